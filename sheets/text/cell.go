@@ -1,0 +1,244 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// cell reads NAME [UNIT, STEP] : VALUE or NAME [UNIT, STEP] = FORMULA.
+func (r *reader) cell(lines Lines) Node {
+	from := r.pos
+	r.pos += nameAt(r.text[from:r.end])
+	c := &Cell{Lines: lines, Name: r.word(from, r.pos)}
+	if b := r.next(); !c.Name.Given() || b != '[' && b != ':' && b != '=' {
+		r.pos = from
+		r.explain()
+		return nil
+	}
+	if reserved[c.Name.Text] {
+		r.failReserved(c.Name)
+		return nil
+	}
+	c.Unit = r.tag()
+	c.Mark = r.mark(from)
+	if c.Mark.Text == ":" {
+		c.Given = r.given(from)
+	} else {
+		c.Formula = r.formulaText()
+	}
+	c.Note = r.note()
+	return c
+}
+
+// mark reads the : or = of the cell that starts at from.
+func (r *reader) mark(from int) Word {
+	b := r.next()
+	at := r.pos
+	switch {
+	case r.bad:
+		return Word{}
+	case b != ':' && b != '=':
+		lead, rest := r.text[from:at], r.word(at, r.codeEnd())
+		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = behind the name", markHint(strings.TrimSpace(lead), rest.Text))
+		return Word{}
+	case strings.HasPrefix(r.text[at:r.end], ":="):
+		r.fail("double-mark", at, at+2, "write : for what is given, or = for what is worked out", "")
+		return Word{}
+	}
+	r.pos++
+	r.singleEquals(at)
+	return r.word(at, at+1)
+}
+
+// markHint says how a cell that lacks its mark might go on.
+func markHint(lead, rest string) string {
+	switch {
+	case rest == "" || startsNumber(rest) || strings.HasPrefix(rest, `"`):
+		return strings.TrimSpace(lead + " : " + rest)
+	default:
+		return lead + " = " + rest
+	}
+}
+
+// singleEquals tells when the = at at, which is behind r, is followed by another one.
+func (r *reader) singleEquals(at int) {
+	if !r.bad && r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
+		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things inside a formula")
+	}
+}
+
+// equals reads the = behind a statement's name.
+func (r *reader) equals(hint string) {
+	at := r.pos
+	switch b := r.next(); {
+	case r.bad:
+	case b == ':':
+		r.fail("wrong-mark", r.pos, r.pos+1, "an = belongs here", hint)
+	case b != '=':
+		r.pos = at
+		r.missing("no-mark", "an = is missing", hint)
+	default:
+		r.pos++
+		r.singleEquals(r.pos - 1)
+	}
+}
+
+// formulaText reads the formula that is the rest of the line's code.
+func (r *reader) formulaText() Word {
+	at := r.pos
+	w := r.rest()
+	if !r.bad && !w.Given() {
+		r.pos = at
+		r.missing("empty-formula", "there is no formula behind the =", "")
+	}
+	r.checkFormula(w)
+	return w
+}
+
+// checkFormula tells when w is too long for a formula or holds the mark of a comment. Its form is for others to judge.
+func (r *reader) checkFormula(w Word) {
+	if len(w.Text) > MaxFormula {
+		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB", "work it out in steps, each in a cell of its own")
+	}
+	if r.bad || !strings.ContainsAny(w.Text, ";#*-") {
+		return
+	}
+	r.outside(int(w.Span.Start), int(w.Span.End), func(i, depth int) bool {
+		if (depth == 0 || r.text[i] == ';') && commentMark(r.text[i:w.Span.End]) == 0 && (r.text[i] != '-' || isBlank(r.text[i-1])) {
+			r.failComment(w, i-int(w.Span.Start))
+		}
+		return !r.bad
+	})
+}
+
+// given reads the value of the given cell whose line starts at from.
+func (r *reader) given(from int) Value {
+	mark := r.pos
+	lead := strings.TrimSpace(r.text[from : mark-1])
+	if b := r.next(); b == '"' {
+		return r.textValue()
+	} else if b == '=' {
+		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out", "")
+		return Value{}
+	}
+	w := r.rest()
+	if !w.Given() {
+		return Value{Word: r.word(mark, mark)}
+	}
+	return r.plainValue(w, lead)
+}
+
+func (r *reader) textValue() Value {
+	return Value{Kind: TextValue, Word: r.quoted("the text", "")}
+}
+
+// plainValue tells what w, which stands where a value is given and is not in quotes, looks like. lead is the text of the
+// line in front of the mark, for hints; it is empty in a row.
+func (r *reader) plainValue(w Word, lead string) Value {
+	from, to := int(w.Span.Start), int(w.Span.End)
+	fail := func(code, msg, hint string) { r.fail(code, from, to, msg, hint) }
+	switch {
+	case r.bad:
+	case w.Text == "yes" || w.Text == "no":
+		return Value{Kind: YesNoValue, Word: w}
+	case commentMark(w.Text) > 0:
+		r.failComment(w, commentMark(w.Text))
+	case unknownYet[strings.ToLower(w.Text)]:
+		fail("no-value", "what is not known yet is left out", strings.TrimSpace(lead+" :"))
+	case yesNo[strings.ToLower(w.Text)] != "":
+		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
+	case looksWorked(w.Text):
+		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(lead+" = "+w.Text))
+		if lead == "" {
+			r.p.mendLast("a formula in a row starts with =", "= "+w.Text)
+		}
+	case strings.HasSuffix(w.Text, "]") || strings.HasPrefix(w.Text, "["):
+		r.failLateUnit(w, lead)
+	case w.Text[0] == '\'':
+		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
+	case startsWithLetter(w.Text):
+		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
+	default:
+		return r.number(w)
+	}
+	return Value{}
+}
+
+var unknownYet = set("? ?? - -- --- ... … tbd n/a none unknown")
+
+var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
+
+// number reads w as a number with, it may be, a give or take.
+func (r *reader) number(w Word) Value {
+	from, to := int(w.Span.Start), int(w.Span.End)
+	at, n := plusMinus(w.Text)
+	if at < 0 {
+		return Value{Kind: NumberValue, Word: w}
+	}
+	v := Value{Kind: NumberValue, Word: r.word(from, from+at), GiveOrTake: r.word(from+at+n, to)}
+	again, m := plusMinus(v.GiveOrTake.Text)
+	switch {
+	case !v.Word.Given():
+		r.fail("no-value", from, from+n, "there is no value in front of the give or take", "7 ± 1.5")
+	case !v.GiveOrTake.Given():
+		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
+	case again >= 0:
+		again += int(v.GiveOrTake.Span.Start)
+		r.fail("stray-words", again, again+m, "one give or take is enough", "")
+	}
+	return v
+}
+
+// plusMinus returns the place and the length of the first ± or +- in s, or -1.
+func plusMinus(s string) (at, n int) {
+	at, n = strings.Index(s, "±"), len("±")
+	if typed := strings.Index(s, "+-"); typed >= 0 && (at < 0 || typed < at) {
+		at, n = typed, len("+-")
+	}
+	return at, n
+}
+
+func startsNumber(s string) bool {
+	c, _ := utf8.DecodeRuneInString(s)
+	return strings.ContainsRune("+-.−", c) || unicode.IsNumber(c)
+}
+
+func startsWithLetter(s string) bool {
+	c, _ := utf8.DecodeRuneInString(s)
+	return unicode.IsLetter(c)
+}
+
+// looksWorked reports whether s, which stands where a value is given, looks like a formula instead. It is careful with
+// what may be a unit: N*m, oz/sq ft, hp(metric).
+func looksWorked(s string) bool {
+	bracket := strings.IndexByte(s, '[')
+	switch {
+	case s[0] == '(' || strings.ContainsAny(s, "<>=?"):
+		return true
+	case startsWithLetter(s):
+		n := nameAt(s)
+		return strings.ContainsAny(s, "*[^") || strings.HasPrefix(s[n:], "(") || strings.HasPrefix(s[n:], ".") && isName(s[n+1:]) ||
+			strings.Contains(s, " / ") || strings.Contains(s, " + ") || strings.Contains(s, " - ")
+	case bracket > 0 && (!strings.HasSuffix(s, "]") || strings.Count(s, "[") > 1):
+		return true
+	}
+	times := strings.IndexByte(s, '*')
+	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t"))
+}
+
+// failLateUnit tells that a unit in brackets stands behind the mark.
+func (r *reader) failLateUnit(w Word, lead string) {
+	open, shut := strings.IndexByte(w.Text, '['), strings.LastIndexByte(w.Text, ']')
+	from, to := int(w.Span.Start)+max(open, 0), int(w.Span.Start)+shut+1
+	if open < 0 || shut < open {
+		r.fail("open-bracket", int(w.Span.Start), int(w.Span.End), "this bracket has no partner", "")
+		return
+	}
+	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
+	if name := lead[:nameAt(lead)]; name != "" {
+		r.fail("late-unit", from, to, "the unit in brackets stands behind the name", name+" "+w.Text[open:shut+1]+" : "+number)
+		return
+	}
+	r.fail("late-unit", from, to, "the unit in brackets stands in the table's head", "in a row write "+number+" "+w.Text[open+1:shut])
+}

@@ -1,0 +1,134 @@
+package text
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"unicode/utf8"
+)
+
+// Source is one sheet's text with the name it goes by in messages.
+type Source struct {
+	Name string // as the user would recognise it: a path relative to where they stand
+	Data []byte
+
+	lines []int32 // byte offset at which each line begins; built on first use by NewSource
+}
+
+// NewSource returns data as a source called name. The data must not be changed afterwards.
+func NewSource(name string, data []byte) *Source {
+	s := &Source{Name: name, Data: data, lines: []int32{0}}
+	for i, b := range data {
+		if b == '\n' {
+			s.lines = append(s.lines, int32(i+1))
+		}
+	}
+	return s
+}
+
+// Span is a run of bytes of a source: [Start, End).
+type Span struct{ Start, End int32 }
+
+// Len returns the number of bytes in the span.
+func (s Span) Len() int { return int(s.End - s.Start) }
+
+// Position is a place as people count it: lines and characters from 1. Offset counts bytes from 0.
+type Position struct{ Line, Column, Offset int }
+
+// Position returns the line and the column (in characters, not bytes) of a byte offset.
+func (s *Source) Position(offset int32) Position {
+	offset = min(max(offset, 0), int32(len(s.Data)))
+	line := sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > offset })
+	start := s.lines[line-1]
+	if line == 1 && strings.HasPrefix(string(s.Data[:min(3, len(s.Data))]), "\ufeff") && offset >= 3 {
+		start = 3 // a byte order mark is not a character that anyone sees
+	}
+	return Position{Line: line, Column: utf8.RuneCount(s.Data[start:offset]) + 1, Offset: int(offset)}
+}
+
+// Line returns the text of a line, counted from 1, without its line end and without a byte order mark.
+func (s *Source) Line(n int) string {
+	if n < 1 || n > len(s.lines) {
+		return ""
+	}
+	end := len(s.Data)
+	if n < len(s.lines) {
+		end = int(s.lines[n])
+	}
+	line := strings.TrimRight(string(s.Data[s.lines[n-1]:end]), "\r\n")
+	if n == 1 {
+		line = strings.TrimPrefix(line, "\ufeff")
+	}
+	return line
+}
+
+// Severity tells an error from a remark.
+type Severity uint8
+
+// The severities of a Diag.
+const (
+	Error  Severity = iota // something that must be mended
+	Remark                 // something that a builder may want to know; the sheet is worked out all the same
+)
+
+// Diag is one thing to say about a sheet, with its place.
+type Diag struct {
+	Code   string // a stable word for tests and documents, such as "unknown-unit"
+	Msg    string // lower case, no full stop
+	Source *Source
+	Span   Span
+	Sev    Severity
+	Notes  []string // the facts: values, units, where they were set
+	Hint   string   // at most one thing to do about it
+}
+
+// Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint.
+func (d Diag) Error() string {
+	var b strings.Builder
+	pos := d.Source.Position(d.Span.Start)
+	fmt.Fprintf(&b, "%s:%d:%d: %s", d.Source.Name, pos.Line, pos.Column, d.Msg)
+	if line := d.Source.Line(pos.Line); strings.TrimSpace(line) != "" {
+		shown, mark := marked(line, pos.Column-1, d.Source, d.Span)
+		fmt.Fprintf(&b, "\n    %s\n    %s", shown, mark)
+	}
+	for _, n := range d.Notes {
+		b.WriteString("\n    " + n)
+	}
+	if d.Hint != "" {
+		b.WriteString("\n    hint: " + d.Hint)
+	}
+	return b.String()
+}
+
+// Diags is everything there is to say about a sheet, in the order of the text.
+type Diags []Diag
+
+// Err returns nil when no Diag is an error, and otherwise all of ds as one error.
+func (ds Diags) Err() error {
+	for _, d := range ds {
+		if d.Sev == Error {
+			return ds
+		}
+	}
+	return nil
+}
+
+// Error renders every entry, parted by line ends.
+func (ds Diags) Error() string {
+	all := make([]string, len(ds))
+	for i, d := range ds {
+		all[i] = d.Error()
+	}
+	return strings.Join(all, "\n")
+}
+
+// Sort puts ds in the order of files and places; entries at one place keep their order.
+func (ds Diags) Sort() {
+	sort.SliceStable(ds, func(i, j int) bool {
+		a, b := ds[i], ds[j]
+		if a.Source.Name != b.Source.Name {
+			return a.Source.Name < b.Source.Name
+		}
+		return a.Span.Start < b.Span.Start
+	})
+}

@@ -1,0 +1,74 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// width counts columns the same way on every machine, whatever its locale.
+var width = &runewidth.Condition{EastAsianWidth: false}
+
+// shownColumns is how much of a long line a message shows.
+const shownColumns = 96
+
+// marked returns a line as a message shows it, and the line of marks below it. The span starts at character column of the
+// line, from 0; what of it stands on later lines is left out.
+func marked(line string, column int, s *Source, span Span) (shown, mark string) {
+	chars := []rune(line)
+	for i, c := range chars {
+		if c != '\t' && unicode.IsControl(c) || hidesText(c) {
+			chars[i] = utf8.RuneError // what steers a terminal is not sent to one
+		}
+	}
+	column = min(column, len(chars))
+	n := 0
+	if int(span.Start) <= int(span.End) && int(span.End) <= len(s.Data) {
+		n = utf8.RuneCount(s.Data[span.Start:span.End])
+	}
+	n = max(min(n, len(chars)-column), 1)
+	from, to := window(chars, column, min(column+n, len(chars)))
+	var b strings.Builder
+	shown = string(chars[from:to])
+	if from > 0 {
+		shown = "…" + shown
+		b.WriteByte(' ')
+	}
+	if to < len(chars) {
+		shown += "…"
+	}
+	for _, c := range chars[from:min(column, to)] {
+		b.WriteString(underlay(c, ' '))
+	}
+	for _, c := range chars[min(column, to):min(column+n, to)] {
+		b.WriteString(underlay(c, '~'))
+	}
+	if column+n > len(chars) {
+		b.WriteByte('~') // the place behind the last character
+	}
+	return shown, b.String()
+}
+
+// window returns which characters of a long line to show: about shownColumns of them, around [from, to).
+func window(chars []rune, from, to int) (int, int) {
+	if width.StringWidth(string(chars)) <= shownColumns {
+		return 0, len(chars)
+	}
+	spare := max(shownColumns-(to-from), shownColumns/2)
+	start := max(0, from-spare/2)
+	end := min(len(chars), start+shownColumns)
+	return max(0, min(start, end-shownColumns)), end
+}
+
+// underlay returns what stands under c: as many marks as c has columns, or the tab that c is.
+func underlay(c rune, mark byte) string {
+	if c == '\t' {
+		if mark == ' ' {
+			return "\t"
+		}
+		return string(mark)
+	}
+	return strings.Repeat(string(mark), width.RuneWidth(c))
+}

@@ -1,0 +1,235 @@
+package text
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Limits of a sheet. White space does not count towards the length of a line, so that a tidied line is never too long.
+const (
+	MaxFile    = 16 << 20 // bytes
+	MaxLine    = 16 << 10 // bytes
+	MaxFormula = 8 << 10  // bytes
+)
+
+// reserved holds the words that cannot be names: those of statements and those of formulas.
+var reserved = set(`in or and not matches contains startsWith endsWith let if else true false nil yes no
+	sheet use page table check find variant chart formula source needs trust example caution unit each from to step so against as`)
+
+func set(words string) map[string]bool {
+	m := make(map[string]bool)
+	for _, w := range strings.Fields(words) {
+		m[w] = true
+	}
+	return m
+}
+
+// Parse reads a sheet. It always returns a tree, in which a line that could not be read is a *Bad, and what there is to
+// say, in the order of the text; one slip gives one message. A source that is no text, or too large, is a single *Bad.
+func Parse(src *Source) (*File, Diags) {
+	p := &parser{src: src, text: string(src.Data)}
+	if p.refuse() {
+		return &File{Source: src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
+	}
+	p.lines = splitLines(p.text)
+	f := &File{Source: src, Nodes: make([]Node, 0, len(p.lines))}
+	for p.at < len(p.lines) {
+		f.Nodes = append(f.Nodes, p.statement())
+	}
+	return f, p.diags
+}
+
+// parser goes through the lines of a source; at is the line that comes next.
+type parser struct {
+	src      *Source
+	text     string
+	lines    []line
+	at       int
+	diags    Diags
+	titled   bool
+	strayRow int // the line after the last row that stood outside a table
+}
+
+// tell adds a message about [from, to).
+func (p *parser) tell(code string, from, to int, msg, hint string) {
+	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
+}
+
+// refuse reports whether the source cannot be read at all, and says why.
+func (p *parser) refuse() bool {
+	if len(p.text) > MaxFile {
+		p.tell("too-large", 0, 0, "the file is larger than 16 MiB", "a sheet is text of a few pages; is this the right file?")
+		return true
+	}
+	for i := 0; i < len(p.text); {
+		b := p.text[i]
+		if b >= ' ' && b < 0x7f || b == '\t' || b == '\n' || b == '\r' && strings.HasPrefix(p.text[i+1:], "\n") {
+			i++
+			continue
+		}
+		c, n := utf8.DecodeRuneInString(p.text[i:])
+		switch {
+		case c == utf8.RuneError && n == 1:
+			p.tell("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
+			return true
+		case unicode.IsControl(c) || hidesText(c):
+			p.tell("control-character", i, i+n, "the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)", "take it out; a sheet is plain text")
+			return true
+		}
+		i += n
+	}
+	return false
+}
+
+// hidesText reports whether c makes a line look different from what it says: line ends that are none to us, and
+// orders to write the other way round.
+func hidesText(c rune) bool {
+	return c == 0x2028 || c == 0x2029 || 0x202a <= c && c <= 0x202e || 0x2066 <= c && c <= 0x2069
+}
+
+// reader returns a reader of line i.
+func (p *parser) reader(i int) *reader {
+	return &reader{p: p, text: p.text, pos: int(p.lines[i].from), end: int(p.lines[i].to), line: i}
+}
+
+// extent returns the lines [i, j) as an extent.
+func (p *parser) extent(i, j int) Lines {
+	return Lines{Span{p.lines[i].start, p.lines[j-1].next}}
+}
+
+func (p *parser) isComment(i int) bool {
+	return strings.HasPrefix(p.text[p.lines[i].from:p.lines[i].to], "//")
+}
+
+// block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never end
+// a block, but those after its last deeper line are not part of it.
+func (p *parser) block(i int) int {
+	after := i + 1
+	for j := i + 1; j < len(p.lines); j++ {
+		l := p.lines[j]
+		switch {
+		case l.blank():
+		case l.indent > p.lines[i].indent:
+			after = j + 1
+		case !p.isComment(j):
+			return after
+		}
+	}
+	return after
+}
+
+// plain returns line i as a node if it is blank or a comment, and otherwise nil.
+func (p *parser) plain(i int) Node {
+	l := p.lines[i]
+	switch {
+	case l.blank():
+		return &Blank{p.extent(i, i+1)}
+	case p.isComment(i):
+		r := p.reader(i)
+		return &Comment{p.extent(i, i+1), r.word(r.pos+2, r.end)}
+	}
+	return nil
+}
+
+// statement reads the node at the present line and moves past it.
+func (p *parser) statement() Node {
+	i := p.at
+	p.at++
+	if n := p.plain(i); n != nil {
+		return n
+	}
+	r := p.reader(i)
+	if r.odd() {
+		if opensBlock[strings.Fields(r.text[p.lines[i].from:r.end])[0]] {
+			return p.finishBlock(i)
+		}
+		return p.finish(i, r, nil)
+	}
+	lines := p.extent(i, i+1)
+	from := r.pos
+	word := r.text[from : from+nameAt(r.text[from:r.end])]
+	r.pos += len(word)
+	if !reserved[word] || r.markNext(word) {
+		r.pos = from
+		return p.finish(i, r, r.cell(lines))
+	}
+	switch word {
+	case "table":
+		return p.table(i, r)
+	case "formula":
+		return p.formula(i, r)
+	case "variant":
+		return p.variant(i, r)
+	case "page":
+		return p.finish(i, r, r.page(lines))
+	case "check":
+		return p.finish(i, r, r.check(lines))
+	case "sheet":
+		return p.finish(i, r, r.title(lines))
+	case "use":
+		return p.finish(i, r, r.use(lines))
+	case "find":
+		return p.finish(i, r, r.find(lines))
+	case "chart":
+		return p.finish(i, r, r.chart(lines))
+	case "caution":
+		return p.finish(i, r, r.caution(lines))
+	case "unit":
+		return p.finish(i, r, r.unitDef(lines))
+	case "source", "needs", "trust", "example":
+		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
+	default:
+		r.failReserved(r.word(from, from+len(word)))
+	}
+	return p.finish(i, r, nil)
+}
+
+// markNext reports whether a word of the language is followed by what only a cell's name is followed by.
+func (r *reader) markNext(word string) bool {
+	b := r.next()
+	return b == ':' || b == '[' || b == '=' && word != "check"
+}
+
+// finish returns n, or a *Bad if its line had a slip.
+func (p *parser) finish(i int, r *reader, n Node) Node {
+	if !r.bad {
+		return n
+	}
+	p.at = max(i+1, r.swallow)
+	return p.bad(i, p.at)
+}
+
+// finishBlock returns line i and the block below it as a *Bad.
+func (p *parser) finishBlock(i int) Node {
+	p.at = p.block(i)
+	return p.bad(i, p.at)
+}
+
+// bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
+func (p *parser) bad(i, j int) *Bad {
+	return &Bad{Lines: p.extent(i, j), Name: p.intended(i)}
+}
+
+var opensBlock = set("table formula variant")
+
+// namesFirst holds the statements whose second word is the name that they set.
+var namesFirst = set("table formula check find unit")
+
+// intended returns the name that line i was to set, where that much can be read.
+func (p *parser) intended(i int) Word {
+	r := p.reader(i)
+	n := nameAt(r.text[r.pos:r.end])
+	w := r.word(r.pos, r.pos+n)
+	if namesFirst[w.Text] {
+		r.pos += n
+		r.blanks()
+		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
+	}
+	r.pos = int(w.Span.End)
+	if b := r.next(); reserved[w.Text] || b != ':' && b != '=' && b != '[' && b != '(' && b != 0 {
+		return Word{}
+	}
+	return w
+}

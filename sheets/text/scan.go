@@ -1,0 +1,442 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// line is one line of a source. [start, next) is the whole of it with its line end; [from, to) is what stands on it,
+// without the white space at both ends.
+type line struct {
+	start, from, to, next int32
+	indent                int32 // the column of from, a tab going to the next multiple of 8
+}
+
+func (l line) blank() bool { return l.from == l.to }
+
+const byteOrderMark = "\ufeff"
+
+// splitLines cuts text into lines.
+func splitLines(text string) []line {
+	lines := make([]line, 0, strings.Count(text, "\n")+1)
+	for start := 0; start < len(text); {
+		next := len(text)
+		if n := strings.IndexByte(text[start:], '\n'); n >= 0 {
+			next = start + n + 1
+		}
+		lines = append(lines, newLine(text, start, next))
+		start = next
+	}
+	return lines
+}
+
+func newLine(text string, start, next int) line {
+	from, to, indent := start, next, 0
+	if start == 0 && strings.HasPrefix(text, byteOrderMark) {
+		from += len(byteOrderMark)
+	}
+	for to > from && isSpace(text[to-1]) {
+		to--
+	}
+	for ; from < to && isBlank(text[from]); from++ {
+		if indent++; text[from] == '\t' {
+			indent = (indent + 7) / 8 * 8
+		}
+	}
+	return line{int32(start), int32(from), int32(to), int32(next), int32(indent)}
+}
+
+func isBlank(b byte) bool { return b == ' ' || b == '\t' }
+
+func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
+
+// reader reads one line from left to right. The first slip is told and the rest of the line is then passed over, so that
+// a line never gives more than one message.
+type reader struct {
+	p    *parser
+	text string // of the whole file: every Word is a piece of it
+	pos  int
+	end  int
+	bad  bool
+
+	line    int // the number of the line, from 0
+	swallow int // the line after the last one that the slip spoils
+}
+
+// fail tells a slip in [from, to), unless the line has had one already.
+func (r *reader) fail(code string, from, to int, msg, hint string) {
+	if !r.bad {
+		r.p.tell(code, from, to, msg, hint)
+	}
+	r.bad = true
+	r.pos = r.end
+}
+
+// word returns [from, to) as a Word, without the blanks at both ends.
+func (r *reader) word(from, to int) Word {
+	for to > from && isBlank(r.text[to-1]) {
+		to--
+	}
+	for from < to && isBlank(r.text[from]) {
+		from++
+	}
+	return Word{r.text[from:to], Span{int32(from), int32(to)}}
+}
+
+// blanks moves past white space and reports whether anything but a note is left.
+func (r *reader) blanks() bool {
+	for r.pos < r.end && isBlank(r.text[r.pos]) {
+		r.pos++
+	}
+	return r.pos < r.end && !strings.HasPrefix(r.text[r.pos:r.end], "//")
+}
+
+// next returns the byte that comes next, or 0 when only a note or nothing is left.
+func (r *reader) next() byte {
+	if !r.blanks() {
+		return 0
+	}
+	return r.text[r.pos]
+}
+
+// take moves past b if it comes next.
+func (r *reader) take(b byte) bool {
+	if r.next() != b {
+		return false
+	}
+	r.pos++
+	return true
+}
+
+// takeWord moves past a word of the language if it comes next.
+func (r *reader) takeWord(word string) bool {
+	r.blanks()
+	if nameAt(r.text[r.pos:r.end]) != len(word) || r.text[r.pos:r.pos+len(word)] != word {
+		return false
+	}
+	r.pos += len(word)
+	return true
+}
+
+// nameAt returns the length of the name at the head of s: a letter, then letters, digits and underscores.
+func nameAt(s string) int {
+	i := 0
+	for i < len(s) {
+		b := s[i]
+		switch {
+		case 'a' <= b && b <= 'z', 'A' <= b && b <= 'Z', i > 0 && (b == '_' || '0' <= b && b <= '9'):
+			i++
+		case b < utf8.RuneSelf:
+			return i
+		default:
+			c, n := utf8.DecodeRuneInString(s[i:])
+			if !unicode.IsLetter(c) && (i == 0 || !unicode.IsDigit(c)) {
+				return i
+			}
+			i += n
+		}
+	}
+	return i
+}
+
+// isName reports whether all of s is a name, reserved or not.
+func isName(s string) bool { return s != "" && nameAt(s) == len(s) }
+
+// name reads a name. what says whose name it is, and hint how the statement goes.
+func (r *reader) name(what, hint string) Word {
+	r.blanks()
+	if r.bad {
+		return Word{}
+	}
+	n := nameAt(r.text[r.pos:r.end])
+	w := r.word(r.pos, r.pos+n)
+	switch {
+	case n == 0 && r.blanks():
+		r.fail("bad-name", r.pos, r.pieceEnd(), what+" starts with a letter and holds letters, digits and _", hint)
+	case n == 0:
+		r.missing("no-name", what+" is missing", hint)
+	case reserved[w.Text]:
+		r.failReserved(w)
+	}
+	if r.bad {
+		return Word{}
+	}
+	r.pos += n
+	return w
+}
+
+// missing tells that something should stand at the present place; the mark goes under what stands there, or under the
+// end of what came before.
+func (r *reader) missing(code, msg, hint string) {
+	from, to := r.pos, r.pos
+	if r.blanks() {
+		from, to = r.pos, r.pieceEnd()
+	} else {
+		for from > 0 && isBlank(r.text[from-1]) {
+			from--
+		}
+		to = from
+		_, n := utf8.DecodeLastRuneInString(r.text[:from])
+		from -= n
+	}
+	r.fail(code, from, to, msg, hint)
+}
+
+// pieceEnd returns the end of the run of characters, blanks aside, that starts at the present place.
+func (r *reader) pieceEnd() int {
+	i := r.pos
+	for i < r.end && !isBlank(r.text[i]) {
+		i++
+	}
+	return i
+}
+
+func (r *reader) failReserved(w Word) {
+	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End), w.Text+" is a word of the language and cannot be a name",
+		"choose another name, such as "+w.Text+"_1")
+}
+
+// closingQuote returns the place of the quote that ends the text begun at from, or -1.
+func closingQuote(text string, from, end int) int {
+	for i := from + 1; i < end; i++ {
+		switch text[i] {
+		case '\\':
+			i++
+		case '"':
+			return i
+		}
+	}
+	return -1
+}
+
+// skipQuote returns the place of the quote that ends the text begun at i, and tells when there is none.
+func (r *reader) skipQuote(i int) int {
+	if strings.HasSuffix(r.text[:i], "[") && strings.HasPrefix(r.text[i+1:r.end], "]") {
+		return i // ["] is no text: a unit that somebody knows better will have to answer for
+	}
+	if end := closingQuote(r.text, i, r.end); end >= 0 {
+		return end
+	}
+	hint := `end the text with "`
+	if i > 0 && '0' <= r.text[i-1] && r.text[i-1] <= '9' {
+		hint = "inches are written in, feet ft: 4 ft 2 in"
+	}
+	r.fail("open-quote", i, r.end, "this quote is never closed", hint)
+	return r.end
+}
+
+// quoted reads text in quotes. what says what it is, and hint how the statement goes.
+func (r *reader) quoted(what, hint string) Word {
+	switch b := r.next(); {
+	case r.bad:
+		return Word{}
+	case b == 0:
+		r.missing("no-text", what+" is missing", hint)
+		return Word{}
+	case b != '"':
+		rest := r.word(r.pos, r.codeEnd())
+		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
+		return Word{}
+	}
+	from := r.pos
+	to := r.skipQuote(from)
+	if r.bad {
+		return Word{}
+	}
+	r.pos = to + 1
+	return Word{r.unquote(from+1, to), Span{int32(from), int32(to + 1)}}
+}
+
+// unquote returns the text between two quotes without its backslashes.
+func (r *reader) unquote(from, to int) string {
+	s := r.text[from:to]
+	if strings.IndexByte(s, '\\') < 0 {
+		return s
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); i++ {
+		if s[i] == '\\' {
+			if i++; i == len(s) || s[i] != '"' && s[i] != '\\' {
+				r.fail("bad-escape", from+i-1, from+i, `a backslash stands before " or \ only`, `write \\ for a backslash`)
+				return ""
+			}
+		}
+		b.WriteByte(s[i])
+	}
+	return b.String()
+}
+
+// Quote returns s as quoted text of a sheet. Line ends become spaces, as a sheet's text has none.
+func Quote(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\r\n", " ", "\n", " ", "\r", " ").Replace(s) + `"`
+}
+
+// codeEnd returns where the code of the line ends: at its note or at its end. Quotes protect slashes.
+func (r *reader) codeEnd() int {
+	for i := r.pos; i < r.end; i++ {
+		switch r.text[i] {
+		case '"':
+			i = r.skipQuote(i)
+		case '/':
+			if i+1 < r.end && r.text[i+1] == '/' {
+				return i
+			}
+		}
+	}
+	return r.end
+}
+
+// rest reads what is left of the code, as written.
+func (r *reader) rest() Word {
+	end := r.codeEnd()
+	if r.bad {
+		return Word{}
+	}
+	w := r.word(r.pos, end)
+	r.pos = end
+	return w
+}
+
+// note reads the note at the end of the line, and tells when something else stands there.
+func (r *reader) note() Word {
+	if r.bad {
+		return Word{}
+	}
+	if r.blanks() {
+		w := r.word(r.pos, r.codeEnd())
+		if mark := commentMark(w.Text); mark >= 0 {
+			r.failComment(w, mark)
+		}
+		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over behind the statement", "leave it out, or put // in front of a note")
+		return Word{}
+	}
+	if r.pos == r.end {
+		return r.word(r.end, r.end)
+	}
+	w := r.word(r.pos+2, r.end)
+	r.pos = r.end
+	return w
+}
+
+// outside calls visit for each byte of [from, to) that stands outside quotes, with the number of brackets open around it,
+// until visit returns false. An opening bracket counts as outside itself, a closing one too.
+func (r *reader) outside(from, to int, visit func(i, depth int) bool) {
+	depth := 0
+	for i := from; i < to; i++ {
+		b := r.text[i]
+		if b == ')' || b == ']' || b == '}' {
+			depth = max(depth-1, 0)
+		}
+		if b == '"' {
+			i = r.skipQuote(i)
+		} else if !visit(i, depth) {
+			return
+		}
+		if b == '(' || b == '[' || b == '{' {
+			depth++
+		}
+	}
+}
+
+// findByte returns the place of the first b in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findByte(b byte, from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth == 0 && r.text[i] == b {
+			at = i
+		}
+		return at < 0
+	})
+	return at
+}
+
+// findEquals returns the place of the first single = in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findEquals(from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth > 0 || r.text[i] != '=' {
+			return true
+		}
+		double := i+1 < to && r.text[i+1] == '=' || i > from && strings.IndexByte("=<>!", r.text[i-1]) >= 0
+		if !double {
+			at = i
+		}
+		return double
+	})
+	return at
+}
+
+// findWord returns the place of the first word of that name in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findWord(word string, from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth > 0 || !strings.HasPrefix(r.text[i:to], word) || i > from && partOfName(r.text[from:i], utf8.DecodeLastRuneInString) ||
+			i+len(word) < to && partOfName(r.text[i+len(word):to], utf8.DecodeRuneInString) {
+			return true
+		}
+		at = i
+		return false
+	})
+	return at
+}
+
+// partOfName reports whether the character that decode finds in s can stand in a name, so that a word beside it goes on.
+func partOfName(s string, decode func(string) (rune, int)) bool {
+	c, _ := decode(s)
+	return c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
+}
+
+// tag reads a unit tag, if there is one.
+func (r *reader) tag() UnitTag {
+	if r.next() != '[' {
+		return UnitTag{}
+	}
+	from := r.pos
+	n := strings.IndexAny(r.text[from+1:r.end], "[]")
+	if n < 0 || r.text[from+1+n] == '[' {
+		r.failOpenTag(from)
+		return UnitTag{}
+	}
+	to := from + 1 + n
+	tag := UnitTag{Span: Span{int32(from), int32(to + 1)}, Unit: r.word(from+1, to)}
+	comma := strings.LastIndexByte(r.text[from:to], ',')
+	if comma >= 0 {
+		tag.Unit, tag.Step = r.word(from+1, from+comma), r.word(from+comma+1, to)
+	}
+	switch {
+	case !tag.Unit.Given() && comma < 0:
+		r.fail("empty-unit", from, to+1, "there is no unit between the brackets", "a plain number has no brackets, or [1]")
+	case !tag.Unit.Given():
+		r.fail("empty-unit", from, to+1, "there is no unit in front of the comma", "a plain number is [1, 0.1]")
+	case comma >= 0 && !tag.Step.Given():
+		r.fail("empty-step", from, to+1, "there is no step behind the comma", "write how finely to show it: [in, 1/16]")
+	}
+	if r.bad {
+		return UnitTag{}
+	}
+	r.pos = to + 1
+	return tag
+}
+
+// failOpenTag tells that the bracket at from is not closed. The mark goes up to what looks like the end of the unit.
+func (r *reader) failOpenTag(from int) {
+	to := r.end
+	if n := strings.IndexAny(r.text[from+1:r.end], ":=[|\""); n >= 0 {
+		to = from + 1 + n
+	}
+	if n := strings.Index(r.text[from:to], "//"); n >= 0 {
+		to = from + n
+	}
+	w := r.word(from, to)
+	r.fail("open-bracket", from, int(w.Span.End), "this bracket is never closed", "write "+w.Text+"]")
+}
+
+// plainTag reads a unit tag that has no step.
+func (r *reader) plainTag() UnitTag {
+	tag := r.tag()
+	if tag.Step.Given() {
+		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here", "write ["+tag.Unit.Text+"]")
+	}
+	return tag
+}

@@ -1,0 +1,205 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// The slips that a line may hold besides those that its own statement knows of.
+
+// mendLast gives the last message other words.
+func (p *parser) mendLast(msg, hint string) {
+	d := &p.diags[len(p.diags)-1]
+	d.Msg, d.Hint = msg, hint
+}
+
+// odd tells what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
+func (r *reader) odd() bool {
+	if r.end-r.pos > MaxLine {
+		ink := 0
+		for i := r.pos; i < r.end; i++ {
+			if !isBlank(r.text[i]) {
+				ink++
+			}
+		}
+		if ink > MaxLine {
+			r.fail("long-line", r.pos, r.end, "the line is longer than 16 KiB", "part it")
+		}
+	}
+	for i := r.pos; i < r.end && !r.bad; i++ {
+		switch b := r.text[i]; {
+		case b == '"':
+			if end := closingQuote(r.text, i, r.end); end >= 0 {
+				i = end
+			}
+		case b == '/' && strings.HasPrefix(r.text[i+1:r.end], "/"):
+			return r.bad
+		case b >= utf8.RuneSelf:
+			c, n := utf8.DecodeRuneInString(r.text[i:])
+			r.oddCharacter(i, c, n)
+			i += n - 1
+		}
+	}
+	return r.bad
+}
+
+// oddCharacter tells when c, of n bytes, is a quote or a space that no keyboard types.
+func (r *reader) oddCharacter(i int, c rune, n int) {
+	switch {
+	case strings.ContainsRune("“”„‟", c):
+		r.fail("curly-quote", i, i+n, "this quote is a curly one", `type a straight one: "`)
+	case unicode.Is(unicode.Zs, c) || c == 0x180e || c == 0x200b || c == 0x2060 || c == 0xfeff || c == 0xad:
+		r.fail("hard-space", i, i+n, "this space is not a plain one", "type it again with the space bar")
+	}
+}
+
+// commentMark returns the place of the first mark in s that other languages begin a comment with, or -1.
+func commentMark(s string) int {
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '"':
+			if end := closingQuote(s, i, len(s)); end >= 0 {
+				i = end
+			}
+		case ';', '#':
+			return i
+		case '/':
+			if strings.HasPrefix(s[i:], "/*") {
+				return i
+			}
+		case '-':
+			if strings.HasPrefix(s[i:], "-- ") && (i == 0 || isBlank(s[i-1])) {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// failComment tells that the mark at w.Text[at] does not begin a note.
+func (r *reader) failComment(w Word, at int) {
+	note := strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(w.Text[at:], ";#-/*"), "*/"))
+	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //", strings.TrimSpace("// "+note))
+}
+
+// explain tells why the line, which starts at r.pos, is neither a statement nor a cell.
+func (r *reader) explain() {
+	from := r.pos
+	code := r.word(from, r.codeEnd())
+	if r.bad {
+		return
+	}
+	end := int(code.Span.End)
+	mark := r.firstMark(from, end)
+	first := code.Text[:nameAt(code.Text)]
+	switch {
+	case commentMark(code.Text) == 0:
+		r.failComment(code, 0)
+		r.swallowComment(code.Text)
+	case r.findByte('|', from, end) >= 0:
+		r.strayRow(code)
+	case r.slipOfKeyword(first, code, mark):
+	case mark < 0:
+		lead, rest, _ := strings.Cut(code.Text, " ")
+		hint := "NAME : VALUE, or NAME = FORMULA"
+		if isName(lead) {
+			hint = markHint(lead, strings.TrimSpace(rest))
+		}
+		r.fail("no-mark", from, end, "there is no : or = on this line", hint)
+	default:
+		r.failName(from, mark)
+	}
+}
+
+// firstMark returns the place of the first : or = in [from, end) outside quotes and brackets, or -1.
+func (r *reader) firstMark(from, end int) int {
+	colon, equals := r.findByte(':', from, end), r.findByte('=', from, end)
+	if colon < 0 || equals >= 0 && equals < colon {
+		return equals
+	}
+	return colon
+}
+
+// swallowComment passes over the lines of a comment that begins with /* in code.
+func (r *reader) swallowComment(code string) {
+	if !strings.HasPrefix(code, "/*") || strings.Contains(code, "*/") {
+		return
+	}
+	for j := r.line + 1; j < len(r.p.lines); j++ {
+		if l := r.p.lines[j]; strings.Contains(r.text[l.from:l.to], "*/") {
+			r.swallow = j + 1
+			return
+		}
+	}
+}
+
+// strayRow tells that a row stands outside a table; of several in a row only the first is told.
+func (r *reader) strayRow(code Word) {
+	if r.bad = r.p.strayRow == r.line && r.line > 0; !r.bad {
+		r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table", "indent it below a line such as: table parts")
+	}
+	r.p.strayRow = r.line + 1
+}
+
+// slipOfKeyword tells when the first word of a line is nearly a word that a statement begins with.
+func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
+	rest := strings.TrimSpace(code.Text[len(first):])
+	quoted := strings.HasPrefix(rest, `"`)
+	if first == "" || mark >= 0 && r.text[mark] == ':' && !quoted {
+		return false
+	}
+	if mark >= 0 && !quoted && !startsWithLetter(rest) {
+		return false
+	}
+	word, ok := nearest(first, statementWords)
+	if !ok || mark >= 0 && !quoted && !takesEquals[word] {
+		return false
+	}
+	from := int(code.Span.Start)
+	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first, strings.TrimSpace(word+" "+rest))
+	if opensBlock[word] {
+		r.swallow = r.p.block(r.line)
+	}
+	return true
+}
+
+var statementWords = strings.Fields("caution chart check find formula page sheet table unit use variant example needs source trust")
+
+var takesEquals = set("check find formula unit example")
+
+// failName tells what is wrong with [from, mark), which stands where a cell's name and unit should.
+func (r *reader) failName(from, mark int) {
+	lead := r.word(from, mark)
+	name, tag := lead.Text, ""
+	if i := strings.IndexByte(name, '['); i >= 0 {
+		name, tag = strings.TrimRight(name[:i], " \t"), name[i:]
+	}
+	to := from + len(name)
+	switch c, n := utf8.DecodeRuneInString(name); {
+	case lead.Text == "":
+		r.fail("no-name", mark, mark+1, "there is no name in front of the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
+	case name == "":
+		r.fail("no-name", from, int(lead.Span.End), "there is no name in front of the unit", "NAME "+tag+" "+r.text[mark:mark+1]+" ...")
+	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
+		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
+	case unicode.IsNumber(c):
+		r.fail("bad-name", from, from+n, "a name starts with a letter", nameHint("n_"+name))
+	case c == '_':
+		r.fail("bad-name", from, from+n, "a name starts with a letter", nameHint(name))
+	case strings.ContainsAny(name, " \t"):
+		r.fail("name-space", from, to, "a name is one word", nameHint(name))
+	default:
+		r.fail("bad-name", from, to, "a name holds letters, digits and _ only", nameHint(name))
+	}
+}
+
+// nameHint returns name with what cannot stand in a name made into underscores.
+func nameHint(name string) string {
+	parts := strings.FieldsFunc(name, func(c rune) bool { return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c) })
+	hint := strings.Join(parts, "_")
+	if !isName(hint) {
+		return "NAME : VALUE"
+	}
+	return hint
+}

@@ -1,0 +1,203 @@
+package text
+
+// title reads what follows `sheet`.
+func (r *reader) title(lines Lines) Node {
+	from := int(r.p.lines[r.line].from)
+	if r.p.titled {
+		r.fail("title-twice", from, r.pos, "the sheet has a title already", "one sheet line is enough")
+	}
+	r.p.titled = true
+	return &Title{lines, r.quoted("the sheet's title", `sheet "Marsh Tern 50"`), r.note()}
+}
+
+// use reads what follows `use`.
+func (r *reader) use(lines Lines) Node {
+	const form = `use "shop.gusset" as shop`
+	u := &Use{Lines: lines, Path: r.quoted("the file", form)}
+	if !r.bad && u.Path.Text == "" {
+		r.fail("no-text", int(u.Path.Span.Start), int(u.Path.Span.End), "the file has no name", form)
+	}
+	if r.takeWord("as") {
+		u.As = r.name("the name that the sheet goes by", form)
+	}
+	u.Note = r.note()
+	return u
+}
+
+// page reads what follows `page`.
+func (r *reader) page(lines Lines) Node {
+	p := &Page{Lines: lines}
+	switch r.next() {
+	case 0:
+		r.missing("no-name", "the page has no name", "page Wing")
+	case '"':
+		p.Name = r.quoted("the page's name", "page Wing")
+		if !r.bad && p.Name.Text == "" {
+			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
+		}
+	default:
+		p.Name = r.rest()
+	}
+	p.Note = r.note()
+	return p
+}
+
+// caution reads what follows `caution`.
+func (r *reader) caution(lines Lines) Node {
+	return &Caution{lines, r.quoted("the caution", `caution "check the glue joints before the first flight"`), r.note()}
+}
+
+// unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
+func (r *reader) unitDef(lines Lines) Node {
+	const form = "unit sheet_length = 48 [in]"
+	u := &UnitDef{Lines: lines, Name: r.name("the unit's name", form)}
+	r.equals(form)
+	u.Value, u.Unit = r.numberAndTag(form)
+	u.Note = r.note()
+	return u
+}
+
+// numberAndTag reads a number, as written, and the unit behind it.
+func (r *reader) numberAndTag(form string) (Word, UnitTag) {
+	if r.bad || r.next() == 0 || r.next() == '[' {
+		r.missing("no-value", "the number is missing", form)
+		return Word{}, UnitTag{}
+	}
+	end := r.codeEnd()
+	open := r.findByte('[', r.pos, end)
+	if open < 0 {
+		return r.rest(), UnitTag{}
+	}
+	number := r.word(r.pos, open)
+	r.pos = open
+	return number, r.plainTag()
+}
+
+// check reads what follows `check`: NAME = CONDITION.
+func (r *reader) check(lines Lines) Node {
+	const form = "check fits_the_car = span <= car_length"
+	c := &Check{Lines: lines, Name: r.name("the check's name", form)}
+	if r.next() == '[' {
+		r.fail("stray-unit", r.pos, r.pieceEnd(), "a check has no unit", form)
+	}
+	r.equals(form)
+	at := r.pos
+	if c.Condition = r.rest(); !r.bad && !c.Condition.Given() {
+		r.pos = at
+		r.missing("no-condition", "the check has no condition", form)
+	}
+	r.checkFormula(c.Condition)
+	c.Note = r.note()
+	return c
+}
+
+const findForm = "find battery_at [in] from -6 to 6 so cg = cg_wanted"
+
+// find reads what follows `find`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
+func (r *reader) find(lines Lines) Node {
+	f := &Find{Lines: lines, Name: r.name("the name of what is to be found", findForm), Unit: r.tag()}
+	end := r.codeEnd()
+	f.From = r.part("from", "to", end, findForm)
+	f.To = r.part("to", "so", end, findForm)
+	if !r.takeWord("so") {
+		r.missing("no-so", "the find has no so", findForm)
+	}
+	f.Left, f.Right = r.sides(end)
+	f.Note = r.note()
+	return f
+}
+
+// part reads `WORD TEXT` up to the word stop, or up to end when stop is empty.
+func (r *reader) part(word, stop string, end int, form string) Word {
+	switch {
+	case r.bad:
+		return Word{}
+	case !r.takeWord(word):
+		r.missing("no-"+word, "a "+word+" is missing", form)
+		return Word{}
+	}
+	to := end
+	if stop != "" {
+		if to = r.findWord(stop, r.pos, end); to < 0 {
+			to = r.failStop(word, stop, end, form)
+		}
+	}
+	w := r.word(r.pos, to)
+	if !r.bad && !w.Given() {
+		r.missing("no-value", "there is no value behind "+word, form)
+	}
+	r.checkFormula(w)
+	r.pos = to
+	return w
+}
+
+// failStop tells that stop is missing behind word; a bracket that is never closed would hide it.
+func (r *reader) failStop(word, stop string, end int, form string) int {
+	open := -1
+	r.outside(r.pos, end, func(i, depth int) bool {
+		if b := r.text[i]; depth == 0 && (b == '(' || b == '[' || b == '{') {
+			open = i
+		} else if depth == 0 {
+			open = -1
+		}
+		return true
+	})
+	if open >= 0 {
+		r.fail("open-bracket", open, end, "this bracket is never closed", form)
+	}
+	if w := r.word(r.pos, end); w.Given() {
+		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing behind this", form)
+	}
+	r.missing("no-value", "there is no value behind "+word, form)
+	return end
+}
+
+// sides reads LEFT = RIGHT up to end.
+func (r *reader) sides(end int) (left, right Word) {
+	if r.bad {
+		return
+	}
+	from := r.pos
+	at := r.findEquals(from, end)
+	switch {
+	case !r.blanks():
+		r.missing("no-condition", "there is nothing behind so", findForm)
+	case at < 0:
+		w := r.word(from, end)
+		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", findForm)
+	default:
+		left, right = r.word(from, at), r.word(at+1, end)
+	}
+	switch {
+	case r.bad:
+	case !left.Given():
+		r.fail("no-left", at, at+1, "there is nothing in front of the =", findForm)
+	case !right.Given():
+		r.fail("no-right", at, at+1, "there is nothing behind the =", findForm)
+	}
+	r.checkFormula(left)
+	r.checkFormula(right)
+	if !r.bad {
+		r.pos = end
+	}
+	return left, right
+}
+
+const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
+
+// chart reads what follows `chart`: "TITLE" TABLE: Y, Y against X.
+func (r *reader) chart(lines Lines) Node {
+	c := &Chart{Lines: lines, Title: r.quoted("the chart's title", chartForm), Table: r.name("the table's name", chartForm)}
+	if !r.bad && !r.take(':') {
+		r.missing("no-mark", "a : is missing behind the table's name", chartForm)
+	}
+	for more := true; more && !r.bad; more = r.take(',') {
+		c.Ys = append(c.Ys, r.name("the column's name", chartForm))
+	}
+	if !r.bad && !r.takeWord("against") {
+		r.missing("no-against", "an against is missing", chartForm)
+	}
+	c.X = r.name("the column's name", chartForm)
+	c.Note = r.note()
+	return c
+}

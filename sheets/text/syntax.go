@@ -1,0 +1,257 @@
+package text
+
+// File is a sheet as a tree. Its nodes stand in the order of the text; an untouched File prints back byte for byte.
+type File struct {
+	Source *Source
+	Nodes  []Node // every line of the file belongs to exactly one node
+}
+
+// Node is one line of a sheet, or one statement with the lines indented below it.
+// The concrete types are *Blank, *Comment, *Bad, *Title, *Use, *Page, *Cell, *Table, *Check, *Find, *Chart, *Variant,
+// *Formula, *Caution and *UnitDef.
+type Node interface {
+	// Extent is the whole lines of the node, line ends included.
+	Extent() Span
+	node()
+}
+
+// Word is a piece of a line that carries meaning, with its place. A Word whose Span is empty is not there.
+// Text is as written, except that quoted text has lost its quotes and its backslashes; Span includes the quotes.
+type Word struct {
+	Text string
+	Span Span
+}
+
+// Given reports whether the word stands in the text.
+func (w Word) Given() bool { return w.Span.Len() > 0 }
+
+// Lines is the extent of a node; every node embeds it.
+type Lines struct{ Span Span }
+
+// Extent returns the whole lines of the node.
+func (l Lines) Extent() Span { return l.Span }
+
+func (Lines) node() {}
+
+// Blank is a line of white space.
+type Blank struct{ Lines }
+
+// Comment is a line that holds only a comment. Text.Text is what follows the two slashes, trimmed.
+type Comment struct {
+	Lines
+	Text Word
+}
+
+// Bad is a line that could not be read; a Diag says why. Where that line opens a block, all of the block is in it.
+type Bad struct {
+	Lines
+	Name Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+}
+
+// Title is `sheet "NAME"`.
+type Title struct {
+	Lines
+	Name Word
+	Note Word
+}
+
+// Use is `use "FILE" [as NAME]`.
+type Use struct {
+	Lines
+	Path Word
+	As   Word
+	Note Word
+}
+
+// Page is `page NAME`; what follows belongs to it until the next page. NAME is the rest of the line, or quoted text.
+type Page struct {
+	Lines
+	Name Word
+	Note Word
+}
+
+// UnitTag is `[UNIT]` or `[UNIT, STEP]`. The zero UnitTag is no tag at all.
+type UnitTag struct {
+	Span Span // brackets included
+	Unit Word
+	Step Word
+}
+
+// Given reports whether there is a tag.
+func (u UnitTag) Given() bool { return u.Span.Len() > 0 }
+
+// ValueKind tells what a given value looks like.
+type ValueKind uint8
+
+// The kinds of a Value.
+const (
+	NoValue      ValueKind = iota // nothing yet
+	NumberValue                   // a workshop number, not yet read
+	TextValue                     // text in quotes
+	YesNoValue                    // yes or no
+	FormulaValue                  // = FORMULA; only as an entry of a table's row
+)
+
+// Value is what stands behind a `:` or in a row of a table.
+type Value struct {
+	Kind       ValueKind
+	Word       Word // the number, the text, yes or no, or the formula without its mark
+	GiveOrTake Word // what stands behind ± or +-; the Word before it excludes it
+}
+
+// Cell is a given cell `NAME [UNIT, STEP] : VALUE` or a worked cell `NAME [UNIT, STEP] = FORMULA`.
+// Inside a Table it is a worked column.
+type Cell struct {
+	Lines
+	Name    Word
+	Unit    UnitTag
+	Mark    Word  // ":" or "="
+	Given   Value // when Mark is ":"
+	Formula Word  // when Mark is "="
+	Note    Word  // without the slashes, trimmed; its Span covers the text behind the slashes
+}
+
+// IsGiven reports whether the cell is measured or chosen rather than worked out.
+func (c *Cell) IsGiven() bool { return c.Mark.Text == ":" }
+
+// Column is one column of a table's head.
+type Column struct {
+	Name Word
+	Unit UnitTag
+}
+
+// Range is `from A to B step S`: A, B and S as written.
+type Range struct{ From, To, Step Word }
+
+// Row is one row of a table. Values has an entry for each column of the head but the first.
+type Row struct {
+	Lines
+	Name   Word
+	Values []Value
+	Note   Word
+}
+
+// Table is `table NAME`, its head, its rows and its worked columns.
+type Table struct {
+	Lines
+	Name     Word
+	Note     Word
+	Head     []Column // the first names the rows
+	HeadNote Word
+	Range    *Range // the rows make themselves; Head then has one column and there are no rows
+	Rows     []*Row
+	Worked   []*Cell
+	Body     []Node // every line below the first: *HeadLine, *Row, *Cell, *Comment, *Blank, *Bad
+}
+
+// HeadLine is the place of a table's head among its Body.
+type HeadLine struct{ Lines }
+
+// Check is `check NAME = CONDITION`.
+type Check struct {
+	Lines
+	Name      Word
+	Condition Word
+	Note      Word
+}
+
+// Find is `find NAME [UNIT, STEP] from A to B so LEFT = RIGHT`.
+type Find struct {
+	Lines
+	Name        Word
+	Unit        UnitTag
+	From, To    Word
+	Left, Right Word
+	Note        Word
+}
+
+// Chart is `chart "TITLE" TABLE: Y, Y against X`.
+type Chart struct {
+	Lines
+	Title Word
+	Table Word
+	Ys    []Word
+	X     Word
+	Note  Word
+}
+
+// Variant is `variant "NAME" [from "NAME"]` with the given values below it.
+type Variant struct {
+	Lines
+	Name Word
+	From Word
+	Note Word
+	Body []Node // *Setting, *Comment, *Blank, *Bad
+}
+
+// Setting is one line of a variant: `TARGET : VALUE`, where TARGET is a cell or table["row"].column.
+type Setting struct {
+	Lines
+	Target Word
+	Value  Value
+	Note   Word
+}
+
+// Param is one argument of a formula: `[each] NAME [UNIT]`.
+type Param struct {
+	Each bool // the argument is a whole column
+	Name Word
+	Unit UnitTag
+}
+
+// Formula is `formula NAME(PARAM, ...) [UNIT] = EXPRESSION` with what stands below it.
+type Formula struct {
+	Lines
+	Name     Word
+	Params   []Param
+	Unit     UnitTag
+	Expr     Word
+	Note     Word
+	Doc      []Word // the comment lines at the head of the body: what the formula is
+	Sources  []*Citation
+	Needs    []*Condition
+	Trusts   []*Condition
+	Examples []*Example
+	Cautions []*Caution
+	Body     []Node // every line below the first: *Comment, *Blank, *Citation, *Condition, *Example, *Caution, *Bad
+}
+
+// Citation is `source "TEXT"`.
+type Citation struct {
+	Lines
+	Text Word
+	Note Word
+}
+
+// Condition is `needs CONDITION // message` or `trust CONDITION // message`.
+type Condition struct {
+	Lines
+	Trust   bool
+	Cond    Word
+	Message Word
+}
+
+// Example is `example NAME(...) = VALUE [UNIT] // where the figure comes from`.
+type Example struct {
+	Lines
+	Call  Word
+	Value Word
+	Unit  UnitTag
+	Where Word
+}
+
+// Caution is `caution "TEXT"`, of a sheet or of a formula.
+type Caution struct {
+	Lines
+	Text Word
+	Note Word
+}
+
+// UnitDef is `unit NAME = NUMBER [UNIT]`.
+type UnitDef struct {
+	Lines
+	Name  Word
+	Value Word
+	Unit  UnitTag
+	Note  Word
+}

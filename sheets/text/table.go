@@ -1,0 +1,325 @@
+package text
+
+import (
+	"strconv"
+	"strings"
+)
+
+// table reads what follows `table` and the block below it. When its head cannot be read, Head is empty and the rows are
+// *Bad, without a message each.
+func (p *parser) table(i int, r *reader) Node {
+	t := &Table{Name: r.name("the table's name", "table parts")}
+	t.Note = r.note()
+	end := p.block(i)
+	if r.bad {
+		return p.finishBlock(i)
+	}
+	p.at = end
+	t.Lines = p.extent(i, end)
+	b := &tableReader{p: p, t: t}
+	for j := i + 1; j < end; j++ {
+		n := b.line(j)
+		if b.swallow > j+1 {
+			n = p.bad(j, min(b.swallow, end))
+			j = min(b.swallow, end) - 1
+		}
+		t.Body = append(t.Body, n)
+	}
+	if !b.headed {
+		p.noHead(i, r, t)
+	}
+	return t
+}
+
+// noHead tells that a table has no head, or that its body is not indented; rows that follow then get no message.
+func (p *parser) noHead(i int, r *reader, t *Table) {
+	next := p.at
+	for next < len(p.lines) && p.plain(next) != nil {
+		next++
+	}
+	if next < len(p.lines) {
+		row := p.reader(next)
+		row.pos = int(p.lines[next].from)
+		if quiet := strings.IndexByte(row.text[row.pos:row.end], '|'); quiet >= 0 {
+			p.tell("not-indented", row.pos, row.end, "the lines of a table are indented below it", "put four spaces in front of each")
+			p.strayRow = next
+			return
+		}
+	}
+	p.tell("no-head", int(t.Name.Span.Start), int(t.Name.Span.End), "the table has no head", "indented below it: part | weight [oz]")
+}
+
+// tableReader reads the body of a table.
+type tableReader struct {
+	p       *parser
+	t       *Table
+	headed  bool // the line of the head has been read, well or badly
+	refused bool // a row of a table that makes its own rows has been told of
+	swallow int
+}
+
+// line reads line j of the body.
+func (b *tableReader) line(j int) Node {
+	if n := b.p.plain(j); n != nil {
+		return n
+	}
+	r := b.p.reader(j)
+	var n Node
+	switch isHead := !b.headed; {
+	case r.odd():
+		b.headed = true
+	case isHead:
+		b.headed = true
+		n = b.head(r, j)
+	case b.isWorked(r):
+		n = b.worked(r, j)
+	default:
+		n = b.row(r, j)
+	}
+	if r.bad {
+		b.swallow = r.swallow
+		return b.p.bad(j, j+1)
+	}
+	return n
+}
+
+const headForm = "part | station [in] | weight [oz]"
+
+// head reads the columns' names, or the range that makes the rows.
+func (b *tableReader) head(r *reader, j int) Node {
+	if commentMark(r.text[r.pos:r.end]) == 0 {
+		r.explain()
+		return nil
+	}
+	if r.next() == '|' {
+		r.fail("edge-bar", r.pos, r.pos+1, "a head does not begin with a bar", headForm)
+	}
+	var head []Column
+	for more := true; more && !r.bad; more = r.take('|') {
+		if len(head) > 0 && r.next() == 0 {
+			r.missing("edge-bar", "there is no column behind the last bar", headForm)
+		}
+		c := Column{r.name("the column's name", headForm), r.tag()}
+		for _, other := range head {
+			b.oneName(r, c.Name, other.Name)
+		}
+		head = append(head, c)
+	}
+	rng := b.rangeOf(r, len(head) == 1)
+	if b := r.next(); b == ':' || b == '=' {
+		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
+	} else if b != 0 && len(head) > 0 && nameAt(r.text[r.pos:r.end]) > 0 && !head[len(head)-1].Unit.Given() {
+		last := head[len(head)-1].Name
+		w := r.word(int(last.Span.Start), r.headEnd())
+		r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", nameHint(w.Text))
+	}
+	note := r.note()
+	if r.bad {
+		return nil
+	}
+	b.t.Head, b.t.Range, b.t.HeadNote = head, rng, note
+	return &HeadLine{b.p.extent(j, j+1)}
+}
+
+// headEnd returns the end of the words at the present place: where a unit, a bar, a note or nothing follows.
+func (r *reader) headEnd() int {
+	end := r.codeEnd()
+	if n := strings.IndexAny(r.text[r.pos:end], "[|:="); n >= 0 {
+		return r.pos + n
+	}
+	return end
+}
+
+// rangeOf reads `from A to B step S` behind the only column of a head.
+func (b *tableReader) rangeOf(r *reader, only bool) *Range {
+	const form = "airspeed [mph] from 10 to 50 step 5"
+	at := r.pos
+	if !only || r.bad || !r.takeWord("from") {
+		return nil
+	}
+	r.pos = at
+	end := r.codeEnd()
+	rng := &Range{From: r.part("from", "to", end, form), To: r.part("to", "step", end, form), Step: r.part("step", "", end, form)}
+	return rng
+}
+
+// oneName tells when two columns have one name.
+func (b *tableReader) oneName(r *reader, name, other Word) {
+	if name.Text == other.Text {
+		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already", "give one of the two another name")
+	}
+}
+
+// isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
+func (b *tableReader) isWorked(r *reader) bool {
+	probe := *r
+	probe.bad = true // says nothing
+	end := probe.codeEnd()
+	if probe.findByte('|', probe.pos, end) >= 0 {
+		return false
+	}
+	if len(b.t.Head) > 1 || b.t.Range != nil {
+		return probe.findByte('=', probe.pos, end) >= 0
+	}
+	probe.bad = false
+	probe.p = &parser{}
+	n := nameAt(probe.text[probe.pos:probe.end])
+	probe.pos += n
+	probe.tag()
+	return n > 0 && probe.take('=') && !strings.HasPrefix(probe.text[probe.pos:probe.end], "=")
+}
+
+// worked reads a worked column.
+func (b *tableReader) worked(r *reader, j int) Node {
+	from := r.pos
+	if word := r.text[from : from+nameAt(r.text[from:r.end])]; reserved[word] && isStatement[word] {
+		if r.pos += len(word); nameAt(r.text[min(r.end, r.pos+1):r.end]) > 0 {
+			r.fail("misplaced", from, from+len(word), "a "+word+" does not belong in a table", "indent it no deeper than the table line")
+			return nil
+		}
+		r.pos = from
+	}
+	c, _ := r.cell(b.p.extent(j, j+1)).(*Cell)
+	if r.bad {
+		return nil
+	}
+	if c.IsGiven() {
+		r.fail("wrong-mark", int(c.Mark.Span.Start), int(c.Mark.Span.End), "a column below the rows is worked out", c.Name.Text+" = ...")
+		return nil
+	}
+	for _, other := range b.t.Head {
+		b.oneName(r, c.Name, other.Name)
+	}
+	for _, other := range b.t.Worked {
+		b.oneName(r, c.Name, other.Name)
+	}
+	if r.bad {
+		return nil
+	}
+	b.t.Worked = append(b.t.Worked, c)
+	return c
+}
+
+var isStatement = set("sheet use page table check find variant chart formula source needs trust example caution unit")
+
+// row reads a row.
+func (b *tableReader) row(r *reader, j int) Node {
+	code := r.word(r.pos, r.codeEnd())
+	switch {
+	case r.bad:
+	case commentMark(code.Text) == 0:
+		r.explain()
+	case len(b.t.Head) == 0:
+		r.bad = true // the head has been told of
+	case b.t.Range != nil:
+		if r.bad = b.refused; !b.refused {
+			r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this table makes its own rows, from its range", "leave the row out, or the range")
+		}
+		b.refused = true
+	case len(b.t.Head) > 1 && strings.Trim(code.Text, "-|:+= \t") == "":
+		r.fail("ruled-line", int(code.Span.Start), int(code.Span.End), "a table needs no rule below its head", "leave this line out")
+	case len(b.t.Head) > 1 && r.findByte(':', r.pos, int(code.Span.End)) > 0 && r.findByte('|', r.pos, int(code.Span.End)) < 0:
+		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only", "a given cell stands outside, no deeper than the table line")
+	}
+	if r.bad {
+		return nil
+	}
+	row := &Row{Lines: b.p.extent(j, j+1)}
+	bars := b.bars(r, code)
+	if r.bad {
+		return nil
+	}
+	row.Name = r.rowName(bars[0])
+	for k := 1; k < len(bars) && !r.bad; k++ {
+		row.Values = append(row.Values, r.entry(bars[k-1]+1, bars[k]))
+	}
+	if r.bad {
+		return nil
+	}
+	r.pos = int(code.Span.End)
+	row.Note = r.note()
+	b.t.Rows = append(b.t.Rows, row)
+	return row
+}
+
+// bars returns where each entry of a row ends, and tells when there are not as many as the head has columns.
+func (b *tableReader) bars(r *reader, code Word) []int {
+	bars := make([]int, 0, len(b.t.Head))
+	for i := int(code.Span.Start); i < int(code.Span.End); i++ {
+		switch r.text[i] {
+		case '"':
+			i = r.skipQuote(i)
+		case '|':
+			bars = append(bars, i)
+		}
+	}
+	bars = append(bars, int(code.Span.End))
+	if n, m := len(bars), len(b.t.Head); n != m {
+		r.fail("entry-count", int(code.Span.Start), int(code.Span.End), "the row has "+count(n, "entry", "entries")+", the head has "+count(m, "column", "columns"), b.countHint(code, n))
+	}
+	return bars
+}
+
+func (b *tableReader) countHint(code Word, n int) string {
+	m := len(b.t.Head)
+	switch {
+	case strings.HasPrefix(code.Text, "|"):
+		return "a row does not begin with a bar"
+	case n == m+1 && strings.HasSuffix(code.Text, "|"):
+		return "leave out the bar at the end"
+	case n < m:
+		return "an entry that is not known yet keeps its bar: " + strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")
+	}
+	return "text that holds a bar goes in quotes"
+}
+
+// rowName reads the name of a row, which ends at end.
+func (r *reader) rowName(end int) Word {
+	if r.next() == '"' && r.pos < end {
+		w := r.quoted("the row's name", "")
+		if r.blanks(); !r.bad && r.pos < end {
+			r.fail("stray-words", r.pos, end, "this is left over behind the row's name", "")
+		}
+		return w
+	}
+	w := r.word(r.pos, end)
+	if !r.bad && !w.Given() {
+		r.missing("no-name", "the row has no name", "each row begins with its name")
+	}
+	return w
+}
+
+// entry reads the entry [from, to) of a row.
+func (r *reader) entry(from, to int) Value {
+	w := r.word(from, to)
+	switch {
+	case !w.Given():
+		return Value{Word: r.word(from, from)}
+	case w.Text[0] == '=':
+		at := int(w.Span.Start)
+		r.pos = at + 1
+		r.singleEquals(at)
+		f := r.word(at+1, to)
+		if !r.bad && !f.Given() {
+			r.fail("empty-formula", at, at+1, "there is no formula behind the =", "")
+		}
+		r.checkFormula(f)
+		return Value{Kind: FormulaValue, Word: f}
+	case w.Text[0] == '"':
+		r.pos = int(w.Span.Start)
+		v := r.textValue()
+		if !r.bad && v.Word.Span.End < w.Span.End {
+			r.fail("stray-words", int(v.Word.Span.End), int(w.Span.End), "this is left over behind the text", "")
+		}
+		return v
+	}
+	return r.plainValue(w, "")
+}
+
+// count returns n with the word for one or for more.
+func count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
+}
