@@ -1,0 +1,102 @@
+package units
+
+import (
+	"math/big"
+	"math/bits"
+)
+
+// exact is a rational number: n/d when big is nil, else big. It is negative
+// when neg is set; n/d and big are never negative.
+type exact struct {
+	neg  bool
+	n, d uint64
+	big  *big.Rat
+}
+
+func whole(n uint64) exact { return exact{n: n, d: 1} }
+
+// rat gives x as a new big.Rat.
+func (x exact) rat() *big.Rat {
+	r := new(big.Rat)
+	if x.big != nil {
+		r.Set(x.big)
+	} else {
+		r.SetFrac(new(big.Int).SetUint64(x.n), new(big.Int).SetUint64(x.d))
+	}
+	if x.neg {
+		r.Neg(r)
+	}
+	return r
+}
+
+// plus adds two numbers that are not negative.
+func (x exact) plus(y exact) exact {
+	if x.big == nil && y.big == nil {
+		a, ok1 := mulFits(x.n, y.d)
+		b, ok2 := mulFits(y.n, x.d)
+		d, ok3 := mulFits(x.d, y.d)
+		if ok1 && ok2 && ok3 {
+			return exact{n: a + b, d: d}
+		}
+	}
+	r := x.rat()
+	return exact{big: r.Add(r, y.rat())}
+}
+
+// times multiplies a number that is not negative by a whole one.
+func (x exact) times(k uint64) exact {
+	if x.big == nil {
+		if n, ok := mulFits(x.n, k); ok {
+			return exact{n: n, d: x.d}
+		}
+	}
+	r := x.rat()
+	return exact{big: r.Mul(r, whole(k).rat())}
+}
+
+// quick converts x to SI in float64 when that takes no more than one rounding:
+// both sides of the fraction are then whole numbers that float64 holds.
+func (x exact) quick(d *unitDef) (float64, bool) {
+	if x.big != nil || d.num == 0 || d.offset != nil {
+		return 0, false
+	}
+	n, ok1 := mulFits(x.n, uint64(d.num))
+	m, ok2 := mulFits(x.d, uint64(d.den))
+	if !ok1 || !ok2 {
+		return 0, false
+	}
+	f := float64(n) / float64(m)
+	if x.neg && n != 0 {
+		f = -f
+	}
+	return f, true
+}
+
+// mulFits multiplies, and reports whether float64 holds the product exactly.
+func mulFits(a, b uint64) (uint64, bool) {
+	hi, lo := bits.Mul64(a, b)
+	return lo, hi == 0 && lo <= exactFloat
+}
+
+// isWhole reports whether x is a whole number.
+func (x exact) isWhole() bool {
+	if x.big != nil {
+		return x.big.IsInt()
+	}
+	return x.n%x.d == 0
+}
+
+// below reports whether a number that is not negative is less than k.
+func (x exact) below(k uint64) bool {
+	if x.big != nil {
+		return x.big.Cmp(whole(k).rat()) < 0
+	}
+	return x.n/x.d < k
+}
+
+func (x exact) isZero() bool {
+	if x.big != nil {
+		return x.big.Sign() == 0
+	}
+	return x.n == 0
+}

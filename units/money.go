@@ -1,0 +1,56 @@
+package units
+
+import "slices"
+
+// currencies are the active codes of ISO 4217, each three letters long and in
+// order. Precious metals, the codes for testing and for no currency, and bond
+// market units are left out.
+const currencies = "AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BHD BIF BMD BND BOB BOV BRL BSD BTN BWP BYN BZD " +
+	"CAD CDF CHE CHF CHW CLF CLP CNY COP COU CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP " +
+	"GMD GNF GTQ GYD HKD HNL HTG HUF IDR ILS INR IQD IRR ISK JMD JOD JPY KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP " +
+	"LKR LRD LSL LYD MAD MDL MGA MKD MMK MNT MOP MRU MUR MVR MWK MXN MXV MYR MZN NAD NGN NIO NOK NPR NZD OMR PAB PEN " +
+	"PGK PHP PKR PLN PYG QAR RON RSD RUB RWF SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT " +
+	"TND TOP TRY TTD TWD TZS UAH UGX USD USN UYI UYU UYW UZS VED VES VND VUV WST XAD XAF XCD XCG XDR XOF XPF XSU XUA " +
+	"YER ZAR ZMW ZWG"
+
+// currencyCount is how many codes there are: three letters and a space each, but for the last space.
+const currencyCount = (len(currencies) + 1) / 4
+
+func currencyAt(i int) string { return currencies[4*i : 4*i+3] }
+
+// isCurrency reports whether code is an active ISO 4217 code, in capitals.
+func isCurrency(code string) bool {
+	if len(code) != 3 {
+		return false
+	}
+	lo, hi := 0, currencyCount
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if currencyAt(mid) < code {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo < currencyCount && currencyAt(lo) == code
+}
+
+// currencyCodes lists the codes in order.
+func currencyCodes() []string {
+	codes := make([]string, 0, currencyCount)
+	for i := range currencyCount {
+		codes = append(codes, currencyAt(i))
+	}
+	return slices.Clip(codes)
+}
+
+// Money gives the dimension of an amount in the currency of an ISO 4217 code,
+// and whether there is such a code. Two currencies are two dimensions.
+func Money(code string) (Dim, bool) {
+	if !isCurrency(code) {
+		return Dim{}, false
+	}
+	d := Dim{currency: [3]byte{code[0], code[1], code[2]}}
+	d.exp[iMoney] = parts
+	return d, true
+}

@@ -1,0 +1,452 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Number is a workshop number, read and converted.
+type Number struct {
+	SI      float64
+	Unit    Unit // the unit that it was written in, or the one that was handed to ParseNumber
+	HasUnit bool // it was written with a unit of its own
+}
+
+const (
+	maxNumber   = 200   // bytes in a number and its unit
+	maxExponent = 400   // of ten, as written
+	hugeSI      = 1e300 // beyond this a number is refused
+	tinySI      = 1e-300
+)
+
+// ParseNumber reads a workshop number: 8.25, 8-1/4, 8 1/4, 3/16, 1.2e3, 155 g,
+// 30 %, 4 ft 2-1/2 in. A minus in front covers the whole of it. A number that
+// is written without a unit is in unit. The number is exact as typed and is
+// rounded once, to float64, when it has been converted to SI. It fails with an *Error.
+//
+// A unit that is written need not be of the dimension of unit: whoever asks
+// compares Number.Unit.Dim().
+func (s *Set) ParseNumber(text string, unit Unit) (Number, error) {
+	if len(text) > maxNumber {
+		return Number{}, &Error{Code: "too-long", From: 0, To: len(text), Msg: "the number is too long"}
+	}
+	p := &numberParser{set: s, text: text, end: len(strings.TrimRightFunc(text, unicode.IsSpace))}
+	n, err := p.number(unit)
+	if err != nil {
+		return Number{}, err
+	}
+	return n, nil
+}
+
+type numberParser struct {
+	set  *Set
+	text string
+	at   int
+	end  int // where the text ends, blanks at its end apart
+}
+
+func (p *numberParser) fail(code string, from, to int, hint, format string, args ...any) *Error {
+	return &Error{Code: code, From: from, To: to, Msg: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// rest is what has not been read yet.
+func (p *numberParser) rest() string { return p.text[p.at:p.end] }
+
+func (p *numberParser) skipSpace() {
+	p.at = p.end - len(strings.TrimLeftFunc(p.rest(), unicode.IsSpace))
+}
+
+func (p *numberParser) number(unit Unit) (Number, *Error) {
+	if p.end == 0 {
+		return Number{}, p.fail("no-number", 0, len(p.text), "", "a number is missing")
+	}
+	p.skipSpace()
+	start := p.at
+	neg := p.sign()
+	x, err := p.amount()
+	if err != nil {
+		return Number{}, err
+	}
+	p.skipSpace()
+	n := Number{Unit: unit, HasUnit: p.at < p.end}
+	if n.HasUnit {
+		if x, n.Unit, err = p.units(x, start); err != nil {
+			return Number{}, err
+		}
+	} else if unit.Mixed() && !x.isZero() {
+		return Number{}, p.needsUnit(start, unit)
+	}
+	x.neg = neg
+	n.SI = n.Unit.siOf(x)
+	return n, p.checkRange(n, x, start)
+}
+
+func (p *numberParser) needsUnit(start int, unit Unit) *Error {
+	pair, typed := unit.d().mixed, p.text[start:p.end]
+	return p.fail("which-unit", start, p.end, fmt.Sprintf("write %s %s or %s %s", typed, pair.small, typed, pair.big),
+		"%s could be %s or %s", typed, pair.small, pair.big)
+}
+
+func (p *numberParser) checkRange(n Number, x exact, start int) *Error {
+	size := math.Abs(n.SI)
+	switch {
+	case size > hugeSI:
+		return p.fail("number-range", start, p.end, "", "the number is too large")
+	case size < tinySI && !x.isZero() && !n.Unit.Reading():
+		return p.fail("number-range", start, p.end, "", "the number is too close to 0")
+	case n.Unit.Reading() && n.SI < 0:
+		return p.fail("number-range", start, p.end, "", "%s is below absolute zero", strings.TrimSpace(p.text[start:p.end]))
+	}
+	return nil
+}
+
+// sign reads + or -, also in its typeset form.
+func (p *numberParser) sign() bool {
+	for _, mark := range []string{"-", "−", "+"} {
+		if strings.HasPrefix(p.rest(), mark) {
+			p.at += len(mark)
+			p.skipSpace()
+			return mark != "+"
+		}
+	}
+	return false
+}
+
+// vulgar lists the fractions that are one character.
+var vulgar = map[rune]exact{
+	'½': {n: 1, d: 2}, '¼': {n: 1, d: 4}, '¾': {n: 3, d: 4},
+	'⅛': {n: 1, d: 8}, '⅜': {n: 3, d: 8}, '⅝': {n: 5, d: 8}, '⅞': {n: 7, d: 8},
+	'⅓': {n: 1, d: 3}, '⅔': {n: 2, d: 3}, '⅕': {n: 1, d: 5}, '⅖': {n: 2, d: 5}, '⅗': {n: 3, d: 5}, '⅘': {n: 4, d: 5},
+	'⅙': {n: 1, d: 6}, '⅚': {n: 5, d: 6}, '⅒': {n: 1, d: 10},
+}
+
+func (p *numberParser) vulgar() (exact, bool) {
+	if p.at == p.end || p.text[p.at] < utf8.RuneSelf {
+		return exact{}, false
+	}
+	r, n := utf8.DecodeRuneInString(p.rest())
+	x, ok := vulgar[r]
+	if ok {
+		p.at += n
+	}
+	return x, ok
+}
+
+func (p *numberParser) digits() string {
+	start := p.at
+	for p.at < p.end && isDigit(rune(p.text[p.at])) {
+		p.at++
+	}
+	return p.text[start:p.at]
+}
+
+// slash reads the line of a fraction when a digit follows it.
+func (p *numberParser) slash() bool {
+	for _, mark := range []string{"/", "⁄"} {
+		if after, ok := strings.CutPrefix(p.rest(), mark); ok && startsWithDigit(after) {
+			p.at += len(mark)
+			return true
+		}
+	}
+	return false
+}
+
+func startsWithDigit(text string) bool { return text != "" && isDigit(rune(text[0])) }
+
+// amount reads one number, without a sign or a unit.
+func (p *numberParser) amount() (exact, *Error) {
+	if x, ok := p.vulgar(); ok {
+		return x, nil
+	}
+	start := p.at
+	digits := p.digits()
+	if slip := p.slip(start); slip != nil {
+		return exact{}, slip
+	}
+	if p.decimals() {
+		return p.decimal(start)
+	}
+	if digits == "" {
+		return exact{}, p.notANumber(start)
+	}
+	if p.slash() {
+		return p.fraction(start, digits, p.digits())
+	}
+	w, err := p.decimal(start)
+	if err != nil {
+		return exact{}, err
+	}
+	f, err := p.fractionPart(start, digits)
+	if err != nil || f.d == 0 {
+		return w, err
+	}
+	return w.plus(f), nil
+}
+
+// decimals reads what follows the whole part of a decimal: .25, e3, .25e-3.
+func (p *numberParser) decimals() bool {
+	start := p.at
+	if p.at+1 < p.end && p.text[p.at] == '.' && isDigit(rune(p.text[p.at+1])) {
+		p.at++
+		p.digits()
+	}
+	if p.at < p.end && (p.text[p.at] == 'e' || p.text[p.at] == 'E') {
+		tail := strings.TrimLeft(p.text[p.at+1:min(p.at+2, p.end)], "+-")
+		at := p.at + 2 - len(tail)
+		if startsWithDigit(p.text[min(at, p.end):p.end]) {
+			p.at = at
+			p.digits()
+		}
+	}
+	return p.at > start
+}
+
+// decimal converts the text from start up to here.
+func (p *numberParser) decimal(start int) (exact, *Error) {
+	text := p.text[start:p.at]
+	mantissa, exponent := text, 0
+	if i := strings.IndexAny(text, "eE"); i >= 0 {
+		mantissa = text[:i]
+		e, err := strconv.Atoi(text[i+1:])
+		if err != nil || e > maxExponent || e < -maxExponent {
+			return exact{}, p.fail("number-range", start, p.at, "", "the power of ten of %s is out of all range", text)
+		}
+		exponent = e
+	}
+	whole, decimals, _ := strings.Cut(mantissa, ".")
+	return fromDigits(whole+decimals, exponent-len(decimals)), nil
+}
+
+// fromDigits gives digits times ten to the power exp.
+func fromDigits(digits string, exp int) exact {
+	n, err := strconv.ParseUint(digits, 10, 64)
+	if err == nil && n <= exactFloat && exp <= 0 && exp >= -15 {
+		return exact{n: n, d: pow10[-exp]}
+	}
+	i, _ := new(big.Int).SetString(digits, 10)
+	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(exp, -exp))), nil)
+	if exp < 0 {
+		return exact{big: new(big.Rat).SetFrac(i, ten)}
+	}
+	return exact{big: new(big.Rat).SetInt(i.Mul(i, ten))}
+}
+
+var pow10 = [...]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+
+const maxFraction = 15 // digits above or below the line
+
+func (p *numberParser) fraction(start int, above, below string) (exact, *Error) {
+	if len(above) > maxFraction || len(below) > maxFraction {
+		return exact{}, p.fail("number-form", start, p.at, "", "the fraction has too many digits")
+	}
+	n, _ := strconv.ParseUint(above, 10, 64)
+	d, _ := strconv.ParseUint(below, 10, 64)
+	if d == 0 {
+		return exact{}, p.fail("zero-below", start, p.at, "", "%s has 0 below the line", p.text[start:p.at])
+	}
+	if strings.HasPrefix(p.rest(), "/") && startsWithDigit(p.rest()[1:]) {
+		return exact{}, p.fail("number-form", start, p.at, "", "a fraction has one line")
+	}
+	return exact{n: n, d: d}, nil
+}
+
+// fractionPart reads the fraction that follows a whole number, after a dash or
+// a space; the zero exact means that there is none.
+func (p *numberParser) fractionPart(start int, whole string) (exact, *Error) {
+	back := p.at
+	if x, ok := p.vulgar(); ok {
+		return x, nil
+	}
+	p.skipSpace()
+	spaced := p.at > back
+	dash := p.dash()
+	spaced = p.at > back+1 || spaced
+	if x, ok := p.vulgar(); ok {
+		return x, nil
+	}
+	at := p.at
+	above := p.digits()
+	if above == "" || !p.slash() {
+		return p.noFraction(start, back, dash, whole)
+	}
+	below := p.digits()
+	f, err := p.fraction(at, above, below)
+	if err != nil {
+		return exact{}, err
+	}
+	if dash && spaced {
+		return exact{}, p.fail("number-form", start, p.at, fmt.Sprintf("write %s-%s/%s", whole, above, below),
+			"there is a space beside the dash of %s", p.text[start:p.at])
+	}
+	if f.n >= f.d {
+		return exact{}, p.fail("improper-fraction", start, p.at, improper(whole, f),
+			"%s/%s is not less than 1", above, below)
+	}
+	return f, nil
+}
+
+func (p *numberParser) dash() bool {
+	if p.at < p.end && p.text[p.at] == '-' {
+		p.at++
+		p.skipSpace()
+		return true
+	}
+	return false
+}
+
+// noFraction goes back to the end of the whole number, and refuses a dash.
+func (p *numberParser) noFraction(start, back int, dash bool, whole string) (exact, *Error) {
+	if dash {
+		return exact{}, p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
+			"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
+	}
+	p.at = back
+	return exact{}, nil
+}
+
+func improper(whole string, f exact) string {
+	w, err := strconv.ParseUint(whole, 10, 32)
+	if err != nil {
+		return ""
+	}
+	k := w + f.n/f.d
+	if f.n%f.d == 0 {
+		return fmt.Sprintf("write %d", k)
+	}
+	return fmt.Sprintf("write %d-%d/%d", k, f.n%f.d, f.d)
+}
+
+// slip meets the commas, marks and words that people put in numbers.
+func (p *numberParser) slip(start int) *Error {
+	if p.at == p.end {
+		return nil
+	}
+	run := p.at
+	for run < p.end && strings.IndexByte("0123456789.,_", p.text[run]) >= 0 {
+		run++
+	}
+	typed := p.text[start:run]
+	switch c := p.text[p.at]; {
+	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
+		return p.comma(start, run, typed)
+	case c == '_':
+		return p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""), "a number has no underscore in it")
+	case (c == 'x' || c == 'X') && typed == "0":
+		return p.fail("number-form", start, p.end, "", "a number is written with the figures 0 to 9")
+	case c == '.' && run == p.at+1 && p.at > start:
+		return p.fail("number-form", start, run, "write "+typed[:len(typed)-1], "no figure follows the point of %s", typed)
+	}
+	return nil
+}
+
+func (p *numberParser) comma(start, run int, typed string) *Error {
+	joined := strings.ReplaceAll(typed, ",", "")
+	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
+	thousands := len(groups[0]) <= 3 && groups[0] != "" && !slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
+	switch {
+	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
+		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not parted by a comma")
+	case thousands && groups[0] != "0":
+		return p.fail("thousands-comma", start, run,
+			fmt.Sprintf("write %s, or %s if a decimal is meant", joined, strings.Replace(typed, ",", ".", 1)),
+			"a comma has no place in a number")
+	case len(groups) == 2 && !strings.Contains(typed, "."):
+		return p.fail("decimal-comma", start, run, "write "+strings.Replace(typed, ",", ".", 1), "the decimal mark is a point")
+	}
+	return p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
+}
+
+func (p *numberParser) notANumber(start int) *Error {
+	word := p.rest()
+	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
+		word = word[:i]
+	}
+	if word == "" {
+		return p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
+	}
+	hint := ""
+	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
+		hint = "leave the value blank if it is not known yet"
+	}
+	return p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
+}
+
+// units reads what follows the first amount: its unit, or "ft 2-1/2 in".
+func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
+	rest := p.rest()
+	if startsWithDigit(rest) && !strings.HasPrefix(rest, "1/") {
+		return exact{}, Unit{}, p.twoNumbers(start)
+	}
+	word := len(rest) - len(strings.TrimLeftFunc(rest, unicode.IsLetter))
+	if i := slices.IndexFunc(mixedPairs, func(m *mixedPair) bool { return m.big == rest[:word] }); i >= 0 {
+		if after := strings.TrimLeftFunc(rest[word:], unicode.IsSpace); p.startsAmount(after) {
+			return p.mixed(x, mixedPairs[i], start, word)
+		}
+	}
+	u, err := p.set.Parse(rest)
+	if err != nil {
+		return exact{}, Unit{}, err.(*Error).moved(p.at)
+	}
+	return x, u, nil
+}
+
+// startsAmount reports whether a second amount begins text.
+func (p *numberParser) startsAmount(text string) bool {
+	r, _ := utf8.DecodeRuneInString(text)
+	_, one := vulgar[r]
+	return one || startsWithDigit(text) || r == '.' || r == '-'
+}
+
+func (p *numberParser) twoNumbers(start int) *Error {
+	first := strings.TrimSpace(p.text[start:p.at])
+	second := p.digits()
+	hint := ""
+	if len(second) == 3 && !strings.ContainsAny(first, "./-") {
+		hint = "write " + first + second
+	}
+	return p.fail("two-numbers", start, p.at, hint, "%s and %s are two numbers", first, second)
+}
+
+// mixed reads the second part of 4 ft 2-1/2 in.
+func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, Unit, *Error) {
+	head := strings.TrimSpace(p.text[start:p.at])
+	refuse := func(hint, format string, args ...any) (exact, Unit, *Error) {
+		return exact{}, Unit{}, p.fail("mixed-number", start, p.end, hint, format, args...)
+	}
+	p.at += word
+	p.skipSpace()
+	if strings.HasPrefix(p.rest(), "-") {
+		return refuse("put the minus in front: it covers the whole", "there is a dash inside %s", p.text[start:p.end])
+	}
+	at := p.at
+	y, err := p.amount()
+	if err != nil {
+		return exact{}, Unit{}, err
+	}
+	second := strings.TrimSpace(p.text[at:p.at])
+	p.skipSpace()
+	switch unit := p.rest(); {
+	case unit == "":
+		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small), "%s has no unit", second)
+	case unit != pair.small:
+		if _, err := p.set.Parse(unit); err != nil {
+			return exact{}, Unit{}, err.(*Error).moved(p.at)
+		}
+		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small), "%s is followed by %s, not by %s", pair.big, pair.small, unit)
+	case !x.isWhole():
+		return refuse("", "the number of %s must be whole when %s follow", pair.big, pair.small)
+	case !y.below(pair.per):
+		return refuse("", "%s %s is %d %s or more", second, pair.small, 1, pair.big)
+	}
+	u, ok := p.set.parseMixed(pair.big + " " + pair.small)
+	if !ok {
+		return refuse("", "unknown unit %s", pair.small)
+	}
+	return x.times(pair.per).plus(y), u, nil
+}

@@ -1,0 +1,306 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"math/bits"
+	"strconv"
+	"strings"
+)
+
+// decimal is the number 0.DIGITS times ten to the power exp. Its digits begin
+// and end with one that is not 0; zero has none.
+type decimal struct {
+	neg    bool
+	digits string
+	exp    int
+}
+
+// shortest gives the decimal that strconv writes for x with so many significant
+// digits, or with as few as tell x apart when digits is 0.
+func shortest(x float64, digits int) decimal {
+	var buf [32]byte
+	text := string(strconv.AppendFloat(buf[:0], x, 'e', digits-1, 64))
+	return scientific(text)
+}
+
+// scientific reads what strconv and math/big write with the format 'e'.
+func scientific(text string) decimal {
+	mantissa, exponent, _ := strings.Cut(text, "e")
+	e, _ := strconv.Atoi(exponent)
+	digits, neg := strings.CutPrefix(mantissa, "-")
+	digits = strings.TrimRight(strings.Replace(digits, ".", "", 1), "0")
+	if digits == "" {
+		return decimal{}
+	}
+	return decimal{neg, digits, e + 1}
+}
+
+func (d decimal) exact() exact {
+	if d.digits == "" {
+		return whole(0)
+	}
+	x := fromDigits(d.digits, d.exp-len(d.digits))
+	x.neg = d.neg
+	return x
+}
+
+// clean gives si as a decimal number in u: the one with the fewest digits that
+// is converted back to the same SI value.
+func (u Unit) clean(si float64) decimal {
+	d := u.d()
+	x := u.FromSI(si)
+	if d.num == 1 && d.den == 1 {
+		return shortest(si, 0)
+	}
+	if !math.IsInf(x, 0) {
+		first := 15 // no two numbers of 15 digits fall on one float64
+		if d.offset != nil {
+			first = 1 // adding the offset loses digits
+		}
+		for digits := first; digits <= 17; digits++ {
+			if c := shortest(x, digits); u.siOf(c.exact()) == si {
+				return c
+			}
+		}
+	}
+	return u.long(si)
+}
+
+// long works out si in u to 17 significant digits, with no rounding on the way.
+func (u Unit) long(si float64) decimal {
+	d := u.d()
+	r, _ := new(big.Float).SetFloat64(si).Rat(nil)
+	r.Quo(r, d.ratio)
+	x := new(big.Float).SetPrec(piBits).SetRat(r)
+	x.Quo(x, piPower(d.pi))
+	if d.offset != nil {
+		x.Sub(x, new(big.Float).SetPrec(piBits).SetRat(d.offset))
+	}
+	return scientific(x.Text('e', 16))
+}
+
+// Value gives si as a number in u: the float64 of what Exact shows. It is free
+// of the noise that a conversion leaves in the last digits.
+func (u Unit) Value(si float64) float64 {
+	if math.IsNaN(si) || math.IsInf(si, 0) {
+		return si
+	}
+	if d := u.d(); d.num == 1 && d.den == 1 {
+		return si
+	}
+	c := u.clean(si)
+	x, _ := strconv.ParseFloat(c.scientific(), 64)
+	return x
+}
+
+// scientific gives d as strconv reads it.
+func (d decimal) scientific() string {
+	sign := ""
+	if d.neg {
+		sign = "-"
+	}
+	return sign + "0." + d.digits + "0e" + strconv.Itoa(d.exp)
+}
+
+// Exact gives si as a number in u with as many digits as it takes for
+// ParseNumber to read the same SI value back. Like Format it gives no unit,
+// but for units that are shown in two parts.
+func Exact(si float64, u Unit) string {
+	if text, odd := oddFloat(si); odd {
+		return text
+	}
+	return u.dress(u.clean(si).shown(1e15, 1e-6))
+}
+
+// Format gives si as a number in u, for people: rounded to the step st, or to
+// four significant digits but never to less than whole numbers when no step is
+// given. Halves are rounded away from zero. A ruler step gives ruler fractions,
+// 8-1/4; a decimal step as many decimals as it has. The unit itself is not
+// given, but for units that are shown in two parts: 4 ft 2-1/2 in.
+func Format(si float64, u Unit, st Step) string {
+	if text, odd := oddFloat(si); odd {
+		return text
+	}
+	c := u.clean(si)
+	if st.Given() {
+		if s, ok := c.stepped(st); ok {
+			return u.dress(s)
+		}
+	}
+	return u.dress(c.rounded().shown(1e9, 1e-4))
+}
+
+// oddFloat meets what no cell should hold.
+func oddFloat(x float64) (string, bool) {
+	switch {
+	case math.IsNaN(x):
+		return "not a number", true
+	case math.IsInf(x, 0):
+		return "beyond all numbers", true
+	}
+	return "", false
+}
+
+// shown is a number made ready: a sign, a whole part, and what follows it,
+// ".25" or "1/4". When sci is not empty it is the whole text.
+type shown struct {
+	neg  bool
+	n    uint64
+	frac string
+	sci  string
+}
+
+// join gives the text without a unit.
+func (s shown) join() string {
+	sign := ""
+	if s.neg {
+		sign = "-"
+	}
+	switch {
+	case s.sci != "":
+		return sign + s.sci
+	case s.frac == "" || s.frac[0] == '.':
+		return sign + strconv.FormatUint(s.n, 10) + s.frac
+	case s.n == 0:
+		return sign + s.frac
+	}
+	return sign + strconv.FormatUint(s.n, 10) + "-" + s.frac
+}
+
+// dress adds the units of a number in two parts.
+func (u Unit) dress(s shown) string {
+	pair := u.d().mixed
+	if pair == nil {
+		return s.join()
+	}
+	if s.sci != "" || s.n < pair.per {
+		return s.join() + " " + pair.small
+	}
+	big := shown{neg: s.neg, n: s.n / pair.per}.join() + " " + pair.big
+	small := shown{n: s.n % pair.per, frac: s.frac}
+	if small.n == 0 && strings.Trim(small.frac, ".0") == "" {
+		return big
+	}
+	return big + " " + small.join() + " " + pair.small
+}
+
+// shown writes d in full, or with a power of ten when it is at least huge or
+// less than tiny.
+func (d decimal) shown(huge, tiny float64) shown {
+	if d.digits == "" {
+		return shown{}
+	}
+	size, _ := strconv.ParseFloat(decimal{digits: d.digits, exp: d.exp}.scientific(), 64)
+	if size >= huge || size < tiny {
+		return shown{neg: d.neg, sci: d.power()}
+	}
+	digits := d.digits
+	if d.exp > len(digits) {
+		digits += strings.Repeat("0", d.exp-len(digits))
+	}
+	if d.exp < 0 {
+		digits = strings.Repeat("0", -d.exp) + digits
+	}
+	point := max(d.exp, 0)
+	n, _ := strconv.ParseUint("0"+digits[:point], 10, 64)
+	frac := ""
+	if point < len(digits) {
+		frac = "." + digits[point:]
+	}
+	return shown{neg: d.neg, n: n, frac: frac}
+}
+
+// power writes d with a power of ten, as in 1.2e-05.
+func (d decimal) power() string {
+	text := d.digits[:1]
+	if len(d.digits) > 1 {
+		text += "." + d.digits[1:]
+	}
+	sign, e := "+", d.exp-1
+	if e < 0 {
+		sign, e = "-", -e
+	}
+	if e < 10 {
+		sign += "0"
+	}
+	return text + "e" + sign + strconv.Itoa(e)
+}
+
+const significant = 4
+
+// rounded keeps four significant digits, and whole digits below a thousand million.
+func (d decimal) rounded() decimal {
+	keep := significant
+	if d.exp > keep && d.exp <= 9 {
+		keep = d.exp
+	}
+	if len(d.digits) <= keep {
+		return d
+	}
+	n, _ := strconv.ParseUint(d.digits[:keep], 10, 64)
+	if d.digits[keep] >= '5' {
+		n++
+	}
+	digits := strconv.FormatUint(n, 10)
+	return decimal{d.neg, strings.TrimRight(digits, "0"), d.exp + len(digits) - keep}
+}
+
+// maxSteps bounds how many steps a value may have: beyond it float64 does not
+// tell one step from the next.
+const maxSteps = 1e15
+
+// stepped rounds d to a step; it fails when the value is too large for the step.
+func (d decimal) stepped(st Step) (shown, bool) {
+	count, ok := d.steps(st)
+	if !ok {
+		return shown{}, false
+	}
+	neg := d.neg && count > 0
+	if st.ruler {
+		n, rem := count/uint64(st.den), count%uint64(st.den)
+		s := shown{neg: neg, n: n}
+		if rem > 0 {
+			s.frac = big.NewRat(int64(rem), st.den).String()
+		}
+		return s, true
+	}
+	hi, total := bits.Mul64(count, uint64(st.num))
+	if hi != 0 {
+		return shown{}, false
+	}
+	s := decimalText(total, int(st.places))
+	s.neg = neg
+	return s, true
+}
+
+// decimalText writes n with its last digits behind the point.
+func decimalText(n uint64, places int) shown {
+	s := shown{n: n / pow10[places]}
+	if places > 0 {
+		tail := strconv.FormatUint(n%pow10[places], 10)
+		s.frac = "." + strings.Repeat("0", places-len(tail)) + tail
+	}
+	return s
+}
+
+// steps counts the steps in d, without its sign, halves rounded away from zero.
+func (d decimal) steps(st Step) (uint64, bool) {
+	if d.exp > 28 {
+		return 0, false
+	}
+	if d.exp < -28 {
+		return 0, true
+	}
+	x := d.exact()
+	x.neg = false
+	r := x.rat()
+	r.Mul(r, big.NewRat(2*st.den, st.num))
+	r.Add(r, one)
+	// Half a step is 1 now, so that the count is (r div 2).
+	q := new(big.Int).Quo(r.Num(), new(big.Int).Lsh(r.Denom(), 1))
+	if !q.IsUint64() || q.Uint64() > maxSteps {
+		return 0, false
+	}
+	return q.Uint64(), true
+}
