@@ -1,0 +1,180 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+)
+
+// SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa sheet",
+// yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room. A number
+// without a give or take of its own keeps the one that stands there. An error says what stands in the way.
+func SetGiven(f *File, name, value string) (*File, error) {
+	var names []string
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *Cell:
+			if n.Name.Text != name {
+				names = append(names, n.Name.Text)
+				continue
+			}
+			if !n.IsGiven() {
+				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
+			}
+			return f.replace(n.Given, int(n.Mark.Span.End), value)
+		case *Find:
+			if n.Name.Text == name {
+				return nil, fmt.Errorf("%s is found (line %d), so it cannot be given", name, f.line(n))
+			}
+		}
+	}
+	return nil, unknown("cell", name, names)
+}
+
+// SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does; the
+// bars stay in their columns where the value leaves room.
+func SetEntry(f *File, table, row, column, value string) (*File, error) {
+	t, err := findTable(f, table)
+	if err != nil {
+		return nil, err
+	}
+	at, err := f.findColumn(t, column)
+	if err != nil {
+		return nil, err
+	}
+	r, err := findRow(t, row)
+	if err != nil {
+		return nil, err
+	}
+	v := r.Values[at-1]
+	if v.Kind == FormulaValue {
+		return nil, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row, table, f.line(r))
+	}
+	return f.replace(v, int(v.Word.Span.Start), value)
+}
+
+func findTable(f *File, name string) (*Table, error) {
+	var names []string
+	for _, n := range f.Nodes {
+		if t, ok := n.(*Table); ok {
+			if t.Name.Text == name {
+				return t, nil
+			}
+			names = append(names, t.Name.Text)
+		}
+	}
+	return nil, unknown("table", name, names)
+}
+
+// findColumn returns which column of t, from 1, a value can be given in under that name.
+func (f *File) findColumn(t *Table, name string) (int, error) {
+	var names []string
+	for i, c := range t.Head {
+		switch {
+		case c.Name.Text == name && t.Range != nil:
+			return 0, fmt.Errorf("the table %s makes its own rows (line %d), so none can be set", t.Name.Text, f.line(t))
+		case c.Name.Text == name && i == 0:
+			return 0, fmt.Errorf("%s names the rows of %s, so it cannot be set", name, t.Name.Text)
+		case c.Name.Text == name:
+			return i, nil
+		case i > 0:
+			names = append(names, c.Name.Text)
+		}
+	}
+	for _, c := range t.Worked {
+		if c.Name.Text == name {
+			return 0, fmt.Errorf("%s is a worked column of %s (line %d), so it cannot be given", name, t.Name.Text, f.line(c))
+		}
+	}
+	return 0, unknown("column of "+t.Name.Text, name, names)
+}
+
+func findRow(t *Table, name string) (*Row, error) {
+	var names []string
+	for _, r := range t.Rows {
+		if r.Name.Text == name {
+			return r, nil
+		}
+		names = append(names, r.Name.Text)
+	}
+	return nil, unknown("row of "+t.Name.Text, name, names)
+}
+
+// unknown says that there is no such thing, and names the nearest one.
+func unknown(what, name string, known []string) error {
+	if near, ok := nearest(name, known); ok {
+		return fmt.Errorf("there is no %s %s; did you mean %s?", what, name, near)
+	}
+	return fmt.Errorf("there is no %s %s", what, name)
+}
+
+// line returns the number of a node's first line.
+func (f *File) line(n Node) int { return f.Source.Position(n.Extent().Start).Line }
+
+// replace returns the file with value instead of old. empty is where the value goes if there is none yet.
+func (f *File) replace(old Value, empty int, value string) (*File, error) {
+	value, takes, err := checkValue(value)
+	if err != nil {
+		return nil, err
+	}
+	text := string(f.Source.Data)
+	from, to := empty, empty
+	if old.Kind != NoValue {
+		from, to = int(old.Word.Span.Start), int(old.Word.Span.End)
+		if old.GiveOrTake.Given() && (takes.Kind != NumberValue || takes.GiveOrTake.Given()) {
+			to = int(old.GiveOrTake.Span.End)
+		}
+	} else if value != "" {
+		value = " " + value
+	}
+	head, tail := text[:from]+value, fitGap(text[to:], columns(text[from:to])-columns(value))
+	if value == "" && (tail == "" || tail[0] == '\n' || tail[0] == '\r') {
+		head = strings.TrimRight(head, " ")
+	}
+	next, diags := Parse(NewSource(f.Source.Name, []byte(head+tail)))
+	at := f.Source.Position(int32(from)).Line
+	for _, d := range diags {
+		if next.Source.Position(d.Span.Start).Line == at {
+			return nil, fmt.Errorf("%s cannot stand on line %d: %s", strings.TrimSpace(value), at, d.Msg)
+		}
+	}
+	return next, nil
+}
+
+// fitGap returns rest with the blanks at its head made more by room, or fewer but for the last ones, so that what follows
+// on the line stays in its column.
+func fitGap(rest string, room int) string {
+	after := strings.TrimLeft(rest, " ")
+	gap := len(rest) - len(after)
+	least := 0
+	switch {
+	case after == "" || after[0] == '\n' || after[0] == '\r':
+		return after
+	case after[0] == '\t':
+		return rest
+	case strings.HasPrefix(after, "//"):
+		least = min(max(gap, 1), 2)
+	case after[0] == '|':
+		least = 1
+	default:
+		return rest
+	}
+	return strings.Repeat(" ", max(gap+room, least)) + after
+}
+
+// checkValue returns value as it goes into a line, and how it reads there.
+func checkValue(value string) (string, Value, error) {
+	value = strings.TrimSpace(value)
+	f, diags := Parse(NewSource("value", []byte("value : "+value)))
+	if len(diags) > 0 {
+		d := diags[0]
+		if d.Hint != "" && d.Code != "formula-given" {
+			return "", Value{}, fmt.Errorf("%s cannot be given: %s (%s)", value, d.Msg, d.Hint)
+		}
+		return "", Value{}, fmt.Errorf("%s cannot be given: %s", value, d.Msg)
+	}
+	c, ok := f.Nodes[0].(*Cell)
+	if len(f.Nodes) > 1 || !ok || strings.Contains(value, "//") && c.Given.Kind != TextValue || c.Note.Given() {
+		return "", Value{}, fmt.Errorf("%s cannot be given: a value is a number, text in quotes, or yes or no", value)
+	}
+	return value, c.Given, nil
+}
