@@ -2,7 +2,7 @@ package units
 
 import (
 	"fmt"
-	"strconv"
+	"math/big"
 )
 
 // Places of the base dimensions in a Dim.
@@ -146,10 +146,7 @@ func errPower(d Dim, num, den int) *Error {
 }
 
 func fraction(num, den int) string {
-	if den == 1 {
-		return strconv.Itoa(num)
-	}
-	return fmt.Sprintf("%d/%d", num, den)
+	return big.NewRat(int64(num), int64(den)).RatString()
 }
 
 // IsPlain reports whether d is that of a plain number.

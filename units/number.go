@@ -74,6 +74,9 @@ func (p *numberParser) number(unit Unit) (Number, *Error) {
 		return Number{}, err
 	}
 	p.skipSpace()
+	if err := p.malformed(start); err != nil {
+		return Number{}, err
+	}
 	n := Number{Unit: unit, HasUnit: p.at < p.end}
 	if n.HasUnit {
 		if x, n.Unit, err = p.units(x, start); err != nil {
@@ -362,6 +365,9 @@ func (p *numberParser) comma(start, run int, typed string) *Error {
 	return p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
 }
 
+// symbols of currencies that people put in front of an amount.
+var symbols = map[rune]string{'£': "GBP", '€': "EUR", '$': "USD", '¥': "JPY"}
+
 func (p *numberParser) notANumber(start int) *Error {
 	word := p.rest()
 	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
@@ -371,6 +377,12 @@ func (p *numberParser) notANumber(start int) *Error {
 		return p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
 	}
 	hint := ""
+	if symbol, n := utf8.DecodeRuneInString(word); symbols[symbol] != "" && startsWithDigit(word[n:]) {
+		return p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol], "money is written with its ISO 4217 code, after the number")
+	}
+	if _, ok := p.set.word(word); ok {
+		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number in front of it", word)
+	}
 	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
 		hint = "leave the value blank if it is not known yet"
 	}
@@ -380,8 +392,11 @@ func (p *numberParser) notANumber(start int) *Error {
 // units reads what follows the first amount: its unit, or "ft 2-1/2 in".
 func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
 	rest := p.rest()
-	if startsWithDigit(rest) && !strings.HasPrefix(rest, "1/") {
+	if startsWithDigit(rest) && (!strings.HasPrefix(rest, "1/") || startsWithDigit(rest[2:])) {
 		return exact{}, Unit{}, p.twoNumbers(start)
+	}
+	if strings.ContainsAny(rest[:1], "'") || strings.HasPrefix(rest, "′") || strings.HasPrefix(rest, "’") {
+		return exact{}, Unit{}, p.footMark(start)
 	}
 	word := len(rest) - len(strings.TrimLeftFunc(rest, unicode.IsLetter))
 	if i := slices.IndexFunc(mixedPairs, func(m *mixedPair) bool { return m.big == rest[:word] }); i >= 0 {
@@ -400,17 +415,55 @@ func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
 func (p *numberParser) startsAmount(text string) bool {
 	r, _ := utf8.DecodeRuneInString(text)
 	_, one := vulgar[r]
-	return one || startsWithDigit(text) || r == '.' || r == '-'
+	return one || startsWithDigit(text) || r == '.' || r == '-' && startsWithDigit(text[1:])
+}
+
+// dashes are those that stand in typeset text where a hyphen is meant.
+const dashes = "–—−‐‑"
+
+// malformed meets what goes wrong between a number and its unit: a second
+// point, a fraction with spaces or decimals in it, a long dash.
+func (p *numberParser) malformed(start int) *Error {
+	rest := p.rest()
+	first, width := utf8.DecodeRuneInString(rest)
+	tail := strings.TrimSpace(rest[width:])
+	read := strings.TrimSpace(p.text[start:p.at])
+	switch {
+	case rest == "":
+		return nil
+	case first == '.' && startsWithDigit(tail):
+		return p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
+	case strings.ContainsRune(dashes, first) && startsWithDigit(tail):
+		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
+	case (first == '/' || first == '⁄') && startsWithDigit(tail):
+		if !onlyDigits(read) {
+			return p.fail("number-form", start, p.end, "", "a fraction has whole numbers above and below the line")
+		}
+		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s", p.text[start:p.end])
+	}
+	return nil
+}
+
+// footMark meets 4' 2-1/2".
+func (p *numberParser) footMark(start int) *Error {
+	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
+	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
+	return p.fail("unknown-unit", p.at, p.end, "write "+write, "feet and inches are written ft and in")
 }
 
 func (p *numberParser) twoNumbers(start int) *Error {
 	first := strings.TrimSpace(p.text[start:p.at])
 	second := p.digits()
-	hint := ""
-	if len(second) == 3 && !strings.ContainsAny(first, "./-") {
-		hint = "write " + first + second
+	to, joined := p.at, first+second
+	for p.skipSpace(); startsWithDigit(p.rest()); p.skipSpace() {
+		group := p.digits()
+		to, joined = p.at, joined+group
 	}
-	return p.fail("two-numbers", start, p.at, hint, "%s and %s are two numbers", first, second)
+	hint := ""
+	if len(second) == 3 && onlyDigits(first) {
+		hint = "write " + joined
+	}
+	return p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
 }
 
 // mixed reads the second part of 4 ft 2-1/2 in.
@@ -422,7 +475,7 @@ func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, 
 	p.at += word
 	p.skipSpace()
 	if strings.HasPrefix(p.rest(), "-") {
-		return refuse("put the minus in front: it covers the whole", "there is a dash inside %s", p.text[start:p.end])
+		return refuse(fmt.Sprintf("write %s %s %s", head, pair.big, p.rest()[1:]), "there is a dash inside %s", p.text[start:p.end])
 	}
 	at := p.at
 	y, err := p.amount()
@@ -439,14 +492,14 @@ func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, 
 			return exact{}, Unit{}, err.(*Error).moved(p.at)
 		}
 		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small), "%s is followed by %s, not by %s", pair.big, pair.small, unit)
+	}
+	u, _ := p.set.parseMixed(pair.big + " " + pair.small)
+	total := x.times(pair.per).plus(y)
+	switch {
 	case !x.isWhole():
-		return refuse("", "the number of %s must be whole when %s follow", pair.big, pair.small)
+		return refuse("write "+Exact(u.siOf(total), u), "the number of %s must be whole when %s follow", pair.big, pair.small)
 	case !y.below(pair.per):
-		return refuse("", "%s %s is %d %s or more", second, pair.small, 1, pair.big)
+		return refuse("write "+Exact(u.siOf(total), u), "%s %s is 1 %s or more", second, pair.small, pair.big)
 	}
-	u, ok := p.set.parseMixed(pair.big + " " + pair.small)
-	if !ok {
-		return refuse("", "unknown unit %s", pair.small)
-	}
-	return x.times(pair.per).plus(y), u, nil
+	return total, u, nil
 }

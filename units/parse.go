@@ -236,7 +236,7 @@ func (p *unitParser) word() string {
 	for p.at < len(p.text) {
 		r, n := p.peek()
 		switch {
-		case p.at == start && strings.ContainsRune("%°\"'′″£$€¥", r):
+		case p.at == start && strings.ContainsRune("%°º#\"'′″’”“£$€¥", r):
 			p.at += n
 			if r == '°' && p.at < len(p.text) && unicode.IsLetter(rune(p.text[p.at])) {
 				continue
@@ -277,7 +277,7 @@ func (p *unitParser) notAWord(at int) *Error {
 	r, n := p.peek()
 	switch {
 	case r == '.':
-		return p.errorf(at, at+n, "unit-form", "leave the full stop out", "a unit has no full stop")
+		return p.errorf(at, at+n, "unit-form", "write "+strings.Join(strings.Fields(strings.ReplaceAll(p.text, ".", " ")), " "), "a unit has no full stop in it")
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	}

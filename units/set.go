@@ -170,6 +170,7 @@ func (s *Set) define(e *entry) Unit {
 	d := newDef(e.name, base.dim, ratio.Mul(ratio, base.ratio), base.pi+e.pi)
 	if e.offset != "" {
 		d.offset, _ = new(big.Rat).SetString(e.offset)
+		d.off, _ = d.offset.Float64()
 		d.num, d.den = 0, 0
 	}
 	return Unit{d}
@@ -256,7 +257,7 @@ func (e *entry) definition() string {
 		number, unit, _ := strings.Cut(e.def, " ")
 		return number + " pi " + unit
 	case e.offset != "":
-		return e.def + ", " + e.offset + " degrees above absolute zero at its own zero"
+		return fmt.Sprintf("t %s = (t + %s) * %s exactly", e.name, e.offset, e.def)
 	}
 	return e.def + " exactly"
 }

@@ -126,7 +126,7 @@ var table = []entry{
 	{name: "min", group: gTime, def: "60 s", about: "minute"},
 	{name: "h", group: gTime, def: "60 min", about: "hour"},
 	{name: "day", group: gTime, def: "24 h", about: "day"},
-	{name: "Hz", group: gTime, def: "1 1/s", about: "hertz, once a second"},
+	{name: "Hz", group: gTime, def: "1 s^-1", about: "hertz, once a second"},
 	{name: "kHz", group: gTime, def: "1000 Hz", about: "kilohertz"},
 
 	{name: "K", group: gTemp, dim: Temperature, about: "kelvin: temperature differences, and temperature from absolute zero"},

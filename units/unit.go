@@ -21,6 +21,7 @@ type unitDef struct {
 
 	// Worked out from the above by newDef.
 	factor   float64
+	off      float64 // offset
 	num, den float64 // ratio, when both are exact as float64 and there is no pi and no offset; else 0
 }
 
@@ -108,8 +109,7 @@ const hugeFloat = 1e250
 func (u Unit) ToSI(x float64) float64 {
 	d := u.d()
 	if d.offset != nil {
-		off, _ := d.offset.Float64()
-		return (x + off) * d.factor
+		return (x + d.off) * d.factor
 	}
 	if d.num != 0 && math.Abs(x) < hugeFloat {
 		return x * d.num / d.den
@@ -121,8 +121,7 @@ func (u Unit) ToSI(x float64) float64 {
 func (u Unit) FromSI(x float64) float64 {
 	d := u.d()
 	if d.offset != nil {
-		off, _ := d.offset.Float64()
-		return x/d.factor - off
+		return x/d.factor - d.off
 	}
 	if d.num != 0 && math.Abs(x) < hugeFloat {
 		return x * d.den / d.num
