@@ -56,15 +56,16 @@ func markHint(lead, rest string) string {
 	switch {
 	case rest == "" || startsNumber(rest) || strings.HasPrefix(rest, `"`):
 		return strings.TrimSpace(lead + " : " + rest)
-	default:
+	case strings.ContainsAny(rest, "*/+-()"):
 		return lead + " = " + rest
 	}
+	return "NAME : VALUE, NAME = FORMULA, or // and a remark"
 }
 
 // singleEquals tells when the = at at, which is behind r, is followed by another one.
 func (r *reader) singleEquals(at int) {
 	if !r.bad && r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
-		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things inside a formula")
+		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things, inside a formula")
 	}
 }
 
@@ -105,8 +106,8 @@ func (r *reader) checkFormula(w Word) {
 		return
 	}
 	r.outside(int(w.Span.Start), int(w.Span.End), func(i, depth int) bool {
-		if (depth == 0 || r.text[i] == ';') && commentMark(r.text[i:w.Span.End]) == 0 && (r.text[i] != '-' || isBlank(r.text[i-1])) {
-			r.failComment(w, i-int(w.Span.Start))
+		if at := i - int(w.Span.Start); (depth == 0 || r.text[i] == ';') && isCommentMark(w.Text, at) {
+			r.failComment(w, at)
 		}
 		return !r.bad
 	})
@@ -223,8 +224,10 @@ func looksWorked(s string) bool {
 	case bracket > 0 && (!strings.HasSuffix(s, "]") || strings.Count(s, "[") > 1):
 		return true
 	}
+	behind := strings.TrimLeft(strings.TrimLeft(s, "+-.0123456789"), " \t")
 	times := strings.IndexByte(s, '*')
-	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t"))
+	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t")) || strings.HasPrefix(behind, "*") ||
+		strings.HasPrefix(behind, "/ ") || strings.HasPrefix(behind, "+ ")
 }
 
 // failLateUnit tells that a unit in brackets stands behind the mark.

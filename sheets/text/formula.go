@@ -44,15 +44,15 @@ func (r *reader) params() []Param {
 		return nil
 	}
 	var params []Param
+	seen := make(map[string]bool)
 	for more := true; more && !r.bad; more = r.take(',') {
 		p := Param{Each: r.takeWord("each")}
 		p.Name = r.name("the argument's name", formulaForm)
 		p.Unit = r.plainTag()
-		for _, other := range params {
-			if !r.bad && other.Name.Text == p.Name.Text {
-				r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula has an argument "+p.Name.Text+" already", "give one of the two another name")
-			}
+		if seen[p.Name.Text] && !r.bad {
+			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula has an argument "+p.Name.Text+" already", "give one of the two another name")
 		}
+		seen[p.Name.Text] = true
 		params = append(params, p)
 	}
 	if !r.bad && !r.take(')') {

@@ -23,10 +23,10 @@ func folded(s string) string {
 }
 
 // distance counts the letters left out, put in, changed or swapped with a neighbour between a and b. It gives up, with
-// limit, as soon as the lengths say that there are so many.
+// limit, when the lengths say that there are so many, and on words that nobody types.
 func distance(a, b string, limit int) int {
 	s, t := []rune(a), []rune(b)
-	if len(s)-len(t) >= limit || len(t)-len(s) >= limit {
+	if len(s)-len(t) >= limit || len(t)-len(s) >= limit || len(s) > 64 {
 		return limit
 	}
 	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)

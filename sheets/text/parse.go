@@ -10,7 +10,9 @@ import (
 // Limits of a sheet. White space does not count towards the length of a line, so that a tidied line is never too long.
 const (
 	MaxFile    = 16 << 20 // bytes
+	MaxLines   = 500_000
 	MaxLine    = 16 << 10 // bytes
+	MaxColumns = 200      // of a table's head
 	MaxFormula = 8 << 10  // bytes
 )
 
@@ -38,18 +40,20 @@ func Parse(src *Source) (*File, Diags) {
 	for p.at < len(p.lines) {
 		f.Nodes = append(f.Nodes, p.statement())
 	}
+	p.diags.Sort()
 	return f, p.diags
 }
 
 // parser goes through the lines of a source; at is the line that comes next.
 type parser struct {
-	src      *Source
-	text     string
-	lines    []line
-	at       int
-	diags    Diags
-	titled   bool
-	strayRow int // the line after the last row that stood outside a table
+	src        *Source
+	text       string
+	lines      []line
+	at         int
+	diags      Diags
+	titled     bool
+	commentEnd int // where to look on for the line that ends a comment of another language
+	strayRow   int // the line behind a row that stood outside a table, where another such row needs no message
 }
 
 // tell adds a message about [from, to).
@@ -61,6 +65,10 @@ func (p *parser) tell(code string, from, to int, msg, hint string) {
 func (p *parser) refuse() bool {
 	if len(p.text) > MaxFile {
 		p.tell("too-large", 0, 0, "the file is larger than 16 MiB", "a sheet is text of a few pages; is this the right file?")
+		return true
+	}
+	if strings.Count(p.text, "\n") > MaxLines {
+		p.tell("too-large", 0, 0, "the file has more than 500 000 lines", "a sheet is text of a few pages; is this the right file?")
 		return true
 	}
 	for i := 0; i < len(p.text); {
@@ -141,6 +149,10 @@ func (p *parser) statement() Node {
 		return n
 	}
 	r := p.reader(i)
+	if i > 0 && p.strayRow == i && isRow(r.text[r.pos:r.end]) {
+		p.strayRow = i + 1 // the row before it has been told of
+		return p.bad(i, i+1)
+	}
 	if r.odd() {
 		if opensBlock[strings.Fields(r.text[p.lines[i].from:r.end])[0]] {
 			return p.finishBlock(i)

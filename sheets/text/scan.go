@@ -75,6 +75,7 @@ func (r *reader) fail(code string, from, to int, msg, hint string) {
 
 // word returns [from, to) as a Word, without the blanks at both ends.
 func (r *reader) word(from, to int) Word {
+	from = min(from, to) // behind a slip the place is the end of the line
 	for to > from && isBlank(r.text[to-1]) {
 		to--
 	}
@@ -152,7 +153,7 @@ func (r *reader) name(what, hint string) Word {
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
 	switch {
-	case n == 0 && r.blanks():
+	case n == 0 && r.blanks() && strings.IndexByte("=:,)", r.text[r.pos]) < 0:
 		r.fail("bad-name", r.pos, r.pieceEnd(), what+" starts with a letter and holds letters, digits and _", hint)
 	case n == 0:
 		r.missing("no-name", what+" is missing", hint)
@@ -236,6 +237,10 @@ func (r *reader) quoted(what, hint string) Word {
 		return Word{}
 	case b != '"':
 		rest := r.word(r.pos, r.codeEnd())
+		if word, ok := strings.CutSuffix(hint, `"`); ok {
+			word, _, _ = strings.Cut(word, `"`)
+			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, "")) // the statement is its word and a text
+		}
 		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
 		return Word{}
 	}

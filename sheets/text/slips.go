@@ -30,9 +30,11 @@ func (r *reader) odd() bool {
 	for i := r.pos; i < r.end && !r.bad; i++ {
 		switch b := r.text[i]; {
 		case b == '"':
-			if end := closingQuote(r.text, i, r.end); end >= 0 {
-				i = end
+			end := closingQuote(r.text, i, r.end)
+			if end < 0 {
+				return r.bad // that quote is the slip to tell of
 			}
+			i = end
 		case b == '/' && strings.HasPrefix(r.text[i+1:r.end], "/"):
 			return r.bad
 		case b >= utf8.RuneSelf:
@@ -57,24 +59,30 @@ func (r *reader) oddCharacter(i int, c rune, n int) {
 // commentMark returns the place of the first mark in s that other languages begin a comment with, or -1.
 func commentMark(s string) int {
 	for i := 0; i < len(s); i++ {
-		switch s[i] {
-		case '"':
-			if end := closingQuote(s, i, len(s)); end >= 0 {
-				i = end
+		if s[i] == '"' {
+			end := closingQuote(s, i, len(s))
+			if end < 0 {
+				return -1
 			}
-		case ';', '#':
+			i = end
+		} else if isCommentMark(s, i) {
 			return i
-		case '/':
-			if strings.HasPrefix(s[i:], "/*") {
-				return i
-			}
-		case '-':
-			if strings.HasPrefix(s[i:], "-- ") && (i == 0 || isBlank(s[i-1])) {
-				return i
-			}
 		}
 	}
 	return -1
+}
+
+// isCommentMark reports whether such a mark stands at s[i].
+func isCommentMark(s string, i int) bool {
+	switch s[i] {
+	case ';', '#':
+		return true
+	case '/':
+		return strings.HasPrefix(s[i:], "/*")
+	case '-':
+		return strings.HasPrefix(s[i:], "-- ") && (i == 0 || isBlank(s[i-1]))
+	}
+	return false
 }
 
 // failComment tells that the mark at w.Text[at] does not begin a note.
@@ -97,16 +105,15 @@ func (r *reader) explain() {
 	case commentMark(code.Text) == 0:
 		r.failComment(code, 0)
 		r.swallowComment(code.Text)
-	case r.findByte('|', from, end) >= 0:
+	case isRow(code.Text):
 		r.strayRow(code)
 	case r.slipOfKeyword(first, code, mark):
 	case mark < 0:
 		lead, rest, _ := strings.Cut(code.Text, " ")
-		hint := "NAME : VALUE, or NAME = FORMULA"
-		if isName(lead) {
-			hint = markHint(lead, strings.TrimSpace(rest))
+		if !isName(lead) {
+			lead, rest = "NAME", ""
 		}
-		r.fail("no-mark", from, end, "there is no : or = on this line", hint)
+		r.fail("no-mark", from, end, "there is no : or = on this line", markHint(lead, strings.TrimSpace(rest)))
 	default:
 		r.failName(from, mark)
 	}
@@ -126,20 +133,42 @@ func (r *reader) swallowComment(code string) {
 	if !strings.HasPrefix(code, "/*") || strings.Contains(code, "*/") {
 		return
 	}
-	for j := r.line + 1; j < len(r.p.lines); j++ {
-		if l := r.p.lines[j]; strings.Contains(r.text[l.from:l.to], "*/") {
-			r.swallow = j + 1
+	p := r.p
+	for p.commentEnd = max(p.commentEnd, r.line+1); p.commentEnd < len(p.lines); p.commentEnd++ {
+		if l := p.lines[p.commentEnd]; strings.Contains(r.text[l.from:l.to], "*/") {
+			r.swallow = p.commentEnd + 1
 			return
 		}
 	}
 }
 
-// strayRow tells that a row stands outside a table; of several in a row only the first is told.
+// strayRow tells that a row stands outside a table.
 func (r *reader) strayRow(code Word) {
-	if r.bad = r.p.strayRow == r.line && r.line > 0; !r.bad {
-		r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table", "indent it below a line such as: table parts")
-	}
+	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table", "indent it below a line such as: table parts")
 	r.p.strayRow = r.line + 1
+}
+
+// isRow reports whether a line looks like the row of a table: it has a bar, and no mark of a cell in front of it.
+func isRow(s string) bool {
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '|':
+			return true
+		case ':', '=':
+			return false
+		case '"':
+			end := closingQuote(s, i, len(s))
+			if end < 0 {
+				return strings.IndexByte(s[i:], '|') >= 0
+			}
+			i = end
+		case '/':
+			if strings.HasPrefix(s[i:], "//") {
+				return false
+			}
+		}
+	}
+	return false
 }
 
 // slipOfKeyword tells when the first word of a line is nearly a word that a statement begins with.
@@ -176,17 +205,17 @@ func (r *reader) failName(from, mark int) {
 		name, tag = strings.TrimRight(name[:i], " \t"), name[i:]
 	}
 	to := from + len(name)
-	switch c, n := utf8.DecodeRuneInString(name); {
+	switch c, _ := utf8.DecodeRuneInString(name); {
 	case lead.Text == "":
 		r.fail("no-name", mark, mark+1, "there is no name in front of the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
 	case name == "":
 		r.fail("no-name", from, int(lead.Span.End), "there is no name in front of the unit", "NAME "+tag+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
-	case unicode.IsNumber(c):
-		r.fail("bad-name", from, from+n, "a name starts with a letter", nameHint("n_"+name))
+	case unicode.IsDigit(c):
+		r.fail("bad-name", from, to, "a name starts with a letter", nameHint("no_"+name))
 	case c == '_':
-		r.fail("bad-name", from, from+n, "a name starts with a letter", nameHint(name))
+		r.fail("bad-name", from, to, "a name starts with a letter", nameHint(name))
 	case strings.ContainsAny(name, " \t"):
 		r.fail("name-space", from, to, "a name is one word", nameHint(name))
 	default:

@@ -16,7 +16,7 @@ func (p *parser) table(i int, r *reader) Node {
 	}
 	p.at = end
 	t.Lines = p.extent(i, end)
-	b := &tableReader{p: p, t: t}
+	b := &tableReader{p: p, t: t, names: make(map[string]bool)}
 	for j := i + 1; j < end; j++ {
 		n := b.line(j)
 		if b.swallow > j+1 {
@@ -28,6 +28,7 @@ func (p *parser) table(i int, r *reader) Node {
 	if !b.headed {
 		p.noHead(i, r, t)
 	}
+	b.oneMessage()
 	return t
 }
 
@@ -39,8 +40,7 @@ func (p *parser) noHead(i int, r *reader, t *Table) {
 	}
 	if next < len(p.lines) {
 		row := p.reader(next)
-		row.pos = int(p.lines[next].from)
-		if quiet := strings.IndexByte(row.text[row.pos:row.end], '|'); quiet >= 0 {
+		if isRow(row.text[row.pos:row.end]) {
 			p.tell("not-indented", row.pos, row.end, "the lines of a table are indented below it", "put four spaces in front of each")
 			p.strayRow = next
 			return
@@ -53,9 +53,42 @@ func (p *parser) noHead(i int, r *reader, t *Table) {
 type tableReader struct {
 	p       *parser
 	t       *Table
-	headed  bool // the line of the head has been read, well or badly
-	refused bool // a row of a table that makes its own rows has been told of
+	names   map[string]bool // of the columns so far
+	headed  bool            // the line of the head has been read, well or badly
+	refused bool            // a row of a table that makes its own rows has been told of
 	swallow int
+
+	headSpan Span
+	misfits  []int // the messages about rows that have more or fewer entries than the head has columns
+	entries  int   // how many the first of those rows has
+	unlike   bool  // and not all of them as many
+}
+
+// oneMessage makes one message about the head out of those about its rows, when the rows agree and the head does not.
+func (b *tableReader) oneMessage() {
+	if len(b.misfits) < 3 || b.unlike || len(b.t.Rows) > 0 {
+		return
+	}
+	said := b.misfits
+	rest := b.p.diags[:said[0]]
+	for i := said[0]; i < len(b.p.diags); i++ {
+		if len(said) > 0 && said[0] == i {
+			said = said[1:]
+			continue
+		}
+		rest = append(rest, b.p.diags[i])
+	}
+	b.p.diags = rest
+	b.p.tell("entry-count", int(b.headSpan.Start), int(b.headSpan.End), "the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
+		count(b.entries, "entry", "entries"), headForm)
+}
+
+// misfit tells of a row that has n entries, unlike the head.
+func (b *tableReader) misfit(r *reader, code Word, n int) {
+	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
+	b.entries = n
+	b.misfits = append(b.misfits, len(b.p.diags))
+	r.fail("entry-count", int(code.Span.Start), int(code.Span.End), "the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"), b.countHint(code, n))
 }
 
 // line reads line j of the body.
@@ -100,10 +133,11 @@ func (b *tableReader) head(r *reader, j int) Node {
 			r.missing("edge-bar", "there is no column behind the last bar", headForm)
 		}
 		c := Column{r.name("the column's name", headForm), r.tag()}
-		for _, other := range head {
-			b.oneName(r, c.Name, other.Name)
-		}
+		b.oneName(r, c.Name)
 		head = append(head, c)
+		if len(head) > MaxColumns {
+			r.fail("too-large", int(c.Name.Span.Start), int(c.Name.Span.End), "a table has no more than 200 columns", "")
+		}
 	}
 	rng := b.rangeOf(r, len(head) == 1)
 	if b := r.next(); b == ':' || b == '=' {
@@ -118,6 +152,7 @@ func (b *tableReader) head(r *reader, j int) Node {
 		return nil
 	}
 	b.t.Head, b.t.Range, b.t.HeadNote = head, rng, note
+	b.headSpan = Span{head[0].Name.Span.Start, int32(b.p.codeOf(j))}
 	return &HeadLine{b.p.extent(j, j+1)}
 }
 
@@ -143,11 +178,12 @@ func (b *tableReader) rangeOf(r *reader, only bool) *Range {
 	return rng
 }
 
-// oneName tells when two columns have one name.
-func (b *tableReader) oneName(r *reader, name, other Word) {
-	if name.Text == other.Text {
+// oneName tells when the table has a column of that name already.
+func (b *tableReader) oneName(r *reader, name Word) {
+	if b.names[name.Text] && !r.bad {
 		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already", "give one of the two another name")
 	}
+	b.names[name.Text] = true
 }
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
@@ -187,13 +223,7 @@ func (b *tableReader) worked(r *reader, j int) Node {
 		r.fail("wrong-mark", int(c.Mark.Span.Start), int(c.Mark.Span.End), "a column below the rows is worked out", c.Name.Text+" = ...")
 		return nil
 	}
-	for _, other := range b.t.Head {
-		b.oneName(r, c.Name, other.Name)
-	}
-	for _, other := range b.t.Worked {
-		b.oneName(r, c.Name, other.Name)
-	}
-	if r.bad {
+	if b.oneName(r, c.Name); r.bad {
 		return nil
 	}
 	b.t.Worked = append(b.t.Worked, c)
@@ -254,8 +284,8 @@ func (b *tableReader) bars(r *reader, code Word) []int {
 		}
 	}
 	bars = append(bars, int(code.Span.End))
-	if n, m := len(bars), len(b.t.Head); n != m {
-		r.fail("entry-count", int(code.Span.Start), int(code.Span.End), "the row has "+count(n, "entry", "entries")+", the head has "+count(m, "column", "columns"), b.countHint(code, n))
+	if n := len(bars); !r.bad && n != len(b.t.Head) {
+		b.misfit(r, code, n)
 	}
 	return bars
 }
@@ -322,4 +352,11 @@ func count(n int, one, more string) string {
 		return "1 " + one
 	}
 	return strconv.Itoa(n) + " " + more
+}
+
+// codeOf returns where the code of line j ends.
+func (p *parser) codeOf(j int) int {
+	r := p.reader(j)
+	r.bad = true // says nothing
+	return int(r.word(r.pos, r.codeEnd()).Span.End)
 }
