@@ -448,7 +448,7 @@ func (p *numberParser) malformed(start int) *Error {
 func (p *numberParser) footMark(start int) *Error {
 	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
 	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
-	return p.fail("unknown-unit", p.at, p.end, "write "+write, "feet and inches are written ft and in")
+	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
 }
 
 func (p *numberParser) twoNumbers(start int) *Error {

@@ -155,13 +155,13 @@ func (p *unitParser) ended() bool {
 // ambiguous refuses "a/b c", which one reader takes for a/(b c) and another for a c/b.
 func (p *unitParser) ambiguous(at int) *Error {
 	slash := strings.LastIndexByte(p.text[:at], '/')
-	before, below, after := p.text[:slash], strings.TrimSpace(p.text[slash+1:at]), strings.TrimLeft(p.text[at:], " ·⋅×")
-	if i := strings.IndexAny(after, " */)·"); i >= 0 {
-		after = after[:i]
+	before, below := strings.TrimSpace(p.text[:slash]), strings.TrimSpace(p.text[slash+1:at])
+	after := strings.TrimSpace(strings.TrimLeft(p.text[at:], " ·⋅×"))
+	hint := "put brackets round what is below the line"
+	if !strings.ContainsAny(before+below+after, "()*/") {
+		hint = fmt.Sprintf("write %s/(%s %s) if both are below the line", before, below, after)
 	}
-	return p.errorf(slash, at+len(after), "unit-ambiguous",
-		fmt.Sprintf("write %s/(%s %s) if both are below the line", before, below, after),
-		"what follows the / can be read two ways")
+	return p.errorf(slash, len(p.text), "unit-ambiguous", hint, "what follows the / can be read two ways")
 }
 
 // operand reads a bracketed product or a name, with its power.

@@ -59,8 +59,13 @@ func (u Unit) clean(si float64) decimal {
 			first = 1 // adding the offset loses digits
 		}
 		for digits := first; digits <= 17; digits++ {
-			if c := shortest(x, digits); u.siOf(c.exact()) == si {
-				return c
+			for _, near := range [...]float64{x, math.Nextafter(x, math.Inf(-1)), math.Nextafter(x, math.Inf(1))} {
+				if c := shortest(near, digits); u.siOf(c.exact()) == si {
+					return c
+				}
+				if digits <= 15 {
+					break // the neighbours of x look the same
+				}
 			}
 		}
 	}

@@ -1,0 +1,181 @@
+package units
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// SI values follow from the definitions (inch 25.4 mm, pound 0.45359237 kg),
+// worked by hand: 8.25 in is 209.55 mm, 4 ft 2-1/2 in is 50.5 in = 1.2827 m,
+// 2 lb 8 oz is 2.5 lb = 1.133980925 kg.
+func TestParseNumber(t *testing.T) {
+	for _, tt := range []struct {
+		in, unit string
+		si       float64
+		written  string // the unit that it was written in; "" when it has none
+	}{
+		{"8.25", "in", 0.20955, ""},
+		{"8-1/4", "in", 0.20955, ""},
+		{"8 1/4", "in", 0.20955, ""},
+		{"8  1/4", "in", 0.20955, ""},
+		{" 8-1/4 ", "in", 0.20955, ""},
+		{"8¼", "in", 0.20955, ""},
+		{"8 ¼", "in", 0.20955, ""},
+		{"8-¼", "in", 0.20955, ""},
+		{"8-1/4 in", "mm", 0.20955, "in"},
+		{"8-1/4in", "mm", 0.20955, "in"},
+		{"8 1/4 in", "mm", 0.20955, "in"},
+		{"209.55 mm", "in", 0.20955, "mm"},
+		{"3/16", "in", 0.0047625, ""},
+		{"3⁄16", "in", 0.0047625, ""},
+		{"6/32", "in", 0.0047625, ""},
+		{"19/8", "in", 0.060325, ""},
+		{"0/8", "in", 0, ""},
+		{"½", "in", 0.0127, ""},
+		{"-7-1/2", "in", -0.1905, ""},
+		{"−7-1/2", "in", -0.1905, ""},
+		{"- 7.5", "in", -0.1905, ""},
+		{"+3", "in", 0.0762, ""},
+		{".5", "in", 0.0127, ""},
+		{"0", "in", 0, ""},
+		{"-0", "in", 0, ""},
+		{"0", "ft in", 0, ""},
+		{"1.2e3", "in", 30.48, ""},
+		{"1.2E+3", "in", 30.48, ""},
+		{"12e-1", "in", 0.03048, ""},
+		{"007", "in", 0.1778, ""},
+		{"4 ft 2-1/2 in", "in", 1.2827, "ft in"},
+		{"4ft 2-1/2in", "in", 1.2827, "ft in"},
+		{"4ft2.5in", "in", 1.2827, "ft in"},
+		{"4 ft 2 1/2 in", "in", 1.2827, "ft in"},
+		{"4 ft 2½ in", "in", 1.2827, "ft in"},
+		{"-4 ft 2-1/2 in", "in", -1.2827, "ft in"},
+		{"0 ft 0 in", "in", 0, "ft in"},
+		{"4 ft", "in", 1.2192, "ft"},
+		{"4-1/2 ft", "in", 1.3716, "ft"},
+		{"2 lb 8 oz", "g", 1.133980925, "lb oz"},
+		{"5 min 30 s", "s", 330, "min s"},
+		{"155 g", "oz", 0.155, "g"},
+		{"155g", "oz", 0.155, "g"},
+		{"30 %", "", 0.3, "%"},
+		{"30%", "", 0.3, "%"},
+		{"12V", "V", 12, "V"},
+		{"5 1/s", "", 5, "1/s"},
+		{"5 ft-lb", "", 6.779089741657002, "lb-ft"},
+		{"3.50 GBP/sq ft", "", 37.67368645848403, "GBP/sq ft"},
+		{"20 degC", "degC", 293.15, "degC"},
+		{"68", "degF", 293.15, ""},
+		{"180", "deg", 3.141592653589793, ""},
+		{"6000 rpm", "", 628.3185307179587, "rpm"},
+		{"9007199254740993", "", 9007199254740992, ""}, // 2^53 + 1 is halfway: to even
+		{"0.1", "", 0.1, ""},
+		{"123456789012345678901234567890", "", 1.2345678901234568e29, ""},
+	} {
+		n, err := Builtin().ParseNumber(tt.in, unit(t, tt.unit))
+		require.NoError(t, err, tt.in)
+		assert.Equal(t, tt.si, n.SI, tt.in)
+		assert.Equal(t, tt.written != "", n.HasUnit, tt.in)
+		want := tt.written
+		if want == "" {
+			want = tt.unit
+		}
+		assert.Equal(t, want, n.Unit.String(), tt.in)
+	}
+}
+
+func TestNumberSlips(t *testing.T) {
+	for _, tt := range []struct{ in, want string }{
+		{"", "0-0 no-number: a number is missing"},
+		{"  ", "0-2 no-number: a number is missing"},
+		{"-", "0-1 no-number: a number is missing after -"},
+		{"8,25", "0-4 decimal-comma: the decimal mark is a point > write 8.25"},
+		{" 0,125 in", "1-6 decimal-comma: the decimal mark is a point > write 0.125"},
+		{"1,250", "0-5 thousands-comma: a comma has no place in a number > write 1250, or 1.250 if a decimal is meant"},
+		{"1,234,567", "0-9 thousands-comma: thousands are not parted by a comma > write 1234567"},
+		{"1,234.5", "0-7 thousands-comma: thousands are not parted by a comma > write 1234.5"},
+		{"12,34,56", "0-8 number-form: 12,34,56 cannot be read as a number"},
+		{"1 000", "0-5 two-numbers: 1 and 000 are two numbers > write 1000"},
+		{"1 000 000 mm", "0-9 two-numbers: 1 and 000 are two numbers > write 1000000"},
+		{"8 25", "0-4 two-numbers: 8 and 25 are two numbers"},
+		{"8 1/4 3", "0-7 two-numbers: 8 1/4 and 3 are two numbers"},
+		{"8-1/4 1/2", "0-7 two-numbers: 8-1/4 and 1 are two numbers"},
+		{"8 -1/4", "0-6 number-form: there is a space beside the dash of 8 -1/4 > write 8-1/4"},
+		{"8- 1/4", "0-6 number-form: there is a space beside the dash of 8- 1/4 > write 8-1/4"},
+		{"8 - 1/4 in", "0-7 number-form: there is a space beside the dash of 8 - 1/4 > write 8-1/4"},
+		{"8–1/4", "0-7 number-form: the dash of a fraction is a hyphen > write 8-1/4"},
+		{"8-1", "0-3 number-form: no fraction follows the dash of 8-1 > write a fraction such as 8-1/4, or a decimal"},
+		{"5-", "0-2 number-form: no fraction follows the dash of 5- > write a fraction such as 5-1/4, or a decimal"},
+		{"8-5/4", "0-5 improper-fraction: 5/4 is not less than 1 > write 9-1/4"},
+		{"8-8/4", "0-5 improper-fraction: 8/4 is not less than 1 > write 10"},
+		{"1/0", "0-3 zero-below: 1/0 has 0 below the line"},
+		{"8-1/0", "2-5 zero-below: 1/0 has 0 below the line"},
+		{"1/2/3", "0-3 number-form: a fraction has one line"},
+		{"1 /4", "0-4 number-form: there is a space in the fraction 1 /4 > write 1/4"},
+		{"1/ 4 in", "0-7 number-form: there is a space in the fraction 1/ 4 in > write 1/4 in"},
+		{"1.5/2", "0-5 number-form: a fraction has whole numbers above and below the line"},
+		{"1/2.5", "0-5 number-form: 1/2.5 has a point too many"},
+		{"5.", "0-2 number-form: no figure follows the point of 5. > write 5"},
+		{"5.5.5", "0-5 number-form: 5.5.5 has a point too many"},
+		{"1_000", "0-5 number-form: a number has no underscore in it > write 1000"},
+		{"0x10", "0-4 number-form: a number is written with the figures 0 to 9"},
+		{"inf", "0-3 number-form: inf is not a number > leave the value blank if it is not known yet"},
+		{"NaN", "0-3 number-form: NaN is not a number > leave the value blank if it is not known yet"},
+		{"-infinity", "1-9 number-form: infinity is not a number > leave the value blank if it is not known yet"},
+		{"--5", "1-3 number-form: -5 is not a number"},
+		{"abc", "0-3 number-form: abc is not a number"},
+		{"in 5", "0-2 number-form: the unit in has no number in front of it"},
+		{"£5.20", "0-6 number-form: money is written with its ISO 4217 code, after the number > write 5.20 GBP"},
+		{"８", "0-3 number-form: ８ is not a number"},
+		{"1e401", "0-5 number-range: the power of ten of 1e401 is out of all range"},
+		{"1e99999999999999999999", "0-22 number-range: the power of ten of 1e99999999999999999999 is out of all range"},
+		{"1e303 m", "0-7 number-range: the number is too large"},
+		{"1e299 km", "0-8 number-range: the number is too large"},
+		{"1e-301 m", "0-8 number-range: the number is too close to 0"},
+		{"1e-400", "0-6 number-range: the number is too close to 0"},
+		{"-300 degC", "0-9 number-range: -300 degC is below absolute zero"},
+		{"4' 2-1/2\"", "0-9 unknown-unit: feet and inches are written ft and in > write 4 ft 2-1/2 in"},
+		{"8-1/4\"", "5-6 unknown-unit: unknown unit \" > write in"},
+		{"8 lbs", "2-5 unknown-unit: unknown unit lbs > write lb"},
+		{"8 lbs 3 oz", "2-5 unknown-unit: unknown unit lbs > write lb"},
+		{"  12 gr", "5-7 unknown-unit: unknown unit gr > write g for gram or grain for grain"},
+		{"2200 MAH", "5-8 unknown-unit: unknown unit MAH > write mAh"},
+		{"22 gauge", "3-8 unknown-unit: a gauge number is not a length > give the diameter, in in or mm"},
+		{"4 ft 2", "0-6 mixed-number: 2 has no unit > write 4 ft 2 in"},
+		{"4 ft 2 mm", "0-9 mixed-number: ft is followed by in, not by mm > write 4 ft 2 in"},
+		{"4 ft 2 inches", "7-13 unknown-unit: unknown unit inches > write in"},
+		{"4 ft -2 in", "0-10 mixed-number: there is a dash inside 4 ft -2 in > write 4 ft 2 in"},
+		{"4 ft 14-1/2 in", "0-14 mixed-number: 14-1/2 in is 1 ft or more > write 5 ft 2.5 in"},
+		{"4.5 ft 2 in", "0-11 mixed-number: the number of ft must be whole when in follow > write 4 ft 8 in"},
+		{"4 ft 2 in 3", "10-11 unit-form: there is a number in the unit"},
+		{"1/1234567890123456", "0-18 number-form: the fraction has too many digits"},
+		{strings.Repeat("1", 201), "0-201 too-long: the number is too long"},
+	} {
+		_, err := Builtin().ParseNumber(tt.in, unit(t, "in"))
+		assert.Equal(t, tt.want, errorText(t, err), tt.in)
+	}
+}
+
+// A number of feet and inches must say which it counts.
+func TestBareNumberInAMixedUnit(t *testing.T) {
+	_, err := Builtin().ParseNumber("50", unit(t, "ft in"))
+	assert.Equal(t, "0-2 which-unit: 50 could be in or ft > write 50 in or 50 ft", errorText(t, err))
+}
+
+// Fractions are exact until the one rounding at the end: whatever the
+// denominator, the value is that of the correctly rounded quotient in metres.
+func TestFractionsAreRoundedOnce(t *testing.T) {
+	for _, tt := range []struct {
+		in   string
+		want string // metres, exactly: numerator * 127 / (denominator * 5000)
+	}{
+		{"1/3", "127/15000"}, {"2/7", "254/35000"}, {"12-5/9", "14351/45000"}, {"1/64", "127/320000"},
+	} {
+		n, err := Builtin().ParseNumber(tt.in, unit(t, "in"))
+		require.NoError(t, err)
+		want, _ := rat(t, tt.want).Float64()
+		assert.Equal(t, want, n.SI, tt.in)
+	}
+}

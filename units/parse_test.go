@@ -1,0 +1,290 @@
+package units
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestParse(t *testing.T) {
+	for _, tt := range []struct{ in, text, same string }{
+		{"in", "in", "in"},
+		{" sq  in ", "sq in", "in^2"},
+		{"in²", "in^2", "sq in"},
+		{"in^2", "in^2", "in*in"},
+		{"in in", "in^2", "sq in"},
+		{"cu ft", "cu ft", "ft^3"},
+		{"oz/sq ft", "oz/sq ft", "oz/ft^2"},
+		{"lb / cu ft", "lb/cu ft", "lb ft^-3"},
+		{"g/m²", "g/m^2", "g m⁻²"},
+		{"g·m⁻²", "g/m^2", "g*m^-2"},
+		{"oz in", "oz in", "in*oz"},
+		{"ozf in", "ozf in", "oz-in"},
+		{"in-oz", "oz-in", "ozf-in"},
+		{"ft-lb", "lb-ft", "lbf ft"},
+		{"N m", "N m", "N-m"},
+		{"m/s/s", "m/s^2", "m/s^2"},
+		{"kg/(m s)", "kg/(m s)", "Pa s"},
+		{"kg/(m (s))", "kg/(m s)", "Pa s"},
+		{"kg/(m/s)", "kg s/m", "kg s/m"},
+		{"1/rad*deg", "deg/rad", "deg/rad"},
+		{"1/s", "1/s", "Hz"},
+		{"s^-1", "1/s", "Hz"},
+		{"1", "", ""},
+		{"", "", "1"},
+		{"  ", "", "1"},
+		{"m/m", "", ""},
+		{"ft/in*in", "ft", "ft"},
+		{"%", "%", "%"},
+		{"rpm/V", "rpm/V", "rpm/V"},
+		{"GBP/sq ft", "GBP/sq ft", "GBP/ft^2"},
+		{"us floz", "us floz", "us floz"},
+		{"us  floz/min", "us floz/min", "us floz/min"},
+		{"µm", "µm", "um"},
+		{"μm", "µm", "um"},
+		{"mΩ", "mohm", "mohm"},
+		{"m\u2126", "mohm", "mohm"},
+		{"°", "deg", "deg"},
+		{"°C", "degC", "degC"},
+		{"thou", "mil", "mil"},
+		{"usec", "µs", "µs"},
+		{"m^(1/2)", "m^(1/2)", "m^(2/4)"},
+		{"m^(-1/2)", "1/m^(1/2)", "m^(-6/12)"},
+		{"ft in", "ft in", "ft in"},
+		{"ft  in", "ft in", "ft in"},
+		{"lb oz", "lb oz", "lb oz"},
+		{"min s", "min s", "min s"},
+		{"ft*in", "in ft", "in ft"},
+		{"in ft", "in ft", "ft·in"},
+		{"ft in/s", "ft in/s", "in ft/s"},
+		{"sq in in", "in^3", "cu in"},
+		{"1/(sq ft s)", "1/(sq ft s)", "1/(s ft^2)"},
+	} {
+		u, err := Builtin().Parse(tt.in)
+		require.NoError(t, err, tt.in)
+		assert.Equal(t, tt.text, u.String(), tt.in)
+		assert.True(t, u.Equal(unit(t, tt.same)), "%s is the same as %s", tt.in, tt.same)
+	}
+}
+
+func TestMixedUnits(t *testing.T) {
+	for _, tt := range []struct {
+		unit  string
+		small string
+	}{{"ft in", "in"}, {"lb oz", "oz"}, {"min s", "s"}} {
+		u := unit(t, tt.unit)
+		assert.True(t, u.Mixed(), tt.unit)
+		assert.Equal(t, unit(t, tt.small).Factor(), u.Factor(), "a number counts the smaller part")
+		assert.False(t, u.Equal(unit(t, tt.small)), "but it is shown in another way")
+	}
+	assert.False(t, unit(t, "ft*in").Mixed())
+	assert.Equal(t, Area, unit(t, "ft*in").Dim())
+	assert.False(t, unit(t, "in ft").Mixed())
+}
+
+// errorText gives all of an Error on one line: place, message and hint.
+func errorText(t *testing.T, err error) string {
+	t.Helper()
+	require.Error(t, err)
+	var e *Error
+	require.ErrorAs(t, err, &e)
+	text := fmt.Sprintf("%d-%d %s: %s", e.From, e.To, e.Code, e.Msg)
+	if e.Hint != "" {
+		text += " > " + e.Hint
+	}
+	return text
+}
+
+func TestUnitSlips(t *testing.T) {
+	for _, tt := range []struct{ in, want string }{
+		{"inches", "0-6 unknown-unit: unknown unit inches > write in"},
+		{"lbs", "0-3 unknown-unit: unknown unit lbs > write lb"},
+		{"oz per sq ft", "3-6 unknown-unit: per is written / > write / for per"},
+		{"lbs/cu ft", "0-3 unknown-unit: unknown unit lbs > write lb"},
+		{"oz/ounces", "3-9 unknown-unit: unknown unit ounces > write oz"},
+		{"gr", "0-2 unknown-unit: unknown unit gr > write g for gram or grain for grain"},
+		{"gauge", "0-5 unknown-unit: a gauge number is not a length > give the diameter, in in or mm"},
+		{"SWG", "0-3 unknown-unit: a gauge number is not a length > give the diameter, in in or mm"},
+		{`"`, `0-1 unknown-unit: unknown unit " > write in`},
+		{"'", "0-1 unknown-unit: unknown unit ' > write ft"},
+		{"sqin", "0-4 unknown-unit: unknown unit sqin > write sq in"},
+		{"in2", "0-3 unknown-unit: unknown unit in2 > write sq in"},
+		{"ft3", "0-3 unknown-unit: unknown unit ft3 > write cu ft"},
+		{"g/m2", "2-4 unknown-unit: unknown unit m2 > write m^2"},
+		{"oz/ft2", "3-6 unknown-unit: unknown unit ft2 > write sq ft"},
+		{"inch4", "0-5 unknown-unit: unknown unit inch4 > write in^4"},
+		{"deg C", "0-5 unknown-unit: unknown unit deg C > write degC"},
+		{"degrees F", "0-9 unknown-unit: unknown unit degrees F > write degF"},
+		{"C", "0-1 unknown-unit: unknown unit C > write degC for a temperature; the C rating of a battery is a plain number"},
+		{"F", "0-1 unknown-unit: unknown unit F > write degF"},
+		{"oz.", "2-3 unit-form: a unit has no full stop in it > write oz"},
+		{"sq. in.", "0-2 unit-form: sq needs a unit of length after it > write sq in"},
+		{"hrs", "0-3 unknown-unit: unknown unit hrs > write h"},
+		{"sec", "0-3 unknown-unit: unknown unit sec > write s"},
+		{"amps", "0-4 unknown-unit: unknown unit amps > write A"},
+		{"volt", "0-4 unknown-unit: unknown unit volt > write V"},
+		{"watts", "0-5 unknown-unit: unknown unit watts > write W"},
+		{"mAH", "0-3 unknown-unit: unknown unit mAH > write mAh"},
+		{"MAH", "0-3 unknown-unit: unknown unit MAH > write mAh"},
+		{"Kg", "0-2 unknown-unit: unknown unit Kg > write kg"},
+		{"KM", "0-2 unknown-unit: unknown unit KM > write km"},
+		{"OZ", "0-2 unknown-unit: unknown unit OZ > write oz"},
+		{"KN", "0-2 unknown-unit: unknown unit KN > write kn for knots or kN for kilonewtons"},
+		{"Kv", "0-2 unknown-unit: unknown unit Kv > write rpm/V"},
+		{"gal", "0-3 unknown-unit: the US and the imperial gallon differ > write us gal or imp gal"},
+		{"fl oz", "0-5 unknown-unit: the US and the imperial fluid ounce differ > write us floz or imp floz"},
+		{"us fl oz", "0-8 unknown-unit: unknown unit us fl oz > write us floz"},
+		{"ton", "0-3 unknown-unit: the ton differs from place to place > write tonne, or give it in lb"},
+		{"pcs", "0-3 unknown-unit: a count needs no unit > leave the unit out"},
+		{"each", "0-4 unknown-unit: a count needs no unit > leave the unit out"},
+		{"nm", "0-2 unknown-unit: unknown unit nm > write N m for newton metres or nmi for nautical miles"},
+		{"N-mm", "0-4 unknown-unit: unknown unit N-mm > write N mm"},
+		{"ft lbs", "0-6 unknown-unit: unknown unit ft lbs > write ft-lb for a torque"},
+		{"£", "0-2 unknown-unit: unknown unit £ > write GBP"},
+		{"gbp/sq ft", "0-3 unknown-unit: unknown unit gbp > write GBP"},
+		{"ouncess", "0-7 unknown-unit: unknown unit ouncess > write oz"},
+		{"xyzzy", "0-5 unknown-unit: unknown unit xyzzy"},
+		{"zz", "0-2 unknown-unit: unknown unit zz"},
+		{"24 in", "0-2 unit-form: there is a number in the unit"},
+		{"degC/m", "0-6 reading-in-compound: degC is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
+		{"1/degF", "0-6 reading-in-compound: degF is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
+		{"GBP/USD", "0-7 two-currencies: GBP and USD cannot be mixed > convert one of them first, with the rate of the day"},
+		{"lb/ft s", "2-7 unit-ambiguous: what follows the / can be read two ways > write lb/(ft s) if both are below the line"},
+		{"lb/ft sq in", "2-11 unit-ambiguous: what follows the / can be read two ways > write lb/(ft sq in) if both are below the line"},
+		{"(kg/m s)", "3-8 unit-ambiguous: what follows the / can be read two ways > put brackets round what is below the line"},
+		{"kg/m·s", "2-7 unit-ambiguous: what follows the / can be read two ways > write kg/(m s) if both are below the line"},
+		{"m**s", "1-2 unit-form: a unit is missing beside *"},
+		{"m/", "1-2 unit-form: a unit is missing beside /"},
+		{"/s", "0-1 unit-form: a unit is missing beside /"},
+		{"(m", "0-1 unit-form: the bracket is not closed"},
+		{"m)", "1-2 unit-form: a bracket is closed that was not opened"},
+		{"()", "1-2 unit-form: a unit is missing in the brackets"},
+		{"m^", "1-2 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^0", "1-3 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^25", "1-4 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^(1/5)", "1-7 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"^2", "0-1 unit-form: a power needs a unit before it"},
+		{"sq", "0-2 unit-form: sq needs a unit of length after it > write sq in"},
+		{"sq lb", "3-5 unit-form: sq goes with a unit of length, and lb is a mass > write sq in"},
+		{"us", "0-2 unknown-unit: unknown unit us > write us gal, us floz, imp gal or imp floz"},
+		{"m&s", "1-2 unit-form: '&' has no place in a unit"},
+		{"m^24 m^24 m^24 m^24 m^24", "0-24 power: a length cannot be raised to the power 120"},
+		{"mile^24 mile^24", "0-15 unit-form: the unit is out of all range"},
+		{strings.Repeat("m", 101), "0-101 too-long: the unit is too long to be one"},
+	} {
+		_, err := Builtin().Parse(tt.in)
+		assert.Equal(t, tt.want, errorText(t, err), tt.in)
+	}
+}
+
+// What a slip is told to write must be right, and must be a slip to begin with.
+func TestHintsCanBeTyped(t *testing.T) {
+	for _, s := range spelled {
+		_, err := Builtin().Parse(s.write)
+		assert.NoError(t, err, s.write)
+		for typed := range strings.FieldsSeq(s.typed) {
+			_, err := Builtin().Parse(typed)
+			if assert.Error(t, err, "%s is a unit: it needs no help", typed) && typed != "mi/h" {
+				assert.Equal(t, "write "+s.write, err.(*Error).Hint, typed)
+			}
+		}
+	}
+	for _, p := range phrases {
+		for typed := range strings.SplitSeq(p.typed, "|") {
+			_, err := Builtin().Parse(typed)
+			if assert.Error(t, err, typed) {
+				assert.Equal(t, p.hint, err.(*Error).Hint, typed)
+			}
+		}
+	}
+}
+
+func TestWith(t *testing.T) {
+	s, err := Builtin().With("plank", 48, unit(t, "in"))
+	require.NoError(t, err)
+	plank, err := s.Parse("plank")
+	require.NoError(t, err)
+	assert.Equal(t, 0, plank.Exact().Cmp(rat(t, "1.2192")), "four feet")
+	assert.Equal(t, "plank", plank.String())
+	assert.Equal(t, Length, plank.Dim())
+
+	square, err := s.Parse("oz/sq plank")
+	require.NoError(t, err)
+	assert.Equal(t, AreaDensity, square.Dim())
+
+	_, err = Builtin().Parse("plank")
+	assert.Error(t, err, "the set that was there before does not know it")
+
+	s, err = s.With("crate", 12, plank)
+	require.NoError(t, err)
+	crate, err := s.Parse("crate")
+	require.NoError(t, err)
+	assert.Equal(t, 0, crate.Exact().Cmp(rat(t, "14.6304")), "a unit may rest on another of the sheet's own")
+
+	names := s.Names()
+	last := names[len(names)-1]
+	assert.Equal(t, "plank", last.Name)
+	assert.Equal(t, "48 in", last.Definition)
+
+	tenth, err := Builtin().With("tenth", 0.1, unit(t, "in"))
+	require.NoError(t, err)
+	u, err := tenth.Parse("tenth")
+	require.NoError(t, err)
+	assert.Equal(t, 0, u.Exact().Cmp(rat(t, "0.00254")), "0.1 is a tenth, not its float64")
+}
+
+func TestWithRefuses(t *testing.T) {
+	inch := unit(t, "in")
+	for _, tt := range []struct {
+		name  string
+		value float64
+		in    Unit
+		want  string
+	}{
+		{"ft", 1, inch, "0-2 unit-taken: there is a unit ft already > choose another name"},
+		{"thou", 1, inch, "0-4 unit-taken: there is a unit thou already > choose another name"},
+		{"GBP", 1, inch, "0-3 unit-taken: there is a unit GBP already > choose another name"},
+		{"sq", 1, inch, "0-2 unit-taken: there is a unit sq already > choose another name"},
+		{"", 1, inch, "0-0 unit-name: a unit needs a name"},
+		{"2ft", 1, inch, `0-3 unit-name: "2ft" cannot name a unit > use a letter, then letters, digits and _`},
+		{"_x", 1, inch, `0-2 unit-name: "_x" cannot name a unit > use a letter, then letters, digits and _`},
+		{"a b", 1, inch, `0-3 unit-name: "a b" cannot name a unit > use a letter, then letters, digits and _`},
+		{"span", 0, inch, "0-4 unit-value: the size of a unit must be above zero"},
+		{"span", -1, inch, "0-4 unit-value: the size of a unit must be above zero"},
+		{"span", 1e200, inch, "0-4 unit-value: the size of the unit span is out of all range"},
+		{"warm", 1, unit(t, "degC"), "0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
+	} {
+		_, err := Builtin().With(tt.name, tt.value, tt.in)
+		assert.Equal(t, tt.want, errorText(t, err), tt.name)
+	}
+}
+
+func TestSetServesSeveralAtOnce(t *testing.T) {
+	s, err := Builtin().With("plank", 48, unit(t, "in"))
+	require.NoError(t, err)
+	var wg sync.WaitGroup
+	for range 4 {
+		wg.Go(func() {
+			for _, text := range []string{"oz/sq plank", "in", "lb/cu ft", "rpm/V", "plank"} {
+				_, err := s.Parse(text)
+				assert.NoError(t, err)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func TestZeroUnit(t *testing.T) {
+	var u Unit
+	assert.True(t, u.Dim().IsPlain())
+	assert.Equal(t, 1.0, u.Factor())
+	assert.Equal(t, 7.0, u.ToSI(7))
+	assert.Equal(t, 7.0, u.FromSI(7))
+	assert.Empty(t, u.String())
+	assert.False(t, u.Mixed() || u.Reading())
+	assert.Equal(t, "1", u.Exact().RatString())
+}

@@ -1,0 +1,250 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func step(t testing.TB, text string) Step {
+	t.Helper()
+	if text == "" {
+		return Step{}
+	}
+	st, err := ParseStep(text)
+	require.NoError(t, err, text)
+	return st
+}
+
+func number(t testing.TB, text string, u Unit) float64 {
+	t.Helper()
+	n, err := Builtin().ParseNumber(text, u)
+	require.NoError(t, err, text)
+	return n.SI
+}
+
+func TestFormat(t *testing.T) {
+	for _, tt := range []struct{ in, unit, step, want string }{
+		// Ruler fractions, reduced; halves away from zero.
+		{"8.25 in", "in", "1/64", "8-1/4"},
+		{"-7.5 in", "in", "1/16", "-7-1/2"},
+		{"3/16 in", "in", "1/64", "3/16"},
+		{"-1/2 in", "in", "1/16", "-1/2"},
+		{"0 in", "in", "1/16", "0"},
+		{"12 in", "in", "1/16", "12"},
+		{"11.99 in", "in", "1/16", "12"},
+		{"0.03 in", "in", "1/16", "0"},
+		{"-0.03 in", "in", "1/16", "0"},
+		{"1/32 in", "in", "1/16", "1/16"},
+		{"-1/32 in", "in", "1/16", "-1/16"},
+		{"3/32 in", "in", "1/16", "1/8"},
+		{"1/3 in", "in", "1/3", "1/3"},
+		{"0.3 in", "in", "1/10", "3/10"},
+		{"209.55 mm", "in", "1/64", "8-1/4"},
+		// Decimals.
+		{"412.46 g", "g", "0.1", "412.5"},
+		{"1.005", "", "0.01", "1.01"},
+		{"-1.005", "", "0.01", "-1.01"},
+		{"1.004999", "", "0.01", "1.00"},
+		{"2.675", "", "0.01", "2.68"},
+		{"0.125", "", "0.01", "0.13"},
+		{"-0.001", "", "0.01", "0.00"},
+		{"8.25", "", "0.25", "8.25"},
+		{"8.3", "", "0.25", "8.25"},
+		{"8.4", "", "0.25", "8.50"},
+		{"0.375", "", "0.25", "0.50"},
+		{"412", "", "5", "410"},
+		{"412.5", "", "5", "415"},
+		{"-2", "", "1", "-2"},
+		{"999.96", "", "0.1", "1000.0"},
+		{"30 %", "%", "1", "30"},
+		{"12.34", "", "0.10", "12.30"},
+		// Without a step: four significant digits, whole digits kept.
+		{"0.041666666", "", "", "0.04167"},
+		{"0.0417", "", "", "0.0417"},
+		{"412.5", "", "", "412.5"},
+		{"412.56", "", "", "412.6"},
+		{"12345.6", "", "", "12346"},
+		{"999999.5", "", "", "1000000"},
+		{"-2", "", "", "-2"},
+		{"100", "", "", "100"},
+		{"9.9996", "", "", "10"},
+		{"0.99996", "", "", "1"},
+		{"1.0005", "", "", "1.001"},
+		{"999999999", "", "", "999999999"},
+		{"1e9", "", "", "1e+09"},
+		{"-12345678900", "", "", "-1.235e+10"},
+		{"0.0001", "", "", "0.0001"},
+		{"0.000012", "", "", "1.2e-05"},
+		{"0", "", "", "0"},
+		{"20 degC", "degC", "", "20"},
+		{"20 degC", "degF", "1", "68"},
+		{"1e200", "", "0.1", "1e+200"},
+		{"123456789012345678", "", "1/64", "1.235e+17"},
+		{"1e-200", "", "0.1", "0.0"},
+		// Two units side by side.
+		{"50.5 in", "ft in", "1/8", "4 ft 2-1/2 in"},
+		{"-50.5 in", "ft in", "1/8", "-4 ft 2-1/2 in"},
+		{"48 in", "ft in", "1/8", "4 ft"},
+		{"47.99 in", "ft in", "1/8", "4 ft"},
+		{"48.01 in", "ft in", "0.1", "4 ft"},
+		{"48.25 in", "ft in", "1/8", "4 ft 1/4 in"},
+		{"48.25 in", "ft in", "", "4 ft 0.25 in"},
+		{"8.25 in", "ft in", "1/8", "8-1/4 in"},
+		{"11.99 in", "ft in", "1/8", "1 ft"},
+		{"0 in", "ft in", "1/8", "0 in"},
+		{"-0.01 in", "ft in", "1/8", "0 in"},
+		{"50.5 in", "ft in", "", "4 ft 2.5 in"},
+		{"1e12 in", "ft in", "", "1e+12 in"},
+		{"40 oz", "lb oz", "0.1", "2 lb 8.0 oz"},
+		{"40 oz", "lb oz", "", "2 lb 8 oz"},
+		{"32 oz", "lb oz", "0.1", "2 lb"},
+		{"330 s", "min s", "1", "5 min 30 s"},
+	} {
+		u := unit(t, tt.unit)
+		got := Format(number(t, tt.in, u), u, step(t, tt.step))
+		assert.Equal(t, tt.want, got, "%s in [%s, %s]", tt.in, tt.unit, tt.step)
+	}
+}
+
+// A worked value carries the noise of its sums; a step takes it away.
+func TestFormatOfWorkedValues(t *testing.T) {
+	inch := unit(t, "in")
+	tenth := inch.ToSI(0.1)
+	assert.Equal(t, "0.3", Format(tenth+tenth+tenth, inch, Step{}))
+	assert.Equal(t, "3/8", Format(inch.ToSI(0.374999999), inch, step(t, "1/16")))
+	assert.Equal(t, "0", Format(math.Copysign(0, -1), inch, step(t, "1/16")))
+	assert.Equal(t, "0", Format(math.Copysign(0, -1), Unit{}, Step{}))
+	assert.Equal(t, "0", Exact(math.Copysign(0, -1), inch))
+}
+
+func TestOddFloats(t *testing.T) {
+	inch := unit(t, "in")
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64, -math.MaxFloat64} {
+		for _, name := range []string{"", "in", "ft in", "degF", "deg", "mil^2", "mile^12"} {
+			u := unit(t, name)
+			assert.NotEmpty(t, Format(x, u, Step{}))
+			assert.NotEmpty(t, Format(x, u, step(t, "1/64")))
+			assert.NotEmpty(t, Exact(x, u))
+			u.Value(x)
+		}
+	}
+	assert.Equal(t, "not a number", Format(math.NaN(), inch, Step{}))
+	assert.Equal(t, "beyond all numbers", Exact(math.Inf(-1), inch))
+}
+
+func TestExact(t *testing.T) {
+	for _, tt := range []struct{ in, unit, want string }{
+		{"8.25", "in", "8.25"},
+		{"8-1/4", "in", "8.25"},
+		{"0.1", "in", "0.1"},
+		{"1/3", "in", "0.3333333333333333"},
+		{"1/64", "in", "0.015625"},
+		{"0.07", "oz", "0.07"},
+		{"5.6", "oz", "5.6"},
+		{"16", "oz/sq ft", "16"},
+		{"1.15", "lb/cu ft", "1.15"},
+		{"30", "%", "30"},
+		{"0.7", "%", "0.7"},
+		{"30", "deg", "30"},
+		{"6000", "rpm", "6000"},
+		{"950", "rpm/V", "950"},
+		{"20.1", "degC", "20.1"},
+		{"0.1", "degC", "0.1"},
+		{"-0.7", "degF", "-0.7"},
+		{"4 ft 2-1/2 in", "ft in", "4 ft 2.5 in"},
+		{"1/3 in", "ft in", "0.3333333333333333 in"},
+		{"2 lb 8 oz", "lb oz", "2 lb 8 oz"},
+		{"123456789.123", "mm", "123456789.123"},
+		{"1e20", "mm", "1e+20"},
+		{"1e-7", "mm", "1e-07"},
+		{"0", "mm", "0"},
+		{"-0.25", "", "-0.25"},
+	} {
+		u := unit(t, tt.unit)
+		si := number(t, tt.in, u)
+		assert.Equal(t, tt.want, Exact(si, u), "%s [%s]", tt.in, tt.unit)
+		assert.Equal(t, si, number(t, Exact(si, u), u), "%s [%s] is read back", tt.in, tt.unit)
+	}
+}
+
+func TestValueIsFreeOfNoise(t *testing.T) {
+	for _, tt := range []struct {
+		in, unit string
+		want     float64
+	}{
+		{"8.25", "in", 8.25}, {"0.07", "oz", 0.07}, {"30", "deg", 30}, {"20.1", "degC", 20.1},
+		{"50.5 in", "ft in", 50.5}, {"-3", "", -3}, {"0", "in", 0}, {"12345.678", "oz/sq ft", 12345.678},
+	} {
+		u := unit(t, tt.unit)
+		assert.Equal(t, tt.want, u.Value(number(t, tt.in, u)), "%s [%s]", tt.in, tt.unit)
+	}
+	assert.True(t, math.IsNaN(Unit{}.Value(math.NaN())))
+	assert.True(t, math.IsInf(unit(t, "in").Value(math.Inf(1)), 1))
+}
+
+// ToSI and FromSI are plain float64 work: they may differ from the exact
+// conversion by a few units in the last place, 5e-16.
+func TestConversionsAgree(t *testing.T) {
+	for _, info := range Builtin().Names() {
+		if info.Unit.Reading() {
+			continue // see TestReadings: the offset makes the error absolute
+		}
+		for _, x := range []float64{1, 8.25, 0.07, 1234.5, -3e-7, 6e23, 1e290} {
+			exactly := timesPi(new(big.Rat).Mul(info.Unit.d().ratio, new(big.Rat).SetFloat64(x)), info.Unit.d().pi)
+			assert.InEpsilon(t, exactly, info.Unit.ToSI(x), 5e-16, info.Name)
+			assert.InEpsilon(t, x, info.Unit.FromSI(exactly), 5e-16, info.Name)
+		}
+	}
+	assert.Equal(t, 0.3048, unit(t, "in").ToSI(12), "12 in is exactly the float64 of 0.3048 m")
+	assert.Equal(t, 60.0, unit(t, "in").FromSI(unit(t, "ft").ToSI(5)))
+}
+
+func TestParseStep(t *testing.T) {
+	for _, tt := range []struct {
+		in    string
+		value float64
+		text  string
+	}{
+		{"1/64", 1.0 / 64, "1/64"}, {"1/8", 0.125, "1/8"}, {" 1/16 ", 1.0 / 16, "1/16"}, {"1/10", 0.1, "1/10"}, {"1/1", 1, "1"},
+		{"0.1", 0.1, "0.1"}, {".1", 0.1, "0.1"}, {"0.25", 0.25, "0.25"}, {"5", 5, "5"}, {"0.10", 0.1, "0.10"}, {"1000", 1000, "1000"}, {"2.5", 2.5, "2.5"},
+	} {
+		st := step(t, tt.in)
+		assert.True(t, st.Given(), tt.in)
+		assert.Equal(t, tt.value, st.Value(), tt.in)
+		assert.Equal(t, tt.text, st.String(), tt.in)
+		assert.Equal(t, st, step(t, st.String()), "Step is comparable")
+	}
+	assert.False(t, Step{}.Given())
+	assert.Zero(t, Step{}.Value())
+	assert.Empty(t, Step{}.String())
+}
+
+func TestStepSlips(t *testing.T) {
+	for _, tt := range []struct{ in, want string }{
+		{"", "0-0 step-form: a step is missing > write one such as 1/16 or 0.1"},
+		{" x", "1-2 step-form: x cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{"1/16 in", "0-7 step-form: the step cannot be read > write one such as 1/16 or 0.1, in the unit of the value"},
+		{"0.5mm", "0-5 step-form: 0.5mm cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{"0", "0-1 step-form: a step of 0 shows nothing > write one such as 1/16 or 0.1"},
+		{"0.00", "0-4 step-form: a step of 0 shows nothing > write one such as 1/16 or 0.1"},
+		{"-1", "0-2 step-form: -1 cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{"1/0", "0-3 step-form: the step has 0 below the line > write one such as 1/16"},
+		{"3/16", "0-4 step-form: the step 3/16 is not one part of a unit > write 1/16"},
+		{"1/99999999999", "0-13 step-form: the step is finer than anything can be cut"},
+		{"0.00000000001", "0-13 step-form: the step 0.00000000001 is out of all range"},
+		{"9999999999999999999999", "0-22 step-form: the step 9999999999999999999999 is out of all range"},
+		{"1e-3", "0-4 step-form: 1e-3 cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{"1.", "0-2 step-form: 1. cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{".", "0-1 step-form: . cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+	} {
+		_, err := ParseStep(tt.in)
+		assert.Equal(t, tt.want, errorText(t, err), tt.in)
+	}
+	_, err := ParseStep(strings.Repeat("9", 1000))
+	assert.Error(t, err)
+}
