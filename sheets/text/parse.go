@@ -154,7 +154,7 @@ func (p *parser) statement() Node {
 		return p.bad(i, i+1)
 	}
 	if r.odd() {
-		if opensBlock[strings.Fields(r.text[p.lines[i].from:r.end])[0]] {
+		if code := r.text[p.lines[i].from:r.end]; opensBlock[code[:nameAt(code)]] {
 			return p.finishBlock(i)
 		}
 		return p.finish(i, r, nil)
