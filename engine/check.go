@@ -1,0 +1,513 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gusset/engine/machine"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// checking is the formula whose nodes are being given their types.
+type checking struct {
+	mod    *module
+	params []param
+	said   int // number of the first Diag about it; -1: none
+}
+
+// checkAll gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
+func (m *Model) checkAll() {
+	m.presetTypes()
+	for i := range m.nodes {
+		if n := &m.nodes[i]; n.op != opConst {
+			n.typ = 0
+		}
+	}
+	for _, f := range m.formulas {
+		f.checked = false
+	}
+	done := map[int32]int{} // root to what was said about it
+	m.eachThing(m.plan.Steps, func(s int32) {
+		if s < int32(len(m.slots)) {
+			m.checkSlot(s, done)
+		}
+	})
+	for _, f := range m.formulas {
+		if f.state == resolved && !f.checked {
+			m.checkFormula(f)
+		}
+	}
+}
+
+// presetTypes notes the types that are declared, so that those who use a faulty cell can still be checked.
+func (m *Model) presetTypes() {
+	for _, c := range m.cells {
+		switch n := c.node.(type) {
+		case *text.Check:
+			c.typ = truthType
+		case *text.Cell:
+			if !n.IsGiven() {
+				c.typ = typ{}
+				if n.Unit.Given() {
+					c.typ = typeOf(c.show.unit)
+				}
+			}
+		}
+	}
+	for _, c := range m.columns {
+		if c.worked != nil {
+			c.typ = typ{}
+			if c.worked.Unit.Given() {
+				c.typ = typeOf(c.show.unit)
+			}
+		}
+	}
+}
+
+// moduleOf returns the sheet that a slot belongs to.
+func (m *Model) moduleOf(s int32) *module {
+	switch sl := m.slots[s]; {
+	case sl.hidden:
+		return m.sheets[sl.owner]
+	case sl.entry:
+		return m.columns[sl.owner].table.mod
+	default:
+		return m.cells[sl.owner].mod
+	}
+}
+
+// slotType returns what is known of a slot's type.
+func (m *Model) slotType(s int32) typ {
+	switch sl := m.slots[s]; {
+	case sl.hidden && sl.root == none:
+		return typ{}
+	case sl.hidden:
+		return m.typeAt(sl.root)
+	case sl.entry:
+		return m.columns[sl.owner].typ
+	default:
+		return m.cells[sl.owner].typ
+	}
+}
+
+// checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
+func (m *Model) checkSlot(s int32, done map[int32]int) {
+	sl := m.slots[s]
+	if sl.kind == sought {
+		m.checkFind(m.cells[sl.owner])
+		return
+	}
+	if sl.root == none {
+		return
+	}
+	said, seen := done[sl.root]
+	if !seen {
+		cx := &checking{mod: m.moduleOf(s), said: -1}
+		if at, broken := m.broken[s]; broken {
+			cx.said = at
+		}
+		t := m.check(cx, sl.root)
+		m.checkResult(cx, s, t)
+		said = cx.said
+		done[sl.root] = said
+	}
+	if said >= 0 {
+		m.breakSlot(s, said)
+	}
+}
+
+// checkResult sees to it that a formula gives what its line declares.
+func (m *Model) checkResult(cx *checking, s int32, t typ) {
+	sl := m.slots[s]
+	if sl.hidden || t.kind == unknown {
+		return
+	}
+	if t.list || t.kind == rows {
+		m.fault(cx, sl.root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: "bring it together, for example with sum( ) or max( )"})
+		return
+	}
+	switch {
+	case sl.entry && m.columns[sl.owner].worked == nil:
+		c := m.columns[sl.owner]
+		if m.fits(cx, sl.root, t, c.typ, "the column "+c.name.Text) {
+			return
+		}
+	case sl.entry:
+		c := m.columns[sl.owner]
+		c.typ = m.declared(cx, sl.root, t, c.worked.Unit, c.show, c.name.Text)
+	default:
+		c := m.cells[sl.owner]
+		if c.kind == checkCell {
+			if t.kind != truth {
+				m.fault(cx, sl.root, text.Diag{Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			}
+			return
+		}
+		c.typ = m.declared(cx, sl.root, t, c.node.(*text.Cell).Unit, c.show, c.name.Text)
+	}
+}
+
+// declared returns the type of a worked cell or column, and reports a result that does not fit its unit.
+func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *show, name string) typ {
+	if !tag.Given() {
+		if t.kind == number && !t.dim.IsPlain() && !m.isZero(root) {
+			m.fault(cx, root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: fmt.Sprintf("write %s [%s]", name, suggestUnit(t.dim))})
+		}
+		return t
+	}
+	want := typeOf(sh.unit)
+	if !m.fits(cx, root, t, want, fmt.Sprintf("%s in [%s]", name, sh.unit)) {
+		return want
+	}
+	if want.temp == neutral {
+		want.temp = t.temp
+	}
+	return want
+}
+
+// fits reports whether a result of type t can go where want is wanted, and says so if not.
+func (m *Model) fits(cx *checking, root int32, t, want typ, where string) bool {
+	if t.kind == unknown || want.kind == unknown {
+		return true
+	}
+	if want.temp == reading && t.temp == difference {
+		m.fault(cx, root, text.Diag{Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading", Hint: "give a difference in [K]"})
+		return false
+	}
+	if t.kind == want.kind && (t.kind != number || t.dim == want.dim || m.isZero(root)) {
+		return true
+	}
+	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}
+	if t.kind == number && want.kind == number {
+		d.Hint = dimHint(t.dim, want.dim)
+	}
+	m.fault(cx, root, d)
+	return false
+}
+
+// checkFind checks the ends and the two sides of a find.
+func (m *Model) checkFind(c *cell) {
+	cx := &checking{mod: c.mod, said: -1}
+	f := c.find
+	for _, s := range []int32{f.lo, f.hi} {
+		if _, broken := m.broken[s]; !broken && m.slots[s].root != none {
+			m.fits(cx, m.slots[s].root, m.check(cx, m.slots[s].root), c.typ, c.name.Text)
+		}
+	}
+	if cx.said >= 0 {
+		m.breakSlot(c.slot, cx.said)
+	}
+}
+
+// fault reports a mistake found by the check, with the values of the names involved.
+func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
+	n := m.nodes[i]
+	d.Span = text.Span{Start: n.from, End: n.to}
+	said := m.report(cx.mod, d)
+	if cx.said < 0 {
+		cx.said = said
+	}
+	if len(involved) == 0 {
+		involved = []int32{i}
+	}
+	var refs []int32
+	for _, k := range involved {
+		m.walk(k, func(n *node) {
+			if n.op == opSlot && len(refs) < 4 && !m.slots[n.a].hidden {
+				refs = append(refs, n.a)
+			}
+			if n.op == opOwn || n.op == opEntry || n.op == opColumn {
+				c := m.columns[n.a]
+				note := fmt.Sprintf("%s is %s (line %d)", c.name.Text, c.typ, c.table.mod.src.Position(c.name.Span.Start).Line)
+				if len(m.diags[said].Notes) < 4 && !contains(m.diags[said].Notes, note) {
+					m.diags[said].Notes = append(m.diags[said].Notes, note)
+				}
+			}
+		})
+	}
+	m.pending = append(m.pending, pendingNote{said, refs})
+}
+
+func contains(list []string, s string) bool {
+	for _, l := range list {
+		if l == s {
+			return true
+		}
+	}
+	return false
+}
+
+// check gives node i and all below it their types.
+func (m *Model) check(cx *checking, i int32) typ {
+	t := m.typeOfNode(cx, i)
+	m.nodes[i].typ = m.typeNumber(t)
+	return t
+}
+
+func (m *Model) typeOfNode(cx *checking, i int32) typ {
+	n := m.nodes[i]
+	switch n.op {
+	case opBroken:
+		return typ{}
+	case opConst:
+		if n.typ != 0 {
+			return m.types[n.typ]
+		}
+		return plainType
+	case opText:
+		return writingType
+	case opTruth:
+		return truthType
+	case opSlot:
+		if _, broken := m.broken[n.a]; broken && m.slots[n.a].hidden {
+			return typ{}
+		}
+		return m.slotType(n.a)
+	case opOwn, opEntry:
+		return m.columns[n.a].typ
+	case opColumn:
+		t := m.columns[n.a].typ
+		t.list = t.kind != unknown
+		return t
+	case opRows:
+		return typ{kind: rows, list: true}
+	case opParam:
+		return cx.params[n.a].typ
+	case opLookup:
+		if t := m.check(cx, n.a); t.kind != unknown && (t.kind != writing || t.list) {
+			m.fault(cx, n.a, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", m.columns[n.b].table.name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
+			return typ{}
+		}
+		return m.columns[n.b].typ
+	case opKeep, opEach, opPick, opFold:
+		return m.checkList(cx, i, n)
+	case opCall:
+		return m.checkCall(cx, i, n)
+	}
+	return m.checkOperator(cx, i, n)
+}
+
+// checkList checks filter, map, and what brings a list together.
+func (m *Model) checkList(cx *checking, i int32, n node) typ {
+	list := m.check(cx, n.a)
+	if list.kind == unknown {
+		if n.op == opKeep || n.op == opEach {
+			m.check(cx, n.b)
+		}
+		return typ{}
+	}
+	if !list.list {
+		m.fault(cx, n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: "a column is named TABLE.COLUMN"})
+		return typ{}
+	}
+	switch n.op {
+	case opKeep:
+		if t := m.check(cx, n.b); t.kind != unknown && (t.kind != truth || t.list) {
+			m.fault(cx, n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			return typ{}
+		}
+		return list
+	case opEach:
+		t := m.check(cx, n.b)
+		t.list = t.kind != unknown
+		return t
+	case opPick:
+		return typ{kind: rows}
+	}
+	return m.checkFold(cx, i, n, list)
+}
+
+func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
+	one := list
+	one.list = false
+	kind := foldKind(&n)
+	if _, same := m.rowsOf(n.a); !same {
+		m.fault(cx, n.a, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+		return typ{}
+	}
+	switch kind {
+	case machine.Count:
+		return plainType
+	case machine.All, machine.Any, machine.None, machine.Only:
+		if one.kind != truth {
+			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
+			return typ{}
+		}
+		return truthType
+	case machine.First, machine.Last:
+		if one.kind == rows {
+			return typ{}
+		}
+		return one
+	}
+	if one.kind != number {
+		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name the column: TABLE.COLUMN"})
+		return typ{}
+	}
+	if kind == machine.Sum && one.temp == reading {
+		m.fault(cx, n.a, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
+		return typ{}
+	}
+	return one
+}
+
+// rowsOf describes the rows that a list goes through, so that two lists can be told apart; same is false when the list
+// is made of lists that go through different rows.
+func (m *Model) rowsOf(i int32) (which string, same bool) {
+	n := m.nodes[i]
+	switch n.op {
+	case opColumn:
+		return fmt.Sprint("table ", m.columns[n.a].table.number), true
+	case opRows:
+		return fmt.Sprint("table ", n.a), true
+	case opKeep:
+		of, same := m.rowsOf(n.a)
+		return of + " where " + m.likeness(n.b), same
+	case opEach:
+		return m.rowsOf(n.a)
+	case opParam:
+		if m.types[n.typ].list {
+			return "as given", true
+		}
+		return "", true
+	case opFold, opPick:
+		return "", true
+	}
+	for _, o := range m.operands(i) {
+		of, ok := m.rowsOf(o)
+		switch {
+		case !ok:
+			return "", false
+		case of == "" || of == which:
+		case which == "":
+			which = of
+		default:
+			return "", false
+		}
+	}
+	return which, true
+}
+
+// likeness writes a node so that two alike nodes give the same words.
+func (m *Model) likeness(i int32) string {
+	n := m.nodes[i]
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d:%x", n.op, math.Float64bits(n.val))
+	switch n.op {
+	case opText, opSlot, opOwn, opEntry, opParam, opColumn, opRows, opCall:
+		fmt.Fprintf(&b, "#%d", n.a)
+	case opLookup, opPick, opFold:
+		fmt.Fprintf(&b, "#%d", n.b)
+	case opFunc:
+		fmt.Fprintf(&b, "#%d", n.c)
+	}
+	for _, o := range m.operands(i) {
+		b.WriteString("(" + m.likeness(o) + ")")
+	}
+	return b.String()
+}
+
+// checkCall checks the values given to a formula.
+func (m *Model) checkCall(cx *checking, i int32, n node) typ {
+	def := m.formulas[n.a]
+	m.checkFormula(def)
+	which := ""
+	for k, arg := range m.lists[n.b : n.b+n.c] {
+		p := def.params[k]
+		t := m.check(cx, arg)
+		if t.kind == unknown || p.typ.kind == unknown {
+			continue
+		}
+		fits := t.kind == p.typ.kind && t.list == p.typ.list && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
+		if !fits {
+			m.fault(cx, arg, m.argumentUnfit(def, p, t))
+			continue
+		}
+		if p.each {
+			rows, same := m.rowsOf(arg)
+			if !same || which != "" && rows != which {
+				m.fault(cx, arg, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give columns of one table, with one filter"})
+			}
+			which = rows
+		}
+	}
+	return def.typ
+}
+
+// argumentUnfit tells that a value given to a formula is not what the formula takes.
+func (m *Model) argumentUnfit(def *formulaDef, p param, t typ) text.Diag {
+	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.node.Name.Text, p.typ, p.name.Text, t)}
+	switch {
+	case p.typ.list && !t.list:
+		d.Hint = "give a whole column: TABLE.COLUMN"
+	case !p.typ.list && t.list:
+		d.Hint = "give one value; bring the column together with sum( ) or max( )"
+	case t.kind == number && p.typ.kind == number:
+		d.Hint = dimHint(t.dim, p.typ.dim)
+	}
+	if d.Hint == "" {
+		d.Hint = "it is " + def.signature()
+	}
+	return d
+}
+
+// checkFormula checks a formula's body and conditions, once.
+func (m *Model) checkFormula(f *formulaDef) {
+	if f.checked {
+		return
+	}
+	f.checked = true
+	cx := &checking{mod: f.mod, params: f.params, said: -1}
+	t := m.check(cx, f.body)
+	if !t.list {
+		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
+	} else {
+		m.fault(cx, f.body, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: "bring it together, for example with sum( ) or max( )"})
+	}
+	for _, c := range append(append([]condition{}, f.needs...), f.trusts...) {
+		if t := m.check(cx, c.root); t.kind != unknown && (t.kind != truth || t.list) {
+			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String()})
+		}
+	}
+}
+
+// signature writes a formula's name and what it takes.
+func (f *formulaDef) signature() string {
+	var b strings.Builder
+	b.WriteString(f.node.Name.Text + "(")
+	for i, p := range f.node.Params {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		if p.Each {
+			b.WriteString("each ")
+		}
+		b.WriteString(p.Name.Text)
+		if p.Unit.Given() {
+			b.WriteString(" [" + p.Unit.Unit.Text + "]")
+		}
+	}
+	b.WriteString(")")
+	if f.node.Unit.Given() {
+		b.WriteString(" [" + f.node.Unit.Unit.Text + "]")
+	}
+	return b.String()
+}
+
+// isZero reports whether a node is a bare 0, which goes with any unit.
+func (m *Model) isZero(i int32) bool {
+	n := m.nodes[i]
+	return n.op == opConst && n.val == 0 && (n.typ == 0 || m.types[n.typ] == plainType)
+}
+
+// suggestUnit names a usual unit for a dimension.
+func suggestUnit(d units.Dim) string {
+	for _, u := range []string{"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2"} {
+		if unit, err := units.Builtin().Parse(u); err == nil && unit.Dim() == d {
+			return u
+		}
+	}
+	return d.Unit().String()
+}

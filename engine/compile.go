@@ -1,0 +1,497 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+
+	"gusset/engine/graph"
+	"gusset/engine/machine"
+	"gusset/engine/solve"
+	"gusset/sheets/text"
+)
+
+// Limits on code, so that a stranger's sheet takes bounded time and memory.
+const (
+	maxFormulaCode = 100_000    // instructions of one formula, with the formulas that it calls
+	maxCode        = 20_000_000 // instructions of a project
+	maxSearch      = 50_000_000 // instructions that one search may run
+)
+
+// program is the code of a Model.
+type program struct {
+	code   []machine.Instr
+	steps  []codeRange // what each step of the plan runs
+	stepOf []int32     // for each thing the step that works it out; none for things on a ring
+	users  *graph.Graph
+}
+
+// codeRange is a run of instructions.
+type codeRange struct{ from, to int32 }
+
+// tempBase marks registers for values on the way until their places are known.
+const tempBase = 1 << 30
+
+// compiler turns the checked tree into code.
+type compiler struct {
+	m      *Model
+	code   []machine.Instr
+	consts map[uint64]int32
+	values []float64 // of the constants
+	temps  int32
+	most   int32
+	start  int // of the formula at hand, in instructions compiled so far
+	made   int
+	tooBig bool
+}
+
+// env is what a formula's own names stand for while it is compiled.
+type env struct {
+	row    int32   // the row that the formula belongs to
+	args   []int32 // registers of a called formula's single values
+	lists  []int32 // nodes of its columns, none for single values
+	caller *env    // where those nodes stand
+}
+
+// compileAll makes the code for the whole plan.
+func (m *Model) compileAll() {
+	c := &compiler{m: m, consts: map[uint64]int32{}}
+	m.mach = machine.Machine{Host: host{m}}
+	m.mach.Finds = make([]machine.Find, len(m.finds))
+	for _, t := range m.tables {
+		m.mach.Keys = append(m.mach.Keys, t.byName)
+	}
+	p := &m.program
+	*p = program{stepOf: make([]int32, m.needs.Len())}
+	for i := range p.stepOf {
+		p.stepOf[i] = none
+	}
+	c.code = make([]machine.Instr, 0, len(m.slots))
+	for i, s := range m.plan.Steps {
+		from := int32(len(c.code))
+		c.step(s)
+		p.steps = append(p.steps, codeRange{from, int32(len(c.code))})
+		m.eachThing(m.plan.Steps[i:i+1], func(t int32) { p.stepOf[t] = int32(i) })
+	}
+	p.code = c.code
+	c.settle()
+	p.users = m.needs.Reverse()
+}
+
+// step compiles one step of the plan.
+func (c *compiler) step(s graph.Step) {
+	if s.Loop >= 0 {
+		c.search(s)
+		return
+	}
+	if s.Thing < int32(len(c.m.slots)) {
+		c.slot(s.Thing)
+	}
+}
+
+// search compiles a find: its body apart, and one instruction that runs it.
+func (c *compiler) search(s graph.Step) {
+	cell := c.m.finds[s.Loop]
+	if _, broken := c.m.broken[cell.slot]; broken {
+		for _, b := range s.Body {
+			c.step(b)
+		}
+		return
+	}
+	outer := c.code
+	c.code = nil
+	for _, b := range s.Body {
+		c.step(b)
+	}
+	body := c.code
+	c.code = outer
+	f := cell.find
+	c.m.mach.Finds[s.Loop] = machine.Find{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
+	if work := c.work(body); work > maxSearch {
+		c.m.breakSlot(cell.slot, c.m.report(cell.mod, text.Diag{Code: "find-large", Span: cell.name.Span, Msg: fmt.Sprintf("searching for %s would take too long", cell.name.Text), Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value"}))
+		c.code = append(c.code, body...)
+		return
+	}
+	c.emit(machine.Instr{Op: machine.Search, A: s.Loop})
+}
+
+// work estimates how many instructions a search runs.
+func (c *compiler) work(body []machine.Instr) int {
+	trials := 2 * solve.Intervals
+	n := 0
+	for _, in := range body {
+		switch in.Op {
+		case machine.Search:
+			n += c.work(c.m.mach.Finds[in.A].Body)
+		case machine.FoldRows:
+			f := c.m.mach.Folds[in.A]
+			n += int(f.Rows) * (len(f.Keep) + len(f.Each) + 1)
+		case machine.SumRange:
+			n += int(in.B)
+		default:
+			n++
+		}
+	}
+	return n * trials
+}
+
+// slot compiles the formula of a slot into its register.
+func (c *compiler) slot(s int32) {
+	sl := c.m.slots[s]
+	if _, broken := c.m.broken[s]; broken || sl.root == none {
+		return
+	}
+	c.temps = 0
+	c.start, c.tooBig = c.made, false
+	mark, folds := len(c.code), len(c.m.mach.Folds)
+	c.into(sl.root, &env{row: sl.row}, s)
+	if c.tooBig {
+		c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
+		n := c.m.nodes[sl.root]
+		mod := c.m.moduleOf(s)
+		c.m.breakSlot(s, c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this formula grows too large when the formulas that it calls are worked in", Hint: "work it out in parts, each a cell of its own"}))
+	}
+}
+
+// emit appends an instruction.
+func (c *compiler) emit(in machine.Instr) {
+	c.made++
+	if c.made-c.start > maxFormulaCode || c.made > maxCode {
+		c.tooBig = true
+		return
+	}
+	c.code = append(c.code, in)
+}
+
+// temp returns a register for a value on the way.
+func (c *compiler) temp() int32 {
+	t := c.temps
+	c.temps++
+	c.most = max(c.most, c.temps)
+	return tempBase + t
+}
+
+// constant returns the register of a constant.
+func (c *compiler) constant(v float64) int32 {
+	bits := math.Float64bits(v)
+	if r, ok := c.consts[bits]; ok {
+		return r
+	}
+	r := int32(len(c.m.slots) + len(c.values))
+	c.values = append(c.values, v)
+	c.consts[bits] = r
+	return r
+}
+
+// settle gives the registers for values on the way their places, behind the constants.
+func (c *compiler) settle() {
+	m := c.m
+	first := int32(len(m.slots) + len(c.values))
+	fix := func(code []machine.Instr) {
+		for i := range code {
+			for _, r := range []*int32{&code[i].D, &code[i].A, &code[i].B, &code[i].C} {
+				if *r >= tempBase {
+					*r += first - tempBase
+				}
+			}
+		}
+	}
+	fix(m.program.code)
+	for i := range m.mach.Finds {
+		fix(m.mach.Finds[i].Body)
+	}
+	for i := range m.mach.Folds {
+		f := &m.mach.Folds[i]
+		fix(f.Keep)
+		fix(f.Each)
+		for _, r := range []*int32{&f.KeepReg, &f.EachReg} {
+			if *r >= tempBase {
+				*r += first - tempBase
+			}
+		}
+	}
+	regs := make([]float64, int(first)+int(c.most))
+	copy(regs, m.inputs)
+	copy(regs[len(m.slots):], c.values)
+	m.mach.Regs = regs
+}
+
+// reg returns the register that holds node i, after emitting the code that works it out.
+func (c *compiler) reg(i int32, e *env) int32 {
+	if r, ok := c.leaf(i, e); ok {
+		return r
+	}
+	t := c.temp()
+	c.into(i, e, t)
+	return t
+}
+
+// leaf returns the register of a node that needs no code.
+func (c *compiler) leaf(i int32, e *env) (int32, bool) {
+	n := &c.m.nodes[i]
+	switch n.op {
+	case opConst, opTruth:
+		return c.constant(n.val), true
+	case opText:
+		return c.constant(float64(n.a)), true
+	case opSlot:
+		return n.a, true
+	case opOwn:
+		return c.m.columns[n.a].base + e.row, true
+	case opParam:
+		if e.lists[n.a] == none {
+			return e.args[n.a], true
+		}
+	}
+	return 0, false
+}
+
+// into emits the code that works node i out into register d.
+func (c *compiler) into(i int32, e *env, d int32) {
+	if c.tooBig {
+		return
+	}
+	if r, ok := c.leaf(i, e); ok {
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: r})
+		return
+	}
+	n := c.m.nodes[i]
+	switch n.op {
+	case opBroken:
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
+	case opAdd, opSub, opMul, opDiv:
+		c.arithmetic(n, e, d)
+	case opPow:
+		c.power(n, e, d)
+	case opEqual, opNotEqual:
+		o := machine.Equal
+		if c.m.typeAt(n.a).kind != number {
+			o = machine.SameText
+		}
+		if n.op == opNotEqual {
+			o++
+		}
+		c.emit(machine.Instr{Op: o, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e)})
+	case opNeg, opNot, opAbs, opSqrt:
+		c.emit(machine.Instr{Op: unaryCode[n.op], D: d, A: c.reg(n.a, e)})
+	case opMin, opMax, opLess, opLessEq, opAnd, opOr, opJoin:
+		c.emit(machine.Instr{Op: binaryCode[n.op], D: d, A: c.reg(n.a, e), B: c.reg(n.b, e)})
+	case opChoose:
+		c.emit(machine.Instr{Op: machine.Choose, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e), C: c.reg(n.c, e)})
+	case opFunc:
+		if n.b < 0 {
+			c.emit(machine.Instr{Op: machine.Call1, D: d, A: c.reg(n.a, e), C: n.c})
+			return
+		}
+		c.emit(machine.Instr{Op: machine.Call2, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e), C: n.c})
+	case opGiven:
+		c.given(n.a, c.reg(n.b, e), e, d)
+	case opLookup:
+		col := c.m.columns[n.b]
+		c.emit(machine.Instr{Op: machine.Lookup, D: d, A: c.reg(n.a, e), B: col.base, C: col.table.number})
+	case opEntry, opColumn: // a column's entry, in the row that a fold is at
+		c.emit(machine.Instr{Op: machine.RowLoad, D: d, A: c.m.columns[n.a].base})
+	case opEach:
+		c.into(n.b, e, d)
+	case opKeep:
+		c.into(n.a, e, d)
+	case opParam: // a whole column that was given to a formula; single values are leaves
+		c.into(e.lists[n.a], e.caller, d)
+	case opFold:
+		c.fold(n, e, d)
+	case opCall:
+		c.call(n, e, d)
+	default: // rows that are only counted
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(1)})
+	}
+}
+
+var unaryCode = map[op]machine.Op{opNeg: machine.Neg, opNot: machine.Not, opAbs: machine.Abs, opSqrt: machine.Sqrt}
+
+var binaryCode = map[op]machine.Op{
+	opMin: machine.Min, opMax: machine.Max, opLess: machine.Less, opLessEq: machine.LessEq, opAnd: machine.And, opOr: machine.Or, opJoin: machine.Join,
+	opAdd: machine.Add, opSub: machine.Sub, opMul: machine.Mul, opDiv: machine.Div,
+}
+
+// fused holds the operations that do two steps of arithmetic at once: for an outer operator, an inner one as its left
+// operand, and as its right operand.
+var fusedLeft = map[[2]op]machine.Op{
+	{opAdd, opMul}: machine.MulAdd, {opSub, opMul}: machine.MulSub, {opMul, opMul}: machine.Mul3, {opDiv, opMul}: machine.MulDiv,
+	{opMul, opDiv}: machine.DivMul, {opDiv, opDiv}: machine.DivDiv, {opAdd, opAdd}: machine.Add3, {opMul, opAdd}: machine.AddMul,
+	{opMul, opSub}: machine.DifMul, {opDiv, opAdd}: machine.AddDiv, {opDiv, opSub}: machine.DifDiv, {opAdd, opDiv}: machine.DivAdd,
+}
+
+var fusedRight = map[[2]op]machine.Op{
+	{opAdd, opMul}: machine.MulAdd, {opSub, opMul}: machine.SubMul, {opMul, opAdd}: machine.AddMul, {opMul, opSub}: machine.DifMul,
+	{opAdd, opDiv}: machine.DivAdd,
+}
+
+// arithmetic emits + - * /, two of them at once where it can. The order of operations is kept but for a product or sum
+// whose two sides change places, which changes nothing.
+func (c *compiler) arithmetic(n node, e *env, d int32) {
+	left, right := c.m.nodes[n.a], c.m.nodes[n.b]
+	if o, ok := fusedLeft[[2]op{n.op, left.op}]; ok {
+		c.emit(machine.Instr{Op: o, D: d, A: c.reg(left.a, e), B: c.reg(left.b, e), C: c.reg(n.b, e)})
+		return
+	}
+	if o, ok := fusedRight[[2]op{n.op, right.op}]; ok {
+		rest := c.reg(n.a, e)
+		c.emit(machine.Instr{Op: o, D: d, A: c.reg(right.a, e), B: c.reg(right.b, e), C: rest})
+		return
+	}
+	c.emit(machine.Instr{Op: binaryCode[n.op], D: d, A: c.reg(n.a, e), B: c.reg(n.b, e)})
+}
+
+// power emits a power; small constant ones as products and roots.
+func (c *compiler) power(n node, e *env, d int32) {
+	a := c.reg(n.a, e)
+	exponent, ok := c.m.constant(n.b)
+	switch {
+	case ok && exponent == 1:
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: a})
+	case ok && exponent == 2:
+		c.emit(machine.Instr{Op: machine.Square, D: d, A: a})
+	case ok && exponent == 3:
+		c.emit(machine.Instr{Op: machine.Cube, D: d, A: a})
+	case ok && exponent == 4:
+		t := c.temp()
+		c.emit(machine.Instr{Op: machine.Square, D: t, A: a})
+		c.emit(machine.Instr{Op: machine.Square, D: d, A: t})
+	case ok && exponent == 0.5:
+		c.emit(machine.Instr{Op: machine.Sqrt, D: d, A: a})
+	case ok && exponent == 1.5:
+		t := c.temp()
+		c.emit(machine.Instr{Op: machine.Sqrt, D: t, A: a})
+		c.emit(machine.Instr{Op: machine.Mul, D: d, A: t, B: a})
+	default:
+		c.emit(machine.Instr{Op: machine.Pow, D: d, A: a, B: c.reg(n.b, e)})
+	}
+}
+
+// given emits the choice of node i if it is given, and of register alt otherwise. The machine asks which slot i came from.
+func (c *compiler) given(i, alt int32, e *env, d int32) {
+	n := c.m.nodes[i]
+	switch n.op {
+	case opEntry:
+		v, at := c.temp(), c.temp()
+		base := c.m.columns[n.a].base
+		c.emit(machine.Instr{Op: machine.RowLoad, D: v, A: base})
+		c.emit(machine.Instr{Op: machine.RowPlace, D: at, A: base})
+		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
+	case opLookup:
+		v, at, key := c.temp(), c.temp(), c.reg(n.a, e)
+		col := c.m.columns[n.b]
+		c.emit(machine.Instr{Op: machine.Lookup, D: v, A: key, B: col.base, C: col.table.number})
+		c.emit(machine.Instr{Op: machine.LookupPlace, D: at, A: key, B: col.base, C: col.table.number})
+		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
+	case opGiven: // a ?? b ?? c: a or else, b or else c
+		t := c.temp()
+		c.given(n.b, alt, e, t)
+		c.given(n.a, t, e, d)
+	default:
+		c.emit(machine.Instr{Op: machine.FirstGiven, D: d, A: c.reg(i, e), B: alt})
+	}
+}
+
+// call works a formula's body into the code at hand.
+func (c *compiler) call(n node, e *env, d int32) {
+	def := c.m.formulas[n.a]
+	inner := &env{row: none, caller: e, args: make([]int32, n.c), lists: make([]int32, n.c)}
+	for k, arg := range c.m.lists[n.b : n.b+n.c] {
+		inner.lists[k] = none
+		if def.params[k].each {
+			inner.lists[k] = arg
+		} else {
+			inner.args[k] = c.reg(arg, e)
+		}
+	}
+	if len(def.needs) == 0 {
+		c.into(def.body, inner, d)
+		return
+	}
+	v := c.reg(def.body, inner)
+	for _, need := range def.needs {
+		t := c.temp()
+		c.emit(machine.Instr{Op: machine.Guard, D: t, A: v, B: c.reg(need.root, inner)})
+		v = t
+	}
+	c.emit(machine.Instr{Op: machine.Move, D: d, A: v})
+}
+
+// filtered is a condition on the rows of a list, and where it stands.
+type filtered struct {
+	node int32
+	env  *env
+}
+
+// listRows returns the table whose rows a list goes through, and the conditions on them.
+func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
+	n := m.nodes[i]
+	switch n.op {
+	case opColumn:
+		return m.columns[n.a].table, nil
+	case opRows:
+		return m.tables[n.a], nil
+	case opKeep:
+		t, f := m.listRows(n.a, e)
+		return t, append(f, filtered{n.b, e})
+	case opEach:
+		return m.listRows(n.a, e)
+	case opParam:
+		return m.listRows(e.lists[n.a], e.caller)
+	}
+	for _, o := range m.operands(i) {
+		if m.typeAt(o).list {
+			return m.listRows(o, e)
+		}
+	}
+	return nil, nil
+}
+
+// wholeColumn returns the column that a list is, if it is a whole column and nothing else.
+func (m *Model) wholeColumn(i int32, e *env) (*column, bool) {
+	switch n := m.nodes[i]; n.op {
+	case opColumn:
+		return m.columns[n.a], true
+	case opParam:
+		return m.wholeColumn(e.lists[n.a], e.caller)
+	}
+	return nil, false
+}
+
+// fold emits what brings a list together.
+func (c *compiler) fold(n node, e *env, d int32) {
+	kind := foldKind(&n)
+	t, filters := c.m.listRows(n.a, e)
+	if t == nil {
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
+		return
+	}
+	rows := int32(len(t.rowName))
+	if col, ok := c.m.wholeColumn(n.a, e); ok && kind == machine.Sum {
+		c.emit(machine.Instr{Op: machine.SumRange, D: d, A: col.base, B: rows})
+		return
+	}
+	f := machine.Fold{Kind: kind, Rows: rows}
+	outer := c.code
+	c.code = nil
+	for k, keep := range filters {
+		r := c.reg(keep.node, keep.env)
+		if k > 0 {
+			both := c.temp()
+			c.emit(machine.Instr{Op: machine.And, D: both, A: f.KeepReg, B: r})
+			r = both
+		}
+		f.KeepReg = r
+	}
+	f.Keep = c.code
+	if len(filters) > 0 && len(f.Keep) == 0 { // a condition that needs no code, such as yes
+		f.KeepReg = c.temp()
+		f.Keep = []machine.Instr{{Op: machine.Move, D: f.KeepReg, A: c.reg(filters[0].node, filters[0].env)}}
+	}
+	c.code = nil
+	f.EachReg = c.reg(n.a, e)
+	f.Each = c.code
+	c.code = outer
+	c.m.mach.Folds = append(c.m.mach.Folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+}

@@ -1,0 +1,163 @@
+// Package formula reads the text of a formula.
+//
+// The reading itself is done by the parser of github.com/expr-lang/expr. Before it sees the text, every number with a
+// unit, such as 2.5 [oz/sq ft] or 8-1/4 [in], is replaced by a name of the same length, so that every place that the
+// parser reports is a place in the builder's own text. The slips that builders make are looked for first, since the
+// parser would speak of tokens.
+package formula
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/conf"
+	"github.com/expr-lang/expr/file"
+	"github.com/expr-lang/expr/parser"
+)
+
+// Limits on a formula, so that a stranger's sheet takes bounded time and memory.
+const (
+	MaxBytes   = 8 << 10
+	MaxNesting = 64
+	maxNodes   = 2000
+)
+
+// Slip is something wrong with a formula's text. From and To count bytes.
+type Slip struct {
+	Code      string
+	From, To  int
+	Msg, Hint string
+}
+
+func (s *Slip) Error() string { return s.Msg }
+
+// Literal is a number with a unit, as written.
+type Literal struct {
+	Number, Unit     string
+	From, To         int // of the whole, in bytes
+	UnitFrom, UnitTo int // of the unit, brackets left out
+}
+
+// Formula is a formula that has been read.
+type Formula struct {
+	Root     ast.Node
+	text     string
+	literals []Literal
+	bytes    []int32 // byte offset of each character; nil where all characters are single bytes
+}
+
+// Parse reads a formula.
+func Parse(text string) (*Formula, *Slip) {
+	if len(text) > MaxBytes {
+		return nil, &Slip{Code: "formula-long", From: 0, To: len(text), Msg: "this formula is longer than 8192 bytes", Hint: "work it out in parts, each a cell of its own"}
+	}
+	tokens, slip := scan(text)
+	if slip != nil {
+		return nil, slip
+	}
+	f := &Formula{text: text}
+	f.countCharacters()
+	if slip := checkTokens(text, tokens); slip != nil {
+		return nil, slip
+	}
+	config := conf.CreateNew()
+	config.MaxNodes = maxNodes
+	tree, err := parser.ParseWithConfig(f.hideLiterals(tokens), config)
+	if err != nil {
+		return nil, f.unread(err)
+	}
+	f.Root = tree.Node
+	return f, nil
+}
+
+// Literal returns the number with a unit that a name of the tree stands for.
+func (f *Formula) Literal(name string) (Literal, bool) {
+	if !strings.HasPrefix(name, "_") {
+		return Literal{}, false
+	}
+	i, err := strconv.ParseInt(name[1:], 36, 32)
+	if err != nil || int(i) >= len(f.literals) {
+		return Literal{}, false
+	}
+	return f.literals[i], true
+}
+
+// Place returns the bytes that a node's own token takes: its name, its operator or its number.
+func (f *Formula) Place(n ast.Node) (from, to int) {
+	loc := n.Location()
+	if id, ok := n.(*ast.IdentifierNode); ok {
+		if l, ok := f.Literal(id.Value); ok {
+			return l.From, l.To
+		}
+	}
+	return f.offset(loc.From), f.offset(loc.To)
+}
+
+func (f *Formula) countCharacters() {
+	if utf8.RuneCountInString(f.text) == len(f.text) {
+		return
+	}
+	for i := range f.text {
+		f.bytes = append(f.bytes, int32(i))
+	}
+	f.bytes = append(f.bytes, int32(len(f.text)))
+}
+
+// offset turns a count of characters into a count of bytes.
+func (f *Formula) offset(characters int) int {
+	if f.bytes == nil {
+		return min(characters, len(f.text))
+	}
+	return int(f.bytes[min(max(characters, 0), len(f.bytes)-1)])
+}
+
+// hideLiterals puts a name of the same length in the place of each number with a unit.
+func (f *Formula) hideLiterals(tokens []token) string {
+	var b strings.Builder
+	done := 0
+	for _, t := range tokens {
+		if t.kind != quantity {
+			continue
+		}
+		name := "_" + strconv.FormatInt(int64(len(f.literals)), 36)
+		f.literals = append(f.literals, t.literal)
+		b.WriteString(f.text[done:t.from])
+		b.WriteString(name)
+		b.WriteString(strings.Repeat(" ", max(0, utf8.RuneCountInString(f.text[t.from:t.to])-len(name))))
+		done = t.to
+	}
+	if done == 0 {
+		return f.text
+	}
+	b.WriteString(f.text[done:])
+	return b.String()
+}
+
+// unread turns the parser's complaint into one of ours. The slips that are known are found before; this is the rest.
+func (f *Formula) unread(err error) *Slip {
+	s := &Slip{Code: "formula-unread", From: 0, To: len(f.text), Msg: "this formula cannot be read"}
+	var at *file.Error
+	if !errors.As(err, &at) {
+		return s
+	}
+	if strings.Contains(at.Message, "exceeds maximum allowed nodes") {
+		s.Code, s.Msg, s.Hint = "formula-large", "this formula has too many parts", "work it out in parts, each a cell of its own"
+		return s
+	}
+	from := f.offset(at.From)
+	to := from
+	for to < len(f.text) && f.text[to] != ' ' {
+		to++
+	}
+	if from < len(f.text) {
+		s.From, s.To = from, max(to, from+1)
+		s.Msg = "did not expect this here"
+	}
+	if strings.Contains(at.Message, "pointer accessor") {
+		s.Msg, s.Hint = "a column of a row can only stand inside a list function", "for example sum(parts, .weight)"
+	}
+	return s
+}

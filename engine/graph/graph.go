@@ -1,0 +1,308 @@
+// Package graph puts things that need one another into an order in which each comes after what it needs.
+//
+// Things are numbered from 0 by their place in the sheet. The order is by depth (how many steps a thing stands above
+// what needs nothing) and then by place, so that the same sheet always gives the same order and a run walks through
+// memory nearly straight.
+//
+// A loop is a ring of things that is meant to be one: it has an unknown, whose value is searched for, and a goal that
+// says how far off a trial value is. Every other ring is a fault and is reported as a path.
+package graph
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Graph holds, for each thing, what it needs.
+type Graph struct {
+	start []int32 // needs of thing i are to[start[i]:start[i+1]]
+	to    []int32
+}
+
+// Builder makes a Graph, thing by thing.
+type Builder struct{ g Graph }
+
+// Add appends the next thing with what it needs.
+func (b *Builder) Add(needs []int32) {
+	b.g.start = append(b.g.start, int32(len(b.g.to)))
+	b.g.to = append(b.g.to, needs...)
+}
+
+// Graph returns what was built. The Builder must not be used afterwards.
+func (b *Builder) Graph() *Graph {
+	b.g.start = append(b.g.start, int32(len(b.g.to)))
+	return &b.g
+}
+
+// Len returns the number of things.
+func (g *Graph) Len() int { return len(g.start) - 1 }
+
+// Needs returns what thing i needs. The caller must not change it.
+func (g *Graph) Needs(i int32) []int32 { return g.to[g.start[i]:g.start[i+1]] }
+
+// Reverse returns the graph that holds, for each thing, what needs it.
+func (g *Graph) Reverse() *Graph {
+	n := g.Len()
+	r := &Graph{start: make([]int32, n+1), to: make([]int32, len(g.to))}
+	for _, d := range g.to {
+		r.start[d+1]++
+	}
+	for i := range n {
+		r.start[i+1] += r.start[i]
+	}
+	next := slices.Clone(r.start[:n])
+	for i := range int32(n) {
+		for _, d := range g.Needs(i) {
+			r.to[next[d]] = i
+			next[d]++
+		}
+	}
+	return r
+}
+
+// Loop asks that Unknown be searched for until Goal is met.
+type Loop struct{ Unknown, Goal int32 }
+
+// Step is one thing, or one loop with everything that a trial of its unknown has to work out again.
+type Step struct {
+	Thing int32  // the thing, or the unknown of the loop
+	Loop  int32  // index of the loop, or -1
+	Body  []Step // in order, the unknown left out
+}
+
+// Plan is an order of work.
+type Plan struct {
+	Steps []Step
+	Rings [][]int32 // each a path of things, every one needing the next and the last needing the first
+}
+
+// Order plans the work. Things on a ring, and only those, are left out of Steps.
+func (g *Graph) Order(loops []Loop) Plan {
+	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops))}
+	all := make([]int32, g.Len())
+	for i := range all {
+		all[i] = int32(i)
+	}
+	open := make([]int32, len(loops))
+	for i, l := range loops {
+		open[i] = int32(i)
+		o.goal[l.Unknown] = l.Goal
+	}
+	steps := o.order(all, open)
+	return Plan{Steps: steps, Rings: o.rings}
+}
+
+type orderer struct {
+	g     *Graph
+	loops []Loop
+	goal  map[int32]int32 // unknown to goal, of the loops that are still open
+	rings [][]int32
+}
+
+// needs calls visit for all that thing i needs, the goal of an open loop's unknown included.
+func (o *orderer) needs(i int32, visit func(int32)) {
+	for _, d := range o.g.Needs(i) {
+		visit(d)
+	}
+	if goal, ok := o.goal[i]; ok {
+		visit(goal)
+	}
+}
+
+// order plans the given things, which are a subset closed but for needs that are already met. Open holds the loops
+// whose unknown may be searched for here.
+func (o *orderer) order(things, open []int32) []Step {
+	in := members{index: make(map[int32]int32), dense: len(things) == o.g.Len()}
+	if !in.dense {
+		for k, t := range things {
+			in.index[t] = int32(k)
+		}
+	}
+	groups, groupOf := o.components(things, in)
+	depth := make([]int32, len(groups))
+	steps := make([]Step, 0, len(groups))
+	depths := make([]int32, 0, len(groups))
+	for gi, group := range groups { // what a group needs comes in earlier groups
+		d := int32(0)
+		for _, t := range group {
+			o.needs(t, func(n int32) {
+				if k, ok := in.at(n); ok && groupOf[k] != int32(gi) {
+					d = max(d, depth[groupOf[k]]+1)
+				}
+			})
+		}
+		depth[gi] = d
+		if step, ok := o.step(group, open); ok {
+			steps = append(steps, step)
+			depths = append(depths, d)
+		}
+	}
+	return byDepth(steps, depths)
+}
+
+// byDepth sorts steps by depth and then by place.
+func byDepth(steps []Step, depths []int32) []Step {
+	at := make([]int32, len(steps))
+	for i := range at {
+		at[i] = int32(i)
+	}
+	slices.SortFunc(at, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(depths[a], depths[b]), cmp.Compare(steps[a].Thing, steps[b].Thing))
+	})
+	sorted := make([]Step, len(steps))
+	for i, k := range at {
+		sorted[i] = steps[k]
+	}
+	return sorted
+}
+
+// step turns a group of things that all need one another into a step; a ring is reported and gives none.
+func (o *orderer) step(group, open []int32) (Step, bool) {
+	if len(group) == 1 && !o.needsItself(group[0]) {
+		return Step{Thing: group[0], Loop: -1}, true
+	}
+	for k, l := range open {
+		u := o.loops[l].Unknown
+		if !slices.Contains(group, u) {
+			continue
+		}
+		goal := o.goal[u]
+		delete(o.goal, u)
+		rest := slices.DeleteFunc(slices.Clone(group), func(t int32) bool { return t == u })
+		body := o.order(rest, slices.Delete(slices.Clone(open), k, k+1))
+		o.goal[u] = goal
+		return Step{Thing: u, Loop: l, Body: body}, true
+	}
+	o.rings = append(o.rings, o.ring(group))
+	return Step{}, false
+}
+
+func (o *orderer) needsItself(t int32) bool {
+	found := false
+	o.needs(t, func(n int32) { found = found || n == t })
+	return found
+}
+
+// ring returns a shortest path from the first thing of the group, by place, back to itself.
+func (o *orderer) ring(group []int32) []int32 {
+	first := slices.Min(group)
+	in := make(map[int32]bool, len(group))
+	for _, t := range group {
+		in[t] = true
+	}
+	from := map[int32]int32{}
+	queue := []int32{first}
+	for len(queue) > 0 {
+		t := queue[0]
+		queue = queue[1:]
+		closed := false
+		o.needs(t, func(n int32) {
+			if n == first {
+				closed = true
+			}
+			if _, seen := from[n]; in[n] && !seen && n != first {
+				from[n] = t
+				queue = append(queue, n)
+			}
+		})
+		if closed {
+			path := []int32{t}
+			for t != first {
+				t = from[t]
+				path = append(path, t)
+			}
+			slices.Reverse(path)
+			return path
+		}
+	}
+	return []int32{first} // not reached: every thing of a group lies on a ring
+}
+
+// members tells which things take part, and at which place in their list.
+type members struct {
+	index map[int32]int32
+	dense bool // all things take part, each at its own place
+}
+
+func (m members) at(t int32) (int32, bool) {
+	if m.dense {
+		return t, true
+	}
+	k, ok := m.index[t]
+	return k, ok
+}
+
+// components parts things into groups whose members all need one another, each group after those that it needs
+// (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
+// a chain of any depth is no danger). It also returns the group of each thing.
+func (o *orderer) components(things []int32, in members) (groups [][]int32, groupOf []int32) {
+	n := len(things)
+	number := make([]int32, n) // order of discovery from 1; 0 is not seen yet
+	low := make([]int32, n)
+	groupOf = make([]int32, n)
+	for i := range groupOf {
+		groupOf[i] = -1
+	}
+	single := make([]int32, 0, n) // backing store for all groups
+	var stack []int32             // seen, not yet in a group
+	type frame struct{ thing, next int32 }
+	var work []frame
+	count := int32(0)
+	enter := func(k int32) {
+		count++
+		number[k], low[k] = count, count
+		stack = append(stack, k)
+		work = append(work, frame{k, 0})
+	}
+	need := func(k, j int32) (int32, bool) { // the j-th need of the k-th thing
+		t := things[k]
+		needs := o.g.Needs(t)
+		if int(j) < len(needs) {
+			return needs[j], true
+		}
+		goal, ok := o.goal[t]
+		return goal, ok && int(j) == len(needs)
+	}
+	for k := range int32(n) {
+		if number[k] != 0 {
+			continue
+		}
+		enter(k)
+		for len(work) > 0 {
+			f := &work[len(work)-1]
+			if t, ok := need(f.thing, f.next); ok {
+				f.next++
+				w, inside := in.at(t)
+				switch {
+				case !inside:
+				case number[w] == 0:
+					enter(w)
+				case groupOf[w] < 0:
+					low[f.thing] = min(low[f.thing], number[w])
+				}
+				continue
+			}
+			v := f.thing
+			work = work[:len(work)-1]
+			if len(work) > 0 {
+				p := work[len(work)-1].thing
+				low[p] = min(low[p], low[v])
+			}
+			if low[v] != number[v] {
+				continue
+			}
+			from := len(single)
+			for {
+				w := stack[len(stack)-1]
+				stack = stack[:len(stack)-1]
+				groupOf[w] = int32(len(groups))
+				single = append(single, things[w])
+				if w == v {
+					break
+				}
+			}
+			groups = append(groups, single[from:len(single):len(single)])
+		}
+	}
+	return groups, groupOf
+}

@@ -1,0 +1,237 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// Limits on what a project may ask for, so that a stranger's sheet takes bounded time and memory.
+const (
+	maxSheets   = 64
+	maxRows     = 10_000    // that a table may make for itself
+	maxSlots    = 2_000_000 // values in all sheets together
+	maxTextSize = 4 << 10   // bytes of a text that is joined from others
+)
+
+// Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
+// tells that the sheet itself could not be read; what is wrong inside a sheet is in the Model's Problems.
+func Load(src Sources, path string) (*Model, error) {
+	data, err := readSheet(src.Files, path)
+	if err != nil {
+		return nil, err
+	}
+	m := newModel(src)
+	m.loadLibrary()
+	m.root = m.loadModule(path, data, nil)
+	m.work()
+	return m, nil
+}
+
+// LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
+func LoadLibrary(src Sources) *Model {
+	m := newModel(src)
+	m.loadLibrary()
+	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
+	for _, mod := range m.library {
+		m.declareAll(mod)
+	}
+	m.work()
+	return m
+}
+
+func newModel(src Sources) *Model {
+	m := &Model{
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{},
+	}
+	m.typeNumber(typ{}) // 0 is not known
+	return m
+}
+
+// readSheet reads one file of a project. Only plain files of a bearable size are read.
+func readSheet(files fs.FS, name string) ([]byte, error) {
+	f, err := files.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, &fs.PathError{Op: "read", Path: name, Err: errors.New("is not a plain file")}
+	}
+	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
+	if err != nil {
+		return nil, err
+	}
+	return data, nil
+}
+
+// loadLibrary parses the library's pages. Nothing in them is declared before it is asked for.
+func (m *Model) loadLibrary() {
+	if m.src.Library == nil {
+		return
+	}
+	for _, page := range libraryPages(m.src.Library) {
+		m.diags = append(m.diags, page.diags...)
+		mod := m.newModule("library/"+page.name, page.file)
+		mod.library, mod.waiting = true, page.names
+		m.library = append(m.library, mod)
+	}
+	for _, mod := range m.library {
+		mod.indexFormulas(m)
+	}
+}
+
+func (m *Model) newModule(path string, file *text.File) *module {
+	mod := &module{
+		path: path, number: int32(len(m.sheets)), src: file.Source, file: file, units: units.Builtin(), names: map[string]ref{}, formulas: map[string]*formulaDef{}, page: none,
+	}
+	m.sheets = append(m.sheets, mod)
+	return mod
+}
+
+// loadModule parses and declares a sheet; users is the chain of sheets that led to it.
+func (m *Model) loadModule(path string, data []byte, users []string) *module {
+	name := path
+	if m.src.Name != nil {
+		name = m.src.Name(path)
+	}
+	file, diags := text.Parse(text.NewSource(name, data))
+	m.diags = append(m.diags, diags...)
+	mod := m.newModule(path, file)
+	m.modules[path] = mod
+	mod.title = strings.TrimSuffix(baseName(path), ".gusset")
+	mod.indexFormulas(m)
+	m.loadUses(mod, append(users, path))
+	m.declareAll(mod)
+	return mod
+}
+
+// baseName returns the last part of a slash-separated path.
+func baseName(p string) string { return path.Base(p) }
+
+// loadUses loads the sheets that mod uses, and gives them their names.
+func (m *Model) loadUses(mod *module, users []string) {
+	for _, n := range mod.file.Nodes {
+		use, ok := n.(*text.Use)
+		if !ok {
+			continue
+		}
+		used, slip := m.useSheet(mod, use, users)
+		if slip != nil {
+			m.report(mod, *slip)
+			continue
+		}
+		alias := use.As
+		if !alias.Given() {
+			alias = text.Word{Text: strings.TrimSuffix(path.Base(use.Path.Text), ".gusset"), Span: use.Path.Span}
+			if !text.IsName(alias.Text) {
+				m.report(mod, text.Diag{Code: "use-name", Span: use.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as shop", use.Path.Text)})
+				continue
+			}
+		}
+		mod.uses = append(mod.uses, used)
+		m.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses) - 1), span: alias.Span})
+	}
+}
+
+// useSheet loads one used sheet, or finds it among those loaded.
+func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
+	slip := func(code, msg, hint string) (*module, *text.Diag) {
+		return nil, &text.Diag{Code: code, Span: use.Path.Span, Msg: msg, Hint: hint}
+	}
+	file := use.Path.Text
+	target := path.Join(path.Dir(mod.path), file)
+	switch {
+	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
+		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "shop.gusset", or "../shop.gusset" in the folder above`)
+	case !fs.ValidPath(target):
+		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a hangar.gusset; put one where both sheets are below it")
+	case slices.Contains(users, target):
+		at := slices.Index(users, target)
+		names := append(slices.Clone(users[at:]), target)
+		return slip("use-ring", "these sheets use one another: "+strings.Join(names, " uses "), "leave out one of the uses")
+	}
+	if known, ok := m.modules[target]; ok {
+		return known, nil
+	}
+	if len(m.modules) >= maxSheets {
+		return slip("use-many", fmt.Sprintf("a project may hold %d sheets at most", maxSheets), "")
+	}
+	data, err := readSheet(m.src.Files, target)
+	if err != nil {
+		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), nearestFile(m.src.Files, target))
+	}
+	return m.loadModule(target, data, users), nil
+}
+
+// plainCause says in plain words why a file could not be read.
+func plainCause(err error) string {
+	var pe *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "reading it is not permitted"
+	case errors.As(err, &pe):
+		if strings.Contains(pe.Err.Error(), "escapes") {
+			return "it leads out of the project folder"
+		}
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+// nearestFile suggests a sheet in the same folder whose name is close.
+func nearestFile(files fs.FS, target string) string {
+	entries, err := fs.ReadDir(files, path.Dir(target))
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".gusset") {
+			names = append(names, e.Name())
+		}
+	}
+	if near, ok := units.Nearest(path.Base(target), names); ok {
+		return "there is a " + near
+	}
+	return ""
+}
+
+// indexFormulas takes note of a module's formulas by name.
+func (mod *module) indexFormulas(m *Model) {
+	for _, n := range mod.file.Nodes {
+		f, ok := n.(*text.Formula)
+		if !ok {
+			continue
+		}
+		if old, twice := mod.formulas[f.Name.Text]; twice {
+			m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
+			continue
+		}
+		if _, taken := functionByName[f.Name.Text]; taken {
+			m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
+			continue
+		}
+		def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none}
+		m.formulas = append(m.formulas, def)
+		mod.formulas[f.Name.Text] = def
+	}
+}
+
+// setOn tells where something was first set.
+func (m *Model) setOn(mod *module, at text.Span) string {
+	return fmt.Sprintf("first set on line %d", mod.src.Position(at.Start).Line)
+}

@@ -1,0 +1,107 @@
+package machine
+
+import "slices"
+
+// fold works f out. A row that cannot be worked out makes the whole fold NaN; so does a fold that has no value for no
+// rows at all.
+func (m *Machine) fold(f *Fold) float64 {
+	t := tally{kind: f.Kind}
+	if f.Kind == Median {
+		t.all, m.scratch = m.scratch[:0], nil // taken, for a median within a median
+	}
+	for row := range f.Rows {
+		if len(f.Keep) > 0 {
+			m.Run(f.Keep, row)
+			switch keep := m.Regs[f.KeepReg]; {
+			case !finite(keep):
+				return nan()
+			case keep == 0:
+				continue
+			}
+		}
+		m.Run(f.Each, row)
+		x := m.Regs[f.EachReg]
+		if !finite(x) {
+			return nan()
+		}
+		t.add(x)
+	}
+	if f.Kind == Median {
+		m.scratch = t.all
+	}
+	return t.result()
+}
+
+// tally brings values together one by one.
+type tally struct {
+	kind  FoldKind
+	n     int
+	yes   int
+	value float64
+	all   []float64
+}
+
+func (t *tally) add(x float64) {
+	t.n++
+	if x == 1 {
+		t.yes++
+	}
+	switch t.kind {
+	case Sum, Mean:
+		t.value += x
+	case Median:
+		t.all = append(t.all, x)
+	case Least:
+		if t.n == 1 || x < t.value {
+			t.value = x
+		}
+	case Greatest:
+		if t.n == 1 || x > t.value {
+			t.value = x
+		}
+	case First:
+		if t.n == 1 {
+			t.value = x
+		}
+	case Last:
+		t.value = x
+	}
+}
+
+func (t *tally) result() float64 {
+	switch t.kind {
+	case Sum:
+		return t.value
+	case Count:
+		return float64(t.n)
+	case All:
+		return fromBool(t.yes == t.n)
+	case Any:
+		return fromBool(t.yes > 0)
+	case None:
+		return fromBool(t.yes == 0)
+	case Only:
+		return fromBool(t.yes == 1)
+	}
+	if t.n == 0 {
+		return nan()
+	}
+	switch t.kind {
+	case Mean:
+		return t.value / float64(t.n)
+	case Median:
+		slices.Sort(t.all)
+		return (t.all[(t.n-1)/2] + t.all[t.n/2]) / 2
+	default:
+		return t.value
+	}
+}
+
+// FoldValues brings values together as a Fold of that kind does. It returns NaN where the kind has no value for them.
+func FoldValues(kind FoldKind, values []float64) float64 {
+	t := tally{kind: kind}
+	for _, x := range values {
+		t.add(x)
+	}
+	return t.result()
+}

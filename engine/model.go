@@ -1,0 +1,278 @@
+package engine
+
+import (
+	"io/fs"
+	"sync"
+
+	"gusset/engine/graph"
+	"gusset/engine/machine"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// Model is a sheet that has been loaded, with all that it uses. Reading is safe from several goroutines; Set waits for
+// readers and keeps them waiting.
+type Model struct {
+	mu sync.RWMutex
+
+	src     Sources
+	root    *module
+	modules map[string]*module // by path
+	library []*module
+	sheets  []*module // all of them, by number
+
+	slots    []slot
+	inputs   []float64 // what each given slot holds, SI; NaN: nothing yet
+	cells    []*cell
+	tables   []*table
+	columns  []*column
+	formulas []*formulaDef
+	examples []*example
+
+	nodes   []node
+	lists   []int32 // arguments of calls
+	types   []typ
+	typeNum map[typ]uint16
+	texts   []string
+	textNum map[string]int32
+	shows   map[[2]string]*show
+
+	diags   text.Diags
+	pending []pendingNote
+	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+
+	needs *graph.Graph
+	plan  graph.Plan
+	loops []graph.Loop
+	finds []*cell // the cell of each loop
+
+	program  program
+	mach     machine.Machine
+	reach    map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	resolved struct {              // what was known when every name had been bound
+		diags  int
+		broken map[int32]int
+	}
+}
+
+// Sources is where sheets are read from.
+type Sources struct {
+	Files   fs.FS // the project folder; nothing outside it is ever read
+	Library fs.FS // pages of the starter library (*.gusset); may be nil
+	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
+	Name func(path string) string
+}
+
+// slotKind tells how a slot comes to its value.
+type slotKind uint8
+
+const (
+	given  slotKind = iota
+	worked          // by its formula
+	sought          // by a find
+)
+
+// slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
+type slot struct {
+	kind   slotKind
+	hidden bool  // not a name of the sheet's
+	root   int32 // its formula; none if it has none
+	row    int32 // its row, for an entry of a table
+	owner  int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
+	entry  bool  // owner is a column
+}
+
+// cellKind tells what sort of statement a cell comes from.
+type cellKind uint8
+
+const (
+	givenCell cellKind = iota
+	workedCell
+	foundCell
+	checkCell
+)
+
+// show is how a value is shown.
+type show struct {
+	unit units.Unit
+	step units.Step
+}
+
+type cell struct {
+	mod  *module
+	node text.Node // *text.Cell, *text.Check or *text.Find
+	name text.Word
+	note string
+	show *show
+	slot int32
+	page int32 // place among the module's pages; none before the first
+	typ  typ
+	kind cellKind
+	find *findDef
+}
+
+// findDef is what a found cell searches with.
+type findDef struct {
+	lo, hi, left, right, goal int32 // slots
+	result                    findResult
+}
+
+type table struct {
+	mod     *module
+	node    *text.Table
+	name    text.Word
+	page    int32
+	number  int32
+	cols    []*column
+	rowName []int32 // texts
+	rowSpan []text.Span
+	byName  map[int32]int32
+	ranged  bool
+}
+
+type column struct {
+	table  *table
+	name   text.Word
+	note   string
+	show   *show
+	typ    typ
+	number int32
+	base   int32 // slot of its first row
+	root   int32 // formula of a worked column; none otherwise
+	worked *text.Cell
+}
+
+func (t *table) column(name string) *column {
+	for _, c := range t.cols {
+		if c.name.Text == name {
+			return c
+		}
+	}
+	return nil
+}
+
+// module is one sheet: the one asked for, one that it uses, or a page of the library.
+type module struct {
+	path     string
+	number   int32
+	src      *text.Source
+	file     *text.File
+	title    string
+	units    *units.Set
+	names    map[string]ref
+	formulas map[string]*formulaDef
+	uses     []*module
+	cautions []string
+	pages    []text.Word
+	charts   []*text.Chart
+	order    []ref // cells, tables and charts in the order of the text
+	library  bool
+	waiting  map[string]text.Node // of a library page: cells and tables that are declared when first asked for
+	page     int32                // while declaring
+}
+
+// refKind tells what a name stands for.
+type refKind uint8
+
+const (
+	noRef refKind = iota
+	cellRef
+	tableRef
+	moduleRef
+	chartRef
+)
+
+// ref is what a name stands for.
+type ref struct {
+	kind refKind
+	num  int32 // of the cell or the table; of the module among its user's uses; of the chart in its module
+	page int32 // of a chart
+	span text.Span
+}
+
+type param struct {
+	name text.Word
+	each bool
+	typ  typ
+	show *show
+}
+
+// formulaState guards against formulas that call themselves.
+type formulaState uint8
+
+const (
+	unresolved formulaState = iota
+	resolving
+	resolved
+)
+
+type formulaDef struct {
+	mod     *module
+	node    *text.Formula
+	number  int32
+	params  []param
+	typ     typ
+	show    *show
+	state   formulaState
+	checked bool
+	body    int32
+	needs   []condition
+	trusts  []condition
+	reads   []int32 // the things that its body and its needs read; nil until asked for
+}
+
+type condition struct {
+	root int32
+	node *text.Condition
+}
+
+// example is a worked example of a formula.
+type example struct {
+	formula *formulaDef
+	node    *text.Example
+	slot    int32
+	want    float64
+	within  float64
+	show    *show
+}
+
+// pendingNote asks for the values behind a message, which are known only after the run.
+type pendingNote struct {
+	diag int
+	refs []int32 // slots
+}
+
+// typeNumber returns the number of a type, new if need be.
+func (m *Model) typeNumber(t typ) uint16 {
+	if n, ok := m.typeNum[t]; ok {
+		return n
+	}
+	if len(m.types) >= 1<<16-1 {
+		return 0 // 65 535 dimensions in one project: the rest is not known
+	}
+	n := uint16(len(m.types))
+	m.types = append(m.types, t)
+	m.typeNum[t] = n
+	return n
+}
+
+// typeAt returns the type of a node.
+func (m *Model) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
+
+// textNumber returns the number of a text, new if need be.
+func (m *Model) textNumber(s string) int32 {
+	if n, ok := m.textNum[s]; ok {
+		return n
+	}
+	n := int32(len(m.texts))
+	m.texts = append(m.texts, s)
+	m.textNum[s] = n
+	return n
+}
+
+// report adds a message about a span of a sheet.
+func (m *Model) report(mod *module, d text.Diag) int {
+	d.Source = mod.src
+	m.diags = append(m.diags, d)
+	return len(m.diags) - 1
+}

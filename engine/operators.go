@@ -1,0 +1,390 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+
+	"gusset/engine/machine"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// checkOperator checks the nodes that stand for operators and functions. Where an operand is a list, the operator works
+// row by row and the result is a list.
+func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
+	operands := m.operands(i)
+	types := make([]typ, len(operands))
+	list, quiet := false, false
+	for k, o := range operands {
+		types[k] = m.check(cx, o)
+		list = list || types[k].list
+		quiet = quiet || types[k].kind == unknown
+		if types[k].kind == rows {
+			m.fault(cx, o, text.Diag{Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN"})
+			quiet = true
+		}
+		types[k].list = false
+	}
+	if quiet {
+		return typ{}
+	}
+	if list {
+		if _, same := m.rowsOf(i); !same {
+			m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+			return typ{}
+		}
+	}
+	t := m.operatorType(cx, i, n, types)
+	t.list = list && t.kind != unknown
+	return t
+}
+
+func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
+	switch n.op {
+	case opAdd, opSub, opJoin:
+		return m.checkSum(cx, i, n, t)
+	case opMul, opDiv:
+		return m.checkProduct(cx, i, n, t)
+	case opPow:
+		return m.checkPower(cx, i, n, t)
+	case opNeg, opAbs:
+		return m.numbers(cx, n, t, t[0])
+	case opMin, opMax, opGiven:
+		if n.op == opGiven && !m.mayBeMissing(n.a) {
+			m.fault(cx, n.a, text.Diag{Code: "given-name", Msg: "?? needs a single name on its left", Hint: "give this a cell of its own and name that"})
+			return typ{}
+		}
+		if n.op != opGiven && m.numbers(cx, n, t, t[0]).kind == unknown {
+			return typ{}
+		}
+		return m.same(cx, i, n.a, n.b, t[0], t[1], "these two must be of one kind")
+	case opLess, opLessEq:
+		if m.numbers(cx, n, t, t[0]).kind == unknown || m.same(cx, i, n.a, n.b, t[0], t[1], "cannot compare").kind == unknown {
+			return typ{}
+		}
+		return truthType
+	case opEqual, opNotEqual:
+		if m.same(cx, i, n.a, n.b, t[0], t[1], "cannot compare").kind == unknown {
+			return typ{}
+		}
+		return truthType
+	case opAnd, opOr, opNot:
+		return m.truths(cx, i, t)
+	case opChoose:
+		if t[0].kind != truth {
+			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
+			return typ{}
+		}
+		return m.same(cx, i, n.b, n.c, t[1], t[2], "what stands before and behind the : must be of one kind")
+	case opSqrt:
+		return m.checkRoot(cx, i, n, t[0], 2)
+	}
+	return m.checkFunction(cx, i, n, t)
+}
+
+// mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
+func (m *Model) mayBeMissing(i int32) bool {
+	switch n := m.nodes[i]; n.op {
+	case opSlot, opOwn, opEntry, opLookup:
+		return true
+	case opGiven:
+		return m.mayBeMissing(n.a) && m.mayBeMissing(n.b)
+	}
+	return false
+}
+
+// numbers sees to it that all operands are numbers, and returns t or an unknown type.
+func (m *Model) numbers(cx *checking, n node, types []typ, t typ) typ {
+	for k, o := range []int32{n.a, n.b}[:len(types)] {
+		if types[k].kind != number {
+			m.fault(cx, o, text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()})
+			return typ{}
+		}
+	}
+	return t
+}
+
+func (m *Model) truths(cx *checking, i int32, types []typ) typ {
+	for k, o := range m.operands(i) {
+		if types[k].kind != truth {
+			m.fault(cx, o, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			return typ{}
+		}
+	}
+	return truthType
+}
+
+// same sees to it that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
+func (m *Model) same(cx *checking, i, a, b int32, s, t typ, what string) typ {
+	switch {
+	case s.kind == t.kind && (s.kind != number || s.dim == t.dim):
+		if s.temp != t.temp {
+			s.temp = max(s.temp, t.temp)
+		}
+		return s
+	case s.kind == number && t.kind == number && m.isZero(a):
+		return t
+	case s.kind == number && t.kind == number && m.isZero(b):
+		return s
+	}
+	d := text.Diag{Code: "unlike"}
+	switch what {
+	case "cannot compare":
+		d.Msg = fmt.Sprintf("cannot compare %s with %s", s, t)
+	default:
+		d.Msg = fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)
+	}
+	if s.kind == number && t.kind == number {
+		d.Hint = unlikeHint(m, a, b, s.dim, t.dim)
+	}
+	m.fault(cx, i, d, a, b)
+	return typ{}
+}
+
+// unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
+func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
+	for _, side := range []struct {
+		node  int32
+		other units.Dim
+		own   units.Dim
+	}{{a, t, s}, {b, s, t}} {
+		if n := m.nodes[side.node]; n.op == opConst && side.own.IsPlain() {
+			return fmt.Sprintf("give the number its unit: %v [%s]", n.val, suggestUnit(side.other))
+		}
+	}
+	return dimHint(s, t)
+}
+
+// checkSum checks + and -, which also join texts and know readings of temperature from differences.
+func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
+	a, b := t[0], t[1]
+	if n.op == opJoin { // a formula can be checked again, when a value that was not given turns out to be no text
+		n.op, m.nodes[i].op = opAdd, opAdd
+	}
+	if n.op == opAdd && a.kind == writing && b.kind == writing {
+		m.nodes[i].op = opJoin
+		return writingType
+	}
+	if a.kind != number || b.kind != number {
+		if a.kind == writing || b.kind == writing {
+			m.fault(cx, i, text.Diag{Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b), Hint: "a number that is part of a name is written in the quotes"}, n.a, n.b)
+			return typ{}
+		}
+		return m.numbers(cx, n, t, typ{})
+	}
+	if a.dim != b.dim && !m.isZero(n.a) && !m.isZero(n.b) {
+		msg := fmt.Sprintf("cannot add %s to %s", b, a)
+		if n.op == opSub {
+			msg = fmt.Sprintf("cannot take %s from %s", b, a)
+		}
+		m.fault(cx, i, text.Diag{Code: "unlike", Msg: msg, Hint: unlikeHint(m, n.a, n.b, a.dim, b.dim)}, n.a, n.b)
+		return typ{}
+	}
+	if m.isZero(n.a) && !m.isZero(n.b) {
+		a, b = b, a
+	}
+	switch {
+	case n.op == opAdd && a.temp == reading && b.temp == reading:
+		m.fault(cx, i, text.Diag{Code: "temperature-sum", Msg: "two readings of temperature cannot be added", Hint: "give a difference in [K]"})
+		return typ{}
+	case n.op == opSub && a.temp == reading && b.temp == reading:
+		a.temp = difference
+	case a.temp == reading || b.temp == reading:
+		a.temp = reading
+	case a.temp == difference && b.temp == difference:
+	default:
+		a.temp = neutral
+	}
+	return a
+}
+
+func (m *Model) checkProduct(cx *checking, i int32, n node, t []typ) typ {
+	if m.numbers(cx, n, t, plainType).kind == unknown {
+		return typ{}
+	}
+	d, err := t[0].dim.Mul(t[1].dim)
+	if n.op == opDiv {
+		d, err = t[0].dim.Div(t[1].dim)
+	}
+	if err != nil {
+		m.fault(cx, i, text.Diag{Code: "dimension", Msg: err.Error()}, n.a, n.b)
+		return typ{}
+	}
+	result := numberOf(d)
+	if t[0].temp == difference && t[1].dim.IsPlain() || n.op == opMul && t[1].temp == difference && t[0].dim.IsPlain() {
+		result.temp = difference
+	}
+	return result
+}
+
+// checkPower checks a power. What has a unit can only be raised to a number that is known without measuring.
+func (m *Model) checkPower(cx *checking, i int32, n node, t []typ) typ {
+	if m.numbers(cx, n, t, plainType).kind == unknown {
+		return typ{}
+	}
+	if !t[1].dim.IsPlain() {
+		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String()})
+		return typ{}
+	}
+	if t[0].dim.IsPlain() {
+		return plainType
+	}
+	e, ok := m.constant(n.b)
+	if !ok {
+		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s can only be raised to a number that stands in the formula", t[0]), Hint: "divide by 1 of its unit first, so that it is a plain number"})
+		return typ{}
+	}
+	twelfths := math.Round(e * 12)
+	if math.Abs(e*12-twelfths) > 1e-9 || math.Abs(twelfths) > 1e4 {
+		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e), Hint: "divide by 1 of its unit first, so that it is a plain number"})
+		return typ{}
+	}
+	d, err := t[0].dim.Pow(int(twelfths), 12)
+	if err != nil {
+		m.fault(cx, i, text.Diag{Code: "dimension", Msg: err.Error()})
+		return typ{}
+	}
+	return numberOf(d)
+}
+
+// constant works out a plain number that stands in the formula.
+func (m *Model) constant(i int32) (float64, bool) {
+	n := m.nodes[i]
+	var v [2]float64
+	for k, o := range m.operands(i) {
+		x, ok := m.constant(o)
+		if !ok || k > 1 {
+			return 0, false
+		}
+		v[k] = x
+	}
+	switch n.op {
+	case opConst:
+		return n.val, true
+	case opNeg:
+		return -v[0], true
+	case opAdd:
+		return v[0] + v[1], true
+	case opSub:
+		return v[0] - v[1], true
+	case opMul:
+		return v[0] * v[1], true
+	case opDiv:
+		return v[0] / v[1], v[1] != 0
+	}
+	return 0, false
+}
+
+func (m *Model) checkRoot(cx *checking, i int32, n node, t typ, root int) typ {
+	if m.numbers(cx, n, []typ{t}, plainType).kind == unknown {
+		return typ{}
+	}
+	d, err := t.dim.Pow(1, root)
+	if err != nil {
+		m.fault(cx, i, text.Diag{Code: "dimension", Msg: err.Error()})
+		return typ{}
+	}
+	return numberOf(d)
+}
+
+// checkFunction checks what a function takes.
+func (m *Model) checkFunction(cx *checking, i int32, n node, t []typ) typ {
+	fn := functionOf(machine.Func(n.c))
+	if m.numbers(cx, n, t, plainType).kind == unknown {
+		return typ{}
+	}
+	switch fn.argument {
+	case rootOfDim:
+		return m.checkRoot(cx, i, n, t[0], 3)
+	case anyToPlain:
+		return plainType
+	case angleToPlain:
+		return m.checkAngle(cx, fn, n, t[0])
+	case sameToSame, sameToAngle:
+		s := m.same(cx, i, n.a, n.b, t[0], t[1], fn.name+" takes two of one kind")
+		if s.kind != unknown && fn.argument == sameToAngle {
+			return numberOf(units.Angle)
+		}
+		return s
+	case roundToStep:
+		if t[0].dim != t[1].dim {
+			m.fault(cx, i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.name, t[0]), Hint: fmt.Sprintf("for example %s(x, 1 [%s])", fn.name, suggestUnit(t[0].dim))})
+			return typ{}
+		}
+		return t[0]
+	}
+	if !t[0].dim.IsPlain() {
+		hint := ""
+		if t[0].dim == units.Angle {
+			hint = "for the ratio of two sides use sin, cos or tan"
+		}
+		m.fault(cx, n.a, text.Diag{Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.name, t[0]), Hint: hint})
+		return typ{}
+	}
+	if fn.argument == plainToAngle {
+		return numberOf(units.Angle)
+	}
+	return plainType
+}
+
+func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
+	if t.dim == units.Angle {
+		return plainType
+	}
+	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.name, t)}
+	if t.dim.IsPlain() {
+		d.Hint = fmt.Sprintf("%s(x * 1 [deg]) for degrees, %s(x * 1 [rad]) for radians", fn.name, fn.name)
+		if c := m.nodes[n.a]; c.op == opConst {
+			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.name, c.val)
+		}
+	}
+	m.fault(cx, n.a, d)
+	return typ{}
+}
+
+// functionOf returns the entry of the table of functions for a function of the machine.
+func functionOf(f machine.Func) *function {
+	for i := range functions {
+		if functions[i].op == opFunc && functions[i].fn == f {
+			return &functions[i]
+		}
+	}
+	return nil
+}
+
+// dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
+func dimHint(have, want units.Dim) string {
+	ratio, err := have.Div(want)
+	if err != nil {
+		return ""
+	}
+	inverse, err := want.Div(have)
+	if err != nil {
+		return ""
+	}
+	switch {
+	case inverse == units.Acceleration:
+		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
+	case ratio == units.Acceleration:
+		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
+	case ratio == units.Angle:
+		return "there is an angle too many: divide by 1 [rad], or by 1 [rev] if turns are counted"
+	case inverse == units.Angle:
+		return "an angle is missing: multiply by 1 [rad], or by 1 [rev] if turns are counted"
+	}
+	for _, p := range []struct {
+		dim  units.Dim
+		name string
+	}{{units.Length, "length"}, {units.Area, "area"}, {units.Time, "time"}, {units.Mass, "mass"}} {
+		if ratio == p.dim && !have.IsPlain() {
+			return fmt.Sprintf("one %s too many: divide by it", p.name)
+		}
+		if inverse == p.dim && !want.IsPlain() {
+			return fmt.Sprintf("one %s too few: multiply by it", p.name)
+		}
+	}
+	if a2, err := units.Angle.Pow(2, 1); err == nil && (ratio == a2 || inverse == a2) {
+		return "the two differ by an angle squared: divide a speed of turning by 1 [rev] or 1 [rad] before squaring it"
+	}
+	return ""
+}

@@ -1,0 +1,239 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+
+	"gusset/engine/graph"
+	"gusset/sheets/text"
+)
+
+// Things in the graph are the slots, and behind them the columns: a column needs each of its entries, and who reads a
+// whole column needs the column.
+
+// orderAll lays out the order of work and reports rings.
+func (m *Model) orderAll() {
+	var b graph.Builder
+	var needs []int32
+	for s := range m.slots {
+		needs = m.slotNeeds(int32(s), needs[:0])
+		slices.Sort(needs)
+		b.Add(slices.Compact(needs))
+	}
+	for _, c := range m.columns {
+		needs = needs[:0]
+		for row := range c.table.rowName {
+			needs = append(needs, c.base+int32(row))
+		}
+		b.Add(needs)
+	}
+	m.needs = b.Graph()
+	m.finds, m.loops = nil, nil
+	for _, c := range m.cells {
+		if c.kind == foundCell {
+			m.finds = append(m.finds, c)
+			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.find.goal})
+		}
+	}
+	m.plan = m.needs.Order(m.loops)
+	for _, ring := range m.plan.Rings {
+		m.reportRing(ring)
+	}
+	m.checkLoops(m.plan.Steps, 0)
+}
+
+// columnThing is the thing that stands for a whole column.
+func (m *Model) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
+
+// slotNeeds appends what a slot needs.
+func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
+	sl := m.slots[s]
+	if sl.kind == sought {
+		f := m.cells[sl.owner].find
+		return append(needs, f.lo, f.hi)
+	}
+	if sl.root == none {
+		return needs
+	}
+	return m.nodeNeeds(sl.root, sl.row, needs)
+}
+
+// nodeNeeds appends what a node and all below it need; row is the row that its formula belongs to.
+func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
+	n := &m.nodes[i]
+	switch n.op {
+	case opSlot:
+		return append(needs, n.a)
+	case opOwn:
+		return append(needs, m.columns[n.a].base+row)
+	case opEntry, opColumn:
+		return append(needs, m.columnThing(n.a))
+	case opLookup:
+		needs = append(needs, m.columnThing(n.b))
+	case opCall:
+		needs = append(needs, m.formulaNeeds(m.formulas[n.a])...)
+	}
+	for _, o := range m.operands(i) {
+		needs = m.nodeNeeds(o, row, needs)
+	}
+	return needs
+}
+
+// formulaNeeds returns the slots and columns that a formula's body and its needs read.
+func (m *Model) formulaNeeds(f *formulaDef) []int32 {
+	if f.reads == nil {
+		f.reads = m.nodeNeeds(f.body, none, []int32{})
+		for _, c := range f.needs {
+			f.reads = m.nodeNeeds(c.root, none, f.reads)
+		}
+		slices.Sort(f.reads)
+		f.reads = slices.Compact(f.reads)
+	}
+	return f.reads
+}
+
+// eachThing visits every thing of a plan in order, an unknown before what it is searched by.
+func (m *Model) eachThing(steps []graph.Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		m.eachThing(s.Body, visit)
+	}
+}
+
+// reportRing reports cells that need one another, as the path that the builder must break.
+func (m *Model) reportRing(ring []int32) {
+	var path []int32 // slots with a name
+	seen := map[int32]bool{}
+	for _, thing := range ring {
+		if thing < int32(len(m.slots)) && !m.slots[thing].hidden && !seen[thing] {
+			path = append(path, thing)
+			seen[thing] = true
+		}
+	}
+	said := -1
+	if len(path) > 0 {
+		first := path[0]
+		d := text.Diag{Code: "ring", Span: m.slotSpan(first), Msg: m.slotName(first) + " depends on itself"}
+		for k, s := range path {
+			if len(path) == 1 {
+				d.Hint = "a worked cell cannot use its own value; for a value to be searched for use find"
+				break
+			}
+			if k == 12 {
+				d.Notes = append(d.Notes, fmt.Sprintf("and so on, %d in all", len(path)))
+				break
+			}
+			next := path[(k+1)%len(path)]
+			d.Notes = append(d.Notes, fmt.Sprintf("%s (line %d) uses %s", m.slotName(s), m.slotLine(s), m.slotName(next)))
+			d.Hint = "give one of them a fixed value, or search for it with find"
+		}
+		said = m.report(m.moduleOf(first), d)
+	}
+	for _, thing := range ring {
+		if thing < int32(len(m.slots)) {
+			m.breakSlot(thing, said)
+		}
+	}
+}
+
+// checkLoops refuses searches within searches within searches, which would take too long, and finds whose value does
+// not bear on their own condition.
+func (m *Model) checkLoops(steps []graph.Step, depth int) {
+	for _, s := range steps {
+		if s.Loop < 0 {
+			continue
+		}
+		if depth >= 2 {
+			c := m.finds[s.Loop]
+			said := m.report(c.mod, text.Diag{Code: "find-nested", Span: c.name.Span, Msg: fmt.Sprintf("%s is searched for within two other searches", c.name.Text), Hint: "at most two finds may bear on one another: give one of them a fixed value"})
+			m.breakSlot(c.slot, said)
+		}
+		m.checkLoops(s.Body, depth+1)
+	}
+	if depth > 0 {
+		return
+	}
+	inLoop := map[int32]bool{}
+	var note func(steps []graph.Step)
+	note = func(steps []graph.Step) {
+		for _, s := range steps {
+			if s.Loop >= 0 {
+				inLoop[s.Loop] = true
+			}
+			note(s.Body)
+		}
+	}
+	note(steps)
+	for k, c := range m.finds {
+		if _, broken := m.broken[c.slot]; inLoop[int32(k)] || broken {
+			continue
+		}
+		n := c.node.(*text.Find)
+		said := m.report(c.mod, text.Diag{
+			Code: "find-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
+			Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it stands in", c.name.Text),
+		})
+		m.breakSlot(c.slot, said)
+	}
+}
+
+// slotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
+func (m *Model) slotName(s int32) string {
+	sl := m.slots[s]
+	var name string
+	switch {
+	case sl.hidden:
+		n := m.nodes[max(sl.root, 0)]
+		src := m.sheets[sl.owner].src.Data
+		if sl.root == none || int(n.to) > len(src) {
+			return "a part of a formula"
+		}
+		return string(src[n.from:n.to])
+	case sl.entry:
+		c := m.columns[sl.owner]
+		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts[c.table.rowName[sl.row]], c.name.Text)
+	default:
+		name = m.cells[sl.owner].name.Text
+	}
+	return m.aliasOf(m.moduleOf(s)) + name
+}
+
+// aliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
+func (m *Model) aliasOf(mod *module) string {
+	if mod == m.root || mod.library || m.root == nil {
+		return ""
+	}
+	for name, r := range m.root.names {
+		if r.kind == moduleRef && m.root.uses[r.num] == mod {
+			return name + "."
+		}
+	}
+	return mod.title + ": "
+}
+
+// slotSpan returns the place where a slot is set.
+func (m *Model) slotSpan(s int32) text.Span {
+	sl := m.slots[s]
+	switch {
+	case sl.hidden:
+		if sl.root == none {
+			return text.Span{}
+		}
+		return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
+	case sl.entry:
+		c := m.columns[sl.owner]
+		if c.worked != nil {
+			return c.worked.Name.Span
+		}
+		if sl.root != none {
+			return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
+		}
+		return c.table.rowSpan[sl.row]
+	}
+	return m.cells[sl.owner].name.Span
+}
+
+// slotLine returns the line on which a slot is set.
+func (m *Model) slotLine(s int32) int {
+	return m.moduleOf(s).src.Position(m.slotSpan(s).Start).Line
+}

@@ -1,0 +1,294 @@
+package engine
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"gusset/engine/machine"
+	"gusset/engine/solve"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// work takes a declared project through all passes.
+func (m *Model) work() {
+	m.resolveAll()
+	m.orderAll()
+	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
+	m.checkAndRun()
+}
+
+// checkAndRun takes the passes from the check on. It can be repeated, when the kind of a value that was not given
+// becomes known.
+func (m *Model) checkAndRun() {
+	m.diags = m.diags[:m.resolved.diags]
+	m.broken = maps.Clone(m.resolved.broken)
+	m.pending, m.reach = nil, nil
+	m.checkAll()
+	m.compileAll()
+	m.breakRegisters()
+	m.mach.Run(m.program.code, 0)
+	m.checkExamples()
+}
+
+// breakRegisters empties the registers of slots that have a mistake.
+func (m *Model) breakRegisters() {
+	for s := range m.broken {
+		m.mach.Regs[s] = math.NaN()
+	}
+	for s, sl := range m.slots {
+		if sl.kind == sought || sl.root != none && m.program.stepOf[s] == none {
+			m.mach.Regs[s] = math.NaN()
+		}
+	}
+}
+
+// host answers what the machine asks.
+type host struct{ m *Model }
+
+// Waiting reports whether a slot waits for something not given, rather than having failed.
+func (h host) Waiting(s int32) bool {
+	sl := h.m.slots[s]
+	if _, broken := h.m.broken[s]; broken {
+		return false
+	}
+	if sl.kind == given {
+		return true
+	}
+	_, failed := h.m.roots(s)
+	return !failed
+}
+
+// Join returns the number of a text followed by another.
+func (h host) Join(a, b float64) float64 {
+	s := h.m.texts[int(a)] + h.m.texts[int(b)]
+	if len(s) > maxTextSize || len(h.m.texts) > maxSlots {
+		return math.NaN()
+	}
+	return float64(h.m.textNumber(s))
+}
+
+// joined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
+func (m *Model) joined(a, b float64) float64 {
+	if n, ok := m.textNum[m.texts[int(a)]+m.texts[int(b)]]; ok {
+		return float64(n)
+	}
+	return math.NaN()
+}
+
+// findResult is what a search came to.
+type findResult struct {
+	found      solve.Result
+	searched   bool       // the range was known
+	lo, hi     float64    // of the range
+	atLo, atHi [2]float64 // left and right side there
+	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+}
+
+// Search searches for the unknown of a find.
+func (h host) Search(mach *machine.Machine, i int32) {
+	m := h.m
+	f := &mach.Finds[i]
+	c := m.finds[i]
+	regs := mach.Regs
+	r := findResult{lo: regs[f.Lo], hi: regs[f.Hi]}
+	x := math.NaN()
+	if r.lo < r.hi && !math.IsInf(r.lo, 0) && !math.IsInf(r.hi, 0) {
+		r.searched = true
+		trial := func(x float64) float64 {
+			regs[f.Unknown] = x
+			mach.Run(f.Body, 0)
+			return regs[f.Goal]
+		}
+		sides := func() [2]float64 { return [2]float64{regs[c.find.left], regs[c.find.right]} }
+		trial(r.lo)
+		r.atLo = sides()
+		trial(r.hi)
+		r.atHi = sides()
+		r.found = solve.Zeros(trial, r.lo, r.hi)
+		if len(r.found.Zeros) == 1 {
+			x = r.found.Zeros[0]
+		}
+		if math.IsNaN(r.found.Best) {
+			trial((r.lo + r.hi) / 2)
+			r.missing, _ = m.roots(c.find.goal)
+		}
+	}
+	c.find.result = r
+	regs[f.Unknown] = x
+	mach.Run(f.Body, 0)
+}
+
+// Set gives a cell, or an entry of a table, a new value as it would be typed in the sheet, and works out again what
+// depends on it. Name is NAME, SHEET.NAME, TABLE["ROW"].COLUMN or SHEET.TABLE["ROW"].COLUMN. An empty value takes
+// the value away.
+func (m *Model) Set(name, value string) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	s, err := m.findSlot(name)
+	if err != nil {
+		return err
+	}
+	if m.slots[s].kind != given {
+		return fmt.Errorf("%s is worked out, not given: only given values can be set", name)
+	}
+	if m.rowName(s) {
+		return fmt.Errorf("%s names a row: only the row's values can be set", name)
+	}
+	v, t, err := m.readSetting(s, value)
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	delete(m.resolved.broken, s)
+	if _, broken := m.broken[s]; broken || t != m.slotType(s) && t.kind != unknown {
+		m.retype(s, t)
+		m.inputs[s] = v
+		m.checkAndRun()
+		return nil
+	}
+	m.assign(s, v)
+	return nil
+}
+
+// SetNumber is Set for a number in the unit of the cell.
+func (m *Model) SetNumber(name string, value float64) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	s, err := m.findSlot(name)
+	if err != nil {
+		return err
+	}
+	if t := m.slotType(s); m.slots[s].kind != given || t.kind != number || m.rowName(s) {
+		return fmt.Errorf("%s is not a given number", name)
+	}
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
+	}
+	m.assign(s, m.slotShow(s).unit.ToSI(value))
+	return nil
+}
+
+// rowName reports whether a slot is in the column that names the rows.
+func (m *Model) rowName(s int32) bool {
+	sl := m.slots[s]
+	return sl.entry && m.columns[sl.owner] == m.columns[sl.owner].table.cols[0]
+}
+
+// retype notes the type of a given slot that was not known before.
+func (m *Model) retype(s int32, t typ) {
+	if sl := m.slots[s]; !sl.entry && t.kind != unknown {
+		m.cells[sl.owner].typ = t
+	}
+}
+
+// readSetting reads a value typed for a given slot.
+func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
+	known := m.slotType(s)
+	sh := m.slotShow(s)
+	v, err := text.ParseValue(value)
+	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
+		return float64(m.textNumber(value)), writingType, nil // the shell has taken the quotes
+	}
+	if err != nil {
+		v = text.Value{Kind: text.NumberValue}
+	}
+	switch v.Kind {
+	case text.NoValue:
+		return math.NaN(), typ{}, nil
+	case text.TextValue:
+		if known.kind == number || known.kind == truth {
+			return 0, typ{}, fmt.Errorf("this needs %s, not a text", known)
+		}
+		return float64(m.textNumber(v.Word.Text)), writingType, nil
+	case text.YesNoValue:
+		if known.kind == number || known.kind == writing {
+			return 0, typ{}, fmt.Errorf("this needs %s, not yes or no", known)
+		}
+		return truthValue(v.Word.Text == "yes"), truthType, nil
+	}
+	if known.kind == truth {
+		return 0, typ{}, fmt.Errorf("this needs yes or no")
+	}
+	if v.GiveOrTake.Given() {
+		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
+	}
+	num, err := m.moduleOf(s).units.ParseNumber(value, sh.unit)
+	if err != nil {
+		if known.kind == unknown {
+			return float64(m.textNumber(value)), writingType, nil
+		}
+		return 0, typ{}, withHint(err)
+	}
+	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
+		return 0, typ{}, fmt.Errorf("%s is %s, but [%s] is %s", value, num.Unit.Dim().Describe(), sh.unit, sh.unit.Dim().Describe())
+	}
+	t := typeOf(sh.unit)
+	return num.SI, t, nil
+}
+
+// withHint puts the hint of a units error behind its message.
+func withHint(err error) error {
+	if e, ok := err.(*units.Error); ok && e.Hint != "" {
+		return fmt.Errorf("%s (%s)", e.Msg, e.Hint)
+	}
+	return err
+}
+
+// assign changes a given slot and runs only what depends on it.
+func (m *Model) assign(s int32, v float64) {
+	m.inputs[s] = v
+	m.mach.Regs[s] = v
+	for _, r := range m.dependents(s) {
+		m.mach.Run(m.program.code[r.from:r.to], 0)
+	}
+}
+
+// maxReach is for how many slots the code to run again is kept.
+const maxReach = 256
+
+// dependents returns the code that has to run again when a given slot changes, in order. It is kept, since the same
+// value is often changed again.
+func (m *Model) dependents(s int32) []codeRange {
+	if r, ok := m.reach[s]; ok {
+		return r
+	}
+	p := &m.program
+	seen := map[int32]bool{}
+	steps := []int32{}
+	things := []int32{s}
+	visit := func(t int32) {
+		for _, u := range p.users.Needs(t) {
+			step := p.stepOf[u]
+			if step == none || seen[step] {
+				continue
+			}
+			seen[step] = true
+			steps = append(steps, step)
+			m.eachThing(m.plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+		}
+	}
+	for len(things) > 0 {
+		t := things[len(things)-1]
+		things = things[:len(things)-1]
+		visit(t)
+	}
+	slices.Sort(steps)
+	var ranges []codeRange
+	for _, step := range steps {
+		r := p.steps[step]
+		switch k := len(ranges) - 1; {
+		case r.from == r.to:
+		case k >= 0 && ranges[k].to == r.from:
+			ranges[k].to = r.to
+		default:
+			ranges = append(ranges, r)
+		}
+	}
+	if m.reach == nil || len(m.reach) >= maxReach {
+		m.reach = map[int32][]codeRange{}
+	}
+	m.reach[s] = ranges
+	return ranges
+}

@@ -1,0 +1,173 @@
+// Package solve searches a range for the places where a function is zero.
+package solve
+
+import (
+	"math"
+	"slices"
+)
+
+// Intervals is how many equal parts of the range are looked at for a change of sign. Zeros that lie closer together
+// than a part may be missed or taken for one.
+const Intervals = 64
+
+// Result is what a search came to.
+type Result struct {
+	Zeros      []float64 // ascending; the ends of the range count
+	Everywhere bool      // zero wherever it could be worked out: Zeros is empty
+	Best       float64   // the place looked at that came nearest to zero; NaN when the function could not be worked out anywhere
+	AtBest     float64   // the function there
+}
+
+// Zeros looks for all zeros of f between lo and hi (both finite, lo < hi). f may return NaN or an infinity where it cannot
+// be worked out; such places are passed over. A zero that f only touches, without a change of sign, is found where
+// the touch lies within a part of the range whose neighbours are farther from zero.
+// A jump across zero is not a zero.
+func Zeros(f func(float64) float64, lo, hi float64) Result {
+	s := search{f: f, lo: lo, hi: hi}
+	s.sample()
+	if s.scale == 0 {
+		return Result{Everywhere: s.worked > 0, Best: s.best(), AtBest: s.atBest()}
+	}
+	for i := range Intervals {
+		s.part(i)
+	}
+	for i := 1; i < Intervals; i++ {
+		s.touch(i)
+	}
+	slices.Sort(s.zeros)
+	s.zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return b-a <= 1e-9*(hi-lo) })
+	return Result{Zeros: s.zeros, Best: s.best(), AtBest: s.atBest()}
+}
+
+type search struct {
+	f      func(float64) float64
+	lo, hi float64
+	x, y   [Intervals + 1]float64
+	scale  float64 // largest |y|
+	worked int     // how many y are finite
+	zeros  []float64
+}
+
+func (s *search) sample() {
+	for i := range s.x {
+		t := float64(i) / Intervals
+		s.x[i] = s.lo*(1-t) + s.hi*t
+		s.y[i] = s.f(s.x[i])
+		if finite(s.y[i]) {
+			s.worked++
+			s.scale = max(s.scale, math.Abs(s.y[i]))
+		}
+	}
+}
+
+// nought reports whether y is zero but for rounding.
+func (s *search) nought(y float64) bool { return math.Abs(y) <= 1e-13*s.scale }
+
+// part looks for a zero at the ends of part i and for a change of sign between them.
+func (s *search) part(i int) {
+	a, b := s.y[i], s.y[i+1]
+	if s.nought(a) {
+		s.zeros = append(s.zeros, s.x[i])
+	}
+	if i == Intervals-1 && s.nought(b) {
+		s.zeros = append(s.zeros, s.x[i+1])
+	}
+	if !finite(a) || !finite(b) || s.nought(a) || s.nought(b) || (a < 0) == (b < 0) {
+		return
+	}
+	x, y := s.bracket(s.x[i], a, s.x[i+1], b)
+	if math.Abs(y) <= 1e-9*s.scale && math.Abs(y) <= max(math.Abs(a), math.Abs(b)) {
+		s.zeros = append(s.zeros, x)
+	}
+}
+
+// bracket closes in on the change of sign between a and b: regula falsi in the Illinois form (M. Dowell, P. Jarratt,
+// "A modified regula falsi method", BIT 11 (1971)), with a halving whenever a step gains little.
+func (s *search) bracket(a, fa, b, fb float64) (x, y float64) {
+	for range 200 {
+		width := b - a
+		x = (a*fb - b*fa) / (fb - fa)
+		if !(x > a && x < b) {
+			x = a + width/2
+		}
+		y = s.f(x)
+		if !finite(y) || y == 0 {
+			return x, y
+		}
+		if (y < 0) == (fa < 0) {
+			a, fa, fb = x, y, fb/2
+		} else {
+			b, fb, fa = x, y, fa/2
+		}
+		if b-a > width/2 {
+			x = a + (b-a)/2
+			if y = s.f(x); !finite(y) || y == 0 {
+				return x, y
+			}
+			if (y < 0) == (fa < 0) {
+				a, fa = x, y
+			} else {
+				b, fb = x, y
+			}
+		}
+		if b-a <= 1e-15*max(math.Abs(a), math.Abs(b), 1e-3*(s.hi-s.lo)) {
+			break
+		}
+	}
+	return x, y
+}
+
+// touch looks for a zero without a change of sign around sample i, by golden section on |f|.
+func (s *search) touch(i int) {
+	a, m, b := s.y[i-1], s.y[i], s.y[i+1]
+	if !finite(a) || !finite(m) || !finite(b) || s.nought(m) || (a < 0) != (m < 0) || (m < 0) != (b < 0) {
+		return
+	}
+	if math.Abs(m) > math.Abs(a) || math.Abs(m) > math.Abs(b) {
+		return
+	}
+	const g = 0.6180339887498949
+	lo, hi := s.x[i-1], s.x[i+1]
+	p, q := hi-g*(hi-lo), lo+g*(hi-lo)
+	fp, fq := math.Abs(s.f(p)), math.Abs(s.f(q))
+	for range 60 {
+		if fp < fq {
+			hi, q, fq = q, p, fp
+			p = hi - g*(hi-lo)
+			fp = math.Abs(s.f(p))
+		} else {
+			lo, p, fp = p, q, fq
+			q = lo + g*(hi-lo)
+			fq = math.Abs(s.f(q))
+		}
+	}
+	if x := (lo + hi) / 2; math.Abs(s.f(x)) <= 1e-13*s.scale {
+		s.zeros = append(s.zeros, x)
+	}
+}
+
+func (s *search) bestIndex() int {
+	best := -1
+	for i, y := range s.y {
+		if finite(y) && (best < 0 || math.Abs(y) < math.Abs(s.y[best])) {
+			best = i
+		}
+	}
+	return best
+}
+
+func (s *search) best() float64 {
+	if i := s.bestIndex(); i >= 0 {
+		return s.x[i]
+	}
+	return math.NaN()
+}
+
+func (s *search) atBest() float64 {
+	if i := s.bestIndex(); i >= 0 {
+		return s.y[i]
+	}
+	return math.NaN()
+}
+
+func finite(y float64) bool { return y-y == 0 }
