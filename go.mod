@@ -3,19 +3,20 @@ module gusset
 go 1.26.0
 
 require (
-	github.com/aymanbagabas/go-udiff v0.4.1 // indirect
+	github.com/aymanbagabas/go-udiff v0.4.1
+	github.com/expr-lang/expr v1.17.8
+	github.com/fatih/color v1.19.0
+	github.com/mattn/go-runewidth v0.0.31
+	github.com/spf13/cobra v1.10.2
+	github.com/stretchr/testify v1.12.1
+)
+
+require (
 	github.com/clipperhouse/uax29/v2 v2.2.0 // indirect
-	github.com/expr-lang/expr v1.17.8 // indirect
-	github.com/fatih/color v1.19.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mattn/go-colorable v0.1.14 // indirect
 	github.com/mattn/go-isatty v0.0.20 // indirect
-	github.com/mattn/go-runewidth v0.0.31 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/spf13/cobra v1.10.2 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/term v0.48.0 // indirect
 )

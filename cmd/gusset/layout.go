@@ -1,0 +1,72 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/fatih/color"
+	"github.com/mattn/go-runewidth"
+)
+
+// pageWidth is how wide anything printed may be.
+const pageWidth = 100
+
+// paint marks pieces of what is printed. Every piece reads the same without colour.
+var paint = struct{ heading, name, faint, good, bad, waiting func(a ...any) string }{
+	heading: color.New(color.Bold, color.Underline).SprintFunc(),
+	name:    color.New(color.Bold).SprintFunc(),
+	faint:   color.New(color.Faint).SprintFunc(),
+	good:    color.New(color.FgGreen).SprintFunc(),
+	bad:     color.New(color.FgRed, color.Bold).SprintFunc(),
+	waiting: color.New(color.FgYellow).SprintFunc(),
+}
+
+// wide returns how many columns a text takes.
+func wide(s string) int { return runewidth.StringWidth(s) }
+
+// left pads s on its right to width w.
+func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }
+
+// right pads s on its left to width w.
+func right(s string, w int) string { return strings.Repeat(" ", max(0, w-wide(s))) + s }
+
+// wrap breaks a text into lines of at most w columns, between words where it can.
+func wrap(s string, w int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for wide(word) > w {
+			cut := runewidth.Truncate(word, w, "")
+			if cut == "" || line != "" {
+				break
+			}
+			lines = append(lines, cut)
+			word = word[len(cut):]
+		}
+		switch {
+		case line == "":
+			line = word
+		case wide(line)+1+wide(word) <= w:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// hang writes s behind a lead, wrapped, with later lines indented to where it begins.
+func hang(b *strings.Builder, lead, s string, mark func(a ...any) string) {
+	at := wide(lead)
+	for i, line := range wrap(s, max(20, pageWidth-at)) {
+		if i > 0 {
+			lead = strings.Repeat(" ", at)
+		}
+		b.WriteString(strings.TrimRight(lead+mark(line), " ") + "\n")
+	}
+}
+
+func plain(a ...any) string { return a[0].(string) }

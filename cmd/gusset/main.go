@@ -1,0 +1,120 @@
+// Gusset works out a model aircraft from its calculation sheet. See the README.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit statuses.
+const (
+	allWell     = 0
+	checkFails  = 1 // a check fails, under --strict
+	wrongUsage  = 2
+	sheetErrors = 3
+	fileTrouble = 4 // a file could not be read or written
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// failure is an error with the exit status that it leads to. A failure without a message has been told already.
+type failure struct {
+	status int
+	err    error
+}
+
+func (f *failure) Error() string {
+	if f.err == nil {
+		return ""
+	}
+	return f.err.Error()
+}
+
+func (f *failure) Unwrap() error { return f.err }
+
+// usage returns a failure for a call that cannot be meant so.
+func usage(format string, args ...any) error {
+	return &failure{wrongUsage, fmt.Errorf(format, args...)}
+}
+
+// trouble returns a failure for a file that could not be read or written.
+func trouble(err error) error { return &failure{fileTrouble, err} }
+
+// run runs one command line and returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := rootCommand()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.Execute()
+	if err == nil {
+		return allWell
+	}
+	var f *failure
+	if !errors.As(err, &f) { // cobra's own: an unknown command or flag, or a wrong number of arguments
+		fmt.Fprintf(stderr, "%v\ngusset --help shows what there is\n", err)
+		return wrongUsage
+	}
+	if f.err != nil {
+		fmt.Fprintln(stderr, f.err)
+	}
+	return f.status
+}
+
+const rootHelp = `Gusset works out a model aircraft from a plain-text calculation sheet: what was measured off
+the plan goes in; weight, balance, strength, power, handling and a shopping list come out, each
+explained.
+
+Exit status: 0 all well; 1 a check fails (with --strict); 2 wrong usage; 3 the sheet has errors;
+4 a file could not be read or written.`
+
+func rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:           "gusset",
+		Short:         "Work out a model aircraft from its calculation sheet",
+		Long:          rootHelp,
+		Example:       "  gusset new my-model.gusset\n  gusset show my-model.gusset\n  gusset why my-model.gusset cg",
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetVersionTemplate("gusset {{.Version}}\n")
+	root.AddCommand(newCommand(), showCommand(), whyCommand(), tidyCommand(), unitsCommand(), libraryCommand())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			giveExamples(c)
+		}
+	}
+	return root
+}
+
+// giveExamples gives the completion command, which cobra makes, an example like all others have.
+func giveExamples(c *cobra.Command) {
+	c.Example = "  gusset completion bash > ~/.local/share/bash-completion/completions/gusset"
+	for _, shell := range c.Commands() {
+		shell.Example = "  gusset completion " + shell.Name()
+	}
+}
+
+// version returns the module's version, or the commit that the program was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "of an unknown version"
+	}
+	v := info.Main.Version
+	if v == "" || v == "(devel)" {
+		v = "built from source"
+	}
+	return v + ", " + info.GoVersion
+}

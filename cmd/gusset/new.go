@@ -1,0 +1,90 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
+and works out what can be worked out as they are filled in. A file that is there already is left
+alone.`
+
+func newCommand() *cobra.Command {
+	from := ""
+	cmd := &cobra.Command{
+		Use:               "new FILE [--from STARTER]",
+		Short:             "Start a sheet",
+		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
+		Example:           "  gusset new my-model.gusset",
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: sheetFiles,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return startSheet(cmd, args[0], from)
+		},
+	}
+	cmd.Flags().StringVar(&from, "from", "blank", "the starter to begin from")
+	cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return starterNames(), cobra.ShellCompDirectiveNoFileComp
+	})
+	return cmd
+}
+
+// starterNames returns the names of the starters, in order.
+func starterNames() []string {
+	files, err := fs.Glob(library.Starters(), "*.gusset")
+	if err != nil {
+		return nil
+	}
+	for i, f := range files {
+		files[i] = strings.TrimSuffix(f, ".gusset")
+	}
+	return files
+}
+
+func startSheet(cmd *cobra.Command, file, from string) error {
+	data, err := fs.ReadFile(library.Starters(), from+".gusset")
+	if err != nil {
+		return usage("there is no starter %s; there is %s", from, strings.Join(starterNames(), ", "))
+	}
+	if filepath.Ext(file) == "" {
+		file += ".gusset"
+	}
+	data = withTitle(data, titleFrom(file))
+	if err := createFile(file, data); err != nil {
+		return err
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", file, file)
+	return nil
+}
+
+// titleFrom makes a title from a file's name: marsh-tern-50.gusset gives Marsh tern 50.
+func titleFrom(file string) string {
+	name := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
+	name = strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == '-' || r == '_' || r == ' ' }), " ")
+	first, size := utf8.DecodeRuneInString(name)
+	if size == 0 {
+		return "New model"
+	}
+	return string(unicode.ToUpper(first)) + name[size:]
+}
+
+// withTitle returns a starter with its title replaced.
+func withTitle(data []byte, title string) []byte {
+	f, _ := text.Parse(text.NewSource("starter", data))
+	for _, n := range f.Nodes {
+		if t, ok := n.(*text.Title); ok {
+			at := t.Name.Span
+			return []byte(string(data[:at.Start]) + text.Quote(title) + string(data[at.End:]))
+		}
+	}
+	return data
+}

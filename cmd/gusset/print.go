@@ -1,0 +1,289 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"gusset/engine"
+)
+
+// printModel prints pages of a worked sheet, how its checks stand, and its cautions.
+func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
+	var b strings.Builder
+	fmt.Fprintln(&b, paint.heading(m.Title()))
+	for _, p := range pages {
+		b.WriteString("\n")
+		if p.Name != "" {
+			fmt.Fprintln(&b, paint.heading(p.Name))
+		}
+		printItems(&b, p.Items)
+	}
+	printChecks(&b, pages)
+	printCautions(&b, m.Cautions())
+	io.WriteString(out, b.String())
+}
+
+// printItems prints what stands on a page; cells that follow one another share their columns.
+func printItems(b *strings.Builder, items []engine.Item) {
+	for i := 0; i < len(items); {
+		switch {
+		case items[i].Table != nil:
+			printTable(b, items[i].Table)
+			i++
+		case items[i].Chart != nil:
+			c := items[i].Chart
+			hang(b, "  ", fmt.Sprintf("chart %q: %s against %s, from the table %s", c.Title, strings.Join(c.Ys, ", "), c.X, c.Table), paint.faint)
+			i++
+		default:
+			j := i
+			for j < len(items) && items[j].Cell != nil {
+				j++
+			}
+			printCells(b, items[i:j])
+			i = j
+		}
+	}
+}
+
+// markOf returns the mark of a cell: as in the sheet, : for what is given and = for what is worked out.
+func markOf(c *engine.Cell) string {
+	if c.Kind == engine.Given {
+		return ":"
+	}
+	return "="
+}
+
+// shownValue returns what stands in the value's place, and its unit.
+func shownValue(c *engine.Cell) (value, unit string) {
+	switch {
+	case c.Kind == engine.Check:
+		return c.State(), ""
+	case c.Status == engine.Waiting && c.Kind == engine.Given:
+		return "not given", c.Unit.String()
+	case c.Status == engine.Waiting:
+		return "waits", ""
+	case c.Status == engine.Failed:
+		return "failed", ""
+	case c.IsText || c.IsTruth || c.Unit.Mixed():
+		return c.Text, ""
+	}
+	return c.Text, c.Unit.String()
+}
+
+// printCells prints cells in columns: name, mark, value, unit, note.
+func printCells(b *strings.Builder, items []engine.Item) {
+	nameW, valueW, unitW := 0, 0, 0
+	for _, it := range items {
+		v, u := shownValue(it.Cell)
+		nameW = max(nameW, wide(it.Cell.Name))
+		if it.Cell.IsText || it.Cell.Status != engine.OK {
+			continue // a long text or a word does not push all numbers to the right
+		}
+		valueW, unitW = max(valueW, wide(v)), max(unitW, wide(u))
+	}
+	nameW, valueW = min(nameW, 28), max(valueW, 6)
+	for _, it := range items {
+		printCell(b, it.Cell, nameW, valueW, unitW)
+	}
+}
+
+func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
+	v, u := shownValue(c)
+	mark := plain
+	switch v {
+	case "holds":
+		mark = paint.good
+	case "fails", "failed":
+		mark = paint.bad
+	case "waits", "not given":
+		mark = paint.waiting
+	}
+	name := left(c.Name, nameW)
+	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
+	at := 2 + wide(name) + 3
+	if c.IsText || c.IsTruth || c.Kind == engine.Check || c.Status != engine.OK {
+		lead += mark(v)
+		at += wide(v)
+	} else {
+		lead += right("", valueW-wide(v)) + mark(v)
+		at += max(valueW, wide(v))
+	}
+	if u != "" {
+		lead += " " + u
+		at += 1 + wide(u)
+	}
+	notes := at + 2
+	if column := 2 + nameW + 3 + valueW + 1 + unitW + 2; column > notes {
+		lead += strings.Repeat(" ", column-at)
+		notes = column
+	} else {
+		lead += "  "
+	}
+	writeNote(b, lead, notes, noteOf(c))
+}
+
+// noteOf returns what is said beside a cell: its note, a check's condition, and why there is no value.
+func noteOf(c *engine.Cell) string {
+	var parts []string
+	if c.Status != engine.OK && c.Reason != "nothing given yet" {
+		parts = append(parts, c.Reason)
+	}
+	if c.Kind == engine.Check {
+		parts = append(parts, c.Formula)
+	}
+	if c.Kind == engine.Found && c.Status == engine.OK {
+		parts = append(parts, "found so that "+c.Formula)
+	}
+	if c.Note != "" {
+		parts = append(parts, c.Note)
+	}
+	return strings.Join(parts, " · ")
+}
+
+// writeNote writes a note behind a lead that takes at columns, wrapped below itself.
+func writeNote(b *strings.Builder, lead string, at int, note string) {
+	if note == "" {
+		b.WriteString(strings.TrimRight(lead, " ") + "\n")
+		return
+	}
+	if pageWidth-at < 24 {
+		b.WriteString(strings.TrimRight(lead, " ") + "\n")
+		at, lead = 8, "        "
+	}
+	for i, line := range wrap(note, pageWidth-at) {
+		if i > 0 {
+			lead = strings.Repeat(" ", at)
+		}
+		b.WriteString(lead + paint.faint(line) + "\n")
+	}
+}
+
+// printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
+func printTable(b *strings.Builder, t *engine.Table) {
+	hang(b, "  table "+paint.name(t.Name)+"  ", t.Note, paint.faint)
+	grid := tableGrid(t)
+	widths := make([]int, len(t.Columns))
+	for k := range t.Columns {
+		for _, line := range grid {
+			widths[k] = max(widths[k], wide(line[k]))
+		}
+	}
+	widths[0] = min(widths[0], 40)
+	for from := 1; from < len(widths) || from == 1; {
+		total := 4 + widths[0]
+		to := from
+		for to < len(widths) && (to == from || total+2+widths[to] <= pageWidth) {
+			total += 2 + widths[to]
+			to++
+		}
+		if from > 1 {
+			b.WriteString("\n")
+		}
+		for i, line := range grid {
+			printRow(b, t, line, widths, from, to, i)
+		}
+		from = max(to, from+1)
+	}
+}
+
+// headLines is how many lines of a grid stand above the rows: names and units.
+const headLines = 2
+
+// tableGrid returns a table as texts: two lines of heading, then its rows.
+func tableGrid(t *engine.Table) [][]string {
+	names, unitLine := make([]string, len(t.Columns)), make([]string, len(t.Columns))
+	for k, c := range t.Columns {
+		names[k] = c.Name
+		if u := c.Unit.String(); u != "" {
+			unitLine[k] = "[" + u + "]"
+		}
+	}
+	grid := [][]string{names, unitLine}
+	for _, r := range t.Rows {
+		line := make([]string, len(t.Columns))
+		for k, v := range r.Values {
+			line[k] = entryText(v)
+		}
+		grid = append(grid, line)
+	}
+	return grid
+}
+
+// entryText returns an entry of a table as shown.
+func entryText(v engine.Value) string {
+	switch {
+	case v.Status == engine.Failed:
+		return "failed"
+	case v.Status == engine.Waiting && v.Reason != "nothing given yet":
+		return "waits"
+	case v.Status == engine.Waiting:
+		return "·"
+	}
+	return v.Text
+}
+
+// printRow prints columns from to to-1 of one line of a grid, behind the row's name.
+func printRow(b *strings.Builder, t *engine.Table, line []string, widths []int, from, to, i int) {
+	mark := plain
+	if i < headLines {
+		mark = paint.faint
+	}
+	var row strings.Builder
+	row.WriteString("    " + left(line[0], widths[0]))
+	for k := from; k < to; k++ {
+		texts := len(t.Rows) > 0 && t.Rows[0].Values[k].IsText
+		if texts {
+			row.WriteString("  " + left(line[k], widths[k]))
+		} else {
+			row.WriteString("  " + right(line[k], widths[k]))
+		}
+	}
+	if s := strings.TrimRight(row.String(), " "); s != "" {
+		b.WriteString(mark(s) + "\n")
+	}
+}
+
+// printChecks sums up how the checks stand, and names those that do not hold.
+func printChecks(b *strings.Builder, pages []engine.Page) {
+	n := countChecks(pages)
+	if len(n) == 0 {
+		return
+	}
+	parts := []string{fmt.Sprintf("%d hold", n["holds"])}
+	for _, state := range []string{"fails", "waits", "failed"} {
+		var names []string
+		for _, p := range pages {
+			for _, it := range p.Items {
+				if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.State() == state {
+					names = append(names, it.Cell.Name)
+				}
+			}
+		}
+		if len(names) == 0 {
+			continue
+		}
+		word := state
+		if len(names) > 1 {
+			word = map[string]string{"fails": "fail", "waits": "wait", "failed": "failed"}[state]
+		}
+		parts = append(parts, fmt.Sprintf("%d %s (%s)", len(names), word, strings.Join(names, ", ")))
+	}
+	mark := paint.good
+	if n["fails"]+n["failed"] > 0 {
+		mark = paint.bad
+	}
+	b.WriteString("\n")
+	hang(b, "Checks: ", strings.Join(parts, "; "), mark)
+}
+
+// printCautions prints what the sheet and its formulas warn of.
+func printCautions(b *strings.Builder, cautions []string) {
+	if len(cautions) == 0 {
+		return
+	}
+	b.WriteString("\n" + paint.heading("Cautions") + "\n")
+	for _, c := range cautions {
+		hang(b, "  - ", c, plain)
+	}
+}

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// hangar is the sheet that marks the top of a project folder.
+const hangar = "hangar.gusset"
+
+// load loads the sheet in a file. Nothing outside its project folder is read.
+func load(file string) (*engine.Model, error) {
+	abs, err := filepath.Abs(file)
+	if err != nil {
+		return nil, trouble(err)
+	}
+	dir, err := filepath.EvalSymlinks(filepath.Dir(abs))
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	top := projectFolder(dir)
+	root, err := os.OpenRoot(top)
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	defer root.Close()
+	within, err := filepath.Rel(top, filepath.Join(dir, filepath.Base(abs)))
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	src := engine.Sources{
+		Files:   root.FS(),
+		Library: library.Pages(),
+		Name:    func(p string) string { return shownPath(file, top, within, p) },
+	}
+	m, err := engine.Load(src, filepath.ToSlash(within))
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	return m, nil
+}
+
+// projectFolder returns the nearest folder at or above dir that holds a hangar.gusset, or else dir.
+func projectFolder(dir string) string {
+	for at := dir; ; at = filepath.Dir(at) {
+		if info, err := os.Stat(filepath.Join(at, hangar)); err == nil && info.Mode().IsRegular() {
+			return at
+		}
+		if at == filepath.Dir(at) {
+			return dir
+		}
+	}
+}
+
+// shownPath names a sheet of the project as the user would: the asked-for file as it was typed, others from where they
+// stand.
+func shownPath(file, top, within, p string) string {
+	if filepath.ToSlash(within) == p {
+		return file
+	}
+	abs := filepath.Join(top, filepath.FromSlash(p))
+	here, err := os.Getwd()
+	if err != nil {
+		return p
+	}
+	if rel, err := filepath.Rel(here, abs); err == nil {
+		return rel
+	}
+	return p
+}
+
+// unread says in plain words that a file could not be read.
+func unread(file string, err error) error {
+	var pe *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if !strings.HasSuffix(file, ".gusset") {
+			if _, err := os.Stat(file + ".gusset"); err == nil {
+				return fmt.Errorf("%s: there is no such file; is it %s.gusset?", file, file)
+			}
+		}
+		return fmt.Errorf("%s: there is no such file", file)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: reading it is not permitted", file)
+	case errors.As(err, &pe):
+		return fmt.Errorf("%s: %v", file, pe.Err)
+	}
+	return fmt.Errorf("%s: %v", file, err)
+}
+
+// maxTold is how many messages are shown unless all are asked for.
+const maxTold = 10
+
+// tell writes messages to standard error, errors first, and returns how many are errors.
+func tell(cmd *cobra.Command, ds text.Diags, all bool) int {
+	var errs, remarks text.Diags
+	for _, d := range ds {
+		if d.Sev == text.Error {
+			errs = append(errs, d)
+			continue
+		}
+		d.Msg = "remark: " + d.Msg
+		remarks = append(remarks, d)
+	}
+	for i, d := range append(errs, remarks...) {
+		if i == maxTold && !all {
+			fmt.Fprintf(cmd.ErrOrStderr(), "and %d more; --all shows them\n", len(ds)-i)
+			break
+		}
+		fmt.Fprintln(cmd.ErrOrStderr(), d.Error())
+	}
+	return len(errs)
+}
+
+// sheetFiles completes the names of sheets.
+func sheetFiles(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	return []string{"gusset"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+// cellNames completes the names of cells and columns of the sheet that is the first argument.
+func cellNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return sheetFiles(cmd, args, typed)
+	}
+	m, err := load(args[0])
+	if err != nil || len(args) > 1 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	for _, p := range m.Pages() {
+		for _, it := range p.Items {
+			if it.Cell != nil {
+				names = append(names, it.Cell.Name)
+			}
+			if it.Table != nil {
+				for _, c := range it.Table.Columns {
+					names = append(names, it.Table.Name+"."+c.Name)
+				}
+			}
+		}
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}

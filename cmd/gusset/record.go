@@ -1,0 +1,163 @@
+package main
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"gusset/engine"
+)
+
+// record is what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
+// yes and no are true and false, and what is not known is null.
+type record struct {
+	Sheet    string        `json:"sheet"`
+	File     string        `json:"file"`
+	Cells    []cellRecord  `json:"cells"`
+	Tables   []tableRecord `json:"tables"`
+	Checks   []checkRecord `json:"checks"`
+	Cautions []string      `json:"cautions"`
+}
+
+type cellRecord struct {
+	Name   string `json:"name"`
+	Page   string `json:"page"`
+	Kind   string `json:"kind"`
+	Value  any    `json:"value"`
+	Unit   string `json:"unit"`
+	Text   string `json:"text"`
+	Status string `json:"status"`
+	Note   string `json:"note"`
+	Reason string `json:"reason"`
+}
+
+type tableRecord struct {
+	Name    string         `json:"name"`
+	Page    string         `json:"page"`
+	Columns []columnRecord `json:"columns"`
+	Rows    []rowRecord    `json:"rows"`
+}
+
+type columnRecord struct {
+	Name string `json:"name"`
+	Unit string `json:"unit"`
+}
+
+type rowRecord struct {
+	Name  string        `json:"name"`
+	Cells []entryRecord `json:"cells"`
+}
+
+type entryRecord struct {
+	Value  any    `json:"value"`
+	Text   string `json:"text"`
+	Status string `json:"status"`
+}
+
+type checkRecord struct {
+	Name   string `json:"name"`
+	Page   string `json:"page"`
+	State  string `json:"state"`
+	Note   string `json:"note"`
+	Reason string `json:"reason"`
+}
+
+// valueOf returns a value as JSON has it.
+func valueOf(v engine.Value) any {
+	switch {
+	case v.Status != engine.OK:
+		return nil
+	case v.IsText:
+		return v.Text
+	case v.IsTruth:
+		return v.Number == 1
+	}
+	return v.Number
+}
+
+func recordOf(m *engine.Model, file string, pages []engine.Page) record {
+	r := record{Sheet: m.Title(), File: file, Cells: []cellRecord{}, Tables: []tableRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
+	if r.Cautions == nil {
+		r.Cautions = []string{}
+	}
+	for _, p := range pages {
+		for _, it := range p.Items {
+			switch {
+			case it.Table != nil:
+				r.Tables = append(r.Tables, tableOf(it.Table))
+			case it.Cell != nil && it.Cell.Kind == engine.Check:
+				c := it.Cell
+				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, c.State(), c.Note, c.Reason})
+			case it.Cell != nil:
+				c := it.Cell
+				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, c.Status.String(), c.Note, c.Reason})
+			}
+		}
+	}
+	return r
+}
+
+func tableOf(t *engine.Table) tableRecord {
+	r := tableRecord{Name: t.Name, Page: t.Page, Rows: []rowRecord{}}
+	for _, c := range t.Columns {
+		r.Columns = append(r.Columns, columnRecord{c.Name, c.Unit.String()})
+	}
+	for _, row := range t.Rows {
+		rr := rowRecord{Name: row.Name}
+		for _, v := range row.Values {
+			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, v.Status.String()})
+		}
+		r.Rows = append(r.Rows, rr)
+	}
+	return r
+}
+
+// printCSV prints one line for each value, entries of tables by the names that formulas use.
+func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, head bool) error {
+	w := csv.NewWriter(out)
+	if head {
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
+	}
+	line := func(page, name, kind string, v engine.Value, status, note string) {
+		value := ""
+		switch x := valueOf(v).(type) {
+		case float64:
+			value = strconv.FormatFloat(x, 'g', -1, 64)
+		case string:
+			value = harmless(x)
+		case bool:
+			value = v.Text
+		}
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, value, v.Unit.String(), harmless(v.Text), status, harmless(note)})
+	}
+	for _, p := range pages {
+		for _, it := range p.Items {
+			switch {
+			case it.Cell != nil && it.Cell.Kind == engine.Check:
+				line(p.Name, it.Cell.Name, "check", it.Cell.Value, it.Cell.State(), it.Cell.Note)
+			case it.Cell != nil:
+				line(p.Name, it.Cell.Name, it.Cell.Kind.String(), it.Cell.Value, it.Cell.Status.String(), it.Cell.Note)
+			case it.Table != nil:
+				for _, r := range it.Table.Rows {
+					for k, v := range r.Values {
+						line(p.Name, it.Table.Name+"["+strconv.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, v.Status.String(), "")
+					}
+				}
+			}
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// harmless puts a ' before a text that a spreadsheet program would take for a formula. A number is left alone.
+func harmless(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return s
+	}
+	if s[0] == '-' && len(s) > 1 && s[1] >= '0' && s[1] <= '9' {
+		return s
+	}
+	return "'" + s
+}

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them.
+A line with : was given, a line with = was worked out. A check holds, fails, or waits for something
+that is not given yet.
+
+With --set a given value is changed for this once, written as in the sheet:
+  --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
+
+type showOptions struct {
+	pages             []string
+	sets              []string
+	json, csv, strict bool
+	all               bool
+}
+
+func showCommand() *cobra.Command {
+	var o showOptions
+	cmd := &cobra.Command{
+		Use:   "show FILE...",
+		Short: "Work sheets out and print them",
+		Long:  showHelp,
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
+			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+		Args:              cobra.MinimumNArgs(1),
+		ValidArgsFunction: sheetFiles,
+		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this page (may be repeated)")
+	f.StringArrayVar(&o.sets, "set", nil, "NAME=VALUE: change a given value for this once (may be repeated)")
+	f.BoolVar(&o.json, "json", false, "print the results as JSON")
+	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")
+	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv")
+	return cmd
+}
+
+func show(cmd *cobra.Command, files []string, o showOptions) error {
+	failing, errs := 0, 0
+	var records []record
+	for i, file := range files {
+		m, err := load(file)
+		if err != nil {
+			return err
+		}
+		if err := setAll(m, o.sets); err != nil {
+			return err
+		}
+		pages, err := choosePages(m, file, o.pages)
+		if err != nil {
+			return err
+		}
+		switch {
+		case o.json:
+			records = append(records, recordOf(m, file, pages))
+		case o.csv:
+			if err := printCSV(cmd.OutOrStdout(), m, file, pages, i == 0); err != nil {
+				return trouble(err)
+			}
+		default:
+			if i > 0 {
+				fmt.Fprintln(cmd.OutOrStdout())
+			}
+			printModel(cmd.OutOrStdout(), m, pages)
+		}
+		failing += countChecks(m.Pages())["fails"]
+		errs += tell(cmd, m.Problems(), o.all)
+	}
+	if o.json {
+		if err := printJSON(cmd, records); err != nil {
+			return trouble(err)
+		}
+	}
+	switch {
+	case errs > 0:
+		return &failure{status: sheetErrors}
+	case o.strict && failing > 0:
+		return &failure{status: checkFails}
+	}
+	return nil
+}
+
+// printJSON prints one record as an object, several as an array.
+func printJSON(cmd *cobra.Command, records []record) error {
+	enc := json.NewEncoder(cmd.OutOrStdout())
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if len(records) == 1 {
+		return enc.Encode(records[0])
+	}
+	return enc.Encode(records)
+}
+
+// setAll applies NAME=VALUE settings. The name of a row may hold a =, so the mark is the first one outside brackets.
+func setAll(m *engine.Model, sets []string) error {
+	for _, s := range sets {
+		depth, at := 0, -1
+		for i, c := range s {
+			switch {
+			case c == '[':
+				depth++
+			case c == ']':
+				depth--
+			case c == '=' && depth == 0 && at < 0:
+				at = i
+			}
+		}
+		if at < 0 {
+			return usage("--set %s: write NAME=VALUE", s)
+		}
+		if err := m.Set(strings.TrimSpace(s[:at]), strings.TrimSpace(s[at+1:])); err != nil {
+			return usage("--set %s: %v", s, err)
+		}
+	}
+	return nil
+}
+
+// choosePages returns the pages that were asked for, or all.
+func choosePages(m *engine.Model, file string, wanted []string) ([]engine.Page, error) {
+	all := m.Pages()
+	if len(wanted) == 0 {
+		return all, nil
+	}
+	var chosen []engine.Page
+	var names []string
+	for _, p := range all {
+		names = append(names, p.Name)
+	}
+	for _, w := range wanted {
+		i := slices.IndexFunc(all, func(p engine.Page) bool { return strings.EqualFold(p.Name, w) })
+		if i < 0 {
+			hint := "it has " + strings.Join(names, ", ")
+			if near, ok := units.Nearest(w, names); ok {
+				hint = "is it " + near + "?"
+			}
+			return nil, usage("%s has no page %s; %s", file, w, hint)
+		}
+		chosen = append(chosen, all[i])
+	}
+	return chosen, nil
+}
+
+// countChecks counts the checks by their state.
+func countChecks(pages []engine.Page) map[string]int {
+	n := map[string]int{}
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && it.Cell.Kind == engine.Check {
+				n[it.Cell.State()]++
+			}
+		}
+	}
+	return n
+}

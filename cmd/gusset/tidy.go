@@ -1,0 +1,110 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/aymanbagabas/go-udiff"
+	"github.com/spf13/cobra"
+
+	"gusset/sheets/text"
+)
+
+const tidyHelp = `Bring sheets into the one layout: names, units, marks, notes and the columns of tables aligned.
+No value, formula or comment is changed. A line that cannot be read stays as it is.
+
+With - or no file, tidy what comes in and write it out. With --check nothing is written; the
+differences are shown, and the exit status is 1 if there are any.`
+
+func tidyCommand() *cobra.Command {
+	check := false
+	cmd := &cobra.Command{
+		Use:               "tidy [FILE...]",
+		Short:             "Bring sheets into the one layout",
+		Long:              tidyHelp,
+		Example:           "  gusset tidy my-model.gusset\n  gusset tidy --check *.gusset",
+		ValidArgsFunction: sheetFiles,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				args = []string{"-"}
+			}
+			untidy := false
+			for _, file := range args {
+				differs, err := tidyFile(cmd, file, check)
+				if err != nil {
+					return err
+				}
+				untidy = untidy || differs
+			}
+			if check && untidy {
+				return &failure{status: checkFails}
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&check, "check", false, "only show what would change")
+	return cmd
+}
+
+// tidyFile tidies one file, or standard input for -, and reports whether its layout was another.
+func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err error) {
+	data, err := readAll(cmd, file)
+	if err != nil {
+		return false, err
+	}
+	f, diags := text.Parse(text.NewSource(file, data))
+	if tell(cmd, diags, false) > 0 && refused(f) {
+		return false, &failure{status: sheetErrors}
+	}
+	tidied := text.Format(f)
+	differs = !bytes.Equal(data, tidied)
+	switch {
+	case check && differs:
+		fmt.Fprint(cmd.OutOrStdout(), udiff.Unified(file, file+" (tidied)", string(data), string(tidied)))
+	case check:
+	case file == "-":
+		_, err = cmd.OutOrStdout().Write(tidied)
+	case differs:
+		err = replaceFile(file, tidied)
+	}
+	if err == nil && diags.Err() != nil {
+		err = &failure{status: sheetErrors}
+	}
+	return differs, err
+}
+
+// refused reports whether a file could not be read as a sheet at all.
+func refused(f *text.File) bool {
+	for _, n := range f.Nodes {
+		if _, bad := n.(*text.Bad); !bad {
+			return false
+		}
+	}
+	return true
+}
+
+// readAll reads a file, or standard input for -.
+func readAll(cmd *cobra.Command, file string) ([]byte, error) {
+	if file == "-" {
+		data, err := io.ReadAll(io.LimitReader(cmd.InOrStdin(), text.MaxFile+1))
+		if err != nil {
+			return nil, trouble(err)
+		}
+		return data, nil
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, trouble(fmt.Errorf("%s: is not a plain file", file))
+	}
+	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
+	if err != nil {
+		return nil, trouble(unread(file, err))
+	}
+	return data, nil
+}

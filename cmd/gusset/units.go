@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/units"
+)
+
+const unitsHelp = `Without arguments, list the units. With a unit, say what it is. With a quantity, "to" and a unit,
+turn the one into the other; a denominator, as in "in 1/16", shows it as on a ruler.`
+
+func unitsCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:                   "units [VALUE UNIT to UNIT]",
+		Short:                 "List the units, or turn one into another",
+		Long:                  unitsHelp,
+		Example:               "  gusset units\n  gusset units oz-in\n  gusset units 8-1/4 in to mm\n  gusset units 210 mm to in 1/16",
+		DisableFlagsInUseLine: true,
+		DisableFlagParsing:    true, // -7-1/2 in is a quantity
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 && (args[0] == "--help" || args[0] == "-h") {
+				return cmd.Help()
+			}
+			return printUnits(cmd.OutOrStdout(), strings.Join(args, " "))
+		},
+	}
+}
+
+func printUnits(out io.Writer, asked string) error {
+	set := units.Builtin()
+	from, to, turn := strings.Cut(asked, " to ")
+	switch {
+	case asked == "":
+		listUnits(out, set)
+		return nil
+	case turn:
+		return turnInto(out, set, strings.TrimSpace(from), strings.TrimSpace(to))
+	}
+	u, err := set.Parse(asked)
+	if err != nil {
+		if num, err := set.ParseNumber(asked, units.Unit{}); err == nil && num.HasUnit {
+			return usage("%s to what? For example: gusset units %s to %s", asked, asked, num.Unit.Dim().Unit())
+		}
+		return unitSlip(err)
+	}
+	describeUnit(out, set, u)
+	return nil
+}
+
+// unitSlip turns what the units package found wrong into a usage error.
+func unitSlip(err error) error {
+	if e, ok := err.(*units.Error); ok && e.Hint != "" {
+		return usage("%s\nhint: %s", e.Msg, e.Hint)
+	}
+	return usage("%v", err)
+}
+
+func turnInto(out io.Writer, set *units.Set, from, to string) error {
+	num, err := set.ParseNumber(from, units.Unit{})
+	if err != nil {
+		return unitSlip(err)
+	}
+	var step units.Step
+	if i := strings.LastIndexByte(to, ' '); i > 0 {
+		if st, err := units.ParseStep(to[i+1:]); err == nil {
+			step, to = st, strings.TrimRight(to[:i], ", ")
+		}
+	}
+	u, err := set.Parse(to)
+	if err != nil {
+		return unitSlip(err)
+	}
+	if num.Unit.Dim() != u.Dim() {
+		return usage("%s is %s, but %s is %s", from, num.Unit.Dim().Describe(), to, u.Dim().Describe())
+	}
+	shown := units.Format(num.SI, u, step)
+	if !step.Given() && !u.Mixed() {
+		shown = units.Exact(num.SI, u)
+	}
+	if !u.Mixed() && u.String() != "" {
+		shown += " " + u.String()
+	}
+	fmt.Fprintf(out, "%s = %s\n", from, shown)
+	return nil
+}
+
+func describeUnit(out io.Writer, set *units.Set, u units.Unit) {
+	for _, i := range set.Names() {
+		if i.Unit.Equal(u) {
+			fmt.Fprintf(out, "%s: %s, %s\n", i.Name, i.Describe, i.Definition)
+			return
+		}
+	}
+	fmt.Fprintf(out, "%s: %s; 1 %s = %s %s\n", u, u.Dim().Describe(), u, units.Exact(u.ToSI(1), u.Dim().Unit()), u.Dim().Unit())
+}
+
+func listUnits(out io.Writer, set *units.Set) {
+	var b strings.Builder
+	group := ""
+	nameW, defW := 0, 0
+	all := set.Names()
+	for _, u := range all {
+		nameW, defW = max(nameW, wide(u.Name)), max(defW, min(wide(u.Definition), 34))
+	}
+	for _, u := range all {
+		if u.Group != group {
+			if group != "" {
+				b.WriteString("\n")
+			}
+			group = u.Group
+			b.WriteString(paint.heading(group) + "\n")
+		}
+		about := u.Describe
+		if len(u.Aliases) > 0 {
+			about += "; also " + strings.Join(u.Aliases, ", ")
+		}
+		lead := fmt.Sprintf("  %s  %s  ", paint.name(left(u.Name, nameW)), left(u.Definition, defW))
+		writeNote(&b, lead, 6+nameW+max(defW, wide(u.Definition)), about)
+	}
+	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")
+	io.WriteString(out, b.String())
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+)
+
+const whyHelp = `Tell how a number came about: its formula, the values that went into it, where the formula comes
+from, and so on down to what was measured or chosen.
+
+NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight).`
+
+func whyCommand() *cobra.Command {
+	var sets []string
+	cmd := &cobra.Command{
+		Use:               "why FILE NAME",
+		Short:             "Tell how a number came about",
+		Long:              whyHelp,
+		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'",
+		Args:              cobra.ExactArgs(2),
+		ValidArgsFunction: cellNames,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			m, err := load(args[0])
+			if err != nil {
+				return err
+			}
+			if err := setAll(m, sets); err != nil {
+				return err
+			}
+			r, err := m.Why(args[1])
+			if err != nil {
+				return usage("%v", err)
+			}
+			var b strings.Builder
+			printReason(&b, r, 0)
+			io.WriteString(cmd.OutOrStdout(), b.String())
+			if tell(cmd, m.Problems(), false) > 0 {
+				return &failure{status: sheetErrors}
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringArrayVar(&sets, "set", nil, "NAME=VALUE: change a given value for this once (may be repeated)")
+	return cmd
+}
+
+// printReason prints one step of an explanation and, indented below it, what it rests on.
+func printReason(b *strings.Builder, r *engine.Reason, depth int) {
+	pad := strings.Repeat("  ", min(depth, 20))
+	fmt.Fprintf(b, "%s%s", pad, reasonHead(r))
+	switch {
+	case r.Again:
+		b.WriteString("  " + paint.faint("(told above)") + "\n")
+		return
+	case r.Kind == engine.Given && !r.Column:
+		given := "given"
+		if r.Note != "" {
+			given += ": " + r.Note
+		}
+		b.WriteString("\n")
+		hang(b, pad+"    ", given+" ("+r.Place+")", paint.faint)
+	default:
+		b.WriteString("\n")
+		printWorking(b, r, pad+"    ")
+	}
+	for _, x := range r.Rests {
+		printReason(b, x, depth+1)
+	}
+	if r.More {
+		b.WriteString(pad + "  and so on\n")
+	}
+}
+
+// reasonHead returns the name and the value.
+func reasonHead(r *engine.Reason) string {
+	name := paint.name(r.Name)
+	switch {
+	case r.Column:
+		if u := r.Value.Unit.String(); u != "" {
+			name += " [" + u + "]"
+		}
+		return name
+	case r.Kind == engine.Check && r.Value.Status == engine.OK:
+		return name + "  " + (engine.Cell{Value: r.Value}).State()
+	case r.Value.Status != engine.OK:
+		return name + "  " + r.Value.Status.String() + ": " + r.Value.Reason
+	}
+	return name + "  " + r.Value.Quantity()
+}
+
+// printWorking prints the formula, the formula with its values, and where it comes from.
+func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
+	switch {
+	case r.Kind == engine.Found:
+		hang(b, pad+"found ", r.Formula, plain)
+	case r.Formula != "":
+		hang(b, pad+"= ", r.Formula, plain)
+	}
+	if r.Filled != "" {
+		hang(b, pad+"= ", r.Filled, plain)
+	}
+	if r.Column {
+		hang(b, pad, rowList(r), paint.faint)
+	}
+	if r.Note != "" {
+		hang(b, pad, r.Note, paint.faint)
+	}
+	for _, u := range r.Uses {
+		hang(b, pad, u.Signature+" = "+u.Expr, paint.faint)
+		for _, s := range u.Sources {
+			hang(b, pad+"  source: ", s, paint.faint)
+		}
+	}
+	if r.Place != "" && !r.Column {
+		hang(b, pad, r.Place, paint.faint)
+	}
+}
+
+// rowList writes a column's entries in one run.
+func rowList(r *engine.Reason) string {
+	var parts []string
+	for _, row := range r.Rows {
+		v := entryText(row.Values[0])
+		if v == "·" {
+			v = "not given"
+		}
+		parts = append(parts, row.Name+" "+v)
+	}
+	return strings.Join(parts, "; ")
+}
