@@ -57,6 +57,9 @@ func (m *Model) presetTypes() {
 		}
 	}
 	for _, c := range m.columns {
+		if c.table.list {
+			c.typ = typ{}
+		}
 		if c.worked != nil {
 			c.typ = typ{}
 			if c.worked.Unit.Given() {
@@ -129,6 +132,15 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 		return
 	}
 	switch {
+	case sl.entry && m.columns[sl.owner].table.list:
+		c := m.columns[sl.owner]
+		if c.typ.kind == unknown {
+			c.typ = t
+			if t.kind == number {
+				c.show = m.sideShow(t.dim)
+			}
+		}
+		m.fits(cx, sl.root, t, c.typ, "the first of the list")
 	case sl.entry && m.columns[sl.owner].worked == nil:
 		c := m.columns[sl.owner]
 		if m.fits(cx, sl.root, t, c.typ, "the column "+c.name.Text) {
@@ -359,6 +371,9 @@ func (m *Model) rowsOf(i int32) (which string, same bool) {
 	n := m.nodes[i]
 	switch n.op {
 	case opColumn:
+		if t := m.columns[n.a].table; t.list {
+			return fmt.Sprint("list of ", len(t.rowName)), true
+		}
 		return fmt.Sprint("table ", m.columns[n.a].table.number), true
 	case opRows:
 		return fmt.Sprint("table ", n.a), true

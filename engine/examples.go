@@ -51,7 +51,10 @@ func (m *Model) Examples() []Example {
 		x.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
 		v := m.mach.Regs[e.slot]
 		if isNumber(v) {
-			x.Got = m.quantity(v, f.typ, &show{unit: e.show.unit})
+			x.Got = units.Exact(v, e.show.unit)
+			if u := e.show.unit.String(); u != "" {
+				x.Got += " " + u
+			}
 			x.Met = math.Abs(v-e.want) <= e.within
 		} else if _, fault := m.cause(e.slot); fault != nil {
 			x.Got = fault.msg

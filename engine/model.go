@@ -46,10 +46,14 @@ type Model struct {
 	loops []graph.Loop
 	finds []*cell // the cell of each loop
 
-	program  program
-	mach     machine.Machine
-	reach    map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
-	resolved struct {              // what was known when every name had been bound
+	program program
+	mach    machine.Machine
+	reach   map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	last    struct {              // the slot changed last, and its code in one piece: the same one is often changed again
+		slot int32
+		code []machine.Instr
+	}
+	resolved struct { // what was known when every name had been bound
 		diags  int
 		broken map[int32]int
 	}
@@ -128,6 +132,7 @@ type table struct {
 	rowSpan []text.Span
 	byName  map[int32]int32
 	ranged  bool
+	list    bool // a list of values that stands in a formula; it has no name and one column
 }
 
 type column struct {

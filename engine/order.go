@@ -189,6 +189,9 @@ func (m *Model) slotName(s int32) string {
 			return "a part of a formula"
 		}
 		return string(src[n.from:n.to])
+	case sl.entry && m.columns[sl.owner].table.list:
+		t := m.columns[sl.owner].table
+		return string(t.mod.src.Data[t.rowSpan[sl.row].Start:t.rowSpan[sl.row].End])
 	case sl.entry:
 		c := m.columns[sl.owner]
 		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts[c.table.rowName[sl.row]], c.name.Text)

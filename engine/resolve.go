@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"sort"
+	"strconv"
 
 	"github.com/expr-lang/expr/ast"
 
@@ -129,6 +130,9 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 }
 
 func (m *Model) resolveTable(t *table) {
+	if t.list {
+		return
+	}
 	for i, c := range t.cols {
 		if c.worked != nil {
 			if c.root != none {
@@ -222,6 +226,8 @@ func (m *Model) resolve(sc *scope, n ast.Node) int32 {
 	case *ast.ConditionalNode:
 		a, b, c := m.resolve(sc, n.Cond), m.resolve(sc, n.Exp1), m.resolve(sc, n.Exp2)
 		return m.add(node{op: opChoose, a: a, b: b, c: c, from: m.nodes[a].from, to: m.nodes[c].to})
+	case *ast.ArrayNode:
+		return m.resolveList(sc, n, from, to)
 	case *ast.BuiltinNode:
 		return m.resolveFunction(sc, functionByName[n.Name], n.Name, n.Arguments, from, to)
 	case *ast.CallNode:
@@ -273,6 +279,33 @@ func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int3
 		nd.op = o
 	}
 	return m.add(nd)
+}
+
+// resolveList makes a list of values, [a, b, c], into a column of a table without a name.
+func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
+	var roots []int32
+	for _, e := range n.Nodes {
+		root := m.resolve(sc, e)
+		if m.dependsOnPlace(root) {
+			return m.wrong(sc, m.nodes[root].from, m.nodes[root].to, text.Diag{Code: "list-row", Msg: "a list can only hold values that are the same in every row", Hint: "make it a column of the table"})
+		}
+		roots = append(roots, root)
+	}
+	if len(roots) == 0 || sc.said >= 0 {
+		return m.wrong(sc, from, to, text.Diag{Code: "list-empty", Msg: "this list is empty"})
+	}
+	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
+	m.tables = append(m.tables, t)
+	for i := range roots {
+		t.rowName = append(t.rowName, m.textNumber(strconv.Itoa(i+1)))
+		t.rowSpan = append(t.rowSpan, text.Span{Start: m.nodes[roots[i]].from, End: m.nodes[roots[i]].to})
+	}
+	c := m.newColumn(t, text.Word{Text: "value", Span: t.rowSpan[0]}, "")
+	c.show = m.plainShow()
+	m.columnSlots(c, func(row int, s int32) {
+		m.slots[s].kind, m.slots[s].root = worked, roots[row]
+	})
+	return m.add(node{op: opColumn, a: c.number, from: from, to: m.nodes[roots[len(roots)-1]].to + 1})
 }
 
 // resolveName binds a name that stands by itself.
@@ -598,6 +631,13 @@ func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32)
 		return fold
 	}
 	return m.add(node{op: opSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
+}
+
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
+func (m *Model) dependsOnPlace(i int32) bool {
+	found := false
+	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opEntry || n.op == opParam })
+	return found
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to.

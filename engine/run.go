@@ -25,7 +25,7 @@ func (m *Model) work() {
 func (m *Model) checkAndRun() {
 	m.diags = m.diags[:m.resolved.diags]
 	m.broken = maps.Clone(m.resolved.broken)
-	m.pending, m.reach = nil, nil
+	m.pending, m.reach, m.last.code = nil, nil, nil
 	m.checkAll()
 	m.compileAll()
 	m.breakRegisters()
@@ -240,9 +240,13 @@ func withHint(err error) error {
 func (m *Model) assign(s int32, v float64) {
 	m.inputs[s] = v
 	m.mach.Regs[s] = v
-	for _, r := range m.dependents(s) {
-		m.mach.Run(m.program.code[r.from:r.to], 0)
+	if m.last.slot != s || m.last.code == nil {
+		m.last.slot, m.last.code = s, m.last.code[:0]
+		for _, r := range m.dependents(s) {
+			m.last.code = append(m.last.code, m.program.code[r.from:r.to]...)
+		}
 	}
+	m.mach.Run(m.last.code, 0)
 }
 
 // maxReach is for how many slots the code to run again is kept.

@@ -59,8 +59,10 @@ func shownValue(c *engine.Cell) (value, unit string) {
 	switch {
 	case c.Kind == engine.Check:
 		return c.State(), ""
+	case c.Status == engine.Waiting && c.Kind == engine.Given && c.Unit.String() != "":
+		return "not given", "[" + c.Unit.String() + "]"
 	case c.Status == engine.Waiting && c.Kind == engine.Given:
-		return "not given", c.Unit.String()
+		return "not given", ""
 	case c.Status == engine.Waiting:
 		return "waits", ""
 	case c.Status == engine.Failed:

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
@@ -49,6 +50,13 @@ type Formula struct {
 	bytes    []int32 // byte offset of each character; nil where all characters are single bytes
 }
 
+// parserConfig is the parser's configuration, which it only reads.
+var parserConfig = sync.OnceValue(func() *conf.Config {
+	config := conf.CreateNew()
+	config.MaxNodes = maxNodes
+	return config
+})
+
 // Parse reads a formula.
 func Parse(text string) (*Formula, *Slip) {
 	if len(text) > MaxBytes {
@@ -63,9 +71,7 @@ func Parse(text string) (*Formula, *Slip) {
 	if slip := checkTokens(text, tokens); slip != nil {
 		return nil, slip
 	}
-	config := conf.CreateNew()
-	config.MaxNodes = maxNodes
-	tree, err := parser.ParseWithConfig(f.hideLiterals(tokens), config)
+	tree, err := parser.ParseWithConfig(f.hideLiterals(tokens), parserConfig())
 	if err != nil {
 		return nil, f.unread(err)
 	}

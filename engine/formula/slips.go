@@ -65,7 +65,7 @@ func (c *checker) check(i int) *Slip {
 			return &Slip{Code: "formula-nested", From: t.from, To: t.to, Msg: fmt.Sprintf("brackets stand more than %d deep", MaxNesting), Hint: "work it out in parts, each a cell of its own"}
 		}
 		c.stack = append(c.stack, t)
-		if t.text == "[" && (first || !endsValue(before)) {
+		if t.text == "[" && (first || !endsValue(before)) && !c.isList(i) {
 			return &Slip{Code: "unit-alone", From: t.from, To: t.to, Msg: "a unit or a row's name in brackets must follow what it belongs to"}
 		}
 	case closing:
@@ -100,7 +100,7 @@ func (c *checker) close(i int, t, before token) *Slip {
 }
 
 func (c *checker) comma(i int, t token) *Slip {
-	if len(c.stack) > 0 && c.stack[len(c.stack)-1].text == "(" && c.isCall() {
+	if len(c.stack) > 0 && (c.isCall() || c.stack[len(c.stack)-1].text == "[") {
 		if i > 0 && !endsValue(c.tokens[i-1]) || i+1 == len(c.tokens) {
 			return &Slip{Code: "value-missing", From: t.from, To: t.to, Msg: "a value is missing beside this comma"}
 		}
@@ -121,9 +121,32 @@ func (c *checker) comma(i int, t token) *Slip {
 // isCall reports whether the innermost open bracket holds the values given to a function.
 func (c *checker) isCall() bool {
 	o := c.stack[len(c.stack)-1]
+	if o.text != "(" {
+		return false
+	}
 	for i, t := range c.tokens {
 		if t.from == o.from {
 			return i > 0 && c.tokens[i-1].kind == name
+		}
+	}
+	return false
+}
+
+// isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it.
+func (c *checker) isList(i int) bool {
+	depth := 0
+	for _, t := range c.tokens[i:] {
+		switch t.kind {
+		case open:
+			depth++
+		case closing:
+			if depth--; depth == 0 {
+				return false
+			}
+		case comma:
+			if depth == 1 {
+				return true
+			}
 		}
 	}
 	return false
