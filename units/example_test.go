@@ -18,7 +18,7 @@ func ExampleSet_Parse() {
 
 func ExampleSet_ParseNumber() {
 	inch, _ := units.Builtin().Parse("in")
-	for _, text := range []string{"8-1/4", "4 ft 2-1/2 in", "200 mm", "8,25"} {
+	for _, text := range []string{"8-1/2", "4 ft 2-1/2 in", "200 mm", "8,25"} {
 		n, err := units.Builtin().ParseNumber(text, inch)
 		if err != nil {
 			fmt.Println(err)
@@ -27,7 +27,7 @@ func ExampleSet_ParseNumber() {
 		fmt.Printf("%s is %.4f m, written in %s\n", text, n.SI, n.Unit)
 	}
 	// Output:
-	// 8-1/4 is 0.2096 m, written in in
+	// 8-1/2 is 0.2159 m, written in in
 	// 4 ft 2-1/2 in is 1.2827 m, written in ft in
 	// 200 mm is 0.2000 m, written in mm
 	// the decimal mark is a point (write 8.25)

@@ -172,7 +172,7 @@ func (p *numberParser) amount() (exact, *Error) {
 	if slip := p.slip(start); slip != nil {
 		return exact{}, slip
 	}
-	if p.decimals() {
+	if p.decimals(digits != "") {
 		return p.decimal(start)
 	}
 	if digits == "" {
@@ -193,13 +193,15 @@ func (p *numberParser) amount() (exact, *Error) {
 }
 
 // decimals reads what follows the whole part of a decimal: .25, e3, .25e-3.
-func (p *numberParser) decimals() bool {
+// A power of ten needs figures before it.
+func (p *numberParser) decimals(figures bool) bool {
 	start := p.at
 	if p.at+1 < p.end && p.text[p.at] == '.' && isDigit(rune(p.text[p.at+1])) {
 		p.at++
 		p.digits()
+		figures = true
 	}
-	if p.at < p.end && (p.text[p.at] == 'e' || p.text[p.at] == 'E') {
+	if figures && p.at < p.end && (p.text[p.at] == 'e' || p.text[p.at] == 'E') {
 		tail := strings.TrimLeft(p.text[p.at+1:min(p.at+2, p.end)], "+-")
 		at := p.at + 2 - len(tail)
 		if startsWithDigit(p.text[min(at, p.end):p.end]) {

@@ -125,6 +125,8 @@ func TestNumberSlips(t *testing.T) {
 		{"NaN", "0-3 number-form: NaN is not a number > leave the value blank if it is not known yet"},
 		{"-infinity", "1-9 number-form: infinity is not a number > leave the value blank if it is not known yet"},
 		{"--5", "1-3 number-form: -5 is not a number"},
+		{"e5", "0-2 number-form: e5 is not a number"},
+		{".e5", "0-3 number-form: .e5 is not a number"},
 		{"abc", "0-3 number-form: abc is not a number"},
 		{"in 5", "0-2 number-form: the unit in has no number in front of it"},
 		{"£5.20", "0-6 number-form: money is written with its ISO 4217 code, after the number > write 5.20 GBP"},

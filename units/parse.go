@@ -12,9 +12,8 @@ import (
 )
 
 const (
-	maxUnit  = 100 // bytes in the text of a unit
-	maxWord  = 40  // bytes in the name of a unit
-	maxPower = 24  // the greatest power that may be written
+	maxUnit = 120 // bytes in the text of a unit
+	maxWord = 40  // bytes in the name of a unit
 )
 
 // Parse reads a unit, such as "sq in", "oz/sq ft", "kg/(m s)" or "ft in"; the
@@ -375,7 +374,7 @@ func (p *unitParser) integer() string {
 func (p *unitParser) twelfths(num, den string, sign, start int) (int, *Error) {
 	n, err1 := strconv.Atoi(num)
 	d, err2 := strconv.Atoi(den)
-	if err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || n > maxPower || n < -maxPower {
+	if err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
 		return 0, p.badPower(start)
 	}
 	return sign * n * parts / d, nil
@@ -394,8 +393,15 @@ func (p *unitParser) unit() (Unit, *Error) {
 	if len(terms) == 1 && terms[0].exp == parts {
 		return terms[0].unit, nil
 	}
+	text := prettyTerms(terms)
+	if len(text) > maxUnit {
+		return Unit{}, p.errorf(0, len(p.text), "too-long", "", "the unit is too long to be one")
+	}
 	d := &unitDef{ratio: new(big.Rat).Set(one)}
 	for _, t := range terms {
+		if max(t.exp, -t.exp) > maxExp*parts {
+			return Unit{}, p.errorf(0, len(p.text), "power", "", "the power of %s is too high", t.name)
+		}
 		if t.unit.Reading() {
 			return Unit{}, p.errorf(0, len(p.text), "reading-in-compound", "use K for differences of temperature",
 				"%s is a reading of temperature and cannot be part of another unit", t.unit)
@@ -407,7 +413,7 @@ func (p *unitParser) unit() (Unit, *Error) {
 	if f := timesPi(d.ratio, d.pi); !factorInRange(f) {
 		return Unit{}, p.errorf(0, len(p.text), "unit-form", "", "the unit is out of all range")
 	}
-	whole := newDef(prettyTerms(terms), d.dim, d.ratio, d.pi)
+	whole := newDef(text, d.dim, d.ratio, d.pi)
 	whole.approx = d.approx
 	return Unit{whole}, nil
 }

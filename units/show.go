@@ -29,7 +29,7 @@ func scientific(text string) decimal {
 	mantissa, exponent, _ := strings.Cut(text, "e")
 	e, _ := strconv.Atoi(exponent)
 	digits, neg := strings.CutPrefix(mantissa, "-")
-	digits = strings.TrimRight(strings.Replace(digits, ".", "", 1), "0")
+	digits = strings.TrimRight(digits[:1]+strings.TrimPrefix(digits[1:], "."), "0")
 	if digits == "" {
 		return decimal{}
 	}
@@ -49,40 +49,55 @@ func (d decimal) exact() exact {
 // is converted back to the same SI value.
 func (u Unit) clean(si float64) decimal {
 	d := u.d()
-	x := u.FromSI(si)
 	if d.num == 1 && d.den == 1 {
 		return shortest(si, 0)
 	}
-	if !math.IsInf(x, 0) {
-		first := 15 // no two numbers of 15 digits fall on one float64
-		if d.offset != nil {
-			first = 1 // adding the offset loses digits
-		}
-		for digits := first; digits <= 17; digits++ {
-			for _, near := range [...]float64{x, math.Nextafter(x, math.Inf(-1)), math.Nextafter(x, math.Inf(1))} {
-				if c := shortest(near, digits); u.siOf(c.exact()) == si {
-					return c
-				}
-				if digits <= 15 {
-					break // the neighbours of x look the same
-				}
+	// No two numbers of 15 digits fall on one float64, unless an offset, which
+	// makes the SI value the coarser, has been added.
+	digits := sure
+	if d.offset != nil {
+		digits = 1
+	}
+	if x := u.FromSI(si); !math.IsInf(x, 0) {
+		for ; digits <= sure; digits++ {
+			if c := shortest(x, digits); u.siOf(c.exact()) == si {
+				return c
 			}
 		}
 	}
-	return u.long(si)
+	x := u.quotient(si)
+	if c := scientific(x.Text('e', 15)); u.siOf(c.exact()) == si {
+		return c
+	}
+	return scientific(x.Text('e', 16))
 }
 
-// long works out si in u to 17 significant digits, with no rounding on the way.
-func (u Unit) long(si float64) decimal {
+// sure is how many digits float64 is sure to keep.
+const sure = 15
+
+// quotient works out si in u with no rounding that matters on the way.
+func (u Unit) quotient(si float64) *big.Float {
 	d := u.d()
 	r, _ := new(big.Float).SetFloat64(si).Rat(nil)
 	r.Quo(r, d.ratio)
-	x := new(big.Float).SetPrec(piBits).SetRat(r)
-	x.Quo(x, piPower(d.pi))
 	if d.offset != nil {
-		x.Sub(x, new(big.Float).SetPrec(piBits).SetRat(d.offset))
+		r.Sub(r, d.offset)
 	}
-	return scientific(x.Text('e', 16))
+	x := new(big.Float).SetPrec(piBits).SetRat(r)
+	if d.pi == 0 {
+		return x
+	}
+	return x.Quo(x, piPower(d.pi))
+}
+
+// near gives si in u to the digits that can be relied on: all that a rounded
+// number needs, and free of the noise of sums.
+func (u Unit) near(si float64) decimal {
+	x := u.FromSI(si)
+	if u.Reading() || math.IsInf(x, 0) {
+		return u.clean(si)
+	}
+	return shortest(x, sure)
 }
 
 // Value gives si as a number in u: the float64 of what Exact shows. It is free
@@ -127,7 +142,7 @@ func Format(si float64, u Unit, st Step) string {
 	if text, odd := oddFloat(si); odd {
 		return text
 	}
-	c := u.clean(si)
+	c := u.near(si)
 	if st.Given() {
 		if s, ok := c.stepped(st); ok {
 			return u.dress(s)
@@ -266,7 +281,8 @@ func (d decimal) stepped(st Step) (shown, bool) {
 		n, rem := count/uint64(st.den), count%uint64(st.den)
 		s := shown{neg: neg, n: n}
 		if rem > 0 {
-			s.frac = big.NewRat(int64(rem), st.den).String()
+			by := gcd(rem, uint64(st.den))
+			s.frac = strconv.FormatUint(rem/by, 10) + "/" + strconv.FormatUint(uint64(st.den)/by, 10)
 		}
 		return s, true
 	}
@@ -277,6 +293,13 @@ func (d decimal) stepped(st Step) (shown, bool) {
 	s := decimalText(total, int(st.places))
 	s.neg = neg
 	return s, true
+}
+
+func gcd(a, b uint64) uint64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // decimalText writes n with its last digits behind the point.
@@ -299,10 +322,17 @@ func (d decimal) steps(st Step) (uint64, bool) {
 	}
 	x := d.exact()
 	x.neg = false
+	if x.big == nil {
+		n, ok1 := mulFits(x.n, 2*uint64(st.den))
+		half, ok2 := mulFits(x.d, uint64(st.num))
+		if ok1 && ok2 {
+			return (n + half) / (2 * half), true
+		}
+	}
+	// In halves of a step, plus one half: the count is the whole part of half of it.
 	r := x.rat()
 	r.Mul(r, big.NewRat(2*st.den, st.num))
 	r.Add(r, one)
-	// Half a step is 1 now, so that the count is (r div 2).
 	q := new(big.Int).Quo(r.Num(), new(big.Int).Lsh(r.Denom(), 1))
 	if !q.IsUint64() || q.Uint64() > maxSteps {
 		return 0, false
