@@ -83,15 +83,17 @@ func (p *numberParser) number(unit Unit) (Number, *Error) {
 			return Number{}, err
 		}
 	} else if unit.Mixed() && !x.isZero() {
-		return Number{}, p.needsUnit(start, unit)
+		return Number{}, p.whichUnit(start, p.end, unit)
 	}
 	x.neg = neg
 	n.SI = n.Unit.siOf(x)
 	return n, p.checkRange(n, x, start)
 }
 
-func (p *numberParser) needsUnit(start int, unit Unit) *Error {
-	pair, typed := unit.d().mixed, p.text[start:p.end]
+// whichUnit refuses a number that may count either part of a unit of two parts;
+// the number itself ends at end.
+func (p *numberParser) whichUnit(start, end int, unit Unit) *Error {
+	pair, typed := unit.d().mixed, strings.TrimSpace(p.text[start:end])
 	return p.fail("which-unit", start, p.end, fmt.Sprintf("write %s %s or %s %s", typed, pair.small, typed, pair.big),
 		"%s could be %s or %s", typed, pair.small, pair.big)
 }
@@ -409,6 +411,9 @@ func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
 	u, err := p.set.Parse(rest)
 	if err != nil {
 		return exact{}, Unit{}, err.(*Error).moved(p.at)
+	}
+	if u.Mixed() {
+		return exact{}, Unit{}, p.whichUnit(start, p.at, u)
 	}
 	return x, u, nil
 }

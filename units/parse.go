@@ -241,7 +241,7 @@ func (p *unitParser) word() string {
 				continue
 			}
 			return p.text[start:p.at]
-		case unicode.IsLetter(r), r == '_', isDigit(r):
+		case unicode.IsLetter(r), r == '_', unicode.IsDigit(r):
 		case r == '-' && p.at > start && p.letterAt(p.at+1):
 		default:
 			return p.text[start:p.at]

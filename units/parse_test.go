@@ -32,6 +32,9 @@ func TestParse(t *testing.T) {
 		{"kg/(m (s))", "kg/(m s)", "Pa s"},
 		{"kg/(m/s)", "kg s/m", "kg s/m"},
 		{"1/rad*deg", "deg/rad", "deg/rad"},
+		{"m⋅s", "m s", "s m"},
+		{"m × s", "m s", "s m"},
+		{"in⁴/ft²", "in^4/ft^2", "in^4/sq ft"},
 		{"1/s", "1/s", "Hz"},
 		{"s^-1", "1/s", "Hz"},
 		{"1", "", ""},
@@ -116,6 +119,8 @@ func TestUnitSlips(t *testing.T) {
 		{"ft3", "0-3 unknown-unit: unknown unit ft3 > write cu ft"},
 		{"g/m2", "2-4 unknown-unit: unknown unit m2 > write m^2"},
 		{"oz/ft2", "3-6 unknown-unit: unknown unit ft2 > write sq ft"},
+		{"m^(1/2", "1-6 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"plonk7", "0-6 unknown-unit: unknown unit plonk7"},
 		{"inch4", "0-5 unknown-unit: unknown unit inch4 > write in^4"},
 		{"deg C", "0-5 unknown-unit: unknown unit deg C > write degC"},
 		{"degrees F", "0-9 unknown-unit: unknown unit degrees F > write degF"},
@@ -234,6 +239,14 @@ func TestWith(t *testing.T) {
 	assert.Equal(t, "plank", last.Name)
 	assert.Equal(t, "48 in", last.Definition)
 
+	for _, name := range []string{"μstrip", "rib٣", "Brett_2"} { // Greek mu; an Arabic three
+		own, err := Builtin().With(name, 2, unit(t, "in"))
+		require.NoError(t, err, name)
+		u, err := own.Parse("oz/" + name)
+		require.NoError(t, err, name)
+		assert.Equal(t, LineDensity, u.Dim())
+	}
+
 	tenth, err := Builtin().With("tenth", 0.1, unit(t, "in"))
 	require.NoError(t, err)
 	u, err := tenth.Parse("tenth")
@@ -260,6 +273,8 @@ func TestWithRefuses(t *testing.T) {
 		{"span", 0, inch, "0-4 unit-value: the size of a unit must be above zero"},
 		{"span", -1, inch, "0-4 unit-value: the size of a unit must be above zero"},
 		{"span", 1e200, inch, "0-4 unit-value: the size of the unit span is out of all range"},
+		{"bay", 1, unit(t, "ft in"), "0-3 unit-value: the size could be in in or ft > use [in] or [ft]"},
+		{strings.Repeat("b", 41), 1, inch, "0-41 unit-name: the name of the unit is too long"},
 		{"warm", 1, unit(t, "degC"), "0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
 	} {
 		_, err := Builtin().With(tt.name, tt.value, tt.in)

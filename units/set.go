@@ -56,6 +56,7 @@ func (s *Set) remember(text string, u Unit) {
 // It fails with an *Error on a name that is taken or malformed, and on a value
 // that is not above zero.
 func (s *Set) With(name string, value float64, in Unit) (*Set, error) {
+	name = spelling(name)
 	if err := s.checkName(name); err != nil {
 		return nil, err
 	}
@@ -65,6 +66,9 @@ func (s *Set) With(name string, value float64, in Unit) (*Set, error) {
 	switch {
 	case in.Reading():
 		return refuse("a unit cannot be made of "+in.String()+", which is read off a scale", "use K")
+	case in.Mixed():
+		pair := in.d().mixed
+		return refuse("the size could be in "+pair.small+" or "+pair.big, "use ["+pair.small+"] or ["+pair.big+"]")
 	case !(value > 0) || math.IsInf(value, 0):
 		return refuse("the size of a unit must be above zero", "")
 	}
@@ -76,11 +80,7 @@ func (s *Set) With(name string, value float64, in Unit) (*Set, error) {
 	d := in.d()
 	def := newDef(name, d.dim, ratio.Mul(ratio, d.ratio), d.pi)
 	def.approx = d.approx
-	if in.Mixed() {
-		text += " " + d.mixed.small
-	} else {
-		text = strings.TrimSpace(text + " " + d.text)
-	}
+	text = strings.TrimSpace(text + " " + d.text)
 	own := make(map[string]ownUnit, len(s.own)+1)
 	for k, v := range s.own {
 		own[k] = v
