@@ -213,6 +213,9 @@ func (m *Model) viewValue(s int32) Value {
 		v.Text = m.format(x, t, sh)
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
+			if m.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
+				v.Text = units.Exact(x, sh.unit) // as it was measured, not rounded
+			}
 		}
 		return v
 	}

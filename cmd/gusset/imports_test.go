@@ -1,0 +1,70 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// rooms says which rooms of the house each room may import. A room's sub-rooms may be imported by the room alone, and
+// may import what the room may, and one another.
+var rooms = map[string][]string{
+	"units":           {},
+	"sheets/text":     {},
+	"engine":          {"sheets/text", "units"},
+	"library":         {"sheets/text"},
+	"sheets/workbook": {"engine", "sheets/text", "units"},
+	"sheets/report":   {"engine", "units"},
+	"cmd/gusset":      {"engine", "library", "sheets/text", "sheets/workbook", "sheets/report", "units"},
+}
+
+// TestImportDirections keeps the arrows between the rooms as they are drawn.
+func TestImportDirections(t *testing.T) {
+	top := os.DirFS("../..")
+	seen := map[string]bool{}
+	err := fs.WalkDir(top, ".", func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return err
+		}
+		from := roomOf(path.Dir(file))
+		require.NotEmpty(t, from, "%s stands in no room", file)
+		seen[from] = true
+		parsed, err := parser.ParseFile(token.NewFileSet(), filepath.Join("../..", file), nil, parser.ImportsOnly)
+		require.NoError(t, err)
+		for _, imp := range parsed.Imports {
+			name, err := strconv.Unquote(imp.Path.Value)
+			require.NoError(t, err)
+			within, ours := strings.CutPrefix(name, "gusset/")
+			if !ours {
+				continue
+			}
+			to := roomOf(within)
+			if to == from {
+				continue
+			}
+			require.Equal(t, to, within, "%s reaches into a sub-room of %s", file, to)
+			require.Contains(t, rooms[from], to, "%s: %s may not import %s", file, from, to)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(seen), 5)
+}
+
+// roomOf returns the room that a folder belongs to.
+func roomOf(dir string) string {
+	for room := range rooms {
+		if dir == room || strings.HasPrefix(dir, room+"/") {
+			return room
+		}
+	}
+	return ""
+}
