@@ -1,0 +1,313 @@
+package engine
+
+import (
+	"fmt"
+	"sort"
+
+	"github.com/expr-lang/expr/ast"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// resolveCall binds a call of a formula or of a function that the parser does not know.
+func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
+	from, to := sc.place(n)
+	mod, name := sc.mod, ""
+	switch callee := n.Callee.(type) {
+	case *ast.IdentifierNode:
+		name = callee.Value
+		from, to = sc.place(callee)
+	case *ast.MemberNode:
+		id, isName := callee.Node.(*ast.IdentifierNode)
+		prop, isProp := callee.Property.(*ast.StringNode)
+		if isName && isProp {
+			from, to = sc.place(id)
+			to += 1 + int32(len(prop.Value))
+			if _, r := m.lookUp(sc.mod, id.Value); r.kind == moduleRef {
+				mod, name = sc.mod.uses[r.num], prop.Value
+				break
+			}
+		}
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+	default:
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets", Hint: "a product needs its *"})
+	}
+	if fn, ok := functionByName[name]; ok && mod == sc.mod {
+		return m.resolveFunction(sc, fn, name, n.Arguments, from, to)
+	}
+	def := mod.formulas[name]
+	if def == nil && mod == sc.mod {
+		def = m.findFormula(mod, name)
+	}
+	if def == nil {
+		return m.unknownFormula(sc, mod, name, from, to)
+	}
+	return m.resolveFormulaCall(sc, def, n.Arguments, from, to)
+}
+
+// findFormula finds a formula by name in a module, or else in the library.
+func (m *Model) findFormula(mod *module, name string) *formulaDef {
+	if f, ok := mod.formulas[name]; ok {
+		return f
+	}
+	for _, lib := range m.library {
+		if f, ok := lib.formulas[name]; ok {
+			return f
+		}
+	}
+	return nil
+}
+
+func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int32) int32 {
+	if _, r := m.lookUp(mod, name); r.kind != noRef {
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
+	}
+	var known []string
+	for n := range mod.formulas {
+		known = append(known, n)
+	}
+	if mod == sc.mod {
+		for _, lib := range m.library {
+			for n := range lib.formulas {
+				known = append(known, n)
+			}
+		}
+		for _, f := range functions {
+			known = append(known, f.name)
+		}
+	}
+	sort.Strings(known)
+	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
+	if near, ok := units.Nearest(name, known); ok {
+		d.Hint = fmt.Sprintf("is it %s?", near)
+	}
+	return m.wrong(sc, from, to, d)
+}
+
+// callEnd returns where a call's closing bracket stands: behind its last argument, or behind its name.
+func (m *Model) callEnd(sc *scope, args []int32, to int32) int32 {
+	if len(args) > 0 {
+		to = m.nodes[args[len(args)-1]].to
+	}
+	rest := int(to - sc.start)
+	for rest < len(sc.text) && sc.text[rest] != ')' {
+		rest++
+	}
+	return min(sc.start+int32(rest)+1, sc.start+int32(len(sc.text)))
+}
+
+func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, arguments []ast.Node, from, to int32) int32 {
+	m.resolveFormula(def)
+	if def.state == resolving {
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would need itself", Hint: "a formula cannot call itself, directly or by way of others"})
+	}
+	var args []int32
+	for _, a := range arguments {
+		args = append(args, m.resolve(sc, a))
+	}
+	end := m.callEnd(sc, args, to)
+	if len(args) != len(def.params) {
+		return m.wrong(sc, from, end, text.Diag{
+			Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", def.node.Name.Text, countOf(len(def.params), "value"), len(args)), Hint: "it is " + def.signature(),
+		})
+	}
+	first := int32(len(m.lists))
+	m.lists = append(m.lists, args...)
+	return m.add(node{op: opCall, a: def.number, b: first, c: int32(len(args)), from: from, to: end})
+}
+
+// countOf says "1 value", "2 values".
+func countOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// resolveFunction binds a call of a function that is always at hand.
+func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments []ast.Node, from, to int32) int32 {
+	if fn == nil {
+		return m.wrong(sc, from, to, text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"})
+	}
+	var args []int32
+	closure := (fn.isFold || fn.op == opKeep || fn.op == opEach) && len(arguments) == 2 && fn.most == 2
+	for i, a := range arguments {
+		if i == 1 && closure {
+			t, ok := m.tableOf(args[0])
+			if !ok {
+				return m.wrong(sc, m.nodes[args[0]].from, m.nodes[args[0]].to, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", name), Hint: fmt.Sprintf("for example %s(parts, .weight)", name)})
+			}
+			sc.folds = append(sc.folds, t)
+			args = append(args, m.resolve(sc, a))
+			sc.folds = sc.folds[:len(sc.folds)-1]
+			continue
+		}
+		args = append(args, m.resolve(sc, a))
+	}
+	end := m.callEnd(sc, args, to)
+	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
+		return m.wrong(sc, from, end, text.Diag{Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", name, fn.counts(), len(args))})
+	}
+	return m.buildFunction(sc, fn, args, from, end)
+}
+
+// counts says how many values a function takes.
+func (fn *function) counts() string {
+	switch {
+	case fn.most < 0:
+		return "one value or more"
+	case fn.least == fn.most:
+		return countOf(fn.least, "value")
+	}
+	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
+}
+
+func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
+	nd := node{op: fn.op, a: args[0], b: none, from: from, to: to}
+	switch {
+	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && m.isRows(args[0]):
+		list := args[0]
+		if len(args) == 2 {
+			list = m.add(node{op: opKeep, a: args[0], b: args[1], from: from, to: to})
+		}
+		return m.add(node{op: opPick, a: list, b: int32(fn.fold), from: from, to: to})
+	case fn.isFold && (len(args) == 1 || fn.most == 2 || fn.least == 2):
+		return m.buildFold(sc, fn, args, from, to)
+	case fn.op == opMin || fn.op == opMax:
+		nd.b = args[1]
+		n := m.add(nd)
+		for _, a := range args[2:] {
+			n = m.add(node{op: fn.op, a: n, b: a, from: from, to: to})
+		}
+		return n
+	case fn.op == opFunc:
+		nd.c = int32(fn.fn)
+		if fn.argument == roundToStep && len(args) == 1 {
+			args = append(args, m.add(node{op: opConst, val: 1, from: to, to: to}))
+		}
+	}
+	if len(args) == 2 {
+		nd.b = args[1]
+	}
+	return m.add(nd)
+}
+
+// buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
+func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
+	list := args[0]
+	switch {
+	case len(args) == 2 && fn.filter:
+		list = m.add(node{op: opKeep, a: list, b: args[1], from: from, to: to})
+	case len(args) == 2:
+		list = m.add(node{op: opEach, a: list, b: args[1], from: from, to: to})
+	}
+	fold := m.add(node{op: opFold, a: list, b: int32(fn.fold), from: from, to: to})
+	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || m.dependsOnRow(fold, false) || sc.said >= 0 {
+		return fold
+	}
+	return m.add(node{op: opSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
+}
+
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
+func (m *Model) dependsOnPlace(i int32) bool {
+	found := false
+	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opEntry || n.op == opParam })
+	return found
+}
+
+// dependsOnRow reports whether a node reads the row that its formula belongs to.
+func (m *Model) dependsOnRow(i int32, found bool) bool {
+	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opBroken })
+	return found
+}
+
+// isRows reports whether a node is a list of rows rather than of values.
+func (m *Model) isRows(i int32) bool {
+	switch m.nodes[i].op {
+	case opRows:
+		return true
+	case opKeep:
+		return m.isRows(m.nodes[i].a)
+	}
+	return false
+}
+
+// tableOf returns the table whose rows a list goes through.
+func (m *Model) tableOf(i int32) (*table, bool) {
+	n := m.nodes[i]
+	switch n.op {
+	case opRows:
+		return m.tables[n.a], true
+	case opColumn:
+		return m.columns[n.a].table, true
+	case opKeep, opEach:
+		return m.tableOf(n.a)
+	}
+	return nil, false
+}
+
+// resolveFormula reads a formula's parameters, its body and its conditions, once.
+func (m *Model) resolveFormula(f *formulaDef) {
+	if f.state != unresolved {
+		return
+	}
+	f.state = resolving
+	seen := map[string]bool{}
+	for _, p := range f.node.Params {
+		if seen[p.Name.Text] {
+			m.report(f.mod, text.Diag{Code: "name-twice", Span: p.Name.Span, Msg: fmt.Sprintf("the formula %s has two values %s", f.node.Name.Text, p.Name.Text)})
+		}
+		seen[p.Name.Text] = true
+		t, sh := m.tagType(f.mod, p.Unit)
+		t.list = p.Each
+		f.params = append(f.params, param{name: p.Name, each: p.Each, typ: t, show: sh})
+	}
+	f.typ, f.show = m.tagType(f.mod, f.node.Unit)
+	f.body, _ = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
+	for _, c := range f.node.Needs {
+		root, _ := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		f.needs = append(f.needs, condition{root, c})
+	}
+	for _, c := range f.node.Trusts {
+		root, _ := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		f.trusts = append(f.trusts, condition{root, c})
+	}
+	f.state = resolved
+}
+
+// tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
+func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
+	switch tag.Unit.Text {
+	case "text":
+		return writingType, m.plainShow()
+	case "yes/no":
+		return truthType, m.plainShow()
+	}
+	sh, ok := m.readTag(mod, tag)
+	if !ok {
+		return typ{}, sh
+	}
+	return typeOf(sh.unit), sh
+}
+
+// resolveExamples gives each example of a formula a slot.
+func (m *Model) resolveExamples(f *formulaDef) {
+	for _, n := range f.node.Examples {
+		sh, ok := m.readTag(f.mod, n.Unit)
+		if !ok {
+			continue
+		}
+		num, err := f.mod.units.ParseNumber(n.Value.Text, sh.unit)
+		if err != nil {
+			m.reportUnits(f.mod, n.Value.Span, n.Value.Text, err)
+			continue
+		}
+		root, said := m.resolveText(&scope{mod: f.mod}, n.Call)
+		e := &example{formula: f, node: n, slot: m.hiddenSlot(f.mod, root), want: num.SI, within: lastPlace(n.Value.Text, sh.unit), show: sh}
+		if said >= 0 {
+			m.breakSlot(e.slot, said)
+		}
+		m.examples = append(m.examples, e)
+	}
+}

@@ -1,0 +1,128 @@
+package engine
+
+import (
+	"fmt"
+	"sort"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
+func (m *Model) lookUp(mod *module, name string) (*module, ref) {
+	if r, ok := m.lookIn(mod, name); ok {
+		return mod, r
+	}
+	for _, lib := range m.library {
+		if r, ok := m.lookIn(lib, name); ok {
+			return lib, r
+		}
+	}
+	return nil, ref{}
+}
+
+// lookIn finds a name in one module; a cell or table of the library is declared when it is first asked for.
+func (m *Model) lookIn(mod *module, name string) (ref, bool) {
+	if r, ok := mod.names[name]; ok {
+		return r, true
+	}
+	n, ok := mod.waiting[name]
+	if !ok || mod.names == nil {
+		return ref{}, false
+	}
+	m.declareNode(mod, n)
+	r, ok := mod.names[name]
+	return r, ok
+}
+
+func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
+	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
+	if m.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
+		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
+		return m.wrong(sc, from, to, d)
+	}
+	if _, err := sc.mod.units.Parse(name); err == nil {
+		d.Hint = fmt.Sprintf("a unit goes in brackets, behind a number: 1 [%s]", name)
+	}
+	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
+		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
+	}
+	return m.wrong(sc, from, to, d)
+}
+
+// knownNames returns every name that would be understood in this place.
+func (m *Model) knownNames(sc *scope) []string {
+	known := []string{"pi"}
+	for _, p := range sc.params {
+		known = append(known, p.name.Text)
+	}
+	if sc.own != nil {
+		for _, c := range sc.own.cols {
+			known = append(known, c.name.Text)
+		}
+	}
+	for n := range sc.mod.names {
+		known = append(known, n)
+	}
+	for _, lib := range m.library {
+		for n := range lib.waiting {
+			known = append(known, n)
+		}
+	}
+	sort.Strings(known)
+	return known
+}
+
+// whereSet tells where a name of the sheet is set; nothing for other names.
+func (m *Model) whereSet(sc *scope, name string) string {
+	if r, ok := sc.mod.names[name]; ok && r.span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", sc.mod.src.Position(r.span.Start).Line)
+	}
+	return ""
+}
+
+// resolveChart sees to it that a chart's table and columns are there. Charts are kept, and drawn by a later command.
+func (m *Model) resolveChart(mod *module, ch *text.Chart) {
+	r := mod.names[ch.Table.Text]
+	if r.kind != tableRef {
+		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
+		if near, ok := units.Nearest(ch.Table.Text, m.tableNames(mod)); ok {
+			d.Hint = fmt.Sprintf("is it %s?", near)
+		}
+		m.report(mod, d)
+		return
+	}
+	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
+		if t := m.tables[r.num]; t.column(w.Text) == nil {
+			d := m.unknownColumn(t, w.Text)
+			d.Span = w.Span
+			m.report(mod, d)
+		}
+	}
+}
+
+func (m *Model) tableNames(mod *module) []string {
+	var names []string
+	for n, r := range mod.names {
+		if r.kind == tableRef {
+			names = append(names, n)
+		}
+	}
+	sort.Strings(names)
+	return names
+}
+
+// unknownColumn tells that a table has no such column.
+func (m *Model) unknownColumn(t *table, name string) text.Diag {
+	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.name.Text, name)}
+	var names []string
+	for _, c := range t.cols {
+		names = append(names, c.name.Text)
+	}
+	if near, ok := units.Nearest(name, names); ok {
+		d.Hint = fmt.Sprintf("is it %s?", near)
+	} else {
+		d.Hint = "it has " + joinWords(names)
+	}
+	return d
+}

@@ -1,0 +1,77 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/units"
+)
+
+// findSlot finds a slot by the name that a builder would write.
+func (m *Model) findSlot(name string) (int32, error) {
+	mod := m.root
+	rest := strings.TrimSpace(name)
+	for {
+		head, tail, dotted := cutName(rest)
+		r, ok := mod.names[head]
+		switch {
+		case !ok:
+			return 0, m.noSuchName(mod, head)
+		case r.kind == moduleRef && dotted:
+			mod, rest = mod.uses[r.num], tail[1:]
+		case r.kind == cellRef && tail == "":
+			return m.cells[r.num].slot, nil
+		case r.kind == tableRef:
+			return m.findEntry(m.tables[r.num], tail)
+		default:
+			return 0, fmt.Errorf("%s is not the name of one value", name)
+		}
+	}
+}
+
+// cutName parts a name from what stands behind it; dotted tells whether that is a dot.
+func cutName(s string) (head, tail string, dotted bool) {
+	i := strings.IndexAny(s, ".[")
+	if i < 0 {
+		return s, "", false
+	}
+	return s[:i], s[i:], s[i] == '.'
+}
+
+func (m *Model) noSuchName(mod *module, name string) error {
+	var known []string
+	for n := range mod.names {
+		known = append(known, n)
+	}
+	if near, ok := units.Nearest(name, sorted(known)); ok {
+		return fmt.Errorf("there is no %s in %s; is it %s?", name, mod.src.Name, near)
+	}
+	return fmt.Errorf("there is no %s in %s", name, mod.src.Name)
+}
+
+// findEntry finds ["ROW"].COLUMN in a table; the quotes may be missing, since shells take them.
+func (m *Model) findEntry(t *table, tail string) (int32, error) {
+	end := strings.LastIndex(tail, "].")
+	if !strings.HasPrefix(tail, "[") || end < 0 {
+		return 0, fmt.Errorf("%s is a table; name one of its values: %s[\"ROW\"].COLUMN", t.name.Text, t.name.Text)
+	}
+	rowName, colName := strings.Trim(tail[1:end], `"'`), tail[end+2:]
+	num, known := m.textNum[rowName]
+	row, ok := t.byName[num]
+	if !known || !ok {
+		names := make([]string, len(t.rowName))
+		for i, n := range t.rowName {
+			names[i] = m.texts[n]
+		}
+		if near, ok := units.Nearest(rowName, sorted(names)); ok {
+			return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, rowName, near)
+		}
+		return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, rowName)
+	}
+	c := t.column(colName)
+	if c == nil {
+		d := m.unknownColumn(t, colName)
+		return 0, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
+	}
+	return c.base + row, nil
+}

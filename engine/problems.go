@@ -1,0 +1,189 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+
+	"gusset/sheets/text"
+)
+
+// Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that fail,
+// and remarks.
+func (m *Model) Problems() text.Diags {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	all := slices.Clone(m.diags)
+	for _, p := range m.pending {
+		notes := all[p.diag].Notes
+		for _, s := range p.refs {
+			if note := m.slotNote(s); !contains(notes, note) && len(notes) < 4 {
+				notes = append(notes[:len(notes):len(notes)], note)
+			}
+		}
+		all[p.diag].Notes = notes
+	}
+	all = append(all, m.failures()...)
+	all = append(all, m.distrust()...)
+	all.Sort()
+	return all
+}
+
+// failures returns a message for each slot in which something failed, one for each formula.
+func (m *Model) failures() text.Diags {
+	var ds text.Diags
+	said := map[int32]bool{}
+	for i := range m.slots {
+		s := int32(i)
+		sl := m.slots[s]
+		if isNumber(m.mach.Regs[s]) || sl.kind == given {
+			continue
+		}
+		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.isExample(s) {
+			continue
+		}
+		_, fault := m.cause(s)
+		if fault == nil {
+			continue
+		}
+		if sl.root != none {
+			said[sl.root] = true
+		}
+		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
+		if sl.kind != sought {
+			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
+		}
+		if sl.entry {
+			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))
+		}
+		ds = append(ds, d)
+	}
+	return ds
+}
+
+func (m *Model) isExample(s int32) bool {
+	for _, e := range m.examples {
+		if e.slot == s {
+			return true
+		}
+	}
+	return false
+}
+
+// distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
+func (m *Model) distrust() text.Diags {
+	var ds text.Diags
+	seen := map[string]bool{}
+	for i := range m.slots {
+		s := int32(i)
+		if m.slots[s].root == none || !isNumber(m.mach.Regs[s]) || m.isExample(s) {
+			continue
+		}
+		for _, t := range m.distrusted(s) {
+			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
+			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
+			if !seen[key] {
+				seen[key] = true
+				ds = append(ds, d)
+			}
+		}
+	}
+	return ds
+}
+
+// distrusted returns the conditions of trust that do not hold in a slot's formula and in those that it calls.
+func (m *Model) distrusted(s int32) []fault {
+	var found []fault
+	sl := m.slots[s]
+	m.distrustIn(sl.root, &place{row: sl.row, at: none}, none, 0, &found)
+	return found
+}
+
+// distrustIn looks at node i and below; outer is the builder's own call that led there.
+func (m *Model) distrustIn(i int32, p *place, outer int32, depth int, found *[]fault) {
+	n := m.nodes[i]
+	if depth > 16 || n.op == opFold {
+		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
+	}
+	if n.op == opCall {
+		m.distrustCall(i, n, p, outer, depth, found)
+	}
+	for _, o := range m.operands(i) {
+		m.distrustIn(o, p, outer, depth, found)
+	}
+}
+
+func (m *Model) distrustCall(i int32, n node, p *place, outer int32, depth int, found *[]fault) {
+	w := &walker{m: m}
+	def := m.formulas[n.a]
+	inner := w.enter(n, p)
+	at := i
+	if outer != none {
+		at = outer
+	}
+	for _, t := range def.trusts {
+		if w.value(t.root, inner) != 0 {
+			continue
+		}
+		msg := t.node.Message.Text
+		if msg == "" {
+			msg = "it is trusted where " + t.node.Cond.Text
+		}
+		*found = append(*found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: m.argumentNotes(w, n, p)})
+	}
+	m.distrustIn(def.body, inner, at, depth+1, found)
+}
+
+// Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
+func (m *Model) Cautions() []string {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	var all []string
+	add := func(list ...string) {
+		for _, c := range list {
+			if !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	add(m.root.cautions...)
+	for _, mod := range m.sheets {
+		if mod != m.root && !mod.library {
+			add(mod.cautions...)
+		}
+	}
+	for _, f := range m.called() {
+		for _, c := range f.node.Cautions {
+			add(c.Text.Text)
+		}
+	}
+	return all
+}
+
+// called returns the formulas that are called anywhere, in the order of their numbers.
+func (m *Model) called() []*formulaDef {
+	used := map[int32]bool{}
+	var note func(root int32)
+	note = func(root int32) {
+		if root == none {
+			return
+		}
+		m.walk(root, func(n *node) {
+			if n.op == opCall && !used[n.a] {
+				used[n.a] = true
+				note(m.formulas[n.a].body)
+			}
+		})
+	}
+	for s := range m.slots {
+		if !m.isExample(int32(s)) {
+			note(m.slots[s].root)
+		}
+	}
+	var list []*formulaDef
+	for i, f := range m.formulas {
+		if used[int32(i)] {
+			list = append(list, f)
+		}
+	}
+	return list
+}

@@ -1,0 +1,85 @@
+package engine
+
+import (
+	"fmt"
+
+	"gusset/units"
+)
+
+// valueNotes shows the values of the names in a node.
+func (m *Model) valueNotes(i int32) []string {
+	var notes []string
+	m.walk(i, func(n *node) {
+		if n.op == opSlot && len(notes) < 4 && !m.slots[n.a].hidden {
+			if note := m.slotNote(n.a); !contains(notes, note) {
+				notes = append(notes, note)
+			}
+		}
+	})
+	return notes
+}
+
+// slotNote says what a slot is and where it is set: "chord is 8-1/4 in (line 9)".
+func (m *Model) slotNote(s int32) string {
+	mod := m.moduleOf(s)
+	where := fmt.Sprintf("line %d", m.slotLine(s))
+	if mod != m.root {
+		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
+	}
+	v := m.mach.Regs[s]
+	if !isNumber(v) {
+		return fmt.Sprintf("%s is %s, with no value yet (%s)", m.slotName(s), m.slotType(s), where)
+	}
+	return fmt.Sprintf("%s is %s (%s)", m.slotName(s), m.quantity(v, m.slotType(s), m.slotShow(s)), where)
+}
+
+// slotShow returns how a slot's value is shown.
+func (m *Model) slotShow(s int32) *show {
+	switch sl := m.slots[s]; {
+	case sl.hidden:
+		if t := m.slotType(s); t.kind == number {
+			return m.sideShow(t.dim)
+		}
+		return m.plainShow()
+	case sl.entry:
+		return m.columns[sl.owner].show
+	default:
+		return m.cells[sl.owner].show
+	}
+}
+
+// sideShow is how a value without a unit of its own is shown.
+func (m *Model) sideShow(d units.Dim) *show {
+	u, err := units.Builtin().Parse(suggestUnit(d))
+	if err != nil {
+		u = d.Unit()
+	}
+	return &show{unit: u}
+}
+
+// quantity writes a value with its unit.
+func (m *Model) quantity(v float64, t typ, sh *show) string {
+	shown := m.format(v, t, sh)
+	if t.kind != number || !isNumber(v) || sh.unit.Mixed() {
+		return shown
+	}
+	if u := sh.unit.String(); u != "" {
+		return shown + " " + u
+	}
+	return shown
+}
+
+// format writes a value without its unit.
+func (m *Model) format(v float64, t typ, sh *show) string {
+	switch {
+	case !isNumber(v):
+		return ""
+	case t.kind == writing:
+		return m.texts[int(v)]
+	case t.kind == truth && v == 1:
+		return "yes"
+	case t.kind == truth:
+		return "no"
+	}
+	return units.Format(v, sh.unit, sh.step)
+}
