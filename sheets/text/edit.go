@@ -1,6 +1,7 @@
 package text
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -164,17 +165,14 @@ func fitGap(rest string, room int) string {
 // checkValue returns value as it goes into a line, and how it reads there.
 func checkValue(value string) (string, Value, error) {
 	value = strings.TrimSpace(value)
-	f, diags := Parse(NewSource("value", []byte("value : "+value)))
-	if len(diags) > 0 {
-		d := diags[0]
-		if d.Hint != "" && d.Code != "formula-given" {
-			return "", Value{}, fmt.Errorf("%s cannot be given: %s (%s)", value, d.Msg, d.Hint)
-		}
-		return "", Value{}, fmt.Errorf("%s cannot be given: %s", value, d.Msg)
+	v, err := ParseValue(value)
+	var diags Diags
+	if !errors.As(err, &diags) {
+		return value, v, err
 	}
-	c, ok := f.Nodes[0].(*Cell)
-	if len(f.Nodes) > 1 || !ok || strings.Contains(value, "//") && c.Given.Kind != TextValue || c.Note.Given() {
-		return "", Value{}, fmt.Errorf("%s cannot be given: a value is a number, text in quotes, or yes or no", value)
+	d := diags[0]
+	if d.Hint != "" && d.Code != "formula-given" {
+		return "", Value{}, fmt.Errorf("%s cannot be given: %s (%s)", value, d.Msg, d.Hint)
 	}
-	return value, c.Given, nil
+	return "", Value{}, fmt.Errorf("%s cannot be given: %s", value, d.Msg)
 }

@@ -101,3 +101,30 @@ func TestQuote(t *testing.T) {
 	}
 	assert.Equal(t, `"a b c"`, Quote("a\nb\r\nc"))
 }
+
+func TestParseValue(t *testing.T) {
+	for _, tt := range []struct {
+		in   string
+		kind ValueKind
+		text string
+	}{
+		{"", NoValue, ""}, {" 8-1/4 \n", NumberValue, "8-1/4"}, {"7 ± 1", NumberValue, "7"}, {`"a // b"`, TextValue, "a // b"}, {"no", YesNoValue, "no"},
+	} {
+		v, err := ParseValue(tt.in)
+		require.NoError(t, err)
+		assert.Equal(t, tt.kind, v.Kind, tt.in)
+		assert.Equal(t, tt.text, v.Word.Text, tt.in)
+	}
+	for _, in := range []string{"3 //", "// n", "3 // n", "3\n4", "= 3", "balsa", `"a" b`, "3\n// n", "\xff"} {
+		_, err := ParseValue(in)
+		var diags Diags
+		require.ErrorAs(t, err, &diags, in)
+		assert.NotEmpty(t, diags.Error())
+	}
+}
+
+func TestIsName(t *testing.T) {
+	for name, want := range map[string]bool{"span": true, "flügel_2": true, "": false, "to": false, "2a": false, "_a": false, "a b": false, "a-b": false, "a.b": false} {
+		assert.Equal(t, want, IsName(name), name)
+	}
+}

@@ -1,18 +1,20 @@
 package text
 
+import "strings"
+
 // IsName reports whether s can be the name of a cell, a table or a used sheet.
 func IsName(s string) bool { return isName(s) && !reserved[s] }
 
-// ParseValue reads a value as it stands behind the mark of a given cell.
+// ParseValue reads a value as it stands behind the mark of a given cell. Its error is a Diags of one message.
 func ParseValue(s string) (Value, error) {
-	file, diags := Parse(NewSource("value", []byte("x : "+s)))
+	line := "x : " + strings.TrimSpace(s)
+	file, diags := Parse(NewSource("value", []byte(line)))
 	if err := diags.Err(); err != nil {
 		return Value{}, err
 	}
-	if len(file.Nodes) == 1 {
-		if c, ok := file.Nodes[0].(*Cell); ok && !c.Note.Given() {
-			return c.Given, nil
-		}
+	c := file.Nodes[0].(*Cell) // or there would have been a message
+	if end := max(c.Given.Word.Span.End, c.Given.GiveOrTake.Span.End); len(file.Nodes) > 1 || line != "x : " && int(end) != len(line) {
+		return Value{}, Diags{{Code: "value", Msg: "a value is a number, text in quotes, or yes or no", Source: file.Source, Span: Span{4, int32(len(line))}}}
 	}
-	return Value{}, Diags{{Code: "value", Msg: "this is not one value", Source: file.Source}}
+	return c.Given, nil
 }
