@@ -8,74 +8,140 @@ import (
 	"gusset/sheets/text"
 )
 
-// cause tells why a slot has no value: what it reads that has none, or what failed in it.
-func (m *Model) cause(s int32) (missing []int32, failed *fault) {
-	sl := m.slots[s]
-	if said, broken := m.broken[s]; broken {
+// An explainer tells why slots have no value, and remembers what it has told. It is good for as long as no value
+// changes.
+type explainer struct {
+	*Model
+	causes  map[int32]cause
+	origins map[int32]origin
+	steps   int // nodes walked so far
+}
+
+// maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred
+// thousand failures does not take minutes.
+const maxExplained = 20_000_000
+
+func (m *Model) explainer() *explainer {
+	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}}
+}
+
+// cause is why a slot has no value: slots that it reads and that have none, or what failed in it. With neither, nothing
+// is given yet.
+type cause struct {
+	missing []int32
+	fault   *fault
+}
+
+// origin is where the lack of a value begins: slots not given, and slots that failed.
+type origin struct {
+	roots  []int32 // at most maxRoots
+	failed bool
+}
+
+// maxRoots is how many beginnings are kept apart.
+const maxRoots = 64
+
+// cause tells why a slot has no value.
+func (e *explainer) cause(s int32) cause {
+	c, known := e.causes[s]
+	if !known {
+		c = e.findCause(s)
+		e.causes[s] = c
+	}
+	return c
+}
+
+func (e *explainer) findCause(s int32) cause {
+	sl := e.slots[s]
+	if said, broken := e.broken[s]; broken {
 		f := &fault{node: max(sl.root, 0), msg: "its line has a mistake", code: "broken"}
 		if said >= 0 {
-			f.msg = m.diags[said].Msg
+			f.msg = e.diags[said].Msg
 		}
-		return nil, f
+		return cause{fault: f}
 	}
 	switch {
 	case sl.kind == sought:
-		return m.findCause(m.cells[sl.owner])
+		return e.searchCause(e.cells[sl.owner])
 	case sl.root == none:
-		return nil, nil
+		return cause{}
+	case e.steps > maxExplained:
+		return cause{fault: &fault{node: sl.root, code: "untold", msg: "this cannot be worked out"}}
 	}
-	w := &walker{m: m}
+	w := &walker{m: e.Model, e: e}
 	v := w.value(sl.root, &place{row: sl.row, at: none})
+	e.steps += w.steps
 	if w.fault == nil && len(w.missing) == 0 && !isNumber(v) {
 		w.fail(sl.root, "too-large", "this cannot be worked out", "")
 	}
-	return w.missing, w.fault
+	return cause{w.missing, w.fault}
 }
 
-// roots follows what a slot waits for to where it begins: values not given, and slots that failed.
-func (m *Model) roots(s int32) (roots []int32, failed bool) {
-	seen := map[int32]bool{s: true}
-	queue := []int32{s}
-	for len(queue) > 0 {
-		at := queue[0]
-		queue = queue[1:]
-		missing, fault := m.cause(at)
-		if fault != nil || len(missing) == 0 {
-			roots = append(roots, at)
-			failed = failed || fault != nil
+// origin follows what a slot waits for to where it begins.
+func (e *explainer) origin(s int32) origin {
+	work := []int32{s}
+	open := map[int32]bool{}
+	for len(work) > 0 {
+		at := work[len(work)-1]
+		if _, known := e.origins[at]; known {
+			work = work[:len(work)-1]
+			continue
 		}
-		for _, next := range missing {
-			if !seen[next] {
-				seen[next] = true
-				queue = append(queue, next)
+		c := e.cause(at)
+		if !open[at] {
+			open[at] = true
+			for _, next := range c.missing {
+				if _, known := e.origins[next]; !known && !open[next] {
+					work = append(work, next)
+				}
+			}
+			continue
+		}
+		work = work[:len(work)-1]
+		e.origins[at] = e.gather(at, c)
+	}
+	return e.origins[s]
+}
+
+// gather brings together where the slots that one waits for begin.
+func (e *explainer) gather(s int32, c cause) origin {
+	var o origin
+	if c.fault != nil || len(c.missing) == 0 {
+		o.roots, o.failed = []int32{s}, c.fault != nil
+	}
+	for _, next := range c.missing {
+		from := e.origins[next]
+		o.failed = o.failed || from.failed
+		for _, r := range from.roots {
+			if len(o.roots) < maxRoots && !slices.Contains(o.roots, r) {
+				o.roots = append(o.roots, r)
 			}
 		}
 	}
-	return roots, failed
+	return o
 }
 
-// findCause tells why a search found nothing.
-func (m *Model) findCause(c *cell) (missing []int32, failed *fault) {
+// searchCause tells why a search found nothing.
+func (e *explainer) searchCause(c *cell) cause {
 	r := &c.find.result
 	f := c.find
 	if !r.searched {
+		var missing []int32
 		for _, s := range []int32{f.lo, f.hi} {
-			if !isNumber(m.mach.Regs[s]) {
+			if !isNumber(e.mach.Regs[s]) {
 				missing = append(missing, s)
 			}
 		}
 		if len(missing) > 0 {
-			return missing, nil
+			return cause{missing: missing}
 		}
-		return nil, &fault{code: "find-range", msg: "the range to search runs from a larger value to a smaller one, or is empty", hint: "write from the smaller to the larger"}
+		return cause{fault: &fault{code: "find-range", msg: "the range to search runs from a larger value to a smaller one, or is empty", hint: "write from the smaller to the larger"}}
 	}
-	if len(r.missing) > 0 {
-		missing = slices.DeleteFunc(slices.Clone(r.missing), func(s int32) bool { return s == f.goal || s == c.slot })
-		if len(missing) > 0 {
-			return missing, nil
-		}
+	missing := slices.DeleteFunc(slices.Clone(r.missing), func(s int32) bool { return s == f.goal || s == c.slot })
+	if len(missing) > 0 {
+		return cause{missing: missing}
 	}
-	return nil, m.findFault(c)
+	return cause{fault: e.findFault(c)}
 }
 
 // findFault tells what was reached by a search that found none or several.

@@ -56,7 +56,7 @@ func (m *Model) Examples() []Example {
 				x.Got += " " + u
 			}
 			x.Met = math.Abs(v-e.want) <= e.within
-		} else if _, fault := m.cause(e.slot); fault != nil {
+		} else if fault := m.explainer().cause(e.slot).fault; fault != nil {
 			x.Got = fault.msg
 		}
 		all = append(all, x)
@@ -74,7 +74,7 @@ func (m *Model) checkExamples() {
 		d := text.Diag{Code: "example", Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
 		if !isNumber(v) {
 			d.Msg = "the formula gives nothing for its example"
-			if _, fault := m.cause(e.slot); fault != nil {
+			if fault := m.explainer().cause(e.slot).fault; fault != nil {
 				d.Notes = []string{fault.msg}
 			}
 		} else {

@@ -31,6 +31,7 @@ func (m *Model) Problems() text.Diags {
 // failures returns a message for each slot in which something failed, one for each formula.
 func (m *Model) failures() text.Diags {
 	var ds text.Diags
+	e := m.explainer()
 	said := map[int32]bool{}
 	for i := range m.slots {
 		s := int32(i)
@@ -41,7 +42,7 @@ func (m *Model) failures() text.Diags {
 		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.isExample(s) {
 			continue
 		}
-		_, fault := m.cause(s)
+		fault := e.cause(s).fault
 		if fault == nil {
 			continue
 		}

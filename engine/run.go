@@ -29,6 +29,7 @@ func (m *Model) checkAndRun() {
 	m.checkAll()
 	m.compileAll()
 	m.breakRegisters()
+	m.waits = nil
 	m.mach.Run(m.program.code, 0)
 	m.checkExamples()
 }
@@ -57,8 +58,10 @@ func (h host) Waiting(s int32) bool {
 	if sl.kind == given {
 		return true
 	}
-	_, failed := h.m.roots(s)
-	return !failed
+	if h.m.waits == nil {
+		h.m.waits = h.m.explainer()
+	}
+	return !h.m.waits.origin(s).failed
 }
 
 // Join returns the number of a text followed by another.
@@ -99,6 +102,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		r.searched = true
 		trial := func(x float64) float64 {
 			regs[f.Unknown] = x
+			m.waits = nil
 			mach.Run(f.Body, 0)
 			return regs[f.Goal]
 		}
@@ -113,11 +117,12 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing, _ = m.roots(c.find.goal)
+			r.missing = m.explainer().origin(c.find.goal).roots
 		}
 	}
 	c.find.result = r
 	regs[f.Unknown] = x
+	m.waits = nil
 	mach.Run(f.Body, 0)
 }
 
@@ -246,6 +251,7 @@ func (m *Model) assign(s int32, v float64) {
 			m.last.code = append(m.last.code, m.program.code[r.from:r.to]...)
 		}
 	}
+	m.waits = nil
 	m.mach.Run(m.last.code, 0)
 }
 

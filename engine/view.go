@@ -124,6 +124,7 @@ func (m *Model) Title() string { return m.root.title }
 func (m *Model) Pages() []Page {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
+	e := m.explainer()
 	names := []string{""}
 	for _, p := range m.root.pages {
 		names = append(names, p.Text)
@@ -137,10 +138,10 @@ func (m *Model) Pages() []Page {
 		page := none
 		switch r.kind {
 		case cellRef:
-			c := m.viewCell(m.cells[r.num])
+			c := e.viewCell(m.cells[r.num])
 			it.Cell, page = &c, m.cells[r.num].page
 		case tableRef:
-			t := m.viewTable(m.tables[r.num])
+			t := e.viewTable(m.tables[r.num])
 			it.Table, page = &t, m.tables[r.num].page
 		default:
 			ch := m.root.charts[r.num]
@@ -168,8 +169,8 @@ func (mod *module) pageName(page int32) string {
 	return mod.pages[page].Text
 }
 
-func (m *Model) viewCell(c *cell) Cell {
-	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: c.note, Line: c.mod.src.Position(c.name.Span.Start).Line, Value: m.viewValue(c.slot)}
+func (e *explainer) viewCell(c *cell) Cell {
+	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: c.note, Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
 	switch n := c.node.(type) {
 	case *text.Cell:
 		v.Kind, v.Formula = Worked, n.Formula.Text
@@ -184,7 +185,7 @@ func (m *Model) viewCell(c *cell) Cell {
 	return v
 }
 
-func (m *Model) viewTable(t *table) Table {
+func (e *explainer) viewTable(t *table) Table {
 	v := Table{Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
 	for _, c := range t.cols {
 		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit}
@@ -194,9 +195,9 @@ func (m *Model) viewTable(t *table) Table {
 		v.Columns = append(v.Columns, col)
 	}
 	for row, name := range t.rowName {
-		r := Row{Name: m.texts[name]}
+		r := Row{Name: e.texts[name]}
 		for _, c := range t.cols {
-			r.Values = append(r.Values, m.viewValue(c.base+int32(row)))
+			r.Values = append(r.Values, e.viewValue(c.base+int32(row)))
 		}
 		v.Rows = append(v.Rows, r)
 	}
@@ -204,38 +205,37 @@ func (m *Model) viewTable(t *table) Table {
 }
 
 // viewValue returns what is known of a slot.
-func (m *Model) viewValue(s int32) Value {
-	x := m.mach.Regs[s]
-	t, sh := m.slotType(s), m.slotShow(s)
+func (e *explainer) viewValue(s int32) Value {
+	x := e.mach.Regs[s]
+	t, sh := e.slotType(s), e.slotShow(s)
 	v := Value{Number: x, Unit: sh.unit, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
-		v.Text = m.format(x, t, sh)
+		v.Text = e.format(x, t, sh)
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if m.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
+			if e.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
 				v.Text = units.Exact(x, sh.unit) // as it was measured, not rounded
 			}
 		}
 		return v
 	}
-	v.Status, v.Reason = m.status(s)
+	v.Status, v.Reason = e.status(s)
 	return v
 }
 
 // status tells why a slot has no value.
-func (m *Model) status(s int32) (Status, string) {
-	missing, fault := m.cause(s)
+func (e *explainer) status(s int32) (Status, string) {
+	c := e.cause(s)
 	switch {
-	case fault != nil:
-		return Failed, fault.msg
-	case len(missing) == 0:
+	case c.fault != nil:
+		return Failed, c.fault.msg
+	case len(c.missing) == 0:
 		return Waiting, "nothing given yet"
 	}
-	roots, _ := m.roots(s)
 	var names []string
-	for _, r := range roots {
-		name := m.slotName(r)
-		if _, fault := m.cause(r); fault != nil {
+	for _, r := range e.origin(s).roots {
+		name := e.slotName(r)
+		if e.cause(r).fault != nil {
 			name += ", which failed"
 		}
 		if !slices.Contains(names, name) {
@@ -256,7 +256,7 @@ func (m *Model) Value(name string) (Value, error) {
 	if err != nil {
 		return Value{}, err
 	}
-	return m.viewValue(s), nil
+	return m.explainer().viewValue(s), nil
 }
 
 // Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
@@ -267,5 +267,5 @@ func (m *Model) Cell(name string) (c Cell, ok bool) {
 	if r.kind != cellRef {
 		return Cell{}, false
 	}
-	return m.viewCell(m.cells[r.num]), true
+	return m.explainer().viewCell(m.cells[r.num]), true
 }

@@ -13,8 +13,9 @@ import (
 // opinion that tests hold against the machine.
 type walker struct {
 	m       *Model
-	missing []int32 // slots that had no value
-	fault   *fault  // the first operation that gave no number though all that went in were numbers
+	e       *explainer // what is known of slots without a value; made when it is first asked for
+	missing []int32    // slots that had no value
+	fault   *fault     // the first operation that gave no number though all that went in were numbers
 	steps   int
 }
 
@@ -277,7 +278,10 @@ func (w *walker) given(n node, p *place, v float64) float64 {
 		return v
 	}
 	last := w.missing[len(w.missing)-1]
-	if !(host{w.m}).Waiting(last) {
+	if w.e == nil {
+		w.e = w.m.explainer()
+	}
+	if w.e.origin(last).failed {
 		return v
 	}
 	w.missing = w.missing[:len(w.missing)-1]

@@ -43,7 +43,7 @@ const maxTold = 64
 func (m *Model) Why(name string) (*Reason, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	w := &teller{m: m, told: map[int32]bool{}}
+	w := &teller{m: m.explainer(), told: map[int32]bool{}}
 	if c := m.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
 	}
@@ -73,7 +73,7 @@ func (m *Model) columnNamed(name string) *column {
 
 // teller builds explanations; things are numbered as in the graph.
 type teller struct {
-	m    *Model
+	m    *explainer
 	told map[int32]bool
 }
 
@@ -179,7 +179,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 	n := m.nodes[i]
 	switch n.op {
 	case opSlot, opOwn, opLookup, opFold:
-		v := (&walker{m: m}).value(i, p)
+		v := (&walker{m: m.Model, e: m}).value(i, p)
 		if !isNumber(v) {
 			return
 		}
@@ -259,7 +259,7 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 		t.rest(r, m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
 	case opLookup:
 		t.rests(r, n.a, p, depth)
-		if key := (&walker{m: m}).value(n.a, p); isNumber(key) {
+		if key := (&walker{m: m.Model, e: m}).value(n.a, p); isNumber(key) {
 			c := m.columns[n.b]
 			if row, ok := c.table.byName[int32(key)]; ok {
 				t.rest(r, c.base+row, func() *Reason { return t.slot(c.base+row, depth+1) })
