@@ -35,7 +35,7 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 		s.touch(i)
 	}
 	slices.Sort(s.zeros)
-	s.zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return b-a <= 1e-9*(hi-lo) })
+	s.zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return math.Abs(b-a) <= 1e-9*(hi-lo) })
 	return Result{Zeros: s.zeros, Best: s.best(), AtBest: s.atBest()}
 }
 
