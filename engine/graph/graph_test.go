@@ -1,0 +1,144 @@
+package graph
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// build makes a graph from what each thing needs.
+func build(needs [][]int32) *Graph {
+	var b Builder
+	for _, n := range needs {
+		b.Add(n)
+	}
+	return b.Graph()
+}
+
+func single(t int32) Step { return Step{Thing: t, Loop: -1} }
+
+func TestOrder(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		needs [][]int32
+		want  []Step
+	}{
+		{"nothing", nil, []Step{}},
+		{"one", [][]int32{nil}, []Step{single(0)}},
+		{"none needs another: by place", [][]int32{nil, nil, nil}, []Step{single(0), single(1), single(2)}},
+		{"a chain written backwards", [][]int32{{1}, {2}, nil}, []Step{single(2), single(1), single(0)}},
+		{"depth goes before place", [][]int32{{3}, nil, {0}, nil}, []Step{single(1), single(3), single(0), single(2)}},
+		{"the deeper need decides", [][]int32{nil, {0}, {0, 1}, {0}}, []Step{single(0), single(1), single(3), single(2)}},
+		{"the same need twice", [][]int32{{1, 1}, nil}, []Step{single(1), single(0)}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := build(tt.needs).Order(nil)
+			assert.Equal(t, tt.want, p.Steps)
+			assert.Empty(t, p.Rings)
+		})
+	}
+}
+
+func TestRings(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		needs [][]int32
+		rings [][]int32
+		steps []Step
+	}{
+		{"itself", [][]int32{{0}}, [][]int32{{0}}, []Step{}},
+		{"two", [][]int32{{1}, {0}}, [][]int32{{0, 1}}, []Step{}},
+		{"three, each the next", [][]int32{{2}, {0}, {1}}, [][]int32{{0, 2, 1}}, []Step{}},
+		{"one that needs a ring is still worked at its turn", [][]int32{{1}, {1}, nil}, [][]int32{{1}}, []Step{single(2), single(0)}},
+		{"what a ring needs is no part of it", [][]int32{{1, 2}, {0}, nil}, [][]int32{{0, 1}}, []Step{single(2)}},
+		{"the shortest way round is told", [][]int32{{1, 3}, {2}, {0}, {0}}, [][]int32{{0, 3}}, []Step{}},
+		{"two rings apart", [][]int32{{1}, {0}, {3}, {2}}, [][]int32{{0, 1}, {2, 3}}, []Step{}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := build(tt.needs).Order(nil)
+			assert.Equal(t, tt.rings, p.Rings)
+			assert.Equal(t, tt.steps, p.Steps)
+		})
+	}
+}
+
+func TestLoops(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		needs [][]int32
+		loops []Loop
+		want  []Step
+	}{
+		{"one: 0 sought, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{{0, 0, []Step{single(1), single(2)}}}},
+		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}}, []Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
+		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}}, []Step{single(1), single(2), single(0)}},
+		{
+			"one after another: 2 is sought with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}}, []Loop{{0, 1}, {2, 3}},
+			[]Step{{0, 0, []Step{single(1)}}, {2, 1, []Step{single(3)}}},
+		},
+		{
+			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}}, []Loop{{0, 3}, {1, 2}},
+			[]Step{{0, 0, []Step{{1, 1, []Step{single(2)}}, single(3)}}},
+		},
+		{
+			"each bears on the other's goal", [][]int32{nil, nil, {0, 1}, {0, 1}}, []Loop{{0, 2}, {1, 3}},
+			[]Step{{0, 0, []Step{{1, 1, []Step{single(3)}}, single(2)}}},
+		},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := build(tt.needs).Order(tt.loops)
+			assert.Equal(t, tt.want, p.Steps)
+			assert.Empty(t, p.Rings)
+		})
+	}
+}
+
+func TestRingBesideLoop(t *testing.T) {
+	// 0 is sought until 1 is met; 2 and 3 need one another, apart from it.
+	p := build([][]int32{nil, {0}, {3}, {2}}).Order([]Loop{{0, 1}})
+	assert.Equal(t, [][]int32{{2, 3}}, p.Rings)
+	assert.Equal(t, []Step{{0, 0, []Step{single(1)}}}, p.Steps)
+}
+
+func TestRingWithinLoop(t *testing.T) {
+	// The goal 3 needs 1 and 2, which need one another and the unknown 0: a search cannot mend that.
+	p := build([][]int32{nil, {0, 2}, {1}, {1}}).Order([]Loop{{0, 3}})
+	assert.Equal(t, [][]int32{{1, 2}}, p.Rings)
+	assert.Equal(t, []Step{{0, 0, []Step{single(3)}}}, p.Steps)
+}
+
+func TestLongChain(t *testing.T) {
+	const n = 100_000
+	needs := make([][]int32, n)
+	for i := range int32(n - 1) {
+		needs[i] = []int32{i + 1}
+	}
+	p := build(needs).Order(nil)
+	require.Len(t, p.Steps, n)
+	for i, s := range p.Steps {
+		require.Equal(t, int32(n-1-i), s.Thing)
+	}
+}
+
+func TestLongRing(t *testing.T) {
+	const n = 100_000
+	needs := make([][]int32, n)
+	for i := range int32(n) {
+		needs[i] = []int32{(i + 1) % n}
+	}
+	p := build(needs).Order(nil)
+	require.Len(t, p.Rings, 1)
+	assert.Len(t, p.Rings[0], n)
+	assert.Empty(t, p.Steps)
+}
+
+func TestReverse(t *testing.T) {
+	g := build([][]int32{{1, 2}, {2}, nil, {0}})
+	r := g.Reverse()
+	require.Equal(t, 4, r.Len())
+	assert.Equal(t, []int32{3}, r.Needs(0))
+	assert.Equal(t, []int32{0}, r.Needs(1))
+	assert.Equal(t, []int32{0, 1}, r.Needs(2))
+	assert.Empty(t, r.Needs(3))
+}
