@@ -137,9 +137,8 @@ func (e *explainer) searchCause(c *cell) cause {
 		}
 		return cause{fault: &fault{code: "find-range", msg: "the range to search runs from a larger value to a smaller one, or is empty", hint: "write from the smaller to the larger"}}
 	}
-	missing := slices.DeleteFunc(slices.Clone(r.missing), func(s int32) bool { return s == f.goal || s == c.slot })
-	if len(missing) > 0 {
-		return cause{missing: missing}
+	if len(r.missing) > 0 {
+		return cause{missing: r.missing}
 	}
 	return cause{fault: e.findFault(c)}
 }
@@ -159,6 +158,9 @@ func (m *Model) findFault(c *cell) *fault {
 	switch {
 	case math.IsNaN(r.found.Best):
 		f.code, f.msg = "find-none", "the condition cannot be worked out anywhere between "+show(r.lo)+" and "+show(r.hi)
+		if r.why != "" {
+			f.notes = []string{fmt.Sprintf("at %s: %s", show((r.lo+r.hi)/2), r.why)}
+		}
 	case r.found.Everywhere:
 		f.code, f.msg, f.hint = "find-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:

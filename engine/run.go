@@ -88,6 +88,23 @@ type findResult struct {
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+	why        string     // what failed in it then
+}
+
+// whyNowhere tells why the condition of a find could not be worked out at the last trial: what it waits for from
+// outside the search, or else what failed within.
+func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
+	e := m.explainer()
+	for _, s := range e.origin(c.find.goal).roots {
+		fault := e.cause(s).fault
+		switch {
+		case m.program.stepOf[s] != m.program.stepOf[c.slot]:
+			missing = append(missing, s)
+		case fault != nil && why == "":
+			why = fault.msg
+		}
+	}
+	return missing, why
 }
 
 // Search searches for the unknown of a find.
@@ -117,7 +134,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing = m.explainer().origin(c.find.goal).roots
+			r.missing, r.why = m.whyNowhere(c)
 		}
 	}
 	c.find.result = r
