@@ -25,9 +25,10 @@ type Result struct {
 func Zeros(f func(float64) float64, lo, hi float64) Result {
 	s := search{f: f, lo: lo, hi: hi}
 	s.sample()
-	if s.scale == 0 {
-		return Result{Everywhere: s.worked > 0, Best: s.best(), AtBest: s.atBest()}
+	if !s.differs {
+		return Result{Everywhere: s.worked, Best: s.best(), AtBest: s.atBest()}
 	}
+	s.mark()
 	for i := range Intervals {
 		s.part(i)
 	}
@@ -40,12 +41,13 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 }
 
 type search struct {
-	f      func(float64) float64
-	lo, hi float64
-	x, y   [Intervals + 1]float64
-	scale  float64 // largest |y|
-	worked int     // how many y are finite
-	zeros  []float64
+	f       func(float64) float64
+	lo, hi  float64
+	x, y    [Intervals + 1]float64
+	zero    [Intervals + 1]bool // the sample is a zero
+	worked  bool                // some y is finite
+	differs bool                // some y is finite and not 0
+	zeros   []float64
 }
 
 func (s *search) sample() {
@@ -54,31 +56,81 @@ func (s *search) sample() {
 		s.x[i] = s.lo*(1-t) + s.hi*t
 		s.y[i] = s.f(s.x[i])
 		if finite(s.y[i]) {
-			s.worked++
-			s.scale = max(s.scale, math.Abs(s.y[i]))
+			s.worked = true
+			s.differs = s.differs || s.y[i] != 0
 		}
 	}
 }
 
-// nought reports whether y is zero but for rounding.
-func (s *search) nought(y float64) bool { return math.Abs(y) <= 1e-13*s.scale }
+// mark notes which samples are zeros. A sample that is zero but for rounding is small beside its neighbours, and the
+// function runs through zero so steeply there that the zero itself cannot be told from the sample.
+func (s *search) mark() {
+	for i, y := range s.y {
+		if y == 0 {
+			s.zero[i] = true
+			continue
+		}
+		if near := s.beside(i); !finite(y) || math.Abs(y) > 1e-13*near {
+			continue
+		}
+		aside := 1e-6 * (s.hi - s.lo)
+		if i == Intervals {
+			aside = -aside
+		}
+		change := math.Abs(s.f(s.x[i]+aside) - y)
+		s.zero[i] = finite(change) && math.Abs(y) <= 1e-3*change
+	}
+}
+
+// beside returns the largest size of the samples beside sample i.
+func (s *search) beside(i int) float64 {
+	size := 0.0
+	for _, k := range []int{i - 1, i + 1} {
+		if k >= 0 && k <= Intervals && finite(s.y[k]) {
+			size = max(size, math.Abs(s.y[k]))
+		}
+	}
+	return size
+}
 
 // part looks for a zero at the ends of part i and for a change of sign between them.
 func (s *search) part(i int) {
-	a, b := s.y[i], s.y[i+1]
-	if s.nought(a) {
+	if s.zero[i] {
 		s.zeros = append(s.zeros, s.x[i])
 	}
-	if i == Intervals-1 && s.nought(b) {
+	if i == Intervals-1 && s.zero[i+1] {
 		s.zeros = append(s.zeros, s.x[i+1])
 	}
-	if !finite(a) || !finite(b) || s.nought(a) || s.nought(b) || (a < 0) == (b < 0) {
+	xa, a, xb, b := s.x[i], s.y[i], s.x[i+1], s.y[i+1]
+	switch {
+	case s.zero[i] || s.zero[i+1]:
+		return
+	case finite(a) && !finite(b):
+		xb, b = s.edge(xa, a, xb)
+	case finite(b) && !finite(a):
+		xa, a = s.edge(xb, b, xa)
+	}
+	if !finite(a) || !finite(b) || (a < 0) == (b < 0) {
 		return
 	}
-	x, y := s.bracket(s.x[i], a, s.x[i+1], b)
-	if math.Abs(y) <= 1e-9*s.scale && math.Abs(y) <= max(math.Abs(a), math.Abs(b)) {
+	x, y := s.bracket(xa, a, xb, b)
+	if math.Abs(y) <= 1e-9*max(math.Abs(a), math.Abs(b)) {
 		s.zeros = append(s.zeros, x)
 	}
+}
+
+// edge halves its way from x, where the function is y, towards beyond, where it cannot be worked out, to the last place
+// where it can.
+func (s *search) edge(x, y, beyond float64) (float64, float64) {
+	for range 52 {
+		middle := x + (beyond-x)/2
+		if v := s.f(middle); finite(v) {
+			x, y = middle, v
+		} else {
+			beyond = middle
+		}
+	}
+	return x, y
 }
 
 // bracket closes in on the change of sign between a and b: regula falsi in the Illinois form (M. Dowell, P. Jarratt,
@@ -120,7 +172,7 @@ func (s *search) bracket(a, fa, b, fb float64) (x, y float64) {
 // touch looks for a zero without a change of sign around sample i, by golden section on |f|.
 func (s *search) touch(i int) {
 	a, m, b := s.y[i-1], s.y[i], s.y[i+1]
-	if !finite(a) || !finite(m) || !finite(b) || s.nought(m) || (a < 0) != (m < 0) || (m < 0) != (b < 0) {
+	if !finite(a) || !finite(m) || !finite(b) || s.zero[i] || s.zero[i-1] || s.zero[i+1] || (a < 0) != (m < 0) || (m < 0) != (b < 0) {
 		return
 	}
 	if math.Abs(m) > math.Abs(a) || math.Abs(m) > math.Abs(b) {
@@ -141,7 +193,7 @@ func (s *search) touch(i int) {
 			fq = math.Abs(s.f(q))
 		}
 	}
-	if x := (lo + hi) / 2; math.Abs(s.f(x)) <= 1e-13*s.scale {
+	if x := (lo + hi) / 2; math.Abs(s.f(x)) <= 1e-13*s.beside(i) {
 		s.zeros = append(s.zeros, x)
 	}
 }
