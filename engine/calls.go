@@ -308,6 +308,7 @@ func (m *Model) resolveExamples(f *formulaDef) {
 		if said >= 0 {
 			m.breakSlot(e.slot, said)
 		}
+		m.slots[e.slot].example = true
 		m.examples = append(m.examples, e)
 	}
 }

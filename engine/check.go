@@ -15,6 +15,14 @@ type checking struct {
 	mod    *module
 	params []param
 	said   int // number of the first Diag about it; -1: none
+	rows   map[int32]rowsOf
+}
+
+// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when the list is
+// made of lists that go through different rows.
+type rowsOf struct {
+	which string
+	same  bool
 }
 
 // checkAll gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
@@ -335,7 +343,7 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 	one := list
 	one.list = false
 	kind := foldKind(&n)
-	if _, same := m.rowsOf(n.a); !same {
+	if _, same := m.rowsOf(cx, n.a); !same {
 		m.fault(cx, n.a, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
 		return typ{}
 	}
@@ -365,9 +373,20 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 	return one
 }
 
-// rowsOf describes the rows that a list goes through, so that two lists can be told apart; same is false when the list
-// is made of lists that go through different rows.
-func (m *Model) rowsOf(i int32) (which string, same bool) {
+// rowsOf tells which rows a list goes through.
+func (m *Model) rowsOf(cx *checking, i int32) (which string, same bool) {
+	r, known := cx.rows[i]
+	if !known {
+		r.which, r.same = m.findRows(cx, i)
+		if cx.rows == nil {
+			cx.rows = map[int32]rowsOf{}
+		}
+		cx.rows[i] = r
+	}
+	return r.which, r.same
+}
+
+func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
 	n := m.nodes[i]
 	switch n.op {
 	case opColumn:
@@ -378,10 +397,10 @@ func (m *Model) rowsOf(i int32) (which string, same bool) {
 	case opRows:
 		return fmt.Sprint("table ", n.a), true
 	case opKeep:
-		of, same := m.rowsOf(n.a)
+		of, same := m.rowsOf(cx, n.a)
 		return of + " where " + m.likeness(n.b), same
 	case opEach:
-		return m.rowsOf(n.a)
+		return m.rowsOf(cx, n.a)
 	case opParam:
 		if m.types[n.typ].list {
 			return "as given", true
@@ -391,7 +410,7 @@ func (m *Model) rowsOf(i int32) (which string, same bool) {
 		return "", true
 	}
 	for _, o := range m.operands(i) {
-		of, ok := m.rowsOf(o)
+		of, ok := m.rowsOf(cx, o)
 		switch {
 		case !ok:
 			return "", false
@@ -441,7 +460,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 			continue
 		}
 		if p.each {
-			rows, same := m.rowsOf(arg)
+			rows, same := m.rowsOf(cx, arg)
 			if !same || which != "" && rows != which {
 				m.fault(cx, arg, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give columns of one table, with one filter"})
 			}

@@ -12,9 +12,10 @@ import (
 
 // Limits on code, so that a stranger's sheet takes bounded time and memory.
 const (
-	maxFormulaCode = 100_000    // instructions of one formula, with the formulas that it calls
-	maxCode        = 20_000_000 // instructions of a project
-	maxSearch      = 50_000_000 // instructions that one search may run
+	maxFormulaCode = 100_000     // instructions of one formula, with the formulas that it calls
+	maxCode        = 5_000_000   // instructions of a project
+	maxSearch      = 50_000_000  // instructions that one search may run
+	maxRun         = 500_000_000 // instructions that one run of a project may take, folds counted out
 )
 
 // program is the code of a Model.
@@ -41,6 +42,7 @@ type compiler struct {
 	most   int32
 	start  int // of the formula at hand, in instructions compiled so far
 	made   int
+	spent  int // instructions that a run takes, folds counted out
 	tooBig bool
 }
 
@@ -106,7 +108,7 @@ func (c *compiler) search(s graph.Step) {
 	c.code = outer
 	f := cell.find
 	c.m.mach.Finds[s.Loop] = machine.Find{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
-	if work := c.work(body); work > maxSearch {
+	if c.work(body)*2*solve.Intervals > maxSearch {
 		c.m.breakSlot(cell.slot, c.m.report(cell.mod, text.Diag{Code: "find-large", Span: cell.name.Span, Msg: fmt.Sprintf("searching for %s would take too long", cell.name.Text), Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value"}))
 		c.code = append(c.code, body...)
 		return
@@ -114,24 +116,23 @@ func (c *compiler) search(s graph.Step) {
 	c.emit(machine.Instr{Op: machine.Search, A: s.Loop})
 }
 
-// work estimates how many instructions a search runs.
-func (c *compiler) work(body []machine.Instr) int {
-	trials := 2 * solve.Intervals
+// work counts the instructions that a run of code takes, folds and searches counted out.
+func (c *compiler) work(code []machine.Instr) int {
 	n := 0
-	for _, in := range body {
+	for _, in := range code {
 		switch in.Op {
 		case machine.Search:
-			n += c.work(c.m.mach.Finds[in.A].Body)
+			n += c.work(c.m.mach.Finds[in.A].Body) * 2 * solve.Intervals
 		case machine.FoldRows:
 			f := c.m.mach.Folds[in.A]
-			n += int(f.Rows) * (len(f.Keep) + len(f.Each) + 1)
+			n += int(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
 		case machine.SumRange:
 			n += int(in.B)
 		default:
 			n++
 		}
 	}
-	return n * trials
+	return n
 }
 
 // slot compiles the formula of a slot into its register.
@@ -144,11 +145,13 @@ func (c *compiler) slot(s int32) {
 	c.start, c.tooBig = c.made, false
 	mark, folds := len(c.code), len(c.m.mach.Folds)
 	c.into(sl.root, &env{row: sl.row}, s)
+	c.spent += c.work(c.code[mark:])
+	c.tooBig = c.tooBig || c.spent > maxRun
 	if c.tooBig {
 		c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
 		n := c.m.nodes[sl.root]
 		mod := c.m.moduleOf(s)
-		c.m.breakSlot(s, c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this formula grows too large when the formulas that it calls are worked in", Hint: "work it out in parts, each a cell of its own"}))
+		c.m.breakSlot(s, c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"}))
 	}
 }
 

@@ -65,6 +65,8 @@ func (m *Model) declareNode(mod *module, n text.Node) {
 		m.declareFind(mod, n)
 	case *text.Table:
 		m.declareTable(mod, n)
+	case *text.Bad:
+		m.declareBad(mod, n)
 	}
 	if len(m.slots) > maxSlots {
 		m.report(mod, text.Diag{Code: "sheet-large", Span: n.Extent(), Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots)})
@@ -117,6 +119,30 @@ func (m *Model) showOf(u units.Unit, s units.Step, key [2]string) *show {
 	sh := &show{unit: u, step: s}
 	m.shows[key] = sh
 	return sh
+}
+
+// declareBad binds the name that a line with a mistake was to set, so that those who use it wait instead of calling it
+// unknown. It is not shown.
+func (m *Model) declareBad(mod *module, n *text.Bad) {
+	if _, taken := mod.names[n.Name.Text]; taken || !n.Name.Given() {
+		return
+	}
+	num := int32(len(m.cells))
+	c := &cell{mod: mod, node: n, name: n.Name, page: mod.page, kind: badCell, show: m.plainShow()}
+	c.slot = m.newSlot(given, num)
+	m.cells = append(m.cells, c)
+	mod.names[n.Name.Text] = ref{kind: cellRef, num: num, span: n.Name.Span}
+	m.breakSlot(c.slot, m.saidAbout(mod, n.Extent()))
+}
+
+// saidAbout returns the number of the first Diag about a place, or -1.
+func (m *Model) saidAbout(mod *module, at text.Span) int {
+	for i, d := range m.diags {
+		if d.Source == mod.src && at.Start <= d.Span.Start && d.Span.Start < at.End {
+			return i
+		}
+	}
+	return -1
 }
 
 // readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which has been said.
@@ -276,11 +302,16 @@ func (m *Model) declareFind(mod *module, n *text.Find) {
 }
 
 func (m *Model) declareTable(mod *module, n *text.Table) {
-	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
+	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, unread: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
 	m.tables = append(m.tables, t)
 	r := ref{kind: tableRef, num: t.number, span: n.Name.Span}
 	m.name(mod, n.Name, r)
 	mod.order = append(mod.order, r)
+	if len(n.Head) == 0 { // its head has a mistake, and nothing can be said of its columns
+		t.unread = m.hiddenSlot(mod, none)
+		m.breakSlot(t.unread, m.saidAbout(mod, n.Extent()))
+		return
+	}
 	var steps []float64
 	if n.Range != nil {
 		steps = m.rangeRows(mod, t, n)
@@ -370,6 +401,10 @@ func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none}
 	m.columns = append(m.columns, c)
 	t.cols = append(t.cols, c)
+	if t.byColumn == nil {
+		t.byColumn = map[string]*column{}
+	}
+	t.byColumn[name.Text] = c
 	return c
 }
 

@@ -44,11 +44,17 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, behind a number: 1 [%s]", name)
 	}
+	if m.guesses++; m.guesses > maxGuesses {
+		return m.wrong(sc, from, to, d)
+	}
 	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
 	return m.wrong(sc, from, to, d)
 }
+
+// maxGuesses is for how many unknown names the nearest known one is looked for, which takes time in a long sheet.
+const maxGuesses = 200
 
 // knownNames returns every name that would be understood in this place.
 func (m *Model) knownNames(sc *scope) []string {

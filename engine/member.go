@@ -114,6 +114,9 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	prop, isText := n.Property.(*ast.StringNode)
 	from, to := m.memberSpan(sc, n, b)
 	dotted := isText && m.dotted(sc, n)
+	if slot := m.unreadSlot(b); slot != none {
+		return base{kind: baseValue, node: m.add(node{op: opSlot, a: slot, from: b.from, to: to}), from: b.from, to: to}
+	}
 	switch {
 	case b.kind == baseValue:
 		return m.partOfValue(sc, n, b, from, to)
@@ -132,6 +135,26 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 		return m.brokenBase(m.wrong(sc, from, to, d))
 	}
 	return base{kind: baseValue, node: m.columnOf(b, c, to), from: b.from, to: to}
+}
+
+// unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
+func (m *Model) unreadSlot(b base) int32 {
+	if b.kind == baseTable {
+		return b.table.unread
+	}
+	if b.kind != baseValue || m.nodes[b.node].op != opSlot {
+		return none
+	}
+	s := m.nodes[b.node].a
+	for _, t := range m.tables {
+		if t.unread == s {
+			return s
+		}
+	}
+	if sl := m.slots[s]; !sl.hidden && !sl.entry && m.cells[sl.owner].kind == badCell {
+		return s
+	}
+	return none
 }
 
 // columnOf makes the node for a column of what stands before the dot.

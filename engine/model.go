@@ -39,6 +39,7 @@ type Model struct {
 
 	diags   text.Diags
 	pending []pendingNote
+	guesses int           // how often the nearest name has been looked for
 	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs *graph.Graph
@@ -79,12 +80,13 @@ const (
 
 // slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
 type slot struct {
-	kind   slotKind
-	hidden bool  // not a name of the sheet's
-	root   int32 // its formula; none if it has none
-	row    int32 // its row, for an entry of a table
-	owner  int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
-	entry  bool  // owner is a column
+	kind    slotKind
+	hidden  bool  // not a name of the sheet's
+	example bool  // a formula's example
+	root    int32 // its formula; none if it has none
+	row     int32 // its row, for an entry of a table
+	owner   int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
+	entry   bool  // owner is a column
 }
 
 // cellKind tells what sort of statement a cell comes from.
@@ -95,6 +97,7 @@ const (
 	workedCell
 	foundCell
 	checkCell
+	badCell // its line could not be read
 )
 
 // show is how a value is shown.
@@ -105,7 +108,7 @@ type show struct {
 
 type cell struct {
 	mod  *module
-	node text.Node // *text.Cell, *text.Check or *text.Find
+	node text.Node // *text.Cell, *text.Check, *text.Find or *text.Bad
 	name text.Word
 	note string
 	show *show
@@ -123,17 +126,19 @@ type findDef struct {
 }
 
 type table struct {
-	mod     *module
-	node    *text.Table
-	name    text.Word
-	page    int32
-	number  int32
-	cols    []*column
-	rowName []int32 // texts
-	rowSpan []text.Span
-	byName  map[int32]int32
-	ranged  bool
-	list    bool // a list of values that stands in a formula; it has no name and one column
+	mod      *module
+	node     *text.Table
+	name     text.Word
+	page     int32
+	number   int32
+	cols     []*column
+	rowName  []int32 // texts
+	rowSpan  []text.Span
+	byName   map[int32]int32 // text to row
+	byColumn map[string]*column
+	unread   int32 // a broken slot that stands for every column, when the head could not be read; none otherwise
+	ranged   bool
+	list     bool // a list of values that stands in a formula; it has no name and one column
 }
 
 type column struct {
@@ -148,14 +153,7 @@ type column struct {
 	worked *text.Cell
 }
 
-func (t *table) column(name string) *column {
-	for _, c := range t.cols {
-		if c.name.Text == name {
-			return c
-		}
-	}
-	return nil
-}
+func (t *table) column(name string) *column { return t.byColumn[name] }
 
 // module is one sheet: the one asked for, one that it uses, or a page of the library.
 type module struct {

@@ -29,7 +29,7 @@ func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
 		return typ{}
 	}
 	if list {
-		if _, same := m.rowsOf(i); !same {
+		if _, same := m.rowsOf(cx, i); !same {
 			m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
 			return typ{}
 		}
@@ -363,6 +363,8 @@ func dimHint(have, want units.Dim) string {
 		return ""
 	}
 	switch {
+	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
+		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
 	case inverse == units.Acceleration:
 		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
 	case ratio == units.Acceleration:

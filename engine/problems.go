@@ -39,7 +39,7 @@ func (m *Model) failures() text.Diags {
 		if isNumber(m.mach.Regs[s]) || sl.kind == given {
 			continue
 		}
-		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.isExample(s) {
+		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.slots[s].example {
 			continue
 		}
 		fault := e.cause(s).fault
@@ -61,25 +61,17 @@ func (m *Model) failures() text.Diags {
 	return ds
 }
 
-func (m *Model) isExample(s int32) bool {
-	for _, e := range m.examples {
-		if e.slot == s {
-			return true
-		}
-	}
-	return false
-}
-
 // distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
 func (m *Model) distrust() text.Diags {
 	var ds text.Diags
 	seen := map[string]bool{}
+	budget := maxDistrust
 	for i := range m.slots {
 		s := int32(i)
-		if m.slots[s].root == none || !isNumber(m.mach.Regs[s]) || m.isExample(s) {
+		if m.slots[s].root == none || !isNumber(m.mach.Regs[s]) || m.slots[s].example {
 			continue
 		}
-		for _, t := range m.distrusted(s) {
+		for _, t := range m.distrusted(s, &budget) {
 			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
 			if !seen[key] {
@@ -92,30 +84,40 @@ func (m *Model) distrust() text.Diags {
 }
 
 // distrusted returns the conditions of trust that do not hold in a slot's formula and in those that it calls.
-func (m *Model) distrusted(s int32) []fault {
-	var found []fault
+func (m *Model) distrusted(s int32, budget *int) []fault {
+	d := distruster{m: m, budget: budget}
 	sl := m.slots[s]
-	m.distrustIn(sl.root, &place{row: sl.row, at: none}, none, 0, &found)
-	return found
+	d.node(sl.root, &place{row: sl.row, at: none}, none)
+	return d.found
 }
 
-// distrustIn looks at node i and below; outer is the builder's own call that led there.
-func (m *Model) distrustIn(i int32, p *place, outer int32, depth int, found *[]fault) {
-	n := m.nodes[i]
-	if depth > 16 || n.op == opFold {
+// maxDistrust is how many nodes are walked for conditions of trust; formulas that call formulas many times over could
+// ask for more than anyone would wait for.
+const maxDistrust = 5_000_000
+
+type distruster struct {
+	m      *Model
+	budget *int
+	found  []fault
+}
+
+// node looks at node i and below; outer is the builder's own call that led there.
+func (d *distruster) node(i int32, p *place, outer int32) {
+	n := d.m.nodes[i]
+	if *d.budget--; *d.budget < 0 || n.op == opFold {
 		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
 	}
 	if n.op == opCall {
-		m.distrustCall(i, n, p, outer, depth, found)
+		d.call(i, n, p, outer)
 	}
-	for _, o := range m.operands(i) {
-		m.distrustIn(o, p, outer, depth, found)
+	for _, o := range d.m.operands(i) {
+		d.node(o, p, outer)
 	}
 }
 
-func (m *Model) distrustCall(i int32, n node, p *place, outer int32, depth int, found *[]fault) {
-	w := &walker{m: m}
-	def := m.formulas[n.a]
+func (d *distruster) call(i int32, n node, p *place, outer int32) {
+	w := &walker{m: d.m}
+	def := d.m.formulas[n.a]
 	inner := w.enter(n, p)
 	at := i
 	if outer != none {
@@ -129,9 +131,10 @@ func (m *Model) distrustCall(i int32, n node, p *place, outer int32, depth int, 
 		if msg == "" {
 			msg = "it is trusted where " + t.node.Cond.Text
 		}
-		*found = append(*found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: m.argumentNotes(w, n, p)})
+		d.found = append(d.found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: d.m.argumentNotes(w, n, p)})
 	}
-	m.distrustIn(def.body, inner, at, depth+1, found)
+	*d.budget -= w.steps
+	d.node(def.body, inner, at)
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
@@ -176,7 +179,7 @@ func (m *Model) called() []*formulaDef {
 		})
 	}
 	for s := range m.slots {
-		if !m.isExample(int32(s)) {
+		if !m.slots[s].example {
 			note(m.slots[s].root)
 		}
 	}

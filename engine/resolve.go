@@ -54,7 +54,7 @@ func (m *Model) resolveAll() {
 }
 
 func (m *Model) resolveCell(c *cell) {
-	if m.slots[c.slot].root != none || c.kind == givenCell {
+	if m.slots[c.slot].root != none || c.kind == givenCell || c.kind == badCell {
 		return
 	}
 	if c.kind == foundCell {
@@ -128,7 +128,7 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 }
 
 func (m *Model) resolveTable(t *table) {
-	if t.list {
+	if t.list || t.unread != none {
 		return
 	}
 	for i, c := range t.cols {
@@ -292,7 +292,7 @@ func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
 	if len(roots) == 0 || sc.said >= 0 {
 		return m.wrong(sc, from, to, text.Diag{Code: "list-empty", Msg: "this list is empty"})
 	}
-	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
+	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, unread: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
 	for i := range roots {
 		t.rowName = append(t.rowName, m.textNumber(strconv.Itoa(i+1)))
@@ -331,6 +331,9 @@ func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) in
 	case cellRef:
 		return m.add(node{op: opSlot, a: m.cells[r.num].slot, from: from, to: to})
 	case tableRef:
+		if t := m.tables[r.num]; t.unread != none {
+			return m.add(node{op: opSlot, a: t.unread, from: from, to: to})
+		}
 		return m.add(node{op: opRows, a: r.num, from: from, to: to})
 	case moduleRef:
 		return m.wrong(sc, from, to, text.Diag{Code: "sheet-alone", Msg: fmt.Sprintf("%s is a whole sheet", n.Value), Hint: fmt.Sprintf("name one of its cells: %s.NAME", n.Value)})
@@ -351,6 +354,9 @@ func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) i
 	u, err := sc.mod.units.Parse(lit.Unit)
 	if err != nil {
 		return broken(m.reportUnits(sc.mod, at(lit.UnitFrom, lit.UnitTo), lit.Unit, err))
+	}
+	if u.Mixed() {
+		return broken(m.report(sc.mod, text.Diag{Code: "unit-mixed", Span: at(lit.UnitFrom, lit.UnitTo), Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u), Hint: "give the number one unit, such as 50 [in]"}))
 	}
 	num, err := sc.mod.units.ParseNumber(lit.Number, u)
 	if err != nil {
