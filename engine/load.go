@@ -31,6 +31,7 @@ func Load(src Sources, path string) (*Model, error) {
 	m := newModel(src)
 	m.loadLibrary()
 	m.root = m.loadModule(path, data, nil)
+	m.remarkHidden()
 	m.work()
 	return m, nil
 }
@@ -228,6 +229,30 @@ func (mod *module) indexFormulas(m *Model) {
 		def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none}
 		m.formulas = append(m.formulas, def)
 		mod.formulas[f.Name.Text] = def
+	}
+}
+
+// remarkHidden tells where a sheet's own cell, table or formula takes the place of the library's.
+func (m *Model) remarkHidden() {
+	remark := func(mod *module, at text.Span, name string) {
+		m.report(mod, text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)})
+	}
+	for _, mod := range m.sheets {
+		if mod.library {
+			continue
+		}
+		for _, lib := range m.library {
+			for name, r := range mod.names {
+				if _, hidden := lib.waiting[name]; hidden && r.kind != moduleRef {
+					remark(mod, r.span, name)
+				}
+			}
+			for name, f := range mod.formulas {
+				if _, hidden := lib.formulas[name]; hidden {
+					remark(mod, f.node.Name.Span, name)
+				}
+			}
+		}
 	}
 }
 
