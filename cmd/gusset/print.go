@@ -209,7 +209,30 @@ func tableGrid(t *engine.Table) [][]string {
 		}
 		grid = append(grid, line)
 	}
+	for k := range t.Columns {
+		alignPoints(grid[headLines:], k)
+	}
 	return grid
+}
+
+// alignPoints pads the numbers of a column on the right, so that their decimal points stand in line. Fractions, and
+// numbers without a point, stand where whole numbers would.
+func alignPoints(rows [][]string, k int) {
+	behind := func(s string) int { // how much stands behind where the point is or would be
+		if i := strings.LastIndexByte(s, '.'); i >= 0 && strings.IndexByte(s, ' ') < 0 {
+			return len(s) - i
+		}
+		return 0
+	}
+	most := 0
+	for _, r := range rows {
+		most = max(most, behind(r[k]))
+	}
+	for _, r := range rows {
+		if s := r[k]; s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' && strings.IndexByte(s, '/') < 0 {
+			r[k] += strings.Repeat(" ", most-behind(s))
+		}
+	}
 }
 
 // entryText returns an entry of a table as shown.
