@@ -8,6 +8,7 @@ package formula
 
 import (
 	"errors"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -162,8 +163,31 @@ func (f *Formula) unread(err error) *Slip {
 		s.From, s.To = from, max(to, from+1)
 		s.Msg = "did not expect this here"
 	}
-	if strings.Contains(at.Message, "pointer accessor") {
-		s.Msg, s.Hint = "a column of a row can only stand inside a list function", "for example sum(parts, .weight)"
-	}
+	s.explain(f.text, at.Message)
 	return s
+}
+
+// leastArguments matches the parser's complaint about a list function that was given too little.
+var leastArguments = regexp.MustCompile(`expected at least (\d+) arguments`)
+
+// explain says what the parser meant, where that can be told.
+func (s *Slip) explain(text, message string) {
+	switch {
+	case strings.HasPrefix(text[s.From:], "."):
+		s.To = s.From + 1 + nameLength(text[s.From+1:])
+		s.Code, s.Msg = "row-dot", "a column of a row can only stand inside a list function"
+		s.Hint = "for example sum(parts, .weight); for a list: max(filter(...)" + text[s.From:s.To] + ")"
+	case strings.HasPrefix(text[s.From:], ")") || leastArguments.MatchString(message):
+		s.Code, s.Msg, s.Hint = "value-missing", "a value is missing here", ""
+	case strings.Contains(message, "coalesce"):
+		s.Code, s.Msg, s.Hint = "given-brackets", "?? and this cannot stand side by side", "put the part with ?? in brackets"
+	}
+}
+
+// nameLength returns how many bytes of text a name at its start takes.
+func nameLength(text string) int {
+	if text == "" {
+		return 0
+	}
+	return len(scanName(text, 0).text)
 }

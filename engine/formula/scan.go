@@ -46,9 +46,9 @@ var operators = []struct{ text, refusal, hint string }{
 	{"<>", "unlike is written !=", "write !="},
 	{"+", "", ""}, {"-", "", ""}, {"*", "", ""}, {"/", "", ""}, {"^", "", ""}, {"<", "", ""}, {">", "", ""}, {"?", "", ""}, {":", "", ""}, {".", "", ""},
 	{"=", "one = is the mark of a worked cell", "to compare two values write =="},
-	{"%", "% is not a sum that a formula can do", "for a percentage write the unit in brackets, 30 [%]; for what is left over after a division write mod(a, b)"},
+	{"%", "% is not a sum that a formula can do", "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)"},
 	{"!", "turn a condition round with a word", "write not"},
-	{"|", "| only parts the columns of a table", "join two conditions with or"},
+	{"|", "| only parts the columns of a table", "a size without its sign is abs( ); two conditions are joined with or"},
 	{"&", "& means nothing here", "join two conditions with and"},
 	{"#", "# means nothing here", "name a column of the row with a dot, as in sum(parts, .weight)"},
 	{";", "; means nothing here", "one formula a line"},
@@ -87,6 +87,7 @@ func scan(text string) ([]token, *Slip) {
 			continue
 		case unicode.IsLetter(c) || c == '_':
 			t = scanName(text, i)
+			slip = choiceWord(t)
 			if t.text[0] == '_' {
 				slip = &Slip{Code: "name-underscore", From: t.from, To: t.to, Msg: "a name begins with a letter", Hint: "leave out the leading _"}
 			}
@@ -96,12 +97,13 @@ func scan(text string) ([]token, *Slip) {
 			t, slip = scanQuote(text, i)
 		case strings.ContainsRune("([", c):
 			t = token{kind: open, from: i, to: i + 1, text: string(c)}
+			slip = unitBehindName(text, t, tokens)
 		case strings.ContainsRune(")]", c):
 			t = token{kind: closing, from: i, to: i + 1, text: string(c)}
 		case c == ',':
 			t = token{kind: comma, from: i, to: i + 1, text: ","}
 		default:
-			t, slip = scanOperator(text, i)
+			t, slip = scanOperator(text, i, tokens)
 		}
 		if slip != nil {
 			return nil, slip
@@ -243,13 +245,15 @@ func scanQuote(text string, i int) (token, *Slip) {
 	return token{}, &Slip{Code: "quote-open", From: i, To: len(text), Msg: "this text has no closing quote", Hint: `close it with "; inches are written 4 [in]`}
 }
 
-func scanOperator(text string, i int) (token, *Slip) {
+func scanOperator(text string, i int, before []token) (token, *Slip) {
 	for _, o := range operators {
 		if !strings.HasPrefix(text[i:], o.text) {
 			continue
 		}
 		if o.refusal != "" {
-			return token{}, &Slip{Code: "formula-mark", From: i, To: i + len(o.text), Msg: o.refusal, Hint: o.hint}
+			s := &Slip{Code: "formula-mark", From: i, To: i + len(o.text), Msg: o.refusal, Hint: o.hint}
+			s.mend(text, o.text, before)
+			return token{}, s
 		}
 		return token{kind: operator, from: i, to: i + len(o.text), text: o.text}, nil
 	}

@@ -17,6 +17,9 @@ func checkTokens(text string, tokens []token) *Slip {
 			return s
 		}
 	}
+	if s := c.choices(); s != nil {
+		return s
+	}
 	last := tokens[len(tokens)-1]
 	if last.kind == operator || last.kind == word {
 		return &Slip{Code: "value-missing", From: last.from, To: last.to, Msg: fmt.Sprintf("a value is missing behind %s", last.text)}
@@ -162,6 +165,8 @@ func (c *checker) neighbours(first bool, a, b token) *Slip {
 		return nil
 	case endsValue(a) && startsValue(b) && !(a.kind == name && b.kind == open):
 		return c.nothingBetween(a, b)
+	case b.text == "in" && b.kind == word && !(endsValue(a) && a.kind != number):
+		return inches(a, b)
 	case (a.kind == operator && a.text != "." || a.kind == open && a.text == "(") && b.kind == operator && b.text != "-" && b.text != "+" && b.text != ".":
 		return &Slip{Code: "value-missing", From: b.from, To: b.to, Msg: fmt.Sprintf("a value is missing before %s", b.text)}
 	}
@@ -170,6 +175,9 @@ func (c *checker) neighbours(first bool, a, b token) *Slip {
 
 // nothingBetween explains two values without an operator between them.
 func (c *checker) nothingBetween(a, b token) *Slip {
+	if s := capitals(a, b); s != nil {
+		return s
+	}
 	s := &Slip{Code: "operator-missing", From: a.from, To: b.to, Msg: "nothing stands between these two", Hint: "a product needs its *"}
 	switch {
 	case a.kind == number && b.kind == quantity && strings.Contains(b.literal.Number, "/"), a.kind == number && b.kind == number:
@@ -182,6 +190,12 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 		s.Code, s.Msg = "unit-no-bracket", fmt.Sprintf("%s cannot follow a number directly", b.text)
 		s.From = b.from
 		s.Hint = fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", a.text, b.text)
+	case a.kind == quantity && b.kind == quantity:
+		s.Hint = fmt.Sprintf("for their sum write %s + %s; a product needs its *", a.text, b.text)
+	case a.kind == name && b.kind == name && (b.text == "x" || b.text == "X"):
+		s.From, s.Msg, s.Hint = b.from, "a product is written with *", "write *"
+	case a.kind == name && b.text == "between":
+		s.From, s.Msg, s.Hint = b.from, "what lies between two values is written with two <", fmt.Sprintf("for example 1 < %s < 2", a.text)
 	case a.kind == name && b.kind == name:
 		s.Hint = fmt.Sprintf("a name has no spaces, %s_%s; a product needs its *", a.text, b.text)
 	}
