@@ -74,10 +74,17 @@ func (f Func) of(a, b float64) float64 {
 
 // mod returns what is left of a after whole steps of b, with the sign of b; within Tolerance of a whole step it is 0.
 func mod(a, b float64) float64 {
-	if b == 0 {
+	n := nearHalf(a / b)
+	if b == 0 || !finite(n) {
 		return nan()
 	}
-	return a - b*wholeSteps(a/b, math.Floor)
+	if n == math.Trunc(n) {
+		return 0
+	}
+	if left := a - b*math.Floor(n); math.Abs(left) < math.Abs(b) {
+		return left
+	}
+	return 0 // a is so little below a whole step that no number lies between
 }
 
 // round brings a to a whole number of steps.
@@ -87,21 +94,21 @@ func round(f Func, a, step float64) float64 {
 	}
 	switch f {
 	case FloorStep:
-		return wholeSteps(a/step, math.Floor) * step
+		return math.Floor(nearHalf(a/step)) * step
 	case CeilStep:
-		return wholeSteps(a/step, math.Ceil) * step
+		return math.Ceil(nearHalf(a/step)) * step
 	default:
-		return wholeSteps(a/step, math.Round) * step
+		return math.Round(nearHalf(a/step)) * step
 	}
 }
 
-// wholeSteps rounds n by to; an n within Tolerance of a whole number, or of the half between two, is taken as that
-// number or half, since 0.3/0.1 is meant as 3.
-func wholeSteps(n float64, to func(float64) float64) float64 {
+// nearHalf returns the whole number, or the half between two, that n is within Tolerance of; otherwise n. For 0.3/0.1 is
+// meant as 3.
+func nearHalf(n float64) float64 {
 	if near := math.Round(n*2) / 2; math.Abs(n-near) <= Tolerance*math.Abs(n) {
-		n = near
+		return near
 	}
-	return to(n)
+	return n
 }
 
 // Power returns a to the power b, or NaN where that is no number.

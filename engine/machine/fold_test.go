@@ -1,0 +1,118 @@
+package machine
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// foldOf brings the values together with the kind; keep says which rows count, and nil keeps all.
+func foldOf(kind FoldKind, values, keep []float64) float64 {
+	n := int32(len(values))
+	m := Machine{Regs: append(append([]float64{}, values...), keep...), Host: waitingHost{}}
+	at := int32(len(m.Regs))
+	m.Regs = append(m.Regs, 0, 0, 99)
+	f := Fold{Kind: kind, Rows: n, Each: []Instr{{Op: RowLoad, D: at, A: 0}}, EachReg: at}
+	if keep != nil {
+		f.Keep, f.KeepReg = []Instr{{Op: RowLoad, D: at + 1, A: n}}, at+1
+	}
+	m.Folds = []Fold{f}
+	m.Run([]Instr{{Op: FoldRows, D: at + 2}}, 0)
+	return m.Regs[at+2]
+}
+
+// kinds holds each kind with what it makes of 4, 1, 3, 1 and of no rows; NaN: no value. Worked by hand.
+var kinds = []struct {
+	name      string
+	kind      FoldKind
+	four, nil float64
+}{
+	{"sum", Sum, 9, 0},
+	{"count", Count, 4, 0},
+	{"mean", Mean, 2.25, math.NaN()},
+	{"median", Median, 2, math.NaN()},
+	{"least", Least, 1, math.NaN()},
+	{"greatest", Greatest, 4, math.NaN()},
+	{"first", First, 4, math.NaN()},
+	{"last", Last, 1, math.NaN()},
+	{"all", All, 0, 1},
+	{"any", Any, 1, 0},
+	{"none", None, 0, 1},
+	{"only", Only, 0, 0},
+}
+
+func same(t *testing.T, want, got float64, about string) {
+	t.Helper()
+	if math.IsNaN(want) {
+		assert.True(t, math.IsNaN(got), "%s: %v", about, got)
+		return
+	}
+	assert.Equal(t, want, got, about)
+}
+
+func TestFolds(t *testing.T) {
+	values := []float64{4, 1, 3, 1}
+	for _, k := range kinds {
+		same(t, k.four, foldOf(k.kind, values, nil), k.name)
+		same(t, k.four, FoldValues(k.kind, values), k.name)
+		same(t, k.nil, foldOf(k.kind, nil, nil), k.name+" of no rows")
+		same(t, k.nil, foldOf(k.kind, values, []float64{0, 0, 0, 0}), k.name+" of rows that are all left out")
+		same(t, k.nil, FoldValues(k.kind, nil), k.name+" of no values")
+		same(t, k.four, foldOf(k.kind, []float64{math.NaN(), 4, 1, math.Inf(1), 3, 1}, []float64{0, 1, 1, 0, 1, 1}), k.name+" beside rows that are left out")
+		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.NaN(), 3}, nil), k.name+" with a row that failed")
+		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.Inf(-1), 3}, nil), k.name+" with a row too large")
+		same(t, math.NaN(), foldOf(k.kind, []float64{4, 1, 3}, []float64{1, math.NaN(), 1}), k.name+" with a row that may or may not count")
+	}
+}
+
+func TestConditionsOverRows(t *testing.T) {
+	for _, tt := range []struct {
+		rows                 []float64
+		all, some, no, exact float64
+	}{
+		{[]float64{1, 1}, 1, 1, 0, 0},
+		{[]float64{1, 0}, 0, 1, 0, 1},
+		{[]float64{0, 0}, 0, 0, 1, 0},
+		{[]float64{1}, 1, 1, 0, 1},
+	} {
+		assert.Equal(t, tt.all, FoldValues(All, tt.rows))
+		assert.Equal(t, tt.some, FoldValues(Any, tt.rows))
+		assert.Equal(t, tt.no, FoldValues(None, tt.rows))
+		assert.Equal(t, tt.exact, FoldValues(Only, tt.rows))
+	}
+}
+
+func TestNegativeExtremes(t *testing.T) {
+	assert.Equal(t, -5.0, FoldValues(Least, []float64{-3, -5, -4}))
+	assert.Equal(t, -3.0, FoldValues(Greatest, []float64{-4, -3, -5}))
+	assert.Equal(t, 3.0, FoldValues(Median, []float64{9, 3, -1}))
+}
+
+func TestSumTooLarge(t *testing.T) {
+	assert.False(t, finite(foldOf(Sum, []float64{1e308, 1e308, -1e308}, nil)))
+	assert.False(t, finite(foldOf(Mean, []float64{1e308, 1e308}, nil)))
+}
+
+// TestMedianWithinMedian works out, for each of the rows 1 2 3, the median of the three with the row's own value taken
+// from them, and then the median of those: medians of (0 1 2), (-1 0 1), (-2 -1 0) are 1, 0, -1, whose median is 0.
+func TestMedianWithinMedian(t *testing.T) {
+	const own, entry, difference, inner, outer = 3, 4, 5, 6, 7
+	m := Machine{Regs: []float64{1, 2, 3, 0, 0, 0, 0, 0}, Folds: []Fold{
+		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: entry, A: 0}, {Op: Sub, D: difference, A: entry, B: own}}, EachReg: difference},
+		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: own, A: 0}, {Op: FoldRows, D: inner, A: 0}}, EachReg: inner},
+	}}
+	for range 3 {
+		m.Regs[outer] = 99
+		m.Run([]Instr{{Op: FoldRows, D: outer, A: 1}}, 0)
+		require.Equal(t, 0.0, m.Regs[outer])
+	}
+}
+
+func TestMedianAllocatesNothingTheSecondTime(t *testing.T) {
+	m := Machine{Regs: make([]float64, 102), Folds: []Fold{{Kind: Median, Rows: 100, Each: []Instr{{Op: RowLoad, D: 100, A: 0}}, EachReg: 100}}}
+	code := []Instr{{Op: FoldRows, D: 101}}
+	m.Run(code, 0)
+	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Run(code, 0) }))
+}
