@@ -1,0 +1,197 @@
+package library_test
+
+import (
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// parsed is one sheet of the library as text.
+type parsed struct {
+	name string
+	data []byte
+	file *text.File
+}
+
+// parseAll parses every sheet at the top of a folder, and holds each to be well formed and tidy.
+func parseAll(t *testing.T, files fs.FS) []parsed {
+	t.Helper()
+	names, err := fs.Glob(files, "*.gusset")
+	require.NoError(t, err)
+	require.NotEmpty(t, names)
+	var all []parsed
+	for _, name := range names {
+		data, err := fs.ReadFile(files, name)
+		require.NoError(t, err)
+		file, diags := text.Parse(text.NewSource(name, data))
+		assert.Empty(t, diags, "%s is read without a message", name)
+		assert.Equal(t, string(text.Format(file)), string(data), "%s is tidy", name)
+		all = append(all, parsed{name, data, file})
+	}
+	return all
+}
+
+// formulas returns the formulas of the library's pages.
+func formulas(t *testing.T) []*text.Formula {
+	t.Helper()
+	var all []*text.Formula
+	for _, page := range parseAll(t, library.Pages()) {
+		for _, n := range page.file.Nodes {
+			if f, ok := n.(*text.Formula); ok {
+				all = append(all, f)
+			}
+		}
+	}
+	require.Greater(t, len(all), 30)
+	return all
+}
+
+// wholeSources are sources that stand for themselves; any other must name a work, with a year, a number or an edition
+// by which a reader can find the place.
+var wholeSources = []string{"definition", "common practice, no source", "worked by hand", "geometry", "any strength-of-materials text", "any aerodynamics text", "beam formula", "data sheets"}
+
+func TestEveryFormulaIsExplained(t *testing.T) {
+	for _, f := range formulas(t) {
+		t.Run(f.Name.Text, func(t *testing.T) {
+			require.NotEmpty(t, f.Doc, "says what it is")
+			assert.Greater(t, len(f.Doc[0].Text), 20)
+			require.NotEmpty(t, f.Sources, "says where it comes from")
+			for _, s := range f.Sources {
+				assert.True(t, findable(s.Text.Text), "%q can be found", s.Text.Text)
+			}
+			require.NotEmpty(t, f.Examples, "shows an example")
+			for _, e := range f.Examples {
+				assert.NotEmpty(t, e.Where.Text, "says where the figure of %s comes from", e.Call.Text)
+			}
+			for _, c := range append(slices.Clone(f.Needs), f.Trusts...) {
+				assert.NotEmpty(t, c.Message.Text, "says in plain words what %s means", c.Cond.Text)
+			}
+			for _, p := range f.Params {
+				assert.True(t, documented(f, p), "says what %s is, by its unit or in words", p.Name.Text)
+			}
+		})
+	}
+}
+
+// findable reports whether a reader can go and look.
+func findable(source string) bool {
+	for _, whole := range wholeSources {
+		if strings.Contains(source, whole) {
+			return true
+		}
+	}
+	return strings.ContainsAny(source, "0123456789")
+}
+
+// documented reports whether the name of an argument tells what it is: it has a unit, or the comment speaks of it, or
+// it is a word of the trade that stands for itself.
+func documented(f *text.Formula, p text.Param) bool {
+	if p.Unit.Given() {
+		return true
+	}
+	for _, d := range f.Doc {
+		if strings.Contains(d.Text, p.Name.Text) {
+			return true
+		}
+	}
+	plain := []string{"cells", "ratio", "load_factor", "coefficient", "reserve", "lift", "drag", "best_lift", "least_drag", "efficiency", "volume"}
+	return slices.Contains(plain, p.Name.Text)
+}
+
+func TestEveryExampleIsMet(t *testing.T) {
+	m := engine.LoadLibrary(engine.Sources{Library: library.Pages()})
+	require.Empty(t, m.Problems(), "the library has no message of its own")
+	shown := map[string]int{}
+	for _, e := range m.Examples() {
+		assert.True(t, e.Met, "%s: %s = %s, not %s", e.Place, e.Call, e.Got, e.Want)
+		shown[e.Formula]++
+	}
+	for _, f := range formulas(t) {
+		assert.Equal(t, len(f.Examples), shown[f.Name.Text], f.Name.Text)
+	}
+}
+
+// bearsOnSafety names the formulas whose answer somebody may trust with a model in the air or a hand near it.
+var bearsOnSafety = []string{
+	"centre_of_gravity", "balance_after_shift", "station_for_balance", "ballast", "neutral_point",
+	"stall_speed", "hinge_moment",
+	"glue_joint_area", "balsa_bending", "balsa_crushing", "wing_root_moment", "spar_stress", "wire_strength",
+	"tip_clearance", "tip_clearance_tail_down",
+	"pack_voltage_nominal", "pack_voltage_full", "pack_voltage_cut_off", "battery_energy", "flight_time",
+	"propeller_thrust", "static_thrust", "propeller_power", "motor_current", "motor_output",
+}
+
+func TestSafetyCarriesItsCaution(t *testing.T) {
+	byName := map[string]*text.Formula{}
+	for _, f := range formulas(t) {
+		byName[f.Name.Text] = f
+	}
+	for _, name := range bearsOnSafety {
+		f, ok := byName[name]
+		require.True(t, ok, "the library has %s", name)
+		require.NotEmpty(t, f.Cautions, "%s carries a caution", name)
+		for _, c := range f.Cautions {
+			assert.Greater(t, len(c.Text.Text), 40, name)
+		}
+	}
+}
+
+// TestACautionGoesWithTheNumber: whoever uses the formula is shown its caution, once.
+func TestACautionGoesWithTheNumber(t *testing.T) {
+	m := loadSheet(t, `
+full [V]  = pack_voltage_full(3)
+empty [V] = pack_voltage_cut_off(3)
+load [oz/sq ft] = wing_loading(40 [oz], 400 [sq in])
+`)
+	require.NoError(t, m.Problems().Err())
+	require.Len(t, m.Cautions(), 1)
+	assert.Contains(t, m.Cautions()[0], "never use a swollen or damaged pack")
+}
+
+// firstPage names what the first page must have.
+var firstPage = []string{
+	"wing_loading", "cubic_wing_loading", "aspect_ratio", "mean_chord", "stall_speed",
+	"centre_of_gravity", "station_for_balance", "ballast",
+	"glue_joint_area", "tip_clearance", "tip_clearance_tail_down",
+	"pack_voltage_nominal", "pack_voltage_full", "pack_voltage_cut_off",
+}
+
+func TestFirstPageIsWhole(t *testing.T) {
+	var names []string
+	for _, f := range formulas(t) {
+		names = append(names, f.Name.Text)
+	}
+	assert.Subset(t, names, firstPage)
+	slices.Sort(names)
+	assert.Equal(t, slices.Compact(slices.Clone(names)), names, "no name is used twice")
+}
+
+// TestStarters: a new sheet has no error, tells how to measure, and waits for what is not given.
+func TestStarters(t *testing.T) {
+	for _, starter := range parseAll(t, library.Starters()) {
+		t.Run(path.Base(starter.name), func(t *testing.T) {
+			m := loadSheet(t, string(starter.data))
+			require.Empty(t, m.Problems())
+			for _, p := range m.Pages() {
+				for _, it := range p.Items {
+					if it.Cell == nil {
+						continue
+					}
+					assert.NotEqual(t, engine.Failed, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+					if it.Cell.Kind == engine.Given && it.Cell.Text == "" {
+						assert.NotEmpty(t, it.Cell.Note, "%s says how to measure it", it.Cell.Name)
+					}
+				}
+			}
+		})
+	}
+}
