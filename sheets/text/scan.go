@@ -170,10 +170,11 @@ func (r *reader) name(what, hint string) Word {
 // missing tells that something should stand at the present place; the mark goes under what stands there, or under the
 // end of what came before.
 func (r *reader) missing(code, msg, hint string) {
-	from, to := r.pos, r.pos
+	var from, to int
 	if r.blanks() {
 		from, to = r.pos, r.pieceEnd()
 	} else {
+		from = r.pos
 		for from > 0 && isBlank(r.text[from-1]) {
 			from--
 		}
