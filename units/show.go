@@ -100,8 +100,9 @@ func (u Unit) near(si float64) decimal {
 	return shortest(x, sure)
 }
 
-// Value gives si as a number in u: the float64 of what Exact shows. It is free
-// of the noise that a conversion leaves in the last digits.
+// Value gives si as a number in u. Where a number of 15 digits is converted
+// back to si it is that one, free of the noise that a conversion leaves in the
+// last digits; otherwise it is as near as float64 arithmetic comes.
 func (u Unit) Value(si float64) float64 {
 	if math.IsNaN(si) || math.IsInf(si, 0) {
 		return si
@@ -109,8 +110,17 @@ func (u Unit) Value(si float64) float64 {
 	if d := u.d(); d.num == 1 && d.den == 1 {
 		return si
 	}
-	c := u.clean(si)
-	x, _ := strconv.ParseFloat(c.scientific(), 64)
+	x := u.FromSI(si)
+	if math.IsInf(x, 0) {
+		return x
+	}
+	c := shortest(x, sure)
+	if u.Reading() {
+		c = u.clean(si)
+	} else if u.siOf(c.exact()) != si {
+		return x
+	}
+	x, _ = strconv.ParseFloat(c.scientific(), 64)
 	return x
 }
 
