@@ -23,6 +23,31 @@ func TestWoodFigures(t *testing.T) {
 	})
 }
 
+// TestWoodsAgainstTheMetricTable holds every row of the library's woods to the handbook's at 12 % moisture.
+func TestWoodsAgainstTheMetricTable(t *testing.T) {
+	rows := []struct{ wood, gravity, bending, stiffness, crushing, shear, row string }{
+		{"basswood", "0.37", "60000", "10100", "32600", "6800", "basswood, American"},
+		{"Sitka spruce", "0.40", "70000", "10800", "38700", "7900", "spruce, Sitka"},
+		{"white spruce", "0.36", "65000", "9600", "35700", "6700", "spruce, white"},
+		{"yellow-poplar", "0.42", "70000", "10900", "38200", "8200", "yellow-poplar"},
+		{"Douglas-fir", "0.48", "85000", "13400", "49900", "7800", "Douglas-fir, coast"},
+		{"white pine", "0.35", "59000", "8500", "33100", "6200", "pine, eastern white"},
+		{"yellow birch", "0.62", "114000", "13900", "56300", "13000", "birch, yellow"},
+		{"paper birch", "0.55", "85000", "11000", "39200", "8300", "birch, paper"},
+		{"sugar maple", "0.63", "109000", "12600", "54000", "16100", "maple, sugar"},
+		{"beech", "0.64", "103000", "11900", "50300", "13900", "beech, American"},
+	}
+	var figures []figure
+	for _, r := range rows {
+		source := woodHandbook + ", table 5-3a, " + r.row
+		of := func(column, unit, printed string) figure {
+			return figure{what: r.wood + " " + column, formula: `woods["` + r.wood + `"].` + column, unit: unit, printed: printed, source: source}
+		}
+		figures = append(figures, of("gravity", "", r.gravity), of("bending", "kPa", r.bending), of("stiffness", "MPa", r.stiffness), of("crushing", "kPa", r.crushing), of("shear", "kPa", r.shear))
+	}
+	workFigures(t, "", figures)
+}
+
 // TestWoodsAgainstTheInchTable holds the metric rows against the handbook's own inch-pound ones, which are rounded by
 // themselves: to 2 %.
 func TestWoodsAgainstTheInchTable(t *testing.T) {
