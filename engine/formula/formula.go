@@ -85,7 +85,7 @@ func (f *Formula) Literal(name string) (Literal, bool) {
 	if !strings.HasPrefix(name, "_") {
 		return Literal{}, false
 	}
-	i, err := strconv.ParseInt(name[1:], 36, 32)
+	i, err := strconv.ParseUint(name[1:], 36, 31)
 	if err != nil || int(i) >= len(f.literals) {
 		return Literal{}, false
 	}

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -183,7 +184,24 @@ func scanNumber(text string, i int) (token, *Slip) {
 	if strings.Contains(t.text, "_") {
 		return t, &Slip{Code: "number-mark", From: t.from, To: t.to, Msg: "a number is written without _"}
 	}
-	return t, nil
+	return t, tooLarge(t)
+}
+
+// tooLarge refuses a plain number that the parser could not hold.
+func tooLarge(t token) *Slip {
+	_, err := strconv.ParseInt(t.text, 10, 64)
+	if err == nil {
+		return nil
+	}
+	v, err := strconv.ParseFloat(t.text, 64)
+	if err == nil && strings.ContainsAny(t.text, ".eE") {
+		return nil
+	}
+	s := &Slip{Code: "number-large", From: t.from, To: t.to, Msg: "this number is too large to work with"}
+	if err == nil {
+		s.Msg, s.Hint = "a number of so many digits is written with a power of ten", fmt.Sprintf("write %v", v)
+	}
+	return s
 }
 
 // decimalEnd returns where the decimal number at i ends.
@@ -237,7 +255,9 @@ func scanQuote(text string, i int) (token, *Slip) {
 	for j := i + 1; j < len(text); j++ {
 		switch text[j] {
 		case '\\':
-			j++
+			if j++; j < len(text) && text[j] != '"' && text[j] != '\\' {
+				return token{}, &Slip{Code: "bad-escape", From: j - 1, To: j, Msg: `a backslash stands before " or \ only`, Hint: `write \\ for a backslash`}
+			}
 		case '"':
 			return token{kind: quote, from: i, to: j + 1, text: text[i : j+1]}, nil
 		}

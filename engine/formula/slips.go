@@ -95,7 +95,7 @@ func (c *checker) close(i int, t, before token) *Slip {
 		return &Slip{Code: "bracket-close", From: t.from, To: t.to, Msg: fmt.Sprintf("%s closes a %s", t.text, o.text), Hint: "write " + closeOf(o.text)}
 	}
 	c.stack = c.stack[:len(c.stack)-1]
-	call := i >= 2 && c.tokens[i-2].kind == name
+	call := before.text == "(" && i >= 2 && c.tokens[i-2].kind == name
 	if (before.kind == open && !call) || before.kind == operator || before.kind == comma || before.kind == word {
 		return &Slip{Code: "value-missing", From: before.from, To: t.to, Msg: "a value is missing here"}
 	}
@@ -180,6 +180,8 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 	}
 	s := &Slip{Code: "operator-missing", From: a.from, To: b.to, Msg: "nothing stands between these two", Hint: "a product needs its *"}
 	switch {
+	case a.kind == number && a.to == b.from && c.text[b.from] == '.':
+		s.Code, s.Msg, s.Hint = "number-points", "a number has one decimal point", ""
 	case a.kind == number && b.kind == quantity && strings.Contains(b.literal.Number, "/"), a.kind == number && b.kind == number:
 		s.Code, s.Msg = "fraction-spaces", "a fraction in a formula is written without spaces"
 		s.Hint = ""

@@ -1,0 +1,118 @@
+package formula
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestSlips gives each slip's code, the very text that it points at, its message and its hint.
+func TestSlips(t *testing.T) {
+	for _, tt := range []struct{ in, code, at, msg, hint string }{
+		{"", "formula-empty", "", "the formula is missing", ""},
+		{"  ", "formula-empty", "  ", "the formula is missing", ""},
+
+		{"(a", "bracket-open", "(", "this bracket is not closed", "add ) where the part that it opens ends"},
+		{`a["x"`, "bracket-open", "[", "this bracket is not closed", "add ] where the part that it opens ends"},
+		{"2[in", "bracket-open", "[", "this bracket is not closed", "a unit stands between [ and ]"},
+		{"2 [in[", "bracket-open", "[", "this bracket is not closed", "a unit stands between [ and ]"},
+		{"a)", "bracket-close", ")", "this bracket closes nothing", "leave it out, or open it earlier"},
+		{"(a]", "bracket-close", "]", "] closes a (", "write )"},
+		{"[1]", "unit-alone", "[", "a unit or a row's name in brackets must follow what it belongs to", ""},
+
+		{"a + ", "value-missing", "+", "a value is missing behind +", ""},
+		{"a and", "value-missing", "and", "a value is missing behind and", ""},
+		{"* a", "value-missing", "*", "a value is missing before *", ""},
+		{"a + * b", "value-missing", "*", "a value is missing before *", ""},
+		{"()", "value-missing", "()", "a value is missing here", ""},
+		{"a[]", "value-missing", "[]", "a value is missing here", ""},
+		{"f(a,)", "value-missing", ",)", "a value is missing here", ""},
+		{"f(a,,b)", "value-missing", ",", "a value is missing beside this comma", ""},
+		{"f(,a)", "value-missing", ",", "a value is missing beside this comma", ""},
+
+		{"(a, b)", "comma", ",", "a comma cannot stand here", ""},
+		{"1,5", "decimal-comma", "1,5", "a decimal is written with a point", "write 1.5"},
+		{"1,5 [in]", "decimal-comma", "1,5 [in]", "a decimal is written with a point", "write 1.5 [in]"},
+
+		{"a b", "operator-missing", "a b", "nothing stands between these two", "a name has no spaces, a_b; a product needs its *"},
+		{"2 (a)", "operator-missing", "2 (", "nothing stands between these two", "a product needs its *"},
+		{"(a) b", "operator-missing", ") b", "nothing stands between these two", "a product needs its *"},
+		{"8 1/4 [in]", "fraction-spaces", "8 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"8-1/4", "fraction-no-unit", "8-1/4", "8-1/4 could be one number or a subtraction", "give it its unit, 8-1/4 [in], or write the subtraction with spaces"},
+		{"2.5.5", "number-points", "2.5.5", "a number has one decimal point", ""},
+		{"2a", "unit-no-bracket", "a", "a cannot follow a number directly", "a unit goes in brackets, 2 [a]; a product needs its *"},
+		{"2 oz", "unit-no-bracket", "oz", "oz cannot follow a number directly", "a unit goes in brackets, 2 [oz]; a product needs its *"},
+		{"1_000", "number-mark", "1_000", "a number is written without _", ""},
+		{"a + 1e400", "number-large", "1e400", "this number is too large to work with", ""},
+		{"100000000000000000000 * a", "number-large", "100000000000000000000", "a number of so many digits is written with a power of ten", "write 1e+20"},
+		{"_a", "name-underscore", "_a", "a name begins with a letter", "leave out the leading _"},
+
+		{`"abc`, "quote-open", `"abc`, "this text has no closing quote", `close it with "; inches are written 4 [in]`},
+		{`"abc\`, "quote-open", `"abc\`, "this text has no closing quote", `close it with "; inches are written 4 [in]`},
+		{`"a\nb"`, "bad-escape", `\`, `a backslash stands before " or \ only`, `write \\ for a backslash`},
+
+		{"a && b", "formula-mark", "&&", "join two conditions with a word", "write and"},
+		{"a || b", "formula-mark", "||", "join two conditions with a word", "write or"},
+		{"a ** 2", "formula-mark", "**", "a power is written with ^", "write ^"},
+		{"a?.b", "formula-mark", "?.", "a dot is enough here", "write ."},
+		{"1..3", "formula-mark", "..", "a range of numbers cannot stand in a formula", "make a table with from, to and step"},
+		{"a => b", "formula-mark", "=>", "these two marks are the wrong way round", "write >="},
+		{"a <> b", "formula-mark", "<>", "unlike is written !=", "write !="},
+		{"a = b", "formula-mark", "=", "one = is the mark of a worked cell", "to compare two values write =="},
+		{"!a", "formula-mark", "!", "turn a condition round with a word", "write not"},
+		{"#", "formula-mark", "#", "# means nothing here", "name a column of the row with a dot, as in sum(parts, .weight)"},
+		{"{a}", "formula-mark", "{", "a curly bracket means nothing here", "use ( and )"},
+		{"€5", "formula-mark", "€", "€ cannot stand in a formula", "money is a unit, written by its code: 12.50 [EUR]"},
+		{"höhe × b", "formula-mark", "×", "× cannot stand in a formula", "write *"},
+		{"a − b", "formula-mark", "−", "this is a long dash, not a minus", "write -"},
+		{"a ≤ b", "formula-mark", "≤", "≤ cannot stand in a formula", "write <="},
+		{"a²", "formula-mark", "²", "² cannot stand in a formula", "write ^2"},
+		{"größe ☃ 2", "formula-mark", "☃", "'☃' cannot stand in a formula", ""},
+		{"a\x00", "formula-mark", "\x00", `'\x00' cannot stand in a formula`, ""},
+
+		{"---------a", "formula-nested", "-", "too many signs in a row", ""},
+		{"not not not not not not not not not a", "formula-nested", "not", "too many signs in a row", ""},
+	} {
+		f, slip := Parse(tt.in)
+		require.NotNil(t, slip, tt.in)
+		assert.Nil(t, f)
+		assert.Equal(t, tt.code, slip.Code, tt.in)
+		assert.Equal(t, tt.at, tt.in[slip.From:slip.To], tt.in)
+		assert.Equal(t, tt.msg, slip.Msg, tt.in)
+		assert.Equal(t, tt.hint, slip.Hint, tt.in)
+		assert.Equal(t, slip.Msg, slip.Error())
+	}
+}
+
+// TestLimits stands at each limit and one beyond it.
+func TestLimits(t *testing.T) {
+	nested := func(n int) string { return strings.Repeat("(", n) + "a" + strings.Repeat(")", n) }
+	for _, tt := range []struct{ name, in, code string }{
+		{"longest", strings.Repeat("a", MaxBytes), ""},
+		{"too long", strings.Repeat("a", MaxBytes+1), "formula-long"},
+		{"too long by blanks", strings.Repeat(" ", MaxBytes) + "a", "formula-long"},
+		{"bytes count, not characters", strings.Repeat("ä", MaxBytes/2+1), "formula-long"},
+		{"deepest", nested(MaxNesting), ""},
+		{"too deep", nested(MaxNesting + 1), "formula-nested"},
+		{"too deep without an end", strings.Repeat("(", MaxBytes), "formula-nested"},
+		{"side by side is not deep", strings.TrimSuffix(strings.Repeat("(a)+", 200), "+"), ""},
+		{"most signs", strings.Repeat("-", 8) + "a", ""},
+		{"too many signs", strings.Repeat("-", 9) + "a", "formula-nested"},
+		{"signs parted by values", strings.TrimSuffix(strings.Repeat("--a", 100), "+"), ""},
+		{"too many signs and nots", "not not not not -- -- - a", "formula-nested"},
+		{"signs hidden in brackets", strings.Repeat("-(", MaxNesting+1) + "a", "formula-nested"},
+		{"many parts", strings.Repeat("a+", 900) + "a", ""},
+		{"too many parts", strings.Repeat("a+", 1000) + "a", "formula-large"},
+		{"too many powers", strings.Repeat("a^", 1500) + "a", "formula-large"},
+		{"too many choices", strings.Repeat("a?a:", 1500) + "a", "formula-large"},
+	} {
+		_, slip := Parse(tt.in)
+		if tt.code == "" {
+			assert.Nil(t, slip, "%s: %v", tt.name, slip)
+		} else if assert.NotNil(t, slip, tt.name) {
+			assert.Equal(t, tt.code, slip.Code, tt.name)
+		}
+	}
+}
