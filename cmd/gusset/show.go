@@ -60,7 +60,8 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		if err := setAll(m, o.sets); err != nil {
 			return err
 		}
-		pages, err := choosePages(m, file, o.pages)
+		all := m.Pages()
+		pages, err := choosePages(all, file, o.pages)
 		if err != nil {
 			return err
 		}
@@ -77,7 +78,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			}
 			printModel(cmd.OutOrStdout(), m, pages)
 		}
-		failing += countChecks(m.Pages())["fails"]
+		failing += countChecks(all)["fails"]
 		errs += tell(cmd, m.Problems(), o.all)
 	}
 	if o.json {
@@ -130,8 +131,7 @@ func setAll(m *engine.Model, sets []string) error {
 }
 
 // choosePages returns the pages that were asked for, or all.
-func choosePages(m *engine.Model, file string, wanted []string) ([]engine.Page, error) {
-	all := m.Pages()
+func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page, error) {
 	if len(wanted) == 0 {
 		return all, nil
 	}
