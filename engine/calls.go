@@ -147,7 +147,7 @@ func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments 
 	}
 	end := m.callEnd(sc, args, to)
 	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
-		return m.wrong(sc, from, end, text.Diag{Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", name, fn.counts(), len(args))})
+		return m.wrong(sc, from, end, text.Diag{Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", name, fn.counts(), len(args)), Hint: commaHint(sc.text[from-sc.start : end-sc.start])})
 	}
 	return m.buildFunction(sc, fn, args, from, end)
 }
@@ -264,9 +264,10 @@ func (m *Model) resolveFormula(f *formulaDef) {
 		f.params = append(f.params, param{name: p.Name, each: p.Each, typ: t, show: sh})
 	}
 	f.typ, f.show = m.tagType(f.mod, f.node.Unit)
-	f.body, _ = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
+	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for _, c := range f.node.Needs {
-		root, _ := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		root, said := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		f.unread = max(f.unread, said)
 		f.needs = append(f.needs, condition{root, c})
 	}
 	for _, c := range f.node.Trusts {

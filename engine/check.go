@@ -34,11 +34,14 @@ func (m *Model) checkAll() {
 		}
 	}
 	for _, f := range m.formulas {
-		f.checked = false
+		f.checked, f.said = false, f.unread
 	}
 	done := map[int32]int{} // root to what was said about it
+	goals := m.goals()
 	m.eachThing(m.plan.Steps, func(s int32) {
-		if s < int32(len(m.slots)) {
+		if c, ok := goals[s]; ok {
+			m.checkSides(c)
+		} else if s < int32(len(m.slots)) {
 			m.checkSlot(s, done)
 		}
 	})
@@ -59,7 +62,7 @@ func (m *Model) presetTypes() {
 			if !n.IsGiven() {
 				c.typ = typ{}
 				if n.Unit.Given() {
-					c.typ = typeOf(c.show.unit)
+					c.typ = c.show.typ()
 				}
 			}
 		}
@@ -71,7 +74,7 @@ func (m *Model) presetTypes() {
 		if c.worked != nil {
 			c.typ = typ{}
 			if c.worked.Unit.Given() {
-				c.typ = typeOf(c.show.unit)
+				c.typ = c.show.typ()
 			}
 		}
 	}
@@ -136,7 +139,7 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 		return
 	}
 	if t.list || t.kind == rows {
-		m.fault(cx, sl.root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: "bring it together, for example with sum( ) or max( )"})
+		m.fault(cx, sl.root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: m.together(cx.mod, sl.root, t)})
 		return
 	}
 	switch {
@@ -165,6 +168,11 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 			}
 			return
 		}
+		if n := c.node.(*text.Cell); t == plainType && m.isPlainConst(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
+			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, n.Formula.Text)})
+			c.typ = c.show.typ()
+			return
+		}
 		c.typ = m.declared(cx, sl.root, t, c.node.(*text.Cell).Unit, c.show, c.name.Text)
 	}
 }
@@ -177,7 +185,10 @@ func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *
 		}
 		return t
 	}
-	want := typeOf(sh.unit)
+	want := sh.typ()
+	if want.kind == unknown {
+		return want
+	}
 	if !m.fits(cx, root, t, want, fmt.Sprintf("%s in [%s]", name, sh.unit)) {
 		return want
 	}
@@ -201,13 +212,63 @@ func (m *Model) fits(cx *checking, root int32, t, want typ, where string) bool {
 	}
 	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}
 	if t.kind == number && want.kind == number {
-		d.Hint = dimHint(t.dim, want.dim)
+		d.Hint = m.unfitHint(root, t.dim, want.dim)
 	}
 	m.fault(cx, root, d)
 	return false
 }
 
-// checkFind checks the ends and the two sides of a find.
+// unfitHint says how a formula could come to what is wanted: often a cell or a number lacks its unit.
+func (m *Model) unfitHint(root int32, have, want units.Dim) string {
+	if have.IsPlain() {
+		if hint := m.unitForgotten(root, want); hint != "" {
+			return hint
+		}
+	}
+	if hint := m.factorForgotten(root, have, want); hint != "" {
+		return hint
+	}
+	return dimHint(have, want)
+}
+
+// goals returns the finds by the slot that holds the difference of their two sides.
+func (m *Model) goals() map[int32]*cell {
+	list := map[int32]*cell{}
+	for _, c := range m.cells {
+		if c.kind == foundCell {
+			list[c.find.goal] = c
+		}
+	}
+	return list
+}
+
+// checkSides sees to it that the two sides of a find are alike.
+func (m *Model) checkSides(c *cell) {
+	f := c.find
+	root := m.slots[f.goal].root
+	if root == none {
+		return
+	}
+	left, right := m.slots[f.left].root, m.slots[f.right].root
+	a, b := m.slotType(f.left), m.slotType(f.right)
+	cx := &checking{mod: c.mod, said: -1}
+	switch {
+	case a.kind == unknown || b.kind == unknown:
+		m.nodes[root].typ = 0
+	case a.kind != number || b.kind != number || a.list || b.list:
+		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("a find needs one number on each side, but these are %s and %s", a, b)}, left, right)
+	case a.dim != b.dim && !m.isZero(left) && !m.isZero(right):
+		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("the two sides of a find must be alike, but these are %s and %s", a, b), Hint: unlikeHint(m, left, right, a.dim, b.dim)}, left, right)
+	default:
+		m.check(cx, root)
+	}
+	if cx.said >= 0 {
+		m.breakSlot(f.goal, cx.said)
+		m.breakSlot(c.slot, cx.said)
+	}
+}
+
+// checkFind checks the ends of a find.
 func (m *Model) checkFind(c *cell) {
 	cx := &checking{mod: c.mod, said: -1}
 	f := c.find
@@ -238,16 +299,27 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 			if n.op == opSlot && len(refs) < 4 && !m.slots[n.a].hidden {
 				refs = append(refs, n.a)
 			}
+			if n.op == opParam {
+				m.note(said, fmt.Sprintf("%s is %s (line %d)", cx.params[n.a].name.Text, cx.params[n.a].typ, cx.mod.src.Position(cx.params[n.a].name.Span.Start).Line))
+			}
 			if n.op == opOwn || n.op == opEntry || n.op == opColumn {
 				c := m.columns[n.a]
-				note := fmt.Sprintf("%s is %s (line %d)", c.name.Text, c.typ, c.table.mod.src.Position(c.name.Span.Start).Line)
-				if len(m.diags[said].Notes) < 4 && !contains(m.diags[said].Notes, note) {
-					m.diags[said].Notes = append(m.diags[said].Notes, note)
+				if c.table.list {
+					return
 				}
+				note := fmt.Sprintf("%s is %s (line %d)", c.name.Text, c.typ, c.table.mod.src.Position(c.name.Span.Start).Line)
+				m.note(said, note)
 			}
 		})
 	}
 	m.pending = append(m.pending, pendingNote{said, refs})
+}
+
+// note adds a fact to a Diag, unless it is told already.
+func (m *Model) note(said int, fact string) {
+	if d := &m.diags[said]; len(d.Notes) < 4 && !contains(d.Notes, fact) {
+		d.Notes = append(d.Notes, fact)
+	}
 }
 
 func contains(list []string, s string) bool {
@@ -363,7 +435,7 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 		return one
 	}
 	if one.kind != number {
-		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name the column: TABLE.COLUMN"})
+		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + m.aColumn(n.a)})
 		return typ{}
 	}
 	if kind == machine.Sum && one.temp == reading {
@@ -447,6 +519,9 @@ func (m *Model) likeness(i int32) string {
 func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 	def := m.formulas[n.a]
 	m.checkFormula(def)
+	if def.said >= 0 && cx.said < 0 {
+		cx.said = def.said
+	}
 	which := ""
 	for k, arg := range m.lists[n.b : n.b+n.c] {
 		p := def.params[k]
@@ -456,7 +531,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 		}
 		fits := t.kind == p.typ.kind && t.list == p.typ.list && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
 		if !fits {
-			m.fault(cx, arg, m.argumentUnfit(def, p, t))
+			m.fault(cx, arg, m.argumentUnfit(def, p, t, arg))
 			continue
 		}
 		if p.each {
@@ -471,15 +546,19 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 }
 
 // argumentUnfit tells that a value given to a formula is not what the formula takes.
-func (m *Model) argumentUnfit(def *formulaDef, p param, t typ) text.Diag {
+func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
 	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.node.Name.Text, p.typ, p.name.Text, t)}
 	switch {
 	case p.typ.list && !t.list:
-		d.Hint = "give a whole column: TABLE.COLUMN"
+		d.Hint = "give a whole column: " + m.aColumn(arg)
 	case !p.typ.list && t.list:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
+	case m.isPlainConst(arg) && p.typ.kind == number:
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[arg].val, p.show.unit)
+	case t.kind == number && p.typ.kind == number && t.dim.IsPlain():
+		d.Hint = m.unitForgotten(arg, p.typ.dim)
 	case t.kind == number && p.typ.kind == number:
-		d.Hint = dimHint(t.dim, p.typ.dim)
+		d.Hint = weightHint(t.dim, p.typ.dim)
 	}
 	if d.Hint == "" {
 		d.Hint = "it is " + def.signature()
@@ -495,15 +574,21 @@ func (m *Model) checkFormula(f *formulaDef) {
 	f.checked = true
 	cx := &checking{mod: f.mod, params: f.params, said: -1}
 	t := m.check(cx, f.body)
-	if !t.list {
+	switch {
+	case t.list || t.kind == rows:
+		m.fault(cx, f.body, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: m.together(cx.mod, f.body, t)})
+	case t.kind == number && !t.dim.IsPlain() && !f.node.Unit.Given() && !m.isZero(f.body):
+		m.fault(cx, f.body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.node.Name.Text), Hint: fmt.Sprintf("write [%s] in front of the =", suggestUnit(t.dim))})
+	default:
 		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
-	} else {
-		m.fault(cx, f.body, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: "bring it together, for example with sum( ) or max( )"})
 	}
 	for _, c := range append(append([]condition{}, f.needs...), f.trusts...) {
 		if t := m.check(cx, c.root); t.kind != unknown && (t.kind != truth || t.list) {
-			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String()})
+			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 		}
+	}
+	if cx.said >= 0 {
+		f.said = cx.said
 	}
 }
 

@@ -93,21 +93,23 @@ func (m *Model) newCell(mod *module, n text.Node, name text.Word, note string, k
 	c.slot = m.newSlot(sk, num)
 	m.cells = append(m.cells, c)
 	r := ref{kind: cellRef, num: num, span: name.Span}
-	m.name(mod, name, r)
+	if said := m.name(mod, name, r); said >= 0 {
+		m.breakSlot(c.slot, said)
+	}
 	mod.order = append(mod.order, r)
 	return c
 }
 
-// name binds a name in a module, unless it is bound already.
-func (m *Model) name(mod *module, w text.Word, r ref) {
+// name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else -1.
+func (m *Model) name(mod *module, w text.Word, r ref) int {
 	if old, twice := mod.names[w.Text]; twice {
-		m.report(mod, text.Diag{
+		return m.report(mod, text.Diag{
 			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text), Notes: []string{m.setOn(mod, old.span)},
 			Hint: "rename one of the two, or leave one out",
 		})
-		return
 	}
 	mod.names[w.Text] = r
+	return -1
 }
 
 func (m *Model) plainShow() *show { return m.showOf(units.Unit{}, units.Step{}, [2]string{}) }
@@ -127,12 +129,17 @@ func (m *Model) declareBad(mod *module, n *text.Bad) {
 	if _, taken := mod.names[n.Name.Text]; taken || !n.Name.Given() {
 		return
 	}
+	m.breakSlot(m.bindUnread(mod, n, n.Name), m.saidAbout(mod, n.Extent()))
+}
+
+// bindUnread gives a name to a cell that is not shown, and returns its slot, which is to be broken.
+func (m *Model) bindUnread(mod *module, n text.Node, name text.Word) int32 {
 	num := int32(len(m.cells))
-	c := &cell{mod: mod, node: n, name: n.Name, page: mod.page, kind: badCell, show: m.plainShow()}
+	c := &cell{mod: mod, node: n, name: name, page: mod.page, kind: badCell, show: m.plainShow()}
 	c.slot = m.newSlot(given, num)
 	m.cells = append(m.cells, c)
-	mod.names[n.Name.Text] = ref{kind: cellRef, num: num, span: n.Name.Span}
-	m.breakSlot(c.slot, m.saidAbout(mod, n.Extent()))
+	mod.names[name.Text] = ref{kind: cellRef, num: num, span: name.Span}
+	return c.slot
 }
 
 // saidAbout returns the number of the first Diag about a place, or -1.
@@ -157,13 +164,13 @@ func (m *Model) readTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 	u, err := mod.units.Parse(tag.Unit.Text)
 	if err != nil {
 		m.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
-		return m.plainShow(), false
+		return unreadShow, false
 	}
 	var s units.Step
 	if tag.Step.Given() {
 		if s, err = units.ParseStep(tag.Step.Text); err != nil {
 			m.reportUnits(mod, tag.Step.Span, tag.Step.Text, err)
-			return m.plainShow(), false
+			return &show{unit: u}, false
 		}
 	}
 	if mod.units != units.Builtin() {
@@ -235,6 +242,9 @@ func (m *Model) breakSlot(s int32, said int) {
 
 // readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
 func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (value float64, t typ, said int) {
+	if sh == unreadShow {
+		return math.NaN(), typ{}, -1
+	}
 	t = typeOf(sh.unit)
 	if !hasUnit {
 		t = typ{}
@@ -282,7 +292,12 @@ func (m *Model) unfitting(mod *module, at text.Span, num units.Number, sh *show,
 		return m.report(mod, d)
 	}
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.unit, sh.unit.Dim().Describe())
-	d.Hint = dimHint(num.Unit.Dim(), sh.unit.Dim())
+	switch d.Hint = weightHint(num.Unit.Dim(), sh.unit.Dim()); {
+	case d.Hint == "" && !sh.unit.Mixed():
+		d.Hint = fmt.Sprintf("give %s, such as %s %s", sh.unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}), sh.unit)
+	case d.Hint == "":
+		d.Hint = "give " + sh.unit.Dim().Describe()
+	}
 	return m.report(mod, d)
 }
 
@@ -290,7 +305,7 @@ func (m *Model) declareFind(mod *module, n *text.Find) {
 	c := m.newCell(mod, n, n.Name, n.Note.Text, foundCell, sought)
 	sh, ok := m.readTag(mod, n.Unit)
 	c.show = sh
-	c.typ = typeOf(sh.unit)
+	c.typ = sh.typ()
 	c.find = &findDef{}
 	f := c.find
 	for _, s := range []*int32{&f.lo, &f.hi, &f.left, &f.right, &f.goal} {
@@ -426,7 +441,7 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 	if i == 0 {
 		c.typ = writingType
 		if t.ranged {
-			c.typ = typeOf(sh.unit)
+			c.typ = sh.typ()
 		}
 		m.columnSlots(c, func(row int, s int32) {
 			if t.ranged {
@@ -453,7 +468,7 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 // columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
 func (m *Model) columnType(t *table, h text.Column, i int, sh *show) typ {
 	if h.Unit.Given() {
-		return typeOf(sh.unit)
+		return sh.typ()
 	}
 	for _, r := range t.node.Rows {
 		if i-1 >= len(r.Values) {
@@ -478,7 +493,7 @@ func (m *Model) declareEntry(mod *module, c *column, s int32, v text.Value, hasU
 		return
 	}
 	value, t, said := m.readGiven(mod, v, hasUnit, c.show)
-	if said < 0 && v.Kind != text.NoValue && t != c.typ {
+	if said < 0 && v.Kind != text.NoValue && t != c.typ && c.typ.kind != unknown {
 		said = m.report(mod, text.Diag{
 			Code: "entry-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the column %s holds %s", t, c.name.Text, plural(c.typ)),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",

@@ -68,7 +68,7 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, &fs.PathError{Op: "read", Path: name, Err: errors.New("is not a plain file")}
+		return nil, &fs.PathError{Op: "read", Path: name, Err: errNotPlain}
 	}
 	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
 	if err != nil {
@@ -130,7 +130,7 @@ func (m *Model) loadUses(mod *module, users []string) {
 		}
 		used, slip := m.useSheet(mod, use, users)
 		if slip != nil {
-			m.report(mod, *slip)
+			m.bindMissing(mod, use, m.report(mod, *slip))
 			continue
 		}
 		alias := use.As
@@ -158,6 +158,8 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "shop.gusset", or "../shop.gusset" in the folder above`)
 	case !fs.ValidPath(target):
 		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a hangar.gusset; put one where both sheets are below it")
+	case target == mod.path:
+		return slip("use-ring", "a sheet cannot use itself", "leave this line out")
 	case slices.Contains(users, target):
 		at := slices.Index(users, target)
 		names := append(slices.Clone(users[at:]), target)
@@ -176,6 +178,21 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	return m.loadModule(target, data, users), nil
 }
 
+// errNotPlain tells that something that should be a file is a folder, a pipe or the like.
+var errNotPlain = errors.New("is not a plain file")
+
+// bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
+// instead of being told of an unknown name.
+func (m *Model) bindMissing(mod *module, use *text.Use, said int) {
+	name := use.As
+	if !name.Given() {
+		name = text.Word{Text: strings.TrimSuffix(path.Base(use.Path.Text), path.Ext(use.Path.Text)), Span: use.Path.Span}
+	}
+	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
+		m.breakSlot(m.bindUnread(mod, use, name), said)
+	}
+}
+
 // plainCause says in plain words why a file could not be read.
 func plainCause(err error) string {
 	var pe *fs.PathError
@@ -184,6 +201,8 @@ func plainCause(err error) string {
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
 		return "reading it is not permitted"
+	case errors.Is(err, errNotPlain):
+		return "it is a folder, or no plain file"
 	case errors.As(err, &pe):
 		if strings.Contains(pe.Err.Error(), "escapes") {
 			return "it leads out of the project folder"
@@ -226,7 +245,7 @@ func (mod *module) indexFormulas(m *Model) {
 			m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
 			continue
 		}
-		def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none}
+		def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1, said: -1}
 		m.formulas = append(m.formulas, def)
 		mod.formulas[f.Name.Text] = def
 	}

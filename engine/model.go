@@ -100,6 +100,17 @@ const (
 	badCell // its line could not be read
 )
 
+// unreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
+var unreadShow = &show{}
+
+// typ returns what a unit in brackets tells of a value.
+func (sh *show) typ() typ {
+	if sh == unreadShow {
+		return typ{}
+	}
+	return typeOf(sh.unit)
+}
+
 // show is how a value is shown.
 type show struct {
 	unit units.Unit
@@ -219,6 +230,8 @@ type formulaDef struct {
 	show    *show
 	state   formulaState
 	checked bool
+	unread  int // number of the Diag about text of it that cannot be read, or -1
+	said    int // number of the first Diag about it, or -1: who calls it then has no value
 	body    int32
 	needs   []condition
 	trusts  []condition

@@ -148,8 +148,10 @@ func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
 		other units.Dim
 		own   units.Dim
 	}{{a, t, s}, {b, s, t}} {
-		if n := m.nodes[side.node]; n.op == opConst && side.own.IsPlain() {
-			return fmt.Sprintf("give the number its unit: %v [%s]", n.val, suggestUnit(side.other))
+		if side.own.IsPlain() {
+			if hint := m.unitForgotten(side.node, side.other); hint != "" {
+				return hint
+			}
 		}
 	}
 	return dimHint(s, t)
@@ -223,7 +225,7 @@ func (m *Model) checkPower(cx *checking, i int32, n node, t []typ) typ {
 		return typ{}
 	}
 	if !t[1].dim.IsPlain() {
-		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String()})
+		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(), Hint: "leave its unit out"})
 		return typ{}
 	}
 	if t[0].dim.IsPlain() {
@@ -308,7 +310,7 @@ func (m *Model) checkFunction(cx *checking, i int32, n node, t []typ) typ {
 		return s
 	case roundToStep:
 		if t[0].dim != t[1].dim {
-			m.fault(cx, i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.name, t[0]), Hint: fmt.Sprintf("for example %s(x, 1 [%s])", fn.name, suggestUnit(t[0].dim))})
+			m.fault(cx, i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.name, t[0]), Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.name, m.said(cx.mod, n.a), suggestUnit(t[0].dim))})
 			return typ{}
 		}
 		return t[0]
@@ -333,7 +335,11 @@ func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 	}
 	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.name, t)}
 	if t.dim.IsPlain() {
-		d.Hint = fmt.Sprintf("%s(x * 1 [deg]) for degrees, %s(x * 1 [rad]) for radians", fn.name, fn.name)
+		said := m.said(cx.mod, n.a)
+		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.name, said, fn.name, said)
+		if hint := m.unitForgotten(n.a, units.Angle); hint != "" {
+			d.Hint = hint
+		}
 		if c := m.nodes[n.a]; c.op == opConst {
 			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.name, c.val)
 		}
@@ -352,6 +358,23 @@ func functionOf(f machine.Func) *function {
 	return nil
 }
 
+// weightHint tells masses and forces apart, the slip that is made most.
+func weightHint(have, want units.Dim) string {
+	ratio, err := have.Div(want)
+	inverse, err2 := want.Div(have)
+	switch {
+	case err != nil || err2 != nil || have.IsPlain() || want.IsPlain():
+		return ""
+	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
+		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
+	case inverse == units.Acceleration:
+		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
+	case ratio == units.Acceleration:
+		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
+	}
+	return ""
+}
+
 // dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
 func dimHint(have, want units.Dim) string {
 	ratio, err := have.Div(want)
@@ -362,13 +385,12 @@ func dimHint(have, want units.Dim) string {
 	if err != nil {
 		return ""
 	}
+	if hint := weightHint(have, want); hint != "" {
+		return hint
+	}
 	switch {
-	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
-		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
-	case inverse == units.Acceleration:
-		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
-	case ratio == units.Acceleration:
-		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
+	case have.IsPlain():
+		return ""
 	case ratio == units.Angle:
 		return "there is an angle too many: divide by 1 [rad], or by 1 [rev] if turns are counted"
 	case inverse == units.Angle:
@@ -378,7 +400,7 @@ func dimHint(have, want units.Dim) string {
 		dim  units.Dim
 		name string
 	}{{units.Length, "length"}, {units.Area, "area"}, {units.Time, "time"}, {units.Mass, "mass"}} {
-		if ratio == p.dim && !have.IsPlain() {
+		if ratio == p.dim {
 			return fmt.Sprintf("one %s too many: divide by it", p.name)
 		}
 		if inverse == p.dim && !want.IsPlain() {

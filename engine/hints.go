@@ -1,0 +1,187 @@
+package engine
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"regexp"
+	"strings"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// What to write instead, for the slips that builders make. A hint is words that can be typed, made from the builder's
+// own names where that can be done.
+
+// said returns a node as it is written in its sheet.
+func (m *Model) said(mod *module, i int32) string {
+	n := m.nodes[i]
+	if n.from >= n.to || int(n.to) > len(mod.src.Data) {
+		return "it"
+	}
+	return string(mod.src.Data[n.from:n.to])
+}
+
+// isPlainConst reports whether a node is a number without a unit.
+func (m *Model) isPlainConst(i int32) bool {
+	n := m.nodes[i]
+	return n.op == opConst && (n.typ == 0 || m.types[n.typ] == plainType)
+}
+
+// unitForgotten suggests the unit that a plain number lacks to be of dimension d: a number in the formula, or a given
+// cell without a unit. It returns nothing when neither is there.
+func (m *Model) unitForgotten(i int32, d units.Dim) string {
+	if m.isPlainConst(i) {
+		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, suggestUnit(d))
+	}
+	if n := m.nodes[i]; n.op == opSlot && m.hasNoUnit(n.a) {
+		return m.giveUnit(n.a, d)
+	}
+	return ""
+}
+
+// giveUnit says how to give a cell without a unit one of dimension d.
+func (m *Model) giveUnit(s int32, d units.Dim) string {
+	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, suggestUnit(d), m.slotLine(s))
+}
+
+// hasNoUnit reports whether a slot is a given or a found cell that names no unit.
+func (m *Model) hasNoUnit(s int32) bool {
+	sl := m.slots[s]
+	if sl.hidden || sl.entry {
+		return false
+	}
+	c := m.cells[sl.owner]
+	switch n := c.node.(type) {
+	case *text.Cell:
+		return n.IsGiven() && !n.Unit.Given() && c.typ == plainType
+	case *text.Find:
+		return !n.Unit.Given()
+	}
+	return false
+}
+
+// factorForgotten suggests the unit of the one cell without a unit in a product that comes out a factor short: have is
+// what it gives, want what it should.
+func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
+	missing, err := want.Div(have)
+	if err != nil || missing.IsPlain() {
+		return ""
+	}
+	found := none
+	for {
+		n := m.nodes[i]
+		if n.op != opMul && n.op != opDiv {
+			break
+		}
+		if n.op == opMul && m.nodes[n.b].op == opSlot && m.hasNoUnit(m.nodes[n.b].a) {
+			if found != none {
+				return ""
+			}
+			found = m.nodes[n.b].a
+		}
+		i = n.a
+	}
+	if n := m.nodes[i]; n.op == opSlot && m.hasNoUnit(n.a) {
+		if found != none {
+			return ""
+		}
+		found = n.a
+	}
+	if found == none {
+		return ""
+	}
+	return m.giveUnit(found, missing)
+}
+
+// together says how to bring the rows of a list to one value.
+func (m *Model) together(mod *module, i int32, t typ) string {
+	list := "the rows"
+	if n := m.nodes[i]; n.op == opColumn || n.op == opRows {
+		list = m.said(mod, i)
+	}
+	switch t.kind {
+	case truth:
+		return "for all rows at once write all( ), for one at the least any( )"
+	case rows:
+		return fmt.Sprintf("name a column, or count them: count(%s)", list)
+	case writing:
+		return fmt.Sprintf("take one of them: first(%s)", list)
+	}
+	if list == "the rows" {
+		return "bring it together, for example with sum( ) or max( )"
+	}
+	return fmt.Sprintf("bring it together: sum(%s) or max(%s)", list, list)
+}
+
+// aColumn names a column of numbers of the table that a node's rows are of.
+func (m *Model) aColumn(i int32) string {
+	t, ok := m.tableOf(i)
+	if !ok || t.list {
+		return "TABLE.COLUMN"
+	}
+	for k := len(t.cols) - 1; k > 0; k-- {
+		if t.cols[k].typ.kind == number {
+			return t.name.Text + "." + t.cols[k].name.Text
+		}
+	}
+	return t.name.Text + ".COLUMN"
+}
+
+// elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
+// function goes through, or in a sheet that is not used yet.
+func (m *Model) elsewhere(sc *scope, name string) string {
+	if n := len(sc.folds); n > 0 && sc.folds[n-1].column(name) != nil {
+		return "write ." + name + " for the column of the row"
+	}
+	for _, alias := range m.aliases(sc.mod) {
+		used := sc.mod.uses[sc.mod.names[alias].num]
+		if _, ok := used.names[name]; ok {
+			return fmt.Sprintf("is it %s.%s?", alias, name)
+		}
+	}
+	for _, t := range m.tables {
+		if t.mod == sc.mod && !t.list && t.column(name) != nil {
+			return fmt.Sprintf("is it %s.%s?", t.name.Text, name)
+		}
+	}
+	if info, err := fs.Stat(m.src.Files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+		return fmt.Sprintf("use %q", name+".gusset")
+	}
+	return ""
+}
+
+// aliases returns the names that a sheet gives to those that it uses, in order.
+func (m *Model) aliases(mod *module) []string {
+	var names []string
+	for n, r := range mod.names {
+		if r.kind == moduleRef {
+			names = append(names, n)
+		}
+	}
+	return sorted(names)
+}
+
+// decimalComma matches a number that was typed with a comma.
+var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
+
+// commaHint suggests a point, where a call has a value too many because a number was typed with a comma.
+func commaHint(call string) string {
+	if found := decimalComma.FindStringSubmatch(call); found != nil {
+		return fmt.Sprintf("if one number is meant write %s.%s", found[1], found[2])
+	}
+	return ""
+}
+
+// givenHint suggests the colon of a given value, for a cell whose formula is nothing but a value.
+func givenHint(c *text.Cell, value string) string {
+	tag := ""
+	if c.Unit.Given() {
+		tag = " [" + c.Unit.Unit.Text + "]"
+		if c.Unit.Step.Given() {
+			tag = " [" + c.Unit.Unit.Text + ", " + c.Unit.Step.Text + "]"
+		}
+	}
+	return fmt.Sprintf("%s%s : %s", c.Name.Text, tag, strings.TrimSpace(value))
+}
