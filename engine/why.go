@@ -114,7 +114,7 @@ func (t *teller) slot(s int32, depth int) *Reason {
 // entryNote returns the note behind the row of an entry.
 func (m *Model) entryNote(sl slot) string {
 	t := m.columns[sl.owner].table
-	if t.ranged || m.columns[sl.owner].worked != nil {
+	if t.ranged || t.list || m.columns[sl.owner].worked != nil {
 		return m.columns[sl.owner].note
 	}
 	return t.node.Rows[sl.row].Note.Text
