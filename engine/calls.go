@@ -24,9 +24,13 @@ func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
 		if isName && isProp {
 			from, to = sc.place(id)
 			to += 1 + int32(len(prop.Value))
-			if _, r := m.lookUp(sc.mod, id.Value); r.kind == moduleRef {
+			_, r := m.lookUp(sc.mod, id.Value)
+			if r.kind == moduleRef {
 				mod, name = sc.mod.uses[r.num], prop.Value
 				break
+			}
+			if r.kind == cellRef && m.cells[r.num].kind == badCell { // a used sheet that could not be read
+				return m.add(node{op: opSlot, a: m.cells[r.num].slot, from: from, to: to})
 			}
 		}
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
@@ -297,6 +301,10 @@ func (m *Model) resolveExamples(f *formulaDef) {
 	for _, n := range f.node.Examples {
 		sh, ok := m.readTag(f.mod, n.Unit)
 		if !ok {
+			continue
+		}
+		if want := typeOf(sh.unit); f.typ.kind == number && f.typ.dim != want.dim {
+			m.report(f.mod, text.Diag{Code: "example-unit", Span: n.Value.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", n.Value.Text, f.show.unit)})
 			continue
 		}
 		num, err := f.mod.units.ParseNumber(n.Value.Text, sh.unit)

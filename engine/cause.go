@@ -135,7 +135,7 @@ func (e *explainer) searchCause(c *cell) cause {
 		if len(missing) > 0 {
 			return cause{missing: missing}
 		}
-		return cause{fault: &fault{code: "find-range", msg: "the range to search runs from a larger value to a smaller one, or is empty", hint: "write from the smaller to the larger"}}
+		return cause{fault: rangeFault(c.node.(*text.Find), r.lo == r.hi)}
 	}
 	if len(r.missing) > 0 {
 		return cause{missing: r.missing}
@@ -143,29 +143,44 @@ func (e *explainer) searchCause(c *cell) cause {
 	return cause{fault: e.findFault(c)}
 }
 
+// rangeFault tells what is wrong with the range of a find.
+func rangeFault(n *text.Find, empty bool) *fault {
+	f := &fault{code: "find-range", span: text.Span{Start: n.From.Span.Start, End: n.To.Span.End}, msg: "the range to search is empty"}
+	if !empty {
+		f.msg = "the range to search runs from the larger value to the smaller"
+		f.hint = fmt.Sprintf("from %s to %s", n.To.Text, n.From.Text)
+	}
+	return f
+}
+
 // findFault tells what was reached by a search that found none or several.
 func (m *Model) findFault(c *cell) *fault {
 	r := &c.find.result
+	f := c.find
 	n := c.node.(*text.Find)
 	show := func(x float64) string { return m.quantity(x, c.typ, c.show) }
 	side := m.slotType(c.find.left)
 	sideShow := m.sideShowOf(c)
 	reached := func(x float64, at [2]float64) string {
-		return fmt.Sprintf("at %s, %s is %s and %s is %s", show(x), n.Left.Text, m.orNothing(at[0], side, sideShow), n.Right.Text, m.orNothing(at[1], side, sideShow))
+		left := fmt.Sprintf("at %s, %s is %s", show(x), n.Left.Text, m.orNothing(at[0], side, sideShow))
+		if m.nodes[m.slots[f.right].root].op == opConst { // it stands in the line above
+			return left
+		}
+		return fmt.Sprintf("%s and %s is %s", left, n.Right.Text, m.orNothing(at[1], side, sideShow))
 	}
 	notes := []string{reached(r.lo, r.atLo), reached(r.hi, r.atHi)}
-	f := &fault{notes: notes}
+	why := &fault{notes: notes}
 	switch {
 	case math.IsNaN(r.found.Best):
-		f.code, f.msg = "find-none", "the condition cannot be worked out anywhere between "+show(r.lo)+" and "+show(r.hi)
+		why.code, why.msg = "find-none", "the condition cannot be worked out anywhere between "+show(r.lo)+" and "+show(r.hi)
 		if r.why != "" {
-			f.notes = []string{fmt.Sprintf("at %s: %s", show((r.lo+r.hi)/2), r.why)}
+			why.notes = []string{fmt.Sprintf("at %s: %s", show((r.lo+r.hi)/2), r.why)}
 		}
 	case r.found.Everywhere:
-		f.code, f.msg, f.hint = "find-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
+		why.code, why.msg, why.hint = "find-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:
-		f.code, f.msg = "find-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
-		f.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
+		why.code, why.msg = "find-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
+		why.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
 	default:
 		var all []string
 		for k, x := range r.found.Zeros {
@@ -175,9 +190,9 @@ func (m *Model) findFault(c *cell) *fault {
 			}
 			all = append(all, show(x))
 		}
-		f.code, f.msg, f.hint = "find-several", "more than one value makes this true: "+joinWords(all), "narrow the range to the one that is meant"
+		why.code, why.msg, why.hint = "find-several", "more than one value makes this true: "+joinWords(all), "narrow the range to the one that is meant"
 	}
-	return f
+	return why
 }
 
 func (m *Model) orNothing(v float64, t typ, sh *show) string {

@@ -142,9 +142,12 @@ func (m *Model) elsewhere(sc *scope, name string) string {
 		}
 	}
 	for _, t := range m.tables {
-		if t.mod == sc.mod && !t.list && t.column(name) != nil {
+		if t.mod == sc.mod && !t.list && !sc.leading && t.column(name) != nil {
 			return fmt.Sprintf("is it %s.%s?", t.name.Text, name)
 		}
+	}
+	if !sc.leading {
+		return ""
 	}
 	if info, err := fs.Stat(m.src.Files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")

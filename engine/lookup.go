@@ -41,20 +41,34 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
 		return m.wrong(sc, from, to, d)
 	}
+	if !text.IsName(name) {
+		d.Msg = name + " is a word of the language and no cell can have that name"
+		return m.wrong(sc, from, to, d)
+	}
+	if m.guessed += len(m.tables); m.guessed < maxGuessed {
+		if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
+			return m.wrong(sc, from, to, d)
+		}
+	}
+	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
+	if sc.quotable {
+		d.Hint = fmt.Sprintf("text goes in quotes: %q", name)
+	}
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, behind a number: 1 [%s]", name)
 	}
-	if m.guesses++; m.guesses > maxGuesses {
-		return m.wrong(sc, from, to, d)
-	}
-	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
+	if m.guessed < maxGuessed {
+		known := m.knownNames(sc)
+		m.guessed += len(known)
+		if near, ok := units.Nearest(name, known); ok {
+			d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
+		}
 	}
 	return m.wrong(sc, from, to, d)
 }
 
-// maxGuesses is for how many unknown names the nearest known one is looked for, which takes time in a long sheet.
-const maxGuesses = 200
+// maxGuessed is with how many known names unknown ones are compared, all in all, to name the nearest.
+const maxGuessed = 1_000_000
 
 // knownNames returns every name that would be understood in this place.
 func (m *Model) knownNames(sc *scope) []string {
@@ -68,7 +82,9 @@ func (m *Model) knownNames(sc *scope) []string {
 		}
 	}
 	for n := range sc.mod.names {
-		known = append(known, n)
+		if sc.cell == nil || n != sc.cell.name.Text { // a cell that is wrong cannot be what was meant in it
+			known = append(known, n)
+		}
 	}
 	for _, lib := range m.library {
 		for n := range lib.waiting {
@@ -129,6 +145,11 @@ func (m *Model) unknownColumn(t *table, name string) text.Diag {
 		d.Hint = fmt.Sprintf("is it %s?", near)
 	} else {
 		d.Hint = "it has " + joinWords(names)
+	}
+	if num, known := m.textNum[name]; known && len(t.cols) > 1 {
+		if _, isRow := t.byName[num]; isRow {
+			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.name.Text, name, t.cols[len(t.cols)-1].name.Text)
+		}
 	}
 	return d
 }

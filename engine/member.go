@@ -44,7 +44,7 @@ func (m *Model) resolveMember(sc *scope, n *ast.MemberNode) int32 {
 	case baseTable:
 		return m.add(node{op: opRows, a: b.table.number, from: b.from, to: b.to})
 	case baseRow, baseKeyed, baseFold:
-		return m.wrong(sc, b.from, b.to, text.Diag{Code: "row-alone", Msg: fmt.Sprintf("this is a whole row of %s", b.table.name.Text), Hint: "name one of its columns: ." + b.table.cols[len(b.table.cols)-1].name.Text})
+		return m.wrong(sc, b.from, b.to, text.Diag{Code: "row-alone", Msg: fmt.Sprintf("this is a whole row of %s", b.table.name.Text), Hint: "name one of its columns: " + sc.text[b.from-sc.start:b.to-sc.start] + "." + b.table.cols[len(b.table.cols)-1].name.Text})
 	case baseModule:
 		return m.wrong(sc, b.from, b.to, text.Diag{Code: "sheet-alone", Msg: "this is a whole sheet"})
 	}
@@ -98,7 +98,9 @@ func (m *Model) nameBase(sc *scope, n *ast.IdentifierNode) base {
 			return base{kind: baseModule, mod: sc.mod.uses[r.num], from: from, to: to}
 		}
 	}
+	sc.leading = true
 	i := m.resolve(sc, n)
+	sc.leading = false
 	if m.nodes[i].op == opBroken {
 		return m.brokenBase(i)
 	}
@@ -210,6 +212,13 @@ func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32
 		name := sc.text[b.from-sc.start : b.to-sc.start]
 		d.Msg = "a unit in brackets only follows a number"
 		d.Hint = fmt.Sprintf("%s has its unit already: leave the brackets out", name)
+		if key, isText := n.Property.(*ast.StringNode); isText {
+			d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
+			if nd := m.nodes[b.node]; nd.op == opColumn {
+				c := m.columns[nd.a]
+				d.Hint = fmt.Sprintf("write %s[%q].%s", c.table.name.Text, key.Value, c.name.Text)
+			}
+		}
 	}
 	return m.brokenBase(m.wrong(sc, b.from, to, d))
 }
@@ -247,7 +256,9 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 		}
 		return base{kind: baseRow, table: b.table, row: row, from: b.from, to: to}
 	}
+	_, sc.quotable = key.(*ast.IdentifierNode)
 	i := m.resolve(sc, key)
+	sc.quotable = false
 	if m.nodes[i].op == opBroken {
 		return m.brokenBase(i)
 	}

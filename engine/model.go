@@ -39,7 +39,7 @@ type Model struct {
 
 	diags   text.Diags
 	pending []pendingNote
-	guesses int           // how often the nearest name has been looked for
+	guessed int           // how many names have been looked through for the nearest
 	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs *graph.Graph

@@ -50,7 +50,9 @@ func (m *Model) failures() text.Diags {
 			said[sl.root] = true
 		}
 		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
-		if sl.kind != sought {
+		if fault.span.Len() > 0 {
+			d.Span = fault.span
+		} else if sl.kind != sought {
 			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
 		}
 		if sl.entry {

@@ -14,12 +14,16 @@ import (
 type scope struct {
 	mod    *module
 	params []param // in the body of a formula
+	cell   *cell   // whose formula it is, if it is a cell's
 	own    *table  // in a row or a worked column of a table
 	folds  []*table
 	read   *formula.Formula
 	start  int32 // place of the formula's text in the sheet
 	said   int   // number of the first Diag about this formula; -1: none
 	text   string
+
+	quotable bool // a name here could be a text that lacks its quotes
+	leading  bool // a name here stands in front of a dot or a bracket
 }
 
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
@@ -64,7 +68,7 @@ func (m *Model) resolveCell(c *cell) {
 		return
 	}
 	w := formulaOf(c.node)
-	root, said := m.resolveText(&scope{mod: c.mod}, w)
+	root, said := m.resolveText(&scope{mod: c.mod, cell: c}, w)
 	m.slots[c.slot].root = root
 	if said >= 0 {
 		m.breakSlot(c.slot, said)
@@ -177,12 +181,28 @@ func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 		if !w.Given() {
 			span = w.Span
 		}
-		said := m.report(sc.mod, text.Diag{Code: slip.Code, Span: span, Msg: slip.Msg, Hint: slip.Hint})
+		d := text.Diag{Code: slip.Code, Span: span, Msg: slip.Msg, Hint: slip.Hint}
+		m.meantGiven(sc, w, &d)
+		said := m.report(sc.mod, d)
 		return m.add(node{op: opBroken, from: span.Start, to: span.End}), said
 	}
 	sc.read = read
 	root = m.resolve(sc, read.Root)
 	return root, sc.said
+}
+
+// meantGiven tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
+func (m *Model) meantGiven(sc *scope, w text.Word, d *text.Diag) {
+	if sc.cell == nil || !w.Given() {
+		return
+	}
+	n, ok := sc.cell.node.(*text.Cell)
+	if !ok {
+		return
+	}
+	if _, err := sc.mod.units.ParseNumber(w.Text, sc.cell.show.unit); err == nil {
+		*d = text.Diag{Code: "given-mark", Span: w.Span, Msg: "a given value has a colon, not an =", Hint: givenHint(n, w.Text)}
+	}
 }
 
 // wrong reports a mistake in a formula and returns the node that stands for it.
@@ -262,7 +282,7 @@ func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
 }
 
 func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int32 {
-	a, b := m.resolve(sc, n.Left), m.resolve(sc, n.Right)
+	a, b := m.resolveSide(sc, n, n.Left), m.resolveSide(sc, n, n.Right)
 	nd := node{a: a, b: b, from: m.nodes[a].from, to: m.nodes[b].to}
 	switch n.Operator {
 	case ">":
@@ -277,6 +297,15 @@ func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int3
 		nd.op = o
 	}
 	return m.add(nd)
+}
+
+// resolveSide resolves an operand. A name that is compared with something could be a text that lacks its quotes.
+func (m *Model) resolveSide(sc *scope, n *ast.BinaryNode, side ast.Node) int32 {
+	_, isName := side.(*ast.IdentifierNode)
+	sc.quotable = isName && (n.Operator == "==" || n.Operator == "!=")
+	i := m.resolve(sc, side)
+	sc.quotable = false
+	return i
 }
 
 // resolveList makes a list of values, [a, b, c], into a column of a table without a name.

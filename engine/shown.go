@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"strconv"
 
 	"gusset/units"
 )
@@ -30,7 +31,11 @@ func (m *Model) slotNote(s int32) string {
 	if !isNumber(v) {
 		return fmt.Sprintf("%s is %s, with no value yet (%s)", m.slotName(s), m.slotType(s), where)
 	}
-	return fmt.Sprintf("%s is %s (%s)", m.slotName(s), m.quantity(v, m.slotType(s), m.slotShow(s)), where)
+	shown := m.quantity(v, m.slotType(s), m.slotShow(s))
+	if m.slotType(s).kind == writing {
+		shown = strconv.Quote(shown)
+	}
+	return fmt.Sprintf("%s is %s (%s)", m.slotName(s), shown, where)
 }
 
 // slotShow returns how a slot's value is shown.

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gusset/engine/machine"
+	"gusset/sheets/text"
 )
 
 // A walker works a formula out by walking its tree, much slower than the machine and with a memory for what went wrong.
@@ -22,6 +24,7 @@ type walker struct {
 // fault is why an operation has no result.
 type fault struct {
 	node  int32
+	span  text.Span // where to point, if not at the node
 	msg   string
 	hint  string
 	notes []string
@@ -83,7 +86,7 @@ func (w *walker) value(i int32, p *place) float64 {
 // slot reads a slot, and notes one without a value.
 func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
-	if !isNumber(v) && !slices.Contains(w.missing, s) {
+	if !isNumber(v) && len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}
 	return v
@@ -147,6 +150,9 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 		}
 	}
 	if before == nil && w.fault != nil && w.fault.node != i {
+		if rest, ok := strings.CutPrefix(w.fault.msg, "this "); ok {
+			w.fault.msg = w.m.said(def.mod, w.fault.node) + " " + rest
+		}
 		w.fault.node = i // the builder's own line, not the library's
 		w.fault.msg = def.node.Name.Text + ": " + w.fault.msg
 		w.fault.notes = w.m.argumentNotes(w, n, p)
@@ -184,6 +190,9 @@ func (w *walker) fold(i int32, n node, p *place) float64 {
 	sound := true
 rows:
 	for row := range table.rowName {
+		if !sound && len(w.missing) == maxRoots {
+			break // enough is known of why it has no value
+		}
 		at := *p
 		at.at = int32(row)
 		for _, k := range keeps {
