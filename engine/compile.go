@@ -34,16 +34,17 @@ const tempBase = 1 << 30
 
 // compiler turns the checked tree into code.
 type compiler struct {
-	m      *Model
-	code   []machine.Instr
-	consts map[uint64]int32
-	values []float64 // of the constants
-	temps  int32
-	most   int32
-	start  int // of the formula at hand, in instructions compiled so far
-	made   int
-	spent  int // instructions that a run takes, folds counted out
-	tooBig bool
+	m       *Model
+	code    []machine.Instr
+	consts  map[uint64]int32
+	values  []float64 // of the constants
+	temps   int32
+	most    int32
+	start   int // of the formula at hand, in instructions compiled so far
+	made    int
+	spent   int // instructions that a run takes, folds counted out
+	tooBig  bool
+	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 }
 
 // env is what a formula's own names stand for while it is compiled.
@@ -56,7 +57,7 @@ type env struct {
 
 // compileAll makes the code for the whole plan.
 func (m *Model) compileAll() {
-	c := &compiler{m: m, consts: map[uint64]int32{}}
+	c := &compiler{m: m, consts: map[uint64]int32{}, refused: map[int32]int{}}
 	m.mach = machine.Machine{Host: host{m}}
 	m.mach.Finds = make([]machine.Find, len(m.finds))
 	for _, t := range m.tables {
@@ -141,6 +142,10 @@ func (c *compiler) slot(s int32) {
 	if _, broken := c.m.broken[s]; broken || sl.root == none {
 		return
 	}
+	if said, known := c.refused[sl.root]; known {
+		c.m.breakSlot(s, said)
+		return
+	}
 	c.temps = 0
 	c.start, c.tooBig = c.made, false
 	mark, folds := len(c.code), len(c.m.mach.Folds)
@@ -151,7 +156,8 @@ func (c *compiler) slot(s int32) {
 		c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
 		n := c.m.nodes[sl.root]
 		mod := c.m.moduleOf(s)
-		c.m.breakSlot(s, c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"}))
+		c.refused[sl.root] = c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"})
+		c.m.breakSlot(s, c.refused[sl.root])
 	}
 }
 

@@ -45,10 +45,12 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 		d.Msg = name + " is a word of the language and no cell can have that name"
 		return m.wrong(sc, from, to, d)
 	}
-	if m.guessed += len(m.tables); m.guessed < maxGuessed {
-		if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
-			return m.wrong(sc, from, to, d)
-		}
+	if m.guessed > maxGuessed {
+		return m.wrong(sc, from, to, d)
+	}
+	m.guessed += 1000 + len(sc.mod.names)
+	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
+		return m.wrong(sc, from, to, d)
 	}
 	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
 	if sc.quotable {
@@ -57,17 +59,13 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, behind a number: 1 [%s]", name)
 	}
-	if m.guessed < maxGuessed {
-		known := m.knownNames(sc)
-		m.guessed += len(known)
-		if near, ok := units.Nearest(name, known); ok {
-			d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
-		}
+	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
+		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
 	return m.wrong(sc, from, to, d)
 }
 
-// maxGuessed is with how many known names unknown ones are compared, all in all, to name the nearest.
+// maxGuessed is how much is looked through, all in all, for what unknown names could mean.
 const maxGuessed = 1_000_000
 
 // knownNames returns every name that would be understood in this place.

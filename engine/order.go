@@ -39,7 +39,7 @@ func (m *Model) orderAll() {
 	for _, ring := range m.plan.Rings {
 		m.reportRing(ring)
 	}
-	m.checkLoops(m.plan.Steps, 0)
+	m.checkLoops()
 }
 
 // columnThing is the thing that stands for a whole column.
@@ -138,43 +138,74 @@ func (m *Model) reportRing(ring []int32) {
 
 // checkLoops refuses searches within searches within searches, which would take too long, and finds whose value does
 // not bear on their own condition.
-func (m *Model) checkLoops(steps []graph.Step, depth int) {
-	for _, s := range steps {
-		if s.Loop < 0 {
-			continue
+func (m *Model) checkLoops() {
+	searched := map[int32]bool{}
+	for _, s := range m.plan.Steps {
+		loops := m.loopsIn(s, nil)
+		for _, l := range loops {
+			searched[l] = true
 		}
-		if depth >= 2 {
-			c := m.finds[s.Loop]
-			said := m.report(c.mod, text.Diag{Code: "find-nested", Span: c.name.Span, Msg: fmt.Sprintf("%s is searched for within two other searches", c.name.Text), Hint: "at most two finds may bear on one another: give one of them a fixed value"})
-			m.breakSlot(c.slot, said)
-		}
-		m.checkLoops(s.Body, depth+1)
-	}
-	if depth > 0 {
-		return
-	}
-	inLoop := map[int32]bool{}
-	var note func(steps []graph.Step)
-	note = func(steps []graph.Step) {
-		for _, s := range steps {
-			if s.Loop >= 0 {
-				inLoop[s.Loop] = true
-			}
-			note(s.Body)
+		if nesting(s) > 2 {
+			m.refuseNested(loops)
 		}
 	}
-	note(steps)
 	for k, c := range m.finds {
-		if _, broken := m.broken[c.slot]; inLoop[int32(k)] || broken {
-			continue
+		if _, broken := m.broken[c.slot]; !searched[int32(k)] && !broken {
+			m.refuseEffectless(c)
 		}
-		n := c.node.(*text.Find)
-		said := m.report(c.mod, text.Diag{
-			Code: "find-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
-			Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it stands in", c.name.Text),
-		})
-		m.breakSlot(c.slot, said)
 	}
+}
+
+// loopsIn appends the searches of a step, those within others included.
+func (m *Model) loopsIn(s graph.Step, loops []int32) []int32 {
+	if s.Loop >= 0 {
+		loops = append(loops, s.Loop)
+	}
+	for _, b := range s.Body {
+		loops = m.loopsIn(b, loops)
+	}
+	return loops
+}
+
+// nesting returns how many searches stand within one another in a step.
+func nesting(s graph.Step) int {
+	deepest := 0
+	for _, b := range s.Body {
+		deepest = max(deepest, nesting(b))
+	}
+	if s.Loop >= 0 {
+		deepest++
+	}
+	return deepest
+}
+
+func (m *Model) refuseNested(loops []int32) {
+	slices.Sort(loops)
+	var names []string
+	for _, l := range loops {
+		names = append(names, m.finds[l].name.Text)
+	}
+	first := m.finds[loops[0]]
+	said := m.report(first.mod, text.Diag{Code: "find-nested", Span: first.name.Span, Msg: joinWords(names) + " all bear on one another", Hint: "at most two finds may do so: give the others a fixed value"})
+	for _, l := range loops {
+		m.breakSlot(m.finds[l].slot, said)
+	}
+}
+
+// refuseEffectless reports a find that has no effect on its condition, unless that may come of a mistake told already.
+func (m *Model) refuseEffectless(c *cell) {
+	for i, d := range m.diags {
+		if d.Sev == text.Error {
+			m.breakSlot(c.slot, i)
+			return
+		}
+	}
+	n := c.node.(*text.Find)
+	said := m.report(c.mod, text.Diag{
+		Code: "find-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
+		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it stands in", c.name.Text),
+	})
+	m.breakSlot(c.slot, said)
 }
 
 // slotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.

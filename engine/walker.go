@@ -118,8 +118,8 @@ func (w *walker) fail(i int32, code, msg, hint string, notes ...string) float64 
 
 func (w *walker) lookup(i int32, n node, p *place) float64 {
 	key := w.value(n.a, p)
-	if !isNumber(key) {
-		return math.NaN()
+	if !isNumber(key) || w.m.typeAt(n.a).kind != writing {
+		return math.NaN() // no value, or a mistake that has been said
 	}
 	c := w.m.columns[n.b]
 	row, ok := c.table.byName[int32(key)]
