@@ -1,0 +1,263 @@
+package engine_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"testing/fstest"
+
+	"gusset/engine"
+	"gusset/library"
+)
+
+// A project is a folder of sheets. Here it is made of text; os.DirFS or an os.Root gives one on disk.
+var project = fstest.MapFS{
+	"shop.gusset": {Data: []byte(`
+page Rack
+  table rack
+    stock           | thickness [in] | density [lb/cu ft]
+    balsa 1/16      | 1/16           | 8
+    balsa 3/32      | 3/32           | 8
+`)},
+	"sparrow.gusset": {Data: []byte(`sheet "Barn Sparrow"
+use "shop.gusset"
+
+page Wing
+  span        [in, 1/8]   : 36            // tip to tip, on the bench
+  chord       [in, 1/16]  : 6
+  rib_stock               : "balsa 1/16"
+  ribs                    : 13
+  rib_area    [sq in]     : 4
+  area        [sq in]     = span * chord
+  rib_weight  [oz, 0.01]  = ribs * rib_area * shop.rack[rib_stock].thickness * shop.rack[rib_stock].density
+
+page Flying
+  all_up      [oz, 0.1]        : 15
+  loading     [oz/sq ft, 0.1]  = wing_loading(all_up, area)  // all of it, ready to fly
+  check gentle                 = loading < 12 [oz/sq ft]
+`)},
+}
+
+// open loads a sheet of the project beside the starter library.
+func open(path string) *engine.Model {
+	m, err := engine.Load(engine.Sources{Files: project, Library: library.Pages()}, path)
+	if err != nil {
+		panic(err)
+	}
+	return m
+}
+
+func ExampleLoad() {
+	m, err := engine.Load(engine.Sources{Files: project, Library: library.Pages()}, "sparrow.gusset")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	area, err := m.Value("area")
+	fmt.Println(m.Title(), "has a wing of", area.Quantity(), err)
+	_, err = engine.Load(engine.Sources{Files: project}, "robin.gusset")
+	fmt.Println(errors.Is(err, fs.ErrNotExist))
+	// Output:
+	// Barn Sparrow has a wing of 216 sq in <nil>
+	// true
+}
+
+func ExampleModel_Value() {
+	m := open("sparrow.gusset")
+	for _, name := range []string{"loading", "rib_stock", "gentle", `shop.rack["balsa 3/32"].thickness`} {
+		v, err := m.Value(name)
+		fmt.Println(name, "is", v.Quantity(), err)
+	}
+	v, _ := m.Value("rib_weight")
+	fmt.Printf("%s on the page, %.6f %s at full precision\n", v.Quantity(), v.Number, v.Unit)
+	_, err := m.Value("lodaing")
+	fmt.Println(err)
+	// Output:
+	// loading is 10.0 oz/sq ft <nil>
+	// rib_stock is balsa 1/16 <nil>
+	// gentle is yes <nil>
+	// shop.rack["balsa 3/32"].thickness is 0.09375 in <nil>
+	// 0.24 oz on the page, 0.240741 oz at full precision
+	// there is no lodaing in sparrow.gusset; is it loading?
+}
+
+// A new value is typed as it would stand in the sheet. Only what depends on it is worked out again.
+func ExampleModel_Set() {
+	m := open("sparrow.gusset")
+	show := func() {
+		ribs, _ := m.Value("rib_weight")
+		loading, _ := m.Value("loading")
+		gentle, _ := m.Cell("gentle")
+		fmt.Printf("ribs %s, loading %s, gentle %s\n", ribs.Quantity(), loading.Quantity(), gentle.State())
+	}
+	show()
+	for name, value := range map[string]string{"rib_stock": "balsa 3/32", "chord": "5-1/2", "all_up": "1 lb 4 oz"} {
+		if err := m.Set(name, value); err != nil {
+			fmt.Println(err)
+		}
+	}
+	show()
+	fmt.Println(m.Set("all_up", "6 N"))
+	fmt.Println(m.Set("loading", "9"))
+	// Output:
+	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle holds
+	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle fails
+	// all_up: 6 N is a force, but [oz] is a mass
+	// loading is worked out, not given: only given values can be set
+}
+
+// SetNumber is for a program that tries many values. The number is in the unit of the cell.
+func ExampleModel_SetNumber() {
+	m := open("sparrow.gusset")
+	for _, chord := range []float64{5, 6, 7} {
+		if err := m.SetNumber("chord", chord); err != nil {
+			fmt.Println(err)
+		}
+		v, _ := m.Value("loading")
+		fmt.Printf("%.0f in: %.2f %s\n", chord, v.Number, v.Unit)
+	}
+	// Output:
+	// 5 in: 12.00 oz/sq ft
+	// 6 in: 10.00 oz/sq ft
+	// 7 in: 8.57 oz/sq ft
+}
+
+// A value taken away leaves what needs it waiting. That is no mistake.
+func ExampleModel_Set_waiting() {
+	m := open("sparrow.gusset")
+	fmt.Println(m.Set("span", ""))
+	loading, _ := m.Value("loading")
+	fmt.Println(loading.Status, loading.Reason)
+	gentle, _ := m.Cell("gentle")
+	fmt.Println(gentle.State())
+	fmt.Println(m.Problems().Err())
+	// Output:
+	// <nil>
+	// waiting waits for span
+	// waits
+	// <nil>
+}
+
+// Why follows a number down to what was measured.
+func ExampleModel_Why() {
+	why, err := open("sparrow.gusset").Why("loading")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var tell func(r *engine.Reason, depth int)
+	tell = func(r *engine.Reason, depth int) {
+		line := strings.Repeat("  ", depth) + r.Name + " " + r.Value.Quantity()
+		if r.Formula != "" {
+			line += " = " + r.Formula
+		}
+		fmt.Println(line)
+		for _, below := range r.Rests {
+			tell(below, depth+1)
+		}
+	}
+	tell(why, 0)
+	fmt.Println("by", why.Uses[0].Signature)
+	// Output:
+	// loading 10.0 oz/sq ft = wing_loading(all_up, area)
+	//   all_up 15.0 oz
+	//   area 216 sq in = span * chord
+	//     span 36 in
+	//     chord 6 in
+	// by wing_loading(weight [oz], area [sq in]) [oz/sq ft]
+}
+
+// What is wrong inside a sheet is no error of Load's: the rest of it is worked out all the same.
+func ExampleModel_Problems() {
+	files := fstest.MapFS{"wren.gusset": {Data: []byte(`
+span   [in]     : 30
+chord  [in]     : 5
+area   [sq in]  = span + 2 [oz]
+aspect          = span / chord
+`)}}
+	m, err := engine.Load(engine.Sources{Files: files}, "wren.gusset")
+	fmt.Println(err)
+	for _, p := range m.Problems() {
+		fmt.Println(p.Msg)
+	}
+	aspect, _ := m.Value("aspect")
+	fmt.Println("aspect", aspect.Text)
+	// Output:
+	// <nil>
+	// cannot add a mass to a length
+	// aspect 6
+}
+
+// Pages gives everything in the sheet's own order, for a page, a list or a file of one's own.
+func ExampleModel_Pages() {
+	type cell struct {
+		Name string `json:"name"`
+		Kind string `json:"kind"`
+		Text string `json:"text"`
+		Unit string `json:"unit"`
+	}
+	pages := map[string][]cell{}
+	for _, p := range open("sparrow.gusset").Pages() {
+		for _, it := range p.Items {
+			if c := it.Cell; c != nil && !c.IsText && !c.IsTruth {
+				pages[p.Name] = append(pages[p.Name], cell{c.Name, c.Kind.String(), c.Text, c.Unit.String()})
+			}
+		}
+	}
+	out, _ := json.MarshalIndent(pages["Flying"], "", "  ")
+	fmt.Println(string(out))
+	fmt.Println(len(pages["Wing"]), "numbers on the page Wing")
+	// Output:
+	// [
+	//   {
+	//     "name": "all_up",
+	//     "kind": "given",
+	//     "text": "15.0",
+	//     "unit": "oz"
+	//   },
+	//   {
+	//     "name": "loading",
+	//     "kind": "worked",
+	//     "text": "10.0",
+	//     "unit": "oz/sq ft"
+	//   }
+	// ]
+	// 6 numbers on the page Wing
+}
+
+// A table is read by rows, or one entry at a time.
+func ExampleModel_Pages_table() {
+	for _, p := range open("shop.gusset").Pages() {
+		for _, it := range p.Items {
+			for _, row := range it.Table.Rows {
+				fmt.Println(row.Name, row.Values[1].Quantity(), row.Values[2].Quantity())
+			}
+		}
+	}
+	// Output:
+	// balsa 1/16 0.0625 in 8 lb/cu ft
+	// balsa 3/32 0.09375 in 8 lb/cu ft
+}
+
+// The cautions of the formulas that a sheet calls go with its numbers.
+func ExampleModel_Cautions() {
+	files := fstest.MapFS{"pack.gusset": {Data: []byte(`
+cells       : 3
+full   [V]  = pack_voltage_full(cells)
+`)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "pack.gusset")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	full, _ := m.Value("full")
+	fmt.Println(full.Quantity())
+	for _, c := range m.Cautions() {
+		fmt.Println(c)
+	}
+	// Output:
+	// 12.6 V
+	// Lithium batteries: charge them attended, on a surface that does not burn, with the right charger and cell count; never use a swollen or damaged pack. Follow the maker's and your local rules.
+}
