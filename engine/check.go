@@ -388,6 +388,9 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		if n.op == opKeep || n.op == opEach {
 			m.check(cx, n.b)
 		}
+		if n.op == opFold && foldKind(&n) >= machine.All && foldKind(&n) <= machine.Only {
+			return truthType
+		}
 		return typ{}
 	}
 	if !list.list {

@@ -287,6 +287,14 @@ func (m *Model) textNumber(s string) int32 {
 	return n
 }
 
+// textAt returns the text that a value is the number of.
+func (m *Model) textAt(v float64) string {
+	if v >= 0 && v < float64(len(m.texts)) {
+		return m.texts[int(v)]
+	}
+	return ""
+}
+
 // report adds a message about a span of a sheet.
 func (m *Model) report(mod *module, d text.Diag) int {
 	d.Source = mod.src

@@ -14,19 +14,24 @@ import (
 func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
 	operands := m.operands(i)
 	types := make([]typ, len(operands))
-	list, quiet := false, false
+	list, quiet, faulty := false, false, false
 	for k, o := range operands {
 		types[k] = m.check(cx, o)
 		list = list || types[k].list
 		quiet = quiet || types[k].kind == unknown
 		if types[k].kind == rows {
 			m.fault(cx, o, text.Diag{Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN"})
-			quiet = true
+			faulty = true
 		}
 		types[k].list = false
 	}
-	if quiet {
+	if faulty {
 		return typ{}
+	}
+	if quiet {
+		t := m.besideUnknown(cx, i, n, types)
+		t.list = list && t.kind != unknown
+		return t
 	}
 	if list {
 		if _, same := m.rowsOf(cx, i); !same {
@@ -37,6 +42,38 @@ func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
 	t := m.operatorType(cx, i, n, types)
 	t.list = list && t.kind != unknown
 	return t
+}
+
+// besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have a value all
+// the same, by way of the other.
+func (m *Model) besideUnknown(cx *checking, i int32, n node, t []typ) typ {
+	either := func(a, b typ) typ {
+		if a.kind == unknown {
+			return b
+		}
+		return a
+	}
+	switch n.op {
+	case opGiven:
+		if !m.canAsk(cx, n) {
+			return typ{}
+		}
+		return either(t[0], t[1])
+	case opChoose:
+		return either(t[1], t[2])
+	case opAnd, opOr:
+		return m.truths(cx, i, []typ{either(t[0], truthType), either(t[1], truthType)})
+	}
+	return typ{}
+}
+
+// canAsk sees to it that the left side of ?? is something that can be not given.
+func (m *Model) canAsk(cx *checking, n node) bool {
+	if m.mayBeMissing(n.a) {
+		return true
+	}
+	m.fault(cx, n.a, text.Diag{Code: "given-name", Msg: "?? needs a single name on its left", Hint: "give this a cell of its own and name that"})
+	return false
 }
 
 func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
@@ -50,8 +87,7 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 	case opNeg, opAbs:
 		return m.numbers(cx, n, t, t[0])
 	case opMin, opMax, opGiven:
-		if n.op == opGiven && !m.mayBeMissing(n.a) {
-			m.fault(cx, n.a, text.Diag{Code: "given-name", Msg: "?? needs a single name on its left", Hint: "give this a cell of its own and name that"})
+		if n.op == opGiven && !m.canAsk(cx, n) {
 			return typ{}
 		}
 		if n.op != opGiven && m.numbers(cx, n, t, t[0]).kind == unknown {

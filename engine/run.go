@@ -66,7 +66,7 @@ func (h host) Waiting(s int32) bool {
 
 // Join returns the number of a text followed by another.
 func (h host) Join(a, b float64) float64 {
-	s := h.m.texts[int(a)] + h.m.texts[int(b)]
+	s := h.m.textAt(a) + h.m.textAt(b)
 	if len(s) > maxTextSize || len(h.m.texts) > maxSlots {
 		return math.NaN()
 	}
@@ -75,7 +75,7 @@ func (h host) Join(a, b float64) float64 {
 
 // joined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
 func (m *Model) joined(a, b float64) float64 {
-	if n, ok := m.textNum[m.texts[int(a)]+m.texts[int(b)]]; ok {
+	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
 		return float64(n)
 	}
 	return math.NaN()
@@ -163,15 +163,20 @@ func (m *Model) Set(name, value string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
+	m.put(s, v, t)
+	return nil
+}
+
+// put gives a slot a value of type t, which may mend it or make known what it holds.
+func (m *Model) put(s int32, v float64, t typ) {
 	delete(m.resolved.broken, s)
 	if _, broken := m.broken[s]; broken || t != m.slotType(s) && t.kind != unknown {
 		m.retype(s, t)
 		m.inputs[s] = v
 		m.checkAndRun()
-		return nil
+		return
 	}
 	m.assign(s, v)
-	return nil
 }
 
 // SetNumber is Set for a number in the unit of the cell.
@@ -182,13 +187,14 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if err != nil {
 		return err
 	}
-	if t := m.slotType(s); m.slots[s].kind != given || t.kind != number || m.rowName(s) {
+	t := m.slotType(s)
+	if m.slots[s].kind != given || t.kind != number || m.rowName(s) {
 		return fmt.Errorf("%s is not a given number", name)
 	}
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
-	m.assign(s, m.slotShow(s).unit.ToSI(value))
+	m.put(s, m.slotShow(s).unit.ToSI(value), t)
 	return nil
 }
 

@@ -80,7 +80,7 @@ func (m *Model) format(v float64, t typ, sh *show) string {
 	case !isNumber(v):
 		return ""
 	case t.kind == writing:
-		return m.texts[int(v)]
+		return m.textAt(v)
 	case t.kind == truth && v == 1:
 		return "yes"
 	case t.kind == truth:

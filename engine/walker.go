@@ -124,7 +124,7 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 	c := w.m.columns[n.b]
 	row, ok := c.table.byName[int32(key)]
 	if !ok {
-		d := w.m.unknownRow(c.table, w.m.texts[int32(key)])
+		d := w.m.unknownRow(c.table, w.m.textAt(key))
 		return w.fail(n.a, d.Code, d.Msg, d.Hint)
 	}
 	return w.slot(c.base + row)
@@ -241,6 +241,9 @@ func (w *walker) placeOf(want, have *env, p *place) *place {
 
 // operate works out an operator or a function.
 func (w *walker) operate(i int32, n node, p *place) float64 {
+	if n.op == opGiven {
+		return w.given(n.a, p, func() float64 { return w.value(n.b, p) })
+	}
 	a := w.value(n.a, p)
 	switch n.op {
 	case opAnd:
@@ -261,8 +264,6 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 			return w.value(n.c, p)
 		}
 		return math.NaN()
-	case opGiven:
-		return w.given(n, p, a)
 	}
 	b := 0.0
 	if n.op != opNeg && n.op != opNot && n.op != opAbs && n.op != opSqrt && n.b >= 0 {
@@ -278,23 +279,45 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	return v
 }
 
-// given works out a ?? b, where a has been found to be v.
-func (w *walker) given(n node, p *place, v float64) float64 {
+// given works out node i, or else what stands in for it. Only a slot that waits gives way: not one that failed, nor a
+// row whose name is not known yet.
+func (w *walker) given(i int32, p *place, instead func() float64) float64 {
+	if n := w.m.nodes[i]; n.op == opGiven {
+		return w.given(n.a, p, func() float64 { return w.given(n.b, p, instead) })
+	}
+	before := len(w.missing)
+	v := w.value(i, p)
 	if isNumber(v) {
 		return v
 	}
-	if len(w.missing) == 0 {
-		return v
-	}
-	last := w.missing[len(w.missing)-1]
+	s, known := w.asked(i, p)
 	if w.e == nil {
 		w.e = w.m.explainer()
 	}
-	if w.e.origin(last).failed {
+	if !known || w.e.origin(s).failed {
 		return v
 	}
-	w.missing = w.missing[:len(w.missing)-1]
-	return w.value(n.b, p)
+	w.missing = w.missing[:before]
+	return instead()
+}
+
+// asked returns the slot that a node names.
+func (w *walker) asked(i int32, p *place) (s int32, known bool) {
+	n := w.m.nodes[i]
+	switch n.op {
+	case opSlot:
+		return n.a, true
+	case opOwn:
+		return w.m.columns[n.a].base + p.row, true
+	case opEntry:
+		return w.m.columns[n.a].base + p.at, true
+	case opLookup:
+		key := w.value(n.a, p)
+		c := w.m.columns[n.b]
+		row, ok := c.table.byName[int32(key)]
+		return c.base + row, isNumber(key) && ok
+	}
+	return 0, false
 }
 
 // apply does an operator of one or two numbers.

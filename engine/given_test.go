@@ -1,0 +1,140 @@
+package engine
+
+import (
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// load loads a sheet that may have problems.
+func load(tb testing.TB, sheet string) *Model {
+	tb.Helper()
+	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	require.NoError(tb, err)
+	return m
+}
+
+// shown returns a value as it is shown, or its state and reason in brackets.
+func shown(t *testing.T, m *Model, name string) string {
+	t.Helper()
+	v, err := m.Value(name)
+	require.NoError(t, err)
+	if v.Status != OK {
+		return "(" + v.Status.String() + ": " + v.Reason + ")"
+	}
+	return v.Quantity()
+}
+
+// TestFirstGiven shows what stands in for a value that is not given, and that nothing stands in for one that failed.
+func TestFirstGiven(t *testing.T) {
+	m := load(t, `
+blank :
+text :
+wide [in] :
+stock : "ply"
+none_yet :
+failed = 1 / 0
+waits [in] = wide * 2
+a = blank ?? 3
+b = text ?? "balsa"
+c [in] = wide ?? 2 [in]
+d [in] = waits ?? 5 [in]
+e = failed ?? 1
+f = blank ?? text ?? 7
+g = (blank ?? 1) + (blank ?? 2)
+table rack
+  name  | price [GBP] | width [in]
+  balsa | 2           | 1
+  ply   |             | = 1 [in] / 0
+  v [GBP] = price ?? 9 [GBP]
+h [GBP] = rack[stock].price ?? 4 [GBP]
+i [GBP] = rack[none_yet].price ?? 4 [GBP]
+j [in] = rack[stock].width ?? 6 [in]
+k [GBP] = sum(rack, .price ?? 1 [GBP])
+l = blank + blank * (text ?? 2)
+`)
+	for name, want := range map[string]string{
+		"a": "3", "b": "balsa", "c": "2 in", "d": "5 in", "f": "7", "g": "3", "h": "4 GBP", "k": "3 GBP",
+		`rack["balsa"].v`: "2 GBP", `rack["ply"].v`: "9 GBP",
+		"e": "(waiting: waits for failed, which failed)",
+		"i": "(waiting: waits for none_yet)",
+		"j": `(waiting: waits for rack["ply"].width, which failed)`,
+		"l": "(waiting: waits for blank)",
+	} {
+		assert.Equal(t, want, shown(t, m, name), name)
+	}
+}
+
+// TestKindOfWhatIsNotGiven shows that a cell is of the kind of what it came to, though another value that could have
+// been taken is not given and so of no known kind.
+func TestKindOfWhatIsNotGiven(t *testing.T) {
+	m := load(t, `
+blank :
+b = yes ? "balsa" : blank
+c [in] = no ? blank : 2 [in]
+d = no and blank
+e = yes or blank
+f = blank ?? "ply"
+g = blank ?? no
+`)
+	for name, want := range map[string]string{"b": "balsa", "c": "2 in", "d": "no", "e": "yes", "f": "ply", "g": "no"} {
+		assert.Equal(t, want, shown(t, m, name), name)
+	}
+	v, err := m.Value("b")
+	require.NoError(t, err)
+	assert.True(t, v.IsText)
+	require.NoError(t, m.Set("blank", "7 [in]"), "a text like any other, as nothing is known of the cell")
+	assert.Equal(t, "balsa", shown(t, m, "b"))
+}
+
+func TestKindIsCheckedThrough(t *testing.T) {
+	m := load(t, "blank :\na = blank ?? 2 [in]\n")
+	require.Len(t, m.Problems(), 1)
+	assert.Equal(t, "unit-missing", m.Problems()[0].Code)
+}
+
+// TestNumberWhereATextIsNamed looks rows up by what is no row's name.
+func TestNumberWhereATextIsNamed(t *testing.T) {
+	m := load(t, `
+blank :
+table rack
+  name  | price
+  balsa | 2
+a = rack[yes ? 1e9 : blank].price
+b = rack[-5].price
+formula echo(s [text]) [text] = s
+c = echo(yes ? 1e9 : blank)
+d = echo(all(filter(rack, no), blank))
+`)
+	for _, name := range []string{"a", "b", "c", "d"} {
+		assert.Contains(t, shown(t, m, name), "(", name)
+		_, err := m.Why(name)
+		require.NoError(t, err)
+	}
+}
+
+// TestOnlyNamesCanBeMissing asks for a stand-in for a sum, of which a part is of no known kind yet.
+func TestOnlyNamesCanBeMissing(t *testing.T) {
+	m := load(t, "blank :\na = (blank + 1) ?? 2\n")
+	require.Len(t, m.Problems(), 1)
+	assert.Equal(t, "given-name", m.Problems()[0].Code)
+	assert.Contains(t, shown(t, m, "a"), "failed")
+}
+
+// TestSetMends gives a good value to a cell whose line holds a bad one; it stays when another cell's kind becomes known.
+func TestSetMends(t *testing.T) {
+	for _, how := range []func(m *Model) error{
+		func(m *Model) error { return m.Set("a", "3") },
+		func(m *Model) error { return m.SetNumber("a", 3) },
+	} {
+		m := load(t, "a [in] : 5 kg\nblank :\nb [in] = a * 2\n")
+		assert.Contains(t, shown(t, m, "b"), "waits for a, which failed")
+		require.NoError(t, how(m))
+		assert.Equal(t, "6 in", shown(t, m, "b"))
+		require.NoError(t, m.Set("blank", "7"))
+		assert.Equal(t, "3 in", shown(t, m, "a"))
+		assert.Equal(t, "6 in", shown(t, m, "b"))
+	}
+}
