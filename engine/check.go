@@ -253,7 +253,7 @@ func (m *Model) checkSides(c *cell) {
 	a, b := m.slotType(f.left), m.slotType(f.right)
 	cx := &checking{mod: c.mod, said: -1}
 	switch {
-	case a.kind == unknown || b.kind == unknown:
+	case a.kind == unknown || b.kind == unknown || m.isBroken(c.slot):
 		m.nodes[root].typ = 0
 	case a.kind != number || b.kind != number || a.list || b.list:
 		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("a find needs one number on each side, but these are %s and %s", a, b)}, left, right)
@@ -266,6 +266,11 @@ func (m *Model) checkSides(c *cell) {
 		m.breakSlot(f.goal, cx.said)
 		m.breakSlot(c.slot, cx.said)
 	}
+}
+
+func (m *Model) isBroken(s int32) bool {
+	_, broken := m.broken[s]
+	return broken
 }
 
 // checkFind checks the ends of a find.

@@ -98,7 +98,7 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	for _, s := range e.origin(c.find.goal).roots {
 		fault := e.cause(s).fault
 		switch {
-		case m.program.stepOf[s] != m.program.stepOf[c.slot]:
+		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
 			missing = append(missing, s)
 		case fault != nil && why == "":
 			why = fault.msg
