@@ -114,6 +114,7 @@ func TestBalanceRefusals(t *testing.T) {
 		{"no weight", "centre_of_gravity([0 [oz], 0 [oz]], [1 [in], 2 [in]])", "in", "centre_of_gravity: "},
 		{"more taken out than there was", "centre_of_gravity([1 [oz], -2 [oz]], [1 [in], 2 [in]])", "in", "the weights must come to more than nothing"},
 		{"a force for a weight", "balance_after_shift(40 [ozf], 2 [in], 1 [oz], 3 [in])", "in", "force"},
+		{"ballast for no model", "ballast(0 [oz], 2 [in], 2.5 [in], 3 [in])", "oz", "the model must weigh something"},
 		{"ballast at the balance point", "ballast(40 [oz], 2 [in], 2.5 [in], 2.5 [in])", "oz", "ballast: "},
 		{"an item without weight", "station_for_balance(40 [oz], 2 [in], 0 [oz], 2.5 [in])", "in", "station_for_balance: "},
 		{"no chord", "percent_chord(2 [in], 0 [in], 0 [in])", "%", "percent_chord: "},

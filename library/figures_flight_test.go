@@ -93,6 +93,8 @@ func TestFlightRefusals(t *testing.T) {
 		{"a force for a weight", "wing_loading(40 [ozf], 400 [sq in])", "oz/sq ft", "force"},
 		{"a pressure for a loading", "wing_loading(40 [oz], 400 [sq in])", "psf", "wing loading"},
 		{"no area", "wing_loading(40 [oz], 0 [sq in])", "oz/sq ft", "wing_loading: "},
+		{"a weight with a sign", "wing_loading(-40 [oz], 400 [sq in])", "oz/sq ft", "the weight must not be less than nothing"},
+		{"a span with a sign", "aspect_ratio(-50 [in], 400 [sq in])", "", "the span must be more than nothing"},
 		{"a length for an area", "aspect_ratio(50 [in], 8 [in])", "", "aspect_ratio needs an area for area"},
 		{"weight for weight force", "weight_force(4 [N])", "lbf", "force"},
 		{"no lift", "stall_speed(40 [oz], 400 [sq in], 0, air_density)", "mph", "stall_speed: "},

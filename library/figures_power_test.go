@@ -149,8 +149,12 @@ func TestGroundFigures(t *testing.T) {
 
 func TestPowerRefusals(t *testing.T) {
 	refuse(t, []refusal{
-		{"no cells", "pack_voltage_nominal(0)", "V", "a pack has at least one cell"},
-		{"fewer than no cells", "battery_energy(-3, 2200 [mAh])", "Wh", "a pack has at least one cell"},
+		{"no cells", "pack_voltage_nominal(0)", "V", "a pack has a whole number of cells"},
+		{"fewer than no cells", "battery_energy(-3, 2200 [mAh])", "Wh", "a pack has a whole number of cells"},
+		{"half a cell", "pack_voltage_full(2.5)", "V", "a pack has a whole number of cells"},
+		{"a charge with a sign", "flight_time(-2200 [mAh], 5 [A])", "min", "the charge must not be less than nothing"},
+		{"turning backwards", "static_thrust(10 [in], 6 [in], -5000 [rpm])", "N", "give pitch and speed without a sign"},
+		{"a shaft below the ground", "tip_clearance(-7 [in], 10 [in])", "in", "shaft height and diameter must be more than nothing"},
 		{"a current for a charge", "battery_energy(3, 2200 [mA])", "Wh", "battery_energy needs an electric charge for charge"},
 		{"standing for nothing", "flight_time(2200 [mAh], 0 [A])", "min", "flight_time: "},
 		{"a plain number for a speed of rotation", "propeller_thrust(0.0964, 83.75, 10 [in], 1.225 [kg/m^3])", "N", "propeller_thrust needs"},
