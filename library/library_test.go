@@ -195,3 +195,47 @@ func TestStarters(t *testing.T) {
 		})
 	}
 }
+
+// TestBlankStarterFilledIn: once everything is measured, nothing waits, and the battery goes where the moments say.
+func TestBlankStarterFilledIn(t *testing.T) {
+	data, err := fs.ReadFile(library.Starters(), "blank.gusset")
+	require.NoError(t, err)
+	m := loadSheet(t, string(data))
+	for name, value := range map[string]string{
+		"check_bar": "11-7/8", "span_on_plan": "4 ft 0-1/2 in", "chord_on_plan": "8", "nose": "-8", "bay_end": "2",
+	} {
+		require.NoError(t, m.Set(name, value), name)
+	}
+	parts := []struct {
+		name, station, weight string
+		moment                float64 // about the wing's leading edge, oz in
+	}{
+		{"wing", "3", "9", 27}, {"fuselage", "8", "8", 64}, {"tail", "28", "1.5", 42}, {"motor", "-6", "4", -24},
+		{"radio", "5", "3", 15}, {"undercarriage", "0", "2.5", 0},
+	}
+	moment, weight := 0.0, 9+8+1.5+4+3+2.5+6
+	for _, p := range parts {
+		require.NoError(t, m.Set("parts["+p.name+"].station", p.station))
+		require.NoError(t, m.Set("parts["+p.name+"].estimated", p.weight))
+		moment += p.moment
+	}
+	require.NoError(t, m.Set("parts[battery].weighed", "6"))
+	require.Empty(t, m.Problems())
+	chord := 8 * 12 / 11.875
+	wanted := 0.3 * chord
+	for name, want := range map[string]float64{
+		"all_up": weight, "cg": wanted, "battery_at": (wanted*weight - moment) / 6, "loading": weight / (48.5 * 12 / 11.875 * chord / 144),
+	} {
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		require.Equal(t, engine.OK, v.Status, "%s: %s", name, v.Reason)
+		assert.InEpsilon(t, want, v.Number, 1e-9, name)
+	}
+	for _, p := range m.Pages() {
+		for _, it := range p.Items {
+			if it.Cell != nil {
+				assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+			}
+		}
+	}
+}
