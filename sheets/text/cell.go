@@ -17,7 +17,9 @@ func (r *reader) cell(lines Lines) Node {
 		return nil
 	}
 	if reserved[c.Name.Text] {
-		r.failReserved(c.Name)
+		if !r.withoutMark(c.Name) {
+			r.failReserved(c.Name)
+		}
 		return nil
 	}
 	c.Unit = r.tag()
@@ -37,6 +39,10 @@ func (r *reader) mark(from int) Word {
 	at := r.pos
 	switch {
 	case r.bad:
+		return Word{}
+	case b == '[' && at > 0 && strings.HasSuffix(strings.TrimRight(r.text[from:at], " \t"), "]"):
+		first := strings.TrimRight(r.text[from:at], " \t")
+		r.fail("two-tags", at, r.pieceEnd(), "the unit and the step share one bracket", first[:len(first)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
 		return Word{}
 	case b != ':' && b != '=':
 		lead, rest := r.text[from:at], r.word(at, r.codeEnd())
@@ -75,7 +81,8 @@ func (r *reader) equals(hint string) {
 	switch b := r.next(); {
 	case r.bad:
 	case b == ':':
-		r.fail("wrong-mark", r.pos, r.pos+1, "an = belongs here", hint)
+		r.failColon(hint)
+	case b != '=' && b != 0 && r.failWords():
 	case b != '=':
 		r.pos = at
 		r.missing("no-mark", "an = is missing", hint)
@@ -94,6 +101,7 @@ func (r *reader) formulaText() Word {
 		r.missing("empty-formula", "there is no formula behind the =", "")
 	}
 	r.checkFormula(w)
+	r.failBrokenOff(w)
 	return w
 }
 
@@ -106,7 +114,7 @@ func (r *reader) checkFormula(w Word) {
 		return
 	}
 	r.outside(int(w.Span.Start), int(w.Span.End), func(i, depth int) bool {
-		if at := i - int(w.Span.Start); (depth == 0 || r.text[i] == ';') && isCommentMark(w.Text, at) {
+		if at := i - int(w.Span.Start); depth == 0 && isCommentMark(w.Text, at) {
 			r.failComment(w, at)
 		}
 		return !r.bad
@@ -149,6 +157,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		fail("no-value", "what is not known yet is left out", strings.TrimSpace(lead+" :"))
 	case yesNo[strings.ToLower(w.Text)] != "":
 		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
+	case r.failSecond(w, lead):
 	case looksWorked(w.Text):
 		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(lead+" = "+w.Text))
 		if lead == "" {
@@ -158,6 +167,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		r.failLateUnit(w, lead)
 	case w.Text[0] == '\'':
 		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
+	case r.failUncertain(w, lead):
 	case startsWithLetter(w.Text):
 		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
 	default:

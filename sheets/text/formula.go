@@ -47,10 +47,10 @@ func (r *reader) params() []Param {
 	seen := make(map[string]bool)
 	for more := true; more && !r.bad; more = r.take(',') {
 		p := Param{Each: r.takeWord("each")}
-		p.Name = r.name("the argument's name", formulaForm)
+		p.Name = r.name("the name of a value", formulaForm)
 		p.Unit = r.plainTag()
 		if seen[p.Name.Text] && !r.bad {
-			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula has an argument "+p.Name.Text+" already", "give one of the two another name")
+			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula takes a value "+p.Name.Text+" already", "give one of the two another name")
 		}
 		seen[p.Name.Text] = true
 		params = append(params, p)

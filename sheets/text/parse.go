@@ -192,6 +192,8 @@ func (p *parser) statement() Node {
 		return p.finish(i, r, r.unitDef(lines))
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
+	case "let":
+		r.fail("reserved-name", from, from+len(word), "a line begins with its name", r.word(from+len(word), r.codeEnd()).Text)
 	default:
 		r.failReserved(r.word(from, from+len(word)))
 	}

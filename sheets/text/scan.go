@@ -220,11 +220,10 @@ func (r *reader) skipQuote(i int) int {
 	if end := closingQuote(r.text, i, r.end); end >= 0 {
 		return end
 	}
-	hint := `end the text with "`
 	if i > 0 && '0' <= r.text[i-1] && r.text[i-1] <= '9' {
-		hint = "inches are written in, feet ft: 4 ft 2 in"
+		r.failInches(i)
 	}
-	r.fail("open-quote", i, r.end, "this quote is never closed", hint)
+	r.fail("open-quote", i, r.end, "this quote is never closed", `end the text with "`)
 	return r.end
 }
 
@@ -435,7 +434,7 @@ func (r *reader) failOpenTag(from int) {
 		to = from + n
 	}
 	w := r.word(from, to)
-	r.fail("open-bracket", from, int(w.Span.End), "this bracket is never closed", "write "+w.Text+"]")
+	r.fail("open-bracket", from, int(w.Span.End), "this bracket is never closed", "write "+strings.TrimRight(w.Text, ")}> ")+"]")
 }
 
 // plainTag reads a unit tag that has no step.

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -88,6 +89,10 @@ func isCommentMark(s string, i int) bool {
 // failComment tells that the mark at w.Text[at] does not begin a note.
 func (r *reader) failComment(w Word, at int) {
 	note := strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(w.Text[at:], ";#-/*"), "*/"))
+	if note == "" && w.Text[at] == ';' {
+		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line", "leave the ; out")
+		return
+	}
 	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //", strings.TrimSpace("// "+note))
 }
 
@@ -209,11 +214,18 @@ func (r *reader) failName(from, mark int) {
 	case lead.Text == "":
 		r.fail("no-name", mark, mark+1, "there is no name in front of the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
 	case name == "":
-		r.fail("no-name", from, int(lead.Span.End), "there is no name in front of the unit", "NAME "+tag+" "+r.text[mark:mark+1]+" ...")
+		hint := "NAME " + tag
+		if shut := strings.IndexByte(tag, ']'); isName(strings.TrimSpace(tag[shut+1:])) {
+			hint = strings.TrimSpace(tag[shut+1:]) + " " + tag[:shut+1]
+		}
+		r.fail("no-name", from, int(lead.Span.End), "there is no name in front of the unit", hint+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
 	case unicode.IsDigit(c):
-		r.fail("bad-name", from, to, "a name starts with a letter", nameHint("no_"+name))
+		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
+	case roundTag.MatchString(name) && tag == "":
+		part := roundTag.FindStringSubmatch(name)
+		r.fail("round-tag", from+len(part[1]), to, "a unit stands in square brackets", strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
 	case c == '_':
 		r.fail("bad-name", from, to, "a name starts with a letter", nameHint(name))
 	case strings.ContainsAny(name, " \t"):
@@ -223,12 +235,27 @@ func (r *reader) failName(from, mark int) {
 	}
 }
 
+// roundTag matches a name with its unit in round brackets.
+var roundTag = regexp.MustCompile(`^([\pL][\pL\d_]*\s*)\(([^()]*)\)$`)
+
+// digitsLast makes a name of one that begins with digits: 3spar becomes spar_3.
+func digitsLast(name string) string {
+	word := strings.TrimLeftFunc(name, unicode.IsDigit)
+	if nameHint(word) == wordlessHint {
+		return nameHint("no_" + name)
+	}
+	return nameHint(word + "_" + name[:len(name)-len(word)])
+}
+
+// wordlessHint is for names that hold nothing a name could be made of.
+const wordlessHint = "NAME : VALUE"
+
 // nameHint returns name with what cannot stand in a name made into underscores.
 func nameHint(name string) string {
 	parts := strings.FieldsFunc(name, func(c rune) bool { return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c) })
 	hint := strings.Join(parts, "_")
 	if !isName(hint) {
-		return "NAME : VALUE"
+		return wordlessHint
 	}
 	return hint
 }

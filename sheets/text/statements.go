@@ -163,8 +163,7 @@ func (r *reader) sides(end int) (left, right Word) {
 	case !r.blanks():
 		r.missing("no-condition", "there is nothing behind so", findForm)
 	case at < 0:
-		w := r.word(from, end)
-		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", findForm)
+		r.failCondition(r.word(from, end))
 	default:
 		left, right = r.word(from, at), r.word(at+1, end)
 	}

@@ -127,10 +127,14 @@ func (b *tableReader) head(r *reader, j int) Node {
 	if r.next() == '|' {
 		r.fail("edge-bar", r.pos, r.pos+1, "a head does not begin with a bar", headForm)
 	}
+	start := r.pos
 	var head []Column
 	for more := true; more && !r.bad; more = r.take('|') {
 		if len(head) > 0 && r.next() == 0 {
 			r.missing("edge-bar", "there is no column behind the last bar", headForm)
+		}
+		if b := r.next(); b == '"' || '0' <= b && b <= '9' {
+			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
 		}
 		c := Column{r.name("the column's name", headForm), r.tag()}
 		b.oneName(r, c.Name)
@@ -140,7 +144,9 @@ func (b *tableReader) head(r *reader, j int) Node {
 		}
 	}
 	rng := b.rangeOf(r, len(head) == 1)
-	if b := r.next(); b == ':' || b == '=' {
+	if b := r.next(); b != 0 && rng == nil && len(head) == 1 && r.failGaps(start) {
+		return nil
+	} else if b == ':' || b == '=' {
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
 	} else if b != 0 && len(head) > 0 && nameAt(r.text[r.pos:r.end]) > 0 && !head[len(head)-1].Unit.Given() {
 		last := head[len(head)-1].Name

@@ -1,0 +1,157 @@
+package text
+
+import (
+	"regexp"
+	"strings"
+)
+
+// What to write instead, made of the builder's own line.
+
+// lineFrom returns the code of the line from its start up to to.
+func (r *reader) lineFrom(to int) string {
+	return r.text[r.p.lines[r.line].from:to]
+}
+
+// failColon tells that a : stands where an = should.
+func (r *reader) failColon(hint string) {
+	at := r.pos
+	if end := r.codeEnd(); r.word(at+1, end).Given() {
+		hint = r.lineFrom(at) + "=" + r.text[at+1:end]
+	}
+	r.fail("wrong-mark", at, at+1, "an = belongs here", strings.TrimSpace(hint))
+}
+
+// failWords tells of a name of several words in front of an =, in a statement that begins with a word and a name.
+func (r *reader) failWords() bool {
+	end := r.codeEnd()
+	mark := r.findEquals(r.pos, end)
+	if r.bad || mark < 0 || strings.ContainsFunc(r.text[r.pos:mark], func(c rune) bool { return strings.ContainsRune("[]()<>+*/\"", c) }) {
+		return false
+	}
+	from := int(r.p.lines[r.line].from)
+	keyword := nameAt(r.text[from:])
+	name := r.word(from+keyword, mark)
+	r.fail("name-space", int(name.Span.Start), int(name.Span.End), "a name is one word", strings.TrimSpace(r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+r.text[mark:end]))
+	return true
+}
+
+// feetInches matches what may stand in front of the mark of inches: 50, 4' 2, 8-1/4.
+var feetInches = regexp.MustCompile(`[0-9][0-9./' -]*$`)
+
+// failInches tells that inches are not written with a quote, which stands at i behind a digit.
+func (r *reader) failInches(i int) {
+	number := feetInches.FindString(r.lineFrom(i))
+	from := i - len(number)
+	lineStart := int(r.p.lines[r.line].from)
+	value := strings.Join(strings.Fields(strings.ReplaceAll(number, "'", " ft ")+" in"), " ")
+	if mark := r.firstMarkQuietly(lineStart, from); mark >= 0 && r.text[mark] == '=' {
+		value = number + " [in]"
+		if strings.Contains(number, "'") {
+			value = "4 [ft] + 2 [in]"
+		}
+	}
+	r.fail("inch-mark", from, i+1, "feet and inches are written ft and in", "write "+value)
+}
+
+// firstMarkQuietly is firstMark for a stretch that holds no open quote.
+func (r *reader) firstMarkQuietly(from, end int) int {
+	probe := *r
+	probe.bad = true
+	return probe.firstMark(from, end)
+}
+
+// aboutNumber matches a number behind a word or a mark that makes it less than sure.
+var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
+
+// failUncertain tells of a value that is a number with a doubt in front, or words where the unit asks for a number.
+// It reports whether it did.
+func (r *reader) failUncertain(w Word, lead string) bool {
+	from, to := int(w.Span.Start), int(w.Span.End)
+	hasUnit := strings.Contains(lead, "[")
+	switch about := aboutNumber.FindStringSubmatch(w.Text); {
+	case about != nil && lead != "" && (hasUnit || !startsWithLetter(w.Text)):
+		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+about[1]+" // about")
+	case hasUnit && startsWithLetter(w.Text):
+		name := lead[:nameAt(lead)]
+		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit", name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
+	default:
+		return false
+	}
+	return true
+}
+
+// secondCell matches a second cell behind the value of the first.
+var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*[:=]|[:=]\s)`)
+
+// failSecond tells of two cells on one line. It reports whether it did.
+func (r *reader) failSecond(w Word, lead string) bool {
+	at := secondCell.FindStringIndex(w.Text)
+	if lead == "" || at == nil || !startsNumber(w.Text) {
+		return false
+	}
+	second := strings.TrimLeft(w.Text[at[0]:], ",; \t")
+	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here", "give it a line of its own")
+	return true
+}
+
+// endsOpen matches a formula that goes on.
+var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
+
+// failBrokenOff tells of a formula that goes on in the line below. The line below is passed over.
+func (r *reader) failBrokenOff(w Word) {
+	next := r.line + 1
+	at := endsOpen.FindStringIndex(w.Text)
+	if r.bad || at == nil || next >= len(r.p.lines) {
+		return
+	}
+	if below := r.p.lines[next]; below.blank() || below.indent <= r.p.lines[r.line].indent || r.p.isComment(next) {
+		return
+	}
+	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula stands on one line", "join the line below to this one")
+	r.swallow = next + 1
+}
+
+// columnGap matches what people part columns with when they know no bars.
+var columnGap = regexp.MustCompile(`\s*;\s*|\t+| {2,}`)
+
+// failGaps tells of a head whose columns are parted by tabs, blanks or semicolons. It reports whether it did.
+func (r *reader) failGaps(from int) bool {
+	head := r.word(from, r.codeEnd())
+	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {
+		return false
+	}
+	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are parted by bars", columnGap.ReplaceAllString(head.Text, " | "))
+	return true
+}
+
+// withoutMark tells of a statement's word that is followed by a : like a cell's name. It reports whether it did.
+func (r *reader) withoutMark(word Word) bool {
+	if !takesText[word.Text] || r.next() != ':' {
+		return false
+	}
+	rest := r.word(r.pos+1, r.codeEnd())
+	if r.bad || !startsWithLetter(rest.Text) && !strings.HasPrefix(rest.Text, `"`) {
+		return false
+	}
+	r.fail("stray-mark", r.pos, r.pos+1, "no : belongs behind "+word.Text, word.Text+" "+rest.Text)
+	return true
+}
+
+var takesText = set("page sheet use table caution")
+
+// aCompare matches a comparison.
+var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
+
+// failCondition tells what is wrong with the condition w of a find, which has no single =.
+func (r *reader) failCondition(w Word) {
+	at := aCompare.FindStringIndex(w.Text)
+	if at == nil {
+		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", findForm)
+		return
+	}
+	msg := "a find needs an =: its value is searched for on the edge"
+	if w.Text[at[0]:at[1]] == "==" {
+		msg = "one = is enough here"
+	}
+	r.fail("no-mark", int(w.Span.Start)+at[0], int(w.Span.Start)+at[1], msg, "so "+w.Text[:at[0]]+"="+w.Text[at[1]:])
+}
