@@ -141,6 +141,7 @@ func (m *Model) reportRing(ring []int32) {
 func (m *Model) checkLoops() {
 	searched := map[int32]bool{}
 	for _, s := range m.plan.Steps {
+		m.checkRanges(s)
 		loops := m.loopsIn(s, nil)
 		for _, l := range loops {
 			searched[l] = true
@@ -154,6 +155,36 @@ func (m *Model) checkLoops() {
 			m.refuseEffectless(c)
 		}
 	}
+}
+
+// checkRanges refuses finds whose range depends on what they search for: no trial could begin.
+func (m *Model) checkRanges(s graph.Step) {
+	if s.Loop >= 0 {
+		m.checkRange(s)
+	}
+	for _, b := range s.Body {
+		m.checkRanges(b)
+	}
+}
+
+func (m *Model) checkRange(s graph.Step) {
+	c := m.finds[s.Loop]
+	n := c.node.(*text.Find)
+	m.eachThing(s.Body, func(thing int32) {
+		end := n.From
+		switch thing {
+		case c.find.lo:
+		case c.find.hi:
+			end = n.To
+		default:
+			return
+		}
+		if _, broken := m.broken[c.slot]; !broken {
+			m.breakSlot(c.slot, m.report(c.mod, text.Diag{
+				Code: "find-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.name.Text), Hint: "give the range fixed ends",
+			}))
+		}
+	})
 }
 
 // loopsIn appends the searches of a step, those within others included.

@@ -161,20 +161,66 @@ func (o *orderer) step(group, open []int32) (Step, bool) {
 	if len(group) == 1 && !o.needsItself(group[0]) {
 		return Step{Thing: group[0], Loop: -1}, true
 	}
-	for k, l := range open {
-		u := o.loops[l].Unknown
-		if !slices.Contains(group, u) {
-			continue
-		}
+	if k := o.outermost(group, open); k >= 0 {
+		u := o.loops[open[k]].Unknown
 		goal := o.goal[u]
 		delete(o.goal, u)
-		rest := slices.DeleteFunc(slices.Clone(group), func(t int32) bool { return t == u })
-		body := o.order(rest, slices.Delete(slices.Clone(open), k, k+1))
+		body := o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
 		o.goal[u] = goal
-		return Step{Thing: u, Loop: l, Body: body}, true
+		return Step{Thing: u, Loop: open[k], Body: body}, true
 	}
 	o.rings = append(o.rings, o.ring(group))
 	return Step{}, false
+}
+
+func without(group []int32, t int32) []int32 {
+	return slices.DeleteFunc(slices.Clone(group), func(m int32) bool { return m == t })
+}
+
+// maxTried is how many loops of a group are tried as the outermost one.
+const maxTried = 8
+
+// outermost returns the place in open of the loop to search first in a group: the first that leaves the most of the
+// other unknowns something to be searched by. A goal can need an unknown by way of another loop only, and then that
+// other loop has to be the inner one. It returns -1 when the group has no loop.
+func (o *orderer) outermost(group, open []int32) int {
+	var places []int // of the group's loops
+	var unknowns []int32
+	for k, l := range open {
+		if u := o.loops[l].Unknown; slices.Contains(group, u) {
+			places, unknowns = append(places, k), append(unknowns, u)
+		}
+	}
+	if len(places) < 2 {
+		return slices.Max(append(places, -1))
+	}
+	best, fewest := -1, len(unknowns)+1
+	for i, k := range places[:min(len(places), maxTried)] {
+		if n := o.idle(group, unknowns, unknowns[i]); n < fewest {
+			best, fewest = k, n
+		}
+	}
+	return best
+}
+
+// idle counts the unknowns of a group that no longer bear on their own goal when unknown u is known.
+func (o *orderer) idle(group, unknowns []int32, u int32) int {
+	goal := o.goal[u]
+	delete(o.goal, u)
+	defer func() { o.goal[u] = goal }()
+	rest := without(group, u)
+	in := members{index: make(map[int32]int32, len(rest))}
+	for k, t := range rest {
+		in.index[t] = int32(k)
+	}
+	groups, _ := o.components(rest, in)
+	n := 0
+	for _, g := range groups {
+		if len(g) == 1 && slices.Contains(unknowns, g[0]) && !o.needsItself(g[0]) {
+			n++
+		}
+	}
+	return n
 }
 
 func (o *orderer) needsItself(t int32) bool {

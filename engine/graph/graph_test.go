@@ -82,6 +82,11 @@ func TestLoops(t *testing.T) {
 			[]Step{{0, 0, []Step{{1, 1, []Step{single(2)}}, single(3)}}},
 		},
 		{
+			"the same, named the other way round: 0 cannot be the outer one, since 2 is nothing to it when 0 is known",
+			[][]int32{nil, nil, {0, 1}, {0}}, []Loop{{0, 2}, {1, 3}},
+			[]Step{{1, 1, []Step{{0, 0, []Step{single(2)}}, single(3)}}},
+		},
+		{
 			"each bears on the other's goal", [][]int32{nil, nil, {0, 1}, {0, 1}}, []Loop{{0, 2}, {1, 3}},
 			[]Step{{0, 0, []Step{{1, 1, []Step{single(3)}}, single(2)}}},
 		},

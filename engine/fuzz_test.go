@@ -1,0 +1,152 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// used is a sheet that fuzzed sheets can use.
+const used = "rack_width [in] : 3\ntable rack\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
+
+func loadFuzzed(t *testing.T, sheet []byte) *Model {
+	t.Helper()
+	files := fstest.MapFS{"x.gusset": {Data: sheet}, "shop.gusset": {Data: []byte(used)}}
+	m, err := Load(Sources{Files: files, Library: library.Pages()}, "x.gusset")
+	require.NoError(t, err)
+	return m
+}
+
+// account writes out everything that a model says, values to the last bit.
+func account(m *Model) (values, messages string) {
+	var b strings.Builder
+	note := func(name string, v Value) {
+		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), v.Status, v.Reason)
+	}
+	for _, p := range m.Pages() {
+		for _, it := range p.Items {
+			switch {
+			case it.Cell != nil:
+				note(it.Cell.Name, it.Cell.Value)
+			case it.Table != nil:
+				for _, r := range it.Table.Rows {
+					for i, v := range r.Values {
+						note(fmt.Sprintf("%s[%q].%s", it.Table.Name, r.Name, it.Table.Columns[i].Name), v)
+					}
+				}
+			}
+		}
+	}
+	return b.String(), m.Problems().Error() + strings.Join(m.Cautions(), "\n")
+}
+
+// checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
+func checkSound(t *testing.T, m *Model) {
+	t.Helper()
+	e := m.explainer()
+	for s := range m.slots {
+		v := e.viewValue(int32(s))
+		if v.Status == OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
+			t.Fatalf("%s is %v, and counts as worked out", m.slotName(int32(s)), v.Number)
+		}
+		if v.Status != OK && v.Reason == "" {
+			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), v.Status)
+		}
+	}
+	for _, d := range m.Problems() {
+		if d.Source == nil || d.Span.Start < 0 || d.Span.Start > d.Span.End || int(d.Span.End) > len(d.Source.Data) {
+			t.Fatalf("message outside its sheet: %+v", d)
+		}
+		if d.Msg == "" || d.Code == "" {
+			t.Fatalf("message without words: %+v", d)
+		}
+	}
+}
+
+// checkWhy explains every name of the sheet.
+func checkWhy(t *testing.T, m *Model) {
+	t.Helper()
+	for name, r := range m.root.names {
+		if r.kind != cellRef {
+			continue
+		}
+		_, err := m.Why(name)
+		require.NoError(t, err)
+	}
+}
+
+// FuzzLoad holds these laws: no sheet makes the engine panic; what counts as worked out is a number; every message
+// points into its sheet; loading twice gives the same values and messages; the tidy form of a sheet has its values.
+func FuzzLoad(f *testing.F) {
+	for _, pattern := range []string{"../testdata/marsh-tern/*.gusset", "../testdata/errors/*.txtar", "../library/starters/*.gusset"} {
+		names, err := filepath.Glob(pattern)
+		require.NoError(f, err)
+		for _, name := range names {
+			data, err := os.ReadFile(name)
+			require.NoError(f, err)
+			for _, sheet := range cases(string(data)) {
+				f.Add([]byte(sheet))
+			}
+		}
+	}
+	for _, seed := range fuzzSeeds {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, sheet []byte) {
+		if len(sheet) > 8<<10 {
+			return
+		}
+		m := loadFuzzed(t, sheet)
+		checkSound(t, m)
+		checkWhy(t, m)
+		values, messages := account(m)
+		valuesAgain, messagesAgain := account(loadFuzzed(t, sheet))
+		require.Equal(t, values, valuesAgain, "loading twice")
+		require.Equal(t, messages, messagesAgain, "loading twice")
+		file, diags := text.Parse(text.NewSource("x.gusset", sheet))
+		if slices.ContainsFunc(diags, func(d text.Diag) bool { return d.Sev == text.Error }) {
+			return
+		}
+		tidied, _ := account(loadFuzzed(t, text.Format(file)))
+		require.Equal(t, values, tidied, "tidied")
+	})
+}
+
+// cases cuts an archive of sheets at the lines that name them.
+func cases(data string) []string {
+	var all []string
+	for _, part := range strings.Split("\n"+data, "\n-- ") {
+		if _, body, ok := strings.Cut(part, " --\n"); ok {
+			part = body
+		}
+		all = append(all, part)
+	}
+	return all
+}
+
+var fuzzSeeds = []string{
+	"use \"shop.gusset\"\nw [in] = shop.rack_width * 2\np [GBP] = shop.rack[\"ply\"].price ?? 1 [GBP]\n",
+	"a : 1/4\nb [in] = a * 3 [in]\ncheck c = b < 1 [in]\n",
+	"x :\ny = x ?? 2\nz = yes ? x : \"t\"\nw = no and x\n",
+	"find x from 0 to 10 so x * x = 2\ny = x + 1\n",
+	"find x from y to 10 so x = 3\ny = x - 1\n",
+	"find x from 0 to 3 so x + y = 3\nfind y from 0 to 3 so x - y = 1\n",
+	"table t\n  n | w [g] | k\n  a | 1 | \"p\"\n  b | = sum(t.v) | \"q\"\n  c | | \"p\"\n  v [g] = w ?? 2 [g]\ns [g] = sum(filter(t, .k == \"p\"), .v)\nm [g] = median(t.w)\n",
+	"table r\n  v [mph] from 10 to 50 step 5\n  e = v / 1 [mph] * 2\nl = last(r.e)\n",
+	"formula f(each w [g], k) [g] = sum(w * k)\n  needs k > 0 // k must be above 0\n  trust k < 5\n  example f([1, 2], 3) = 9 [g] // by hand\ntable t\n  n | w [g]\n  a | 1\nx [g] = f(t.w, 2)\n",
+	"t [degC] : 20\nd [K] = t - 15 [degC]\nu [degF] = t + d\n",
+	"unit cubit = 18 [in]\nlong [cubit] : 2-1/2\n",
+	"a = b\nb = c + a\nc = 1 / 0\nd = sqrt(-1) + ln(0)\ne = 10^400\n",
+	"a = filter(t, .x > 1)\nb = map(t, .x)\nc = first(t).x\ntable t\n  n | x\n  p | 1\n  q | 2\nd = find(t, .x > 1).x\ng = t[\"p\"].x + t[\"nosuch\"].x\nkey : \"q\"\nh = t[key].x\n",
+	"one = one([1, 2, 3] > 2)\nl = len([1, 2])\nm = max([1 [in], 2 [in]])\n",
+}
