@@ -202,6 +202,10 @@ func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
 		m.reportUnits(mod, n.Value.Span, n.Value.Text, err)
 		return
 	}
+	if num.SI <= 0 {
+		m.report(mod, text.Diag{Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero", Hint: "for example unit " + n.Name.Text + " = 48 [in]"})
+		return
+	}
 	set, err := mod.units.With(n.Name.Text, sh.unit.Value(num.SI), sh.unit)
 	if err != nil {
 		m.reportUnits(mod, n.Name.Span, n.Name.Text, err)

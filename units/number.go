@@ -387,6 +387,9 @@ func (p *numberParser) notANumber(start int) *Error {
 	if _, ok := p.set.word(word); ok {
 		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number in front of it", word)
 	}
+	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
+		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
+	}
 	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
 		hint = "leave the value blank if it is not known yet"
 	}

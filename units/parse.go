@@ -279,6 +279,8 @@ func (p *unitParser) notAWord(at int) *Error {
 		return p.errorf(at, at+n, "unit-form", "write "+strings.Join(strings.Fields(strings.ReplaceAll(p.text, ".", " ")), " "), "a unit has no full stop in it")
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
+	case r == ',' || r == ';':
+		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]", "one comma parts the unit from its step")
 	}
 	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
 }

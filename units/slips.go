@@ -101,13 +101,17 @@ type slip struct{ typed, msg, hint string }
 
 const (
 	aGauge = "a gauge number is not a length"
-	diam   = "give the diameter, in in or mm"
+	diam   = "give the diameter, such as 1/16 in or 1.6 mm"
+	oneNum = "a value is one number"
 	aCount = "a count needs no unit"
 	noUnit = "leave the unit out"
 )
 
 // slips are met before spelled; capitals do not count here either.
 var slips = []slip{
+	{"to", oneNum, "give the middle one, and the range in the note"},
+	{"x × by", oneNum, "give each size a line of its own"},
+	{"o", "this is the letter O", "write the figure 0"},
 	{"gr", "", "write g for gram or grain for grain"},
 	{"gauge ga swg awg bwg", aGauge, diam},
 	{"each ea pc pcs piece pieces off", aCount, noUnit},
