@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -376,7 +377,7 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	if !ok {
 		return nil
 	}
-	var bounds [3]float64
+	var bounds [3]float64 // in the column's unit, so that 0.1, 0.2, 0.3 come out as written
 	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
 		num, err := mod.units.ParseNumber(w.Text, sh.unit)
 		if err != nil {
@@ -387,12 +388,12 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 			m.unfitting(mod, w.Span, num, sh, true)
 			return nil
 		}
-		bounds[i] = num.SI
+		bounds[i] = sh.unit.Value(num.SI)
+		if i == 2 && sh.unit.Reading() && !num.Unit.Reading() {
+			bounds[i] = num.SI / sh.unit.Factor() // a step in K is a difference
+		}
 	}
 	from, to, step := bounds[0], bounds[1], bounds[2]
-	if sh.unit.Reading() {
-		step -= sh.unit.ToSI(0) // a step is a difference
-	}
 	if step == 0 || (to-from)/step < 0 {
 		m.report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step never leads from the first value to the last", Hint: "a rising range has a step above 0, a falling one a step below 0"})
 		return nil
@@ -404,13 +405,26 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	}
 	values := make([]float64, int(count))
 	for i := range values {
-		values[i] = from + float64(i)*step
-		num := m.textNumber(units.Format(values[i], sh.unit, sh.step))
+		values[i] = sh.unit.ToSI(rangeValue(from, step, i))
+		num := m.textNumber(units.Exact(values[i], sh.unit))
 		t.byName[num] = int32(i)
 		t.rowName = append(t.rowName, num)
 		t.rowSpan = append(t.rowSpan, n.Head[0].Name.Span)
 	}
 	return values
+}
+
+// rangeValue returns the i-th value of a range, free of what binary fractions leave behind: 0.3, not 0.30000000000000004.
+func rangeValue(from, step float64, i int) float64 {
+	x := from + float64(i)*step
+	if math.Abs(x) < math.Abs(step)*1e-9 {
+		return 0
+	}
+	clean, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if err != nil {
+		return x
+	}
+	return clean
 }
 
 func (m *Model) newColumn(t *table, name text.Word, note string) *column {

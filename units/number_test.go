@@ -146,7 +146,7 @@ func TestNumberSlips(t *testing.T) {
 		{"8 lbs 3 oz", "2-5 unknown-unit: unknown unit lbs > write lb"},
 		{"  12 gr", "5-7 unknown-unit: unknown unit gr > write g for gram or grain for grain"},
 		{"2200 MAH", "5-8 unknown-unit: unknown unit MAH > write mAh"},
-		{"22 gauge", "3-8 unknown-unit: a gauge number is not a length > give the diameter, in in or mm"},
+		{"22 gauge", "3-8 unknown-unit: a gauge number is not a length > give the diameter, such as 1/16 in or 1.6 mm"},
 		{"4 ft 2", "0-6 mixed-number: 2 has no unit > write 4 ft 2 in"},
 		{"4 ft 2 mm", "0-9 mixed-number: ft is followed by in, not by mm > write 4 ft 2 in"},
 		{"4 ft 2 inches", "7-13 unknown-unit: unknown unit inches > write in"},

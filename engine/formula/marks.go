@@ -119,3 +119,27 @@ func (c *checker) choices() *Slip {
 	t := open[len(open)-1]
 	return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this choice has no : and second value", Hint: "for example ribs > 12 ? 1.5 : 2"}
 }
+
+// fractioned holds the units that go with fractions.
+var fractioned = map[string]bool{"in": true, "ft": true, "oz": true, "lb": true}
+
+// spacedFraction meets 8 - 1/4 [in]. Taken as a subtraction it would take a length from a plain number.
+func (c *checker) spacedFraction(i int) *Slip {
+	t := c.tokens[i]
+	if i < 2 || t.kind != quantity || !fractioned[strings.TrimSpace(t.literal.Unit)] || !strings.Contains(t.literal.Number, "/") || strings.Contains(t.literal.Number, "-") {
+		return nil
+	}
+	whole, minus := c.tokens[i-2], c.tokens[i-1]
+	if minus.text != "-" || whole.kind != number || strings.Contains(whole.text, ".") {
+		return nil
+	}
+	if i > 2 {
+		if before := c.tokens[i-3]; before.kind == operator && strings.Contains("*/^.", before.text) {
+			return nil // the whole number belongs to a product, whose unit is not known here
+		}
+	}
+	return &Slip{
+		Code: "fraction-spaces", From: whole.from, To: t.to, Msg: "a fraction in a formula is written without spaces",
+		Hint: fmt.Sprintf("write %s-%s [%s]", whole.text, t.literal.Number, t.literal.Unit),
+	}
+}

@@ -83,6 +83,9 @@ func (c *checker) check(i int) *Slip {
 	if s := c.neighbours(first, before, t); s != nil {
 		return s
 	}
+	if s := c.spacedFraction(i); s != nil {
+		return s
+	}
 	return c.prefix(first, before, t)
 }
 
@@ -193,7 +196,7 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 		s.From = b.from
 		s.Hint = fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", a.text, b.text)
 	case a.kind == quantity && b.kind == quantity:
-		s.Hint = fmt.Sprintf("for their sum write %s + %s; a product needs its *", a.text, b.text)
+		s.Hint = fmt.Sprintf("for their sum write %s + %s; a product needs its *", c.text[a.from:a.to], c.text[b.from:b.to])
 	case a.kind == name && b.kind == name && (b.text == "x" || b.text == "X"):
 		s.From, s.Msg, s.Hint = b.from, "a product is written with *", "write *"
 	case a.kind == name && b.text == "between":
