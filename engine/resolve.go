@@ -267,7 +267,7 @@ func truthValue(b bool) float64 {
 
 func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
 	a := m.resolve(sc, n.Node)
-	to := m.nodes[a].to
+	from, to := sc.around(from, m.nodes[a].to, from, m.nodes[a].from)
 	switch n.Operator {
 	case "-":
 		if c := m.nodes[a]; c.op == opConst && c.typ == 0 { // a plain number's sign is part of it
@@ -283,7 +283,8 @@ func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
 
 func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int32 {
 	a, b := m.resolveSide(sc, n, n.Left), m.resolveSide(sc, n, n.Right)
-	nd := node{a: a, b: b, from: m.nodes[a].from, to: m.nodes[b].to}
+	nd := node{a: a, b: b}
+	nd.from, nd.to = sc.around(m.nodes[a].from, m.nodes[b].to, m.nodes[a].to, m.nodes[b].from)
 	switch n.Operator {
 	case ">":
 		nd.op, nd.a, nd.b = opLess, b, a
@@ -297,6 +298,43 @@ func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int3
 		nd.op = o
 	}
 	return m.add(nd)
+}
+
+// around widens the place of a piece of a formula over the round brackets that stand around its parts and that the
+// parser leaves out: those opened or closed in the gap between the parts.
+func (sc *scope) around(from, to, gapFrom, gapTo int32) (int32, int32) {
+	at := func(i int32) byte {
+		if i < sc.start || int(i-sc.start) >= len(sc.text) {
+			return 0
+		}
+		return sc.text[i-sc.start]
+	}
+	opened, closed := 0, 0
+	for i := gapFrom; i < gapTo; i++ {
+		switch at(i) {
+		case '(':
+			opened++
+		case ')':
+			if opened > 0 {
+				opened--
+			} else {
+				closed++
+			}
+		}
+	}
+	for i := from - 1; closed > 0 && (at(i) == '(' || at(i) == ' '); i-- {
+		if at(i) == '(' {
+			from = i
+			closed--
+		}
+	}
+	for i := to; opened > 0 && (at(i) == ')' || at(i) == ' '); i++ {
+		if at(i) == ')' {
+			to = i + 1
+			opened--
+		}
+	}
+	return from, to
 }
 
 // resolveSide resolves an operand. A name that is compared with something could be a text that lacks its quotes.

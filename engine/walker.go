@@ -135,19 +135,21 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	def := w.m.formulas[n.a]
 	inner := w.enter(n, p)
 	before := w.fault
-	v := w.value(def.body, inner)
+	met := true
 	for _, need := range def.needs {
 		holds := w.value(need.root, inner)
-		if holds == 0 && isNumber(holds) {
+		if holds == 0 {
 			msg := need.node.Message.Text
 			if msg == "" {
 				msg = "it needs " + need.node.Cond.Text
 			}
-			v = w.fail(i, "needs", def.node.Name.Text+": "+msg, "", w.m.argumentNotes(w, n, p)...)
+			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", w.m.argumentNotes(w, n, p)...)
 		}
-		if !isNumber(holds) {
-			v = math.NaN()
-		}
+		met = met && holds == 1
+	}
+	v := math.NaN()
+	if met {
+		v = w.value(def.body, inner)
 	}
 	if before == nil && w.fault != nil && w.fault.node != i {
 		if rest, ok := strings.CutPrefix(w.fault.msg, "this "); ok {

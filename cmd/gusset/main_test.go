@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/aymanbagabas/go-udiff"
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
 )
@@ -46,7 +47,9 @@ func TestGoldenDemos(t *testing.T) {
 			}
 			want, err := os.ReadFile(golden)
 			require.NoError(t, err)
-			require.Equal(t, string(want), out.String())
+			if diff := udiff.Unified(golden, "show", string(want), out.String()); diff != "" {
+				t.Fatalf("-update rewrites the golden:\n%s", diff)
+			}
 		})
 	}
 }
