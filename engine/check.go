@@ -224,6 +224,9 @@ func (m *Model) unfitHint(root int32, have, want units.Dim) string {
 		if hint := m.unitForgotten(root, want); hint != "" {
 			return hint
 		}
+		if n := m.nodes[root]; n.op == opConst {
+			return "a share is taken of something: multiply by it"
+		}
 	}
 	if hint := m.factorForgotten(root, have, want); hint != "" {
 		return hint

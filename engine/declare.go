@@ -190,7 +190,11 @@ func (m *Model) reportUnits(mod *module, span text.Span, word string, err error)
 	if span.Len() == len(word) && slip.To > slip.From {
 		at = text.Span{Start: span.Start + int32(slip.From), End: span.Start + int32(slip.To)}
 	}
-	return m.report(mod, text.Diag{Code: slip.Code, Span: at, Msg: slip.Msg, Hint: slip.Hint})
+	d := text.Diag{Code: slip.Code, Span: at, Msg: slip.Msg, Hint: slip.Hint}
+	if d.Code == "unknown-unit" && d.Hint == "" {
+		d.Hint = "gusset units lists the units that are at hand"
+	}
+	return m.report(mod, d)
 }
 
 func (m *Model) declareUnit(mod *module, n *text.UnitDef) {

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/expr-lang/expr/ast"
+
 	"gusset/sheets/text"
 	"gusset/units"
 )
@@ -23,10 +25,54 @@ func (m *Model) said(mod *module, i int32) string {
 	return string(mod.src.Data[n.from:n.to])
 }
 
-// isPlainConst reports whether a node is a number without a unit.
+// isPlainConst reports whether a node is a number written without a unit.
 func (m *Model) isPlainConst(i int32) bool {
 	n := m.nodes[i]
-	return n.op == opConst && (n.typ == 0 || m.types[n.typ] == plainType)
+	return n.op == opConst && n.c == 0
+}
+
+// dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
+func (m *Model) dashedName(sc *scope, n *ast.BinaryNode) (int32, bool) {
+	a, okA := edge(n.Left, func(n *ast.BinaryNode) ast.Node { return n.Right }).(*ast.IdentifierNode)
+	b, okB := edge(n.Right, func(n *ast.BinaryNode) ast.Node { return n.Left }).(*ast.IdentifierNode)
+	if n.Operator != "-" || !okA || !okB {
+		return 0, false
+	}
+	joined := a.Value + "_" + b.Value
+	from, end := sc.place(a)
+	start, to := sc.place(b)
+	if _, known := sc.mod.names[joined]; !known || start != end+1 || m.isKnown(sc, a.Value) && m.isKnown(sc, b.Value) {
+		return 0, false
+	}
+	return m.wrong(sc, from, to, text.Diag{
+		Code: "unknown-name", Msg: fmt.Sprintf("unknown name %s-%s", a.Value, b.Value), Hint: fmt.Sprintf("is it %s?%s", joined, m.whereSet(sc, joined)),
+	}), true
+}
+
+// edge follows one side of the operators below n down to what stands at its end.
+func edge(n ast.Node, side func(*ast.BinaryNode) ast.Node) ast.Node {
+	for {
+		b, ok := n.(*ast.BinaryNode)
+		if !ok {
+			return n
+		}
+		n = side(b)
+	}
+}
+
+// isKnown reports whether a name by itself means something here.
+func (m *Model) isKnown(sc *scope, name string) bool {
+	for _, p := range sc.params {
+		if p.name.Text == name {
+			return true
+		}
+	}
+	_, isLiteral := sc.read.Literal(name)
+	if isLiteral || sc.own != nil && sc.own.column(name) != nil {
+		return true
+	}
+	_, r := m.lookUp(sc.mod, name)
+	return r.kind != noRef
 }
 
 // unitForgotten suggests the unit that a plain number lacks to be of dimension d: a number in the formula, or a given
@@ -148,6 +194,11 @@ func (m *Model) elsewhere(sc *scope, name string) string {
 	}
 	if !sc.leading {
 		return ""
+	}
+	for _, p := range sc.mod.pages {
+		if p.Text == name {
+			return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+		}
 	}
 	if info, err := fs.Stat(m.src.Files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")

@@ -133,7 +133,11 @@ func (m *Model) mayBeMissing(i int32) bool {
 func (m *Model) numbers(cx *checking, n node, types []typ, t typ) typ {
 	for k, o := range []int32{n.a, n.b}[:len(types)] {
 		if types[k].kind != number {
-			m.fault(cx, o, text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()})
+			d := text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()}
+			if types[k].kind == truth {
+				d.Hint = fmt.Sprintf("(%s ? 1 : 0) makes a number of it", m.said(cx.mod, o))
+			}
+			m.fault(cx, o, d)
 			return typ{}
 		}
 	}

@@ -282,6 +282,9 @@ func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
 }
 
 func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int32 {
+	if i, isName := m.dashedName(sc, n); isName {
+		return i
+	}
 	a, b := m.resolveSide(sc, n, n.Left), m.resolveSide(sc, n, n.Right)
 	nd := node{a: a, b: b}
 	nd.from, nd.to = sc.around(m.nodes[a].from, m.nodes[b].to, m.nodes[a].to, m.nodes[b].from)
@@ -429,5 +432,5 @@ func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) i
 	if err != nil {
 		return broken(m.reportUnits(sc.mod, at(lit.From, lit.From+len(lit.Number)), lit.Number, err))
 	}
-	return m.add(node{op: opConst, val: num.SI, typ: m.typeNumber(typeOf(u)), from: from, to: to})
+	return m.add(node{op: opConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: 1, from: from, to: to}) // c: its unit is written
 }
