@@ -369,7 +369,7 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 		return m.columns[n.a].typ
 	case opColumn:
 		t := m.columns[n.a].typ
-		t.list = t.kind != unknown
+		t.list = true
 		return t
 	case opRows:
 		return typ{kind: rows, list: true}
@@ -392,12 +392,9 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 // checkList checks filter, map, and what brings a list together.
 func (m *Model) checkList(cx *checking, i int32, n node) typ {
 	list := m.check(cx, n.a)
-	if list.kind == unknown {
+	if list == (typ{}) {
 		if n.op == opKeep || n.op == opEach {
 			m.check(cx, n.b)
-		}
-		if n.op == opFold && foldKind(&n) >= machine.All && foldKind(&n) <= machine.Only {
-			return truthType
 		}
 		return typ{}
 	}
@@ -414,7 +411,7 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		return list
 	case opEach:
 		t := m.check(cx, n.b)
-		t.list = t.kind != unknown
+		t.list = true
 		return t
 	case opPick:
 		return typ{kind: rows}
@@ -434,7 +431,7 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 	case machine.Count:
 		return plainType
 	case machine.All, machine.Any, machine.None, machine.Only:
-		if one.kind != truth {
+		if one.kind != truth && one.kind != unknown {
 			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
 			return typ{}
 		}
@@ -444,6 +441,9 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 			return typ{}
 		}
 		return one
+	}
+	if one.kind == unknown {
+		return typ{}
 	}
 	if one.kind != number {
 		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + m.aColumn(n.a)})

@@ -31,6 +31,9 @@ func loadFuzzed(t *testing.T, sheet []byte) *Model {
 func account(m *Model) (values, messages string) {
 	var b strings.Builder
 	note := func(name string, v Value) {
+		if v.IsText && v.Status == OK {
+			v.Number = 0 // what stands for a text inside the engine differs from load to load
+		}
 		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), v.Status, v.Reason)
 	}
 	for _, p := range m.Pages() {

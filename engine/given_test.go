@@ -115,6 +115,47 @@ d = echo(all(filter(rack, no), blank))
 	}
 }
 
+// TestColumnsOfNoKnownKind brings together columns that wait for a value of which not even the kind is known.
+func TestColumnsOfNoKnownKind(t *testing.T) {
+	m := load(t, `
+formula weighed(each w, k) = sum(w * k)
+table t
+  n | p
+  a | 1
+  b | 2
+  v = p * blank
+table u
+  n | p
+  a | 1
+blank :
+s = sum(t.v * 2)
+r = weighed(t.v, 3)
+k = sum(filter(t, .v > 1), .p)
+z = sum(t, .v)
+`)
+	assert.Empty(t, m.Problems())
+	for _, name := range []string{"s", "r", "k", "z"} {
+		assert.Equal(t, "(waiting: waits for blank)", shown(t, m, name), name)
+	}
+	require.NoError(t, m.Set("blank", "2"))
+	for name, want := range map[string]string{"s": "12", "r": "18", "k": "3", "z": "6"} {
+		assert.Equal(t, want, shown(t, m, name), name)
+	}
+	m = load(t, "blank :\ntable t\n  n | p\n  a | 1\n  b | 2\n  v = p * blank\ntable u\n  n | p\n  a | 1\ns = sum(t.v + u.p)\n")
+	require.Len(t, m.Problems(), 1)
+	assert.Equal(t, "rows-differ", m.Problems()[0].Code)
+}
+
+// TestOneMessageForABrokenName asks for a stand-in for what is not known, which is said once.
+func TestOneMessageForABrokenName(t *testing.T) {
+	m := load(t, "a = nosuch ?? 2\nb = nosuch ?? nothing ?? 3\n")
+	var codes []string
+	for _, d := range m.Problems() {
+		codes = append(codes, d.Code)
+	}
+	assert.Equal(t, []string{"unknown-name", "unknown-name", "unknown-name"}, codes)
+}
+
 // TestOnlyNamesCanBeMissing asks for a stand-in for a sum, of which a part is of no known kind yet.
 func TestOnlyNamesCanBeMissing(t *testing.T) {
 	m := load(t, "blank :\na = (blank + 1) ?? 2\n")

@@ -28,19 +28,19 @@ func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
 	if faulty {
 		return typ{}
 	}
-	if quiet {
-		t := m.besideUnknown(cx, i, n, types)
-		t.list = list && t.kind != unknown
-		return t
-	}
 	if list {
 		if _, same := m.rowsOf(cx, i); !same {
 			m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
 			return typ{}
 		}
 	}
-	t := m.operatorType(cx, i, n, types)
-	t.list = list && t.kind != unknown
+	var t typ
+	if quiet {
+		t = m.besideUnknown(cx, i, n, types)
+	} else {
+		t = m.operatorType(cx, i, n, types)
+	}
+	t.list = list
 	return t
 }
 
@@ -121,7 +121,7 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
 func (m *Model) mayBeMissing(i int32) bool {
 	switch n := m.nodes[i]; n.op {
-	case opSlot, opOwn, opEntry, opLookup:
+	case opSlot, opOwn, opEntry, opLookup, opBroken: // of what is broken enough has been said
 		return true
 	case opGiven:
 		return m.mayBeMissing(n.a) && m.mayBeMissing(n.b)

@@ -41,6 +41,7 @@ type place struct {
 	args    []int32 // nodes
 	values  []float64
 	known   []bool
+	params  []param
 	caller  *place
 }
 
@@ -93,7 +94,7 @@ func (w *walker) slot(s int32) float64 {
 }
 
 // isList reports whether argument k of the formula being worked out is a whole column.
-func (w *walker) isList(k int32, p *place) bool { return w.m.typeAt(p.args[k]).list }
+func (w *walker) isList(k int32, p *place) bool { return p.params[k].each }
 
 func (w *walker) param(k int32, p *place) float64 {
 	if w.isList(k, p) {
@@ -164,7 +165,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 
 // enter returns the place of a called formula's body.
 func (w *walker) enter(n node, p *place) *place {
-	return &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), caller: p}
+	return &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p}
 }
 
 // argumentNotes shows what a formula was given.

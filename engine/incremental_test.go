@@ -1,0 +1,75 @@
+package engine
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same sheet
+// gives when it is loaded with those values.
+func TestSettingIsLoadingAnew(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(21, 22))
+	states := map[string]int{}
+	for range 150 {
+		s := newRandomSheet(rnd)
+		m := load(t, s.text())
+		requireKnownProblems(t, m)
+		for range 12 {
+			name := s.change()
+			require.NoError(t, m.Set(name, s.given[name]), "%s\n%s", name, s.text())
+			anew := load(t, s.text())
+			want, _ := account(anew)
+			got, _ := account(m)
+			require.Equal(t, want, got, "after %s = %s, in\n%s", name, s.given[name], s.text())
+			checkSound(t, m)
+			countStates(m, states)
+		}
+	}
+	for _, state := range []string{"ok", "waiting", "failed"} {
+		assert.Greater(t, states[state], 2000, "the trial must see all states: %v", states)
+	}
+}
+
+// requireKnownProblems fails when a sheet made at random has a mistake in it: only failures of its values are meant.
+func requireKnownProblems(t *testing.T, m *Model) {
+	t.Helper()
+	require.Empty(t, m.broken, "%v in\n%s", m.Problems(), m.root.src.Data)
+}
+
+func countStates(m *Model, states map[string]int) {
+	values, _ := account(m)
+	for _, line := range strings.Split(values, "\n") {
+		for _, state := range []string{"ok", "waiting", "failed"} {
+			if strings.Contains(line, "\" "+state+" ") {
+				states[state]++
+			}
+		}
+	}
+}
+
+// TestRandomSheetsWalked works random sheets out a second time by walking their trees.
+func TestRandomSheetsWalked(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(23, 24))
+	for range 1000 {
+		requireWalked(t, load(t, newRandomSheet(rnd).text()))
+	}
+}
+
+// TestSetNumberIsSet gives the same number in both ways.
+func TestSetNumberIsSet(t *testing.T) {
+	const sheet = "a [in] : 3\nb [degC] : 10\nc [in] = a * 2\nd [degF] = b + 1 [K]\n"
+	one, two := load(t, sheet), load(t, sheet)
+	for name, value := range map[string]string{"a": "8.25", "b": "-40"} {
+		require.NoError(t, one.Set(name, value))
+	}
+	require.NoError(t, two.SetNumber("a", 8.25))
+	require.NoError(t, two.SetNumber("b", -40))
+	for _, name := range []string{"a", "b", "c", "d"} {
+		assert.InDelta(t, worth(t, one, name), worth(t, two, name), 1e-12*40, name)
+	}
+	assert.InDelta(t, -38.2, worth(t, one, "d"), 1e-9, "-40 is the same on both scales, and 1 K is 1.8 degrees of the other")
+}

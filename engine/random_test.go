@@ -1,0 +1,185 @@
+package engine
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+)
+
+// A randomSheet is a sheet with cells, a table, folds, rows found by name, searches, formulas and values that are not
+// given, in random order. Its given values can be changed.
+type randomSheet struct {
+	rnd    *rand.Rand
+	given  map[string]string // as written, by the name that Set takes
+	names  []string          // of given
+	blocks []string          // statements; a given value stands as {NAME}
+	usable []string          // cells that formulas may use
+}
+
+const randomRows = 4
+
+var someNumbers = []string{"0", "1", "2", "-3", "0.5", "7.25", "12", "-0.125", "100", "1e3"}
+
+func newRandomSheet(rnd *rand.Rand) *randomSheet {
+	s := &randomSheet{rnd: rnd, given: map[string]string{}}
+	s.block(`formula weighed(each w, k) = sum(w * k) / 2`)
+	s.block("formula careful(x, y) = x > 0 ? sqrt(x) * y : -x\n    needs x < 90 // too much")
+	s.block(`key : {key}`)
+	s.keep("key", s.row())
+	for i := range 5 {
+		name := fmt.Sprintf("g%d", i)
+		s.block(fmt.Sprintf("%s%s : {%s}", name, s.oneOf("", " [1]"), name))
+		s.keep(name, s.value())
+		s.usable = append(s.usable, name)
+	}
+	for i := range 3 {
+		s.worked(fmt.Sprintf("early%d", i), s.formula(2, false))
+	}
+	s.table()
+	for i := range 8 {
+		if i%4 == 2 {
+			s.search(fmt.Sprintf("x%d", i))
+			continue
+		}
+		s.worked(fmt.Sprintf("y%d", i), s.formula(3, true))
+	}
+	s.block("check sound = " + s.condition(2, true))
+	rnd.Shuffle(len(s.blocks), func(i, j int) { s.blocks[i], s.blocks[j] = s.blocks[j], s.blocks[i] })
+	return s
+}
+
+func (s *randomSheet) block(b string) { s.blocks = append(s.blocks, b) }
+
+func (s *randomSheet) keep(name, value string) {
+	s.names = append(s.names, name)
+	s.given[name] = value
+}
+
+func (s *randomSheet) oneOf(words ...string) string { return words[s.rnd.IntN(len(words))] }
+
+// value makes a given value, sometimes none.
+func (s *randomSheet) value() string {
+	if s.rnd.IntN(5) == 0 {
+		return ""
+	}
+	return s.oneOf(someNumbers...)
+}
+
+// row makes the name of a row, sometimes of none that there is.
+func (s *randomSheet) row() string {
+	return s.oneOf(`"r0"`, `"r1"`, `"r2"`, `"r3"`, `"nowhere"`, "")
+}
+
+func (s *randomSheet) worked(name, formula string) {
+	s.block(name + " = " + formula)
+	s.usable = append(s.usable, name)
+}
+
+// search looks for where a straight line, or a parabola, meets another value.
+func (s *randomSheet) search(name string) {
+	left := s.oneOf("2 * "+name, name+" * "+name, name+" + 1", "3 - "+name)
+	s.block(fmt.Sprintf("find %s from %s to 20 so %s = %s", name, s.oneOf("-20", "0", "g0"), left, s.oneOf(s.usable...)))
+	s.usable = append(s.usable, name)
+}
+
+func (s *randomSheet) table() {
+	var b strings.Builder
+	b.WriteString("table t\n  n | p | q | k")
+	for r := range randomRows {
+		fmt.Fprintf(&b, "\n  r%d", r)
+		for _, column := range []string{"p", "q"} {
+			if s.rnd.IntN(5) == 0 {
+				b.WriteString(" | = " + s.formula(1, false))
+				continue
+			}
+			name := fmt.Sprintf("t[\"r%d\"].%s", r, column)
+			b.WriteString(" | {" + name + "}")
+			s.keep(name, s.value())
+		}
+		b.WriteString(" | " + s.oneOf(`"one"`, `"two"`))
+	}
+	b.WriteString("\n  v = p ?? q ?? " + s.formula(1, false))
+	fmt.Fprintf(&b, "\n  w = %s * v + %s - sum(t.p) * 0", s.formula(1, false), s.formula(1, false))
+	s.block(b.String())
+}
+
+// formula makes a formula over the cells that are there; whole says that it may use the table.
+func (s *randomSheet) formula(depth int, whole bool) string {
+	if depth == 0 {
+		if whole && s.rnd.IntN(3) == 0 {
+			return s.ofTable()
+		}
+		return s.oneOf(s.oneOf(s.usable...), s.oneOf(s.usable...), "2", "0.5", "3")
+	}
+	a, b := s.formula(depth-1, whole), s.formula(depth-1, whole)
+	switch s.rnd.IntN(9) {
+	case 0:
+		return "(" + a + " / " + b + ")"
+	case 1:
+		return "(" + s.oneOf(s.usable...) + " ?? " + b + ")"
+	case 2:
+		return "(" + s.condition(depth-1, whole) + " ? " + a + " : " + b + ")"
+	case 3:
+		return "careful(" + a + ", " + b + ")"
+	case 4:
+		return "max(" + a + ", " + b + ")"
+	case 5:
+		return "(" + a + " * " + b + ")"
+	case 6:
+		return "(" + a + " - " + b + " * 2)"
+	}
+	return "(" + a + " + " + b + ")"
+}
+
+func (s *randomSheet) condition(depth int, whole bool) string {
+	a, b := s.formula(depth, whole), s.formula(depth, whole)
+	return s.oneOf(a+" < "+b, a+" >= "+b, "("+a+" > 0 and "+b+" > 0)", "("+a+" > 0 or "+b+" > 0)", "not ("+a+" == "+b+")")
+}
+
+// ofTable brings the table together, or takes one entry from it.
+func (s *randomSheet) ofTable() string {
+	column := s.oneOf("p", "q", "v", "w")
+	cell := s.oneOf(s.usable...)
+	return s.oneOf(
+		fmt.Sprintf("sum(t.%s)", column),
+		fmt.Sprintf("mean(t.%s)", column),
+		fmt.Sprintf("median(map(t, .%s + %s))", column, cell),
+		fmt.Sprintf("sum(filter(t, .k == \"one\"), .%s)", column),
+		fmt.Sprintf("max(filter(t, .v > %s).%s)", cell, column),
+		fmt.Sprintf("count(t, .v > %s)", cell),
+		fmt.Sprintf("(any(t, .v > %s) ? 1 : 2)", cell),
+		fmt.Sprintf("(all(t, .v < %s) ? 1 : 2)", cell),
+		fmt.Sprintf("sum(t, .%s ?? %s)", s.oneOf("p", "q"), cell),
+		fmt.Sprintf("sum(t.%s * t.v)", column),
+		fmt.Sprintf("sum(map(t, .%s - mean(t.v)))", column),
+		fmt.Sprintf("weighed(t.%s, %s)", column, cell),
+		fmt.Sprintf("weighed(filter(t, .k == \"two\").%s, %s)", column, cell),
+		fmt.Sprintf("sum(t, careful(.%s, %s))", column, cell),
+		fmt.Sprintf("t[key].%s", column),
+		fmt.Sprintf("(t[key].%s ?? %s)", s.oneOf("p", "q"), cell),
+		fmt.Sprintf("t[\"r2\"].%s", column),
+		fmt.Sprintf("(t[\"r1\"].%s ?? 4)", s.oneOf("p", "q")),
+		fmt.Sprintf("first(t).%s", column),
+		fmt.Sprintf("find(t, .v > %s).%s", cell, column),
+		fmt.Sprintf("median([%s, 3, %s])", cell, s.oneOf(s.usable...)),
+	)
+}
+
+// text writes the sheet with its values as they stand.
+func (s *randomSheet) text() string {
+	all := strings.Join(s.blocks, "\n") + "\n"
+	for name, v := range s.given {
+		all = strings.ReplaceAll(all, "{"+name+"}", v)
+	}
+	return all
+}
+
+// change gives one of the values anew and returns its name.
+func (s *randomSheet) change() string {
+	name := s.names[s.rnd.IntN(len(s.names))]
+	s.given[name] = s.value()
+	if name == "key" {
+		s.given[name] = s.row()
+	}
+	return name
+}
