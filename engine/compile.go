@@ -129,11 +129,26 @@ func (c *compiler) work(code []machine.Instr) int {
 			n += int(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
 		case machine.SumRange:
 			n += int(in.B)
+		case machine.FirstGiven:
+			n += c.asking(in.A)
+		case machine.FirstGivenAt:
+			n += explaining
 		default:
 			n++
 		}
 	}
 	return n
+}
+
+// explaining is what asking whether a slot waits is counted as, where the answer has to be found by an explainer.
+const explaining = 20
+
+// asking counts what it takes to ask whether register r waits.
+func (c *compiler) asking(r int32) int {
+	if int(r) < len(c.m.slots) && c.m.slots[r].kind != given {
+		return explaining
+	}
+	return 1
 }
 
 // slot compiles the formula of a slot into its register.
