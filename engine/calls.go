@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"sort"
+	"strings"
 
 	"github.com/expr-lang/expr/ast"
 
@@ -83,8 +84,23 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 	}
 	sort.Strings(known)
 	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	if near, ok := units.Nearest(name, known); ok {
-		d.Hint = fmt.Sprintf("is it %s?", near)
+	alias := ""
+	if mod != sc.mod {
+		alias, _, _ = strings.Cut(sc.text[from-sc.start:to-sc.start], ".")
+		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
+		alias += "."
+	}
+	if m.guessed += len(known); m.guessed < maxGuessed {
+		if near, ok := units.Nearest(name, known); ok {
+			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
+		}
+	}
+	if mod == sc.mod {
+		for _, a := range m.aliases(mod) {
+			if _, ok := mod.uses[mod.names[a].num].formulas[name]; ok {
+				d.Hint = fmt.Sprintf("is it %s.%s?", a, name)
+			}
+		}
 	}
 	return m.wrong(sc, from, to, d)
 }

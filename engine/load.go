@@ -173,7 +173,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	}
 	data, err := readSheet(m.src.Files, target)
 	if err != nil {
-		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), nearestFile(m.src.Files, target))
+		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), nearestFile(m.src.Files, target, mod.path))
 	}
 	return m.loadModule(target, data, users), nil
 }
@@ -212,20 +212,23 @@ func plainCause(err error) string {
 	return err.Error()
 }
 
-// nearestFile suggests a sheet in the same folder whose name is close.
-func nearestFile(files fs.FS, target string) string {
+// nearestFile suggests a sheet in the same folder whose name is close, other than the one that asks.
+func nearestFile(files fs.FS, target, asking string) string {
 	entries, err := fs.ReadDir(files, path.Dir(target))
 	if err != nil {
 		return ""
 	}
 	var names []string
 	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".gusset") {
+		if strings.HasSuffix(e.Name(), ".gusset") && path.Join(path.Dir(target), e.Name()) != asking {
 			names = append(names, e.Name())
 		}
 	}
+	if stem := strings.TrimSuffix(path.Base(target), path.Ext(target)) + ".gusset"; slices.Contains(names, stem) {
+		return "there is " + stem
+	}
 	if near, ok := units.Nearest(path.Base(target), names); ok {
-		return "there is a " + near
+		return "there is " + near
 	}
 	return ""
 }

@@ -129,7 +129,11 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	case b.kind == baseTable && !dotted:
 		return m.rowOf(sc, b, n.Property, from, to)
 	case !dotted:
-		return m.brokenBase(m.wrong(sc, b.from, to, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write .NAME"}))
+		column := "NAME"
+		if isText {
+			column = prop.Value
+		}
+		return m.brokenBase(m.wrong(sc, b.from, to, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.text[b.from-sc.start:b.to-sc.start] + "." + column}))
 	}
 	c := b.table.column(prop.Value)
 	if c == nil {
