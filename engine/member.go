@@ -212,6 +212,9 @@ func (m *Model) memberSpan(sc *scope, n *ast.MemberNode, b base) (from, to int32
 // partOfValue explains that a value has no parts.
 func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32) base {
 	d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
+	if m.nodes[b.node].op == opColumn {
+		d.Msg = "this is a column already and has no columns of its own"
+	}
 	if !m.dotted(sc, n) {
 		name := sc.text[b.from-sc.start : b.to-sc.start]
 		d.Msg = "a unit in brackets only follows a number"

@@ -7,12 +7,19 @@ import (
 	"gusset/units"
 )
 
-// valueNotes shows the values of the names in a node.
-func (m *Model) valueNotes(i int32) []string {
+// valueNotes shows the values of the names in a node; row is the row that its formula belongs to.
+func (m *Model) valueNotes(i, row int32) []string {
 	var notes []string
 	m.walk(i, func(n *node) {
-		if n.op == opSlot && len(notes) < 4 && !m.slots[n.a].hidden {
-			if note := m.slotNote(n.a); !contains(notes, note) {
+		s := none
+		switch {
+		case n.op == opSlot && !m.slots[n.a].hidden:
+			s = n.a
+		case n.op == opOwn && row >= 0:
+			s = m.columns[n.a].base + row
+		}
+		if s != none && len(notes) < 4 {
+			if note := m.slotNote(s); !contains(notes, note) {
 				notes = append(notes, note)
 			}
 		}

@@ -74,6 +74,8 @@ func (w *walker) value(i int32, p *place) float64 {
 		return w.value(n.b, p)
 	case opFold:
 		return w.fold(i, n, p)
+	case opInterp:
+		return w.interpolate(i, n, p)
 	case opCall:
 		return w.call(i, n, p)
 	case opRows:
@@ -184,12 +186,55 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 
 // fold brings a list together.
 func (w *walker) fold(i int32, n node, p *place) float64 {
-	e := &env{}
-	table, keeps := w.m.listRows(n.a, w.envOf(p, e))
-	if table == nil {
+	var values []float64
+	sound := w.eachRow(n.a, p, func(at *place) bool {
+		v := w.value(n.a, at)
+		values = append(values, v)
+		return isNumber(v)
+	})
+	if !sound {
 		return math.NaN()
 	}
-	var values []float64
+	v := machine.FoldValues(foldKind(&n), values)
+	if !isNumber(v) {
+		return w.fail(i, "no-rows", "there are no rows to bring together", "the filter leaves none")
+	}
+	return v
+}
+
+// interpolate reads a table off between its rows.
+func (w *walker) interpolate(i int32, n node, p *place) float64 {
+	r := machine.Reading{At: w.value(n.a, p), Result: math.NaN()}
+	rises, first, last := true, math.NaN(), math.NaN()
+	sound := w.eachRow(n.b, p, func(at *place) bool {
+		x, y := w.value(n.b, at), w.value(n.c, at)
+		if isNumber(x) && isNumber(y) && isNumber(r.At) {
+			rises = r.Row(x, y) && rises
+			if last = x; !isNumber(first) {
+				first = x
+			}
+		}
+		return isNumber(x) && isNumber(y)
+	})
+	show := func(x float64) string { return w.m.quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
+	switch {
+	case !sound || !isNumber(r.At):
+		return math.NaN()
+	case !rises:
+		return w.fail(n.b, "not-rising", "a table that is read off between its rows must rise from row to row", "put the rows in order")
+	case !isNumber(r.Result):
+		return w.fail(n.a, "outside-table", fmt.Sprintf("%s is outside the table (%s to %s)", show(r.At), show(first), show(last)), "", w.m.valueNotes(n.a, p.row)...)
+	}
+	return r.Result
+}
+
+// eachRow visits the rows that a list goes through, and reports whether all of them were sound.
+func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool {
+	e := &env{}
+	table, keeps := w.m.listRows(list, w.envOf(p, e))
+	if table == nil {
+		return false
+	}
 	sound := true
 rows:
 	for row := range table.rowName {
@@ -207,18 +252,9 @@ rows:
 				continue rows
 			}
 		}
-		v := w.value(n.a, &at)
-		sound = sound && isNumber(v)
-		values = append(values, v)
+		sound = visit(&at) && sound
 	}
-	if !sound {
-		return math.NaN()
-	}
-	v := machine.FoldValues(foldKind(&n), values)
-	if !isNumber(v) {
-		return w.fail(i, "no-rows", "there are no rows to bring together", "the filter leaves none")
-	}
-	return v
+	return sound
 }
 
 // envOf gives listRows the nodes of the columns that the formulas around were given.
@@ -277,7 +313,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	}
 	v := w.m.apply(n, a, b)
 	if !isNumber(v) {
-		return w.noNumber(i, n, a, b)
+		return w.noNumber(i, n, p, a, b)
 	}
 	return v
 }
@@ -368,22 +404,22 @@ func (m *Model) compare(n node, a, b float64) float64 {
 }
 
 // noNumber tells why an operator gave no number.
-func (w *walker) noNumber(i int32, n node, a, b float64) float64 {
+func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 	switch {
 	case n.op == opDiv && b == 0:
-		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.m.valueNotes(i)...)
+		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.m.valueNotes(i, p.row)...)
 	case n.op == opSqrt:
-		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i)...)
+		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
 	case n.op == opPow:
-		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i)...)
+		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
 	case n.op == opJoin:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
 	case n.op == opFunc:
 		fn := functionOf(machine.Func(n.c))
 		if fn.argument == roundToStep || n.c == int32(machine.Mod) {
-			return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i)...)
+			return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
 		}
-		return w.fail(n.a, "out-of-range", fmt.Sprintf("%s has no value for %.6g", fn.name, a), "", w.m.valueNotes(i)...)
+		return w.fail(n.a, "out-of-range", fmt.Sprintf("%s has no value for %.6g", fn.name, a), "", w.m.valueNotes(i, p.row)...)
 	}
-	return w.fail(i, "too-large", "this grows too large to work with", "", w.m.valueNotes(i)...)
+	return w.fail(i, "too-large", "this grows too large to work with", "", w.m.valueNotes(i, p.row)...)
 }
