@@ -207,8 +207,11 @@ func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to in
 			args = append(args, m.add(node{op: opConst, val: 1, from: to, to: to}))
 		}
 	}
-	if len(args) == 2 {
+	if len(args) > 1 {
 		nd.b = args[1]
+	}
+	if len(args) > 2 {
+		nd.c = args[2]
 	}
 	return m.add(nd)
 }

@@ -383,6 +383,8 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 		return m.columns[n.b].typ
 	case opKeep, opEach, opPick, opFold:
 		return m.checkList(cx, i, n)
+	case opInterp:
+		return m.checkInterpolate(cx, i, n)
 	case opCall:
 		return m.checkCall(cx, i, n)
 	}
@@ -417,6 +419,42 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		return typ{kind: rows}
 	}
 	return m.checkFold(cx, i, n, list)
+}
+
+// checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
+func (m *Model) checkInterpolate(cx *checking, i int32, n node) typ {
+	x, xs, ys := m.check(cx, n.a), m.check(cx, n.b), m.check(cx, n.c)
+	if x.kind == unknown || xs.kind == unknown || ys.kind == unknown {
+		return typ{}
+	}
+	for _, l := range []struct {
+		node int32
+		typ  typ
+	}{{n.b, xs}, {n.c, ys}} {
+		if !l.typ.list || l.typ.kind != number {
+			m.fault(cx, l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.typ), Hint: "write interpolate(x, table.x, table.y)"})
+			return typ{}
+		}
+	}
+	if _, same := m.sameRows(cx, n.b, n.c); !same {
+		m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
+		return typ{}
+	}
+	xs.list, ys.list = false, false
+	if x.list || m.same(cx, i, n.a, n.b, x, xs, "the place to read off and the table's first column must be of one kind").kind == unknown {
+		if x.list {
+			m.fault(cx, n.a, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
+		}
+		return typ{}
+	}
+	return ys
+}
+
+// sameRows reports whether two lists go through the same rows.
+func (m *Model) sameRows(cx *checking, a, b int32) (which string, same bool) {
+	which, ok := m.rowsOf(cx, a)
+	other, ok2 := m.rowsOf(cx, b)
+	return which, ok && ok2 && which == other
 }
 
 func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
@@ -489,7 +527,7 @@ func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
 			return "as given", true
 		}
 		return "", true
-	case opFold, opPick:
+	case opFold, opPick, opInterp:
 		return "", true
 	}
 	for _, o := range m.operands(i) {

@@ -227,7 +227,7 @@ func (c *compiler) settle() {
 		f := &m.mach.Folds[i]
 		fix(f.Keep)
 		fix(f.Each)
-		for _, r := range []*int32{&f.KeepReg, &f.EachReg} {
+		for _, r := range []*int32{&f.KeepReg, &f.EachReg, &f.OtherReg, &f.AtReg} {
 			if *r >= tempBase {
 				*r += first - tempBase
 			}
@@ -322,6 +322,8 @@ func (c *compiler) into(i int32, e *env, d int32) {
 		c.into(e.lists[n.a], e.caller, d)
 	case opFold:
 		c.fold(n, e, d)
+	case opInterp:
+		c.interpolate(n, e, d)
 	case opCall:
 		c.call(n, e, d)
 	default: // rows that are only counted
@@ -497,6 +499,33 @@ func (c *compiler) fold(n node, e *env, d int32) {
 	}
 	f := machine.Fold{Kind: kind, Rows: rows}
 	outer := c.code
+	c.filter(&f, filters)
+	f.EachReg = c.reg(n.a, e)
+	f.Each = c.code
+	c.code = outer
+	c.m.mach.Folds = append(c.m.mach.Folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+}
+
+// interpolate emits what reads a table off between its rows.
+func (c *compiler) interpolate(n node, e *env, d int32) {
+	t, filters := c.m.listRows(n.b, e)
+	if t == nil {
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
+		return
+	}
+	f := machine.Fold{Kind: machine.Interpolate, Rows: int32(len(t.rowName)), AtReg: c.reg(n.a, e)}
+	outer := c.code
+	c.filter(&f, filters)
+	f.EachReg, f.OtherReg = c.reg(n.b, e), c.reg(n.c, e)
+	f.Each = c.code
+	c.code = outer
+	c.m.mach.Folds = append(c.m.mach.Folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+}
+
+// filter compiles the conditions on a fold's rows, and leaves the code at hand empty for what is worked out for each.
+func (c *compiler) filter(f *machine.Fold, filters []filtered) {
 	c.code = nil
 	for k, keep := range filters {
 		r := c.reg(keep.node, keep.env)
@@ -513,9 +542,4 @@ func (c *compiler) fold(n node, e *env, d int32) {
 		f.Keep = []machine.Instr{{Op: machine.Move, D: f.KeepReg, A: c.reg(filters[0].node, filters[0].env)}}
 	}
 	c.code = nil
-	f.EachReg = c.reg(n.a, e)
-	f.Each = c.code
-	c.code = outer
-	c.m.mach.Folds = append(c.m.mach.Folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
 }

@@ -24,6 +24,7 @@ func (m *Model) Problems() text.Diags {
 	}
 	all = append(all, m.failures()...)
 	all = append(all, m.distrust()...)
+	all = append(all, m.misspelt()...)
 	all.Sort()
 	return all
 }
@@ -106,7 +107,7 @@ type distruster struct {
 // node looks at node i and below; outer is the builder's own call that led there.
 func (d *distruster) node(i int32, p *place, outer int32) {
 	n := d.m.nodes[i]
-	if *d.budget--; *d.budget < 0 || n.op == opFold {
+	if *d.budget--; *d.budget < 0 || n.op == opFold || n.op == opInterp {
 		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
 	}
 	if n.op == opCall {

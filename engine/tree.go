@@ -24,6 +24,7 @@ const (
 	opEach   // b for each of list a
 	opPick   // the row of list a that fold kind b (First or Last) takes; only its columns can be used
 	opFold   // list a brought together by fold kind b
+	opInterp // the value of list c where list b has the value a, on straight lines between the rows
 
 	opAdd
 	opSub
@@ -74,7 +75,7 @@ func (m *Model) operands(i int32) []int32 {
 		return nil
 	case opLookup, opPick, opFold, opNeg, opNot, opSqrt, opAbs:
 		return []int32{n.a}
-	case opChoose:
+	case opChoose, opInterp:
 		return []int32{n.a, n.b, n.c}
 	case opFunc:
 		if n.b < 0 {
@@ -164,6 +165,7 @@ var functions = []function{
 	{name: "last", least: 1, most: 1, fold: machine.Last, isFold: true, meaning: "the last"},
 	{name: "find", least: 2, most: 2, fold: machine.First, isFold: true, filter: true, meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station"},
 	{name: "filter", least: 2, most: 2, op: opKeep, meaning: "the rows for which a condition holds"},
+	{name: "interpolate", least: 3, most: 3, op: opInterp, meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row"},
 	{name: "map", least: 2, most: 2, op: opEach, meaning: "a value worked out for each row"},
 }
 

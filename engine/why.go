@@ -178,7 +178,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
-	case opSlot, opOwn, opLookup, opFold:
+	case opSlot, opOwn, opLookup, opFold, opInterp:
 		v := (&walker{m: m.Model, e: m}).value(i, p)
 		if !isNumber(v) {
 			return
@@ -220,6 +220,8 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 		}
 	case opEach:
 		return m.nodeShow(n.b, p)
+	case opInterp:
+		return m.nodeShow(n.c, p)
 	}
 	if t := m.typeAt(i); t.kind == number {
 		return m.sideShow(t.dim)

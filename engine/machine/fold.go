@@ -5,6 +5,9 @@ import "slices"
 // fold works f out. A row that cannot be worked out makes the whole fold NaN; so does a fold that has no value for no
 // rows at all.
 func (m *Machine) fold(f *Fold) float64 {
+	if f.Kind == Interpolate {
+		return m.interpolate(f)
+	}
 	t := tally{kind: f.Kind}
 	if f.Kind == Median {
 		t.all, m.scratch = m.scratch[:0], nil // taken, for a median within a median
@@ -104,4 +107,50 @@ func FoldValues(kind FoldKind, values []float64) float64 {
 		t.add(x)
 	}
 	return t.result()
+}
+
+// interpolate reads a table off between its rows.
+func (m *Machine) interpolate(f *Fold) float64 {
+	at := m.Regs[f.AtReg]
+	r := Reading{At: at, Result: nan()}
+	for row := range f.Rows {
+		if len(f.Keep) > 0 {
+			m.Run(f.Keep, row)
+			switch keep := m.Regs[f.KeepReg]; {
+			case !finite(keep):
+				return nan()
+			case keep == 0:
+				continue
+			}
+		}
+		m.Run(f.Each, row)
+		if !r.Row(m.Regs[f.EachReg], m.Regs[f.OtherReg]) {
+			return nan()
+		}
+	}
+	return r.Result
+}
+
+// Reading reads a value off a table on straight lines between its rows, which are given in order.
+type Reading struct {
+	At     float64 // where to read
+	Result float64 // NaN until a row or a pair of rows has it; set it to NaN before the first row
+	x, y   float64 // of the row before
+	rows   int
+}
+
+// Row takes the next row. It reports false when x does not rise, or a value is no number: then there is no result.
+func (r *Reading) Row(x, y float64) bool {
+	if !finite(x) || !finite(y) || !finite(r.At) || r.rows > 0 && x <= r.x {
+		return false
+	}
+	switch {
+	case r.At == x:
+		r.Result = y
+	case r.rows > 0 && r.x < r.At && r.At < x:
+		r.Result = r.y + (y-r.y)*((r.At-r.x)/(x-r.x))
+	}
+	r.x, r.y = x, y
+	r.rows++
+	return true
 }

@@ -89,6 +89,8 @@ type Fold struct {
 	Each []Instr // works out the value of a row, into register EachReg; empty: the register is the same for all
 	KeepReg,
 	EachReg int32
+	OtherReg int32 // for Interpolate: the second value of a row, also worked out by Each
+	AtReg    int32 // for Interpolate: the place to read off
 }
 
 // FoldKind tells how a Fold brings values together.
@@ -108,6 +110,7 @@ const (
 	Only
 	First
 	Last
+	Interpolate // the second values, read off between the rows where the first values come to AtReg
 )
 
 // Find searches for the value of register Unknown between Lo and Hi at which register Goal is zero, when Body has
