@@ -78,8 +78,15 @@ func (s *randomSheet) worked(name, formula string) {
 // search looks for where a straight line, or a parabola, meets another value.
 func (s *randomSheet) search(name string) {
 	left := s.oneOf("2 * "+name, name+" * "+name, name+" + 1", "3 - "+name)
+	if s.rnd.IntN(2) == 0 {
+		s.block("via_" + name + " = " + left)
+		left = "via_" + name
+	}
 	s.block(fmt.Sprintf("find %s from %s to 20 so %s = %s", name, s.oneOf("-20", "0", "g0"), left, s.oneOf(s.usable...)))
 	s.usable = append(s.usable, name)
+	if strings.HasPrefix(left, "via") {
+		s.usable = append(s.usable, left)
+	}
 }
 
 func (s *randomSheet) table() {
@@ -146,6 +153,8 @@ func (s *randomSheet) ofTable() string {
 		fmt.Sprintf("median(map(t, .%s + %s))", column, cell),
 		fmt.Sprintf("sum(filter(t, .k == \"one\"), .%s)", column),
 		fmt.Sprintf("max(filter(t, .v > %s).%s)", cell, column),
+		fmt.Sprintf("sum(filter(filter(t, .k == \"one\"), .v > %s), .%s)", cell, column),
+		fmt.Sprintf("count(filter(filter(t, .v > %s), .k == \"two\"))", cell),
 		fmt.Sprintf("count(t, .v > %s)", cell),
 		fmt.Sprintf("(any(t, .v > %s) ? 1 : 2)", cell),
 		fmt.Sprintf("(all(t, .v < %s) ? 1 : 2)", cell),
