@@ -194,7 +194,15 @@ func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
 			}
 		}
 	}
-	return dimHint(s, t)
+	if hint := weightHint(s, t); hint != "" {
+		return hint
+	}
+	for _, pair := range [][2]units.Dim{{s, t}, {t, s}} {
+		if ratio, err := pair[0].Div(pair[1]); err == nil && ratio == units.Angle && !pair[1].IsPlain() {
+			return "the two differ by an angle: divide what turns by 1 [rad], or by 1 [rev] if turns are counted"
+		}
+	}
+	return ""
 }
 
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
