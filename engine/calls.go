@@ -155,7 +155,10 @@ func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments 
 	for i, a := range arguments {
 		if i == 1 && closure {
 			t, ok := m.tableOf(args[0])
-			if !ok {
+			switch {
+			case m.nodes[args[0]].op == opBroken: // enough has been said of it
+				return args[0]
+			case !ok:
 				return m.wrong(sc, m.nodes[args[0]].from, m.nodes[args[0]].to, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", name), Hint: fmt.Sprintf("for example %s(parts, .weight)", name)})
 			}
 			sc.folds = append(sc.folds, t)

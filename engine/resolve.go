@@ -247,7 +247,8 @@ func (m *Model) resolve(sc *scope, n ast.Node) int32 {
 	case *ast.ArrayNode:
 		return m.resolveList(sc, n, from, to)
 	case *ast.BuiltinNode:
-		return m.resolveFunction(sc, functionByName[n.Name], n.Name, n.Arguments, from, to)
+		name := sc.read.Function(n)
+		return m.resolveFunction(sc, functionByName[name], name, n.Arguments, from, to)
 	case *ast.CallNode:
 		return m.resolveCall(sc, n)
 	case *ast.PredicateNode:

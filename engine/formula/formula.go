@@ -72,7 +72,7 @@ func Parse(text string) (*Formula, *Slip) {
 	if slip := checkTokens(text, tokens); slip != nil {
 		return nil, slip
 	}
-	tree, err := parser.ParseWithConfig(f.hideLiterals(tokens), parserConfig())
+	tree, err := parser.ParseWithConfig(f.hide(tokens), parserConfig())
 	if err != nil {
 		return nil, f.unread(err)
 	}
@@ -100,7 +100,16 @@ func (f *Formula) Place(n ast.Node) (from, to int) {
 			return l.From, l.To
 		}
 	}
+	if call, ok := n.(*ast.BuiltinNode); ok {
+		from := f.offset(loc.From)
+		return from, from + len(f.Function(call))
+	}
 	return f.offset(loc.From), f.offset(loc.To)
+}
+
+// Function returns the name of the function that a node calls, as written.
+func (f *Formula) Function(n *ast.BuiltinNode) string {
+	return scanName(f.text, f.offset(n.Location().From)).text
 }
 
 func (f *Formula) countCharacters() {
@@ -121,16 +130,45 @@ func (f *Formula) offset(characters int) int {
 	return int(f.bytes[min(max(characters, 0), len(f.bytes)-1)])
 }
 
-// hideLiterals puts a name of the same length in the place of each number with a unit.
-func (f *Formula) hideLiterals(tokens []token) string {
+// rowByRow are the functions of ours that can work something out for each row, where the parser's own of that name cannot.
+// It is shown sum( ) in their place.
+var rowByRow = map[string]bool{"mean": true, "median": true}
+
+// usesRow reports whether tokens begin with values in brackets among which a column of the row stands, as .weight.
+func usesRow(tokens []token) bool {
+	depth := 0
+	for k, t := range tokens {
+		switch {
+		case t.kind == open:
+			depth++
+		case t.kind == closing:
+			depth--
+		case t.text == "." && depth > 0 && !endsValue(tokens[k-1]):
+			return tokens[0].text == "("
+		}
+		if depth == 0 {
+			return false
+		}
+	}
+	return false
+}
+
+// hide puts a name of the same length in the place of each number with a unit, and of what the parser takes otherwise
+// than meant.
+func (f *Formula) hide(tokens []token) string {
 	var b strings.Builder
 	done := 0
-	for _, t := range tokens {
-		if t.kind != quantity {
+	for i, t := range tokens {
+		var name string
+		switch {
+		case t.kind == quantity:
+			name = "_" + strconv.FormatInt(int64(len(f.literals)), 36)
+			f.literals = append(f.literals, t.literal)
+		case rowByRow[t.text] && usesRow(tokens[i+1:]):
+			name = "sum"
+		default:
 			continue
 		}
-		name := "_" + strconv.FormatInt(int64(len(f.literals)), 36)
-		f.literals = append(f.literals, t.literal)
 		b.WriteString(f.text[done:t.from])
 		b.WriteString(name)
 		b.WriteString(strings.Repeat(" ", max(0, utf8.RuneCountInString(f.text[t.from:t.to])-len(name))))

@@ -122,6 +122,8 @@ func TestPlaces(t *testing.T) {
 		{"-x", []string{"x", "-"}},
 		{`"größe" + ß`, []string{`"größe"`, "ß", "+"}},
 		{"2[g]^2", []string{"2[g]", "2", "^"}},
+		{"mean(x)", []string{"x", "mean"}},
+		{"median (größe, .w)", []string{"größe", ".", "w", "w", ".", "median"}},
 	} {
 		assert.Equal(t, tt.want, placesOf(parse(t, tt.in)), tt.in)
 	}

@@ -21,7 +21,8 @@ func checkZeros(t *testing.T, f func(float64) float64, lo, hi float64, want []fl
 	}
 }
 
-// TestTextbookZeros uses equations whose zeros are in textbooks or follow from a closed form.
+// TestTextbookZeros uses equations whose zeros are in textbooks or follow from a closed form. OEIS is The On-Line
+// Encyclopedia of Integer Sequences, oeis.org; its numbers are given from memory.
 func TestTextbookZeros(t *testing.T) {
 	for _, tt := range []struct {
 		name   string
@@ -29,7 +30,7 @@ func TestTextbookZeros(t *testing.T) {
 		lo, hi float64
 		want   []float64
 	}{
-		// I. Newton's cubic, as worked by J. Wallis, "A treatise of algebra" (1685), ch. 94; digits from many textbooks, from memory.
+		// Newton's cubic, told of by J. Wallis, "A treatise of algebra" (1685), ch. 94; digits from many textbooks, from memory.
 		{"Newton's x^3 - 2x - 5", func(x float64) float64 { return x*x*x - 2*x - 5 }, 0, 5, []float64{2.0945514815423265}},
 		// The fixed point of the cosine: OEIS A003957.
 		{"cos x = x", func(x float64) float64 { return math.Cos(x) - x }, 0, 2, []float64{0.7390851332151607}},
