@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gusset/engine/machine"
@@ -325,18 +326,9 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 
 // note adds a fact to a Diag, unless it is told already.
 func (m *Model) note(said int, fact string) {
-	if d := &m.diags[said]; len(d.Notes) < 4 && !contains(d.Notes, fact) {
+	if d := &m.diags[said]; len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 // check gives node i and all below it their types.

@@ -16,7 +16,7 @@ func (m *Model) Problems() text.Diags {
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
 		for _, s := range p.refs {
-			if note := m.slotNote(s); !contains(notes, note) && len(notes) < 4 {
+			if note := m.slotNote(s); !slices.Contains(notes, note) && len(notes) < 4 {
 				notes = append(notes[:len(notes):len(notes)], note)
 			}
 		}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"gusset/units"
@@ -19,7 +20,7 @@ func (m *Model) valueNotes(i, row int32) []string {
 			s = m.columns[n.a].base + row
 		}
 		if s != none && len(notes) < 4 {
-			if note := m.slotNote(s); !contains(notes, note) {
+			if note := m.slotNote(s); !slices.Contains(notes, note) {
 				notes = append(notes, note)
 			}
 		}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -47,7 +48,7 @@ func (m *Model) misspeltText(column, written node) (d text.Diag, found bool) {
 		known = append(known, m.texts[int(m.mach.Regs[s])])
 	}
 	typed := m.texts[written.a]
-	if contains(known, typed) {
+	if slices.Contains(known, typed) {
 		return d, false
 	}
 	near, ok := units.Nearest(typed, known)

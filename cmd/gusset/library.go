@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"io/fs"
 	"slices"
 	"strings"
 
@@ -15,40 +14,36 @@ import (
 	"gusset/units"
 )
 
-const libraryHelp = `List the starter library: every page and formula in a line. With the name of a formula, show the
-whole entry: what it is, where it comes from, what it needs, the range in which to trust it, and its
-worked examples. With the name of a page, show the page as it is written. With any other word, list
-the formulas that speak of it.
+const libraryHelp = `Browse the starter library. Without a name, list its pages. With the name of a page, list what
+stands on it, a line each. With the name of a formula, show the whole entry: what it is, where it
+comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
+a table or a constant, show that. With any other words, list what speaks of all of them.
 
-With --check, work out every example in the library and compare it with its figure.`
+With --text, print a page as it is written. With --check, work out every example in the library and
+compare it with its figure.`
 
 func libraryCommand() *cobra.Command {
-	check := false
+	check, asText := false, false
 	cmd := &cobra.Command{
-		Use:     "library [NAME]",
-		Short:   "Browse the starter library and its sources",
-		Long:    libraryHelp,
-		Example: "  gusset library\n  gusset library stall_speed\n  gusset library balance",
-		Args:    cobra.MaximumNArgs(1),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			var names []string
-			for _, f := range wholeLibrary().Formulas() {
-				names = append(names, f.Name)
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
-		},
+		Use:               "library [NAME | WORD...]",
+		Short:             "Browse the starter library and its sources",
+		Long:              libraryHelp,
+		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
+		ValidArgsFunction: libraryNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			out := cmd.OutOrStdout()
 			switch {
 			case check:
 				return checkLibrary(cmd)
 			case len(args) == 0:
-				listLibrary(cmd.OutOrStdout(), wholeLibrary().Formulas())
+				listPages(out, wholeLibrary().Library())
 				return nil
 			}
-			return showEntry(cmd.OutOrStdout(), args[0])
+			return showEntry(out, wholeLibrary().Library(), args, asText)
 		},
 	}
 	cmd.Flags().BoolVar(&check, "check", false, "work out every example and compare it with its figure")
+	cmd.Flags().BoolVar(&asText, "text", false, "print a page as it is written")
 	return cmd
 }
 
@@ -56,75 +51,173 @@ func wholeLibrary() *engine.Model {
 	return engine.LoadLibrary(engine.Sources{Library: library.Pages()})
 }
 
-// meaning returns the first sentence of what is said about a formula.
-func meaning(f engine.FormulaNote) string {
-	s := strings.Join(f.Doc, " ")
+// libraryNames completes the names of pages, formulas, tables and constants.
+func libraryNames(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	var names []string
+	for _, p := range wholeLibrary().Library() {
+		names = append(names, p.Name)
+		names = append(names, namesOn(p)...)
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// namesOn returns all names that a page sets.
+func namesOn(p engine.LibraryPage) []string {
+	var names []string
+	for _, f := range p.Formulas {
+		names = append(names, f.Name)
+	}
+	for _, t := range p.Tables {
+		names = append(names, t.Name)
+	}
+	for _, c := range p.Cells {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// firstSentence returns the first sentence of a text, without its full stop.
+func firstSentence(s string) string {
 	if i := strings.Index(s, ". "); i >= 0 {
 		s = s[:i]
 	}
 	return strings.TrimSuffix(s, ".")
 }
 
-func listLibrary(out io.Writer, formulas []engine.FormulaNote) {
+func meaning(f engine.FormulaNote) string { return firstSentence(strings.Join(f.Doc, " ")) }
+
+func listPages(out io.Writer, pages []engine.LibraryPage) {
 	var b strings.Builder
-	page := ""
-	nameW := 0
-	for _, f := range formulas {
-		nameW = max(nameW, wide(f.Name))
+	nameW, formulas := 0, 0
+	for _, p := range pages {
+		nameW = max(nameW, wide(p.Name))
+		formulas += len(p.Formulas)
 	}
-	for _, f := range formulas {
-		if f.Page != page {
-			if page != "" {
-				b.WriteString("\n")
-			}
-			page = f.Page
-			b.WriteString(paint.heading(page) + "\n")
-		}
-		writeNote(&b, "  "+paint.name(left(f.Name, nameW))+"  ", nameW+4, meaning(f))
+	for _, p := range pages {
+		count := right(fmt.Sprint(len(p.Formulas)), 3)
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+count+"  ", nameW+9, p.Title+": "+firstSentence(p.About))
 	}
+	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 
-func showEntry(out io.Writer, name string) error {
-	formulas := wholeLibrary().Formulas()
-	if i := slices.IndexFunc(formulas, func(f engine.FormulaNote) bool { return f.Name == name }); i >= 0 {
-		var b strings.Builder
-		printEntry(&b, formulas[i])
-		io.WriteString(out, b.String())
-		return nil
-	}
-	if page, err := fs.ReadFile(library.Pages(), name+".gusset"); err == nil {
-		out.Write(page)
-		return nil
-	}
-	var found []engine.FormulaNote
-	word := strings.ToLower(name)
-	for _, f := range formulas {
-		if strings.Contains(strings.ToLower(f.Name+" "+strings.Join(f.Doc, " ")), word) {
-			found = append(found, f)
+// entry is one line of a list: a name and what it means.
+type entry struct{ name, meaning string }
+
+// entriesOn lists what stands on a page, as far as it speaks of every word.
+func entriesOn(p engine.LibraryPage, words ...string) []entry {
+	var list []entry
+	add := func(name, meaning, more string) {
+		all := strings.ToLower(name + " " + meaning + " " + more)
+		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(all, strings.ToLower(w)) }) {
+			list = append(list, entry{name, meaning})
 		}
 	}
-	if len(found) > 0 {
-		listLibrary(out, found)
-		return nil
+	for _, f := range p.Formulas {
+		add(f.Name, meaning(f), strings.Join(append(f.Doc, f.Sources...), " "))
 	}
-	return nothingInLibrary(name, formulas)
+	for _, t := range p.Tables {
+		var names []string
+		for _, c := range t.Columns {
+			names = append(names, c.Name)
+		}
+		add(t.Name, "table of "+strings.Join(names, ", "), t.Note)
+	}
+	for _, c := range p.Cells {
+		add(c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), "")
+	}
+	return list
 }
 
-func nothingInLibrary(name string, formulas []engine.FormulaNote) error {
+func printEntries(b *strings.Builder, list []entry) {
+	nameW := 0
+	for _, e := range list {
+		nameW = max(nameW, wide(e.name))
+	}
+	for _, e := range list {
+		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", nameW+4, e.meaning)
+	}
+}
+
+// showEntry shows the page, the formula, the table or the constant of a name, or what speaks of the words.
+func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText bool) error {
+	var b strings.Builder
+	defer func() { io.WriteString(out, b.String()) }()
+	name := words[0]
+	if i := slices.IndexFunc(pages, func(p engine.LibraryPage) bool { return p.Name == name }); i >= 0 && len(words) == 1 {
+		if asText {
+			b.WriteString(pages[i].Text)
+		} else {
+			printPage(&b, pages[i])
+		}
+		return nil
+	}
+	if asText {
+		return usage("--text prints a page; %s is none", strings.Join(words, " "))
+	}
+	if len(words) == 1 && printNamed(&b, pages, name) {
+		return nil
+	}
+	for _, p := range pages {
+		if list := entriesOn(p, words...); len(list) > 0 {
+			b.WriteString(paint.heading(p.Name) + "\n")
+			printEntries(&b, list)
+		}
+	}
+	if b.Len() == 0 {
+		return nothingInLibrary(strings.Join(words, " "), pages)
+	}
+	return nil
+}
+
+func printPage(b *strings.Builder, p engine.LibraryPage) {
+	b.WriteString(paint.heading(p.Title) + "\n")
+	hang(b, "", p.About, plain)
+	b.WriteString("\n")
+	printEntries(b, entriesOn(p))
+	printCautions(b, p.Cautions)
+}
+
+// printNamed prints the formula, the table or the constant of that name, if there is one.
+func printNamed(b *strings.Builder, pages []engine.LibraryPage, name string) bool {
+	for _, p := range pages {
+		for _, f := range p.Formulas {
+			if f.Name == name {
+				printFormula(b, f)
+				return true
+			}
+		}
+		for i := range p.Tables {
+			if p.Tables[i].Name == name {
+				printTable(b, &p.Tables[i])
+				fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
+				return true
+			}
+		}
+		for i := range p.Cells {
+			if p.Cells[i].Name == name {
+				printCells(b, []engine.Item{{Cell: &p.Cells[i]}})
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func nothingInLibrary(name string, pages []engine.LibraryPage) error {
 	var names []string
-	for _, f := range formulas {
-		names = append(names, f.Name)
+	for _, p := range pages {
+		names = append(append(names, p.Name), namesOn(p)...)
 	}
 	slices.Sort(names)
 	if near, ok := units.Nearest(name, names); ok {
 		return usage("the library has no %s; is it %s?", name, near)
 	}
-	return usage("the library has nothing on %s; gusset library lists it all", name)
+	return usage("the library has nothing on %s; gusset library lists its pages", name)
 }
 
-// printEntry prints all that is said about a formula.
-func printEntry(b *strings.Builder, f engine.FormulaNote) {
+// printFormula prints all that is said about a formula.
+func printFormula(b *strings.Builder, f engine.FormulaNote) {
 	hang(b, "", f.Signature, paint.name)
 	hang(b, "  = ", f.Expr, plain)
 	b.WriteString("\n")
