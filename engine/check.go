@@ -136,11 +136,10 @@ func (m *Model) checkSlot(s int32, done map[int32]int) {
 // checkResult sees to it that a formula gives what its line declares.
 func (m *Model) checkResult(cx *checking, s int32, t typ) {
 	sl := m.slots[s]
-	if sl.hidden || t.kind == unknown {
+	if sl.hidden {
 		return
 	}
-	if t.list || t.kind == rows {
-		m.fault(cx, sl.root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: m.together(cx.mod, sl.root, t)})
+	if !m.oneValue(cx, sl.root, t) || t.kind == unknown {
 		return
 	}
 	switch {
@@ -199,8 +198,20 @@ func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *
 	return want
 }
 
+// oneValue reports whether a result is a single value, and says so if it is a column or rows.
+func (m *Model) oneValue(cx *checking, root int32, t typ) bool {
+	if !t.list && t.kind != rows {
+		return true
+	}
+	m.fault(cx, root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: m.together(cx.mod, root, t)})
+	return false
+}
+
 // fits reports whether a result of type t can go where want is wanted, and says so if not.
 func (m *Model) fits(cx *checking, root int32, t, want typ, where string) bool {
+	if !m.oneValue(cx, root, t) {
+		return false
+	}
 	if t.kind == unknown || want.kind == unknown {
 		return true
 	}
@@ -257,7 +268,7 @@ func (m *Model) checkSides(c *cell) {
 	a, b := m.slotType(f.left), m.slotType(f.right)
 	cx := &checking{mod: c.mod, said: -1}
 	switch {
-	case a.kind == unknown || b.kind == unknown || m.isBroken(c.slot):
+	case m.isBroken(c.slot) || (a.kind == unknown || b.kind == unknown) && !a.list && !b.list:
 		m.nodes[root].typ = 0
 	case a.kind != number || b.kind != number || a.list || b.list:
 		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("a find needs one number on each side, but these are %s and %s", a, b)}, left, right)
@@ -368,7 +379,7 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 	case opParam:
 		return cx.params[n.a].typ
 	case opLookup:
-		if t := m.check(cx, n.a); t.kind != unknown && (t.kind != writing || t.list) {
+		if t := m.check(cx, n.a); t.list || t.kind != unknown && t.kind != writing {
 			m.fault(cx, n.a, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", m.columns[n.b].table.name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
 			return typ{}
 		}
@@ -398,13 +409,17 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 	}
 	switch n.op {
 	case opKeep:
-		if t := m.check(cx, n.b); t.kind != unknown && (t.kind != truth || t.list) {
+		if t := m.check(cx, n.b); t.list || t.kind != unknown && t.kind != truth {
 			m.fault(cx, n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 			return typ{}
 		}
 		return list
 	case opEach:
 		t := m.check(cx, n.b)
+		if t.list {
+			m.fault(cx, n.b, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
+			return typ{}
+		}
 		t.list = true
 		return t
 	case opPick:
@@ -416,20 +431,23 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
 func (m *Model) checkInterpolate(cx *checking, i int32, n node) typ {
 	x, xs, ys := m.check(cx, n.a), m.check(cx, n.b), m.check(cx, n.c)
-	if x.kind == unknown || xs.kind == unknown || ys.kind == unknown {
+	if xs == (typ{}) || ys == (typ{}) {
 		return typ{}
 	}
 	for _, l := range []struct {
 		node int32
 		typ  typ
 	}{{n.b, xs}, {n.c, ys}} {
-		if !l.typ.list || l.typ.kind != number {
+		if !l.typ.list || l.typ.kind != number && l.typ.kind != unknown {
 			m.fault(cx, l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.typ), Hint: "write interpolate(x, table.x, table.y)"})
 			return typ{}
 		}
 	}
 	if _, same := m.sameRows(cx, n.b, n.c); !same {
 		m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
+		return typ{}
+	}
+	if x.kind == unknown || xs.kind == unknown || ys.kind == unknown {
 		return typ{}
 	}
 	xs.list, ys.list = false, false
@@ -567,10 +585,11 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 	for k, arg := range m.lists[n.b : n.b+n.c] {
 		p := def.params[k]
 		t := m.check(cx, arg)
-		if t.kind == unknown || p.typ.kind == unknown {
+		if t == (typ{}) {
 			continue
 		}
-		fits := t.kind == p.typ.kind && t.list == p.typ.list && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
+		alike := t.kind == p.typ.kind && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
+		fits := t.list == p.typ.list && (alike || t.kind == unknown || p.typ.kind == unknown)
 		if !fits {
 			m.fault(cx, arg, m.argumentUnfit(def, p, t, arg))
 			continue
@@ -616,15 +635,14 @@ func (m *Model) checkFormula(f *formulaDef) {
 	cx := &checking{mod: f.mod, params: f.params, said: -1}
 	t := m.check(cx, f.body)
 	switch {
-	case t.list || t.kind == rows:
-		m.fault(cx, f.body, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: m.together(cx.mod, f.body, t)})
+	case !m.oneValue(cx, f.body, t):
 	case t.kind == number && !t.dim.IsPlain() && !f.node.Unit.Given() && !m.isZero(f.body):
 		m.fault(cx, f.body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.node.Name.Text), Hint: fmt.Sprintf("write [%s] in front of the =", suggestUnit(t.dim))})
 	default:
 		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
 	}
 	for _, c := range append(append([]condition{}, f.needs...), f.trusts...) {
-		if t := m.check(cx, c.root); t.kind != unknown && (t.kind != truth || t.list) {
+		if t := m.check(cx, c.root); t.list || t.kind != unknown && t.kind != truth {
 			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 		}
 	}

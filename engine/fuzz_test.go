@@ -141,6 +141,8 @@ func cases(data string) []string {
 }
 
 var fuzzSeeds = []string{
+	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
+	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
 	"use \"shop.gusset\"\nw [in] = shop.rack_width * 2\np [GBP] = shop.rack[\"ply\"].price ?? 1 [GBP]\n",
 	"a : 1/4\nb [in] = a * 3 [in]\ncheck c = b < 1 [in]\n",
 	"x :\ny = x ?? 2\nz = yes ? x : \"t\"\nw = no and x\n",
