@@ -94,7 +94,7 @@ func (u Unit) quotient(si float64) *big.Float {
 // number needs, and free of the noise of sums.
 func (u Unit) near(si float64) decimal {
 	x := u.FromSI(si)
-	if u.Reading() || math.IsInf(x, 0) {
+	if u.Reading() || math.Abs(x) >= 1e15 { // 15 digits would not reach the ones
 		return u.clean(si)
 	}
 	return shortest(x, sure)
