@@ -14,7 +14,7 @@ import (
 func TestSettingIsLoadingAnew(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(21, 22))
 	states := map[string]int{}
-	for range 150 {
+	for range 100 {
 		s := newRandomSheet(rnd)
 		m := load(t, s.text())
 		requireKnownProblems(t, m)
