@@ -30,7 +30,7 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 		}
 	}
 	for _, state := range []string{"ok", "waiting", "failed"} {
-		assert.Greater(t, states[state], 2000, "the trial must see all states: %v", states)
+		assert.Greater(t, states[state], 1000, "the trial must see all states: %v", states)
 	}
 }
 
