@@ -81,7 +81,7 @@ func (r *reader) failUncertain(w Word, lead string) bool {
 }
 
 // secondCell matches a second cell behind the value of the first.
-var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*[:=]|[:=]\s)`)
+var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
 // failSecond tells of two cells on one line. It reports whether it did.
 func (r *reader) failSecond(w Word, lead string) bool {
