@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 
 	"gusset/engine/machine"
 	"gusset/engine/solve"
@@ -194,7 +195,12 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
-	m.put(s, m.slotShow(s).unit.ToSI(value), t)
+	unit := m.slotShow(s).unit
+	si := unit.ToSI(value)
+	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
+		si = num.SI // as if it were typed, and so rounded once
+	}
+	m.put(s, si, t)
 	return nil
 }
 

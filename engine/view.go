@@ -40,7 +40,7 @@ type Value struct {
 	Status Status
 	Reason string // why there is no value; empty when Status is OK
 
-	Number  float64 // in Unit; NaN when there is none
+	Number  float64 // in Unit; 1 and 0 for yes and no, 0 for a text; NaN when there is none
 	IsText  bool
 	IsTruth bool
 	Text    string // as shown, without the unit: a number, a text, yes or no
@@ -211,6 +211,9 @@ func (e *explainer) viewValue(s int32) Value {
 	v := Value{Number: x, Unit: sh.unit, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		v.Text = e.format(x, t, sh)
+		if v.IsText {
+			v.Number = 0
+		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
 			if e.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {

@@ -138,8 +138,11 @@ func (c *checker) isCall() bool {
 	return false
 }
 
-// isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it.
+// isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it, or a number first.
 func (c *checker) isList(i int) bool {
+	if i+1 < len(c.tokens) && (c.tokens[i+1].kind == number || c.tokens[i+1].kind == quantity) {
+		return true
+	}
 	depth := 0
 	for _, t := range c.tokens[i:] {
 		switch t.kind {

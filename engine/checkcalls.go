@@ -1,0 +1,108 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/sheets/text"
+)
+
+// checkCall checks the values given to a formula.
+func (m *Model) checkCall(cx *checking, i int32, n node) typ {
+	def := m.formulas[n.a]
+	m.checkFormula(def)
+	if def.said >= 0 && cx.said < 0 {
+		cx.said = def.said
+	}
+	which := ""
+	for k, arg := range m.lists[n.b : n.b+n.c] {
+		p := def.params[k]
+		t := m.check(cx, arg)
+		if t == (typ{}) {
+			continue
+		}
+		alike := t.kind == p.typ.kind && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
+		fits := t.list == p.typ.list && (alike || t.kind == unknown || p.typ.kind == unknown)
+		if !fits {
+			m.fault(cx, arg, m.argumentUnfit(def, p, t, arg))
+			continue
+		}
+		if p.each {
+			rows, same := m.rowsOf(cx, arg)
+			if !same || which != "" && rows != which {
+				m.fault(cx, arg, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give columns of one table, with one filter"})
+			}
+			which = rows
+		}
+	}
+	return def.typ
+}
+
+// argumentUnfit tells that a value given to a formula is not what the formula takes.
+func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
+	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.node.Name.Text, p.typ, p.name.Text, t)}
+	switch {
+	case p.typ.list && !t.list:
+		d.Hint = "give a whole column: " + m.aColumn(arg)
+	case !p.typ.list && t.list:
+		d.Hint = "give one value; bring the column together with sum( ) or max( )"
+	case m.isPlainConst(arg) && p.typ.kind == number:
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[arg].val, p.show.unit)
+	case t.kind == number && p.typ.kind == number && t.dim.IsPlain():
+		d.Hint = m.unitForgotten(arg, p.typ.dim)
+	case t.kind == number && p.typ.kind == number:
+		d.Hint = weightHint(t.dim, p.typ.dim)
+	}
+	if d.Hint == "" {
+		d.Hint = "it is " + def.signature()
+	}
+	return d
+}
+
+// checkFormula checks a formula's body and conditions, once.
+func (m *Model) checkFormula(f *formulaDef) {
+	if f.checked {
+		return
+	}
+	f.checked = true
+	cx := &checking{mod: f.mod, params: f.params, said: -1}
+	t := m.check(cx, f.body)
+	switch {
+	case !m.oneValue(cx, f.body, t):
+	case t.kind == number && !t.dim.IsPlain() && !f.node.Unit.Given() && !m.isZero(f.body):
+		m.fault(cx, f.body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.node.Name.Text), Hint: fmt.Sprintf("write [%s] in front of the =", suggestUnit(t.dim))})
+	default:
+		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
+	}
+	for _, c := range append(append([]condition{}, f.needs...), f.trusts...) {
+		if t := m.check(cx, c.root); t.list || t.kind != unknown && t.kind != truth {
+			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+		}
+	}
+	if cx.said >= 0 {
+		f.said = cx.said
+	}
+}
+
+// signature writes a formula's name and what it takes.
+func (f *formulaDef) signature() string {
+	var b strings.Builder
+	b.WriteString(f.node.Name.Text + "(")
+	for i, p := range f.node.Params {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		if p.Each {
+			b.WriteString("each ")
+		}
+		b.WriteString(p.Name.Text)
+		if p.Unit.Given() {
+			b.WriteString(" [" + p.Unit.Unit.Text + "]")
+		}
+	}
+	b.WriteString(")")
+	if f.node.Unit.Given() {
+		b.WriteString(" [" + f.node.Unit.Unit.Text + "]")
+	}
+	return b.String()
+}

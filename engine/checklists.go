@@ -1,0 +1,197 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gusset/engine/machine"
+	"gusset/sheets/text"
+)
+
+// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when the list is
+// made of lists that go through different rows.
+type rowsOf struct {
+	which string
+	same  bool
+}
+
+// checkList checks filter, map, and what brings a list together.
+func (m *Model) checkList(cx *checking, i int32, n node) typ {
+	list := m.check(cx, n.a)
+	if list == (typ{}) {
+		if n.op == opKeep || n.op == opEach {
+			m.check(cx, n.b)
+		}
+		return typ{}
+	}
+	if !list.list {
+		m.fault(cx, n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: "a column is named TABLE.COLUMN"})
+		return typ{}
+	}
+	switch n.op {
+	case opKeep:
+		if t := m.check(cx, n.b); t.list || t.kind != unknown && t.kind != truth {
+			m.fault(cx, n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			return typ{}
+		}
+		return list
+	case opEach:
+		t := m.check(cx, n.b)
+		if t.list {
+			m.fault(cx, n.b, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
+			return typ{}
+		}
+		t.list = true
+		return t
+	case opPick:
+		return typ{kind: rows}
+	}
+	return m.checkFold(cx, i, n, list)
+}
+
+// checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
+func (m *Model) checkInterpolate(cx *checking, i int32, n node) typ {
+	x, xs, ys := m.check(cx, n.a), m.check(cx, n.b), m.check(cx, n.c)
+	if xs == (typ{}) || ys == (typ{}) {
+		return typ{}
+	}
+	for _, l := range []struct {
+		node int32
+		typ  typ
+	}{{n.b, xs}, {n.c, ys}} {
+		if !l.typ.list || l.typ.kind != number && l.typ.kind != unknown {
+			m.fault(cx, l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.typ), Hint: "write interpolate(x, table.x, table.y)"})
+			return typ{}
+		}
+	}
+	if _, same := m.sameRows(cx, n.b, n.c); !same {
+		m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
+		return typ{}
+	}
+	if x.kind == unknown || xs.kind == unknown || ys.kind == unknown {
+		return typ{}
+	}
+	xs.list, ys.list = false, false
+	if x.list || m.same(cx, i, n.a, n.b, x, xs, "the place to read off and the table's first column must be of one kind").kind == unknown {
+		if x.list {
+			m.fault(cx, n.a, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
+		}
+		return typ{}
+	}
+	return ys
+}
+
+// sameRows reports whether two lists go through the same rows.
+func (m *Model) sameRows(cx *checking, a, b int32) (which string, same bool) {
+	which, ok := m.rowsOf(cx, a)
+	other, ok2 := m.rowsOf(cx, b)
+	return which, ok && ok2 && which == other
+}
+
+func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
+	one := list
+	one.list = false
+	kind := foldKind(&n)
+	if _, same := m.rowsOf(cx, n.a); !same {
+		m.fault(cx, n.a, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+		return typ{}
+	}
+	switch kind {
+	case machine.Count:
+		return plainType
+	case machine.All, machine.Any, machine.None, machine.Only:
+		if one.kind != truth && one.kind != unknown {
+			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
+			return typ{}
+		}
+		return truthType
+	case machine.First, machine.Last:
+		if one.kind == rows {
+			return typ{}
+		}
+		return one
+	}
+	if one.kind == unknown {
+		return typ{}
+	}
+	if one.kind != number {
+		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + m.aColumn(n.a)})
+		return typ{}
+	}
+	if kind == machine.Sum && one.temp == reading {
+		m.fault(cx, n.a, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
+		return typ{}
+	}
+	return one
+}
+
+// rowsOf tells which rows a list goes through.
+func (m *Model) rowsOf(cx *checking, i int32) (which string, same bool) {
+	r, known := cx.rows[i]
+	if !known {
+		r.which, r.same = m.findRows(cx, i)
+		if cx.rows == nil {
+			cx.rows = map[int32]rowsOf{}
+		}
+		cx.rows[i] = r
+	}
+	return r.which, r.same
+}
+
+func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
+	n := m.nodes[i]
+	switch n.op {
+	case opColumn:
+		if t := m.columns[n.a].table; t.list {
+			return fmt.Sprint("list of ", len(t.rowName)), true
+		}
+		return fmt.Sprint("table ", m.columns[n.a].table.number), true
+	case opRows:
+		return fmt.Sprint("table ", n.a), true
+	case opKeep:
+		of, same := m.rowsOf(cx, n.a)
+		return of + " where " + m.likeness(n.b), same
+	case opEach:
+		return m.rowsOf(cx, n.a)
+	case opParam:
+		if m.types[n.typ].list {
+			return "as given", true
+		}
+		return "", true
+	case opFold, opPick, opInterp:
+		return "", true
+	}
+	for _, o := range m.operands(i) {
+		of, ok := m.rowsOf(cx, o)
+		switch {
+		case !ok:
+			return "", false
+		case of == "" || of == which:
+		case which == "":
+			which = of
+		default:
+			return "", false
+		}
+	}
+	return which, true
+}
+
+// likeness writes a node so that two alike nodes give the same words.
+func (m *Model) likeness(i int32) string {
+	n := m.nodes[i]
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d:%x", n.op, math.Float64bits(n.val))
+	switch n.op {
+	case opText, opSlot, opOwn, opEntry, opParam, opColumn, opRows, opCall:
+		fmt.Fprintf(&b, "#%d", n.a)
+	case opLookup, opPick, opFold:
+		fmt.Fprintf(&b, "#%d", n.b)
+	case opFunc:
+		fmt.Fprintf(&b, "#%d", n.c)
+	}
+	for _, o := range m.operands(i) {
+		b.WriteString("(" + m.likeness(o) + ")")
+	}
+	return b.String()
+}

@@ -1,0 +1,228 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+func (m *Model) declareTable(mod *module, n *text.Table) {
+	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, unread: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
+	m.tables = append(m.tables, t)
+	r := ref{kind: tableRef, num: t.number, span: n.Name.Span}
+	m.name(mod, n.Name, r)
+	mod.order = append(mod.order, r)
+	if len(n.Head) == 0 { // its head has a mistake, and nothing can be said of its columns
+		t.unread = m.hiddenSlot(mod, none)
+		m.breakSlot(t.unread, m.saidAbout(mod, n.Extent()))
+		return
+	}
+	var steps []float64
+	if n.Range != nil {
+		steps = m.rangeRows(mod, t, n)
+	} else {
+		m.namedRows(mod, t, n)
+	}
+	for i, h := range n.Head {
+		m.declareColumn(mod, t, h, i, steps)
+	}
+	for _, w := range n.Worked {
+		if !w.IsGiven() {
+			c := m.newColumn(t, w.Name, w.Note.Text)
+			c.worked = w
+			sh, ok := m.readTag(mod, w.Unit)
+			c.show = sh
+			m.columnSlots(c, func(row int, s int32) {
+				m.slots[s].kind = worked
+				if !ok {
+					m.breakSlot(s, -1)
+				}
+			})
+		}
+	}
+}
+
+// namedRows takes the names of the rows.
+func (m *Model) namedRows(mod *module, t *table, n *text.Table) {
+	for i, r := range n.Rows {
+		num := m.textNumber(r.Name.Text)
+		if old, twice := t.byName[num]; twice {
+			m.report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.name.Text, r.Name.Text), Notes: []string{m.setOn(mod, t.rowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
+		} else {
+			t.byName[num] = int32(i)
+		}
+		t.rowName = append(t.rowName, num)
+		t.rowSpan = append(t.rowSpan, r.Name.Span)
+	}
+}
+
+// rangeRows makes the rows of a table that has from, to and step, and returns the values of its first column.
+func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
+	sh, ok := m.readTag(mod, n.Head[0].Unit)
+	if !ok {
+		return nil
+	}
+	var bounds [3]float64 // in the column's unit, so that 0.1, 0.2, 0.3 come out as written
+	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
+		num, err := mod.units.ParseNumber(w.Text, sh.unit)
+		if err != nil {
+			m.reportUnits(mod, w.Span, w.Text, err)
+			return nil
+		}
+		if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
+			m.unfitting(mod, w.Span, num, sh, true)
+			return nil
+		}
+		bounds[i] = sh.unit.Value(num.SI)
+		if i == 2 && sh.unit.Reading() && !num.Unit.Reading() {
+			bounds[i] = num.SI / sh.unit.Factor() // a step in K is a difference
+		}
+	}
+	from, to, step := bounds[0], bounds[1], bounds[2]
+	if step == 0 || (to-from)/step < 0 {
+		m.report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step never leads from the first value to the last", Hint: "a rising range has a step above 0, a falling one a step below 0"})
+		return nil
+	}
+	count := math.Floor((to-from)/step+1e-9) + 1
+	if !(count <= maxRows) {
+		m.report(mod, text.Diag{Code: "range-long", Span: n.Range.Step.Span, Msg: fmt.Sprintf("this makes more than %d rows", maxRows), Hint: "make the step larger"})
+		return nil
+	}
+	values := make([]float64, int(count))
+	for i := range values {
+		values[i] = sh.unit.ToSI(rangeValue(from, step, i))
+		num := m.textNumber(units.Exact(values[i], sh.unit))
+		t.byName[num] = int32(i)
+		t.rowName = append(t.rowName, num)
+		t.rowSpan = append(t.rowSpan, n.Head[0].Name.Span)
+	}
+	return values
+}
+
+// rangeValue returns the i-th value of a range, free of what binary fractions leave behind: 0.3, not 0.30000000000000004.
+func rangeValue(from, step float64, i int) float64 {
+	x := from + float64(i)*step
+	if math.Abs(x) < math.Abs(step)*1e-9 {
+		return 0
+	}
+	clean, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if err != nil {
+		return x
+	}
+	return clean
+}
+
+func (m *Model) newColumn(t *table, name text.Word, note string) *column {
+	if old := t.column(name.Text); old != nil {
+		m.report(t.mod, text.Diag{Code: "column-twice", Span: name.Span, Msg: fmt.Sprintf("the table %s has two columns %s", t.name.Text, name.Text), Notes: []string{m.setOn(t.mod, old.name.Span)}})
+	}
+	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none}
+	m.columns = append(m.columns, c)
+	t.cols = append(t.cols, c)
+	if t.byColumn == nil {
+		t.byColumn = map[string]*column{}
+	}
+	t.byColumn[name.Text] = c
+	return c
+}
+
+// columnSlots gives a column its slots, one for each row.
+func (m *Model) columnSlots(c *column, each func(row int, s int32)) {
+	c.base = int32(len(m.slots))
+	for row := range c.table.rowName {
+		s := m.newSlot(given, c.number)
+		m.slots[s].entry, m.slots[s].row = true, int32(row)
+		each(row, s)
+	}
+}
+
+// declareColumn declares column i of a table's head; the first names the rows.
+func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps []float64) {
+	c := m.newColumn(t, h.Name, "")
+	sh, ok := m.readTag(mod, h.Unit)
+	c.show = sh
+	if i == 0 {
+		c.typ = writingType
+		if t.ranged {
+			c.typ = sh.typ()
+		}
+		m.columnSlots(c, func(row int, s int32) {
+			if t.ranged {
+				m.inputs[s] = steps[row]
+			} else {
+				m.inputs[s] = float64(t.rowName[row])
+			}
+		})
+		return
+	}
+	c.typ = m.columnType(t, h, i, sh)
+	m.columnSlots(c, func(row int, s int32) {
+		if i-1 >= len(t.node.Rows[row].Values) {
+			m.breakSlot(s, -1)
+			return
+		}
+		m.declareEntry(mod, c, s, t.node.Rows[row].Values[i-1], h.Unit.Given())
+		if !ok {
+			m.breakSlot(s, -1)
+		}
+	})
+}
+
+// columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
+func (m *Model) columnType(t *table, h text.Column, i int, sh *show) typ {
+	if h.Unit.Given() {
+		return sh.typ()
+	}
+	for _, r := range t.node.Rows {
+		if i-1 >= len(r.Values) {
+			continue
+		}
+		switch r.Values[i-1].Kind {
+		case text.TextValue:
+			return writingType
+		case text.YesNoValue:
+			return truthType
+		case text.NumberValue:
+			return plainType
+		}
+	}
+	return plainType
+}
+
+// declareEntry reads one entry of a row.
+func (m *Model) declareEntry(mod *module, c *column, s int32, v text.Value, hasUnit bool) {
+	if v.Kind == text.FormulaValue {
+		m.slots[s].kind = worked
+		return
+	}
+	value, t, said := m.readGiven(mod, v, hasUnit, c.show)
+	if said < 0 && v.Kind != text.NoValue && t != c.typ && c.typ.kind != unknown {
+		said = m.report(mod, text.Diag{
+			Code: "entry-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the column %s holds %s", t, c.name.Text, plural(c.typ)),
+			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
+		})
+	}
+	m.inputs[s] = value
+	if said >= 0 {
+		m.breakSlot(s, said)
+		m.inputs[s] = math.NaN()
+	}
+}
+
+// plural names many of a type.
+func plural(t typ) string {
+	switch t.kind {
+	case writing:
+		return "texts"
+	case truth:
+		return "yes or no"
+	case number:
+		if t.dim.IsPlain() {
+			return "plain numbers"
+		}
+	}
+	return "values that are each " + t.String()
+}
