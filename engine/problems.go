@@ -166,8 +166,9 @@ func (m *Model) Cautions() []string {
 	return all
 }
 
-// called returns the formulas that are called anywhere, in the order of their numbers.
+// called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
 func (m *Model) called() []*formulaDef {
+	var list []*formulaDef
 	used := map[int32]bool{}
 	var note func(root int32)
 	note = func(root int32) {
@@ -177,6 +178,7 @@ func (m *Model) called() []*formulaDef {
 		m.walk(root, func(n *node) {
 			if n.op == opCall && !used[n.a] {
 				used[n.a] = true
+				list = append(list, m.formulas[n.a])
 				note(m.formulas[n.a].body)
 			}
 		})
@@ -184,12 +186,6 @@ func (m *Model) called() []*formulaDef {
 	for s := range m.slots {
 		if !m.slots[s].example {
 			note(m.slots[s].root)
-		}
-	}
-	var list []*formulaDef
-	for i, f := range m.formulas {
-		if used[int32(i)] {
-			list = append(list, f)
 		}
 	}
 	return list
