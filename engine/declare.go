@@ -12,10 +12,8 @@ import (
 // declareAll gives every statement of a module its slots.
 func (m *Model) declareAll(mod *module) {
 	mod.waiting = nil
-	for _, n := range mod.file.Nodes {
-		if u, ok := n.(*text.UnitDef); ok { // first, so that a unit can be used above the line that sets it
-			m.declareUnit(mod, u)
-		}
+	if !mod.library {
+		m.declareUnits(mod)
 	}
 	seenTitle := false
 	for _, n := range mod.file.Nodes {
@@ -36,6 +34,15 @@ func (m *Model) declareAll(mod *module) {
 			m.report(mod, text.Diag{Code: "not-built", Span: n.Name.Span, Msg: "variants cannot be worked out yet", Hint: "keep the other values in a sheet of their own, or try one with --set"})
 		default:
 			m.declareNode(mod, n)
+		}
+	}
+}
+
+// declareUnits takes in a module's own units, before anything else, so that a unit can be used above its line.
+func (m *Model) declareUnits(mod *module) {
+	for _, n := range mod.file.Nodes {
+		if u, ok := n.(*text.UnitDef); ok {
+			m.declareUnit(mod, u)
 		}
 	}
 }

@@ -18,14 +18,17 @@ type LibraryPage struct {
 	Cautions []string
 }
 
-// Library returns the pages of the library. After LoadLibrary they are complete; otherwise only what the sheet uses of
-// tables and constants is there.
+// Library returns the pages of the library: all of them after LoadLibrary, otherwise those that the sheet uses, with what
+// it uses of their tables and constants.
 func (m *Model) Library() []LibraryPage {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()
 	var pages []LibraryPage
 	for _, mod := range m.library {
+		if mod.file == nil {
+			continue // not opened
+		}
 		p := LibraryPage{Name: strings.TrimSuffix(baseName(mod.path), ".gusset"), Title: mod.title, About: about(mod.file), Text: string(mod.src.Data), Cautions: mod.cautions}
 		for _, r := range mod.order {
 			switch r.kind {

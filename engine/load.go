@@ -29,7 +29,7 @@ func Load(src Sources, path string) (*Model, error) {
 		return nil, err
 	}
 	m := newModel(src)
-	m.loadLibrary()
+	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.remarkHidden()
 	m.work()
@@ -39,7 +39,8 @@ func Load(src Sources, path string) (*Model, error) {
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
 func LoadLibrary(src Sources) *Model {
 	m := newModel(src)
-	m.loadLibrary()
+	m.libraryModules()
+	m.openLibrary()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
 	for _, mod := range m.library {
 		m.declareAll(mod)
@@ -77,26 +78,9 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
-// loadLibrary parses the library's pages. Nothing in them is declared before it is asked for.
-func (m *Model) loadLibrary() {
-	if m.src.Library == nil {
-		return
-	}
-	for _, page := range libraryPages(m.src.Library) {
-		m.diags = append(m.diags, page.diags...)
-		mod := m.newModule("library/"+page.name, page.file)
-		mod.library, mod.waiting = true, page.names
-		m.library = append(m.library, mod)
-	}
-	for _, mod := range m.library {
-		mod.indexFormulas(m)
-	}
-}
-
 func (m *Model) newModule(path string, file *text.File) *module {
-	mod := &module{
-		path: path, number: int32(len(m.sheets)), src: file.Source, file: file, units: units.Builtin(), names: map[string]ref{}, formulas: map[string]*formulaDef{}, page: none,
-	}
+	mod := &module{path: path, number: int32(len(m.sheets))}
+	mod.begin(file)
 	m.sheets = append(m.sheets, mod)
 	return mod
 }
@@ -263,13 +247,15 @@ func (m *Model) remarkHidden() {
 		if mod.library {
 			continue
 		}
-		for _, lib := range m.library {
-			for name, r := range mod.names {
+		for name, r := range mod.names {
+			for _, lib := range m.pagesWith(name) {
 				if _, hidden := lib.waiting[name]; hidden && r.kind != moduleRef {
 					remark(mod, r.span, name)
 				}
 			}
-			for name, f := range mod.formulas {
+		}
+		for name, f := range mod.formulas {
+			for _, lib := range m.pagesWith(name) {
 				if _, hidden := lib.formulas[name]; hidden {
 					remark(mod, f.node.Name.Span, name)
 				}

@@ -18,7 +18,8 @@ type Model struct {
 	src     Sources
 	root    *module
 	modules map[string]*module // by path
-	library []*module
+	library []*module          // the pages of the library; those that nothing was asked of yet are empty
+	pages   *librarySet
 	sheets  []*module // all of them, by number
 
 	slots    []slot
