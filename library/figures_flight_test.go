@@ -1,6 +1,15 @@
 package library_test
 
-import "testing"
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+)
 
 const (
 	introduction    = "J. D. Anderson, Introduction to Flight, 6th ed. (2010)"
@@ -100,4 +109,259 @@ func TestFlightRemarks(t *testing.T) {
 	assertRemark(t, "neutral_point(0.25, 1.4, 0.85, 0.47)", "", "the tail volume lies outside the usual 0.2 to 1.2")
 	assertRemark(t, "lift_slope(1.5)", "1/rad", "a very stubby wing does not follow this rule")
 	assertRemark(t, "drag_coefficient(0.5, 0.03, 6, 1.1)", "", "a single wing's span efficiency does not exceed 1")
+}
+
+// cp1Model is the same aeroplane as the arguments of the formulas that work from a model's own figures.
+const cp1Model = "weight_cp1, area_cp1, air_density, 0.025, ratio_cp1, 0.8"
+
+const jones = "B. Jones, Elements of Practical Aerodynamics (title from memory), its worked problem"
+
+func TestLevelFlightFigures(t *testing.T) {
+	workFigures(t, cp1, []figure{
+		{what: "lift holds the weight", formula: "lift_force(lift_cp1, area_cp1, 60.96 [m/s], air_density)", unit: "N", byHand: "13127.5000", source: exampleAircraft},
+		{what: "drag", formula: "level_drag(weight_cp1, lift_cp1, drag_cp1)", unit: "N", byHand: "1172.838", source: exampleAircraft},
+		{what: "drag from the model's own figures", formula: "drag_in_level_flight(weight_cp1, area_cp1, 60.96 [m/s], air_density, 0.025, ratio_cp1, 0.8)", unit: "N", byHand: "1172.838", source: exampleAircraft},
+		{what: "power from the model's own figures", formula: "power_in_level_flight(weight_cp1, area_cp1, 60.96 [m/s], air_density, 0.025, ratio_cp1, 0.8)", unit: "W", byHand: "71496.2", source: exampleAircraft},
+		{what: "lift over drag", formula: "lift_over_drag(lift_cp1, 0.025, ratio_cp1, 0.8)", byHand: "11.192934", source: exampleAircraft},
+		{what: "lift over drag of the book's fighter", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.0744", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
+		{what: "speed at that lift", formula: "speed_for_lift(15000 [lb], 342.6 [sq ft], 0.2111166, 0.00079656 [slug/cu ft])", unit: "mph", printed: "492", byHand: "492.0000", source: fundamentals + ", example 1.6, read backwards"},
+		{what: "drag of lift with the book's factor", formula: "drag_coefficient(0.433876, 0, 8, 1 / 1.055)", byHand: "0.00790212", source: fundamentals + ", example 5.1: inputs from it, worked by hand; it multiplies by 1 + 0.055"},
+		{what: "drag of lift at aspect ratio 6.5", formula: "drag_coefficient(0.8, 0, 6.5, 1)", byHand: "0.031341", source: jones + " 10.1: inputs from it, worked by hand"},
+		{what: "least drag back from the glide", formula: "least_drag_from_glide(lift_over_drag(0.5, 0.031, 7, 0.75), 0.5, 7, 0.75)", byHand: "0.0310000000", source: byHandOnly},
+		{what: "parts and their areas", formula: "least_drag_of_parts([0.012, 0.5, 0.02], [800 [sq in], 8 [sq in], 200 [sq in]], 400 [sq in])", byHand: "0.0440000", source: "(9.6 + 4 + 4) / 400; worked by hand"},
+		{what: "smooth plate", formula: "skin_friction_smooth(40000)", byHand: "0.00664000", source: "1.328 / 200; worked by hand"},
+		{what: "turbulent plate", formula: "skin_friction_turbulent(10000000)", byHand: "0.003003713", source: "0.455 / 7^2.58; worked by hand"},
+		{what: "no speed, no lift", formula: "lift_force(0.5, 400 [sq in], 0 [mph], air_density)", unit: "N", byHand: "0.000", source: byHandOnly},
+		{what: "a glide without weight needs no speed", formula: "speed_for_lift(0 [oz], 400 [sq in], 0.5, air_density)", unit: "mph", byHand: "0.000", source: byHandOnly},
+	})
+}
+
+func TestGlideFigures(t *testing.T) {
+	workFigures(t, cp1, []figure{
+		{what: "lift of the best glide", formula: "best_glide_lift(0.025, ratio_cp1, 0.8)", byHand: "0.680309", source: exampleAircraft},
+		{what: "best glide", formula: "best_glide_ratio(0.025, ratio_cp1, 0.8)", printed: "13.6", byHand: "13.606187", source: introduction + ", examples 6.7 and 6.9; the 13.62 of example 6.12 is read off a graph"},
+		{what: "speed of the best glide", formula: "best_glide_speed(" + cp1Model + ")", unit: "m/s", byHand: "44.1466", source: exampleAircraft},
+		{what: "merit of the least sink", formula: "sink_factor(least_sink_lift(0.025, ratio_cp1, 0.8), drag_coefficient(least_sink_lift(0.025, ratio_cp1, 0.8), 0.025, ratio_cp1, 0.8))", byHand: "12.790885", source: exampleAircraft + "; the 12.81 of example 6.12 is read off a graph"},
+		{what: "speed of the best climb", formula: "least_sink_speed(" + cp1Model + ")", unit: "m/s", byHand: "33.54", source: exampleAircraft},
+		{what: "best climb", formula: "climb_rate(230 * 80 [%] * 746 [W] - least_power(" + cp1Model + "), weight_cp1)", unit: "m/min", byHand: "456.568", source: exampleAircraft + ", with the book's 746 W for a horsepower"},
+		{what: "best climb with a mechanical horsepower", formula: "climb_rate(80 [%] * 230 [hp] - least_power(" + cp1Model + "), weight_cp1)", unit: "m/min", byHand: "456.316", source: exampleAircraft + ", 745.69987 W for a horsepower"},
+		{what: "angle of the best glide", formula: "glide_angle(13.6)", unit: "deg", printed: "4.2", byHand: "4.205357", source: introduction + ", example 6.7, its angle quoted in example 6.9"},
+		{what: "distance of the best glide", formula: "glide_distance(3048 [m], 13.6)", unit: "m", byHand: "41452.8", source: introduction + ", example 6.7: inputs from it, worked by hand"},
+		{what: "gliding at 0.905 kg/m^3", formula: "gliding_speed(weight_cp1, area_cp1, 0.634, 0.905 [kg/m^3], 4.2 [deg])", unit: "m/s", byHand: "53.133118", source: introduction + ", example 6.9: inputs from it, worked by hand"},
+		{what: "gliding at 1.155 kg/m^3", formula: "gliding_speed(weight_cp1, area_cp1, 0.634, 1.155 [kg/m^3], 4.2 [deg])", unit: "m/s", byHand: "47.032558", source: introduction + ", example 6.9: inputs from it, worked by hand"},
+		{what: "sink of a path straight down", formula: "sink_speed(10 [m/s], 0)", unit: "m/s", byHand: "10.000000", source: byHandOnly},
+		{what: "sink beside the angle", formula: "sink_speed(20 [m/s], 13.6) - 20 [m/s] * sin(glide_angle(13.6))", unit: "m/s", byHand: "0.00000000", source: byHandOnly},
+		{what: "circling level is gliding", formula: "circling_sink(0.6 [m/s], 0 [deg])", unit: "m/s", byHand: "0.600000", source: byHandOnly},
+		{what: "a tail wind stretches the glide", formula: "glide_ratio_over_ground(12 [m/s], 1 [m/s], -4 [m/s])", byHand: "16.0000", source: byHandOnly},
+	})
+}
+
+func TestClimbAndRangeFigures(t *testing.T) {
+	workFigures(t, cp1, []figure{
+		{what: "ceiling", formula: "absolute_ceiling(0 [ft], climb_rate(60 [hp], 4000 [lb]), 10000 [ft], climb_rate(17 [hp], 4000 [lb]))", unit: "ft", byHand: "13953.488", source: jones + " 17.1: inputs from it, worked by hand"},
+		{what: "service ceiling", formula: "service_ceiling(0 [ft], climb_rate(60 [hp], 4000 [lb]), 10000 [ft], climb_rate(17 [hp], 4000 [lb]))", unit: "ft", byHand: "11134.602", source: jones + " 17.1: inputs from it, worked by hand"},
+		{what: "ceiling from two heights", formula: "ceiling_from_climb(8000 [ft], 13600 [ft])", unit: "ft", byHand: "26666.667", source: jones + " 17.3: inputs from it, worked by hand"},
+		{what: "range", formula: "fuel_range(13.62, 80 [%], 2.0025 [N] / standard_gravity / (746 [W] * 1 [h]), weight_cp1, weight_cp1 - 1632.5 [N] / standard_gravity)", unit: "m", byHand: "1940548.6", source: introduction + ", example 6.12: inputs from it, worked by hand"},
+		{what: "endurance", formula: "fuel_endurance(12.81, 80 [%], 2.0025 [N] / standard_gravity / (746 [W] * 1 [h]), area_cp1, air_density, weight_cp1, weight_cp1 - 1632.5 [N] / standard_gravity)", unit: "s", byHand: "51825.6", source: introduction + ", example 6.12: inputs from it, worked by hand"},
+		{what: "straight up", formula: "climb_angle(1 [kgf], 1 [kg])", unit: "deg", byHand: "90.0000", source: byHandOnly},
+		{what: "short of pull it goes down", formula: "climb_angle(-0.5 [kgf], 1 [kg])", unit: "deg", byHand: "-30.000000", source: byHandOnly},
+		{what: "electric range is endurance times speed", formula: "electric_range(30 [Wh], 75 [%], 55 [%], 9, 1.2 [kg]) / (electric_endurance(30 [Wh], 75 [%], 55 [%], 1.2 [kg] * standard_gravity / 9 * 14 [m/s]) * 14 [m/s])", byHand: "1.0000000000", source: byHandOnly},
+		{what: "zoom from standing start back down", formula: "zoom_height(0 [mph], 20 [m/s])", unit: "m", byHand: "-20.394324", source: "-400 / 19.6133; worked by hand"},
+	})
+}
+
+func TestTurnAndLoopFigures(t *testing.T) {
+	workFigures(t, "", []figure{
+		{what: "turn at 60 degrees", formula: "turn_radius(30 [m/s], 60 [deg])", unit: "m", byHand: "52.986009", source: introduction + ", ch. 6; worked by hand: 900 / (9.80665 tan 60)"},
+		{what: "circle over its rate", formula: "turn_rate(11 [m/s], 35 [deg]) * turn_time(11 [m/s], 35 [deg])", unit: "rev", byHand: "1.000000000", source: byHandOnly},
+		{what: "round the circle at its speed", formula: "2 * pi * turn_radius(11 [m/s], 35 [deg]) / turn_time(11 [m/s], 35 [deg])", unit: "m/s", byHand: "11.000000000", source: byHandOnly},
+		{what: "bank back from the radius", formula: "bank_for_turn(11 [m/s], turn_radius(11 [m/s], 35 [deg]))", unit: "deg", byHand: "35.00000000", source: byHandOnly},
+		{what: "load at 60 degrees", formula: "turn_load_factor(60 [deg])", printed: "2", byHand: "2.0000000", source: "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge: a 60-degree bank doubles the load"},
+		{what: "load of level flight", formula: "turn_load_factor(0 [deg])", byHand: "1.0000000", source: byHandOnly},
+		{what: "bank of twice the weight", formula: "bank_for_load_factor(2)", unit: "deg", byHand: "60.000000", source: byHandOnly},
+		{what: "tightest turn is that of its bank and stall", formula: "tightest_turn(9 [m/s], 2) - turn_radius(stall_speed_in_turn(9 [m/s], 60 [deg]), 60 [deg])", unit: "m", byHand: "0.00000000", source: byHandOnly},
+		{what: "the slowest loop is weightless at the top", formula: "loop_load_top(sqrt(loop_entry_speed(15 [m]) ^ 2 - 4 * standard_gravity * 15 [m]), 15 [m])", byHand: "0.0000000000", source: "energy: v^2 falls by 4 g r; worked by hand"},
+		{what: "and carries six at the bottom", formula: "loop_load_bottom(loop_entry_speed(15 [m]), 15 [m])", byHand: "6.0000000000", source: byHandOnly},
+		{what: "pull-up and loop agree", formula: "loop_load_bottom(20 [m/s], pull_up_radius(20 [m/s], 4))", byHand: "4.0000000000", source: byHandOnly},
+		{what: "pulling out of straight down takes the radius", formula: "pull_out_height(20 [m/s], 90 [deg], 4) / pull_up_radius(20 [m/s], 4)", byHand: "1.0000000000", source: byHandOnly},
+		{what: "a level dive loses nothing", formula: "pull_out_height(20 [m/s], 0 [deg], 4)", unit: "m", byHand: "0.000000", source: byHandOnly},
+	})
+}
+
+func TestWindAndFieldFigures(t *testing.T) {
+	workFigures(t, "", []figure{
+		{what: "straight into it", formula: "ground_speed(30 [mph], 10 [mph], 0 [deg])", unit: "mph", byHand: "20.000000", source: byHandOnly},
+		{what: "straight with it", formula: "ground_speed(30 [mph], 10 [mph], 180 [deg])", unit: "mph", byHand: "40.000000", source: byHandOnly},
+		{what: "across it", formula: "ground_speed(5 [m/s], 3 [m/s], 90 [deg])", unit: "m/s", byHand: "4.000000", source: "triangle of 3, 4 and 5; worked by hand"},
+		{what: "drift across it", formula: "sin(drift_angle(5 [m/s], 3 [m/s], 90 [deg]))", byHand: "0.600000", source: "triangle of 3, 4 and 5; worked by hand"},
+		{what: "from the other side", formula: "ground_speed(5 [m/s], 3 [m/s], -90 [deg])", unit: "m/s", byHand: "4.000000", source: byHandOnly},
+		{what: "no wind", formula: "ground_speed(5 [m/s], 0 [m/s], 37 [deg])", unit: "m/s", byHand: "5.000000", source: byHandOnly},
+		{what: "part from ahead and part from the side", formula: "hypot(headwind(10 [mph], 40 [deg]), crosswind(10 [mph], 40 [deg]))", unit: "mph", byHand: "10.000000", source: byHandOnly},
+		{what: "from behind is less than nothing", formula: "headwind(10 [mph], 120 [deg])", unit: "mph", byHand: "-5.000000", source: byHandOnly},
+		{what: "there and back, each way by itself", formula: "time_there_and_back(300 [m], 15 [m/s], 5 [m/s]) - 300 [m] / ground_speed(15 [m/s], 5 [m/s], 0 [deg]) - 300 [m] / ground_speed(15 [m/s], 5 [m/s], 180 [deg])", unit: "s", byHand: "0.000000", source: byHandOnly},
+		{what: "approach at 45 degrees", formula: "approach_distance(50 [ft], 45 [deg], 0 [ft])", unit: "ft", byHand: "50.000000", source: byHandOnly},
+		{what: "an obstacle just cleared", formula: "obstacle_cleared(100 [ft], 45 [deg], 100 [ft])", unit: "ft", byHand: "0.000000", source: byHandOnly},
+		{what: "landing field is the sum of its parts", formula: "landing_field(6 [m], 9 [m/s], 8 [deg], 1.2, 15 [m]) - approach_distance(6 [m], 8 [deg], flare_height(9 [m/s], 8 [deg], 1.2)) - flare_distance(9 [m/s], 8 [deg], 1.2)", unit: "m", byHand: "15.000000", source: byHandOnly},
+		{what: "the flare ends the approach's path", formula: "flare_height(9 [m/s], 8 [deg], 1.2) / flare_distance(9 [m/s], 8 [deg], 1.2) - tan(4 [deg])", byHand: "0.000000000", source: "an arc rises half its angle over its chord; worked by hand"},
+		{what: "a sight angle and back", formula: "farthest_in_sight(1.5 [m], sight_angle(1.5 [m], 120 [m]))", unit: "m", byHand: "120.000000", source: byHandOnly},
+		{what: "minute of arc", formula: "farthest_in_sight(1 [in], 1 [arcmin])", unit: "in", byHand: "3437.7467", within: 1e-3, source: "1 / tan of a sixtieth of a degree; worked by hand"},
+		{what: "80 J at 250 g", formula: "speed_of_energy(80 [J], 250 [g])", unit: "m/s", byHand: "25.3", source: "Implementing Regulation (EU) 2019/947, art. 14(5), its energy; worked by hand"},
+		{what: "80 J at half a kilogram", formula: "speed_of_energy(80 [J], 0.5 [kg])", unit: "m/s", byHand: "17.9", source: "Implementing Regulation (EU) 2019/947, art. 14(5), its energy; worked by hand"},
+		{what: "80 J at 2 kg", formula: "speed_of_energy(80 [J], 2 [kg])", unit: "m/s", byHand: "8.9", source: "Implementing Regulation (EU) 2019/947, art. 14(5), its energy; worked by hand"},
+		{what: "80 J at 5 kg", formula: "impact_energy(5 [kg], speed_of_energy(80 [J], 5 [kg]))", unit: "J", byHand: "80.000000", source: byHandOnly},
+	})
+}
+
+// sweep loads a sheet and returns what a cell comes to for a value of its cell x.
+func sweep(t *testing.T, sheet, name string) func(x float64) float64 {
+	t.Helper()
+	m := loadSheet(t, sheet)
+	require.NoError(t, m.Problems().Err())
+	return func(x float64) float64 {
+		require.NoError(t, m.Set("x", fmt.Sprintf("%.12f", x)))
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		require.Equal(t, engine.OK, v.Status, v.Reason)
+		return v.Number
+	}
+}
+
+// least returns where a function that falls and then rises is least, by cutting the range down.
+func least(f func(float64) float64, low, high float64) float64 {
+	for high-low > 1e-7 {
+		a, b := low+(high-low)/3, high-(high-low)/3
+		if f(a) < f(b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	return (low + high) / 2
+}
+
+// TestBestSpeedsAreWhereTheyAreLeast: drag and power, worked out at one speed after another, are least where the closed forms say.
+func TestBestSpeedsAreWhereTheyAreLeast(t *testing.T) {
+	sheet := cp1 + `
+  x [m/s] : 40
+  pull [N]  = drag_in_level_flight(weight_cp1, area_cp1, x, air_density, 0.025, ratio_cp1, 0.8)
+  power [W] = power_in_level_flight(weight_cp1, area_cp1, x, air_density, 0.025, ratio_cp1, 0.8)
+`
+	pull, power := sweep(t, sheet, "pull"), sweep(t, sheet, "power")
+	assert.InDelta(t, 44.1465626, least(pull, 30, 60), 1e-3, "speed of the best glide")
+	assert.InDelta(t, 33.5441337, least(power, 29, 60), 1e-3, "speed of the least power")
+	assert.InEpsilon(t, 13127.5/13.606186912, pull(44.1465626), 1e-9, "least drag is the weight over the best glide")
+	assert.InEpsilon(t, 37370.7267, power(33.5441337), 1e-8, "least power")
+}
+
+// TestFuelRangeByBurningItAwayBitByBit: the closed forms of range and endurance against flying them in small steps.
+func TestFuelRangeByBurningItAwayBitByBit(t *testing.T) {
+	const (
+		start, end = 3.0, 2.2    // kg
+		burn       = 0.4 / 3.6e6 // kg of fuel for each joule at the shaft: 0.4 kg/kWh
+		efficiency = 0.6
+		lift, drag = 0.6, 0.06
+		area, air  = 0.4, 1.225
+		steps      = 200000
+		gravity    = 9.80665
+	)
+	distance, duration := 0.0, 0.0
+	for i := range steps {
+		mass := start - (start-end)*(float64(i)+0.5)/steps
+		speed := math.Sqrt(2 * mass * gravity / (air * area * lift))
+		shaft := mass * gravity * drag / lift * speed / efficiency
+		time := (start - end) / steps / (burn * shaft)
+		distance += speed * time
+		duration += time
+	}
+	workFigures(t, "", []figure{
+		{what: "range", formula: "fuel_range(10, 60 [%], 0.4 [kg/kWh], 3 [kg], 2.2 [kg])", unit: "m", byHand: fmt.Sprint(distance), within: distance * 1e-8, source: "numerical integration"},
+		{what: "endurance", formula: "fuel_endurance(sink_factor(0.6, 0.06), 60 [%], 0.4 [kg/kWh], 0.4 [m^2], air_density, 3 [kg], 2.2 [kg])", unit: "s", byHand: fmt.Sprint(duration), within: duration * 1e-8, source: "numerical integration"},
+	})
+}
+
+// TestTimeToClimbFootByFoot: the closed form against climbing in small steps at a rate that falls in a straight line.
+func TestTimeToClimbFootByFoot(t *testing.T) {
+	const ceiling, rate, height, steps = 3000.0, 600.0, 2400.0, 100000
+	minutes := 0.0
+	for i := range steps {
+		at := height * (float64(i) + 0.5) / steps
+		minutes += height / steps / (rate * (1 - at/ceiling))
+	}
+	workFigures(t, "", []figure{
+		{what: "time", formula: "time_to_climb(2400 [ft], 3000 [ft], 600 [ft/min])", unit: "min", byHand: fmt.Sprint(minutes), within: 1e-7, source: "numerical integration"},
+		{what: "no height, no time", formula: "time_to_climb(0 [ft], 3000 [ft], 600 [ft/min])", unit: "min", byHand: "0.0000000", source: byHandOnly},
+	})
+}
+
+// TestGroundSpeedByVectors: the model's motion through the air and the air's own add up to one along the track.
+func TestGroundSpeedByVectors(t *testing.T) {
+	sheet := "x : 0\nover_ground [m/s] = ground_speed(12 [m/s], 7 [m/s], x * 1 [deg])\ndrift [rad] = drift_angle(12 [m/s], 7 [m/s], x * 1 [deg])\n"
+	ground, drift := sweep(t, sheet, "over_ground"), sweep(t, sheet, "drift")
+	for angle := -180.0; angle <= 180; angle += 15 {
+		from, nose := angle*math.Pi/180, drift(angle)
+		along := 12*math.Cos(nose) - 7*math.Cos(from)
+		across := 12*math.Sin(nose) - 7*math.Sin(from)
+		assert.InDelta(t, ground(angle), along, 1e-9, "%v degrees", angle)
+		assert.InDelta(t, 0, across, 1e-9, "%v degrees", angle)
+	}
+}
+
+func TestFlightEdges(t *testing.T) {
+	refuse(t, []refusal{
+		{"no drag", "best_glide_ratio(0, 7, 0.8)", "", "nothing flies without drag"},
+		{"no aspect ratio", "least_sink_lift(0.03, 0, 0.8)", "", "aspect ratio and span efficiency must be more than nothing"},
+		{"a glide that goes back", "glide_angle(-3)", "deg", "a glide goes forward"},
+		{"a glide angle for a ratio", "glide_distance(100 [ft], 4 [deg])", "ft", "glide_distance needs a plain number for glide_ratio"},
+		{"degrees without their unit", "turn_load_factor(60)", "", "turn_load_factor needs an angle for bank"},
+		{"knife edge", "turn_load_factor(90 [deg])", "", "the bank must lie between 0 and 90 degrees"},
+		{"less than level", "bank_for_load_factor(0.9)", "deg", "at least the weight"},
+		{"a turn without load", "tightest_turn(20 [mph], 1)", "ft", "a load factor over 1"},
+		{"pulling up with nothing", "pull_up_radius(20 [mph], 1)", "ft", "pulling up takes a load factor over 1"},
+		{"a loop without size", "loop_load_bottom(20 [mph], 0 [ft])", "", "the radius must be more than nothing"},
+		{"a gale from the side", "ground_speed(20 [mph], 30 [mph], 90 [deg])", "mph", "cannot hold the track"},
+		{"a gale from the side and its drift", "drift_angle(20 [mph], 30 [mph], 90 [deg])", "deg", "cannot hold the track"},
+		{"a wind with a sign", "headwind(-5 [mph], 0 [deg])", "mph", "give the wind without a sign"},
+		{"never home", "time_there_and_back(300 [ft], 20 [mph], 20 [mph])", "s", "does not get home"},
+		{"a level approach", "approach_distance(50 [ft], 0 [deg], 0 [ft])", "ft", "must come down"},
+		{"a flare above the hedge", "approach_distance(3 [ft], 5 [deg], 6 [ft])", "ft", "above the obstacle"},
+		{"a level climb out", "take_off_field(30 [ft], 0 [deg], 40 [ft])", "ft", "between level and straight up"},
+		{"a mass for a pull", "climb_angle(10 [oz], 40 [oz])", "deg", "force"},
+		{"a pull for a weight", "impact_energy(40 [ozf], 30 [mph])", "J", "force"},
+		{"more pull than weight", "climb_angle(50 [ozf], 40 [oz])", "deg", "climbs straight up"},
+		{"a ceiling that recedes", "absolute_ceiling(0 [ft], 400 [ft/min], 1000 [ft], 500 [ft/min])", "ft", "slower higher up"},
+		{"a climb that has not slowed", "ceiling_from_climb(1000 [ft], 2000 [ft])", "ft", "has not slowed"},
+		{"at the ceiling", "time_to_climb(3000 [ft], 3000 [ft], 600 [ft/min])", "min", "never reached"},
+		{"burning nothing", "fuel_range(10, 60 [%], 0.4 [kg/kWh], 3 [kg], 3 [kg])", "mile", "burn fuel"},
+		{"more out than in", "electric_range(24 [Wh], 80 [%], 120 [%], 8, 1 [kg])", "mile", "between 0 and 100 %"},
+		{"a share in whole numbers", "electric_endurance(24 [Wh], 80, 50 [%], 50 [W])", "min", "the usable share lies between 0 and 100 %"},
+		{"a charge for an energy", "electric_endurance(2200 [mAh], 80 [%], 50 [%], 50 [W])", "min", "an energy for energy"},
+		{"no distance to see over", "sight_angle(50 [in], 0 [ft])", "arcmin", "the distance must be more than nothing"},
+		{"no stall speed to add to", "approach_speed(0 [mph], 30 [%])", "mph", "the stall speed must be more than nothing"},
+	})
+	assertRemark(t, "best_glide_speed(40 [oz], 400 [sq in], air_density, 0.035, 6, 0.8)", "mph", "")
+	assertRemark(t, "least_sink_speed(40 [oz], 400 [sq in], air_density, 0.05, 7, 0.8)", "mph", "compare with stall_speed")
+	assertRemark(t, "drag_in_level_flight(40 [oz], 400 [sq in], 8 [mph], air_density, 0.035, 6, 0.8)", "ozf", "the wing stalls")
+	assertRemark(t, "ground_speed(10 [mph], 12 [mph], 0 [deg])", "mph", "backwards")
+	assertRemark(t, "loop_load_top(5 [m/s], 15 [m])", "", "falls out of the loop")
+	assertRemark(t, "approach_speed(20 [mph], 10 [%])", "mph", "a gust or a turn stalls the model")
+	assertRemark(t, "approach_speed(20 [mph], 1.3)", "mph", "a share over the stall")
+	assertRemark(t, "electric_endurance(24 [Wh], 80 [%], 90 [%], 50 [W])", "min", "motor, controller and propeller together")
+	assertRemark(t, "skin_friction_smooth(2000000)", "", "becomes turbulent")
+	assertRemark(t, "turn_load_factor(80 [deg])", "", "no wing carries")
+}
+
+// TestFlightCautions: whoever asks for a speed near the stall, a load, a field or a range is shown what goes with it.
+func TestFlightCautions(t *testing.T) {
+	for formula, caution := range map[string]string{
+		"pull_up_radius(20 [m/s], 4) / 1 [m]":            "Stay well under what the wing has held in a static test",
+		"tightest_turn(9 [m/s], 2) / 1 [m]":              "Leave a good margin over the stall",
+		"take_off_field(10 [m], 9 [deg], 9 [m]) / 1 [m]": "your local rules ask",
+		"glide_distance(100 [m], 10) / 1 [m]":            "land with energy in hand",
+		"impact_energy(1 [kg], 10 [m/s]) / 1 [J]":        "Never fly over or towards people",
+	} {
+		m := loadSheet(t, "x = "+formula+"\n")
+		require.NoError(t, m.Problems().Err())
+		require.NotEmpty(t, m.Cautions(), formula)
+		assert.Contains(t, m.Cautions()[0], caution, formula)
+	}
 }
