@@ -1,16 +1,17 @@
 package library_test
 
-import "testing"
+import (
+	"fmt"
+	"math"
+	"testing"
+)
 
 const (
-	pilotsHandbook   = "FAA, Pilot's Handbook of Aeronautical Knowledge, FAA-H-8083-25, chapter on weight and balance"
-	balanceHandbook  = "FAA, Aircraft Weight and Balance Handbook, FAA-H-8083-1B"
-	knowledgeTest    = "FAA knowledge-test question"
-	transportPilot   = "transport-pilot examination question"
-	carmichael       = "R. Carmichael, Public Domain Aeronautical Software, mean aerodynamic chord"
-	openConcept      = "MDO Lab, OpenConcept, wing geometry tests"
-	byHandOnly       = "definition; worked by hand"
-	openConceptShape = "mean_chord(20 [m^2] / (10 [m] * 1.3), 0.3 * 20 [m^2] / (10 [m] * 1.3))"
+	pilotsHandbook  = "FAA, Pilot's Handbook of Aeronautical Knowledge, FAA-H-8083-25, chapter on weight and balance"
+	balanceHandbook = "FAA, Aircraft Weight and Balance Handbook, FAA-H-8083-1B"
+	knowledgeTest   = "FAA knowledge-test question"
+	transportPilot  = "transport-pilot examination question"
+	byHandOnly      = "definition; worked by hand"
 )
 
 func TestBalanceFigures(t *testing.T) {
@@ -76,39 +77,6 @@ lead [lb] = ballast(1876 [lb], 32.2 [in], 33 [in], 228 [in])
 	assertRemark(t, "ballast(40 [oz], 2.5 [in], 2 [in], 26 [in])", "oz", "it belongs at the other end of the model")
 }
 
-func TestMeanChordFigures(t *testing.T) {
-	workFigures(t, `
-page Panels
-  // A half wing of three straight panels. The mean of the whole is the mean of the panels' own, by their areas.
-  table panels
-    panel | root | tip | out | panel_span | back | sweep
-    inner | 130  | 50  | 0   | 48         | 0    | 40
-    mid   | 50   | 50  | 48  | 42         | 40   | 35
-    outer | 50   | 0   | 90  | 30         | 75   | 25
-    area [sq in]  = (root + tip) / 2 * panel_span * 1 [sq in]
-    chord [in]    = mean_chord(root * 1 [in], tip * 1 [in])
-    at [in]       = out * 1 [in] + mean_chord_out(root * 1 [in], tip * 1 [in], panel_span * 1 [in])
-    edge [in]     = back * 1 [in] + mean_chord_back(root * 1 [in], tip * 1 [in], sweep * 1 [in])
-  half_area [sq in] = sum(panels.area)
-`, []figure{
-		{what: "mean chord of a tapered panel", formula: "mean_chord(400 [mm], 200 [mm])", unit: "mm", printed: "311.1111", byHand: "311.111111", source: carmichael + ", example 1"},
-		{what: "how far out", formula: "mean_chord_out(400 [mm], 200 [mm], 1000 [mm])", unit: "mm", printed: "444.4444", byHand: "444.444444", source: carmichael + ", example 1"},
-		{what: "how far back", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm])", unit: "mm", printed: "266.6667", byHand: "266.666667", source: carmichael + ", example 1"},
-		{what: "its trailing edge", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm])", unit: "mm", printed: "577.7778", byHand: "577.777778", source: carmichael + ", example 1"},
-		{what: "its quarter point", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm]) / 4", unit: "mm", printed: "344.4444", byHand: "344.444444", source: carmichael + ", example 1"},
-		{what: "from area, aspect ratio and taper", formula: openConceptShape, unit: "m", printed: "1.09664694", byHand: "1.096646943", source: openConcept + ": 10 m^2, aspect ratio 10, taper 0.3"},
-		{what: "how far out, for that", formula: "mean_chord_out(1 [m], 0.3 [m], 5 [m])", unit: "m", byHand: "2.051282051", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "swept, taper a half", formula: "mean_chord(1.5 [m], 0.75 [m])", unit: "m", byHand: "1.166667", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "swept, its quarter point", formula: "mean_chord_back(1.5 [m], 0.75 [m], 1.5 [m]) + mean_chord(1.5 [m], 0.75 [m]) / 4", unit: "m", byHand: "0.958333", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "three panels, half area", formula: "half_area", unit: "sq in", byHand: "7170.0", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, mean chord", formula: "sum(panels.area * panels.chord) / half_area", unit: "in", byHand: "75.927476", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far out", formula: "sum(panels.area * panels.at) / half_area", unit: "in", byHand: "42.987448", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far back", formula: "sum(panels.area * panels.edge) / half_area", unit: "in", byHand: "35.822873", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "one chord", formula: "mean_chord(8.25 [in], 8.25 [in])", unit: "in", byHand: "8.250000000", source: byHandOnly},
-		{what: "a point for a tip", formula: "mean_chord(9 [in], 0 [in])", unit: "in", byHand: "6.000000000", source: "two thirds of a triangle's root; worked by hand"},
-	})
-}
-
 func TestBalanceRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"no weight", "centre_of_gravity([0 [oz], 0 [oz]], [1 [in], 2 [in]])", "in", "centre_of_gravity: "},
@@ -118,7 +86,124 @@ func TestBalanceRefusals(t *testing.T) {
 		{"ballast at the balance point", "ballast(40 [oz], 2 [in], 2.5 [in], 2.5 [in])", "oz", "ballast: "},
 		{"an item without weight", "station_for_balance(40 [oz], 2 [in], 0 [oz], 2.5 [in])", "in", "station_for_balance: "},
 		{"no chord", "percent_chord(2 [in], 0 [in], 0 [in])", "%", "percent_chord: "},
-		{"no root", "mean_chord(0 [in], 0 [in])", "in", "mean_chord: "},
-		{"a tip less than nothing", "mean_chord(9 [in], -1 [in])", "in", "a chord must not be less than nothing"},
+		{"moments of a force", "moment_of(40 [ozf], 3 [in])", "oz in", "force"},
+		{"a torque for a moment of weight", "moment_of(40 [oz], 3 [in])", "oz-in", "torque"},
+		{"lists that do not match", "centre_of_gravity([1 [oz], 2 [oz]], [1 [in]])", "in", "rows"},
+		{"an item added with a sign", "balance_after_adding(40 [oz], 2 [in], -1 [oz], 3 [in])", "in", "balance_after_removing takes things out"},
+		{"as much taken out as there is", "balance_after_removing(40 [oz], 2 [in], 40 [oz], 3 [in])", "in", "weighs as much as the model"},
+		{"more exchanged than there is", "balance_after_exchange(4 [oz], 2 [in], 4 [oz], 3 [in], 9 [oz], 1 [in])", "in", "weighs as much as the model"},
+		{"moving nothing", "shift_for_balance(40 [oz], 2 [in], 0 [oz], 3 [in])", "in", "what is moved must weigh something"},
+		{"moving it nowhere", "weight_to_shift(40 [oz], 2 [in], 0 [in], 3 [in])", "oz", "moved by no distance it changes nothing"},
+		{"a tail ahead of the balance point", "nose_weight_for_tail(1 [oz], 1 [in], -7 [in], 2.5 [in])", "oz", "the tail must lie behind"},
+		{"a nose behind the balance point", "nose_weight_for_tail(1 [oz], 29 [in], 3 [in], 2.5 [in])", "oz", "the nose must lie ahead"},
+		{"limits changed about", "battery_travel(35 [oz], 5 [oz], 2.5 [in], 2 [in])", "in", "change them about"},
+		{"no battery", "battery_travel(35 [oz], 0 [oz], 2 [in], 2.5 [in])", "in", "the battery must weigh something"},
+		{"a travel with a sign", "hatch_length(4 [in], -1 [in], 1 [in])", "in", "without a sign"},
+		{"no nose to move", "nose_lengthening(40 [oz], 2.75 [in], 0 [oz], 2.5 [in])", "in", "what moves with the nose must weigh something"},
+		{"scales that read nothing", "balance_on_two_scales(0 [oz], 1 [in], 0 [oz], 9 [in])", "in", "the scales must read something"},
+		{"a scale not set to zero", "balance_on_three_scales(20 [oz], -1 [oz], 2 [in], 3 [oz], 29 [in])", "in", "set it to zero first"},
+		{"scales changed about", "balance_on_two_scales(4 [oz], 9 [in], 4 [oz], 1 [in])", "in", "the front scale must stand ahead"},
+		{"all wheels in one line", "third_wheel_load(40 [oz], 3 [in], 2 [in], 2 [in])", "oz", "the third wheel stands at the station of the main wheels"},
+		{"a tilt of nothing", "balance_height(4 [oz], 4 [oz], 30 [in], 40 [oz], 0 [deg])", "in", "the tilt must lie between"},
+		{"a plain number for a tilt", "balance_height(4 [oz], 3 [oz], 30 [in], 40 [oz], 20)", "in", "balance_height needs an angle for tilt"},
+		{"ballast on the centre line", "tip_ballast(40 [oz], 0.25 [in], 0 [in])", "oz", "off the centre line"},
+		{"a length for a share", "station_at_percent(3 [in], 0 [in], 8 [in])", "in", "station_at_percent needs a plain number for share"},
 	})
+}
+
+func TestBalanceRemarks(t *testing.T) {
+	for _, tt := range []struct{ formula, unit, remark string }{
+		{"percent_chord(2.5 [in], 0 [in], 8 [in])", "%", ""},
+		{"percent_chord(344.4444 [mm], 0 [mm], 311.1111 [mm])", "%", "count from the leading edge of the mean chord"},
+		{"station_at_percent(30 [%], 0 [in], 8 [in])", "in", ""},
+		{"station_at_percent(30, 0 [in], 8 [in])", "in", "is the share a percentage"},
+		{"weight_to_shift(40 [oz], 2.5 [in], 3 [in], 2 [in])", "oz", "move it the other way"},
+		{"weight_to_shift(40 [oz], 2 [in], 1/4 [in], 2.5 [in])", "oz", "it takes more than the whole model"},
+		{"shift_for_balance(40 [oz], 2 [in], 50 [oz], 2.5 [in])", "in", "weighs more than the whole model"},
+		{"nose_lengthening(40 [oz], 2.25 [in], 8 [oz], 2.5 [in])", "in", "the nose would get shorter"},
+		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "a finger needs"},
+		{"third_wheel_load(40 [oz], 1 [in], 2 [in], 29 [in])", "oz", "the model tips over"},
+		{"balance_height(4 [oz], 3.9 [oz], 30 [in], 40 [oz], 2 [deg])", "in", "tilt it more"},
+	} {
+		assertRemark(t, tt.formula, tt.unit, tt.remark)
+	}
+}
+
+// TestChangesAgreeWithTheWholeList: each way to change a model gives what adding everything up again gives.
+func TestChangesAgreeWithTheWholeList(t *testing.T) {
+	workFigures(t, `
+page Model
+  all_up [oz]     : 40
+  balance [in]    : 2.5
+  without [in]    = balance_after_removing(all_up, balance, 5 [oz], -6 [in])
+`, []figure{
+		{what: "in and out again", formula: "balance_after_adding(35 [oz], without, 5 [oz], -6 [in])", unit: "in", byHand: "2.5000000", source: byHandOnly},
+		{what: "taken out by its sign", formula: "centre_of_gravity([40 [oz], -5 [oz]], [2.5 [in], -6 [in]]) - without", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{what: "moved by taking out and putting in", formula: "balance_after_exchange(all_up, balance, 5 [oz], -6 [in], 5 [oz], -4 [in]) - balance_after_shift(all_up, balance, 5 [oz], 2 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{what: "an exchange as a list", formula: "balance_with(all_up, balance, [-9 [oz], 3 [oz]], [-7 [in], -7.5 [in]]) - balance_after_exchange(all_up, balance, 9 [oz], -7 [in], 3 [oz], -7.5 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{what: "equipment change in one list", formula: "balance_with(2886 [lb], 101673.78 [lb in] / 2886 [lb], [-15 [lb], -15 [lb], 97 [lb], 20 [lb], 30 [lb]], [71 [in], 71 [in], 71 [in], 71 [in], 94 [in]])", unit: "in", printed: "36.85", byHand: "36.853407", source: knowledgeTest + " for mechanics on four items changed"},
+		{what: "its moment", formula: "total_moment([2886 [lb], -30 [lb], 97 [lb], 20 [lb], 30 [lb]], [101673.78 [lb in] / 2886 [lb], 71 [in], 71 [in], 71 [in], 94 [in]])", unit: "lb in", printed: "110670.78", source: knowledgeTest + " for mechanics on four items changed"},
+		{what: "its weight", formula: "total_weight([2886 [lb], -30 [lb], 97 [lb], 20 [lb], 30 [lb]])", unit: "lb", printed: "3003", source: knowledgeTest + " for mechanics on four items changed"},
+		{what: "change of moment by a shift", formula: "moment_of(100 [lb], 150 [in]) - moment_of(100 [lb], 30 [in])", unit: "lb in", printed: "12000", source: pilotsHandbook + ", weight shifting"},
+		{what: "new moment after the shift", formula: "total_moment([8000 [lb], -100 [lb], 100 [lb]], [77 [in], 30 [in], 150 [in]])", unit: "lb in", printed: "628000", source: pilotsHandbook + ", weight shifting"},
+		{what: "moment of a row of the table", formula: "moment_of(150 [lb], 115.8 [in])", unit: "lb in", printed: "17370", source: "published loading table of a two-seat helicopter"},
+		{what: "how far to shift", formula: "shift_for_balance(8000 [lb], 77 [in], 100 [lb], 78.5 [in])", unit: "in", printed: "120", byHand: "120.0000000", source: pilotsHandbook + ", weight shifting, read backwards"},
+		{what: "how much to shift", formula: "weight_to_shift(2700 [lb], 0 [in], 142 [in] - 110 [in], 5760 [lb in] / 2700 [lb])", unit: "lb", printed: "180", byHand: "180.0000000", source: "weight-shift proportion, flight instructor's tutorial, read backwards"},
+		{what: "a board with three weights", formula: "total_moment([100 [lb], 100 [lb], 200 [lb]], [50 [in], 90 [in], 150 [in]]) / total_weight([100 [lb], 100 [lb], 200 [lb]])", unit: "in", byHand: "110.0000000", source: byHandOnly},
+		{what: "weight that reaches a limit", formula: "balance_after_adding(2900 [lb], 115 [in], 207.142857 [lb], 130 [in])", unit: "in", printed: "116.0", byHand: "116.0000000", source: knowledgeTest + " on weight to add at station 130"},
+		{what: "nose weight keeps the balance", formula: "balance_with(all_up, balance, [1 [oz], nose_weight_for_tail(1 [oz], 29 [in], -7 [in], balance)], [29 [in], -7 [in]])", unit: "in", byHand: "2.5000000", source: byHandOnly},
+		{what: "a longer nose balances it", formula: "balance_after_shift(all_up, 2.75 [in], 8 [oz], -nose_lengthening(all_up, 2.75 [in], 8 [oz], 2.5 [in]))", unit: "in", byHand: "2.5000000", source: byHandOnly},
+	})
+}
+
+// TestBatteryTravelRunsFromLimitToLimit: the two ends of the travel are where the battery balances the model at each limit.
+func TestBatteryTravelRunsFromLimitToLimit(t *testing.T) {
+	workFigures(t, `
+page Tray
+  fore [in]   = station_for_balance(35 [oz], 3 [in], 5 [oz], 2 [in])
+  aft [in]    = station_for_balance(35 [oz], 3 [in], 5 [oz], 2.5 [in])
+  travel [in] = battery_travel(35 [oz], 5 [oz], 2 [in], 2.5 [in])
+`, []figure{
+		{what: "at the fore limit", formula: "fore", unit: "in", byHand: "-5.0000000", source: "2 - 35 / 5; worked by hand"},
+		{what: "at the aft limit", formula: "aft", unit: "in", byHand: "-1.0000000", source: "2.5 - 17.5 / 5; worked by hand"},
+		{what: "travel", formula: "travel - (aft - fore)", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{what: "tray", formula: "tray_length(4.125 [in], travel)", unit: "in", byHand: "8.1250000", source: byHandOnly},
+		{what: "hatch", formula: "hatch_length(4.125 [in], travel, 1 [in])", unit: "in", byHand: "9.1250000", source: byHandOnly},
+		{what: "one point wanted, no travel", formula: "battery_travel(35 [oz], 5 [oz], 2 [in], 2 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
+	})
+}
+
+func TestScales(t *testing.T) {
+	workFigures(t, `
+page Wheels
+  found [in] = balance_on_three_scales(1046 [lb], 1040 [lb], 121 [in], 475 [lb], 55 [in])
+`, []figure{
+		{what: "three wheels", formula: "found", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
+		{what: "two wheels as one", formula: "balance_on_two_scales(475 [lb], 55 [in], 2086 [lb], 121 [in])", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
+		{what: "what the nose wheel carries", formula: "third_wheel_load(2561 [lb], found, 121 [in], 55 [in])", unit: "lb", printed: "475", byHand: "475.0000", source: transportPilot + ", read backwards"},
+		{what: "a tail-dragger", formula: "balance_on_three_scales(18 [oz], 19 [oz], 1 [in], 3 [oz], 29 [in])", unit: "in", byHand: "3.1000000", source: "(37 + 87) / 40; worked by hand"},
+		{what: "and its tail wheel", formula: "third_wheel_load(40 [oz], 3.1 [in], 1 [in], 29 [in])", unit: "oz", byHand: "3.0000000", source: "40 x 2.1 / 28; worked by hand"},
+		{what: "balanced over the wheels", formula: "third_wheel_load(40 [oz], 1 [in], 1 [in], 29 [in])", unit: "oz", byHand: "0.0000000", source: byHandOnly},
+		{what: "share of the chord and back", formula: "station_at_percent(percent_chord(724 [in], 517 [in], 1189 [in]), 517 [in], 1189 [in])", unit: "in", printed: "724", byHand: "724.000000", source: transportPilot + ", read backwards"},
+		{what: "another chord", formula: "percent_chord(161 [in], 144 [in], 206 [in] - 144 [in])", unit: "%", byHand: "27.419355", source: "17 / 62; worked by hand"},
+		{what: "a heavy tip", formula: "tip_ballast(41.5 [oz], sideways_balance([40 [oz], 1.5 [oz]], [0 [in], 12 [in]]), 24 [in])", unit: "oz", byHand: "0.7500000", source: "1.5 x 12 / 24; worked by hand"},
+		{what: "ballast makes it level", formula: "sideways_balance([40 [oz], 1.5 [oz], 0.75 [oz]], [0 [in], 12 [in], -24 [in]])", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{what: "the tip on a scale", formula: "tip_ballast_from_scale(0.9 [oz], 20 [in], 24 [in])", unit: "oz", byHand: "0.7500000", source: byHandOnly},
+	})
+}
+
+// TestBalanceHeight turns a model about its axle point by point and reads the tail scale before and after: the formula
+// must find the height that was put in.
+func TestBalanceHeight(t *testing.T) {
+	const weight, base, behind = 40.0, 30.0, 3.0
+	for _, height := range []float64{-1.5, 0, 0.5, 4} {
+		for _, tilt := range []float64{10, 20, 35} {
+			turn := tilt * math.Pi / 180
+			aft := func(back, up float64) float64 { return back*math.Cos(turn) - up*math.Sin(turn) } // after the turn, nose down
+			level := weight * behind / base
+			tilted := weight * aft(behind, height) / aft(base, 0)
+			formula := fmt.Sprintf("balance_height(%.12f [oz], %.12f [oz], 30 [in], 40 [oz], %v [deg])", level, tilted, tilt)
+			workFigures(t, "", []figure{{what: fmt.Sprintf("%v in high, %v deg", height, tilt), formula: formula, unit: "in", byHand: fmt.Sprintf("%.6f", height), source: "two points turned about the axle; worked by hand"}})
+		}
+	}
 }
