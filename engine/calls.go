@@ -56,7 +56,7 @@ func (m *Model) findFormula(mod *module, name string) *formulaDef {
 	if f, ok := mod.formulas[name]; ok {
 		return f
 	}
-	for _, lib := range m.pagesWith(name) {
+	for _, lib := range m.libraryHas(name) {
 		if f, ok := lib.formulas[name]; ok {
 			return f
 		}
@@ -73,12 +73,7 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 		known = append(known, n)
 	}
 	if mod == sc.mod {
-		m.openLibrary()
-		for _, lib := range m.library {
-			for n := range lib.formulas {
-				known = append(known, n)
-			}
-		}
+		known = append(known, m.pages.names(true)...)
 		for _, f := range functions {
 			known = append(known, f.name)
 		}

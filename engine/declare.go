@@ -12,9 +12,7 @@ import (
 // declareAll gives every statement of a module its slots.
 func (m *Model) declareAll(mod *module) {
 	mod.waiting = nil
-	if !mod.library {
-		m.declareUnits(mod)
-	}
+	m.declareUnits(mod)
 	seenTitle := false
 	for _, n := range mod.file.Nodes {
 		switch n := n.(type) {

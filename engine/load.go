@@ -40,11 +40,8 @@ func Load(src Sources, path string) (*Model, error) {
 func LoadLibrary(src Sources) *Model {
 	m := newModel(src)
 	m.libraryModules()
-	m.openLibrary()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
-	for _, mod := range m.library {
-		m.declareAll(mod)
-	}
+	m.openLibrary()
 	m.work()
 	return m
 }
@@ -79,8 +76,8 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 }
 
 func (m *Model) newModule(path string, file *text.File) *module {
-	mod := &module{path: path, number: int32(len(m.sheets))}
-	mod.begin(file)
+	mod := &module{path: path, number: int32(len(m.sheets)), file: file}
+	mod.begin(file.Source)
 	m.sheets = append(m.sheets, mod)
 	return mod
 }
@@ -96,7 +93,7 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 	mod := m.newModule(path, file)
 	m.modules[path] = mod
 	mod.title = strings.TrimSuffix(baseName(path), ".gusset")
-	mod.indexFormulas(m)
+	m.indexFormulas(mod)
 	m.loadUses(mod, append(users, path))
 	m.declareAll(mod)
 	return mod
@@ -218,24 +215,26 @@ func nearestFile(files fs.FS, target, asking string) string {
 }
 
 // indexFormulas takes note of a module's formulas by name.
-func (mod *module) indexFormulas(m *Model) {
+func (m *Model) indexFormulas(mod *module) {
 	for _, n := range mod.file.Nodes {
-		f, ok := n.(*text.Formula)
-		if !ok {
-			continue
+		if f, ok := n.(*text.Formula); ok {
+			m.indexFormula(mod, f)
 		}
-		if old, twice := mod.formulas[f.Name.Text]; twice {
-			m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
-			continue
-		}
-		if _, taken := functionByName[f.Name.Text]; taken {
-			m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
-			continue
-		}
-		def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1, said: -1}
-		m.formulas = append(m.formulas, def)
-		mod.formulas[f.Name.Text] = def
 	}
+}
+
+func (m *Model) indexFormula(mod *module, f *text.Formula) {
+	if old, twice := mod.formulas[f.Name.Text]; twice {
+		m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
+		return
+	}
+	if _, taken := functionByName[f.Name.Text]; taken {
+		m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
+		return
+	}
+	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1, said: -1}
+	m.formulas = append(m.formulas, def)
+	mod.formulas[f.Name.Text] = def
 }
 
 // remarkHidden tells where a sheet's own cell, table or formula takes the place of the library's.
@@ -248,17 +247,13 @@ func (m *Model) remarkHidden() {
 			continue
 		}
 		for name, r := range mod.names {
-			for _, lib := range m.pagesWith(name) {
-				if _, hidden := lib.waiting[name]; hidden && r.kind != moduleRef {
-					remark(mod, r.span, name)
-				}
+			if r.kind != moduleRef && m.pages.sets(name, false) {
+				remark(mod, r.span, name)
 			}
 		}
 		for name, f := range mod.formulas {
-			for _, lib := range m.pagesWith(name) {
-				if _, hidden := lib.formulas[name]; hidden {
-					remark(mod, f.node.Name.Span, name)
-				}
+			if m.pages.sets(name, true) {
+				remark(mod, f.node.Name.Span, name)
 			}
 		}
 	}

@@ -13,7 +13,7 @@ func (m *Model) lookUp(mod *module, name string) (*module, ref) {
 	if r, ok := m.lookIn(mod, name); ok {
 		return mod, r
 	}
-	for _, lib := range m.pagesWith(name) {
+	for _, lib := range m.libraryHas(name) {
 		if r, ok := m.lookIn(lib, name); ok {
 			return lib, r
 		}
@@ -84,12 +84,7 @@ func (m *Model) knownNames(sc *scope) []string {
 			known = append(known, n)
 		}
 	}
-	m.openLibrary()
-	for _, lib := range m.library {
-		for n := range lib.waiting {
-			known = append(known, n)
-		}
-	}
+	known = append(known, m.pages.names(false)...)
 	sort.Strings(known)
 	return known
 }

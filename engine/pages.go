@@ -10,38 +10,41 @@ import (
 	"gusset/units"
 )
 
-// librarySet is the pages of a library. A page is parsed when something on it is first asked for: a program that shows
-// one sheet needs few of them.
+// librarySet is the pages of a library. A statement is parsed when its name is first asked for: a program that shows one
+// sheet needs few of them.
 type librarySet struct {
 	pages []*libraryPage
-	index map[string][]int // pages that may set a name
+	index map[string][]libraryEntry // what sets a name, page by page
+}
+
+// libraryEntry is where a statement of a library page stands.
+type libraryEntry struct {
+	page     int
+	formula  bool // rather than a cell or a table
+	from, to int
 }
 
 // libraryPage is one page of a library.
 type libraryPage struct {
-	name string // of the file
-	data []byte
+	name  string // of the file
+	src   *text.Source
+	units []libraryEntry // its own units
 
-	once  sync.Once
-	file  *text.File
-	nodes map[string]text.Node // its cells and tables
-	diags text.Diags
+	mu     sync.Mutex
+	parsed map[int]*text.File // statements, by where they begin
 }
 
-// parse parses the page, once.
-func (p *libraryPage) parse() {
-	p.once.Do(func() {
-		p.file, p.diags = text.Parse(text.NewSource("library/"+p.name, p.data))
-		p.nodes = map[string]text.Node{}
-		for _, n := range p.file.Nodes {
-			switch n := n.(type) {
-			case *text.Cell:
-				p.nodes[n.Name.Text] = n
-			case *text.Table:
-				p.nodes[n.Name.Text] = n
-			}
-		}
-	})
+// statement returns a statement of the page, parsed once.
+func (p *libraryPage) statement(e libraryEntry) (text.Node, text.Diags) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	f, known := p.parsed[e.from]
+	var diags text.Diags
+	if !known {
+		f, diags = text.ParsePart(p.src, e.from, e.to)
+		p.parsed[e.from] = f
+	}
+	return f.Nodes[0], diags
 }
 
 var librarySets sync.Map // fs.FS to *librarySet: one program loads many sheets and only one library
@@ -58,11 +61,11 @@ func readLibrary(lib fs.FS) *librarySet {
 			return set.(*librarySet)
 		}
 	}
-	set := &librarySet{index: map[string][]int{}}
+	set := &librarySet{index: map[string][]libraryEntry{}}
 	entries, _ := fs.ReadDir(lib, ".")
 	for _, e := range entries {
 		if data, err := fs.ReadFile(lib, e.Name()); err == nil && strings.HasSuffix(e.Name(), ".gusset") {
-			set.add(&libraryPage{name: e.Name(), data: data})
+			set.add(e.Name(), text.NewSource("library/"+e.Name(), data))
 		}
 	}
 	if keep {
@@ -71,23 +74,70 @@ func readLibrary(lib fs.FS) *librarySet {
 	return set
 }
 
-// add takes a page in, with the names that its lines seem to set. It takes too many rather than too few.
-func (set *librarySet) add(p *libraryPage) {
-	for line := range strings.Lines(string(p.data)) {
-		line = strings.TrimLeft(line, " \t")
-		for _, word := range []string{"formula ", "table "} {
-			line = strings.TrimPrefix(line, word)
-		}
-		end := strings.IndexAny(line, " (\r\n")
-		if end <= 0 || !text.IsName(line[:end]) {
-			continue
-		}
-		name, page := line[:end], len(set.pages)
-		if known := set.index[name]; len(known) == 0 || known[len(known)-1] != page {
-			set.index[name] = append(known, page)
+// add takes a page in, with where each of its names is set. As everywhere, lines that are indented deeper than the line
+// of a table or a formula belong to it.
+func (set *librarySet) add(name string, src *text.Source) {
+	p := &libraryPage{name: name, src: src, parsed: map[int]*text.File{}}
+	page := len(set.pages)
+	set.pages = append(set.pages, p)
+	var block *libraryEntry // the table or formula at hand
+	indent := 0             // of its line
+	from := 0
+	for line := range strings.Lines(src.Text()) {
+		e := libraryEntry{page: page, from: from, to: from + len(line)}
+		from = e.to
+		code := strings.TrimLeft(line, " \t")
+		switch {
+		case strings.TrimSpace(code) == "" || strings.HasPrefix(code, "//"):
+		case block != nil && len(line)-len(code) > indent:
+			block.to = e.to
+		default:
+			block, indent = set.take(p, code, e), len(line)-len(code)
 		}
 	}
-	set.pages = append(set.pages, p)
+}
+
+// take notes the statement that begins with code. It returns the entry of a table or a formula, so that it can grow.
+func (set *librarySet) take(p *libraryPage, code string, e libraryEntry) *libraryEntry {
+	rest, isFormula := strings.CutPrefix(code, "formula ")
+	rest, isTable := strings.CutPrefix(rest, "table ")
+	rest, isUnit := strings.CutPrefix(rest, "unit ")
+	end := strings.IndexAny(rest, " (\r\n")
+	if end <= 0 || !text.IsName(rest[:end]) {
+		return nil
+	}
+	if isUnit {
+		p.units = append(p.units, e)
+		return nil
+	}
+	e.formula = isFormula
+	name := rest[:end]
+	set.index[name] = append(set.index[name], e)
+	if !isFormula && !isTable {
+		return nil
+	}
+	return &set.index[name][len(set.index[name])-1]
+}
+
+// sets reports whether the library sets a name, as a formula or as a cell or a table.
+func (set *librarySet) sets(name string, formula bool) bool {
+	for _, e := range set.index[name] {
+		if e.formula == formula {
+			return true
+		}
+	}
+	return false
+}
+
+// names returns the names of the library's formulas, or of its cells and tables.
+func (set *librarySet) names(formulas bool) []string {
+	var names []string
+	for n := range set.index {
+		if set.sets(n, formulas) {
+			names = append(names, n)
+		}
+	}
+	return names
 }
 
 // libraryModules makes a module for each page of the library. Nothing in them is parsed or declared yet.
@@ -100,40 +150,59 @@ func (m *Model) libraryModules() {
 	}
 }
 
-// openPage returns the module of a library page, parsed and with its formulas known by name.
-func (m *Model) openPage(i int) *module {
-	mod := m.library[i]
-	if mod.file != nil {
-		return mod
-	}
-	p := m.pages.pages[i]
-	p.parse()
-	m.diags = append(m.diags, p.diags...)
-	mod.begin(p.file)
-	mod.waiting = p.nodes
-	m.declareUnits(mod)
-	mod.indexFormulas(m)
-	return mod
-}
-
-// openLibrary opens every page.
+// openLibrary parses and declares every page whole.
 func (m *Model) openLibrary() {
-	for i := range m.library {
-		m.openPage(i)
+	for i, p := range m.pages.pages {
+		mod := m.library[i]
+		file, diags := text.Parse(p.src)
+		m.diags = append(m.diags, diags...)
+		mod.begin(p.src)
+		mod.file = file
+		m.indexFormulas(mod)
+		m.declareAll(mod)
 	}
 }
 
-// pagesWith returns the pages of the library that may set a name.
-func (m *Model) pagesWith(name string) []*module {
+// libraryHas returns the modules of the library that set a name, with the statement that does it parsed.
+func (m *Model) libraryHas(name string) []*module {
 	var mods []*module
-	for _, i := range m.pages.index[name] {
-		mods = append(mods, m.openPage(i))
+	for _, e := range m.pages.index[name] {
+		mod := m.library[e.page]
+		mods = append(mods, mod)
+		if mod.file != nil || mod.waiting[name] != nil || mod.formulas[name] != nil {
+			continue // all of it is there
+		}
+		p := m.pages.pages[e.page]
+		if mod.src == nil {
+			mod.begin(p.src)
+			mod.waiting = map[string]text.Node{}
+			for _, u := range p.units {
+				m.take(mod, p, u)
+			}
+		}
+		m.take(mod, p, e)
 	}
 	return mods
 }
 
-// begin readies a module for what its file sets.
-func (mod *module) begin(file *text.File) {
-	mod.src, mod.file, mod.units, mod.page = file.Source, file, units.Builtin(), none
+// take takes a statement of a library page into its module.
+func (m *Model) take(mod *module, p *libraryPage, e libraryEntry) {
+	n, diags := p.statement(e)
+	m.diags = append(m.diags, diags...)
+	switch n := n.(type) {
+	case *text.Formula:
+		m.indexFormula(mod, n)
+	case *text.UnitDef:
+		m.declareUnit(mod, n)
+	case *text.Cell:
+		mod.waiting[n.Name.Text] = n
+	case *text.Table:
+		mod.waiting[n.Name.Text] = n
+	}
+}
+
+// begin readies a module for what its text sets.
+func (mod *module) begin(src *text.Source) {
+	mod.src, mod.units, mod.page = src, units.Builtin(), none
 	mod.names, mod.formulas = map[string]ref{}, map[string]*formulaDef{}
 }

@@ -12,19 +12,26 @@ type Source struct {
 	Name string // as the user would recognise it: a path relative to where they stand
 	Data []byte
 
-	lines []int32 // byte offset at which each line begins; built on first use by NewSource
+	text  string  // Data
+	lines []int32 // byte offset at which each line begins
 }
 
 // NewSource returns data as a source called name. The data must not be changed afterwards.
 func NewSource(name string, data []byte) *Source {
-	s := &Source{Name: name, Data: data, lines: []int32{0}}
-	for i, b := range data {
-		if b == '\n' {
-			s.lines = append(s.lines, int32(i+1))
+	s := &Source{Name: name, Data: data, text: string(data)}
+	s.lines = make([]int32, 1, strings.Count(s.text, "\n")+1)
+	for i := 0; ; {
+		n := strings.IndexByte(s.text[i:], '\n')
+		if n < 0 {
+			return s
 		}
+		i += n + 1
+		s.lines = append(s.lines, int32(i))
 	}
-	return s
 }
+
+// Text returns the data as a string.
+func (s *Source) Text() string { return s.text }
 
 // Span is a run of bytes of a source: [Start, End).
 type Span struct{ Start, End int32 }

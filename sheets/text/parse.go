@@ -31,12 +31,24 @@ func set(words string) map[string]bool {
 // Parse reads a sheet. It always returns a tree, in which a line that could not be read is a *Bad, and what there is to
 // say, in the order of the text; one slip gives one message. A source that is no text, or too large, is a single *Bad.
 func Parse(src *Source) (*File, Diags) {
-	p := &parser{src: src, text: string(src.Data)}
+	p := &parser{src: src, text: src.text}
 	if p.refuse() {
 		return &File{Source: src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
 	}
-	p.lines = splitLines(p.text)
-	f := &File{Source: src, Nodes: make([]Node, 0, len(p.lines))}
+	p.lines = splitLines(p.text, 0, len(p.text))
+	return p.file()
+}
+
+// ParsePart is Parse for the whole lines [from, to) of a source that is known to be text, with places as in the source.
+func ParsePart(src *Source, from, to int) (*File, Diags) {
+	p := &parser{src: src, text: src.text}
+	p.lines = splitLines(p.text, from, to)
+	return p.file()
+}
+
+// file reads the lines into a tree.
+func (p *parser) file() (*File, Diags) {
+	f := &File{Source: p.src, Nodes: make([]Node, 0, len(p.lines))}
 	for p.at < len(p.lines) {
 		f.Nodes = append(f.Nodes, p.statement())
 	}

@@ -17,11 +17,11 @@ func (l line) blank() bool { return l.from == l.to }
 
 const byteOrderMark = "\ufeff"
 
-// splitLines cuts text into lines.
-func splitLines(text string) []line {
-	lines := make([]line, 0, strings.Count(text, "\n")+1)
-	for start := 0; start < len(text); {
-		next := len(text)
+// splitLines cuts [from, to) of text into lines.
+func splitLines(text string, from, to int) []line {
+	lines := make([]line, 0, strings.Count(text[from:to], "\n")+1)
+	for start := from; start < to; {
+		next := to
 		if n := strings.IndexByte(text[start:], '\n'); n >= 0 {
 			next = start + n + 1
 		}
