@@ -12,14 +12,19 @@ type LibraryPage struct {
 	Title    string
 	About    string // the remark at its head
 	Text     string // the page as it is written
-	Formulas []FormulaNote
-	Tables   []Table
-	Cells    []Cell // its constants
+	Sections []LibrarySection
 	Cautions []string
 }
 
-// Library returns the pages of the library: all of them after LoadLibrary, otherwise those that the sheet uses, with what
-// it uses of their tables and constants.
+// LibrarySection is what stands under one heading of a LibraryPage; the first may have none.
+type LibrarySection struct {
+	Name     string
+	Formulas []FormulaNote
+	Tables   []Table
+	Cells    []Cell // constants
+}
+
+// Library returns the pages of the library. The Model must come from LoadLibrary.
 func (m *Model) Library() []LibraryPage {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -27,25 +32,42 @@ func (m *Model) Library() []LibraryPage {
 	var pages []LibraryPage
 	for _, mod := range m.library {
 		if mod.file == nil {
-			continue // not opened
+			continue // of a Model that only uses the library
 		}
-		p := LibraryPage{Name: strings.TrimSuffix(baseName(mod.path), ".gusset"), Title: mod.title, About: about(mod.file), Text: string(mod.src.Data), Cautions: mod.cautions}
-		for _, r := range mod.order {
-			switch r.kind {
-			case cellRef:
-				p.Cells = append(p.Cells, e.viewCell(m.cells[r.num]))
-			case tableRef:
-				p.Tables = append(p.Tables, e.viewTable(m.tables[r.num]))
-			}
-		}
-		for _, f := range m.formulas {
-			if f.mod == mod {
-				p.Formulas = append(p.Formulas, m.formulaNote(f))
-			}
-		}
-		pages = append(pages, p)
+		pages = append(pages, LibraryPage{
+			Name: strings.TrimSuffix(baseName(mod.path), ".gusset"), Title: mod.title, About: about(mod.file), Text: mod.src.Text(),
+			Sections: e.librarySections(mod), Cautions: mod.cautions,
+		})
 	}
 	return pages
+}
+
+// librarySections returns what stands on a page of the library, heading by heading.
+func (e *explainer) librarySections(mod *module) []LibrarySection {
+	sections := []LibrarySection{{}}
+	for _, n := range mod.file.Nodes {
+		at := &sections[len(sections)-1]
+		switch n := n.(type) {
+		case *text.Page:
+			sections = append(sections, LibrarySection{Name: n.Name.Text})
+		case *text.Formula:
+			if f := mod.formulas[n.Name.Text]; f != nil {
+				at.Formulas = append(at.Formulas, e.formulaNote(f))
+			}
+		case *text.Table:
+			if r := mod.names[n.Name.Text]; r.kind == tableRef {
+				at.Tables = append(at.Tables, e.viewTable(e.tables[r.num]))
+			}
+		case *text.Cell:
+			if r := mod.names[n.Name.Text]; r.kind == cellRef {
+				at.Cells = append(at.Cells, e.viewCell(e.cells[r.num]))
+			}
+		}
+	}
+	if s := sections[0]; len(s.Formulas)+len(s.Tables)+len(s.Cells) == 0 {
+		return sections[1:]
+	}
+	return sections
 }
 
 // about returns the first run of remarks at the head of a file.

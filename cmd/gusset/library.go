@@ -64,14 +64,10 @@ func libraryNames(*cobra.Command, []string, string) ([]string, cobra.ShellCompDi
 // namesOn returns all names that a page sets.
 func namesOn(p engine.LibraryPage) []string {
 	var names []string
-	for _, f := range p.Formulas {
-		names = append(names, f.Name)
-	}
-	for _, t := range p.Tables {
-		names = append(names, t.Name)
-	}
-	for _, c := range p.Cells {
-		names = append(names, c.Name)
+	for _, sec := range p.Sections {
+		for _, e := range entriesIn(sec) {
+			names = append(names, e.name)
+		}
 	}
 	return names
 }
@@ -91,42 +87,50 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 	nameW, formulas := 0, 0
 	for _, p := range pages {
 		nameW = max(nameW, wide(p.Name))
-		formulas += len(p.Formulas)
 	}
 	for _, p := range pages {
-		count := right(fmt.Sprint(len(p.Formulas)), 3)
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+count+"  ", nameW+9, p.Title+": "+firstSentence(p.About))
+		n := 0
+		for _, sec := range p.Sections {
+			n += len(sec.Formulas)
+		}
+		formulas += n
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", nameW+9, firstSentence(p.About))
 	}
 	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 
-// entry is one line of a list: a name and what it means.
-type entry struct{ name, meaning string }
+// entry is one line of a list: a name, what it means, and more to look for words in.
+type entry struct{ name, meaning, more string }
 
-// entriesOn lists what stands on a page, as far as it speaks of every word.
-func entriesOn(p engine.LibraryPage, words ...string) []entry {
+// entriesIn lists what stands under a heading.
+func entriesIn(sec engine.LibrarySection) []entry {
 	var list []entry
-	add := func(name, meaning, more string) {
-		all := strings.ToLower(name + " " + meaning + " " + more)
-		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(all, strings.ToLower(w)) }) {
-			list = append(list, entry{name, meaning})
-		}
+	for _, f := range sec.Formulas {
+		list = append(list, entry{f.Name, meaning(f), strings.Join(append(f.Doc, f.Sources...), " ")})
 	}
-	for _, f := range p.Formulas {
-		add(f.Name, meaning(f), strings.Join(append(f.Doc, f.Sources...), " "))
-	}
-	for _, t := range p.Tables {
+	for _, t := range sec.Tables {
 		var names []string
 		for _, c := range t.Columns {
 			names = append(names, c.Name)
 		}
-		add(t.Name, "table of "+strings.Join(names, ", "), t.Note)
+		list = append(list, entry{t.Name, "table of " + strings.Join(names, ", "), t.Note})
 	}
-	for _, c := range p.Cells {
-		add(c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), "")
+	for _, c := range sec.Cells {
+		list = append(list, entry{c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), ""})
 	}
 	return list
+}
+
+// speaks reports whether an entry speaks of every word.
+func (e entry) speaks(words []string) bool {
+	all := strings.ToLower(e.name + " " + e.meaning + " " + e.more)
+	for _, w := range words {
+		if !strings.Contains(all, strings.ToLower(w)) {
+			return false
+		}
+	}
+	return true
 }
 
 func printEntries(b *strings.Builder, list []entry) {
@@ -159,7 +163,15 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 		return nil
 	}
 	for _, p := range pages {
-		if list := entriesOn(p, words...); len(list) > 0 {
+		var list []entry
+		for _, sec := range p.Sections {
+			for _, e := range entriesIn(sec) {
+				if e.speaks(words) {
+					list = append(list, e)
+				}
+			}
+		}
+		if len(list) > 0 {
 			b.WriteString(paint.heading(p.Name) + "\n")
 			printEntries(&b, list)
 		}
@@ -173,32 +185,47 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 func printPage(b *strings.Builder, p engine.LibraryPage) {
 	b.WriteString(paint.heading(p.Title) + "\n")
 	hang(b, "", p.About, plain)
-	b.WriteString("\n")
-	printEntries(b, entriesOn(p))
+	for _, sec := range p.Sections {
+		b.WriteString("\n")
+		if sec.Name != "" {
+			b.WriteString(paint.heading(sec.Name) + "\n")
+		}
+		printEntries(b, entriesIn(sec))
+	}
 	printCautions(b, p.Cautions)
 }
 
 // printNamed prints the formula, the table or the constant of that name, if there is one.
 func printNamed(b *strings.Builder, pages []engine.LibraryPage, name string) bool {
 	for _, p := range pages {
-		for _, f := range p.Formulas {
-			if f.Name == name {
-				printFormula(b, f)
+		for _, sec := range p.Sections {
+			if printIn(b, p, sec, name) {
 				return true
 			}
 		}
-		for i := range p.Tables {
-			if p.Tables[i].Name == name {
-				printTable(b, &p.Tables[i])
-				fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
-				return true
-			}
+	}
+	return false
+}
+
+// printIn prints what has that name under one heading.
+func printIn(b *strings.Builder, p engine.LibraryPage, sec engine.LibrarySection, name string) bool {
+	for _, f := range sec.Formulas {
+		if f.Name == name {
+			printFormula(b, f)
+			return true
 		}
-		for i := range p.Cells {
-			if p.Cells[i].Name == name {
-				printCells(b, []engine.Item{{Cell: &p.Cells[i]}})
-				return true
-			}
+	}
+	for i := range sec.Tables {
+		if sec.Tables[i].Name == name {
+			printTable(b, &sec.Tables[i])
+			fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
+			return true
+		}
+	}
+	for i := range sec.Cells {
+		if sec.Cells[i].Name == name {
+			printCells(b, []engine.Item{{Cell: &sec.Cells[i]}})
+			return true
 		}
 	}
 	return false
