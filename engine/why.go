@@ -395,7 +395,7 @@ func (m *Model) formulaNote(f *formulaDef) FormulaNote {
 			x += " [" + e.Unit.Unit.Text + "]"
 		}
 		if e.Where.Given() {
-			x += "   " + e.Where.Text
+			x += " · " + e.Where.Text
 		}
 		note.Examples = append(note.Examples, x)
 	}
@@ -404,7 +404,7 @@ func (m *Model) formulaNote(f *formulaDef) FormulaNote {
 
 func conditionText(c *text.Condition) string {
 	if c.Message.Given() {
-		return c.Cond.Text + "   " + c.Message.Text
+		return c.Cond.Text + " · " + c.Message.Text
 	}
 	return c.Cond.Text
 }
