@@ -120,6 +120,7 @@ func TestRiggingAndSpiralFigures(t *testing.T) {
 		{what: "difference", formula: "rigging_difference(2.5 [deg], -0.5 [deg])", unit: "deg", byHand: "3.000000", source: byHandOnly},
 		{what: "spiral figure", formula: "spiral_figure(0.6 [m], 1.2 [m], 6 [deg], 0.6)", byHand: "5.000000", source: fromMemory + ": 0.5 x 6 / 0.6"},
 		{what: "dihedral may come in radians", formula: "spiral_figure(0.6 [m], 1.2 [m], 0.1 [rad], 0.5)", byHand: "5.729578", source: fromMemory + ": 5.729578 degrees"},
+		{what: "dihedral for that", formula: "spiral_figure(0.6 [m], 1.2 [m], dihedral_for_spiral(5, 0.6 [m], 1.2 [m], 0.6), 0.6)", byHand: "5.000000", source: fromMemory},
 		{what: "rudder and roll", formula: "rudder_roll_figure(0.03, 5)", byHand: "0.150000", source: fromMemory},
 	})
 }

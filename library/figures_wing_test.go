@@ -86,6 +86,7 @@ page Panels
 		{what: "quarter line of example 1", formula: "sweep_back_at(400 [mm], 200 [mm], 600 [mm], 25 [%])", unit: "mm", byHand: "550.000000", source: carmichael + ", example 1: inputs from it, worked by hand"},
 		{what: "and its sweep", formula: "sweep_angle(550 [mm], 1000 [mm])", unit: "deg", byHand: "28.810794", source: "arc tangent of 0.55; worked by hand"},
 		{what: "taper", formula: "taper_ratio(400 [mm], 200 [mm])", byHand: "0.5000000", source: byHandOnly},
+		{what: "two round tips are an ellipse", formula: "2 * round_tip_area(10 [in], 20 [in]) - elliptic_wing_area(40 [in], 10 [in])", unit: "sq in", byHand: "0.0000000", source: "half an ellipse; worked by hand"},
 		{what: "tip of an ellipse", formula: "elliptic_chord_at(10 [in], 40 [in], 20 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
 	})
 }
@@ -184,6 +185,11 @@ func TestNACACamber(t *testing.T) {
 	}
 	figures = append(figures,
 		figure{what: "mean line", formula: "naca_mean_line(2 [%], 40 [%], 0.1)", byHand: "0.008750000", source: report460 + "; worked by hand"},
+		figure{what: "digits, camber", formula: "naca_camber(4415)", unit: "%", byHand: "4.0000000", source: report460 + ": numbering of the sections"},
+		figure{what: "digits, its place", formula: "naca_camber_at(4415)", unit: "%", byHand: "40.0000000", source: report460 + ": numbering of the sections"},
+		figure{what: "digits, thickness", formula: "naca_thickness(4415)", unit: "%", byHand: "15.0000000", source: report460 + ": numbering of the sections"},
+		figure{what: "digits of a section without camber", formula: "naca_upper(naca_camber(0012), naca_camber_at(0012), naca_thickness(0012), 0.3003177)", printed: "0.0600172", source: coordinates0012},
+		figure{what: "digits all the way", formula: "naca_upper(naca_camber(2412), naca_camber_at(2412), naca_thickness(2412), 0.3)", byHand: "0.078749", source: report460 + "; worked by hand"},
 		figure{what: "mean line at its top", formula: "naca_mean_line(2 [%], 40 [%], 0.4)", byHand: "0.020000000", source: report460 + ": by its meaning"},
 		figure{what: "mean line just ahead of its top", formula: "naca_mean_line(2 [%], 40 [%], 0.39999999)", byHand: "0.0200000", source: report460 + ": both parts meet"},
 		figure{what: "mean line at the tail", formula: "naca_mean_line(2 [%], 40 [%], 1)", byHand: "0.000000000", source: report460 + ": by its meaning"},
@@ -362,6 +368,8 @@ func TestWingRefusals(t *testing.T) {
 		{"no loading", "wing_area_for_loading(40 [oz], 0 [oz/sq ft])", "sq in", "the loading must be more than nothing"},
 		{"a knife-edge turn", "stall_speed_in_turn(18 [mph], 90 [deg])", "mph", "the bank must lie between -90 and 90 degrees"},
 		{"a load pulling down", "stall_speed_at_load(18 [mph], -1)", "mph", "the load factor must not be less than nothing"},
+		{"five digits", "naca_camber(23012)", "%", "the section's four digits"},
+		{"half a digit", "naca_thickness(2412.5)", "%", "the section's four digits"},
 		{"a surface that nobody lists", "surface_area(\"spoiler\", 80 [sq in])", "sq in", "no row"},
 	})
 }
