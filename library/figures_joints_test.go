@@ -89,6 +89,8 @@ func TestColumnFigures(t *testing.T) {
 		// Euler's stress is half of the crushing strength at a slenderness of pi x root of 2 E / strength: both curves meet there.
 		{what: "where parabola and Euler meet", formula: `column_strength(10 [mm], 10 [mm], 10 [mm] / sqrt(12) * pi * sqrt(2 * 10100 / 32.6) * 0.999999, "basswood", "pinned") / (100 [mm^2] * woods["basswood"].crushing)`, byHand: "0.50000", source: "J. B. Johnson's parabola touches Euler's curve at half the strength; worked by hand"},
 		{what: "and beyond", formula: `column_strength(10 [mm], 10 [mm], 10 [mm] / sqrt(12) * pi * sqrt(2 * 10100 / 32.6) * 1.000001, "basswood", "pinned") / (100 [mm^2] * woods["basswood"].crushing)`, byHand: "0.50000", source: "J. B. Johnson's parabola touches Euler's curve at half the strength; worked by hand"},
+		{what: "bowing stress is the load on the area", formula: `buckling_stress(10 [GPa], 3/4 * 1 [mm], 300 [mm], "fixed") / (rod_buckling(3 [mm], 300 [mm], 10 [GPa], "fixed") / round_area(3 [mm]))`, byHand: "1.000000", source: "a rod's radius of gyration is a quarter of its diameter; worked by hand"},
+		{what: "stocky", formula: "column_stress(40 [MPa], 400 [MPa])", unit: "MPa", byHand: "39.0000", source: "40 x (1 - 40 / 1600); worked by hand"},
 		{what: "slenderness", formula: `slenderness(1 [m], 10 [mm] / sqrt(12), "fixed")`, byHand: "173.2051", source: "500 mm over 2.886751 mm; worked by hand"},
 		{what: "longerons", formula: "longeron_load(8 [lbf in], 2 [in], 2)", unit: "lbf", byHand: "2.000000", source: byStatics},
 		{what: "strut", formula: "strut_load(10 [lbf], 12 [in], 16 [in], 30 [deg])", unit: "lbf", byHand: "15.000000", source: byStatics + ": 10 x 12 / (16 x 0.5)"},
