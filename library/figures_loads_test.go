@@ -16,13 +16,11 @@ func TestLoadFactorFigures(t *testing.T) {
 		{what: "at the stall the wing just carries", formula: "stall_limited_load_factor(20 [mph], 20 [mph])", byHand: "1.000000", source: aircraftManual},
 		{what: "manoeuvre speed backwards", formula: "stall_limited_load_factor(manoeuvre_speed(20 [mph], 6), 20 [mph])", byHand: "6.000000", source: aircraftManual},
 		{what: "mass ratio", formula: "gust_mass_ratio(1 [kg], 0.25 [m^2], 0.2 [m], 5 [1/rad])", byHand: "6.530612", source: "2 kg over 0.30625 kg; worked by hand"},
-		{what: "alleviation", formula: "gust_alleviation(1 [kg], 0.25 [m^2], 0.2 [m], 5 [1/rad])", byHand: "0.48577", source: "0.88 x 6.530612 / 11.830612; worked by hand"},
 		{what: "no gust", formula: "gust_load_factor(40 [oz], 412.5 [sq in], 8-1/4 [in], 4.5 [1/rad], 30 [mph], 0 [ft/s])", byHand: "1.000000", source: "definition"},
 		{what: "a gust down", formula: "gust_load_factor(40 [oz], 412.5 [sq in], 8-1/4 [in], 4.5 [1/rad], 30 [mph], 10 [ft/s]) + gust_load_factor(40 [oz], 412.5 [sq in], 8-1/4 [in], 4.5 [1/rad], 30 [mph], -10 [ft/s])", byHand: "2.000000", source: "alike both ways; definition"},
 		// A sharp gust adds its angle to the air, gust over airspeed, and with it slope x angle of lift coefficient.
 		{what: "without the alleviation it is lift by angle", formula: "(gust_load_factor(1 [kg], 0.25 [m^2], 0.2 [m], 5 [1/rad], 15 [m/s], 3 [m/s]) - 1) / gust_alleviation(1 [kg], 0.25 [m^2], 0.2 [m], 5 [1/rad])", byHand: "3.513241", source: "lift coefficient 5 x 0.2 on 137.8125 Pa and 0.25 m^2 over 9.80665 N; worked by hand"},
 		{what: "a model without weight rides the gust", formula: "gust_alleviation(1 [mg], 0.25 [m^2], 0.2 [m], 5 [1/rad])", byHand: "0.0000", source: "limit of the formula; worked by hand"},
-		{what: "a heavy one takes 88 %", formula: "gust_alleviation(1000 [tonne], 0.25 [m^2], 0.2 [m], 5 [1/rad])", byHand: "0.8800", source: "limit of the formula; worked by hand"},
 		{what: "on the line", formula: "tow_load_factor(5 [lbf], 2.5 [lb])", byHand: "3.000000", source: "definition; worked by hand"},
 	})
 }
@@ -33,8 +31,8 @@ func TestRootMomentFigures(t *testing.T) {
 		{what: "even, by halves", formula: "wing_root_shear(2 [kg], 5) * 1.5 [m] / 4", unit: "N m", byHand: "18.387469", source: beamByHand + ": half of the load in the middle of half the span; the eighth has the half in it already"},
 		{what: "elliptic", formula: "wing_root_moment_elliptic(2 [kg], 5, 1.5 [m])", unit: "N m", byHand: "15.607768", source: beamByHand + ": n W b / (3 pi)"},
 		{what: "elliptic over even", formula: "wing_root_moment_elliptic(2 [kg], 5, 1.5 [m]) / wing_root_moment(2 [kg], 5, 1.5 [m])", byHand: "0.848826", source: beamByHand + ": 8 / (3 pi)"},
-		{what: "where the elliptic load acts", formula: "wing_root_moment_elliptic(2 [kg], 5, 1.5 [m]) / (wing_root_shear(2 [kg], 5) * 0.75 [m])", printed: "0.42", byHand: "0.424413", source: "encyclopaedia entry on wing bending moment, 0.42 of the half span; exactly 4 / (3 pi), worked by hand"},
-		{what: "the same by its own formula", formula: "load_centre_elliptic(1.5 [m]) / 0.75 [m]", printed: "0.42", byHand: "0.424413", source: "encyclopaedia entry on wing bending moment; exactly 4 / (3 pi), worked by hand"},
+		{what: "where the elliptic load acts", formula: "wing_root_moment_elliptic(2 [kg], 5, 1.5 [m]) / (wing_root_shear(2 [kg], 5) * 0.75 [m])", printed: "0.42", byHand: "0.424413", source: "glossary of aerospace terms, bending moment, 0.42 of the half span; exactly 4 / (3 pi), worked by hand"},
+		{what: "the same by its own formula", formula: "load_centre_elliptic(1.5 [m]) / 0.75 [m]", printed: "0.42", byHand: "0.424413", source: "glossary of aerospace terms, bending moment; exactly 4 / (3 pi), worked by hand"},
 		{what: "where the tapered load acts", formula: "load_centre(1.5 [m], 0.5) * wing_root_shear(2 [kg], 5) / wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 0.5)", byHand: "1.000000", source: beamByHand},
 		{what: "tapered to 1", formula: "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 1) / (wing_root_shear(2 [kg], 5) * 0.75 [m])", byHand: "0.500000", source: beamByHand},
 		{what: "tapered to a half", formula: "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 0.5) / (wing_root_shear(2 [kg], 5) * 0.75 [m])", byHand: "0.444444", source: beamByHand},
