@@ -130,6 +130,7 @@ func TestTwoWingsAndVTails(t *testing.T) {
 		{what: "like wings, mean chord", formula: "biplane_mean_chord(7 [in], 280 [sq in], 7 [in], 280 [sq in])", unit: "in", byHand: "7.0000000", source: byHandOnly},
 		{what: "no lower wing", formula: "biplane_mean_chord(7 [in], 280 [sq in], 6 [in], 0 [sq in])", unit: "in", byHand: "7.0000000", source: byHandOnly},
 		{what: "stagger moves the quarter point by half of it", formula: "biplane_quarter_station(1.75 [in], 280 [sq in], 1.75 [in] + 2 [in], 280 [sq in])", unit: "in", byHand: "2.7500000", source: byHandOnly},
+		{what: "leading edge from the quarter point", formula: "leading_edge_from_quarter(344.4444 [mm], 311.1111 [mm])", unit: "mm", printed: "266.6667", within: 1e-4, source: carmichael + ", example 1"},
 		{what: "no stagger", formula: "stagger_angle(0 [in], 7 [in])", unit: "deg", byHand: "0.0000000", source: byHandOnly},
 		{what: "stagger of the gap", formula: "stagger_angle(7 [in], 7 [in])", unit: "deg", byHand: "45.0000000", source: byHandOnly},
 		{what: "interference", formula: "biplane_interference(8 [in], 40 [in])", byHand: "0.4849162", source: "0.868 / 1.79; worked by hand"},

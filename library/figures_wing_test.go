@@ -302,6 +302,7 @@ func TestSpeedFigures(t *testing.T) {
 		{what: "lift over drag there", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
 		{what: "greatest lift", formula: "best_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
 		{what: "area for a stall", formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "sq ft", printed: "342.6", byHand: "342.6000", source: fundamentals + ", example 1.7, read backwards"},
+		{what: "a wing's lift from its section's", formula: "wing_best_lift(1.2, 60 [deg])", byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand"},
 		{what: "weight for a stall", formula: "weight_for_stall(342.6 [sq ft], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "lb", printed: "15900", byHand: "15900.00", source: fundamentals + ", example 1.7, read backwards"},
 		{what: "in the air of sea level both rules agree", formula: "lift_coefficient_in(40 [oz], 400 [sq in], 20 [mph], air_density) - lift_coefficient(40 [oz], 400 [sq in], 20 [mph])", byHand: "0.000000000", source: byHandOnly},
 		{what: "example aeroplane", formula: "lift_coefficient_in(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])", byHand: "0.356788", source: exampleAircraft},
