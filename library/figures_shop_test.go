@@ -106,7 +106,7 @@ func TestCountsByCutting(t *testing.T) {
 	}
 }
 
-func TestStockFigures(t *testing.T) {
+func TestStockToBuyFigures(t *testing.T) {
 	count := func(formula, want string) figure {
 		return figure{what: formula, formula: formula, byHand: want, source: countedByHand}
 	}
