@@ -105,6 +105,8 @@ func TestBalanceRefusals(t *testing.T) {
 		{"scales that read nothing", "balance_on_two_scales(0 [oz], 1 [in], 0 [oz], 9 [in])", "in", "the scales must read something"},
 		{"a scale not set to zero", "balance_on_three_scales(20 [oz], -1 [oz], 2 [in], 3 [oz], 29 [in])", "in", "set it to zero first"},
 		{"scales changed about", "balance_on_two_scales(4 [oz], 9 [in], 4 [oz], 1 [in])", "in", "the front scale must stand ahead"},
+		{"a scale that reads more than there is", "balance_on_one_scale(40 [oz], 1 [in], 41 [oz], 29 [in])", "in", "more than the whole model weighs"},
+		{"edge and scale in one place", "balance_on_one_scale(40 [oz], 1 [in], 3 [oz], 1 [in])", "in", "edge and scale stand at one station"},
 		{"a tilt of nothing", "balance_height(4 [oz], 4 [oz], 30 [in], 40 [oz], 0 [deg])", "in", "the tilt must lie between"},
 		{"a plain number for a tilt", "balance_height(4 [oz], 3 [oz], 30 [in], 40 [oz], 20)", "in", "balance_height needs an angle for tilt"},
 		{"ballast on the centre line", "tip_ballast(40 [oz], 0.25 [in], 0 [in])", "oz", "off the centre line"},
@@ -123,6 +125,7 @@ func TestBalanceRemarks(t *testing.T) {
 		{"shift_for_balance(40 [oz], 2 [in], 50 [oz], 2.5 [in])", "in", "weighs more than the whole model"},
 		{"nose_lengthening(40 [oz], 2.25 [in], 8 [oz], 2.5 [in])", "in", "the nose would get shorter"},
 		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "a finger needs"},
+		{"balance_on_one_scale(40 [oz], 1 [in], 20 [oz], 3 [in])", "in", "close together"},
 		{"balance_height(4 [oz], 3.9 [oz], 30 [in], 40 [oz], 2 [deg])", "in", "tilt it more"},
 	} {
 		assertRemark(t, tt.formula, tt.unit, tt.remark)
@@ -182,6 +185,8 @@ page Wheels
 		{what: "two wheels as one", formula: "balance_on_two_scales(475 [lb], 55 [in], 2086 [lb], 121 [in])", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
 		{what: "what the nose wheel carries", formula: "nose_wheel_load(2561 [lb], found, 121 [in], 55 [in])", unit: "lb", printed: "475", byHand: "475.0000", source: transportPilot + ", read backwards"},
 		{what: "a tail-dragger", formula: "balance_on_three_scales(18 [oz], 19 [oz], 1 [in], 3 [oz], 29 [in])", unit: "in", byHand: "3.1000000", source: "(37 + 87) / 40; worked by hand"},
+		{what: "the same on one scale", formula: "balance_on_one_scale(40 [oz], 1 [in], 3 [oz], 29 [in])", unit: "in", byHand: "3.1000000", source: "1 + 3 x 28 / 40; worked by hand"},
+		{what: "the nose wheel alone on a scale", formula: "balance_on_one_scale(2561 [lb], 121 [in], 475 [lb], 55 [in])", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
 		{what: "and its tail wheel", formula: "tail_wheel_load(40 [oz], 3.1 [in], 1 [in], 29 [in])", unit: "oz", byHand: "3.0000000", source: "40 x 2.1 / 28; worked by hand"},
 		{what: "balanced over the wheels", formula: "tail_wheel_load(40 [oz], 1 [in], 1 [in], 29 [in])", unit: "oz", byHand: "0.0000000", source: byHandOnly},
 		{what: "share of the chord and back", formula: "station_at_percent(percent_chord(724 [in], 517 [in], 1189 [in]), 517 [in], 1189 [in])", unit: "in", printed: "724", byHand: "724.000000", source: transportPilot + ", read backwards"},
