@@ -31,7 +31,7 @@ func newCommand() *cobra.Command {
 			return startSheet(cmd, args[0], from)
 		},
 	}
-	cmd.Flags().StringVar(&from, "from", "blank", "the starter to begin from")
+	cmd.Flags().StringVar(&from, "from", "blank", "the `STARTER` to begin from")
 	cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return starterNames(), cobra.ShellCompDirectiveNoFileComp
 	})

@@ -39,8 +39,8 @@ func showCommand() *cobra.Command {
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
 	}
 	f := cmd.Flags()
-	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this page (may be repeated)")
-	f.StringArrayVar(&o.sets, "set", nil, "NAME=VALUE: change a given value for this once (may be repeated)")
+	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
+	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")

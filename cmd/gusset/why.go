@@ -45,7 +45,7 @@ func whyCommand() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringArrayVar(&sets, "set", nil, "NAME=VALUE: change a given value for this once (may be repeated)")
+	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	return cmd
 }
 
