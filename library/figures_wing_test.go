@@ -226,6 +226,7 @@ func TestSectionByIntegration(t *testing.T) {
 		{what: "area factor", formula: "naca_section_area(1 [m], 10 [%])", unit: "m^2", byHand: "0.0685083333", source: "closed form; worked by hand"},
 		{what: "area factor of the closed one", formula: "naca_section_area_closed(1 [m], 10 [%])", unit: "m^2", byHand: "0.0680883333", source: "closed form; worked by hand"},
 		{what: "where the area's middle lies", formula: "sum(strips.open * strips.along) / sum(strips.open)", byHand: "0.420435", within: 1e-6, source: "0.02880333 / 0.06850833; worked by hand"},
+		{what: "where a solid rib balances", formula: "naca_section_centre(1 [m]) - sum(strips.open * strips.along) / sum(strips.open) * 1 [m]", unit: "m", byHand: "0", within: 1e-6, source: "strips of the section; worked by hand"},
 		{what: "angle of no lift", formula: "naca_zero_lift(2 [%], 40 [%]) + 0.18 [deg] / pi * sum(turns.steep * (cos(turns.place) - 1))", unit: "deg", byHand: "0", within: 1e-5, source: "thin aerofoil theory summed over turns; worked by hand"},
 		{what: "angle of no lift, more camber", formula: "naca_zero_lift(6 [%], 30 [%]) + 0.18 [deg] / pi * sum(turns.steep_6 * (cos(turns.place) - 1))", unit: "deg", byHand: "0", within: 1e-4, source: "thin aerofoil theory summed over turns; worked by hand"},
 		{what: "moment", formula: "naca_moment(2 [%], 40 [%]) - pi / 1000 / 2 * sum(turns.steep * (cos(2 * turns.place) - cos(turns.place)))", byHand: "0", within: 1e-6, source: "thin aerofoil theory summed over turns; worked by hand"},
@@ -270,6 +271,8 @@ page Wing
 		{what: "lift of 5.4", formula: "lift_54", byHand: "0.442110", source: fundamentals + ", example 5.4: inputs from it, worked by hand"},
 		{what: "drag of 5.4", formula: "0.0065 + induced_drag_coefficient(lift_54, 7.61, 1 / 1.01)", byHand: "0.0147575", source: fundamentals + ", example 5.4: inputs from it, worked by hand"},
 		{what: "slope of a section", formula: "lift_at_angle(0.105 [1/deg], 10 [deg], -2 [deg])", printed: "1.26", byHand: "1.260000", source: "NASA Glenn and Embry-Riddle, Introduction to Aerospace Flight Vehicles, worked examples on airfoils: 0.105 (10 - (-2))"},
+		{what: "centre of pressure", formula: "centre_of_pressure(0.85, -0.09)", printed: "0.36", byHand: "0.355882", source: fundamentals + ", example 1.3"},
+		{what: "without a moment it is the quarter point", formula: "centre_of_pressure(0.5, 0)", byHand: "0.250000", source: byHandOnly},
 		{what: "swept", formula: "lift_slope_swept(6.13 [1/rad], 6, 20 [deg])", unit: "1/rad", byHand: "4.262966", source: datcom + "; worked by hand"},
 		{what: "swept by nothing is the plain rule", formula: "lift_slope_swept(6.13 [1/rad], 8, 0 [deg]) - lift_slope(8)", unit: "1/rad", byHand: "0.000000000", source: datcom},
 		{what: "sweep forward counts alike", formula: "lift_slope_swept(6.13 [1/rad], 6, -20 [deg])", unit: "1/rad", byHand: "4.262966", source: datcom + "; worked by hand"},
@@ -299,6 +302,7 @@ func TestLiftSlopesByAspectRatio(t *testing.T) {
 func TestSpeedFigures(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "lift high up", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])", byHand: "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
+		{what: "lift of a metre of wing", formula: "lift_coefficient_in(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])", printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1"},
 		{what: "lift over drag there", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
 		{what: "greatest lift", formula: "best_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
 		{what: "area for a stall", formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "sq ft", printed: "342.6", byHand: "342.6000", source: fundamentals + ", example 1.7, read backwards"},
@@ -362,6 +366,7 @@ func TestWingRefusals(t *testing.T) {
 		{"a camber with a sign", "naca_moment(-2 [%], 40 [%])", "", "the camber must not be less than nothing"},
 		{"a weight with a sign", "stall_speed(-40 [oz], 400 [sq in], 1.2, air_density)", "mph", "the weight must not be less than nothing"},
 		{"a panel's area with a sign", "equivalent_dihedral([100 [sq in], -10 [sq in]], [6 [in], 18 [in]], [3 [deg], 8 [deg]])", "deg", "without a sign"},
+		{"pressure without lift", "centre_of_pressure(0, -0.05)", "", "without lift there is no such place"},
 		{"camber at the nose", "naca_zero_lift(2 [%], 0)", "deg", "the highest place of the mean line must lie between 0 and 1"},
 		{"a length for the place", "rib_depth_at(8 [in], 12 [%], 2.4 [in])", "in", "rib_depth_at needs a plain number for along"},
 		{"a slope without its angle", "lift_slope_lifting_line(6.28, 8, 0)", "1/rad", "section_slope"},
