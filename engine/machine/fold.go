@@ -13,14 +13,11 @@ func (m *Machine) fold(f *Fold) float64 {
 		t.all, m.scratch = m.scratch[:0], nil // taken, for a median within a median
 	}
 	for row := range f.Rows {
-		if len(f.Keep) > 0 {
-			m.Run(f.Keep, row)
-			switch keep := m.Regs[f.KeepReg]; {
-			case !finite(keep):
-				return nan()
-			case keep == 0:
-				continue
-			}
+		switch keep := m.keeps(f, row); {
+		case !finite(keep):
+			return nan()
+		case keep == 0:
+			continue
 		}
 		m.Run(f.Each, row)
 		x := m.Regs[f.EachReg]
@@ -109,19 +106,25 @@ func FoldValues(kind FoldKind, values []float64) float64 {
 	return t.result()
 }
 
+// keeps works out whether a row counts: yes, no, or not known.
+func (m *Machine) keeps(f *Fold, row int32) float64 {
+	if len(f.Keep) == 0 {
+		return 1
+	}
+	m.Run(f.Keep, row)
+	return m.Regs[f.KeepReg]
+}
+
 // interpolate reads a table off between its rows.
 func (m *Machine) interpolate(f *Fold) float64 {
 	at := m.Regs[f.AtReg]
 	r := Reading{At: at, Result: nan()}
 	for row := range f.Rows {
-		if len(f.Keep) > 0 {
-			m.Run(f.Keep, row)
-			switch keep := m.Regs[f.KeepReg]; {
-			case !finite(keep):
-				return nan()
-			case keep == 0:
-				continue
-			}
+		switch keep := m.keeps(f, row); {
+		case !finite(keep):
+			return nan()
+		case keep == 0:
+			continue
 		}
 		m.Run(f.Each, row)
 		if !r.Row(m.Regs[f.EachReg], m.Regs[f.OtherReg]) {
