@@ -20,7 +20,7 @@ func TestSlips(t *testing.T) {
 		{"2 [in[", "bracket-open", "[", "this bracket is not closed", "a unit stands between [ and ]"},
 		{"a)", "bracket-close", ")", "this bracket closes nothing", "leave it out, or open it earlier"},
 		{"(a]", "bracket-close", "]", "] closes a (", "write )"},
-		{"[1]", "unit-alone", "[", "a unit or a row's name in brackets must follow what it belongs to", ""},
+		{"[a]", "unit-alone", "[", "a unit or a row's name in brackets must follow what it belongs to", ""},
 
 		{"a + ", "value-missing", "+", "a value is missing behind +", ""},
 		{"a and", "value-missing", "and", "a value is missing behind and", ""},
