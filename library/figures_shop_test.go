@@ -176,6 +176,10 @@ list [EUR] = cost_of_list(buy.number, buy.price / 1 [EUR]) * 1 [EUR]
 	assert.NoError(t, m.Problems().Err())
 }
 
+func TestResinsAndFuelCarryTheirCaution(t *testing.T) {
+	assertCautions(t, "finish_weight", "doped_weight", "glassed_weight", "paint_needed", "glue_line_weight", "fillet_weight", "hardener_needed", "flights_per_can")
+}
+
 func TestShopRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"a piece longer than its strip", "strips_to_buy(8, 40 [in], 36 [in], 0 [in], 0 [%])", "", "longer than the strip"},

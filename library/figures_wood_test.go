@@ -52,6 +52,29 @@ func saysText(t *testing.T, formula, text string) {
 	assert.Equal(t, 1.0, answer(t, "", fmt.Sprintf("%s == %q ? 1 : 0", formula, text)), "%s says %s", formula, text)
 }
 
+// assertCautions holds formulas to say more than a word of caution with their numbers.
+func assertCautions(t *testing.T, names ...string) {
+	t.Helper()
+	cautions := map[string]int{}
+	for _, f := range formulas(t) {
+		for _, c := range f.Cautions {
+			cautions[f.Name.Text] += len(c.Text.Text)
+		}
+	}
+	for _, name := range names {
+		assert.Greater(t, cautions[name], 40, name)
+	}
+}
+
+func TestStrengthOfWoodCarriesItsCaution(t *testing.T) {
+	assertCautions(t, "balsa_bending", "balsa_crushing", "balsa_stiffness", "strength_at_density", "strength_at_grain", "grain_slope",
+		"bending_from_gravity", "bending_limit_from_gravity", "stiffness_from_gravity", "crushing_from_gravity", "crushing_limit_from_gravity",
+		"crushing_across_from_gravity", "crushing_by_kind", "shear_by_kind", "bending_ratio", "stiffness_ratio", "crushing_ratio", "shear_ratio",
+		"stick_bending_ratio", "stick_stiffness_ratio", "stick_shear_ratio", "width_for_same_strength", "depth_for_same_strength",
+		"depth_for_same_stiffness", "size_for_same_strength", "size_for_same_stiffness", "weight_for_same_strength", "weight_for_same_stiffness",
+		"plywood_shear_strength", "thickness_for_weight", "moisture_by_drying")
+}
+
 // TestWoodsAcrossTheGrain holds the columns across the grain and the hardness to the handbook's rows at 12 %; a dash
 // there is an empty place here.
 func TestWoodsAcrossTheGrain(t *testing.T) {
