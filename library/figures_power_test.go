@@ -3,10 +3,17 @@ package library_test
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+	"gusset/sheets/text"
 )
 
 const (
@@ -15,6 +22,10 @@ const (
 	beard             = "R. W. Beard and T. W. McLain, Small Unmanned Aircraft, propulsion addendum"
 	drela             = "M. Drela, First-Order DC Electric Motor Model, MIT (2007)"
 	prior             = "S. Prior, Optimizing Small Multi-Rotor Unmanned Aircraft (2018), ch. 2"
+	raine             = "M. R. Raine, N. Moyle, G. Otte and J. Robertson, A Cost-Effective Teaching and Research Dynamometer for Small Engines, Int. J. Engng Ed. 18(1) (2002), p. 50"
+	czechBench        = "Czech Technical University, Multi-robot Systems group, motor tests"
+	houghtonPropeller = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, ch. 9"
+	magazine          = "Sailplane & Electric Modeler, March 2001"
 	cellSheet         = "data sheet of a cylindrical lithium-ion cell of 2500 mAh: charging voltage 4.20 V"
 )
 
@@ -137,16 +148,6 @@ func TestMotorAgainstTheBench(t *testing.T) {
 	})
 }
 
-func TestGroundFigures(t *testing.T) {
-	workFigures(t, "", []figure{
-		{what: "level", formula: "tip_clearance(7 [in], 10 [in])", unit: "in", byHand: "2.000000000", source: "7 - 10 / 2; worked by hand"},
-		{what: "through the floor", formula: "tip_clearance(4 [in], 10 [in])", unit: "in", byHand: "-1.000000000", source: "4 - 10 / 2; worked by hand"},
-		{what: "tail down by nothing is level", formula: "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 0 [deg])", unit: "in", byHand: "2.000000000", source: "geometry; worked by hand"},
-		{what: "tail down by 30 degrees", formula: "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 30 [deg])", unit: "in", byHand: "3.232050808", source: "3 x 1/2 + 2 x sqrt(3)/2; worked by hand"},
-		{what: "tail down by 12 degrees", formula: "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 12 [deg])", unit: "in", byHand: "2.580030", source: "geometry; worked by hand"},
-	})
-}
-
 func TestPowerRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"no cells", "pack_voltage_nominal(0)", "V", "a pack has a whole number of cells"},
@@ -154,7 +155,6 @@ func TestPowerRefusals(t *testing.T) {
 		{"half a cell", "pack_voltage_full(2.5)", "V", "a pack has a whole number of cells"},
 		{"a charge with a sign", "flight_time(-2200 [mAh], 5 [A])", "min", "the charge must not be less than nothing"},
 		{"turning backwards", "static_thrust(10 [in], 6 [in], -5000 [rpm])", "N", "give pitch and speed without a sign"},
-		{"a shaft below the ground", "tip_clearance(-7 [in], 10 [in])", "in", "shaft height and diameter must be more than nothing"},
 		{"a current for a charge", "battery_energy(3, 2200 [mA])", "Wh", "battery_energy needs an electric charge for charge"},
 		{"standing for nothing", "flight_time(2200 [mAh], 0 [A])", "min", "flight_time: "},
 		{"a plain number for a speed of rotation", "propeller_thrust(0.0964, 83.75, 10 [in], 1.225 [kg/m^3])", "N", "propeller_thrust needs"},
@@ -163,8 +163,6 @@ func TestPowerRefusals(t *testing.T) {
 		{"a motor constant without its angle", "motor_current(11.1 [V], 740 [1/s/V], 100 [mohm], 7000 [rpm])", "A", "motor_current needs"},
 		{"no resistance", "motor_current(11.1 [V], 740 [rpm/V], 0 [mohm], 7000 [rpm])", "A", "motor_current: "},
 		{"a force for a weight", "power_loading(200 [W], 40 [ozf])", "W/lb", "force"},
-		{"a tail in the air", "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], -5 [deg])", "in", "the ground angle must lie between 0 and 45 degrees"},
-		{"radians without saying so", "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 0.2)", "in", "tip_clearance_tail_down needs an angle for ground_angle"},
 	})
 }
 
@@ -177,4 +175,475 @@ func TestPowerRemarks(t *testing.T) {
 	assertRemark(t, "propeller_power(10 [in], 10 [in], 5000 [rpm])", "W", "the fit holds for a pitch of 0.27 to 0.8 of the diameter")
 	assertRemark(t, "motor_current(22.2 [V], 145 [rpm/V], 42 [mohm], 340.966 [rad/s])", "A", "it is windmilling")
 	assertRemark(t, "motor_output(11.1 [V], 0.5 [A], 0.9 [A], 75 [mohm])", "W", "below its idle current the motor gives no power")
+}
+
+// TestGlowSizes: an inch is 2.54 cm, so a cubic inch is 16.387064 cubic centimetres exactly.
+func TestGlowSizes(t *testing.T) {
+	var sizes []figure
+	for size, metric := range map[string]string{
+		".10": "1.639", ".15": "2.458", ".20": "3.277", ".25": "4.097", ".30": "4.916", ".35": "5.735", ".40": "6.555", ".46": "7.538", ".60": "9.832", ".61": "9.996",
+	} {
+		sizes = append(sizes, figure{what: size, formula: `glow_sizes["` + size + `"].metric`, unit: "cc", byHand: metric, source: "2.54^3, exact; worked by hand"})
+	}
+	workFigures(t, "", sizes)
+}
+
+// TestGlowFigures: one rule by size spans one to nine, the propeller that an engine turned a third.
+func TestGlowFigures(t *testing.T) {
+	workFigures(t, "", []figure{
+		{what: "a common engine of 6.5 cc", formula: "glow_power(6.5 [cc])", unit: "W", printed: "750", source: raine},
+		{what: "the same in horsepower of 550 foot-pounds", formula: "glow_power(6.5 [cc])", unit: "hp", printed: "1", source: raine},
+		{what: "a very good one", formula: "glow_power_high(6.5 [cc])", unit: "kW", printed: "2.2", source: raine},
+		{what: "a horsepower", formula: "1 [hp]", unit: "W", printed: "745.70", source: "550 ft lbf a second; NIST Special Publication 811, appendix B"},
+		{what: "a horsepower of the continent", formula: "1 [hp_metric]", unit: "W", printed: "735.4988", source: "75 kgf m a second; NIST Special Publication 811, appendix B"},
+		{what: "by a measured propeller", formula: "propeller_shaft_power(0.0494, 11000 [rpm], 10 [in], 1.225 [kg/m^3])", unit: "W", byHand: "394", source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; power worked by hand"},
+		{what: "by a propeller of that size", formula: "engine_power_turned(10 [in], 6 [in], 11000 [rpm])", unit: "W", printed: "394", within: 394 * 0.2, source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; within the spread of the fit"},
+		{what: "what goes in, for what comes out", formula: "input_for_shaft_power(30 [W/lb] * 4 [lb], 75 [%]) / 4 [lb]", unit: "W/lb", byHand: "40.0000", source: magazine + ": 40 W a pound at 75 %; worked by hand"},
+		{what: "bore and stroke", formula: "engine_displacement(0.650 [in], 0.5995 [in], 1)", unit: "cu in", byHand: "0.198933", source: "pi / 4 x 0.4225 x 0.5995; worked by hand"},
+	})
+}
+
+// TestSagAgainstTheBench: a line through six throttle steps of each pack gives the voltage at full throttle back.
+func TestSagAgainstTheBench(t *testing.T) {
+	row := func(what, rest, ohms, amps, volts string) figure {
+		return figure{what: what, formula: "pack_voltage_loaded(" + rest + " [V], " + amps + " [A], " + ohms + " [mohm])", unit: "V", printed: volts, within: 0.011, source: czechBench + ", full throttle; rest voltage and resistance fitted to its six steps"}
+	}
+	workFigures(t, "", []figure{
+		row("10x4.5", "16.93", "33.7", "19.88", "16.26"),
+		row("11x4.7", "16.75", "33.1", "24.17", "15.95"),
+		row("9.4x5", "16.75", "30.5", "14.26", "16.32"),
+	})
+}
+
+func TestBatteryFigures(t *testing.T) {
+	stanton := "T. Stanton, test of a lithium-polymer and a lithium-ion pack (2017)"
+	workFigures(t, "", []figure{
+		{what: "watt hours a kilogram", formula: "specific_energy(4, 1800 [mAh], 216 [g])", unit: "Wh/kg", byHand: "123", source: stanton + ": 216 g; at 3.7 V a cell, worked by hand"},
+		{what: "the same at the charger's voltage", formula: "specific_energy(4, 1800 [mAh], 216 [g]) * cell_full / cell_nominal", unit: "Wh/g", printed: "0.14", source: stanton},
+		{what: "lithium ion at the charger's voltage", formula: "4 * cell_full * 3000 [mAh] / 202 [g]", unit: "Wh/g", printed: "0.25", source: stanton},
+		{what: "100 Wh in four cells", formula: "battery_energy(4, 6.76 [Ah])", unit: "Wh", byHand: "100.0", source: "limit of 49 CFR 175.10; 14.8 V x 6.76 Ah, worked by hand"},
+		{what: "100 Wh in six cells", formula: "battery_energy(6, 4.50 [Ah])", unit: "Wh", byHand: "99.90", source: "limit of 49 CFR 175.10; 22.2 V x 4.5 Ah, worked by hand"},
+		{what: "160 Wh in six cells", formula: "battery_energy(6, 7.21 [Ah])", unit: "Wh", byHand: "160.06", source: "22.2 V x 7.21 Ah, worked by hand"},
+		{what: "a light pack by the book", formula: "24.42 [Wh] / battery_weight_low(3, 2200 [mAh])", unit: "Wh/kg", printed: "200", source: prior + ", abstract: 150 to 200 Wh/kg"},
+		{what: "a usual pack by the book", formula: "24.42 [Wh] / battery_weight(3, 2200 [mAh])", unit: "Wh/kg", printed: "150", source: prior + ", abstract: 150 to 200 Wh/kg"},
+		{what: "a fifth of an hour's current", formula: "pack_current_limit(2500 [mAh], 0.2)", unit: "mA", printed: "500", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 0.2 C is 500 mA"},
+		{what: "four times an hour's current", formula: "discharge_rate(10 [A], 2500 [mAh])", printed: "4", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 10 A is 4 C"},
+		{what: "two strings side by side", formula: "pack_resistance(3, 7 [mohm], 2) * pack_charge(1 [Ah], 2) / 1 [Ah]", unit: "mohm", byHand: "21.0000", source: "half the resistance, double the charge; worked by hand"},
+		{what: "cells of another kind", formula: `pack_voltage_of_kind(6, "nickel-metal hydride")`, unit: "V", byHand: "7.20000", source: "1.2 V a cell, common practice, no source; worked by hand"},
+		{what: "half full between its rows", formula: "pack_voltage_resting(3, 55 [%])", unit: "V", byHand: "11.535000", source: "half-way between 3.82 and 3.87 V, from memory; worked by hand"},
+		{what: "a flight in stages", formula: "charge_used([20 [A], 10 [A], 5 [A]], [30 [s], 6 [min], 2 [min]])", unit: "mAh", byHand: "1333.33", source: "166.67 + 1000 + 166.67; worked by hand"},
+		{what: "mixed at full throttle", formula: "flight_time_mixed(2200 [mAh], 22 [A], 100 [%], 8 [A]) / flight_time(2200 [mAh], 22 [A])", byHand: "1.000000", source: "the same flight"},
+		{what: "what the charger put back", formula: "mean_current(0.8 * 2200 [mAh], flight_time(2200 [mAh], 12 [A]))", unit: "A", byHand: "12.000000", source: "the same flight, backwards"},
+	})
+}
+
+// TestPropellerChecks: the coefficients of one 10x5, standing still and flying, with everything that follows from them.
+func TestPropellerChecks(t *testing.T) {
+	static := propellerDatabase + ", vol. 1, 10x5 standing still; worked by hand from its coefficients"
+	flying := propellerDatabase + ", vol. 1, 10x5 at 5000 rpm and an advance of 0.346"
+	workFigures(t, `
+turning [N m] = propeller_torque(0.0369, 5025 [rpm], 10 [in], 1.225 [kg/m^3])
+taken [W]     = propeller_shaft_power(0.0369, 5025 [rpm], 10 [in], 1.225 [kg/m^3])
+ahead [m/s]   = 0.346 * 5000 [rpm] * 10 [in] / 1 [rev]
+pull [N]      = propeller_thrust(0.0543, 5000 [rpm], 10 [in], 1.225 [kg/m^3])
+shaft [W]     = propeller_shaft_power(0.0323, 5000 [rpm], 10 [in], 1.225 [kg/m^3])
+`, []figure{
+		{what: "power standing", formula: "taken", unit: "W", byHand: "28.073", source: static},
+		{what: "torque standing", formula: "turning", unit: "N m", byHand: "0.053348", source: static},
+		{what: "torque times radians is the power", formula: "turning * 5025 [rpm] / 1 [rad] / taken", byHand: "1.000000000", source: smallPropellers + ", eq. 4: P = 2 pi n Q"},
+		{what: "power is 2 pi times torque", formula: "0.0369 / torque_coefficient(0.0369)", byHand: "6.283185307", source: houghtonPropeller + ", eqs 9.19 to 9.23"},
+		{what: "merit standing", formula: "figure_of_merit(0.0964, 0.0369)", byHand: "0.6472", source: static},
+		{what: "airspeed", formula: "ahead", unit: "m/s", byHand: "7.3237", source: flying},
+		{what: "thrust in flight", formula: "pull", unit: "N", byHand: "1.92269", source: flying},
+		{what: "power in flight", formula: "shaft", unit: "W", byHand: "24.2083", source: flying},
+		{what: "efficiency in flight", formula: "efficiency_of_propeller(0.0543, 0.0323, advance_ratio(ahead, 5000 [rpm], 10 [in]))", printed: "0.580", within: 0.003, source: flying + ": efficiency printed"},
+		{what: "efficiency by its meaning", formula: "pull * ahead / shaft", printed: "0.580", within: 0.003, source: flying + ": efficiency printed"},
+		{what: "a run on the bench read back", formula: "power_coefficient(taken, 5025 [rpm], 10 [in], 1.225 [kg/m^3])", byHand: "0.036900000", source: static},
+		{what: "slow-flying blades, thrust", formula: "slow_fly_thrust(9 [in], 4.7 [in], 4942 [rpm]) / propeller_thrust(1, 4942 [rpm], 9 [in], 1.225 [kg/m^3])", printed: "0.1175", within: 0.0146, source: propellerDatabase + ", 9x4.7 slow-flying at 4942 rpm, within the spread stated"},
+		{what: "slow-flying blades, power", formula: "slow_fly_power(9 [in], 4.7 [in], 4942 [rpm]) / propeller_shaft_power(1, 4942 [rpm], 9 [in], 1.225 [kg/m^3])", printed: "0.0481", within: 0.0090, source: propellerDatabase + ", 9x4.7 slow-flying at 4942 rpm, within the spread stated"},
+		{what: "thrust in flight by size", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], ahead)", unit: "N", printed: "1.92269", within: 0.2 * 1.92, source: flying + ", within the spread stated"},
+		{what: "power in flight by size", formula: "flight_power(10 [in], 5 [in], 5000 [rpm], ahead)", unit: "W", printed: "24.2083", within: 0.2 * 24.2, source: flying + ", within the spread stated"},
+		{what: "no airspeed is standing still", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], 0 [mph]) / static_thrust(10 [in], 5 [in], 5000 [rpm])", byHand: "1.000000000", source: "the table's first row"},
+		{what: "nothing is left where thrust ends", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) * (1 - 1e-9))", unit: "N", byHand: "0.000000", source: "the table's last row"},
+		{what: "thrust ends beyond pitch speed", formula: "zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) / pitch_speed(5 [in], 5000 [rpm])", byHand: "1.259", source: "0.6295 over 0.5; line through 155 propellers of the " + propellerDatabase + ", worked by hand"},
+		{what: "pitch for a speed", formula: "pitch_for_speed(pitch_speed(6 [in], 7654 [rpm]), 7654 [rpm])", unit: "in", byHand: "6.00000000", source: "pitch speed backwards"},
+		{what: "tip speed on the bench", formula: "tip_speed(10 [in], 10000 [rpm], 0 [mph])", unit: "m/s", byHand: "132.994", source: "pi x 0.254 x 166.667; worked by hand"},
+		{what: "tip speed in flight", formula: "tip_speed(10 [in], 100 [rev/s] / pi / 10, 75 [in/s])", unit: "in/s", byHand: "125.0000", source: "100 round, 75 ahead: 3, 4, 5; worked by hand"},
+	})
+}
+
+// flown is a propeller at its best: UIUC Propeller Database, vols 1 to 3, near 5000 rpm.
+type flown struct {
+	diameter, pitch, efficiency, advance float64
+}
+
+var flownPropellers = []flown{
+	{7, 4, 0.471, 0.446}, {8, 4, 0.589, 0.468}, {8, 6, 0.656, 0.648}, {9, 4.7, 0.617, 0.421}, {9, 5, 0.613483, 0.410756}, {9, 6, 0.622224, 0.537008},
+	{10, 4, 0.519, 0.369}, {10, 5, 0.644, 0.466}, {10, 6, 0.655, 0.542}, {10, 8, 0.756620, 0.653619}, {11, 7, 0.672, 0.605}, {12, 6, 0.726708, 0.449195},
+}
+
+// TestPropellersAtTheirBest: two of three lie within one standard error of the lines, and all within three.
+func TestPropellersAtTheirBest(t *testing.T) {
+	advanceIn, efficiencyIn := 0, 0
+	for _, p := range flownPropellers {
+		m := loadSheet(t, fmt.Sprintf("advance = best_advance(%[1]v [in], %[2]v [in])\nbest = best_propeller_efficiency(%[1]v [in], %[2]v [in])\n", p.diameter, p.pitch))
+		require.NoError(t, m.Problems().Err())
+		offAdvance := math.Abs(number(t, m, "advance") - p.advance)
+		offEfficiency := math.Abs(number(t, m, "best") - p.efficiency)
+		assert.Less(t, offAdvance, 0.15, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
+		assert.Less(t, offEfficiency, 3*0.071, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
+		if offAdvance < 0.05 {
+			advanceIn++
+		}
+		if offEfficiency < 0.071 {
+			efficiencyIn++
+		}
+	}
+	assert.GreaterOrEqual(t, advanceIn, len(flownPropellers)*2/3)
+	assert.GreaterOrEqual(t, efficiencyIn, len(flownPropellers)*2/3)
+}
+
+// TestThrustAgainstAnotherBench: propellers that the fits have not seen, at twice the speed of the measurements, pull between the low figure
+// of plain blades and the high one of wide blades: all but one of 8x4.5, which pulls more.
+func TestThrustAgainstAnotherBench(t *testing.T) {
+	rows := []struct{ diameter, pitch, rpm, grams float64 }{
+		{11, 4.7, 8951, 1876}, {11, 5.5, 9168, 1576}, {11, 5, 9159, 1538}, {10, 4.5, 9836, 1546},
+		{9.4, 5, 9068, 1024}, {9.4, 5, 8956, 997}, {9.4, 5, 9708, 989}, {8, 4.5, 9722, 891},
+	}
+	between := 0
+	for _, r := range rows {
+		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", r.diameter, r.pitch, r.rpm)
+		m := loadSheet(t, fmt.Sprintf("low [gf] = static_thrust_low(%[1]s)\nhigh [gf] = slow_fly_thrust_high(%[1]s)\n", size))
+		require.NoError(t, m.Problems().Err())
+		low, high := number(t, m, "low"), number(t, m, "high")
+		if low <= r.grams && r.grams <= high {
+			between++
+		}
+		assert.InDelta(t, (low+high)/2, r.grams, (high-low)*0.8, "%s: %s", size, czechBench)
+	}
+	assert.GreaterOrEqual(t, between, len(rows)-1)
+}
+
+// number returns a cell's value in its own unit, and holds it to be worked out.
+func number(t *testing.T, m *engine.Model, name string) float64 {
+	t.Helper()
+	v, err := m.Value(name)
+	require.NoError(t, err)
+	require.Equal(t, engine.OK, v.Status, "%s: %s", name, v.Reason)
+	return v.Number
+}
+
+// TestPowerAgainstTheColumn: a magazine's law for input power, k rpm^3 D^4 p with k = 5.3e-15 and inches, lies between the fit and its high figure.
+func TestPowerAgainstTheColumn(t *testing.T) {
+	for _, p := range [][3]float64{{8, 4, 7000}, {10, 5, 6000}, {11, 6, 5000}, {12, 7, 6500}} {
+		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", p[0], p[1], p[2])
+		m := loadSheet(t, fmt.Sprintf("middle [W] = propeller_power(%[1]s)\nhigh [W] = propeller_power_high(%[1]s)\n", size))
+		law := 5.3e-15 * math.Pow(p[2], 3) * math.Pow(p[0], 4) * p[1]
+		assert.Less(t, number(t, m, "middle"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
+		assert.Greater(t, number(t, m, "high"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
+	}
+}
+
+// TestMomentumFigures: the air goes through the disc at half of what it gains far behind.
+func TestMomentumFigures(t *testing.T) {
+	rotor := houghtonPropeller + ", the climbing rotor: 600 kW, 16 m, 170 N/m^2, 53 % of the power"
+	workFigures(t, `
+lift [N]      = 170 [N/m^2] * pi / 4 * (16 [m]) ^ 2
+through [m/s] = 53 [%] * 600 [kW] / lift
+find climbs [m/min] from 10 to 500 so ideal_power_in_flight(lift, 16 [m], climbs, 1.225 [kg/m^3]) = 53 [%] * 600 [kW]
+`, []figure{
+		{what: "lift of the rotor", formula: "lift", unit: "N", byHand: "34180.5", source: rotor + "; worked by hand"},
+		{what: "speed through the disc", formula: "through", unit: "m/s", byHand: "9.3035", source: rotor + "; worked by hand"},
+		{what: "its part from the rotor", formula: "induced_speed(lift, 16 [m], climbs, 1.225 [kg/m^3])", unit: "m/s", byHand: "7.4582", source: rotor + "; worked by hand"},
+		{what: "climb", formula: "climbs", unit: "m/min", byHand: "110.72", source: rotor + "; worked by hand"},
+		{what: "far behind it is twice as much", formula: "(slipstream_speed(lift, 16 [m], climbs, 1.225 [kg/m^3]) - climbs) / induced_speed(lift, 16 [m], climbs, 1.225 [kg/m^3])", byHand: "2.000000000", source: "momentum theory; any aerodynamics text"},
+		{what: "pull on 100 W", formula: "ideal_thrust(100 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "10.7475", source: "(2 x 1.225 x 0.050671 x 10^4)^(1/3); worked by hand"},
+		{what: "pull on 200 W", formula: "ideal_thrust(200 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "17.0606", source: "4^(1/3) times as much; worked by hand"},
+		{what: "pull of the 10x5 if it were ideal", formula: "ideal_thrust(28.0728 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "4.6078", source: "worked by hand"},
+		{what: "and with its figure of merit", formula: "thrust_of_merit(28.0728 [W], 10 [in], 1.225 [kg/m^3], figure_of_merit(0.0964, 0.0369))", unit: "N", byHand: "3.4476", source: propellerDatabase + ", vol. 1, 10x5 standing still; worked by hand"},
+		{what: "the constant of the US form", formula: "100 [lbf] * sqrt(4) / (ideal_power(100 [lbf], sqrt(100 / pi) * 1 [ft], 0.002377 [slug/ft^3]) / 1 [hp]) / 1 [lbf]", printed: "38", byHand: "37.922", source: "rotorcraft texts: hp = T sqrt(T / A) / 38 with 25 sq ft here; 550 sqrt(2 x 0.002377) worked by hand"},
+		{what: "power and thrust are one law", formula: "ideal_power(ideal_thrust(123 [W], 9 [in], air_density), 9 [in], air_density)", unit: "W", byHand: "123.00000", source: "backwards and forwards"},
+	})
+}
+
+// aerosonde holds the published inputs of a motor, pack and propeller whose torque curve is known.
+const aerosonde = `
+resting [V]   : 44.4
+turns [rpm]   = drive_speed_measured(resting, 145 [rpm/V], 42 [mohm], 1.5 [A], 20 [in], airspeed, 1.2682 [kg/m^3], 0.005230, 0.004970, -0.01664)
+amps [A]      = motor_current(resting, 145 [rpm/V], 42 [mohm], turns)
+advance       = advance_ratio(airspeed, turns, 20 [in])
+pull [N]      = propeller_thrust(coefficient_at_advance(advance, 0.09357, -0.06044, -0.1079), turns, 20 [in], 1.2682 [kg/m^3])
+turning [N m] = motor_torque(145 [rpm/V], amps, 1.5 [A])
+`
+
+func TestWorkingPoint(t *testing.T) {
+	inputs := drela + " and " + beard + ": inputs from it, closed form and bisection agree, worked by hand"
+	workFigures(t, "airspeed [m/s] : 0"+aerosonde, []figure{
+		{what: "speed in radians", formula: "turns", unit: "rad/s", byHand: "649.976", source: inputs},
+		{what: "speed", formula: "turns", unit: "rpm", byHand: "6206.81", source: inputs},
+		{what: "current", formula: "amps", unit: "A", byHand: "37.962", source: inputs},
+		{what: "torque", formula: "turning", unit: "N m", byHand: "2.40128", within: 3e-5, source: inputs},
+		{what: "torque of the propeller is the motor's", formula: "0.005230 * 1.2682 [kg/m^3] * (turns / 1 [rev]) ^ 2 * (20 [in]) ^ 5 / turning", byHand: "1.000000000", source: "the balance itself"},
+		{what: "thrust", formula: "pull", unit: "N", byHand: "84.570", source: inputs},
+		{what: "efficiency of the motor", formula: "motor_efficiency(resting, amps, 1.5 [A], 42 [mohm])", byHand: "0.92600", source: inputs},
+		{what: "heat in the motor", formula: "motor_heat(resting, amps, 1.5 [A], 42 [mohm]) / (resting * amps)", byHand: "0.07400", source: "what is left of 1; worked by hand"},
+	})
+}
+
+// TestWorkingPointInFlight holds the closed form to the balance of both torques at airspeeds up to where the propeller unloads.
+func TestWorkingPointInFlight(t *testing.T) {
+	for _, airspeed := range []string{"5", "15", "25", "35"} {
+		workFigures(t, "airspeed [m/s] : "+airspeed+aerosonde, []figure{
+			{what: "balance at " + airspeed + " m/s", formula: "coefficient_at_advance(advance, 0.005230, 0.004970, -0.01664) * 1.2682 [kg/m^3] * (turns / 1 [rev]) ^ 2 * (20 [in]) ^ 5 / turning", byHand: "1.000000", source: beard + ": the torques are the same"},
+		})
+	}
+}
+
+// TestWindmilling: in a fast glide at half the voltage the propeller drives the motor. It is said, and there is no efficiency.
+func TestWindmilling(t *testing.T) {
+	inputs := drela + " and " + beard + ": inputs from it, worked by hand"
+	dive := strings.Replace("airspeed [m/s] : 25"+aerosonde, ": 44.4", ": 22.2", 1)
+	workFigures(t, dive, []figure{
+		{what: "speed", formula: "turns", unit: "rad/s", byHand: "340.966", source: inputs},
+		{what: "over the speed without load", formula: "motor_free_speed(22.2 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", unit: "rad/s", byHand: "336.136", source: inputs},
+		{what: "current", formula: "amps", unit: "A", byHand: "-6.074", within: 0.001, source: inputs},
+		{what: "thrust", formula: "pull", unit: "N", byHand: "-12.43", source: inputs},
+	})
+	m := loadSheet(t, dive+"worth = motor_efficiency(resting, amps, 1.5 [A], 42 [mohm])\ndriven = drive_efficiency(pull, airspeed, resting, amps)\n")
+	said := m.Problems().Error()
+	assert.Contains(t, said, "at this airspeed the propeller drives the motor: it is windmilling")
+	for _, name := range []string{"worth", "driven"} {
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		assert.Equal(t, engine.Failed, v.Status, name)
+		assert.Contains(t, v.Reason, "windmilling", name)
+	}
+}
+
+// TestWindmillingBySize: at an airspeed beyond what the motor's speed can pull, the drive by size says so too.
+func TestWindmillingBySize(t *testing.T) {
+	drive := "drive_speed(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %s)"
+	assertRemark(t, fmt.Sprintf(drive, "0 [mph]"), "rpm", "")
+	assertRemark(t, fmt.Sprintf(drive, "60 [m/s]"), "rpm", "it is windmilling")
+}
+
+// TestDriveBySize holds the quadratic against the tables of flight, by way of a find.
+func TestDriveBySize(t *testing.T) {
+	for _, airspeed := range []int{0, 6, 12, 16, 20} {
+		m := loadSheet(t, fmt.Sprintf(`
+closed [rpm] = drive_speed(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
+amps [A]     = drive_current(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
+pull [N]     = drive_thrust(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
+current [A]  = motor_current(11.55 [V], 740 [rpm/V], 102 [mohm], searched)
+find searched [rpm] from 6500 to 8400 so motor_output(11.55 [V], current, 0.9 [A], 102 [mohm]) = flight_power(10 [in], 6 [in], searched, %[1]d [m/s])
+share        = drive_efficiency(pull, %[1]d [m/s], 11.55 [V], amps)
+`, airspeed))
+		require.NoError(t, m.Problems().Err())
+		assert.InEpsilon(t, number(t, m, "searched"), number(t, m, "closed"), 0.01, "%d m/s", airspeed)
+		assert.InEpsilon(t, number(t, m, "current"), number(t, m, "amps"), 0.06, "%d m/s", airspeed)
+		assert.Less(t, number(t, m, "share"), 0.7, "%d m/s", airspeed)
+	}
+}
+
+// TestMotorLaws: closed forms against trials on either side.
+func TestMotorLaws(t *testing.T) {
+	inputs := "; inputs from " + beard + ", worked by hand"
+	workFigures(t, `
+at_best [A]  = motor_best_current(44.4 [V], 1.5 [A], 42 [mohm])
+best         = motor_best_efficiency(44.4 [V], 1.5 [A], 42 [mohm])
+at_peak [A]  = motor_peak_current(44.4 [V], 1.5 [A], 42 [mohm])
+most [W]     = motor_output(44.4 [V], at_peak, 1.5 [A], 42 [mohm])
+`, []figure{
+		{what: "best is met at its current", formula: "motor_efficiency(44.4 [V], at_best, 1.5 [A], 42 [mohm]) / best", byHand: "1.000000000", source: drela + inputs},
+		{what: "less current is worse", formula: "motor_efficiency(44.4 [V], 0.9 * at_best, 1.5 [A], 42 [mohm]) < best ? 1 : 0", byHand: "1.0", source: drela + inputs},
+		{what: "more current is worse", formula: "motor_efficiency(44.4 [V], 1.1 * at_best, 1.5 [A], 42 [mohm]) < best ? 1 : 0", byHand: "1.0", source: drela + inputs},
+		{what: "most power between its neighbours", formula: "motor_output(44.4 [V], 0.99 * at_peak, 1.5 [A], 42 [mohm]) < most and motor_output(44.4 [V], 1.01 * at_peak, 1.5 [A], 42 [mohm]) < most ? 1 : 0", byHand: "1.0", source: drela + inputs},
+		{what: "torque grows in a line from idle to stall", formula: "motor_torque(145 [rpm/V], (motor_stall_current(44.4 [V], 42 [mohm]) + 1.5 [A]) / 2, 1.5 [A]) / motor_stall_torque(44.4 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", byHand: "0.500000000", source: "VEX Robotics, Formulas for DC motors: current runs in a line from free to stall; worked by hand"},
+		{what: "speed falls in a line from idle to stall", formula: "motor_speed(44.4 [V], 145 [rpm/V], 42 [mohm], (motor_stall_current(44.4 [V], 42 [mohm]) + 1.5 [A]) / 2) / motor_free_speed(44.4 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", byHand: "0.500000000", source: "VEX Robotics, Formulas for DC motors; worked by hand"},
+		{what: "power of a torque", formula: "rotational_power(3 [oz-in], 500 [rpm])", unit: "W", printed: "1.11", byHand: "1.1092", source: "tutorial on DC motor calculations: 3 oz-in at 500 rpm"},
+		{what: "watts for each oz-in and rpm", formula: "rotational_power(1 [oz-in], 1 [rpm])", unit: "W", printed: "0.00074", source: "tutorial on DC motor calculations"},
+		{what: "constant of a motor of 320 rpm/V", formula: "torque_constant(320 [rpm/V])", unit: "N m/A", byHand: "0.0298", source: drela + ": 60 / (2 pi 320); worked by hand"},
+		{what: "its torque on the bench is over an eighth more", formula: "1.30 [N m] / 38.31 [A] / torque_constant(320 [rpm/V])", byHand: "1.137", source: "a maker's test table of unknown origin, 23.70 V, 38.31 A, 1.30 N m; worked by hand"},
+		{what: "its efficiency at 5.65 A", formula: "rotational_power(0.37 [N m], 2681 [rpm]) / 137 [W]", byHand: "0.758", source: "the same table; worked by hand"},
+		{what: "its efficiency at 17.57 A", formula: "rotational_power(0.80 [N m], 3903 [rpm]) / 423 [W]", byHand: "0.773", source: "the same table; worked by hand"},
+		{what: "its efficiency at 38.31 A", formula: "rotational_power(1.30 [N m], 4935 [rpm]) / 908 [W]", byHand: "0.740", source: "the same table; worked by hand"},
+		{what: "constant from two runs", formula: "kv_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "rpm/V", printed: "780", within: 8, source: czechBench + ", 3110-size motor of 780 rpm/V: voltages rounded to 0.01"},
+		{what: "resistance from two runs", formula: "resistance_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "mohm", byHand: "183.3", within: 8, source: czechBench + ", four runs by least squares; worked by hand"},
+		{what: "two runs give their own voltage back", formula: "8951 [rpm] / kv_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A]) + 24.17 [A] * resistance_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "V", printed: "15.95", byHand: "15.9500000", source: czechBench},
+	})
+}
+
+// TestWireTables holds every gauge to two published columns, which agree with the formula to 0.12 % and their own rounding.
+func TestWireTables(t *testing.T) {
+	rows := []struct {
+		gauge            int
+		millimetres      string
+		inches           string
+		area             string
+		perKilometre     string
+		perThousandFeet  string
+		slackKm, slackFt float64
+	}{
+		{10, "2.5882", "0.1019", "5.261", "3.28", "1.00", 0.005, 0.005},
+		{11, "2.3048", "0.0907", "4.172", "4.13", "1.26", 0.005, 0.005},
+		{12, "2.0525", "0.0808", "3.309", "5.21", "1.588", 0.005, 0.0005},
+		{14, "1.6277", "0.0641", "2.081", "8.28", "2.525", 0.005, 0.0005},
+		{15, "1.4495", "0.0571", "1.650", "10.44", "3.184", 0.005, 0.0005},
+		{16, "1.2908", "0.0508", "1.309", "13.17", "4.016", 0.005, 0.0005},
+		{18, "1.0237", "0.0403", "0.823", "20.94", "6.385", 0.005, 0.0005},
+		{19, "0.9116", "0.0359", "0.653", "26.41", "8.051", 0.005, 0.0005},
+		{20, "0.8118", "0.0320", "0.518", "33.29", "10.150", 0.005, 0.0005},
+		{21, "0.7229", "0.0285", "0.410", "41.98", "12.80", 0.005, 0.005},
+		{22, "0.6438", "0.0253", "0.326", "52.94", "16.14", 0.005, 0.005},
+	}
+	var figures []figure
+	for _, r := range rows {
+		name := fmt.Sprintf("AWG %d ", r.gauge)
+		km, err := strconv.ParseFloat(r.perKilometre, 64)
+		require.NoError(t, err)
+		kft, err := strconv.ParseFloat(r.perThousandFeet, 64)
+		require.NoError(t, err)
+		figures = append(figures,
+			figure{what: name + "across", formula: fmt.Sprintf("wire_gauge_diameter(%d)", r.gauge), unit: "mm", byHand: r.millimetres, source: "ASTM B258-02, formula; worked by hand"},
+			figure{what: name + "across in inches", formula: fmt.Sprintf("wire_gauge_diameter(%d)", r.gauge), unit: "in", printed: r.inches, source: "ASTM B258-02, as tabulated"},
+			figure{what: name + "section", formula: fmt.Sprintf("wire_gauge_area(%d)", r.gauge), unit: "mm^2", byHand: r.area, source: "ASTM B258-02, formula; worked by hand"},
+			figure{what: name + "a kilometre", formula: fmt.Sprintf("wire_gauge_resistance(%d, 1 [km], 20 [degC])", r.gauge), unit: "ohm", printed: r.perKilometre, within: r.slackKm + 0.0012*km, source: "published wire table, ohm a kilometre"},
+			figure{what: name + "a thousand feet", formula: fmt.Sprintf("wire_gauge_resistance(%d, 1000 [ft], 20 [degC])", r.gauge), unit: "ohm", printed: r.perThousandFeet, within: r.slackFt + 0.0012*kft, source: "published wire table, ohm a hundred and a thousand feet"},
+		)
+	}
+	figures = append(figures,
+		figure{what: "No. 0000", formula: "wire_gauge_diameter(-3)", unit: "in", printed: "0.4600", source: "ASTM B258-02"},
+		figure{what: "No. 36", formula: "wire_gauge_diameter(36)", unit: "in", printed: "0.0050", source: "ASTM B258-02"},
+		figure{what: "a step", formula: "wire_gauge_diameter(20) / wire_gauge_diameter(21)", byHand: "1.1229322", source: "ASTM B258-02: 92^(1/39); worked by hand"},
+		figure{what: "ten degrees warmer", formula: "wire_gauge_resistance(14, 1 [m], 30 [degC]) / wire_gauge_resistance(14, 1 [m], 20 [degC])", byHand: "1.039300000", source: "0.393 % a kelvin; worked by hand"},
+		figure{what: "the same thermometer in Fahrenheit", formula: "wire_gauge_resistance(14, 1 [m], 68 [degF]) / wire_gauge_resistance(14, 1 [m], 20 [degC])", byHand: "1.000000000", source: "68 degF is 20 degC"},
+		figure{what: "there and back", formula: "wire_voltage_drop(14, 500 [ft], 1 [A], 20 [degC])", unit: "V", printed: "2.525", source: "published wire table: 2.525 ohm a thousand feet"},
+		figure{what: "heat is drop times current", formula: "wire_heat(16, 10 [in], 20 [A], 20 [degC]) / (20 [A] * wire_voltage_drop(16, 10 [in], 20 [A], 20 [degC]))", byHand: "1.000000000", source: "definition"},
+		figure{what: "gauge of its own drop", formula: "wire_gauge_for_drop(12 [in], 20 [A], 1.000001 * wire_voltage_drop(16, 12 [in], 20 [A], 20 [degC]), 20 [degC])", byHand: "16.0", source: "backwards and forwards"},
+		figure{what: "a little less, a wire more", formula: "wire_gauge_for_drop(12 [in], 20 [A], 0.999 * wire_voltage_drop(16, 12 [in], 20 [A], 20 [degC]), 20 [degC])", byHand: "15.0", source: "backwards and forwards"},
+	)
+	workFigures(t, "", figures)
+}
+
+func TestRulesOfThumb(t *testing.T) {
+	workFigures(t, "", []figure{
+		{what: "sport", formula: `input_for_weight(1 [lb], "sport")`, unit: "W", printed: "40", source: magazine + ", a magazine rule of thumb"},
+		{what: "sport for a kilogram", formula: `input_for_weight(1 [kg], "sport")`, unit: "W", byHand: "88.185", source: magazine + "; pound of 0.45359237 kg, worked by hand"},
+		{what: "strong aerobatics", formula: `input_for_weight(1 [lb], "aerobatics")`, unit: "W", printed: "70", source: magazine + ", a magazine rule of thumb"},
+		{what: "a watt a pound", formula: "power_loading(1 [W], 1 [lb])", unit: "W/kg", byHand: "2.204623", source: "pound of 0.45359237 kg, exact; worked by hand"},
+		{what: "pull for unlimited vertical", formula: "thrust_to_weight(1 [kgf], 1 [kg])", printed: "1", byHand: "1.000000000", source: magazine + ", a magazine rule of thumb"},
+		{what: "pitch speed over stall", formula: "pitch_to_stall(6 [in], 8800 [rpm], 20 [mph])", byHand: "2.5", source: magazine + ": 2.5 to 3; 8800 x 6 / 1056 = 50 mph, worked by hand"},
+	})
+}
+
+func TestPowerPageRefusals(t *testing.T) {
+	refuse(t, []refusal{
+		{"no displacement", "glow_power(0 [cu in])", "W", "the engine must have a displacement"},
+		{"a length for a displacement", "glow_power(0.19 [in])", "W", "glow_power needs a volume"},
+		{"half a cylinder", "engine_displacement(20 [mm], 20 [mm], 0.5)", "cc", "a whole number of cylinders"},
+		{"an efficiency over 1", "input_for_shaft_power(300 [W], 1.2)", "W", "the efficiency must lie between nothing and 100 %"},
+		{"an efficiency of nothing", "input_for_shaft_power(300 [W], 0 [%])", "W", "the efficiency must lie between nothing and 100 %"},
+		{"no pitch", "propeller_speed_for_power(10 [in], 0 [in], 100 [W])", "rpm", "a diameter and a pitch"},
+		{"more sag than voltage", "pack_voltage_loaded(11.1 [V], 500 [A], 30 [mohm])", "V", "the pack cannot deliver so much"},
+		{"more than full", "pack_voltage_resting(3, 120 [%])", "V", "what is left must lie between 0 and 100 %"},
+		{"a kind that is not there", `pack_voltage_of_kind(3, "lead")`, "V", "lead"},
+		{"a pack without weight", "specific_energy(3, 2200 [mAh], 0 [g])", "Wh/kg", "the pack must weigh something"},
+		{"shares over the whole", "flight_time_mixed(2200 [mAh], 22 [A], 120 [%], 8 [A])", "min", "the share of full throttle"},
+		{"backwards in time", "charge_used([10 [A], 5 [A]], [1 [min], -1 [min]])", "mAh", "give each time without a sign"},
+		{"more stages than times", "charge_used([10 [A], 5 [A]], [1 [min]])", "mAh", "same rows"},
+		{"a throttle over full", "battery_current_part_throttle(10 [A], 120 [%])", "A", "the throttle must lie between 0 and 100 %"},
+		{"two runs that are one", "kv_from_runs(9000 [rpm], 16 [V], 20 [A], 9010 [rpm], 16.1 [V], 20.1 [A])", "rpm/V", "the two runs draw the same current"},
+		{"an efficiency below idle", "motor_efficiency(11.1 [V], 0.5 [A], 0.9 [A], 75 [mohm])", "%", "no power at or below its idle current"},
+		{"an efficiency past stall", "motor_efficiency(11.1 [V], 200 [A], 0.9 [A], 75 [mohm])", "%", "the motor would stand still"},
+		{"a propeller that brakes", "efficiency_of_propeller(-0.01, 0.01, 0.7)", "%", "it is windmilling and has no efficiency"},
+		{"a propeller that is driven", "efficiency_of_propeller(0.01, -0.01, 0.7)", "%", "it is windmilling and has no efficiency"},
+		{"coefficients over 1", "efficiency_of_propeller(0.1, 0.02, 0.5)", "%", "more would come out than goes in"},
+		{"merit over 1", "figure_of_merit(0.1, 0.02)", "%", "more would come out than goes in"},
+		{"a drive over 1", "drive_efficiency(10 [N], 20 [m/s], 11 [V], 10 [A])", "%", "more would come out than goes in"},
+		{"too fast to pull", "flight_thrust(10 [in], 5 [in], 5000 [rpm], 20 [m/s])", "N", "no longer pulls, it brakes"},
+		{"too fast to know its power", "flight_power(10 [in], 5 [in], 5000 [rpm], 13 [m/s])", "W", "hardly pulls any more"},
+		{"flying backwards", "flight_thrust(10 [in], 5 [in], 5000 [rpm], -3 [m/s])", "N", "give the airspeed without a sign"},
+		{"a propeller that does not turn", "advance_ratio(10 [m/s], 0 [rpm], 10 [in])", "", "speed and diameter must be more than nothing"},
+		{"braking momentum", "ideal_power(-5 [N], 10 [in], air_density)", "W", "the thrust must not be less than nothing"},
+		{"efficiency standing still", "ideal_efficiency(5 [N], 10 [in], 0 [mph], air_density)", "%", "standing still the efficiency is nothing"},
+		{"a pressure for a thrust", "ideal_power(5 [psi], 10 [in], air_density)", "W", "ideal_power needs a force"},
+		{"a weight for a thrust", "thrust_to_weight(20 [oz], 40 [oz])", "", "force"},
+		{"a rule that is not there", `input_for_weight(40 [oz], "racing")`, "W", "racing"},
+		{"a gauge beyond the table", "wire_gauge_diameter(50)", "in", "gauge numbers run from -3 (0000) to 40"},
+		{"an area for a gauge", "wire_gauge_area(2 [mm^2])", "mm^2", "wire_gauge_area needs a plain number"},
+		{"a difference for a reading", "wire_gauge_resistance(14, 1 [m], 20 [K])", "mohm", "give the temperature in degC or degF"},
+		{"a motor constant in revolutions for its torque", "motor_torque(740 [1/min/V], 10 [A], 1 [A])", "oz-in", "motor_torque needs"},
+		{"no speed in a dive", "balance_speed(1 [kg m^2], 1 [kg m^2/s], 6 [N m])", "rpm", "no speed balances motor and propeller"},
+		{"a regulator that raises", "regulator_heat(4 [V], 5 [V], 1 [A])", "W", "cannot raise a voltage"},
+	})
+}
+
+func TestPowerPageRemarks(t *testing.T) {
+	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 11000 [rpm])", "W", "")
+	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 18000 [rpm])", "W", "the measurements end near 7000 rpm")
+	assertRemark(t, "glow_power(5 [cu in])", "W", "do not follow a rule by size")
+	assertRemark(t, "specific_energy(4, 1800 [mAh], 216 [g])", "Wh/kg", "")
+	assertRemark(t, "specific_energy(3, 2200 [mAh], 100 [g])", "Wh/kg", "no lithium-polymer pack is so light")
+	assertRemark(t, "charge_current(2200 [mAh], 3)", "A", "only if the pack's maker allows it")
+	assertRemark(t, "pack_current_limit(2200 [mAh], 120)", "A", "whatever is printed")
+	assertRemark(t, "pack_voltage_loaded(11.1 [V], 100 [A], 30 [mohm])", "V", "too small or worn")
+	assertRemark(t, "kv_from_runs(9068 [rpm], 16.32 [V], 14.26 [A], 9708 [rpm], 16.35 [V], 13.19 [A])", "rpm/V", "the currents lie too close together")
+	assertRemark(t, "static_thrust_low(10 [in], 10 [in], 5000 [rpm])", "N", "the fit holds for a pitch of 0.27 to 0.8 of the diameter")
+	assertRemark(t, "steep_pitch_thrust(10 [in], 10 [in], 5000 [rpm])", "N", "")
+	assertRemark(t, "steep_pitch_power(10 [in], 14 [in], 5000 [rpm])", "W", "the measurements end at a pitch of 1.29 of the diameter")
+	assertRemark(t, "slow_fly_thrust(10 [in], 4.7 [in], 9000 [rpm])", "N", "the measurements end near 7000 rpm")
+	assertRemark(t, "tip_mach(10 [in], 10000 [rpm], 0 [mph], 15 [degC])", "", "")
+	assertRemark(t, "tip_mach(12 [in], 16000 [rpm], 0 [mph], 15 [degC])", "", "near the speed of sound")
+	assertRemark(t, "thrust_to_weight(5 [ozf], 40 [oz])", "", "less than a quarter of the weight")
+	assertRemark(t, "pitch_to_stall(4 [in], 6000 [rpm], 16 [mph])", "", "hardly any speed over the stall")
+	assertRemark(t, "controller_size(24 [A], 5 [%])", "A", "less than a fifth in hand is thin")
+	assertRemark(t, "motor_torque(740 [rpm/V], 0.5 [A], 0.9 [A])", "oz-in", "below its idle current the motor gives no torque")
+	assertRemark(t, "battery_current_part_throttle(10 [A], 10 [%])", "A", "near closed throttle")
+}
+
+// TestStalledPitch: over a pitch of 0.8 of the diameter the straight line promises pull that stalled blades do not give.
+func TestStalledPitch(t *testing.T) {
+	m := loadSheet(t, `
+line [N]   = static_thrust(10 [in], 12 [in], 5000 [rpm])
+bent [N]   = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm])
+nine [N]   = steep_pitch_thrust(10 [in], 9 [in], 5000 [rpm])
+twelve [N] = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm])
+takes_9 [W]  = steep_pitch_power(10 [in], 9 [in], 5000 [rpm])
+takes_12 [W] = steep_pitch_power(10 [in], 12 [in], 5000 [rpm])
+`)
+	assert.Greater(t, number(t, m, "line"), 1.3*number(t, m, "bent"))
+	assert.Less(t, number(t, m, "twelve"), number(t, m, "nine"), "no more pull")
+	assert.Greater(t, number(t, m, "takes_12"), 1.4*number(t, m, "takes_9"), "but more power")
+}
+
+// TestPowerIsCautious: whoever works out a battery, a propeller, a motor under one or a lead is shown a caution.
+func TestPowerIsCautious(t *testing.T) {
+	byName := map[string]bool{}
+	for _, f := range formulas(t) {
+		byName[f.Name.Text] = len(f.Cautions) > 0
+	}
+	for _, name := range []string{
+		"engine_power_turned", "pack_voltage_resting", "pack_current_limit", "charge_current", "battery_weight", "flight_time_mixed", "charge_used",
+		"motor_speed", "motor_torque", "motor_heat", "motor_stall_current", "controller_size", "propeller_speed_limit", "propeller_shaft_power", "static_torque",
+		"slow_fly_thrust", "steep_pitch_power", "flight_thrust", "ideal_thrust", "drive_speed", "drive_speed_measured", "drive_current", "wire_heat", "wire_gauge_for_drop", "thrust_to_weight",
+	} {
+		cautious, there := byName[name]
+		assert.True(t, there, "the library has %s", name)
+		assert.True(t, cautious, "%s carries a caution", name)
+	}
+}
+
+// TestPowerControlsAndGroundRefuseInWords: nothing, a minus sign and a million times too much, argument by argument.
+func TestPowerControlsAndGroundRefuseInWords(t *testing.T) {
+	said := needed(t)
+	for _, page := range parseAll(t, library.Pages()) {
+		if !slices.Contains([]string{"power.gusset", "controls.gusset", "ground.gusset"}, page.name) {
+			continue
+		}
+		for _, n := range page.file.Nodes {
+			if f, ok := n.(*text.Formula); ok {
+				t.Run(f.Name.Text, func(t *testing.T) { refuseInWords(t, f, said) })
+			}
+		}
+	}
 }
