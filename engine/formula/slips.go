@@ -68,6 +68,9 @@ func (c *checker) check(i int) *Slip {
 			return &Slip{Code: "formula-nested", From: t.from, To: t.to, Msg: fmt.Sprintf("brackets stand more than %d deep", MaxNesting), Hint: "work it out in parts, each a cell of its own"}
 		}
 		c.stack = append(c.stack, t)
+		if t.text == "[" && (first || !endsValue(before)) && i+1 < len(c.tokens) && c.tokens[i+1].text == "]" {
+			return &Slip{Code: "list-empty", From: t.from, To: c.tokens[i+1].to, Msg: "this list is empty", Hint: "a list holds values: [3 [in], 4 [in]]"}
+		}
 		if t.text == "[" && (first || !endsValue(before)) && !c.isList(i) {
 			return &Slip{Code: "unit-alone", From: t.from, To: t.to, Msg: "a unit or a row's name in brackets must follow what it belongs to"}
 		}

@@ -20,6 +20,7 @@ func TestSlips(t *testing.T) {
 		{"2 [in[", "bracket-open", "[", "this bracket is not closed", "a unit stands between [ and ]"},
 		{"a)", "bracket-close", ")", "this bracket closes nothing", "leave it out, or open it earlier"},
 		{"(a]", "bracket-close", "]", "] closes a (", "write )"},
+		{"sum([])", "list-empty", "[]", "this list is empty", "a list holds values: [3 [in], 4 [in]]"},
 		{"[a]", "unit-alone", "[", "a unit or a row's name in brackets must follow what it belongs to", ""},
 
 		{"a + ", "value-missing", "+", "a value is missing behind +", ""},
