@@ -35,7 +35,7 @@ func TestScripts(t *testing.T) {
 
 // TestGoldenDemos holds what show prints of each demo project against testdata/golden.
 func TestGoldenDemos(t *testing.T) {
-	for _, demo := range []string{"marsh-tern/marsh-tern"} {
+	for _, demo := range []string{"marsh-tern/marsh-tern", "dune-whimbrel/dune-whimbrel", "mill-wagtail/mill-wagtail"} {
 		t.Run(demo, func(t *testing.T) {
 			var out, errs bytes.Buffer
 			t.Chdir("../../testdata")
