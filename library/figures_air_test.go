@@ -3,10 +3,14 @@ package library_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/library"
+	"gusset/sheets/text"
 )
 
 const (
@@ -201,4 +205,19 @@ func TestAirRemarks(t *testing.T) {
 	assertRemark(t, "pressure_at_field(5000 [ft], 24.5 [inHg])", "inHg", "is it the pressure at the field itself?")
 	assertRemark(t, "airspeed_from_pitot(1 [psi], air_density)", "mph", "at such a speed the air is squeezed")
 	assertRemark(t, "wind_at_height(10 [mph], 10 [m], 500 [m])", "mph", "the lowest 150 m")
+}
+
+// TestAirFlightAndPlanRefuseInWords: a builder never reads of a division by nothing on these pages.
+func TestAirFlightAndPlanRefuseInWords(t *testing.T) {
+	said := needed(t)
+	for _, page := range parseAll(t, library.Pages()) {
+		if !slices.Contains([]string{"air.gusset", "flight.gusset", "plan.gusset"}, page.name) {
+			continue
+		}
+		for _, n := range page.file.Nodes {
+			if f, ok := n.(*text.Formula); ok {
+				t.Run(f.Name.Text, func(t *testing.T) { refuseInWords(t, f, said) })
+			}
+		}
+	}
 }

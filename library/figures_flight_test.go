@@ -151,6 +151,8 @@ func TestGlideFigures(t *testing.T) {
 		{what: "gliding at 1.155 kg/m^3", formula: "gliding_speed(weight_cp1, area_cp1, 0.634, 1.155 [kg/m^3], 4.2 [deg])", unit: "m/s", byHand: "47.032558", source: introduction + ", example 6.9: inputs from it, worked by hand"},
 		{what: "sink of a path straight down", formula: "sink_speed(10 [m/s], 0)", unit: "m/s", byHand: "10.000000", source: byHandOnly},
 		{what: "sink beside the angle", formula: "sink_speed(20 [m/s], 13.6) - 20 [m/s] * sin(glide_angle(13.6))", unit: "m/s", byHand: "0.00000000", source: byHandOnly},
+		{what: "two minutes from 60 m", formula: "glide_time(60 [m], 0.5 [m/s])", unit: "s", byHand: "120.000000", source: byHandOnly},
+		{what: "no slope, no updraught", formula: "slope_updraught(8 [m/s], 0 [deg])", unit: "m/s", byHand: "0.000000", source: byHandOnly},
 		{what: "circling level is gliding", formula: "circling_sink(0.6 [m/s], 0 [deg])", unit: "m/s", byHand: "0.600000", source: byHandOnly},
 		{what: "a tail wind stretches the glide", formula: "glide_ratio_over_ground(12 [m/s], 1 [m/s], -4 [m/s])", byHand: "16.0000", source: byHandOnly},
 	})
@@ -166,6 +168,10 @@ func TestClimbAndRangeFigures(t *testing.T) {
 		{what: "straight up", formula: "climb_angle(1 [kgf], 1 [kg])", unit: "deg", byHand: "90.0000", source: byHandOnly},
 		{what: "short of pull it goes down", formula: "climb_angle(-0.5 [kgf], 1 [kg])", unit: "deg", byHand: "-30.000000", source: byHandOnly},
 		{what: "electric range is endurance times speed", formula: "electric_range(30 [Wh], 75 [%], 55 [%], 9, 1.2 [kg]) / (electric_endurance(30 [Wh], 75 [%], 55 [%], 1.2 [kg] * standard_gravity / 9 * 14 [m/s]) * 14 [m/s])", byHand: "1.0000000000", source: byHandOnly},
+		{what: "a level climb takes no more than the drag", formula: "pull_for_climb(40 [oz], 5 [ozf], 0 [deg])", unit: "ozf", byHand: "5.000000", source: byHandOnly},
+		{what: "straight up it takes the weight as well", formula: "pull_for_climb(40 [oz], 5 [ozf], 90 [deg])", unit: "ozf", byHand: "45.000000", source: byHandOnly},
+		{what: "pull and angle of climb agree", formula: "climb_angle(pull_for_climb(40 [oz], 5 [ozf], 17 [deg]) - 5 [ozf], 40 [oz])", unit: "deg", byHand: "17.000000", source: byHandOnly},
+		{what: "top speed takes all the power", formula: "lift_force(0.025, area_cp1, top_speed(50 [kW], area_cp1, air_density, 0.025), air_density) * top_speed(50 [kW], area_cp1, air_density, 0.025)", unit: "kW", byHand: "50.000000", source: byHandOnly},
 		{what: "zoom from standing start back down", formula: "zoom_height(0 [mph], 20 [m/s])", unit: "m", byHand: "-20.394324", source: "-400 / 19.6133; worked by hand"},
 	})
 }
@@ -346,6 +352,7 @@ func TestFlightEdges(t *testing.T) {
 	assertRemark(t, "approach_speed(20 [mph], 10 [%])", "mph", "a gust or a turn stalls the model")
 	assertRemark(t, "approach_speed(20 [mph], 1.3)", "mph", "a share over the stall")
 	assertRemark(t, "electric_endurance(24 [Wh], 80 [%], 90 [%], 50 [W])", "min", "motor, controller and propeller together")
+	assertRemark(t, "slope_updraught(20 [mph], 60 [deg])", "mph", "breaks away and turns over")
 	assertRemark(t, "skin_friction_smooth(2000000)", "", "becomes turbulent")
 	assertRemark(t, "turn_load_factor(80 [deg])", "", "no wing carries")
 }

@@ -16,6 +16,7 @@ func TestScaleFigures(t *testing.T) {
 		{what: "a print that came out small makes everything longer", formula: "true_length(10 [in], scale_from_bar(12 [in], 11-7/8 [in]))", unit: "in", byHand: "10.105263", source: "10 x 96 / 95; worked by hand"},
 		{what: "one that came out large makes it shorter", formula: "true_length(10 [in], scale_from_bar(12 [in], 12-1/8 [in]))", unit: "in", byHand: "9.896907", source: "10 x 96 / 97; worked by hand"},
 		{what: "a metric print of an inch plan", formula: "scale_from_bar(12 [in], 304.8 [mm])", byHand: "1.0000000000", source: "NIST Special Publication 811, appendix B.8: 25.4 mm"},
+		{what: "a print that came out small is printed larger", formula: "reprint_setting(12 [in], 11-7/8 [in], 98 [%])", unit: "%", byHand: "99.031579", source: "98 x 96 / 95; worked by hand"},
 		{what: "a good print has no stretch", formula: "print_stretch(12 [in], 11.9 [in], 6 [in], 5.95 [in])", byHand: "0.0000000000", source: byHandOnly},
 		{what: "area of an uneven print", formula: "true_area(100 [sq in], 1.02, 0.99)", unit: "sq in", byHand: "100.980000", source: "100 x 1.0098; worked by hand"},
 		{what: "strut in one plane", formula: "strut_length(3 [in], 0 [in], 4 [in])", unit: "in", byHand: "5.000000", source: "triangle of 3, 4 and 5; worked by hand"},
