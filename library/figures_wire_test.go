@@ -187,6 +187,7 @@ func TestStressOfALanding(t *testing.T) {
 		{what: "splayed legs", formula: "drop_stress(30 [oz], 2 [in], 2, 1/8 [in], 5 [in], 30 [deg]) / leg_stress(drop_load(30 [oz], 2 [in], 8 * leg_rate(1/8 [in], 5 [in])) / 4, 1/8 [in], 5 [in])", byHand: "1.000000000", source: bendingTheory},
 		{what: "a drop is a sink speed", formula: "sink_stress(30 [oz], sink_of_drop(2 [in]), 0 [%], 2, 1/8 [in], 5 [in], 60 [deg]) / drop_stress(30 [oz], 2 [in], 2, 1/8 [in], 5 [in], 60 [deg])", byHand: "1.000000000", source: bendingTheory},
 		{what: "at the highest drop the wire is at its limit", formula: "drop_stress(30 [oz], highest_drop(30 [oz], 2, 1/8 [in], 5 [in]), 2, 1/8 [in], 5 [in], 90 [deg]) / wire_bending_limit(1/8 [in])", byHand: "1.000000000", source: bendingTheory},
+		{what: "strip legs, splayed", formula: "strip_drop_stress(4 [lb], 3 [in], 2, 1 [in], 1/8 [in], 5 [in], 10e6 [psi], 30 [deg]) / strip_stress(drop_load(4 [lb], 3 [in], 8 * strip_rate(1 [in], 1/8 [in], 5 [in], 10e6 [psi])) / 4, 1 [in], 1/8 [in], 5 [in])", byHand: "1.000000000", source: bendingTheory},
 		{what: "a very long bar", formula: "torsion_drop_stress(2 [lb], 0 [in], 1, 1/8 [in], 50 [in], 5 [in]) / leg_stress(4 [lbf], 1/8 [in], 5 [in])", byHand: "1.000000000", source: "set down suddenly, twice the weight, whatever the rate"},
 	})
 	assertRemark(t, "drop_stress(30 [oz], 12 [in], 2, 1/8 [in], 5 [in], 90 [deg])", "psi", "beyond what music wire springs back from")
@@ -197,7 +198,7 @@ func TestLoadedWireCarriesItsCaution(t *testing.T) {
 	assertCautions(t, "wire_strength", "wire_bending_limit", "wire_torsion_limit", "leg_stress", "leg_load_limit", "leg_wire_needed",
 		"torsion_leg_rate", "torsion_bar_stress", "torsion_leg_limit", "joiner_stress", "joiner_wire_needed", "pushrod_limit", "drop_load", "landing_load",
 		"landing_factor", "highest_drop", "drop_stress", "torsion_drop_stress", "sink_stress", "set_reserve", "bending_set", "torsion_set",
-		"spring_stress", "spring_load_limit", "strip_stress", "strip_load_limit", "strip_thickness_needed", "tube_stress")
+		"spring_stress", "spring_load_limit", "strip_stress", "strip_drop_stress", "strip_load_limit", "strip_thickness_needed", "tube_stress")
 }
 
 func TestWireRefusals(t *testing.T) {
