@@ -199,6 +199,7 @@ func TestGlowFigures(t *testing.T) {
 		{what: "by a measured propeller", formula: "propeller_shaft_power(0.0494, 11000 [rpm], 10 [in], 1.225 [kg/m^3])", unit: "W", byHand: "394", source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; power worked by hand"},
 		{what: "by a propeller of that size", formula: "engine_power_turned(10 [in], 6 [in], 11000 [rpm])", unit: "W", printed: "394", within: 394 * 0.2, source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; within the spread of the fit"},
 		{what: "what goes in, for what comes out", formula: "input_for_shaft_power(30 [W/lb] * 4 [lb], 75 [%]) / 4 [lb]", unit: "W/lb", byHand: "40.0000", source: magazine + ": 40 W a pound at 75 %; worked by hand"},
+		{what: "a spark engine of 0.60 cu in", formula: "spark_power(0.60 [cu in])", unit: "hp", printed: "0.2", source: "E. H. Badger jr in Thomas, Composition for Technical Students (1957): rated 1/5 hp"},
 		{what: "bore and stroke", formula: "engine_displacement(0.650 [in], 0.5995 [in], 1)", unit: "cu in", byHand: "0.198933", source: "pi / 4 x 0.4225 x 0.5995; worked by hand"},
 	})
 }
@@ -288,8 +289,8 @@ func TestPropellersAtTheirBest(t *testing.T) {
 	for _, p := range flownPropellers {
 		m := loadSheet(t, fmt.Sprintf("advance = best_advance(%[1]v [in], %[2]v [in])\nbest = best_propeller_efficiency(%[1]v [in], %[2]v [in])\n", p.diameter, p.pitch))
 		require.NoError(t, m.Problems().Err())
-		offAdvance := math.Abs(number(t, m, "advance") - p.advance)
-		offEfficiency := math.Abs(number(t, m, "best") - p.efficiency)
+		offAdvance := math.Abs(workedNumber(t, m, "advance") - p.advance)
+		offEfficiency := math.Abs(workedNumber(t, m, "best") - p.efficiency)
 		assert.Less(t, offAdvance, 0.15, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
 		assert.Less(t, offEfficiency, 3*0.071, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
 		if offAdvance < 0.05 {
@@ -315,7 +316,7 @@ func TestThrustAgainstAnotherBench(t *testing.T) {
 		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", r.diameter, r.pitch, r.rpm)
 		m := loadSheet(t, fmt.Sprintf("low [gf] = static_thrust_low(%[1]s)\nhigh [gf] = slow_fly_thrust_high(%[1]s)\n", size))
 		require.NoError(t, m.Problems().Err())
-		low, high := number(t, m, "low"), number(t, m, "high")
+		low, high := workedNumber(t, m, "low"), workedNumber(t, m, "high")
 		if low <= r.grams && r.grams <= high {
 			between++
 		}
@@ -324,8 +325,8 @@ func TestThrustAgainstAnotherBench(t *testing.T) {
 	assert.GreaterOrEqual(t, between, len(rows)-1)
 }
 
-// number returns a cell's value in its own unit, and holds it to be worked out.
-func number(t *testing.T, m *engine.Model, name string) float64 {
+// workedNumber returns a cell's value in its own unit, and holds it to be worked out.
+func workedNumber(t *testing.T, m *engine.Model, name string) float64 {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
@@ -339,8 +340,8 @@ func TestPowerAgainstTheColumn(t *testing.T) {
 		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", p[0], p[1], p[2])
 		m := loadSheet(t, fmt.Sprintf("middle [W] = propeller_power(%[1]s)\nhigh [W] = propeller_power_high(%[1]s)\n", size))
 		law := 5.3e-15 * math.Pow(p[2], 3) * math.Pow(p[0], 4) * p[1]
-		assert.Less(t, number(t, m, "middle"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
-		assert.Greater(t, number(t, m, "high"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
+		assert.Less(t, workedNumber(t, m, "middle"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
+		assert.Greater(t, workedNumber(t, m, "high"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
 	}
 }
 
@@ -439,9 +440,9 @@ find searched [rpm] from 6500 to 8400 so motor_output(11.55 [V], current, 0.9 [A
 share        = drive_efficiency(pull, %[1]d [m/s], 11.55 [V], amps)
 `, airspeed))
 		require.NoError(t, m.Problems().Err())
-		assert.InEpsilon(t, number(t, m, "searched"), number(t, m, "closed"), 0.01, "%d m/s", airspeed)
-		assert.InEpsilon(t, number(t, m, "current"), number(t, m, "amps"), 0.06, "%d m/s", airspeed)
-		assert.Less(t, number(t, m, "share"), 0.7, "%d m/s", airspeed)
+		assert.InEpsilon(t, workedNumber(t, m, "searched"), workedNumber(t, m, "closed"), 0.01, "%d m/s", airspeed)
+		assert.InEpsilon(t, workedNumber(t, m, "current"), workedNumber(t, m, "amps"), 0.06, "%d m/s", airspeed)
+		assert.Less(t, workedNumber(t, m, "share"), 0.7, "%d m/s", airspeed)
 	}
 }
 
@@ -611,9 +612,9 @@ twelve [N] = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm])
 takes_9 [W]  = steep_pitch_power(10 [in], 9 [in], 5000 [rpm])
 takes_12 [W] = steep_pitch_power(10 [in], 12 [in], 5000 [rpm])
 `)
-	assert.Greater(t, number(t, m, "line"), 1.3*number(t, m, "bent"))
-	assert.Less(t, number(t, m, "twelve"), number(t, m, "nine"), "no more pull")
-	assert.Greater(t, number(t, m, "takes_12"), 1.4*number(t, m, "takes_9"), "but more power")
+	assert.Greater(t, workedNumber(t, m, "line"), 1.3*workedNumber(t, m, "bent"))
+	assert.Less(t, workedNumber(t, m, "twelve"), workedNumber(t, m, "nine"), "no more pull")
+	assert.Greater(t, workedNumber(t, m, "takes_12"), 1.4*workedNumber(t, m, "takes_9"), "but more power")
 }
 
 // TestPowerIsCautious: whoever works out a battery, a propeller, a motor under one or a lead is shown a caution.
