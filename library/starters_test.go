@@ -1,0 +1,410 @@
+package library_test
+
+import (
+	"fmt"
+	"io/fs"
+	"math"
+	"path"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// filled are the starters that come with sample values, and so work out.
+var filled = []string{"biplane", "buildlog", "choosing", "glider", "powered", "rack", "rescaled"}
+
+// starter loads a starter by its name.
+func starter(t *testing.T, name string) *engine.Model {
+	t.Helper()
+	data, err := fs.ReadFile(library.Starters(), name+".gusset")
+	require.NoError(t, err)
+	m := loadSheet(t, string(data))
+	require.Empty(t, m.Problems())
+	return m
+}
+
+// eachItem visits everything on the pages of a sheet.
+func eachItem(m *engine.Model, visit func(it engine.Item)) {
+	for _, p := range m.Pages() {
+		for _, it := range p.Items {
+			visit(it)
+		}
+	}
+}
+
+func TestStartersAreAllTried(t *testing.T) {
+	names, err := fs.Glob(library.Starters(), "*.gusset")
+	require.NoError(t, err)
+	var all []string
+	for _, name := range names {
+		if name != "blank.gusset" {
+			all = append(all, strings.TrimSuffix(name, ".gusset"))
+		}
+	}
+	assert.ElementsMatch(t, filled, all)
+}
+
+// TestFilledStartersWorkOut: with the sample values nothing waits, nothing fails, and every check holds.
+func TestFilledStartersWorkOut(t *testing.T) {
+	for _, name := range filled {
+		t.Run(name, func(t *testing.T) {
+			m := starter(t, name)
+			checks := 0
+			eachItem(m, func(it engine.Item) {
+				switch {
+				case it.Cell != nil && it.Cell.Kind == engine.Check:
+					checks++
+					assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+				case it.Cell != nil:
+					assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+				case it.Table != nil:
+					workedOut(t, it.Table)
+				}
+			})
+			assert.GreaterOrEqual(t, checks, 3)
+		})
+	}
+}
+
+// workedOut holds every worked column of a table to have a value in every row.
+func workedOut(t *testing.T, table *engine.Table) {
+	t.Helper()
+	for _, r := range table.Rows {
+		for i, v := range r.Values {
+			if c := table.Columns[i]; c.Formula != "" {
+				assert.Equal(t, engine.OK, v.Status, "%s[%s].%s: %s", table.Name, r.Name, c.Name, v.Reason)
+			}
+		}
+	}
+}
+
+// TestFilledStartersSayHowToMeasure: every given cell has a note, every column that is filled in is spoken of above its
+// table or is a word of a row that is spoken of, and every check says where its limit comes from or what it means.
+func TestFilledStartersSayHowToMeasure(t *testing.T) {
+	for _, name := range filled {
+		t.Run(name, func(t *testing.T) {
+			m := starter(t, name)
+			eachItem(m, func(it engine.Item) {
+				if it.Cell != nil && (it.Cell.Kind == engine.Given || it.Cell.Kind == engine.Check) {
+					assert.NotEmpty(t, it.Cell.Note, "%s has a note", it.Cell.Name)
+				}
+			})
+			data, err := fs.ReadFile(library.Starters(), name+".gusset")
+			require.NoError(t, err)
+			for table, about := range tablesWithRemarks(t, data) {
+				for _, h := range table.Head[1:] {
+					assert.True(t, spokenOf(about, h.Name.Text), "%s: %s is spoken of above its table: %s", table.Name.Text, h.Name.Text, about)
+				}
+			}
+		})
+	}
+}
+
+// tablesWithRemarks returns the tables of a sheet, each with the remarks right above it.
+func tablesWithRemarks(t *testing.T, data []byte) map[*text.Table]string {
+	t.Helper()
+	file, diags := text.Parse(text.NewSource("starter", data))
+	require.Empty(t, diags)
+	tables, remarks := map[*text.Table]string{}, ""
+	for _, n := range file.Nodes {
+		switch n := n.(type) {
+		case *text.Comment:
+			remarks += n.Text.Text + " "
+		case *text.Table:
+			tables[n] = remarks
+			remarks = ""
+		default:
+			remarks = ""
+		}
+	}
+	return tables
+}
+
+// spokenOf reports whether a column's name stands in remarks as a word of its own.
+func spokenOf(remarks, name string) bool {
+	words := strings.FieldsFunc(remarks, func(r rune) bool { return strings.ContainsRune(" .,:;()\"", r) })
+	for _, w := range words {
+		if w == name {
+			return true
+		}
+	}
+	return false
+}
+
+// TestFlyingStartersCarryCautions: what is to fly or hurts lungs says so.
+func TestFlyingStartersCarryCautions(t *testing.T) {
+	for _, name := range []string{"biplane", "buildlog", "glider", "powered", "rack", "rescaled"} {
+		data, err := fs.ReadFile(library.Starters(), name+".gusset")
+		require.NoError(t, err)
+		assert.Contains(t, string(data), "\ncaution \"", "%s has a caution of its own", name)
+		assert.NotEmpty(t, starter(t, name).Cautions(), name)
+	}
+}
+
+// numberOf returns a value of a sheet in its unit.
+func numberOf(t *testing.T, m *engine.Model, name string) float64 {
+	t.Helper()
+	v, err := m.Value(name)
+	require.NoError(t, err, name)
+	require.Equal(t, engine.OK, v.Status, "%s: %s", name, v.Reason)
+	return v.Number
+}
+
+// agree holds values of a sheet against arithmetic that was done here, each in the cell's unit, to 1e-9 of it.
+func agree(t *testing.T, m *engine.Model, want map[string]float64) {
+	t.Helper()
+	for name, w := range want {
+		assert.InEpsilon(t, w, numberOf(t, m, name), 1e-9, name)
+	}
+}
+
+// balanced holds a parts table to balance where it says: moments and weights added up here, row by row.
+func balanced(t *testing.T, m *engine.Model) {
+	t.Helper()
+	weight, moment := 0.0, 0.0
+	eachItem(m, func(it engine.Item) {
+		if it.Table == nil || it.Table.Name != "parts" {
+			return
+		}
+		for _, r := range it.Table.Rows {
+			w := numberOf(t, m, fmt.Sprintf("parts[%s].weight", r.Name))
+			weight += w
+			moment += w * numberOf(t, m, fmt.Sprintf("parts[%s].station", r.Name))
+		}
+	})
+	require.Positive(t, weight)
+	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
+	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+}
+
+// Factors to and from SI, each by its definition: inch, avoirdupois ounce and pound, standard gravity, mile, sea-level air.
+const (
+	inch    = 0.0254
+	ounce   = 0.028349523125
+	gravity = 9.80665
+	mph     = 0.44704
+	air     = 1.225
+	lbf     = 0.45359237 * gravity
+	psi     = lbf / (inch * inch)
+)
+
+// stallMPH is the stalling speed in mph of a weight in oz on an area in sq in.
+func stallMPH(weight, area, lift float64) float64 {
+	return math.Sqrt(2*weight*ounce*gravity/(air*area*inch*inch*lift)) / mph
+}
+
+// capStress is the stress in psi at the outside of two like caps under a moment in lbf in, all sizes in inches.
+func capStress(moment, wide, thick, deep float64) float64 {
+	inner := deep - 2*thick
+	return moment * deep / 2 / (wide * (deep*deep*deep - inner*inner*inner) / 12)
+}
+
+func TestPoweredStarter(t *testing.T) {
+	m := starter(t, "powered")
+	balanced(t, m)
+	scale := 12 / 11.875
+	span, root, tip := 43.5*scale, 7.875*scale, 6.25*scale
+	area := span * (root + tip) / 2
+	chord := 2.0 / 3 * (root*root + root*tip + tip*tip) / (root + tip)
+	allUp := numberOf(t, m, "all_up")
+	moment := 5 * allUp / 16 * span / 8
+	stress := capStress(moment, 0.25, 0.125, 0.875)
+	agree(t, m, map[string]float64{
+		"print_scale": scale, "span": span, "wing_area": area, "chord": chord, "slenderness": span * span / area,
+		"cut[ribs].weight":                  17 * 6 * 0.875 / 16 * 0.78 * 8 * 16 / 1728,
+		"cut[spar caps].weight":             4 * 22 * 0.25 * 0.125 * 28 * 16 / 1728,
+		"swaps[ribs].strength":              2.0 / 3,
+		"swaps[longerons].less":             4 * 30 * (26*9.0/256 - 10.0/16) * 16 / 1728,
+		"loading":                           allUp * 144 / area,
+		"stall":                             stallMPH(allUp, area, 1.15),
+		"root_moment":                       moment,
+		"cap_stress":                        stress,
+		"spar_reserve":                      38.7e6 / psi / stress,
+		"level_room":                        6.25 - 5,
+		"nose_over":                         math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
+		"engine_power":                      (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
+		"rack[trailing edge 1/4].from_list": 2 * 22,
+	})
+	motorMeetsPropeller(t, m, 10, 6, 670, 0.8, 0.090+0.008+3*0.009)
+	wood, others := 0.0, 13.50+6.80+9.20+18.50+14.95+2*14.50+2*3.20+11.40
+	for _, stock := range []struct {
+		buy   float64
+		price float64
+	}{{2, 2.10}, {4, 2.35}, {2, 3.30}, {3, 0.60}, {2, 0.95}, {2, 1.40}, {2, 0.90}, {1, 4.10}, {1, 1.60}} {
+		wood += stock.buy * stock.price
+	}
+	agree(t, m, map[string]float64{"wood_bill": wood, "total_bill": wood + others})
+}
+
+// motorMeetsPropeller works motor and propeller out at the speed that was found: both take and give the same power.
+func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idle, ohms float64) {
+	t.Helper()
+	speed, volts := numberOf(t, m, "full_speed"), 3*3.85
+	turns := speed / 60
+	current := (volts - speed/kv) / ohms
+	given := (current - idle) * (volts - current*ohms)
+	taken := (-0.0052 + 0.0857*pitch/diameter) * air * math.Pow(turns, 3) * math.Pow(diameter*inch, 5)
+	pull := (0.0376 + 0.1085*pitch/diameter) * air * turns * turns * math.Pow(diameter*inch, 4)
+	assert.InEpsilon(t, taken, given, 1e-6, "the propeller takes what the motor gives")
+	agree(t, m, map[string]float64{"current": current, "shaft_power": given, "pull": pull / (ounce * gravity)})
+}
+
+func TestGliderStarter(t *testing.T) {
+	m := starter(t, "glider")
+	balanced(t, m)
+	inner, outer := 22*8.5, 17*(8.5+5)/2
+	area := 2 * (inner + outer)
+	span := 2 * (22*math.Cos(3*math.Pi/180) + 17*math.Cos(10*math.Pi/180))
+	ratio := span * span / area
+	meanOuter := 2.0 / 3 * (8.5 + 5 - 8.5*5/13.5)
+	allUp := numberOf(t, m, "all_up")
+	load := 1 + 9/(allUp/16)
+	moment := load * allUp / 16 * span / 8
+	glideLift := math.Sqrt(math.Pi * 0.9 * ratio * 0.022)
+	bar := math.Pi / 4 * 0.25 * 2.5 * 530 * 16 / 1728
+	agree(t, m, map[string]float64{
+		"wing_area": area, "span": span, "slenderness": ratio,
+		"chord":       (inner*8.5 + outer*meanOuter) / (inner + outer),
+		"tow_load":    load,
+		"root_moment": moment,
+		"cap_stress":  capStress(moment, 0.375, 0.1875, 27.0/32),
+		// the joiner: 32 M / (pi d^3)
+		"joiner_stress": 32 * moment / (math.Pi / 64),
+		"best_glide":    glideLift / 0.044, // at best glide lift costs as much drag as all the rest: twice 0.022
+		"bar_weight":    bar,
+		"ballast_in":    3 * bar,
+		"hook_last":     numberOf(t, m, "cg") - 2.25*math.Tan(12*math.Pi/180),
+		"stall":         stallMPH(allUp, area, 1.1),
+	})
+}
+
+func TestBiplaneStarter(t *testing.T) {
+	m := starter(t, "biplane")
+	balanced(t, m)
+	upper, lower := 34.0*6, 32*5.75
+	area := upper + lower
+	chord := (upper*6 + lower*5.75) / area
+	quarter := (upper*1.5 + lower*(1.5+5.75/4)) / area
+	gap := 6.25 - 0.5
+	interference := (1 - 0.66*gap/34) / (1.05 + 3.7*gap/34)
+	allUp := numberOf(t, m, "all_up")
+	moment := 5 * allUp / 16 * 0.55 * 34 / 8
+	leg := math.Sqrt(2.75*2.75 + 0.75*0.75 + 0.5*0.5)
+	wire := 3.0 / 32
+	agree(t, m, map[string]float64{
+		"wing_area": area, "chord": chord, "chord_begins": quarter - chord/4, "gap": gap,
+		"stagger_angle":           math.Atan(1.5/gap) * 180 / math.Pi,
+		"slenderness":             34 * 34 / area * 2 / (1 + interference),
+		"wings[upper].cap_stress": capStress(moment, 0.25, 0.125, 41.0/64),
+		"wings[upper].reserve":    38.7e6 / psi / capStress(moment, 0.25, 0.125, 41.0/64),
+		"cabane_leg":              leg,
+		"cabane_buckles":          math.Pow(math.Pi, 3) * 28.5e6 / 64 * math.Pow(wire, 4) / (leg * leg),
+		"cabane_pull":             5 * allUp / 16 * 0.55 / 4 * leg / 2.75,
+		"leg_stress":              3 * allUp / 16 / 4 * 2.5 * 32 / (math.Pi * math.Pow(wire, 3)),
+		"stall":                   stallMPH(allUp, area, 1.05),
+	})
+	motorMeetsPropeller(t, m, 10, 6, 640, 0.7, 0.110+0.008+3*0.010)
+}
+
+func TestRescaledStarter(t *testing.T) {
+	m := starter(t, "rescaled")
+	scale := 0.75
+	drawn := 31.0 + 9 + 9 + 21 + 15 + 3
+	var was, is float64
+	for _, s := range [][9]float64{
+		{23, 9.5, 3.0 / 32, 1.25, 9, 1.0 / 16, 15.0 / 16, 9}, {4, 36, 0.375, 0.25, 11, 0.25, 0.1875, 12},
+		{2, 36, 0.5, 0.5, 9, 0.375, 0.375, 9}, {2, 36, 1.5, 0.1875, 9, 1, 0.1875, 9}, {4, 44, 0.25, 0.25, 10, 0.1875, 0.1875, 10},
+		{2, 40, 0.125, 4.5, 9, 3.0 / 32, 3.375, 8}, {8, 20, 0.5, 0.25, 8, 0.375, 0.1875, 7},
+	} {
+		was += s[0] * s[1] * s[2] * s[3] * s[4]
+		is += s[0] * s[1] * scale * s[5] * s[6] * s[7]
+	}
+	allUp := 31*is/was + 9*scale*scale + 9*scale*scale*scale + 9.6 + 6.8 + 3.2 + 3*scale*scale
+	area := 690 * scale * scale
+	stall, drawnStall := stallMPH(allUp, area, 1.15), stallMPH(drawn, 690, 1.15)
+	agree(t, m, map[string]float64{
+		"scale": scale, "print_at": 100 * scale * 12 / 11.9375, "new_check_bar": 9, "new_area": area,
+		"measures[tail arm].new": 31 * scale,
+		"drawn_all_up":           drawn, "all_up": allUp, "plain_scaled": drawn * scale * scale * scale,
+		"cubic": allUp / math.Pow(area/144, 1.5), "stall": stall,
+		"power_wanted":              350 * allUp / drawn * stall / drawnStall,
+		"servo_wanted":              40 * scale * scale * scale * stall * stall / (drawnStall * drawnStall),
+		"rules[hinge moment].times": math.Pow(scale, 4),
+	})
+}
+
+func TestChoosingStarter(t *testing.T) {
+	m := starter(t, "choosing")
+	cubic := 38 / math.Pow(400.0/144, 1.5)
+	points := (3*10*(15-cubic)/12 + 2*10*(1-110.0/140) + 2*10*(1-90.0/120) + 10.0/3 + 10 + 5*9) / 14
+	agree(t, m, map[string]float64{
+		"candidates[Hedge Warden 48].score": points,
+		"best_score":                        points,
+		"possible_plans":                    3,
+		"candidates[Long Furrow 78].stall":  stallMPH(32, 600, 1.1),
+	})
+	best, err := m.Value("best")
+	require.NoError(t, err)
+	assert.Equal(t, "Hedge Warden 48", best.Text)
+	assert.Zero(t, numberOf(t, m, "candidates[Twin Thistle 34].score"), "what is beyond the builder's skill is out")
+	require.NoError(t, m.Set("longest_piece", "40"))
+	best, err = m.Value("best")
+	require.NoError(t, err)
+	assert.NotEqual(t, "Hedge Warden 48", best.Text, "what does not go into the car is out")
+}
+
+func TestRackStarter(t *testing.T) {
+	m := starter(t, "rack")
+	agree(t, m, map[string]float64{
+		"stock[balsa sheet 1/16].density":    0.51 / 16 / (3 * 36 / 16.0 / 1728),
+		"stock[balsa sheet 1/16].per_area":   0.51 / (3 * 36 / 144.0),
+		"stock[balsa sheet 1/4].weight":      3 * 36 * 0.25 * 8 * 16 / 1728, // not weighed: the usual density
+		"stock[music wire 1/8].weight":       math.Pi / 4 / 64 * 36 * 490 * 16 / 1728,
+		"stock[spruce strip 1/4 sq].bending": 70e6 / psi,
+		"packs[pack B].sag":                  3 * 0.007 * 22,
+		"order_bill":                         2.35 + 4.10 + 2*0.60 + 2*0.95 + 0.90 + 2*1.15 + 1.60 + 9.20,
+		"stocks_weighed":                     12,
+	})
+}
+
+func TestBuildLogStarter(t *testing.T) {
+	m := starter(t, "buildlog")
+	weighed := 5.06 + 1.02 + 1.08 + 5.52 + 0.47 + 1.17 + 3.31 + 5.12 + 5.25 + 2.46
+	thought := 4.7 + 0.9 + 1.1 + 5.3 + 0.5 + 1.2 + 3.2 + 5.2 + 5.3 + 2.4
+	allUp := 26.85 + 4.60
+	balance := (-26.85 + 4.60*22.25) / allUp
+	found := balance + 5.25/allUp*((0.75+0.875)/2) // the pack 3/4 and 7/8 in further aft than on the scales
+	agree(t, m, map[string]float64{
+		"expected": weighed + 0.6, "weight_factor": weighed / thought,
+		"groups[wing].factor": (5.06 + 1.02 + 1.08) / (4.7 + 0.9 + 1.1),
+		"hours_total":         79, "hours_factor": 79.0 / 72, "all_up": allUp, "balance": balance,
+		"unexplained":   allUp - weighed - 0.05 - 0.18 - 0.6,
+		"balance_found": found,
+		"safe_time":     0.8 * 1800 / (520 + 860 + 930 + 1040) * 28,
+	})
+	surprise, err := m.Value("surprise")
+	require.NoError(t, err)
+	assert.Equal(t, "ribs, spars and frame", surprise.Text)
+}
+
+// TestRackServesOtherSheets: a sheet beside the rack takes its figures, under either name of the file.
+func TestRackServesOtherSheets(t *testing.T) {
+	rack, err := fs.ReadFile(library.Starters(), "rack.gusset")
+	require.NoError(t, err)
+	for _, file := range []string{"rack.gusset", "hangar.gusset"} {
+		name := strings.TrimSuffix(path.Base(file), ".gusset")
+		sheet := fmt.Sprintf("use %q\nribs [oz] = 12 [sq in] * %s.stock[\"balsa sheet 1/16\"].per_area\n", file, name)
+		files := fstest.MapFS{"model.gusset": {Data: []byte(sheet)}, file: {Data: rack}}
+		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "model.gusset")
+		require.NoError(t, err)
+		require.Empty(t, m.Problems())
+		agree(t, m, map[string]float64{"ribs": 12 * 0.51 / 108})
+	}
+}
