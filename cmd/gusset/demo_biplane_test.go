@@ -283,6 +283,13 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 		return spruce / capStress(moment, h.rack(h.text(stock), "width"), h.rack(h.text(stock), "thickness"), depth-skin)
 	}
 	h.agrees("upper_reserve", wing("upper_cap_stock", lift*share, h.given("upper_span"), h.depthUpper))
+	wings := 0.0
+	for part, weight := range h.weight {
+		if group := h.text(h.entry("parts", part, "group")); group == "upper" || group == "lower" || group == "struts" {
+			wings += weight
+		}
+	}
+	h.agrees("sand_on_wings", h.si("hangar.load_factor")*(h.allUp-wings)-wings)
 	h.agrees("lower_reserve", wing("lower_cap_stock", lift*(1-share), h.given("lower_span"), h.depthLower))
 	web := h.text("web_stock")
 	h.agrees("web_stress", lift*share/2/(h.rack(web, "thickness")*(h.depthUpper-skin-2*h.rack(h.text("upper_cap_stock"), "thickness"))))
@@ -306,7 +313,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 
 func TestMillWagtailUndercarriageByHand(t *testing.T) {
 	h := biplaneByHand(t)
-	height, out, rake := h.given("gear_height"), h.given("half_track"), h.given("gear_rake")
+	height, out, rake := h.given("gear_height"), h.given("half_track")-h.given("clamp_out"), h.given("gear_rake")
 	leg := math.Sqrt(height*height + out*out + rake*rake)
 	push := h.given("landing_load_factor") * h.allUp * gravity / 2 * out / math.Hypot(height, out)
 	wire := h.rack(h.text("gear_stock"), "thickness")

@@ -23,7 +23,7 @@ const (
 // More units of given and worked values; the base facts are exact.
 func init() {
 	for unit, worth := range map[string]float64{
-		"mm": 1e-3, "m": 1, "g": 1e-3, "dm^2": 1e-2, "m^2": 1, "g/dm^2": 0.1, "g/m^2": 1e-3, "kg/m^3": 1, "g mm": 1e-6, "g/m": 1e-3,
+		"mm": 1e-3, "m": 1, "g": 1e-3, "kg": 1, "dm^2": 1e-2, "m^2": 1, "g/dm^2": 0.1, "g/m^2": 1e-3, "kg/m^3": 1, "g mm": 1e-6, "g/m": 1e-3,
 		"mm^3": 1e-9, "mm^2": 1e-6, "MPa": 1e6, "N": 1, "N m": 1, "m/s": 1, "s": 1, "W/kg": 1, "EUR": 1,
 	} {
 		siUnits[unit] = worth
@@ -302,6 +302,13 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 	moment := half * h.out
 	h.agrees("root_moment", moment)
 	h.agrees("root_stress", h.spar("cap_stock", moment, h.rootDepth))
+	wing := 0.0
+	for part, weight := range h.weight {
+		if h.text(h.entry("parts", part, "group")) == "wing" {
+			wing += weight
+		}
+	}
+	h.agrees("sand_on_wing", h.given("load_factor")*(h.allUp-wing)-wing)
 	h.agrees("root_reserve", spruce/h.spar("cap_stock", moment, h.rootDepth))
 	root, tip, span := h.row("panels", "outer", "root"), h.row("panels", "outer", "tip"), h.row("panels", "outer", "panel_span")
 	atBreak := half / (h.area / 2) * simpson(span, func(y float64) float64 { return y * (root + (tip-root)*y/span) })
