@@ -182,7 +182,7 @@ func TestTurnAndLoopFigures(t *testing.T) {
 		{what: "circle over its rate", formula: "turn_rate(11 [m/s], 35 [deg]) * turn_time(11 [m/s], 35 [deg])", unit: "rev", byHand: "1.000000000", source: byHandOnly},
 		{what: "round the circle at its speed", formula: "2 * pi * turn_radius(11 [m/s], 35 [deg]) / turn_time(11 [m/s], 35 [deg])", unit: "m/s", byHand: "11.000000000", source: byHandOnly},
 		{what: "bank back from the radius", formula: "bank_for_turn(11 [m/s], turn_radius(11 [m/s], 35 [deg]))", unit: "deg", byHand: "35.00000000", source: byHandOnly},
-		{what: "load at 60 degrees", formula: "turn_load_factor(60 [deg])", printed: "2", byHand: "2.0000000", source: "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge: a 60-degree bank doubles the load"},
+		{what: "load at 60 degrees", formula: "turn_load_factor(60 [deg])", byHand: "2.0000000", source: "the cosine of 60 degrees is a half; worked by hand"},
 		{what: "load of level flight", formula: "turn_load_factor(0 [deg])", byHand: "1.0000000", source: byHandOnly},
 		{what: "bank of twice the weight", formula: "bank_for_load_factor(2)", unit: "deg", byHand: "60.000000", source: byHandOnly},
 		{what: "tightest turn is that of its bank and stall", formula: "tightest_turn(9 [m/s], 2) - turn_radius(stall_speed_in_turn(9 [m/s], 60 [deg]), 60 [deg])", unit: "m", byHand: "0.00000000", source: byHandOnly},

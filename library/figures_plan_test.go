@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const iso216 = "ISO 216, trimmed sizes of the A and B series"
+const iso216 = "ISO 216: the sides of A0 are as 1 to the root of 2 and hold a square metre, each next size is half; worked by hand"
 
 func TestScaleFigures(t *testing.T) {
 	workFigures(t, "", []figure{
@@ -184,11 +184,7 @@ func TestAreaFromOrdinatesCutsCorners(t *testing.T) {
 
 func TestPaperFigures(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "A4 long", formula: `paper_sizes["A4"].long`, unit: "mm", printed: "297", source: iso216},
-		{what: "A4 wide", formula: `paper_sizes["A4"].wide`, unit: "mm", printed: "210", source: iso216},
-		{what: "A0 is a square metre", formula: `paper_sizes["A0"].long * paper_sizes["A0"].wide`, unit: "m^2", printed: "1", within: 0.0001, source: iso216},
-		{what: "A3 is as wide as A4 is long", formula: `paper_sizes["A3"].wide - paper_sizes["A4"].long`, unit: "mm", byHand: "0.000000", source: iso216},
-		{what: "A1 is half of A0", formula: `2 * paper_sizes["A1"].wide / paper_sizes["A0"].long`, byHand: "1.000", within: 0.001, source: iso216},
+		{what: "A0 is a square metre", formula: `paper_sizes["A0"].long * paper_sizes["A0"].wide`, unit: "m^2", byHand: "1", within: 0.0001, source: iso216},
 		{what: "letter", formula: `paper_sizes["letter"].long`, unit: "in", byHand: "11.000000", source: "8-1/2 by 11 in; common practice, no source"},
 		{what: "an A4 plan takes one A4", formula: `sheets_to_tile(297 [mm], 210 [mm], "A4", 0 [mm], 0 [mm])`, byHand: "1.0", source: byHandOnly},
 		{what: "whichever way it lies", formula: `sheets_to_tile(210 [mm], 297 [mm], "A4", 0 [mm], 10 [mm])`, byHand: "1.0", source: byHandOnly},
@@ -198,6 +194,24 @@ func TestPaperFigures(t *testing.T) {
 		{what: "down on a copier", formula: "copier_passes(0.2, 50 [%])", byHand: "3.0", source: "0.5, 0.25, 0.125; worked by hand"},
 		{what: "exactly two passes", formula: "copier_passes(4, 200 [%])", byHand: "2.0", source: byHandOnly},
 		{what: "as it is", formula: "copier_passes(1, 200 [%])", byHand: "1.0", source: byHandOnly},
+	})
+}
+
+// TestPaperSizesByTheirDefinition: each side is a root of two of the one before, and cut to whole millimetres.
+func TestPaperSizesByTheirDefinition(t *testing.T) {
+	for n, paper := range []string{"A0", "A1", "A2", "A3", "A4", "A5"} {
+		long := 1000 * math.Pow(2, 0.25-float64(n)/2)
+		checkPaper(t, paper, long)
+	}
+	checkPaper(t, "B4", 1000*math.Pow(2, -1.5))
+	checkPaper(t, "B5", 1000*math.Pow(2, -2))
+}
+
+func checkPaper(t *testing.T, paper string, long float64) {
+	t.Helper()
+	workFigures(t, "", []figure{
+		{what: paper + " long", formula: fmt.Sprintf("paper_sizes[%q].long", paper), unit: "mm", byHand: fmt.Sprintf("%.3f", long), within: 1, source: iso216},
+		{what: paper + " wide", formula: fmt.Sprintf("paper_sizes[%q].wide", paper), unit: "mm", byHand: fmt.Sprintf("%.3f", long/math.Sqrt2), within: 1, source: iso216},
 	})
 }
 
