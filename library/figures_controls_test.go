@@ -155,6 +155,7 @@ func TestControlsRefusals(t *testing.T) {
 		{"no share", "hinge_slope_of_incidence(0 [%])", "1/rad", "must lie between nothing and 100 %"},
 		{"a chord for a share", "hinge_slope_of_travel(2 [in])", "1/rad", "hinge_slope_of_travel needs a plain number"},
 		{"an area for a chord", "surface_hinge_moment(25 [%], 20 [deg], 40 [mph], 12 [in], 15 [sq in])", "oz-in", "surface_hinge_moment needs a length for surface_chord"},
+		{"a surface without a chord", "hinge_moment(0.3, 40 [mph], 12 [in], 0 [in])", "oz-in", "the surface must have a span and a chord"},
 		{"a mass for a torque", "servo_torque(12 [oz in], 1/2 [in], 3/4 [in])", "oz-in", "torque"},
 		{"a mass for a servo's rating", "servo_margin(3 [kg cm], 1 [kg-cm])", "", "torque"},
 		{"a rod of mass for force", "push_rod_reserve(10 [oz], 1/16 [in], 12 [in])", "", "force"},

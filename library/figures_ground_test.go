@@ -34,6 +34,8 @@ func TestGroundFigures(t *testing.T) {
 		{what: "nose wheel", formula: "nose_wheel_load(48 [oz], 3 [in], 4 [in], -8 [in])", unit: "oz", byHand: "4.000000", source: momentsOnWheels},
 		{what: "each main wheel", formula: "2 * main_wheel_load(48 [oz], 4 [oz]) + 4 [oz]", unit: "oz", byHand: "48.000000", source: momentsOnWheels},
 		{what: "a balance point by two scales", formula: "centre_of_gravity([44 [oz], 4 [oz]], [4 [in], -8 [in]])", unit: "in", byHand: "3.000000", source: momentsOnWheels},
+		{what: "tip to the ground", formula: "wing_tip_angle(7 [in], 52 [in], 10 [in])", unit: "deg", byHand: "18.434949", source: "atan 1/3; worked by hand"},
+		{what: "steered by 30 degrees", formula: "steering_radius(10 [in], 30 [deg])", unit: "in", byHand: "17.320508", source: "10 x sqrt 3; worked by hand"},
 		{what: "wheel for a bump and back", formula: "pull_over_bump(3/8 [in], wheel_for_bump(3/8 [in], 0.6))", byHand: "0.600000000", source: "there and back"},
 		{what: "wheel for a field", formula: `wheel_for_surface("long grass", 0.5)`, unit: "in", byHand: "4.736068", source: "0.5 / (1 - 2 / sqrt 5) = 0.5 (5 + 2 sqrt 5); bump common practice, no source; worked by hand"},
 		{what: "bump of a fifth of the wheel", formula: "pull_over_bump(1 [in], 5 [in])", byHand: "1.333333", source: "2 over 1.5: a triangle of 3, 4, 5; worked by hand"},
@@ -106,6 +108,7 @@ func TestGroundRemarks(t *testing.T) {
 	assertRemark(t, "overturn_angle(6 [in], 24 [in], 21 [in], 7.5 [in])", "deg", "widen the track")
 	assertRemark(t, "overturn_angle(11 [in], 24 [in], 21.5 [in], 7.5 [in])", "deg", "")
 	assertRemark(t, "track_to_span(6 [in], 50 [in])", "%", "it tips onto a wing in a turn")
+	assertRemark(t, "wing_tip_angle(1 [in], 50 [in], 10 [in])", "deg", "a tip drags in every turn")
 	assertRemark(t, "tail_wheel_load(40 [oz], 8 [in], 0 [in], 25 [in])", "oz", "it lifts late and swings")
 	assertRemark(t, "nose_wheel_load(40 [oz], 9.8 [in], 10 [in], 0 [in])", "oz", "it does not steer")
 	assertRemark(t, "nose_wheel_load(40 [oz], 6 [in], 10 [in], 0 [in])", "oz", "it wheelbarrows")

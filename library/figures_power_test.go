@@ -230,6 +230,7 @@ func TestBatteryFigures(t *testing.T) {
 		{what: "a fifth of an hour's current", formula: "pack_current_limit(2500 [mAh], 0.2)", unit: "mA", printed: "500", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 0.2 C is 500 mA"},
 		{what: "four times an hour's current", formula: "discharge_rate(10 [A], 2500 [mAh])", printed: "4", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 10 A is 4 C"},
 		{what: "two strings side by side", formula: "pack_resistance(3, 7 [mohm], 2) * pack_charge(1 [Ah], 2) / 1 [Ah]", unit: "mohm", byHand: "21.0000", source: "half the resistance, double the charge; worked by hand"},
+		{what: "cells for the name of a pack", formula: "cells_for_voltage(pack_voltage_nominal(6))", printed: "6", source: prior},
 		{what: "cells of another kind", formula: `pack_voltage_of_kind(6, "nickel-metal hydride")`, unit: "V", byHand: "7.20000", source: "1.2 V a cell, common practice, no source; worked by hand"},
 		{what: "half full between its rows", formula: "pack_voltage_resting(3, 55 [%])", unit: "V", byHand: "11.535000", source: "half-way between 3.82 and 3.87 V, from memory; worked by hand"},
 		{what: "a flight in stages", formula: "charge_used([20 [A], 10 [A], 5 [A]], [30 [s], 6 [min], 2 [min]])", unit: "mAh", byHand: "1333.33", source: "166.67 + 1000 + 166.67; worked by hand"},
@@ -267,6 +268,8 @@ shaft [W]     = propeller_shaft_power(0.0323, 5000 [rpm], 10 [in], 1.225 [kg/m^3
 		{what: "no airspeed is standing still", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], 0 [mph]) / static_thrust(10 [in], 5 [in], 5000 [rpm])", byHand: "1.000000000", source: "the table's first row"},
 		{what: "nothing is left where thrust ends", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) * (1 - 1e-9))", unit: "N", byHand: "0.000000", source: "the table's last row"},
 		{what: "thrust ends beyond pitch speed", formula: "zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) / pitch_speed(5 [in], 5000 [rpm])", byHand: "1.259", source: "0.6295 over 0.5; line through 155 propellers of the " + propellerDatabase + ", worked by hand"},
+		{what: "two blades stay as they are", formula: "diameter_for_blades(11 [in], 2)", unit: "in", byHand: "11.0000000", source: "definition"},
+		{what: "four blades", formula: "(diameter_for_blades(10 [in], 4) / 10 [in]) ^ 5", byHand: "0.500000000", source: "half of the fifth power; worked by hand"},
 		{what: "pitch for a speed", formula: "pitch_for_speed(pitch_speed(6 [in], 7654 [rpm]), 7654 [rpm])", unit: "in", byHand: "6.00000000", source: "pitch speed backwards"},
 		{what: "tip speed on the bench", formula: "tip_speed(10 [in], 10000 [rpm], 0 [mph])", unit: "m/s", byHand: "132.994", source: "pi x 0.254 x 166.667; worked by hand"},
 		{what: "tip speed in flight", formula: "tip_speed(10 [in], 100 [rev/s] / pi / 10, 75 [in/s])", unit: "in/s", byHand: "125.0000", source: "100 round, 75 ahead: 3, 4, 5; worked by hand"},
@@ -461,6 +464,8 @@ most [W]     = motor_output(44.4 [V], at_peak, 1.5 [A], 42 [mohm])
 		{what: "most power between its neighbours", formula: "motor_output(44.4 [V], 0.99 * at_peak, 1.5 [A], 42 [mohm]) < most and motor_output(44.4 [V], 1.01 * at_peak, 1.5 [A], 42 [mohm]) < most ? 1 : 0", byHand: "1.0", source: drela + inputs},
 		{what: "torque grows in a line from idle to stall", formula: "motor_torque(145 [rpm/V], (motor_stall_current(44.4 [V], 42 [mohm]) + 1.5 [A]) / 2, 1.5 [A]) / motor_stall_torque(44.4 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", byHand: "0.500000000", source: "VEX Robotics, Formulas for DC motors: current runs in a line from free to stall; worked by hand"},
 		{what: "speed falls in a line from idle to stall", formula: "motor_speed(44.4 [V], 145 [rpm/V], 42 [mohm], (motor_stall_current(44.4 [V], 42 [mohm]) + 1.5 [A]) / 2) / motor_free_speed(44.4 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", byHand: "0.500000000", source: "VEX Robotics, Formulas for DC motors; worked by hand"},
+		{what: "through a gear", formula: "motor_torque(geared_kv(740 [rpm/V], 3), 10 [A], 1 [A]) / motor_torque(740 [rpm/V], 10 [A], 1 [A])", byHand: "3.000000000", source: "a gear of 3 gives a third of the speed and three times the torque; worked by hand"},
+		{what: "sidethrust", formula: "shaft_offset(2 [deg], 4 [in])", unit: "in", byHand: "0.139683", source: "4 x tan 2 degrees; worked by hand"},
 		{what: "power of a torque", formula: "rotational_power(3 [oz-in], 500 [rpm])", unit: "W", printed: "1.11", byHand: "1.1092", source: "tutorial on DC motor calculations: 3 oz-in at 500 rpm"},
 		{what: "watts for each oz-in and rpm", formula: "rotational_power(1 [oz-in], 1 [rpm])", unit: "W", printed: "0.00074", source: "tutorial on DC motor calculations"},
 		{what: "constant of a motor of 320 rpm/V", formula: "torque_constant(320 [rpm/V])", unit: "N m/A", byHand: "0.0298", source: drela + ": 60 / (2 pi 320); worked by hand"},
@@ -575,6 +580,9 @@ func TestPowerPageRefusals(t *testing.T) {
 		{"a difference for a reading", "wire_gauge_resistance(14, 1 [m], 20 [K])", "mohm", "give the temperature in degC or degF"},
 		{"a motor constant in revolutions for its torque", "motor_torque(740 [1/min/V], 10 [A], 1 [A])", "oz-in", "motor_torque needs"},
 		{"no speed in a dive", "balance_speed(1 [kg m^2], 1 [kg m^2/s], 6 [N m])", "rpm", "no speed balances motor and propeller"},
+		{"no gear", "geared_kv(740 [rpm/V], 0)", "rpm/V", "motor constant and gear must be more than nothing"},
+		{"half a blade", "diameter_for_blades(10 [in], 2.5)", "in", "a whole number of blades"},
+		{"turning backwards by pitch", "pitch_speed(6 [in], -8000 [rpm])", "mph", "give pitch and speed without a sign"},
 		{"a regulator that raises", "regulator_heat(4 [V], 5 [V], 1 [A])", "W", "cannot raise a voltage"},
 	})
 }
@@ -599,6 +607,8 @@ func TestPowerPageRemarks(t *testing.T) {
 	assertRemark(t, "pitch_to_stall(4 [in], 6000 [rpm], 16 [mph])", "", "hardly any speed over the stall")
 	assertRemark(t, "controller_size(24 [A], 5 [%])", "A", "less than a fifth in hand is thin")
 	assertRemark(t, "motor_torque(740 [rpm/V], 0.5 [A], 0.9 [A])", "oz-in", "below its idle current the motor gives no torque")
+	assertRemark(t, "geared_kv(740 [rpm/V], 0.5)", "rpm/V", "turn faster than the motor")
+	assertRemark(t, "shaft_offset(12 [deg], 3 [in])", "in", "more than 8 degrees")
 	assertRemark(t, "battery_current_part_throttle(10 [A], 10 [%])", "A", "near closed throttle")
 }
 
