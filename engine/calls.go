@@ -317,25 +317,44 @@ func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 // resolveExamples gives each example of a formula a slot.
 func (m *Model) resolveExamples(f *formulaDef) {
 	for _, n := range f.node.Examples {
-		sh, ok := m.readTag(f.mod, n.Unit)
-		if !ok {
-			continue
-		}
-		if want := typeOf(sh.unit); f.typ.kind == number && f.typ.dim != want.dim {
-			m.report(f.mod, text.Diag{Code: "example-unit", Span: n.Value.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", n.Value.Text, f.show.unit)})
-			continue
-		}
-		num, err := f.mod.units.ParseNumber(n.Value.Text, sh.unit)
-		if err != nil {
-			m.reportUnits(f.mod, n.Value.Span, n.Value.Text, err)
+		e := &example{formula: f, node: n}
+		if !m.readExample(e) {
 			continue
 		}
 		root, said := m.resolveText(&scope{mod: f.mod}, n.Call)
-		e := &example{formula: f, node: n, slot: m.hiddenSlot(f.mod, root), want: num.SI, within: lastPlace(n.Value.Text, sh.unit), show: sh}
+		e.slot = m.hiddenSlot(f.mod, root)
 		if said >= 0 {
 			m.breakSlot(e.slot, said)
 		}
 		m.slots[e.slot].example = true
 		m.examples = append(m.examples, e)
 	}
+}
+
+// readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
+func (m *Model) readExample(e *example) bool {
+	f, v := e.formula, e.node.Value
+	sh, ok := m.readTag(f.mod, e.node.Unit)
+	e.show = sh
+	switch {
+	case !ok:
+		return false
+	case f.typ.kind == writing:
+		e.want = float64(m.textNumber(v.Text))
+		return true
+	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
+		e.want = truthValue(v.Text == "yes")
+		return true
+	}
+	if want := typeOf(sh.unit); f.typ.kind == number && f.typ.dim != want.dim {
+		m.report(f.mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.show.unit)})
+		return false
+	}
+	num, err := f.mod.units.ParseNumber(v.Text, sh.unit)
+	if err != nil {
+		m.reportUnits(f.mod, v.Span, v.Text, err)
+		return false
+	}
+	e.want, e.within = num.SI, lastPlace(v.Text, sh.unit)
+	return true
 }

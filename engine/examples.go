@@ -51,10 +51,7 @@ func (m *Model) Examples() []Example {
 		x.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
 		v := m.mach.Regs[e.slot]
 		if isNumber(v) {
-			x.Got = units.Exact(v, e.show.unit)
-			if u := e.show.unit.String(); u != "" {
-				x.Got += " " + u
-			}
+			x.Got = m.exampleText(e, v)
 			x.Met = math.Abs(v-e.want) <= e.within
 		} else if fault := m.explainer().cause(e.slot).fault; fault != nil {
 			x.Got = fault.msg
@@ -62,6 +59,17 @@ func (m *Model) Examples() []Example {
 		all = append(all, x)
 	}
 	return all
+}
+
+// exampleText writes what an example's formula gave, with all its digits.
+func (m *Model) exampleText(e *example, v float64) string {
+	if e.formula.typ.kind != number {
+		return m.format(v, e.formula.typ, e.show)
+	}
+	if u := e.show.unit.String(); u != "" {
+		return units.Exact(v, e.show.unit) + " " + u
+	}
+	return units.Exact(v, e.show.unit)
 }
 
 // checkExamples reports the examples of the sheet's own formulas that are not met.
@@ -78,7 +86,7 @@ func (m *Model) checkExamples() {
 				d.Notes = []string{fault.msg}
 			}
 		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.quantity(v, e.formula.typ, &show{unit: e.show.unit}), m.quantity(e.want, e.formula.typ, &show{unit: e.show.unit}))}
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.quantity(v, e.formula.typ, e.show), m.quantity(e.want, e.formula.typ, e.show))}
 		}
 		m.report(e.formula.mod, d)
 	}

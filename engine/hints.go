@@ -192,7 +192,7 @@ func (m *Model) elsewhere(sc *scope, name string) string {
 			return fmt.Sprintf("is it %s.%s?", t.name.Text, name)
 		}
 	}
-	if !sc.leading {
+	if !sc.leading || sc.mod.library {
 		return ""
 	}
 	for _, p := range sc.mod.pages {

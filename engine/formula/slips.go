@@ -141,10 +141,14 @@ func (c *checker) isCall() bool {
 	return false
 }
 
-// isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it, or a number first.
+// isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it, or a
+// number or a call first.
 func (c *checker) isList(i int) bool {
-	if i+1 < len(c.tokens) && (c.tokens[i+1].kind == number || c.tokens[i+1].kind == quantity) {
-		return true
+	if i+2 < len(c.tokens) {
+		next, behind := c.tokens[i+1], c.tokens[i+2]
+		if next.kind == number || next.kind == quantity || next.text == "-" || next.kind == name && behind.text == "(" {
+			return true
+		}
 	}
 	depth := 0
 	for _, t := range c.tokens[i:] {
