@@ -138,6 +138,62 @@ func spokenOf(remarks, name string) bool {
 	return false
 }
 
+// TestWhatIsNotMeasuredYetWaits: with any one given number of a starter left empty, what needs it waits; nothing fails.
+func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
+	for _, name := range filled {
+		t.Run(name, func(t *testing.T) {
+			m := starter(t, name)
+			for _, given := range givenNumbers(m) {
+				old, err := m.Value(given)
+				require.NoError(t, err)
+				require.NoError(t, m.Set(given, ""), given)
+				waiting := waitFor(t, m, given)
+				assert.True(t, waiting > 0 || name == "rack", "%s is of no use to anything", given) // the rack's habits are for other sheets
+				assert.NoError(t, m.Problems().Err(), given)
+				require.NoError(t, m.SetNumber(given, old.Number), given)
+			}
+			assert.Empty(t, m.Problems(), "put back, all is as before")
+		})
+	}
+}
+
+// waitFor counts what waits while a given value is empty, and holds nothing to fail for it.
+func waitFor(t *testing.T, m *engine.Model, empty string) (waiting int) {
+	t.Helper()
+	look := func(name string, v engine.Value) {
+		assert.NotEqual(t, engine.Failed, v.Status, "without %s: %s: %s", empty, name, v.Reason)
+		if name != empty && v.Status == engine.Waiting {
+			waiting++
+		}
+	}
+	eachItem(m, func(it engine.Item) {
+		switch {
+		case it.Cell != nil:
+			look(it.Cell.Name, it.Cell.Value)
+		case it.Table != nil:
+			for _, r := range it.Table.Rows {
+				for i, c := range it.Table.Columns {
+					if c.Formula != "" {
+						look(it.Table.Name+"."+c.Name, r.Values[i])
+					}
+				}
+			}
+		}
+	})
+	return waiting
+}
+
+// givenNumbers names the cells of a sheet that are given as numbers.
+func givenNumbers(m *engine.Model) []string {
+	var names []string
+	eachItem(m, func(it engine.Item) {
+		if it.Cell != nil && it.Cell.Kind == engine.Given && !it.Cell.IsText && !it.Cell.IsTruth {
+			names = append(names, it.Cell.Name)
+		}
+	})
+	return names
+}
+
 // TestFlyingStartersCarryCautions: what is to fly or hurts lungs says so.
 func TestFlyingStartersCarryCautions(t *testing.T) {
 	for _, name := range []string{"biplane", "buildlog", "glider", "powered", "rack", "rescaled"} {
