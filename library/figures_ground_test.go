@@ -37,12 +37,13 @@ func TestGroundFigures(t *testing.T) {
 		{what: "tip to the ground", formula: "wing_tip_angle(7 [in], 52 [in], 10 [in])", unit: "deg", byHand: "18.434949", source: "atan 1/3; worked by hand"},
 		{what: "steered by 30 degrees", formula: "steering_radius(10 [in], 30 [deg])", unit: "in", byHand: "17.320508", source: "10 x sqrt 3; worked by hand"},
 		{what: "wheel for a bump and back", formula: "pull_over_bump(3/8 [in], wheel_for_bump(3/8 [in], 0.6))", byHand: "0.600000000", source: "there and back"},
-		{what: "wheel for a field", formula: `wheel_for_surface("long grass", 0.5)`, unit: "in", byHand: "4.736068", source: "0.5 / (1 - 2 / sqrt 5) = 0.5 (5 + 2 sqrt 5); bump common practice, no source; worked by hand"},
+		{what: "wheel for a bump", formula: "wheel_for_bump(1/4 [in], 0.5)", unit: "in", byHand: "4.736068", source: "0.5 / (1 - 2 / sqrt 5) = 0.5 (5 + 2 sqrt 5); worked by hand"},
+		{what: "wheel for a field", formula: `wheel_for_surface("long grass", 0.5) / wheel_for_bump(surfaces_rolled["long grass"].bump, 0.5)`, byHand: "1.000000000", source: "the field's own bump"},
 		{what: "bump of a fifth of the wheel", formula: "pull_over_bump(1 [in], 5 [in])", byHand: "1.333333", source: "2 over 1.5: a triangle of 3, 4, 5; worked by hand"},
 		{what: "run", formula: "take_off_run(1 [kg], 3 [N], 1 [N], 8 [m/s], 0 [m/s])", unit: "m", byHand: "16.000000", source: "64 / (2 x 2); worked by hand"},
 		{what: "run is half of speed times time", formula: "take_off_run(1 [kg], 3 [N], 1 [N], 8 [m/s], 0 [m/s]) / (8 [m/s] * take_off_time(1 [kg], 3 [N], 1 [N], 8 [m/s], 0 [m/s]))", byHand: "0.500000000", source: "motion with a steady acceleration"},
 		{what: "roll-out", formula: "landing_run(10 [m/s], 4 [m/s], 0.15)", unit: "m", byHand: "12.236595", source: "36 / (2 x 9.80665 x 0.15); worked by hand"},
-		{what: "rolling over mown grass", formula: `rolling_pull(10 [lb], "mown grass")`, unit: "lbf", byHand: "1.000000", source: "a tenth, from memory, common practice, no source; worked by hand"},
+		{what: "rolling over mown grass", formula: `rolling_pull(10 [lb], "mown grass") / surfaces_rolled["mown grass"].rolling`, unit: "lbf", byHand: "10.00000", source: "definition: ten pounds weigh ten pounds-force"},
 		{what: "floats", formula: "float_volume(1 [lb], 2, 100 [%])", unit: "cu in", byHand: "27.6799", source: "a pound of water of 1000 kg/m^3; worked by hand"},
 	})
 }

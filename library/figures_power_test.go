@@ -231,8 +231,8 @@ func TestBatteryFigures(t *testing.T) {
 		{what: "four times an hour's current", formula: "discharge_rate(10 [A], 2500 [mAh])", printed: "4", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 10 A is 4 C"},
 		{what: "two strings side by side", formula: "pack_resistance(3, 7 [mohm], 2) * pack_charge(1 [Ah], 2) / 1 [Ah]", unit: "mohm", byHand: "21.0000", source: "half the resistance, double the charge; worked by hand"},
 		{what: "cells for the name of a pack", formula: "cells_for_voltage(pack_voltage_nominal(6))", printed: "6", source: prior},
-		{what: "cells of another kind", formula: `pack_voltage_of_kind(6, "nickel-metal hydride")`, unit: "V", byHand: "7.20000", source: "1.2 V a cell, common practice, no source; worked by hand"},
-		{what: "half full between its rows", formula: "pack_voltage_resting(3, 55 [%])", unit: "V", byHand: "11.535000", source: "half-way between 3.82 and 3.87 V, from memory; worked by hand"},
+		{what: "cells of another kind", formula: `pack_voltage_of_kind(6, "nickel-metal hydride") / cell_kinds["nickel-metal hydride"].nominal`, byHand: "6.00000000", source: "six cells in series"},
+		{what: "half full between its rows", formula: "2 * pack_voltage_resting(3, 55 [%]) / (pack_voltage_resting(3, 50 [%]) + pack_voltage_resting(3, 60 [%]))", byHand: "1.000000000", source: "half-way between two rows"},
 		{what: "a flight in stages", formula: "charge_used([20 [A], 10 [A], 5 [A]], [30 [s], 6 [min], 2 [min]])", unit: "mAh", byHand: "1333.33", source: "166.67 + 1000 + 166.67; worked by hand"},
 		{what: "mixed at full throttle", formula: "flight_time_mixed(2200 [mAh], 22 [A], 100 [%], 8 [A]) / flight_time(2200 [mAh], 22 [A])", byHand: "1.000000", source: "the same flight"},
 		{what: "what the charger put back", formula: "mean_current(0.8 * 2200 [mAh], flight_time(2200 [mAh], 12 [A]))", unit: "A", byHand: "12.000000", source: "the same flight, backwards"},
@@ -540,6 +540,30 @@ func TestRulesOfThumb(t *testing.T) {
 		{what: "pull for unlimited vertical", formula: "thrust_to_weight(1 [kgf], 1 [kg])", printed: "1", byHand: "1.000000000", source: magazine + ", a magazine rule of thumb"},
 		{what: "pitch speed over stall", formula: "pitch_to_stall(6 [in], 8800 [rpm], 20 [mph])", byHand: "2.5", source: magazine + ": 2.5 to 3; 8800 x 6 / 1056 = 50 mph, worked by hand"},
 	})
+}
+
+// TestWattsRules holds the rows of the table, which are by the pound, to the watts a kilogram that go with them.
+func TestWattsRules(t *testing.T) {
+	rules := []struct{ style, low, high, source string }{
+		{"sport", "88", "110", magazine + ", and QuietFlyer, July 2004"},
+		{"sport, brushless", "77", "99", "QuietFlyer, July 2004"},
+		{"aerobatics", "154", "154", magazine},
+		{"aerobatics, brushless", "132", "132", "QuietFlyer, July 2004"},
+		{"basic, direct drive", "132", "132", "a modellers' guide, by wing loading"},
+		{"basic, geared", "77", "110", "a modellers' guide, by wing loading"},
+		{"mild aerobatics", "154", "176", "a modellers' guide, by wing loading"},
+		{"full aerobatics", "220", "276", "a modellers' guide, by wing loading"},
+		{"hovering aerobatics", "386", "386", "a modellers' guide, by wing loading"},
+	}
+	var figures []figure
+	for _, r := range rules {
+		source := r.source + ": magazine rule of thumb by the pound; by the kilogram worked by hand"
+		figures = append(figures,
+			figure{what: r.style + " at the least", formula: `input_for_weight(1 [kg], "` + r.style + `")`, unit: "W", byHand: r.low, source: source},
+			figure{what: r.style + " at the most", formula: `input_for_weight_high(1 [kg], "` + r.style + `")`, unit: "W", byHand: r.high, source: source},
+		)
+	}
+	workFigures(t, "", figures)
 }
 
 func TestPowerPageRefusals(t *testing.T) {
