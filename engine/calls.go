@@ -307,7 +307,7 @@ func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 	case "yes/no":
 		return truthType, m.plainShow()
 	}
-	sh, ok := m.readTag(mod, tag)
+	sh, ok := m.readAnyTag(mod, tag)
 	if !ok {
 		return typ{}, sh
 	}
@@ -346,7 +346,11 @@ func (m *Model) readExample(e *example) bool {
 		e.want = truthValue(v.Text == "yes")
 		return true
 	}
-	if want := typeOf(sh.unit); f.typ.kind == number && f.typ.dim != want.dim {
+	given := f.typ.dim
+	if given.Currency() == units.AnyMoney {
+		given = given.WithCurrency(sh.unit.Dim().Currency())
+	}
+	if want := typeOf(sh.unit); f.typ.kind == number && given != want.dim {
 		m.report(f.mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.show.unit)})
 		return false
 	}

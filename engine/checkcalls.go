@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // checkCall checks the values given to a formula.
@@ -14,7 +15,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 	if def.said >= 0 && cx.said < 0 {
 		cx.said = def.said
 	}
-	which := ""
+	which, currency := "", ""
 	for k, arg := range m.lists[n.b : n.b+n.c] {
 		p := def.params[k]
 		t := m.check(cx, arg)
@@ -22,6 +23,10 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 			continue
 		}
 		alike := t.kind == p.typ.kind && (t.kind != number || t.dim == p.typ.dim || m.isZero(arg))
+		if p.typ.dim.Currency() == units.AnyMoney && t.dim.WithCurrency(units.AnyMoney) == p.typ.dim {
+			alike = true
+			currency = m.oneCurrency(cx, arg, currency, t.dim.Currency())
+		}
 		fits := t.list == p.typ.list && (alike || t.kind == unknown || p.typ.kind == unknown)
 		if !fits {
 			m.fault(cx, arg, m.argumentUnfit(def, p, t, arg))
@@ -35,8 +40,28 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 			which = rows
 		}
 	}
-	return def.typ
+	t := def.typ
+	switch {
+	case t.dim.Currency() != units.AnyMoney:
+		return t
+	case currency == "" || currency == mixedCurrencies:
+		return typ{} // what is wrong has been said
+	}
+	t.dim = t.dim.WithCurrency(currency)
+	return t
 }
+
+// oneCurrency returns the currency that a formula works in, and reports money in another one.
+func (m *Model) oneCurrency(cx *checking, arg int32, currency, own string) string {
+	if currency == "" || currency == own {
+		return own
+	}
+	m.fault(cx, arg, text.Diag{Code: "unlike", Msg: fmt.Sprintf("this is money in %s, but another value here is in %s", own, currency), Hint: "a formula works in one currency: turn one of them into the other first"})
+	return mixedCurrencies
+}
+
+// mixedCurrencies is the currency of a formula that was given several; what it gives is not known.
+const mixedCurrencies = "mixed"
 
 // argumentUnfit tells that a value given to a formula is not what the formula takes.
 func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {

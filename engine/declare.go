@@ -159,6 +159,16 @@ func (m *Model) saidAbout(mod *module, at text.Span) int {
 
 // readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which has been said.
 func (m *Model) readTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
+	sh, ok = m.readAnyTag(mod, tag)
+	if ok && sh.unit.Dim().Currency() == units.AnyMoney {
+		m.report(mod, text.Diag{Code: "money-any", Span: tag.Unit.Span, Msg: "[money] stands for any currency, and only in what a formula takes and gives", Hint: "name the currency by its code, such as [GBP], [EUR] or [USD]"})
+		return unreadShow, false
+	}
+	return sh, ok
+}
+
+// readAnyTag is readTag for what a formula takes and gives, where [money] stands for whatever currency is given.
+func (m *Model) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 	if !tag.Given() {
 		return m.plainShow(), true
 	}

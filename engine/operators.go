@@ -85,6 +85,10 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 	case opPow:
 		return m.checkPower(cx, i, n, t)
 	case opNeg, opAbs:
+		if t[0].temp == reading {
+			m.fault(cx, i, text.Diag{Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round", Hint: "give a difference in [K]"})
+			return typ{}
+		}
 		return m.numbers(cx, n, t, t[0])
 	case opMin, opMax, opGiven:
 		if n.op == opGiven && !m.canAsk(cx, n) {

@@ -110,8 +110,17 @@ func (d *distruster) node(i int32, p *place, outer int32) {
 	if *d.budget--; *d.budget < 0 || n.op == opFold || n.op == opInterp {
 		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
 	}
-	if n.op == opCall {
+	switch n.op {
+	case opCall:
 		d.call(i, n, p, outer)
+	case opChoose: // only the branch that is taken
+		d.node(n.a, p, outer)
+		if branch := (&walker{m: d.m}).value(n.a, p); branch == 1 {
+			d.node(n.b, p, outer)
+		} else {
+			d.node(n.c, p, outer)
+		}
+		return
 	}
 	for _, o := range d.m.operands(i) {
 		d.node(o, p, outer)

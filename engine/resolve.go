@@ -267,6 +267,13 @@ func truthValue(b bool) float64 {
 }
 
 func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
+	if id, ok := n.Node.(*ast.IdentifierNode); ok && n.Operator == "-" {
+		if lit, ok := sc.read.Literal(id.Value); ok { // the sign is part of the number: -5 [degC] is a cold day
+			lit.Number = "-" + lit.Number
+			_, to := sc.place(id)
+			return m.resolveLiteral(sc, lit, from, to)
+		}
+	}
 	a := m.resolve(sc, n.Node)
 	from, to := sc.around(from, m.nodes[a].to, from, m.nodes[a].from)
 	switch n.Operator {

@@ -8,6 +8,7 @@ import (
 
 	"gusset/engine/machine"
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // A walker works a formula out by walking its tree, much slower than the machine and with a memory for what went wrong.
@@ -179,7 +180,11 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 			continue
 		}
 		v := (&walker{m: m}).value(arg, p)
-		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.quantity(v, def.params[k].typ, def.params[k].show)))
+		sh := def.params[k].show
+		if def.params[k].typ.dim.Currency() == units.AnyMoney {
+			sh = m.nodeShow(arg, p)
+		}
+		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.quantity(v, def.params[k].typ, sh)))
 	}
 	return notes
 }

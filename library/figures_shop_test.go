@@ -151,7 +151,7 @@ func TestShopFigures(t *testing.T) {
 		{what: "the eighth", formula: "time_of_next(10 [h], 8, 80 [%])", unit: "h", byHand: "5.120000", source: "T. P. Wright, Factors Affecting the Cost of Airplanes (1936): 0.8 cubed"},
 		{what: "hours from minutes", formula: `building_time([21, 4], [building_times["rib"].minutes, building_times["former"].minutes]) / (21 * building_times["rib"].minutes + 4 * building_times["former"].minutes)`, byHand: "1.000000000", source: "definition; worked by hand"},
 		{what: "what a charge draws", formula: "charge_drawn(battery_energy(3, 2200 [mAh]), 100 [%])", unit: "Wh", byHand: "24.42000", source: "11.1 V x 2.2 Ah; worked by hand"},
-		{what: "a list and its pieces", formula: "cost_of_list([15, 0], [cost_per_piece(2.10, 15), 1])", byHand: "2.100000", source: "definition; worked by hand"},
+		{what: "a list and its pieces", formula: "cost_of_list([15, 0], [cost_per_piece(2.10 [GBP], 15), 1 [GBP]]) / 1 [GBP]", byHand: "2.100000", source: "definition; worked by hand"},
 		{what: "resin and hardener", formula: "hardener_needed(1 [oz], 2, 1)", unit: "oz", byHand: "0.500000", source: "definition; worked by hand"},
 	})
 }
@@ -165,7 +165,7 @@ table buy
   stock | number | price [EUR]
   sheet | 5      | 2.20
   strip | 3      | 0.80
-list [EUR] = cost_of_list(buy.number, buy.price / 1 [EUR]) * 1 [EUR]
+list [EUR] = cost_of_list(buy.number, buy.price)
 `)
 	for name, want := range map[string]float64{"bill": 33, "list": 13.4} {
 		v, err := m.Value(name)
@@ -194,9 +194,9 @@ func TestShopRefusals(t *testing.T) {
 		{"wrap of less than flat", "covering_area(400 [sq in], 2, 4 [%], 8 [%])", "sq in", "never less than its outline"},
 		{"no such covering", `covering_weight(400 [sq in], "wallpaper")`, "oz", "wallpaper"},
 		{"a span for an area", `covering_weight(48 [in], "tissue")`, "oz", "area"},
-		{"money into a count", "cost_of_list([2], [3 [GBP]])", "", "GBP"},
-		{"less than nothing on the list", "cost_of_list([2, -2], [3, 1])", "", "a number must not be less than nothing"},
-		{"a model for no flight", "cost_per_flight(150, 0, 17, 100, 0.04)", "", "how many flights"},
+		{"a price without its currency", "cost_of_list([2], [3])", "", "an amount of money"},
+		{"less than nothing on the list", "cost_of_list([2, -2], [3 [GBP], 1 [GBP]]) / 1 [GBP]", "", "a number must not be less than nothing"},
+		{"a model for no flight", "cost_per_flight(150 [GBP], 0, 17 [GBP], 100, 0.04 [GBP]) / 1 [GBP]", "", "how many flights"},
 		{"too good a charger", "charge_drawn(24 [Wh], 110 [%])", "Wh", "between 0 and 100 %"},
 		{"a lap as wide as the page", "plan_pages(48 [in], 36 [in], 10 [in], 7-1/2 [in], 8 [in])", "", "the lap must be smaller than a page"},
 		{"before the first", "time_of_next(10 [h], 0, 80 [%])", "h", "the first is number 1"},

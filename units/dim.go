@@ -166,7 +166,9 @@ func (d Dim) String() string {
 		}
 		name := baseNames[i]
 		if i == iMoney {
-			name = string(d.currency[:])
+			if name = d.Currency(); name == AnyMoney {
+				name = "money"
+			}
 		}
 		terms = append(terms, term{name: name, exp: int(d.exp[i])})
 	}
@@ -218,7 +220,10 @@ func (d Dim) describeMoney() string {
 	default:
 		return "a quantity in " + d.String()
 	}
-	return words + " (" + string(d.currency[:]) + ")"
+	if d.Currency() == AnyMoney {
+		return words + " in any currency"
+	}
+	return words + " (" + d.Currency() + ")"
 }
 
 // dimWords names the dimensions that have a name in the workshop.

@@ -54,3 +54,25 @@ func Money(code string) (Dim, bool) {
 	d.exp[iMoney] = parts
 	return d, true
 }
+
+// AnyMoney is the currency of the unit `money`, which stands for whatever
+// currency a formula is given. No value is counted in it.
+const AnyMoney = "any"
+
+// Currency gives the ISO 4217 code of the money in d, AnyMoney, or "" where
+// there is no money.
+func (d Dim) Currency() string {
+	if d.currency == ([3]byte{}) {
+		return ""
+	}
+	return string(d.currency[:])
+}
+
+// WithCurrency gives d with its money in another currency; d itself where
+// there is no money.
+func (d Dim) WithCurrency(code string) Dim {
+	if d.exp[iMoney] != 0 && len(code) == len(d.currency) {
+		copy(d.currency[:], code)
+	}
+	return d
+}

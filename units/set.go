@@ -148,6 +148,10 @@ func (s *Set) build(name string) (Unit, bool) {
 	if d, ok := Money(name); ok {
 		return Unit{newDef(name, d, one, 0)}, true
 	}
+	if name == "money" {
+		d, _ := Money("XAF") // any code will do
+		return Unit{newDef(name, d.WithCurrency(AnyMoney), one, 0)}, true
+	}
 	e, ok := entries()[name]
 	if !ok {
 		return Unit{}, false
