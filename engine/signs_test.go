@@ -31,7 +31,7 @@ func TestAnyMoney(t *testing.T) {
 	}
 	for sheet, want := range map[string]string{
 		"b [GBP] = bill([1], [3 [EUR]])":              "this gives an amount of money (EUR), but b in [GBP] is an amount of money (GBP)",
-		"b [GBP] = bill([1, 2], [3 [EUR], 4 [oz]])":   "the first of the list is an amount of money (EUR)",
+		"b [EUR] = bill([1, 2], [3 [EUR], 4 [oz]])":   "the first of the list is an amount of money (EUR)",
 		"p [money] : 3":                               "[money] stands for any currency, and only in what a formula takes and gives",
 		"w [GBP/sq ft] = per_area(5 [in], 2 [sq ft])": "per_area needs an amount of money in any currency for price, but this is a length",
 		"formula two(a [money], b [money]) [money] = a + b\nx [GBP] = two(1 [GBP], 2 [EUR])": "this is money in EUR, but another value here is in GBP",
