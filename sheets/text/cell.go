@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -128,7 +129,8 @@ func (r *reader) given(from int) Value {
 	if b := r.next(); b == '"' {
 		return r.textValue()
 	} else if b == '=' {
-		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out", "")
+		rest := r.word(r.pos+1, r.codeEnd())
+		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out", strings.TrimSpace(lead+" = "+rest.Text))
 		return Value{}
 	}
 	w := r.rest()
@@ -153,8 +155,12 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		return Value{Kind: YesNoValue, Word: w}
 	case commentMark(w.Text) > 0:
 		r.failComment(w, commentMark(w.Text))
+	case loneSlash.MatchString(w.Text):
+		r.failComment(w, 0)
+	case unknownYet[strings.ToLower(w.Text)] && lead == "":
+		fail("no-value", "what is not known yet is left out", "leave the place between its bars empty")
 	case unknownYet[strings.ToLower(w.Text)]:
-		fail("no-value", "what is not known yet is left out", strings.TrimSpace(lead+" :"))
+		fail("no-value", "what is not known yet is left out", lead+" :")
 	case yesNo[strings.ToLower(w.Text)] != "":
 		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
 	case r.failSecond(w, lead):
@@ -175,6 +181,9 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	}
 	return Value{}
 }
+
+// loneSlash matches a note that begins with one slash.
+var loneSlash = regexp.MustCompile(`^/\s*\pL`)
 
 var unknownYet = set("? ?? - -- --- ... … tbd n/a none unknown")
 
@@ -237,8 +246,11 @@ func looksWorked(s string) bool {
 	behind := strings.TrimLeft(strings.TrimLeft(s, "+-.0123456789"), " \t")
 	times := strings.IndexByte(s, '*')
 	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t")) || strings.HasPrefix(behind, "*") ||
-		strings.HasPrefix(behind, "/ ") || strings.HasPrefix(behind, "+ ")
+		strings.HasPrefix(behind, "/ ") || strings.HasPrefix(behind, "+ ") || closeSum.MatchString(s)
 }
+
+// closeSum matches a sum written without blanks: 22+22.
+var closeSum = regexp.MustCompile(`^[0-9./-]+\+[0-9(]`)
 
 // failLateUnit tells that a unit in brackets stands behind the mark.
 func (r *reader) failLateUnit(w Word, lead string) {

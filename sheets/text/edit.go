@@ -171,7 +171,7 @@ func checkValue(value string) (string, Value, error) {
 		return value, v, err
 	}
 	d := diags[0]
-	if d.Hint != "" && d.Code != "formula-given" {
+	if d.Hint != "" && d.Code != "formula-given" && d.Code != "double-mark" { // those two write the whole line
 		return "", Value{}, fmt.Errorf("%s cannot be given: %s (%s)", value, d.Msg, d.Hint)
 	}
 	return "", Value{}, fmt.Errorf("%s cannot be given: %s", value, d.Msg)

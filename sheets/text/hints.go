@@ -16,7 +16,7 @@ func (r *reader) lineFrom(to int) string {
 func (r *reader) failColon(hint string) {
 	at := r.pos
 	if end := r.codeEnd(); r.word(at+1, end).Given() {
-		hint = r.lineFrom(at) + "=" + r.text[at+1:end]
+		hint = r.lineFrom(at) + "= " + strings.TrimLeft(r.text[at+1:end], "= \t")
 	}
 	r.fail("wrong-mark", at, at+1, "an = belongs here", strings.TrimSpace(hint))
 }
@@ -36,21 +36,24 @@ func (r *reader) failWords() bool {
 }
 
 // feetInches matches what may stand in front of the mark of inches: 50, 4' 2, 8-1/4.
-var feetInches = regexp.MustCompile(`[0-9][0-9./' -]*$`)
+var feetInches = regexp.MustCompile(`[0-9][0-9./'’′ -]*$`)
 
-// failInches tells that inches are not written with a quote, which stands at i behind a digit.
-func (r *reader) failInches(i int) {
+// feetMarks are what people type for ft.
+var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
+
+// failInches tells that inches are not written with a quote, which stands in [i, to) behind a digit.
+func (r *reader) failInches(i, to int) {
 	number := feetInches.FindString(r.lineFrom(i))
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
-	value := strings.Join(strings.Fields(strings.ReplaceAll(number, "'", " ft ")+" in"), " ")
+	value := strings.Join(strings.Fields(feetMarks.Replace(number)+" in"), " ")
 	if mark := r.firstMarkQuietly(lineStart, from); mark >= 0 && r.text[mark] == '=' {
 		value = number + " [in]"
-		if strings.Contains(number, "'") {
+		if strings.ContainsAny(number, "'’′") {
 			value = "4 [ft] + 2 [in]"
 		}
 	}
-	r.fail("inch-mark", from, i+1, "feet and inches are written ft and in", "write "+value)
+	r.fail("inch-mark", from, to, "feet and inches are written ft and in", "write "+value)
 }
 
 // firstMarkQuietly is firstMark for a stretch that holds no open quote.
@@ -71,6 +74,8 @@ func (r *reader) failUncertain(w Word, lead string) bool {
 	switch about := aboutNumber.FindStringSubmatch(w.Text); {
 	case about != nil && lead != "" && (hasUnit || !startsWithLetter(w.Text)):
 		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+about[1]+" // about")
+	case hasUnit && startsWithLetter(w.Text) && len(strings.Fields(w.Text)) > 3:
+		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
 	case hasUnit && startsWithLetter(w.Text):
 		name := lead[:nameAt(lead)]
 		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit", name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")

@@ -83,6 +83,12 @@ func (p *parser) refuse() bool {
 		p.tell("too-large", 0, 0, "the file has more than 500 000 lines", "a sheet is text of a few pages; is this the right file?")
 		return true
 	}
+	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
+		if strings.HasPrefix(p.text, mark) {
+			p.tell("not-text", 0, 1, "this is the file of a word processor, not plain text", "save it as plain text, UTF-8, with the ending .gusset")
+			return true
+		}
+	}
 	for i := 0; i < len(p.text); {
 		b := p.text[i]
 		if b >= ' ' && b < 0x7f || b == '\t' || b == '\n' || b == '\r' && strings.HasPrefix(p.text[i+1:], "\n") {

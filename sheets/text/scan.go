@@ -221,7 +221,7 @@ func (r *reader) skipQuote(i int) int {
 		return end
 	}
 	if i > 0 && '0' <= r.text[i-1] && r.text[i-1] <= '9' {
-		r.failInches(i)
+		r.failInches(i, i+1)
 	}
 	r.fail("open-quote", i, r.end, "this quote is never closed", `end the text with "`)
 	return r.end

@@ -50,6 +50,8 @@ func (r *reader) odd() bool {
 // oddCharacter tells when c, of n bytes, is a quote or a space that no keyboard types.
 func (r *reader) oddCharacter(i int, c rune, n int) {
 	switch {
+	case strings.ContainsRune("“”″", c) && i > r.pos && '0' <= r.text[i-1] && r.text[i-1] <= '9':
+		r.failInches(i, i+n)
 	case strings.ContainsRune("“”„‟", c):
 		r.fail("curly-quote", i, i+n, "this quote is a curly one", `type a straight one: "`)
 	case unicode.Is(unicode.Zs, c) || c == 0x180e || c == 0x200b || c == 0x2060 || c == 0xfeff || c == 0xad:
@@ -235,8 +237,8 @@ func (r *reader) failName(from, mark int) {
 	}
 }
 
-// roundTag matches a name with its unit in round brackets.
-var roundTag = regexp.MustCompile(`^([\pL][\pL\d_]*\s*)\(([^()]*)\)$`)
+// roundTag matches a name with its unit in brackets that are not square.
+var roundTag = regexp.MustCompile(`^([\pL][\pL\d_]*\s*)[({]([^(){}]*)[)}]$`)
 
 // digitsLast makes a name of one that begins with digits: 3spar becomes spar_3.
 func digitsLast(name string) string {

@@ -102,9 +102,23 @@ func (r *reader) find(lines Lines) Node {
 	if !r.takeWord("so") {
 		r.missing("no-so", "the find has no so", findForm)
 	}
+	r.thatBehindSo(end)
 	f.Left, f.Right = r.sides(end)
 	f.Note = r.note()
 	return f
+}
+
+// thatBehindSo tells of `so that`, which is how people say it.
+func (r *reader) thatBehindSo(end int) {
+	at := r.pos
+	if r.bad || !r.takeWord("that") {
+		return
+	}
+	if nameAt(r.text[min(r.pos+1, end):end]) > 0 {
+		r.fail("stray-words", r.pos-len("that"), r.pos, "so is enough here, without that", "so "+r.word(r.pos, end).Text)
+		return
+	}
+	r.pos = at // a cell of that name
 }
 
 // part reads `WORD TEXT` up to the word stop, or up to end when stop is empty.

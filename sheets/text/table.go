@@ -3,6 +3,7 @@ package text
 import (
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // table reads what follows `table` and the block below it. When its head cannot be read, Head is empty and the rows are
@@ -305,6 +306,9 @@ func (b *tableReader) countHint(code Word, n int) string {
 		return "leave out the bar at the end"
 	case n < m:
 		return "an entry that is not known yet keeps its bar: " + strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")
+	}
+	if !strings.ContainsFunc(strings.Join(strings.Split(code.Text, "|")[1:], ""), unicode.IsLetter) {
+		return "take a bar out here, or give the head a column more"
 	}
 	return "text that holds a bar goes in quotes"
 }
