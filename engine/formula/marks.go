@@ -92,12 +92,34 @@ func unitBehindName(text string, t token, before []token) *Slip {
 }
 
 // inches meets the unit in without its brackets: behind a number, or where a value should be.
-func inches(a, b token) *Slip {
-	s := &Slip{Code: "unit-no-bracket", From: b.from, To: b.to, Msg: "in cannot follow a number directly", Hint: fmt.Sprintf("write %s [in]", a.text)}
+func (c *checker) inches(a, b token) *Slip {
+	s := &Slip{Code: "unit-no-bracket", From: b.from, To: b.to, Msg: "in cannot follow a number directly", Hint: fmt.Sprintf("write %s [%s]", c.numberUpTo(a), c.unitFrom(b))}
 	if a.kind != number {
 		s.Msg, s.Hint = "a unit goes in brackets, behind a number", "for example 1 [in]"
 	}
 	return s
+}
+
+// ruleFraction matches a fraction that ends what comes before a unit: 1/8.
+var ruleFraction = regexp.MustCompile(`(?:^|[^\pL\d._\])])(\d+/\d+)$`)
+
+// numberUpTo returns the number whose last token is t, with the line of its fraction.
+func (c *checker) numberUpTo(t token) string {
+	if found := ruleFraction.FindStringSubmatch(c.text[:t.to]); found != nil {
+		return found[1]
+	}
+	return t.text
+}
+
+// bareUnit matches a unit of more than a name that was typed without its brackets: oz/sq ft, lbf/in^2, sq in.
+var bareUnit = regexp.MustCompile(`^\pL+/(?:(?:sq|cu) (?:in|ft)|(?:in|ft|m|dm|cm|mm)(?:\^[23])?|lb|kg|V|min|s)\b|^(?:sq|cu) (?:in|ft|m|dm|cm|mm)\b`)
+
+// unitFrom returns the unit that starts with token t, as far as it reads like one.
+func (c *checker) unitFrom(t token) string {
+	if found := bareUnit.FindString(c.text[t.from:]); found != "" {
+		return found
+	}
+	return t.text
 }
 
 // choices meets a ? without its :.

@@ -179,7 +179,7 @@ func (c *checker) neighbours(first bool, a, b token) *Slip {
 	case endsValue(a) && startsValue(b) && !(a.kind == name && b.kind == open):
 		return c.nothingBetween(a, b)
 	case b.text == "in" && b.kind == word && !(endsValue(a) && a.kind != number):
-		return inches(a, b)
+		return c.inches(a, b)
 	case (a.kind == operator && a.text != "." || a.kind == open && a.text == "(") && b.kind == operator && b.text != "-" && b.text != "+" && b.text != ".":
 		return &Slip{Code: "value-missing", From: b.from, To: b.to, Msg: fmt.Sprintf("a value is missing before %s", b.text)}
 	}
@@ -204,7 +204,7 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 	case a.kind == number && b.kind == name:
 		s.Code, s.Msg = "unit-no-bracket", fmt.Sprintf("%s cannot follow a number directly", b.text)
 		s.From = b.from
-		s.Hint = fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", a.text, b.text)
+		s.Hint = fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", c.numberUpTo(a), c.unitFrom(b))
 	case a.kind == quantity && b.kind == quantity:
 		s.Hint = fmt.Sprintf("for their sum write %s + %s; a product needs its *", c.text[a.from:a.to], c.text[b.from:b.to])
 	case a.kind == name && b.kind == name && (b.text == "x" || b.text == "X"):
