@@ -6,6 +6,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
 
@@ -38,15 +39,31 @@ func (m *Model) dashedName(sc *scope, n *ast.BinaryNode) (int32, bool) {
 	if n.Operator != "-" || !okA || !okB {
 		return 0, false
 	}
-	joined := a.Value + "_" + b.Value
 	from, end := sc.place(a)
 	start, to := sc.place(b)
+	from, to = dashedRun(sc.mod.src.Data, from, to)
+	typed := string(sc.mod.src.Data[from:to])
+	joined := strings.ReplaceAll(typed, "-", "_")
 	if _, known := sc.mod.names[joined]; !known || start != end+1 || m.isKnown(sc, a.Value) && m.isKnown(sc, b.Value) {
 		return 0, false
 	}
 	return m.wrong(sc, from, to, text.Diag{
-		Code: "unknown-name", Msg: fmt.Sprintf("unknown name %s-%s", a.Value, b.Value), Hint: fmt.Sprintf("is it %s?%s", joined, m.whereSet(sc, joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, m.whereSet(sc, joined)),
 	}), true
+}
+
+// dashedRun widens [from, to) to the whole run of letters, digits, _ and dashes that it stands in.
+func dashedRun(data []byte, from, to int32) (int32, int32) {
+	isPart := func(b byte) bool {
+		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
+	}
+	for from > 0 && isPart(data[from-1]) {
+		from--
+	}
+	for int(to) < len(data) && isPart(data[to]) {
+		to++
+	}
+	return from, to
 }
 
 // edge follows one side of the operators below n down to what stands at its end.

@@ -217,13 +217,25 @@ func (e *explainer) viewValue(s int32) Value {
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
 			if e.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
-				v.Text = units.Exact(x, sh.unit) // as it was measured, not rounded
+				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}
 		return v
 	}
 	v.Status, v.Reason = e.status(s)
 	return v
+}
+
+// mostDigits is how long a number is that someone measured.
+const mostDigits = 9
+
+// asMeasured shows a given value as it was measured, not rounded. One that was measured in another unit has no end of
+// digits: it stays rounded.
+func asMeasured(x float64, u units.Unit, rounded string) string {
+	if exact := units.Exact(x, u); len(exact) <= mostDigits {
+		return exact
+	}
+	return rounded
 }
 
 // status tells why a slot has no value.

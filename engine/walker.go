@@ -238,6 +238,7 @@ func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool 
 	e := &env{}
 	table, keeps := w.m.listRows(list, w.envOf(p, e))
 	if table == nil {
+		w.value(list, p) // notes what of the list could not be read
 		return false
 	}
 	sound := true

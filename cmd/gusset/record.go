@@ -99,7 +99,7 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 }
 
 func tableOf(t *engine.Table) tableRecord {
-	r := tableRecord{Name: t.Name, Page: t.Page, Rows: []rowRecord{}}
+	r := tableRecord{Name: t.Name, Page: t.Page, Columns: []columnRecord{}, Rows: []rowRecord{}}
 	for _, c := range t.Columns {
 		r.Columns = append(r.Columns, columnRecord{c.Name, c.Unit.String()})
 	}

@@ -134,7 +134,7 @@ func (b *tableReader) head(r *reader, j int) Node {
 		if len(head) > 0 && r.next() == 0 {
 			r.missing("edge-bar", "there is no column behind the last bar", headForm)
 		}
-		if b := r.next(); b == '"' || '0' <= b && b <= '9' {
+		if b := r.next(); b == '"' || '0' <= b && b <= '9' || len(head) > 0 && b == '|' {
 			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
 		}
 		c := Column{r.name("the column's name", headForm), r.tag()}
