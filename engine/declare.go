@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -187,11 +188,20 @@ func (m *Model) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 			m.reportUnits(mod, tag.Step.Span, tag.Step.Text, err)
 			return &show{unit: u}, false
 		}
+		if isRulerPart(u, s) {
+			m.report(mod, text.Diag{Code: "step-form", Span: tag.Step.Span, Msg: "a step of " + tag.Step.Text + " in is coarser than any rule", Hint: "for a part of an inch write 1/" + tag.Step.Text})
+			return &show{unit: u}, false
+		}
 	}
 	if mod.units != units.Builtin() {
 		return &show{unit: u, step: s}, true
 	}
 	return m.showOf(u, s, key), true
+}
+
+// isRulerPart reports whether a step in inches is the lower half of a ruler's fraction: 16 for 1/16.
+func isRulerPart(u units.Unit, s units.Step) bool {
+	return u.String() == "in" && slices.Contains([]float64{8, 16, 32, 64}, s.Value())
 }
 
 // reportUnits reports what the units package found wrong with a word at span.

@@ -339,6 +339,9 @@ func (p *numberParser) slip(start int) *Error {
 		run++
 	}
 	typed := p.text[start:run]
+	if err := p.raisedFraction(start); err != nil {
+		return err
+	}
 	switch c := p.text[p.at]; {
 	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
 		return p.comma(start, run, typed)
@@ -352,11 +355,35 @@ func (p *numberParser) slip(start int) *Error {
 	return nil
 }
 
+// raisedFigures are the small figures that a word processor makes of a fraction.
+var raisedFigures = strings.NewReplacer("⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
+	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9", "⁄", "/")
+
+// raisedFraction meets a fraction in small figures behind a whole number: 11¹⁵⁄₁₆.
+func (p *numberParser) raisedFraction(start int) *Error {
+	to := p.at
+	for to < p.end {
+		r, n := utf8.DecodeRuneInString(p.text[to:p.end])
+		if r != '/' && raisedFigures.Replace(string(r)) == string(r) {
+			break
+		}
+		to += n
+	}
+	above, below, _ := strings.Cut(raisedFigures.Replace(p.text[p.at:to]), "/")
+	if !onlyDigits(above) || !onlyDigits(below) || p.text[p.at] < utf8.RuneSelf {
+		return nil
+	}
+	return p.fail("number-form", start, to, fmt.Sprintf("write %s-%s/%s", strings.TrimSpace(p.text[start:p.at]), above, below), "a fraction is written in plain figures")
+}
+
 func (p *numberParser) comma(start, run int, typed string) *Error {
 	joined := strings.ReplaceAll(typed, ",", "")
 	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
 	thousands := len(groups[0]) <= 3 && groups[0] != "" && !slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
 	switch {
+	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") && strings.LastIndex(typed, ".") < strings.Index(typed, ","):
+		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
+		return p.fail("decimal-comma", start, run, "write "+decimal, "the decimal mark is a point, and nothing parts thousands")
 	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
 		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not parted by a comma")
 	case thousands && groups[0] != "0":

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -43,6 +44,10 @@ func (s *Set) parse(text string) (Unit, *Error) {
 		if phrase := phraseSlip(text); phrase != nil {
 			return Unit{}, phrase
 		}
+		if found := stepBehindUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
+			err.From, err.To = len(text)-len(found[2]), len(text)
+			err.Hint = "a comma parts the unit from its step: " + found[1] + ", " + found[2]
+		}
 		return Unit{}, err
 	}
 	if p.at < len(text) {
@@ -50,6 +55,9 @@ func (s *Set) parse(text string) (Unit, *Error) {
 	}
 	return p.unit()
 }
+
+// stepBehindUnit matches a unit with its step behind it, the comma forgotten.
+var stepBehindUnit = regexp.MustCompile(`^([^\d,;]*[^\s\d,;])\s+(1/\d+|0?\.\d+)$`)
 
 // parseMixed reads two units side by side that are one: "ft in", "lb oz".
 func (s *Set) parseMixed(text string) (Unit, bool) {

@@ -154,6 +154,8 @@ func TestUnitSlips(t *testing.T) {
 		{"ouncess", "0-7 unknown-unit: unknown unit ouncess > write oz"},
 		{"xyzzy", "0-5 unknown-unit: unknown unit xyzzy"},
 		{"zz", "0-2 unknown-unit: unknown unit zz"},
+		{"in 1/8", "3-6 unit-form: there is a number in the unit > a comma parts the unit from its step: in, 1/8"},
+		{"oz 0.1", "3-6 unit-form: there is a number in the unit > a comma parts the unit from its step: oz, 0.1"},
 		{"24 in", "0-2 unit-form: there is a number in the unit"},
 		{"degC/m", "0-6 reading-in-compound: degC is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
 		{"1/degF", "0-6 reading-in-compound: degF is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},

@@ -173,7 +173,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		r.failLateUnit(w, lead)
 	case w.Text[0] == '\'':
 		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
-	case r.failUncertain(w, lead):
+	case r.failUncertain(w, lead) || r.failWordsBehind(w, lead):
 	case startsWithLetter(w.Text):
 		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
 	default:

@@ -85,6 +85,33 @@ func (r *reader) failUncertain(w Word, lead string) bool {
 	return true
 }
 
+// noteWord matches a word that begins a remark, not a unit.
+var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|approx\.?|approximately|measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
+
+// failWordsBehind tells of a note behind a number that does not begin with //. It reports whether it did.
+func (r *reader) failWordsBehind(w Word, lead string) bool {
+	words := strings.Fields(w.Text)
+	if !startsNumber(w.Text) {
+		return false
+	}
+	for i := 1; i < len(words); i++ {
+		if !noteWord.MatchString(words[i]) && !(words[i] == "off" && i+1 < len(words)) {
+			continue
+		}
+		value, note := strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), strings.Join(words[i:], " ")
+		if inner, ok := strings.CutPrefix(note, "("); ok {
+			note = strings.TrimSuffix(inner, ")")
+		}
+		hint := "write " + value + " // " + note
+		if lead == "" {
+			hint = "at the end of the row write // " + note
+		}
+		r.fail("comment-mark", int(w.Span.End)-len(w.Text)+strings.Index(w.Text, words[i]), int(w.Span.End), "a note begins with //", hint)
+		return true
+	}
+	return false
+}
+
 // secondCell matches a second cell behind the value of the first.
 var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
