@@ -143,9 +143,6 @@ func countOf(n int, what string) string {
 
 // resolveFunction binds a call of a function that is always at hand.
 func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments []ast.Node, from, to int32) int32 {
-	if fn == nil {
-		return m.wrong(sc, from, to, text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"})
-	}
 	var args []int32
 	closure := (fn.isFold || fn.op == opKeep || fn.op == opEach) && len(arguments) == 2 && fn.most == 2
 	for i, a := range arguments {

@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/builtin"
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
 	"github.com/expr-lang/expr/parser"
@@ -51,10 +52,22 @@ type Formula struct {
 	bytes    []int32 // byte offset of each character; nil where all characters are single bytes
 }
 
+// shared are the functions that the parser knows by the names that we use. All else that it knows by itself, such as trim
+// or take, is a name like any other, which a builder may give to a formula.
+var shared = map[string]bool{
+	"all": true, "any": true, "none": true, "one": true, "count": true, "sum": true, "filter": true, "map": true, "find": true, "first": true, "last": true,
+	"len": true, "min": true, "max": true, "mean": true, "median": true, "abs": true, "ceil": true, "floor": true, "round": true,
+}
+
 // parserConfig is the parser's configuration, which it only reads.
 var parserConfig = sync.OnceValue(func() *conf.Config {
 	config := conf.CreateNew()
 	config.MaxNodes = maxNodes
+	for _, f := range builtin.Builtins {
+		if !shared[f.Name] {
+			config.Functions[f.Name] = f
+		}
+	}
 	return config
 })
 

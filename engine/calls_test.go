@@ -1,0 +1,25 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// TestFormulasOfAnyName shows that a builder may give a formula any name that is not taken, also one that the parser would
+// know by itself.
+func TestFormulasOfAnyName(t *testing.T) {
+	names := []string{"trim", "take", "split", "reduce", "sort", "now", "date", "float", "string", "join", "keys", "get", "type", "repeat", "findLast", "groupBy", "concat", "bitand"}
+	var b strings.Builder
+	for _, n := range names {
+		fmt.Fprintf(&b, "formula %s(x, y) = x - 2 * y\nof_%s = %s(7, 2) + %s(1, 0)\n", n, n, n, n)
+	}
+	m := load(t, b.String())
+	assert.Empty(t, m.Problems())
+	for _, n := range names {
+		assert.Equal(t, "4", shown(t, m, "of_"+n), n)
+	}
+	assert.Contains(t, load(t, "a = reduce(3)").Problems().Error(), "unknown formula reduce")
+}
