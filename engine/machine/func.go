@@ -31,45 +31,46 @@ func (f Func) Of(a, b float64) float64 {
 	if !finite(a) || !finite(b) {
 		return nan()
 	}
-	y := f.of(a, b)
+	y := works[f](a, b)
 	if !finite(y) {
 		return nan()
 	}
 	return y
 }
 
-func (f Func) of(a, b float64) float64 {
-	switch f {
-	case Cbrt:
-		return math.Cbrt(a)
-	case Exp:
-		return math.Exp(a)
-	case Ln:
-		return math.Log(a)
-	case Log10:
-		return math.Log10(a)
-	case Sin:
-		return math.Sin(a)
-	case Cos:
-		return math.Cos(a)
-	case Tan:
-		return math.Tan(a)
-	case Asin:
-		return math.Asin(a)
-	case Acos:
-		return math.Acos(a)
-	case Atan:
-		return math.Atan(a)
-	case Atan2:
-		return math.Atan2(a, b)
-	case Hypot:
-		return math.Hypot(a, b)
-	case Sign:
-		return fromBool(a > 0) - fromBool(a < 0)
-	case Mod:
-		return mod(a, b)
+// works is how each function is worked out. Those of one number pass over the second.
+var works = [...]func(a, b float64) float64{
+	Cbrt:      ofOne(math.Cbrt),
+	Exp:       ofOne(math.Exp),
+	Ln:        ofOne(math.Log),
+	Log10:     ofOne(math.Log10),
+	Sin:       ofOne(math.Sin),
+	Cos:       ofOne(math.Cos),
+	Tan:       ofOne(math.Tan),
+	Asin:      ofOne(math.Asin),
+	Acos:      ofOne(math.Acos),
+	Atan:      ofOne(math.Atan),
+	Atan2:     math.Atan2,
+	Hypot:     math.Hypot,
+	Sign:      ofOne(func(a float64) float64 { return fromBool(a > 0) - fromBool(a < 0) }),
+	Mod:       mod,
+	FloorStep: toStep(math.Floor),
+	CeilStep:  toStep(math.Ceil),
+	RoundStep: toStep(math.Round),
+}
+
+func ofOne(f func(float64) float64) func(a, b float64) float64 {
+	return func(a, _ float64) float64 { return f(a) }
+}
+
+// toStep brings a number to a whole number of steps.
+func toStep(whole func(float64) float64) func(a, step float64) float64 {
+	return func(a, step float64) float64 {
+		if step <= 0 {
+			return nan()
+		}
+		return whole(nearHalf(a/step)) * step
 	}
-	return round(f, a, b)
 }
 
 // mod returns what is left of a after whole steps of b, with the sign of b; within Tolerance of a whole step it is 0.
@@ -85,21 +86,6 @@ func mod(a, b float64) float64 {
 		return left
 	}
 	return 0 // a is so little below a whole step that no number lies between
-}
-
-// round brings a to a whole number of steps.
-func round(f Func, a, step float64) float64 {
-	if step <= 0 {
-		return nan()
-	}
-	switch f {
-	case FloorStep:
-		return math.Floor(nearHalf(a/step)) * step
-	case CeilStep:
-		return math.Ceil(nearHalf(a/step)) * step
-	default:
-		return math.Round(nearHalf(a/step)) * step
-	}
 }
 
 // nearHalf returns the whole number, or the half between two, that n is within Tolerance of; otherwise n. For 0.3/0.1 is
