@@ -57,7 +57,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return allWell
 	}
 	var f *failure
-	if !errors.As(err, &f) { // cobra's own: an unknown command or flag, or a wrong number of arguments
+	if !errors.As(err, &f) { // cobra's own
 		fmt.Fprintf(stderr, "%v\ngusset --help shows what there is\n", err)
 		return wrongUsage
 	}
@@ -83,9 +83,10 @@ func rootCommand() *cobra.Command {
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          noCommand,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
 	root.AddCommand(newCommand(), showCommand(), whyCommand(), tidyCommand(), unitsCommand(), libraryCommand())
 	root.InitDefaultHelpCmd()

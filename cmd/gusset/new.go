@@ -25,7 +25,7 @@ func newCommand() *cobra.Command {
 		Short:             "Start a sheet",
 		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
 		Example:           "  gusset new my-model.gusset",
-		Args:              cobra.ExactArgs(1),
+		Args:              oneNewFile,
 		ValidArgsFunction: sheetFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return startSheet(cmd, args[0], from)
@@ -62,7 +62,7 @@ func startSheet(cmd *cobra.Command, file, from string) error {
 	if err := createFile(file, data); err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", file, file)
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", file, typed(file))
 	return nil
 }
 

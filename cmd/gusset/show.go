@@ -34,7 +34,7 @@ func showCommand() *cobra.Command {
 		Long:  showHelp,
 		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
 			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
-		Args:              cobra.MinimumNArgs(1),
+		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
 	}
@@ -45,11 +45,13 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv")
 	return cmd
 }
 
 func show(cmd *cobra.Command, files []string, o showOptions) error {
+	if o.json && o.csv {
+		return usage("--json or --csv, not both")
+	}
 	failing, errs := 0, 0
 	var records []record
 	for i, file := range files {

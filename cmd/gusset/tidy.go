@@ -27,6 +27,9 @@ func tidyCommand() *cobra.Command {
 		Example:           "  gusset tidy my-model.gusset\n  gusset tidy --check *.gusset",
 		ValidArgsFunction: sheetFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 && fromTerminal(cmd.InOrStdin()) {
+				return oneSheetOrMore(cmd, args)
+			}
 			if len(args) == 0 {
 				args = []string{"-"}
 			}

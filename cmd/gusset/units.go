@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -42,13 +43,43 @@ func printUnits(out io.Writer, asked string) error {
 	}
 	u, err := set.Parse(asked)
 	if err != nil {
-		if num, err := set.ParseNumber(asked, units.Unit{}); err == nil && num.HasUnit {
-			return usage("%s to what? For example: gusset units %s to %s", asked, asked, num.Unit.Dim().Unit())
-		}
-		return unitSlip(err)
+		return notTurned(set, asked, err)
 	}
 	describeUnit(out, set, u)
 	return nil
+}
+
+// otherTo matches what people write for the word to, between a quantity and a unit.
+var otherTo = regexp.MustCompile(`^(.*[0-9].*\pL.*) (?:in|as|into|=|->) (\pL.*)$`)
+
+// notTurned tells what is wrong with a line that is neither a unit nor a quantity with the unit to turn it into; err is
+// what is wrong with it as a unit.
+func notTurned(set *units.Set, asked string, err error) error {
+	if found := otherTo.FindStringSubmatch(asked); found != nil {
+		return usage("the word between the two is to: gusset units %s to %s", found[1], found[2])
+	}
+	num, wrong := set.ParseNumber(asked, units.Unit{})
+	switch {
+	case wrong == nil && num.HasUnit:
+		return usage("%s to what? For example: gusset units %s to %s", asked, asked, otherUnit(num.Unit))
+	case wrong != nil && strings.ContainsAny(asked[:1], "0123456789.-+"):
+		return unitSlip(wrong)
+	}
+	return unitSlip(err)
+}
+
+// otherUnit returns a unit that a quantity in u may be turned into.
+func otherUnit(u units.Unit) string {
+	for _, pair := range [][2]string{{"in", "mm"}, {"oz", "g"}, {"ozf", "N"}, {"sq in", "dm^2"}, {"mph", "m/s"}, {"psi", "kPa"}, {"oz-in", "kg-cm"}, {"oz/sq ft", "g/dm^2"}} {
+		imperial, err := units.Builtin().Parse(pair[0])
+		if err == nil && imperial.Dim() == u.Dim() {
+			if imperial.Equal(u) {
+				return pair[1]
+			}
+			return pair[0]
+		}
+	}
+	return u.Dim().Unit().String()
 }
 
 // unitSlip turns what the units package found wrong into a usage error.

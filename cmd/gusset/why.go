@@ -22,7 +22,7 @@ func whyCommand() *cobra.Command {
 		Short:             "Tell how a number came about",
 		Long:              whyHelp,
 		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'",
-		Args:              cobra.ExactArgs(2),
+		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m, err := load(args[0])
@@ -34,7 +34,7 @@ func whyCommand() *cobra.Command {
 			}
 			r, err := m.Why(args[1])
 			if err != nil {
-				return usage("%v", err)
+				return notExplained(m, args[0], args[1], err)
 			}
 			var b strings.Builder
 			printReason(&b, r, 0)

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// What is said when a command is called with too few, too many or other things than it takes.
+
+// exampleSheet stands in examples for the builder's own sheet.
+const exampleSheet = "my-model.gusset"
+
+// typed returns a file's name as it is typed on a command line.
+func typed(file string) string {
+	if strings.ContainsAny(file, " \t'&();") {
+		return `"` + file + `"`
+	}
+	return file
+}
+
+// isSheet reports whether an argument looks like the file of a sheet.
+func isSheet(arg string) bool { return filepath.Ext(arg) == ".gusset" }
+
+// noCommand is for the program itself, which takes nothing but commands.
+func noCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if isSheet(args[0]) {
+		return usage("what is to be done with %s? For example: gusset show %s", args[0], typed(args[0]))
+	}
+	var names []string
+	for _, c := range root.Commands() {
+		names = append(names, c.Name())
+	}
+	hint := "gusset --help shows what there is"
+	if near, ok := units.Nearest(args[0], names); ok {
+		hint = "is it gusset " + near + "?"
+	}
+	return usage("there is no command %s; %s", args[0], hint)
+}
+
+// oneSheetOrMore is for commands that take sheets.
+func oneSheetOrMore(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return usage("which sheet? For example: gusset %s %s", cmd.Name(), exampleSheet)
+	}
+	return nil
+}
+
+// oneNewFile is for new.
+func oneNewFile(_ *cobra.Command, args []string) error {
+	switch len(args) {
+	case 0:
+		return usage("what is the sheet to be called? For example: gusset new %s", exampleSheet)
+	case 1:
+		return nil
+	}
+	return usage("one sheet at a time; a name with a space in it goes in quotes: gusset new %s", typed(strings.Join(args, " ")))
+}
+
+// sheetAndName is for why.
+func sheetAndName(_ *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 2 && isSheet(args[1]) && !isSheet(args[0]):
+		return usage("the sheet comes first: gusset why %s %s", typed(args[1]), args[0])
+	case len(args) == 2:
+		return nil
+	case len(args) > 2:
+		return usage(`one name at a time; one with a space in it goes in quotes: gusset why %s 'parts["motor and mount"].weight'`, typed(args[0]))
+	case len(args) == 1 && isSheet(args[0]):
+		return usage("which number? For example: gusset why %s cg", typed(args[0]))
+	}
+	return usage("which sheet, and which number? For example: gusset why %s cg", exampleSheet)
+}
+
+// flagName matches a flag in the list that a command's help gives.
+var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([a-z]+)`)
+
+// wrongFlag tells what is wrong with the flags of a command, and of the flag that was meant.
+func wrongFlag(cmd *cobra.Command, err error) error {
+	hint := cmd.CommandPath() + " --help shows what there is"
+	if name, ok := strings.CutPrefix(err.Error(), "unknown flag: --"); ok {
+		var names []string
+		for _, found := range flagName.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages(), -1) {
+			names = append(names, found[1])
+		}
+		if near, ok := units.Nearest(name, names); ok {
+			hint = "is it --" + near + "?"
+		}
+	}
+	return usage("%v; %s", err, hint)
+}
+
+// notExplained tells why a name has no explanation: it may be that of a page, a row or a formula of the library.
+func notExplained(m *engine.Model, file, name string, err error) error {
+	for _, p := range m.Pages() {
+		if strings.EqualFold(p.Name, name) {
+			return usage("%s is a page; gusset show %s --page %s shows it", p.Name, typed(file), typed(p.Name))
+		}
+		for _, it := range p.Items {
+			if it.Table != nil && hasRow(it.Table, name) {
+				t := it.Table
+				return usage("%s is a row of %s; name one of its values: '%s[\"%s\"].%s'", name, t.Name, t.Name, name, t.Columns[len(t.Columns)-1].Name)
+			}
+		}
+	}
+	for _, p := range wholeLibrary().Library() {
+		for _, known := range namesOn(p) {
+			if known == name {
+				return usage("%s stands in the library; gusset library %s shows it", name, name)
+			}
+		}
+	}
+	return usage("%v", err)
+}
+
+func hasRow(t *engine.Table, name string) bool {
+	for _, r := range t.Rows {
+		if r.Name == name && len(t.Columns) > 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// fromTerminal reports whether in is somebody's keyboard.
+func fromTerminal(in any) bool {
+	f, ok := in.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
