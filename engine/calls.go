@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -114,9 +115,14 @@ func (m *Model) callEnd(sc *scope, args []int32, to int32) int32 {
 }
 
 func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, arguments []ast.Node, from, to int32) int32 {
-	m.resolveFormula(def)
-	if def.state == resolving {
+	if m.within < maxCalls {
+		m.resolveFormula(def)
+	}
+	switch {
+	case def.state == resolving:
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would need itself", Hint: "a formula cannot call itself, directly or by way of others"})
+	case def.state == unresolved || def.depth > maxCalls:
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
 	}
 	var args []int32
 	for _, a := range arguments {
@@ -272,6 +278,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 		return
 	}
 	f.state = resolving
+	m.within++
 	seen := map[string]bool{}
 	for _, p := range f.node.Params {
 		if seen[p.Name.Text] {
@@ -293,7 +300,24 @@ func (m *Model) resolveFormula(f *formulaDef) {
 		root, _ := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
 		f.trusts = append(f.trusts, condition{root, c})
 	}
+	f.depth = m.callDepth(f)
+	m.within--
 	f.state = resolved
+}
+
+// callDepth returns how deep the calls below a formula go: 1 if it calls none.
+func (m *Model) callDepth(f *formulaDef) int {
+	deepest := 0
+	see := func(n *node) {
+		if n.op == opCall {
+			deepest = max(deepest, m.formulas[n.a].depth)
+		}
+	}
+	m.walk(f.body, see)
+	for _, c := range slices.Concat(f.needs, f.trusts) {
+		m.walk(c.root, see)
+	}
+	return deepest + 1
 }
 
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.

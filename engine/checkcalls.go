@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gusset/sheets/text"
@@ -99,7 +100,7 @@ func (m *Model) checkFormula(f *formulaDef) {
 	default:
 		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
 	}
-	for _, c := range append(append([]condition{}, f.needs...), f.trusts...) {
+	for _, c := range slices.Concat(f.needs, f.trusts) {
 		if t := m.check(cx, c.root); t.list || t.kind != unknown && t.kind != truth {
 			m.fault(cx, c.root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 		}

@@ -15,7 +15,7 @@ const (
 	maxFormulaCode = 100_000     // instructions of one formula, with the formulas that it calls
 	maxCode        = 5_000_000   // instructions of a project
 	maxSearch      = 50_000_000  // instructions that one search may run
-	maxRun         = 500_000_000 // instructions that one run of a project may take, folds counted out
+	maxRun         = 500_000_000 // instructions that one run of a project may take, folds and searches counted out
 )
 
 // program is the code of a Model.
@@ -42,7 +42,7 @@ type compiler struct {
 	most    int32
 	start   int // of the formula at hand, in instructions compiled so far
 	made    int
-	spent   int // instructions that a run takes, folds counted out
+	spent   float64 // instructions that a run takes, folds and searches counted out
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 }
@@ -109,7 +109,9 @@ func (c *compiler) search(s graph.Step) {
 	c.code = outer
 	f := cell.find
 	c.m.mach.Finds[s.Loop] = machine.Find{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
-	if c.work(body)*2*solve.Intervals > maxSearch {
+	takes := c.work(body) * 2 * solve.Intervals
+	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
+		c.spent -= takes
 		c.m.breakSlot(cell.slot, c.m.report(cell.mod, text.Diag{Code: "find-large", Span: cell.name.Span, Msg: fmt.Sprintf("searching for %s would take too long", cell.name.Text), Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value"}))
 		c.code = append(c.code, body...)
 		return
@@ -117,18 +119,19 @@ func (c *compiler) search(s graph.Step) {
 	c.emit(machine.Instr{Op: machine.Search, A: s.Loop})
 }
 
-// work counts the instructions that a run of code takes, folds and searches counted out.
-func (c *compiler) work(code []machine.Instr) int {
-	n := 0
+// work counts the instructions that a run of code takes, folds and searches counted out. Folds within folds can take more
+// than a whole number holds.
+func (c *compiler) work(code []machine.Instr) float64 {
+	n := 0.0
 	for _, in := range code {
 		switch in.Op {
 		case machine.Search:
 			n += c.work(c.m.mach.Finds[in.A].Body) * 2 * solve.Intervals
 		case machine.FoldRows:
 			f := c.m.mach.Folds[in.A]
-			n += int(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
+			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
 		case machine.SumRange:
-			n += int(in.B)
+			n += float64(in.B)
 		case machine.FirstGiven:
 			n += c.asking(in.A)
 		case machine.FirstGivenAt:
@@ -144,7 +147,7 @@ func (c *compiler) work(code []machine.Instr) int {
 const explaining = 20
 
 // asking counts what it takes to ask whether register r waits.
-func (c *compiler) asking(r int32) int {
+func (c *compiler) asking(r int32) float64 {
 	if int(r) < len(c.m.slots) && c.m.slots[r].kind != given {
 		return explaining
 	}
@@ -165,15 +168,16 @@ func (c *compiler) slot(s int32) {
 	c.start, c.tooBig = c.made, false
 	mark, folds := len(c.code), len(c.m.mach.Folds)
 	c.into(sl.root, &env{row: sl.row}, s)
-	c.spent += c.work(c.code[mark:])
-	c.tooBig = c.tooBig || c.spent > maxRun
-	if c.tooBig {
-		c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
-		n := c.m.nodes[sl.root]
-		mod := c.m.moduleOf(s)
-		c.refused[sl.root] = c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"})
-		c.m.breakSlot(s, c.refused[sl.root])
+	takes := c.work(c.code[mark:])
+	if !c.tooBig && c.spent+takes <= maxRun {
+		c.spent += takes
+		return
 	}
+	c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
+	n := c.m.nodes[sl.root]
+	mod := c.m.moduleOf(s)
+	c.refused[sl.root] = c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"})
+	c.m.breakSlot(s, c.refused[sl.root])
 }
 
 // emit appends an instruction.

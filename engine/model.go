@@ -40,6 +40,7 @@ type Model struct {
 
 	diags   text.Diags
 	pending []pendingNote
+	within  int           // how many formulas are being resolved, each called by the one before
 	guessed int           // how many names have been looked through for the nearest
 	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
@@ -236,7 +237,7 @@ type formulaDef struct {
 	body    int32
 	needs   []condition
 	trusts  []condition
-	reads   []int32 // the things that its body and its needs read; nil until asked for
+	depth   int // how deep the calls below it go
 }
 
 type condition struct {

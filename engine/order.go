@@ -8,8 +8,9 @@ import (
 	"gusset/sheets/text"
 )
 
-// Things in the graph are the slots, and behind them the columns: a column needs each of its entries, and who reads a
-// whole column needs the column.
+// Things in the graph are the slots, behind them the columns, and behind those the formulas of one's own. A column needs
+// each of its entries, and who reads a whole column needs the column. A formula needs what its body reads, and who calls
+// it needs the formula.
 
 // orderAll lays out the order of work and reports rings.
 func (m *Model) orderAll() {
@@ -26,6 +27,9 @@ func (m *Model) orderAll() {
 			needs = append(needs, c.base+int32(row))
 		}
 		b.Add(needs)
+	}
+	for _, f := range m.formulas {
+		b.Add(m.formulaNeeds(f))
 	}
 	m.needs = b.Graph()
 	m.finds, m.loops = nil, nil
@@ -44,6 +48,9 @@ func (m *Model) orderAll() {
 
 // columnThing is the thing that stands for a whole column.
 func (m *Model) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
+
+// formulaThing is the thing that stands for a formula of one's own.
+func (m *Model) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.columns)) + f }
 
 // slotNeeds appends what a slot needs.
 func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
@@ -71,7 +78,7 @@ func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
 	case opLookup:
 		needs = append(needs, m.columnThing(n.b))
 	case opCall:
-		needs = append(needs, m.formulaNeeds(m.formulas[n.a])...)
+		needs = append(needs, m.formulaThing(n.a))
 	}
 	for _, o := range m.operands(i) {
 		needs = m.nodeNeeds(o, row, needs)
@@ -79,17 +86,17 @@ func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
 	return needs
 }
 
-// formulaNeeds returns the slots and columns that a formula's body and its needs read.
+// formulaNeeds returns what a formula's body and its needs read and call.
 func (m *Model) formulaNeeds(f *formulaDef) []int32 {
-	if f.reads == nil {
-		f.reads = m.nodeNeeds(f.body, none, []int32{})
-		for _, c := range f.needs {
-			f.reads = m.nodeNeeds(c.root, none, f.reads)
-		}
-		slices.Sort(f.reads)
-		f.reads = slices.Compact(f.reads)
+	if f.body == none {
+		return nil // of the library, and not asked for
 	}
-	return f.reads
+	needs := m.nodeNeeds(f.body, none, nil)
+	for _, c := range f.needs {
+		needs = m.nodeNeeds(c.root, none, needs)
+	}
+	slices.Sort(needs)
+	return slices.Compact(needs)
 }
 
 // eachThing visits every thing of a plan in order, an unknown before what it is searched by.
