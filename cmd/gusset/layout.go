@@ -1,14 +1,30 @@
 package main
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/fatih/color"
 	"github.com/mattn/go-runewidth"
 )
 
+// The widths of a page.
+const (
+	widest    = 100 // as wide as anything is printed
+	narrowest = 40  // below it columns make no sense
+)
+
 // pageWidth is how wide anything printed may be.
-const pageWidth = 100
+var pageWidth = widest
+
+// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017, Base
+// Definitions, section 8.3). What is no number is passed over.
+func fitPage(columns string) {
+	pageWidth = widest
+	if n, err := strconv.Atoi(columns); err == nil && n > 0 {
+		pageWidth = min(max(n, narrowest), widest)
+	}
+}
 
 // paint marks pieces of what is printed. Every piece reads the same without colour.
 var paint = struct{ heading, name, faint, good, bad, waiting func(a ...any) string }{

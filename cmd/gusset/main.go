@@ -20,7 +20,10 @@ const (
 	fileTrouble = 4 // a file could not be read or written
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	fitPage(os.Getenv("COLUMNS"))
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // failure is an error with the exit status that it leads to. A failure without a message has been told already.
 type failure struct {
