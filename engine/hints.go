@@ -98,7 +98,11 @@ func (m *Model) unitForgotten(i int32, d units.Dim) string {
 	if m.isPlainConst(i) {
 		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, suggestUnit(d))
 	}
-	if n := m.nodes[i]; n.op == opSlot && m.hasNoUnit(n.a) {
+	n := m.nodes[i]
+	if n.op == opDiv && m.isPlainConst(n.a) && m.isPlainConst(n.b) {
+		return fmt.Sprintf("give the number its unit: %v/%v [%s]", m.nodes[n.a].val, m.nodes[n.b].val, suggestUnit(d))
+	}
+	if n.op == opSlot && m.hasNoUnit(n.a) {
 		return m.giveUnit(n.a, d)
 	}
 	return ""

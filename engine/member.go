@@ -281,10 +281,25 @@ func (m *Model) unknownRow(t *table, name string) text.Diag {
 	}
 	if near, ok := units.Nearest(name, sorted(names)); ok {
 		d.Hint = fmt.Sprintf("is it %q?", near)
+	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
+		d.Hint = "it has " + joinWords(like)
 	} else if len(names) <= 6 {
 		d.Hint = "it has " + joinWords(names)
+	} else if t.mod.library {
+		d.Hint = "gusset library " + t.name.Text + " lists its rows"
 	}
 	return d
+}
+
+// rowsLike returns the rows whose names hold a name that stands for none of them: Sitka spruce for spruce.
+func rowsLike(name string, rows []string) []string {
+	var like []string
+	for _, r := range rows {
+		if name != "" && strings.Contains(strings.ToLower(r), strings.ToLower(name)) {
+			like = append(like, r)
+		}
+	}
+	return like
 }
 
 // foldKind returns the kind of fold that an opFold or opPick node holds.

@@ -201,6 +201,8 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 		if b.kind == quantity {
 			s.Hint = fmt.Sprintf("write %s-%s [%s]", a.text, b.literal.Number, b.literal.Unit)
 		}
+	case a.kind == number && b.kind == name && (b.text == "x" || b.text == "X"):
+		s.From, s.Msg, s.Hint = b.from, "a product is written with *", "write *"
 	case a.kind == number && b.kind == name:
 		s.Code, s.Msg = "unit-no-bracket", fmt.Sprintf("%s cannot follow a number directly", b.text)
 		s.From = b.from
@@ -211,10 +213,18 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 		s.From, s.Msg, s.Hint = b.from, "a product is written with *", "write *"
 	case a.kind == name && b.text == "between":
 		s.From, s.Msg, s.Hint = b.from, "what lies between two values is written with two <", fmt.Sprintf("for example 1 < %s < 2", a.text)
+	case a.kind == name && b.kind == name && c.standsAlone(a, b):
+		s.Hint = fmt.Sprintf("a text goes in quotes, %q; a name has no spaces, %s_%s", c.text[a.from:b.to], a.text, b.text)
 	case a.kind == name && b.kind == name:
 		s.Hint = fmt.Sprintf("a name has no spaces, %s_%s; a product needs its *", a.text, b.text)
 	}
 	return s
+}
+
+// standsAlone reports whether the words a and b are all that is given in one place of a call or as a row's name.
+func (c *checker) standsAlone(a, b token) bool {
+	before, after := strings.TrimRight(c.text[:a.from], " \t"), strings.TrimLeft(c.text[b.to:], " \t")
+	return before != "" && after != "" && strings.Contains("([,", before[len(before)-1:]) && strings.Contains(")],", after[:1])
 }
 
 // prefix keeps rows of minus signs and nots short, for the sake of the parser's stack.

@@ -49,6 +49,8 @@ func TestSlips(t *testing.T) {
 		{"16 oz/area", "unit-no-bracket", "oz", "oz cannot follow a number directly", "a unit goes in brackets, 16 [oz]; a product needs its *"},
 		{"a + 1/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 1/8 [in]"},
 		{"span/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 8 [in]"},
+		{"2 x a", "operator-missing", "x", "a product is written with *", "write *"},
+		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "nothing stands between these two", `a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
 		{"1_000", "number-mark", "1_000", "a number is written without _", ""},
 		{"a + 1e400", "number-large", "1e400", "this number is too large to work with", ""},
 		{"100000000000000000000 * a", "number-large", "100000000000000000000", "a number of so many digits is written with a power of ten", "write 1e+20"},

@@ -63,6 +63,9 @@ func (r *reader) firstMarkQuietly(from, end int) int {
 	return probe.firstMark(from, end)
 }
 
+// twoSizes matches what people write for a size: 8x6, 3 × 1/4.
+var twoSizes = regexp.MustCompile(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
+
 // aboutNumber matches a number behind a word or a mark that makes it less than sure.
 var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
 
@@ -71,6 +74,14 @@ var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
 func (r *reader) failUncertain(w Word, lead string) bool {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	hasUnit := strings.Contains(lead, "[")
+	if size := twoSizes.FindStringSubmatch(w.Text); size != nil {
+		hint := Quote(w.Text) + " if it is a text"
+		if hasUnit {
+			hint = "give each size a line of its own"
+		}
+		r.fail("two-numbers", from, to, "a value is one number", hint)
+		return true
+	}
 	switch about := aboutNumber.FindStringSubmatch(w.Text); {
 	case about != nil && lead != "" && (hasUnit || !startsWithLetter(w.Text)):
 		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+about[1]+" // about")
