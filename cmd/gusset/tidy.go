@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
+	"strconv"
 
 	"github.com/aymanbagabas/go-udiff"
 	"github.com/spf13/cobra"
@@ -65,7 +67,7 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 	differs = !bytes.Equal(data, tidied)
 	switch {
 	case check && differs:
-		fmt.Fprint(cmd.OutOrStdout(), udiff.Unified(file, file+" (tidied)", string(data), string(tidied)))
+		fmt.Fprint(cmd.OutOrStdout(), recount(udiff.Unified(file, file+" (tidied)", string(data), string(tidied))))
 	case check:
 	case file == "-":
 		_, err = cmd.OutOrStdout().Write(tidied)
@@ -76,6 +78,28 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 		err = &failure{status: sheetErrors}
 	}
 	return differs, err
+}
+
+// hunkHead matches the line that begins each piece of a unified diff.
+var hunkHead = regexp.MustCompile(`(?m)^@@ -(\d+)(,\d+)? \+\d+(,\d+)? @@`)
+
+// recount numbers the second file's lines anew: the diff package loses count of lines that stay the same inside a piece.
+func recount(diff string) string {
+	more := 0 // lines that the pieces so far add
+	lines := func(s string) int {
+		if s == "" {
+			return 1 // left out when it is one
+		}
+		n, _ := strconv.Atoi(s[1:])
+		return n
+	}
+	return hunkHead.ReplaceAllStringFunc(diff, func(head string) string {
+		found := hunkHead.FindStringSubmatch(head)
+		from, _ := strconv.Atoi(found[1])
+		to := from + more
+		more += lines(found[3]) - lines(found[2])
+		return fmt.Sprintf("@@ -%d%s +%d%s @@", from, found[2], to, found[3])
+	})
 }
 
 // refused reports whether a file could not be read as a sheet at all.
