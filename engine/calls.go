@@ -2,8 +2,8 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 
 	"github.com/expr-lang/expr/ast"
@@ -28,7 +28,7 @@ func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
 			to += 1 + int32(len(prop.Value))
 			_, r := m.lookUp(sc.mod, id.Value)
 			if r.kind == moduleRef {
-				mod, name = sc.mod.uses[r.num], prop.Value
+				mod, name = sc.mod.uses[r.num].mod, prop.Value
 				break
 			}
 			if r.kind == cellRef && m.cells[r.num].kind == badCell { // a used sheet that could not be read
@@ -69,17 +69,6 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 	if _, r := m.lookUp(mod, name); r.kind != noRef {
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
 	}
-	var known []string
-	for n := range mod.formulas {
-		known = append(known, n)
-	}
-	if mod == sc.mod {
-		known = append(known, m.pages.names(true)...)
-		for _, f := range functions {
-			known = append(known, f.name)
-		}
-	}
-	sort.Strings(known)
 	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
 	alias := ""
 	if mod != sc.mod {
@@ -87,19 +76,31 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
-	if m.guessed += len(known); m.guessed < maxGuessed {
-		if near, ok := units.Nearest(name, known); ok {
+	if m.guessed.allow(1000 + len(mod.formulas)) {
+		if near, ok := units.Nearest(name, m.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
 	}
 	if mod == sc.mod {
-		for _, a := range m.aliases(mod) {
-			if _, ok := mod.uses[mod.names[a].num].formulas[name]; ok {
-				d.Hint = fmt.Sprintf("is it %s.%s?", a, name)
+		for _, u := range mod.uses {
+			if _, ok := u.mod.formulas[name]; ok {
+				d.Hint = fmt.Sprintf("is it %s.%s?", u.alias, name)
 			}
 		}
 	}
 	return m.wrong(sc, from, to, d)
+}
+
+// knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
+func (m *Model) knownFormulas(mod *module, all bool) []string {
+	known := slices.Collect(maps.Keys(mod.formulas))
+	if all {
+		known = append(known, m.pages.names(true)...)
+		for _, f := range functions {
+			known = append(known, f.name)
+		}
+	}
+	return sorted(known)
 }
 
 // callEnd returns where a call's closing bracket stands: behind its last argument, or behind its name.
@@ -378,6 +379,10 @@ func (m *Model) readExample(e *example) bool {
 	num, err := f.mod.units.ParseNumber(v.Text, sh.unit)
 	if err != nil {
 		m.reportUnits(f.mod, v.Span, v.Text, err)
+		return false
+	}
+	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
+		m.unfitting(f.mod, v.Span, num, sh, true)
 		return false
 	}
 	e.want, e.within = num.SI, lastPlace(v.Text, sh.unit)

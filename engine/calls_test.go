@@ -23,3 +23,14 @@ func TestFormulasOfAnyName(t *testing.T) {
 	}
 	assert.Contains(t, load(t, "a = reduce(3)").Problems().Error(), "unknown formula reduce")
 }
+
+// TestSizesOfAnotherKind shows that a unit of one's own and an example's figure are refused when the unit behind the number
+// is of another kind than the one in brackets.
+func TestSizesOfAnotherKind(t *testing.T) {
+	for _, sheet := range []string{"unit sheet_length = 4 oz [in]", "formula twice(x [in]) [in] = 2 * x\n  example twice(1 [in]) = 2 oz [in]"} {
+		m := load(t, sheet+"\n")
+		assert.Equal(t, map[string]int{"unit-unfit": 1}, codes(m), sheet)
+		assert.Contains(t, m.Problems()[0].Msg, "this is a mass, but [in] is a length")
+	}
+	assert.Equal(t, "48 in", shown(t, load(t, "unit sheet_length = 4 ft [in]\nlong [in] : 1 sheet_length\n"), "long"))
+}

@@ -15,6 +15,7 @@ type explainer struct {
 	causes  map[int32]cause
 	origins map[int32]origin
 	steps   int // nodes walked so far
+	guessed guesses
 }
 
 // maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -47,13 +48,13 @@ func (m *Model) declareUnits(mod *module) {
 }
 
 func (m *Model) declarePage(mod *module, n *text.Page) {
-	for _, p := range mod.pages {
-		if p.Text == n.Name.Text {
-			m.report(mod, text.Diag{Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", p.Text), Notes: []string{m.setOn(mod, p.Span)}, Hint: "give this one another name, or move its lines there"})
-		}
-	}
+	mod.page = int32(len(mod.pages))
 	mod.pages = append(mod.pages, n.Name)
-	mod.page = int32(len(mod.pages) - 1)
+	if first, twice := mod.pageAt[n.Name.Text]; twice {
+		m.report(mod, text.Diag{Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", n.Name.Text), Notes: []string{m.setOn(mod, mod.pages[first].Span)}, Hint: "give this one another name, or move its lines there"})
+		return
+	}
+	mod.pageAt[n.Name.Text] = mod.page
 }
 
 // declareNode declares a cell, a check, a find or a table.
@@ -75,8 +76,13 @@ func (m *Model) declareNode(mod *module, n text.Node) {
 		m.declareBad(mod, n)
 	}
 	if len(m.slots) > maxSlots {
-		m.report(mod, text.Diag{Code: "sheet-large", Span: n.Extent(), Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots)})
+		m.tooManyValues(mod, n.Extent())
 	}
+}
+
+// tooManyValues reports what goes beyond the number of values that a project may hold.
+func (m *Model) tooManyValues(mod *module, at text.Span) int {
+	return m.report(mod, text.Diag{Code: "sheet-large", Span: at, Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots)})
 }
 
 // newSlot adds a slot without a formula.
@@ -148,14 +154,14 @@ func (m *Model) bindUnread(mod *module, n text.Node, name text.Word) int32 {
 	return c.slot
 }
 
-// saidAbout returns the number of the first Diag about a place, or -1.
+// saidAbout returns the number of the first Diag about lines that could not be read, or -1.
 func (m *Model) saidAbout(mod *module, at text.Span) int {
-	for i, d := range m.diags {
-		if d.Source == mod.src && at.Start <= d.Span.Start && d.Span.Start < at.End {
-			return i
-		}
+	of := m.diags[mod.unread.from:mod.unread.to]
+	i := sort.Search(len(of), func(i int) bool { return of[i].Span.Start >= at.Start })
+	if i == len(of) || of[i].Span.Start >= at.End {
+		return -1
 	}
-	return -1
+	return mod.unread.from + i
 }
 
 // readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which has been said.
@@ -229,6 +235,10 @@ func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
 	num, err := mod.units.ParseNumber(n.Value.Text, sh.unit)
 	if err != nil {
 		m.reportUnits(mod, n.Value.Span, n.Value.Text, err)
+		return
+	}
+	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
+		m.unfitting(mod, n.Value.Span, num, sh, true)
 		return
 	}
 	if num.SI <= 0 {

@@ -183,3 +183,12 @@ func TestFindWhoseRangeRestsOnIt(t *testing.T) {
 		assert.Equal(t, "waits for x, which failed", reasonOf(t, m, "after"), sheet)
 	}
 }
+
+// TestFindsWithoutEffect shows that each find that has no effect is told of by its own name.
+func TestFindsWithoutEffect(t *testing.T) {
+	m := load(t, "find a from 0 to 1 so 1 = 2\nfind b from 0 to 1 so 3 = 4\n")
+	found := m.Problems()
+	require.Len(t, found, 2)
+	assert.Equal(t, "a has no effect on this condition", found[0].Msg)
+	assert.Equal(t, "b has no effect on this condition", found[1].Msg)
+}

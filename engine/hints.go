@@ -202,10 +202,9 @@ func (m *Model) elsewhere(sc *scope, name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	for _, alias := range m.aliases(sc.mod) {
-		used := sc.mod.uses[sc.mod.names[alias].num]
-		if _, ok := used.names[name]; ok {
-			return fmt.Sprintf("is it %s.%s?", alias, name)
+	for _, u := range sc.mod.uses {
+		if _, ok := u.mod.names[name]; ok {
+			return fmt.Sprintf("is it %s.%s?", u.alias, name)
 		}
 	}
 	for _, t := range m.tables {
@@ -216,26 +215,13 @@ func (m *Model) elsewhere(sc *scope, name string) string {
 	if !sc.leading || sc.mod.library {
 		return ""
 	}
-	for _, p := range sc.mod.pages {
-		if p.Text == name {
-			return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
-		}
+	if _, isPage := sc.mod.pageAt[name]; isPage {
+		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
 	if info, err := fs.Stat(m.src.Files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""
-}
-
-// aliases returns the names that a sheet gives to those that it uses, in order.
-func (m *Model) aliases(mod *module) []string {
-	var names []string
-	for n, r := range mod.names {
-		if r.kind == moduleRef {
-			names = append(names, n)
-		}
-	}
-	return sorted(names)
 }
 
 // decimalComma matches a number that was typed with a comma.

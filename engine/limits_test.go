@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -81,4 +82,56 @@ func TestManySearches(t *testing.T) {
 	}))
 	assert.Equal(t, "0.5", shown(t, m, "y0"))
 	assert.Contains(t, codes(m), "find-large")
+}
+
+// TestWideWorkedTables shows that rows times worked columns are counted before there is room for them.
+func TestWideWorkedTables(t *testing.T) {
+	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(3000, func(i int) string { return fmt.Sprintf("  c%d = x", i) })+"a = sum(t.c1)\nb : 2\n")
+	assert.Equal(t, map[string]int{"sheet-large": 1}, codes(m))
+	assert.Contains(t, shown(t, m, "a"), "which failed")
+	assert.Equal(t, "2", shown(t, m, "b"))
+}
+
+// TestManyUnknownNames shows that what an unknown name could mean is not looked for without end.
+func TestManyUnknownNames(t *testing.T) {
+	const n = 20_000
+	rows := "table t\n  n | v\n" + lines(n, func(i int) string { return fmt.Sprintf("  row%d | 1", i) })
+	formulas := lines(n, func(i int) string { return fmt.Sprintf("formula f%d(x) = x", i) })
+	cells := lines(n, func(i int) string { return fmt.Sprintf("c%d : 1", i) })
+	for name, sheet := range map[string]string{
+		"rows":     rows + lines(n, func(i int) string { return fmt.Sprintf(`a%d = t["rwo%d"].v`, i, i) }),
+		"looked":   rows + "k : \"rwo1\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = t[k].v", i) }),
+		"columns":  "table t\n  x from 1 to 2 step 1\n" + lines(n, func(i int) string { return fmt.Sprintf("  c%d = x", i) }) + lines(n, func(i int) string { return fmt.Sprintf("a%d = sum(t.cc%d)", i, i) }),
+		"formulas": formulas + lines(n, func(i int) string { return fmt.Sprintf("a%d = ff%d(1)", i, i) }),
+		"cells":    cells + lines(n, func(i int) string { return fmt.Sprintf("a%d = cc%d", i, i) }),
+		"parts":    lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) + lines(n, func(i int) string { return fmt.Sprintf("a%d = a%d.x", i, i) }),
+		"charts":   lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) + lines(n, func(i int) string { return fmt.Sprintf("chart \"c\" tt%d: y against x", i) }),
+		"texts":    "table t\n  n | g\n" + lines(n/5, func(i int) string { return fmt.Sprintf("  r%d | \"spruce%d\"", i, i) }) + lines(n/5, func(i int) string { return fmt.Sprintf(`a%d = count(t, .g == "sprcue%d")`, i, i) }),
+	} {
+		found := load(t, sheet).Problems()
+		require.NotEmpty(t, found, name)
+		assert.Equal(t, name != "parts", found[0].Hint != "", name)
+	}
+	files := fstest.MapFS{"x.gusset": {Data: []byte("use \"shop.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = shop.cc%d", i, i) }))}, "shop.gusset": {Data: []byte(cells)}}
+	m, err := Load(Sources{Files: files}, "x.gusset")
+	require.NoError(t, err)
+	assert.Equal(t, "is it shop.c0?", m.Problems()[0].Hint)
+}
+
+// TestManyPages shows that a page of a known name is told of once, whatever came before it.
+func TestManyPages(t *testing.T) {
+	m := load(t, "page A\na : 1\npage A\nb : 2\npage A\nc : 3\n")
+	found := m.Problems()
+	require.Len(t, found, 2)
+	for _, d := range found {
+		assert.Equal(t, []string{"first set on line 1"}, d.Notes)
+	}
+	assert.Len(t, load(t, lines(200_000, func(i int) string { return fmt.Sprintf("page p%d", i) })).Pages(), 200_000)
+	assert.Len(t, load(t, strings.Repeat("page A\n", 100_000)).Problems(), 99_999)
+}
+
+// TestManyUnreadLines shows that what was said about a line that could not be read is found at once.
+func TestManyUnreadLines(t *testing.T) {
+	m := load(t, lines(200_000, func(i int) string { return fmt.Sprintf("a%d [in : 3", i) })+"b = a199999\n")
+	assert.Contains(t, shown(t, m, "b"), "a199999, which failed")
 }

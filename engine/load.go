@@ -90,8 +90,10 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 		name = m.src.Name(path)
 	}
 	file, diags := text.Parse(text.NewSource(name, data))
-	m.diags = append(m.diags, diags...)
 	mod := m.newModule(path, file)
+	mod.unread.from = len(m.diags)
+	m.diags = append(m.diags, diags...)
+	mod.unread.to = len(m.diags)
 	m.modules[path] = mod
 	mod.title = strings.TrimSuffix(baseName(path), ".gusset")
 	m.indexFormulas(mod)
@@ -106,25 +108,26 @@ func baseName(p string) string { return path.Base(p) }
 // loadUses loads the sheets that mod uses, and gives them their names.
 func (m *Model) loadUses(mod *module, users []string) {
 	for _, n := range mod.file.Nodes {
-		use, ok := n.(*text.Use)
+		line, ok := n.(*text.Use)
 		if !ok {
 			continue
 		}
-		used, slip := m.useSheet(mod, use, users)
+		used, slip := m.useSheet(mod, line, users)
 		if slip != nil {
-			m.bindMissing(mod, use, m.report(mod, *slip))
+			m.bindMissing(mod, line, m.report(mod, *slip))
 			continue
 		}
-		alias := use.As
+		alias := line.As
 		if !alias.Given() {
-			alias = text.Word{Text: strings.TrimSuffix(path.Base(use.Path.Text), ".gusset"), Span: use.Path.Span}
+			alias = text.Word{Text: strings.TrimSuffix(path.Base(line.Path.Text), ".gusset"), Span: line.Path.Span}
 			if !text.IsName(alias.Text) {
-				m.report(mod, text.Diag{Code: "use-name", Span: use.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as shop", use.Path.Text)})
+				m.report(mod, text.Diag{Code: "use-name", Span: line.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as shop", line.Path.Text)})
 				continue
 			}
 		}
-		mod.uses = append(mod.uses, used)
-		m.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses) - 1), span: alias.Span})
+		if m.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses)), span: alias.Span}) < 0 {
+			mod.uses = append(mod.uses, use{used, alias.Text})
+		}
 	}
 }
 

@@ -45,10 +45,9 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 		d.Msg = name + " is a word of the language and no cell can have that name"
 		return m.wrong(sc, from, to, d)
 	}
-	if m.guessed > maxGuessed {
+	if !m.guessed.allow(1000 + len(sc.mod.names) + len(m.tables)) {
 		return m.wrong(sc, from, to, d)
 	}
-	m.guessed += 1000 + len(sc.mod.names)
 	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
 		return m.wrong(sc, from, to, d)
 	}
@@ -65,8 +64,18 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 	return m.wrong(sc, from, to, d)
 }
 
-// maxGuessed is how much is looked through, all in all, for what unknown names could mean.
+// guesses counts the names that have been looked through for what unknown ones could mean.
+type guesses int
+
+// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
+// does not take hours.
 const maxGuessed = 1_000_000
+
+// allow takes count names more into account, and reports whether they may be looked through.
+func (g *guesses) allow(count int) bool {
+	*g += guesses(count)
+	return *g <= maxGuessed
+}
 
 // knownNames returns every name that would be understood in this place.
 func (m *Model) knownNames(sc *scope) []string {
@@ -102,15 +111,17 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 	r := mod.names[ch.Table.Text]
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
-		if near, ok := units.Nearest(ch.Table.Text, m.tableNames(mod)); ok {
-			d.Hint = fmt.Sprintf("is it %s?", near)
+		if m.guessed.allow(len(mod.names)) {
+			if near, ok := units.Nearest(ch.Table.Text, m.tableNames(mod)); ok {
+				d.Hint = fmt.Sprintf("is it %s?", near)
+			}
 		}
 		m.report(mod, d)
 		return
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := m.tables[r.num]; t.column(w.Text) == nil {
-			d := m.unknownColumn(t, w.Text)
+			d := m.unknownColumn(t, w.Text, &m.guessed)
 			d.Span = w.Span
 			m.report(mod, d)
 		}
@@ -129,8 +140,11 @@ func (m *Model) tableNames(mod *module) []string {
 }
 
 // unknownColumn tells that a table has no such column.
-func (m *Model) unknownColumn(t *table, name string) text.Diag {
+func (m *Model) unknownColumn(t *table, name string, g *guesses) text.Diag {
 	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.name.Text, name)}
+	if !g.allow(len(t.cols)) {
+		return d
+	}
 	var names []string
 	for _, c := range t.cols {
 		names = append(names, c.name.Text)

@@ -95,7 +95,7 @@ func (m *Model) nameBase(sc *scope, n *ast.IdentifierNode) base {
 		case tableRef:
 			return base{kind: baseTable, table: m.tables[r.num], from: from, to: to}
 		case moduleRef:
-			return base{kind: baseModule, mod: sc.mod.uses[r.num], from: from, to: to}
+			return base{kind: baseModule, mod: sc.mod.uses[r.num].mod, from: from, to: to}
 		}
 	}
 	sc.leading = true
@@ -137,7 +137,7 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	}
 	c := b.table.column(prop.Value)
 	if c == nil {
-		d := m.unknownColumn(b.table, prop.Value)
+		d := m.unknownColumn(b.table, prop.Value, &m.guessed)
 		return m.brokenBase(m.wrong(sc, from, to, d))
 	}
 	return base{kind: baseValue, node: m.columnOf(b, c, to), from: b.from, to: to}
@@ -152,12 +152,9 @@ func (m *Model) unreadSlot(b base) int32 {
 		return none
 	}
 	s := m.nodes[b.node].a
-	for _, t := range m.tables {
-		if t.unread == s {
-			return s
-		}
-	}
-	if sl := m.slots[s]; !sl.hidden && !sl.entry && m.cells[sl.owner].kind == badCell {
+	sl := m.slots[s]
+	unreadTable := sl.hidden && sl.root == none // the parts of a find, hidden too, have no names
+	if unreadTable || !sl.hidden && !sl.entry && m.cells[sl.owner].kind == badCell {
 		return s
 	}
 	return none
@@ -241,6 +238,9 @@ func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) bas
 	}
 	alias := sc.text[b.from-sc.start : b.to-sc.start]
 	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
+	if !m.guessed.allow(len(b.mod.names)) {
+		return m.brokenBase(m.wrong(sc, from, to, d))
+	}
 	var known []string
 	for n, r := range b.mod.names {
 		if r.kind != moduleRef {
@@ -259,7 +259,7 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 		row, known := b.table.byName[m.textNumber(s.Value)]
 		if !known {
 			end := from + int32(len(s.Value)) + 2
-			return m.brokenBase(m.wrong(sc, from, min(end, to), m.unknownRow(b.table, s.Value)))
+			return m.brokenBase(m.wrong(sc, from, min(end, to), m.unknownRow(b.table, s.Value, &m.guessed)))
 		}
 		return base{kind: baseRow, table: b.table, row: row, from: b.from, to: to}
 	}
@@ -273,8 +273,11 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 }
 
 // unknownRow tells that a table has no such row, and which comes nearest.
-func (m *Model) unknownRow(t *table, name string) text.Diag {
+func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
+	if !g.allow(len(t.rowName)) {
+		return d
+	}
 	names := make([]string, len(t.rowName))
 	for i, n := range t.rowName {
 		names[i] = m.texts[n]

@@ -40,8 +40,8 @@ type Model struct {
 
 	diags   text.Diags
 	pending []pendingNote
-	within  int           // how many formulas are being resolved, each called by the one before
-	guessed int           // how many names have been looked through for the nearest
+	within  int // how many formulas are being resolved, each called by the one before
+	guessed guesses
 	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs *graph.Graph
@@ -149,7 +149,7 @@ type table struct {
 	rowSpan  []text.Span
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
-	unread   int32 // a broken slot that stands for every column, when the head could not be read; none otherwise
+	unread   int32 // a broken slot that stands for every column, when it has none since its head could not be read or it is too large; none otherwise
 	ranged   bool
 	list     bool // a list of values that stands in a formula; it has no name and one column
 }
@@ -178,14 +178,22 @@ type module struct {
 	units    *units.Set
 	names    map[string]ref
 	formulas map[string]*formulaDef
-	uses     []*module
+	uses     []use
 	cautions []string
 	pages    []text.Word
+	pageAt   map[string]int32 // the first page of each name
 	charts   []*text.Chart
 	order    []ref // cells, tables and charts in the order of the text
 	library  bool
-	waiting  map[string]text.Node // of a library page: cells and tables that are declared when first asked for
-	page     int32                // while declaring
+	waiting  map[string]text.Node   // of a library page: cells and tables that are declared when first asked for
+	page     int32                  // while declaring
+	unread   struct{ from, to int } // its Diags about lines that could not be read, in the order of the text
+}
+
+// use is a sheet that another one uses, and what it is called there.
+type use struct {
+	mod   *module
+	alias string
 }
 
 // refKind tells what a name stands for.

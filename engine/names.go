@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -18,7 +19,7 @@ func (m *Model) findSlot(name string) (int32, error) {
 		case !ok:
 			return 0, m.noSuchName(mod, head)
 		case r.kind == moduleRef && dotted:
-			mod, rest = mod.uses[r.num], tail[1:]
+			mod, rest = mod.uses[r.num].mod, tail[1:]
 		case r.kind == cellRef && tail == "":
 			return m.cells[r.num].slot, nil
 		case r.kind == tableRef:
@@ -56,6 +57,9 @@ func (m *Model) findEntry(t *table, tail string) (int32, error) {
 		return 0, fmt.Errorf("%s is a table; name one of its values: %s[\"ROW\"].COLUMN", t.name.Text, t.name.Text)
 	}
 	rowName, colName := strings.Trim(tail[1:end], `"'`), tail[end+2:]
+	if v, err := text.ParseValue(tail[1:end]); err == nil && v.Kind == text.TextValue {
+		rowName = v.Word.Text
+	}
 	num, known := m.textNum[rowName]
 	row, ok := t.byName[num]
 	if !known || !ok {
@@ -70,7 +74,7 @@ func (m *Model) findEntry(t *table, tail string) (int32, error) {
 	}
 	c := t.column(colName)
 	if c == nil {
-		d := m.unknownColumn(t, colName)
+		d := m.unknownColumn(t, colName, new(guesses))
 		return 0, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 	}
 	return c.base + row, nil

@@ -157,9 +157,10 @@ func (m *Model) checkLoops() {
 			m.refuseNested(loops)
 		}
 	}
+	told := slices.IndexFunc(m.diags, func(d text.Diag) bool { return d.Sev == text.Error })
 	for k, c := range m.finds {
 		if _, broken := m.broken[c.slot]; !searched[int32(k)] && !broken {
-			m.refuseEffectless(c)
+			m.refuseEffectless(c, told)
 		}
 	}
 }
@@ -230,13 +231,12 @@ func (m *Model) refuseNested(loops []int32) {
 	}
 }
 
-// refuseEffectless reports a find that has no effect on its condition, unless that may come of a mistake told already.
-func (m *Model) refuseEffectless(c *cell) {
-	for i, d := range m.diags {
-		if d.Sev == text.Error {
-			m.breakSlot(c.slot, i)
-			return
-		}
+// refuseEffectless reports a find that has no effect on its condition, unless that may come of a mistake told already, Diag
+// number told (-1: there is none).
+func (m *Model) refuseEffectless(c *cell, told int) {
+	if told >= 0 {
+		m.breakSlot(c.slot, told)
+		return
 	}
 	n := c.node.(*text.Find)
 	said := m.report(c.mod, text.Diag{
@@ -275,10 +275,8 @@ func (m *Model) aliasOf(mod *module) string {
 	if mod == m.root || mod.library || m.root == nil {
 		return ""
 	}
-	for name, r := range m.root.names {
-		if r.kind == moduleRef && m.root.uses[r.num] == mod {
-			return name + "."
-		}
+	if k := slices.IndexFunc(m.root.uses, func(u use) bool { return u.mod == mod }); k >= 0 {
+		return m.root.uses[k].alias + "."
 	}
 	return mod.title + ": "
 }

@@ -1,8 +1,8 @@
 package engine
 
 import (
+	"embed"
 	"io/fs"
-	"reflect"
 	"strings"
 	"sync"
 
@@ -47,7 +47,7 @@ func (p *libraryPage) statement(e libraryEntry) (text.Node, text.Diags) {
 	return f.Nodes[0], diags
 }
 
-var librarySets sync.Map // fs.FS to *librarySet: one program loads many sheets and only one library
+var librarySets sync.Map // embed.FS to *librarySet: one program loads many sheets and only one library
 
 // readLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out: the library
 // is part of the program, and its own tests see to it.
@@ -55,7 +55,7 @@ func readLibrary(lib fs.FS) *librarySet {
 	if lib == nil {
 		return &librarySet{}
 	}
-	keep := reflect.TypeOf(lib).Comparable() // a file system made of a map cannot be a key
+	_, keep := lib.(embed.FS) // what is on a disk can change
 	if keep {
 		if set, ok := librarySets.Load(lib); ok {
 			return set.(*librarySet)
@@ -204,5 +204,5 @@ func (m *Model) take(mod *module, p *libraryPage, e libraryEntry) {
 // begin readies a module for what its text sets.
 func (mod *module) begin(src *text.Source) {
 	mod.src, mod.units, mod.page = src, units.Builtin(), none
-	mod.names, mod.formulas = map[string]ref{}, map[string]*formulaDef{}
+	mod.names, mod.formulas, mod.pageAt = map[string]ref{}, map[string]*formulaDef{}, map[string]int32{}
 }

@@ -26,6 +26,12 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 	} else {
 		m.namedRows(mod, t, n)
 	}
+	if len(m.slots)+len(t.rowName)*(len(n.Head)+len(n.Worked)) > maxSlots {
+		t.rowName, t.rowSpan, t.byName = nil, nil, nil
+		t.unread = m.hiddenSlot(mod, none)
+		m.breakSlot(t.unread, m.tooManyValues(mod, n.Name.Span))
+		return
+	}
 	for i, h := range n.Head {
 		m.declareColumn(mod, t, h, i, steps)
 	}

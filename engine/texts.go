@@ -13,6 +13,7 @@ import (
 func (m *Model) misspelt() text.Diags {
 	var ds text.Diags
 	seen := map[int32]bool{}
+	var g guesses
 	for s, sl := range m.slots {
 		if sl.root == none || seen[sl.root] || !isNumber(m.mach.Regs[s]) { // what failed has been told of
 			continue
@@ -23,7 +24,7 @@ func (m *Model) misspelt() text.Diags {
 				return
 			}
 			for _, sides := range [][2]int32{{n.a, n.b}, {n.b, n.a}} {
-				if d, ok := m.misspeltText(m.nodes[sides[0]], m.nodes[sides[1]]); ok {
+				if d, ok := m.misspeltText(m.nodes[sides[0]], m.nodes[sides[1]], &g); ok {
 					d.Source = m.moduleOf(int32(s)).src
 					ds = append(ds, d)
 				}
@@ -34,11 +35,14 @@ func (m *Model) misspelt() text.Diags {
 }
 
 // misspeltText looks for a text among the given entries of a column.
-func (m *Model) misspeltText(column, written node) (d text.Diag, found bool) {
+func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, found bool) {
 	if column.op != opEntry && column.op != opOwn || written.op != opText {
 		return d, false
 	}
 	c := m.columns[column.a]
+	if !g.allow(len(c.table.rowName)) {
+		return d, false
+	}
 	var known []string
 	for row := range c.table.rowName {
 		s := c.base + int32(row)

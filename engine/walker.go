@@ -128,7 +128,10 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 	c := w.m.columns[n.b]
 	row, ok := c.table.byName[int32(key)]
 	if !ok {
-		d := w.m.unknownRow(c.table, w.m.textAt(key))
+		if w.e == nil {
+			w.e = w.m.explainer()
+		}
+		d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
 		return w.fail(n.a, d.Code, d.Msg, d.Hint)
 	}
 	return w.slot(c.base + row)
@@ -201,10 +204,13 @@ func (w *walker) fold(i int32, n node, p *place) float64 {
 		return math.NaN()
 	}
 	v := machine.FoldValues(foldKind(&n), values)
-	if !isNumber(v) {
-		return w.fail(i, "no-rows", "there are no rows to bring together", "the filter leaves none")
+	switch {
+	case isNumber(v):
+		return v
+	case len(values) > 0:
+		return w.fail(i, "too-large", "this grows too large to work with", "")
 	}
-	return v
+	return w.fail(i, "no-rows", "there are no rows to bring together", "the filter leaves none")
 }
 
 // interpolate reads a table off between its rows.

@@ -63,7 +63,7 @@ func (m *Model) columnNamed(name string) *column {
 		if r.kind != moduleRef {
 			return nil
 		}
-		mod, parts = mod.uses[r.num], parts[1:]
+		mod, parts = mod.uses[r.num].mod, parts[1:]
 	}
 	if len(parts) != 2 || mod.names[parts[0]].kind != tableRef {
 		return nil

@@ -1,0 +1,49 @@
+package engine
+
+import (
+	"io/fs"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestRowsWithQuotes shows that an entry is found by the name that is printed of it, quotes in the row's name included.
+func TestRowsWithQuotes(t *testing.T) {
+	m := load(t, "table rack\n  name | v\n  \"3/4\\\" ply\" | 3\n  balsa | 4\na = rack[\"3/4\\\" ply\"].v\n")
+	why, err := m.Why("a")
+	require.NoError(t, err)
+	require.Len(t, why.Rests, 1)
+	for _, name := range []string{why.Rests[0].Name, `rack['3/4" ply'].v`, `rack[3/4" ply].v`} {
+		assert.Equal(t, "3", shown(t, m, name), name)
+	}
+	assert.Equal(t, "4", shown(t, m, `rack[balsa].v`))
+}
+
+// TestSheetOfTwoNames shows that of a sheet that is used under two names the first is told, every time.
+func TestSheetOfTwoNames(t *testing.T) {
+	for range 20 {
+		m, err := Load(Sources{Files: fstest.MapFS{
+			"x.gusset":    {Data: []byte("use \"shop.gusset\" as store\nuse \"shop.gusset\" as barn\na = barn.y + store.y\n")},
+			"shop.gusset": {Data: []byte("y :\n")},
+		}}, "x.gusset")
+		require.NoError(t, err)
+		require.Equal(t, "(waiting: waits for store.y)", shown(t, m, "a"))
+	}
+}
+
+// TestLibraryOfAnyKind shows that the library can be any file system, also one that cannot be a key of a map.
+func TestLibraryOfAnyKind(t *testing.T) {
+	page := fstest.MapFS{"page.gusset": {Data: []byte("scale = 8\n")}}
+	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte("a = scale\n")}}, Library: struct{ fs.FS }{page}}, "x.gusset")
+	require.NoError(t, err)
+	assert.Equal(t, "8", shown(t, m, "a"))
+}
+
+// TestSumsThatGrowTooLarge shows that a list that has rows is not said to have none.
+func TestSumsThatGrowTooLarge(t *testing.T) {
+	m := load(t, "table t\n  n | v\n  a | 1e300\n  b | 1e300\ns = sum(t, .v * 1e8)\nnothing = mean(filter(t, .v > 2e300), .v)\n")
+	assert.Equal(t, "(failed: this grows too large to work with)", shown(t, m, "s"))
+	assert.Equal(t, "(failed: there are no rows to bring together)", shown(t, m, "nothing"))
+}
