@@ -35,6 +35,18 @@ func (r *reader) failWords() bool {
 	return true
 }
 
+// failMoreWords tells when words go on behind a statement's name, up to a unit or to end.
+func (r *reader) failMoreWords(name Word, keyword string, end int) {
+	if r.bad || nameAt(r.text[r.pos:end]) == 0 {
+		return
+	}
+	if n := strings.IndexByte(r.text[r.pos:end], '['); n >= 0 {
+		end = r.pos + n
+	}
+	w := r.word(int(name.Span.Start), end)
+	r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", keyword+" "+nameHint(w.Text))
+}
+
 // feetInches matches what may stand in front of the mark of inches: 50, 4' 2, 8-1/4.
 var feetInches = regexp.MustCompile(`[0-9][0-9./'’′ -]*$`)
 

@@ -260,7 +260,25 @@ func (p *parser) intended(i int) Word {
 		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
 	}
 	r.pos = int(w.Span.End)
-	if b := r.next(); reserved[w.Text] || b != ':' && b != '=' && b != '[' && b != '(' && b != 0 {
+	switch b := r.next(); {
+	case reserved[w.Text]:
+		return Word{}
+	case b == 0 || strings.IndexByte(":=[({", b) >= 0:
+		return w
+	}
+	return r.wordsFor(w)
+}
+
+// wordsFor returns the name that was meant by several words, or by words joined with dashes, in front of a mark or a
+// unit; first is the first of them.
+func (r *reader) wordsFor(first Word) Word {
+	from := int(first.Span.Start)
+	n := strings.IndexAny(r.text[from:r.end], ":=[({|/\"")
+	if n < 0 || r.text[from+n] == '|' || r.text[from+n] == '/' || r.text[from+n] == '"' {
+		return Word{}
+	}
+	w := r.word(from, from+n)
+	if w.Text = nameHint(w.Text); w.Text == wordlessHint {
 		return Word{}
 	}
 	return w

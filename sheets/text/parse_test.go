@@ -122,7 +122,7 @@ func TestRecovery(t *testing.T) {
 	for _, tt := range []struct{ in, want string }{
 		{"a : 1\nb [in : 2\nc : 3\n", "Cell Bad(b) Cell"},
 		{"span == 2\n", "Bad(span)"},
-		{"wing span : 2\n", "Bad()"},
+		{"wing span : 2\n", "Bad(wing_span)"},
 		{"check ok == 2\n", "Bad(ok)"},
 		{"table 3\n  a | b\n  c | d\n\nx : 1\n", "Bad() Blank Cell"},
 		{"table t u\n  a | b\n\n  c | d\n\nx : 1\n", "Bad() Blank Cell"},

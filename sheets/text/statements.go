@@ -95,7 +95,11 @@ const findForm = "find battery_at [in] from -6 to 6 so cg = cg_wanted"
 
 // find reads what follows `find`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
 func (r *reader) find(lines Lines) Node {
-	f := &Find{Lines: lines, Name: r.name("the name of what is to be found", findForm), Unit: r.tag()}
+	f := &Find{Lines: lines, Name: r.name("the name of what is to be found", findForm)}
+	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos && r.blanks() && r.pos < from {
+		r.failMoreWords(f.Name, "find", from)
+	}
+	f.Unit = r.tag()
 	end := r.codeEnd()
 	f.From = r.part("from", "to", end, findForm)
 	f.To = r.part("to", "so", end, findForm)

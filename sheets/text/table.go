@@ -10,6 +10,9 @@ import (
 // *Bad, without a message each.
 func (p *parser) table(i int, r *reader) Node {
 	t := &Table{Name: r.name("the table's name", "table parts")}
+	if r.blanks() {
+		r.failMoreWords(t.Name, "table", r.codeEnd())
+	}
 	t.Note = r.note()
 	end := p.block(i)
 	if r.bad {
