@@ -14,7 +14,8 @@ type explainer struct {
 	*Model
 	causes  map[int32]cause
 	origins map[int32]origin
-	steps   int // nodes walked so far
+	stages  map[int32]int // how far the explanation of each thing of the graph has come
+	steps   int           // nodes walked so far
 	guessed guesses
 }
 
@@ -23,7 +24,7 @@ type explainer struct {
 const maxExplained = 20_000_000
 
 func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}}
+	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what failed in it. With neither, nothing
@@ -78,30 +79,40 @@ func (e *explainer) findCause(s int32) cause {
 	return cause{w.missing, w.fault}
 }
 
-// origin follows what a slot waits for to where it begins.
+// origin follows what a slot waits for to where it begins. What is needed is explained before what needs it, step by step,
+// so that no chain of cells is too long for the stack.
 func (e *explainer) origin(s int32) origin {
+	if o, known := e.origins[s]; known {
+		return o
+	}
 	work := []int32{s}
-	open := map[int32]bool{}
 	for len(work) > 0 {
 		at := work[len(work)-1]
-		if _, known := e.origins[at]; known {
+		e.stages[at]++
+		switch isSlot := at < int32(len(e.slots)); {
+		case e.stages[at] == 1:
+			work = e.addUnexplained(work, e.needs.Needs(at))
+		case e.stages[at] == 2 && isSlot:
+			work = e.addUnexplained(work, e.cause(at).missing)
+		case isSlot:
+			e.origins[at] = e.gather(at, e.cause(at))
+			fallthrough
+		default:
 			work = work[:len(work)-1]
-			continue
 		}
-		c := e.cause(at)
-		if !open[at] {
-			open[at] = true
-			for _, next := range c.missing {
-				if _, known := e.origins[next]; !known && !open[next] {
-					work = append(work, next)
-				}
-			}
-			continue
-		}
-		work = work[:len(work)-1]
-		e.origins[at] = e.gather(at, c)
 	}
 	return e.origins[s]
+}
+
+// addUnexplained appends those of things that are still to be explained: slots without a value, and columns and formulas,
+// by way of which there may be more.
+func (e *explainer) addUnexplained(work, things []int32) []int32 {
+	for _, t := range things {
+		if e.stages[t] == 0 && (t >= int32(len(e.slots)) || !isNumber(e.mach.Regs[t])) {
+			work = append(work, t)
+		}
+	}
+	return work
 }
 
 // gather brings together where the slots that one waits for begin.

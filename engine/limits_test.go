@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"runtime/debug"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -134,4 +135,25 @@ func TestManyPages(t *testing.T) {
 func TestManyUnreadLines(t *testing.T) {
 	m := load(t, lines(200_000, func(i int) string { return fmt.Sprintf("a%d [in : 3", i) })+"b = a199999\n")
 	assert.Contains(t, shown(t, m, "b"), "a199999, which failed")
+}
+
+// TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and in
+// whatever way one asks for the next.
+func TestLongChainsWithoutAValue(t *testing.T) {
+	defer debug.SetMaxStack(debug.SetMaxStack(16 << 20))
+	const n = 50_000
+	for _, link := range []string{
+		"a%d = a%d ?? w",
+		"a%d = a%d + 1",
+		"table t%d\n  n | v\n  r | = sum(t%d, .v ?? w)",
+		"formula f%[1]d() = a%[2]d ?? w\na%[1]d = f%[1]d()",
+	} {
+		sheet := "w :\n" + lines(n, func(i int) string { return fmt.Sprintf(link, n-i, n-i-1) }) + "a0 :\ntable t0\n  n | v\n  r |\n"
+		m := load(t, sheet)
+		last := fmt.Sprintf("a%d", n)
+		if strings.HasPrefix(link, "table") {
+			last = fmt.Sprintf("t%d[\"r\"].v", n)
+		}
+		assert.Regexp(t, `^\(waiting: waits for `, shown(t, m, last), link)
+	}
 }
