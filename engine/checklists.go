@@ -16,6 +16,16 @@ type rowsOf struct {
 	same  bool
 }
 
+// listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
+func (m *Model) listHint(i int32) string {
+	n := m.nodes[i]
+	if n.op != opOwn {
+		return "a column is named TABLE.COLUMN"
+	}
+	c := m.columns[n.a]
+	return fmt.Sprintf("what is made of all rows stands below the table, no deeper than its first line: %s.%s", c.table.name.Text, c.name.Text)
+}
+
 // checkList checks filter, map, and what brings a list together.
 func (m *Model) checkList(cx *checking, i int32, n node) typ {
 	list := m.check(cx, n.a)
@@ -26,7 +36,7 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		return typ{}
 	}
 	if !list.list {
-		m.fault(cx, n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: "a column is named TABLE.COLUMN"})
+		m.fault(cx, n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: m.listHint(n.a)})
 		return typ{}
 	}
 	switch n.op {

@@ -108,6 +108,18 @@ func (m *Model) unitForgotten(i int32, d units.Dim) string {
 	return ""
 }
 
+// unitOfCell returns the unit that a node is shown in, when the node is a cell or an entry and has one.
+func (m *Model) unitOfCell(i int32) string {
+	n := m.nodes[i]
+	if n.op != opSlot || m.slots[n.a].hidden {
+		return ""
+	}
+	if u := m.slotShow(n.a).unit; !u.Mixed() {
+		return u.String()
+	}
+	return ""
+}
+
 // giveUnit says how to give a cell without a unit one of dimension d.
 func (m *Model) giveUnit(s int32, d units.Dim) string {
 	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, suggestUnit(d), m.slotLine(s))

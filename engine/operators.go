@@ -188,11 +188,14 @@ func (m *Model) same(cx *checking, i, a, b int32, s, t typ, what string) typ {
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
 func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
 	for _, side := range []struct {
-		node  int32
-		other units.Dim
-		own   units.Dim
-	}{{a, t, s}, {b, s, t}} {
+		node, beside int32
+		other        units.Dim
+		own          units.Dim
+	}{{a, b, t, s}, {b, a, s, t}} {
 		if side.own.IsPlain() {
+			if unit := m.unitOfCell(side.beside); unit != "" && m.isPlainConst(side.node) {
+				return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[side.node].val, unit)
+			}
 			if hint := m.unitForgotten(side.node, side.other); hint != "" {
 				return hint
 			}

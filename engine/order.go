@@ -124,6 +124,9 @@ func (m *Model) reportRing(ring []int32) {
 		for k, s := range path {
 			if len(path) == 1 {
 				d.Hint = "a worked cell cannot use its own value; for a value to be searched for use find"
+				if m.slots[s].entry && m.columns[m.slots[s].owner].worked == nil {
+					d.Hint = "what is made of all rows stands below the table, not in a row of it"
+				}
 				break
 			}
 			if k == 12 {

@@ -167,9 +167,9 @@ func (r *reader) failBrokenOff(w Word) {
 }
 
 // columnGap matches what people part columns with when they know no bars.
-var columnGap = regexp.MustCompile(`\s*;\s*|\t+| {2,}`)
+var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
-// failGaps tells of a head whose columns are parted by tabs, blanks or semicolons. It reports whether it did.
+// failGaps tells of a head whose columns are parted by tabs, blanks, commas or semicolons. It reports whether it did.
 func (r *reader) failGaps(from int) bool {
 	head := r.word(from, r.codeEnd())
 	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {

@@ -156,6 +156,8 @@ func (b *tableReader) head(r *reader, j int) Node {
 		last := head[len(head)-1].Name
 		w := r.word(int(last.Span.Start), r.headEnd())
 		r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", nameHint(w.Text))
+	} else if (b == '(' || b == '{') && len(head) > 0 && !head[len(head)-1].Unit.Given() {
+		r.failRoundUnit(head[len(head)-1].Name)
 	}
 	note := r.note()
 	if r.bad {
@@ -164,6 +166,13 @@ func (b *tableReader) head(r *reader, j int) Node {
 	b.t.Head, b.t.Range, b.t.HeadNote = head, rng, note
 	b.headSpan = Span{head[0].Name.Span.Start, int32(b.p.codeOf(j))}
 	return &HeadLine{b.p.extent(j, j+1)}
+}
+
+// failRoundUnit tells that a column's unit, which stands here, is not in square brackets.
+func (r *reader) failRoundUnit(column Word) {
+	to := r.headEnd()
+	w := r.word(r.pos, to)
+	r.fail("round-tag", int(w.Span.Start), int(w.Span.End), "a unit stands in square brackets", column.Text+" ["+strings.Trim(w.Text, "(){} ")+"]")
 }
 
 // headEnd returns the end of the words at the present place: where a unit, a bar, a note or nothing follows.
