@@ -229,7 +229,7 @@ func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32)
 		list = m.add(node{op: opEach, a: list, b: args[1], from: from, to: to})
 	}
 	fold := m.add(node{op: opFold, a: list, b: int32(fn.fold), from: from, to: to})
-	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || m.dependsOnRow(fold, false) || sc.said >= 0 {
+	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || m.dependsOnRow(fold) || sc.said >= 0 {
 		return fold
 	}
 	return m.add(node{op: opSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
@@ -242,8 +242,9 @@ func (m *Model) dependsOnPlace(i int32) bool {
 	return found
 }
 
-// dependsOnRow reports whether a node reads the row that its formula belongs to.
-func (m *Model) dependsOnRow(i int32, found bool) bool {
+// dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
+func (m *Model) dependsOnRow(i int32) bool {
+	found := false
 	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opBroken })
 	return found
 }

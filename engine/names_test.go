@@ -47,3 +47,20 @@ func TestSumsThatGrowTooLarge(t *testing.T) {
 	assert.Equal(t, "(failed: this grows too large to work with)", shown(t, m, "s"))
 	assert.Equal(t, "(failed: there are no rows to bring together)", shown(t, m, "nothing"))
 }
+
+// TestListsOfOneFormula shows that an explanation names each list of a formula, as it is written.
+func TestListsOfOneFormula(t *testing.T) {
+	why, err := load(t, "a = sum([1, 2]) + sum([3, 4])\n").Why("a")
+	require.NoError(t, err)
+	require.Len(t, why.Rests, 2)
+	assert.Equal(t, "[1, 2]", why.Rests[0].Name)
+	assert.Equal(t, "[3, 4]", why.Rests[1].Name)
+}
+
+// TestSettingWhatHasNoUnit shows what is said when a value with a unit is set where none is known.
+func TestSettingWhatHasNoUnit(t *testing.T) {
+	m := load(t, "plain : 3\nodd [foo] : 3\n")
+	assert.EqualError(t, m.Set("plain", "4 ft"), "plain: 4 ft is a length, but this names no unit")
+	assert.EqualError(t, m.Set("odd", "4"), "odd cannot be set before its unit can be read")
+	assert.EqualError(t, m.SetNumber("odd", 4), "odd is not a given number")
+}

@@ -160,6 +160,9 @@ func (m *Model) Set(name, value string) error {
 	if m.rowName(s) {
 		return fmt.Errorf("%s names a row: only the row's values can be set", name)
 	}
+	if m.slotShow(s) == unreadShow {
+		return fmt.Errorf("%s cannot be set before its unit can be read", name)
+	}
 	v, t, err := m.readSetting(s, value)
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
@@ -255,11 +258,13 @@ func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
 		}
 		return 0, typ{}, withHint(err)
 	}
-	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
-		return 0, typ{}, fmt.Errorf("%s is %s, but [%s] is %s", value, num.Unit.Dim().Describe(), sh.unit, sh.unit.Dim().Describe())
+	switch {
+	case !num.HasUnit || num.Unit.Dim() == sh.unit.Dim():
+		return num.SI, typeOf(sh.unit), nil
+	case sh.unit.String() == "":
+		return 0, typ{}, fmt.Errorf("%s is %s, but this names no unit", value, num.Unit.Dim().Describe())
 	}
-	t := typeOf(sh.unit)
-	return num.SI, t, nil
+	return 0, typ{}, fmt.Errorf("%s is %s, but [%s] is %s", value, num.Unit.Dim().Describe(), sh.unit, sh.unit.Dim().Describe())
 }
 
 // withHint puts the hint of a units error behind its message.

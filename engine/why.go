@@ -43,7 +43,7 @@ const maxTold = 64
 func (m *Model) Why(name string) (*Reason, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	w := &teller{m: m.explainer(), told: map[int32]bool{}}
+	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}}
 	if c := m.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
 	}
@@ -73,8 +73,15 @@ func (m *Model) columnNamed(name string) *column {
 
 // teller builds explanations; things are numbered as in the graph.
 type teller struct {
-	m    *explainer
-	told map[int32]bool
+	m      *explainer
+	told   map[int32]bool
+	rested map[support]bool
+}
+
+// support is a thing that a value has been said to rest on.
+type support struct {
+	value *Reason
+	thing int32
 }
 
 func (t *teller) place(mod *module, at text.Span) string {
@@ -276,8 +283,8 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 
 // rest adds one thing that a formula reads, once.
 func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
-	name := t.m.thingName(thing)
-	if !slices.ContainsFunc(r.Rests, func(x *Reason) bool { return x.Name == name }) {
+	if on := (support{r, thing}); !t.rested[on] {
+		t.rested[on] = true
 		r.Rests = append(r.Rests, tell())
 	}
 }
@@ -288,6 +295,9 @@ func (m *Model) thingName(thing int32) string {
 		return m.slotName(thing)
 	}
 	c := m.columns[thing-int32(len(m.slots))]
+	if t := c.table; t.list {
+		return "[" + string(t.mod.src.Data[t.rowSpan[0].Start:t.rowSpan[len(t.rowSpan)-1].End]) + "]"
+	}
 	return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
 }
 
@@ -407,15 +417,4 @@ func conditionText(c *text.Condition) string {
 		return c.Cond.Text + " · " + c.Message.Text
 	}
 	return c.Cond.Text
-}
-
-// Formulas returns what is said about every formula of the sheet and of the library, in the order of their texts.
-func (m *Model) Formulas() []FormulaNote {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	var all []FormulaNote
-	for _, f := range m.formulas {
-		all = append(all, m.formulaNote(f))
-	}
-	return all
 }

@@ -120,16 +120,16 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
 	line := func(page, name, kind string, v engine.Value, status, note string) {
-		value := ""
+		value, shown := "", v.Text
 		switch x := valueOf(v).(type) {
 		case float64:
 			value = strconv.FormatFloat(x, 'g', -1, 64)
 		case string:
-			value = harmless(x)
+			value, shown = harmless(x), harmless(shown)
 		case bool:
 			value = v.Text
 		}
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, value, v.Unit.String(), harmless(v.Text), status, harmless(note)})
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, value, v.Unit.String(), shown, status, harmless(note)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -151,12 +151,9 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 	return w.Error()
 }
 
-// harmless puts a ' before a text that a spreadsheet program would take for a formula. A number is left alone.
+// harmless puts a ' before a text that a spreadsheet program would take for a formula.
 func harmless(s string) string {
 	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return s
-	}
-	if s[0] == '-' && len(s) > 1 && s[1] >= '0' && s[1] <= '9' {
 		return s
 	}
 	return "'" + s

@@ -34,8 +34,14 @@ func checkTokens(text string, tokens []token) *Slip {
 type checker struct {
 	text     string
 	tokens   []token
-	stack    []token // brackets that are open
-	prefixes int     // prefix operators in a row
+	stack    []bracket // those that are open
+	prefixes int       // prefix operators in a row
+}
+
+// bracket is an opening bracket, and whether it stands behind a name.
+type bracket struct {
+	token
+	call bool
 }
 
 func closeOf(bracket string) string {
@@ -67,7 +73,7 @@ func (c *checker) check(i int) *Slip {
 		if len(c.stack) >= MaxNesting {
 			return &Slip{Code: "formula-nested", From: t.from, To: t.to, Msg: fmt.Sprintf("brackets stand more than %d deep", MaxNesting), Hint: "work it out in parts, each a cell of its own"}
 		}
-		c.stack = append(c.stack, t)
+		c.stack = append(c.stack, bracket{t, !first && before.kind == name})
 		if t.text == "[" && (first || !endsValue(before)) && i+1 < len(c.tokens) && c.tokens[i+1].text == "]" {
 			return &Slip{Code: "list-empty", From: t.from, To: c.tokens[i+1].to, Msg: "this list is empty", Hint: "a list holds values: [3 [in], 4 [in]]"}
 		}
@@ -130,15 +136,7 @@ func (c *checker) comma(i int, t token) *Slip {
 // isCall reports whether the innermost open bracket holds the values given to a function.
 func (c *checker) isCall() bool {
 	o := c.stack[len(c.stack)-1]
-	if o.text != "(" {
-		return false
-	}
-	for i, t := range c.tokens {
-		if t.from == o.from {
-			return i > 0 && c.tokens[i-1].kind == name
-		}
-	}
-	return false
+	return o.text == "(" && o.call
 }
 
 // isList reports whether the bracket at token i opens a list of values, [a, b]: a comma stands in it, or a
