@@ -65,6 +65,14 @@ func (m *Model) findFormula(mod *module, name string) *formulaDef {
 	return nil
 }
 
+// otherWords says what is meant by words that people know for what the language calls otherwise.
+var otherWords = map[string]string{
+	"average": "write mean", "avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
+	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
+	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^", "root": "write sqrt", "pi": "write pi, without brackets",
+	"between": "for example 1 < x < 2",
+}
+
 func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int32) int32 {
 	if _, r := m.lookUp(mod, name); r.kind != noRef {
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
@@ -76,7 +84,9 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
-	if m.guessed.allow(1000 + len(mod.formulas)) {
+	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
+		d.Hint = other
+	} else if m.guessed.allow(1000 + len(mod.formulas)) {
 		if near, ok := units.Nearest(name, m.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}

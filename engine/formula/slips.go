@@ -127,7 +127,7 @@ func (c *checker) comma(i int, t token) *Slip {
 		if a.kind == number && (b.kind == number || b.kind == quantity) && a.to == t.from && t.to == b.from {
 			s.Code, s.From, s.To = "decimal-comma", a.from, b.to
 			s.Msg = "a decimal is written with a point"
-			s.Hint = "write " + a.text + "." + c.text[b.from:b.to]
+			s.Hint = "write " + strings.ReplaceAll(a.text, ".", "") + "." + c.text[b.from:b.to]
 		}
 	}
 	return s

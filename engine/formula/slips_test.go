@@ -35,6 +35,7 @@ func TestSlips(t *testing.T) {
 
 		{"(a, b)", "comma", ",", "a comma cannot stand here", ""},
 		{"1,5", "decimal-comma", "1,5", "a decimal is written with a point", "write 1.5"},
+		{"1.000,5", "decimal-comma", "1.000,5", "a decimal is written with a point", "write 1000.5"},
 		{"1,5 [in]", "decimal-comma", "1,5 [in]", "a decimal is written with a point", "write 1.5 [in]"},
 
 		{"a b", "operator-missing", "a b", "nothing stands between these two", "a name has no spaces, a_b; a product needs its *"},

@@ -249,8 +249,8 @@ func looksWorked(s string) bool {
 		strings.HasPrefix(behind, "/ ") || strings.HasPrefix(behind, "+ ") || closeSum.MatchString(s)
 }
 
-// closeSum matches a sum that a number might be taken for: 22+22, 5-1/2 - 3.
-var closeSum = regexp.MustCompile(`^[0-9./-]+\+[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
+// closeSum matches a sum that a number might be taken for: 22+22, 5-1/2 - 3, 4 in + 1/8 in.
+var closeSum = regexp.MustCompile(`^[0-9][^+±*\[\]]*\+ *[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
 
 // failLateUnit tells that a unit in brackets stands behind the mark.
 func (r *reader) failLateUnit(w Word, lead string) {
