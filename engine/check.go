@@ -284,7 +284,13 @@ func (m *Model) checkFind(c *cell) {
 	f := c.find
 	for _, s := range []int32{f.lo, f.hi} {
 		if _, broken := m.broken[s]; !broken && m.slots[s].root != none {
-			m.fits(cx, m.slots[s].root, m.check(cx, m.slots[s].root), c.typ, c.name.Text)
+			root := m.slots[s].root
+			t := m.check(cx, root)
+			if t.kind == number && !t.dim.IsPlain() && c.typ == plainType && !t.list {
+				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write find %s [%s]", c.name.Text, suggestUnit(t.dim))})
+				break // the other end has the same slip
+			}
+			m.fits(cx, root, t, c.typ, c.name.Text)
 		}
 	}
 	if cx.said >= 0 {
