@@ -157,3 +157,14 @@ func TestLongChainsWithoutAValue(t *testing.T) {
 		assert.Regexp(t, `^\(waiting: waits for `, shown(t, m, last), link)
 	}
 }
+
+// TestManyFinds shows that finds that all bear on one another are refused at once, and that there is an end to them.
+func TestManyFinds(t *testing.T) {
+	const n = 20_000
+	m := load(t, lines(n, func(i int) string {
+		return fmt.Sprintf("find x%d from 0 to 10 so x%d + x%d + x%d = 1", i, i, max(i-1, 0), min(i+1, n-1))
+	}))
+	assert.Equal(t, map[string]int{"find-nested": 1, "find-many": 1}, codes(m))
+	assert.Equal(t, "(failed: x0, x1, x2, x3, x4 and 495 more all bear on one another)", shown(t, m, "x7"))
+	assert.Equal(t, "(failed: a project may hold 500 finds at most)", shown(t, m, "x700"))
+}

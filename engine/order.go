@@ -33,10 +33,18 @@ func (m *Model) orderAll() {
 	}
 	m.needs = b.Graph()
 	m.finds, m.loops = nil, nil
+	tooMany := none
 	for _, c := range m.cells {
-		if c.kind == foundCell {
+		switch {
+		case c.kind != foundCell:
+		case len(m.finds) < maxFinds:
 			m.finds = append(m.finds, c)
 			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.find.goal})
+		default:
+			if tooMany == none {
+				tooMany = int32(m.report(c.mod, text.Diag{Code: "find-many", Span: c.name.Span, Msg: fmt.Sprintf("a project may hold %d finds at most", maxFinds), Hint: "give this one a fixed value"}))
+			}
+			m.breakSlot(c.slot, int(tooMany))
 		}
 	}
 	m.plan = m.needs.Order(m.loops)
@@ -228,6 +236,9 @@ func (m *Model) refuseNested(loops []int32) {
 		names = append(names, m.finds[l].name.Text)
 	}
 	first := m.finds[loops[0]]
+	if len(names) > 6 {
+		names = append(names[:5], fmt.Sprintf("%d more", len(names)-5))
+	}
 	said := m.report(first.mod, text.Diag{Code: "find-nested", Span: first.name.Span, Msg: joinWords(names) + " all bear on one another", Hint: "at most two finds may do so: give the others a fixed value"})
 	for _, l := range loops {
 		m.breakSlot(m.finds[l].slot, said)
