@@ -52,13 +52,16 @@ func whyCommand() *cobra.Command {
 // printReason prints one step of an explanation and, indented below it, what it rests on.
 func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 	pad := strings.Repeat("  ", min(depth, 20))
-	fmt.Fprintf(b, "%s%s", pad, reasonHead(r))
+	fmt.Fprintf(b, "%s%s", pad, reasonHead(r, pad))
 	switch {
 	case r.Again:
 		b.WriteString("  " + paint.faint("(told above)") + "\n")
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
+		if r.Value.Status == engine.Waiting {
+			given = "to be given"
+		}
 		if r.Note != "" {
 			given += ": " + r.Note
 		}
@@ -76,8 +79,8 @@ func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 	}
 }
 
-// reasonHead returns the name and the value.
-func reasonHead(r *engine.Reason) string {
+// reasonHead returns the name and the value, or why there is none; later lines are indented by pad and more.
+func reasonHead(r *engine.Reason, pad string) string {
 	name := paint.name(r.Name)
 	switch {
 	case r.Column:
@@ -88,9 +91,20 @@ func reasonHead(r *engine.Reason) string {
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
 		return name + "  " + (engine.Cell{Value: r.Value}).State()
 	case r.Value.Status != engine.OK:
-		return name + "  " + r.Value.Status.String() + ": " + r.Value.Reason
+		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
 	return name + "  " + r.Value.Quantity()
+}
+
+// noValue tells why there is no value.
+func noValue(v engine.Value) string {
+	switch {
+	case v.Status == engine.Failed:
+		return "failed: " + v.Reason
+	case v.Reason == "nothing given yet":
+		return "not given"
+	}
+	return v.Reason
 }
 
 // printWorking prints the formula, the formula with its values, and where it comes from.
