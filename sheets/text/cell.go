@@ -163,6 +163,10 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		fail("no-value", "what is not known yet is left out", lead+" :")
 	case yesNo[strings.ToLower(w.Text)] != "":
 		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
+	case aDate.MatchString(w.Text):
+		fail("no-quotes", "a date goes in quotes, like any text", Quote(w.Text))
+	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
+		r.fail("stray-mark", to-1, to, "nothing is needed behind a value", "leave the , out")
 	case r.failSecond(w, lead):
 	case looksWorked(w.Text):
 		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(lead+" = "+w.Text))
@@ -181,6 +185,9 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	}
 	return Value{}
 }
+
+// aDate matches a date: 12.5.1968, 5/12/68, 1968-05-12.
+var aDate = regexp.MustCompile(`^(?:\d{1,2}[./]\d{1,2}[./](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
 
 // loneSlash matches a note that begins with one slash.
 var loneSlash = regexp.MustCompile(`^/\s*\pL`)
