@@ -144,9 +144,7 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 		m.fits(cx, sl.root, t, c.typ, "the first of the list")
 	case sl.entry && m.columns[sl.owner].worked == nil:
 		c := m.columns[sl.owner]
-		if m.fits(cx, sl.root, t, c.typ, "the column "+c.name.Text) {
-			return
-		}
+		m.fits(cx, sl.root, t, c.typ, "the column "+c.name.Text)
 	case sl.entry:
 		c := m.columns[sl.owner]
 		c.typ = m.declared(cx, sl.root, t, c.worked.Unit, c.show, c.name.Text)

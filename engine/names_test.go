@@ -64,3 +64,10 @@ func TestSettingWhatHasNoUnit(t *testing.T) {
 	assert.EqualError(t, m.Set("odd", "4"), "odd cannot be set before its unit can be read")
 	assert.EqualError(t, m.SetNumber("odd", 4), "odd is not a given number")
 }
+
+// TestFaultyLibraryPage shows that a slip in a page of the library is told of like any other, without a project at hand.
+func TestFaultyLibraryPage(t *testing.T) {
+	m := LoadLibrary(Sources{Library: fstest.MapFS{"page.gusset": {Data: []byte("a = nowhere.b\n")}}})
+	require.Len(t, m.Problems(), 1)
+	assert.Equal(t, "unknown name nowhere", m.Problems()[0].Msg)
+}

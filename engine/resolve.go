@@ -92,19 +92,19 @@ func (m *Model) resolveFind(c *cell) {
 	f := c.find
 	sc := func() *scope { return &scope{mod: c.mod} }
 	said := -1
-	keep := func(slot int32, root int32, wrong int) {
+	keep := func(slot, root int32, wrong int) {
 		m.slots[slot].root = root
 		if wrong >= 0 {
 			said = wrong
 			m.breakSlot(slot, wrong)
 		}
 	}
-	keep2 := func(slot int32, w text.Word) {
+	bound := func(slot int32, w text.Word) {
 		root, wrong := m.resolveBound(sc(), w, c.show)
 		keep(slot, root, wrong)
 	}
-	keep2(f.lo, n.From)
-	keep2(f.hi, n.To)
+	bound(f.lo, n.From)
+	bound(f.hi, n.To)
 	root, wrong := m.resolveText(sc(), n.Left)
 	keep(f.left, root, wrong)
 	root, wrong = m.resolveText(sc(), n.Right)

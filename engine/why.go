@@ -130,7 +130,7 @@ func (m *Model) entryNote(sl slot) string {
 // formula tells of the formula at root: as written, with its values, and what it rests on.
 func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	n := t.m.nodes[root]
-	r.Formula = textAt(mod, n.from, n.to, r.Formula)
+	r.Formula = formulaText(mod, n.from, n.to, r.Formula)
 	from := n.from
 	if r.Kind == Worked || r.Kind == Check {
 		r.Filled = t.filled(mod, root, row, from, n.to)
@@ -146,9 +146,9 @@ func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	t.rests(r, root, &place{row: row, at: none}, depth)
 }
 
-// textAt returns the text of a sheet between two places; known, when it is not empty, is the formula in full, brackets
+// formulaText returns the text of a sheet between two places; known, when it is not empty, is the formula in full, brackets
 // around the whole included.
-func textAt(mod *module, from, to int32, known string) string {
+func formulaText(mod *module, from, to int32, known string) string {
 	if known != "" {
 		return known
 	}

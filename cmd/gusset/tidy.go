@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -35,15 +36,18 @@ func tidyCommand() *cobra.Command {
 			if len(args) == 0 {
 				args = []string{"-"}
 			}
-			untidy := false
+			var untidy, faulty bool
 			for _, file := range args {
 				differs, err := tidyFile(cmd, file, check)
-				if err != nil {
+				if err != nil && !isTold(err) {
 					return err
 				}
-				untidy = untidy || differs
+				untidy, faulty = untidy || differs, faulty || err != nil
 			}
-			if check && untidy {
+			switch {
+			case faulty:
+				return &failure{status: sheetErrors}
+			case check && untidy:
 				return &failure{status: checkFails}
 			}
 			return nil
@@ -51,6 +55,12 @@ func tidyCommand() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&check, "check", false, "only show what would change")
 	return cmd
+}
+
+// isTold reports whether an error is no more than the exit status of what has been told already.
+func isTold(err error) bool {
+	var f *failure
+	return errors.As(err, &f) && f.err == nil
 }
 
 // tidyFile tidies one file, or standard input for -, and reports whether its layout was another.
