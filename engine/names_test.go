@@ -71,3 +71,14 @@ func TestFaultyLibraryPage(t *testing.T) {
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "unknown name nowhere", m.Problems()[0].Msg)
 }
+
+// TestWhatHasNoNumber shows that a function that gives no number says why.
+func TestWhatHasNoNumber(t *testing.T) {
+	m := load(t, "zero : 0\na = mod(3, zero)\nb = round(1e300, 1e-300)\nc = round(3, zero)\nd = mod(1e300, 1e-300)\ne = ln(zero)\n")
+	for name, want := range map[string]string{
+		"a": "this is 0, and nothing can be divided by 0", "b": "this grows too large to work with", "c": "round needs a step above 0",
+		"d": "this grows too large to work with", "e": "ln has no value for 0",
+	} {
+		assert.Equal(t, "(failed: "+want+")", shown(t, m, name), name)
+	}
+}

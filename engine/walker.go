@@ -417,8 +417,12 @@ func (m *Model) compare(n node, a, b float64) float64 {
 
 // noNumber tells why an operator gave no number.
 func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
+	var fn *function
+	if n.op == opFunc {
+		fn = functionOf(machine.Func(n.c))
+	}
 	switch {
-	case n.op == opDiv && b == 0:
+	case b == 0 && (n.op == opDiv || fn != nil && fn.fn == machine.Mod):
 		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.m.valueNotes(i, p.row)...)
 	case n.op == opSqrt:
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
@@ -426,11 +430,9 @@ func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
 	case n.op == opJoin:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
-	case n.op == opFunc:
-		fn := functionOf(machine.Func(n.c))
-		if fn.argument == roundToStep || n.c == int32(machine.Mod) {
-			return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
-		}
+	case fn != nil && fn.argument == roundToStep && b <= 0:
+		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
+	case fn != nil && fn.argument != roundToStep && fn.fn != machine.Mod:
 		return w.fail(n.a, "out-of-range", fmt.Sprintf("%s has no value for %.6g", fn.name, a), "", w.m.valueNotes(i, p.row)...)
 	}
 	return w.fail(i, "too-large", "this grows too large to work with", "", w.m.valueNotes(i, p.row)...)

@@ -163,7 +163,7 @@ func writeNote(b *strings.Builder, lead string, at int, note string) {
 
 // printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
 func printTable(b *strings.Builder, t *engine.Table) {
-	hang(b, "  table "+paint.name(t.Name)+"  ", t.Note, paint.faint)
+	writeNote(b, "  table "+paint.name(t.Name)+"  ", 10+wide(t.Name), t.Note)
 	if len(t.Columns) == 0 {
 		b.WriteString("    " + paint.bad("failed") + "  " + paint.faint("its head cannot be read") + "\n")
 		return
