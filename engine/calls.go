@@ -32,7 +32,7 @@ func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
 				break
 			}
 			if r.kind == cellRef && m.cells[r.num].kind == badCell { // a used sheet that could not be read
-				return m.add(node{op: opSlot, a: m.cells[r.num].slot, from: from, to: to})
+				return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
 			}
 		}
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
@@ -147,7 +147,7 @@ func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, arguments []ast.N
 	}
 	first := int32(len(m.lists))
 	m.lists = append(m.lists, args...)
-	return m.add(node{op: opCall, a: def.number, b: first, c: int32(len(args)), from: from, to: end})
+	return m.add(node{op: OpCall, a: def.number, b: first, c: int32(len(args)), from: from, to: end})
 }
 
 // countOf says "1 value", "2 values".
@@ -161,12 +161,12 @@ func countOf(n int, what string) string {
 // resolveFunction binds a call of a function that is always at hand.
 func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments []ast.Node, from, to int32) int32 {
 	var args []int32
-	closure := (fn.isFold || fn.op == opKeep || fn.op == opEach) && len(arguments) == 2 && fn.most == 2
+	closure := (fn.isFold || fn.op == OpKeep || fn.op == OpEach) && len(arguments) == 2 && fn.most == 2
 	for i, a := range arguments {
 		if i == 1 && closure {
 			t, ok := m.tableOf(args[0])
 			switch {
-			case m.nodes[args[0]].op == opBroken: // enough has been said of it
+			case m.nodes[args[0]].op == OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
 				return m.wrong(sc, m.nodes[args[0]].from, m.nodes[args[0]].to, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", name), Hint: fmt.Sprintf("for example %s(parts, .weight)", name)})
@@ -202,22 +202,22 @@ func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to in
 	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && m.isRows(args[0]):
 		list := args[0]
 		if len(args) == 2 {
-			list = m.add(node{op: opKeep, a: args[0], b: args[1], from: from, to: to})
+			list = m.add(node{op: OpKeep, a: args[0], b: args[1], from: from, to: to})
 		}
-		return m.add(node{op: opPick, a: list, b: int32(fn.fold), from: from, to: to})
+		return m.add(node{op: OpPick, a: list, b: int32(fn.fold), from: from, to: to})
 	case fn.isFold && (len(args) == 1 || fn.most == 2 || fn.least == 2):
 		return m.buildFold(sc, fn, args, from, to)
-	case fn.op == opMin || fn.op == opMax:
+	case fn.op == OpMin || fn.op == OpMax:
 		nd.b = args[1]
 		n := m.add(nd)
 		for _, a := range args[2:] {
 			n = m.add(node{op: fn.op, a: n, b: a, from: from, to: to})
 		}
 		return n
-	case fn.op == opFunc:
+	case fn.op == OpFunc:
 		nd.c = int32(fn.fn)
 		if fn.argument == roundToStep && len(args) == 1 {
-			args = append(args, m.add(node{op: opConst, val: 1, from: to, to: to}))
+			args = append(args, m.add(node{op: OpConst, val: 1, from: to, to: to}))
 		}
 	}
 	if len(args) > 1 {
@@ -234,37 +234,37 @@ func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32)
 	list := args[0]
 	switch {
 	case len(args) == 2 && fn.filter:
-		list = m.add(node{op: opKeep, a: list, b: args[1], from: from, to: to})
+		list = m.add(node{op: OpKeep, a: list, b: args[1], from: from, to: to})
 	case len(args) == 2:
-		list = m.add(node{op: opEach, a: list, b: args[1], from: from, to: to})
+		list = m.add(node{op: OpEach, a: list, b: args[1], from: from, to: to})
 	}
-	fold := m.add(node{op: opFold, a: list, b: int32(fn.fold), from: from, to: to})
+	fold := m.add(node{op: OpFold, a: list, b: int32(fn.fold), from: from, to: to})
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || m.dependsOnRow(fold) || sc.said >= 0 {
 		return fold
 	}
-	return m.add(node{op: opSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
+	return m.add(node{op: OpSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
 }
 
 // dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
 func (m *Model) dependsOnPlace(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opEntry || n.op == opParam })
+	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpEntry || n.op == OpParam })
 	return found
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
 func (m *Model) dependsOnRow(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == opOwn || n.op == opBroken })
+	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpBroken })
 	return found
 }
 
 // isRows reports whether a node is a list of rows rather than of values.
 func (m *Model) isRows(i int32) bool {
 	switch m.nodes[i].op {
-	case opRows:
+	case OpRows:
 		return true
-	case opKeep:
+	case OpKeep:
 		return m.isRows(m.nodes[i].a)
 	}
 	return false
@@ -274,11 +274,11 @@ func (m *Model) isRows(i int32) bool {
 func (m *Model) tableOf(i int32) (*table, bool) {
 	n := m.nodes[i]
 	switch n.op {
-	case opRows:
+	case OpRows:
 		return m.tables[n.a], true
-	case opColumn:
+	case OpColumn:
 		return m.columns[n.a].table, true
-	case opKeep, opEach:
+	case OpKeep, OpEach:
 		return m.tableOf(n.a)
 	}
 	return nil, false
@@ -321,7 +321,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 func (m *Model) callDepth(f *formulaDef) int {
 	deepest := 0
 	see := func(n *node) {
-		if n.op == opCall {
+		if n.op == OpCall {
 			deepest = max(deepest, m.formulas[n.a].depth)
 		}
 	}

@@ -175,7 +175,7 @@ func (m *Model) findFault(c *cell) *fault {
 	sideShow := m.sideShowOf(c)
 	reached := func(x float64, at [2]float64) string {
 		left := fmt.Sprintf("at %s, %s is %s", show(x), n.Left.Text, m.orNothing(at[0], side, sideShow))
-		if m.nodes[m.slots[f.right].root].op == opConst { // it stands in the line above
+		if m.nodes[m.slots[f.right].root].op == OpConst { // it stands in the line above
 			return left
 		}
 		return fmt.Sprintf("%s and %s is %s", left, n.Right.Text, m.orNothing(at[1], side, sideShow))
@@ -217,7 +217,7 @@ func (m *Model) orNothing(v float64, t typ, sh *show) string {
 // sideShowOf shows the sides of a find in the unit of a cell that stands there alone, if one does.
 func (m *Model) sideShowOf(c *cell) *show {
 	for _, s := range []int32{c.find.left, c.find.right} {
-		if root := m.slots[s].root; root != none && m.nodes[root].op == opSlot {
+		if root := m.slots[s].root; root != none && m.nodes[root].op == OpSlot {
 			return m.slotShow(m.nodes[root].a)
 		}
 	}

@@ -20,7 +20,7 @@ type checking struct {
 func (m *Model) checkAll() {
 	m.presetTypes()
 	for i := range m.nodes {
-		if n := &m.nodes[i]; n.op != opConst {
+		if n := &m.nodes[i]; n.op != OpConst {
 			n.typ = 0
 		}
 	}
@@ -224,7 +224,7 @@ func (m *Model) unfitHint(root int32, have, want units.Dim) string {
 		if hint := m.unitForgotten(root, want); hint != "" {
 			return hint
 		}
-		if n := m.nodes[root]; n.op == opConst {
+		if n := m.nodes[root]; n.op == OpConst {
 			return "a share is taken of something: multiply by it"
 		}
 	}
@@ -310,13 +310,13 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 	var refs []int32
 	for _, k := range involved {
 		m.walk(k, func(n *node) {
-			if n.op == opSlot && len(refs) < 4 && !m.slots[n.a].hidden {
+			if n.op == OpSlot && len(refs) < 4 && !m.slots[n.a].hidden {
 				refs = append(refs, n.a)
 			}
-			if n.op == opParam {
+			if n.op == OpParam {
 				m.note(said, fmt.Sprintf("%s is %s (line %d)", cx.params[n.a].name.Text, cx.params[n.a].typ, cx.mod.src.Position(cx.params[n.a].name.Span.Start).Line))
 			}
-			if n.op == opOwn || n.op == opEntry || n.op == opColumn {
+			if n.op == OpOwn || n.op == OpEntry || n.op == OpColumn {
 				c := m.columns[n.a]
 				if c.table.list {
 					return
@@ -346,43 +346,43 @@ func (m *Model) check(cx *checking, i int32) typ {
 func (m *Model) typeOfNode(cx *checking, i int32) typ {
 	n := m.nodes[i]
 	switch n.op {
-	case opBroken:
+	case OpBroken:
 		return typ{}
-	case opConst:
+	case OpConst:
 		if n.typ != 0 {
 			return m.types[n.typ]
 		}
 		return plainType
-	case opText:
+	case OpText:
 		return writingType
-	case opTruth:
+	case OpTruth:
 		return truthType
-	case opSlot:
+	case OpSlot:
 		if _, broken := m.broken[n.a]; broken && m.slots[n.a].hidden {
 			return typ{}
 		}
 		return m.slotType(n.a)
-	case opOwn, opEntry:
+	case OpOwn, OpEntry:
 		return m.columns[n.a].typ
-	case opColumn:
+	case OpColumn:
 		t := m.columns[n.a].typ
 		t.list = true
 		return t
-	case opRows:
+	case OpRows:
 		return typ{kind: rows, list: true}
-	case opParam:
+	case OpParam:
 		return cx.params[n.a].typ
-	case opLookup:
+	case OpLookup:
 		if t := m.check(cx, n.a); t.list || t.kind != unknown && t.kind != writing {
 			m.fault(cx, n.a, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", m.columns[n.b].table.name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
 			return typ{}
 		}
 		return m.columns[n.b].typ
-	case opKeep, opEach, opPick, opFold:
+	case OpKeep, OpEach, OpPick, OpFold:
 		return m.checkList(cx, i, n)
-	case opInterp:
+	case OpInterp:
 		return m.checkInterpolate(cx, i, n)
-	case opCall:
+	case OpCall:
 		return m.checkCall(cx, i, n)
 	}
 	return m.checkOperator(cx, i, n)
@@ -391,7 +391,7 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 // isZero reports whether a node is a bare 0, which goes with any unit.
 func (m *Model) isZero(i int32) bool {
 	n := m.nodes[i]
-	return n.op == opConst && n.val == 0 && (n.typ == 0 || m.types[n.typ] == plainType)
+	return n.op == OpConst && n.val == 0 && (n.typ == 0 || m.types[n.typ] == plainType)
 }
 
 // suggestUnit names a usual unit for a dimension.

@@ -19,7 +19,7 @@ type rowsOf struct {
 // listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
 func (m *Model) listHint(i int32) string {
 	n := m.nodes[i]
-	if n.op != opOwn {
+	if n.op != OpOwn {
 		return "a column is named TABLE.COLUMN"
 	}
 	c := m.columns[n.a]
@@ -30,7 +30,7 @@ func (m *Model) listHint(i int32) string {
 func (m *Model) checkList(cx *checking, i int32, n node) typ {
 	list := m.check(cx, n.a)
 	if list == (typ{}) {
-		if n.op == opKeep || n.op == opEach {
+		if n.op == OpKeep || n.op == OpEach {
 			m.check(cx, n.b)
 		}
 		return typ{}
@@ -40,13 +40,13 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		return typ{}
 	}
 	switch n.op {
-	case opKeep:
+	case OpKeep:
 		if t := m.check(cx, n.b); t.list || t.kind != unknown && t.kind != truth {
 			m.fault(cx, n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 			return typ{}
 		}
 		return list
-	case opEach:
+	case OpEach:
 		t := m.check(cx, n.b)
 		if t.list {
 			m.fault(cx, n.b, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
@@ -54,7 +54,7 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 		}
 		t.list = true
 		return t
-	case opPick:
+	case OpPick:
 		return typ{kind: rows}
 	}
 	return m.checkFold(cx, i, n, list)
@@ -152,24 +152,24 @@ func (m *Model) rowsOf(cx *checking, i int32) (which string, same bool) {
 func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
 	n := m.nodes[i]
 	switch n.op {
-	case opColumn:
+	case OpColumn:
 		if t := m.columns[n.a].table; t.list {
 			return fmt.Sprint("list of ", len(t.rowName)), true
 		}
 		return fmt.Sprint("table ", m.columns[n.a].table.number), true
-	case opRows:
+	case OpRows:
 		return fmt.Sprint("table ", n.a), true
-	case opKeep:
+	case OpKeep:
 		of, same := m.rowsOf(cx, n.a)
 		return of + " where " + m.likeness(n.b), same
-	case opEach:
+	case OpEach:
 		return m.rowsOf(cx, n.a)
-	case opParam:
+	case OpParam:
 		if m.types[n.typ].list {
 			return "as given", true
 		}
 		return "", true
-	case opFold, opPick, opInterp:
+	case OpFold, OpPick, OpInterp:
 		return "", true
 	}
 	for _, o := range m.operands(i) {
@@ -193,11 +193,11 @@ func (m *Model) likeness(i int32) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:%x", n.op, math.Float64bits(n.val))
 	switch n.op {
-	case opText, opSlot, opOwn, opEntry, opParam, opColumn, opRows, opCall:
+	case OpText, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows, OpCall:
 		fmt.Fprintf(&b, "#%d", n.a)
-	case opLookup, opPick, opFold:
+	case OpLookup, OpPick, OpFold:
 		fmt.Fprintf(&b, "#%d", n.b)
-	case opFunc:
+	case OpFunc:
 		fmt.Fprintf(&b, "#%d", n.c)
 	}
 	for _, o := range m.operands(i) {

@@ -257,15 +257,15 @@ func (c *compiler) reg(i int32, e *env) int32 {
 func (c *compiler) leaf(i int32, e *env) (int32, bool) {
 	n := &c.m.nodes[i]
 	switch n.op {
-	case opConst, opTruth:
+	case OpConst, OpTruth:
 		return c.constant(n.val), true
-	case opText:
+	case OpText:
 		return c.constant(float64(n.a)), true
-	case opSlot:
+	case OpSlot:
 		return n.a, true
-	case opOwn:
+	case OpOwn:
 		return c.m.columns[n.a].base + e.row, true
-	case opParam:
+	case OpParam:
 		if e.lists[n.a] == none {
 			return e.args[n.a], true
 		}
@@ -284,86 +284,86 @@ func (c *compiler) into(i int32, e *env, d int32) {
 	}
 	n := c.m.nodes[i]
 	switch n.op {
-	case opBroken:
+	case OpBroken:
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
-	case opAdd, opSub, opMul, opDiv:
+	case OpAdd, OpSub, OpMul, OpDiv:
 		c.arithmetic(n, e, d)
-	case opPow:
+	case OpPow:
 		c.power(n, e, d)
-	case opEqual, opNotEqual:
+	case OpEqual, OpNotEqual:
 		o := machine.Equal
 		if c.m.typeAt(n.a).kind != number {
 			o = machine.SameText
 		}
-		if n.op == opNotEqual {
+		if n.op == OpNotEqual {
 			o++
 		}
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e)})
-	case opNeg, opNot, opAbs, opSqrt:
+	case OpNeg, OpNot, OpAbs, OpSqrt:
 		c.emit(machine.Instr{Op: unaryCode[n.op], D: d, A: c.reg(n.a, e)})
-	case opMin, opMax, opLess, opLessEq, opAnd, opOr, opJoin:
+	case OpMin, OpMax, OpLess, OpLessEq, OpAnd, OpOr, OpJoin:
 		c.emit(machine.Instr{Op: binaryCode[n.op], D: d, A: c.reg(n.a, e), B: c.reg(n.b, e)})
-	case opChoose:
+	case OpChoose:
 		c.emit(machine.Instr{Op: machine.Choose, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e), C: c.reg(n.c, e)})
-	case opFunc:
+	case OpFunc:
 		if n.b < 0 {
 			c.emit(machine.Instr{Op: machine.Call1, D: d, A: c.reg(n.a, e), C: n.c})
 			return
 		}
 		c.emit(machine.Instr{Op: machine.Call2, D: d, A: c.reg(n.a, e), B: c.reg(n.b, e), C: n.c})
-	case opGiven:
+	case OpGiven:
 		c.given(n.a, c.reg(n.b, e), e, d)
-	case opLookup:
+	case OpLookup:
 		col := c.m.columns[n.b]
 		c.emit(machine.Instr{Op: machine.Lookup, D: d, A: c.reg(n.a, e), B: col.base, C: col.table.number})
-	case opEntry, opColumn: // a column's entry, in the row that a fold is at
+	case OpEntry, OpColumn: // a column's entry, in the row that a fold is at
 		c.emit(machine.Instr{Op: machine.RowLoad, D: d, A: c.m.columns[n.a].base})
-	case opEach:
+	case OpEach:
 		c.into(n.b, e, d)
-	case opKeep:
+	case OpKeep:
 		c.into(n.a, e, d)
-	case opParam: // a whole column that was given to a formula; single values are leaves
+	case OpParam: // a whole column that was given to a formula; single values are leaves
 		c.into(e.lists[n.a], e.caller, d)
-	case opFold:
+	case OpFold:
 		c.fold(n, e, d)
-	case opInterp:
+	case OpInterp:
 		c.interpolate(n, e, d)
-	case opCall:
+	case OpCall:
 		c.call(n, e, d)
 	default: // rows that are only counted
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(1)})
 	}
 }
 
-var unaryCode = map[op]machine.Op{opNeg: machine.Neg, opNot: machine.Not, opAbs: machine.Abs, opSqrt: machine.Sqrt}
+var unaryCode = map[Op]machine.Op{OpNeg: machine.Neg, OpNot: machine.Not, OpAbs: machine.Abs, OpSqrt: machine.Sqrt}
 
-var binaryCode = map[op]machine.Op{
-	opMin: machine.Min, opMax: machine.Max, opLess: machine.Less, opLessEq: machine.LessEq, opAnd: machine.And, opOr: machine.Or, opJoin: machine.Join,
-	opAdd: machine.Add, opSub: machine.Sub, opMul: machine.Mul, opDiv: machine.Div,
+var binaryCode = map[Op]machine.Op{
+	OpMin: machine.Min, OpMax: machine.Max, OpLess: machine.Less, OpLessEq: machine.LessEq, OpAnd: machine.And, OpOr: machine.Or, OpJoin: machine.Join,
+	OpAdd: machine.Add, OpSub: machine.Sub, OpMul: machine.Mul, OpDiv: machine.Div,
 }
 
 // fused holds the operations that do two steps of arithmetic at once: for an outer operator, an inner one as its left
 // operand, and as its right operand.
-var fusedLeft = map[[2]op]machine.Op{
-	{opAdd, opMul}: machine.MulAdd, {opSub, opMul}: machine.MulSub, {opMul, opMul}: machine.Mul3, {opDiv, opMul}: machine.MulDiv,
-	{opMul, opDiv}: machine.DivMul, {opDiv, opDiv}: machine.DivDiv, {opAdd, opAdd}: machine.Add3, {opMul, opAdd}: machine.AddMul,
-	{opMul, opSub}: machine.DifMul, {opDiv, opAdd}: machine.AddDiv, {opDiv, opSub}: machine.DifDiv, {opAdd, opDiv}: machine.DivAdd,
+var fusedLeft = map[[2]Op]machine.Op{
+	{OpAdd, OpMul}: machine.MulAdd, {OpSub, OpMul}: machine.MulSub, {OpMul, OpMul}: machine.Mul3, {OpDiv, OpMul}: machine.MulDiv,
+	{OpMul, OpDiv}: machine.DivMul, {OpDiv, OpDiv}: machine.DivDiv, {OpAdd, OpAdd}: machine.Add3, {OpMul, OpAdd}: machine.AddMul,
+	{OpMul, OpSub}: machine.DifMul, {OpDiv, OpAdd}: machine.AddDiv, {OpDiv, OpSub}: machine.DifDiv, {OpAdd, OpDiv}: machine.DivAdd,
 }
 
-var fusedRight = map[[2]op]machine.Op{
-	{opAdd, opMul}: machine.MulAdd, {opSub, opMul}: machine.SubMul, {opMul, opAdd}: machine.AddMul, {opMul, opSub}: machine.DifMul,
-	{opAdd, opDiv}: machine.DivAdd,
+var fusedRight = map[[2]Op]machine.Op{
+	{OpAdd, OpMul}: machine.MulAdd, {OpSub, OpMul}: machine.SubMul, {OpMul, OpAdd}: machine.AddMul, {OpMul, OpSub}: machine.DifMul,
+	{OpAdd, OpDiv}: machine.DivAdd,
 }
 
 // arithmetic emits + - * /, two of them at once where it can. The order of operations is kept but for a product or sum
 // whose two sides change places, which changes nothing.
 func (c *compiler) arithmetic(n node, e *env, d int32) {
 	left, right := c.m.nodes[n.a], c.m.nodes[n.b]
-	if o, ok := fusedLeft[[2]op{n.op, left.op}]; ok {
+	if o, ok := fusedLeft[[2]Op{n.op, left.op}]; ok {
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(left.a, e), B: c.reg(left.b, e), C: c.reg(n.b, e)})
 		return
 	}
-	if o, ok := fusedRight[[2]op{n.op, right.op}]; ok {
+	if o, ok := fusedRight[[2]Op{n.op, right.op}]; ok {
 		rest := c.reg(n.a, e)
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(right.a, e), B: c.reg(right.b, e), C: rest})
 		return
@@ -401,19 +401,19 @@ func (c *compiler) power(n node, e *env, d int32) {
 func (c *compiler) given(i, alt int32, e *env, d int32) {
 	n := c.m.nodes[i]
 	switch n.op {
-	case opEntry:
+	case OpEntry:
 		v, at := c.temp(), c.temp()
 		base := c.m.columns[n.a].base
 		c.emit(machine.Instr{Op: machine.RowLoad, D: v, A: base})
 		c.emit(machine.Instr{Op: machine.RowPlace, D: at, A: base})
 		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
-	case opLookup:
+	case OpLookup:
 		v, at, key := c.temp(), c.temp(), c.reg(n.a, e)
 		col := c.m.columns[n.b]
 		c.emit(machine.Instr{Op: machine.Lookup, D: v, A: key, B: col.base, C: col.table.number})
 		c.emit(machine.Instr{Op: machine.LookupPlace, D: at, A: key, B: col.base, C: col.table.number})
 		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
-	case opGiven: // a ?? b ?? c: a or else, b or else c
+	case OpGiven: // a ?? b ?? c: a or else, b or else c
 		t := c.temp()
 		c.given(n.b, alt, e, t)
 		c.given(n.a, t, e, d)
@@ -457,16 +457,16 @@ type filtered struct {
 func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
 	n := m.nodes[i]
 	switch n.op {
-	case opColumn:
+	case OpColumn:
 		return m.columns[n.a].table, nil
-	case opRows:
+	case OpRows:
 		return m.tables[n.a], nil
-	case opKeep:
+	case OpKeep:
 		t, f := m.listRows(n.a, e)
 		return t, append(f, filtered{n.b, e})
-	case opEach:
+	case OpEach:
 		return m.listRows(n.a, e)
-	case opParam:
+	case OpParam:
 		return m.listRows(e.lists[n.a], e.caller)
 	}
 	for _, o := range m.operands(i) {
@@ -480,9 +480,9 @@ func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
 func (m *Model) wholeColumn(i int32, e *env) (*column, bool) {
 	switch n := m.nodes[i]; n.op {
-	case opColumn:
+	case OpColumn:
 		return m.columns[n.a], true
-	case opParam:
+	case OpParam:
 		return m.wholeColumn(e.lists[n.a], e.caller)
 	}
 	return nil, false

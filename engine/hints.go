@@ -29,7 +29,7 @@ func (m *Model) said(mod *module, i int32) string {
 // isPlainConst reports whether a node is a number written without a unit.
 func (m *Model) isPlainConst(i int32) bool {
 	n := m.nodes[i]
-	return n.op == opConst && n.c == 0
+	return n.op == OpConst && n.c == 0
 }
 
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
@@ -99,10 +99,10 @@ func (m *Model) unitForgotten(i int32, d units.Dim) string {
 		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, suggestUnit(d))
 	}
 	n := m.nodes[i]
-	if n.op == opDiv && m.isPlainConst(n.a) && m.isPlainConst(n.b) {
+	if n.op == OpDiv && m.isPlainConst(n.a) && m.isPlainConst(n.b) {
 		return fmt.Sprintf("give the number its unit: %v/%v [%s]", m.nodes[n.a].val, m.nodes[n.b].val, suggestUnit(d))
 	}
-	if n.op == opSlot && m.hasNoUnit(n.a) {
+	if n.op == OpSlot && m.hasNoUnit(n.a) {
 		return m.giveUnit(n.a, d)
 	}
 	return ""
@@ -111,7 +111,7 @@ func (m *Model) unitForgotten(i int32, d units.Dim) string {
 // unitOfCell returns the unit that a node is shown in, when the node is a cell or an entry and has one.
 func (m *Model) unitOfCell(i int32) string {
 	n := m.nodes[i]
-	if n.op != opSlot || m.slots[n.a].hidden {
+	if n.op != OpSlot || m.slots[n.a].hidden {
 		return ""
 	}
 	if u := m.slotShow(n.a).unit; !u.Mixed() {
@@ -151,10 +151,10 @@ func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
 	found := none
 	for {
 		n := m.nodes[i]
-		if n.op != opMul && n.op != opDiv {
+		if n.op != OpMul && n.op != OpDiv {
 			break
 		}
-		if n.op == opMul && m.nodes[n.b].op == opSlot && m.hasNoUnit(m.nodes[n.b].a) {
+		if n.op == OpMul && m.nodes[n.b].op == OpSlot && m.hasNoUnit(m.nodes[n.b].a) {
 			if found != none {
 				return ""
 			}
@@ -162,7 +162,7 @@ func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
 		}
 		i = n.a
 	}
-	if n := m.nodes[i]; n.op == opSlot && m.hasNoUnit(n.a) {
+	if n := m.nodes[i]; n.op == OpSlot && m.hasNoUnit(n.a) {
 		if found != none {
 			return ""
 		}
@@ -177,7 +177,7 @@ func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
 // together says how to bring the rows of a list to one value.
 func (m *Model) together(mod *module, i int32, t typ) string {
 	list := "the rows"
-	if n := m.nodes[i]; n.op == opColumn || n.op == opRows {
+	if n := m.nodes[i]; n.op == OpColumn || n.op == OpRows {
 		list = m.said(mod, i)
 	}
 	switch t.kind {

@@ -42,7 +42,7 @@ func (m *Model) resolveMember(sc *scope, n *ast.MemberNode) int32 {
 	case baseBroken:
 		return b.node
 	case baseTable:
-		return m.add(node{op: opRows, a: b.table.number, from: b.from, to: b.to})
+		return m.add(node{op: OpRows, a: b.table.number, from: b.from, to: b.to})
 	case baseRow, baseKeyed, baseFold:
 		return m.wrong(sc, b.from, b.to, text.Diag{Code: "row-alone", Msg: fmt.Sprintf("this is a whole row of %s", b.table.name.Text), Hint: "name one of its columns: " + sc.text[b.from-sc.start:b.to-sc.start] + "." + b.table.cols[len(b.table.cols)-1].name.Text})
 	case baseModule:
@@ -69,12 +69,12 @@ func (m *Model) resolveBase(sc *scope, n ast.Node) base {
 	nd := m.nodes[i]
 	b := base{kind: baseValue, node: i, from: nd.from, to: nd.to}
 	switch {
-	case nd.op == opBroken:
+	case nd.op == OpBroken:
 		b.kind = baseBroken
 	case m.isRows(i):
 		b.kind = baseList
 		b.table, _ = m.tableOf(i)
-	case nd.op == opPick:
+	case nd.op == OpPick:
 		b.kind = basePick
 		b.table, _ = m.tableOf(nd.a)
 	}
@@ -101,7 +101,7 @@ func (m *Model) nameBase(sc *scope, n *ast.IdentifierNode) base {
 	sc.leading = true
 	i := m.resolve(sc, n)
 	sc.leading = false
-	if m.nodes[i].op == opBroken {
+	if m.nodes[i].op == OpBroken {
 		return m.brokenBase(i)
 	}
 	return base{kind: baseValue, node: i, from: from, to: to}
@@ -117,7 +117,7 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	from, to := m.memberSpan(sc, n, b)
 	dotted := isText && m.dotted(sc, n)
 	if slot := m.unreadSlot(b); slot != none {
-		return base{kind: baseValue, node: m.add(node{op: opSlot, a: slot, from: b.from, to: to}), from: b.from, to: to}
+		return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: b.from, to: to}), from: b.from, to: to}
 	}
 	switch {
 	case b.kind == baseValue:
@@ -148,7 +148,7 @@ func (m *Model) unreadSlot(b base) int32 {
 	if b.kind == baseTable {
 		return b.table.unread
 	}
-	if b.kind != baseValue || m.nodes[b.node].op != opSlot {
+	if b.kind != baseValue || m.nodes[b.node].op != OpSlot {
 		return none
 	}
 	s := m.nodes[b.node].a
@@ -165,24 +165,24 @@ func (m *Model) columnOf(b base, c *column, to int32) int32 {
 	nd := node{a: c.number, from: b.from, to: to}
 	switch b.kind {
 	case baseTable:
-		nd.op = opColumn
+		nd.op = OpColumn
 	case baseRow:
-		nd.op, nd.a = opSlot, c.base+b.row
+		nd.op, nd.a = OpSlot, c.base+b.row
 	case baseKeyed:
-		nd.op, nd.a, nd.b = opLookup, b.node, c.number
+		nd.op, nd.a, nd.b = OpLookup, b.node, c.number
 	case baseFold:
-		nd.op = opEntry
+		nd.op = OpEntry
 	default: // some rows, or one row of some
 		list := b.node
 		if b.kind == basePick {
 			list = m.nodes[b.node].a
 		}
-		entry := m.add(node{op: opEntry, a: c.number, from: b.from, to: to})
-		each := m.add(node{op: opEach, a: list, b: entry, from: b.from, to: to})
+		entry := m.add(node{op: OpEntry, a: c.number, from: b.from, to: to})
+		each := m.add(node{op: OpEach, a: list, b: entry, from: b.from, to: to})
 		if b.kind == baseList {
 			return each
 		}
-		nd = node{op: opFold, a: each, b: m.nodes[b.node].b, from: b.from, to: to}
+		nd = node{op: OpFold, a: each, b: m.nodes[b.node].b, from: b.from, to: to}
 	}
 	return m.add(nd)
 }
@@ -209,7 +209,7 @@ func (m *Model) memberSpan(sc *scope, n *ast.MemberNode, b base) (from, to int32
 // partOfValue explains that a value has no parts.
 func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32) base {
 	d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
-	if m.nodes[b.node].op == opColumn {
+	if m.nodes[b.node].op == OpColumn {
 		d.Msg = "this is a column already and has no columns of its own"
 	}
 	if !m.dotted(sc, n) {
@@ -218,7 +218,7 @@ func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32
 		d.Hint = fmt.Sprintf("%s has its unit already: leave the brackets out", name)
 		if key, isText := n.Property.(*ast.StringNode); isText {
 			d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
-			if nd := m.nodes[b.node]; nd.op == opColumn {
+			if nd := m.nodes[b.node]; nd.op == OpColumn {
 				c := m.columns[nd.a]
 				d.Hint = fmt.Sprintf("write %s[%q].%s", c.table.name.Text, key.Value, c.name.Text)
 			}
@@ -231,7 +231,7 @@ func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32
 func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) base {
 	switch r := b.mod.names[name]; r.kind {
 	case cellRef:
-		i := m.add(node{op: opSlot, a: m.cells[r.num].slot, from: b.from, to: to})
+		i := m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: b.from, to: to})
 		return base{kind: baseValue, node: i, from: b.from, to: to}
 	case tableRef:
 		return base{kind: baseTable, table: m.tables[r.num], from: b.from, to: to}
@@ -266,7 +266,7 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 	_, sc.quotable = key.(*ast.IdentifierNode)
 	i := m.resolve(sc, key)
 	sc.quotable = false
-	if m.nodes[i].op == opBroken {
+	if m.nodes[i].op == OpBroken {
 		return m.brokenBase(i)
 	}
 	return base{kind: baseKeyed, table: b.table, node: i, from: b.from, to: to}
@@ -305,5 +305,5 @@ func rowsLike(name string, rows []string) []string {
 	return like
 }
 
-// foldKind returns the kind of fold that an opFold or opPick node holds.
+// foldKind returns the kind of fold that an OpFold or OpPick node holds.
 func foldKind(n *node) machine.FoldKind { return machine.FoldKind(n.b) }

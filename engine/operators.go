@@ -54,14 +54,14 @@ func (m *Model) besideUnknown(cx *checking, i int32, n node, t []typ) typ {
 		return a
 	}
 	switch n.op {
-	case opGiven:
+	case OpGiven:
 		if !m.canAsk(cx, n) {
 			return typ{}
 		}
 		return either(t[0], t[1])
-	case opChoose:
+	case OpChoose:
 		return either(t[1], t[2])
-	case opAnd, opOr:
+	case OpAnd, OpOr:
 		return m.truths(cx, i, []typ{either(t[0], truthType), either(t[1], truthType)})
 	}
 	return typ{}
@@ -78,45 +78,45 @@ func (m *Model) canAsk(cx *checking, n node) bool {
 
 func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 	switch n.op {
-	case opAdd, opSub, opJoin:
+	case OpAdd, OpSub, OpJoin:
 		return m.checkSum(cx, i, n, t)
-	case opMul, opDiv:
+	case OpMul, OpDiv:
 		return m.checkProduct(cx, i, n, t)
-	case opPow:
+	case OpPow:
 		return m.checkPower(cx, i, n, t)
-	case opNeg, opAbs:
+	case OpNeg, OpAbs:
 		if t[0].temp == reading {
 			m.fault(cx, i, text.Diag{Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round", Hint: "give a difference in [K]"})
 			return typ{}
 		}
 		return m.numbers(cx, n, t, t[0])
-	case opMin, opMax, opGiven:
-		if n.op == opGiven && !m.canAsk(cx, n) {
+	case OpMin, OpMax, OpGiven:
+		if n.op == OpGiven && !m.canAsk(cx, n) {
 			return typ{}
 		}
-		if n.op != opGiven && m.numbers(cx, n, t, t[0]).kind == unknown {
+		if n.op != OpGiven && m.numbers(cx, n, t, t[0]).kind == unknown {
 			return typ{}
 		}
 		return m.same(cx, i, n.a, n.b, t[0], t[1], "these two must be of one kind")
-	case opLess, opLessEq:
+	case OpLess, OpLessEq:
 		if m.numbers(cx, n, t, t[0]).kind == unknown || m.same(cx, i, n.a, n.b, t[0], t[1], "cannot compare").kind == unknown {
 			return typ{}
 		}
 		return truthType
-	case opEqual, opNotEqual:
+	case OpEqual, OpNotEqual:
 		if m.same(cx, i, n.a, n.b, t[0], t[1], "cannot compare").kind == unknown {
 			return typ{}
 		}
 		return truthType
-	case opAnd, opOr, opNot:
+	case OpAnd, OpOr, OpNot:
 		return m.truths(cx, i, t)
-	case opChoose:
+	case OpChoose:
 		if t[0].kind != truth {
 			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
 			return typ{}
 		}
 		return m.same(cx, i, n.b, n.c, t[1], t[2], "what stands before and behind the : must be of one kind")
-	case opSqrt:
+	case OpSqrt:
 		return m.checkRoot(cx, i, n, t[0], 2)
 	}
 	return m.checkFunction(cx, i, n, t)
@@ -125,9 +125,9 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
 func (m *Model) mayBeMissing(i int32) bool {
 	switch n := m.nodes[i]; n.op {
-	case opSlot, opOwn, opEntry, opLookup, opBroken: // of what is broken enough has been said
+	case OpSlot, OpOwn, OpEntry, OpLookup, OpBroken: // of what is broken enough has been said
 		return true
-	case opGiven:
+	case OpGiven:
 		return m.mayBeMissing(n.a) && m.mayBeMissing(n.b)
 	}
 	return false
@@ -215,11 +215,11 @@ func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
 func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
 	a, b := t[0], t[1]
-	if n.op == opJoin { // a formula can be checked again, when a value that was not given turns out to be no text
-		n.op, m.nodes[i].op = opAdd, opAdd
+	if n.op == OpJoin { // a formula can be checked again, when a value that was not given turns out to be no text
+		n.op, m.nodes[i].op = OpAdd, OpAdd
 	}
-	if n.op == opAdd && a.kind == writing && b.kind == writing {
-		m.nodes[i].op = opJoin
+	if n.op == OpAdd && a.kind == writing && b.kind == writing {
+		m.nodes[i].op = OpJoin
 		return writingType
 	}
 	if a.kind != number || b.kind != number {
@@ -231,7 +231,7 @@ func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
 	}
 	if a.dim != b.dim && !m.isZero(n.a) && !m.isZero(n.b) {
 		msg := fmt.Sprintf("cannot add %s to %s", b, a)
-		if n.op == opSub {
+		if n.op == OpSub {
 			msg = fmt.Sprintf("cannot take %s from %s", b, a)
 		}
 		m.fault(cx, i, text.Diag{Code: "unlike", Msg: msg, Hint: unlikeHint(m, n.a, n.b, a.dim, b.dim)}, n.a, n.b)
@@ -241,10 +241,10 @@ func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
 		a, b = b, a
 	}
 	switch {
-	case n.op == opAdd && a.temp == reading && b.temp == reading:
+	case n.op == OpAdd && a.temp == reading && b.temp == reading:
 		m.fault(cx, i, text.Diag{Code: "temperature-sum", Msg: "two readings of temperature cannot be added", Hint: "give a difference in [K]"})
 		return typ{}
-	case n.op == opSub && a.temp == reading && b.temp == reading:
+	case n.op == OpSub && a.temp == reading && b.temp == reading:
 		a.temp = difference
 	case a.temp == reading || b.temp == reading:
 		a.temp = reading
@@ -260,7 +260,7 @@ func (m *Model) checkProduct(cx *checking, i int32, n node, t []typ) typ {
 		return typ{}
 	}
 	d, err := t[0].dim.Mul(t[1].dim)
-	if n.op == opDiv {
+	if n.op == OpDiv {
 		d, err = t[0].dim.Div(t[1].dim)
 	}
 	if err != nil {
@@ -268,7 +268,7 @@ func (m *Model) checkProduct(cx *checking, i int32, n node, t []typ) typ {
 		return typ{}
 	}
 	result := numberOf(d)
-	if t[0].temp == difference && t[1].dim.IsPlain() || n.op == opMul && t[1].temp == difference && t[0].dim.IsPlain() {
+	if t[0].temp == difference && t[1].dim.IsPlain() || n.op == OpMul && t[1].temp == difference && t[0].dim.IsPlain() {
 		result.temp = difference
 	}
 	return result
@@ -316,17 +316,17 @@ func (m *Model) constant(i int32) (float64, bool) {
 		v[k] = x
 	}
 	switch n.op {
-	case opConst:
+	case OpConst:
 		return n.val, true
-	case opNeg:
+	case OpNeg:
 		return -v[0], true
-	case opAdd:
+	case OpAdd:
 		return v[0] + v[1], true
-	case opSub:
+	case OpSub:
 		return v[0] - v[1], true
-	case opMul:
+	case OpMul:
 		return v[0] * v[1], true
-	case opDiv:
+	case OpDiv:
 		return v[0] / v[1], v[1] != 0
 	}
 	return 0, false
@@ -395,7 +395,7 @@ func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 		if hint := m.unitForgotten(n.a, units.Angle); hint != "" {
 			d.Hint = hint
 		}
-		if c := m.nodes[n.a]; c.op == opConst {
+		if c := m.nodes[n.a]; c.op == OpConst {
 			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.name, c.val)
 		}
 	}
@@ -406,7 +406,7 @@ func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 // functionOf returns the entry of the table of functions for a function of the machine.
 func functionOf(f machine.Func) *function {
 	for i := range functions {
-		if functions[i].op == opFunc && functions[i].fn == f {
+		if functions[i].op == OpFunc && functions[i].fn == f {
 			return &functions[i]
 		}
 	}

@@ -77,15 +77,15 @@ func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
 func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
-	case opSlot:
+	case OpSlot:
 		return append(needs, n.a)
-	case opOwn:
+	case OpOwn:
 		return append(needs, m.columns[n.a].base+row)
-	case opEntry, opColumn:
+	case OpEntry, OpColumn:
 		return append(needs, m.columnThing(n.a))
-	case opLookup:
+	case OpLookup:
 		needs = append(needs, m.columnThing(n.b))
-	case opCall:
+	case OpCall:
 		needs = append(needs, m.formulaThing(n.a))
 	}
 	for _, o := range m.operands(i) {

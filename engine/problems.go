@@ -107,13 +107,13 @@ type distruster struct {
 // node looks at node i and below; outer is the builder's own call that led there.
 func (d *distruster) node(i int32, p *place, outer int32) {
 	n := d.m.nodes[i]
-	if *d.budget--; *d.budget < 0 || n.op == opFold || n.op == opInterp {
+	if *d.budget--; *d.budget < 0 || n.op == OpFold || n.op == OpInterp {
 		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
 	}
 	switch n.op {
-	case opCall:
+	case OpCall:
 		d.call(i, n, p, outer)
-	case opChoose: // only the branch that is taken
+	case OpChoose: // only the branch that is taken
 		d.node(n.a, p, outer)
 		if branch := (&walker{m: d.m}).value(n.a, p); branch == 1 {
 			d.node(n.b, p, outer)
@@ -185,7 +185,7 @@ func (m *Model) called() []*formulaDef {
 			return
 		}
 		m.walk(root, func(n *node) {
-			if n.op == opCall && !used[n.a] {
+			if n.op == OpCall && !used[n.a] {
 				used[n.a] = true
 				list = append(list, m.formulas[n.a])
 				note(m.formulas[n.a].body)

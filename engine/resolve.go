@@ -109,9 +109,9 @@ func (m *Model) resolveFind(c *cell) {
 	keep(f.left, root, wrong)
 	root, wrong = m.resolveText(sc(), n.Right)
 	keep(f.right, root, wrong)
-	left := m.add(node{op: opSlot, a: f.left, from: n.Left.Span.Start, to: n.Left.Span.End})
-	right := m.add(node{op: opSlot, a: f.right, from: n.Right.Span.Start, to: n.Right.Span.End})
-	m.slots[f.goal].root = m.add(node{op: opSub, a: left, b: right, from: n.Left.Span.Start, to: n.Right.Span.End})
+	left := m.add(node{op: OpSlot, a: f.left, from: n.Left.Span.Start, to: n.Left.Span.End})
+	right := m.add(node{op: OpSlot, a: f.right, from: n.Right.Span.Start, to: n.Right.Span.End})
+	m.slots[f.goal].root = m.add(node{op: OpSub, a: left, b: right, from: n.Left.Span.Start, to: n.Right.Span.End})
 	if said >= 0 {
 		m.breakSlot(c.slot, said)
 	}
@@ -123,7 +123,7 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 	if err != nil {
 		return m.resolveText(sc, w)
 	}
-	n := node{op: opConst, val: num.SI, from: w.Span.Start, to: w.Span.End}
+	n := node{op: OpConst, val: num.SI, from: w.Span.Start, to: w.Span.End}
 	n.typ = m.typeNumber(typeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
 		return m.add(n), m.unfitting(sc.mod, w.Span, num, sh, true)
@@ -184,7 +184,7 @@ func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 		d := text.Diag{Code: slip.Code, Span: span, Msg: slip.Msg, Hint: slip.Hint}
 		m.meantGiven(sc, w, &d)
 		said := m.report(sc.mod, d)
-		return m.add(node{op: opBroken, from: span.Start, to: span.End}), said
+		return m.add(node{op: OpBroken, from: span.Start, to: span.End}), said
 	}
 	sc.read = read
 	root = m.resolve(sc, read.Root)
@@ -212,7 +212,7 @@ func (m *Model) wrong(sc *scope, from, to int32, d text.Diag) int32 {
 	if sc.said < 0 {
 		sc.said = said
 	}
-	return m.add(node{op: opBroken, from: from, to: to})
+	return m.add(node{op: OpBroken, from: from, to: to})
 }
 
 // place returns where a node's own token stands in the sheet.
@@ -226,13 +226,13 @@ func (m *Model) resolve(sc *scope, n ast.Node) int32 {
 	from, to := sc.place(n)
 	switch n := n.(type) {
 	case *ast.IntegerNode:
-		return m.add(node{op: opConst, val: float64(n.Value), from: from, to: to})
+		return m.add(node{op: OpConst, val: float64(n.Value), from: from, to: to})
 	case *ast.FloatNode:
-		return m.add(node{op: opConst, val: n.Value, from: from, to: to})
+		return m.add(node{op: OpConst, val: n.Value, from: from, to: to})
 	case *ast.StringNode:
-		return m.add(node{op: opText, a: m.textNumber(n.Value), from: from, to: to})
+		return m.add(node{op: OpText, a: m.textNumber(n.Value), from: from, to: to})
 	case *ast.BoolNode:
-		return m.add(node{op: opTruth, val: truthValue(n.Value), from: from, to: to})
+		return m.add(node{op: OpTruth, val: truthValue(n.Value), from: from, to: to})
 	case *ast.IdentifierNode:
 		return m.resolveName(sc, n, from, to)
 	case *ast.MemberNode:
@@ -243,7 +243,7 @@ func (m *Model) resolve(sc *scope, n ast.Node) int32 {
 		return m.resolveBinary(sc, n, from, to)
 	case *ast.ConditionalNode:
 		a, b, c := m.resolve(sc, n.Cond), m.resolve(sc, n.Exp1), m.resolve(sc, n.Exp2)
-		return m.add(node{op: opChoose, a: a, b: b, c: c, from: m.nodes[a].from, to: m.nodes[c].to})
+		return m.add(node{op: OpChoose, a: a, b: b, c: c, from: m.nodes[a].from, to: m.nodes[c].to})
 	case *ast.ArrayNode:
 		return m.resolveList(sc, n, from, to)
 	case *ast.BuiltinNode:
@@ -278,14 +278,14 @@ func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
 	from, to := sc.around(from, m.nodes[a].to, from, m.nodes[a].from)
 	switch n.Operator {
 	case "-":
-		if c := m.nodes[a]; c.op == opConst && c.typ == 0 { // a plain number's sign is part of it
-			return m.add(node{op: opConst, val: -c.val, from: from, to: to})
+		if c := m.nodes[a]; c.op == OpConst && c.typ == 0 { // a plain number's sign is part of it
+			return m.add(node{op: OpConst, val: -c.val, from: from, to: to})
 		}
-		return m.add(node{op: opNeg, a: a, from: from, to: to})
+		return m.add(node{op: OpNeg, a: a, from: from, to: to})
 	case "+":
 		return a
 	default: // not, the only other one that passes the reader
-		return m.add(node{op: opNot, a: a, from: from, to: to})
+		return m.add(node{op: OpNot, a: a, from: from, to: to})
 	}
 }
 
@@ -298,9 +298,9 @@ func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int3
 	nd.from, nd.to = sc.around(m.nodes[a].from, m.nodes[b].to, m.nodes[a].to, m.nodes[b].from)
 	switch n.Operator {
 	case ">":
-		nd.op, nd.a, nd.b = opLess, b, a
+		nd.op, nd.a, nd.b = OpLess, b, a
 	case ">=":
-		nd.op, nd.a, nd.b = opLessEq, b, a
+		nd.op, nd.a, nd.b = OpLessEq, b, a
 	default:
 		o, ok := binaryOps[n.Operator]
 		if !ok {
@@ -381,7 +381,7 @@ func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
 	m.columnSlots(c, func(row int, s int32) {
 		m.slots[s].kind, m.slots[s].root = worked, roots[row]
 	})
-	return m.add(node{op: opColumn, a: c.number, from: from, to: m.nodes[roots[len(roots)-1]].to + 1})
+	return m.add(node{op: OpColumn, a: c.number, from: from, to: m.nodes[roots[len(roots)-1]].to + 1})
 }
 
 // resolveName binds a name that stands by itself.
@@ -391,28 +391,28 @@ func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) in
 	}
 	for i := range sc.params {
 		if sc.params[i].name.Text == n.Value {
-			return m.add(node{op: opParam, a: int32(i), from: from, to: to})
+			return m.add(node{op: OpParam, a: int32(i), from: from, to: to})
 		}
 	}
 	if sc.own != nil {
 		if c := sc.own.column(n.Value); c != nil {
-			return m.add(node{op: opOwn, a: c.number, from: from, to: to})
+			return m.add(node{op: OpOwn, a: c.number, from: from, to: to})
 		}
 	}
 	switch n.Value {
 	case "pi":
-		return m.add(node{op: opConst, val: 3.141592653589793, from: from, to: to})
+		return m.add(node{op: OpConst, val: 3.141592653589793, from: from, to: to})
 	case "yes", "no":
-		return m.add(node{op: opTruth, val: truthValue(n.Value == "yes"), from: from, to: to})
+		return m.add(node{op: OpTruth, val: truthValue(n.Value == "yes"), from: from, to: to})
 	}
 	switch _, r := m.lookUp(sc.mod, n.Value); r.kind {
 	case cellRef:
-		return m.add(node{op: opSlot, a: m.cells[r.num].slot, from: from, to: to})
+		return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
 	case tableRef:
 		if t := m.tables[r.num]; t.unread != none {
-			return m.add(node{op: opSlot, a: t.unread, from: from, to: to})
+			return m.add(node{op: OpSlot, a: t.unread, from: from, to: to})
 		}
-		return m.add(node{op: opRows, a: r.num, from: from, to: to})
+		return m.add(node{op: OpRows, a: r.num, from: from, to: to})
 	case moduleRef:
 		return m.wrong(sc, from, to, text.Diag{Code: "sheet-alone", Msg: fmt.Sprintf("%s is a whole sheet", n.Value), Hint: fmt.Sprintf("name one of its cells: %s.NAME", n.Value)})
 	}
@@ -427,7 +427,7 @@ func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) i
 		if sc.said < 0 {
 			sc.said = said
 		}
-		return m.add(node{op: opBroken, from: from, to: to})
+		return m.add(node{op: OpBroken, from: from, to: to})
 	}
 	u, err := sc.mod.units.Parse(lit.Unit)
 	if err != nil {
@@ -440,5 +440,5 @@ func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) i
 	if err != nil {
 		return broken(m.reportUnits(sc.mod, at(lit.From, lit.From+len(lit.Number)), lit.Number, err))
 	}
-	return m.add(node{op: opConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: 1, from: from, to: to}) // c: its unit is written
+	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: 1, from: from, to: to}) // c: its unit is written
 }

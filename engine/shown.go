@@ -14,9 +14,9 @@ func (m *Model) valueNotes(i, row int32) []string {
 	m.walk(i, func(n *node) {
 		s := none
 		switch {
-		case n.op == opSlot && !m.slots[n.a].hidden:
+		case n.op == OpSlot && !m.slots[n.a].hidden:
 			s = n.a
-		case n.op == opOwn && row >= 0:
+		case n.op == OpOwn && row >= 0:
 			s = m.columns[n.a].base + row
 		}
 		if s != none && len(notes) < 4 {

@@ -20,7 +20,7 @@ func (m *Model) misspelt() text.Diags {
 		}
 		seen[sl.root] = true
 		m.walk(sl.root, func(n *node) {
-			if n.op != opEqual && n.op != opNotEqual {
+			if n.op != OpEqual && n.op != OpNotEqual {
 				return
 			}
 			for _, sides := range [][2]int32{{n.a, n.b}, {n.b, n.a}} {
@@ -36,7 +36,7 @@ func (m *Model) misspelt() text.Diags {
 
 // misspeltText looks for a text among the given entries of a column.
 func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, found bool) {
-	if column.op != opEntry && column.op != opOwn || written.op != opText {
+	if column.op != OpEntry && column.op != OpOwn || written.op != OpText {
 		return d, false
 	}
 	c := m.columns[column.a]

@@ -2,57 +2,57 @@ package engine
 
 import "gusset/engine/machine"
 
-// op tells what a node of the tree does.
-type op uint8
+// Op tells what a node of the checked tree does.
+type Op uint8
 
 const (
-	opBroken op = iota // a mistake was found here and has been said
+	OpBroken Op = iota // a mistake was found here and has been said
 
-	opConst // val
-	opText  // text number a
-	opTruth // val, 1 or 0
+	OpConst // val
+	OpText  // text number a
+	OpTruth // val, 1 or 0
 
-	opSlot   // slot a
-	opOwn    // column a, in the row that the formula belongs to
-	opEntry  // column a, in the row that the innermost fold is at
-	opParam  // argument a of the formula whose body this is
-	opLookup // column b, in the row whose name is node a
+	OpSlot   // slot a
+	OpOwn    // column a, in the row that the formula belongs to
+	OpEntry  // column a, in the row that the innermost fold is at
+	OpParam  // argument a of the formula whose body this is
+	OpLookup // column b, in the row whose name is node a
 
-	opColumn // column a: a list
-	opRows   // table a: a list of rows
-	opKeep   // those of list a for which b is yes
-	opEach   // b for each of list a
-	opPick   // the row of list a that fold kind b (First or Last) takes; only its columns can be used
-	opFold   // list a brought together by fold kind b
-	opInterp // the value of list c where list b has the value a, on straight lines between the rows
+	OpColumn // column a: a list
+	OpRows   // table a: a list of rows
+	OpKeep   // those of list a for which b is yes
+	OpEach   // b for each of list a
+	OpPick   // the row of list a that fold kind b (First or Last) takes; only its columns can be used
+	OpFold   // list a brought together by fold kind b
+	OpInterp // the value of list c where list b has the value a, on straight lines between the rows
 
-	opAdd
-	opSub
-	opMul
-	opDiv
-	opPow
-	opNeg
-	opMin
-	opMax
-	opLess
-	opLessEq
-	opEqual
-	opNotEqual
-	opAnd
-	opOr
-	opNot
-	opChoose // a yes: b, else c
-	opGiven  // a, or b where a is not given
-	opJoin   // text a followed by text b; made of opAdd by the check
-	opSqrt
-	opAbs
-	opFunc // machine function c of a, and of b if b >= 0
-	opCall // formula a with c arguments, the nodes m.lists[b:b+c]
+	OpAdd
+	OpSub
+	OpMul
+	OpDiv
+	OpPow
+	OpNeg
+	OpMin
+	OpMax
+	OpLess
+	OpLessEq
+	OpEqual
+	OpNotEqual
+	OpAnd
+	OpOr
+	OpNot
+	OpChoose // a yes: b, else c
+	OpGiven  // a, or b where a is not given
+	OpJoin   // text a followed by text b; made of OpAdd by the check
+	OpSqrt
+	OpAbs
+	OpFunc // machine function c of a, and of b if b >= 0
+	OpCall // formula a with c arguments, the nodes m.lists[b:b+c]
 )
 
 // node is a piece of a formula. Places count bytes in the text of the sheet that the formula stands in.
 type node struct {
-	op       op
+	op       Op
 	typ      uint16 // number of its type; set by the check
 	a, b, c  int32
 	val      float64
@@ -71,18 +71,18 @@ func (m *Model) add(n node) int32 {
 func (m *Model) operands(i int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
-	case opBroken, opConst, opText, opTruth, opSlot, opOwn, opEntry, opParam, opColumn, opRows:
+	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
 		return nil
-	case opLookup, opPick, opFold, opNeg, opNot, opSqrt, opAbs:
+	case OpLookup, OpPick, OpFold, OpNeg, OpNot, OpSqrt, OpAbs:
 		return []int32{n.a}
-	case opChoose, opInterp:
+	case OpChoose, OpInterp:
 		return []int32{n.a, n.b, n.c}
-	case opFunc:
+	case OpFunc:
 		if n.b < 0 {
 			return []int32{n.a}
 		}
 		return []int32{n.a, n.b}
-	case opCall:
+	case OpCall:
 		return m.lists[n.b : n.b+n.c]
 	}
 	return []int32{n.a, n.b}
@@ -97,9 +97,9 @@ func (m *Model) walk(i int32, visit func(n *node)) {
 }
 
 // binaryOps are the operators of formulas that take two values.
-var binaryOps = map[string]op{
-	"+": opAdd, "-": opSub, "*": opMul, "/": opDiv, "^": opPow, "<": opLess, "<=": opLessEq, "==": opEqual, "!=": opNotEqual,
-	"and": opAnd, "&&": opAnd, "or": opOr, "??": opGiven,
+var binaryOps = map[string]Op{
+	"+": OpAdd, "-": OpSub, "*": OpMul, "/": OpDiv, "^": OpPow, "<": OpLess, "<=": OpLessEq, "==": OpEqual, "!=": OpNotEqual,
+	"and": OpAnd, "&&": OpAnd, "or": OpOr, "??": OpGiven,
 }
 
 // function is a function that is always at hand.
@@ -107,7 +107,7 @@ type function struct {
 	name     string
 	least    int // fewest and most values that it takes; most < 0: any number
 	most     int
-	op       op
+	op       Op
 	fn       machine.Func
 	fold     machine.FoldKind
 	isFold   bool // takes a list, and perhaps what to work out for each row
@@ -131,27 +131,27 @@ const (
 )
 
 var functions = []function{
-	{name: "abs", least: 1, most: 1, op: opAbs, argument: sameToSame, meaning: "the value without its sign"},
-	{name: "sqrt", least: 1, most: 1, op: opSqrt, argument: rootOfDim, meaning: "square root"},
-	{name: "cbrt", least: 1, most: 1, op: opFunc, fn: machine.Cbrt, argument: rootOfDim, meaning: "cube root"},
-	{name: "exp", least: 1, most: 1, op: opFunc, fn: machine.Exp, meaning: "e to that power"},
-	{name: "ln", least: 1, most: 1, op: opFunc, fn: machine.Ln, meaning: "natural logarithm"},
-	{name: "log10", least: 1, most: 1, op: opFunc, fn: machine.Log10, meaning: "logarithm to the base 10"},
-	{name: "sin", least: 1, most: 1, op: opFunc, fn: machine.Sin, argument: angleToPlain, meaning: "sine of an angle"},
-	{name: "cos", least: 1, most: 1, op: opFunc, fn: machine.Cos, argument: angleToPlain, meaning: "cosine of an angle"},
-	{name: "tan", least: 1, most: 1, op: opFunc, fn: machine.Tan, argument: angleToPlain, meaning: "tangent of an angle"},
-	{name: "asin", least: 1, most: 1, op: opFunc, fn: machine.Asin, argument: plainToAngle, meaning: "the angle whose sine it is"},
-	{name: "acos", least: 1, most: 1, op: opFunc, fn: machine.Acos, argument: plainToAngle, meaning: "the angle whose cosine it is"},
-	{name: "atan", least: 1, most: 1, op: opFunc, fn: machine.Atan, argument: plainToAngle, meaning: "the angle whose tangent it is"},
-	{name: "atan2", least: 2, most: 2, op: opFunc, fn: machine.Atan2, argument: sameToAngle, meaning: "the angle of a rise and a run: atan2(rise, run)"},
-	{name: "hypot", least: 2, most: 2, op: opFunc, fn: machine.Hypot, argument: sameToSame, meaning: "the long side of a right-angled triangle"},
-	{name: "sign", least: 1, most: 1, op: opFunc, fn: machine.Sign, argument: anyToPlain, meaning: "1, 0 or -1"},
-	{name: "mod", least: 2, most: 2, op: opFunc, fn: machine.Mod, argument: sameToSame, meaning: "what is left over: mod(a, b)"},
-	{name: "floor", least: 1, most: 2, op: opFunc, fn: machine.FloorStep, argument: roundToStep, meaning: "down to a whole number, or to a whole number of steps"},
-	{name: "ceil", least: 1, most: 2, op: opFunc, fn: machine.CeilStep, argument: roundToStep, meaning: "up to a whole number, or to a whole number of steps"},
-	{name: "round", least: 1, most: 2, op: opFunc, fn: machine.RoundStep, argument: roundToStep, meaning: "to the nearest whole number, or whole number of steps"},
-	{name: "min", least: 1, most: -1, op: opMin, fold: machine.Least, isFold: true, argument: sameToSame, meaning: "the smallest"},
-	{name: "max", least: 1, most: -1, op: opMax, fold: machine.Greatest, isFold: true, argument: sameToSame, meaning: "the largest"},
+	{name: "abs", least: 1, most: 1, op: OpAbs, argument: sameToSame, meaning: "the value without its sign"},
+	{name: "sqrt", least: 1, most: 1, op: OpSqrt, argument: rootOfDim, meaning: "square root"},
+	{name: "cbrt", least: 1, most: 1, op: OpFunc, fn: machine.Cbrt, argument: rootOfDim, meaning: "cube root"},
+	{name: "exp", least: 1, most: 1, op: OpFunc, fn: machine.Exp, meaning: "e to that power"},
+	{name: "ln", least: 1, most: 1, op: OpFunc, fn: machine.Ln, meaning: "natural logarithm"},
+	{name: "log10", least: 1, most: 1, op: OpFunc, fn: machine.Log10, meaning: "logarithm to the base 10"},
+	{name: "sin", least: 1, most: 1, op: OpFunc, fn: machine.Sin, argument: angleToPlain, meaning: "sine of an angle"},
+	{name: "cos", least: 1, most: 1, op: OpFunc, fn: machine.Cos, argument: angleToPlain, meaning: "cosine of an angle"},
+	{name: "tan", least: 1, most: 1, op: OpFunc, fn: machine.Tan, argument: angleToPlain, meaning: "tangent of an angle"},
+	{name: "asin", least: 1, most: 1, op: OpFunc, fn: machine.Asin, argument: plainToAngle, meaning: "the angle whose sine it is"},
+	{name: "acos", least: 1, most: 1, op: OpFunc, fn: machine.Acos, argument: plainToAngle, meaning: "the angle whose cosine it is"},
+	{name: "atan", least: 1, most: 1, op: OpFunc, fn: machine.Atan, argument: plainToAngle, meaning: "the angle whose tangent it is"},
+	{name: "atan2", least: 2, most: 2, op: OpFunc, fn: machine.Atan2, argument: sameToAngle, meaning: "the angle of a rise and a run: atan2(rise, run)"},
+	{name: "hypot", least: 2, most: 2, op: OpFunc, fn: machine.Hypot, argument: sameToSame, meaning: "the long side of a right-angled triangle"},
+	{name: "sign", least: 1, most: 1, op: OpFunc, fn: machine.Sign, argument: anyToPlain, meaning: "1, 0 or -1"},
+	{name: "mod", least: 2, most: 2, op: OpFunc, fn: machine.Mod, argument: sameToSame, meaning: "what is left over: mod(a, b)"},
+	{name: "floor", least: 1, most: 2, op: OpFunc, fn: machine.FloorStep, argument: roundToStep, meaning: "down to a whole number, or to a whole number of steps"},
+	{name: "ceil", least: 1, most: 2, op: OpFunc, fn: machine.CeilStep, argument: roundToStep, meaning: "up to a whole number, or to a whole number of steps"},
+	{name: "round", least: 1, most: 2, op: OpFunc, fn: machine.RoundStep, argument: roundToStep, meaning: "to the nearest whole number, or whole number of steps"},
+	{name: "min", least: 1, most: -1, op: OpMin, fold: machine.Least, isFold: true, argument: sameToSame, meaning: "the smallest"},
+	{name: "max", least: 1, most: -1, op: OpMax, fold: machine.Greatest, isFold: true, argument: sameToSame, meaning: "the largest"},
 	{name: "sum", least: 1, most: 2, fold: machine.Sum, isFold: true, meaning: "all added up"},
 	{name: "mean", least: 1, most: 2, fold: machine.Mean, isFold: true, meaning: "the mean"},
 	{name: "median", least: 1, most: 2, fold: machine.Median, isFold: true, meaning: "the one in the middle"},
@@ -164,9 +164,9 @@ var functions = []function{
 	{name: "first", least: 1, most: 1, fold: machine.First, isFold: true, meaning: "the first"},
 	{name: "last", least: 1, most: 1, fold: machine.Last, isFold: true, meaning: "the last"},
 	{name: "find", least: 2, most: 2, fold: machine.First, isFold: true, filter: true, meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station"},
-	{name: "filter", least: 2, most: 2, op: opKeep, meaning: "the rows for which a condition holds"},
-	{name: "interpolate", least: 3, most: 3, op: opInterp, meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row"},
-	{name: "map", least: 2, most: 2, op: opEach, meaning: "a value worked out for each row"},
+	{name: "filter", least: 2, most: 2, op: OpKeep, meaning: "the rows for which a condition holds"},
+	{name: "interpolate", least: 3, most: 3, op: OpInterp, meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row"},
+	{name: "map", least: 2, most: 2, op: OpEach, meaning: "a value worked out for each row"},
 }
 
 var functionByName = func() map[string]*function {

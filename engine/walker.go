@@ -55,33 +55,33 @@ func (w *walker) value(i int32, p *place) float64 {
 	}
 	n := w.m.nodes[i]
 	switch n.op {
-	case opConst, opTruth:
+	case OpConst, OpTruth:
 		return n.val
-	case opText:
+	case OpText:
 		return float64(n.a)
-	case opSlot:
+	case OpSlot:
 		return w.slot(n.a)
-	case opOwn:
+	case OpOwn:
 		return w.slot(w.m.columns[n.a].base + p.row)
-	case opEntry, opColumn:
+	case OpEntry, OpColumn:
 		return w.slot(w.m.columns[n.a].base + p.at)
-	case opParam:
+	case OpParam:
 		return w.param(n.a, p)
-	case opLookup:
+	case OpLookup:
 		return w.lookup(i, n, p)
-	case opKeep:
+	case OpKeep:
 		return w.value(n.a, p)
-	case opEach:
+	case OpEach:
 		return w.value(n.b, p)
-	case opFold:
+	case OpFold:
 		return w.fold(i, n, p)
-	case opInterp:
+	case OpInterp:
 		return w.interpolate(i, n, p)
-	case opCall:
+	case OpCall:
 		return w.call(i, n, p)
-	case opRows:
+	case OpRows:
 		return 1
-	case opBroken:
+	case OpBroken:
 		return math.NaN()
 	}
 	return w.operate(i, n, p)
@@ -292,22 +292,22 @@ func (w *walker) placeOf(want, have *env, p *place) *place {
 
 // operate works out an operator or a function.
 func (w *walker) operate(i int32, n node, p *place) float64 {
-	if n.op == opGiven {
+	if n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.value(n.b, p) })
 	}
 	a := w.value(n.a, p)
 	switch n.op {
-	case opAnd:
+	case OpAnd:
 		if a == 0 || !isNumber(a) {
 			return a
 		}
 		return w.value(n.b, p)
-	case opOr:
+	case OpOr:
 		if a != 0 {
 			return a
 		}
 		return w.value(n.b, p)
-	case opChoose:
+	case OpChoose:
 		switch a {
 		case 1:
 			return w.value(n.b, p)
@@ -317,7 +317,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 		return math.NaN()
 	}
 	b := 0.0
-	if n.op != opNeg && n.op != opNot && n.op != opAbs && n.op != opSqrt && n.b >= 0 {
+	if n.op != OpNeg && n.op != OpNot && n.op != OpAbs && n.op != OpSqrt && n.b >= 0 {
 		b = w.value(n.b, p)
 	}
 	if !isNumber(a) || !isNumber(b) {
@@ -333,7 +333,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 // given works out node i, or else what stands in for it. Only a slot that waits gives way: not one that failed, nor a
 // row whose name is not known yet.
 func (w *walker) given(i int32, p *place, instead func() float64) float64 {
-	if n := w.m.nodes[i]; n.op == opGiven {
+	if n := w.m.nodes[i]; n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.given(n.b, p, instead) })
 	}
 	before := len(w.missing)
@@ -356,13 +356,13 @@ func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 func (w *walker) asked(i int32, p *place) (s int32, known bool) {
 	n := w.m.nodes[i]
 	switch n.op {
-	case opSlot:
+	case OpSlot:
 		return n.a, true
-	case opOwn:
+	case OpOwn:
 		return w.m.columns[n.a].base + p.row, true
-	case opEntry:
+	case OpEntry:
 		return w.m.columns[n.a].base + p.at, true
-	case opLookup:
+	case OpLookup:
 		key := w.value(n.a, p)
 		c := w.m.columns[n.b]
 		row, ok := c.table.byName[int32(key)]
@@ -374,31 +374,31 @@ func (w *walker) asked(i int32, p *place) (s int32, known bool) {
 // apply does an operator of one or two numbers.
 func (m *Model) apply(n node, a, b float64) float64 {
 	switch n.op {
-	case opAdd:
+	case OpAdd:
 		return a + b
-	case opSub:
+	case OpSub:
 		return a - b
-	case opMul:
+	case OpMul:
 		return a * b
-	case opDiv:
+	case OpDiv:
 		return a / b
-	case opPow:
+	case OpPow:
 		return machine.Power(a, b)
-	case opNeg:
+	case OpNeg:
 		return -a
-	case opAbs:
+	case OpAbs:
 		return math.Abs(a)
-	case opSqrt:
+	case OpSqrt:
 		return math.Sqrt(a)
-	case opMin:
+	case OpMin:
 		return min(a, b)
-	case opMax:
+	case OpMax:
 		return max(a, b)
-	case opNot:
+	case OpNot:
 		return 1 - a
-	case opJoin:
+	case OpJoin:
 		return m.joined(a, b)
-	case opFunc:
+	case OpFunc:
 		return machine.Func(n.c).Of(a, b)
 	}
 	return m.compare(n, a, b)
@@ -406,8 +406,8 @@ func (m *Model) apply(n node, a, b float64) float64 {
 
 // compare does a comparison by the machine's own rule.
 func (m *Model) compare(n node, a, b float64) float64 {
-	code := map[op]machine.Op{opLess: machine.Less, opLessEq: machine.LessEq, opEqual: machine.Equal, opNotEqual: machine.NotEqual}[n.op]
-	if (n.op == opEqual || n.op == opNotEqual) && m.typeAt(n.a).kind != number {
+	code := map[Op]machine.Op{OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual}[n.op]
+	if (n.op == OpEqual || n.op == OpNotEqual) && m.typeAt(n.a).kind != number {
 		code += machine.SameText - machine.Equal
 	}
 	mach := machine.Machine{Regs: []float64{a, b, 0}}
@@ -418,17 +418,17 @@ func (m *Model) compare(n node, a, b float64) float64 {
 // noNumber tells why an operator gave no number.
 func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 	var fn *function
-	if n.op == opFunc {
+	if n.op == OpFunc {
 		fn = functionOf(machine.Func(n.c))
 	}
 	switch {
-	case b == 0 && (n.op == opDiv || fn != nil && fn.fn == machine.Mod):
+	case b == 0 && (n.op == OpDiv || fn != nil && fn.fn == machine.Mod):
 		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.m.valueNotes(i, p.row)...)
-	case n.op == opSqrt:
+	case n.op == OpSqrt:
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
-	case n.op == opPow:
+	case n.op == OpPow:
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == opJoin:
+	case n.op == OpJoin:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
 	case fn != nil && fn.argument == roundToStep && b <= 0:
 		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)

@@ -185,7 +185,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
-	case opSlot, opOwn, opLookup, opFold, opInterp:
+	case OpSlot, OpOwn, OpLookup, OpFold, OpInterp:
 		v := (&walker{m: m.Model, e: m}).value(i, p)
 		if !isNumber(v) {
 			return
@@ -200,7 +200,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 
 // nodeType returns the type of a node; that of a hidden slot is its formula's.
 func (m *Model) nodeType(i int32) typ {
-	if n := m.nodes[i]; n.op == opSlot {
+	if n := m.nodes[i]; n.op == OpSlot {
 		return m.slotType(n.a)
 	}
 	return m.typeAt(i)
@@ -210,24 +210,24 @@ func (m *Model) nodeType(i int32) typ {
 func (m *Model) nodeShow(i int32, p *place) *show {
 	n := m.nodes[i]
 	switch n.op {
-	case opSlot:
+	case OpSlot:
 		if m.slots[n.a].hidden && m.slots[n.a].root != none {
 			return m.nodeShow(m.slots[n.a].root, p)
 		}
 		return m.slotShow(n.a)
-	case opOwn, opColumn, opEntry:
+	case OpOwn, OpColumn, OpEntry:
 		return m.columns[n.a].show
-	case opLookup:
+	case OpLookup:
 		return m.columns[n.b].show
-	case opFold, opKeep:
-		if k := foldKind(&n); n.op == opKeep || m.typeAt(i).kind == number && !m.typeAt(i).dim.IsPlain() || k != 0 {
+	case OpFold, OpKeep:
+		if k := foldKind(&n); n.op == OpKeep || m.typeAt(i).kind == number && !m.typeAt(i).dim.IsPlain() || k != 0 {
 			if sh := m.nodeShow(n.a, p); sh.unit.Dim() == m.typeAt(i).dim {
 				return sh
 			}
 		}
-	case opEach:
+	case OpEach:
 		return m.nodeShow(n.b, p)
-	case opInterp:
+	case OpInterp:
 		return m.nodeShow(n.c, p)
 	}
 	if t := m.typeAt(i); t.kind == number {
@@ -239,7 +239,7 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 // uses notes the formulas that a formula calls.
 func (t *teller) uses(r *Reason, root int32) {
 	t.m.walk(root, func(n *node) {
-		if n.op != opCall {
+		if n.op != OpCall {
 			return
 		}
 		note := t.m.formulaNote(t.m.formulas[n.a])
@@ -254,19 +254,19 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
-	case opSlot:
+	case OpSlot:
 		if m.slots[n.a].hidden && m.slots[n.a].root != none {
 			t.rests(r, m.slots[n.a].root, p, depth)
 			return
 		}
 		t.rest(r, n.a, func() *Reason { return t.slot(n.a, depth+1) })
-	case opOwn:
+	case OpOwn:
 		s := m.columns[n.a].base + p.row
 		t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
-	case opColumn, opEntry:
+	case OpColumn, OpEntry:
 		c := m.columns[n.a]
 		t.rest(r, m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
-	case opLookup:
+	case OpLookup:
 		t.rests(r, n.a, p, depth)
 		if key := (&walker{m: m.Model, e: m}).value(n.a, p); isNumber(key) {
 			c := m.columns[n.b]
@@ -343,7 +343,7 @@ func (t *teller) entries(r *Reason, c *column, depth int) {
 // columnRests adds what a column's formula reads, its own table's columns whole.
 func (t *teller) columnRests(r *Reason, i int32, depth int) {
 	n := t.m.nodes[i]
-	if n.op == opOwn {
+	if n.op == OpOwn {
 		c := t.m.columns[n.a]
 		t.rest(r, t.m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
 		return
@@ -355,7 +355,7 @@ func (t *teller) columnRests(r *Reason, i int32, depth int) {
 	for _, o := range t.m.operands(i) {
 		t.columnRests(r, o, depth)
 	}
-	if n.op == opLookup {
+	if n.op == OpLookup {
 		c := t.m.columns[n.b]
 		t.rest(r, t.m.columnThing(n.b), func() *Reason { return t.column(c, depth+1) })
 	}
