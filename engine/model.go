@@ -36,6 +36,7 @@ type Model struct {
 	typeNum map[typ]uint16
 	texts   []string
 	textNum map[string]int32
+	written []units.Unit // that numbers in formulas are written with
 	shows   map[[2]string]*show
 
 	diags   text.Diags
@@ -285,6 +286,17 @@ func (m *Model) typeNumber(t typ) uint16 {
 
 // typeAt returns the type of a node.
 func (m *Model) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
+
+// unitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
+func (m *Model) unitNumber(u units.Unit) int32 {
+	for i := len(m.written) - 1; i >= 0 && i >= len(m.written)-8; i-- { // most formulas keep to a few
+		if m.written[i] == u {
+			return int32(i) + 1
+		}
+	}
+	m.written = append(m.written, u)
+	return int32(len(m.written))
+}
 
 // textNumber returns the number of a text, new if need be.
 func (m *Model) textNumber(s string) int32 {

@@ -123,7 +123,7 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 	if err != nil {
 		return m.resolveText(sc, w)
 	}
-	n := node{op: OpConst, val: num.SI, from: w.Span.Start, to: w.Span.End}
+	n := node{op: OpConst, val: num.SI, c: m.unitNumber(num.Unit), from: w.Span.Start, to: w.Span.End}
 	n.typ = m.typeNumber(typeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
 		return m.add(n), m.unfitting(sc.mod, w.Span, num, sh, true)
@@ -440,5 +440,5 @@ func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) i
 	if err != nil {
 		return broken(m.reportUnits(sc.mod, at(lit.From, lit.From+len(lit.Number)), lit.Number, err))
 	}
-	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: 1, from: from, to: to}) // c: its unit is written
+	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: m.unitNumber(u), from: from, to: to})
 }

@@ -8,7 +8,7 @@ type Op uint8
 const (
 	OpBroken Op = iota // a mistake was found here and has been said
 
-	OpConst // val
+	OpConst // val; c is the number of the unit that it is written with, 0 if none is
 	OpText  // text number a
 	OpTruth // val, 1 or 0
 

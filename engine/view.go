@@ -45,6 +45,9 @@ type Value struct {
 	IsTruth bool
 	Text    string // as shown, without the unit: a number, a text, yes or no
 	Unit    units.Unit
+	Step    units.Step // how finely it is shown
+	Place   Place
+	Given   bool // measured or chosen, rather than worked out or found
 }
 
 // Quantity returns the value as shown with its unit.
@@ -81,19 +84,23 @@ func (c Cell) State() string {
 type Column struct {
 	Name, Note string
 	Unit       units.Unit
+	Step       units.Step
 	Formula    string // of a worked column
+	Number     int    // by which an Expr names it
 }
 
 // Row is one row of a Table. Values has an entry for each column, the first of which names the row.
 type Row struct {
-	Name   string
-	Values []Value
+	Name, Note string
+	Values     []Value
 }
 
 // Table is a table as it stands at the time it was asked for.
 type Table struct {
 	Name, Page, Note string
 	Line             int
+	Number           int  // by which an Expr names it
+	Ranged           bool // its rows make themselves, from a range
 	Columns          []Column
 	Rows             []Row
 }
@@ -124,34 +131,28 @@ func (m *Model) Title() string { return m.root.title }
 func (m *Model) Pages() []Page {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	e := m.explainer()
-	names := []string{""}
-	for _, p := range m.root.pages {
-		names = append(names, p.Text)
+	return m.explainer().viewPages(m.root)
+}
+
+// viewPages returns the pages of a sheet, with everything on them.
+func (e *explainer) viewPages(mod *module) []Page {
+	pages := make([]Page, len(mod.pages)+1)
+	for i, p := range mod.pages {
+		pages[i+1].Name = p.Text
 	}
-	pages := make([]Page, len(names))
-	for i, n := range names {
-		pages[i].Name = n
-	}
-	for _, r := range m.root.order {
+	for _, r := range mod.order {
 		var it Item
 		page := none
 		switch r.kind {
 		case cellRef:
-			c := e.viewCell(m.cells[r.num])
-			it.Cell, page = &c, m.cells[r.num].page
+			c := e.viewCell(e.cells[r.num])
+			it.Cell, page = &c, e.cells[r.num].page
 		case tableRef:
-			t := e.viewTable(m.tables[r.num])
-			it.Table, page = &t, m.tables[r.num].page
+			t := e.viewTable(e.tables[r.num])
+			it.Table, page = &t, e.tables[r.num].page
 		default:
-			ch := m.root.charts[r.num]
-			v := &Chart{Title: ch.Title.Text, Table: ch.Table.Text, X: ch.X.Text}
-			for _, y := range ch.Ys {
-				v.Ys = append(v.Ys, y.Text)
-			}
-			page = r.page
-			v.Page = pages[page+1].Name
-			it.Chart = v
+			it.Chart, page = viewChart(mod.charts[r.num]), r.page
+			it.Chart.Page = pages[page+1].Name
 		}
 		pages[page+1].Items = append(pages[page+1].Items, it)
 	}
@@ -159,6 +160,14 @@ func (m *Model) Pages() []Page {
 		pages = pages[1:]
 	}
 	return pages
+}
+
+func viewChart(ch *text.Chart) *Chart {
+	v := &Chart{Title: ch.Title.Text, Table: ch.Table.Text, X: ch.X.Text}
+	for _, y := range ch.Ys {
+		v.Ys = append(v.Ys, y.Text)
+	}
+	return v
 }
 
 // pageName returns the name of a page of a module.
@@ -186,9 +195,9 @@ func (e *explainer) viewCell(c *cell) Cell {
 }
 
 func (e *explainer) viewTable(t *table) Table {
-	v := Table{Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
+	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
 	for _, c := range t.cols {
-		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit}
+		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number)}
 		if c.worked != nil {
 			col.Formula = c.worked.Formula.Text
 		}
@@ -196,6 +205,9 @@ func (e *explainer) viewTable(t *table) Table {
 	}
 	for row, name := range t.rowName {
 		r := Row{Name: e.texts[name]}
+		if !t.ranged {
+			r.Note = t.node.Rows[row].Note.Text
+		}
 		for _, c := range t.cols {
 			r.Values = append(r.Values, e.viewValue(c.base+int32(row)))
 		}
@@ -208,7 +220,7 @@ func (e *explainer) viewTable(t *table) Table {
 func (e *explainer) viewValue(s int32) Value {
 	x := e.mach.Regs[s]
 	t, sh := e.slotType(s), e.slotShow(s)
-	v := Value{Number: x, Unit: sh.unit, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	v := Value{Place: Place(s), Given: e.slots[s].kind == given, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		v.Text = e.format(x, t, sh)
 		if v.IsText {

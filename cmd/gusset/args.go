@@ -55,6 +55,14 @@ func oneSheetOrMore(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
+// oneSheet is for commands that take one sheet.
+func oneSheet(cmd *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return usage("one sheet at a time; a name with a space in it goes in quotes: gusset %s %s", cmd.Name(), typed(strings.Join(args, " ")))
+	}
+	return oneSheetOrMore(cmd, args)
+}
+
 // oneNewFile is for new.
 func oneNewFile(_ *cobra.Command, args []string) error {
 	switch len(args) {

@@ -7,9 +7,13 @@ import (
 	"path/filepath"
 )
 
-// replaceFile puts data in the place of a file, whole or not at all: it is written beside the file and then renamed.
+// replaceFile puts data in the place of a file, whole or not at all: it is written beside the file and then renamed. The
+// file need not be there yet.
 func replaceFile(file string, data []byte) error {
 	target, err := filepath.EvalSymlinks(file) // the file that a link leads to is replaced, not the link
+	if errors.Is(err, os.ErrNotExist) {
+		target, err = file, nil
+	}
 	if err != nil {
 		return unwritten(file, err)
 	}

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/sheets/workbook"
+)
+
+const exportHelp = `Write a sheet as a workbook for someone who has only a spreadsheet program: they change what they
+measured, and everything else follows. The first page says how to use it. gusset import takes their
+values back.`
+
+func exportCommand() *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use:               "export FILE -o OUT.xlsx",
+		Short:             "Write a sheet as a workbook for a spreadsheet program",
+		Long:              exportHelp,
+		Example:           "  gusset export my-model.gusset -o my-model.xlsx",
+		Args:              oneSheet,
+		ValidArgsFunction: sheetFiles,
+		RunE:              func(cmd *cobra.Command, args []string) error { return export(cmd, args[0], out) },
+	}
+	cmd.Flags().StringVarP(&out, "output", "o", "", "the workbook to write: `OUT.xlsx`")
+	return cmd
+}
+
+func export(cmd *cobra.Command, file, out string) error {
+	if out == "" {
+		return usage("where to? For example: gusset export %s -o %s", typed(file), typed(strings.TrimSuffix(filepath.Base(file), ".gusset")+".xlsx"))
+	}
+	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".xlsx") {
+		return usage("%s: a workbook's name ends in .xlsx", out)
+	}
+	m, err := load(file)
+	if err != nil {
+		return err
+	}
+	if tell(cmd, m.Problems(), false) > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", out)
+		return &failure{status: sheetErrors}
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return trouble(unread(file, err))
+	}
+	data, sum, err := workbook.Write(m, workbook.Source{File: filepath.Base(file), Text: text})
+	if err != nil {
+		return trouble(fmt.Errorf("%s: %v", out, err))
+	}
+	if err := replaceFile(out, data); err != nil {
+		return err
+	}
+	printExported(cmd, out, sum)
+	return nil
+}
+
+// printExported tells what has been written, and what could not be taken over as it is.
+func printExported(cmd *cobra.Command, out string, sum *workbook.Summary) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %d pages, %d formulas\n", out, sum.Sheets, sum.Cells)
+	if len(sum.Found) > 0 {
+		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Found, ", ")+". The line below each says when it is out of step.", plain)
+	}
+	for _, r := range sum.NotLive {
+		hang(&b, "  ", r.Name+" does not follow: "+r.Text, plain)
+	}
+	for _, r := range sum.Renamed {
+		fmt.Fprintf(&b, "  %s is called %s there\n", r.Name, r.Text)
+	}
+	fmt.Fprint(cmd.OutOrStdout(), b.String())
+}

@@ -1,0 +1,46 @@
+package engine
+
+import "strings"
+
+// Sheet is one of the sheets that a model is made of.
+type Sheet struct {
+	Alias   string // what the sheet that was asked for calls it: "shop", or "shop.prices" by way of another; "" for itself
+	Path    string
+	Title   string
+	Library bool   // a page of the library: only what was asked for is there
+	Pages   []Page // in the order of the sheet
+}
+
+// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
+func (m *Model) Sheets() []Sheet {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	e := m.explainer()
+	aliases := map[*module]string{}
+	m.root.nameUses("", aliases)
+	view := func(mod *module) Sheet {
+		return Sheet{Alias: aliases[mod], Path: mod.path, Title: mod.title, Library: mod.library, Pages: e.viewPages(mod)}
+	}
+	list := []Sheet{view(m.root)}
+	for _, mod := range m.sheets {
+		if mod == m.root || len(mod.order) == 0 {
+			continue
+		}
+		s := view(mod)
+		if mod.library {
+			s.Title = strings.TrimSuffix(baseName(mod.path), ".gusset")
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
+func (mod *module) nameUses(prefix string, aliases map[*module]string) {
+	for _, u := range mod.uses {
+		if old, known := aliases[u.mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
+			aliases[u.mod] = prefix + u.alias
+			u.mod.nameUses(prefix+u.alias+".", aliases)
+		}
+	}
+}

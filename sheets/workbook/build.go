@@ -1,0 +1,501 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// builder fills the worksheets.
+type builder struct {
+	plan   *plan
+	file   *excelize.File
+	styles map[look]int
+	grids  map[string]*grid // by worksheet
+	err    error            // the first one
+}
+
+// note keeps the first error; what follows from it is of no interest.
+func (b *builder) note(err error) {
+	if b.err == nil {
+		b.err = err
+	}
+}
+
+// Widths of columns, in characters.
+const (
+	nameWidth    = 27
+	valueWidth   = 13
+	unitWidth    = 11
+	gridWidth    = 10.5
+	widestText   = 26   // that a column of a table is widened for
+	lineHeight   = 15.0 // points
+	noteSize     = 9.0
+	noteLine     = 12.5
+	noteSpan     = 4  // columns that a note takes
+	charsPerNote = 48 // of the smaller type, in four columns
+)
+
+// page fills the worksheet of a page.
+func (b *builder) page(pg *page) {
+	g := newGrid()
+	b.grids[pg.sheet] = g
+	_, err := b.file.NewSheet(pg.sheet)
+	b.note(err)
+	g.write(1, 1, pg.title, b.style(look{bold: true, size: 16}))
+	g.heights[1] = 24
+	from := b.plan.model.Title()
+	if pg.from != "" {
+		from += " · from " + pg.from
+	}
+	g.write(2, 1, from, b.style(look{faint: true}))
+	b.headings(g)
+	for _, it := range pg.items {
+		switch {
+		case it.Cell != nil:
+			b.cell(pg, g, b.plan.spots[it.Cell.Place], it.Cell)
+		case it.Table != nil:
+			b.table(pg, g, b.plan.tables[it.Table.Number])
+		default:
+			b.chart(pg, it.Chart)
+		}
+	}
+	b.furnish(pg)
+}
+
+// headings writes the line that stays in sight.
+func (b *builder) headings(g *grid) {
+	head := b.style(look{bold: true, tint: tintHead, under: true})
+	for col := 1; col <= lastColumn; col++ {
+		g.set(headingRow, col, content{style: head})
+	}
+	g.write(headingRow, nameColumn, "name", head)
+	g.write(headingRow, valueColumn, "value", b.style(look{bold: true, tint: tintHead, under: true, right: true}))
+	g.write(headingRow, unitColumn, "unit", head)
+	g.write(headingRow, noteColumn, "note", head)
+	g.write(headingRow, howColumn, "how it is worked out", head)
+	g.write(headingRow, sourceColumn, "source", head)
+}
+
+// cell writes the line of a cell, a find or a check.
+func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
+	g.write(s.row, nameColumn, inWords(c.Name), b.style(look{wrap: true}))
+	how, source := b.how(s, c)
+	v := b.value(s)
+	if c.Kind == engine.Check {
+		v = b.check(s)
+	}
+	g.set(s.row, s.col, v)
+	g.write(s.row, unitColumn, unitName(c.Value), b.style(look{faint: true}))
+	b.texts(pg, g, s.row, c.Note, how, source)
+	b.validate(s)
+	if c.Kind == engine.Found {
+		b.offBy(pg, g, s, c)
+	}
+}
+
+// unitName returns the unit that a value is counted in, as the workbook has it: a unit of two parts counts the smaller.
+func unitName(v engine.Value) string {
+	u := v.Unit.String()
+	if v.Unit.Mixed() {
+		u = u[strings.LastIndexByte(u, ' ')+1:]
+	}
+	return u
+}
+
+// texts writes note, formula and source, each over four columns, and makes the line as high as they need.
+func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
+	lines := 1
+	st := b.style(look{size: noteSize, wrap: true})
+	for i, text := range []string{note, how, source} {
+		if text == "" {
+			continue
+		}
+		col := noteColumn + i*noteSpan
+		g.write(row, col, text, st)
+		b.note(b.file.MergeCell(pg.sheet, addressOf(row, col), addressOf(row, col+noteSpan-1)))
+		lines = max(lines, linesOf(text, charsPerNote))
+	}
+	if name := g.cells[row][nameColumn].text; linesOf(name, nameWidth-2) > 1 {
+		g.heights[row] = lineHeight * float64(linesOf(name, nameWidth-2))
+	}
+	if lines > 1 {
+		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
+	}
+}
+
+// linesOf counts the lines that a text takes when it is wrapped between words.
+func linesOf(text string, width int) int {
+	lines, at := 1, 0
+	for word := range strings.FieldsSeq(text) {
+		n := utf8.RuneCountInString(word)
+		if at > 0 && at+1+n > width {
+			lines, at = lines+1, 0
+		} else if at > 0 {
+			at++
+		}
+		at += n
+		for at > width {
+			lines, at = lines+1, at-width
+		}
+	}
+	return lines
+}
+
+// how tells in the sheet's own words how a cell comes to its value, and after whom.
+func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
+	switch c.Kind {
+	case engine.Worked:
+		how = "= " + c.Formula
+	case engine.Check:
+		how = "holds if " + c.Formula
+	case engine.Found:
+		how = "searched for, so that " + c.Formula
+	case engine.Given:
+		how = "given"
+		if s.page.library {
+			how = "given by the library"
+		}
+	}
+	return how, sources(b.plan.expr(s))
+}
+
+// sources tells what the formulas that an expression calls are, and after whom.
+func sources(e *engine.Expr) string {
+	var parts []string
+	seen := map[string]bool{}
+	var visit func(e *engine.Expr)
+	visit = func(e *engine.Expr) {
+		if e == nil {
+			return
+		}
+		if d := e.Formula; e.Op == engine.OpCall && !seen[d.Name] {
+			seen[d.Name] = true
+			text := d.Signature + " = " + d.Expr
+			if len(d.Sources) > 0 {
+				text += "; " + strings.Join(d.Sources, "; ")
+			}
+			for _, t := range d.Trusts {
+				text += "; trusted where " + t
+			}
+			parts = append(parts, text)
+		}
+		for _, a := range e.Args {
+			visit(a)
+		}
+	}
+	visit(e)
+	return strings.Join(parts, " · ")
+}
+
+// value returns what stands in a cell: what was given, or a formula with what it came to.
+func (b *builder) value(s *spot) content {
+	c := known(s.value)
+	c.style = b.style(valueLook(s))
+	if s.kind == engine.Given || s.kind == engine.Found {
+		if c.kind == anError && s.kind == engine.Given {
+			c.kind, c.text = empty, ""
+		}
+		return c
+	}
+	row := -1
+	if s.column != nil {
+		row = s.row - s.column.table.top
+	}
+	formula, array, err := b.plan.formula(b.plan.expr(s), row, s.value.Unit)
+	if err != nil {
+		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
+		return c
+	}
+	c.formula, c.array = formula, array
+	return c
+}
+
+// known returns what a value is at the time of writing.
+func known(v engine.Value) content {
+	switch {
+	case v.Status == engine.Waiting:
+		return content{kind: anError, text: "#N/A"}
+	case v.Status == engine.Failed:
+		return content{kind: anError, text: "#VALUE!"}
+	case v.IsText || v.IsTruth:
+		return content{kind: aText, text: v.Text}
+	}
+	return content{kind: aNumber, number: v.Number}
+}
+
+// check returns what stands in the cell of a check: holds, fails or waits.
+func (b *builder) check(s *spot) content {
+	state := engine.Cell{Kind: engine.Check, Value: s.value}.State()
+	if state == "failed" {
+		state = "waits"
+	}
+	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
+	formula, array, err := b.plan.checked(b.plan.expr(s))
+	if err != nil {
+		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
+		return c
+	}
+	c.formula, c.array = formula, array
+	return c
+}
+
+// stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its range,
+// before what was found is said to be out of step.
+const stale = 5e-4
+
+// offBy writes the line below a found cell: how far its two sides are apart now, and what to do about it.
+func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
+	row := s.row + 1
+	search, ok := b.plan.model.Search(c.Place)
+	g.write(row, nameColumn, "    off by", b.style(look{faint: true, wrap: true}))
+	if !ok {
+		return
+	}
+	u := b.sideUnit(search)
+	away := &engine.Expr{Op: engine.OpSub, Args: []*engine.Expr{search.Left, search.Right}, Dim: search.Left.Dim}
+	formula, array, err := b.plan.formula(away, -1, u)
+	if err != nil {
+		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
+		return
+	}
+	far := stale * search.Reach / u.Factor()
+	if math.IsNaN(far) || far <= 0 {
+		far = math.SmallestNonzeroFloat32
+	}
+	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
+	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: decimals(2 - magnitude(tolerance)), faint: true})}
+	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
+	if s.value.Status != engine.OK {
+		v.kind, v.text, state.text = anError, "#N/A", "waits"
+	}
+	g.set(row, valueColumn, v)
+	g.write(row, unitColumn, unitName(engine.Value{Unit: u}), b.style(look{faint: true}))
+	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
+	g.set(row, noteColumn, state)
+	b.note(b.file.MergeCell(pg.sheet, addressOf(row, noteColumn), addressOf(row, noteColumn+noteSpan-1)))
+	how := "OUT OF STEP means that other values have changed since " + s.name + " was found. A spreadsheet does not search by itself: let your program " +
+		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
+	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
+	b.note(b.file.MergeCell(pg.sheet, addressOf(row, howColumn), addressOf(row, lastColumn)))
+	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
+}
+
+// sideUnit returns the unit in which the two sides of a search are told: that of a cell that is one of them.
+func (b *builder) sideUnit(s engine.Search) units.Unit {
+	for _, side := range []*engine.Expr{s.Left, s.Right} {
+		if side.Op == engine.OpSlot {
+			if u := b.plan.spots[side.Place].value.Unit; !u.Reading() {
+				return u
+			}
+		}
+	}
+	return s.Left.Dim.Unit()
+}
+
+// table writes a table: its name, its heading, its rows.
+func (b *builder) table(pg *page, g *grid, t *tableSpot) {
+	title := inWords(t.Name)
+	if t.Note != "" {
+		title += "  ·  " + t.Note
+	}
+	g.write(t.head-1, 1, title, b.style(look{bold: true}))
+	lines, formulaLines := 1, 1
+	for k, c := range t.cols {
+		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: k > 0 && !c.isText}
+		width := b.columnWidth(pg, k+1)
+		lines = max(lines, linesOf(name, int(width)-1))
+		g.write(t.head, k+1, name, b.style(l))
+		unit := look{faint: true, tint: tintHead, under: !t.worked(), right: l.right}
+		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(unit))
+		if t.worked() {
+			how := ""
+			if c.Formula != "" {
+				how = "= " + c.Formula
+			}
+			formulaLines = max(formulaLines, linesOf(how, int(width*1.25)))
+			g.write(t.head+2, k+1, how, b.style(look{size: 8, italic: true, faint: true, tint: tintHead, under: true, wrap: true}))
+		}
+		for _, s := range c.entries {
+			g.set(s.row, s.col, b.entry(s))
+			b.validate(s)
+		}
+	}
+	g.heights[t.head] = lineHeight * float64(lines)
+	if t.worked() {
+		g.heights[t.head+2] = 11.5*float64(min(formulaLines, 8)) + 3
+	}
+	for i, r := range t.Rows {
+		if r.Note != "" {
+			g.write(t.top+i, len(t.cols)+1, r.Note, b.style(look{size: noteSize, faint: true}))
+		}
+	}
+}
+
+// entry returns what stands in an entry of a table.
+func (b *builder) entry(s *spot) content {
+	if s.column.index == 0 {
+		c := known(s.value)
+		c.style = b.style(look{format: numberFormat(s.value)})
+		if s.value.IsText {
+			c.style = b.style(look{wrap: true})
+		}
+		return c
+	}
+	return b.value(s)
+}
+
+// chart draws a chart of the sheet.
+func (b *builder) chart(pg *page, ch *engine.Chart) {
+	t := b.plan.table(ch.Table)
+	if t == nil || t.rows() == 0 {
+		return
+	}
+	column := func(name string) *columnSpot {
+		for _, c := range t.cols {
+			if c.Name == name {
+				return c
+			}
+		}
+		return t.cols[0]
+	}
+	label := func(c *columnSpot) string {
+		if u := unitName(engine.Value{Unit: c.Unit}); u != "" {
+			return inWords(c.Name) + " [" + u + "]"
+		}
+		return inWords(c.Name)
+	}
+	cells := func(c *columnSpot) string {
+		return fixedRange(pg.sheet, t.top, c.index+1, t.top+t.rows()-1, c.index+1)
+	}
+	x := column(ch.X)
+	kind := excelize.Scatter
+	if x.isText {
+		kind = excelize.Line
+	}
+	chart := &excelize.Chart{
+		Type: kind, Title: title(ch.Title, 12), Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
+		XAxis: excelize.ChartAxis{Title: title(label(x), 10), MajorGridLines: true}, Legend: excelize.ChartLegend{Position: "bottom"},
+		Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
+	}
+	var ys []string
+	for i, y := range ch.Ys {
+		c := column(y)
+		ys = append(ys, label(c))
+		ink := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesInk[i%len(seriesInk)]}}
+		chart.Series = append(chart.Series, excelize.ChartSeries{
+			Name: fixed(pg.sheet, t.head, c.index+1), Categories: cells(x), Values: cells(c), Fill: ink,
+			Line:   excelize.LineOptions{Type: excelize.LineSolid, Width: 1.75, Fill: ink},
+			Marker: excelize.ChartMarker{Symbol: seriesMarks[i%len(seriesMarks)], Size: 5, Fill: ink},
+		})
+	}
+	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(ys, ", "), 10), MajorGridLines: true}
+	b.note(b.file.AddChart(pg.sheet, addressOf(pg.rows[ch], 1), chart))
+}
+
+// Series are told apart by their marks as well.
+var (
+	seriesInk   = []string{"1F4E79", "B5541C", "5B3A8C", "2E7D6B"}
+	seriesMarks = []string{"circle", "square", "triangle", "diamond"}
+)
+
+func title(text string, size float64) excelize.ChartTitle {
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
+}
+
+// columnWidth returns how wide a column of a page is: its part of the grid, or more for the texts of a table.
+func (b *builder) columnWidth(pg *page, col int) float64 {
+	width := gridWidth
+	switch col {
+	case nameColumn:
+		width = nameWidth
+	case valueColumn:
+		width = valueWidth
+	case unitColumn:
+		width = unitWidth
+	}
+	for _, it := range pg.items {
+		if it.Table == nil || col > len(it.Table.Columns) {
+			continue
+		}
+		for _, r := range it.Table.Rows {
+			if v := r.Values[col-1]; v.IsText {
+				width = max(width, float64(min(utf8.RuneCountInString(v.Text)+2, widestText)))
+			}
+		}
+	}
+	return width
+}
+
+// furnish sets what belongs to a worksheet as a whole.
+func (b *builder) furnish(pg *page) {
+	most := lastColumn
+	for _, it := range pg.items {
+		if it.Table != nil {
+			most = max(most, len(it.Table.Columns))
+		}
+	}
+	for col := 1; col <= most; col++ {
+		b.note(b.file.SetColWidth(pg.sheet, columnLetters(col), columnLetters(col), b.columnWidth(pg, col)))
+	}
+	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
+		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: addressOf(headingRow+1, 2), ActivePane: "bottomRight",
+	}))
+	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
+	b.print(pg.sheet, true)
+	b.note(b.file.SetDefinedName(&excelize.DefinedName{
+		Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$%d:$%d", sheetRef(pg.sheet), headingRow, headingRow), Scope: pg.sheet,
+	}))
+	b.protect(pg.sheet)
+}
+
+// tintStates tints holds, fails, waits and what has no value yet.
+func (b *builder) tintStates(sheet, area string) {
+	rule := func(tint string, bold bool, criteria string) {
+		st := &excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{tint}}}
+		if bold {
+			st.Font = &excelize.Font{Bold: true, Color: "1E2326"}
+		}
+		id, err := b.file.NewConditionalStyle(st)
+		b.note(err)
+		first := area[:strings.IndexByte(area, ':')]
+		b.note(b.file.SetConditionalFormat(sheet, area, []excelize.ConditionalFormatOptions{
+			{Type: "formula", Criteria: strings.ReplaceAll(criteria, "?", first), Format: &id, StopIfTrue: true},
+		}))
+	}
+	rule(tintWaits, false, `ISERROR(?)`)
+	rule(tintHolds, false, `OR(?="holds",?="in step")`)
+	rule(tintFails, true, `OR(?="fails",?="OUT OF STEP")`)
+	rule(tintWaits, false, `?="waits"`)
+}
+
+// print sets a worksheet up for paper: A4, as wide as the paper.
+func (b *builder) print(sheet string, landscape bool) {
+	a4, one, any, yes := 9, 1, 0, true
+	orientation := "portrait"
+	if landscape {
+		orientation = "landscape"
+	}
+	b.note(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &any}))
+	b.note(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}))
+	side, top := 0.5, 0.6
+	b.note(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &top}))
+	name := strings.ReplaceAll(b.plan.model.Title(), "&", "&&")
+	b.note(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L" + name + "&C&A&R&P / &N"}))
+	no := false
+	b.note(b.file.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: &no}))
+}
+
+// protect keeps formulas from being typed over by mistake. There is no password: who wants to change them can.
+func (b *builder) protect(sheet string) {
+	b.note(b.file.ProtectSheet(sheet, &excelize.SheetProtectionOptions{
+		SelectLockedCells: true, SelectUnlockedCells: true, FormatCells: true, FormatColumns: true, FormatRows: true, InsertRows: true, Sort: false,
+	}))
+}

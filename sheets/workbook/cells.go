@@ -1,0 +1,127 @@
+package workbook
+
+import (
+	"encoding/xml"
+	"fmt"
+	"maps"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its digits,
+// so that a program that only shows shows the right one.
+
+// contentKind is what a cell holds.
+type contentKind uint8
+
+const (
+	empty contentKind = iota
+	aNumber
+	aText
+	anError
+)
+
+// content is what a cell holds, or what its formula last came to.
+type content struct {
+	kind    contentKind
+	number  float64
+	text    string // or the error: #N/A
+	formula string
+	array   bool // it is an array formula
+	style   int
+}
+
+// grid is the cells of a worksheet.
+type grid struct {
+	cells   map[int]map[int]content // by row and column, from 1
+	heights map[int]float64         // of rows, in points
+}
+
+func newGrid() *grid { return &grid{cells: map[int]map[int]content{}, heights: map[int]float64{}} }
+
+func (g *grid) set(row, col int, c content) {
+	if g.cells[row] == nil {
+		g.cells[row] = map[int]content{}
+	}
+	g.cells[row][col] = c
+}
+
+// write writes a text.
+func (g *grid) write(row, col int, text string, style int) {
+	g.set(row, col, content{kind: aText, text: text, style: style})
+}
+
+// xml returns the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
+func (g *grid) xml() string {
+	var b strings.Builder
+	b.WriteString("<sheetData>")
+	rows := slices.Sorted(maps.Keys(g.cells))
+	for _, row := range rows {
+		fmt.Fprintf(&b, `<row r="%d"`, row)
+		if h := g.heights[row]; h > 0 {
+			fmt.Fprintf(&b, ` ht="%g" customHeight="1"`, h)
+		}
+		b.WriteString(">")
+		for _, col := range slices.Sorted(maps.Keys(g.cells[row])) {
+			g.cells[row][col].xml(&b, addressOf(row, col))
+		}
+		b.WriteString("</row>")
+	}
+	b.WriteString("</sheetData>")
+	return b.String()
+}
+
+// xml writes one cell (section 18.3.1.4).
+func (c content) xml(b *strings.Builder, address string) {
+	fmt.Fprintf(b, `<c r="%s" s="%d"`, address, c.style)
+	switch {
+	case c.kind == aText && c.formula != "":
+		b.WriteString(` t="str"`)
+	case c.kind == aText:
+		b.WriteString(` t="inlineStr"`)
+	case c.kind == anError:
+		b.WriteString(` t="e"`)
+	case c.kind == empty && c.formula == "":
+		b.WriteString("/>")
+		return
+	}
+	b.WriteString(">")
+	switch {
+	case c.array:
+		fmt.Fprintf(b, `<f t="array" ref="%s">%s</f>`, address, escaped(c.formula))
+	case c.formula != "":
+		fmt.Fprintf(b, "<f>%s</f>", escaped(c.formula))
+	}
+	switch {
+	case c.kind == aNumber:
+		fmt.Fprintf(b, "<v>%s</v>", strings.ToUpper(strconv.FormatFloat(c.number, 'g', -1, 64)))
+	case c.kind == aText && c.formula == "":
+		fmt.Fprintf(b, `<is><t xml:space="preserve">%s</t></is>`, escapedText(c.text))
+	case c.kind == aText:
+		fmt.Fprintf(b, "<v>%s</v>", escapedText(c.text))
+	case c.kind == anError:
+		fmt.Fprintf(b, "<v>%s</v>", c.text)
+	}
+	b.WriteString("</c>")
+}
+
+func escaped(s string) string {
+	var b strings.Builder
+	xml.EscapeText(&b, []byte(s)) // a Builder takes everything
+	return b.String()
+}
+
+// codeLike matches what readers would take for the code of a character (section 22.4.2.4).
+var codeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4}_)`)
+
+// mostText is how many characters a cell holds.
+const mostText = 32_767
+
+func escapedText(s string) string {
+	if r := []rune(s); len(r) > mostText {
+		s = string(r[:mostText-1]) + "…"
+	}
+	return escaped(codeLike.ReplaceAllString(s, "_x005F_$1"))
+}

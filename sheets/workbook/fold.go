@@ -1,0 +1,333 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// rowsOf is what a fold goes through.
+type rowsOf struct {
+	table *tableSpot // nil for a list that stands in the formula
+	count int
+	keeps []kept
+}
+
+// kept is a condition on the rows of a fold, and where it stands.
+type kept struct {
+	cond *engine.Expr
+	at   *place
+}
+
+// fold writes what brings the rows of a list together.
+func (tr *translator) fold(e *engine.Expr, at *place, want *units.Scale) term {
+	list := e.Args[0]
+	rows, ok := tr.rows(list, at)
+	if !ok {
+		return tr.fail(errNoRow)
+	}
+	tr.folds++
+	inner := inFold(at, tr.folds, -1)
+	if rows.table == nil {
+		return tr.oneByOne(e, at, rows, want)
+	}
+	if rows.count == 0 {
+		return ofNothing(e.Func)
+	}
+	v, err := tr.trial(list, inner, want)
+	keep, err2 := tr.keep(rows, inner)
+	if err != nil || err2 != nil || outside(v, keep, inner.fold) {
+		return tr.oneByOne(e, at, rows, want)
+	}
+	return tr.together(e, v, keep, rows, inner.fold)
+}
+
+// inFold returns the place within a fold, and the places of the formulas around it, which see the same row.
+func inFold(at *place, fold, row int) *place {
+	inner := *at
+	inner.fold, inner.at = fold, row
+	return &inner
+}
+
+// outside reports whether what a fold works out for a row depends on the row of a fold around it, too.
+func outside(v term, keep *term, fold int) bool {
+	other := func(t *term) bool {
+		return t != nil && slices.ContainsFunc(t.folds, func(f int) bool { return f != fold })
+	}
+	return other(&v) || other(keep)
+}
+
+// trial writes an expression for all rows at once, or tells that this cannot be done.
+func (tr *translator) trial(e *engine.Expr, at *place, want *units.Scale) (t term, err error) {
+	defer func() {
+		if f, failed := recover().(failure); failed {
+			err = f.error
+		}
+	}()
+	return tr.write(e, at, want), nil
+}
+
+// keep writes which rows count, or returns nil when all do.
+func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
+	var all *term
+	for _, k := range rows.keeps {
+		t, err := tr.trial(k.cond, inFold(k.at, at.fold, at.at), nil)
+		if err != nil {
+			return nil, err
+		}
+		if all != nil {
+			t = with("IF("+all.text+","+t.text+",FALSE)", whole, *all, t)
+		}
+		all = &t
+	}
+	return all, nil
+}
+
+// rows finds what rows a list goes through.
+func (tr *translator) rows(e *engine.Expr, at *place) (r rowsOf, ok bool) {
+	switch e.Op {
+	case engine.OpColumn:
+		if e.Column < 0 {
+			return rowsOf{count: len(e.Args)}, true
+		}
+		t := tr.plan.columns[e.Column].table
+		return rowsOf{table: t, count: t.rows()}, true
+	case engine.OpRows:
+		t := tr.plan.tables[e.Table]
+		return rowsOf{table: t, count: t.rows()}, true
+	case engine.OpKeep:
+		r, ok = tr.rows(e.Args[0], at)
+		r.keeps = append(r.keeps, kept{e.Args[1], at})
+		return r, ok
+	case engine.OpEach:
+		return tr.rows(e.Args[0], at)
+	case engine.OpParam:
+		caller := *at.caller
+		return tr.rows(at.args[e.Param], &caller)
+	}
+	for _, a := range e.Args {
+		if a.List {
+			return tr.rows(a, at)
+		}
+	}
+	return rowsOf{}, false
+}
+
+// ofNothing is what a table without rows comes to.
+func ofNothing(fold string) term {
+	switch fold {
+	case "sum", "count":
+		return term{text: "0", level: whole, constant: true, free: true}
+	case "all", "none":
+		return term{text: "TRUE", level: whole, truth: true}
+	case "any", "one":
+		return term{text: "FALSE", level: whole, truth: true}
+	}
+	return term{text: "#VALUE!", level: whole}
+}
+
+// together writes a fold over all rows at once.
+func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, fold int) term {
+	parts := []term{v}
+	if keep != nil {
+		parts = append(parts, *keep)
+	}
+	t := with("", whole, parts...)
+	t.folds = slices.DeleteFunc(t.folds, func(f int) bool { return f == fold })
+	t.scale = v.scale
+	t.truth = e.IsTruth
+	t.needs = nil
+	if keep == nil {
+		t.needs = ofAllRows(v, fold)
+		tr.ofAll(e, v, rows, &t)
+		return t
+	}
+	t.needs = ofAllRows(*keep, fold)
+	for _, n := range v.needs {
+		if n.fold != fold {
+			t.needs = append(t.needs, n)
+		}
+	}
+	v.needs = slices.DeleteFunc(slices.Clone(v.needs), func(n need) bool { return n.fold != fold })
+	tr.ofKept(e, guarded(v), keep.text, rows, &t)
+	t.array = true
+	return t
+}
+
+// ofAll writes a fold over rows that all count.
+func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
+	varies, plain := len(v.folds) > 0, v.text == v.ref
+	count := fmt.Sprintf("ROWS(%s)", rows.table.key().name)
+	switch e.Func {
+	case "count":
+		t.text, t.scale = count, units.Scale{}
+		if varies && !plain { // what cannot be worked out cannot be counted
+			t.text, t.array = "SUM(IF(ISERROR("+v.text+"),"+v.text+",1))", true
+		}
+	case "sum":
+		switch {
+		case !varies:
+			t.text, t.level = count+"*"+v.at(multiplying), multiplying
+		case plain || v.array:
+			t.text = "SUM(" + v.text + ")"
+		default:
+			t.text = "SUMPRODUCT(" + v.text + ")"
+		}
+	case "mean", "median", "min", "max":
+		t.text = aggregates[e.Func] + "(" + v.text + ")"
+		t.array = t.array || varies && !plain
+	case "first", "last":
+		row := map[string]string{"first": "1", "last": count}[e.Func]
+		t.text = pick(v, row, func(text string) string { return text })
+		t.array = t.array || varies && !plain
+	default:
+		t.text, t.level = "SUMPRODUCT(1*("+v.text+"))", whole
+		if t.array = t.array || !varies; t.array {
+			t.text = "SUM(IF(" + v.text + ",1,0))"
+		}
+		t.text, t.level = t.text+map[string]string{"all": "=" + count, "any": ">0", "none": "=0", "one": "=1"}[e.Func], comparing
+		if !varies { // it holds for every row, or for none
+			t.text = strings.Replace(t.text, "SUM(", count+"*SUM(", 1)
+		}
+	}
+}
+
+// aggregates are what brings numbers together, by the names that spreadsheets know.
+var aggregates = map[string]string{"sum": "SUM", "mean": "AVERAGE", "median": "MEDIAN", "min": "MIN", "max": "MAX"}
+
+// ofKept writes a fold over rows of which some count.
+func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t *term) {
+	kept := "SUM(IF(" + keep + ",1,0))"
+	some := func(name string) string { return name + "(IF(" + keep + "," + v.text + `,""))` }
+	unlessNone := func(text string) string { return "IF(" + kept + "=0,#VALUE!," + text + ")" }
+	yes := func(yes, no string) string {
+		return "SUM(IF(" + keep + ",IF(" + v.text + "," + yes + "," + no + "),0))"
+	}
+	switch e.Func {
+	case "count":
+		t.text, t.scale = kept, units.Scale{}
+	case "sum":
+		t.text = "SUM(IF(" + keep + "," + v.text + ",0))"
+	case "mean":
+		t.text = some("AVERAGE")
+	case "median":
+		t.text = some("MEDIAN")
+	case "min":
+		t.text = unlessNone(some("MIN"))
+	case "max":
+		t.text = unlessNone(some("MAX"))
+	case "first":
+		t.text = pick(v, "MATCH(TRUE,"+keep+",0)", unlessNone)
+	case "last":
+		key := rows.table.key().name
+		t.text = unlessNone(pick(v, fmt.Sprintf("MAX(IF(%s,ROW(%s)-MIN(ROW(%s))+1,0))", keep, key, key), func(text string) string { return text }))
+	case "all":
+		t.text, t.level = yes("0", "1")+"=0", comparing
+	case "any":
+		t.text, t.level = yes("1", "0")+">0", comparing
+	case "none":
+		t.text, t.level = yes("1", "0")+"=0", comparing
+	case "one":
+		t.text, t.level = yes("1", "0")+"=1", comparing
+	}
+}
+
+// pick writes the value of one row; a value that is the same in every row needs only that there is one.
+func pick(v term, row string, unlessNone func(text string) string) string {
+	if len(v.folds) == 0 {
+		return unlessNone(v.text)
+	}
+	return "INDEX(" + v.text + "," + row + ")"
+}
+
+// oneByOne writes a fold row after row, where it cannot be written for all rows at once.
+func (tr *translator) oneByOne(e *engine.Expr, at *place, rows rowsOf, want *units.Scale) term {
+	var values []term
+	fold := tr.folds
+	for row := range rows.count {
+		v := tr.write(e.Args[0], inFold(at, fold, row), want)
+		if len(rows.keeps) > 0 {
+			keep, err := tr.keep(rows, inFold(at, fold, row))
+			if err != nil {
+				return tr.fail(err)
+			}
+			v = tr.unless(e, v, *keep)
+		}
+		values = append(values, v)
+	}
+	if len(values) == 0 {
+		return ofNothing(e.Func)
+	}
+	return tr.joined(e, values, want)
+}
+
+// unless returns what a row that may not count brings into a sum or a count.
+func (tr *translator) unless(e *engine.Expr, v, keep term) term {
+	v = guarded(v)
+	no := "0"
+	switch e.Func {
+	case "sum":
+	case "count":
+		v.text = "1"
+	case "any", "none", "one":
+		no = "FALSE"
+	case "all":
+		no = "TRUE"
+	default:
+		return tr.fail(errNoRow)
+	}
+	t := with("IF("+keep.text+","+v.text+","+no+")", whole, keep, v)
+	t.scale, t.truth = v.scale, v.truth
+	return t
+}
+
+// joined brings the values of single rows together.
+func (tr *translator) joined(e *engine.Expr, values []term, want *units.Scale) term {
+	var refs []*term
+	var texts []string
+	for i := range values {
+		refs = append(refs, &values[i])
+	}
+	scale := units.Scale{}
+	if !values[0].truth && !e.IsText {
+		scale = alike(want, refs...)
+	}
+	for _, v := range values {
+		texts = append(texts, v.text)
+	}
+	all := strings.Join(texts, ",")
+	t := with("", whole, values...)
+	t.scale, t.truth = scale, e.IsTruth
+	yes := "(IF(" + strings.Join(texts, ",1,0)+IF(") + ",1,0))"
+	switch e.Func {
+	case "sum", "mean", "median", "min", "max":
+		t.text = aggregates[e.Func] + "(" + all + ")"
+	case "count":
+		t.text, t.scale = "SUM("+all+")", units.Scale{}
+		if len(values[0].text) > 0 && !strings.HasPrefix(values[0].text, "IF(") {
+			t.text = numeral(float64(len(values)))
+		}
+	case "first":
+		t.text = values[0].text
+	case "last":
+		t.text = values[len(values)-1].text
+	case "all":
+		t.text = "AND(" + all + ")"
+	case "any":
+		t.text = "OR(" + all + ")"
+	case "none":
+		t.text = "NOT(OR(" + all + "))"
+	case "one":
+		t.text, t.level = yes+"=1", comparing
+	}
+	if len(texts) > maxArguments && t.text != texts[0] {
+		return tr.fail(errLong)
+	}
+	return t
+}
+
+// maxArguments is how many values a spreadsheet's function takes.
+const maxArguments = 255

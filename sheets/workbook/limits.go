@@ -1,0 +1,27 @@
+package workbook
+
+import (
+	"math"
+
+	"gusset/engine"
+)
+
+// Bounds on what may be typed into an input: far beyond what is meant, and yet short of what a slip makes of it. A fraction
+// that a program takes for a date is a number above 40 000 (days since 1900), a decimal comma in the wrong place a thousand
+// times too much.
+const (
+	furthest  = 100    // times what stands there now
+	firstDate = 36_000 // the first days of 1998, as a number
+)
+
+// bounds returns between what numbers an input is expected.
+func bounds(v engine.Value) (lo, hi float64) {
+	most := float64(firstDate)
+	if x := math.Abs(v.Number); v.Status == engine.OK && x > 0 {
+		most = math.Pow(10, math.Ceil(math.Log10(x*furthest)-1e-9))
+		if x < firstDate/2 {
+			most = min(most, firstDate)
+		}
+	}
+	return -most, most
+}

@@ -1,0 +1,365 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// operator writes an operator.
+func (tr *translator) operator(e *engine.Expr, at *place, want *units.Scale) term {
+	switch e.Op {
+	case engine.OpAdd, engine.OpSub:
+		return tr.sum(e, at, want)
+	case engine.OpMul, engine.OpDiv:
+		return tr.product(e, at)
+	case engine.OpPow:
+		return tr.power(e, at)
+	case engine.OpNeg:
+		return tr.of(e.Args[0], at, want, func(t term) (string, level) { return "-" + t.at(negating), negating })
+	case engine.OpAbs:
+		return tr.of(e.Args[0], at, want, call("ABS"))
+	case engine.OpSqrt:
+		return tr.root(e, at, 2, call("SQRT"))
+	case engine.OpMin, engine.OpMax:
+		return tr.least(e, at, want)
+	case engine.OpLess, engine.OpLessEq, engine.OpEqual, engine.OpNotEqual:
+		return tr.compare(e, at)
+	case engine.OpAnd, engine.OpOr, engine.OpNot:
+		return tr.truth(e, at)
+	case engine.OpChoose:
+		return tr.choose(e, at, want)
+	case engine.OpGiven:
+		return tr.given(e, at, want)
+	case engine.OpJoin:
+		a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
+		return with(a.at(joining)+"&"+b.at(adding), joining, a, b)
+	}
+	return tr.fail(fmt.Errorf("a spreadsheet has nothing for it"))
+}
+
+// call writes a function of one value.
+func call(name string) func(t term) (string, level) {
+	return func(t term) (string, level) { return name + "(" + t.text + ")", whole }
+}
+
+// of writes what is made of one number and keeps its scale.
+func (tr *translator) of(e *engine.Expr, at *place, want *units.Scale, make func(t term) (string, level)) term {
+	t := tr.write(e, at, want)
+	text, l := make(t)
+	r := with(text, l, t)
+	r.scale, r.free = t.scale, t.free
+	return r
+}
+
+func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
+	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
+	scale := alike(want, &a, &b)
+	mark, right := "+", adding
+	if e.Op == engine.OpSub {
+		mark, right = "-", multiplying
+	}
+	if strings.HasPrefix(b.text, "-") { // 3--2 is hard to read
+		right = whole
+	}
+	t := with(a.at(adding)+mark+b.at(right), adding, a, b)
+	t.scale = scale
+	return t
+}
+
+func (tr *translator) product(e *engine.Expr, at *place) term {
+	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
+	mark, right, scale := "*", multiplying, a.scale.Times(b.scale)
+	if e.Op == engine.OpDiv {
+		mark, right, scale = "/", raising, a.scale.Over(b.scale)
+	}
+	if strings.HasPrefix(b.text, "-") {
+		right = whole
+	}
+	t := with(a.at(multiplying)+mark+b.at(right), multiplying, a, b)
+	switch { // a factor of 1 is there for its unit
+	case b.isOne():
+		t = with(a.text, a.level, a)
+	case a.isOne() && e.Op == engine.OpMul:
+		t = with(b.text, b.level, b)
+	}
+	t.scale = scale
+	return t
+}
+
+func (t term) isOne() bool { return t.constant && t.number == 1 && t.text == "1" }
+
+// power writes a power. Its exponent is worked out if it stands in the formula, since the unit takes it too.
+func (tr *translator) power(e *engine.Expr, at *place) term {
+	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil).in(units.Scale{})
+	scale, ok := units.Scale{}, a.scale.Equal(units.Scale{})
+	if x, known := constant(e.Args[1]); known && !ok {
+		scale, ok = scalePower(a.scale, x)
+	}
+	if !ok {
+		a, scale = a.in(units.Scale{}), units.Scale{}
+	}
+	l := whole
+	if b.level == negating {
+		l = negating
+	}
+	t := with(a.at(whole)+"^"+b.at(l), raising, a, b)
+	t.scale = scale
+	return t
+}
+
+// scalePower raises a scale to a power that is a fraction of twelve.
+func scalePower(s units.Scale, x float64) (units.Scale, bool) {
+	n := math.Round(x * 12)
+	if math.Abs(x*12-n) > 1e-9 || math.Abs(n) > 600 {
+		return units.Scale{}, false
+	}
+	num, den := int(n), 12
+	for _, k := range []int{2, 2, 3} {
+		if num%k == 0 && den%k == 0 {
+			num, den = num/k, den/k
+		}
+	}
+	return s.Power(num, den)
+}
+
+// constant works out a number that stands in a formula.
+func constant(e *engine.Expr) (float64, bool) {
+	var v []float64
+	for _, a := range e.Args {
+		x, ok := constant(a)
+		if !ok {
+			return 0, false
+		}
+		v = append(v, x)
+	}
+	switch e.Op {
+	case engine.OpConst:
+		return e.Number * e.Unit.Factor(), true
+	case engine.OpNeg:
+		return -v[0], true
+	case engine.OpAdd:
+		return v[0] + v[1], true
+	case engine.OpSub:
+		return v[0] - v[1], true
+	case engine.OpMul:
+		return v[0] * v[1], true
+	case engine.OpDiv:
+		return v[0] / v[1], v[1] != 0
+	}
+	return 0, false
+}
+
+// root writes a root, of which the unit is taken too.
+func (tr *translator) root(e *engine.Expr, at *place, den int, make func(t term) (string, level)) term {
+	a := tr.write(e.Args[0], at, nil)
+	scale, ok := a.scale.Power(1, den)
+	if !ok {
+		a, scale = a.in(units.Scale{}), units.Scale{}
+	}
+	text, l := make(a)
+	t := with(text, l, a)
+	t.scale = scale
+	return t
+}
+
+// least writes the smaller or the larger of two.
+func (tr *translator) least(e *engine.Expr, at *place, want *units.Scale) term {
+	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
+	scale := alike(want, &a, &b)
+	name, mark := "MIN", "<"
+	if e.Op == engine.OpMax {
+		name, mark = "MAX", ">"
+	}
+	text := name + "(" + strings.TrimSuffix(strings.TrimPrefix(a.text, name+"("), ")") + "," + b.text + ")"
+	if !strings.HasPrefix(a.text, name+"(") || e.Args[0].Op != e.Op {
+		text = name + "(" + a.text + "," + b.text + ")"
+	}
+	t := with(text, whole, a, b)
+	if len(t.folds) > 0 { // MIN would bring the rows together
+		t.text, t.array = fmt.Sprintf("IF(%s%s%s,%s,%s)", a.at(adding), mark, b.at(adding), a.text, b.text), true
+	}
+	t.scale = scale
+	return t
+}
+
+// hair is how far two numbers may be apart, as a share of them, and still count as equal: as in the sheet.
+const hair = "1E-12"
+
+// compare writes a comparison. Numbers that have been worked out differ in their last digits from what they should be.
+func (tr *translator) compare(e *engine.Expr, at *place) term {
+	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
+	if e.Args[0].IsText || e.Args[0].IsTruth {
+		return same(e, a, b)
+	}
+	alike(nil, &a, &b)
+	t := with(compared(e.Op, a, b), comparing, a, b)
+	if a.constant && b.constant && (e.Op == engine.OpLess || e.Op == engine.OpLessEq) && a.number != b.number {
+		t.text, t.level = truthText(a.number < b.number), whole
+	}
+	t.truth = true
+	return t
+}
+
+// same writes whether two texts, or two conditions, are the same.
+func same(e *engine.Expr, a, b term) term {
+	t := with("EXACT("+a.text+","+b.text+")", whole, a, b)
+	t.truth = true
+	switch {
+	case e.Args[0].IsTruth:
+		t.text, t.level = "("+a.text+")=("+b.text+")", comparing
+	case a.constant && b.constant:
+		t.text = truthText((a.text == b.text) == (e.Op == engine.OpEqual))
+		return t
+	}
+	if e.Op == engine.OpNotEqual {
+		t.text, t.level = "NOT("+t.text+")", whole
+	}
+	return t
+}
+
+func truthText(b bool) string {
+	if b {
+		return "TRUE"
+	}
+	return "FALSE"
+}
+
+// marks are the comparisons, and those that mean the same from the other side.
+var marks, turned = map[engine.Op]string{engine.OpLess: "<", engine.OpLessEq: "<=", engine.OpEqual: "=", engine.OpNotEqual: "<>"},
+	map[engine.Op]string{engine.OpLess: ">", engine.OpLessEq: ">=", engine.OpEqual: "=", engine.OpNotEqual: "<>"}
+
+// compared writes the comparison of two numbers in one scale, the one that stands in the formula last.
+func compared(o engine.Op, a, b term) string {
+	mark, away := marks[o], 1
+	if a.constant && !b.constant {
+		a, b, mark, away = b, a, turned[o], -1
+	}
+	left, right := a.at(adding), b.at(adding)
+	zero := b.constant && b.number == 0
+	if a.typed && b.typed || zero {
+		return left + mark + right
+	}
+	ends := b // the side that tells how much a hair is
+	if !b.constant && len(a.text) < len(b.text) {
+		ends = a
+	}
+	apart := hair + "*ABS(" + ends.text + ")"
+	if ends.constant && ends.number > 0 {
+		apart = hair + "*" + ends.at(multiplying)
+	}
+	if o == engine.OpEqual || o == engine.OpNotEqual {
+		return "ABS(" + left + "-" + b.at(multiplying) + ")" + map[engine.Op]string{engine.OpEqual: "<=", engine.OpNotEqual: ">"}[o] + apart
+	}
+	sign := "+"
+	if (o == engine.OpLess) == (away > 0) {
+		sign = "-"
+	}
+	return left + mark + right + sign + apart
+}
+
+// truth writes and, or and not. The second condition is not asked for where the first decides.
+func (tr *translator) truth(e *engine.Expr, at *place) term {
+	a := tr.write(e.Args[0], at, nil)
+	var t term
+	if e.Op == engine.OpNot {
+		t = with("NOT("+a.text+")", whole, a)
+		t.truth = true
+		return t
+	}
+	b := tr.write(e.Args[1], at, nil)
+	sure := asSure(e.Args[0], e.Args[1])
+	switch {
+	case e.Op == engine.OpAnd && (at.strict || sure) && len(a.folds)+len(b.folds) == 0:
+		t = allOf([]term{a, b})
+	case sure && len(a.folds)+len(b.folds) == 0:
+		t = with("OR("+a.text+","+b.text+")", whole, a, b)
+	default:
+		b = b.guardedFor(a.needs)
+		t = with("IF("+a.text+","+b.text+",FALSE)", whole, a, b)
+		if e.Op == engine.OpOr {
+			t.text = "IF(" + a.text + ",TRUE," + b.text + ")"
+		}
+		t.array = t.array || len(t.folds) > 0
+	}
+	t.truth = true
+	return t
+}
+
+// asSure reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too, or of
+// numbers that stand in the formula.
+func asSure(a, b *engine.Expr) bool {
+	read := map[engine.Place]bool{}
+	columns := map[int]bool{}
+	var note func(e *engine.Expr)
+	note = func(e *engine.Expr) {
+		read[e.Place] = read[e.Place] || e.Op == engine.OpSlot
+		columns[e.Column] = columns[e.Column] || e.Op == engine.OpOwn
+		for _, x := range e.Args {
+			note(x)
+		}
+	}
+	note(a)
+	if marks[b.Op] == "" {
+		return false
+	}
+	for _, x := range b.Args {
+		switch {
+		case x.Op == engine.OpConst || x.Op == engine.OpText:
+		case x.Op == engine.OpSlot && read[x.Place] || x.Op == engine.OpOwn && columns[x.Column]:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// choose writes a choice. What is not taken need not be there.
+func (tr *translator) choose(e *engine.Expr, at *place, want *units.Scale) term {
+	c, a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, want), tr.write(e.Args[2], at, want)
+	switch c.text {
+	case "TRUE":
+		return a
+	case "FALSE":
+		return b
+	}
+	scale := alike(want, &a, &b)
+	a, b = a.guardedFor(c.needs), b.guardedFor(c.needs)
+	t := with("IF("+c.text+","+a.text+","+b.text+")", whole, c, a, b)
+	t.scale, t.truth, t.array = scale, a.truth, t.array || len(t.folds) > 0
+	return t
+}
+
+// given writes the first of two that is given.
+func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
+	first := e.Args[0]
+	if first.Op == engine.OpGiven { // a ?? b ?? c: a or else, b or else c
+		rest := *e
+		rest.Args = []*engine.Expr{first.Args[1], e.Args[1]}
+		outer := *e
+		outer.Args = []*engine.Expr{first.Args[0], &rest}
+		return tr.given(&outer, at, want)
+	}
+	a, b := tr.write(first, at, want), tr.write(e.Args[1], at, want)
+	asked := a // as it stands in its cell
+	scale := alike(want, &a, &b)
+	b = guarded(b)
+	t := with("", whole, asked, b)
+	t.needs = b.needs
+	t.scale, t.truth, t.array = scale, a.truth, t.array || len(t.folds) > 0
+	switch {
+	case asked.input && (a.truth || e.IsText):
+		t.text = fmt.Sprintf(`IF(%s="",%s,%s)`, asked.ref, b.text, a.text)
+	case asked.input:
+		t.text = fmt.Sprintf("IF(ISNUMBER(%s),%s,%s)", asked.ref, a.text, b.text)
+	default:
+		t.text = fmt.Sprintf("IF(ISNA(%s),%s,%s)", asked.ref, b.text, a.text)
+	}
+	if asked.input && asked.mixed { // a failure is not replaced
+		t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", asked.ref, asked.ref, t.text)
+	}
+	return t
+}

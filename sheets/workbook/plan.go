@@ -1,0 +1,269 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// plan is where everything stands in a workbook, and what it is called there.
+type plan struct {
+	model   *engine.Model
+	pages   []*page // in the order of the workbook
+	spots   map[engine.Place]*spot
+	columns map[int]*columnSpot
+	tables  map[int]*tableSpot
+	byName  map[string]*tableSpot // of the sheet that was asked for
+	names   namer
+	renamed [][2]string // names that had to be changed, and to what
+	defined []definedName
+	exprs   map[engine.Place]*engine.Expr
+	choices map[engine.Place]*tableSpot // texts that name a row
+	notLive []notLive
+}
+
+// definedName is a name and the cells that it stands for.
+type definedName struct{ name, refersTo string }
+
+// notLive is a value that a spreadsheet cannot work out.
+type notLive struct{ name, why string }
+
+// page is a worksheet of cells, tables and charts.
+type page struct {
+	sheet   string // the worksheet's name
+	title   string
+	from    string // the used sheet, or the library, that it belongs to
+	alias   string // what stands in front of its names: "shop."
+	library bool
+	items   []engine.Item
+	wanted  bool
+	rows    map[*engine.Chart]int // where charts begin
+	next    int                   // the first row that is free
+}
+
+// spot is where one value stands.
+type spot struct {
+	page     *page
+	row, col int
+	called   string // what the sheet calls it: shop.rack["balsa"].density
+	name     string // its defined name; "" for an entry that no formula names
+	value    engine.Value
+	kind     engine.Kind
+	input    bool // given, and for the mate to change
+	column   *columnSpot
+	rowName  string
+	offBy    string // of a found cell: the name of what its two sides are apart
+	note     string
+}
+
+// columnSpot is where a column stands.
+type columnSpot struct {
+	engine.Column
+	table           *tableSpot
+	index           int // in its table, from 0
+	name            string
+	input, mixed    bool // some of its entries are inputs; some of those columns are worked out too
+	isText, isTruth bool
+	entries         []*spot
+}
+
+// tableSpot is where a table stands.
+type tableSpot struct {
+	*engine.Table
+	page      *page
+	name      string // of its entries, names of rows included
+	called    string
+	head, top int // the row of its heading, and that of its first row
+	cols      []*columnSpot
+	plainKeys bool // a row is found by its name even where capitals and wildcards do not count
+}
+
+func (t *tableSpot) rows() int               { return len(t.Rows) }
+func (t *tableSpot) key() *columnSpot        { return t.cols[0] }
+func (c *columnSpot) entry(row int) *spot    { return c.entries[row] }
+func (s *spot) local() string                { return addressOf(s.row, s.col) }
+func (s *spot) fixed() string                { return fixed(s.page.sheet, s.row, s.col) }
+func (c *columnSpot) unit() units.Unit       { return c.Unit }
+func (p *plan) table(name string) *tableSpot { return p.byName[name] }
+func (p *plan) expr(s *spot) *engine.Expr    { return p.exprs[s.value.Place] }
+func (p *page) called(name string) string    { return p.alias + name }
+
+// term writes the value of a cell, or of an entry of the row that the formula stands in.
+func (s *spot) term() term {
+	if s.name == "" {
+		return s.reading(s.local())
+	}
+	return s.reading(s.name)
+}
+
+// elsewhere writes the value of an entry that the formula does not stand beside.
+func (s *spot) elsewhere() term {
+	if s.name == "" {
+		return s.reading(s.fixed())
+	}
+	return s.reading(s.name)
+}
+
+// reading writes what the cell at ref means.
+func (s *spot) reading(ref string) term {
+	t := term{text: ref, level: whole, ref: ref, input: s.input, typed: s.value.Given}
+	switch {
+	case s.kind == engine.Check:
+		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
+	default:
+		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
+	}
+	if s.input {
+		t.needs = []need{{ref: ref, text: s.value.IsText || s.value.IsTruth}}
+	}
+	return t
+}
+
+// dressed turns the content of a cell into what it means.
+func (t term) dressed(isText, isTruth bool, u units.Unit) term {
+	switch {
+	case isTruth:
+		t.text, t.level, t.truth = t.text+`="yes"`, comparing, true
+	case isText:
+	default:
+		t.scale = u.Scale()
+		if u.Zero() != 0 {
+			t.text, t.level = t.text+"+"+numeral(u.Zero()), adding
+		}
+	}
+	return t
+}
+
+// term writes all rows of a column, in a fold.
+func (c *columnSpot) term(fold int) term {
+	t := term{text: c.name, level: whole, ref: c.name, folds: []int{fold}}
+	return c.dress(t, fold)
+}
+
+// dress turns the content of an entry, or of all entries, into what it means.
+func (c *columnSpot) dress(t term, fold int) term {
+	t.ref, t.input, t.mixed = t.text, c.input, c.mixed
+	t = t.dressed(c.isText, c.isTruth, c.Unit)
+	if c.input {
+		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold})
+	}
+	return t
+}
+
+// newPlan lays a model out.
+func newPlan(m *engine.Model) *plan {
+	p := &plan{
+		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{}, byName: map[string]*tableSpot{},
+		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
+	}
+	sheets := namer{}
+	sheets.sheetName(startSheet)
+	sheets.sheetName(exportedSheet)
+	p.collect()
+	w := p.reach()
+	p.keepWanted(w)
+	for _, pg := range p.pages {
+		called := pg.title
+		if pg.alias != "" {
+			called += " of " + strings.TrimSuffix(pg.alias, ".")
+		}
+		pg.sheet = sheets.sheetName(called)
+		p.lay(pg, w)
+	}
+	p.findChoices()
+	return p
+}
+
+// collect makes a page for each page of each sheet, and notes every value.
+func (p *plan) collect() {
+	var library *page
+	for i, sh := range p.model.Sheets() {
+		for _, pg := range sh.Pages {
+			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}}
+			switch {
+			case sh.Library && library != nil:
+				library.items = append(library.items, pg.Items...)
+				continue
+			case sh.Library:
+				at.title, at.from, library = librarySheet, "the library", at
+			case sh.Alias != "":
+				at.alias, at.from = sh.Alias+".", sh.Title
+			}
+			if at.title == "" {
+				at.title = sh.Title
+			}
+			p.pages = append(p.pages, at)
+		}
+	}
+	for _, pg := range p.pages {
+		for _, it := range pg.items {
+			p.note(pg, it)
+		}
+	}
+}
+
+// note notes the values of an item, before their places are known.
+func (p *plan) note(pg *page, it engine.Item) {
+	switch {
+	case it.Cell != nil:
+		c := it.Cell
+		p.spots[c.Place] = &spot{page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, input: c.Given && !pg.library, note: c.Note}
+		p.exprs[c.Place] = p.model.Formula(c.Place)
+	case it.Table != nil:
+		p.noteTable(pg, it.Table)
+	}
+}
+
+func (p *plan) noteTable(pg *page, table *engine.Table) {
+	t := &tableSpot{Table: table, page: pg, called: pg.called(table.Name)}
+	p.tables[table.Number] = t
+	if pg.alias == "" && !pg.library {
+		p.byName[table.Name] = t
+	}
+	for k, c := range table.Columns {
+		col := &columnSpot{Column: c, table: t, index: k}
+		t.cols = append(t.cols, col)
+		p.columns[c.Number] = col
+		for _, r := range table.Rows {
+			p.noteEntry(col, r, r.Values[k])
+		}
+	}
+	t.plainKeys = plainKeys(table.Rows)
+}
+
+func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
+	t := col.table
+	s := &spot{page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name), note: r.Note}
+	if v.Given {
+		s.kind = engine.Given
+		s.input = col.index > 0 && !t.page.library
+	}
+	col.entries = append(col.entries, s)
+	p.spots[v.Place] = s
+	col.isText, col.isTruth = v.IsText, v.IsTruth
+	col.input = col.input || s.input
+	col.mixed = col.mixed || !v.Given
+	if v.Given {
+		return
+	}
+	if first := col.entries[0]; col.Formula != "" && s != first { // one formula for all rows
+		p.exprs[v.Place] = p.exprs[first.value.Place]
+		return
+	}
+	p.exprs[v.Place] = p.model.Formula(v.Place)
+}
+
+// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.
+func plainKeys(rows []engine.Row) bool {
+	seen := map[string]bool{}
+	for _, r := range rows {
+		k := strings.ToLower(r.Name)
+		if seen[k] || strings.ContainsAny(k, "*?~") {
+			return false
+		}
+		seen[k] = true
+	}
+	return true
+}

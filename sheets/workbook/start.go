@@ -1,0 +1,270 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine"
+)
+
+// Names of worksheets that do not come from the sheet.
+const (
+	startSheet    = "Start here"
+	librarySheet  = "Library"
+	exportedSheet = "As exported"
+)
+
+// startWidths are the widths of the first worksheet's columns.
+var startWidths = []float64{4, 30, 14, 26, 50}
+
+// start writes the first worksheet: what this is, how to use it, how the checks stand, what to mind.
+func (b *builder) start(file string) *grid {
+	g := newGrid()
+	b.grids[startSheet] = g
+	s := &starter{b: b, g: g, row: 1}
+	g.write(1, 1, b.plan.model.Title(), b.style(look{bold: true, size: 18}))
+	g.heights[1] = 28
+	s.row = 2
+	s.para("A calculation for a model aircraft, made by Gusset from the sheet " + file + ". Every number on the following pages is worked out " +
+		"from what was measured and chosen: change that, and weight, balance, strength and the rest follow. No macros, no links, nothing from outside.")
+	s.row++
+	s.heading("How to use it")
+	s.numbered(
+		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
+		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
+		"Look at the checks below: each holds, fails, or waits for something.",
+		"A value that was searched for (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
+		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
+		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
+	)
+	s.heading("What the tints mean")
+	s.tint(tintGiven, "given", "measured or chosen: yours to change")
+	s.tint("", "worked out", "a formula; the column on the right of its page says how")
+	s.tint(tintFound, "found", "searched for by Gusset; see 4")
+	s.tint(tintHolds, "holds", "a check that is met, or a found value that still fits")
+	s.tint(tintFails, "fails", "a check that is not met, or a found value that is out of step")
+	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has failed; numbers show an error such as #N/A")
+	s.row++
+	s.checks()
+	s.notLive()
+	s.renamed()
+	s.cautions()
+	return g
+}
+
+// starter writes the first worksheet line by line.
+type starter struct {
+	b   *builder
+	g   *grid
+	row int
+}
+
+// span merges the columns from one on and writes a wrapped text into them.
+func (s *starter) span(from int, text string, l look) {
+	l.wrap = true
+	to, width := len(startWidths), 0.0
+	for col := from; col <= to; col++ {
+		width += startWidths[col-1]
+	}
+	s.g.write(s.row, from, text, s.b.style(l))
+	s.b.note(s.b.file.MergeCell(startSheet, addressOf(s.row, from), addressOf(s.row, to)))
+	s.g.heights[s.row] = float64(linesOf(text, int(width)))*lineHeight + 1
+	s.row++
+}
+
+func (s *starter) para(text string) { s.span(1, text, look{}) }
+
+func (s *starter) heading(text string) {
+	st := s.b.style(look{bold: true, size: 13, under: true})
+	for col := range startWidths {
+		s.g.set(s.row, col+1, content{style: st})
+	}
+	s.g.write(s.row, 1, text, st)
+	s.g.heights[s.row] = 22
+	s.row++
+}
+
+func (s *starter) numbered(lines ...string) {
+	for i, line := range lines {
+		s.g.write(s.row, 1, fmt.Sprintf("%d", i+1), s.b.style(look{faint: true, center: true}))
+		s.span(2, line, look{})
+	}
+	s.row++
+}
+
+func (s *starter) tint(color, name, meaning string) {
+	s.g.write(s.row, 2, name, s.b.style(look{tint: color, box: true}))
+	s.span(3, meaning, look{})
+}
+
+// checks lists the checks, each with how it stands now.
+func (s *starter) checks() {
+	var checks, finds []*spot
+	for _, pg := range s.b.plan.pages {
+		for _, it := range pg.items {
+			if it.Cell == nil || pg.library {
+				continue
+			}
+			switch at := s.b.plan.spots[it.Cell.Place]; it.Cell.Kind {
+			case engine.Check:
+				checks = append(checks, at)
+			case engine.Found:
+				finds = append(finds, at)
+			}
+		}
+	}
+	if len(checks) > 0 {
+		s.heading("How the checks stand")
+		s.counts(checks)
+		for _, c := range checks {
+			v := s.b.grids[c.page.sheet].cells[c.row][c.col]
+			v.formula, v.array = c.name, false
+			v.style = s.b.style(look{right: true})
+			s.line(c, v)
+		}
+		s.row++
+	}
+	if len(finds) > 0 {
+		s.heading("Values that were searched for")
+		for _, f := range finds {
+			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
+			state.formula, state.array = fixed(f.page.sheet, f.row+1, noteColumn), false
+			state.style = s.b.style(look{right: true})
+			s.line(f, state)
+		}
+		s.row++
+	}
+}
+
+// line writes one check or found value: its name, how it stands, where it is, and what it means.
+func (s *starter) line(at *spot, state content) {
+	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
+	s.g.set(s.row, 3, state)
+	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true}))
+	s.g.write(s.row, 5, at.note, s.b.style(look{size: noteSize, wrap: true}))
+	s.g.heights[s.row] = max(float64(linesOf(at.note, 58))*noteLine+3, float64(linesOf(at.called, 28))*lineHeight)
+	s.row++
+}
+
+// counts writes how many checks hold, fail and wait.
+func (s *starter) counts(checks []*spot) {
+	first, last := addressOf(s.row+3, 3), addressOf(s.row+2+len(checks), 3)
+	for _, state := range []string{"holds", "fails", "waits"} {
+		n := 0
+		for _, c := range checks {
+			if s.b.grids[c.page.sheet].cells[c.row][c.col].text == state {
+				n++
+			}
+		}
+		s.g.write(s.row, 2, "how many "+map[string]string{"holds": "hold", "fails": "fail", "waits": "wait"}[state], s.b.style(look{faint: true}))
+		s.g.set(s.row, 3, content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})})
+		s.row++
+	}
+}
+
+// notLive says what a spreadsheet cannot work out.
+func (s *starter) notLive() {
+	if len(s.b.plan.notLive) == 0 {
+		return
+	}
+	s.heading("What does not follow by itself")
+	s.para("These are values as they were when the workbook was made; they do not change with the others. Send the workbook back to have them worked out.")
+	for _, n := range s.b.plan.notLive {
+		s.g.write(s.row, 2, n.name, s.b.style(look{wrap: true}))
+		s.span(3, n.why, look{faint: true})
+	}
+	s.row++
+}
+
+// renamed says which names are written in another way.
+func (s *starter) renamed() {
+	if len(s.b.plan.renamed) == 0 {
+		return
+	}
+	s.heading("Names that are written in another way")
+	s.para("In formulas, a dot in a name is written _ ; and these names, which a spreadsheet does not take, are:")
+	for _, r := range s.b.plan.renamed {
+		s.g.write(s.row, 2, r[0], s.b.style(look{wrap: true}))
+		s.span(3, r[1], look{})
+	}
+	s.row++
+}
+
+func (s *starter) cautions() {
+	s.heading("Cautions")
+	s.para("These numbers are estimates from what was measured and from figures that vary from piece to piece. They are no proof of strength and no licence to fly. " +
+		"Follow your local rules, your club, and the makers of batteries and motors.")
+	for _, c := range s.b.plan.model.Cautions() {
+		s.g.write(s.row, 1, "–", s.b.style(look{center: true}))
+		s.span(2, c, look{})
+	}
+}
+
+// furnishStart sets what belongs to the first worksheet as a whole.
+func (b *builder) furnishStart(last int) {
+	for i, w := range startWidths {
+		b.note(b.file.SetColWidth(startSheet, columnLetters(i+1), columnLetters(i+1), w))
+	}
+	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
+	b.print(startSheet, false)
+	b.protect(startSheet)
+}
+
+// exported writes what was given when the workbook was made, so that what has been changed since can be told from what the
+// sheet's owner has changed meanwhile. The worksheet is hidden.
+func (b *builder) exported() {
+	g := newGrid()
+	b.grids[exportedSheet] = g
+	_, err := b.file.NewSheet(exportedSheet)
+	b.note(err)
+	st := b.style(look{})
+	for i, head := range exportedHead {
+		g.write(1, i+1, head, b.style(look{bold: true}))
+	}
+	row := 2
+	add := func(kind string, s *spot, cells, keys, rowName string) {
+		for i, text := range []string{kind, s.called, cells, keys, rowName} {
+			if text != "" {
+				g.write(row, i+1, text, st)
+			}
+		}
+		v := known(s.value)
+		if v.kind == anError {
+			v = content{}
+		}
+		v.style = st
+		g.set(row, len(exportedHead), v)
+		row++
+	}
+	for _, pg := range b.plan.pages {
+		for _, it := range pg.items {
+			switch {
+			case it.Cell != nil:
+				s := b.plan.spots[it.Cell.Place]
+				add(kindOf(s), s, s.name, "", "")
+			case it.Table != nil:
+				for _, c := range b.plan.tables[it.Table.Number].cols[1:] {
+					for _, s := range c.entries {
+						add(kindOf(s), s, c.name, c.table.key().name, s.rowName)
+					}
+				}
+			}
+		}
+	}
+	b.note(b.file.SetSheetVisible(exportedSheet, false))
+	b.protect(exportedSheet)
+}
+
+// exportedHead are the columns of the hidden worksheet.
+var exportedHead = []string{"kind", "called", "cells", "keys", "row", "value"}
+
+// kindOf tells how a value comes about: input, constant, worked, found or check.
+func kindOf(s *spot) string {
+	switch {
+	case s.input:
+		return "input"
+	case s.kind == engine.Given:
+		return "constant"
+	}
+	return strings.ToLower(s.kind.String())
+}

@@ -1,0 +1,157 @@
+package workbook
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// The tints. They differ in lightness as well as in hue, and words stand beside each of them, so that nobody has to tell
+// them apart by hue.
+const (
+	tintGiven = "FFF1C9" // straw: to be changed
+	tintFound = "E7DCF3" // lilac: searched for
+	tintHolds = "CFEAE2" // pale teal
+	tintFails = "F6C3A4" // apricot
+	tintWaits = "E3E3E3" // grey
+	tintHead  = "F2F4F5"
+	inkFaint  = "5A6268"
+	inkLine   = "B9C0C5"
+)
+
+// look is how a cell looks; it is comparable, so that each look is made once.
+type look struct {
+	format       string // number format
+	tint         string
+	size         float64
+	bold, italic bool
+	faint        bool
+	wrap, center bool
+	right        bool
+	under, box   bool
+	open         bool // may be changed in a protected sheet
+}
+
+// style returns the number of a look.
+func (b *builder) style(l look) int {
+	if id, ok := b.styles[l]; ok {
+		return id
+	}
+	st := &excelize.Style{
+		Font:       &excelize.Font{Bold: l.bold, Italic: l.italic, Size: l.size, Family: "Calibri", Color: "1E2326"},
+		Alignment:  &excelize.Alignment{Vertical: "top", WrapText: l.wrap},
+		Protection: &excelize.Protection{Locked: !l.open},
+	}
+	if l.size == 0 {
+		st.Font.Size = 11
+	}
+	if l.faint {
+		st.Font.Color = inkFaint
+	}
+	if l.format != "" {
+		st.CustomNumFmt = &l.format
+	}
+	if l.tint != "" {
+		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.tint}}
+	}
+	switch {
+	case l.center:
+		st.Alignment.Horizontal = "center"
+	case l.right:
+		st.Alignment.Horizontal = "right"
+	}
+	if l.box {
+		for _, side := range []string{"left", "right", "top", "bottom"} {
+			st.Border = append(st.Border, excelize.Border{Type: side, Color: inkLine, Style: 1})
+		}
+	} else if l.under {
+		st.Border = []excelize.Border{{Type: "bottom", Color: inkFaint, Style: 1}}
+	}
+	id, err := b.file.NewStyle(st)
+	b.note(err)
+	b.styles[l] = id
+	return id
+}
+
+// valueLook is how a value looks.
+func valueLook(s *spot) look {
+	l := look{format: numberFormat(s.value)}
+	switch {
+	case s.input:
+		l.tint, l.box, l.open = tintGiven, true, true
+	case s.kind == engine.Found:
+		l.tint, l.box, l.open = tintFound, true, true
+	}
+	l.right = s.kind == engine.Check || s.value.IsTruth
+	l.wrap = s.value.IsText && s.column == nil
+	return l
+}
+
+// numberFormat returns the number format that shows a value as the sheet does (ISO/IEC 29500-1, section 18.8.31).
+func numberFormat(v engine.Value) string {
+	step := v.Step.Value()
+	switch {
+	case v.IsText && v.Given:
+		return "@" // what is typed stays as it is: 1/16 is no date
+	case v.IsText || v.IsTruth:
+		return ""
+	case v.Step.Given():
+		return stepFormat(v.Step, step)
+	case v.Given && inchLike(v):
+		return rulerFormat(64)
+	case v.Given:
+		return ""
+	}
+	return decimals(significant - 1 - magnitude(v.Number))
+}
+
+// stepFormat returns the format for a step: 1/16 as on a ruler, 0.1 in decimals.
+func stepFormat(st units.Step, step float64) string {
+	if text := st.String(); strings.HasPrefix(text, "1/") {
+		den, _ := strconv.Atoi(text[2:])
+		return rulerFormat(den)
+	}
+	text := st.String()
+	if i := strings.IndexByte(text, '.'); i >= 0 && step < 1 {
+		return decimals(len(text) - i - 1)
+	}
+	return decimals(len(text) - 1 - max(strings.IndexByte(text+".", '.'), 0))
+}
+
+// rulerFormat shows fractions of a ruler; in a cell that has it, 1/2 is typed and kept as a half.
+func rulerFormat(den int) string {
+	return "# " + strings.Repeat("?", len(strconv.Itoa(den))) + "/" + strconv.Itoa(den)
+}
+
+func decimals(n int) string {
+	if n <= 0 {
+		return "0"
+	}
+	return "0." + strings.Repeat("0", min(n, 9))
+}
+
+// significant is how many digits of a value without a step are shown.
+const significant = 4
+
+// magnitude is the power of ten of a number's first digit.
+func magnitude(x float64) int {
+	if x == 0 || math.IsNaN(x) {
+		return 0
+	}
+	return int(math.Floor(math.Log10(math.Abs(x)) + 1e-9))
+}
+
+// inchLike reports whether a value is likely to be typed in fractions: it is in inches, and a fraction of a ruler now if
+// it is anything.
+func inchLike(v engine.Value) bool {
+	unit := v.Unit.String()
+	if unit != "in" && unit != "ft in" && unit != "ft" {
+		return false
+	}
+	return v.Status != engine.OK || v.Number*64 == math.Trunc(v.Number*64)
+}

@@ -1,0 +1,308 @@
+package workbook
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// Why a formula has no counterpart in a spreadsheet.
+var (
+	errLong  = errors.New("the formula would grow longer than a spreadsheet takes")
+	errNoRow = errors.New("a row of one table is looked through for each row of another")
+)
+
+// maxFormula is how many characters a formula may have. Spreadsheets take 8192.
+const maxFormula = 8000
+
+// place is where a formula is being written.
+type place struct {
+	row    int // of the table that the formula stands in; -1 outside
+	fold   int // the fold whose rows are gone through; 0 outside
+	at     int // the one row of that fold that is being written, or -1 for all of them at once
+	args   []*engine.Expr
+	caller *place
+	strict bool     // in a condition without which there is no value at all
+	tested []string // what formulas around have made sure of
+}
+
+// translator writes formulas.
+type translator struct {
+	plan  *plan
+	folds int // so far
+}
+
+// failure carries an error out of a translation.
+type failure struct{ error }
+
+// formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is that of
+// the table which the cell stands in, or -1. Array tells that it has to be entered as an array formula.
+func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
+	scale := u.Scale()
+	t, err := p.term(e, row, &scale)
+	if err != nil {
+		return "", false, err
+	}
+	switch {
+	case t.truth:
+		t = with(`IF(`+t.text+`,"yes","no")`, whole, t)
+	case !e.IsText:
+		t = t.in(scale)
+		if u.Zero() != 0 {
+			t = with(t.at(adding)+"-"+numeral(u.Zero()), adding, t)
+		}
+	}
+	t = guarded(t)
+	return t.text, t.array, tooLong(t.text)
+}
+
+// checked writes the formula of a check: holds, fails, or waits while it cannot be told.
+func (p *plan) checked(e *engine.Expr) (text string, array bool, err error) {
+	t, err := p.term(e, -1, nil)
+	if err != nil {
+		return "", false, err
+	}
+	t = guarded(with(`IF(`+t.text+`,"holds","fails")`, whole, t))
+	text = `IFERROR(` + t.text + `,"waits")`
+	return text, t.array, tooLong(text)
+}
+
+func tooLong(text string) error {
+	if len(text) > maxFormula {
+		return errLong
+	}
+	return nil
+}
+
+// term writes a formula.
+func (p *plan) term(e *engine.Expr, row int, want *units.Scale) (t term, err error) {
+	defer func() {
+		if f, failed := recover().(failure); failed {
+			err = f.error
+		}
+	}()
+	return (&translator{plan: p}).write(e, &place{row: row, at: -1}, want), nil
+}
+
+func (tr *translator) fail(err error) term { panic(failure{err}) }
+
+// write writes an expression; want is the scale that would suit best.
+func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
+	t := tr.piece(e, at, want)
+	if len(t.text) > maxFormula {
+		return tr.fail(errLong)
+	}
+	return t
+}
+
+func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
+	switch e.Op {
+	case engine.OpConst:
+		return number(e)
+	case engine.OpText:
+		return term{text: quoted(e.Text), level: whole, constant: true}
+	case engine.OpTruth:
+		return term{text: map[bool]string{true: "TRUE", false: "FALSE"}[e.Number == 1], level: whole, truth: true}
+	case engine.OpSlot:
+		return tr.plan.spots[e.Place].term()
+	case engine.OpOwn:
+		return tr.plan.columns[e.Column].entry(at.row).term()
+	case engine.OpEntry, engine.OpColumn:
+		return tr.column(e, at)
+	case engine.OpRows: // which are only counted
+		return constantTerm(1, units.Scale{})
+	case engine.OpParam:
+		return tr.argument(e, at, want)
+	case engine.OpLookup:
+		return tr.lookup(e, at)
+	case engine.OpKeep: // its conditions are seen to by the fold
+		return tr.write(e.Args[0], at, want)
+	case engine.OpEach:
+		return tr.write(e.Args[1], at, want)
+	case engine.OpFold:
+		return tr.fold(e, at, want)
+	case engine.OpInterp:
+		return tr.interpolate(e, at)
+	case engine.OpCall:
+		return tr.call(e, at, want)
+	case engine.OpFunc:
+		return tr.function(e, at, want)
+	}
+	return tr.operator(e, at, want)
+}
+
+// number writes a number of a formula as it is written there.
+func number(e *engine.Expr) term {
+	if e.Unit.Reading() { // counted from its own zero
+		return constantTerm(e.Number+e.Unit.Zero(), e.Unit.Scale())
+	}
+	if e.Unit.String() == "%" {
+		t := constantTerm(e.Number/100, units.Scale{})
+		t.text = numeral(e.Number) + "%"
+		return t
+	}
+	t := constantTerm(e.Number, e.Unit.Scale())
+	t.free = e.Number == 0 && e.Unit.String() == ""
+	if e.Number == math.Pi && e.Unit.String() == "" {
+		t.text, t.constant = "PI()", false
+	}
+	return t
+}
+
+// quoted writes a text as formulas have it.
+func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
+
+// column writes a column: all of its rows, or the one that is being written.
+func (tr *translator) column(e *engine.Expr, at *place) term {
+	if e.Column < 0 {
+		return tr.list(e, at)
+	}
+	c := tr.plan.columns[e.Column]
+	if at.fold == 0 {
+		return tr.fail(errNoRow)
+	}
+	if at.at >= 0 {
+		return c.entry(at.at).elsewhere()
+	}
+	return c.term(at.fold)
+}
+
+// list writes a list of values that stands in a formula.
+func (tr *translator) list(e *engine.Expr, at *place) term {
+	if at.at < 0 {
+		return tr.fail(errNoRow)
+	}
+	return tr.write(e.Args[at.at], at, nil)
+}
+
+// argument writes what a formula was given.
+func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) term {
+	caller := *at.caller
+	if at.args[e.Param].List {
+		caller.fold, caller.at = at.fold, at.at
+	}
+	caller.tested = at.tested
+	return tr.write(at.args[e.Param], &caller, want)
+}
+
+// call writes a formula's body with what it is given, once what it needs has been tested.
+func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
+	def := e.Formula
+	inner := &place{row: -1, at: -1, args: e.Args, caller: at, strict: true, tested: slices.Clone(at.tested)}
+	var tests []term
+	for _, n := range def.Needs {
+		t := tr.write(n, inner, nil)
+		if t.text != "TRUE" && !slices.Contains(inner.tested, t.text) {
+			tests = append(tests, t)
+			inner.tested = append(inner.tested, t.text)
+		}
+	}
+	inner.strict = at.strict
+	body := tr.write(def.Body, inner, want)
+	if len(tests) == 0 {
+		return body
+	}
+	test := allOf(tests)
+	t := with("IF("+test.text+","+body.text+",#VALUE!)", whole, test, body)
+	t.scale, t.truth, t.array = body.scale, body.truth, t.array || len(test.folds) > 0
+	return t
+}
+
+// allOf writes that all conditions are met, where it does not matter which of them has no answer.
+func allOf(tests []term) term {
+	t := tests[0]
+	if len(tests) == 1 {
+		return t
+	}
+	t = with("", whole, tests...)
+	if len(t.folds) > 0 { // AND would bring the rows together
+		t.text = tests[len(tests)-1].text
+		for _, c := range slices.Backward(tests[:len(tests)-1]) {
+			t.text = "IF(" + c.text + "," + t.text + ",FALSE)"
+		}
+		return t
+	}
+	var texts []string
+	for _, c := range tests {
+		text := c.text
+		if c.and != "" {
+			text = strings.TrimSuffix(strings.TrimPrefix(text, c.and), ")")
+		}
+		texts = append(texts, text)
+	}
+	t.and, t.text, t.truth = "AND(", "AND("+strings.Join(texts, ",")+")", true
+	return t
+}
+
+// lookup writes the entry in the row that a name leads to.
+func (tr *translator) lookup(e *engine.Expr, at *place) term {
+	c := tr.plan.columns[e.Column]
+	key := tr.write(e.Args[0], at, nil)
+	if len(key.folds) > 0 && !c.table.plainKeys {
+		return tr.fail(errNoRow)
+	}
+	text := fmt.Sprintf("INDEX(%s,MATCH(%s,%s,0))", c.name, key.text, c.table.key().name)
+	switch {
+	case len(key.folds) > 0: // gives a value for each row, which INDEX does not everywhere
+		text = fmt.Sprintf("VLOOKUP(%s,%s,%d,FALSE)", key.text, c.table.name, c.index+1)
+	case !c.table.plainKeys:
+		text = fmt.Sprintf("INDEX(%s,MATCH(TRUE,EXACT(%s,%s),0))", c.name, c.table.key().name, key.text)
+	}
+	t := with(text, whole, key)
+	t.needs = nil // without its key it is not found, and says so
+	t.array = t.array || len(key.folds) > 0 || !c.table.plainKeys
+	fold := 0
+	if len(key.folds) > 0 {
+		fold = key.folds[0]
+	}
+	return c.dress(t, fold)
+}
+
+// interpolate writes what reads a table off between its rows.
+func (tr *translator) interpolate(e *engine.Expr, at *place) term {
+	inner := *at
+	tr.folds++
+	inner.fold, inner.at = tr.folds, -1
+	x := tr.write(e.Args[0], at, nil)
+	xs, ys := tr.write(e.Args[1], &inner, nil), tr.write(e.Args[2], &inner, nil)
+	cx, cy := tr.whole(e.Args[1], &inner), tr.whole(e.Args[2], &inner)
+	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
+		return tr.fail(errNoRow)
+	}
+	x = x.in(xs.scale)
+	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs.text, xs.text)
+	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
+	text := fmt.Sprintf("IF(%s>MAX(%s),#VALUE!,FORECAST(%s,%s,%s))", x.at(adding), xs.text, x.text, two(ys.text), two(xs.text))
+	t := with(text, whole, x)
+	t.needs = append(t.needs, ofAllRows(xs, inner.fold)...)
+	t.needs = append(t.needs, ofAllRows(ys, inner.fold)...)
+	t.scale = ys.scale
+	return t
+}
+
+// whole returns the column that an expression is, if it is that and nothing else.
+func (tr *translator) whole(e *engine.Expr, at *place) *columnSpot {
+	switch {
+	case e.Op == engine.OpColumn && e.Column >= 0:
+		return tr.plan.columns[e.Column]
+	case e.Op == engine.OpParam:
+		return tr.whole(at.args[e.Param], at.caller)
+	}
+	return nil
+}
+
+// ofAllRows returns what a term needs in a fold's rows as needs of whole columns.
+func ofAllRows(t term, fold int) []need {
+	needs := slices.Clone(t.needs)
+	for i := range needs {
+		if needs[i].fold == fold {
+			needs[i].fold, needs[i].rows = 0, true
+		}
+	}
+	return needs
+}

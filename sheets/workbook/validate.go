@@ -1,0 +1,43 @@
+package workbook
+
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+)
+
+// validate bounds what may be typed into an input.
+func (b *builder) validate(s *spot) {
+	if !s.input && s.kind != engine.Found {
+		return
+	}
+	dv := excelize.NewDataValidation(true)
+	dv.SetSqref(s.local())
+	list := func(source, say string) {
+		dv.Type, dv.Formula1 = "list", escaped(source)
+		dv.SetError(excelize.DataValidationErrorStyleStop, "Choose from the list", say)
+	}
+	choices := b.plan.choices[s.value.Place]
+	switch {
+	case s.value.IsTruth:
+		list(`"yes,no"`, "This cell says yes or no.")
+	case s.value.IsText && choices != nil && choices.rows() > 0:
+		list(choices.key().name, "This cell names a row of the table "+inWords(choices.Name)+".")
+	case s.value.IsText, s.value.Status != engine.OK && s.value.Unit.String() == "":
+		return // any text, or it is not known yet what goes here
+	default:
+		lo, hi := bounds(s.value)
+		dv.Type, dv.Operator = "decimal", "between"
+		dv.Formula1, dv.Formula2 = numeral(lo), numeral(hi)
+		what := "A number is expected here"
+		if u := unitName(s.value); u != "" {
+			what += ", in " + u
+		}
+		dv.SetError(excelize.DataValidationErrorStyleStop, "Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what, plainNumber(lo), plainNumber(hi)))
+	}
+	b.note(b.file.AddDataValidation(s.page.sheet, dv))
+}
+
+func plainNumber(x float64) string { return fmt.Sprintf("%.0f", x) }

@@ -1,0 +1,197 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"regexp"
+	"slices"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+)
+
+// Source is the text that a model was loaded from.
+type Source struct {
+	File string // its name, without a folder
+	Text []byte
+}
+
+// Summary tells what a workbook could not take over as it was.
+type Summary struct {
+	NotLive []Remark // values that do not follow when others change, and why
+	Found   []string // values that were searched for
+	Renamed []Remark // names, and how they are written in the workbook
+	Sheets  int
+	Cells   int // that follow
+}
+
+// Remark is something about one name.
+type Remark struct{ Name, Text string }
+
+// Custom document properties that tie a workbook to its sheet.
+const (
+	propertySheet = "Gusset sheet"       // the file's name
+	propertyText  = "Gusset fingerprint" // of the text
+	propertyForm  = "Gusset form"        // of the workbook itself
+	form          = "1"
+)
+
+// Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
+func Fingerprint(text []byte) string {
+	sum := sha256.Sum256(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
+	return hex.EncodeToString(sum[:16])
+}
+
+// Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
+func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
+	b := &builder{plan: newPlan(m), file: excelize.NewFile(), styles: map[look]int{}, grids: map[string]*grid{}}
+	defer b.file.Close()
+	b.note(b.file.SetSheetName("Sheet1", startSheet))
+	for _, pg := range b.plan.pages {
+		b.page(pg)
+	}
+	g := b.start(src.File)
+	b.exported()
+	last := 1
+	for row := range g.cells {
+		last = max(last, row)
+	}
+	b.furnishStart(last)
+	b.names()
+	b.properties(src)
+	b.file.SetActiveSheet(0)
+	if b.err != nil {
+		return nil, nil, b.err
+	}
+	var out bytes.Buffer
+	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
+		return &packer{out: w, grids: b.sheetParts(), parts: map[string]*bytes.Buffer{}}
+	})
+	if err := b.file.Write(&out); err != nil {
+		return nil, nil, err
+	}
+	return out.Bytes(), b.summary(), nil
+}
+
+func (b *builder) names() {
+	for _, d := range b.plan.defined {
+		b.note(b.file.SetDefinedName(&excelize.DefinedName{Name: d.name, RefersTo: d.refersTo}))
+	}
+}
+
+// properties sets the document's properties. There is no time of making in them: the same sheet gives the same workbook.
+func (b *builder) properties(src Source) {
+	b.note(b.file.SetDocProps(&excelize.DocProperties{
+		Title: b.plan.model.Title(), Subject: "Calculation for a model aircraft", Creator: "Gusset", LastModifiedBy: "Gusset",
+		Created: epoch.Format(time.RFC3339), Modified: epoch.Format(time.RFC3339), Description: "Made from " + src.File,
+	}))
+	b.note(b.file.SetAppProps(&excelize.AppProperties{Application: "Gusset", AppVersion: "1.0000"}))
+	for _, p := range []excelize.CustomProperty{
+		{Name: propertySheet, Value: src.File}, {Name: propertyText, Value: Fingerprint(src.Text)}, {Name: propertyForm, Value: form},
+	} {
+		b.note(b.file.SetCustomProps(p))
+	}
+	yes := true
+	b.note(b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &yes}))
+}
+
+// epoch stands for a time that does not matter: the first that a zip archive can tell.
+var epoch = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
+
+func (b *builder) summary() *Summary {
+	s := &Summary{Sheets: len(b.plan.pages)}
+	for _, n := range b.plan.notLive {
+		s.NotLive = append(s.NotLive, Remark{n.name, n.why})
+	}
+	for _, r := range b.plan.renamed {
+		s.Renamed = append(s.Renamed, Remark{r[0], r[1]})
+	}
+	for _, pg := range b.plan.pages {
+		for _, row := range b.grids[pg.sheet].cells {
+			for _, c := range row {
+				if c.formula != "" {
+					s.Cells++
+				}
+			}
+		}
+		for _, it := range pg.items {
+			if it.Cell != nil && it.Cell.Kind == engine.Found {
+				s.Found = append(s.Found, b.plan.spots[it.Cell.Place].called)
+			}
+		}
+	}
+	return s
+}
+
+// sheetParts returns the cells of each worksheet by the name of its part.
+func (b *builder) sheetParts() map[string]*grid {
+	parts := map[string]*grid{}
+	for i, name := range b.file.GetSheetList() {
+		parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = b.grids[name]
+	}
+	return parts
+}
+
+// packer puts the parts of a workbook together in an order of their own, with no time on them, and the cells into the
+// worksheets.
+type packer struct {
+	out   io.Writer
+	grids map[string]*grid
+	parts map[string]*bytes.Buffer
+}
+
+// Create takes a part.
+func (p *packer) Create(name string) (io.Writer, error) {
+	p.parts[name] = new(bytes.Buffer)
+	return p.parts[name], nil
+}
+
+// AddFS is asked for only where parts have been put aside on disk, which is never done here.
+func (p *packer) AddFS(fs.FS) error { return fmt.Errorf("the workbook has grown too large") }
+
+var (
+	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
+	defaultTypes = regexp.MustCompile(`<Default [^>]*>(</Default>)?`)
+)
+
+// Close writes everything.
+func (p *packer) Close() error {
+	z := zip.NewWriter(p.out)
+	var names []string
+	for name := range p.parts {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
+		part := p.parts[name].Bytes()
+		if g := p.grids[name]; g != nil {
+			part = sheetData.ReplaceAllLiteral(part, []byte(g.xml()))
+		}
+		if name == "[Content_Types].xml" {
+			part = sortedTypes(part)
+		}
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
+		if err != nil {
+			return err
+		}
+		if _, err := w.Write(part); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}
+
+// sortedTypes puts the types of parts by their ending in order; they come in any.
+func sortedTypes(part []byte) []byte {
+	types := defaultTypes.FindAllString(string(part), -1)
+	slices.Sort(types)
+	i := 0
+	return []byte(defaultTypes.ReplaceAllStringFunc(string(part), func(string) string { i++; return types[i-1] }))
+}

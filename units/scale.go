@@ -1,0 +1,130 @@
+package units
+
+import (
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// Scale is a size: an exact fraction times a power of pi, as the size of a unit in SI is, or what one unit makes in another.
+// It is immutable; the zero Scale is 1.
+type Scale struct {
+	ratio *big.Rat // nil is 1
+	pi    int
+}
+
+// Scale gives the size of u in SI. A reading's zero is left out: see Zero.
+func (u Unit) Scale() Scale { return Scale{u.d().ratio, u.d().pi} }
+
+// Zero gives what is added to a number in u before it is scaled to SI: 273.15 for degC, 0 for all that is no reading.
+func (u Unit) Zero() float64 { return u.d().off }
+
+func (s Scale) rat() *big.Rat {
+	if s.ratio == nil {
+		return one
+	}
+	return s.ratio
+}
+
+// Times gives s times t.
+func (s Scale) Times(t Scale) Scale { return Scale{new(big.Rat).Mul(s.rat(), t.rat()), s.pi + t.pi} }
+
+// Over gives s divided by t.
+func (s Scale) Over(t Scale) Scale { return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi} }
+
+// Equal reports whether s and t are the same size.
+func (s Scale) Equal(t Scale) bool { return s.pi == t.pi && s.rat().Cmp(t.rat()) == 0 }
+
+// Float gives s as a number.
+func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }
+
+// maxPower bounds the powers that are worked out exactly.
+const maxPower = 64
+
+// Power gives s to the power num/den; ok is false where that is no fraction times a power of pi.
+func (s Scale) Power(num, den int) (t Scale, ok bool) {
+	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 {
+		return Scale{}, false
+	}
+	r := new(big.Rat).Set(one)
+	for range max(num, -num) {
+		r.Mul(r, s.rat())
+	}
+	if num < 0 {
+		r.Inv(r)
+	}
+	top, ok1 := root(r.Num(), den)
+	bottom, ok2 := root(r.Denom(), den)
+	if !ok1 || !ok2 {
+		return Scale{}, false
+	}
+	return Scale{new(big.Rat).SetFrac(top, bottom), s.pi * num / den}, true
+}
+
+// root gives the whole number whose power den is n, if there is one.
+func root(n *big.Int, den int) (*big.Int, bool) {
+	switch den {
+	case 1:
+		return n, true
+	case 2:
+		r := new(big.Int).Sqrt(n)
+		return r, new(big.Int).Mul(r, r).Cmp(n) == 0
+	}
+	lo, hi := big.NewInt(0), new(big.Int).Lsh(big.NewInt(1), uint(n.BitLen()/den+1))
+	power := big.NewInt(int64(den))
+	for lo.Cmp(hi) < 0 { // the least whole number whose power is not below n
+		mid := new(big.Int).Add(lo, hi)
+		mid.Rsh(mid, 1)
+		if new(big.Int).Exp(mid, power, nil).Cmp(n) < 0 {
+			lo = mid.Add(mid, big.NewInt(1))
+		} else {
+			hi = mid
+		}
+	}
+	return lo, new(big.Int).Exp(lo, power, nil).Cmp(n) == 0
+}
+
+// Multiplier is a Scale as it is written behind a value: the numbers to multiply by and to divide by, "" for none, and a
+// power of pi.
+type Multiplier struct {
+	Times, Over string
+	Pi          int
+}
+
+// mostDecimals is how many digits a factor has that is written as one decimal number.
+const mostDecimals = 9
+
+// Multiplier gives s in the plainest way there is: as a whole number or a short decimal to multiply or to divide by, as two
+// whole numbers, or else as a decimal of 17 digits.
+func (s Scale) Multiplier() Multiplier {
+	r := s.rat()
+	m := Multiplier{Pi: s.pi}
+	up, finite := decimalOf(r)
+	down, finite2 := decimalOf(new(big.Rat).Inv(r))
+	num, den := r.Num().String(), r.Denom().String()
+	switch {
+	case r.Cmp(one) == 0:
+	case finite && len(up) <= mostDecimals && !(finite2 && len(down) < len(up)):
+		m.Times = up
+	case finite2 && len(down) <= mostDecimals:
+		m.Over = down
+	case len(num) <= mostDecimals && len(den) <= mostDecimals:
+		m.Times, m.Over = num, den
+	case finite && len(up) <= 17:
+		m.Times = up
+	default:
+		f, _ := r.Float64()
+		m.Times = strings.ToUpper(strconv.FormatFloat(f, 'g', -1, 64))
+	}
+	return m
+}
+
+// decimalOf gives a fraction as a decimal number, if it has an end.
+func decimalOf(r *big.Rat) (string, bool) {
+	const most = 30
+	places, exact := r.FloatPrec()
+	if !exact || places > most {
+		return "", false
+	}
+	return r.FloatString(places), true
+}
