@@ -1,0 +1,225 @@
+package workbook
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+)
+
+// A workbook is only right when an office suite says so: these tests let
+// LibreOffice Calc open, change, recalculate and save what was written.
+
+//go:embed testdata/office.py
+var officeScript []byte
+
+// An officeJob opens the workbook In, takes the steps, recalculates everything
+// if asked to, and saves where a path is given.
+type officeJob struct {
+	In          string       `json:"in"`
+	Steps       []officeStep `json:"steps"`
+	Recalculate bool         `json:"recalculate"` // every cell, whether it needs it or not
+	XLSX        string       `json:"xlsx"`
+	PDF         string       `json:"pdf"`
+}
+
+// An officeStep is one change; the functions below make them.
+type officeStep struct {
+	Do       string  `json:"do"`
+	Name     string  `json:"name"` // a defined name of the whole workbook
+	Row      int     `json:"row"`  // of a named cell: rows below the first of the name; otherwise counted from 1
+	Column   int     `json:"column"`
+	Number   float64 `json:"number"`
+	Text     string  `json:"text"`
+	Sheet    string  `json:"sheet"`
+	Count    int     `json:"count"`
+	Position int     `json:"position"`
+	From     string  `json:"from"`
+	To       string  `json:"to"`
+}
+
+func setNumber(name string, number float64) officeStep {
+	return officeStep{Do: "number", Name: name, Number: number}
+}
+
+func setText(name, text string) officeStep { return officeStep{Do: "text", Name: name, Text: text} }
+
+// setFormula takes a formula as the office writes it: with "=", and ";" between arguments.
+func setFormula(name, formula string) officeStep {
+	return officeStep{Do: "formula", Name: name, Text: formula}
+}
+
+// typeIn is what a builder does: the office reads the text by the cell's format, so 1/2 may become a date.
+func typeIn(name, text string) officeStep { return officeStep{Do: "type", Name: name, Text: text} }
+
+func clearCell(name string) officeStep { return officeStep{Do: "clear", Name: name} }
+
+// at moves a change away from the first cell of its name.
+func (s officeStep) at(row, column int) officeStep {
+	s.Row, s.Column = row, column
+	return s
+}
+
+// unprotect must come before any change to locked cells, or of rows and places.
+func unprotect(sheet string) officeStep { return officeStep{Do: "unprotect", Sheet: sheet} }
+
+func insertRows(sheet string, row, count int) officeStep {
+	return officeStep{Do: "insert rows", Sheet: sheet, Row: row, Count: count}
+}
+
+func deleteRows(sheet string, row, count int) officeStep {
+	return officeStep{Do: "delete rows", Sheet: sheet, Row: row, Count: count}
+}
+
+func renameSheet(sheet, to string) officeStep {
+	return officeStep{Do: "rename sheet", Sheet: sheet, To: to}
+}
+
+// moveSheet puts the sheet before the one that stands at the position, counted from 1.
+func moveSheet(sheet string, position int) officeStep {
+	return officeStep{Do: "move sheet", Sheet: sheet, Position: position}
+}
+
+// moveCells cuts a range such as B2:C4 and pastes it with its first cell at to.
+func moveCells(sheet, from, to string) officeStep {
+	return officeStep{Do: "move cells", Sheet: sheet, From: from, To: to}
+}
+
+type officeResult struct {
+	Error  string     `json:"error"`
+	Loaded officeBook `json:"loaded"` // as the file says, before anything was recalculated
+	After  officeBook `json:"after"`  // after the steps and the recalculation
+}
+
+type officeBook struct {
+	Sheets []officeSheet         `json:"sheets"`
+	Names  map[string]officeName `json:"names"` // a name of one sheet only is written Sheet!name
+}
+
+type officeSheet struct {
+	Name  string                `json:"name"`
+	Cells map[string]officeCell `json:"cells"` // by address; empty cells are not in it
+}
+
+// An officeName tells the range that a defined name stands for. Only the
+// content is set when it stands for none, or for none any more.
+type officeName struct {
+	Content string `json:"content"`
+	Sheet   string `json:"sheet"`
+	First   string `json:"first"` // address of the first cell
+	Last    string `json:"last"`
+}
+
+// An officeCell has the zero kind when it is empty.
+type officeCell struct {
+	Kind    string  `json:"kind"`   // number, text, boolean (with Number 0 or 1) or error
+	Number  float64 `json:"number"` // all digits
+	Text    string  `json:"text"`   // of a text, or the error as it is shown: #N/A, #DIV/0!
+	Formula string  `json:"formula"`
+}
+
+// sheet gives the cells of a sheet by address.
+func (b officeBook) sheet(t testing.TB, name string) map[string]officeCell {
+	t.Helper()
+	for _, s := range b.Sheets {
+		if s.Name == name {
+			return s.Cells
+		}
+	}
+	require.FailNow(t, "no sheet "+name)
+	return nil
+}
+
+// at gives the cell so many rows and columns from the first of a defined name.
+func (b officeBook) at(t testing.TB, name string, row, column int) officeCell {
+	t.Helper()
+	place, ok := b.Names[name]
+	require.True(t, ok, "no name %s", name)
+	require.NotEmpty(t, place.Sheet, "%s refers to no cell: %s", name, place.Content)
+	x, y, err := excelize.CellNameToCoordinates(place.First)
+	require.NoError(t, err)
+	address, err := excelize.CoordinatesToCellName(x+column, y+row)
+	require.NoError(t, err)
+	return b.sheet(t, place.Sheet)[address]
+}
+
+// named gives the cell that a defined name stands for, or the first of its range.
+func (b officeBook) named(t testing.TB, name string) officeCell {
+	t.Helper()
+	return b.at(t, name, 0, 0)
+}
+
+// office does the jobs in one office process. It starts in seconds, so hand it
+// all workbooks of a test at once. No job may fail.
+func office(t *testing.T, jobs []officeJob) []officeResult {
+	t.Helper()
+	results := tryOffice(t, jobs)
+	for i, r := range results {
+		require.Empty(t, r.Error, jobs[i].In)
+	}
+	return results
+}
+
+func tryOffice(t *testing.T, jobs []officeJob) []officeResult {
+	t.Helper()
+	soffice, python := findOffice(t)
+	folder := t.TempDir()
+	file := func(name string) string { return filepath.Join(folder, name) }
+	in, err := json.Marshal(jobs)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file("jobs.json"), in, 0o600))
+	require.NoError(t, os.WriteFile(file("office.py"), officeScript, 0o600))
+
+	runOffice(t, time.Minute+time.Duration(len(jobs))*10*time.Second,
+		python, file("office.py"), soffice, file("profile"), file("jobs.json"), file("results.json"))
+	out, err := os.ReadFile(file("results.json"))
+	require.NoError(t, err)
+	var results []officeResult
+	require.NoError(t, json.Unmarshal(out, &results))
+	require.Len(t, results, len(jobs))
+	return results
+}
+
+// runOffice closes the script's standard input when the time is up. The script
+// then ends the office process, as it also does when this process dies.
+func runOffice(t *testing.T, limit time.Duration, command ...string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
+	defer cancel()
+	script := exec.CommandContext(ctx, command[0], command[1:]...)
+	// In the C locale the office is en-US, whoever runs the tests.
+	script.Env = append(os.Environ(), "LC_ALL=C.UTF-8")
+	stdin, err := script.StdinPipe()
+	require.NoError(t, err)
+	defer stdin.Close()
+	script.Cancel = stdin.Close
+	script.WaitDelay = 10 * time.Second
+	var messages bytes.Buffer
+	script.Stdout, script.Stderr = &messages, &messages
+	require.NoError(t, script.Run(), "within %s: %s", limit, &messages)
+}
+
+// findOffice gives the office program and a Python that can drive it. Only the
+// system's own Python knows the module uno.
+func findOffice(t *testing.T) (soffice, python string) {
+	t.Helper()
+	soffice, err := exec.LookPath("soffice")
+	if err == nil {
+		for _, python := range []string{"/usr/bin/python3", "python3"} {
+			if exec.Command(python, "-c", "import uno").Run() == nil {
+				return soffice, python
+			}
+		}
+	}
+	require.NotEqual(t, "true", os.Getenv("CI"), "libreoffice-calc and python3-uno must be installed here")
+	t.Skip("no office suite to be driven from Python: workbooks were NOT opened and recalculated; install libreoffice-calc and python3-uno")
+	return "", ""
+}
