@@ -129,6 +129,17 @@ func ofNothing(fold string) term {
 	return term{text: "#VALUE!", level: whole}
 }
 
+// ofAllRows returns what a term needs in a fold's rows as needs of whole columns.
+func ofAllRows(t term, fold int) []need {
+	needs := slices.Clone(t.needs)
+	for i := range needs {
+		if needs[i].fold == fold {
+			needs[i].fold, needs[i].rows = 0, true
+		}
+	}
+	return needs
+}
+
 // together writes a fold over all rows at once.
 func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, fold int) term {
 	parts := []term{v}
@@ -181,7 +192,7 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		t.array = t.array || varies && !plain
 	case "first", "last":
 		row := map[string]string{"first": "1", "last": count}[e.Func]
-		t.text = pick(v, row, func(text string) string { return text })
+		t.text = pick(v, row)
 		t.array = t.array || varies && !plain
 	default:
 		t.text, t.level = "SUMPRODUCT(1*("+v.text+"))", whole
@@ -219,11 +230,13 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 		t.text = unlessNone(some("MIN"))
 	case "max":
 		t.text = unlessNone(some("MAX"))
-	case "first":
-		t.text = pick(v, "MATCH(TRUE,"+keep+",0)", unlessNone)
-	case "last":
+	case "first", "last": // all that count have to be there, as in the sheet
 		key := rows.table.key().name
-		t.text = unlessNone(pick(v, fmt.Sprintf("MAX(IF(%s,ROW(%s)-MIN(ROW(%s))+1,0))", keep, key, key), func(text string) string { return text }))
+		row := "MATCH(TRUE," + keep + ",0)"
+		if e.Func == "last" {
+			row = fmt.Sprintf("MAX(IF(%s,ROW(%s)-MIN(ROW(%s))+1,0))", keep, key, key)
+		}
+		t.text = unlessNone(fmt.Sprintf("IF(SUM(IF(%s,IF(ISERROR(%s),1,0),0))>0,NA(),%s)", keep, v.text, pick(v, row)))
 	case "all":
 		t.text, t.level = yes("0", "1")+"=0", comparing
 	case "any":
@@ -235,10 +248,10 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 	}
 }
 
-// pick writes the value of one row; a value that is the same in every row needs only that there is one.
-func pick(v term, row string, unlessNone func(text string) string) string {
+// pick writes the value of one row.
+func pick(v term, row string) string {
 	if len(v.folds) == 0 {
-		return unlessNone(v.text)
+		return v.text
 	}
 	return "INDEX(" + v.text + "," + row + ")"
 }

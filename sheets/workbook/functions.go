@@ -36,8 +36,9 @@ func (tr *translator) function(e *engine.Expr, at *place, want *units.Scale) ter
 		return t
 	case "hypot":
 		t.text = fmt.Sprintf("SQRT(%s^2+%s^2)", a.at(whole), b.at(whole))
-	case "mod": // by way of a whole number of steps, as near as makes no difference
-		t.text, t.level = fmt.Sprintf("%s*MOD(ROUND(%s/%s,12),1)", b.at(multiplying), a.at(multiplying), b.at(raising)), multiplying
+	case "mod": // nothing is left of what is as near as makes no difference to a whole number of steps
+		n := a.at(multiplying) + "/" + b.at(raising)
+		t.text = fmt.Sprintf("IF(ABS(%s-ROUND(%s,0))<=%s*ABS(%s),0,%s-%s*INT(%s))", n, n, hair, n, a.at(adding), b.at(multiplying), n)
 	default:
 		return toStep(e, a, b, scale, t)
 	}

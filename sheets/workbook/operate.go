@@ -174,13 +174,10 @@ func (tr *translator) least(e *engine.Expr, at *place, want *units.Scale) term {
 	if e.Op == engine.OpMax {
 		name, mark = "MAX", ">"
 	}
-	text := name + "(" + strings.TrimSuffix(strings.TrimPrefix(a.text, name+"("), ")") + "," + b.text + ")"
-	if !strings.HasPrefix(a.text, name+"(") || e.Args[0].Op != e.Op {
-		text = name + "(" + a.text + "," + b.text + ")"
-	}
-	t := with(text, whole, a, b)
+	t := calling(name, a, b)
 	if len(t.folds) > 0 { // MIN would bring the rows together
 		t.text, t.array = fmt.Sprintf("IF(%s%s%s,%s,%s)", a.at(adding), mark, b.at(adding), a.text, b.text), true
+		t.function = ""
 	}
 	t.scale = scale
 	return t

@@ -31,9 +31,10 @@ type term struct {
 	free     bool        // a bare 0, which stands for anything
 	constant bool        // a number or a text that stands in the formula; the number is number
 	number   float64
-	typed    bool   // as it was typed, by the builder or by the mate: no sum has blurred its last digits
-	truth    bool   // a condition: TRUE or FALSE
-	and      string // "AND(" if it is that of conditions
+	typed    bool // as it was typed, by the builder or by the mate: no sum has blurred its last digits
+	truth    bool // a condition: TRUE or FALSE
+
+	function, values string // the function whose call it is, and what stands between its brackets, where that matters
 
 	ref          string // the cell or column that it is the content of, if it is that and nothing else
 	input, mixed bool   // that is an input, which may be empty; some of it is worked out all the same
@@ -67,6 +68,21 @@ func with(text string, l level, parts ...term) term {
 		}
 		t.array = t.array || p.array
 	}
+	return t
+}
+
+// calling returns the call of a function of any number of values, of which those that are calls of the same become part.
+func calling(function string, parts ...term) term {
+	var texts []string
+	for _, p := range parts {
+		if p.function == function {
+			p.text = p.values
+		}
+		texts = append(texts, p.text)
+	}
+	t := with("", whole, parts...)
+	t.function, t.values = function, strings.Join(texts, ",")
+	t.text = function + "(" + t.values + ")"
 	return t
 }
 

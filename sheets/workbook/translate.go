@@ -103,7 +103,7 @@ func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
 func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 	switch e.Op {
 	case engine.OpConst:
-		return number(e)
+		return literal(e)
 	case engine.OpText:
 		return term{text: quoted(e.Text), level: whole, constant: true}
 	case engine.OpTruth:
@@ -136,8 +136,8 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 	return tr.operator(e, at, want)
 }
 
-// number writes a number of a formula as it is written there.
-func number(e *engine.Expr) term {
+// literal writes a number of a formula as it is written there.
+func literal(e *engine.Expr) term {
 	if e.Unit.Reading() { // counted from its own zero
 		return constantTerm(e.Number+e.Unit.Zero(), e.Unit.Scale())
 	}
@@ -215,27 +215,18 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 
 // allOf writes that all conditions are met, where it does not matter which of them has no answer.
 func allOf(tests []term) term {
-	t := tests[0]
-	if len(tests) == 1 {
-		return t
-	}
-	t = with("", whole, tests...)
-	if len(t.folds) > 0 { // AND would bring the rows together
-		t.text = tests[len(tests)-1].text
+	t := with(tests[len(tests)-1].text, whole, tests...)
+	switch {
+	case len(tests) == 1:
+		return tests[0]
+	case len(t.folds) == 0:
+		t = calling("AND", tests...)
+	default: // AND would bring the rows together
 		for _, c := range slices.Backward(tests[:len(tests)-1]) {
 			t.text = "IF(" + c.text + "," + t.text + ",FALSE)"
 		}
-		return t
 	}
-	var texts []string
-	for _, c := range tests {
-		text := c.text
-		if c.and != "" {
-			text = strings.TrimSuffix(strings.TrimPrefix(text, c.and), ")")
-		}
-		texts = append(texts, text)
-	}
-	t.and, t.text, t.truth = "AND(", "AND("+strings.Join(texts, ",")+")", true
+	t.truth = true
 	return t
 }
 
@@ -279,8 +270,7 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
 	text := fmt.Sprintf("IF(%s>MAX(%s),#VALUE!,FORECAST(%s,%s,%s))", x.at(adding), xs.text, x.text, two(ys.text), two(xs.text))
 	t := with(text, whole, x)
-	t.needs = append(t.needs, ofAllRows(xs, inner.fold)...)
-	t.needs = append(t.needs, ofAllRows(ys, inner.fold)...)
+	t.needs = append(t.needs, need{ref: cx.name, rows: true}, need{ref: cy.name, rows: true}) // even what is worked out
 	t.scale = ys.scale
 	return t
 }
@@ -294,15 +284,4 @@ func (tr *translator) whole(e *engine.Expr, at *place) *columnSpot {
 		return tr.whole(at.args[e.Param], at.caller)
 	}
 	return nil
-}
-
-// ofAllRows returns what a term needs in a fold's rows as needs of whole columns.
-func ofAllRows(t term, fold int) []need {
-	needs := slices.Clone(t.needs)
-	for i := range needs {
-		if needs[i].fold == fold {
-			needs[i].fold, needs[i].rows = 0, true
-		}
-	}
-	return needs
 }

@@ -1,0 +1,175 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+)
+
+// The reference for every exported workbook is an office suite from outside the project (LibreOffice Calc): it opens the
+// file, works all of it out, and what it comes to is compared with the engine.
+
+// sheetFile is a sheet that workbooks are made of.
+type sheetFile struct {
+	name string
+	load func(t testing.TB) (*engine.Model, Source)
+}
+
+// sample returns every demo and every starter.
+func samples(t testing.TB) []sheetFile {
+	var files []sheetFile
+	demos, err := filepath.Glob("../../testdata/*/*.gusset")
+	require.NoError(t, err)
+	starters, err := filepath.Glob("../../library/starters/*.gusset")
+	require.NoError(t, err)
+	for _, f := range append(demos, starters...) {
+		files = append(files, sheetFile{f, func(t testing.TB) (*engine.Model, Source) { return loadFile(t, f) }})
+	}
+	require.GreaterOrEqual(t, len(files), 11)
+	return files
+}
+
+func loadFile(t testing.TB, file string) (*engine.Model, Source) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(file)), Library: library.Pages()}, filepath.Base(file))
+	require.NoError(t, err)
+	return m, Source{File: filepath.Base(file), Text: data}
+}
+
+func loadText(t testing.TB, text string) (*engine.Model, Source) {
+	t.Helper()
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"model.gusset": {Data: []byte(text)}}, Library: library.Pages()}, "model.gusset")
+	require.NoError(t, err)
+	return m, Source{File: "model.gusset", Text: []byte(text)}
+}
+
+// writeBook writes a model's workbook into a file.
+func writeBook(t testing.TB, m *engine.Model, src Source) string {
+	t.Helper()
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	out := filepath.Join(t.TempDir(), strings.TrimSuffix(path.Base(src.File), ".gusset")+".xlsx")
+	require.NoError(t, os.WriteFile(out, data, 0o600))
+	return out
+}
+
+// planOf lays a model out as Write does.
+func planOf(m *engine.Model) *plan {
+	b := &builder{plan: newPlan(m)}
+	return b.plan
+}
+
+// agree compares what an office suite came to with what the engine did, for every value of a model.
+func agree(t *testing.T, what string, m *engine.Model, got officeBook, within float64) int {
+	t.Helper()
+	p := planOf(m)
+	cells := map[string]map[string]officeCell{}
+	for _, s := range got.Sheets {
+		cells[s.Name] = s.Cells
+	}
+	n := 0
+	for _, pg := range p.pages {
+		for _, s := range p.spots {
+			if s.page != pg || s.row == 0 {
+				continue
+			}
+			n++
+			if problem := differs(s, cells[pg.sheet][s.local()], within); problem != "" {
+				assert.Fail(t, what+": "+s.called+": "+problem, cells[pg.sheet][s.local()].Formula)
+			}
+		}
+	}
+	return n
+}
+
+// differs tells how a cell differs from what the engine says, or nothing.
+func differs(s *spot, c officeCell, within float64) string {
+	v := s.value
+	switch {
+	case s.kind == engine.Check:
+		want := engine.Cell{Kind: engine.Check, Value: v}.State()
+		if want == "failed" {
+			want = "waits"
+		}
+		if c.Text != want {
+			return fmt.Sprintf("%s, want %s", c.Text, want)
+		}
+	case v.Status != engine.OK && s.kind == engine.Given:
+		if c.Kind != "" {
+			return fmt.Sprintf("%v, want nothing", c)
+		}
+	case v.Status != engine.OK:
+		if c.Kind != "error" {
+			return fmt.Sprintf("%v, want an error", c)
+		}
+	case v.IsText || v.IsTruth:
+		if c.Kind != "text" && v.Text != "" || c.Text != v.Text {
+			return fmt.Sprintf("%q, want %q", c.Text, v.Text)
+		}
+	case c.Kind != "number" || !near(c.Number, v.Number, within):
+		return fmt.Sprintf("%v %v, want %v", c.Kind, c.Number, v.Number)
+	}
+	return ""
+}
+
+// near compares within a share of the larger one. What is left when two numbers as good as equal are taken from one another
+// has no digits to compare.
+func near(a, b, within float64) bool {
+	return math.Abs(a-b) <= within*max(math.Abs(a), math.Abs(b), 1)
+}
+
+func TestOfficeAgreesOnEveryDemoAndStarter(t *testing.T) {
+	var jobs []officeJob
+	var models []*engine.Model
+	files := samples(t)
+	for _, f := range files {
+		m, src := f.load(t)
+		models = append(models, m)
+		jobs = append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true})
+	}
+	values := 0
+	for i, r := range office(t, jobs) {
+		agree(t, files[i].name+" as loaded", models[i], r.Loaded, 1e-15)
+		values += agree(t, files[i].name+" recalculated", models[i], r.After, 1e-9)
+	}
+	require.Greater(t, values, 5000)
+}
+
+// generatedSheets is how many sheets are made up, and generatedFormulas how many formulas each has.
+const (
+	generatedSheets   = 24
+	generatedFormulas = 100
+)
+
+func TestOfficeAgreesOnGeneratedFormulas(t *testing.T) {
+	var jobs []officeJob
+	var models []*engine.Model
+	for seed := range uint64(generatedSheets) {
+		text := generatedSheet(seed, generatedFormulas)
+		m, src := loadText(t, text)
+		for _, d := range m.Problems() {
+			require.Contains(t, runtimeCodes, d.Code, "%v", d)
+		}
+		models = append(models, m)
+		jobs = append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true})
+	}
+	for i, r := range office(t, jobs) {
+		agree(t, fmt.Sprintf("sheet %d", i), models[i], r.After, 1e-9)
+	}
+}
+
+// runtimeCodes are the messages about what fails for the values at hand, rather than for a mistake in the text.
+var runtimeCodes = []string{"zero-division", "negative-root", "power", "out-of-range", "outside-table", "no-rows", "needs", "trust", "too-large", "round-step", "not-rising"}
