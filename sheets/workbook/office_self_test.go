@@ -49,6 +49,11 @@ func wingBook(t *testing.T) string {
 	require.NoError(t, w.Flush())
 	_, err = f.NewSheet("Notes")
 	require.NoError(t, err)
+	require.NoError(t, f.SetCellValue("Notes", "A1", false))
+	require.NoError(t, f.SetCellValue("Notes", "A2", 0))
+	require.NoError(t, f.SetCellStr("Notes", "A3", "TRUE"))
+	require.NoError(t, f.SetRowVisible("Notes", 1, false))
+	require.NoError(t, f.SetSheetVisible("Notes", false))
 	path := filepath.Join(t.TempDir(), "wing.xlsx")
 	require.NoError(t, f.SaveAs(path))
 	return path
@@ -61,15 +66,15 @@ func wingCells(name string, row int) string {
 	return fmt.Sprintf("Wing!$B$%d", row)
 }
 
-func number(n float64) officeCell { return officeCell{Kind: "number", Number: n} }
+func numberCell(n float64) officeCell { return officeCell{Kind: "number", Number: n} }
 
 func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 	got := office(t, []officeJob{{In: wingBook(t), Recalculate: true}})[0]
 
 	area := 36.5 * 0.666666666666666 // the writer cuts 2/3 to 15 digits
 	for name, want := range map[string][2]officeCell{
-		"span":  {number(36.5), number(36.5)},
-		"chord": {number(0.666666666666666), number(0.666666666666666)},
+		"span":  {numberCell(36.5), numberCell(36.5)},
+		"chord": {numberCell(0.666666666666666), numberCell(0.666666666666666)},
 		"area":  {{Kind: "number", Number: 99, Formula: "=span*chord"}, {Kind: "number", Number: area, Formula: "=span*chord"}},
 		"load":  {{Kind: "number", Number: 198, Formula: "=area*2"}, {Kind: "number", Number: 2 * area, Formula: "=area*2"}},
 		"code":  {{Kind: "text", Text: "007"}, {Kind: "text", Text: "007"}},
@@ -86,10 +91,13 @@ func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 		assert.Equal(t, want, got.After.named(t, name), name)
 	}
 	assert.Equal(t, officeName{Content: "$Wing.$B$10:$C$11", Sheet: "Wing", First: "B10", Last: "C11"}, got.After.Names["stations"])
-	assert.Equal(t, number(4), got.After.at(t, "stations", 1, 1))
+	assert.Equal(t, numberCell(4), got.After.at(t, "stations", 1, 1))
 	assert.Zero(t, got.After.at(t, "stations", 0, 2), "an empty cell")
 	assert.Equal(t, "B1", got.After.Names["Wing!local"].First)
 	assert.Equal(t, "span", got.After.sheet(t, "Wing")["A1"].Text)
+	// The office makes a formula of a truth that is given.
+	assert.Equal(t, map[string]officeCell{"A1": {Kind: "boolean", Formula: "=FALSE()"}, "A2": numberCell(0), "A3": {Kind: "text", Text: "TRUE"}},
+		got.Loaded.sheet(t, "Notes"), "hidden cells are told too")
 }
 
 func TestOfficeChangesCellsByName(t *testing.T) {
@@ -106,9 +114,9 @@ func TestOfficeChangesCellsByName(t *testing.T) {
 	assert.Equal(t, officeCell{Kind: "number", Number: 50, Formula: "=span*chord"}, got.named(t, "area"), "what depends on a change follows at once")
 	assert.Equal(t, officeCell{Kind: "number", Number: 5, Formula: "=SUM(2;3)"}, got.named(t, "chord"))
 	assert.Equal(t, officeCell{Kind: "text", Text: "12"}, got.named(t, "code"))
-	assert.Equal(t, number(7), got.at(t, "stations", 1, 0))
-	assert.Equal(t, number(0.5), got.named(t, "rib"), "a fraction format reads fractions")
-	assert.Equal(t, number(secondOfJanuary()), got.at(t, "stations", 0, 1), "any other format makes a date of them")
+	assert.Equal(t, numberCell(7), got.at(t, "stations", 1, 0))
+	assert.Equal(t, numberCell(0.5), got.named(t, "rib"), "a fraction format reads fractions")
+	assert.Equal(t, numberCell(secondOfJanuary()), got.at(t, "stations", 0, 1), "any other format makes a date of them")
 	assert.Zero(t, got.named(t, "missing"))
 }
 
@@ -134,7 +142,7 @@ func TestOfficeMovesThingsAndNamesFollow(t *testing.T) {
 		require.Len(t, book.Sheets, 2)
 		assert.Equal(t, "My wing's plan", book.Sheets[1].Name)
 		assert.Equal(t, "My wing's plan", book.Names["chord"].Sheet)
-		assert.Equal(t, number(12), book.named(t, "span"))
+		assert.Equal(t, numberCell(12), book.named(t, "span"))
 		assert.InDelta(t, 8, book.named(t, "area").Number, 1e-13)
 	}
 	assert.Equal(t, "B1", again.Names["span"].First)
@@ -167,7 +175,7 @@ func TestOfficeRefusesWhatABuilderCannotDo(t *testing.T) {
 	assert.Contains(t, got[0].Error, "the cell of result is locked")
 	assert.Contains(t, got[1].Error, "the sheet Sheet1 is protected")
 	assert.Empty(t, got[2].Error)
-	assert.Equal(t, number(2), got[2].After.sheet(t, "Sheet1")["A2"])
+	assert.Equal(t, numberCell(2), got[2].After.sheet(t, "Sheet1")["A2"])
 	assert.Contains(t, got[3].Error, "NoSuchElementException")
 	assert.NotEmpty(t, got[4].Error)
 }
