@@ -40,7 +40,7 @@ const (
 	noteSize     = 9.0
 	noteLine     = 12.5
 	noteSpan     = 4  // columns that a note takes
-	charsPerNote = 48 // of the smaller type, in four columns
+	charsPerNote = 54 // of the smaller type, in four columns
 )
 
 // page fills the worksheet of a page.
@@ -78,7 +78,7 @@ func (b *builder) headings(g *grid) {
 	}
 	g.write(headingRow, nameColumn, "name", head)
 	g.write(headingRow, valueColumn, "value", b.style(look{bold: true, tint: tintHead, under: true, right: true}))
-	g.write(headingRow, unitColumn, "unit", head)
+	g.write(headingRow, unitColumn, "unit", b.style(look{bold: true, tint: tintHead, under: true, indent: true}))
 	g.write(headingRow, noteColumn, "note", head)
 	g.write(headingRow, howColumn, "how it is worked out", head)
 	g.write(headingRow, sourceColumn, "source", head)
@@ -93,7 +93,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 		v = b.check(s)
 	}
 	g.set(s.row, s.col, v)
-	g.write(s.row, unitColumn, unitName(c.Value), b.style(look{faint: true}))
+	b.reduce(pg, s.value, s.local()+":"+s.local())
+	g.write(s.row, unitColumn, unitName(c.Value), b.style(look{faint: true, indent: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
 	if c.Kind == engine.Found {
@@ -123,8 +124,12 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		b.note(b.file.MergeCell(pg.sheet, addressOf(row, col), addressOf(row, col+noteSpan-1)))
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
-	if name := g.cells[row][nameColumn].text; linesOf(name, nameWidth-2) > 1 {
-		g.heights[row] = lineHeight * float64(linesOf(name, nameWidth-2))
+	tall := linesOf(g.cells[row][nameColumn].text, nameWidth-2)
+	if v := g.cells[row][valueColumn]; v.kind == aText {
+		tall = max(tall, linesOf(v.text, int(b.columnWidth(pg, valueColumn))-1))
+	}
+	if tall > 1 {
+		g.heights[row] = lineHeight * float64(tall)
 	}
 	if lines > 1 {
 		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
@@ -277,7 +282,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		v.kind, v.text, state.text = anError, "#N/A", "waits"
 	}
 	g.set(row, valueColumn, v)
-	g.write(row, unitColumn, unitName(engine.Value{Unit: u}), b.style(look{faint: true}))
+	g.write(row, unitColumn, unitName(engine.Value{Unit: u}), b.style(look{faint: true, indent: true}))
 	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
 	b.note(b.file.MergeCell(pg.sheet, addressOf(row, noteColumn), addressOf(row, noteColumn+noteSpan-1)))
@@ -307,35 +312,43 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 		title += "  ·  " + t.Note
 	}
 	g.write(t.head-1, 1, title, b.style(look{bold: true}))
-	lines, formulaLines := 1, 1
+	lines := 1
 	for k, c := range t.cols {
-		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: k > 0 && !c.isText}
-		width := b.columnWidth(pg, k+1)
-		lines = max(lines, linesOf(name, int(width)-1))
+		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !c.isText}
+		lines = max(lines, linesOf(name, int(b.columnWidth(pg, k+1))-1))
 		g.write(t.head, k+1, name, b.style(l))
-		unit := look{faint: true, tint: tintHead, under: !t.worked(), right: l.right}
-		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(unit))
-		if t.worked() {
-			how := ""
-			if c.Formula != "" {
-				how = "= " + c.Formula
-			}
-			formulaLines = max(formulaLines, linesOf(how, int(width*1.25)))
-			g.write(t.head+2, k+1, how, b.style(look{size: 8, italic: true, faint: true, tint: tintHead, under: true, wrap: true}))
-		}
+		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(look{faint: true, tint: tintHead, under: true, right: l.right}))
 		for _, s := range c.entries {
 			g.set(s.row, s.col, b.entry(s))
 			b.validate(s)
 		}
+		if t.rows() > 0 {
+			b.reduce(pg, c.entries[0].value, c.entries[0].local()+":"+c.entries[t.rows()-1].local())
+		}
 	}
 	g.heights[t.head] = lineHeight * float64(lines)
-	if t.worked() {
-		g.heights[t.head+2] = 11.5*float64(min(formulaLines, 8)) + 3
-	}
 	for i, r := range t.Rows {
 		if r.Note != "" {
-			g.write(t.top+i, len(t.cols)+1, r.Note, b.style(look{size: noteSize, faint: true}))
+			g.write(t.top+i, len(t.cols)+1, r.Note, b.style(look{size: noteSize, faint: true, indent: true}))
 		}
+	}
+	b.workedColumns(pg, g, t)
+}
+
+// workedColumns writes below a table how its columns are worked out.
+func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot) {
+	row := t.top + t.rows()
+	for _, c := range t.cols {
+		if c.Formula == "" {
+			continue
+		}
+		g.write(row, nameColumn, "    "+inWords(c.Name), b.style(look{size: noteSize, faint: true, wrap: true}))
+		source := ""
+		if t.rows() > 0 {
+			source = sources(b.plan.expr(c.entries[0]))
+		}
+		b.texts(pg, g, row, c.Note, "= "+c.Formula, source)
+		row++
 	}
 }
 
@@ -382,7 +395,7 @@ func (b *builder) chart(pg *page, ch *engine.Chart) {
 	}
 	chart := &excelize.Chart{
 		Type: kind, Title: title(ch.Title, 12), Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
-		XAxis: excelize.ChartAxis{Title: title(label(x), 10), MajorGridLines: true}, Legend: excelize.ChartLegend{Position: "bottom"},
+		XAxis: excelize.ChartAxis{Title: title(label(x), 10), MajorGridLines: true, Font: axisFont}, Legend: excelize.ChartLegend{Position: "bottom"},
 		Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
 	}
 	var ys []string
@@ -396,7 +409,7 @@ func (b *builder) chart(pg *page, ch *engine.Chart) {
 			Marker: excelize.ChartMarker{Symbol: seriesMarks[i%len(seriesMarks)], Size: 5, Fill: ink},
 		})
 	}
-	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(ys, ", "), 10), MajorGridLines: true}
+	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(ys, ", "), 10), MajorGridLines: true, Font: axisFont}
 	b.note(b.file.AddChart(pg.sheet, addressOf(pg.rows[ch], 1), chart))
 }
 
@@ -404,6 +417,7 @@ func (b *builder) chart(pg *page, ch *engine.Chart) {
 var (
 	seriesInk   = []string{"1F4E79", "B5541C", "5B3A8C", "2E7D6B"}
 	seriesMarks = []string{"circle", "square", "triangle", "diamond"}
+	axisFont    = excelize.Font{Color: inkFaint, Size: 9}
 )
 
 func title(text string, size float64) excelize.ChartTitle {
@@ -422,6 +436,9 @@ func (b *builder) columnWidth(pg *page, col int) float64 {
 		width = unitWidth
 	}
 	for _, it := range pg.items {
+		if it.Cell != nil && it.Cell.IsText && col == valueColumn {
+			width = max(width, float64(min(utf8.RuneCountInString(it.Cell.Text)+2, widestText)))
+		}
 		if it.Table == nil || col > len(it.Table.Columns) {
 			continue
 		}

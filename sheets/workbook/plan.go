@@ -85,7 +85,6 @@ func (t *tableSpot) key() *columnSpot        { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot    { return c.entries[row] }
 func (s *spot) local() string                { return addressOf(s.row, s.col) }
 func (s *spot) fixed() string                { return fixed(s.page.sheet, s.row, s.col) }
-func (c *columnSpot) unit() units.Unit       { return c.Unit }
 func (p *plan) table(name string) *tableSpot { return p.byName[name] }
 func (p *plan) expr(s *spot) *engine.Expr    { return p.exprs[s.value.Place] }
 func (p *page) called(name string) string    { return p.alias + name }

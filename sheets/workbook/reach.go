@@ -169,13 +169,11 @@ func (p *plan) lay(pg *page, w *wanted) {
 	pg.next = row
 }
 
-// layTable gives a table its place: a line for its name, two or three for its heading, its rows, and a blank line.
+// layTable gives a table its place: a line for its name, two for its heading, its rows, a line for each column that is worked
+// out, and a blank one.
 func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 	t.head = row + 1
 	t.top = t.head + 2
-	if t.worked() {
-		t.top++
-	}
 	end := t.top + t.rows() - 1
 	if t.rows() > 0 {
 		t.name = p.define(t.called, fixedRange(pg.sheet, t.top, 1, end, len(t.cols)))
@@ -191,17 +189,12 @@ func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 			}
 		}
 	}
-	return end + 2
-}
-
-// worked reports whether a table has worked columns.
-func (t *tableSpot) worked() bool {
 	for _, c := range t.cols {
 		if c.Formula != "" {
-			return true
+			end++
 		}
 	}
-	return false
+	return end + 2
 }
 
 // define gives a cell, or some, a name.

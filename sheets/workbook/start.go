@@ -94,7 +94,7 @@ func (s *starter) numbered(lines ...string) {
 
 func (s *starter) tint(color, name, meaning string) {
 	s.g.write(s.row, 2, name, s.b.style(look{tint: color, box: true}))
-	s.span(3, meaning, look{})
+	s.span(3, meaning, look{indent: true})
 }
 
 // checks lists the checks, each with how it stands now.
@@ -140,7 +140,7 @@ func (s *starter) checks() {
 func (s *starter) line(at *spot, state content) {
 	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 	s.g.set(s.row, 3, state)
-	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true}))
+	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))
 	s.g.write(s.row, 5, at.note, s.b.style(look{size: noteSize, wrap: true}))
 	s.g.heights[s.row] = max(float64(linesOf(at.note, 58))*noteLine+3, float64(linesOf(at.called, 28))*lineHeight)
 	s.row++

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -33,6 +34,7 @@ type look struct {
 	faint        bool
 	wrap, center bool
 	right        bool
+	indent       bool
 	under, box   bool
 	open         bool // may be changed in a protected sheet
 }
@@ -64,6 +66,8 @@ func (b *builder) style(l look) int {
 		st.Alignment.Horizontal = "center"
 	case l.right:
 		st.Alignment.Horizontal = "right"
+	case l.indent:
+		st.Alignment.Horizontal, st.Alignment.Indent = "left", 1
 	}
 	if l.box {
 		for _, side := range []string{"left", "right", "top", "bottom"} {
@@ -100,20 +104,26 @@ func numberFormat(v engine.Value) string {
 		return "@" // what is typed stays as it is: 1/16 is no date
 	case v.IsText || v.IsTruth:
 		return ""
+	case v.Given && (inchLike(v) || isRuler(v.Step)):
+		return typedFraction
 	case v.Step.Given():
 		return stepFormat(v.Step, step)
-	case v.Given && inchLike(v):
-		return rulerFormat(64)
-	case v.Given:
-		return ""
+	case v.Given, v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
+		return "" // all of it
 	}
 	return decimals(significant - 1 - magnitude(v.Number))
 }
 
+// typedFraction shows what was measured in the fraction that it was measured in, down to 64ths; in a cell that has it, 1/2 is
+// typed and kept as a half.
+const typedFraction = "# ??/??"
+
+func isRuler(st units.Step) bool { return strings.HasPrefix(st.String(), "1/") }
+
 // stepFormat returns the format for a step: 1/16 as on a ruler, 0.1 in decimals.
 func stepFormat(st units.Step, step float64) string {
-	if text := st.String(); strings.HasPrefix(text, "1/") {
-		den, _ := strconv.Atoi(text[2:])
+	if isRuler(st) {
+		den, _ := strconv.Atoi(st.String()[len("1/"):])
 		return rulerFormat(den)
 	}
 	text := st.String()
@@ -123,7 +133,7 @@ func stepFormat(st units.Step, step float64) string {
 	return decimals(len(text) - 1 - max(strings.IndexByte(text+".", '.'), 0))
 }
 
-// rulerFormat shows fractions of a ruler; in a cell that has it, 1/2 is typed and kept as a half.
+// rulerFormat shows a value to the nearest mark of a ruler.
 func rulerFormat(den int) string {
 	return "# " + strings.Repeat("?", len(strconv.Itoa(den))) + "/" + strconv.Itoa(den)
 }
@@ -154,4 +164,22 @@ func inchLike(v engine.Value) bool {
 		return false
 	}
 	return v.Status != engine.OK || v.Number*64 == math.Trunc(v.Number*64)
+}
+
+// reduce shows worked fractions as a ruler has them: 8/16 as 1/2. A number format knows one denominator; which one it is hangs
+// on the value.
+func (b *builder) reduce(pg *page, v engine.Value, area string) {
+	if v.Given || !isRuler(v.Step) {
+		return
+	}
+	first := area[:strings.IndexByte(area, ':')]
+	finest, _ := strconv.Atoi(v.Step.String()[len("1/"):])
+	for den := 2; den < finest && finest%den == 0; den *= 2 {
+		format := rulerFormat(den)
+		id, err := b.file.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
+		b.note(err)
+		b.note(b.file.SetConditionalFormat(pg.sheet, area, []excelize.ConditionalFormatOptions{
+			{Type: "formula", Criteria: fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, finest, finest/den), Format: &id, StopIfTrue: true},
+		}))
+	}
 }
