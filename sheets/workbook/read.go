@@ -1,0 +1,170 @@
+package workbook
+
+import (
+	"errors"
+	"io"
+	"strings"
+)
+
+// Book is what a workbook holds, so far as values, formats and names go. Texts are as the file has them and may hold
+// any character; whoever prints them quotes them.
+type Book struct {
+	Names  []Name            // in the order of the file
+	Sheets []*Sheet          // in the order of the tabs
+	Props  map[string]string // the document's custom properties
+
+	byName map[string]*Sheet // folded
+}
+
+// Name is a defined name.
+type Name struct {
+	Name     string
+	Sheet    *Sheet // the sheet that it belongs to; nil for the whole book
+	RefersTo string // a formula, such as Wing!$B$5
+	Hidden   bool
+}
+
+// Sheet is one sheet of a book.
+type Sheet struct {
+	Name   string
+	Hidden bool
+
+	cells  map[location]Cell
+	arrays []block
+}
+
+// location is where a cell stands, counted from 1.
+type location struct{ row, col int }
+
+// block is the cells from one corner to the other.
+type block struct{ from, to location }
+
+func (b block) holds(p location) bool {
+	return b.from.row <= p.row && p.row <= b.to.row && b.from.col <= p.col && p.col <= b.to.col
+}
+
+// Kind says what is in a cell.
+type Kind uint8
+
+// The kinds of a Cell.
+const (
+	Blank  Kind = iota // nothing, or a formula whose result was not saved
+	Number             // a number; dates and times are numbers whose format IsDate
+	Text
+	Truth // TRUE or FALSE
+	Fault // an error such as #DIV/0!
+)
+
+// Cell is what a cell holds. The zero Cell is that of an empty one, which keeps no format.
+type Cell struct {
+	Kind    Kind
+	Number  float64 // of a Number, as it was stored; 1 or 0 of a Truth
+	Text    string  // of a Text and a Fault; of a date stored as text (ISO 8601), which is a Text
+	Formula bool    // worked out by a formula, or part of a block that is; TRUE() and FALSE() are no formulas
+	Format  string  // the number format, such as 0.00 or General
+}
+
+// Cell returns the cell in a row and a column, both counted from 1.
+func (s *Sheet) Cell(row, col int) Cell {
+	at := location{row, col}
+	c := s.cells[at]
+	for i := 0; i < len(s.arrays) && !c.Formula; i++ {
+		c.Formula = s.arrays[i].holds(at)
+	}
+	return c
+}
+
+// Read reads a workbook of size bytes that any spreadsheet program saved, from whoever it comes: nothing in it is run,
+// nothing that it points to is opened, and what it may cost is limited (read_limits.go). What the standard (ISO/IEC 29500)
+// spells in two ways, strict and transitional, is taken either way. Errors say what is wrong with the file and what to do;
+// they do not name it.
+func Read(r io.ReaderAt, size int64) (*Book, error) {
+	parts, err := openParts(r, size)
+	if err != nil {
+		return nil, err
+	}
+	b := newBookReader(parts)
+	if err := b.readBook(); err != nil {
+		return nil, err
+	}
+	return b.book, nil
+}
+
+// bookReader is a book in the making.
+type bookReader struct {
+	parts map[string]part
+	book  *Book
+
+	texts   []string // that cells share
+	formats []string // number formats by a cell's style
+
+	unpacked uint64 // bytes of the parts read so far
+	shared   int    // bytes of the texts
+	tokens   int
+	cells    int
+}
+
+func newBookReader(parts map[string]part) *bookReader {
+	return &bookReader{parts: parts, book: &Book{Props: map[string]string{}, byName: map[string]*Sheet{}}}
+}
+
+func (r *bookReader) readBook() error {
+	top, err := r.links("")
+	if err != nil {
+		return err
+	}
+	main := find(top, "officedocument")
+	if main == "" {
+		return errors.New("this is a packed file, but not a workbook" + saveAs)
+	}
+	if strings.HasSuffix(main, ".bin") {
+		return errors.New("this is a workbook of the binary kind (.xlsb)" + saveAs)
+	}
+	links, err := r.links(main)
+	if err != nil {
+		return err
+	}
+	sheetParts, err := r.readContents(main, links)
+	if err != nil {
+		return err
+	}
+	if name := find(links, "sharedstrings"); name != "" {
+		if err := r.readStrings(name); err != nil {
+			return err
+		}
+	}
+	if name := find(links, "styles"); name != "" {
+		if err := r.readStyles(name); err != nil {
+			return err
+		}
+	}
+	for i, s := range r.book.Sheets {
+		if err := r.readSheet(s, sheetParts[i]); err != nil {
+			return err
+		}
+	}
+	if name := find(top, "customproperties"); name != "" {
+		return r.readProps(name)
+	}
+	return nil
+}
+
+// readProps reads the custom properties. Each holds its value in one tag that tells its type.
+func (r *bookReader) readProps(name string) error {
+	return r.read(name, "Properties", func(d *document) error {
+		return d.each("property", func(t tag) error {
+			key := unescape(t.attr("name"))
+			if _, twice := r.book.Props[key]; twice {
+				return damaged("the property %s is there twice", inQuotes(key))
+			}
+			if len(r.book.Props) >= maxProps {
+				return tooMuch("there are over %d properties", maxProps)
+			}
+			return d.each("", func(tag) (err error) {
+				text, err := d.text()
+				r.book.Props[key] = unescape(text)
+				return err
+			})
+		})
+	})
+}
