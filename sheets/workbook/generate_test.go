@@ -11,7 +11,6 @@ type generator struct {
 	r     *rand.Rand
 	b     strings.Builder
 	cells map[string][]string // by what they measure: names of cells that stand above
-	n     int
 }
 
 // The kinds of thing that generated formulas measure, with units that the cells are in.

@@ -1,0 +1,434 @@
+package workbook
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// Returned is what a workbook brings back, held against the sheet as it stands now.
+type Returned struct {
+	From      string   // the file that the workbook was made from
+	SameText  bool     // the sheet's text is what it was then
+	Changes   []Change // in the order of the sheet
+	Remaining []Remark // what cannot be taken over, and why
+	Notes     []Remark // what was taken over, but not as plainly as it could be
+}
+
+// Change is a given value that has been changed in the workbook.
+type Change struct {
+	Name  string // as formulas have it: parts["motor"].weighed
+	Was   string // with its unit
+	Now   string // with its unit
+	Value string // as it is typed in the sheet
+	entry [3]string
+}
+
+// Put puts the change into a sheet's text, where it touches this one value.
+func (c Change) Put(f *text.File) (*text.File, error) {
+	if c.entry[0] == "" {
+		return text.SetGiven(f, c.Name, c.Value)
+	}
+	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
+}
+
+// Return reads what has been changed in a workbook that was made from a sheet. It fails when the workbook was made from
+// another sheet, or is none of ours.
+func Return(b *Book, m *engine.Model, src Source) (*Returned, error) {
+	kept := b.sheet(exportedSheet)
+	switch {
+	case kept == nil || b.Props[propertyForm] == "":
+		return nil, errors.New("this workbook was not made by gusset export, or what ties it to its sheet has been taken out")
+	case b.Props[propertyForm] != form:
+		return nil, errors.New("this workbook was made by a newer Gusset")
+	}
+	r := &returning{
+		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: newPlan(m), keys: map[string]*keyColumn{},
+		Returned: Returned{From: b.Props[propertySheet], SameText: b.Props[propertyText] == Fingerprint(src.Text)},
+	}
+	for _, n := range b.Names {
+		if n.Sheet == nil {
+			r.names[strings.ToLower(n.Name)] = n.RefersTo
+		}
+	}
+	for _, s := range r.plan.spots {
+		r.spots[s.called] = s
+	}
+	lines := readExported(kept)
+	if known := r.known(lines); !r.SameText && known*2 < len(lines) {
+		return nil, fmt.Errorf("this workbook was made from another sheet, %s: of its %d names this one has %d", r.From, len(lines), known)
+	}
+	for _, l := range lines {
+		r.line(l)
+	}
+	r.addedRows()
+	return &r.Returned, nil
+}
+
+// sheet returns a worksheet by its name.
+func (b *Book) sheet(name string) *Sheet {
+	for _, s := range b.Sheets {
+		if strings.EqualFold(s.Name, name) {
+			return s
+		}
+	}
+	return nil
+}
+
+// exportedLine is a line of the hidden worksheet.
+type exportedLine struct {
+	kind, called, cells, keys, row string
+	value                          Cell
+}
+
+// readExported reads the hidden worksheet.
+func readExported(s *Sheet) []exportedLine {
+	var lines []exportedLine
+	for row := 2; ; row++ {
+		at := func(i int) string { return s.Cell(row, i+1).Text }
+		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), value: s.Cell(row, len(exportedHead))}
+		if l.kind == "" || l.called == "" {
+			return lines
+		}
+		lines = append(lines, l)
+	}
+}
+
+// returning reads a workbook's changes.
+type returning struct {
+	Returned
+	book  *Book
+	plan  *plan
+	spots map[string]*spot      // by what the sheet calls them
+	names map[string]string     // defined names, in small letters, to what they refer to
+	keys  map[string]*keyColumn // by their defined name
+}
+
+// keyColumn is the column that names the rows of a table, as it is in the workbook now.
+type keyColumn struct {
+	area  Area
+	rows  map[string]int // from the name of a row to where it stands, from 0
+	twice map[string]bool
+	known map[string]bool // rows that the workbook was made with
+	table string
+}
+
+// known counts the lines whose values the sheet has.
+func (r *returning) known(lines []exportedLine) int {
+	n := 0
+	for _, l := range lines {
+		if r.spots[l.called] != nil {
+			n++
+		}
+	}
+	return n
+}
+
+func (r *returning) remain(name, format string, args ...any) {
+	r.Remaining = append(r.Remaining, Remark{name, fmt.Sprintf(format, args...)})
+}
+
+// line looks at one value of the workbook.
+func (r *returning) line(l exportedLine) {
+	cell, err := r.find(l)
+	if err != nil {
+		r.remain(l.called, "%v", err)
+		return
+	}
+	s := r.spots[l.called]
+	switch {
+	case l.kind == "input" && s == nil:
+		if !unchanged(l.value, cell) {
+			r.remain(l.called, "is not in the sheet any more")
+		}
+	case l.kind == "input" && !s.input:
+		if !unchanged(l.value, cell) {
+			r.remain(l.called, "is worked out in the sheet now, so it cannot be given")
+		}
+	case l.kind == "input":
+		r.input(l, s, cell)
+	case l.kind == "constant" || l.kind == "found":
+		if !cell.Formula && !unchanged(l.value, cell) {
+			r.remain(l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is", shownCell(l.value), shownCell(cell))
+		}
+	case !cell.Formula:
+		r.remain(l.called, "should be worked out, but %s has been typed over its formula", shownCell(cell))
+	}
+}
+
+// find finds a value's cell by its name, and within a table by the name of its row.
+func (r *returning) find(l exportedLine) (Cell, error) {
+	area, err := r.area(l.cells)
+	if err != nil {
+		return Cell{}, err
+	}
+	if l.keys == "" {
+		return area.Sheet.Cell(area.Row, area.Col), nil
+	}
+	k, err := r.keyColumn(l)
+	if err != nil {
+		return Cell{}, err
+	}
+	row, ok := k.rows[l.row]
+	switch {
+	case !ok:
+		return Cell{}, fmt.Errorf("the row %q is gone from the workbook", l.row)
+	case k.twice[l.row]:
+		return Cell{}, fmt.Errorf("the workbook has two rows %q", l.row)
+	}
+	return area.Sheet.Cell(k.area.Row+row, area.Col), nil
+}
+
+// area returns the cells that a defined name stands for.
+func (r *returning) area(name string) (Area, error) {
+	refersTo, ok := r.names[strings.ToLower(name)]
+	if !ok {
+		return Area{}, fmt.Errorf("the name %s is gone from the workbook", name)
+	}
+	area, err := r.book.Resolve(refersTo)
+	if errors.Is(err, ErrGone) {
+		return Area{}, errors.New("its cell has been deleted from the workbook")
+	}
+	return area, err
+}
+
+// keyColumn reads the names of a table's rows, once.
+func (r *returning) keyColumn(l exportedLine) (*keyColumn, error) {
+	if k := r.keys[l.keys]; k != nil {
+		k.known[l.row] = true
+		return k, nil
+	}
+	area, err := r.area(l.keys)
+	if err != nil {
+		return nil, err
+	}
+	k := &keyColumn{area: area, rows: map[string]int{}, twice: map[string]bool{}, known: map[string]bool{l.row: true}, table: l.called[:strings.IndexByte(l.called+"[", '[')]}
+	for i := range area.Rows {
+		name := rowName(area.Sheet.Cell(area.Row+i, area.Col))
+		if _, ok := k.rows[name]; ok {
+			k.twice[name] = true
+		}
+		k.rows[name] = i
+	}
+	r.keys[l.keys] = k
+	return k, nil
+}
+
+// rowName returns the name of a row: a text, or the number of a table that makes its own rows.
+func rowName(c Cell) string {
+	if c.Kind == Number {
+		return strconv.FormatFloat(c.Number, 'g', 12, 64)
+	}
+	return c.Text
+}
+
+// addedRows tells of rows that the workbook has and did not have.
+func (r *returning) addedRows() {
+	for _, key := range slices.Sorted(maps.Keys(r.keys)) {
+		k := r.keys[key]
+		for _, name := range slices.Sorted(maps.Keys(k.rows)) {
+			if name != "" && !k.known[name] {
+				r.remain(fmt.Sprintf("%s[%q]", k.table, name), "is a row that was added in the workbook: add it to the table in the sheet")
+			}
+		}
+	}
+}
+
+// unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
+func unchanged(a, b Cell) bool {
+	switch {
+	case a.Kind != b.Kind:
+		return false
+	case a.Kind == Number:
+		return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
+	}
+	return a.Text == b.Text && a.Number == b.Number
+}
+
+// shownCell shows what a cell holds.
+func shownCell(c Cell) string {
+	switch c.Kind {
+	case Blank:
+		return "nothing"
+	case Number:
+		return strconv.FormatFloat(c.Number, 'g', 10, 64)
+	case Truth:
+		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
+	}
+	return inQuotes(c.Text)
+}
+
+// input takes a given value over, or says why it cannot.
+func (r *returning) input(l exportedLine, s *spot, cell Cell) {
+	now := cellOf(s.value)
+	switch {
+	case unchanged(l.value, cell), unchanged(now, cell):
+		return // the mate has not touched it, or both have come to the same
+	case !unchanged(l.value, now):
+		r.remain(s.called, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the workbook", shownCell(l.value), shownCell(now), shownCell(cell))
+		return
+	case cell.Kind == Blank && cell.Formula:
+		r.remain(s.called, "holds a formula whose value was not saved")
+		return
+	case cell.Kind == Blank:
+		r.remain(s.called, "was %s and has been cleared", r.was(s))
+		return
+	case cell.Kind == Fault:
+		r.remain(s.called, "shows the error %s", cell.Text)
+		return
+	}
+	value, why := r.valueOf(s, cell)
+	if why != "" {
+		r.remain(s.called, "%s", why)
+		return
+	}
+	c := Change{Name: s.called, Was: r.was(s), Now: withUnit(value, s.value), Value: value}
+	if s.value.IsText {
+		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
+		c.Now = c.Value
+	}
+	if s.page.alias != "" {
+		r.remain(s.called, "is %s and was %s, but it belongs to another sheet, which other models may use: change it there", c.Now, c.Was)
+		return
+	}
+	if s.column != nil {
+		c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
+	}
+	if cell.Formula {
+		r.Notes = append(r.Notes, Remark{s.called, "holds a formula in the workbook; its value is taken"})
+	}
+	r.Changes = append(r.Changes, c)
+}
+
+// cellOf returns a value as a cell of the workbook has it.
+func cellOf(v engine.Value) Cell {
+	switch c := known(v); c.kind {
+	case aNumber:
+		return Cell{Kind: Number, Number: c.number}
+	case aText:
+		return Cell{Kind: Text, Text: c.text}
+	}
+	return Cell{}
+}
+
+// was shows what a value is now.
+func (r *returning) was(s *spot) string {
+	switch v := s.value; {
+	case v.Status != engine.OK:
+		return "nothing"
+	case v.IsText:
+		return strconv.Quote(v.Text)
+	default:
+		return v.Quantity()
+	}
+}
+
+// valueOf returns a cell's content as it is typed in the sheet, or why it cannot be what is meant.
+func (r *returning) valueOf(s *spot, c Cell) (value, why string) {
+	v := s.value
+	switch {
+	case v.IsText:
+		return r.textOf(s, c)
+	case v.IsTruth:
+		return truthOf(c)
+	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == Text: // a text may be meant
+		return "", fmt.Sprintf("holds the text %s: set it in the sheet, where a text has quotes", inQuotes(c.Text))
+	case c.Kind == Text:
+		return "", fmt.Sprintf("holds the text %s where a number is expected", inQuotes(c.Text))
+	case c.Kind == Truth:
+		return "", fmt.Sprintf("says %s where a number is expected", shownCell(c))
+	case IsDate(c.Format):
+		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
+	case IsPercent(c.Format):
+		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownCell(Cell{Kind: Number, Number: c.Number * 100}))
+	}
+	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
+		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
+	}
+	if v.Unit.String() == "%" && v.Status == engine.OK && math.Abs(c.Number*100-v.Number) <= 1e-9*math.Abs(v.Number) {
+		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, as %s", shownCell(c), shownCell(Cell{Kind: Number, Number: v.Number}))
+	}
+	return workshop(c.Number, v), ""
+}
+
+// textOf takes a text over.
+func (r *returning) textOf(s *spot, c Cell) (value, why string) {
+	if c.Kind != Text {
+		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
+	}
+	if t := r.plan.choices[s.value.Place]; t != nil && !slices.ContainsFunc(t.Rows, func(row engine.Row) bool { return row.Name == c.Text }) {
+		why := fmt.Sprintf("says %s, which is no row of %s", inQuotes(c.Text), t.called)
+		var names []string
+		for _, row := range t.Rows {
+			names = append(names, row.Name)
+		}
+		if near, ok := units.Nearest(c.Text, names); ok {
+			why += fmt.Sprintf("; is it %q?", near)
+		}
+		return "", why
+	}
+	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
+		return "", "holds a text of several lines"
+	}
+	return c.Text, ""
+}
+
+// truthOf takes a yes or no over.
+func truthOf(c Cell) (value, why string) {
+	switch said := strings.ToLower(strings.TrimSpace(c.Text)); {
+	case c.Kind == Text && (said == "yes" || said == "no"):
+		return said, ""
+	case c.Kind == Truth && c.Number == 1:
+		return "yes", ""
+	case c.Kind == Truth:
+		return "no", ""
+	}
+	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
+}
+
+// workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a mark,
+// else with all of its digits.
+func workshop(x float64, v engine.Value) string {
+	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
+		finest := 64.0
+		if n := math.Round(x * finest); math.Abs(x*finest-n) <= 1e-9*math.Max(1, math.Abs(n)) {
+			return rulerMark(int(n))
+		}
+	}
+	return strings.Replace(strconv.FormatFloat(x, 'g', 15, 64), "e+", "e", 1)
+}
+
+// rulerMark writes a number of 64ths: 8-1/4.
+func rulerMark(n int) string {
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	whole, part, den := n/64, n%64, 64
+	for part > 0 && part%2 == 0 {
+		part, den = part/2, den/2
+	}
+	switch {
+	case part == 0:
+		return sign + strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d", sign, part, den)
+	}
+	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
+}
+
+// withUnit puts the unit behind a value.
+func withUnit(value string, v engine.Value) string {
+	if u := unitName(v); u != "" {
+		return value + " " + u
+	}
+	return value
+}
