@@ -138,7 +138,7 @@ func (v *ComparedValue) compareNumber(a Value) {
 	si := a.Unit.ToSI(v.Change)
 	shown := units.Format(si, a.Unit, changeStep(a, v.Value))
 	if !strings.ContainsAny(shown, "123456789") {
-		shown = units.Format(si, a.Unit, units.Step{})
+		shown = units.Format(si, a.Unit, oneDigit(v.Change))
 	}
 	v.ChangeShown = signed(shown)
 	if p := 100 * v.Change / math.Abs(a.Number); isNumber(p) {
@@ -161,6 +161,16 @@ func changeStep(a, b Value) units.Step {
 			decimals = max(decimals, len(s)-at-1)
 		}
 	}
+	return decimalStep(decimals)
+}
+
+// oneDigit returns the step that leaves one digit of a small number.
+func oneDigit(x float64) units.Step {
+	return decimalStep(max(0, -int(math.Floor(math.Log10(math.Abs(x))))))
+}
+
+// decimalStep returns the step of so many decimals; none where that is more than a step can be.
+func decimalStep(decimals int) units.Step {
 	step, err := units.ParseStep(strconv.FormatFloat(math.Pow10(-decimals), 'f', decimals, 64))
 	if err != nil {
 		return units.Step{}
