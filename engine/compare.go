@@ -115,7 +115,7 @@ func (v *ComparedValue) compareNumber(a Value) {
 			v.Unlike, v.Differs = true, true
 			return
 		}
-		v.Number, v.Unit, v.Step = a.Unit.Value(si), a.Unit, a.Step
+		v.Number, v.Unit, v.Step = cleanDifference(a.Unit.Value(si), 0), a.Unit, a.Step
 		v.Text = units.Format(si, a.Unit, a.Step)
 	}
 	was, is := a.Unit.ToSI(a.Number), a.Unit.ToSI(v.Number)
@@ -181,6 +181,9 @@ func decimalStep(decimals int) units.Step {
 // cleanDifference returns a - b without the digits that rounding has left behind the fifteenth of the larger one.
 func cleanDifference(a, b float64) float64 {
 	d := a - b
+	if d == 0 {
+		return 0
+	}
 	digits := 15 - int(math.Ceil(math.Log10(max(math.Abs(a), math.Abs(b)))))
 	if digits < 0 || digits > 300 {
 		return d

@@ -49,7 +49,7 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 	for _, fold := range p.folds() {
 		p.printFold(fold)
 	}
-	fmt.Fprintf(&p.b, "\n%d of %d values differ.\n", differ, compared)
+	fmt.Fprintf(&p.b, "\nValues that differ: %d of %d\n", differ, compared)
 	if !p.flat {
 		p.printChecks()
 	}
@@ -216,8 +216,10 @@ func (p *comparison) printFold(fold []int) {
 	if len(p.rows) == 0 {
 		return
 	}
-	if fold != nil {
+	if fold != nil || p.flat {
 		p.b.WriteString("\n")
+	}
+	if fold != nil {
 		p.printHeads(fold)
 	}
 	page := ""
