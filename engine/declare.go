@@ -30,8 +30,6 @@ func (m *Model) declareAll(mod *module) {
 		case *text.Chart:
 			mod.charts = append(mod.charts, n)
 			mod.order = append(mod.order, ref{kind: chartRef, num: int32(len(mod.charts) - 1), page: mod.page})
-		case *text.Variant:
-			m.report(mod, text.Diag{Code: "not-built", Span: n.Name.Span, Msg: "variants cannot be worked out yet", Hint: "keep the other values in a sheet of their own, or try one with --set"})
 		default:
 			m.declareNode(mod, n)
 		}

@@ -261,3 +261,75 @@ full   [V]  = pack_voltage_full(cells)
 	// 12.6 V
 	// Lithium batteries: charge them attended, on a surface that does not burn, with the right charger and cell count; never use a swollen or damaged pack. Follow the maker's and your local rules.
 }
+
+// withVariants is a sheet of the project with variants.
+const withVariants = `
+use "shop.gusset"
+span      [in]            : 36
+chord     [in]            : 6
+rib_stock                 : "balsa 1/16"
+area      [sq in]         = span * chord
+all_up    [oz, 0.1]       = 12 [oz] + area * shop.rack[rib_stock].thickness * shop.rack[rib_stock].density / 4
+loading   [oz/sq ft, 0.1] = wing_loading(all_up, area)
+
+variant "as drawn"
+  rib_stock : "balsa 3/32"
+variant "as drawn, longer" from "as drawn"
+  span : 40
+`
+
+func ExampleModel_UseVariant() {
+	files := fstest.MapFS{"shop.gusset": project["shop.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "martin.gusset")
+	if err != nil {
+		panic(err)
+	}
+	for _, v := range m.Variants() {
+		if err := m.UseVariant(v.Name); err != nil {
+			panic(err)
+		}
+		loading, _ := m.Value("loading")
+		fmt.Printf("%s: %s, setting %d\n", m.Variant(), loading.Quantity(), len(v.Settings))
+	}
+	fmt.Println(m.UseVariant("as drwan"))
+	fmt.Println(m.UseVariant("")) // the sheet as it stands
+	// Output:
+	// as drawn: 8.3 oz/sq ft, setting 1
+	// as drawn, longer: 7.5 oz/sq ft, setting 1
+	// martin.gusset has no variant "as drwan"; is it "as drawn"?
+	// <nil>
+}
+
+func ExampleCompare() {
+	files := fstest.MapFS{"shop.gusset": project["shop.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "martin.gusset")
+	if err != nil {
+		panic(err)
+	}
+	asItStands := m.Entries()
+	if err := m.UseVariant("as drawn, longer"); err != nil {
+		panic(err)
+	}
+	for _, r := range engine.Compare(asItStands, m.Entries()).Rows {
+		if is := r.Values[1]; r.Differs {
+			fmt.Println(strings.TrimSpace(fmt.Sprint(r.Name, ": ", r.Value.Quantity(), " -> ", is.Quantity(), "  ", is.ChangeShown, "  ", is.PercentText)))
+		}
+	}
+	// Output:
+	// span: 36 in -> 40 in  +4  +11.1 %
+	// rib_stock: balsa 1/16 -> balsa 3/32
+	// area: 216 sq in -> 240 sq in  +24  +11.1 %
+	// all_up: 12.3 oz -> 12.4 oz  +0.2  +1.4 %
+	// loading: 8.2 oz/sq ft -> 7.5 oz/sq ft  -0.7  -8.8 %
+}
+
+func ExampleModel_EntriesOf() {
+	m := open("sparrow.gusset")
+	list, err := m.EntriesOf("shop.rack.thickness")
+	for _, e := range list {
+		fmt.Println(e.Name, e.Quantity(), err)
+	}
+	// Output:
+	// shop.rack["balsa 1/16"].thickness 0.0625 in <nil>
+	// shop.rack["balsa 3/32"].thickness 0.09375 in <nil>
+}

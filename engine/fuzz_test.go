@@ -87,8 +87,31 @@ func checkWhy(t *testing.T, m *Model) {
 	}
 }
 
+// checkVariants goes through the variants of a sheet, in both directions. Each is the same whatever came before, and back in
+// the sheet as it stands everything is as it was.
+func checkVariants(t *testing.T, m *Model) {
+	t.Helper()
+	values, messages := account(m)
+	seen := map[string]string{}
+	all := m.Variants()
+	for i := range 2 * len(all) {
+		name := all[min(i, 2*len(all)-1-i)].Name
+		require.NoError(t, m.UseVariant(name))
+		checkSound(t, m)
+		is, _ := account(m)
+		if was, known := seen[name]; known {
+			require.Equal(t, was, is, name)
+		}
+		seen[name] = is
+	}
+	require.NoError(t, m.UseVariant(""))
+	valuesAgain, messagesAgain := account(m)
+	require.Equal(t, values, valuesAgain, "back in the sheet")
+	require.Equal(t, messages, messagesAgain, "back in the sheet")
+}
+
 // FuzzLoad holds these laws: no sheet makes the engine panic; what counts as worked out is a number; every message
-// points into its sheet; loading twice gives the same values and messages; the tidy form of a sheet has its values.
+// points into its sheet; loading twice gives the same values and messages; going through its variants changes nothing; the tidy form of a sheet has its values.
 func FuzzLoad(f *testing.F) {
 	for _, pattern := range []string{"../testdata/marsh-tern/*.gusset", "../testdata/errors/*.txtar", "../library/starters/*.gusset"} {
 		names, err := filepath.Glob(pattern)
@@ -115,6 +138,7 @@ func FuzzLoad(f *testing.F) {
 		valuesAgain, messagesAgain := account(loadFuzzed(t, sheet))
 		require.Equal(t, values, valuesAgain, "loading twice")
 		require.Equal(t, messages, messagesAgain, "loading twice")
+		checkVariants(t, m)
 		file, diags := text.Parse(text.NewSource("x.gusset", sheet))
 		if diags.Err() != nil {
 			return
@@ -141,6 +165,8 @@ func cases(data string) []string {
 }
 
 var fuzzSeeds = []string{
+	"a [in] : 5 kg\nb :\nc = b * 2\nk : \"p\"\ntable t\n  n | x\n  p | 1\n  q |\nd = t[k].x\nvariant \"v\"\n  a : 3\n  b : 4\n  t[\"q\"].x : 5\nvariant \"w\" from \"v\"\n  b : \"x\"\n  k : \"q\"\n  a : 3 kg\n",
+	"use \"shop.gusset\"\np [GBP] = shop.rack[\"ply\"].price\nfind x from 0 to 10 so x = shop.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  shop.rack[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  shop.rack_width : 30\n  p : 3\n",
 	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
 	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
 	"use \"shop.gusset\"\nw [in] = shop.rack_width * 2\np [GBP] = shop.rack[\"ply\"].price ?? 1 [GBP]\n",

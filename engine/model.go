@@ -50,6 +50,10 @@ type Model struct {
 	loops []graph.Loop
 	finds []*cell // the cell of each loop
 
+	variants []*variant
+	variant  *variant           // in use; nil: the sheet as it stands
+	replaced map[int32]replaced // the slots that hold something other than the sheet as it stands
+
 	program program
 	mach    machine.Machine
 	waits   *explainer            // what the run at hand has found out about slots without a value

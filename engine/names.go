@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -56,22 +55,11 @@ func (m *Model) findEntry(t *table, tail string) (int32, error) {
 	if !strings.HasPrefix(tail, "[") || end < 0 {
 		return 0, fmt.Errorf("%s is a table; name one of its values: %s[\"ROW\"].COLUMN", t.name.Text, t.name.Text)
 	}
-	rowName, colName := strings.Trim(tail[1:end], `"'`), tail[end+2:]
-	if v, err := text.ParseValue(tail[1:end]); err == nil && v.Kind == text.TextValue {
-		rowName = v.Word.Text
+	row, err := m.findRow(t, tail[1:end])
+	if err != nil {
+		return 0, err
 	}
-	num, known := m.textNum[rowName]
-	row, ok := t.byName[num]
-	if !known || !ok {
-		names := make([]string, len(t.rowName))
-		for i, n := range t.rowName {
-			names[i] = m.texts[n]
-		}
-		if near, ok := units.Nearest(rowName, sorted(names)); ok {
-			return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, rowName, near)
-		}
-		return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, rowName)
-	}
+	colName := tail[end+2:]
 	c := t.column(colName)
 	if c == nil {
 		d := m.unknownColumn(t, colName, new(guesses))

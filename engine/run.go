@@ -173,6 +173,7 @@ func (m *Model) Set(name, value string) error {
 
 // put gives a slot a value of type t, which may mend it or make known what it holds.
 func (m *Model) put(s int32, v float64, t typ) {
+	m.keep(s, nil)
 	delete(m.resolved.broken, s)
 	if _, broken := m.broken[s]; broken || t != m.slotType(s) && t.kind != unknown {
 		m.retype(s, t)

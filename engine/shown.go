@@ -30,12 +30,13 @@ func (m *Model) valueNotes(i, row int32) []string {
 
 // slotNote says what a slot is and where it is set: "chord is 8-1/4 in (line 9)".
 func (m *Model) slotNote(s int32) string {
-	mod := m.moduleOf(s)
-	where := fmt.Sprintf("line %d", m.slotLine(s))
-	if mod != m.root {
-		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
+	where := m.slotPlace(s)
+	var v float64
+	if m.slots[s].kind == given { // known before anything has been worked out
+		v = m.inputs[s]
+	} else {
+		v = m.mach.Regs[s]
 	}
-	v := m.mach.Regs[s]
 	if !isNumber(v) {
 		return fmt.Sprintf("%s is %s, with no value yet (%s)", m.slotName(s), m.slotType(s), where)
 	}

@@ -179,7 +179,7 @@ func (mod *module) pageName(page int32) string {
 }
 
 func (e *explainer) viewCell(c *cell) Cell {
-	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: c.note, Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
+	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: e.noteOf(c.slot, c.note), Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
 	switch n := c.node.(type) {
 	case *text.Cell:
 		v.Kind, v.Formula = Worked, n.Formula.Text

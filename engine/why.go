@@ -92,10 +92,10 @@ func (t *teller) slot(s int32, depth int) *Reason {
 	m := t.m
 	sl := m.slots[s]
 	mod := m.moduleOf(s)
-	r := &Reason{Name: m.slotName(s), Value: m.viewValue(s), Place: t.place(mod, m.slotSpan(s)), Kind: Worked}
+	r := &Reason{Name: m.slotName(s), Value: m.viewValue(s), Place: t.place(m.setAt(s)), Kind: Worked}
 	switch {
 	case sl.entry:
-		r.Note = m.entryNote(sl)
+		r.Note = m.noteOf(s, m.entryNote(sl))
 	case !sl.hidden:
 		c := m.viewCell(m.cells[sl.owner])
 		r.Kind, r.Note, r.Formula = c.Kind, c.Note, c.Formula

@@ -11,7 +11,11 @@ import (
 // printModel prints pages of a worked sheet, how its checks stand, and its cautions.
 func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 	var b strings.Builder
-	fmt.Fprintln(&b, paint.heading(m.Title()))
+	title := m.Title()
+	if v := m.Variant(); v != "" {
+		title += " · " + v
+	}
+	fmt.Fprintln(&b, paint.heading(title))
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
@@ -20,6 +24,7 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 		printItems(&b, p.Items)
 	}
 	printChecks(&b, pages)
+	printVariants(&b, m.Variants())
 	printCautions(&b, m.Cautions())
 	io.WriteString(out, b.String())
 }
@@ -275,35 +280,53 @@ func printRow(b *strings.Builder, t *engine.Table, line []string, widths []int, 
 
 // printChecks sums up how the checks stand, and names those that do not hold.
 func printChecks(b *strings.Builder, pages []engine.Page) {
-	n := countChecks(pages)
-	if len(n) == 0 {
-		return
-	}
-	parts := []string{fmt.Sprintf("%d hold", n["holds"])}
-	for _, state := range []string{"fails", "waits", "failed"} {
-		var names []string
-		for _, p := range pages {
-			for _, it := range p.Items {
-				if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.State() == state {
-					names = append(names, it.Cell.Name)
-				}
+	var checks []engine.Cell
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && it.Cell.Kind == engine.Check {
+				checks = append(checks, *it.Cell)
 			}
 		}
-		if len(names) == 0 {
-			continue
-		}
+	}
+	if len(checks) > 0 {
+		b.WriteString("\n")
+		sumUpChecks(b, "Checks: ", checks)
+	}
+}
+
+// sumUpChecks writes behind a lead how many checks hold, and which do not.
+func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
+	names := map[string][]string{}
+	for _, c := range checks {
+		names[c.State()] = append(names[c.State()], c.Name)
+	}
+	parts := []string{fmt.Sprintf("%d hold", len(names["holds"]))}
+	for _, state := range []string{"fails", "waits", "failed"} {
 		word := state
-		if len(names) > 1 {
+		if len(names[state]) > 1 {
 			word = map[string]string{"fails": "fail", "waits": "wait", "failed": "failed"}[state]
 		}
-		parts = append(parts, fmt.Sprintf("%d %s (%s)", len(names), word, strings.Join(names, ", ")))
+		if len(names[state]) > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s (%s)", len(names[state]), word, strings.Join(names[state], ", ")))
+		}
 	}
 	mark := paint.good
-	if n["fails"]+n["failed"] > 0 {
+	if len(names["fails"])+len(names["failed"]) > 0 {
 		mark = paint.bad
 	}
-	b.WriteString("\n")
-	hang(b, "Checks: ", strings.Join(parts, "; "), mark)
+	hang(b, lead, strings.Join(parts, "; "), mark)
+}
+
+// printVariants lists the variants that the sheet has.
+func printVariants(b *strings.Builder, variants []engine.Variant) {
+	var names []string
+	for _, v := range variants {
+		names = append(names, v.Name)
+	}
+	if len(names) > 0 {
+		b.WriteString("\n")
+		hang(b, "Variants: ", strings.Join(names, ", "), plain)
+	}
 }
 
 // printCautions prints what the sheet and its formulas warn of.

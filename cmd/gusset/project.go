@@ -151,3 +151,19 @@ func cellNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp
 }
+
+// completeVariants completes the names of the variants of the sheet that is the first argument.
+func completeVariants(cmd *cobra.Command) {
+	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		var names []string
+		if len(args) > 0 {
+			if m, err := load(args[0]); err == nil {
+				for _, v := range m.Variants() {
+					names = append(names, v.Name)
+				}
+			}
+		}
+		return names, cobra.ShellCompDirectiveNoFileComp
+	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("variant", names))
+}

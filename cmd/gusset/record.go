@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 type record struct {
 	Sheet    string        `json:"sheet"`
 	File     string        `json:"file"`
+	Variant  string        `json:"variant,omitempty"`
 	Cells    []cellRecord  `json:"cells"`
 	Tables   []tableRecord `json:"tables"`
 	Checks   []checkRecord `json:"checks"`
@@ -77,7 +79,7 @@ func valueOf(v engine.Value) any {
 }
 
 func recordOf(m *engine.Model, file string, pages []engine.Page) record {
-	r := record{Sheet: m.Title(), File: file, Cells: []cellRecord{}, Tables: []tableRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
+	r := record{Sheet: m.Title(), File: file, Variant: m.Variant(), Cells: []cellRecord{}, Tables: []tableRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
 	if r.Cautions == nil {
 		r.Cautions = []string{}
 	}
@@ -120,16 +122,11 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
 	line := func(page, name, kind string, v engine.Value, status, note string) {
-		value, shown := "", v.Text
-		switch x := valueOf(v).(type) {
-		case float64:
-			value = strconv.FormatFloat(x, 'g', -1, 64)
-		case string:
-			value, shown = harmless(x), harmless(shown)
-		case bool:
-			value = v.Text
+		shown := v.Text
+		if v.IsText {
+			shown = harmless(shown)
 		}
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, value, v.Unit.String(), shown, status, harmless(note)})
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), shown, status, harmless(note)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -149,6 +146,27 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// csvValue returns a value as CSV has it: a number at full precision, empty when there is none.
+func csvValue(v engine.Value) string {
+	switch x := valueOf(v).(type) {
+	case float64:
+		return csvNumber(x)
+	case string:
+		return harmless(x)
+	case bool:
+		return v.Text
+	}
+	return ""
+}
+
+// csvNumber returns a number at full precision; nothing when there is none.
+func csvNumber(x float64) string {
+	if math.IsNaN(x) {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
 }
 
 // harmless puts a ' before a text that a spreadsheet program would take for a formula.

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -16,12 +17,13 @@ const showHelp = `Work sheets out and print them: pages, tables, checks, and the
 A line with : was given, a line with = was worked out. A check holds, fails, or waits for something
 that is not given yet.
 
-With --set a given value is changed for this once, written as in the sheet:
+With --set a given value is changed for this once, upon the variant if one is asked for, written as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
 	pages             []string
 	sets              []string
+	variant           string
 	json, csv, strict bool
 	all               bool
 }
@@ -33,18 +35,20 @@ func showCommand() *cobra.Command {
 		Short: "Work sheets out and print them",
 		Long:  showHelp,
 		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
-			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
+	f.StringVar(&o.variant, "variant", "", "show this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
+	completeVariants(cmd)
 	return cmd
 }
 
@@ -59,7 +63,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		if err != nil {
 			return err
 		}
-		if err := setAll(m, o.sets); err != nil {
+		if err := prepare(m, o.variant, o.sets); err != nil {
 			return err
 		}
 		all := m.Pages()
@@ -99,13 +103,18 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 
 // printJSON prints one record as an object, several as an array.
 func printJSON(cmd *cobra.Command, records []record) error {
-	enc := json.NewEncoder(cmd.OutOrStdout())
+	if len(records) == 1 {
+		return encode(cmd.OutOrStdout(), records[0])
+	}
+	return encode(cmd.OutOrStdout(), records)
+}
+
+// encode prints a value as JSON.
+func encode(out io.Writer, v any) error {
+	enc := json.NewEncoder(out)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	if len(records) == 1 {
-		return enc.Encode(records[0])
-	}
-	return enc.Encode(records)
+	return enc.Encode(v)
 }
 
 // setAll applies NAME=VALUE settings. The name of a row may hold a =, so the mark is the first one outside brackets.

@@ -17,6 +17,7 @@ NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].wei
 
 func whyCommand() *cobra.Command {
 	var sets []string
+	var variant string
 	cmd := &cobra.Command{
 		Use:               "why FILE NAME",
 		Short:             "Tell how a number came about",
@@ -29,7 +30,7 @@ func whyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := setAll(m, sets); err != nil {
+			if err := prepare(m, variant, sets); err != nil {
 				return err
 			}
 			r, err := m.Why(args[1])
@@ -45,7 +46,9 @@ func whyCommand() *cobra.Command {
 			return nil
 		},
 	}
+	cmd.Flags().StringVar(&variant, "variant", "", "explain it in this `VARIANT` of the sheet")
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
+	completeVariants(cmd)
 	return cmd
 }
 

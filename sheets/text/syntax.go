@@ -184,10 +184,17 @@ type Variant struct {
 	Body []Node // *Setting, *Comment, *Blank, *Bad
 }
 
-// Setting is one line of a variant: `TARGET : VALUE`, where TARGET is a cell or table["row"].column.
+// Target is what a setting sets: a cell or table["row"].column, with the names of the sheets that lead to it before.
+type Target struct {
+	Word               // as written
+	Names       []Word // the last is the cell or the table, those before it are sheets
+	Row, Column Word   // of an entry of a table
+}
+
+// Setting is one line of a variant: `TARGET : VALUE`.
 type Setting struct {
 	Lines
-	Target Word
+	Target Target
 	Value  Value
 	Note   Word
 }

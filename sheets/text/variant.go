@@ -48,6 +48,7 @@ func (p *parser) setting(j int) (Node, int) {
 	}
 	if !r.bad {
 		r.pos++
+		r.failBracketed(s.Target.Text)
 		s.Value = r.given(from)
 	}
 	s.Note = r.note()
@@ -58,52 +59,95 @@ func (p *parser) setting(j int) (Node, int) {
 	return s, j + 1
 }
 
+// failBracketed tells when the unit of a value stands in brackets, as it would at the cell itself.
+func (r *reader) failBracketed(target string) {
+	w := r.word(r.pos, r.codeEnd())
+	open := strings.IndexByte(w.Text, '[')
+	if r.bad || open <= 0 || !startsNumber(w.Text) || !strings.HasSuffix(w.Text, "]") {
+		return
+	}
+	number := strings.TrimSpace(w.Text[:open])
+	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value stands without brackets", target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
+}
+
 // target reads the cell or entry that a setting sets, up to its mark.
-func (r *reader) target() Word {
+func (r *reader) target() Target {
 	const form = `NAME : VALUE, or table["row"].column : VALUE`
 	from := r.pos
 	end := r.codeEnd()
 	if r.bad {
-		return Word{}
+		return Target{}
 	}
 	at := r.firstMark(from, end)
 	if at < 0 {
 		r.explain()
-		return Word{}
+		return Target{}
 	}
-	w := r.word(from, at)
-	n := nameAt(w.Text)
-	behind := strings.TrimLeft(w.Text[n:], " \t")
-	switch {
-	case n == 0 || !strings.HasPrefix(behind, "[") && behind != "":
-		if commentMark(w.Text) == 0 {
+	t := Target{Word: r.word(from, at)}
+	pos := r.targetNames(&t)
+	switch rest := strings.TrimLeft(r.text[pos:t.Span.End], " \t"); {
+	case len(t.Names) == 0 || rest != "" && rest[0] != '[':
+		if commentMark(t.Text) == 0 {
 			r.explain()
 		}
+		if n := len(t.Names); n > 1 {
+			from = int(t.Names[n-1].Span.Start)
+		}
 		r.failName(from, at)
-	case strings.HasPrefix(behind, "[") && !isEntry(w.Text[n:]):
-		open := from + n + strings.IndexByte(w.Text[n:], '[')
-		r.fail("stray-unit", open, int(w.Span.End), "a variant sets values only; the unit stands at the cell itself", w.Text[:n]+" :"+r.text[at+1:end])
-	case reserved[w.Text[:n]]:
-		r.failReserved(r.word(from, from+n))
-	case r.text[at] == '=':
+	case rest != "":
+		r.targetEntry(&t, pos, at)
+	}
+	if !r.bad && r.text[at] == '=' {
 		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :", form)
 	}
 	if !r.bad {
 		r.pos = at
 	}
-	return w
+	return t
 }
 
-// isEntry reports whether s goes ["row"].column.
-func isEntry(s string) bool {
-	s, ok := strings.CutPrefix(s, `["`)
-	if !ok {
-		return false
+// targetNames reads the names that a target begins with, and returns the place behind them.
+func (r *reader) targetNames(t *Target) int {
+	pos := int(t.Span.Start)
+	for {
+		n := nameAt(r.text[pos:t.Span.End])
+		if n == 0 {
+			return pos
+		}
+		w := r.word(pos, pos+n)
+		if reserved[w.Text] {
+			r.failReserved(w)
+		}
+		t.Names = append(t.Names, w)
+		pos += n
+		if !strings.HasPrefix(r.text[pos:t.Span.End], ".") || nameAt(r.text[pos+1:t.Span.End]) == 0 {
+			return pos
+		}
+		pos++
 	}
-	end := closingQuote(`"`+s, 0, len(s)+1)
-	if end < 0 {
-		return false
+}
+
+// targetEntry reads what stands in brackets at pos, behind a table's name, and the column behind it; at is the place of the
+// setting's mark.
+func (r *reader) targetEntry(t *Target, pos, at int) {
+	table, value := r.text[t.Span.Start:pos], r.text[at:r.codeEnd()]
+	open := pos + strings.IndexByte(r.text[pos:], '[')
+	inner := r.text[open+1 : t.Span.End]
+	shut := strings.LastIndexByte(inner, ']')
+	column := strings.TrimPrefix(inner[shut+1:], ".")
+	isColumn := shut >= 0 && len(column) < len(inner)-shut-1 && isName(column) && !reserved[column]
+	end := closingQuote(inner, 0, len(inner))
+	switch quoted := strings.HasPrefix(inner, `"`); {
+	case quoted && end == shut-1 && isColumn:
+		t.Row = Word{r.unquote(open+2, open+1+end), Span{int32(open + 1), int32(open + 2 + end)}}
+		t.Column = r.word(int(t.Span.End)-len(column), int(t.Span.End))
+	case quoted && end == shut-1 && reserved[column]:
+		r.failReserved(r.word(int(t.Span.End)-len(column), int(t.Span.End)))
+	case quoted:
+		r.fail("row-alone", int(t.Span.Start), int(t.Span.End), "a row alone has no value", "name one of its columns: "+table+"["+inner[:max(end+1, 0)]+"].column "+value)
+	case isColumn:
+		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes", table+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
+	default:
+		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit stands at the cell itself", table+" "+value)
 	}
-	s, ok = strings.CutPrefix(s[end:], "].")
-	return ok && isName(s) && !reserved[s]
 }

@@ -1,0 +1,269 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers stand in the unit of the first column,
+and changes are counted from it; only what differs is shown. Of several sheets the names that all have
+are compared, and the others listed.
+
+One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
+variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where there
+would be one column only.
+
+--cells picks values and their order: a cell, a table, a column (parts.weight), a row (parts["wing"]) or
+an entry (parts["wing"].weight), also of sheets that are used (shop.rack).
+
+--json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind", "differs",
+"values": [{"value", "unit", "text", "status", "differs", "change", "percent"}]}], "only": [{"columns",
+"names"}]}: values and changes in the unit beside them (a change of a temperature in K), columns under
+"only" counted from 0. --csv has a line for each row, with a value for each column and, from the second
+on, change and percent.`
+
+type compareOptions struct {
+	variants, sets, cells []string
+	all                   bool
+	json, csv, strict     bool
+}
+
+func compareCommand() *cobra.Command {
+	var o compareOptions
+	cmd := &cobra.Command{
+		Use:   "compare FILE...",
+		Short: "Put variants, or whole sheets, side by side",
+		Long:  compareHelp,
+		Example: "  gusset compare my-model.gusset\n  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
+			"  gusset compare first-plan.gusset second-plan.gusset",
+		Args:              oneSheetOrMore,
+		ValidArgsFunction: sheetFiles,
+		RunE:              func(cmd *cobra.Command, args []string) error { return compare(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	f.StringArrayVar(&o.variants, "variant", nil, "compare this `VARIANT`; '' is the sheet as it stands (may be repeated)")
+	f.StringArrayVar(&o.sets, "set", nil, "change a given value in all columns: `NAME=VALUE` (may be repeated)")
+	f.StringArrayVar(&o.cells, "cells", nil, "compare only these values: `NAME,NAME,...` (may be repeated)")
+	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
+	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
+	f.BoolVar(&o.csv, "csv", false, "print the comparison as CSV")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails in any column")
+	completeVariants(cmd)
+	return cmd
+}
+
+// side is one column of a comparison: a sheet, or a variant of it.
+type side struct {
+	file, sheet, variant string
+	title                string // above its column
+	entries              []engine.Entry
+	checks               []engine.Cell
+	unknown              map[string]error // why a pick of --cells is not known here
+}
+
+func compare(cmd *cobra.Command, files []string, o compareOptions) error {
+	if o.json && o.csv {
+		return usage("--json or --csv, not both")
+	}
+	picks := splitPicks(o.cells)
+	var sides []side
+	var told text.Diags
+	for _, file := range files {
+		m, err := load(file)
+		if err != nil {
+			return err
+		}
+		variants, err := chosenVariants(m, file, o.variants, len(files) == 1)
+		if err != nil {
+			return err
+		}
+		for _, v := range variants {
+			if err := prepare(m, v, o.sets); err != nil {
+				return err
+			}
+			sides = append(sides, sideOf(m, file, v, picks))
+			told = addProblems(told, m.Problems(), v)
+		}
+	}
+	if err := knownPicks(sides, picks); err != nil {
+		return err
+	}
+	nameSides(sides)
+	if err := printComparison(cmd.OutOrStdout(), sides, o); err != nil {
+		return trouble(err)
+	}
+	switch {
+	case tell(cmd, told, o.all) > 0:
+		return &failure{status: sheetErrors}
+	case o.strict && slices.ContainsFunc(sides, side.failing):
+		return &failure{status: checkFails}
+	}
+	return nil
+}
+
+// prepare brings a model into a variant, with the values on top that are set for this once.
+func prepare(m *engine.Model, variant string, sets []string) error {
+	if err := m.UseVariant(variant); err != nil {
+		return usage("%v", err)
+	}
+	return setAll(m, sets)
+}
+
+// chosenVariants returns which variants of a sheet are to be compared; alone says that there is no other sheet.
+func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) ([]string, error) {
+	switch {
+	case len(wanted) == 1 && alone && wanted[0] != "":
+		return []string{"", wanted[0]}, nil
+	case len(wanted) == 0 && !alone:
+		return []string{""}, nil
+	case len(wanted) > 0:
+		return wanted, nil
+	}
+	all := []string{""}
+	for _, v := range m.Variants() {
+		all = append(all, v.Name)
+	}
+	if len(all) == 1 {
+		return nil, usage(`%s has no variants; name another sheet beside it, or give it one: variant "lighter" with other values below it`, file)
+	}
+	return all, nil
+}
+
+// sideOf takes down how a model stands. Picks that it has not got are left out.
+func sideOf(m *engine.Model, file, variant string, picks []string) side {
+	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}}
+	all := m.Entries()
+	for _, e := range all {
+		if e.Kind == engine.Check {
+			s.checks = append(s.checks, e.Cell)
+		}
+	}
+	if len(picks) == 0 {
+		s.entries = all
+	}
+	for _, p := range picks {
+		list, err := m.EntriesOf(p)
+		if err != nil {
+			s.unknown[p] = err
+		}
+		s.entries = append(s.entries, list...)
+	}
+	return s
+}
+
+// knownPicks refuses what no column knows.
+func knownPicks(sides []side, picks []string) error {
+	for _, p := range picks {
+		if !slices.ContainsFunc(sides, func(s side) bool { return s.unknown[p] == nil }) {
+			return usage("--cells %s: %v", p, sides[0].unknown[p])
+		}
+	}
+	return nil
+}
+
+func (s side) failing() bool {
+	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool { return c.State() == "fails" })
+}
+
+// addProblems adds the messages that have not been told yet; those that only a variant has say so.
+func addProblems(told, more text.Diags, variant string) text.Diags {
+	known := map[string]bool{}
+	for _, d := range told {
+		known[place(d)] = true
+	}
+	for _, d := range more {
+		if known[place(d)] {
+			continue
+		}
+		if variant != "" {
+			d.Notes = append(slices.Clone(d.Notes), fmt.Sprintf("in the variant %q", variant))
+		}
+		told = append(told, d)
+	}
+	return told
+}
+
+// place tells messages apart that are about other things, whatever values they show.
+func place(d text.Diag) string { return fmt.Sprint(d.Source.Name, d.Span, d.Code) }
+
+// splitPicks cuts the names of --cells at their commas, but for those in brackets.
+func splitPicks(lists []string) []string {
+	var picks []string
+	for _, list := range lists {
+		depth, from := 0, 0
+		for i, c := range list + "," {
+			switch {
+			case c == '[':
+				depth++
+			case c == ']':
+				depth--
+			case c == ',' && (depth == 0 || i == len(list)):
+				if name := strings.TrimSpace(list[from:min(i, len(list))]); name != "" {
+					picks = append(picks, name)
+				}
+				from = i + 1
+			}
+		}
+	}
+	return picks
+}
+
+// nameSides gives the columns their titles: the variant where there is one sheet, else the sheet's title, or its file where
+// two have one title.
+func nameSides(sides []side) {
+	titles, oneFile := map[string]string{}, true
+	for _, s := range sides {
+		oneFile = oneFile && s.file == sides[0].file
+	}
+	clash := false
+	for _, s := range sides {
+		file, taken := titles[s.sheet]
+		clash = clash || taken && file != s.file
+		titles[s.sheet] = s.file
+	}
+	for i := range sides {
+		s := &sides[i]
+		name := s.sheet
+		if clash {
+			name = s.file
+		}
+		switch {
+		case oneFile && s.variant == "":
+			s.title = "as it stands"
+		case oneFile:
+			s.title = s.variant
+		case s.variant == "":
+			s.title = name
+		default:
+			s.title = name + ", " + s.variant
+		}
+	}
+}
+
+// printComparison prints the columns in the form that is asked for.
+func printComparison(out io.Writer, sides []side, o compareOptions) error {
+	lists := make([][]engine.Entry, len(sides))
+	for i, s := range sides {
+		lists[i] = s.entries
+	}
+	c := engine.Compare(lists...)
+	compared := len(c.Rows)
+	if !o.all && len(o.cells) == 0 {
+		c.Rows = slices.DeleteFunc(c.Rows, func(r engine.ComparedRow) bool { return !r.Differs })
+	}
+	switch {
+	case o.json:
+		return encode(out, comparisonRecord(sides, c))
+	case o.csv:
+		return printComparisonCSV(out, sides, c)
+	}
+	_, err := io.WriteString(out, comparisonText(sides, c, compared, o))
+	return err
+}

@@ -1,0 +1,485 @@
+package main
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"gusset/engine"
+)
+
+const (
+	tableRowsShown = 6  // entries of one table that differ, before the rest is only counted
+	titleWidth     = 16 // a longer title is broken
+	namesListed    = 12 // of what only some sheets have
+)
+
+// comparison is a comparison being printed.
+type comparison struct {
+	b      strings.Builder
+	sides  []side
+	rows   []engine.ComparedRow
+	more   map[int]string // what is said behind a row, by its number
+	flat   bool           // without the headings of pages
+	every  bool           // also rows in which nothing differs
+	nameW  int
+	unitW  int
+	widths []int // of the columns; with two sides those of the change and the percentage follow
+}
+
+// comparisonText returns a comparison as it is printed; compared is how many values have been.
+func comparisonText(sides []side, c engine.Comparison, compared int, o compareOptions) string {
+	p := comparison{sides: sides, rows: c.Rows, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
+	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
+		fmt.Fprintln(&p.b, paint.heading(sides[0].sheet))
+	}
+	differ := 0
+	for _, r := range c.Rows {
+		if r.Differs {
+			differ++
+		}
+	}
+	if !p.every {
+		p.limitTables()
+	}
+	p.measure()
+	for _, fold := range p.folds() {
+		p.printFold(fold)
+	}
+	fmt.Fprintf(&p.b, "\nValues that differ: %d of %d\n", differ, compared)
+	if !p.flat {
+		p.printChecks()
+	}
+	p.printOnly(c.Only, o.all)
+	return strings.TrimPrefix(p.b.String(), "\n")
+}
+
+// limitTables keeps the first entries of each table and notes how many more there are.
+func (p *comparison) limitTables() {
+	count := map[string]int{}
+	for _, r := range p.rows {
+		count[r.Table]++
+	}
+	p.more = map[int]string{}
+	seen := map[string]int{}
+	var kept []engine.ComparedRow
+	for _, r := range p.rows {
+		if seen[r.Table]++; r.Table == "" || seen[r.Table] <= tableRowsShown {
+			kept = append(kept, r)
+		}
+		if rest := count[r.Table] - tableRowsShown; r.Table != "" && seen[r.Table] == tableRowsShown && rest > 0 {
+			p.more[len(kept)-1] = fmt.Sprintf("and %d more entries of %s; --cells %s shows them", rest, r.Table, r.Table)
+		}
+	}
+	p.rows = kept
+}
+
+// measure finds the widths of the columns.
+func (p *comparison) measure() {
+	heads := p.heads()
+	p.widths = make([]int, len(heads))
+	for k, h := range heads {
+		p.widths[k] = min(wide(h), titleWidth)
+		for _, word := range strings.Fields(h) {
+			p.widths[k] = max(p.widths[k], min(wide(word), 2*titleWidth))
+		}
+	}
+	for _, r := range p.rows {
+		p.nameW = max(p.nameW, min(wide(r.Name), pageWidth/3))
+		p.unitW = max(p.unitW, wide(unitTag(r)))
+		for _, line := range p.fields(r) {
+			for k, f := range line {
+				if k >= len(r.Values) || !isText(r.Values[k]) {
+					p.widths[k] = max(p.widths[k], wide(f))
+				}
+			}
+		}
+	}
+}
+
+// isText reports whether what stands in a value's place may be longer than numbers are.
+func isText(v engine.ComparedValue) bool { return v.IsText || v.Unlike }
+
+// heads returns what stands above the columns.
+func (p *comparison) heads() []string {
+	var heads []string
+	for _, s := range p.sides {
+		heads = append(heads, s.title)
+	}
+	if len(p.sides) == 2 {
+		heads = append(heads, "change", "%")
+	}
+	return heads
+}
+
+// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more below.
+func (p *comparison) fields(r engine.ComparedRow) [][]string {
+	var values, changes []string
+	for _, v := range r.Values {
+		values = append(values, comparedText(v))
+		changes = append(changes, strings.TrimSpace(v.ChangeShown+" "+brackets(v.PercentText)))
+	}
+	switch {
+	case len(p.sides) == 2:
+		return [][]string{append(values, r.Values[1].ChangeShown, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
+	case strings.Join(changes, "") == "":
+		return [][]string{values}
+	}
+	return [][]string{values, changes}
+}
+
+func brackets(s string) string {
+	if s == "" {
+		return ""
+	}
+	return "(" + s + ")"
+}
+
+// comparedText returns what stands in a value's place.
+func comparedText(v engine.ComparedValue) string {
+	switch {
+	case v.State != "":
+		return v.State
+	case v.Status == engine.Waiting && v.Reason == "nothing given yet":
+		return "not given"
+	case v.Status == engine.Waiting:
+		return "waits"
+	case v.Status == engine.Failed:
+		return "failed"
+	case v.Unlike:
+		return v.Quantity()
+	}
+	return v.Text
+}
+
+// unitTag returns the unit of a row in brackets, if its numbers need one.
+func unitTag(r engine.ComparedRow) string {
+	if u := r.Values[0].Unit; u.String() != "" && !u.Mixed() && r.Kind != engine.Check {
+		return "[" + u.String() + "]"
+	}
+	return ""
+}
+
+// isTall reports whether a row has a text too long for its column.
+func (p *comparison) isTall(r engine.ComparedRow) bool {
+	for k, v := range r.Values {
+		if isText(v) && wide(comparedText(v)) > p.widths[k] {
+			return true
+		}
+	}
+	return false
+}
+
+// lead is how wide what stands in front of the columns is.
+func (p *comparison) lead() int {
+	w := 2 + p.nameW + 2
+	if p.unitW > 0 {
+		w += 1 + p.unitW
+	}
+	return w
+}
+
+// folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two columns do
+// not fit beside one another.
+func (p *comparison) folds() [][]int {
+	if len(p.sides) == 2 {
+		w := p.lead()
+		for _, c := range p.widths {
+			w += 2 + c
+		}
+		if w > pageWidth {
+			return [][]int{nil}
+		}
+		return [][]int{{0, 1, 2, 3}}
+	}
+	var folds [][]int
+	room := pageWidth - p.lead() - 2 - p.widths[0]
+	fold, w := []int{0}, 0
+	for k := 1; k < len(p.sides); k++ {
+		if 2+p.widths[k] > room {
+			return [][]int{nil}
+		}
+		if w+2+p.widths[k] > room {
+			folds = append(folds, fold)
+			fold, w = []int{0}, 0
+		}
+		fold, w = append(fold, k), w+2+p.widths[k]
+	}
+	return append(folds, fold)
+}
+
+// printFold prints the rows with some of the columns.
+func (p *comparison) printFold(fold []int) {
+	if len(p.rows) == 0 {
+		return
+	}
+	if fold != nil || p.flat {
+		p.b.WriteString("\n")
+	}
+	if fold != nil {
+		p.printHeads(fold)
+	}
+	page := ""
+	for i, r := range p.rows {
+		if !p.every && fold != nil && !slices.ContainsFunc(fold, func(k int) bool { return k < len(r.Values) && r.Values[k].Differs }) {
+			continue
+		}
+		if r.Page != page && !p.flat {
+			page = r.Page
+			fmt.Fprintf(&p.b, "\n%s\n", paint.heading(page))
+		}
+		if fold == nil || p.isTall(r) {
+			p.printTall(r, fold)
+		} else {
+			p.printRow(r, fold)
+		}
+		if p.more[i] != "" {
+			hang(&p.b, "    ", p.more[i], paint.faint)
+		}
+	}
+}
+
+// printHeads prints the titles of the columns, broken into lines that end right above the values.
+func (p *comparison) printHeads(fold []int) {
+	heads := p.heads()
+	broken := map[int][]string{}
+	lines := 0
+	for _, k := range fold {
+		broken[k] = wrap(heads[k], p.widths[k])
+		lines = max(lines, len(broken[k]))
+	}
+	for i := range lines {
+		line := strings.Repeat(" ", p.lead())
+		for _, k := range fold {
+			h := ""
+			if at := i - lines + len(broken[k]); at >= 0 {
+				h = broken[k][at]
+			}
+			line += "  " + right(h, p.widths[k])
+		}
+		p.b.WriteString(paint.faint(strings.TrimRight(line, " ")) + "\n")
+	}
+}
+
+// printName prints what stands in front of the columns. A long name gets a line of its own.
+func (p *comparison) printName(r engine.ComparedRow) {
+	name := r.Name
+	if wide(name) > p.nameW {
+		p.b.WriteString("  " + paint.name(name) + "\n")
+		name = ""
+	}
+	p.b.WriteString("  " + paint.name(left(name, p.nameW)))
+	if p.unitW > 0 {
+		p.b.WriteString(" " + left(unitTag(r), p.unitW))
+	}
+	p.b.WriteString(" " + markOf(&r.Cell))
+}
+
+func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
+	p.printName(r)
+	for i, line := range p.fields(r) {
+		var row, bare strings.Builder
+		for _, k := range fold {
+			row.WriteString("  " + right("", p.widths[k]-wide(line[k])))
+			bare.WriteString(line[k])
+			mark := plain
+			switch {
+			case i > 0:
+				mark = paint.faint
+			case k < len(r.Values):
+				mark = stateMark(line[k])
+			}
+			row.WriteString(mark(line[k]))
+		}
+		if i > 0 && bare.Len() == 0 {
+			return // no change in this part
+		}
+		if i > 0 {
+			p.b.WriteString(strings.Repeat(" ", p.lead()))
+		}
+		p.b.WriteString(strings.TrimRight(row.String(), " ") + "\n")
+	}
+}
+
+// stateMark returns the colour of a word that stands in a value's place.
+func stateMark(word string) func(a ...any) string {
+	switch word {
+	case "holds":
+		return paint.good
+	case "fails", "failed":
+		return paint.bad
+	case "waits", "not given":
+		return paint.waiting
+	}
+	return plain
+}
+
+// printTall prints a row with a line for each column, of the part or of all.
+func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
+	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+unitTag(r), " ") + " " + markOf(&r.Cell) + "\n")
+	titleW := 0
+	for _, s := range p.sides {
+		titleW = max(titleW, min(wide(s.title), pageWidth/2))
+	}
+	for k, v := range r.Values {
+		if fold != nil && !slices.Contains(fold, k) {
+			continue
+		}
+		text := strings.Join(strings.Fields(comparedText(v)+"  "+v.ChangeShown+" "+brackets(v.PercentText)), " ")
+		title := wrap(p.sides[k].title, titleW)
+		for _, line := range title[:len(title)-1] {
+			p.b.WriteString("    " + line + "\n")
+		}
+		hang(&p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(text))
+	}
+}
+
+// printChecks sums up how the checks stand in each column.
+func (p *comparison) printChecks() {
+	titleW := 0
+	for _, s := range p.sides {
+		if len(s.checks) == 0 {
+			continue
+		}
+		titleW = max(titleW, min(wide(s.title), pageWidth/3))
+	}
+	if titleW == 0 {
+		return
+	}
+	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
+	for _, s := range p.sides {
+		title := wrap(s.title, titleW)
+		for _, line := range title[:len(title)-1] {
+			p.b.WriteString("  " + line + "\n")
+		}
+		sumUpChecks(&p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
+	}
+}
+
+// printOnly lists what only some of the sheets have.
+func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
+	if len(only) > 0 {
+		p.b.WriteString("\n")
+	}
+	for _, o := range only {
+		var titles []string
+		for _, k := range o.Columns {
+			titles = append(titles, p.sides[k].title)
+		}
+		names := o.Names
+		if len(names) > namesListed && !all {
+			names = append(slices.Clone(names[:namesListed-2]), fmt.Sprintf("and %d more (--all)", len(names)-namesListed+2))
+		}
+		hang(&p.b, "Only in "+strings.Join(titles, " and ")+": ", strings.Join(names, ", "), plain)
+	}
+}
+
+// comparisonJSON is what --json prints of a comparison.
+type comparisonJSON struct {
+	Columns []columnJSON `json:"columns"`
+	Rows    []rowJSON    `json:"rows"`
+	Only    []onlyJSON   `json:"only"`
+}
+
+type columnJSON struct {
+	Sheet   string `json:"sheet"`
+	File    string `json:"file"`
+	Variant string `json:"variant"`
+}
+
+type rowJSON struct {
+	Name    string         `json:"name"`
+	Page    string         `json:"page"`
+	Kind    string         `json:"kind"`
+	Differs bool           `json:"differs"`
+	Values  []comparedJSON `json:"values"`
+}
+
+type comparedJSON struct {
+	Value   any    `json:"value"`
+	Unit    string `json:"unit"`
+	Text    string `json:"text"`
+	Status  string `json:"status"`
+	Differs bool   `json:"differs"`
+	Change  any    `json:"change"`
+	Percent any    `json:"percent"`
+}
+
+type onlyJSON struct {
+	Columns []int    `json:"columns"`
+	Names   []string `json:"names"`
+}
+
+func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
+	all := comparisonJSON{Columns: []columnJSON{}, Rows: []rowJSON{}, Only: []onlyJSON{}}
+	for _, s := range sides {
+		all.Columns = append(all.Columns, columnJSON{s.sheet, s.file, s.variant})
+	}
+	for _, r := range c.Rows {
+		row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
+		for _, v := range r.Values {
+			text, status := v.Text, v.Status.String()
+			if v.State != "" {
+				text = v.State
+			}
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, status, v.Differs, orNull(v.Change), orNull(v.Percent)})
+		}
+		all.Rows = append(all.Rows, row)
+	}
+	for _, o := range c.Only {
+		all.Only = append(all.Only, onlyJSON{o.Columns, o.Names})
+	}
+	return all
+}
+
+// entryKind returns what sort of value a row is, as show --csv does.
+func entryKind(e engine.Entry) string {
+	if e.Table != "" {
+		return "entry"
+	}
+	return e.Kind.String()
+}
+
+// orNull returns a number, or nil where there is none.
+func orNull(x float64) any {
+	if math.IsNaN(x) {
+		return nil
+	}
+	return x
+}
+
+// printComparisonCSV prints one line for each row.
+func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error {
+	w := csv.NewWriter(out)
+	head := []string{"page", "name", "kind", "unit"}
+	for i, s := range sides {
+		head = append(head, harmless(s.title))
+		if i > 0 {
+			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
+		}
+	}
+	w.Write(head)
+	for _, r := range c.Rows {
+		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
+		for i, v := range r.Values {
+			line = append(line, csvCompared(v))
+			if i > 0 {
+				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
+			}
+		}
+		w.Write(line)
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// csvCompared returns a value as a line of CSV has it; what has none is a word, and what measures something else has its unit.
+func csvCompared(v engine.ComparedValue) string {
+	if v.Status != engine.OK || v.State != "" || v.Unlike {
+		return harmless(comparedText(v))
+	}
+	return csvValue(v.Value)
+}

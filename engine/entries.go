@@ -1,0 +1,130 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// Entry is one value of a sheet: a cell, a check, a find, or an entry of a table. Its Name is as for Set.
+type Entry struct {
+	Cell
+	Table, Row, Column string // of an entry of a table; else empty
+}
+
+// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
+// them.
+func (m *Model) Entries() []Entry {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	e := m.explainer()
+	var all []Entry
+	for _, r := range m.root.order {
+		switch r.kind {
+		case cellRef:
+			all = append(all, e.cellEntry(m.cells[r.num], ""))
+		case tableRef:
+			all = append(all, e.tableEntries(m.tables[r.num], "", none, nil)...)
+		}
+	}
+	return all
+}
+
+// EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
+// TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may stand before it.
+func (m *Model) EntriesOf(name string) ([]Entry, error) {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	e := m.explainer()
+	mod, rest, sheets := m.root, strings.TrimSpace(name), ""
+	for {
+		head, tail, dotted := cutName(rest)
+		r, ok := mod.names[head]
+		switch {
+		case !ok:
+			return nil, m.noSuchName(mod, head)
+		case r.kind == moduleRef && dotted:
+			mod, rest, sheets = mod.uses[r.num].mod, tail[1:], sheets+head+"."
+		case r.kind == cellRef && tail == "":
+			return []Entry{e.cellEntry(m.cells[r.num], sheets)}, nil
+		case r.kind == tableRef:
+			return e.partOfTable(m.tables[r.num], sheets, tail)
+		default:
+			return nil, fmt.Errorf("%s is not the name of a value, a table or a part of one", name)
+		}
+	}
+}
+
+// partOfTable returns the entries that stand behind a table's name: all, .COLUMN, ["ROW"] or ["ROW"].COLUMN.
+func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) {
+	row, column := none, (*column)(nil)
+	if strings.HasPrefix(tail, "[") {
+		inner, behind := tail[1:], ""
+		if at := strings.LastIndex(inner, "]."); at >= 0 {
+			inner, behind = inner[:at], inner[at+1:]
+		}
+		var err error
+		if row, err = e.findRow(t, strings.TrimSuffix(inner, "]")); err != nil {
+			return nil, err
+		}
+		tail = behind
+	}
+	if tail != "" {
+		if column = t.column(tail[1:]); column == nil {
+			d := e.unknownColumn(t, tail[1:], new(guesses))
+			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
+		}
+	}
+	return e.tableEntries(t, sheets, row, column), nil
+}
+
+func (e *explainer) cellEntry(c *cell, sheets string) Entry {
+	v := e.viewCell(c)
+	v.Name = sheets + v.Name
+	return Entry{Cell: v}
+}
+
+// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
+func (e *explainer) tableEntries(t *table, sheets string, row int32, column *column) []Entry {
+	var all []Entry
+	for i, name := range t.rowName {
+		if row != none && row != int32(i) {
+			continue
+		}
+		for k, c := range t.cols {
+			if column == nil && k == 0 || column != nil && c != column {
+				continue
+			}
+			s := c.base + int32(i)
+			v := Cell{Name: fmt.Sprintf("%s%s[%s].%s", sheets, t.name.Text, text.Quote(e.texts[name]), c.name.Text), Page: t.mod.pageName(t.page), Kind: Worked, Value: e.viewValue(s)}
+			if e.slots[s].kind == given {
+				v.Kind = Given
+			}
+			all = append(all, Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[name], Column: c.name.Text})
+		}
+	}
+	return all
+}
+
+// findRow finds a row of a table; the quotes of its name may be missing, since shells take them.
+func (m *Model) findRow(t *table, name string) (int32, error) {
+	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
+		name = v.Word.Text
+	} else {
+		name = strings.Trim(name, `"'`)
+	}
+	num, known := m.textNum[name]
+	if row, ok := t.byName[num]; known && ok {
+		return row, nil
+	}
+	names := make([]string, len(t.rowName))
+	for i, n := range t.rowName {
+		names[i] = m.texts[n]
+	}
+	if near, ok := units.Nearest(name, sorted(names)); ok {
+		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)
+	}
+	return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, name)
+}

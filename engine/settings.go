@@ -1,0 +1,359 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// variant is a set of other given values for the sheet that was asked for.
+type variant struct {
+	node     *text.Variant
+	from     *variant  // nil: the sheet as it stands
+	settings []setting // its own, but for those whose target has a mistake
+}
+
+// setting is what a variant gives a slot.
+type setting struct {
+	slot  int32
+	value float64
+	typ   typ
+	said  int // number of the Diag about the value, or -1
+	node  *text.Setting
+}
+
+// readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils nothing but its own line.
+func (m *Model) readVariants() {
+	if len(m.slots) > maxSlots {
+		return // some of what they name has been left out
+	}
+	first := map[string]*variant{}
+	for _, n := range m.root.file.Nodes {
+		node, ok := n.(*text.Variant)
+		if !ok {
+			continue
+		}
+		v := &variant{node: node}
+		m.readSettings(v)
+		if old, twice := first[node.Name.Text]; twice {
+			m.report(m.root, text.Diag{
+				Code: "variant-twice", Span: node.Name.Span, Msg: fmt.Sprintf("there is a variant %q already", node.Name.Text),
+				Notes: []string{m.setOn(m.root, old.node.Name.Span)}, Hint: "give this one another name, or move its lines there",
+			})
+			continue
+		}
+		first[node.Name.Text] = v
+		m.variants = append(m.variants, v)
+	}
+	for _, v := range m.variants {
+		if v.node.From.Given() {
+			v.from = first[v.node.From.Text]
+			if v.from == nil {
+				m.report(m.root, m.unknownVariant(v.node.From, v))
+			}
+		}
+	}
+	m.breakVariantRings()
+}
+
+// unknownVariant tells that there is no variant to start from under a name.
+func (m *Model) unknownVariant(from text.Word, asking *variant) text.Diag {
+	d := text.Diag{Code: "unknown-variant", Span: from.Span, Msg: fmt.Sprintf("there is no variant %q", from.Text)}
+	var others []string
+	for _, v := range m.variants {
+		if v != asking {
+			others = append(others, v.node.Name.Text)
+		}
+	}
+	d.Hint = "leave out the from: a variant starts from the sheet as it stands"
+	if near, ok := units.Nearest(from.Text, others); ok && m.guessed.allow(len(others)) {
+		d.Hint = fmt.Sprintf("is it %q?", near)
+	}
+	return d
+}
+
+// breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from the
+// sheet.
+func (m *Model) breakVariantRings() {
+	sound := map[*variant]bool{}
+	for _, v := range m.variants {
+		var path []*variant
+		at := v
+		for ; at != nil && !sound[at] && !slices.Contains(path, at); at = at.from {
+			path = append(path, at)
+		}
+		if at != nil && !sound[at] {
+			m.reportVariantRing(path[slices.Index(path, at):])
+			at.from = nil
+		}
+		for _, p := range path {
+			sound[p] = true
+		}
+	}
+}
+
+func (m *Model) reportVariantRing(ring []*variant) {
+	d := text.Diag{Code: "variant-ring", Span: ring[0].node.From.Span, Msg: "a variant cannot start from itself", Hint: "leave out the from"}
+	if len(ring) > 1 {
+		var names []string
+		for _, v := range ring[:min(len(ring), 6)] {
+			names = append(names, fmt.Sprintf("%q", v.node.Name.Text))
+		}
+		if len(ring) > 6 {
+			names = append(names, "...")
+		}
+		names = append(names, names[0])
+		d.Msg = "these variants start from one another: " + strings.Join(names, " from ")
+		d.Hint = "leave out one of the froms"
+	}
+	m.report(m.root, d)
+}
+
+// readSettings reads the lines of a variant.
+func (m *Model) readSettings(v *variant) {
+	first := map[int32]text.Word{}
+	for _, n := range v.node.Body {
+		line, ok := n.(*text.Setting)
+		if !ok {
+			continue
+		}
+		s := m.targetSlot(line.Target)
+		if s == none {
+			continue
+		}
+		if old, twice := first[s]; twice {
+			m.report(m.root, text.Diag{
+				Code: "setting-twice", Span: line.Target.Span, Msg: fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
+				Notes: []string{m.setOn(m.root, old.Span)}, Hint: "leave one of the two out",
+			})
+			continue
+		}
+		first[s] = line.Target.Word
+		x := setting{slot: s, node: line}
+		x.value, x.typ, x.said = m.readSettingValue(line.Value, s)
+		v.settings = append(v.settings, x)
+	}
+}
+
+// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake, or -1.
+func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, said int) {
+	sh, known := m.slotShow(s), m.slotType(s)
+	if v.Kind != text.NoValue && known.kind != unknown && kindOf(v) != known.kind {
+		return math.NaN(), known, m.report(m.root, m.unlikeSetting(v, s, known))
+	}
+	if v.Kind == text.NumberValue && !v.GiveOrTake.Given() && sh.unit.String() == "" {
+		num, err := m.root.units.ParseNumber(v.Word.Text, sh.unit)
+		if err == nil && num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
+			place := "behind its name"
+			if m.slots[s].entry {
+				place = "in the table's head"
+			}
+			return math.NaN(), known, m.report(m.root, text.Diag{
+				Code: "unit-unfit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), m.slotName(s)),
+				Notes: []string{m.slotNote(s)}, Hint: fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
+			})
+		}
+	}
+	return m.readGiven(m.root, v, sh.unit.String() != "", sh)
+}
+
+// kindOf returns the kind of what is written.
+func kindOf(v text.Value) kind {
+	switch v.Kind {
+	case text.TextValue:
+		return writing
+	case text.YesNoValue:
+		return truth
+	}
+	return number
+}
+
+// unlikeSetting tells that a variant gives a number where a text is, or the like.
+func (m *Model) unlikeSetting(v text.Value, s int32, known typ) text.Diag {
+	is := map[kind]string{writing: "a text", truth: "yes or no", number: "a number"}[kindOf(v)]
+	d := text.Diag{Code: "setting-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s is %s", is, m.slotName(s), known), Notes: []string{m.slotNote(s)}}
+	switch known.kind {
+	case writing:
+		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)
+	case truth:
+		d.Hint = "write yes or no"
+	default:
+		d.Hint = "give " + known.String()
+		if _, err := m.root.units.ParseNumber(v.Word.Text, m.slotShow(s).unit); err == nil {
+			d.Hint = "leave out the quotes: " + v.Word.Text
+		}
+	}
+	return d
+}
+
+// targetSlot returns the given slot that a target names, or none; what is wrong is said.
+func (m *Model) targetSlot(t text.Target) int32 {
+	mod := m.root
+	last := len(t.Names) - 1
+	for i, w := range t.Names {
+		r, known := mod.names[w.Text]
+		switch {
+		case !known:
+			m.report(m.root, m.unknownTarget(mod, t, i))
+			return none
+		case r.kind == cellRef && m.cells[r.num].kind == badCell:
+			return none // its line, or that of its sheet, has been told of
+		case r.kind == moduleRef && i < last:
+			mod = mod.uses[r.num].mod
+		case r.kind == tableRef && m.tables[r.num].unread != none:
+			return none
+		case r.kind == cellRef && i == last && !t.Row.Given():
+			return m.cellTarget(m.cells[r.num], t)
+		case r.kind == tableRef && i == last && t.Row.Given():
+			return m.entryTarget(m.tables[r.num], t)
+		default:
+			m.report(m.root, m.oddTarget(mod, r, t, i))
+			return none
+		}
+	}
+	return none
+}
+
+// cellTarget returns the slot of a cell that a variant sets, if it is given.
+func (m *Model) cellTarget(c *cell, t text.Target) int32 {
+	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it stands on " + m.slotPlace(c.slot)}}
+	switch {
+	case c.show == unreadShow:
+		return none
+	case c.kind == givenCell:
+		return c.slot
+	case c.kind == workedCell:
+		d.Msg, d.Hint = t.Text+" is worked out, not given", "set what it is worked out from"
+	case c.kind == foundCell:
+		d.Msg, d.Hint = t.Text+" is found, not given", "set what its condition rests on"
+	default:
+		d.Msg, d.Hint = t.Text+" is a check, and a variant sets given values", "set what it compares"
+	}
+	m.report(m.root, d)
+	return none
+}
+
+// entryTarget returns the slot of an entry of a table that a variant sets, if it is given.
+func (m *Model) entryTarget(tab *table, t text.Target) int32 {
+	row, known := tab.byName[m.textNumber(t.Row.Text)]
+	c := tab.column(t.Column.Text)
+	d := text.Diag{Code: "setting-worked", Span: t.Span, Msg: t.Text + " is worked out, not given", Hint: "set what it is worked out from"}
+	switch {
+	case tab.ranged:
+		d.Msg = fmt.Sprintf("the table %s makes its own rows, so none of them can be set", tab.name.Text)
+		d.Hint = fmt.Sprintf("change its range in the sheet, on line %d", tab.mod.src.Position(tab.cols[0].name.Span.Start).Line)
+	case !known:
+		d = m.unknownRow(tab, t.Row.Text, &m.guessed)
+		d.Span = t.Row.Span
+	case c == nil:
+		d = m.unknownColumn(tab, t.Column.Text, &m.guessed)
+		d.Span = t.Column.Span
+	case c == tab.cols[0]:
+		d.Code, d.Span = "setting-row-name", t.Column.Span
+		d.Msg, d.Hint = fmt.Sprintf("%s names the rows of %s, so it cannot be set", c.name.Text, tab.name.Text), "a row with another name goes into the table itself"
+	case c.show == unreadShow:
+		return none
+	case m.slots[c.base+row].kind == given:
+		return c.base + row
+	default:
+		d.Notes = []string{"it stands on " + m.slotPlace(c.base+row)}
+	}
+	m.report(m.root, d)
+	return none
+}
+
+// unknownTarget tells that a sheet has nothing of the i-th name of a target.
+func (m *Model) unknownTarget(mod *module, t text.Target, i int) text.Diag {
+	name := t.Names[i].Text
+	d := text.Diag{Code: "unknown-name", Span: t.Names[i].Span, Msg: "unknown name " + name}
+	before := "" // what leads to the name
+	if i > 0 {
+		before = t.Names[i-1].Text + "."
+		d.Msg = fmt.Sprintf("%s has no cell or table %s", t.Names[i-1].Text, name)
+	}
+	if !m.guessed.allow(len(mod.names) + len(m.tables)) {
+		return d
+	}
+	if _, isPage := mod.pageAt[name]; isPage && i < len(t.Names)-1 {
+		d.Hint = fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+		return d
+	}
+	if d.Hint = m.targetElsewhere(mod, name); d.Hint != "" {
+		return d
+	}
+	var known []string
+	for n := range mod.names {
+		known = append(known, n)
+	}
+	if near, ok := units.Nearest(name, sorted(known)); ok {
+		d.Hint = fmt.Sprintf("is it %s%s?", before, near)
+		if r := mod.names[near]; mod == m.root && r.span.Len() > 0 {
+			d.Hint += fmt.Sprintf(" It is set on line %d", mod.src.Position(r.span.Start).Line)
+		}
+	} else if m.pages.sets(name, false) {
+		d.Hint = fmt.Sprintf("it is the library's: set %s in the sheet first, then a variant can give it another value", name)
+	} else {
+		d.Hint = fmt.Sprintf("a variant gives other values to what the sheet sets: put %s there first", name)
+	}
+	return d
+}
+
+// targetElsewhere suggests the sheet that is used, or the table, in which a name stands.
+func (m *Model) targetElsewhere(mod *module, name string) string {
+	for _, u := range mod.uses {
+		if _, ok := u.mod.names[name]; ok && mod == m.root {
+			return fmt.Sprintf("is it %s.%s?", u.alias, name)
+		}
+	}
+	for _, t := range m.tables {
+		if t.mod != mod || t.list {
+			continue
+		}
+		if c := t.column(name); c != nil && len(t.rowName) > 0 {
+			return fmt.Sprintf("is it %s%s[%q].%s?", m.aliasOf(mod), t.name.Text, m.texts[t.rowName[0]], name)
+		}
+	}
+	return ""
+}
+
+// oddTarget tells that the i-th name of a target, which is known, is not that of a cell or of a table with a row behind it.
+func (m *Model) oddTarget(mod *module, r ref, t text.Target, i int) text.Diag {
+	name := t.Names[i].Text
+	d := text.Diag{Code: "setting-form", Span: text.Span{Start: t.Span.Start, End: t.Names[i].Span.End}}
+	path := string(m.root.src.Data[d.Span.Start:d.Span.End])
+	switch {
+	case r.kind == moduleRef:
+		d.Msg, d.Hint = name+" is a whole sheet", fmt.Sprintf("name one of its cells: %s.NAME : VALUE", path)
+		if t.Row.Given() {
+			d.Hint = fmt.Sprintf("name the table in it: %s.TABLE[%q].%s", path, t.Row.Text, t.Column.Text)
+		}
+	case r.kind == cellRef:
+		d.Msg, d.Hint = path+" is a single value and has no parts", path+" : VALUE"
+	default:
+		tab := m.tables[r.num]
+		row, column := "ROW", "COLUMN"
+		if len(tab.rowName) > 0 {
+			row = m.texts[tab.rowName[0]]
+		}
+		if d.Msg = path + " is a whole table"; i < len(t.Names)-1 {
+			d.Span.End = t.Span.End
+			column = t.Names[i+1].Text
+			d.Msg = t.Text + " is a whole column"
+			if _, isRow := tab.byName[m.textNumber(column)]; isRow {
+				row = column
+			}
+			if tab.column(column) == nil {
+				d.Msg, column = t.Text+" names no column", "COLUMN"
+			}
+		}
+		if column == "COLUMN" && len(tab.cols) > 1 {
+			column = tab.cols[1].name.Text
+		}
+		d.Hint = fmt.Sprintf("name one of its entries: %s[%q].%s", path, row, column)
+	}
+	return d
+}

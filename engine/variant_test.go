@@ -1,0 +1,357 @@
+package engine
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// variantLines writes a variant that sets some of a random sheet's values anew, and returns them.
+func variantLines(s *randomSheet, head string) (lines string, set map[string]string) {
+	set = map[string]string{}
+	for range 1 + s.rnd.IntN(6) {
+		name := s.change()
+		set[name] = s.given[name]
+	}
+	var b strings.Builder
+	b.WriteString(head + "\n")
+	for _, name := range slices.Sorted(maps.Keys(set)) {
+		fmt.Fprintf(&b, "  %s : %s\n", name, set[name])
+	}
+	return b.String(), set
+}
+
+// registers returns what every slot holds, to the last bit.
+func registers(m *Model) []uint64 {
+	all := make([]uint64, len(m.slots))
+	for s := range m.slots {
+		all[s] = math.Float64bits(m.mach.Regs[s])
+	}
+	return all
+}
+
+// TestVariantIsTheSheetTyped holds these laws: in a variant every value, state and reason is what the sheet comes to with
+// those values typed in, whichever variant was in use before; and back in the sheet as it stands every value is there again,
+// to the last bit.
+func TestVariantIsTheSheetTyped(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(41, 42))
+	states := map[string]int{}
+	for range 100 {
+		s := newRandomSheet(rnd)
+		asItStands, before := s.text(), maps.Clone(s.given)
+		one, setByOne := variantLines(s, `variant "one"`)
+		typed := map[string]string{"": asItStands, "one": s.text()}
+		two, _ := variantLines(s, `variant "two" from "one"`)
+		typed["two"] = s.text()
+		s.given = maps.Clone(before)
+		three, _ := variantLines(s, `variant "three"`)
+		typed["three"] = s.text()
+		m := load(t, asItStands+two+one+three)
+		requireKnownProblems(t, m)
+		require.Len(t, m.Variants()[1].Settings, len(setByOne))
+		held := registers(m)
+		for _, name := range []string{"two", "one", "three", "", "one", "two", "three", ""} {
+			require.NoError(t, m.UseVariant(name))
+			require.Equal(t, name, m.Variant())
+			want, _ := account(load(t, typed[name]))
+			got, _ := account(m)
+			require.Equal(t, want, got, "%q of\n%s", name, m.root.src.Data)
+			checkSound(t, m)
+			countStates(m, states)
+		}
+		require.Equal(t, held, registers(m))
+	}
+	for _, state := range []string{"ok", "waiting", "failed"} {
+		assert.Greater(t, states[state], 500, "the trial must see all states: %v", states)
+	}
+}
+
+// TestVariantUndoesSet shows that a variant begins from the sheet as it stands, whatever was set before, and that a value
+// can be set upon a variant.
+func TestVariantUndoesSet(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(43, 44))
+	for range 50 {
+		s := newRandomSheet(rnd)
+		asItStands, typed := s.text(), maps.Clone(s.given)
+		lines, set := variantLines(s, `variant "other"`)
+		maps.Copy(typed, set)
+		m := load(t, asItStands+lines)
+		for range 4 {
+			name := s.change()
+			require.NoError(t, m.Set(name, s.given[name]))
+		}
+		require.NoError(t, m.UseVariant("other"))
+		name := s.change()
+		require.NoError(t, m.Set(name, s.given[name]))
+		typed[name] = s.given[name]
+		want, _ := account(load(t, (&randomSheet{blocks: s.blocks, given: typed}).text()))
+		got, _ := account(m)
+		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.root.src.Data)
+		require.NoError(t, m.UseVariant(""))
+		require.Equal(t, registers(load(t, asItStands+lines)), registers(m))
+	}
+}
+
+// TestVariantsOfDemos writes variants of each demo that change a dozen given values each, entries of tables among them. Each
+// comes to what the demo comes to with those values typed in.
+func TestVariantsOfDemos(t *testing.T) {
+	for _, path := range []string{"marsh-tern/marsh-tern", "dune-whimbrel/dune-whimbrel", "mill-wagtail/mill-wagtail"} {
+		t.Run(path, func(t *testing.T) {
+			files := fstest.MapFS{}
+			names, err := filepath.Glob("../testdata/" + filepath.Dir(path) + "/*.gusset")
+			require.NoError(t, err)
+			for _, name := range names {
+				data, err := os.ReadFile(name)
+				require.NoError(t, err)
+				files[filepath.Base(name)] = &fstest.MapFile{Data: data}
+			}
+			checkDemoVariants(t, files, filepath.Base(path)+".gusset")
+		})
+	}
+}
+
+func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
+	t.Helper()
+	open := func(data []byte) *Model {
+		files[sheet] = &fstest.MapFile{Data: data}
+		m, err := Load(Sources{Files: files, Library: library.Pages()}, sheet)
+		require.NoError(t, err)
+		return m
+	}
+	rnd := rand.New(rand.NewPCG(45, 46))
+	file, diags := text.Parse(text.NewSource(sheet, files[sheet].Data))
+	require.NoError(t, diags.Err())
+	asItStands := string(file.Source.Data)
+	given := givenValues(file)
+	require.Greater(t, len(given), 100)
+	const variants = 8
+	all := asItStands
+	typed := make([][]byte, variants)
+	for i := range variants {
+		all += fmt.Sprintf("\nvariant \"trial %d\"\n", i)
+		edited := file
+		for _, k := range rnd.Perm(len(given))[:12] {
+			g := given[k]
+			value := []string{"0", "1", "17.25", ""}[rnd.IntN(4)]
+			if g.kind != text.NumberValue {
+				value = given[rnd.IntN(len(given))].asWritten(g.kind, g.written)
+			}
+			all += fmt.Sprintf("  %s : %s\n", g.target, value)
+			var err error
+			edited, err = g.edit(edited, value)
+			require.NoError(t, err)
+		}
+		typed[i] = edited.Source.Data
+	}
+	m := open([]byte(all))
+	require.Empty(t, m.broken)
+	held := registers(m)
+	for i := range variants {
+		require.NoError(t, m.UseVariant(fmt.Sprintf("trial %d", i)))
+		want, _ := account(open(typed[i]))
+		got, _ := account(m)
+		require.Equal(t, want, got, "trial %d", i)
+	}
+	require.NoError(t, m.UseVariant(""))
+	require.Equal(t, held, registers(m))
+}
+
+// givenValue is a value of a sheet, with how to write another one in its place.
+type givenValue struct {
+	target, written string
+	kind            text.ValueKind
+	edit            func(f *text.File, value string) (*text.File, error)
+}
+
+// asWritten returns the value if it is of a kind, and other if it is not.
+func (g givenValue) asWritten(kind text.ValueKind, other string) string {
+	if g.kind == kind {
+		return g.written
+	}
+	return other
+}
+
+// givenValues lists the values that are given in a sheet.
+func givenValues(f *text.File) []givenValue {
+	var all []givenValue
+	add := func(target string, v text.Value, edit func(f *text.File, value string) (*text.File, error)) {
+		if v.Kind != text.NoValue && v.Kind != text.FormulaValue {
+			all = append(all, givenValue{target, string(f.Source.Data[v.Word.Span.Start:v.Word.Span.End]), v.Kind, edit})
+		}
+	}
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *text.Cell:
+			if n.IsGiven() {
+				add(n.Name.Text, n.Given, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
+			}
+		case *text.Table:
+			for _, r := range n.Rows {
+				for i, v := range r.Values {
+					column := n.Head[i+1].Name.Text
+					add(fmt.Sprintf("%s[%q].%s", n.Name.Text, r.Name.Text, column), v, func(f *text.File, value string) (*text.File, error) {
+						return text.SetEntry(f, n.Name.Text, r.Name.Text, column, value)
+					})
+				}
+			}
+		}
+	}
+	return all
+}
+
+// countingFS counts how often each file is opened.
+type countingFS struct {
+	fs.FS
+	opened map[string]int
+}
+
+func (c countingFS) Open(name string) (fs.File, error) {
+	c.opened[name]++
+	return c.FS.Open(name)
+}
+
+// manyVariants is partSheet(50), which has 500 cells, with 50 variants of 5 values each.
+func manyVariants() string {
+	var b strings.Builder
+	b.WriteString(partSheet(50))
+	for i := range 50 {
+		fmt.Fprintf(&b, "variant \"v%d\"\n", i)
+		for k := range 5 {
+			fmt.Fprintf(&b, "  long%d : %g\n", (i+k*7)%50, 0.3+float64(i)*0.02)
+		}
+	}
+	return b.String()
+}
+
+// TestVariantsLoadOnce goes through 50 variants of a sheet that is read, checked and compiled once.
+func TestVariantsLoadOnce(t *testing.T) {
+	files := countingFS{fstest.MapFS{"x.gusset": {Data: []byte(manyVariants())}}, map[string]int{}}
+	m, err := Load(Sources{Files: files}, "x.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	code := &m.program.code[0]
+	for i, v := range m.Variants() {
+		require.NoError(t, m.UseVariant(v.Name))
+		parts := handParts(50)
+		for k := range 5 {
+			parts[(i+k*7)%50].long = 0.3 + float64(i)*0.02
+		}
+		partsByHand(parts, 9.80665)
+		for k, p := range parts {
+			require.InEpsilon(t, p.reserve, worth(t, m, fmt.Sprintf("reserve%d", k)), 1e-12)
+		}
+	}
+	assert.Same(t, code, &m.program.code[0], "the program is made anew only when the sheet is checked anew")
+	assert.Equal(t, map[string]int{"x.gusset": 1}, files.opened)
+}
+
+// BenchmarkVariants50 stands beside BenchmarkVariants50ByLoading, which does the same with a sheet for each variant.
+func BenchmarkVariants50(b *testing.B) {
+	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(manyVariants())}}}
+	for b.Loop() {
+		m, err := Load(src, "x.gusset")
+		require.NoError(b, err)
+		for _, v := range m.Variants() {
+			require.NoError(b, m.UseVariant(v.Name))
+		}
+	}
+}
+
+func BenchmarkVariants50ByLoading(b *testing.B) {
+	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(partSheet(50))}}}
+	for b.Loop() {
+		for i := range 50 {
+			m, err := Load(src, "x.gusset")
+			require.NoError(b, err)
+			for k := range 5 {
+				require.NoError(b, m.SetNumber(fmt.Sprintf("long%d", (i+k*7)%50), 0.3+float64(i)*0.02))
+			}
+		}
+	}
+}
+
+// TestVariantNotes shows that the note and the place of a value are those of the variant's line that gives it.
+func TestVariantNotes(t *testing.T) {
+	m := load(t, "a [in] : 3 // in the sheet\nb [in] = a * 2\ntable t\n  n | w [in]\n  r | 1 // in the row\n"+
+		"variant \"v\"\n  a : 4 // in the variant\n  t[\"r\"].w : 2\n")
+	tell := func(name string) string {
+		r, err := m.Why(name)
+		require.NoError(t, err)
+		return r.Value.Quantity() + ", " + r.Note + ", " + r.Place
+	}
+	assert.Equal(t, "3 in, in the sheet, x.gusset:1", tell("a"))
+	require.NoError(t, m.UseVariant("v"))
+	assert.Equal(t, "4 in, in the variant, x.gusset:7", tell("a"))
+	assert.Equal(t, `2 in, in the row, x.gusset:8`, tell(`t["r"].w`))
+	c, ok := m.Cell("a")
+	require.True(t, ok)
+	assert.Equal(t, "in the variant", c.Note)
+	require.NoError(t, m.Set("a", "5"))
+	assert.Equal(t, "5 in, in the sheet, x.gusset:1", tell("a"))
+}
+
+// TestFaultyVariant shows that a mistake in a variant leaves the sheet as it is, and that in the variant the value counts as
+// one with a mistake, like one that stands in the sheet.
+func TestFaultyVariant(t *testing.T) {
+	m := load(t, "a [in] : 3\nb [in] = a * 2\nkind : \"x\"\nvariant \"v\"\n  a : 4 kg\n  kind : 5\n  nothing : 5\n  area = 3\nvariant \"w\" from \"v\"\n  a : 5\n")
+	require.Len(t, m.Problems(), 4)
+	assert.Equal(t, "6 in", shown(t, m, "b"))
+	require.NoError(t, m.UseVariant("v"))
+	assert.Equal(t, "(waiting: waits for a, which failed)", shown(t, m, "b"))
+	require.Len(t, m.Problems(), 4)
+	require.NoError(t, m.UseVariant("w"))
+	assert.Equal(t, "10 in", shown(t, m, "b"))
+	require.NoError(t, m.UseVariant(""))
+	assert.Equal(t, "6 in", shown(t, m, "b"))
+	assert.Equal(t, "x", shown(t, m, "kind"))
+}
+
+// TestVariantTellsAKind gives values to cells of which the sheet tells no kind, a different one in each variant.
+func TestVariantTellsAKind(t *testing.T) {
+	m := load(t, "blank :\nb = blank * 2\nvariant \"number\"\n  blank : 4\nvariant \"text\"\n  blank : \"x\"\n")
+	assert.Empty(t, m.Problems())
+	require.NoError(t, m.UseVariant("number"))
+	assert.Equal(t, "8", shown(t, m, "b"))
+	require.NoError(t, m.UseVariant("text"))
+	require.Len(t, m.Problems(), 1, "a text cannot be doubled")
+	require.NoError(t, m.UseVariant(""))
+	assert.Empty(t, m.Problems())
+	assert.Equal(t, "(waiting: waits for blank)", shown(t, m, "b"))
+}
+
+// TestVariantNames shows what is said when a variant is not there.
+func TestVariantNames(t *testing.T) {
+	m := load(t, "a : 1\nvariant \"as drawn\"\n  a : 2\nvariant \"lighter\"\n  a : 3\n")
+	assert.EqualError(t, m.UseVariant("as drwan"), `x.gusset has no variant "as drwan"; is it "as drawn"?`)
+	assert.EqualError(t, m.UseVariant("x"), `x.gusset has no variant "x"; it has as drawn and lighter`)
+	assert.EqualError(t, load(t, "a : 1\n").UseVariant("x"), "x.gusset has no variants")
+	assert.Empty(t, m.Variant())
+	assert.Equal(t, "1", shown(t, m, "a"))
+}
+
+// TestVariantsOfAUsedSheet shows that they are not looked at.
+func TestVariantsOfAUsedSheet(t *testing.T) {
+	m, err := Load(Sources{Files: fstest.MapFS{
+		"x.gusset":    {Data: []byte("use \"shop.gusset\"\na = shop.b\nvariant \"v\"\n  shop.b : 7\n")},
+		"shop.gusset": {Data: []byte("b : 2\nvariant \"w\"\n  nosuch : 3\n")},
+	}}, "x.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	require.Len(t, m.Variants(), 1)
+	require.NoError(t, m.UseVariant("v"))
+	assert.Equal(t, "7", shown(t, m, "a"))
+}
