@@ -1,0 +1,207 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+	"gusset/sheets/workbook"
+)
+
+const importHelp = `Take the given values of a workbook that gusset export made, and that someone has changed and sent
+back. Shows each value that was changed, and what that moves; with --write the values go into the
+sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
+nothing is guessed. The workbook is only read: no macro, link or formula in it is followed.
+
+Exit status 3 tells that some values could not be taken over.`
+
+func importCommand() *cobra.Command {
+	var write bool
+	cmd := &cobra.Command{
+		Use:     "import OUT.xlsx FILE",
+		Short:   "Take changed values back from a workbook",
+		Long:    importHelp,
+		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write",
+		Args:    workbookAndSheet,
+		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], write) },
+	}
+	cmd.Flags().BoolVar(&write, "write", false, "write the changed values into the sheet")
+	return cmd
+}
+
+// workbookAndSheet is for import.
+func workbookAndSheet(_ *cobra.Command, args []string) error {
+	isBook := func(arg string) bool { return strings.EqualFold(filepath.Ext(arg), ".xlsx") }
+	switch {
+	case len(args) == 2 && isBook(args[1]) && !isBook(args[0]):
+		return usage("the workbook comes first: gusset import %s %s", typed(args[1]), typed(args[0]))
+	case len(args) == 2 && isBook(args[0]):
+		return nil
+	case len(args) == 2:
+		return usage("%s: a workbook's name ends in .xlsx", args[0])
+	case len(args) == 1 && isBook(args[0]):
+		return usage("into which sheet? For example: gusset import %s %s", typed(args[0]), exampleSheet)
+	}
+	return usage("which workbook, and which sheet? For example: gusset import my-model.xlsx %s", exampleSheet)
+}
+
+func takeBack(cmd *cobra.Command, book, file string, write bool) error {
+	m, err := load(file)
+	if err != nil {
+		return err
+	}
+	if tell(cmd, m.Problems(), false) > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", book)
+		return &failure{status: sheetErrors}
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return trouble(unread(file, err))
+	}
+	returned, err := readReturned(book, m, workbook.Source{File: filepath.Base(file), Text: data})
+	if err != nil {
+		return err
+	}
+	if err := printReturned(cmd, m, book, file, returned, write); err != nil {
+		return err
+	}
+	if write && len(returned.Changes) > 0 {
+		if err := putBack(file, data, returned.Changes); err != nil {
+			return err
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s has been written into %s\n", counted(len(returned.Changes), "value"), file)
+	}
+	if len(returned.Remaining) > 0 {
+		return &failure{status: sheetErrors}
+	}
+	return nil
+}
+
+// readReturned reads what a workbook brings back.
+func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.Returned, error) {
+	f, err := os.Open(book)
+	if err != nil {
+		return nil, trouble(unread(book, err))
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, trouble(unread(book, err))
+	case !info.Mode().IsRegular():
+		return nil, trouble(fmt.Errorf("%s: it is a folder, or no plain file", book))
+	}
+	b, err := workbook.Read(f, info.Size())
+	if err != nil {
+		return nil, trouble(fmt.Errorf("%s: %v", book, err))
+	}
+	returned, err := workbook.Return(b, m, src)
+	if err != nil {
+		return nil, trouble(fmt.Errorf("%s: %v", book, err))
+	}
+	return returned, nil
+}
+
+// counted says "1 value", "2 values".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// printReturned tells what was changed, what it moves, and what could not be taken over.
+func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, write bool) error {
+	var b strings.Builder
+	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
+	fmt.Fprintf(&b, "%s, made from %s\n", book, r.From)
+	if !r.SameText {
+		hang(&b, "", "The sheet has been changed since the workbook was made; what both sides have changed is left as it is.", plain)
+	}
+	if len(r.Changes) == 0 {
+		b.WriteString("\nNo given value has been changed in it.\n")
+	} else {
+		printChanges(&b, r.Changes)
+		if err := printMoves(&b, m, file, r.Changes); err != nil {
+			return err
+		}
+	}
+	printRemarks(&b, "Remarks", r.Notes)
+	printRemarks(&b, "Not taken over", r.Remaining)
+	if len(r.Changes) > 0 && !write {
+		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), file)
+	}
+	return nil
+}
+
+// printChanges lists the changed values.
+func printChanges(b *strings.Builder, changes []workbook.Change) {
+	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
+	nameW, wasW := wide("value"), wide("was")
+	for _, c := range changes {
+		nameW, wasW = max(nameW, wide(c.Name)), max(wasW, wide(c.Was))
+	}
+	nameW, wasW = min(nameW, pageWidth/2), min(wasW, pageWidth/4)
+	b.WriteString(paint.faint("  "+left("value", nameW)+"  "+left("was", wasW)+"  now") + "\n")
+	for _, c := range changes {
+		fmt.Fprintf(b, "  %s  %s  %s\n", paint.name(left(c.Name, nameW)), left(c.Was, wasW), c.Now)
+	}
+}
+
+// printMoves shows what the changed values do to everything else.
+func printMoves(b *strings.Builder, m *engine.Model, file string, changes []workbook.Change) error {
+	was := sideOf(m, file, "", nil)
+	given := map[string]bool{}
+	for _, c := range changes {
+		if err := m.Set(c.Name, c.Value); err != nil {
+			return trouble(fmt.Errorf("%s cannot be put into the sheet: %v", c.Name, err))
+		}
+		given[c.Name] = true
+	}
+	now := sideOf(m, file, "", nil)
+	was.title, now.title = "was", "now"
+	c := engine.Compare(was.entries, now.entries)
+	compared := len(c.Rows)
+	c.Rows = slices.DeleteFunc(c.Rows, func(r engine.ComparedRow) bool { return !r.Differs || given[r.Name] })
+	b.WriteString("\n" + paint.heading("What that moves") + "\n")
+	if len(c.Rows) == 0 {
+		b.WriteString("  nothing\n")
+		return nil
+	}
+	_, text, _ := strings.Cut(comparisonText([]side{was, now}, c, compared, compareOptions{}), "\n")
+	b.WriteString(text)
+	return nil
+}
+
+func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark) {
+	if len(remarks) == 0 {
+		return
+	}
+	b.WriteString("\n" + paint.heading(heading) + "\n")
+	for _, r := range remarks {
+		hang(b, "  - ", r.Name+" "+r.Text, plain)
+	}
+}
+
+// putBack writes the changed values into the sheet's text.
+func putBack(file string, data []byte, changes []workbook.Change) error {
+	f, diags := text.Parse(text.NewSource(file, data))
+	if diags.Err() != nil {
+		return trouble(errors.New(file + " has been changed meanwhile"))
+	}
+	for _, c := range changes {
+		next, err := c.Put(f)
+		if err != nil {
+			return trouble(fmt.Errorf("%s: %v", file, err))
+		}
+		f = next
+	}
+	return replaceFile(file, f.Bytes())
+}
