@@ -22,7 +22,8 @@ type Ripple struct {
 // Move is a value that is not what it was before. Where the step of the cell hides the difference, the texts of Before and
 // After have as many digits as it takes to show it.
 type Move struct {
-	Name, Page, Table string // Table is empty for a cell
+	Sheet             string // path of the sheet that it stands in, within the Sources
+	Name, Page, Table string // Name as that sheet writes it; Table is empty for a cell
 	Kind              Kind
 	Note, Formula     string
 	Line              int
@@ -61,7 +62,7 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	r := rippler{Model: m, touched: m.touched(slots, all)}
 	r.remember(slots)
 	m.put(list...)
-	r.compare(settings, slots)
+	r.compare(slots)
 	return r.Ripple, nil
 }
 
@@ -131,13 +132,11 @@ func (m *Model) eachShown(visit func(s int32)) {
 }
 
 // compare fills in the Ripple.
-func (r *rippler) compare(settings []Setting, set []int32) {
+func (r *rippler) compare(set []int32) {
 	r.after = r.explainer()
-	for i, s := range set {
+	for _, s := range set {
 		if before, after, moved := r.moved(s); moved {
-			v := r.move(s, before, after)
-			v.Name = settings[i].Name
-			r.Changes = append(r.Changes, v)
+			r.Changes = append(r.Changes, r.move(s, before, after))
 		}
 	}
 	r.eachShown(func(s int32) {
@@ -180,7 +179,7 @@ func (r *rippler) moved(s int32) (before, after Value, moved bool) {
 
 // move tells of a slot that moved.
 func (r *rippler) move(s int32, before, after Value) Move {
-	v := Move{Name: r.ownName(s), Before: before, After: after, By: math.NaN(), Percent: math.NaN()}
+	v := Move{Sheet: r.moduleOf(s).path, Name: r.ownName(s), Before: before, After: after, By: math.NaN(), Percent: math.NaN()}
 	if sl := r.slots[s]; sl.entry {
 		t := r.columns[sl.owner].table
 		v.Table, v.Page, v.Line = t.name.Text, t.mod.pageName(t.page), r.slotLine(s)
@@ -200,28 +199,26 @@ func (r *rippler) move(s int32, before, after Value) Move {
 // weigh says by how much a number moved.
 func (r *rippler) weigh(s int32, v *Move) {
 	was, is, sh := r.regs[s], r.mach.Regs[s], r.slotShow(s)
+	unit, step := units.Unit{}, sh.step
 	v.By = v.After.Number - v.Before.Number
-	if was != 0 && r.slotType(s).temp != reading {
-		v.Percent = 100 * (is - was) / math.Abs(was)
-	}
+	by := v.By
 	if sh.unit.Mixed() {
-		v.Change = changeText(is-was, sh.unit, sh.step)
-	} else {
-		v.Change = changeText(v.By, units.Unit{}, sh.step)
+		unit, by = sh.unit, is-was
 	}
 	if v.Before.Text == v.After.Text {
-		v.Before.Text, v.After.Text = apart(v.Before.Number, v.After.Number)
-		if sh.unit.Mixed() {
-			small := sh.unit.String()[strings.LastIndexByte(sh.unit.String(), ' ')+1:]
-			v.Before.Text, v.After.Text = v.Before.Text+" "+small, v.After.Text+" "+small
-		}
+		step = units.Step{}
+		v.Before.Text, v.After.Text = apart(v.Before.Number, v.After.Number, sh.unit)
+	}
+	v.Change = changeText(by, unit, step)
+	if v.Before.Number != 0 && r.slotType(s).temp != reading && sh.unit.String() != "%" { // a hundredth of a hundredth misleads
+		v.Percent = 100 * v.By / math.Abs(v.Before.Number)
 	}
 }
 
 // changeText writes a difference with its sign, in the step unless that hides it.
 func changeText(by float64, u units.Unit, st units.Step) string {
 	s := units.Format(by, u, st)
-	if strings.Trim(s, "0.-") == "" || u.Mixed() && strings.HasPrefix(s, "0 ") {
+	if !strings.ContainsAny(s, "123456789") {
 		s = units.Format(by, u, units.Step{})
 	}
 	if by > 0 {
@@ -230,12 +227,17 @@ func changeText(by float64, u units.Unit, st units.Step) string {
 	return s
 }
 
-// apart writes two numbers with as many digits as it takes to tell them from each other.
-func apart(a, b float64) (string, string) {
+// apart writes two numbers with as many digits as it takes to tell them from each other; those in a unit of two parts, in
+// its smaller one.
+func apart(a, b float64, u units.Unit) (string, string) {
+	small := ""
+	if u.Mixed() {
+		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
+	}
 	for digits := 4; ; digits++ {
 		x, y := strconv.FormatFloat(a, 'g', digits, 64), strconv.FormatFloat(b, 'g', digits, 64)
 		if x != y || digits >= 17 {
-			return x, y
+			return x + small, y + small
 		}
 	}
 }

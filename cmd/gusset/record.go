@@ -120,15 +120,7 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
 	line := func(page, name, kind string, v engine.Value, status, note string) {
-		value, shown := "", v.Text
-		switch x := valueOf(v).(type) {
-		case float64:
-			value = strconv.FormatFloat(x, 'g', -1, 64)
-		case string:
-			value, shown = harmless(x), harmless(shown)
-		case bool:
-			value = v.Text
-		}
+		value, shown := csvValue(v)
 		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, value, v.Unit.String(), shown, status, harmless(note)})
 	}
 	for _, p := range pages {
@@ -149,6 +141,19 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// csvValue returns a value at full precision and as shown, both empty where there is none.
+func csvValue(v engine.Value) (value, shown string) {
+	switch x := valueOf(v).(type) {
+	case float64:
+		return strconv.FormatFloat(x, 'g', -1, 64), v.Text
+	case string:
+		return harmless(x), harmless(v.Text)
+	case bool:
+		return v.Text, v.Text
+	}
+	return "", v.Text
 }
 
 // harmless puts a ' before a text that a spreadsheet program would take for a formula.
