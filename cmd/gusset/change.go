@@ -319,7 +319,7 @@ func (s *sheetChange) differ(e *engine.Model, c text.Changes) {
 			_, err = e.Target(named([]engine.Setting{now}, s.alias)[0])
 		}
 		if err != nil {
-			s.notes = append(s.notes, "not compared: "+err.Error())
+			s.notes = append(s.notes, "not compared: "+strings.TrimPrefix(err.Error(), s.alias+"."))
 			continue
 		}
 		s.old, s.now = append(s.old, old), append(s.now, now)

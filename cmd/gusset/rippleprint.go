@@ -66,7 +66,7 @@ func (s *sheetChange) changes(models []*model) []engine.Move {
 func printRipple(b *strings.Builder, m *model, all bool) {
 	title := paint.heading(m.title) + "  " + paint.faint(m.file)
 	if !m.moved() {
-		hang(b, title+"  ", m.summary(), plain)
+		writeNote(b, title+"  ", wide(m.title)+2+wide(m.file)+2, m.summary())
 		return
 	}
 	fmt.Fprintln(b, title)
@@ -75,7 +75,11 @@ func printRipple(b *strings.Builder, m *model, all bool) {
 		printPageMoves(b, page, all)
 	}
 	printStays(b, m.ripple.Stays)
-	hang(b, "  ", m.summary(), plain)
+	mark := plain
+	if m.failsNow() > 0 {
+		mark = paint.bad
+	}
+	hang(b, "  ", m.summary(), mark)
 }
 
 // flipWord says how a check stands now, loudly if that is bad.
@@ -300,7 +304,7 @@ func (m *model) summary() string {
 	}
 	s := fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), count(r.Values, "cell"), r.Again)
 	if n := m.failsNow(); n > 0 {
-		s += ", " + paint.bad(count(n, "check")+map[bool]string{true: " fails now", false: " fail now"}[n == 1])
+		s += ", " + count(n, "check") + map[bool]string{true: " fails now", false: " fail now"}[n == 1]
 	}
 	return s
 }
@@ -328,7 +332,7 @@ func printTotals(b *strings.Builder, models []*model) {
 	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models), count(len(models), "model"), moves, count(values, "cell"), again), plain)
 	switch n := len(failing); {
 	case n == 0:
-		b.WriteString("Every check that held still holds\n")
+		b.WriteString("No check that held fails now\n")
 	case n > 10:
 		failing = append(failing[:10:10], fmt.Sprintf("%d more", n-10))
 		fallthrough
