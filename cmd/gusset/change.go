@@ -32,7 +32,7 @@ type sheetChange struct {
 	old    []engine.Setting // of --was; names as in the sheet itself
 	now    []engine.Setting
 	places []engine.Target // of --set, one for each of now
-	notes  []string       // what else differs, under --was
+	notes  []string        // what else differs, under --was
 }
 
 // findChange finds out which sheets are changed, and how.
@@ -83,7 +83,9 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 }
 
 // sheetFile returns the real path of a sheet of a project.
-func sheetFile(top, path string) string { return realPath(filepath.Join(top, filepath.FromSlash(path))) }
+func sheetFile(top, path string) string {
+	return realPath(filepath.Join(top, filepath.FromSlash(path)))
+}
 
 // sheet returns the change of the sheet in a file, new if need be.
 func (ch *change) sheet(file, alias string) *sheetChange {
@@ -131,8 +133,9 @@ func (ch *change) workOutIn(m *model) {
 	m.title = e.Title()
 	var old, now []engine.Setting
 	at := map[string]*sheetChange{}
-	for path, alias := range e.Aliases() {
-		file := sheetFile(top, path)
+	aliases := e.Aliases()
+	for _, path := range slices.Sorted(maps.Keys(aliases)) {
+		file, alias := sheetFile(top, path), aliases[path]
 		for _, s := range ch.sheets {
 			if s.file == file {
 				m.used, at[path] = true, s
@@ -271,8 +274,9 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 		if err != nil {
 			continue // it is said in its turn
 		}
-		for path, alias := range e.Aliases() {
-			file := sheetFile(top, path)
+		aliases := e.Aliases()
+		for _, path := range slices.Sorted(maps.Keys(aliases)) {
+			file, alias := sheetFile(top, path), aliases[path]
 			if o.now != "" && file != realPath(o.now) || o.now == "" && !isPresent(file, o.was, alias, m) {
 				continue
 			}
