@@ -50,9 +50,10 @@ type Model struct {
 	loops []graph.Loop
 	finds []*cell // the cell of each loop
 
-	variants []*variant
-	variant  *variant           // in use; nil: the sheet as it stands
-	replaced map[int32]replaced // the slots that hold something other than the sheet as it stands
+	variants    []*variant
+	variant     *variant           // in use; nil: the sheet as it stands
+	replaced    map[int32]replaced // the slots that hold something other than the sheet as it stands
+	columnTypes map[int32]typ      // of columns of which an entry is replaced, as the sheet as it stands has them
 
 	program program
 	mach    machine.Machine

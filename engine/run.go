@@ -148,40 +148,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 // depends on it. Name is NAME, SHEET.NAME, TABLE["ROW"].COLUMN or SHEET.TABLE["ROW"].COLUMN. An empty value takes
 // the value away.
 func (m *Model) Set(name, value string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	s, err := m.findSlot(name)
-	if err != nil {
-		return err
-	}
-	if m.slots[s].kind != given {
-		return fmt.Errorf("%s is worked out, not given: only given values can be set", name)
-	}
-	if m.rowName(s) {
-		return fmt.Errorf("%s names a row: only the row's values can be set", name)
-	}
-	if m.slotShow(s) == unreadShow {
-		return fmt.Errorf("%s cannot be set before its unit can be read", name)
-	}
-	v, t, err := m.readSetting(s, value)
-	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	m.put(s, v, t)
-	return nil
-}
-
-// put gives a slot a value of type t, which may mend it or make known what it holds.
-func (m *Model) put(s int32, v float64, t typ) {
-	m.keep(s, nil)
-	delete(m.resolved.broken, s)
-	if _, broken := m.broken[s]; broken || t != m.slotType(s) && t.kind != unknown {
-		m.retype(s, t)
-		m.inputs[s] = v
-		m.checkAndRun()
-		return
-	}
-	m.assign(s, v)
+	return m.SetAll(Setting{Name: name, Value: value})
 }
 
 // SetNumber is Set for a number in the unit of the cell.
@@ -204,7 +171,7 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	m.put(s, si, t)
+	m.put(change{s, si, t})
 	return nil
 }
 
@@ -216,14 +183,18 @@ func (m *Model) rowName(s int32) bool {
 
 // retype notes the type of a given slot that was not known before.
 func (m *Model) retype(s int32, t typ) {
-	if sl := m.slots[s]; !sl.entry && t.kind != unknown {
+	switch sl := m.slots[s]; {
+	case t.kind == unknown:
+	case sl.entry:
+		m.columns[sl.owner].typ = t
+	default:
 		m.cells[sl.owner].typ = t
 	}
 }
 
 // readSetting reads a value typed for a given slot.
 func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
-	known := m.slotType(s)
+	known := m.settledType(s)
 	sh := m.slotShow(s)
 	v, err := text.ParseValue(value)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
@@ -281,10 +252,8 @@ func (m *Model) assign(s int32, v float64) {
 	m.inputs[s] = v
 	m.mach.Regs[s] = v
 	if m.last.slot != s || m.last.code == nil {
-		m.last.slot, m.last.code = s, m.last.code[:0]
-		for _, r := range m.dependents(s) {
-			m.last.code = append(m.last.code, m.program.code[r.from:r.to]...)
-		}
+		m.last.slot = s
+		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
 	m.waits = nil
 	m.mach.Run(m.last.code, 0)
@@ -299,10 +268,18 @@ func (m *Model) dependents(s int32) []codeRange {
 	if r, ok := m.reach[s]; ok {
 		return r
 	}
+	if m.reach == nil || len(m.reach) >= maxReach {
+		m.reach = map[int32][]codeRange{}
+	}
+	m.reach[s] = m.rangesOf(m.stepsFrom([]int32{s}))
+	return m.reach[s]
+}
+
+// stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
+func (m *Model) stepsFrom(things []int32) []int32 {
 	p := &m.program
 	seen := map[int32]bool{}
 	steps := []int32{}
-	things := []int32{s}
 	visit := func(t int32) {
 		for _, u := range p.users.Needs(t) {
 			step := p.stepOf[u]
@@ -320,9 +297,14 @@ func (m *Model) dependents(s int32) []codeRange {
 		visit(t)
 	}
 	slices.Sort(steps)
+	return steps
+}
+
+// rangesOf returns the code of steps, in runs that are as long as can be.
+func (m *Model) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := p.steps[step]
+		r := m.program.steps[step]
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:
@@ -331,9 +313,13 @@ func (m *Model) dependents(s int32) []codeRange {
 			ranges = append(ranges, r)
 		}
 	}
-	if m.reach == nil || len(m.reach) >= maxReach {
-		m.reach = map[int32][]codeRange{}
-	}
-	m.reach[s] = ranges
 	return ranges
+}
+
+// gatherCode appends the code of ranges in one piece.
+func (m *Model) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
+	for _, r := range ranges {
+		code = append(code, m.program.code[r.from:r.to]...)
+	}
+	return code
 }

@@ -15,9 +15,6 @@ type Variant struct {
 	Settings   []Setting // what it sets itself, in the order of the text
 }
 
-// Setting is one line of a Variant, as it is written.
-type Setting struct{ Name, Value, Note string }
-
 // replaced is what the sheet as it stands has in a slot that holds something else.
 type replaced struct {
 	value  float64
@@ -40,7 +37,7 @@ func (m *Model) Variants() []Variant {
 			if take := s.node.Value.GiveOrTake; take.Given() {
 				at.End = take.Span.End
 			}
-			made.Settings = append(made.Settings, Setting{Name: s.node.Target.Text, Value: string(m.root.src.Data[at.Start:at.End]), Note: s.node.Note.Text})
+			made.Settings = append(made.Settings, Setting{Name: s.node.Target.Text, Value: string(m.root.src.Data[at.Start:at.End])})
 		}
 		all = append(all, made)
 	}
@@ -168,12 +165,25 @@ func (m *Model) keep(s int32, by *text.Setting) {
 	if !known {
 		said, broken := m.resolved.broken[s]
 		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken}
+		m.keepColumn(s)
 	}
 	r.by = by
 	if m.replaced == nil {
 		m.replaced = map[int32]replaced{}
 	}
 	m.replaced[s] = r
+}
+
+// keepColumn notes what the sheet as it stands knows of the column that a slot is an entry of.
+func (m *Model) keepColumn(s int32) {
+	sl := m.slots[s]
+	if _, known := m.columnTypes[sl.owner]; !sl.entry || known {
+		return
+	}
+	if m.columnTypes == nil {
+		m.columnTypes = map[int32]typ{}
+	}
+	m.columnTypes[sl.owner] = m.columns[sl.owner].typ
 }
 
 // restore gives every slot what it has in the sheet as it stands.
@@ -188,7 +198,10 @@ func (m *Model) restore() {
 			m.cells[sl.owner].typ = r.typ
 		}
 	}
-	m.replaced = nil
+	for c, t := range m.columnTypes {
+		m.columns[c].typ = t
+	}
+	m.replaced, m.columnTypes = nil, nil
 }
 
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.

@@ -219,22 +219,29 @@ func (e *explainer) viewTable(t *table) Table {
 // viewValue returns what is known of a slot.
 func (e *explainer) viewValue(s int32) Value {
 	x := e.mach.Regs[s]
-	t, sh := e.slotType(s), e.slotShow(s)
-	v := Value{Place: Place(s), Given: e.slots[s].kind == given, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	v := e.viewNumber(s, x)
+	if !isNumber(x) {
+		v.Status, v.Reason = e.status(s)
+	}
+	return v
+}
+
+// viewNumber shows x as the value of a slot.
+func (m *Model) viewNumber(s int32, x float64) Value {
+	t, sh := m.slotType(s), m.slotShow(s)
+	v := Value{Place: Place(s), Given: m.slots[s].kind == given, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
-		v.Text = e.format(x, t, sh)
+		v.Text = m.format(x, t, sh)
 		if v.IsText {
 			v.Number = 0
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if e.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
+			if m.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
 				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}
-		return v
 	}
-	v.Status, v.Reason = e.status(s)
 	return v
 }
 

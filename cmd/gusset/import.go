@@ -128,8 +128,8 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
 	} else {
-		printChanges(&b, r.Changes)
-		if err := printMoves(&b, m, file, r.Changes); err != nil {
+		printReturnedValues(&b, r.Changes)
+		if err := printEffects(&b, m, file, r.Changes); err != nil {
 			return err
 		}
 	}
@@ -141,8 +141,8 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	return nil
 }
 
-// printChanges lists the changed values.
-func printChanges(b *strings.Builder, changes []workbook.Change) {
+// printReturnedValues lists the changed values.
+func printReturnedValues(b *strings.Builder, changes []workbook.Change) {
 	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
 	nameW, wasW := wide("value"), wide("was")
 	for _, c := range changes {
@@ -155,8 +155,8 @@ func printChanges(b *strings.Builder, changes []workbook.Change) {
 	}
 }
 
-// printMoves shows what the changed values do to everything else.
-func printMoves(b *strings.Builder, m *engine.Model, file string, changes []workbook.Change) error {
+// printEffects shows what the changed values do to everything else.
+func printEffects(b *strings.Builder, m *engine.Model, file string, changes []workbook.Change) error {
 	was := sideOf(m, file, "", nil)
 	given := map[string]bool{}
 	for _, c := range changes {

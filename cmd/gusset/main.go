@@ -92,7 +92,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
-	root.AddCommand(newCommand(), showCommand(), whyCommand(), compareCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
+	root.AddCommand(newCommand(), showCommand(), whyCommand(), compareCommand(), rippleCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

@@ -20,34 +20,40 @@ const hangar = "hangar.gusset"
 
 // load loads the sheet in a file. Nothing outside its project folder is read.
 func load(file string) (*engine.Model, error) {
+	m, _, err := loadWithin(file)
+	return m, err
+}
+
+// loadWithin is load, and returns the project folder too.
+func loadWithin(file string) (m *engine.Model, top string, err error) {
 	abs, err := filepath.Abs(file)
 	if err != nil {
-		return nil, trouble(err)
+		return nil, "", trouble(err)
 	}
 	dir, err := filepath.EvalSymlinks(filepath.Dir(abs))
 	if err != nil {
-		return nil, trouble(unread(file, err))
+		return nil, "", trouble(unread(file, err))
 	}
-	top := projectFolder(dir)
+	top = projectFolder(dir)
 	root, err := os.OpenRoot(top)
 	if err != nil {
-		return nil, trouble(unread(file, err))
+		return nil, "", trouble(unread(file, err))
 	}
 	defer root.Close()
 	within, err := filepath.Rel(top, filepath.Join(dir, filepath.Base(abs)))
 	if err != nil {
-		return nil, trouble(unread(file, err))
+		return nil, "", trouble(unread(file, err))
 	}
 	src := engine.Sources{
 		Files:   root.FS(),
 		Library: library.Pages(),
 		Name:    func(p string) string { return shownPath(file, top, within, p) },
 	}
-	m, err := engine.Load(src, filepath.ToSlash(within))
+	m, err = engine.Load(src, filepath.ToSlash(within))
 	if err != nil {
-		return nil, trouble(unread(file, err))
+		return nil, "", trouble(unread(file, err))
 	}
-	return m, nil
+	return m, top, nil
 }
 
 // projectFolder returns the nearest folder at or above dir that holds a hangar.gusset, or else dir.

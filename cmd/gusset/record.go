@@ -122,11 +122,7 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
 	line := func(page, name, kind string, v engine.Value, status, note string) {
-		shown := v.Text
-		if v.IsText {
-			shown = harmless(shown)
-		}
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), shown, status, harmless(note)})
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), status, harmless(note)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -159,6 +155,14 @@ func csvValue(v engine.Value) string {
 		return v.Text
 	}
 	return ""
+}
+
+// csvShown returns a value as it is shown.
+func csvShown(v engine.Value) string {
+	if v.IsText {
+		return harmless(v.Text)
+	}
+	return v.Text
 }
 
 // csvNumber returns a number at full precision; nothing when there is none.

@@ -117,28 +117,48 @@ func encode(out io.Writer, v any) error {
 	return enc.Encode(v)
 }
 
-// setAll applies NAME=VALUE settings. The name of a row may hold a =, so the mark is the first one outside brackets.
+// setAll applies NAME=VALUE settings.
 func setAll(m *engine.Model, sets []string) error {
 	for _, s := range sets {
-		depth, at := 0, -1
-		for i, c := range s {
-			switch {
-			case c == '[':
-				depth++
-			case c == ']':
-				depth--
-			case c == '=' && depth == 0 && at < 0:
-				at = i
-			}
+		set, err := readSet(s)
+		if err != nil {
+			return err
 		}
-		if at < 0 {
-			return usage("--set %s: write NAME=VALUE", s)
-		}
-		if err := m.Set(strings.TrimSpace(s[:at]), strings.TrimSpace(s[at+1:])); err != nil {
+		if err := m.Set(set.Name, set.Value); err != nil {
 			return usage("--set %s: %v", s, err)
 		}
 	}
 	return nil
+}
+
+// readSet parts NAME=VALUE. The name of a row may hold a =, so the mark is the first one outside brackets. In quotes it may
+// hold brackets too; but a quote may also stand for inches, when the shell has taken the others.
+func readSet(s string) (engine.Setting, error) {
+	for _, quotes := range []bool{true, false} {
+		if at := equalsMark(s, quotes); at >= 0 {
+			return engine.Setting{Name: strings.TrimSpace(s[:at]), Value: strings.TrimSpace(s[at+1:])}, nil
+		}
+	}
+	return engine.Setting{}, usage("--set %s: write NAME=VALUE", s)
+}
+
+// equalsMark returns the place of the first = outside brackets, or -1.
+func equalsMark(s string, quotes bool) int {
+	depth, quoted := 0, false
+	for i, c := range s {
+		switch {
+		case c == '"' && depth > 0 && quotes:
+			quoted = !quoted
+		case quoted:
+		case c == '[':
+			depth++
+		case c == ']' && depth > 0:
+			depth--
+		case c == '=' && depth == 0:
+			return i
+		}
+	}
+	return -1
 }
 
 // choosePages returns the pages that were asked for, or all.

@@ -1,0 +1,362 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// change is what is changed, sheet by sheet.
+type change struct {
+	sheets []*sheetChange
+	typed  []engine.Setting // of --set
+	was    string           // of --was, where no present sheet is named
+}
+
+// sheetChange is what is changed in one sheet.
+type sheetChange struct {
+	file   string // real path
+	shown  string
+	alias  string           // what a model calls it
+	old    []engine.Setting // of --was; names as in the sheet itself
+	now    []engine.Setting
+	places []engine.Target // of --set, one for each of now
+	notes  []string        // what else differs, under --was
+}
+
+// findChange finds out which sheets are changed, and how.
+func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, error) {
+	ch := &change{}
+	if o.was != "" {
+		return ch, ch.compareWith(cmd, models, o)
+	}
+	for _, s := range o.sets {
+		set, err := readSet(s)
+		if err != nil {
+			return nil, err
+		}
+		if err := ch.aim(models, set, s); err != nil {
+			return nil, err
+		}
+		ch.typed = append(ch.typed, set)
+	}
+	return ch, nil
+}
+
+// aim finds the sheet that a setting belongs to: that of the first model in which its name leads somewhere.
+func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
+	alias, _, _ := strings.Cut(set.Name, ".")
+	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
+	for _, m := range models {
+		e, top, err := loadWithin(m.file)
+		if err != nil {
+			unread = cmp.Or(unread, err)
+			continue
+		}
+		place, err := e.Target(set)
+		if err == nil {
+			at := ch.sheet(sheetFile(top, place.Sheet), e.Aliases()[place.Sheet])
+			at.now = append(at.now, engine.Setting{Name: place.Name, Value: set.Value})
+			at.places = append(at.places, place)
+			return nil
+		}
+		first = cmp.Or(first, err)
+		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), alias) {
+			fitting = cmp.Or(fitting, err)
+		}
+	}
+	if slip := cmp.Or(fitting, first); slip != nil {
+		return usage("--set %s: %v", typed, slip)
+	}
+	return unread
+}
+
+// sheetFile returns the real path of a sheet of a project.
+func sheetFile(top, path string) string {
+	return realPath(filepath.Join(top, filepath.FromSlash(path)))
+}
+
+// sheet returns the change of the sheet in a file, new if need be.
+func (ch *change) sheet(file, alias string) *sheetChange {
+	for _, s := range ch.sheets {
+		if s.file == file {
+			return s
+		}
+	}
+	s := &sheetChange{file: file, shown: fromHere(file), alias: alias}
+	ch.sheets = append(ch.sheets, s)
+	return s
+}
+
+// fromHere names a file from the folder that the program runs in.
+func fromHere(file string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return file
+	}
+	if rel, err := filepath.Rel(realPath(here), file); err == nil {
+		return rel
+	}
+	return file
+}
+
+// workOut works the change out in every model, and leaves out those found in a folder that do not use what is changed.
+func (ch *change) workOut(models []*model) []*model {
+	inParallel(len(models), func(i int) { ch.workOutIn(models[i]) })
+	return slices.DeleteFunc(models, func(m *model) bool {
+		return m.found && m.err == nil && m.elsewhere == "" && (!m.used || ch.isChanged(m.file))
+	})
+}
+
+func (ch *change) isChanged(file string) bool {
+	real := realPath(file)
+	return slices.ContainsFunc(ch.sheets, func(s *sheetChange) bool { return s.file == real })
+}
+
+func (ch *change) workOutIn(m *model) {
+	e, top, err := loadWithin(m.file)
+	if err != nil {
+		m.err = err
+		return
+	}
+	m.title = e.Title()
+	var old, now []engine.Setting
+	at := map[string]*sheetChange{}
+	aliases := e.Aliases()
+	for _, path := range slices.Sorted(maps.Keys(aliases)) {
+		file, alias := sheetFile(top, path), aliases[path]
+		for _, s := range ch.sheets {
+			if s.file == file {
+				m.used, at[path] = true, s
+				old, now = append(old, named(s.old, alias)...), append(now, named(s.now, alias)...)
+			} else if ch.was != "" && isPresent(file, ch.was, alias, m) {
+				m.elsewhere = file
+			}
+		}
+	}
+	m.elsewhere = max(m.elsewhere, ch.otherwise(e, top))
+	if !m.used {
+		return
+	}
+	if m.err = e.SetAll(old...); m.err != nil {
+		return
+	}
+	known := remarks(e.Problems())
+	m.ripple, m.err = e.Ripple(now...)
+	m.changes = map[*sheetChange][]engine.Move{}
+	for _, v := range m.ripple.Changes {
+		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
+	}
+	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[remarkKey(d)] })
+}
+
+// named returns settings under the names that a model has for them.
+func named(settings []engine.Setting, sheet string) []engine.Setting {
+	list := slices.Clone(settings)
+	for i := range list {
+		if sheet != "" {
+			list[i].Name = sheet + "." + list[i].Name
+		}
+	}
+	return list
+}
+
+// otherwise returns the file that a name of --set leads to in a model, if it is none of those that are changed.
+func (ch *change) otherwise(e *engine.Model, top string) string {
+	for _, set := range ch.typed {
+		place, err := e.Target(set)
+		if err != nil {
+			continue
+		}
+		file := sheetFile(top, place.Sheet)
+		if !slices.ContainsFunc(ch.sheets, func(s *sheetChange) bool { return s.file == file }) {
+			return file
+		}
+	}
+	return ""
+}
+
+// conflict refuses a change that would mean one sheet for some models and another one for others.
+func (ch *change) conflict(models []*model) error {
+	for _, m := range models {
+		if m.elsewhere != "" {
+			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them", ch.sheets[0].shown, m.file, fromHere(m.elsewhere))
+		}
+	}
+	return nil
+}
+
+// remarkKey tells remarks apart whatever the values in them are.
+func remarkKey(d text.Diag) string { return fmt.Sprint(d.Source.Name, d.Span, d.Msg) }
+
+func remarks(ds text.Diags) map[string]bool {
+	known := map[string]bool{}
+	for _, d := range ds {
+		if d.Sev != text.Error {
+			known[remarkKey(d)] = true
+		}
+	}
+	return known
+}
+
+// refuseFaulty sees to it that only sheets without mistakes are written to.
+func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
+	for _, s := range ch.sheets {
+		e, err := load(s.shown)
+		if err != nil {
+			return err
+		}
+		if tell(cmd, e.Problems(), all) > 0 {
+			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", s.shown)}
+		}
+	}
+	return nil
+}
+
+// write puts the values of --set into their files.
+func (ch *change) write(cmd *cobra.Command, o rippleOptions) error {
+	out := cmd.OutOrStdout()
+	if o.json || o.csv {
+		out = cmd.ErrOrStderr()
+	}
+	for _, s := range ch.sheets {
+		data, err := readAll(cmd, s.file)
+		if err != nil {
+			return err
+		}
+		f, _ := text.Parse(text.NewSource(s.shown, data))
+		for _, p := range s.places {
+			if p.Cell != "" {
+				f, err = text.SetGiven(f, p.Cell, p.Value)
+			} else {
+				f, err = text.SetEntry(f, p.Table, p.Row, p.Column, p.Value)
+			}
+			if err != nil {
+				return usage("%s: %v", s.shown, err)
+			}
+		}
+		if bytes.Equal(f.Source.Data, data) {
+			fmt.Fprintf(out, "%s says so already\n", s.shown)
+			continue
+		}
+		if err := replaceFile(s.file, f.Source.Data); err != nil {
+			return err
+		}
+		for _, p := range s.places {
+			fmt.Fprintf(out, "written: %s:%d: %s : %s\n", s.shown, p.Line, p.Name, p.Value)
+		}
+	}
+	return nil
+}
+
+// compareWith makes the change of what differs between an older copy of a sheet and what it is now.
+func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptions) error {
+	old, err := parseFile(cmd, o.was)
+	if err != nil {
+		return err
+	}
+	if o.now == "" {
+		ch.was = o.was
+	}
+	for _, m := range models {
+		e, top, err := loadWithin(m.file)
+		if err != nil {
+			continue // it is said in its turn
+		}
+		aliases := e.Aliases()
+		for _, path := range slices.Sorted(maps.Keys(aliases)) {
+			file, alias := sheetFile(top, path), aliases[path]
+			if o.now != "" && file != realPath(o.now) || o.now == "" && !isPresent(file, o.was, alias, m) {
+				continue
+			}
+			s := ch.sheet(file, alias)
+			now, err := parseFile(cmd, s.shown)
+			if err == nil {
+				s.differ(e, text.Compare(old, now))
+			}
+			return err
+		}
+	}
+	if o.now != "" {
+		return usage("none of these models uses %s", o.now)
+	}
+	return usage("none of these models uses a sheet called %s; name the present one with --now", filepath.Base(o.was))
+}
+
+// isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was found in
+// a folder is not a model of itself.
+func isPresent(file, was, alias string, m *model) bool {
+	return filepath.Base(file) == filepath.Base(was) && file != realPath(was) && (alias != "" || !m.found)
+}
+
+// parseFile parses a sheet, which must be free of slips in its form.
+func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
+	data, err := readAll(cmd, file)
+	if err != nil {
+		return nil, err
+	}
+	f, diags := text.Parse(text.NewSource(file, data))
+	if tell(cmd, diags, false) > 0 {
+		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", file)}
+	}
+	return f, nil
+}
+
+// differ takes in how the sheet differs from its older copy, as a model that uses it reads both.
+func (s *sheetChange) differ(e *engine.Model, c text.Changes) {
+	for i, g := range c.Now {
+		old := engine.Setting{Name: g.Name, Value: asWritten(c.Old[i], g.Unit.Unit.Text)}
+		now := engine.Setting{Name: g.Name, Value: asWritten(g, g.Unit.Unit.Text)}
+		_, err := e.Target(named([]engine.Setting{old}, s.alias)[0])
+		if err == nil {
+			_, err = e.Target(named([]engine.Setting{now}, s.alias)[0])
+		}
+		if err != nil {
+			s.notes = append(s.notes, "not compared: "+strings.TrimPrefix(err.Error(), s.alias+"."))
+			continue
+		}
+		s.old, s.now = append(s.old, old), append(s.now, now)
+	}
+	for _, list := range []struct {
+		what  string
+		names []string
+	}{{"added", c.Added}, {"taken away", c.Gone}, {"another formula, worked with as it is now", c.Reworked}} {
+		if len(list.names) > 0 {
+			s.notes = append(s.notes, list.what+": "+strings.Join(list.names, ", "))
+		}
+	}
+}
+
+// asWritten writes a given value of an older copy so that it reads the same in the sheet, where the unit of its line may be
+// another one.
+func asWritten(g text.GivenValue, unit string) string {
+	was := g.Unit.Unit.Text
+	word := g.Value.Word.Text
+	switch {
+	case g.Value.Kind == text.TextValue:
+		return text.Quote(word)
+	case g.Value.Kind != text.NumberValue || was == unit:
+		return word
+	}
+	wasUnit, err1 := units.Builtin().Parse(was)
+	isUnit, err2 := units.Builtin().Parse(unit)
+	n, err3 := units.Builtin().ParseNumber(word, wasUnit)
+	switch {
+	case err1 != nil || err2 != nil || err3 != nil || n.HasUnit:
+		return word
+	case wasUnit.Dim() == isUnit.Dim():
+		return units.Exact(n.SI, isUnit)
+	}
+	return word + " " + was
+}

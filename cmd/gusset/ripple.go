@@ -1,0 +1,164 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"gusset/sheets/text"
+)
+
+const rippleHelp = `Tell what a change of stock moves in every model that uses it: the checks that flip, then every cell
+that moved, before and after. Only what depends on the change is worked out again.
+
+MODEL is a sheet or a folder. A folder stands for all sheets in it, and in the folders below, that
+use the changed sheet, directly or by way of others. The changed sheet itself is not among them,
+unless it is named.
+
+With --set the new value is given, written as in the sheet, under the name that the models use:
+  --set 'shop.rack["balsa sheet 1/16"].density=9 lb/cu ft'
+The first model in which that name leads somewhere tells which file is meant. In the others that
+file counts, whatever they call it. --write puts the value into it and touches nothing else.
+
+With --was the change is what differs between an older copy of a sheet and what it gives now: the
+older copy is before, the present sheet after. The present sheet is the one of the same file name
+that the models use, or the one that --now names. With - the older copy comes in:
+  git show HEAD~1:shop.gusset | gusset ripple --was - --now shop.gusset models`
+
+type rippleOptions struct {
+	sets             []string
+	was, now         string
+	write, json, csv bool
+	strict, all      bool
+}
+
+func rippleCommand() *cobra.Command {
+	var o rippleOptions
+	cmd := &cobra.Command{
+		Use:   "ripple MODEL...",
+		Short: "Tell what a change of stock moves in every model",
+		Long:  rippleHelp,
+		Example: "  gusset ripple --set 'shop.rack[\"balsa sheet 1/16\"].density=9 lb/cu ft' my-model.gusset\n" +
+			"  gusset ripple --set 'shop.rack[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
+			"  gusset ripple --was old/shop.gusset --strict my-models",
+		Args:              oneModelOrMore,
+		ValidArgsFunction: sheetFiles,
+		RunE:              func(cmd *cobra.Command, args []string) error { return ripple(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	f.StringArrayVar(&o.sets, "set", nil, "the change: `NAME=VALUE` (may be repeated)")
+	f.StringVar(&o.was, "was", "", "the change is what differs from `OLD`, an older copy of a sheet")
+	f.StringVar(&o.now, "now", "", "the present `SHEET` that --was is compared with")
+	f.BoolVar(&o.write, "write", false, "put the value of --set into its file")
+	f.BoolVar(&o.json, "json", false, "print the results as JSON")
+	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value that moved")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails now")
+	f.BoolVar(&o.all, "all", false, "show every entry that moved and every message, however many there are")
+	return cmd
+}
+
+// oneModelOrMore is for ripple.
+func oneModelOrMore(_ *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return usage(`which models? For example: gusset ripple --set 'shop.rack["balsa sheet 1/16"].density=9' %s`, exampleSheet)
+	}
+	return nil
+}
+
+// check refuses options that do not go together.
+func (o *rippleOptions) check() error {
+	switch {
+	case o.json && o.csv:
+		return usage("--json or --csv, not both")
+	case len(o.sets) == 0 && o.was == "":
+		return usage(`what is the change? For example: --set 'shop.rack["balsa sheet 1/16"].density=9 lb/cu ft', or --was OLD`)
+	case len(o.sets) > 0 && o.was != "":
+		return usage("--set or --was, not both")
+	case o.write && o.was != "":
+		return usage("--write goes with --set: with --was the new values stand in the sheet already")
+	case o.now != "" && o.was == "":
+		return usage("--now goes with --was")
+	}
+	return nil
+}
+
+func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	models, err := modelFiles(args)
+	if err != nil {
+		return err
+	}
+	ch, err := findChange(cmd, models, o)
+	if err != nil {
+		return err
+	}
+	if o.write {
+		if err := ch.refuseFaulty(cmd, o.all); err != nil {
+			return err
+		}
+	}
+	models = ch.workOut(models)
+	if err := ch.conflict(models); err != nil {
+		return err
+	}
+	if err := printRipples(cmd, ch, models, o); err != nil {
+		return trouble(err)
+	}
+	if o.write {
+		if err := ch.write(cmd, o); err != nil {
+			return err
+		}
+	}
+	return rippleStatus(cmd, models, o)
+}
+
+// rippleStatus tells what is wrong with the models, each thing once, and returns how it all went.
+func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
+	var ds text.Diags
+	said := map[string]bool{}
+	failing, unread := 0, false
+	for _, m := range models {
+		if m.err != nil {
+			unread = true
+			fmt.Fprintln(cmd.ErrOrStderr(), m.err)
+		}
+		for _, d := range m.problems {
+			if key := d.Error(); !said[key] {
+				said[key] = true
+				ds = append(ds, d)
+			}
+		}
+		failing += m.failsNow()
+	}
+	switch errs := tell(cmd, ds, o.all); {
+	case unread:
+		return &failure{status: fileTrouble}
+	case errs > 0:
+		return &failure{status: sheetErrors}
+	case o.strict && failing > 0:
+		return &failure{status: checkFails}
+	}
+	return nil
+}
+
+// failsNow counts the checks that held and fail now.
+func (m *model) failsNow() int {
+	n := 0
+	for _, v := range m.ripple.Moves {
+		if v.FailsNow() {
+			n++
+		}
+	}
+	return n
+}
+
+// moved reports whether anything moved in a model.
+func (m *model) moved() bool { return len(m.ripple.Moves) > 0 }
+
+// countMoved counts the models in which something moved.
+func countMoved(models []*model) int {
+	return len(slices.DeleteFunc(slices.Clone(models), func(m *model) bool { return !m.moved() }))
+}

@@ -1,0 +1,296 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gusset/engine/machine"
+	"gusset/units"
+)
+
+// Ripple is what it moves in a sheet when values are set.
+type Ripple struct {
+	Changes []Move // the values that were set, wherever they stand, as far as they are new
+	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
+	Stays   []Stay
+	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
+	Again   int // how many of them had to be worked out again
+}
+
+// Move is a value that is not what it was before. Where the step of the cell hides the difference, the texts of Before and
+// After have as many digits as it takes to show it.
+type Move struct {
+	Sheet             string // path of the sheet that it stands in, within the Sources
+	Name, Page, Table string // Name as that sheet writes it; Table is empty for a cell
+	Kind              Kind
+	Note, Formula     string
+	Line              int
+	Before, After     Value
+	Change            string  // After less Before as shown, with its sign; empty where there is no number on both sides
+	By                float64 // the same in the unit of the cell; NaN
+	Percent           float64 // the same in parts of a hundred of Before; NaN where that says nothing
+}
+
+// FailsNow reports whether a check that held fails.
+func (v Move) FailsNow() bool {
+	return v.Kind == Check && (Cell{Value: v.Before}).State() == "holds" && (Cell{Value: v.After}).State() == "fails"
+}
+
+// Stay is a value that did not move since a value that is given takes the place of one that did: the weight of a part that
+// has been weighed.
+type Stay struct {
+	Table, Row           string // empty for a cell
+	Name, Given, Instead string // what stayed, what is given, and what moved: names of cells, or columns of that row
+}
+
+// Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
+// looked at.
+func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	list, err := m.readAll(settings)
+	if err != nil {
+		return Ripple{}, err
+	}
+	slots := make([]int32, len(list))
+	for i, c := range list {
+		slots[i] = c.slot
+	}
+	all := slices.ContainsFunc(list, m.changesKind)
+	r := rippler{Model: m, touched: m.touched(slots, all)}
+	r.remember(slots)
+	m.put(list...)
+	r.compare(slots)
+	return r.Ripple, nil
+}
+
+// touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
+func (m *Model) touched(set []int32, all bool) []bool {
+	touched := make([]bool, len(m.slots))
+	for i := range touched {
+		touched[i] = all
+	}
+	if all {
+		return touched
+	}
+	for _, s := range set {
+		touched[s] = true
+	}
+	for _, step := range m.stepsFrom(slices.Clone(set)) {
+		m.eachThing(m.plan.Steps[step:step+1], func(thing int32) {
+			if thing < int32(len(touched)) {
+				touched[thing] = true
+			}
+		})
+	}
+	return touched
+}
+
+// rippler compares a Model with what it was.
+type rippler struct {
+	*Model
+	Ripple
+	touched []bool
+	regs    []float64       // before
+	without map[int32]Value // before, of the slots that had no value
+	after   *explainer
+}
+
+// remember takes note of how things stand.
+func (r *rippler) remember(set []int32) {
+	r.regs = slices.Clone(r.mach.Regs[:len(r.slots)])
+	r.without = map[int32]Value{}
+	e := r.explainer()
+	note := func(s int32) {
+		if r.touched[s] && !isNumber(r.regs[s]) {
+			r.without[s] = e.viewValue(s)
+		}
+	}
+	r.eachShown(note)
+	for _, s := range set {
+		note(s)
+	}
+}
+
+// eachShown visits the values that show shows of the asked-for sheet.
+func (m *Model) eachShown(visit func(s int32)) {
+	for _, of := range m.root.order {
+		switch of.kind {
+		case cellRef:
+			visit(m.cells[of.num].slot)
+		case tableRef:
+			t := m.tables[of.num]
+			for row := range t.rowName {
+				for k := 1; k < len(t.cols); k++ {
+					visit(t.cols[k].base + int32(row))
+				}
+			}
+		}
+	}
+}
+
+// compare fills in the Ripple.
+func (r *rippler) compare(set []int32) {
+	r.after = r.explainer()
+	for _, s := range set {
+		if before, after, moved := r.moved(s); moved {
+			r.Changes = append(r.Changes, r.move(s, before, after))
+		}
+	}
+	r.eachShown(func(s int32) {
+		r.Values++
+		if !r.touched[s] {
+			return
+		}
+		if r.slots[s].kind != given {
+			r.Again++
+		}
+		if before, after, moved := r.moved(s); moved {
+			r.Moves = append(r.Moves, r.move(s, before, after))
+		} else if isNumber(r.regs[s]) {
+			r.stay(s)
+		}
+	})
+}
+
+// differs reports whether two values of a slot are different for a formula that compares them.
+func differs(a, b float64) bool {
+	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
+}
+
+// moved returns how a slot stood and stands.
+func (r *rippler) moved(s int32) (before, after Value, moved bool) {
+	was, is := r.regs[s], r.mach.Regs[s]
+	if isNumber(was) && isNumber(is) {
+		if !differs(was, is) {
+			return before, after, false
+		}
+		return r.viewNumber(s, was), r.viewNumber(s, is), true
+	}
+	before, known := r.without[s]
+	if !known {
+		before = r.viewNumber(s, was)
+	}
+	after = r.after.viewValue(s)
+	return before, after, before.Status != after.Status || before.Reason != after.Reason
+}
+
+// move tells of a slot that moved.
+func (r *rippler) move(s int32, before, after Value) Move {
+	v := Move{Sheet: r.moduleOf(s).path, Name: r.ownName(s), Before: before, After: after, By: math.NaN(), Percent: math.NaN()}
+	if sl := r.slots[s]; sl.entry {
+		t := r.columns[sl.owner].table
+		v.Table, v.Page, v.Line = t.name.Text, t.mod.pageName(t.page), r.slotLine(s)
+		if sl.kind != given {
+			v.Kind = Worked
+		}
+	} else {
+		c := r.after.viewCell(r.cells[sl.owner])
+		v.Kind, v.Page, v.Note, v.Formula, v.Line = c.Kind, c.Page, c.Note, c.Formula, c.Line
+	}
+	if before.Status == OK && after.Status == OK && r.slotType(s).kind == number {
+		r.weigh(s, &v)
+	}
+	return v
+}
+
+// weigh says by how much a number moved.
+func (r *rippler) weigh(s int32, v *Move) {
+	was, is, sh := r.regs[s], r.mach.Regs[s], r.slotShow(s)
+	unit, step := units.Unit{}, sh.step
+	v.By = v.After.Number - v.Before.Number
+	by := v.By
+	if sh.unit.Mixed() {
+		unit, by = sh.unit, is-was
+	}
+	if v.Before.Text == v.After.Text {
+		step = units.Step{}
+		v.Before.Text, v.After.Text = apart(v.Before.Number, v.After.Number, sh.unit)
+	}
+	v.Change = changeText(by, unit, step)
+	if v.Before.Number != 0 && r.slotType(s).temp != reading && sh.unit.String() != "%" { // a hundredth of a hundredth misleads
+		v.Percent = 100 * v.By / math.Abs(v.Before.Number)
+	}
+}
+
+// changeText writes a difference with its sign, in the step unless that hides it.
+func changeText(by float64, u units.Unit, st units.Step) string {
+	s := units.Format(by, u, st)
+	if !strings.ContainsAny(s, "123456789") {
+		s = units.Format(by, u, units.Step{})
+	}
+	if by > 0 {
+		s = "+" + s
+	}
+	return s
+}
+
+// apart writes two numbers with as many digits as it takes to tell them from each other; those in a unit of two parts, in
+// its smaller one.
+func apart(a, b float64, u units.Unit) (string, string) {
+	small := ""
+	if u.Mixed() {
+		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
+	}
+	for digits := 4; ; digits++ {
+		x, y := strconv.FormatFloat(a, 'g', digits, 64), strconv.FormatFloat(b, 'g', digits, 64)
+		if x != y || digits >= 17 {
+			return x + small, y + small
+		}
+	}
+}
+
+// stay looks for a given value that stands before one that moved: weighed ?? estimated.
+func (r *rippler) stay(s int32) {
+	sl := r.slots[s]
+	if sl.root == none {
+		return
+	}
+	var taken, instead = none, none
+	r.eachChoice(sl.root, sl.row, func(o int32) {
+		switch {
+		case taken == none && isNumber(r.mach.Regs[o]) && r.slots[o].kind == given:
+			taken = o
+		case taken != none && instead == none && differs(r.regs[o], r.mach.Regs[o]):
+			instead = o
+		}
+	})
+	if taken == none || instead == none {
+		return
+	}
+	stay := Stay{Name: r.ownName(s), Given: r.ownName(taken), Instead: r.ownName(instead)}
+	if sl.entry && r.sameRow(s, taken) && r.sameRow(s, instead) {
+		c := r.columns[sl.owner]
+		stay = Stay{
+			Table: c.table.name.Text, Row: r.texts[c.table.rowName[sl.row]],
+			Name: c.name.Text, Given: r.columns[r.slots[taken].owner].name.Text, Instead: r.columns[r.slots[instead].owner].name.Text,
+		}
+	}
+	r.Stays = append(r.Stays, stay)
+}
+
+// sameRow reports whether two entries stand in one row.
+func (m *Model) sameRow(a, b int32) bool {
+	x, y := m.slots[a], m.slots[b]
+	return y.entry && x.row == y.row && m.columns[x.owner].table == m.columns[y.owner].table
+}
+
+// eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
+func (m *Model) eachChoice(root, row int32, visit func(s int32)) {
+	n := m.nodes[root]
+	if n.op != OpGiven {
+		return
+	}
+	for _, o := range []int32{n.a, n.b} {
+		switch at := m.nodes[o]; at.op {
+		case OpGiven:
+			m.eachChoice(o, row, visit)
+		case OpSlot:
+			visit(at.a)
+		case OpOwn:
+			visit(m.columns[at.a].base + row)
+		}
+	}
+}

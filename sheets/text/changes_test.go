@@ -1,0 +1,51 @@
+package text
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestCompare(t *testing.T) {
+	old := parse(t, `sheet "Rack"
+film_price [GBP] : 13.50
+glue_price [GBP] : 6.80 // one bottle
+old_price : 3
+kind : "film"
+sure : yes
+total = film_price + glue_price
+page Rack
+  table rack
+    stock | density [lb/cu ft] | price [GBP] | kind
+    sheet | 8                  | 2.10        | "flat"
+    strip | = film_price       | 0.90        |
+    wire  | 490                | 1            | "round"
+    value = price
+`)
+	now := parse(t, `sheet "Rack"
+glue_price [GBP] : 6.80 // a bottle
+film_price [GBP] : 14
+kind : "film" // as ever
+sure : no
+total = film_price
+page Rack
+  table rack
+    stock | kind   | density [kg/m^3] | price [GBP] | on_hand
+    sheet | "flat" | 128              | = film_price | 1
+    strip | "long" | 28               | 0.90         | 2
+    ply   | "flat" | 43               | 9.80         | 3
+    value = price
+new_price : 4
+`)
+	c := Compare(old, now)
+	var changed []string
+	for i, g := range c.Now {
+		assert.Equal(t, g.Name, c.Old[i].Name)
+		changed = append(changed, g.Name+": "+c.Old[i].Value.Word.Text+" > "+g.Value.Word.Text)
+	}
+	assert.Equal(t, []string{"film_price: 13.50 > 14", "sure: yes > no", `rack["sheet"].density: 8 > 128`, `rack["strip"].kind:  > long`}, changed)
+	assert.Equal(t, []string{"rack.on_hand", `rack["ply"]`, "new_price"}, c.Added)
+	assert.Equal(t, []string{"old_price", `rack["wire"]`}, c.Gone)
+	assert.Equal(t, []string{"total", `rack["sheet"].price`}, c.Reworked)
+	assert.Equal(t, Changes{}, Compare(now, now))
+}
