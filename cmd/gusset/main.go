@@ -23,6 +23,7 @@ const (
 func main() {
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
 	fitPage(os.Getenv("COLUMNS"))
+	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

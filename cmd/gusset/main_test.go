@@ -28,6 +28,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demos)
 			e.Setenv("NO_COLOR", "1")
+			e.Setenv("LC_ALL", "C.UTF-8")
 			return nil
 		},
 	})
