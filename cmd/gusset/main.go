@@ -93,7 +93,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
-	root.AddCommand(newCommand(), showCommand(), whyCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand())
+	root.AddCommand(newCommand(), showCommand(), watchCommand(), whyCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
