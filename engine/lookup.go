@@ -106,7 +106,7 @@ func (m *Model) whereSet(sc *scope, name string) string {
 	return ""
 }
 
-// resolveChart sees to it that a chart's table and columns are there. Charts are kept, and drawn by a later command.
+// resolveChart sees to it that a chart's table and columns are there.
 func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 	r := mod.names[ch.Table.Text]
 	if r.kind != tableRef {

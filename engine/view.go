@@ -58,6 +58,19 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
+// State returns holds, fails, waits or failed; for the value of a check.
+func (v Value) State() string {
+	switch {
+	case v.Status == Waiting:
+		return "waits"
+	case v.Status == Failed:
+		return "failed"
+	case v.Number == 1:
+		return "holds"
+	}
+	return "fails"
+}
+
 // Cell is a cell, a find or a check as it stands at the time it was asked for.
 type Cell struct {
 	Name, Page, Note string
@@ -65,19 +78,6 @@ type Cell struct {
 	Formula          string // of a worked cell or a check; LEFT = RIGHT of a find
 	Line             int
 	Value
-}
-
-// State returns holds, fails, waits or failed; for checks.
-func (c Cell) State() string {
-	switch {
-	case c.Status == Waiting:
-		return "waits"
-	case c.Status == Failed:
-		return "failed"
-	case c.Number == 1:
-		return "holds"
-	}
-	return "fails"
 }
 
 // Column is one column of a Table.
@@ -105,10 +105,13 @@ type Table struct {
 	Rows             []Row
 }
 
-// Chart is a picture that the sheet asks for.
+// Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold them
+// as a Table does, X first; they are empty when one of the columns is not there.
 type Chart struct {
-	Title, Page, Table, X string
-	Ys                    []string
+	Title, Page, Note, Table, X string
+	Ys                          []string
+	Columns                     []Column
+	Rows                        []Row
 }
 
 // Item is one thing on a page: exactly one of its fields is set.
@@ -151,7 +154,7 @@ func (e *explainer) viewPages(mod *module) []Page {
 			t := e.viewTable(e.tables[r.num])
 			it.Table, page = &t, e.tables[r.num].page
 		default:
-			it.Chart, page = viewChart(mod.charts[r.num]), r.page
+			it.Chart, page = e.viewChart(mod, mod.charts[r.num]), r.page
 			it.Chart.Page = pages[page+1].Name
 		}
 		pages[page+1].Items = append(pages[page+1].Items, it)
@@ -160,14 +163,6 @@ func (e *explainer) viewPages(mod *module) []Page {
 		pages = pages[1:]
 	}
 	return pages
-}
-
-func viewChart(ch *text.Chart) *Chart {
-	v := &Chart{Title: ch.Title.Text, Table: ch.Table.Text, X: ch.X.Text}
-	for _, y := range ch.Ys {
-		v.Ys = append(v.Ys, y.Text)
-	}
-	return v
 }
 
 // pageName returns the name of a page of a module.
@@ -196,23 +191,51 @@ func (e *explainer) viewCell(c *cell) Cell {
 
 func (e *explainer) viewTable(t *table) Table {
 	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
-	for _, c := range t.cols {
+	v.Columns, v.Rows = e.viewColumns(t, t.cols)
+	return v
+}
+
+// viewColumns returns some columns of a table, and all rows with what stands in these.
+func (e *explainer) viewColumns(t *table, cols []*column) (columns []Column, rows []Row) {
+	for _, c := range cols {
 		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number)}
 		if c.worked != nil {
 			col.Formula = c.worked.Formula.Text
 		}
-		v.Columns = append(v.Columns, col)
+		columns = append(columns, col)
 	}
 	for row, name := range t.rowName {
 		r := Row{Name: e.texts[name]}
 		if !t.ranged {
 			r.Note = t.node.Rows[row].Note.Text
 		}
-		for _, c := range t.cols {
+		for _, c := range cols {
 			r.Values = append(r.Values, e.viewValue(c.base+int32(row)))
 		}
-		v.Rows = append(v.Rows, r)
+		rows = append(rows, r)
 	}
+	return columns, rows
+}
+
+func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
+	v := &Chart{Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
+	for _, y := range ch.Ys {
+		v.Ys = append(v.Ys, y.Text)
+	}
+	r := mod.names[v.Table]
+	if r.kind != tableRef {
+		return v
+	}
+	t := e.tables[r.num]
+	cols := []*column{}
+	for _, name := range append([]string{v.X}, v.Ys...) {
+		c := t.column(name)
+		if c == nil {
+			return v
+		}
+		cols = append(cols, c)
+	}
+	v.Columns, v.Rows = e.viewColumns(t, cols)
 	return v
 }
 

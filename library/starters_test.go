@@ -23,9 +23,8 @@ var filled = []string{"biplane", "buildlog", "choosing", "glider", "powered", "r
 // starter loads a starter by its name.
 func starter(t *testing.T, name string) *engine.Model {
 	t.Helper()
-	data, err := fs.ReadFile(library.Starters(), name+".gusset")
+	m, err := engine.Load(engine.Sources{Files: library.Starters(), Library: library.Pages()}, name+".gusset")
 	require.NoError(t, err)
-	m := loadSheet(t, string(data))
 	require.Empty(t, m.Problems())
 	return m
 }
@@ -274,29 +273,59 @@ func TestPoweredStarter(t *testing.T) {
 	stress := capStress(moment, 0.25, 0.125, 0.875)
 	agree(t, m, map[string]float64{
 		"print_scale": scale, "span": span, "wing_area": area, "chord": chord, "slenderness": span * span / area,
-		"cut[ribs].weight":                  17 * 6 * 0.875 / 16 * 0.78 * 8 * 16 / 1728,
-		"cut[spar caps].weight":             4 * 22 * 0.25 * 0.125 * 28 * 16 / 1728,
-		"swaps[ribs].strength":              2.0 / 3,
-		"swaps[longerons].less":             4 * 30 * (26*9.0/256 - 10.0/16) * 16 / 1728,
-		"loading":                           allUp * 144 / area,
-		"stall":                             stallMPH(allUp, area, 1.15),
-		"root_moment":                       moment,
-		"cap_stress":                        stress,
-		"spar_reserve":                      38.7e6 / psi / stress,
-		"level_room":                        6.25 - 5,
-		"nose_over":                         math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
-		"engine_power":                      (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
-		"rack[trailing edge 1/4].from_list": 2 * 22,
+		// a sheet of 36 by 3 in weighs 0.51 oz, a strip of 36 in 0.29
+		"cut[ribs].weight":                    17 * 6 * 0.875 * 0.78 * 0.51 / (3 * 36),
+		"cut[spar caps].weight":               4 * 22 * 0.29 / 36,
+		"swaps[ribs].strength":                0.51 / 0.76, // as deep on edge: as their sheets weigh
+		"swaps[longerons].less":               4*30*26*9.0/256*16/1728 - 4*30*0.20/36,
+		"loading":                             allUp * 144 / area,
+		"stall":                               stallMPH(allUp, area, 1.15),
+		"root_moment":                         moment,
+		"cap_stress":                          stress,
+		"spar_reserve":                        38.7e6 / psi / stress,
+		"level_room":                          6.25 - 5,
+		"nose_over":                           math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
+		"engine_power":                        (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
+		"timber[trailing edge 1/4].from_list": 2 * 22,
 	})
 	motorMeetsPropeller(t, m, 10, 6, 670, 0.8, 0.090+0.008+3*0.009)
-	wood, others := 0.0, 13.50+6.80+9.20+18.50+14.95+2*14.50+2*3.20+11.40
-	for _, stock := range []struct {
-		buy   float64
-		price float64
-	}{{2, 2.10}, {4, 2.35}, {2, 3.30}, {3, 0.60}, {2, 0.95}, {2, 1.40}, {2, 0.90}, {1, 4.10}, {1, 1.60}} {
-		wood += stock.buy * stock.price
-	}
+	others := 13.50 + 6.80 + 9.20 + 18.50 + 14.95 + 2*14.50 + 2*3.20 + 11.40
+	wood := 3*2.35 + 3.30 + 4.10 + 3*0.60 + 2*0.95 + 1.60
 	agree(t, m, map[string]float64{"wood_bill": wood, "total_bill": wood + others})
+}
+
+// TestRackMovesWhatToBuy: what lies on the rack, its price and its weight, and the choice of another stock move what is to be
+// bought, the bill and the model's weight; put back, all is as before.
+func TestRackMovesWhatToBuy(t *testing.T) {
+	m := starter(t, "powered")
+	ribs, sides := 17*6*0.875, 2*32*3.75+2*28*2.75 // sq in
+	skins := 4*22*2 + 14*2.375*0.625 + 26*4*0.25 + 2*25.0
+	needed := sides / 108
+	agree(t, m, map[string]float64{
+		"timber[balsa sheet 3/32].from_list": sides, "timber[balsa sheet 3/32].needed": needed,
+		"timber[balsa sheet 3/32].on_hand": 2, "timber[balsa sheet 3/32].buy": math.Ceil(needed*1.2 - 2),
+		"timber[balsa sheet 1/16].from_list": ribs + skins,
+	})
+	bill, allUp := numberOf(t, m, "wood_bill"), numberOf(t, m, "all_up")
+	before := m.Pages()
+	for _, tt := range []struct {
+		set, to, back string
+		bill          float64
+	}{
+		{`rack.stock["balsa sheet 3/32"].on_hand`, "0", "2", bill + 2*2.35},
+		{`rack.stock["balsa sheet 3/32"].on_hand`, "9", "2", bill - 3*2.35},
+		{`rack.stock["balsa sheet 3/32"].price`, "3.35", "2.35", bill + 3},
+		{`rack.wood_waste`, "0", "20", bill - 2.35 - 0.60}, // a sheet of 3/32 and a strip fewer
+		{`rib_stock`, "balsa sheet 3/32", "balsa sheet 1/16", bill + (math.Ceil((sides+ribs)/108*1.2-2)-3)*2.35},
+	} {
+		require.NoError(t, m.Set(tt.set, tt.to))
+		assert.InDelta(t, tt.bill, numberOf(t, m, "wood_bill"), 1e-9, "%s = %s", tt.set, tt.to)
+		require.NoError(t, m.Set(tt.set, tt.back))
+		assert.Empty(t, engine.Differences(before, m.Pages()), tt.set)
+	}
+	require.NoError(t, m.Set(`rack.stock["balsa sheet 1/16"].weighed`, "0.61"))
+	wood := (17*6*0.875*0.78 + skins) * 0.10 / 108 * 1.09
+	assert.InEpsilon(t, allUp+wood, numberOf(t, m, "all_up"), 1e-9, "a heavier batch weighs in the wing, with its glue")
 }
 
 // motorMeetsPropeller works motor and propeller out at the speed that was found: both take and give the same power.

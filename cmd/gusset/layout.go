@@ -86,3 +86,11 @@ func hang(b *strings.Builder, lead, s string, mark func(a ...any) string) {
 }
 
 func plain(a ...any) string { return a[0].(string) }
+
+// cutTo shortens a text to at most w columns; three dots stand for what is left out.
+func cutTo(s string, w int) string {
+	if wide(s) <= w {
+		return s
+	}
+	return runewidth.Truncate(s, w, "...")
+}

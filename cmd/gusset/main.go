@@ -23,6 +23,7 @@ const (
 func main() {
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
 	fitPage(os.Getenv("COLUMNS"))
+	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
@@ -92,7 +93,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
-	root.AddCommand(newCommand(), showCommand(), whyCommand(), compareCommand(), rippleCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
+	root.AddCommand(newCommand(), showCommand(), watchCommand(), whyCommand(), compareCommand(), rippleCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

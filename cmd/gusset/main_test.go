@@ -5,7 +5,9 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"testing"
+	"time"
 
 	"github.com/aymanbagabas/go-udiff"
 	"github.com/rogpeppe/go-internal/testscript"
@@ -28,9 +30,37 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demos)
 			e.Setenv("NO_COLOR", "1")
+			e.Setenv("LC_ALL", "C.UTF-8")
+			e.Values[readSoFar{}] = map[string]int{}
 			return nil
 		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"await": await},
 	})
+}
+
+// readSoFar is the key of how much of each file await has read.
+type readSoFar struct{}
+
+// await waits until something that matches a pattern is in a file that a program in the background writes: await FILE
+// PATTERN. What stands before an earlier match does not count.
+func await(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: await file pattern")
+	}
+	file, pattern := ts.MkAbs(args[0]), regexp.MustCompile("(?m)"+args[1])
+	read := ts.Value(readSoFar{}).(map[string]int)
+	for deadline := time.Now().Add(time.Minute); ; time.Sleep(10 * time.Millisecond) {
+		data, err := os.ReadFile(file)
+		if err == nil {
+			if found := pattern.FindIndex(data[read[file]:]); found != nil {
+				read[file] += found[1]
+				return
+			}
+		}
+		if time.Now().After(deadline) {
+			ts.Fatalf("%s is not in %s:\n%s", pattern, args[0], data[min(read[file], len(data)):])
+		}
+	}
 }
 
 // TestGoldenDemos holds what show prints of each demo project against testdata/golden.

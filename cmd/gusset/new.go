@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -15,8 +16,8 @@ import (
 )
 
 const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
-and works out what can be worked out as they are filled in. A file that is there already is left
-alone.`
+and works out what can be worked out as they are filled in. A starter that uses another sheet, such
+as the rack of stock, brings it along. A file that is there already is left alone.`
 
 func newCommand() *cobra.Command {
 	from := ""
@@ -63,6 +64,40 @@ func startSheet(cmd *cobra.Command, file, from string) error {
 		return err
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", file, typed(file))
+	for _, used := range usedBy(data) {
+		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), used); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// usedBy returns the files that a starter uses, which are starters themselves.
+func usedBy(data []byte) []string {
+	var used []string
+	f, _ := text.Parse(text.NewSource("starter", data))
+	for _, n := range f.Nodes {
+		if u, ok := n.(*text.Use); ok {
+			used = append(used, u.Path.Text)
+		}
+	}
+	return used
+}
+
+// bringAlong writes a sheet that a new one uses, unless it is there.
+func bringAlong(cmd *cobra.Command, file, starter string) error {
+	if _, err := os.Stat(file); err == nil {
+		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", file)
+		return nil
+	}
+	data, err := fs.ReadFile(library.Starters(), starter)
+	if err != nil {
+		return trouble(err)
+	}
+	if err := createFile(file, data); err != nil {
+		return err
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n", file)
 	return nil
 }
 

@@ -37,8 +37,7 @@ func printItems(b *strings.Builder, items []engine.Item) {
 			printTable(b, items[i].Table)
 			i++
 		case items[i].Chart != nil:
-			c := items[i].Chart
-			hang(b, "  ", fmt.Sprintf("chart %q: %s against %s, from the table %s", c.Title, strings.Join(c.Ys, ", "), c.X, c.Table), paint.faint)
+			printChart(b, items[i].Chart)
 			i++
 		default:
 			j := i

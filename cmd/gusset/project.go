@@ -20,21 +20,28 @@ const hangar = "hangar.gusset"
 
 // load loads the sheet in a file. Nothing outside its project folder is read.
 func load(file string) (*engine.Model, error) {
-	m, _, err := loadWithin(file)
+	m, _, err := loadNoting(file, func(string) {})
 	return m, err
 }
 
 // loadWithin is load, and returns the project folder too.
 func loadWithin(file string) (m *engine.Model, top string, err error) {
+	return loadNoting(file, func(string) {})
+}
+
+// loadNoting is loadWithin that tells note of every file that the result hangs on, whether it is there or not.
+func loadNoting(file string, note func(file string)) (m *engine.Model, top string, err error) {
 	abs, err := filepath.Abs(file)
 	if err != nil {
 		return nil, "", trouble(err)
 	}
+	note(abs)
 	dir, err := filepath.EvalSymlinks(filepath.Dir(abs))
 	if err != nil {
 		return nil, "", trouble(unread(file, err))
 	}
-	top = projectFolder(dir)
+	note(filepath.Join(dir, filepath.Base(abs)))
+	top = projectFolder(dir, note)
 	root, err := os.OpenRoot(top)
 	if err != nil {
 		return nil, "", trouble(unread(file, err))
@@ -45,7 +52,7 @@ func loadWithin(file string) (m *engine.Model, top string, err error) {
 		return nil, "", trouble(unread(file, err))
 	}
 	src := engine.Sources{
-		Files:   root.FS(),
+		Files:   notedFiles{root.FS(), func(p string) { note(filepath.Join(top, filepath.FromSlash(p))) }},
 		Library: library.Pages(),
 		Name:    func(p string) string { return shownPath(file, top, within, p) },
 	}
@@ -56,10 +63,29 @@ func loadWithin(file string) (m *engine.Model, top string, err error) {
 	return m, top, nil
 }
 
-// projectFolder returns the nearest folder at or above dir that holds a hangar.gusset, or else dir.
-func projectFolder(dir string) string {
+// notedFiles are files of which it is noted when they are opened.
+type notedFiles struct {
+	fs.FS
+	note func(path string)
+}
+
+func (n notedFiles) Open(path string) (fs.File, error) {
+	n.note(path)
+	return n.FS.Open(path)
+}
+
+// ReadDir reads a folder, which is no file that is used.
+func (n notedFiles) ReadDir(path string) ([]fs.DirEntry, error) { return fs.ReadDir(n.FS, path) }
+
+// projectFolder returns the nearest folder at or above dir that holds a hangar.gusset, or else dir. It tells note where
+// between the two such a file would count.
+func projectFolder(dir string, note func(file string)) string {
+	note(filepath.Join(dir, hangar))
 	for at := dir; ; at = filepath.Dir(at) {
 		if info, err := os.Stat(filepath.Join(at, hangar)); err == nil && info.Mode().IsRegular() {
+			for below := dir; below != at; below = filepath.Dir(below) {
+				note(filepath.Join(filepath.Dir(below), hangar))
+			}
 			return at
 		}
 		if at == filepath.Dir(at) {

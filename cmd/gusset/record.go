@@ -18,6 +18,7 @@ type record struct {
 	Variant  string        `json:"variant,omitempty"`
 	Cells    []cellRecord  `json:"cells"`
 	Tables   []tableRecord `json:"tables"`
+	Charts   []chartRecord `json:"charts"`
 	Checks   []checkRecord `json:"checks"`
 	Cautions []string      `json:"cautions"`
 }
@@ -57,6 +58,16 @@ type entryRecord struct {
 	Status string `json:"status"`
 }
 
+// chartRecord names the columns of a table that a chart draws; their values are in the table.
+type chartRecord struct {
+	Title string         `json:"title"`
+	Page  string         `json:"page"`
+	Table string         `json:"table"`
+	X     columnRecord   `json:"x"`
+	Ys    []columnRecord `json:"ys"`
+	Note  string         `json:"note"`
+}
+
 type checkRecord struct {
 	Name   string `json:"name"`
 	Page   string `json:"page"`
@@ -79,7 +90,7 @@ func valueOf(v engine.Value) any {
 }
 
 func recordOf(m *engine.Model, file string, pages []engine.Page) record {
-	r := record{Sheet: m.Title(), File: file, Variant: m.Variant(), Cells: []cellRecord{}, Tables: []tableRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
+	r := record{Sheet: m.Title(), File: file, Variant: m.Variant(), Cells: []cellRecord{}, Tables: []tableRecord{}, Charts: []chartRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
 	if r.Cautions == nil {
 		r.Cautions = []string{}
 	}
@@ -88,6 +99,8 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 			switch {
 			case it.Table != nil:
 				r.Tables = append(r.Tables, tableOf(it.Table))
+			case it.Chart != nil:
+				r.Charts = append(r.Charts, chartOf(it.Chart))
 			case it.Cell != nil && it.Cell.Kind == engine.Check:
 				c := it.Cell
 				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, c.State(), c.Note, c.Reason})
@@ -111,6 +124,21 @@ func tableOf(t *engine.Table) tableRecord {
 			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, v.Status.String()})
 		}
 		r.Rows = append(r.Rows, rr)
+	}
+	return r
+}
+
+func chartOf(c *engine.Chart) chartRecord {
+	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: columnRecord{Name: c.X}, Note: c.Note}
+	for _, y := range c.Ys {
+		r.Ys = append(r.Ys, columnRecord{Name: y})
+	}
+	for i, col := range c.Columns {
+		if i == 0 {
+			r.X.Unit = col.Unit.String()
+		} else {
+			r.Ys[i-1].Unit = col.Unit.String()
+		}
 	}
 	return r
 }

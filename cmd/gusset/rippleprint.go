@@ -43,7 +43,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 func printChange(b *strings.Builder, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(s.shown))
 	moves := s.changes(models)
-	printMoves(b, moves)
+	printMovedValues(b, moves)
 	if len(moves) == 0 {
 		b.WriteString("  no given value is another than before\n")
 	}
@@ -84,7 +84,7 @@ func printRipple(b *strings.Builder, m *model, all bool) {
 
 // flipWord says how a check stands now, loudly if that is bad.
 func flipWord(v engine.Move) string {
-	switch state := stateOf(v.After); state {
+	switch state := v.After.State(); state {
 	case "fails", "failed":
 		return paint.bad("FAILS NOW")
 	case "holds":
@@ -94,13 +94,11 @@ func flipWord(v engine.Move) string {
 	}
 }
 
-func stateOf(v engine.Value) string { return (engine.Cell{Value: v}).State() }
-
 // printFlips prints the checks that flipped, those that fail now first.
 func printFlips(b *strings.Builder, moves []engine.Move) {
 	var bad, rest []engine.Move
 	for _, v := range moves {
-		switch state := stateOf(v.After); {
+		switch state := v.After.State(); {
 		case v.Kind != engine.Check:
 		case state == "fails" || state == "failed":
 			bad = append(bad, v)
@@ -160,8 +158,8 @@ func printPageMoves(b *strings.Builder, moves []engine.Move, all bool) {
 	}
 }
 
-// printMoves prints values that moved, one below the other.
-func printMoves(b *strings.Builder, moves []engine.Move) {
+// printMovedValues prints values that moved, one below the other.
+func printMovedValues(b *strings.Builder, moves []engine.Move) {
 	for _, line := range moveLines(moves) {
 		b.WriteString(line)
 	}

@@ -108,7 +108,7 @@ func modelOf(m *model) modelRecord {
 	r := modelRecord{Sheet: m.title, File: m.file, Uses: m.used, Cells: m.ripple.Values, Again: m.ripple.Again, Checks: []flipRecord{}, Moved: []moveRecord{}, Stays: []stayRecord{}}
 	for _, v := range m.ripple.Moves {
 		if v.Kind == engine.Check {
-			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, stateOf(v.Before), stateOf(v.After), v.Note, v.After.Reason})
+			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, v.Before.State(), v.After.State(), v.Note, v.After.Reason})
 		} else {
 			r.Moved = append(r.Moved, moveOf(v))
 		}
@@ -126,7 +126,7 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	line := func(file string, v engine.Move) {
 		was, is := v.Before.Status.String(), v.After.Status.String()
 		if v.Kind == engine.Check {
-			was, is = stateOf(v.Before), stateOf(v.After)
+			was, is = v.Before.State(), v.After.State()
 		}
 		w.Write([]string{harmless(file), harmless(v.Page), harmless(v.Name), moveKind(v), csvValue(v.Before), csvValue(v.After), csvNumber(v.By), v.After.Unit.String(), csvShown(v.Before), csvShown(v.After), was, is})
 	}

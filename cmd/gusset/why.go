@@ -92,7 +92,7 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + (engine.Cell{Value: r.Value}).State()
+		return name + "  " + r.Value.State()
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}

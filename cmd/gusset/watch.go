@@ -1,0 +1,222 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+	"github.com/spf13/cobra"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+const watchHelp = `Keep a sheet in view while you edit it beside: at each save it is worked out again, and what changed
+is shown. Checks that came to another result stand first, then the values that moved, before and
+after. A save of any sheet that it uses counts too.
+
+While the sheet has errors, its messages are shown; the next good save is compared with the last good
+one. With --page the page is shown at the start, and the values that move on it; checks are told of
+wherever they stand. Ctrl-C ends it.`
+
+type watchOptions struct {
+	pages []string
+	all   bool
+}
+
+func watchCommand() *cobra.Command {
+	var o watchOptions
+	cmd := &cobra.Command{
+		Use:               "watch FILE",
+		Short:             "Work a sheet out again at each save, and show what changed",
+		Long:              watchHelp,
+		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance",
+		Args:              oneSheet,
+		ValidArgsFunction: sheetFiles,
+		RunE:              func(cmd *cobra.Command, args []string) error { return watch(cmd, args[0], o) },
+	}
+	f := cmd.Flags()
+	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
+	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
+	return cmd
+}
+
+// quiet is how long nothing more must happen to a file before it counts as saved.
+const quiet = 150 * time.Millisecond
+
+func watch(cmd *cobra.Command, file string, o watchOptions) error {
+	ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	watcher, err := fsnotify.NewWatcher()
+	if err != nil {
+		return unwatched(file, err)
+	}
+	defer watcher.Close()
+	w := &watched{cmd: cmd, file: file, o: o, saves: saves{Watcher: watcher}}
+	if err := w.begin(); err != nil {
+		return err
+	}
+	var changed []string
+	settled := time.NewTimer(quiet)
+	settled.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return nil
+		case ev := <-watcher.Events:
+			if w.saves.concern(ev) {
+				changed = append(changed, nameFromHere(ev.Name))
+				settled.Reset(quiet)
+			}
+		case <-watcher.Errors: // something may have been missed
+			changed = append(changed, file)
+			settled.Reset(quiet)
+		case <-settled.C:
+			slices.Sort(changed)
+			w.again(strings.Join(slices.Compact(changed), ", "))
+			changed = nil
+		}
+	}
+}
+
+// unwatched says that a file cannot be watched.
+func unwatched(file string, err error) error {
+	return trouble(fmt.Errorf("%s cannot be watched: %v", file, err))
+}
+
+// nameFromHere names a file as seen from the folder where the command runs.
+func nameFromHere(file string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return file
+	}
+	if rel, err := filepath.Rel(here, file); err == nil {
+		return rel
+	}
+	return file
+}
+
+// watched is a sheet under watch.
+type watched struct {
+	cmd   *cobra.Command
+	file  string
+	o     watchOptions
+	saves saves
+
+	good    []engine.Page // the last state without errors; nil before there was one
+	remarks []string      // that have been told
+}
+
+// load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
+func (w *watched) load() (*engine.Model, error) {
+	for {
+		var files []string
+		m, _, err := loadNoting(w.file, func(file string) { files = append(files, file) })
+		fresh, blind := w.saves.follow(files)
+		if blind != nil {
+			return nil, unwatched(w.file, blind)
+		}
+		if !fresh {
+			return m, err
+		}
+	}
+}
+
+// begin shows the sheet as it is at the start.
+func (w *watched) begin() error {
+	m, err := w.load()
+	if err != nil {
+		return err
+	}
+	pages := m.Pages()
+	if _, err := choosePages(pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
+		return err
+	}
+	if w.tell(m) == 0 {
+		w.show(m, pages)
+		w.good = pages
+	}
+	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", w.file)
+	return nil
+}
+
+// show prints how the sheet stands: the pages that were asked for, or else how its checks do.
+func (w *watched) show(m *engine.Model, pages []engine.Page) {
+	var b strings.Builder
+	chosen, err := choosePages(pages, w.file, w.o.pages)
+	if err != nil || len(w.o.pages) == 0 {
+		b.WriteString(paint.heading(m.Title()) + "\n")
+		printChecks(&b, pages)
+	} else {
+		printModel(&b, m, chosen)
+	}
+	fmt.Fprint(w.cmd.OutOrStdout(), b.String())
+}
+
+// again shows what a save changed.
+func (w *watched) again(saved string) {
+	head := func(s string) {
+		fmt.Fprintf(w.cmd.OutOrStdout(), "\n%s  %s: %s\n", time.Now().Format(time.TimeOnly), paint.name(saved), s)
+	}
+	m, err := w.load()
+	if err != nil {
+		head("not read")
+		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
+		return
+	}
+	pages := m.Pages()
+	switch {
+	case m.Problems().Err() != nil:
+		head("the sheet has errors")
+		w.tell(m)
+	case len(pages) == 0 && len(w.good) > 0:
+		head("the sheet is empty")
+	case w.good == nil:
+		head("no more errors")
+		w.tell(m)
+		w.show(m, pages)
+		w.good = pages
+	default:
+		c := changesBetween(w.good, pages, w.o.pages)
+		head(c.sum())
+		w.tell(m)
+		var b strings.Builder
+		printChanges(&b, c, m.Cell, w.o.all)
+		fmt.Fprint(w.cmd.OutOrStdout(), b.String())
+		w.good = pages
+	}
+}
+
+// tell writes messages to standard error and returns how many are errors. A remark is told once, and when it no longer
+// stands.
+func (w *watched) tell(m *engine.Model) int {
+	var ds text.Diags
+	var remarks []string
+	for _, d := range m.Problems() {
+		if d.Sev == text.Error {
+			ds = append(ds, d)
+			continue
+		}
+		if !slices.Contains(w.remarks, d.Msg) {
+			ds = append(ds, d)
+		}
+		remarks = append(remarks, d.Msg)
+	}
+	errs := tell(w.cmd, ds, w.o.all)
+	if errs > 0 {
+		return errs
+	}
+	for _, r := range w.remarks {
+		if !slices.Contains(remarks, r) {
+			fmt.Fprintf(w.cmd.ErrOrStderr(), "no longer: %s\n", r)
+		}
+	}
+	w.remarks = remarks
+	return 0
+}
