@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
@@ -33,7 +34,7 @@ func (b *builder) note(err error) {
 const (
 	nameWidth    = 27
 	valueWidth   = 13
-	unitWidth    = 11
+	unitWidth    = 16
 	gridWidth    = 10.5
 	widestText   = 26   // that a column of a table is widened for
 	lineHeight   = 15.0 // points
@@ -93,8 +94,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 		v = b.check(s)
 	}
 	g.set(s.row, s.col, v)
-	b.reduce(pg, s.value, s.local()+":"+s.local())
-	g.write(s.row, unitColumn, unitName(c.Value), b.style(look{faint: true, indent: true}))
+	b.reduce(pg, s.value, unitName(s.value), s.local()+":"+s.local())
+	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
 	if c.Kind == engine.Found {
@@ -111,6 +112,25 @@ func unitName(v engine.Value) string {
 	return u
 }
 
+// inFull returns the name of the unit that a value is counted in, or the unit as it is written where it has none.
+func inFull(v engine.Value) string {
+	if full, ok := unitNames()[unitName(v)]; ok {
+		return full
+	}
+	return unitName(v)
+}
+
+// unitNames are the names of units in full.
+var unitNames = sync.OnceValue(func() map[string]string {
+	names := map[string]string{}
+	for _, info := range units.Builtin().Names() {
+		for _, short := range append(info.Aliases, info.Name) {
+			names[short] = strings.TrimSpace(info.Describe[:strings.IndexAny(info.Describe+",", ",(")])
+		}
+	}
+	return names
+})
+
 // texts writes note, formula and source, each over four columns, and makes the line as high as they need.
 func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 	lines := 1
@@ -124,7 +144,7 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		b.note(b.file.MergeCell(pg.sheet, addressOf(row, col), addressOf(row, col+noteSpan-1)))
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
-	tall := linesOf(g.cells[row][nameColumn].text, nameWidth-2)
+	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2), linesOf(g.cells[row][unitColumn].text, unitWidth+3))
 	if v := g.cells[row][valueColumn]; v.kind == aText {
 		tall = max(tall, linesOf(v.text, int(b.columnWidth(pg, valueColumn))-1))
 	}
@@ -276,13 +296,17 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		far = math.SmallestNonzeroFloat32
 	}
 	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
-	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: decimals(2 - magnitude(tolerance)), faint: true})}
+	format := decimals(2 - magnitude(tolerance))
+	if name := unitName(engine.Value{Unit: u}); name != "" {
+		format = withUnitBehind(format, name)
+	}
+	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: format, faint: true})}
 	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
 	if s.value.Status != engine.OK {
 		v.kind, v.text, state.text = anError, "#N/A", "waits"
 	}
 	g.set(row, valueColumn, v)
-	g.write(row, unitColumn, unitName(engine.Value{Unit: u}), b.style(look{faint: true, indent: true}))
+	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
 	b.note(b.file.MergeCell(pg.sheet, addressOf(row, noteColumn), addressOf(row, noteColumn+noteSpan-1)))
@@ -323,7 +347,7 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 			b.validate(s)
 		}
 		if t.rows() > 0 {
-			b.reduce(pg, c.entries[0].value, c.entries[0].local()+":"+c.entries[t.rows()-1].local())
+			b.reduce(pg, c.entries[0].value, "", c.entries[0].local()+":"+c.entries[t.rows()-1].local())
 		}
 	}
 	g.heights[t.head] = lineHeight * float64(lines)
@@ -436,8 +460,8 @@ func (b *builder) columnWidth(pg *page, col int) float64 {
 		width = unitWidth
 	}
 	for _, it := range pg.items {
-		if it.Cell != nil && it.Cell.IsText && col == valueColumn {
-			width = max(width, float64(min(utf8.RuneCountInString(it.Cell.Text)+2, widestText)))
+		if it.Cell != nil && col == valueColumn {
+			width = max(width, float64(min(utf8.RuneCountInString(it.Cell.Quantity())+4, widestText)))
 		}
 		if it.Table == nil || col > len(it.Table.Columns) {
 			continue

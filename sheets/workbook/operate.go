@@ -348,14 +348,14 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	t.needs = b.needs
 	t.scale, t.truth, t.array = scale, a.truth, t.array || len(t.folds) > 0
 	switch {
-	case asked.input && (a.truth || e.IsText):
+	case asked.mayLack && (a.truth || e.IsText):
 		t.text = fmt.Sprintf(`IF(%s="",%s,%s)`, asked.ref, b.text, a.text)
-	case asked.input:
+	case asked.mayLack:
 		t.text = fmt.Sprintf("IF(ISNUMBER(%s),%s,%s)", asked.ref, a.text, b.text)
 	default:
 		t.text = fmt.Sprintf("IF(ISNA(%s),%s,%s)", asked.ref, b.text, a.text)
 	}
-	if asked.input && asked.mixed { // a failure is not replaced
+	if asked.mayLack && asked.mixed { // a failure is not replaced
 		t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", asked.ref, asked.ref, t.text)
 	}
 	return t

@@ -49,9 +49,18 @@ func loadFile(t testing.TB, file string) (*engine.Model, Source) {
 	return m, Source{File: filepath.Base(file), Text: data}
 }
 
+// mapFiles makes a project of names and texts.
+func mapFiles(namesAndTexts ...string) fstest.MapFS {
+	files := fstest.MapFS{}
+	for i := 0; i < len(namesAndTexts); i += 2 {
+		files[namesAndTexts[i]] = &fstest.MapFile{Data: []byte(namesAndTexts[i+1])}
+	}
+	return files
+}
+
 func loadText(t testing.TB, text string) (*engine.Model, Source) {
 	t.Helper()
-	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"model.gusset": {Data: []byte(text)}}, Library: library.Pages()}, "model.gusset")
+	m, err := engine.Load(engine.Sources{Files: mapFiles("model.gusset", text), Library: library.Pages()}, "model.gusset")
 	require.NoError(t, err)
 	return m, Source{File: "model.gusset", Text: []byte(text)}
 }

@@ -52,6 +52,7 @@ type spot struct {
 	value    engine.Value
 	kind     engine.Kind
 	input    bool // given, and for the mate to change
+	mayLack  bool // given, and may be empty
 	column   *columnSpot
 	rowName  string
 	offBy    string // of a found cell: the name of what its two sides are apart
@@ -64,7 +65,7 @@ type columnSpot struct {
 	table           *tableSpot
 	index           int // in its table, from 0
 	name            string
-	input, mixed    bool // some of its entries are inputs; some of those columns are worked out too
+	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
 	isText, isTruth bool
 	entries         []*spot
 }
@@ -107,14 +108,14 @@ func (s *spot) elsewhere() term {
 
 // reading writes what the cell at ref means.
 func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, input: s.input, typed: s.value.Given}
+	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: s.value.Given}
 	switch {
 	case s.kind == engine.Check:
 		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
 	}
-	if s.input {
+	if s.mayLack {
 		t.needs = []need{{ref: ref, text: s.value.IsText || s.value.IsTruth}}
 	}
 	return t
@@ -143,9 +144,9 @@ func (c *columnSpot) term(fold int) term {
 
 // dress turns the content of an entry, or of all entries, into what it means.
 func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.input, t.mixed = t.text, c.input, c.mixed
+	t.ref, t.mayLack, t.mixed = t.text, c.mayLack, c.mixed
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
-	if c.input {
+	if c.mayLack {
 		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold})
 	}
 	return t
@@ -208,7 +209,10 @@ func (p *plan) note(pg *page, it engine.Item) {
 	switch {
 	case it.Cell != nil:
 		c := it.Cell
-		p.spots[c.Place] = &spot{page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, input: c.Given && !pg.library, note: c.Note}
+		p.spots[c.Place] = &spot{
+			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
+			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK),
+		}
 		p.exprs[c.Place] = p.model.Formula(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
@@ -238,11 +242,12 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	if v.Given {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
+		s.mayLack = s.input || v.Status != engine.OK
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s
 	col.isText, col.isTruth = v.IsText, v.IsTruth
-	col.input = col.input || s.input
+	col.mayLack = col.mayLack || s.mayLack
 	col.mixed = col.mixed || !v.Given
 	if v.Given {
 		return

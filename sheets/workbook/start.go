@@ -228,11 +228,8 @@ func (b *builder) exported() {
 				g.write(row, i+1, text, st)
 			}
 		}
-		v := known(s.value)
-		if v.kind == anError {
-			v = content{}
-		}
-		v.style = st
+		v := b.grids[s.page.sheet].cells[s.row][s.col] // without its formula
+		v.formula, v.array, v.style = "", false, st
 		g.set(row, len(exportedHead), v)
 		row++
 	}

@@ -85,6 +85,9 @@ func (b *builder) style(l look) int {
 // valueLook is how a value looks.
 func valueLook(s *spot) look {
 	l := look{format: numberFormat(s.value)}
+	if u := unitName(s.value); u != "" && s.column == nil { // in a table it stands in the heading
+		l.format = withUnitBehind(l.format, u)
+	}
 	switch {
 	case s.input:
 		l.tint, l.box, l.open = tintGiven, true, true
@@ -119,6 +122,14 @@ func numberFormat(v engine.Value) string {
 const typedFraction = "# ??/??"
 
 func isRuler(st units.Step) bool { return strings.HasPrefix(st.String(), "1/") }
+
+// withUnitBehind returns a number format that shows a unit behind the number.
+func withUnitBehind(format, unit string) string {
+	if format == "" {
+		format = "General"
+	}
+	return format + `" ` + unit + `"`
+}
 
 // stepFormat returns the format for a step: 1/16 as on a ruler, 0.1 in decimals.
 func stepFormat(st units.Step, step float64) string {
@@ -168,7 +179,7 @@ func inchLike(v engine.Value) bool {
 
 // reduce shows worked fractions as a ruler has them: 8/16 as 1/2. A number format knows one denominator; which one it is hangs
 // on the value.
-func (b *builder) reduce(pg *page, v engine.Value, area string) {
+func (b *builder) reduce(pg *page, v engine.Value, unit, area string) {
 	if v.Given || !isRuler(v.Step) {
 		return
 	}
@@ -176,6 +187,9 @@ func (b *builder) reduce(pg *page, v engine.Value, area string) {
 	finest, _ := strconv.Atoi(v.Step.String()[len("1/"):])
 	for den := 2; den < finest && finest%den == 0; den *= 2 {
 		format := rulerFormat(den)
+		if unit != "" {
+			format = withUnitBehind(format, unit)
+		}
 		id, err := b.file.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
 		b.note(err)
 		b.note(b.file.SetConditionalFormat(pg.sheet, area, []excelize.ConditionalFormatOptions{

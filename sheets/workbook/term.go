@@ -36,8 +36,8 @@ type term struct {
 
 	function, values string // the function whose call it is, and what stands between its brackets, where that matters
 
-	ref          string // the cell or column that it is the content of, if it is that and nothing else
-	input, mixed bool   // that is an input, which may be empty; some of it is worked out all the same
+	ref            string // the cell or column that it is the content of, if it is that and nothing else
+	mayLack, mixed bool   // that is given, and may be empty; some of it is worked out all the same
 
 	needs []need // input cells without which it means nothing
 	folds []int  // whose rows it goes through: it has a value for each

@@ -1,0 +1,308 @@
+package workbook
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+// returned reads back a workbook from its bytes.
+func returned(t testing.TB, data []byte, m *engine.Model, src Source) *Returned {
+	t.Helper()
+	b, err := Read(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	r, err := Return(b, m, src)
+	require.NoError(t, err)
+	return r
+}
+
+func requireNothing(t testing.TB, r *Returned) {
+	t.Helper()
+	require.Empty(t, r.Changes)
+	require.Empty(t, r.Remaining)
+	require.Empty(t, r.Notes)
+	require.True(t, r.SameText)
+}
+
+// Export, then import without an edit: no change. For every demo and starter, and for made-up sheets.
+func TestRoundTripChangesNothing(t *testing.T) {
+	for _, f := range samples(t) {
+		m, src := f.load(t)
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		requireNothing(t, returned(t, data, m, src))
+	}
+	for seed := range uint64(40) {
+		m, src := loadText(t, generatedSheet(seed, 20))
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		requireNothing(t, returned(t, data, m, src))
+	}
+}
+
+// The same law for what an office suite has opened, worked out and saved.
+func TestOfficeRoundTripChangesNothing(t *testing.T) {
+	var jobs []officeJob
+	files := samples(t)
+	for i, f := range files {
+		m, src := f.load(t)
+		jobs = append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true, XLSX: fmt.Sprintf("%s/%d.xlsx", t.TempDir(), i)})
+	}
+	office(t, jobs)
+	for i, f := range files {
+		m, src := f.load(t)
+		data, err := os.ReadFile(jobs[i].XLSX)
+		require.NoError(t, err)
+		requireNothing(t, returned(t, data, m, src))
+	}
+}
+
+// FuzzRoundTrip: export, then import without an edit, changes nothing, whatever the sheet.
+func FuzzRoundTrip(f *testing.F) {
+	for seed := range uint64(4) {
+		f.Add(seed, generatedSheet(seed, 6))
+	}
+	f.Add(uint64(9), "a : 1\nb [in, 1/16] : 3-1/2\nt : \"=x\"\nc = a * 2\ntable p\n  n | v [oz]\n  x | 3\n  y |\n  w [oz] = v ?? 2 [oz]\n")
+	f.Fuzz(func(t *testing.T, seed uint64, sheet string) {
+		if seed%2 == 0 {
+			sheet = generatedSheet(seed, 6)
+		}
+		m, src := loadText(t, sheet)
+		for _, d := range m.Problems() {
+			if d.Sev == text.Error {
+				return // such a sheet is not exported
+			}
+		}
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		requireNothing(t, returned(t, data, m, src))
+	})
+}
+
+const matesSheet = `sheet "Reed Warbler 30"
+use "rack.gusset" as shop
+
+page Balance
+  span      [in, 1/8] : 30-1/2   // tip to tip
+  lead      [oz]      : 0.5      // nose weight
+  share     [%]       : 30
+  stock               : "balsa 1/16"
+  fitted              : yes
+  pilot               : "Ann"
+  margin    [in]      :
+  table parts
+    part    | station [in, 1/8] | estimated [oz] | weighed [oz]
+    wing    | 3-1/4             | 4.2            | 4.45
+    motor   | -6                | 2.3            |
+    battery | -2                | 3.1            |
+    weight [oz]      = weighed ?? estimated
+    moment [oz in]   = weight * station
+  all_up    [oz, 0.1] = sum(parts.weight) + lead
+  cg        [in, 1/16] = sum(parts.moment) / all_up
+  wood      [oz, 0.01] = 4 [sq ft] * shop.rack[stock].thickness * 8 [lb/cu ft]
+  check forward       = cg < 2 [in]
+  find shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
+`
+
+const matesRack = "table rack\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n  balsa 3/32 | 3/32\n"
+
+func mates(t testing.TB) (*engine.Model, Source) {
+	t.Helper()
+	m, err := engine.Load(engine.Sources{Files: mapFiles("reed.gusset", matesSheet, "rack.gusset", matesRack)}, "reed.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	return m, Source{File: "reed.gusset", Text: []byte(matesSheet)}
+}
+
+// An edit is what a mate does to a workbook, by another program's hand (excelize).
+type edit func(t testing.TB, f *excelize.File)
+
+// cellOfName returns where a defined name's first cell is, and so many rows below it.
+func cellOfName(t testing.TB, f *excelize.File, name string, below int) (sheet, cell string) {
+	t.Helper()
+	for _, n := range f.GetDefinedName() {
+		if n.Name != name {
+			continue
+		}
+		i := strings.LastIndexByte(n.RefersTo, '!')
+		first, _, _ := strings.Cut(strings.ReplaceAll(n.RefersTo[i+1:], "$", ""), ":")
+		col, row, err := excelize.CellNameToCoordinates(first)
+		require.NoError(t, err)
+		cell, err = excelize.CoordinatesToCellName(col, row+below)
+		require.NoError(t, err)
+		return strings.ReplaceAll(strings.Trim(n.RefersTo[:i], "'"), "''", "'"), cell
+	}
+	require.FailNow(t, "no name "+name)
+	return "", ""
+}
+
+func typed(name string, below int, value any) edit {
+	return func(t testing.TB, f *excelize.File) {
+		sheet, cell := cellOfName(t, f, name, below)
+		require.NoError(t, f.SetCellFormula(sheet, cell, ""))
+		if value == nil {
+			require.NoError(t, f.SetCellValue(sheet, cell, nil))
+			return
+		}
+		require.NoError(t, f.SetCellValue(sheet, cell, value))
+	}
+}
+
+func formatted(name string, below int, value float64, format string) edit {
+	return func(t testing.TB, f *excelize.File) {
+		typed(name, below, value)(t, f)
+		sheet, cell := cellOfName(t, f, name, below)
+		style, err := f.NewStyle(&excelize.Style{CustomNumFmt: &format})
+		require.NoError(t, err)
+		require.NoError(t, f.SetCellStyle(sheet, cell, cell, style))
+	}
+}
+
+// edited returns a workbook with some edits.
+func edited(t testing.TB, data []byte, edits ...edit) []byte {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	for _, e := range edits {
+		e(t, f)
+	}
+	var out bytes.Buffer
+	require.NoError(t, f.Write(&out))
+	return out.Bytes()
+}
+
+func TestReturnTakesChanges(t *testing.T) {
+	for _, tt := range []struct {
+		edit            edit
+		name, was, now  string
+		line, lineAfter string
+	}{
+		{typed("span", 0, 31.25), "span", "30-1/2 in", "31-1/4 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31-1/4   // tip to tip`},
+		{typed("span", 0, 31.3), "span", "30-1/2 in", "31.3 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31.3     // tip to tip`},
+		{typed("lead", 0, 1.25), "lead", "0.5 oz", "1.25 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 1.25     // nose weight`},
+		{typed("share", 0, 33), "share", "30 %", "33 %", `  share     [%]       : 30`, `  share     [%]       : 33`},
+		{typed("stock", 0, "balsa 3/32"), "stock", `"balsa 1/16"`, `"balsa 3/32"`, `"balsa 1/16"`, `"balsa 3/32"`},
+		{typed("fitted", 0, "no"), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
+		{typed("fitted", 0, false), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
+		{typed("pilot", 0, `Bo "B"`), "pilot", `"Ann"`, `"Bo \"B\""`, `"Ann"`, `"Bo \"B\""`},
+		{typed("margin", 0, 0.375), "margin", "nothing", "3/8 in", `  margin    [in]      :`, `  margin    [in]      : 3/8`},
+		{typed("parts_weighed", 2, 3.35), `parts["battery"].weighed`, "nothing", "3.35 oz", `    battery | -2                | 3.1            |`, `    battery | -2                | 3.1            | 3.35`},
+		{typed("parts_station", 1, -6.5), `parts["motor"].station`, "-6 in", "-6-1/2 in", `    motor   | -6                | 2.3            |`, `    motor   | -6-1/2            | 2.3            |`},
+	} {
+		t.Run(tt.name+" "+tt.now, func(t *testing.T) {
+			m, src := mates(t)
+			data, _, err := Write(m, src)
+			require.NoError(t, err)
+			r := returned(t, edited(t, data, tt.edit), m, src)
+			require.Empty(t, r.Remaining)
+			require.Len(t, r.Changes, 1)
+			c := r.Changes[0]
+			assert.Equal(t, [3]string{tt.name, tt.was, tt.now}, [3]string{c.Name, c.Was, c.Now})
+			f, diags := text.Parse(text.NewSource("reed.gusset", src.Text))
+			require.Empty(t, diags)
+			f, err = c.Put(f)
+			require.NoError(t, err)
+			assert.Equal(t, strings.Replace(matesSheet, tt.line, tt.lineAfter, 1), string(f.Bytes()))
+			require.NoError(t, m.Set(c.Name, c.Value), "and it can be set")
+		})
+	}
+}
+
+func TestReturnGuessesNothing(t *testing.T) {
+	for _, tt := range []struct {
+		what string
+		edit edit
+		name string
+		want string
+	}{
+		{"cleared", typed("span", 0, nil), "span", "was 30-1/2 in and has been cleared"},
+		{"text", typed("span", 0, "31 1/4"), "span", `holds the text "31 1/4" where a number is expected`},
+		{"text with unit", typed("lead", 0, "1 oz"), "lead", `holds the text "1 oz" where a number is expected`},
+		{"date", formatted("lead", 0, 46024, "d/m/yyyy"), "lead", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"},
+		{"far", typed("lead", 0, 46024.0), "lead", "is 46024 now, far from what is expected (-100 to 100)"},
+		{"far below", typed("span", 0, -36500), "span", "is -36500 now, far from what is expected (-10000 to 10000)"},
+		{"percent sign", typed("share", 0, 0.3), "share", "is 0.3 now: a value in % is typed without the sign, as 30"},
+		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
+		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
+		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},
+		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is no row of shop.rack; is it "balsa 1/16"?`},
+		{"not yes or no", typed("fitted", 0, "maybe"), "fitted", `holds "maybe" where yes or no is expected`},
+		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
+		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},
+		{"overtyped column", typed("parts_weight", 1, 2.2), `parts["motor"].weight`, "should be worked out, but 2.2 has been typed over its formula"},
+		{"found", typed("shift", 0, 1.5), "shift", "but it is not given: it stays as it is"},
+		{"used", typed("shop_rack_thickness", 0, 0.07), `shop.rack["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
+		{"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`, `the row "motor" is gone from the workbook`},
+		{"row added", typed("parts_part", 1, "engine"), `parts["engine"]`, "is a row that was added in the workbook: add it to the table in the sheet"},
+		{"row twice", typed("parts_part", 1, "wing"), `parts["wing"].station`, `the workbook has two rows "wing"`},
+	} {
+		t.Run(tt.what, func(t *testing.T) {
+			m, src := mates(t)
+			data, _, err := Write(m, src)
+			require.NoError(t, err)
+			r := returned(t, edited(t, data, tt.edit), m, src)
+			require.Empty(t, r.Changes)
+			var all []string
+			for _, rest := range r.Remaining {
+				if rest.Name == tt.name {
+					all = append(all, rest.Text)
+				}
+			}
+			require.Len(t, all, 1, "%v", r.Remaining)
+			assert.Contains(t, all[0], tt.want)
+		})
+	}
+}
+
+func TestReturnTellsWhoChangedWhat(t *testing.T) {
+	m, src := mates(t)
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	book := edited(t, data, typed("lead", 0, 1.25), typed("share", 0, 33))
+	later := strings.Replace(strings.Replace(matesSheet, "span      [in, 1/8] : 30-1/2", "span      [in, 1/8] : 31", 1), ": 0.5      //", ": 0.75     //", 1)
+	m, err = engine.Load(engine.Sources{Files: mapFiles("reed.gusset", later, "rack.gusset", matesRack)}, "reed.gusset")
+	require.NoError(t, err)
+	r := returned(t, book, m, Source{File: "reed.gusset", Text: []byte(later)})
+	require.False(t, r.SameText)
+	require.Len(t, r.Changes, 1, "the owner's own change of span is not taken back")
+	assert.Equal(t, "share", r.Changes[0].Name)
+	require.Len(t, r.Remaining, 1)
+	assert.Equal(t, Remark{"lead", "has been changed on both sides since: it was 0.5, is 0.75 in the sheet and 1.25 in the workbook"}, r.Remaining[0])
+}
+
+func TestReturnKnowsItsSheet(t *testing.T) {
+	m, src := mates(t)
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	read := func(data []byte) *Book {
+		b, err := Read(bytes.NewReader(data), int64(len(data)))
+		require.NoError(t, err)
+		return b
+	}
+	other, otherSrc := loadText(t, "a : 1\nb = a * 2\n")
+	_, err = Return(read(data), other, otherSrc)
+	require.ErrorContains(t, err, "this workbook was made from another sheet, reed.gusset")
+	f := excelize.NewFile()
+	var plain bytes.Buffer
+	require.NoError(t, f.Write(&plain))
+	_, err = Return(read(plain.Bytes()), m, src)
+	require.ErrorContains(t, err, "this workbook was not made by gusset export")
+	newer := edited(t, data, func(t testing.TB, f *excelize.File) {
+		require.NoError(t, f.SetCustomProps(excelize.CustomProperty{Name: propertyForm, Value: "2"}))
+	})
+	_, err = Return(read(newer), m, src)
+	require.ErrorContains(t, err, "this workbook was made by a newer Gusset")
+	renamed := src
+	renamed.File = "warbler.gusset"
+	require.Empty(t, returned(t, data, m, renamed).Remaining, "a sheet may be renamed")
+}
