@@ -25,3 +25,8 @@ func bounds(v engine.Value) (lo, hi float64) {
 	}
 	return -most, most
 }
+
+// inHundredths reports whether a value is counted in % and is well above 1: one that is typed with the sign is then below.
+func inHundredths(v engine.Value) bool {
+	return v.Unit.String() == "%" && v.Status == engine.OK && math.Abs(v.Number) >= 2
+}

@@ -212,14 +212,41 @@ func runOffice(t *testing.T, limit time.Duration, command ...string) {
 func findOffice(t *testing.T) (soffice, python string) {
 	t.Helper()
 	soffice, err := exec.LookPath("soffice")
-	if err == nil {
-		for _, python := range []string{"/usr/bin/python3", "python3"} {
-			if exec.Command(python, "-c", "import uno").Run() == nil {
-				return soffice, python
-			}
+	if err != nil {
+		require.NotEqual(t, "true", os.Getenv("CI"), "libreoffice-calc must be installed here")
+		t.Skip("no office suite: workbooks were NOT opened and recalculated; install libreoffice-calc and python3-uno")
+	}
+	return soffice, findPython(t, "uno", "python3-uno")
+}
+
+// findTool gives a program that a test needs, and the package that it comes in when it is missing.
+func findTool(t *testing.T, name, pkg string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		require.NotEqual(t, "true", os.Getenv("CI"), "%s must be installed here", pkg)
+		t.Skipf("no %s: this was NOT tested; install %s", name, pkg)
+	}
+	return path
+}
+
+// findPython gives a Python that knows a module.
+func findPython(t *testing.T, module, pkg string) string {
+	t.Helper()
+	for _, python := range []string{"/usr/bin/python3", "python3"} {
+		if exec.Command(python, "-c", "import "+module).Run() == nil {
+			return python
 		}
 	}
-	require.NotEqual(t, "true", os.Getenv("CI"), "libreoffice-calc and python3-uno must be installed here")
-	t.Skip("no office suite to be driven from Python: workbooks were NOT opened and recalculated; install libreoffice-calc and python3-uno")
-	return "", ""
+	require.NotEqual(t, "true", os.Getenv("CI"), "%s must be installed here", pkg)
+	t.Skipf("no Python that knows %s: this was NOT tested; install %s", module, pkg)
+	return ""
+}
+
+// run gives what a program prints.
+func run(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	out, err := exec.Command(name, args...).Output()
+	require.NoError(t, err)
+	return string(out)
 }

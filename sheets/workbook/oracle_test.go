@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path"
@@ -48,6 +49,9 @@ func loadFile(t testing.TB, file string) (*engine.Model, Source) {
 	require.NoError(t, err)
 	return m, Source{File: filepath.Base(file), Text: data}
 }
+
+// libraryPages are the pages that every sheet has at hand.
+func libraryPages() fs.FS { return library.Pages() }
 
 // mapFiles makes a project of names and texts.
 func mapFiles(namesAndTexts ...string) fstest.MapFS {

@@ -290,7 +290,10 @@ func (r *returning) input(l exportedLine, s *spot, cell Cell) {
 		r.remain(s.called, "%s", why)
 		return
 	}
-	c := Change{Name: s.called, Was: r.was(s), Now: withUnit(value, s.value), Value: value}
+	c := Change{Name: s.called, Was: r.was(s), Now: value, Value: value}
+	if u := unitName(s.value); u != "" && !s.value.Unit.Mixed() {
+		c.Now += " " + u
+	}
 	if s.value.IsText {
 		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
 		c.Now = c.Value
@@ -353,8 +356,11 @@ func (r *returning) valueOf(s *spot, c Cell) (value, why string) {
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
 		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
 	}
-	if v.Unit.String() == "%" && v.Status == engine.OK && math.Abs(c.Number*100-v.Number) <= 1e-9*math.Abs(v.Number) {
-		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, as %s", shownCell(c), shownCell(Cell{Kind: Number, Number: v.Number}))
+	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= 1 {
+		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(Cell{Kind: Number, Number: v.Number}))
+	}
+	if v.Unit.Mixed() { // its two parts could both be meant
+		return workshop(c.Number, v) + " " + unitName(v), ""
 	}
 	return workshop(c.Number, v), ""
 }
@@ -423,12 +429,4 @@ func rulerMark(n int) string {
 		return fmt.Sprintf("%s%d/%d", sign, part, den)
 	}
 	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
-}
-
-// withUnit puts the unit behind a value.
-func withUnit(value string, v engine.Value) string {
-	if u := unitName(v); u != "" {
-		return value + " " + u
-	}
-	return value
 }

@@ -207,6 +207,9 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	if len(tests) == 0 {
 		return body
 	}
+	if want != nil && !body.truth && !def.Body.IsText { // where the formula is, rather than behind its brackets
+		body = body.in(*want)
+	}
 	test := allOf(tests)
 	t := with("IF("+test.text+","+body.text+",#VALUE!)", whole, test, body)
 	t.scale, t.truth, t.array = body.scale, body.truth, t.array || len(test.folds) > 0

@@ -1,0 +1,314 @@
+package workbook
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+)
+
+// What a club mate does with an office suite, and what comes of it.
+
+// changedBy returns the job of changing a workbook and saving it.
+func changedBy(t *testing.T, m *engine.Model, src Source, steps ...officeStep) officeJob {
+	return officeJob{In: writeBook(t, m, src), Steps: steps, Recalculate: true, XLSX: filepath.Join(t.TempDir(), "back.xlsx")}
+}
+
+// comeBack reads what a job has saved.
+func comeBack(t *testing.T, job officeJob, m *engine.Model, src Source) *Returned {
+	t.Helper()
+	data, err := os.ReadFile(job.XLSX)
+	require.NoError(t, err)
+	return returned(t, data, m, src)
+}
+
+// A mate changes what they measured: everything follows as it does in the sheet with those values, and they come back.
+func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
+	const marsh, whimbrel, wagtail = "../../testdata/marsh-tern/marsh-tern.gusset", "../../testdata/dune-whimbrel/dune-whimbrel.gusset", "../../testdata/mill-wagtail/mill-wagtail.gusset"
+	for _, tt := range []struct {
+		file  string
+		steps func(p *plan) []officeStep
+		sets  [][2]string
+	}{
+		{marsh, func(p *plan) []officeStep {
+			return []officeStep{
+				setNumber("span_on_print", 48.25), setText("rib_stock", "balsa sheet 3/32"), setText("wing_covering", "woven fabric"), setNumber("balance_flown", 2.25),
+				setNumber("parts_weighed", 7.5).at(p.row("parts", "battery"), 0), clearCell("parts_weighed").at(p.row("parts", "motor"), 0), setNumber("cells", 2),
+			}
+		}, [][2]string{
+			{"span_on_print", "48.25"}, {"rib_stock", `"balsa sheet 3/32"`}, {"wing_covering", `"woven fabric"`}, {"balance_flown", "2.25"},
+			{`parts["battery"].weighed`, "7.5"}, {`parts["motor"].weighed`, ""}, {"cells", "2"},
+		}},
+		{marsh, func(*plan) []officeStep { return []officeStep{clearCell("chord_on_print"), clearCell("rib_stock")} }, [][2]string{{"chord_on_print", ""}, {"rib_stock", ""}}},
+		{whimbrel, func(p *plan) []officeStep { return p.shaken(1.04) }, nil},
+		{wagtail, func(p *plan) []officeStep { return p.shaken(0.97) }, nil},
+	} {
+		m, src := loadFile(t, tt.file)
+		p := planOf(m)
+		steps := tt.steps(p)
+		job := changedBy(t, m, src, steps...)
+		if tt.sets == nil {
+			tt.sets = p.setsOf(steps)
+		}
+		found := map[string]engine.Value{}
+		for _, s := range p.spots {
+			if s.kind == engine.Found {
+				found[s.called] = s.value
+			}
+		}
+		got := office(t, []officeJob{job})[0]
+		back, _ := loadFile(t, tt.file)
+		r := comeBack(t, job, back, src)
+		taken := map[string]string{}
+		for _, c := range r.Changes {
+			taken[c.Name] = c.Value
+		}
+		for _, set := range tt.sets {
+			require.NoError(t, m.Set(set[0], set[1]))
+			if set[1] == "" { // it may be meant, or a slip: said, not taken
+				assert.NotContains(t, taken, set[0])
+				continue
+			}
+			assert.Contains(t, taken, set[0])
+			require.NoError(t, back.Set(set[0], taken[set[0]]))
+			a, err := m.Value(set[0])
+			require.NoError(t, err)
+			b, err := back.Value(set[0])
+			require.NoError(t, err)
+			assert.InEpsilon(t, 1+a.Number, 1+b.Number, 1e-14, set[0])
+			assert.Equal(t, a.IsText && a.Text != "", b.IsText && b.Text == a.Text)
+		}
+		agreeBeside(t, m, got.After, found)
+	}
+}
+
+// row returns where a row of a table stands, from 0.
+func (p *plan) row(table, name string) int {
+	for i, r := range p.byName[table].Rows {
+		if r.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// shaken changes every given number of the pages that are no table by a factor.
+func (p *plan) shaken(by float64) []officeStep {
+	var steps []officeStep
+	for _, pg := range p.pages {
+		for _, it := range pg.items {
+			if it.Cell == nil || pg.alias != "" {
+				continue
+			}
+			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && !s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
+				steps = append(steps, setNumber(s.name, s.value.Number*by))
+			}
+		}
+	}
+	return steps
+}
+
+func (p *plan) setsOf(steps []officeStep) [][2]string {
+	var sets [][2]string
+	for _, st := range steps {
+		for _, s := range p.spots {
+			if s.name == st.Name {
+				value := numeral(st.Number)
+				if s.value.Unit.Mixed() {
+					value += " " + unitName(s.value)
+				}
+				sets = append(sets, [2]string{s.called, value})
+			}
+		}
+	}
+	return sets
+}
+
+// agreeBeside is agree for a workbook in which values were changed: what was found, and what rests on it, stays as it was
+// there. The engine searches again, so that it is asked again with what was found fixed.
+func agreeBeside(t *testing.T, m *engine.Model, got officeBook, found map[string]engine.Value) {
+	t.Helper()
+	p := planOf(m)
+	cells := map[string]map[string]officeCell{}
+	for _, s := range got.Sheets {
+		cells[s.Name] = s.Cells
+	}
+	resting := p.restingOn(found)
+	compared := 0
+	for _, s := range p.spots {
+		if s.row == 0 || resting[s.value.Place] {
+			continue
+		}
+		compared++
+		if problem := differs(s, cells[s.page.sheet][s.local()], 1e-9); problem != "" {
+			assert.Fail(t, s.called+": "+problem, cells[s.page.sheet][s.local()].Formula)
+		}
+	}
+	assert.Greater(t, compared, 100)
+	for name, v := range found { // and the line below says so
+		s := p.spotNamed(name)
+		state := cells[s.page.sheet][addressOf(s.row+1, noteColumn)]
+		if moved := s.value.Status == engine.OK && !near(v.Number, s.value.Number, 0.02); moved {
+			assert.Equal(t, "OUT OF STEP", state.Text, name)
+		}
+	}
+}
+
+func (p *plan) spotNamed(called string) *spot {
+	for _, s := range p.spots {
+		if s.called == called {
+			return s
+		}
+	}
+	return nil
+}
+
+// restingOn returns the places that rest on what was found.
+func (p *plan) restingOn(found map[string]engine.Value) map[engine.Place]bool {
+	resting := map[engine.Place]bool{}
+	for _, s := range p.spots {
+		if _, ok := found[s.called]; ok {
+			resting[s.value.Place] = true
+		}
+	}
+	for again := true; again; {
+		again = false
+		for _, s := range p.spots {
+			if !resting[s.value.Place] && p.rests(p.expr(s), s, resting) {
+				resting[s.value.Place], again = true, true
+			}
+		}
+	}
+	return resting
+}
+
+// rests reports whether a formula reads one of some places.
+func (p *plan) rests(e *engine.Expr, at *spot, on map[engine.Place]bool) bool {
+	if e == nil {
+		return false
+	}
+	switch e.Op {
+	case engine.OpSlot:
+		return on[e.Place]
+	case engine.OpOwn:
+		return on[p.columns[e.Column].entries[at.row-at.column.table.top].value.Place]
+	case engine.OpEntry, engine.OpColumn, engine.OpLookup:
+		if e.Column >= 0 {
+			for _, s := range p.columns[e.Column].entries {
+				if on[s.value.Place] {
+					return true
+				}
+			}
+		}
+	case engine.OpCall:
+		if p.rests(e.Formula.Body, at, on) {
+			return true
+		}
+	}
+	for _, a := range e.Args {
+		if p.rests(a, at, on) {
+			return true
+		}
+	}
+	return false
+}
+
+// Cells are known by their names: rows may be inserted, sheets renamed and moved, cells moved.
+func TestOfficeMayMoveThingsAbout(t *testing.T) {
+	m, src := mates(t)
+	steps := []officeStep{
+		unprotect("Balance"), insertRows("Balance", 5, 3), renameSheet("Balance", "My 'own' numbers"), moveSheet("My 'own' numbers", 4),
+		moveCells("My 'own' numbers", "B4", "J40"), setNumber("span", 31.25), setNumber("parts_weighed", 3.35).at(2, 0),
+	}
+	job := changedBy(t, m, src, steps...)
+	office(t, []officeJob{job})
+	r := comeBack(t, job, m, src)
+	require.Empty(t, r.Remaining)
+	require.Len(t, r.Changes, 2)
+	assert.Equal(t, [2]string{"span", "31-1/4"}, [2]string{r.Changes[0].Name, r.Changes[0].Value})
+	assert.Equal(t, [2]string{`parts["battery"].weighed`, "3.35"}, [2]string{r.Changes[1].Name, r.Changes[1].Value})
+}
+
+func TestOfficeDeletedRowsAreTold(t *testing.T) {
+	m, src := mates(t)
+	p := planOf(m)
+	lead, motor := p.spotNamed("lead").row, p.byName["parts"].top+1
+	job := changedBy(t, m, src, unprotect("Balance"), deleteRows("Balance", motor, 1), deleteRows("Balance", lead, 1))
+	office(t, []officeJob{job})
+	r := comeBack(t, job, m, src)
+	require.Empty(t, r.Changes)
+	var told []string
+	for _, rest := range r.Remaining {
+		told = append(told, rest.Name+" "+rest.Text)
+	}
+	assert.Contains(t, told, "lead its cell has been deleted from the workbook")
+	assert.Contains(t, told, `parts["motor"].weighed the row "motor" is gone from the workbook`)
+}
+
+// Typed as a person types it: halves are halves, and what a program makes a date of is told.
+func TestOfficeTypedFractions(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		below  int
+		typed  string
+		change string // as it goes into the sheet
+		rest   string
+	}{
+		{"span", 0, "1/2", "1/2", ""},
+		{"span", 0, "31 1/4", "31-1/4", ""},
+		{"span", 0, "31.3", "31.3", ""},
+		{"parts_station", 1, "-6 1/2", "-6-1/2", ""},
+		{"margin", 0, "3/8", "3/8", ""},
+		{"lead", 0, "2 1/2", "2.5", ""},
+		{"lead", 0, "1/2", "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2|far from what is expected"},
+		{"lead", 0, "36,5", "", "where a number is expected|far from what is expected"},
+		{"share", 0, "35%", "", "is 0.35 now: a value in % is typed without the sign, such as 30"},
+		{"lead", 0, "=0.25+0.5", "0.75", ""},
+		{"pilot", 0, "1/2", `"1/2"`, ""},
+		{"pilot", 0, "=SUM(1)", `"=SUM(1)"`, ""},
+	} {
+		t.Run(tt.name+" "+tt.typed, func(t *testing.T) {
+			m, src := mates(t)
+			job := changedBy(t, m, src, typeIn(tt.name, tt.typed).at(tt.below, 0))
+			office(t, []officeJob{job})
+			r := comeBack(t, job, m, src)
+			if tt.change != "" {
+				require.Empty(t, r.Remaining)
+				require.Len(t, r.Changes, 1)
+				assert.Equal(t, tt.change, r.Changes[0].Value)
+				return
+			}
+			require.Empty(t, r.Changes)
+			require.Len(t, r.Remaining, 1)
+			assert.Regexp(t, tt.rest, r.Remaining[0].Text)
+		})
+	}
+}
+
+// Printed, every page fits its paper, no number is too wide for its column, and nothing of a text is cut off below.
+func TestOfficePrintsPagesWhole(t *testing.T) {
+	pdftotext := findTool(t, "pdftotext", "poppler-utils")
+	var jobs []officeJob
+	files := samples(t)
+	for _, f := range files {
+		m, src := f.load(t)
+		jobs = append(jobs, officeJob{In: writeBook(t, m, src), PDF: filepath.Join(t.TempDir(), "pages.pdf")})
+	}
+	office(t, jobs)
+	for i, f := range files {
+		printed := run(t, pdftotext, "-layout", jobs[i].PDF, "-")
+		assert.NotContains(t, printed, "###", f.name)
+		m, _ := f.load(t)
+		for _, pg := range m.Pages() {
+			assert.Contains(t, printed, pg.Name, f.name)
+		}
+		for _, c := range m.Cautions() {
+			assert.Contains(t, strings.Join(strings.Fields(printed), ""), strings.Join(strings.Fields(c), ""), f.name)
+		}
+	}
+}

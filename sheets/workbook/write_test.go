@@ -1,0 +1,248 @@
+package workbook
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"gusset/engine"
+)
+
+// What a formula of the sheet becomes. The right-hand side is what a club mate reads.
+func TestFormulasAreTheBuildersOwn(t *testing.T) {
+	const given = `sheet "t"
+use "rack.gusset" as shop
+span [in] : 50
+chord [in] : 8
+kilo [kg] : 1
+ft [ft] : 3
+angle [deg] : 30
+share [%] : 30
+warm [degC] : 20
+wood : "spruce"
+fitted : yes
+n : 3
+weight [oz] = 38 [oz] * 1
+wing_area [sq in] = span * chord * 1
+speed [mph] = 20 [mph] * 1
+table parts
+  part | kind | at [in] | heavy [oz] | weighed [oz]
+  a | "wing" | 1 | 3 | 4
+  b | "tail" | 2 | 5 |
+  weight [oz] = weighed ?? heavy
+`
+	for _, tt := range []struct{ sheet, book string }{
+		{`x [oz/sq ft] = weight / wing_area`, `weight/wing_area*144`},
+		{`x [oz/sq ft] = wing_loading(weight, wing_area)`, `IF(AND(wing_area>0,weight>=0),weight/wing_area*144,#VALUE!)`},
+		{`x [sq in] = span * chord`, `IF(COUNT(span,chord)=2,span*chord,NA())`},
+		{`x [sq ft] = wing_area`, `wing_area/144`},
+		{`x [mm] = 2 * span`, `IF(ISNUMBER(span),2*span*25.4,NA())`},
+		{`x [in] = span + 1/2 [ft]`, `IF(ISNUMBER(span),span+6,NA())`},
+		{`x [in] = ft + chord`, `IF(COUNT(ft,chord)=2,ft*12+chord,NA())`},
+		{`x [in] = wing_area / span`, `IF(ISNUMBER(span),wing_area/span,NA())`},
+		{`x [in] = sqrt(wing_area)`, `SQRT(wing_area)`},
+		{`x [in] = 30 [%] * chord`, `IF(ISNUMBER(chord),30%*chord,NA())`},
+		{`x [in] = share * chord`, `IF(COUNT(share,chord)=2,share*chord/100,NA())`},
+		{`x = sin(angle)`, `IF(ISNUMBER(angle),SIN(RADIANS(angle)),NA())`},
+		{`x [deg] = atan(n)`, `IF(ISNUMBER(n),DEGREES(ATAN(n)),NA())`},
+		{`x [deg] = atan2(span, chord)`, `IF(COUNT(span,chord)=2,DEGREES(ATAN2(chord,span)),NA())`},
+		{`x [degF] = warm`, `IF(ISNUMBER(warm),(warm+273.15)*1.8-459.67,NA())`},
+		{`x [ozf] = weight * standard_gravity`, `weight*standard_gravity/9.80665`},
+		{`x = -n^2`, `IF(ISNUMBER(n),-(n^2),NA())`},
+		{`x = 2^n^2`, `IF(ISNUMBER(n),2^(n^2),NA())`},
+		{`x = (n - (n - 1)) / (n / 2)`, `IF(ISNUMBER(n),(n-(n-1))/(n/2),NA())`},
+		{`x [in^3] = wing_area^1.5`, `wing_area^1.5`},
+		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(-ROUND(n/2,9)),NA())`},
+		{`x [in] = round(span, 1/16 [in])`, `IF(ISNUMBER(span),ROUND(span/0.0625,0)*0.0625,NA())`},
+		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
+		{`x = fitted and n > 2`, `IF(fitted<>"",IF(IF(fitted="yes",IF(ISNUMBER(n),n>2,NA()),FALSE),"yes","no"),NA())`},
+		{`x [in] = wood == "spruce" ? span : chord`, `IF(wood<>"",IF(EXACT(wood,"spruce"),IF(ISNUMBER(span),span,NA()),IF(ISNUMBER(chord),chord,NA())),NA())`},
+		{`x = "light " + wood`, `IF(wood<>"","light "&wood,NA())`},
+		{`x [oz] = sum(parts.weight)`, `SUM(parts_weight)`},
+		{`x [oz] = sum(parts.heavy)`, `IF(COUNT(parts_heavy)=ROWS(parts_heavy),SUM(parts_heavy),NA())`},
+		{`x [oz in] = sum(parts.weight * parts.at)`, `IF(COUNT(parts_at)=ROWS(parts_at),SUMPRODUCT(parts_weight*parts_at),NA())`},
+		{`x [oz] = sum(filter(parts, .kind == "wing"), .weight)`, `{IF(COUNTBLANK(parts_kind)=0,SUM(IF(EXACT(parts_kind,"wing"),parts_weight,0)),NA())}`},
+		{`x = count(parts, .weight > 4 [oz])`, `{SUM(IF(parts_weight>4+1E-12*4,1,0))}`},
+		{`x [oz] = parts["b"].weight`, `parts_b_weight`},
+		{`x [in] = shop.rack[wood].thick`, `IF(ISNUMBER(INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0))),INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0)),NA())`},
+		{`check x = weight < 40 [oz]`, `IFERROR(IF(weight<40-1E-12*40,"holds","fails"),"waits")`},
+		{`check x = span <= 5 [ft]`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
+		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+1E-12*20,weight<40-1E-12*40),"holds","fails"),"waits")`},
+	} {
+		m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", given+tt.sheet+"\n", "rack.gusset", "table rack\n  stock | thick [in]\n  spruce | 1/8\n"), Library: libraryPages()}, "m.gusset")
+		require.NoError(t, err)
+		require.Empty(t, m.Problems(), tt.sheet)
+		p := planOf(m)
+		s := p.spotNamed("x")
+		write := func() (string, bool, error) { return p.formula(p.expr(s), -1, s.value.Unit) }
+		if s.kind == engine.Check {
+			write = func() (string, bool, error) { return p.checked(p.expr(s)) }
+		}
+		got, array, err := write()
+		require.NoError(t, err, tt.sheet)
+		if array {
+			got = "{" + got + "}"
+		}
+		assert.Equal(t, tt.book, got, tt.sheet)
+	}
+}
+
+func TestSameSheetGivesSameBytes(t *testing.T) {
+	for _, f := range samples(t) {
+		var first []byte
+		for range 3 {
+			m, src := f.load(t)
+			data, _, err := Write(m, src)
+			require.NoError(t, err)
+			if first == nil {
+				first = data
+			}
+			require.True(t, bytes.Equal(first, data), f.name)
+		}
+	}
+}
+
+// Names that a spreadsheet takes for something else, or takes for one another.
+func TestNamesAreMappedAndListed(t *testing.T) {
+	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_\n"
+	m, src := loadText(t, sheet)
+	data, sum, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Equal(t, []Remark{{"rib3", "rib3_"}, {"R", "R_"}, {"rc", "rc_"}, {"log10", "log10_"}, {"Span", "Span_2"}}, sum.Renamed)
+	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
+	agree(t, "names", m, got.After, 1e-12)
+	all := ""
+	for _, c := range got.After.sheet(t, startSheet) {
+		all += c.Text + "\n"
+	}
+	for _, r := range sum.Renamed {
+		assert.Contains(t, all, r.Name+"\n")
+		assert.Contains(t, all, r.Text+"\n")
+	}
+}
+
+func bytesFile(t *testing.T, data []byte) string {
+	t.Helper()
+	f, err := os.CreateTemp(t.TempDir(), "*.xlsx")
+	require.NoError(t, err)
+	defer f.Close()
+	_, err = f.Write(data)
+	require.NoError(t, err)
+	return f.Name()
+}
+
+// A text stays a text, whatever it looks like.
+func TestTextsStayTexts(t *testing.T) {
+	texts := []string{"=1+1", "+1", "-1", "@sum", "=cmd|' /C calc'!A0", "1/2", "0012", "_x0041_", " padded ", `say "no"`, "a <b> & 'c'", "ärger 翼"}
+	var b strings.Builder
+	for i, text := range texts {
+		fmt.Fprintf(&b, "t%c : %q\nu%c = t%c + \"\"\n", 'a'+rune(i), text, 'a'+rune(i), 'a'+rune(i))
+	}
+	m, src := loadText(t, b.String())
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	requireNothing(t, returned(t, data, m, src))
+	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
+	for i, text := range texts {
+		name := fmt.Sprintf("t%c", 'a'+rune(i))
+		assert.Equal(t, officeCell{Kind: "text", Text: text}, got.After.named(t, name))
+		assert.Equal(t, text, got.After.named(t, "u"+name[1:]).Text)
+	}
+}
+
+// A workbook as another reader sees it: inputs open and tinted, all else locked without a password, ranges, lists, titles.
+func TestWorkbookIsMadeForAMate(t *testing.T) {
+	m, src := mates(t)
+	data, sum, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"shift"}, sum.Found)
+	assert.Empty(t, sum.NotLive)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	assert.Equal(t, []string{startSheet, "Balance", "rack of shop", exportedSheet}, f.GetSheetList())
+	visible, err := f.GetSheetVisible(exportedSheet)
+	require.NoError(t, err)
+	assert.False(t, visible)
+	p := planOf(m)
+	for _, s := range p.spots {
+		if s.row == 0 {
+			continue
+		}
+		id, err := f.GetCellStyle(s.page.sheet, s.local())
+		require.NoError(t, err)
+		style, err := f.GetStyle(id)
+		require.NoError(t, err)
+		open := s.input || s.kind == engine.Found
+		assert.Equal(t, open, style.Protection != nil && !style.Protection.Locked, s.called)
+		assert.Equal(t, s.input, len(style.Fill.Color) == 1 && style.Fill.Color[0] == tintGiven, s.called)
+		formula, err := f.GetCellFormula(s.page.sheet, s.local())
+		require.NoError(t, err)
+		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Found, formula != "", s.called)
+	}
+	for _, sheet := range f.GetSheetList() {
+		protection, err := f.GetSheetProtection(sheet)
+		require.NoError(t, err)
+		assert.Empty(t, protection.Password)
+		assert.True(t, protection.SelectUnlockedCells)
+	}
+	panes, err := f.GetPanes("Balance")
+	require.NoError(t, err)
+	assert.True(t, panes.Freeze)
+	layout, err := f.GetPageLayout("Balance")
+	require.NoError(t, err)
+	assert.Equal(t, 1, *layout.FitToWidth)
+	rules := map[string]*excelize.DataValidation{}
+	list, err := f.GetDataValidations("Balance")
+	require.NoError(t, err)
+	for _, dv := range list {
+		rules[dv.Sqref] = dv
+	}
+	at := func(called string) *excelize.DataValidation { return rules[p.spotNamed(called).local()] }
+	assert.Equal(t, [4]string{"decimal", "between", "-10000", "10000"}, [4]string{at("span").Type, at("span").Operator, at("span").Formula1, at("span").Formula2})
+	assert.Equal(t, [2]string{"list", "shop_rack_stock"}, [2]string{at("stock").Type, at("stock").Formula1})
+	assert.Equal(t, "list", at("fitted").Type)
+	assert.Equal(t, "decimal", at(`parts["motor"].weighed`).Type)
+	assert.Nil(t, at("pilot"), "any text will do")
+	props, err := f.GetDocProps()
+	require.NoError(t, err)
+	assert.Equal(t, [2]string{"Reed Warbler 30", "Gusset"}, [2]string{props.Title, props.Creator})
+	names := map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		names[n.Name] = n.RefersTo
+	}
+	for _, s := range p.spots {
+		if s.column == nil {
+			assert.Equal(t, s.fixed(), names[s.name], s.called)
+		}
+	}
+	assert.Equal(t, fmt.Sprintf("'Balance'!$A$%d:$F$%d", p.byName["parts"].top, p.byName["parts"].top+2), names["parts"])
+}
+
+// The parts are what ISO/IEC 29500 says, as far as another implementation of it (openpyxl) checks them on reading.
+func TestPartsAreWellFormed(t *testing.T) {
+	python := findPython(t, "openpyxl", "python3-openpyxl")
+	for _, f := range samples(t) {
+		m, src := f.load(t)
+		out := run(t, python, "-W", "error", "-c", `
+import sys, openpyxl
+book = openpyxl.load_workbook(sys.argv[1])
+formulas = sum(1 for s in book for row in s.iter_rows() for c in row if c.data_type == "f")
+print(len(book.sheetnames), len(book.defined_names), formulas, sum(len(s.data_validations.dataValidation) for s in book))
+`, writeBook(t, m, src))
+		var sheets, names, formulas, rules int
+		_, err := fmt.Sscan(out, &sheets, &names, &formulas, &rules)
+		require.NoError(t, err)
+		p := planOf(m)
+		assert.Equal(t, len(p.pages)+2, sheets, f.name)
+		assert.Equal(t, len(p.defined), names, f.name)
+		assert.Positive(t, rules, f.name)
+	}
+}
