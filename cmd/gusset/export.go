@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gusset/engine"
 	"gusset/sheets/workbook"
 )
 
@@ -56,16 +57,23 @@ func export(cmd *cobra.Command, file, out string) error {
 	if err := replaceFile(out, data); err != nil {
 		return err
 	}
-	printExported(cmd, out, sum)
+	printExported(cmd, out, sum, m.Variants())
 	return nil
 }
 
 // printExported tells what has been written, and what could not be taken over as it is.
-func printExported(cmd *cobra.Command, out string, sum *workbook.Summary) {
+func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %d pages, %d formulas\n", out, sum.Sheets, sum.Cells)
+	fmt.Fprintf(&b, "%s: %s, %s\n", out, counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
 	if len(sum.Found) > 0 {
-		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Found, ", ")+". The line below each says when it is out of step.", plain)
+		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Found, ", ")+"; the line below says when it is out of step", plain)
+	}
+	if len(variants) > 0 {
+		var names []string
+		for _, v := range variants {
+			names = append(names, v.Name)
+		}
+		hang(&b, "  ", "not in it: the variants "+strings.Join(names, ", "), plain)
 	}
 	for _, r := range sum.NotLive {
 		hang(&b, "  ", r.Name+" does not follow: "+r.Text, plain)

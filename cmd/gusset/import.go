@@ -76,7 +76,8 @@ func takeBack(cmd *cobra.Command, book, file string, write bool) error {
 		if err := putBack(file, data, returned.Changes); err != nil {
 			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s has been written into %s\n", counted(len(returned.Changes), "value"), file)
+		have := map[bool]string{true: "has", false: "have"}[len(returned.Changes) == 1]
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(len(returned.Changes), "value"), have, file)
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}

@@ -34,7 +34,7 @@ func TestScripts(t *testing.T) {
 			e.Values[readSoFar{}] = map[string]int{}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"await": await},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"await": await, "retype": retype},
 	})
 }
 
