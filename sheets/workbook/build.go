@@ -528,7 +528,7 @@ func (b *builder) print(sheet string, landscape bool) {
 	b.note(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}))
 	side, top := 0.5, 0.6
 	b.note(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &top}))
-	name := strings.ReplaceAll(b.plan.model.Title(), "&", "&&")
+	name := strings.ReplaceAll(atMost(b.plan.model.Title(), 60), "&", "&&")
 	b.note(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L" + name + "&C&A&R&P / &N"}))
 	no := false
 	b.note(b.file.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: &no}))

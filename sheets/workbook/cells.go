@@ -120,8 +120,5 @@ var codeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4}_)`)
 const mostText = 32_767
 
 func escapedText(s string) string {
-	if r := []rune(s); len(r) > mostText {
-		s = string(r[:mostText-1]) + "…"
-	}
-	return escaped(codeLike.ReplaceAllString(s, "_x005F_$1"))
+	return escaped(codeLike.ReplaceAllString(atMost(s, mostText), "_x005F_$1"))
 }

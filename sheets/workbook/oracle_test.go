@@ -186,3 +186,95 @@ func TestOfficeAgreesOnGeneratedFormulas(t *testing.T) {
 
 // runtimeCodes are the messages about what fails for the values at hand, rather than for a mistake in the text.
 var runtimeCodes = []string{"zero-division", "negative-root", "power", "out-of-range", "outside-table", "no-rows", "needs", "trust", "too-large", "round-step", "not-rising"}
+
+// oddShapes is a sheet of formulas that ask more of a spreadsheet than arithmetic.
+const oddShapes = `sheet "Odd shapes"
+unit stick = 36 [in]
+
+formula turning_of(each w [oz], each at [in]) [oz in] = sum(w * at)
+formula heaviest(each w [oz]) [oz] = max(w)
+formula on_table(x [in]) [oz] = interpolate(x, curve.x, curve.y)
+  needs x >= 0 // a length
+formula stock_weight(name [text], long [in]) [oz] = rack[name].per_inch * long
+formula twice_as_deep(x) = 2 * x + x^2
+formula deep(x) = twice_as_deep(twice_as_deep(x) + x) / (1 + x)
+
+page Shapes
+  key   : "birch"
+  none_given [oz] :
+  table curve
+    n | x [in] | y [oz]
+    a | 0 | 1
+    b | 10 | 3
+    c | 25 | 4
+  table rack
+    stock | per_inch [oz/in] | note
+    balsa | 0.01 | "light"
+    birch | 0.05 |
+    Birch | 0.07 | "two names that differ in a capital"
+    a*b   | 0.5 | "a star"
+  table cut
+    piece | stock | long [in] | group | wanted
+    rib | "balsa" | 6 | "wing" | yes
+    spar | "birch" | 30 | "wing" | no
+    keel | "a*b" | 12 | "fuselage" | yes
+    weight [oz] = rack[stock].per_inch * long
+    share = weight / sum(cut.weight)
+    rank = count(cut, .weight > weight) + 1
+    same_group [oz] = sum(filter(cut, .group == group), .weight)
+    on_curve [oz] = on_table(long / 2)
+    name_of = piece + " of " + group
+  table one
+    only | v [in]
+    x | 3
+  table speeds
+    v [mph] from 10 to 30 step 5
+    energy [J] = 0.5 * 2 [kg] * v ^ 2
+  s1 [oz] = sum(map(cut, rack[.stock].per_inch * .long))
+  s2 [oz] = sum(filter(cut, rack[.stock].per_inch > 0.02 [oz/in]), .weight)
+  s3 [oz in] = turning_of(cut.weight, cut.long)
+  s4 [oz in] = turning_of(filter(cut, .wanted).weight, filter(cut, .wanted).long)
+  s5 [oz] = heaviest(filter(cut, .group == "wing").weight)
+  s6 [oz] = sum(map(cut, stock_weight(.stock, .long)))
+  s7 [oz] = sum(map(cut, on_table(.long / 2)))
+  s8 = first(cut.group)
+  s9 = last(filter(cut, .wanted).stock)
+  s10 = find(cut, .long > 10 [in]).piece
+  s11 [oz] = min(filter(cut, .wanted).weight)
+  s12 = count(filter(filter(cut, .wanted), .long > 7 [in]))
+  s13 [in] = sum(one.v) + first(one.v) + median(one.v)
+  s14 [J] = max(speeds.energy)
+  s15 [J] = interpolate(17 [mph], speeds.v, speeds.energy)
+  s16 [oz] = rack[key].per_inch * 1 [stick]
+  s17 = deep(deep(2))
+  s18 [in] = sum([3 [in], 1 [ft], cut["rib"].long])
+  s19 = any(cut, .stock == key) and not all(cut, .wanted)
+  s20 [oz] = sum(map(filter(cut, .wanted), .weight / sum(cut.weight) * heaviest(cut.weight)))
+  s21 = one(cut, .group == "fuselage") ? "one keel" : "no keel"
+  s22 [oz] = none_given ?? (rack["balsa"].per_inch * 1 [in])
+  s23 = len(filter(cut, .weight / 1 [oz] > twice_as_deep(0.1)))
+  s24 [oz] = mean(map(cut, .wanted ? .weight : 1 [oz]))
+  s25 [oz] = mean(map(cut, min(.weight, 1 [oz])))
+  s26 = sum(map(cut, mod(.long, 4 [in]) / 1 [in]))
+  s27 = count(rack, .stock == "Birch") + count(rack, .stock == key)
+  s28 [oz] = none_given + 1 [oz]
+  s29 = rack[key].note
+  s30 [oz] = interpolate(30 [in], curve.x, curve.y)
+  s31 [degC] = 20 [degC] + 3 [K]
+  s32 = 3 [stick] / 1 [in]
+  s33 = sum(map(cut, .long / 1 [in] * count(cut, .wanted)))
+  s34 [oz] = sum(map(cut, sum(filter(rack, .per_inch < 0.06 [oz/in]), .per_inch) * .long))
+`
+
+func TestOfficeAgreesOnOddShapes(t *testing.T) {
+	m, src := loadText(t, oddShapes)
+	for _, d := range m.Problems() {
+		require.Contains(t, runtimeCodes, d.Code, "%v", d)
+	}
+	data, sum, err := Write(m, src)
+	require.NoError(t, err)
+	require.Empty(t, sum.NotLive, "all of it follows")
+	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
+	agree(t, "odd", m, got.After, 1e-9)
+	requireNothing(t, returned(t, data, m, src))
+}

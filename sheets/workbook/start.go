@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"strings"
 
 	"gusset/engine"
 )
@@ -222,13 +221,16 @@ func (b *builder) exported() {
 		g.write(1, i+1, head, b.style(look{bold: true}))
 	}
 	row := 2
-	add := func(kind string, s *spot, cells, keys, rowName string) {
+	add := func(s *spot, cells, keys, rowName string) {
+		v, kind := b.grids[s.page.sheet].cells[s.row][s.col], kindOf(s)
+		if kind == "worked" && v.formula == "" { // it does not follow
+			kind = "constant"
+		}
 		for i, text := range []string{kind, s.called, cells, keys, rowName} {
 			if text != "" {
 				g.write(row, i+1, text, st)
 			}
 		}
-		v := b.grids[s.page.sheet].cells[s.row][s.col] // without its formula
 		v.formula, v.array, v.style = "", false, st
 		g.set(row, len(exportedHead), v)
 		row++
@@ -238,11 +240,11 @@ func (b *builder) exported() {
 			switch {
 			case it.Cell != nil:
 				s := b.plan.spots[it.Cell.Place]
-				add(kindOf(s), s, s.name, "", "")
+				add(s, s.name, "", "")
 			case it.Table != nil:
 				for _, c := range b.plan.tables[it.Table.Number].cols[1:] {
 					for _, s := range c.entries {
-						add(kindOf(s), s, c.name, c.table.key().name, s.rowName)
+						add(s, c.name, c.table.key().name, s.rowName)
 					}
 				}
 			}
@@ -255,13 +257,15 @@ func (b *builder) exported() {
 // exportedHead are the columns of the hidden worksheet.
 var exportedHead = []string{"kind", "called", "cells", "keys", "row", "value"}
 
-// kindOf tells how a value comes about: input, constant, worked, found or check.
+// kindOf tells how a value comes about: input, constant, worked or found.
 func kindOf(s *spot) string {
 	switch {
 	case s.input:
 		return "input"
 	case s.kind == engine.Given:
 		return "constant"
+	case s.kind == engine.Found:
+		return "found"
 	}
-	return strings.ToLower(s.kind.String())
+	return "worked"
 }

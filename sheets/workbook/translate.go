@@ -14,11 +14,16 @@ import (
 // Why a formula has no counterpart in a spreadsheet.
 var (
 	errLong  = errors.New("the formula would grow longer than a spreadsheet takes")
+	errDeep  = errors.New("the formula would nest deeper than a spreadsheet takes")
 	errNoRow = errors.New("a row of one table is looked through for each row of another")
 )
 
-// maxFormula is how many characters a formula may have. Spreadsheets take 8192.
-const maxFormula = 8000
+// Limits on a formula. Spreadsheets take 8192 characters, 64 calls within one another, and 255 characters of a text.
+const (
+	maxFormula = 8000
+	maxNesting = 60
+	maxLiteral = 250
+)
 
 // place is where a formula is being written.
 type place struct {
@@ -58,7 +63,7 @@ func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, arra
 		}
 	}
 	t = guarded(t)
-	return t.text, t.array, tooLong(t.text)
+	return t.text, t.array, beyondFormula(t.text)
 }
 
 // checked writes the formula of a check: holds, fails, or waits while it cannot be told.
@@ -69,12 +74,26 @@ func (p *plan) checked(e *engine.Expr) (text string, array bool, err error) {
 	}
 	t = guarded(with(`IF(`+t.text+`,"holds","fails")`, whole, t))
 	text = `IFERROR(` + t.text + `,"waits")`
-	return text, t.array, tooLong(text)
+	return text, t.array, beyondFormula(text)
 }
 
-func tooLong(text string) error {
-	if len(text) > maxFormula {
+// beyondFormula tells that a formula is more than a spreadsheet takes.
+func beyondFormula(text string) error {
+	depth, deepest := 0, 0
+	for _, c := range text {
+		switch c {
+		case '(':
+			depth++
+		case ')':
+			depth--
+		}
+		deepest = max(deepest, depth)
+	}
+	switch {
+	case len(text) > maxFormula:
 		return errLong
+	case deepest > maxNesting:
+		return errDeep
 	}
 	return nil
 }
@@ -155,7 +174,18 @@ func literal(e *engine.Expr) term {
 }
 
 // quoted writes a text as formulas have it.
-func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
+func quoted(s string) string {
+	var parts []string
+	for r := []rune(s); len(r) > 0 || parts == nil; {
+		n := min(len(r), maxLiteral)
+		parts = append(parts, `"`+strings.ReplaceAll(string(r[:n]), `"`, `""`)+`"`)
+		r = r[n:]
+	}
+	if len(parts) > 1 {
+		return "(" + strings.Join(parts, "&") + ")"
+	}
+	return parts[0]
+}
 
 // column writes a column: all of its rows, or the one that is being written.
 func (tr *translator) column(e *engine.Expr, at *place) term {

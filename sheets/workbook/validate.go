@@ -15,9 +15,12 @@ func (b *builder) validate(s *spot) {
 	}
 	dv := excelize.NewDataValidation(true)
 	dv.SetSqref(s.local())
+	refuse := func(title, say string) {
+		dv.SetError(excelize.DataValidationErrorStyleStop, title, atMost(say, mostMessage))
+	}
 	list := func(source, say string) {
 		dv.Type, dv.Formula1 = "list", escaped(source)
-		dv.SetError(excelize.DataValidationErrorStyleStop, "Choose from the list", say)
+		refuse("Choose from the list", say)
 	}
 	choices := b.plan.choices[s.value.Place]
 	switch {
@@ -30,7 +33,7 @@ func (b *builder) validate(s *spot) {
 	case inHundredths(s.value):
 		_, hi := bounds(s.value)
 		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>1))", s.local(), s.local(), numeral(hi), s.local(), s.local()))
-		dv.SetError(excelize.DataValidationErrorStyleStop, "Not what was expected", "A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
+		refuse("Not what was expected", "A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
 	default:
 		lo, hi := bounds(s.value)
 		dv.Type, dv.Operator = "decimal", "between"
@@ -39,9 +42,20 @@ func (b *builder) validate(s *spot) {
 		if u := unitName(s.value); u != "" {
 			what += ", in " + u
 		}
-		dv.SetError(excelize.DataValidationErrorStyleStop, "Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what, plainNumber(lo), plainNumber(hi)))
+		refuse("Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what, plainNumber(lo), plainNumber(hi)))
 	}
 	b.note(b.file.AddDataValidation(s.page.sheet, dv))
+}
+
+// mostMessage is how many characters a message about what was typed may have.
+const mostMessage = 220
+
+// atMost cuts a text that is too long for where it goes.
+func atMost(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return s
 }
 
 func plainNumber(x float64) string { return fmt.Sprintf("%.0f", x) }

@@ -43,6 +43,10 @@ const (
 	form          = "1"
 )
 
+// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
+// program that is to open it.
+const maxValues = 200_000
+
 // Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
 func Fingerprint(text []byte) string {
 	sum := sha256.Sum256(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
@@ -51,7 +55,11 @@ func Fingerprint(text []byte) string {
 
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
-	b := &builder{plan: newPlan(m), file: excelize.NewFile(), styles: map[look]int{}, grids: map[string]*grid{}}
+	p := newPlan(m)
+	if n := len(p.spots); n > maxValues {
+		return nil, nil, fmt.Errorf("the sheet has %d values; a workbook takes %d at most", n, maxValues)
+	}
+	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	for _, pg := range b.plan.pages {

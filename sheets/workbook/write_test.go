@@ -246,3 +246,50 @@ print(len(book.sheetnames), len(book.defined_names), formulas, sum(len(s.data_va
 		assert.Positive(t, rules, f.name)
 	}
 }
+
+// What is beyond a spreadsheet is a value, and said; what is beyond reason is refused.
+func TestWhatASpreadsheetCannotTake(t *testing.T) {
+	const sheet = "formula f(x) = 2 * x + x / 3\nn : 1\ndeep = f(f(f(f(f(f(f(f(f(f(f(f(n + 1))))))))))))\nnext = deep + 1\n"
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Problems())
+	data, sum, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Equal(t, []Remark{{"deep", "the formula would grow longer than a spreadsheet takes"}}, sum.NotLive)
+	requireNothing(t, returned(t, data, m, src))
+	got := office(t, []officeJob{{In: bytesFile(t, data), Steps: []officeStep{setNumber("n", 2)}, Recalculate: true}})[0]
+	agree(t, "as loaded", m, got.Loaded, 1e-15)
+	v, err := m.Value("deep")
+	require.NoError(t, err)
+	assert.Equal(t, v.Number, got.After.named(t, "deep").Number, "it stays, as the first page says")
+	all := ""
+	for _, c := range got.After.sheet(t, startSheet) {
+		all += c.Text + "\n"
+	}
+	assert.Contains(t, all, "deep\n")
+	assert.Contains(t, all, "the formula would grow longer than a spreadsheet takes\n")
+
+	m, src = loadText(t, "table t\n  v from 1 to 9000 step 1\n"+columns(30))
+	_, _, err = Write(m, src)
+	require.ErrorContains(t, err, "values; a workbook takes 200000 at most")
+}
+
+func columns(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "  c%d = v + %d\n", i, i)
+	}
+	return b.String()
+}
+
+// Long texts and names are cut where a program would not take them, and nowhere else.
+func TestLongTexts(t *testing.T) {
+	long := strings.Repeat("spruce and ", 60)
+	name := strings.Repeat("very_", 60) + "long"
+	sheet := fmt.Sprintf("sheet %q\npage %s\n%s : %q // %s\nsame = %s == %q\njoined = %s + %q\ntable %s_t\n  part | w\n  x | 3\n", long, long, name, long, long, name, long, name, long, name)
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	requireNothing(t, returned(t, data, m, src))
+	agree(t, "long", m, office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0].After, 1e-15)
+}
