@@ -10,6 +10,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/units"
 )
 
 // A project is a folder of sheets. Here it is made of text; os.DirFS or an os.Root gives one on disk.
@@ -332,4 +333,26 @@ func ExampleModel_EntriesOf() {
 	// Output:
 	// shop.rack["balsa 1/16"].thickness 0.0625 in <nil>
 	// shop.rack["balsa 3/32"].thickness 0.09375 in <nil>
+}
+
+func ExampleModel_Formula() {
+	m := open("sparrow.gusset")
+	loading, _ := m.Cell("loading")
+	e := m.Formula(loading.Place)
+	fmt.Println(e.Op == engine.OpCall, e.Formula.Name, e.Formula.Params, len(e.Args))
+	fmt.Println(e.Args[0].Op == engine.OpSlot, e.Dim == units.AreaDensity)
+	fmt.Println(e.Formula.Body.Op == engine.OpDiv)
+	// Output:
+	// true wing_loading [weight area] 2
+	// true true
+	// true
+}
+
+func ExampleModel_Sheets() {
+	for _, s := range open("sparrow.gusset").Sheets() {
+		fmt.Printf("%q %s\n", s.Alias, s.Path)
+	}
+	// Output:
+	// "" sparrow.gusset
+	// "shop" shop.gusset
 }

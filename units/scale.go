@@ -91,32 +91,40 @@ type Multiplier struct {
 	Pi          int
 }
 
-// mostDecimals is how many digits a factor has that is written as one decimal number.
-const mostDecimals = 9
-
-// Multiplier gives s in the plainest way there is: as a whole number or a short decimal to multiply or to divide by, as two
-// whole numbers, or else as a decimal of 17 digits.
+// Multiplier gives s in the shortest way there is: as a whole number or a decimal to multiply or to divide by, as two whole
+// numbers, or else as a decimal of 17 digits.
 func (s Scale) Multiplier() Multiplier {
 	r := s.rat()
-	m := Multiplier{Pi: s.pi}
-	up, finite := decimalOf(r)
-	down, finite2 := decimalOf(new(big.Rat).Inv(r))
-	num, den := r.Num().String(), r.Denom().String()
-	switch {
-	case r.Cmp(one) == 0:
-	case finite && len(up) <= mostDecimals && !(finite2 && len(down) < len(up)):
-		m.Times = up
-	case finite2 && len(down) <= mostDecimals:
-		m.Over = down
-	case len(num) <= mostDecimals && len(den) <= mostDecimals:
-		m.Times, m.Over = num, den
-	case finite && len(up) <= 17:
-		m.Times = up
-	default:
-		f, _ := r.Float64()
-		m.Times = strings.ToUpper(strconv.FormatFloat(f, 'g', -1, 64))
+	f, _ := r.Float64()
+	best := Multiplier{Times: strings.ToUpper(strconv.FormatFloat(f, 'g', -1, 64))}
+	try := func(m Multiplier) {
+		if m.length() < best.length() {
+			best = m
+		}
 	}
-	return m
+	if up, finite := decimalOf(r); finite {
+		try(Multiplier{Times: up})
+	}
+	if down, finite := decimalOf(new(big.Rat).Inv(r)); finite {
+		try(Multiplier{Over: down})
+	}
+	try(Multiplier{Times: r.Num().String(), Over: r.Denom().String()})
+	if best.Times == "1" {
+		best.Times = ""
+	}
+	if best.Over == "1" {
+		best.Over = ""
+	}
+	best.Pi = s.pi
+	return best
+}
+
+// length is how many characters m takes behind a value.
+func (m Multiplier) length() int {
+	if m.Times != "" && m.Over != "" {
+		return len(m.Times) + len(m.Over) + 2
+	}
+	return len(m.Times) + len(m.Over) + 1
 }
 
 // decimalOf gives a fraction as a decimal number, if it has an end.

@@ -45,7 +45,7 @@ const (
 
 // maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
 // program that is to open it.
-const maxValues = 200_000
+const maxValues = 100_000
 
 // Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
 func Fingerprint(text []byte) string {

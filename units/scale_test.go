@@ -1,0 +1,98 @@
+package units
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func scaleOf(t *testing.T, unit string) Scale {
+	t.Helper()
+	u, err := Builtin().Parse(unit)
+	require.NoError(t, err)
+	return u.Scale()
+}
+
+// The factors are those of the units' own definitions: NIST Special Publication 811 (2008), appendix B, gives the inch as
+// 25.4 mm, the pound as 0.45359237 kg and the pound-force as 4.4482216152605 N, all exactly.
+func TestMultiplier(t *testing.T) {
+	for _, tt := range []struct {
+		from, to string
+		want     Multiplier
+	}{
+		{"ft", "in", Multiplier{Times: "12"}},
+		{"in", "ft", Multiplier{Over: "12"}},
+		{"in", "mm", Multiplier{Times: "25.4"}},
+		{"mm", "in", Multiplier{Over: "25.4"}},
+		{"oz/sq in", "oz/sq ft", Multiplier{Times: "144"}},
+		{"sq in", "sq ft", Multiplier{Over: "144"}},
+		{"lb", "kg", Multiplier{Times: "0.45359237"}},
+		{"%", "1", Multiplier{Over: "100"}},
+		{"deg", "rad", Multiplier{Over: "180", Pi: 1}},
+		{"rad", "deg", Multiplier{Times: "180", Pi: -1}},
+		{"rev", "rad", Multiplier{Times: "2", Pi: 1}},
+		{"K", "degF", Multiplier{Times: "1.8"}},
+		{"oz in", "oz in", Multiplier{}},
+		{"min", "h", Multiplier{Over: "60"}},
+		{"ft/min", "mph", Multiplier{Over: "88"}},
+		{"ozf", "gf", Multiplier{Times: "28.349523125"}},
+	} {
+		assert.Equal(t, tt.want, scaleOf(t, tt.from).Over(scaleOf(t, tt.to)).Multiplier(), "%s in %s", tt.from, tt.to)
+	}
+}
+
+// Whatever two units are, what is written comes to what one is in the other.
+func TestMultiplierComesToTheScale(t *testing.T) {
+	all := Builtin().Names()
+	part := func(s string) float64 {
+		if s == "" {
+			return 1
+		}
+		x, err := strconv.ParseFloat(s, 64)
+		require.NoError(t, err)
+		return x
+	}
+	pairs := 0
+	for _, a := range all {
+		for _, b := range all {
+			if a.Unit.Dim() != b.Unit.Dim() || a.Group == gMoney {
+				continue
+			}
+			pairs++
+			m := a.Unit.Scale().Over(b.Unit.Scale()).Multiplier()
+			got := part(m.Times) / part(m.Over) * math.Pow(math.Pi, float64(m.Pi))
+			assert.InEpsilon(t, a.Unit.Factor()/b.Unit.Factor(), got, 1e-14, "%s in %s", a.Name, b.Name)
+		}
+	}
+	require.Greater(t, pairs, 300)
+}
+
+func TestScalePower(t *testing.T) {
+	for _, tt := range []struct {
+		unit     string
+		num, den int
+		want     string // the unit whose scale it is; empty: there is none
+	}{
+		{"sq in", 1, 2, "in"},
+		{"in", 2, 1, "sq in"},
+		{"in", -1, 1, "1/in"},
+		{"cu ft", 1, 3, "ft"},
+		{"ft^2", 3, 2, "cu ft"},
+		{"in", 1, 2, ""},
+		{"rev", 2, 1, "rev^2"},
+		{"deg", 1, 2, ""},
+		{"in", 100, 1, ""},
+		{"1", 7, 12, "1"},
+	} {
+		got, ok := scaleOf(t, tt.unit).Power(tt.num, tt.den)
+		require.Equal(t, tt.want != "", ok, tt.unit)
+		if ok {
+			assert.True(t, got.Equal(scaleOf(t, tt.want)), "%s to the power %d/%d", tt.unit, tt.num, tt.den)
+			assert.InEpsilon(t, math.Pow(scaleOf(t, tt.unit).Float(), float64(tt.num)/float64(tt.den)), got.Float(), 1e-14)
+		}
+	}
+	assert.True(t, Scale{}.Equal(scaleOf(t, "1")), "the zero Scale is 1")
+}
