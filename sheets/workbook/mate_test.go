@@ -30,7 +30,7 @@ func comeBack(t *testing.T, job officeJob, m *engine.Model, src Source) *Returne
 // A mate changes what they measured: everything follows as it does in the sheet with those values, and they come back.
 func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
 	const marsh, whimbrel, wagtail = "../../testdata/marsh-tern/marsh-tern.gusset", "../../testdata/dune-whimbrel/dune-whimbrel.gusset", "../../testdata/mill-wagtail/mill-wagtail.gusset"
-	for _, tt := range []struct {
+	tests := []struct {
 		file  string
 		steps func(p *plan) []officeStep
 		sets  [][2]string
@@ -47,44 +47,52 @@ func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
 		{marsh, func(*plan) []officeStep { return []officeStep{clearCell("chord_on_print"), clearCell("rib_stock")} }, [][2]string{{"chord_on_print", ""}, {"rib_stock", ""}}},
 		{whimbrel, func(p *plan) []officeStep { return p.shaken(1.04) }, nil},
 		{wagtail, func(p *plan) []officeStep { return p.shaken(0.97) }, nil},
-	} {
+	}
+	var jobs []officeJob
+	for i, tt := range tests {
 		m, src := loadFile(t, tt.file)
 		p := planOf(m)
 		steps := tt.steps(p)
-		job := changedBy(t, m, src, steps...)
+		jobs = append(jobs, changedBy(t, m, src, steps...))
 		if tt.sets == nil {
-			tt.sets = p.setsOf(steps)
+			tests[i].sets = p.setsOf(steps)
 		}
-		found := map[string]engine.Value{}
-		for _, s := range p.spots {
-			if s.kind == engine.Found {
-				found[s.called] = s.value
-			}
-		}
-		got := office(t, []officeJob{job})[0]
-		back, _ := loadFile(t, tt.file)
-		r := comeBack(t, job, back, src)
-		taken := map[string]string{}
-		for _, c := range r.Changes {
-			taken[c.Name] = c.Value
-		}
-		for _, set := range tt.sets {
-			require.NoError(t, m.Set(set[0], set[1]))
-			if set[1] == "" { // it may be meant, or a slip: said, not taken
-				assert.NotContains(t, taken, set[0])
-				continue
-			}
-			assert.Contains(t, taken, set[0])
-			require.NoError(t, back.Set(set[0], taken[set[0]]))
-			a, err := m.Value(set[0])
-			require.NoError(t, err)
-			b, err := back.Value(set[0])
-			require.NoError(t, err)
-			assert.InEpsilon(t, 1+a.Number, 1+b.Number, 1e-14, set[0])
-			assert.Equal(t, a.IsText && a.Text != "", b.IsText && b.Text == a.Text)
-		}
-		agreeBeside(t, m, got.After, found)
 	}
+	for i, got := range office(t, jobs) {
+		followed(t, tests[i].file, tests[i].sets, jobs[i], got)
+	}
+}
+
+// followed holds a workbook in which values were changed against the sheet with those values.
+func followed(t *testing.T, file string, sets [][2]string, job officeJob, got officeResult) {
+	m, src := loadFile(t, file)
+	found := map[string]engine.Value{}
+	for _, s := range planOf(m).spots {
+		if s.kind == engine.Found {
+			found[s.called] = s.value
+		}
+	}
+	back, _ := loadFile(t, file)
+	taken := map[string]string{}
+	for _, c := range comeBack(t, job, back, src).Changes {
+		taken[c.Name] = c.Value
+	}
+	for _, set := range sets {
+		require.NoError(t, m.Set(set[0], set[1]))
+		if set[1] == "" { // it may be meant, or a slip: said, not taken
+			assert.NotContains(t, taken, set[0])
+			continue
+		}
+		assert.Contains(t, taken, set[0])
+		require.NoError(t, back.Set(set[0], taken[set[0]]))
+		a, err := m.Value(set[0])
+		require.NoError(t, err)
+		b, err := back.Value(set[0])
+		require.NoError(t, err)
+		assert.InEpsilon(t, 1+a.Number, 1+b.Number, 1e-14, set[0])
+		assert.Equal(t, a.IsText && a.Text != "", b.IsText && b.Text == a.Text)
+	}
+	agreeBeside(t, m, got.After, found)
 }
 
 // row returns where a row of a table stands, from 0.
@@ -252,7 +260,7 @@ func TestOfficeDeletedRowsAreTold(t *testing.T) {
 
 // Typed as a person types it: halves are halves, and what a program makes a date of is told.
 func TestOfficeTypedFractions(t *testing.T) {
-	for _, tt := range []struct {
+	tests := []struct {
 		name   string
 		below  int
 		typed  string
@@ -271,12 +279,16 @@ func TestOfficeTypedFractions(t *testing.T) {
 		{"lead", 0, "=0.25+0.5", "0.75", ""},
 		{"pilot", 0, "1/2", `"1/2"`, ""},
 		{"pilot", 0, "=SUM(1)", `"=SUM(1)"`, ""},
-	} {
+	}
+	m, src := mates(t)
+	var jobs []officeJob
+	for _, tt := range tests {
+		jobs = append(jobs, changedBy(t, m, src, typeIn(tt.name, tt.typed).at(tt.below, 0)))
+	}
+	office(t, jobs)
+	for i, tt := range tests {
 		t.Run(tt.name+" "+tt.typed, func(t *testing.T) {
-			m, src := mates(t)
-			job := changedBy(t, m, src, typeIn(tt.name, tt.typed).at(tt.below, 0))
-			office(t, []officeJob{job})
-			r := comeBack(t, job, m, src)
+			r := comeBack(t, jobs[i], m, src)
 			if tt.change != "" {
 				require.Empty(t, r.Remaining)
 				require.Len(t, r.Changes, 1)
