@@ -99,11 +99,7 @@ func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.
 	case !info.Mode().IsRegular():
 		return nil, trouble(fmt.Errorf("%s: it is a folder, or no plain file", book))
 	}
-	b, err := workbook.Read(f, info.Size())
-	if err != nil {
-		return nil, trouble(fmt.Errorf("%s: %v", book, err))
-	}
-	returned, err := workbook.Return(b, m, src)
+	returned, err := workbook.Return(f, info.Size(), m, src)
 	if err != nil {
 		return nil, trouble(fmt.Errorf("%s: %v", book, err))
 	}

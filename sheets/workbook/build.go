@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -141,7 +142,7 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		}
 		col := noteColumn + i*noteSpan
 		g.write(row, col, text, st)
-		b.note(b.file.MergeCell(pg.sheet, addressOf(row, col), addressOf(row, col+noteSpan-1)))
+		b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
 	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2), linesOf(g.cells[row][unitColumn].text, unitWidth+3))
@@ -309,11 +310,11 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
-	b.note(b.file.MergeCell(pg.sheet, addressOf(row, noteColumn), addressOf(row, noteColumn+noteSpan-1)))
+	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, noteColumn), xlsx.Address(row, noteColumn+noteSpan-1)))
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was found. A spreadsheet does not search by itself: let your program " +
 		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
-	b.note(b.file.MergeCell(pg.sheet, addressOf(row, howColumn), addressOf(row, lastColumn)))
+	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, howColumn), xlsx.Address(row, lastColumn)))
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
 
@@ -434,7 +435,7 @@ func (b *builder) chart(pg *page, ch *engine.Chart) {
 		})
 	}
 	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(ys, ", "), 10), MajorGridLines: true, Font: axisFont}
-	b.note(b.file.AddChart(pg.sheet, addressOf(pg.rows[ch], 1), chart))
+	b.note(b.file.AddChart(pg.sheet, xlsx.Address(pg.rows[ch], 1), chart))
 }
 
 // Series are told apart by their marks as well.
@@ -484,10 +485,10 @@ func (b *builder) furnish(pg *page) {
 		}
 	}
 	for col := 1; col <= most; col++ {
-		b.note(b.file.SetColWidth(pg.sheet, columnLetters(col), columnLetters(col), b.columnWidth(pg, col)))
+		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), b.columnWidth(pg, col)))
 	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
-		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: addressOf(headingRow+1, 2), ActivePane: "bottomRight",
+		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
 	}))
 	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
 	b.print(pg.sheet, true)

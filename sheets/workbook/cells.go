@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"gusset/sheets/workbook/xlsx"
 )
 
 // The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its digits,
@@ -65,7 +67,7 @@ func (g *grid) xml() string {
 		}
 		b.WriteString(">")
 		for _, col := range slices.Sorted(maps.Keys(g.cells[row])) {
-			g.cells[row][col].xml(&b, addressOf(row, col))
+			g.cells[row][col].xml(&b, xlsx.Address(row, col))
 		}
 		b.WriteString("</row>")
 	}

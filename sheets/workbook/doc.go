@@ -7,7 +7,7 @@
 // another error. The cells themselves are written here, with formula and value side by side; all that surrounds them
 // (styles, widths, names, charts) is left to excelize.
 //
-// A workbook that comes back is read by a reader of this package's own, within hard limits, and only by the names of its
+// A workbook that comes back is read by sub-room xlsx, within hard limits, and only by the names of its
 // cells. A hidden worksheet keeps what was given when it was made, so that changes of the mate's can be told from those
 // that the owner has made since.
 package workbook

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 )
 
 // What a club mate does with an office suite, and what comes of it.
@@ -160,7 +161,7 @@ func agreeBeside(t *testing.T, m *engine.Model, got officeBook, found map[string
 	assert.Greater(t, compared, 100)
 	for name, v := range found { // and the line below says so
 		s := p.spotNamed(name)
-		state := cells[s.page.sheet][addressOf(s.row+1, noteColumn)]
+		state := cells[s.page.sheet][xlsx.Address(s.row+1, noteColumn)]
 		if moved := s.value.Status == engine.OK && !near(v.Number, s.value.Number, 0.02); moved {
 			assert.Equal(t, "OUT OF STEP", state.Text, name)
 		}

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+
+	"gusset/sheets/workbook/xlsx"
 )
 
 // Names as spreadsheets take them: a letter or _, then letters, digits and _; not a cell's address in any style of writing
@@ -99,26 +101,14 @@ func (n *namer) sheetName(called string) string {
 // inWords returns a name as a person would say it: wing_area is wing area.
 func inWords(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
-// columnLetters returns the letters of a column, counted from 1.
-func columnLetters(col int) string {
-	var s string
-	for ; col > 0; col = (col - 1) / 26 {
-		s = string(rune('A'+(col-1)%26)) + s
-	}
-	return s
-}
-
-// addressOf returns the address of a cell: B5.
-func addressOf(row, col int) string { return fmt.Sprintf("%s%d", columnLetters(col), row) }
-
 // fixed returns the address of a cell that stays the same wherever it is read: Plan!$B$5.
 func fixed(sheet string, row, col int) string {
-	return fmt.Sprintf("%s!$%s$%d", sheetRef(sheet), columnLetters(col), row)
+	return fmt.Sprintf("%s!$%s$%d", sheetRef(sheet), xlsx.ColumnLetters(col), row)
 }
 
 // fixedRange returns the address of some cells.
 func fixedRange(sheet string, row, col, toRow, toCol int) string {
-	return fmt.Sprintf("%s:$%s$%d", fixed(sheet, row, col), columnLetters(toCol), toRow)
+	return fmt.Sprintf("%s:$%s$%d", fixed(sheet, row, col), xlsx.ColumnLetters(toCol), toRow)
 }
 
 // sheetRef returns a worksheet's name as formulas have it.

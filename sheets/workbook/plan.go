@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -84,7 +85,7 @@ type tableSpot struct {
 func (t *tableSpot) rows() int               { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot        { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot    { return c.entries[row] }
-func (s *spot) local() string                { return addressOf(s.row, s.col) }
+func (s *spot) local() string                { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string                { return fixed(s.page.sheet, s.row, s.col) }
 func (p *plan) table(name string) *tableSpot { return p.byName[name] }
 func (p *plan) expr(s *spot) *engine.Expr    { return p.exprs[s.value.Place] }

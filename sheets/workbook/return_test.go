@@ -13,14 +13,13 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/text"
+	"gusset/sheets/workbook/xlsx"
 )
 
 // returned reads back a workbook from its bytes.
 func returned(t testing.TB, data []byte, m *engine.Model, src Source) *Returned {
 	t.Helper()
-	b, err := Read(bytes.NewReader(data), int64(len(data)))
-	require.NoError(t, err)
-	r, err := Return(b, m, src)
+	r, err := Return(bytes.NewReader(data), int64(len(data)), m, src)
 	require.NoError(t, err)
 	return r
 }
@@ -284,25 +283,59 @@ func TestReturnKnowsItsSheet(t *testing.T) {
 	m, src := mates(t)
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
-	read := func(data []byte) *Book {
-		b, err := Read(bytes.NewReader(data), int64(len(data)))
-		require.NoError(t, err)
-		return b
+	take := func(data []byte, m *engine.Model, src Source) error {
+		_, err := Return(bytes.NewReader(data), int64(len(data)), m, src)
+		return err
 	}
 	other, otherSrc := loadText(t, "a : 1\nb = a * 2\n")
-	_, err = Return(read(data), other, otherSrc)
-	require.ErrorContains(t, err, "this workbook was made from another sheet, reed.gusset")
+	require.ErrorContains(t, take(data, other, otherSrc), "this workbook was made from another sheet, reed.gusset")
 	f := excelize.NewFile()
 	var plain bytes.Buffer
 	require.NoError(t, f.Write(&plain))
-	_, err = Return(read(plain.Bytes()), m, src)
-	require.ErrorContains(t, err, "this workbook was not made by gusset export")
+	require.ErrorContains(t, take(plain.Bytes(), m, src), "this workbook was not made by gusset export")
 	newer := edited(t, data, func(t testing.TB, f *excelize.File) {
 		require.NoError(t, f.SetCustomProps(excelize.CustomProperty{Name: propertyForm, Value: "2"}))
 	})
-	_, err = Return(read(newer), m, src)
-	require.ErrorContains(t, err, "this workbook was made by a newer Gusset")
+	require.ErrorContains(t, take(newer, m, src), "this workbook was made by a newer Gusset")
 	renamed := src
 	renamed.File = "warbler.gusset"
 	require.Empty(t, returned(t, data, m, renamed).Remaining, "a sheet may be renamed")
+}
+
+// TestReadOwn reads the workbooks of every demo and starter: each name leads to its value, with all of its digits.
+func TestReadOwn(t *testing.T) {
+	checked := 0
+	for _, f := range samples(t) {
+		m, src := f.load(t)
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		b, err := xlsx.Read(bytes.NewReader(data), int64(len(data)))
+		require.NoError(t, err)
+		areas := map[string]xlsx.Area{}
+		for _, n := range b.Names {
+			if a, err := b.Resolve(n.RefersTo); n.Sheet == nil {
+				require.NoError(t, err, n.Name)
+				areas[n.Name] = a
+			}
+		}
+		for _, s := range planOf(m).spots {
+			if a, ok := areas[s.name]; ok && s.kind != engine.Check && s.value.Status == engine.OK {
+				checked++
+				checkValue(t, s.value, a.Sheet.Cell(a.Row, a.Col), f.name+": "+s.called)
+			}
+		}
+		assert.Equal(t, Fingerprint(src.Text), b.Props[propertyText])
+	}
+	require.Greater(t, checked, 500)
+}
+
+func checkValue(t *testing.T, v engine.Value, c xlsx.Cell, what string) {
+	t.Helper()
+	if v.IsText || v.IsTruth {
+		assert.Equal(t, v.Text, c.Text, what)
+		return
+	}
+	assert.Equal(t, xlsx.Number, c.Kind, what)
+	assert.Equal(t, v.Number, c.Number, what)
+	assert.False(t, xlsx.IsDate(c.Format), what)
 }

@@ -3,6 +3,7 @@ package workbook
 import (
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/text"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -40,10 +42,14 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
 }
 
-// Return reads what has been changed in a workbook that was made from a sheet. It fails when the workbook was made from
-// another sheet, or is none of ours.
-func Return(b *Book, m *engine.Model, src Source) (*Returned, error) {
-	kept := b.sheet(exportedSheet)
+// Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when the workbook
+// cannot be read, was made from another sheet, or is none of ours. Its errors do not name the workbook.
+func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Returned, error) {
+	b, err := xlsx.Read(workbook, size)
+	if err != nil {
+		return nil, err
+	}
+	kept := sheetNamed(b, exportedSheet)
 	switch {
 	case kept == nil || b.Props[propertyForm] == "":
 		return nil, errors.New("this workbook was not made by gusset export, or what ties it to its sheet has been taken out")
@@ -73,8 +79,8 @@ func Return(b *Book, m *engine.Model, src Source) (*Returned, error) {
 	return &r.Returned, nil
 }
 
-// sheet returns a worksheet by its name.
-func (b *Book) sheet(name string) *Sheet {
+// sheetNamed returns a worksheet by its name.
+func sheetNamed(b *xlsx.Book, name string) *xlsx.Sheet {
 	for _, s := range b.Sheets {
 		if strings.EqualFold(s.Name, name) {
 			return s
@@ -86,11 +92,11 @@ func (b *Book) sheet(name string) *Sheet {
 // exportedLine is a line of the hidden worksheet.
 type exportedLine struct {
 	kind, called, cells, keys, row string
-	value                          Cell
+	value                          xlsx.Cell
 }
 
 // readExported reads the hidden worksheet.
-func readExported(s *Sheet) []exportedLine {
+func readExported(s *xlsx.Sheet) []exportedLine {
 	var lines []exportedLine
 	for row := 2; ; row++ {
 		at := func(i int) string { return s.Cell(row, i+1).Text }
@@ -105,7 +111,7 @@ func readExported(s *Sheet) []exportedLine {
 // returning reads a workbook's changes.
 type returning struct {
 	Returned
-	book  *Book
+	book  *xlsx.Book
 	plan  *plan
 	spots map[string]*spot      // by what the sheet calls them
 	names map[string]string     // defined names, in small letters, to what they refer to
@@ -114,7 +120,7 @@ type returning struct {
 
 // keyColumn is the column that names the rows of a table, as it is in the workbook now.
 type keyColumn struct {
-	area  Area
+	area  xlsx.Area
 	rows  map[string]int // from the name of a row to where it stands, from 0
 	twice map[string]bool
 	known map[string]bool // rows that the workbook was made with
@@ -165,37 +171,37 @@ func (r *returning) line(l exportedLine) {
 }
 
 // find finds a value's cell by its name, and within a table by the name of its row.
-func (r *returning) find(l exportedLine) (Cell, error) {
+func (r *returning) find(l exportedLine) (xlsx.Cell, error) {
 	area, err := r.area(l.cells)
 	if err != nil {
-		return Cell{}, err
+		return xlsx.Cell{}, err
 	}
 	if l.keys == "" {
 		return area.Sheet.Cell(area.Row, area.Col), nil
 	}
 	k, err := r.keyColumn(l)
 	if err != nil {
-		return Cell{}, err
+		return xlsx.Cell{}, err
 	}
 	row, ok := k.rows[l.row]
 	switch {
 	case !ok:
-		return Cell{}, fmt.Errorf("the row %q is gone from the workbook", l.row)
+		return xlsx.Cell{}, fmt.Errorf("the row %q is gone from the workbook", l.row)
 	case k.twice[l.row]:
-		return Cell{}, fmt.Errorf("the workbook has two rows %q", l.row)
+		return xlsx.Cell{}, fmt.Errorf("the workbook has two rows %q", l.row)
 	}
 	return area.Sheet.Cell(k.area.Row+row, area.Col), nil
 }
 
 // area returns the cells that a defined name stands for.
-func (r *returning) area(name string) (Area, error) {
+func (r *returning) area(name string) (xlsx.Area, error) {
 	refersTo, ok := r.names[strings.ToLower(name)]
 	if !ok {
-		return Area{}, fmt.Errorf("the name %s is gone from the workbook", name)
+		return xlsx.Area{}, fmt.Errorf("the name %s is gone from the workbook", name)
 	}
 	area, err := r.book.Resolve(refersTo)
-	if errors.Is(err, ErrGone) {
-		return Area{}, errors.New("its cell has been deleted from the workbook")
+	if errors.Is(err, xlsx.ErrGone) {
+		return xlsx.Area{}, errors.New("its cell has been deleted from the workbook")
 	}
 	return area, err
 }
@@ -223,8 +229,8 @@ func (r *returning) keyColumn(l exportedLine) (*keyColumn, error) {
 }
 
 // rowName returns the name of a row: a text, or the number of a table that makes its own rows.
-func rowName(c Cell) string {
-	if c.Kind == Number {
+func rowName(c xlsx.Cell) string {
+	if c.Kind == xlsx.Number {
 		return strconv.FormatFloat(c.Number, 'g', 12, 64)
 	}
 	return c.Text
@@ -243,31 +249,31 @@ func (r *returning) addedRows() {
 }
 
 // unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
-func unchanged(a, b Cell) bool {
+func unchanged(a, b xlsx.Cell) bool {
 	switch {
 	case a.Kind != b.Kind:
 		return false
-	case a.Kind == Number:
+	case a.Kind == xlsx.Number:
 		return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
 	}
 	return a.Text == b.Text && a.Number == b.Number
 }
 
 // shownCell shows what a cell holds.
-func shownCell(c Cell) string {
+func shownCell(c xlsx.Cell) string {
 	switch c.Kind {
-	case Blank:
+	case xlsx.Blank:
 		return "nothing"
-	case Number:
+	case xlsx.Number:
 		return strconv.FormatFloat(c.Number, 'g', 10, 64)
-	case Truth:
+	case xlsx.Truth:
 		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
 	}
 	return inQuotes(c.Text)
 }
 
 // input takes a given value over, or says why it cannot.
-func (r *returning) input(l exportedLine, s *spot, cell Cell) {
+func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
 	now := cellOf(s.value)
 	switch {
 	case unchanged(l.value, cell), unchanged(now, cell):
@@ -275,13 +281,13 @@ func (r *returning) input(l exportedLine, s *spot, cell Cell) {
 	case !unchanged(l.value, now):
 		r.remain(s.called, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the workbook", shownCell(l.value), shownCell(now), shownCell(cell))
 		return
-	case cell.Kind == Blank && cell.Formula:
+	case cell.Kind == xlsx.Blank && cell.Formula:
 		r.remain(s.called, "holds a formula whose value was not saved")
 		return
-	case cell.Kind == Blank:
+	case cell.Kind == xlsx.Blank:
 		r.remain(s.called, "was %s and has been cleared", r.was(s))
 		return
-	case cell.Kind == Fault:
+	case cell.Kind == xlsx.Fault:
 		r.remain(s.called, "shows the error %s", cell.Text)
 		return
 	}
@@ -312,14 +318,14 @@ func (r *returning) input(l exportedLine, s *spot, cell Cell) {
 }
 
 // cellOf returns a value as a cell of the workbook has it.
-func cellOf(v engine.Value) Cell {
+func cellOf(v engine.Value) xlsx.Cell {
 	switch c := known(v); c.kind {
 	case aNumber:
-		return Cell{Kind: Number, Number: c.number}
+		return xlsx.Cell{Kind: xlsx.Number, Number: c.number}
 	case aText:
-		return Cell{Kind: Text, Text: c.text}
+		return xlsx.Cell{Kind: xlsx.Text, Text: c.text}
 	}
-	return Cell{}
+	return xlsx.Cell{}
 }
 
 // was shows what a value is now.
@@ -335,29 +341,29 @@ func (r *returning) was(s *spot) string {
 }
 
 // valueOf returns a cell's content as it is typed in the sheet, or why it cannot be what is meant.
-func (r *returning) valueOf(s *spot, c Cell) (value, why string) {
+func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	v := s.value
 	switch {
 	case v.IsText:
 		return r.textOf(s, c)
 	case v.IsTruth:
 		return truthOf(c)
-	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == Text: // a text may be meant
+	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == xlsx.Text: // a text may be meant
 		return "", fmt.Sprintf("holds the text %s: set it in the sheet, where a text has quotes", inQuotes(c.Text))
-	case c.Kind == Text:
+	case c.Kind == xlsx.Text:
 		return "", fmt.Sprintf("holds the text %s where a number is expected", inQuotes(c.Text))
-	case c.Kind == Truth:
+	case c.Kind == xlsx.Truth:
 		return "", fmt.Sprintf("says %s where a number is expected", shownCell(c))
-	case IsDate(c.Format):
+	case xlsx.IsDate(c.Format):
 		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
-	case IsPercent(c.Format):
-		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownCell(Cell{Kind: Number, Number: c.Number * 100}))
+	case xlsx.IsPercent(c.Format):
+		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: c.Number * 100}))
 	}
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
 		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
 	}
 	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= 1 {
-		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(Cell{Kind: Number, Number: v.Number}))
+		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))
 	}
 	if v.Unit.Mixed() { // its two parts could both be meant
 		return workshop(c.Number, v) + " " + unitName(v), ""
@@ -366,8 +372,8 @@ func (r *returning) valueOf(s *spot, c Cell) (value, why string) {
 }
 
 // textOf takes a text over.
-func (r *returning) textOf(s *spot, c Cell) (value, why string) {
-	if c.Kind != Text {
+func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
+	if c.Kind != xlsx.Text {
 		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
 	}
 	if t := r.plan.choices[s.value.Place]; t != nil && !slices.ContainsFunc(t.Rows, func(row engine.Row) bool { return row.Name == c.Text }) {
@@ -388,13 +394,13 @@ func (r *returning) textOf(s *spot, c Cell) (value, why string) {
 }
 
 // truthOf takes a yes or no over.
-func truthOf(c Cell) (value, why string) {
+func truthOf(c xlsx.Cell) (value, why string) {
 	switch said := strings.ToLower(strings.TrimSpace(c.Text)); {
-	case c.Kind == Text && (said == "yes" || said == "no"):
+	case c.Kind == xlsx.Text && (said == "yes" || said == "no"):
 		return said, ""
-	case c.Kind == Truth && c.Number == 1:
+	case c.Kind == xlsx.Truth && c.Number == 1:
 		return "yes", ""
-	case c.Kind == Truth:
+	case c.Kind == xlsx.Truth:
 		return "no", ""
 	}
 	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
@@ -430,3 +436,6 @@ func rulerMark(n int) string {
 	}
 	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
 }
+
+// inQuotes returns what a workbook says in quotes and short enough for a message.
+func inQuotes(s string) string { return strconv.Quote(atMost(s, 60)) }

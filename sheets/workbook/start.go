@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 )
 
 // Names of worksheets that do not come from the sheet.
@@ -66,7 +67,7 @@ func (s *starter) span(from int, text string, l look) {
 		width += startWidths[col-1]
 	}
 	s.g.write(s.row, from, text, s.b.style(l))
-	s.b.note(s.b.file.MergeCell(startSheet, addressOf(s.row, from), addressOf(s.row, to)))
+	s.b.note(s.b.file.MergeCell(startSheet, xlsx.Address(s.row, from), xlsx.Address(s.row, to)))
 	s.g.heights[s.row] = float64(linesOf(text, int(width)))*lineHeight + 1
 	s.row++
 }
@@ -147,7 +148,7 @@ func (s *starter) line(at *spot, state content) {
 
 // counts writes how many checks hold, fail and wait.
 func (s *starter) counts(checks []*spot) {
-	first, last := addressOf(s.row+3, 3), addressOf(s.row+2+len(checks), 3)
+	first, last := xlsx.Address(s.row+3, 3), xlsx.Address(s.row+2+len(checks), 3)
 	for _, state := range []string{"holds", "fails", "waits"} {
 		n := 0
 		for _, c := range checks {
@@ -202,7 +203,7 @@ func (s *starter) cautions() {
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
 	for i, w := range startWidths {
-		b.note(b.file.SetColWidth(startSheet, columnLetters(i+1), columnLetters(i+1), w))
+		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
 	}
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)

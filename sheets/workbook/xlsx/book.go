@@ -1,4 +1,6 @@
-package workbook
+// Package xlsx reads workbooks (ISO/IEC 29500) that any spreadsheet program has saved, from whoever they come, within hard
+// limits: values, formats and names, and nothing else. Nothing in them is run and nothing that they point to is opened.
+package xlsx
 
 import (
 	"errors"

@@ -1,4 +1,4 @@
-package workbook
+package xlsx
 
 import (
 	"bytes"
@@ -7,8 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
-
-	"gusset/engine"
 )
 
 // written is a workbook that another library wrote, with two sheets, a hidden one, and all that a builder's may have.
@@ -114,41 +112,4 @@ func TestReadWritten(t *testing.T) {
 			assert.Equal(t, Area{plan, 1, 8, 1, 3}, a)
 		}
 	}
-}
-
-// TestReadOwn reads the workbooks of every demo and starter: each name leads to its value, with all of its digits.
-func TestReadOwn(t *testing.T) {
-	checked := 0
-	for _, f := range samples(t) {
-		m, src := f.load(t)
-		data, _, err := Write(m, src)
-		require.NoError(t, err)
-		b := mustRead(t, data)
-		areas := map[string]Area{}
-		for _, n := range b.Names {
-			if a, err := b.Resolve(n.RefersTo); n.Sheet == nil {
-				require.NoError(t, err, n.Name)
-				areas[n.Name] = a
-			}
-		}
-		for _, s := range planOf(m).spots {
-			if a, ok := areas[s.name]; ok && s.kind != engine.Check && s.value.Status == engine.OK {
-				checked++
-				checkValue(t, s.value, a.Sheet.Cell(a.Row, a.Col), f.name+": "+s.called)
-			}
-		}
-		assert.Equal(t, Fingerprint(src.Text), b.Props[propertyText])
-	}
-	require.Greater(t, checked, 500)
-}
-
-func checkValue(t *testing.T, v engine.Value, c Cell, what string) {
-	t.Helper()
-	if v.IsText || v.IsTruth {
-		assert.Equal(t, v.Text, c.Text, what)
-		return
-	}
-	assert.Equal(t, Number, c.Kind, what)
-	assert.Equal(t, v.Number, c.Number, what)
-	assert.False(t, IsDate(c.Format), what)
 }

@@ -1,4 +1,4 @@
-package workbook
+package xlsx
 
 import (
 	"errors"
@@ -101,5 +101,17 @@ func parseLocation(s string) (location, bool) {
 	return location{row, col}, col <= sheetColumns
 }
 
+// ColumnLetters returns the letters of a column, counted from 1.
+func ColumnLetters(col int) string {
+	var s string
+	for ; col > 0; col = (col - 1) / 26 {
+		s = string(rune('A'+(col-1)%26)) + s
+	}
+	return s
+}
+
+// Address returns the address of a cell: B5.
+func Address(row, col int) string { return fmt.Sprintf("%s%d", ColumnLetters(col), row) }
+
 // String returns the location as a spreadsheet program calls it: B5.
-func (p location) String() string { return addressOf(p.row, p.col) }
+func (p location) String() string { return Address(p.row, p.col) }
