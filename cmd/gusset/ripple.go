@@ -131,7 +131,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		failing += m.failsNow()
+		failing += failsNow(m.ripple)
 	}
 	switch errs := tell(cmd, ds, o.all); {
 	case unread:
@@ -142,17 +142,6 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 		return &failure{status: checkFails}
 	}
 	return nil
-}
-
-// failsNow counts the checks that held and fail now.
-func (m *model) failsNow() int {
-	n := 0
-	for _, v := range m.ripple.Moves {
-		if v.FailsNow() {
-			n++
-		}
-	}
-	return n
 }
 
 // moved reports whether anything moved in a model.

@@ -109,8 +109,8 @@ type watched struct {
 	o     watchOptions
 	saves saves
 
-	good    []engine.Page // the last state without errors; nil before there was one
-	remarks []string      // that have been told
+	good    []engine.Entry // the last state without errors; nil before there was one
+	remarks []string       // that have been told
 }
 
 // load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
@@ -140,7 +140,7 @@ func (w *watched) begin() error {
 	}
 	if w.tell(m) == 0 {
 		w.show(m, pages)
-		w.good = pages
+		w.good = m.Entries()
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", w.file)
 	return nil
@@ -170,27 +170,66 @@ func (w *watched) again(saved string) {
 		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
 		return
 	}
-	pages := m.Pages()
+	now := m.Entries()
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")
 		w.tell(m)
-	case len(pages) == 0 && len(w.good) > 0:
+	case len(now) == 0 && len(w.good) > 0:
 		head("the sheet is empty")
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(m, pages)
-		w.good = pages
+		w.show(m, m.Pages())
+		w.good = now
 	default:
-		c := changesBetween(w.good, pages, w.o.pages)
-		head(c.sum())
+		moves, sum := w.choose(engine.Moves(w.good, now))
+		head(sum)
 		w.tell(m)
 		var b strings.Builder
-		printChanges(&b, c, m.Cell, w.o.all)
+		printMoves(&b, moves, w.o.all)
 		fmt.Fprint(w.cmd.OutOrStdout(), b.String())
-		w.good = pages
+		w.good = now
 	}
+}
+
+// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step hides
+// the difference. The sum says how much moved.
+func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
+	checks, hidden, behind := 0, 0, 0
+	for _, m := range moves {
+		switch {
+		case m.IsCheck:
+			checks++
+		case !w.onPage(m.Page):
+			behind++
+			continue
+		case m.Hidden:
+			hidden++
+			continue
+		}
+		shown = append(shown, m)
+	}
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		said string
+	}{
+		{checks, counted(checks, "check") + " changed"}, {len(shown) - checks, counted(len(shown)-checks, "value") + " moved"},
+		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
+	} {
+		if p.n > 0 {
+			parts = append(parts, p.said)
+		}
+	}
+	if len(parts) == 0 {
+		return nil, "nothing moved"
+	}
+	return shown, strings.Join(parts, ", ")
+}
+
+func (w *watched) onPage(page string) bool {
+	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages, func(p string) bool { return strings.EqualFold(p, page) })
 }
 
 // tell writes messages to standard error and returns how many are errors. A remark is told once, and when it no longer
