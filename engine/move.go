@@ -13,8 +13,8 @@ import (
 // Move is a value with what it was before, or what it is in the sheet that it is compared with. The Entry is as it stands
 // after; of one that is gone, as it stood before, with the Status Absent.
 //
-// Two numbers are the same when a formula that compares them says so, and two values that there are none of when both wait
-// or both failed, for whatever reason. Where the step of the cell hides a difference, the texts of both have as many
+// Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
+// both failed, for whatever reason. Where the step of the cell hides a difference, the texts of both have as many
 // digits as it takes to show it.
 type Move struct {
 	Entry
@@ -25,8 +25,8 @@ type Move struct {
 	Hidden      bool    // they differ by less than the step shows
 	Change      float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
 	ChangeText  string  // with its sign, without its unit but for that of a reading; empty where there is none
-	Percent     float64 // the change in percent of Before; NaN where that says little (see PercentText)
-	PercentText string  // with its sign and mark; empty for readings, values in % and what is, or was, not above zero
+	Percent     float64 // the change in percent of Before; NaN where there is none
+	PercentText string  // with its sign and mark; empty for readings, values in %, and where one of the two is below zero or Before is 0
 }
 
 // FailsNow reports whether a check that held fails.
@@ -102,8 +102,8 @@ func (m *Move) weigh() {
 	m.Change = change
 }
 
-// weighAgainst works out the percentage. There is none of what is not above zero, or gets below it: where zero is only a
-// place to count from, it says nothing. A hundredth of a hundredth misleads.
+// weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to count
+// from, and the percentage says nothing. A hundredth of a hundredth misleads.
 func (m *Move) weighAgainst(was, change float64) {
 	if was <= 0 || m.Number < 0 || m.Unit.String() == "%" {
 		return

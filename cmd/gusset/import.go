@@ -135,20 +135,23 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
 func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change, all bool) error {
 	settings := make([]engine.Setting, len(changes))
+	typed := map[string]string{}
 	for i, c := range changes {
 		settings[i] = engine.Setting{Name: c.Name, Value: c.Value}
+		typed[c.Name] = c.Value
 	}
 	r, err := m.Ripple(settings...)
 	if err != nil {
-		return trouble(fmt.Errorf("a value cannot be put into the sheet: %v", err))
+		return trouble(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
-	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
-	b.WriteString(strings.Join(moveLines(r.Changes), ""))
-	moves := slices.DeleteFunc(r.Moves, func(v engine.Move) bool {
-		return slices.ContainsFunc(r.Changes, func(c engine.Move) bool { return c.Name == v.Name })
-	})
+	for i := range r.Changes {
+		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
+			c.Text = typed[c.Name] // as it will be written, whatever its step
+		}
+	}
+	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n" + strings.Join(moveLines(r.Changes), ""))
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
-	printMoves(b, moves, all)
+	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return typed[v.Name] != "" }), all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil

@@ -19,15 +19,16 @@ import (
 
 const watchHelp = `Keep a sheet in view while you edit it beside: at each save it is worked out again, and what changed
 is shown. Checks that came to another result stand first, then the values that moved, before and
-after. A save of any sheet that it uses counts too.
+after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last good
 one. With --page the page is shown at the start, and the values that move on it; checks are told of
-wherever they stand. Ctrl-C ends it.`
+wherever they stand. --variant and --set are as for show, at each save. Ctrl-C ends it.`
 
 type watchOptions struct {
-	pages []string
-	all   bool
+	pages, sets []string
+	variant     string
+	all         bool
 }
 
 func watchCommand() *cobra.Command {
@@ -43,7 +44,10 @@ func watchCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
+	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
+	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
+	completeVariants(cmd)
 	return cmd
 }
 
@@ -122,9 +126,13 @@ func (w *watched) load() (*engine.Model, error) {
 		if blind != nil {
 			return nil, unwatched(w.file, blind)
 		}
-		if !fresh {
-			return m, err
+		if fresh {
+			continue
 		}
+		if err == nil && m.Problems().Err() == nil {
+			err = prepare(m, w.o.variant, w.o.sets)
+		}
+		return m, err
 	}
 }
 
