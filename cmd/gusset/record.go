@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 // record is what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
@@ -160,7 +161,7 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 			case it.Table != nil:
 				for _, r := range it.Table.Rows {
 					for k, v := range r.Values {
-						line(p.Name, it.Table.Name+"["+strconv.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, "")
+						line(p.Name, it.Table.Name+"["+text.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, "")
 					}
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -75,7 +74,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 			return nil
 		case ev := <-watcher.Events:
 			if w.saves.concern(ev) {
-				changed = append(changed, nameFromHere(ev.Name))
+				changed = append(changed, fromHere(ev.Name))
 				settled.Reset(quiet)
 			}
 		case <-watcher.Errors: // something may have been missed
@@ -92,18 +91,6 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 // unwatched says that a file cannot be watched.
 func unwatched(file string, err error) error {
 	return trouble(fmt.Errorf("%s cannot be watched: %v", file, err))
-}
-
-// nameFromHere names a file as seen from the folder where the command runs.
-func nameFromHere(file string) string {
-	here, err := os.Getwd()
-	if err != nil {
-		return file
-	}
-	if rel, err := filepath.Rel(here, file); err == nil {
-		return rel
-	}
-	return file
 }
 
 // watched is a sheet under watch.
