@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gusset/units"
@@ -18,20 +17,8 @@ type Comparison struct {
 // ComparedRow is one name in all columns. What the entry says besides its value is what the first column says of it.
 type ComparedRow struct {
 	Entry
-	Values  []ComparedValue // one for each column
-	Differs bool            // some value differs from the first
-}
-
-// ComparedValue is the value of one column, in the unit of the first where it measures the same.
-type ComparedValue struct {
-	Value
-	State       string  // of a check: holds, fails, waits or failed
-	Differs     bool    // from the first
-	Unlike      bool    // it is another kind of thing than the first, or measures something else
-	Change      float64 // from the first, in Unit, or in K where that is a reading; NaN if there is none
-	ChangeShown string  // with its sign, without its unit but for that of a reading; empty if there is none
-	Percent     float64 // the change in percent of the first; NaN where the first is 0 or a reading
-	PercentText string  // with its sign and mark; empty if there is none
+	Values  []Move // one for each column, held against the first and in its unit where it measures the same
+	Differs bool   // some value differs from the first
 }
 
 // OnlyIn is what some columns, by number, have and the others have not: cells, tables (as table NAME), rows TABLE["ROW"] and
@@ -43,17 +30,14 @@ type OnlyIn struct {
 
 // Compare holds the entries of sheets against those of the first.
 func Compare(columns ...[]Entry) Comparison {
-	byName := make([]map[string]Entry, len(columns))
+	names := make([]map[string]Entry, len(columns))
 	for i, list := range columns {
-		byName[i] = map[string]Entry{}
-		for _, e := range list {
-			byName[i][e.Name] = e
-		}
+		names[i] = byName(list)
 	}
 	var c Comparison
 	seen := map[string]bool{}
 	for _, e := range columns[0] {
-		if row, ok := compareRow(e, byName); ok && !seen[e.Name] {
+		if row, ok := compareRow(e, names); ok && !seen[e.Name] {
 			seen[e.Name] = true
 			c.Rows = append(c.Rows, row)
 		}
@@ -62,153 +46,79 @@ func Compare(columns ...[]Entry) Comparison {
 	return c
 }
 
+func byName(list []Entry) map[string]Entry {
+	names := make(map[string]Entry, len(list))
+	for _, e := range list {
+		names[e.Name] = e
+	}
+	return names
+}
+
 // compareRow holds one name of all columns against the first. Ok is false when one of them has not got it.
-func compareRow(first Entry, byName []map[string]Entry) (row ComparedRow, ok bool) {
+func compareRow(first Entry, columns []map[string]Entry) (row ComparedRow, ok bool) {
 	row.Entry = first
-	for _, names := range byName {
+	hidden := false
+	for _, names := range columns {
 		e, ok := names[first.Name]
 		if !ok {
 			return row, false
 		}
-		v := compareValue(first, e)
-		row.Values = append(row.Values, v)
-		row.Differs = row.Differs || v.Differs
+		e.Value = e.in(first.Value)
+		m := newMove(first.Value, e)
+		row.Values = append(row.Values, m)
+		row.Differs, hidden = row.Differs || m.Differs, hidden || m.Hidden
+	}
+	if hidden {
+		row.tellApart()
 	}
 	return row, true
 }
 
-// compareValue holds a value against the first one of its row.
-func compareValue(first, e Entry) ComparedValue {
-	v := ComparedValue{Value: e.Value, Change: math.NaN(), Percent: math.NaN()}
-	if e.Kind == Check {
-		v.State = e.State()
-	}
-	a, b := first.Value, e.Value
-	switch {
-	case (first.Kind == Check) != (e.Kind == Check) || a.Status == OK && b.Status == OK && !alike(a, b):
-		v.Unlike, v.Differs = true, true
-	case a.Status != OK || b.Status != OK:
-		v.Differs = a.Status != b.Status
-	case a.IsText:
-		v.Differs = a.Text != b.Text
-	case a.IsTruth:
-		v.Differs = a.Number != b.Number
-	default:
-		v.compareNumber(a)
-	}
-	return v
-}
-
-// alike reports whether two values are of one kind and, if they are numbers, measure the same.
-func alike(a, b Value) bool {
-	if a.IsText || b.IsText || a.IsTruth || b.IsTruth {
-		return a.IsText == b.IsText && a.IsTruth == b.IsTruth
-	}
-	return a.Unit.Dim() == b.Unit.Dim()
-}
-
-// compareNumber brings a number into the unit of the first one and works out the change.
-func (v *ComparedValue) compareNumber(a Value) {
-	if !v.Unit.Equal(a.Unit) {
-		si := v.Unit.ToSI(v.Number)
-		if !isNumber(a.Unit.Value(si)) { // too large in that unit
-			v.Unlike, v.Differs = true, true
-			return
-		}
-		v.Number, v.Unit, v.Step = cleanDifference(a.Unit.Value(si), 0), a.Unit, a.Step
-		v.Text = units.Format(si, a.Unit, a.Step)
-	}
-	was, is := a.Unit.ToSI(a.Number), a.Unit.ToSI(v.Number)
-	if math.Abs(is-was) <= 1e-12*max(math.Abs(is), math.Abs(was)) {
-		return
-	}
-	v.Differs = true
-	if !isNumber(is - was) {
-		return
-	}
-	if a.Unit.Reading() {
-		v.Change = cleanDifference(is, was)
-		v.ChangeShown = signed(units.Format(v.Change, units.Unit{}, changeStep(a, v.Value))) + " K"
-		return
-	}
-	if v.Change = cleanDifference(v.Number, a.Number); !isNumber(v.Change) {
-		v.Change = math.NaN()
-		return
-	}
-	si := a.Unit.ToSI(v.Change)
-	shown := units.Format(si, a.Unit, changeStep(a, v.Value))
-	if !strings.ContainsAny(shown, "123456789") {
-		shown = units.Format(si, a.Unit, oneDigit(v.Change))
-	}
-	v.ChangeShown = signed(shown)
-	if p := 100 * v.Change / math.Abs(a.Number); isNumber(p) {
-		v.Percent, v.PercentText = p, percentText(p)
-	}
-}
-
-// changeStep returns how finely a change is shown: as the first value is or, where that has no step, with as many decimals
-// as either of the two.
-func changeStep(a, b Value) units.Step {
-	if a.Step.Given() || a.Unit.Mixed() {
-		return a.Step
-	}
-	decimals := 0
-	for _, s := range []string{a.Text, b.Text} {
-		if strings.ContainsAny(s, "/e ") {
-			return units.Step{}
-		}
-		if at := strings.IndexByte(s, '.'); at >= 0 {
-			decimals = max(decimals, len(s)-at-1)
+// tellApart gives the numbers of a row the digits that tell them apart, and their changes without the step.
+func (row *ComparedRow) tellApart() {
+	var others []*Value
+	for i := range row.Values {
+		if m := &row.Values[i]; m.Status == OK && !m.Unlike {
+			others = append(others, &m.Value)
 		}
 	}
-	return decimalStep(decimals)
+	tellApart(&row.Value, others...)
+	for i := range row.Values {
+		after := row.Values[i].Entry
+		after.Step = units.Step{}
+		row.Values[i] = newMove(row.Value, after)
+	}
 }
 
-// oneDigit returns the step that leaves one digit of a small number.
-func oneDigit(x float64) units.Step {
-	return decimalStep(max(0, -int(math.Floor(math.Log10(math.Abs(x))))))
+// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those that
+// are new, and last those that are gone. Both values of a Move are in the unit of the sheet as it is.
+func Moves(was, is []Entry) []Move {
+	old := byName(was)
+	var moves []Move
+	for _, e := range is {
+		before, known := old[e.Name]
+		if known = known && before.IsCheck == e.IsCheck; !known {
+			before.Value = absent(e.Value)
+		} else {
+			delete(old, e.Name)
+		}
+		if m := newMove(before.in(e.Value), e); m.Differs {
+			moves = append(moves, m)
+		}
+	}
+	for _, e := range was {
+		if _, gone := old[e.Name]; gone {
+			before := e.Value
+			e.Value = absent(before)
+			moves = append(moves, newMove(before, e))
+		}
+	}
+	return moves
 }
 
-// decimalStep returns the step of so many decimals; none where that is more than a step can be.
-func decimalStep(decimals int) units.Step {
-	step, err := units.ParseStep(strconv.FormatFloat(math.Pow10(-decimals), 'f', decimals, 64))
-	if err != nil {
-		return units.Step{}
-	}
-	return step
-}
-
-// cleanDifference returns a - b without the digits that rounding has left behind the fifteenth of the larger one.
-func cleanDifference(a, b float64) float64 {
-	d := a - b
-	if d == 0 {
-		return 0
-	}
-	digits := 15 - int(math.Ceil(math.Log10(max(math.Abs(a), math.Abs(b)))))
-	if digits < 0 || digits > 300 {
-		return d
-	}
-	clean, err := strconv.ParseFloat(strconv.FormatFloat(d, 'f', digits, 64), 64)
-	if err != nil {
-		return d
-	}
-	return clean
-}
-
-// signed puts a plus in front of what has no minus.
-func signed(s string) string {
-	if strings.HasPrefix(s, "-") {
-		return s
-	}
-	return "+" + s
-}
-
-func percentText(p float64) string {
-	decimals := 1
-	if math.Abs(p) >= 99.95 {
-		decimals = 0
-	}
-	return signed(strconv.FormatFloat(p, 'f', decimals, 64)) + " %"
+// absent stands where there is no value beside v.
+func absent(v Value) Value {
+	return Value{Status: Absent, Number: math.NaN(), Unit: v.Unit, IsCheck: v.IsCheck, Given: v.Given}
 }
 
 // onlyIn lists what some columns have and others have not, for each group of columns that have it.

@@ -38,15 +38,21 @@ func TestCompareValues(t *testing.T) {
 	}{
 		{"the same", "a [in] : 3", "a [in] : 3", "3", math.NaN(), "", "", false},
 		{"a step on the ruler", "a [in, 1/16] : 8-1/4", "a [in, 1/16] : 8", "8", -0.25, "-1/4", "-3.0 %", true},
-		{"less than the step", "a [oz, 0.1] : 17.2", "a [oz, 0.1] : 17.204", "17.2", 0.004, "+0.004", "+0.0 %", true},
+		{"less than the step", "a [oz, 0.1] : 17.2", "a [oz, 0.1] : 17.204", "17.204", 0.004, "+0.004", "+0.02 %", true},
 		{"without a step", "a [oz] = 5.125 [oz]", "a [oz] = 7.123456 [oz]", "7.123", 1.998456, "+1.998", "+39.0 %", true},
 		{"no digits of rounding", "a : 8.2", "a : 8.25", "8.25", 0.05, "+0.05", "+0.6 %", true},
 		{"from nothing", "a : 0", "a : 2", "2", 2, "+2", "", true},
-		{"below zero", "a [in] : -2", "a [in] : -3", "-3", -1, "-1", "-50.0 %", true},
+		{"below zero", "a [in] : -2", "a [in] : -3", "-3", -1, "-1", "", true},
+		{"to below zero", "a [in] : 2", "a [in] : -3", "-3", -5, "-5", "", true},
+		{"to nothing", "a [in] : 2", "a [in] : 0", "0", -2, "-2", "-100 %", true},
+		{"a percentage", "a [%] : 20", "a [%] : 25", "25", 5, "+5", "", true},
+		{"within what formulas tell apart", "a : 1000", "a : 1000.0000000005", "1000", math.NaN(), "", "", false},
 		{"manifold", "a : 2", "a : 21", "21", 19, "+19", "+950 %", true},
 		{"in millimetres", "a [in, 1/16] : 8", "a [mm] : 210", "8-1/4", 0.2677165354331, "+1/4", "+3.3 %", true},
 		{"the same in millimetres", "a [in] : 8", "a [mm] : 203.2", "8", math.NaN(), "", "", false},
 		{"in two units", "a [ft in, 1/2] : 4 ft", "a [ft in, 1/2] : 5 ft 2 in", "5 ft 2 in", 14, "+1 ft 2 in", "+29.2 %", true},
+		{"less than the step in two units", "a [ft in, 1/2] : 4 ft", "a [ft in, 1/2] : 4 ft 0.01 in", "48.01 in", 0.01, "+0.01 in", "+0.02 %", true},
+		{"not given, in millimetres", "a [in, 1/16] :", "a [mm] : 203.2", "8", math.NaN(), "", "", true},
 		{"readings", "a [degC] : 20", "a [degF] : 77", "25", 5, "+5 K", "", true},
 		{"texts", `a : "x"`, `a : "y"`, "y", math.NaN(), "", "", true},
 		{"yes and no", "a : yes", "a : no", "no", math.NaN(), "", "", true},
@@ -63,7 +69,7 @@ func TestCompareValues(t *testing.T) {
 			assert.Equal(t, tt.differs, v.Differs)
 			assert.Equal(t, tt.differs, r.Differs)
 			assert.False(t, v.Unlike)
-			assert.Equal(t, tt.shown, v.ChangeShown)
+			assert.Equal(t, tt.shown, v.ChangeText)
 			assert.Equal(t, tt.percent, v.PercentText)
 			if math.IsNaN(tt.change) {
 				assert.True(t, math.IsNaN(v.Change), v.Change)
@@ -76,13 +82,27 @@ func TestCompareValues(t *testing.T) {
 	assert.Equal(t, 0.05, compared(t, "a", "a : 8.2\n", "a : 8.25\n").Values[1].Change)
 }
 
+// TestCompareHidden shows that what differs by less than the step has the same digits in the whole row.
+func TestCompareHidden(t *testing.T) {
+	r := compared(t, "a", "a [oz, 0.1] : 17.16\n", "a [oz, 0.1] : 17.18\n", "a [oz, 0.1] : 18.1\n", "a [oz, 0.1] :\n")
+	var texts []string
+	for _, m := range r.Values {
+		assert.Equal(t, "17.16", m.Before.Text)
+		texts = append(texts, m.Text)
+	}
+	assert.Equal(t, []string{"17.16", "17.18", "18.1", ""}, texts)
+	assert.Equal(t, "17.16", r.Text)
+	assert.Equal(t, "+0.02", r.Values[1].ChangeText)
+	assert.Equal(t, "+0.94", r.Values[2].ChangeText)
+}
+
 // TestCompareUnlike shows that what measures something else keeps its unit and has no change.
 func TestCompareUnlike(t *testing.T) {
 	for _, is := range []string{"a [oz] : 3", `a : "x"`, "a : yes", "a : 3", "check a = 2 > 1"} {
 		v := compared(t, "a", "a [in] : 2\n", is+"\n").Values[1]
 		assert.True(t, v.Unlike, is)
 		assert.True(t, v.Differs, is)
-		assert.Empty(t, v.ChangeShown, is)
+		assert.Empty(t, v.ChangeText, is)
 	}
 	assert.Equal(t, "3 oz", compared(t, "a", "a [in] : 2\n", "a [oz] : 3\n").Values[1].Quantity())
 }

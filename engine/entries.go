@@ -20,11 +20,11 @@ func (m *Model) Entries() []Entry {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()
-	var all []Entry
+	all := []Entry{}
 	for _, r := range m.root.order {
 		switch r.kind {
 		case cellRef:
-			all = append(all, e.cellEntry(m.cells[r.num], ""))
+			all = append(all, e.entry(m.cells[r.num].slot, ""))
 		case tableRef:
 			all = append(all, e.tableEntries(m.tables[r.num], "", none, nil)...)
 		}
@@ -48,7 +48,7 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 		case r.kind == moduleRef && dotted:
 			mod, rest, sheets = mod.uses[r.num].mod, tail[1:], sheets+head+"."
 		case r.kind == cellRef && tail == "":
-			return []Entry{e.cellEntry(m.cells[r.num], sheets)}, nil
+			return []Entry{e.entry(m.cells[r.num].slot, sheets)}, nil
 		case r.kind == tableRef:
 			return e.partOfTable(m.tables[r.num], sheets, tail)
 		default:
@@ -80,16 +80,27 @@ func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) 
 	return e.tableEntries(t, sheets, row, column), nil
 }
 
-func (e *explainer) cellEntry(c *cell, sheets string) Entry {
-	v := e.viewCell(c)
-	v.Name = sheets + v.Name
-	return Entry{Cell: v}
+// entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
+func (e *explainer) entry(s int32, sheets string) Entry {
+	sl := e.slots[s]
+	if !sl.entry {
+		v := e.viewCell(e.cells[sl.owner])
+		v.Name = sheets + v.Name
+		return Entry{Cell: v}
+	}
+	c := e.columns[sl.owner]
+	t := c.table
+	v := Cell{Name: sheets + e.ownName(s), Page: t.mod.pageName(t.page), Kind: Worked, Value: e.viewValue(s)}
+	if v.Given {
+		v.Kind = Given
+	}
+	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[t.rowName[sl.row]], Column: c.name.Text}
 }
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
 func (e *explainer) tableEntries(t *table, sheets string, row int32, column *column) []Entry {
 	var all []Entry
-	for i, name := range t.rowName {
+	for i := range t.rowName {
 		if row != none && row != int32(i) {
 			continue
 		}
@@ -97,12 +108,7 @@ func (e *explainer) tableEntries(t *table, sheets string, row int32, column *col
 			if column == nil && k == 0 || column != nil && c != column {
 				continue
 			}
-			s := c.base + int32(i)
-			v := Cell{Name: fmt.Sprintf("%s%s[%s].%s", sheets, t.name.Text, text.Quote(e.texts[name]), c.name.Text), Page: t.mod.pageName(t.page), Kind: Worked, Value: e.viewValue(s)}
-			if e.slots[s].kind == given {
-				v.Kind = Given
-			}
-			all = append(all, Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[name], Column: c.name.Text})
+			all = append(all, e.entry(c.base+int32(i), sheets))
 		}
 	}
 	return all

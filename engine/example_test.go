@@ -313,7 +313,7 @@ func ExampleCompare() {
 	}
 	for _, r := range engine.Compare(asItStands, m.Entries()).Rows {
 		if is := r.Values[1]; r.Differs {
-			fmt.Println(strings.TrimSpace(fmt.Sprint(r.Name, ": ", r.Value.Quantity(), " -> ", is.Quantity(), "  ", is.ChangeShown, "  ", is.PercentText)))
+			fmt.Println(strings.TrimSpace(fmt.Sprint(r.Name, ": ", r.Value.Quantity(), " -> ", is.Quantity(), "  ", is.ChangeText, "  ", is.PercentText)))
 		}
 	}
 	// Output:

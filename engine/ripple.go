@@ -1,14 +1,6 @@
 package engine
 
-import (
-	"math"
-	"slices"
-	"strconv"
-	"strings"
-
-	"gusset/engine/machine"
-	"gusset/units"
-)
+import "slices"
 
 // Ripple is what it moves in a sheet when values are set.
 type Ripple struct {
@@ -17,25 +9,6 @@ type Ripple struct {
 	Stays   []Stay
 	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
 	Again   int // how many of them had to be worked out again
-}
-
-// Move is a value that is not what it was before. Where the step of the cell hides the difference, the texts of Before and
-// After have as many digits as it takes to show it.
-type Move struct {
-	Sheet             string // path of the sheet that it stands in, within the Sources
-	Name, Page, Table string // Name as that sheet writes it; Table is empty for a cell
-	Kind              Kind
-	Note, Formula     string
-	Line              int
-	Before, After     Value
-	Change            string  // After less Before as shown, with its sign; empty where there is no number on both sides
-	By                float64 // the same in the unit of the cell; NaN
-	Percent           float64 // the same in parts of a hundred of Before; NaN where that says nothing
-}
-
-// FailsNow reports whether a check that held fails.
-func (v Move) FailsNow() bool {
-	return v.Kind == Check && (Cell{Value: v.Before}).State() == "holds" && (Cell{Value: v.After}).State() == "fails"
 }
 
 // Stay is a value that did not move since a value that is given takes the place of one that did: the weight of a part that
@@ -135,8 +108,8 @@ func (m *Model) eachShown(visit func(s int32)) {
 func (r *rippler) compare(set []int32) {
 	r.after = r.explainer()
 	for _, s := range set {
-		if before, after, moved := r.moved(s); moved {
-			r.Changes = append(r.Changes, r.move(s, before, after))
+		if m := r.move(s); m.Differs {
+			r.Changes = append(r.Changes, m)
 		}
 	}
 	r.eachShown(func(s int32) {
@@ -147,99 +120,27 @@ func (r *rippler) compare(set []int32) {
 		if r.slots[s].kind != given {
 			r.Again++
 		}
-		if before, after, moved := r.moved(s); moved {
-			r.Moves = append(r.Moves, r.move(s, before, after))
+		if m := r.move(s); m.Differs {
+			r.Moves = append(r.Moves, m)
 		} else if isNumber(r.regs[s]) {
 			r.stay(s)
 		}
 	})
 }
 
-// differs reports whether two values of a slot are different for a formula that compares them.
-func differs(a, b float64) bool {
-	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
-}
-
-// moved returns how a slot stood and stands.
-func (r *rippler) moved(s int32) (before, after Value, moved bool) {
+// move tells how a slot stood and stands.
+func (r *rippler) move(s int32) Move {
 	was, is := r.regs[s], r.mach.Regs[s]
-	if isNumber(was) && isNumber(is) {
-		if !differs(was, is) {
-			return before, after, false
-		}
-		return r.viewNumber(s, was), r.viewNumber(s, is), true
+	if isNumber(was) && isNumber(is) && !differs(was, is) {
+		return Move{}
 	}
 	before, known := r.without[s]
 	if !known {
 		before = r.viewNumber(s, was)
 	}
-	after = r.after.viewValue(s)
-	return before, after, before.Status != after.Status || before.Reason != after.Reason
-}
-
-// move tells of a slot that moved.
-func (r *rippler) move(s int32, before, after Value) Move {
-	v := Move{Sheet: r.moduleOf(s).path, Name: r.ownName(s), Before: before, After: after, By: math.NaN(), Percent: math.NaN()}
-	if sl := r.slots[s]; sl.entry {
-		t := r.columns[sl.owner].table
-		v.Table, v.Page, v.Line = t.name.Text, t.mod.pageName(t.page), r.slotLine(s)
-		if sl.kind != given {
-			v.Kind = Worked
-		}
-	} else {
-		c := r.after.viewCell(r.cells[sl.owner])
-		v.Kind, v.Page, v.Note, v.Formula, v.Line = c.Kind, c.Page, c.Note, c.Formula, c.Line
-	}
-	if before.Status == OK && after.Status == OK && r.slotType(s).kind == number {
-		r.weigh(s, &v)
-	}
-	return v
-}
-
-// weigh says by how much a number moved.
-func (r *rippler) weigh(s int32, v *Move) {
-	was, is, sh := r.regs[s], r.mach.Regs[s], r.slotShow(s)
-	unit, step := units.Unit{}, sh.step
-	v.By = v.After.Number - v.Before.Number
-	by := v.By
-	if sh.unit.Mixed() {
-		unit, by = sh.unit, is-was
-	}
-	if v.Before.Text == v.After.Text {
-		step = units.Step{}
-		v.Before.Text, v.After.Text = apart(v.Before.Number, v.After.Number, sh.unit)
-	}
-	v.Change = changeText(by, unit, step)
-	if v.Before.Number != 0 && r.slotType(s).temp != reading && sh.unit.String() != "%" { // a hundredth of a hundredth misleads
-		v.Percent = 100 * v.By / math.Abs(v.Before.Number)
-	}
-}
-
-// changeText writes a difference with its sign, in the step unless that hides it.
-func changeText(by float64, u units.Unit, st units.Step) string {
-	s := units.Format(by, u, st)
-	if !strings.ContainsAny(s, "123456789") {
-		s = units.Format(by, u, units.Step{})
-	}
-	if by > 0 {
-		s = "+" + s
-	}
-	return s
-}
-
-// apart writes two numbers with as many digits as it takes to tell them from each other; those in a unit of two parts, in
-// its smaller one.
-func apart(a, b float64, u units.Unit) (string, string) {
-	small := ""
-	if u.Mixed() {
-		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
-	}
-	for digits := 4; ; digits++ {
-		x, y := strconv.FormatFloat(a, 'g', digits, 64), strconv.FormatFloat(b, 'g', digits, 64)
-		if x != y || digits >= 17 {
-			return x + small, y + small
-		}
-	}
+	m := newMove(before, r.after.entry(s, ""))
+	m.Sheet = r.moduleOf(s).path
+	return m
 }
 
 // stay looks for a given value that stands before one that moved: weighed ?? estimated.

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"strconv"
 
 	"gusset/sheets/text"
 )
@@ -176,7 +175,7 @@ func (m *Model) ownName(s int32) string {
 		return m.cells[sl.owner].name.Text
 	}
 	c := m.columns[sl.owner]
-	return fmt.Sprintf("%s[%s].%s", c.table.name.Text, strconv.Quote(m.texts[c.table.rowName[sl.row]]), c.name.Text)
+	return fmt.Sprintf("%s[%s].%s", c.table.name.Text, text.Quote(m.texts[c.table.rowName[sl.row]]), c.name.Text)
 }
 
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "shop", or "shop.prices" by way of another;

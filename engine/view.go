@@ -16,10 +16,11 @@ const (
 	OK      Status = iota
 	Waiting        // something that it needs is not given yet, or failed
 	Failed         // it cannot be worked out; Reason says why
+	Absent         // there is no such cell or entry; only in a Move
 )
 
-// String returns ok, waiting or failed.
-func (s Status) String() string { return [...]string{"ok", "waiting", "failed"}[s] }
+// String returns ok, waiting, failed or absent.
+func (s Status) String() string { return [...]string{"ok", "waiting", "failed", "absent"}[s] }
 
 // Kind tells how a cell comes to its value.
 type Kind uint8
@@ -43,6 +44,7 @@ type Value struct {
 	Number  float64 // in Unit; 1 and 0 for yes and no, 0 for a text; NaN when there is none
 	IsText  bool
 	IsTruth bool
+	IsCheck bool
 	Text    string // as shown, without the unit: a number, a text, yes or no
 	Unit    units.Unit
 	Step    units.Step // how finely it is shown
@@ -58,13 +60,15 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
-// State returns holds, fails, waits or failed; for the value of a check.
+// State returns holds, fails, waits, failed or absent; for the value of a check.
 func (v Value) State() string {
 	switch {
 	case v.Status == Waiting:
 		return "waits"
 	case v.Status == Failed:
 		return "failed"
+	case v.Status == Absent:
+		return "absent"
 	case v.Number == 1:
 		return "holds"
 	}
@@ -252,7 +256,8 @@ func (e *explainer) viewValue(s int32) Value {
 // viewNumber shows x as the value of a slot.
 func (m *Model) viewNumber(s int32, x float64) Value {
 	t, sh := m.slotType(s), m.slotShow(s)
-	v := Value{Place: Place(s), Given: m.slots[s].kind == given, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	sl := m.slots[s]
+	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].kind == checkCell, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		v.Text = m.format(x, t, sh)
 		if v.IsText {
@@ -260,7 +265,7 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if m.slots[s].kind == given && !sh.step.Given() && !sh.unit.Mixed() {
+			if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
 				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}

@@ -158,7 +158,7 @@ func (ch *change) workOutIn(m *model) {
 	for _, v := range m.ripple.Changes {
 		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
 	}
-	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[remarkKey(d)] })
+	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
 }
 
 // named returns settings under the names that a model has for them.
@@ -197,14 +197,11 @@ func (ch *change) conflict(models []*model) error {
 	return nil
 }
 
-// remarkKey tells remarks apart whatever the values in them are.
-func remarkKey(d text.Diag) string { return fmt.Sprint(d.Source.Name, d.Span, d.Msg) }
-
 func remarks(ds text.Diags) map[string]bool {
 	known := map[string]bool{}
 	for _, d := range ds {
 		if d.Sev != text.Error {
-			known[remarkKey(d)] = true
+			known[place(d)] = true
 		}
 	}
 	return known

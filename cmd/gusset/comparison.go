@@ -4,18 +4,13 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
 	"gusset/engine"
 )
 
-const (
-	tableRowsShown = 6  // entries of one table that differ, before the rest is only counted
-	titleWidth     = 16 // a longer title is broken
-	namesListed    = 12 // of what only some sheets have
-)
+const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
 type comparison struct {
@@ -32,7 +27,7 @@ type comparison struct {
 
 // comparisonText returns a comparison as it is printed; compared is how many values have been.
 func comparisonText(sides []side, c engine.Comparison, compared int, o compareOptions) string {
-	p := comparison{sides: sides, rows: c.Rows, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
+	p := comparison{sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
 		fmt.Fprintln(&p.b, paint.heading(sides[0].sheet))
 	}
@@ -42,9 +37,7 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 			differ++
 		}
 	}
-	if !p.every {
-		p.limitTables()
-	}
+	p.rows, p.more = limitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
 	p.measure()
 	for _, fold := range p.folds() {
 		p.printFold(fold)
@@ -55,26 +48,6 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 	}
 	p.printOnly(c.Only, o.all)
 	return strings.TrimPrefix(p.b.String(), "\n")
-}
-
-// limitTables keeps the first entries of each table and notes how many more there are.
-func (p *comparison) limitTables() {
-	count := map[string]int{}
-	for _, r := range p.rows {
-		count[r.Table]++
-	}
-	p.more = map[int]string{}
-	seen := map[string]int{}
-	var kept []engine.ComparedRow
-	for _, r := range p.rows {
-		if seen[r.Table]++; r.Table == "" || seen[r.Table] <= tableRowsShown {
-			kept = append(kept, r)
-		}
-		if rest := count[r.Table] - tableRowsShown; r.Table != "" && seen[r.Table] == tableRowsShown && rest > 0 {
-			p.more[len(kept)-1] = fmt.Sprintf("and %d more entries of %s; --cells %s shows them", rest, r.Table, r.Table)
-		}
-	}
-	p.rows = kept
 }
 
 // measure finds the widths of the columns.
@@ -101,7 +74,7 @@ func (p *comparison) measure() {
 }
 
 // isText reports whether what stands in a value's place may be longer than numbers are.
-func isText(v engine.ComparedValue) bool { return v.IsText || v.Unlike }
+func isText(v engine.Move) bool { return v.IsText || v.Unlike }
 
 // heads returns what stands above the columns.
 func (p *comparison) heads() []string {
@@ -120,11 +93,11 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
 	for _, v := range r.Values {
 		values = append(values, comparedText(v))
-		changes = append(changes, strings.TrimSpace(v.ChangeShown+" "+brackets(v.PercentText)))
+		changes = append(changes, strings.TrimSpace(v.ChangeText+" "+brackets(v.PercentText)))
 	}
 	switch {
 	case len(p.sides) == 2:
-		return [][]string{append(values, r.Values[1].ChangeShown, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
+		return [][]string{append(values, r.Values[1].ChangeText, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
 	case strings.Join(changes, "") == "":
 		return [][]string{values}
 	}
@@ -139,20 +112,12 @@ func brackets(s string) string {
 }
 
 // comparedText returns what stands in a value's place.
-func comparedText(v engine.ComparedValue) string {
-	switch {
-	case v.State != "":
-		return v.State
-	case v.Status == engine.Waiting && v.Reason == "nothing given yet":
-		return "not given"
-	case v.Status == engine.Waiting:
-		return "waits"
-	case v.Status == engine.Failed:
-		return "failed"
-	case v.Unlike:
+func comparedText(v engine.Move) string {
+	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
 		return v.Quantity()
 	}
-	return v.Text
+	text, _ := shownValue(v.Value)
+	return text
 }
 
 // unitTag returns the unit of a row in brackets, if its numbers need one.
@@ -304,19 +269,6 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 	}
 }
 
-// stateMark returns the colour of a word that stands in a value's place.
-func stateMark(word string) func(a ...any) string {
-	switch word {
-	case "holds":
-		return paint.good
-	case "fails", "failed":
-		return paint.bad
-	case "waits", "not given":
-		return paint.waiting
-	}
-	return plain
-}
-
 // printTall prints a row with a line for each column, of the part or of all.
 func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+unitTag(r), " ") + " " + markOf(&r.Cell) + "\n")
@@ -328,7 +280,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		if fold != nil && !slices.Contains(fold, k) {
 			continue
 		}
-		text := strings.Join(strings.Fields(comparedText(v)+"  "+v.ChangeShown+" "+brackets(v.PercentText)), " ")
+		text := strings.Join(strings.Fields(comparedText(v)+"  "+v.ChangeText+" "+brackets(v.PercentText)), " ")
 		title := wrap(p.sides[k].title, titleW)
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("    " + line + "\n")
@@ -369,11 +321,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		for _, k := range o.Columns {
 			titles = append(titles, p.sides[k].title)
 		}
-		names := o.Names
-		if len(names) > namesListed && !all {
-			names = append(slices.Clone(names[:namesListed-2]), fmt.Sprintf("and %d more (--all)", len(names)-namesListed+2))
-		}
-		hang(&p.b, "Only in "+strings.Join(titles, " and ")+": ", strings.Join(names, ", "), plain)
+		hang(&p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
 	}
 }
 
@@ -421,11 +369,11 @@ func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
 	for _, r := range c.Rows {
 		row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 		for _, v := range r.Values {
-			text, status := v.Text, v.Status.String()
-			if v.State != "" {
-				text = v.State
+			text := v.Text
+			if v.IsCheck {
+				text = v.State()
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, status, v.Differs, orNull(v.Change), orNull(v.Percent)})
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, v.Status.String(), v.Differs, orNull(v.Change), orNull(v.Percent)})
 		}
 		all.Rows = append(all.Rows, row)
 	}
@@ -433,22 +381,6 @@ func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
 		all.Only = append(all.Only, onlyJSON{o.Columns, o.Names})
 	}
 	return all
-}
-
-// entryKind returns what sort of value a row is, as show --csv does.
-func entryKind(e engine.Entry) string {
-	if e.Table != "" {
-		return "entry"
-	}
-	return e.Kind.String()
-}
-
-// orNull returns a number, or nil where there is none.
-func orNull(x float64) any {
-	if math.IsNaN(x) {
-		return nil
-	}
-	return x
 }
 
 // printComparisonCSV prints one line for each row.
@@ -477,8 +409,8 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 }
 
 // csvCompared returns a value as a line of CSV has it; what has none is a word, and what measures something else has its unit.
-func csvCompared(v engine.ComparedValue) string {
-	if v.Status != engine.OK || v.State != "" || v.Unlike {
+func csvCompared(v engine.Move) string {
+	if v.Status != engine.OK || v.IsCheck || v.Unlike {
 		return harmless(comparedText(v))
 	}
 	return csvValue(v.Value)

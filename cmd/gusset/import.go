@@ -23,16 +23,17 @@ nothing is guessed. The workbook is only read: no macro, link or formula in it i
 Exit status 3 tells that some values could not be taken over.`
 
 func importCommand() *cobra.Command {
-	var write bool
+	var write, all bool
 	cmd := &cobra.Command{
 		Use:     "import OUT.xlsx FILE",
 		Short:   "Take changed values back from a workbook",
 		Long:    importHelp,
 		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write",
 		Args:    workbookAndSheet,
-		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], write) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], write, all) },
 	}
 	cmd.Flags().BoolVar(&write, "write", false, "write the changed values into the sheet")
+	cmd.Flags().BoolVar(&all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
 }
 
@@ -52,12 +53,12 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 	return usage("which workbook, and which sheet? For example: gusset import my-model.xlsx %s", exampleSheet)
 }
 
-func takeBack(cmd *cobra.Command, book, file string, write bool) error {
+func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
 	m, err := load(file)
 	if err != nil {
 		return err
 	}
-	if tell(cmd, m.Problems(), false) > 0 {
+	if tell(cmd, m.Problems(), all) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", book)
 		return &failure{status: sheetErrors}
 	}
@@ -69,7 +70,7 @@ func takeBack(cmd *cobra.Command, book, file string, write bool) error {
 	if err != nil {
 		return err
 	}
-	if err := printReturned(cmd, m, book, file, returned, write); err != nil {
+	if err := printReturned(cmd, m, book, file, returned, write, all); err != nil {
 		return err
 	}
 	if write && len(returned.Changes) > 0 {
@@ -106,16 +107,8 @@ func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.
 	return returned, nil
 }
 
-// counted says "1 value", "2 values".
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // printReturned tells what was changed, what it moves, and what could not be taken over.
-func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, write bool) error {
+func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, write, all bool) error {
 	var b strings.Builder
 	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
 	fmt.Fprintf(&b, "%s, made from %s\n", book, r.From)
@@ -124,11 +117,8 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else {
-		printReturnedValues(&b, r.Changes)
-		if err := printEffects(&b, m, file, r.Changes); err != nil {
-			return err
-		}
+	} else if err := printEffects(&b, m, r.Changes, all); err != nil {
+		return err
 	}
 	printRemarks(&b, "Remarks", r.Notes)
 	printRemarks(&b, "Not taken over", r.Remaining)
@@ -138,42 +128,28 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	return nil
 }
 
-// printReturnedValues lists the changed values.
-func printReturnedValues(b *strings.Builder, changes []workbook.Change) {
-	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
-	nameW, wasW := wide("value"), wide("was")
-	for _, c := range changes {
-		nameW, wasW = max(nameW, wide(c.Name)), max(wasW, wide(c.Was))
+// printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
+func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change, all bool) error {
+	settings := make([]engine.Setting, len(changes))
+	typed := map[string]string{}
+	for i, c := range changes {
+		settings[i] = engine.Setting{Name: c.Name, Value: c.Value}
+		typed[c.Name] = c.Value
 	}
-	nameW, wasW = min(nameW, pageWidth/2), min(wasW, pageWidth/4)
-	b.WriteString(paint.faint("  "+left("value", nameW)+"  "+left("was", wasW)+"  now") + "\n")
-	for _, c := range changes {
-		fmt.Fprintf(b, "  %s  %s  %s\n", paint.name(left(c.Name, nameW)), left(c.Was, wasW), c.Now)
+	r, err := m.Ripple(settings...)
+	if err != nil {
+		return trouble(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
-}
-
-// printEffects shows what the changed values do to everything else.
-func printEffects(b *strings.Builder, m *engine.Model, file string, changes []workbook.Change) error {
-	was := sideOf(m, file, "", nil)
-	given := map[string]bool{}
-	for _, c := range changes {
-		if err := m.Set(c.Name, c.Value); err != nil {
-			return trouble(fmt.Errorf("%s cannot be put into the sheet: %v", c.Name, err))
+	for i := range r.Changes {
+		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
+			c.Text = typed[c.Name] // as it will be written, whatever its step
 		}
-		given[c.Name] = true
 	}
-	now := sideOf(m, file, "", nil)
-	was.title, now.title = "was", "now"
-	c := engine.Compare(was.entries, now.entries)
-	compared := len(c.Rows)
-	c.Rows = slices.DeleteFunc(c.Rows, func(r engine.ComparedRow) bool { return !r.Differs || given[r.Name] })
+	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n" + strings.Join(moveLines(r.Changes), ""))
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
-	if len(c.Rows) == 0 {
-		b.WriteString("  nothing\n")
-		return nil
-	}
-	_, text, _ := strings.Cut(comparisonText([]side{was, now}, c, compared, compareOptions{}), "\n")
-	b.WriteString(text)
+	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return typed[v.Name] != "" }), all)
+	printStays(b, r.Stays, all)
+	printSum(b, r)
 	return nil
 }
 

@@ -59,29 +59,42 @@ func markOf(c *engine.Cell) string {
 }
 
 // shownValue returns what stands in the value's place, and its unit.
-func shownValue(c *engine.Cell) (value, unit string) {
+func shownValue(v engine.Value) (value, unit string) {
 	switch {
-	case c.Kind == engine.Check:
-		return c.State(), ""
-	case c.Status == engine.Waiting && c.Kind == engine.Given && c.Unit.String() != "":
-		return "not given", "[" + c.Unit.String() + "]"
-	case c.Status == engine.Waiting && c.Kind == engine.Given:
+	case v.IsCheck:
+		return v.State(), ""
+	case v.Status == engine.Waiting && v.Given && v.Unit.String() != "":
+		return "not given", "[" + v.Unit.String() + "]"
+	case v.Status == engine.Waiting && v.Given:
 		return "not given", ""
-	case c.Status == engine.Waiting:
+	case v.Status == engine.Waiting:
 		return "waits", ""
-	case c.Status == engine.Failed:
+	case v.Status == engine.Failed:
 		return "failed", ""
-	case c.IsText || c.IsTruth || c.Unit.Mixed():
-		return c.Text, ""
+	case v.IsText || v.IsTruth || v.Unit.Mixed():
+		return v.Text, ""
 	}
-	return c.Text, c.Unit.String()
+	return v.Text, v.Unit.String()
+}
+
+// stateMark returns the colour of a word that stands in a value's place.
+func stateMark(word string) func(a ...any) string {
+	switch word {
+	case "holds":
+		return paint.good
+	case "fails", "failed":
+		return paint.bad
+	case "waits", "not given":
+		return paint.waiting
+	}
+	return plain
 }
 
 // printCells prints cells in columns: name, mark, value, unit, note.
 func printCells(b *strings.Builder, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
-		v, u := shownValue(it.Cell)
+		v, u := shownValue(it.Cell.Value)
 		nameW = max(nameW, wide(it.Cell.Name))
 		if it.Cell.IsText || it.Cell.Status != engine.OK {
 			continue // a long text or a word does not push all numbers to the right
@@ -95,16 +108,8 @@ func printCells(b *strings.Builder, items []engine.Item) {
 }
 
 func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
-	v, u := shownValue(c)
-	mark := plain
-	switch v {
-	case "holds":
-		mark = paint.good
-	case "fails", "failed":
-		mark = paint.bad
-	case "waits", "not given":
-		mark = paint.waiting
-	}
+	v, u := shownValue(c.Value)
+	mark := stateMark(v)
 	name := left(c.Name, nameW)
 	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
 	at := 2 + wide(name) + 3
@@ -132,8 +137,8 @@ func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
 // noteOf returns what is said beside a cell: its note, a check's condition, and why there is no value.
 func noteOf(c *engine.Cell) string {
 	var parts []string
-	if c.Status != engine.OK && c.Reason != "nothing given yet" {
-		parts = append(parts, c.Reason)
+	if why := reasonOf(c.Value); why != "" {
+		parts = append(parts, why)
 	}
 	if c.Kind == engine.Check {
 		parts = append(parts, c.Formula)
@@ -145,6 +150,14 @@ func noteOf(c *engine.Cell) string {
 		parts = append(parts, c.Note)
 	}
 	return strings.Join(parts, " · ")
+}
+
+// reasonOf says why there is no value, but where it is plain to see.
+func reasonOf(v engine.Value) string {
+	if v.Reason == "nothing given yet" {
+		return ""
+	}
+	return v.Reason
 }
 
 // writeNote writes a note behind a lead that takes at columns, wrapped below itself.

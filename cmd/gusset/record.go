@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 // record is what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
@@ -149,20 +150,18 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 	if head {
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
-	line := func(page, name, kind string, v engine.Value, status, note string) {
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), status, harmless(note)})
+	line := func(page, name, kind string, v engine.Value, note string) {
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {
 			switch {
-			case it.Cell != nil && it.Cell.Kind == engine.Check:
-				line(p.Name, it.Cell.Name, "check", it.Cell.Value, it.Cell.State(), it.Cell.Note)
 			case it.Cell != nil:
-				line(p.Name, it.Cell.Name, it.Cell.Kind.String(), it.Cell.Value, it.Cell.Status.String(), it.Cell.Note)
+				line(p.Name, it.Cell.Name, it.Cell.Kind.String(), it.Cell.Value, it.Cell.Note)
 			case it.Table != nil:
 				for _, r := range it.Table.Rows {
 					for k, v := range r.Values {
-						line(p.Name, it.Table.Name+"["+strconv.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, v.Status.String(), "")
+						line(p.Name, it.Table.Name+"["+text.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, "")
 					}
 				}
 			}
@@ -183,6 +182,30 @@ func csvValue(v engine.Value) string {
 		return v.Text
 	}
 	return ""
+}
+
+// orNull returns a number, or nil where there is none.
+func orNull(x float64) any {
+	if math.IsNaN(x) {
+		return nil
+	}
+	return x
+}
+
+// entryKind says what sort of thing a value is.
+func entryKind(e engine.Entry) string {
+	if e.Table != "" {
+		return "entry"
+	}
+	return e.Kind.String()
+}
+
+// statusOf returns ok, waiting or failed; of a check its state.
+func statusOf(v engine.Value) string {
+	if v.IsCheck {
+		return v.State()
+	}
+	return v.Status.String()
 }
 
 // csvShown returns a value as it is shown.

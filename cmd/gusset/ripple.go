@@ -10,7 +10,9 @@ import (
 )
 
 const rippleHelp = `Tell what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again.
+that moved, before and after. Only what depends on the change is worked out again. A percentage stands
+beside a change where it says something: not for temperatures (their change is in K), for values in %,
+and where one of the two is below zero, as a position may be.
 
 MODEL is a sheet or a folder. A folder stands for all sheets in it, and in the folders below, that
 use the changed sheet, directly or by way of others. The changed sheet itself is not among them,
@@ -131,7 +133,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		failing += m.failsNow()
+		failing += failsNow(m.ripple)
 	}
 	switch errs := tell(cmd, ds, o.all); {
 	case unread:
@@ -142,17 +144,6 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 		return &failure{status: checkFails}
 	}
 	return nil
-}
-
-// failsNow counts the checks that held and fail now.
-func (m *model) failsNow() int {
-	n := 0
-	for _, v := range m.ripple.Moves {
-		if v.FailsNow() {
-			n++
-		}
-	}
-	return n
 }
 
 // moved reports whether anything moved in a model.

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/csv"
 	"io"
-	"math"
 
 	"gusset/engine"
 )
@@ -64,26 +63,10 @@ type stayRecord struct {
 	Instead string `json:"instead"`
 }
 
-// moveKind says what sort of thing moved, in the words that show prints.
-func moveKind(v engine.Move) string {
-	if v.Table != "" {
-		return "entry"
-	}
-	return v.Kind.String()
-}
-
-// known returns a number as JSON has it, null where there is none.
-func known(x float64) any {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return x
-}
-
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
-		v.Name, v.Page, moveKind(v), v.After.Unit.String(), valueOf(v.Before), valueOf(v.After), known(v.By), known(v.Percent),
-		v.Before.Text, v.After.Text, v.Before.Status.String(), v.After.Status.String(), v.After.Reason,
+		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value), orNull(v.Change), orNull(v.Percent),
+		v.Before.Text, v.Text, v.Before.Status.String(), v.Status.String(), v.Reason,
 	}
 }
 
@@ -107,8 +90,8 @@ func rippleOf(ch *change, models []*model) rippleRecord {
 func modelOf(m *model) modelRecord {
 	r := modelRecord{Sheet: m.title, File: m.file, Uses: m.used, Cells: m.ripple.Values, Again: m.ripple.Again, Checks: []flipRecord{}, Moved: []moveRecord{}, Stays: []stayRecord{}}
 	for _, v := range m.ripple.Moves {
-		if v.Kind == engine.Check {
-			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, v.Before.State(), v.After.State(), v.Note, v.After.Reason})
+		if v.IsCheck {
+			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, v.Before.State(), v.State(), v.Note, v.Reason})
 		} else {
 			r.Moved = append(r.Moved, moveOf(v))
 		}
@@ -124,11 +107,7 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	w := csv.NewWriter(out)
 	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status"})
 	line := func(file string, v engine.Move) {
-		was, is := v.Before.Status.String(), v.After.Status.String()
-		if v.Kind == engine.Check {
-			was, is = v.Before.State(), v.After.State()
-		}
-		w.Write([]string{harmless(file), harmless(v.Page), harmless(v.Name), moveKind(v), csvValue(v.Before), csvValue(v.After), csvNumber(v.By), v.After.Unit.String(), csvShown(v.Before), csvShown(v.After), was, is})
+		w.Write([]string{harmless(file), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
 	}
 	for _, s := range ch.sheets {
 		for _, v := range s.changes(models) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -19,15 +18,16 @@ import (
 
 const watchHelp = `Keep a sheet in view while you edit it beside: at each save it is worked out again, and what changed
 is shown. Checks that came to another result stand first, then the values that moved, before and
-after. A save of any sheet that it uses counts too.
+after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last good
 one. With --page the page is shown at the start, and the values that move on it; checks are told of
-wherever they stand. Ctrl-C ends it.`
+wherever they stand. --variant and --set are as for show, at each save. Ctrl-C ends it.`
 
 type watchOptions struct {
-	pages []string
-	all   bool
+	pages, sets []string
+	variant     string
+	all         bool
 }
 
 func watchCommand() *cobra.Command {
@@ -43,7 +43,10 @@ func watchCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
+	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
+	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
+	completeVariants(cmd)
 	return cmd
 }
 
@@ -71,7 +74,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 			return nil
 		case ev := <-watcher.Events:
 			if w.saves.concern(ev) {
-				changed = append(changed, nameFromHere(ev.Name))
+				changed = append(changed, fromHere(ev.Name))
 				settled.Reset(quiet)
 			}
 		case <-watcher.Errors: // something may have been missed
@@ -90,18 +93,6 @@ func unwatched(file string, err error) error {
 	return trouble(fmt.Errorf("%s cannot be watched: %v", file, err))
 }
 
-// nameFromHere names a file as seen from the folder where the command runs.
-func nameFromHere(file string) string {
-	here, err := os.Getwd()
-	if err != nil {
-		return file
-	}
-	if rel, err := filepath.Rel(here, file); err == nil {
-		return rel
-	}
-	return file
-}
-
 // watched is a sheet under watch.
 type watched struct {
 	cmd   *cobra.Command
@@ -109,8 +100,8 @@ type watched struct {
 	o     watchOptions
 	saves saves
 
-	good    []engine.Page // the last state without errors; nil before there was one
-	remarks []string      // that have been told
+	good    []engine.Entry // the last state without errors; nil before there was one
+	remarks []string       // that have been told
 }
 
 // load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
@@ -122,9 +113,13 @@ func (w *watched) load() (*engine.Model, error) {
 		if blind != nil {
 			return nil, unwatched(w.file, blind)
 		}
-		if !fresh {
-			return m, err
+		if fresh {
+			continue
 		}
+		if err == nil && m.Problems().Err() == nil {
+			err = prepare(m, w.o.variant, w.o.sets)
+		}
+		return m, err
 	}
 }
 
@@ -140,7 +135,7 @@ func (w *watched) begin() error {
 	}
 	if w.tell(m) == 0 {
 		w.show(m, pages)
-		w.good = pages
+		w.good = m.Entries()
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", w.file)
 	return nil
@@ -170,27 +165,66 @@ func (w *watched) again(saved string) {
 		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
 		return
 	}
-	pages := m.Pages()
+	now := m.Entries()
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")
 		w.tell(m)
-	case len(pages) == 0 && len(w.good) > 0:
+	case len(now) == 0 && len(w.good) > 0:
 		head("the sheet is empty")
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(m, pages)
-		w.good = pages
+		w.show(m, m.Pages())
+		w.good = now
 	default:
-		c := changesBetween(w.good, pages, w.o.pages)
-		head(c.sum())
+		moves, sum := w.choose(engine.Moves(w.good, now))
+		head(sum)
 		w.tell(m)
 		var b strings.Builder
-		printChanges(&b, c, m.Cell, w.o.all)
+		printMoves(&b, moves, w.o.all)
 		fmt.Fprint(w.cmd.OutOrStdout(), b.String())
-		w.good = pages
+		w.good = now
 	}
+}
+
+// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step hides
+// the difference. The sum says how much moved.
+func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
+	checks, hidden, behind := 0, 0, 0
+	for _, m := range moves {
+		switch {
+		case m.IsCheck:
+			checks++
+		case !w.onPage(m.Page):
+			behind++
+			continue
+		case m.Hidden:
+			hidden++
+			continue
+		}
+		shown = append(shown, m)
+	}
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		said string
+	}{
+		{checks, counted(checks, "check") + " changed"}, {len(shown) - checks, counted(len(shown)-checks, "value") + " moved"},
+		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
+	} {
+		if p.n > 0 {
+			parts = append(parts, p.said)
+		}
+	}
+	if len(parts) == 0 {
+		return nil, "nothing moved"
+	}
+	return shown, strings.Join(parts, ", ")
+}
+
+func (w *watched) onPage(page string) bool {
+	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages, func(p string) bool { return strings.EqualFold(p, page) })
 }
 
 // tell writes messages to standard error and returns how many are errors. A remark is told once, and when it no longer

@@ -8,32 +8,29 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// differenceLines writes differences one a line: NAME: WAS -> IS, with states for what is not known and nothing for what is not
-// there.
-func differenceLines(ds []Difference) []string {
-	say := func(d Difference, v *Value) string {
+// moveLines writes moves one a line: NAME: BEFORE -> AFTER, with states for what is not known.
+func moveLines(moves []Move) []string {
+	say := func(v Value) string {
 		switch {
-		case v == nil:
-			return ""
-		case d.Kind == Check:
-			return v.State()
 		case v.Status != OK:
 			return v.Status.String()
+		case v.IsCheck:
+			return v.State()
 		}
 		return v.Quantity()
 	}
 	var all []string
-	for _, d := range ds {
-		line := fmt.Sprintf("%s/%s: %s -> %s", d.Page, d.Name, say(d, d.Was), say(d, d.Is))
-		if !d.Shows() {
-			line += " (not shown)"
+	for _, m := range moves {
+		line := fmt.Sprintf("%s/%s: %s -> %s", m.Page, m.Name, say(m.Before), say(m.Value))
+		if m.Hidden {
+			line += " (hidden)"
 		}
 		all = append(all, line)
 	}
 	return all
 }
 
-func TestDifferences(t *testing.T) {
+func TestMoves(t *testing.T) {
 	was := load(t, `
 page Wing
   span [in] : 48
@@ -44,6 +41,7 @@ page Wing
   same [in] : 36
   later [oz] :
   flaps [deg] : 30
+  boom [in] : 36
   check fits = span < 60 [in]
   check neat = flaps > 0 [deg]
   turned = 1
@@ -63,6 +61,7 @@ page Wing
   film : no
   same [ft] : 3
   later [oz] : 2
+  boom [mm] : 1000
   check fits = span < 60 [in]
   check turned = span > 0 [in]
 page Rest
@@ -75,34 +74,34 @@ page Rest
     moment [oz in] = weight * 2 [in]
 `)
 	assert.Equal(t, []string{
-		"Wing/span: 48 in -> 72 in", "Wing/half: 24 in -> 36 in", "Wing/chord: 8 in -> 8 in (not shown)",
-		"Wing/stock: balsa -> spruce", "Wing/film: yes -> no", "Wing/later: waiting -> 2 oz",
-		"Wing/fits: holds -> fails", "Wing/turned:  -> holds",
-		"Rest/washout:  -> 2 deg",
+		"Wing/span: 48 in -> 72 in", "Wing/half: 24 in -> 36 in", "Wing/chord: 8 in -> 8.0001 in (hidden)",
+		"Wing/stock: balsa -> spruce", "Wing/film: yes -> no", "Wing/later: waiting -> 2 oz", "Wing/boom: 914.4 mm -> 1000 mm",
+		"Wing/fits: holds -> fails", "Wing/turned: absent -> holds",
+		"Rest/washout: absent -> 2 deg",
 		`Rest/parts["wing"].weight: 4 oz -> 4.5 oz`, `Rest/parts["wing"].moment: 8 oz in -> 9 oz in`,
 		`Rest/parts["tail"].weight: waiting -> failed`,
-		`Rest/parts["fin"].weight:  -> 1 oz`, `Rest/parts["fin"].moment:  -> 2 oz in`,
-		"Wing/flaps: 30 deg -> ", "Wing/neat: holds -> ", "Wing/turned: 1 -> ",
-		`Wing/parts["motor"].weight: 3 oz -> `, `Wing/parts["motor"].moment: 6 oz in -> `,
-	}, differenceLines(Differences(was.Pages(), is.Pages())))
+		`Rest/parts["fin"].weight: absent -> 1 oz`, `Rest/parts["fin"].moment: absent -> 2 oz in`,
+		"Wing/flaps: 30 deg -> absent", "Wing/neat: holds -> absent", "Wing/turned: 1 -> absent",
+		`Wing/parts["motor"].weight: 3 oz -> absent`, `Wing/parts["motor"].moment: 6 oz in -> absent`,
+	}, moveLines(Moves(was.Entries(), is.Entries())))
 }
 
-// TestDifferencesAreAsTheyAre: none between a sheet and itself, the same ones turned round from the other side, and after
+// TestMovesThereAndBack: none between a sheet and itself, the same ones turned round from the other side, and after
 // a value is set and put back again none.
-func TestDifferencesAreAsTheyAre(t *testing.T) {
+func TestMovesThereAndBack(t *testing.T) {
 	m := load(t, "span [in] : 48\narea [sq in] = span * 8 [in]\ncheck big = area > 400 [sq in]\ntable v\n  n from 1 to 3 step 1\n  y = n * span / 1 [in]")
-	before := m.Pages()
-	assert.Empty(t, Differences(before, before))
+	before := m.Entries()
+	assert.Empty(t, Moves(before, before))
 	require.NoError(t, m.Set("span", "52"))
-	after := m.Pages()
-	there, back := Differences(before, after), Differences(after, before)
+	after := m.Entries()
+	there, back := Moves(before, after), Moves(after, before)
 	assert.Len(t, there, 6)
 	require.Len(t, back, len(there))
 	for i, d := range there {
 		assert.Equal(t, d.Name, back[i].Name)
-		assert.Equal(t, d.Was, back[i].Is)
-		assert.Equal(t, d.Is, back[i].Was)
+		assert.Equal(t, d.Before, back[i].Value)
+		assert.Equal(t, d.Value, back[i].Before)
 	}
 	require.NoError(t, m.Set("span", "48"))
-	assert.Empty(t, Differences(before, m.Pages()))
+	assert.Empty(t, Moves(before, m.Entries()))
 }

@@ -1,0 +1,175 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gusset/engine/machine"
+	"gusset/units"
+)
+
+// Move is a value with what it was before, or what it is in the sheet that it is compared with. The Entry is as it stands
+// after; of one that is gone, as it stood before, with the Status Absent.
+//
+// Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
+// both failed, for whatever reason. Where the step of the cell hides a difference, the texts of both have as many
+// digits as it takes to show it.
+type Move struct {
+	Entry
+	Sheet       string // path of the sheet that it stands in, within the Sources; only Ripple tells
+	Before      Value
+	Differs     bool    // else the two are the same
+	Unlike      bool    // they are of two kinds, or measure different things
+	Hidden      bool    // they differ by less than the step shows
+	Change      float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
+	ChangeText  string  // with its sign, without its unit but for that of a reading; empty where there is none
+	Percent     float64 // the change in percent of Before; NaN where there is none
+	PercentText string  // with its sign and mark; empty for readings, values in %, and where one of the two is below zero or Before is 0
+}
+
+// FailsNow reports whether a check that held fails.
+func (m Move) FailsNow() bool {
+	return m.IsCheck && m.Before.State() == "holds" && m.State() == "fails"
+}
+
+// newMove holds a value against what it was.
+func newMove(before Value, after Entry) Move {
+	m := Move{Entry: after, Before: before, Change: math.NaN(), Percent: math.NaN()}
+	a, b := before, after.Value
+	switch {
+	case a.IsCheck != b.IsCheck || a.Status == OK && b.Status == OK && !alike(a, b):
+		m.Differs, m.Unlike = true, true
+	case a.Status != OK || b.Status != OK:
+		m.Differs = a.Status != b.Status
+	case b.IsText:
+		m.Differs = a.Text != b.Text
+	case b.IsTruth:
+		m.Differs = a.Number != b.Number
+	default:
+		m.weigh()
+	}
+	return m
+}
+
+// alike reports whether two values are of one kind and, if they are numbers, in one unit.
+func alike(a, b Value) bool {
+	return a.IsText == b.IsText && a.IsTruth == b.IsTruth && (a.IsText || a.IsTruth || a.Unit.Equal(b.Unit))
+}
+
+// in returns a value as w is shown, if it measures the same and is not too large for that.
+func (v Value) in(w Value) Value {
+	if v.Status != OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth || v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {
+		return v
+	}
+	si := v.Unit.ToSI(v.Number)
+	if n := w.Unit.Value(si); isNumber(n) {
+		v.Number, v.Unit, v.Step, v.Text = rounded(n, 'g', 15), w.Unit, w.Step, units.Format(si, w.Unit, w.Step)
+	}
+	return v
+}
+
+// differs reports whether two numbers are different for a formula that compares them.
+func differs(a, b float64) bool {
+	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
+}
+
+// weigh works out by how much a number moved.
+func (m *Move) weigh() {
+	was, is := m.Unit.ToSI(m.Before.Number), m.Unit.ToSI(m.Number)
+	if m.Differs = differs(was, is); !m.Differs {
+		return
+	}
+	step := m.Step
+	if m.Hidden = m.Before.Text == m.Text; m.Hidden {
+		tellApart(&m.Before, &m.Value)
+		step = units.Step{}
+	}
+	change := cleanDifference(m.Number, m.Before.Number)
+	if m.Unit.Reading() {
+		change = cleanDifference(is, was)
+	}
+	switch {
+	case !isNumber(change) || !isNumber(is-was):
+		return
+	case m.Unit.Reading():
+		m.ChangeText = changeText(change, units.Unit{}, units.Step{}) + " K"
+	default:
+		m.ChangeText = changeText(m.Unit.ToSI(change), m.Unit, step)
+		m.weighAgainst(m.Before.Number, change)
+	}
+	m.Change = change
+}
+
+// weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to count
+// from, and the percentage says nothing. A hundredth of a hundredth misleads.
+func (m *Move) weighAgainst(was, change float64) {
+	if was <= 0 || m.Number < 0 || m.Unit.String() == "%" {
+		return
+	}
+	if p := rounded(100*change/was, 'g', 12); isNumber(p) {
+		m.Percent, m.PercentText = p, percentText(p)
+	}
+}
+
+// changeText writes a difference with its sign, in the step unless that hides it.
+func changeText(si float64, u units.Unit, st units.Step) string {
+	s := units.Format(si, u, st)
+	if !strings.ContainsAny(s, "123456789") {
+		s = units.Format(si, u, units.Step{})
+	}
+	if si > 0 {
+		s = "+" + s
+	}
+	return s
+}
+
+// percentText writes a percentage with its sign: to a tenth, small ones with the one digit that counts, large ones without
+// those that do not.
+func percentText(p float64) string {
+	form := "%+.1f %%"
+	switch size := math.Abs(p); {
+	case size < 0.05:
+		form = "%+.1g %%"
+	case size >= 1e6:
+		form = "%+.3g %%"
+	case size >= 99.95:
+		form = "%+.0f %%"
+	}
+	return fmt.Sprintf(form, p)
+}
+
+// tellApart writes numbers of one unit with as many digits as it takes to tell those that differ from the first; those in
+// a unit of two parts, in its smaller one.
+func tellApart(first *Value, others ...*Value) {
+	small := ""
+	if u := first.Unit; u.Mixed() {
+		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
+	}
+	for digits, told := 4, false; !told; digits++ {
+		told = true
+		first.Text = strconv.FormatFloat(first.Number, 'g', digits, 64) + small
+		for _, v := range others {
+			v.Text = strconv.FormatFloat(v.Number, 'g', digits, 64) + small
+			told = told && (v.Text != first.Text || digits >= 17 || !differs(v.Number, first.Number))
+		}
+	}
+}
+
+// cleanDifference returns a - b without the digits that rounding has left behind the fifteenth of the larger one.
+func cleanDifference(a, b float64) float64 {
+	digits := 15 - int(math.Ceil(math.Log10(max(math.Abs(a), math.Abs(b)))))
+	if digits < 0 || digits > 300 {
+		return a - b
+	}
+	return rounded(a-b, 'f', digits)
+}
+
+// rounded returns x as it reads in one of the forms of strconv.
+func rounded(x float64, form byte, digits int) float64 {
+	if r, err := strconv.ParseFloat(strconv.FormatFloat(x, form, digits, 64), 64); err == nil {
+		return r
+	}
+	return x
+}
