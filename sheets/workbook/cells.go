@@ -55,6 +55,18 @@ func (g *grid) write(row, col int, text string, style int) {
 	g.set(row, col, content{kind: aText, text: text, style: style})
 }
 
+// extent returns the block of cells that holds all of them: A1:O40.
+func (g *grid) extent() string {
+	row, col := 1, 1
+	for r, cells := range g.cells {
+		row = max(row, r)
+		for c := range cells {
+			col = max(col, c)
+		}
+	}
+	return "A1:" + xlsx.Address(row, col)
+}
+
 // xml returns the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
 func (g *grid) xml() string {
 	var b strings.Builder

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"gusset/engine"
 	"gusset/sheets/text"
@@ -50,15 +51,16 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 		return nil, err
 	}
 	kept := sheetNamed(b, exportedSheet)
-	switch {
-	case kept == nil || b.Props[propertyForm] == "":
+	if kept == nil {
 		return nil, errors.New("this workbook was not made by gusset export, or what ties it to its sheet has been taken out")
-	case b.Props[propertyForm] != form:
+	}
+	tie := func(row int) string { return printable(kept.Cell(row, 2).Text) }
+	if tie(formRow) != form {
 		return nil, errors.New("this workbook was made by a newer Gusset")
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: newPlan(m), keys: map[string]*keyColumn{},
-		Returned: Returned{From: b.Props[propertySheet], SameText: b.Props[propertyText] == Fingerprint(src.Text)},
+		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {
@@ -98,8 +100,8 @@ type exportedLine struct {
 // readExported reads the hidden worksheet.
 func readExported(s *xlsx.Sheet) []exportedLine {
 	var lines []exportedLine
-	for row := 2; ; row++ {
-		at := func(i int) string { return s.Cell(row, i+1).Text }
+	for row := exportedTop + 1; ; row++ {
+		at := func(i int) string { return printable(s.Cell(row, i+1).Text) }
 		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), value: s.Cell(row, len(exportedHead))}
 		if l.kind == "" || l.called == "" {
 			return lines
@@ -288,7 +290,7 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
 		r.remain(s.called, "was %s and has been cleared", r.was(s))
 		return
 	case cell.Kind == xlsx.Fault:
-		r.remain(s.called, "shows the error %s", cell.Text)
+		r.remain(s.called, "shows the error %s", printable(cell.Text))
 		return
 	}
 	value, why := r.valueOf(s, cell)
@@ -439,3 +441,13 @@ func rulerMark(n int) string {
 
 // inQuotes returns what a workbook says in quotes and short enough for a message.
 func inQuotes(s string) string { return strconv.Quote(atMost(s, 60)) }
+
+// printable returns what a workbook says without what could steer a terminal.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return -1
+	}, atMost(s, 500))
+}

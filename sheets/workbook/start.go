@@ -210,18 +210,22 @@ func (b *builder) furnishStart(last int) {
 	b.protect(startSheet)
 }
 
-// exported writes what was given when the workbook was made, so that what has been changed since can be told from what the
-// sheet's owner has changed meanwhile. The worksheet is hidden.
-func (b *builder) exported() {
+// exported writes what ties the workbook to its sheet, and what was given when it was made, so that what has been changed since
+// can be told from what the sheet's owner has changed meanwhile. The worksheet is hidden.
+func (b *builder) exported(src Source) {
 	g := newGrid()
 	b.grids[exportedSheet] = g
 	_, err := b.file.NewSheet(exportedSheet)
 	b.note(err)
 	st := b.style(look{})
-	for i, head := range exportedHead {
-		g.write(1, i+1, head, b.style(look{bold: true}))
+	for i, tie := range [][2]string{{"form", form}, {"sheet", src.File}, {"fingerprint of its text", Fingerprint(src.Text)}} {
+		g.write(i+1, 1, tie[0], st)
+		g.write(i+1, 2, tie[1], st)
 	}
-	row := 2
+	for i, head := range exportedHead {
+		g.write(exportedTop, i+1, head, b.style(look{bold: true}))
+	}
+	row := exportedTop + 1
 	add := func(s *spot, cells, keys, rowName string) {
 		v, kind := b.grids[s.page.sheet].cells[s.row][s.col], kindOf(s)
 		if kind == "worked" && v.formula == "" { // it does not follow
@@ -254,6 +258,17 @@ func (b *builder) exported() {
 	b.note(b.file.SetSheetVisible(exportedSheet, false))
 	b.protect(exportedSheet)
 }
+
+// form is that of the workbook itself: a newer one may be another.
+const form = "1"
+
+// Rows of the hidden worksheet: its ties, each in the second column, and the heading of its columns.
+const (
+	formRow        = 1
+	sheetRow       = 2
+	fingerprintRow = 3
+	exportedTop    = 4
+)
 
 // exportedHead are the columns of the hidden worksheet.
 var exportedHead = []string{"kind", "called", "cells", "keys", "row", "value"}

@@ -35,14 +35,6 @@ type Summary struct {
 // Remark is something about one name.
 type Remark struct{ Name, Text string }
 
-// Custom document properties that tie a workbook to its sheet.
-const (
-	propertySheet = "Gusset sheet"       // the file's name
-	propertyText  = "Gusset fingerprint" // of the text
-	propertyForm  = "Gusset form"        // of the workbook itself
-	form          = "1"
-)
-
 // maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
 // program that is to open it.
 const maxValues = 100_000
@@ -66,7 +58,7 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 		b.page(pg)
 	}
 	g := b.start(src.File)
-	b.exported()
+	b.exported(src)
 	last := 1
 	for row := range g.cells {
 		last = max(last, row)
@@ -101,11 +93,6 @@ func (b *builder) properties(src Source) {
 		Created: epoch.Format(time.RFC3339), Modified: epoch.Format(time.RFC3339), Description: "Made from " + src.File,
 	}))
 	b.note(b.file.SetAppProps(&excelize.AppProperties{Application: "Gusset", AppVersion: "1.0000"}))
-	for _, p := range []excelize.CustomProperty{
-		{Name: propertySheet, Value: src.File}, {Name: propertyText, Value: Fingerprint(src.Text)}, {Name: propertyForm, Value: form},
-	} {
-		b.note(b.file.SetCustomProps(p))
-	}
 	yes := true
 	b.note(b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &yes}))
 }
@@ -165,6 +152,7 @@ func (p *packer) Create(name string) (io.Writer, error) {
 func (p *packer) AddFS(fs.FS) error { return fmt.Errorf("the workbook has grown too large") }
 
 var (
+	dimension    = regexp.MustCompile(`<dimension ref="[^"]*"`)
 	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
 	defaultTypes = regexp.MustCompile(`<Default [^>]*>(</Default>)?`)
 )
@@ -180,6 +168,7 @@ func (p *packer) Close() error {
 	for _, name := range names {
 		part := p.parts[name].Bytes()
 		if g := p.grids[name]; g != nil {
+			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
 			part = sheetData.ReplaceAllLiteral(part, []byte(g.xml()))
 		}
 		if name == "[Content_Types].xml" {
