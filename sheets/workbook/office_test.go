@@ -211,9 +211,6 @@ func runOffice(t *testing.T, limit time.Duration, command ...string) {
 // system's own Python knows the module uno.
 func findOffice(t *testing.T) (soffice, python string) {
 	t.Helper()
-	if raceDetector {
-		t.Skip("an office suite is asked without the race detector only: it has nothing to add there")
-	}
 	soffice, err := exec.LookPath("soffice")
 	if err != nil {
 		require.NotEqual(t, "true", os.Getenv("CI"), "libreoffice-calc must be installed here")

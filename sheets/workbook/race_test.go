@@ -1,5 +1,0 @@
-//go:build race
-
-package workbook
-
-const raceDetector = true
