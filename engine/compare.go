@@ -57,7 +57,7 @@ func byName(list []Entry) map[string]Entry {
 // compareRow holds one name of all columns against the first. Ok is false when one of them has not got it.
 func compareRow(first Entry, columns []map[string]Entry) (row ComparedRow, ok bool) {
 	row.Entry = first
-	hidden := false
+	retold := false // a step hides a change
 	for _, names := range columns {
 		e, ok := names[first.Name]
 		if !ok {
@@ -66,9 +66,9 @@ func compareRow(first Entry, columns []map[string]Entry) (row ComparedRow, ok bo
 		e.Value = e.in(first.Value)
 		m := newMove(first.Value, e)
 		row.Values = append(row.Values, m)
-		row.Differs, hidden = row.Differs || m.Differs, hidden || m.Hidden
+		row.Differs, retold = row.Differs || m.Differs, retold || m.Before.Text != first.Text
 	}
-	if hidden {
+	if retold {
 		row.tellApart()
 	}
 	return row, true

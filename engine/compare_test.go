@@ -90,7 +90,7 @@ func TestCompareHidden(t *testing.T) {
 		assert.Equal(t, "17.16", m.Before.Text)
 		texts = append(texts, m.Text)
 	}
-	assert.Equal(t, []string{"17.16", "17.18", "18.1", ""}, texts)
+	assert.Equal(t, []string{"17.16", "17.18", "18.10", ""}, texts)
 	assert.Equal(t, "17.16", r.Text)
 	assert.Equal(t, "+0.02", r.Values[1].ChangeText)
 	assert.Equal(t, "+0.94", r.Values[2].ChangeText)

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,8 +15,8 @@ import (
 // after; of one that is gone, as it stood before, with the Status Absent.
 //
 // Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
-// both failed, for whatever reason. Where the step of the cell hides a difference, the texts of both have as many
-// digits as it takes to show it.
+// both failed, for whatever reason. Where the step of the cell hides the change, the texts of both have as many digits as
+// it takes to show it.
 type Move struct {
 	Entry
 	Sheet       string // path of the sheet that it stands in, within the Sources; only Ripple tells
@@ -81,14 +82,15 @@ func (m *Move) weigh() {
 	if m.Differs = differs(was, is); !m.Differs {
 		return
 	}
-	step := m.Step
-	if m.Hidden = m.Before.Text == m.Text; m.Hidden {
-		tellApart(&m.Before, &m.Value)
-		step = units.Step{}
-	}
 	change := cleanDifference(m.Number, m.Before.Number)
 	if m.Unit.Reading() {
 		change = cleanDifference(is, was)
+	}
+	m.Hidden = m.Before.Text == m.Text
+	step := m.Step
+	if m.Hidden || hides(step, change, m.Unit) {
+		tellApart(&m.Before, &m.Value)
+		step = units.Step{}
 	}
 	switch {
 	case !isNumber(change) || !isNumber(is-was):
@@ -113,12 +115,14 @@ func (m *Move) weighAgainst(was, change float64) {
 	}
 }
 
-// changeText writes a difference with its sign, in the step unless that hides it.
+// hides reports whether a step makes nothing of a change, as where 1.04 and 1.08 are shown as 1.0 and 1.1.
+func hides(st units.Step, change float64, u units.Unit) bool {
+	return st.Given() && isNumber(change) && !u.Reading() && !strings.ContainsAny(units.Format(u.ToSI(change), u, st), "123456789")
+}
+
+// changeText writes a difference with its sign.
 func changeText(si float64, u units.Unit, st units.Step) string {
 	s := units.Format(si, u, st)
-	if !strings.ContainsAny(s, "123456789") {
-		s = units.Format(si, u, units.Step{})
-	}
 	if si > 0 {
 		s = "+" + s
 	}
@@ -140,21 +144,40 @@ func percentText(p float64) string {
 	return fmt.Sprintf(form, p)
 }
 
-// tellApart writes numbers of one unit with as many digits as it takes to tell those that differ from the first; those in
-// a unit of two parts, in its smaller one.
+// tellApart writes numbers of one unit with as many decimals as it takes to show two digits of the smallest difference from
+// the first, or fewer where they are all zero; those in a unit of two parts, in its smaller one.
 func tellApart(first *Value, others ...*Value) {
+	least, largest := math.Inf(1), math.Abs(first.Number)
+	for _, v := range others {
+		largest = max(largest, math.Abs(v.Number))
+		if differs(v.Number, first.Number) {
+			least = min(least, math.Abs(v.Number-first.Number))
+		}
+	}
 	small := ""
 	if u := first.Unit; u.Mixed() {
 		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
 	}
-	for digits, told := 4, false; !told; digits++ {
-		told = true
-		first.Text = strconv.FormatFloat(first.Number, 'g', digits, 64) + small
-		for _, v := range others {
-			v.Text = strconv.FormatFloat(v.Number, 'g', digits, 64) + small
-			told = told && (v.Text != first.Text || digits >= 17 || !differs(v.Number, first.Number))
-		}
+	form, digits := byte('f'), max(0, 1-exponent(least))
+	if digits > 9 || largest >= 1e15 {
+		form, digits = 'g', min(exponent(largest)-exponent(least)+2, 17)
 	}
+	all := append([]*Value{first}, others...)
+	for ; form == 'f' && digits > 0 && allRound(all, digits); digits-- {
+	}
+	for _, v := range all {
+		v.Text = strconv.FormatFloat(v.Number, form, digits, 64) + small
+	}
+}
+
+// exponent returns the place of the first digit of a positive number: 0 for units, -1 for tenths.
+func exponent(x float64) int { return int(math.Floor(math.Log10(x))) }
+
+// allRound reports whether the last of some decimals is zero in all values.
+func allRound(values []*Value, decimals int) bool {
+	return !slices.ContainsFunc(values, func(v *Value) bool {
+		return !strings.HasSuffix(strconv.FormatFloat(v.Number, 'f', decimals, 64), "0")
+	})
 }
 
 // cleanDifference returns a - b without the digits that rounding has left behind the fifteenth of the larger one.

@@ -74,7 +74,7 @@ page Rest
     moment [oz in] = weight * 2 [in]
 `)
 	assert.Equal(t, []string{
-		"Wing/span: 48 in -> 72 in", "Wing/half: 24 in -> 36 in", "Wing/chord: 8 in -> 8.0001 in (hidden)",
+		"Wing/span: 48 in -> 72 in", "Wing/half: 24 in -> 36 in", "Wing/chord: 8.0000 in -> 8.0001 in (hidden)",
 		"Wing/stock: balsa -> spruce", "Wing/film: yes -> no", "Wing/later: waiting -> 2 oz", "Wing/boom: 914.4 mm -> 1000 mm",
 		"Wing/fits: holds -> fails", "Wing/turned: absent -> holds",
 		"Rest/washout: absent -> 2 deg",
@@ -104,4 +104,23 @@ func TestMovesThereAndBack(t *testing.T) {
 	}
 	require.NoError(t, m.Set("span", "48"))
 	assert.Empty(t, Moves(before, m.Entries()))
+}
+
+// TestMovesTellApart shows that values whose step makes nothing of their change get the decimals that show it, the same ones
+// before and after.
+func TestMovesTellApart(t *testing.T) {
+	for _, c := range []struct{ was, is, before, after, change string }{
+		{"a [1, 1000] : 106030", "a [1, 1000] : 106060", "106030", "106060", "+30"},
+		{"a [oz, 0.1] : 1.04", "a [oz, 0.1] : 1.08", "1.04", "1.08", "+0.04"}, // 1.0 and 1.1
+		{"a [%, 1] : 80.9", "a [%, 1] : 81.36", "80.90", "81.36", "+0.46"},
+		{"a [in, 1/8] : 2.0624", "a [in, 1/8] : 2.0618", "2.0624", "2.0618", "-0.0006"},
+		{"a [in, 1/8] : 1e-7", "a [in, 1/8] : 2e-7", "0.0000001", "0.0000002", "+1e-07"},
+		{"a [in, 1/8] : 1e-12", "a [in, 1/8] : 2e-12", "1e-12", "2e-12", "+1e-12"},
+		{"a [oz, 1] : 1e17", "a [oz, 1] : 1.00001e17", "1e+17", "1.00001e+17", "+1e+12"},
+		{"a [lb oz, 1] : 30.0011 oz", "a [lb oz, 1] : 30.0022 oz", "30.0011 oz", "30.0022 oz", "+0.0011 oz"},
+		{"a [oz, 0.1] : 1.04", "a [oz, 0.1] : 1.18", "1.0", "1.2", "+0.1"}, // told by the step as it is
+	} {
+		v := compared(t, "a", c.was+"\n", c.is+"\n").Values[1]
+		assert.Equal(t, []string{c.before, c.after, c.change}, []string{v.Before.Text, v.Text, v.ChangeText}, c.is)
+	}
 }
