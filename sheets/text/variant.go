@@ -50,6 +50,9 @@ func (p *parser) setting(j int) (Node, int) {
 		r.pos++
 		r.failBracketed(s.Target.Text)
 		s.Value = r.given(from)
+		if r.bad {
+			p.mendFormula(s.Target.Text)
+		}
 	}
 	s.Note = r.note()
 	if r.bad {
@@ -57,6 +60,13 @@ func (p *parser) setting(j int) (Node, int) {
 		return p.bad(j, min(next, len(p.lines))), next
 	}
 	return s, j + 1
+}
+
+// mendFormula sees to it that nobody is told to write a formula in a variant.
+func (p *parser) mendFormula(target string) {
+	if code := p.diags[len(p.diags)-1].Code; code == "formula-given" || code == "double-mark" {
+		p.mendLast("a variant gives values, not formulas", "write the value itself: "+target+" : VALUE")
+	}
 }
 
 // failBracketed tells when the unit of a value stands in brackets, as it would at the cell itself.
