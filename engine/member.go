@@ -117,7 +117,7 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	from, to := m.memberSpan(sc, n, b)
 	dotted := isText && m.dotted(sc, n)
 	if slot := m.unreadSlot(b); slot != none {
-		return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: b.from, to: to}), from: b.from, to: to}
+		return m.unreadBase(slot, b.from, to)
 	}
 	switch {
 	case b.kind == baseValue:
@@ -136,11 +136,19 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 		return m.brokenBase(m.wrong(sc, b.from, to, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.text[b.from-sc.start:b.to-sc.start] + "." + column}))
 	}
 	c := b.table.column(prop.Value)
-	if c == nil {
+	switch {
+	case c == nil && b.table.lost != none:
+		return m.unreadBase(b.table.lost, b.from, to)
+	case c == nil:
 		d := m.unknownColumn(b.table, prop.Value, &m.guessed)
 		return m.brokenBase(m.wrong(sc, from, to, d))
 	}
 	return base{kind: baseValue, node: m.columnOf(b, c, to), from: b.from, to: to}
+}
+
+// unreadBase makes the base of what stands in a line that could not be read.
+func (m *Model) unreadBase(slot, from, to int32) base {
+	return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: from, to: to}), from: from, to: to}
 }
 
 // unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
@@ -257,7 +265,10 @@ func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) bas
 func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 	if s, ok := key.(*ast.StringNode); ok {
 		row, known := b.table.byName[m.textNumber(s.Value)]
-		if !known {
+		switch {
+		case !known && b.table.lost != none:
+			return m.unreadBase(b.table.lost, b.from, to)
+		case !known:
 			end := from + int32(len(s.Value)) + 2
 			return m.brokenBase(m.wrong(sc, from, min(end, to), m.unknownRow(b.table, s.Value, &m.guessed)))
 		}
@@ -286,6 +297,8 @@ func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 		d.Hint = fmt.Sprintf("is it %q?", near)
 	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
 		d.Hint = "it has " + joinWords(like)
+	} else if len(names) == 0 {
+		d.Hint = "it has none"
 	} else if len(names) <= 6 {
 		d.Hint = "it has " + joinWords(names)
 	} else if t.mod.library {

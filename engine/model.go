@@ -156,6 +156,7 @@ type table struct {
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
 	unread   int32 // a broken slot that stands for every column, when it has none since its head could not be read or it is too large; none otherwise
+	lost     int32 // a broken slot that stands for a row or a column whose line could not be read; none when all were
 	ranged   bool
 	list     bool // a list of values that stands in a formula; it has no name and one column
 }

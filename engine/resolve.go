@@ -370,7 +370,7 @@ func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
 	if len(roots) == 0 || sc.said >= 0 {
 		return m.wrong(sc, from, to, text.Diag{Code: "list-empty", Msg: "this list is empty"})
 	}
-	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, unread: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
+	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, unread: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
 	for i := range roots {
 		t.rowName = append(t.rowName, m.textNumber(strconv.Itoa(i+1)))

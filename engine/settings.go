@@ -246,6 +246,8 @@ func (m *Model) entryTarget(tab *table, t text.Target) int32 {
 	case tab.ranged:
 		d.Msg = fmt.Sprintf("the table %s makes its own rows, so none of them can be set", tab.name.Text)
 		d.Hint = fmt.Sprintf("change its range in the sheet, on line %d", tab.mod.src.Position(tab.cols[0].name.Span.Start).Line)
+	case (!known || c == nil) && tab.lost != none:
+		return none
 	case !known:
 		d = m.unknownRow(tab, t.Row.Text, &m.guessed)
 		d.Span = t.Row.Span

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -10,7 +11,7 @@ import (
 )
 
 func (m *Model) declareTable(mod *module, n *text.Table) {
-	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, unread: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
+	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, unread: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
 	m.tables = append(m.tables, t)
 	r := ref{kind: tableRef, num: t.number, span: n.Name.Span}
 	m.name(mod, n.Name, r)
@@ -19,6 +20,10 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 		t.unread = m.hiddenSlot(mod, none)
 		m.breakSlot(t.unread, m.saidAbout(mod, n.Extent()))
 		return
+	}
+	if at := slices.IndexFunc(n.Body, isUnread); at >= 0 {
+		t.lost = m.hiddenSlot(mod, none)
+		m.breakSlot(t.lost, m.saidAbout(mod, n.Body[at].Extent()))
 	}
 	var steps []float64
 	if n.Range != nil {
@@ -49,6 +54,12 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 			})
 		}
 	}
+}
+
+// isUnread reports whether a line could not be read.
+func isUnread(n text.Node) bool {
+	_, bad := n.(*text.Bad)
+	return bad
 }
 
 // namedRows takes the names of the rows.
