@@ -67,19 +67,20 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 		place, err := e.Target(set)
 		if err == nil {
 			at := ch.sheet(sheetFile(top, place.Sheet), e.Aliases()[place.Sheet])
+			if slices.ContainsFunc(at.places, func(p engine.Target) bool { return p.Name == place.Name }) {
+				return usage("--set %s: another --set changes %s already", typed, place.Name)
+			}
 			at.now = append(at.now, engine.Setting{Name: place.Name, Value: set.Value})
 			at.places = append(at.places, place)
 			return nil
 		}
-		first = cmp.Or(first, err)
+		slip := notSet(e, typed, err)
+		first = cmp.Or(first, slip)
 		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), alias) {
-			fitting = cmp.Or(fitting, err)
+			fitting = cmp.Or(fitting, slip)
 		}
 	}
-	if slip := cmp.Or(fitting, first); slip != nil {
-		return usage("--set %s: %v", typed, slip)
-	}
-	return unread
+	return cmp.Or(fitting, first, unread)
 }
 
 // sheetFile returns the real path of a sheet of a project.

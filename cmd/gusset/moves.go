@@ -201,9 +201,9 @@ func hasNumbers(m engine.Move) bool {
 
 // behind is how much room is taken behind the name.
 func (g *moveGrid) behind() int {
-	total := g.width[0] + 3
-	for _, w := range g.width[1:g.shown] {
-		total += w + 2
+	total := g.width[0] + 3 + g.width[1] + 1 + g.width[2]
+	for _, w := range g.width[3:g.shown] {
+		total += 2 + w
 	}
 	return total
 }
@@ -226,8 +226,12 @@ func (g *moveGrid) line(m engine.Move) string {
 		lead = strings.Repeat(" ", at)
 	}
 	if !hasNumbers(m) {
-		before, after := quoted(m.Before, "(new)"), quoted(m.Value, "(gone)")
-		writeNote(&b, lead+before+" → "+after+"  ", at+wide(before)+3+wide(after)+2, reasonOf(m.Value))
+		before, after, why := quoted(m.Before, "(new)"), quoted(m.Value, "(gone)"), reasonOf(m.Value)
+		lead, at = lead+before+" → ", at+wide(before)+3
+		if !strings.HasPrefix(why, after) { // waits, waits for
+			lead, at = lead+after+"  ", at+wide(after)+2
+		}
+		writeNote(&b, lead, at, why)
 		return b.String()
 	}
 	c := moveCells(m)

@@ -22,11 +22,16 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 	for _, s := range ch.sheets {
 		printChange(&b, s, models)
 	}
+	apart := true
 	for _, m := range models {
-		if m.err == nil {
-			b.WriteString("\n")
-			printRipple(&b, m, o.all)
+		if m.err != nil {
+			continue
 		}
+		if apart || m.moved() { // models in which nothing moved stand line by line
+			b.WriteString("\n")
+		}
+		printRipple(&b, m, o.all)
+		apart = m.moved()
 	}
 	if len(models) > 1 {
 		b.WriteString("\n")

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -17,7 +18,8 @@ const showHelp = `Work sheets out and print them: pages, tables, checks, and the
 A line with : was given, a line with = was worked out. A check holds, fails, or waits for something
 that is not given yet.
 
-With --set a given value is changed for this once, upon the variant if one is asked for, written as in the sheet:
+With --set a given value is changed for this once, upon the variant if one is asked for, written as in
+the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
@@ -125,10 +127,22 @@ func setAll(m *engine.Model, sets []string) error {
 			return err
 		}
 		if err := m.Set(set.Name, set.Value); err != nil {
-			return usage("--set %s: %v", s, err)
+			return notSet(m, s, err)
 		}
 	}
 	return nil
+}
+
+// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is told
+// too.
+func notSet(m *engine.Model, typed string, err error) error {
+	said := fmt.Sprintf("--set %s: %v", typed, err)
+	for _, d := range m.Problems() {
+		if d.Sev == text.Error {
+			return usage("%s\n%s", d.Error(), said)
+		}
+	}
+	return usage("%s", said)
 }
 
 // readSet parts NAME=VALUE. The name of a row may hold a =, so the mark is the first one outside brackets. In quotes it may
