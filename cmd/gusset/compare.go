@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -13,8 +14,8 @@ import (
 )
 
 const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers stand in the unit of the first column,
-and changes are counted from it; only what differs is shown. Of several sheets the names that all have
-are compared, and the others listed.
+and changes are counted from it; only what differs is shown. What variants change in used sheets comes
+first. Of several sheets the names that all have are compared, and the others listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where there
@@ -92,7 +93,11 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			if err := prepare(m, v, o.sets); err != nil {
 				return err
 			}
-			sides = append(sides, sideOf(m, file, v, picks))
+			s := sideOf(m, file, v, picks)
+			if len(files) == 1 && len(picks) == 0 {
+				s.entries = append(setElsewhere(m), s.entries...)
+			}
+			sides = append(sides, s)
 			told = addProblems(told, m.Problems(), v)
 		}
 	}
@@ -160,6 +165,22 @@ func sideOf(m *engine.Model, file, variant string, picks []string) side {
 		s.entries = append(s.entries, list...)
 	}
 	return s
+}
+
+// setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the sheet.
+func setElsewhere(m *engine.Model) []engine.Entry {
+	aliases := slices.Collect(maps.Values(m.Aliases()))
+	var list []engine.Entry
+	for _, v := range m.Variants() {
+		for _, s := range v.Settings {
+			sheet, _, _ := strings.Cut(s.Name, ".")
+			found, err := m.EntriesOf(s.Name)
+			if err == nil && slices.Contains(aliases, sheet) && !slices.ContainsFunc(list, func(e engine.Entry) bool { return e.Name == found[0].Name }) {
+				list = append(list, found...)
+			}
+		}
+	}
+	return list
 }
 
 // knownPicks refuses what no column knows.
