@@ -280,7 +280,10 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		if fold != nil && !slices.Contains(fold, k) {
 			continue
 		}
-		text := strings.Join(strings.Fields(comparedText(v)+"  "+v.ChangeText+" "+brackets(v.PercentText)), " ")
+		text := comparedText(v)
+		if v.ChangeText != "" {
+			text += " (" + strings.TrimSuffix(v.ChangeText+", "+v.PercentText, ", ") + ")"
+		}
 		title := wrap(p.sides[k].title, titleW)
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("    " + line + "\n")
