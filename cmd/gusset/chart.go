@@ -123,7 +123,7 @@ func panelsOf(c *engine.Chart) (panels []*panel, unfit []string) {
 			v := r.Values[k+1]
 			text = text || v.IsText
 			s.ys = append(s.ys, drawable(v, p.unit))
-			s.shown = append(s.shown, entryText(v))
+			s.shown = append(s.shown, barText(v))
 		}
 		if text {
 			unfit = append(unfit, name)
@@ -143,6 +143,14 @@ func panelsOf(c *engine.Chart) (panels []*panel, unfit []string) {
 		}
 	}
 	return kept, unfit
+}
+
+// barText returns what stands at the end of a bar, in words that need no more than ASCII where there is no value.
+func barText(v engine.Value) string {
+	if v.Status == engine.Waiting && v.Given {
+		return "not given"
+	}
+	return entryText(v)
 }
 
 // panelFor returns the panel for what measures the same as unit, new if need be.
