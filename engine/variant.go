@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"maps"
+	"strconv"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -106,6 +107,9 @@ func (m *Model) variantNamed(name string) (*variant, error) {
 	}
 	if near, ok := units.Nearest(name, names); ok {
 		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.root.src.Name, name, near)
+	}
+	for i, n := range names {
+		names[i] = strconv.Quote(n)
 	}
 	if len(names) > 6 {
 		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))

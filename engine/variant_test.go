@@ -337,7 +337,7 @@ func TestVariantTellsAKind(t *testing.T) {
 func TestVariantNames(t *testing.T) {
 	m := load(t, "a : 1\nvariant \"as drawn\"\n  a : 2\nvariant \"lighter\"\n  a : 3\n")
 	assert.EqualError(t, m.UseVariant("as drwan"), `x.gusset has no variant "as drwan"; is it "as drawn"?`)
-	assert.EqualError(t, m.UseVariant("x"), `x.gusset has no variant "x"; it has as drawn and lighter`)
+	assert.EqualError(t, m.UseVariant("x"), `x.gusset has no variant "x"; it has "as drawn" and "lighter"`)
 	assert.EqualError(t, load(t, "a : 1\n").UseVariant("x"), "x.gusset has no variants")
 	assert.Empty(t, m.Variant())
 	assert.Equal(t, "1", shown(t, m, "a"))

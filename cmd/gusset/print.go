@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"gusset/engine"
@@ -333,7 +334,7 @@ func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
 func printVariants(b *strings.Builder, variants []engine.Variant) {
 	var names []string
 	for _, v := range variants {
-		names = append(names, v.Name)
+		names = append(names, strconv.Quote(v.Name))
 	}
 	if len(names) > 0 {
 		b.WriteString("\n")
