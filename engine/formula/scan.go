@@ -77,7 +77,7 @@ var operators = []struct{ text, refusal, hint string }{
 
 // scan cuts a formula into tokens, numbers with their units whole.
 func scan(text string) ([]token, *Slip) {
-	var tokens []token
+	tokens := make([]token, 0, 4+len(text)/4)
 	for i := 0; i < len(text); {
 		c, size := utf8.DecodeRuneInString(text[i:])
 		var t token

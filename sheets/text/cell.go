@@ -153,6 +153,8 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	case r.bad:
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
+	case isDecimal(w.Text): // most are, and none of what follows is meant
+		return r.number(w)
 	case commentMark(w.Text) > 0:
 		r.failComment(w, commentMark(w.Text))
 	case loneSlash.MatchString(w.Text):
@@ -184,6 +186,11 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		return r.number(w)
 	}
 	return Value{}
+}
+
+// isDecimal reports whether a word is a number of nothing but digits and, it may be, a point.
+func isDecimal(s string) bool {
+	return strings.Trim(s, "0123456789") == "" || strings.Count(s, ".") == 1 && strings.Trim(s, "0123456789.") == ""
 }
 
 // aDate matches a date: 12.5.1968, 5/12/68, 1968-05-12.

@@ -155,11 +155,14 @@ var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
 // failBrokenOff tells of a formula that goes on in the line below. The line below is passed over.
 func (r *reader) failBrokenOff(w Word) {
 	next := r.line + 1
-	at := endsOpen.FindStringIndex(w.Text)
-	if r.bad || at == nil || next >= len(r.p.lines) {
+	if r.bad || next >= len(r.p.lines) {
 		return
 	}
 	if below := r.p.lines[next]; below.blank() || below.indent <= r.p.lines[r.line].indent || r.p.isComment(next) {
+		return // as nearly always, so the slow search comes behind
+	}
+	at := endsOpen.FindStringIndex(w.Text)
+	if at == nil {
 		return
 	}
 	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula stands on one line", "join the line below to this one")

@@ -279,6 +279,7 @@ func (b *tableReader) row(r *reader, j int) Node {
 		return nil
 	}
 	row.Name = r.rowName(bars[0])
+	row.Values = make([]Value, 0, len(bars)-1)
 	for k := 1; k < len(bars) && !r.bad; k++ {
 		row.Values = append(row.Values, r.entry(bars[k-1]+1, bars[k]))
 	}
