@@ -255,7 +255,10 @@ func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) bas
 			known = append(known, n)
 		}
 	}
-	if near, ok := units.Nearest(name, sorted(known)); ok {
+	if b.mod.names[name].kind == moduleRef {
+		d.Msg = fmt.Sprintf("%s is a sheet that %s uses for itself", name, alias)
+		d.Hint = "use it in this sheet too, with a line of its own"
+	} else if near, ok := units.Nearest(name, sorted(known)); ok {
 		d.Hint = fmt.Sprintf("is it %s.%s?", alias, near)
 	}
 	return m.brokenBase(m.wrong(sc, from, to, d))

@@ -201,7 +201,10 @@ func hasNumbers(m engine.Move) bool {
 
 // behind is how much room is taken behind the name.
 func (g *moveGrid) behind() int {
-	total := g.width[0] + 3 + g.width[1] + 1 + g.width[2]
+	total := g.width[0] + 3 + g.width[1]
+	if g.width[2] > 0 {
+		total += 1 + g.width[2]
+	}
 	for _, w := range g.width[3:g.shown] {
 		total += 2 + w
 	}
@@ -235,7 +238,10 @@ func (g *moveGrid) line(m engine.Move) string {
 		return b.String()
 	}
 	c := moveCells(m)
-	lead += right(c[0], g.width[0]) + " → " + right(c[1], g.width[1]) + " " + left(c[2], g.width[2])
+	lead += right(c[0], g.width[0]) + " → " + right(c[1], g.width[1])
+	if g.width[2] > 0 {
+		lead += " " + left(c[2], g.width[2])
+	}
 	for k := 3; k < g.shown; k++ {
 		lead += "  " + right(c[k], g.width[k])
 	}
