@@ -169,3 +169,12 @@ func TestManyFinds(t *testing.T) {
 	assert.Equal(t, "(failed: x0, x1, x2, x3, x4 and 495 more all bear on one another)", shown(t, m, "x7"))
 	assert.Equal(t, "(failed: a project may hold 500 finds at most)", shown(t, m, "x700"))
 }
+
+func TestLongChainsOfVariants(t *testing.T) {
+	const n = 200_000
+	m := load(t, "a : 1\n"+lines(n, func(i int) string { return fmt.Sprintf("variant \"v%d\" from \"v%d\"\n  a : %d", i, i+1, i) })+
+		fmt.Sprintf("variant \"v%d\"\n  a : 2\n", n))
+	assert.Empty(t, m.Problems())
+	require.NoError(t, m.UseVariant("v3"))
+	assert.Equal(t, "3", shown(t, m, "a"))
+}

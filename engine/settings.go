@@ -3,7 +3,6 @@ package engine
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"gusset/sheets/text"
@@ -82,13 +81,15 @@ func (m *Model) breakVariantRings() {
 	sound := map[*variant]bool{}
 	for _, v := range m.variants {
 		var path []*variant
-		at := v
-		for ; at != nil && !sound[at] && !slices.Contains(path, at); at = at.from {
+		place := map[*variant]int{} // on the path
+		for at := v; at != nil && !sound[at]; at = at.from {
+			if from, ring := place[at]; ring {
+				m.reportVariantRing(path[from:])
+				at.from = nil
+				break
+			}
+			place[at] = len(path)
 			path = append(path, at)
-		}
-		if at != nil && !sound[at] {
-			m.reportVariantRing(path[slices.Index(path, at):])
-			at.from = nil
 		}
 		for _, p := range path {
 			sound[p] = true

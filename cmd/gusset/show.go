@@ -189,6 +189,9 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 		i := slices.IndexFunc(all, func(p engine.Page) bool { return strings.EqualFold(p.Name, w) })
 		if i < 0 {
 			hint := "it has " + strings.Join(names, ", ")
+			if strings.Join(names, "") == "" {
+				hint = "it has no pages"
+			}
 			if near, ok := units.Nearest(w, names); ok {
 				hint = "is it " + near + "?"
 			}
