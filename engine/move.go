@@ -30,9 +30,15 @@ type Move struct {
 	PercentText string  // with its sign and mark; empty for readings, values in %, and where one of the two is below zero or Before is 0
 }
 
-// FailsNow reports whether a check that held fails.
+// FailsNow reports whether a check that held fails, or cannot be worked out.
 func (m Move) FailsNow() bool {
-	return m.IsCheck && m.Before.State() == "holds" && m.State() == "fails"
+	state := m.State()
+	return m.IsCheck && m.Before.State() == "holds" && (state == "fails" || state == "failed")
+}
+
+// WaitsNow reports whether a check that held waits.
+func (m Move) WaitsNow() bool {
+	return m.IsCheck && m.Before.State() == "holds" && m.State() == "waits"
 }
 
 // newMove holds a value against what it was.

@@ -170,12 +170,16 @@ func sideOf(m *engine.Model, file, variant string, picks []string) side {
 // setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the sheet.
 func setElsewhere(m *engine.Model) []engine.Entry {
 	aliases := slices.Collect(maps.Values(m.Aliases()))
+	known := map[string]bool{}
 	var list []engine.Entry
 	for _, v := range m.Variants() {
 		for _, s := range v.Settings {
 			sheet, _, _ := strings.Cut(s.Name, ".")
-			found, err := m.EntriesOf(s.Name)
-			if err == nil && slices.Contains(aliases, sheet) && !slices.ContainsFunc(list, func(e engine.Entry) bool { return e.Name == found[0].Name }) {
+			if known[s.Name] || !slices.Contains(aliases, sheet) {
+				continue
+			}
+			known[s.Name] = true
+			if found, err := m.EntriesOf(s.Name); err == nil { // else its line has a mistake
 				list = append(list, found...)
 			}
 		}

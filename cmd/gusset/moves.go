@@ -65,17 +65,21 @@ func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
 // printSum sums up a ripple.
 func printSum(b *strings.Builder, r engine.Ripple) {
 	s, mark := fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), counted(r.Values, "cell"), r.Again), plain
-	if n := failsNow(r); n > 0 {
-		s, mark = s+", "+counted(n, "check")+map[bool]string{true: " fails now", false: " fail now"}[n == 1], paint.bad
+	waits, fails := countMoves(r, engine.Move.WaitsNow), countMoves(r, engine.Move.FailsNow)
+	if fails > 0 {
+		s, mark = s+", "+counted(fails, "check")+map[bool]string{true: " fails now", false: " fail now"}[fails == 1], paint.bad
+	}
+	if waits > 0 {
+		s += ", " + counted(waits, "check") + map[bool]string{true: " waits now", false: " wait now"}[waits == 1]
 	}
 	hang(b, "  ", s, mark)
 }
 
-// failsNow counts the checks that held and fail now.
-func failsNow(r engine.Ripple) int {
+// countMoves counts what moved in some way.
+func countMoves(r engine.Ripple, way func(engine.Move) bool) int {
 	n := 0
 	for _, m := range r.Moves {
-		if m.FailsNow() {
+		if way(m) {
 			n++
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gusset/engine"
 	"gusset/sheets/text"
 )
 
@@ -133,7 +134,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		failing += failsNow(m.ripple)
+		failing += countMoves(m.ripple, engine.Move.FailsNow)
 	}
 	switch errs := tell(cmd, ds, o.all); {
 	case unread:
