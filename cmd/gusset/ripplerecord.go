@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"io"
+	"slices"
 
 	"gusset/engine"
 )
@@ -110,6 +111,9 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 		w.Write([]string{harmless(file), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
 	}
 	for _, s := range ch.sheets {
+		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && realPath(m.file) == s.file }) {
+			continue // as a model it tells of them itself
+		}
 		for _, v := range s.changes(models) {
 			line(s.shown, v)
 		}

@@ -36,7 +36,7 @@ func watchCommand() *cobra.Command {
 		Use:               "watch FILE",
 		Short:             "Work a sheet out again at each save, and show what changed",
 		Long:              watchHelp,
-		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance",
+		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n  gusset watch my-model.gusset --variant 'as drawn'",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return watch(cmd, args[0], o) },

@@ -22,7 +22,7 @@ func whyCommand() *cobra.Command {
 		Use:               "why FILE NAME",
 		Short:             "Tell how a number came about",
 		Long:              whyHelp,
-		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'",
+		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
