@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/fatih/color"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
 )
@@ -26,4 +28,19 @@ func TestColourMovesNothing(t *testing.T) {
 	coloured := page(false)
 	assert.Contains(t, coloured, "\x1b[")
 	assert.Equal(t, page(true), regexp.MustCompile(`\x1b\[[0-9;]*m`).ReplaceAllString(coloured, ""))
+}
+
+// TestHelpFitsThePage shows that the help of every command fits the page and has an example.
+func TestHelpFitsThePage(t *testing.T) {
+	for _, cmd := range rootCommand().Commands() {
+		if cmd.Name() == "completion" || cmd.Name() == "help" {
+			continue // their words are the library's
+		}
+		var out bytes.Buffer
+		require.Equal(t, allWell, run([]string{cmd.Name(), "--help"}, nil, &out, &out))
+		assert.Contains(t, out.String(), "Examples:", cmd.Name())
+		for line := range strings.Lines(out.String()) {
+			assert.LessOrEqual(t, wide(strings.TrimRight(line, "\n")), widest, "%s: %s", cmd.Name(), line)
+		}
+	}
 }

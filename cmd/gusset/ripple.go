@@ -11,9 +11,9 @@ import (
 )
 
 const rippleHelp = `Tell what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again. A percentage stands
-beside a change where it says something: not for temperatures (their change is in K), for values in %,
-and where one of the two is below zero, as a position may be.
+that moved, before and after. Only what depends on the change is worked out again. A percentage
+stands beside a change where it says something: not for temperatures (their change is in K), for
+values in %, and where one of the two is below zero, as a position may be.
 
 MODEL is a sheet or a folder. A folder stands for all sheets in it, and in the folders below, that
 use the changed sheet, directly or by way of others. The changed sheet itself is not among them,

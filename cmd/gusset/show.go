@@ -14,12 +14,12 @@ import (
 	"gusset/units"
 )
 
-const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them.
-A line with : was given, a line with = was worked out. A check holds, fails, or waits for something
-that is not given yet.
+const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
+with : was given, a line with = was worked out. A check holds, fails, or waits for something that is
+not given yet.
 
-With --set a given value is changed for this once, upon the variant if one is asked for, written as in
-the sheet:
+With --set a given value is changed for this once, upon the variant if one is asked for, written as
+in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
