@@ -86,22 +86,22 @@ func countMoves(r engine.Ripple, way func(engine.Move) bool) int {
 	return n
 }
 
-// printFlips prints the checks that flipped, those that do not hold now first.
+// printFlips prints the checks that flipped: those that fail now first, and those that hold last.
 func printFlips(b *strings.Builder, moves []engine.Move) {
-	var bad, rest []engine.Move
+	ranks := map[string]int{"fails": 1, "failed": 1, "waits": 2, "absent": 3, "holds": 4}
+	var flips []engine.Move
+	names := 0
 	for _, m := range moves {
-		switch state := m.State(); {
-		case !m.IsCheck:
-		case state == "fails" || state == "failed":
-			bad = append(bad, m)
-		default:
-			rest = append(rest, m)
+		if m.IsCheck {
+			flips = append(flips, m)
+			names = max(names, min(wide(m.Name), pageWidth/3))
 		}
 	}
-	for _, m := range append(bad, rest...) {
+	slices.SortStableFunc(flips, func(x, y engine.Move) int { return ranks[x.State()] - ranks[y.State()] })
+	for _, m := range flips {
 		word, mark := flipWord(m)
-		lead := "  " + mark(word) + "  " + paint.name(m.Name) + "  "
-		writeNote(b, lead, 2+wide(word)+2+wide(m.Name)+2, flipNote(m))
+		lead := "  " + mark(word) + "  " + paint.name(left(m.Name, names)) + "  "
+		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2, flipNote(m))
 	}
 }
 
