@@ -162,8 +162,8 @@ func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, 
 			t.needs = append(t.needs, n)
 		}
 	}
-	v.needs = slices.DeleteFunc(slices.Clone(v.needs), func(n need) bool { return n.fold != fold })
-	tr.ofKept(e, guarded(v), keep.text, rows, &t)
+	v.needs = slices.DeleteFunc(slices.Clone(v.needs), func(n need) bool { return n.fold != fold || slices.Contains(keep.needs, n) })
+	tr.ofKept(e, v, keep.text, rows, &t)
 	t.array = true
 	return t
 }
@@ -174,7 +174,7 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 	count := fmt.Sprintf("ROWS(%s)", rows.table.key().name)
 	switch e.Func {
 	case "count":
-		t.text, t.scale = count, units.Scale{}
+		t.text, t.scale, t.typed = count, units.Scale{}, true
 		if varies && !plain { // what cannot be worked out cannot be counted
 			t.text, t.array = "SUM(IF(ISERROR("+v.text+"),"+v.text+",1))", true
 		}
@@ -211,6 +211,8 @@ var aggregates = map[string]string{"sum": "SUM", "mean": "AVERAGE", "median": "M
 
 // ofKept writes a fold over rows of which some count.
 func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t *term) {
+	sure := v.text == v.ref && !v.mixed && len(v.needs) == 0
+	v = guarded(v)
 	kept := "SUM(IF(" + keep + ",1,0))"
 	some := func(name string) string { return name + "(IF(" + keep + "," + v.text + `,""))` }
 	unlessNone := func(text string) string { return "IF(" + kept + "=0,#VALUE!," + text + ")" }
@@ -219,7 +221,7 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 	}
 	switch e.Func {
 	case "count":
-		t.text, t.scale = kept, units.Scale{}
+		t.text, t.scale, t.typed = kept, units.Scale{}, true
 	case "sum":
 		t.text = "SUM(IF(" + keep + "," + v.text + ",0))"
 	case "mean":
@@ -236,7 +238,11 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 		if e.Func == "last" {
 			row = fmt.Sprintf("MAX(IF(%s,ROW(%s)-MIN(ROW(%s))+1,0))", keep, key, key)
 		}
-		t.text = unlessNone(fmt.Sprintf("IF(SUM(IF(%s,IF(ISERROR(%s),1,0),0))>0,NA(),%s)", keep, v.text, pick(v, row)))
+		t.text = pick(v, row)
+		if !sure {
+			t.text = fmt.Sprintf("IF(SUM(IF(%s,IF(ISERROR(%s),1,0),0))>0,NA(),%s)", keep, v.text, t.text)
+		}
+		t.text = unlessNone(t.text)
 	case "all":
 		t.text, t.level = yes("0", "1")+"=0", comparing
 	case "any":
@@ -319,7 +325,7 @@ func (tr *translator) joined(e *engine.Expr, values []term, want *units.Scale) t
 	case "sum", "mean", "median", "min", "max":
 		t.text = aggregates[e.Func] + "(" + all + ")"
 	case "count":
-		t.text, t.scale = "SUM("+all+")", units.Scale{}
+		t.text, t.scale, t.typed = "SUM("+all+")", units.Scale{}, true
 		if len(values[0].text) > 0 && !strings.HasPrefix(values[0].text, "IF(") {
 			t.text = numeral(float64(len(values)))
 		}

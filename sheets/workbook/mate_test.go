@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -323,5 +324,43 @@ func TestOfficePrintsPagesWhole(t *testing.T) {
 		for _, c := range m.Cautions() {
 			assert.Contains(t, strings.Join(strings.Fields(printed), ""), strings.Join(strings.Fields(c), ""), f.name)
 		}
+	}
+}
+
+// What a mate may do to values that sheets seldom have.
+func TestOfficeFollowsOddChanges(t *testing.T) {
+	const lookedUp = "table rack\n  stock | per\n  a | 2\n  b | 3\ntable cut\n  piece | stock\n  x | \"a\"\n  y | \"b\"\ntotal = sum(map(cut, rack[.stock].per))\n" +
+		"or_one = sum(map(cut, rack[.stock].per ?? 1))\n"
+	const readOff = "table curve\n  point | x | y\n  a | 0 | 1\n  b | 10 | 3\n  c | 20 | 4\nmiddle = interpolate(5, curve.x, curve.y)\nend = interpolate(20, curve.x, curve.y)\n"
+	const emptyTexts = "none : \"\"\nsome : \"b\"\njoined = none + \"a\" + some\ntable t\n  row | of\n  x | \"\"\n  y | \"u\"\n  both = row + of\nfirst_of = first(t.of) + \"!\"\n" +
+		"filled = count(t, .of != \"\")\n"
+	tests := []struct {
+		sheet string
+		steps []officeStep
+		sets  [][2]string
+	}{
+		{lookedUp, []officeStep{clearCell("rack_per").at(0, 0)}, [][2]string{{`rack["a"].per`, ""}}},
+		{lookedUp, []officeStep{clearCell("rack_per").at(0, 0), setText("cut_stock", "b").at(0, 0)}, [][2]string{{`rack["a"].per`, ""}, {`cut["x"].stock`, `"b"`}}},
+		{readOff, []officeStep{setNumber("curve_x", 25).at(1, 0)}, [][2]string{{`curve["b"].x`, "25"}}},
+		{readOff, []officeStep{setNumber("curve_x", 20).at(1, 0)}, [][2]string{{`curve["b"].x`, "20"}}},
+		{readOff, []officeStep{setNumber("curve_x", 4).at(1, 0)}, [][2]string{{`curve["b"].x`, "4"}}},
+		{emptyTexts, nil, nil},
+		{emptyTexts, []officeStep{setText("none", "z"), setText("t_of", "v").at(0, 0)}, [][2]string{{"none", `"z"`}, {`t["x"].of`, `"v"`}}},
+	}
+	var jobs []officeJob
+	for _, tt := range tests {
+		m, src := loadText(t, tt.sheet)
+		jobs = append(jobs, changedBy(t, m, src, tt.steps...))
+	}
+	for i, got := range office(t, jobs) {
+		tt := tests[i]
+		m, src := loadText(t, tt.sheet)
+		if tt.steps == nil {
+			requireNothing(t, comeBack(t, jobs[i], m, src))
+		}
+		for _, set := range tt.sets {
+			require.NoError(t, m.Set(set[0], set[1]))
+		}
+		agree(t, fmt.Sprintf("%v", tt.sets), m, got.After, 1e-9)
 	}
 }

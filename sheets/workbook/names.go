@@ -43,10 +43,13 @@ func (n *namer) name(called string) (name string, asCalled bool) {
 		return '_'
 	}, called)
 	plain := name
-	for strings.Contains(name, "__") {
-		name = strings.ReplaceAll(name, "__", "_")
+	if name != called {
+		for strings.Contains(name, "__") {
+			name = strings.ReplaceAll(name, "__", "_")
+		}
+		name = strings.TrimRight(name, "_")
 	}
-	if name = strings.TrimRight(name, "_"); name == "" || unicode.IsDigit([]rune(name)[0]) {
+	if name == "" || unicode.IsDigit([]rune(name)[0]) {
 		name = "_" + name
 	}
 	if r := []rune(name); len(r) > mostName-8 {

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gusset/engine"
@@ -184,7 +185,10 @@ func (tr *translator) least(e *engine.Expr, at *place, want *units.Scale) term {
 }
 
 // hair is how far two numbers may be apart, as a share of them, and still count as equal: as in the sheet.
-const hair = "1E-12"
+const (
+	hair       = "1E-12"
+	hairNumber = 1e-12
+)
 
 // compare writes a comparison. Numbers that have been worked out differ in their last digits from what they should be.
 func (tr *translator) compare(e *engine.Expr, at *place) term {
@@ -192,6 +196,8 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 	if e.Args[0].IsText || e.Args[0].IsTruth {
 		return same(e, a, b)
 	}
+	a.free = a.free || a.constant && a.number == 0 // in any unit
+	b.free = b.free || b.constant && b.number == 0
 	alike(nil, &a, &b)
 	t := with(compared(e.Op, a, b), comparing, a, b)
 	if a.constant && b.constant && (e.Op == engine.OpLess || e.Op == engine.OpLessEq) && a.number != b.number {
@@ -245,8 +251,8 @@ func compared(o engine.Op, a, b term) string {
 		ends = a
 	}
 	apart := hair + "*ABS(" + ends.text + ")"
-	if ends.constant && ends.number > 0 {
-		apart = hair + "*" + ends.at(multiplying)
+	if ends.constant {
+		apart = numeral(shortened(hairNumber * math.Abs(ends.number)))
 	}
 	if o == engine.OpEqual || o == engine.OpNotEqual {
 		return "ABS(" + left + "-" + b.at(multiplying) + ")" + map[engine.Op]string{engine.OpEqual: "<=", engine.OpNotEqual: ">"}[o] + apart
@@ -256,6 +262,12 @@ func compared(o engine.Op, a, b term) string {
 		sign = "-"
 	}
 	return left + mark + right + sign + apart
+}
+
+// shortened returns a number to three digits, for what need not be exact.
+func shortened(x float64) float64 {
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	return short
 }
 
 // truth writes and, or and not. The second condition is not asked for where the first decides.
@@ -269,6 +281,15 @@ func (tr *translator) truth(e *engine.Expr, at *place) term {
 	}
 	b := tr.write(e.Args[1], at, nil)
 	sure := asSure(e.Args[0], e.Args[1])
+	decides := truthText(e.Op == engine.OpOr) // and what says the other goes without saying
+	switch {
+	case a.text == decides:
+		return a
+	case a.text == truthText(e.Op != engine.OpOr):
+		return b
+	case b.text == truthText(e.Op != engine.OpOr):
+		return a
+	}
 	switch {
 	case e.Op == engine.OpAnd && (at.strict || sure) && len(a.folds)+len(b.folds) == 0:
 		t = allOf([]term{a, b})
@@ -341,6 +362,9 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.given(&outer, at, want)
 	}
 	a, b := tr.write(first, at, want), tr.write(e.Args[1], at, want)
+	if first.Op == engine.OpLookup && len(a.folds) > 0 { // what is empty is no different there from a row that is missing
+		return tr.fail(errNoRow)
+	}
 	asked := a // as it stands in its cell
 	scale := alike(want, &a, &b)
 	b = guarded(b)

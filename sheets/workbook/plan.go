@@ -67,6 +67,7 @@ type columnSpot struct {
 	index           int // in its table, from 0
 	name            string
 	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
+	blurred         bool // some of its numbers are not as they were typed
 	isText, isTruth bool
 	entries         []*spot
 }
@@ -85,6 +86,7 @@ type tableSpot struct {
 func (t *tableSpot) rows() int               { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot        { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot    { return c.entries[row] }
+func (c *columnSpot) fixed() bool            { return !c.mayLack && !c.mixed }
 func (s *spot) local() string                { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string                { return fixed(s.page.sheet, s.row, s.col) }
 func (p *plan) table(name string) *tableSpot { return p.byName[name] }
@@ -109,7 +111,7 @@ func (s *spot) elsewhere() term {
 
 // reading writes what the cell at ref means.
 func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: s.value.Given}
+	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value)}
 	switch {
 	case s.kind == engine.Check:
 		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
@@ -120,6 +122,12 @@ func (s *spot) reading(ref string) term {
 		t.needs = []need{{ref: ref, text: s.value.IsText || s.value.IsTruth}}
 	}
 	return t
+}
+
+// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in another unit.
+func asTyped(v engine.Value) bool {
+	const longest = 14
+	return v.Given && len(numeral(v.Number)) <= longest
 }
 
 // dressed turns the content of a cell into what it means.
@@ -145,7 +153,7 @@ func (c *columnSpot) term(fold int) term {
 
 // dress turns the content of an entry, or of all entries, into what it means.
 func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.mayLack, t.mixed = t.text, c.mayLack, c.mixed
+	t.ref, t.mayLack, t.mixed, t.typed = t.text, c.mayLack, c.mixed, !c.blurred
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
 	if c.mayLack {
 		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold})
@@ -212,7 +220,7 @@ func (p *plan) note(pg *page, it engine.Item) {
 		c := it.Cell
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
-			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK),
+			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 		}
 		p.exprs[c.Place] = p.model.Formula(c.Place)
 	case it.Table != nil:
@@ -233,6 +241,7 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 		for _, r := range table.Rows {
 			p.noteEntry(col, r, r.Values[k])
 		}
+		col.letEmpty()
 	}
 	t.plainKeys = plainKeys(table.Rows)
 }
@@ -243,13 +252,14 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	if v.Given {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
-		s.mayLack = s.input || v.Status != engine.OK
+		s.mayLack = (s.input || v.Status != engine.OK) && !emptyText(v)
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s
 	col.isText, col.isTruth = v.IsText, v.IsTruth
 	col.mayLack = col.mayLack || s.mayLack
 	col.mixed = col.mixed || !v.Given
+	col.blurred = col.blurred || !asTyped(v)
 	if v.Given {
 		return
 	}
@@ -258,6 +268,28 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		return
 	}
 	p.exprs[v.Place] = p.model.Formula(v.Place)
+}
+
+// emptyText reports whether a value is a text of no letters, which a cell cannot tell from nothing.
+func emptyText(v engine.Value) bool { return v.IsText && v.Status == engine.OK && v.Text == "" }
+
+// letEmpty takes empty cells for texts of no letters, if the column has such texts and lacks none.
+func (c *columnSpot) letEmpty() {
+	empty := 0
+	for _, s := range c.entries {
+		if emptyText(s.value) {
+			empty++
+		} else if s.value.Given && s.value.Status != engine.OK {
+			return
+		}
+	}
+	if empty == 0 {
+		return
+	}
+	c.mayLack = false
+	for _, s := range c.entries {
+		s.mayLack = false
+	}
 }
 
 // plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.

@@ -253,12 +253,19 @@ func (r *returning) addedRows() {
 // unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
 func unchanged(a, b xlsx.Cell) bool {
 	switch {
+	case empties(a) && empties(b):
+		return true
 	case a.Kind != b.Kind:
 		return false
 	case a.Kind == xlsx.Number:
 		return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
 	}
 	return a.Text == b.Text && a.Number == b.Number
+}
+
+// empties reports whether a cell is empty; some programs take a text of no letters for nothing.
+func empties(c xlsx.Cell) bool {
+	return c.Kind == xlsx.Blank && !c.Formula || c.Kind == xlsx.Text && c.Text == ""
 }
 
 // shownCell shows what a cell holds.

@@ -185,12 +185,22 @@ func piPower(n int) string {
 	return "PI()^" + strconv.Itoa(n)
 }
 
-// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first.
+// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first that is no number of the
+// formula's own.
 func alike(want *units.Scale, ts ...*term) units.Scale {
-	common, known := units.Scale{}, false
+	common, best := units.Scale{}, 0
 	for _, t := range ts {
-		if !t.free && (!known || want != nil && t.scale.Equal(*want) && !common.Equal(*want)) {
-			common, known = t.scale, true
+		fits := 2
+		switch {
+		case t.free:
+			continue
+		case want != nil && t.scale.Equal(*want):
+			fits = 3
+		case t.constant:
+			fits = 1
+		}
+		if fits > best {
+			common, best = t.scale, fits
 		}
 	}
 	for _, t := range ts {
@@ -227,6 +237,7 @@ func (t term) guardedFor(seen []need) term {
 		}
 	}
 	slices.Reverse(numbers)
+	slices.Reverse(rows)
 	slices.Reverse(conditions)
 	if single := len(numbers) - len(rows); single > 0 {
 		rows = append([]string{strconv.Itoa(single)}, rows...)

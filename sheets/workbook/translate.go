@@ -272,8 +272,8 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	}
 	text := fmt.Sprintf("INDEX(%s,MATCH(%s,%s,0))", c.name, key.text, c.table.key().name)
 	switch {
-	case len(key.folds) > 0: // gives a value for each row, which INDEX does not everywhere
-		text = fmt.Sprintf("VLOOKUP(%s,%s,%d,FALSE)", key.text, c.table.name, c.index+1)
+	case len(key.folds) > 0:
+		text = c.lookUpEach(key)
 	case !c.table.plainKeys:
 		text = fmt.Sprintf("INDEX(%s,MATCH(TRUE,EXACT(%s,%s),0))", c.name, c.table.key().name, key.text)
 	}
@@ -282,9 +282,25 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	t.array = t.array || len(key.folds) > 0 || !c.table.plainKeys
 	fold := 0
 	if len(key.folds) > 0 {
-		fold = key.folds[0]
+		filled := *c
+		filled.mayLack = false // that has been seen to
+		c, fold = &filled, key.folds[0]
 	}
 	return c.dress(t, fold)
+}
+
+// lookUpEach writes the lookup of a value for each row, which INDEX does not do everywhere. VLOOKUP takes an empty cell for 0:
+// only rows that are filled in are looked for first.
+func (c *columnSpot) lookUpEach(key term) string {
+	text := fmt.Sprintf("VLOOKUP(%s,%s,%d,FALSE)", key.text, c.table.name, c.index+1)
+	if !c.mayLack {
+		return text
+	}
+	filled := "ISNUMBER(" + c.name + ")"
+	if c.isText || c.isTruth {
+		filled = c.name + `<>""`
+	}
+	return fmt.Sprintf("IF(MATCH(%s,IF(%s,%s),0),%s)", key.text, filled, c.table.key().name, text)
 }
 
 // interpolate writes what reads a table off between its rows.
@@ -301,9 +317,17 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	x = x.in(xs.scale)
 	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs.text, xs.text)
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
-	text := fmt.Sprintf("IF(%s>MAX(%s),#VALUE!,FORECAST(%s,%s,%s))", x.at(adding), xs.text, x.text, two(ys.text), two(xs.text))
+	outside := fmt.Sprintf("%s>MAX(%s)", x.at(adding), xs.text)
+	if !cx.fixed() {
+		outside = fmt.Sprintf("OR(%s,SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0)", outside, xs.text, xs.text, xs.text, xs.text, xs.text, xs.text)
+	}
+	text := fmt.Sprintf("IF(%s,#VALUE!,FORECAST(%s,%s,%s))", outside, x.text, two(ys.text), two(xs.text))
 	t := with(text, whole, x)
-	t.needs = append(t.needs, need{ref: cx.name, rows: true}, need{ref: cy.name, rows: true}) // even what is worked out
+	for _, c := range []*columnSpot{cx, cy} {
+		if !c.fixed() { // even what is worked out
+			t.needs = append(t.needs, need{ref: c.name, rows: true})
+		}
+	}
 	t.scale = ys.scale
 	return t
 }

@@ -22,6 +22,7 @@ span [in] : 50
 chord [in] : 8
 kilo [kg] : 1
 ft [ft] : 3
+metric [in] : 120 mm
 angle [deg] : 30
 share [%] : 30
 warm [degC] : 20
@@ -36,6 +37,8 @@ table parts
   a | "wing" | 1 | 3 | 4
   b | "tail" | 2 | 5 |
   weight [oz] = weighed ?? heavy
+formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
+  needs arm >= 0 [mm] // an arm
 `
 	for _, tt := range []struct{ sheet, book string }{
 		{`x [oz/sq ft] = weight / wing_area`, `weight/wing_area*144`},
@@ -68,12 +71,26 @@ table parts
 		{`x [oz] = sum(parts.heavy)`, `IF(COUNT(parts_heavy)=ROWS(parts_heavy),SUM(parts_heavy),NA())`},
 		{`x [oz in] = sum(parts.weight * parts.at)`, `IF(COUNT(parts_at)=ROWS(parts_at),SUMPRODUCT(parts_weight*parts_at),NA())`},
 		{`x [oz] = sum(filter(parts, .kind == "wing"), .weight)`, `{IF(COUNTBLANK(parts_kind)=0,SUM(IF(EXACT(parts_kind,"wing"),parts_weight,0)),NA())}`},
-		{`x = count(parts, .weight > 4 [oz])`, `{SUM(IF(parts_weight>4+1E-12*4,1,0))}`},
+		{`x = count(parts, .weight > 4 [oz])`, `{SUM(IF(parts_weight>4+4E-12,1,0))}`},
+		{`x [oz] = sum(filter(parts, .heavy > 4 [oz]), .heavy)`, `{IF(COUNT(parts_heavy)=ROWS(parts_heavy),SUM(IF(parts_heavy>4,parts_heavy,0)),NA())}`},
+		{`x [oz] = first(filter(parts, .kind == "wing").heavy)`, `{IF(COUNTBLANK(parts_kind)=0,IF(SUM(IF(EXACT(parts_kind,"wing"),1,0))=0,#VALUE!,` +
+			`IF(SUM(IF(EXACT(parts_kind,"wing"),IF(ISERROR(IF(ISNUMBER(parts_heavy),parts_heavy,NA())),1,0),0))>0,NA(),` +
+			`INDEX(IF(ISNUMBER(parts_heavy),parts_heavy,NA()),MATCH(TRUE,EXACT(parts_kind,"wing"),0)))),NA())}`},
+		{`x = find(parts, .heavy > 4 [oz]).kind`, `{IF(COUNT(parts_heavy)=ROWS(parts_heavy),IF(SUM(IF(parts_heavy>4,1,0))=0,#VALUE!,` +
+			`IF(SUM(IF(parts_heavy>4,IF(ISERROR(IF(parts_kind="",NA(),parts_kind)),1,0),0))>0,NA(),INDEX(IF(parts_kind="",NA(),parts_kind),MATCH(TRUE,parts_heavy>4,0)))),NA())}`},
+		{`x [oz] = last(filter(parts, .heavy > 4 [oz]).heavy)`, `{IF(COUNT(parts_heavy)=ROWS(parts_heavy),IF(SUM(IF(parts_heavy>4,1,0))=0,#VALUE!,` +
+			`INDEX(parts_heavy,MAX(IF(parts_heavy>4,ROW(parts_part)-MIN(ROW(parts_part))+1,0)))),NA())}`},
 		{`x [oz] = parts["b"].weight`, `parts_b_weight`},
 		{`x [in] = shop.rack[wood].thick`, `IF(ISNUMBER(INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0))),INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0)),NA())`},
-		{`check x = weight < 40 [oz]`, `IFERROR(IF(weight<40-1E-12*40,"holds","fails"),"waits")`},
+		{`check x = weight < 40 [oz]`, `IFERROR(IF(weight<40-4E-11,"holds","fails"),"waits")`},
+		{`check x = 5 [ft] >= span`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
+		{`check x = metric <= 120 [mm]`, `IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`},
+		{`check x = count(parts) > 1`, `IFERROR(IF(ROWS(parts_part)>1,"holds","fails"),"waits")`},
+		{`check x = fitted and 2 > 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
+		{`x [ozf-in] = lever(kilo, ft)`, `IF(COUNT(ft,kilo)=2,IF(ft>=0,kilo*standard_gravity*ft*43.16331707514441,#VALUE!),NA())`},
+		{`x [in] = 30 [mm] + ft`, `IF(ISNUMBER(ft),(0.0984251968503937+ft)*12,NA())`},
 		{`check x = span <= 5 [ft]`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
-		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+1E-12*20,weight<40-1E-12*40),"holds","fails"),"waits")`},
+		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+2E-11,weight<40-4E-11),"holds","fails"),"waits")`},
 	} {
 		m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", given+tt.sheet+"\n", "rack.gusset", "table rack\n  stock | thick [in]\n  spruce | 1/8\n"), Library: libraryPages()}, "m.gusset")
 		require.NoError(t, err)
@@ -110,7 +127,7 @@ func TestSameSheetGivesSameBytes(t *testing.T) {
 
 // Names that a spreadsheet takes for something else, or takes for one another.
 func TestNamesAreMappedAndListed(t *testing.T) {
-	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_\n"
+	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na__b_ : 10\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_ + a__b_\n"
 	m, src := loadText(t, sheet)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)

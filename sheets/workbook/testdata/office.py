@@ -175,7 +175,7 @@ def move_cells(document, step):
 
 
 STEPS = {
-    "number": lambda d, s: named_cell(d, s).setValue(s["number"]),
+    "number": lambda d, s: named_cell(d, s).setValue(float(s["number"])),
     "text": lambda d, s: named_cell(d, s).setString(s["text"]),
     "formula": lambda d, s: named_cell(d, s).setFormula(s["text"]),
     "type": lambda d, s: setattr(named_cell(d, s), "FormulaLocal", s["text"]),
