@@ -339,7 +339,8 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 	g.write(t.head-1, 1, title, b.style(look{bold: true}))
 	lines := 1
 	for k, c := range t.cols {
-		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !c.isText}
+		isText := c.isText || k == 0
+		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !isText, indent: isText && k > 0}
 		lines = max(lines, linesOf(name, int(b.columnWidth(pg, k+1))-1))
 		g.write(t.head, k+1, name, b.style(l))
 		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(look{faint: true, tint: tintHead, under: true, right: l.right}))
@@ -353,11 +354,31 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 	}
 	g.heights[t.head] = lineHeight * float64(lines)
 	for i, r := range t.Rows {
-		if r.Note != "" {
-			g.write(t.top+i, len(t.cols)+1, r.Note, b.style(look{size: noteSize, faint: true, indent: true}))
-		}
+		b.row(pg, g, t, t.top+i, r)
 	}
 	b.workedColumns(pg, g, t)
+}
+
+// row writes a row's note behind it, and makes it as high as its texts need.
+func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
+	lines := 1
+	for k, v := range r.Values {
+		if v.IsText {
+			lines = max(lines, linesOf(v.Text, int(b.columnWidth(pg, k+1))-2))
+		}
+	}
+	if lines > 1 {
+		g.heights[row] = lineHeight * float64(lines)
+	}
+	if r.Note == "" {
+		return
+	}
+	col := len(t.cols) + 1
+	g.write(row, col, r.Note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
+	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
+	if lines := linesOf(r.Note, charsPerNote-4); lines > 1 {
+		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
+	}
 }
 
 // workedColumns writes below a table how its columns are worked out.
@@ -481,7 +502,7 @@ func (b *builder) furnish(pg *page) {
 	most := lastColumn
 	for _, it := range pg.items {
 		if it.Table != nil {
-			most = max(most, len(it.Table.Columns))
+			most = max(most, len(it.Table.Columns)+noteSpan)
 		}
 	}
 	for col := 1; col <= most; col++ {

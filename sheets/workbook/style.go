@@ -95,7 +95,8 @@ func valueLook(s *spot) look {
 		l.tint, l.box, l.open = tintFound, true, true
 	}
 	l.right = s.kind == engine.Check || s.value.IsTruth
-	l.wrap = s.value.IsText && s.column == nil
+	l.wrap = s.value.IsText
+	l.indent = s.value.IsText && s.column != nil
 	return l
 }
 
@@ -114,8 +115,14 @@ func numberFormat(v engine.Value) string {
 	case v.Given, v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
 		return "" // all of it
 	}
-	return decimals(significant - 1 - magnitude(v.Number))
+	if n := magnitude(v.Number); n < mostDigits && n > -mostDigits/2 {
+		return decimals(significant - 1 - n)
+	}
+	return "0.000E+00"
 }
+
+// mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in full.
+const mostDigits = 12
 
 // typedFraction shows what was measured in the fraction that it was measured in, down to 64ths; in a cell that has it, 1/2 is
 // typed and kept as a half.

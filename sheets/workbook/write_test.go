@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 )
 
 // What a formula of the sheet becomes. The right-hand side is what a club mate reads.
@@ -309,4 +310,40 @@ func TestLongTexts(t *testing.T) {
 	require.NoError(t, err)
 	requireNothing(t, returned(t, data, m, src))
 	agree(t, "long", m, office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0].After, 1e-15)
+}
+
+// What is long in a table is wrapped and its row made higher; numbers beyond all measure are shown by their powers of ten.
+func TestLongThingsAreShownWhole(t *testing.T) {
+	const long = "first of the two ribs with a very long name that goes on"
+	m, src := loadText(t, "big : 123456789012\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\n")
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	p := planOf(m)
+	look := func(row, col int) *excelize.Style {
+		id, err := f.GetCellStyle(p.pages[0].sheet, xlsx.Address(row, col))
+		require.NoError(t, err)
+		st, err := f.GetStyle(id)
+		require.NoError(t, err)
+		return st
+	}
+	for _, name := range []string{"square", "small"} {
+		s := p.spotNamed(name)
+		assert.Equal(t, "0.000E+00", *look(s.row, s.col).CustomNumFmt, name)
+	}
+	table := p.byName["t"]
+	height, err := f.GetRowHeight(p.pages[0].sheet, table.top)
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, height, 3*lineHeight)
+	for _, col := range []int{1, 3, 4} { // the row's name, a text, the note
+		assert.True(t, look(table.top, col).Alignment.WrapText, col)
+	}
+	for _, row := range []int{table.head, table.top} { // apart from the number on its left
+		assert.Equal(t, 1, look(row, 3).Alignment.Indent)
+	}
+	assert.Equal(t, "right", look(table.head, 2).Alignment.Horizontal)
+	assert.NotEqual(t, "right", look(p.byName["none"].head, 1).Alignment.Horizontal, "names of rows stand on the left")
 }
