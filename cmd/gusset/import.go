@@ -120,8 +120,8 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	} else if err := printEffects(&b, m, r.Changes, all); err != nil {
 		return err
 	}
-	printRemarks(&b, "Remarks", r.Notes)
-	printRemarks(&b, "Not taken over", r.Remaining)
+	printRemarks(&b, "Remarks", r.Notes, all)
+	printRemarks(&b, "Not taken over", r.Remaining, all)
 	if len(r.Changes) > 0 && !write {
 		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), file)
 	}
@@ -153,14 +153,36 @@ func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change
 	return nil
 }
 
-func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark) {
+// printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.
+func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark, all bool) {
 	if len(remarks) == 0 {
 		return
 	}
 	b.WriteString("\n" + paint.heading(heading) + "\n")
+	names := map[string][]string{}
 	for _, r := range remarks {
-		hang(b, "  - ", r.Name+" "+r.Text, plain)
+		names[r.Text] = append(names[r.Text], r.Name)
 	}
+	for _, r := range remarks {
+		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
+			hang(b, "  - ", r.Name+" "+r.Text, plain)
+		} else if of != nil {
+			hang(b, "  - ", together(of)+" "+r.Text, plain)
+			delete(names, r.Text)
+		}
+	}
+}
+
+// mostTogether is how many names are listed where more are meant.
+const mostTogether = 4
+
+// together lists names.
+func together(names []string) string {
+	last := names[len(names)-1]
+	if rest := len(names) - mostTogether + 1; rest > 1 {
+		names, last = names[:mostTogether], fmt.Sprintf("%d others", rest)
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + last
 }
 
 // putBack writes the changed values into the sheet's text.

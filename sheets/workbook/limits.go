@@ -26,6 +26,10 @@ func bounds(v engine.Value) (lo, hi float64) {
 	return -most, most
 }
 
+// leastPercent is how far from 0 a value in % has to be so that it was not typed with the sign, of which programs make a
+// hundredth: well below what stands there now.
+func leastPercent(v engine.Value) float64 { return max(1, math.Abs(v.Number)/25) }
+
 // inHundredths reports whether a value is counted in % and is well above 1: one that is typed with the sign is then below.
 func inHundredths(v engine.Value) bool {
 	return v.Unit.String() == "%" && v.Status == engine.OK && math.Abs(v.Number) >= 2

@@ -256,8 +256,8 @@ func TestOfficeDeletedRowsAreTold(t *testing.T) {
 	for _, rest := range r.Remaining {
 		told = append(told, rest.Name+" "+rest.Text)
 	}
-	assert.Contains(t, told, "lead its cell has been deleted from the workbook")
-	assert.Contains(t, told, `parts["motor"].weighed the row "motor" is gone from the workbook`)
+	assert.Contains(t, told, "lead cannot be found: deleted in the workbook")
+	assert.Contains(t, told, `parts["motor"].weighed cannot be found: the row "motor" is gone from the workbook`)
 }
 
 // Typed as a person types it: halves are halves, and what a program makes a date of is told.

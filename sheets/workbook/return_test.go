@@ -231,6 +231,7 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"far", typed("lead", 0, 46024.0), "lead", "is 46024 now, far from what is expected (-100 to 100)"},
 		{"far below", typed("span", 0, -36500), "span", "is -36500 now, far from what is expected (-10000 to 10000)"},
 		{"percent sign", typed("share", 0, 0.3), "share", "is 0.3 now: a value in % is typed without the sign, such as 30"},
+		{"percent sign, more than all", typed("share", 0, 1.1), "share", "is 1.1 now: a value in % is typed without the sign, such as 30"},
 		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
 		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
 		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},

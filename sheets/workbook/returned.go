@@ -93,8 +93,8 @@ func sheetNamed(b *xlsx.Book, name string) *xlsx.Sheet {
 
 // exportedLine is a line of the hidden worksheet.
 type exportedLine struct {
-	kind, called, cells, keys, row string
-	value                          xlsx.Cell
+	kind, called, cells, keys, row, unit string
+	value                                xlsx.Cell
 }
 
 // readExported reads the hidden worksheet.
@@ -102,7 +102,7 @@ func readExported(s *xlsx.Sheet) []exportedLine {
 	var lines []exportedLine
 	for row := exportedTop + 1; ; row++ {
 		at := func(i int) string { return printable(s.Cell(row, i+1).Text) }
-		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), value: s.Cell(row, len(exportedHead))}
+		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), unit: at(5), value: s.Cell(row, len(exportedHead))}
 		if l.kind == "" || l.called == "" {
 			return lines
 		}
@@ -148,7 +148,7 @@ func (r *returning) remain(name, format string, args ...any) {
 func (r *returning) line(l exportedLine) {
 	cell, err := r.find(l)
 	if err != nil {
-		r.remain(l.called, "%v", err)
+		r.remain(l.called, "cannot be found: %v", err)
 		return
 	}
 	s := r.spots[l.called]
@@ -160,6 +160,10 @@ func (r *returning) line(l exportedLine) {
 	case l.kind == "input" && !s.input:
 		if !unchanged(l.value, cell) {
 			r.remain(l.called, "is worked out in the sheet now, so it cannot be given")
+		}
+	case l.kind == "input" && l.unit != unitName(s.value):
+		if !unchanged(l.value, cell) {
+			r.remain(l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there", shownCell(cell), inBrackets(l.unit), inBrackets(unitName(s.value)))
 		}
 	case l.kind == "input":
 		r.input(l, s, cell)
@@ -203,7 +207,7 @@ func (r *returning) area(name string) (xlsx.Area, error) {
 	}
 	area, err := r.book.Resolve(refersTo)
 	if errors.Is(err, xlsx.ErrGone) {
-		return xlsx.Area{}, errors.New("its cell has been deleted from the workbook")
+		return xlsx.Area{}, errors.New("deleted in the workbook")
 	}
 	return area, err
 }
@@ -248,6 +252,14 @@ func (r *returning) addedRows() {
 			}
 		}
 	}
+}
+
+// inBrackets returns a unit as it stands behind a name in a sheet.
+func inBrackets(unit string) string {
+	if unit == "" {
+		unit = "1"
+	}
+	return "[" + unit + "]"
 }
 
 // unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
@@ -371,7 +383,7 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
 		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
 	}
-	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= 1 {
+	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
 		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))
 	}
 	if v.Unit.Mixed() { // its two parts could both be meant

@@ -231,7 +231,7 @@ func (b *builder) exported(src Source) {
 		if kind == "worked" && v.formula == "" { // it does not follow
 			kind = "constant"
 		}
-		for i, text := range []string{kind, s.called, cells, keys, rowName} {
+		for i, text := range []string{kind, s.called, cells, keys, rowName, unitName(s.value)} {
 			if text != "" {
 				g.write(row, i+1, text, st)
 			}
@@ -271,7 +271,7 @@ const (
 )
 
 // exportedHead are the columns of the hidden worksheet.
-var exportedHead = []string{"kind", "called", "cells", "keys", "row", "value"}
+var exportedHead = []string{"kind", "called", "cells", "keys", "row", "unit", "value"}
 
 // kindOf tells how a value comes about: input, constant, worked or found.
 func kindOf(s *spot) string {

@@ -32,7 +32,7 @@ func (b *builder) validate(s *spot) {
 		return // any text, or it is not known yet what goes here
 	case inHundredths(s.value):
 		_, hi := bounds(s.value)
-		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>1))", s.local(), s.local(), numeral(hi), s.local(), s.local()))
+		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>%s))", s.local(), s.local(), numeral(hi), s.local(), s.local(), numeral(leastPercent(s.value))))
 		refuse("Not what was expected", "A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
 	default:
 		lo, hi := bounds(s.value)

@@ -42,7 +42,7 @@ func (b *Book) Resolve(refersTo string) (Area, error) {
 	}
 	sheet := b.byName[fold(name)]
 	if sheet == nil {
-		return Area{}, fmt.Errorf("it stands on the sheet %s, which is not in the workbook", inQuotes(name))
+		return Area{}, fmt.Errorf("the sheet %s is gone from the workbook", inQuotes(name))
 	}
 	if parts[4] == "" {
 		parts[4] = parts[2]

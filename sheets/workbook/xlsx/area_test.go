@@ -48,7 +48,7 @@ func TestResolveRefuses(t *testing.T) {
 		"#REF!$A$1":                   "its cells were deleted",
 		"Wing!$A$1:#REF!":             "its cells were deleted",
 		"SUM(Wing!#REF!)":             "its cells were deleted",
-		"Fin!$A$1":                    `it stands on the sheet "Fin", which is not in the workbook`,
+		"Fin!$A$1":                    `the sheet "Fin" is gone from the workbook`,
 		"Wing!$A$1:Tail!$A$2":         `"Wing!$A$1:Tail!$A$2" goes from one sheet to another`,
 		"[1]Wing!$A$1":                `"[1]Wing!$A$1" is in another file`,
 		"'[1]Wing'!$A$1":              `"'[1]Wing'!$A$1" is in another file`,
