@@ -318,16 +318,31 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
 
-// sideUnit returns the unit in which the two sides of a search are told: that of a cell that is one of them.
+// sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
 func (b *builder) sideUnit(s engine.Search) units.Unit {
 	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if side.Op == engine.OpSlot {
-			if u := b.plan.spots[side.Place].value.Unit; !u.Reading() {
-				return u
-			}
+		if u, ok := b.plan.unitIn(side, s.Left.Dim); ok {
+			return u
 		}
 	}
 	return s.Left.Dim.Unit()
+}
+
+// unitIn returns the unit of a cell, or of a number, of an expression that measures dim.
+func (p *plan) unitIn(e *engine.Expr, dim units.Dim) (units.Unit, bool) {
+	u := e.Unit
+	if e.Op == engine.OpSlot {
+		u = p.spots[e.Place].value.Unit
+	}
+	if (e.Op == engine.OpSlot || e.Op == engine.OpConst) && u.Dim() == dim && !u.Reading() {
+		return u, true
+	}
+	for _, a := range e.Args {
+		if u, ok := p.unitIn(a, dim); ok {
+			return u, true
+		}
+	}
+	return units.Unit{}, false
 }
 
 // table writes a table: its name, its heading, its rows.
@@ -409,65 +424,6 @@ func (b *builder) entry(s *spot) content {
 		return c
 	}
 	return b.value(s)
-}
-
-// chart draws a chart of the sheet.
-func (b *builder) chart(pg *page, ch *engine.Chart) {
-	t := b.plan.table(ch.Table)
-	if t == nil || t.rows() == 0 {
-		return
-	}
-	column := func(name string) *columnSpot {
-		for _, c := range t.cols {
-			if c.Name == name {
-				return c
-			}
-		}
-		return t.cols[0]
-	}
-	label := func(c *columnSpot) string {
-		if u := unitName(engine.Value{Unit: c.Unit}); u != "" {
-			return inWords(c.Name) + " [" + u + "]"
-		}
-		return inWords(c.Name)
-	}
-	cells := func(c *columnSpot) string {
-		return fixedRange(pg.sheet, t.top, c.index+1, t.top+t.rows()-1, c.index+1)
-	}
-	x := column(ch.X)
-	kind := excelize.Scatter
-	if x.isText {
-		kind = excelize.Line
-	}
-	chart := &excelize.Chart{
-		Type: kind, Title: title(ch.Title, 12), Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
-		XAxis: excelize.ChartAxis{Title: title(label(x), 10), MajorGridLines: true, Font: axisFont}, Legend: excelize.ChartLegend{Position: "bottom"},
-		Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
-	}
-	var ys []string
-	for i, y := range ch.Ys {
-		c := column(y)
-		ys = append(ys, label(c))
-		ink := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesInk[i%len(seriesInk)]}}
-		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name: fixed(pg.sheet, t.head, c.index+1), Categories: cells(x), Values: cells(c), Fill: ink,
-			Line:   excelize.LineOptions{Type: excelize.LineSolid, Width: 1.75, Fill: ink},
-			Marker: excelize.ChartMarker{Symbol: seriesMarks[i%len(seriesMarks)], Size: 5, Fill: ink},
-		})
-	}
-	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(ys, ", "), 10), MajorGridLines: true, Font: axisFont}
-	b.note(b.file.AddChart(pg.sheet, xlsx.Address(pg.rows[ch], 1), chart))
-}
-
-// Series are told apart by their marks as well.
-var (
-	seriesInk   = []string{"1F4E79", "B5541C", "5B3A8C", "2E7D6B"}
-	seriesMarks = []string{"circle", "square", "triangle", "diamond"}
-	axisFont    = excelize.Font{Color: inkFaint, Size: 9}
-)
-
-func title(text string, size float64) excelize.ChartTitle {
-	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
 }
 
 // columnWidth returns how wide a column of a page is: its part of the grid, or more for the texts of a table.

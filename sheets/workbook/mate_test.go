@@ -99,7 +99,7 @@ func followed(t *testing.T, file string, sets [][2]string, job officeJob, got of
 
 // row returns where a row of a table stands, from 0.
 func (p *plan) row(table, name string) int {
-	for i, r := range p.byName[table].Rows {
+	for i, r := range p.tableNamed(table).Rows {
 		if r.Name == name {
 			return i
 		}
@@ -178,6 +178,15 @@ func (p *plan) spotNamed(called string) *spot {
 	return nil
 }
 
+func (p *plan) tableNamed(called string) *tableSpot {
+	for _, t := range p.tables {
+		if t.called == called {
+			return t
+		}
+	}
+	return nil
+}
+
 // restingOn returns the places that rest on what was found.
 func (p *plan) restingOn(found map[string]engine.Value) map[engine.Place]bool {
 	resting := map[engine.Place]bool{}
@@ -247,7 +256,7 @@ func TestOfficeMayMoveThingsAbout(t *testing.T) {
 func TestOfficeDeletedRowsAreTold(t *testing.T) {
 	m, src := mates(t)
 	p := planOf(m)
-	lead, motor := p.spotNamed("lead").row, p.byName["parts"].top+1
+	lead, motor := p.spotNamed("lead").row, p.tableNamed("parts").top+1
 	job := changedBy(t, m, src, unprotect("Balance"), deleteRows("Balance", motor, 1), deleteRows("Balance", lead, 1))
 	office(t, []officeJob{job})
 	r := comeBack(t, job, m, src)

@@ -16,7 +16,6 @@ type plan struct {
 	spots   map[engine.Place]*spot
 	columns map[int]*columnSpot
 	tables  map[int]*tableSpot
-	byName  map[string]*tableSpot // of the sheet that was asked for
 	names   namer
 	renamed [][2]string // names that had to be changed, and to what
 	defined []definedName
@@ -83,15 +82,14 @@ type tableSpot struct {
 	plainKeys bool // a row is found by its name even where capitals and wildcards do not count
 }
 
-func (t *tableSpot) rows() int               { return len(t.Rows) }
-func (t *tableSpot) key() *columnSpot        { return t.cols[0] }
-func (c *columnSpot) entry(row int) *spot    { return c.entries[row] }
-func (c *columnSpot) fixed() bool            { return !c.mayLack && !c.mixed }
-func (s *spot) local() string                { return xlsx.Address(s.row, s.col) }
-func (s *spot) fixed() string                { return fixed(s.page.sheet, s.row, s.col) }
-func (p *plan) table(name string) *tableSpot { return p.byName[name] }
-func (p *plan) expr(s *spot) *engine.Expr    { return p.exprs[s.value.Place] }
-func (p *page) called(name string) string    { return p.alias + name }
+func (t *tableSpot) rows() int            { return len(t.Rows) }
+func (t *tableSpot) key() *columnSpot     { return t.cols[0] }
+func (c *columnSpot) entry(row int) *spot { return c.entries[row] }
+func (c *columnSpot) fixed() bool         { return !c.mayLack && !c.mixed }
+func (s *spot) local() string             { return xlsx.Address(s.row, s.col) }
+func (s *spot) fixed() string             { return fixed(s.page.sheet, s.row, s.col) }
+func (p *plan) expr(s *spot) *engine.Expr { return p.exprs[s.value.Place] }
+func (p *page) called(name string) string { return p.alias + name }
 
 // term writes the value of a cell, or of an entry of the row that the formula stands in.
 func (s *spot) term() term {
@@ -164,7 +162,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 // newPlan lays a model out.
 func newPlan(m *engine.Model) *plan {
 	p := &plan{
-		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{}, byName: map[string]*tableSpot{},
+		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
 		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
 	}
 	sheets := namer{}
@@ -231,9 +229,6 @@ func (p *plan) note(pg *page, it engine.Item) {
 func (p *plan) noteTable(pg *page, table *engine.Table) {
 	t := &tableSpot{Table: table, page: pg, called: pg.called(table.Name)}
 	p.tables[table.Number] = t
-	if pg.alias == "" && !pg.library {
-		p.byName[table.Name] = t
-	}
 	for k, c := range table.Columns {
 		col := &columnSpot{Column: c, table: t, index: k}
 		t.cols = append(t.cols, col)

@@ -77,6 +77,10 @@ func (p *plan) reach() *wanted {
 				p.visitSearch(it.Cell, note)
 			case it.Table != nil:
 				table(p.tables[it.Table.Number])
+			default:
+				if t := p.charted(it.Chart); t != nil {
+					table(t)
+				}
 			}
 		}
 	}
@@ -163,7 +167,7 @@ func (p *plan) lay(pg *page, w *wanted) {
 			row = p.layTable(pg, p.tables[it.Table.Number], row+1, w)
 		default:
 			pg.rows[it.Chart] = row + 1
-			row += chartRows + 1
+			row += len(p.pictures(it.Chart)) * (chartRows + 1)
 		}
 	}
 	pg.next = row

@@ -241,7 +241,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 			assert.Equal(t, s.fixed(), names[s.name], s.called)
 		}
 	}
-	assert.Equal(t, fmt.Sprintf("'Balance'!$A$%d:$F$%d", p.byName["parts"].top, p.byName["parts"].top+2), names["parts"])
+	assert.Equal(t, fmt.Sprintf("'Balance'!$A$%d:$F$%d", p.tableNamed("parts").top, p.tableNamed("parts").top+2), names["parts"])
 }
 
 // The parts are what ISO/IEC 29500 says, as far as another implementation of it (openpyxl) checks them on reading.
@@ -334,7 +334,7 @@ func TestLongThingsAreShownWhole(t *testing.T) {
 		s := p.spotNamed(name)
 		assert.Equal(t, "0.000E+00", *look(s.row, s.col).CustomNumFmt, name)
 	}
-	table := p.byName["t"]
+	table := p.tableNamed("t")
 	height, err := f.GetRowHeight(p.pages[0].sheet, table.top)
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, height, 3*lineHeight)
@@ -345,5 +345,5 @@ func TestLongThingsAreShownWhole(t *testing.T) {
 		assert.Equal(t, 1, look(row, 3).Alignment.Indent)
 	}
 	assert.Equal(t, "right", look(table.head, 2).Alignment.Horizontal)
-	assert.NotEqual(t, "right", look(p.byName["none"].head, 1).Alignment.Horizontal, "names of rows stand on the left")
+	assert.NotEqual(t, "right", look(p.tableNamed("none").head, 1).Alignment.Horizontal, "names of rows stand on the left")
 }

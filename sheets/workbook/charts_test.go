@@ -1,0 +1,80 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"html"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+)
+
+// picturesIn returns what kinds of charts a workbook has, each with the cells that it draws, sorted.
+func picturesIn(t *testing.T, data []byte) []string {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	var pictures []string
+	for _, f := range z.File {
+		if !strings.HasPrefix(f.Name, "xl/charts/chart") {
+			continue
+		}
+		r, err := f.Open()
+		require.NoError(t, err)
+		xml, err := io.ReadAll(r)
+		require.NoError(t, err)
+		kind := regexp.MustCompile(`<(?:c:)?(bar|line|scatter)Chart>`).FindSubmatch(xml)
+		require.NotNil(t, kind)
+		drawn := string(kind[1])
+		for _, v := range regexp.MustCompile(`(?s)<(?:c:)?(?:val|yVal)>.*?<(?:c:)?f>([^<]*)</`).FindAllSubmatch(xml, -1) {
+			drawn += " " + html.UnescapeString(string(v[1]))
+		}
+		pictures = append(pictures, drawn)
+	}
+	slices.Sort(pictures)
+	return pictures
+}
+
+// Columns of one unit share a picture, others have their own; rows with names are bars; each chart is of its own sheet's table.
+func TestChartsAreDrawnAsInTheSheet(t *testing.T) {
+	const top = `use "used.gusset"
+page Parts
+table t
+  part | heavy [oz] | guess [oz] | at [in]
+  wing | 3 | 2.5 | 1
+  tail | 1 |  | 20
+chart "Parts" t: heavy, at, guess against part
+page Curves
+speed [mph] = used.speed
+table s
+  x [in] from 0 to 4 step 1
+  y [sq in] = x * x
+chart "Curve" s: y against x
+`
+	const used = `page Tables
+table t
+  x from 1 to 3 step 1
+  y = x * 2
+page Other
+speed [mph] : 20
+chart "Same name" t: y against x
+`
+	m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", top, "used.gusset", used)}, "m.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, Source{File: "m.gusset", Text: []byte(top)})
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		"bar 'Parts'!$B$8:$B$9 'Parts'!$C$8:$C$9",
+		"bar 'Parts'!$D$8:$D$9",
+		"scatter 'Curves'!$B$9:$B$13",
+		"scatter 'Tables of used'!$B$8:$B$10",
+	}, picturesIn(t, data))
+}
