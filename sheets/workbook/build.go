@@ -354,6 +354,7 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 	g.write(t.head-1, 1, title, b.style(look{bold: true}))
 	lines := 1
 	for k, c := range t.cols {
+		c.format = c.inLine()
 		isText := c.isText || k == 0
 		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !isText, indent: isText && k > 0}
 		lines = max(lines, linesOf(name, int(b.columnWidth(pg, k+1))-1))

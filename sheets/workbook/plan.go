@@ -68,6 +68,7 @@ type columnSpot struct {
 	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
 	blurred         bool // some of its numbers are not as they were typed
 	isText, isTruth bool
+	format          string // of all its numbers, where they are shown alike
 	entries         []*spot
 }
 

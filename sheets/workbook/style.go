@@ -85,6 +85,9 @@ func (b *builder) style(l look) int {
 // valueLook is how a value looks.
 func valueLook(s *spot) look {
 	l := look{format: numberFormat(s.value)}
+	if s.column != nil && s.column.format != "" {
+		l.format = s.column.format
+	}
 	if u := unitName(s.value); u != "" && s.column == nil { // in a table it stands in the heading
 		l.format = withUnitBehind(l.format, u)
 	}
@@ -119,6 +122,26 @@ func numberFormat(v engine.Value) string {
 		return decimals(significant - 1 - n)
 	}
 	return "0.000E+00"
+}
+
+// inLine returns a number format for all of a column that is worked out and has no step, so that the points stand in line; or
+// "" where whole numbers do so anyway, or where an entry would lose too many digits.
+func (c *columnSpot) inLine() string {
+	most, least, whole := 0.0, math.Inf(1), true
+	for _, s := range c.entries {
+		v := s.value
+		if v.Given || v.IsText || v.IsTruth || v.Step.Given() {
+			return ""
+		}
+		if x := math.Abs(v.Number); v.Status == engine.OK && x > 0 {
+			most, least, whole = max(most, x), min(least, x), whole && x == math.Trunc(x)
+		}
+	}
+	digits := significant - 1 - magnitude(most)
+	if whole || digits+magnitude(least) < 1 || magnitude(most) >= mostDigits {
+		return ""
+	}
+	return decimals(digits)
 }
 
 // mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in full.

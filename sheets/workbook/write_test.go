@@ -315,7 +315,7 @@ func TestLongTexts(t *testing.T) {
 // What is long in a table is wrapped and its row made higher; numbers beyond all measure are shown by their powers of ten.
 func TestLongThingsAreShownWhole(t *testing.T) {
 	const long = "first of the two ribs with a very long name that goes on"
-	m, src := loadText(t, "big : 123456789012\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\n")
+	m, src := loadText(t, "big : 123456789012\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\ntable in_line\n  x from 1 to 9 step 4\n  a = x * 2.25\n  b = x / 3 + 10\n  c = x * x\n")
 	require.Empty(t, m.Problems())
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
@@ -345,5 +345,12 @@ func TestLongThingsAreShownWhole(t *testing.T) {
 		assert.Equal(t, 1, look(row, 3).Alignment.Indent)
 	}
 	assert.Equal(t, "right", look(table.head, 2).Alignment.Horizontal)
+	for i, want := range []string{"0.00", "0.00", ""} { // in line; in line; whole numbers
+		if got := look(p.tableNamed("in_line").top+1, i+2).CustomNumFmt; want != "" {
+			assert.Equal(t, want, *got)
+		} else {
+			assert.Nil(t, got)
+		}
+	}
 	assert.NotEqual(t, "right", look(p.tableNamed("none").head, 1).Alignment.Horizontal, "names of rows stand on the left")
 }
