@@ -126,7 +126,9 @@ var unitNames = sync.OnceValue(func() map[string]string {
 	names := map[string]string{}
 	for _, info := range units.Builtin().Names() {
 		for _, short := range append(info.Aliases, info.Name) {
-			names[short] = strings.TrimSpace(info.Describe[:strings.IndexAny(info.Describe+",", ",(")])
+			if full := strings.TrimSpace(info.Describe[:strings.IndexAny(info.Describe+",", ",(")]); full != "currency" { // of which there are many
+				names[short] = full
+			}
 		}
 	}
 	return names

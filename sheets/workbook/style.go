@@ -115,7 +115,7 @@ func numberFormat(v engine.Value) string {
 		return typedFraction
 	case v.Step.Given():
 		return stepFormat(v.Step, step)
-	case v.Given, v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
+	case v.Given && (v.Status != engine.OK || len(numeral(v.Number)) <= mostTyped), v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
 		return "" // all of it
 	}
 	if n := magnitude(v.Number); n < mostDigits && n > -mostDigits/2 {
@@ -143,6 +143,10 @@ func (c *columnSpot) inLine() string {
 	}
 	return decimals(digits)
 }
+
+// mostTyped is how many characters a given number has at most that is shown as it was measured; one that was measured in another
+// unit may come to more.
+const mostTyped = 9
 
 // mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in full.
 const mostDigits = 12

@@ -315,7 +315,7 @@ func TestLongTexts(t *testing.T) {
 // What is long in a table is wrapped and its row made higher; numbers beyond all measure are shown by their powers of ten.
 func TestLongThingsAreShownWhole(t *testing.T) {
 	const long = "first of the two ribs with a very long name that goes on"
-	m, src := loadText(t, "big : 123456789012\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\ntable in_line\n  x from 1 to 9 step 4\n  a = x * 2.25\n  b = x / 3 + 10\n  c = x * x\n")
+	m, src := loadText(t, "big : 123456789012\nmetric [in] : 120 mm\nprice [GBP] : 3\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\ntable in_line\n  x from 1 to 9 step 4\n  a = x * 2.25\n  b = x / 3 + 10\n  c = x * x\n")
 	require.Empty(t, m.Problems())
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
@@ -334,6 +334,12 @@ func TestLongThingsAreShownWhole(t *testing.T) {
 		s := p.spotNamed(name)
 		assert.Equal(t, "0.000E+00", *look(s.row, s.col).CustomNumFmt, name)
 	}
+	s := p.spotNamed("metric")
+	assert.Equal(t, `0.000" in"`, *look(s.row, s.col).CustomNumFmt)
+	s = p.spotNamed("price")
+	unit, err := f.GetCellValue(p.pages[0].sheet, xlsx.Address(s.row, unitColumn))
+	require.NoError(t, err)
+	assert.Equal(t, "GBP", unit)
 	table := p.tableNamed("t")
 	height, err := f.GetRowHeight(p.pages[0].sheet, table.top)
 	require.NoError(t, err)
