@@ -108,13 +108,13 @@ const hugeFloat = 1e250
 // ToSI converts a number in u to SI.
 func (u Unit) ToSI(x float64) float64 {
 	d := u.d()
-	if d.offset != nil {
-		return (x + d.off) * d.factor
+	if d.offset != nil && math.Abs(x) < hugeFloat { // a sum of floats would round twice: 50 degF is 50 when it comes back
+		return u.siOf(shortest(x, 0).exact())
 	}
 	if d.num != 0 && math.Abs(x) < hugeFloat {
 		return x * d.num / d.den
 	}
-	return x * d.factor
+	return (x + d.off) * d.factor
 }
 
 // FromSI converts an SI value to a number in u.

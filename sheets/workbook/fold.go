@@ -37,7 +37,11 @@ func (tr *translator) fold(e *engine.Expr, at *place, want *units.Scale) term {
 	if rows.count == 0 {
 		return ofNothing(e.Func)
 	}
-	v, err := tr.trial(list, inner, want)
+	read := tr.write
+	if aggregates[e.Func] != "" || e.Func == "first" || e.Func == "last" { // which give one reading of many, or a mean of them
+		read = tr.reading
+	}
+	v, err := tr.trial(read, list, inner, want)
 	keep, err2 := tr.keep(rows, inner)
 	if err != nil || err2 != nil || outside(v, keep, inner.fold) {
 		return tr.oneByOne(e, at, rows, want)
@@ -61,20 +65,23 @@ func outside(v term, keep *term, fold int) bool {
 }
 
 // trial writes an expression for all rows at once, or tells that this cannot be done.
-func (tr *translator) trial(e *engine.Expr, at *place, want *units.Scale) (t term, err error) {
+func (tr *translator) trial(write writer, e *engine.Expr, at *place, want *units.Scale) (t term, err error) {
 	defer func() {
 		if f, failed := recover().(failure); failed {
 			err = f.error
 		}
 	}()
-	return tr.write(e, at, want), nil
+	return write(e, at, want), nil
 }
+
+// writer is write or reading.
+type writer func(e *engine.Expr, at *place, want *units.Scale) term
 
 // keep writes which rows count, or returns nil when all do.
 func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
 	var all *term
 	for _, k := range rows.keeps {
-		t, err := tr.trial(k.cond, inFold(k.at, at.fold, at.at), nil)
+		t, err := tr.trial(tr.write, k.cond, inFold(k.at, at.fold, at.at), nil)
 		if err != nil {
 			return nil, err
 		}
@@ -148,7 +155,7 @@ func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, 
 	}
 	t := with("", whole, parts...)
 	t.folds = slices.DeleteFunc(t.folds, func(f int) bool { return f == fold })
-	t.scale = v.scale
+	t.scale, t.zero = v.scale, v.zero
 	t.truth = e.IsTruth
 	t.needs = nil
 	if keep == nil {

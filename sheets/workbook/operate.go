@@ -57,7 +57,17 @@ func (tr *translator) of(e *engine.Expr, at *place, want *units.Scale, make func
 }
 
 func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
-	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
+	a, b := tr.reading(e.Args[0], at, want), tr.reading(e.Args[1], at, want)
+	zero := 0.0
+	switch {
+	case e.Op == engine.OpSub && b.zero != 0: // one reading less another
+		sameZero(&a, &b)
+	case a.zero != 0:
+		zero, want = a.zero, &a.scale
+	case b.zero != 0:
+		zero, want = b.zero, &b.scale
+	}
+	a.zero, b.zero = 0, 0
 	scale := alike(want, &a, &b)
 	mark, right := "+", adding
 	if e.Op == engine.OpSub {
@@ -67,7 +77,7 @@ func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
 		right = whole
 	}
 	t := with(a.at(adding)+mark+b.at(right), adding, a, b)
-	t.scale = scale
+	t.scale, t.zero = scale, zero
 	return t
 }
 
@@ -169,7 +179,8 @@ func (tr *translator) root(e *engine.Expr, at *place, den int, make func(t term)
 
 // least writes the smaller or the larger of two.
 func (tr *translator) least(e *engine.Expr, at *place, want *units.Scale) term {
-	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
+	a, b := tr.reading(e.Args[0], at, want), tr.reading(e.Args[1], at, want)
+	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)
 	name, mark := "MIN", "<"
 	if e.Op == engine.OpMax {
@@ -180,7 +191,7 @@ func (tr *translator) least(e *engine.Expr, at *place, want *units.Scale) term {
 		t.text, t.array = fmt.Sprintf("IF(%s%s%s,%s,%s)", a.at(adding), mark, b.at(adding), a.text, b.text), true
 		t.function = ""
 	}
-	t.scale = scale
+	t.scale, t.zero = scale, zero
 	return t
 }
 
@@ -192,7 +203,11 @@ const (
 
 // compare writes a comparison. Numbers that have been worked out differ in their last digits from what they should be.
 func (tr *translator) compare(e *engine.Expr, at *place) term {
-	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
+	a, b := tr.reading(e.Args[0], at, nil), tr.reading(e.Args[1], at, nil)
+	if !a.typed || !b.typed { // how far they may be apart counts from absolute zero
+		a, b = a.settled(), b.settled()
+	}
+	sameZero(&a, &b)
 	if e.Args[0].IsText || e.Args[0].IsTruth {
 		return same(e, a, b)
 	}
@@ -337,17 +352,18 @@ func asSure(a, b *engine.Expr) bool {
 
 // choose writes a choice. What is not taken need not be there.
 func (tr *translator) choose(e *engine.Expr, at *place, want *units.Scale) term {
-	c, a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, want), tr.write(e.Args[2], at, want)
+	c, a, b := tr.write(e.Args[0], at, nil), tr.reading(e.Args[1], at, want), tr.reading(e.Args[2], at, want)
 	switch c.text {
 	case "TRUE":
 		return a
 	case "FALSE":
 		return b
 	}
+	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)
 	a, b = a.guardedFor(c.needs), b.guardedFor(c.needs)
 	t := with("IF("+c.text+","+a.text+","+b.text+")", whole, c, a, b)
-	t.scale, t.truth, t.array = scale, a.truth, t.array || len(t.folds) > 0
+	t.scale, t.zero, t.truth, t.array = scale, zero, a.truth, t.array || len(t.folds) > 0
 	return t
 }
 
@@ -361,16 +377,17 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 		outer.Args = []*engine.Expr{first.Args[0], &rest}
 		return tr.given(&outer, at, want)
 	}
-	a, b := tr.write(first, at, want), tr.write(e.Args[1], at, want)
+	a, b := tr.reading(first, at, want), tr.reading(e.Args[1], at, want)
 	if first.Op == engine.OpLookup && len(a.folds) > 0 { // what is empty is no different there from a row that is missing
 		return tr.fail(errNoRow)
 	}
 	asked := a // as it stands in its cell
+	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)
 	b = guarded(b)
 	t := with("", whole, asked, b)
 	t.needs = b.needs
-	t.scale, t.truth, t.array = scale, a.truth, t.array || len(t.folds) > 0
+	t.scale, t.zero, t.truth, t.array = scale, zero, a.truth, t.array || len(t.folds) > 0
 	switch {
 	case asked.mayLack && (a.truth || e.IsText):
 		t.text = fmt.Sprintf(`IF(%s="",%s,%s)`, asked.ref, b.text, a.text)

@@ -261,6 +261,25 @@ page Shapes
   s29 = rack[key].note
   s30 [oz] = interpolate(30 [in], curve.x, curve.y)
   s31 [degC] = 20 [degC] + 3 [K]
+  room [degC] : 18
+  outside [degF] : 41
+  table air
+    day | noon [degC] | damp [%]
+    mon | -3 | 40
+    tue | 12 | 60
+    wed | 31 | 55
+  table hot
+    t [degF] from 50 to 90 step 20
+    metric [degC] = t
+  s35 [%] = interpolate(room, air.noon, air.damp)
+  s36 [%] = interpolate(outside, air.noon, air.damp)
+  s37 [degF] = outside + (room - outside) / 2
+  s38 [degC] = max(air.noon)
+  s39 [degF] = mean(map(air, .noon + 1 [K]))
+  s40 [degC] = none_read ?? outside
+  none_read [degC] :
+  s41 = count(hot, .t > room)
+  s42 [K] = last(hot.metric) - min(hot.t)
   s32 = 3 [stick] / 1 [in]
   s33 = sum(map(cut, .long / 1 [in] * count(cut, .wanted)))
   s34 [oz] = sum(map(cut, sum(filter(rack, .per_inch < 0.06 [oz/in]), .per_inch) * .long))

@@ -136,10 +136,7 @@ func (t term) dressed(isText, isTruth bool, u units.Unit) term {
 		t.text, t.level, t.truth = t.text+`="yes"`, comparing, true
 	case isText:
 	default:
-		t.scale = u.Scale()
-		if u.Zero() != 0 {
-			t.text, t.level = t.text+"+"+numeral(u.Zero()), adding
-		}
+		t.scale, t.zero = u.Scale(), u.Zero()
 	}
 	return t
 }

@@ -40,13 +40,36 @@ func TestRoundTripChangesNothing(t *testing.T) {
 		require.NoError(t, err)
 		requireNothing(t, returned(t, data, m, src))
 	}
+	texts := []string{manyRanges}
 	for seed := range uint64(40) {
-		m, src := loadText(t, generatedSheet(seed, 20))
+		texts = append(texts, generatedSheet(seed, 20))
+	}
+	for _, text := range texts {
+		m, src := loadText(t, text)
 		data, _, err := Write(m, src)
 		require.NoError(t, err)
 		requireNothing(t, returned(t, data, m, src))
 	}
 }
+
+// manyRanges has rows whose names are not just their numbers.
+const manyRanges = `table a
+  x [ft in, 1/8] from 1 ft to 2 ft step 3 in
+  y [in] = x * 2
+table b
+  x [degF] from 50 to 90 step 20
+  y [degC] = x
+table c
+  x [min s] from 1 min to 2 min step 20 s
+  y [s] = x * 2
+table d
+  x [rad] from 0 to 1e-6 step 2.5e-7
+  y [rad] = x * 2
+table e
+  x [oz] from 1/3 to 3 step 1/3
+  y [g] = x
+mild [degC] = b["50"].y
+`
 
 // The same law for what an office suite has opened, worked out and saved.
 func TestOfficeRoundTripChangesNothing(t *testing.T) {

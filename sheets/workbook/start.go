@@ -248,8 +248,8 @@ func (b *builder) exported(src Source) {
 				add(s, s.name, "", "")
 			case it.Table != nil:
 				for _, c := range b.plan.tables[it.Table.Number].cols[1:] {
-					for _, s := range c.entries {
-						add(s, c.name, c.table.key().name, s.rowName)
+					for i, s := range c.entries {
+						add(s, c.name, c.table.key().name, rowName(cellOf(c.table.key().entries[i].value)))
 					}
 				}
 			}

@@ -28,6 +28,7 @@ type term struct {
 	level level
 
 	scale    units.Scale // of a number: what 1 stands for, in SI
+	zero     float64     // of a reading that is counted from a zero of its own, as degrees are: what is to be added, in scale
 	free     bool        // a bare 0, which stands for anything
 	constant bool        // a number or a text that stands in the formula; the number is number
 	number   float64

@@ -57,10 +57,7 @@ func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, arra
 	case t.truth:
 		t = with(`IF(`+t.text+`,"yes","no")`, whole, t)
 	case !e.IsText:
-		t = t.in(scale)
-		if u.Zero() != 0 {
-			t = with(t.at(adding)+"-"+numeral(u.Zero()), adding, t)
-		}
+		t = t.shownIn(u)
 	}
 	t = guarded(t)
 	return t.text, t.array, beyondFormula(t.text)
@@ -105,13 +102,18 @@ func (p *plan) term(e *engine.Expr, row int, want *units.Scale) (t term, err err
 			err = f.error
 		}
 	}()
-	return (&translator{plan: p}).write(e, &place{row: row, at: -1}, want), nil
+	return (&translator{plan: p}).reading(e, &place{row: row, at: -1}, want), nil
 }
 
 func (tr *translator) fail(err error) term { panic(failure{err}) }
 
 // write writes an expression; want is the scale that would suit best.
 func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
+	return tr.reading(e, at, want).settled()
+}
+
+// reading is write for who can deal with a reading that is counted from a zero of its own.
+func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term {
 	t := tr.piece(e, at, want)
 	if len(t.text) > maxFormula {
 		return tr.fail(errLong)
@@ -140,9 +142,9 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 	case engine.OpLookup:
 		return tr.lookup(e, at)
 	case engine.OpKeep: // its conditions are seen to by the fold
-		return tr.write(e.Args[0], at, want)
+		return tr.reading(e.Args[0], at, want)
 	case engine.OpEach:
-		return tr.write(e.Args[1], at, want)
+		return tr.reading(e.Args[1], at, want)
 	case engine.OpFold:
 		return tr.fold(e, at, want)
 	case engine.OpInterp:
@@ -157,8 +159,10 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 
 // literal writes a number of a formula as it is written there.
 func literal(e *engine.Expr) term {
-	if e.Unit.Reading() { // counted from its own zero
-		return constantTerm(e.Number+e.Unit.Zero(), e.Unit.Scale())
+	if e.Unit.Reading() {
+		t := constantTerm(e.Number, e.Unit.Scale())
+		t.zero = e.Unit.Zero()
+		return t
 	}
 	if e.Unit.String() == "%" {
 		t := constantTerm(e.Number/100, units.Scale{})
@@ -217,7 +221,7 @@ func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) ter
 		caller.fold, caller.at = at.fold, at.at
 	}
 	caller.tested = at.tested
-	return tr.write(at.args[e.Param], &caller, want)
+	return tr.reading(at.args[e.Param], &caller, want)
 }
 
 // call writes a formula's body with what it is given, once what it needs has been tested.
@@ -233,10 +237,11 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 		}
 	}
 	inner.strict = at.strict
-	body := tr.write(def.Body, inner, want)
+	body := tr.reading(def.Body, inner, want)
 	if len(tests) == 0 {
 		return body
 	}
+	body = body.settled()
 	if want != nil && !body.truth && !def.Body.IsText { // where the formula is, rather than behind its brackets
 		body = body.in(*want)
 	}
@@ -308,13 +313,13 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	inner := *at
 	tr.folds++
 	inner.fold, inner.at = tr.folds, -1
-	x := tr.write(e.Args[0], at, nil)
-	xs, ys := tr.write(e.Args[1], &inner, nil), tr.write(e.Args[2], &inner, nil)
+	x := tr.reading(e.Args[0], at, nil)
+	xs, ys := tr.reading(e.Args[1], &inner, nil), tr.reading(e.Args[2], &inner, nil)
 	cx, cy := tr.whole(e.Args[1], &inner), tr.whole(e.Args[2], &inner)
 	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
 		return tr.fail(errNoRow)
 	}
-	x = x.in(xs.scale)
+	x = x.countedAs(xs)
 	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs.text, xs.text)
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
 	outside := fmt.Sprintf("%s>MAX(%s)", x.at(adding), xs.text)
@@ -328,7 +333,7 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 			t.needs = append(t.needs, need{ref: c.name, rows: true})
 		}
 	}
-	t.scale = ys.scale
+	t.scale, t.zero = ys.scale, ys.zero
 	return t
 }
 

@@ -27,6 +27,12 @@ metric [in] : 120 mm
 angle [deg] : 30
 share [%] : 30
 warm [degC] : 20
+hot [degF] : 60
+none_yet [degC] :
+table days
+  day | noon [degC] | dew [degC]
+  mon | -2 | -3
+  tue | 22 | 14
 wood : "spruce"
 fitted : yes
 n : 3
@@ -56,7 +62,25 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x = sin(angle)`, `IF(ISNUMBER(angle),SIN(RADIANS(angle)),NA())`},
 		{`x [deg] = atan(n)`, `IF(ISNUMBER(n),DEGREES(ATAN(n)),NA())`},
 		{`x [deg] = atan2(span, chord)`, `IF(COUNT(span,chord)=2,DEGREES(ATAN2(chord,span)),NA())`},
-		{`x [degF] = warm`, `IF(ISNUMBER(warm),(warm+273.15)*1.8-459.67,NA())`},
+		{`x [degF] = warm`, `IF(ISNUMBER(warm),warm*1.8+32,NA())`},
+		{`x [degC] = hot`, `IF(ISNUMBER(hot),(hot-32)/1.8,NA())`},
+		{`x [degC] = warm + 5 [K]`, `IF(ISNUMBER(warm),warm+5,NA())`},
+		{`x [degC] = hot + 5 [K]`, `IF(ISNUMBER(hot),(hot+9-32)/1.8,NA())`},
+		{`x [K] = warm`, `IF(ISNUMBER(warm),warm+273.15,NA())`},
+		{`x [K] = warm - 20 [degC]`, `IF(ISNUMBER(warm),warm-20,NA())`},
+		{`x [K] = warm - hot`, `IF(COUNT(warm,hot)=2,warm+273.15-(hot+459.67)/1.8,NA())`},
+		{`x [degC] = 50 [degF]`, `10`},
+		{`x [degC] = none_yet ?? 15 [degC]`, `IF(ISNUMBER(none_yet),none_yet,15)`},
+		{`x [degC] = max(warm, 15 [degC])`, `IF(ISNUMBER(warm),MAX(warm,15),NA())`},
+		{`x [degC] = n > 2 ? warm : 15 [degC]`, `IF(ISNUMBER(n),IF(n>2,IF(ISNUMBER(warm),warm,NA()),15),NA())`},
+		{`x [degC] = max(days.noon)`, `IF(COUNT(days_noon)=ROWS(days_noon),MAX(days_noon),NA())`},
+		{`x [degC] = mean(filter(days, .noon > 0 [degC]).noon)`, `{IF(COUNT(days_noon)=ROWS(days_noon),AVERAGE(IF(days_noon>0,days_noon,"")),NA())}`},
+		{`x = warm / 293.15 [K]`, `IF(ISNUMBER(warm),(warm+273.15)/293.15,NA())`},
+		{`x [degC] = interpolate(warm, days.noon, days.dew)`, `IF(COUNT(warm,days_noon,days_dew)=1+ROWS(days_noon)+ROWS(days_dew),IF(OR(warm>MAX(days_noon),` +
+			`SUMPRODUCT(1*(INDEX(days_noon,2):INDEX(days_noon,ROWS(days_noon))<=INDEX(days_noon,1):INDEX(days_noon,ROWS(days_noon)-1)))>0),#VALUE!,` +
+			`FORECAST(warm,INDEX(days_dew,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)):INDEX(days_dew,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)+1),` +
+			`INDEX(days_noon,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)):INDEX(days_noon,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)+1))),NA())`},
+		{`check x = hot > 50 [degF]`, `IFERROR(IF(ISNUMBER(hot),IF(hot>50,"holds","fails"),NA()),"waits")`},
 		{`x [ozf] = weight * standard_gravity`, `weight*standard_gravity/9.80665`},
 		{`x = -n^2`, `IF(ISNUMBER(n),-(n^2),NA())`},
 		{`x = 2^n^2`, `IF(ISNUMBER(n),2^(n^2),NA())`},
