@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"os"
 	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -271,4 +272,14 @@ func TestReadings(t *testing.T) {
 	assert.InDelta(t, 288.15, f.ToSI(59), 1e-12)
 	assert.InDelta(t, 59, f.FromSI(288.15), 1e-12)
 	assert.False(t, unit(t, "K").Reading())
+}
+
+// A round reading comes back round.
+func TestReadingsComeBack(t *testing.T) {
+	for _, name := range []string{"degC", "degF"} {
+		u := unit(t, name)
+		for n := -60; n <= 150; n++ {
+			require.Equal(t, strconv.Itoa(n), Exact(u.ToSI(float64(n)), u), name)
+		}
+	}
 }
