@@ -382,6 +382,9 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.fail(errNoRow)
 	}
 	asked := a // as it stands in its cell
+	if first.Op == engine.OpSlot && !e.IsText && !e.IsTruth && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
+		a = term{text: "#VALUE!", level: whole, free: true} // a plain number is none of what is meant
+	}
 	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)
 	b = guarded(b)

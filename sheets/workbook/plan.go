@@ -87,6 +87,9 @@ func (t *tableSpot) rows() int            { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot     { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot { return c.entries[row] }
 func (c *columnSpot) fixed() bool         { return !c.mayLack && !c.mixed }
+func (s *spot) unknown() bool {
+	return s.value.Given && s.value.Status != engine.OK && s.value.Unit.String() == ""
+}
 func (s *spot) local() string             { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string             { return fixed(s.page.sheet, s.row, s.col) }
 func (p *plan) expr(s *spot) *engine.Expr { return p.exprs[s.value.Place] }

@@ -29,6 +29,7 @@ share [%] : 30
 warm [degC] : 20
 hot [degF] : 60
 none_yet [degC] :
+anything :
 table days
   day | noon [degC] | dew [degC]
   mon | -2 | -3
@@ -75,6 +76,8 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [degC] = n > 2 ? warm : 15 [degC]`, `IF(ISNUMBER(n),IF(n>2,IF(ISNUMBER(warm),warm,NA()),15),NA())`},
 		{`x [degC] = max(days.noon)`, `IF(COUNT(days_noon)=ROWS(days_noon),MAX(days_noon),NA())`},
 		{`x [degC] = mean(filter(days, .noon > 0 [degC]).noon)`, `{IF(COUNT(days_noon)=ROWS(days_noon),AVERAGE(IF(days_noon>0,days_noon,"")),NA())}`},
+		{`x [oz] = anything ?? weight`, `IF(ISNUMBER(anything),#VALUE!,weight)`},
+		{`x = anything ?? n`, `IF(ISNUMBER(anything),anything,IF(ISNUMBER(n),n,NA()))`},
 		{`x = warm / 293.15 [K]`, `IF(ISNUMBER(warm),(warm+273.15)/293.15,NA())`},
 		{`x [degC] = interpolate(warm, days.noon, days.dew)`, `IF(COUNT(warm,days_noon,days_dew)=1+ROWS(days_noon)+ROWS(days_dew),IF(OR(warm>MAX(days_noon),` +
 			`SUMPRODUCT(1*(INDEX(days_noon,2):INDEX(days_noon,ROWS(days_noon))<=INDEX(days_noon,1):INDEX(days_noon,ROWS(days_noon)-1)))>0),#VALUE!,` +
