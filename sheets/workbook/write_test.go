@@ -58,7 +58,7 @@ table parts
 		{`x = 2^n^2`, `IF(ISNUMBER(n),2^(n^2),NA())`},
 		{`x = (n - (n - 1)) / (n / 2)`, `IF(ISNUMBER(n),(n-(n-1))/(n/2),NA())`},
 		{`x [in^3] = wing_area^1.5`, `wing_area^1.5`},
-		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(-ROUND(n/2,9)),NA())`},
+		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(1E-12*ABS(n/2)-n/2),NA())`},
 		{`x [in] = round(span, 1/16 [in])`, `IF(ISNUMBER(span),ROUND(span/0.0625,0)*0.0625,NA())`},
 		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
 		{`x = fitted and n > 2`, `IF(fitted<>"",IF(IF(fitted="yes",IF(ISNUMBER(n),n>2,NA()),FALSE),"yes","no"),NA())`},
