@@ -293,9 +293,18 @@ func asSure(a, b *engine.Expr) bool {
 	columns := map[int]bool{}
 	var note func(e *engine.Expr)
 	note = func(e *engine.Expr) {
-		read[e.Place] = read[e.Place] || e.Op == engine.OpSlot
-		columns[e.Column] = columns[e.Column] || e.Op == engine.OpOwn
-		for _, x := range e.Args {
+		always := e.Args
+		switch e.Op {
+		case engine.OpSlot:
+			read[e.Place] = true
+		case engine.OpOwn:
+			columns[e.Column] = true
+		case engine.OpAnd, engine.OpOr, engine.OpChoose: // what stands behind may be passed over
+			always = e.Args[:1]
+		case engine.OpGiven, engine.OpCall, engine.OpFold: // which need not read all that they name
+			always = nil
+		}
+		for _, x := range always {
 			note(x)
 		}
 	}
@@ -357,6 +366,9 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	}
 	if asked.mayLack && asked.mixed { // a failure is not replaced
 		t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", asked.ref, asked.ref, t.text)
+	}
+	if asked.search != "" { // nor is an entry of which nobody knows which it is
+		t.text = fmt.Sprintf("IF(ISNUMBER(%s),%s,NA())", asked.search, t.text)
 	}
 	return t
 }
