@@ -113,6 +113,7 @@ func (s *spot) reading(ref string) term {
 	switch {
 	case s.kind == engine.Check:
 		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
+		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
 	}
@@ -148,7 +149,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 	t.ref, t.mayLack, t.mixed = t.text, c.mayLack, c.mixed
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
 	if c.mayLack {
-		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold})
+		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
 	}
 	return t
 }

@@ -33,7 +33,7 @@ type place struct {
 	args   []*engine.Expr
 	caller *place
 	strict bool     // in a condition without which there is no value at all
-	tested []string // what formulas around have made sure of
+	tested []string // what formulas around have made sure of, and in the rows of which folds
 }
 
 // translator writes formulas.
@@ -120,6 +120,11 @@ func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
 }
 
 func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
+	if at.strict && e.Op != engine.OpAnd && e.Op != engine.OpCall && e.Op != engine.OpParam {
+		loose := *at
+		loose.strict = false // a no further down may be turned into a yes
+		at = &loose
+	}
 	switch e.Op {
 	case engine.OpConst:
 		return literal(e)
@@ -216,7 +221,7 @@ func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) ter
 	if at.args[e.Param].List {
 		caller.fold, caller.at = at.fold, at.at
 	}
-	caller.tested = at.tested
+	caller.tested, caller.strict = at.tested, at.strict
 	return tr.write(at.args[e.Param], &caller, want)
 }
 
@@ -227,9 +232,9 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	var tests []term
 	for _, n := range def.Needs {
 		t := tr.write(n, inner, nil)
-		if t.text != "TRUE" && !slices.Contains(inner.tested, t.text) {
+		if said := fmt.Sprint(t.folds, t.text); t.text != "TRUE" && !slices.Contains(inner.tested, said) {
 			tests = append(tests, t)
-			inner.tested = append(inner.tested, t.text)
+			inner.tested = append(inner.tested, said)
 		}
 	}
 	inner.strict = at.strict
@@ -270,14 +275,16 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	if len(key.folds) > 0 && !c.table.plainKeys {
 		return tr.fail(errNoRow)
 	}
-	text := fmt.Sprintf("INDEX(%s,MATCH(%s,%s,0))", c.name, key.text, c.table.key().name)
-	switch {
-	case len(key.folds) > 0: // gives a value for each row, which INDEX does not everywhere
+	search := fmt.Sprintf("MATCH(%s,%s,0)", key.text, c.table.key().name)
+	if !c.table.plainKeys {
+		search = fmt.Sprintf("MATCH(TRUE,EXACT(%s,%s),0)", c.table.key().name, key.text)
+	}
+	text := fmt.Sprintf("INDEX(%s,%s)", c.name, search)
+	if len(key.folds) > 0 { // gives a value for each row, which INDEX does not everywhere
 		text = fmt.Sprintf("VLOOKUP(%s,%s,%d,FALSE)", key.text, c.table.name, c.index+1)
-	case !c.table.plainKeys:
-		text = fmt.Sprintf("INDEX(%s,MATCH(TRUE,EXACT(%s,%s),0))", c.name, c.table.key().name, key.text)
 	}
 	t := with(text, whole, key)
+	t.search = search
 	t.needs = nil // without its key it is not found, and says so
 	t.array = t.array || len(key.folds) > 0 || !c.table.plainKeys
 	fold := 0
@@ -293,19 +300,25 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	tr.folds++
 	inner.fold, inner.at = tr.folds, -1
 	x := tr.write(e.Args[0], at, nil)
-	xs, ys := tr.write(e.Args[1], &inner, nil), tr.write(e.Args[2], &inner, nil)
 	cx, cy := tr.whole(e.Args[1], &inner), tr.whole(e.Args[2], &inner)
 	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
 		return tr.fail(errNoRow)
 	}
-	x = x.in(xs.scale)
-	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs.text, xs.text)
+	x = x.in(cx.Unit.Scale())
+	if zero := cx.Unit.Zero(); zero != 0 {
+		x = with(x.at(adding)+"-"+numeral(zero), adding, x)
+	}
+	xs, ys := cx.name, cy.name
+	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs, xs)
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
-	text := fmt.Sprintf("IF(%s>MAX(%s),#VALUE!,FORECAST(%s,%s,%s))", x.at(adding), xs.text, x.text, two(ys.text), two(xs.text))
+	beyond := fmt.Sprintf("%s<MIN(%s),%s>MAX(%s)", x.at(adding), xs, x.at(adding), xs)
+	if cx.mayLack || cx.mixed { // its rows may come to stand out of order
+		beyond += fmt.Sprintf(",SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0", xs, xs, xs, xs, xs, xs)
+	}
+	text := fmt.Sprintf("IF(OR(%s),#VALUE!,FORECAST(%s,%s,%s))", beyond, x.text, two(ys), two(xs))
 	t := with(text, whole, x)
-	t.needs = append(t.needs, need{ref: cx.name, rows: true}, need{ref: cy.name, rows: true}) // even what is worked out
-	t.scale = ys.scale
-	return t
+	t.needs = append(t.needs, need{ref: xs, rows: true}, need{ref: ys, rows: true}) // even what is worked out
+	return t.dressed(false, false, cy.Unit)
 }
 
 // whole returns the column that an expression is, if it is that and nothing else.
