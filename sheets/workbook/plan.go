@@ -11,7 +11,11 @@ import (
 
 // plan is where everything stands in a workbook, and what it is called there.
 type plan struct {
-	model   *engine.Model
+	model *engine.Model
+	work  int // pieces of formulas that have been written
+
+	formulaOf func(engine.Place) *engine.Expr
+
 	pages   []*page // in the order of the workbook
 	spots   map[engine.Place]*spot
 	columns map[int]*columnSpot
@@ -42,6 +46,10 @@ type page struct {
 	wanted  bool
 	rows    map[*engine.Chart]int // where charts begin
 	next    int                   // the first row that is free
+	widths  []float64             // of its columns, in characters, from 1
+
+	fractions []fractions // that are shown as on a ruler, as they come
+	reduced   map[fractions][]rowsFromTo
 }
 
 // spot is where one value stands.
@@ -157,7 +165,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 // newPlan lays a model out.
 func newPlan(m *engine.Model) *plan {
 	p := &plan{
-		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{}, byName: map[string]*tableSpot{},
+		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{}, byName: map[string]*tableSpot{},
 		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
 	}
 	sheets := namer{}
@@ -183,7 +191,7 @@ func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
 		for _, pg := range sh.Pages {
-			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}}
+			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
 			switch {
 			case sh.Library && library != nil:
 				library.items = append(library.items, pg.Items...)
@@ -215,7 +223,7 @@ func (p *plan) note(pg *page, it engine.Item) {
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
 			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK),
 		}
-		p.exprs[c.Place] = p.model.Formula(c.Place)
+		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
 	}
@@ -258,7 +266,7 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		p.exprs[v.Place] = p.exprs[first.value.Place]
 		return
 	}
-	p.exprs[v.Place] = p.model.Formula(v.Place)
+	p.exprs[v.Place] = p.formulaOf(v.Place)
 }
 
 // plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.

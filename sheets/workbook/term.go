@@ -58,6 +58,10 @@ type need struct {
 // with returns the pieces that a term made of others inherits.
 func with(text string, l level, parts ...term) term {
 	t := term{text: text, level: l}
+	if len(parts) > 0 { // a long sum is made part by part, and the first has nothing twice
+		t.needs, t.folds, t.array = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array
+		parts = parts[1:]
+	}
 	for _, p := range parts {
 		for _, n := range p.needs {
 			if !slices.Contains(t.needs, n) {

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf16"
 
 	"gusset/engine"
 	"gusset/units"
@@ -15,6 +17,7 @@ import (
 var (
 	errLong  = errors.New("the formula would grow longer than a spreadsheet takes")
 	errDeep  = errors.New("the formula would nest deeper than a spreadsheet takes")
+	errWork  = errors.New("the formula would take too much work to write out in one piece")
 	errNoRow = errors.New("a row of one table is looked through for each row of another")
 )
 
@@ -23,6 +26,16 @@ const (
 	maxFormula = 8000
 	maxNesting = 60
 	maxLiteral = 250
+	maxStored  = 16_000 // bytes, as some keep formulas: they take 16384
+
+	storedNumber, storedName = 9, 7 // bytes of a number, and at most of a name or a function
+)
+
+// Limits on work: a formula that calls others is written out with theirs in it, again for each time that an argument is
+// used, and a sheet may be made to do harm. What is beyond them does not follow.
+const (
+	maxPieces = 200_000    // of one formula; a long one has some thousands
+	maxWork   = 20_000_000 // pieces of all formulas, which take some seconds
 )
 
 // place is where a formula is being written.
@@ -38,8 +51,9 @@ type place struct {
 
 // translator writes formulas.
 type translator struct {
-	plan  *plan
-	folds int // so far
+	plan   *plan
+	folds  int // so far
+	pieces int // so far
 }
 
 // failure carries an error out of a translation.
@@ -79,8 +93,25 @@ func (p *plan) checked(e *engine.Expr) (text string, array bool, err error) {
 
 // beyondFormula tells that a formula is more than a spreadsheet takes.
 func beyondFormula(text string) error {
-	depth, deepest := 0, 0
+	depth, deepest, stored, quoted, inWord := 0, 0, 0, false, false
 	for _, c := range text {
+		if c == '"' {
+			quoted = !quoted
+		}
+		if quoted {
+			stored += 2 * utf16.RuneLen(c)
+			continue
+		}
+		word := c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
+		switch {
+		case !word:
+			stored++
+		case !inWord && unicode.IsDigit(c):
+			stored += storedNumber
+		case !inWord:
+			stored += storedName
+		}
+		inWord = word
 		switch c {
 		case '(':
 			depth++
@@ -90,7 +121,7 @@ func beyondFormula(text string) error {
 		deepest = max(deepest, depth)
 	}
 	switch {
-	case len(text) > maxFormula:
+	case len(text) > maxFormula || stored > maxStored:
 		return errLong
 	case deepest > maxNesting:
 		return errDeep
@@ -112,7 +143,13 @@ func (tr *translator) fail(err error) term { panic(failure{err}) }
 
 // write writes an expression; want is the scale that would suit best.
 func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
+	tr.pieces++
+	tr.plan.work++
+	if tr.pieces > maxPieces || tr.plan.work > maxWork {
+		return tr.fail(errWork)
+	}
 	t := tr.piece(e, at, want)
+	tr.plan.work += len(t.needs)/8 + len(t.text)/512 // which have been copied
 	if len(t.text) > maxFormula {
 		return tr.fail(errLong)
 	}
@@ -181,10 +218,10 @@ func literal(e *engine.Expr) term {
 // quoted writes a text as formulas have it.
 func quoted(s string) string {
 	var parts []string
-	for r := []rune(s); len(r) > 0 || parts == nil; {
-		n := min(len(r), maxLiteral)
-		parts = append(parts, `"`+strings.ReplaceAll(string(r[:n]), `"`, `""`)+`"`)
-		r = r[n:]
+	for s != "" || parts == nil {
+		part := upTo(s, maxLiteral)
+		parts = append(parts, `"`+strings.ReplaceAll(part, `"`, `""`)+`"`)
+		s = s[len(part):]
 	}
 	if len(parts) > 1 {
 		return "(" + strings.Join(parts, "&") + ")"
