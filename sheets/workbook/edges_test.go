@@ -102,6 +102,8 @@ page Edges
   e45 [oz] = e44 ?? 2 [oz]
   e46 [oz] = sum(filter(half_made, .heavy > 1 [oz]).heavy)
   e47 [oz] = e46 ?? 2 [oz]
+  e50 [oz] = interpolate(1 [oz] * one, half_made.heavy, half_made.heavy)
+  e51 [oz] = e50 ?? 2 [oz]
   e48 = len([one, 2 * one])
   check waiting = blank > 1
   check told = waiting ?? yes

@@ -286,6 +286,24 @@ func TestReturnTrustsNoText(t *testing.T) {
 	assert.Contains(t, all, "boo")
 }
 
+// A stranger's workbook may say that each of many values stands in a table of a million rows.
+func TestReturnReadsNoEndOfRows(t *testing.T) {
+	const n = 2000
+	m, src := loadText(t, lines(n, func(i int) string { return fmt.Sprintf("a%d : %d", i, i) }))
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	book := edited(t, data, func(t testing.TB, f *excelize.File) {
+		for i := range n {
+			name := fmt.Sprintf("keys_%d", i)
+			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: "'Start here'!$A$1:$A$999999"}))
+			require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+1+i, 4), name))
+		}
+	})
+	r := returned(t, book, m, src)
+	require.Empty(t, r.Changes)
+	assert.Contains(t, r.Remaining, Remark{"a1999", "the tables of the workbook have grown too long"})
+}
+
 func TestReturnTellsWhoChangedWhat(t *testing.T) {
 	m, src := mates(t)
 	data, _, err := Write(m, src)

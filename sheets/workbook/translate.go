@@ -333,11 +333,8 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 
 // interpolate writes what reads a table off between its rows.
 func (tr *translator) interpolate(e *engine.Expr, at *place) term {
-	inner := *at
-	tr.folds++
-	inner.fold, inner.at = tr.folds, -1
 	x := tr.write(e.Args[0], at, nil)
-	cx, cy := tr.whole(e.Args[1], &inner), tr.whole(e.Args[2], &inner)
+	cx, cy := tr.whole(e.Args[1], at), tr.whole(e.Args[2], at)
 	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
 		return tr.fail(errNoRow)
 	}
@@ -354,7 +351,7 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	}
 	text := fmt.Sprintf("IF(OR(%s),#VALUE!,FORECAST(%s,%s,%s))", beyond, x.text, two(ys), two(xs))
 	t := with(text, whole, x)
-	t.needs = append(t.needs, need{ref: xs, rows: true}, need{ref: ys, rows: true}) // even what is worked out
+	t.needs = append(t.needs, need{ref: xs, rows: true, mixed: cx.mixed}, need{ref: ys, rows: true, mixed: cy.mixed}) // even what is worked out
 	return t.dressed(false, false, cy.Unit)
 }
 
