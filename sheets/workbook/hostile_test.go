@@ -42,6 +42,8 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 			return fmt.Sprintf("formula f%d(x) = %sf%d(x)", i+1, strings.Repeat("x + ", 30), i)
 		}) + lines(30, func(i int) string { return fmt.Sprintf("c%d = f90(1)", i) }), errLong, 30},
 		{"long sums", lines(900, func(i int) string { return fmt.Sprintf("c%d : 1", i) }) + lines(20, func(i int) string { return fmt.Sprintf("s%d = ", i) + joined(900, "c%d") }), errLong, 20},
+		{"powers of powers of a unit", "share [%] : 30\na = (((((share^50)^50)^50)^50)^50)^50\n", nil, 0},
+		{"units upon units", "formula f(x) = x" + strings.Repeat(" * 1 [%]", 300) + "\nn : 1\na = " + within("f", 60) + "\n", errLong, 1},
 		{"deep", "n : 1\na = " + within("sqrt", 60) + "\n", errDeep, 1},
 		{"a sum that is stored larger than it is written", "formula f(x) = " + strings.TrimSuffix(strings.Repeat("x * 1.5 + ", 300), " + ") + "\nn : 1\na = f(n) + f(n) + f(n)\n", errLong, 1},
 		{"a text of brackets", `a = "` + strings.Repeat("(", 70) + `" + "` + strings.Repeat(")", 70) + "\"\n", nil, 0},

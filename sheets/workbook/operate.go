@@ -72,9 +72,12 @@ func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
 
 func (tr *translator) product(e *engine.Expr, at *place) term {
 	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
-	mark, right, scale := "*", multiplying, a.scale.Times(b.scale)
+	mark, right, scaled := "*", multiplying, units.Scale.Times
 	if e.Op == engine.OpDiv {
-		mark, right, scale = "/", raising, a.scale.Over(b.scale)
+		mark, right, scaled = "/", raising, units.Scale.Over
+	}
+	if scaled(a.scale, b.scale).Long() {
+		a, b = a.in(units.Scale{}), b.in(units.Scale{})
 	}
 	if strings.HasPrefix(b.text, "-") {
 		right = whole
@@ -86,7 +89,7 @@ func (tr *translator) product(e *engine.Expr, at *place) term {
 	case a.isOne() && e.Op == engine.OpMul:
 		t = with(b.text, b.level, b)
 	}
-	t.scale = scale
+	t.scale = scaled(a.scale, b.scale)
 	return t
 }
 
