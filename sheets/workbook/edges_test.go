@@ -16,7 +16,9 @@ formula plain(x) = x
   needs x > 0
 formula unless_both(x, y) = x
   needs not (x > 5 and y > 2)
-formula not_so(c [text], x, y) = c == "a" ? x : y
+formula missed(c [yes/no]) [yes/no] = not c
+formula unless_missed(x, y) = x
+  needs missed(x > 5 and y > 2)
 formula checked(x) = x + sum(map(cut, plain(.long / 1 [in])))
   needs x > 0
 
@@ -104,6 +106,14 @@ page Edges
   e47 [oz] = e46 ?? 2 [oz]
   e50 [oz] = interpolate(1 [oz] * one, half_made.heavy, half_made.heavy)
   e51 [oz] = e50 ?? 2 [oz]
+  e52 = one + count(filter(cut, .long > 5 [in]))
+  e53 [in] = min(filter(none_wanted, .wanted).long)
+  e54 [in] = max(filter(none_wanted, .wanted).long)
+  e55 [in] = mean(filter(none_wanted, .wanted).long)
+  e56 [in] = median(filter(none_wanted, .wanted).long)
+  e57 [in] = last(filter(none_wanted, .wanted).long)
+  e58 = one(none_wanted, .wanted) or all(filter(none_wanted, .wanted), .long > 3 [in]) ? 1 : 2
+  e59 = unless_missed(one, blank)
   e48 = len([one, 2 * one])
   check waiting = blank > 1
   check told = waiting ?? yes

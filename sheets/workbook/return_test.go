@@ -194,6 +194,7 @@ func TestReturnTakesChanges(t *testing.T) {
 		{typed("span", 0, 31.25), "span", "30-1/2 in", "31-1/4 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31-1/4   // tip to tip`},
 		{typed("span", 0, 31.3), "span", "30-1/2 in", "31.3 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31.3     // tip to tip`},
 		{typed("lead", 0, 1.25), "lead", "0.5 oz", "1.25 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 1.25     // nose weight`},
+		{typed("lead", 0, 0.5000001), "lead", "0.5 oz", "0.5000001 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 0.5000001  // nose weight`},
 		{typed("share", 0, 33), "share", "30 %", "33 %", `  share     [%]       : 30`, `  share     [%]       : 33`},
 		{typed("stock", 0, "balsa 3/32"), "stock", `"balsa 1/16"`, `"balsa 3/32"`, `"balsa 1/16"`, `"balsa 3/32"`},
 		{typed("fitted", 0, "no"), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
