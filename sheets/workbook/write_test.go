@@ -287,5 +287,35 @@ func TestLongTexts(t *testing.T) {
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
 	requireNothing(t, returned(t, data, m, src))
+	requireFits(t, data)
 	agree(t, "long", m, office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0].After, 1e-15)
+}
+
+// What a program does by itself when it opens, shows and prints a workbook.
+func TestWorkbookLooksAfterItself(t *testing.T) {
+	m, src := loadText(t, "sheet \"Sand & Foam\"\npage Ribs\n  long [in] : 3\n  rib [in, 1/8] = long / 4\n  cap [in, 1/8] = long / 8\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	calc, err := f.GetCalcProps()
+	require.NoError(t, err)
+	require.NotNil(t, calc.FullCalcOnLoad)
+	assert.True(t, *calc.FullCalcOnLoad, "all is worked out anew on opening")
+	footer, err := f.GetHeaderFooter("Ribs")
+	require.NoError(t, err)
+	assert.Equal(t, "&LSand && Foam&C&A&R&P / &N", footer.OddFooter)
+	assert.Contains(t, f.GetDefinedName(), excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'Ribs'!$3:$3", Scope: "Ribs"})
+	rules, err := f.GetConditionalFormats("Ribs")
+	require.NoError(t, err)
+	var halves []string
+	for area, list := range rules {
+		for _, rule := range list {
+			if strings.HasPrefix(rule.Criteria, "MOD(") {
+				halves = append(halves, area+" "+rule.Criteria+" "+f.Styles.Dxfs.Dxfs[*rule.Format].NumFmt.FormatCode)
+			}
+		}
+	}
+	assert.ElementsMatch(t, []string{`B5:B6 MOD(ROUND(B5*8,0),4)=0 # ?/2" in"`, `B5:B6 MOD(ROUND(B5*8,0),2)=0 # ?/4" in"`}, halves)
 }
