@@ -36,6 +36,11 @@ page Edges
     c | 8 | 2 | yes | = 2 [oz] * blank
     d | 6 | 3 | yes | 5
     share = 1 [in] / long
+  which : "Rib"
+  table alike
+    n | v
+    rib | 1
+    Rib | 2
   table warmth
     n | at [degC] | felt [degF]
     a | 10 | 50
@@ -114,6 +119,7 @@ page Edges
   e57 [in] = last(filter(none_wanted, .wanted).long)
   e58 = one(none_wanted, .wanted) or all(filter(none_wanted, .wanted), .long > 3 [in]) ? 1 : 2
   e59 = unless_missed(one, blank)
+  e60 = alike[which].v
   e48 = len([one, 2 * one])
   check waiting = blank > 1
   check told = waiting ?? yes
