@@ -335,10 +335,10 @@ func ExampleModel_EntriesOf() {
 	// shop.rack["balsa 3/32"].thickness 0.09375 in <nil>
 }
 
-func ExampleModel_Formula() {
+func ExampleModel_Formulas() {
 	m := open("sparrow.gusset")
 	loading, _ := m.Cell("loading")
-	e := m.Formula(loading.Place)
+	e := m.Formulas()(loading.Place)
 	fmt.Println(e.Op == engine.OpCall, e.Formula.Name, e.Formula.Params, len(e.Args))
 	fmt.Println(e.Args[0].Op == engine.OpSlot, e.Dim == units.AreaDensity)
 	fmt.Println(e.Formula.Body.Op == engine.OpDiv)

@@ -39,12 +39,16 @@ type Definition struct {
 	Body   *Expr
 }
 
-// Formula returns the formula of a place, or nil if it has none or there is a mistake in it. For an entry of a worked
-// column, OpOwn stands for the entry of its row.
-func (m *Model) Formula(p Place) *Expr {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	return (&laying{m: m}).slot(int32(p))
+// Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
+// entry of a worked column, OpOwn stands for the entry of its row. A definition that many formulas call is laid open once,
+// and shared by them. It is for one goroutine.
+func (m *Model) Formulas() func(Place) *Expr {
+	l := &laying{m: m}
+	return func(p Place) *Expr {
+		m.mu.RLock()
+		defer m.mu.RUnlock()
+		return l.slot(int32(p))
+	}
 }
 
 // Search is what a found cell is searched with.

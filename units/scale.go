@@ -38,12 +38,17 @@ func (s Scale) Equal(t Scale) bool { return s.pi == t.pi && s.rat().Cmp(t.rat())
 // Float gives s as a number.
 func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }
 
-// maxPower bounds the powers that are worked out exactly.
-const maxPower = 64
+// Long reports whether s takes more digits than anyone would write: powers of powers have no end.
+func (s Scale) Long() bool { return s.bits() > maxBits }
 
-// Power gives s to the power num/den; ok is false where that is no fraction times a power of pi.
+// maxBits and maxPower bound what is worked out exactly.
+const maxBits, maxPower = 2048, 64
+
+func (s Scale) bits() int { return max(s.rat().Num().BitLen(), s.rat().Denom().BitLen()) }
+
+// Power gives s to the power num/den; ok is false where that is no fraction times a power of pi, or a long one.
 func (s Scale) Power(num, den int) (t Scale, ok bool) {
-	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 {
+	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 || s.bits()*max(num, -num) > maxBits {
 		return Scale{}, false
 	}
 	r := new(big.Rat).Set(one)

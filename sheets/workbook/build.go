@@ -49,6 +49,7 @@ const (
 func (b *builder) page(pg *page) {
 	g := newGrid()
 	b.grids[pg.sheet] = g
+	pg.widths = widths(pg)
 	_, err := b.file.NewSheet(pg.sheet)
 	b.note(err)
 	g.write(1, 1, pg.title, b.style(look{bold: true, size: 16}))
@@ -95,7 +96,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 		v = b.check(s)
 	}
 	g.set(s.row, s.col, v)
-	b.reduce(pg, s.value, unitName(s.value), s.local()+":"+s.local())
+	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
 	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
@@ -144,12 +145,12 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		}
 		col := noteColumn + i*noteSpan
 		g.write(row, col, text, st)
-		b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
+		g.merge(row, col, col+noteSpan-1)
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
 	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2), linesOf(g.cells[row][unitColumn].text, unitWidth+3))
 	if v := g.cells[row][valueColumn]; v.kind == aText {
-		tall = max(tall, linesOf(v.text, int(b.columnWidth(pg, valueColumn))-1))
+		tall = max(tall, linesOf(v.text, int(pg.widths[valueColumn])-1))
 	}
 	if tall > 1 {
 		g.heights[row] = lineHeight * float64(tall)
@@ -312,11 +313,11 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
-	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, noteColumn), xlsx.Address(row, noteColumn+noteSpan-1)))
+	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was found. A spreadsheet does not search by itself: let your program " +
 		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
-	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, howColumn), xlsx.Address(row, lastColumn)))
+	g.merge(row, howColumn, lastColumn)
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
 
@@ -359,7 +360,7 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 		c.format = c.inLine()
 		isText := c.isText || k == 0
 		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !isText, indent: isText && k > 0}
-		lines = max(lines, linesOf(name, int(b.columnWidth(pg, k+1))-1))
+		lines = max(lines, linesOf(name, int(pg.widths[k+1])-1))
 		g.write(t.head, k+1, name, b.style(l))
 		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(look{faint: true, tint: tintHead, under: true, right: l.right}))
 		for _, s := range c.entries {
@@ -367,7 +368,7 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 			b.validate(s)
 		}
 		if t.rows() > 0 {
-			b.reduce(pg, c.entries[0].value, "", c.entries[0].local()+":"+c.entries[t.rows()-1].local())
+			pg.reduce(c.entries[0].value, "", t.top, t.rows(), k+1)
 		}
 	}
 	g.heights[t.head] = lineHeight * float64(lines)
@@ -382,7 +383,7 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 	lines := 1
 	for k, v := range r.Values {
 		if v.IsText {
-			lines = max(lines, linesOf(v.Text, int(b.columnWidth(pg, k+1))-2))
+			lines = max(lines, linesOf(v.Text, int(pg.widths[k+1])-2))
 		}
 	}
 	if lines > 1 {
@@ -429,47 +430,45 @@ func (b *builder) entry(s *spot) content {
 	return b.value(s)
 }
 
-// columnWidth returns how wide a column of a page is: its part of the grid, or more for the texts of a table.
-func (b *builder) columnWidth(pg *page, col int) float64 {
-	width := gridWidth
-	switch col {
-	case nameColumn:
-		width = nameWidth
-	case valueColumn:
-		width = valueWidth
-	case unitColumn:
-		width = unitWidth
+// widths returns how wide the columns of a page are, from 1: their part of the grid, or more for the texts of a table.
+func widths(pg *page) []float64 {
+	all := []float64{0, nameWidth, valueWidth, unitWidth}
+	grow := func(col int, text string, room int) {
+		all[col] = max(all[col], float64(min(utf8.RuneCountInString(text)+room, widestText)))
 	}
+	upTo := func(col int) {
+		for len(all) <= col {
+			all = append(all, gridWidth)
+		}
+	}
+	upTo(lastColumn)
 	for _, it := range pg.items {
-		if it.Cell != nil && col == valueColumn {
-			width = max(width, float64(min(utf8.RuneCountInString(it.Cell.Quantity())+4, widestText)))
-		}
-		if it.Table == nil || col > len(it.Table.Columns) {
-			continue
-		}
-		for _, r := range it.Table.Rows {
-			if v := r.Values[col-1]; v.IsText {
-				width = max(width, float64(min(utf8.RuneCountInString(v.Text)+2, widestText)))
+		switch {
+		case it.Cell != nil:
+			grow(valueColumn, it.Cell.Quantity(), 4)
+		case it.Table != nil:
+			upTo(len(it.Table.Columns) + noteSpan)
+			for _, r := range it.Table.Rows {
+				for k, v := range r.Values {
+					if v.IsText {
+						grow(k+1, v.Text, 2)
+					}
+				}
 			}
 		}
 	}
-	return width
+	return all
 }
 
 // furnish sets what belongs to a worksheet as a whole.
 func (b *builder) furnish(pg *page) {
-	most := lastColumn
-	for _, it := range pg.items {
-		if it.Table != nil {
-			most = max(most, len(it.Table.Columns)+noteSpan)
-		}
-	}
-	for col := 1; col <= most; col++ {
-		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), b.columnWidth(pg, col)))
+	for col := 1; col < len(pg.widths); col++ {
+		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
 	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
 	}))
+	b.reduced(pg)
 	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
 	b.print(pg.sheet, true)
 	b.note(b.file.SetDefinedName(&excelize.DefinedName{

@@ -39,7 +39,11 @@ type content struct {
 type grid struct {
 	cells   map[int]map[int]content // by row and column, from 1
 	heights map[int]float64         // of rows, in points
+	merged  []string                // cells that are shown as one: D4:G4
 }
+
+// tallest is how high a row may be, in points.
+const tallest = 409
 
 func newGrid() *grid { return &grid{cells: map[int]map[int]content{}, heights: map[int]float64{}} }
 
@@ -53,6 +57,19 @@ func (g *grid) set(row, col int, c content) {
 // write writes a text.
 func (g *grid) write(row, col int, text string, style int) {
 	g.set(row, col, content{kind: aText, text: text, style: style})
+}
+
+// merge shows the cells of a row as one.
+func (g *grid) merge(row, from, to int) {
+	g.merged = append(g.merged, xlsx.Address(row, from)+":"+xlsx.Address(row, to))
+}
+
+// mergesXML returns which cells are shown as one (section 18.3.1.55).
+func (g *grid) mergesXML() string {
+	if len(g.merged) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(`<mergeCells count="%d"><mergeCell ref="%s"/></mergeCells>`, len(g.merged), strings.Join(g.merged, `"/><mergeCell ref="`))
 }
 
 // extent returns the block of cells that holds all of them: A1:O40.
@@ -74,7 +91,7 @@ func (g *grid) xml() string {
 	rows := slices.Sorted(maps.Keys(g.cells))
 	for _, row := range rows {
 		fmt.Fprintf(&b, `<row r="%d"`, row)
-		if h := g.heights[row]; h > 0 {
+		if h := min(g.heights[row], tallest); h > 0 {
 			fmt.Fprintf(&b, ` ht="%g" customHeight="1"`, h)
 		}
 		b.WriteString(">")

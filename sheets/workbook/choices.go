@@ -4,7 +4,7 @@ import "gusset/engine"
 
 // findChoices finds the given texts that name a row of a table: such a text is chosen from the names of the rows.
 func (p *plan) findChoices() {
-	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}}
+	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}, marked: map[*columnSpot]bool{}}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			switch {
@@ -20,8 +20,9 @@ func (p *plan) findChoices() {
 
 // chooser looks for names of rows.
 type chooser struct {
-	plan *plan
-	seen map[*engine.Expr]bool // calls that have been looked into
+	plan   *plan
+	seen   map[*engine.Expr]bool // calls that have been looked into
+	marked map[*columnSpot]bool  // columns whose entries have all been marked
 }
 
 // given is what a formula was given, and where.
@@ -54,10 +55,12 @@ func (c *chooser) mark(e *engine.Expr, at *given, t *tableSpot) {
 	case engine.OpSlot:
 		c.choose(e.Place, t)
 	case engine.OpOwn, engine.OpEntry, engine.OpColumn:
-		if e.Column >= 0 {
-			for _, s := range p.columns[e.Column].entries {
-				c.choose(s.value.Place, t)
-			}
+		if e.Column < 0 || c.marked[p.columns[e.Column]] {
+			return
+		}
+		c.marked[p.columns[e.Column]] = true
+		for _, s := range p.columns[e.Column].entries {
+			c.choose(s.value.Place, t)
 		}
 	case engine.OpChoose:
 		c.mark(e.Args[1], at, t)

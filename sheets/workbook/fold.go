@@ -85,7 +85,8 @@ func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
 		if err != nil {
 			return nil, err
 		}
-		if all != nil {
+		if all != nil { // it is not asked of rows that are out already
+			t = t.guardedFor(all.needs)
 			t = with("IF("+all.text+","+t.text+",FALSE)", whole, *all, t)
 		}
 		all = &t
@@ -164,13 +165,7 @@ func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, 
 		return t
 	}
 	t.needs = ofAllRows(*keep, fold)
-	for _, n := range v.needs {
-		if n.fold != fold {
-			t.needs = append(t.needs, n)
-		}
-	}
-	v.needs = slices.DeleteFunc(slices.Clone(v.needs), func(n need) bool { return n.fold != fold || slices.Contains(keep.needs, n) })
-	tr.ofKept(e, v, keep.text, rows, &t)
+	tr.ofKept(e, v, *keep, rows, &t)
 	t.array = true
 	return t
 }
@@ -182,8 +177,8 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 	switch e.Func {
 	case "count":
 		t.text, t.scale, t.typed = count, units.Scale{}, true
-		if varies && !plain { // what cannot be worked out cannot be counted
-			t.text, t.array = "SUM(IF(ISERROR("+v.text+"),"+v.text+",1))", true
+		if varies && (!plain || v.mixed) {
+			t.text, t.array = "SUM("+counted(v).text+")", true
 		}
 	case "sum":
 		switch {
@@ -200,7 +195,9 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 	case "first", "last":
 		row := map[string]string{"first": "1", "last": count}[e.Func]
 		t.text = pick(v, row)
-		t.array = t.array || varies && !plain
+		if varies && (!plain || v.mixed) { // all have to be there, as in the sheet
+			t.text, t.array = fmt.Sprintf("IF(SUM(IF(ISERROR(%s),%s,0))=0,%s)", v.text, v.text, t.text), true
+		}
 	default:
 		t.text, t.level = "SUMPRODUCT(1*("+v.text+"))", whole
 		if t.array = t.array || !varies; t.array {
@@ -217,9 +214,10 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 var aggregates = map[string]string{"sum": "SUM", "mean": "AVERAGE", "median": "MEDIAN", "min": "MIN", "max": "MAX"}
 
 // ofKept writes a fold over rows of which some count.
-func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t *term) {
-	sure := v.text == v.ref && !v.mixed && len(v.needs) == 0
-	v = guarded(v)
+func (tr *translator) ofKept(e *engine.Expr, v, keeping term, rows rowsOf, t *term) {
+	asked := !slices.ContainsFunc(v.needs, func(n need) bool { return !slices.Contains(keeping.needs, n) })
+	sure := v.text == v.ref && !v.mixed && asked
+	v, keep := v.guardedFor(keeping.needs), keeping.text
 	kept := "SUM(IF(" + keep + ",1,0))"
 	some := func(name string) string { return name + "(IF(" + keep + "," + v.text + `,""))` }
 	unlessNone := func(text string) string { return "IF(" + kept + "=0,#VALUE!," + text + ")" }
@@ -229,6 +227,9 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 	switch e.Func {
 	case "count":
 		t.text, t.scale, t.typed = kept, units.Scale{}, true
+		if !v.constant {
+			t.text = "SUM(IF(" + keep + "," + counted(v).text + ",0))"
+		}
 	case "sum":
 		t.text = "SUM(IF(" + keep + "," + v.text + ",0))"
 	case "mean":
@@ -247,7 +248,7 @@ func (tr *translator) ofKept(e *engine.Expr, v term, keep string, rows rowsOf, t
 		}
 		t.text = pick(v, row)
 		if !sure {
-			t.text = fmt.Sprintf("IF(SUM(IF(%s,IF(ISERROR(%s),1,0),0))>0,NA(),%s)", keep, v.text, t.text)
+			t.text = fmt.Sprintf("IF(SUM(IF(%s,IF(ISERROR(%s),%s,0),0))=0,%s)", keep, v.text, v.text, t.text)
 		}
 		t.text = unlessNone(t.text)
 	case "all":
@@ -281,6 +282,8 @@ func (tr *translator) oneByOne(e *engine.Expr, at *place, rows rowsOf, want *uni
 				return tr.fail(err)
 			}
 			v = tr.unless(e, v, *keep)
+		} else if e.Func == "count" {
+			v = counted(v)
 		}
 		values = append(values, v)
 	}
@@ -290,6 +293,15 @@ func (tr *translator) oneByOne(e *engine.Expr, at *place, rows rowsOf, want *uni
 	return tr.joined(e, values, want)
 }
 
+// counted returns 1 for what has a value: what cannot be worked out cannot be counted.
+func counted(v term) term {
+	t := with("IF(ISERROR("+v.text+"),"+v.text+",1)", whole, v)
+	if v.constant {
+		t.text = "1"
+	}
+	return t
+}
+
 // unless returns what a row that may not count brings into a sum or a count.
 func (tr *translator) unless(e *engine.Expr, v, keep term) term {
 	v = guarded(v)
@@ -297,7 +309,7 @@ func (tr *translator) unless(e *engine.Expr, v, keep term) term {
 	switch e.Func {
 	case "sum":
 	case "count":
-		v.text = "1"
+		v = counted(v)
 	case "any", "none", "one":
 		no = "FALSE"
 	case "all":
@@ -333,13 +345,15 @@ func (tr *translator) joined(e *engine.Expr, values []term, want *units.Scale) t
 		t.text = aggregates[e.Func] + "(" + all + ")"
 	case "count":
 		t.text, t.scale, t.typed = "SUM("+all+")", units.Scale{}, true
-		if len(values[0].text) > 0 && !strings.HasPrefix(values[0].text, "IF(") {
-			t.text = numeral(float64(len(values)))
+	case "first", "last":
+		one := values[0]
+		if e.Func == "last" {
+			one = values[len(values)-1]
 		}
-	case "first":
-		t.text = values[0].text
-	case "last":
-		t.text = values[len(values)-1].text
+		t.text = one.text
+		if len(values) > 1 { // all have to be there, as in the sheet
+			t.text = "IF(OR(ISERROR(" + strings.Join(texts, "),ISERROR(") + ")),NA()," + one.text + ")"
+		}
 	case "all":
 		t.text = "AND(" + all + ")"
 	case "any":

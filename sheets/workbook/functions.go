@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"math"
 
 	"gusset/engine"
 	"gusset/units"
@@ -47,20 +48,29 @@ func (tr *translator) function(e *engine.Expr, at *place, want *units.Scale) ter
 }
 
 // toStep writes the rounding of a to a whole number of steps b. What is as near as makes no difference to a whole number
-// of steps is that.
+// of steps, or to a half, is that.
 func toStep(e *engine.Expr, a, b term, scale units.Scale, t term) term {
-	count := a.at(multiplying) + "/" + b.at(raising)
+	n, l := a.at(multiplying)+"/"+b.at(raising), multiplying
 	ones := b.constant && b.number == 1
 	if ones {
-		count = a.text
+		n, l = a.text, a.level
 	}
-	switch e.Func {
-	case "floor":
-		t.text, t.level = "INT(ROUND("+count+",9))", whole
-	case "ceil":
-		t.text, t.level = "-INT(-ROUND("+count+",9))", negating
+	count := with(n, l)
+	half, _ := math.Frexp(b.number)
+	exact := a.typed && b.constant && half == 0.5 // a division by a power of 2 blurs nothing
+	switch {
+	case e.Func == "floor" && exact:
+		t.text, t.level = "INT("+n+")", whole
+	case e.Func == "floor":
+		t.text, t.level = "INT("+count.at(adding)+"+"+hair+"*ABS("+n+"))", whole
+	case e.Func == "ceil" && exact:
+		t.text, t.level = "-INT(-"+count.at(negating)+")", negating
+	case e.Func == "ceil":
+		t.text, t.level = "-INT("+hair+"*ABS("+n+")-"+count.at(multiplying)+")", negating
+	case exact:
+		t.text, t.level = "ROUND("+n+",0)", whole
 	default:
-		t.text, t.level = "ROUND("+count+",0)", whole
+		t.text, t.level = "ROUND("+count.at(multiplying)+"*(1+"+hair+"),0)", whole
 	}
 	if !ones {
 		t.text, t.level = t.at(multiplying)+"*"+b.at(multiplying), multiplying

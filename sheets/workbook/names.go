@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 
 	"gusset/sheets/workbook/xlsx"
 )
@@ -15,8 +16,26 @@ import (
 // mostName is how many characters a defined name may have.
 const mostName = 255
 
-// namer hands out defined names, each once.
-type namer struct{ taken map[string]bool }
+// namer hands out names, each once.
+type namer struct {
+	taken map[string]bool
+	next  map[string]int // the number to try for a name that is taken
+}
+
+// take returns the first of a name's forms that nobody has taken: as it is, with a 2, with a 3 and so on.
+func (n *namer) take(name string, form func(i int) string) string {
+	if n.taken == nil {
+		n.taken, n.next = map[string]bool{}, map[string]int{}
+	}
+	key := strings.ToLower(name)
+	got, i := name, max(n.next[key], 2)
+	for ; n.taken[strings.ToLower(got)]; i++ {
+		got = form(i)
+	}
+	n.next[key] = i
+	n.taken[strings.ToLower(got)] = true
+	return got
+}
 
 // address matches what could be the address of a cell: B2, XFD1048576, R1C1, RC.
 var address = regexp.MustCompile(`(?i)^([a-z]{1,3}[0-9]+|r[0-9]*(c[0-9]*)?|c[0-9]*)$`)
@@ -52,20 +71,11 @@ func (n *namer) name(called string) (name string, asCalled bool) {
 	if name == "" || unicode.IsDigit([]rune(name)[0]) {
 		name = "_" + name
 	}
-	if r := []rune(name); len(r) > mostName-8 {
-		name = string(r[:mostName-8])
-	}
+	name = upTo(name, mostName-8) // and room for a number
 	if address.MatchString(name) || words[strings.ToLower(name)] {
 		name += "_"
 	}
-	first := name
-	for i := 2; n.taken[strings.ToLower(name)]; i++ {
-		name = fmt.Sprintf("%s_%d", strings.TrimRight(first, "_"), i)
-	}
-	if n.taken == nil {
-		n.taken = map[string]bool{}
-	}
-	n.taken[strings.ToLower(name)] = true
+	name = n.take(name, func(i int) string { return fmt.Sprintf("%s_%d", strings.TrimRight(name, "_"), i) })
 	return name, name == plain
 }
 
@@ -83,22 +93,22 @@ func (n *namer) sheetName(called string) string {
 	if name == "" || strings.EqualFold(name, "history") { // which some keep for themselves
 		name += " sheet"
 	}
-	first := []rune(strings.TrimSpace(name))
-	for i := 1; ; i++ {
-		end := ""
-		if i > 1 {
-			end = fmt.Sprintf(" %d", i)
-		}
-		name = strings.TrimSpace(string(first[:min(len(first), mostSheetName-len(end))])) + end
-		if !n.taken[strings.ToLower(name)] {
-			break
+	numbered := func(i int) string {
+		end := fmt.Sprintf(" %d", i)
+		return strings.TrimSpace(upTo(name, mostSheetName-len(end))) + end
+	}
+	return n.take(strings.TrimSpace(upTo(name, mostSheetName)), numbered)
+}
+
+// upTo returns the beginning of a text that is no longer than so many characters, as spreadsheets count: those beyond the
+// first 65 536 that there are, such as pictures of faces, count double.
+func upTo(s string, most int) string {
+	for i, r := range s {
+		if most -= utf16.RuneLen(r); most < 0 {
+			return s[:i]
 		}
 	}
-	if n.taken == nil {
-		n.taken = map[string]bool{}
-	}
-	n.taken[strings.ToLower(name)] = true
-	return name
+	return s
 }
 
 // inWords returns a name as a person would say it: wing_area is wing area.

@@ -83,9 +83,12 @@ func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
 
 func (tr *translator) product(e *engine.Expr, at *place) term {
 	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
-	mark, right, scale := "*", multiplying, a.scale.Times(b.scale)
+	mark, right, scaled := "*", multiplying, units.Scale.Times
 	if e.Op == engine.OpDiv {
-		mark, right, scale = "/", raising, a.scale.Over(b.scale)
+		mark, right, scaled = "/", raising, units.Scale.Over
+	}
+	if scaled(a.scale, b.scale).Long() {
+		a, b = a.in(units.Scale{}), b.in(units.Scale{})
 	}
 	if strings.HasPrefix(b.text, "-") {
 		right = whole
@@ -97,7 +100,7 @@ func (tr *translator) product(e *engine.Expr, at *place) term {
 	case a.isOne() && e.Op == engine.OpMul:
 		t = with(b.text, b.level, b)
 	}
-	t.scale = scale
+	t.scale = scaled(a.scale, b.scale)
 	return t
 }
 
@@ -329,9 +332,18 @@ func asSure(a, b *engine.Expr) bool {
 	columns := map[int]bool{}
 	var note func(e *engine.Expr)
 	note = func(e *engine.Expr) {
-		read[e.Place] = read[e.Place] || e.Op == engine.OpSlot
-		columns[e.Column] = columns[e.Column] || e.Op == engine.OpOwn
-		for _, x := range e.Args {
+		always := e.Args
+		switch e.Op {
+		case engine.OpSlot:
+			read[e.Place] = true
+		case engine.OpOwn:
+			columns[e.Column] = true
+		case engine.OpAnd, engine.OpOr, engine.OpChoose: // what stands behind may be passed over
+			always = e.Args[:1]
+		case engine.OpGiven, engine.OpCall, engine.OpFold: // which need not read all that they name
+			always = nil
+		}
+		for _, x := range always {
 			note(x)
 		}
 	}
@@ -401,6 +413,9 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	}
 	if asked.mayLack && asked.mixed { // a failure is not replaced
 		t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", asked.ref, asked.ref, t.text)
+	}
+	if asked.search != "" { // nor is an entry of which nobody knows which it is
+		t.text = fmt.Sprintf("IF(ISNUMBER(%s),%s,NA())", asked.search, t.text)
 	}
 	return t
 }

@@ -11,7 +11,11 @@ import (
 
 // plan is where everything stands in a workbook, and what it is called there.
 type plan struct {
-	model   *engine.Model
+	model *engine.Model
+	work  int // pieces of formulas that have been written
+
+	formulaOf func(engine.Place) *engine.Expr
+
 	pages   []*page // in the order of the workbook
 	spots   map[engine.Place]*spot
 	columns map[int]*columnSpot
@@ -41,6 +45,10 @@ type page struct {
 	wanted  bool
 	rows    map[*engine.Chart]int // where charts begin
 	next    int                   // the first row that is free
+	widths  []float64             // of its columns, in characters, from 1
+
+	fractions []fractions // that are shown as on a ruler, as they come
+	reduced   map[fractions][]rowsFromTo
 }
 
 // spot is where one value stands.
@@ -117,6 +125,7 @@ func (s *spot) reading(ref string) term {
 	switch {
 	case s.kind == engine.Check:
 		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
+		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
 	}
@@ -155,7 +164,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 	t.ref, t.mayLack, t.mixed, t.typed = t.text, c.mayLack, c.mixed, !c.blurred
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
 	if c.mayLack {
-		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold})
+		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
 	}
 	return t
 }
@@ -163,7 +172,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 // newPlan lays a model out.
 func newPlan(m *engine.Model) *plan {
 	p := &plan{
-		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
+		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
 		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
 	}
 	sheets := namer{}
@@ -189,7 +198,7 @@ func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
 		for _, pg := range sh.Pages {
-			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}}
+			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
 			switch {
 			case sh.Library && library != nil:
 				library.items = append(library.items, pg.Items...)
@@ -221,7 +230,7 @@ func (p *plan) note(pg *page, it engine.Item) {
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
 			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 		}
-		p.exprs[c.Place] = p.model.Formula(c.Place)
+		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
 	}
@@ -263,7 +272,7 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		p.exprs[v.Place] = p.exprs[first.value.Place]
 		return
 	}
-	p.exprs[v.Place] = p.model.Formula(v.Place)
+	p.exprs[v.Place] = p.formulaOf(v.Place)
 }
 
 // emptyText reports whether a value is a text of no letters, which a cell cannot tell from nothing.

@@ -39,6 +39,7 @@ func TestRoundTripChangesNothing(t *testing.T) {
 		data, _, err := Write(m, src)
 		require.NoError(t, err)
 		requireNothing(t, returned(t, data, m, src))
+		requireFits(t, data)
 	}
 	texts := []string{manyRanges}
 	for seed := range uint64(40) {
@@ -88,11 +89,14 @@ func TestOfficeRoundTripChangesNothing(t *testing.T) {
 	}
 }
 
-// FuzzRoundTrip: export, then import without an edit, changes nothing, whatever the sheet.
+// FuzzRoundTrip: export, then import without an edit, changes nothing, and what is written keeps to what programs take,
+// whatever the sheet.
 func FuzzRoundTrip(f *testing.F) {
 	for seed := range uint64(4) {
 		f.Add(seed, generatedSheet(seed, 6))
 	}
+	f.Add(uint64(1), oddShapes)
+	f.Add(uint64(1), edges)
 	f.Add(uint64(9), "a : 1\nb [in, 1/16] : 3-1/2\nt : \"=x\"\nc = a * 2\ntable p\n  n | v [oz]\n  x | 3\n  y |\n  w [oz] = v ?? 2 [oz]\n")
 	f.Fuzz(func(t *testing.T, seed uint64, sheet string) {
 		if seed%2 == 0 {
@@ -107,6 +111,7 @@ func FuzzRoundTrip(f *testing.F) {
 		data, _, err := Write(m, src)
 		require.NoError(t, err)
 		requireNothing(t, returned(t, data, m, src))
+		requireFits(t, data)
 	})
 }
 
@@ -212,6 +217,7 @@ func TestReturnTakesChanges(t *testing.T) {
 		{typed("span", 0, 31.25), "span", "30-1/2 in", "31-1/4 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31-1/4   // tip to tip`},
 		{typed("span", 0, 31.3), "span", "30-1/2 in", "31.3 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31.3     // tip to tip`},
 		{typed("lead", 0, 1.25), "lead", "0.5 oz", "1.25 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 1.25     // nose weight`},
+		{typed("lead", 0, 0.5000001), "lead", "0.5 oz", "0.5000001 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 0.5000001  // nose weight`},
 		{typed("share", 0, 33), "share", "30 %", "33 %", `  share     [%]       : 30`, `  share     [%]       : 33`},
 		{typed("stock", 0, "balsa 3/32"), "stock", `"balsa 1/16"`, `"balsa 3/32"`, `"balsa 1/16"`, `"balsa 3/32"`},
 		{typed("fitted", 0, "no"), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
@@ -303,6 +309,24 @@ func TestReturnTrustsNoText(t *testing.T) {
 	all := fmt.Sprint(r.From, r.Remaining, r.Notes)
 	assert.NotContains(t, all, "\x1b")
 	assert.Contains(t, all, "boo")
+}
+
+// A stranger's workbook may say that each of many values stands in a table of a million rows.
+func TestReturnReadsNoEndOfRows(t *testing.T) {
+	const n = 2000
+	m, src := loadText(t, lines(n, func(i int) string { return fmt.Sprintf("a%d : %d", i, i) }))
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	book := edited(t, data, func(t testing.TB, f *excelize.File) {
+		for i := range n {
+			name := fmt.Sprintf("keys_%d", i)
+			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: "'Start here'!$A$1:$A$999999"}))
+			require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+1+i, 4), name))
+		}
+	})
+	r := returned(t, book, m, src)
+	require.Empty(t, r.Changes)
+	assert.Contains(t, r.Remaining, Remark{"a1999", "cannot be found: the tables of the workbook have grown too long"})
 }
 
 func TestReturnTellsWhoChangedWhat(t *testing.T) {

@@ -118,7 +118,11 @@ type returning struct {
 	spots map[string]*spot      // by what the sheet calls them
 	names map[string]string     // defined names, in small letters, to what they refer to
 	keys  map[string]*keyColumn // by their defined name
+	rows  int                   // of all of these
 }
+
+// maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
+const maxKeyRows = 1_000_000
 
 // keyColumn is the column that names the rows of a table, as it is in the workbook now.
 type keyColumn struct {
@@ -221,6 +225,9 @@ func (r *returning) keyColumn(l exportedLine) (*keyColumn, error) {
 	area, err := r.area(l.keys)
 	if err != nil {
 		return nil, err
+	}
+	if r.rows += area.Rows; r.rows > maxKeyRows {
+		return nil, errors.New("the tables of the workbook have grown too long")
 	}
 	k := &keyColumn{area: area, rows: map[string]int{}, twice: map[string]bool{}, known: map[string]bool{l.row: true}, table: l.called[:strings.IndexByte(l.called+"[", '[')]}
 	for i := range area.Rows {

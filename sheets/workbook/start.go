@@ -67,7 +67,7 @@ func (s *starter) span(from int, text string, l look) {
 		width += startWidths[col-1]
 	}
 	s.g.write(s.row, from, text, s.b.style(l))
-	s.b.note(s.b.file.MergeCell(startSheet, xlsx.Address(s.row, from), xlsx.Address(s.row, to)))
+	s.g.merge(s.row, from, to)
 	s.g.heights[s.row] = float64(linesOf(text, int(width)))*lineHeight + 1
 	s.row++
 }

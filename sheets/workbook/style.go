@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -157,12 +158,15 @@ const typedFraction = "# ??/??"
 
 func isRuler(st units.Step) bool { return strings.HasPrefix(st.String(), "1/") }
 
+// mostFormat is how many characters a number format may have.
+const mostFormat = 255
+
 // withUnitBehind returns a number format that shows a unit behind the number.
 func withUnitBehind(format, unit string) string {
 	if format == "" {
 		format = "General"
 	}
-	return format + `" ` + unit + `"`
+	return format + `" ` + atMost(unit, mostFormat-len(format)-3) + `"`
 }
 
 // stepFormat returns the format for a step: 1/16 as on a ruler, 0.1 in decimals.
@@ -211,23 +215,52 @@ func inchLike(v engine.Value) bool {
 	return v.Status != engine.OK || v.Number*64 == math.Trunc(v.Number*64)
 }
 
-// reduce shows worked fractions as a ruler has them: 8/16 as 1/2. A number format knows one denominator; which one it is hangs
-// on the value.
-func (b *builder) reduce(pg *page, v engine.Value, unit, area string) {
+// fractions are the cells of a page that show worked values in the same fractions and with the same unit.
+type fractions struct {
+	finest int // denominator
+	unit   string
+	col    int
+}
+
+type rowsFromTo struct{ from, to int }
+
+// reduce notes that worked fractions are to be shown as a ruler has them: 8/16 as 1/2.
+func (pg *page) reduce(v engine.Value, unit string, row, rows, col int) {
 	if v.Given || !isRuler(v.Step) {
 		return
 	}
-	first := area[:strings.IndexByte(area, ':')]
 	finest, _ := strconv.Atoi(v.Step.String()[len("1/"):])
-	for den := 2; den < finest && finest%den == 0; den *= 2 {
-		format := rulerFormat(den)
-		if unit != "" {
-			format = withUnitBehind(format, unit)
+	f := fractions{finest, unit, col}
+	if _, known := pg.reduced[f]; !known {
+		pg.fractions = append(pg.fractions, f)
+	}
+	areas := pg.reduced[f]
+	if n := len(areas) - 1; n >= 0 && areas[n].to == row-1 {
+		areas[n].to = row + rows - 1
+		return
+	}
+	pg.reduced[f] = append(areas, rowsFromTo{row, row + rows - 1})
+}
+
+// reduced shows fractions as a ruler has them. A number format knows one denominator; which one it is hangs on the value.
+// There is one rule for all cells that have it in common: excelize compares each rule with all others.
+func (b *builder) reduced(pg *page) {
+	for _, f := range pg.fractions {
+		var areas []string
+		for _, r := range pg.reduced[f] {
+			areas = append(areas, xlsx.Address(r.from, f.col)+":"+xlsx.Address(r.to, f.col))
 		}
-		id, err := b.file.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
-		b.note(err)
-		b.note(b.file.SetConditionalFormat(pg.sheet, area, []excelize.ConditionalFormatOptions{
-			{Type: "formula", Criteria: fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, finest, finest/den), Format: &id, StopIfTrue: true},
-		}))
+		first := xlsx.Address(pg.reduced[f][0].from, f.col)
+		for den := 2; den < f.finest && f.finest%den == 0; den *= 2 {
+			format := rulerFormat(den)
+			if f.unit != "" {
+				format = withUnitBehind(format, f.unit)
+			}
+			id, err := b.file.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
+			b.note(err)
+			b.note(b.file.SetConditionalFormat(pg.sheet, strings.Join(areas, " "), []excelize.ConditionalFormatOptions{
+				{Type: "formula", Criteria: fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, f.finest, f.finest/den), Format: &id, StopIfTrue: true},
+			}))
+		}
 	}
 }

@@ -39,6 +39,7 @@ type term struct {
 
 	ref            string // the cell or column that it is the content of, if it is that and nothing else
 	mayLack, mixed bool   // that is given, and may be empty; some of it is worked out all the same
+	search         string // of an entry that is looked up: how its row is found
 
 	needs []need // input cells without which it means nothing
 	folds []int  // whose rows it goes through: it has a value for each
@@ -51,11 +52,17 @@ type need struct {
 	text bool // what is asked for is not a number
 	rows bool // ref is a whole column
 	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
+
+	mixed bool // some of it is worked out, and may have failed instead
 }
 
 // with returns the pieces that a term made of others inherits.
 func with(text string, l level, parts ...term) term {
 	t := term{text: text, level: l}
+	if len(parts) > 0 { // a long sum is made part by part, and the first has nothing twice
+		t.needs, t.folds, t.array = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array
+		parts = parts[1:]
+	}
 	for _, p := range parts {
 		for _, n := range p.needs {
 			if !slices.Contains(t.needs, n) {
@@ -217,13 +224,19 @@ func guarded(t term) term { return t.guardedFor(nil) }
 // guardedFor is guarded, but for what has been seen to already.
 func (t term) guardedFor(seen []need) term {
 	g := t
+	if !slices.ContainsFunc(t.needs, func(n need) bool { return !slices.Contains(seen, n) }) {
+		g.needs = nil
+		return g
+	}
 	g.needs, g.constant, g.typed, g.ref = nil, false, false, ""
-	var numbers, rows, conditions []string
+	var numbers, rows, conditions, mixed []string
 	for _, n := range slices.Backward(t.needs) {
 		switch {
 		case slices.Contains(seen, n):
 		case n.fold != 0 && n.text: // AND would bring the rows together
 			g.text, g.level, g.array = "IF("+n.ref+`="",NA(),`+g.text+")", whole, true
+		case n.fold != 0 && n.mixed:
+			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+NA())", whole, true
 		case n.fold != 0:
 			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+",NA())", whole, true
 		case n.text && n.rows:
@@ -234,6 +247,9 @@ func (t term) guardedFor(seen []need) term {
 			numbers = append(numbers, n.ref)
 			if n.rows {
 				rows = append(rows, "ROWS("+n.ref+")")
+			}
+			if n.mixed {
+				mixed = append(mixed, n.ref)
 			}
 		}
 	}
@@ -249,12 +265,17 @@ func (t term) guardedFor(seen []need) term {
 	case len(numbers) > 0:
 		conditions = append([]string{"COUNT(" + strings.Join(numbers, ",") + ")=" + strings.Join(rows, "+")}, conditions...)
 	}
+	instead := "NA()"
+	if len(mixed) > 0 { // what has failed comes first
+		slices.Reverse(mixed)
+		instead = "SUM(" + strings.Join(mixed, ",") + ")+NA()"
+	}
 	switch len(conditions) {
 	case 0:
 	case 1:
-		g.text, g.level = "IF("+conditions[0]+","+g.text+",NA())", whole
+		g.text, g.level = "IF("+conditions[0]+","+g.text+","+instead+")", whole
 	default:
-		g.text, g.level = "IF(AND("+strings.Join(conditions, ",")+"),"+g.text+",NA())", whole
+		g.text, g.level = "IF(AND("+strings.Join(conditions, ",")+"),"+g.text+","+instead+")", whole
 	}
 	return g
 }

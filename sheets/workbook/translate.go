@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf16"
 
 	"gusset/engine"
 	"gusset/units"
@@ -15,6 +17,7 @@ import (
 var (
 	errLong  = errors.New("the formula would grow longer than a spreadsheet takes")
 	errDeep  = errors.New("the formula would nest deeper than a spreadsheet takes")
+	errWork  = errors.New("the formula would take too much work to write out in one piece")
 	errNoRow = errors.New("a row of one table is looked through for each row of another")
 )
 
@@ -23,6 +26,16 @@ const (
 	maxFormula = 8000
 	maxNesting = 60
 	maxLiteral = 250
+	maxStored  = 16_000 // bytes, as some keep formulas: they take 16384
+
+	storedNumber, storedName = 9, 7 // bytes of a number, and at most of a name or a function
+)
+
+// Limits on work: a formula that calls others is written out with theirs in it, again for each time that an argument is
+// used, and a sheet may be made to do harm. What is beyond them does not follow.
+const (
+	maxPieces = 200_000    // of one formula; a long one has some thousands
+	maxWork   = 20_000_000 // pieces of all formulas, which take some seconds
 )
 
 // place is where a formula is being written.
@@ -33,13 +46,14 @@ type place struct {
 	args   []*engine.Expr
 	caller *place
 	strict bool     // in a condition without which there is no value at all
-	tested []string // what formulas around have made sure of
+	tested []string // what formulas around have made sure of, and in the rows of which folds
 }
 
 // translator writes formulas.
 type translator struct {
-	plan  *plan
-	folds int // so far
+	plan   *plan
+	folds  int // so far
+	pieces int // so far
 }
 
 // failure carries an error out of a translation.
@@ -76,8 +90,25 @@ func (p *plan) checked(e *engine.Expr) (text string, array bool, err error) {
 
 // beyondFormula tells that a formula is more than a spreadsheet takes.
 func beyondFormula(text string) error {
-	depth, deepest := 0, 0
+	depth, deepest, stored, quoted, inWord := 0, 0, 0, false, false
 	for _, c := range text {
+		if c == '"' {
+			quoted = !quoted
+		}
+		if quoted {
+			stored += 2 * utf16.RuneLen(c)
+			continue
+		}
+		word := c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
+		switch {
+		case !word:
+			stored++
+		case !inWord && unicode.IsDigit(c):
+			stored += storedNumber
+		case !inWord:
+			stored += storedName
+		}
+		inWord = word
 		switch c {
 		case '(':
 			depth++
@@ -87,7 +118,7 @@ func beyondFormula(text string) error {
 		deepest = max(deepest, depth)
 	}
 	switch {
-	case len(text) > maxFormula:
+	case len(text) > maxFormula || stored > maxStored:
 		return errLong
 	case deepest > maxNesting:
 		return errDeep
@@ -114,7 +145,13 @@ func (tr *translator) write(e *engine.Expr, at *place, want *units.Scale) term {
 
 // reading is write for who can deal with a reading that is counted from a zero of its own.
 func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term {
+	tr.pieces++
+	tr.plan.work++
+	if tr.pieces > maxPieces || tr.plan.work > maxWork {
+		return tr.fail(errWork)
+	}
 	t := tr.piece(e, at, want)
+	tr.plan.work += len(t.needs)/8 + len(t.text)/512 // which have been copied
 	if len(t.text) > maxFormula {
 		return tr.fail(errLong)
 	}
@@ -122,6 +159,11 @@ func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term
 }
 
 func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
+	if at.strict && e.Op != engine.OpAnd && e.Op != engine.OpCall && e.Op != engine.OpParam {
+		loose := *at
+		loose.strict = false // a no further down may be turned into a yes
+		at = &loose
+	}
 	switch e.Op {
 	case engine.OpConst:
 		return literal(e)
@@ -180,10 +222,10 @@ func literal(e *engine.Expr) term {
 // quoted writes a text as formulas have it.
 func quoted(s string) string {
 	var parts []string
-	for r := []rune(s); len(r) > 0 || parts == nil; {
-		n := min(len(r), maxLiteral)
-		parts = append(parts, `"`+strings.ReplaceAll(string(r[:n]), `"`, `""`)+`"`)
-		r = r[n:]
+	for s != "" || parts == nil {
+		part := upTo(s, maxLiteral)
+		parts = append(parts, `"`+strings.ReplaceAll(part, `"`, `""`)+`"`)
+		s = s[len(part):]
 	}
 	if len(parts) > 1 {
 		return "(" + strings.Join(parts, "&") + ")"
@@ -220,7 +262,7 @@ func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) ter
 	if at.args[e.Param].List {
 		caller.fold, caller.at = at.fold, at.at
 	}
-	caller.tested = at.tested
+	caller.tested, caller.strict = at.tested, at.strict
 	return tr.reading(at.args[e.Param], &caller, want)
 }
 
@@ -231,9 +273,9 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	var tests []term
 	for _, n := range def.Needs {
 		t := tr.write(n, inner, nil)
-		if t.text != "TRUE" && !slices.Contains(inner.tested, t.text) {
+		if said := fmt.Sprint(t.folds, t.text); t.text != "TRUE" && !slices.Contains(inner.tested, said) {
 			tests = append(tests, t)
-			inner.tested = append(inner.tested, t.text)
+			inner.tested = append(inner.tested, said)
 		}
 	}
 	inner.strict = at.strict
@@ -275,14 +317,16 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	if len(key.folds) > 0 && !c.table.plainKeys {
 		return tr.fail(errNoRow)
 	}
-	text := fmt.Sprintf("INDEX(%s,MATCH(%s,%s,0))", c.name, key.text, c.table.key().name)
-	switch {
-	case len(key.folds) > 0:
+	search := fmt.Sprintf("MATCH(%s,%s,0)", key.text, c.table.key().name)
+	if !c.table.plainKeys {
+		search = fmt.Sprintf("MATCH(TRUE,EXACT(%s,%s),0)", c.table.key().name, key.text)
+	}
+	text := fmt.Sprintf("INDEX(%s,%s)", c.name, search)
+	if len(key.folds) > 0 { // gives a value for each row, which INDEX does not everywhere
 		text = c.lookUpEach(key)
-	case !c.table.plainKeys:
-		text = fmt.Sprintf("INDEX(%s,MATCH(TRUE,EXACT(%s,%s),0))", c.name, c.table.key().name, key.text)
 	}
 	t := with(text, whole, key)
+	t.search = search
 	t.needs = nil // without its key it is not found, and says so
 	t.array = t.array || len(key.folds) > 0 || !c.table.plainKeys
 	fold := 0
@@ -310,30 +354,28 @@ func (c *columnSpot) lookUpEach(key term) string {
 
 // interpolate writes what reads a table off between its rows.
 func (tr *translator) interpolate(e *engine.Expr, at *place) term {
-	inner := *at
-	tr.folds++
-	inner.fold, inner.at = tr.folds, -1
 	x := tr.reading(e.Args[0], at, nil)
-	xs, ys := tr.reading(e.Args[1], &inner, nil), tr.reading(e.Args[2], &inner, nil)
-	cx, cy := tr.whole(e.Args[1], &inner), tr.whole(e.Args[2], &inner)
+	cx, cy := tr.whole(e.Args[1], at), tr.whole(e.Args[2], at)
 	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
 		return tr.fail(errNoRow)
 	}
-	x = x.countedAs(xs)
-	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs.text, xs.text)
+	x = x.countedAs(cx.term(0))
+	xs, ys := cx.name, cy.name
+	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs, xs)
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
-	outside := fmt.Sprintf("%s>MAX(%s)", x.at(adding), xs.text)
-	if !cx.fixed() {
-		outside = fmt.Sprintf("OR(%s,SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0)", outside, xs.text, xs.text, xs.text, xs.text, xs.text, xs.text)
+	beyond := fmt.Sprintf("%s<MIN(%s),%s>MAX(%s)", x.at(adding), xs, x.at(adding), xs)
+	if !cx.fixed() { // its rows may come to stand out of order
+		beyond += fmt.Sprintf(",SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0", xs, xs, xs, xs, xs, xs)
 	}
-	text := fmt.Sprintf("IF(%s,#VALUE!,FORECAST(%s,%s,%s))", outside, x.text, two(ys.text), two(xs.text))
+	text := fmt.Sprintf("IF(OR(%s),#VALUE!,FORECAST(%s,%s,%s))", beyond, x.text, two(ys), two(xs))
 	t := with(text, whole, x)
 	for _, c := range []*columnSpot{cx, cy} {
 		if !c.fixed() { // even what is worked out
-			t.needs = append(t.needs, need{ref: c.name, rows: true})
+			t.needs = append(t.needs, need{ref: c.name, rows: true, mixed: c.mixed})
 		}
 	}
-	t.scale, t.zero = ys.scale, ys.zero
+	y := cy.term(0)
+	t.scale, t.zero = y.scale, y.zero
 	return t
 }
 

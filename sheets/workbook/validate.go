@@ -52,10 +52,10 @@ const mostMessage = 220
 
 // atMost cuts a text that is too long for where it goes.
 func atMost(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most-1]) + "…"
+	if upTo(s, most) == s {
+		return s
 	}
-	return s
+	return upTo(s, most-1) + "…"
 }
 
 func plainNumber(x float64) string { return fmt.Sprintf("%.0f", x) }

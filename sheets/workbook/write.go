@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"regexp"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/xuri/excelize/v2"
@@ -36,8 +37,11 @@ type Summary struct {
 type Remark struct{ Name, Text string }
 
 // maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
-// program that is to open it.
-const maxValues = 100_000
+// program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
+const maxValues = 50_000
+
+// maxPages and maxCharts are how many pages and charts a workbook takes: programs open all of them at once.
+const maxPages, maxCharts = 200, 500
 
 // Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
 func Fingerprint(text []byte) string {
@@ -48,8 +52,8 @@ func Fingerprint(text []byte) string {
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	p := newPlan(m)
-	if n := len(p.spots); n > maxValues {
-		return nil, nil, fmt.Errorf("the sheet has %d values; a workbook takes %d at most", n, maxValues)
+	if err := p.beyondWorkbook(); err != nil {
+		return nil, nil, err
 	}
 	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
@@ -64,7 +68,6 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 		last = max(last, row)
 	}
 	b.furnishStart(last)
-	b.names()
 	b.properties(src)
 	b.file.SetActiveSheet(0)
 	if b.err != nil {
@@ -72,7 +75,7 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	}
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, grids: b.sheetParts(), parts: map[string]*bytes.Buffer{}}
+		return &packer{out: w, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
 	})
 	if err := b.file.Write(&out); err != nil {
 		return nil, nil, err
@@ -80,10 +83,30 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	return out.Bytes(), b.summary(), nil
 }
 
-func (b *builder) names() {
-	for _, d := range b.plan.defined {
-		b.note(b.file.SetDefinedName(&excelize.DefinedName{Name: d.name, RefersTo: d.refersTo}))
+// beyondWorkbook tells that a model has more of something than a workbook takes.
+func (p *plan) beyondWorkbook() error {
+	charts := 0
+	for _, pg := range p.pages {
+		charts += len(pg.rows)
 	}
+	for _, limit := range []struct {
+		have, most int
+		what       string
+	}{{len(p.spots), maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}} {
+		if limit.have > limit.most {
+			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
+		}
+	}
+	return nil
+}
+
+// namesXML returns the defined names (section 18.2.5). A large sheet has too many of them to be handed over one by one.
+func (b *builder) namesXML() string {
+	var x strings.Builder
+	for _, d := range b.plan.defined {
+		fmt.Fprintf(&x, `<definedName name="%s">%s</definedName>`, escaped(d.name), escaped(d.refersTo))
+	}
+	return x.String()
 }
 
 // properties sets the document's properties. There is no time of making in them: the same sheet gives the same workbook.
@@ -134,11 +157,13 @@ func (b *builder) sheetParts() map[string]*grid {
 	return parts
 }
 
-// packer puts the parts of a workbook together in an order of their own, with no time on them, and the cells into the
-// worksheets.
+// packer puts the parts of a workbook together in an order of their own, with no time on them, the cells into the
+// worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where there
+// are many.
 type packer struct {
 	out   io.Writer
 	grids map[string]*grid
+	names string
 	parts map[string]*bytes.Buffer
 }
 
@@ -154,6 +179,7 @@ func (p *packer) AddFS(fs.FS) error { return fmt.Errorf("the workbook has grown 
 var (
 	dimension    = regexp.MustCompile(`<dimension ref="[^"]*"`)
 	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
+	protection   = regexp.MustCompile(`<sheetProtection[^>]*>(</sheetProtection>)?`) // which merged cells follow
 	defaultTypes = regexp.MustCompile(`<Default [^>]*>(</Default>)?`)
 )
 
@@ -170,8 +196,14 @@ func (p *packer) Close() error {
 		if g := p.grids[name]; g != nil {
 			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
 			part = sheetData.ReplaceAllLiteral(part, []byte(g.xml()))
+			if at := protection.FindIndex(part); at != nil {
+				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
+			}
 		}
-		if name == "[Content_Types].xml" {
+		switch name {
+		case "xl/workbook.xml":
+			part = bytes.Replace(part, []byte("</definedNames>"), []byte(p.names+"</definedNames>"), 1)
+		case "[Content_Types].xml":
 			part = sortedTypes(part)
 		}
 		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
