@@ -12,6 +12,26 @@ import (
 func (m *Model) Problems() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
+	all := m.told()
+	all = append(all, m.failures()...)
+	all = append(all, m.distrust()...)
+	all = append(all, m.misspelt()...)
+	all.Sort()
+	return all
+}
+
+// Mistakes returns the mistakes among the Problems: what stands wrong in the text, whatever the values are. A cell that only
+// fails for the values at hand is none.
+func (m *Model) Mistakes() text.Diags {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	all := slices.DeleteFunc(m.told(), func(d text.Diag) bool { return d.Sev != text.Error })
+	all.Sort()
+	return all
+}
+
+// told returns what reading and checking the sheet found, with the values involved.
+func (m *Model) told() text.Diags {
 	all := slices.Clone(m.diags)
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
@@ -22,10 +42,6 @@ func (m *Model) Problems() text.Diags {
 		}
 		all[p.diag].Notes = notes
 	}
-	all = append(all, m.failures()...)
-	all = append(all, m.distrust()...)
-	all = append(all, m.misspelt()...)
-	all.Sort()
 	return all
 }
 

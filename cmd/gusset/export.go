@@ -42,7 +42,8 @@ func export(cmd *cobra.Command, file, out string) error {
 	if err != nil {
 		return err
 	}
-	if tell(cmd, m.Problems(), false) > 0 {
+	failing := tell(cmd, m.Problems(), false)
+	if len(m.Mistakes()) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", out)
 		return &failure{status: sheetErrors}
 	}
@@ -58,6 +59,10 @@ func export(cmd *cobra.Command, file, out string) error {
 		return err
 	}
 	printExported(cmd, out, sum, m.Variants())
+	if failing > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "what fails shows an error in %s too, until the values behind it are changed\n", out)
+		return &failure{status: sheetErrors}
+	}
 	return nil
 }
 

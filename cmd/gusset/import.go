@@ -58,7 +58,7 @@ func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
 	if err != nil {
 		return err
 	}
-	if tell(cmd, m.Problems(), all) > 0 {
+	if tell(cmd, m.Mistakes(), all) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", book)
 		return &failure{status: sheetErrors}
 	}

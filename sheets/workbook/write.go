@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -51,6 +52,9 @@ func Fingerprint(text []byte) string {
 
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
+	if m.Mistakes().Err() != nil {
+		return nil, nil, errors.New("there are mistakes in the sheet")
+	}
 	p := newPlan(m)
 	if err := p.beyondWorkbook(); err != nil {
 		return nil, nil, err

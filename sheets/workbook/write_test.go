@@ -413,3 +413,18 @@ func TestWorkbookLooksAfterItself(t *testing.T) {
 	}
 	assert.ElementsMatch(t, []string{`B5:B6 MOD(ROUND(B5*8,0),4)=0 # ?/2" in"`, `B5:B6 MOD(ROUND(B5*8,0),2)=0 # ?/4" in"`}, halves)
 }
+
+// A sheet with mistakes in its text has no formulas to rely on.
+func TestMistakesMakeNoWorkbook(t *testing.T) {
+	for _, sheet := range []string{"a : 1\nb = c\n", "a [in] : 1\nb [oz] = a\n", "a = a + 1\n", "a [inn] : 3\n"} {
+		m, src := loadText(t, sheet)
+		require.NotEmpty(t, m.Mistakes())
+		_, _, err := Write(m, src)
+		require.ErrorContains(t, err, "there are mistakes in the sheet", sheet)
+	}
+	m, src := loadText(t, "a : 0\nb = 1 / a\n")
+	require.Empty(t, m.Mistakes(), "it only fails for that value")
+	require.NotEmpty(t, m.Problems())
+	_, _, err := Write(m, src)
+	require.NoError(t, err)
+}
