@@ -20,6 +20,7 @@ type builder struct {
 	plan   *plan
 	file   *excelize.File
 	styles map[look]int
+	rules  map[conditionalLook]int
 	grids  map[string]*grid // by worksheet
 	err    error            // the first one
 }
@@ -479,22 +480,14 @@ func (b *builder) furnish(pg *page) {
 
 // tintStates tints holds, fails, waits and what has no value yet.
 func (b *builder) tintStates(sheet, area string) {
-	rule := func(tint string, bold bool, criteria string) {
-		st := &excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{tint}}}
-		if bold {
-			st.Font = &excelize.Font{Bold: true, Color: "1E2326"}
-		}
-		id, err := b.file.NewConditionalStyle(st)
-		b.note(err)
-		first := area[:strings.IndexByte(area, ':')]
-		b.note(b.file.SetConditionalFormat(sheet, area, []excelize.ConditionalFormatOptions{
-			{Type: "formula", Criteria: strings.ReplaceAll(criteria, "?", first), Format: &id, StopIfTrue: true},
-		}))
+	first := area[:strings.IndexByte(area, ':')]
+	rule := func(criteria string, l conditionalLook) {
+		b.when(sheet, area, strings.ReplaceAll(criteria, "?", first), l)
 	}
-	rule(tintWaits, false, `ISERROR(?)`)
-	rule(tintHolds, false, `OR(?="holds",?="in step")`)
-	rule(tintFails, true, `OR(?="fails",?="OUT OF STEP")`)
-	rule(tintWaits, false, `?="waits"`)
+	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
+	rule(`OR(?="holds",?="in step")`, conditionalLook{tint: tintHolds})
+	rule(`OR(?="fails",?="OUT OF STEP")`, conditionalLook{tint: tintFails, bold: true})
+	rule(`?="waits"`, conditionalLook{tint: tintWaits})
 }
 
 // print sets a worksheet up for paper: A4, as wide as the paper.

@@ -83,6 +83,36 @@ func (b *builder) style(l look) int {
 	return id
 }
 
+// conditionalLook is what a condition changes in how a cell looks.
+type conditionalLook struct {
+	format, tint string
+	bold         bool
+}
+
+// when makes cells look otherwise while a condition holds.
+func (b *builder) when(sheet, area, condition string, l conditionalLook) {
+	id, known := b.rules[l]
+	if !known {
+		st := &excelize.Style{}
+		if l.format != "" {
+			st.CustomNumFmt = &l.format
+		}
+		if l.tint != "" {
+			st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.tint}}
+		}
+		if l.bold {
+			st.Font = &excelize.Font{Bold: true, Color: "1E2326"}
+		}
+		var err error
+		id, err = b.file.NewConditionalStyle(st)
+		b.note(err)
+		b.rules[l] = id
+	}
+	b.note(b.file.SetConditionalFormat(sheet, area, []excelize.ConditionalFormatOptions{
+		{Type: "formula", Criteria: condition, Format: &id, StopIfTrue: true},
+	}))
+}
+
 // valueLook is how a value looks.
 func valueLook(s *spot) look {
 	l := look{format: numberFormat(s.value)}
@@ -256,11 +286,8 @@ func (b *builder) reduced(pg *page) {
 			if f.unit != "" {
 				format = withUnitBehind(format, f.unit)
 			}
-			id, err := b.file.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
-			b.note(err)
-			b.note(b.file.SetConditionalFormat(pg.sheet, strings.Join(areas, " "), []excelize.ConditionalFormatOptions{
-				{Type: "formula", Criteria: fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, f.finest, f.finest/den), Format: &id, StopIfTrue: true},
-			}))
+			criteria := fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, f.finest, f.finest/den)
+			b.when(pg.sheet, strings.Join(areas, " "), criteria, conditionalLook{format: format})
 		}
 	}
 }

@@ -59,7 +59,7 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	if err := p.beyondWorkbook(); err != nil {
 		return nil, nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, grids: map[string]*grid{}}
+	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	for _, pg := range b.plan.pages {
@@ -181,6 +181,7 @@ func (p *packer) Create(name string) (io.Writer, error) {
 func (p *packer) AddFS(fs.FS) error { return fmt.Errorf("the workbook has grown too large") }
 
 var (
+	conditional  = regexp.MustCompile(`<dxf><numFmt numFmtId="\d+"`)
 	dimension    = regexp.MustCompile(`<dimension ref="[^"]*"`)
 	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
 	protection   = regexp.MustCompile(`<sheetProtection[^>]*>(</sheetProtection>)?`) // which merged cells follow
@@ -207,6 +208,8 @@ func (p *packer) Close() error {
 		switch name {
 		case "xl/workbook.xml":
 			part = bytes.Replace(part, []byte("</definedNames>"), []byte(p.names+"</definedNames>"), 1)
+		case "xl/styles.xml":
+			part = ownFormatNumbers(part)
 		case "[Content_Types].xml":
 			part = sortedTypes(part)
 		}
@@ -219,6 +222,16 @@ func (p *packer) Close() error {
 		}
 	}
 	return z.Close()
+}
+
+// firstConditional is the number of the first format that belongs to a condition. Below it are those of cells.
+const firstConditional = 1000
+
+// ownFormatNumbers gives the number formats of conditions numbers of their own: those that they come with belong to other
+// formats too.
+func ownFormatNumbers(part []byte) []byte {
+	n := firstConditional - 1
+	return conditional.ReplaceAllFunc(part, func([]byte) []byte { n++; return fmt.Appendf(nil, `<dxf><numFmt numFmtId="%d"`, n) })
 }
 
 // sortedTypes puts the types of parts by their ending in order; they come in any.

@@ -1,9 +1,12 @@
 package workbook
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -427,4 +430,27 @@ func TestMistakesMakeNoWorkbook(t *testing.T) {
 	require.NotEmpty(t, m.Problems())
 	_, _, err := Write(m, src)
 	require.NoError(t, err)
+}
+
+// A number stands for one number format only, in cells and in conditions (ISO/IEC 29500-1, section 18.8.30).
+func TestFormatNumbersAreUnique(t *testing.T) {
+	for _, f := range samples(t) {
+		m, src := f.load(t)
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+		require.NoError(t, err)
+		part, err := z.Open("xl/styles.xml")
+		require.NoError(t, err)
+		styles, err := io.ReadAll(part)
+		require.NoError(t, err)
+		codes := map[string]string{}
+		for _, found := range regexp.MustCompile(`numFmtId="(\d+)" formatCode="([^"]*)"`).FindAllStringSubmatch(string(styles), -1) {
+			if first, taken := codes[found[1]]; taken {
+				assert.Equal(t, first, found[2], "%s: number %s", f.name, found[1])
+			}
+			codes[found[1]] = found[2]
+		}
+		assert.NotEmpty(t, codes)
+	}
 }
