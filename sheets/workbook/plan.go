@@ -170,7 +170,7 @@ func (c *columnSpot) dress(t term, fold int) term {
 }
 
 // newPlan lays a model out.
-func newPlan(m *engine.Model) *plan {
+func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
 		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
@@ -179,6 +179,14 @@ func newPlan(m *engine.Model) *plan {
 	sheets.sheetName(startSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
+	if err := p.beyondWorkbook(); err != nil {
+		return nil, err
+	}
+	for _, pg := range p.pages {
+		for _, it := range pg.items {
+			p.note(pg, it)
+		}
+	}
 	w := p.reach()
 	p.keepWanted(w)
 	for _, pg := range p.pages {
@@ -190,10 +198,10 @@ func newPlan(m *engine.Model) *plan {
 		p.lay(pg, w)
 	}
 	p.findChoices()
-	return p
+	return p, nil
 }
 
-// collect makes a page for each page of each sheet, and notes every value.
+// collect makes a page for each page of each sheet.
 func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
@@ -212,11 +220,6 @@ func (p *plan) collect() {
 				at.title = sh.Title
 			}
 			p.pages = append(p.pages, at)
-		}
-	}
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			p.note(pg, it)
 		}
 	}
 }

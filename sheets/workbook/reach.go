@@ -8,88 +8,107 @@ import (
 
 // wanted is what formulas read.
 type wanted struct {
+	plan   *plan
 	places map[engine.Place]bool
 	tables map[int]bool
 	named  map[engine.Place]bool // entries that formulas name
+
+	defs  map[*engine.Definition]bool // that have been looked into
+	pages map[*page]bool
 }
 
 // reach finds what the sheet's formulas read, from page to page, so that the pages of used sheets and the parts of the
 // library that nothing needs stay out.
 func (p *plan) reach() *wanted {
-	w := &wanted{places: map[engine.Place]bool{}, tables: map[int]bool{}, named: map[engine.Place]bool{}}
-	seen := map[*engine.Definition]bool{}
-	var note func(e *engine.Expr)
-	var visit func(pg *page)
-	table := func(t *tableSpot) {
-		if w.tables[t.Number] {
-			return
-		}
-		w.tables[t.Number] = true
-		p.visitTable(t, note)
-		visit(t.page)
-	}
-	note = func(e *engine.Expr) {
-		if e == nil {
-			return
-		}
-		switch e.Op {
-		case engine.OpSlot:
-			s := p.spots[e.Place]
-			switch {
-			case s == nil:
-			case s.column != nil:
-				w.named[e.Place] = true
-				table(s.column.table)
-			case !w.places[e.Place]:
-				w.places[e.Place] = true
-				note(p.exprs[e.Place])
-				visit(s.page)
-			}
-		case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
-			if e.Column >= 0 {
-				table(p.columns[e.Column].table)
-			}
-		case engine.OpRows:
-			table(p.tables[e.Table])
-		case engine.OpCall:
-			if d := e.Formula; !seen[d] {
-				seen[d] = true
-				note(d.Body)
-				for _, n := range d.Needs {
-					note(n)
-				}
-			}
-		}
-		for _, a := range e.Args {
-			note(a)
-		}
-	}
-	visited := map[*page]bool{}
-	visit = func(pg *page) {
-		if visited[pg] || pg.library { // of the library only what is read
-			return
-		}
-		visited[pg], pg.wanted = true, true
-		for _, it := range pg.items {
-			switch {
-			case it.Cell != nil:
-				note(p.exprs[it.Cell.Place])
-				p.visitSearch(it.Cell, note)
-			case it.Table != nil:
-				table(p.tables[it.Table.Number])
-			default:
-				if t := p.charted(it.Chart); t != nil {
-					table(t)
-				}
-			}
-		}
+	w := &wanted{
+		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, named: map[engine.Place]bool{},
+		defs: map[*engine.Definition]bool{}, pages: map[*page]bool{},
 	}
 	for _, pg := range p.pages {
 		if pg.wanted {
-			visit(pg)
+			w.page(pg)
 		}
 	}
 	return w
+}
+
+// page notes all that stands on a page. Of the library only what is read is wanted.
+func (w *wanted) page(pg *page) {
+	if w.pages[pg] || pg.library {
+		return
+	}
+	w.pages[pg], pg.wanted = true, true
+	for _, it := range pg.items {
+		switch {
+		case it.Cell != nil:
+			w.expr(w.plan.exprs[it.Cell.Place])
+			w.plan.visitSearch(it.Cell, w.expr)
+		case it.Table != nil:
+			w.table(w.plan.tables[it.Table.Number])
+		default:
+			if t := w.plan.charted(it.Chart); t != nil {
+				w.table(t)
+			}
+		}
+	}
+}
+
+// table notes a table, and the page that it stands on.
+func (w *wanted) table(t *tableSpot) {
+	if w.tables[t.Number] {
+		return
+	}
+	w.tables[t.Number] = true
+	w.plan.visitTable(t, w.expr)
+	w.page(t.page)
+}
+
+// expr notes what an expression reads.
+func (w *wanted) expr(e *engine.Expr) {
+	if e == nil {
+		return
+	}
+	switch e.Op {
+	case engine.OpSlot:
+		w.spot(w.plan.spots[e.Place])
+	case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
+		if e.Column >= 0 {
+			w.table(w.plan.columns[e.Column].table)
+		}
+	case engine.OpRows:
+		w.table(w.plan.tables[e.Table])
+	case engine.OpCall:
+		w.definition(e.Formula)
+	}
+	for _, a := range e.Args {
+		w.expr(a)
+	}
+}
+
+// spot notes a cell, or an entry that a formula names.
+func (w *wanted) spot(s *spot) {
+	switch {
+	case s == nil:
+	case s.column != nil:
+		w.named[s.value.Place] = true
+		w.table(s.column.table)
+	case !w.places[s.value.Place]:
+		w.places[s.value.Place] = true
+		w.expr(w.plan.expr(s))
+		w.page(s.page)
+	}
+}
+
+// definition notes what a called formula reads.
+func (w *wanted) definition(d *engine.Definition) {
+	if w.defs[d] {
+		return
+	}
+	w.defs[d] = true
+	w.expr(d.Body)
+	for _, n := range d.Needs {
+		w.expr(n)
+	}
 }
 
 // visitTable visits the formulas of a table.

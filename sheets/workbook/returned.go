@@ -58,8 +58,12 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 	if tie(formRow) != form {
 		return nil, errors.New("this workbook was made by a newer Gusset")
 	}
+	plan, err := newPlan(m)
+	if err != nil {
+		return nil, err
+	}
 	r := &returning{
-		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: newPlan(m), keys: map[string]*keyColumn{},
+		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
 		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {

@@ -55,8 +55,8 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	if m.Mistakes().Err() != nil {
 		return nil, nil, errors.New("there are mistakes in the sheet")
 	}
-	p := newPlan(m)
-	if err := p.beyondWorkbook(); err != nil {
+	p, err := newPlan(m)
+	if err != nil {
 		return nil, nil, err
 	}
 	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
@@ -89,14 +89,23 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
-	charts := 0
+	values, charts := 0, 0
 	for _, pg := range p.pages {
-		charts += len(pg.rows)
+		for _, it := range pg.items {
+			switch {
+			case it.Table != nil:
+				values += len(it.Table.Rows) * len(it.Table.Columns)
+			case it.Chart != nil:
+				charts++
+			default:
+				values++
+			}
+		}
 	}
 	for _, limit := range []struct {
 		have, most int
 		what       string
-	}{{len(p.spots), maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}} {
+	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}} {
 		if limit.have > limit.most {
 			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
 		}
