@@ -132,7 +132,7 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 		return []string{"", wanted[0]}, nil
 	case len(wanted) == 0 && !alone:
 		return []string{""}, nil
-	case len(wanted) > 0:
+	case len(wanted) > 1 || len(wanted) == 1 && !alone:
 		return wanted, nil
 	}
 	all := []string{""}
