@@ -144,7 +144,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
 		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "shop.gusset", or "../shop.gusset" in the folder above`)
 	case !fs.ValidPath(target):
-		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a hangar.gusset; put one where both sheets are below it")
+		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a bench.gusset; put one where both sheets are below it")
 	case target == mod.path:
 		return slip("use-ring", "a sheet cannot use itself", "leave this line out")
 	case slices.Contains(users, target):

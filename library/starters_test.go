@@ -483,7 +483,7 @@ func TestBuildLogStarter(t *testing.T) {
 func TestRackServesOtherSheets(t *testing.T) {
 	rack, err := fs.ReadFile(library.Starters(), "rack.gusset")
 	require.NoError(t, err)
-	for _, file := range []string{"rack.gusset", "hangar.gusset"} {
+	for _, file := range []string{"rack.gusset", "bench.gusset"} {
 		name := strings.TrimSuffix(path.Base(file), ".gusset")
 		sheet := fmt.Sprintf("use %q\nribs [oz] = 12 [sq in] * %s.stock[\"balsa sheet 1/16\"].per_area\n", file, name)
 		files := fstest.MapFS{"model.gusset": {Data: []byte(sheet)}, file: {Data: rack}}

@@ -115,11 +115,11 @@ func TestRippleAgreesWithShow(t *testing.T) {
 	}
 	const demos = "../../testdata/"
 	try(demos+"marsh-tern/marsh-tern.gusset", "shop.gusset", "shop", 7)
-	try(demos+"marsh-tern/marsh-tern.gusset", "hangar.gusset", "hangar", 1)
+	try(demos+"marsh-tern/marsh-tern.gusset", "bench.gusset", "bench", 1)
 	try(demos+"marsh-tern/mud-plover.gusset", "shop.gusset", "stockroom", 5)
 	try(demos+"marsh-tern/fen-warbler.gusset", "shop.gusset", "shop", 5)
 	try(demos+"dune-whimbrel/dune-whimbrel.gusset", "rack.gusset", "rack", 7)
-	try(demos+"mill-wagtail/mill-wagtail.gusset", "hangar.gusset", "hangar", 7)
+	try(demos+"mill-wagtail/mill-wagtail.gusset", "bench.gusset", "bench", 7)
 	fleet := writeFleet(t, 3)
 	for k := range 3 {
 		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "shop.gusset", "shop", 1)
