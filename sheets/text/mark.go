@@ -2,7 +2,6 @@ package text
 
 import (
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/mattn/go-runewidth"
@@ -19,8 +18,8 @@ const shownColumns = 96
 func marked(line string, column int, s *Source, span Span) (shown, mark string) {
 	chars := []rune(line)
 	for i, c := range chars {
-		if c != '\t' && unicode.IsControl(c) || hidesText(c) {
-			chars[i] = utf8.RuneError // what steers a terminal is not sent to one
+		if c != '\t' && steers(c) || invisible(c) {
+			chars[i] = utf8.RuneError // what steers a terminal is not sent to one, and what is marked is seen
 		}
 	}
 	column = min(column, len(chars))

@@ -3,7 +3,6 @@ package text
 import (
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -100,19 +99,13 @@ func (p *parser) refuse() bool {
 		case c == utf8.RuneError && n == 1:
 			p.tell("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
 			return true
-		case unicode.IsControl(c) || hidesText(c):
+		case steers(c):
 			p.tell("control-character", i, i+n, "the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)", "take it out; a sheet is plain text")
 			return true
 		}
 		i += n
 	}
 	return false
-}
-
-// hidesText reports whether c makes a line look different from what it says: line ends that are none to us, and
-// orders to write the other way round.
-func hidesText(c rune) bool {
-	return c == 0x2028 || c == 0x2029 || 0x202a <= c && c <= 0x202e || 0x2066 <= c && c <= 0x2069
 }
 
 // reader returns a reader of line i.

@@ -132,7 +132,7 @@ func nameAt(s string) int {
 			return i
 		default:
 			c, n := utf8.DecodeRuneInString(s[i:])
-			if !unicode.IsLetter(c) && (i == 0 || !unicode.IsDigit(c)) {
+			if (!unicode.IsLetter(c) || invisible(c)) && (i == 0 || !unicode.IsDigit(c)) {
 				return i
 			}
 			i += n

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"unicode"
@@ -47,15 +48,17 @@ func (r *reader) odd() bool {
 	return r.bad
 }
 
-// oddCharacter tells when c, of n bytes, is a quote or a space that no keyboard types.
+// oddCharacter tells when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
 func (r *reader) oddCharacter(i int, c rune, n int) {
 	switch {
 	case strings.ContainsRune("“”″", c) && i > r.pos && '0' <= r.text[i-1] && r.text[i-1] <= '9':
 		r.failInches(i, i+n)
 	case strings.ContainsRune("“”„‟", c):
 		r.fail("curly-quote", i, i+n, "this quote is a curly one", `type a straight one: "`)
-	case unicode.Is(unicode.Zs, c) || c == 0x180e || c == 0x200b || c == 0x2060 || c == 0xfeff || c == 0xad:
+	case unicode.Is(unicode.Zs, c):
 		r.fail("hard-space", i, i+n, "this space is not a plain one", "type it again with the space bar")
+	case invisible(c):
+		r.fail("invisible-character", i, i+n, fmt.Sprintf("there is a character here that nobody can see (%U)", c), "delete it")
 	}
 }
 
