@@ -69,7 +69,7 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, &fs.PathError{Op: "read", Path: name, Err: errNotPlain}
+		return nil, &fs.PathError{Op: "read", Path: name, Err: ErrNotPlain}
 	}
 	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
 	if err != nil {
@@ -97,7 +97,7 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 	m.diags = append(m.diags, diags...)
 	mod.unread.to = len(m.diags)
 	m.modules[path] = mod
-	mod.title = strings.TrimSuffix(baseName(path), ".gusset")
+	mod.title = text.Visible(strings.TrimSuffix(baseName(path), ".gusset"))
 	m.indexFormulas(mod)
 	m.loadUses(mod, append(users, path))
 	m.declareAll(mod)
@@ -119,18 +119,42 @@ func (m *Model) loadUses(mod *module, users []string) {
 			m.bindMissing(mod, line, m.report(mod, *slip))
 			continue
 		}
-		alias := line.As
-		if !alias.Given() {
-			alias = text.Word{Text: strings.TrimSuffix(path.Base(line.Path.Text), ".gusset"), Span: line.Path.Span}
-			if !text.IsName(alias.Text) {
-				m.report(mod, text.Diag{Code: "use-name", Span: line.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as shop", line.Path.Text)})
-				continue
-			}
+		alias := line.Name()
+		if slip := m.unfitAlias(mod, line, used); slip != nil {
+			m.report(mod, *slip)
+			continue
 		}
 		if m.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses)), span: alias.Span}) < 0 {
 			mod.uses = append(mod.uses, use{used, alias.Text})
 		}
 	}
+}
+
+// unfitAlias tells why the name of its file does not do for a used sheet, if no other is given.
+func (m *Model) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
+	if line.As.Given() {
+		return nil
+	}
+	name := line.Name().Text
+	old, twice := mod.names[name]
+	d := text.Diag{Code: "use-name", Span: line.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", name)}
+	if twice {
+		d.Code, d.Notes = "name-twice", []string{fmt.Sprintf("first used on line %d", mod.src.Position(old.span.Start).Line)}
+	}
+	other := "sheet_" + name
+	switch {
+	case twice && slices.Contains(mod.uses, use{used, name}):
+		d.Msg, d.Hint = "this sheet is used already", "leave this line out"
+		return &d
+	case twice:
+		d.Msg, other = fmt.Sprintf("another sheet goes by the name %s already", name), name+"_2"
+	case text.IsName(name):
+		return nil
+	case text.IsName(name + "_1"): // a word of the language
+		other = name + "_1"
+	}
+	d.Hint = fmt.Sprintf("name it yourself: use %s as %s", text.Quote(line.Path.Text), other)
+	return &d
 }
 
 // useSheet loads one used sheet, or finds it among those loaded.
@@ -142,7 +166,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	target := path.Join(path.Dir(mod.path), file)
 	switch {
 	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
-		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "shop.gusset", or "../shop.gusset" in the folder above`)
+		return slip("use-path", "a used sheet is named by its place relative to this one, with / between folders", pathHint(file))
 	case !fs.ValidPath(target):
 		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a bench.gusset; put one where both sheets are below it")
 	case target == mod.path:
@@ -150,7 +174,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	case slices.Contains(users, target):
 		at := slices.Index(users, target)
 		names := append(slices.Clone(users[at:]), target)
-		return slip("use-ring", "these sheets use one another: "+strings.Join(names, " uses "), "leave out one of the uses")
+		return slip("use-ring", "these sheets use one another: "+text.Visible(strings.Join(names, " uses ")), "leave out one of the uses")
 	}
 	if known, ok := m.modules[target]; ok {
 		return known, nil
@@ -160,21 +184,22 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	}
 	data, err := readSheet(m.src.Files, target)
 	if err != nil {
-		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), nearestFile(m.src.Files, target, mod.path))
+		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), meantFile(m.src.Files, file, target, mod.path, err))
 	}
 	return m.loadModule(target, data, users), nil
 }
 
-// errNotPlain tells that something that should be a file is a folder, a pipe or the like.
-var errNotPlain = errors.New("is not a plain file")
+// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a link
+// that leads out of the project folder.
+var (
+	ErrNotPlain = errors.New("is not a plain file")
+	ErrOutside  = errors.New("leads out of the project folder")
+)
 
 // bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
 // instead of being told of an unknown name.
 func (m *Model) bindMissing(mod *module, use *text.Use, said int) {
-	name := use.As
-	if !name.Given() {
-		name = text.Word{Text: strings.TrimSuffix(path.Base(use.Path.Text), path.Ext(use.Path.Text)), Span: use.Path.Span}
-	}
+	name := use.Name()
 	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
 		m.breakSlot(m.bindUnread(mod, use, name), said)
 	}
@@ -188,36 +213,14 @@ func plainCause(err error) string {
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
 		return "reading it is not permitted"
-	case errors.Is(err, errNotPlain):
-		return "it is a folder, or no plain file"
+	case errors.Is(err, ErrNotPlain):
+		return "it is a folder, a pipe or the like, not a plain file"
+	case errors.Is(err, ErrOutside):
+		return "it leads out of the project folder"
 	case errors.As(err, &pe):
-		if strings.Contains(pe.Err.Error(), "escapes") {
-			return "it leads out of the project folder"
-		}
 		return pe.Err.Error()
 	}
 	return err.Error()
-}
-
-// nearestFile suggests a sheet in the same folder whose name is close, other than the one that asks.
-func nearestFile(files fs.FS, target, asking string) string {
-	entries, err := fs.ReadDir(files, path.Dir(target))
-	if err != nil {
-		return ""
-	}
-	var names []string
-	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".gusset") && path.Join(path.Dir(target), e.Name()) != asking {
-			names = append(names, e.Name())
-		}
-	}
-	if stem := strings.TrimSuffix(path.Base(target), path.Ext(target)) + ".gusset"; slices.Contains(names, stem) {
-		return "there is " + stem
-	}
-	if near, ok := units.Nearest(path.Base(target), names); ok {
-		return "there is " + near
-	}
-	return ""
 }
 
 // indexFormulas takes note of a module's formulas by name.
