@@ -2,13 +2,14 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/units"
 )
 
@@ -18,22 +19,14 @@ import (
 const exampleSheet = "my-model.gusset"
 
 // typed returns a file's name as it is typed on a command line.
-func typed(file string) string {
-	if strings.ContainsAny(file, " \t'&();") {
-		return `"` + file + `"`
-	}
-	return file
-}
-
-// isSheet reports whether an argument looks like the file of a sheet.
-func isSheet(arg string) bool { return filepath.Ext(arg) == ".gusset" }
+func typed(file string) string { return project.Typed(file) }
 
 // noCommand is for the program itself, which takes nothing but commands.
 func noCommand(root *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	if isSheet(args[0]) {
+	if project.IsSheet(args[0]) {
 		return usage("what is to be done with %s? For example: gusset show %s", args[0], typed(args[0]))
 	}
 	var names []string
@@ -71,19 +64,22 @@ func oneNewFile(_ *cobra.Command, args []string) error {
 	case 1:
 		return nil
 	}
+	if len(args) == 2 && slices.Contains(starterNames(), args[1]) {
+		return usage("one sheet at a time; to begin from the starter %s: gusset new %s --from %s", args[1], typed(args[0]), args[1])
+	}
 	return usage("one sheet at a time; a name with a space in it goes in quotes: gusset new %s", typed(strings.Join(args, " ")))
 }
 
 // sheetAndName is for why.
 func sheetAndName(_ *cobra.Command, args []string) error {
 	switch {
-	case len(args) == 2 && isSheet(args[1]) && !isSheet(args[0]):
+	case len(args) == 2 && project.IsSheet(args[1]) && !project.IsSheet(args[0]):
 		return usage("the sheet comes first: gusset why %s %s", typed(args[1]), args[0])
 	case len(args) == 2:
 		return nil
 	case len(args) > 2:
 		return usage(`one name at a time; one with a space in it goes in quotes: gusset why %s 'parts["motor and mount"].weight'`, typed(args[0]))
-	case len(args) == 1 && isSheet(args[0]):
+	case len(args) == 1 && project.IsSheet(args[0]):
 		return usage("which number? For example: gusset why %s cg", typed(args[0]))
 	}
 	return usage("which sheet, and which number? For example: gusset why %s cg", exampleSheet)

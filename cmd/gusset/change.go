@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 	"gusset/units"
 )
@@ -26,8 +26,8 @@ type change struct {
 
 // sheetChange is what is changed in one sheet.
 type sheetChange struct {
-	file   string // real path
-	shown  string
+	file   string           // real path
+	shown  string           // as it was typed, or from here
 	alias  string           // what a model calls it
 	old    []engine.Setting // of --was; names as in the sheet itself
 	now    []engine.Setting
@@ -59,14 +59,15 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 	alias, _, _ := strings.Cut(set.Name, ".")
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
-		e, top, err := loadWithin(m.file)
+		loaded, err := open(m.file)
 		if err != nil {
 			unread = cmp.Or(unread, err)
 			continue
 		}
+		e := loaded.Model
 		place, err := e.Target(set)
 		if err == nil {
-			at := ch.sheet(sheetFile(top, place.Sheet), e.Aliases()[place.Sheet])
+			at := ch.sheet(loaded.File(place.Sheet), e.Aliases()[place.Sheet], models)
 			if slices.ContainsFunc(at.places, func(p engine.Target) bool { return p.Name == place.Name }) {
 				return usage("--set %s: another --set changes %s already", typed, place.Name)
 			}
@@ -83,33 +84,22 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 	return cmp.Or(fitting, first, unread)
 }
 
-// sheetFile returns the real path of a sheet of a project.
-func sheetFile(top, path string) string {
-	return realPath(filepath.Join(top, filepath.FromSlash(path)))
-}
-
-// sheet returns the change of the sheet in a file, new if need be.
-func (ch *change) sheet(file, alias string) *sheetChange {
+// sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes by
+// that name.
+func (ch *change) sheet(file, alias string, models []*model) *sheetChange {
 	for _, s := range ch.sheets {
 		if s.file == file {
 			return s
 		}
 	}
-	s := &sheetChange{file: file, shown: fromHere(file), alias: alias}
+	s := &sheetChange{file: file, shown: project.FromHere(file), alias: alias}
+	for _, m := range models {
+		if !m.found && project.Real(m.file) == file {
+			s.shown = m.file
+		}
+	}
 	ch.sheets = append(ch.sheets, s)
 	return s
-}
-
-// fromHere names a file from the folder that the program runs in.
-func fromHere(file string) string {
-	here, err := os.Getwd()
-	if err != nil {
-		return file
-	}
-	if rel, err := filepath.Rel(realPath(here), file); err == nil {
-		return rel
-	}
-	return file
 }
 
 // workOut works the change out in every model, and leaves out those found in a folder that do not use what is changed.
@@ -121,22 +111,23 @@ func (ch *change) workOut(models []*model) []*model {
 }
 
 func (ch *change) isChanged(file string) bool {
-	real := realPath(file)
+	real := project.Real(file)
 	return slices.ContainsFunc(ch.sheets, func(s *sheetChange) bool { return s.file == real })
 }
 
 func (ch *change) workOutIn(m *model) {
-	e, top, err := loadWithin(m.file)
+	loaded, err := open(m.file)
 	if err != nil {
 		m.err = err
 		return
 	}
+	e := loaded.Model
 	m.title = e.Title()
 	var old, now []engine.Setting
 	at := map[string]*sheetChange{}
 	aliases := e.Aliases()
 	for _, path := range slices.Sorted(maps.Keys(aliases)) {
-		file, alias := sheetFile(top, path), aliases[path]
+		file, alias := loaded.File(path), aliases[path]
 		for _, s := range ch.sheets {
 			if s.file == file {
 				m.used, at[path] = true, s
@@ -146,7 +137,7 @@ func (ch *change) workOutIn(m *model) {
 			}
 		}
 	}
-	m.elsewhere = max(m.elsewhere, ch.otherwise(e, top))
+	m.elsewhere = max(m.elsewhere, ch.otherwise(loaded))
 	if !m.used {
 		return
 	}
@@ -174,13 +165,13 @@ func named(settings []engine.Setting, sheet string) []engine.Setting {
 }
 
 // otherwise returns the file that a name of --set leads to in a model, if it is none of those that are changed.
-func (ch *change) otherwise(e *engine.Model, top string) string {
+func (ch *change) otherwise(loaded *project.Sheet) string {
 	for _, set := range ch.typed {
-		place, err := e.Target(set)
+		place, err := loaded.Model.Target(set)
 		if err != nil {
 			continue
 		}
-		file := sheetFile(top, place.Sheet)
+		file := loaded.File(place.Sheet)
 		if !slices.ContainsFunc(ch.sheets, func(s *sheetChange) bool { return s.file == file }) {
 			return file
 		}
@@ -192,7 +183,7 @@ func (ch *change) otherwise(e *engine.Model, top string) string {
 func (ch *change) conflict(models []*model) error {
 	for _, m := range models {
 		if m.elsewhere != "" {
-			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them", ch.sheets[0].shown, m.file, fromHere(m.elsewhere))
+			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them", ch.sheets[0].shown, m.file, project.FromHere(m.elsewhere))
 		}
 	}
 	return nil
@@ -216,46 +207,81 @@ func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
 			return err
 		}
 		if tell(cmd, e.Problems(), all) > 0 {
-			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", s.shown)}
+			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", project.Shown(s.shown))}
 		}
 	}
 	return nil
 }
 
-// write puts the values of --set into their files.
-func (ch *change) write(cmd *cobra.Command, o rippleOptions) error {
+// files returns the files that are changed.
+func (ch *change) files() []string {
+	var files []string
+	for _, s := range ch.sheets {
+		files = append(files, s.shown)
+	}
+	return files
+}
+
+// write works the change out once more, with its files kept from other runs, shows it, and puts the values of --set into
+// the files. It returns the models.
+func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (models []*model, err error) {
+	var same []bool
+	err = project.EditAll(ch.files(), func(old [][]byte) ([][]byte, error) {
+		again, now, err := findModels(cmd, args, o)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Equal(ch.files(), now.files()) {
+			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed, Msg: "the sheets have been changed meanwhile, so nothing is written", Hint: "run the same command again"}
+		}
+		*ch = *now
+		if err := ch.refuseFaulty(cmd, o.all); err != nil {
+			return nil, err
+		}
+		texts := make([][]byte, len(old))
+		for i, s := range ch.sheets {
+			if texts[i], err = s.put(old[i]); err != nil {
+				return nil, err
+			}
+			same = append(same, bytes.Equal(texts[i], old[i]))
+		}
+		models, err = ch.print(cmd, again, o)
+		return texts, err
+	})
+	if err != nil {
+		return nil, asTrouble(err)
+	}
 	out := cmd.OutOrStdout()
 	if o.json || o.csv {
 		out = cmd.ErrOrStderr()
 	}
-	for _, s := range ch.sheets {
-		data, err := readAll(cmd, s.file)
-		if err != nil {
-			return err
-		}
-		f, _ := text.Parse(text.NewSource(s.shown, data))
-		for _, p := range s.places {
-			if p.Cell != "" {
-				f, err = text.SetGiven(f, p.Cell, p.Value)
-			} else {
-				f, err = text.SetEntry(f, p.Table, p.Row, p.Column, p.Value)
-			}
-			if err != nil {
-				return usage("%s: %v", s.shown, err)
-			}
-		}
-		if bytes.Equal(f.Source.Data, data) {
-			fmt.Fprintf(out, "%s says so already\n", s.shown)
+	for i, s := range ch.sheets {
+		if same[i] {
+			fmt.Fprintf(out, "%s says so already\n", project.Shown(s.shown))
 			continue
 		}
-		if err := replaceFile(s.file, f.Source.Data); err != nil {
-			return err
-		}
 		for _, p := range s.places {
-			fmt.Fprintf(out, "written: %s:%d: %s : %s\n", s.shown, p.Line, p.Name, p.Value)
+			fmt.Fprintf(out, "written: %s:%d: %s : %s\n", project.Shown(s.shown), p.Line, p.Name, p.Value)
 		}
 	}
-	return nil
+	return models, nil
+}
+
+// put puts the values of --set into the text of their sheet.
+func (s *sheetChange) put(data []byte) ([]byte, error) {
+	f, _ := text.Parse(text.NewSource(project.Shown(s.shown), data))
+	for _, p := range s.places {
+		var err error
+		if p.Cell != "" {
+			f, err = text.SetGiven(f, p.Cell, p.Value)
+		} else {
+			f, err = text.SetEntry(f, p.Table, p.Row, p.Column, p.Value)
+		}
+		if err != nil {
+			return nil, usage("%s: %v", s.shown, err)
+		}
+	}
+	return f.Source.Data, nil
 }
 
 // compareWith makes the change of what differs between an older copy of a sheet and what it is now.
@@ -268,17 +294,18 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 		ch.was = o.was
 	}
 	for _, m := range models {
-		e, top, err := loadWithin(m.file)
+		loaded, err := open(m.file)
 		if err != nil {
 			continue // it is said in its turn
 		}
+		e := loaded.Model
 		aliases := e.Aliases()
 		for _, path := range slices.Sorted(maps.Keys(aliases)) {
-			file, alias := sheetFile(top, path), aliases[path]
-			if o.now != "" && file != realPath(o.now) || o.now == "" && !isPresent(file, o.was, alias, m) {
+			file, alias := loaded.File(path), aliases[path]
+			if o.now != "" && file != project.Real(o.now) || o.now == "" && !isPresent(file, o.was, alias, m) {
 				continue
 			}
-			s := ch.sheet(file, alias)
+			s := ch.sheet(file, alias, models)
 			now, err := parseFile(cmd, s.shown)
 			if err == nil {
 				s.differ(e, text.Compare(old, now))
@@ -295,7 +322,7 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 // isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was found in
 // a folder is not a model of itself.
 func isPresent(file, was, alias string, m *model) bool {
-	return filepath.Base(file) == filepath.Base(was) && file != realPath(was) && (alias != "" || !m.found)
+	return filepath.Base(file) == filepath.Base(was) && file != project.Real(was) && (alias != "" || !m.found)
 }
 
 // parseFile parses a sheet, which must be free of slips in its form.
@@ -304,9 +331,9 @@ func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, diags := text.Parse(text.NewSource(file, data))
+	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
 	if tell(cmd, diags, false) > 0 {
-		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", file)}
+		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
 	}
 	return f, nil
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -261,7 +262,7 @@ func nameSides(sides []side) {
 		s := &sides[i]
 		name := s.sheet
 		if clash {
-			name = s.file
+			name = project.Shown(s.file)
 		}
 		switch {
 		case oneFile && s.variant == "":

@@ -2,13 +2,13 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/workbook"
 )
 
@@ -38,29 +38,30 @@ func export(cmd *cobra.Command, file, out string) error {
 	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".xlsx") {
 		return usage("%s: a workbook's name ends in .xlsx", out)
 	}
-	m, err := load(file)
+	sheet, err := open(file)
 	if err != nil {
 		return err
 	}
+	m := sheet.Model
 	failing := tell(cmd, m.Problems(), false)
 	if len(m.Mistakes()) > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", out)
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", project.Shown(out))
 		return &failure{status: sheetErrors}
 	}
-	text, err := os.ReadFile(file)
+	text, err := project.Read(file)
 	if err != nil {
-		return trouble(unread(file, err))
+		return trouble(err)
 	}
-	data, sum, err := workbook.Write(m, workbook.Source{File: filepath.Base(file), Text: text})
+	data, sum, err := workbook.Write(m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: text})
 	if err != nil {
-		return trouble(fmt.Errorf("%s: %v", out, err))
+		return trouble(fmt.Errorf("%s: %v", project.Shown(out), err))
 	}
-	if err := replaceFile(out, data); err != nil {
-		return err
+	if err := project.Output(out, data, sheet.Files); err != nil {
+		return trouble(err)
 	}
 	printExported(cmd, out, sum, m.Variants())
 	if failing > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "what fails shows an error in %s too, until the values behind it are changed\n", out)
+		fmt.Fprintf(cmd.ErrOrStderr(), "what fails shows an error in %s too, until the values behind it are changed\n", project.Shown(out))
 		return &failure{status: sheetErrors}
 	}
 	return nil
@@ -69,7 +70,7 @@ func export(cmd *cobra.Command, file, out string) error {
 // printExported tells what has been written, and what could not be taken over as it is.
 func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", out, counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
+	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
 	if len(sum.Found) > 0 {
 		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Found, ", ")+"; the line below says when it is out of step", plain)
 	}

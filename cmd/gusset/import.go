@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -11,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook"
 )
@@ -54,31 +53,40 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 }
 
 func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
-	m, err := load(file)
-	if err != nil {
-		return err
+	var returned *workbook.Returned
+	take := func(data []byte) ([]byte, error) {
+		m, err := load(file)
+		if err != nil {
+			return nil, err
+		}
+		if tell(cmd, m.Mistakes(), all) > 0 {
+			fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", project.Shown(book))
+			return nil, &failure{status: sheetErrors}
+		}
+		if returned, err = readReturned(book, m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: data}); err != nil {
+			return nil, err
+		}
+		if err := printReturned(cmd, m, book, file, returned, write, all); err != nil {
+			return nil, err
+		}
+		return putBack(file, data, returned.Changes)
 	}
-	if tell(cmd, m.Mistakes(), all) > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", book)
-		return &failure{status: sheetErrors}
-	}
-	data, err := os.ReadFile(file)
-	if err != nil {
-		return trouble(unread(file, err))
-	}
-	returned, err := readReturned(book, m, workbook.Source{File: filepath.Base(file), Text: data})
-	if err != nil {
-		return err
-	}
-	if err := printReturned(cmd, m, book, file, returned, write, all); err != nil {
-		return err
-	}
-	if write && len(returned.Changes) > 0 {
-		if err := putBack(file, data, returned.Changes); err != nil {
+	if write {
+		if err := project.Edit(file, take); err != nil {
+			return asTrouble(err)
+		}
+	} else {
+		data, err := readAll(cmd, file)
+		if err != nil {
 			return err
 		}
+		if _, err := take(data); err != nil {
+			return err
+		}
+	}
+	if write && len(returned.Changes) > 0 {
 		have := map[bool]string{true: "has", false: "have"}[len(returned.Changes) == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(len(returned.Changes), "value"), have, file)
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(len(returned.Changes), "value"), have, project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}
@@ -88,21 +96,14 @@ func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
 
 // readReturned reads what a workbook brings back.
 func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.Returned, error) {
-	f, err := os.Open(book)
+	f, size, err := project.Open(book)
 	if err != nil {
-		return nil, trouble(unread(book, err))
+		return nil, trouble(err)
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, trouble(unread(book, err))
-	case !info.Mode().IsRegular():
-		return nil, trouble(fmt.Errorf("%s: it is a folder, or no plain file", book))
-	}
-	returned, err := workbook.Return(f, info.Size(), m, src)
+	returned, err := workbook.Return(f, size, m, src)
 	if err != nil {
-		return nil, trouble(fmt.Errorf("%s: %v", book, err))
+		return nil, trouble(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
 	return returned, nil
 }
@@ -111,7 +112,7 @@ func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.
 func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, write, all bool) error {
 	var b strings.Builder
 	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
-	fmt.Fprintf(&b, "%s, made from %s\n", book, r.From)
+	fmt.Fprintf(&b, "%s, made from %s\n", project.Shown(book), r.From)
 	if !r.SameText {
 		hang(&b, "", "The sheet has been changed since the workbook was made; what both sides have changed is left as it is.", plain)
 	}
@@ -123,7 +124,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	printRemarks(&b, "Remarks", r.Notes, all)
 	printRemarks(&b, "Not taken over", r.Remaining, all)
 	if len(r.Changes) > 0 && !write {
-		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), file)
+		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), project.Shown(file))
 	}
 	return nil
 }
@@ -185,18 +186,15 @@ func together(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + last
 }
 
-// putBack writes the changed values into the sheet's text.
-func putBack(file string, data []byte, changes []workbook.Change) error {
-	f, diags := text.Parse(text.NewSource(file, data))
-	if diags.Err() != nil {
-		return trouble(errors.New(file + " has been changed meanwhile"))
-	}
+// putBack puts the changed values into the sheet's text.
+func putBack(file string, data []byte, changes []workbook.Change) ([]byte, error) {
+	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
 	for _, c := range changes {
 		next, err := c.Put(f)
 		if err != nil {
-			return trouble(fmt.Errorf("%s: %v", file, err))
+			return nil, trouble(fmt.Errorf("%s: %v", project.Shown(file), err))
 		}
 		f = next
 	}
-	return replaceFile(file, f.Bytes())
+	return f.Bytes(), nil
 }

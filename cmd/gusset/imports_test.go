@@ -23,7 +23,8 @@ var rooms = map[string][]string{
 	"library":         {"sheets/text"},
 	"sheets/workbook": {"engine", "sheets/text", "units"},
 	"sheets/report":   {"engine", "units"},
-	"cmd/gusset":      {"engine", "library", "sheets/text", "sheets/workbook", "sheets/report", "units"},
+	"sheets/project":  {"engine", "sheets/text"},
+	"cmd/gusset":      {"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units"},
 }
 
 // TestImportDirections keeps the arrows between the rooms as they are drawn.

@@ -6,9 +6,14 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"runtime/debug"
+	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"gusset/sheets/project"
+	"gusset/sheets/text"
 )
 
 // The exit statuses.
@@ -21,10 +26,33 @@ const (
 )
 
 func main() {
+	endOnSignal()
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
 	fitPage(os.Getenv("COLUMNS"))
 	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// endOnSignal makes every command end at once when it is told to, by Ctrl-C, by the system, or as its terminal is closed:
+// with nothing half written. What ends it is still the signal, so that a shell that runs it in a loop ends the loop too. A
+// signal that whoever started the program wants ignored is ignored.
+func endOnSignal() {
+	told := make(chan os.Signal, 1)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		if !signal.Ignored(s) {
+			signal.Notify(told, s)
+		}
+	}
+	go func() {
+		s := <-told
+		project.Abandon()
+		signal.Reset(s)
+		if self, err := os.FindProcess(os.Getpid()); err == nil && self.Signal(s) == nil {
+			select {} // until it arrives
+		}
+		n, _ := s.(syscall.Signal) // where a process cannot send itself one
+		os.Exit(128 + int(n))
+	}()
 }
 
 // failure is an error with the exit status that it leads to. A failure without a message has been told already.
@@ -43,7 +71,13 @@ func (f *failure) Error() string {
 func (f *failure) Unwrap() error { return f.err }
 
 // usage returns a failure for a call that cannot be meant so.
+// What was typed is made visible in it: it may be the name of a file.
 func usage(format string, args ...any) error {
+	for i, a := range args {
+		if s, ok := a.(string); ok {
+			args[i] = text.Visible(s)
+		}
+	}
 	return &failure{wrongUsage, fmt.Errorf(format, args...)}
 }
 
@@ -77,7 +111,8 @@ the plan goes in; weight, balance, strength, power, handling and a shopping list
 explained.
 
 Exit status: 0 all well; 1 a check fails (with --strict); 2 wrong usage; 3 the sheet has errors;
-4 a file could not be read or written.`
+4 a file could not be read or written; ended by a signal, 128 and its
+number: 130 by Ctrl-C, 143 by the system, 129 as its terminal was closed.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{

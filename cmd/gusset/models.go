@@ -1,14 +1,12 @@
 package main
 
 import (
-	"io/fs"
 	"os"
-	"path/filepath"
 	"runtime"
-	"strings"
 	"sync"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -25,18 +23,12 @@ type model struct {
 	err       error
 }
 
-// The bounds of what is looked through in a folder.
-const (
-	maxModels = 5000
-	maxDepth  = 8 // folders within folders
-)
-
 // modelFiles returns the sheets that were named, and those in the folders that were named, in that order and each once.
 func modelFiles(args []string) ([]*model, error) {
 	var models []*model
 	seen := map[string]bool{}
 	add := func(file string, found bool) {
-		if real := realPath(file); !seen[real] {
+		if real := project.Real(file); !seen[real] {
 			seen[real] = true
 			models = append(models, &model{file: file, found: found})
 		}
@@ -46,51 +38,19 @@ func modelFiles(args []string) ([]*model, error) {
 			add(arg, false) // what cannot be read is said in its turn
 			continue
 		}
-		files, err := sheetsBelow(arg)
+		files, err := project.Find(arg)
+		switch project.KindOf(err) {
+		case project.NoSheets, project.TooMany:
+			return nil, usage("%v", err)
+		}
 		if err != nil {
-			return nil, err
+			return nil, trouble(err)
 		}
 		for _, file := range files {
 			add(file, true)
 		}
 	}
 	return models, nil
-}
-
-// sheetsBelow returns the sheets in a folder and in those below it, in the order of their names.
-func sheetsBelow(folder string) ([]string, error) {
-	var files []string
-	top := strings.Count(filepath.Clean(folder), string(filepath.Separator))
-	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
-		switch {
-		case err != nil:
-			return trouble(unread(path, err))
-		case d.IsDir() && path != folder && (strings.HasPrefix(d.Name(), ".") || strings.Count(path, string(filepath.Separator))-top > maxDepth):
-			return filepath.SkipDir
-		case d.IsDir() || !isSheet(path):
-			return nil
-		case len(files) == maxModels:
-			return usage("%s holds more than %d sheets; name a smaller folder", folder, maxModels)
-		}
-		files = append(files, path)
-		return nil
-	})
-	if err == nil && len(files) == 0 {
-		err = usage("there is no sheet in %s", folder)
-	}
-	return files, err
-}
-
-// realPath returns where a file is, links followed, so that files can be told apart.
-func realPath(file string) string {
-	abs, err := filepath.Abs(file)
-	if err != nil {
-		return file
-	}
-	if real, err := filepath.EvalSymlinks(abs); err == nil {
-		return real
-	}
-	return abs
 }
 
 // inParallel calls work for each index below n, on as many processors as there are.

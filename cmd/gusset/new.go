@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/library"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -60,10 +61,10 @@ func startSheet(cmd *cobra.Command, file, from string) error {
 		file += ".gusset"
 	}
 	data = withTitle(data, titleFrom(file))
-	if err := createFile(file, data); err != nil {
-		return err
+	if err := project.Create(file, data); err != nil {
+		return trouble(err)
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", file, typed(file))
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file), typed(file))
 	for _, used := range usedBy(data) {
 		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), used); err != nil {
 			return err
@@ -87,23 +88,23 @@ func usedBy(data []byte) []string {
 // bringAlong writes a sheet that a new one uses, unless it is there.
 func bringAlong(cmd *cobra.Command, file, starter string) error {
 	if _, err := os.Stat(file); err == nil {
-		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", file)
+		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
 		return nil
 	}
 	data, err := fs.ReadFile(library.Starters(), starter)
 	if err != nil {
 		return trouble(err)
 	}
-	if err := createFile(file, data); err != nil {
-		return err
+	if err := project.Create(file, data); err != nil {
+		return trouble(err)
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n", file)
+	fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n", project.Shown(file))
 	return nil
 }
 
 // titleFrom makes a title from a file's name: marsh-tern-50.gusset gives Marsh tern 50.
 func titleFrom(file string) string {
-	name := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
+	name := project.Shown(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 	name = strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == '-' || r == '_' || r == ' ' }), " ")
 	first, size := utf8.DecodeRuneInString(name)
 	if size == 0 {

@@ -3,131 +3,54 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"strings"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
-// benchFile is the sheet that marks the top of a project folder.
-const benchFile = "bench.gusset"
-
 // load loads the sheet in a file. Nothing outside its project folder is read.
 func load(file string) (*engine.Model, error) {
-	m, _, err := loadNoting(file, func(string) {})
-	return m, err
+	s, err := open(file)
+	return s.Model, err
 }
 
-// loadWithin is load, and returns the project folder too.
-func loadWithin(file string) (m *engine.Model, top string, err error) {
-	return loadNoting(file, func(string) {})
-}
-
-// loadNoting is loadWithin that tells note of every file that the result hangs on, whether it is there or not.
-func loadNoting(file string, note func(file string)) (m *engine.Model, top string, err error) {
-	abs, err := filepath.Abs(file)
+// open is load for those who need to know what the sheet was made from. When it cannot be read there is no Model, but there
+// are its Files.
+func open(file string) (*project.Sheet, error) {
+	s, err := project.Load(file, library.Pages())
 	if err != nil {
-		return nil, "", trouble(err)
+		return s, trouble(err)
 	}
-	note(abs)
-	dir, err := filepath.EvalSymlinks(filepath.Dir(abs))
-	if err != nil {
-		return nil, "", trouble(unread(file, err))
-	}
-	note(filepath.Join(dir, filepath.Base(abs)))
-	top = projectFolder(dir, note)
-	root, err := os.OpenRoot(top)
-	if err != nil {
-		return nil, "", trouble(unread(file, err))
-	}
-	defer root.Close()
-	within, err := filepath.Rel(top, filepath.Join(dir, filepath.Base(abs)))
-	if err != nil {
-		return nil, "", trouble(unread(file, err))
-	}
-	src := engine.Sources{
-		Files:   notedFiles{root.FS(), func(p string) { note(filepath.Join(top, filepath.FromSlash(p))) }},
-		Library: library.Pages(),
-		Name:    func(p string) string { return shownPath(file, top, within, p) },
-	}
-	m, err = engine.Load(src, filepath.ToSlash(within))
-	if err != nil {
-		return nil, "", trouble(unread(file, err))
-	}
-	return m, top, nil
+	return s, nil
 }
 
-// notedFiles are files of which it is noted when they are opened.
-type notedFiles struct {
-	fs.FS
-	note func(path string)
-}
-
-func (n notedFiles) Open(path string) (fs.File, error) {
-	n.note(path)
-	return n.FS.Open(path)
-}
-
-// ReadDir reads a folder, which is no file that is used.
-func (n notedFiles) ReadDir(path string) ([]fs.DirEntry, error) { return fs.ReadDir(n.FS, path) }
-
-// projectFolder returns the nearest folder at or above dir that holds a bench.gusset, or else dir. It tells note where
-// between the two such a file would count.
-func projectFolder(dir string, note func(file string)) string {
-	note(filepath.Join(dir, benchFile))
-	for at := dir; ; at = filepath.Dir(at) {
-		if info, err := os.Stat(filepath.Join(at, benchFile)); err == nil && info.Mode().IsRegular() {
-			for below := dir; below != at; below = filepath.Dir(below) {
-				note(filepath.Join(filepath.Dir(below), benchFile))
-			}
-			return at
-		}
-		if at == filepath.Dir(at) {
-			return dir
-		}
+// asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays that.
+func asTrouble(err error) error {
+	var f *failure
+	if err == nil || errors.As(err, &f) {
+		return err
 	}
+	return trouble(err)
 }
 
-// shownPath names a sheet of the project as the user would: the asked-for file as it was typed, others from where they
-// stand.
-func shownPath(file, top, within, p string) string {
-	if filepath.ToSlash(within) == p {
-		return file
+// readAll reads a file, or standard input for -.
+func readAll(cmd *cobra.Command, file string) ([]byte, error) {
+	var data []byte
+	var err error
+	if file == "-" {
+		data, err = io.ReadAll(io.LimitReader(cmd.InOrStdin(), text.MaxFile+1))
+	} else {
+		data, err = project.Read(file)
 	}
-	abs := filepath.Join(top, filepath.FromSlash(p))
-	here, err := os.Getwd()
 	if err != nil {
-		return p
+		return nil, trouble(err)
 	}
-	if rel, err := filepath.Rel(here, abs); err == nil {
-		return rel
-	}
-	return p
-}
-
-// unread says in plain words that a file could not be read.
-func unread(file string, err error) error {
-	var pe *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		if !strings.HasSuffix(file, ".gusset") {
-			if _, err := os.Stat(file + ".gusset"); err == nil {
-				return fmt.Errorf("%s: there is no such file; is it %s.gusset?", file, file)
-			}
-		}
-		return fmt.Errorf("%s: there is no such file", file)
-	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s: reading it is not permitted", file)
-	case errors.As(err, &pe):
-		return fmt.Errorf("%s: %v", file, pe.Err)
-	}
-	return fmt.Errorf("%s: %v", file, err)
+	return data, nil
 }
 
 // maxTold is how many messages are shown unless all are asked for.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -151,7 +152,7 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
 	}
 	line := func(page, name, kind string, v engine.Value, note string) {
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {

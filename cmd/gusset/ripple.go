@@ -90,32 +90,41 @@ func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	models, err := modelFiles(args)
-	if err != nil {
-		return err
-	}
-	ch, err := findChange(cmd, models, o)
+	models, ch, err := findModels(cmd, args, o)
 	if err != nil {
 		return err
 	}
 	if o.write {
-		if err := ch.refuseFaulty(cmd, o.all); err != nil {
-			return err
-		}
+		models, err = ch.write(cmd, args, o)
+	} else {
+		models, err = ch.print(cmd, models, o)
 	}
-	models = ch.workOut(models)
-	if err := ch.conflict(models); err != nil {
+	if err != nil {
 		return err
-	}
-	if err := printRipples(cmd, ch, models, o); err != nil {
-		return trouble(err)
-	}
-	if o.write {
-		if err := ch.write(cmd, o); err != nil {
-			return err
-		}
 	}
 	return rippleStatus(cmd, models, o)
+}
+
+// findModels finds the models, and what is changed in their sheets.
+func findModels(cmd *cobra.Command, args []string, o rippleOptions) ([]*model, *change, error) {
+	models, err := modelFiles(args)
+	if err != nil {
+		return nil, nil, err
+	}
+	ch, err := findChange(cmd, models, o)
+	return models, ch, err
+}
+
+// print works the change out in the models and shows what it moves. It returns the models that count.
+func (ch *change) print(cmd *cobra.Command, models []*model, o rippleOptions) ([]*model, error) {
+	models = ch.workOut(models)
+	if err := ch.conflict(models); err != nil {
+		return nil, err
+	}
+	if err := printRipples(cmd, ch, models, o); err != nil {
+		return nil, trouble(err)
+	}
+	return models, nil
 }
 
 // rippleStatus tells what is wrong with the models, each thing once, and returns how it all went.

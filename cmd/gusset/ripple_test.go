@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -295,7 +296,7 @@ func BenchmarkRipple200(b *testing.B) {
 // and the first run, and working the change out.
 func BenchmarkRipple200Shares(b *testing.B) {
 	dir := writeFleet(b, 200)
-	files, err := sheetsBelow(dir)
+	files, err := project.Find(dir)
 	require.NoError(b, err)
 	rack, files := filepath.Join(dir, "shop.gusset"), files[:len(files)-1]
 	read := func(file string) {

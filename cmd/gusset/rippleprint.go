@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 )
 
 // printRipples prints what moved in all models in the form that was asked for.
@@ -43,7 +44,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 
 // printChange prints what is changed in a sheet.
 func printChange(b *strings.Builder, s *sheetChange, models []*model) {
-	fmt.Fprintln(b, paint.heading(s.shown))
+	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	moves := s.changes(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
 	if len(moves) == 0 {
@@ -66,13 +67,13 @@ func (s *sheetChange) changes(models []*model) []engine.Move {
 
 // printRipple prints what moved in one model: checks first, then the rest page by page.
 func printRipple(b *strings.Builder, m *model, all bool) {
-	title, r := paint.heading(m.title)+"  "+paint.faint(m.file), m.ripple
+	title, r := paint.heading(m.title)+"  "+paint.faint(project.Shown(m.file)), m.ripple
 	if !m.moved() {
 		said := "nothing moved: it does not use what is changed"
 		if m.used {
 			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, counted(r.Values, "cell"))
 		}
-		writeNote(b, title+"  ", wide(m.title)+2+wide(m.file)+2, said)
+		writeNote(b, title+"  ", wide(m.title)+2+wide(project.Shown(m.file))+2, said)
 		return
 	}
 	fmt.Fprintln(b, title)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 )
 
 // rippleRecord is what --json prints of a change and what it moves. Values are as in what show prints.
@@ -108,10 +109,10 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	w := csv.NewWriter(out)
 	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status"})
 	line := func(file string, v engine.Move) {
-		w.Write([]string{harmless(file), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
 	}
 	for _, s := range ch.sheets {
-		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && realPath(m.file) == s.file }) {
+		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
 		for _, v := range s.changes(models) {

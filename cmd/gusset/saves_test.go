@@ -66,31 +66,3 @@ func TestFoldersAreFollowed(t *testing.T) {
 	assert.True(t, s.concern(fsnotify.Event{Name: in("real/a.gusset"), Op: fsnotify.Write}))
 	assert.False(t, s.concern(fsnotify.Event{Name: in("a.gusset"), Op: fsnotify.Write}), "no longer followed")
 }
-
-// TestLoadingNotesItsFiles: everything that the result hangs on is noted, also what is not there.
-func TestLoadingNotesItsFiles(t *testing.T) {
-	top, err := filepath.EvalSymlinks(t.TempDir())
-	require.NoError(t, err)
-	for name, data := range map[string]string{
-		"bench.gusset":      "",
-		"models/tern.gusset": "use \"../shop/rack.gusset\"\nuse \"not-there.gusset\" as later\n",
-		"shop/rack.gusset":   "use \"../timber.gusset\"\n",
-		"timber.gusset":      "",
-		"unused.gusset":      "",
-	} {
-		file := filepath.Join(top, name)
-		require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o755))
-		require.NoError(t, os.WriteFile(file, []byte(data), 0o644))
-	}
-	noted := map[string]bool{}
-	_, _, err = loadNoting(filepath.Join(top, "models", "tern.gusset"), func(file string) {
-		name, err := filepath.Rel(top, file)
-		require.NoError(t, err)
-		noted[filepath.ToSlash(name)] = true
-	})
-	require.NoError(t, err)
-	assert.Equal(t, map[string]bool{
-		"bench.gusset": true, "models/bench.gusset": true, "models/tern.gusset": true, "models/not-there.gusset": true,
-		"shop/rack.gusset": true, "timber.gusset": true,
-	}, noted)
-}

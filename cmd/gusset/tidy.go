@@ -2,16 +2,16 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"regexp"
 	"strconv"
 
 	"github.com/aymanbagabas/go-udiff"
 	"github.com/spf13/cobra"
 
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -65,29 +65,37 @@ func isTold(err error) bool {
 
 // tidyFile tidies one file, or standard input for -, and reports whether its layout was another.
 func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err error) {
+	var faulty error
+	tidied := func(data []byte) ([]byte, error) {
+		f, diags := text.Parse(text.NewSource(project.Shown(file), data))
+		if tell(cmd, diags, false) > 0 {
+			faulty = &failure{status: sheetErrors}
+			if refused(f) {
+				return nil, faulty
+			}
+		}
+		tidy := text.Format(f)
+		differs = !bytes.Equal(data, tidy)
+		return tidy, nil
+	}
+	if file != "-" && !check {
+		err = asTrouble(project.Edit(file, tidied))
+		return differs, cmp.Or(err, faulty)
+	}
 	data, err := readAll(cmd, file)
 	if err != nil {
 		return false, err
 	}
-	f, diags := text.Parse(text.NewSource(file, data))
-	if tell(cmd, diags, false) > 0 && refused(f) {
-		return false, &failure{status: sheetErrors}
-	}
-	tidied := text.Format(f)
-	differs = !bytes.Equal(data, tidied)
+	tidy, err := tidied(data)
 	switch {
-	case check && differs:
-		fmt.Fprint(cmd.OutOrStdout(), recount(udiff.Unified(file, file+" (tidied)", string(data), string(tidied))))
-	case check:
-	case file == "-":
-		_, err = cmd.OutOrStdout().Write(tidied)
+	case err != nil:
+	case !check:
+		_, err = cmd.OutOrStdout().Write(tidy)
 	case differs:
-		err = replaceFile(file, tidied)
+		name := project.Shown(file)
+		fmt.Fprint(cmd.OutOrStdout(), recount(udiff.Unified(name, name+" (tidied)", string(data), string(tidy))))
 	}
-	if err == nil && diags.Err() != nil {
-		err = &failure{status: sheetErrors}
-	}
-	return differs, err
+	return differs, cmp.Or(err, faulty)
 }
 
 // hunkHead matches the line that begins each piece of a unified diff.
@@ -120,28 +128,4 @@ func refused(f *text.File) bool {
 		}
 	}
 	return true
-}
-
-// readAll reads a file, or standard input for -.
-func readAll(cmd *cobra.Command, file string) ([]byte, error) {
-	if file == "-" {
-		data, err := io.ReadAll(io.LimitReader(cmd.InOrStdin(), text.MaxFile+1))
-		if err != nil {
-			return nil, trouble(err)
-		}
-		return data, nil
-	}
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, trouble(unread(file, err))
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, trouble(fmt.Errorf("%s: is not a plain file", file))
-	}
-	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
-	if err != nil {
-		return nil, trouble(unread(file, err))
-	}
-	return data, nil
 }

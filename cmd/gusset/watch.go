@@ -2,17 +2,15 @@ package main
 
 import (
 	"fmt"
-	"os"
-	"os/signal"
 	"slices"
 	"strings"
-	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/text"
 )
 
@@ -54,8 +52,6 @@ func watchCommand() *cobra.Command {
 const quiet = 150 * time.Millisecond
 
 func watch(cmd *cobra.Command, file string, o watchOptions) error {
-	ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	watcher, err := fsnotify.NewWatcher()
 	if err != nil {
 		return unwatched(file, err)
@@ -70,15 +66,13 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 	settled.Stop()
 	for {
 		select {
-		case <-ctx.Done():
-			return nil
 		case ev := <-watcher.Events:
 			if w.saves.concern(ev) {
-				changed = append(changed, fromHere(ev.Name))
+				changed = append(changed, project.Shown(project.FromHere(ev.Name)))
 				settled.Reset(quiet)
 			}
 		case <-watcher.Errors: // something may have been missed
-			changed = append(changed, file)
+			changed = append(changed, project.Shown(file))
 			settled.Reset(quiet)
 		case <-settled.C:
 			slices.Sort(changed)
@@ -90,7 +84,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 
 // unwatched says that a file cannot be watched.
 func unwatched(file string, err error) error {
-	return trouble(fmt.Errorf("%s cannot be watched: %v", file, err))
+	return trouble(fmt.Errorf("%s cannot be watched: %v", project.Shown(file), err))
 }
 
 // watched is a sheet under watch.
@@ -107,9 +101,9 @@ type watched struct {
 // load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
 func (w *watched) load() (*engine.Model, error) {
 	for {
-		var files []string
-		m, _, err := loadNoting(w.file, func(file string) { files = append(files, file) })
-		fresh, blind := w.saves.follow(files)
+		sheet, err := open(w.file)
+		m := sheet.Model
+		fresh, blind := w.saves.follow(sheet.Files)
 		if blind != nil {
 			return nil, unwatched(w.file, blind)
 		}
@@ -137,7 +131,7 @@ func (w *watched) begin() error {
 		w.show(m, pages)
 		w.good = m.Entries()
 	}
-	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", w.file)
+	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
 	return nil
 }
 
