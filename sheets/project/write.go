@@ -13,12 +13,13 @@ import (
 )
 
 // Edit changes a file: change is given what is in it, and what it returns takes its place, whole or not at all. While change
-// works, no other run of gusset writes the file. An editor knows nothing of that: what it saves meanwhile is noticed, the
-// save stays, and Edit reports Changed. What change returns as an error is returned as it is, and nothing is written.
+// works, no other run of gusset writes the file, so it must not wait for a person. An editor knows nothing of that: what it
+// saves meanwhile is noticed, the save stays, and Edit reports Changed. What change returns as an error is returned as it
+// is, and nothing is written.
 //
-// The file is read once more right before it is replaced. Between that and the rename that replaces it, some millionths of
-// a second, a save is not noticed: the systems that Gusset runs on have no call that replaces a file only if it is what it
-// was.
+// The file is read once more, and looked at, right before it is replaced. Between that and the rename, some millionths of
+// a second, a save is not noticed: no system has a call that replaces a file only if it is what it was. Nor is it noticed
+// when a program that has had the file open all along writes into it after that.
 func Edit(file string, change func(old []byte) ([]byte, error)) error {
 	return EditAll([]string{file}, func(old [][]byte) ([][]byte, error) {
 		data, err := change(old[0])
@@ -97,16 +98,17 @@ func Output(file string, data []byte, read []string) error {
 	if err != nil {
 		return err
 	}
-	if t.info != nil {
-		if err := t.mayBeOutput(data, read); err != nil {
-			return err
-		}
-	}
 	locks, err := lockFolders(file, []string{filepath.Dir(t.real)})
 	if err != nil {
 		return err
 	}
 	defer locks.release()
+	if t, err = locate(file); err != nil { // again: another run may have made it meanwhile
+		return err
+	}
+	if err := t.mayBeOutput(data, read); err != nil {
+		return err
+	}
 	r, err := t.prepare(locks, data)
 	if err != nil {
 		return err
@@ -118,6 +120,9 @@ func Output(file string, data []byte, read []string) error {
 // mayBeOutput refuses to write over what is no earlier output.
 func (t *target) mayBeOutput(data []byte, read []string) error {
 	const other = "choose another name for what is to be written"
+	if t.info == nil {
+		return nil
+	}
 	for _, r := range read {
 		if info, err := os.Stat(r); err == nil && os.SameFile(info, t.info) {
 			return &Error{File: t.file, Kind: WouldBeRead, Msg: "writing it would destroy " + Shown(FromHere(Real(r))) + ", which it is made from", Hint: other}
@@ -249,6 +254,10 @@ func (t *target) unchanged() error {
 	if err != nil || !bytes.Equal(now, t.old) {
 		return t.changed()
 	}
+	after, err := os.Lstat(t.real) // nor has anybody written while it was read
+	if err != nil || !os.SameFile(after, t.info) || !after.ModTime().Equal(info.ModTime()) || after.Size() != info.Size() {
+		return t.changed()
+	}
 	return nil
 }
 
@@ -280,7 +289,7 @@ func (t *target) prepare(locks locks, data []byte) (*replacement, error) {
 	if t.info != nil && err == nil {
 		if err := keepOwner(temp.File, t.info); err != nil {
 			temp.remove()
-			return nil, &Error{File: t.file, Kind: WouldLose, Msg: "this belongs to somebody else, and would be yours if it were written", Hint: "ask its owner, or work on a copy of your own"}
+			return nil, &Error{File: t.file, Kind: WouldLose, Msg: "its owner or its group is not yours, and would be if it were written", Hint: "work on a copy of your own"}
 		}
 		err = temp.Chmod(t.info.Mode() & (fs.ModePerm | fs.ModeSetuid | fs.ModeSetgid | fs.ModeSticky))
 	}
@@ -298,17 +307,16 @@ func (t *target) mayBeReplaced() error {
 		return nil
 	}
 	f, err := os.OpenFile(t.real, os.O_WRONLY|nonBlocking, 0)
-	readOnly := t.info.Mode()&0o222 == 0 // root may write it all the same, and is not asked to
-	switch {
-	case err == nil:
+	if err == nil {
 		defer f.Close()
+	}
+	switch {
+	case t.info.Mode()&0o222 == 0: // the super-user may write it all the same, and is not asked to
+		return &Error{File: t.file, Kind: WouldLose, Msg: "this is marked read-only, so it is left as it is", Hint: "if it is to be written: " + makeWritable + " " + Typed(t.file)}
 	case errors.Is(err, fs.ErrNotExist):
 		return t.changed()
-	case !errors.Is(err, fs.ErrPermission):
+	case err != nil:
 		return unwritten(t.file, err)
-	}
-	if readOnly || err != nil {
-		return &Error{File: t.file, Kind: WouldLose, Msg: "this is marked read-only, so it is left as it is", Hint: "if it is to be written: " + makeWritable + " " + Typed(t.file)}
 	}
 	if n := countLinks(f); n > 1 {
 		return &Error{File: t.file, Kind: WouldLose, Msg: "this file has another name too (it has hard links), which would keep the old text", Hint: "name it once only, or work on a copy"}
