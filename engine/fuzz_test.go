@@ -16,11 +16,11 @@ import (
 )
 
 // used is a sheet that fuzzed sheets can use.
-const used = "rack_width [in] : 3\ntable rack\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
+const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
 
 func loadFuzzed(t *testing.T, sheet []byte) *Model {
 	t.Helper()
-	files := fstest.MapFS{"x.gusset": {Data: sheet}, "shop.gusset": {Data: []byte(used)}}
+	files := fstest.MapFS{"x.gusset": {Data: sheet}, "rack.gusset": {Data: []byte(used)}}
 	m, err := Load(Sources{Files: files, Library: library.Pages()}, "x.gusset")
 	require.NoError(t, err)
 	return m
@@ -166,10 +166,10 @@ func cases(data string) []string {
 
 var fuzzSeeds = []string{
 	"a [in] : 5 kg\nb :\nc = b * 2\nk : \"p\"\ntable t\n  n | x\n  p | 1\n  q |\nd = t[k].x\nvariant \"v\"\n  a : 3\n  b : 4\n  t[\"q\"].x : 5\nvariant \"w\" from \"v\"\n  b : \"x\"\n  k : \"q\"\n  a : 3 kg\n",
-	"use \"shop.gusset\"\np [GBP] = shop.rack[\"ply\"].price\nfind x from 0 to 10 so x = shop.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  shop.rack[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  shop.rack_width : 30\n  p : 3\n",
+	"use \"rack.gusset\"\np [GBP] = rack.stock[\"ply\"].price\nfind x from 0 to 10 so x = rack.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  rack.stock[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  rack.rack_width : 30\n  p : 3\n",
 	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
 	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
-	"use \"shop.gusset\"\nw [in] = shop.rack_width * 2\np [GBP] = shop.rack[\"ply\"].price ?? 1 [GBP]\n",
+	"use \"rack.gusset\"\nw [in] = rack.rack_width * 2\np [GBP] = rack.stock[\"ply\"].price ?? 1 [GBP]\n",
 	"a : 1/4\nb [in] = a * 3 [in]\ncheck c = b < 1 [in]\n",
 	"x :\ny = x ?? 2\nz = yes ? x : \"t\"\nw = no and x\n",
 	"find x from 0 to 10 so x * x = 2\ny = x + 1\n",

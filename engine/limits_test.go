@@ -114,10 +114,10 @@ func TestManyUnknownNames(t *testing.T) {
 		require.NotEmpty(t, found, name)
 		assert.Equal(t, name != "parts", found[0].Hint != "", name)
 	}
-	files := fstest.MapFS{"x.gusset": {Data: []byte("use \"shop.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = shop.cc%d", i, i) }))}, "shop.gusset": {Data: []byte(cells)}}
+	files := fstest.MapFS{"x.gusset": {Data: []byte("use \"rack.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = rack.cc%d", i, i) }))}, "rack.gusset": {Data: []byte(cells)}}
 	m, err := Load(Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
-	assert.Equal(t, "is it shop.c0?", m.Problems()[0].Hint)
+	assert.Equal(t, "is it rack.c0?", m.Problems()[0].Hint)
 }
 
 // TestManyPages shows that a page of a known name is told of once, whatever came before it.

@@ -123,7 +123,7 @@ func (m *Model) loadUses(mod *module, users []string) {
 		if !alias.Given() {
 			alias = text.Word{Text: strings.TrimSuffix(path.Base(line.Path.Text), ".gusset"), Span: line.Path.Span}
 			if !text.IsName(alias.Text) {
-				m.report(mod, text.Diag{Code: "use-name", Span: line.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as shop", line.Path.Text)})
+				m.report(mod, text.Diag{Code: "use-name", Span: line.Path.Span, Msg: fmt.Sprintf("%q cannot be a name in formulas", alias.Text), Hint: fmt.Sprintf("name it yourself: use %q as rack", line.Path.Text)})
 				continue
 			}
 		}
@@ -142,7 +142,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	target := path.Join(path.Dir(mod.path), file)
 	switch {
 	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
-		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "shop.gusset", or "../shop.gusset" in the folder above`)
+		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "rack.gusset", or "../rack.gusset" in the folder above`)
 	case !fs.ValidPath(target):
 		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a hangar.gusset; put one where both sheets are below it")
 	case target == mod.path:

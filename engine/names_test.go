@@ -25,8 +25,8 @@ func TestRowsWithQuotes(t *testing.T) {
 func TestSheetOfTwoNames(t *testing.T) {
 	for range 20 {
 		m, err := Load(Sources{Files: fstest.MapFS{
-			"x.gusset":    {Data: []byte("use \"shop.gusset\" as store\nuse \"shop.gusset\" as barn\na = barn.y + store.y\n")},
-			"shop.gusset": {Data: []byte("y :\n")},
+			"x.gusset":    {Data: []byte("use \"rack.gusset\" as store\nuse \"rack.gusset\" as barn\na = barn.y + store.y\n")},
+			"rack.gusset": {Data: []byte("y :\n")},
 		}}, "x.gusset")
 		require.NoError(t, err)
 		require.Equal(t, "(waiting: waits for store.y)", shown(t, m, "a"))

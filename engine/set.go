@@ -178,7 +178,7 @@ func (m *Model) ownName(s int32) string {
 	return fmt.Sprintf("%s[%s].%s", c.table.name.Text, text.Quote(m.texts[c.table.rowName[sl.row]]), c.name.Text)
 }
 
-// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "shop", or "shop.prices" by way of another;
+// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
 // "" is its own.
 func (m *Model) Aliases() map[string]string {
 	aliases := map[*module]string{m.root: ""}

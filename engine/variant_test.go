@@ -346,8 +346,8 @@ func TestVariantNames(t *testing.T) {
 // TestVariantsOfAUsedSheet shows that they are not looked at.
 func TestVariantsOfAUsedSheet(t *testing.T) {
 	m, err := Load(Sources{Files: fstest.MapFS{
-		"x.gusset":    {Data: []byte("use \"shop.gusset\"\na = shop.b\nvariant \"v\"\n  shop.b : 7\n")},
-		"shop.gusset": {Data: []byte("b : 2\nvariant \"w\"\n  nosuch : 3\n")},
+		"x.gusset":    {Data: []byte("use \"rack.gusset\"\na = rack.b\nvariant \"v\"\n  rack.b : 7\n")},
+		"rack.gusset": {Data: []byte("b : 2\nvariant \"w\"\n  nosuch : 3\n")},
 	}}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())

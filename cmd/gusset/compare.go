@@ -26,7 +26,7 @@ and where one of the two is below zero, as a position may be. Where the step of 
 difference, its row has the digits that show it.
 
 --cells picks values and their order: a cell, a table, a column (parts.weight), a row
-(parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (shop.rack).
+(parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind",
 "differs", "values": [{"value", "unit", "text", "status", "differs", "change", "percent"}]}],

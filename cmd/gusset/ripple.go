@@ -20,14 +20,14 @@ use the changed sheet, directly or by way of others. The changed sheet itself is
 unless it is named.
 
 With --set the new value is given, written as in the sheet, under the name that the models use:
-  --set 'shop.rack["balsa sheet 1/16"].density=9 lb/cu ft'
+  --set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft'
 The first model in which that name leads somewhere tells which file is meant. In the others that
 file counts, whatever they call it. --write puts the value into it and touches nothing else.
 
 With --was the change is what differs between an older copy of a sheet and what it gives now: the
 older copy is before, the present sheet after. The present sheet is the one of the same file name
 that the models use, or the one that --now names. With - the older copy comes in:
-  git show HEAD~1:shop.gusset | gusset ripple --was - --now shop.gusset models`
+  git show HEAD~1:rack.gusset | gusset ripple --was - --now rack.gusset models`
 
 type rippleOptions struct {
 	sets             []string
@@ -42,9 +42,9 @@ func rippleCommand() *cobra.Command {
 		Use:   "ripple MODEL...",
 		Short: "Tell what a change of stock moves in every model",
 		Long:  rippleHelp,
-		Example: "  gusset ripple --set 'shop.rack[\"balsa sheet 1/16\"].density=9 lb/cu ft' my-model.gusset\n" +
-			"  gusset ripple --set 'shop.rack[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
-			"  gusset ripple --was old/shop.gusset --strict my-models",
+		Example: "  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].density=9 lb/cu ft' my-model.gusset\n" +
+			"  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
+			"  gusset ripple --was old/rack.gusset --strict my-models",
 		Args:              oneModelOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return ripple(cmd, args, o) },
@@ -64,7 +64,7 @@ func rippleCommand() *cobra.Command {
 // oneModelOrMore is for ripple.
 func oneModelOrMore(_ *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return usage(`which models? For example: gusset ripple --set 'shop.rack["balsa sheet 1/16"].density=9' %s`, exampleSheet)
+		return usage(`which models? For example: gusset ripple --set 'rack.stock["balsa sheet 1/16"].density=9' %s`, exampleSheet)
 	}
 	return nil
 }
@@ -75,7 +75,7 @@ func (o *rippleOptions) check() error {
 	case o.json && o.csv:
 		return usage("--json or --csv, not both")
 	case len(o.sets) == 0 && o.was == "":
-		return usage(`what is the change? For example: --set 'shop.rack["balsa sheet 1/16"].density=9 lb/cu ft', or --was OLD`)
+		return usage(`what is the change? For example: --set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft', or --was OLD`)
 	case len(o.sets) > 0 && o.was != "":
 		return usage("--set or --was, not both")
 	case o.write && o.was != "":

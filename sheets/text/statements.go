@@ -12,8 +12,8 @@ func (r *reader) title(lines Lines) Node {
 
 // use reads what follows `use`.
 func (r *reader) use(lines Lines) Node {
-	const form = `use "shop.gusset" as shop`
-	u := &Use{Lines: lines, Path: r.quoted("the file", `use "shop.gusset"`)}
+	const form = `use "rack.gusset" as rack`
+	u := &Use{Lines: lines, Path: r.quoted("the file", `use "rack.gusset"`)}
 	if !r.bad && u.Path.Text == "" {
 		r.fail("no-text", int(u.Path.Span.Start), int(u.Path.Span.End), "the file has no name", form)
 	}
