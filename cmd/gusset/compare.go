@@ -44,7 +44,7 @@ func compareCommand() *cobra.Command {
 	var o compareOptions
 	cmd := &cobra.Command{
 		Use:   "compare FILE...",
-		Short: "Put variants, or whole sheets, side by side",
+		Short: "put variants, or whole models, side by side",
 		Long:  compareHelp,
 		Example: "  gusset compare my-model.gusset\n  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",

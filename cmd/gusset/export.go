@@ -20,7 +20,7 @@ func exportCommand() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
 		Use:               "export FILE -o OUT.xlsx",
-		Short:             "Write a sheet as a workbook for a spreadsheet program",
+		Short:             "write the sheet as a workbook for a spreadsheet program",
 		Long:              exportHelp,
 		Example:           "  gusset export my-model.gusset -o my-model.xlsx",
 		Args:              oneSheet,

@@ -26,7 +26,7 @@ func importCommand() *cobra.Command {
 	var write, all bool
 	cmd := &cobra.Command{
 		Use:     "import OUT.xlsx FILE",
-		Short:   "Take changed values back from a workbook",
+		Short:   "take changed values back from a workbook",
 		Long:    importHelp,
 		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write",
 		Args:    workbookAndSheet,

@@ -26,7 +26,7 @@ func libraryCommand() *cobra.Command {
 	check, asText := false, false
 	cmd := &cobra.Command{
 		Use:               "library [NAME | WORD...]",
-		Short:             "Browse the starter library and its sources",
+		Short:             "browse the formulas and tables that are always at hand",
 		Long:              libraryHelp,
 		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
 		ValidArgsFunction: libraryNames,

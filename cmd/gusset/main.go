@@ -84,7 +84,6 @@ func rootCommand() *cobra.Command {
 		Use:           "gusset",
 		Short:         "Work out a model aircraft from its calculation sheet",
 		Long:          rootHelp,
-		Example:       "  gusset new my-model.gusset\n  gusset show my-model.gusset\n  gusset why my-model.gusset cg",
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -93,23 +92,16 @@ func rootCommand() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
-	root.AddCommand(newCommand(), showCommand(), watchCommand(), whyCommand(), compareCommand(), rippleCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
-	root.InitDefaultHelpCmd()
-	root.InitDefaultCompletionCmd()
-	for _, c := range root.Commands() {
-		if c.Name() == "completion" {
-			giveExamples(c)
-		}
-	}
+	root.SetHelpFunc(printHelp)
+	cobra.EnableCommandSorting = false // the help has the order in which a builder comes to them
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddGroup(helpGroups()...)
+	addCommands(root, groupStart, newCommand(), tidyCommand())
+	addCommands(root, groupWork, showCommand(), watchCommand())
+	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand())
+	addCommands(root, groupHandOn, exportCommand(), importCommand())
+	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root
-}
-
-// giveExamples gives the completion command, which cobra makes, an example like all others have.
-func giveExamples(c *cobra.Command) {
-	c.Example = "  gusset completion bash > ~/.local/share/bash-completion/completions/gusset"
-	for _, shell := range c.Commands() {
-		shell.Example = "  gusset completion " + shell.Name()
-	}
 }
 
 // version returns the module's version, or the commit that the program was built from.

@@ -40,7 +40,7 @@ func rippleCommand() *cobra.Command {
 	var o rippleOptions
 	cmd := &cobra.Command{
 		Use:   "ripple MODEL...",
-		Short: "Tell what a change of stock moves in every model",
+		Short: "what a change of stock moves in every model",
 		Long:  rippleHelp,
 		Example: "  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].density=9 lb/cu ft' my-model.gusset\n" +
 			"  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +

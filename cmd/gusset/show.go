@@ -34,7 +34,7 @@ func showCommand() *cobra.Command {
 	var o showOptions
 	cmd := &cobra.Command{
 		Use:   "show FILE...",
-		Short: "Work sheets out and print them",
+		Short: "work sheets out and print them",
 		Long:  showHelp,
 		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",

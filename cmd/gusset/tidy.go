@@ -25,7 +25,7 @@ func tidyCommand() *cobra.Command {
 	check := false
 	cmd := &cobra.Command{
 		Use:               "tidy [FILE...]",
-		Short:             "Bring sheets into the one layout",
+		Short:             "give sheets their one layout",
 		Long:              tidyHelp,
 		Example:           "  gusset tidy my-model.gusset\n  gusset tidy --check *.gusset",
 		ValidArgsFunction: sheetFiles,

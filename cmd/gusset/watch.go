@@ -34,7 +34,7 @@ func watchCommand() *cobra.Command {
 	var o watchOptions
 	cmd := &cobra.Command{
 		Use:               "watch FILE",
-		Short:             "Work a sheet out again at each save, and show what changed",
+		Short:             "work a sheet out again at each save, and show what changed",
 		Long:              watchHelp,
 		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n  gusset watch my-model.gusset --variant 'as drawn'",
 		Args:              oneSheet,

@@ -20,7 +20,7 @@ func whyCommand() *cobra.Command {
 	var variant string
 	cmd := &cobra.Command{
 		Use:               "why FILE NAME",
-		Short:             "Tell how a number came about",
+		Short:             "how a number came about",
 		Long:              whyHelp,
 		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
