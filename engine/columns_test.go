@@ -32,7 +32,7 @@ table t
 		"x = twice(t.w)", "x = twice(t.v)", "x = t[t.n].w",
 		"x = sum(t.w > 1 ? u.w : 2)", "x = sum(t.v * u.v)",
 		"check x = t.v > 1",
-		"find x from 0 to 9 so t.w * x = 3", "find x from 0 to 9 so x = t.v", "find x from t.w to 9 so x = 3", "find x from 0 to t.v so x = 3",
+		"adjust x from 0 to 9 so t.w * x = 3", "adjust x from 0 to 9 so x = t.v", "adjust x from t.w to 9 so x = 3", "adjust x from 0 to t.v so x = 3",
 	} {
 		m := load(t, tables+line+"\ny = x\n")
 		require.Len(t, m.Problems(), 1, line)

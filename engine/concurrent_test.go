@@ -32,7 +32,7 @@ page Balance
     moment [oz in] = weight * station
   all_up [oz]      = sum(parts.weight)
   cg [in]          = sum(parts.moment) / all_up
-  find at [in] from -40 to 10 so cg = 30 [%] * chord
+  adjust at [in] from -40 to 10 so cg = 30 [%] * chord
   wanted [oz]      = kinds[stock].weight + 1 [oz] + battery
   check adds_up    = all_up == wanted
   full [V]         = pack_voltage_full(3)

@@ -19,7 +19,7 @@ const (
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
 	maxTextSize = 4 << 10   // bytes of a text that is joined from others
-	maxFinds    = 500       // in all sheets together
+	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
 )
 

@@ -69,7 +69,7 @@ func (m *Model) failures() text.Diags {
 		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
 		if fault.span.Len() > 0 {
 			d.Span = fault.span
-		} else if sl.kind != sought {
+		} else if sl.kind != adjusted {
 			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
 		}
 		if sl.entry {

@@ -70,7 +70,7 @@ func TestRowsOfOneTableAreNoRing(t *testing.T) {
 }
 
 func TestRingBesideSearch(t *testing.T) {
-	m := load(t, "find x from 0 to 10 so 2 * x = 6\na = b + x\nb = a\nc = x + 1\n")
+	m := load(t, "adjust x from 0 to 10 so 2 * x = 6\na = b + x\nb = a\nc = x + 1\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "ring", m.Problems()[0].Code)
 	assert.InDelta(t, 4, worth(t, m, "c"), 1e-11)
@@ -78,7 +78,7 @@ func TestRingBesideSearch(t *testing.T) {
 }
 
 func TestRingWithinSearch(t *testing.T) {
-	m := load(t, "find x from 0 to 10 so a = 6\na = b + x\nb = a\n")
+	m := load(t, "adjust x from 0 to 10 so a = 6\na = b + x\nb = a\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "ring", m.Problems()[0].Code)
 	assert.NotEmpty(t, reasonOf(t, m, "x"))

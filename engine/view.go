@@ -29,12 +29,12 @@ type Kind uint8
 const (
 	Given Kind = iota
 	Worked
-	Found
+	Adjusted
 	Check
 )
 
-// String returns given, worked, found or check.
-func (k Kind) String() string { return [...]string{"given", "worked", "found", "check"}[k] }
+// String returns given, worked, adjusted or check.
+func (k Kind) String() string { return [...]string{"given", "worked", "adjusted", "check"}[k] }
 
 // Value is what is known of one cell or one entry of a table, at the time it was asked for.
 type Value struct {
@@ -49,7 +49,7 @@ type Value struct {
 	Unit    units.Unit
 	Step    units.Step // how finely it is shown
 	Place   Place
-	Given   bool // measured or chosen, rather than worked out or found
+	Given   bool // measured or chosen, rather than worked out or adjusted
 }
 
 // Quantity returns the value as shown with its unit.
@@ -75,11 +75,11 @@ func (v Value) State() string {
 	return "fails"
 }
 
-// Cell is a cell, a find or a check as it stands at the time it was asked for.
+// Cell is a cell, an adjusted cell or a check as it stands at the time it was asked for.
 type Cell struct {
 	Name, Page, Note string
 	Kind             Kind
-	Formula          string // of a worked cell or a check; LEFT = RIGHT of a find
+	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
 	Line             int
 	Value
 }
@@ -187,8 +187,8 @@ func (e *explainer) viewCell(c *cell) Cell {
 		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
-	case *text.Find:
-		v.Kind, v.Formula = Found, n.Left.Text+" = "+n.Right.Text
+	case *text.Adjust:
+		v.Kind, v.Formula = Adjusted, n.Left.Text+" = "+n.Right.Text
 	}
 	return v
 }

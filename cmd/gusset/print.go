@@ -144,8 +144,8 @@ func noteOf(c *engine.Cell) string {
 	if c.Kind == engine.Check {
 		parts = append(parts, c.Formula)
 	}
-	if c.Kind == engine.Found && c.Status == engine.OK {
-		parts = append(parts, "found so that "+c.Formula)
+	if c.Kind == engine.Adjusted && c.Status == engine.OK {
+		parts = append(parts, "adjusted so that "+c.Formula)
 	}
 	if c.Note != "" {
 		parts = append(parts, c.Note)

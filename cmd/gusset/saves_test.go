@@ -72,7 +72,7 @@ func TestLoadingNotesItsFiles(t *testing.T) {
 	top, err := filepath.EvalSymlinks(t.TempDir())
 	require.NoError(t, err)
 	for name, data := range map[string]string{
-		"bench.gusset":      "",
+		"bench.gusset":       "",
 		"models/tern.gusset": "use \"../shop/rack.gusset\"\nuse \"not-there.gusset\" as later\n",
 		"shop/rack.gusset":   "use \"../timber.gusset\"\n",
 		"timber.gusset":      "",

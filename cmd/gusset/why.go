@@ -113,8 +113,8 @@ func noValue(v engine.Value) string {
 // printWorking prints the formula, the formula with its values, and where it comes from.
 func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 	switch {
-	case r.Kind == engine.Found:
-		hang(b, pad+"found ", r.Formula, plain)
+	case r.Kind == engine.Adjusted:
+		hang(b, pad+"adjusted ", r.Formula, plain)
 	case r.Formula != "":
 		hang(b, pad+"= ", r.Formula, plain)
 	}
