@@ -77,7 +77,7 @@ func TestAdjustNoneOrSeveral(t *testing.T) {
 	} {
 		m := load(t, tt.sheet+"\ny = x + 1\n")
 		assert.Equal(t, tt.want, reasonOf(t, m, "x"), tt.name)
-		assert.Equal(t, "waits for x, which failed", reasonOf(t, m, "y"), tt.name)
+		assert.Equal(t, "waits for x, which has no result", reasonOf(t, m, "y"), tt.name)
 		assert.Len(t, m.Problems(), 1, tt.name)
 	}
 }
@@ -102,7 +102,7 @@ func TestAdjustChained(t *testing.T) {
 	assert.InDelta(t, 3, worth(t, m, "y"), within)
 	require.NoError(t, m.Set("square", "400"))
 	assert.Contains(t, reasonOf(t, m, "x"), "no x between")
-	assert.Equal(t, "waits for x, which failed", reasonOf(t, m, "y"))
+	assert.Equal(t, "waits for x, which has no result", reasonOf(t, m, "y"))
 	require.NoError(t, m.Set("square", "25"))
 	assert.InDelta(t, 2, worth(t, m, "y"), within)
 }
@@ -180,7 +180,7 @@ func TestAdjustWhoseRangeRestsOnIt(t *testing.T) {
 		require.Len(t, m.Problems(), 1, sheet)
 		assert.Equal(t, "adjust-range-ring", m.Problems()[0].Code)
 		assert.NotEmpty(t, reasonOf(t, m, "x"))
-		assert.Equal(t, "waits for x, which failed", reasonOf(t, m, "after"), sheet)
+		assert.Equal(t, "waits for x, which has no result", reasonOf(t, m, "after"), sheet)
 	}
 }
 

@@ -27,17 +27,17 @@ func (m *Model) explainer() *explainer {
 	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
 }
 
-// cause is why a slot has no value: slots that it reads and that have none, or what failed in it. With neither, nothing
+// cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
 // is given yet.
 type cause struct {
 	missing []int32
 	fault   *fault
 }
 
-// origin is where the lack of a value begins: slots not given, and slots that failed.
+// origin is where the lack of a value begins: slots not given, and slots that have no result.
 type origin struct {
-	roots  []int32 // at most maxRoots
-	failed bool
+	roots    []int32 // at most maxRoots
+	noResult bool
 }
 
 // maxRoots is how many beginnings are kept apart.
@@ -119,11 +119,11 @@ func (e *explainer) addUnexplained(work, things []int32) []int32 {
 func (e *explainer) gather(s int32, c cause) origin {
 	var o origin
 	if c.fault != nil || len(c.missing) == 0 {
-		o.roots, o.failed = []int32{s}, c.fault != nil
+		o.roots, o.noResult = []int32{s}, c.fault != nil
 	}
 	for _, next := range c.missing {
 		from := e.origins[next]
-		o.failed = o.failed || from.failed
+		o.noResult = o.noResult || from.noResult
 		for _, r := range from.roots {
 			if len(o.roots) < maxRoots && !slices.Contains(o.roots, r) {
 				o.roots = append(o.roots, r)

@@ -37,8 +37,8 @@ table t
 		m := load(t, tables+line+"\ny = x\n")
 		require.Len(t, m.Problems(), 1, line)
 		assert.Contains(t, []string{"whole-column", "condition", "argument-unfit", "row-name", "rows-differ", "unlike"}, m.Problems()[0].Code, line)
-		assert.Contains(t, shown(t, m, "x"), "failed", line)
-		assert.Contains(t, shown(t, m, "y"), "waits for x, which failed", line)
+		assert.Contains(t, shown(t, m, "x"), "(none: ", line)
+		assert.Contains(t, shown(t, m, "y"), "waits for x, which has no result", line)
 		checkSound(t, m)
 	}
 }

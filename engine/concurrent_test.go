@@ -98,7 +98,7 @@ func readWhole(t *testing.T, m *engine.Model) {
 			case it.Cell != nil && it.Cell.Name == "all_up":
 				allUp = it.Cell.Number
 			case it.Cell != nil && it.Cell.Name == "adds_up":
-				assert.Equal(t, "holds", it.Cell.State())
+				assert.Equal(t, engine.CheckHolds, it.Cell.State())
 			}
 		}
 	}

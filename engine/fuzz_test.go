@@ -33,7 +33,7 @@ func account(m *Model) (values, messages string) {
 		if v.IsText && v.Status == OK {
 			v.Number = 0 // what stands for a text inside the engine differs from load to load
 		}
-		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), v.Status, v.Reason)
+		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), statusName(v.Status), v.Reason)
 	}
 	for _, p := range m.Pages() {
 		for _, it := range p.Items {
@@ -62,7 +62,7 @@ func checkSound(t *testing.T, m *Model) {
 			t.Fatalf("%s is %v, and counts as worked out", m.slotName(int32(s)), v.Number)
 		}
 		if v.Status != OK && v.Reason == "" {
-			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), v.Status)
+			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), statusName(v.Status))
 		}
 	}
 	for _, d := range m.Problems() {

@@ -72,7 +72,7 @@ type Model struct {
 // Sources is where sheets are read from.
 type Sources struct {
 	Files   fs.FS // the project folder; nothing outside it is ever read
-	Library fs.FS // pages of the starter library (*.gusset); may be nil
+	Library fs.FS // pages of the library (*.gusset); may be nil
 	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
 	Name func(path string) string
 }

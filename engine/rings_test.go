@@ -42,7 +42,7 @@ func TestRingsArePaths(t *testing.T) {
 func TestWhatNeedsARingWaitsForIt(t *testing.T) {
 	m := load(t, "a = b\nb = a\nc = a + 1\n")
 	assert.Equal(t, "a depends on itself", reasonOf(t, m, "a"))
-	assert.Equal(t, "waits for a, which failed", reasonOf(t, m, "c"))
+	assert.Equal(t, "waits for a, which has no result", reasonOf(t, m, "c"))
 	assert.Len(t, m.Problems(), 1)
 }
 
@@ -58,8 +58,8 @@ func TestCrossedRingsAreOneMessage(t *testing.T) {
 	m := load(t, "a = b + d\nb = c\nc = a\nd = a\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, []string{"a (line 1) uses d", "d (line 4) uses a"}, m.Problems()[0].Notes)
-	assert.Contains(t, reasonOf(t, m, "b"), "which failed")
-	assert.Contains(t, reasonOf(t, m, "c"), "which failed")
+	assert.Contains(t, reasonOf(t, m, "b"), "which has no result")
+	assert.Contains(t, reasonOf(t, m, "c"), "which has no result")
 }
 
 // TestRowsOfOneTableAreNoRing lets a row use another of its own column by name.

@@ -50,7 +50,7 @@ func (m *Model) breakRegisters() {
 // host answers what the machine asks.
 type host struct{ m *Model }
 
-// Waiting reports whether a slot waits for something not given, rather than having failed.
+// Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
 	if _, broken := h.m.broken[s]; broken {
@@ -62,7 +62,7 @@ func (h host) Waiting(s int32) bool {
 	if h.m.waits == nil {
 		h.m.waits = h.m.explainer()
 	}
-	return !h.m.waits.origin(s).failed
+	return !h.m.waits.origin(s).noResult
 }
 
 // Join returns the number of a text followed by another.
@@ -89,11 +89,11 @@ type searchResult struct {
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
-	why        string     // what failed in it then
+	why        string     // what has no result in it then
 }
 
 // whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what failed within.
+// outside the search, or else what has no result within.
 func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	e := m.explainer()
 	for _, s := range e.origin(c.adjust.goal).roots {

@@ -13,14 +13,23 @@ type Status uint8
 
 // The states of a value.
 const (
-	OK      Status = iota
-	Waiting        // something that it needs is not given yet, or failed
-	Failed         // it cannot be worked out; Reason says why
-	Absent         // there is no such cell or entry; only in a Move
+	OK     Status = iota
+	Waits         // something that it needs is not given yet, or has no result
+	None          // it has no result; Reason says why
+	Absent        // there is no such cell or entry; only in a Move
 )
 
-// String returns ok, waiting, failed or absent.
-func (s Status) String() string { return [...]string{"ok", "waiting", "failed", "absent"}[s] }
+// CheckState tells how a check came out.
+type CheckState uint8
+
+// The states of a check.
+const (
+	CheckHolds CheckState = iota
+	CheckFails
+	CheckWaits  // something that it needs is not given yet, or has no result
+	CheckNone   // it has no result; Reason says why
+	CheckAbsent // there is no such check; only in a Move
+)
 
 // Kind tells how a cell comes to its value.
 type Kind uint8
@@ -60,19 +69,19 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
-// State returns holds, fails, waits, failed or absent; for the value of a check.
-func (v Value) State() string {
+// State returns how a check came out; only for the value of a check.
+func (v Value) State() CheckState {
 	switch {
-	case v.Status == Waiting:
-		return "waits"
-	case v.Status == Failed:
-		return "failed"
+	case v.Status == Waits:
+		return CheckWaits
+	case v.Status == None:
+		return CheckNone
 	case v.Status == Absent:
-		return "absent"
+		return CheckAbsent
 	case v.Number == 1:
-		return "holds"
+		return CheckHolds
 	}
-	return "fails"
+	return CheckFails
 }
 
 // Cell is a cell, an adjusted cell or a check as it stands at the time it was asked for.
@@ -290,15 +299,15 @@ func (e *explainer) status(s int32) (Status, string) {
 	c := e.cause(s)
 	switch {
 	case c.fault != nil:
-		return Failed, c.fault.msg
+		return None, c.fault.msg
 	case len(c.missing) == 0:
-		return Waiting, "nothing given yet"
+		return Waits, "nothing given yet"
 	}
 	var names []string
 	for _, r := range e.origin(s).roots {
 		name := e.slotName(r)
 		if e.cause(r).fault != nil {
-			name += ", which failed"
+			name += ", which has no result"
 		}
 		if !slices.Contains(names, name) {
 			names = append(names, name)
@@ -307,7 +316,7 @@ func (e *explainer) status(s int32) (Status, string) {
 	if len(names) > 4 {
 		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
 	}
-	return Waiting, "waits for " + joinWords(names)
+	return Waits, "waits for " + joinWords(names)
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.

@@ -60,7 +60,7 @@ func TestFilledStartersWorkOut(t *testing.T) {
 				switch {
 				case it.Cell != nil && it.Cell.Kind == engine.Check:
 					checks++
-					assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+					assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
 				case it.Cell != nil:
 					assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
 				case it.Table != nil:
@@ -160,8 +160,8 @@ func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
 func waitFor(t *testing.T, m *engine.Model, empty string) (waiting int) {
 	t.Helper()
 	look := func(name string, v engine.Value) {
-		assert.NotEqual(t, engine.Failed, v.Status, "without %s: %s: %s", empty, name, v.Reason)
-		if name != empty && v.Status == engine.Waiting {
+		assert.NotEqual(t, engine.None, v.Status, "without %s: %s: %s", empty, name, v.Reason)
+		if name != empty && v.Status == engine.Waits {
 			waiting++
 		}
 	}

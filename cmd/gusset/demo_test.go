@@ -387,7 +387,7 @@ func TestMarshTernShoppingByHand(t *testing.T) {
 	h.agrees("wood_bill", bill)
 }
 
-// TestMarshTernIsAWholeModel: ten pages, and nothing failed; only what the flying will tell is not given yet.
+// TestMarshTernIsAWholeModel: ten pages, and everything has a result; only what the flying will tell is not given yet.
 func TestMarshTernIsAWholeModel(t *testing.T) {
 	d := loadDemo(t)
 	pages := []string{"Plan", "Wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying", "Shopping"}
@@ -400,12 +400,12 @@ func TestMarshTernIsAWholeModel(t *testing.T) {
 				continue
 			}
 			cells++
-			assert.NotEqual(t, engine.Failed, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
-			if it.Cell.Status == engine.Waiting {
+			assert.NotEqual(t, engine.None, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+			if it.Cell.Status == engine.Waits {
 				assert.Contains(t, []string{"balance_flown", "balance_agrees"}, it.Cell.Name)
 			}
 			if it.Cell.Kind == engine.Check && it.Cell.Status == engine.OK {
-				assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+				assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
 			}
 		}
 	}
@@ -415,7 +415,7 @@ func TestMarshTernIsAWholeModel(t *testing.T) {
 	for _, name := range []string{"cut", "parts", "speeds", "shopping"} {
 		for _, r := range d.table(name).Rows {
 			for _, v := range r.Values {
-				assert.NotEqual(t, engine.Failed, v.Status, "%s, row %s: %s", name, r.Name, v.Reason)
+				assert.NotEqual(t, engine.None, v.Status, "%s, row %s: %s", name, r.Name, v.Reason)
 			}
 		}
 	}

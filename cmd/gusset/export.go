@@ -60,7 +60,7 @@ func export(cmd *cobra.Command, file, out string) error {
 	}
 	printExported(cmd, out, sum, m.Variants())
 	if failing > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "what fails shows an error in %s too, until the values behind it are changed\n", out)
+		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, until the values behind it are changed\n", out)
 		return &failure{status: sheetErrors}
 	}
 	return nil

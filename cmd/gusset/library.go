@@ -14,7 +14,7 @@ import (
 	"gusset/units"
 )
 
-const libraryHelp = `Browse the starter library. Without a name, list its pages. With the name of a page, list what
+const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
 stands on it, a line each. With the name of a formula, show the whole entry: what it is, where it
 comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
 a table or a constant, show that. With any other words, list what speaks of all of them.
@@ -26,7 +26,7 @@ func libraryCommand() *cobra.Command {
 	check, asText := false, false
 	cmd := &cobra.Command{
 		Use:               "library [NAME | WORD...]",
-		Short:             "Browse the starter library and its sources",
+		Short:             "Browse the library and its sources",
 		Long:              libraryHelp,
 		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
 		ValidArgsFunction: libraryNames,

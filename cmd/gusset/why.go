@@ -62,7 +62,7 @@ func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
-		if r.Value.Status == engine.Waiting {
+		if r.Value.Status == engine.Waits {
 			given = "to be given"
 		}
 		if r.Note != "" {
@@ -92,7 +92,7 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + r.Value.State()
+		return name + "  " + checkWord(r.Value.State())
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
@@ -102,8 +102,8 @@ func reasonHead(r *engine.Reason, pad string) string {
 // noValue tells why there is no value.
 func noValue(v engine.Value) string {
 	switch {
-	case v.Status == engine.Failed:
-		return "failed: " + v.Reason
+	case v.Status == engine.None:
+		return noResult + ": " + v.Reason
 	case v.Reason == "nothing given yet":
 		return "not given"
 	}

@@ -123,7 +123,7 @@ type Search struct {
 // Host is what the machine asks of whoever runs it.
 type Host interface {
 	// Waiting reports whether a register that holds no number waits for a value that is not given yet, rather than
-	// having failed.
+	// having no result.
 	Waiting(reg int32) bool
 	// Join returns the text that a followed by b makes, or NaN when it grows too long.
 	Join(a, b float64) float64

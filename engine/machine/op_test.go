@@ -209,7 +209,7 @@ func TestConditions(t *testing.T) {
 		{"not given", FirstGiven, nan, 9, 0, 9},
 		{"given at a register", FirstGivenAt, 3, 9, 0, 3},
 		{"not given at register 0, which waits", FirstGivenAt, nan, 9, 0, 9},
-		{"nothing at register 1, which failed", FirstGivenAt, nan, 9, 1, nan},
+		{"nothing at register 1, which has no result", FirstGivenAt, nan, 9, 1, nan},
 		{"at a register that is not known", FirstGivenAt, nan, 9, nan, nan},
 	} {
 		got := run(tt.op, tt.a, tt.b, tt.c)

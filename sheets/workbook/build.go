@@ -251,9 +251,9 @@ func (b *builder) value(s *spot) content {
 // known returns what a value is at the time of writing.
 func known(v engine.Value) content {
 	switch {
-	case v.Status == engine.Waiting:
+	case v.Status == engine.Waits:
 		return content{kind: anError, text: "#N/A"}
-	case v.Status == engine.Failed:
+	case v.Status == engine.None:
 		return content{kind: anError, text: "#VALUE!"}
 	case v.IsText || v.IsTruth:
 		return content{kind: aText, text: v.Text}
@@ -261,11 +261,15 @@ func known(v engine.Value) content {
 	return content{kind: aNumber, number: v.Number}
 }
 
-// check returns what stands in the cell of a check: holds, fails or waits.
+// check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
+// tell the two apart without being written twice.
 func (b *builder) check(s *spot) content {
-	state := engine.Cell{Kind: engine.Check, Value: s.value}.State()
-	if state == "failed" {
-		state = "waits"
+	state := "waits"
+	switch s.value.State() {
+	case engine.CheckHolds:
+		state = "holds"
+	case engine.CheckFails:
+		state = "fails"
 	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
 	formula, array, err := b.plan.checked(b.plan.expr(s))

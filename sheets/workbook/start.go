@@ -32,7 +32,7 @@ func (b *builder) start(file string) *grid {
 	s.numbered(
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		"Look at the checks below: each holds, fails, or waits for something.",
+		"Look at the checks below: each holds, fails, or waits.",
 		"A value that was searched for (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
 		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
@@ -43,7 +43,7 @@ func (b *builder) start(file string) *grid {
 	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
 	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that still fits")
 	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step")
-	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has failed; numbers show an error such as #N/A")
+	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
 	s.notLive()
