@@ -194,6 +194,7 @@ var (
 	dimension    = regexp.MustCompile(`<dimension ref="[^"]*"`)
 	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
 	protection   = regexp.MustCompile(`<sheetProtection[^>]*>(</sheetProtection>)?`) // which merged cells follow
+	fileVersion  = regexp.MustCompile(`<fileVersion [^>]*>(</fileVersion>)?`)        // which program wrote it
 	defaultTypes = regexp.MustCompile(`<Default [^>]*>(</Default>)?`)
 )
 
@@ -216,6 +217,7 @@ func (p *packer) Close() error {
 		}
 		switch name {
 		case "xl/workbook.xml":
+			part = fileVersion.ReplaceAllLiteral(part, []byte(`<fileVersion appName="Gusset"></fileVersion>`))
 			part = bytes.Replace(part, []byte("</definedNames>"), []byte(p.names+"</definedNames>"), 1)
 		case "xl/styles.xml":
 			part = ownFormatNumbers(part)

@@ -3,6 +3,7 @@ package workbook
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"os"
@@ -453,4 +454,22 @@ func TestFormatNumbersAreUnique(t *testing.T) {
 		}
 		assert.NotEmpty(t, codes)
 	}
+}
+
+// A workbook says which program wrote it, so that no other is taken for it.
+func TestWorkbookNamesItsProgram(t *testing.T) {
+	m, src := loadText(t, "a [in] : 3\nb [in] = 2 * a\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	part, err := z.Open("xl/workbook.xml")
+	require.NoError(t, err)
+	var book struct {
+		Version struct {
+			App string `xml:"appName,attr"`
+		} `xml:"fileVersion"`
+	}
+	require.NoError(t, xml.NewDecoder(part).Decode(&book))
+	assert.Equal(t, "Gusset", book.Version.App)
 }
