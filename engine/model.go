@@ -45,10 +45,10 @@ type Model struct {
 	guessed guesses
 	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
-	needs *graph.Graph
-	plan  graph.Plan
-	loops []graph.Loop
-	finds []*cell // the cell of each loop
+	needs    *graph.Graph
+	plan     graph.Plan
+	loops    []graph.Loop
+	searches []*cell // the cell of each loop
 
 	variants    []*variant
 	variant     *variant           // in use; nil: the sheet as it stands
@@ -72,7 +72,7 @@ type Model struct {
 // Sources is where sheets are read from.
 type Sources struct {
 	Files   fs.FS // the project folder; nothing outside it is ever read
-	Library fs.FS // pages of the starter library (*.gusset); may be nil
+	Library fs.FS // pages of the library (*.gusset); may be nil
 	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
 	Name func(path string) string
 }
@@ -81,9 +81,9 @@ type Sources struct {
 type slotKind uint8
 
 const (
-	given  slotKind = iota
-	worked          // by its formula
-	sought          // by a find
+	given    slotKind = iota
+	worked            // by its formula
+	adjusted          // by a search
 )
 
 // slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
@@ -103,7 +103,7 @@ type cellKind uint8
 const (
 	givenCell cellKind = iota
 	workedCell
-	foundCell
+	adjustedCell
 	checkCell
 	badCell // its line could not be read
 )
@@ -126,22 +126,22 @@ type show struct {
 }
 
 type cell struct {
-	mod  *module
-	node text.Node // *text.Cell, *text.Check, *text.Find or *text.Bad
-	name text.Word
-	note string
-	show *show
-	slot int32
-	page int32 // place among the module's pages; none before the first
-	typ  typ
-	kind cellKind
-	find *findDef
+	mod    *module
+	node   text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
+	name   text.Word
+	note   string
+	show   *show
+	slot   int32
+	page   int32 // place among the module's pages; none before the first
+	typ    typ
+	kind   cellKind
+	adjust *adjustDef
 }
 
-// findDef is what a found cell searches with.
-type findDef struct {
+// adjustDef is what an adjusted cell searches with.
+type adjustDef struct {
 	lo, hi, left, right, goal int32 // slots
-	result                    findResult
+	result                    searchResult
 }
 
 type table struct {

@@ -41,7 +41,7 @@ func (m *Model) breakRegisters() {
 		m.mach.Regs[s] = math.NaN()
 	}
 	for s, sl := range m.slots {
-		if sl.kind == sought || sl.root != none && m.program.stepOf[s] == none {
+		if sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
 			m.mach.Regs[s] = math.NaN()
 		}
 	}
@@ -50,7 +50,7 @@ func (m *Model) breakRegisters() {
 // host answers what the machine asks.
 type host struct{ m *Model }
 
-// Waiting reports whether a slot waits for something not given, rather than having failed.
+// Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
 	if _, broken := h.m.broken[s]; broken {
@@ -62,7 +62,7 @@ func (h host) Waiting(s int32) bool {
 	if h.m.waits == nil {
 		h.m.waits = h.m.explainer()
 	}
-	return !h.m.waits.origin(s).failed
+	return !h.m.waits.origin(s).noResult
 }
 
 // Join returns the number of a text followed by another.
@@ -82,21 +82,21 @@ func (m *Model) joined(a, b float64) float64 {
 	return math.NaN()
 }
 
-// findResult is what a search came to.
-type findResult struct {
+// searchResult is what a search came to.
+type searchResult struct {
 	found      solve.Result
 	searched   bool       // the range was known
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
-	why        string     // what failed in it then
+	why        string     // what has no result in it then
 }
 
-// whyNowhere tells why the condition of a find could not be worked out at the last trial: what it waits for from
-// outside the search, or else what failed within.
+// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+// outside the search, or else what has no result within.
 func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	e := m.explainer()
-	for _, s := range e.origin(c.find.goal).roots {
+	for _, s := range e.origin(c.adjust.goal).roots {
 		fault := e.cause(s).fault
 		switch {
 		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
@@ -108,13 +108,13 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	return missing, why
 }
 
-// Search searches for the unknown of a find.
+// Search searches for the value of an adjusted cell.
 func (h host) Search(mach *machine.Machine, i int32) {
 	m := h.m
-	f := &mach.Finds[i]
-	c := m.finds[i]
+	f := &mach.Searches[i]
+	c := m.searches[i]
 	regs := mach.Regs
-	r := findResult{lo: regs[f.Lo], hi: regs[f.Hi]}
+	r := searchResult{lo: regs[f.Lo], hi: regs[f.Hi]}
 	x := math.NaN()
 	if r.lo < r.hi && !math.IsInf(r.lo, 0) && !math.IsInf(r.hi, 0) {
 		r.searched = true
@@ -124,7 +124,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			mach.Run(f.Body, 0)
 			return regs[f.Goal]
 		}
-		sides := func() [2]float64 { return [2]float64{regs[c.find.left], regs[c.find.right]} }
+		sides := func() [2]float64 { return [2]float64{regs[c.adjust.left], regs[c.adjust.right]} }
 		trial(r.lo)
 		r.atLo = sides()
 		trial(r.hi)
@@ -138,7 +138,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			r.missing, r.why = m.whyNowhere(c)
 		}
 	}
-	c.find.result = r
+	c.adjust.result = r
 	regs[f.Unknown] = x
 	m.waits = nil
 	mach.Run(f.Body, 0)

@@ -229,8 +229,8 @@ func (m *Model) cellTarget(c *cell, t text.Target) int32 {
 		return c.slot
 	case c.kind == workedCell:
 		d.Msg, d.Hint = t.Text+" is worked out, not given", "set what it is worked out from"
-	case c.kind == foundCell:
-		d.Msg, d.Hint = t.Text+" is found, not given", "set what its condition rests on"
+	case c.kind == adjustedCell:
+		d.Msg, d.Hint = t.Text+" is adjusted, not given", "set what its condition rests on"
 	default:
 		d.Msg, d.Hint = t.Text+" is a check, and a variant sets given values", "set what it compares"
 	}

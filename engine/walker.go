@@ -330,7 +330,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	return v
 }
 
-// given works out node i, or else what stands in for it. Only a slot that waits gives way: not one that failed, nor a
+// given works out node i, or else what stands in for it. Only a slot that waits gives way: not one without a result, nor a
 // row whose name is not known yet.
 func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 	if n := w.m.nodes[i]; n.op == OpGiven {
@@ -345,7 +345,7 @@ func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 	if w.e == nil {
 		w.e = w.m.explainer()
 	}
-	if !known || w.e.origin(s).failed {
+	if !known || w.e.origin(s).noResult {
 		return v
 	}
 	w.missing = w.missing[:before]

@@ -59,7 +59,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the comparison as CSV")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails in any column")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
 	completeVariants(cmd)
 	return cmd
 }
@@ -80,6 +80,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	picks := splitPicks(o.cells)
 	var sides []side
 	var told text.Diags
+	mistakes := 0
 	for _, file := range files {
 		m, err := load(file)
 		if err != nil {
@@ -99,6 +100,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			}
 			sides = append(sides, s)
 			told = addProblems(told, m.Problems(), v)
+			mistakes += len(m.Mistakes())
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {
@@ -108,13 +110,8 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	if err := printComparison(cmd.OutOrStdout(), sides, o); err != nil {
 		return trouble(err)
 	}
-	switch {
-	case tell(cmd, told, o.all) > 0:
-		return &failure{status: sheetErrors}
-	case o.strict && slices.ContainsFunc(sides, side.failing):
-		return &failure{status: checkFails}
-	}
-	return nil
+	errs := tell(cmd, told, o.all)
+	return checksStatus(o.strict && slices.ContainsFunc(sides, side.unmet), mistakes, errs)
 }
 
 // prepare brings a model into a variant, with the values on top that are set for this once.
@@ -197,8 +194,11 @@ func knownPicks(sides []side, picks []string) error {
 	return nil
 }
 
-func (s side) failing() bool {
-	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool { return c.State() == "fails" })
+// unmet reports whether a check fails or has no result.
+func (s side) unmet() bool {
+	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool {
+		return c.State() == engine.CheckFails || c.State() == engine.CheckNone
+	})
 }
 
 // addProblems adds the messages that have not been told yet; those that only a variant has say so.

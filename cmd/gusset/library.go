@@ -14,7 +14,7 @@ import (
 	"gusset/units"
 )
 
-const libraryHelp = `Browse the starter library. Without a name, list its pages. With the name of a page, list what
+const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
 stands on it, a line each. With the name of a formula, show the whole entry: what it is, where it
 comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
 a table or a constant, show that. With any other words, list what speaks of all of them.

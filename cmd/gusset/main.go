@@ -14,7 +14,7 @@ import (
 // The exit statuses.
 const (
 	allWell     = 0
-	checkFails  = 1 // a check fails, under --strict
+	checkUnmet  = 1 // a check fails or has no result, under --strict
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
@@ -76,8 +76,8 @@ const rootHelp = `Gusset works out a model aircraft from a plain-text calculatio
 the plan goes in; weight, balance, strength, power, handling and a shopping list come out, each
 explained.
 
-Exit status: 0 all well; 1 a check fails (with --strict); 2 wrong usage; 3 the sheet has errors;
-4 a file could not be read or written.`
+Exit status: 0 all well; 1 a check fails or has no result (with --strict); 2 wrong usage; 3 the sheet
+has errors; 4 a file could not be read or written.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{

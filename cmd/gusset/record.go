@@ -104,10 +104,10 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 				r.Charts = append(r.Charts, chartOf(it.Chart))
 			case it.Cell != nil && it.Cell.Kind == engine.Check:
 				c := it.Cell
-				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, c.State(), c.Note, c.Reason})
+				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, checkCode(c.State()), c.Note, c.Reason})
 			case it.Cell != nil:
 				c := it.Cell
-				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, c.Status.String(), c.Note, c.Reason})
+				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Note, c.Reason})
 			}
 		}
 	}
@@ -122,7 +122,7 @@ func tableOf(t *engine.Table) tableRecord {
 	for _, row := range t.Rows {
 		rr := rowRecord{Name: row.Name}
 		for _, v := range row.Values {
-			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, v.Status.String()})
+			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, statusCode(v.Status)})
 		}
 		r.Rows = append(r.Rows, rr)
 	}
@@ -200,12 +200,12 @@ func entryKind(e engine.Entry) string {
 	return e.Kind.String()
 }
 
-// statusOf returns ok, waiting or failed; of a check its state.
+// statusOf returns the status of a value; of a check how it came out.
 func statusOf(v engine.Value) string {
 	if v.IsCheck {
-		return v.State()
+		return checkCode(v.State())
 	}
-	return v.Status.String()
+	return statusCode(v.Status)
 }
 
 // csvShown returns a value as it is shown.

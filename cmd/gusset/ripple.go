@@ -56,7 +56,7 @@ func rippleCommand() *cobra.Command {
 	f.BoolVar(&o.write, "write", false, "put the value of --set into its file")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value that moved")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails now")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails or has no result now")
 	f.BoolVar(&o.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
 }
@@ -122,7 +122,7 @@ func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {
 func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 	var ds text.Diags
 	said := map[string]bool{}
-	failing, unread := 0, false
+	unmet, mistakes, unread := 0, 0, false
 	for _, m := range models {
 		if m.err != nil {
 			unread = true
@@ -134,17 +134,14 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		failing += countMoves(m.ripple, engine.Move.FailsNow)
+		mistakes += m.mistakes
+		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
 	}
-	switch errs := tell(cmd, ds, o.all); {
-	case unread:
+	errs := tell(cmd, ds, o.all)
+	if unread {
 		return &failure{status: fileTrouble}
-	case errs > 0:
-		return &failure{status: sheetErrors}
-	case o.strict && failing > 0:
-		return &failure{status: checkFails}
 	}
-	return nil
+	return checksStatus(o.strict && unmet > 0, mistakes, errs)
 }
 
 // moved reports whether anything moved in a model.

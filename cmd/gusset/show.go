@@ -15,8 +15,8 @@ import (
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
-with : was given, a line with = was worked out. A check holds, fails, or waits for something that is
-not given yet.
+with : was given, a line with = was worked out. A check holds, fails, waits for something that is
+not given yet, or has no result.
 
 With --set a given value is changed for this once, upon the variant if one is asked for, written as
 in the sheet:
@@ -48,7 +48,7 @@ func showCommand() *cobra.Command {
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd)
 	return cmd
@@ -58,7 +58,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	if o.json && o.csv {
 		return usage("--json or --csv, not both")
 	}
-	failing, errs := 0, 0
+	unmet, mistakes, errs := 0, 0, 0
 	var records []record
 	for i, file := range files {
 		m, err := load(file)
@@ -86,7 +86,9 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			}
 			printModel(cmd.OutOrStdout(), m, pages)
 		}
-		failing += countChecks(all)["fails"]
+		counts := countChecks(all)
+		unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
+		mistakes += len(m.Mistakes())
 		errs += tell(cmd, m.Problems(), o.all)
 	}
 	if o.json {
@@ -94,11 +96,17 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			return trouble(err)
 		}
 	}
+	return checksStatus(o.strict && unmet > 0, mistakes, errs)
+}
+
+// checksStatus tells how it went: a mistake in a text comes first, then checks that are not met when that is asked for,
+// then what has no result for the values at hand.
+func checksStatus(unmet bool, mistakes, errs int) error {
 	switch {
-	case errs > 0:
+	case mistakes > 0, errs > 0 && !unmet:
 		return &failure{status: sheetErrors}
-	case o.strict && failing > 0:
-		return &failure{status: checkFails}
+	case unmet:
+		return &failure{status: checkUnmet}
 	}
 	return nil
 }
@@ -203,8 +211,8 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 }
 
 // countChecks counts the checks by their state.
-func countChecks(pages []engine.Page) map[string]int {
-	n := map[string]int{}
+func countChecks(pages []engine.Page) map[engine.CheckState]int {
+	n := map[engine.CheckState]int{}
 	for _, p := range pages {
 		for _, it := range p.Items {
 			if it.Cell != nil && it.Cell.Kind == engine.Check {

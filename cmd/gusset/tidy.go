@@ -48,7 +48,7 @@ func tidyCommand() *cobra.Command {
 			case faulty:
 				return &failure{status: sheetErrors}
 			case check && untidy:
-				return &failure{status: checkFails}
+				return &failure{status: checkUnmet}
 			}
 			return nil
 		},

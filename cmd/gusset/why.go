@@ -62,7 +62,7 @@ func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
-		if r.Value.Status == engine.Waiting {
+		if r.Value.Status == engine.Waits {
 			given = "to be given"
 		}
 		if r.Note != "" {
@@ -92,7 +92,7 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + r.Value.State()
+		return name + "  " + checkWord(r.Value.State())
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
@@ -102,8 +102,8 @@ func reasonHead(r *engine.Reason, pad string) string {
 // noValue tells why there is no value.
 func noValue(v engine.Value) string {
 	switch {
-	case v.Status == engine.Failed:
-		return "failed: " + v.Reason
+	case v.Status == engine.None:
+		return noResult + ": " + v.Reason
 	case v.Reason == "nothing given yet":
 		return "not given"
 	}
@@ -113,8 +113,8 @@ func noValue(v engine.Value) string {
 // printWorking prints the formula, the formula with its values, and where it comes from.
 func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 	switch {
-	case r.Kind == engine.Found:
-		hang(b, pad+"found ", r.Formula, plain)
+	case r.Kind == engine.Adjusted:
+		hang(b, pad+"adjusted ", r.Formula, plain)
 	case r.Formula != "":
 		hang(b, pad+"= ", r.Formula, plain)
 	}

@@ -22,9 +22,9 @@ func SetGiven(f *File, name, value string) (*File, error) {
 				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
 			}
 			return f.replace(n.Given, int(n.Mark.Span.End), value)
-		case *Find:
+		case *Adjust:
 			if n.Name.Text == name {
-				return nil, fmt.Errorf("%s is found (line %d), so it cannot be given", name, f.line(n))
+				return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(n))
 			}
 		}
 	}

@@ -7,7 +7,7 @@ type File struct {
 }
 
 // Node is one line of a sheet, or one statement with the lines indented below it.
-// The concrete types are *Blank, *Comment, *Bad, *Title, *Use, *Page, *Cell, *Table, *Check, *Find, *Chart, *Variant,
+// The concrete types are *Blank, *Comment, *Bad, *Title, *Use, *Page, *Cell, *Table, *Check, *Adjust, *Chart, *Variant,
 // *Formula, *Caution and *UnitDef.
 type Node interface {
 	// Extent is the whole lines of the node, line ends included.
@@ -155,8 +155,8 @@ type Check struct {
 	Note      Word
 }
 
-// Find is `find NAME [UNIT, STEP] from A to B so LEFT = RIGHT`.
-type Find struct {
+// Adjust is `adjust NAME [UNIT, STEP] from A to B so LEFT = RIGHT`.
+type Adjust struct {
 	Lines
 	Name        Word
 	Unit        UnitTag

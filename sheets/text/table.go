@@ -227,9 +227,9 @@ func (b *tableReader) isWorked(r *reader) bool {
 // worked reads a worked column.
 func (b *tableReader) worked(r *reader, j int) Node {
 	from := r.pos
-	if word := r.text[from : from+nameAt(r.text[from:r.end])]; reserved[word] && isStatement[word] {
-		if r.pos += len(word); nameAt(r.text[min(r.end, r.pos+1):r.end]) > 0 {
-			r.fail("misplaced", from, from+len(word), "a "+word+" does not belong in a table", "indent it no deeper than the table line")
+	if word := r.text[from : from+nameAt(r.text[from:r.end])]; isStatement[word] {
+		if r.pos += len(word); r.blanks() && nameAt(r.text[r.pos:r.end]) > 0 {
+			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table", "indent it no deeper than the table line")
 			return nil
 		}
 		r.pos = from
@@ -249,7 +249,7 @@ func (b *tableReader) worked(r *reader, j int) Node {
 	return c
 }
 
-var isStatement = set("sheet use page table check find variant chart formula source needs trust example caution unit")
+var isStatement = set("sheet use page table check adjust variant chart formula source needs trust example caution unit")
 
 // row reads a row.
 func (b *tableReader) row(r *reader, j int) Node {

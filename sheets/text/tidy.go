@@ -98,8 +98,8 @@ func (t *tidier) statement(n Node) {
 		t.plain(t.level, t.join("caution", t.raw(n.Text)), n.Note)
 	case *UnitDef:
 		t.plain(t.level, t.join("unit", n.Name.Text, "=", n.Value.Text, tagText(n.Unit)), n.Note)
-	case *Find:
-		t.plain(t.level, t.join("find", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so", n.Left.Text, "=", n.Right.Text), n.Note)
+	case *Adjust:
+		t.plain(t.level, t.join("adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so", n.Left.Text, "=", n.Right.Text), n.Note)
 	case *Chart:
 		ys := make([]string, len(n.Ys))
 		for i, y := range n.Ys {
