@@ -13,16 +13,17 @@ import (
 	"gusset/sheets/text"
 )
 
-const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers stand in the unit of the first
-column, and changes are counted from it; only what differs is shown. What variants change in used
-sheets comes first. Of several sheets the names that all have are compared, and the others listed.
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first column,
+and changes are counted from it; only what differs is shown. What variants change in used sheets
+comes first. With several sheets, the names that all of them have are compared, and the others
+listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
 there would be one column only.
 
-A percentage stands beside a change where it says something: not for temperatures, for values in %,
-and where one of the two is below zero, as a position may be. Where the step of a cell hides a
+A change has a percentage where that says something: not for temperatures, not for values in %, and
+not where one of the two is below zero, as a position may be. Where the step of a cell hides a
 difference, its row has the digits that show it.
 
 --cells picks values and their order: a cell, a table, a column (parts.weight), a row

@@ -20,7 +20,7 @@ back. Shows each value that was changed, and what that moves; with --write the v
 sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
 nothing is guessed. The workbook is only read: no macro, link or formula in it is followed.
 
-Exit status 3 tells that some values could not be taken over.`
+Exit status 3 means that some values could not be taken over.`
 
 func importCommand() *cobra.Command {
 	var write, all bool

@@ -15,9 +15,9 @@ import (
 )
 
 const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
-stands on it, a line each. With the name of a formula, show the whole entry: what it is, where it
+is on it, a line each. With the name of a formula, show the whole entry: what it is, where it
 comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
-a table or a constant, show that. With any other words, list what speaks of all of them.
+a table or a constant, show that. With any other words, list what is about all of them.
 
 With --text, print a page as it is written. With --check, work out every example in the library and
 compare it with its figure.`

@@ -72,9 +72,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return f.status
 }
 
-const rootHelp = `Gusset works out a model aircraft from a plain-text calculation sheet: what was measured off
-the plan goes in; weight, balance, strength, power, handling and a shopping list come out, each
-explained.
+const rootHelp = `Gusset works out a model aircraft from one plain-text sheet. You put in what you measured off the
+plan; out come weight, balance, strength, power, handling and what to buy, each number explained.
 
 Exit status: 0 all well; 1 a check fails or has no result (with --strict); 2 wrong usage; 3 the sheet
 has errors; 4 a file could not be read or written.`

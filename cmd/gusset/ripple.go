@@ -10,19 +10,19 @@ import (
 	"gusset/sheets/text"
 )
 
-const rippleHelp = `Tell what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again. A percentage
-stands beside a change where it says something: not for temperatures (their change is in K), for
-values in %, and where one of the two is below zero, as a position may be.
+const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
+that moved, before and after. Only what depends on the change is worked out again. A change has a
+percentage where that says something: not for temperatures (their change is in K), not for values in
+%, and not where one of the two is below zero, as a position may be.
 
-MODEL is a sheet or a folder. A folder stands for all sheets in it, and in the folders below, that
-use the changed sheet, directly or by way of others. The changed sheet itself is not among them,
+MODEL is a sheet or a folder. A folder means all sheets in it, and in the folders below, that use
+the changed sheet, directly or through others. The changed sheet itself is not among them,
 unless it is named.
 
 With --set the new value is given, written as in the sheet, under the name that the models use:
   --set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft'
-The first model in which that name leads somewhere tells which file is meant. In the others that
-file counts, whatever they call it. --write puts the value into it and touches nothing else.
+The first model that knows this name decides which file is meant. In the other models that file
+counts, whatever they call it. --write puts the value into it and touches nothing else.
 
 With --was the change is what differs between an older copy of a sheet and what it gives now: the
 older copy is before, the present sheet after. The present sheet is the one of the same file name

@@ -15,7 +15,7 @@ import (
 	"gusset/sheets/text"
 )
 
-const tidyHelp = `Bring sheets into the one layout: names, units, marks, notes and the columns of tables aligned.
+const tidyHelp = `Give sheets their one layout: names, units, marks, notes and the columns of tables aligned.
 No value, formula or comment is changed. A line that cannot be read stays as it is.
 
 With - or no file, tidy what comes in and write it out. With --check nothing is written; the

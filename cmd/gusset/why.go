@@ -10,7 +10,7 @@ import (
 	"gusset/engine"
 )
 
-const whyHelp = `Tell how a number came about: its formula, the values that went into it, where the formula comes
+const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
 from, and so on down to what was measured or chosen.
 
 NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight).`
