@@ -22,7 +22,7 @@ after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last
 good one. With --page the page is shown at the start, and the values that move on it; checks are
-reported on whatever page they are. --variant and --set are as for show, at each save. Ctrl-C ends it.`
+reported on any page. --variant and --set are as for show, at each save. Ctrl-C ends it.`
 
 type watchOptions struct {
 	pages, sets []string
