@@ -267,11 +267,23 @@ func (m *Model) declareCell(mod *module, n *text.Cell) {
 		return
 	}
 	value, t, said := m.readGiven(mod, n.Given, n.Unit.Given(), sh)
+	if n.Unit.Choice != nil {
+		t, said = writingType, m.onlyText(mod, n.Given, said)
+	}
+	m.markGuess(c.slot, n.Given.Guess.Given())
 	c.typ = t
 	m.inputs[c.slot] = value
 	if said >= 0 {
 		m.breakSlot(c.slot, said)
 	}
+}
+
+// onlyText refuses what is not a text where there are choices.
+func (m *Model) onlyText(mod *module, v text.Value, said int) int {
+	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
+		return said
+	}
+	return m.report(mod, text.Diag{Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes", Hint: text.Quote(v.Word.Text)})
 }
 
 // breakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).

@@ -34,6 +34,7 @@ func Load(src Sources, path string) (*Model, error) {
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.remarkHidden()
+	m.readChoices()
 	m.readVariants()
 	m.work()
 	return m, nil

@@ -39,11 +39,14 @@ type Model struct {
 	written []units.Unit // that numbers in formulas are written with
 	shows   map[[2]string]*show
 
-	diags   text.Diags
-	pending []pendingNote
-	within  int // how many formulas are being resolved, each called by the one before
-	guessed guesses
-	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	diags      text.Diags
+	pending    []pendingNote
+	within     int // how many formulas are being resolved, each called by the one before
+	guessed    guesses
+	guesses    map[int32]bool // given slots that hold a guess
+	choiceSets map[*text.Choice]*choiceSet
+	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
+	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs    *graph.Graph
 	plan     graph.Plan
@@ -126,16 +129,17 @@ type show struct {
 }
 
 type cell struct {
-	mod    *module
-	node   text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
-	name   text.Word
-	note   string
-	show   *show
-	slot   int32
-	page   int32 // place among the module's pages; none before the first
-	typ    typ
-	kind   cellKind
-	adjust *adjustDef
+	mod     *module
+	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
+	name    text.Word
+	note    string
+	show    *show
+	slot    int32
+	page    int32 // place among the module's pages; none before the first
+	typ     typ
+	kind    cellKind
+	adjust  *adjustDef
+	choices *choiceSet // what a given text may be; nil: anything
 }
 
 // adjustDef is what an adjusted cell searches with.
@@ -162,15 +166,16 @@ type table struct {
 }
 
 type column struct {
-	table  *table
-	name   text.Word
-	note   string
-	show   *show
-	typ    typ
-	number int32
-	base   int32 // slot of its first row
-	root   int32 // formula of a worked column; none otherwise
-	worked *text.Cell
+	table   *table
+	name    text.Word
+	note    string
+	show    *show
+	typ     typ
+	number  int32
+	base    int32 // slot of its first row
+	root    int32 // formula of a worked column; none otherwise
+	worked  *text.Cell
+	choices *choiceSet // what its texts may be; nil: anything
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -223,10 +228,11 @@ type ref struct {
 }
 
 type param struct {
-	name text.Word
-	each bool
-	typ  typ
-	show *show
+	name    text.Word
+	each    bool
+	typ     typ
+	show    *show
+	choices *choiceSet // what a text given to it may be; nil: anything
 }
 
 // formulaState guards against formulas that call themselves.

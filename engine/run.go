@@ -16,6 +16,7 @@ import (
 // work takes a declared project through all passes.
 func (m *Model) work() {
 	m.resolveAll()
+	m.readChoices()
 	m.orderAll()
 	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
 	m.checkAndRun()
@@ -171,7 +172,7 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	m.put(change{s, si, t})
+	m.put(change{slot: s, value: si, typ: t})
 	return nil
 }
 
@@ -193,15 +194,25 @@ func (m *Model) retype(s int32, t typ) {
 }
 
 // readSetting reads a value typed for a given slot.
-func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
+func (m *Model) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
+	v, err := text.ParseValue(value)
+	guess = err == nil && v.Guess.Given()
+	x, t, err = m.readAny(s, value, v, err)
+	if of := m.slotChoices(s); err == nil && t.kind == writing && !of.allows(int32(x)) {
+		err = fmt.Errorf("it cannot be %q; %s", m.textAt(x), of.hint(m, m.textAt(x)))
+	}
+	return x, t, guess, err
+}
+
+// readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
+func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
 	known := m.settledType(s)
 	sh := m.slotShow(s)
-	v, err := text.ParseValue(value)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
 		return float64(m.textNumber(value)), writingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
-		v = text.Value{Kind: text.NumberValue}
+		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
 	}
 	switch v.Kind {
 	case text.NoValue:
@@ -223,7 +234,7 @@ func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
 	if v.GiveOrTake.Given() {
 		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
 	}
-	num, err := m.moduleOf(s).units.ParseNumber(value, sh.unit)
+	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
 		if known.kind == unknown {
 			return float64(m.textNumber(value)), writingType, nil

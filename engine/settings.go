@@ -159,7 +159,11 @@ func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, s
 			})
 		}
 	}
-	return m.readGiven(m.root, v, sh.unit.String() != "", sh)
+	value, t, said = m.readGiven(m.root, v, sh.unit.String() != "", sh)
+	if of := m.slotChoices(s); said < 0 && v.Kind == text.TextValue && !of.allows(int32(value)) {
+		return math.NaN(), known, m.report(m.root, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of))
+	}
+	return value, t, said
 }
 
 // kindOf returns the kind of what is written.

@@ -58,6 +58,8 @@ type Value struct {
 	Unit    units.Unit
 	Step    units.Step // how finely it is shown
 	Place   Place
+	Guess   bool // it is marked as a guess
+	Guesses int  // how many guesses it rests on, itself included
 	Given   bool // measured or chosen, rather than worked out or adjusted
 }
 
@@ -258,6 +260,9 @@ func (e *explainer) viewValue(s int32) Value {
 	v := e.viewNumber(s, x)
 	if !isNumber(x) {
 		v.Status, v.Reason = e.status(s)
+	}
+	if len(e.guesses) > 0 {
+		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
 	}
 	return v
 }

@@ -16,9 +16,10 @@ import (
 // opinion that tests hold against the machine.
 type walker struct {
 	m       *Model
-	e       *explainer // what is known of slots without a value; made when it is first asked for
-	missing []int32    // slots that had no value
-	fault   *fault     // the first operation that gave no number though all that went in were numbers
+	e       *explainer     // what is known of slots without a value; made when it is first asked for
+	missing []int32        // slots that had no value
+	fault   *fault         // the first operation that gave no number though all that went in were numbers
+	reads   map[int32]bool // slots that were read, if that is asked for
 	steps   int
 }
 
@@ -90,6 +91,9 @@ func (w *walker) value(i int32, p *place) float64 {
 // slot reads a slot, and notes one without a value.
 func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
+	if w.reads != nil {
+		w.reads[s] = true
+	}
 	if !isNumber(v) && len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}

@@ -99,7 +99,7 @@ func (r *reader) adjust(lines Lines) Node {
 	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos && r.blanks() && r.pos < from {
 		r.failMoreWords(f.Name, "adjust", from)
 	}
-	f.Unit = r.tag()
+	f.Unit = r.unitOnly(r.tag())
 	end := r.codeEnd()
 	f.From = r.part("from", "to", end, adjustForm)
 	f.To = r.part("to", "so", end, adjustForm)

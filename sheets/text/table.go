@@ -141,6 +141,9 @@ func (b *tableReader) head(r *reader, j int) Node {
 			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
 		}
 		c := Column{r.name("the column's name", headForm), r.tag()}
+		if len(head) == 0 { // it names the rows
+			c.Unit = r.unitOnly(c.Unit)
+		}
 		b.oneName(r, c.Name)
 		head = append(head, c)
 		if len(head) > MaxColumns {
@@ -360,9 +363,9 @@ func (r *reader) entry(from, to int) Value {
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.textValue()
-		if !r.bad && v.Word.Span.End < w.Span.End {
-			r.fail("stray-words", int(v.Word.Span.End), int(w.Span.End), "this is left over behind the text", "")
+		v := r.takeGuess(r.textValue(), to)
+		if !r.bad && v.End() < w.Span.End {
+			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over behind the text", "")
 		}
 		return v
 	}
