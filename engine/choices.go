@@ -241,12 +241,12 @@ func (m *Model) checkChosen(cx *checking, literal int32, of *choiceSet, name str
 	m.fault(cx, literal, d)
 }
 
-// choiceTexts returns what a slot may be, in the order of the sheet; nil: it has no choices.
-func (m *Model) choiceTexts(s int32) []string {
-	if of := m.slotChoices(s); of != nil && !of.lost {
-		return slices.Clone(of.texts)
+// list returns the choices in the order of the sheet; nil: anything may be chosen.
+func (of *choiceSet) list() []string {
+	if of == nil || of.lost {
+		return nil
 	}
-	return nil
+	return slices.Clone(of.texts)
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

@@ -92,6 +92,7 @@ type Cell struct {
 	Kind             Kind
 	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
 	Line             int
+	Choices          []string // what a given text may be; nil: anything
 	Value
 }
 
@@ -100,8 +101,9 @@ type Column struct {
 	Name, Note string
 	Unit       units.Unit
 	Step       units.Step
-	Formula    string // of a worked column
-	Number     int    // by which an Expr names it
+	Formula    string   // of a worked column
+	Number     int      // by which an Expr names it
+	Choices    []string // what its texts may be; nil: anything
 }
 
 // Row is one row of a Table. Values has an entry for each column, the first of which names the row.
@@ -194,7 +196,7 @@ func (e *explainer) viewCell(c *cell) Cell {
 	case *text.Cell:
 		v.Kind, v.Formula = Worked, n.Formula.Text
 		if n.IsGiven() {
-			v.Kind = Given
+			v.Kind, v.Choices = Given, c.choices.list()
 		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
@@ -213,7 +215,7 @@ func (e *explainer) viewTable(t *table) Table {
 // viewColumns returns some columns of a table, and all rows with what stands in these.
 func (e *explainer) viewColumns(t *table, cols []*column) (columns []Column, rows []Row) {
 	for _, c := range cols {
-		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number)}
+		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number), Choices: c.choices.list()}
 		if c.worked != nil {
 			col.Formula = c.worked.Formula.Text
 		}

@@ -114,10 +114,10 @@ func brackets(s string) string {
 // comparedText returns what stands in a value's place.
 func comparedText(v engine.Move) string {
 	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
-		return v.Quantity()
+		return withGuess(v.Quantity(), v.Value)
 	}
 	text, _ := shownValue(v.Value)
-	return text
+	return withGuess(text, v.Value)
 }
 
 // unitTag returns the unit of a row in brackets, if its numbers need one.
@@ -354,6 +354,7 @@ type comparedJSON struct {
 	Unit    string `json:"unit"`
 	Text    string `json:"text"`
 	Status  string `json:"status"`
+	Guesses int    `json:"guesses"`
 	Differs bool   `json:"differs"`
 	Change  any    `json:"change"`
 	Percent any    `json:"percent"`
@@ -376,7 +377,7 @@ func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
 			if v.IsCheck {
 				text = checkCode(v.State())
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Differs, orNull(v.Change), orNull(v.Percent)})
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Differs, orNull(v.Change), orNull(v.Percent)})
 		}
 		all.Rows = append(all.Rows, row)
 	}

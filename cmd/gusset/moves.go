@@ -226,7 +226,7 @@ func (g *moveGrid) behind() int {
 func moveCells(m engine.Move) [moveColumns]string {
 	before, _ := shownValue(m.Before)
 	after, unit := shownValue(m.Value)
-	return [moveColumns]string{before, after, unit, m.ChangeText, m.PercentText}
+	return [moveColumns]string{before, after, withGuess(unit, m.Value), m.ChangeText, m.PercentText}
 }
 
 // line writes a value that moved. A name that is too long stands on a line of its own.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,6 +26,7 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 		printItems(&b, p.Items)
 	}
 	printChecks(&b, pages)
+	printGuessCount(&b, m.Guesses())
 	printVariants(&b, m.Variants())
 	printCautions(&b, m.Cautions())
 	io.WriteString(out, b.String())
@@ -96,6 +98,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
 		v, u := shownValue(it.Cell.Value)
+		u = withGuess(u, it.Cell.Value)
 		nameW = max(nameW, wide(it.Cell.Name))
 		if it.Cell.IsText || it.Cell.Status != engine.OK {
 			continue // a long text or a word does not push all numbers to the right
@@ -110,6 +113,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 
 func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
 	v, u := shownValue(c.Value)
+	u = withGuess(u, c.Value)
 	mark := stateMark(c.Value)
 	name := left(c.Name, nameW)
 	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
@@ -142,6 +146,9 @@ func noteOf(c *engine.Cell) string {
 		parts = append(parts, why)
 	}
 	if c.Kind == engine.Check {
+		if c.Guesses > 0 {
+			parts = append(parts, "rests on "+guessCount(c.Guesses))
+		}
 		parts = append(parts, c.Formula)
 	}
 	if c.Kind == engine.Adjusted && c.Status == engine.OK {
@@ -233,8 +240,23 @@ func tableGrid(t *engine.Table) [][]string {
 	}
 	for k := range t.Columns {
 		alignPoints(grid[headLines:], k)
+		markGuesses(grid, t, k)
 	}
 	return grid
+}
+
+// markGuesses marks the entries of a column that rest on guesses; the others keep in line.
+func markGuesses(grid [][]string, t *engine.Table, k int) {
+	if !slices.ContainsFunc(t.Rows, func(r engine.Row) bool { return r.Values[k].Guesses > 0 }) {
+		return
+	}
+	for i := range grid {
+		if i >= headLines && t.Rows[i-headLines].Values[k].Guesses > 0 {
+			grid[i][k] += " " + guessMark
+		} else {
+			grid[i][k] += "  "
+		}
+	}
 }
 
 // alignPoints pads the numbers of a column on the right, so that their decimal points stand in line. Fractions, and
@@ -313,7 +335,7 @@ func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
 	for _, c := range checks {
 		names[c.State()] = append(names[c.State()], c.Name)
 	}
-	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds)}
+	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + onGuesses(checks)}
 	for _, state := range []engine.CheckState{engine.CheckFails, engine.CheckWaits, engine.CheckNone} {
 		if list := names[state]; len(list) > 0 {
 			parts = append(parts, fmt.Sprintf("%s (%s)", checkCount(len(list), state), strings.Join(list, ", ")))

@@ -23,11 +23,12 @@ in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
-	pages             []string
-	sets              []string
-	variant           string
-	json, csv, strict bool
-	all               bool
+	pages              []string
+	sets               []string
+	variant            string
+	json, csv, strict  bool
+	all                bool
+	guesses, noGuesses bool
 }
 
 func showCommand() *cobra.Command {
@@ -36,7 +37,7 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n  gusset show my-model.gusset --page Balance\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
@@ -49,6 +50,8 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
+	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
+	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd)
 	return cmd
@@ -58,7 +61,10 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	if o.json && o.csv {
 		return usage("--json or --csv, not both")
 	}
-	unmet, mistakes, errs := 0, 0, 0
+	if o.guesses && (o.json || o.csv) {
+		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
+	}
+	unmet, mistakes, errs, guesses := 0, 0, 0, 0
 	var records []record
 	for i, file := range files {
 		m, err := load(file)
@@ -80,6 +86,13 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			if err := printCSV(cmd.OutOrStdout(), m, file, pages, i == 0); err != nil {
 				return trouble(err)
 			}
+		case o.guesses:
+			var b strings.Builder
+			if i > 0 {
+				b.WriteString("\n")
+			}
+			printGuesses(&b, m, m.Guesses())
+			io.WriteString(cmd.OutOrStdout(), b.String())
 		default:
 			if i > 0 {
 				fmt.Fprintln(cmd.OutOrStdout())
@@ -89,6 +102,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		counts := countChecks(all)
 		unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
 		mistakes += len(m.Mistakes())
+		guesses += len(m.Guesses())
 		errs += tell(cmd, m.Problems(), o.all)
 	}
 	if o.json {
@@ -96,7 +110,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			return trouble(err)
 		}
 	}
-	return checksStatus(o.strict && unmet > 0, mistakes, errs)
+	return checksStatus(o.strict && unmet > 0 || o.noGuesses && guesses > 0, mistakes, errs)
 }
 
 // checksStatus tells how it went: a mistake in a text comes first, then checks that are not met when that is asked for,

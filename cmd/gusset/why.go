@@ -96,7 +96,7 @@ func reasonHead(r *engine.Reason, pad string) string {
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return name + "  " + r.Value.Quantity()
+	return withGuess(name+"  "+r.Value.Quantity(), r.Value)
 }
 
 // noValue tells why there is no value.

@@ -24,7 +24,7 @@ func (r *reader) choiceTag(from int) UnitTag {
 		return UnitTag{}
 	}
 	if to < 0 {
-		r.failOpenTag(from)
+		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed", "put ] after the last choice")
 		return UnitTag{}
 	}
 	r.pos = from + 1
@@ -34,7 +34,7 @@ func (r *reader) choiceTag(from int) UnitTag {
 	r.takeWord("of")
 	if r.next() == '"' {
 		r.choiceTexts(c, to)
-	} else if c.Rows = r.word(r.pos, to); !c.Rows.Given() || r.pos >= to {
+	} else if c.Rows = r.word(r.pos, to); !c.Rows.Given() || r.pos >= to || r.findByte(',', r.pos, to) >= 0 {
 		r.fail("choice-form", from, to+1, "after one of comes a table, or texts in quotes", choiceForm)
 	}
 	if r.bad {
