@@ -18,8 +18,8 @@ const showHelp = `Work sheets out and print them: pages, tables, checks, and the
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
 not given yet, or has no result.
 
-With --set a given value is changed for this once, on top of the variant if there is one. Write it as
-in the sheet:
+With --set a given value is changed for this once, on top of the variant if there is one. Write it
+as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
