@@ -58,7 +58,7 @@ func TestCompareValues(t *testing.T) {
 		{"yes and no", "a : yes", "a : no", "no", math.NaN(), "", "", true},
 		{"not given", "a [in] : 3", "a [in] :", "", math.NaN(), "", "", true},
 		{"neither given", "a [in] :", "a [in] :", "", math.NaN(), "", "", false},
-		{"failed", "a = 1 / 0", "a : 3", "3", math.NaN(), "", "", true},
+		{"no result", "a = 1 / 0", "a : 3", "3", math.NaN(), "", "", true},
 		{"beyond all numbers", "a = 1e308", "a = -1e308", "-1e+308", math.NaN(), "", "", true},
 		{"from next to nothing", "a : 1e-300", "a : 1e20", "1e+20", 1e20, "+1e+20", "", true},
 	} {
@@ -132,13 +132,13 @@ func TestCompareOnly(t *testing.T) {
 // TestEntriesOf names values as --cells takes them.
 func TestEntriesOf(t *testing.T) {
 	m, err := Load(Sources{Files: fstest.MapFS{
-		"x.gusset":    {Data: []byte("use \"shop.gusset\"\na = 1\ntable t\n  n | x | y\n  p | 1 | 2\n  \"q.]\" | 3 | 4\n")},
-		"shop.gusset": {Data: []byte("b : 2\ntable rack\n  n | x | y\n  \"3/4\\\" ply\" | 1 | 2\n")},
+		"x.gusset":    {Data: []byte("use \"rack.gusset\"\na = 1\ntable t\n  n | x | y\n  p | 1 | 2\n  \"q.]\" | 3 | 4\n")},
+		"rack.gusset": {Data: []byte("b : 2\ntable stock\n  n | x | y\n  \"3/4\\\" ply\" | 1 | 2\n")},
 	}}, "x.gusset")
 	require.NoError(t, err)
 	for name, want := range map[string][]string{
 		"a": {"a"}, "t": {`t["p"].x`, `t["p"].y`, `t["q.]"].x`, `t["q.]"].y`}, "t.y": {`t["p"].y`, `t["q.]"].y`}, "t[p]": {`t["p"].x`, `t["p"].y`},
-		`t["q.]"].x`: {`t["q.]"].x`}, "shop.b": {"shop.b"}, "shop.rack.x": {`shop.rack["3/4\" ply"].x`}, `shop.rack["3/4\" ply"].x`: {`shop.rack["3/4\" ply"].x`},
+		`t["q.]"].x`: {`t["q.]"].x`}, "rack.b": {"rack.b"}, "rack.stock.x": {`rack.stock["3/4\" ply"].x`}, `rack.stock["3/4\" ply"].x`: {`rack.stock["3/4\" ply"].x`},
 		"t.n": {`t["p"].n`, `t["q.]"].n`},
 	} {
 		list, err := m.EntriesOf(name)
@@ -153,7 +153,7 @@ func TestEntriesOf(t *testing.T) {
 		assert.Equal(t, want, names, name)
 	}
 	for name, want := range map[string]string{
-		"b": "there is no b in x.gusset", "shop": "shop is not the name of a value, a table or a part of one", "a.b": "a.b is not the name of a value, a table or a part of one",
+		"b": "there is no b in x.gusset", "rack": "rack is not the name of a value, a table or a part of one", "a.b": "a.b is not the name of a value, a table or a part of one",
 		"t.z": "the table t has no column z (it has n, x and y)", "t[r]": `the table t has no row "r"`,
 	} {
 		_, err := m.EntriesOf(name)

@@ -15,15 +15,15 @@ import (
 
 // A project is a folder of sheets. Here it is made of text; os.DirFS or an os.Root gives one on disk.
 var project = fstest.MapFS{
-	"shop.gusset": {Data: []byte(`
+	"rack.gusset": {Data: []byte(`
 page Rack
-  table rack
+  table stock
     stock           | thickness [in] | density [lb/cu ft]
     balsa 1/16      | 1/16           | 8
     balsa 3/32      | 3/32           | 8
 `)},
 	"sparrow.gusset": {Data: []byte(`sheet "Barn Sparrow"
-use "shop.gusset"
+use "rack.gusset"
 
 page Wing
   span        [in, 1/8]   : 36            // tip to tip, on the bench
@@ -32,7 +32,7 @@ page Wing
   ribs                    : 13
   rib_area    [sq in]     : 4
   area        [sq in]     = span * chord
-  rib_weight  [oz, 0.01]  = ribs * rib_area * shop.rack[rib_stock].thickness * shop.rack[rib_stock].density
+  rib_weight  [oz, 0.01]  = ribs * rib_area * rack.stock[rib_stock].thickness * rack.stock[rib_stock].density
 
 page Flying
   all_up      [oz, 0.1]        : 15
@@ -41,7 +41,7 @@ page Flying
 `)},
 }
 
-// open loads a sheet of the project beside the starter library.
+// open loads a sheet of the project beside the library.
 func open(path string) *engine.Model {
 	m, err := engine.Load(engine.Sources{Files: project, Library: library.Pages()}, path)
 	if err != nil {
@@ -67,7 +67,7 @@ func ExampleLoad() {
 
 func ExampleModel_Value() {
 	m := open("sparrow.gusset")
-	for _, name := range []string{"loading", "rib_stock", "gentle", `shop.rack["balsa 3/32"].thickness`} {
+	for _, name := range []string{"loading", "rib_stock", "gentle", `rack.stock["balsa 3/32"].thickness`} {
 		v, err := m.Value(name)
 		fmt.Println(name, "is", v.Quantity(), err)
 	}
@@ -79,7 +79,7 @@ func ExampleModel_Value() {
 	// loading is 10.0 oz/sq ft <nil>
 	// rib_stock is balsa 1/16 <nil>
 	// gentle is yes <nil>
-	// shop.rack["balsa 3/32"].thickness is 0.09375 in <nil>
+	// rack.stock["balsa 3/32"].thickness is 0.09375 in <nil>
 	// 0.24 oz on the page, 0.240741 oz at full precision
 	// there is no lodaing in sparrow.gusset; is it loading?
 }
@@ -91,7 +91,7 @@ func ExampleModel_Set() {
 		ribs, _ := m.Value("rib_weight")
 		loading, _ := m.Value("loading")
 		gentle, _ := m.Cell("gentle")
-		fmt.Printf("ribs %s, loading %s, gentle %s\n", ribs.Quantity(), loading.Quantity(), gentle.State())
+		fmt.Printf("ribs %s, loading %s, gentle %t\n", ribs.Quantity(), loading.Quantity(), gentle.State() == engine.CheckHolds)
 	}
 	show()
 	for name, value := range map[string]string{"rib_stock": "balsa 3/32", "chord": "5-1/2", "all_up": "1 lb 4 oz"} {
@@ -103,8 +103,8 @@ func ExampleModel_Set() {
 	fmt.Println(m.Set("all_up", "6 N"))
 	fmt.Println(m.Set("loading", "9"))
 	// Output:
-	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle holds
-	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle fails
+	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle true
+	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle false
 	// all_up: 6 N is a force, but [oz] is a mass
 	// loading is worked out, not given: only given values can be set
 }
@@ -130,14 +130,14 @@ func ExampleModel_Set_waiting() {
 	m := open("sparrow.gusset")
 	fmt.Println(m.Set("span", ""))
 	loading, _ := m.Value("loading")
-	fmt.Println(loading.Status, loading.Reason)
+	fmt.Println(loading.Status == engine.Waits, loading.Reason)
 	gentle, _ := m.Cell("gentle")
-	fmt.Println(gentle.State())
+	fmt.Println(gentle.State() == engine.CheckWaits)
 	fmt.Println(m.Problems().Err())
 	// Output:
 	// <nil>
-	// waiting waits for span
-	// waits
+	// true waits for span
+	// true
 	// <nil>
 }
 
@@ -230,7 +230,7 @@ func ExampleModel_Pages() {
 
 // A table is read by rows, or one entry at a time.
 func ExampleModel_Pages_table() {
-	for _, p := range open("shop.gusset").Pages() {
+	for _, p := range open("rack.gusset").Pages() {
 		for _, it := range p.Items {
 			for _, row := range it.Table.Rows {
 				fmt.Println(row.Name, row.Values[1].Quantity(), row.Values[2].Quantity())
@@ -265,12 +265,12 @@ full   [V]  = pack_voltage_full(cells)
 
 // withVariants is a sheet of the project with variants.
 const withVariants = `
-use "shop.gusset"
+use "rack.gusset"
 span      [in]            : 36
 chord     [in]            : 6
 rib_stock                 : "balsa 1/16"
 area      [sq in]         = span * chord
-all_up    [oz, 0.1]       = 12 [oz] + area * shop.rack[rib_stock].thickness * shop.rack[rib_stock].density / 4
+all_up    [oz, 0.1]       = 12 [oz] + area * rack.stock[rib_stock].thickness * rack.stock[rib_stock].density / 4
 loading   [oz/sq ft, 0.1] = wing_loading(all_up, area)
 
 variant "as drawn"
@@ -280,7 +280,7 @@ variant "as drawn, longer" from "as drawn"
 `
 
 func ExampleModel_UseVariant() {
-	files := fstest.MapFS{"shop.gusset": project["shop.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
+	files := fstest.MapFS{"rack.gusset": project["rack.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
 	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "martin.gusset")
 	if err != nil {
 		panic(err)
@@ -302,7 +302,7 @@ func ExampleModel_UseVariant() {
 }
 
 func ExampleCompare() {
-	files := fstest.MapFS{"shop.gusset": project["shop.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
+	files := fstest.MapFS{"rack.gusset": project["rack.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
 	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "martin.gusset")
 	if err != nil {
 		panic(err)
@@ -326,13 +326,13 @@ func ExampleCompare() {
 
 func ExampleModel_EntriesOf() {
 	m := open("sparrow.gusset")
-	list, err := m.EntriesOf("shop.rack.thickness")
+	list, err := m.EntriesOf("rack.stock.thickness")
 	for _, e := range list {
 		fmt.Println(e.Name, e.Quantity(), err)
 	}
 	// Output:
-	// shop.rack["balsa 1/16"].thickness 0.0625 in <nil>
-	// shop.rack["balsa 3/32"].thickness 0.09375 in <nil>
+	// rack.stock["balsa 1/16"].thickness 0.0625 in <nil>
+	// rack.stock["balsa 3/32"].thickness 0.09375 in <nil>
 }
 
 func ExampleModel_Formulas() {
@@ -354,5 +354,5 @@ func ExampleModel_Sheets() {
 	}
 	// Output:
 	// "" sparrow.gusset
-	// "shop" shop.gusset
+	// "rack" rack.gusset
 }

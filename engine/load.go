@@ -19,7 +19,7 @@ const (
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
 	maxTextSize = 4 << 10   // bytes of a text that is joined from others
-	maxFinds    = 500       // in all sheets together
+	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
 )
 
@@ -34,6 +34,7 @@ func Load(src Sources, path string) (*Model, error) {
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.remarkHidden()
+	m.readChoices()
 	m.readVariants()
 	m.work()
 	return m, nil

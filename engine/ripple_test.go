@@ -156,7 +156,7 @@ func givenNames(m *Model) []string {
 }
 
 const rackOfTwo = `
-table rack
+table stock
   stock | density [lb/cu ft, 0.1] | on_hand
   sheet | 8                       | 2
   strip | 28                      | 1
@@ -165,16 +165,16 @@ table rack
 
 const shelf = `
 sheet "Shelf"
-use "shop.gusset" as room
+use "rack.gusset" as room
 page Wood
   area       [sq in]   : 36
   thick      [in]      : 1/16
-  worked     [oz, 1]   = area * thick * room.rack["sheet"].density
+  worked     [oz, 1]   = area * thick * room.stock["sheet"].density
   weighed    [oz]      : 0.2
   weight     [oz]      = weighed ?? worked
   long       [ft in]   = worked * 1000 [in/oz]
   check light          = worked < 0.2 [oz]  // or it sinks
-  other                = room.rack["strip"].on_hand
+  other                = room.stock["strip"].on_hand
   table parts
     part | estimated [oz] | weighed [oz]
     wing | = worked       |
@@ -185,7 +185,7 @@ page Wood
 
 func loadShelf(t *testing.T, sheet string) *Model {
 	t.Helper()
-	files := fstest.MapFS{"x.gusset": {Data: []byte(sheet)}, "shop.gusset": {Data: []byte(rackOfTwo)}}
+	files := fstest.MapFS{"x.gusset": {Data: []byte(sheet)}, "rack.gusset": {Data: []byte(rackOfTwo)}}
 	m, err := Load(Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
@@ -194,7 +194,7 @@ func loadShelf(t *testing.T, sheet string) *Model {
 
 func TestRippleTells(t *testing.T) {
 	m := loadShelf(t, shelf)
-	r := requireRipple(t, m, Setting{`room.rack["sheet"].density`, "9.5"}, Setting{"room.rack[strip].on_hand", "1"})
+	r := requireRipple(t, m, Setting{`room.stock["sheet"].density`, "9.5"}, Setting{"room.stock[strip].on_hand", "1"})
 	var told []string
 	for _, v := range r.Moves {
 		told = append(told, fmt.Sprintf("%s: %s > %s (%s)", v.Name, v.Before.Text, v.Text, v.ChangeText))
@@ -210,13 +210,13 @@ func TestRippleTells(t *testing.T) {
 	assert.Equal(t, 17, r.Values)
 	assert.Equal(t, 9, r.Again, "other, and what is worked from worked")
 
-	r = requireRipple(t, m, Setting{`room.rack["sheet"].density`, "9.7"})
+	r = requireRipple(t, m, Setting{`room.stock["sheet"].density`, "9.7"})
 	require.Equal(t, "light", r.Moves[2].Name)
 	assert.True(t, r.Moves[2].FailsNow())
 	assert.Equal(t, "worked < 0.2 [oz]", r.Moves[2].Formula)
 
-	r = requireRipple(t, m, Setting{`room.rack["sheet"].density`, ""})
-	assert.Equal(t, "waits for room.rack[\"sheet\"].density", r.Moves[0].Reason)
+	r = requireRipple(t, m, Setting{`room.stock["sheet"].density`, ""})
+	assert.Equal(t, "waits for room.stock[\"sheet\"].density", r.Moves[0].Reason)
 	assert.Empty(t, r.Moves[0].ChangeText)
 	r = requireRipple(t, m, Setting{"area", ""})
 	assert.Equal(t, "area", r.Moves[0].Name)
@@ -233,13 +233,13 @@ func TestRippleTells(t *testing.T) {
 
 func TestTargetOfSetting(t *testing.T) {
 	m := loadShelf(t, shelf)
-	p, err := m.Target(Setting{"room.rack[sheet].density", "9 lb/cu ft"})
+	p, err := m.Target(Setting{"room.stock[sheet].density", "9 lb/cu ft"})
 	require.NoError(t, err)
-	assert.Equal(t, Target{Sheet: "shop.gusset", Name: `rack["sheet"].density`, Table: "rack", Row: "sheet", Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
+	assert.Equal(t, Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet", Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
 	p, err = m.Target(Setting{"area", ""})
 	require.NoError(t, err)
 	assert.Equal(t, Target{Sheet: "x.gusset", Name: "area", Cell: "area", Line: 5}, p)
-	assert.Equal(t, map[string]string{"x.gusset": "", "shop.gusset": "room"}, m.Aliases())
+	assert.Equal(t, map[string]string{"x.gusset": "", "rack.gusset": "room"}, m.Aliases())
 }
 
 // TestSettingBlankColumns: a column without a unit in which nothing is given yet takes whatever its sheet would.

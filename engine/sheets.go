@@ -4,7 +4,7 @@ import "strings"
 
 // Sheet is one of the sheets that a model is made of.
 type Sheet struct {
-	Alias   string // what the sheet that was asked for calls it: "shop", or "shop.prices" by way of another; "" for itself
+	Alias   string // what the sheet that was asked for calls it: "rack", or "rack.prices" by way of another; "" for itself
 	Path    string
 	Title   string
 	Library bool   // a page of the library: only what was asked for is there

@@ -130,8 +130,8 @@ func TestLinkageFigures(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "push in the rod", formula: "push_rod_load(12 [oz-in], 3/4 [in], 0 [deg])", unit: "ozf", byHand: "16.000000", source: "12 / 0.75; worked by hand"},
 		{what: "push with the surface at 60 degrees", formula: "push_rod_load(12 [oz-in], 3/4 [in], 60 [deg])", unit: "ozf", byHand: "32.000000", source: "the lever is halved; worked by hand"},
-		{what: "reserve of a wire", formula: "push_rod_reserve(1 [lbf], 1/16 [in], 12 [in])", byHand: "1.488762", source: euler},
-		{what: "half the free length stands four times as much", formula: "push_rod_reserve(1 [lbf], 1/16 [in], 6 [in])", byHand: "5.95505", source: euler},
+		{what: "safety factor of a wire", formula: "push_rod_safety(1 [lbf], 1/16 [in], 12 [in])", byHand: "1.488762", source: euler},
+		{what: "half the free length stands four times as much", formula: "push_rod_safety(1 [lbf], 1/16 [in], 6 [in])", byHand: "5.95505", source: euler},
 		{what: "guides that are not needed", formula: "push_rod_guides(1 [ozf], 1/16 [in], 12 [in], 3)", byHand: "0.0", source: euler + ": 23.8 times its push without one"},
 		{what: "guides that are", formula: "push_rod_guides(16 [ozf], 1/16 [in], 24 [in], 3)", byHand: "2.0", source: euler + ": 0.372 lbf at 24 in for 3 lbf, bays of 8.45 in"},
 		{what: "slop", formula: "surface_slop(1/64 [in], 3/4 [in])", unit: "deg", byHand: "1.193748", source: "asin 1/48; worked by hand"},
@@ -158,7 +158,7 @@ func TestControlsRefusals(t *testing.T) {
 		{"a surface without a chord", "hinge_moment(0.3, 40 [mph], 12 [in], 0 [in])", "oz-in", "the surface must have a span and a chord"},
 		{"a mass for a torque", "servo_torque(12 [oz in], 1/2 [in], 3/4 [in])", "oz-in", "torque"},
 		{"a mass for a servo's rating", "servo_margin(3 [kg cm], 1 [kg-cm])", "", "torque"},
-		{"a rod of mass for force", "push_rod_reserve(10 [oz], 1/16 [in], 12 [in])", "", "force"},
+		{"a rod of mass for force", "push_rod_safety(10 [oz], 1/16 [in], 12 [in])", "", "force"},
 		{"on its dead centre", "push_rod_load(12 [oz-in], 3/4 [in], 90 [deg])", "ozf", "the linkage stands on its dead centre"},
 		{"more play than horn", "surface_slop(1 [in], 3/4 [in])", "deg", "the play must lie between nothing and the horn's length"},
 		{"lead on the hinge", "mass_balance(15 [g], 12 [mm], 0 [mm])", "g", "the weight must sit ahead of the hinge"},
@@ -174,7 +174,7 @@ func TestControlsRemarks(t *testing.T) {
 	assertRemark(t, "hinge_coefficient(25 [%], 0 [deg], 35 [deg])", "", "the air leaves the surface")
 	assertRemark(t, "surface_hinge_moment(25 [%], 35 [deg], 25 [mph], 12 [in], 1.25 [in])", "oz-in", "the air leaves the surface")
 	assertRemark(t, "servo_margin(20 [oz-in], 12 [oz-in])", "", "less than twice what is needed")
-	assertRemark(t, "push_rod_reserve(16 [ozf], 1/16 [in], 12 [in])", "", "a rod that bows gives the surface away at speed")
+	assertRemark(t, "push_rod_safety(16 [ozf], 1/16 [in], 12 [in])", "", "a rod that bows gives the surface away at speed")
 	assertRemark(t, "surface_slop(1/32 [in], 3/4 [in])", "deg", "more than a degree of play invites flutter")
 	assertRemark(t, "edge_slop(1/32 [in], 3/4 [in], 1 [in])", "in", "more than a degree of play invites flutter")
 }
@@ -185,7 +185,7 @@ func TestControlsAreCautious(t *testing.T) {
 	for _, f := range formulas(t) {
 		cautious[f.Name.Text] = len(f.Cautions) > 0
 	}
-	for _, name := range []string{"hinge_moment", "surface_hinge_moment", "mass_balance", "servo_torque", "servo_torque_deflected", "servo_margin", "push_rod_load", "push_rod_reserve", "push_rod_guides", "surface_slop", "edge_slop", "pull_pull_preload"} {
+	for _, name := range []string{"hinge_moment", "surface_hinge_moment", "mass_balance", "servo_torque", "servo_torque_deflected", "servo_margin", "push_rod_load", "push_rod_safety", "push_rod_guides", "surface_slop", "edge_slop", "pull_pull_preload"} {
 		assert.True(t, cautious[name], "%s carries a caution", name)
 	}
 }

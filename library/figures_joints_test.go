@@ -23,7 +23,7 @@ func TestGlueJointFigures(t *testing.T) {
 		{what: "across the grain a third", formula: `joint_shear_strength("basswood", "basswood", "along") / joint_shear_strength("basswood", "basswood", "across")`, printed: "3", byHand: "3.0000000", source: "McLeod, Yolton, Sanborn and Phillips, Forest Products Laboratory Report 1522 (1945)"},
 		{what: "balsa decides over birch", formula: `joint_shear_strength("balsa", "yellow birch", "across") * 3 / woods["balsa"].shear`, byHand: "1.0000000", source: "a third of the weaker wood; worked by hand"},
 		{what: "the load of the area that a load needs", formula: `glue_joint_load(glue_joint_area(20 [lbf], "balsa", "basswood", "across", 4), "basswood", "balsa", "across")`, unit: "lbf", byHand: "80.00000", source: "one formula backwards through the other"},
-		{what: "its reserve", formula: `glue_joint_reserve(20 [lbf], glue_joint_area(20 [lbf], "balsa", "basswood", "across", 4), "basswood", "balsa", "across")`, byHand: "4.000000", source: "one formula backwards through the other"},
+		{what: "its safety factor", formula: `glue_joint_safety(20 [lbf], glue_joint_area(20 [lbf], "balsa", "basswood", "across", 4), "basswood", "balsa", "across")`, byHand: "4.000000", source: "one formula backwards through the other"},
 		{what: "overlap", formula: "lap_length(170 [N], 10 [mm], 6.8 [MPa], 4)", unit: "mm", byHand: "10.000000", source: "680 N over 68 N/mm; worked by hand"},
 		{what: "a butt joint's quarter", formula: `butt_joint_load(1 [sq in], "Sitka spruce") / (woods["Sitka spruce"].bending * 1 [sq in])`, unit: "%", printed: "25", source: endJoints},
 	})
@@ -62,8 +62,8 @@ func TestJoinerFigures(t *testing.T) {
 		{what: "whatever the wood of the caps", formula: `brace_glue_area(1 [kN], "white pine", 3) / brace_glue_area(1 [kN], "sugar maple", 3)`, byHand: "1.000000", source: "6200 and 16100 kPa against 1723.7 kPa: the ply decides on both; worked by hand"},
 		{what: "no dihedral, no kink", formula: "dihedral_kink_load(250 [N], 0 [deg])", unit: "N", byHand: "0.00000", source: byStatics},
 		{what: "kink", formula: "dihedral_kink_load(250 [N], 30 [deg])", unit: "N", byHand: "250.00000", source: byStatics + ": the sine of 30 degrees is a half"},
-		{what: "wire joiner", formula: "wire_joiner_reserve(1 [N m], 3 [mm])", byHand: "3.248502", source: "Shigley's Mechanical Engineering Design, 11th ed., table 10-4: 0.65 x 1885.41 MPa x 2.6507188 mm^3 over 1000; worked by hand", within: 2e-5},
-		{what: "wire joiner, by stress and strength", formula: "wire_joiner_reserve(1 [N m], 2.5 [mm]) * bending_stress(1 [N m], round_second_moment(2.5 [mm]), 1.25 [mm])", unit: "MPa", byHand: "1258.348", source: "Shigley, 11th ed., problem 10-3: 0.65 of 1935.920 MPa; worked by hand"},
+		{what: "wire joiner", formula: "wire_joiner_safety(1 [N m], 3 [mm])", byHand: "3.248502", source: "Shigley's Mechanical Engineering Design, 11th ed., table 10-4: 0.65 x 1885.41 MPa x 2.6507188 mm^3 over 1000; worked by hand", within: 2e-5},
+		{what: "wire joiner, by stress and strength", formula: "wire_joiner_safety(1 [N m], 2.5 [mm]) * bending_stress(1 [N m], round_second_moment(2.5 [mm]), 1.25 [mm])", unit: "MPa", byHand: "1258.348", source: "Shigley, 11th ed., problem 10-3: 0.65 of 1935.920 MPa; worked by hand"},
 		{what: "socket", formula: "socket_load(6 [N m], 90 [mm]) * 60 [mm]", unit: "N m", byHand: "6.000000", source: byStatics + ": each force acts at the middle of its triangle of pressure"},
 		{what: "pressure in the socket", formula: "socket_pressure(6 [N m], 90 [mm], 6 [mm]) * 6 [mm] * 45 [mm] / 2", unit: "N", byHand: "100.00000", source: byStatics + ": the triangle of pressure is the force"},
 	})
@@ -132,7 +132,7 @@ func TestBandAndDowelFigures(t *testing.T) {
 		{what: "what is needed holds", formula: "band_hold(2 [lbf], bands_needed(8.1 [lbf], 2 [lbf], 40 [deg], 1.5), 40 [deg]) >= 8.1 [lbf] * 1.5 ? 1 : 0", byHand: "1", source: "one formula against the other"},
 		{what: "dowel", formula: "dowel_stress(30 [N], 10 [mm], 6 [mm])", unit: "MPa", byHand: "14.147106", source: sectionByHand + ": 300 / 21.205750"},
 		{what: "dowel in shear", formula: "dowel_shear_stress(27 [N], 6 [mm])", unit: "MPa", byHand: "1.2732395", source: sectionByHand + ": 4 / pi"},
-		{what: "birch dowel", formula: `dowel_reserve(30 [N], 10 [mm], 6 [mm], "yellow birch")`, byHand: "8.058185", source: "Wood Handbook (2010), table 5-3a: 114 MPa over 14.147106; worked by hand"},
+		{what: "birch dowel", formula: `dowel_safety(30 [N], 10 [mm], 6 [mm], "yellow birch")`, byHand: "8.058185", source: "Wood Handbook (2010), table 5-3a: 114 MPa over 14.147106; worked by hand"},
 		{what: "hole", formula: "hole_pressure(30 [N], 6 [mm], 2.5 [mm])", unit: "MPa", byHand: "2.000000", source: "definition; worked by hand"},
 	})
 }
@@ -154,7 +154,7 @@ func TestJointsRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"a grain that is not there", `joint_shear_strength("balsa", "balsa", "askew")`, "psi", `say "along" or "across" for the grain`},
 		{"a wood that is not there", `butt_joint_load(1 [sq in], "cardboard")`, "lbf", "cardboard"},
-		{"a joint without load", `glue_joint_reserve(0 [lbf], 1 [sq in], "balsa", "balsa", "along")`, "", "more than nothing"},
+		{"a joint without load", `glue_joint_safety(0 [lbf], 1 [sq in], "balsa", "balsa", "along")`, "", "more than nothing"},
 		{"a weight for a load", "lap_length(20 [oz], 1 [in], 300 [psi], 3)", "in", "force"},
 		{"a slope of nothing", "scarf_angle(0)", "deg", "the scarf must have a slope"},
 		{"an angle for a slope", "scarf_area_factor(4.76 [deg])", "", "plain number"},
@@ -184,14 +184,14 @@ func TestJointsRemarks(t *testing.T) {
 	assertRemark(t, "scarf_angle(7)", "deg", "1 in 8 is about the steepest in use")
 	assertRemark(t, "scarf_area_factor(9)", "", "less than ten times the cross-section")
 	assertRemark(t, "scarf_area_factor(10)", "", "")
-	assertRemark(t, "lap_length(170 [N], 10 [mm], 6.8 [MPa], 2)", "mm", "a reserve under 3 is thin")
-	assertRemark(t, `glue_joint_reserve(340 [N], 100 [mm^2], "basswood", "basswood", "along")`, "", "a reserve under 3 is thin")
+	assertRemark(t, "lap_length(170 [N], 10 [mm], 6.8 [MPa], 2)", "mm", "a safety factor under 3 is thin")
+	assertRemark(t, `glue_joint_safety(340 [N], 100 [mm^2], "basswood", "basswood", "along")`, "", "a safety factor under 3 is thin")
 	assertRemark(t, `brace_overlap(5 [N m], 20 [mm], 5 [mm], 1, "Sitka spruce", 4)`, "mm", "bends the joint sideways and peels")
-	assertRemark(t, "wire_joiner_reserve(1 [N m], 8 [mm])", "", "the table covers 0.1 to 6.5 mm")
+	assertRemark(t, "wire_joiner_safety(1 [N m], 8 [mm])", "", "the table covers 0.1 to 6.5 mm")
 	assertRemark(t, "strut_load(10 [lbf], 12 [in], 16 [in], 10 [deg])", "lbf", "so flat a strut has to pull very hard")
 	assertRemark(t, "band_stress(1 [in], 5 [in])", "psi", "soon breaks")
-	assertRemark(t, "bands_needed(8 [lbf], 2 [lbf], 30 [deg], 1)", "", "leave a reserve")
-	assertRemark(t, `dowel_reserve(300 [N], 20 [mm], 6 [mm], "yellow birch")`, "", "a reserve under 2 is thin")
+	assertRemark(t, "bands_needed(8 [lbf], 2 [lbf], 30 [deg], 1)", "", "leave something over")
+	assertRemark(t, `dowel_safety(300 [N], 20 [mm], 6 [mm], "yellow birch")`, "", "a safety factor under 2 is thin")
 	assertRemark(t, "wood_screw_hold(0.16, 0.1 [in], 0.5 [in])", "lbf", "not for balsa")
 	assertRemark(t, "magnets_needed(9 [ozf], 8 [ozf], 1)", "", "may take the battery with it")
 }

@@ -52,7 +52,7 @@ area [sq in]   = 400 [sq in] * %[1]g ^ 2
 chord [in]     = 8 [in] * %[1]g
 span [in]      = 50 [in] * %[1]g
 loading        = wing_loading(weight, area) / 1 [oz/sq ft]
-cubic          = cubic_wing_loading(weight, area) / 1 [oz/cu ft]
+cubic          = wing_cube_loading(weight, area) / 1 [oz/cu ft]
 speed          = speed_for_lift(weight, area, 0.5, air_density) / 1 [mph]
 reynolds       = reynolds_number(chord, speed * 1 [mph], air_density, air_viscosity)
 power          = power_in_level_flight(weight, area, speed * 1 [mph], air_density, 0.03, 6.25, 0.8) / 1 [W]
@@ -68,7 +68,7 @@ bending        = wing_root_moment(weight, 4, span) / (1 [in^3] * %[1]g ^ 3) / 1 
 	laws := loadSheet(t, fmt.Sprintf("given : %g\nwanted : \"weight\"\nlaw = scaling_of(wanted, given)\n", factor))
 	require.NoError(t, before.Problems().Err())
 	for cell, quantity := range map[string]string{
-		"loading": "wing loading", "cubic": "cubic loading", "speed": "speed", "reynolds": "Reynolds number", "power": "power",
+		"loading": "wing loading", "cubic": "wing cube loading", "speed": "speed", "reynolds": "Reynolds number", "power": "power",
 		"thrust": "thrust", "turning": "turn rate", "circle": "time", "energy": "landing energy", "hinge": "hinge moment", "bending": "stress",
 	} {
 		small, err := before.Value(cell)

@@ -123,7 +123,7 @@ func TestStrengthRefusals(t *testing.T) {
 		{"a wood that is not there", `glue_joint_area(20 [lbf], "mahogany", "balsa", "along", 4)`, "sq in", "mahogany"},
 		{"a grain that is not there", `glue_joint_area(20 [lbf], "balsa", "balsa", "askew", 4)`, "sq in", "glue_joint_area: "},
 		{"a load with a sign", `glue_joint_area(-20 [lbf], "balsa", "balsa", "along", 4)`, "sq in", "give the load without a sign"},
-		{"no reserve", `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 0)`, "sq in", "the reserve must be more than nothing"},
+		{"no safety factor", `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 0)`, "sq in", "the safety factor must be more than nothing"},
 		{"specific gravity for a density", "wood_weight(36 [in], 3 [in], 1/16 [in], 0.16)", "oz", "wood_weight needs a density"},
 		{"no density", "wood_weight(36 [in], 3 [in], 1/16 [in], 0 [lb/cu ft])", "oz", "the density must be more than nothing"},
 		{"a size with a sign", "wood_weight(-36 [in], 3 [in], 1/16 [in], 8 [lb/cu ft])", "oz", "a size must not be less than nothing"},
@@ -137,7 +137,7 @@ func TestStrengthRefusals(t *testing.T) {
 
 func TestStrengthRemarks(t *testing.T) {
 	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 3)`, "sq in", "")
-	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 2)`, "sq in", "a reserve under 3 is thin")
+	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 2)`, "sq in", "a safety factor under 3 is thin")
 	assertRemark(t, "wire_strength(8 [mm])", "MPa", "the table covers 0.1 to 6.5 mm")
 	assertRemark(t, "balsa_bending(3 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")
 	assertRemark(t, "balsa_crushing(22 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")

@@ -128,12 +128,12 @@ func TestSparAndWebFigures(t *testing.T) {
 		{what: "softwood springs back to 0.80", formula: `cap_elastic_strength("Sitka spruce", "softwood") / cap_strength("Sitka spruce")`, printed: "0.80", source: anc18},
 		{what: "hardwood springs back to 0.75", formula: `cap_elastic_strength("yellow birch", "hardwood") / cap_strength("yellow birch")`, printed: "0.75", source: anc18},
 		{what: "a cap is held to crushing, not to bending", formula: `cap_strength("balsa") / stick_strength("balsa")`, byHand: "0.689815", source: "Wood Handbook (2010), table 5-5a: 14900 over 21600; worked by hand"},
-		{what: "reserve", formula: "reserve_factor(38700 [kPa], 12900 [kPa])", byHand: "3.000000", source: "definition; worked by hand"},
+		{what: "safety", formula: "safety_factor(38700 [kPa], 12900 [kPa])", byHand: "3.000000", source: "definition; worked by hand"},
 		{what: "breaking load factor", formula: "breaking_load_factor(3, 38700 [kPa], 12900 [kPa])", byHand: "9.000000", source: "definition; worked by hand"},
 		{what: "shear flow", formula: "shear_flow(54 [N], 27 [mm])", unit: "N/mm", byHand: "2.000000", source: beamByHand},
 		{what: "web stress", formula: "web_stress(54 [N], 2 [mm], 27 [mm])", unit: "MPa", byHand: "1.000000", source: beamByHand},
 		{what: "web thickness backwards", formula: "web_thickness(54 [N], 27 [mm], 1 [MPa])", unit: "mm", byHand: "2.000000", source: beamByHand},
-		{what: "web of spruce", formula: `web_reserve(54 [N], 2 [mm], 27 [mm], "Sitka spruce")`, byHand: "7.900000", source: "Wood Handbook (2010), table 5-3a: 7900 kPa over 1 MPa; worked by hand"},
+		{what: "web of spruce", formula: `web_safety(54 [N], 2 [mm], 27 [mm], "Sitka spruce")`, byHand: "7.900000", source: "Wood Handbook (2010), table 5-3a: 7900 kPa over 1 MPa; worked by hand"},
 		{what: "web glue", formula: `web_glue_width(54 [N], 27 [mm], joint_shear_strength("Sitka spruce", "basswood", "along"), 3)`, unit: "mm", byHand: "0.882353", source: "2 N/mm x 3 over 6.8 MPa; worked by hand"},
 		{what: "shear in a strip", formula: "stick_shear_stress(72 [N], 6 [mm], 12 [mm])", unit: "MPa", byHand: "1.500000", source: beamByHand},
 		{what: "shear in a rod", formula: "round_shear_stress(3 [N], 2 [mm])", unit: "MPa", byHand: "1.2732395", source: beamByHand + ": 4 / pi"},
@@ -319,8 +319,8 @@ func TestStructureRefusals(t *testing.T) {
 		{"a mass times a length for a moment", "cap_load(5 [lb in], 1 [in])", "lbf", "moment"},
 		{"a weight for a load", "tip_deflection(20 [oz], 30 [in], 1e6 * 1 [psi], 0.01 [in^4])", "in", "force"},
 		{"nothing allowed", "cap_area(5 [N m], 20 [mm], 0 [MPa])", "mm^2", "the stress allowed must be more than nothing"},
-		{"a stress of nothing", "reserve_factor(38700 [kPa], 0 [kPa])", "", "more than nothing"},
-		{"a stress with a sign", "reserve_factor(38700 [kPa], -1 [kPa])", "", "give the stress without a sign"},
+		{"a stress of nothing", "safety_factor(38700 [kPa], 0 [kPa])", "", "more than nothing"},
+		{"a stress with a sign", "safety_factor(38700 [kPa], -1 [kPa])", "", "give the stress without a sign"},
 		{"a wood that is not there", `cap_strength("steel")`, "psi", "steel"},
 		{"no kind of wood", `cap_elastic_strength("balsa", "light")`, "psi", `say "softwood" or "hardwood"`},
 		{"a wood without a shear modulus", `wood_shear_modulus("beech")`, "psi", "beech"},
@@ -335,9 +335,9 @@ func TestStructureRefusals(t *testing.T) {
 }
 
 func TestStructureRemarks(t *testing.T) {
-	assertRemark(t, "reserve_factor(38700 [kPa], 19350 [kPa])", "", "")
-	assertRemark(t, "reserve_factor(38700 [kPa], 38000 [kPa])", "", "a reserve under 1.5 leaves nothing")
-	assertRemark(t, `web_reserve(540 [N], 2 [mm], 27 [mm], "balsa")`, "", "a reserve under 3 is thin")
+	assertRemark(t, "safety_factor(38700 [kPa], 19350 [kPa])", "", "")
+	assertRemark(t, "safety_factor(38700 [kPa], 38000 [kPa])", "", "a safety factor under 1.5 leaves nothing")
+	assertRemark(t, `web_safety(540 [N], 2 [mm], 27 [mm], "balsa")`, "", "a safety factor under 3 is thin")
 	assertRemark(t, "tip_deflection_at_full_stress(7 [MPa], 1.36 [GPa], 0.02 [m], 1 [m])", "m", "beyond a fifth of the length")
 	assertRemark(t, "tip_deflection(2000 [N], 0.75 [m], 10.8 [GPa], 6588 [mm^4])", "m", "beyond a fifth of the length")
 	assertRemark(t, "strip_torsion_constant(5 [mm], 1.5 [mm])", "mm^4", "not a thin strip")

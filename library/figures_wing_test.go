@@ -140,7 +140,7 @@ func TestLoadingsAndBack(t *testing.T) {
 		{what: "area for a loading", formula: "wing_loading(40 [oz], wing_area_for_loading(40 [oz], 16 [oz/sq ft]))", unit: "oz/sq ft", byHand: "16.0000000", source: byHandOnly},
 		{what: "weight for a loading", formula: "weight_for_loading(432 [sq in], 15 [oz/sq ft])", unit: "oz", byHand: "45.0000000", source: byHandOnly},
 		{what: "an ounce on a square foot", formula: "wing_loading(1 [oz], 144 [sq in])", unit: "g/dm^2", printed: "3.051517", source: "NIST Special Publication 811, appendix B.8: 0.3051517 kg/m^2"},
-		{what: "a model twice the size, eight times the weight, feels alike", formula: "cubic_wing_loading(8 * 20 [oz], 4 * 300 [sq in]) / cubic_wing_loading(20 [oz], 300 [sq in])", byHand: "1.0000000", source: byHandOnly},
+		{what: "a model twice the size, eight times the weight, feels alike", formula: "wing_cube_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_cube_loading(20 [oz], 300 [sq in])", byHand: "1.0000000", source: byHandOnly},
 		{what: "but loads its wing twice as much", formula: "wing_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_loading(20 [oz], 300 [sq in])", byHand: "2.0000000", source: byHandOnly},
 	})
 }
@@ -304,9 +304,9 @@ func TestSpeedFigures(t *testing.T) {
 		{what: "lift high up", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])", byHand: "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
 		{what: "lift of a metre of wing", formula: "lift_coefficient_in(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])", printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1"},
 		{what: "lift over drag there", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
-		{what: "greatest lift", formula: "best_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
+		{what: "greatest lift", formula: "max_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
 		{what: "area for a stall", formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "sq ft", printed: "342.6", byHand: "342.6000", source: fundamentals + ", example 1.7, read backwards"},
-		{what: "a wing's lift from its section's", formula: "wing_best_lift(1.2, 60 [deg])", byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand"},
+		{what: "a wing's lift from its section's", formula: "wing_max_lift(1.2, 60 [deg])", byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand"},
 		{what: "weight for a stall", formula: "weight_for_stall(342.6 [sq ft], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "lb", printed: "15900", byHand: "15900.00", source: fundamentals + ", example 1.7, read backwards"},
 		{what: "in the air of sea level both rules agree", formula: "lift_coefficient_in(40 [oz], 400 [sq in], 20 [mph], air_density) - lift_coefficient(40 [oz], 400 [sq in], 20 [mph])", byHand: "0.000000000", source: byHandOnly},
 		{what: "example aeroplane", formula: "lift_coefficient_in(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])", byHand: "0.356788", source: exampleAircraft},
@@ -338,10 +338,10 @@ func TestSurfaces(t *testing.T) {
 // TestBestLiftsCanBeReadOff: the guidance is a table and no formula, since it is from memory; it rises, so that it can be read off between its rows.
 func TestBestLiftsCanBeReadOff(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "between two rows", formula: "interpolate(150000, best_lifts.reynolds, best_lifts.naca_2412) - (interpolate(100000, best_lifts.reynolds, best_lifts.naca_2412) + interpolate(200000, best_lifts.reynolds, best_lifts.naca_2412)) / 2", byHand: "0.000000000", source: byHandOnly},
-		{what: "a flat bottom lifts more than a symmetrical section", formula: "sign(min(best_lifts.flat_bottomed) - max(best_lifts.naca_0012))", byHand: "1", source: "common practice, no source"},
+		{what: "between two rows", formula: "interpolate(150000, max_lifts.reynolds, max_lifts.naca_2412) - (interpolate(100000, max_lifts.reynolds, max_lifts.naca_2412) + interpolate(200000, max_lifts.reynolds, max_lifts.naca_2412)) / 2", byHand: "0.000000000", source: byHandOnly},
+		{what: "a flat bottom lifts more than a symmetrical section", formula: "sign(min(max_lifts.flat_bottomed) - max(max_lifts.naca_0012))", byHand: "1", source: "common practice, no source"},
 	})
-	refuse(t, []refusal{{"slower than the table", "interpolate(20000, best_lifts.reynolds, best_lifts.flat_bottomed)", "", "20000"}})
+	refuse(t, []refusal{{"slower than the table", "interpolate(20000, max_lifts.reynolds, max_lifts.flat_bottomed)", "", "20000"}})
 }
 
 func TestWingRefusals(t *testing.T) {
@@ -373,7 +373,7 @@ func TestWingRefusals(t *testing.T) {
 		{"no aspect ratio", "lift_slope_helmbold(0)", "1/rad", "the aspect ratio must be more than nothing"},
 		{"sweep of a right angle", "lift_slope_swept(6.13 [1/rad], 6, 90 [deg])", "1/rad", "the sweep must lie between"},
 		{"no speed", "lift_coefficient_in(40 [oz], 400 [sq in], 0 [mph], air_density)", "", "must be more than nothing"},
-		{"a force for a weight", "best_lift_from_stall(40 [ozf], 400 [sq in], 18 [mph], air_density)", "", "force"},
+		{"a force for a weight", "max_lift_from_stall(40 [ozf], 400 [sq in], 18 [mph], air_density)", "", "force"},
 		{"no loading", "wing_area_for_loading(40 [oz], 0 [oz/sq ft])", "sq in", "the loading must be more than nothing"},
 		{"a knife-edge turn", "stall_speed_in_turn(18 [mph], 90 [deg])", "mph", "the bank must lie between -90 and 90 degrees"},
 		{"a load pulling down", "stall_speed_at_load(18 [mph], -1)", "mph", "the load factor must not be less than nothing"},
@@ -396,7 +396,7 @@ func TestWingRemarks(t *testing.T) {
 		{"lift_slope_lifting_line(0.105 [1/rad], 8, 0)", "1/rad", "section slopes lie near 2 pi per radian"},
 		{"lift_slope_lifting_line(2 * pi / 1 [rad], 8, 0.9)", "1/rad", "the shape factor lies between"},
 		{"induced_drag_coefficient(0.5, 6, 1.2)", "", "a single wing's span efficiency does not exceed 1"},
-		{"best_lift_from_stall(40 [oz], 400 [sq in], 8 [mph], air_density)", "", "was there wind"},
+		{"max_lift_from_stall(40 [oz], 400 [sq in], 8 [mph], air_density)", "", "was there wind"},
 		{"lift_coefficient_in(40 [oz], 400 [sq in], 20 [mph], 0.002377 [lb/cu ft])", "", "is the density in the right unit"},
 		{"aileron_share(20 [in], 1 [in], 400 [sq in])", "%", ""},
 		{"aileron_share(8 [in], 1 [in], 400 [sq in])", "%", "roll it slowly"},

@@ -197,7 +197,7 @@ func TestStressOfALanding(t *testing.T) {
 func TestLoadedWireCarriesItsCaution(t *testing.T) {
 	assertCautions(t, "wire_strength", "wire_bending_limit", "wire_torsion_limit", "leg_stress", "leg_load_limit", "leg_wire_needed",
 		"torsion_leg_rate", "torsion_bar_stress", "torsion_leg_limit", "joiner_stress", "joiner_wire_needed", "pushrod_limit", "drop_load", "landing_load",
-		"landing_factor", "highest_drop", "drop_stress", "torsion_drop_stress", "sink_stress", "set_reserve", "bending_set", "torsion_set",
+		"landing_factor", "highest_drop", "drop_stress", "torsion_drop_stress", "sink_stress", "set_safety", "bending_set", "torsion_set",
 		"spring_stress", "spring_load_limit", "strip_stress", "strip_drop_stress", "strip_load_limit", "strip_thickness_needed", "tube_stress")
 }
 
@@ -221,8 +221,8 @@ func TestWireRefusals(t *testing.T) {
 		{"a strip that widens", "tapered_strip_rate(1 [in], 1.5 [in], 1/8 [in], 5 [in], 10e6 [psi])", "lbf/in", "narrows towards the wheel"},
 		{"a strip to a point", "tapered_strip_rate(1 [in], 0 [in], 1/8 [in], 5 [in], 10e6 [psi])", "lbf/in", "not to nothing"},
 		{"a wall thicker than the tube", "tube_weight(1/4 [in], 3/16 [in], 36 [in], 0.3 [lb/cu in])", "oz", "thicker than half the tube"},
-		{"no reserve", "leg_wire_needed(10 [lbf], 5 [in], 0)", "in", "the reserve must be more than nothing"},
-		{"no stress", "set_reserve(0 [psi], 1/8 [in])", "", "the stress must be more than nothing"},
+		{"no safety factor", "leg_wire_needed(10 [lbf], 5 [in], 0)", "in", "the safety factor must be more than nothing"},
+		{"no stress", "set_safety(0 [psi], 1/8 [in])", "", "the stress must be more than nothing"},
 	})
 }
 
@@ -230,7 +230,7 @@ func TestWireRemarks(t *testing.T) {
 	assertRemark(t, "leg_stress(30 [N], 3 [mm], 100 [mm])", "MPa", "")
 	assertRemark(t, "leg_stress(50 [N], 3 [mm], 100 [mm])", "MPa", "beyond what music wire springs back from")
 	assertRemark(t, "torsion_bar_stress(50 [N], 3 [mm], 100 [mm])", "MPa", "twisted beyond")
-	assertRemark(t, "set_reserve(1500 [MPa], 1 [mm])", "", "the wire stays bent")
+	assertRemark(t, "set_safety(1500 [MPa], 1 [mm])", "", "the wire stays bent")
 	assertRemark(t, "wire_modulus(7 [mm])", "GPa", "the table covers 0.1 to 6.5 mm")
 	assertRemark(t, "leg_wire_needed(500 [lbf], 10 [in], 2)", "in", "more than the table's thickest wire")
 	assertRemark(t, "splayed_rate(8 [lbf/in], 5 [deg])", "lbf/in", "buckles rather than bends")

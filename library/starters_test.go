@@ -60,7 +60,7 @@ func TestFilledStartersWorkOut(t *testing.T) {
 				switch {
 				case it.Cell != nil && it.Cell.Kind == engine.Check:
 					checks++
-					assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+					assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
 				case it.Cell != nil:
 					assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
 				case it.Table != nil:
@@ -160,8 +160,8 @@ func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
 func waitFor(t *testing.T, m *engine.Model, empty string) (waiting int) {
 	t.Helper()
 	look := func(name string, v engine.Value) {
-		assert.NotEqual(t, engine.Failed, v.Status, "without %s: %s: %s", empty, name, v.Reason)
-		if name != empty && v.Status == engine.Waiting {
+		assert.NotEqual(t, engine.None, v.Status, "without %s: %s: %s", empty, name, v.Reason)
+		if name != empty && v.Status == engine.Waits {
 			waiting++
 		}
 	}
@@ -272,7 +272,7 @@ func TestPoweredStarter(t *testing.T) {
 	moment := 5 * allUp / 16 * span / 8
 	stress := capStress(moment, 0.25, 0.125, 0.875)
 	agree(t, m, map[string]float64{
-		"print_scale": scale, "span": span, "wing_area": area, "chord": chord, "slenderness": span * span / area,
+		"print_scale": scale, "span": span, "wing_area": area, "chord": chord, "aspect": span * span / area,
 		// a sheet of 36 by 3 in weighs 0.51 oz, a strip of 36 in 0.29
 		"cut[ribs].weight":                    17 * 6 * 0.875 * 0.78 * 0.51 / (3 * 36),
 		"cut[spar caps].weight":               4 * 22 * 0.29 / 36,
@@ -282,7 +282,7 @@ func TestPoweredStarter(t *testing.T) {
 		"stall":                               stallMPH(allUp, area, 1.15),
 		"root_moment":                         moment,
 		"cap_stress":                          stress,
-		"spar_reserve":                        38.7e6 / psi / stress,
+		"spar_safety":                         38.7e6 / psi / stress,
 		"level_room":                          6.25 - 5,
 		"nose_over":                           math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
 		"engine_power":                        (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
@@ -331,7 +331,7 @@ func TestRackMovesWhatToBuy(t *testing.T) {
 // motorMeetsPropeller works motor and propeller out at the speed that was found: both take and give the same power.
 func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idle, ohms float64) {
 	t.Helper()
-	speed, volts := numberOf(t, m, "full_speed"), 3*3.85
+	speed, volts := numberOf(t, m, "static_rpm"), 3*3.85
 	turns := speed / 60
 	current := (volts - speed/kv) / ohms
 	given := (current - idle) * (volts - current*ohms)
@@ -355,7 +355,7 @@ func TestGliderStarter(t *testing.T) {
 	glideLift := math.Sqrt(math.Pi * 0.9 * ratio * 0.022)
 	bar := math.Pi / 4 * 0.25 * 2.5 * 530 * 16 / 1728
 	agree(t, m, map[string]float64{
-		"wing_area": area, "span": span, "slenderness": ratio,
+		"wing_area": area, "span": span, "aspect": ratio,
 		"chord":       (inner*8.5 + outer*meanOuter) / (inner + outer),
 		"tow_load":    load,
 		"root_moment": moment,
@@ -386,9 +386,9 @@ func TestBiplaneStarter(t *testing.T) {
 	agree(t, m, map[string]float64{
 		"wing_area": area, "chord": chord, "chord_begins": quarter - chord/4, "gap": gap,
 		"stagger_angle":           math.Atan(1.5/gap) * 180 / math.Pi,
-		"slenderness":             34 * 34 / area * 2 / (1 + interference),
+		"aspect":                  34 * 34 / area * 2 / (1 + interference),
 		"wings[upper].cap_stress": capStress(moment, 0.25, 0.125, 41.0/64),
-		"wings[upper].reserve":    38.7e6 / psi / capStress(moment, 0.25, 0.125, 41.0/64),
+		"wings[upper].safety":     38.7e6 / psi / capStress(moment, 0.25, 0.125, 41.0/64),
 		"cabane_leg":              leg,
 		"cabane_buckles":          math.Pow(math.Pi, 3) * 28.5e6 / 64 * math.Pow(wire, 4) / (leg * leg),
 		"cabane_pull":             5 * allUp / 16 * 0.55 / 4 * leg / 2.75,
@@ -417,8 +417,8 @@ func TestRescaledStarter(t *testing.T) {
 	agree(t, m, map[string]float64{
 		"scale": scale, "print_at": 100 * scale * 12 / 11.9375, "new_check_bar": 9, "new_area": area,
 		"measures[tail arm].new": 31 * scale,
-		"drawn_all_up":           drawn, "all_up": allUp, "plain_scaled": drawn * scale * scale * scale,
-		"cubic": allUp / math.Pow(area/144, 1.5), "stall": stall,
+		"plan_all_up":            drawn, "all_up": allUp, "plain_scaled": drawn * scale * scale * scale,
+		"cube_loading": allUp / math.Pow(area/144, 1.5), "stall": stall,
 		"power_wanted":              350 * allUp / drawn * stall / drawnStall,
 		"servo_wanted":              40 * scale * scale * scale * stall * stall / (drawnStall * drawnStall),
 		"rules[hinge moment].times": math.Pow(scale, 4),

@@ -61,7 +61,7 @@ func (h *biplane) cell() {
 	upperChord, lowerChord := h.given("upper_chord"), h.given("lower_chord")
 	h.upper, h.lower = h.given("upper_span")*upperChord, h.given("lower_span")*lowerChord
 	h.area = h.upper + h.lower
-	h.depthUpper, h.depthLower = h.given("section_depth")*upperChord, h.given("section_depth")*lowerChord
+	h.depthUpper, h.depthLower = h.given("section_thickness")*upperChord, h.given("section_thickness")*lowerChord
 	h.chord = (h.upper*upperChord + h.lower*lowerChord) / h.area
 	h.quarter = (h.upper*upperChord/4 + h.lower*(h.given("stagger_measured")+lowerChord/4)) / h.area
 	h.front = h.quarter - h.chord/4
@@ -106,7 +106,7 @@ func (h *biplane) cut() {
 		pieces, long, wide := h.piece(r.Name)
 		stock := h.text(h.entry("cut", r.Name, "stock"))
 		h.outline[r.Name] = pieces * long * wide
-		h.wood[r.Name] = h.outline[r.Name] * h.row("cut", r.Name, "full") * h.rack(stock, "thickness") * h.rack(stock, "density")
+		h.wood[r.Name] = h.outline[r.Name] * h.row("cut", r.Name, "left") * h.rack(stock, "thickness") * h.rack(stock, "density")
 	}
 }
 
@@ -188,7 +188,7 @@ func TestMillWagtailCellByHand(t *testing.T) {
 	h.agrees("equivalent_chord", h.chord)
 	h.agrees("quarter_at", h.quarter)
 	h.agrees("chord_from", h.front)
-	h.agrees("slenderness", h.ratio)
+	h.agrees("aspect", h.ratio)
 	h.agrees("upper_share", h.upper/(h.upper+h.given("lower_works")*h.lower))
 	h.agrees("stagger_slope", math.Atan(h.given("stagger_measured")/h.given("gap_measured")))
 	set := func(wing string) float64 {
@@ -227,7 +227,7 @@ func TestMillWagtailTailByHand(t *testing.T) {
 	neutral := 0.25 + volume*h.given("tail_efficiency")*tail/wing*(1-2*wing/(math.Pi*h.ratio)) - h.given("body_loss")
 	h.agrees("tailplane_volume", volume)
 	h.agrees("fin_share", h.given("fin_area")*(h.given("fin_at")-h.quarter)/(h.area*h.meanSpan))
-	h.agrees("margin", neutral-h.given("balance_share"))
+	h.agrees("static_margin", neutral-h.given("balance_share"))
 }
 
 func TestMillWagtailAileronsByHand(t *testing.T) {
@@ -235,7 +235,7 @@ func TestMillWagtailAileronsByHand(t *testing.T) {
 	span, chord := h.given("aileron_span"), h.given("aileron_chord")
 	h.agrees("of_both_wings", 2*span*chord/h.area)
 	h.agrees("of_lower_wing", 2*span*chord/h.lower)
-	q := air / 2 * h.given("fastest") * h.given("fastest")
+	q := air / 2 * h.given("dive_speed") * h.given("dive_speed")
 	twist := h.given("hinge_slope") * h.given("aileron_up") * q * span * chord * chord
 	h.agrees("aileron_twist", twist)
 	h.agrees("servo_needed", twist*h.given("servo_arm")/h.given("horn_arm"))
@@ -260,16 +260,16 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 			fast = middle
 		}
 	}
-	h.agrees("full_speed", slow)
+	h.agrees("static_rpm", slow)
 	h.agrees("current", current(slow))
 	turns := slow / (2 * math.Pi)
 	pull := (0.0376 + 0.1085*pitch/size) * air * turns * turns * math.Pow(size, 4)
 	h.agrees("pull", pull)
 	h.agrees("pull_metric", pull)
 	h.agrees("pull_share", pull/(h.allUp*gravity))
-	h.agrees("pitch_runs", pitch*turns)
+	h.agrees("pitch_speed", pitch*turns)
 	h.agrees("watts", (volts-current(slow)*cells*h.given("cell_resistance"))*current(slow)/h.allUp)
-	h.agrees("flat_out", 0.8*h.given("charge")/current(slow))
+	h.agrees("flat_out", 0.8*h.given("capacity")/current(slow))
 }
 
 func TestMillWagtailStructureByHand(t *testing.T) {
@@ -282,7 +282,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 		moment := lift / 2 * span / 4 // half the lift, halfway out
 		return spruce / capStress(moment, h.rack(h.text(stock), "width"), h.rack(h.text(stock), "thickness"), depth-skin)
 	}
-	h.agrees("upper_reserve", wing("upper_cap_stock", lift*share, h.given("upper_span"), h.depthUpper))
+	h.agrees("upper_safety", wing("upper_cap_stock", lift*share, h.given("upper_span"), h.depthUpper))
 	wings := 0.0
 	for part, weight := range h.weight {
 		if group := h.text(h.entry("parts", part, "group")); group == "upper" || group == "lower" || group == "struts" {
@@ -290,7 +290,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 		}
 	}
 	h.agrees("sand_on_wings", h.si("bench.load_factor")*(h.allUp-wings)-wings)
-	h.agrees("lower_reserve", wing("lower_cap_stock", lift*(1-share), h.given("lower_span"), h.depthLower))
+	h.agrees("lower_safety", wing("lower_cap_stock", lift*(1-share), h.given("lower_span"), h.depthLower))
 	web := h.text("web_stock")
 	h.agrees("web_stress", lift*share/2/(h.rack(web, "thickness")*(h.depthUpper-skin-2*h.rack(h.text("upper_cap_stock"), "thickness"))))
 	h.agrees("web_strength", balsaShear*h.rack(web, "density")/balsaDensity)
@@ -301,7 +301,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	cabane := pushed/2 - strut
 	h.agrees("strut_push", strut)
 	h.agrees("cabane_push", cabane)
-	h.agrees("plate_needed", 3*strut*h.si("bench.glue_reserve")/spruceShear)
+	h.agrees("plate_needed", 3*strut*h.si("bench.glue_safety")/spruceShear)
 	// Euler's column, ends free to turn.
 	stock := h.text("strut_stock")
 	flat := h.rack(stock, "width") * math.Pow(h.rack(stock, "thickness"), 3) / 12
@@ -321,7 +321,7 @@ func TestMillWagtailUndercarriageByHand(t *testing.T) {
 	strength := 2211e6 / math.Pow(wire*1000, 0.145) // music wire to ASTM A228: Shigley, table 10-4
 	h.agrees("gear_leg", leg)
 	h.agrees("gear_stress", stress)
-	h.agrees("gear_reserve", 0.65*strength/stress)
+	h.agrees("gear_safety", 0.65*strength/stress)
 	level := h.given("shaft_height") - h.given("diameter")/2
 	h.agrees("level_room", level)
 	sin, cos := math.Sincos(h.given("ground_angle"))
@@ -333,17 +333,17 @@ func TestMillWagtailFlyingByHand(t *testing.T) {
 	h := biplaneByHand(t)
 	h.agrees("loading", h.allUp/h.area)
 	h.agrees("loading_metric", h.allUp/h.area)
-	h.agrees("cubic", h.allUp/math.Pow(h.area, 1.5))
-	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("best_lift")))
+	h.agrees("cube_loading", h.allUp/math.Pow(h.area, 1.5))
+	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("max_lift")))
 	h.agrees("stall", stall)
 	h.agrees("stall_banked", stall/math.Sqrt(math.Cos(h.given("bank"))))
 	volts := h.given("cells") * h.given("cell_in_use")
 	power := func(speed float64) (glide, watts, lasts float64) {
 		pressure := air / 2 * speed * speed
 		lift := h.allUp * gravity / (pressure * h.area)
-		drag := h.given("least_drag") + lift*lift/(math.Pi*h.given("span_efficiency")*h.ratio)
+		drag := h.given("drag_at_no_lift") + lift*lift/(math.Pi*h.given("span_efficiency")*h.ratio)
 		watts = pressure * h.area * drag * speed
-		return lift / drag, watts, 0.8 * h.given("charge") / (watts / h.given("cruise_share") / volts)
+		return lift / drag, watts, 0.8 * h.given("capacity") / (watts / h.given("cruise_share") / volts)
 	}
 	_, watts, lasts := power(h.given("cruise"))
 	h.agrees("cruise_power", watts)
@@ -397,7 +397,7 @@ func TestMillWagtailCostsByHand(t *testing.T) {
 }
 
 // TestMillWagtailOtherPack: the pack weighs more, so it moves towards the balance point; a stock that the loft does not
-// have is a failed cell with a reason, no error.
+// have is a cell without a result, with a reason, no error.
 func TestMillWagtailOtherPack(t *testing.T) {
 	h := biplaneByHand(t)
 	require.Less(t, h.packAt, h.wanted)
@@ -408,6 +408,6 @@ func TestMillWagtailOtherPack(t *testing.T) {
 	require.NoError(t, h.m.Set("strut_stock", "no such stick"))
 	v, err := h.m.Value("strut_buckles")
 	require.NoError(t, err)
-	assert.Equal(t, engine.Failed, v.Status)
+	assert.Equal(t, engine.None, v.Status)
 	assert.Contains(t, v.Reason, "no such stick")
 }

@@ -56,7 +56,7 @@ func (d demo) weighed(part string) (float64, bool) {
 	return v.Number * siUnits[v.Unit.String()], true
 }
 
-// isWholeModel: nothing failed, every given cell says how it was measured, and all checks hold but those named, which
+// isWholeModel: everything has a result, every given cell says how it was measured, and all checks hold but those named, which
 // wait for the flying. It has so many cells on so many pages.
 func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 	t := d.t
@@ -67,7 +67,7 @@ func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 			if it.Table != nil {
 				for _, r := range it.Table.Rows {
 					for _, v := range r.Values {
-						assert.NotEqual(t, engine.Failed, v.Status, "%s, row %s: %s", it.Table.Name, r.Name, v.Reason)
+						assert.NotEqual(t, engine.None, v.Status, "%s, row %s: %s", it.Table.Name, r.Name, v.Reason)
 					}
 				}
 			}
@@ -80,10 +80,10 @@ func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 				assert.NotEmpty(t, c.Note, c.Name)
 			}
 			switch {
-			case c.Status == engine.Waiting:
+			case c.Status == engine.Waits:
 				assert.Contains(t, waiting, c.Name)
 			case c.Kind == engine.Check:
-				assert.Equal(t, "holds", c.State(), c.Name)
+				assert.Equal(t, engine.CheckHolds, c.State(), c.Name)
 			default:
 				assert.Equal(t, engine.OK, c.Status, "%s: %s", c.Name, c.Reason)
 			}
@@ -135,24 +135,24 @@ func (h *glider) shape() {
 		h.span += 2 * span
 	}
 	h.area, h.chord, h.out, h.back = 2*half, squares/half, outs/half, backs/half
-	h.rootDepth = h.given("section_depth") * h.row("panels", "inner", "root")
-	h.breakDepth = h.given("section_depth") * h.row("panels", "outer", "root")
+	h.rootDepth = h.given("section_thickness") * h.row("panels", "inner", "root")
+	h.breakDepth = h.given("section_thickness") * h.row("panels", "outer", "root")
 }
 
 // cut weighs the cutting list: pieces x length x width x thickness x density x what is left after cutting out.
 func (h *glider) cut() {
 	h.wood, h.outline = map[string]float64{}, map[string]float64{}
 	for _, r := range h.table("cut").Rows {
-		outline, left := 0.0, h.row("cut", r.Name, "full")
+		outline, left := 0.0, h.row("cut", r.Name, "left")
 		if r.Name == "ribs" {
-			outline = h.given("ribs") * h.given("rib_long") * h.given("section_depth") * h.area / h.span
+			outline = h.given("ribs") * h.given("rib_long") * h.given("section_thickness") * h.area / h.span
 			left = h.given("rib_full")
 		} else {
 			outline = h.row("cut", r.Name, "pieces") * h.row("cut", r.Name, "long") * h.row("cut", r.Name, "wide")
 		}
 		stock := h.text(h.entry("cut", r.Name, "stock"))
 		h.outline[r.Name] = outline
-		h.wood[r.Name] = outline * left * h.row("rack.stocks", stock, "thickness") * h.row("rack.stocks", stock, "density")
+		h.wood[r.Name] = outline * left * h.row("rack.stock", stock, "thickness") * h.row("rack.stock", stock, "density")
 	}
 }
 
@@ -221,7 +221,7 @@ func TestDuneWhimbrelShapeByHand(t *testing.T) {
 	h.agrees("print_scale", h.scale)
 	h.agrees("span", h.span)
 	h.agrees("wing_area", h.area)
-	h.agrees("slenderness", h.span*h.span/h.area)
+	h.agrees("aspect", h.span*h.span/h.area)
 	h.agrees("wing_chord", h.chord)
 	h.agrees("chord_out", h.out)
 	h.agrees("chord_back", h.back)
@@ -278,8 +278,8 @@ func TestDuneWhimbrelTailByHand(t *testing.T) {
 	wing, tail := polhamus(ratio), polhamus(span*span/h.tailArea)
 	down := 2 * wing / (math.Pi * ratio)
 	neutral := h.given("lift_centre") + volume*h.given("tail_efficiency")*tail/wing*(1-down) - h.given("body_loss")
-	h.agrees("neutral", neutral)
-	h.agrees("margin", neutral-h.given("balance_share"))
+	h.agrees("neutral_at", neutral)
+	h.agrees("static_margin", neutral-h.given("balance_share"))
 	h.agrees("safe_front", h.back+(neutral-h.given("margin_at_front"))*h.chord)
 	h.agrees("safe_rear", h.back+(neutral-h.given("margin_at_rear"))*h.chord)
 }
@@ -292,7 +292,7 @@ func capStress(moment, wide, thick, deep float64) float64 {
 
 // spar is capStress for caps of the rack under the glider's nose sheet.
 func (h *glider) spar(stock string, moment, depth float64) float64 {
-	return capStress(moment, h.row("rack.stocks", h.text(stock), "width"), h.row("rack.stocks", h.text(stock), "thickness"), depth-2*h.given("skin_over_caps"))
+	return capStress(moment, h.row("rack.stock", h.text(stock), "width"), h.row("rack.stock", h.text(stock), "thickness"), depth-2*h.given("skin_over_caps"))
 }
 
 func TestDuneWhimbrelStructureByHand(t *testing.T) {
@@ -309,43 +309,43 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 		}
 	}
 	h.agrees("sand_on_wing", h.given("load_factor")*(h.allUp-wing)-wing)
-	h.agrees("root_reserve", spruce/h.spar("cap_stock", moment, h.rootDepth))
+	h.agrees("root_safety", spruce/h.spar("cap_stock", moment, h.rootDepth))
 	root, tip, span := h.row("panels", "outer", "root"), h.row("panels", "outer", "tip"), h.row("panels", "outer", "panel_span")
 	atBreak := half / (h.area / 2) * simpson(span, func(y float64) float64 { return y * (root + (tip-root)*y/span) })
 	h.agrees("break_moment", atBreak)
-	h.agrees("break_reserve", spruce/h.spar("outer_cap_stock", atBreak, h.breakDepth))
+	h.agrees("break_safety", spruce/h.spar("outer_cap_stock", atBreak, h.breakDepth))
 	web := h.text("web_stock")
-	clear := h.rootDepth - 2*h.given("skin_over_caps") - 2*h.row("rack.stocks", h.text("cap_stock"), "thickness")
-	h.agrees("web_stress", half/(h.row("rack.stocks", web, "thickness")*clear))
-	h.agrees("web_strength", balsaShear*h.row("rack.stocks", web, "density")/balsaDensity)
+	clear := h.rootDepth - 2*h.given("skin_over_caps") - 2*h.row("rack.stock", h.text("cap_stock"), "thickness")
+	h.agrees("web_stress", half/(h.row("rack.stock", web, "thickness")*clear))
+	h.agrees("web_strength", balsaShear*h.row("rack.stock", web, "density")/balsaDensity)
 	for _, r := range h.table("joiner_choice").Rows {
 		modulus, weight := h.rod(r.Name)
-		h.agrees(h.entry("joiner_choice", r.Name, "reserve"), h.row("rack.rods", r.Name, "limit")*modulus/moment)
+		h.agrees(h.entry("joiner_choice", r.Name, "safety"), h.row("rack.rods", r.Name, "limit")*modulus/moment)
 		h.agrees(h.entry("joiner_choice", r.Name, "weighs"), weight)
 	}
-	h.agrees("joiner_reserve", h.row("joiner_choice", h.text("joiner_stock"), "reserve"))
+	h.agrees("joiner_safety", h.row("joiner_choice", h.text("joiner_stock"), "safety"))
 	h.agrees("end_push", moment/(h.given("tube_bearing")*h.given("joiner_long")/2))
 	h.agrees("hook_at", h.wanted-h.given("cg_over_hook")*math.Tan(h.given("hook_angle")))
 	onTow := (h.allUp*gravity + h.given("line_breaks")) / 2 * h.out
-	h.agrees("tow_reserve", spruce/h.spar("cap_stock", onTow, h.rootDepth))
+	h.agrees("tow_safety", spruce/h.spar("cap_stock", onTow, h.rootDepth))
 }
 
 // polar is lift and drag coefficient and glide ratio at a speed.
 func (h *glider) polar(weight, speed float64) (lift, drag, glide float64) {
 	lift = weight * gravity / (air / 2 * speed * speed * h.area)
-	drag = h.given("least_drag") + lift*lift*h.area/(math.Pi*h.given("span_efficiency")*h.span*h.span)
+	drag = h.given("drag_at_no_lift") + lift*lift*h.area/(math.Pi*h.given("span_efficiency")*h.span*h.span)
 	return lift, drag, lift / drag
 }
 
 func TestDuneWhimbrelGlideByHand(t *testing.T) {
 	h := gliderByHand(t)
 	h.agrees("loading", h.allUp/h.area)
-	h.agrees("stall", math.Sqrt(2*h.allUp*gravity/(air*h.area*h.given("best_lift"))))
+	h.agrees("stall", math.Sqrt(2*h.allUp*gravity/(air*h.area*h.given("max_lift"))))
 	bestGlide, leastSink, homeward := 0.0, math.Inf(1), 0.0
 	var bestAt, leastAt, homewardAt float64
 	for speed := 5.0; speed <= 18; speed += 0.5 {
 		lift, _, glide := h.polar(h.allUp, speed)
-		if lift > h.given("best_lift") {
+		if lift > h.given("max_lift") {
 			continue
 		}
 		sink := speed / math.Sqrt(1+glide*glide)
@@ -392,7 +392,7 @@ func TestDuneWhimbrelBallastByHand(t *testing.T) {
 		weight := h.allUp + added
 		h.agrees(h.entry("fillings", r.Name, "flying_weight"), weight)
 		h.agrees(h.entry("fillings", r.Name, "loaded"), weight/h.area)
-		h.agrees(h.entry("fillings", r.Name, "stalls"), math.Sqrt(2*weight*gravity/(air*h.area*h.given("best_lift"))))
+		h.agrees(h.entry("fillings", r.Name, "stalls"), math.Sqrt(2*weight*gravity/(air*h.area*h.given("max_lift"))))
 		// Speeds on the same polar go by the root of the weight.
 		h.agrees(h.entry("fillings", r.Name, "glides_at"), h.si("ideal_speed")*math.Sqrt(weight/h.allUp))
 		h.agrees(h.entry("fillings", r.Name, "balances"), (h.allUp*h.wanted+added*h.given("tube_at"))/weight)
@@ -432,9 +432,9 @@ func TestDuneWhimbrelShoppingByHand(t *testing.T) {
 				outline += area
 			}
 		}
-		needed := outline/(h.row("rack.stocks", r.Name, "width")*h.row("rack.stocks", r.Name, "length")) + h.row("shopping", r.Name, "spare")
-		buy := math.Max(0, math.Ceil(needed*(1+h.given("wood_waste"))-h.row("rack.stocks", r.Name, "on_hand")))
-		bill += buy * h.row("rack.stocks", r.Name, "price")
+		needed := outline/(h.row("rack.stock", r.Name, "width")*h.row("rack.stock", r.Name, "length")) + h.row("shopping", r.Name, "spare")
+		buy := math.Max(0, math.Ceil(needed*(1+h.given("wood_waste"))-h.row("rack.stock", r.Name, "on_hand")))
+		bill += buy * h.row("rack.stock", r.Name, "price")
 	}
 	require.Positive(t, bill)
 	h.agrees("wood_bill", bill)

@@ -115,15 +115,15 @@ func TestRippleAgreesWithShow(t *testing.T) {
 		}
 	}
 	const demos = "../../testdata/"
-	try(demos+"marsh-tern/marsh-tern.gusset", "shop.gusset", "shop", 7)
+	try(demos+"marsh-tern/marsh-tern.gusset", "rack.gusset", "rack", 7)
 	try(demos+"marsh-tern/marsh-tern.gusset", "bench.gusset", "bench", 1)
-	try(demos+"marsh-tern/mud-plover.gusset", "shop.gusset", "stockroom", 5)
-	try(demos+"marsh-tern/fen-warbler.gusset", "shop.gusset", "shop", 5)
+	try(demos+"marsh-tern/mud-plover.gusset", "rack.gusset", "stockroom", 5)
+	try(demos+"marsh-tern/fen-warbler.gusset", "rack.gusset", "rack", 5)
 	try(demos+"dune-whimbrel/dune-whimbrel.gusset", "rack.gusset", "rack", 7)
 	try(demos+"mill-wagtail/mill-wagtail.gusset", "bench.gusset", "bench", 7)
 	fleet := writeFleet(t, 3)
 	for k := range 3 {
-		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "shop.gusset", "shop", 1)
+		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "rack.gusset", "rack", 1)
 	}
 	require.Greater(t, tried, 150)
 	require.Greater(t, moved, 1000)
@@ -187,21 +187,21 @@ func fleetPiece(n, p int) (stock fleetStock, pieces, long, wide, full float64) {
 
 func fleetSheet(n int) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "sheet \"Model %d\"\nuse \"shop.gusset\"\npage Plan\n  span [in, 1/8] : %d\n  chord [in, 1/16] : %d\n  wing_area [sq in] = span * chord\n", n, 40+n%20, 7+n%4)
+	fmt.Fprintf(&b, "sheet \"Model %d\"\nuse \"rack.gusset\"\npage Plan\n  span [in, 1/8] : %d\n  chord [in, 1/16] : %d\n  wing_area [sq in] = span * chord\n", n, 40+n%20, 7+n%4)
 	b.WriteString("page Wood\n  table cut\n    piece | stock | pieces | long [in, 1/8] | wide [in, 1/16] | full [%, 1]\n")
 	for p := range fleetPieces {
 		stock, pieces, long, wide, full := fleetPiece(n, p)
 		fmt.Fprintf(&b, "    piece %d | %q | %v | %v | %v | %v\n", p, stock.name, pieces, long, wide, full*100)
 	}
-	b.WriteString("    weight [oz, 0.01] = pieces * long * wide * full * shop.rack[stock].thickness * shop.rack[stock].density\n" +
-		"    cost [GBP, 0.01] = pieces * shop.rack[stock].price\n  wood [oz, 0.01] = sum(cut.weight)\n  bill [GBP, 0.01] = sum(cut.cost)\npage Parts\n")
+	b.WriteString("    weight [oz, 0.01] = pieces * long * wide * full * rack.stock[stock].thickness * rack.stock[stock].density\n" +
+		"    cost [GBP, 0.01] = pieces * rack.stock[stock].price\n  wood [oz, 0.01] = sum(cut.weight)\n  bill [GBP, 0.01] = sum(cut.cost)\npage Parts\n")
 	for g := range fleetGroups {
 		fmt.Fprintf(&b, "  long%[1]d [in, 1/8] : %[2]d\n  wide%[1]d [in, 1/16] : 1/4 // off the plan\n  thick%[1]d [in, 1/64] = wide%[1]d * 0.75\n"+
-			"  strip%[1]d [oz, 0.01] = long%[1]d * wide%[1]d * thick%[1]d * shop.rack[\"spruce strip 1/8 x 1/4\"].density\n  share%[1]d [%%, 0.1] = strip%[1]d / wood\n", g, 10+g)
+			"  strip%[1]d [oz, 0.01] = long%[1]d * wide%[1]d * thick%[1]d * rack.stock[\"spruce strip 1/8 x 1/4\"].density\n  share%[1]d [%%, 0.1] = strip%[1]d / wood\n", g, 10+g)
 	}
 	b.WriteString("page Balance\n  table parts\n    part | station [in, 1/8] | estimated [oz] | weighed [oz]\n    wing | 3-1/4 | = wood * 0.6 |\n    body | 8 | = wood * 0.4 |\n" +
 		"    motor | -7-1/2 | 2.9 | 2.75\n    battery | = battery_at | 5.6 |\n    tail | 29 | 1.1 |\n    weight [oz, 0.01] = weighed ?? estimated\n    moment [oz in, 0.1] = weight * station\n" +
-		"  all_up [oz, 0.1] = sum(parts.weight)\n  cg [in, 1/16] = sum(parts.moment) / all_up\n  cg_wanted [in, 1/16] = 30 [%] * chord\n  find battery_at [in, 1/8] from -40 to 40 so cg = cg_wanted\n" +
+		"  all_up [oz, 0.1] = sum(parts.weight)\n  cg [in, 1/16] = sum(parts.moment) / all_up\n  cg_wanted [in, 1/16] = 30 [%] * chord\n  adjust battery_at [in, 1/8] from -40 to 40 so cg = cg_wanted\n" +
 		"  check room = battery_at > -12 [in]\npage Flying\n  loading [oz/sq ft] = wing_loading(all_up, wing_area)\n  stall [mph, 0.5] = stall_speed(all_up, wing_area, 1.1, air_density)\n  check gentle = loading < 30 [oz/sq ft]\n")
 	return b.String()
 }
@@ -211,12 +211,12 @@ func writeFleet(t testing.TB, n int) string {
 	t.Helper()
 	dir := t.TempDir()
 	var rack strings.Builder
-	rack.WriteString("sheet \"Shop\"\npage Rack\n  table rack\n    stock | thickness [in, 1/64] | density [lb/cu ft, 0.1] | price [GBP, 0.01]\n")
+	rack.WriteString("sheet \"Rack\"\npage Rack\n  table stock\n    stock | thickness [in, 1/64] | density [lb/cu ft, 0.1] | price [GBP, 0.01]\n")
 	for i, s := range fleetRack {
 		fmt.Fprintf(&rack, "    %s | %v | %v | %v\n", s.name, s.thick, s.density, 2+i)
 	}
 	rack.WriteString("    per_area [oz/sq ft, 0.01] = thickness * density\n")
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "shop.gusset"), []byte(rack.String()), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "rack.gusset"), []byte(rack.String()), 0o644))
 	for k := range n {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("model%03d.gusset", k)), []byte(fleetSheet(k)), 0o644))
 	}
@@ -257,7 +257,7 @@ func newBatch(s fleetStock) float64 {
 	return s.density
 }
 
-const fleetChange = `shop.rack["balsa sheet 1/16"].density=9 lb/cu ft`
+const fleetChange = `rack.stock["balsa sheet 1/16"].density=9 lb/cu ft`
 
 func TestFleetMatchesHand(t *testing.T) {
 	dir := writeFleet(t, 20)
@@ -298,7 +298,7 @@ func BenchmarkRipple200Shares(b *testing.B) {
 	dir := writeFleet(b, 200)
 	files, err := project.Find(dir)
 	require.NoError(b, err)
-	rack, files := filepath.Join(dir, "shop.gusset"), files[:len(files)-1]
+	rack, files := filepath.Join(dir, "rack.gusset"), files[:len(files)-1]
 	read := func(file string) {
 		data, err := os.ReadFile(file)
 		require.NoError(b, err)

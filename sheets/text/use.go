@@ -17,7 +17,7 @@ func (r *reader) path() Word {
 			return Word{plain, Span{int32(from), int32(to + 1)}}
 		}
 	}
-	return r.quoted("the file", `use "shop.gusset"`)
+	return r.quoted("the file", `use "rack.gusset"`)
 }
 
 // Name returns the name that the used sheet goes by. Where none is given it is that of its file, without folder and

@@ -20,7 +20,7 @@ func invisible(c rune) bool {
 	case c < 0xad, unicode.Is(unicode.Variation_Selector, c) && c < 0xe0000, unicode.Is(unicode.Prepended_Concatenation_Mark, c):
 		return false
 	}
-	return unicode.In(c, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point)
+	return unicode.In(c, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }
 
 // Visible returns s with every character that steers a terminal, is not seen or is not UTF-8 replaced by the replacement

@@ -52,7 +52,7 @@ func init() {
 	}
 }
 
-// name returns a defined name for what the sheet calls so: shop.rack makes shop_rack. It also reports whether that is all that
+// name returns a defined name for what the sheet calls so: rack.stock makes shop_rack. It also reports whether that is all that
 // had to be changed.
 func (n *namer) name(called string) (name string, asCalled bool) {
 	name = strings.Map(func(r rune) rune {

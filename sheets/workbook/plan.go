@@ -39,7 +39,7 @@ type page struct {
 	sheet   string // the worksheet's name
 	title   string
 	from    string // the used sheet, or the library, that it belongs to
-	alias   string // what stands in front of its names: "shop."
+	alias   string // what stands in front of its names: "rack."
 	library bool
 	items   []engine.Item
 	wanted  bool
@@ -55,7 +55,7 @@ type page struct {
 type spot struct {
 	page     *page
 	row, col int
-	called   string // what the sheet calls it: shop.rack["balsa"].density
+	called   string // what the sheet calls it: rack.stock["balsa"].density
 	name     string // its defined name; "" for an entry that no formula names
 	value    engine.Value
 	kind     engine.Kind
@@ -63,7 +63,7 @@ type spot struct {
 	mayLack  bool // given, and may be empty
 	column   *columnSpot
 	rowName  string
-	offBy    string // of a found cell: the name of what its two sides are apart
+	offBy    string // of an adjusted cell: the name of what its two sides are apart
 	note     string
 }
 

@@ -115,7 +115,7 @@ func FuzzRoundTrip(f *testing.F) {
 }
 
 const matesSheet = `sheet "Reed Warbler 30"
-use "rack.gusset" as shop
+use "rack.gusset" as rack
 
 page Balance
   span      [in, 1/8] : 30-1/2   // tip to tip
@@ -134,12 +134,12 @@ page Balance
     moment [oz in]   = weight * station
   all_up    [oz, 0.1] = sum(parts.weight) + lead
   cg        [in, 1/16] = sum(parts.moment) / all_up
-  wood      [oz, 0.01] = 4 [sq ft] * shop.rack[stock].thickness * 8 [lb/cu ft]
+  wood      [oz, 0.01] = 4 [sq ft] * rack.stock[stock].thickness * 8 [lb/cu ft]
   check forward       = cg < 2 [in]
-  find shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
+  adjust shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
 `
 
-const matesRack = "table rack\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n  balsa 3/32 | 3/32\n"
+const matesRack = "table stock\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n  balsa 3/32 | 3/32\n"
 
 func mates(t testing.TB) (*engine.Model, Source) {
 	t.Helper()
@@ -263,13 +263,13 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
 		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
 		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},
-		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is no row of shop.rack; is it "balsa 1/16"?`},
+		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is no row of rack.stock; is it "balsa 1/16"?`},
 		{"not yes or no", typed("fitted", 0, "maybe"), "fitted", `holds "maybe" where yes or no is expected`},
 		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
 		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},
 		{"overtyped column", typed("parts_weight", 1, 2.2), `parts["motor"].weight`, "should be worked out, but 2.2 has been typed over its formula"},
 		{"found", typed("shift", 0, 1.5), "shift", "but it is not given: it stays as it is"},
-		{"used", typed("shop_rack_thickness", 0, 0.07), `shop.rack["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
+		{"used", typed("rack_stock_thickness", 0, 0.07), `rack.stock["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
 		{"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`, `the row "motor" is gone from the workbook`},
 		{"row added", typed("parts_part", 1, "engine"), `parts["engine"]`, "is a row that was added in the workbook: add it to the table in the sheet"},
 		{"row twice", typed("parts_part", 1, "wing"), `parts["wing"].station`, `the workbook has two rows "wing"`},

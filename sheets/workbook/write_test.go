@@ -3,6 +3,7 @@ package workbook
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"os"
@@ -21,7 +22,7 @@ import (
 // What a formula of the sheet becomes. The right-hand side is what a club mate reads.
 func TestFormulasAreTheBuildersOwn(t *testing.T) {
 	const given = `sheet "t"
-use "rack.gusset" as shop
+use "rack.gusset" as rack
 span [in] : 50
 chord [in] : 8
 kilo [kg] : 1
@@ -112,7 +113,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [oz] = last(filter(parts, .heavy > 4 [oz]).heavy)`, `{IF(COUNT(parts_heavy)=ROWS(parts_heavy),IF(SUM(IF(parts_heavy>4,1,0))=0,#VALUE!,` +
 			`INDEX(parts_heavy,MAX(IF(parts_heavy>4,ROW(parts_part)-MIN(ROW(parts_part))+1,0)))),NA())}`},
 		{`x [oz] = parts["b"].weight`, `parts_b_weight`},
-		{`x [in] = shop.rack[wood].thick`, `IF(ISNUMBER(INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0))),INDEX(shop_rack_thick,MATCH(wood,shop_rack_stock,0)),NA())`},
+		{`x [in] = rack.stock[wood].thick`, `IF(ISNUMBER(INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0))),INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0)),NA())`},
 		{`check x = weight < 40 [oz]`, `IFERROR(IF(weight<40-4E-11,"holds","fails"),"waits")`},
 		{`check x = 5 [ft] >= span`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
 		{`check x = metric <= 120 [mm]`, `IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`},
@@ -123,7 +124,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`check x = span <= 5 [ft]`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
 		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+2E-11,weight<40-4E-11),"holds","fails"),"waits")`},
 	} {
-		m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", given+tt.sheet+"\n", "rack.gusset", "table rack\n  stock | thick [in]\n  spruce | 1/8\n"), Library: libraryPages()}, "m.gusset")
+		m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", given+tt.sheet+"\n", "rack.gusset", "table stock\n  stock | thick [in]\n  spruce | 1/8\n"), Library: libraryPages()}, "m.gusset")
 		require.NoError(t, err)
 		require.Empty(t, m.Problems(), tt.sheet)
 		p := planOf(m)
@@ -210,12 +211,12 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 	m, src := mates(t)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"shift"}, sum.Found)
+	assert.Equal(t, []string{"shift"}, sum.Adjusted)
 	assert.Empty(t, sum.NotLive)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	require.NoError(t, err)
 	defer f.Close()
-	assert.Equal(t, []string{startSheet, "Balance", "rack of shop", exportedSheet}, f.GetSheetList())
+	assert.Equal(t, []string{startSheet, "Balance", "rack of rack", exportedSheet}, f.GetSheetList())
 	visible, err := f.GetSheetVisible(exportedSheet)
 	require.NoError(t, err)
 	assert.False(t, visible)
@@ -228,12 +229,12 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 		require.NoError(t, err)
 		style, err := f.GetStyle(id)
 		require.NoError(t, err)
-		open := s.input || s.kind == engine.Found
+		open := s.input || s.kind == engine.Adjusted
 		assert.Equal(t, open, style.Protection != nil && !style.Protection.Locked, s.called)
 		assert.Equal(t, s.input, len(style.Fill.Color) == 1 && style.Fill.Color[0] == tintGiven, s.called)
 		formula, err := f.GetCellFormula(s.page.sheet, s.local())
 		require.NoError(t, err)
-		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Found, formula != "", s.called)
+		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Adjusted, formula != "", s.called)
 	}
 	for _, sheet := range f.GetSheetList() {
 		protection, err := f.GetSheetProtection(sheet)
@@ -255,7 +256,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 	}
 	at := func(called string) *excelize.DataValidation { return rules[p.spotNamed(called).local()] }
 	assert.Equal(t, [4]string{"decimal", "between", "-10000", "10000"}, [4]string{at("span").Type, at("span").Operator, at("span").Formula1, at("span").Formula2})
-	assert.Equal(t, [2]string{"list", "shop_rack_stock"}, [2]string{at("stock").Type, at("stock").Formula1})
+	assert.Equal(t, [2]string{"list", "rack_stock_stock"}, [2]string{at("stock").Type, at("stock").Formula1})
 	assert.Equal(t, "list", at("fitted").Type)
 	assert.Equal(t, "decimal", at(`parts["motor"].weighed`).Type)
 	assert.Nil(t, at("pilot"), "any text will do")
@@ -453,4 +454,22 @@ func TestFormatNumbersAreUnique(t *testing.T) {
 		}
 		assert.NotEmpty(t, codes)
 	}
+}
+
+// A workbook says which program wrote it, so that no other is taken for it.
+func TestWorkbookNamesItsProgram(t *testing.T) {
+	m, src := loadText(t, "a [in] : 3\nb [in] = 2 * a\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	part, err := z.Open("xl/workbook.xml")
+	require.NoError(t, err)
+	var book struct {
+		Version struct {
+			App string `xml:"appName,attr"`
+		} `xml:"fileVersion"`
+	}
+	require.NoError(t, xml.NewDecoder(part).Decode(&book))
+	assert.Equal(t, "Gusset", book.Version.App)
 }
