@@ -240,7 +240,7 @@ func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
 		return
 	}
 	if num.SI <= 0 {
-		m.report(mod, text.Diag{Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero", Hint: "for example unit " + n.Name.Text + " = 48 [in]"})
+		m.report(mod, text.Diag{Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero", Hint: "for example unit " + n.Name.Text + " = 36 [in]"})
 		return
 	}
 	set, err := mod.units.With(n.Name.Text, sh.unit.Value(num.SI), sh.unit)

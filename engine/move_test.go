@@ -42,7 +42,7 @@ page Wing
   later [oz] :
   flaps [deg] : 30
   boom [in] : 36
-  check fits = span < 60 [in]
+  check fits = span < 57 [in]
   check neat = flaps > 0 [deg]
   turned = 1
   table parts
@@ -62,7 +62,7 @@ page Wing
   same [ft] : 3
   later [oz] : 2
   boom [mm] : 1000
-  check fits = span < 60 [in]
+  check fits = span < 57 [in]
   check turned = span > 0 [in]
 page Rest
   washout [deg] : 2

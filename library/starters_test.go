@@ -277,12 +277,15 @@ func TestPoweredStarter(t *testing.T) {
 		"cut[ribs].weight":                    17 * 6 * 0.875 * 0.78 * 0.51 / (3 * 36),
 		"cut[spar caps].weight":               4 * 22 * 0.29 / 36,
 		"swaps[ribs].strength":                0.51 / 0.76, // as deep on edge: as their sheets weigh
-		"swaps[longerons].less":               4*30*26*9.0/256*16/1728 - 4*30*0.20/36,
+		"swaps[longerons].less":               4 * 30 * (0.29 - 0.20) / 36,
+		"cut[tailplane].weight":               0.36 * 16.5 * 4.5 * 3.0 / 16 * 0.11 / (36 * 9.0 / 256), // a strip of 3/16 sq weighs 0.11 oz
 		"loading":                             allUp * 144 / area,
 		"stall":                               stallMPH(allUp, area, 1.15),
 		"root_moment":                         moment,
 		"cap_stress":                          stress,
 		"spar_safety":                         38.7e6 / psi / stress,
+		"brace_stress":                        moment / (0.25 * 0.625 * 0.625 / 6),
+		"glue_area":                           3.5 * 0.25,
 		"level_room":                          6.25 - 5,
 		"nose_over":                           math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
 		"engine_power":                        (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
@@ -290,7 +293,7 @@ func TestPoweredStarter(t *testing.T) {
 	})
 	motorMeetsPropeller(t, m, 10, 6, 670, 0.8, 0.090+0.008+3*0.009)
 	others := 13.50 + 6.80 + 9.20 + 18.50 + 14.95 + 2*14.50 + 2*3.20 + 11.40
-	wood := 3*2.35 + 3.30 + 4.10 + 3*0.60 + 2*0.95 + 1.60
+	wood := 3*2.35 + 4.10 + 2*0.45 + 3*0.60 + 2*0.95 + 1.60
 	agree(t, m, map[string]float64{"wood_bill": wood, "total_bill": wood + others})
 }
 
@@ -315,7 +318,7 @@ func TestRackMovesWhatToBuy(t *testing.T) {
 		{`rack.stock["balsa sheet 3/32"].on_hand`, "0", "2", bill + 2*2.35},
 		{`rack.stock["balsa sheet 3/32"].on_hand`, "9", "2", bill - 3*2.35},
 		{`rack.stock["balsa sheet 3/32"].price`, "3.35", "2.35", bill + 3},
-		{`rack.wood_waste`, "0", "20", bill - 2.35 - 0.60}, // a sheet of 3/32 and a strip fewer
+		{`rack.wood_waste`, "0", "20", bill - 2.35 - 0.60 - 0.45}, // a sheet of 3/32 and two strips fewer
 		{`rib_stock`, "balsa sheet 3/32", "balsa sheet 1/16", bill + (math.Ceil((sides+ribs)/108*1.2-2)-3)*2.35},
 	} {
 		require.NoError(t, m.Set(tt.set, tt.to))
@@ -338,7 +341,11 @@ func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idl
 	taken := (-0.0052 + 0.0857*pitch/diameter) * air * math.Pow(turns, 3) * math.Pow(diameter*inch, 5)
 	pull := (0.0376 + 0.1085*pitch/diameter) * air * turns * turns * math.Pow(diameter*inch, 4)
 	assert.InEpsilon(t, taken, given, 1e-6, "the propeller takes what the motor gives")
-	agree(t, m, map[string]float64{"current": current, "shaft_power": given, "pull": pull / (ounce * gravity)})
+	agree(t, m, map[string]float64{
+		"static_current": current, "shaft_power": given, "static_pull": pull / (ounce * gravity),
+		"limits[motor].share":  100 * current / numberOf(t, m, "limits[motor].allowed"),
+		"limits[pack].allowed": numberOf(t, m, "c_rating") / 2 * numberOf(t, m, "capacity") / 1000,
+	})
 }
 
 func TestGliderStarter(t *testing.T) {
@@ -425,24 +432,40 @@ func TestRescaledStarter(t *testing.T) {
 	})
 }
 
+// TestChoosingStarter: what rules a plan out, and by how much; of those that are left the one that is wished most is the best.
 func TestChoosingStarter(t *testing.T) {
 	m := starter(t, "choosing")
-	cubic := 38 / math.Pow(400.0/144, 1.5)
-	points := (3*10*(15-cubic)/12 + 2*10*(1-110.0/140) + 2*10*(1-90.0/120) + 10.0/3 + 10 + 5*9) / 14
 	agree(t, m, map[string]float64{
-		"candidates[Hedge Warden 48].score": points,
-		"best_score":                        points,
-		"possible_plans":                    3,
-		"candidates[Long Furrow 78].stall":  stallMPH(32, 600, 1.1),
+		"possible_plans":                       3,
+		"candidates[Long Furrow 78].stall":     stallMPH(32, 600, 1.1),
+		"candidates[Twin Thistle 34].to_pay":   160 - 30,
+		"candidates[Twin Thistle 34].too_late": 130.0/5 - 24,
+		"candidates[Twin Thistle 34].too_loud": 75 - 72,
+		"candidates[Quarry Hawk 60].too_long":  60 - 50,
+		"candidates[Quarry Hawk 60].too_dear":  260 - 60 - 140,
+		"best_ready_in":                        90.0 / 5,
 	})
-	best, err := m.Value("best")
-	require.NoError(t, err)
-	assert.Equal(t, "Hedge Warden 48", best.Text)
-	assert.Zero(t, numberOf(t, m, "candidates[Twin Thistle 34].score"), "what is beyond the builder's skill is out")
-	require.NoError(t, m.Set("longest_piece", "40"))
-	best, err = m.Value("best")
-	require.NoError(t, err)
-	assert.NotEqual(t, "Hedge Warden 48", best.Text, "what does not go into the car is out")
+	require.NoError(t, m.Set("throw_speed", "12"))
+	agree(t, m, map[string]float64{"candidates[Long Furrow 78].too_fast": stallMPH(32, 600, 1.1) - 12})
+	require.NoError(t, m.Set("throw_speed", "18"))
+	for _, tt := range []struct{ set, to, back, best, plan, ruledOutBy string }{
+		{"budget", "140", "140", "Hedge Warden 48", "Twin Thistle 34", "time"},
+		{"longest_piece", "40", "50", "Long Furrow 78", "Hedge Warden 48", "place"},
+		{"budget", "100", "140", "Long Furrow 78", "Hedge Warden 48", "money"},
+		{"hours_a_week", "3.7", "5", "Long Furrow 78", "Hedge Warden 48", "time"},
+		{"wheels_roll", "no", "yes", "Long Furrow 78", "Hedge Warden 48", "launch"},
+		{"throw_speed", "15", "18", "Hedge Warden 48", "Copper Wren 36", "launch"},
+		{"noise_limit", "70", "72", "Long Furrow 78", "Hedge Warden 48", "noise"},
+		{"hours_a_week", "6", "5", "Hedge Warden 48", "Twin Thistle 34", "noise"},
+	} {
+		require.NoError(t, m.Set(tt.set, tt.to))
+		for name, want := range map[string]string{"best": tt.best, fmt.Sprintf("candidates[%s].ruled_out_by", tt.plan): tt.ruledOutBy} {
+			v, err := m.Value(name)
+			require.NoError(t, err)
+			assert.Equal(t, want, v.Text, "%s with %s = %s", name, tt.set, tt.to)
+		}
+		require.NoError(t, m.Set(tt.set, tt.back))
+	}
 }
 
 func TestRackStarter(t *testing.T) {

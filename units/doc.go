@@ -44,7 +44,7 @@
 // lb/cu ft, sq ft and cu ft are one name each.
 //
 // Three pairs are one unit of two parts: "ft in", "lb oz" and "min s" are shown as
-// 4 ft 2-1/2 in, 2 lb 8 oz and 5 min 30 s. Such a unit counts the smaller part.
+// 4 ft 2-1/2 in, 3 lb 5 oz and 5 min 30 s. Such a unit counts the smaller part.
 // Their product is written ft*in.
 //
 // degC and degF are readings, with a zero of their own: they stand alone, and
@@ -56,7 +56,7 @@
 //
 //	8.25   .5   1.2e3
 //	8-1/4  8 1/4  3/16  8½
-//	4 ft 2-1/2 in   2 lb 8 oz
+//	4 ft 2-1/2 in   3 lb 5 oz
 //	155 g  30 %  12V
 //	-7-1/2          the minus covers the whole
 //

@@ -10,7 +10,7 @@ import (
 
 // SI values follow from the definitions (inch 25.4 mm, pound 0.45359237 kg),
 // worked by hand: 8.25 in is 209.55 mm, 4 ft 2-1/2 in is 50.5 in = 1.2827 m,
-// 2 lb 8 oz is 2.5 lb = 1.133980925 kg.
+// 3 lb 5 oz is 3.3125 lb = 1.502524725625 kg.
 func TestParseNumber(t *testing.T) {
 	for _, tt := range []struct {
 		in, unit string
@@ -58,7 +58,7 @@ func TestParseNumber(t *testing.T) {
 		{"1 ft 0.12345678901234567890 in", "in", 0.30793580244091357, "ft in"},
 		{"4 ft", "in", 1.2192, "ft"},
 		{"4-1/2 ft", "in", 1.3716, "ft"},
-		{"2 lb 8 oz", "g", 1.133980925, "lb oz"},
+		{"3 lb 5 oz", "g", 1.502524725625, "lb oz"},
 		{"5 min 30 s", "s", 330, "min s"},
 		{"155 g", "oz", 0.155, "g"},
 		{"155g", "oz", 0.155, "g"},

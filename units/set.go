@@ -203,7 +203,7 @@ var powerWords = []struct{ name, group, def, about string }{
 
 var mixedAbout = map[string]string{
 	"ft in": "feet and inches, as in 4 ft 2-1/2 in",
-	"lb oz": "pounds and ounces, as in 2 lb 8 oz",
+	"lb oz": "pounds and ounces, as in 3 lb 5 oz",
 	"min s": "minutes and seconds, as in 5 min 30 s",
 }
 

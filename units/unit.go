@@ -84,7 +84,7 @@ func (u Unit) Exact() *big.Rat {
 // degC and degF are.
 func (u Unit) Reading() bool { return u.d().offset != nil }
 
-// Mixed reports whether u is shown in two parts: 4 ft 2-1/2 in, 2 lb 8 oz,
+// Mixed reports whether u is shown in two parts: 4 ft 2-1/2 in, 3 lb 5 oz,
 // 5 min 30 s. A number in such a unit counts the smaller part: inches, ounces, seconds.
 func (u Unit) Mixed() bool { return u.d().mixed != nil }
 

@@ -96,7 +96,7 @@ func (h *biplane) piece(row string) (pieces, long, wide float64) {
 // rack returns what is given of a stock in the loft.
 func (h *biplane) rack(stock, column string) float64 {
 	h.t.Helper()
-	return h.row("bench.rack", stock, column)
+	return h.row("rack.stock", stock, column)
 }
 
 // cut weighs the cutting list: pieces x length x width x thickness x density x what is left after cutting out.
@@ -121,7 +121,7 @@ func (h *biplane) woodOf(group string) float64 {
 }
 
 func (h *biplane) film(name string, area float64) float64 {
-	return area * h.row("bench.coverings", h.text(name), "per_area")
+	return area * h.row("rack.coverings", h.text(name), "per_area")
 }
 
 // wire returns the weight of a length of wire.
@@ -245,7 +245,7 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 	h := biplaneByHand(t)
 	cells := h.given("cells")
 	volts := cells * h.given("cell_in_use")
-	ohms := h.given("motor_resistance") + h.given("controller_resistance") + cells*h.given("cell_resistance")
+	ohms := h.given("motor_resistance") + h.given("between") + cells*h.given("cell_resistance")
 	size, pitch := h.given("diameter"), h.given("pitch")
 	current := func(speed float64) float64 { return (volts - speed/h.given("motor_kv")) / ohms }
 	takes := func(speed float64) float64 {
@@ -261,10 +261,13 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 		}
 	}
 	h.agrees("static_rpm", slow)
-	h.agrees("current", current(slow))
+	h.agrees("static_current", current(slow))
+	h.agrees(`limits["motor"].share`, current(slow)/h.row("limits", "motor", "allowed"))
+	h.agrees(`limits["controller"].share`, current(slow)/(0.8*50))
+	h.agrees(`limits["pack"].share`, current(slow)/(h.given("c_rating")/2*h.given("capacity")/3600))
 	turns := slow / (2 * math.Pi)
 	pull := (0.0376 + 0.1085*pitch/size) * air * turns * turns * math.Pow(size, 4)
-	h.agrees("pull", pull)
+	h.agrees("static_pull", pull)
 	h.agrees("pull_metric", pull)
 	h.agrees("pull_share", pull/(h.allUp*gravity))
 	h.agrees("pitch_speed", pitch*turns)
@@ -388,7 +391,7 @@ func TestMillWagtailCostsByHand(t *testing.T) {
 	h.agrees("extras_bill", extras)
 	skin := 2*h.given("wrap")*h.area + h.given("fuselage_skin")
 	roll := func(covering string) float64 {
-		return h.row("bench.coverings", h.text(covering), "roll_width") * h.row("bench.coverings", h.text(covering), "roll_length")
+		return h.row("rack.coverings", h.text(covering), "roll_width") * h.row("rack.coverings", h.text(covering), "roll_length")
 	}
 	rolls := math.Ceil(skin*(1+h.given("overlap"))/roll("wing_covering")) +
 		math.Ceil(2*(h.tailArea+h.given("fin_area"))*(1+h.given("overlap"))/roll("tail_covering"))

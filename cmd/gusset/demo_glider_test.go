@@ -413,7 +413,7 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 	}
 	motor, blades := h.given("nose_motor"), h.given("nose_propeller")
 	moment += h.given("nose_controller")*(h.given("controller_at")-h.wanted) + h.given("nose_pack")*(h.given("pack_wanted")-h.wanted)
-	moment += motor * h.given("motor_behind")
+	moment += motor * h.given("motor_aft")
 	bladesAt := h.wanted - moment/(motor+blades)
 	weight += motor + blades + h.given("nose_controller") + h.given("nose_pack")
 	h.agrees("blades_at", bladesAt)

@@ -120,7 +120,8 @@ func TestRippleAgreesWithShow(t *testing.T) {
 	try(demos+"marsh-tern/mud-plover.gusset", "rack.gusset", "stockroom", 5)
 	try(demos+"marsh-tern/fen-warbler.gusset", "rack.gusset", "rack", 5)
 	try(demos+"dune-whimbrel/dune-whimbrel.gusset", "rack.gusset", "rack", 7)
-	try(demos+"mill-wagtail/mill-wagtail.gusset", "bench.gusset", "bench", 7)
+	try(demos+"mill-wagtail/mill-wagtail.gusset", "bench.gusset", "bench", 1)
+	try(demos+"mill-wagtail/mill-wagtail.gusset", "rack.gusset", "rack", 7)
 	fleet := writeFleet(t, 3)
 	for k := range 3 {
 		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "rack.gusset", "rack", 1)

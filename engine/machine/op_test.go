@@ -141,6 +141,10 @@ func TestDivisionByZero(t *testing.T) {
 }
 
 func TestComparisons(t *testing.T) {
+	// Variables, as the compiler works constants out exactly, and the rounding of a run is what is tried here.
+	tenth, fifth, inch, foot := 0.1, 0.2, 0.0254, 0.3048
+	assert.NotEqual(t, 0.3, tenth+fifth)
+	assert.Greater(t, 3*foot, 36*inch)
 	for _, tt := range []struct {
 		a, b                  float64
 		less, lessEq, sameNum float64
@@ -150,7 +154,7 @@ func TestComparisons(t *testing.T) {
 		{1, 1, 0, 1, 1},
 		{0, 0, 0, 1, 1},
 		{0, math.Copysign(0, -1), 0, 1, 1},
-		{0.1 + 0.2, 0.3, 0, 1, 1},
+		{tenth + fifth, 0.3, 0, 1, 1},
 		{1, 1 + 0.9e-12, 0, 1, 1},          // within Tolerance
 		{1, 1 + 1.1e-12, 1, 1, 0},          // beyond it
 		{-1, -1 + 1.1e-12, 1, 1, 0},        // on the other side of 0
@@ -158,8 +162,8 @@ func TestComparisons(t *testing.T) {
 		{1e-20, 1.1e-20, 1, 1, 0},          // at any size
 		{0, 1e-300, 1, 1, 0},               // nothing but 0 is 0
 		{-1e-300, 0, 1, 1, 0},              // from below too
-		{1.524, 60 * 0.0254, 0, 1, 1},      // 5 ft and 60 in, in metres
-		{60 * 0.0254, 1.524, 0, 1, 1},      // and the other way round
+		{3 * foot, 36 * inch, 0, 1, 1},     // 3 ft and 36 in, in metres
+		{36 * inch, 3 * foot, 0, 1, 1},     // and the other way round
 		{math.MaxFloat64, 1, 0, 0, 0},      // no overflow in the tolerance
 		{-math.MaxFloat64, 1, 1, 1, 0},     //
 		{5e-324, 1e-323, 1, 1, 0},          // the smallest numbers there are

@@ -21,12 +21,12 @@ func ExampleParse() {
 }
 
 func ExampleFormat() {
-	file, _ := text.Parse(text.NewSource("tern.gusset", []byte("page Wing\nspan[in,1/8]:4 ft 2 in\ncheck fits=span<60 [in]\n")))
+	file, _ := text.Parse(text.NewSource("tern.gusset", []byte("page Wing\nspan[in,1/8]:4 ft 2 in\ncheck fits=span<57 [in]\n")))
 	fmt.Print(string(text.Format(file)))
 	// Output:
 	// page Wing
 	//   span            [in, 1/8]   : 4 ft 2 in
-	//   check fits                  = span<60 [in]
+	//   check fits                  = span<57 [in]
 }
 
 func ExampleSetGiven() {

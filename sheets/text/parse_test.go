@@ -95,10 +95,10 @@ func TestBlocks(t *testing.T) {
 				`Example{Call:"f(2 [oz], \"=\", 3)" Value:6 Unit:{Unit:"oz in"} Where:"by hand"} Example{Call:f(1) Value:x}}`},
 		"a formula of nothing": {"formula f() = 3", `Formula{Name:f Expr:3}`},
 		"a variant": {
-			"variant \"as drawn\" from \"other\" // n\n  stock : \"b\" // m\n  parts[\"a ] b\"].w : 5 ± 1\n  x:\n  rack.stock[\"b\"].price : 2\n  bench.car : 60\n",
+			"variant \"as drawn\" from \"other\" // n\n  stock : \"b\" // m\n  parts[\"a ] b\"].w : 5 ± 1\n  x:\n  rack.stock[\"b\"].price : 2\n  bench.loft : 57\n",
 			`Variant{Name:"as drawn" From:other Note:n Body:Setting{Target:stock Value:{Kind:text Word:b} Note:m} ` +
 				`Setting{Target:parts "a ] b" w Value:{Kind:number Word:5 GiveOrTake:1}} Setting{Target:x} ` +
-				`Setting{Target:rack stock b price Value:{Kind:number Word:2}} Setting{Target:bench car Value:{Kind:number Word:60}}}`},
+				`Setting{Target:rack stock b price Value:{Kind:number Word:2}} Setting{Target:bench loft Value:{Kind:number Word:57}}}`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			assert.Equal(t, tt.want, strings.TrimSuffix(dump(parse(t, tt.in).Nodes), "\n"))

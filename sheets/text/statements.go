@@ -49,7 +49,7 @@ func (r *reader) caution(lines Lines) Node {
 
 // unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
 func (r *reader) unitDef(lines Lines) Node {
-	const form = "unit sheet_length = 48 [in]"
+	const form = "unit sheet_length = 36 [in]"
 	u := &UnitDef{Lines: lines, Name: r.name("the unit's name", form)}
 	r.equals(form)
 	u.Value, u.Unit = r.numberAndTag(form)
@@ -75,7 +75,7 @@ func (r *reader) numberAndTag(form string) (Word, UnitTag) {
 
 // check reads what follows `check`: NAME = CONDITION.
 func (r *reader) check(lines Lines) Node {
-	const form = "check fits_the_car = span <= car_length"
+	const form = "check fits_the_loft = span <= loft_door"
 	c := &Check{Lines: lines, Name: r.name("the check's name", form)}
 	if r.next() == '[' {
 		r.fail("stray-unit", r.pos, r.pieceEnd(), "a check has no unit", form)

@@ -39,11 +39,11 @@ func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
 	}{
 		{marsh, func(p *plan) []officeStep {
 			return []officeStep{
-				setNumber("span_on_print", 48.25), setText("rib_stock", "balsa sheet 3/32"), setText("wing_covering", "woven fabric"), setNumber("balance_flown", 2.25),
+				setNumber("span_on_print", 48.25), setText("rib_stock", "balsa sheet 3/32"), setText("wing_covering", "tissue and dope"), setNumber("balance_flown", 2.25),
 				setNumber("parts_weighed", 7.5).at(p.row("parts", "battery"), 0), clearCell("parts_weighed").at(p.row("parts", "motor"), 0), setNumber("cells", 2),
 			}
 		}, [][2]string{
-			{"span_on_print", "48.25"}, {"rib_stock", `"balsa sheet 3/32"`}, {"wing_covering", `"woven fabric"`}, {"balance_flown", "2.25"},
+			{"span_on_print", "48.25"}, {"rib_stock", `"balsa sheet 3/32"`}, {"wing_covering", `"tissue and dope"`}, {"balance_flown", "2.25"},
 			{`parts["battery"].weighed`, "7.5"}, {`parts["motor"].weighed`, ""}, {"cells", "2"},
 		}},
 		{marsh, func(*plan) []officeStep { return []officeStep{clearCell("chord_on_print"), clearCell("rib_stock")} }, [][2]string{{"chord_on_print", ""}, {"rib_stock", ""}}},

@@ -114,7 +114,7 @@ func FuzzRoundTrip(f *testing.F) {
 	})
 }
 
-const matesSheet = `sheet "Reed Warbler 30"
+const matesSheet = `sheet "Reed Kettle 30"
 use "rack.gusset" as rack
 
 page Balance

@@ -262,7 +262,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 	assert.Nil(t, at("pilot"), "any text will do")
 	props, err := f.GetDocProps()
 	require.NoError(t, err)
-	assert.Equal(t, [2]string{"Reed Warbler 30", "Gusset"}, [2]string{props.Title, props.Creator})
+	assert.Equal(t, [2]string{"Reed Kettle 30", "Gusset"}, [2]string{props.Title, props.Creator})
 	names := map[string]string{}
 	for _, n := range f.GetDefinedName() {
 		names[n.Name] = n.RefersTo
