@@ -143,7 +143,7 @@ func TestBoltAndHatchFigures(t *testing.T) {
 		{what: "stress in two bolts", formula: "bolt_stress(100 [N], 4 [mm], 2)", unit: "MPa", byHand: "3.978874", source: "50 N on 12.566371 mm^2; worked by hand"},
 		{what: "plate", formula: `bolt_plate_area(100 [N], woods["basswood"].crushing_across, 2.6)`, unit: "mm^2", byHand: "100.000000", source: "Wood Handbook (2010), table 5-3a: 2600 kPa; worked by hand"},
 		{what: "washer", formula: "pull_through_stress(100 [N], 10 [mm], 3 [mm])", unit: "MPa", byHand: "1.061033", source: "100 N on 94.247780 mm^2; worked by hand"},
-		{what: "hatch", formula: "hatch_load(0.01 [m^2], 20 [m/s], 1)", unit: "N", byHand: "2.450000", source: "dynamic pressure of 245 Pa; worked by hand"},
+		{what: "hatch", formula: "hatch_load(0.01 [m^2], 20 [m/s], 1, 1.225 [kg/m^3])", unit: "N", byHand: "2.450000", source: "dynamic pressure of 245 Pa; worked by hand"},
 		{what: "hatch with a battery", formula: "hatch_inertia_load(5 [oz], 4)", unit: "ozf", byHand: "20.000000", source: "definition of the ounce-force"},
 		{what: "magnets", formula: "magnets_needed(9 [ozf], 8 [ozf], 3)", byHand: "4", source: "27 over 8, rounded up; worked by hand"},
 		{what: "magnets that just hold", formula: "magnets_needed(0.3 [N], 0.1 [N], 3)", byHand: "9", source: "worked by hand"},
@@ -174,7 +174,7 @@ func TestJointsRefusals(t *testing.T) {
 		{"a dowel of nothing", "dowel_stress(30 [N], 10 [mm], 0 [mm])", "MPa", "the dowel must have a diameter"},
 		{"no bolt", "bolt_stress(100 [N], 4 [mm], 0)", "MPa", "a whole number of bolts"},
 		{"a magnet that holds nothing", "magnets_needed(9 [ozf], 0 [ozf], 3)", "", "a catch must hold something"},
-		{"a suction with its sign", "hatch_load(0.01 [m^2], 20 [m/s], -1)", "N", "the suction no sign"},
+		{"a suction with its sign", "hatch_load(0.01 [m^2], 20 [m/s], -1, 1.225 [kg/m^3])", "N", "the suction no sign"},
 	})
 }
 

@@ -336,7 +336,7 @@ func TestStructureRefusals(t *testing.T) {
 
 func TestStructureRemarks(t *testing.T) {
 	assertRemark(t, "safety_factor(38700 [kPa], 19350 [kPa])", "", "")
-	assertRemark(t, "safety_factor(38700 [kPa], 38000 [kPa])", "", "a safety factor under 1.5 leaves nothing")
+	assertRemark(t, "safety_factor(38700 [kPa], 38000 [kPa])", "", "a safety factor under 1.5 leaves too little")
 	assertRemark(t, `web_safety(540 [N], 2 [mm], 27 [mm], "balsa", 11.5 [lb/cu ft])`, "", "a safety factor under 3 is thin")
 	assertRemark(t, "tip_deflection_at_full_stress(7 [MPa], 1.36 [GPa], 0.02 [m], 1 [m])", "m", "beyond a fifth of the length")
 	assertRemark(t, "tip_deflection(2000 [N], 0.75 [m], 10.8 [GPa], 6588 [mm^4])", "m", "beyond a fifth of the length")
