@@ -157,7 +157,11 @@ func TestWebBucklingAgainstWaves(t *testing.T) {
 // shearBuckling returns the buckling coefficient of a simply supported plate in shear that is so many times as long as
 // it is high, bent in sine waves of up to 10 halves each way. Bending resists; shear couples waves whose numbers differ
 // by odd counts. The load is least where one over it is greatest, which repeated multiplication finds.
-func shearBuckling(long float64) float64 {
+func shearBuckling(long float64) float64 { return grainedShearBuckling(long, 1, 1, 1) }
+
+// grainedShearBuckling is the same for a plate that is not alike both ways: stiff along and upright as given, coupled by
+// both, which is one stiffness where the three are alike.
+func grainedShearBuckling(long, stiffAlong, stiffUpright, both float64) float64 {
 	const waves = 10
 	type wave struct{ along, up float64 }
 	var all []wave
@@ -166,7 +170,10 @@ func shearBuckling(long float64) float64 {
 			all = append(all, wave{along, up})
 		}
 	}
-	bends := func(w wave) float64 { return w.along*w.along/(long*long) + w.up*w.up }
+	bends := func(w wave) float64 {
+		across, up := w.along*w.along/(long*long), w.up*w.up
+		return math.Sqrt(stiffAlong*across*across + 2*both*across*up + stiffUpright*up*up)
+	}
 	coupled := func(v, w wave) float64 {
 		if math.Mod(v.along+w.along, 2) == 0 || math.Mod(v.up+w.up, 2) == 0 {
 			return 0
@@ -174,13 +181,20 @@ func shearBuckling(long float64) float64 {
 		apart := (w.along*w.along - v.along*v.along) * (v.up*v.up - w.up*w.up)
 		return 32 / (math.Pi * math.Pi * long) * v.along * v.up * w.along * w.up / apart / (bends(v) * bends(w))
 	}
+	matrix := make([][]float64, len(all))
+	for i, v := range all {
+		matrix[i] = make([]float64, len(all))
+		for j, w := range all {
+			matrix[i][j] = coupled(v, w)
+		}
+	}
 	shape, size := make([]float64, len(all)), 0.0
 	shape[0], shape[1] = 1, 1
 	for range 200 {
 		next, squares := make([]float64, len(all)), 0.0
-		for i, v := range all {
-			for j, w := range all {
-				next[i] += coupled(v, w) * shape[j]
+		for i, row := range matrix {
+			for j, coupling := range row {
+				next[i] += coupling * shape[j]
 			}
 			squares += next[i] * next[i]
 		}
