@@ -366,7 +366,7 @@ var plainGeometry = []string{
 	"tube_second_moment", "tube_modulus", "box_second_moment", "twin_caps", "i_spar_second_moment", "neutral_axis",
 	"unequal_caps", "unequal_caps_top_modulus", "unequal_caps_bottom_modulus", "moved_second_moment", "section_axis",
 	"section_second_moment", "section_modulus", "radius_of_gyration", "round_torsion_constant", "tube_torsion_constant",
-	"rectangle_torsion_constant", "strip_torsion_constant", "closed_torsion_constant", "rib_count", "rib_spacing",
+	"rectangle_torsion_constant", "strip_torsion_constant", "closed_torsion_constant", "walled_torsion_constant", "rib_count", "rib_spacing",
 	"covering_sag", "rib_spacing_for_sag",
 }
 
