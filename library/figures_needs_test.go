@@ -15,7 +15,7 @@ import (
 )
 
 // guarded are the pages whose formulas refuse in their own words whatever they cannot take.
-var guarded = []string{"balance.gusset", "tail.gusset", "wing.gusset"}
+var guarded = []string{"balance.gusset", "joints.gusset", "loads.gusset", "structure.gusset", "tail.gusset", "wing.gusset"}
 
 // TestWhatCannotBeIsRefusedInWords puts nothing, a minus sign and a million times too much in the place of every argument of
 // every example. The formula gives a number or says in its own words what it needs; a builder never reads of a division

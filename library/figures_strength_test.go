@@ -76,15 +76,15 @@ func TestWoodsAgainstTheInchTable(t *testing.T) {
 
 func TestGlueFigures(t *testing.T) {
 	workFigures(t, `
-along [sq in]  = glue_joint_area(20 [lbf], "Sitka spruce", "yellow birch", "along", 4)
-across [sq in] = glue_joint_area(20 [lbf], "Sitka spruce", "yellow birch", "across", 4)
+along [sq in]  = glue_joint_area(20 [lbf], "Sitka spruce", 28 [lb/cu ft], "yellow birch", 43 [lb/cu ft], "along", 4)
+across [sq in] = glue_joint_area(20 [lbf], "Sitka spruce", 28 [lb/cu ft], "yellow birch", 43 [lb/cu ft], "across", 4)
 `, []figure{
 		{what: "the weaker wood decides", formula: "20 [lbf] * 4 / along", unit: "kPa", printed: "7900", byHand: "7900.0000", source: woodHandbook + ", ch. 10 and table 5-3a, Sitka spruce"},
-		{what: "whichever is named first", formula: `20 [lbf] * 4 / glue_joint_area(20 [lbf], "yellow birch", "Sitka spruce", "along", 4)`, unit: "kPa", printed: "7900", byHand: "7900.0000", source: woodHandbook + ", ch. 10 and table 5-3a, Sitka spruce"},
+		{what: "whichever is named first", formula: `20 [lbf] * 4 / glue_joint_area(20 [lbf], "yellow birch", 43 [lb/cu ft], "Sitka spruce", 28 [lb/cu ft], "along", 4)`, unit: "kPa", printed: "7900", byHand: "7900.0000", source: woodHandbook + ", ch. 10 and table 5-3a, Sitka spruce"},
 		{what: "across the grain a third", formula: "along / across * 3", printed: "1", byHand: "1.000000000", source: report1522 + ", summary"},
 		{what: "area along", formula: "along", unit: "mm^2", byHand: "45.045282", source: "80 x 4.4482216152605 N / 7.9 N/mm^2; worked by hand"},
 		{what: "area across", formula: "across", unit: "mm^2", byHand: "135.135847", source: "three times as much; worked by hand"},
-		{what: "basswood", formula: `1 [kN] / glue_joint_area(1 [kN], "basswood", "basswood", "along", 3)`, unit: "kPa", byHand: "2266.66667", source: woodHandbook + ", table 5-3a: 6800 kPa over a reserve of 3; worked by hand"},
+		{what: "basswood", formula: `1 [kN] / glue_joint_area(1 [kN], "basswood", 26 [lb/cu ft], "basswood", 26 [lb/cu ft], "along", 3)`, unit: "kPa", byHand: "2266.66667", source: woodHandbook + ", table 5-3a: 6800 kPa over a reserve of 3; worked by hand"},
 	})
 }
 
@@ -119,11 +119,11 @@ func TestWireFigures(t *testing.T) {
 
 func TestStrengthRefusals(t *testing.T) {
 	refuse(t, []refusal{
-		{"a weight for a load", `glue_joint_area(20 [lb], "balsa", "balsa", "along", 4)`, "sq in", "force"},
-		{"a wood that is not there", `glue_joint_area(20 [lbf], "mahogany", "balsa", "along", 4)`, "sq in", "mahogany"},
-		{"a grain that is not there", `glue_joint_area(20 [lbf], "balsa", "balsa", "askew", 4)`, "sq in", "glue_joint_area: "},
-		{"a load with a sign", `glue_joint_area(-20 [lbf], "balsa", "balsa", "along", 4)`, "sq in", "give the load without a sign"},
-		{"no safety factor", `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 0)`, "sq in", "the safety factor must be more than nothing"},
+		{"a weight for a load", `glue_joint_area(20 [lb], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "force"},
+		{"a wood that is not there", `glue_joint_area(20 [lbf], "mahogany", 30 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "mahogany"},
+		{"a grain that is not there", `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "askew", 4)`, "sq in", "glue_joint_area: "},
+		{"a load with a sign", `glue_joint_area(-20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "give the load without a sign"},
+		{"no safety factor", `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 0)`, "sq in", "the safety factor must be more than nothing"},
 		{"specific gravity for a density", "wood_weight(36 [in], 3 [in], 1/16 [in], 0.16)", "oz", "wood_weight needs a density"},
 		{"no density", "wood_weight(36 [in], 3 [in], 1/16 [in], 0 [lb/cu ft])", "oz", "the density must be more than nothing"},
 		{"a size with a sign", "wood_weight(-36 [in], 3 [in], 1/16 [in], 8 [lb/cu ft])", "oz", "a size must not be less than nothing"},
@@ -136,8 +136,8 @@ func TestStrengthRefusals(t *testing.T) {
 }
 
 func TestStrengthRemarks(t *testing.T) {
-	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 3)`, "sq in", "")
-	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", "balsa", "along", 2)`, "sq in", "a safety factor under 3 is thin")
+	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 3)`, "sq in", "")
+	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 2)`, "sq in", "a safety factor under 3 is thin")
 	assertRemark(t, "wire_strength(8 [mm])", "MPa", "the table covers 0.1 to 6.5 mm")
 	assertRemark(t, "balsa_bending(3 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")
 	assertRemark(t, "balsa_crushing(22 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")

@@ -125,16 +125,16 @@ func TestSparAndWebFigures(t *testing.T) {
 		{what: "load at its end, stress", formula: "stick_stress(20 [kN m], 10 [cm], 5 [cm])", unit: "MPa", byHand: "480.00000", source: openLearn},
 		{what: "the same by the section", formula: "bending_stress(20 [kN m], rectangle_second_moment(10 [cm], 5 [cm]), 2.5 [cm])", unit: "MPa", byHand: "480.00000", source: openLearn},
 		{what: "width backwards", formula: "stick_width(20 [kN m], 5 [cm], 480 [MPa])", unit: "cm", byHand: "10.000000", source: openLearn},
-		{what: "softwood springs back to 0.80", formula: `cap_elastic_strength("Sitka spruce", "softwood") / cap_strength("Sitka spruce")`, printed: "0.80", source: anc18},
-		{what: "hardwood springs back to 0.75", formula: `cap_elastic_strength("yellow birch", "hardwood") / cap_strength("yellow birch")`, printed: "0.75", source: anc18},
-		{what: "a cap is held to crushing, not to bending", formula: `cap_strength("balsa") / stick_strength("balsa")`, byHand: "0.689815", source: "Wood Handbook (2010), table 5-5a: 14900 over 21600; worked by hand"},
+		{what: "softwood springs back to 0.80", formula: `cap_elastic_strength("Sitka spruce", 28 [lb/cu ft], "softwood") / cap_strength("Sitka spruce", 28 [lb/cu ft])`, printed: "0.80", source: anc18},
+		{what: "hardwood springs back to 0.75", formula: `cap_elastic_strength("yellow birch", 43 [lb/cu ft], "hardwood") / cap_strength("yellow birch", 43 [lb/cu ft])`, printed: "0.75", source: anc18},
+		{what: "a cap is held to crushing, not to bending", formula: `cap_strength("balsa", 11.5 [lb/cu ft]) / stick_strength("balsa", 11.5 [lb/cu ft])`, byHand: "0.689815", source: "Wood Handbook (2010), table 5-5a: 14900 over 21600; worked by hand"},
 		{what: "safety", formula: "safety_factor(38700 [kPa], 12900 [kPa])", byHand: "3.000000", source: "definition; worked by hand"},
 		{what: "breaking load factor", formula: "breaking_load_factor(3, 38700 [kPa], 12900 [kPa])", byHand: "9.000000", source: "definition; worked by hand"},
 		{what: "shear flow", formula: "shear_flow(54 [N], 27 [mm])", unit: "N/mm", byHand: "2.000000", source: beamByHand},
 		{what: "web stress", formula: "web_stress(54 [N], 2 [mm], 27 [mm])", unit: "MPa", byHand: "1.000000", source: beamByHand},
 		{what: "web thickness backwards", formula: "web_thickness(54 [N], 27 [mm], 1 [MPa])", unit: "mm", byHand: "2.000000", source: beamByHand},
-		{what: "web of spruce", formula: `web_safety(54 [N], 2 [mm], 27 [mm], "Sitka spruce")`, byHand: "7.900000", source: "Wood Handbook (2010), table 5-3a: 7900 kPa over 1 MPa; worked by hand"},
-		{what: "web glue", formula: `web_glue_width(54 [N], 27 [mm], joint_shear_strength("Sitka spruce", "basswood", "along"), 3)`, unit: "mm", byHand: "0.882353", source: "2 N/mm x 3 over 6.8 MPa; worked by hand"},
+		{what: "web of spruce", formula: `web_safety(54 [N], 2 [mm], 27 [mm], "Sitka spruce", 28 [lb/cu ft])`, byHand: "7.900000", source: "Wood Handbook (2010), table 5-3a: 7900 kPa over 1 MPa; worked by hand"},
+		{what: "web glue", formula: `web_glue_width(54 [N], 27 [mm], joint_shear_strength("Sitka spruce", 28 [lb/cu ft], "basswood", 26 [lb/cu ft], "along"), 3)`, unit: "mm", byHand: "0.882353", source: "2 N/mm x 3 over 6.8 MPa; worked by hand"},
 		{what: "shear in a strip", formula: "stick_shear_stress(72 [N], 6 [mm], 12 [mm])", unit: "MPa", byHand: "1.500000", source: beamByHand},
 		{what: "shear in a rod", formula: "round_shear_stress(3 [N], 2 [mm])", unit: "MPa", byHand: "1.2732395", source: beamByHand + ": 4 / pi"},
 	})
@@ -157,7 +157,11 @@ func TestWebBucklingAgainstWaves(t *testing.T) {
 // shearBuckling returns the buckling coefficient of a simply supported plate in shear that is so many times as long as
 // it is high, bent in sine waves of up to 10 halves each way. Bending resists; shear couples waves whose numbers differ
 // by odd counts. The load is least where one over it is greatest, which repeated multiplication finds.
-func shearBuckling(long float64) float64 {
+func shearBuckling(long float64) float64 { return grainedShearBuckling(long, 1, 1, 1) }
+
+// grainedShearBuckling is the same for a plate that is not alike both ways: stiff along and upright as given, coupled by
+// both, which is one stiffness where the three are alike.
+func grainedShearBuckling(long, stiffAlong, stiffUpright, both float64) float64 {
 	const waves = 10
 	type wave struct{ along, up float64 }
 	var all []wave
@@ -166,7 +170,10 @@ func shearBuckling(long float64) float64 {
 			all = append(all, wave{along, up})
 		}
 	}
-	bends := func(w wave) float64 { return w.along*w.along/(long*long) + w.up*w.up }
+	bends := func(w wave) float64 {
+		across, up := w.along*w.along/(long*long), w.up*w.up
+		return math.Sqrt(stiffAlong*across*across + 2*both*across*up + stiffUpright*up*up)
+	}
 	coupled := func(v, w wave) float64 {
 		if math.Mod(v.along+w.along, 2) == 0 || math.Mod(v.up+w.up, 2) == 0 {
 			return 0
@@ -174,13 +181,20 @@ func shearBuckling(long float64) float64 {
 		apart := (w.along*w.along - v.along*v.along) * (v.up*v.up - w.up*w.up)
 		return 32 / (math.Pi * math.Pi * long) * v.along * v.up * w.along * w.up / apart / (bends(v) * bends(w))
 	}
+	matrix := make([][]float64, len(all))
+	for i, v := range all {
+		matrix[i] = make([]float64, len(all))
+		for j, w := range all {
+			matrix[i][j] = coupled(v, w)
+		}
+	}
 	shape, size := make([]float64, len(all)), 0.0
 	shape[0], shape[1] = 1, 1
 	for range 200 {
 		next, squares := make([]float64, len(all)), 0.0
-		for i, v := range all {
-			for j, w := range all {
-				next[i] += coupled(v, w) * shape[j]
+		for i, row := range matrix {
+			for j, coupling := range row {
+				next[i] += coupling * shape[j]
 			}
 			squares += next[i] * next[i]
 		}
@@ -261,9 +275,9 @@ func taperedSpread(taper float64) func(float64) float64 {
 
 func TestTorsionFigures(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "balsa in shear", formula: `wood_shear_modulus("balsa") / woods["balsa"].stiffness`, printed: "0.054", source: elasticRatios},
-		{what: "basswood in shear", formula: `wood_shear_modulus("basswood") / woods["basswood"].stiffness`, printed: "0.056", source: elasticRatios},
-		{what: "birch in shear", formula: `wood_shear_modulus("yellow birch") / woods["yellow birch"].stiffness`, printed: "0.074", source: elasticRatios},
+		{what: "balsa in shear", formula: `wood_shear_modulus("balsa", 11.5 [lb/cu ft]) / woods["balsa"].stiffness`, printed: "0.054", source: elasticRatios},
+		{what: "basswood in shear", formula: `wood_shear_modulus("basswood", 26 [lb/cu ft]) / woods["basswood"].stiffness`, printed: "0.056", source: elasticRatios},
+		{what: "birch in shear", formula: `wood_shear_modulus("yellow birch", 43 [lb/cu ft]) / woods["yellow birch"].stiffness`, printed: "0.074", source: elasticRatios},
 		{what: "square box", formula: "closed_torsion_constant(900 [mm^2], 120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "40500.000", source: "side cubed times wall; worked by hand: 27000 x 1.5"},
 		{what: "the same slit open", formula: "strip_torsion_constant(120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "135.00000", source: sectionByHand + ": 300 times less, 3 x (30 / (2 x 1.5))^2"},
 		// A thin ring: by Bredt 2 pi r^3 t; of the exact tube, 10 mm in the middle of a wall of 0.1, it is (t / 2r)^2 short.
@@ -321,9 +335,9 @@ func TestStructureRefusals(t *testing.T) {
 		{"nothing allowed", "cap_area(5 [N m], 20 [mm], 0 [MPa])", "mm^2", "the stress allowed must be more than nothing"},
 		{"a stress of nothing", "safety_factor(38700 [kPa], 0 [kPa])", "", "more than nothing"},
 		{"a stress with a sign", "safety_factor(38700 [kPa], -1 [kPa])", "", "give the stress without a sign"},
-		{"a wood that is not there", `cap_strength("steel")`, "psi", "steel"},
-		{"no kind of wood", `cap_elastic_strength("balsa", "light")`, "psi", `say "softwood" or "hardwood"`},
-		{"a wood without a shear modulus", `wood_shear_modulus("beech")`, "psi", "beech"},
+		{"a wood that is not there", `cap_strength("steel", 490 [lb/cu ft])`, "psi", "steel"},
+		{"no kind of wood", `cap_elastic_strength("balsa", 11.5 [lb/cu ft], "light")`, "psi", `say "softwood" or "hardwood"`},
+		{"a wood without a shear modulus", `wood_shear_modulus("beech", 45 [lb/cu ft])`, "psi", "beech"},
 		{"stiffeners closer than the web is high", "web_buckling_stress(2000 [MPa], 1 [mm], 30 [mm], 20 [mm])", "MPa", "give the smaller distance"},
 		{"an outline too short for its area", "closed_torsion_constant(900 [mm^2], 100 [mm], 1.5 [mm])", "mm^4", "no outline is so short for its area"},
 		{"the short side first", "rectangle_torsion_constant(5 [mm], 10 [mm])", "mm^4", "give the longer side first"},
@@ -336,8 +350,8 @@ func TestStructureRefusals(t *testing.T) {
 
 func TestStructureRemarks(t *testing.T) {
 	assertRemark(t, "safety_factor(38700 [kPa], 19350 [kPa])", "", "")
-	assertRemark(t, "safety_factor(38700 [kPa], 38000 [kPa])", "", "a safety factor under 1.5 leaves nothing")
-	assertRemark(t, `web_safety(540 [N], 2 [mm], 27 [mm], "balsa")`, "", "a safety factor under 3 is thin")
+	assertRemark(t, "safety_factor(38700 [kPa], 38000 [kPa])", "", "a safety factor under 1.5 leaves too little")
+	assertRemark(t, `web_safety(540 [N], 2 [mm], 27 [mm], "balsa", 11.5 [lb/cu ft])`, "", "a safety factor under 3 is thin")
 	assertRemark(t, "tip_deflection_at_full_stress(7 [MPa], 1.36 [GPa], 0.02 [m], 1 [m])", "m", "beyond a fifth of the length")
 	assertRemark(t, "tip_deflection(2000 [N], 0.75 [m], 10.8 [GPa], 6588 [mm^4])", "m", "beyond a fifth of the length")
 	assertRemark(t, "strip_torsion_constant(5 [mm], 1.5 [mm])", "mm^4", "not a thin strip")
@@ -352,7 +366,7 @@ var plainGeometry = []string{
 	"tube_second_moment", "tube_modulus", "box_second_moment", "twin_caps", "i_spar_second_moment", "neutral_axis",
 	"unequal_caps", "unequal_caps_top_modulus", "unequal_caps_bottom_modulus", "moved_second_moment", "section_axis",
 	"section_second_moment", "section_modulus", "radius_of_gyration", "round_torsion_constant", "tube_torsion_constant",
-	"rectangle_torsion_constant", "strip_torsion_constant", "closed_torsion_constant", "rib_count", "rib_spacing",
+	"rectangle_torsion_constant", "strip_torsion_constant", "closed_torsion_constant", "walled_torsion_constant", "rib_count", "rib_spacing",
 	"covering_sag", "rib_spacing_for_sag",
 }
 
