@@ -63,6 +63,18 @@ page Scales
 	})
 }
 
+// TestWhatMovesTogether moves the rows of a list one by one, which must come to the same as moving them by their stations.
+func TestWhatMovesTogether(t *testing.T) {
+	const list = "[6 [oz], 9 [oz], 3 [oz], 2 [oz]], [-7 [in], 2 [in], 24 [in], -5 [in]]"
+	workFigures(t, "", []figure{
+		{what: "a longer nose", formula: "balance_after_moving(" + list + ", -9 [in], -5 [in], -2 [in])", unit: "in", byHand: "1.100000", source: "(-54 + 18 + 72 - 14) / 20; worked by hand"},
+		{what: "nothing moved far", formula: "balance_after_moving(" + list + ", -30 [in], 30 [in], 1.5 [in]) - centre_of_gravity(" + list + ")", unit: "in", byHand: "1.500000", source: "all together move the balance as far; worked by hand"},
+		{what: "one after the other", formula: "balance_after_moving(" + list + ", 24 [in], 24 [in], 4 [in]) - balance_after_shift(20 [oz], centre_of_gravity(" + list + "), 3 [oz], 4 [in])", unit: "in", byHand: "0.000000", source: "moments about any line add up"},
+	})
+	assertRemark(t, "balance_after_moving("+list+", 5 [in], 9 [in], 4 [in])", "in", "nothing moved")
+	refuse(t, []refusal{{"ends changed about", "balance_after_moving(" + list + ", 9 [in], 5 [in], 4 [in])", "in", "change them about"}})
+}
+
 // TestBallastDividesByTheArmToTheWantedBalance: dividing by the arm to the present balance gives 7.665 lb, and the
 // aeroplane ends short of where it was wanted.
 func TestBallastDividesByTheArmToTheWantedBalance(t *testing.T) {
