@@ -57,9 +57,9 @@ page Scales
 		{what: "loaded aeroplane, balance", formula: "centre_of_gravity(loaded.weight, loaded.arm)", unit: "in", printed: "84.8", byHand: "84.768072", source: pilotsHandbook + ", figure 9-5; its empty weight and arms from memory"},
 		{what: "on the scales", formula: "centre_of_gravity(wheels.weight, wheels.arm)", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
 		{what: "share of the mean chord", formula: "percent_chord(724 [in], 517 [in], 1706 [in] - 517 [in])", unit: "%", byHand: "17.409588", source: transportPilot + "; inputs from it, worked by hand"},
-		// The quarter point of the panel's mean chord, printed, is 25 % counted from the mean chord's leading edge, and
+		// The quarter point of the panel's mean chord is 25 % counted from the mean chord's leading edge, and
 		// 111 % counted from the root's.
-		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", printed: "25.000", source: carmichael + ", example 1"},
+		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", byHand: "25.000", source: "(344.4444 - 266.6667) / 311.1111; worked by hand"},
 	})
 }
 
@@ -136,7 +136,7 @@ func TestBalanceRemarks(t *testing.T) {
 		{"weight_to_shift(40 [oz], 2 [in], 1/4 [in], 2.5 [in])", "oz", "it takes more than the whole model"},
 		{"shift_for_balance(40 [oz], 2 [in], 50 [oz], 2.5 [in])", "in", "weighs more than the whole model"},
 		{"nose_lengthening(40 [oz], 2.25 [in], 8 [oz], 2.5 [in])", "in", "the nose would get shorter"},
-		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "a finger needs"},
+		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "too little room for a finger"},
 		{"balance_on_one_scale(40 [oz], 1 [in], 20 [oz], 3 [in])", "in", "close together"},
 		{"balance_height(4 [oz], 3.9 [oz], 30 [in], 40 [oz], 2 [deg])", "in", "tilt it more"},
 	} {
