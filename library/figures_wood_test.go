@@ -415,6 +415,6 @@ func TestWoodRemarks(t *testing.T) {
 	assertRemark(t, `crushing_from_gravity(0.16, "dry")`, "psi", "for balsa use balsa_bending")
 	assertRemark(t, "strength_at_grain(4 [MPa], 70 [MPa], 10 [deg])", "MPa", "are the two in order")
 	assertRemark(t, "density_for_same_weight(6 [lb/cu ft], 1/16 [in], 1/8 [in])", "lb/cu ft", "no balsa is that light")
-	assertRemark(t, "weight_at_moisture(100 [g], 12 [%], 40 [%])", "g", "only when it stands in it")
+	assertRemark(t, "weight_at_moisture(100 [g], 12 [%], 40 [%])", "g", "only when it lies in it")
 	assertRemark(t, "former_weight(10 [sq in], 8 [sq in], 1/8 [in], 27 [lb/cu ft])", "oz", "little holds together")
 }
