@@ -57,10 +57,22 @@ page Scales
 		{what: "loaded aeroplane, balance", formula: "centre_of_gravity(loaded.weight, loaded.arm)", unit: "in", printed: "84.8", byHand: "84.768072", source: pilotsHandbook + ", figure 9-5; its empty weight and arms from memory"},
 		{what: "on the scales", formula: "centre_of_gravity(wheels.weight, wheels.arm)", unit: "in", byHand: "108.758688", source: transportPilot + "; inputs from it, worked by hand"},
 		{what: "share of the mean chord", formula: "percent_chord(724 [in], 517 [in], 1706 [in] - 517 [in])", unit: "%", byHand: "17.409588", source: transportPilot + "; inputs from it, worked by hand"},
-		// The quarter point of the panel's mean chord, printed, is 25 % counted from the mean chord's leading edge, and
+		// The quarter point of the panel's mean chord is 25 % counted from the mean chord's leading edge, and
 		// 111 % counted from the root's.
-		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", printed: "25.000", source: carmichael + ", example 1"},
+		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", byHand: "25.000", source: "(344.4444 - 266.6667) / 311.1111; worked by hand"},
 	})
+}
+
+// TestWhatMovesTogether moves the rows of a list one by one, which must come to the same as moving them by their stations.
+func TestWhatMovesTogether(t *testing.T) {
+	const list = "[6 [oz], 9 [oz], 3 [oz], 2 [oz]], [-7 [in], 2 [in], 24 [in], -5 [in]]"
+	workFigures(t, "", []figure{
+		{what: "a longer nose", formula: "balance_after_moving(" + list + ", -9 [in], -5 [in], -2 [in])", unit: "in", byHand: "1.100000", source: "(-54 + 18 + 72 - 14) / 20; worked by hand"},
+		{what: "nothing moved far", formula: "balance_after_moving(" + list + ", -30 [in], 30 [in], 1.5 [in]) - centre_of_gravity(" + list + ")", unit: "in", byHand: "1.500000", source: "all together move the balance as far; worked by hand"},
+		{what: "one after the other", formula: "balance_after_moving(" + list + ", 24 [in], 24 [in], 4 [in]) - balance_after_shift(20 [oz], centre_of_gravity(" + list + "), 3 [oz], 4 [in])", unit: "in", byHand: "0.000000", source: "moments about any line add up"},
+	})
+	assertRemark(t, "balance_after_moving("+list+", 5 [in], 9 [in], 4 [in])", "in", "nothing moved")
+	refuse(t, []refusal{{"ends changed about", "balance_after_moving(" + list + ", 9 [in], 5 [in], 4 [in])", "in", "change them about"}})
 }
 
 // TestBallastDividesByTheArmToTheWantedBalance: dividing by the arm to the present balance gives 7.665 lb, and the
@@ -83,33 +95,33 @@ func TestBalanceRefusals(t *testing.T) {
 		{"more taken out than there was", "centre_of_gravity([1 [oz], -2 [oz]], [1 [in], 2 [in]])", "in", "the weights must come to more than nothing"},
 		{"a force for a weight", "balance_after_shift(40 [ozf], 2 [in], 1 [oz], 3 [in])", "in", "force"},
 		{"ballast for no model", "ballast(0 [oz], 2 [in], 2.5 [in], 3 [in])", "oz", "the model must weigh something"},
-		{"ballast at the balance point", "ballast(40 [oz], 2 [in], 2.5 [in], 2.5 [in])", "oz", "ballast: "},
-		{"an item without weight", "station_for_balance(40 [oz], 2 [in], 0 [oz], 2.5 [in])", "in", "station_for_balance: "},
+		{"ballast at the balance point", "ballast(22 [oz], 2 [in], 2.5 [in], 2.5 [in])", "oz", "ballast: "},
+		{"an item without weight", "station_for_balance(31 [oz], 2 [in], 0 [oz], 2.5 [in])", "in", "station_for_balance: "},
 		{"no chord", "percent_chord(2 [in], 0 [in], 0 [in])", "%", "percent_chord: "},
 		{"moments of a force", "moment_of(40 [ozf], 3 [in])", "oz in", "force"},
-		{"a torque for a moment of weight", "moment_of(40 [oz], 3 [in])", "oz-in", "torque"},
+		{"a torque for a moment of weight", "moment_of(1.3 [kg], 3 [in])", "oz-in", "torque"},
 		{"lists that do not match", "centre_of_gravity([1 [oz], 2 [oz]], [1 [in]])", "in", "rows"},
-		{"an item added with a sign", "balance_after_adding(40 [oz], 2 [in], -1 [oz], 3 [in])", "in", "balance_after_removing takes things out"},
-		{"as much taken out as there is", "balance_after_removing(40 [oz], 2 [in], 40 [oz], 3 [in])", "in", "weighs as much as the model"},
+		{"an item added with a sign", "balance_after_adding(36 [oz], 2 [in], -1 [oz], 3 [in])", "in", "balance_after_removing takes things out"},
+		{"as much taken out as there is", "balance_after_removing(870 [g], 2 [in], 870 [g], 3 [in])", "in", "weighs as much as the model"},
 		{"more exchanged than there is", "balance_after_exchange(4 [oz], 2 [in], 4 [oz], 3 [in], 9 [oz], 1 [in])", "in", "weighs as much as the model"},
-		{"moving a weight with a sign", "balance_after_shift(40 [oz], 2 [in], -1 [oz], 3 [in])", "in", "the distance has it"},
-		{"a scale that reads less than nothing", "balance_height(4 [oz], -1 [oz], 30 [in], 40 [oz], 20 [deg])", "in", "set it to zero first"},
-		{"moving nothing", "shift_for_balance(40 [oz], 2 [in], 0 [oz], 3 [in])", "in", "what is moved must weigh something"},
-		{"moving it nowhere", "weight_to_shift(40 [oz], 2 [in], 0 [in], 3 [in])", "oz", "moved by no distance it changes nothing"},
+		{"moving a weight with a sign", "balance_after_shift(3.2 [lb], 2 [in], -1 [oz], 3 [in])", "in", "the distance has it"},
+		{"a scale that reads less than nothing", "balance_height(4 [oz], -1 [oz], 30 [in], 27 [oz], 20 [deg])", "in", "set it to zero first"},
+		{"moving nothing", "shift_for_balance(22 [oz], 2 [in], 0 [oz], 3 [in])", "in", "what is moved must weigh something"},
+		{"moving it nowhere", "weight_to_shift(31 [oz], 2 [in], 0 [in], 3 [in])", "oz", "moved by no distance it changes nothing"},
 		{"a tail ahead of the balance point", "nose_weight_for_tail(1 [oz], 1 [in], -7 [in], 2.5 [in])", "oz", "the tail must lie behind"},
 		{"a nose behind the balance point", "nose_weight_for_tail(1 [oz], 29 [in], 3 [in], 2.5 [in])", "oz", "the nose must lie ahead"},
 		{"limits changed about", "battery_travel(35 [oz], 5 [oz], 2.5 [in], 2 [in])", "in", "change them about"},
 		{"no battery", "battery_travel(35 [oz], 0 [oz], 2 [in], 2.5 [in])", "in", "the battery must weigh something"},
 		{"a travel with a sign", "hatch_length(4 [in], -1 [in], 1 [in])", "in", "without a sign"},
-		{"no nose to move", "nose_lengthening(40 [oz], 2.75 [in], 0 [oz], 2.5 [in])", "in", "what moves with the nose must weigh something"},
+		{"no nose to move", "nose_lengthening(1.3 [kg], 2.75 [in], 0 [oz], 2.5 [in])", "in", "what moves with the nose must weigh something"},
 		{"scales that read nothing", "balance_on_two_scales(0 [oz], 1 [in], 0 [oz], 9 [in])", "in", "the scales must read something"},
 		{"a scale not set to zero", "balance_on_three_scales(20 [oz], -1 [oz], 2 [in], 3 [oz], 29 [in])", "in", "set it to zero first"},
-		{"scales changed about", "balance_on_two_scales(4 [oz], 9 [in], 4 [oz], 1 [in])", "in", "the front scale must stand ahead"},
+		{"scales changed about", "balance_on_two_scales(4 [oz], 9 [in], 4 [oz], 1 [in])", "in", "the front scale must be ahead"},
 		{"a scale that reads more than there is", "balance_on_one_scale(40 [oz], 1 [in], 41 [oz], 29 [in])", "in", "more than the whole model weighs"},
-		{"edge and scale in one place", "balance_on_one_scale(40 [oz], 1 [in], 3 [oz], 1 [in])", "in", "edge and scale stand at one station"},
-		{"a tilt of nothing", "balance_height(4 [oz], 4 [oz], 30 [in], 40 [oz], 0 [deg])", "in", "the tilt must lie between"},
-		{"a plain number for a tilt", "balance_height(4 [oz], 3 [oz], 30 [in], 40 [oz], 20)", "in", "balance_height needs an angle for tilt"},
-		{"ballast on the centre line", "tip_ballast(40 [oz], 0.25 [in], 0 [in])", "oz", "off the centre line"},
+		{"edge and scale in one place", "balance_on_one_scale(36 [oz], 1 [in], 3 [oz], 1 [in])", "in", "edge and scale are at one station"},
+		{"a tilt of nothing", "balance_height(4 [oz], 4 [oz], 30 [in], 870 [g], 0 [deg])", "in", "the tilt must lie between"},
+		{"a plain number for a tilt", "balance_height(4 [oz], 3 [oz], 30 [in], 3.2 [lb], 20)", "in", "balance_height needs an angle for tilt"},
+		{"ballast on the centre line", "tip_ballast(27 [oz], 0.25 [in], 0 [in])", "oz", "off the centre line"},
 		{"a length for a share", "station_at_percent(3 [in], 0 [in], 8 [in])", "in", "station_at_percent needs a plain number for share"},
 	})
 }
@@ -120,13 +132,13 @@ func TestBalanceRemarks(t *testing.T) {
 		{"percent_chord(344.4444 [mm], 0 [mm], 311.1111 [mm])", "%", "count from the leading edge of the mean chord"},
 		{"station_at_percent(30 [%], 0 [in], 8 [in])", "in", ""},
 		{"station_at_percent(30, 0 [in], 8 [in])", "in", "is the share a percentage"},
-		{"weight_to_shift(40 [oz], 2.5 [in], 3 [in], 2 [in])", "oz", "move it the other way"},
-		{"weight_to_shift(40 [oz], 2 [in], 1/4 [in], 2.5 [in])", "oz", "it takes more than the whole model"},
-		{"shift_for_balance(40 [oz], 2 [in], 50 [oz], 2.5 [in])", "in", "weighs more than the whole model"},
-		{"nose_lengthening(40 [oz], 2.25 [in], 8 [oz], 2.5 [in])", "in", "the nose would get shorter"},
-		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "a finger needs"},
-		{"balance_on_one_scale(40 [oz], 1 [in], 20 [oz], 3 [in])", "in", "close together"},
-		{"balance_height(4 [oz], 3.9 [oz], 30 [in], 40 [oz], 2 [deg])", "in", "tilt it more"},
+		{"weight_to_shift(22 [oz], 2.5 [in], 3 [in], 2 [in])", "oz", "move it the other way"},
+		{"weight_to_shift(31 [oz], 2 [in], 1/4 [in], 2.5 [in])", "oz", "it takes more than the whole model"},
+		{"shift_for_balance(1.3 [kg], 2 [in], 50 [oz], 2.5 [in])", "in", "weighs more than the whole model"},
+		{"nose_lengthening(36 [oz], 2.25 [in], 8 [oz], 2.5 [in])", "in", "the nose would get shorter"},
+		{"hatch_length(4 [in], 1 [in], 1/4 [in])", "in", "too little room for a finger"},
+		{"balance_on_one_scale(870 [g], 1 [in], 20 [oz], 3 [in])", "in", "close together"},
+		{"balance_height(4 [oz], 3.9 [oz], 30 [in], 3.2 [lb], 2 [deg])", "in", "tilt it more"},
 	} {
 		assertRemark(t, tt.formula, tt.unit, tt.remark)
 	}

@@ -20,6 +20,8 @@ func TestGroundFigures(t *testing.T) {
 		{what: "tail down by 12 degrees", formula: "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 12 [deg])", unit: "in", byHand: "2.580030", source: "geometry; worked by hand"},
 		{what: "nose down by 30 degrees", formula: "tip_clearance_nose_down(7 [in], 10 [in], 3 [in], 30 [deg])", unit: "in", byHand: "0.232050808", source: "2 x sqrt(3)/2 - 3 x 1/2; worked by hand"},
 		{what: "legs sprung", formula: "tip_clearance_sprung(6-3/8 [in], 10 [in], 5/8 [in])", unit: "in", byHand: "0.750000000", source: "6.375 - 0.625 - 5; worked by hand"},
+		{what: "a landing that springs nothing", formula: "tip_clearance_landing(7 [in], 10 [in], 3 [in], 0 [in], 30 [deg])", unit: "in", byHand: "0.232050808", source: "the same as nose down by 30 degrees; worked by hand"},
+		{what: "a landing, level", formula: "tip_clearance_landing(6-3/8 [in], 10 [in], 3 [in], 5/8 [in], 0 [deg])", unit: "in", byHand: "0.750000000", source: "the same as legs sprung; worked by hand"},
 		{what: "propeller that clears", formula: "tip_clearance(6-3/8 [in], propeller_that_clears(6-3/8 [in], 1 [in]))", unit: "in", byHand: "1.000000000", source: "there and back"},
 		{what: "shaft height", formula: "tip_clearance(shaft_height_needed(13 [in], 1 [in]), 13 [in])", unit: "in", byHand: "1.000000000", source: "there and back"},
 		{what: "sitting at 45 degrees", formula: "atan(1) - three_point_angle(12 [in], 2 [in], 30 [in])", unit: "deg", byHand: "26.565051", source: "45 less atan 1/3; worked by hand"},
@@ -46,6 +48,31 @@ func TestGroundFigures(t *testing.T) {
 		{what: "rolling over mown grass", formula: `rolling_pull(10 [lb], "mown grass") / surfaces_rolled["mown grass"].rolling`, unit: "lbf", byHand: "10.00000", source: "definition: ten pounds weigh ten pounds-force"},
 		{what: "floats", formula: "float_volume(1 [lb], 2, 100 [%])", unit: "cu in", byHand: "27.6799", source: "a pound of water of 1000 kg/m^3; worked by hand"},
 	})
+}
+
+// TestUndercarriagePlate puts the plate's closed forms to second ways: their own inverses, and its glue summed strip by strip.
+func TestUndercarriagePlate(t *testing.T) {
+	workFigures(t, "", []figure{
+		{what: "plate at its limit", formula: "plate_stress(plate_push_limit(7000 [psi], 60 [mm], 70 [mm], 3 [mm]), 60 [mm], 70 [mm], 3 [mm])", unit: "psi", byHand: "7000.00000", source: "there and back"},
+		{what: "a stick as wide as the plate", formula: "plate_stress(20 [lbf], 2 [in], 2.5 [in], 1/8 [in])", unit: "psi", byHand: "1536.00000", source: "10 lbf in over 2.5 / 384 cu in; beam theory, worked by hand"},
+		{what: "glue at its limit", formula: "plate_glue_stress(plate_glue_push_limit(250 [psi], 30 [%], 150 [mm], 70 [mm], 20 [mm]), 30 [%], 150 [mm], 70 [mm], 20 [mm])", unit: "psi", byHand: "250.000000", source: "there and back"},
+		{what: "pressed home", formula: "plate_glue_stress(15 [lbf], 25 [%], 1 [in], 3 [in], 1 [in])", unit: "psi", byHand: "0.000000", source: "6 x 0.25 x 1 is less than 3; worked by hand"},
+		{what: "saddles", formula: "saddle_pull(saddle_push_limit(40 [lbf], 5 [in], 1.25 [in]), 5 [in], 1.25 [in])", unit: "lbf", byHand: "40.000000", source: "there and back"},
+		{what: "at what sink speed the plate breaks", formula: "landing_load(50 [oz], sink_limit(plate_push_limit(3500 [psi], 2 [in], 2.5 [in], 1/8 [in]), 50 [oz], 18 [lbf/in], 67 [%]), 18 [lbf/in], 67 [%])", unit: "lbf", byHand: "45.572917", source: "half of 91.145833 lbf; worked by hand"},
+	})
+	// The glue in a thousand strips: equal strain from an edge, forces and moments in balance.
+	const push, drag, height, long, wide, n = 15.0, 0.4, 6.0, 2.5, 0.75, 1000
+	pull := answer(t, "psi", "plate_glue_stress(15 [lbf], 40 [%], 6 [in], 2.5 [in], 0.75 [in])")
+	slope := (pull + push/(wide*long)) / (long / 2) // from the middle, where the push alone presses
+	force, moment := 0.0, 0.0
+	for i := range n {
+		x := ((float64(i)+0.5)/n - 0.5) * long
+		stress := slope*x - push/(wide*long)
+		force += stress * wide * long / n
+		moment += stress * x * wide * long / n
+	}
+	assert.InDelta(t, -push, force, 1e-9)
+	assert.InEpsilon(t, push*drag*height, moment, 1e-5)
 }
 
 // TestWheelsByTurning turns the model about its main wheels point by point, and takes moments anew.
@@ -84,18 +111,23 @@ func TestGroundRefusals(t *testing.T) {
 		{"a tail in the air", "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], -5 [deg])", "in", "the ground angle must lie between 0 and 45 degrees"},
 		{"radians without saying so", "tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 0.2)", "in", "tip_clearance_tail_down needs an angle for ground_angle"},
 		{"a spring that lifts", "tip_clearance_sprung(7 [in], 10 [in], -1 [in])", "in", "give the spring's way without a sign"},
-		{"more room than height", "propeller_that_clears(3 [in], 4 [in])", "in", "the shaft stands lower than the room to be left"},
+		{"legs that stretch", "tip_clearance_landing(7 [in], 10 [in], 3 [in], -1 [in], 5 [deg])", "in", "give the spring's way without a sign"},
+		{"a plate without thickness", "plate_stress(20 [lbf], 2 [in], 2.5 [in], 0 [in])", "psi", "give the sizes of the plate"},
+		{"a plate pushed down", "plate_stress(-20 [lbf], 2 [in], 2.5 [in], 1/8 [in])", "psi", "give the push without a sign"},
+		{"a plate that is never peeled", "plate_glue_push_limit(250 [psi], 25 [%], 1 [in], 3 [in], 1 [in])", "lbf", "is pressed home, not pulled"},
+		{"one saddle", "saddle_pull(9 [lbf], 4.5 [in], 0 [in])", "lbf", "the saddles must lie apart"},
+		{"more room than height", "propeller_that_clears(3 [in], 4 [in])", "in", "the shaft is lower than the room to be left"},
 		{"wheels behind the balance", "nose_over_angle(2 [in], 3 [in], 7.5 [in])", "deg", "it falls on its nose"},
 		{"wheels ahead of the balance", "tip_back_angle(4 [in], 3 [in], 7.5 [in])", "deg", "it sits on its tail"},
-		{"a tail wheel in front", "tail_wheel_load(40 [oz], 2.5 [in], 0 [in], -25 [in])", "oz", "the tail wheel must stand behind the main wheels"},
-		{"balance behind the tail wheel", "tail_wheel_load(40 [oz], 30 [in], 0 [in], 25 [in])", "oz", "the balance point must lie between the wheels"},
-		{"balance ahead of the nose wheel", "nose_wheel_load(40 [oz], -2 [in], 10 [in], 0 [in])", "oz", "the balance point must lie between the wheels"},
-		{"a wheel that weighs more than all", "main_wheel_load(40 [oz], 50 [oz])", "oz", "cannot carry more than the whole model"},
+		{"a tail wheel in front", "tail_wheel_load(27 [oz], 2.5 [in], 0 [in], -25 [in])", "oz", "the tail wheel must be behind the main wheels"},
+		{"balance behind the tail wheel", "tail_wheel_load(22 [oz], 30 [in], 0 [in], 25 [in])", "oz", "the balance point must lie between the wheels"},
+		{"balance ahead of the nose wheel", "nose_wheel_load(31 [oz], -2 [in], 10 [in], 0 [in])", "oz", "the balance point must lie between the wheels"},
+		{"a wheel that weighs more than all", "main_wheel_load(1.3 [kg], 50 [oz])", "oz", "cannot carry more than the whole model"},
 		{"a bump as high as the axle", "pull_over_bump(1-1/4 [in], 2-1/2 [in])", "", "as high as the axle"},
 		{"no pull to spare", "take_off_run(2 [kg], 3 [N], 3 [N], 10 [m/s], 0 [m/s])", "m", "the pull does not get the model moving"},
 		{"a gale", "take_off_run(2 [kg], 8 [N], 3 [N], 10 [m/s], 12 [m/s])", "m", "the headwind must lie between nothing and the lift-off speed"},
-		{"a weight for a pull", "take_off_run(40 [oz], 20 [oz], 5 [ozf], 18 [mph], 0 [mph])", "ft", "force"},
-		{"a field that is not there", `rolling_pull(40 [oz], "moss")`, "ozf", "moss"},
+		{"a weight for a pull", "take_off_run(36 [oz], 20 [oz], 5 [ozf], 18 [mph], 0 [mph])", "ft", "force"},
+		{"a field that is not there", `rolling_pull(870 [g], "moss")`, "ozf", "moss"},
 		{"ice", "landing_run(10 [m/s], 0 [m/s], 0)", "m", "something must slow the model"},
 		{"half a float", "float_volume(2 [kg], 1.5, 100 [%])", "L", "a whole number of floats"},
 	})
@@ -110,6 +142,8 @@ func TestGroundRemarks(t *testing.T) {
 	assertRemark(t, "overturn_angle(11 [in], 24 [in], 21.5 [in], 7.5 [in])", "deg", "")
 	assertRemark(t, "track_to_span(6 [in], 50 [in])", "%", "it tips onto a wing in a turn")
 	assertRemark(t, "wing_tip_angle(1 [in], 50 [in], 10 [in])", "deg", "a tip drags in every turn")
+	assertRemark(t, "tip_clearance_landing(6 [in], 10 [in], 3 [in], 1 [in], 5 [deg])", "in", "the propeller strikes the ground")
+	assertRemark(t, "plate_glue_stress(15 [lbf], 10 [%], 6 [in], 2.5 [in], 0.75 [in])", "psi", "drag by a quarter of the push at least")
 	assertRemark(t, "tail_wheel_load(40 [oz], 8 [in], 0 [in], 25 [in])", "oz", "it lifts late and swings")
 	assertRemark(t, "nose_wheel_load(40 [oz], 9.8 [in], 10 [in], 0 [in])", "oz", "it does not steer")
 	assertRemark(t, "nose_wheel_load(40 [oz], 6 [in], 10 [in], 0 [in])", "oz", "it wheelbarrows")
@@ -124,7 +158,7 @@ func TestGroundIsCautious(t *testing.T) {
 	for _, f := range formulas(t) {
 		cautious[f.Name.Text] = len(f.Cautions) > 0
 	}
-	for _, name := range []string{"tip_clearance_nose_down", "tip_clearance_sprung", "propeller_that_clears", "shaft_height_needed", "nose_over_angle", "tip_back_angle", "overturn_angle", "tail_wheel_load", "nose_wheel_load", "lift_off_speed", "take_off_run", "landing_run", "float_volume"} {
+	for _, name := range []string{"tip_clearance_nose_down", "tip_clearance_sprung", "tip_clearance_landing", "plate_stress", "plate_push_limit", "plate_glue_stress", "plate_glue_push_limit", "saddle_pull", "saddle_push_limit", "propeller_that_clears", "shaft_height_needed", "nose_over_angle", "tip_back_angle", "overturn_angle", "tail_wheel_load", "nose_wheel_load", "lift_off_speed", "take_off_run", "landing_run", "float_volume"} {
 		assert.True(t, cautious[name], "%s carries a caution", name)
 	}
 }

@@ -138,8 +138,8 @@ func TestStrengthRefusals(t *testing.T) {
 func TestStrengthRemarks(t *testing.T) {
 	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 3)`, "sq in", "")
 	assertRemark(t, `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 2)`, "sq in", "a safety factor under 3 is thin")
-	assertRemark(t, "wire_strength(8 [mm])", "MPa", "the table covers 0.1 to 6.5 mm")
-	assertRemark(t, "balsa_bending(3 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")
-	assertRemark(t, "balsa_crushing(22 [lb/cu ft])", "psi", "balsa lies between about 4 and 20 lb/cu ft")
+	assertRemark(t, "wire_strength(8 [mm])", "MPa", "thinner or thicker than the wires of the table")
+	assertRemark(t, "balsa_bending(3 [lb/cu ft])", "psi", "lighter or heavier than the balsa that was tested")
+	assertRemark(t, "balsa_crushing(22 [lb/cu ft])", "psi", "lighter or heavier than the balsa that was tested")
 	assertRemark(t, "wood_weight(36 [in], 3 [in], 1/16 [in], 8000 [lb/cu ft])", "oz", "heavier than steel")
 }
