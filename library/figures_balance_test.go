@@ -59,7 +59,7 @@ page Scales
 		{what: "share of the mean chord", formula: "percent_chord(724 [in], 517 [in], 1706 [in] - 517 [in])", unit: "%", byHand: "17.409588", source: transportPilot + "; inputs from it, worked by hand"},
 		// The quarter point of the panel's mean chord, printed, is 25 % counted from the mean chord's leading edge, and
 		// 111 % counted from the root's.
-		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", printed: "25.000", source: carmichael + ", example 1"},
+		{what: "quarter of the mean chord", formula: "percent_chord(344.4444 [mm], 266.6667 [mm], 311.1111 [mm])", unit: "%", byHand: "25.000", source: straightPanels},
 	})
 }
 

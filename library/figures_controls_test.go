@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const thinAerofoil = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, sec. 4.5 and eq. 6.47"
+const thinAerofoil = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, 5th ed. (2003), sec. 4.5, the flapped aerofoil (section number from memory)"
 
 // TestHingeSlopes holds both closed forms to the values that were worked out for them and integrated numerically.
 func TestHingeSlopes(t *testing.T) {
@@ -81,8 +81,8 @@ needed [N m] = servo_torque(twist, 10 [mm], 15 [mm])
 		{what: "the other way is as much", formula: "surface_hinge_moment(25 [%], -20 [deg], 25 [m/s], 0.30 [m], 0.05 [m], air_density) / twist", byHand: "1.000000000", source: "the theory has no favourite side"},
 		{what: "it is the surface's chord that counts, squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 25 [m/s], 0.30 [m], 0.10 [m], air_density) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
 		{what: "and the airspeed squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 50 [m/s], 0.30 [m], 0.05 [m], air_density) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
-		{what: "degrees of the wing for one of the surface", formula: "flap_effect(25 [%])", byHand: "0.608998", source: thinAerofoil + ", eq. 4.52: 2 (pi - phi + sin phi) over 2 pi, worked by hand"},
-		{what: "lift of a flap by the same", formula: "2 * pi * flap_effect(50 [%])", byHand: "5.141593", source: thinAerofoil + ", eq. 4.52: 2 (pi / 2 + 1), worked by hand"},
+		{what: "degrees of the wing for one of the surface", formula: "flap_effect(25 [%])", byHand: "0.608998", source: thinAerofoil + ": 2 (pi - phi + sin phi) over 2 pi, worked by hand"},
+		{what: "lift of a flap by the same", formula: "2 * pi * flap_effect(50 [%])", byHand: "5.141593", source: thinAerofoil + ": 2 (pi / 2 + 1), worked by hand"},
 	})
 }
 

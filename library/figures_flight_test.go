@@ -16,7 +16,7 @@ const (
 	fundamentals    = "J. D. Anderson, Fundamentals of Aerodynamics"
 	datcom          = "USAF Stability and Control DATCOM, the printed handbook, after Polhamus, section slope 6.13 after J. Roskam, Airplane Design, part VI, table 8.1"
 	exampleAircraft = introduction + ", example aeroplane of ch. 6: inputs from it, worked by hand"
-	houghton        = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, sec. 4.5"
+	houghton        = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, 5th ed. (2003), sec. 4.5, the flapped aerofoil (section number from memory)"
 )
 
 // cp1 is the example aeroplane of Anderson's chapter 6. The book gives its weight as a force.
@@ -305,6 +305,54 @@ func TestGroundSpeedByVectors(t *testing.T) {
 		assert.InDelta(t, ground(angle), along, 1e-9, "%v degrees", angle)
 		assert.InDelta(t, 0, across, 1e-9, "%v degrees", angle)
 	}
+}
+
+// TestSpeedAndStrength: load factors as the rules print them, and the speeds that go with them.
+func TestSpeedAndStrength(t *testing.T) {
+	const part23 = "14 CFR 23.335 and 23.337 (2014)"
+	workFigures(t, cp1, []figure{
+		{what: "normal category", formula: "usual_load_factor(\"normal category\")", printed: "3.8", source: part23},
+		{what: "utility category", formula: "usual_load_factor(\"utility category\")", printed: "4.4", source: part23},
+		{what: "acrobatic category", formula: "usual_load_factor(\"acrobatic category\")", printed: "6.0", source: part23},
+		{what: "normal, the other way", formula: "usual_load_factor_down(\"normal category\") / usual_load_factor(\"normal category\")", printed: "0.4", byHand: "0.40000", source: part23},
+		{what: "acrobatic, the other way", formula: "usual_load_factor_down(\"acrobatic category\") / usual_load_factor(\"acrobatic category\")", printed: "0.5", byHand: "0.50000", source: part23},
+		{what: "manoeuvring speed of a normal category aeroplane over its stall", formula: "manoeuvre_speed(100 [kn], usual_load_factor(\"normal category\")) / 100 [kn]", printed: "1.95", source: "a private pilot's textbook, p. 498, title not established: 1.95 times the stall speed for 3.8"},
+		{what: "manoeuvring speed, lighter", formula: "speed_at_other_weight(120 [kn], 2300 [lb], 2000 [lb])", unit: "kn", printed: "111.9", byHand: "111.900577", source: "a private pilot's textbook, p. 498, title not established"},
+		{what: "stall speeds of two weights", formula: "speed_at_other_weight(stall_speed(weight_cp1, area_cp1, 1.5, air_density), weight_cp1, weight_cp1 / 2) / stall_speed(weight_cp1 / 2, area_cp1, 1.5, air_density)", byHand: "1.000000000", source: byHandOnly},
+		{what: "straight down", formula: "terminal_speed(weight_cp1, area_cp1, 0.025, 90 [deg], air_density)", unit: "m/s", byHand: "230.29267", source: exampleAircraft},
+		{what: "at 30 degrees half the weight pulls", formula: "(terminal_speed(weight_cp1, area_cp1, 0.025, 30 [deg], air_density) / terminal_speed(weight_cp1, area_cp1, 0.025, 90 [deg], air_density)) ^ 2", byHand: "0.500000000", source: byHandOnly},
+		{what: "no height, no speed", formula: "speed_after_dive(20 [m/s], 0 [m], 60 [m/s])", unit: "m/s", byHand: "20.000000", source: byHandOnly},
+		{what: "a short dive is a fall without drag", formula: "zoom_height(speed_after_dive(20 [m/s], 0.01 [m], 600 [m/s]), 20 [m/s])", unit: "mm", byHand: "9.99", within: 0.02, source: "conservation of energy; worked by hand"},
+		{what: "the propeller may be the limit", formula: "fastest_level_speed(top_speed(150 [W], 400 [sq in], 0.04, air_density), 31 [mph])", unit: "mph", byHand: "31.000000", source: byHandOnly},
+		{what: "four times as stiff, twice the speed", formula: "as_stiff_speed(40 [mph], 4)", unit: "mph", byHand: "80.000000", source: "the air's push grows with the square of the speed; worked by hand"},
+		{what: "twice as thick, eight times as stiff", formula: "flat_stiffness_ratio(1/4 [in], 1/8 [in], 450 [ksi], 450 [ksi])", byHand: "8.000000", source: "b t^3 / 12; worked by hand"},
+		{what: "as the plan's, as fast as the plan's", formula: "as_stiff_speed(55 [mph], flat_stiffness_ratio(3 [mm], 3 [mm], 3 [GPa], 3 [GPa]))", unit: "mph", byHand: "55.000000", source: byHandOnly},
+	})
+	refuse(t, []refusal{
+		{"a kind that nobody lists", "usual_load_factor(\"hovering\")", "", "no row"},
+		{"a dive that climbs", "terminal_speed(30 [oz], 400 [sq in], 0.03, -10 [deg], air_density)", "mph", "between level and straight down"},
+		{"a dive slower than level flight", "design_dive_speed(50 [mph], 0.8)", "mph", "not slower than level flight"},
+		{"a thickness for a stiffness", "flat_stiffness_ratio(3 [mm], 3 [mm], 3 [mm], 3 [GPa])", "", "flat_stiffness_ratio needs"},
+	})
+	assertRemark(t, "design_dive_speed(50 [mph], 1.1)", "mph", "gone in a shallow dive")
+	assertRemark(t, "design_dive_speed(50 [mph], 1.4)", "mph", "")
+	assertRemark(t, "design_dive_speed(50 [mph], 140)", "mph", "is it a percentage")
+	assertRemark(t, "as_stiff_speed(50 [mph], 30)", "mph", "cannot be compared")
+	assertRemark(t, "speed_after_dive(40 [m/s], 10 [m], 30 [m/s])", "mph", "slows down in this dive")
+}
+
+// TestDiveStepByStep: the closed form of a dive against flying it in small steps along its path.
+func TestDiveStepByStep(t *testing.T) {
+	const gravity, terminal, angle, height = 9.80665, 41.0, 55 * math.Pi / 180, 80.0
+	speed, down := 15.0, 0.0
+	const step = 1e-5 // s
+	for down < height {
+		speed += gravity * math.Sin(angle) * (1 - speed*speed/(terminal*terminal)) * step
+		down += speed * math.Sin(angle) * step
+	}
+	workFigures(t, "", []figure{
+		{what: "speed", formula: "speed_after_dive(15 [m/s], 80 [m], 41 [m/s])", unit: "m/s", byHand: fmt.Sprint(speed), within: 1e-3, source: "numerical integration along the path"},
+	})
 }
 
 func TestFlightEdges(t *testing.T) {
