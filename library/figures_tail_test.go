@@ -91,6 +91,30 @@ func TestNeutralPointFigures(t *testing.T) {
 	})
 }
 
+// TestElevatorFigures: the elevator that trims leaves no moment, and real elevators reach less than theory says.
+func TestElevatorFigures(t *testing.T) {
+	const perkins = "C. D. Perkins and R. E. Hage, Airplane Performance, Stability and Control (1949), fig. 5-33, seen quoted"
+	workFigures(t, chapter7+`
+  power_78 [1/deg] = elevator_power(volume_74, 0.2, 0.35, 0.1 [1/deg], 0.4)
+  lift_78          = lift_coefficient(22700 [N] / standard_gravity, 19 [m^2], 61 [m/s], air_density)
+  angle_78 [deg]   = angle_for_lift(0.08 [1/deg], lift_78, 0 [deg])
+`, []figure{
+		{what: "lift", formula: "lift_78", byHand: "0.524211", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "its angle", formula: "angle_78", unit: "deg", byHand: "6.552643", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "elevator, from the rounded moment", formula: "elevator_to_trim(angle_78, 0.06, slope_75, power_78)", unit: "deg", printed: "-2.0", byHand: "-1.996335", source: introduction + ", example 7.8, its answer from memory"},
+		{what: "elevator, from the exact moment", formula: "elevator_to_trim(angle_78, no_lift_75, slope_75, power_78)", unit: "deg", byHand: "-2.011041", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "a fifth of the tail", formula: "elevator_effect(20 [%])", printed: "0.40", byHand: "0.400000", source: perkins},
+		{what: "half of it", formula: "elevator_effect(50 [%])", printed: "0.65", byHand: "0.650000", source: perkins},
+		{what: "theory promises more, at a tenth", formula: "elevator_effect(10 [%]) / flap_effect(10 [%])", byHand: "0.63", source: perkins + ", over 0.39582"},
+		{what: "and at half", formula: "elevator_effect(50 [%]) / flap_effect(50 [%])", byHand: "0.79", source: perkins + ", over 0.81831"},
+		{what: "a high wing on a slim body", formula: "wing_height_dihedral(6, 60 [in], 3 [in], 6 [in], 6 [in])", unit: "deg", byHand: "2.556", source: raymerStability + ": eq. 16.46 over 0.0115, worked by hand"},
+		{what: "in the middle it is worth nothing", formula: "wing_height_dihedral(6, 60 [in], 0 [in], 6 [in], 6 [in])", unit: "deg", byHand: "0.000", source: raymerStability + ": eq. 16.46"},
+	})
+	assertRemark(t, "elevator_to_trim(15 [deg], 0.06, -0.03 [1/deg], -0.0136 [1/deg])", "deg", "the balance is too far forward")
+	assertRemark(t, "wing_height_dihedral(6, 50 [in], 9 [in], 5 [in], 5 [in])", "deg", "clear of the fuselage")
+	refuse(t, []refusal{{"more elevator than the figures know", "elevator_effect(30)", "", "as a percentage"}})
+}
+
 func TestFuselageFigures(t *testing.T) {
 	const spread = "quotations of NACA Report 711 and the slender body of NACA Report 184 on one fuselage, worked by hand"
 	workFigures(t, "", []figure{
