@@ -148,7 +148,7 @@ func TestControlsRefusals(t *testing.T) {
 		{"over its dead centre", "surface_travel(60 [deg], 15 [mm], 10 [mm])", "deg", "the horn is too short"},
 		{"past the line of the rod", "surface_travel(95 [deg], 5 [mm], 15 [mm])", "deg", "must not go past the line of the rod"},
 		{"a plain number for an angle", "surface_travel(30, 10 [mm], 15 [mm])", "deg", "surface_travel needs an angle for servo_travel"},
-		{"a servo on top of its surface", "surface_travel_exact(30 [deg], 10 [mm], 15 [mm], 20 [mm])", "deg", "stand too close"},
+		{"a servo on top of its surface", "surface_travel_exact(30 [deg], 10 [mm], 15 [mm], 20 [mm])", "deg", "are too close"},
 		{"an arm that is too short", "servo_travel_for(40 [deg], 5 [mm], 15 [mm])", "deg", "the servo arm is too short for so much travel"},
 		{"a throw beyond the chord", "throw_angle(2 [in], 1-1/2 [in])", "deg", "was the chord taken from the hinge line"},
 		{"a share over the whole", "hinge_slope_of_travel(120 [%])", "1/rad", "must lie between nothing and 100 %"},
@@ -159,7 +159,7 @@ func TestControlsRefusals(t *testing.T) {
 		{"a mass for a torque", "servo_torque(12 [oz in], 1/2 [in], 3/4 [in])", "oz-in", "torque"},
 		{"a mass for a servo's rating", "servo_margin(3 [kg cm], 1 [kg-cm])", "", "torque"},
 		{"a rod of mass for force", "push_rod_safety(10 [oz], 1/16 [in], 12 [in])", "", "force"},
-		{"on its dead centre", "push_rod_load(12 [oz-in], 3/4 [in], 90 [deg])", "ozf", "the linkage stands on its dead centre"},
+		{"on its dead centre", "push_rod_load(12 [oz-in], 3/4 [in], 90 [deg])", "ozf", "the linkage is at its dead centre"},
 		{"more play than horn", "surface_slop(1 [in], 3/4 [in])", "deg", "the play must lie between nothing and the horn's length"},
 		{"lead on the hinge", "mass_balance(15 [g], 12 [mm], 0 [mm])", "g", "the weight must sit ahead of the hinge"},
 	})

@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -113,6 +114,23 @@ func TestElevatorFigures(t *testing.T) {
 	assertRemark(t, "elevator_to_trim(15 [deg], 0.06, -0.03 [1/deg], -0.0136 [1/deg])", "deg", "the balance is too far forward")
 	assertRemark(t, "wing_height_dihedral(6, 50 [in], 9 [in], 5 [in], 5 [in])", "deg", "clear of the fuselage")
 	refuse(t, []refusal{{"more elevator than the figures know", "elevator_effect(30)", "", "as a percentage"}})
+}
+
+// TestUpwashByIntegration adds up what the vortices of a flat plate do to the air ahead of it: thin aerofoil theory puts
+// 2 V alpha sqrt((c - x) / x) of them at x, written here by the angle whose sine squared is x / c.
+func TestUpwashByIntegration(t *testing.T) {
+	const steps = 100_000
+	for _, ahead := range []float64{0.2, 0.5, 1, 3} { // chords
+		sum := 0.0
+		for i := range steps {
+			at := (float64(i) + 0.5) / steps * math.Pi / 2
+			sum += 2 * math.Cos(at) * math.Cos(at) / (math.Sin(at)*math.Sin(at) + ahead) * math.Pi / 2 / steps
+		}
+		workFigures(t, "", []figure{{
+			what: fmt.Sprint(ahead), formula: fmt.Sprintf("upwash_ahead(%v [in], 1 [in], 2 * pi / 1 [rad])", ahead),
+			byHand: fmt.Sprint(1 + sum/math.Pi), within: 1e-7, source: "thin aerofoil theory, its vortices added up",
+		}})
+	}
 }
 
 func TestFuselageFigures(t *testing.T) {

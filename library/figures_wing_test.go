@@ -16,7 +16,7 @@ const (
 	straightPanels  = "definition, in closed form for straight panels; worked by hand"
 	report460       = "E. N. Jacobs, K. E. Ward and R. M. Pinkerton, NACA Report 460 (1933)"
 	coordinates0012 = "published coordinate file of the section 0012, 131 points, after " + report460
-	oldPractice     = "worked examples of a practical-aerodynamics textbook of the 1930s, ch. 10, title not established: inputs from it, worked by hand"
+	oldPractice     = "B. Jones, Elements of Practical Aerodynamics (title from memory), worked examples of ch. 10: inputs from them, worked by hand"
 )
 
 func TestMeanChordFigures(t *testing.T) {
