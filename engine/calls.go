@@ -299,10 +299,19 @@ func (m *Model) resolveFormula(f *formulaDef) {
 		seen[p.Name.Text] = true
 		t, sh := m.tagType(f.mod, p.Unit)
 		t.list = p.Each
-		f.params = append(f.params, param{name: p.Name, each: p.Each, typ: t, show: sh})
+		pa := param{name: p.Name, each: p.Each, typ: t, show: sh}
+		if p.Unit.Choice != nil {
+			pa.choices = m.choicesOf(f.mod, p.Unit.Choice)
+		}
+		f.params = append(f.params, pa)
 	}
 	f.typ, f.show = m.tagType(f.mod, f.node.Unit)
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
+	for k, p := range f.params {
+		if p.choices != nil && p.choices.table == "" && !p.each {
+			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, "")}}})
+		}
+	}
 	for _, c := range f.node.Needs {
 		root, said := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
 		f.unread = max(f.unread, said)
@@ -334,6 +343,9 @@ func (m *Model) callDepth(f *formulaDef) int {
 
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
 func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
+	if tag.Choice != nil {
+		return writingType, m.plainShow()
+	}
 	switch tag.Unit.Text {
 	case "text":
 		return writingType, m.plainShow()

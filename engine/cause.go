@@ -14,6 +14,7 @@ type explainer struct {
 	*Model
 	causes  map[int32]cause
 	origins map[int32]origin
+	rests   *resting      // what rests on guesses; made when it is first asked for
 	stages  map[int32]int // how far the explanation of each thing of the graph has come
 	steps   int           // nodes walked so far
 	guessed guesses
@@ -27,17 +28,17 @@ func (m *Model) explainer() *explainer {
 	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
 }
 
-// cause is why a slot has no value: slots that it reads and that have none, or what failed in it. With neither, nothing
+// cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
 // is given yet.
 type cause struct {
 	missing []int32
 	fault   *fault
 }
 
-// origin is where the lack of a value begins: slots not given, and slots that failed.
+// origin is where the lack of a value begins: slots not given, and slots that have no result.
 type origin struct {
-	roots  []int32 // at most maxRoots
-	failed bool
+	roots    []int32 // at most maxRoots
+	noResult bool
 }
 
 // maxRoots is how many beginnings are kept apart.
@@ -63,7 +64,7 @@ func (e *explainer) findCause(s int32) cause {
 		return cause{fault: f}
 	}
 	switch {
-	case sl.kind == sought:
+	case sl.kind == adjusted:
 		return e.searchCause(e.cells[sl.owner])
 	case sl.root == none:
 		return cause{}
@@ -119,11 +120,11 @@ func (e *explainer) addUnexplained(work, things []int32) []int32 {
 func (e *explainer) gather(s int32, c cause) origin {
 	var o origin
 	if c.fault != nil || len(c.missing) == 0 {
-		o.roots, o.failed = []int32{s}, c.fault != nil
+		o.roots, o.noResult = []int32{s}, c.fault != nil
 	}
 	for _, next := range c.missing {
 		from := e.origins[next]
-		o.failed = o.failed || from.failed
+		o.noResult = o.noResult || from.noResult
 		for _, r := range from.roots {
 			if len(o.roots) < maxRoots && !slices.Contains(o.roots, r) {
 				o.roots = append(o.roots, r)
@@ -135,8 +136,8 @@ func (e *explainer) gather(s int32, c cause) origin {
 
 // searchCause tells why a search found nothing.
 func (e *explainer) searchCause(c *cell) cause {
-	r := &c.find.result
-	f := c.find
+	r := &c.adjust.result
+	f := c.adjust
 	if !r.searched {
 		var missing []int32
 		for _, s := range []int32{f.lo, f.hi} {
@@ -147,17 +148,17 @@ func (e *explainer) searchCause(c *cell) cause {
 		if len(missing) > 0 {
 			return cause{missing: missing}
 		}
-		return cause{fault: rangeFault(c.node.(*text.Find), r.lo == r.hi)}
+		return cause{fault: rangeFault(c.node.(*text.Adjust), r.lo == r.hi)}
 	}
 	if len(r.missing) > 0 {
 		return cause{missing: r.missing}
 	}
-	return cause{fault: e.findFault(c)}
+	return cause{fault: e.adjustFault(c)}
 }
 
-// rangeFault tells what is wrong with the range of a find.
-func rangeFault(n *text.Find, empty bool) *fault {
-	f := &fault{code: "find-range", span: text.Span{Start: n.From.Span.Start, End: n.To.Span.End}, msg: "the range to search is empty"}
+// rangeFault tells what is wrong with the range of a search.
+func rangeFault(n *text.Adjust, empty bool) *fault {
+	f := &fault{code: "adjust-range", span: text.Span{Start: n.From.Span.Start, End: n.To.Span.End}, msg: "the range to search is empty"}
 	if !empty {
 		f.msg = "the range to search runs from the larger value to the smaller"
 		f.hint = fmt.Sprintf("from %s to %s", n.To.Text, n.From.Text)
@@ -165,13 +166,13 @@ func rangeFault(n *text.Find, empty bool) *fault {
 	return f
 }
 
-// findFault tells what was reached by a search that found none or several.
-func (m *Model) findFault(c *cell) *fault {
-	r := &c.find.result
-	f := c.find
-	n := c.node.(*text.Find)
+// adjustFault tells what was reached by a search that found none or several.
+func (m *Model) adjustFault(c *cell) *fault {
+	r := &c.adjust.result
+	f := c.adjust
+	n := c.node.(*text.Adjust)
 	show := func(x float64) string { return m.quantity(x, c.typ, c.show) }
-	side := m.slotType(c.find.left)
+	side := m.slotType(c.adjust.left)
 	sideShow := m.sideShowOf(c)
 	reached := func(x float64, at [2]float64) string {
 		left := fmt.Sprintf("at %s, %s is %s", show(x), n.Left.Text, m.orNothing(at[0], side, sideShow))
@@ -184,14 +185,14 @@ func (m *Model) findFault(c *cell) *fault {
 	why := &fault{notes: notes}
 	switch {
 	case math.IsNaN(r.found.Best):
-		why.code, why.msg = "find-none", "the condition cannot be worked out anywhere between "+show(r.lo)+" and "+show(r.hi)
+		why.code, why.msg = "adjust-none", "the condition cannot be worked out anywhere between "+show(r.lo)+" and "+show(r.hi)
 		if r.why != "" {
 			why.notes = []string{fmt.Sprintf("at %s: %s", show((r.lo+r.hi)/2), r.why)}
 		}
 	case r.found.Everywhere:
-		why.code, why.msg, why.hint = "find-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
+		why.code, why.msg, why.hint = "adjust-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:
-		why.code, why.msg = "find-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
+		why.code, why.msg = "adjust-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
 		why.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
 	default:
 		var all []string
@@ -202,7 +203,7 @@ func (m *Model) findFault(c *cell) *fault {
 			}
 			all = append(all, show(x))
 		}
-		why.code, why.msg, why.hint = "find-several", "more than one value makes this true: "+joinWords(all), "narrow the range to the one that is meant"
+		why.code, why.msg, why.hint = "adjust-several", "more than one value makes this true: "+joinWords(all), "narrow the range to the one that is meant"
 	}
 	return why
 }
@@ -214,12 +215,12 @@ func (m *Model) orNothing(v float64, t typ, sh *show) string {
 	return m.quantity(v, t, sh)
 }
 
-// sideShowOf shows the sides of a find in the unit of a cell that stands there alone, if one does.
+// sideShowOf shows the sides of an adjusted cell in the unit of a cell that stands there alone, if one does.
 func (m *Model) sideShowOf(c *cell) *show {
-	for _, s := range []int32{c.find.left, c.find.right} {
+	for _, s := range []int32{c.adjust.left, c.adjust.right} {
 		if root := m.slots[s].root; root != none && m.nodes[root].op == OpSlot {
 			return m.slotShow(m.nodes[root].a)
 		}
 	}
-	return m.slotShow(c.find.left)
+	return m.slotShow(c.adjust.left)
 }

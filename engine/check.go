@@ -100,8 +100,8 @@ func (m *Model) slotType(s int32) typ {
 // checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
 func (m *Model) checkSlot(s int32, done map[int32]int) {
 	sl := m.slots[s]
-	if sl.kind == sought {
-		m.checkFind(m.cells[sl.owner])
+	if sl.kind == adjusted {
+		m.checkAdjust(m.cells[sl.owner])
 		return
 	}
 	if sl.root == none {
@@ -234,20 +234,20 @@ func (m *Model) unfitHint(root int32, have, want units.Dim) string {
 	return dimHint(have, want)
 }
 
-// goals returns the finds by the slot that holds the difference of their two sides.
+// goals returns the adjusted cells by the slot that holds the difference of their two sides.
 func (m *Model) goals() map[int32]*cell {
 	list := map[int32]*cell{}
 	for _, c := range m.cells {
-		if c.kind == foundCell {
-			list[c.find.goal] = c
+		if c.kind == adjustedCell {
+			list[c.adjust.goal] = c
 		}
 	}
 	return list
 }
 
-// checkSides sees to it that the two sides of a find are alike.
+// checkSides sees to it that the two sides of an adjusted cell are alike.
 func (m *Model) checkSides(c *cell) {
-	f := c.find
+	f := c.adjust
 	root := m.slots[f.goal].root
 	if root == none {
 		return
@@ -259,9 +259,9 @@ func (m *Model) checkSides(c *cell) {
 	case m.isBroken(c.slot) || (a.kind == unknown || b.kind == unknown) && !a.list && !b.list:
 		m.nodes[root].typ = 0
 	case a.kind != number || b.kind != number || a.list || b.list:
-		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("a find needs one number on each side, but these are %s and %s", a, b)}, left, right)
+		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("adjust needs one number on each side, but these are %s and %s", a, b)}, left, right)
 	case a.dim != b.dim && !m.isZero(left) && !m.isZero(right):
-		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("the two sides of a find must be alike, but these are %s and %s", a, b), Hint: unlikeHint(m, left, right, a.dim, b.dim)}, left, right)
+		m.fault(cx, root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b), Hint: unlikeHint(m, left, right, a.dim, b.dim)}, left, right)
 	default:
 		m.check(cx, root)
 	}
@@ -276,16 +276,16 @@ func (m *Model) isBroken(s int32) bool {
 	return broken
 }
 
-// checkFind checks the ends of a find.
-func (m *Model) checkFind(c *cell) {
+// checkAdjust checks the ends of an adjusted cell.
+func (m *Model) checkAdjust(c *cell) {
 	cx := &checking{mod: c.mod, said: -1}
-	f := c.find
+	f := c.adjust
 	for _, s := range []int32{f.lo, f.hi} {
 		if _, broken := m.broken[s]; !broken && m.slots[s].root != none {
 			root := m.slots[s].root
 			t := m.check(cx, root)
 			if t.kind == number && !t.dim.IsPlain() && c.typ == plainType && !t.list {
-				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write find %s [%s]", c.name.Text, suggestUnit(t.dim))})
+				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.name.Text, suggestUnit(t.dim))})
 				break // the other end has the same slip
 			}
 			m.fits(cx, root, t, c.typ, c.name.Text)

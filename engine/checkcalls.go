@@ -33,6 +33,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 			m.fault(cx, arg, m.argumentUnfit(def, p, t, arg))
 			continue
 		}
+		m.checkChosen(cx, arg, p.choices, p.name.Text)
 		if p.each {
 			rows, same := m.rowsOf(cx, arg)
 			if !same || which != "" && rows != which {
@@ -122,13 +123,20 @@ func (f *formulaDef) signature() string {
 			b.WriteString("each ")
 		}
 		b.WriteString(p.Name.Text)
-		if p.Unit.Given() {
-			b.WriteString(" [" + p.Unit.Unit.Text + "]")
-		}
+		b.WriteString(tagText(p.Unit))
 	}
 	b.WriteString(")")
-	if f.node.Unit.Given() {
-		b.WriteString(" [" + f.node.Unit.Unit.Text + "]")
-	}
+	b.WriteString(tagText(f.node.Unit))
 	return b.String()
+}
+
+// tagText returns a tag as it is written, with a blank before it; nothing where there is none.
+func tagText(tag text.UnitTag) string {
+	switch {
+	case tag.Choice != nil:
+		return " [" + tag.Choice.Whole.Text + "]"
+	case tag.Given():
+		return " [" + tag.Unit.Text + "]"
+	}
+	return ""
 }

@@ -58,7 +58,7 @@ func TestCompareValues(t *testing.T) {
 		{"yes and no", "a : yes", "a : no", "no", math.NaN(), "", "", true},
 		{"not given", "a [in] : 3", "a [in] :", "", math.NaN(), "", "", true},
 		{"neither given", "a [in] :", "a [in] :", "", math.NaN(), "", "", false},
-		{"failed", "a = 1 / 0", "a : 3", "3", math.NaN(), "", "", true},
+		{"no result", "a = 1 / 0", "a : 3", "3", math.NaN(), "", "", true},
 		{"beyond all numbers", "a = 1e308", "a = -1e308", "-1e+308", math.NaN(), "", "", true},
 		{"from next to nothing", "a : 1e-300", "a : 1e20", "1e+20", 1e20, "+1e+20", "", true},
 	} {

@@ -59,7 +59,7 @@ type env struct {
 func (m *Model) compileAll() {
 	c := &compiler{m: m, consts: map[uint64]int32{}, refused: map[int32]int{}}
 	m.mach = machine.Machine{Host: host{m}}
-	m.mach.Finds = make([]machine.Find, len(m.finds))
+	m.mach.Searches = make([]machine.Search, len(m.searches))
 	for _, t := range m.tables {
 		m.mach.Keys = append(m.mach.Keys, t.byName)
 	}
@@ -91,9 +91,9 @@ func (c *compiler) step(s graph.Step) {
 	}
 }
 
-// search compiles a find: its body apart, and one instruction that runs it.
+// search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
-	cell := c.m.finds[s.Loop]
+	cell := c.m.searches[s.Loop]
 	if _, broken := c.m.broken[cell.slot]; broken {
 		for _, b := range s.Body {
 			c.step(b)
@@ -107,16 +107,16 @@ func (c *compiler) search(s graph.Step) {
 	}
 	body := c.code
 	c.code = outer
-	f := cell.find
-	c.m.mach.Finds[s.Loop] = machine.Find{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
+	f := cell.adjust
+	c.m.mach.Searches[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
 		c.spent -= takes
-		c.m.breakSlot(cell.slot, c.m.report(cell.mod, text.Diag{Code: "find-large", Span: cell.name.Span, Msg: fmt.Sprintf("searching for %s would take too long", cell.name.Text), Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value"}))
+		c.m.breakSlot(cell.slot, c.m.report(cell.mod, text.Diag{Code: "adjust-large", Span: cell.name.Span, Msg: fmt.Sprintf("searching for %s would take too long", cell.name.Text), Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value"}))
 		c.code = append(c.code, body...)
 		return
 	}
-	c.emit(machine.Instr{Op: machine.Search, A: s.Loop})
+	c.emit(machine.Instr{Op: machine.Solve, A: s.Loop})
 }
 
 // work counts the instructions that a run of code takes, folds and searches counted out. Folds within folds can take more
@@ -125,8 +125,8 @@ func (c *compiler) work(code []machine.Instr) float64 {
 	n := 0.0
 	for _, in := range code {
 		switch in.Op {
-		case machine.Search:
-			n += c.work(c.m.mach.Finds[in.A].Body) * 2 * solve.Intervals
+		case machine.Solve:
+			n += c.work(c.m.mach.Searches[in.A].Body) * 2 * solve.Intervals
 		case machine.FoldRows:
 			f := c.m.mach.Folds[in.A]
 			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
@@ -224,8 +224,8 @@ func (c *compiler) settle() {
 		}
 	}
 	fix(m.program.code)
-	for i := range m.mach.Finds {
-		fix(m.mach.Finds[i].Body)
+	for i := range m.mach.Searches {
+		fix(m.mach.Searches[i].Body)
 	}
 	for i := range m.mach.Folds {
 		f := &m.mach.Folds[i]

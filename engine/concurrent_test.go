@@ -32,7 +32,7 @@ page Balance
     moment [oz in] = weight * station
   all_up [oz]      = sum(parts.weight)
   cg [in]          = sum(parts.moment) / all_up
-  find at [in] from -40 to 10 so cg = 30 [%] * chord
+  adjust at [in] from -40 to 10 so cg = 30 [%] * chord
   wanted [oz]      = kinds[stock].weight + 1 [oz] + battery
   check adds_up    = all_up == wanted
   full [V]         = pack_voltage_full(3)
@@ -98,7 +98,7 @@ func readWhole(t *testing.T, m *engine.Model) {
 			case it.Cell != nil && it.Cell.Name == "all_up":
 				allUp = it.Cell.Number
 			case it.Cell != nil && it.Cell.Name == "adds_up":
-				assert.Equal(t, "holds", it.Cell.State())
+				assert.Equal(t, engine.CheckHolds, it.Cell.State())
 			}
 		}
 	}

@@ -55,7 +55,7 @@ func (m *Model) declarePage(mod *module, n *text.Page) {
 	mod.pageAt[n.Name.Text] = mod.page
 }
 
-// declareNode declares a cell, a check, a find or a table.
+// declareNode declares a cell, a check or a table.
 func (m *Model) declareNode(mod *module, n text.Node) {
 	if len(m.slots) > maxSlots {
 		return
@@ -66,8 +66,8 @@ func (m *Model) declareNode(mod *module, n text.Node) {
 	case *text.Check:
 		c := m.newCell(mod, n, n.Name, n.Note.Text, checkCell, worked)
 		c.show = m.plainShow()
-	case *text.Find:
-		m.declareFind(mod, n)
+	case *text.Adjust:
+		m.declareAdjust(mod, n)
 	case *text.Table:
 		m.declareTable(mod, n)
 	case *text.Bad:
@@ -267,11 +267,23 @@ func (m *Model) declareCell(mod *module, n *text.Cell) {
 		return
 	}
 	value, t, said := m.readGiven(mod, n.Given, n.Unit.Given(), sh)
+	if n.Unit.Choice != nil {
+		t, said = writingType, m.onlyText(mod, n.Given, said)
+	}
+	m.markGuess(c.slot, n.Given.Guess.Given())
 	c.typ = t
 	m.inputs[c.slot] = value
 	if said >= 0 {
 		m.breakSlot(c.slot, said)
 	}
+}
+
+// onlyText refuses what is not a text where there are choices.
+func (m *Model) onlyText(mod *module, v text.Value, said int) int {
+	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
+		return said
+	}
+	return m.report(mod, text.Diag{Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes", Hint: text.Quote(v.Word.Text)})
 }
 
 // breakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
@@ -342,13 +354,13 @@ func (m *Model) unfitting(mod *module, at text.Span, num units.Number, sh *show,
 	return m.report(mod, d)
 }
 
-func (m *Model) declareFind(mod *module, n *text.Find) {
-	c := m.newCell(mod, n, n.Name, n.Note.Text, foundCell, sought)
+func (m *Model) declareAdjust(mod *module, n *text.Adjust) {
+	c := m.newCell(mod, n, n.Name, n.Note.Text, adjustedCell, adjusted)
 	sh, ok := m.readTag(mod, n.Unit)
 	c.show = sh
 	c.typ = sh.typ()
-	c.find = &findDef{}
-	f := c.find
+	c.adjust = &adjustDef{}
+	f := c.adjust
 	for _, s := range []*int32{&f.lo, &f.hi, &f.left, &f.right, &f.goal} {
 		*s = m.hiddenSlot(mod, none)
 	}

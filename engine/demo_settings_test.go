@@ -15,7 +15,7 @@ import (
 func demo(t *testing.T) fstest.MapFS {
 	t.Helper()
 	files := fstest.MapFS{}
-	for _, name := range []string{"hangar.gusset", "rack.gusset", "marsh-tern.gusset"} {
+	for _, name := range []string{"bench.gusset", "rack.gusset", "marsh-tern.gusset"} {
 		data, err := os.ReadFile("../testdata/marsh-tern/" + name)
 		require.NoError(t, err)
 		files[name] = &fstest.MapFile{Data: data}

@@ -8,7 +8,7 @@ import (
 	"gusset/units"
 )
 
-// Entry is one value of a sheet: a cell, a check, a find, or an entry of a table. Its Name is as for Set.
+// Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
 type Entry struct {
 	Cell
 	Table, Row, Column string // of an entry of a table; else empty

@@ -41,7 +41,7 @@ page Flying
 `)},
 }
 
-// open loads a sheet of the project beside the starter library.
+// open loads a sheet of the project beside the library.
 func open(path string) *engine.Model {
 	m, err := engine.Load(engine.Sources{Files: project, Library: library.Pages()}, path)
 	if err != nil {
@@ -91,7 +91,7 @@ func ExampleModel_Set() {
 		ribs, _ := m.Value("rib_weight")
 		loading, _ := m.Value("loading")
 		gentle, _ := m.Cell("gentle")
-		fmt.Printf("ribs %s, loading %s, gentle %s\n", ribs.Quantity(), loading.Quantity(), gentle.State())
+		fmt.Printf("ribs %s, loading %s, gentle %t\n", ribs.Quantity(), loading.Quantity(), gentle.State() == engine.CheckHolds)
 	}
 	show()
 	for name, value := range map[string]string{"rib_stock": "balsa 3/32", "chord": "5-1/2", "all_up": "1 lb 4 oz"} {
@@ -103,8 +103,8 @@ func ExampleModel_Set() {
 	fmt.Println(m.Set("all_up", "6 N"))
 	fmt.Println(m.Set("loading", "9"))
 	// Output:
-	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle holds
-	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle fails
+	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle true
+	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle false
 	// all_up: 6 N is a force, but [oz] is a mass
 	// loading is worked out, not given: only given values can be set
 }
@@ -130,14 +130,14 @@ func ExampleModel_Set_waiting() {
 	m := open("sparrow.gusset")
 	fmt.Println(m.Set("span", ""))
 	loading, _ := m.Value("loading")
-	fmt.Println(loading.Status, loading.Reason)
+	fmt.Println(loading.Status == engine.Waits, loading.Reason)
 	gentle, _ := m.Cell("gentle")
-	fmt.Println(gentle.State())
+	fmt.Println(gentle.State() == engine.CheckWaits)
 	fmt.Println(m.Problems().Err())
 	// Output:
 	// <nil>
-	// waiting waits for span
-	// waits
+	// true waits for span
+	// true
 	// <nil>
 }
 

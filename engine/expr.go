@@ -51,22 +51,22 @@ func (m *Model) Formulas() func(Place) *Expr {
 	}
 }
 
-// Search is what a found cell is searched with.
+// Search is what an adjusted cell is searched with.
 type Search struct {
 	From, To    *Expr   // the range
 	Left, Right *Expr   // what is to be equal
 	Reach       float64 // how far apart the two are at the worse end of the range, SI; NaN if that is not known
 }
 
-// Search returns how a found cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
+// Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
 func (m *Model) Search(p Place) (s Search, ok bool) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	sl := m.slots[p]
-	if sl.kind != sought || m.isBroken(int32(p)) {
+	if sl.kind != adjusted || m.isBroken(int32(p)) {
 		return Search{}, false
 	}
-	f := m.cells[sl.owner].find
+	f := m.cells[sl.owner].adjust
 	l := &laying{m: m}
 	r := f.result
 	s = Search{From: l.slot(f.lo), To: l.slot(f.hi), Left: l.slot(f.left), Right: l.slot(f.right), Reach: math.NaN()}

@@ -33,7 +33,7 @@ func account(m *Model) (values, messages string) {
 		if v.IsText && v.Status == OK {
 			v.Number = 0 // what stands for a text inside the engine differs from load to load
 		}
-		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), v.Status, v.Reason)
+		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), statusName(v.Status), v.Reason)
 	}
 	for _, p := range m.Pages() {
 		for _, it := range p.Items {
@@ -62,7 +62,7 @@ func checkSound(t *testing.T, m *Model) {
 			t.Fatalf("%s is %v, and counts as worked out", m.slotName(int32(s)), v.Number)
 		}
 		if v.Status != OK && v.Reason == "" {
-			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), v.Status)
+			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), statusName(v.Status))
 		}
 	}
 	for _, d := range m.Problems() {
@@ -166,15 +166,15 @@ func cases(data string) []string {
 
 var fuzzSeeds = []string{
 	"a [in] : 5 kg\nb :\nc = b * 2\nk : \"p\"\ntable t\n  n | x\n  p | 1\n  q |\nd = t[k].x\nvariant \"v\"\n  a : 3\n  b : 4\n  t[\"q\"].x : 5\nvariant \"w\" from \"v\"\n  b : \"x\"\n  k : \"q\"\n  a : 3 kg\n",
-	"use \"rack.gusset\"\np [GBP] = rack.stock[\"ply\"].price\nfind x from 0 to 10 so x = rack.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  rack.stock[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  rack.rack_width : 30\n  p : 3\n",
+	"use \"rack.gusset\"\np [GBP] = rack.stock[\"ply\"].price\nadjust x from 0 to 10 so x = rack.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  rack.stock[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  rack.rack_width : 30\n  p : 3\n",
 	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
 	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
 	"use \"rack.gusset\"\nw [in] = rack.rack_width * 2\np [GBP] = rack.stock[\"ply\"].price ?? 1 [GBP]\n",
 	"a : 1/4\nb [in] = a * 3 [in]\ncheck c = b < 1 [in]\n",
 	"x :\ny = x ?? 2\nz = yes ? x : \"t\"\nw = no and x\n",
-	"find x from 0 to 10 so x * x = 2\ny = x + 1\n",
-	"find x from y to 10 so x = 3\ny = x - 1\n",
-	"find x from 0 to 3 so x + y = 3\nfind y from 0 to 3 so x - y = 1\n",
+	"adjust x from 0 to 10 so x * x = 2\ny = x + 1\n",
+	"adjust x from y to 10 so x = 3\ny = x - 1\n",
+	"adjust x from 0 to 3 so x + y = 3\nadjust y from 0 to 3 so x - y = 1\n",
 	"table t\n  n | w [g] | k\n  a | 1 | \"p\"\n  b | = sum(t.v) | \"q\"\n  c | | \"p\"\n  v [g] = w ?? 2 [g]\ns [g] = sum(filter(t, .k == \"p\"), .v)\nm [g] = median(t.w)\n",
 	"table r\n  v [mph] from 10 to 50 step 5\n  e = v / 1 [mph] * 2\nl = last(r.e)\n",
 	"formula f(each w [g], k) [g] = sum(w * k)\n  needs k > 0 // k must be above 0\n  trust k < 5\n  example f([1, 2], 3) = 9 [g] // by hand\ntable t\n  n | w [g]\n  a | 1\nx [g] = f(t.w, 2)\n",

@@ -16,18 +16,23 @@ func load(tb testing.TB, sheet string) *Model {
 	return m
 }
 
-// shown returns a value as it is shown, or its state and reason in brackets.
+// statusName names a status.
+func statusName(s Status) string {
+	return [...]string{OK: "ok", Waits: "waits", None: "none", Absent: "absent"}[s]
+}
+
+// shown returns a value as it is shown, or its status and reason in brackets.
 func shown(t *testing.T, m *Model, name string) string {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
 	if v.Status != OK {
-		return "(" + v.Status.String() + ": " + v.Reason + ")"
+		return "(" + statusName(v.Status) + ": " + v.Reason + ")"
 	}
 	return v.Quantity()
 }
 
-// TestFirstGiven shows what stands in for a value that is not given, and that nothing stands in for one that failed.
+// TestFirstGiven shows what stands in for a value that is not given, and that nothing stands in for one that has no result.
 func TestFirstGiven(t *testing.T) {
 	m := load(t, `
 blank :
@@ -58,10 +63,10 @@ l = blank + blank * (text ?? 2)
 	for name, want := range map[string]string{
 		"a": "3", "b": "balsa", "c": "2 in", "d": "5 in", "f": "7", "g": "3", "h": "4 GBP", "k": "3 GBP",
 		`rack["balsa"].v`: "2 GBP", `rack["ply"].v`: "9 GBP",
-		"e": "(waiting: waits for failed, which failed)",
-		"i": "(waiting: waits for none_yet)",
-		"j": `(waiting: waits for rack["ply"].width, which failed)`,
-		"l": "(waiting: waits for blank)",
+		"e": "(waits: waits for failed, which has no result)",
+		"i": "(waits: waits for none_yet)",
+		"j": `(waits: waits for rack["ply"].width, which has no result)`,
+		"l": "(waits: waits for blank)",
 	} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}
@@ -135,7 +140,7 @@ z = sum(t, .v)
 `)
 	assert.Empty(t, m.Problems())
 	for _, name := range []string{"s", "r", "k", "z"} {
-		assert.Equal(t, "(waiting: waits for blank)", shown(t, m, name), name)
+		assert.Equal(t, "(waits: waits for blank)", shown(t, m, name), name)
 	}
 	require.NoError(t, m.Set("blank", "2"))
 	for name, want := range map[string]string{"s": "12", "r": "18", "k": "3", "z": "6"} {
@@ -161,7 +166,7 @@ func TestOnlyNamesCanBeMissing(t *testing.T) {
 	m := load(t, "blank :\na = (blank + 1) ?? 2\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "given-name", m.Problems()[0].Code)
-	assert.Contains(t, shown(t, m, "a"), "failed")
+	assert.Contains(t, shown(t, m, "a"), "(none: ")
 }
 
 // TestSetMends gives a good value to a cell whose line holds a bad one; it stays when another cell's kind becomes known.
@@ -171,7 +176,7 @@ func TestSetMends(t *testing.T) {
 		func(m *Model) error { return m.SetNumber("a", 3) },
 	} {
 		m := load(t, "a [in] : 5 kg\nblank :\nb [in] = a * 2\n")
-		assert.Contains(t, shown(t, m, "b"), "waits for a, which failed")
+		assert.Contains(t, shown(t, m, "b"), "waits for a, which has no result")
 		require.NoError(t, how(m))
 		assert.Equal(t, "6 in", shown(t, m, "b"))
 		require.NoError(t, m.Set("blank", "7"))

@@ -125,7 +125,7 @@ func (m *Model) giveUnit(s int32, d units.Dim) string {
 	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, suggestUnit(d), m.slotLine(s))
 }
 
-// hasNoUnit reports whether a slot is a given or a found cell that names no unit.
+// hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.
 func (m *Model) hasNoUnit(s int32) bool {
 	sl := m.slots[s]
 	if sl.hidden || sl.entry {
@@ -135,7 +135,7 @@ func (m *Model) hasNoUnit(s int32) bool {
 	switch n := c.node.(type) {
 	case *text.Cell:
 		return n.IsGiven() && !n.Unit.Given() && c.typ == plainType
-	case *text.Find:
+	case *text.Adjust:
 		return !n.Unit.Given()
 	}
 	return false

@@ -29,7 +29,7 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 			countStates(m, states)
 		}
 	}
-	for _, state := range []string{"ok", "waiting", "failed"} {
+	for _, state := range []string{"ok", "waits", "none"} {
 		assert.Greater(t, states[state], 1000, "the trial must see all states: %v", states)
 	}
 }
@@ -43,7 +43,7 @@ func requireKnownProblems(t *testing.T, m *Model) {
 func countStates(m *Model, states map[string]int) {
 	values, _ := account(m)
 	for _, line := range strings.Split(values, "\n") {
-		for _, state := range []string{"ok", "waiting", "failed"} {
+		for _, state := range []string{"ok", "waits", "none"} {
 			if strings.Contains(line, "\" "+state+" ") {
 				states[state]++
 			}

@@ -80,17 +80,17 @@ func TestFoldsWithinFolds(t *testing.T) {
 // TestManySearches shows that a run's searches are counted together.
 func TestManySearches(t *testing.T) {
 	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(200, func(i int) string {
-		return fmt.Sprintf("find y%d from 0 to 1 so sum(t, .x * y%d * 0 + y%d) = 5000", i, i, i)
+		return fmt.Sprintf("adjust y%d from 0 to 1 so sum(t, .x * y%d * 0 + y%d) = 5000", i, i, i)
 	}))
 	assert.Equal(t, "0.5", shown(t, m, "y0"))
-	assert.Contains(t, codes(m), "find-large")
+	assert.Contains(t, codes(m), "adjust-large")
 }
 
 // TestWideWorkedTables shows that rows times worked columns are counted before there is room for them.
 func TestWideWorkedTables(t *testing.T) {
 	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(3000, func(i int) string { return fmt.Sprintf("  c%d = x", i) })+"a = sum(t.c1)\nb : 2\n")
 	assert.Equal(t, map[string]int{"sheet-large": 1}, codes(m))
-	assert.Contains(t, shown(t, m, "a"), "which failed")
+	assert.Contains(t, shown(t, m, "a"), "which has no result")
 	assert.Equal(t, "2", shown(t, m, "b"))
 }
 
@@ -135,7 +135,7 @@ func TestManyPages(t *testing.T) {
 // TestManyUnreadLines shows that what was said about a line that could not be read is found at once.
 func TestManyUnreadLines(t *testing.T) {
 	m := load(t, lines(200_000, func(i int) string { return fmt.Sprintf("a%d [in : 3", i) })+"b = a199999\n")
-	assert.Contains(t, shown(t, m, "b"), "a199999, which failed")
+	assert.Contains(t, shown(t, m, "b"), "a199999, which has no result")
 }
 
 // TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and in
@@ -155,19 +155,19 @@ func TestLongChainsWithoutAValue(t *testing.T) {
 		if strings.HasPrefix(link, "table") {
 			last = fmt.Sprintf("t%d[\"r\"].v", n)
 		}
-		assert.Regexp(t, `^\(waiting: waits for `, shown(t, m, last), link)
+		assert.Regexp(t, `^\(waits: waits for `, shown(t, m, last), link)
 	}
 }
 
-// TestManyFinds shows that finds that all bear on one another are refused at once, and that there is an end to them.
-func TestManyFinds(t *testing.T) {
+// TestManyAdjusted shows that adjusted cells that all bear on one another are refused at once, and that there is an end to them.
+func TestManyAdjusted(t *testing.T) {
 	const n = 20_000
 	m := load(t, lines(n, func(i int) string {
-		return fmt.Sprintf("find x%d from 0 to 10 so x%d + x%d + x%d = 1", i, i, max(i-1, 0), min(i+1, n-1))
+		return fmt.Sprintf("adjust x%d from 0 to 10 so x%d + x%d + x%d = 1", i, i, max(i-1, 0), min(i+1, n-1))
 	}))
-	assert.Equal(t, map[string]int{"find-nested": 1, "find-many": 1}, codes(m))
-	assert.Equal(t, "(failed: x0, x1, x2, x3, x4 and 495 more all bear on one another)", shown(t, m, "x7"))
-	assert.Equal(t, "(failed: a project may hold 500 finds at most)", shown(t, m, "x700"))
+	assert.Equal(t, map[string]int{"adjust-nested": 1, "adjust-many": 1}, codes(m))
+	assert.Equal(t, "(none: x0, x1, x2, x3, x4 and 495 more all bear on one another)", shown(t, m, "x7"))
+	assert.Equal(t, "(none: a project may hold 500 adjusted cells at most)", shown(t, m, "x700"))
 }
 
 func TestLongChainsOfVariants(t *testing.T) {

@@ -19,7 +19,7 @@ const (
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
 	maxTextSize = 4 << 10   // bytes of a text that is joined from others
-	maxFinds    = 500       // in all sheets together
+	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
 )
 
@@ -34,6 +34,7 @@ func Load(src Sources, path string) (*Model, error) {
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.remarkHidden()
+	m.readChoices()
 	m.readVariants()
 	m.work()
 	return m, nil
@@ -144,7 +145,7 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
 		return slip("use-path", "a used sheet is named by its place relative to this one", `for example use "rack.gusset", or "../rack.gusset" in the folder above`)
 	case !fs.ValidPath(target):
-		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a hangar.gusset; put one where both sheets are below it")
+		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a bench.gusset; put one where both sheets are below it")
 	case target == mod.path:
 		return slip("use-ring", "a sheet cannot use itself", "leave this line out")
 	case slices.Contains(users, target):

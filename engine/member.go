@@ -161,7 +161,7 @@ func (m *Model) unreadSlot(b base) int32 {
 	}
 	s := m.nodes[b.node].a
 	sl := m.slots[s]
-	unreadTable := sl.hidden && sl.root == none // the parts of a find, hidden too, have no names
+	unreadTable := sl.hidden && sl.root == none // the parts of an adjusted cell, hidden too, have no names
 	if unreadTable || !sl.hidden && !sl.entry && m.cells[sl.owner].kind == badCell {
 		return s
 	}

@@ -39,16 +39,19 @@ type Model struct {
 	written []units.Unit // that numbers in formulas are written with
 	shows   map[[2]string]*show
 
-	diags   text.Diags
-	pending []pendingNote
-	within  int // how many formulas are being resolved, each called by the one before
-	guessed guesses
-	broken  map[int32]int // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	diags      text.Diags
+	pending    []pendingNote
+	within     int // how many formulas are being resolved, each called by the one before
+	guessed    guesses
+	guesses    map[int32]bool // given slots that hold a guess
+	choiceSets map[*text.Choice]*choiceSet
+	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
+	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
-	needs *graph.Graph
-	plan  graph.Plan
-	loops []graph.Loop
-	finds []*cell // the cell of each loop
+	needs    *graph.Graph
+	plan     graph.Plan
+	loops    []graph.Loop
+	searches []*cell // the cell of each loop
 
 	variants    []*variant
 	variant     *variant           // in use; nil: the sheet as it stands
@@ -72,7 +75,7 @@ type Model struct {
 // Sources is where sheets are read from.
 type Sources struct {
 	Files   fs.FS // the project folder; nothing outside it is ever read
-	Library fs.FS // pages of the starter library (*.gusset); may be nil
+	Library fs.FS // pages of the library (*.gusset); may be nil
 	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
 	Name func(path string) string
 }
@@ -81,9 +84,9 @@ type Sources struct {
 type slotKind uint8
 
 const (
-	given  slotKind = iota
-	worked          // by its formula
-	sought          // by a find
+	given    slotKind = iota
+	worked            // by its formula
+	adjusted          // by a search
 )
 
 // slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
@@ -103,7 +106,7 @@ type cellKind uint8
 const (
 	givenCell cellKind = iota
 	workedCell
-	foundCell
+	adjustedCell
 	checkCell
 	badCell // its line could not be read
 )
@@ -126,22 +129,23 @@ type show struct {
 }
 
 type cell struct {
-	mod  *module
-	node text.Node // *text.Cell, *text.Check, *text.Find or *text.Bad
-	name text.Word
-	note string
-	show *show
-	slot int32
-	page int32 // place among the module's pages; none before the first
-	typ  typ
-	kind cellKind
-	find *findDef
+	mod     *module
+	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
+	name    text.Word
+	note    string
+	show    *show
+	slot    int32
+	page    int32 // place among the module's pages; none before the first
+	typ     typ
+	kind    cellKind
+	adjust  *adjustDef
+	choices *choiceSet // what a given text may be; nil: anything
 }
 
-// findDef is what a found cell searches with.
-type findDef struct {
+// adjustDef is what an adjusted cell searches with.
+type adjustDef struct {
 	lo, hi, left, right, goal int32 // slots
-	result                    findResult
+	result                    searchResult
 }
 
 type table struct {
@@ -162,15 +166,16 @@ type table struct {
 }
 
 type column struct {
-	table  *table
-	name   text.Word
-	note   string
-	show   *show
-	typ    typ
-	number int32
-	base   int32 // slot of its first row
-	root   int32 // formula of a worked column; none otherwise
-	worked *text.Cell
+	table   *table
+	name    text.Word
+	note    string
+	show    *show
+	typ     typ
+	number  int32
+	base    int32 // slot of its first row
+	root    int32 // formula of a worked column; none otherwise
+	worked  *text.Cell
+	choices *choiceSet // what its texts may be; nil: anything
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -223,10 +228,11 @@ type ref struct {
 }
 
 type param struct {
-	name text.Word
-	each bool
-	typ  typ
-	show *show
+	name    text.Word
+	each    bool
+	typ     typ
+	show    *show
+	choices *choiceSet // what a text given to it may be; nil: anything
 }
 
 // formulaState guards against formulas that call themselves.

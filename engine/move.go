@@ -15,7 +15,7 @@ import (
 // after; of one that is gone, as it stood before, with the Status Absent.
 //
 // Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
-// both failed, for whatever reason. Where the step of the cell hides the change, the texts of both have as many digits as
+// both have no result, for whatever reason. Where the step of the cell hides the change, the texts of both have as many digits as
 // it takes to show it.
 type Move struct {
 	Entry
@@ -30,16 +30,17 @@ type Move struct {
 	PercentText string  // with its sign and mark; empty for readings, values in %, and where one of the two is below zero or Before is 0
 }
 
-// FailsNow reports whether a check that held fails, or cannot be worked out.
-func (m Move) FailsNow() bool {
-	state := m.State()
-	return m.IsCheck && m.Before.State() == "holds" && (state == "fails" || state == "failed")
-}
+// FailsNow reports whether a check that held fails.
+func (m Move) FailsNow() bool { return m.held() && m.State() == CheckFails }
 
 // WaitsNow reports whether a check that held waits.
-func (m Move) WaitsNow() bool {
-	return m.IsCheck && m.Before.State() == "holds" && m.State() == "waits"
-}
+func (m Move) WaitsNow() bool { return m.held() && m.State() == CheckWaits }
+
+// NoResultNow reports whether a check that held has no result.
+func (m Move) NoResultNow() bool { return m.held() && m.State() == CheckNone }
+
+// held reports whether it is a check that held before.
+func (m Move) held() bool { return m.IsCheck && m.Before.State() == CheckHolds }
 
 // newMove holds a value against what it was.
 func newMove(before Value, after Entry) Move {

@@ -13,9 +13,9 @@ func moveLines(moves []Move) []string {
 	say := func(v Value) string {
 		switch {
 		case v.Status != OK:
-			return v.Status.String()
+			return statusName(v.Status)
 		case v.IsCheck:
-			return v.State()
+			return map[CheckState]string{CheckHolds: "holds", CheckFails: "fails"}[v.State()]
 		}
 		return v.Quantity()
 	}
@@ -75,11 +75,11 @@ page Rest
 `)
 	assert.Equal(t, []string{
 		"Wing/span: 48 in -> 72 in", "Wing/half: 24 in -> 36 in", "Wing/chord: 8.0000 in -> 8.0001 in (hidden)",
-		"Wing/stock: balsa -> spruce", "Wing/film: yes -> no", "Wing/later: waiting -> 2 oz", "Wing/boom: 914.4 mm -> 1000 mm",
+		"Wing/stock: balsa -> spruce", "Wing/film: yes -> no", "Wing/later: waits -> 2 oz", "Wing/boom: 914.4 mm -> 1000 mm",
 		"Wing/fits: holds -> fails", "Wing/turned: absent -> holds",
 		"Rest/washout: absent -> 2 deg",
 		`Rest/parts["wing"].weight: 4 oz -> 4.5 oz`, `Rest/parts["wing"].moment: 8 oz in -> 9 oz in`,
-		`Rest/parts["tail"].weight: waiting -> failed`,
+		`Rest/parts["tail"].weight: waits -> none`,
 		`Rest/parts["fin"].weight: absent -> 1 oz`, `Rest/parts["fin"].moment: absent -> 2 oz in`,
 		"Wing/flaps: 30 deg -> absent", "Wing/neat: holds -> absent", "Wing/turned: 1 -> absent",
 		`Wing/parts["motor"].weight: 3 oz -> absent`, `Wing/parts["motor"].moment: 6 oz in -> absent`,

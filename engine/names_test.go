@@ -29,7 +29,7 @@ func TestSheetOfTwoNames(t *testing.T) {
 			"rack.gusset": {Data: []byte("y :\n")},
 		}}, "x.gusset")
 		require.NoError(t, err)
-		require.Equal(t, "(waiting: waits for store.y)", shown(t, m, "a"))
+		require.Equal(t, "(waits: waits for store.y)", shown(t, m, "a"))
 	}
 }
 
@@ -44,8 +44,8 @@ func TestLibraryOfAnyKind(t *testing.T) {
 // TestSumsThatGrowTooLarge shows that a list that has rows is not said to have none.
 func TestSumsThatGrowTooLarge(t *testing.T) {
 	m := load(t, "table t\n  n | v\n  a | 1e300\n  b | 1e300\ns = sum(t, .v * 1e8)\nnothing = mean(filter(t, .v > 2e300), .v)\n")
-	assert.Equal(t, "(failed: this grows too large to work with)", shown(t, m, "s"))
-	assert.Equal(t, "(failed: there are no rows to bring together)", shown(t, m, "nothing"))
+	assert.Equal(t, "(none: this grows too large to work with)", shown(t, m, "s"))
+	assert.Equal(t, "(none: there are no rows to bring together)", shown(t, m, "nothing"))
 }
 
 // TestListsOfOneFormula shows that an explanation names each list of a formula, as it is written.
@@ -79,6 +79,6 @@ func TestWhatHasNoNumber(t *testing.T) {
 		"a": "this is 0, and nothing can be divided by 0", "b": "this grows too large to work with", "c": "round needs a step above 0",
 		"d": "this grows too large to work with", "e": "ln has no value for 0",
 	} {
-		assert.Equal(t, "(failed: "+want+")", shown(t, m, name), name)
+		assert.Equal(t, "(none: "+want+")", shown(t, m, name), name)
 	}
 }

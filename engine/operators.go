@@ -107,6 +107,10 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 		if m.same(cx, i, n.a, n.b, t[0], t[1], "cannot compare").kind == unknown {
 			return typ{}
 		}
+		for _, side := range [][2]int32{{n.a, n.b}, {n.b, n.a}} {
+			of, name := m.nodeChoices(cx, side[1])
+			m.checkChosen(cx, side[0], of, name)
+		}
 		return truthType
 	case OpAnd, OpOr, OpNot:
 		return m.truths(cx, i, t)

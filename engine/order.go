@@ -32,17 +32,17 @@ func (m *Model) orderAll() {
 		b.Add(m.formulaNeeds(f))
 	}
 	m.needs = b.Graph()
-	m.finds, m.loops = nil, nil
+	m.searches, m.loops = nil, nil
 	tooMany := none
 	for _, c := range m.cells {
 		switch {
-		case c.kind != foundCell:
-		case len(m.finds) < maxFinds:
-			m.finds = append(m.finds, c)
-			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.find.goal})
+		case c.kind != adjustedCell:
+		case len(m.searches) < maxSearches:
+			m.searches = append(m.searches, c)
+			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.adjust.goal})
 		default:
 			if tooMany == none {
-				tooMany = int32(m.report(c.mod, text.Diag{Code: "find-many", Span: c.name.Span, Msg: fmt.Sprintf("a project may hold %d finds at most", maxFinds), Hint: "give this one a fixed value"}))
+				tooMany = int32(m.report(c.mod, text.Diag{Code: "adjust-many", Span: c.name.Span, Msg: fmt.Sprintf("a project may hold %d adjusted cells at most", maxSearches), Hint: "give this one a fixed value"}))
 			}
 			m.breakSlot(c.slot, int(tooMany))
 		}
@@ -63,8 +63,8 @@ func (m *Model) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.co
 // slotNeeds appends what a slot needs.
 func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
 	sl := m.slots[s]
-	if sl.kind == sought {
-		f := m.cells[sl.owner].find
+	if sl.kind == adjusted {
+		f := m.cells[sl.owner].adjust
 		return append(needs, f.lo, f.hi)
 	}
 	if sl.root == none {
@@ -131,7 +131,7 @@ func (m *Model) reportRing(ring []int32) {
 		d := text.Diag{Code: "ring", Span: m.slotSpan(first), Msg: m.slotName(first) + " depends on itself"}
 		for k, s := range path {
 			if len(path) == 1 {
-				d.Hint = "a worked cell cannot use its own value; for a value to be searched for use find"
+				d.Hint = "a worked cell cannot use its own value; to have a value searched for, use adjust"
 				if m.slots[s].entry && m.columns[m.slots[s].owner].worked == nil {
 					d.Hint = "what is made of all rows stands below the table, not in a row of it"
 				}
@@ -143,7 +143,7 @@ func (m *Model) reportRing(ring []int32) {
 			}
 			next := path[(k+1)%len(path)]
 			d.Notes = append(d.Notes, fmt.Sprintf("%s (line %d) uses %s", m.slotName(s), m.slotLine(s), m.slotName(next)))
-			d.Hint = "give one of them a fixed value, or search for it with find"
+			d.Hint = "give one of them a fixed value, or search for it with adjust"
 		}
 		said = m.report(m.moduleOf(first), d)
 	}
@@ -154,7 +154,7 @@ func (m *Model) reportRing(ring []int32) {
 	}
 }
 
-// checkLoops refuses searches within searches within searches, which would take too long, and finds whose value does
+// checkLoops refuses searches within searches within searches, which would take too long, and searches whose value does
 // not bear on their own condition.
 func (m *Model) checkLoops() {
 	searched := map[int32]bool{}
@@ -169,14 +169,14 @@ func (m *Model) checkLoops() {
 		}
 	}
 	told := slices.IndexFunc(m.diags, func(d text.Diag) bool { return d.Sev == text.Error })
-	for k, c := range m.finds {
+	for k, c := range m.searches {
 		if _, broken := m.broken[c.slot]; !searched[int32(k)] && !broken {
 			m.refuseEffectless(c, told)
 		}
 	}
 }
 
-// checkRanges refuses finds whose range depends on what they search for: no trial could begin.
+// checkRanges refuses searches whose range depends on what they search for: no trial could begin.
 func (m *Model) checkRanges(s graph.Step) {
 	if s.Loop >= 0 {
 		m.checkRange(s)
@@ -187,20 +187,20 @@ func (m *Model) checkRanges(s graph.Step) {
 }
 
 func (m *Model) checkRange(s graph.Step) {
-	c := m.finds[s.Loop]
-	n := c.node.(*text.Find)
+	c := m.searches[s.Loop]
+	n := c.node.(*text.Adjust)
 	m.eachThing(s.Body, func(thing int32) {
 		end := n.From
 		switch thing {
-		case c.find.lo:
-		case c.find.hi:
+		case c.adjust.lo:
+		case c.adjust.hi:
 			end = n.To
 		default:
 			return
 		}
 		if _, broken := m.broken[c.slot]; !broken {
 			m.breakSlot(c.slot, m.report(c.mod, text.Diag{
-				Code: "find-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.name.Text), Hint: "give the range fixed ends",
+				Code: "adjust-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.name.Text), Hint: "give the range fixed ends",
 			}))
 		}
 	})
@@ -233,28 +233,28 @@ func (m *Model) refuseNested(loops []int32) {
 	slices.Sort(loops)
 	var names []string
 	for _, l := range loops {
-		names = append(names, m.finds[l].name.Text)
+		names = append(names, m.searches[l].name.Text)
 	}
-	first := m.finds[loops[0]]
+	first := m.searches[loops[0]]
 	if len(names) > 6 {
 		names = append(names[:5], fmt.Sprintf("%d more", len(names)-5))
 	}
-	said := m.report(first.mod, text.Diag{Code: "find-nested", Span: first.name.Span, Msg: joinWords(names) + " all bear on one another", Hint: "at most two finds may do so: give the others a fixed value"})
+	said := m.report(first.mod, text.Diag{Code: "adjust-nested", Span: first.name.Span, Msg: joinWords(names) + " all bear on one another", Hint: "at most two adjusted cells may do so: give the others a fixed value"})
 	for _, l := range loops {
-		m.breakSlot(m.finds[l].slot, said)
+		m.breakSlot(m.searches[l].slot, said)
 	}
 }
 
-// refuseEffectless reports a find that has no effect on its condition, unless that may come of a mistake told already, Diag
+// refuseEffectless reports an adjusted cell that has no effect on its condition, unless that may come of a mistake told already, Diag
 // number told (-1: there is none).
 func (m *Model) refuseEffectless(c *cell, told int) {
 	if told >= 0 {
 		m.breakSlot(c.slot, told)
 		return
 	}
-	n := c.node.(*text.Find)
+	n := c.node.(*text.Adjust)
 	said := m.report(c.mod, text.Diag{
-		Code: "find-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
+		Code: "adjust-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
 		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it stands in", c.name.Text),
 	})
 	m.breakSlot(c.slot, said)

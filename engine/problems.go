@@ -7,8 +7,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that fail,
-// and remarks.
+// Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
+// have no result, and remarks.
 func (m *Model) Problems() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -21,7 +21,7 @@ func (m *Model) Problems() text.Diags {
 }
 
 // Mistakes returns the mistakes among the Problems: what stands wrong in the text, whatever the values are. A cell that only
-// fails for the values at hand is none.
+// has no result for the values at hand is none.
 func (m *Model) Mistakes() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -45,7 +45,7 @@ func (m *Model) told() text.Diags {
 	return all
 }
 
-// failures returns a message for each slot in which something failed, one for each formula.
+// failures returns a message for each slot that has no result, one for each formula.
 func (m *Model) failures() text.Diags {
 	var ds text.Diags
 	e := m.explainer()
@@ -69,7 +69,7 @@ func (m *Model) failures() text.Diags {
 		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
 		if fault.span.Len() > 0 {
 			d.Span = fault.span
-		} else if sl.kind != sought {
+		} else if sl.kind != adjusted {
 			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
 		}
 		if sl.entry {

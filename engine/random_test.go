@@ -82,7 +82,7 @@ func (s *randomSheet) search(name string) {
 		s.block("via_" + name + " = " + left)
 		left = "via_" + name
 	}
-	s.block(fmt.Sprintf("find %s from %s to 20 so %s = %s", name, s.oneOf("-20", "0", "g0"), left, s.oneOf(s.usable...)))
+	s.block(fmt.Sprintf("adjust %s from %s to 20 so %s = %s", name, s.oneOf("-20", "0", "g0"), left, s.oneOf(s.usable...)))
 	s.usable = append(s.usable, name)
 	if strings.HasPrefix(left, "via") {
 		s.usable = append(s.usable, left)

@@ -61,9 +61,9 @@ func (m *Model) resolveCell(c *cell) {
 	if m.slots[c.slot].root != none || c.kind == givenCell || c.kind == badCell {
 		return
 	}
-	if c.kind == foundCell {
-		if m.slots[c.find.goal].root == none {
-			m.resolveFind(c)
+	if c.kind == adjustedCell {
+		if m.slots[c.adjust.goal].root == none {
+			m.resolveAdjust(c)
 		}
 		return
 	}
@@ -86,10 +86,10 @@ func formulaOf(n text.Node) text.Word {
 	return text.Word{}
 }
 
-// resolveFind reads the bounds and both sides of a find.
-func (m *Model) resolveFind(c *cell) {
-	n := c.node.(*text.Find)
-	f := c.find
+// resolveAdjust reads the bounds and both sides of an adjusted cell.
+func (m *Model) resolveAdjust(c *cell) {
+	n := c.node.(*text.Adjust)
+	f := c.adjust
 	sc := func() *scope { return &scope{mod: c.mod} }
 	said := -1
 	keep := func(slot, root int32, wrong int) {
@@ -117,7 +117,7 @@ func (m *Model) resolveFind(c *cell) {
 	}
 }
 
-// resolveBound reads an end of a find's range: a workshop number in the cell's unit, or a formula.
+// resolveBound reads an end of an adjusted cell's range: a workshop number in the cell's unit, or a formula.
 func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said int) {
 	num, err := sc.mod.units.ParseNumber(w.Text, sh.unit)
 	if err != nil {

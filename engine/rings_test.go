@@ -42,7 +42,7 @@ func TestRingsArePaths(t *testing.T) {
 func TestWhatNeedsARingWaitsForIt(t *testing.T) {
 	m := load(t, "a = b\nb = a\nc = a + 1\n")
 	assert.Equal(t, "a depends on itself", reasonOf(t, m, "a"))
-	assert.Equal(t, "waits for a, which failed", reasonOf(t, m, "c"))
+	assert.Equal(t, "waits for a, which has no result", reasonOf(t, m, "c"))
 	assert.Len(t, m.Problems(), 1)
 }
 
@@ -58,8 +58,8 @@ func TestCrossedRingsAreOneMessage(t *testing.T) {
 	m := load(t, "a = b + d\nb = c\nc = a\nd = a\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, []string{"a (line 1) uses d", "d (line 4) uses a"}, m.Problems()[0].Notes)
-	assert.Contains(t, reasonOf(t, m, "b"), "which failed")
-	assert.Contains(t, reasonOf(t, m, "c"), "which failed")
+	assert.Contains(t, reasonOf(t, m, "b"), "which has no result")
+	assert.Contains(t, reasonOf(t, m, "c"), "which has no result")
 }
 
 // TestRowsOfOneTableAreNoRing lets a row use another of its own column by name.
@@ -70,7 +70,7 @@ func TestRowsOfOneTableAreNoRing(t *testing.T) {
 }
 
 func TestRingBesideSearch(t *testing.T) {
-	m := load(t, "find x from 0 to 10 so 2 * x = 6\na = b + x\nb = a\nc = x + 1\n")
+	m := load(t, "adjust x from 0 to 10 so 2 * x = 6\na = b + x\nb = a\nc = x + 1\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "ring", m.Problems()[0].Code)
 	assert.InDelta(t, 4, worth(t, m, "c"), 1e-11)
@@ -78,7 +78,7 @@ func TestRingBesideSearch(t *testing.T) {
 }
 
 func TestRingWithinSearch(t *testing.T) {
-	m := load(t, "find x from 0 to 10 so a = 6\na = b + x\nb = a\n")
+	m := load(t, "adjust x from 0 to 10 so a = 6\na = b + x\nb = a\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "ring", m.Problems()[0].Code)
 	assert.NotEmpty(t, reasonOf(t, m, "x"))

@@ -16,6 +16,7 @@ import (
 // work takes a declared project through all passes.
 func (m *Model) work() {
 	m.resolveAll()
+	m.readChoices()
 	m.orderAll()
 	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
 	m.checkAndRun()
@@ -41,7 +42,7 @@ func (m *Model) breakRegisters() {
 		m.mach.Regs[s] = math.NaN()
 	}
 	for s, sl := range m.slots {
-		if sl.kind == sought || sl.root != none && m.program.stepOf[s] == none {
+		if sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
 			m.mach.Regs[s] = math.NaN()
 		}
 	}
@@ -50,7 +51,7 @@ func (m *Model) breakRegisters() {
 // host answers what the machine asks.
 type host struct{ m *Model }
 
-// Waiting reports whether a slot waits for something not given, rather than having failed.
+// Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
 	if _, broken := h.m.broken[s]; broken {
@@ -62,7 +63,7 @@ func (h host) Waiting(s int32) bool {
 	if h.m.waits == nil {
 		h.m.waits = h.m.explainer()
 	}
-	return !h.m.waits.origin(s).failed
+	return !h.m.waits.origin(s).noResult
 }
 
 // Join returns the number of a text followed by another.
@@ -82,21 +83,21 @@ func (m *Model) joined(a, b float64) float64 {
 	return math.NaN()
 }
 
-// findResult is what a search came to.
-type findResult struct {
+// searchResult is what a search came to.
+type searchResult struct {
 	found      solve.Result
 	searched   bool       // the range was known
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
-	why        string     // what failed in it then
+	why        string     // what has no result in it then
 }
 
-// whyNowhere tells why the condition of a find could not be worked out at the last trial: what it waits for from
-// outside the search, or else what failed within.
+// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+// outside the search, or else what has no result within.
 func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	e := m.explainer()
-	for _, s := range e.origin(c.find.goal).roots {
+	for _, s := range e.origin(c.adjust.goal).roots {
 		fault := e.cause(s).fault
 		switch {
 		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
@@ -108,13 +109,13 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 	return missing, why
 }
 
-// Search searches for the unknown of a find.
+// Search searches for the value of an adjusted cell.
 func (h host) Search(mach *machine.Machine, i int32) {
 	m := h.m
-	f := &mach.Finds[i]
-	c := m.finds[i]
+	f := &mach.Searches[i]
+	c := m.searches[i]
 	regs := mach.Regs
-	r := findResult{lo: regs[f.Lo], hi: regs[f.Hi]}
+	r := searchResult{lo: regs[f.Lo], hi: regs[f.Hi]}
 	x := math.NaN()
 	if r.lo < r.hi && !math.IsInf(r.lo, 0) && !math.IsInf(r.hi, 0) {
 		r.searched = true
@@ -124,7 +125,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			mach.Run(f.Body, 0)
 			return regs[f.Goal]
 		}
-		sides := func() [2]float64 { return [2]float64{regs[c.find.left], regs[c.find.right]} }
+		sides := func() [2]float64 { return [2]float64{regs[c.adjust.left], regs[c.adjust.right]} }
 		trial(r.lo)
 		r.atLo = sides()
 		trial(r.hi)
@@ -138,7 +139,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			r.missing, r.why = m.whyNowhere(c)
 		}
 	}
-	c.find.result = r
+	c.adjust.result = r
 	regs[f.Unknown] = x
 	m.waits = nil
 	mach.Run(f.Body, 0)
@@ -171,7 +172,7 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	m.put(change{s, si, t})
+	m.put(change{slot: s, value: si, typ: t})
 	return nil
 }
 
@@ -193,15 +194,25 @@ func (m *Model) retype(s int32, t typ) {
 }
 
 // readSetting reads a value typed for a given slot.
-func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
+func (m *Model) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
+	v, err := text.ParseValue(value)
+	guess = err == nil && v.Guess.Given()
+	x, t, err = m.readAny(s, value, v, err)
+	if of := m.slotChoices(s); err == nil && t.kind == writing && !of.allows(int32(x)) {
+		err = fmt.Errorf("it cannot be %q; %s", m.textAt(x), of.hint(m, m.textAt(x)))
+	}
+	return x, t, guess, err
+}
+
+// readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
+func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
 	known := m.settledType(s)
 	sh := m.slotShow(s)
-	v, err := text.ParseValue(value)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
 		return float64(m.textNumber(value)), writingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
-		v = text.Value{Kind: text.NumberValue}
+		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
 	}
 	switch v.Kind {
 	case text.NoValue:
@@ -223,7 +234,7 @@ func (m *Model) readSetting(s int32, value string) (float64, typ, error) {
 	if v.GiveOrTake.Given() {
 		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
 	}
-	num, err := m.moduleOf(s).units.ParseNumber(value, sh.unit)
+	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
 		if known.kind == unknown {
 			return float64(m.textNumber(value)), writingType, nil

@@ -14,6 +14,7 @@ type change struct {
 	slot  int32
 	value float64
 	typ   typ
+	guess bool
 }
 
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
@@ -65,7 +66,7 @@ func (m *Model) settledType(s int32) typ {
 	}
 	c := m.columns[sl.owner]
 	for i, h := range c.table.node.Head {
-		if h.Name.Text == c.name.Text && (i == 0 || h.Unit.Given()) {
+		if h.Name.Text == c.name.Text && (i == 0 || h.Unit.Span.Len() > 0) {
 			return c.typ
 		}
 	}
@@ -90,11 +91,11 @@ func (m *Model) read(set Setting) (change, error) {
 	case m.slotShow(s) == unreadShow:
 		return change{}, fmt.Errorf("%s cannot be set before its unit can be read", set.Name)
 	}
-	v, t, err := m.readSetting(s, set.Value)
+	v, t, guess, err := m.readSetting(s, set.Value)
 	if err != nil {
 		return change{}, fmt.Errorf("%s: %w", set.Name, err)
 	}
-	return change{s, v, t}, nil
+	return change{s, v, t, guess}, nil
 }
 
 // put gives slots their values, which may mend them or make known what they hold.
@@ -108,6 +109,7 @@ func (m *Model) put(list ...change) {
 			anew = true
 		}
 		m.inputs[r.slot] = r.value
+		m.markGuess(r.slot, r.guess)
 	}
 	switch {
 	case anew:

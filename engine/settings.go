@@ -159,7 +159,11 @@ func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, s
 			})
 		}
 	}
-	return m.readGiven(m.root, v, sh.unit.String() != "", sh)
+	value, t, said = m.readGiven(m.root, v, sh.unit.String() != "", sh)
+	if of := m.slotChoices(s); said < 0 && v.Kind == text.TextValue && !of.allows(int32(value)) {
+		return math.NaN(), known, m.report(m.root, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of))
+	}
+	return value, t, said
 }
 
 // kindOf returns the kind of what is written.
@@ -229,8 +233,8 @@ func (m *Model) cellTarget(c *cell, t text.Target) int32 {
 		return c.slot
 	case c.kind == workedCell:
 		d.Msg, d.Hint = t.Text+" is worked out, not given", "set what it is worked out from"
-	case c.kind == foundCell:
-		d.Msg, d.Hint = t.Text+" is found, not given", "set what its condition rests on"
+	case c.kind == adjustedCell:
+		d.Msg, d.Hint = t.Text+" is adjusted, not given", "set what its condition rests on"
 	default:
 		d.Msg, d.Hint = t.Text+" is a check, and a variant sets given values", "set what it compares"
 	}

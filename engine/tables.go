@@ -190,6 +190,9 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 
 // columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
 func (m *Model) columnType(t *table, h text.Column, i int, sh *show) typ {
+	if h.Unit.Choice != nil {
+		return writingType
+	}
 	if h.Unit.Given() {
 		return sh.typ()
 	}
@@ -223,6 +226,7 @@ func (m *Model) declareEntry(mod *module, c *column, s int32, v text.Value, hasU
 		})
 	}
 	m.inputs[s] = value
+	m.markGuess(s, v.Guess.Given())
 	if said >= 0 {
 		m.breakSlot(s, said)
 		m.inputs[s] = math.NaN()

@@ -15,7 +15,7 @@ func (m *Model) misspelt() text.Diags {
 	seen := map[int32]bool{}
 	var g guesses
 	for s, sl := range m.slots {
-		if sl.root == none || seen[sl.root] || !isNumber(m.mach.Regs[s]) { // what failed has been told of
+		if sl.root == none || seen[sl.root] || !isNumber(m.mach.Regs[s]) { // what has no result has been reported
 			continue
 		}
 		seen[sl.root] = true

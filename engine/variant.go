@@ -22,6 +22,7 @@ type replaced struct {
 	typ    typ
 	said   int // the Diag about it, when it is broken
 	broken bool
+	guess  bool
 	by     *text.Setting // the line of the variant that gives the other value; nil: Set did
 }
 
@@ -35,9 +36,7 @@ func (m *Model) Variants() []Variant {
 		made := Variant{Name: n.Name.Text, Note: n.Note.Text, From: n.From.Text}
 		for _, s := range v.settings {
 			at := s.node.Value.Word.Span
-			if take := s.node.Value.GiveOrTake; take.Given() {
-				at.End = take.Span.End
-			}
+			at.End = s.node.Value.End()
 			made.Settings = append(made.Settings, Setting{Name: s.node.Target.Text, Value: string(m.root.src.Data[at.Start:at.End])})
 		}
 		all = append(all, made)
@@ -76,6 +75,7 @@ func (m *Model) UseVariant(name string) error {
 		}
 		m.retype(s, x.typ)
 		m.inputs[s] = x.value
+		m.markGuess(s, x.node.Value.Guess.Given())
 	}
 	m.variant = v
 	if !maps.Equal(before, m.statesOf(before)) {
@@ -168,7 +168,7 @@ func (m *Model) keep(s int32, by *text.Setting) {
 	}
 	if !known {
 		said, broken := m.resolved.broken[s]
-		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken}
+		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken, guess: m.guesses[s]}
 		m.keepColumn(s)
 	}
 	r.by = by
@@ -198,6 +198,7 @@ func (m *Model) restore() {
 			m.resolved.broken[s] = r.said
 		}
 		m.inputs[s] = r.value
+		m.markGuess(s, r.guess)
 		if sl := m.slots[s]; !sl.entry {
 			m.cells[sl.owner].typ = r.typ
 		}

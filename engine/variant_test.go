@@ -75,7 +75,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 		}
 		require.Equal(t, held, registers(m))
 	}
-	for _, state := range []string{"ok", "waiting", "failed"} {
+	for _, state := range []string{"ok", "waits", "none"} {
 		assert.Greater(t, states[state], 500, "the trial must see all states: %v", states)
 	}
 }
@@ -311,7 +311,7 @@ func TestFaultyVariant(t *testing.T) {
 	require.Len(t, m.Problems(), 4)
 	assert.Equal(t, "6 in", shown(t, m, "b"))
 	require.NoError(t, m.UseVariant("v"))
-	assert.Equal(t, "(waiting: waits for a, which failed)", shown(t, m, "b"))
+	assert.Equal(t, "(waits: waits for a, which has no result)", shown(t, m, "b"))
 	require.Len(t, m.Problems(), 4)
 	require.NoError(t, m.UseVariant("w"))
 	assert.Equal(t, "10 in", shown(t, m, "b"))
@@ -330,7 +330,7 @@ func TestVariantTellsAKind(t *testing.T) {
 	require.Len(t, m.Problems(), 1, "a text cannot be doubled")
 	require.NoError(t, m.UseVariant(""))
 	assert.Empty(t, m.Problems())
-	assert.Equal(t, "(waiting: waits for blank)", shown(t, m, "b"))
+	assert.Equal(t, "(waits: waits for blank)", shown(t, m, "b"))
 }
 
 // TestVariantNames shows what is said when a variant is not there.

@@ -13,14 +13,23 @@ type Status uint8
 
 // The states of a value.
 const (
-	OK      Status = iota
-	Waiting        // something that it needs is not given yet, or failed
-	Failed         // it cannot be worked out; Reason says why
-	Absent         // there is no such cell or entry; only in a Move
+	OK     Status = iota
+	Waits         // something that it needs is not given yet, or has no result
+	None          // it has no result; Reason says why
+	Absent        // there is no such cell or entry; only in a Move
 )
 
-// String returns ok, waiting, failed or absent.
-func (s Status) String() string { return [...]string{"ok", "waiting", "failed", "absent"}[s] }
+// CheckState tells how a check came out.
+type CheckState uint8
+
+// The states of a check.
+const (
+	CheckHolds CheckState = iota
+	CheckFails
+	CheckWaits  // something that it needs is not given yet, or has no result
+	CheckNone   // it has no result; Reason says why
+	CheckAbsent // there is no such check; only in a Move
+)
 
 // Kind tells how a cell comes to its value.
 type Kind uint8
@@ -29,12 +38,12 @@ type Kind uint8
 const (
 	Given Kind = iota
 	Worked
-	Found
+	Adjusted
 	Check
 )
 
-// String returns given, worked, found or check.
-func (k Kind) String() string { return [...]string{"given", "worked", "found", "check"}[k] }
+// String returns given, worked, adjusted or check.
+func (k Kind) String() string { return [...]string{"given", "worked", "adjusted", "check"}[k] }
 
 // Value is what is known of one cell or one entry of a table, at the time it was asked for.
 type Value struct {
@@ -49,7 +58,9 @@ type Value struct {
 	Unit    units.Unit
 	Step    units.Step // how finely it is shown
 	Place   Place
-	Given   bool // measured or chosen, rather than worked out or found
+	Guess   bool // it is marked as a guess
+	Guesses int  // how many guesses it rests on, itself included
+	Given   bool // measured or chosen, rather than worked out or adjusted
 }
 
 // Quantity returns the value as shown with its unit.
@@ -60,27 +71,28 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
-// State returns holds, fails, waits, failed or absent; for the value of a check.
-func (v Value) State() string {
+// State returns how a check came out; only for the value of a check.
+func (v Value) State() CheckState {
 	switch {
-	case v.Status == Waiting:
-		return "waits"
-	case v.Status == Failed:
-		return "failed"
+	case v.Status == Waits:
+		return CheckWaits
+	case v.Status == None:
+		return CheckNone
 	case v.Status == Absent:
-		return "absent"
+		return CheckAbsent
 	case v.Number == 1:
-		return "holds"
+		return CheckHolds
 	}
-	return "fails"
+	return CheckFails
 }
 
-// Cell is a cell, a find or a check as it stands at the time it was asked for.
+// Cell is a cell, an adjusted cell or a check as it stands at the time it was asked for.
 type Cell struct {
 	Name, Page, Note string
 	Kind             Kind
-	Formula          string // of a worked cell or a check; LEFT = RIGHT of a find
+	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
 	Line             int
+	Choices          []string // what a given text may be; nil: anything
 	Value
 }
 
@@ -89,8 +101,9 @@ type Column struct {
 	Name, Note string
 	Unit       units.Unit
 	Step       units.Step
-	Formula    string // of a worked column
-	Number     int    // by which an Expr names it
+	Formula    string   // of a worked column
+	Number     int      // by which an Expr names it
+	Choices    []string // what its texts may be; nil: anything
 }
 
 // Row is one row of a Table. Values has an entry for each column, the first of which names the row.
@@ -183,12 +196,12 @@ func (e *explainer) viewCell(c *cell) Cell {
 	case *text.Cell:
 		v.Kind, v.Formula = Worked, n.Formula.Text
 		if n.IsGiven() {
-			v.Kind = Given
+			v.Kind, v.Choices = Given, c.choices.list()
 		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
-	case *text.Find:
-		v.Kind, v.Formula = Found, n.Left.Text+" = "+n.Right.Text
+	case *text.Adjust:
+		v.Kind, v.Formula = Adjusted, n.Left.Text+" = "+n.Right.Text
 	}
 	return v
 }
@@ -202,7 +215,7 @@ func (e *explainer) viewTable(t *table) Table {
 // viewColumns returns some columns of a table, and all rows with what stands in these.
 func (e *explainer) viewColumns(t *table, cols []*column) (columns []Column, rows []Row) {
 	for _, c := range cols {
-		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number)}
+		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number), Choices: c.choices.list()}
 		if c.worked != nil {
 			col.Formula = c.worked.Formula.Text
 		}
@@ -250,6 +263,9 @@ func (e *explainer) viewValue(s int32) Value {
 	if !isNumber(x) {
 		v.Status, v.Reason = e.status(s)
 	}
+	if len(e.guesses) > 0 {
+		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
+	}
 	return v
 }
 
@@ -290,15 +306,15 @@ func (e *explainer) status(s int32) (Status, string) {
 	c := e.cause(s)
 	switch {
 	case c.fault != nil:
-		return Failed, c.fault.msg
+		return None, c.fault.msg
 	case len(c.missing) == 0:
-		return Waiting, "nothing given yet"
+		return Waits, "nothing given yet"
 	}
 	var names []string
 	for _, r := range e.origin(s).roots {
 		name := e.slotName(r)
 		if e.cause(r).fault != nil {
-			name += ", which failed"
+			name += ", which has no result"
 		}
 		if !slices.Contains(names, name) {
 			names = append(names, name)
@@ -307,7 +323,7 @@ func (e *explainer) status(s int32) (Status, string) {
 	if len(names) > 4 {
 		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
 	}
-	return Waiting, "waits for " + joinWords(names)
+	return Waits, "waits for " + joinWords(names)
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.

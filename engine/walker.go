@@ -16,9 +16,10 @@ import (
 // opinion that tests hold against the machine.
 type walker struct {
 	m       *Model
-	e       *explainer // what is known of slots without a value; made when it is first asked for
-	missing []int32    // slots that had no value
-	fault   *fault     // the first operation that gave no number though all that went in were numbers
+	e       *explainer     // what is known of slots without a value; made when it is first asked for
+	missing []int32        // slots that had no value
+	fault   *fault         // the first operation that gave no number though all that went in were numbers
+	reads   map[int32]bool // slots that were read, if that is asked for
 	steps   int
 }
 
@@ -90,6 +91,9 @@ func (w *walker) value(i int32, p *place) float64 {
 // slot reads a slot, and notes one without a value.
 func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
+	if w.reads != nil {
+		w.reads[s] = true
+	}
 	if !isNumber(v) && len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}
@@ -330,7 +334,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	return v
 }
 
-// given works out node i, or else what stands in for it. Only a slot that waits gives way: not one that failed, nor a
+// given works out node i, or else what stands in for it. Only a slot that waits gives way: not one without a result, nor a
 // row whose name is not known yet.
 func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 	if n := w.m.nodes[i]; n.op == OpGiven {
@@ -345,7 +349,7 @@ func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 	if w.e == nil {
 		w.e = w.m.explainer()
 	}
-	if !known || w.e.origin(s).failed {
+	if !known || w.e.origin(s).noResult {
 		return v
 	}
 	w.missing = w.missing[:before]

@@ -108,8 +108,8 @@ func (t *teller) slot(s int32, depth int) *Reason {
 		return r
 	}
 	t.told[s] = true
-	if sl.kind == sought {
-		t.find(r, m.cells[sl.owner], depth)
+	if sl.kind == adjusted {
+		t.adjust(r, m.cells[sl.owner], depth)
 		return r
 	}
 	if sl.root != none {
@@ -361,15 +361,15 @@ func (t *teller) columnRests(r *Reason, i int32, depth int) {
 	}
 }
 
-// find tells of a search.
-func (t *teller) find(r *Reason, c *cell, depth int) {
-	n := c.node.(*text.Find)
+// adjust explains a search.
+func (t *teller) adjust(r *Reason, c *cell, depth int) {
+	n := c.node.(*text.Adjust)
 	r.Formula = fmt.Sprintf("from %s to %s so %s = %s", n.From.Text, n.To.Text, n.Left.Text, n.Right.Text)
 	if depth >= maxTold {
 		r.More = true
 		return
 	}
-	for _, s := range []int32{c.find.left, c.find.right} {
+	for _, s := range []int32{c.adjust.left, c.adjust.right} {
 		if root := t.m.slots[s].root; root != none {
 			t.uses(r, root)
 			t.rests(r, root, &place{row: none, at: none}, depth)

@@ -106,7 +106,7 @@ func TestWoodsAcrossTheGrain(t *testing.T) {
 	m := loadSheet(t, `split [kPa] = woods["sugar maple"].tension_across`)
 	v, err := m.Value("split")
 	require.NoError(t, err)
-	assert.Equal(t, engine.Waiting, v.Status, "the handbook prints a dash: nothing is made up")
+	assert.Equal(t, engine.Waits, v.Status, "the handbook prints a dash: nothing is made up")
 }
 
 func TestMoreWoods(t *testing.T) {

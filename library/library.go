@@ -1,4 +1,4 @@
-// Package library is the starter library: pages of formulas, constants and data tables in the sheet language, and the
+// Package library is Gusset's library: pages of formulas, constants and data tables in the sheet language, and the
 // starters that a new sheet can begin from.
 //
 // A page is read as a builder would read it: every formula says what it is, where it comes from, what it needs, the range

@@ -60,7 +60,7 @@ func TestFilledStartersWorkOut(t *testing.T) {
 				switch {
 				case it.Cell != nil && it.Cell.Kind == engine.Check:
 					checks++
-					assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+					assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
 				case it.Cell != nil:
 					assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
 				case it.Table != nil:
@@ -160,8 +160,8 @@ func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
 func waitFor(t *testing.T, m *engine.Model, empty string) (waiting int) {
 	t.Helper()
 	look := func(name string, v engine.Value) {
-		assert.NotEqual(t, engine.Failed, v.Status, "without %s: %s: %s", empty, name, v.Reason)
-		if name != empty && v.Status == engine.Waiting {
+		assert.NotEqual(t, engine.None, v.Status, "without %s: %s: %s", empty, name, v.Reason)
+		if name != empty && v.Status == engine.Waits {
 			waiting++
 		}
 	}
@@ -483,7 +483,7 @@ func TestBuildLogStarter(t *testing.T) {
 func TestRackServesOtherSheets(t *testing.T) {
 	rack, err := fs.ReadFile(library.Starters(), "rack.gusset")
 	require.NoError(t, err)
-	for _, file := range []string{"rack.gusset", "hangar.gusset"} {
+	for _, file := range []string{"rack.gusset", "bench.gusset"} {
 		name := strings.TrimSuffix(path.Base(file), ".gusset")
 		sheet := fmt.Sprintf("use %q\nribs [oz] = 12 [sq in] * %s.stock[\"balsa sheet 1/16\"].per_area\n", file, name)
 		files := fstest.MapFS{"model.gusset": {Data: []byte(sheet)}, file: {Data: rack}}

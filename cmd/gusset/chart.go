@@ -37,7 +37,7 @@ const (
 func printChart(b *strings.Builder, c *engine.Chart) {
 	writeNote(b, "  chart "+paint.name(c.Title)+"  ", 10+wide(c.Title), c.Note)
 	if len(c.Columns) == 0 {
-		b.WriteString("    " + paint.bad("failed") + "  " + paint.faint("its table or one of its columns cannot be read") + "\n")
+		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its table or one of its columns cannot be read") + "\n")
 		return
 	}
 	for _, line := range drawChart(c, pageWidth, plainMarks) {
@@ -147,7 +147,7 @@ func panelsOf(c *engine.Chart) (panels []*panel, unfit []string) {
 
 // barText returns what stands at the end of a bar, in words that need no more than ASCII where there is no value.
 func barText(v engine.Value) string {
-	if v.Status == engine.Waiting && v.Given {
+	if v.Status == engine.Waits && v.Given {
 		return "not given"
 	}
 	return entryText(v)

@@ -104,7 +104,7 @@ func chartOfColumns(xs []float64, ys ...[]float64) *engine.Chart {
 	}
 	value := func(x float64) engine.Value {
 		if math.IsNaN(x) {
-			return engine.Value{Status: engine.Waiting, Reason: "waits for a", Number: x}
+			return engine.Value{Status: engine.Waits, Reason: "waits for a", Number: x}
 		}
 		return engine.Value{Number: x, Text: strconv.FormatFloat(x, 'g', 4, 64)}
 	}

@@ -13,26 +13,27 @@ import (
 	"gusset/sheets/text"
 )
 
-const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers stand in the unit of the first
-column, and changes are counted from it; only what differs is shown. What variants change in used
-sheets comes first. Of several sheets the names that all have are compared, and the others listed.
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first column,
+and changes are counted from it; only what differs is shown. What variants change in used sheets
+comes first. With several sheets, the names that all of them have are compared, and the others
+listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
 there would be one column only.
 
-A percentage stands beside a change where it says something: not for temperatures, for values in %,
-and where one of the two is below zero, as a position may be. Where the step of a cell hides a
+A change has a percentage where that says something: not for temperatures, not for values in %, and
+not where one of the two is below zero, as a position may be. Where the step of a cell hides a
 difference, its row has the digits that show it.
 
 --cells picks values and their order: a cell, a table, a column (parts.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind",
-"differs", "values": [{"value", "unit", "text", "status", "differs", "change", "percent"}]}],
-"only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of a
-temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a value
-for each column and, from the second on, change and percent.`
+"differs", "values": [{"value", "unit", "text", "status", "guesses", "differs", "change",
+"percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a
+change of a temperature in K), columns under "only" counted from 0. --csv has a line for each row,
+with a value for each column and, from the second on, change and percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string
@@ -44,7 +45,7 @@ func compareCommand() *cobra.Command {
 	var o compareOptions
 	cmd := &cobra.Command{
 		Use:   "compare FILE...",
-		Short: "Put variants, or whole sheets, side by side",
+		Short: "put variants, or whole models, side by side",
 		Long:  compareHelp,
 		Example: "  gusset compare my-model.gusset\n  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",
@@ -59,7 +60,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the comparison as CSV")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails in any column")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
 	completeVariants(cmd)
 	return cmd
 }
@@ -80,6 +81,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	picks := splitPicks(o.cells)
 	var sides []side
 	var told text.Diags
+	mistakes := 0
 	for _, file := range files {
 		m, err := load(file)
 		if err != nil {
@@ -99,6 +101,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			}
 			sides = append(sides, s)
 			told = addProblems(told, m.Problems(), v)
+			mistakes += len(m.Mistakes())
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {
@@ -108,13 +111,8 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	if err := printComparison(cmd.OutOrStdout(), sides, o); err != nil {
 		return trouble(err)
 	}
-	switch {
-	case tell(cmd, told, o.all) > 0:
-		return &failure{status: sheetErrors}
-	case o.strict && slices.ContainsFunc(sides, side.failing):
-		return &failure{status: checkFails}
-	}
-	return nil
+	errs := tell(cmd, told, o.all)
+	return checksStatus(o.strict && slices.ContainsFunc(sides, side.unmet), mistakes, errs)
 }
 
 // prepare brings a model into a variant, with the values on top that are set for this once.
@@ -197,8 +195,11 @@ func knownPicks(sides []side, picks []string) error {
 	return nil
 }
 
-func (s side) failing() bool {
-	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool { return c.State() == "fails" })
+// unmet reports whether a check fails or has no result.
+func (s side) unmet() bool {
+	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool {
+		return c.State() == engine.CheckFails || c.State() == engine.CheckNone
+	})
 }
 
 // addProblems adds the messages that have not been told yet; those that only a variant has say so.

@@ -114,10 +114,10 @@ func brackets(s string) string {
 // comparedText returns what stands in a value's place.
 func comparedText(v engine.Move) string {
 	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
-		return v.Quantity()
+		return withGuess(v.Quantity(), v.Value)
 	}
 	text, _ := shownValue(v.Value)
-	return text
+	return withGuess(text, v.Value)
 }
 
 // unitTag returns the unit of a row in brackets, if its numbers need one.
@@ -255,7 +255,7 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 			case i > 0:
 				mark = paint.faint
 			case k < len(r.Values):
-				mark = stateMark(line[k])
+				mark = stateMark(r.Values[k].Value)
 			}
 			row.WriteString(mark(line[k]))
 		}
@@ -288,7 +288,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("    " + line + "\n")
 		}
-		hang(&p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(text))
+		hang(&p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
 	}
 }
 
@@ -354,6 +354,7 @@ type comparedJSON struct {
 	Unit    string `json:"unit"`
 	Text    string `json:"text"`
 	Status  string `json:"status"`
+	Guesses int    `json:"guesses"`
 	Differs bool   `json:"differs"`
 	Change  any    `json:"change"`
 	Percent any    `json:"percent"`
@@ -374,9 +375,9 @@ func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
 		for _, v := range r.Values {
 			text := v.Text
 			if v.IsCheck {
-				text = v.State()
+				text = checkCode(v.State())
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, v.Status.String(), v.Differs, orNull(v.Change), orNull(v.Percent)})
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Differs, orNull(v.Change), orNull(v.Percent)})
 		}
 		all.Rows = append(all.Rows, row)
 	}
@@ -411,9 +412,14 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	return w.Error()
 }
 
-// csvCompared returns a value as a line of CSV has it; what has none is a word, and what measures something else has its unit.
+// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else has its unit.
 func csvCompared(v engine.Move) string {
-	if v.Status != engine.OK || v.IsCheck || v.Unlike {
+	switch {
+	case v.Status == engine.Absent:
+		return ""
+	case v.IsCheck || v.Status != engine.OK:
+		return statusOf(v.Value)
+	case v.Unlike:
 		return harmless(comparedText(v))
 	}
 	return csvValue(v.Value)

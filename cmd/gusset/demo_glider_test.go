@@ -56,7 +56,7 @@ func (d demo) weighed(part string) (float64, bool) {
 	return v.Number * siUnits[v.Unit.String()], true
 }
 
-// isWholeModel: nothing failed, every given cell says how it was measured, and all checks hold but those named, which
+// isWholeModel: everything has a result, every given cell says how it was measured, and all checks hold but those named, which
 // wait for the flying. It has so many cells on so many pages.
 func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 	t := d.t
@@ -67,7 +67,7 @@ func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 			if it.Table != nil {
 				for _, r := range it.Table.Rows {
 					for _, v := range r.Values {
-						assert.NotEqual(t, engine.Failed, v.Status, "%s, row %s: %s", it.Table.Name, r.Name, v.Reason)
+						assert.NotEqual(t, engine.None, v.Status, "%s, row %s: %s", it.Table.Name, r.Name, v.Reason)
 					}
 				}
 			}
@@ -80,10 +80,10 @@ func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 				assert.NotEmpty(t, c.Note, c.Name)
 			}
 			switch {
-			case c.Status == engine.Waiting:
+			case c.Status == engine.Waits:
 				assert.Contains(t, waiting, c.Name)
 			case c.Kind == engine.Check:
-				assert.Equal(t, "holds", c.State(), c.Name)
+				assert.Equal(t, engine.CheckHolds, c.State(), c.Name)
 			default:
 				assert.Equal(t, engine.OK, c.Status, "%s: %s", c.Name, c.Reason)
 			}

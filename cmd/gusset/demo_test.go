@@ -313,7 +313,7 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
 	stock := h.text("spar_stock")
 	wide, thick, deep := h.stock(stock, "width"), h.stock(stock, "thickness"), h.given("spar_over_caps")
-	half := h.si("hangar.load_factor") * h.allUp * gravity / 2
+	half := h.si("bench.load_factor") * h.allUp * gravity / 2
 	moment := half * (h.span / 2) / 2 // half the lift, halfway out
 	arm := (deep - thick) / 2
 	second := 2 * (wide*math.Pow(thick, 3)/12 + wide*thick*arm*arm)
@@ -325,7 +325,7 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	h.agrees("spar_safety", crushing/stress)
 	h.agrees("web_shear", half)
 	load := moment / (2 * arm)
-	h.agrees("glue_needed", 3*load*h.si("hangar.glue_safety")/shear)
+	h.agrees("glue_needed", 3*load*h.si("bench.glue_safety")/shear)
 	brace := h.stock(h.text("brace_stock"), "thickness")
 	bending := moment / (h.given("brace_count") * brace * math.Pow(h.given("brace_deep"), 2) / 6)
 	h.agrees("brace_safety", h.given("ply_strength")/bending)
@@ -380,7 +380,7 @@ func TestMarshTernShoppingByHand(t *testing.T) {
 			}
 		}
 		needed := outline/(h.stock(r.Name, "width")*h.stock(r.Name, "length")) + h.si(h.entry("shopping", r.Name, "by_hand"))
-		buy := math.Max(0, math.Ceil(needed*(1+h.si("hangar.wood_waste"))-h.stock(r.Name, "on_hand")))
+		buy := math.Max(0, math.Ceil(needed*(1+h.si("bench.wood_waste"))-h.stock(r.Name, "on_hand")))
 		assert.InDelta(t, buy*h.stock(r.Name, "price"), h.si(h.entry("shopping", r.Name, "cost")), 1e-9, r.Name)
 		bill += buy * h.stock(r.Name, "price")
 	}
@@ -388,7 +388,7 @@ func TestMarshTernShoppingByHand(t *testing.T) {
 	h.agrees("wood_bill", bill)
 }
 
-// TestMarshTernIsAWholeModel: ten pages, and nothing failed; only what the flying will tell is not given yet.
+// TestMarshTernIsAWholeModel: ten pages, and everything has a result; only what the flying will tell is not given yet.
 func TestMarshTernIsAWholeModel(t *testing.T) {
 	d := loadDemo(t)
 	pages := []string{"Plan", "Wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying", "Shopping"}
@@ -401,12 +401,12 @@ func TestMarshTernIsAWholeModel(t *testing.T) {
 				continue
 			}
 			cells++
-			assert.NotEqual(t, engine.Failed, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
-			if it.Cell.Status == engine.Waiting {
+			assert.NotEqual(t, engine.None, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+			if it.Cell.Status == engine.Waits {
 				assert.Contains(t, []string{"balance_flown", "balance_agrees"}, it.Cell.Name)
 			}
 			if it.Cell.Kind == engine.Check && it.Cell.Status == engine.OK {
-				assert.Equal(t, "holds", it.Cell.State(), it.Cell.Name)
+				assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
 			}
 		}
 	}
@@ -416,7 +416,7 @@ func TestMarshTernIsAWholeModel(t *testing.T) {
 	for _, name := range []string{"cut", "parts", "speeds", "shopping"} {
 		for _, r := range d.table(name).Rows {
 			for _, v := range r.Values {
-				assert.NotEqual(t, engine.Failed, v.Status, "%s, row %s: %s", name, r.Name, v.Reason)
+				assert.NotEqual(t, engine.None, v.Status, "%s, row %s: %s", name, r.Name, v.Reason)
 			}
 		}
 	}

@@ -20,7 +20,7 @@ func exportCommand() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
 		Use:               "export FILE -o OUT.xlsx",
-		Short:             "Write a sheet as a workbook for a spreadsheet program",
+		Short:             "write the sheet as a workbook for a spreadsheet program",
 		Long:              exportHelp,
 		Example:           "  gusset export my-model.gusset -o my-model.xlsx",
 		Args:              oneSheet,
@@ -60,7 +60,7 @@ func export(cmd *cobra.Command, file, out string) error {
 	}
 	printExported(cmd, out, sum, m.Variants())
 	if failing > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "what fails shows an error in %s too, until the values behind it are changed\n", out)
+		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, until the values behind it are changed\n", out)
 		return &failure{status: sheetErrors}
 	}
 	return nil
@@ -70,8 +70,8 @@ func export(cmd *cobra.Command, file, out string) error {
 func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s, %s\n", out, counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
-	if len(sum.Found) > 0 {
-		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Found, ", ")+"; the line below says when it is out of step", plain)
+	if len(sum.Adjusted) > 0 {
+		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+"; the line below says when it is out of step", plain)
 	}
 	if len(variants) > 0 {
 		var names []string

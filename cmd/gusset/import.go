@@ -20,13 +20,13 @@ back. Shows each value that was changed, and what that moves; with --write the v
 sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
 nothing is guessed. The workbook is only read: no macro, link or formula in it is followed.
 
-Exit status 3 tells that some values could not be taken over.`
+Exit status 3 means that some values could not be taken over.`
 
 func importCommand() *cobra.Command {
 	var write, all bool
 	cmd := &cobra.Command{
 		Use:     "import OUT.xlsx FILE",
-		Short:   "Take changed values back from a workbook",
+		Short:   "take changed values back from a workbook",
 		Long:    importHelp,
 		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write",
 		Args:    workbookAndSheet,

@@ -14,10 +14,10 @@ import (
 	"gusset/units"
 )
 
-const libraryHelp = `Browse the starter library. Without a name, list its pages. With the name of a page, list what
-stands on it, a line each. With the name of a formula, show the whole entry: what it is, where it
+const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
+is on it, a line each. With the name of a formula, show the whole entry: what it is, where it
 comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
-a table or a constant, show that. With any other words, list what speaks of all of them.
+a table or a constant, show that. With any other words, list what is about all of them.
 
 With --text, print a page as it is written. With --check, work out every example in the library and
 compare it with its figure.`
@@ -26,7 +26,7 @@ func libraryCommand() *cobra.Command {
 	check, asText := false, false
 	cmd := &cobra.Command{
 		Use:               "library [NAME | WORD...]",
-		Short:             "Browse the starter library and its sources",
+		Short:             "browse the formulas and tables that are always at hand",
 		Long:              libraryHelp,
 		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
 		ValidArgsFunction: libraryNames,

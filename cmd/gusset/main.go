@@ -14,7 +14,7 @@ import (
 // The exit statuses.
 const (
 	allWell     = 0
-	checkFails  = 1 // a check fails, under --strict
+	checkUnmet  = 1 // a check fails or has no result, under --strict
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
@@ -72,19 +72,17 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return f.status
 }
 
-const rootHelp = `Gusset works out a model aircraft from a plain-text calculation sheet: what was measured off
-the plan goes in; weight, balance, strength, power, handling and a shopping list come out, each
-explained.
+const rootHelp = `Gusset works out a model aircraft from one plain-text sheet. You put in what you measured off the
+plan; out come weight, balance, strength, power, handling and what to buy, each number explained.
 
-Exit status: 0 all well; 1 a check fails (with --strict); 2 wrong usage; 3 the sheet has errors;
-4 a file could not be read or written.`
+Exit status: 0 all well; 1 a check fails or has no result (with --strict); 2 wrong usage; 3 the sheet
+has errors; 4 a file could not be read or written.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{
 		Use:           "gusset",
 		Short:         "Work out a model aircraft from its calculation sheet",
 		Long:          rootHelp,
-		Example:       "  gusset new my-model.gusset\n  gusset show my-model.gusset\n  gusset why my-model.gusset cg",
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -93,23 +91,16 @@ func rootCommand() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetVersionTemplate("gusset {{.Version}}\n")
-	root.AddCommand(newCommand(), showCommand(), watchCommand(), whyCommand(), compareCommand(), rippleCommand(), tidyCommand(), unitsCommand(), libraryCommand(), exportCommand(), importCommand())
-	root.InitDefaultHelpCmd()
-	root.InitDefaultCompletionCmd()
-	for _, c := range root.Commands() {
-		if c.Name() == "completion" {
-			giveExamples(c)
-		}
-	}
+	root.SetHelpFunc(printHelp)
+	cobra.EnableCommandSorting = false // the help has the order in which a builder comes to them
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddGroup(helpGroups()...)
+	addCommands(root, groupStart, newCommand(), tidyCommand())
+	addCommands(root, groupWork, showCommand(), watchCommand())
+	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand())
+	addCommands(root, groupHandOn, exportCommand(), importCommand())
+	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root
-}
-
-// giveExamples gives the completion command, which cobra makes, an example like all others have.
-func giveExamples(c *cobra.Command) {
-	c.Example = "  gusset completion bash > ~/.local/share/bash-completion/completions/gusset"
-	for _, shell := range c.Commands() {
-		shell.Example = "  gusset completion " + shell.Name()
-	}
 }
 
 // version returns the module's version, or the commit that the program was built from.

@@ -65,12 +65,18 @@ func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
 // printSum sums up a ripple.
 func printSum(b *strings.Builder, r engine.Ripple) {
 	s, mark := fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), counted(r.Values, "cell"), r.Again), plain
-	waits, fails := countMoves(r, engine.Move.WaitsNow), countMoves(r, engine.Move.FailsNow)
+	fails, nones, waits := countMoves(r, engine.Move.FailsNow), countMoves(r, engine.Move.NoResultNow), countMoves(r, engine.Move.WaitsNow)
 	if fails > 0 {
-		s, mark = s+", "+counted(fails, "check")+map[bool]string{true: " fails now", false: " fail now"}[fails == 1], paint.bad
+		s += ", " + counted(fails, "check") + map[bool]string{true: " fails now", false: " fail now"}[fails == 1]
+	}
+	if nones > 0 {
+		s += ", " + counted(nones, "check") + map[bool]string{true: " has no result now", false: " have no result now"}[nones == 1]
 	}
 	if waits > 0 {
 		s += ", " + counted(waits, "check") + map[bool]string{true: " waits now", false: " wait now"}[waits == 1]
+	}
+	if fails+nones > 0 {
+		mark = paint.bad
 	}
 	hang(b, "  ", s, mark)
 }
@@ -88,7 +94,7 @@ func countMoves(r engine.Ripple, way func(engine.Move) bool) int {
 
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
 func printFlips(b *strings.Builder, moves []engine.Move) {
-	ranks := map[string]int{"fails": 1, "failed": 1, "waits": 2, "absent": 3, "holds": 4}
+	ranks := [...]int{engine.CheckFails: 1, engine.CheckNone: 2, engine.CheckWaits: 3, engine.CheckAbsent: 4, engine.CheckHolds: 5}
 	var flips []engine.Move
 	names := 0
 	for _, m := range moves {
@@ -107,16 +113,17 @@ func printFlips(b *strings.Builder, moves []engine.Move) {
 
 // flipWord says how a check stands now, loudly if that is bad.
 func flipWord(m engine.Move) (word string, mark func(a ...any) string) {
-	switch state := m.State(); state {
-	case "fails", "failed":
+	switch m.State() {
+	case engine.CheckFails:
 		return "FAILS NOW", paint.bad
-	case "holds":
+	case engine.CheckNone:
+		return "NO RESULT", paint.bad
+	case engine.CheckHolds:
 		return "holds now", paint.good
-	case "absent":
+	case engine.CheckAbsent:
 		return "gone now ", paint.waiting
-	default:
-		return "waits now", paint.waiting
 	}
+	return "waits now", paint.waiting
 }
 
 // flipNote returns what is said beside a check that flipped: where it did not just hold or fail before, that too.
@@ -125,10 +132,10 @@ func flipNote(m engine.Move) string {
 	switch m.Before.Status {
 	case engine.Absent:
 		return "new · " + note
-	case engine.Waiting:
+	case engine.Waits:
 		return "waited before · " + note
-	case engine.Failed:
-		return "failed before · " + note
+	case engine.None:
+		return "had no result before · " + note
 	}
 	return note
 }
@@ -219,7 +226,7 @@ func (g *moveGrid) behind() int {
 func moveCells(m engine.Move) [moveColumns]string {
 	before, _ := shownValue(m.Before)
 	after, unit := shownValue(m.Value)
-	return [moveColumns]string{before, after, unit, m.ChangeText, m.PercentText}
+	return [moveColumns]string{before, after, withGuess(unit, m.Value), m.ChangeText, m.PercentText}
 }
 
 // line writes a value that moved. A name that is too long stands on a line of its own.

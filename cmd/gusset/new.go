@@ -23,7 +23,7 @@ func newCommand() *cobra.Command {
 	from := ""
 	cmd := &cobra.Command{
 		Use:               "new FILE [--from STARTER]",
-		Short:             "Start a sheet",
+		Short:             "start a sheet",
 		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
 		Example:           "  gusset new my-model.gusset",
 		Args:              oneNewFile,

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,6 +26,7 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 		printItems(&b, p.Items)
 	}
 	printChecks(&b, pages)
+	printGuessCount(&b, m.Guesses())
 	printVariants(&b, m.Variants())
 	printCautions(&b, m.Cautions())
 	io.WriteString(out, b.String())
@@ -63,30 +65,30 @@ func markOf(c *engine.Cell) string {
 func shownValue(v engine.Value) (value, unit string) {
 	switch {
 	case v.IsCheck:
-		return v.State(), ""
-	case v.Status == engine.Waiting && v.Given && v.Unit.String() != "":
+		return checkWord(v.State()), ""
+	case v.Status == engine.Waits && v.Given && v.Unit.String() != "":
 		return "not given", "[" + v.Unit.String() + "]"
-	case v.Status == engine.Waiting && v.Given:
+	case v.Status == engine.Waits && v.Given:
 		return "not given", ""
-	case v.Status == engine.Waiting:
+	case v.Status == engine.Waits:
 		return "waits", ""
-	case v.Status == engine.Failed:
-		return "failed", ""
+	case v.Status == engine.None:
+		return noResult, ""
 	case v.IsText || v.IsTruth || v.Unit.Mixed():
 		return v.Text, ""
 	}
 	return v.Text, v.Unit.String()
 }
 
-// stateMark returns the colour of a word that stands in a value's place.
-func stateMark(word string) func(a ...any) string {
-	switch word {
-	case "holds":
-		return paint.good
-	case "fails", "failed":
+// stateMark returns the colour of the word that is in the place of a value.
+func stateMark(v engine.Value) func(a ...any) string {
+	switch {
+	case v.Status == engine.None || v.IsCheck && v.State() == engine.CheckFails:
 		return paint.bad
-	case "waits", "not given":
+	case v.Status == engine.Waits:
 		return paint.waiting
+	case v.IsCheck && v.State() == engine.CheckHolds:
+		return paint.good
 	}
 	return plain
 }
@@ -96,6 +98,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
 		v, u := shownValue(it.Cell.Value)
+		u = withGuess(u, it.Cell.Value)
 		nameW = max(nameW, wide(it.Cell.Name))
 		if it.Cell.IsText || it.Cell.Status != engine.OK {
 			continue // a long text or a word does not push all numbers to the right
@@ -110,7 +113,8 @@ func printCells(b *strings.Builder, items []engine.Item) {
 
 func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
 	v, u := shownValue(c.Value)
-	mark := stateMark(v)
+	u = withGuess(u, c.Value)
+	mark := stateMark(c.Value)
 	name := left(c.Name, nameW)
 	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
 	at := 2 + wide(name) + 3
@@ -142,10 +146,13 @@ func noteOf(c *engine.Cell) string {
 		parts = append(parts, why)
 	}
 	if c.Kind == engine.Check {
+		if c.Guesses > 0 {
+			parts = append(parts, "rests on "+guessCount(c.Guesses))
+		}
 		parts = append(parts, c.Formula)
 	}
-	if c.Kind == engine.Found && c.Status == engine.OK {
-		parts = append(parts, "found so that "+c.Formula)
+	if c.Kind == engine.Adjusted && c.Status == engine.OK {
+		parts = append(parts, "adjusted so that "+c.Formula)
 	}
 	if c.Note != "" {
 		parts = append(parts, c.Note)
@@ -183,7 +190,7 @@ func writeNote(b *strings.Builder, lead string, at int, note string) {
 func printTable(b *strings.Builder, t *engine.Table) {
 	writeNote(b, "  table "+paint.name(t.Name)+"  ", 10+wide(t.Name), t.Note)
 	if len(t.Columns) == 0 {
-		b.WriteString("    " + paint.bad("failed") + "  " + paint.faint("its head cannot be read") + "\n")
+		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its head cannot be read") + "\n")
 		return
 	}
 	grid := tableGrid(t)
@@ -233,8 +240,23 @@ func tableGrid(t *engine.Table) [][]string {
 	}
 	for k := range t.Columns {
 		alignPoints(grid[headLines:], k)
+		markGuesses(grid, t, k)
 	}
 	return grid
+}
+
+// markGuesses marks the entries of a column that rest on guesses; the others keep in line.
+func markGuesses(grid [][]string, t *engine.Table, k int) {
+	if !slices.ContainsFunc(t.Rows, func(r engine.Row) bool { return r.Values[k].Guesses > 0 }) {
+		return
+	}
+	for i := range grid {
+		if i >= headLines && t.Rows[i-headLines].Values[k].Guesses > 0 {
+			grid[i][k] += " " + guessMark
+		} else {
+			grid[i][k] += "  "
+		}
+	}
 }
 
 // alignPoints pads the numbers of a column on the right, so that their decimal points stand in line. Fractions, and
@@ -260,11 +282,11 @@ func alignPoints(rows [][]string, k int) {
 // entryText returns an entry of a table as shown.
 func entryText(v engine.Value) string {
 	switch {
-	case v.Status == engine.Failed:
-		return "failed"
-	case v.Status == engine.Waiting && v.Reason != "nothing given yet":
+	case v.Status == engine.None:
+		return noResult
+	case v.Status == engine.Waits && v.Reason != "nothing given yet":
 		return "waits"
-	case v.Status == engine.Waiting:
+	case v.Status == engine.Waits:
 		return "·"
 	}
 	return v.Text
@@ -309,22 +331,18 @@ func printChecks(b *strings.Builder, pages []engine.Page) {
 
 // sumUpChecks writes behind a lead how many checks hold, and which do not.
 func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
-	names := map[string][]string{}
+	names := map[engine.CheckState][]string{}
 	for _, c := range checks {
 		names[c.State()] = append(names[c.State()], c.Name)
 	}
-	parts := []string{fmt.Sprintf("%d hold", len(names["holds"]))}
-	for _, state := range []string{"fails", "waits", "failed"} {
-		word := state
-		if len(names[state]) > 1 {
-			word = map[string]string{"fails": "fail", "waits": "wait", "failed": "failed"}[state]
-		}
-		if len(names[state]) > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s (%s)", len(names[state]), word, strings.Join(names[state], ", ")))
+	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + onGuesses(checks)}
+	for _, state := range []engine.CheckState{engine.CheckFails, engine.CheckWaits, engine.CheckNone} {
+		if list := names[state]; len(list) > 0 {
+			parts = append(parts, fmt.Sprintf("%s (%s)", checkCount(len(list), state), strings.Join(list, ", ")))
 		}
 	}
 	mark := paint.good
-	if len(names["fails"])+len(names["failed"]) > 0 {
+	if len(names[engine.CheckFails])+len(names[engine.CheckNone]) > 0 {
 		mark = paint.bad
 	}
 	hang(b, lead, strings.Join(parts, "; "), mark)

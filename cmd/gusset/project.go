@@ -15,8 +15,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// hangar is the sheet that marks the top of a project folder.
-const hangar = "hangar.gusset"
+// benchFile is the sheet that marks the top of a project folder.
+const benchFile = "bench.gusset"
 
 // load loads the sheet in a file. Nothing outside its project folder is read.
 func load(file string) (*engine.Model, error) {
@@ -77,14 +77,14 @@ func (n notedFiles) Open(path string) (fs.File, error) {
 // ReadDir reads a folder, which is no file that is used.
 func (n notedFiles) ReadDir(path string) ([]fs.DirEntry, error) { return fs.ReadDir(n.FS, path) }
 
-// projectFolder returns the nearest folder at or above dir that holds a hangar.gusset, or else dir. It tells note where
+// projectFolder returns the nearest folder at or above dir that holds a bench.gusset, or else dir. It tells note where
 // between the two such a file would count.
 func projectFolder(dir string, note func(file string)) string {
-	note(filepath.Join(dir, hangar))
+	note(filepath.Join(dir, benchFile))
 	for at := dir; ; at = filepath.Dir(at) {
-		if info, err := os.Stat(filepath.Join(at, hangar)); err == nil && info.Mode().IsRegular() {
+		if info, err := os.Stat(filepath.Join(at, benchFile)); err == nil && info.Mode().IsRegular() {
 			for below := dir; below != at; below = filepath.Dir(below) {
-				note(filepath.Join(filepath.Dir(below), hangar))
+				note(filepath.Join(filepath.Dir(below), benchFile))
 			}
 			return at
 		}

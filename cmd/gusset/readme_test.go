@@ -21,19 +21,19 @@ func TestReadme(t *testing.T) {
 
 	t.Chdir(t.TempDir())
 	try := func(sheet string, args ...string) (stdout, stderr string) {
-		require.NoError(t, os.WriteFile("sand-martin.gusset", []byte(sheet), 0o644))
+		require.NoError(t, os.WriteFile("hedge-lantern.gusset", []byte(sheet), 0o644))
 		var out, errs bytes.Buffer
 		run(args, nil, &out, &errs)
 		return out.String(), errs.String()
 	}
-	out, errs := try(sheet, "show", "sand-martin.gusset")
+	out, errs := try(sheet, "show", "hedge-lantern.gusset")
 	require.Equal(t, shown, out)
 	require.Empty(t, errs)
-	out, _ = try(sheet, "tidy", "--check", "sand-martin.gusset")
+	out, _ = try(sheet, "tidy", "--check", "hedge-lantern.gusset")
 	require.Empty(t, out)
-	out, _ = try(sheet, "why", "sand-martin.gusset", "loading")
+	out, _ = try(sheet, "why", "hedge-lantern.gusset", "loading")
 	require.True(t, strings.HasPrefix(out, why), out)
-	_, errs = try(strings.Replace(sheet, "30 [%] * chord", "30 [%] * cord", 1), "show", "sand-martin.gusset")
+	_, errs = try(strings.Replace(sheet, "30 [%] * chord", "30 [%] * cord", 1), "show", "hedge-lantern.gusset")
 	require.Equal(t, slip, errs)
 
 	for _, c := range rootCommand().Commands() {

@@ -25,15 +25,18 @@ type record struct {
 }
 
 type cellRecord struct {
-	Name   string `json:"name"`
-	Page   string `json:"page"`
-	Kind   string `json:"kind"`
-	Value  any    `json:"value"`
-	Unit   string `json:"unit"`
-	Text   string `json:"text"`
-	Status string `json:"status"`
-	Note   string `json:"note"`
-	Reason string `json:"reason"`
+	Name    string   `json:"name"`
+	Page    string   `json:"page"`
+	Kind    string   `json:"kind"`
+	Value   any      `json:"value"`
+	Unit    string   `json:"unit"`
+	Text    string   `json:"text"`
+	Status  string   `json:"status"`
+	Guess   bool     `json:"guess"`
+	Guesses int      `json:"guesses"`
+	Choices []string `json:"choices,omitempty"`
+	Note    string   `json:"note"`
+	Reason  string   `json:"reason"`
 }
 
 type tableRecord struct {
@@ -44,8 +47,9 @@ type tableRecord struct {
 }
 
 type columnRecord struct {
-	Name string `json:"name"`
-	Unit string `json:"unit"`
+	Name    string   `json:"name"`
+	Unit    string   `json:"unit"`
+	Choices []string `json:"choices,omitempty"`
 }
 
 type rowRecord struct {
@@ -57,6 +61,7 @@ type entryRecord struct {
 	Value  any    `json:"value"`
 	Text   string `json:"text"`
 	Status string `json:"status"`
+	Guess  bool   `json:"guess"`
 }
 
 // chartRecord names the columns of a table that a chart draws; their values are in the table.
@@ -70,11 +75,12 @@ type chartRecord struct {
 }
 
 type checkRecord struct {
-	Name   string `json:"name"`
-	Page   string `json:"page"`
-	State  string `json:"state"`
-	Note   string `json:"note"`
-	Reason string `json:"reason"`
+	Name    string `json:"name"`
+	Page    string `json:"page"`
+	State   string `json:"state"`
+	Guesses int    `json:"guesses"`
+	Note    string `json:"note"`
+	Reason  string `json:"reason"`
 }
 
 // valueOf returns a value as JSON has it.
@@ -104,10 +110,10 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 				r.Charts = append(r.Charts, chartOf(it.Chart))
 			case it.Cell != nil && it.Cell.Kind == engine.Check:
 				c := it.Cell
-				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, c.State(), c.Note, c.Reason})
+				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Note, c.Reason})
 			case it.Cell != nil:
 				c := it.Cell
-				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, c.Status.String(), c.Note, c.Reason})
+				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Choices, c.Note, c.Reason})
 			}
 		}
 	}
@@ -117,12 +123,12 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 func tableOf(t *engine.Table) tableRecord {
 	r := tableRecord{Name: t.Name, Page: t.Page, Columns: []columnRecord{}, Rows: []rowRecord{}}
 	for _, c := range t.Columns {
-		r.Columns = append(r.Columns, columnRecord{c.Name, c.Unit.String()})
+		r.Columns = append(r.Columns, columnRecord{c.Name, c.Unit.String(), c.Choices})
 	}
 	for _, row := range t.Rows {
 		rr := rowRecord{Name: row.Name}
 		for _, v := range row.Values {
-			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, v.Status.String()})
+			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess})
 		}
 		r.Rows = append(r.Rows, rr)
 	}
@@ -148,10 +154,10 @@ func chartOf(c *engine.Chart) chartRecord {
 func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, head bool) error {
 	w := csv.NewWriter(out)
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note"})
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses"})
 	}
 	line := func(page, name, kind string, v engine.Value, note string) {
-		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note)})
+		w.Write([]string{harmless(file), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -169,6 +175,14 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// guessCode says in CSV whether a value is marked as a guess.
+func guessCode(v engine.Value) string {
+	if v.Guess {
+		return "yes"
+	}
+	return "no"
 }
 
 // csvValue returns a value as CSV has it: a number at full precision, empty when there is none.
@@ -200,12 +214,12 @@ func entryKind(e engine.Entry) string {
 	return e.Kind.String()
 }
 
-// statusOf returns ok, waiting or failed; of a check its state.
+// statusOf returns the status of a value; of a check how it came out.
 func statusOf(v engine.Value) string {
 	if v.IsCheck {
-		return v.State()
+		return checkCode(v.State())
 	}
-	return v.Status.String()
+	return statusCode(v.Status)
 }
 
 // csvShown returns a value as it is shown.

@@ -10,19 +10,19 @@ import (
 	"gusset/sheets/text"
 )
 
-const rippleHelp = `Tell what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again. A percentage
-stands beside a change where it says something: not for temperatures (their change is in K), for
-values in %, and where one of the two is below zero, as a position may be.
+const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
+that moved, before and after. Only what depends on the change is worked out again. A change has a
+percentage where that says something: not for temperatures (their change is in K), not for values in
+%, and not where one of the two is below zero, as a position may be.
 
-MODEL is a sheet or a folder. A folder stands for all sheets in it, and in the folders below, that
-use the changed sheet, directly or by way of others. The changed sheet itself is not among them,
+MODEL is a sheet or a folder. A folder means all sheets in it, and in the folders below, that use
+the changed sheet, directly or through others. The changed sheet itself is not among them,
 unless it is named.
 
 With --set the new value is given, written as in the sheet, under the name that the models use:
   --set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft'
-The first model in which that name leads somewhere tells which file is meant. In the others that
-file counts, whatever they call it. --write puts the value into it and touches nothing else.
+The first model that knows this name decides which file is meant. In the other models that file
+counts, whatever they call it. --write puts the value into it and touches nothing else.
 
 With --was the change is what differs between an older copy of a sheet and what it gives now: the
 older copy is before, the present sheet after. The present sheet is the one of the same file name
@@ -40,7 +40,7 @@ func rippleCommand() *cobra.Command {
 	var o rippleOptions
 	cmd := &cobra.Command{
 		Use:   "ripple MODEL...",
-		Short: "Tell what a change of stock moves in every model",
+		Short: "what a change of stock moves in every model",
 		Long:  rippleHelp,
 		Example: "  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].density=9 lb/cu ft' my-model.gusset\n" +
 			"  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
@@ -56,7 +56,7 @@ func rippleCommand() *cobra.Command {
 	f.BoolVar(&o.write, "write", false, "put the value of --set into its file")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value that moved")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails now")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails or has no result now")
 	f.BoolVar(&o.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
 }
@@ -122,7 +122,7 @@ func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {
 func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 	var ds text.Diags
 	said := map[string]bool{}
-	failing, unread := 0, false
+	unmet, mistakes, unread := 0, 0, false
 	for _, m := range models {
 		if m.err != nil {
 			unread = true
@@ -134,17 +134,14 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		failing += countMoves(m.ripple, engine.Move.FailsNow)
+		mistakes += m.mistakes
+		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
 	}
-	switch errs := tell(cmd, ds, o.all); {
-	case unread:
+	errs := tell(cmd, ds, o.all)
+	if unread {
 		return &failure{status: fileTrouble}
-	case errs > 0:
-		return &failure{status: sheetErrors}
-	case o.strict && failing > 0:
-		return &failure{status: checkFails}
 	}
-	return nil
+	return checksStatus(o.strict && unmet > 0, mistakes, errs)
 }
 
 // moved reports whether anything moved in a model.

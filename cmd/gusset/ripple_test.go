@@ -115,11 +115,11 @@ func TestRippleAgreesWithShow(t *testing.T) {
 	}
 	const demos = "../../testdata/"
 	try(demos+"marsh-tern/marsh-tern.gusset", "rack.gusset", "rack", 7)
-	try(demos+"marsh-tern/marsh-tern.gusset", "hangar.gusset", "hangar", 1)
+	try(demos+"marsh-tern/marsh-tern.gusset", "bench.gusset", "bench", 1)
 	try(demos+"marsh-tern/mud-plover.gusset", "rack.gusset", "stockroom", 5)
 	try(demos+"marsh-tern/fen-warbler.gusset", "rack.gusset", "rack", 5)
 	try(demos+"dune-whimbrel/dune-whimbrel.gusset", "rack.gusset", "rack", 7)
-	try(demos+"mill-wagtail/mill-wagtail.gusset", "hangar.gusset", "hangar", 7)
+	try(demos+"mill-wagtail/mill-wagtail.gusset", "bench.gusset", "bench", 7)
 	fleet := writeFleet(t, 3)
 	for k := range 3 {
 		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "rack.gusset", "rack", 1)
@@ -200,7 +200,7 @@ func fleetSheet(n int) string {
 	}
 	b.WriteString("page Balance\n  table parts\n    part | station [in, 1/8] | estimated [oz] | weighed [oz]\n    wing | 3-1/4 | = wood * 0.6 |\n    body | 8 | = wood * 0.4 |\n" +
 		"    motor | -7-1/2 | 2.9 | 2.75\n    battery | = battery_at | 5.6 |\n    tail | 29 | 1.1 |\n    weight [oz, 0.01] = weighed ?? estimated\n    moment [oz in, 0.1] = weight * station\n" +
-		"  all_up [oz, 0.1] = sum(parts.weight)\n  cg [in, 1/16] = sum(parts.moment) / all_up\n  cg_wanted [in, 1/16] = 30 [%] * chord\n  find battery_at [in, 1/8] from -40 to 40 so cg = cg_wanted\n" +
+		"  all_up [oz, 0.1] = sum(parts.weight)\n  cg [in, 1/16] = sum(parts.moment) / all_up\n  cg_wanted [in, 1/16] = 30 [%] * chord\n  adjust battery_at [in, 1/8] from -40 to 40 so cg = cg_wanted\n" +
 		"  check room = battery_at > -12 [in]\npage Flying\n  loading [oz/sq ft] = wing_loading(all_up, wing_area)\n  stall [mph, 0.5] = stall_speed(all_up, wing_area, 1.1, air_density)\n  check gentle = loading < 30 [oz/sq ft]\n")
 	return b.String()
 }

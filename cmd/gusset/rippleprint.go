@@ -105,7 +105,7 @@ func printStays(b *strings.Builder, stays []engine.Stay, all bool) {
 // printTotals sums up all models.
 func printTotals(b *strings.Builder, models []*model, all bool) {
 	moves, values, again := 0, 0, 0
-	var failing, waiting []string
+	var failing, none, waiting []string
 	for _, m := range models {
 		moves, values, again = moves+len(m.ripple.Moves), values+m.ripple.Values, again+m.ripple.Again
 		for _, v := range m.ripple.Moves {
@@ -113,16 +113,22 @@ func printTotals(b *strings.Builder, models []*model, all bool) {
 			switch {
 			case v.FailsNow():
 				failing = append(failing, name)
+			case v.NoResultNow():
+				none = append(none, name)
 			case v.WaitsNow():
 				waiting = append(waiting, name)
 			}
 		}
 	}
 	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models), counted(len(models), "model"), moves, counted(values, "cell"), again), plain)
-	if len(failing) == 0 {
-		b.WriteString("No check that held fails now\n")
-	} else {
+	switch {
+	case len(failing) > 0:
 		hang(b, "Checks that fail now: ", listed(failing, all), paint.bad)
+	case len(none) == 0:
+		b.WriteString("No check that held fails now\n")
+	}
+	if len(none) > 0 {
+		hang(b, "Checks that held and have no result now: ", listed(none, all), paint.bad)
 	}
 	if len(waiting) > 0 {
 		hang(b, "Checks that held and wait now: ", listed(waiting, all), paint.waiting)

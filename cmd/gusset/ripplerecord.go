@@ -67,7 +67,7 @@ type stayRecord struct {
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
 		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value), orNull(v.Change), orNull(v.Percent),
-		v.Before.Text, v.Text, v.Before.Status.String(), v.Status.String(), v.Reason,
+		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Reason,
 	}
 }
 
@@ -92,7 +92,7 @@ func modelOf(m *model) modelRecord {
 	r := modelRecord{Sheet: m.title, File: m.file, Uses: m.used, Cells: m.ripple.Values, Again: m.ripple.Again, Checks: []flipRecord{}, Moved: []moveRecord{}, Stays: []stayRecord{}}
 	for _, v := range m.ripple.Moves {
 		if v.IsCheck {
-			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, v.Before.State(), v.State(), v.Note, v.Reason})
+			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Note, v.Reason})
 		} else {
 			r.Moved = append(r.Moved, moveOf(v))
 		}

@@ -72,7 +72,7 @@ func TestLoadingNotesItsFiles(t *testing.T) {
 	top, err := filepath.EvalSymlinks(t.TempDir())
 	require.NoError(t, err)
 	for name, data := range map[string]string{
-		"hangar.gusset":      "",
+		"bench.gusset":       "",
 		"models/tern.gusset": "use \"../shop/rack.gusset\"\nuse \"not-there.gusset\" as later\n",
 		"shop/rack.gusset":   "use \"../timber.gusset\"\n",
 		"timber.gusset":      "",
@@ -90,7 +90,7 @@ func TestLoadingNotesItsFiles(t *testing.T) {
 	})
 	require.NoError(t, err)
 	assert.Equal(t, map[string]bool{
-		"hangar.gusset": true, "models/hangar.gusset": true, "models/tern.gusset": true, "models/not-there.gusset": true,
+		"bench.gusset": true, "models/bench.gusset": true, "models/tern.gusset": true, "models/not-there.gusset": true,
 		"shop/rack.gusset": true, "timber.gusset": true,
 	}, noted)
 }

@@ -15,28 +15,29 @@ import (
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
-with : was given, a line with = was worked out. A check holds, fails, or waits for something that is
-not given yet.
+with : was given, a line with = was worked out. A check holds, fails, waits for something that is
+not given yet, or has no result.
 
-With --set a given value is changed for this once, upon the variant if one is asked for, written as
-in the sheet:
+With --set a given value is changed for this once, on top of the variant if there is one. Write it
+as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
-	pages             []string
-	sets              []string
-	variant           string
-	json, csv, strict bool
-	all               bool
+	pages              []string
+	sets               []string
+	variant            string
+	json, csv, strict  bool
+	all                bool
+	guesses, noGuesses bool
 }
 
 func showCommand() *cobra.Command {
 	var o showOptions
 	cmd := &cobra.Command{
 		Use:   "show FILE...",
-		Short: "Work sheets out and print them",
+		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --page Balance\n" +
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n  gusset show my-model.gusset --page Balance\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
@@ -48,7 +49,9 @@ func showCommand() *cobra.Command {
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
-	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails")
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
+	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
+	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd)
 	return cmd
@@ -58,7 +61,10 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	if o.json && o.csv {
 		return usage("--json or --csv, not both")
 	}
-	failing, errs := 0, 0
+	if o.guesses && (o.json || o.csv) {
+		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
+	}
+	unmet, mistakes, errs, guesses := 0, 0, 0, 0
 	var records []record
 	for i, file := range files {
 		m, err := load(file)
@@ -80,13 +86,23 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			if err := printCSV(cmd.OutOrStdout(), m, file, pages, i == 0); err != nil {
 				return trouble(err)
 			}
+		case o.guesses:
+			var b strings.Builder
+			if i > 0 {
+				b.WriteString("\n")
+			}
+			printGuesses(&b, m, m.Guesses())
+			io.WriteString(cmd.OutOrStdout(), b.String())
 		default:
 			if i > 0 {
 				fmt.Fprintln(cmd.OutOrStdout())
 			}
 			printModel(cmd.OutOrStdout(), m, pages)
 		}
-		failing += countChecks(all)["fails"]
+		counts := countChecks(all)
+		unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
+		mistakes += len(m.Mistakes())
+		guesses += len(m.Guesses())
 		errs += tell(cmd, m.Problems(), o.all)
 	}
 	if o.json {
@@ -94,11 +110,17 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 			return trouble(err)
 		}
 	}
+	return checksStatus(o.strict && unmet > 0 || o.noGuesses && guesses > 0, mistakes, errs)
+}
+
+// checksStatus tells how it went: a mistake in a text comes first, then checks that are not met when that is asked for,
+// then what has no result for the values at hand.
+func checksStatus(unmet bool, mistakes, errs int) error {
 	switch {
-	case errs > 0:
+	case mistakes > 0, errs > 0 && !unmet:
 		return &failure{status: sheetErrors}
-	case o.strict && failing > 0:
-		return &failure{status: checkFails}
+	case unmet:
+		return &failure{status: checkUnmet}
 	}
 	return nil
 }
@@ -203,8 +225,8 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 }
 
 // countChecks counts the checks by their state.
-func countChecks(pages []engine.Page) map[string]int {
-	n := map[string]int{}
+func countChecks(pages []engine.Page) map[engine.CheckState]int {
+	n := map[engine.CheckState]int{}
 	for _, p := range pages {
 		for _, it := range p.Items {
 			if it.Cell != nil && it.Cell.Kind == engine.Check {

@@ -15,7 +15,7 @@ import (
 	"gusset/sheets/text"
 )
 
-const tidyHelp = `Bring sheets into the one layout: names, units, marks, notes and the columns of tables aligned.
+const tidyHelp = `Give sheets their one layout: names, units, marks, notes and the columns of tables aligned.
 No value, formula or comment is changed. A line that cannot be read stays as it is.
 
 With - or no file, tidy what comes in and write it out. With --check nothing is written; the
@@ -25,7 +25,7 @@ func tidyCommand() *cobra.Command {
 	check := false
 	cmd := &cobra.Command{
 		Use:               "tidy [FILE...]",
-		Short:             "Bring sheets into the one layout",
+		Short:             "give sheets their one layout",
 		Long:              tidyHelp,
 		Example:           "  gusset tidy my-model.gusset\n  gusset tidy --check *.gusset",
 		ValidArgsFunction: sheetFiles,
@@ -48,7 +48,7 @@ func tidyCommand() *cobra.Command {
 			case faulty:
 				return &failure{status: sheetErrors}
 			case check && untidy:
-				return &failure{status: checkFails}
+				return &failure{status: checkUnmet}
 			}
 			return nil
 		},

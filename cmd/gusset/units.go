@@ -12,12 +12,12 @@ import (
 )
 
 const unitsHelp = `Without arguments, list the units. With a unit, say what it is. With a quantity, "to" and a unit,
-turn the one into the other; a denominator, as in "in 1/16", shows it as on a ruler.`
+convert the one into the other; a denominator, as in "in 1/16", shows it as on a ruler.`
 
 func unitsCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:                   "units [VALUE UNIT to UNIT]",
-		Short:                 "List the units, or turn one into another",
+		Short:                 "list the units, or convert one into another",
 		Long:                  unitsHelp,
 		Example:               "  gusset units\n  gusset units oz-in\n  gusset units 8-1/4 in to mm\n  gusset units 210 mm to in 1/16",
 		DisableFlagsInUseLine: true,

@@ -16,13 +16,13 @@ import (
 	"gusset/sheets/text"
 )
 
-const watchHelp = `Keep a sheet in view while you edit it beside: at each save it is worked out again, and what changed
-is shown. Checks that came to another result stand first, then the values that moved, before and
+const watchHelp = `Keep a sheet in view while you edit it in another window: at each save it is worked out again, and
+what changed is shown. Checks with another result come first, then the values that moved, before and
 after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last
 good one. With --page the page is shown at the start, and the values that move on it; checks are
-told of wherever they stand. --variant and --set are as for show, at each save. Ctrl-C ends it.`
+reported on any page. --variant and --set are as for show, at each save. Ctrl-C ends it.`
 
 type watchOptions struct {
 	pages, sets []string
@@ -34,7 +34,7 @@ func watchCommand() *cobra.Command {
 	var o watchOptions
 	cmd := &cobra.Command{
 		Use:               "watch FILE",
-		Short:             "Work a sheet out again at each save, and show what changed",
+		Short:             "work a sheet out again at each save, and show what changed",
 		Long:              watchHelp,
 		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n  gusset watch my-model.gusset --variant 'as drawn'",
 		Args:              oneSheet,

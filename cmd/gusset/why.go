@@ -10,7 +10,7 @@ import (
 	"gusset/engine"
 )
 
-const whyHelp = `Tell how a number came about: its formula, the values that went into it, where the formula comes
+const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
 from, and so on down to what was measured or chosen.
 
 NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight).`
@@ -20,7 +20,7 @@ func whyCommand() *cobra.Command {
 	var variant string
 	cmd := &cobra.Command{
 		Use:               "why FILE NAME",
-		Short:             "Tell how a number came about",
+		Short:             "how a number came about",
 		Long:              whyHelp,
 		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
@@ -62,7 +62,7 @@ func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
-		if r.Value.Status == engine.Waiting {
+		if r.Value.Status == engine.Waits {
 			given = "to be given"
 		}
 		if r.Note != "" {
@@ -92,18 +92,18 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + r.Value.State()
+		return name + "  " + checkWord(r.Value.State())
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return name + "  " + r.Value.Quantity()
+	return withGuess(name+"  "+r.Value.Quantity(), r.Value)
 }
 
 // noValue tells why there is no value.
 func noValue(v engine.Value) string {
 	switch {
-	case v.Status == engine.Failed:
-		return "failed: " + v.Reason
+	case v.Status == engine.None:
+		return noResult + ": " + v.Reason
 	case v.Reason == "nothing given yet":
 		return "not given"
 	}
@@ -113,8 +113,8 @@ func noValue(v engine.Value) string {
 // printWorking prints the formula, the formula with its values, and where it comes from.
 func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 	switch {
-	case r.Kind == engine.Found:
-		hang(b, pad+"found ", r.Formula, plain)
+	case r.Kind == engine.Adjusted:
+		hang(b, pad+"adjusted ", r.Formula, plain)
 	case r.Formula != "":
 		hang(b, pad+"= ", r.Formula, plain)
 	}

@@ -70,11 +70,11 @@ func TestLoops(t *testing.T) {
 		loops []Loop
 		want  []Step
 	}{
-		{"one: 0 sought, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{{0, 0, []Step{single(1), single(2)}}}},
+		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{{0, 0, []Step{single(1), single(2)}}}},
 		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}}, []Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
 		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}}, []Step{single(1), single(2), single(0)}},
 		{
-			"one after another: 2 is sought with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}}, []Loop{{0, 1}, {2, 3}},
+			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}}, []Loop{{0, 1}, {2, 3}},
 			[]Step{{0, 0, []Step{single(1)}}, {2, 1, []Step{single(3)}}},
 		},
 		{
@@ -100,7 +100,7 @@ func TestLoops(t *testing.T) {
 }
 
 func TestRingBesideLoop(t *testing.T) {
-	// 0 is sought until 1 is met; 2 and 3 need one another, apart from it.
+	// 0 is adjusted until 1 is met; 2 and 3 need one another, apart from it.
 	p := build([][]int32{nil, {0}, {3}, {2}}).Order([]Loop{{0, 1}})
 	assert.Equal(t, [][]int32{{2, 3}}, p.Rings)
 	assert.Equal(t, []Step{{0, 0, []Step{single(1)}}}, p.Steps)

@@ -75,7 +75,7 @@ const (
 	LookupPlace  // the number of that register
 	SumRange     // sum of the B registers from A on
 	FoldRows     // Folds[A]
-	Search       // Finds[A]
+	Solve        // Searches[A]
 )
 
 // Tolerance is the relative difference up to which two numbers compare as equal.
@@ -113,9 +113,9 @@ const (
 	Interpolate // the second values, read off between the rows where the first values come to AtReg
 )
 
-// Find searches for the value of register Unknown between Lo and Hi at which register Goal is zero, when Body has
+// Search is a search for the value of register Unknown between Lo and Hi at which register Goal is zero, when Body has
 // been run. Afterwards Body has been run for the value found.
-type Find struct {
+type Search struct {
 	Unknown, Goal, Lo, Hi int32
 	Body                  []Instr
 }
@@ -123,21 +123,21 @@ type Find struct {
 // Host is what the machine asks of whoever runs it.
 type Host interface {
 	// Waiting reports whether a register that holds no number waits for a value that is not given yet, rather than
-	// having failed.
+	// having no result.
 	Waiting(reg int32) bool
 	// Join returns the text that a followed by b makes, or NaN when it grows too long.
 	Join(a, b float64) float64
-	// Search works out Finds[i] with the machine at hand, and leaves the value in the unknown's register.
+	// Search works out Searches[i] with the machine at hand, and leaves the value in the unknown's register.
 	Search(m *Machine, i int32)
 }
 
 // Machine is a program's tables and its registers.
 type Machine struct {
-	Regs  []float64
-	Folds []Fold
-	Finds []Find
-	Keys  []map[int32]int32 // for each table: text to row
-	Host  Host
+	Regs     []float64
+	Folds    []Fold
+	Searches []Search
+	Keys     []map[int32]int32 // for each table: text to row
+	Host     Host
 
 	scratch []float64 // for Median
 }
@@ -255,7 +255,7 @@ func (m *Machine) rare(in *Instr) {
 	case FoldRows:
 		v[in.D] = m.fold(&m.Folds[in.A])
 		return
-	case Search:
+	case Solve:
 		m.Host.Search(m, in.A)
 		return
 	}

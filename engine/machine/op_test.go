@@ -21,7 +21,7 @@ type waitingHost struct{}
 func (waitingHost) Waiting(reg int32) bool    { return reg == 0 }
 func (waitingHost) Join(a, b float64) float64 { return 100*a + b }
 func (waitingHost) Search(m *Machine, i int32) {
-	m.Regs[m.Finds[i].Unknown] = 42
+	m.Regs[m.Searches[i].Unknown] = 42
 }
 
 // arithmetic pairs each operation on plain numbers with the same in Go.
@@ -209,7 +209,7 @@ func TestConditions(t *testing.T) {
 		{"not given", FirstGiven, nan, 9, 0, 9},
 		{"given at a register", FirstGivenAt, 3, 9, 0, 3},
 		{"not given at register 0, which waits", FirstGivenAt, nan, 9, 0, 9},
-		{"nothing at register 1, which failed", FirstGivenAt, nan, 9, 1, nan},
+		{"nothing at register 1, which has no result", FirstGivenAt, nan, 9, 1, nan},
 		{"at a register that is not known", FirstGivenAt, nan, 9, nan, nan},
 	} {
 		got := run(tt.op, tt.a, tt.b, tt.c)
@@ -255,7 +255,7 @@ func TestRowsAndLookups(t *testing.T) {
 }
 
 func TestSearchIsTheHosts(t *testing.T) {
-	m := Machine{Regs: []float64{0, 0}, Finds: []Find{{Unknown: 1}}, Host: waitingHost{}}
-	m.Run([]Instr{{Op: Search, A: 0}}, 0)
+	m := Machine{Regs: []float64{0, 0}, Searches: []Search{{Unknown: 1}}, Host: waitingHost{}}
+	m.Run([]Instr{{Op: Solve, A: 0}}, 0)
 	assert.Equal(t, 42.0, m.Regs[1])
 }

@@ -28,6 +28,7 @@ func (r *reader) cell(lines Lines) Node {
 	if c.Mark.Text == ":" {
 		c.Given = r.given(from)
 	} else {
+		c.Unit = r.unitOnly(c.Unit)
 		c.Formula = r.formulaText()
 	}
 	c.Note = r.note()
@@ -127,7 +128,7 @@ func (r *reader) given(from int) Value {
 	mark := r.pos
 	lead := strings.TrimSpace(r.text[from : mark-1])
 	if b := r.next(); b == '"' {
-		return r.textValue()
+		return r.takeGuess(r.textValue(), r.end)
 	} else if b == '=' {
 		rest := r.word(r.pos+1, r.codeEnd())
 		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out", strings.TrimSpace(lead+" = "+rest.Text))
@@ -151,6 +152,13 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	fail := func(code, msg, hint string) { r.fail(code, from, to, msg, hint) }
 	switch {
 	case r.bad:
+	case isGuess(w.Text):
+		v := r.plainValue(r.word(from, to-1), lead)
+		r.pos = to - 1
+		if v = r.takeGuess(v, to); !r.bad {
+			r.pos = to
+		}
+		return v
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
 	case isDecimal(w.Text): // most are, and none of what follows is meant
@@ -163,6 +171,10 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		fail("no-value", "what is not known yet is left out", "leave the place between its bars empty")
 	case unknownYet[strings.ToLower(w.Text)]:
 		fail("no-value", "what is not known yet is left out", lead+" :")
+	case strings.HasSuffix(w.Text, "??"):
+		r.fail("guess-twice", to-2, to, "one ? is enough for a guess", strings.TrimRight(w.Text, "? \t")+" ?")
+	case w.Text[0] == '?':
+		fail("guess-first", "the ? of a guess comes after the value", strings.TrimLeft(w.Text, "? \t")+" ?")
 	case yesNo[strings.ToLower(w.Text)] != "":
 		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
 	case aDate.MatchString(w.Text):
@@ -186,6 +198,12 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		return r.number(w)
 	}
 	return Value{}
+}
+
+// isGuess reports whether a value has the mark of a guess at its end, with something to guess before it.
+func isGuess(s string) bool {
+	value, marked := strings.CutSuffix(s, "?")
+	return marked && strings.Trim(value, "? \t") != "" && !strings.Contains(value, "?")
 }
 
 // isDecimal reports whether a word is a number of nothing but digits and, it may be, a point.

@@ -8,7 +8,7 @@ import (
 
 // SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa sheet",
 // yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room. A number
-// without a give or take of its own keeps the one that stands there. An error says what stands in the way.
+// without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new value has one. An error says what stands in the way.
 func SetGiven(f *File, name, value string) (*File, error) {
 	var names []string
 	for _, n := range f.Nodes {
@@ -22,9 +22,9 @@ func SetGiven(f *File, name, value string) (*File, error) {
 				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
 			}
 			return f.replace(n.Given, int(n.Mark.Span.End), value)
-		case *Find:
+		case *Adjust:
 			if n.Name.Text == name {
-				return nil, fmt.Errorf("%s is found (line %d), so it cannot be given", name, f.line(n))
+				return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(n))
 			}
 		}
 	}
@@ -120,9 +120,9 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	text := string(f.Source.Data)
 	from, to := empty, empty
 	if old.Kind != NoValue {
-		from, to = int(old.Word.Span.Start), int(old.Word.Span.End)
-		if old.GiveOrTake.Given() && (takes.Kind != NumberValue || takes.GiveOrTake.Given()) {
-			to = int(old.GiveOrTake.Span.End)
+		from, to = int(old.Word.Span.Start), int(old.End())
+		if old.GiveOrTake.Given() && takes.Kind == NumberValue && !takes.GiveOrTake.Given() && !takes.Guess.Given() {
+			value += text[old.Word.Span.End:old.GiveOrTake.Span.End]
 		}
 	} else if value != "" {
 		value = " " + value

@@ -57,7 +57,7 @@ func TestSetEntry(t *testing.T) {
 }
 
 func TestEditsThatAreRefused(t *testing.T) {
-	f := parse(t, "span : 50\narea = span * 2\nfind at from 1 to 2 so at = 2\ntable parts\n  part | weight\n  wing | 1\n  tail | = span\n  moment = weight\n"+
+	f := parse(t, "span : 50\narea = span * 2\nadjust at from 1 to 2 so at = 2\ntable parts\n  part | weight\n  wing | 1\n  tail | = span\n  moment = weight\n"+
 		"table speeds\n  v from 1 to 5 step 1\n")
 	given := func(name, value string) func() (*File, error) {
 		return func() (*File, error) { return SetGiven(f, name, value) }
@@ -72,7 +72,7 @@ func TestEditsThatAreRefused(t *testing.T) {
 		{given("spam", "1"), "there is no cell spam; did you mean span?"},
 		{given("x", "1"), "there is no cell x"},
 		{given("area", "1"), "area is worked out (line 2), so it cannot be given"},
-		{given("at", "1"), "at is found (line 3), so it cannot be given"},
+		{given("at", "1"), "at is adjusted (line 3), so it cannot be given"},
 		{given("span", "balsa"), `balsa cannot be given: text goes in quotes ("balsa")`},
 		{given("span", "2 * 3"), "2 * 3 cannot be given: a formula follows =, not :"},
 		{given("span", "= 3"), "= 3 cannot be given: write : for what is given, or = for what is worked out"},

@@ -48,7 +48,7 @@ func (r *reader) params() []Param {
 	for more := true; more && !r.bad; more = r.take(',') {
 		p := Param{Each: r.takeWord("each")}
 		p.Name = r.name("the name of a value", formulaForm)
-		p.Unit = r.plainTag()
+		p.Unit = r.steplessTag()
 		if seen[p.Name.Text] && !r.bad {
 			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula takes a value "+p.Name.Text+" already", "give one of the two another name")
 		}

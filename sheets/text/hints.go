@@ -200,14 +200,14 @@ var takesText = set("page sheet use table caution")
 // aCompare matches a comparison.
 var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 
-// failCondition tells what is wrong with the condition w of a find, which has no single =.
+// failCondition tells what is wrong with the condition w of an adjust line, which has no single =.
 func (r *reader) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {
-		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", findForm)
+		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", adjustForm)
 		return
 	}
-	msg := "a find needs an =: its value is searched for on the edge"
+	msg := "adjust needs an =: the value is searched for on the edge"
 	if w.Text[at[0]:at[1]] == "==" {
 		msg = "one = is enough here"
 	}

@@ -16,9 +16,10 @@ const (
 	MaxFormula = 8 << 10  // bytes
 )
 
-// reserved holds the words that cannot be names: those of statements and those of formulas.
+// reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one of
+// them: it begins a statement only where no mark or unit of a cell follows.
 var reserved = set(`in or and not matches contains startsWith endsWith let if else true false nil yes no
-	sheet use page table check find variant chart formula source needs trust example caution unit each from to step so against as`)
+	sheet use page table check variant chart formula source needs trust example caution unit each from to step so against as`)
 
 func set(words string) map[string]bool {
 	m := make(map[string]bool)
@@ -181,7 +182,10 @@ func (p *parser) statement() Node {
 	from := r.pos
 	word := r.text[from : from+nameAt(r.text[from:r.end])]
 	r.pos += len(word)
-	if !reserved[word] || r.markNext(word) {
+	switch {
+	case word == "adjust" && !r.markNext(word):
+		return p.finish(i, r, r.adjust(lines))
+	case !reserved[word] || r.markNext(word):
 		r.pos = from
 		return p.finish(i, r, r.cell(lines))
 	}
@@ -200,8 +204,6 @@ func (p *parser) statement() Node {
 		return p.finish(i, r, r.title(lines))
 	case "use":
 		return p.finish(i, r, r.use(lines))
-	case "find":
-		return p.finish(i, r, r.find(lines))
 	case "chart":
 		return p.finish(i, r, r.chart(lines))
 	case "caution":
@@ -247,16 +249,15 @@ func (p *parser) bad(i, j int) *Bad {
 var opensBlock = set("table formula variant")
 
 // namesFirst holds the statements whose second word is the name that they set.
-var namesFirst = set("table formula check find unit")
+var namesFirst = set("table formula check adjust unit")
 
 // intended returns the name that line i was to set, where that much can be read.
 func (p *parser) intended(i int) Word {
 	r := p.reader(i)
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
-	if namesFirst[w.Text] {
-		r.pos += n
-		r.blanks()
+	r.pos += n
+	if r.blanks(); namesFirst[w.Text] && nameAt(r.text[r.pos:r.end]) > 0 {
 		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
 	}
 	r.pos = int(w.Span.End)

@@ -53,10 +53,10 @@ func TestTrees(t *testing.T) {
 		{`a = f("\"//") // n`, `Cell{Name:a Mark:= Formula:f("\"//") Note:n}`},
 
 		{`check ok = a < b == c // n`, `Check{Name:ok Condition:"a < b == c" Note:n}`},
-		{`find x [in, 1/8] from -6 to 6 so cg = wanted // n`,
-			`Find{Name:x Unit:{Unit:in Step:1/8} From:-6 To:6 Left:cg Right:wanted Note:n}`},
-		{`find x from f(from, to) to max(so, 2) so g(a = b)["="] >= c == d = e = f`,
-			`Find{Name:x From:"f(from, to)" To:"max(so, 2)" Left:"g(a = b)[\"=\"] >= c == d" Right:"e = f"}`},
+		{`adjust x [in, 1/8] from -6 to 6 so cg = wanted // n`,
+			`Adjust{Name:x Unit:{Unit:in Step:1/8} From:-6 To:6 Left:cg Right:wanted Note:n}`},
+		{`adjust x from f(from, to) to max(so, 2) so g(a = b)["="] >= c == d = e = f`,
+			`Adjust{Name:x From:"f(from, to)" To:"max(so, 2)" Left:"g(a = b)[\"=\"] >= c == d" Right:"e = f"}`},
 		{`chart "Drag: x" speeds : drag,lift against v`, `Chart{Title:"Drag: x" Table:speeds Ys:drag lift X:v}`},
 	} {
 		assert.Equal(t, tt.want, strings.TrimSuffix(dump(parse(t, tt.in).Nodes), "\n"), tt.in)
@@ -95,10 +95,10 @@ func TestBlocks(t *testing.T) {
 				`Example{Call:"f(2 [oz], \"=\", 3)" Value:6 Unit:{Unit:"oz in"} Where:"by hand"} Example{Call:f(1) Value:x}}`},
 		"a formula of nothing": {"formula f() = 3", `Formula{Name:f Expr:3}`},
 		"a variant": {
-			"variant \"as drawn\" from \"other\" // n\n  stock : \"b\" // m\n  parts[\"a ] b\"].w : 5 ± 1\n  x:\n  rack.stock[\"b\"].price : 2\n  hangar.car : 60\n",
+			"variant \"as drawn\" from \"other\" // n\n  stock : \"b\" // m\n  parts[\"a ] b\"].w : 5 ± 1\n  x:\n  rack.stock[\"b\"].price : 2\n  bench.car : 60\n",
 			`Variant{Name:"as drawn" From:other Note:n Body:Setting{Target:stock Value:{Kind:text Word:b} Note:m} ` +
 				`Setting{Target:parts "a ] b" w Value:{Kind:number Word:5 GiveOrTake:1}} Setting{Target:x} ` +
-				`Setting{Target:rack stock b price Value:{Kind:number Word:2}} Setting{Target:hangar car Value:{Kind:number Word:60}}}`},
+				`Setting{Target:rack stock b price Value:{Kind:number Word:2}} Setting{Target:bench car Value:{Kind:number Word:60}}}`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			assert.Equal(t, tt.want, strings.TrimSuffix(dump(parse(t, tt.in).Nodes), "\n"))
@@ -187,7 +187,7 @@ func TestLongLines(t *testing.T) {
 		{"a = " + long[:MaxFormula], ""},
 		{"a = " + long[:MaxFormula+1], "long-formula"},
 		{"check a = " + long[:MaxFormula+1], "long-formula"},
-		{"find a from 1 to 2 so x = " + long[:MaxFormula+1], "long-formula"},
+		{"adjust a from 1 to 2 so x = " + long[:MaxFormula+1], "long-formula"},
 		{"table t\n  a" + strings.Repeat("|b", MaxColumns), "column-twice"},
 		{"table t\n  a" + columnsOf(MaxColumns-1), ""},
 		{"table t\n  a" + columnsOf(MaxColumns), "too-large"},
@@ -226,7 +226,7 @@ func TestHostileText(t *testing.T) {
 		"table a\n  b\n" + strings.Repeat("  c=d\n", n/6),
 		strings.Repeat("// x\n", n/8) + strings.Repeat("\n", n/8) + "page P",
 		strings.Repeat("formula f(x)=x\n// y\n", n/24),
-		"find a from 1 to " + strings.Repeat("so", n/4),
+		"adjust a from 1 to " + strings.Repeat("so", n/4),
 		"a [" + strings.Repeat(",", n),
 	} {
 		f, diags := Parse(NewSource("s", []byte(in)))

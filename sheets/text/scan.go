@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -392,12 +393,18 @@ func partOfName(s string, decode func(string) (rune, int)) bool {
 	return c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
 }
 
+// oneOf matches the head of a tag that lists choices.
+var oneOf = regexp.MustCompile(`^\[\s*one\s+of\b`)
+
 // tag reads a unit tag, if there is one.
 func (r *reader) tag() UnitTag {
 	if r.next() != '[' {
 		return UnitTag{}
 	}
 	from := r.pos
+	if oneOf.MatchString(r.text[from:r.end]) {
+		return r.choiceTag(from)
+	}
 	n := strings.IndexAny(r.text[from+1:r.end], "[]")
 	if n < 0 || r.text[from+1+n] == '[' {
 		r.failOpenTag(from)
@@ -437,8 +444,11 @@ func (r *reader) failOpenTag(from int) {
 	r.fail("open-bracket", from, int(w.Span.End), "this bracket is never closed", "write "+strings.TrimRight(w.Text, ")}> ")+"]")
 }
 
-// plainTag reads a unit tag that has no step.
-func (r *reader) plainTag() UnitTag {
+// plainTag reads a unit that has no step.
+func (r *reader) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
+
+// steplessTag reads a unit or choices, without a step.
+func (r *reader) steplessTag() UnitTag {
 	tag := r.tag()
 	if tag.Step.Given() {
 		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here", "write ["+tag.Unit.Text+"]")

@@ -189,6 +189,9 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 		return false
 	}
 	word, ok := nearest(first, statementWords)
+	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
+		word, ok = "adjust", true
+	}
 	if !ok || mark >= 0 && !quoted && !takesEquals[word] {
 		return false
 	}
@@ -200,9 +203,19 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 	return true
 }
 
-var statementWords = strings.Fields("caution chart check find formula page sheet table unit use variant example needs source trust")
+// hasAdjustWords reports whether [from, end) holds from, to and so in their order, as only an adjust line does.
+func (r *reader) hasAdjustWords(from, end int) bool {
+	for _, word := range []string{"from", "to", "so"} {
+		if from = r.findWord(word, from, end); from < 0 {
+			return false
+		}
+	}
+	return true
+}
 
-var takesEquals = set("check find formula unit example")
+var statementWords = strings.Fields("adjust caution chart check formula page sheet table unit use variant example needs source trust")
+
+var takesEquals = set("adjust check formula unit example")
 
 // failName tells what is wrong with [from, mark), which stands where a cell's name and unit should.
 func (r *reader) failName(from, mark int) {

@@ -91,20 +91,20 @@ func (r *reader) check(lines Lines) Node {
 	return c
 }
 
-const findForm = "find battery_at [in] from -6 to 6 so cg = cg_wanted"
+const adjustForm = "adjust battery_at [in] from -6 to 6 so cg = cg_wanted"
 
-// find reads what follows `find`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
-func (r *reader) find(lines Lines) Node {
-	f := &Find{Lines: lines, Name: r.name("the name of what is to be found", findForm)}
+// adjust reads what follows `adjust`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
+func (r *reader) adjust(lines Lines) Node {
+	f := &Adjust{Lines: lines, Name: r.name("the name of what to adjust", adjustForm)}
 	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos && r.blanks() && r.pos < from {
-		r.failMoreWords(f.Name, "find", from)
+		r.failMoreWords(f.Name, "adjust", from)
 	}
-	f.Unit = r.tag()
+	f.Unit = r.unitOnly(r.tag())
 	end := r.codeEnd()
-	f.From = r.part("from", "to", end, findForm)
-	f.To = r.part("to", "so", end, findForm)
+	f.From = r.part("from", "to", end, adjustForm)
+	f.To = r.part("to", "so", end, adjustForm)
 	if !r.takeWord("so") {
-		r.missing("no-so", "the find has no so", findForm)
+		r.missing("no-so", "the adjust line has no so", adjustForm)
 	}
 	r.thatBehindSo(end)
 	f.Left, f.Right = r.sides(end)
@@ -179,7 +179,7 @@ func (r *reader) sides(end int) (left, right Word) {
 	at := r.findEquals(from, end)
 	switch {
 	case !r.blanks():
-		r.missing("no-condition", "there is nothing behind so", findForm)
+		r.missing("no-condition", "there is nothing behind so", adjustForm)
 	case at < 0:
 		r.failCondition(r.word(from, end))
 	default:
@@ -188,9 +188,9 @@ func (r *reader) sides(end int) (left, right Word) {
 	switch {
 	case r.bad:
 	case !left.Given():
-		r.fail("no-left", at, at+1, "there is nothing in front of the =", findForm)
+		r.fail("no-left", at, at+1, "there is nothing in front of the =", adjustForm)
 	case !right.Given():
-		r.fail("no-right", at, at+1, "there is nothing behind the =", findForm)
+		r.fail("no-right", at, at+1, "there is nothing behind the =", adjustForm)
 	}
 	r.checkFormula(left)
 	r.checkFormula(right)

@@ -7,7 +7,7 @@ type File struct {
 }
 
 // Node is one line of a sheet, or one statement with the lines indented below it.
-// The concrete types are *Blank, *Comment, *Bad, *Title, *Use, *Page, *Cell, *Table, *Check, *Find, *Chart, *Variant,
+// The concrete types are *Blank, *Comment, *Bad, *Title, *Use, *Page, *Cell, *Table, *Check, *Adjust, *Chart, *Variant,
 // *Formula, *Caution and *UnitDef.
 type Node interface {
 	// Extent is the whole lines of the node, line ends included.
@@ -70,15 +70,16 @@ type Page struct {
 	Note Word
 }
 
-// UnitTag is `[UNIT]` or `[UNIT, STEP]`. The zero UnitTag is no tag at all.
+// UnitTag is `[UNIT]`, `[UNIT, STEP]` or `[one of ...]`. The zero UnitTag is no tag at all.
 type UnitTag struct {
-	Span Span // brackets included
-	Unit Word
-	Step Word
+	Span   Span // brackets included
+	Unit   Word
+	Step   Word
+	Choice *Choice // nil if the tag has a unit
 }
 
-// Given reports whether there is a tag.
-func (u UnitTag) Given() bool { return u.Span.Len() > 0 }
+// Given reports whether there is a unit.
+func (u UnitTag) Given() bool { return u.Span.Len() > 0 && u.Choice == nil }
 
 // ValueKind tells what a given value looks like.
 type ValueKind uint8
@@ -96,8 +97,12 @@ const (
 type Value struct {
 	Kind       ValueKind
 	Word       Word // the number, the text, yes or no, or the formula without its mark
-	GiveOrTake Word // what stands behind ± or +-; the Word before it excludes it
+	GiveOrTake Word // what follows ± or +-; the Word before it excludes it
+	Guess      Word // the ? that marks the value as a guess
 }
+
+// End returns where the value ends in the text, with its give or take and its mark.
+func (v Value) End() int32 { return max(v.Word.Span.End, v.GiveOrTake.Span.End, v.Guess.Span.End) }
 
 // Cell is a given cell `NAME [UNIT, STEP] : VALUE` or a worked cell `NAME [UNIT, STEP] = FORMULA`.
 // Inside a Table it is a worked column.
@@ -155,8 +160,8 @@ type Check struct {
 	Note      Word
 }
 
-// Find is `find NAME [UNIT, STEP] from A to B so LEFT = RIGHT`.
-type Find struct {
+// Adjust is `adjust NAME [UNIT, STEP] from A to B so LEFT = RIGHT`.
+type Adjust struct {
 	Lines
 	Name        Word
 	Unit        UnitTag

@@ -141,6 +141,9 @@ func (b *tableReader) head(r *reader, j int) Node {
 			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
 		}
 		c := Column{r.name("the column's name", headForm), r.tag()}
+		if len(head) == 0 { // it names the rows
+			c.Unit = r.unitOnly(c.Unit)
+		}
 		b.oneName(r, c.Name)
 		head = append(head, c)
 		if len(head) > MaxColumns {
@@ -227,9 +230,9 @@ func (b *tableReader) isWorked(r *reader) bool {
 // worked reads a worked column.
 func (b *tableReader) worked(r *reader, j int) Node {
 	from := r.pos
-	if word := r.text[from : from+nameAt(r.text[from:r.end])]; reserved[word] && isStatement[word] {
-		if r.pos += len(word); nameAt(r.text[min(r.end, r.pos+1):r.end]) > 0 {
-			r.fail("misplaced", from, from+len(word), "a "+word+" does not belong in a table", "indent it no deeper than the table line")
+	if word := r.text[from : from+nameAt(r.text[from:r.end])]; isStatement[word] {
+		if r.pos += len(word); r.blanks() && nameAt(r.text[r.pos:r.end]) > 0 {
+			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table", "indent it no deeper than the table line")
 			return nil
 		}
 		r.pos = from
@@ -249,7 +252,7 @@ func (b *tableReader) worked(r *reader, j int) Node {
 	return c
 }
 
-var isStatement = set("sheet use page table check find variant chart formula source needs trust example caution unit")
+var isStatement = set("sheet use page table check adjust variant chart formula source needs trust example caution unit")
 
 // row reads a row.
 func (b *tableReader) row(r *reader, j int) Node {
@@ -360,9 +363,9 @@ func (r *reader) entry(from, to int) Value {
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.textValue()
-		if !r.bad && v.Word.Span.End < w.Span.End {
-			r.fail("stray-words", int(v.Word.Span.End), int(w.Span.End), "this is left over behind the text", "")
+		v := r.takeGuess(r.textValue(), to)
+		if !r.bad && v.End() < w.Span.End {
+			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over behind the text", "")
 		}
 		return v
 	}

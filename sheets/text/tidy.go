@@ -98,8 +98,8 @@ func (t *tidier) statement(n Node) {
 		t.plain(t.level, t.join("caution", t.raw(n.Text)), n.Note)
 	case *UnitDef:
 		t.plain(t.level, t.join("unit", n.Name.Text, "=", n.Value.Text, tagText(n.Unit)), n.Note)
-	case *Find:
-		t.plain(t.level, t.join("find", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so", n.Left.Text, "=", n.Right.Text), n.Note)
+	case *Adjust:
+		t.plain(t.level, t.join("adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so", n.Left.Text, "=", n.Right.Text), n.Note)
 	case *Chart:
 		ys := make([]string, len(n.Ys))
 		for i, y := range n.Ys {
@@ -263,13 +263,14 @@ func (t *tidier) raw(w Word) string { return t.text[w.Span.Start:w.Span.End] }
 
 // value returns a value as it stands in a line.
 func (t *tidier) value(v Value) string {
-	switch {
-	case v.Kind == FormulaValue:
+	if v.Kind == FormulaValue {
 		return "= " + v.Word.Text
-	case v.GiveOrTake.Given():
-		return t.raw(v.Word) + " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake.Span.Start]) + " " + v.GiveOrTake.Text
 	}
-	return t.raw(v.Word)
+	s := t.raw(v.Word)
+	if v.GiveOrTake.Given() {
+		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake.Span.Start]) + " " + v.GiveOrTake.Text
+	}
+	return t.join(s, v.Guess.Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.
@@ -294,6 +295,8 @@ func (t *tidier) join(parts ...string) string {
 
 func tagText(u UnitTag) string {
 	switch {
+	case u.Choice != nil:
+		return "[" + u.Choice.Whole.Text + "]"
 	case !u.Given():
 		return ""
 	case u.Step.Given():

@@ -88,7 +88,7 @@ func (b *builder) headings(g *grid) {
 	g.write(headingRow, sourceColumn, "source", head)
 }
 
-// cell writes the line of a cell, a find or a check.
+// cell writes the line of a cell, an adjusted cell or a check.
 func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(s.row, nameColumn, inWords(c.Name), b.style(look{wrap: true}))
 	how, source := b.how(s, c)
@@ -101,7 +101,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
-	if c.Kind == engine.Found {
+	if c.Kind == engine.Adjusted {
 		b.offBy(pg, g, s, c)
 	}
 }
@@ -186,7 +186,7 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 		how = "= " + c.Formula
 	case engine.Check:
 		how = "holds if " + c.Formula
-	case engine.Found:
+	case engine.Adjusted:
 		how = "searched for, so that " + c.Formula
 	case engine.Given:
 		how = "given"
@@ -229,7 +229,7 @@ func sources(e *engine.Expr) string {
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
-	if s.kind == engine.Given || s.kind == engine.Found {
+	if s.kind == engine.Given || s.kind == engine.Adjusted {
 		if c.kind == anError && s.kind == engine.Given {
 			c.kind, c.text = empty, ""
 		}
@@ -251,9 +251,9 @@ func (b *builder) value(s *spot) content {
 // known returns what a value is at the time of writing.
 func known(v engine.Value) content {
 	switch {
-	case v.Status == engine.Waiting:
+	case v.Status == engine.Waits:
 		return content{kind: anError, text: "#N/A"}
-	case v.Status == engine.Failed:
+	case v.Status == engine.None:
 		return content{kind: anError, text: "#VALUE!"}
 	case v.IsText || v.IsTruth:
 		return content{kind: aText, text: v.Text}
@@ -261,11 +261,15 @@ func known(v engine.Value) content {
 	return content{kind: aNumber, number: v.Number}
 }
 
-// check returns what stands in the cell of a check: holds, fails or waits.
+// check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
+// tell the two apart without being written twice.
 func (b *builder) check(s *spot) content {
-	state := engine.Cell{Kind: engine.Check, Value: s.value}.State()
-	if state == "failed" {
-		state = "waits"
+	state := "waits"
+	switch s.value.State() {
+	case engine.CheckHolds:
+		state = "holds"
+	case engine.CheckFails:
+		state = "fails"
 	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
 	formula, array, err := b.plan.checked(b.plan.expr(s))
@@ -278,10 +282,10 @@ func (b *builder) check(s *spot) content {
 }
 
 // stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its range,
-// before what was found is said to be out of step.
+// before what was adjusted is said to be out of step.
 const stale = 5e-4
 
-// offBy writes the line below a found cell: how far its two sides are apart now, and what to do about it.
+// offBy writes the line below an adjusted cell: how far its two sides are apart now, and what to do about it.
 func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	row := s.row + 1
 	search, ok := b.plan.model.Search(c.Place)
@@ -315,7 +319,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
-	how := "OUT OF STEP means that other values have changed since " + s.name + " was found. A spreadsheet does not search by itself: let your program " +
+	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
 		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
 	g.merge(row, howColumn, lastColumn)

@@ -108,7 +108,7 @@ func (c *columnSpot) cells() string {
 
 // Series are told apart by their marks as well.
 var (
-	seriesInk   = []string{"1F4E79", "B5541C", "5B3A8C", "2E7D6B"}
+	seriesInk   = []string{"24587A", "B5541C", "5B3A8C", "2E7D6B"}
 	seriesMarks = []string{"circle", "square", "triangle", "diamond"}
 	axisFont    = excelize.Font{Color: inkFaint, Size: 9}
 )

@@ -70,7 +70,7 @@ func followed(t *testing.T, file string, sets [][2]string, job officeJob, got of
 	m, src := loadFile(t, file)
 	found := map[string]engine.Value{}
 	for _, s := range planOf(m).spots {
-		if s.kind == engine.Found {
+		if s.kind == engine.Adjusted {
 			found[s.called] = s.value
 		}
 	}

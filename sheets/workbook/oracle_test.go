@@ -118,9 +118,12 @@ func differs(s *spot, c officeCell, within float64) string {
 	v := s.value
 	switch {
 	case s.kind == engine.Check:
-		want := engine.Cell{Kind: engine.Check, Value: v}.State()
-		if want == "failed" {
-			want = "waits"
+		want := "waits"
+		switch v.State() {
+		case engine.CheckHolds:
+			want = "holds"
+		case engine.CheckFails:
+			want = "fails"
 		}
 		if c.Text != want {
 			return fmt.Sprintf("%s, want %s", c.Text, want)

@@ -63,7 +63,7 @@ type spot struct {
 	mayLack  bool // given, and may be empty
 	column   *columnSpot
 	rowName  string
-	offBy    string // of a found cell: the name of what its two sides are apart
+	offBy    string // of an adjusted cell: the name of what its two sides are apart
 	note     string
 }
 

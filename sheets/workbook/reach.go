@@ -122,9 +122,9 @@ func (p *plan) visitTable(t *tableSpot, visit func(*engine.Expr)) {
 	}
 }
 
-// visitSearch visits what a found cell is searched with.
+// visitSearch visits what an adjusted cell is searched with.
 func (p *plan) visitSearch(c *engine.Cell, visit func(*engine.Expr)) {
-	if c.Kind != engine.Found {
+	if c.Kind != engine.Adjusted {
 		return
 	}
 	if s, ok := p.model.Search(c.Place); ok {
@@ -178,7 +178,7 @@ func (p *plan) lay(pg *page, w *wanted) {
 			s.row, s.col = row, valueColumn
 			s.name = p.define(s.called, s.fixed())
 			row++
-			if s.kind == engine.Found {
+			if s.kind == engine.Adjusted {
 				s.offBy = p.define(s.called+"_off_by", fixed(pg.sheet, row, valueColumn))
 				row++
 			}

@@ -136,7 +136,7 @@ page Balance
   cg        [in, 1/16] = sum(parts.moment) / all_up
   wood      [oz, 0.01] = 4 [sq ft] * rack.stock[stock].thickness * 8 [lb/cu ft]
   check forward       = cg < 2 [in]
-  find shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
+  adjust shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
 `
 
 const matesRack = "table stock\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n  balsa 3/32 | 3/32\n"

@@ -175,7 +175,7 @@ func (r *returning) line(l exportedLine) {
 		}
 	case l.kind == "input":
 		r.input(l, s, cell)
-	case l.kind == "constant" || l.kind == "found":
+	case l.kind == "constant" || l.kind == "adjusted":
 		if !cell.Formula && !unchanged(l.value, cell) {
 			r.remain(l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is", shownCell(l.value), shownCell(cell))
 		}

@@ -32,7 +32,7 @@ func (b *builder) start(file string) *grid {
 	s.numbered(
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		"Look at the checks below: each holds, fails, or waits for something.",
+		"Look at the checks below: each holds, fails, or waits.",
 		"A value that was searched for (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
 		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
@@ -40,10 +40,10 @@ func (b *builder) start(file string) *grid {
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
-	s.tint(tintFound, "found", "searched for by Gusset; see 4")
-	s.tint(tintHolds, "holds", "a check that is met, or a found value that still fits")
-	s.tint(tintFails, "fails", "a check that is not met, or a found value that is out of step")
-	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has failed; numbers show an error such as #N/A")
+	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
+	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that still fits")
+	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step")
+	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
 	s.notLive()
@@ -99,7 +99,7 @@ func (s *starter) tint(color, name, meaning string) {
 
 // checks lists the checks, each with how it stands now.
 func (s *starter) checks() {
-	var checks, finds []*spot
+	var checks, adjusted []*spot
 	for _, pg := range s.b.plan.pages {
 		for _, it := range pg.items {
 			if it.Cell == nil || pg.library {
@@ -108,8 +108,8 @@ func (s *starter) checks() {
 			switch at := s.b.plan.spots[it.Cell.Place]; it.Cell.Kind {
 			case engine.Check:
 				checks = append(checks, at)
-			case engine.Found:
-				finds = append(finds, at)
+			case engine.Adjusted:
+				adjusted = append(adjusted, at)
 			}
 		}
 	}
@@ -124,9 +124,9 @@ func (s *starter) checks() {
 		}
 		s.row++
 	}
-	if len(finds) > 0 {
+	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
-		for _, f := range finds {
+		for _, f := range adjusted {
 			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
 			state.formula, state.array = fixed(f.page.sheet, f.row+1, noteColumn), false
 			state.style = s.b.style(look{right: true})
@@ -136,7 +136,7 @@ func (s *starter) checks() {
 	}
 }
 
-// line writes one check or found value: its name, how it stands, where it is, and what it means.
+// line writes one check or adjusted value: its name, how it stands, where it is, and what it means.
 func (s *starter) line(at *spot, state content) {
 	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 	s.g.set(s.row, 3, state)
@@ -273,15 +273,15 @@ const (
 // exportedHead are the columns of the hidden worksheet.
 var exportedHead = []string{"kind", "called", "cells", "keys", "row", "unit", "value"}
 
-// kindOf tells how a value comes about: input, constant, worked or found.
+// kindOf tells how a value comes about: input, constant, worked or adjusted.
 func kindOf(s *spot) string {
 	switch {
 	case s.input:
 		return "input"
 	case s.kind == engine.Given:
 		return "constant"
-	case s.kind == engine.Found:
-		return "found"
+	case s.kind == engine.Adjusted:
+		return "adjusted"
 	}
 	return "worked"
 }

@@ -16,14 +16,14 @@ import (
 // The tints. They differ in lightness as well as in hue, and words stand beside each of them, so that nobody has to tell
 // them apart by hue.
 const (
-	tintGiven = "FFF1C9" // straw: to be changed
-	tintFound = "E7DCF3" // lilac: searched for
-	tintHolds = "CFEAE2" // pale teal
-	tintFails = "F6C3A4" // apricot
-	tintWaits = "E3E3E3" // grey
-	tintHead  = "F2F4F5"
-	inkFaint  = "5A6268"
-	inkLine   = "B9C0C5"
+	tintGiven    = "FFF1C9" // straw: to be changed
+	tintAdjusted = "E7DCF3" // lilac: searched for
+	tintHolds    = "CFEAE2" // pale teal
+	tintFails    = "F6C3A4" // apricot
+	tintWaits    = "E3E3E3" // grey
+	tintHead     = "F2F4F5"
+	inkFaint     = "5A6268"
+	inkLine      = "B9C0C5"
 )
 
 // look is how a cell looks; it is comparable, so that each look is made once.
@@ -125,8 +125,8 @@ func valueLook(s *spot) look {
 	switch {
 	case s.input:
 		l.tint, l.box, l.open = tintGiven, true, true
-	case s.kind == engine.Found:
-		l.tint, l.box, l.open = tintFound, true, true
+	case s.kind == engine.Adjusted:
+		l.tint, l.box, l.open = tintAdjusted, true, true
 	}
 	l.right = s.kind == engine.Check || s.value.IsTruth
 	l.wrap = s.value.IsText

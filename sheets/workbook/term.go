@@ -53,7 +53,7 @@ type need struct {
 	rows bool // ref is a whole column
 	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
 
-	mixed bool // some of it is worked out, and may have failed instead
+	mixed bool // some of it is worked out, and may have no result instead
 }
 
 // with returns the pieces that a term made of others inherits.
@@ -266,7 +266,7 @@ func (t term) guardedFor(seen []need) term {
 		conditions = append([]string{"COUNT(" + strings.Join(numbers, ",") + ")=" + strings.Join(rows, "+")}, conditions...)
 	}
 	instead := "NA()"
-	if len(mixed) > 0 { // what has failed comes first
+	if len(mixed) > 0 { // what has no result comes first
 		slices.Reverse(mixed)
 		instead = "SUM(" + strings.Join(mixed, ",") + ")+NA()"
 	}

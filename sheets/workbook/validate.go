@@ -10,7 +10,7 @@ import (
 
 // validate bounds what may be typed into an input.
 func (b *builder) validate(s *spot) {
-	if !s.input && s.kind != engine.Found {
+	if !s.input && s.kind != engine.Adjusted {
 		return
 	}
 	dv := excelize.NewDataValidation(true)

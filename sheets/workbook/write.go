@@ -27,11 +27,11 @@ type Source struct {
 
 // Summary tells what a workbook could not take over as it was.
 type Summary struct {
-	NotLive []Remark // values that do not follow when others change, and why
-	Found   []string // values that were searched for
-	Renamed []Remark // names, and how they are written in the workbook
-	Sheets  int
-	Cells   int // that follow
+	NotLive  []Remark // values that do not follow when others change, and why
+	Adjusted []string // values that were searched for
+	Renamed  []Remark // names, and how they are written in the workbook
+	Sheets   int
+	Cells    int // that follow
 }
 
 // Remark is something about one name.
@@ -153,8 +153,8 @@ func (b *builder) summary() *Summary {
 			}
 		}
 		for _, it := range pg.items {
-			if it.Cell != nil && it.Cell.Kind == engine.Found {
-				s.Found = append(s.Found, b.plan.spots[it.Cell.Place].called)
+			if it.Cell != nil && it.Cell.Kind == engine.Adjusted {
+				s.Adjusted = append(s.Adjusted, b.plan.spots[it.Cell.Place].called)
 			}
 		}
 	}
@@ -194,6 +194,7 @@ var (
 	dimension    = regexp.MustCompile(`<dimension ref="[^"]*"`)
 	sheetData    = regexp.MustCompile(`(?s)<sheetData>.*</sheetData>|<sheetData\s*/>`)
 	protection   = regexp.MustCompile(`<sheetProtection[^>]*>(</sheetProtection>)?`) // which merged cells follow
+	fileVersion  = regexp.MustCompile(`<fileVersion [^>]*>(</fileVersion>)?`)        // which program wrote it
 	defaultTypes = regexp.MustCompile(`<Default [^>]*>(</Default>)?`)
 )
 
@@ -216,6 +217,7 @@ func (p *packer) Close() error {
 		}
 		switch name {
 		case "xl/workbook.xml":
+			part = fileVersion.ReplaceAllLiteral(part, []byte(`<fileVersion appName="Gusset"></fileVersion>`))
 			part = bytes.Replace(part, []byte("</definedNames>"), []byte(p.names+"</definedNames>"), 1)
 		case "xl/styles.xml":
 			part = ownFormatNumbers(part)

@@ -3,6 +3,7 @@ package workbook
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"os"
@@ -210,7 +211,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 	m, src := mates(t)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"shift"}, sum.Found)
+	assert.Equal(t, []string{"shift"}, sum.Adjusted)
 	assert.Empty(t, sum.NotLive)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	require.NoError(t, err)
@@ -228,12 +229,12 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 		require.NoError(t, err)
 		style, err := f.GetStyle(id)
 		require.NoError(t, err)
-		open := s.input || s.kind == engine.Found
+		open := s.input || s.kind == engine.Adjusted
 		assert.Equal(t, open, style.Protection != nil && !style.Protection.Locked, s.called)
 		assert.Equal(t, s.input, len(style.Fill.Color) == 1 && style.Fill.Color[0] == tintGiven, s.called)
 		formula, err := f.GetCellFormula(s.page.sheet, s.local())
 		require.NoError(t, err)
-		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Found, formula != "", s.called)
+		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Adjusted, formula != "", s.called)
 	}
 	for _, sheet := range f.GetSheetList() {
 		protection, err := f.GetSheetProtection(sheet)
@@ -453,4 +454,22 @@ func TestFormatNumbersAreUnique(t *testing.T) {
 		}
 		assert.NotEmpty(t, codes)
 	}
+}
+
+// A workbook says which program wrote it, so that no other is taken for it.
+func TestWorkbookNamesItsProgram(t *testing.T) {
+	m, src := loadText(t, "a [in] : 3\nb [in] = 2 * a\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	part, err := z.Open("xl/workbook.xml")
+	require.NoError(t, err)
+	var book struct {
+		Version struct {
+			App string `xml:"appName,attr"`
+		} `xml:"fileVersion"`
+	}
+	require.NoError(t, xml.NewDecoder(part).Decode(&book))
+	assert.Equal(t, "Gusset", book.Version.App)
 }

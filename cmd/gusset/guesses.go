@@ -1,0 +1,80 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine"
+)
+
+// guessMark is printed after a value that is a guess, or rests on one.
+const guessMark = "?"
+
+// withGuess adds the mark of a guess to what is printed after a value.
+func withGuess(after string, v engine.Value) string {
+	if v.Guesses == 0 {
+		return after
+	}
+	return strings.TrimLeft(after+" "+guessMark, " ")
+}
+
+// guessCount says "1 guess" or "3 guesses".
+func guessCount(n int) string {
+	if n == 1 {
+		return "1 guess"
+	}
+	return fmt.Sprintf("%d guesses", n)
+}
+
+// onGuesses says how many of the checks that hold rest on guesses; nothing if none does.
+func onGuesses(checks []engine.Cell) string {
+	hold, guessed := 0, 0
+	for _, c := range checks {
+		if c.State() == engine.CheckHolds {
+			if hold++; c.Guesses > 0 {
+				guessed++
+			}
+		}
+	}
+	switch {
+	case guessed == 0:
+		return ""
+	case guessed == hold:
+		return ", on guesses"
+	}
+	return fmt.Sprintf(", %d of them on guesses", guessed)
+}
+
+// printGuessCount says how many guesses are left.
+func printGuessCount(b *strings.Builder, guesses []engine.Guessed) {
+	if n := len(guesses); n > 0 {
+		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, guessMark)
+	}
+}
+
+// printGuesses lists the guesses that are left, each with its page and its line.
+func printGuesses(b *strings.Builder, m *engine.Model, guesses []engine.Guessed) {
+	fmt.Fprintln(b, paint.heading(m.Title()))
+	if len(guesses) == 0 {
+		b.WriteString("\nNo guesses are left\n")
+		return
+	}
+	nameW, valueW := 0, 0
+	for _, g := range guesses {
+		nameW, valueW = max(nameW, wide(g.Name)), max(valueW, wide(g.Text))
+	}
+	file, page := guesses[0].File, "\x00"
+	for _, g := range guesses {
+		if g.File != file || g.Page != page {
+			where := g.Page
+			if g.File != guesses[0].File {
+				where = strings.TrimSpace(where + "  " + g.File)
+			}
+			b.WriteString("\n" + paint.heading(where) + "\n")
+			file, page = g.File, g.Page
+		}
+		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))), left(g.Text, min(valueW, 30)))
+		writeNote(b, lead, 13+max(wide(g.Name), min(nameW, 40))+2+max(wide(g.Text), min(valueW, 30))+2, g.Note)
+	}
+	fmt.Fprintf(b, "\nGuesses left: %d\n", len(guesses))
+}
