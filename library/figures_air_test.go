@@ -49,9 +49,9 @@ func TestAirTableRows(t *testing.T) {
 		{height: "0 [m]", kelvin: "288.15", pascal: "101325", density: "1.225", sound: "340.294", viscosity: "1.7894e-5", kinematic: "1.4607e-5", source: icaoTables},
 		{height: "geopotential_altitude(1000 [m])", kelvin: "281.651", pascal: "89876.3", density: "1.11166", sound: "336.435", viscosity: "1.7579e-5", kinematic: "1.5813e-5", source: icaoTables + ", Z = 1000 m"},
 		{height: "geopotential_altitude(2000 [m])", kelvin: "275.154", pascal: "79501.4", density: "1.00655", sound: "332.532", viscosity: "1.7260e-5", kinematic: "1.7147e-5", source: icaoTables + ", Z = 2000 m"},
-		{height: "geopotential_altitude(2000 [m])", kelvin: "275.15", pascal: "79501", density: "1.0066", sound: "332.53", viscosity: "1.7260e-5", source: "R. Carmichael, Public Domain Aeronautical Software, table of the " + coesa},
+		{height: "geopotential_altitude(2000 [m])", kelvin: "275.15", pascal: "79501", density: "1.0066", sound: "332.53", viscosity: "1.7260e-5", source: coesa + ", tables, quoted; they step in the same constants as " + icao},
 		{height: "geopotential_altitude(3000 [m])", kelvin: "268.66", pascal: "70120", density: "0.9093", sound: "328.6", source: handbook + ", 0.7012 bar", pascalIn: 5},
-		{height: "geopotential_altitude(4000 [m])", kelvin: "262.17", pascal: "61660", density: "0.81935", sound: "324.59", viscosity: "1.6612e-5", source: "R. Carmichael, Public Domain Aeronautical Software, table of the " + coesa},
+		{height: "geopotential_altitude(4000 [m])", kelvin: "262.17", pascal: "61660", density: "0.81935", sound: "324.59", viscosity: "1.6612e-5", source: coesa + ", tables, quoted; they step in the same constants as " + icao},
 		{height: "500 [m]", kelvin: "284.9", pascal: "95460.835", density: "1.1672688", sound: "338.36948", viscosity: "1.7736560e-5", kinematic: "1.5194923e-5", source: icaoByHand},
 		{height: "1000 [m]", kelvin: "281.65", pascal: "89874.563", density: "1.1116425", sound: "336.43397", viscosity: "1.7578455e-5", kinematic: "1.5813047e-5", source: icaoByHand},
 		{height: "1500 [m]", kelvin: "278.4", pascal: "84555.994", density: "1.0580673", sound: "334.48726", viscosity: "1.7419477e-5", kinematic: "1.6463488e-5", source: icaoByHand},
@@ -65,7 +65,7 @@ func TestAirTableRows(t *testing.T) {
 			{what: "density", formula: "standard_density(" + row.height + ")", unit: "kg/m^3", printed: row.density, source: row.source},
 			{what: "sound", formula: "speed_of_sound(" + temperature + ")", unit: "m/s", printed: row.sound, source: row.source},
 			{what: "viscosity", formula: "viscosity_of_air(" + temperature + ")", unit: "Pa s", printed: row.viscosity, source: row.source},
-			{what: "kinematic", formula: "kinematic_viscosity(standard_density(" + row.height + "), " + temperature + ")", unit: "m^2/s", printed: row.kinematic, source: row.source},
+			{what: "kinematic", formula: "kinematic_viscosity(" + temperature + ", standard_density(" + row.height + "))", unit: "m^2/s", printed: row.kinematic, source: row.source},
 		}
 		var known []figure
 		for _, f := range figures {
@@ -164,36 +164,38 @@ func TestStandardDayStandsOnItself(t *testing.T) {
 
 func TestReynoldsFigures(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "Reynolds number", formula: "reynolds_number(0.64 [m], 70 [m/s], 1.23 [kg/m^3], 1.789e-5 [Pa s])", printed: "3.08e6", byHand: "3080156.5", source: fundamentals + ", example 4.1"},
+		{what: "Reynolds number", formula: "reynolds_number(0.64 [m], 70 [m/s], 1.789e-5 [Pa s], 1.23 [kg/m^3])", printed: "3.08e6", byHand: "3080156.5", source: fundamentals + ", example 4.1"},
 		// The report stands on the older standard air, 0.3 % thinner against its viscosity.
-		{what: "a foot at 100 mph", formula: "reynolds_number(1 [ft], 100 [mph], air_density, air_viscosity)", printed: "935400", within: 935400 * 0.003, source: "Abbott, von Doenhoff and Stivers, NACA Report 824 (1945), symbols"},
+		{what: "a foot at 100 mph", formula: "reynolds_number(1 [ft], 100 [mph], air_viscosity, air_density)", printed: "935400", within: 935400 * 0.003, source: "Abbott, von Doenhoff and Stivers, NACA Report 824 (1945), symbols"},
 		{what: "a foot at 100 mph in the report's air", formula: "1 [ft] * 100 [mph] / 1.567957e-4 [ft^2/s]", printed: "935400", within: 5, source: "Abbott, von Doenhoff and Stivers, NACA Report 824 (1945), symbols: the viscosity that it implies"},
-		{what: "a foot in today's air", formula: "reynolds_number(1 [ft], 100 [mph], air_density, air_viscosity)", byHand: "932803.1", source: icaoByHand},
-		{what: "nothing moves", formula: "reynolds_number(8 [in], 0 [mph], air_density, air_viscosity)", byHand: "0.0", source: byHandOnly},
-		{what: "speed for 100000", formula: "speed_for_reynolds(100000, 8 [in], air_density, air_viscosity)", unit: "mph", byHand: "16.080563", source: "100000 x 1.7894e-5 / (1.225 x 0.2032) m/s; worked by hand"},
-		{what: "chord for 100000", formula: "chord_for_reynolds(100000, 30 [mph], air_density, air_viscosity)", unit: "in", byHand: "4.288150", source: "100000 x 1.7894e-5 / (1.225 x 13.4112) m; worked by hand"},
+		{what: "a foot in today's air", formula: "reynolds_number(1 [ft], 100 [mph], air_viscosity, air_density)", byHand: "932803.1", source: icaoByHand},
+		{what: "nothing moves", formula: "reynolds_number(8 [in], 0 [mph], air_viscosity, air_density)", byHand: "0.0", source: byHandOnly},
+		{what: "speed for 100000", formula: "speed_for_reynolds(100000, 8 [in], air_viscosity, air_density)", unit: "mph", byHand: "16.080563", source: "100000 x 1.7894e-5 / (1.225 x 0.2032) m/s; worked by hand"},
+		{what: "chord for 100000", formula: "chord_for_reynolds(100000, 30 [mph], air_viscosity, air_density)", unit: "in", byHand: "4.288150", source: "100000 x 1.7894e-5 / (1.225 x 13.4112) m; worked by hand"},
 	})
 }
 
 func TestAirRefusals(t *testing.T) {
 	refuse(t, []refusal{
-		{"above the law", "standard_density(12000 [m])", "kg/m^3", "11 km"},
-		{"below the law", "standard_pressure(-6000 [m])", "hPa", "5 km below the sea"},
+		{"above the law", "standard_density(12000 [m])", "kg/m^3", "the lowest layer of the air"},
+		{"below the law", "standard_pressure(-6000 [m])", "hPa", "too deep below the sea"},
 		{"a temperature for a height", "standard_density(20 [degC])", "kg/m^3", "standard_density needs a length"},
 		{"a plain number for a temperature", "density_of_air(990 [hPa], 20)", "kg/m^3", "density_of_air needs a temperature"},
 		{"a density for a pressure", "density_altitude(air_density, 20 [degC])", "ft", "density_altitude needs a pressure"},
 		{"nothing for a pressure", "density_of_air(0 [hPa], 20 [degC])", "kg/m^3", "a pressure is more than nothing"},
 		{"colder than can be", "density_of_air(990 [hPa], 0 [degC] - 300 [K])", "kg/m^3", "absolute zero"},
-		{"a pressure of the stratosphere", "pressure_altitude(100 [hPa])", "ft", "11 km"},
-		{"a pressure under the sea", "pressure_altitude(3 [bar])", "ft", "5 km below the sea"},
+		{"a pressure of the stratosphere", "pressure_altitude(100 [hPa])", "ft", "above the lowest layer"},
+		{"a pressure under the sea", "pressure_altitude(3 [bar])", "ft", "is the pressure in the right unit?"},
 		{"air like water", "altitude_of_density(62.4 [lb/cu ft])", "ft", "look at the unit"},
 		{"humidity in whole numbers", "dew_point(30 [degC], 50)", "degC", "relative humidity lies between 0 and 100 %"},
 		{"perfectly dry", "dew_point(30 [degC], 0 [%])", "degC", "perfectly dry air has no dew point"},
 		{"dew above the temperature", "density_of_damp_air(1000 [hPa], 20 [degC], 25 [degC])", "kg/m^3", "never above the temperature"},
 		{"tubes crossed", "airspeed_from_pitot(-10 [Pa], air_density)", "mph", "crossed"},
-		{"no viscosity", "reynolds_number(8 [in], 30 [mph], air_density, 0 [Pa s])", "", "viscosity must be more than nothing"},
-		{"a kinematic viscosity", "reynolds_number(8 [in], 30 [mph], air_density, 1.46e-5 [m^2/s])", "", "reynolds_number needs a dynamic viscosity"},
-		{"no chord", "speed_for_reynolds(100000, 0 [in], air_density, air_viscosity)", "mph", "chord and density must be more than nothing"},
+		{"no viscosity", "reynolds_number(8 [in], 30 [mph], 0 [Pa s], air_density)", "", "viscosity must be more than nothing"},
+		{"a kinematic viscosity", "reynolds_number(8 [in], 30 [mph], 1.46e-5 [m^2/s], air_density)", "", "reynolds_number needs a dynamic viscosity"},
+		{"a density ten times too great", "reynolds_number(8 [in], 30 [mph], air_viscosity, 12.25 [kg/m^3])", "", "is the density in the right unit?"},
+		{"a weight for a density", "dynamic_pressure(30 [mph], 2 [kg])", "Pa", "dynamic_pressure needs a density"},
+		{"no chord", "speed_for_reynolds(100000, 0 [in], air_viscosity, air_density)", "mph", "the chord must be more than nothing"},
 		{"wind with a sign", "wind_at_height(-5 [mph], 10 [m], 2 [m])", "mph", "give the wind without a sign"},
 		{"wind at the ground", "wind_at_height(5 [mph], 10 [m], 0 [m])", "mph", "more than nothing"},
 	})
@@ -204,7 +206,7 @@ func TestAirRemarks(t *testing.T) {
 	assertRemark(t, "density_altitude(990 [hPa], 86 [degC])", "ft", "is it degF or degC?")
 	assertRemark(t, "pressure_at_field(5000 [ft], 24.5 [inHg])", "inHg", "is it the pressure at the field itself?")
 	assertRemark(t, "airspeed_from_pitot(1 [psi], air_density)", "mph", "at such a speed the air is squeezed")
-	assertRemark(t, "wind_at_height(10 [mph], 10 [m], 500 [m])", "mph", "the lowest 150 m")
+	assertRemark(t, "wind_at_height(10 [mph], 10 [m], 500 [m])", "mph", "the air near the ground")
 }
 
 // TestAirFlightAndPlanRefuseInWords: a builder never reads of a division by nothing on these pages.

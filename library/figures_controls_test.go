@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const thinAerofoil = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, sec. 4.5 and eq. 6.47"
+const thinAerofoil = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, 5th ed. (2003), sec. 4.5, the flapped aerofoil (section number from memory)"
 
 // TestHingeSlopes holds both closed forms to the values that were worked out for them and integrated numerically.
 func TestHingeSlopes(t *testing.T) {
@@ -69,7 +69,7 @@ func momentAboutHinge(share float64, load func(at float64) float64) float64 {
 func TestHingeMomentFigures(t *testing.T) {
 	source := thinAerofoil + "; 0.30 m x 0.05 m at 25 m/s and 20 degrees, worked by hand"
 	workFigures(t, `
-twist [N m]  = surface_hinge_moment(25 [%], 20 [deg], 25 [m/s], 0.30 [m], 0.05 [m])
+twist [N m]  = surface_hinge_moment(25 [%], 20 [deg], 25 [m/s], 0.30 [m], 0.05 [m], air_density)
 needed [N m] = servo_torque(twist, 10 [mm], 15 [mm])
 `, []figure{
 		{what: "pressure of the air", formula: "air_density / 2 * (25 [m/s]) ^ 2", unit: "Pa", byHand: "382.81", source: source},
@@ -78,11 +78,11 @@ needed [N m] = servo_torque(twist, 10 [mm], 15 [mm])
 		{what: "in the servo's unit", formula: "twist", unit: "kg-cm", byHand: "0.964", source: source},
 		{what: "at the servo", formula: "needed", unit: "N m", byHand: "0.0630", source: source + ", arm 10 mm, horn 15 mm"},
 		{what: "at the servo in its unit", formula: "needed", unit: "kg-cm", byHand: "0.643", source: source + ", arm 10 mm, horn 15 mm"},
-		{what: "the other way is as much", formula: "surface_hinge_moment(25 [%], -20 [deg], 25 [m/s], 0.30 [m], 0.05 [m]) / twist", byHand: "1.000000000", source: "the theory has no favourite side"},
-		{what: "it is the surface's chord that counts, squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 25 [m/s], 0.30 [m], 0.10 [m]) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
-		{what: "and the airspeed squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 50 [m/s], 0.30 [m], 0.05 [m]) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
-		{what: "degrees of the wing for one of the surface", formula: "flap_effect(25 [%])", byHand: "0.608998", source: thinAerofoil + ", eq. 4.52: 2 (pi - phi + sin phi) over 2 pi, worked by hand"},
-		{what: "lift of a flap by the same", formula: "2 * pi * flap_effect(50 [%])", byHand: "5.141593", source: thinAerofoil + ", eq. 4.52: 2 (pi / 2 + 1), worked by hand"},
+		{what: "the other way is as much", formula: "surface_hinge_moment(25 [%], -20 [deg], 25 [m/s], 0.30 [m], 0.05 [m], air_density) / twist", byHand: "1.000000000", source: "the theory has no favourite side"},
+		{what: "it is the surface's chord that counts, squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 25 [m/s], 0.30 [m], 0.10 [m], air_density) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
+		{what: "and the airspeed squared", formula: "surface_hinge_moment(25 [%], 20 [deg], 50 [m/s], 0.30 [m], 0.05 [m], air_density) / twist", byHand: "4.000000000", source: thinAerofoil + ": CH q b cf^2"},
+		{what: "degrees of the wing for one of the surface", formula: "flap_effect(25 [%])", byHand: "0.608998", source: thinAerofoil + ": 2 (pi - phi + sin phi) over 2 pi, worked by hand"},
+		{what: "lift of a flap by the same", formula: "2 * pi * flap_effect(50 [%])", byHand: "5.141593", source: thinAerofoil + ": 2 (pi / 2 + 1), worked by hand"},
 	})
 }
 
@@ -148,18 +148,18 @@ func TestControlsRefusals(t *testing.T) {
 		{"over its dead centre", "surface_travel(60 [deg], 15 [mm], 10 [mm])", "deg", "the horn is too short"},
 		{"past the line of the rod", "surface_travel(95 [deg], 5 [mm], 15 [mm])", "deg", "must not go past the line of the rod"},
 		{"a plain number for an angle", "surface_travel(30, 10 [mm], 15 [mm])", "deg", "surface_travel needs an angle for servo_travel"},
-		{"a servo on top of its surface", "surface_travel_exact(30 [deg], 10 [mm], 15 [mm], 20 [mm])", "deg", "stand too close"},
+		{"a servo on top of its surface", "surface_travel_exact(30 [deg], 10 [mm], 15 [mm], 20 [mm])", "deg", "are too close"},
 		{"an arm that is too short", "servo_travel_for(40 [deg], 5 [mm], 15 [mm])", "deg", "the servo arm is too short for so much travel"},
 		{"a throw beyond the chord", "throw_angle(2 [in], 1-1/2 [in])", "deg", "was the chord taken from the hinge line"},
 		{"a share over the whole", "hinge_slope_of_travel(120 [%])", "1/rad", "must lie between nothing and 100 %"},
 		{"no share", "hinge_slope_of_incidence(0 [%])", "1/rad", "must lie between nothing and 100 %"},
 		{"a chord for a share", "hinge_slope_of_travel(2 [in])", "1/rad", "hinge_slope_of_travel needs a plain number"},
-		{"an area for a chord", "surface_hinge_moment(25 [%], 20 [deg], 40 [mph], 12 [in], 15 [sq in])", "oz-in", "surface_hinge_moment needs a length for surface_chord"},
-		{"a surface without a chord", "hinge_moment(0.3, 40 [mph], 12 [in], 0 [in])", "oz-in", "the surface must have a span and a chord"},
+		{"an area for a chord", "surface_hinge_moment(25 [%], 20 [deg], 40 [mph], 12 [in], 15 [sq in], air_density)", "oz-in", "surface_hinge_moment needs a length for surface_chord"},
+		{"a surface without a chord", "hinge_moment(0.3, 40 [mph], 12 [in], 0 [in], air_density)", "oz-in", "the surface must have a span and a chord"},
 		{"a mass for a torque", "servo_torque(12 [oz in], 1/2 [in], 3/4 [in])", "oz-in", "torque"},
 		{"a mass for a servo's rating", "servo_margin(3 [kg cm], 1 [kg-cm])", "", "torque"},
 		{"a rod of mass for force", "push_rod_safety(10 [oz], 1/16 [in], 12 [in])", "", "force"},
-		{"on its dead centre", "push_rod_load(12 [oz-in], 3/4 [in], 90 [deg])", "ozf", "the linkage stands on its dead centre"},
+		{"on its dead centre", "push_rod_load(12 [oz-in], 3/4 [in], 90 [deg])", "ozf", "the linkage is at its dead centre"},
 		{"more play than horn", "surface_slop(1 [in], 3/4 [in])", "deg", "the play must lie between nothing and the horn's length"},
 		{"lead on the hinge", "mass_balance(15 [g], 12 [mm], 0 [mm])", "g", "the weight must sit ahead of the hinge"},
 	})
@@ -172,7 +172,7 @@ func TestControlsRemarks(t *testing.T) {
 	assertRemark(t, "servo_travel_for(40 [deg], 10 [mm], 14 [mm])", "deg", "few servos go 60 degrees each way")
 	assertRemark(t, "hinge_coefficient(25 [%], 0 [deg], 20 [deg])", "", "")
 	assertRemark(t, "hinge_coefficient(25 [%], 0 [deg], 35 [deg])", "", "the air leaves the surface")
-	assertRemark(t, "surface_hinge_moment(25 [%], 35 [deg], 25 [mph], 12 [in], 1.25 [in])", "oz-in", "the air leaves the surface")
+	assertRemark(t, "surface_hinge_moment(25 [%], 35 [deg], 25 [mph], 12 [in], 1.25 [in], air_density)", "oz-in", "the air leaves the surface")
 	assertRemark(t, "servo_margin(20 [oz-in], 12 [oz-in])", "", "less than twice what is needed")
 	assertRemark(t, "push_rod_safety(16 [ozf], 1/16 [in], 12 [in])", "", "a rod that bows gives the surface away at speed")
 	assertRemark(t, "surface_slop(1/32 [in], 3/4 [in])", "deg", "more than a degree of play invites flutter")

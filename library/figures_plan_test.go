@@ -54,13 +54,13 @@ span [in]      = 50 [in] * %[1]g
 loading        = wing_loading(weight, area) / 1 [oz/sq ft]
 cubic          = wing_cube_loading(weight, area) / 1 [oz/cu ft]
 speed          = speed_for_lift(weight, area, 0.5, air_density) / 1 [mph]
-reynolds       = reynolds_number(chord, speed * 1 [mph], air_density, air_viscosity)
-power          = power_in_level_flight(weight, area, speed * 1 [mph], air_density, 0.03, 6.25, 0.8) / 1 [W]
-thrust         = drag_in_level_flight(weight, area, speed * 1 [mph], air_density, 0.03, 6.25, 0.8) / 1 [ozf]
+reynolds       = reynolds_number(chord, speed * 1 [mph], air_viscosity, air_density)
+power          = power_in_level_flight(weight, area, speed * 1 [mph], 0.03, 6.25, 0.8, air_density) / 1 [W]
+thrust         = drag_in_level_flight(weight, area, speed * 1 [mph], 0.03, 6.25, 0.8, air_density) / 1 [ozf]
 turning        = turn_rate(speed * 1 [mph], 40 [deg]) / 1 [deg/s]
 circle         = turn_time(speed * 1 [mph], 40 [deg]) / 1 [s]
 energy         = impact_energy(weight, speed * 1 [mph]) / 1 [J]
-hinge          = hinge_moment(0.3, speed * 1 [mph], span / 3, chord / 4) / 1 [oz-in]
+hinge          = hinge_moment(0.3, speed * 1 [mph], span / 3, chord / 4, air_density) / 1 [oz-in]
 bending        = wing_root_moment(weight, 4, span) / (1 [in^3] * %[1]g ^ 3) / 1 [psi]
 `, f)
 	}

@@ -2,26 +2,35 @@ package library_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 const (
-	raymer      = "D. P. Raymer, Aircraft Design: A Conceptual Approach (1992), eq. 6.27 and following"
-	roskamMeans = "averages of single-engine aeroplanes after J. Roskam, as quoted in a student's project; inputs from it, worked by hand"
-	fromMemory  = "M. Drela, Basic Aircraft Design Rules, the form from memory; worked by hand"
-	vee         = "squares of sine and cosine; worked by hand"
+	raymerStability = "D. P. Raymer, Aircraft Design: A Conceptual Approach, ch. 16, edition not established"
+	raymer          = "D. P. Raymer, Aircraft Design: A Conceptual Approach (1992), eq. 6.27 and following"
+	roskamMeans     = "averages of single-engine aeroplanes after J. Roskam, as quoted in a student's project; inputs from it, worked by hand"
+	fromMemory      = "M. Drela, Basic Aircraft Design Rules, the form from memory; worked by hand"
+	datcomTail      = "USAF Stability and Control DATCOM, the printed handbook (1978), sec. 4.4.1: its method, worked by hand"
+	vee             = "squares of sine and cosine; worked by hand"
 )
 
-// The aeroplane of Anderson's chapter 7. Its examples 7.4 to 7.7 stand on the rounded answers of example 7.3, so those
-// are the inputs here too.
+// The aeroplane of Anderson's chapter 7. Its examples 7.4 to 7.7 use the rounded answers of example 7.3, so those are
+// the inputs here too. The book's arm of 0.17 m runs from the balance point, which lies a tenth of the chord of 0.1 m
+// behind the wing's quarter point; the library's arm runs between quarter points and is 0.18 m.
 const chapter7 = `
 page Chapter7
-  volume_74         = tail_volume(0.02 [m^2], 0.17 [m], 0.1 [m^2], 0.1 [m])
-  neutral_76        = neutral_point(0.24, volume_74, 0.1 / 0.08, 0.35)
-  slope_75 [1/deg]  = moment_slope(0.08 [1/deg], neutral_76, 0.35)
-  no_lift_75        = moment_at_no_lift(-0.032, volume_74, 0.1 [1/deg], 2.7 [deg], 0 [deg])
-  trim_75 [deg]     = trim_angle(no_lift_75, 0.08 [1/deg], neutral_76, 0.35)
-  set [deg]         = tail_set_down(-0.032, 0.45, neutral_76, 0.35, volume_74, 0.1 [1/deg], 0 [deg])
+  volume_74           = tail_volume(0.02 [m^2], 0.18 [m], 0.1 [m^2], 0.1 [m])
+  neutral_at          = neutral_point(0.24, volume_74, 0.2, 0.1 / 0.08, 0.35)
+  whole_slope [1/deg] = model_lift_slope(0.08 [1/deg], 0.2, 0.1 / 0.08, 0.35)
+  slope_75 [1/deg]    = pitch_stiffness(whole_slope, neutral_at, 0.35)
+  no_lift_75          = moment_at_no_lift(-0.032, 0.35, volume_74, 0.2, 0.1 [1/deg], 2.7 [deg], 0 [deg])
+  trim_75 [deg]       = trim_angle(no_lift_75, slope_75)
+  set [deg]           = tail_set_down(0.45, 0.08 [1/deg], -0.032, 0.24, 0.35, volume_74, 0.2, 0.1 [1/deg], 0.35, 0 [deg])
+  tail_lift           = tail_lift_at(0.45, -0.032, 0.24, 0.35, volume_74, 0.2)
 `
 
 func TestStabilityFigures(t *testing.T) {
@@ -30,19 +39,123 @@ func TestStabilityFigures(t *testing.T) {
 		{what: "centre of wing and body", formula: "wing_centre_from_moments(0.35, -0.01, 0.05, 0.08 [1/deg] * 2.5 [deg], 0.08 [1/deg] * 9.38 [deg])", printed: "0.24", byHand: "0.2409884", source: example("7.3")},
 		{what: "how far the balance lies behind it", formula: "0.35 - wing_centre_from_moments(0.35, -0.01, 0.05, 0.08 [1/deg] * 2.5 [deg], 0.08 [1/deg] * 9.38 [deg])", printed: "0.11", byHand: "0.1090116", source: example("7.3")},
 		{what: "its moment", formula: "-0.01 - 0.08 [1/deg] * 2.5 [deg] * 0.1090116", printed: "-0.032", byHand: "-0.0318023", source: example("7.3")},
-		{what: "tail volume", formula: "volume_74", printed: "0.34", byHand: "0.3400000", source: example("7.4") + "; it stands in the data of example 7.8"},
-		{what: "moment about the balance point", formula: "moment_about_balance(-0.032, 0.08 [1/deg], 9.38 [deg], 0.11, volume_74, 0.1 [1/deg], 0.35, 2.7 [deg], 0 [deg])", byHand: "-0.064954", source: example("7.4") + ": inputs from it, worked by hand"},
+		{what: "tail volume by the book's arm", formula: "volume_from_balance(volume_74, 0.2, 0.35)", printed: "0.34", byHand: "0.3400000", source: example("7.4") + "; it is in the data of example 7.8"},
+		{what: "moment about the balance point", formula: "moment_about_balance(-0.032, 0.08 [1/deg], 9.38 [deg], 0.24, 0.35, volume_74, 0.2, 0.1 [1/deg], 0.35, 2.7 [deg], 0 [deg])", byHand: "-0.064954", source: example("7.4") + ": inputs from it, worked by hand"},
+		// From the geometry, over the neutral point and the whole model's lift slope, to the slope that the book prints.
 		{what: "moment slope", formula: "slope_75", unit: "1/deg", printed: "-0.0133", byHand: "-0.0133000", source: example("7.5")},
 		{what: "moment at no lift", formula: "no_lift_75", printed: "0.06", byHand: "0.0598000", source: example("7.5")},
 		{what: "trim", formula: "trim_75", unit: "deg", byHand: "4.4962", source: example("7.5") + ": inputs from it, worked by hand"},
-		{what: "trim from the rounded moment", formula: "trim_angle(0.06, 0.08 [1/deg], neutral_76, 0.35)", unit: "deg", byHand: "4.5113", source: example("7.5") + ": inputs from it, worked by hand"},
-		{what: "neutral point", formula: "neutral_76", printed: "0.516", byHand: "0.5162500", source: example("7.6") + ", quoted in example 7.9"},
-		{what: "static margin, more than nothing when stable", formula: "static_margin(neutral_76, 0.35)", unit: "%", byHand: "16.625000", source: example("7.7") + ": inputs from it, worked by hand"},
+		{what: "trim from the rounded moment", formula: "trim_angle(0.06, slope_75)", unit: "deg", byHand: "4.5113", source: example("7.5") + ": inputs from it, worked by hand"},
+		{what: "neutral point from the printed slope", formula: "neutral_at", byHand: "0.4930108", source: example("7.5") + ": 0.35 + 0.0133 / 0.093, worked by hand"},
 		{what: "a tail that floats moves it forward", formula: "static_margin(0.516, 0.448)", unit: "%", byHand: "6.800000", source: example("7.9") + ", which prints both neutral points; difference worked by hand"},
-		{what: "hands off there is no moment", formula: "moment_about_balance(-0.032, 0.08 [1/deg], trim_75, 0.11, volume_74, 0.1 [1/deg], 0.35, 2.7 [deg], 0 [deg])", byHand: "0.0000000", source: example("7.5") + ": by its meaning"},
-		{what: "nor at the setting worked for a lift", formula: "moment_about_balance(-0.032, 0.08 [1/deg], 0.45 / 0.08 [1/deg], 0.11, volume_74, 0.1 [1/deg], 0.35, set, 0 [deg])", byHand: "0.0000000", source: example("7.4") + ": by its meaning"},
-		{what: "and that setting", formula: "set", unit: "deg", byHand: "3.141544", source: "(0.45 x 0.16625 + 0.032) / 0.034; worked by hand"},
+		{what: "hands off there is no moment", formula: "moment_about_balance(-0.032, 0.08 [1/deg], trim_75, 0.24, 0.35, volume_74, 0.2, 0.1 [1/deg], 0.35, 2.7 [deg], 0 [deg])", byHand: "0.0000000", source: example("7.5") + ": by its meaning"},
+		{what: "nor at the setting worked for a lift", formula: "moment_about_balance(-0.032, 0.08 [1/deg], (0.45 - tail_lift) / 0.08 [1/deg], 0.24, 0.35, volume_74, 0.2, 0.1 [1/deg], 0.35, set, 0 [deg])", byHand: "0.0000000", source: example("7.4") + ": by its meaning"},
 		{what: "with moment slope and moment at no lift it is a straight line", formula: "no_lift_75 + slope_75 * 9.38 [deg]", byHand: "-0.064954", source: example("7.4") + ": inputs from it, worked by hand"},
+		// Nelson's problem: moments at two lifts give margin and neutral point without any geometry.
+		{what: "neutral point from a moment slope over lift", formula: "wing_centre_from_moments(0.3, 0.08, 0.08 - 0.15, 0, 1)", printed: "0.45", source: "R. C. Nelson, Flight Stability and Automatic Control, problem 2.1: a slope of -0.15 at a balance of 0.3"},
+		{what: "lift at trim", formula: "trim_angle(0.08, -0.15 [1/rad]) / 1 [rad]", printed: "0.53", byHand: "0.533333", source: "R. C. Nelson, Flight Stability and Automatic Control, problem 2.1: 0.08 over 0.15"},
+	})
+}
+
+// TestNeutralPointByMoments works the neutral point from bare geometry and from nothing of the library: where the lift
+// that a change of angle brings, on the wing and on the tail, leaves no moment. The aft limit lies ahead of it for
+// every model that the library takes.
+func TestNeutralPointByMoments(t *testing.T) {
+	const chord, span, wing = 9.0, 54.0, 54.0 * 9 // in
+	for _, tail := range []struct{ area, arm, slopes, down, centre float64 }{
+		{97.2, 24, 0.85, 0.42, 0.25}, {162, 24, 0.9, 0.38, 0.25}, {60, 30, 0.7, 0.5, 0.2}, {200, 20, 1, 0.3, 0.22}, {40, 40, 0.8, 0.4, 0.3},
+	} {
+		wingQuarter, tailQuarter := chord/4, chord/4+tail.arm
+		wingLift := wing * 1.0
+		tailLift := tail.area * tail.slopes * (1 - tail.down)
+		station := (wingLift*(wingQuarter+(tail.centre-0.25)*chord) + tailLift*tailQuarter) / (wingLift + tailLift)
+		m := loadSheet(t, fmt.Sprintf(`
+neutral_at      = neutral_point(%v, tail_volume(%v [sq in], %v [in], %v [sq in], %v [in]), %v / %v, %v, %v)
+aft [in]        = balance_aft_limit(neutral_at, 0 [in], %v [in])
+`, tail.centre, tail.area, tail.arm, wing, chord, tail.area, wing, tail.slopes, tail.down, chord))
+		require.NoError(t, m.Problems().Err())
+		assert.InDelta(t, station/chord, workedNumber(t, m, "neutral_at"), 1e-12, "%+v: moments of two lifts", tail)
+		assert.InDelta(t, station-0.05*chord, workedNumber(t, m, "aft"), 1e-9, "%+v", tail)
+	}
+}
+
+func TestNeutralPointFigures(t *testing.T) {
+	const tn1670 = "NACA TN 1670, eq. 6, its arm from the neutral point to the tail; own numbers, worked by hand"
+	workFigures(t, "", []figure{
+		// 0.6 x 0.8 x 0.9 x 0.2 x 5.000 = 0.432 chords behind the wing's quarter point, whence 5.432 chords between quarter points.
+		{what: "by an arm from the neutral point", formula: "neutral_point(25 [%], 0.2 * 5.432, 0.2, 0.9 * 4 / 5, 0.4) - 25 [%]", byHand: "0.43200000", source: tn1670},
+		{what: "as a mean of two stations", formula: "neutral_point(25 [%], 0.22 * 2.9, 0.22, 0.9 * 3.6 / 4.6, 0.42)", byHand: "0.489144", source: raymerStability + ": eq. 16.9; own numbers, worked by hand"},
+		{what: "without a tailplane the wing is all there is", formula: "neutral_point(0.24, 0, 0, 1.25, 0.35)", byHand: "0.240000000", source: byHandOnly},
+		{what: "a tail at the wing's own place, as big as the wing", formula: "neutral_point(25 [%], 0, 1, 1, 0)", byHand: "0.250000000", source: byHandOnly},
+		{what: "a tandem of equal wings is neutral halfway", formula: "neutral_point(25 [%], 3, 1, 1, 0)", byHand: "1.750000000", source: "a quarter and half of three chords; worked by hand"},
+		{what: "the whole model's slope", formula: "model_lift_slope(4.6 [1/rad], 0.22, 0.9 * 3.6 / 4.6, 0.42)", unit: "1/rad", byHand: "5.013424", source: "4.6 + 0.9 x 0.22 x 3.6 x 0.58; worked by hand"},
+	})
+}
+
+// TestElevatorFigures: the elevator that trims leaves no moment, and real elevators reach less than theory says.
+func TestElevatorFigures(t *testing.T) {
+	const perkins = "C. D. Perkins and R. E. Hage, Airplane Performance, Stability and Control (1949), fig. 5-33, seen quoted"
+	workFigures(t, chapter7+`
+  power_78 [1/deg] = elevator_power(volume_74, 0.2, 0.35, 0.1 [1/deg], 0.4)
+  lift_78          = lift_coefficient(22700 [N] / standard_gravity, 19 [m^2], 61 [m/s], air_density)
+  angle_78 [deg]   = angle_for_lift(0.08 [1/deg], lift_78, 0 [deg])
+`, []figure{
+		{what: "lift", formula: "lift_78", byHand: "0.524211", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "its angle", formula: "angle_78", unit: "deg", byHand: "6.552643", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "elevator, from the rounded moment", formula: "elevator_to_trim(angle_78, 0.06, slope_75, power_78)", unit: "deg", printed: "-2.0", byHand: "-1.996335", source: introduction + ", example 7.8, its answer from memory"},
+		{what: "elevator, from the exact moment", formula: "elevator_to_trim(angle_78, no_lift_75, slope_75, power_78)", unit: "deg", byHand: "-2.011041", source: introduction + ", example 7.8: inputs from it, worked by hand"},
+		{what: "a fifth of the tail", formula: "elevator_effect(20 [%])", printed: "0.40", byHand: "0.400000", source: perkins},
+		{what: "half of it", formula: "elevator_effect(50 [%])", printed: "0.65", byHand: "0.650000", source: perkins},
+		{what: "theory promises more, at a tenth", formula: "elevator_effect(10 [%]) / flap_effect(10 [%])", byHand: "0.63", source: perkins + ", over 0.39582"},
+		{what: "and at half", formula: "elevator_effect(50 [%]) / flap_effect(50 [%])", byHand: "0.79", source: perkins + ", over 0.81831"},
+		{what: "a high wing on a slim body", formula: "wing_height_dihedral(6, 60 [in], 3 [in], 6 [in], 6 [in])", unit: "deg", byHand: "2.556", source: raymerStability + ": eq. 16.46 over 0.0115, worked by hand"},
+		{what: "in the middle it is worth nothing", formula: "wing_height_dihedral(6, 60 [in], 0 [in], 6 [in], 6 [in])", unit: "deg", byHand: "0.000", source: raymerStability + ": eq. 16.46"},
+	})
+	assertRemark(t, "elevator_to_trim(15 [deg], 0.06, -0.03 [1/deg], -0.0136 [1/deg])", "deg", "the balance is too far forward")
+	assertRemark(t, "wing_height_dihedral(6, 50 [in], 9 [in], 5 [in], 5 [in])", "deg", "clear of the fuselage")
+	refuse(t, []refusal{{"more elevator than the figures know", "elevator_effect(30)", "", "as a percentage"}})
+}
+
+// TestUpwashByIntegration adds up what the vortices of a flat plate do to the air ahead of it: thin aerofoil theory puts
+// 2 V alpha sqrt((c - x) / x) of them at x, written here by the angle whose sine squared is x / c.
+func TestUpwashByIntegration(t *testing.T) {
+	const steps = 100_000
+	for _, ahead := range []float64{0.2, 0.5, 1, 3} { // chords
+		sum := 0.0
+		for i := range steps {
+			at := (float64(i) + 0.5) / steps * math.Pi / 2
+			sum += 2 * math.Cos(at) * math.Cos(at) / (math.Sin(at)*math.Sin(at) + ahead) * math.Pi / 2 / steps
+		}
+		workFigures(t, "", []figure{{
+			what: fmt.Sprint(ahead), formula: fmt.Sprintf("upwash_ahead(%v [in], 1 [in], 2 * pi / 1 [rad])", ahead),
+			byHand: fmt.Sprint(1 + sum/math.Pi), within: 1e-7, source: "thin aerofoil theory, its vortices added up",
+		}})
+	}
+}
+
+func TestFuselageFigures(t *testing.T) {
+	const spread = "quotations of NACA Report 711 and the slender body of NACA Report 184 on one fuselage, worked by hand"
+	workFigures(t, "", []figure{
+		{what: "least", formula: "25 [%] - wing_body_centre(25 [%], fuselage_moment_low(4 [in], 40 [in], 30 [%], 500 [sq in], 9 [in]), 4.6 [1/rad])", unit: "%", byHand: "1.06", source: spread},
+		{what: "most, on a box", formula: "25 [%] - wing_body_centre(25 [%], fuselage_moment_high(4 [in], 40 [in], 500 [sq in], 9 [in]), 4.6 [1/rad])", unit: "%", byHand: "4.86", source: spread},
+		{what: "a slender body in a free stream is twice its volume", formula: "fuselage_moment_strip([2 [in], 5 [in], 3 [in]], [7 [in], 11 [in], 4 [in]], [1, 1, 1], 500 [sq in], 9 [in]) - 2 * pi / 4 * (4 * 7 + 25 * 11 + 9 * 4) / 4500 / 1 [rad]", unit: "1/rad", byHand: "0.00000000", source: "M. M. Munk, NACA Report 184 (1924), from memory: 2 x volume; worked by hand"},
+		{what: "for each degree", formula: "fuselage_moment_strip([1 [m]], [1 [m]], [1], 1 [m^2], 1 [m])", unit: "1/deg", printed: "0.0274", source: "H. Multhopp, NACA TM 1036 (1942), quoted: 1 / 36.5"},
+		{what: "two nacelles ahead of the wing are two pieces", formula: "fuselage_moment_strip([3 [in], 3 [in]], [5 [in], 5 [in]], [1.6, 1.6], 500 [sq in], 9 [in]) / fuselage_moment_strip([3 [in]], [5 [in]], [1.6], 500 [sq in], 9 [in])", byHand: "2.00000000", source: byHandOnly},
+		{what: "far ahead the stream is free", formula: "upwash_ahead(10000 [in], 9 [in], 4.5 [1/rad])", byHand: "1.000", source: "thin aerofoil theory: far from the plate"},
+		{what: "a chord ahead of a long wing", formula: "upwash_ahead(9 [in], 9 [in], 2 * pi / 1 [rad])", byHand: "1.414214", source: "thin aerofoil theory, the flow of a flat plate on its own line: sqrt 2; worked by hand"},
+		{what: "at the tail there is what downwash leaves", formula: "flow_behind(18 [in], 18 [in], 0.45)", byHand: "0.550000", source: byHandOnly},
+		{what: "a propeller half a chord ahead", formula: "propeller_loss(4.5 [in], 9 [in])", unit: "%", byHand: "1.000000", source: raymerStability + ": 2 % for each mean chord, p. 593"},
+	})
+	// Low, strip and high are in that order for a common shape: a wing at 30 % of a fuselage of even width.
+	workFigures(t, `
+page Body
+  low [1/rad]  = fuselage_moment_low(4 [in], 40 [in], 30 [%], 500 [sq in], 9 [in])
+  high [1/rad] = fuselage_moment_high(4 [in], 40 [in], 500 [sq in], 9 [in])
+  fore         = upwash_ahead(5 [in], 9 [in], 4.6 [1/rad])
+  strip [1/rad] = fuselage_moment_strip([4 [in], 4 [in]], [9.75 [in], 21.25 [in]], [fore, flow_behind(10.6 [in], 20 [in], 0.45)], 500 [sq in], 9 [in])
+`, []figure{
+		{what: "the strip sum is more than the least", formula: "sign((strip - low) * 1 [rad])", byHand: "1", source: spread},
+		{what: "and less than the most", formula: "sign((high - strip) * 1 [rad])", byHand: "1", source: spread},
 	})
 }
 
@@ -51,7 +164,7 @@ func TestStaticMarginSign(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "stable", formula: "sign(static_margin(45 [%], 35 [%]))", byHand: "1", source: "J. D. Anderson, Introduction to Flight, ch. 7: neutral point less balance"},
 		{what: "unstable", formula: "sign(static_margin(35 [%], 45 [%]))", byHand: "-1", source: "J. D. Anderson, Introduction to Flight, ch. 7: neutral point less balance"},
-		{what: "stable, so the moment brings the nose down", formula: "sign(moment_slope(0.08 [1/deg], 45 [%], 35 [%]) * 1 [deg])", byHand: "-1", source: "J. D. Anderson, Introduction to Flight, ch. 7"},
+		{what: "stable, so the moment brings the nose down", formula: "sign(pitch_stiffness(0.08 [1/deg], 45 [%], 35 [%]) * 1 [deg])", byHand: "-1", source: "J. D. Anderson, Introduction to Flight, ch. 7"},
 		{what: "a margin and back", formula: "static_margin(45 [%], percent_chord(balance_for_margin(45 [%], 8 [%], 3 [in], 9 [in]), 3 [in], 9 [in]))", unit: "%", byHand: "8.0000000", source: byHandOnly},
 		{what: "the fore limit lies ahead of the aft limit", formula: "balance_aft_limit(45 [%], 3 [in], 9 [in]) - balance_fore_limit(45 [%], 3 [in], 9 [in])", unit: "in", byHand: "0.9000000", source: "a tenth of 9 in; worked by hand"},
 		{what: "more margin is further forward", formula: "balance_for_margin(45 [%], 5 [%], 3 [in], 9 [in]) - balance_aft_limit(45 [%], 3 [in], 9 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
@@ -93,8 +206,13 @@ func TestDownwashFigures(t *testing.T) {
 		figure{what: "share is the angle that a slope of lift brings", formula: "downwash(8) - downwash_angle(lift_slope(8) * 1 [rad], 8) / 1 [rad]", byHand: "0.000000000", source: datcom + " and 2 a / (pi A)"},
 		figure{what: "slopes of tail and wing", formula: "slope_ratio(6, 8, 1)", byHand: "0.924796", source: datcom + ": 4.452491 / 4.814564; worked by hand"},
 		figure{what: "in a slower wake", formula: "slope_ratio(6, 8, 0.9) / slope_ratio(6, 8, 1)", byHand: "0.900000000", source: byHandOnly},
-		figure{what: "neutral point by the short rule", formula: "neutral_point_simple(8, 4, 0.45)", byHand: "0.475000000", source: fromMemory},
-		figure{what: "without a tail it is the quarter point", formula: "neutral_point_simple(8, 4, 0)", byHand: "0.250000000", source: fromMemory},
+		figure{what: "neutral point by the short rule", formula: "neutral_point_simple(8, 4, 0.45, 20 [%])", byHand: "0.454545455", source: fromMemory + ": 0.25 + 0.5 x 0.45 / 1.1"},
+		figure{what: "on a tail without area, by the rule as its author has it", formula: "neutral_point_simple(8, 4, 0.45, 0)", byHand: "0.475000000", source: fromMemory},
+		figure{what: "without a tail it is the quarter point", formula: "neutral_point_simple(8, 4, 0, 0)", byHand: "0.250000000", source: fromMemory},
+		figure{what: "at the tail, on an arm of half the span", formula: "downwash_at_tail(6, 1, 0 [deg], 0 [in], 24 [in], 48 [in])", byHand: "0.360640", source: datcomTail},
+		figure{what: "at the tail, closer", formula: "downwash_at_tail(6, 1, 0 [deg], 0 [in], 18 [in], 48 [in])", byHand: "0.404234", source: datcomTail},
+		figure{what: "at the tail, higher up", formula: "downwash_at_tail(8, 0.5, 0 [deg], 3 [in], 27 [in], 60 [in])", byHand: "0.340296", source: datcomTail},
+		figure{what: "below counts as above", formula: "downwash_at_tail(8, 0.5, 0 [deg], -3 [in], 27 [in], 60 [in])", byHand: "0.340296", source: datcomTail},
 	)
 	workFigures(t, "", figures)
 }
@@ -130,7 +248,7 @@ func TestTwoWingsAndVTails(t *testing.T) {
 		{what: "like wings, mean chord", formula: "biplane_mean_chord(7 [in], 280 [sq in], 7 [in], 280 [sq in])", unit: "in", byHand: "7.0000000", source: byHandOnly},
 		{what: "no lower wing", formula: "biplane_mean_chord(7 [in], 280 [sq in], 6 [in], 0 [sq in])", unit: "in", byHand: "7.0000000", source: byHandOnly},
 		{what: "stagger moves the quarter point by half of it", formula: "biplane_quarter_station(1.75 [in], 280 [sq in], 1.75 [in] + 2 [in], 280 [sq in])", unit: "in", byHand: "2.7500000", source: byHandOnly},
-		{what: "leading edge from the quarter point", formula: "leading_edge_from_quarter(344.4444 [mm], 311.1111 [mm])", unit: "mm", printed: "266.6667", within: 1e-4, source: carmichael + ", example 1"},
+		{what: "leading edge from the quarter point", formula: "leading_edge_from_quarter(344.4444 [mm], 311.1111 [mm])", unit: "mm", byHand: "266.6666", within: 1e-4, source: "definition, worked by hand: 344.4444 - 77.7778"},
 		{what: "no stagger", formula: "stagger_angle(0 [in], 7 [in])", unit: "deg", byHand: "0.0000000", source: byHandOnly},
 		{what: "stagger of the gap", formula: "stagger_angle(7 [in], 7 [in])", unit: "deg", byHand: "45.0000000", source: byHandOnly},
 		{what: "interference", formula: "biplane_interference(8 [in], 40 [in])", byHand: "0.4849162", source: "0.868 / 1.79; worked by hand"},
@@ -153,16 +271,21 @@ func TestTailRefusals(t *testing.T) {
 		{"no tail", "tail_arm_for(0.5, 0 [sq in], 400 [sq in], 8 [in])", "in", "the tail must have an area"},
 		{"per cents as plain numbers", "static_margin(45, 35)", "%", "give both as shares of the mean chord"},
 		{"a neutral point as a plain per cent", "balance_fore_limit(45, 0 [in], 8 [in])", "in", "0.45 or 45 [%]"},
-		{"trim with plain per cents", "trim_angle(0.06, 0.08 [1/deg], 45, 35)", "deg", "give both as shares of the mean chord"},
+		{"stiffness with plain per cents", "pitch_stiffness(0.08 [1/deg], 45, 35)", "1/deg", "give both as shares of the mean chord"},
+		{"a neutral point with plain per cents", "neutral_point(25, 0.5, 0.2, 0.85, 0.45)", "", "give the place as a share of the mean chord"},
+		{"a tail of less than nothing", "neutral_point(0.25, 0.5, -0.2, 0.85, 0.45)", "", "must not be less than nothing"},
+		{"more downwash than there is", "neutral_point(0.25, 0.5, 0.2, 0.85, 1.2)", "", "the downwash share lies between 0 and 1"},
+		{"a nose ahead of the factors", "fuselage_moment_low(4 [in], 40 [in], 5 [%], 500 [sq in], 9 [in])", "1/rad", "the factors are known"},
+		{"a piece under the wing", "upwash_ahead(0 [in], 9 [in], 4.5 [1/rad])", "", "ahead of the leading edge"},
 		{"tail lift with plain per cents", "tail_lift_share(35, 25, -0.05, 0.5, 8 [in], 24 [in])", "", "give both as shares of the mean chord"},
 		{"inches for shares", "static_margin(4.5 [in], 3.5 [in])", "%", "static_margin needs a plain number for neutral"},
 		{"a margin as a plain per cent", "balance_for_margin(0.45, 10, 0 [in], 8 [in])", "in", "0.1 or 10 [%]"},
 		{"a chord of nothing", "balance_aft_limit(0.45, 0 [in], 0 [in])", "in", "the chord must be more than nothing"},
 		{"lift of nothing", "tail_lift_share(0.35, 0.25, -0.05, 0, 8 [in], 24 [in])", "", "level flight needs lift"},
 		{"a moment of a force for a coefficient", "tail_lift_share(0.35, 0.25, -5 [oz-in], 0.5, 8 [in], 24 [in])", "", "tail_lift_share needs a plain number for wing_moment"},
-		{"balanced at the neutral point", "trim_angle(0.06, 0.08 [1/deg], 0.35, 0.35)", "deg", "does not trim at any angle"},
-		{"no tail to set", "tail_set_down(-0.03, 0.4, 0.45, 0.35, 0, 0.1 [1/deg], 0 [deg])", "deg", "the tail must have a volume"},
-		{"a plain number for the tail's angle", "moment_at_no_lift(-0.032, 0.34, 0.1 [1/deg], 2.7, 0 [deg])", "", "moment_at_no_lift needs an angle for tail_nose_down"},
+		{"balanced at the neutral point", "trim_angle(0.06, 0 [1/deg])", "deg", "does not trim at any angle"},
+		{"no tail to set", "tail_set_down(0.4, 0.08 [1/deg], -0.03, 0.25, 0.35, 0, 0.2, 0.1 [1/deg], 0.4, 0 [deg])", "deg", "the tail must have a volume"},
+		{"a plain number for the tail's angle", "moment_at_no_lift(-0.032, 0.35, 0.34, 0.2, 0.1 [1/deg], 2.7, 0 [deg])", "", "moment_at_no_lift needs an angle for tail_nose_down"},
 		{"one lift for two moments", "wing_centre_from_moments(0.35, -0.01, 0.05, 0.5, 0.5)", "", "both pairs have the same lift"},
 		{"heights steeper than the chord", "angle_from_heights(9 [in], 0 [in], 8 [in])", "deg", "more than the chord is long"},
 		{"spiral without lift", "spiral_figure(24 [in], 48 [in], 5 [deg], 0)", "", "level flight needs lift"},
@@ -175,11 +298,11 @@ func TestTailRefusals(t *testing.T) {
 
 func TestTailRemarks(t *testing.T) {
 	for _, tt := range []struct{ formula, unit, remark string }{
-		{"neutral_point(0.25, 0.5, 0.85, 0.45)", "", ""},
-		{"neutral_point(0.25, 0.5, 0.85, 1.2)", "", "the downwash share lies between 0 and 1"},
-		{"neutral_point(25, 0.5, 0.85, 0.45)", "", "is the place a share of it"},
-		{"neutral_point(0.25, 0.5, 8.5, 0.45)", "", "the tail's lift slope over the wing's lies near 1"},
-		{"moment_about_balance(-0.03, 0.08 [1/deg], 5 [deg], 0.1, 0.4, 0.1 [1/deg], 35, 2 [deg], 0 [deg])", "", "the downwash share lies between 0 and 1"},
+		{"neutral_point(0.25, 0.5, 0.2, 0.85, 0.45)", "", ""},
+		{"neutral_point(0.5, 0.5, 0.2, 0.85, 0.45)", "", "is the place a share of it"},
+		{"neutral_point(0.25, 0.5, 0.02, 0.85, 0.45)", "", "the tail's area over the wing's"},
+		{"neutral_point(0.25, 0.5, 0.2, 8.5, 0.45)", "", "the tail's lift slope over the wing's lies near 1"},
+		{"moment_about_balance(-0.03, 0.08 [1/deg], 5 [deg], 0.25, 0.35, 0.4, 0.2, 0.1 [1/deg], 35, 2 [deg], 0 [deg])", "", "the downwash share lies between 0 and 1"},
 		{"wing_centre_from_moments(0.35, -0.01, 0.05, 0.75, 0.2)", "", "are they changed about"},
 		{"static_margin(0.9, 0.3)", "%", "is a figure out"},
 		{"fin_volume(30 [sq in], 24 [in], 400 [sq in], 48 [in])", "", ""},
@@ -188,8 +311,8 @@ func TestTailRemarks(t *testing.T) {
 		{"tail_area_share(20 [sq in], 400 [sq in])", "%", "is small even on a long tail"},
 		{"balance_for_margin(45 [%], -2 [%], 0 [in], 8 [in])", "in", "Do not fly it so"},
 		{"flying_wing_balance(20 [%], 0 [in], 8 [in])", "in", "no elevator left"},
-		{"moment_at_no_lift(-0.032, 0.34, 0.1 [1/deg], 0.5 [deg], 0 [deg])", "", "set the tail's leading edge further down"},
-		{"trim_angle(0.06, 0.08 [1/deg], 0.35, 0.45)", "deg", "the model is unstable"},
+		{"moment_at_no_lift(-0.032, 0.35, 0.34, 0.2, 0.1 [1/deg], 0.5 [deg], 0 [deg])", "", "set the tail's leading edge further down"},
+		{"trim_angle(0.06, 0.0133 [1/deg])", "deg", "the model is unstable"},
 		{"rigging_difference(0 [deg], 2 [deg])", "deg", "an angle the wrong way up"},
 		{"slope_ratio(4, 8, 1.3)", "", "ends with the throttle"},
 		{"biplane_interference(1 [in], 40 [in])", "", "a twentieth to half of the span"},

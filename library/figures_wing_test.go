@@ -11,12 +11,12 @@ import (
 )
 
 const (
-	carmichael       = "R. Carmichael, Public Domain Aeronautical Software, mean aerodynamic chord"
-	openConcept      = "MDO Lab, OpenConcept, wing geometry tests"
-	openConceptShape = "mean_chord(20 [m^2] / (10 [m] * 1.3), 0.3 * 20 [m^2] / (10 [m] * 1.3))"
-	report460        = "E. N. Jacobs, K. E. Ward and R. M. Pinkerton, NACA Report 460 (1933)"
-	coordinates0012  = "published coordinate file of the section 0012, 131 points, after " + report460
-	oldPractice      = "worked examples of a practical-aerodynamics textbook of the 1930s, ch. 10, title not established: inputs from it, worked by hand"
+	// straightPanels is the definition of the mean aerodynamic chord and of its place: chord squared, and chord times
+	// place, integrated over straight panels in closed form. TestMeanChordByIntegration adds up strips instead.
+	straightPanels  = "definition, in closed form for straight panels; worked by hand"
+	report460       = "E. N. Jacobs, K. E. Ward and R. M. Pinkerton, NACA Report 460 (1933)"
+	coordinates0012 = "published coordinate file of the section 0012, 131 points, after " + report460
+	oldPractice     = "B. Jones, Elements of Practical Aerodynamics (title from memory), worked examples of ch. 10: inputs from them, worked by hand"
 )
 
 func TestMeanChordFigures(t *testing.T) {
@@ -25,28 +25,28 @@ page Panels
   // A half wing of three straight panels. The mean of the whole is the mean of the panels' own, by their areas.
   table panels
     panel | root | tip | out | panel_span | back | sweep
-    inner | 130  | 50  | 0   | 48         | 0    | 40
-    mid   | 50   | 50  | 48  | 42         | 40   | 35
-    outer | 50   | 0   | 90  | 30         | 75   | 25
+    inner | 12   | 10  | 0   | 20         | 0    | 0.5
+    mid   | 10   | 6   | 20  | 16         | 0.5  | 2
+    outer | 6    | 3   | 36  | 6          | 2.5  | 2
     area [sq in]  = (root + tip) / 2 * panel_span * 1 [sq in]
     chord [in]    = mean_chord(root * 1 [in], tip * 1 [in])
     at [in]       = out * 1 [in] + mean_chord_out(root * 1 [in], tip * 1 [in], panel_span * 1 [in])
     edge [in]     = back * 1 [in] + mean_chord_back(root * 1 [in], tip * 1 [in], sweep * 1 [in])
   half_area [sq in] = sum(panels.area)
 `, []figure{
-		{what: "mean chord of a tapered panel", formula: "mean_chord(400 [mm], 200 [mm])", unit: "mm", printed: "311.1111", byHand: "311.111111", source: carmichael + ", example 1"},
-		{what: "how far out", formula: "mean_chord_out(400 [mm], 200 [mm], 1000 [mm])", unit: "mm", printed: "444.4444", byHand: "444.444444", source: carmichael + ", example 1"},
-		{what: "how far back", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm])", unit: "mm", printed: "266.6667", byHand: "266.666667", source: carmichael + ", example 1"},
-		{what: "its trailing edge", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm])", unit: "mm", printed: "577.7778", byHand: "577.777778", source: carmichael + ", example 1"},
-		{what: "its quarter point", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm]) / 4", unit: "mm", printed: "344.4444", byHand: "344.444444", source: carmichael + ", example 1"},
-		{what: "from area, aspect ratio and taper", formula: openConceptShape, unit: "m", printed: "1.09664694", byHand: "1.096646943", source: openConcept + ": 10 m^2, aspect ratio 10, taper 0.3"},
-		{what: "how far out, for that", formula: "mean_chord_out(1 [m], 0.3 [m], 5 [m])", unit: "m", byHand: "2.051282051", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "swept, taper a half", formula: "mean_chord(1.5 [m], 0.75 [m])", unit: "m", byHand: "1.166667", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "swept, its quarter point", formula: "mean_chord_back(1.5 [m], 0.75 [m], 1.5 [m]) + mean_chord(1.5 [m], 0.75 [m]) / 4", unit: "m", byHand: "0.958333", source: openConcept + ": inputs from it, worked by hand"},
-		{what: "three panels, half area", formula: "half_area", unit: "sq in", byHand: "7170.0", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, mean chord", formula: "sum(panels.area * panels.chord) / half_area", unit: "in", byHand: "75.927476", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far out", formula: "sum(panels.area * panels.at) / half_area", unit: "in", byHand: "42.987448", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far back", formula: "sum(panels.area * panels.edge) / half_area", unit: "in", byHand: "35.822873", source: carmichael + ", test cases; inputs from it, worked by hand"},
+		{what: "mean chord of a tapered panel", formula: "mean_chord(400 [mm], 200 [mm])", unit: "mm", byHand: "311.111111", source: straightPanels},
+		{what: "how far out", formula: "mean_chord_out(400 [mm], 200 [mm], 1000 [mm])", unit: "mm", byHand: "444.444444", source: straightPanels},
+		{what: "how far back", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm])", unit: "mm", byHand: "266.666667", source: straightPanels},
+		{what: "its trailing edge", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm])", unit: "mm", byHand: "577.777778", source: straightPanels},
+		{what: "its quarter point", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm]) / 4", unit: "mm", byHand: "344.444444", source: straightPanels},
+		{what: "from area, aspect ratio and taper", formula: "mean_chord(20 [m^2] / (10 [m] * 1.3), 0.3 * 20 [m^2] / (10 [m] * 1.3))", unit: "m", byHand: "1.096646943", source: straightPanels},
+		{what: "how far out, for that", formula: "mean_chord_out(1 [m], 0.3 [m], 5 [m])", unit: "m", byHand: "2.051282051", source: straightPanels},
+		{what: "swept, taper a half", formula: "mean_chord(1.5 [m], 0.75 [m])", unit: "m", byHand: "1.166667", source: straightPanels},
+		{what: "swept, its quarter point", formula: "mean_chord_back(1.5 [m], 0.75 [m], 1.5 [m]) + mean_chord(1.5 [m], 0.75 [m]) / 4", unit: "m", byHand: "0.958333", source: straightPanels},
+		{what: "three panels, half area", formula: "half_area", unit: "sq in", byHand: "375.0", source: straightPanels},
+		{what: "three panels, mean chord", formula: "sum(panels.area * panels.chord) / half_area", unit: "in", byHand: "9.594667", source: straightPanels},
+		{what: "three panels, how far out", formula: "sum(panels.area * panels.at) / half_area", unit: "in", byHand: "17.802667", source: straightPanels},
+		{what: "three panels, how far back", formula: "sum(panels.area * panels.edge) / half_area", unit: "in", byHand: "0.869778", source: straightPanels},
 		{what: "one chord", formula: "mean_chord(8.25 [in], 8.25 [in])", unit: "in", byHand: "8.250000000", source: byHandOnly},
 		{what: "a point for a tip", formula: "mean_chord(9 [in], 0 [in])", unit: "in", byHand: "6.000000000", source: "two thirds of a triangle's root; worked by hand"},
 	})
@@ -58,32 +58,32 @@ func TestPanelsOfAWholeWing(t *testing.T) {
 page Panels
   table half
     panel | root [in] | tip [in] | panel_span [in] | out [in] | back [in] | sweep [in]
-    inner | 130 | 50 | 48 | 0  | 0  | 40
-    mid   | 50  | 50 | 42 | 48 | 40 | 35
-    outer | 50  | 0  | 30 | 90 | 75 | 25
+    inner | 12 | 10 | 20 | 0  | 0   | 0.5
+    mid   | 10 | 6  | 16 | 20 | 0.5 | 2
+    outer | 6  | 3  | 6  | 36 | 2.5 | 2
   chord [in] = mean_chord_of_panels(half.root, half.tip, half.panel_span)
   edge [in]  = mean_chord_back_of_panels(half.root, half.tip, half.panel_span, half.back, half.sweep)
 `, []figure{
-		{what: "one panel's area", formula: "panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2", printed: "300000.0000", source: carmichael + ", example 1"},
-		{what: "its mean chord as a list of one", formula: "mean_chord_of_panels([400 [mm]], [200 [mm]], [1000 [mm]])", unit: "mm", printed: "311.1111", byHand: "311.111111", source: carmichael + ", example 1"},
-		{what: "how far out as a list of one", formula: "mean_chord_out_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]])", unit: "mm", printed: "444.4444", byHand: "444.444444", source: carmichael + ", example 1"},
-		{what: "how far back as a list of one", formula: "mean_chord_back_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]], [600 [mm]])", unit: "mm", printed: "266.6667", byHand: "266.666667", source: carmichael + ", example 1"},
-		{what: "three panels, whole area", formula: "wing_area_of_panels(half.root, half.tip, half.panel_span)", unit: "sq in", byHand: "14340.0000", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, mean chord", formula: "chord", unit: "in", byHand: "75.927476", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far out", formula: "mean_chord_out_of_panels(half.root, half.tip, half.panel_span, half.out)", unit: "in", byHand: "42.987448", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, how far back", formula: "edge", unit: "in", byHand: "35.822873", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, trailing edge", formula: "edge + chord", unit: "in", byHand: "111.750349", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "three panels, quarter point", formula: "edge + chord / 4", unit: "in", byHand: "54.804742", source: carmichael + ", test cases; inputs from it, worked by hand"},
-		{what: "root chord from area and taper", formula: "root_chord_for(10 [m^2], 10 [m], 0.3)", unit: "m", byHand: "1.538461538", source: openConcept + ": 10 m^2, aspect ratio 10, taper 0.3; worked by hand"},
-		{what: "mean chord from area and taper", formula: "mean_chord(root_chord_for(10 [m^2], span_for_ratio(10 [m^2], 10), 0.3), 0.3 * root_chord_for(10 [m^2], 10 [m], 0.3))", unit: "m", printed: "1.09664694", byHand: "1.096646943", source: openConcept},
-		{what: "swept, how far out", formula: "mean_chord_out(1.5 [m], 0.75 [m], 2 [m])", unit: "m", byHand: "0.888889", source: openConcept + ": inputs from it, worked by hand"},
+		{what: "one panel's area", formula: "panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2", byHand: "300000.0000", source: straightPanels},
+		{what: "its mean chord as a list of one", formula: "mean_chord_of_panels([400 [mm]], [200 [mm]], [1000 [mm]])", unit: "mm", byHand: "311.111111", source: straightPanels},
+		{what: "how far out as a list of one", formula: "mean_chord_out_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]])", unit: "mm", byHand: "444.444444", source: straightPanels},
+		{what: "how far back as a list of one", formula: "mean_chord_back_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]], [600 [mm]])", unit: "mm", byHand: "266.666667", source: straightPanels},
+		{what: "three panels, whole area", formula: "wing_area_of_panels(half.root, half.tip, half.panel_span)", unit: "sq in", byHand: "750.0000", source: straightPanels},
+		{what: "three panels, mean chord", formula: "chord", unit: "in", byHand: "9.594667", source: straightPanels},
+		{what: "three panels, how far out", formula: "mean_chord_out_of_panels(half.root, half.tip, half.panel_span, half.out)", unit: "in", byHand: "17.802667", source: straightPanels},
+		{what: "three panels, how far back", formula: "edge", unit: "in", byHand: "0.869778", source: straightPanels},
+		{what: "three panels, trailing edge", formula: "edge + chord", unit: "in", byHand: "10.464444", source: straightPanels},
+		{what: "three panels, quarter point", formula: "edge + chord / 4", unit: "in", byHand: "3.268444", source: straightPanels},
+		{what: "root chord from area and taper", formula: "root_chord_for(10 [m^2], 10 [m], 0.3)", unit: "m", byHand: "1.538461538", source: straightPanels},
+		{what: "mean chord from area and taper", formula: "mean_chord(root_chord_for(10 [m^2], span_for_ratio(10 [m^2], 10), 0.3), 0.3 * root_chord_for(10 [m^2], 10 [m], 0.3))", unit: "m", byHand: "1.096646943", source: straightPanels},
+		{what: "swept, how far out", formula: "mean_chord_out(1.5 [m], 0.75 [m], 2 [m])", unit: "m", byHand: "0.888889", source: straightPanels},
 		{what: "ellipse, mean chord", formula: "elliptic_mean_chord(1 [m])", unit: "m", byHand: "0.8488263632", source: "8 / (3 pi); worked by hand"},
 		{what: "ellipse, average chord", formula: "mean_geometric_chord(elliptic_wing_area(7 [m], 1 [m]), 7 [m])", unit: "m", byHand: "0.7853981634", source: "pi / 4; worked by hand"},
 		{what: "ellipse, how far out", formula: "elliptic_mean_chord_out(2 [m])", unit: "m", byHand: "0.4244131816", source: "4 / (3 pi); worked by hand"},
 		{what: "the chord where the mean chord lies is the mean chord", formula: "chord_at(9 [in], 6 [in], 24 [in], mean_chord_out(9 [in], 6 [in], 24 [in])) - mean_chord(9 [in], 6 [in])", unit: "in", byHand: "0.000000000", source: "geometry of a straight panel; worked by hand"},
 		{what: "both halves", formula: "tapered_wing_area(2000 [mm], 400 [mm], 200 [mm]) - 2 * panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2", byHand: "0.000000", source: byHandOnly},
 		{what: "half the area doubles the aspect ratio", formula: "aspect_ratio(48 [in], 192 [sq in]) / aspect_ratio(48 [in], 384 [sq in])", byHand: "2.000000000", source: byHandOnly},
-		{what: "quarter line of example 1", formula: "sweep_back_at(400 [mm], 200 [mm], 600 [mm], 25 [%])", unit: "mm", byHand: "550.000000", source: carmichael + ", example 1: inputs from it, worked by hand"},
+		{what: "quarter line of the tapered panel", formula: "sweep_back_at(400 [mm], 200 [mm], 600 [mm], 25 [%])", unit: "mm", byHand: "550.000000", source: straightPanels},
 		{what: "and its sweep", formula: "sweep_angle(550 [mm], 1000 [mm])", unit: "deg", byHand: "28.810794", source: "arc tangent of 0.55; worked by hand"},
 		{what: "taper", formula: "taper_ratio(400 [mm], 200 [mm])", byHand: "0.5000000", source: byHandOnly},
 		{what: "two round tips are an ellipse", formula: "2 * round_tip_area(10 [in], 20 [in]) - elliptic_wing_area(40 [in], 10 [in])", unit: "sq in", byHand: "0.0000000", source: "half an ellipse; worked by hand"},
@@ -91,31 +91,62 @@ page Panels
 	})
 }
 
-// TestMeanChordByIntegration adds up squared chords over strips, as the definition has it: (2/S) times the integral of
-// the squared chord over half the span.
+// TestMeanChordByIntegration adds up strips, as the definition has it: the mean of the chord over the area is the mean
+// chord, and the means of place and leading edge over the area are where it lies.
 func TestMeanChordByIntegration(t *testing.T) {
-	for _, tt := range []struct {
-		what, formula string
-		chord         func(y float64) float64 // along half a span of 1
-	}{
-		{"tapered", "mean_chord(1 [m], 0.37 [m])", func(y float64) float64 { return 1 - 0.63*y }},
-		{"pointed", "mean_chord(1 [m], 0 [m])", func(y float64) float64 { return 1 - y }},
-		{"ellipse", "elliptic_mean_chord(1 [m])", func(y float64) float64 { return math.Sqrt(1 - y*y) }},
-		{"two panels", "mean_chord_of_panels([1 [m], 0.8 [m]], [0.8 [m], 0.3 [m]], [0.6 [m], 0.4 [m]])", func(y float64) float64 {
-			if y < 0.6 {
-				return 1 - 0.2*y/0.6
+	between := func(from, to, share float64) float64 { return from + (to-from)*share }
+	threePanels := func(inner, mid, outer, tip float64) func(float64) float64 {
+		return func(y float64) float64 {
+			switch {
+			case y < 20:
+				return between(inner, mid, y/20)
+			case y < 36:
+				return between(mid, outer, (y-20)/16)
 			}
-			return 0.8 - 0.5*(y-0.6)/0.4
-		}},
-	} {
-		squares, area := 0.0, 0.0
-		const strips = 100_000
-		for i := range strips {
-			c := tt.chord((float64(i) + 0.5) / strips)
-			squares += c * c
-			area += c
+			return between(outer, tip, (y-36)/6)
 		}
-		workFigures(t, "", []figure{{what: tt.what, formula: tt.formula, unit: "m", byHand: fmt.Sprint(squares / area), within: 1e-7, source: "definition, integrated over 100000 strips"}})
+	}
+	const (
+		roots, tips, spans = "[12 [in], 10 [in], 6 [in]]", "[10 [in], 6 [in], 3 [in]]", "[20 [in], 16 [in], 6 [in]]"
+		begins             = "[0 [in], 20 [in], 36 [in]]"
+		backs, sweeps      = "[0 [in], 0.5 [in], 2.5 [in]]", "[0.5 [in], 2 [in], 2 [in]]"
+	)
+	for _, tt := range []struct {
+		what              string
+		mean, out, back   string
+		half              float64 // the half span
+		chord, edgeBehind func(y float64) float64
+	}{
+		{"tapered", "mean_chord(400 [in], 200 [in])", "mean_chord_out(400 [in], 200 [in], 1000 [in])", "mean_chord_back(400 [in], 200 [in], 600 [in])", 1000,
+			func(y float64) float64 { return between(400, 200, y/1000) }, func(y float64) float64 { return 600 * y / 1000 }},
+		{"pointed", "mean_chord(1 [in], 0 [in])", "mean_chord_out(1 [in], 0 [in], 1 [in])", "mean_chord_back(1 [in], 0 [in], 0.25 [in])", 1,
+			func(y float64) float64 { return 1 - y }, func(y float64) float64 { return y / 4 }},
+		{"ellipse", "elliptic_mean_chord(1 [in])", "elliptic_mean_chord_out(2 [in])", "", 1,
+			func(y float64) float64 { return math.Sqrt(1 - y*y) }, func(float64) float64 { return 0 }},
+		{"three panels", "mean_chord_of_panels(" + roots + ", " + tips + ", " + spans + ")",
+			"mean_chord_out_of_panels(" + roots + ", " + tips + ", " + spans + ", " + begins + ")",
+			"mean_chord_back_of_panels(" + roots + ", " + tips + ", " + spans + ", " + backs + ", " + sweeps + ")", 42,
+			threePanels(12, 10, 6, 3), threePanels(0, 0.5, 2.5, 4.5)},
+	} {
+		const strips = 100_000
+		var area, chords, places, edges float64
+		for i := range strips {
+			y := (float64(i) + 0.5) / strips * tt.half
+			c := tt.chord(y)
+			area += c
+			chords += c * c
+			places += c * y
+			edges += c * tt.edgeBehind(y)
+		}
+		const source = "definition, integrated over 100000 strips"
+		figures := []figure{
+			{what: tt.what, formula: tt.mean, unit: "in", byHand: fmt.Sprint(chords / area), within: 1e-6, source: source},
+			{what: tt.what + ", how far out", formula: tt.out, unit: "in", byHand: fmt.Sprint(places / area), within: 1e-6, source: source},
+		}
+		if tt.back != "" {
+			figures = append(figures, figure{what: tt.what + ", how far back", formula: tt.back, unit: "in", byHand: fmt.Sprint(edges / area), within: 1e-6, source: source})
+		}
+		workFigures(t, "", figures)
 	}
 }
 
@@ -301,15 +332,14 @@ func TestLiftSlopesByAspectRatio(t *testing.T) {
 
 func TestSpeedFigures(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "lift high up", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])", byHand: "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
-		{what: "lift of a metre of wing", formula: "lift_coefficient_in(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])", printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1"},
-		{what: "lift over drag there", formula: "lift_coefficient_in(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
+		{what: "lift high up", formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])", byHand: "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
+		{what: "lift of a metre of wing", formula: "lift_coefficient(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])", printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1"},
+		{what: "lift over drag there", formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
 		{what: "greatest lift", formula: "max_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
 		{what: "area for a stall", formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "sq ft", printed: "342.6", byHand: "342.6000", source: fundamentals + ", example 1.7, read backwards"},
 		{what: "a wing's lift from its section's", formula: "wing_max_lift(1.2, 60 [deg])", byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand"},
 		{what: "weight for a stall", formula: "weight_for_stall(342.6 [sq ft], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "lb", printed: "15900", byHand: "15900.00", source: fundamentals + ", example 1.7, read backwards"},
-		{what: "in the air of sea level both rules agree", formula: "lift_coefficient_in(40 [oz], 400 [sq in], 20 [mph], air_density) - lift_coefficient(40 [oz], 400 [sq in], 20 [mph])", byHand: "0.000000000", source: byHandOnly},
-		{what: "example aeroplane", formula: "lift_coefficient_in(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])", byHand: "0.356788", source: exampleAircraft},
+		{what: "example aeroplane", formula: "lift_coefficient(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])", byHand: "0.356788", source: exampleAircraft},
 		{what: "stall in a turn of 60 degrees", formula: "stall_speed_in_turn(20 [mph], 60 [deg])", unit: "mph", byHand: "28.284271", source: "20 sqrt 2; worked by hand"},
 		{what: "the same by its load", formula: "stall_speed_at_load(20 [mph], 2)", unit: "mph", byHand: "28.284271", source: "20 sqrt 2; worked by hand"},
 		{what: "wings level", formula: "stall_speed_in_turn(20 [mph], 0 [deg])", unit: "mph", byHand: "20.000000", source: byHandOnly},
@@ -372,7 +402,9 @@ func TestWingRefusals(t *testing.T) {
 		{"a slope without its angle", "lift_slope_lifting_line(6.28, 8, 0)", "1/rad", "section_slope"},
 		{"no aspect ratio", "lift_slope_helmbold(0)", "1/rad", "the aspect ratio must be more than nothing"},
 		{"sweep of a right angle", "lift_slope_swept(6.13 [1/rad], 6, 90 [deg])", "1/rad", "the sweep must lie between"},
-		{"no speed", "lift_coefficient_in(40 [oz], 400 [sq in], 0 [mph], air_density)", "", "must be more than nothing"},
+		{"no speed", "lift_coefficient(40 [oz], 400 [sq in], 0 [mph], air_density)", "", "must be more than nothing"},
+		{"a density ten times off", "stall_speed(40 [oz], 400 [sq in], 1.2, 12.25 [kg/m^3])", "mph", "is the density in the right unit?"},
+		{"slugs read as pounds", "lift_coefficient(40 [oz], 400 [sq in], 20 [mph], 0.002377 [lb/cu ft])", "", "is the density in the right unit?"},
 		{"a force for a weight", "max_lift_from_stall(40 [ozf], 400 [sq in], 18 [mph], air_density)", "", "force"},
 		{"no loading", "wing_area_for_loading(40 [oz], 0 [oz/sq ft])", "sq in", "the loading must be more than nothing"},
 		{"a knife-edge turn", "stall_speed_in_turn(18 [mph], 90 [deg])", "mph", "the bank must lie between -90 and 90 degrees"},
@@ -397,7 +429,6 @@ func TestWingRemarks(t *testing.T) {
 		{"lift_slope_lifting_line(2 * pi / 1 [rad], 8, 0.9)", "1/rad", "the shape factor lies between"},
 		{"induced_drag_coefficient(0.5, 6, 1.2)", "", "a single wing's span efficiency does not exceed 1"},
 		{"max_lift_from_stall(40 [oz], 400 [sq in], 8 [mph], air_density)", "", "was there wind"},
-		{"lift_coefficient_in(40 [oz], 400 [sq in], 20 [mph], 0.002377 [lb/cu ft])", "", "is the density in the right unit"},
 		{"aileron_share(20 [in], 1 [in], 400 [sq in])", "%", ""},
 		{"aileron_share(8 [in], 1 [in], 400 [sq in])", "%", "roll it slowly"},
 		{"aileron_span_for(10, 400 [sq in], 1 [in])", "in", "is the share a percentage"},

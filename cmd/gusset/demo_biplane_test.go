@@ -224,7 +224,8 @@ func TestMillWagtailTailByHand(t *testing.T) {
 	arm := h.given("tailplane_at") + h.given("tailplane_chord")/4 - h.quarter
 	volume := h.tailArea * arm / (h.area * h.chord)
 	wing, tail := polhamus(h.ratio), polhamus(h.given("tailplane_span")/h.given("tailplane_chord"))
-	neutral := 0.25 + volume*h.given("tail_efficiency")*tail/wing*(1-2*wing/(math.Pi*h.ratio)) - h.given("body_loss")
+	lift := h.given("tail_efficiency") * tail / wing * (1 - 2*wing/(math.Pi*h.ratio)) * h.tailArea / h.area // of the tail for one of the wing
+	neutral := 0.25 + lift*arm/h.chord/(1+lift) - h.given("body_loss")
 	h.agrees("tailplane_volume", volume)
 	h.agrees("fin_share", h.given("fin_area")*(h.given("fin_at")-h.quarter)/(h.area*h.meanSpan))
 	h.agrees("static_margin", neutral-h.given("balance_share"))

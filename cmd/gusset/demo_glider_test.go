@@ -277,7 +277,8 @@ func TestDuneWhimbrelTailByHand(t *testing.T) {
 	ratio := h.span * h.span / h.area
 	wing, tail := polhamus(ratio), polhamus(span*span/h.tailArea)
 	down := 2 * wing / (math.Pi * ratio)
-	neutral := h.given("lift_centre") + volume*h.given("tail_efficiency")*tail/wing*(1-down) - h.given("body_loss")
+	lift := h.given("tail_efficiency") * tail / wing * (1 - down) * h.tailArea / h.area // of the tail for one of the wing
+	neutral := h.given("lift_centre") + lift*arm/h.chord/(1+lift) - h.given("body_loss")
 	h.agrees("neutral_at", neutral)
 	h.agrees("static_margin", neutral-h.given("balance_share"))
 	h.agrees("safe_front", h.back+(neutral-h.given("margin_at_front"))*h.chord)

@@ -379,7 +379,8 @@ func TestMarshTernTailByHand(t *testing.T) {
 	}
 	wing := slope(h.span / h.chord)
 	down := 2 * wing / (math.Pi * h.span / h.chord)
-	neutral := 0.25 + tail*arm/(h.area*h.chord)*slope(h.given("tailplane_span")/h.given("tailplane_chord"))/wing*(1-down)
+	lift := slope(h.given("tailplane_span")/h.given("tailplane_chord")) / wing * (1 - down) * tail / h.area // of the tail for one of the wing
+	neutral := 0.25 + lift*arm/h.chord/(1+lift)
 	h.agrees("neutral_at", neutral)
 	h.agrees("static_margin", neutral-h.given("fuselage_loss")-h.given("balance_share"))
 }
