@@ -305,7 +305,7 @@ func TestMarshTernPowerByHand(t *testing.T) {
 	d.agrees("current", current(slow))
 	d.agrees("shaft_power", takes(slow))
 	turns := slow / (2 * math.Pi)
-	d.agrees("pull", (0.0376+0.1085*pitch/size)*air*turns*turns*math.Pow(size, 4))
+	d.agrees("pull", (0.0376+0.1085*pitch/size)*math.Pow(turns*60/5000, 0.14)*air*turns*turns*math.Pow(size, 4))
 	d.agrees("pitch_speed", pitch*turns)
 }
 
