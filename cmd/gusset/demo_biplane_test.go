@@ -263,7 +263,7 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 	h.agrees("static_rpm", slow)
 	h.agrees("current", current(slow))
 	turns := slow / (2 * math.Pi)
-	pull := (0.0376 + 0.1085*pitch/size) * math.Pow(turns*60/5000, 0.08) * air * turns * turns * math.Pow(size, 4)
+	pull := (0.0376 + 0.1085*pitch/size) * math.Pow(turns*60/5000, 0.11) * air * turns * turns * math.Pow(size, 4)
 	h.agrees("pull", pull)
 	h.agrees("pull_metric", pull)
 	h.agrees("pull_share", pull/(h.allUp*gravity))
