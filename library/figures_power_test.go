@@ -85,8 +85,8 @@ func TestLargerPropellersAgainstTheFit(t *testing.T) {
 		m := loadSheet(t, fmt.Sprintf("thrust = static_thrust_coefficient(%[1]s, %[2]d [rpm])\npower = static_power_coefficient(%[1]s)\n", size, p.rpm))
 		require.NoError(t, m.Problems().Err())
 		said := m.Problems().Error()
-		assert.Contains(t, said, "from its upper end on one may pull a fifth more", size)
-		assert.Contains(t, said, "from its upper end on it takes a seventh to a quarter too much power", size)
+		assert.Contains(t, said, "large propellers pull up to a quarter more", size)
+		assert.Contains(t, said, "from its largest propellers on it takes a seventh to a quarter too much power", size)
 		offThrust := p.thrust/workedNumber(t, m, "thrust") - 1
 		assert.Greater(t, offThrust, -0.06, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 		assert.Less(t, offThrust, 0.27, "%s at %d rpm: %s", size, p.rpm, largePropellers)
@@ -178,7 +178,7 @@ func TestSettledLowAndHigh(t *testing.T) {
 
 // TestTheFitSaysWhereItEnds: every formula that rests on the propellers' fit remarks on a size, a pitch and a speed outside it.
 func TestTheFitSaysWhereItEnds(t *testing.T) {
-	noSize, noSpeed, noPitch := "no propeller of ", "no propeller was measured at ", "a pitch of 0.27"
+	noSize, noSpeed, noPitch := "this size", "no propeller was measured at ", "a pitch of 0.27"
 	for _, r := range []struct{ unit, call, size, speed, pitch string }{
 		{"N", "static_thrust(%s, %s, air_density)", noSize, noSpeed, noPitch},
 		{"N", "static_thrust_low(%s, %s, air_density)", noSize, noSpeed, noPitch},
@@ -203,14 +203,14 @@ func TestTheFitSaysWhereItEnds(t *testing.T) {
 	for unit, name := range map[string]string{"rpm": "static_rpm", "A": "static_current"} {
 		assertRemark(t, name+fmt.Sprintf(settled, "600 [rpm/V]", "10 [in], 6 [in]"), unit, "")
 		assertRemark(t, name+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), unit, "no propeller was measured at the speed that this comes to")
-		assertRemark(t, name+fmt.Sprintf(settled, "400 [rpm/V]", "14 [in], 8 [in]"), unit, "no propeller of this size is in the fit")
+		assertRemark(t, name+fmt.Sprintf(settled, "400 [rpm/V]", "14 [in], 8 [in]"), unit, "the fit is poor at this size")
 	}
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 40 [W], air_density)", "rpm", "")
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 400 [W], air_density)", "rpm", "no propeller was measured at the speed that this comes to")
 	assertRemark(t, "propeller_speed_for_thrust(10 [in], 6 [in], 4 [N], air_density)", "rpm", "")
 	assertRemark(t, "propeller_speed_for_thrust(10 [in], 6 [in], 20 [N], air_density)", "rpm", "no propeller was measured at the speed that this comes to")
 	assertRemark(t, "propeller_diameter_for_power(100 [W], 6000 [rpm], 0.6, air_density)", "in", "")
-	assertRemark(t, "propeller_diameter_for_power(500 [W], 6000 [rpm], 0.6, air_density)", "in", "no propeller of the size that this comes to is in the fit")
+	assertRemark(t, "propeller_diameter_for_power(500 [W], 6000 [rpm], 0.6, air_density)", "in", "the fit is poor at the size that this comes to")
 }
 
 func TestMotorFigures(t *testing.T) {
@@ -263,7 +263,7 @@ func TestPowerRefusals(t *testing.T) {
 
 func TestPowerRemarks(t *testing.T) {
 	assertRemark(t, "battery_energy(6, 4500 [mAh])", "Wh", "")
-	assertRemark(t, "battery_energy(6, 5000 [mAh])", "Wh", "over 100 Wh airlines ask for approval")
+	assertRemark(t, "battery_energy(6, 5000 [mAh])", "Wh", "over what airlines carry without approval")
 	assertRemark(t, "motor_current(22.2 [V], 145 [rpm/V], 42 [mohm], 340.966 [rad/s])", "A", "it is windmilling")
 }
 
@@ -372,7 +372,7 @@ func TestLargerPropellersAtTheirBest(t *testing.T) {
 		size := fmt.Sprintf("%v [in], %v [in]", p.diameter, p.pitch)
 		m := loadSheet(t, fmt.Sprintf("advance = best_advance(%[1]s)\nends = zero_thrust_advance(%[1]s)\nbest = best_propeller_efficiency(%[1]s)\n", size))
 		require.NoError(t, m.Problems().Err())
-		assert.Contains(t, m.Problems().Error(), "larger ones are up to a fifth better")
+		assert.Contains(t, m.Problems().Error(), "large propellers are up to a fifth better")
 		assert.InDelta(t, p.advance, workedNumber(t, m, "advance"), 0.05, "%s: %s", size, largePropellers)
 		assert.InDelta(t, p.ends, workedNumber(t, m, "ends"), 0.05, "%s: %s", size, largePropellers)
 		better := p.efficiency / workedNumber(t, m, "best")
@@ -693,7 +693,7 @@ func TestPowerPageRemarks(t *testing.T) {
 	assertRemark(t, "controller_size(24 [A], 5 [%])", "A", "less than a fifth in hand is thin")
 	assertRemark(t, "motor_torque(740 [rpm/V], 0.5 [A], 0.9 [A])", "oz-in", "below its idle current the motor gives no torque")
 	assertRemark(t, "geared_kv(740 [rpm/V], 0.5)", "rpm/V", "turn faster than the motor")
-	assertRemark(t, "shaft_offset(12 [deg], 3 [in])", "in", "more than 8 degrees")
+	assertRemark(t, "shaft_offset(12 [deg], 3 [in])", "in", "more side- or downthrust than any model should need")
 	assertRemark(t, "battery_current_part_throttle(10 [A], 10 [%])", "A", "near closed throttle")
 }
 
