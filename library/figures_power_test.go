@@ -189,6 +189,8 @@ func TestTheFitSaysWhereItEnds(t *testing.T) {
 		{"W", "wide_blade_power_high(%s, %s, air_density)", noSize, noSpeed, noPitch},
 		{"N", "flight_thrust(%s, %s, 2 [m/s], air_density)", noSize, noSpeed, noPitch},
 		{"W", "flight_power_low(%s, %s, 2 [m/s], air_density)", noSize, noSpeed, noPitch},
+		{"%", "thrust_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
+		{"%", "power_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
 	} {
 		assertRemark(t, fmt.Sprintf(r.call, "10 [in], 6 [in]", "5000 [rpm]"), r.unit, "")
 		for _, size := range []string{"5 [in], 3 [in]", "17 [in], 10 [in]"} {
@@ -205,6 +207,13 @@ func TestTheFitSaysWhereItEnds(t *testing.T) {
 		assertRemark(t, name+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), unit, "no propeller was measured at the speed that this comes to")
 		assertRemark(t, name+fmt.Sprintf(settled, "400 [rpm/V]", "14 [in], 8 [in]"), unit, "the fit is poor at this size")
 	}
+	for _, high := range []string{"rpm_at_low", "current_at_high", "thrust_at_high"} {
+		unit := map[string]string{"rpm_at_low": "rpm", "current_at_high": "A", "thrust_at_high": "N"}[high]
+		call := high + "(11.1 [V], %s, 90 [mohm], 1.2 [A], 9 [in], 6 [in], 5 [m/s], air_density)"
+		assertRemark(t, fmt.Sprintf(call, "600 [rpm/V]"), unit, "")
+		assertRemark(t, fmt.Sprintf(call, "2200 [rpm/V]"), unit, "no propeller was measured")
+	}
+	assertRemark(t, "static_current_high"+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), "A", "no propeller was measured near the speed that this comes to")
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 40 [W], air_density)", "rpm", "")
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 400 [W], air_density)", "rpm", "no propeller was measured at the speed that this comes to")
 	assertRemark(t, "propeller_speed_for_thrust(10 [in], 6 [in], 4 [N], air_density)", "rpm", "")
