@@ -2,7 +2,6 @@ package library_test
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,7 +24,8 @@ const (
 	raine             = "Raine, Moyle, Otte and Robertson, A Cost-Effective Teaching and Research Dynamometer for Small Engines, Int. J. Engng Ed. 18(1) (2002), p. 50"
 	czechBench        = "Czech Technical University, Multi-robot Systems group, motor tests"
 	houghtonPropeller = "E. L. Houghton and P. W. Carpenter, Aerodynamics for Engineering Students, ch. 9"
-	magazine          = "Sailplane & Electric Modeler, March 2001"
+	largePropellers   = "Dantsker, Caccamo, Deters and Selig, AIAA 2022-4020, figs 5 to 37, read off to 0.0008 and 0.0006"
+	commonPractice    = "common practice, no source"
 	cellSheet         = "data sheet of a cylindrical lithium-ion cell of 2500 mAh: charging voltage 4.20 V"
 )
 
@@ -56,66 +56,170 @@ func TestPropellerFigures(t *testing.T) {
 		{what: "radians in a second", formula: "propeller_thrust(0.0964, 526.2167 [rad/s], 10 [in], 1.225 [kg/m^3])", unit: "N", byHand: "3.4476", source: static},
 		{what: "pitch speed", formula: "pitch_speed(6 [in], 10000 [rpm])", unit: "mph", byHand: "56.818182", source: "10000 x 6 / 1056; worked by hand"},
 		{what: "speed at an advance of 0.346", formula: "0.346 / 0.5 * pitch_speed(5 [in], 5000 [rpm])", unit: "m/s", byHand: "7.3237", source: smallPropellers + ", eq. 5: J n D; worked by hand"},
-		{what: "thrust by size, standing still", formula: "static_thrust(10 [in], 5 [in], 5025 [rpm])", unit: "N", byHand: "3.284882", source: "(0.0376 + 0.1085 / 2) x 1.225 x 83.75^2 x 0.254^4; worked by hand"},
-		{what: "power by size, standing still", formula: "propeller_power(10 [in], 5 [in], 5025 [rpm])", unit: "W", byHand: "28.643369", source: "(-0.0052 + 0.0857 / 2) x 1.225 x 83.75^3 x 0.254^5; worked by hand"},
+		{what: "thrust by size, standing still", formula: "static_thrust(10 [in], 5 [in], 5025 [rpm], 1.225 [kg/m^3])", unit: "N", byHand: "3.287176", source: "(0.0376 + 0.1085 / 2) x 1.005^0.14 x 1.225 x 83.75^2 x 0.254^4; worked by hand"},
+		{what: "power by size, standing still", formula: "propeller_power(10 [in], 5 [in], 5025 [rpm], 1.225 [kg/m^3])", unit: "W", byHand: "28.643369", source: "(-0.0052 + 0.0857 / 2) x 1.225 x 83.75^3 x 0.254^5; worked by hand"},
 	})
 }
 
-// measured is a propeller of two blades, standing still: UIUC Propeller Database, vols 1 to 3, the run nearest 5000 rpm.
+// measured is a propeller of two blades, standing still, that is not among those of the fit: thin blades for electric motors.
 type measured struct {
-	diameter, pitch int
+	diameter, pitch float64
 	rpm             int
-	thrust, power   float64 // coefficients
+	thrust, power   float64 // coefficients; none where none could be read off
 }
 
-var measuredPropellers = []measured{
-	{7, 4, 4978, 0.0823, 0.0411},
-	{8, 4, 5128, 0.0941, 0.0398},
-	{8, 6, 5042, 0.1132, 0.0748},
-	{9, 5, 4957, 0.106268, 0.039585},
-	{9, 6, 4953, 0.114680, 0.057994},
-	{10, 4, 4907, 0.0919, 0.0361},
-	{10, 5, 5025, 0.0964, 0.0369},
-	{10, 6, 5013, 0.1118, 0.0517},
-	{10, 8, 4940, 0.124847, 0.060433},
-	{11, 7, 4915, 0.1169, 0.0551},
-	{12, 6, 4960, 0.089934, 0.029454},
+var largerPropellers = []measured{
+	{12, 6, 3000, 0.0978, 0.0319}, {12, 6, 5000, 0.1025, 0.0324}, {12, 6, 7000, 0.1047, 0.0333},
+	{13, 6.5, 3000, 0.0955, 0}, {13, 6.5, 5000, 0.0984, 0.0311}, {13, 6.5, 7000, 0.1017, 0.0324},
+	{14, 7, 3000, 0.0925, 0.0285}, {14, 7, 5000, 0.0945, 0.0289}, {14, 7, 7000, 0.0990, 0.0311},
+	{14, 10, 3000, 0.1048, 0.0426}, {14, 10, 5000, 0.1114, 0.0414}, {14, 10, 6000, 0.1137, 0.0422},
+	{16, 6, 3000, 0.0919, 0.0271}, {16, 6, 5000, 0.0959, 0.0285}, {16, 6, 7000, 0.1013, 0},
+	{16, 10, 3000, 0.1142, 0.0449}, {16, 10, 5000, 0.1211, 0.0458}, {16, 10, 6000, 0.1230, 0.0471},
 }
 
-// TestPropellersWithinTheStatedSpread: 8 propellers of 10 lie within the spread that stands in the library, and none of
-// the 112 behind the fit is off by more than 24 % in thrust or 46 % in power.
-func TestPropellersWithinTheStatedSpread(t *testing.T) {
-	thrustIn, powerIn := 0, 0
-	for _, p := range measuredPropellers {
-		size := fmt.Sprintf("%d [in], %d [in], %d [rpm]", p.diameter, p.pitch, p.rpm)
-		m := loadSheet(t, fmt.Sprintf(`
-pull [N]       = propeller_thrust(%v, %d [rpm], %d [in], air_density)
-fitted [N]     = static_thrust(%s)
-taken [W]      = propeller_power(%s)
-pull_spread    = static_thrust_spread
-power_spread   = propeller_power_spread
-`, p.thrust, p.rpm, p.diameter, size, size))
+// TestLargerPropellersAgainstTheFit: propellers that the fit has not met, and is remarked to be no good for. They pull up to a
+// quarter more than it says, and take up to a quarter less, as the remarks have it.
+func TestLargerPropellersAgainstTheFit(t *testing.T) {
+	for _, p := range largerPropellers {
+		size := fmt.Sprintf("%v [in], %v [in]", p.diameter, p.pitch)
+		m := loadSheet(t, fmt.Sprintf("thrust = static_thrust_coefficient(%[1]s, %[2]d [rpm])\npower = static_power_coefficient(%[1]s)\n", size, p.rpm))
 		require.NoError(t, m.Problems().Err())
-		value := func(name string) float64 {
-			v, err := m.Value(name)
-			require.NoError(t, err)
-			return v.Number
-		}
-		n, d := float64(p.rpm)/60, float64(p.diameter)*0.0254
-		offThrust := math.Abs(value("pull")/value("fitted") - 1)
-		offPower := math.Abs(p.power*1.225*n*n*n*math.Pow(d, 5)/value("taken") - 1)
-		assert.Less(t, offThrust, 0.24, "%s: %s", size, propellerDatabase)
-		assert.Less(t, offPower, 0.46, "%s: %s", size, propellerDatabase)
-		if offThrust <= value("pull_spread") {
-			thrustIn++
-		}
-		if offPower <= value("power_spread") {
-			powerIn++
+		said := m.Problems().Error()
+		assert.Contains(t, said, "large propellers pull up to a quarter more", size)
+		assert.Contains(t, said, "from its largest propellers on it takes a seventh to a quarter too much power", size)
+		offThrust := p.thrust/workedNumber(t, m, "thrust") - 1
+		assert.Greater(t, offThrust, -0.06, "%s at %d rpm: %s", size, p.rpm, largePropellers)
+		assert.Less(t, offThrust, 0.27, "%s at %d rpm: %s", size, p.rpm, largePropellers)
+		if p.power != 0 {
+			offPower := p.power/workedNumber(t, m, "power") - 1
+			assert.Greater(t, offPower, -0.27, "%s at %d rpm: %s", size, p.rpm, largePropellers)
+			assert.Less(t, offPower, 0.06, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 		}
 	}
-	most := len(measuredPropellers) * 7 / 10 // of eleven, three outside are no surprise where one of five is expected
-	assert.GreaterOrEqual(t, thrustIn, most)
-	assert.GreaterOrEqual(t, powerIn, most)
+}
+
+// TestARunGivesTheOthers: from the run at 5000 rpm the coefficient at 3000 and 7000 rpm follows within 4 %.
+func TestARunGivesTheOthers(t *testing.T) {
+	runs := map[string]float64{}
+	for _, p := range largerPropellers {
+		if p.rpm == 5000 {
+			runs[fmt.Sprint(p.diameter, "x", p.pitch)] = p.thrust
+		}
+	}
+	for _, p := range largerPropellers {
+		run := runs[fmt.Sprint(p.diameter, "x", p.pitch)]
+		m := loadSheet(t, fmt.Sprintf(`
+run [N]   = propeller_thrust(%v, 5000 [rpm], %v [in], air_density)
+pull [N]  = static_thrust_from_run(run, 5000 [rpm], air_density, %[2]v [in], %[3]d [rpm], 1.1 [kg/m^3])
+coefficient = thrust_coefficient(pull, %[3]d [rpm], %[2]v [in], 1.1 [kg/m^3])
+`, run, p.diameter, p.rpm))
+		require.NoError(t, m.Problems().Err())
+		assert.InEpsilon(t, p.thrust, workedNumber(t, m, "coefficient"), 0.04, "%vx%v at %d rpm: %s", p.diameter, p.pitch, p.rpm, largePropellers)
+	}
+}
+
+// TestDensityScalesPullAndPower: at the same speed both are in proportion to the density of the air; where motor and propeller
+// settle, thinner air turns them faster.
+func TestDensityScalesPullAndPower(t *testing.T) {
+	for _, call := range []string{
+		"static_thrust(9 [in], 5 [in], 5000 [rpm], %s) / 1 [N]", "propeller_power(9 [in], 5 [in], 5000 [rpm], %s) / 1 [W]",
+		"wide_blade_thrust(9 [in], 5 [in], 5000 [rpm], %s) / 1 [N]", "wide_blade_power(9 [in], 5 [in], 5000 [rpm], %s) / 1 [W]",
+		"steep_pitch_thrust(9 [in], 9 [in], 5000 [rpm], %s) / 1 [N]", "steep_pitch_power(9 [in], 9 [in], 5000 [rpm], %s) / 1 [W]",
+		"flight_thrust(9 [in], 5 [in], 5000 [rpm], 6 [m/s], %s) / 1 [N]", "flight_power(9 [in], 5 [in], 5000 [rpm], 6 [m/s], %s) / 1 [W]",
+		"engine_power_turned(9 [in], 5 [in], 5000 [rpm], %s) / 1 [W]", "static_torque(9 [in], 5 [in], 5000 [rpm], %s) / 1 [N m]",
+		"static_thrust_from_run(3 [N], 5000 [rpm], 1.2 [kg/m^3], 9 [in], 5500 [rpm], %s) / 1 [N]",
+	} {
+		m := loadSheet(t, "thick = "+fmt.Sprintf(call, "1.2 [kg/m^3]")+"\nthin = "+fmt.Sprintf(call, "0.9 [kg/m^3]")+"\n")
+		require.NoError(t, m.Problems().Err())
+		assert.InEpsilon(t, 0.75, workedNumber(t, m, "thin")/workedNumber(t, m, "thick"), 1e-9, call)
+	}
+	m := loadSheet(t, `
+low [rpm]    = static_rpm(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 1.225 [kg/m^3])
+high [rpm]   = static_rpm(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 0.95 [kg/m^3])
+amps [A]     = static_current(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 1.225 [kg/m^3])
+amps_up [A]  = static_current(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 0.95 [kg/m^3])
+`)
+	assert.Greater(t, workedNumber(t, m, "high"), workedNumber(t, m, "low"))
+	assert.Less(t, workedNumber(t, m, "amps_up"), workedNumber(t, m, "amps"))
+}
+
+// TestLowAndHighFiguresInFlight: the spread opens from standing still to cruise, and the middle is between its ends.
+func TestLowAndHighFiguresInFlight(t *testing.T) {
+	for _, at := range []struct{ airspeed, low, high float64 }{{0, 0.86, 1.13}, {6.66220833333, 0.77, 1.23}, {9.32709166667, 0.67, 1.32}} {
+		call := fmt.Sprintf("(10 [in], 5 [in], 5000 [rpm], %v [m/s], air_density)", at.airspeed)
+		m := loadSheet(t, "low [N] = flight_thrust_low"+call+"\nmiddle [N] = flight_thrust"+call+"\nhigh [N] = flight_thrust_high"+call+
+			"\nless [W] = flight_power_low"+call+"\ntaken [W] = flight_power"+call+"\nmore [W] = flight_power_high"+call+"\n")
+		require.NoError(t, m.Problems().Err())
+		assert.InEpsilon(t, at.low, workedNumber(t, m, "low")/workedNumber(t, m, "middle"), 1e-6, "%v: percentiles of 112 propellers, %s", at, propellerDatabase)
+		assert.InEpsilon(t, at.high, workedNumber(t, m, "high")/workedNumber(t, m, "middle"), 1e-6, "%v: percentiles of 112 propellers, %s", at, propellerDatabase)
+		assert.Less(t, workedNumber(t, m, "less"), workedNumber(t, m, "taken"))
+		assert.Less(t, workedNumber(t, m, "taken"), workedNumber(t, m, "more"))
+	}
+}
+
+// TestSettledLowAndHigh: what takes more power turns slower and draws more.
+func TestSettledLowAndHigh(t *testing.T) {
+	for _, airspeed := range []string{"0 [mph]", "12 [m/s]", "18 [m/s]"} {
+		call := "(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], " + airspeed + ", 1.1 [kg/m^3])"
+		var sheet strings.Builder
+		for _, of := range []struct{ name, unit string }{{"rpm_at", "rpm"}, {"current_at", "A"}, {"thrust_at", "N"}} {
+			for _, end := range []string{"_low", "", "_high"} {
+				fmt.Fprintf(&sheet, "x_%s%s [%s] = %s%s%s\n", of.name, end, of.unit, of.name, end, call)
+			}
+		}
+		m := loadSheet(t, sheet.String())
+		require.NoError(t, m.Problems().Err())
+		for _, name := range []string{"x_rpm_at", "x_current_at", "x_thrust_at"} {
+			assert.Less(t, workedNumber(t, m, name+"_low"), workedNumber(t, m, name), "%s at %s", name, airspeed)
+			assert.Greater(t, workedNumber(t, m, name+"_high"), workedNumber(t, m, name), "%s at %s", name, airspeed)
+		}
+	}
+}
+
+// TestTheFitSaysWhereItEnds: every formula that rests on the propellers' fit remarks on a size, a pitch and a speed outside it.
+func TestTheFitSaysWhereItEnds(t *testing.T) {
+	noSize, noSpeed, noPitch := "this size", "no propeller was measured at ", "a pitch of 0.27"
+	for _, r := range []struct{ unit, call, size, speed, pitch string }{
+		{"N", "static_thrust(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"N", "static_thrust_low(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"W", "propeller_power_high(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"N m", "static_torque(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"W", "engine_power_turned_low(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"N", "wide_blade_thrust_low(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"W", "wide_blade_power_high(%s, %s, air_density)", noSize, noSpeed, noPitch},
+		{"N", "flight_thrust(%s, %s, 2 [m/s], air_density)", noSize, noSpeed, noPitch},
+		{"W", "flight_power_low(%s, %s, 2 [m/s], air_density)", noSize, noSpeed, noPitch},
+		{"%", "thrust_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
+		{"%", "power_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
+	} {
+		assertRemark(t, fmt.Sprintf(r.call, "10 [in], 6 [in]", "5000 [rpm]"), r.unit, "")
+		for _, size := range []string{"5 [in], 3 [in]", "17 [in], 10 [in]"} {
+			assertRemark(t, fmt.Sprintf(r.call, size, "5000 [rpm]"), r.unit, r.size)
+		}
+		for _, speed := range []string{"2500 [rpm]", "9000 [rpm]"} {
+			assertRemark(t, fmt.Sprintf(r.call, "10 [in], 6 [in]", speed), r.unit, r.speed)
+		}
+		assertRemark(t, fmt.Sprintf(r.call, "10 [in], 2.5 [in]", "5000 [rpm]"), r.unit, r.pitch)
+	}
+	settled := "(11.1 [V], %s, 90 [mohm], 1.2 [A], %s, air_density)"
+	for unit, name := range map[string]string{"rpm": "static_rpm", "A": "static_current"} {
+		assertRemark(t, name+fmt.Sprintf(settled, "600 [rpm/V]", "10 [in], 6 [in]"), unit, "")
+		assertRemark(t, name+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), unit, "no propeller was measured at the speed that this comes to")
+		assertRemark(t, name+fmt.Sprintf(settled, "400 [rpm/V]", "14 [in], 8 [in]"), unit, "the fit is poor at this size")
+	}
+	for _, high := range []string{"rpm_at_low", "current_at_high", "thrust_at_high"} {
+		unit := map[string]string{"rpm_at_low": "rpm", "current_at_high": "A", "thrust_at_high": "N"}[high]
+		call := high + "(11.1 [V], %s, 90 [mohm], 1.2 [A], 9 [in], 6 [in], 5 [m/s], air_density)"
+		assertRemark(t, fmt.Sprintf(call, "600 [rpm/V]"), unit, "")
+		assertRemark(t, fmt.Sprintf(call, "2200 [rpm/V]"), unit, "no propeller was measured")
+	}
+	assertRemark(t, "static_current_high"+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), "A", "no propeller was measured near the speed that this comes to")
+	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 40 [W], air_density)", "rpm", "")
+	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 400 [W], air_density)", "rpm", "no propeller was measured at the speed that this comes to")
+	assertRemark(t, "propeller_speed_for_thrust(10 [in], 6 [in], 4 [N], air_density)", "rpm", "")
+	assertRemark(t, "propeller_speed_for_thrust(10 [in], 6 [in], 20 [N], air_density)", "rpm", "no propeller was measured at the speed that this comes to")
+	assertRemark(t, "propeller_diameter_for_power(100 [W], 6000 [rpm], 0.6, air_density)", "in", "")
+	assertRemark(t, "propeller_diameter_for_power(500 [W], 6000 [rpm], 0.6, air_density)", "in", "the fit is poor at the size that this comes to")
 }
 
 func TestMotorFigures(t *testing.T) {
@@ -137,14 +241,14 @@ power [W] = motor_output(44.4 [V], amps, 1.5 [A], 42 [mohm])
 // voltage is met to 0.055 V, which is 0.3 A through that resistance.
 func TestMotorAgainstTheBench(t *testing.T) {
 	bench := "Czech Technical University, Multi-robot Systems group, motor tests, 3110-size motor of 780 rpm/V at full throttle"
-	row := func(propeller, volts, rpm, amps string) figure {
-		return figure{what: propeller, formula: "motor_current(" + volts + " [V], 780.7 [rpm/V], 183.3 [mohm], " + rpm + " [rpm])", unit: "A", printed: amps, within: 0.3, source: bench}
+	row := func(volts, rpm, amps string) figure {
+		return figure{what: amps + " A", formula: "motor_current(" + volts + " [V], 780.7 [rpm/V], 183.3 [mohm], " + rpm + " [rpm])", unit: "A", printed: amps, within: 0.3, source: bench}
 	}
 	workFigures(t, "", []figure{
-		row("11x4.7", "15.95", "8951", "24.17"),
-		row("11x5.5", "15.91", "9168", "22.97"),
-		row("11x5", "16.02", "9159", "23.53"),
-		row("10x4.5", "16.26", "9836", "19.88"),
+		row("15.95", "8951", "24.17"),
+		row("15.91", "9168", "22.97"),
+		row("16.02", "9159", "23.53"),
+		row("16.26", "9836", "19.88"),
 	})
 }
 
@@ -153,13 +257,13 @@ func TestPowerRefusals(t *testing.T) {
 		{"no cells", "pack_voltage_nominal(0)", "V", "a pack has a whole number of cells"},
 		{"fewer than no cells", "battery_energy(-3, 2200 [mAh])", "Wh", "a pack has a whole number of cells"},
 		{"half a cell", "pack_voltage_full(2.5)", "V", "a pack has a whole number of cells"},
-		{"a charge with a sign", "flight_time(-2200 [mAh], 5 [A])", "min", "the charge must not be less than nothing"},
-		{"turning backwards", "static_thrust(10 [in], 6 [in], -5000 [rpm])", "N", "give pitch and speed without a sign"},
+		{"a charge with a sign", "flight_time(-2200 [mAh], 5 [A])", "min", "the capacity must not be less than nothing"},
+		{"turning backwards", "static_thrust(10 [in], 6 [in], -5000 [rpm], air_density)", "N", "its speed no sign"},
 		{"a current for a charge", "battery_energy(3, 2200 [mA])", "Wh", "battery_energy needs an electric charge for capacity"},
 		{"standing for nothing", "flight_time(2200 [mAh], 0 [A])", "min", "flight_time: "},
 		{"a plain number for a speed of rotation", "propeller_thrust(0.0964, 83.75, 10 [in], 1.225 [kg/m^3])", "N", "propeller_thrust needs"},
 		{"cycles for revolutions", "propeller_thrust(0.0964, 83.75 [1/s], 10 [in], 1.225 [kg/m^3])", "N", "propeller_thrust needs"},
-		{"no propeller", "static_thrust(0 [in], 5 [in], 5000 [rpm])", "N", "static_thrust: "},
+		{"no propeller", "static_thrust(0 [in], 5 [in], 5000 [rpm], air_density)", "N", "the propeller must have a diameter"},
 		{"a motor constant without its angle", "motor_current(11.1 [V], 740 [1/s/V], 100 [mohm], 7000 [rpm])", "A", "motor_current needs"},
 		{"no resistance", "motor_current(11.1 [V], 740 [rpm/V], 0 [mohm], 7000 [rpm])", "A", "motor_current: "},
 		{"a force for a weight", "power_loading(200 [W], 40 [ozf])", "W/lb", "force"},
@@ -168,13 +272,8 @@ func TestPowerRefusals(t *testing.T) {
 
 func TestPowerRemarks(t *testing.T) {
 	assertRemark(t, "battery_energy(6, 4500 [mAh])", "Wh", "")
-	assertRemark(t, "battery_energy(6, 5000 [mAh])", "Wh", "over 100 Wh airlines ask for approval")
-	assertRemark(t, "static_thrust(10 [in], 6 [in], 7000 [rpm])", "N", "")
-	assertRemark(t, "static_thrust(10 [in], 6 [in], 11000 [rpm])", "N", "the measurements end near 7000 rpm")
-	assertRemark(t, "static_thrust(16 [in], 8 [in], 5000 [rpm])", "N", "the fit holds for propellers of 7 to 12 in")
-	assertRemark(t, "propeller_power(10 [in], 10 [in], 5000 [rpm])", "W", "the fit holds for a pitch of 0.27 to 0.8 of the diameter")
+	assertRemark(t, "battery_energy(6, 5000 [mAh])", "Wh", "over what airlines carry without approval")
 	assertRemark(t, "motor_current(22.2 [V], 145 [rpm/V], 42 [mohm], 340.966 [rad/s])", "A", "it is windmilling")
-	assertRemark(t, "motor_output(11.1 [V], 0.5 [A], 0.9 [A], 75 [mohm])", "W", "below its idle current the motor gives no power")
 }
 
 // TestGlowSizes: an inch is 2.54 cm, so a cubic inch is 16.387064 cubic centimetres exactly.
@@ -197,8 +296,8 @@ func TestGlowFigures(t *testing.T) {
 		{what: "a horsepower", formula: "1 [hp]", unit: "W", byHand: "745.6999", source: "550 ft lbf a second: 550 x 0.3048 x 4.4482216; worked by hand"},
 		{what: "a horsepower of the continent", formula: "1 [hp_metric]", unit: "W", byHand: "735.49875", source: "75 kgf m a second: 75 x 9.80665; worked by hand"},
 		{what: "by a measured propeller", formula: "propeller_shaft_power(0.0494, 11000 [rpm], 10 [in], 1.225 [kg/m^3])", unit: "W", byHand: "394", source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; power worked by hand"},
-		{what: "by a propeller of that size", formula: "engine_power_turned(10 [in], 6 [in], 11000 [rpm])", unit: "W", printed: "394", within: 394 * 0.2, source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; within the spread of the fit"},
-		{what: "what goes in, for what comes out", formula: "input_for_shaft_power(30 [W/lb] * 4 [lb], 75 [%]) / 4 [lb]", unit: "W/lb", byHand: "40.0000", source: magazine + ": 40 W a pound at 75 %; worked by hand"},
+		{what: "by a propeller of that size", formula: "engine_power_turned(10 [in], 6 [in], 11000 [rpm], 1.225 [kg/m^3])", unit: "W", printed: "394", within: 394 * 0.2, source: propellerDatabase + ", vol. 1, 10x6 at 6489 rpm; within the spread of the fit"},
+		{what: "what goes in, for what comes out", formula: "input_for_shaft_power(30 [W/lb] * 2.6 [lb], 75 [%]) / 2.6 [lb]", unit: "W/lb", byHand: "40.0000", source: "30 over 75 %; worked by hand"},
 		{what: "a spark engine of 0.60 cu in", formula: "spark_power(0.60 [cu in])", unit: "hp", printed: "0.2", source: "E. H. Badger jr in Thomas, Composition for Technical Students (1957): rated 1/5 hp"},
 		{what: "bore and stroke", formula: "engine_displacement(0.650 [in], 0.5995 [in], 1)", unit: "cu in", byHand: "0.198933", source: "pi / 4 x 0.4225 x 0.5995; worked by hand"},
 	})
@@ -210,24 +309,23 @@ func TestSagAgainstTheBench(t *testing.T) {
 		return figure{what: what, formula: "pack_voltage_loaded(" + rest + " [V], " + amps + " [A], " + ohms + " [mohm])", unit: "V", printed: volts, within: 0.011, source: czechBench + ", full throttle; rest voltage and resistance fitted to its six steps"}
 	}
 	workFigures(t, "", []figure{
-		row("10x4.5", "16.93", "33.7", "19.88", "16.26"),
-		row("11x4.7", "16.75", "33.1", "24.17", "15.95"),
-		row("9.4x5", "16.75", "30.5", "14.26", "16.32"),
+		row("19.88 A", "16.93", "33.7", "19.88", "16.26"),
+		row("24.17 A", "16.75", "33.1", "24.17", "15.95"),
+		row("14.26 A", "16.75", "30.5", "14.26", "16.32"),
 	})
 }
 
 func TestBatteryFigures(t *testing.T) {
-	stanton := "T. Stanton, test of a lithium-polymer and a lithium-ion pack (2017)"
 	workFigures(t, "", []figure{
-		{what: "watt hours a kilogram", formula: "specific_energy(4, 1800 [mAh], 216 [g])", unit: "Wh/kg", byHand: "123", source: stanton + ": 216 g; at 3.7 V a cell, worked by hand"},
-		{what: "the same at the charger's voltage", formula: "specific_energy(4, 1800 [mAh], 216 [g]) * cell_full / cell_nominal", unit: "Wh/g", printed: "0.14", source: stanton},
-		{what: "lithium ion at the charger's voltage", formula: "4 * cell_full * 3000 [mAh] / 202 [g]", unit: "Wh/g", printed: "0.25", source: stanton},
+		{what: "watt hours a kilogram", formula: "specific_energy(4, 1800 [mAh], 216 [g])", unit: "Wh/kg", byHand: "123.333", source: "26.64 Wh in 216 g; worked by hand"},
+		{what: "the same at the charger's voltage looks better", formula: "specific_energy(4, 1800 [mAh], 216 [g]) * cell_full / cell_nominal", unit: "Wh/g", byHand: "0.14", source: "30.24 Wh in 216 g; worked by hand"},
 		{what: "100 Wh in four cells", formula: "battery_energy(4, 6.76 [Ah])", unit: "Wh", byHand: "100.0", source: "limit of 49 CFR 175.10; 14.8 V x 6.76 Ah, worked by hand"},
 		{what: "100 Wh in six cells", formula: "battery_energy(6, 4.50 [Ah])", unit: "Wh", byHand: "99.90", source: "limit of 49 CFR 175.10; 22.2 V x 4.5 Ah, worked by hand"},
 		{what: "160 Wh in six cells", formula: "battery_energy(6, 7.21 [Ah])", unit: "Wh", byHand: "160.06", source: "22.2 V x 7.21 Ah, worked by hand"},
 		{what: "a light pack by the book", formula: "24.42 [Wh] / battery_weight_low(3, 2200 [mAh])", unit: "Wh/kg", printed: "200", source: prior + ", abstract: 150 to 200 Wh/kg"},
-		{what: "a usual pack by the book", formula: "24.42 [Wh] / battery_weight(3, 2200 [mAh])", unit: "Wh/kg", printed: "150", source: prior + ", abstract: 150 to 200 Wh/kg"},
-		{what: "a fifth of an hour's current", formula: "pack_current_limit(2500 [mAh], 0.2)", unit: "mA", printed: "500", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 0.2 C is 500 mA"},
+		{what: "a usual pack", formula: "24.42 [Wh] / battery_weight(3, 2200 [mAh])", unit: "Wh/kg", byHand: "135.000", source: commonPractice},
+		{what: "a fifth of an hour's current", formula: "charge_current(2500 [mAh], 0.2)", unit: "mA", printed: "500", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 0.2 C is 500 mA"},
+		{what: "half of what a label promises", formula: "discharge_rate(pack_current_safe(1300 [mAh], 45), 1300 [mAh])", byHand: "22.50000", source: commonPractice + "; worked by hand"},
 		{what: "four times an hour's current", formula: "discharge_rate(10 [A], 2500 [mAh])", printed: "4", source: "data sheet of a cylindrical lithium-ion cell of 2500 mAh: 10 A is 4 C"},
 		{what: "two strings side by side", formula: "pack_resistance(3, 7 [mohm], 2) * pack_capacity(1 [Ah], 2) / 1 [Ah]", unit: "mohm", byHand: "21.0000", source: "half the resistance, double the charge; worked by hand"},
 		{what: "cells for the name of a pack", formula: "cells_for_voltage(pack_voltage_nominal(6))", printed: "6", source: prior},
@@ -261,12 +359,10 @@ shaft [W]     = propeller_shaft_power(0.0323, 5000 [rpm], 10 [in], 1.225 [kg/m^3
 		{what: "efficiency in flight", formula: "efficiency_of_propeller(0.0543, 0.0323, advance_ratio(ahead, 5000 [rpm], 10 [in]))", printed: "0.580", within: 0.003, source: flying + ": efficiency printed"},
 		{what: "efficiency by its meaning", formula: "pull * ahead / shaft", printed: "0.580", within: 0.003, source: flying + ": efficiency printed"},
 		{what: "a run on the bench read back", formula: "power_coefficient(taken, 5025 [rpm], 10 [in], 1.225 [kg/m^3])", byHand: "0.036900000", source: static},
-		{what: "slow-flying blades, thrust", formula: "wide_blade_thrust(9 [in], 4.7 [in], 4942 [rpm]) / propeller_thrust(1, 4942 [rpm], 9 [in], 1.225 [kg/m^3])", printed: "0.1175", within: 0.0146, source: propellerDatabase + ", 9x4.7 slow-flying at 4942 rpm, within the spread stated"},
-		{what: "slow-flying blades, power", formula: "wide_blade_power(9 [in], 4.7 [in], 4942 [rpm]) / propeller_shaft_power(1, 4942 [rpm], 9 [in], 1.225 [kg/m^3])", printed: "0.0481", within: 0.0090, source: propellerDatabase + ", 9x4.7 slow-flying at 4942 rpm, within the spread stated"},
-		{what: "thrust in flight by size", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], ahead)", unit: "N", printed: "1.92269", within: 0.2 * 1.92, source: flying + ", within the spread stated"},
-		{what: "power in flight by size", formula: "flight_power(10 [in], 5 [in], 5000 [rpm], ahead)", unit: "W", printed: "24.2083", within: 0.2 * 24.2, source: flying + ", within the spread stated"},
-		{what: "no airspeed is standing still", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], 0 [mph]) / static_thrust(10 [in], 5 [in], 5000 [rpm])", byHand: "1.000000000", source: "the table's first row"},
-		{what: "nothing is left where thrust ends", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) * (1 - 1e-9))", unit: "N", byHand: "0.000000", source: "the table's last row"},
+		{what: "thrust in flight by size", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], ahead, 1.225 [kg/m^3])", unit: "N", printed: "1.92269", within: 0.2 * 1.92, source: flying + ", within the spread stated"},
+		{what: "power in flight by size", formula: "flight_power(10 [in], 5 [in], 5000 [rpm], ahead, 1.225 [kg/m^3])", unit: "W", printed: "24.2083", within: 0.2 * 24.2, source: flying + ", within the spread stated"},
+		{what: "no airspeed is standing still", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], 0 [mph], air_density) / static_thrust(10 [in], 5 [in], 5000 [rpm], air_density)", byHand: "1.000000000", source: "the table's first row"},
+		{what: "nothing is left where thrust ends", formula: "flight_thrust(10 [in], 5 [in], 5000 [rpm], zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) * (1 - 1e-9), air_density)", unit: "N", byHand: "0.000000", source: "the table's last row"},
 		{what: "thrust ends beyond pitch speed", formula: "zero_thrust_speed(10 [in], 5 [in], 5000 [rpm]) / pitch_speed(5 [in], 5000 [rpm])", byHand: "1.259", source: "0.6295 over 0.5; line through 155 propellers of the " + propellerDatabase + ", worked by hand"},
 		{what: "two blades stay as they are", formula: "diameter_for_blades(11 [in], 2)", unit: "in", byHand: "11.0000000", source: "definition"},
 		{what: "four blades", formula: "(diameter_for_blades(10 [in], 4) / 10 [in]) ^ 5", byHand: "0.500000000", source: "half of the fifth power; worked by hand"},
@@ -276,47 +372,33 @@ shaft [W]     = propeller_shaft_power(0.0323, 5000 [rpm], 10 [in], 1.225 [kg/m^3
 	})
 }
 
-// flown is a propeller at its best: UIUC Propeller Database, vols 1 to 3, near 5000 rpm.
-type flown struct {
-	diameter, pitch, efficiency, advance float64
-}
-
-var flownPropellers = []flown{
-	{7, 4, 0.471, 0.446}, {8, 4, 0.589, 0.468}, {8, 6, 0.656, 0.648}, {9, 4.7, 0.617, 0.421}, {9, 5, 0.613483, 0.410756}, {9, 6, 0.622224, 0.537008},
-	{10, 4, 0.519, 0.369}, {10, 5, 0.644, 0.466}, {10, 6, 0.655, 0.542}, {10, 8, 0.756620, 0.653619}, {11, 7, 0.672, 0.605}, {12, 6, 0.726708, 0.449195},
-}
-
-// TestPropellersAtTheirBest: two of three lie within one standard error of the lines, and all within three.
-func TestPropellersAtTheirBest(t *testing.T) {
-	advanceIn, efficiencyIn := 0, 0
-	for _, p := range flownPropellers {
-		m := loadSheet(t, fmt.Sprintf("advance = best_advance(%[1]v [in], %[2]v [in])\nbest = best_propeller_efficiency(%[1]v [in], %[2]v [in])\n", p.diameter, p.pitch))
+// TestLargerPropellersAtTheirBest: propellers that the lines have not met stop pulling and are at their best where the lines
+// say, and are better than the line by up to a fifth, as it says.
+func TestLargerPropellersAtTheirBest(t *testing.T) {
+	for _, p := range []struct{ diameter, pitch, efficiency, advance, ends float64 }{
+		{12, 6, 0.702, 0.43, 0.608}, {13, 8, 0.742, 0.50, 0.7085}, {14, 7, 0.700, 0.43, 0.6035}, {14, 8.5, 0.742, 0.52, 0.71},
+	} {
+		size := fmt.Sprintf("%v [in], %v [in]", p.diameter, p.pitch)
+		m := loadSheet(t, fmt.Sprintf("advance = best_advance(%[1]s)\nends = zero_thrust_advance(%[1]s)\nbest = best_propeller_efficiency(%[1]s)\n", size))
 		require.NoError(t, m.Problems().Err())
-		offAdvance := math.Abs(workedNumber(t, m, "advance") - p.advance)
-		offEfficiency := math.Abs(workedNumber(t, m, "best") - p.efficiency)
-		assert.Less(t, offAdvance, 0.15, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
-		assert.Less(t, offEfficiency, 3*0.071, "%vx%v: %s", p.diameter, p.pitch, propellerDatabase)
-		if offAdvance < 0.05 {
-			advanceIn++
-		}
-		if offEfficiency < 0.071 {
-			efficiencyIn++
-		}
+		assert.Contains(t, m.Problems().Error(), "large propellers are up to a fifth better")
+		assert.InDelta(t, p.advance, workedNumber(t, m, "advance"), 0.05, "%s: %s", size, largePropellers)
+		assert.InDelta(t, p.ends, workedNumber(t, m, "ends"), 0.05, "%s: %s", size, largePropellers)
+		better := p.efficiency / workedNumber(t, m, "best")
+		assert.Greater(t, better, 1.0, "%s: %s", size, largePropellers)
+		assert.Less(t, better, 1.21, "%s: %s", size, largePropellers)
 	}
-	assert.GreaterOrEqual(t, advanceIn, len(flownPropellers)*2/3)
-	assert.GreaterOrEqual(t, efficiencyIn, len(flownPropellers)*2/3)
 }
 
 // TestThrustAgainstAnotherBench: propellers that the fits have not seen, at twice the speed of the measurements, pull between the low figure
 // of plain blades and the high one of wide blades: all but one of 8x4.5, which pulls more.
 func TestThrustAgainstAnotherBench(t *testing.T) {
 	rows := []struct{ diameter, pitch, rpm, grams float64 }{
-		{11, 4.7, 8951, 1876}, {11, 5.5, 9168, 1576}, {11, 5, 9159, 1538}, {10, 4.5, 9836, 1546},
-		{9.4, 5, 9068, 1024}, {9.4, 5, 8956, 997}, {9.4, 5, 9708, 989}, {8, 4.5, 9722, 891},
+		{11, 5.5, 9168, 1576}, {11, 5, 9159, 1538}, {10, 4.5, 9836, 1546}, {8, 4.5, 9722, 891},
 	}
 	between := 0
 	for _, r := range rows {
-		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", r.diameter, r.pitch, r.rpm)
+		size := fmt.Sprintf("%v [in], %v [in], %v [rpm], air_density", r.diameter, r.pitch, r.rpm)
 		m := loadSheet(t, fmt.Sprintf("low [gf] = static_thrust_low(%[1]s)\nhigh [gf] = wide_blade_thrust_high(%[1]s)\n", size))
 		require.NoError(t, m.Problems().Err())
 		low, high := workedNumber(t, m, "low"), workedNumber(t, m, "high")
@@ -337,17 +419,6 @@ func workedNumber(t *testing.T, m *engine.Model, name string) float64 {
 	return v.Number
 }
 
-// TestPowerAgainstTheColumn: a magazine's law for input power, k rpm^3 D^4 p with k = 5.3e-15 and inches, lies between the fit and its high figure.
-func TestPowerAgainstTheColumn(t *testing.T) {
-	for _, p := range [][3]float64{{8, 4, 7000}, {10, 5, 6000}, {11, 6, 5000}, {12, 7, 6500}} {
-		size := fmt.Sprintf("%v [in], %v [in], %v [rpm]", p[0], p[1], p[2])
-		m := loadSheet(t, fmt.Sprintf("middle [W] = propeller_power(%[1]s)\nhigh [W] = propeller_power_high(%[1]s)\n", size))
-		law := 5.3e-15 * math.Pow(p[2], 3) * math.Pow(p[0], 4) * p[1]
-		assert.Less(t, workedNumber(t, m, "middle"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
-		assert.Greater(t, workedNumber(t, m, "high"), law, "%s: Motor Math, Sailplane & Electric Modeler, April 2002", size)
-	}
-}
-
 // TestMomentumFigures: the air goes through the disc at half of what it gains far behind.
 func TestMomentumFigures(t *testing.T) {
 	rotor := houghtonPropeller + ", the climbing rotor: 600 kW, 16 m, 170 N/m^2, 53 % of the power"
@@ -364,16 +435,16 @@ adjust climbs [m/min] from 10 to 500 so ideal_power_in_flight(lift, 16 [m], clim
 		{what: "pull on 100 W", formula: "ideal_thrust(100 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "10.7475", source: "(2 x 1.225 x 0.050671 x 10^4)^(1/3); worked by hand"},
 		{what: "pull on 200 W", formula: "ideal_thrust(200 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "17.0606", source: "4^(1/3) times as much; worked by hand"},
 		{what: "pull of the 10x5 if it were ideal", formula: "ideal_thrust(28.0728 [W], 0.254 [m], 1.225 [kg/m^3])", unit: "N", byHand: "4.6078", source: "worked by hand"},
-		{what: "and with its figure of merit", formula: "thrust_of_merit(28.0728 [W], 10 [in], 1.225 [kg/m^3], figure_of_merit(0.0964, 0.0369))", unit: "N", byHand: "3.4476", source: propellerDatabase + ", vol. 1, 10x5 standing still; worked by hand"},
+		{what: "and with its figure of merit", formula: "thrust_of_merit(28.0728 [W], 10 [in], figure_of_merit(0.0964, 0.0369), 1.225 [kg/m^3])", unit: "N", byHand: "3.4476", source: propellerDatabase + ", vol. 1, 10x5 standing still; worked by hand"},
 		{what: "the constant of the US form", formula: "100 [lbf] * sqrt(4) / (ideal_power(100 [lbf], sqrt(100 / pi) * 1 [ft], 0.002377 [slug/ft^3]) / 1 [hp]) / 1 [lbf]", printed: "38", byHand: "37.922", source: "rotorcraft texts: hp = T sqrt(T / A) / 38 with 25 sq ft here; 550 sqrt(2 x 0.002377) worked by hand"},
 		{what: "power and thrust are one law", formula: "ideal_power(ideal_thrust(123 [W], 9 [in], air_density), 9 [in], air_density)", unit: "W", byHand: "123.00000", source: "backwards and forwards"},
 	})
 }
 
-// aerosonde holds the published inputs of a motor, pack and propeller whose torque curve is known.
-const aerosonde = `
+// publishedInputs holds the published inputs of a motor, pack and propeller whose torque curve is known.
+const publishedInputs = `
 resting [V]   : 44.4
-turns [rpm]   = rpm_at_measured(resting, 145 [rpm/V], 42 [mohm], 1.5 [A], 20 [in], airspeed, 1.2682 [kg/m^3], 0.005230, 0.004970, -0.01664)
+turns [rpm]   = rpm_at_measured(resting, 145 [rpm/V], 42 [mohm], 1.5 [A], 20 [in], airspeed, 0.005230, 0.004970, -0.01664, 1.2682 [kg/m^3])
 amps [A]      = motor_current(resting, 145 [rpm/V], 42 [mohm], turns)
 advance       = advance_ratio(airspeed, turns, 20 [in])
 pull [N]      = propeller_thrust(coefficient_at_advance(advance, 0.09357, -0.06044, -0.1079), turns, 20 [in], 1.2682 [kg/m^3])
@@ -382,7 +453,7 @@ turning [N m] = motor_torque(145 [rpm/V], amps, 1.5 [A])
 
 func TestWorkingPoint(t *testing.T) {
 	inputs := drela + " and " + beard + ": inputs from it, closed form and bisection agree, worked by hand"
-	workFigures(t, "airspeed [m/s] : 0"+aerosonde, []figure{
+	workFigures(t, "airspeed [m/s] : 0"+publishedInputs, []figure{
 		{what: "speed in radians", formula: "turns", unit: "rad/s", byHand: "649.976", source: inputs},
 		{what: "speed", formula: "turns", unit: "rpm", byHand: "6206.81", source: inputs},
 		{what: "current", formula: "amps", unit: "A", byHand: "37.962", source: inputs},
@@ -397,7 +468,7 @@ func TestWorkingPoint(t *testing.T) {
 // TestWorkingPointInFlight holds the closed form to the balance of both torques at airspeeds up to where the propeller unloads.
 func TestWorkingPointInFlight(t *testing.T) {
 	for _, airspeed := range []string{"5", "15", "25", "35"} {
-		workFigures(t, "airspeed [m/s] : "+airspeed+aerosonde, []figure{
+		workFigures(t, "airspeed [m/s] : "+airspeed+publishedInputs, []figure{
 			{what: "balance at " + airspeed + " m/s", formula: "coefficient_at_advance(advance, 0.005230, 0.004970, -0.01664) * 1.2682 [kg/m^3] * (turns / 1 [rev]) ^ 2 * (20 [in]) ^ 5 / turning", byHand: "1.000000", source: beard + ": the torques are the same"},
 		})
 	}
@@ -406,7 +477,7 @@ func TestWorkingPointInFlight(t *testing.T) {
 // TestWindmilling: in a fast glide at half the voltage the propeller drives the motor. It is said, and there is no efficiency.
 func TestWindmilling(t *testing.T) {
 	inputs := drela + " and " + beard + ": inputs from it, worked by hand"
-	dive := strings.Replace("airspeed [m/s] : 25"+aerosonde, ": 44.4", ": 22.2", 1)
+	dive := strings.Replace("airspeed [m/s] : 25"+publishedInputs, ": 44.4", ": 22.2", 1)
 	workFigures(t, dive, []figure{
 		{what: "speed", formula: "turns", unit: "rad/s", byHand: "340.966", source: inputs},
 		{what: "over the speed without load", formula: "motor_free_speed(22.2 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", unit: "rad/s", byHand: "336.136", source: inputs},
@@ -424,22 +495,22 @@ func TestWindmilling(t *testing.T) {
 	}
 }
 
-// TestWindmillingBySize: at an airspeed beyond what the motor's speed can pull, the drive by size says so too.
+// TestWindmillingBySize: at an airspeed beyond what the motor's speed can pull, motor and propeller by size say so too.
 func TestWindmillingBySize(t *testing.T) {
-	drive := "rpm_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %s)"
-	assertRemark(t, fmt.Sprintf(drive, "0 [mph]"), "rpm", "")
-	assertRemark(t, fmt.Sprintf(drive, "60 [m/s]"), "rpm", "it is windmilling")
+	turned := "rpm_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %s, air_density)"
+	assert.NotContains(t, remarks(t, fmt.Sprintf(turned, "0 [mph]"), "rpm"), "windmilling")
+	assertRemark(t, fmt.Sprintf(turned, "60 [m/s]"), "rpm", "it is windmilling")
 }
 
-// TestDriveBySize holds the quadratic against the tables of flight, by way of an adjusted cell.
-func TestDriveBySize(t *testing.T) {
+// TestMotorAndPropellerBySize holds the quadratic against the tables of flight, by way of an adjusted cell.
+func TestMotorAndPropellerBySize(t *testing.T) {
 	for _, airspeed := range []int{0, 6, 12, 16, 20} {
 		m := loadSheet(t, fmt.Sprintf(`
-closed [rpm] = rpm_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
-amps [A]     = current_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
-pull [N]     = thrust_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s])
+closed [rpm] = rpm_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s], air_density)
+amps [A]     = current_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s], air_density)
+pull [N]     = thrust_at(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], %[1]d [m/s], air_density)
 current [A]  = motor_current(11.55 [V], 740 [rpm/V], 102 [mohm], searched)
-adjust searched [rpm] from 6500 to 8400 so motor_output(11.55 [V], current, 0.9 [A], 102 [mohm]) = flight_power(10 [in], 6 [in], searched, %[1]d [m/s])
+adjust searched [rpm] from 6500 to 8400 so motor_output(11.55 [V], current, 0.9 [A], 102 [mohm]) = flight_power(10 [in], 6 [in], searched, %[1]d [m/s], air_density)
 share        = overall_efficiency(pull, %[1]d [m/s], 11.55 [V], amps)
 `, airspeed))
 		require.NoError(t, m.Problems().Err())
@@ -466,13 +537,11 @@ most [W]     = motor_output(44.4 [V], at_peak, 1.5 [A], 42 [mohm])
 		{what: "speed falls in a line from idle to stall", formula: "motor_speed(44.4 [V], 145 [rpm/V], 42 [mohm], (motor_stall_current(44.4 [V], 42 [mohm]) + 1.5 [A]) / 2) / motor_free_speed(44.4 [V], 145 [rpm/V], 1.5 [A], 42 [mohm])", byHand: "0.500000000", source: "a robotics curriculum, formulas for DC motors: speed falls in a line; worked by hand"},
 		{what: "through a gear", formula: "motor_torque(geared_kv(740 [rpm/V], 3), 10 [A], 1 [A]) / motor_torque(740 [rpm/V], 10 [A], 1 [A])", byHand: "3.000000000", source: "a gear of 3 gives a third of the speed and three times the torque; worked by hand"},
 		{what: "sidethrust", formula: "shaft_offset(2 [deg], 4 [in])", unit: "in", byHand: "0.139683", source: "4 x tan 2 degrees; worked by hand"},
-		{what: "power of a torque", formula: "rotational_power(3 [oz-in], 500 [rpm])", unit: "W", printed: "1.11", byHand: "1.1092", source: "tutorial on DC motor calculations: 3 oz-in at 500 rpm"},
-		{what: "watts for each oz-in and rpm", formula: "rotational_power(1 [oz-in], 1 [rpm])", unit: "W", printed: "0.00074", source: "tutorial on DC motor calculations"},
+		{what: "power of a torque", formula: "rotational_power(3 [oz-in], 500 [rpm])", unit: "W", byHand: "1.1092", source: "0.021185 N m at 52.360 rad/s; worked by hand"},
 		{what: "constant of a motor of 320 rpm/V", formula: "torque_constant(320 [rpm/V])", unit: "N m/A", byHand: "0.0298", source: drela + ": 60 / (2 pi 320); worked by hand"},
-		{what: "its torque on the bench is over an eighth more", formula: "1.30 [N m] / 38.31 [A] / torque_constant(320 [rpm/V])", byHand: "1.137", source: "a maker's test table of unknown origin, 23.70 V, 38.31 A, 1.30 N m; worked by hand"},
-		{what: "its efficiency at 5.65 A", formula: "rotational_power(0.37 [N m], 2681 [rpm]) / 137 [W]", byHand: "0.758", source: "the same table; worked by hand"},
-		{what: "its efficiency at 17.57 A", formula: "rotational_power(0.80 [N m], 3903 [rpm]) / 423 [W]", byHand: "0.773", source: "the same table; worked by hand"},
-		{what: "its efficiency at 38.31 A", formula: "rotational_power(1.30 [N m], 4935 [rpm]) / 908 [W]", byHand: "0.740", source: "the same table; worked by hand"},
+		{what: "spun, by a meter and by an oscilloscope", formula: `kv_spun(3000 [rpm], 2.357 [V], "rms") / kv_spun(3000 [rpm], 2.357 [V] * sqrt(2), "peak")`, byHand: "1.000000000", source: "a sine's peak is the root of two times its rms; worked by hand"},
+		{what: "six steps against the peak", formula: `kv_spun(3000 [rpm], 3.3333 [V], "peak") / (3000 [rpm] / 3.3333 [V])`, unit: "1", byHand: "1.047198", source: "pi / 3, mean of a cosine over 60 degrees; worked by hand"},
+		{what: "after a bridge", formula: `kv_spun(3000 [rpm], 1.35047 * 2.357 [V], "rectified") / kv_spun(3000 [rpm], 2.357 [V], "rms")`, byHand: "1.00000", source: "3 sqrt(2) / pi; worked by hand"},
 		{what: "constant from two runs", formula: "kv_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "rpm/V", printed: "780", within: 8, source: czechBench + ", 3110-size motor of 780 rpm/V: voltages rounded to 0.01"},
 		{what: "resistance from two runs", formula: "resistance_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "mohm", byHand: "183.3", within: 8, source: czechBench + ", four runs by least squares; worked by hand"},
 		{what: "two runs give their own voltage back", formula: "8951 [rpm] / kv_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A]) + 24.17 [A] * resistance_from_runs(8951 [rpm], 15.95 [V], 24.17 [A], 9836 [rpm], 16.26 [V], 19.88 [A])", unit: "V", printed: "15.95", byHand: "15.9500000", source: czechBench},
@@ -533,37 +602,20 @@ func TestWireTables(t *testing.T) {
 
 func TestRulesOfThumb(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "sport", formula: `input_for_weight(1 [lb], "sport")`, unit: "W", printed: "40", source: magazine + ", a magazine rule of thumb"},
-		{what: "sport for a kilogram", formula: `input_for_weight(1 [kg], "sport")`, unit: "W", byHand: "88.185", source: magazine + "; pound of 0.45359237 kg, worked by hand"},
-		{what: "strong aerobatics", formula: `input_for_weight(1 [lb], "aerobatics")`, unit: "W", printed: "70", source: magazine + ", a magazine rule of thumb"},
+		{what: "a pound", formula: `input_for_weight(1 [lb], "cabin and trainer")`, unit: "W", byHand: "45.0", source: commonPractice},
+		{what: "a kilogram", formula: `input_for_weight_high(1 [kg], "cabin and trainer")`, unit: "W", byHand: "165.347", source: commonPractice + "; pound of 0.45359237 kg, worked by hand"},
 		{what: "a watt a pound", formula: "power_loading(1 [W], 1 [lb])", unit: "W/kg", byHand: "2.204623", source: "pound of 0.45359237 kg, exact; worked by hand"},
-		{what: "pull for unlimited vertical", formula: "thrust_to_weight(1 [kgf], 1 [kg])", printed: "1", byHand: "1.000000000", source: magazine + ", a magazine rule of thumb"},
-		{what: "pitch speed over stall", formula: "pitch_to_stall(6 [in], 8800 [rpm], 20 [mph])", byHand: "2.5", source: magazine + ": 2.5 to 3; 8800 x 6 / 1056 = 50 mph, worked by hand"},
+		{what: "pull of its own weight", formula: "thrust_to_weight(1 [kgf], 1 [kg])", byHand: "1.000000000", source: "definition"},
+		{what: "pitch speed over stall", formula: "pitch_to_stall(6 [in], 8800 [rpm], 20 [mph])", byHand: "2.5", source: "8800 x 6 / 1056 = 50 mph, worked by hand"},
 	})
 }
 
-// TestWattsRules holds the rows of the table, which are by the pound, to the watts a kilogram that go with them.
-func TestWattsRules(t *testing.T) {
-	rules := []struct{ style, low, high, source string }{
-		{"sport", "88", "110", magazine + ", and QuietFlyer, July 2004"},
-		{"sport, brushless", "77", "99", "QuietFlyer, July 2004"},
-		{"aerobatics", "154", "154", magazine},
-		{"aerobatics, brushless", "132", "132", "QuietFlyer, July 2004"},
-		{"basic, direct drive", "132", "132", "a modellers' guide, by wing loading"},
-		{"basic, geared", "77", "110", "a modellers' guide, by wing loading"},
-		{"mild aerobatics", "154", "176", "a modellers' guide, by wing loading"},
-		{"full aerobatics", "220", "276", "a modellers' guide, by wing loading"},
-		{"hovering aerobatics", "386", "386", "a modellers' guide, by wing loading"},
-	}
-	var figures []figure
-	for _, r := range rules {
-		source := r.source + ": magazine rule of thumb by the pound; by the kilogram worked by hand"
-		figures = append(figures,
-			figure{what: r.style + " at the least", formula: `input_for_weight(1 [kg], "` + r.style + `")`, unit: "W", byHand: r.low, source: source},
-			figure{what: r.style + " at the most", formula: `input_for_weight_high(1 [kg], "` + r.style + `")`, unit: "W", byHand: r.high, source: source},
-		)
-	}
-	workFigures(t, "", figures)
+// TestWattsRulesAreRanges: each kind of flying has a low and a high figure that a flyer could tell apart.
+func TestWattsRulesAreRanges(t *testing.T) {
+	m := loadSheet(t, "closest = min(watts_rules.high / watts_rules.low)\nleast [W/lb] = min(watts_rules.low)\nmost [W/lb] = max(watts_rules.high)\n")
+	assert.GreaterOrEqual(t, workedNumber(t, m, "closest"), 1.4)
+	assert.GreaterOrEqual(t, workedNumber(t, m, "least"), 15.0)
+	assert.LessOrEqual(t, workedNumber(t, m, "most"), 250.0)
 }
 
 func TestPowerPageRefusals(t *testing.T) {
@@ -573,7 +625,7 @@ func TestPowerPageRefusals(t *testing.T) {
 		{"half a cylinder", "engine_displacement(20 [mm], 20 [mm], 0.5)", "cc", "a whole number of cylinders"},
 		{"an efficiency over 1", "input_for_shaft_power(300 [W], 1.2)", "W", "the efficiency must lie between nothing and 100 %"},
 		{"an efficiency of nothing", "input_for_shaft_power(300 [W], 0 [%])", "W", "the efficiency must lie between nothing and 100 %"},
-		{"no pitch", "propeller_speed_for_power(10 [in], 0 [in], 100 [W])", "rpm", "a diameter and a pitch"},
+		{"no pitch", "propeller_speed_for_power(10 [in], 0 [in], 100 [W], air_density)", "rpm", "give the pitch without a sign"},
 		{"more sag than voltage", "pack_voltage_loaded(11.1 [V], 500 [A], 30 [mohm])", "V", "the pack cannot deliver so much"},
 		{"more than full", "pack_voltage_resting(3, 120 [%])", "V", "what is left must lie between 0 and 100 %"},
 		{"a kind that is not there", `pack_voltage_of_kind(3, "lead")`, "V", "lead"},
@@ -589,16 +641,16 @@ func TestPowerPageRefusals(t *testing.T) {
 		{"a propeller that is driven", "efficiency_of_propeller(0.01, -0.01, 0.7)", "%", "it is windmilling and has no efficiency"},
 		{"coefficients over 1", "efficiency_of_propeller(0.1, 0.02, 0.5)", "%", "more would come out than goes in"},
 		{"merit over 1", "figure_of_merit(0.1, 0.02)", "%", "more would come out than goes in"},
-		{"a drive over 1", "overall_efficiency(10 [N], 20 [m/s], 11 [V], 10 [A])", "%", "more would come out than goes in"},
-		{"too fast to pull", "flight_thrust(10 [in], 5 [in], 5000 [rpm], 20 [m/s])", "N", "no longer pulls, it brakes"},
-		{"too fast to know its power", "flight_power(10 [in], 5 [in], 5000 [rpm], 13 [m/s])", "W", "hardly pulls any more"},
-		{"flying backwards", "flight_thrust(10 [in], 5 [in], 5000 [rpm], -3 [m/s])", "N", "give the airspeed without a sign"},
+		{"motor and propeller over 1", "overall_efficiency(10 [N], 20 [m/s], 11 [V], 10 [A])", "%", "more would come out than goes in"},
+		{"too fast to pull", "flight_thrust(10 [in], 5 [in], 5000 [rpm], 20 [m/s], air_density)", "N", "no longer pulls, it brakes"},
+		{"too fast to know its power", "flight_power(10 [in], 5 [in], 5000 [rpm], 13 [m/s], air_density)", "W", "hardly pulls any more"},
+		{"flying backwards", "flight_thrust(10 [in], 5 [in], 5000 [rpm], -3 [m/s], air_density)", "N", "give the airspeed without a sign"},
 		{"a propeller that does not turn", "advance_ratio(10 [m/s], 0 [rpm], 10 [in])", "", "speed and diameter must be more than nothing"},
 		{"braking momentum", "ideal_power(-5 [N], 10 [in], air_density)", "W", "the thrust must not be less than nothing"},
 		{"efficiency standing still", "ideal_efficiency(5 [N], 10 [in], 0 [mph], air_density)", "%", "standing still the efficiency is nothing"},
 		{"a pressure for a thrust", "ideal_power(5 [psi], 10 [in], air_density)", "W", "ideal_power needs a force"},
 		{"a weight for a thrust", "thrust_to_weight(20 [oz], 40 [oz])", "", "force"},
-		{"a rule that is not there", `input_for_weight(40 [oz], "racing")`, "W", "racing"},
+		{"a rule that is not there", `input_for_weight(31 [oz], "racing")`, "W", "racing"},
 		{"a gauge beyond the table", "wire_gauge_diameter(50)", "in", "gauge numbers run from -3 (0000) to 40"},
 		{"an area for a gauge", "wire_gauge_area(2 [mm^2])", "mm^2", "wire_gauge_area needs a plain number"},
 		{"a difference for a reading", "wire_gauge_resistance(14, 1 [m], 20 [K])", "mohm", "give the temperature in degC or degF"},
@@ -607,24 +659,42 @@ func TestPowerPageRefusals(t *testing.T) {
 		{"no gear", "geared_kv(740 [rpm/V], 0)", "rpm/V", "motor constant and gear must be more than nothing"},
 		{"half a blade", "diameter_for_blades(10 [in], 2.5)", "in", "a whole number of blades"},
 		{"turning backwards by pitch", "pitch_speed(6 [in], -8000 [rpm])", "mph", "give pitch and speed without a sign"},
+		{"a flat propeller takes no power below nothing", "propeller_power(10 [in], 0.5 [in], 5000 [rpm], air_density)", "W", "so flat a propeller"},
+		{"nor do flat wide blades", "wide_blade_power_low(10 [in], 0.4 [in], 5000 [rpm], air_density)", "W", "so flat a propeller"},
+		{"nor does it turn backwards", "propeller_speed_for_power(10 [in], 0.5 [in], 100 [W], air_density)", "rpm", "so flat a propeller"},
+		{"output past stall", "motor_output(11 [V], 400 [A], 1 [A], 50 [mohm])", "W", "the motor would stand still"},
+		{"output below idle", "motor_output(11.1 [V], 0.5 [A], 0.9 [A], 75 [mohm])", "W", "no power below its idle current"},
+		{"heat past stall", "motor_heat(11 [V], 400 [A], 1 [A], 50 [mohm])", "W", "the motor would stand still"},
+		{"two runs in proportion", "kv_from_runs(8000 [rpm], 16 [V], 20 [A], 4000 [rpm], 8 [V], 10 [A])", "rpm/V", "they are one run twice"},
+		{"runs with their speeds swapped", "resistance_from_runs(8951 [rpm], 15.95 [V], 19.88 [A], 9836 [rpm], 16.26 [V], 24.17 [A])", "mohm", "contradict each other"},
+		{"a voltage that nobody reads", `kv_spun(3000 [rpm], 3 [V], "mean")`, "rpm/V", "mean"},
+		{"a cell a hundred times off", "pack_voltage(3, 385 [V])", "V", "no cell of a model's pack has this voltage"},
+		{"a cell ten times off", "pack_voltage(3, 38.5 [V])", "V", "no cell of a model's pack has this voltage"},
+		{"a cell of a tenth", "pack_voltage(3, 0.385 [V])", "V", "no cell of a model's pack has this voltage"},
+		{"a pack a hundred times off", "static_current(1155 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], air_density)", "A", "so high a voltage"},
+		{"a motor on a pack a hundred times off", "motor_current(1155 [V], 740 [rpm/V], 102 [mohm], 7000 [rpm])", "A", "so high a voltage"},
+		{"a rested pack a hundred times off", "pack_voltage_loaded(1155 [V], 10 [A], 20 [mohm])", "V", "so high a voltage"},
+		{"no air", "static_thrust(10 [in], 6 [in], 5000 [rpm], 0 [kg/m^3])", "N", "no model flies in such air"},
+		{"air ten times too dense", "static_thrust(10 [in], 6 [in], 5000 [rpm], 12.25 [kg/m^3])", "N", "no model flies in such air"},
 		{"a regulator that raises", "regulator_heat(4 [V], 5 [V], 1 [A])", "W", "cannot raise a voltage"},
 	})
 }
 
 func TestPowerPageRemarks(t *testing.T) {
-	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 11000 [rpm])", "W", "")
-	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 18000 [rpm])", "W", "the measurements end near 7000 rpm")
+	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 6800 [rpm], air_density)", "W", "")
+	assertRemark(t, "engine_power_turned(10 [in], 6 [in], 11000 [rpm], air_density)", "W", "no propeller was measured at this speed")
+	assertRemark(t, "flight_thrust_low(10 [in], 5 [in], 5000 [rpm], 12.5 [m/s], air_density)", "N", "it may as well be none")
+	assertRemark(t, "static_thrust_from_run(3 [N], 3000 [rpm], air_density, 10 [in], 9000 [rpm], air_density)", "N", "far from that of the run")
 	assertRemark(t, "glow_power(5 [cu in])", "W", "do not follow a rule by size")
 	assertRemark(t, "specific_energy(4, 1800 [mAh], 216 [g])", "Wh/kg", "")
 	assertRemark(t, "specific_energy(3, 2200 [mAh], 100 [g])", "Wh/kg", "no lithium-polymer pack is so light")
 	assertRemark(t, "charge_current(2200 [mAh], 3)", "A", "only if the pack's maker allows it")
-	assertRemark(t, "pack_current_limit(2200 [mAh], 120)", "A", "whatever is printed")
+	assertRemark(t, "pack_current_safe(2200 [mAh], 120)", "A", "whatever is printed")
 	assertRemark(t, "pack_voltage_loaded(11.1 [V], 100 [A], 30 [mohm])", "V", "too small or worn")
 	assertRemark(t, "kv_from_runs(9068 [rpm], 16.32 [V], 14.26 [A], 9708 [rpm], 16.35 [V], 13.19 [A])", "rpm/V", "the currents lie too close together")
-	assertRemark(t, "static_thrust_low(10 [in], 10 [in], 5000 [rpm])", "N", "the fit holds for a pitch of 0.27 to 0.8 of the diameter")
-	assertRemark(t, "steep_pitch_thrust(10 [in], 10 [in], 5000 [rpm])", "N", "")
-	assertRemark(t, "steep_pitch_power(10 [in], 14 [in], 5000 [rpm])", "W", "the measurements end at a pitch of 1.29 of the diameter")
-	assertRemark(t, "wide_blade_thrust(10 [in], 4.7 [in], 9000 [rpm])", "N", "the measurements end near 7000 rpm")
+	assertRemark(t, "static_thrust_low(10 [in], 10 [in], 5000 [rpm], air_density)", "N", "the fit is for a pitch of 0.27 to 0.8 of the diameter")
+	assertRemark(t, "steep_pitch_thrust(10 [in], 10 [in], 5000 [rpm], air_density)", "N", "")
+	assertRemark(t, "steep_pitch_power(10 [in], 14 [in], 5000 [rpm], air_density)", "W", "the measurements end at a pitch of 1.29 of the diameter")
 	assertRemark(t, "tip_mach(10 [in], 10000 [rpm], 0 [mph], 15 [degC])", "", "")
 	assertRemark(t, "tip_mach(12 [in], 16000 [rpm], 0 [mph], 15 [degC])", "", "near the speed of sound")
 	assertRemark(t, "thrust_to_weight(5 [ozf], 40 [oz])", "", "less than a quarter of the weight")
@@ -632,19 +702,19 @@ func TestPowerPageRemarks(t *testing.T) {
 	assertRemark(t, "controller_size(24 [A], 5 [%])", "A", "less than a fifth in hand is thin")
 	assertRemark(t, "motor_torque(740 [rpm/V], 0.5 [A], 0.9 [A])", "oz-in", "below its idle current the motor gives no torque")
 	assertRemark(t, "geared_kv(740 [rpm/V], 0.5)", "rpm/V", "turn faster than the motor")
-	assertRemark(t, "shaft_offset(12 [deg], 3 [in])", "in", "more than 8 degrees")
+	assertRemark(t, "shaft_offset(12 [deg], 3 [in])", "in", "more side- or downthrust than any model should need")
 	assertRemark(t, "battery_current_part_throttle(10 [A], 10 [%])", "A", "near closed throttle")
 }
 
 // TestStalledPitch: over a pitch of 0.8 of the diameter the straight line promises pull that stalled blades do not give.
 func TestStalledPitch(t *testing.T) {
 	m := loadSheet(t, `
-line [N]   = static_thrust(10 [in], 12 [in], 5000 [rpm])
-bent [N]   = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm])
-nine [N]   = steep_pitch_thrust(10 [in], 9 [in], 5000 [rpm])
-twelve [N] = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm])
-takes_9 [W]  = steep_pitch_power(10 [in], 9 [in], 5000 [rpm])
-takes_12 [W] = steep_pitch_power(10 [in], 12 [in], 5000 [rpm])
+line [N]   = static_thrust(10 [in], 12 [in], 5000 [rpm], air_density)
+bent [N]   = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm], air_density)
+nine [N]   = steep_pitch_thrust(10 [in], 9 [in], 5000 [rpm], air_density)
+twelve [N] = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm], air_density)
+takes_9 [W]  = steep_pitch_power(10 [in], 9 [in], 5000 [rpm], air_density)
+takes_12 [W] = steep_pitch_power(10 [in], 12 [in], 5000 [rpm], air_density)
 `)
 	assert.Greater(t, workedNumber(t, m, "line"), 1.3*workedNumber(t, m, "bent"))
 	assert.Less(t, workedNumber(t, m, "twelve"), workedNumber(t, m, "nine"), "no more pull")
@@ -658,9 +728,9 @@ func TestPowerIsCautious(t *testing.T) {
 		byName[f.Name.Text] = len(f.Cautions) > 0
 	}
 	for _, name := range []string{
-		"engine_power_turned", "pack_voltage_resting", "pack_current_limit", "charge_current", "battery_weight", "flight_time_with_bursts", "charge_used",
+		"engine_power_turned", "pack_voltage", "pack_voltage_resting", "pack_current_safe", "charge_current", "battery_weight", "flight_time_with_bursts", "charge_used",
 		"motor_speed", "motor_torque", "motor_heat", "motor_stall_current", "controller_size", "propeller_speed_limit", "propeller_shaft_power", "static_torque",
-		"wide_blade_thrust", "steep_pitch_power", "flight_thrust", "ideal_thrust", "rpm_at", "rpm_at_measured", "current_at", "wire_heat", "wire_gauge_for_drop", "thrust_to_weight",
+		"wide_blade_thrust", "steep_pitch_power", "flight_thrust", "flight_thrust_low", "static_thrust_from_run", "ideal_thrust", "static_rpm", "settled_rpm", "rpm_at", "rpm_at_measured", "current_at", "wire_heat", "wire_gauge_for_drop", "thrust_to_weight",
 	} {
 		cautious, there := byName[name]
 		assert.True(t, there, "the library has %s", name)

@@ -288,7 +288,7 @@ func TestPoweredStarter(t *testing.T) {
 		"glue_area":                           3.5 * 0.25,
 		"level_room":                          6.25 - 5,
 		"nose_over":                           math.Atan((numberOf(t, m, "cg")+0.25)/7) * 180 / math.Pi,
-		"engine_power":                        (-0.0052 + 0.0857*0.5) * air * math.Pow(11500.0/60, 3) * math.Pow(8*inch, 5),
+		"engine_power":                        (-0.0052 + 0.0857*5/9) * air * math.Pow(7000.0/60, 3) * math.Pow(9*inch, 5),
 		"timber[trailing edge 1/4].from_list": 2 * 22,
 	})
 	motorMeetsPropeller(t, m, 10, 6, 670, 0.8, 0.090+0.008+3*0.009)
@@ -339,7 +339,7 @@ func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idl
 	current := (volts - speed/kv) / ohms
 	given := (current - idle) * (volts - current*ohms)
 	taken := (-0.0052 + 0.0857*pitch/diameter) * air * math.Pow(turns, 3) * math.Pow(diameter*inch, 5)
-	pull := (0.0376 + 0.1085*pitch/diameter) * air * turns * turns * math.Pow(diameter*inch, 4)
+	pull := (0.0376 + 0.1085*pitch/diameter) * math.Pow(speed/5000, 0.14) * air * turns * turns * math.Pow(diameter*inch, 4)
 	assert.InEpsilon(t, taken, given, 1e-6, "the propeller takes what the motor gives")
 	agree(t, m, map[string]float64{
 		"static_current": current, "shaft_power": given, "static_pull": pull / (ounce * gravity),

@@ -267,7 +267,7 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 	h.agrees(`limits["controller"].share`, current(slow)/(0.8*50))
 	h.agrees(`limits["pack"].share`, current(slow)/(h.given("c_rating")/2*h.given("capacity")/3600))
 	turns := slow / (2 * math.Pi)
-	pull := (0.0376 + 0.1085*pitch/size) * air * turns * turns * math.Pow(size, 4)
+	pull := (0.0376 + 0.1085*pitch/size) * math.Pow(turns*60/5000, 0.11) * air * turns * turns * math.Pow(size, 4)
 	h.agrees("static_pull", pull)
 	h.agrees("pull_metric", pull)
 	h.agrees("pull_share", pull/(h.allUp*gravity))

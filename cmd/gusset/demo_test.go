@@ -321,7 +321,7 @@ func TestMarshTernPowerByHand(t *testing.T) {
 	d.agrees(`limits["pack"].share`, current(slow)/(d.given("c_rating")/2*d.given("capacity")/3600))
 	d.agrees("shaft_power", takes(slow))
 	turns := slow / (2 * math.Pi)
-	d.agrees("static_pull", (0.0376+0.1085*pitch/size)*air*turns*turns*math.Pow(size, 4))
+	d.agrees("static_pull", (0.0376+0.1085*pitch/size)*math.Pow(turns*60/5000, 0.14)*air*turns*turns*math.Pow(size, 4))
 	d.agrees("pitch_speed", pitch*turns)
 }
 
