@@ -15,9 +15,10 @@ import (
 
 const (
 	duneWhimbrel = "../../testdata/dune-whimbrel/dune-whimbrel.gusset"
-	spruce       = 38.7e6              // Pa crushed along the grain, Sitka spruce: Wood Handbook, FPL-GTR-190 (2010), table 5-3a
-	balsaShear   = 2.1e6               // Pa; from memory, as the library's table of woods says
-	balsaDensity = 0.164 * 1.12 * 1000 // kg/m^3 with 12 % of water: Wood Handbook, table 5-5a, gravity 0.16 green
+	spruce       = 38.7e6               // Pa crushed along the grain, Sitka spruce: Wood Handbook, FPL-GTR-190 (2010), table 5-3a
+	balsaShear   = 2.1e6                // Pa; from memory, as the library's table of woods says
+	rollingShear = 250 * 6894.757293168 // Pa; plywood glued on by its face, low end of 250 to 300 psi on a general data sheet
+	balsaDensity = 0.164 * 1.12 * 1000  // kg/m^3 with 12 % of water: Wood Handbook, table 5-5a, gravity 0.16 green
 )
 
 // More units of given and worked values; the base facts are exact.

@@ -342,7 +342,7 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	h.agrees("as_basswood_safety", basswood/stress)
 	h.agrees("web_shear", half)
 	load := moment / (2 * arm)
-	h.agrees("glue_needed", 3*load*h.si("bench.glue_safety")/shear)
+	h.agrees("glue_needed", load*h.si("bench.glue_safety")/math.Min(shear, rollingShear))
 	brace := h.stock(h.text("brace_stock"), "thickness")
 	bending := moment / (brace * math.Pow(deep-2*thick, 2) / 6) // it stands between the caps
 	h.agrees("brace_safety", h.given("ply_strength")/bending)
@@ -367,7 +367,7 @@ func (h *byHand) wingIsHeld() {
 	h.agrees("lift_off", lift)
 	h.agrees("bolts_pull", bolts)
 	h.agrees("bolt_safety", h.given("bolt_strength")*h.given("bolts")*math.Pi/4*math.Pow(h.given("bolt_core"), 2)/bolts)
-	h.agrees("tongue_needed", 3*(lift-bolts)*h.si("bench.glue_safety")/balsaShear)
+	h.agrees("tongue_needed", (lift-bolts)*h.si("bench.glue_safety")/math.Min(balsaShear*h.stock(h.text("rib_stock"), "density")/balsaDensity, rollingShear))
 }
 
 func TestMarshTernTailByHand(t *testing.T) {
