@@ -131,7 +131,7 @@ func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, arguments []ast.N
 	}
 	switch {
 	case def.state == resolving:
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would need itself", Hint: "a formula cannot call itself, directly or by way of others"})
+		return m.wrong(sc, from, to, text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
 	case def.state == unresolved || def.depth > maxCalls:
 		return m.wrong(sc, from, to, text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
 	}

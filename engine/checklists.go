@@ -23,7 +23,7 @@ func (m *Model) listHint(i int32) string {
 		return "a column is named TABLE.COLUMN"
 	}
 	c := m.columns[n.a]
-	return fmt.Sprintf("what is made of all rows stands below the table, no deeper than its first line: %s.%s", c.table.name.Text, c.name.Text)
+	return fmt.Sprintf("what is made of all rows belongs below the table, no deeper than its first line: %s.%s", c.table.name.Text, c.name.Text)
 }
 
 // checkList checks filter, map, and what brings a list together.

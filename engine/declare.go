@@ -341,7 +341,7 @@ func (m *Model) unfitting(mod *module, at text.Span, num units.Number, sh *show,
 	d := text.Diag{Code: "unit-unfit", Span: at}
 	if !hasUnit {
 		d.Msg = fmt.Sprintf("this is %s, but the line names no unit", num.Unit.Dim().Describe())
-		d.Hint = fmt.Sprintf("put [%s] behind the name", num.Unit)
+		d.Hint = fmt.Sprintf("put [%s] after the name", num.Unit)
 		return m.report(mod, d)
 	}
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.unit, sh.unit.Dim().Describe())

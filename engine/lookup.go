@@ -56,7 +56,7 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", name)
 	}
 	if _, err := sc.mod.units.Parse(name); err == nil {
-		d.Hint = fmt.Sprintf("a unit goes in brackets, behind a number: 1 [%s]", name)
+		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
 	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))

@@ -59,7 +59,7 @@ func (m *Model) resolveBase(sc *scope, n ast.Node) base {
 	case *ast.PointerNode:
 		from, to := sc.place(n)
 		if len(sc.folds) == 0 {
-			return m.brokenBase(m.wrong(sc, from, to, text.Diag{Code: "formula-mark", Msg: "a column of a row can only stand inside a list function", Hint: "for example sum(parts, .weight)"}))
+			return m.brokenBase(m.wrong(sc, from, to, text.Diag{Code: "formula-mark", Msg: "a column of a row can only be used inside a list function", Hint: "for example sum(parts, .weight)"}))
 		}
 		return base{kind: baseFold, table: sc.folds[len(sc.folds)-1], from: from, to: to}
 	case *ast.MemberNode:

@@ -45,7 +45,7 @@ func TestLibraryOfAnyKind(t *testing.T) {
 func TestSumsThatGrowTooLarge(t *testing.T) {
 	m := load(t, "table t\n  n | v\n  a | 1e300\n  b | 1e300\ns = sum(t, .v * 1e8)\nnothing = mean(filter(t, .v > 2e300), .v)\n")
 	assert.Equal(t, "(none: this grows too large to work with)", shown(t, m, "s"))
-	assert.Equal(t, "(none: there are no rows to bring together)", shown(t, m, "nothing"))
+	assert.Equal(t, "(none: there are no rows left to work with)", shown(t, m, "nothing"))
 }
 
 // TestListsOfOneFormula shows that an explanation names each list of a formula, as it is written.

@@ -119,7 +119,7 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
 			return typ{}
 		}
-		return m.same(cx, i, n.b, n.c, t[1], t[2], "what stands before and behind the : must be of one kind")
+		return m.same(cx, i, n.b, n.c, t[1], t[2], "what is before and after the : must be of one kind")
 	case OpSqrt:
 		return m.checkRoot(cx, i, n, t[0], 2)
 	}
@@ -292,7 +292,7 @@ func (m *Model) checkPower(cx *checking, i int32, n node, t []typ) typ {
 	}
 	e, ok := m.constant(n.b)
 	if !ok {
-		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s can only be raised to a number that stands in the formula", t[0]), Hint: "divide by 1 of its unit first, so that it is a plain number"})
+		m.fault(cx, n.b, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]), Hint: "divide by 1 of its unit first, so that it is a plain number"})
 		return typ{}
 	}
 	twelfths := math.Round(e * 12)

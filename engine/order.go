@@ -133,7 +133,7 @@ func (m *Model) reportRing(ring []int32) {
 			if len(path) == 1 {
 				d.Hint = "a worked cell cannot use its own value; to have a value searched for, use adjust"
 				if m.slots[s].entry && m.columns[m.slots[s].owner].worked == nil {
-					d.Hint = "what is made of all rows stands below the table, not in a row of it"
+					d.Hint = "what is made of all rows belongs below the table, not in a row of it"
 				}
 				break
 			}
@@ -255,7 +255,7 @@ func (m *Model) refuseEffectless(c *cell, told int) {
 	n := c.node.(*text.Adjust)
 	said := m.report(c.mod, text.Diag{
 		Code: "adjust-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
-		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it stands in", c.name.Text),
+		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.name.Text),
 	})
 	m.breakSlot(c.slot, said)
 }

@@ -149,7 +149,7 @@ func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, s
 	if v.Kind == text.NumberValue && !v.GiveOrTake.Given() && sh.unit.String() == "" {
 		num, err := m.root.units.ParseNumber(v.Word.Text, sh.unit)
 		if err == nil && num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
-			place := "behind its name"
+			place := "after its name"
 			if m.slots[s].entry {
 				place = "in the table's head"
 			}
@@ -225,7 +225,7 @@ func (m *Model) targetSlot(t text.Target) int32 {
 
 // cellTarget returns the slot of a cell that a variant sets, if it is given.
 func (m *Model) cellTarget(c *cell, t text.Target) int32 {
-	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it stands on " + m.slotPlace(c.slot)}}
+	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it is on " + m.slotPlace(c.slot)}}
 	switch {
 	case c.show == unreadShow:
 		return none
@@ -267,7 +267,7 @@ func (m *Model) entryTarget(tab *table, t text.Target) int32 {
 	case m.slots[c.base+row].kind == given:
 		return c.base + row
 	default:
-		d.Notes = []string{"it stands on " + m.slotPlace(c.base+row)}
+		d.Notes = []string{"it is on " + m.slotPlace(c.base+row)}
 	}
 	m.report(m.root, d)
 	return none

@@ -214,7 +214,7 @@ func (w *walker) fold(i int32, n node, p *place) float64 {
 	case len(values) > 0:
 		return w.fail(i, "too-large", "this grows too large to work with", "")
 	}
-	return w.fail(i, "no-rows", "there are no rows to bring together", "the filter leaves none")
+	return w.fail(i, "no-rows", "there are no rows left to work with", "the filter leaves none")
 }
 
 // interpolate reads a table off between its rows.

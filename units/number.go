@@ -385,7 +385,7 @@ func (p *numberParser) comma(start, run int, typed string) *Error {
 		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
 		return p.fail("decimal-comma", start, run, "write "+decimal, "the decimal mark is a point, and nothing parts thousands")
 	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
-		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not parted by a comma")
+		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
 	case thousands && groups[0] != "0":
 		return p.fail("thousands-comma", start, run,
 			fmt.Sprintf("write %s, or %s if a decimal is meant", joined, strings.Replace(typed, ",", ".", 1)),
@@ -412,7 +412,7 @@ func (p *numberParser) notANumber(start int) *Error {
 		return p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol], "money is written with its ISO 4217 code, after the number")
 	}
 	if _, ok := p.set.word(word); ok {
-		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number in front of it", word)
+		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
 	}
 	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
 		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")

@@ -119,7 +119,7 @@ func notExplained(m *engine.Model, file, name string, err error) error {
 	for _, p := range wholeLibrary().Library() {
 		for _, known := range namesOn(p) {
 			if known == name {
-				return usage("%s stands in the library; gusset library %s shows it", name, name)
+				return usage("%s is in the library; gusset library %s shows it", name, name)
 			}
 		}
 	}

@@ -61,7 +61,7 @@ func export(cmd *cobra.Command, file, out string) error {
 	}
 	printExported(cmd, out, sum, m.Variants())
 	if failing > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, until the values behind it are changed\n", project.Shown(out))
+		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, until the values that it rests on are changed\n", project.Shown(out))
 		return &failure{status: sheetErrors}
 	}
 	return nil

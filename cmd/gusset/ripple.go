@@ -79,7 +79,7 @@ func (o *rippleOptions) check() error {
 	case len(o.sets) > 0 && o.was != "":
 		return usage("--set or --was, not both")
 	case o.write && o.was != "":
-		return usage("--write goes with --set: with --was the new values stand in the sheet already")
+		return usage("--write goes with --set: with --was the new values are in the sheet already")
 	case o.now != "" && o.was == "":
 		return usage("--now goes with --was")
 	}

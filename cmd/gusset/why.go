@@ -58,7 +58,7 @@ func printReason(b *strings.Builder, r *engine.Reason, depth int) {
 	fmt.Fprintf(b, "%s%s", pad, reasonHead(r, pad))
 	switch {
 	case r.Again:
-		b.WriteString("  " + paint.faint("(told above)") + "\n")
+		b.WriteString("  " + paint.faint("(see above)") + "\n")
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"

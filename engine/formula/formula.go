@@ -226,12 +226,12 @@ func (s *Slip) explain(text, message string) {
 	switch {
 	case strings.HasPrefix(text[s.From:], "."):
 		s.To = s.From + 1 + nameLength(text[s.From+1:])
-		s.Code, s.Msg = "row-dot", "a column of a row can only stand inside a list function"
+		s.Code, s.Msg = "row-dot", "a column of a row can only be used inside a list function"
 		s.Hint = "for example sum(parts, .weight); max and min take a column: max(parts" + text[s.From:s.To] + ")"
 	case strings.HasPrefix(text[s.From:], ")") || leastArguments.MatchString(message):
 		s.Code, s.Msg, s.Hint = "value-missing", "a value is missing here", ""
 	case strings.Contains(message, "coalesce"):
-		s.Code, s.Msg, s.Hint = "given-brackets", "?? and this cannot stand side by side", "put the part with ?? in brackets"
+		s.Code, s.Msg, s.Hint = "given-brackets", "?? and this cannot be side by side", "put the part with ?? in brackets"
 	}
 }
 

@@ -29,11 +29,11 @@ func (s *Slip) mend(text, mark string, before []token) {
 	case mark == "'":
 		s.Hint = "text goes in double quotes"
 	case mark == ";" && depth(before) > 0:
-		s.Msg, s.Hint = "values are parted by commas", "write ,"
+		s.Msg, s.Hint = "values are separated by commas", "write ,"
 	case mark == ";" && strings.TrimSpace(text[s.To:]) == "":
 		s.Msg, s.Hint = "nothing is needed at the end of a formula", "leave the ; out"
 	case mark == "!":
-		s.Hint = "write not in front of it"
+		s.Hint = "write not before it"
 	}
 }
 
@@ -84,7 +84,7 @@ func unitBehindName(text string, t token, before []token) *Slip {
 	if last.kind != name && last.kind != closing || end < 0 || !unitOnly.MatchString(text[t.to:t.to+end]) {
 		return nil
 	}
-	s := &Slip{Code: "unit-behind-name", From: t.from, To: t.to + end + 1, Msg: "a unit in brackets only follows a number", Hint: "what stands in front has its unit already: leave the brackets out"}
+	s := &Slip{Code: "unit-behind-name", From: t.from, To: t.to + end + 1, Msg: "a unit in brackets only follows a number", Hint: "what comes before it has its unit already: leave the brackets out"}
 	if last.kind == name {
 		s.Hint = fmt.Sprintf("%s has its unit already: leave the brackets out", last.text)
 	}
@@ -95,7 +95,7 @@ func unitBehindName(text string, t token, before []token) *Slip {
 func (c *checker) inches(a, b token) *Slip {
 	s := &Slip{Code: "unit-no-bracket", From: b.from, To: b.to, Msg: "in cannot follow a number directly", Hint: fmt.Sprintf("write %s [%s]", c.numberUpTo(a), c.unitFrom(b))}
 	if a.kind != number {
-		s.Msg, s.Hint = "a unit goes in brackets, behind a number", "for example 1 [in]"
+		s.Msg, s.Hint = "a unit goes in brackets, after a number", "for example 1 [in]"
 	}
 	return s
 }
@@ -132,7 +132,7 @@ func (c *checker) choices() *Slip {
 		case t.kind == operator && t.text == ":" && len(open) > 0:
 			open = open[:len(open)-1]
 		case t.kind == operator && t.text == ":":
-			return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this : has no ? in front of it", Hint: "for example ribs > 12 ? 1.5 : 2"}
+			return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this : has no ? before it", Hint: "for example ribs > 12 ? 1.5 : 2"}
 		}
 	}
 	if len(open) == 0 {

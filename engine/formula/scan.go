@@ -40,7 +40,7 @@ var operators = []struct{ text, refusal, hint string }{
 	{"||", "join two conditions with a word", "write or"},
 	{"**", "a power is written with ^", "write ^"},
 	{"?.", "a dot is enough here", "write ."},
-	{"..", "a range of numbers cannot stand in a formula", "make a table with from, to and step"},
+	{"..", "a range of numbers cannot be used in a formula", "make a table with from, to and step"},
 	{"::", "two colons mean nothing here", ""},
 	{"=>", "these two marks are the wrong way round", "write >="},
 	{"=<", "these two marks are the wrong way round", "write <="},
@@ -55,24 +55,24 @@ var operators = []struct{ text, refusal, hint string }{
 	{";", "; means nothing here", "one formula a line"},
 	{"{", "a curly bracket means nothing here", "use ( and )"},
 	{"}", "a curly bracket means nothing here", "use ( and )"},
-	{"$", "$ cannot stand in a formula", "money is a unit, written by its code: 12.50 [USD]"},
-	{"£", "£ cannot stand in a formula", "money is a unit, written by its code: 12.50 [GBP]"},
-	{"€", "€ cannot stand in a formula", "money is a unit, written by its code: 12.50 [EUR]"},
-	{"×", "× cannot stand in a formula", "write *"},
-	{"·", "· cannot stand in a formula", "write *"},
-	{"÷", "÷ cannot stand in a formula", "write /"},
+	{"$", "$ cannot be used in a formula", "money is a unit, written by its code: 12.50 [USD]"},
+	{"£", "£ cannot be used in a formula", "money is a unit, written by its code: 12.50 [GBP]"},
+	{"€", "€ cannot be used in a formula", "money is a unit, written by its code: 12.50 [EUR]"},
+	{"×", "× cannot be used in a formula", "write *"},
+	{"·", "· cannot be used in a formula", "write *"},
+	{"÷", "÷ cannot be used in a formula", "write /"},
 	{"−", "this is a long dash, not a minus", "write -"},
 	{"–", "this is a long dash, not a minus", "write -"},
-	{"≤", "≤ cannot stand in a formula", "write <="},
-	{"≥", "≥ cannot stand in a formula", "write >="},
-	{"≠", "≠ cannot stand in a formula", "write !="},
-	{"²", "² cannot stand in a formula", "write ^2"},
-	{"³", "³ cannot stand in a formula", "write ^3"},
-	{"√", "√ cannot stand in a formula", "write sqrt( )"},
-	{"°", "° cannot stand in a formula", "write the unit in brackets: 30 [deg]"},
-	{"'", "' cannot stand in a formula", "text goes in double quotes; feet are written 4 [ft]"},
-	{"`", "` cannot stand in a formula", "text goes in double quotes"},
-	{"\\", "\\ cannot stand in a formula", "to divide write /"},
+	{"≤", "≤ cannot be used in a formula", "write <="},
+	{"≥", "≥ cannot be used in a formula", "write >="},
+	{"≠", "≠ cannot be used in a formula", "write !="},
+	{"²", "² cannot be used in a formula", "write ^2"},
+	{"³", "³ cannot be used in a formula", "write ^3"},
+	{"√", "√ cannot be used in a formula", "write sqrt( )"},
+	{"°", "° cannot be used in a formula", "write the unit in brackets: 30 [deg]"},
+	{"'", "' cannot be used in a formula", "text goes in double quotes; feet are written 4 [ft]"},
+	{"`", "` cannot be used in a formula", "text goes in double quotes"},
+	{"\\", "\\ cannot be used in a formula", "to divide write /"},
 }
 
 // scan cuts a formula into tokens, numbers with their units whole.
@@ -155,7 +155,7 @@ func scanNumber(text string, i int) (token, *Slip) {
 	if unit < len(text) && text[unit] == '[' {
 		j := strings.IndexAny(text[unit+1:], "[]")
 		if j < 0 || text[unit+1+j] == '[' {
-			return t, &Slip{Code: "bracket-open", From: unit, To: unit + 1, Msg: "this bracket is not closed", Hint: "a unit stands between [ and ]"}
+			return t, &Slip{Code: "bracket-open", From: unit, To: unit + 1, Msg: "this bracket is not closed", Hint: "a unit goes between [ and ]"}
 		}
 		to := unit + 1 + j + 1
 		t.kind, t.to = quantity, to
@@ -256,7 +256,7 @@ func scanQuote(text string, i int) (token, *Slip) {
 		switch text[j] {
 		case '\\':
 			if j++; j < len(text) && text[j] != '"' && text[j] != '\\' {
-				return token{}, &Slip{Code: "bad-escape", From: j - 1, To: j, Msg: `a backslash stands before " or \ only`, Hint: `write \\ for a backslash`}
+				return token{}, &Slip{Code: "bad-escape", From: j - 1, To: j, Msg: `a backslash comes only before " or \`, Hint: `write \\ for a backslash`}
 			}
 		case '"':
 			return token{kind: quote, from: i, to: j + 1, text: text[i : j+1]}, nil
@@ -278,5 +278,5 @@ func scanOperator(text string, i int, before []token) (token, *Slip) {
 		return token{kind: operator, from: i, to: i + len(o.text), text: o.text}, nil
 	}
 	c, size := utf8.DecodeRuneInString(text[i:])
-	return token{}, &Slip{Code: "formula-mark", From: i, To: i + size, Msg: fmt.Sprintf("%q cannot stand in a formula", c)}
+	return token{}, &Slip{Code: "formula-mark", From: i, To: i + size, Msg: fmt.Sprintf("%q cannot be used in a formula", c)}
 }

@@ -22,7 +22,7 @@ func checkTokens(text string, tokens []token) *Slip {
 	}
 	last := tokens[len(tokens)-1]
 	if last.kind == operator || last.kind == word {
-		return &Slip{Code: "value-missing", From: last.from, To: last.to, Msg: fmt.Sprintf("a value is missing behind %s", last.text)}
+		return &Slip{Code: "value-missing", From: last.from, To: last.to, Msg: fmt.Sprintf("a value is missing after %s", last.text)}
 	}
 	if len(c.stack) > 0 {
 		t := c.stack[len(c.stack)-1]
@@ -71,7 +71,7 @@ func (c *checker) check(i int) *Slip {
 	switch t.kind {
 	case open:
 		if len(c.stack) >= MaxNesting {
-			return &Slip{Code: "formula-nested", From: t.from, To: t.to, Msg: fmt.Sprintf("brackets stand more than %d deep", MaxNesting), Hint: "work it out in parts, each a cell of its own"}
+			return &Slip{Code: "formula-nested", From: t.from, To: t.to, Msg: fmt.Sprintf("brackets are more than %d deep", MaxNesting), Hint: "work it out in parts, each a cell of its own"}
 		}
 		c.stack = append(c.stack, bracket{t, !first && before.kind == name})
 		if t.text == "[" && (first || !endsValue(before)) && i+1 < len(c.tokens) && c.tokens[i+1].text == "]" {
@@ -121,7 +121,7 @@ func (c *checker) comma(i int, t token) *Slip {
 		}
 		return nil
 	}
-	s := &Slip{Code: "comma", From: t.from, To: t.to, Msg: "a comma cannot stand here"}
+	s := &Slip{Code: "comma", From: t.from, To: t.to, Msg: "a comma does not belong here"}
 	if i > 0 && i+1 < len(c.tokens) {
 		a, b := c.tokens[i-1], c.tokens[i+1]
 		if a.kind == number && (b.kind == number || b.kind == quantity) && a.to == t.from && t.to == b.from {
@@ -189,7 +189,7 @@ func (c *checker) nothingBetween(a, b token) *Slip {
 	if s := capitals(a, b); s != nil {
 		return s
 	}
-	s := &Slip{Code: "operator-missing", From: a.from, To: b.to, Msg: "nothing stands between these two", Hint: "a product needs its *"}
+	s := &Slip{Code: "operator-missing", From: a.from, To: b.to, Msg: "there is nothing between these two", Hint: "a product needs its *"}
 	switch {
 	case a.kind == number && a.to == b.from && c.text[b.from] == '.':
 		s.Code, s.Msg, s.Hint = "number-points", "a number has one decimal point", ""

@@ -48,7 +48,7 @@ func (r *reader) mark(from int) Word {
 		return Word{}
 	case b != ':' && b != '=':
 		lead, rest := r.text[from:at], r.word(at, r.codeEnd())
-		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = behind the name", markHint(strings.TrimSpace(lead), rest.Text))
+		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = after the name", markHint(strings.TrimSpace(lead), rest.Text))
 		return Word{}
 	case strings.HasPrefix(r.text[at:r.end], ":="):
 		r.fail("double-mark", at, at+2, "write : for what is given, or = for what is worked out", "")
@@ -100,7 +100,7 @@ func (r *reader) formulaText() Word {
 	w := r.rest()
 	if !r.bad && !w.Given() {
 		r.pos = at
-		r.missing("empty-formula", "there is no formula behind the =", "")
+		r.missing("empty-formula", "there is no formula after the =", "")
 	}
 	r.checkFormula(w)
 	r.failBrokenOff(w)
@@ -180,7 +180,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	case aDate.MatchString(w.Text):
 		fail("no-quotes", "a date goes in quotes, like any text", Quote(w.Text))
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
-		r.fail("stray-mark", to-1, to, "nothing is needed behind a value", "leave the , out")
+		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	case r.failSecond(w, lead):
 	case looksWorked(w.Text):
 		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(lead+" = "+w.Text))
@@ -232,7 +232,7 @@ func (r *reader) number(w Word) Value {
 	again, m := plusMinus(v.GiveOrTake.Text)
 	switch {
 	case !v.Word.Given():
-		r.fail("no-value", from, from+n, "there is no value in front of the give or take", "7 ± 1.5")
+		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
 	case !v.GiveOrTake.Given():
 		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
 	case again >= 0:
@@ -294,8 +294,8 @@ func (r *reader) failLateUnit(w Word, lead string) {
 	}
 	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
 	if name := lead[:nameAt(lead)]; name != "" {
-		r.fail("late-unit", from, to, "the unit in brackets stands behind the name", name+" "+w.Text[open:shut+1]+" : "+number)
+		r.fail("late-unit", from, to, "the unit in brackets comes after the name", name+" "+w.Text[open:shut+1]+" : "+number)
 		return
 	}
-	r.fail("late-unit", from, to, "the unit in brackets stands in the table's head", "in a row write "+number+" "+w.Text[open+1:shut])
+	r.fail("late-unit", from, to, "the unit in brackets belongs in the table's head", "in a row write "+number+" "+w.Text[open+1:shut])
 }

@@ -19,7 +19,7 @@ func TestMarks(t *testing.T) {
 		{"one mark a character", "a = größe + 1", "größe", "s:1:5: m\n    a = größe + 1\n        ~~~~~"},
 		{"tabs are copied", "\ta\t= x", "x", "s:1:6: m\n    \ta\t= x\n    \t \t  ~"},
 		{"wide characters have two columns", "日本 = 語 + x", "語", "s:1:6: m\n    日本 = 語 + x\n           ~~"},
-		{"and push what is behind them", "日本 = 語 + x", "x", "s:1:10: m\n    日本 = 語 + x\n                ~"},
+		{"and push what is after them", "日本 = 語 + x", "x", "s:1:10: m\n    日本 = 語 + x\n                ~"},
 		{"a combining mark takes no room", "e\u0301 = x", "x", "s:1:6: m\n    e\u0301 = x\n        ~"},
 		{"a byte order mark is not there", "\ufeffa = x", "x", "s:1:5: m\n    a = x\n        ~"},
 		{"nothing has one mark all the same", "a = x", "", "s:1:1: m\n    a = x\n    ~"},

@@ -135,7 +135,7 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	at := f.Source.Position(int32(from)).Line
 	for _, d := range diags {
 		if next.Source.Position(d.Span.Start).Line == at {
-			return nil, fmt.Errorf("%s cannot stand on line %d: %s", strings.TrimSpace(value), at, d.Msg)
+			return nil, fmt.Errorf("%s cannot be put on line %d: %s", strings.TrimSpace(value), at, d.Msg)
 		}
 	}
 	return next, nil

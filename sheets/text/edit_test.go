@@ -85,7 +85,7 @@ func TestEditsThatAreRefused(t *testing.T) {
 		{entry("parts", "wing", "moment", "1"), "moment is a worked column of parts (line 8), so it cannot be given"},
 		{entry("parts", "wing", "part", "1"), "part names the rows of parts, so it cannot be set"},
 		{entry("parts", "tail", "weight", "1"), "weight of tail in parts is worked out (line 7), so it cannot be given"},
-		{entry("parts", "wing", "weight", "1 | 2"), "1 | 2 cannot stand on line 6: the row has 3 entries, the head has 2 columns"},
+		{entry("parts", "wing", "weight", "1 | 2"), "1 | 2 cannot be put on line 6: the row has 3 entries, the head has 2 columns"},
 		{entry("speeds", "1", "v", "1"), "the table speeds makes its own rows (line 9), so none can be set"},
 	} {
 		next, err := tt.edit()

@@ -38,7 +38,7 @@ func isComment(n Node) bool {
 // params reads (PARAM, ...), each of them [each] NAME [UNIT].
 func (r *reader) params() []Param {
 	if !r.bad && !r.take('(') {
-		r.missing("no-params", "there is no ( behind the formula's name", formulaForm)
+		r.missing("no-params", "there is no ( after the formula's name", formulaForm)
 	}
 	if r.bad || r.take(')') {
 		return nil
@@ -119,7 +119,7 @@ func (r *reader) condition(lines Lines, word string) Node {
 	c := &Condition{Lines: lines, Trust: word == "trust", Cond: r.rest()}
 	if !r.bad && !c.Cond.Given() {
 		r.pos = at
-		r.missing("no-condition", "there is no condition behind "+word, form)
+		r.missing("no-condition", "there is no condition after "+word, form)
 	}
 	r.checkFormula(c.Cond)
 	c.Message = r.note()
@@ -165,6 +165,6 @@ func (r *reader) failFormulaLine(word string) {
 	case ok:
 		r.fail("unknown-statement", r.pos, r.pos+len(word), "no statement begins with "+word, near+code.Text[len(word):])
 	default:
-		r.fail("misplaced", r.pos, int(code.Span.End), "below a formula stand // lines, source, needs, trust, example and caution only", "indent other lines no deeper than the formula line")
+		r.fail("misplaced", r.pos, int(code.Span.End), "below a formula come // lines, source, needs, trust, example and caution only", "indent other lines no deeper than the formula line")
 	}
 }

@@ -165,7 +165,7 @@ func (r *reader) failBrokenOff(w Word) {
 	if at == nil {
 		return
 	}
-	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula stands on one line", "join the line below to this one")
+	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula is on one line", "join the line below to this one")
 	r.swallow = next + 1
 }
 
@@ -178,7 +178,7 @@ func (r *reader) failGaps(from int) bool {
 	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {
 		return false
 	}
-	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are parted by bars", columnGap.ReplaceAllString(head.Text, " | "))
+	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are separated by bars", columnGap.ReplaceAllString(head.Text, " | "))
 	return true
 }
 
@@ -191,7 +191,7 @@ func (r *reader) withoutMark(word Word) bool {
 	if r.bad || !startsWithLetter(rest.Text) && !strings.HasPrefix(rest.Text, `"`) {
 		return false
 	}
-	r.fail("stray-mark", r.pos, r.pos+1, "no : belongs behind "+word.Text, word.Text+" "+rest.Text)
+	r.fail("stray-mark", r.pos, r.pos+1, "no : belongs after "+word.Text, word.Text+" "+rest.Text)
 	return true
 }
 
@@ -204,7 +204,7 @@ var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 func (r *reader) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {
-		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = behind so", adjustForm)
+		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = after so", adjustForm)
 		return
 	}
 	msg := "adjust needs an =: the value is searched for on the edge"

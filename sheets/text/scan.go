@@ -264,7 +264,7 @@ func (r *reader) unquote(from, to int) string {
 	for i := 0; i < len(s); i++ {
 		if s[i] == '\\' {
 			if i++; i == len(s) || s[i] != '"' && s[i] != '\\' {
-				r.fail("bad-escape", from+i-1, from+i, `a backslash stands before " or \ only`, `write \\ for a backslash`)
+				r.fail("bad-escape", from+i-1, from+i, `a backslash comes only before " or \`, `write \\ for a backslash`)
 				return ""
 			}
 		}
@@ -314,7 +314,7 @@ func (r *reader) note() Word {
 		if mark := commentMark(w.Text); mark >= 0 {
 			r.failComment(w, mark)
 		}
-		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over behind the statement", "leave it out, or put // in front of a note")
+		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement", "leave it out, or put // before a note")
 		return Word{}
 	}
 	if r.pos == r.end {
@@ -420,9 +420,9 @@ func (r *reader) tag() UnitTag {
 	case !tag.Unit.Given() && comma < 0:
 		r.fail("empty-unit", from, to+1, "there is no unit between the brackets", "a plain number has no brackets, or [1]")
 	case !tag.Unit.Given():
-		r.fail("empty-unit", from, to+1, "there is no unit in front of the comma", "a plain number is [1, 0.1]")
+		r.fail("empty-unit", from, to+1, "there is no unit before the comma", "a plain number is [1, 0.1]")
 	case comma >= 0 && !tag.Step.Given():
-		r.fail("empty-step", from, to+1, "there is no step behind the comma", "write how finely to show it: [in, 1/16]")
+		r.fail("empty-step", from, to+1, "there is no step after the comma", "write how finely to show it: [in, 1/16]")
 	}
 	if r.bad {
 		return UnitTag{}

@@ -230,20 +230,20 @@ func (r *reader) failName(from, mark int) {
 	to := from + len(name)
 	switch c, _ := utf8.DecodeRuneInString(name); {
 	case lead.Text == "":
-		r.fail("no-name", mark, mark+1, "there is no name in front of the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
+		r.fail("no-name", mark, mark+1, "there is no name before the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
 	case name == "":
 		hint := "NAME " + tag
 		if shut := strings.IndexByte(tag, ']'); isName(strings.TrimSpace(tag[shut+1:])) {
 			hint = strings.TrimSpace(tag[shut+1:]) + " " + tag[:shut+1]
 		}
-		r.fail("no-name", from, int(lead.Span.End), "there is no name in front of the unit", hint+" "+r.text[mark:mark+1]+" ...")
+		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit", hint+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
 	case roundTag.MatchString(name) && tag == "":
 		part := roundTag.FindStringSubmatch(name)
-		r.fail("round-tag", from+len(part[1]), to, "a unit stands in square brackets", strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
+		r.fail("round-tag", from+len(part[1]), to, "a unit is in square brackets", strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
 	case c == '_':
 		r.fail("bad-name", from, to, "a name starts with a letter", nameHint(name))
 	case strings.ContainsAny(name, " \t"):

@@ -142,7 +142,7 @@ func (r *reader) part(word, stop string, end int, form string) Word {
 	}
 	w := r.word(r.pos, to)
 	if !r.bad && !w.Given() {
-		r.missing("no-value", "there is no value behind "+word, form)
+		r.missing("no-value", "there is no value after "+word, form)
 	}
 	r.checkFormula(w)
 	r.pos = to
@@ -164,9 +164,9 @@ func (r *reader) failStop(word, stop string, end int, form string) int {
 		r.fail("open-bracket", open, end, "this bracket is never closed", form)
 	}
 	if w := r.word(r.pos, end); w.Given() {
-		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing behind this", form)
+		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing after this", form)
 	}
-	r.missing("no-value", "there is no value behind "+word, form)
+	r.missing("no-value", "there is no value after "+word, form)
 	return end
 }
 
@@ -179,7 +179,7 @@ func (r *reader) sides(end int) (left, right Word) {
 	at := r.findEquals(from, end)
 	switch {
 	case !r.blanks():
-		r.missing("no-condition", "there is nothing behind so", adjustForm)
+		r.missing("no-condition", "there is nothing after so", adjustForm)
 	case at < 0:
 		r.failCondition(r.word(from, end))
 	default:
@@ -188,9 +188,9 @@ func (r *reader) sides(end int) (left, right Word) {
 	switch {
 	case r.bad:
 	case !left.Given():
-		r.fail("no-left", at, at+1, "there is nothing in front of the =", adjustForm)
+		r.fail("no-left", at, at+1, "there is nothing before the =", adjustForm)
 	case !right.Given():
-		r.fail("no-right", at, at+1, "there is nothing behind the =", adjustForm)
+		r.fail("no-right", at, at+1, "there is nothing after the =", adjustForm)
 	}
 	r.checkFormula(left)
 	r.checkFormula(right)
@@ -206,7 +206,7 @@ const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
 func (r *reader) chart(lines Lines) Node {
 	c := &Chart{Lines: lines, Title: r.quoted("the chart's title", chartForm), Table: r.name("the table's name", chartForm)}
 	if !r.bad && !r.take(':') {
-		r.missing("no-mark", "a : is missing behind the table's name", chartForm)
+		r.missing("no-mark", "a : is missing after the table's name", chartForm)
 	}
 	for more := true; more && !r.bad; more = r.take(',') {
 		c.Ys = append(c.Ys, r.name("the column's name", chartForm))

@@ -45,7 +45,7 @@ func (p *parser) noHead(i int, r *reader, t *Table) {
 	if next < len(p.lines) {
 		row := p.reader(next)
 		if isRow(row.text[row.pos:row.end]) {
-			p.tell("not-indented", row.pos, row.end, "the lines of a table are indented below it", "put four spaces in front of each")
+			p.tell("not-indented", row.pos, row.end, "the lines of a table are indented below it", "put four spaces before each")
 			p.strayRow = next
 			return
 		}
@@ -135,7 +135,7 @@ func (b *tableReader) head(r *reader, j int) Node {
 	var head []Column
 	for more := true; more && !r.bad; more = r.take('|') {
 		if len(head) > 0 && r.next() == 0 {
-			r.missing("edge-bar", "there is no column behind the last bar", headForm)
+			r.missing("edge-bar", "there is no column after the last bar", headForm)
 		}
 		if b := r.next(); b == '"' || '0' <= b && b <= '9' || len(head) > 0 && b == '|' {
 			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
@@ -175,7 +175,7 @@ func (b *tableReader) head(r *reader, j int) Node {
 func (r *reader) failRoundUnit(column Word) {
 	to := r.headEnd()
 	w := r.word(r.pos, to)
-	r.fail("round-tag", int(w.Span.Start), int(w.Span.End), "a unit stands in square brackets", column.Text+" ["+strings.Trim(w.Text, "(){} ")+"]")
+	r.fail("round-tag", int(w.Span.Start), int(w.Span.End), "a unit is in square brackets", column.Text+" ["+strings.Trim(w.Text, "(){} ")+"]")
 }
 
 // headEnd returns the end of the words at the present place: where a unit, a bar, a note or nothing follows.
@@ -271,7 +271,7 @@ func (b *tableReader) row(r *reader, j int) Node {
 	case len(b.t.Head) > 1 && strings.Trim(code.Text, "-|:+= \t") == "":
 		r.fail("ruled-line", int(code.Span.Start), int(code.Span.End), "a table needs no rule below its head", "leave this line out")
 	case len(b.t.Head) > 1 && r.findByte(':', r.pos, int(code.Span.End)) > 0 && r.findByte('|', r.pos, int(code.Span.End)) < 0:
-		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only", "a given cell stands outside, no deeper than the table line")
+		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only", "a given cell goes outside, no deeper than the table line")
 	}
 	if r.bad {
 		return nil
@@ -334,7 +334,7 @@ func (r *reader) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
 		w := r.quoted("the row's name", "")
 		if r.blanks(); !r.bad && r.pos < end {
-			r.fail("stray-words", r.pos, end, "this is left over behind the row's name", "")
+			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")
 		}
 		return w
 	}
@@ -357,7 +357,7 @@ func (r *reader) entry(from, to int) Value {
 		r.singleEquals(at)
 		f := r.word(at+1, to)
 		if !r.bad && !f.Given() {
-			r.fail("empty-formula", at, at+1, "there is no formula behind the =", "")
+			r.fail("empty-formula", at, at+1, "there is no formula after the =", "")
 		}
 		r.checkFormula(f)
 		return Value{Kind: FormulaValue, Word: f}
@@ -365,7 +365,7 @@ func (r *reader) entry(from, to int) Value {
 		r.pos = int(w.Span.Start)
 		v := r.takeGuess(r.textValue(), to)
 		if !r.bad && v.End() < w.Span.End {
-			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over behind the text", "")
+			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
 		}
 		return v
 	}

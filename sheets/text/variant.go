@@ -77,7 +77,7 @@ func (r *reader) failBracketed(target string) {
 		return
 	}
 	number := strings.TrimSpace(w.Text[:open])
-	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value stands without brackets", target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
+	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value has no brackets", target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
 }
 
 // target reads the cell or entry that a setting sets, up to its mark.
@@ -158,6 +158,6 @@ func (r *reader) targetEntry(t *Target, pos, at int) {
 	case isColumn:
 		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes", table+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
 	default:
-		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit stands at the cell itself", table+" "+value)
+		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit is at the cell itself", table+" "+value)
 	}
 }

@@ -263,7 +263,7 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
 		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
 		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},
-		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is no row of rack.stock; is it "balsa 1/16"?`},
+		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is not a row of rack.stock; is it "balsa 1/16"?`},
 		{"not yes or no", typed("fitted", 0, "maybe"), "fitted", `holds "maybe" where yes or no is expected`},
 		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
 		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},

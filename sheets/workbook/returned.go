@@ -409,7 +409,7 @@ func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
 		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
 	}
 	if t := r.plan.choices[s.value.Place]; t != nil && !slices.ContainsFunc(t.Rows, func(row engine.Row) bool { return row.Name == c.Text }) {
-		why := fmt.Sprintf("says %s, which is no row of %s", inQuotes(c.Text), t.called)
+		why := fmt.Sprintf("says %s, which is not a row of %s", inQuotes(c.Text), t.called)
 		var names []string
 		for _, row := range t.Rows {
 			names = append(names, row.Name)

@@ -169,7 +169,7 @@ func (s *sheetReader) setNumber(c *Cell, value string) (err error) {
 	c.Kind = Number
 	c.Number, err = strconv.ParseFloat(value, 64)
 	if err != nil || math.IsInf(c.Number, 0) || strings.Trim(value, "0123456789+-.eE") != "" {
-		return s.wrong("holds %s, which is no number", inQuotes(value))
+		return s.wrong("holds %s, which is not a number", inQuotes(value))
 	}
 	return nil
 }

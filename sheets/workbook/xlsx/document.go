@@ -128,7 +128,7 @@ func (d *document) close() error {
 		}
 		switch t := tok.(type) {
 		case xml.StartElement:
-			return damaged("the part %s goes on behind its end", inQuotes(d.name))
+			return damaged("the part %s goes on after its end", inQuotes(d.name))
 		case xml.CharData:
 			if err := d.blank(t); err != nil {
 				return err

@@ -43,7 +43,7 @@ func (r *bookReader) addSheet(t tag, links []link, taken []string) (string, erro
 	case i < 0:
 		return "", damaged("the sheet %s is not in the file", inQuotes(s.Name))
 	case slices.Contains(taken, links[i].part) && links[i].part != "":
-		return "", damaged("the sheet %s stands in the place of another one", inQuotes(s.Name))
+		return "", damaged("the sheet %s takes the place of another one", inQuotes(s.Name))
 	case links[i].kind != "worksheet":
 		return "", nil
 	}
