@@ -169,7 +169,7 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *show, name string) typ {
 	if !tag.Given() {
 		if t.kind == number && !t.dim.IsPlain() && !m.isZero(root) {
-			m.fault(cx, root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: fmt.Sprintf("write %s [%s]", name, suggestUnit(t.dim))})
+			m.fault(cx, root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: m.noUnitHint(root, name, t.dim)})
 		}
 		return t
 	}
@@ -285,7 +285,7 @@ func (m *Model) checkAdjust(c *cell) {
 			root := m.slots[s].root
 			t := m.check(cx, root)
 			if t.kind == number && !t.dim.IsPlain() && c.typ == plainType && !t.list {
-				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.name.Text, suggestUnit(t.dim))})
+				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.name.Text, m.usualUnit(t.dim))})
 				break // the other end has the same slip
 			}
 			m.fits(cx, root, t, c.typ, c.name.Text)
@@ -392,14 +392,4 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 func (m *Model) isZero(i int32) bool {
 	n := m.nodes[i]
 	return n.op == OpConst && n.val == 0 && (n.typ == 0 || m.types[n.typ] == plainType)
-}
-
-// suggestUnit names a usual unit for a dimension.
-func suggestUnit(d units.Dim) string {
-	for _, u := range []string{"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2"} {
-		if unit, err := units.Builtin().Parse(u); err == nil && unit.Dim() == d {
-			return u
-		}
-	}
-	return d.Unit().String()
 }

@@ -97,7 +97,7 @@ func (m *Model) checkFormula(f *formulaDef) {
 	switch {
 	case !m.oneValue(cx, f.body, t):
 	case t.kind == number && !t.dim.IsPlain() && !f.node.Unit.Given() && !m.isZero(f.body):
-		m.fault(cx, f.body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.node.Name.Text), Hint: fmt.Sprintf("write [%s] before the =", suggestUnit(t.dim))})
+		m.fault(cx, f.body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.node.Name.Text), Hint: fmt.Sprintf("write [%s] before the =", m.usualUnit(t.dim))})
 	default:
 		m.fits(cx, f.body, t, f.typ, f.node.Name.Text)
 	}

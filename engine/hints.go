@@ -96,11 +96,11 @@ func (m *Model) isKnown(sc *scope, name string) bool {
 // cell without a unit. It returns nothing when neither is there.
 func (m *Model) unitForgotten(i int32, d units.Dim) string {
 	if m.isPlainConst(i) {
-		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, suggestUnit(d))
+		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, m.usualUnit(d))
 	}
 	n := m.nodes[i]
 	if n.op == OpDiv && m.isPlainConst(n.a) && m.isPlainConst(n.b) {
-		return fmt.Sprintf("give the number its unit: %v/%v [%s]", m.nodes[n.a].val, m.nodes[n.b].val, suggestUnit(d))
+		return fmt.Sprintf("give the number its unit: %v/%v [%s]", m.nodes[n.a].val, m.nodes[n.b].val, m.usualUnit(d))
 	}
 	if n.op == OpSlot && m.hasNoUnit(n.a) {
 		return m.giveUnit(n.a, d)
@@ -122,7 +122,7 @@ func (m *Model) unitOfCell(i int32) string {
 
 // giveUnit says how to give a cell without a unit one of dimension d.
 func (m *Model) giveUnit(s int32, d units.Dim) string {
-	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, suggestUnit(d), m.slotLine(s))
+	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, m.usualUnit(d), m.slotLine(s))
 }
 
 // hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.

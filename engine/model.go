@@ -38,6 +38,8 @@ type Model struct {
 	textNum map[string]int32
 	written []units.Unit // that numbers in formulas are written with
 	shows   map[[2]string]*show
+	own     ownUnits
+	ownSeen int // how much had been declared when own was made
 
 	diags      text.Diags
 	pending    []pendingNote

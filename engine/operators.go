@@ -369,7 +369,7 @@ func (m *Model) checkFunction(cx *checking, i int32, n node, t []typ) typ {
 		return s
 	case roundToStep:
 		if t[0].dim != t[1].dim {
-			m.fault(cx, i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.name, t[0]), Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.name, m.said(cx.mod, n.a), suggestUnit(t[0].dim))})
+			m.fault(cx, i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.name, t[0]), Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.name, m.said(cx.mod, n.a), m.usualUnit(t[0].dim))})
 			return typ{}
 		}
 		return t[0]

@@ -159,7 +159,7 @@ func (d *distruster) call(i int32, n node, p *place, outer int32) {
 		if msg == "" {
 			msg = "it is trusted where " + t.node.Cond.Text
 		}
-		d.found = append(d.found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: d.m.argumentNotes(w, n, p)})
+		d.found = append(d.found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: append(d.m.argumentNotes(w, n, p), d.m.limitNotes(def, w, t.root, inner, "it is trusted where")...)})
 	}
 	*d.budget -= w.steps
 	d.node(def.body, inner, at)

@@ -64,11 +64,7 @@ func (m *Model) slotShow(s int32) *show {
 
 // sideShow is how a value without a unit of its own is shown.
 func (m *Model) sideShow(d units.Dim) *show {
-	u, err := units.Builtin().Parse(suggestUnit(d))
-	if err != nil {
-		u = d.Unit()
-	}
-	return &show{unit: u}
+	return &show{unit: m.usual(d)}
 }
 
 // quantity writes a value with its unit.

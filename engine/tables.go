@@ -162,6 +162,9 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 	sh, ok := m.readTag(mod, h.Unit)
 	c.show = sh
 	if i == 0 {
+		if h.Unit.Given() && !t.ranged {
+			m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."})
+		}
 		c.typ = writingType
 		if t.ranged {
 			c.typ = sh.typ()

@@ -8,7 +8,6 @@ import (
 
 	"gusset/engine/machine"
 	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // A walker works a formula out by walking its tree, much slower than the machine and with a memory for what went wrong.
@@ -154,7 +153,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 			if msg == "" {
 				msg = "it needs " + need.node.Cond.Text
 			}
-			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", w.m.argumentNotes(w, n, p)...)
+			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, need.root, inner, "it needs")...)...)
 		}
 		met = met && holds == 1
 	}
@@ -188,7 +187,7 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 		}
 		v := (&walker{m: m}).value(arg, p)
 		sh := def.params[k].show
-		if def.params[k].typ.dim.Currency() == units.AnyMoney {
+		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
 			sh = m.nodeShow(arg, p)
 		}
 		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.quantity(v, def.params[k].typ, sh)))

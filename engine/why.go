@@ -215,6 +215,10 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 			return m.nodeShow(m.slots[n.a].root, p)
 		}
 		return m.slotShow(n.a)
+	case OpConst:
+		if n.c > 0 {
+			return &show{unit: m.written[n.c-1]}
+		}
 	case OpOwn, OpColumn, OpEntry:
 		return m.columns[n.a].show
 	case OpLookup:

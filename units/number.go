@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -414,6 +415,9 @@ func (p *numberParser) notANumber(start int) *Error {
 	if _, ok := p.set.word(word); ok {
 		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
 	}
+	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
+		return p.fail("unit-form", start, start+1, "write "+unitStop.ReplaceAllString(p.text, "$1"), "a unit has no full stop in it")
+	}
 	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
 		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
 	}
@@ -540,3 +544,6 @@ func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, 
 	}
 	return total, u, nil
 }
+
+// unitStop matches a unit with the full stop of an abbreviation: ft. in.
+var unitStop = regexp.MustCompile(`(\pL)\.`)

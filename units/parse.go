@@ -284,13 +284,22 @@ func (p *unitParser) notAWord(at int) *Error {
 	r, n := p.peek()
 	switch {
 	case r == '.':
-		return p.errorf(at, at+n, "unit-form", "write "+strings.Join(strings.Fields(strings.ReplaceAll(p.text, ".", " ")), " "), "a unit has no full stop in it")
+		return p.errorf(at, at+n, "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	case r == ',' || r == ';':
 		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]", "one comma parts the unit from its step")
 	}
 	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
+}
+
+// withoutStops returns the text without its full stops: mph for m.p.h., sq in for sq. in.
+func (p *unitParser) withoutStops() string {
+	joined := strings.ReplaceAll(p.text, ".", "")
+	if _, err := p.set.Parse(joined); err == nil {
+		return joined
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(p.text, ".", " ")), " ")
 }
 
 // term looks a name up.

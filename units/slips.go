@@ -112,6 +112,7 @@ var slips = []slip{
 	{"to", oneNum, "give the middle one, and the range in the note"},
 	{"x × by", oneNum, "give each size a line of its own"},
 	{"o", "this is the letter O", "write the figure 0"},
+	{"s s1p s2p s3p s4p", "a number of cells needs no unit", "leave the S out"},
 	{"gr", "", "write g for gram or grain for grain"},
 	{"gauge ga swg awg bwg", aGauge, diam},
 	{"each ea pc pcs piece pieces off", aCount, noUnit},

@@ -122,6 +122,9 @@ func (c *checker) unitFrom(t token) string {
 	return t.text
 }
 
+// areaOfCells matches what a spreadsheet program calls an area: D2:D20.
+var areaOfCells = regexp.MustCompile(`\$?[A-Za-z]{1,3}\$?[0-9]+:\$?[A-Za-z]{1,3}\$?[0-9]+`)
+
 // choices meets a ? without its :.
 func (c *checker) choices() *Slip {
 	var open []token
@@ -131,6 +134,9 @@ func (c *checker) choices() *Slip {
 			open = append(open, t)
 		case t.kind == operator && t.text == ":" && len(open) > 0:
 			open = open[:len(open)-1]
+		case t.kind == operator && t.text == ":" && areaOfCells.MatchString(c.text):
+			at := areaOfCells.FindStringIndex(c.text)
+			return &Slip{Code: "cell-area", From: at[0], To: at[1], Msg: "values have names here, not letters and numbers", Hint: "for a column of a table write sum(parts.weight)"}
 		case t.kind == operator && t.text == ":":
 			return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this : has no ? before it", Hint: "for example ribs > 12 ? 1.5 : 2"}
 		}

@@ -119,7 +119,7 @@ func (c *checker) comma(i int, t token) *Slip {
 		if i > 0 && !endsValue(c.tokens[i-1]) || i+1 == len(c.tokens) {
 			return &Slip{Code: "value-missing", From: t.from, To: t.to, Msg: "a value is missing beside this comma"}
 		}
-		return nil
+		return c.twoReadings(i, t)
 	}
 	s := &Slip{Code: "comma", From: t.from, To: t.to, Msg: "a comma does not belong here"}
 	if i > 0 && i+1 < len(c.tokens) {
@@ -131,6 +131,23 @@ func (c *checker) comma(i int, t token) *Slip {
 		}
 	}
 	return s
+}
+
+// twoReadings tells of a comma between digits without a blank, which many people type for a decimal point: 0,35.
+func (c *checker) twoReadings(i int, t token) *Slip {
+	a, b := c.tokens[i-1], c.tokens[i+1]
+	if a.kind != number || b.kind != number && b.kind != quantity || a.to != t.from || t.to != b.from || strings.Trim(a.text, "0123456789") != "" {
+		return nil
+	}
+	digits := 0
+	for digits < len(c.text)-b.from && '0' <= c.text[b.from+digits] && c.text[b.from+digits] <= '9' {
+		digits++
+	}
+	after := c.text[b.from : b.from+digits]
+	return &Slip{
+		Code: "decimal-comma", From: a.from, To: b.from + digits, Msg: "this can be read as one number or as two",
+		Hint: fmt.Sprintf("write %s.%s for one number, or %s, %s for two", a.text, after, a.text, after),
+	}
 }
 
 // isCall reports whether the innermost open bracket holds the values given to a function.

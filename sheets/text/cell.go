@@ -183,7 +183,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	case r.failSecond(w, lead):
 	case looksWorked(w.Text):
-		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(lead+" = "+w.Text))
+		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(workedHint(lead, w.Text)))
 		if lead == "" {
 			r.p.mendLast("a formula in a row starts with =", "= "+w.Text)
 		}
@@ -198,6 +198,26 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		return r.number(w)
 	}
 	return Value{}
+}
+
+// twoNumbers matches a sum, a difference or a product of two workshop numbers.
+var twoNumbers = regexp.MustCompile(`^([0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?)\s*([+*]|-)\s*([0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?)$`)
+
+// workedHint says how what was given after a : is worked out: its numbers have the unit of the line.
+func workedHint(lead, formula string) string {
+	open, part := strings.IndexByte(lead, '['), twoNumbers.FindStringSubmatch(formula)
+	if open < 0 || part == nil {
+		return lead + " = " + formula
+	}
+	unit := strings.TrimSpace(strings.Trim(strings.Split(lead[open:], ",")[0], "[]"))
+	switch tag := " [" + unit + "]"; {
+	case part[2] == "+" && strings.Trim(part[1], "0123456789") == "" && strings.Contains(part[3], "/") && !strings.Contains(part[3], "-"):
+		return lead + " : " + part[1] + "-" + part[3] // 43+3/4
+	case part[2] == "*":
+		return lead + " = " + part[1] + " * " + part[3] + tag
+	default:
+		return lead + " = " + part[1] + tag + " " + part[2] + " " + part[3] + tag
+	}
 }
 
 // isGuess reports whether a value has the mark of a guess at its end, with something to guess before it.

@@ -117,6 +117,10 @@ func (r *reader) failWordsBehind(w Word, lead string) bool {
 	if !startsNumber(w.Text) {
 		return false
 	}
+	if at := strings.Index(w.Text, " / "); at > 0 && len(words) > 3 && len(strings.Fields(w.Text[at:])) > 3 { // one slash of the two is missing
+		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //", "write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
+		return true
+	}
 	for i := 1; i < len(words); i++ {
 		if !noteWord.MatchString(words[i]) && !(words[i] == "off" && i+1 < len(words)) {
 			continue
