@@ -53,6 +53,7 @@ func (p *parser) file() (*File, Diags) {
 	for p.at < len(p.lines) {
 		f.Nodes = append(f.Nodes, p.statement())
 	}
+	markUnread(f)
 	p.diags.Sort()
 	return f, p.diags
 }
@@ -72,6 +73,12 @@ type parser struct {
 // tell adds a message about [from, to).
 func (p *parser) tell(code string, from, to int, msg, hint string) {
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
+}
+
+// remark adds a remark about [from, to).
+func (p *parser) remark(code string, from, to int, msg, hint string) {
+	p.tell(code, from, to, msg, hint)
+	p.diags[len(p.diags)-1].Sev = Remark
 }
 
 // refuse reports whether the source cannot be read at all, and says why.
@@ -243,7 +250,13 @@ func (p *parser) finishBlock(i int) Node {
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
 func (p *parser) bad(i, j int) *Bad {
-	return &Bad{Lines: p.extent(i, j), Name: p.intended(i)}
+	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Check: p.startsWith(i, "check")}
+}
+
+// startsWith reports whether the first word of line i is word.
+func (p *parser) startsWith(i int, word string) bool {
+	line := p.text[p.lines[i].from:p.lines[i].to]
+	return line[:nameAt(line)] == word
 }
 
 var opensBlock = set("table formula variant")

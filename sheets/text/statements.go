@@ -36,7 +36,10 @@ func (r *reader) page(lines Lines) Node {
 			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
 		}
 	default:
-		p.Name = r.rest()
+		at := r.pos
+		if p.Name = r.rest(); !r.bad && holdsBar(p.Name.Text) { // the row of a table whose name is page
+			r.fail("bar-name", at, int(p.Name.Span.End), "a page's name with a bar goes in quotes", "page "+Quote(p.Name.Text))
+		}
 	}
 	p.Note = r.note()
 	return p

@@ -45,7 +45,8 @@ type Comment struct {
 // Bad is a line that could not be read; a Diag says why. Where that line opens a block, all of the block is in it.
 type Bad struct {
 	Lines
-	Name Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+	Name  Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+	Check bool // it was to be a check
 }
 
 // Title is `sheet "NAME"`.
@@ -131,6 +132,9 @@ type Row struct {
 	Note   Word
 }
 
+// Edges tells at which edges a table's head has a bar; its rows then have one there too.
+type Edges struct{ Left, Right bool }
+
 // Table is `table NAME`, its head, its rows and its worked columns.
 type Table struct {
 	Lines
@@ -138,10 +142,12 @@ type Table struct {
 	Note     Word
 	Head     []Column // the first names the rows
 	HeadNote Word
+	Edges    Edges
 	Range    *Range // the rows make themselves; Head then has one column and there are no rows
 	Rows     []*Row
 	Worked   []*Cell
 	Body     []Node // every line below the first: *HeadLine, *Row, *Cell, *Comment, *Blank, *Bad
+	Unread   []Span // lines, in the body and after it, that could not be read and may have been rows or columns of it
 }
 
 // HeadLine is the place of a table's head among its Body.
