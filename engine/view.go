@@ -112,8 +112,9 @@ type Row struct {
 type Table struct {
 	Name, Page, Note string
 	Line             int
-	Number           int  // by which an Expr names it
-	Ranged           bool // its rows make themselves, from a range
+	Number           int    // by which an Expr names it
+	Unread           string // why nothing goes through its rows, when it was not read whole; else empty
+	Ranged           bool   // its rows make themselves, from a range
 	Columns          []Column
 	Rows             []Row
 }
@@ -125,6 +126,7 @@ type Chart struct {
 	Ys                          []string
 	Columns                     []Column
 	Rows                        []Row
+	Unread                      string // why rows may be missing from it; else empty
 }
 
 // Item is one thing on a page: exactly one of its fields is set.
@@ -194,6 +196,11 @@ func (e *explainer) viewCell(c *cell) Cell {
 		if n.IsGiven() {
 			v.Kind = Given
 		}
+	case *text.Bad:
+		v.Kind = Worked
+		if n.Kind == text.BadCheck {
+			v.Kind = Check
+		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
 	case *text.Adjust:
@@ -205,6 +212,9 @@ func (e *explainer) viewCell(c *cell) Cell {
 func (e *explainer) viewTable(t *table) Table {
 	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
 	v.Columns, v.Rows = e.viewColumns(t, t.cols)
+	if t.lost != none {
+		v.Unread = e.unwhole(t, 0).msg
+	}
 	return v
 }
 
@@ -240,6 +250,9 @@ func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
 		return v
 	}
 	t := e.tables[r.num]
+	if t.lost != none {
+		v.Unread = e.unwhole(t, 0).msg
+	}
 	cols := []*column{}
 	for _, name := range append([]string{v.X}, v.Ys...) {
 		c := t.column(name)
@@ -266,7 +279,7 @@ func (e *explainer) viewValue(s int32) Value {
 func (m *Model) viewNumber(s int32, x float64) Value {
 	t, sh := m.slotType(s), m.slotShow(s)
 	sl := m.slots[s]
-	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].kind == checkCell, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		v.Text = m.format(x, t, sh)
 		if v.IsText {

@@ -250,13 +250,19 @@ func (p *parser) finishBlock(i int) Node {
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
 func (p *parser) bad(i, j int) *Bad {
-	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Check: p.startsWith(i, "check")}
+	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
 }
 
-// startsWith reports whether the first word of line i is word.
-func (p *parser) startsWith(i int, word string) bool {
+// badKind tells what line i was to be.
+func (p *parser) badKind(i int) BadKind {
 	line := p.text[p.lines[i].from:p.lines[i].to]
-	return line[:nameAt(line)] == word
+	switch word := line[:nameAt(line)]; {
+	case word == "check":
+		return BadCheck
+	case word != "adjust" && isStatement[word] || holdsBar(line):
+		return BadStatement
+	}
+	return BadCell
 }
 
 var opensBlock = set("table formula variant")

@@ -45,9 +45,19 @@ type Comment struct {
 // Bad is a line that could not be read; a Diag says why. Where that line opens a block, all of the block is in it.
 type Bad struct {
 	Lines
-	Name  Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
-	Check bool // it was to be a check
+	Name Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+	Kind BadKind
 }
+
+// BadKind tells what a line that could not be read was to be, as far as its first word tells.
+type BadKind uint8
+
+// The kinds of a Bad.
+const (
+	BadStatement BadKind = iota // anything else: a row, a table, a formula
+	BadCell                     // a cell, given, worked or adjusted
+	BadCheck
+)
 
 // Title is `sheet "NAME"`.
 type Title struct {

@@ -232,7 +232,7 @@ func (b *tableReader) columnsLast() {
 			}
 			msg := "a worked column comes below the rows"
 			if !rows {
-				msg = "this would be the same in every row"
+				msg = "this has no bar, and as a column it would be the same in every row"
 			}
 			b.p.tell("column-place", int(n.Name.Span.Start), int(n.Formula.Span.End), msg, b.rowHint(n))
 			b.t.Body[i] = &Bad{Lines: n.Lines, Name: n.Name}
@@ -243,15 +243,15 @@ func (b *tableReader) columnsLast() {
 
 // rowHint says how a worked column that may have been meant as a row is written as one.
 func (b *tableReader) rowHint(c *Cell) string {
+	if !b.likeRow(c) {
+		return "move it below the last row"
+	}
 	entry := c.Formula.Text
 	if !startsNumber(entry) || strings.ContainsAny(entry, "*+([") {
 		entry = "= " + entry
 	}
 	row := c.Name.Text + " | " + entry + strings.Repeat(" |", len(b.t.Head)-2)
-	if !b.likeRow(c) {
-		return "move it there; if it is a row: " + row
-	}
-	return "if it is a row: " + row
+	return "if it is a row: " + row + "; a column comes below the rows"
 }
 
 // likeRow reports whether a line below the rows, NAME = FORMULA, would be a column with one value for all of them: it has no
