@@ -31,7 +31,7 @@ func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
 				mod, name = sc.mod.uses[r.num].mod, prop.Value
 				break
 			}
-			if r.kind == cellRef && m.cells[r.num].kind == badCell { // a used sheet that could not be read
+			if r.kind == cellRef && m.cells[r.num].unread() { // a used sheet that could not be read
 				return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
 			}
 		}

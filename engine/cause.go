@@ -56,8 +56,14 @@ func (e *explainer) cause(s int32) cause {
 
 func (e *explainer) findCause(s int32) cause {
 	sl := e.slots[s]
+	if f := e.blankCause(max(sl.root, 0)); f != nil {
+		return cause{fault: f}
+	}
+	if t := e.lostOf[s]; t != nil {
+		return cause{fault: e.unwhole(t, 0)}
+	}
 	if said, broken := e.broken[s]; broken {
-		f := &fault{node: max(sl.root, 0), msg: "its line has a mistake", code: "broken"}
+		f := &fault{node: max(sl.root, 0), said: true, msg: "its line has a mistake", code: "broken"}
 		if said >= 0 {
 			f.msg = e.diags[said].Msg
 		}

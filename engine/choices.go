@@ -34,11 +34,11 @@ func (m *Model) readChoices() {
 	}
 	for ; m.chosen.tables < len(m.tables); m.chosen.tables++ {
 		t := m.tables[m.chosen.tables]
-		if t.list || t.unread != none {
+		if t.list || len(t.cols) == 0 {
 			continue
 		}
 		for i, h := range t.node.Head {
-			if h.Unit.Choice == nil {
+			if h.Unit.Choice == nil || i >= len(t.cols) {
 				continue
 			}
 			c := t.cols[i]
@@ -111,6 +111,7 @@ func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 		return of
 	}
 	of.table = t.name.Text
+	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
 		if condition == none || m.chosenRow(condition, int32(row)) == 1 {
 			of.add(m, m.texts[name])

@@ -492,7 +492,7 @@ func (m *Model) wholeColumn(i int32, e *env) (*column, bool) {
 func (c *compiler) fold(n node, e *env, d int32) {
 	kind := foldKind(&n)
 	t, filters := c.m.listRows(n.a, e)
-	if t == nil {
+	if t == nil || t.lost != none {
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
 		return
 	}
@@ -514,7 +514,7 @@ func (c *compiler) fold(n node, e *env, d int32) {
 // interpolate emits what reads a table off between its rows.
 func (c *compiler) interpolate(n node, e *env, d int32) {
 	t, filters := c.m.listRows(n.b, e)
-	if t == nil {
+	if t == nil || t.lost != none {
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
 		return
 	}

@@ -134,22 +134,40 @@ func (m *Model) showOf(u units.Unit, s units.Step, key [2]string) *show {
 }
 
 // declareBad binds the name that a line with a mistake was to set, so that those who use it wait instead of calling it
-// unknown. It is not shown.
+// unknown. A cell, and a check even without a name, is shown as one that has no result.
 func (m *Model) declareBad(mod *module, n *text.Bad) {
-	if _, taken := mod.names[n.Name.Text]; taken || !n.Name.Given() {
+	name := n.Name
+	switch {
+	case n.Kind == text.BadCheck && !name.Given():
+		name = text.Word{Text: fmt.Sprintf("line %d", mod.src.Position(n.Span.Start).Line), Span: n.Span}
+	case !name.Given():
 		return
 	}
-	m.breakSlot(m.bindUnread(mod, n, n.Name), m.saidAbout(mod, n.Extent()))
+	if _, taken := mod.names[name.Text]; taken && n.Kind != text.BadCheck {
+		return
+	}
+	c := m.bindUnread(mod, n, name)
+	m.breakSlot(c.slot, m.saidAbout(mod, n.Extent()))
+	switch n.Kind {
+	case text.BadCheck:
+		c.kind = badCheck
+	case text.BadStatement:
+		return
+	}
+	mod.order = append(mod.order, ref{kind: cellRef, num: m.slots[c.slot].owner, span: name.Span})
 }
 
-// bindUnread gives a name to a cell that is not shown, and returns its slot, which is to be broken.
-func (m *Model) bindUnread(mod *module, n text.Node, name text.Word) int32 {
+// bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
+// broken.
+func (m *Model) bindUnread(mod *module, n text.Node, name text.Word) *cell {
 	num := int32(len(m.cells))
 	c := &cell{mod: mod, node: n, name: name, page: mod.page, kind: badCell, show: m.plainShow()}
 	c.slot = m.newSlot(given, num)
 	m.cells = append(m.cells, c)
-	mod.names[name.Text] = ref{kind: cellRef, num: num, span: name.Span}
-	return c.slot
+	if _, taken := mod.names[name.Text]; !taken {
+		mod.names[name.Text] = ref{kind: cellRef, num: num, span: name.Span}
+	}
+	return c
 }
 
 // saidAbout returns the number of the first Diag about lines that could not be read, or -1.

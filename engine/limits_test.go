@@ -90,7 +90,7 @@ func TestManySearches(t *testing.T) {
 func TestWideWorkedTables(t *testing.T) {
 	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(3000, func(i int) string { return fmt.Sprintf("  c%d = x", i) })+"a = sum(t.c1)\nb : 2\n")
 	assert.Equal(t, map[string]int{"sheet-large": 1}, codes(m))
-	assert.Contains(t, shown(t, m, "a"), "which has no result")
+	assert.Contains(t, shown(t, m, "a"), "was not read whole")
 	assert.Equal(t, "2", shown(t, m, "b"))
 }
 

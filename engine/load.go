@@ -52,7 +52,7 @@ func LoadLibrary(src Sources) *Model {
 
 func newModel(src Sources) *Model {
 	m := &Model{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{},
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	return m
@@ -202,7 +202,7 @@ var (
 func (m *Model) bindMissing(mod *module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
-		m.breakSlot(m.bindUnread(mod, use, name), said)
+		m.breakSlot(m.bindUnread(mod, use, name).slot, said)
 	}
 }
 

@@ -154,7 +154,10 @@ func (m *Model) unreadBase(slot, from, to int32) base {
 // unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
 func (m *Model) unreadSlot(b base) int32 {
 	if b.kind == baseTable {
-		return b.table.unread
+		if b.table.headless {
+			return b.table.lost
+		}
+		return none
 	}
 	if b.kind != baseValue || m.nodes[b.node].op != OpSlot {
 		return none
@@ -162,7 +165,7 @@ func (m *Model) unreadSlot(b base) int32 {
 	s := m.nodes[b.node].a
 	sl := m.slots[s]
 	unreadTable := sl.hidden && sl.root == none // the parts of an adjusted cell, hidden too, have no names
-	if unreadTable || !sl.hidden && !sl.entry && m.cells[sl.owner].kind == badCell {
+	if unreadTable || !sl.hidden && !sl.entry && m.cells[sl.owner].unread() {
 		return s
 	}
 	return none

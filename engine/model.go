@@ -45,6 +45,7 @@ type Model struct {
 	pending    []pendingNote
 	within     int // how many formulas are being resolved, each called by the one before
 	guessed    guesses
+	lostOf     map[int32]*table
 	guesses    map[int32]bool // given slots that hold a guess
 	choiceSets map[*text.Choice]*choiceSet
 	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
@@ -110,8 +111,14 @@ const (
 	workedCell
 	adjustedCell
 	checkCell
-	badCell // its line could not be read
+	badCell  // its line could not be read
+	badCheck // the same, of a check
 )
+
+func (c *cell) isCheck() bool { return c.kind == checkCell || c.kind == badCheck }
+
+// unread reports whether the line of a cell could not be read.
+func (c *cell) unread() bool { return c.kind == badCell || c.kind == badCheck }
 
 // unreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
 var unreadShow = &show{}
@@ -161,8 +168,9 @@ type table struct {
 	rowSpan  []text.Span
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
-	unread   int32 // a broken slot that stands for every column, when it has none since its head could not be read or it is too large; none otherwise
-	lost     int32 // a broken slot that stands for a row or a column whose line could not be read; none when all were
+	lost     int32 // a broken slot that stands for what of it was not read; none when it was read whole
+	mend     []int // the lines to mend, when it was not
+	headless bool  // no column of it is known, since its head could not be read or it is too large
 	ranged   bool
 	list     bool // a list of values that stands in a formula; it has no name and one column
 }

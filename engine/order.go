@@ -268,7 +268,7 @@ func (m *Model) slotName(s int32) string {
 	case sl.hidden:
 		n := m.nodes[max(sl.root, 0)]
 		src := m.sheets[sl.owner].src.Data
-		if t := m.unreadTable(s); t != nil {
+		if t := m.lostOf[s]; t != nil {
 			return m.aliasOf(t.mod) + t.name.Text
 		}
 		if sl.root == none || int(n.to) > len(src) {
@@ -285,16 +285,6 @@ func (m *Model) slotName(s int32) string {
 		name = m.cells[sl.owner].name.Text
 	}
 	return m.aliasOf(m.moduleOf(s)) + name
-}
-
-// unreadTable returns the table whose columns a slot stands for, when the table's head could not be read.
-func (m *Model) unreadTable(s int32) *table {
-	for _, t := range m.tables {
-		if t.unread == s {
-			return t
-		}
-	}
-	return nil
 }
 
 // aliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.

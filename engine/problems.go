@@ -60,7 +60,7 @@ func (m *Model) failures() text.Diags {
 			continue
 		}
 		fault := e.cause(s).fault
-		if fault == nil {
+		if fault == nil || fault.said {
 			continue
 		}
 		if sl.root != none {

@@ -58,7 +58,7 @@ func (m *Model) resolveAll() {
 }
 
 func (m *Model) resolveCell(c *cell) {
-	if m.slots[c.slot].root != none || c.kind == givenCell || c.kind == badCell {
+	if m.slots[c.slot].root != none || c.kind == givenCell || c.unread() {
 		return
 	}
 	if c.kind == adjustedCell {
@@ -132,7 +132,7 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 }
 
 func (m *Model) resolveTable(t *table) {
-	if t.list || t.unread != none {
+	if t.list || t.headless {
 		return
 	}
 	for i, c := range t.cols {
@@ -370,7 +370,7 @@ func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
 	if len(roots) == 0 || sc.said >= 0 {
 		return m.wrong(sc, from, to, text.Diag{Code: "list-empty", Msg: "this list is empty"})
 	}
-	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, unread: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
+	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
 	for i := range roots {
 		t.rowName = append(t.rowName, m.textNumber(strconv.Itoa(i+1)))
@@ -409,8 +409,8 @@ func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) in
 	case cellRef:
 		return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
 	case tableRef:
-		if t := m.tables[r.num]; t.unread != none {
-			return m.add(node{op: OpSlot, a: t.unread, from: from, to: to})
+		if t := m.tables[r.num]; t.headless {
+			return m.add(node{op: OpSlot, a: t.lost, from: from, to: to})
 		}
 		return m.add(node{op: OpRows, a: r.num, from: from, to: to})
 	case moduleRef:

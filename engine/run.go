@@ -34,6 +34,7 @@ func (m *Model) checkAndRun() {
 	m.waits = nil
 	m.mach.Run(m.program.code, 0)
 	m.checkExamples()
+	m.blank()
 }
 
 // breakRegisters empties the registers of slots that have a mistake.
@@ -268,6 +269,7 @@ func (m *Model) assign(s int32, v float64) {
 	}
 	m.waits = nil
 	m.mach.Run(m.last.code, 0)
+	m.blank()
 }
 
 // maxReach is for how many slots the code to run again is kept.

@@ -136,6 +136,7 @@ func (m *Model) assignAll(list []change) {
 	}
 	m.waits = nil
 	m.mach.Run(m.gatherCode(nil, m.rangesOf(m.stepsFrom(slots))), 0)
+	m.blank()
 }
 
 // Target is where the value of a Setting stands.

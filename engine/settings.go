@@ -14,6 +14,7 @@ type variant struct {
 	node     *text.Variant
 	from     *variant  // nil: the sheet as it stands
 	settings []setting // its own, but for those whose target has a mistake
+	mend     []int     // lines to mend before it has results
 }
 
 // setting is what a variant gives a slot.
@@ -25,7 +26,8 @@ type setting struct {
 	node  *text.Setting
 }
 
-// readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils nothing but its own line.
+// readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils that
+// variant, and those that start from it.
 func (m *Model) readVariants() {
 	if len(m.slots) > maxSlots {
 		return // some of what they name has been left out
@@ -39,6 +41,7 @@ func (m *Model) readVariants() {
 		v := &variant{node: node}
 		m.readSettings(v)
 		if old, twice := first[node.Name.Text]; twice {
+			m.mendVariant(old, node.Name.Span)
 			m.report(m.root, text.Diag{
 				Code: "variant-twice", Span: node.Name.Span, Msg: fmt.Sprintf("there is a variant %q already", node.Name.Text),
 				Notes: []string{m.setOn(m.root, old.node.Name.Span)}, Hint: "give this one another name, or move its lines there",
@@ -53,6 +56,7 @@ func (m *Model) readVariants() {
 			v.from = first[v.node.From.Text]
 			if v.from == nil {
 				m.report(m.root, m.unknownVariant(v.node.From, v))
+				m.mendVariant(v, v.node.From.Span)
 			}
 		}
 	}
@@ -85,6 +89,9 @@ func (m *Model) breakVariantRings() {
 		for at := v; at != nil && !sound[at]; at = at.from {
 			if from, ring := place[at]; ring {
 				m.reportVariantRing(path[from:])
+				for _, v := range path[from:] {
+					m.mendVariant(v, path[from].node.From.Span)
+				}
 				at.from = nil
 				break
 			}
@@ -120,13 +127,18 @@ func (m *Model) readSettings(v *variant) {
 	for _, n := range v.node.Body {
 		line, ok := n.(*text.Setting)
 		if !ok {
+			if bad, unread := n.(*text.Bad); unread {
+				m.mendVariant(v, bad.Span)
+			}
 			continue
 		}
 		s := m.targetSlot(line.Target)
 		if s == none {
+			m.mendVariant(v, line.Target.Span)
 			continue
 		}
 		if old, twice := first[s]; twice {
+			m.mendVariant(v, line.Target.Span)
 			m.report(m.root, text.Diag{
 				Code: "setting-twice", Span: line.Target.Span, Msg: fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
 				Notes: []string{m.setOn(m.root, old.Span)}, Hint: "leave one of the two out",
@@ -136,6 +148,9 @@ func (m *Model) readSettings(v *variant) {
 		first[s] = line.Target.Word
 		x := setting{slot: s, node: line}
 		x.value, x.typ, x.said = m.readSettingValue(line.Value, s)
+		if x.said >= 0 {
+			m.mendVariant(v, line.Target.Span)
+		}
 		v.settings = append(v.settings, x)
 	}
 }
@@ -205,11 +220,11 @@ func (m *Model) targetSlot(t text.Target) int32 {
 		case !known:
 			m.report(m.root, m.unknownTarget(mod, t, i))
 			return none
-		case r.kind == cellRef && m.cells[r.num].kind == badCell:
+		case r.kind == cellRef && m.cells[r.num].unread():
 			return none // its line, or that of its sheet, has been told of
 		case r.kind == moduleRef && i < last:
 			mod = mod.uses[r.num].mod
-		case r.kind == tableRef && m.tables[r.num].unread != none:
+		case r.kind == tableRef && m.tables[r.num].headless:
 			return none
 		case r.kind == cellRef && i == last && !t.Row.Given():
 			return m.cellTarget(m.cells[r.num], t)

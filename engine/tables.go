@@ -3,7 +3,6 @@ package engine
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -11,19 +10,22 @@ import (
 )
 
 func (m *Model) declareTable(mod *module, n *text.Table) {
-	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, unread: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
+	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
 	m.tables = append(m.tables, t)
 	r := ref{kind: tableRef, num: t.number, span: n.Name.Span}
 	m.name(mod, n.Name, r)
 	mod.order = append(mod.order, r)
 	if len(n.Head) == 0 { // its head has a mistake, and nothing can be said of its columns
-		t.unread = m.hiddenSlot(mod, none)
-		m.breakSlot(t.unread, m.saidAbout(mod, n.Extent()))
+		t.headless = true
+		lines := n.Unread
+		if len(lines) == 0 {
+			lines = []text.Span{n.Name.Span}
+		}
+		m.mendTable(t, lines[:1], m.saidAbout(mod, n.Extent()))
 		return
 	}
-	if at := slices.IndexFunc(n.Body, isUnread); at >= 0 {
-		t.lost = m.hiddenSlot(mod, none)
-		m.breakSlot(t.lost, m.saidAbout(mod, n.Body[at].Extent()))
+	if len(n.Unread) > 0 {
+		m.mendTable(t, n.Unread, m.saidAbout(mod, n.Unread[0]))
 	}
 	var steps []float64
 	if n.Range != nil {
@@ -33,8 +35,8 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 	}
 	if len(m.slots)+len(t.rowName)*(len(n.Head)+len(n.Worked)) > maxSlots {
 		t.rowName, t.rowSpan, t.byName = nil, nil, nil
-		t.unread = m.hiddenSlot(mod, none)
-		m.breakSlot(t.unread, m.tooManyValues(mod, n.Name.Span))
+		t.headless = true
+		m.mendTable(t, []text.Span{n.Name.Span}, m.tooManyValues(mod, n.Name.Span))
 		return
 	}
 	for i, h := range n.Head {
@@ -56,19 +58,17 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 	}
 }
 
-// isUnread reports whether a line could not be read.
-func isUnread(n text.Node) bool {
-	_, bad := n.(*text.Bad)
-	return bad
-}
-
-// namedRows takes the names of the rows.
+// namedRows takes the names of the rows. One of two rows that have one name should not be there, or not under that name.
 func (m *Model) namedRows(mod *module, t *table, n *text.Table) {
+	first := make(map[int32]int, len(n.Rows))
 	for i, r := range n.Rows {
 		num := m.textNumber(r.Name.Text)
-		if old, twice := t.byName[num]; twice {
-			m.report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.name.Text, r.Name.Text), Notes: []string{m.setOn(mod, t.rowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
+		if old, twice := first[num]; twice {
+			said := m.report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.name.Text, r.Name.Text), Notes: []string{m.setOn(mod, t.rowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
+			m.mendTable(t, []text.Span{r.Name.Span}, said)
+			delete(t.byName, num) // nobody knows which of them a formula means
 		} else {
+			first[num] = i
 			t.byName[num] = int32(i)
 		}
 		t.rowName = append(t.rowName, num)

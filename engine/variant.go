@@ -56,7 +56,8 @@ func (m *Model) Variant() string {
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
-// variant tells nothing new of the kind of a value, checks the sheet again.
+// variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
+// read whole.
 func (m *Model) UseVariant(name string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -77,8 +78,9 @@ func (m *Model) UseVariant(name string) error {
 		m.inputs[s] = x.value
 		m.markGuess(s, x.node.Value.Guess.Given())
 	}
+	blank := m.variant.toMend() != nil || v.toMend() != nil
 	m.variant = v
-	if !maps.Equal(before, m.statesOf(before)) {
+	if blank || !maps.Equal(before, m.statesOf(before)) {
 		m.checkAndRun()
 		return nil
 	}

@@ -304,17 +304,24 @@ func TestVariantNotes(t *testing.T) {
 	assert.Equal(t, "5 in, in the sheet, x.gusset:1", tell("a"))
 }
 
-// TestFaultyVariant shows that a mistake in a variant leaves the sheet as it is, and that in the variant the value counts as
-// one with a mistake, like one that stands in the sheet.
+// TestFaultyVariant shows that a mistake in a variant leaves the sheet as it is, and that nothing has a result in the variant,
+// nor in one that starts from it, whatever is set on top.
 func TestFaultyVariant(t *testing.T) {
 	m := load(t, "a [in] : 3\nb [in] = a * 2\nkind : \"x\"\nvariant \"v\"\n  a : 4 kg\n  kind : 5\n  nothing : 5\n  area = 3\nvariant \"w\" from \"v\"\n  a : 5\n")
 	require.Len(t, m.Problems(), 4)
 	assert.Equal(t, "6 in", shown(t, m, "b"))
 	require.NoError(t, m.UseVariant("v"))
-	assert.Equal(t, "(waits: waits for a, which has no result)", shown(t, m, "b"))
+	const why = `(none: the variant "v" was not read whole: mend line 5 and 3 more)`
+	assert.Equal(t, why, shown(t, m, "b"))
 	require.Len(t, m.Problems(), 4)
+	require.NoError(t, m.Set("a", "7"))
+	assert.Equal(t, why, shown(t, m, "b"))
+	assert.Equal(t, why, shown(t, m, "a"))
+	require.NoError(t, m.SetAll(Setting{"a", "8"}, Setting{"kind", "y"}))
+	assert.Equal(t, why, shown(t, m, "b"))
 	require.NoError(t, m.UseVariant("w"))
-	assert.Equal(t, "10 in", shown(t, m, "b"))
+	assert.Equal(t, why, shown(t, m, "b"))
+	require.Len(t, m.Problems(), 4)
 	require.NoError(t, m.UseVariant(""))
 	assert.Equal(t, "6 in", shown(t, m, "b"))
 	assert.Equal(t, "x", shown(t, m, "kind"))

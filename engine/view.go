@@ -116,8 +116,9 @@ type Row struct {
 type Table struct {
 	Name, Page, Note string
 	Line             int
-	Number           int  // by which an Expr names it
-	Ranged           bool // its rows make themselves, from a range
+	Number           int    // by which an Expr names it
+	Unread           string // why nothing goes through its rows, when it was not read whole; else empty
+	Ranged           bool   // its rows make themselves, from a range
 	Columns          []Column
 	Rows             []Row
 }
@@ -129,6 +130,7 @@ type Chart struct {
 	Ys                          []string
 	Columns                     []Column
 	Rows                        []Row
+	Unread                      string // why rows may be missing from it; else empty
 }
 
 // Item is one thing on a page: exactly one of its fields is set.
@@ -198,6 +200,11 @@ func (e *explainer) viewCell(c *cell) Cell {
 		if n.IsGiven() {
 			v.Kind, v.Choices = Given, c.choices.list()
 		}
+	case *text.Bad:
+		v.Kind = Worked
+		if n.Kind == text.BadCheck {
+			v.Kind = Check
+		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
 	case *text.Adjust:
@@ -209,6 +216,9 @@ func (e *explainer) viewCell(c *cell) Cell {
 func (e *explainer) viewTable(t *table) Table {
 	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
 	v.Columns, v.Rows = e.viewColumns(t, t.cols)
+	if t.lost != none {
+		v.Unread = e.unwhole(t, 0).msg
+	}
 	return v
 }
 
@@ -244,6 +254,9 @@ func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
 		return v
 	}
 	t := e.tables[r.num]
+	if t.lost != none {
+		v.Unread = e.unwhole(t, 0).msg
+	}
 	cols := []*column{}
 	for _, name := range append([]string{v.X}, v.Ys...) {
 		c := t.column(name)
@@ -273,7 +286,7 @@ func (e *explainer) viewValue(s int32) Value {
 func (m *Model) viewNumber(s int32, x float64) Value {
 	t, sh := m.slotType(s), m.slotShow(s)
 	sl := m.slots[s]
-	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].kind == checkCell, Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		v.Text = m.format(x, t, sh)
 		if v.IsText {

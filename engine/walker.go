@@ -24,6 +24,7 @@ type walker struct {
 
 // fault is why an operation has no result.
 type fault struct {
+	said  bool // a message about the text tells of it already
 	node  int32
 	span  text.Span // where to point, if not at the node
 	msg   string
@@ -60,6 +61,9 @@ func (w *walker) value(i int32, p *place) float64 {
 	case OpText:
 		return float64(n.a)
 	case OpSlot:
+		if t := w.m.lostOf[n.a]; t != nil {
+			return w.unwhole(t, i)
+		}
 		return w.slot(n.a)
 	case OpOwn:
 		return w.slot(w.m.columns[n.a].base + p.row)
@@ -130,7 +134,10 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 	}
 	c := w.m.columns[n.b]
 	row, ok := c.table.byName[int32(key)]
-	if !ok {
+	switch {
+	case !ok && c.table.lost != none:
+		return w.unwhole(c.table, n.a)
+	case !ok:
 		if w.e == nil {
 			w.e = w.m.explainer()
 		}
@@ -195,6 +202,14 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 	return notes
 }
 
+// unwhole notes that a table was not read whole, and returns NaN.
+func (w *walker) unwhole(t *table, i int32) float64 {
+	if w.fault == nil {
+		w.fault = w.m.unwhole(t, i)
+	}
+	return math.NaN()
+}
+
 // fold brings a list together.
 func (w *walker) fold(i int32, n node, p *place) float64 {
 	var values []float64
@@ -248,6 +263,10 @@ func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool 
 	table, keeps := w.m.listRows(list, w.envOf(p, e))
 	if table == nil {
 		w.value(list, p) // notes what of the list could not be read
+		return false
+	}
+	if table.lost != none {
+		w.unwhole(table, list)
 		return false
 	}
 	sound := true

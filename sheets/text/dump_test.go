@@ -56,12 +56,12 @@ func dumpAll(v reflect.Value) string {
 	return strings.Join(all, " ")
 }
 
-// dumpStruct leaves out what a body says again.
+// dumpStruct leaves out what a body says again, and the bars at the edges of a table, which are only its layout.
 func dumpStruct(v reflect.Value) string {
 	var all []string
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
-		if f.Name == "Rows" || f.Name == "Worked" || f.Name == "Doc" || f.Name == "Sources" || f.Name == "Needs" || f.Name == "Trusts" ||
+		if f.Name == "Edges" || f.Name == "Rows" || f.Name == "Worked" || f.Name == "Doc" || f.Name == "Sources" || f.Name == "Needs" || f.Name == "Trusts" ||
 			f.Name == "Examples" || f.Name == "Cautions" {
 			continue
 		}

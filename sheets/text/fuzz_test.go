@@ -46,15 +46,18 @@ func checkLaws(t *testing.T, data []byte) {
 	again, after := Parse(NewSource("fuzz.gusset", tidy))
 	require.Equal(t, string(tidy), string(Format(again)), "a tidy file stays the same")
 	require.Equal(t, codes(diags), codes(after), "tidying neither makes nor hides a slip")
-	if len(diags) == 0 {
+	if diags.Err() == nil {
 		require.Equal(t, dump(file.Nodes), dump(again.Nodes), "tidying leaves what the sheet says")
 	}
 	checkEdits(t, file)
 }
 
+// codes returns the codes of the errors.
 func codes(diags Diags) (all []string) {
 	for _, d := range diags {
-		all = append(all, d.Code)
+		if d.Sev == Error { // a bar too many at the edge, which is a remark, is taken off
+			all = append(all, d.Code)
+		}
 	}
 	return all
 }

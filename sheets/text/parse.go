@@ -52,6 +52,7 @@ func (p *parser) file() (*File, Diags) {
 	for p.at < len(p.lines) {
 		f.Nodes = append(f.Nodes, p.statement())
 	}
+	markUnread(f)
 	p.diags.Sort()
 	return f, p.diags
 }
@@ -71,6 +72,12 @@ type parser struct {
 // tell adds a message about [from, to).
 func (p *parser) tell(code string, from, to int, msg, hint string) {
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
+}
+
+// remark adds a remark about [from, to).
+func (p *parser) remark(code string, from, to int, msg, hint string) {
+	p.tell(code, from, to, msg, hint)
+	p.diags[len(p.diags)-1].Sev = Remark
 }
 
 // refuse reports whether the source cannot be read at all, and says why.
@@ -236,7 +243,19 @@ func (p *parser) finishBlock(i int) Node {
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
 func (p *parser) bad(i, j int) *Bad {
-	return &Bad{Lines: p.extent(i, j), Name: p.intended(i)}
+	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
+}
+
+// badKind tells what line i was to be.
+func (p *parser) badKind(i int) BadKind {
+	line := p.text[p.lines[i].from:p.lines[i].to]
+	switch word := line[:nameAt(line)]; {
+	case word == "check":
+		return BadCheck
+	case word != "adjust" && isStatement[word] || holdsBar(line):
+		return BadStatement
+	}
+	return BadCell
 }
 
 var opensBlock = set("table formula variant")

@@ -1,5 +1,7 @@
 package text
 
+import "strings"
+
 // title reads what follows `sheet`.
 func (r *reader) title(lines Lines) Node {
 	from := int(r.p.lines[r.line].from)
@@ -36,7 +38,13 @@ func (r *reader) page(lines Lines) Node {
 			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
 		}
 	default:
-		p.Name = r.rest()
+		switch p.Name = r.rest(); {
+		case r.bad:
+		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
+			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
+		case holdsBar(p.Name.Text):
+			r.fail("bar-name", int(p.Name.Span.Start), int(p.Name.Span.End), "a page's name with a bar goes in quotes", "page "+Quote(p.Name.Text))
+		}
 	}
 	p.Note = r.note()
 	return p

@@ -46,7 +46,18 @@ type Comment struct {
 type Bad struct {
 	Lines
 	Name Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+	Kind BadKind
 }
+
+// BadKind tells what a line that could not be read was to be, as far as its first word tells.
+type BadKind uint8
+
+// The kinds of a Bad.
+const (
+	BadStatement BadKind = iota // anything else: a row, a table, a formula
+	BadCell                     // a cell, given, worked or adjusted
+	BadCheck
+)
 
 // Title is `sheet "NAME"`.
 type Title struct {
@@ -136,6 +147,9 @@ type Row struct {
 	Note   Word
 }
 
+// Edges tells at which edges a table's head has a bar; its rows then have one there too.
+type Edges struct{ Left, Right bool }
+
 // Table is `table NAME`, its head, its rows and its worked columns.
 type Table struct {
 	Lines
@@ -143,10 +157,12 @@ type Table struct {
 	Note     Word
 	Head     []Column // the first names the rows
 	HeadNote Word
+	Edges    Edges
 	Range    *Range // the rows make themselves; Head then has one column and there are no rows
 	Rows     []*Row
 	Worked   []*Cell
 	Body     []Node // every line below the first: *HeadLine, *Row, *Cell, *Comment, *Blank, *Bad
+	Unread   []Span // lines, in the body and after it, that could not be read and may have been rows or columns of it
 }
 
 // HeadLine is the place of a table's head among its Body.

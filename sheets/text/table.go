@@ -1,6 +1,7 @@
 package text
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -32,6 +33,7 @@ func (p *parser) table(i int, r *reader) Node {
 	if !b.headed {
 		p.noHead(i, r, t)
 	}
+	b.columnsLast()
 	b.oneMessage()
 	return t
 }
@@ -63,6 +65,8 @@ type tableReader struct {
 	swallow int
 
 	headSpan Span
+	remarked bool  // a bar too many at the end of a row has been remarked on
+	edges    []int // the messages about rows that lack a bar at an edge where the head has one
 	misfits  []int // the messages about rows that have more or fewer entries than the head has columns
 	entries  int   // how many the first of those rows has
 	unlike   bool  // and not all of them as many
@@ -70,10 +74,21 @@ type tableReader struct {
 
 // oneMessage makes one message about the head out of those about its rows, when the rows agree and the head does not.
 func (b *tableReader) oneMessage() {
+	if len(b.edges) >= 2 && len(b.misfits) == 0 && len(b.t.Rows) == 0 {
+		b.withdraw(b.edges)
+		b.p.tell("edge-bar", int(b.headSpan.Start), int(b.headSpan.End), "the head has a bar at its edge, and no row has", "leave out the bar at the edge: "+headForm)
+		return
+	}
 	if len(b.misfits) < 3 || b.unlike || len(b.t.Rows) > 0 {
 		return
 	}
-	said := b.misfits
+	b.withdraw(b.misfits)
+	b.p.tell("entry-count", int(b.headSpan.Start), int(b.headSpan.End), "the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
+		count(b.entries, "entry", "entries"), headForm)
+}
+
+// withdraw takes messages back, whose numbers rise.
+func (b *tableReader) withdraw(said []int) {
 	rest := b.p.diags[:said[0]]
 	for i := said[0]; i < len(b.p.diags); i++ {
 		if len(said) > 0 && said[0] == i {
@@ -83,8 +98,6 @@ func (b *tableReader) oneMessage() {
 		rest = append(rest, b.p.diags[i])
 	}
 	b.p.diags = rest
-	b.p.tell("entry-count", int(b.headSpan.Start), int(b.headSpan.End), "the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
-		count(b.entries, "entry", "entries"), headForm)
 }
 
 // misfit tells of a row that has n entries, unlike the head.
@@ -128,14 +141,13 @@ func (b *tableReader) head(r *reader, j int) Node {
 		r.explain()
 		return nil
 	}
-	if r.next() == '|' {
-		r.fail("edge-bar", r.pos, r.pos+1, "a head does not begin with a bar", headForm)
-	}
+	whole := r.word(r.pos, r.codeEnd())
+	edges := Edges{Left: r.take('|')}
 	start := r.pos
 	var head []Column
 	for more := true; more && !r.bad; more = r.take('|') {
-		if len(head) > 0 && r.next() == 0 {
-			r.missing("edge-bar", "there is no column after the last bar", headForm)
+		if edges.Right = len(head) > 0 && r.next() == 0; edges.Right {
+			break
 		}
 		if b := r.next(); b == '"' || '0' <= b && b <= '9' || len(head) > 0 && b == '|' {
 			r.fail("no-head", r.pos, r.pieceEnd(), "the first line of a table is its head", headForm)
@@ -166,8 +178,8 @@ func (b *tableReader) head(r *reader, j int) Node {
 	if r.bad {
 		return nil
 	}
-	b.t.Head, b.t.Range, b.t.HeadNote = head, rng, note
-	b.headSpan = Span{head[0].Name.Span.Start, int32(b.p.codeOf(j))}
+	b.t.Head, b.t.Range, b.t.HeadNote, b.t.Edges = head, rng, note, edges
+	b.headSpan = whole.Span
 	return &HeadLine{b.p.extent(j, j+1)}
 }
 
@@ -206,6 +218,68 @@ func (b *tableReader) oneName(r *reader, name Word) {
 		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already", "give one of the two another name")
 	}
 	b.names[name.Text] = true
+}
+
+// columnsLast tells of worked columns that are not below the rows. They are no columns then: what was meant may be a row.
+func (b *tableReader) columnsLast() {
+	rows := false // below the line at hand
+	for i := len(b.t.Body) - 1; i >= 0; i-- {
+		switch n := b.t.Body[i].(type) {
+		case *Row:
+			rows = true
+		case *Bad:
+			rows = rows || holdsBar(b.p.text[n.Span.Start:n.Span.End])
+		case *Cell:
+			if !rows && !b.likeRow(n) {
+				continue
+			}
+			msg := "a worked column comes below the rows"
+			if !rows {
+				msg = "this has no bar, and as a column it would be the same in every row"
+			}
+			b.p.tell("column-place", int(n.Name.Span.Start), int(n.Formula.Span.End), msg, b.rowHint(n))
+			b.t.Body[i] = &Bad{Lines: n.Lines, Name: n.Name}
+			b.t.Worked = slices.DeleteFunc(b.t.Worked, func(c *Cell) bool { return c == n })
+		}
+	}
+}
+
+// rowHint says how a worked column that may have been meant as a row is written as one.
+func (b *tableReader) rowHint(c *Cell) string {
+	if !b.likeRow(c) {
+		return "move it below the last row"
+	}
+	entry := c.Formula.Text
+	if !startsNumber(entry) || strings.ContainsAny(entry, "*+([") {
+		entry = "= " + entry
+	}
+	row := c.Name.Text + " | " + entry + strings.Repeat(" |", len(b.t.Head)-2)
+	return "if it is a row: " + row + "; a column comes below the rows"
+}
+
+// likeRow reports whether a line below the rows, NAME = FORMULA, would be a column with one value for all of them: it has no
+// unit, and no column is in its formula. Its bar has been left out.
+func (b *tableReader) likeRow(c *Cell) bool {
+	if b.t.Range != nil || len(b.t.Head) < 2 || c.Unit.Given() {
+		return false
+	}
+	code := c.Formula.Text
+	for i := 0; i < len(code); {
+		switch n := nameAt(code[i:]); {
+		case n > 0 && b.names[code[i:i+n]]:
+			return false
+		case n > 0:
+			i += n
+		case code[i] == '"':
+			if end := closingQuote(code, i, len(code)); end > 0 {
+				i = end
+			}
+			i++
+		default:
+			i++
+		}
+	}
+	return true
 }
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
@@ -277,14 +351,15 @@ func (b *tableReader) row(r *reader, j int) Node {
 		return nil
 	}
 	row := &Row{Lines: b.p.extent(j, j+1)}
-	bars := b.bars(r, code)
+	entries := b.cut(r, code)
 	if r.bad {
 		return nil
 	}
-	row.Name = r.rowName(bars[0])
-	row.Values = make([]Value, 0, len(bars)-1)
-	for k := 1; k < len(bars) && !r.bad; k++ {
-		row.Values = append(row.Values, r.entry(bars[k-1]+1, bars[k]))
+	r.pos = int(entries[0].Start)
+	row.Name = r.rowName(int(entries[0].End))
+	row.Values = make([]Value, 0, len(entries)-1)
+	for k := 1; k < len(entries) && !r.bad; k++ {
+		row.Values = append(row.Values, r.entry(int(entries[k].Start), int(entries[k].End)))
 	}
 	if r.bad {
 		return nil
@@ -295,22 +370,72 @@ func (b *tableReader) row(r *reader, j int) Node {
 	return row
 }
 
-// bars returns where each entry of a row ends, and tells when there are not as many as the head has columns.
-func (b *tableReader) bars(r *reader, code Word) []int {
-	bars := make([]int, 0, len(b.t.Head))
+// cut returns where the entries of a row are, and tells when there are not as many as the head has columns.
+func (b *tableReader) cut(r *reader, code Word) []Span {
+	entries := make([]Span, 0, len(b.t.Head)+2)
+	from := code.Span.Start
 	for i := int(code.Span.Start); i < int(code.Span.End); i++ {
 		switch r.text[i] {
 		case '"':
 			i = r.skipQuote(i)
 		case '|':
-			bars = append(bars, i)
+			entries = append(entries, Span{from, int32(i)})
+			from = int32(i) + 1
 		}
 	}
-	bars = append(bars, int(code.Span.End))
-	if n := len(bars); !r.bad && n != len(b.t.Head) {
+	entries = append(entries, Span{from, code.Span.End})
+	if r.bad {
+		return nil
+	}
+	entries = b.withoutEdges(r, code, entries)
+	if n := len(entries); !r.bad && n == len(b.t.Head)+1 && b.oneTooMany(r, entries) {
+		if bar := int(entries[n-1].Start) - 1; !b.remarked {
+			b.p.remark("edge-bar", bar, bar+1, "this bar is one too many", "leave out the bar at the end, or give the head one too")
+		}
+		b.remarked = true // once for each table
+		entries = entries[:n-1]
+	} else if !r.bad && n != len(b.t.Head) {
 		b.misfit(r, code, n)
 	}
-	return bars
+	return entries
+}
+
+// withoutEdges leaves out what is beyond the bars at the edges of a row, where the head has them. It tells when the row
+// has not.
+func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
+	missing := func(where, hint string) []Span {
+		b.edges = append(b.edges, len(b.p.diags))
+		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not", hint)
+		return nil
+	}
+	if b.t.Edges.Left {
+		if !strings.HasPrefix(code.Text, "|") {
+			return missing("begins", "| "+code.Text)
+		}
+		entries = entries[1:]
+	}
+	if b.t.Edges.Right {
+		last := len(entries) - 1
+		if last < 1 || entries[last].Len() > 0 {
+			return missing("ends", code.Text+" |")
+		}
+		entries = entries[:last]
+	}
+	return entries
+}
+
+// oneTooMany reports whether the last entry of a row, which has one more than the head, is empty and can be left out. Where an
+// empty entry comes before a filled one, the bar that is too many may be that one's.
+func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
+	empty := false
+	for _, at := range entries {
+		filled := r.word(int(at.Start), int(at.End)).Given()
+		if empty && filled {
+			return false
+		}
+		empty = empty || !filled
+	}
+	return entries[len(entries)-1].Len() == 0
 }
 
 func (b *tableReader) countHint(code Word, n int) string {

@@ -2,6 +2,7 @@ package text
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 )
 
@@ -127,11 +128,20 @@ func (t *tidier) table(n *Table) {
 	outer := t.group
 	t.group = len(t.lines) + 1<<24 // unlike the number of any page
 	indent := t.level + bodyIndent
+	asWritten := n.Edges != Edges{} && slices.ContainsFunc(n.Body, func(line Node) bool { _, bad := line.(*Bad); return bad })
 	for _, line := range n.Body {
 		switch line := line.(type) {
 		case *HeadLine:
+			if asWritten {
+				t.asWritten(indent, line.Span)
+				continue
+			}
 			t.head(indent, n)
 		case *Row:
+			if asWritten {
+				t.asWritten(indent, line.Span)
+				continue
+			}
 			parts := []string{t.raw(line.Name)}
 			for _, v := range line.Values {
 				parts = append(parts, t.value(v))
@@ -145,6 +155,10 @@ func (t *tidier) table(n *Table) {
 	}
 	t.group = outer
 }
+
+// asWritten adds a line of a table that keeps the bars at its edges, since another line of it could not be read: the head and
+// the rows must go on agreeing.
+func (t *tidier) asWritten(indent int, at Span) { t.bad(indent, &Bad{Lines: Lines{at}}) }
 
 func (t *tidier) head(indent int, n *Table) {
 	if r := n.Range; r != nil {

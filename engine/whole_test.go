@@ -1,0 +1,203 @@
+package engine
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// damage is a line of a table with a mistake in it.
+type damage struct {
+	what, table string
+	sheet       []byte
+	line        int
+}
+
+// damages returns a sheet with each row of its tables dedented, with a bar too many, with one too few and doubled, and
+// with each worked column spoilt, in turn.
+func damages(t *testing.T, name string, data []byte) []damage {
+	f, diags := text.Parse(text.NewSource(name, data))
+	require.NoError(t, diags.Err())
+	var all []damage
+	for _, n := range f.Nodes {
+		table, ok := n.(*text.Table)
+		if !ok {
+			continue
+		}
+		spoil := func(what string, at text.Span, by func(code string) string) {
+			line := string(data[at.Start:at.End])
+			made := by(strings.TrimSpace(line))
+			sheet := append(append(append([]byte{}, data[:at.Start]...), made+"\n"...), data[at.End:]...)
+			all = append(all, damage{what, table.Name.Text, sheet, f.Source.Position(at.Start).Line + strings.Count(made, "\n")})
+		}
+		for _, r := range table.Rows {
+			bar := -1 // the first outside the row's name
+			if name := int(r.Name.Span.End - r.Extent().Start); len(r.Values) > 0 {
+				line := string(data[r.Extent().Start:r.Extent().End])
+				bar = len(strings.TrimSpace(line[:name])) + strings.IndexByte(line[name:], '|')
+			}
+			spoil("dedented", r.Extent(), func(code string) string { return code })
+			spoil("doubled", r.Extent(), func(code string) string { return "      " + code + "\n      " + code })
+			if bar < 0 {
+				continue
+			}
+			spoil("a bar too many", r.Extent(), func(code string) string { return "      " + code[:bar] + "|" + code[bar:] })
+			spoil("a bar too few", r.Extent(), func(code string) string { return "      " + code[:bar] + " " + code[bar+1:] })
+		}
+		for _, c := range table.Worked {
+			spoil("a column spoilt", c.Extent(), func(code string) string { return "      (" + code })
+		}
+	}
+	return all
+}
+
+// mustLose returns the values of a sound model that must not be there once a table is not whole: what goes through its
+// rows, and what reads that. Formulas that can do without a part, by ?? or ? : or and, are left out.
+func mustLose(m *Model, tableName string) map[string]bool {
+	lost := map[int32]bool{}
+	for round := 0; round == 0 || len(lost) != round; {
+		round = len(lost)
+		for i := range m.slots {
+			s := int32(i)
+			sl := m.slots[s]
+			if sl.root == none || lost[s] || !isNumber(m.mach.Regs[s]) {
+				continue
+			}
+			gone, optional := false, false
+			var look func(root int32)
+			look = func(root int32) {
+				m.walk(root, func(n *node) {
+					switch n.op {
+					case OpGiven, OpChoose, OpAnd, OpOr:
+						optional = true
+					case OpColumn:
+						t := m.columns[n.a].table
+						gone = gone || t.name.Text == tableName && !t.mod.library
+					case OpRows:
+						gone = gone || m.tables[n.a].name.Text == tableName && !m.tables[n.a].mod.library
+					case OpSlot:
+						gone = gone || lost[n.a]
+					case OpOwn:
+						gone = gone || lost[m.columns[n.a].base+sl.row]
+					case OpCall:
+						look(m.formulas[n.a].body)
+					}
+				})
+			}
+			look(sl.root)
+			if gone && !optional {
+				lost[s] = true
+			}
+		}
+		if len(lost) == 0 {
+			break
+		}
+	}
+	names := map[string]bool{}
+	m.eachShown(func(s int32) {
+		if lost[s] {
+			names[m.ownName(s)] = true
+		}
+	})
+	return names
+}
+
+// TestNoTotalOverADamagedTable spoils each line of each table of the demos in turn. What goes through the rows of that table
+// has no result then, and whatever still has a value has the one that it had.
+func TestNoTotalOverADamagedTable(t *testing.T) {
+	lostAtAll := map[string]int{}
+	var lock sync.Mutex
+	for _, d := range []struct{ folder, model string }{
+		{"marsh-tern", "marsh-tern.gusset"}, {"dune-whimbrel", "dune-whimbrel.gusset"}, {"mill-wagtail", "mill-wagtail.gusset"},
+	} {
+		files := fstest.MapFS{}
+		paths, err := filepath.Glob("../testdata/" + d.folder + "/*.gusset")
+		require.NoError(t, err)
+		for _, p := range paths {
+			data, err := os.ReadFile(p)
+			require.NoError(t, err)
+			files[filepath.Base(p)] = &fstest.MapFile{Data: data}
+		}
+		sound, err := Load(Sources{Files: files, Library: library.Pages()}, d.model)
+		require.NoError(t, err)
+		require.Empty(t, sound.Mistakes())
+		before := byName(sound.Entries())
+		work := make(chan func())
+		var workers sync.WaitGroup
+		for range runtime.GOMAXPROCS(0) {
+			workers.Go(func() {
+				for f := range work {
+					f()
+				}
+			})
+		}
+		tried := 0
+		for _, mod := range sound.sheets {
+			if mod.library {
+				continue
+			}
+			lose := map[string]map[string]bool{}
+			for _, x := range damages(t, mod.path, files[mod.path].Data) {
+				if tried++; (raced || testing.Short()) && tried%7 != 0 {
+					continue
+				}
+				if lose[x.table] == nil {
+					lose[x.table] = mustLose(sound, x.table)
+				}
+				lost := lose[x.table]
+				work <- func() {
+					n := checkDamage(t, files, d.model, mod.path, x, before, lost)
+					lock.Lock()
+					lostAtAll[d.folder] += n
+					lock.Unlock()
+				}
+			}
+		}
+		close(work)
+		workers.Wait()
+		t.Logf("%s: %d lines spoilt", d.folder, tried)
+		require.Greater(t, tried, 100)
+		require.Greater(t, lostAtAll[d.folder], 100)
+	}
+}
+
+// checkDamage loads a project with a damaged sheet, and returns how many values had to be lost.
+func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage, before map[string]Entry, lost map[string]bool) int {
+	damaged := fstest.MapFS{}
+	for name, file := range files {
+		damaged[name] = file
+	}
+	damaged[path] = &fstest.MapFile{Data: x.sheet}
+	m, err := Load(Sources{Files: damaged, Library: library.Pages()}, model)
+	if !assert.NoError(t, err) {
+		return 0
+	}
+	where := fmt.Sprintf("%s:%d: %s in the table %s", path, x.line, x.what, x.table)
+	assert.Error(t, m.Mistakes().Err(), where)
+	said := false
+	for _, e := range m.Entries() {
+		was, known := before[e.Name]
+		switch {
+		case e.Status == OK && lost[e.Name]:
+			assert.Fail(t, "a result is left", "%s: %s is %s", where, e.Name, e.Quantity())
+		case e.Status == OK && known && was.Status == OK && (was.IsText || e.IsText || differs(was.Number, e.Number)):
+			assert.Equal(t, was.Quantity(), e.Quantity(), "%s: %s", where, e.Name)
+		}
+		said = said || strings.Contains(e.Reason, "was not read whole: mend line ")
+	}
+	if len(lost) > 0 {
+		assert.True(t, said, "%s: no reason says which line to mend", where)
+	}
+	return len(lost)
+}
