@@ -150,7 +150,7 @@ func (ch *change) workOutIn(m *model) {
 	for _, v := range m.ripple.Changes {
 		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
 	}
-	m.mistakes = len(e.Mistakes())
+	m.mistakes = e.Mistakes()
 	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
 }
 

@@ -70,6 +70,7 @@ func compareCommand() *cobra.Command {
 type side struct {
 	file, sheet, variant string
 	title                string // above its column
+	warning              string // about mistakes in its text
 	entries              []engine.Entry
 	checks               []engine.Cell
 	unknown              map[string]error // why a pick of --cells is not known here
@@ -103,6 +104,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			sides = append(sides, s)
 			told = addProblems(told, m.Problems(), v)
 			mistakes += len(m.Mistakes())
+			sides[len(sides)-1].warning = mistakeWarning(m.Mistakes())
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {

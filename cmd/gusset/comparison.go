@@ -31,6 +31,7 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
 		fmt.Fprintln(&p.b, paint.heading(sides[0].sheet))
 	}
+	p.warn()
 	differ := 0
 	for _, r := range c.Rows {
 		if r.Differs {
@@ -47,7 +48,19 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
+	p.warn()
 	return strings.TrimPrefix(p.b.String(), "\n")
+}
+
+// warn prints the warnings about mistakes, each once.
+func (p *comparison) warn() {
+	seen := map[string]bool{"": true}
+	for _, s := range p.sides {
+		if !seen[s.warning] {
+			seen[s.warning] = true
+			printWarning(&p.b, s.warning)
+		}
+	}
 }
 
 // measure finds the widths of the columns.

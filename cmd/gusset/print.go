@@ -18,6 +18,8 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 		title += " · " + v
 	}
 	fmt.Fprintln(&b, paint.heading(title))
+	warning := mistakeWarning(m.Mistakes())
+	printWarning(&b, warning)
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
@@ -29,6 +31,10 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 	printGuessCount(&b, m.Guesses())
 	printVariants(&b, m.Variants())
 	printCautions(&b, m.Cautions())
+	if warning != "" {
+		b.WriteString("\n")
+		printWarning(&b, warning)
+	}
 	io.WriteString(out, b.String())
 }
 

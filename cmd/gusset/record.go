@@ -23,6 +23,8 @@ type record struct {
 	Charts   []chartRecord `json:"charts"`
 	Checks   []checkRecord `json:"checks"`
 	Cautions []string      `json:"cautions"`
+	Mistakes int           `json:"mistakes"`      // in the text; what rests on one has no result
+	First    string        `json:"first_mistake"` // its file and line; empty if there is none
 }
 
 type cellRecord struct {
@@ -99,6 +101,9 @@ func valueOf(v engine.Value) any {
 
 func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 	r := record{Sheet: m.Title(), File: file, Variant: m.Variant(), Cells: []cellRecord{}, Tables: []tableRecord{}, Charts: []chartRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
+	if mistakes := m.Mistakes(); len(mistakes) > 0 {
+		r.Mistakes, r.First = len(mistakes), placeOf(mistakes[0])
+	}
 	if r.Cautions == nil {
 		r.Cautions = []string{}
 	}

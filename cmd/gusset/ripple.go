@@ -143,7 +143,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		mistakes += m.mistakes
+		mistakes += len(m.mistakes)
 		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
 	}
 	errs := tell(cmd, ds, o.all)

@@ -316,7 +316,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	}
 	g.set(row, valueColumn, v)
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
-	state.formula = fmt.Sprintf(`IF(ISERROR(%s),"waits",IF(ABS(%s)<=%s,"in step","OUT OF STEP"))`, s.offBy, s.offBy, numeral(tolerance))
+	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any more.
+	state.formula = fmt.Sprintf(`IF(ISNA(%s),"waits",IF(ISERROR(%s),"OUT OF STEP",IF(ABS(%s)<=%s,"in step","OUT OF STEP")))`, s.offBy, s.offBy, s.offBy, numeral(tolerance))
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
