@@ -237,7 +237,7 @@ func TestMillWagtailAileronsByHand(t *testing.T) {
 	h.agrees("of_both_wings", 2*span*chord/h.area)
 	h.agrees("of_lower_wing", 2*span*chord/h.lower)
 	q := air / 2 * h.given("dive_speed") * h.given("dive_speed")
-	twist := h.given("hinge_slope") * h.given("aileron_up") * q * span * chord * chord
+	twist := hingeSlope * h.given("aileron_up") * q * span * chord * chord
 	h.agrees("aileron_twist", twist)
 	h.agrees("servo_needed", twist*h.given("servo_arm")/h.given("horn_arm"))
 }

@@ -17,6 +17,7 @@ const (
 	duneWhimbrel = "../../testdata/dune-whimbrel/dune-whimbrel.gusset"
 	spruce       = 38.7e6               // Pa crushed along the grain, Sitka spruce: Wood Handbook, FPL-GTR-190 (2010), table 5-3a
 	balsaShear   = 2.1e6                // Pa; from memory, as the library's table of woods says
+	hingeSlope   = 0.94                 // 1/rad, the library's; held against thin-aerofoil theory for the Marsh Tern
 	rollingShear = 250 * 6894.757293168 // Pa; plywood glued on by its face, low end of 250 to 300 psi on a general data sheet
 	balsaDensity = 0.164 * 1.12 * 1000  // kg/m^3 with 12 % of water: Wood Handbook, table 5-5a, gravity 0.16 green
 )

@@ -400,9 +400,9 @@ func TestMarshTernHingeSlope(t *testing.T) {
 	slope := 2 * moment / (share * share)
 	assert.InDelta(t, 0.9436, slope, 5e-5, "Houghton and Carpenter, Aerodynamics for Engineering Students, sec. 4.5, worked by hand")
 	d := loadDemo(t)
-	assert.InDelta(t, slope, d.given("hinge_slope"), 0.005)
+	assert.InDelta(t, slope, hingeSlope, 0.005)
 	q := air / 2 * d.given("dive_speed") * d.given("dive_speed")
-	d.agrees("elevator_twist", d.given("hinge_slope")*d.given("elevator_throw")*q*d.given("elevator_span")*d.given("elevator_chord")*d.given("elevator_chord"))
+	d.agrees("elevator_twist", hingeSlope*d.given("elevator_throw")*q*d.given("elevator_span")*d.given("elevator_chord")*d.given("elevator_chord"))
 }
 
 func TestMarshTernShoppingByHand(t *testing.T) {

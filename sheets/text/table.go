@@ -504,10 +504,3 @@ func count(n int, one, more string) string {
 	}
 	return strconv.Itoa(n) + " " + more
 }
-
-// codeOf returns where the code of line j ends.
-func (p *parser) codeOf(j int) int {
-	r := p.reader(j)
-	r.bad = true // says nothing
-	return int(r.word(r.pos, r.codeEnd()).Span.End)
-}
