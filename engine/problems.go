@@ -60,7 +60,7 @@ func (m *Model) failures() text.Diags {
 			continue
 		}
 		fault := e.cause(s).fault
-		if fault == nil || fault.said {
+		if fault == nil || fault.said || fault.part {
 			continue
 		}
 		if sl.root != none {

@@ -103,8 +103,11 @@ func (g formulaMaker) truth(depth int) twoNotations {
 			return twoNotations{"not (" + c.sheet + ")", "not (" + c.watched + ")"}
 		case 1, 2:
 			l, r := g.truth(depth-1), g.truth(depth-1)
-			mark := []string{" and ", " or "}[g.rnd.IntN(2)]
-			return twoNotations{"(" + l.sheet + mark + r.sheet + ")", "(" + l.watched + mark + r.watched + ")"}
+			mark, decides := " and ", "decide(false, "
+			if g.rnd.IntN(2) == 1 {
+				mark, decides = " or ", "decide(true, "
+			}
+			return twoNotations{"(" + l.sheet + mark + r.sheet + ")", decides + "before(), " + l.watched + ", before(), " + r.watched + ")"}
 		}
 	}
 	l, r := g.number(max(0, depth-1)), g.number(max(0, depth-1))
@@ -136,6 +139,22 @@ func (w *watcher) env(values map[string]float64) map[string]any {
 			return x
 		},
 		"root": math.Sqrt,
+		"before": func() bool { // returns what has been seen so far, and begins anew
+			seen := w.noNumber
+			w.noNumber = false
+			return seen
+		},
+		"decide": func(decisive, before, left, inLeft, right bool) bool { // both sides are worked out
+			inRight := w.noNumber
+			w.noNumber = before
+			switch {
+			case !inLeft && left == decisive || !inRight && right == decisive:
+				return decisive
+			case inLeft || inRight:
+				w.noNumber = true
+			}
+			return !decisive
+		},
 	}
 	for n, v := range values {
 		env[n] = v

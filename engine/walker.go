@@ -31,6 +31,7 @@ type fault struct {
 	hint  string
 	notes []string
 	code  string
+	part  bool // it is that of a part of the formula with a slot of its own, where it is reported
 }
 
 // maxWalk is how many nodes a walker visits before it gives up.
@@ -97,10 +98,38 @@ func (w *walker) slot(s int32) float64 {
 	if w.reads != nil {
 		w.reads[s] = true
 	}
-	if !isNumber(v) && len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
+	if isNumber(v) {
+		return v
+	}
+	if sl := w.m.slots[s]; sl.hidden && sl.root != none && !w.m.isBroken(s) {
+		w.part(s)
+		return v
+	}
+	w.lacks(s)
+	return v
+}
+
+// lacks notes a slot that has no value.
+func (w *walker) lacks(s int32) {
+	if len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}
-	return v
+}
+
+// part notes why a part of the formula, which is worked out once for all rows, has no value: it is the formula's own fault.
+func (w *walker) part(s int32) {
+	if w.e == nil {
+		w.e = w.m.explainer()
+	}
+	c := w.e.cause(s)
+	if c.fault != nil && w.fault == nil {
+		part := *c.fault
+		part.part = true
+		w.fault = &part
+	}
+	for _, lacking := range c.missing {
+		w.lacks(lacking)
+	}
 }
 
 // isList reports whether argument k of the formula being worked out is a whole column.
@@ -277,16 +306,18 @@ rows:
 		}
 		at := *p
 		at.at = int32(row)
+		missing, fault := len(w.missing), w.fault
+		known := true
 		for _, k := range keeps {
-			keep := w.value(k.node, w.placeOf(k.env, e, &at))
-			if !isNumber(keep) {
-				sound = false
-			}
-			if keep != 1 {
+			switch keep := w.value(k.node, w.placeOf(k.env, e, &at)); {
+			case keep == 0:
+				w.missing, w.fault = w.missing[:missing], fault
 				continue rows
+			case !isNumber(keep):
+				known = false
 			}
 		}
-		sound = visit(&at) && sound
+		sound = known && visit(&at) && sound
 	}
 	return sound
 }
@@ -317,19 +348,14 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	if n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.value(n.b, p) })
 	}
-	a := w.value(n.a, p)
 	switch n.op {
 	case OpAnd:
-		if a == 0 || !isNumber(a) {
-			return a
-		}
-		return w.value(n.b, p)
+		return w.decide(n, p, 0)
 	case OpOr:
-		if a != 0 {
-			return a
-		}
-		return w.value(n.b, p)
-	case OpChoose:
+		return w.decide(n, p, 1)
+	}
+	a := w.value(n.a, p)
+	if n.op == OpChoose {
 		switch a {
 		case 1:
 			return w.value(n.b, p)
@@ -350,6 +376,25 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 		return w.noNumber(i, n, p, a, b)
 	}
 	return v
+}
+
+// decide works out two conditions, one of which is enough if it has the value that decides. What the other lacks does not
+// matter then, on whichever side it is.
+func (w *walker) decide(n node, p *place, decisive float64) float64 {
+	missing, fault := len(w.missing), w.fault
+	a := w.value(n.a, p)
+	if a == decisive {
+		return a
+	}
+	b := w.value(n.b, p)
+	switch {
+	case b == decisive:
+		w.missing, w.fault = w.missing[:missing], fault
+		return b
+	case !isNumber(a):
+		return a
+	}
+	return b
 }
 
 // given works out node i, or else what stands in for it. Only a slot that waits gives way: not one without a result, nor a

@@ -9,6 +9,7 @@ package formula
 import (
 	"errors"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -50,6 +51,7 @@ type Formula struct {
 	text     string
 	literals []Literal
 	bytes    []int32 // byte offset of each character; nil where all characters are single bytes
+	brackets []int   // that the parser is shown and the builder did not write, by character, in order
 }
 
 // shared are the functions that the parser knows by the names that we use. All else that it knows by itself, such as trim
@@ -135,8 +137,10 @@ func (f *Formula) countCharacters() {
 	f.bytes = append(f.bytes, int32(len(f.text)))
 }
 
-// offset turns a count of characters into a count of bytes.
+// offset turns a count of characters that the parser was shown into a count of bytes of the builder's text.
 func (f *Formula) offset(characters int) int {
+	before, _ := slices.BinarySearch(f.brackets, characters)
+	characters -= before
 	if f.bytes == nil {
 		return min(characters, len(f.text))
 	}
@@ -167,11 +171,23 @@ func usesRow(tokens []token) bool {
 }
 
 // hide puts a name of the same length in the place of each number with a unit, and of what the parser takes otherwise
-// than meant.
+// than meant. It puts brackets around each ??, which the parser does not take beside other operators.
 func (f *Formula) hide(tokens []token) string {
 	var b strings.Builder
 	done := 0
+	opening, closing := choicesOfGiven(tokens)
+	bracket := func(mark string, count, at int) {
+		b.WriteString(f.text[done:at])
+		done = at
+		for range count {
+			f.brackets = append(f.brackets, utf8.RuneCountInString(b.String()))
+			b.WriteString(mark)
+		}
+	}
 	for i, t := range tokens {
+		if opening[i] > 0 {
+			bracket("(", opening[i], t.from)
+		}
 		var name string
 		switch {
 		case t.kind == quantity:
@@ -179,16 +195,16 @@ func (f *Formula) hide(tokens []token) string {
 			f.literals = append(f.literals, t.literal)
 		case rowByRow[t.text] && usesRow(tokens[i+1:]):
 			name = "sum"
-		default:
-			continue
 		}
-		b.WriteString(f.text[done:t.from])
-		b.WriteString(name)
-		b.WriteString(strings.Repeat(" ", max(0, utf8.RuneCountInString(f.text[t.from:t.to])-len(name))))
-		done = t.to
-	}
-	if done == 0 {
-		return f.text
+		if name != "" {
+			b.WriteString(f.text[done:t.from])
+			b.WriteString(name)
+			b.WriteString(strings.Repeat(" ", max(0, utf8.RuneCountInString(f.text[t.from:t.to])-len(name))))
+			done = t.to
+		}
+		if closing[i] > 0 {
+			bracket(")", closing[i], t.to)
+		}
 	}
 	b.WriteString(f.text[done:])
 	return b.String()
@@ -230,8 +246,8 @@ func (s *Slip) explain(text, message string) {
 		s.Hint = "for example sum(parts, .weight); max and min take a column: max(parts" + text[s.From:s.To] + ")"
 	case strings.HasPrefix(text[s.From:], ")") || leastArguments.MatchString(message):
 		s.Code, s.Msg, s.Hint = "value-missing", "a value is missing here", ""
-	case strings.Contains(message, "coalesce"):
-		s.Code, s.Msg, s.Hint = "given-brackets", "?? and this cannot be side by side", "put the part with ?? in brackets"
+	case strings.Contains(message, "coalesce"): // after -a^2 or not a
+		s.Code, s.Msg, s.Hint = "given-brackets", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"
 	}
 }
 

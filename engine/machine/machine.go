@@ -57,8 +57,8 @@ const (
 	NotEqual  // a != b
 	SameText  // a and b are the same text, or the same yes or no
 	OtherText // a and b differ
-	And       // a no: no; otherwise b
-	Or        // a yes: yes; otherwise b
+	And       // a or b no: no; otherwise yes if both are known
+	Or        // a or b yes: yes; otherwise no if both are known
 	Not
 	Choose // a yes: b; a no: c
 	Guard  // a, if b is yes
@@ -278,14 +278,14 @@ func (m *Machine) rare(in *Instr) {
 		} else {
 			v[in.D] = fromBool((a == b) == (in.Op == SameText))
 		}
-	case And:
-		if a != 0 && finite(a) {
-			a = v[in.B]
+	case And: // 0 decides, on whichever side
+		if b := v[in.B]; b == 0 || finite(a) && a != 0 {
+			a = b
 		}
 		v[in.D] = a
-	case Or:
-		if a == 0 {
-			a = v[in.B]
+	case Or: // and here 1
+		if b := v[in.B]; b == 1 || a == 0 {
+			a = b
 		}
 		v[in.D] = a
 	case Not:

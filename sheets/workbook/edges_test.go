@@ -123,6 +123,24 @@ page Edges
   e48 = len([one, 2 * one])
   check waiting = blank > 1
   check told = waiting ?? yes
+  check either_side = blank > 1 and one > 3
+  check other_side = one < 3 or 1 / (one - 1) > 1
+  o1 = blank > 1 and one > 3 ? 1 : 2
+  o2 = one > 3 and blank > 1 ? 1 : 2
+  o3 = 1 / (one - 1) > 1 and one > 3 ? 1 : 2
+  o4 = blank > 1 or one < 3 ? 1 : 2
+  o5 = 1 / (one - 1) > 1 or one < 3 ? 1 : 2
+  o6 = blank > 1 and 1 / (one - 1) > 1 ? 1 : 2
+  o7 = 1 / (one - 1) > 1 and blank > 1 ? 1 : 2
+  o8 = blank > 1 or 1 / (one - 1) > 1 or one > 3 ? 1 : 2
+  o9 = blank > 1 or one > 3 or blank_long > 1 [in] ? 1 : 2
+  o10 = count(filter(cut, .heavy > 4 [oz] and .piece == "d"))
+  o11 = count(filter(filter(cut, .heavy > 4 [oz]), .piece == "d"))
+  o12 = count(filter(cut, .piece == "d" or .heavy > 4 [oz]))
+  o13 = any(cut, .heavy > 4 [oz] and .piece == "d") ? 1 : 2
+  o14 = ln(-one) > 1 and 1 / (one - 1) > 1 and one < 3 ? 1 : 2
+  o15 = blank ?? one + 1
+  o16 = (blank ?? one) + 1
   r1 [in, 0.001] = round(1.005 [in] * one, 0.01 [in])
   r2 = round(100.4999999999995 * one)
   r3 = floor(12345678.9 * one, 0.1)

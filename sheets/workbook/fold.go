@@ -79,19 +79,22 @@ type writer func(e *engine.Expr, at *place, want *units.Scale) term
 
 // keep writes which rows count, or returns nil when all do.
 func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
-	var all *term
+	var all []part
 	for _, k := range rows.keeps {
 		t, err := tr.trial(tr.write, k.cond, inFold(k.at, at.fold, at.at), nil)
 		if err != nil {
 			return nil, err
 		}
-		if all != nil { // it is not asked of rows that are out already
-			t = t.guardedFor(all.needs)
-			t = with("IF("+all.text+","+t.text+",FALSE)", whole, *all, t)
-		}
-		all = &t
+		all = append(all, part{t, k.cond})
 	}
-	return all, nil
+	switch len(all) {
+	case 0:
+		return nil, nil
+	case 1:
+		return &all[0].term, nil
+	}
+	t := tr.decided(engine.OpAnd, all)
+	return &t, nil
 }
 
 // rows finds what rows a list goes through.

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -288,46 +289,138 @@ func shortened(x float64) float64 {
 	return short
 }
 
-// truth writes and, or and not. The second condition is not asked for where the first decides.
+// truth writes and, or and not.
 func (tr *translator) truth(e *engine.Expr, at *place) term {
-	a := tr.write(e.Args[0], at, nil)
-	var t term
 	if e.Op == engine.OpNot {
-		t = with("NOT("+a.text+")", whole, a)
+		a := tr.write(e.Args[0], at, nil)
+		t := with("NOT("+a.text+")", whole, a)
 		t.truth = true
 		return t
 	}
-	b := tr.write(e.Args[1], at, nil)
-	sure := asSure(e.Args[0], e.Args[1])
+	parts := tr.parts(e, e.Op, at, nil)
 	decides := truthText(e.Op == engine.OpOr) // and what says the other goes without saying
-	switch {
-	case a.text == decides:
-		return a
-	case a.text == truthText(e.Op != engine.OpOr):
-		return b
-	case b.text == truthText(e.Op != engine.OpOr):
-		return a
-	}
-	switch {
-	case e.Op == engine.OpAnd && (at.strict || sure) && len(a.folds)+len(b.folds) == 0:
-		t = allOf([]term{a, b})
-	case sure && len(a.folds)+len(b.folds) == 0:
-		t = with("OR("+a.text+","+b.text+")", whole, a, b)
-	default:
-		b = b.guardedFor(a.needs)
-		t = with("IF("+a.text+","+b.text+",FALSE)", whole, a, b)
-		if e.Op == engine.OpOr {
-			t.text = "IF(" + a.text + ",TRUE," + b.text + ")"
+	for _, p := range parts {
+		if p.text == decides {
+			return p.term
 		}
+	}
+	undecided := truthText(e.Op != engine.OpOr)
+	parts = slices.DeleteFunc(parts, func(p part) bool { return p.text == undecided })
+	switch {
+	case len(parts) == 0:
+		return term{text: undecided, level: whole, truth: true}
+	case len(parts) == 1:
+		return parts[0].term
+	case e.Op == engine.OpAnd && at.strict || knownTogether(parts):
+		t := joinedTruth(e.Op, parts)
 		t.array = t.array || len(t.folds) > 0
+		return t
+	}
+	return tr.decided(e.Op, parts)
+}
+
+// part is one of the conditions that are joined by and, or by or.
+type part struct {
+	term
+	expr *engine.Expr
+}
+
+// parts writes the conditions that an operator joins, as many as there are side by side.
+func (tr *translator) parts(e *engine.Expr, op engine.Op, at *place, list []part) []part {
+	for _, a := range e.Args {
+		if a.Op == op && !(knownWith(a.Args[0], a.Args[1]) && knownWith(a.Args[1], a.Args[0])) {
+			list = tr.parts(a, op, at, list)
+			continue
+		}
+		list = append(list, part{tr.write(a, at, nil), a})
+	}
+	return list
+}
+
+// knownTogether reports whether all conditions have an answer as soon as one of them has.
+func knownTogether(parts []part) bool {
+	for i, p := range parts[1:] {
+		if q := parts[i]; !knownWith(p.expr, q.expr) || !knownWith(q.expr, p.expr) {
+			return false
+		}
+	}
+	return true
+}
+
+// joinedTruth writes conditions joined by an operator, where it does not matter which of them has no answer.
+func joinedTruth(op engine.Op, parts []part) term {
+	var terms []term
+	for _, p := range parts {
+		terms = append(terms, p.term)
+	}
+	if op == engine.OpAnd {
+		return allOf(terms)
+	}
+	t := with(terms[len(terms)-1].text, whole, terms...)
+	if len(t.folds) == 0 {
+		t = calling("OR", terms...)
+	} else { // OR would bring the rows together
+		for _, c := range slices.Backward(terms[:len(terms)-1]) {
+			t.text = "IF(" + c.text + ",TRUE," + t.text + ")"
+		}
 	}
 	t.truth = true
 	return t
 }
 
-// asSure reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too, or of
+// decided writes conditions joined by an operator, one of which decides even where others have no answer. Where none decides,
+// a failure comes before what is not filled in.
+func (tr *translator) decided(op engine.Op, parts []part) term {
+	rows := false
+	for i := range parts {
+		parts[i].term = guarded(parts[i].term)
+		rows = rows || len(parts[i].folds) > 0
+	}
+	t := joinedTruth(op, parts)
+	for _, p := range slices.Backward(parts) { // which of several errors AND and OR show differs from program to program
+		if tr.mayFail(p.expr) {
+			t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", p.text, p.text, t.text)
+		}
+	}
+	undecided := truthText(op == engine.OpAnd)
+	var none []string // that decides
+	for _, p := range parts {
+		none = append(none, "IFERROR("+p.text+","+undecided+")")
+	}
+	form := "IF(%s,%s,FALSE)"
+	if op == engine.OpOr {
+		form = "IF(%s,TRUE,%s)"
+	}
+	switch {
+	case rows: // AND and OR would bring the rows together
+		for _, n := range slices.Backward(none) {
+			t.text = fmt.Sprintf(form, n, t.text)
+		}
+	case op == engine.OpOr:
+		t.text = fmt.Sprintf(form, "OR("+strings.Join(none, ",")+")", t.text)
+	default:
+		t.text = fmt.Sprintf(form, "AND("+strings.Join(none, ",")+")", t.text)
+	}
+	t.level, t.function, t.values, t.array = whole, "", "", t.array || rows
+	return t
+}
+
+// mayFail reports whether a condition may fail, rather than only wait as a comparison of given values does.
+func (tr *translator) mayFail(e *engine.Expr) bool {
+	switch e.Op {
+	case engine.OpConst, engine.OpText, engine.OpTruth:
+		return false
+	case engine.OpSlot:
+		return tr.plan.spots[e.Place].kind != engine.Given
+	case engine.OpLess, engine.OpLessEq, engine.OpEqual, engine.OpNotEqual, engine.OpAnd, engine.OpOr, engine.OpNot, engine.OpAdd, engine.OpSub, engine.OpMul, engine.OpNeg:
+		return slices.ContainsFunc(e.Args, tr.mayFail)
+	}
+	return true
+}
+
+// knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too, or of
 // numbers that stand in the formula.
-func asSure(a, b *engine.Expr) bool {
+func knownWith(a, b *engine.Expr) bool {
 	read := map[engine.Place]bool{}
 	columns := map[int]bool{}
 	var note func(e *engine.Expr)
@@ -338,7 +431,9 @@ func asSure(a, b *engine.Expr) bool {
 			read[e.Place] = true
 		case engine.OpOwn:
 			columns[e.Column] = true
-		case engine.OpAnd, engine.OpOr, engine.OpChoose: // what stands behind may be passed over
+		case engine.OpAnd, engine.OpOr: // one side may be enough
+			always = nil
+		case engine.OpChoose: // only one of the two is needed
 			always = e.Args[:1]
 		case engine.OpGiven, engine.OpCall, engine.OpFold: // which need not read all that they name
 			always = nil

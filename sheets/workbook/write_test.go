@@ -96,7 +96,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(1E-12*ABS(n/2)-n/2),NA())`},
 		{`x [in] = round(span, 1/16 [in])`, `IF(ISNUMBER(span),ROUND(span/0.0625,0)*0.0625,NA())`},
 		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
-		{`x = fitted and n > 2`, `IF(fitted<>"",IF(IF(fitted="yes",IF(ISNUMBER(n),n>2,NA()),FALSE),"yes","no"),NA())`},
+		{`x = fitted and n > 2`, `IF(IF(AND(IFERROR(IF(fitted<>"",fitted="yes",NA()),TRUE),IFERROR(IF(ISNUMBER(n),n>2,NA()),TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`},
 		{`x [in] = wood == "spruce" ? span : chord`, `IF(wood<>"",IF(EXACT(wood,"spruce"),IF(ISNUMBER(span),span,NA()),IF(ISNUMBER(chord),chord,NA())),NA())`},
 		{`x = "light " + wood`, `IF(wood<>"","light "&wood,NA())`},
 		{`x [oz] = sum(parts.weight)`, `SUM(parts_weight)`},

@@ -1,0 +1,108 @@
+package engine
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The sides of and, and of or, may change places: of what they come to, the strongest counts.
+func TestSidesMayChangePlaces(t *testing.T) {
+	sides := []struct{ name, text string }{
+		{"no", "two > 3"}, {"none", "1 / zero > 1"}, {"waits", "blank > 1"}, {"yes", "two > 1"},
+	}
+	stronger := map[string][]string{"and": {"no", "none", "waits", "yes"}, "or": {"yes", "none", "waits", "no"}}
+	state := map[string]CheckState{"yes": CheckHolds, "no": CheckFails, "waits": CheckWaits, "none": CheckNone}
+	sheet := "two : 2\nzero : 0\nblank :\ntable t\n  n | v\n  r | 1\n"
+	want := map[string]string{}
+	for op, order := range stronger {
+		for i, a := range sides {
+			for j, b := range sides {
+				for k, c := range sides {
+					name := fmt.Sprintf("%s%d%d%d", op, i, j, k)
+					formula := fmt.Sprintf("%s %s %s %s %s", a.text, op, b.text, op, c.text)
+					for _, s := range order {
+						if s == a.name || s == b.name || s == c.name {
+							want[name] = s
+							break
+						}
+					}
+					sheet += fmt.Sprintf("check %s = %s\n", name, formula)
+					// a row counts by the same rule, also where two filters stand for the and
+					sheet += fmt.Sprintf("rows_%s = count(filter(t, %s))\n", name, formula)
+					if op == "and" {
+						sheet += fmt.Sprintf("kept_%s = count(filter(filter(filter(t, %s), %s), %s))\n", name, a.text, b.text, c.text)
+					}
+				}
+			}
+		}
+	}
+	m := load(t, sheet)
+	for name, w := range want {
+		c, ok := m.Cell(name)
+		require.True(t, ok)
+		assert.Equal(t, state[w], c.State(), c.Formula)
+		for _, of := range []string{"rows_", "kept_"} {
+			if c, ok := m.Cell(of + name); ok {
+				status := map[string]Status{"yes": OK, "no": OK, "waits": Waits, "none": None}[w]
+				assert.Equal(t, status, c.Status, c.Formula)
+				if status == OK {
+					assert.Equal(t, map[string]float64{"yes": 1, "no": 0}[w], c.Number, c.Formula)
+				}
+			}
+		}
+	}
+	require.NoError(t, m.Set("blank", "1"))
+	c, _ := m.Cell("and332")
+	assert.Equal(t, CheckFails, c.State())
+}
+
+// What a side lacks is not told of where the other decides.
+func TestWhatASideLacks(t *testing.T) {
+	m := load(t, "g : 2\ne :\nlate :\ncheck a = e > 1 and g > 2 and late > 1\ncheck b = e > 1 and g > 1 and 1 / (g - 2) > 1\ncheck c = e > 1 or 1 / (g - 2) > 1 or g > 1\ncheck d = late > 1 and g > 1\n")
+	assert.Equal(t, map[string]int{"zero-division": 1}, codes(m))
+	for name, reason := range map[string]string{"a": "", "c": "", "b": "this is 0, and nothing can be divided by 0", "d": "waits for late"} {
+		c, _ := m.Cell(name)
+		assert.Equal(t, reason, c.Reason, name)
+	}
+}
+
+// A part of a formula that is worked out once for all rows is a part all the same.
+func TestEntriesLikeCells(t *testing.T) {
+	m := load(t, "k :\ntable a\n  n | v [oz]\n  r | 5\n  s |\ntable b\n  n | w [oz]\n  q | = last(map(filter(a, .v < 3 [oz]), .v))\n  p | = sum(a.v) * 2\n  x [oz] = w + mean(map(filter(a, .n == \"no\"), .v))\n"+
+		"c [oz] = last(map(filter(a, .v < 3 [oz]), .v))\n")
+	for name, want := range map[string]string{
+		`b["q"].w`: `(waits: waits for a["s"].v)`, `b["p"].w`: `(waits: waits for a["s"].v)`, `b["p"].x`: "(none: there are no rows left to work with)", "c": `(waits: waits for a["s"].v)`,
+	} {
+		assert.Equal(t, want, shown(t, m, name), name)
+	}
+	require.NoError(t, m.Set(`a["s"].v`, "4"))
+	for _, name := range []string{`b["q"].w`, "c", `b["q"].x`} {
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		assert.Equal(t, None, v.Status, name)
+		assert.Equal(t, "there are no rows left to work with", v.Reason, name)
+	}
+	assert.Equal(t, map[string]int{"no-rows": 3}, codes(m))
+}
+
+// The operator ?? binds tighter than all others.
+func TestGivenBindsTightest(t *testing.T) {
+	m := load(t, "a :\nb : 2\nc : 3\ntable t\n  n | v | w\n  r |  | 5\n  s | 4 | 1\n  u = v ?? w + 1\n  x = -v ?? w\n"+
+		"r1 = a ?? b + c\nr2 = c + a ?? b\nr3 = a ?? b ^ 2\nr4 = 2 * a ?? b * 3\nr5 = a ?? a ?? b - 1\nr6 = a ?? (b + c) * 2\nr7 = a ?? -b + c\nr8 = a ?? sum(t, .v ?? .w + 1) / 2\n"+
+		"r9 = t[\"r\"].v ?? t[\"s\"].v * b + 1\nr10 = (a ?? b) + c\nr11 = a ?? b > 1 and c ?? a == 3 ? 1 : 0\nr12 = max(a ?? b + c, a ?? 1)\nr13 = -a ?? b\nr14 [in] = a ?? 2 * 3 [in] + a ?? 1 * 1 [in]\nr15 = sum(t, .u)\nr16 = sum(t, .x)\n")
+	assert.Empty(t, m.Problems())
+	for name, want := range map[string]string{
+		"r1": "5", "r2": "5", "r3": "4", "r4": "12", "r5": "1", "r6": "10", "r7": "1", "r8": "5.5", "r9": "9", "r10": "5", "r11": "1", "r12": "5", "r13": "-2", "r14": "7 in", "r15": "11", "r16": "-9",
+	} {
+		assert.Equal(t, want, shown(t, m, name), name)
+	}
+	m = load(t, "größe :\nlänge = größe ?? 1/2 [in] + nosuch * (größe ?? 3) + größe ?? 1 / 0\n")
+	d := m.Problems()[0]
+	assert.Equal(t, "nosuch", d.Source.Text()[d.Span.Start:d.Span.End])
+	m = load(t, "größe :\nlänge = größe ?? 1 * größe ?? 1 / (größe ?? 2 - 2)\n")
+	d = m.Problems()[0]
+	assert.Equal(t, "größe ?? 2 - 2", d.Source.Text()[d.Span.Start:d.Span.End])
+}
