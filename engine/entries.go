@@ -33,7 +33,7 @@ func (m *Model) Entries() []Entry {
 }
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
-// TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may stand before it.
+// TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (m *Model) EntriesOf(name string) ([]Entry, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()

@@ -28,7 +28,7 @@ func lastPlace(written string, u units.Unit) float64 {
 // Example is a worked example of a formula and what the formula gave.
 type Example struct {
 	Formula string
-	Call    string // as it stands in the sheet
+	Call    string // as written in the sheet
 	Want    string // the figure, with its unit
 	Got     string // what the formula gave, or why it gave nothing
 	Where   string // where the figure comes from

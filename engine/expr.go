@@ -40,7 +40,7 @@ type Definition struct {
 }
 
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
-// entry of a worked column, OpOwn stands for the entry of its row. A definition that many formulas call is laid open once,
+// entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
 // and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr {
 	l := &laying{m: m}

@@ -16,7 +16,7 @@ type LibraryPage struct {
 	Cautions []string
 }
 
-// LibrarySection is what stands under one heading of a LibraryPage; the first may have none.
+// LibrarySection is what is under one heading of a LibraryPage; the first may have none.
 type LibrarySection struct {
 	Name     string
 	Formulas []FormulaNote

@@ -11,7 +11,7 @@ import (
 	"gusset/units"
 )
 
-// Move is a value with what it was before, or what it is in the sheet that it is compared with. The Entry is as it stands
+// Move is a value with what it was before, or what it is in the sheet that it is compared with. The Entry is as it is
 // after; of one that is gone, as it stood before, with the Status Absent.
 //
 // Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
@@ -19,7 +19,7 @@ import (
 // it takes to show it.
 type Move struct {
 	Entry
-	Sheet       string // path of the sheet that it stands in, within the Sources; only Ripple tells
+	Sheet       string // path of the sheet that it is in, within the Sources; only of Ripple
 	Before      Value
 	Differs     bool    // else the two are the same
 	Unlike      bool    // they are of two kinds, or measure different things

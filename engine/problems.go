@@ -20,7 +20,7 @@ func (m *Model) Problems() text.Diags {
 	return all
 }
 
-// Mistakes returns the mistakes among the Problems: what stands wrong in the text, whatever the values are. A cell that only
+// Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
 // has no result for the values at hand is none.
 func (m *Model) Mistakes() text.Diags {
 	m.mu.RLock()

@@ -4,7 +4,7 @@ import "slices"
 
 // Ripple is what it moves in a sheet when values are set.
 type Ripple struct {
-	Changes []Move // the values that were set, wherever they stand, as far as they are new
+	Changes []Move // the values that were set, wherever they are set, as far as they are new
 	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
 	Stays   []Stay
 	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out

@@ -139,7 +139,7 @@ func (m *Model) assignAll(list []change) {
 	m.blank()
 }
 
-// Target is where the value of a Setting stands.
+// Target is where the value of a Setting is written.
 type Target struct {
 	Sheet              string // path within the Sources
 	Name               string // as that sheet writes it: NAME or TABLE["ROW"].COLUMN

@@ -86,7 +86,7 @@ func (v Value) State() CheckState {
 	return CheckFails
 }
 
-// Cell is a cell, an adjusted cell or a check as it stands at the time it was asked for.
+// Cell is a cell, an adjusted cell or a check as it is at the time it was asked for.
 type Cell struct {
 	Name, Page, Note string
 	Kind             Kind
@@ -112,7 +112,7 @@ type Row struct {
 	Values     []Value
 }
 
-// Table is a table as it stands at the time it was asked for.
+// Table is a table as it is at the time it was asked for.
 type Table struct {
 	Name, Page, Note string
 	Line             int
@@ -140,7 +140,7 @@ type Item struct {
 	Chart *Chart
 }
 
-// Page is a page with what stands on it, in the order of the sheet. What comes before the first page has Name "".
+// Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
 type Page struct {
 	Name  string
 	Items []Item

@@ -15,14 +15,14 @@ type Reason struct {
 	Value   Value
 	Place   string // file:line
 	Note    string
-	Formula string // as it stands in the sheet
+	Formula string // as written in the sheet
 	Filled  string // the formula with the values put in; empty when there is nothing to put in
 	Column  bool   // Name is a whole column; Rows has its entries and Value is empty
 	Rows    []Row  // of a column: the rows' names, each with the one value
 	Uses    []FormulaNote
 	Rests   []*Reason // in the order of the formula
-	Again   bool      // it has been told further up; Rests is left out
-	More    bool      // it goes deeper than is told
+	Again   bool      // it has been explained further up; Rests is left out
+	More    bool      // it goes deeper than is explained
 }
 
 // FormulaNote is what the sheet or the library says about a formula.
@@ -32,7 +32,7 @@ type FormulaNote struct {
 	Needs, Trusts                []string
 	Cautions                     []string
 	Examples                     []string
-	Page                         string // the library page, or the sheet, that it stands in
+	Page                         string // the library page, or the sheet, that it is in
 }
 
 // maxTold is how many steps down an explanation goes.

@@ -47,7 +47,7 @@
 // 4 ft 2-1/2 in, 3 lb 5 oz and 5 min 30 s. Such a unit counts the smaller part.
 // Their product is written ft*in.
 //
-// degC and degF are readings, with a zero of their own: they stand alone, and
+// degC and degF are readings, with a zero of their own: they are used alone, and
 // differences are in K. % is 1/100. Metric horsepower is hp_metric. A sheet adds units of its own with [Set.With].
 //
 // # Numbers
@@ -70,5 +70,5 @@
 // decimals, or else to four significant digits, but never to less than whole
 // numbers below a thousand million. [Exact] shows all of it. Both write what ParseNumber reads.
 //
-// Slips are returned as an [Error] with its place, and with what to type where that can be told.
+// Mistakes are returned as an [Error] with its place, and with what to type where that is known.
 package units

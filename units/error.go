@@ -1,6 +1,6 @@
 package units
 
-// Error is a slip in a unit, a number or a step, with its place in the text
+// Error is a mistake in a unit, a number or a step, with its place in the text
 // that was read: the bytes [From, To).
 type Error struct {
 	Code     string // a stable word, such as "unknown-unit"

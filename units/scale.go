@@ -16,7 +16,7 @@ type Scale struct {
 // Scale gives the size of u in SI. A reading's zero is left out: see Zero.
 func (u Unit) Scale() Scale { return Scale{u.d().ratio, u.d().pi} }
 
-// Zero gives what is added to a number in u before it is scaled to SI: 273.15 for degC, 0 for all that is no reading.
+// Zero gives what is added to a number in u before it is scaled to SI: 273.15 for degC, 0 for all that is not a reading.
 func (u Unit) Zero() float64 { return u.d().off }
 
 func (s Scale) rat() *big.Rat {
@@ -46,7 +46,7 @@ const maxBits, maxPower = 2048, 64
 
 func (s Scale) bits() int { return max(s.rat().Num().BitLen(), s.rat().Denom().BitLen()) }
 
-// Power gives s to the power num/den; ok is false where that is no fraction times a power of pi, or a long one.
+// Power gives s to the power num/den; ok is false where that is not a fraction times a power of pi, or a long one.
 func (s Scale) Power(num, den int) (t Scale, ok bool) {
 	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 || s.bits()*max(num, -num) > maxBits {
 		return Scale{}, false
@@ -89,7 +89,7 @@ func root(n *big.Int, den int) (*big.Int, bool) {
 	return lo, new(big.Int).Exp(lo, power, nil).Cmp(n) == 0
 }
 
-// Multiplier is a Scale as it is written behind a value: the numbers to multiply by and to divide by, "" for none, and a
+// Multiplier is a Scale as it is written after a value: the numbers to multiply by and to divide by, "" for none, and a
 // power of pi.
 type Multiplier struct {
 	Times, Over string

@@ -135,7 +135,7 @@ func (d decimal) scientific() string {
 
 // Exact gives si as a number in u with as many digits as it takes for
 // ParseNumber to read the same SI value back. Like Format it gives no unit,
-// but for units that are shown in two parts.
+// except for units that are shown in two parts.
 func Exact(si float64, u Unit) string {
 	if text, odd := oddFloat(si); odd {
 		return text
@@ -147,7 +147,7 @@ func Exact(si float64, u Unit) string {
 // four significant digits but never to less than whole numbers when no step is
 // given. Halves are rounded away from zero. A ruler step gives ruler fractions,
 // 8-1/4; a decimal step as many decimals as it has. The unit itself is not
-// given, but for units that are shown in two parts: 4 ft 2-1/2 in.
+// given, except for units that are shown in two parts: 4 ft 2-1/2 in.
 func Format(si float64, u Unit, st Step) string {
 	if text, odd := oddFloat(si); odd {
 		return text

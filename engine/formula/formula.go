@@ -2,7 +2,7 @@
 //
 // The reading itself is done by the parser of github.com/expr-lang/expr. Before it sees the text, every number with a
 // unit, such as 2.5 [oz/sq ft] or 8-1/4 [in], is replaced by a name of the same length, so that every place that the
-// parser reports is a place in the builder's own text. The slips that builders make are looked for first, since the
+// parser reports is a place in the builder's own text. The mistakes that builders make are looked for first, since the
 // parser would speak of tokens.
 package formula
 

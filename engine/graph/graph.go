@@ -1,6 +1,6 @@
 // Package graph puts things that need one another into an order in which each comes after what it needs.
 //
-// Things are numbered from 0 by their place in the sheet. The order is by depth (how many steps a thing stands above
+// Things are numbered from 0 by their place in the sheet. The order is by depth (how many steps a thing is above
 // what needs nothing) and then by place, so that the same sheet always gives the same order and a run walks through
 // memory nearly straight.
 //

@@ -142,7 +142,7 @@ type Reading struct {
 	rows   int
 }
 
-// Row takes the next row. It reports false when x does not rise, or a value is no number: then there is no result.
+// Row takes the next row. It reports false when x does not rise, or a value is not a number: then there is no result.
 func (r *Reading) Row(x, y float64) bool {
 	if !finite(x) || !finite(y) || !finite(r.At) || r.rows > 0 && x <= r.x {
 		return false

@@ -97,7 +97,7 @@ func nearHalf(n float64) float64 {
 	return n
 }
 
-// Power returns a to the power b, or NaN where that is no number.
+// Power returns a to the power b, or NaN where that is not a number.
 func Power(a, b float64) float64 {
 	if !finite(a) || !finite(b) {
 		return nan()

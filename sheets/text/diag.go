@@ -9,7 +9,7 @@ import (
 
 // Source is one sheet's text with the name it goes by in messages.
 type Source struct {
-	Name string // as the user would recognise it: a path relative to where they stand
+	Name string // as the user would recognise it: a path relative to where they are
 	Data []byte
 
 	text  string  // Data
@@ -120,7 +120,7 @@ func (ds Diags) Err() error {
 	return nil
 }
 
-// Error renders every entry, parted by line ends.
+// Error renders every entry, separated by line ends.
 func (ds Diags) Error() string {
 	all := make([]string, len(ds))
 	for i, d := range ds {

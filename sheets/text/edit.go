@@ -8,7 +8,7 @@ import (
 
 // SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa sheet",
 // yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room. A number
-// without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new value has one. An error says what stands in the way.
+// without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new value has one. An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
 	var names []string
 	for _, n := range f.Nodes {

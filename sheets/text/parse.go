@@ -29,7 +29,7 @@ func set(words string) map[string]bool {
 }
 
 // Parse reads a sheet. It always returns a tree, in which a line that could not be read is a *Bad, and what there is to
-// say, in the order of the text; one slip gives one message. A source that is no text, or too large, is a single *Bad.
+// say, in the order of the text; one mistake gives one message. A source that is not text, or too large, is a single *Bad.
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
 	if p.refuse() {

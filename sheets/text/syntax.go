@@ -1,6 +1,6 @@
 package text
 
-// File is a sheet as a tree. Its nodes stand in the order of the text; an untouched File prints back byte for byte.
+// File is a sheet as a tree. Its nodes are in the order of the text; an untouched File prints back byte for byte.
 type File struct {
 	Source *Source
 	Nodes  []Node // every line of the file belongs to exactly one node
@@ -22,7 +22,7 @@ type Word struct {
 	Span Span
 }
 
-// Given reports whether the word stands in the text.
+// Given reports whether the word is in the text.
 func (w Word) Given() bool { return w.Span.Len() > 0 }
 
 // Lines is the extent of a node; every node embeds it.
@@ -104,7 +104,7 @@ const (
 	FormulaValue                  // = FORMULA; only as an entry of a table's row
 )
 
-// Value is what stands behind a `:` or in a row of a table.
+// Value is what follows a `:` or in a row of a table.
 type Value struct {
 	Kind       ValueKind
 	Word       Word // the number, the text, yes or no, or the formula without its mark
@@ -124,7 +124,7 @@ type Cell struct {
 	Mark    Word  // ":" or "="
 	Given   Value // when Mark is ":"
 	Formula Word  // when Mark is "="
-	Note    Word  // without the slashes, trimmed; its Span covers the text behind the slashes
+	Note    Word  // without the slashes, trimmed; its Span covers the text after the slashes
 }
 
 // IsGiven reports whether the cell is measured or chosen rather than worked out.
@@ -227,7 +227,7 @@ type Param struct {
 	Unit UnitTag
 }
 
-// Formula is `formula NAME(PARAM, ...) [UNIT] = EXPRESSION` with what stands below it.
+// Formula is `formula NAME(PARAM, ...) [UNIT] = EXPRESSION` with what is below it.
 type Formula struct {
 	Lines
 	Name     Word

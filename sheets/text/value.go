@@ -5,7 +5,7 @@ import "strings"
 // IsName reports whether s can be the name of a cell, a table or a used sheet.
 func IsName(s string) bool { return isName(s) && !reserved[s] }
 
-// ParseValue reads a value as it stands behind the mark of a given cell. Its error is a Diags of one message.
+// ParseValue reads a value as it is written after the mark of a given cell. Its error is a Diags of one message.
 func ParseValue(s string) (Value, error) {
 	line := "x : " + strings.TrimSpace(s)
 	file, diags := Parse(NewSource("value", []byte(line)))

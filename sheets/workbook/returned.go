@@ -17,7 +17,7 @@ import (
 	"gusset/units"
 )
 
-// Returned is what a workbook brings back, held against the sheet as it stands now.
+// Returned is what a workbook brings back, compared with the sheet as it is now.
 type Returned struct {
 	From      string   // the file that the workbook was made from
 	SameText  bool     // the sheet's text is what it was then

@@ -62,7 +62,7 @@ type Cell struct {
 	Kind    Kind
 	Number  float64 // of a Number, as it was stored; 1 or 0 of a Truth
 	Text    string  // of a Text and a Fault; of a date stored as text (ISO 8601), which is a Text
-	Formula bool    // worked out by a formula, or part of a block that is; TRUE() and FALSE() are no formulas
+	Formula bool    // worked out by a formula, or part of a block that is; TRUE() and FALSE() do not count as formulas
 	Format  string  // the number format, such as 0.00 or General
 }
 
