@@ -149,7 +149,7 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			}
 			lose := map[string]map[string]bool{}
 			for _, x := range damages(t, mod.path, files[mod.path].Data) {
-				if tried++; (raced || testing.Short()) && tried%7 != 0 {
+				if tried++; testing.Short() && tried%7 != 0 || raced && tried%70 != 0 { // the race detector takes ten times as long
 					continue
 				}
 				if lose[x.table] == nil {
