@@ -72,7 +72,7 @@ func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, varian
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
-		hang(&b, "  ", "searched for, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+"; the line below says when it is out of step", plain)
+		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+"; the line below says when it is out of step", plain)
 	}
 	if len(variants) > 0 {
 		var names []string

@@ -33,7 +33,7 @@ func (b *builder) start(file string) *grid {
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
 		"Look at the checks below: each holds, fails, or waits.",
-		"A value that was searched for (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
+		"A value that was adjusted (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
 		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
 	)
