@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"flag"
 	"math"
 	"testing"
 	"unicode"
@@ -10,6 +11,7 @@ import (
 
 // FuzzRead changes the bytes of whole files.
 func FuzzRead(f *testing.F) {
+	minimizeBriefly()
 	for _, data := range [][]byte{plainWith(f), written(f), {}} {
 		f.Add(data)
 	}
@@ -18,6 +20,7 @@ func FuzzRead(f *testing.F) {
 
 // FuzzReadParts changes the text of parts, which whole files hide behind their sums.
 func FuzzReadParts(f *testing.F) {
+	minimizeBriefly()
 	p := plainParts()
 	f.Add(p[bookPart], p[linksPart], p[sheetPart], p[stringsPart], p[stylesPart])
 	for _, rows := range []string{
@@ -83,4 +86,12 @@ func checkCell(t *testing.T, s *Sheet, at location) {
 	require.True(t, c.Kind == Text || c.Kind == Fault || c.Text == "", "%+v", c)
 	require.True(t, c.Kind != Blank || c.Formula, "%+v", c)
 	require.False(t, c.Format == general && (IsDate(c.Format) || IsPercent(c.Format)))
+}
+
+// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it tries
+// grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
+func minimizeBriefly() {
+	if f := flag.Lookup("test.fuzzminimizetime"); f != nil && f.Value.String() == f.DefValue {
+		f.Value.Set("10x")
+	}
 }
