@@ -257,7 +257,7 @@ func TestDuneWhimbrelBalanceByHand(t *testing.T) {
 	h.agrees("lead_for_one_in_tail", (h.given("tailplane_at")-h.wanted)/(h.wanted-h.given("lead_at")))
 }
 
-// polhamus is the lift slope of a straight wing for a section slope of 6.13 per radian (DATCOM after Polhamus).
+// polhamus is the lift slope of a straight wing for a section slope of 6.13 per radian (the printed USAF handbook of stability and control, after Polhamus).
 func polhamus(ratio float64) float64 {
 	return 2 * math.Pi * ratio / (2 + math.Hypot(2, ratio*2*math.Pi/6.13))
 }

@@ -374,7 +374,7 @@ func TestMarshTernTailByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
 	tail := h.given("tailplane_span") * h.given("tailplane_chord")
 	arm := h.given("tailplane_at") + h.given("tailplane_chord")/4 - h.chord/4
-	slope := func(ratio float64) float64 { // DATCOM after Polhamus, section slope 6.13 per radian
+	slope := func(ratio float64) float64 { // the printed USAF handbook of stability and control, after Polhamus, section slope 6.13 per radian
 		return 2 * math.Pi * ratio / (2 + math.Hypot(2, ratio*2*math.Pi/6.13))
 	}
 	wing := slope(h.span / h.chord)
