@@ -14,8 +14,8 @@ import (
 	"gusset/library"
 )
 
-// tray is a sheet with a search, a text that chooses a row, a table and checks: all that a change has to work through.
-const tray = `
+// search is a sheet with a search, a text that chooses a row, a table and checks: all that a change has to work through.
+const search = `
 page Balance
   stock             : "light"
   battery [oz]      : 6
@@ -40,15 +40,15 @@ page Balance
 
 func loadTray(t *testing.T) *engine.Model {
 	t.Helper()
-	files := fstest.MapFS{"tray.gusset": {Data: []byte(tray)}}
-	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "tray.gusset")
+	files := fstest.MapFS{"search.gusset": {Data: []byte(search)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "search.gusset")
 	require.NoError(t, err)
 	require.NoError(t, m.Problems().Err())
 	return m
 }
 
-// trayAt is where the battery goes, by the moments about the wanted balance point, 2.4 in; worked by hand.
-func trayAt(wing, battery float64) float64 {
+// searchAt is where the battery goes, by the moments about the wanted balance point, 2.4 in; worked by hand.
+func searchAt(wing, battery float64) float64 {
 	return 2.4 - (wing*(4-2.4)+1*(28-2.4))/battery
 }
 
@@ -79,7 +79,7 @@ func TestReadingWhileSetting(t *testing.T) {
 		assert.NoError(t, m.Set("stock", stock))
 		at, err := m.Value("at")
 		assert.NoError(t, err)
-		assert.InDelta(t, trayAt(wing, weight), at.Number, 1e-9)
+		assert.InDelta(t, searchAt(wing, weight), at.Number, 1e-9)
 	}
 	close(done)
 	readers.Wait()
@@ -132,7 +132,7 @@ func TestSettingFromSeveral(t *testing.T) {
 	require.NoError(t, err)
 	at, err := m.Value("at")
 	require.NoError(t, err)
-	assert.InDelta(t, trayAt(6, battery.Number), at.Number, 1e-9)
+	assert.InDelta(t, searchAt(6, battery.Number), at.Number, 1e-9)
 }
 
 // TestLoadingInParallel: one library serves many sheets, each with values of its own.
@@ -141,15 +141,15 @@ func TestLoadingInParallel(t *testing.T) {
 	for k := range 16 {
 		loads.Go(func() {
 			battery := 5 + float64(k)/4
-			files := fstest.MapFS{"tray.gusset": {Data: []byte(tray)}}
-			m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "tray.gusset")
+			files := fstest.MapFS{"search.gusset": {Data: []byte(search)}}
+			m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "search.gusset")
 			if !assert.NoError(t, err) {
 				return
 			}
 			assert.NoError(t, m.SetNumber("battery", battery))
 			at, err := m.Value("at")
 			assert.NoError(t, err)
-			assert.InDelta(t, trayAt(4, battery), at.Number, 1e-9)
+			assert.InDelta(t, searchAt(4, battery), at.Number, 1e-9)
 		})
 	}
 	loads.Wait()

@@ -41,8 +41,8 @@ func TestScarfFigures(t *testing.T) {
 			figure{what: "angle of 1 in " + s.slope, formula: "scarf_angle(" + s.slope + ")", unit: "deg", byHand: s.angle, source: scarfByHand})
 	}
 	workFigures(t, "", append(figures,
-		figure{what: "angle in print", formula: "scarf_angle(15)", unit: "deg", printed: "3.8", source: "aircraft builders' forum, answer on scarf angles"},
-		figure{what: "angle in print, of ply", formula: "scarf_angle(8)", unit: "deg", printed: "7.1", source: "aircraft builders' forum, answer on scarf angles"},
+		figure{what: "angle of 1 in 15", formula: "scarf_angle(15)", unit: "deg", byHand: "3.814075", source: "geometry, the tangent is 1/15; worked by hand"},
+		figure{what: "angle of 1 in 8, of ply", formula: "scarf_angle(8)", unit: "deg", byHand: "7.125016", source: "geometry, the tangent is 1/8; worked by hand"},
 		figure{what: "length", formula: "scarf_length(3 [mm], 12)", unit: "mm", byHand: "36.000000", source: scarfByHand},
 		figure{what: "glued face", formula: "scarf_glue_area(6 [mm], 3 [mm], 12) / (6 [mm] * 3 [mm])", byHand: "12.041595", source: scarfByHand},
 		figure{what: "face and stress carry the pull", formula: "hypot(scarf_shear_stress(10 [MPa], 12), scarf_peel_stress(10 [MPa], 12)) * scarf_glue_area(6 [mm], 3 [mm], 12)", unit: "N", byHand: "180.00000", source: "10 MPa on 18 mm^2, resolved and put together again; worked by hand"},

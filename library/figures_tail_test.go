@@ -12,7 +12,7 @@ import (
 const (
 	raymerStability = "D. P. Raymer, Aircraft Design: A Conceptual Approach, ch. 16, edition not established"
 	raymer          = "D. P. Raymer, Aircraft Design: A Conceptual Approach (1992), eq. 6.27 and following"
-	roskamMeans     = "averages of single-engine aeroplanes after J. Roskam, as quoted in a student's project; inputs from it, worked by hand"
+	lightAeroplane  = "definition; sizes of a single-engine light aeroplane of our own, worked by hand"
 	fromMemory      = "M. Drela, Basic Aircraft Design Rules, the form from memory; worked by hand"
 	datcomTail      = "USAF Stability and Control DATCOM, the printed handbook (1978), sec. 4.4.1: its method, worked by hand"
 	vee             = "squares of sine and cosine; worked by hand"
@@ -180,8 +180,8 @@ func TestTailSizeFigures(t *testing.T) {
 		{what: "area from volume", formula: "tail_area_for(0.34, 0.17 [m], 0.1 [m^2], 0.1 [m])", unit: "m^2", byHand: "0.020000000", source: introduction + ", example 7.4, read backwards"},
 		{what: "arm from volume", formula: "tail_arm_for(0.34, 0.02 [m^2], 0.1 [m^2], 0.1 [m])", unit: "m", byHand: "0.170000000", source: introduction + ", example 7.4, read backwards"},
 		// Three averages that are not one aeroplane: the tailplane volume of the same page is 0.667.
-		{what: "tailplane of averages", formula: "tail_volume(3.18319598 [m^2], 4.644043636 [m], 13.1 [m^2], 1.5 [m])", byHand: "0.7523", source: roskamMeans},
-		{what: "fin of averages", formula: "fin_volume(1.490671505 [m^2], 4.397432727 [m], 13.1 [m^2], 8.72 [m])", byHand: "0.0573843", source: roskamMeans},
+		{what: "tailplane of a light aeroplane", formula: "tail_volume(2.9 [m^2], 4.5 [m], 12.6 [m^2], 1.4 [m])", byHand: "0.739796", source: lightAeroplane},
+		{what: "fin of a light aeroplane", formula: "fin_volume(1.3 [m^2], 4.4 [m], 12.6 [m^2], 9.2 [m])", byHand: "0.0493444", source: lightAeroplane},
 		{what: "a fin by the general rule", formula: "tail_volume(30 [sq in], 24 [in], 400 [sq in], 48 [in]) - fin_volume(30 [sq in], 24 [in], 400 [sq in], 48 [in])", byHand: "0.0000000", source: raymer + ": one form with two lengths"},
 		{what: "arm between quarter points", formula: "tail_arm(344.4444 [mm], 1344.4444 [mm])", unit: "mm", byHand: "1000.0000", source: raymer},
 		{what: "share", formula: "tail_area_share(0.02 [m^2], 0.1 [m^2])", unit: "%", byHand: "20.000000", source: introduction + ", example 7.4: inputs from it, worked by hand"},
