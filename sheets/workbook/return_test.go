@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -19,7 +20,7 @@ import (
 // returned reads back a workbook from its bytes.
 func returned(t testing.TB, data []byte, m *engine.Model, src Source) *Returned {
 	t.Helper()
-	r, err := Return(bytes.NewReader(data), int64(len(data)), m, src)
+	r, err := Return(bytes.NewReader(data), int64(len(data)), m, src, false)
 	require.NoError(t, err)
 	return r
 }
@@ -349,11 +350,30 @@ func TestReturnKnowsItsSheet(t *testing.T) {
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
 	take := func(data []byte, m *engine.Model, src Source) error {
-		_, err := Return(bytes.NewReader(data), int64(len(data)), m, src)
+		_, err := Return(bytes.NewReader(data), int64(len(data)), m, src, false)
 		return err
 	}
 	other, otherSrc := loadText(t, "a : 1\nb = a * 2\n")
 	require.ErrorContains(t, take(data, other, otherSrc), "this workbook was made from another sheet, reed.gusset")
+	for _, tt := range []struct {
+		what, file, sheet string
+		other             bool
+	}{
+		{"of another title and file, with the same names", "heron.gusset", strings.Replace(matesSheet, "Reed Kettle 30", "Heron 40", 1), true},
+		{"with the names of a used sheet alone", "reed.gusset", "sheet \"Reed Kettle 30\"\nuse \"rack.gusset\" as rack\nspar [in] = rack.stock[\"balsa 1/16\"].thickness\n", true},
+		{"renamed and gone on with", "heron.gusset", strings.Replace(matesSheet, "0.5      // nose", "0.6      // nose", 1), false},
+		{"with another title", "reed.gusset", strings.Replace(matesSheet, "Reed Kettle 30", "Heron 40", 1), false},
+	} {
+		m, err := engine.Load(engine.Sources{Files: mapFiles(tt.file, tt.sheet, "rack.gusset", matesRack)}, tt.file)
+		require.NoError(t, err, tt.what)
+		err = take(data, m, Source{File: tt.file, Text: []byte(tt.sheet)})
+		var is *OtherSheet
+		assert.Equal(t, tt.other, errors.As(err, &is), "%s: %v", tt.what, err)
+	}
+	tidied := "// by hand\n" + strings.ReplaceAll(matesSheet, "  lead      [oz]", "  lead   [oz]")
+	r := returned(t, data, m, Source{File: "reed.gusset", Text: []byte(strings.ReplaceAll(tidied[len("// by hand\n"):], "\n", "\r\n"))})
+	assert.True(t, r.SameText, "the layout makes no difference")
+	assert.False(t, returned(t, data, m, Source{File: "reed.gusset", Text: []byte(tidied)}).SameText)
 	f := excelize.NewFile()
 	var plain bytes.Buffer
 	require.NoError(t, f.Write(&plain))

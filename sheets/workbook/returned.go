@@ -20,7 +20,8 @@ import (
 // Returned is what a workbook brings back, compared with the sheet as it is now.
 type Returned struct {
 	From      string   // the file that the workbook was made from
-	SameText  bool     // the sheet's text is what it was then
+	SameText  bool     // the sheet says what it said then
+	Other     bool     // the workbook was made from another sheet
 	Changes   []Change // in the order of the sheet
 	Remaining []Remark // what cannot be taken over, and why
 	Notes     []Remark // what was taken over, but not as plainly as it could be
@@ -43,9 +44,24 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
 }
 
+// OtherSheet is the error for a workbook that was made from another sheet.
+type OtherSheet struct {
+	From, Title  string // of the sheet that it was made from
+	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
+}
+
+func (o *OtherSheet) Error() string {
+	from := o.From
+	if o.Title != "" && o.Title+".gusset" != o.From {
+		from += fmt.Sprintf(" (%s)", o.Title)
+	}
+	return fmt.Sprintf("this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names, o.Known)
+}
+
 // Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when the workbook
-// cannot be read, was made from another sheet, or is none of ours. Its errors do not name the workbook.
-func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Returned, error) {
+// cannot be read or is none of ours, and, with an *OtherSheet, when it was made from another sheet, unless any sheet will do.
+// Its errors do not name the workbook.
+func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySheet bool) (*Returned, error) {
 	b, err := xlsx.Read(workbook, size)
 	if err != nil {
 		return nil, err
@@ -55,6 +71,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 		return nil, errors.New("this workbook was not made by gusset export, or what ties it to its sheet has been taken out")
 	}
 	tie := func(row int) string { return printable(kept.Cell(row, 2).Text) }
+	title := printable(kept.Cell(sheetRow, 3).Text)
 	if tie(formRow) != form {
 		return nil, errors.New("this workbook was made by a newer Gusset")
 	}
@@ -75,8 +92,10 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 		r.spots[s.called] = s
 	}
 	lines := readExported(kept)
-	if known := r.known(lines); !r.SameText && known*2 < len(lines) {
-		return nil, fmt.Errorf("this workbook was made from another sheet, %s: of its %d names this one has %d", r.From, len(lines), known)
+	names, known := r.known(lines)
+	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
+	if r.Other && !anySheet {
+		return nil, &OtherSheet{r.From, title, names, known}
 	}
 	for _, l := range lines {
 		r.line(l)
@@ -137,15 +156,19 @@ type keyColumn struct {
 	table string
 }
 
-// known counts the lines whose values the sheet has.
-func (r *returning) known(lines []exportedLine) int {
-	n := 0
+// known counts the values of the sheet that the workbook was made from, and those of them that this sheet has too. Those of
+// used sheets and of the library tell no sheet from another.
+func (r *returning) known(lines []exportedLine) (names, known int) {
 	for _, l := range lines {
-		if r.spots[l.called] != nil {
-			n++
+		if name, _, _ := strings.Cut(l.called, "["); strings.Contains(name, ".") || l.kind == "constant" {
+			continue
+		}
+		names++
+		if s := r.spots[l.called]; s != nil && s.page.alias == "" {
+			known++
 		}
 	}
-	return n
+	return names, known
 }
 
 func (r *returning) remain(name, format string, args ...any) {
@@ -163,7 +186,7 @@ func (r *returning) line(l exportedLine) {
 	switch {
 	case l.kind == "input" && s == nil:
 		if !unchanged(l.value, cell) {
-			r.remain(l.called, "is not in the sheet any more")
+			r.remain(l.called, "%s", map[bool]string{true: "is not in this sheet", false: "is not in the sheet any more"}[r.Other])
 		}
 	case l.kind == "input" && !s.input:
 		if !unchanged(l.value, cell) {
@@ -311,7 +334,11 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
 	case unchanged(l.value, cell), unchanged(now, cell):
 		return // the mate has not touched it, or both have come to the same
 	case !unchanged(l.value, now):
-		r.remain(s.called, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the workbook", shownCell(l.value), shownCell(now), shownCell(cell))
+		since := "has been changed on both sides since: it"
+		if r.Other {
+			since = "is not what it was in the other sheet: it"
+		}
+		r.remain(s.called, "%s was %s, is %s in the sheet and %s in the workbook", since, shownCell(l.value), shownCell(now), shownCell(cell))
 		return
 	case cell.Kind == xlsx.Blank && cell.Formula:
 		r.remain(s.called, "holds a formula whose value was not saved")

@@ -222,6 +222,7 @@ func (b *builder) exported(src Source) {
 		g.write(i+1, 1, tie[0], st)
 		g.write(i+1, 2, tie[1], st)
 	}
+	g.write(sheetRow, 3, b.plan.model.Title(), st)
 	for i, head := range exportedHead {
 		g.write(exportedTop, i+1, head, b.style(look{bold: true}))
 	}
@@ -262,7 +263,8 @@ func (b *builder) exported(src Source) {
 // form is that of the workbook itself: a newer one may be another.
 const form = "1"
 
-// Rows of the hidden worksheet: its ties, each in the second column, and the heading of its columns.
+// Rows of the hidden worksheet: its ties, each in the second column (the sheet's title beside its file), and the heading of
+// its columns.
 const (
 	formRow        = 1
 	sheetRow       = 2

@@ -17,6 +17,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 // Source is the text that a model was loaded from.
@@ -44,9 +45,10 @@ const maxValues = 50_000
 // maxPages and maxCharts are how many pages and charts a workbook takes: programs open all of them at once.
 const maxPages, maxCharts = 200, 500
 
-// Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
-func Fingerprint(text []byte) string {
-	sum := sha256.Sum256(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
+// Fingerprint returns what tells one text of a sheet from another. Layout and line ends do not count.
+func Fingerprint(sheet []byte) string {
+	f, _ := text.Parse(text.NewSource("sheet", bytes.ReplaceAll(sheet, []byte("\r\n"), []byte("\n"))))
+	sum := sha256.Sum256(text.Format(f))
 	return hex.EncodeToString(sum[:16])
 }
 
