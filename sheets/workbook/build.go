@@ -254,7 +254,7 @@ func known(v engine.Value) content {
 	case v.Status == engine.Waits:
 		return content{kind: anError, text: "#N/A"}
 	case v.Status == engine.None:
-		return content{kind: anError, text: "#VALUE!"}
+		return content{kind: anError, text: "#DIV/0!"}
 	case v.IsText || v.IsTruth:
 		return content{kind: aText, text: v.Text}
 	}
@@ -381,7 +381,33 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 	for i, r := range t.Rows {
 		b.row(pg, g, t, t.top+i, r)
 	}
-	b.workedColumns(pg, g, t)
+	below := t.top + t.rows()
+	if t.counted != "" {
+		b.counted(g, t, below)
+		below++
+	}
+	b.workedColumns(pg, g, t, below)
+}
+
+// counted writes the line below a table that tells whether all of its rows count: a row that somebody adds above the first or
+// below the last does not, nor does one without a name.
+func (b *builder) counted(g *grid, t *tableSpot, row int) {
+	key := t.key().name
+	g.write(row, nameColumn, "    rows", b.style(look{size: noteSize, faint: true}))
+	g.set(row, valueColumn, content{
+		kind: aNumber, number: 1, style: b.style(look{format: `"all counted";;"NOT COUNTED"`, size: noteSize, faint: true, right: true}),
+		formula: fmt.Sprintf("IF(AND(ROW()-ROW(%s)=ROWS(%s)+1,COUNTA(%s)=ROWS(%s)),1,0)", xlsx.Address(t.head+1, nameColumn), key, key, key),
+	})
+	conditions := []string{t.counted + "=1"}
+	for _, c := range t.cols {
+		if c.worked() {
+			conditions = append(conditions, c.filled())
+		}
+	}
+	g.set(row, noteColumn, content{
+		kind: aText, style: b.style(look{size: noteSize, bold: true}),
+		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","), quoted("A row was added that does not count yet: put it between two others, give it a name, and copy the formulas of the row above into it.")),
+	})
 }
 
 // row writes a row's note behind it, and makes it as high as its texts need.
@@ -407,8 +433,7 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 }
 
 // workedColumns writes below a table how its columns are worked out.
-func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot) {
-	row := t.top + t.rows()
+func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
 	for _, c := range t.cols {
 		if c.Formula == "" {
 			continue

@@ -490,7 +490,7 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	}
 	asked := a // as it stands in its cell
 	if first.Op == engine.OpSlot && !e.IsText && !e.IsTruth && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
-		a = term{text: "#VALUE!", level: whole, free: true} // a plain number is none of what is meant
+		a = term{text: noResult, level: multiplying, free: true} // a plain number is none of what is meant
 	}
 	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)

@@ -61,6 +61,7 @@ type spot struct {
 	kind     engine.Kind
 	input    bool // given, and for the mate to change
 	mayLack  bool // given, and may be empty
+	empties  bool // its cell is empty, or may be, where a text of no letters is meant
 	column   *columnSpot
 	rowName  string
 	offBy    string // of an adjusted cell: the name of what its two sides are apart
@@ -74,6 +75,7 @@ type columnSpot struct {
 	index           int // in its table, from 0
 	name            string
 	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
+	empties         bool // some of its cells are empty, or may be, where a text of no letters is meant
 	blurred         bool // some of its numbers are not as they were typed
 	isText, isTruth bool
 	format          string // of all its numbers, where they are shown alike
@@ -88,7 +90,8 @@ type tableSpot struct {
 	called    string
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
-	plainKeys bool // a row is found by its name even where capitals and wildcards do not count
+	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
 
 func (t *tableSpot) rows() int            { return len(t.Rows) }
@@ -121,7 +124,7 @@ func (s *spot) elsewhere() term {
 
 // reading writes what the cell at ref means.
 func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value)}
+	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
 	switch {
 	case s.kind == engine.Check:
 		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
@@ -161,12 +164,26 @@ func (c *columnSpot) term(fold int) term {
 
 // dress turns the content of an entry, or of all entries, into what it means.
 func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.mayLack, t.mixed, t.typed = t.text, c.mayLack, c.mixed, !c.blurred
+	t.ref, t.mayLack, t.mixed, t.typed, t.empties = t.text, c.mayLack, c.mixed, !c.blurred, c.empties
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
 	if c.mayLack {
 		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
 	}
+	if fold != 0 && c.worked() && c.table.counted != "" { // a row that the mate has added may lack its formula
+		t.needs = append(t.needs, need{cond: c.filled()})
+	}
 	return t
+}
+
+// worked reports whether all entries are worked out.
+func (c *columnSpot) worked() bool { return c.mixed && !c.mayLack }
+
+// filled writes that no cell of a column is empty.
+func (c *columnSpot) filled() string {
+	if c.isText { // which may have no letters
+		return "COUNTA(" + c.name + ")=ROWS(" + c.name + ")"
+	}
+	return "COUNTBLANK(" + c.name + ")=0"
 }
 
 // newPlan lays a model out.
@@ -232,6 +249,7 @@ func (p *plan) note(pg *page, it engine.Item) {
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
 			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
+			empties: emptyText(c.Value),
 		}
 		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
@@ -261,11 +279,12 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
 		s.mayLack = (s.input || v.Status != engine.OK) && !emptyText(v)
+		s.empties = emptyText(v)
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s
 	col.isText, col.isTruth = v.IsText, v.IsTruth
-	col.mayLack = col.mayLack || s.mayLack
+	col.mayLack, col.empties = col.mayLack || s.mayLack, col.empties || s.empties
 	col.mixed = col.mixed || !v.Given
 	col.blurred = col.blurred || !asTyped(v)
 	if v.Given {
@@ -296,7 +315,7 @@ func (c *columnSpot) letEmpty() {
 	}
 	c.mayLack = false
 	for _, s := range c.entries {
-		s.mayLack = false
+		s.mayLack, s.empties = false, true
 	}
 }
 

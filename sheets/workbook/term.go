@@ -34,6 +34,7 @@ type term struct {
 	number   float64
 	typed    bool // as it was typed, by the builder or by the mate: no sum has blurred its last digits
 	truth    bool // a condition: TRUE or FALSE
+	empties  bool // a text of no letters may be in it, whose cell cannot be told from an empty one
 
 	function, values string // the function whose call it is, and what stands between its brackets, where that matters
 
@@ -54,13 +55,15 @@ type need struct {
 	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
 
 	mixed bool // some of it is worked out, and may have no result instead
+
+	cond string // or else a condition without which rows would be passed over
 }
 
 // with returns the pieces that a term made of others inherits.
 func with(text string, l level, parts ...term) term {
 	t := term{text: text, level: l}
 	if len(parts) > 0 { // a long sum is made part by part, and the first has nothing twice
-		t.needs, t.folds, t.array = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array
+		t.needs, t.folds, t.array, t.empties = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array, parts[0].empties
 		parts = parts[1:]
 	}
 	for _, p := range parts {
@@ -74,7 +77,7 @@ func with(text string, l level, parts ...term) term {
 				t.folds = append(t.folds, f)
 			}
 		}
-		t.array = t.array || p.array
+		t.array, t.empties = t.array || p.array, t.empties || p.empties
 	}
 	return t
 }
@@ -233,6 +236,8 @@ func (t term) guardedFor(seen []need) term {
 	for _, n := range slices.Backward(t.needs) {
 		switch {
 		case slices.Contains(seen, n):
+		case n.cond != "":
+			conditions = append(conditions, n.cond)
 		case n.fold != 0 && n.text: // AND would bring the rows together
 			g.text, g.level, g.array = "IF("+n.ref+`="",NA(),`+g.text+")", whole, true
 		case n.fold != 0 && n.mixed:

@@ -72,6 +72,8 @@ func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, arra
 		t = with(`IF(`+t.text+`,"yes","no")`, whole, t)
 	case !e.IsText:
 		t = t.shownIn(u)
+	case t.empties: // as a value, an empty cell is 0
+		t.text, t.level = t.at(joining)+`&""`, joining
 	}
 	t = guarded(t)
 	return t.text, t.array, beyondFormula(t.text)
@@ -288,7 +290,7 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 		body = body.in(*want)
 	}
 	test := allOf(tests)
-	t := with("IF("+test.text+","+body.text+",#VALUE!)", whole, test, body)
+	t := with("IF("+test.text+","+body.text+","+noResult+")", whole, test, body)
 	t.scale, t.truth, t.array = body.scale, body.truth, t.array || len(test.folds) > 0
 	return t
 }
@@ -367,12 +369,18 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	if !cx.fixed() { // its rows may come to stand out of order
 		beyond += fmt.Sprintf(",SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0", xs, xs, xs, xs, xs, xs)
 	}
-	text := fmt.Sprintf("IF(OR(%s),#VALUE!,FORECAST(%s,%s,%s))", beyond, x.text, two(ys), two(xs))
+	text := fmt.Sprintf("IF(OR(%s),%s,FORECAST(%s,%s,%s))", beyond, noResult, x.text, two(ys), two(xs))
 	t := with(text, whole, x)
 	for _, c := range []*columnSpot{cx, cy} {
-		if !c.fixed() { // even what is worked out
+		switch {
+		case !c.fixed(): // even what is worked out
 			t.needs = append(t.needs, need{ref: c.name, rows: true, mixed: c.mixed})
+		case c.worked() && c.table.counted != "":
+			t.needs = append(t.needs, need{cond: c.filled()})
 		}
+	}
+	if cx.table.counted != "" {
+		t.needs = append(t.needs, need{cond: cx.table.counted})
 	}
 	y := cy.term(0)
 	t.scale, t.zero = y.scale, y.zero
