@@ -50,7 +50,6 @@ const (
 func (b *builder) page(pg *page) {
 	g := newGrid()
 	b.grids[pg.sheet] = g
-	pg.widths = widths(pg)
 	_, err := b.file.NewSheet(pg.sheet)
 	b.note(err)
 	g.write(1, 1, pg.title, b.style(look{bold: true, size: 16}))
@@ -229,6 +228,10 @@ func sources(e *engine.Expr) string {
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
+	if s.crossing != nil {
+		c.formula = s.crossing.formula
+		return c
+	}
 	if s.kind == engine.Given || s.kind == engine.Adjusted {
 		if c.kind == anError && s.kind == engine.Given {
 			c.kind, c.text = empty, ""
@@ -262,7 +265,7 @@ func known(v engine.Value) content {
 }
 
 // check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
-// tell the two apart without being written twice.
+// tell the two apart without being written twice. One that rests on an adjusted value that is out of step is so itself.
 func (b *builder) check(s *spot) content {
 	state := "waits"
 	switch s.value.State() {
@@ -272,7 +275,7 @@ func (b *builder) check(s *spot) content {
 		state = "fails"
 	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
-	formula, array, err := b.plan.checked(b.plan.expr(s))
+	formula, array, err := b.plan.checked(s)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return c
@@ -293,9 +296,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if !ok {
 		return
 	}
-	u := b.sideUnit(search)
-	away := &engine.Expr{Op: engine.OpSub, Args: []*engine.Expr{search.Left, search.Right}, Dim: search.Left.Dim}
-	formula, array, err := b.plan.formula(away, -1, u)
+	u := b.plan.sideUnit(search)
+	formula, array, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return
@@ -322,15 +324,19 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
 		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
+	if s.crossing != nil {
+		how = "This one follows by itself: both sides are worked out for the lowest value of its range, for the highest and for the middle, in hidden columns of this page, " +
+			"and from these three the value at which they meet."
+	}
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
 	g.merge(row, howColumn, lastColumn)
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
 
 // sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func (b *builder) sideUnit(s engine.Search) units.Unit {
+func (p *plan) sideUnit(s engine.Search) units.Unit {
 	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := b.plan.unitIn(side, s.Left.Dim); ok {
+		if u, ok := p.unitIn(side, s.Left.Dim); ok {
 			return u
 		}
 	}
@@ -496,6 +502,9 @@ func (b *builder) furnish(pg *page) {
 	for col := 1; col < len(pg.widths); col++ {
 		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
 	}
+	if pg.hiddenTo > 0 {
+		b.note(b.file.SetColVisible(pg.sheet, xlsx.ColumnLetters(pg.hiddenFrom)+":"+xlsx.ColumnLetters(pg.hiddenTo), false))
+	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
 	}))
@@ -516,7 +525,7 @@ func (b *builder) tintStates(sheet, area string) {
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
 	rule(`OR(?="holds",?="in step")`, conditionalLook{tint: tintHolds})
-	rule(`OR(?="fails",?="OUT OF STEP")`, conditionalLook{tint: tintFails, bold: true})
+	rule(`OR(?="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
 	rule(`?="waits"`, conditionalLook{tint: tintWaits})
 }
 

@@ -95,7 +95,7 @@ func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, part{t, k.cond})
+		all = append(all, tr.partOf(t, k.cond, k.at))
 	}
 	switch len(all) {
 	case 0:

@@ -72,7 +72,7 @@ func followed(t *testing.T, file string, sets [][2]string, job officeJob, got of
 	m, src := loadFile(t, file)
 	found := map[string]engine.Value{}
 	for _, s := range planOf(m).spots {
-		if s.kind == engine.Adjusted {
+		if s.stays() {
 			found[s.called] = s.value
 		}
 	}
@@ -151,6 +151,13 @@ func agreeBeside(t *testing.T, m *engine.Model, got officeBook, found map[string
 		cells[s.Name] = s.Cells
 	}
 	resting := p.restingOn(found)
+	for _, s := range p.spots { // by way of another that is adjusted
+		for _, a := range s.rests {
+			if _, ok := found[a.called]; ok {
+				resting[s.value.Place] = true
+			}
+		}
+	}
 	compared := 0
 	for _, s := range p.spots {
 		if s.row == 0 || resting[s.value.Place] {

@@ -25,6 +25,8 @@ type plan struct {
 	defined []definedName
 	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
+	bodies  map[*engine.Definition][]thing
+	asked   map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
 	notLive []notLive
 }
 
@@ -47,6 +49,8 @@ type page struct {
 	next    int                   // the first row that is free
 	widths  []float64             // of its columns, in characters, from 1
 
+	hiddenFrom, hiddenTo int // its hidden columns
+
 	fractions []fractions // that are shown as on a ruler, as they come
 	reduced   map[fractions][]rowsFromTo
 }
@@ -65,6 +69,9 @@ type spot struct {
 	column   *columnSpot
 	rowName  string
 	offBy    string // of an adjusted cell: the name of what its two sides are apart
+	crossing *crossing
+	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
+	hidden   int     // columns that are taken beside it
 	note     string
 }
 
@@ -80,6 +87,7 @@ type columnSpot struct {
 	isText, isTruth bool
 	format          string // of all its numbers, where they are shown alike
 	entries         []*spot
+	readers         []*spot // of all of it
 }
 
 // tableSpot is where a table stands.
@@ -91,6 +99,7 @@ type tableSpot struct {
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
 	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	hidden    int    // columns that are taken beside its rows
 	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
 
@@ -98,6 +107,25 @@ func (t *tableSpot) rows() int            { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot     { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot { return c.entries[row] }
 func (c *columnSpot) fixed() bool         { return !c.mayLack && !c.mixed }
+
+// stays reports whether a value is adjusted and does not follow by itself.
+func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == nil }
+
+// state returns where it is said whether an adjusted value is in step.
+func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
+
+// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests on none.
+func (s *spot) anyRestsSays(state string) string {
+	var each []string
+	for _, a := range s.rests {
+		each = append(each, a.state()+"="+quoted(state))
+	}
+	if len(each) < 2 {
+		return strings.Join(each, "")
+	}
+	return "OR(" + strings.Join(each, ",") + ")"
+}
+
 func (s *spot) unknown() bool {
 	return s.value.Given && s.value.Status != engine.OK && s.value.Unit.String() == ""
 }
@@ -127,7 +155,7 @@ func (s *spot) reading(ref string) term {
 	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
 	switch {
 	case s.kind == engine.Check:
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
+		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, ref, ref, ref), whole, true
 		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
@@ -190,7 +218,7 @@ func (c *columnSpot) filled() string {
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
+		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
 	}
 	sheets := namer{}
 	sheets.sheetName(startSheet)
@@ -214,6 +242,9 @@ func newPlan(m *engine.Model) (*plan, error) {
 		pg.sheet = sheets.sheetName(called)
 		p.lay(pg, w)
 	}
+	p.findAsked()
+	p.findCrossings()
+	p.findUnsteady()
 	p.findChoices()
 	return p, nil
 }

@@ -138,6 +138,8 @@ page Balance
   wood      [oz, 0.01] = 4 [sq ft] * rack.stock[stock].thickness * 8 [lb/cu ft]
   check forward       = cg < 2 [in]
   adjust shift [in] from -9 to 9 so all_up * shift = 12 [oz in]
+  adjust curve [in] from 0 to 9 so curve^2 = span * 1 [in]
+  check curved        = curve < 6 [in]
 `
 
 const matesRack = "table stock\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n  balsa 3/32 | 3/32\n"
@@ -269,7 +271,7 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
 		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},
 		{"overtyped column", typed("parts_weight", 1, 2.2), `parts["motor"].weight`, "should be worked out, but 2.2 has been typed over its formula"},
-		{"found", typed("shift", 0, 1.5), "shift", "but it is not given: it stays as it is"},
+		{"found", typed("curve", 0, 1.5), "curve", "but it is not given: it stays as it is"},
 		{"used", typed("rack_stock_thickness", 0, 0.07), `rack.stock["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
 		{"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`, `the row "motor" is gone from the workbook`},
 		{"row added", typed("parts_part", 1, "engine"), `parts["engine"]`, "is a row that was added in the workbook: add it to the table in the sheet"},

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/xlsx"
@@ -32,17 +33,17 @@ func (b *builder) start(file string) *grid {
 	s.numbered(
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		"Look at the checks below: each holds, fails, or waits.",
-		"A value that was adjusted (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
-		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
+		"Look at the checks below: each holds, fails, waits, or is out of step.",
+		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed the line below it says OUT OF STEP, and what to do; a check that rests on it says so too.",
+		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over the table shows #N/A.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
 	)
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
 	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
-	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that still fits")
-	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step")
+	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that fits")
+	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step and what rests on it")
 	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
@@ -128,7 +129,7 @@ func (s *starter) checks() {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
 			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
-			state.formula, state.array = fixed(f.page.sheet, f.row+1, noteColumn), false
+			state.formula, state.array = f.state(), false
 			state.style = s.b.style(look{right: true})
 			s.line(f, state)
 		}
@@ -146,17 +147,21 @@ func (s *starter) line(at *spot, state content) {
 	s.row++
 }
 
-// counts writes how many checks hold, fail and wait.
+// counts writes how many checks hold, fail, wait and are out of step.
 func (s *starter) counts(checks []*spot) {
-	first, last := xlsx.Address(s.row+3, 3), xlsx.Address(s.row+2+len(checks), 3)
-	for _, state := range []string{"holds", "fails", "waits"} {
+	states := []string{"holds", "fails", "waits"}
+	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
+		states = append(states, "out of step")
+	}
+	first, last := xlsx.Address(s.row+len(states), 3), xlsx.Address(s.row+len(states)+len(checks)-1, 3)
+	for _, state := range states {
 		n := 0
 		for _, c := range checks {
 			if s.b.grids[c.page.sheet].cells[c.row][c.col].text == state {
 				n++
 			}
 		}
-		s.g.write(s.row, 2, "how many "+map[string]string{"holds": "hold", "fails": "fail", "waits": "wait"}[state], s.b.style(look{faint: true}))
+		s.g.write(s.row, 2, "how many "+map[string]string{"holds": "hold", "fails": "fail", "waits": "wait", "out of step": "are out of step"}[state], s.b.style(look{faint: true}))
 		s.g.set(s.row, 3, content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})})
 		s.row++
 	}
@@ -282,7 +287,7 @@ func kindOf(s *spot) string {
 		return "input"
 	case s.kind == engine.Given:
 		return "constant"
-	case s.kind == engine.Adjusted:
+	case s.stays():
 		return "adjusted"
 	}
 	return "worked"

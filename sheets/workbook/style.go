@@ -125,7 +125,7 @@ func valueLook(s *spot) look {
 	switch {
 	case s.input:
 		l.tint, l.box, l.open = tintGiven, true, true
-	case s.kind == engine.Adjusted:
+	case s.stays():
 		l.tint, l.box, l.open = tintAdjusted, true, true
 	}
 	l.right = s.kind == engine.Check || s.value.IsTruth

@@ -225,7 +225,10 @@ func alike(want *units.Scale, ts ...*term) units.Scale {
 func guarded(t term) term { return t.guardedFor(nil) }
 
 // guardedFor is guarded, but for what has been seen to already.
-func (t term) guardedFor(seen []need) term {
+func (t term) guardedFor(seen []need) term { return t.guardedOr(waits, seen) }
+
+// guardedOr is guardedFor with something else in place of #N/A.
+func (t term) guardedOr(instead string, seen []need) term {
 	g := t
 	if !slices.ContainsFunc(t.needs, func(n need) bool { return !slices.Contains(seen, n) }) {
 		g.needs = nil
@@ -239,11 +242,11 @@ func (t term) guardedFor(seen []need) term {
 		case n.cond != "":
 			conditions = append(conditions, n.cond)
 		case n.fold != 0 && n.text: // AND would bring the rows together
-			g.text, g.level, g.array = "IF("+n.ref+`="",NA(),`+g.text+")", whole, true
-		case n.fold != 0 && n.mixed:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+NA())", whole, true
+			g.text, g.level, g.array = "IF("+n.ref+`="",`+instead+","+g.text+")", whole, true
+		case n.fold != 0 && n.mixed && instead == waits:
+			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+"+waits+")", whole, true
 		case n.fold != 0:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+",NA())", whole, true
+			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+instead+")", whole, true
 		case n.text && n.rows:
 			conditions = append(conditions, "COUNTBLANK("+n.ref+")=0")
 		case n.text:
@@ -270,10 +273,9 @@ func (t term) guardedFor(seen []need) term {
 	case len(numbers) > 0:
 		conditions = append([]string{"COUNT(" + strings.Join(numbers, ",") + ")=" + strings.Join(rows, "+")}, conditions...)
 	}
-	instead := "NA()"
-	if len(mixed) > 0 { // what has no result comes first
+	if len(mixed) > 0 && instead == waits { // what has no result comes first
 		slices.Reverse(mixed)
-		instead = "SUM(" + strings.Join(mixed, ",") + ")+NA()"
+		instead = "SUM(" + strings.Join(mixed, ",") + ")+" + waits
 	}
 	switch len(conditions) {
 	case 0:

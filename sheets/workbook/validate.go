@@ -10,7 +10,7 @@ import (
 
 // validate bounds what may be typed into an input.
 func (b *builder) validate(s *spot) {
-	if !s.input && s.kind != engine.Adjusted {
+	if !s.input && !s.stays() {
 		return
 	}
 	dv := excelize.NewDataValidation(true)

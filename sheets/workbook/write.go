@@ -29,7 +29,7 @@ type Source struct {
 // Summary tells what a workbook could not take over as it was.
 type Summary struct {
 	NotLive  []Remark // values that do not follow when others change, and why
-	Adjusted []string // values that were searched for
+	Adjusted []string // values that were searched for and do not follow
 	Renamed  []Remark // names, and how they are written in the workbook
 	Sheets   int
 	Cells    int // that follow
@@ -67,6 +67,7 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	for _, pg := range b.plan.pages {
 		b.page(pg)
 	}
+	b.asides()
 	g := b.start(src.File)
 	b.exported(src)
 	last := 1
@@ -148,14 +149,14 @@ func (b *builder) summary() *Summary {
 	}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
-			for _, c := range row {
-				if c.formula != "" {
+			for col, c := range row {
+				if c.formula != "" && (pg.hiddenTo == 0 || col < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
 		}
 		for _, it := range pg.items {
-			if it.Cell != nil && it.Cell.Kind == engine.Adjusted {
+			if it.Cell != nil && b.plan.spots[it.Cell.Place].stays() {
 				s.Adjusted = append(s.Adjusted, b.plan.spots[it.Cell.Place].called)
 			}
 		}

@@ -54,7 +54,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 `
 	for _, tt := range []struct{ sheet, book string }{
 		{`x [oz/sq ft] = weight / wing_area`, `weight/wing_area*144`},
-		{`x [oz/sq ft] = wing_loading(weight, wing_area)`, `IF(AND(wing_area>0,weight>=0),weight/wing_area*144,1/0)`},
+		{`x [oz/sq ft] = wing_loading(weight, wing_area)`, `IF(AND(IFERROR(wing_area>0,TRUE),IFERROR(weight>=0,TRUE)),weight/wing_area*144,1/0)`},
 		{`x [sq in] = span * chord`, `IF(COUNT(span,chord)=2,span*chord,NA())`},
 		{`x [sq ft] = wing_area`, `wing_area/144`},
 		{`x [mm] = 2 * span`, `IF(ISNUMBER(span),2*span*25.4,NA())`},
@@ -96,7 +96,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(1E-12*ABS(n/2)-n/2),NA())`},
 		{`x [in] = round(span, 1/16 [in])`, `IF(ISNUMBER(span),ROUND(span/0.0625,0)*0.0625,NA())`},
 		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
-		{`x = fitted and n > 2`, `IF(IF(AND(IFERROR(IF(fitted<>"",fitted="yes",NA()),TRUE),IFERROR(IF(ISNUMBER(n),n>2,NA()),TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`},
+		{`x = fitted and n > 2`, `IF(IF(AND(IF(fitted<>"",fitted="yes",TRUE),IF(ISNUMBER(n),n>2,TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`},
 		{`x [in] = wood == "spruce" ? span : chord`, `IF(wood<>"",IF(EXACT(wood,"spruce"),IF(ISNUMBER(span),span,NA()),IF(ISNUMBER(chord),chord,NA())),NA())`},
 		{`x = "light " + wood`, `IF(wood<>"","light "&wood,NA())`},
 		{`x [oz] = sum(parts.weight)`, `IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(parts_weight),NA())`},
@@ -119,7 +119,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`check x = metric <= 120 [mm]`, `IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`},
 		{`check x = count(parts) > 1`, `IFERROR(IF(parts_counted,IF(ROWS(parts_part)>1,"holds","fails"),NA()),"waits")`},
 		{`check x = fitted and 2 > 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
-		{`x [ozf-in] = lever(kilo, ft)`, `IF(COUNT(ft,kilo)=2,IF(ft>=0,kilo*standard_gravity*ft*43.16331707514441,1/0),NA())`},
+		{`x [ozf-in] = lever(kilo, ft)`, `IF(ISNUMBER(ft),IF(ft>=0,IF(ISNUMBER(kilo),kilo*standard_gravity*ft*43.16331707514441,NA()),1/0),NA())`},
 		{`x [in] = 30 [mm] + ft`, `IF(ISNUMBER(ft),(0.0984251968503937+ft)*12,NA())`},
 		{`check x = span <= 5 [ft]`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
 		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+2E-11,weight<40-4E-11),"holds","fails"),"waits")`},
@@ -131,7 +131,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		s := p.spotNamed("x")
 		write := func() (string, bool, error) { return p.formula(p.expr(s), -1, s.value.Unit) }
 		if s.kind == engine.Check {
-			write = func() (string, bool, error) { return p.checked(p.expr(s)) }
+			write = func() (string, bool, error) { return p.checked(s) }
 		}
 		got, array, err := write()
 		require.NoError(t, err, tt.sheet)
@@ -211,7 +211,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 	m, src := mates(t)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"shift"}, sum.Adjusted)
+	assert.Equal(t, []string{"curve"}, sum.Adjusted, "shift is of first degree: it follows")
 	assert.Empty(t, sum.NotLive)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	require.NoError(t, err)
@@ -229,12 +229,12 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 		require.NoError(t, err)
 		style, err := f.GetStyle(id)
 		require.NoError(t, err)
-		open := s.input || s.kind == engine.Adjusted
+		open := s.input || s.stays()
 		assert.Equal(t, open, style.Protection != nil && !style.Protection.Locked, s.called)
 		assert.Equal(t, s.input, len(style.Fill.Color) == 1 && style.Fill.Color[0] == tintGiven, s.called)
 		formula, err := f.GetCellFormula(s.page.sheet, s.local())
 		require.NoError(t, err)
-		assert.Equal(t, p.expr(s) != nil && s.kind != engine.Adjusted, formula != "", s.called)
+		assert.Equal(t, p.expr(s) != nil || s.crossing != nil, formula != "", s.called)
 	}
 	for _, sheet := range f.GetSheetList() {
 		protection, err := f.GetSheetProtection(sheet)
