@@ -377,6 +377,13 @@ func TestPoweredHolds(t *testing.T) {
 		"peg_safety":      birchBending / psi / (32 * (lift - onBolts) * 0.375 / (math.Pi * math.Pow(0.25, 3))),
 		"webs_end":        3.75 + 4*span/16, // the braces reach 3-3/4 in, and 16 ribs' gaps with two webs in each of four on a side
 	})
+	// a cap between two ribs: Euler's load, and J. B. Johnson's parabola where that is over half of the crushing strength
+	bows := math.Pi * math.Pi * spruceStiffness / psi * thick * thick / 12 / math.Pow(span/16, 2)
+	out := span/2 - numberOf(t, m, "webs_end")
+	agree(t, m, map[string]float64{
+		"outer_strength": spruceCrushing / psi * (1 - spruceCrushing/psi/(4*bows)),
+		"outer_stress":   capStress(6*allUp/16/span*out*out/2, 0.25, thick, depth*6.25/7.875),
+	})
 	// one piece in a hundred may be weaker, of a bell curve; the formula's own approximation is right to 0.00045 of a deviation
 	for name, variation := range map[string]float64{"spar_wanted": 0.18, "web_wanted": 0.27, "brace_wanted": 0.16} {
 		assert.InDelta(t, 1/(1-deviate(0.01)*variation), numberOf(t, m, name), 0.002, name)
@@ -425,7 +432,7 @@ func TestPoweredIsStable(t *testing.T) {
 	tailFlow := 0.9 * slope(16.375/4.5) * tailArea / area
 	effect := 0.40 + (15.5*1.25/tailArea-0.2)/0.1*0.10 // between the points at a fifth and three tenths
 	// the thrust takes its share of the margin in flight as well, as the sheet counts it
-	elevator := func(lift float64) float64 {
+	elevator := func(lift, body float64) float64 {
 		angle := (lift + tailFlow*wing) / (a + tailFlow*(1-down))
 		balance := func(e float64) float64 {
 			wingBody := a * angle * (0.3 - 0.25 + body/a + pull*(a+tail)/a)
@@ -437,7 +444,14 @@ func TestPoweredIsStable(t *testing.T) {
 	allUp := numberOf(t, m, "all_up")
 	v := 28 * mph
 	cruiseLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
-	agree(t, m, map[string]float64{"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift), "elevator_stall": elevator(1.15)})
+	agree(t, m, map[string]float64{"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift, body), "elevator_stall": elevator(1.15, body)})
+	// in the dive the elevator that brings what the spar bears, the fuselage at its worst
+	v = numberOf(t, m, "dive_speed") * mph
+	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
+	agree(t, m, map[string]float64{
+		"elevator_in_dive": elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "spar_bears"), high),
+		"thrust_over":      7.25 + (begins+0.3*chord-nose)*math.Tan(2*math.Pi/180) - 7.75,
+	})
 }
 
 // TestPoweredSpeeds: how fast it gets, what a pull and a gust then ask of the wing, and what elevator the spar bears.
