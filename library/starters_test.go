@@ -445,6 +445,8 @@ func TestPoweredIsStable(t *testing.T) {
 	v := 28 * mph
 	cruiseLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
 	agree(t, m, map[string]float64{"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift, body), "elevator_stall": elevator(1.15, body)})
+	// an elevator down is as a tailplane with its leading edge up by the effect of it
+	agree(t, m, map[string]float64{"tail_packing": 4.5 * scale * math.Tan(elevator(cruiseLift, body)*effect*math.Pi/180)})
 	// in the dive the elevator that brings what the spar bears, the fuselage at its worst
 	v = numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
