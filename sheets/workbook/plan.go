@@ -25,6 +25,7 @@ type plan struct {
 	defined []definedName
 	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
+	lists   []*choiceList
 	bodies  map[*engine.Definition][]thing
 	asked   map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
 	notLive []notLive
@@ -68,7 +69,8 @@ type spot struct {
 	empties  bool // its cell is empty, or may be, where a text of no letters is meant
 	column   *columnSpot
 	rowName  string
-	offBy    string // of an adjusted cell: the name of what its two sides are apart
+	offBy    string      // of an adjusted cell: the name of what its two sides are apart
+	choices  *choiceList // what a given text may be
 	crossing *crossing
 	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
 	hidden   int     // columns that are taken beside it
@@ -88,6 +90,7 @@ type columnSpot struct {
 	format          string // of all its numbers, where they are shown alike
 	entries         []*spot
 	readers         []*spot // of all of it
+	choices         *choiceList
 }
 
 // tableSpot is where a table stands.
@@ -282,6 +285,7 @@ func (p *plan) note(pg *page, it engine.Item) {
 			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 			empties: emptyText(c.Value),
 		}
+		p.spots[c.Place].choices = p.list(c.Choices)
 		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
@@ -292,7 +296,7 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 	t := &tableSpot{Table: table, page: pg, called: pg.called(table.Name)}
 	p.tables[table.Number] = t
 	for k, c := range table.Columns {
-		col := &columnSpot{Column: c, table: t, index: k}
+		col := &columnSpot{Column: c, table: t, index: k, choices: p.list(c.Choices)}
 		t.cols = append(t.cols, col)
 		p.columns[c.Number] = col
 		for _, r := range table.Rows {
@@ -311,6 +315,7 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		s.input = col.index > 0 && !t.page.library
 		s.mayLack = (s.input || v.Status != engine.OK) && !emptyText(v)
 		s.empties = emptyText(v)
+		s.choices = col.choices
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s

@@ -433,3 +433,88 @@ func checkValue(t *testing.T, v engine.Value, c xlsx.Cell, what string) {
 	assert.Equal(t, v.Number, c.Number, what)
 	assert.False(t, xlsx.IsDate(c.Format), what)
 }
+
+const chosen = `sheet "Chosen"
+page Wing
+  grain [one of "along", "across", ""] : "across"
+  sheeting [one of "balsa, soft", "1/16 ply"] :
+  spar [one of filter(stock, .kind == "strip")] : "spruce 1/8"
+  any_stock [one of stock] : "balsa 1/16"
+  table stock
+    stock | kind [one of "sheet", "strip"] | price [GBP]
+    balsa 1/16 | "sheet" | 2
+    spruce 1/8 | "strip" | 3
+    pine 1/8 | | 4
+  cost [GBP] = stock[spar].price
+  along = grain == "along"
+`
+
+// What has choices has a list of them to choose from; what is none of them is refused, with the nearest.
+func TestChoicesAreListsAndChecked(t *testing.T) {
+	m, src := loadText(t, chosen)
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	requireNothing(t, returned(t, data, m, src))
+	requireFits(t, data)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	names := map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		names[n.Name] = n.RefersTo
+	}
+	lists := map[string]string{}
+	rules, err := f.GetDataValidations("Wing")
+	require.NoError(t, err)
+	for _, dv := range rules {
+		if dv.Type == "list" {
+			lists[dv.Sqref] = dv.Formula1
+		}
+	}
+	p := planOf(m)
+	for name, want := range map[string][]string{
+		"grain": {"along", "across", ""}, "sheeting": {"balsa, soft", "1/16 ply"}, "spar": {"spruce 1/8"}, `stock["pine 1/8"].kind`: {"sheet", "strip"}, `stock["balsa 1/16"].kind`: {"sheet", "strip"},
+	} {
+		at := names[lists[p.spotNamed(name).local()]]
+		require.NotEmpty(t, at, name)
+		sheet, cells, _ := strings.Cut(at, "!")
+		first, last, _ := strings.Cut(strings.ReplaceAll(cells, "$", ""), ":")
+		col, row, err := excelize.CellNameToCoordinates(first)
+		require.NoError(t, err)
+		var got []string
+		for i := range want {
+			text, err := f.GetCellValue(strings.Trim(sheet, "'"), xlsx.Address(row+i, col))
+			require.NoError(t, err)
+			got = append(got, text)
+		}
+		assert.Equal(t, want, got, name)
+		assert.Equal(t, xlsx.Address(row+len(want)-1, col), last, name)
+	}
+	assert.Equal(t, "stock_stock", lists[p.spotNamed("any_stock").local()], "the rows themselves, as they are there")
+	for _, tt := range []struct {
+		edit            edit
+		name, now, rest string
+	}{
+		{typed("grain", 0, "along"), "grain", `"along"`, ""},
+		{typed("grain", 0, "acros"), "grain", "", `says "acros", which is not one of its choices; is it "across"?`},
+		{typed("sheeting", 0, "1/16 ply"), "sheeting", `"1/16 ply"`, ""},
+		{typed("sheeting", 0, "foam board"), "sheeting", "", `says "foam board", which is not one of its choices; choose from "balsa, soft", "1/16 ply"`},
+		{typed("spar", 0, "pine 1/8"), "spar", "", `says "pine 1/8", which is not one of its choices`},
+		{typed("any_stock", 0, "pine 1/8"), "any_stock", `"pine 1/8"`, ""},
+		{typed("stock_kind", 2, "strip"), `stock["pine 1/8"].kind`, `"strip"`, ""},
+		{typed("stock_kind", 2, "strips"), `stock["pine 1/8"].kind`, "", `says "strips", which is not one of its choices; is it "strip"?`},
+		{typed("stock_kind", 1, 7), `stock["spruce 1/8"].kind`, "", "holds 7 where a text is expected"},
+	} {
+		r := returned(t, edited(t, data, tt.edit), m, src)
+		if tt.now != "" {
+			require.Len(t, r.Changes, 1, tt.name)
+			assert.Equal(t, [2]string{tt.name, tt.now}, [2]string{r.Changes[0].Name, r.Changes[0].Value})
+			continue
+		}
+		require.Empty(t, r.Changes, tt.name)
+		require.Len(t, r.Remaining, 1, tt.name)
+		assert.Equal(t, tt.name, r.Remaining[0].Name)
+		assert.Contains(t, r.Remaining[0].Text, tt.rest)
+	}
+}

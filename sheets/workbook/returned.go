@@ -435,21 +435,48 @@ func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
 	if c.Kind != xlsx.Text {
 		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
 	}
-	if t := r.plan.choices[s.value.Place]; t != nil && !slices.ContainsFunc(t.Rows, func(row engine.Row) bool { return row.Name == c.Text }) {
-		why := fmt.Sprintf("says %s, which is not a row of %s", inQuotes(c.Text), t.called)
-		var names []string
-		for _, row := range t.Rows {
-			names = append(names, row.Name)
-		}
-		if near, ok := units.Nearest(c.Text, names); ok {
-			why += fmt.Sprintf("; is it %q?", near)
-		}
+	if why := r.notChosen(s, c.Text); why != "" {
 		return "", why
 	}
 	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
 		return "", "holds a text of several lines"
 	}
 	return c.Text, ""
+}
+
+// notChosen tells why a text cannot be chosen, or nothing if it can.
+func (r *returning) notChosen(s *spot, said string) string {
+	var choices []string
+	why := fmt.Sprintf("says %s, which is not ", inQuotes(said))
+	switch t := r.plan.choices[s.value.Place]; {
+	case s.choices != nil:
+		choices, why = s.choices.texts, why+"one of its choices"
+	case t != nil:
+		choices, why = rowNames(t.Table), why+"a row of "+t.called
+	default:
+		return ""
+	}
+	if slices.Contains(choices, said) {
+		return ""
+	}
+	if near, ok := units.Nearest(said, choices); ok {
+		return why + fmt.Sprintf("; is it %q?", near)
+	}
+	if len(choices) > 0 && len(choices) <= maxListed {
+		return why + "; choose from " + strings.Join(quotedEach(choices), ", ")
+	}
+	return why
+}
+
+// maxListed is how many choices are listed in a message.
+const maxListed = 6
+
+func quotedEach(texts []string) []string {
+	var list []string
+	for _, t := range texts {
+		list = append(list, strconv.Quote(t))
+	}
+	return list
 }
 
 // truthOf takes a yes or no over.

@@ -261,6 +261,16 @@ func (b *builder) exported(src Source) {
 			}
 		}
 	}
+	col := listsFrom
+	for _, l := range b.plan.lists {
+		if !l.kept {
+			continue
+		}
+		for i, text := range l.texts {
+			g.write(listsTop+i, col, text, st)
+		}
+		col++
+	}
 	b.note(b.file.SetSheetVisible(exportedSheet, false))
 	b.protect(exportedSheet)
 }
