@@ -274,6 +274,9 @@ func (b *builder) check(s *spot) content {
 	case engine.CheckFails:
 		state = "fails"
 	}
+	if s.value.Guesses > 0 && state != "waits" {
+		state += " " + guessMark
+	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
 	formula, array, err := b.plan.checked(s)
 	if err != nil {
@@ -508,6 +511,7 @@ func (b *builder) furnish(pg *page) {
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
 	}))
+	b.flags(pg, b.grids[pg.sheet])
 	b.reduced(pg)
 	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
 	b.print(pg.sheet, true)
@@ -524,8 +528,8 @@ func (b *builder) tintStates(sheet, area string) {
 		b.when(sheet, area, strings.ReplaceAll(criteria, "?", first), l)
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
-	rule(`OR(?="holds",?="in step")`, conditionalLook{tint: tintHolds})
-	rule(`OR(?="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
+	rule(`OR(LEFT(?,5)="holds",?="in step")`, conditionalLook{tint: tintHolds})
+	rule(`OR(LEFT(?,5)="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
 	rule(`?="waits"`, conditionalLook{tint: tintWaits})
 }
 

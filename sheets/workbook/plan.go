@@ -26,9 +26,12 @@ type plan struct {
 	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
 	lists   []*choiceList
-	bodies  map[*engine.Definition][]thing
-	asked   map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
-	notLive []notLive
+	guesses []*spot
+
+	readersOf map[engine.Place][]*spot // by what they read, once it is known
+	bodies    map[*engine.Definition][]thing
+	asked     map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
+	notLive   []notLive
 }
 
 // definedName is a name and the cells that it stands for.
@@ -74,6 +77,7 @@ type spot struct {
 	crossing *crossing
 	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
 	hidden   int     // columns that are taken beside it
+	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
 	note     string
 }
 
@@ -91,6 +95,7 @@ type columnSpot struct {
 	entries         []*spot
 	readers         []*spot // of all of it
 	choices         *choiceList
+	flag            int // of its entries, where there are any
 }
 
 // tableSpot is where a table stands.
@@ -158,7 +163,11 @@ func (s *spot) reading(ref string) term {
 	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
 	switch {
 	case s.kind == engine.Check:
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, ref, ref, ref), whole, true
+		said := ref
+		if s.flag != 0 { // what comes behind does not matter
+			said = "LEFT(" + ref + ",5)"
+		}
+		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, said, said, said), whole, true
 		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
@@ -225,6 +234,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	}
 	sheets := namer{}
 	sheets.sheetName(startSheet)
+	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
 	if err := p.beyondWorkbook(); err != nil {
@@ -245,6 +255,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		pg.sheet = sheets.sheetName(called)
 		p.lay(pg, w)
 	}
+	p.findGuesses()
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()

@@ -69,6 +69,9 @@ func (p *plan) rowOf(s *spot) int { return s.row - s.column.table.top }
 
 // readers returns for each place those that read it.
 func (p *plan) readers() map[engine.Place][]*spot {
+	if p.readersOf != nil {
+		return p.readersOf
+	}
 	readers := map[engine.Place][]*spot{}
 	seen := map[thing]bool{}
 	for _, pg := range p.pages {
@@ -86,6 +89,7 @@ func (p *plan) readers() map[engine.Place][]*spot {
 			})
 		})
 	}
+	p.readersOf = readers
 	return readers
 }
 
@@ -115,31 +119,14 @@ func (p *plan) findUnsteady() {
 			}
 		})
 	}
-	if len(stale) == 0 {
-		return
-	}
-	readers := p.readers()
 	for _, a := range stale {
-		seen := map[*spot]bool{a: true}
-		columns := map[*columnSpot]bool{}
-		work := []*spot{a}
-		for len(work) > 0 {
-			s := work[len(work)-1]
-			work = work[:len(work)-1]
-			if s.kind == engine.Check {
-				s.rests = append(s.rests, a)
-			}
-			next := readers[s.value.Place]
-			if s.column != nil && !columns[s.column] {
-				columns[s.column] = true
-				next = append(next[:len(next):len(next)], s.column.readers...)
-			}
-			for _, r := range next {
-				if !seen[r] {
-					seen[r] = true
-					work = append(work, r)
+		rest := p.restingOnAny([]*spot{a})
+		for _, pg := range p.pages {
+			p.visitSpots(pg, func(s *spot) {
+				if s.kind == engine.Check && rest[s] {
+					s.rests = append(s.rests, a)
 				}
-			}
+			})
 		}
 	}
 }

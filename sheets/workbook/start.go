@@ -47,6 +47,7 @@ func (b *builder) start(file string) *grid {
 	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
+	s.guessesLeft()
 	s.notLive()
 	s.renamed()
 	s.cautions()
@@ -147,22 +148,51 @@ func (s *starter) line(at *spot, state content) {
 	s.row++
 }
 
+// onGuesses stands for the checks that hold and rest on guesses, among the states of checks.
+const onGuesses = "on guesses"
+
+// guessesLeft writes how many guesses are left.
+func (s *starter) guessesLeft() {
+	guesses := s.b.plan.guesses
+	if len(guesses) == 0 {
+		return
+	}
+	s.heading("Guesses")
+	s.g.write(s.row, 2, "how many are left", s.b.style(look{faint: true}))
+	s.g.set(s.row, 3, content{kind: aNumber, number: float64(len(guesses)), formula: s.b.plan.guessesLeft(), style: s.b.style(look{bold: true})})
+	s.g.write(s.row, 4, "page "+guessSheet, s.b.style(look{faint: true, indent: true}))
+	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.", s.b.style(look{size: noteSize, wrap: true}))
+	s.row += 2
+}
+
 // counts writes how many checks hold, fail, wait and are out of step.
 func (s *starter) counts(checks []*spot) {
 	states := []string{"holds", "fails", "waits"}
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
 		states = append(states, "out of step")
 	}
+	guessed := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
+	if guessed {
+		states = slices.Insert(states, 1, onGuesses)
+	}
 	first, last := xlsx.Address(s.row+len(states), 3), xlsx.Address(s.row+len(states)+len(checks)-1, 3)
 	for _, state := range states {
 		n := 0
 		for _, c := range checks {
-			if s.b.grids[c.page.sheet].cells[c.row][c.col].text == state {
+			text := s.b.grids[c.page.sheet].cells[c.row][c.col].text
+			if text == state || state == onGuesses && text == "holds "+guessMark || state != onGuesses && text == state+" "+guessMark {
 				n++
 			}
 		}
-		s.g.write(s.row, 2, "how many "+map[string]string{"holds": "hold", "fails": "fail", "waits": "wait", "out of step": "are out of step"}[state], s.b.style(look{faint: true}))
-		s.g.set(s.row, 3, content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})})
+		count := content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})}
+		switch {
+		case state == onGuesses:
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(%s:%s=%s,1,0))`, first, last, quoted("holds "+guessMark)), true
+		case guessed:
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(LEFT(%s:%s,5)=%s,1,0))`, first, last, quoted(upTo(state, 5))), true
+		}
+		s.g.write(s.row, 2, map[string]string{"holds": "how many hold", onGuesses: "of them on guesses", "fails": "how many fail", "waits": "how many wait", "out of step": "how many are out of step"}[state], s.b.style(look{faint: true}))
+		s.g.set(s.row, 3, count)
 		s.row++
 	}
 }

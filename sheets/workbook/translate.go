@@ -10,6 +10,7 @@ import (
 	"unicode/utf16"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -111,7 +112,11 @@ func (p *plan) checkedAs(tr *translator, s *spot) (text string, array bool, err 
 	if err != nil {
 		return "", false, err
 	}
-	t = guarded(with(`IF(`+t.text+`,"holds","fails")`, whole, t))
+	mark := ""
+	if s.flag != 0 {
+		mark = fmt.Sprintf(`&IF(%s=1," %s","")`, xlsx.Address(s.row, s.flag), guessMark)
+	}
+	t = guarded(with(`IF(`+t.text+`,"holds","fails")`+mark, joining, t))
 	text = `IFERROR(` + t.text + `,"waits")`
 	for _, says := range []string{"waits", "out of step"} { // capitals do not count
 		if any := s.anyRestsSays(says); any != "" {

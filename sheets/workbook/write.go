@@ -64,10 +64,15 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
+	if len(p.guesses) > 0 {
+		_, err := b.file.NewSheet(guessSheet)
+		b.note(err)
+	}
 	for _, pg := range b.plan.pages {
 		b.page(pg)
 	}
 	b.asides()
+	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
 	last := 1
