@@ -18,7 +18,8 @@ import (
 const importHelp = `Take the given values of a workbook that gusset export made, and that someone has changed and sent
 back. Shows each value that was changed, and what that moves; with --write the values go into the
 sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
-nothing is guessed. The workbook is only read: no macro, link or formula in it is followed.
+nothing is guessed. A guess whose value was changed, or whose ? was cleared, is a guess no more. The
+workbook is only read: no macro, link or formula in it is followed.
 
 A workbook that was made from another sheet is refused, one of another title and file name or with
 mostly other names; --other-sheet takes from it what the two sheets have in common.
@@ -77,7 +78,7 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 		if err := printReturned(cmd, m, book, file, returned, how); err != nil {
 			return nil, err
 		}
-		return putBack(file, data, returned.Changes)
+		return putBack(file, data, slices.Concat(returned.Changes, returned.Measured))
 	}
 	if how.write {
 		if err := project.Edit(file, take); err != nil {
@@ -92,9 +93,9 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 			return err
 		}
 	}
-	if how.write && len(returned.Changes) > 0 {
-		have := map[bool]string{true: "has", false: "have"}[len(returned.Changes) == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(len(returned.Changes), "value"), have, project.Shown(file))
+	if n := len(returned.Changes) + len(returned.Measured); how.write && n > 0 {
+		have := map[bool]string{true: "has", false: "have"}[n == 1]
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(n, "value"), have, project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}
@@ -133,24 +134,28 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else if err := printEffects(&b, m, r.Changes, how.all); err != nil {
+	} else if err := printEffects(&b, m, r, how.all); err != nil {
 		return err
 	}
+	printMeasured(&b, r.Measured)
 	printRemarks(&b, "Remarks", r.Notes, how.all)
 	printRemarks(&b, "Not taken over", r.Remaining, how.all)
-	if len(r.Changes) > 0 && !how.write {
-		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), project.Shown(file))
+	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
+		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(n, "value"), project.Shown(file))
 	}
 	return nil
 }
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
-func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change, all bool) error {
-	settings := make([]engine.Setting, len(changes))
+func printEffects(b *strings.Builder, m *engine.Model, back *workbook.Returned, all bool) error {
+	var settings []engine.Setting
 	typed := map[string]string{}
-	for i, c := range changes {
-		settings[i] = engine.Setting{Name: c.Name, Value: c.Value}
+	for _, c := range back.Changes {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 		typed[c.Name] = c.Value
+	}
+	for _, c := range back.Measured {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 	}
 	r, err := m.Ripple(settings...)
 	if err != nil {
@@ -167,6 +172,21 @@ func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil
+}
+
+// printMeasured lists what is a guess no more, with its value as it was.
+func printMeasured(b *strings.Builder, measured []workbook.Change) {
+	if len(measured) == 0 {
+		return
+	}
+	b.WriteString("\n" + paint.heading("No guess any more") + "\n")
+	nameW := 0
+	for _, c := range measured {
+		nameW = max(nameW, wide(c.Name))
+	}
+	for _, c := range measured {
+		fmt.Fprintf(b, "    %s  %s\n", left(c.Name, nameW), text.Visible(c.Now))
+	}
 }
 
 // printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.

@@ -9,6 +9,17 @@ type GivenValue struct {
 	Value Value
 }
 
+// Given returns the given values of a sheet by their names.
+func Given(f *File) map[string]GivenValue { return contentsOf(f).byName }
+
+// Typed returns a value as it is typed in a sheet, without the mark of a guess and without how far off it may be.
+func (v Value) Typed() string {
+	if v.Kind == TextValue {
+		return Quote(v.Word.Text)
+	}
+	return v.Word.Text
+}
+
 // Changes is how two states of a sheet differ in what is given.
 type Changes struct {
 	Old, Now    []GivenValue // values of the same name that are written differently, side by side
@@ -40,10 +51,7 @@ func Compare(old, now *File) Changes {
 
 // written tells values apart that are written differently.
 func (v Value) written() [2]string {
-	if v.Kind == TextValue {
-		return [2]string{Quote(v.Word.Text)}
-	}
-	return [2]string{v.Word.Text, v.GiveOrTake.Text}
+	return [2]string{v.Typed(), v.GiveOrTake.Text}
 }
 
 // missing returns those of the parts that are not among others.

@@ -28,6 +28,7 @@ func returned(t testing.TB, data []byte, m *engine.Model, src Source) *Returned 
 func requireNothing(t testing.TB, r *Returned) {
 	t.Helper()
 	require.Empty(t, r.Changes)
+	require.Empty(t, r.Measured)
 	require.Empty(t, r.Remaining)
 	require.Empty(t, r.Notes)
 	require.True(t, r.SameText)

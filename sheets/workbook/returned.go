@@ -23,6 +23,7 @@ type Returned struct {
 	SameText  bool     // the sheet says what it said then
 	Other     bool     // the workbook was made from another sheet
 	Changes   []Change // in the order of the sheet
+	Measured  []Change // guesses whose mark has been cleared, and whose value is what it was
 	Remaining []Remark // what cannot be taken over, and why
 	Notes     []Remark // what was taken over, but not as plainly as it could be
 }
@@ -81,7 +82,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
+		marks: map[string]string{}, Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {
@@ -97,11 +98,57 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	if r.Other && !anySheet {
 		return nil, &OtherSheet{r.From, title, names, known}
 	}
+	r.readMarks()
+	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
+	r.given = text.Given(sheet)
 	for _, l := range lines {
 		r.line(l)
 	}
 	r.addedRows()
 	return &r.Returned, nil
+}
+
+// readMarks reads the marks of guesses.
+func (r *returning) readMarks() {
+	if _, guesses := r.names["guess_marks"]; !guesses {
+		return
+	}
+	names, err := r.area("guess_names")
+	marks, err2 := r.area("guess_marks")
+	if err = errors.Join(err, err2); err != nil || names.Rows != marks.Rows || names.Rows > maxKeyRows {
+		r.remain("the page of guesses", "cannot be read, so that no mark is taken off")
+		return
+	}
+	for i := range names.Rows {
+		r.marks[printable(names.Sheet.Cell(names.Row+i, names.Col).Text)] = strings.TrimSpace(shownMark(marks.Sheet.Cell(marks.Row+i, marks.Col)))
+	}
+}
+
+// shownMark returns what stands in the place of a mark; nothing if it has been cleared.
+func shownMark(c xlsx.Cell) string {
+	if empties(c) {
+		return ""
+	}
+	return shownCell(c)
+}
+
+// measured takes the mark off a guess whose value is what it was, if it has been cleared.
+func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
+	mark, was := r.marks[s.called]
+	given, known := r.given[s.called]
+	switch {
+	case !was || mark != "" || !s.value.Guess:
+	case s.page.alias != "":
+		r.remain(s.called, "is marked as a guess no more, but it belongs to another sheet: take its ? away there")
+	case !unchanged(l.value, now) || !known:
+		r.remain(s.called, "is marked as a guess no more, but it was %s then and is %s in the sheet now", shownCell(l.value), shownCell(now))
+	default:
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Value.Typed()}
+		if s.column != nil {
+			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
+		}
+		r.Measured = append(r.Measured, c)
+	}
 }
 
 // sheetNamed returns a worksheet by its name.
@@ -142,6 +189,8 @@ type returning struct {
 	names map[string]string     // defined names, in small letters, to what they refer to
 	keys  map[string]*keyColumn // by their defined name
 	rows  int                   // of all of these
+	marks map[string]string     // what stands for the mark of what was a guess, by what the sheet calls it
+	given map[string]text.GivenValue
 }
 
 // maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
@@ -331,8 +380,9 @@ func shownCell(c xlsx.Cell) string {
 func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
 	now := cellOf(s.value)
 	switch {
-	case unchanged(l.value, cell), unchanged(now, cell):
-		return // the mate has not touched it, or both have come to the same
+	case unchanged(l.value, cell), unchanged(now, cell): // the mate has not touched it, or both have come to the same
+		r.measured(l, s, now)
+		return
 	case !unchanged(l.value, now):
 		since := "has been changed on both sides since: it"
 		if r.Other {
