@@ -34,6 +34,7 @@ func (p *plan) findGuesses() {
 		p.visitSpots(pg, func(s *spot) {
 			if s.value.Guess && s.input {
 				p.guesses = append(p.guesses, s)
+				s.guess = len(p.guesses)
 			}
 		})
 	}
@@ -121,11 +122,10 @@ func (p *plan) flagFormula(s *spot) (formula string, array bool) {
 
 // stillGuess writes whether a given value is still a guess: its mark and its value are what they were.
 func (p *plan) stillGuess(s *spot) string {
-	i := slices.Index(p.guesses, s)
-	if i < 0 {
+	if s.guess == 0 {
 		return "0"
 	}
-	mark, at := fixed(guessSheet, guessTop+i, guessMarks), s.local()
+	mark, at := fixed(guessSheet, guessTop+s.guess-1, guessMarks), s.local()
 	same := fmt.Sprintf("EXACT(%s,%s)", at, quoted(s.value.Text))
 	if !s.value.IsText && !s.value.IsTruth {
 		x := constantTerm(s.value.Number, s.value.Unit.Scale())

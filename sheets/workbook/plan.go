@@ -77,6 +77,7 @@ type spot struct {
 	crossing *crossing
 	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
 	hidden   int     // columns that are taken beside it
+	guess    int     // its number among the guesses, from 1; 0: it is none
 	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
 	note     string
 }

@@ -54,15 +54,28 @@ func Fingerprint(sheet []byte) string {
 
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
-	if m.Mistakes().Err() != nil {
-		return nil, nil, errors.New("there are mistakes in the sheet")
-	}
-	p, err := newPlan(m)
+	b, err := build(m, src)
 	if err != nil {
 		return nil, nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
+	data, err := b.pack(zip.Deflate)
+	if err != nil {
+		return nil, nil, err
+	}
+	return data, b.summary(), nil
+}
+
+// build fills the worksheets of a model.
+func build(m *engine.Model, src Source) (*builder, error) {
+	if m.Mistakes().Err() != nil {
+		return nil, errors.New("there are mistakes in the sheet")
+	}
+	p, err := newPlan(m)
+	if err != nil {
+		return nil, err
+	}
+	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	if len(p.guesses) > 0 {
 		_, err := b.file.NewSheet(guessSheet)
@@ -82,17 +95,19 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	b.furnishStart(last)
 	b.properties(src)
 	b.file.SetActiveSheet(0)
-	if b.err != nil {
-		return nil, nil, b.err
-	}
+	return b, b.err
+}
+
+// pack puts the workbook together, its parts packed by a method of package zip.
+func (b *builder) pack(method uint16) ([]byte, error) {
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+		return &packer{out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
 	})
 	if err := b.file.Write(&out); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return out.Bytes(), b.summary(), nil
+	return out.Bytes(), nil
 }
 
 // beyondWorkbook tells that a model has more of something than a workbook takes.
@@ -182,10 +197,11 @@ func (b *builder) sheetParts() map[string]*grid {
 // worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where there
 // are many.
 type packer struct {
-	out   io.Writer
-	grids map[string]*grid
-	names string
-	parts map[string]*bytes.Buffer
+	out    io.Writer
+	method uint16
+	grids  map[string]*grid
+	names  string
+	parts  map[string]*bytes.Buffer
 }
 
 // Create takes a part.
@@ -232,7 +248,7 @@ func (p *packer) Close() error {
 		case "[Content_Types].xml":
 			part = sortedTypes(part)
 		}
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: p.method, Modified: epoch})
 		if err != nil {
 			return err
 		}
