@@ -25,6 +25,7 @@ type plan struct {
 	defined []definedName
 	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
+	tried   int                         // values that are worked out in trials
 	lists   []*choiceList
 	guesses []*spot
 

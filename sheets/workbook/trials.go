@@ -25,9 +25,9 @@ const (
 	bent                  // in any other way
 )
 
-// maxSteps is how many steps the search for what depends on an adjusted cell takes, and maxTried how many values may lie between
-// it and its sides. What is beyond does not follow by itself.
-const maxSteps, maxTried = 200_000, 2_000
+// maxSteps is how many steps the search for what depends on an adjusted cell takes, and maxTried how many values are worked
+// out in each trial of all adjusted cells. What is beyond does not follow by itself.
+const maxSteps, maxTried = 200_000, 10_000
 
 // trial is where what depends on an adjusted cell is worked out with another value of it.
 type trial struct {
@@ -85,9 +85,20 @@ func (p *plan) cross(s *spot, search engine.Search) {
 			}
 		})
 	}
-	if len(c.between) > maxTried {
+	needed, columns := 0, map[*columnSpot]bool{}
+	for _, o := range c.between {
+		switch {
+		case o.column == nil:
+			needed++
+		case !columns[o.column]:
+			columns[o.column] = true
+			needed += len(o.column.entries)
+		}
+	}
+	if p.tried+needed > maxTried {
 		return
 	}
+	p.tried += needed
 	c.col = s.page.room(&s.hidden, len(c.trials)+1)
 	first := map[*columnSpot]int{}
 	for k := range c.trials {

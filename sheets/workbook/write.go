@@ -42,6 +42,9 @@ type Remark struct{ Name, Text string }
 // program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
 const maxValues = 50_000
 
+// maxGuesses is how many guesses a workbook takes; each is a line of a page.
+const maxGuesses = 10_000
+
 // maxPages and maxCharts are how many pages and charts a workbook takes: programs open all of them at once.
 const maxPages, maxCharts = 200, 500
 
@@ -112,23 +115,33 @@ func (b *builder) pack(method uint16) ([]byte, error) {
 
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
-	values, charts := 0, 0
+	values, charts, guesses := 0, 0, 0
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			switch {
 			case it.Table != nil:
 				values += len(it.Table.Rows) * len(it.Table.Columns)
+				for _, r := range it.Table.Rows {
+					for _, v := range r.Values {
+						if v.Guess {
+							guesses++
+						}
+					}
+				}
 			case it.Chart != nil:
 				charts++
 			default:
 				values++
+				if it.Cell.Guess {
+					guesses++
+				}
 			}
 		}
 	}
 	for _, limit := range []struct {
 		have, most int
 		what       string
-	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}} {
+	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}, {guesses, maxGuesses, "guesses"}} {
 		if limit.have > limit.most {
 			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
 		}
