@@ -439,6 +439,9 @@ func (b *builder) guessPage() {
 		v.formula = fmt.Sprintf(`IF(%s="","",%s)`, s.fixed(), s.fixed())
 		l := valueLook(s)
 		l.tint, l.box, l.open = "", false, false
+		if u := unitName(s.value); u != "" && s.column != nil { // which its table says in the heading
+			l.format = withUnitBehind(plainFormat(s), u)
+		}
 		v.style = b.style(l)
 		g.set(row, guessValues, v)
 		g.write(row, guessMarks, guessMark, b.style(look{tint: tintGiven, box: true, open: true, center: true}))
