@@ -163,7 +163,45 @@ var reworkedExamples = []reworked{
 		`wind_triangle(30, 10, 45)[1]`,
 	},
 
+	// ground
+	{
+		`tail_wheel_load(56 [oz], 2.5 [in], 0 [in], 25 [in])`,
+		`bears(56, Rational(5, 2), 25)`,
+	},
+	{
+		`nose_wheel_load(2.2 [kg], 280 [mm], 310 [mm], 10 [mm])`,
+		`bears(Rational(11, 5), 30, 300)`,
+	},
+	{
+		`plate_stress(20 [lbf], 2 [in], 2-1/2 [in], 1/8 [in])`,
+		`amid(20, 2) / box(Rational(5, 2), Rational(1, 8)).section_modulus()[0]`,
+	},
+	{
+		`plate_push_limit(7000 [psi], 2 [in], 2-1/2 [in], 1/8 [in])`,
+		`7000 * box(Rational(5, 2), Rational(1, 8)).section_modulus()[0] / amid(1, 2)`,
+	},
+
 	// joints
+	{
+		`scarf_area_factor(12)`,
+		`Point(0, 0).distance(Point(12, 1))`,
+	},
+	{
+		`scarf_angle(8)`,
+		`deg(Line(Point(0, 0), Point(8, 1)).angle_between(Line(Point(0, 0), Point(1, 0))))`,
+	},
+	{
+		`scarf_glue_area(6 [mm], 3 [mm], 10)`,
+		`6 * Point(0, 0).distance(Point(30, 3))`,
+	},
+	{
+		`scarf_shear_stress(29 [MPa], 12)`,
+		`abs(on_face(29, 12)[1])`,
+	},
+	{
+		`scarf_peel_stress(29 [MPa], 12)`,
+		`on_face(29, 12)[0]`,
+	},
 	{
 		`brace_stress(144 [N mm], 6 [mm], 12 [mm])`,
 		`144 / box(6, 12).section_modulus()[0]`,
@@ -171,6 +209,14 @@ var reworkedExamples = []reworked{
 	{
 		`brace_thickness(144 [N mm], 12 [mm], 1 [MPa])`,
 		`optimize.brentq(lambda wide: float(box(wide, 12).section_modulus()[0]) - 144, 1, 20)`,
+	},
+	{
+		`socket_load(6 [N m], 90 [mm])`,
+		`in_socket(6000, 90)[0]`,
+	},
+	{
+		`socket_pressure(6 [N m], 90 [mm], 6 [mm])`,
+		`in_socket(6000, 90)[1] / 6`,
 	},
 	{
 		`column_buckling(10 [GPa], 100 [mm^4], 100 [mm], "fixed and pinned")`,
@@ -373,6 +419,14 @@ var reworkedExamples = []reworked{
 		`1000 * second_moment(box(15, 2, -1), box(30, 2, 19))`,
 	},
 	{
+		`stress_in_part(1 [N m], 3400 [MPa], 15 [mm], 3400 * 6588 * 1 [N mm^2])`,
+		`1000 * 15 / second_moment(box(6, 3), box(6, 3, 27))`,
+	},
+	{
+		`bending_stress(1 [N m], 6588 [mm^4], 15 [mm])`,
+		`1000 * 15 / second_moment(box(6, 3), box(6, 3, 27))`,
+	},
+	{
 		`spar_stress(1 [N m], 6 [mm], 3 [mm], 30 [mm])`,
 		`1000 * 15 / second_moment(box(6, 3), box(6, 3, 27))`,
 	},
@@ -453,12 +507,38 @@ var reworkedExamples = []reworked{
 		`twisting(20, 10) / 1e4`,
 	},
 	{
+		`strip_torsion_constant(300 [mm], 1 [mm])`,
+		`twisting(300, 1, 20)`,
+	},
+	{
+		`closed_torsion_constant(pi * 2500 * 1 [mm^2], pi * 100 * 1 [mm], 0.1 [mm])`,
+		`polar(Rational(1001, 10), Rational(999, 10))`,
+	},
+	{
+		`walled_torsion_constant(pi * 2500 * 1 [mm^2], [pi * 50 * 1 [mm], pi * 50 * 1 [mm]], [0.1 [mm], 0.1 [mm]])`,
+		`polar(Rational(1001, 10), Rational(999, 10))`,
+	},
+	{
+		`closed_shear_flow(1 [N m], pi * 2500 * 1 [mm^2])`,
+		`1000 * 50 / polar(Rational(1001, 10), Rational(999, 10)) / 10`,
+	},
+	{
+		`closed_torsion_stress(1 [N m], pi * 2500 * 1 [mm^2], 0.1 [mm])`,
+		`1000 * 50 / polar(Rational(1001, 10), Rational(999, 10))`,
+	},
+	{
 		`round_torsion_stress(250 [N mm], 4 [mm])`,
 		`250 * 2 / polar(4)`,
 	},
 	{
 		`sheeting_sag(100 [Pa], 75 [mm], 1.5 [mm], 3400 [MPa])`,
 		`built_in(75, 3400, second_moment(box(1, Rational(3, 2))), Rational(1, 10**4))`,
+	},
+
+	// tail
+	{
+		`upwash_ahead(4.5 [in], 9 [in], 4.5 [1/rad])`,
+		`1 + 4.5 / (2 * np.pi) * integrate.quad(lambda t: (1 + np.cos(t)) / ((1 - np.cos(t)) / 2 + 0.5), 0, np.pi)[0] / (2 * np.pi)`,
 	},
 
 	// wing
@@ -541,6 +621,14 @@ var reworkedExamples = []reworked{
 		`clamped(cantilever(100, 1, 1, (-50, 100, -1))) / Circle(Point(0, 0), Rational(3, 2)).section_modulus()[0]`,
 	},
 	{
+		`leg_load_limit(3 [mm], 100 [mm])`,
+		`0.65 * 2211 * 3**-0.145 * Circle(Point(0, 0), Rational(3, 2)).section_modulus()[0] / 100`,
+	},
+	{
+		`leg_wire_needed(32.485023 [N], 100 [mm], 1)`,
+		`optimize.brentq(lambda d: 0.65 * 2211 * d**-0.145 * float(Circle(Point(0, 0), d / 2).section_modulus()[0]) - 3248.5023, 1, 6)`,
+	},
+	{
 		`torsion_bar_rate(1/8 [in], 4 [in], 5 [in])`,
 		`11750000 * polar(Rational(1, 8)) / 4 / 25`,
 	},
@@ -553,8 +641,20 @@ var reworkedExamples = []reworked{
 		`1000 / Circle(Point(0, 0), 1).section_modulus()[0]`,
 	},
 	{
+		`joiner_wire_needed(3.2485023 [N m], 1)`,
+		`optimize.brentq(lambda d: 0.65 * 2211 * d**-0.145 * float(Circle(Point(0, 0), d / 2).section_modulus()[0]) - 3248.5023, 1, 6)`,
+	},
+	{
 		`pushrod_limit(1/16 [in], 12 [in])`,
 		`buckling(29e6, float(round_bar(Rational(1, 16))), 12, "pinned")`,
+	},
+	{
+		`sink_of_drop(18.7 [in])`,
+		`from_rest(18.7 * inch) / 0.3048`,
+	},
+	{
+		`drop_of_sink(2 [m/s])`,
+		`1000 * optimize.brentq(lambda high: from_rest(high) - 2, 0.01, 1)`,
 	},
 	{
 		`drop_load(1 [kg], 100 [mm], 2 [N/mm])`,
@@ -573,6 +673,10 @@ var reworkedExamples = []reworked{
 		`(0.65 * 2211 * 3**-0.145)**2 / (2 * 196500) * integral(x**2 / 100**2, (x, 0, 100)) * round_bar(3) / Rational(3, 2)**2 / 1000`,
 	},
 	{
+		`torsion_bar_energy_limit(3 [mm], 100 [mm])`,
+		`(0.45 * 2211 * 3**-0.145)**2 / (2 * 81013.398) * 100 * integral(2 * pi * y * (y / Rational(3, 2))**2, (y, 0, Rational(3, 2))) / 1000`,
+	},
+	{
 		`strip_rate(1 [in], 1/8 [in], 5 [in], 10000000 [psi])`,
 		`1 / sag(cantilever(5, 10000000, second_moment(box(1, Rational(1, 8))), (-1, 5, -1)), 5)`,
 	},
@@ -583,6 +687,14 @@ var reworkedExamples = []reworked{
 	{
 		`strip_stress(10 [lbf], 1 [in], 1/8 [in], 5 [in])`,
 		`clamped(cantilever(5, 1, 1, (-10, 5, -1))) / box(1, Rational(1, 8)).section_modulus()[0]`,
+	},
+	{
+		`strip_load_limit(1 [in], 1/8 [in], 5 [in], 19200 [psi])`,
+		`19200 * box(1, Rational(1, 8)).section_modulus()[0] / 5`,
+	},
+	{
+		`strip_thickness_needed(10 [lbf], 1 [in], 5 [in], 19200 [psi], 1)`,
+		`optimize.brentq(lambda thick: 19200 * float(box(1, thick).section_modulus()[0]) - 50, 0.05, 1)`,
 	},
 	{
 		`strip_energy_limit(25 [mm], 3 [mm], 120 [mm], 70 [GPa], 280 [MPa])`,

@@ -10,7 +10,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from scipy import integrate, optimize, sparse, stats
 from scipy.linalg import eigh, eigvalsh
 from scipy.sparse.linalg import spsolve
-from sympy import Circle, Ellipse, Point, Point3D, Polygon, Rational, S, sqrt, symbols
+from sympy import Circle, Ellipse, Line, Matrix, Point, Point3D, Polygon, Rational, S, deg, pi, sqrt, symbols
 from sympy import integrate as integral
 from sympy.physics.continuum_mechanics.beam import Beam
 
@@ -102,6 +102,31 @@ def bears(load, at, support):
     beam.bc_deflection = [(0, 0), (support, 0)]
     beam.solve_for_reaction_loads(hinge, other)
     return beam.reaction_loads[other]
+
+
+def amid(load, between):
+    """The greatest moment of a beam on two supports with a load in its middle."""
+    beam = Beam(between, 1, 1)
+    left, right = symbols("left right")
+    beam.apply_load(left, 0, -1)
+    beam.apply_load(right, between, -1)
+    beam.apply_load(-load, S(between) / 2, -1)
+    beam.bc_deflection = [(0, 0), (between, 0)]
+    beam.solve_for_reaction_loads(left, right)
+    return abs(beam.bending_moment().subs(beam.variable, S(between) / 2))
+
+
+def in_socket(moment, reach):
+    """The force on each end and the greatest push per length of a rod that is pressed evenly more towards both ends."""
+    rise = moment / integral(x**2, (x, -S(reach) / 2, S(reach) / 2))
+    return rise * integral(x, (x, 0, S(reach) / 2)), rise * S(reach) / 2
+
+
+def on_face(stress, slope):
+    """Pull and shear on a sloping face, from the stress tensor of a plain pull."""
+    tensor = Matrix([[stress, 0], [0, 0]])
+    normal, along = Matrix([1, slope]) / sqrt(1 + slope**2), Matrix([slope, -1]) / sqrt(1 + slope**2)
+    return (normal.T * tensor * normal)[0], (along.T * tensor * normal)[0]
 
 
 def buckling(stiffness, second, long, ends, pieces=60):
@@ -219,6 +244,14 @@ def falling(speed, height, terminal):
     """The speed after a steep dive, by following the motion."""
     run = integrate.solve_ivp(lambda h, v: gravity * (1 - (v / terminal) ** 2) / v, (0, height), [speed], rtol=1e-11, atol=1e-12)
     return run.y[0, -1]
+
+
+def from_rest(height):
+    """The speed of what falls from a height, by following the motion."""
+    landed = lambda t, s: s[0] - height
+    landed.terminal = True
+    run = integrate.solve_ivp(lambda t, s: [s[1], gravity], (0, 10), [0, 0], events=landed, rtol=1e-11, atol=1e-13)
+    return run.y[1, -1]
 
 
 def hardest_push(mass, rate, sink, lift_share):
