@@ -148,7 +148,7 @@ def buckling(stiffness, second, long, ends, pieces=60):
     return 1 / eigvalsh(geometric[np.ix_(free, free)], stiff[np.ix_(free, free)])[-1]
 
 
-def twisting(long, short, steps=160):
+def twisting(long, short, steps=60):
     """The torsion constant of a rectangle: twice the volume under Prandtl's stress function, on a grid."""
     h = short / steps
     rows, columns = round(long / h) - 1, steps - 1
