@@ -165,12 +165,64 @@ var reworkedExamples = []reworked{
 
 	// ground
 	{
+		`tip_clearance_tail_down(7 [in], 10 [in], 3 [in], 12 [deg])`,
+		`Point(-3, 2).rotate(-rad(12)).y`,
+	},
+	{
+		`tip_clearance_nose_down(7 [in], 10 [in], 3 [in], 12 [deg])`,
+		`Point(-3, 2).rotate(rad(12)).y`,
+	},
+	{
+		`tip_clearance_landing(7 [in], 10 [in], 3 [in], 3/4 [in], 5 [deg])`,
+		`Point(-3, Rational(5, 4)).rotate(rad(5)).y`,
+	},
+	{
+		`three_point_angle(7 [in], 2 [in], 24 [in])`,
+		`rises(Line(Point(0, 2), Point(24, 7)))`,
+	},
+	{
+		`nose_over_angle(60 [mm], 0 [mm], 180 [mm])`,
+		`90 - rises(Line(Point(0, 0), Point(60, 180)))`,
+	},
+	{
+		`axle_for_angle(2.5 [in], 7.5 [in], 16 [deg])`,
+		`Line(Point(Rational(5, 2), Rational(15, 2)), slope=tan(rad(74))).intersection(Line(Point(0, 0), Point(1, 0)))[0].x`,
+	},
+	{
+		`tip_back_angle(2.5 [in], 4 [in], 7.5 [in])`,
+		`90 - rises(Line(Point(0, 0), Point(Rational(3, 2), Rational(15, 2))))`,
+	},
+	{
+		`tail_strike_angle(5 [in], 20 [in])`,
+		`rises(Line(Point(0, 0), Point(20, 5)))`,
+	},
+	{
+		`overturn_angle(10 [in], 24 [in], 21.5 [in], 7.5 [in])`,
+		`deg(atan(7.5 / Line(Point(0, 0), Point(24, 5)).distance(Point(Rational(43, 2), 0))))`,
+	},
+	{
+		`wing_tip_angle(10 [in], 50 [in], 10 [in])`,
+		`rises(Line(Point(5, 0), Point(25, 10)))`,
+	},
+	{
 		`tail_wheel_load(56 [oz], 2.5 [in], 0 [in], 25 [in])`,
-		`bears(56, Rational(5, 2), 25)`,
+		`bears(56, Rational(5, 2), 25)[1]`,
+	},
+	{
+		`tail_wheel_load_tail_down(1.35 [kg], 70 [mm], 0 [mm], 640 [mm], 180 [mm], 11 [deg])`,
+		`bears(1.35, Point(70, 180).rotate(-rad(11)).x.evalf(), Point(640, 640 * tan(rad(11))).distance(Point(0, 0)).evalf())[1]`,
 	},
 	{
 		`nose_wheel_load(2.2 [kg], 280 [mm], 310 [mm], 10 [mm])`,
-		`bears(Rational(11, 5), 30, 300)`,
+		`bears(Rational(11, 5), 30, 300)[1]`,
+	},
+	{
+		`wheel_for_bump(1/4 [in], 0.75)`,
+		`optimize.brentq(lambda wheel: float(over_bump(Rational(1, 4), wheel)) - 0.75, 1, 10)`,
+	},
+	{
+		`pull_over_bump(1/4 [in], 2-1/2 [in])`,
+		`over_bump(Rational(1, 4), Rational(5, 2))`,
 	},
 	{
 		`plate_stress(20 [lbf], 2 [in], 2-1/2 [in], 1/8 [in])`,
@@ -179,6 +231,18 @@ var reworkedExamples = []reworked{
 	{
 		`plate_push_limit(7000 [psi], 2 [in], 2-1/2 [in], 1/8 [in])`,
 		`7000 * box(Rational(5, 2), Rational(1, 8)).section_modulus()[0] / amid(1, 2)`,
+	},
+	{
+		`plate_glue_stress(15 [lbf], 25 [%], 6 [in], 2-1/2 [in], 3/4 [in])`,
+		`15 * 0.25 * 6 / box(Rational(3, 4), Rational(5, 2)).section_modulus()[0] - 15 / box(Rational(3, 4), Rational(5, 2)).area`,
+	},
+	{
+		`saddle_pull(9 [lbf], 4-1/2 [in], 1-1/2 [in])`,
+		`abs(bears(9, 6, Rational(3, 2))[0])`,
+	},
+	{
+		`saddle_push_limit(27 [lbf], 4-1/2 [in], 1-1/2 [in])`,
+		`27 / abs(bears(1, 6, Rational(3, 2))[0])`,
 	},
 
 	// joints
@@ -247,6 +311,10 @@ var reworkedExamples = []reworked{
 		`buckling(10800, float(second_moment(box(6, 6))), 300, "pinned")`,
 	},
 	{
+		`strut_load(10 [lbf], 12 [in], 16 [in], 30 [deg])`,
+		`bears(10, 12, 16)[1] / sin(rad(30))`,
+	},
+	{
 		`interplane_load(8 [lbf], 0 [lbf], 20 [in], 20 [in], 1000 [lbf in^2], 1e12 * 1 [lbf in^2])`,
 		`propped(20, 8)`,
 	},
@@ -268,7 +336,7 @@ var reworkedExamples = []reworked{
 	},
 	{
 		`bolt_load(8 [lbf], 2 [in], 8 [in])`,
-		`bears(8, 2, 8)`,
+		`bears(8, 2, 8)[1]`,
 	},
 
 	// loads
@@ -540,6 +608,10 @@ var reworkedExamples = []reworked{
 		`upwash_ahead(4.5 [in], 9 [in], 4.5 [1/rad])`,
 		`1 + 4.5 / (2 * np.pi) * integrate.quad(lambda t: (1 + np.cos(t)) / ((1 - np.cos(t)) / 2 + 0.5), 0, np.pi)[0] / (2 * np.pi)`,
 	},
+	{
+		`stagger_angle(1.75 [in], 7 [in])`,
+		`90 - rises(Line(Point(0, 0), Point(Rational(7, 4), 7)))`,
+	},
 
 	// wing
 	{
@@ -627,6 +699,10 @@ var reworkedExamples = []reworked{
 	{
 		`leg_wire_needed(32.485023 [N], 100 [mm], 1)`,
 		`optimize.brentq(lambda d: 0.65 * 2211 * d**-0.145 * float(Circle(Point(0, 0), d / 2).section_modulus()[0]) - 3248.5023, 1, 6)`,
+	},
+	{
+		`leg_long(6 [in], 3 [in], 2 [in])`,
+		`Point3D(0, 0, 0).distance(Point3D(6, 3, 2))`,
 	},
 	{
 		`torsion_bar_rate(1/8 [in], 4 [in], 5 [in])`,

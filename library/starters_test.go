@@ -726,8 +726,6 @@ func TestRescaledStarter(t *testing.T) {
 	thicker := numberOf(t, m, "stock[spar caps].strength_for_load") / caps
 	assert.InDelta(t, capStress(1, 0.25, 0.1875, 0.875)/capStress(1, 0.25, 0.25, 0.875), thicker*numberOf(t, m, "weight_ratio_now")/load, 1e-9)
 	assert.Less(t, thicker, 1.3, "a lone stick would be 1.78 times as strong")
-	require.NoError(t, m.Set(`stock["spar caps"].chosen_thick`, "3/16"))
-	m = starter(t, "rescaled")
 
 	// Half as thick a stock anywhere is noticed, and named.
 	for part, half := range map[string]string{

@@ -10,12 +10,12 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from scipy import integrate, optimize, sparse, stats
 from scipy.linalg import eigh, eigvalsh
 from scipy.sparse.linalg import spsolve
-from sympy import Circle, Ellipse, Line, Matrix, Point, Point3D, Polygon, Rational, S, deg, pi, sqrt, symbols
+from sympy import Circle, Ellipse, Line, Matrix, Point, Point3D, Polygon, Rational, S, atan, deg, pi, rad, sin, sqrt, symbols, tan
 from sympy import integrate as integral
 from sympy.physics.continuum_mechanics.beam import Beam
 
 x, y = symbols("x y", real=True)
-inch, lbf, gravity = 0.0254, 4.4482216152605, 9.80665
+inch, gravity = 0.0254, 9.80665
 
 
 def box(wide, deep, low=0):
@@ -93,7 +93,7 @@ def built_in(long, stiffness, second, load):
 
 
 def bears(load, at, support):
-    """What a support bears of a load on a bar that hangs at its left end."""
+    """What the left end and a support bear of a load on a bar."""
     beam = Beam(max(at, support), 1, 1)
     hinge, other = symbols("hinge other")
     beam.apply_load(hinge, 0, -1)
@@ -101,7 +101,7 @@ def bears(load, at, support):
     beam.apply_load(-load, at, -1)
     beam.bc_deflection = [(0, 0), (support, 0)]
     beam.solve_for_reaction_loads(hinge, other)
-    return beam.reaction_loads[other]
+    return beam.reaction_loads[hinge], beam.reaction_loads[other]
 
 
 def amid(load, between):
@@ -244,6 +244,17 @@ def falling(speed, height, terminal):
     """The speed after a steep dive, by following the motion."""
     run = integrate.solve_ivp(lambda h, v: gravity * (1 - (v / terminal) ** 2) / v, (0, height), [speed], rtol=1e-11, atol=1e-12)
     return run.y[0, -1]
+
+
+def rises(line):
+    """The angle of a line to the ground, in degrees."""
+    return deg(line.angle_between(Line(Point(0, 0), Point(1, 0))))
+
+
+def over_bump(bump, wheel):
+    """The pull over the weight that lifts a wheel at the edge where its circle meets a bump."""
+    edge = Circle(Point(0, S(wheel) / 2), S(wheel) / 2).intersection(Line(Point(0, bump), Point(1, bump)))[0]
+    return abs(edge.x) / (S(wheel) / 2 - bump)
 
 
 def from_rest(height):
