@@ -464,8 +464,8 @@ func TestMarshTernLandingByHand(t *testing.T) {
 func TestMarshTernSpeedByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
 	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("max_lift")))
-	power := h.given("propeller_efficiency") * h.si("shaft_power")
-	fastest := math.Cbrt(2 * power / (air * h.area * h.given("drag_at_no_lift")))
+	pulls := h.given("propeller_efficiency") * h.si("shaft_power")
+	fastest := math.Cbrt(2 * pulls / (air * h.area * h.given("drag_at_no_lift")))
 	h.agrees("fastest_level", fastest)
 	h.agrees("dive_speed", h.given("dive_ratio")*fastest)
 	h.agrees("full_elevator_to", stall*math.Sqrt(5))
@@ -478,6 +478,16 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	slope := slopeOf(h.span / h.chord)
 	mass := 2 * h.allUp / (h.area * air * h.chord * slope) // 14 CFR 23.341(c) (2014)
 	h.agrees("gust_factor", 1+0.88*mass/(5.3+mass)*air*slope*fastest*h.given("gust")*h.area/(2*h.allUp*gravity))
+	// In the dive: from the moment that pitch stiffness opposes to the lift of the load factor, and what a degree of elevator gives.
+	dive := h.given("dive_ratio") * fastest
+	level := 2 * h.allUp * gravity / (air * h.area * dive * dive)
+	span, chord := h.given("tailplane_span"), h.given("tailplane_chord")
+	arm := (h.tail-h.given("tailplane_ahead")+chord/4)/h.chord - h.given("balance_share")
+	moved := h.given("elevator_span") * h.given("elevator_chord") / (span * chord)
+	require.True(t, 0.2 < moved && moved < 0.3)
+	effect := 0.4 + (moved-0.2)/0.1*0.1 // Perkins and Hage, fig. 5-33, seen quoted: 0.40 for a fifth, 0.50 for three tenths
+	power := span * chord / h.area * arm * h.given("tail_efficiency") * slopeOf(span/chord) * effect
+	h.agrees("elevator_in_dive", 4*level*(h.si("neutral_forward")-h.given("balance_share"))/power)
 	for cell, piece := range map[string]string{"tailplane_as_stiff": "tailplane", "fin_as_stiff": "fin and rudder", "skin_as_stiff": "leading-edge sheet"} {
 		h.agrees(cell, h.given("plan_dive")*math.Sqrt(h.row("cut", piece, "stiffness")))
 	}
