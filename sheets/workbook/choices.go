@@ -12,8 +12,8 @@ import (
 // what was exported.
 type choiceList struct {
 	texts []string
-	name  string // of its cells
-	kept  bool   // beside what was exported
+	name  string   // of its cells
+	kept  []string // beside what was exported: those that have letters, since a list with an empty cell lets anything pass
 }
 
 // list returns the list of some choices, or nil where anything may be chosen.
@@ -53,11 +53,15 @@ func (p *plan) nameLists() {
 	for _, l := range p.lists {
 		if t := rows[key(l.texts)]; t != nil {
 			l.name = t.key().name
-		} else if texts += len(l.texts); len(l.texts) > 0 && texts <= maxValues {
-			col := listsFrom + kept
-			l.kept, kept = true, kept+1
-			l.name = p.define(fmt.Sprintf("choices_%d", kept), fixedRange(exportedSheet, listsTop, col, listsTop+len(l.texts)-1, col))
+			continue
 		}
+		some := slices.DeleteFunc(slices.Clone(l.texts), func(s string) bool { return s == "" })
+		if texts += len(some); len(some) == 0 || texts > maxValues {
+			continue
+		}
+		col := listsFrom + kept
+		l.kept, kept = some, kept+1
+		l.name = p.define(fmt.Sprintf("choices_%d", kept), fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col))
 	}
 }
 

@@ -493,7 +493,7 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 	}
 	p := planOf(m)
 	for name, want := range map[string][]string{
-		"grain": {"along", "across", ""}, "sheeting": {"balsa, soft", "1/16 ply"}, "spar": {"spruce 1/8"}, `stock["pine 1/8"].kind`: {"sheet", "strip"}, `stock["balsa 1/16"].kind`: {"sheet", "strip"},
+		"grain": {"along", "across"}, "sheeting": {"balsa, soft", "1/16 ply"}, "spar": {"spruce 1/8"}, `stock["pine 1/8"].kind`: {"sheet", "strip"}, `stock["balsa 1/16"].kind`: {"sheet", "strip"},
 	} {
 		at := names[lists[p.spotNamed(name).local()]]
 		require.NotEmpty(t, at, name)

@@ -293,10 +293,10 @@ func (b *builder) exported(src Source) {
 	}
 	col := listsFrom
 	for _, l := range b.plan.lists {
-		if !l.kept {
+		if l.kept == nil {
 			continue
 		}
-		for i, text := range l.texts {
+		for i, text := range l.kept {
 			g.write(listsTop+i, col, text, st)
 		}
 		col++
