@@ -42,14 +42,13 @@ type crossing struct {
 	sides   units.Unit
 	between []*spot // what lies between it and its sides, as it stands on the pages
 	col     int     // the first of its hidden columns
-	formula string
-	asides  []aside
+	formula string  // of its own
+	asides  []aside // those of the trials
 }
 
 // dependence finds out how values depend on that of an adjusted cell.
 type dependence struct {
 	tr    *translator
-	on    engine.Place
 	known map[engine.Place]shape
 	steps int
 	lost  bool // it cannot be told
@@ -71,7 +70,7 @@ func (p *plan) findCrossings() {
 
 // cross makes an adjusted cell follow by itself, if its two sides differ by a line.
 func (p *plan) cross(s *spot, search engine.Search) {
-	d := &dependence{tr: &translator{plan: p}, on: s.value.Place, known: map[engine.Place]shape{s.value.Place: straight}}
+	d := &dependence{tr: &translator{plan: p}, known: map[engine.Place]shape{s.value.Place: straight}}
 	at := &place{row: -1, at: -1}
 	g := summed(d.shape(search.Left, at), d.shape(search.Right, at))
 	if ends := max(d.shape(search.From, at), d.shape(search.To, at)); d.lost || ends != flat || g == flat || g == bent {
@@ -169,7 +168,7 @@ func (d *dependence) all(list []*engine.Expr, at *place) shape {
 	return most
 }
 
-// degree returns how an expression depends on the adjusted cell.
+// shape returns how an expression depends on the adjusted cell.
 func (d *dependence) shape(e *engine.Expr, at *place) shape {
 	if d.steps++; d.steps > maxSteps {
 		d.lost = true
@@ -246,7 +245,7 @@ func (d *dependence) product(e *engine.Expr, at *place) shape {
 	return bent
 }
 
-// inList is degree for a column, of which a fold sees one row.
+// inList is shape for a column, of which a fold sees one row.
 func (d *dependence) inList(e *engine.Expr, at *place) shape {
 	switch {
 	case e.Column < 0 && at.at >= 0:
@@ -279,7 +278,7 @@ func (d *dependence) argument(e *engine.Expr, at *place) shape {
 	return d.shape(at.args[e.Param], &caller)
 }
 
-// fold is degree for what brings rows together.
+// fold is shape for what brings rows together.
 func (d *dependence) fold(e *engine.Expr, at *place) shape {
 	rows, ok := d.tr.rows(e.Args[0], at)
 	if !ok {
@@ -330,7 +329,7 @@ type aside struct {
 	array   bool
 }
 
-// hair of a range is how far beyond its ends a value may be that is meant to be there.
+// hairOfRange is how far beyond an end of the range a value may be that is meant to be there, as a share of the range.
 const hairOfRange = "1E-9"
 
 // write writes the trials of an adjusted cell, and the formula for its own value.
@@ -341,7 +340,8 @@ func (c *crossing) write(p *plan, s *spot) error {
 		me, apart := t.spots[s.value.Place], *t.spots[s.value.Place]
 		apart.row++
 		written := map[*spot]bool{}
-		for _, w := range append([]tried{{me, []*engine.Expr{c.search.From, nil, c.search.To}[k], -1, s.value.Unit}, {&apart, apartOf(c.search), -1, c.sides}}, c.betweenIn(p, t)...) {
+		itself := tried{me, []*engine.Expr{c.search.From, nil, c.search.To}[k], -1, s.value.Unit}
+		for _, w := range append([]tried{itself, {&apart, apartOf(c.search), -1, c.sides}}, c.betweenIn(p, t)...) {
 			if w.expr == nil {
 				add(me, fmt.Sprintf("(%s+%s)/2", at(s.row, 0), at(s.row, 2)), false)
 				continue
