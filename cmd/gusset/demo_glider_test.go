@@ -38,7 +38,7 @@ func loadProject(t *testing.T, path string) demo {
 	m, err := load(path)
 	require.NoError(t, err)
 	require.NoError(t, m.Problems().Err())
-	return demo{t, m}
+	return demo{t: t, m: m}
 }
 
 // row returns an entry of a table in SI units.
@@ -50,8 +50,7 @@ func (d demo) row(table, row, column string) float64 {
 // weighed returns what a part was found to weigh, if it was on the scale.
 func (d demo) weighed(part string) (float64, bool) {
 	d.t.Helper()
-	v, err := d.m.Value(d.entry("parts", part, "weighed"))
-	require.NoError(d.t, err)
+	v := d.value(d.entry("parts", part, "weighed"))
 	if v.Status != engine.OK {
 		return 0, false
 	}
@@ -109,53 +108,13 @@ type glider struct {
 	wood, outline, takes         map[string]float64
 	weight, station              map[string]float64
 	wing, allUp, wanted, lead    float64
-
-	entries map[string]engine.Entry // all that the sheet has, read at once: asking value by value takes far longer
-	tables  map[string]*engine.Table
-}
-
-// number is a value in SI units.
-func (h *glider) number(name string) float64 {
-	h.t.Helper()
-	e, ok := h.entries[name]
-	require.True(h.t, ok && e.Status == engine.OK, "%s: %s", name, e.Reason)
-	worth, known := siUnits[e.Unit.String()]
-	require.True(h.t, known, "the unit %q of %s", e.Unit.String(), name)
-	return e.Number * worth
-}
-
-func (h *glider) given(name string) float64 {
-	h.t.Helper()
-	require.True(h.t, h.entries[name].Given, "%s is given", name)
-	return h.number(name)
-}
-
-func (h *glider) row(table, row, column string) float64 {
-	h.t.Helper()
-	return h.number(h.entry(table, row, column))
-}
-
-func (h *glider) text(name string) string {
-	h.t.Helper()
-	require.True(h.t, h.entries[name].IsText, name)
-	return h.entries[name].Text
-}
-
-func (h *glider) table(name string) *engine.Table {
-	if h.tables[name] == nil {
-		h.tables[name] = h.demo.table(name)
-	}
-	return h.tables[name]
 }
 
 func gliderByHand(t *testing.T) *glider { return gliderOf(loadProject(t, duneWhimbrel)) }
 
 // gliderOf works a glider out from the given values that it has now.
 func gliderOf(d demo) *glider {
-	h := &glider{demo: d, entries: map[string]engine.Entry{}, tables: map[string]*engine.Table{}}
-	for _, e := range allEntries(d.t, d.m) {
-		h.entries[e.Name] = e
-	}
+	h := &glider{demo: d.readOnce()}
 	h.scale = 0.3 / h.given("check_bar")
 	h.nose = -h.given("nose_on_print")*h.scale - h.given("wing_moved")
 	h.tailEnd = h.given("tail_on_print")*h.scale - h.given("wing_moved")
@@ -235,7 +194,7 @@ func (h *glider) cut() {
 		pieces := h.row("cut", r.Name, "pieces")
 		h.outline[r.Name] = pieces * long * wide
 		h.wood[r.Name] = pieces * long * wide * h.row("cut", r.Name, "left") * h.row("rack.stock", stock, "thickness") * h.row("rack.stock", stock, "density")
-		saw := h.number("rack.saw_cut")
+		saw := h.si("rack.saw_cut")
 		each := math.Floor((h.row("rack.stock", stock, "length") + saw) / (long + saw))
 		h.takes[stock] += pieces * wide / h.row("rack.stock", stock, "width") / each
 	}
@@ -543,7 +502,7 @@ func (h *glider) links() map[string]float64 {
 		"glue of the outer webs": math.Min(balsa("outer webs"), sheared) / 3 * 2 * h.stock("outer caps", "thickness") * outerBetween / outer,
 		"joiner rod":             h.row("rack.rods", h.text("joiner_stock"), "limit") * rodModulus / (half * h.out),
 		"tube seats":             across / (6 * half * h.out / (h.row("rack.rods", h.text("joiner_stock"), "diameter") * reach * reach)),
-		"break braces":           h.number("rack.ply_share") * birch / (6 * atBreak / (2 * h.stock("break braces", "thickness") * math.Pow(h.row("cut", "break braces", "wide"), 2))),
+		"break braces":           h.si("rack.ply_share") * birch / (6 * atBreak / (2 * h.stock("break braces", "thickness") * math.Pow(h.row("cut", "break braces", "wide"), 2))),
 	}
 }
 
@@ -579,7 +538,7 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 	h.near("spar_wanted", 1/(1-hundredth*0.18), 1e-3)
 	h.near("web_wanted", 1/(1-hundredth*0.27), 1e-3)
 	h.near("load_allowed", aerobatic*least*(1-hundredth*0.18), 1e-3)
-	h.agrees("brace_reach", h.si("break_moment")/(h.breakHeight-h.stock("outer caps", "thickness"))*h.number("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear))
+	h.agrees("brace_reach", h.si("break_moment")/(h.breakHeight-h.stock("outer caps", "thickness"))*h.si("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear))
 	for _, r := range h.table("joiner_choice").Rows {
 		modulus, weight := h.rod(r.Name)
 		h.agrees(h.entry("joiner_choice", r.Name, "safety"), h.row("rack.rods", r.Name, "limit")*modulus/moment)
@@ -749,7 +708,7 @@ func TestDuneWhimbrelShoppingByHand(t *testing.T) {
 	h := gliderByHand(t)
 	bill := 0.0
 	for stock, takes := range h.takes {
-		buy := math.Max(0, math.Ceil(takes*(1+h.number("rack.wood_waste"))-h.row("rack.stock", stock, "on_hand")))
+		buy := math.Max(0, math.Ceil(takes*(1+h.si("rack.wood_waste"))-h.row("rack.stock", stock, "on_hand")))
 		bill += buy * h.row("rack.stock", stock, "price")
 	}
 	require.Positive(t, bill)
@@ -761,6 +720,7 @@ func TestDuneWhimbrelOtherRod(t *testing.T) {
 	h := gliderByHand(t)
 	_, steel := h.rod(h.text("joiner_stock"))
 	require.NoError(t, h.m.Set("joiner_stock", "carbon rod 8"))
+	h.demo = h.readOnce()
 	_, carbon := h.rod("carbon rod 8")
 	lead := h.lead + (carbon-steel)*(h.station["joiner rod"]-h.wanted)/(h.wanted-h.leadAt())
 	h.agrees("nose_lead", lead)
