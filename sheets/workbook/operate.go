@@ -378,6 +378,7 @@ func joinedTruth(op engine.Op, parts []part) term {
 // decided writes conditions joined by an operator, one of which decides even where others have no answer. Where none decides,
 // a failure comes before what is not filled in.
 func (tr *translator) decided(op engine.Op, parts []part) term {
+	conds := takeConds(parts)
 	none, rows := noneDecides(op, parts) // which would be enough
 	for i := range parts {
 		parts[i].term = guarded(parts[i].term)
@@ -403,7 +404,26 @@ func (tr *translator) decided(op engine.Op, parts []part) term {
 		t.text = fmt.Sprintf(form, "AND("+strings.Join(none, ",")+")", t.text)
 	}
 	t.level, t.function, t.values, t.array = whole, "", "", t.array || rows
+	t.needs = conds
 	return t
+}
+
+// takeConds takes from some conditions what all of a table needs, which is asked once around all of them.
+func takeConds(parts []part) []need {
+	var conds []need
+	for i := range parts {
+		var rest []need
+		for _, n := range parts[i].needs {
+			switch {
+			case n.cond == "":
+				rest = append(rest, n)
+			case !slices.Contains(conds, n):
+				conds = append(conds, n)
+			}
+		}
+		parts[i].needs = rest
+	}
+	return conds
 }
 
 // noneDecides writes each of some conditions so that what has no answer does not decide, and reports whether one of them has an

@@ -352,13 +352,14 @@ func (tr *translator) met(tests []part, body *engine.Expr) term {
 	case rows || slices.ContainsFunc(tests, func(t part) bool { return !knownWith(body, t.expr) }):
 		return tr.decided(engine.OpAnd, tests)
 	}
+	conds := takeConds(tests)
 	var terms []term
 	for _, t := range tests {
 		terms = append(terms, t.term)
 	}
 	none, _ := noneDecides(engine.OpAnd, tests) // what waits has the body wait
 	t := with("AND("+strings.Join(none, ",")+")", whole, terms...)
-	t.needs, t.truth = nil, true
+	t.needs, t.truth = conds, true
 	return t
 }
 
