@@ -382,9 +382,9 @@ func allOf(tests []term) term {
 
 // lookup writes the entry in the row that a name leads to.
 func (tr *translator) lookup(e *engine.Expr, at *place) term {
-	c := tr.plan.columns[e.Column]
+	c := tr.columnAt(e.Column)
 	key := tr.write(e.Args[0], at, nil)
-	if len(key.folds) > 0 && !c.table.plainKeys {
+	if len(key.folds) > 0 && (!c.table.plainKeys || c != tr.plan.columns[e.Column]) {
 		return tr.fail(errNoRow)
 	}
 	search := fmt.Sprintf("MATCH(%s,%s,0)", key.text, c.table.key().name)

@@ -209,9 +209,9 @@ func (d *dependence) shape(e *engine.Expr, at *place) shape {
 			return bent
 		}
 		return d.all(e.Args[1:], at)
-	case engine.OpLookup:
-		if d.whole(e.Column) != flat {
-			return bent
+	case engine.OpLookup: // whose row does not depend on the adjusted cell
+		if d.all(e.Args, at) == flat {
+			return d.whole(e.Column)
 		}
 	}
 	if d.all(e.Args, at) != flat {

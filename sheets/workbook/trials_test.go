@@ -31,6 +31,16 @@ page Balance
   all_up  [oz]  = sum(parts.weight)
   cg      [in]  = sum(parts.moment) / all_up
   wanted  [in]  = share * chord
+  table places
+    place | where [in]
+    bay   | = bay_at
+    tail  | 20
+  table things
+    thing | weight [oz] | place
+    pack  | 3           | "bay"
+    wheel | 0.5         | "tail"
+    of [oz in] = weight * places[place].where
+  adjust bay_at [in] from -40 to 40 so sum(things.of) + sum(map(things, .weight * places[.place].where)) = 0 [oz in]
   adjust battery_at [in] from -longest to longest so cg = wanted
   check fits   = battery_at > -5 [in] and battery_at < 4 [in]
   // lead in place of moving the battery: its weight is above and below the line of the fraction
