@@ -97,10 +97,10 @@ type slot struct {
 	kind    slotKind
 	hidden  bool  // not a name of the sheet's
 	example bool  // a formula's example
+	entry   bool  // owner is a column
 	root    int32 // its formula; none if it has none
 	row     int32 // its row, for an entry of a table
 	owner   int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
-	entry   bool  // owner is a column
 }
 
 // cellKind tells what sort of statement a cell comes from.
@@ -164,8 +164,8 @@ type table struct {
 	page     int32
 	number   int32
 	cols     []*column
-	rowName  []int32 // texts
-	rowSpan  []text.Span
+	rowName  []int32         // texts
+	rowSpan  []text.Span     // of a range: one for all rows
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
 	lost     int32 // a broken slot that stands for what of it was not read; none when it was read whole

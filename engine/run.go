@@ -291,6 +291,9 @@ func (m *Model) dependents(s int32) []codeRange {
 // stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (m *Model) stepsFrom(things []int32) []int32 {
 	p := &m.program
+	if p.users == nil {
+		p.users = m.needs.Reverse()
+	}
 	seen := map[int32]bool{}
 	steps := []int32{}
 	visit := func(t int32) {
@@ -317,7 +320,7 @@ func (m *Model) stepsFrom(things []int32) []int32 {
 func (m *Model) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := m.program.steps[step]
+		r := m.program.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -109,12 +110,13 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 		return nil
 	}
 	values := make([]float64, int(count))
+	t.rowName, t.byName = make([]int32, 0, len(values)), make(map[int32]int32, len(values))
+	t.rowSpan = []text.Span{n.Head[0].Name.Span}
 	for i := range values {
 		values[i] = sh.unit.ToSI(rangeValue(from, step, i))
 		num := m.textNumber(units.Exact(values[i], sh.unit))
 		t.byName[num] = int32(i)
 		t.rowName = append(t.rowName, num)
-		t.rowSpan = append(t.rowSpan, n.Head[0].Name.Span)
 	}
 	return values
 }
@@ -148,6 +150,7 @@ func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 
 // columnSlots gives a column its slots, one for each row.
 func (m *Model) columnSlots(c *column, each func(row int, s int32)) {
+	m.slots, m.inputs = slices.Grow(m.slots, len(c.table.rowName)), slices.Grow(m.inputs, len(c.table.rowName))
 	c.base = int32(len(m.slots))
 	for row := range c.table.rowName {
 		s := m.newSlot(given, c.number)
