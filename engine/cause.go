@@ -18,6 +18,7 @@ type explainer struct {
 	stages  map[int32]int // how far the explanation of each thing of the graph has come
 	steps   int           // nodes walked so far
 	guessed guesses
+	run     int // of the Model, that it explains
 }
 
 // maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred
@@ -25,7 +26,7 @@ type explainer struct {
 const maxExplained = 20_000_000
 
 func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
+	return &explainer{Model: m, run: m.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
@@ -43,6 +44,19 @@ type origin struct {
 
 // maxRoots is how many beginnings are kept apart.
 const maxRoots = 64
+
+// remembered is how many causes are remembered for a project without cells.
+const remembered = 100_000
+
+// forget makes room, where an explainer has been asked for as much as all entries of long tables. No chain of formulas is
+// longer than what it remembers, so that none is followed to its end again and again.
+func (e *explainer) forget() {
+	if len(e.causes) > remembered+len(e.cells)+len(e.columns) {
+		clear(e.causes)
+		clear(e.origins)
+		clear(e.stages)
+	}
+}
 
 // cause tells why a slot has no value.
 func (e *explainer) cause(s int32) cause {

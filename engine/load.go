@@ -21,6 +21,7 @@ const (
 	maxTextSize = 4 << 10   // bytes of a text that is joined from others
 	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
+	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
 
 // Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error

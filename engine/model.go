@@ -41,15 +41,17 @@ type Model struct {
 	own     ownUnits
 	ownSeen int // how much had been declared when own was made
 
-	diags      text.Diags
-	pending    []pendingNote
-	within     int // how many formulas are being resolved, each called by the one before
-	guessed    guesses
-	lostOf     map[int32]*table
-	guesses    map[int32]bool // given slots that hold a guess
-	choiceSets map[*text.Choice]*choiceSet
-	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	diags         text.Diags
+	pending       []pendingNote
+	within        int // how many formulas are being resolved, each called by the one before
+	guessed       guesses
+	lostOf        map[int32]*table
+	guesses       map[int32]bool // given slots that hold a guess
+	choiceSets    map[*text.Choice]*choiceSet
+	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
+	choosing      int                         // rows that have been looked through for choices
+	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
+	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs    *graph.Graph
 	plan     graph.Plan
@@ -63,6 +65,7 @@ type Model struct {
 
 	program program
 	mach    machine.Machine
+	runs    int                   // how often a value has been changed
 	waits   *explainer            // what the run at hand has found out about slots without a value
 	reach   map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
 	last    struct {              // the slot changed last, and its code in one piece: the same one is often changed again

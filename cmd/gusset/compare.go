@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -111,7 +110,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		return err
 	}
 	nameSides(sides)
-	if err := printComparison(cmd.OutOrStdout(), sides, o); err != nil {
+	if err := printComparison(printed(cmd), sides, o); err != nil {
 		return trouble(err)
 	}
 	errs := tell(cmd, told, o.all)
@@ -281,7 +280,7 @@ func nameSides(sides []side) {
 }
 
 // printComparison prints the columns in the form that is asked for.
-func printComparison(out io.Writer, sides []side, o compareOptions) error {
+func printComparison(out sink, sides []side, o compareOptions) error {
 	lists := make([][]engine.Entry, len(sides))
 	for i, s := range sides {
 		lists[i] = s.entries
@@ -293,10 +292,12 @@ func printComparison(out io.Writer, sides []side, o compareOptions) error {
 	}
 	switch {
 	case o.json:
-		return encode(out, comparisonRecord(sides, c))
+		j := newJSON(out)
+		printComparisonJSON(j, sides, c)
+		return j.err
 	case o.csv:
 		return printComparisonCSV(out, sides, c)
 	}
-	_, err := io.WriteString(out, comparisonText(sides, c, compared, o))
-	return err
+	printComparisonText(out, sides, c, compared, o)
+	return nil
 }

@@ -75,7 +75,7 @@ func wrap(s string, w int) []string {
 }
 
 // hang writes s behind a lead, wrapped, with later lines indented to where it begins.
-func hang(b *strings.Builder, lead, s string, mark func(a ...any) string) {
+func hang(b sink, lead, s string, mark func(a ...any) string) {
 	at := wide(lead)
 	for i, line := range wrap(s, max(20, pageWidth-at)) {
 		if i > 0 {
