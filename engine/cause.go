@@ -68,6 +68,29 @@ func (e *explainer) cause(s int32) cause {
 	return c
 }
 
+// passing is cause for who looks at one value after the other: those of tables, of which there can be very many, are not
+// remembered.
+func (e *explainer) passing(s int32) cause {
+	if c, known := e.causes[s]; known {
+		return c
+	}
+	if e.slots[s].entry {
+		return e.findCause(s)
+	}
+	return e.cause(s)
+}
+
+// begins is origin, for a slot with the cause that passing has found.
+func (e *explainer) begins(s int32, c cause) origin {
+	if !e.slots[s].entry {
+		return e.origin(s)
+	}
+	for _, next := range c.missing {
+		e.origin(next)
+	}
+	return e.gather(s, c)
+}
+
 func (e *explainer) findCause(s int32) cause {
 	sl := e.slots[s]
 	if f := e.blankCause(max(sl.root, 0)); f != nil {

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -132,22 +133,24 @@ func onlyIn(columns [][]Entry) []OnlyIn {
 				if has == nil {
 					names = append(names, n)
 				}
-				if !slices.Contains(has, i) {
+				if len(has) == 0 || has[len(has)-1] != i {
 					in[n] = append(has, i)
 				}
 			}
 		}
 	}
 	var all []OnlyIn
+	group := map[string]int{} // by the columns that have it
 	for _, n := range names {
 		has := in[n]
 		if len(has) == len(columns) || withinMissing(n, has, in) {
 			continue
 		}
-		at := slices.IndexFunc(all, func(o OnlyIn) bool { return slices.Equal(o.Columns, has) })
-		if at < 0 {
+		at, known := group[fmt.Sprint(has)]
+		if !known {
+			at = len(all)
+			group[fmt.Sprint(has)] = at
 			all = append(all, OnlyIn{Columns: has})
-			at = len(all) - 1
 		}
 		all[at].Names = append(all[at].Names, n)
 	}

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"io/fs"
 	"sync"
 
@@ -22,26 +23,32 @@ type Model struct {
 	pages   *librarySet
 	sheets  []*module // all of them, by number
 
-	slots    []slot
-	inputs   []float64 // what each given slot holds, SI; NaN: nothing yet
-	cells    []*cell
-	tables   []*table
-	columns  []*column
-	formulas []*formulaDef
-	examples []*example
+	slots       []slot
+	inputs      []float64 // what each given slot holds, SI; NaN: nothing yet
+	cells       []*cell
+	tables      []*table
+	columns     []*column
+	formulas    []*formulaDef
+	formulaSize int // bytes of the formulas that have been read
+	examples    []*example
 
-	nodes   []node
-	lists   []int32 // arguments of calls
-	types   []typ
-	typeNum map[typ]uint16
-	texts   []string
-	textNum map[string]int32
-	written []units.Unit // that numbers in formulas are written with
-	shows   map[[2]string]*show
-	own     ownUnits
-	ownSeen int // how much had been declared when own was made
+	nodes    []node
+	lists    []int32 // arguments of calls
+	types    []typ
+	typeNum  map[typ]uint16
+	texts    []string
+	textNum  map[string]int32
+	joined   int                // bytes of the texts that have been joined from others
+	joins    map[[2]int32]int32 // what some pairs of texts make together
+	written  []units.Unit       // that numbers in formulas are written with
+	shows    map[[2]string]*show
+	own      ownUnits
+	ownUnits int // how many lines with unit there have been
+	ownSeen  int // how much had been declared when own was made
 
 	diags         text.Diags
+	fromTexts     int // how many of them reading the texts has given
+	overflow      int // number of the one that stands for those that are not listed; -1: there is none
 	pending       []pendingNote
 	within        int // how many formulas are being resolved, each called by the one before
 	guessed       guesses
@@ -57,6 +64,11 @@ type Model struct {
 	plan     graph.Plan
 	loops    []graph.Loop
 	searches []*cell // the cell of each loop
+
+	points  int                  // that its charts draw
+	undrawn map[*text.Chart]bool // those that would draw too many
+	size    int                  // bytes of the sheets that have been read
+	values  int                  // that stand in them
 
 	variants    []*variant
 	variant     *variant           // in use; nil: the sheet as it stands
@@ -342,9 +354,34 @@ func (m *Model) textAt(v float64) string {
 	return ""
 }
 
+// maxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
+// its range. Nobody reads more, and all of them could be more than memory holds.
+const maxListed = 1000
+
 // report adds a message about a span of a sheet.
 func (m *Model) report(mod *module, d text.Diag) int {
 	d.Source = mod.src
-	m.diags = append(m.diags, d)
-	return len(m.diags) - 1
+	if len(m.diags)-m.fromTexts < maxListed {
+		m.diags = append(m.diags, d)
+		return len(m.diags) - 1
+	}
+	if m.overflow < 0 {
+		m.overflow = len(m.diags)
+		m.diags = append(m.diags, moreListed(d))
+	}
+	if d.Sev == text.Error {
+		m.diags[m.overflow].Sev = text.Error
+	}
+	return m.overflow
+}
+
+// moreListed is the message that stands for d and all further ones of its kind.
+func moreListed(d text.Diag) text.Diag {
+	return text.Diag{Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span, Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", maxListed)}
+}
+
+// readDiags adds what reading a text has found.
+func (m *Model) readDiags(diags text.Diags) {
+	m.diags = append(m.diags, diags...)
+	m.fromTexts += len(diags)
 }

@@ -59,7 +59,7 @@ func (m *Model) failures() text.Diags {
 		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.slots[s].example {
 			continue
 		}
-		fault := e.cause(s).fault
+		fault := e.passing(s).fault
 		if fault == nil || fault.said || fault.part {
 			continue
 		}
@@ -75,7 +75,11 @@ func (m *Model) failures() text.Diags {
 		if sl.entry {
 			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))
 		}
+		if len(ds) == maxListed {
+			return append(ds, moreListed(d))
+		}
 		ds = append(ds, d)
+		e.forget()
 	}
 	return ds
 }
@@ -93,7 +97,11 @@ func (m *Model) distrust() text.Diags {
 		for _, t := range m.distrusted(s, &budget) {
 			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
-			if !seen[key] {
+			switch {
+			case seen[key]:
+			case len(ds) == maxListed:
+				return append(ds, moreListed(d))
+			default:
 				seen[key] = true
 				ds = append(ds, d)
 			}
@@ -170,9 +178,11 @@ func (m *Model) Cautions() []string {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	var all []string
+	known := map[string]bool{}
 	add := func(list ...string) {
 		for _, c := range list {
-			if !slices.Contains(all, c) {
+			if !known[c] {
+				known[c] = true
 				all = append(all, c)
 			}
 		}

@@ -26,6 +26,9 @@ func (m *Model) work() {
 // becomes known.
 func (m *Model) checkAndRun() {
 	m.diags = m.diags[:m.resolved.diags]
+	if m.overflow >= len(m.diags) {
+		m.overflow = -1
+	}
 	m.broken = maps.Clone(m.resolved.broken)
 	m.pending, m.reach, m.last.code = nil, nil, nil
 	m.checkAll()
@@ -69,15 +72,34 @@ func (h host) Waiting(s int32) bool {
 
 // Join returns the number of a text followed by another.
 func (h host) Join(a, b float64) float64 {
-	s := h.m.textAt(a) + h.m.textAt(b)
-	if len(s) > maxTextSize || len(h.m.texts) > maxSlots {
-		return math.NaN()
+	m := h.m
+	pair := [2]int32{int32(a), int32(b)}
+	if n, ok := m.joins[pair]; ok {
+		return float64(n)
 	}
-	return float64(h.m.textNumber(s))
+	s := m.textAt(a) + m.textAt(b)
+	known, ok := m.textNum[s]
+	switch {
+	case len(s) > maxTextSize:
+		return math.NaN()
+	case !ok && m.joined+max(len(s), leastText) > maxJoined:
+		return math.NaN()
+	case !ok:
+		known = m.textNumber(s)
+		m.joined += max(len(s), leastText)
+	}
+	if m.joins == nil || len(m.joins) >= maxPairs {
+		m.joins = map[[2]int32]int32{}
+	}
+	m.joins[pair] = known
+	return float64(known)
 }
 
-// joined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
-func (m *Model) joined(a, b float64) float64 {
+// maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
+const maxPairs = 1 << 14
+
+// alreadyJoined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
+func (m *Model) alreadyJoined(a, b float64) float64 {
 	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
 		return float64(n)
 	}

@@ -339,7 +339,7 @@ func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
 		v.Ys = append(v.Ys, y.Text)
 	}
 	r := mod.names[v.Table]
-	if r.kind != tableRef {
+	if r.kind != tableRef || e.undrawn[ch] {
 		return v
 	}
 	t := e.tables[r.num]
@@ -378,15 +378,17 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 	sl := m.slots[s]
 	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
-		v.Text = m.format(x, t, sh)
+		if t.kind == number && v.Given && !sh.step.Given() && !sh.unit.Mixed() {
+			v.Text = asMeasured(x, sh.unit)
+		}
+		if v.Text == "" {
+			v.Text = m.format(x, t, sh)
+		}
 		if v.IsText {
 			v.Number = 0
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
-				v.Text = asMeasured(x, sh.unit, v.Text)
-			}
 		}
 	}
 	return v
@@ -396,17 +398,17 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 const mostDigits = 9
 
 // asMeasured shows a given value as it was measured, not rounded. One that was measured in another unit has no end of
-// digits: it stays rounded.
-func asMeasured(x float64, u units.Unit, rounded string) string {
+// digits: nothing is returned for it, and it stays rounded.
+func asMeasured(x float64, u units.Unit) string {
 	if exact := units.Exact(x, u); len(exact) <= mostDigits {
 		return exact
 	}
-	return rounded
+	return ""
 }
 
 // status tells why a slot has no value.
 func (e *explainer) status(s int32) (Status, string) {
-	c := e.cause(s)
+	c := e.passing(s)
 	switch {
 	case c.fault != nil:
 		return None, c.fault.msg
@@ -414,7 +416,7 @@ func (e *explainer) status(s int32) (Status, string) {
 		return Waits, "nothing given yet"
 	}
 	var names []string
-	for _, r := range e.origin(s).roots {
+	for _, r := range e.begins(s, c).roots {
 		name := e.slotName(r)
 		if e.cause(r).fault != nil {
 			name += ", which has no result"

@@ -464,7 +464,7 @@ func (m *Model) apply(n node, a, b float64) float64 {
 	case OpNot:
 		return 1 - a
 	case OpJoin:
-		return m.joined(a, b)
+		return m.alreadyJoined(a, b)
 	case OpFunc:
 		return machine.Func(n.c).Of(a, b)
 	}
@@ -495,8 +495,10 @@ func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
 	case n.op == OpPow:
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == OpJoin:
+	case n.op == OpJoin && len(w.m.textAt(a))+len(w.m.textAt(b)) > maxTextSize:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
+	case n.op == OpJoin:
+		return w.fail(i, "text-much", fmt.Sprintf("with this one, the texts that this project joins have more than %d MiB together", maxJoined>>20), "")
 	case fn != nil && fn.argument == roundToStep && b <= 0:
 		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
 	case fn != nil && fn.argument != roundToStep && fn.fn != machine.Mod:

@@ -227,10 +227,14 @@ const headLines = 2
 type tableColumn struct {
 	heads   [headLines]string
 	width   int
-	behind  int  // of all numbers the most that stands behind where the point is or would be
-	guessed bool // some entry rests on guesses
+	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
+	behind  int            // of all numbers the most that stands behind where the point is or would be
+	guessed bool           // some entry rests on guesses
 	isText  bool
 }
+
+// entriesHeld is how many entries a table may have to be held as a whole while it is printed.
+const entriesHeld = 100_000
 
 // measureColumn finds out what all entries of a column have to do with how each is printed. It tells how long each is.
 func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
@@ -238,9 +242,15 @@ func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
 	if u := t.Columns[k].Unit.String(); u != "" {
 		c.heads[1] = "[" + u + "]"
 	}
+	if t.Len()*len(t.Columns) <= entriesHeld {
+		c.entries = make([]engine.Value, t.Len())
+	}
 	before := 0 // of all numbers the most that stands before their points
 	for i := range t.Len() {
 		v := t.Entry(i, k)
+		if c.entries != nil {
+			c.entries[i] = v
+		}
 		s := entryText(v)
 		tell(len(s))
 		c.guessed = c.guessed || v.Guesses > 0
@@ -316,6 +326,9 @@ func printRow(b sink, t *engine.Table, columns []tableColumn, from, to, i int) {
 	text := func(k int) string {
 		if i < 0 {
 			return columns[k].heads[headLines+i]
+		}
+		if c := &columns[k]; c.entries != nil {
+			return c.text(c.entries[i])
 		}
 		return columns[k].text(t.Entry(i, k))
 	}
