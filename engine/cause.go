@@ -14,7 +14,6 @@ type explainer struct {
 	*Model
 	causes  map[int32]cause
 	origins map[int32]origin
-	rests   *resting      // what rests on guesses; made when it is first asked for
 	stages  map[int32]int // how far the explanation of each thing of the graph has come
 	steps   int           // nodes walked so far
 	guessed guesses

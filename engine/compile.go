@@ -23,6 +23,7 @@ type program struct {
 	code   []machine.Instr
 	steps  []int32      // where the code of each step of the plan begins, and behind them where that of the last one ends
 	stepOf []int32      // for each thing the step that works it out; none for things on a ring
+	takes  float64      // steps of a run
 	users  *graph.Graph // for each thing what needs it; nil until a value is changed
 }
 
@@ -87,6 +88,7 @@ func (m *Model) compileAll() {
 	}
 	p.code = c.code
 	c.settle()
+	p.takes = c.spent
 }
 
 // step compiles one step of the plan.

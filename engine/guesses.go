@@ -1,5 +1,11 @@
 package engine
 
+import (
+	"slices"
+
+	"gusset/engine/graph"
+)
+
 // Guessed is a given value that is marked as a guess.
 type Guessed struct {
 	Name string // as for Set
@@ -85,86 +91,155 @@ func (m *Model) guessSlots(mod *module) []int32 {
 // resting is how many guesses each slot rests on. What a value really used counts: an estimate beside which there is a
 // weighed figure does not.
 type resting struct {
-	count       map[int32]int
+	run         int // of the Model, that it is of
+	count       []int32
 	reachesRoot map[int32]bool // guesses that a value of the sheet asked for rests on
 }
 
-// maxGuessSteps is how many steps are gone from guess to guess, all in all; what goes beyond is counted as one guess, so that
-// a stranger's sheet with a hundred thousand guesses does not take hours.
-const maxGuessSteps = 20_000_000
+// of returns how many guesses a slot rests on.
+func (r *resting) of(s int32) int {
+	if r.count == nil {
+		return 0
+	}
+	return int(r.count[s])
+}
+
+// Limits on what is looked at for guesses, so that a stranger's sheet takes bounded time and memory.
+const (
+	maxGuessSteps = 20_000_000 // from guess to guess; what goes beyond is counted as one guess
+	maxGuessReads = 5_000_000  // what values have used; beyond, what they may use counts as used
+)
 
 // restsOn works out what rests on guesses; it is known until a value changes.
 func (e *explainer) restsOn() *resting {
-	if e.rests != nil {
-		return e.rests
+	if r := e.rests.Load(); r != nil && r.run == e.run {
+		return r
 	}
-	r := &resting{count: map[int32]int{}, reachesRoot: map[int32]bool{}}
-	e.rests = r
+	r := &resting{run: e.run, reachesRoot: map[int32]bool{}}
+	defer e.rests.Store(r)
 	if len(e.guesses) == 0 {
 		return r
 	}
-	readers := e.readers()
-	steps := 0
+	r.count = make([]int32, len(e.slots))
+	sp := spreader{explainer: e, resting: r, readers: e.readers(), seen: make([]int32, e.needs.Len())}
 	var rest []int32
 	for _, mod := range e.sheets {
 		for _, g := range e.guessSlots(mod) {
-			if steps > maxGuessSteps {
+			if sp.steps > maxGuessSteps {
 				rest = append(rest, g)
 				continue
 			}
-			steps += e.spread([]int32{g}, readers, r)
+			sp.spread(g)
 		}
 	}
-	e.spread(rest, readers, r)
+	sp.spread(rest...)
 	return r
 }
 
-// spread counts guesses as one for all that rests on one of them, and returns how many steps that took.
-func (e *explainer) spread(guesses []int32, readers map[int32][]int32, r *resting) int {
-	seen := map[int32]bool{}
-	work := append([]int32(nil), guesses...)
-	root, steps := false, 0
-	for len(work) > 0 {
-		s := work[len(work)-1]
-		work = work[:len(work)-1]
-		if seen[s] {
-			continue
-		}
-		seen[s] = true
-		r.count[s]++
-		root = root || e.moduleOf(s) == e.root
-		steps += 1 + len(readers[s])
-		work = append(work, readers[s]...)
-	}
-	for _, g := range guesses {
-		r.reachesRoot[g] = root
-	}
-	return steps
+// spreader counts guesses for all that rests on them.
+type spreader struct {
+	*explainer
+	*resting
+	readers *graph.Graph
+	seen    []int32 // the round in which a thing was come to last
+	round   int32
+	steps   int
+	work    []int32
 }
 
-// readers returns, for each slot, those whose value used it.
-func (e *explainer) readers() map[int32][]int32 {
-	readers := map[int32][]int32{}
-	use := func(reader, root, row int32) {
-		w := &walker{m: e.Model, e: e, reads: map[int32]bool{}}
-		w.value(root, &place{row: row, at: none})
-		for s := range w.reads {
-			readers[s] = append(readers[s], reader)
+// spread counts guesses as one for all that rests on one of them.
+func (p *spreader) spread(guesses ...int32) {
+	p.round++
+	p.work = append(p.work[:0], guesses...)
+	root := false
+	for len(p.work) > 0 {
+		t := p.work[len(p.work)-1]
+		p.work = p.work[:len(p.work)-1]
+		if p.seen[t] == p.round {
+			continue
 		}
+		p.seen[t] = p.round
+		if int(t) < len(p.count) {
+			p.count[t]++
+			root = root || p.moduleOf(t) == p.root
+		}
+		p.steps += 1 + len(p.readers.Needs(t))
+		p.work = append(p.work, p.readers.Needs(t)...)
+	}
+	for _, g := range guesses {
+		p.reachesRoot[g] = root
+	}
+}
+
+// readers returns the graph that holds, for each thing, those whose value used it.
+func (e *explainer) readers() *graph.Graph {
+	var b graph.Builder
+	b.Grow(e.needs.Len())
+	bears := e.mayRest()
+	reads := 0
+	var used []int32
+	for t := range int32(e.needs.Len()) {
+		switch {
+		case int(t) >= len(e.slots):
+			used = append(used[:0], e.needs.Needs(t)...)
+		case !bears[t]:
+			used = used[:0]
+		case reads > maxGuessReads:
+			used = e.slotNeeds(t, used[:0])
+		default:
+			used = e.usedBy(t, used[:0])
+		}
+		slices.Sort(used)
+		used = slices.Compact(used)
+		reads += len(used)
+		b.Add(used)
+	}
+	return b.Graph().Reverse()
+}
+
+// mayRest marks the things that can rest on a guess.
+func (e *explainer) mayRest() []bool {
+	users := e.needs.Reverse()
+	marks := make([]bool, e.needs.Len())
+	var work []int32
+	add := func(t int32) {
+		if !marks[t] {
+			marks[t] = true
+			work = append(work, t)
+		}
+	}
+	for g := range e.guesses {
+		add(g)
 	}
 	for s := range e.slots {
-		sl := e.slots[s]
-		switch {
-		case sl.kind == adjusted:
-			f := e.cells[sl.owner].adjust
-			for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
-				if root := e.slots[side].root; root != none {
-					use(int32(s), root, none)
-				}
-			}
-		case sl.root != none && !sl.example:
-			use(int32(s), sl.root, sl.row)
+		if e.slots[s].kind == adjusted {
+			add(int32(s))
 		}
 	}
-	return readers
+	for len(work) > 0 {
+		t := work[len(work)-1]
+		work = work[:len(work)-1]
+		for _, u := range users.Needs(t) {
+			add(u)
+		}
+	}
+	return marks
+}
+
+// usedBy appends the slots that the value of a slot used.
+func (e *explainer) usedBy(s int32, used []int32) []int32 {
+	w := &walker{m: e.Model, e: e, reads: &used}
+	sl := e.slots[s]
+	switch {
+	case sl.kind == adjusted:
+		f := e.cells[sl.owner].adjust
+		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
+			if root := e.slots[side].root; root != none {
+				w.value(root, &place{row: none, at: none})
+			}
+		}
+	case sl.root != none && !sl.example:
+		w.value(sl.root, &place{row: sl.row, at: none})
+	}
+	return used
 }

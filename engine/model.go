@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"sync"
+	"sync/atomic"
 
 	"gusset/engine/graph"
 	"gusset/engine/machine"
@@ -53,7 +54,8 @@ type Model struct {
 	within        int // how many formulas are being resolved, each called by the one before
 	guessed       guesses
 	lostOf        map[int32]*table
-	guesses       map[int32]bool // given slots that hold a guess
+	guesses       map[int32]bool          // given slots that hold a guess
+	rests         atomic.Pointer[resting] // what rests on guesses, as far as it has been asked for
 	choiceSets    map[*text.Choice]*choiceSet
 	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
 	choosing      int                         // rows that have been looked through for choices

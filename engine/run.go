@@ -316,7 +316,7 @@ func (m *Model) stepsFrom(things []int32) []int32 {
 	if p.users == nil {
 		p.users = m.needs.Reverse()
 	}
-	seen := map[int32]bool{}
+	seen := make([]bool, len(p.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range p.users.Needs(t) {

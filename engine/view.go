@@ -367,7 +367,7 @@ func (e *explainer) viewValue(s int32) Value {
 		v.Status, v.Reason = e.status(s)
 	}
 	if len(e.guesses) > 0 {
-		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
+		v.Guess, v.Guesses = e.guesses[s], e.restsOn().of(s)
 	}
 	return v
 }

@@ -15,10 +15,10 @@ import (
 // opinion that tests hold against the machine.
 type walker struct {
 	m       *Model
-	e       *explainer     // what is known of slots without a value; made when it is first asked for
-	missing []int32        // slots that had no value
-	fault   *fault         // the first operation that gave no number though all that went in were numbers
-	reads   map[int32]bool // slots that were read, if that is asked for
+	e       *explainer // what is known of slots without a value; made when it is first asked for
+	missing []int32    // slots that had no value
+	fault   *fault     // the first operation that gave no number though all that went in were numbers
+	reads   *[]int32   // slots that were read, if that is asked for
 	steps   int
 }
 
@@ -96,7 +96,7 @@ func (w *walker) value(i int32, p *place) float64 {
 func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
 	if w.reads != nil {
-		w.reads[s] = true
+		*w.reads = append(*w.reads, s)
 	}
 	if isNumber(v) {
 		return v
@@ -188,6 +188,9 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 			msg := need.node.Message.Text
 			if msg == "" {
 				msg = "it needs " + need.node.Cond.Text
+			}
+			if met = false; w.fault != nil {
+				break // enough is known of why it has no value
 			}
 			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, need.root, inner, "it needs")...)...)
 		}

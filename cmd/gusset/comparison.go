@@ -25,8 +25,8 @@ type comparison struct {
 	widths []int // of the columns; with two sides those of the change and the percentage follow
 }
 
-// printComparisonText prints a comparison; compared is how many values have been.
-func printComparisonText(b sink, sides []side, c engine.Comparison, compared int, o compareOptions) {
+// printComparisonText prints a comparison.
+func printComparisonText(b sink, sides []side, c engine.Comparison, o compareOptions) {
 	p := comparison{b: &firstLine{sink: b}, sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
 		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
@@ -43,7 +43,7 @@ func printComparisonText(b sink, sides []side, c engine.Comparison, compared int
 	for _, fold := range p.folds() {
 		p.printFold(fold)
 	}
-	fmt.Fprintf(p.b, "\nValues that differ: %d of %d\n", differ, compared)
+	fmt.Fprintf(p.b, "\nValues that differ: %d of %d\n", differ, c.Compared)
 	if !p.flat {
 		p.printChecks()
 	}

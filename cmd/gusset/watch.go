@@ -112,6 +112,9 @@ func (w *watched) load() (*engine.Model, error) {
 		if fresh {
 			continue
 		}
+		if err == nil && m.Count() > engine.MaxCompared/2 { // what it was is held against what it is
+			err = usage("%s has %d values; at most %d can be watched", w.file, m.Count(), engine.MaxCompared/2)
+		}
 		if err == nil && m.Problems().Err() == nil {
 			err = prepare(m, w.o.variant, w.o.sets)
 		}
