@@ -99,14 +99,14 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		if err != nil {
 			return err
 		}
-		if len(sides)+len(variants) > maxColumns {
-			return usage("at most %d columns can be compared at once; pick some variants with --variant", maxColumns)
-		}
 		if steps += m.Effort() * float64(len(variants)); steps > maxSteps {
 			return usage("comparing these takes more than %.0f steps; pick some variants with --variant", float64(maxSteps))
 		}
 		if len(picks) == 0 {
 			values += m.Count() * len(variants)
+		}
+		if len(sides)+len(variants) > maxColumns && values <= engine.MaxCompared {
+			return usage("at most %d columns can be compared at once; pick some variants with --variant", maxColumns)
 		}
 		for _, v := range variants {
 			if values > engine.MaxCompared {

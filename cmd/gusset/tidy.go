@@ -75,9 +75,6 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 			}
 		}
 		tidy := text.Format(f)
-		if len(tidy) > text.MaxFile {
-			return nil, usage("%s would be larger than 16 MiB: a long name or entry makes a column of its table wide; shorten it", file)
-		}
 		differs = !bytes.Equal(data, tidy)
 		return tidy, nil
 	}
