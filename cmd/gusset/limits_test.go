@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strconv"
@@ -222,4 +223,41 @@ func (f *finder) Write(b []byte) (int, error) {
 	f.found = f.found || bytes.Contains(all, f.words)
 	f.end = slices.Clone(all[max(0, len(all)-1000):])
 	return len(b), nil
+}
+
+// TestLargeSheets: limits are for what is far beyond any model. What is merely large works, in the same memory.
+func TestLargeSheets(t *testing.T) {
+	if raced {
+		t.Log("the race detector takes ten times the memory and the time")
+		return
+	}
+	demos, err := filepath.Abs("../../testdata")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	tern := filepath.Join(demos, "marsh-tern", "marsh-tern.gusset")
+	var ten []string
+	for range 10 {
+		ten = append(ten, tern)
+	}
+	require.NoError(t, os.WriteFile("cells.gusset", []byte("g : 2\n"+linesOf(100_000, "a# = g * #")), 0o644))
+	require.NoError(t, os.WriteFile("values.gusset", []byte("g : 2\n"+ranged(198, "x * g")), 0o644))
+	require.NoError(t, os.WriteFile("rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644))
+	for i, args := range [][]string{
+		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...), append([]string{"compare"}, ten...), {"compare", tern},
+		{"show", "cells.gusset"}, {"show", "--json", "cells.gusset"}, {"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
+		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`}, {"show", "rows.gusset"}, {"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
+	} {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
+		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {
+			cmd := process(t, args...)
+			var said finder
+			cmd.Stdout, cmd.Stderr = &said, &said
+			require.NoError(t, cmd.Run(), "%s", said.end)
+			if usage := cmd.ProcessState.SysUsage().(*syscall.Rusage); runtime.GOOS == "linux" {
+				assert.Less(t, usage.Maxrss<<10, int64(mostMemory))
+			}
+		})
+	}
 }
