@@ -35,6 +35,7 @@ func init() {
 // biplane is the second working of the Mill Wagtail.
 type biplane struct {
 	demo
+	read                    map[string]engine.Entry // all values, read once: asking one by one works out each time what rests on guesses
 	scale, nose, firewall   float64
 	upper, lower, area      float64 // areas
 	depthUpper, depthLower  float64
@@ -50,6 +51,7 @@ type biplane struct {
 
 func biplaneByHand(t *testing.T) *biplane {
 	h := &biplane{demo: loadProject(t, millWagtail)}
+	h.readAll()
 	h.scale = 12 * inch / h.given("check_bar")
 	h.nose = -h.given("nose_on_print")*h.scale - h.given("wings_moved")
 	h.firewall = h.nose + h.given("firewall_on_print")*h.scale
@@ -61,6 +63,63 @@ func biplaneByHand(t *testing.T) *biplane {
 	h.cut()
 	h.weigh()
 	return h
+}
+
+// readAll reads all values of the sheet and of the sheets it uses, as they are now.
+func (h *biplane) readAll() {
+	h.read = map[string]engine.Entry{}
+	for _, e := range allEntries(h.t, h.m) {
+		h.read[e.Name] = e
+	}
+}
+
+// value returns a value, given or worked.
+func (h *biplane) value(name string) engine.Entry {
+	h.t.Helper()
+	e, ok := h.read[name]
+	require.True(h.t, ok, name)
+	return e
+}
+
+// si, given, text, row, weighed and agrees are those of demo, of the values that were read.
+func (h *biplane) si(name string) float64 {
+	h.t.Helper()
+	e := h.value(name)
+	require.Equal(h.t, engine.OK, e.Status, "%s: %s", name, e.Reason)
+	worth, known := siUnits[e.Unit.String()]
+	require.True(h.t, known, "the unit %q of %s", e.Unit.String(), name)
+	return e.Number * worth
+}
+
+func (h *biplane) given(name string) float64 {
+	h.t.Helper()
+	require.True(h.t, h.value(name).Given, "%s is given", name)
+	return h.si(name)
+}
+
+func (h *biplane) text(name string) string {
+	h.t.Helper()
+	require.True(h.t, h.value(name).IsText, name)
+	return h.value(name).Text
+}
+
+func (h *biplane) row(table, row, column string) float64 {
+	h.t.Helper()
+	return h.si(h.entry(table, row, column))
+}
+
+func (h *biplane) weighed(part string) (float64, bool) {
+	h.t.Helper()
+	name := h.entry("parts", part, "weighed")
+	if h.value(name).Status != engine.OK {
+		return 0, false
+	}
+	return h.si(name), true
+}
+
+func (h *biplane) agrees(name string, want float64) {
+	h.t.Helper()
+	assert.InEpsilon(h.t, want, h.si(name), 1e-9, name)
 }
 
 // cell works out both wings together. The interference of two wings is Prandtl's rule for equal spans (from memory, as
@@ -112,9 +171,7 @@ func (h *biplane) piece(row string) (pieces, long, wide float64) {
 	case "tailplane":
 		return pieces, h.given("tailplane_span"), h.given("tailplane_chord") / 2
 	}
-	v, err := h.m.Value(h.entry("cut", row, "wide"))
-	require.NoError(h.t, err)
-	if v.Status != engine.OK { // as wide as its stock
+	if h.value(h.entry("cut", row, "wide")).Status != engine.OK { // as wide as its stock
 		return pieces, h.row("cut", row, "long"), h.rack(stock, "width")
 	}
 	return pieces, h.row("cut", row, "long"), h.row("cut", row, "wide")
@@ -193,12 +250,7 @@ func (h *biplane) beside(part string) float64 {
 	case "fuselage film", "upper wing film", "lower wing film", "tail film":
 		return h.film(part)
 	}
-	v, err := h.m.Value(h.entry("parts", part, "estimated"))
-	require.NoError(h.t, err)
-	if v.Status != engine.OK {
-		return 0
-	}
-	return v.Number * ounce
+	return h.row("parts", part, "estimated")
 }
 
 // stations returns where each part sits, from the three places that all hangs on, and the lower wing's leading edge.
@@ -620,7 +672,7 @@ func TestMillWagtailFlyingByHand(t *testing.T) {
 	h.agrees("cruise_time", lasts)
 	best := 0.0
 	for _, r := range h.table("speeds").Rows {
-		glide, watts, lasts := power(h.row("speeds", r.Name, "airspeed"))
+		glide, watts, lasts := power(h.demo.row("speeds", r.Name, "airspeed"))
 		h.agrees(h.entry("speeds", r.Name, "power"), watts)
 		h.agrees(h.entry("speeds", r.Name, "lasts"), lasts)
 		best = math.Max(best, glide)
@@ -649,10 +701,8 @@ func TestMillWagtailCostsByHand(t *testing.T) {
 	}
 	h.agrees("timber_bill", timber)
 	for _, r := range h.table("extras").Rows {
-		v, err := h.m.Value(h.entry("extras", r.Name, "in_drawer"))
-		require.NoError(t, err)
 		switch {
-		case v.Number == 1:
+		case h.value(h.entry("extras", r.Name, "in_drawer")).Number == 1:
 		case r.Name == "motor":
 			extras += h.given("motor_price") * h.si("bench.dollar_rate")
 		case r.Name == "aliphatic glue":
@@ -677,6 +727,7 @@ func TestMillWagtailOtherPack(t *testing.T) {
 	h := biplaneByHand(t)
 	require.Less(t, h.packAt, h.wanted)
 	require.NoError(t, h.m.Set(`parts["battery"].weighed`, "420 g"))
+	h.readAll()
 	heavier := h.allUp - h.weight["battery"] + 0.42
 	h.agrees("battery_at", (heavier*h.wanted-h.momentWithout)/0.42)
 	assert.Greater(t, h.si("battery_at"), h.packAt)
@@ -685,6 +736,7 @@ func TestMillWagtailOtherPack(t *testing.T) {
 		was[name] = h.si(name)
 	}
 	require.NoError(t, h.m.Set(`cut["upper caps"].stock`, `"spruce strip 1/8 x 1/4"`))
+	h.readAll()
 	assert.Less(t, h.si("upper_safety"), was["upper_safety"])
 	assert.Greater(t, h.si("lower_moment"), was["lower_moment"], "what a soft upper wing does not bear, the struts put on the lower one")
 	assert.Less(t, h.si("wood_total"), was["wood_total"])
@@ -709,9 +761,8 @@ func TestMillWagtailMovesAsAWhole(t *testing.T) {
 		for _, part := range parts {
 			was[part] = h.si(part)
 		}
-		v, err := h.m.Value(place)
-		require.NoError(t, err)
-		require.NoError(t, h.m.SetNumber(place, v.Number+1))
+		require.NoError(t, h.m.SetNumber(place, h.value(place).Number+1))
+		h.readAll()
 		for _, part := range parts {
 			if place == "tail_post_on_print" {
 				assert.InDelta(t, was[part]+by, h.si(part), 1e-9, part)
