@@ -118,6 +118,7 @@ func TestLoadsRefusals(t *testing.T) {
 func TestLoadsRemarks(t *testing.T) {
 	assertRemark(t, "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 0.5)", "N m", "")
 	assertRemark(t, "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 2)", "N m", "tip over root is wanted")
+	assertRemark(t, "wing_torque(-5, 40 [mph], 200 [sq in], 8 [in], 1.225 [kg/m^3])", "lbf in", "is a small number")
 	assertRemark(t, "wing_weight_relief(2 [kg], 5, 1.5 [m], 2)", "N m", "tip over root is wanted")
 	assertRemark(t, "gust_load_factor(40 [oz], 412.5 [sq in], 8 [in], 4.5 [1/rad], 20 [mph], 20 [ft/s], 1.225 [kg/m^3])", "", "the wing stalls in a gust so strong")
 	assertRemark(t, "gust_load_factor(40 [oz], 412.5 [sq in], 8 [in], 4.5 [1/rad], 20 [mph], -20 [ft/s], 1.225 [kg/m^3])", "", "the wing stalls in a gust so strong")

@@ -225,6 +225,7 @@ func TestStressOfALanding(t *testing.T) {
 		{what: "a twisted bar takes seven times as much", formula: "torsion_bar_energy_limit(3 [mm], 100 [mm]) / leg_energy_limit(3 [mm], 100 [mm])", byHand: "6.98", source: "1.570193 J over 0.225111 J; worked by hand"},
 	})
 	assertRemark(t, "landing_stress(8 [lbf], 25 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "beyond what music wire springs back from")
+	assertRemark(t, "landing_stress(8 [lbf], 25, 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "is the share a percentage")
 	assertRemark(t, "landing_stress(2 [lbf], 10 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "drag by a quarter of the push at least")
 	assertRemark(t, "torsion_leg_stress(12 [lbf], 25 [%], 1/8 [in], 5 [in], 3/16 [in])", "psi", "beyond what music wire springs back from")
 	assertRemark(t, "torsion_leg_stress(2 [lbf], 10 [%], 1/8 [in], 5 [in], 3/16 [in])", "psi", "drag by a quarter of the push at least")
