@@ -277,6 +277,7 @@ func TestTorsionFigures(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "balsa in shear", formula: `wood_shear_modulus("balsa", 11.5 [lb/cu ft]) / woods["balsa"].stiffness`, printed: "0.054", source: elasticRatios},
 		{what: "basswood in shear", formula: `wood_shear_modulus("basswood", 26 [lb/cu ft]) / woods["basswood"].stiffness`, printed: "0.056", source: elasticRatios},
+		{what: "light ply's own wood in shear", formula: `wood_shear_modulus("yellow-poplar", 470 [kg/m^3])`, unit: "MPa", byHand: "817.50", source: "0.075, from memory, of the 10 900 MPa of " + woodHandbook + ", table 5-3a; worked by hand"},
 		{what: "birch in shear", formula: `wood_shear_modulus("yellow birch", 43 [lb/cu ft]) / woods["yellow birch"].stiffness`, printed: "0.074", source: elasticRatios},
 		{what: "square box", formula: "closed_torsion_constant(900 [mm^2], 120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "40500.000", source: "side cubed times wall; worked by hand: 27000 x 1.5"},
 		{what: "the same slit open", formula: "strip_torsion_constant(120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "135.00000", source: sectionByHand + ": 300 times less, 3 x (30 / (2 x 1.5))^2"},
