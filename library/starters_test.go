@@ -626,35 +626,6 @@ func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idl
 	})
 }
 
-func TestGliderStarter(t *testing.T) {
-	m := starter(t, "glider")
-	balanced(t, m)
-	inner, outer := 22*8.5, 17*(8.5+5)/2
-	area := 2 * (inner + outer)
-	span := 2 * (22*math.Cos(3*math.Pi/180) + 17*math.Cos(10*math.Pi/180))
-	ratio := span * span / area
-	meanOuter := 2.0 / 3 * (8.5 + 5 - 8.5*5/13.5)
-	allUp := numberOf(t, m, "all_up")
-	load := 1 + 9/(allUp/16)
-	moment := load * allUp / 16 * span / 8
-	glideLift := math.Sqrt(math.Pi * 0.9 * ratio * 0.022)
-	bar := math.Pi / 4 * 0.25 * 2.5 * 530 * 16 / 1728
-	agree(t, m, map[string]float64{
-		"wing_area": area, "span": span, "aspect": ratio,
-		"chord":       (inner*8.5 + outer*meanOuter) / (inner + outer),
-		"tow_load":    load,
-		"root_moment": moment,
-		"cap_stress":  capStress(moment, 0.375, 0.1875, 27.0/32),
-		// the joiner: 32 M / (pi d^3)
-		"joiner_stress": 32 * moment / (math.Pi / 64),
-		"best_glide":    glideLift / 0.044, // at best glide lift costs as much drag as all the rest: twice 0.022
-		"bar_weight":    bar,
-		"ballast_in":    3 * bar,
-		"hook_last":     numberOf(t, m, "cg") - 2.25*math.Tan(12*math.Pi/180),
-		"stall":         stallMPH(allUp, area, 1.1),
-	})
-}
-
 func TestBiplaneStarter(t *testing.T) {
 	m := starter(t, "biplane")
 	balanced(t, m)
