@@ -12,12 +12,16 @@ import (
 // changes.
 type explainer struct {
 	*Model
-	causes  map[int32]cause
-	origins map[int32]origin
-	rests   *resting      // what rests on guesses; made when it is first asked for
-	stages  map[int32]int // how far the explanation of each thing of the graph has come
-	steps   int           // nodes walked so far
-	guessed guesses
+	causes     map[int32]cause
+	origins    map[int32]origin
+	rests      *resting          // what rests on guesses; made when it is first asked for
+	readers    map[int32][]int32 // for each slot those whose value used it; made when it is first asked for
+	outside    map[int32][]fault // uses of formulas outside their range, of each slot as far as asked for
+	trustSteps int               // nodes walked for them
+	remarked   map[int32]int     // how many values with remarks each slot rests on; made when it is first asked for
+	stages     map[int32]int     // how far the explanation of each thing of the graph has come
+	steps      int               // nodes walked so far
+	guessed    guesses
 }
 
 // maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred
@@ -25,7 +29,7 @@ type explainer struct {
 const maxExplained = 20_000_000
 
 func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
+	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing

@@ -30,16 +30,17 @@ type Model struct {
 	formulas []*formulaDef
 	examples []*example
 
-	nodes   []node
-	lists   []int32 // arguments of calls
-	types   []typ
-	typeNum map[typ]uint16
-	texts   []string
-	textNum map[string]int32
-	written []units.Unit // that numbers in formulas are written with
-	shows   map[[2]string]*show
-	own     ownUnits
-	ownSeen int // how much had been declared when own was made
+	nodes    []node
+	lists    []int32 // arguments of calls
+	types    []typ
+	typeNum  map[typ]uint16
+	texts    []string
+	textNum  map[string]int32
+	written  []units.Unit // that numbers in formulas are written with
+	trusting []bool       // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	shows    map[[2]string]*show
+	own      ownUnits
+	ownSeen  int // how much had been declared when own was made
 
 	diags      text.Diags
 	pending    []pendingNote

@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"fmt"
 	"slices"
 
 	"gusset/sheets/text"
@@ -78,91 +77,6 @@ func (m *Model) failures() text.Diags {
 		ds = append(ds, d)
 	}
 	return ds
-}
-
-// distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
-func (m *Model) distrust() text.Diags {
-	var ds text.Diags
-	seen := map[string]bool{}
-	budget := maxDistrust
-	for i := range m.slots {
-		s := int32(i)
-		if m.slots[s].root == none || !isNumber(m.mach.Regs[s]) || m.slots[s].example {
-			continue
-		}
-		for _, t := range m.distrusted(s, &budget) {
-			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
-			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
-			if !seen[key] {
-				seen[key] = true
-				ds = append(ds, d)
-			}
-		}
-	}
-	return ds
-}
-
-// distrusted returns the conditions of trust that do not hold in a slot's formula and in those that it calls.
-func (m *Model) distrusted(s int32, budget *int) []fault {
-	d := distruster{m: m, budget: budget}
-	sl := m.slots[s]
-	d.node(sl.root, &place{row: sl.row, at: none}, none)
-	return d.found
-}
-
-// maxDistrust is how many nodes are walked for conditions of trust; formulas that call formulas many times over could
-// ask for more than anyone would wait for.
-const maxDistrust = 5_000_000
-
-type distruster struct {
-	m      *Model
-	budget *int
-	found  []fault
-}
-
-// node looks at node i and below; outer is the builder's own call that led there.
-func (d *distruster) node(i int32, p *place, outer int32) {
-	n := d.m.nodes[i]
-	if *d.budget--; *d.budget < 0 || n.op == OpFold || n.op == OpInterp {
-		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
-	}
-	switch n.op {
-	case OpCall:
-		d.call(i, n, p, outer)
-	case OpChoose: // only the branch that is taken
-		d.node(n.a, p, outer)
-		if branch := (&walker{m: d.m}).value(n.a, p); branch == 1 {
-			d.node(n.b, p, outer)
-		} else {
-			d.node(n.c, p, outer)
-		}
-		return
-	}
-	for _, o := range d.m.operands(i) {
-		d.node(o, p, outer)
-	}
-}
-
-func (d *distruster) call(i int32, n node, p *place, outer int32) {
-	w := &walker{m: d.m}
-	def := d.m.formulas[n.a]
-	inner := w.enter(n, p)
-	at := i
-	if outer != none {
-		at = outer
-	}
-	for _, t := range def.trusts {
-		if w.value(t.root, inner) != 0 {
-			continue
-		}
-		msg := t.node.Message.Text
-		if msg == "" {
-			msg = "it is trusted where " + t.node.Cond.Text
-		}
-		d.found = append(d.found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: append(d.m.argumentNotes(w, n, p), d.m.limitNotes(def, w, t.root, inner, "it is trusted where")...)})
-	}
-	*d.budget -= w.steps
-	d.node(def.body, inner, at)
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.

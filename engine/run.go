@@ -18,6 +18,7 @@ func (m *Model) work() {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
+	m.findTrusting()
 	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
 	m.checkAndRun()
 }

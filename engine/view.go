@@ -61,6 +61,9 @@ type Value struct {
 	Guess   bool // it is marked as a guess
 	Guesses int  // how many guesses it rests on, itself included
 	Given   bool // measured or chosen, rather than worked out or adjusted
+
+	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
+	Remarked int      // how many values with Remarks it rests on, itself included
 }
 
 // Quantity returns the value as shown with its unit.
@@ -279,6 +282,7 @@ func (e *explainer) viewValue(s int32) Value {
 	if len(e.guesses) > 0 {
 		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
 	}
+	v.Remarks, v.Remarked = e.remarksOf(s), e.restsOnRemarked()[s]
 	return v
 }
 

@@ -19,6 +19,7 @@ type walker struct {
 	missing []int32        // slots that had no value
 	fault   *fault         // the first operation that gave no number though all that went in were numbers
 	reads   map[int32]bool // slots that were read, if that is asked for
+	outside *[]fault       // uses of formulas outside the range in which they are to be trusted, if that is asked for
 	steps   int
 }
 
@@ -46,6 +47,7 @@ type place struct {
 	known   []bool
 	params  []param
 	caller  *place
+	call    int32 // the builder's own call that led here; 0 in the builder's own formula
 }
 
 func isNumber(x float64) bool { return x-x == 0 }
@@ -97,6 +99,9 @@ func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
 	if w.reads != nil {
 		w.reads[s] = true
+	}
+	if w.outside != nil && w.m.slots[s].hidden {
+		w.addOutside(w.e.outsideOf(s)...)
 	}
 	if isNumber(v) {
 		return v
@@ -179,7 +184,7 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 // call works a formula's body out, after its needs.
 func (w *walker) call(i int32, n node, p *place) float64 {
 	def := w.m.formulas[n.a]
-	inner := w.enter(n, p)
+	inner := w.enter(i, n, p)
 	before := w.fault
 	met := true
 	for _, need := range def.needs {
@@ -195,6 +200,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	}
 	v := math.NaN()
 	if met {
+		w.noteDistrust(n, p, inner)
 		v = w.value(def.body, inner)
 	}
 	if before == nil && w.fault != nil && w.fault.node != i {
@@ -208,9 +214,13 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	return v
 }
 
-// enter returns the place of a called formula's body.
-func (w *walker) enter(n node, p *place) *place {
-	return &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p}
+// enter returns the place of the body of the formula that node i calls.
+func (w *walker) enter(i int32, n node, p *place) *place {
+	inner := &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call}
+	if inner.call == 0 {
+		inner.call = i
+	}
+	return inner
 }
 
 // argumentNotes shows what a formula was given.

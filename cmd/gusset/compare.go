@@ -31,10 +31,11 @@ difference, its row has the digits that show it.
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind",
-"differs", "values": [{"value", "unit", "text", "status", "guesses", "differs", "change",
-"percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a
-change of a temperature in K), columns under "only" counted from 0. --csv has a line for each row,
-with a value for each column and, from the second on, change and percent.`
+"differs", "values": [{"value", "unit", "text", "status", "guesses", "remarks", "remarked",
+"differs", "change", "percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit
+beside them (a change of a temperature in K), columns under "only" counted from 0. --csv has a line
+for each row, with a value and its marks for each column and, from the second on, change and
+percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string

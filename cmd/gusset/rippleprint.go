@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -38,6 +39,9 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		b.WriteString("\n")
 		printTotals(&b, models, o.all)
 	}
+	printRemarkLegend(&b, slices.ContainsFunc(models, func(m *model) bool {
+		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return isRemarked(v.Value) })
+	}))
 	_, err := io.WriteString(cmd.OutOrStdout(), b.String())
 	return err
 }

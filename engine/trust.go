@@ -1,0 +1,162 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+
+	"gusset/sheets/text"
+)
+
+// maxDistrust is how many nodes are walked for conditions of trust; formulas that call formulas many times over could
+// ask for more than anyone would wait for.
+const maxDistrust = 5_000_000
+
+// findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
+func (m *Model) findTrusting() {
+	m.trusting = nil
+	if !slices.ContainsFunc(m.formulas, func(f *formulaDef) bool { return len(f.trusts) > 0 }) {
+		return
+	}
+	m.trusting = make([]bool, len(m.nodes))
+	seen := make([]bool, len(m.nodes))
+	var look func(i int32) bool
+	look = func(i int32) bool {
+		if i < 0 || seen[i] {
+			return i >= 0 && m.trusting[i]
+		}
+		seen[i] = true
+		n := m.nodes[i]
+		found := false
+		switch {
+		case n.op == OpCall:
+			f := m.formulas[n.a]
+			found = len(f.trusts) > 0 || look(f.body)
+		case n.op == OpSlot && m.slots[n.a].hidden:
+			found = look(m.slots[n.a].root)
+		}
+		for _, o := range m.operands(i) {
+			found = look(o) || found
+		}
+		m.trusting[i] = found
+		return found
+	}
+	for _, sl := range m.slots {
+		look(sl.root)
+	}
+}
+
+// rootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
+func (m *Model) rootsOf(s int32) []int32 {
+	sl := m.slots[s]
+	switch {
+	case sl.kind == adjusted:
+		var roots []int32
+		f := m.cells[sl.owner].adjust
+		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
+			if root := m.slots[side].root; root != none {
+				roots = append(roots, root)
+			}
+		}
+		return roots
+	case sl.root != none && !sl.example:
+		return []int32{sl.root}
+	}
+	return nil
+}
+
+// outsideOf returns the uses of formulas in a slot's own formula that are outside the range in which they are to be
+// trusted, for a slot that has a value. Only what the value really used counts.
+func (e *explainer) outsideOf(s int32) []fault {
+	if e.trusting == nil || !isNumber(e.mach.Regs[s]) {
+		return nil
+	}
+	found, known := e.outside[s]
+	if known {
+		return found
+	}
+	for _, root := range e.rootsOf(s) {
+		if e.trusting[root] && e.trustSteps < maxDistrust {
+			w := &walker{m: e.Model, e: e, outside: &found}
+			w.value(root, &place{row: e.slots[s].row, at: none})
+			e.trustSteps += w.steps
+		}
+	}
+	e.outside[s] = found
+	return found
+}
+
+// noteDistrust notes the conditions of trust of a called formula that do not hold, if that is asked for.
+func (w *walker) noteDistrust(n node, p, inner *place) {
+	if w.outside == nil {
+		return
+	}
+	def := w.m.formulas[n.a]
+	for _, t := range def.trusts {
+		if w.value(t.root, inner) != 0 {
+			continue
+		}
+		msg := t.node.Message.Text
+		if msg == "" {
+			msg = "it is trusted where " + t.node.Cond.Text
+		}
+		w.addOutside(fault{
+			node: inner.call, msg: def.node.Name.Text + ": " + msg,
+			notes: append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, t.root, inner, "it is trusted where")...),
+		})
+	}
+}
+
+// addOutside notes a use of a formula outside its range, each once.
+func (w *walker) addOutside(found ...fault) {
+	for _, f := range found {
+		if !slices.ContainsFunc(*w.outside, func(o fault) bool { return o.node == f.node && o.msg == f.msg }) {
+			*w.outside = append(*w.outside, f)
+		}
+	}
+}
+
+// distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
+func (m *Model) distrust() text.Diags {
+	var ds text.Diags
+	seen := map[string]bool{}
+	e := m.explainer()
+	for i := range m.slots {
+		s := int32(i)
+		for _, t := range e.outsideOf(s) {
+			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
+			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
+			if !seen[key] {
+				seen[key] = true
+				ds = append(ds, d)
+			}
+		}
+	}
+	return ds
+}
+
+// remarksOf returns what there is to remark on a slot's own value.
+func (e *explainer) remarksOf(s int32) []string {
+	var remarks []string
+	for _, f := range e.outsideOf(s) {
+		if !slices.Contains(remarks, f.msg) {
+			remarks = append(remarks, f.msg)
+		}
+	}
+	return remarks
+}
+
+// restsOnRemarked returns how many values with remarks each slot rests on, itself included; it is known until a value
+// changes.
+func (e *explainer) restsOnRemarked() map[int32]int {
+	if e.remarked != nil || e.trusting == nil {
+		return e.remarked
+	}
+	var remarked []int32
+	for i := range e.slots {
+		if s := int32(i); !e.slots[s].hidden && len(e.outsideOf(s)) > 0 {
+			remarked = append(remarked, s)
+		}
+	}
+	e.remarked = e.restingOn(remarked).count
+	return e.remarked
+}
