@@ -11,9 +11,10 @@ import (
 )
 
 const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again. A change has a
-percentage where that says something: not for temperatures (their change is in K), not for values in
-%, and not where one of the two is below zero, as a position may be.
+that moved, before and after. Only what depends on the change is worked out again. A change is the
+difference of the numbers as they are shown. It has a percentage, that of the exact values, where
+that says something: not for temperatures (their change is in K), not for values in %, and not where
+one of the two is below zero, as a position may be.
 
 MODEL is a sheet or a folder. A folder means all sheets in it, and in the folders below, that use
 the changed sheet, directly or through others. The changed sheet itself is not among them,
