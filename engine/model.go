@@ -165,7 +165,8 @@ type table struct {
 	page     int32
 	number   int32
 	cols     []*column
-	rowName  []int32 // texts
+	rowName  []int32   // texts
+	rowValue []float64 // of rows that a range makes: what the first column has, in its unit
 	rowSpan  []text.Span
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column

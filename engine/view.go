@@ -298,12 +298,32 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
+			if t := m.rangeOf(s); t != nil {
+				v.Number, v.Text = t.rowValue[sl.row], m.rangeText(t, sl.row, v.Text)
+			} else if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
 				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}
 	}
 	return v
+}
+
+// rangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
+func (m *Model) rangeOf(s int32) *table {
+	if m.rowName(s) {
+		if t := m.columns[m.slots[s].owner].table; t.ranged {
+			return t
+		}
+	}
+	return nil
+}
+
+// rangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
+func (m *Model) rangeText(t *table, row int32, rounded string) string {
+	if name := m.texts[t.rowName[row]]; len(name) <= mostDigits && !t.cols[0].show.step.Given() {
+		return name
+	}
+	return rounded
 }
 
 // mostDigits is how long a number is that someone measured.
