@@ -138,6 +138,9 @@ type show struct {
 	step units.Step
 }
 
+// whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+func (sh *show) whole() bool { return sh.unit.String() == "" && sh.step.Value() == 1 }
+
 type cell struct {
 	mod     *module
 	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad

@@ -169,6 +169,9 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
+	if m.slotShow(s).whole() && !isWhole(value) {
+		return fmt.Errorf("%s is counted in whole numbers (%s)", name, wholeHint(value))
+	}
 	unit := m.slotShow(s).unit
 	si := unit.ToSI(value)
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
@@ -244,6 +247,8 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, withHint(err)
 	}
 	switch {
+	case sh.whole() && num.Unit.Dim().IsPlain() && !isWhole(num.SI):
+		return 0, typ{}, fmt.Errorf("without a unit and with a step of 1 it is counted in whole numbers (%s)", wholeHint(num.SI))
 	case !num.HasUnit || num.Unit.Dim() == sh.unit.Dim():
 		return num.SI, typeOf(sh.unit), nil
 	case sh.unit.String() == "":

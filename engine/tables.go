@@ -93,6 +93,10 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 			m.unfitting(mod, w.Span, num, sh, true)
 			return nil
 		}
+		if sh.whole() && !isWhole(num.SI) {
+			m.notWhole(mod, w.Span, num.SI)
+			return nil
+		}
 		bounds[i] = num
 	}
 	series, err := units.NewSeries(bounds[0], bounds[1], bounds[2], sh.unit, maxRows)

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"gusset/sheets/text"
@@ -85,6 +86,42 @@ func (e *explainer) outsideOf(s int32) []fault {
 	return found
 }
 
+// mostOutside is how many formulas a search that finds nothing names.
+const mostOutside = 3
+
+// searchOutside tells which formulas, of those that the condition of a search rests on, are used outside the range where they
+// are to be trusted whatever the search tries.
+func (e *explainer) searchOutside(c *cell) []string {
+	if e.trusting == nil {
+		return nil
+	}
+	var notes []string
+	seen := map[int32]bool{}
+	work := []int32{c.slot}
+	for len(work) > 0 && e.trustSteps < maxDistrust && len(notes) < mostOutside {
+		s := work[0]
+		work = work[1:]
+		for _, root := range e.rootsOf(s) {
+			var found []fault
+			w := &walker{m: e.Model, e: e, outside: &found, reads: map[int32]bool{}}
+			w.value(root, &place{row: e.slots[s].row, at: none})
+			e.trustSteps += w.steps
+			for _, f := range found {
+				if note := "outside its range: " + f.msg; !slices.Contains(notes, note) && len(notes) < mostOutside {
+					notes = append(notes, note)
+				}
+			}
+			for _, next := range slices.Sorted(maps.Keys(w.reads)) {
+				if !seen[next] {
+					seen[next] = true
+					work = append(work, next)
+				}
+			}
+		}
+	}
+	return notes
+}
+
 // noteDistrust notes the conditions of trust of a called formula that do not hold, if that is asked for.
 func (w *walker) noteDistrust(n node, p, inner *place) {
 	if w.outside == nil {
@@ -95,14 +132,8 @@ func (w *walker) noteDistrust(n node, p, inner *place) {
 		if w.value(t.root, inner) != 0 {
 			continue
 		}
-		msg := t.node.Message.Text
-		if msg == "" {
-			msg = "it is trusted where " + t.node.Cond.Text
-		}
-		w.addOutside(fault{
-			node: inner.call, msg: def.node.Name.Text + ": " + msg,
-			notes: append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, t.root, inner, "it is trusted where")...),
-		})
+		msg, limits := w.m.unmet(def, t, w, inner, "it is trusted where")
+		w.addOutside(fault{node: inner.call, msg: def.node.Name.Text + ": " + msg, notes: append(w.m.argumentNotes(w, n, p), limits...)})
 	}
 }
 

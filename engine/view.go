@@ -74,6 +74,11 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
+// Whole reports whether a given value can only be a whole number: it has no unit, and its step is 1.
+func (v Value) Whole() bool {
+	return v.Given && !v.IsText && !v.IsTruth && (&show{unit: v.Unit, step: v.Step}).whole()
+}
+
 // State returns how a check came out; only for the value of a check.
 func (v Value) State() CheckState {
 	switch {

@@ -186,21 +186,18 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	def := w.m.formulas[n.a]
 	inner := w.enter(i, n, p)
 	before := w.fault
+	w.noteDistrust(n, p, inner)
 	met := true
 	for _, need := range def.needs {
 		holds := w.value(need.root, inner)
 		if holds == 0 {
-			msg := need.node.Message.Text
-			if msg == "" {
-				msg = "it needs " + need.node.Cond.Text
-			}
-			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, need.root, inner, "it needs")...)...)
+			msg, limits := w.m.unmet(def, need, w, inner, "it needs")
+			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), limits...)...)
 		}
 		met = met && holds == 1
 	}
 	v := math.NaN()
 	if met {
-		w.noteDistrust(n, p, inner)
 		v = w.value(def.body, inner)
 	}
 	if before == nil && w.fault != nil && w.fault.node != i {
@@ -232,6 +229,9 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 			continue
 		}
 		v := (&walker{m: m}).value(arg, p)
+		if !isNumber(v) {
+			continue // as in a search that found nothing
+		}
 		sh := def.params[k].show
 		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
 			sh = m.nodeShow(arg, p)
