@@ -47,7 +47,8 @@ type Model struct {
 	within     int // how many formulas are being resolved, each called by the one before
 	guessed    guesses
 	lostOf     map[int32]*table
-	guesses    map[int32]bool // given slots that hold a guess
+	guesses    map[int32]bool         // given slots that hold a guess
+	missing    map[rowKey]*missingRow // rows that formulas and choices name and that are not there
 	choiceSets map[*text.Choice]*choiceSet
 	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
 	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
@@ -191,6 +192,7 @@ type column struct {
 	root    int32 // formula of a worked column; none otherwise
 	worked  *text.Cell
 	choices *choiceSet // what its texts may be; nil: anything
+	refused int32      // a broken slot that stands for a first column with a unit, which names of rows cannot have; else none
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -289,6 +291,18 @@ type example struct {
 	want    float64
 	within  float64
 	show    *show
+}
+
+// rowKey is a row of a table by its name, there or not.
+type rowKey struct {
+	table *table
+	name  int32 // number of the text
+}
+
+// missingRow is a row that is not there. It is said once.
+type missingRow struct {
+	diag int
+	more int // in how many more places it is named
 }
 
 // pendingNote asks for the values behind a message, which are known only after the run.

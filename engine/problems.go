@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"slices"
 
 	"gusset/sheets/text"
@@ -11,8 +12,8 @@ import (
 func (m *Model) Problems() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	all := m.told()
-	all = append(all, m.failures()...)
+	failures, missing := m.failures()
+	all := append(m.told(missing), failures...)
 	all = append(all, m.distrust()...)
 	all = append(all, m.misspelt()...)
 	all.Sort()
@@ -24,13 +25,14 @@ func (m *Model) Problems() text.Diags {
 func (m *Model) Mistakes() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	all := slices.DeleteFunc(m.told(), func(d text.Diag) bool { return d.Sev != text.Error })
+	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
 }
 
-// told returns what reading and checking the sheet found, with the values involved.
-func (m *Model) told() text.Diags {
+// told returns what reading and checking the sheet found, with the values involved. Missing says in how many more places a
+// row is needed that is not there.
+func (m *Model) told(missing map[rowKey]int) text.Diags {
 	all := slices.Clone(m.diags)
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
@@ -41,12 +43,28 @@ func (m *Model) told() text.Diags {
 		}
 		all[p.diag].Notes = notes
 	}
+	for key, row := range m.missing {
+		all[row.diag].Notes = neededMore(all[row.diag].Notes, row.more+missing[key])
+	}
 	return all
 }
 
-// failures returns a message for each slot that has no result, one for each formula.
-func (m *Model) failures() text.Diags {
-	var ds text.Diags
+// neededMore says in how many more places a row is needed that is not there.
+func neededMore(notes []string, n int) []string {
+	switch n {
+	case 0:
+		return notes
+	case 1:
+		return append(slices.Clone(notes), "it is needed in 1 more place")
+	}
+	return append(slices.Clone(notes), fmt.Sprintf("it is needed in %d more places", n))
+}
+
+// failures returns a message for each slot that has no result, one for each formula and one for each row that is not there, and
+// in how many more places such a row is needed.
+func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
+	first := map[rowKey]int{} // among ds
+	missing = map[rowKey]int{}
 	e := m.explainer()
 	said := map[int32]bool{}
 	for i := range m.slots {
@@ -65,6 +83,14 @@ func (m *Model) failures() text.Diags {
 		if sl.root != none {
 			said[sl.root] = true
 		}
+		if key := fault.missing; key.table != nil {
+			_, known := first[key]
+			if _, told := m.missing[key]; known || told {
+				missing[key]++
+				continue
+			}
+			first[key] = len(ds)
+		}
 		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
 		if fault.span.Len() > 0 {
 			d.Span = fault.span
@@ -76,7 +102,10 @@ func (m *Model) failures() text.Diags {
 		}
 		ds = append(ds, d)
 	}
-	return ds
+	for key, i := range first {
+		ds[i].Notes = neededMore(ds[i].Notes, missing[key])
+	}
+	return ds, missing
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.

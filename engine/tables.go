@@ -131,7 +131,7 @@ func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 	if old := t.column(name.Text); old != nil {
 		m.report(t.mod, text.Diag{Code: "column-twice", Span: name.Span, Msg: fmt.Sprintf("the table %s has two columns %s", t.name.Text, name.Text), Notes: []string{m.setOn(t.mod, old.name.Span)}})
 	}
-	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none}
+	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none, refused: none}
 	m.columns = append(m.columns, c)
 	t.cols = append(t.cols, c)
 	if t.byColumn == nil {
@@ -158,7 +158,8 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 	c.show = sh
 	if i == 0 {
 		if h.Unit.Given() && !t.ranged {
-			m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."})
+			c.refused = m.hiddenSlot(mod, none)
+			m.breakSlot(c.refused, m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."}))
 		}
 		c.typ = writingType
 		if t.ranged {

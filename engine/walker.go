@@ -33,6 +33,9 @@ type fault struct {
 	notes []string
 	code  string
 	part  bool // it is that of a part of the formula with a slot of its own, where it is reported
+
+	missing rowKey // the row that is not there, if that is the fault
+	level   int    // 1 more than the depth of the formula that the node belongs to, if it is that of a value given to a call
 }
 
 // maxWalk is how many nodes a walker visits before it gives up.
@@ -48,6 +51,7 @@ type place struct {
 	params  []param
 	caller  *place
 	call    int32 // the builder's own call that led here; 0 in the builder's own formula
+	depth   int   // how many calls led here
 }
 
 func isNumber(x float64) bool { return x-x == 0 }
@@ -141,6 +145,13 @@ func (w *walker) part(s int32) {
 func (w *walker) isList(k int32, p *place) bool { return p.params[k].each }
 
 func (w *walker) param(k int32, p *place) float64 {
+	if w.fault == nil {
+		defer func() {
+			if w.fault != nil && w.fault.level == 0 {
+				w.fault.level = p.caller.depth + 1
+			}
+		}()
+	}
 	if w.isList(k, p) {
 		c := *p.caller
 		c.at = p.at
@@ -175,8 +186,11 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 		if w.e == nil {
 			w.e = w.m.explainer()
 		}
-		d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
-		return w.fail(n.a, d.Code, d.Msg, d.Hint)
+		if w.fault == nil {
+			d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
+			w.fault = &fault{node: n.a, code: d.Code, msg: d.Msg, hint: d.Hint, missing: rowKey{c.table, int32(key)}}
+		}
+		return math.NaN()
 	}
 	return w.slot(c.base + row)
 }
@@ -200,7 +214,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	if met {
 		v = w.value(def.body, inner)
 	}
-	if before == nil && w.fault != nil && w.fault.node != i {
+	if before == nil && w.fault != nil && w.fault.node != i && (w.fault.level == 0 || w.fault.level > inner.depth) {
 		if rest, ok := strings.CutPrefix(w.fault.msg, "this "); ok {
 			w.fault.msg = w.m.said(def.mod, w.fault.node) + " " + rest
 		}
@@ -213,7 +227,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 
 // enter returns the place of the body of the formula that node i calls.
 func (w *walker) enter(i int32, n node, p *place) *place {
-	inner := &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call}
+	inner := &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
 	if inner.call == 0 {
 		inner.call = i
 	}
