@@ -322,7 +322,7 @@ func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (va
 	}
 	if v.GiveOrTake.Given() {
 		return math.NaN(), t, m.report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "a give-or-take cannot be worked with yet", Hint: "leave out the ± and what follows it, or keep it in the note",
+			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "how far off a value may be (±) is not taken into account yet", Hint: "leave out the ± and what follows it, or keep it in the note",
 		})
 	}
 	switch v.Kind {

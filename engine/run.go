@@ -237,7 +237,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, fmt.Errorf("this needs yes or no")
 	}
 	if v.GiveOrTake.Given() {
-		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
+		return 0, typ{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
