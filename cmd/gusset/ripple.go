@@ -25,9 +25,10 @@ With --set the new value is given, written as in the sheet, under the name that 
 The first model that knows this name decides which file is meant. In the other models that file
 counts, whatever they call it. --write puts the value into it and touches nothing else.
 
-With --was the change is what differs between an older copy of a sheet and what it gives now: the
-older copy is before, the present sheet after. The present sheet is the one of the same file name
-that the models use, or the one that --now names. With - the older copy comes in:
+With --was the change is what differs between an older copy of a sheet and the present one, formulas
+and rows that are gone included: every model is worked out with the one and with the other. The
+present sheet is the one of the same file name that the models use, or the one that --now names.
+With - the older copy comes in:
   git show HEAD~1:rack.gusset | gusset ripple --was - --now rack.gusset models`
 
 type rippleOptions struct {

@@ -61,6 +61,9 @@ func printChange(b *strings.Builder, s *sheetChange, models []*model) {
 
 // changes returns what is given anew in a sheet: every model that uses it tells the same.
 func (s *sheetChange) changes(models []*model) []engine.Move {
+	if s.old != nil {
+		return s.moves
+	}
 	for _, m := range models {
 		if list := m.changes[s]; len(list) > 0 {
 			return list
