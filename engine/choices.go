@@ -75,7 +75,7 @@ func (m *Model) unknownChoice(s string, at text.Span, name string, of *choiceSet
 	return d
 }
 
-// hint names the nearest choice, or what there is to choose from.
+// hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
 func (of *choiceSet) hint(m *Model, s string) string {
 	add := ""
 	if of.table != nil {
@@ -83,22 +83,25 @@ func (of *choiceSet) hint(m *Model, s string) string {
 			add = m.addRow(of.table)
 		}
 	}
-	if m.guessed.allow(len(of.texts)) {
-		if near, ok := units.Nearest(s, of.texts); ok {
-			return nearOrAdd(near, add)
-		}
-	}
-	switch {
-	case add != "":
-		return add
-	case len(of.texts) == 0:
+	if len(of.texts) == 0 && add == "" {
 		return fmt.Sprintf("the table %s has no row that fits", of.table.name.Text)
 	}
+	texts := of.texts
+	if m.guessed.allow(len(texts)) {
+		if near, ok := units.Nearest(s, texts); ok {
+			return nearOrAdd(near, add)
+		}
+		like := rowsLike(s, texts)
+		if len(like) == 0 && add != "" {
+			return add
+		}
+		texts = slices.Concat(like, slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }))
+	}
 	list := make([]string, 0, 7)
-	for _, t := range of.texts[:min(len(of.texts), 6)] {
+	for _, t := range texts[:min(len(texts), 6)] {
 		list = append(list, strconv.Quote(t))
 	}
-	if rest := len(of.texts) - 6; rest > 0 {
+	if rest := len(texts) - 6; rest > 0 {
 		list = append(list, fmt.Sprintf("%d more", rest))
 	}
 	return "choose from " + joinWords(list)

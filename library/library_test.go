@@ -77,6 +77,7 @@ func TestEveryFormulaIsExplained(t *testing.T) {
 			}
 			for _, p := range f.Params {
 				assert.True(t, documented(f, p), "says what %s is, by its unit or in words", p.Name.Text)
+				assert.NotEqual(t, "text", p.Unit.Unit.Text, "%s says what it may be", p.Name.Text)
 			}
 		})
 	}
@@ -92,10 +93,10 @@ func findable(source string) bool {
 	return strings.ContainsAny(source, "0123456789")
 }
 
-// documented reports whether the name of an argument tells what it is: it has a unit, or the comment speaks of it, or
+// documented reports whether the name of an argument tells what it is: it has a unit or choices, or the comment speaks of it, or
 // it is a word of the trade that stands for itself.
 func documented(f *text.Formula, p text.Param) bool {
-	if p.Unit.Given() {
+	if p.Unit.Given() || p.Unit.Choice != nil {
 		return true
 	}
 	for _, d := range f.Doc {
@@ -201,29 +202,34 @@ func TestBlankStarterFilledIn(t *testing.T) {
 	require.NoError(t, err)
 	m := loadSheet(t, string(data))
 	for name, value := range map[string]string{
-		"check_bar": "11-7/8", "span_on_plan": "4 ft 0-1/2 in", "chord_on_plan": "8", "nose": "-8", "bay_end": "2",
+		"check_bar": "11-7/8", "span_on_plan": "4 ft 0-1/2 in", "chord_on_plan": "8", "nose_on_plan": "8", "tail_on_plan": "27", "tail_area_on_plan": "80",
+		"wing_angle": "2", "tail_angle": "0", "thrust_down": "2", "motor_behind": "2", "bay_behind": "2", "bay_long": "10", "battery_long": "4",
 	} {
 		require.NoError(t, m.Set(name, value), name)
 	}
+	const scale = 12 / 11.875
 	parts := []struct {
 		name, station, weight string
 		moment                float64 // about the wing's leading edge, oz in
 	}{
-		{"wing", "3", "9", 27}, {"fuselage", "8", "8", 64}, {"tail", "28", "1.5", 42}, {"motor", "-6", "4", -24},
+		{"wing", "3", "9", 27}, {"fuselage", "6", "8", 48}, {"tail", "", "1.5", 1.5 * 27 * scale}, {"motor", "", "4", 4 * (2 - 8*scale)},
 		{"radio", "5", "3", 15}, {"undercarriage", "0", "2.5", 0},
 	}
 	moment, weight := 0.0, 9+8+1.5+4+3+2.5+6
 	for _, p := range parts {
-		require.NoError(t, m.Set("parts["+p.name+"].station", p.station))
+		if p.station != "" { // tail and motor follow from tail_at and nose
+			require.NoError(t, m.Set("parts["+p.name+"].station", p.station))
+		}
 		require.NoError(t, m.Set("parts["+p.name+"].estimated", p.weight))
 		moment += p.moment
 	}
 	require.NoError(t, m.Set("parts[battery].weighed", "6"))
 	require.Empty(t, m.Problems())
-	chord := 8 * 12 / 11.875
+	chord := 8 * scale
 	wanted := 0.3 * chord
 	for name, want := range map[string]float64{
-		"all_up": weight, "cg": wanted, "battery_at": (wanted*weight - moment) / 6, "loading": weight / (48.5 * 12 / 11.875 * chord / 144),
+		"all_up": weight, "cg": wanted, "battery_at": (wanted*weight - moment) / 6, "loading": weight / (48.5 * scale * chord / 144),
+		"tail_size": 80 * scale * scale * (27*scale - chord/4) / (48.5 * scale * chord * chord), "bay_front": 2 - 8*scale, "rigged": 2,
 	} {
 		v, err := m.Value(name)
 		require.NoError(t, err)
