@@ -14,11 +14,9 @@ type explainer struct {
 	*Model
 	causes     map[int32]cause
 	origins    map[int32]origin
-	rests      *resting          // what rests on guesses; made when it is first asked for
 	readers    map[int32][]int32 // for each slot those whose value used it; made when it is first asked for
 	outside    map[int32][]fault // uses of formulas outside their range, of each slot as far as asked for
 	trustSteps int               // nodes walked for them
-	remarked   map[int32]int     // how many values with remarks each slot rests on; made when it is first asked for
 	stages     map[int32]int     // how far the explanation of each thing of the graph has come
 	steps      int               // nodes walked so far
 	guessed    guesses

@@ -36,7 +36,7 @@ func (m *Model) Guesses() []Guessed {
 			continue
 		}
 		for _, s := range m.guessSlots(mod) {
-			if mod != m.root && !e.restsOn().reachesRoot[s] {
+			if mod != m.root && !e.marks().guesses.reachesRoot[s] {
 				continue
 			}
 			g := Guessed{Name: m.slotName(s), Text: e.viewValue(s).Quantity()}
@@ -94,18 +94,6 @@ type resting struct {
 // maxRestSteps is how many steps are gone from value to value, all in all; what goes beyond is counted as one, so that
 // a stranger's sheet with a hundred thousand guesses does not take hours.
 const maxRestSteps = 20_000_000
-
-// restsOn works out what rests on guesses; it is known until a value changes.
-func (e *explainer) restsOn() *resting {
-	if e.rests == nil {
-		var all []int32
-		for _, mod := range e.sheets {
-			all = append(all, e.guessSlots(mod)...)
-		}
-		e.rests = e.restingOn(all)
-	}
-	return e.rests
-}
 
 // restingOn works out what rests on some slots.
 func (e *explainer) restingOn(slots []int32) *resting {

@@ -65,9 +65,13 @@ type Model struct {
 
 	program program
 	mach    machine.Machine
-	waits   *explainer            // what the run at hand has found out about slots without a value
-	reach   map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
-	last    struct {              // the slot changed last, and its code in one piece: the same one is often changed again
+	waits   *explainer // what the run at hand has found out about slots without a value
+	marked  struct {   // the marks of all values, as far as asked for; read by several readers at once
+		sync.Mutex
+		*marks
+	}
+	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
 		slot int32
 		code []machine.Instr
 	}

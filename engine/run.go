@@ -32,7 +32,7 @@ func (m *Model) checkAndRun() {
 	m.checkAll()
 	m.compileAll()
 	m.breakRegisters()
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.program.code, 0)
 	m.checkExamples()
 	m.blank()
@@ -273,7 +273,7 @@ func (m *Model) assign(s int32, v float64) {
 		m.last.slot = s
 		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.last.code, 0)
 	m.blank()
 }

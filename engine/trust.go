@@ -150,10 +150,9 @@ func (w *walker) addOutside(found ...fault) {
 func (m *Model) distrust() text.Diags {
 	var ds text.Diags
 	seen := map[string]bool{}
-	e := m.explainer()
-	for i := range m.slots {
-		s := int32(i)
-		for _, t := range e.outsideOf(s) {
+	outside := m.explainer().marks().outside
+	for _, s := range slices.Sorted(maps.Keys(outside)) {
+		for _, t := range outside[s] {
 			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
 			if !seen[key] {
@@ -166,9 +165,9 @@ func (m *Model) distrust() text.Diags {
 }
 
 // remarksOf returns what there is to remark on a slot's own value.
-func (e *explainer) remarksOf(s int32) []string {
+func (k *marks) remarksOf(s int32) []string {
 	var remarks []string
-	for _, f := range e.outsideOf(s) {
+	for _, f := range k.outside[s] {
 		if !slices.Contains(remarks, f.msg) {
 			remarks = append(remarks, f.msg)
 		}
@@ -176,18 +175,40 @@ func (e *explainer) remarksOf(s int32) []string {
 	return remarks
 }
 
-// restsOnRemarked returns how many values with remarks each slot rests on, itself included; it is known until a value
-// changes.
-func (e *explainer) restsOnRemarked() map[int32]int {
-	if e.remarked != nil || e.trusting == nil {
-		return e.remarked
+// marks is what makes values less sure: guesses, and formulas used outside the range where they are to be trusted.
+type marks struct {
+	guesses  *resting          // what rests on guesses
+	outside  map[int32][]fault // uses of formulas outside their range, of each slot that has some
+	remarked map[int32]int     // how many of the slots with such uses each slot rests on, itself included
+}
+
+// marks works the marks of all values out, once for as long as no value changes.
+func (e *explainer) marks() *marks {
+	m := e.Model
+	m.marked.Lock()
+	defer m.marked.Unlock()
+	if m.marked.marks != nil {
+		return m.marked.marks
 	}
-	var remarked []int32
-	for i := range e.slots {
-		if s := int32(i); !e.slots[s].hidden && len(e.outsideOf(s)) > 0 {
-			remarked = append(remarked, s)
+	k := &marks{outside: map[int32][]fault{}}
+	var guesses, remarked []int32
+	if len(e.guesses) > 0 {
+		for _, mod := range e.sheets {
+			guesses = append(guesses, e.guessSlots(mod)...)
 		}
 	}
-	e.remarked = e.restingOn(remarked).count
-	return e.remarked
+	if e.trusting != nil {
+		for i, sl := range e.slots {
+			s := int32(i)
+			if found := e.outsideOf(s); len(found) > 0 {
+				k.outside[s] = found
+				if !sl.hidden {
+					remarked = append(remarked, s)
+				}
+			}
+		}
+	}
+	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked).count
+	m.marked.marks = k
+	return k
 }

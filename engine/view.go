@@ -284,10 +284,11 @@ func (e *explainer) viewValue(s int32) Value {
 	if !isNumber(x) {
 		v.Status, v.Reason = e.status(s)
 	}
-	if len(e.guesses) > 0 {
-		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
+	if len(e.guesses) > 0 || e.trusting != nil {
+		k := e.marks()
+		v.Guess, v.Guesses = e.guesses[s], k.guesses.count[s]
+		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked[s]
 	}
-	v.Remarks, v.Remarked = e.remarksOf(s), e.restsOnRemarked()[s]
 	return v
 }
 
