@@ -270,13 +270,17 @@ func (p *parser) intended(i int) Word {
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
 	r.pos += n
-	if r.blanks(); namesFirst[r.meantStatement(w)] && nameAt(r.text[r.pos:r.end]) > 0 {
+	r.blanks()
+	statement := r.meantStatement(w)
+	if namesFirst[statement] && nameAt(r.text[r.pos:r.end]) > 0 {
 		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
 	}
 	r.pos = int(w.Span.End)
 	switch b := r.next(); {
 	case reserved[w.Text]:
 		return Word{}
+	case statement == "adjust" && b == 'f': // from
+		return w
 	case b == 0 || strings.IndexByte(":=[({", b) >= 0:
 		return w
 	}
