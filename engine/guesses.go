@@ -40,7 +40,7 @@ func (m *Model) Guesses() []Guessed {
 			continue
 		}
 		for _, s := range m.guessSlots(mod) {
-			if mod != m.root && !e.restsOn().reachesRoot[s] {
+			if mod != m.root && !e.marks().guesses.reachesRoot[s] {
 				continue
 			}
 			g := Guessed{Name: m.slotName(s), Text: e.viewValue(s).Quantity()}
@@ -88,15 +88,14 @@ func (m *Model) guessSlots(mod *module) []int32 {
 	return list
 }
 
-// resting is how many guesses each slot rests on. What a value really used counts: an estimate beside which there is a
-// weighed figure does not.
+// resting is how many of some values, such as guesses, each slot rests on. What a value really used counts: an estimate
+// beside which there is a weighed figure does not.
 type resting struct {
-	run         int // of the Model, that it is of
 	count       []int32
-	reachesRoot map[int32]bool // guesses that a value of the sheet asked for rests on
+	reachesRoot map[int32]bool // those of them that a value of the sheet asked for rests on
 }
 
-// of returns how many guesses a slot rests on.
+// of returns how many of them a slot rests on.
 func (r *resting) of(s int32) int {
 	if r.count == nil {
 		return 0
@@ -104,39 +103,31 @@ func (r *resting) of(s int32) int {
 	return int(r.count[s])
 }
 
-// Limits on what is looked at for guesses, so that a stranger's sheet takes bounded time and memory.
+// Limits on what is looked at for what rests on what, so that a stranger's sheet takes bounded time and memory.
 const (
-	maxGuessSteps = 20_000_000 // from guess to guess; what goes beyond is counted as one guess
-	maxGuessReads = 5_000_000  // what values have used; beyond, what they may use counts as used
+	maxRestSteps = 20_000_000 // from value to value; what goes beyond is counted as one
+	maxRestReads = 5_000_000  // what values have used; beyond, what they may use counts as used
 )
 
-// restsOn works out what rests on guesses; it is known until a value changes.
-func (e *explainer) restsOn() *resting {
-	if r := e.rests.Load(); r != nil && r.run == e.run {
-		return r
-	}
-	r := &resting{run: e.run, reachesRoot: map[int32]bool{}}
-	defer e.rests.Store(r)
-	if len(e.guesses) == 0 {
+// restingOn works out what rests on some slots.
+func (e *explainer) restingOn(slots []int32) *resting {
+	r := &resting{reachesRoot: map[int32]bool{}}
+	if len(slots) == 0 {
 		return r
 	}
 	r.count = make([]int32, len(e.slots))
-	sp := spreader{explainer: e, resting: r, readers: e.readers(), seen: make([]int32, e.needs.Len())}
-	var rest []int32
-	for _, mod := range e.sheets {
-		for _, g := range e.guessSlots(mod) {
-			if sp.steps > maxGuessSteps {
-				rest = append(rest, g)
-				continue
-			}
-			sp.spread(g)
+	sp := spreader{explainer: e, resting: r, readers: e.readersFor(slots), seen: make([]int32, e.needs.Len())}
+	for i, s := range slots {
+		if sp.steps > maxRestSteps {
+			sp.spread(slots[i:]...)
+			break
 		}
+		sp.spread(s)
 	}
-	sp.spread(rest...)
 	return r
 }
 
-// spreader counts guesses for all that rests on them.
+// spreader counts slots for all that rests on them.
 type spreader struct {
 	*explainer
 	*resting
@@ -147,10 +138,10 @@ type spreader struct {
 	work    []int32
 }
 
-// spread counts guesses as one for all that rests on one of them.
-func (p *spreader) spread(guesses ...int32) {
+// spread counts slots as one for all that rests on one of them.
+func (p *spreader) spread(slots ...int32) {
 	p.round++
-	p.work = append(p.work[:0], guesses...)
+	p.work = append(p.work[:0], slots...)
 	root := false
 	for len(p.work) > 0 {
 		t := p.work[len(p.work)-1]
@@ -166,16 +157,16 @@ func (p *spreader) spread(guesses ...int32) {
 		p.steps += 1 + len(p.readers.Needs(t))
 		p.work = append(p.work, p.readers.Needs(t)...)
 	}
-	for _, g := range guesses {
-		p.reachesRoot[g] = root
+	for _, s := range slots {
+		p.reachesRoot[s] = root
 	}
 }
 
-// readers returns the graph that holds, for each thing, those whose value used it.
-func (e *explainer) readers() *graph.Graph {
+// readersFor returns the graph that holds, for each thing that can rest on some slots, those whose value used it.
+func (e *explainer) readersFor(slots []int32) *graph.Graph {
 	var b graph.Builder
 	b.Grow(e.needs.Len())
-	bears := e.mayRest()
+	bears := e.mayRest(slots)
 	reads := 0
 	var used []int32
 	for t := range int32(e.needs.Len()) {
@@ -184,7 +175,7 @@ func (e *explainer) readers() *graph.Graph {
 			used = append(used[:0], e.needs.Needs(t)...)
 		case !bears[t]:
 			used = used[:0]
-		case reads > maxGuessReads:
+		case reads > maxRestReads:
 			used = e.slotNeeds(t, used[:0])
 		default:
 			used = e.usedBy(t, used[:0])
@@ -197,8 +188,8 @@ func (e *explainer) readers() *graph.Graph {
 	return b.Graph().Reverse()
 }
 
-// mayRest marks the things that can rest on a guess.
-func (e *explainer) mayRest() []bool {
+// mayRest marks the things that can rest on some slots.
+func (e *explainer) mayRest(slots []int32) []bool {
 	users := e.needs.Reverse()
 	marks := make([]bool, e.needs.Len())
 	var work []int32
@@ -208,8 +199,8 @@ func (e *explainer) mayRest() []bool {
 			work = append(work, t)
 		}
 	}
-	for g := range e.guesses {
-		add(g)
+	for _, s := range slots {
+		add(s)
 	}
 	for s := range e.slots {
 		if e.slots[s].kind == adjusted {
@@ -229,17 +220,8 @@ func (e *explainer) mayRest() []bool {
 // usedBy appends the slots that the value of a slot used.
 func (e *explainer) usedBy(s int32, used []int32) []int32 {
 	w := &walker{m: e.Model, e: e, reads: &used}
-	sl := e.slots[s]
-	switch {
-	case sl.kind == adjusted:
-		f := e.cells[sl.owner].adjust
-		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
-			if root := e.slots[side].root; root != none {
-				w.value(root, &place{row: none, at: none})
-			}
-		}
-	case sl.root != none && !sl.example:
-		w.value(sl.root, &place{row: sl.row, at: none})
+	for _, root := range e.rootsOf(s) {
+		w.value(root, &place{row: e.slots[s].row, at: none})
 	}
 	return used
 }

@@ -26,6 +26,7 @@ func printModel(b sink, m *engine.Model, pages []engine.Page) {
 	}
 	printChecks(b, pages)
 	printGuessCount(b, m.Guesses())
+	printRemarkLegend(b, anyRemarked(pages))
 	printVariants(b, m.Variants())
 	printCautions(b, m.Cautions())
 	if warning != "" {
@@ -102,7 +103,7 @@ func printCells(b sink, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
 		v, u := shownValue(it.Cell.Value)
-		u = withGuess(u, it.Cell.Value)
+		u = withMarks(u, it.Cell.Value)
 		nameW = max(nameW, wide(it.Cell.Name))
 		if it.Cell.IsText || it.Cell.Status != engine.OK {
 			continue // a long text or a word does not push all numbers to the right
@@ -117,7 +118,7 @@ func printCells(b sink, items []engine.Item) {
 
 func printCell(b sink, c *engine.Cell, nameW, valueW, unitW int) {
 	v, u := shownValue(c.Value)
-	u = withGuess(u, c.Value)
+	u = withMarks(u, c.Value)
 	mark := stateMark(c.Value)
 	name := left(c.Name, nameW)
 	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
@@ -150,8 +151,8 @@ func noteOf(c *engine.Cell) string {
 		parts = append(parts, why)
 	}
 	if c.Kind == engine.Check {
-		if c.Guesses > 0 {
-			parts = append(parts, "rests on "+guessCount(c.Guesses))
+		if rests := restsOn(c.Value); rests != "" {
+			parts = append(parts, rests)
 		}
 		parts = append(parts, c.Formula)
 	}
@@ -229,7 +230,7 @@ type tableColumn struct {
 	width   int
 	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
 	behind  int            // of all numbers the most that stands behind where the point is or would be
-	guessed bool           // some entry rests on guesses
+	marks   int            // width of the marks of the entry that has most of them
 	isText  bool
 }
 
@@ -253,7 +254,7 @@ func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
 		}
 		s := entryText(v)
 		tell(len(s))
-		c.guessed = c.guessed || v.Guesses > 0
+		c.marks = max(c.marks, wide(marksOf(v)))
 		c.isText = c.isText || i == 0 && v.IsText
 		c.behind = max(c.behind, behindPoint(s))
 		if hasPoint(s) {
@@ -266,29 +267,26 @@ func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
 	for i := range c.heads {
 		c.width = max(c.width, wide(c.heads[i]))
 	}
-	if mark := 1 + len(guessMark); c.guessed {
-		c.width += mark
+	if c.marks > 0 {
+		c.width += 1 + c.marks
 		for i := range c.heads {
-			c.heads[i] += strings.Repeat(" ", mark)
+			c.heads[i] += strings.Repeat(" ", 1+c.marks)
 		}
 	}
 	return c
 }
 
 // text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
-// without a point, stand where whole numbers would. What rests on a guess is marked, and the others keep in line.
+// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in line.
 func (c *tableColumn) text(v engine.Value) string {
 	s := entryText(v)
 	if hasPoint(s) {
 		s += strings.Repeat(" ", c.behind-behindPoint(s))
 	}
-	switch {
-	case !c.guessed:
+	if c.marks == 0 {
 		return s
-	case v.Guesses > 0:
-		return s + " " + guessMark
 	}
-	return s + strings.Repeat(" ", 1+len(guessMark))
+	return s + " " + left(marksOf(v), c.marks)
 }
 
 // hasPoint reports whether a text is a number that stands in line with others by its point.
@@ -368,7 +366,7 @@ func sumUpChecks(b sink, lead string, checks []engine.Cell) {
 	for _, c := range checks {
 		names[c.State()] = append(names[c.State()], c.Name)
 	}
-	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + onGuesses(checks)}
+	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + lessSure(checks)}
 	for _, state := range []engine.CheckState{engine.CheckFails, engine.CheckWaits, engine.CheckNone} {
 		if list := names[state]; len(list) > 0 {
 			parts = append(parts, fmt.Sprintf("%s (%s)", checkCount(len(list), state), strings.Join(list, ", ")))

@@ -24,7 +24,7 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Pa
 		}
 		j.listItems("cells", pages, func(it engine.Item) {
 			if c := it.Cell; c != nil && c.Kind != engine.Check {
-				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Choices, c.Note, c.Reason})
+				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
 			}
 		})
 		j.listItems("tables", pages, func(it engine.Item) {
@@ -39,7 +39,7 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Pa
 		})
 		j.listItems("checks", pages, func(it engine.Item) {
 			if c := it.Cell; c != nil && c.Kind == engine.Check {
-				j.put("", checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Note, c.Reason})
+				j.put("", checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
 			}
 		})
 		putAll(j, "cautions", m.Cautions(), func(s string) any { return s })
@@ -64,18 +64,20 @@ func (j *jsonPrinter) listItems(name string, pages []engine.Page, print func(eng
 }
 
 type cellRecord struct {
-	Name    string   `json:"name"`
-	Page    string   `json:"page"`
-	Kind    string   `json:"kind"`
-	Value   any      `json:"value"`
-	Unit    string   `json:"unit"`
-	Text    string   `json:"text"`
-	Status  string   `json:"status"`
-	Guess   bool     `json:"guess"`
-	Guesses int      `json:"guesses"`
-	Choices []string `json:"choices,omitempty"`
-	Note    string   `json:"note"`
-	Reason  string   `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	Kind     string   `json:"kind"`
+	Value    any      `json:"value"`
+	Unit     string   `json:"unit"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guess    bool     `json:"guess"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"` // how many values with remarks it rests on, itself included
+	Choices  []string `json:"choices,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 type columnRecord struct {
@@ -85,10 +87,12 @@ type columnRecord struct {
 }
 
 type entryRecord struct {
-	Value  any    `json:"value"`
-	Text   string `json:"text"`
-	Status string `json:"status"`
-	Guess  bool   `json:"guess"`
+	Value    any      `json:"value"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guess    bool     `json:"guess"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
 }
 
 // chartRecord names the columns of a table that a chart draws; their values are in the table.
@@ -102,12 +106,14 @@ type chartRecord struct {
 }
 
 type checkRecord struct {
-	Name    string `json:"name"`
-	Page    string `json:"page"`
-	State   string `json:"state"`
-	Guesses int    `json:"guesses"`
-	Note    string `json:"note"`
-	Reason  string `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	State    string   `json:"state"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 // valueOf returns a value as JSON has it.
@@ -135,7 +141,7 @@ func printTableRecord(j *jsonPrinter, t *engine.Table) {
 					j.list("cells", func() {
 						for k := range t.Columns {
 							v := t.Entry(i, k)
-							j.put("", entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess})
+							j.put("", entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess, v.Remarks, v.Remarked})
 						}
 					})
 				})
@@ -163,10 +169,10 @@ func chartOf(c *engine.Chart) chartRecord {
 func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, head bool) error {
 	w := csv.NewWriter(out)
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses"})
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks", "remarked"})
 	}
 	line := func(page, name, kind string, v engine.Value, note string) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses), harmless(remarksText(v)), strconv.Itoa(v.Remarked)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {

@@ -10,28 +10,34 @@ import (
 )
 
 type flipRecord struct {
-	Name   string `json:"name"`
-	Page   string `json:"page"`
-	Before string `json:"before"`
-	After  string `json:"after"`
-	Note   string `json:"note"`
-	Reason string `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	Before   string   `json:"before"`
+	After    string   `json:"after"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 type moveRecord struct {
-	Name         string `json:"name"`
-	Page         string `json:"page"`
-	Kind         string `json:"kind"`
-	Unit         string `json:"unit"`
-	Before       any    `json:"before"`
-	After        any    `json:"after"`
-	Change       any    `json:"change"`
-	Percent      any    `json:"percent"`
-	BeforeText   string `json:"before_text"`
-	AfterText    string `json:"after_text"`
-	BeforeStatus string `json:"before_status"`
-	AfterStatus  string `json:"after_status"`
-	Reason       string `json:"reason"`
+	Name         string   `json:"name"`
+	Page         string   `json:"page"`
+	Kind         string   `json:"kind"`
+	Unit         string   `json:"unit"`
+	Before       any      `json:"before"`
+	After        any      `json:"after"`
+	Change       any      `json:"change"`
+	Percent      any      `json:"percent"`
+	BeforeText   string   `json:"before_text"`
+	AfterText    string   `json:"after_text"`
+	BeforeStatus string   `json:"before_status"`
+	AfterStatus  string   `json:"after_status"`
+	Guesses      int      `json:"guesses"`
+	Remarks      []string `json:"remarks,omitempty"`
+	Remarked     int      `json:"remarked,omitempty"`
+	Reason       string   `json:"reason"`
 }
 
 type stayRecord struct {
@@ -45,11 +51,12 @@ type stayRecord struct {
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
 		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value), orNull(v.Change), orNull(v.Percent),
-		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Reason,
+		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Reason,
 	}
 }
 
-// printRippleJSON prints a change and what it moves. Values are as in what show prints.
+// printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those of what it
+// is now.
 func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 	j.object("", func() {
 		j.list("changes", func() {
@@ -87,7 +94,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 		}
 	}
 	j.list("checks", moves(true, func(v engine.Move) any {
-		return flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Note, v.Reason}
+		return flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Guesses, v.Remarks, v.Remarked, v.Note, v.Reason}
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
@@ -96,9 +103,9 @@ func printModelRecord(j *jsonPrinter, m *model) {
 // printRippleCSV prints one line for each value that moved, the changed ones first.
 func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	w := csv.NewWriter(out)
-	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status"})
+	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status", "marks"})
 	line := func(file string, v engine.Move) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value), marksOf(v.Value)})
 	}
 	for _, s := range ch.sheets {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
