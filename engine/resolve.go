@@ -175,6 +175,10 @@ func (m *Model) resolveEntry(t *table, c *column, i, row int) {
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1.
 func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 	sc.said, sc.start, sc.text = -1, w.Span.Start, w.Text
+	if m.formulaSize += len(w.Text); m.formulaSize > maxFormulas {
+		said := m.report(sc.mod, text.Diag{Code: "formulas-large", Span: w.Span, Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20), Hint: "a worked column has one formula for all of its rows"})
+		return m.add(node{op: OpBroken, from: w.Span.Start, to: w.Span.End}), said
+	}
 	read, slip := formula.Parse(w.Text)
 	if slip != nil {
 		span := text.Span{Start: sc.start + int32(slip.From), End: sc.start + int32(slip.To)}
@@ -208,7 +212,11 @@ func (m *Model) meantGiven(sc *scope, w text.Word, d *text.Diag) {
 // wrong reports a mistake in a formula and returns the node that stands for it.
 func (m *Model) wrong(sc *scope, from, to int32, d text.Diag) int32 {
 	d.Span = text.Span{Start: from, End: to}
-	said := m.report(sc.mod, d)
+	return m.brokenBy(sc, from, to, m.report(sc.mod, d))
+}
+
+// brokenBy returns the node that stands for a mistake in a formula that a Diag tells of.
+func (m *Model) brokenBy(sc *scope, from, to int32, said int) int32 {
 	if sc.said < 0 {
 		sc.said = said
 	}
@@ -396,6 +404,9 @@ func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) in
 	}
 	if sc.own != nil {
 		if c := sc.own.column(n.Value); c != nil {
+			if c.refused != none {
+				return m.add(node{op: OpSlot, a: c.refused, from: from, to: to})
+			}
 			return m.add(node{op: OpOwn, a: c.number, from: from, to: to})
 		}
 	}

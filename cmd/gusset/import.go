@@ -147,7 +147,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 }
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
-func printEffects(b *strings.Builder, m *engine.Model, back *workbook.Returned, all bool) error {
+func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) error {
 	var settings []engine.Setting
 	typed := map[string]string{}
 	for _, c := range back.Changes {
@@ -163,7 +163,7 @@ func printEffects(b *strings.Builder, m *engine.Model, back *workbook.Returned, 
 	}
 	for i := range r.Changes {
 		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.Text = typed[c.Name] // as it will be written, whatever its step
+			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
 	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n" + strings.Join(moveLines(r.Changes), ""))
@@ -175,7 +175,7 @@ func printEffects(b *strings.Builder, m *engine.Model, back *workbook.Returned, 
 }
 
 // printMeasured lists what is a guess no more, with its value as it was.
-func printMeasured(b *strings.Builder, measured []workbook.Change) {
+func printMeasured(b sink, measured []workbook.Change) {
 	if len(measured) == 0 {
 		return
 	}
@@ -190,7 +190,7 @@ func printMeasured(b *strings.Builder, measured []workbook.Change) {
 }
 
 // printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.
-func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark, all bool) {
+func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 	if len(remarks) == 0 {
 		return
 	}

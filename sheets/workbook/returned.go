@@ -143,7 +143,7 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 	case !unchanged(l.value, now) || !known:
 		r.remain(s.called, "is marked as a guess no more, but it was %s then and is %s in the sheet now", shownCell(l.value), shownCell(now))
 	default:
-		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Value.Typed()}
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
 		if s.column != nil {
 			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
 		}
@@ -190,7 +190,7 @@ type returning struct {
 	keys  map[string]*keyColumn // by their defined name
 	rows  int                   // of all of these
 	marks map[string]string     // what stands for the mark of what was a guess, by what the sheet calls it
-	given map[string]text.GivenValue
+	given map[string]text.Value
 }
 
 // maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
@@ -470,6 +470,9 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	}
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
 		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
+	}
+	if v.Whole() && c.Number != math.Trunc(c.Number) {
+		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))
 	}
 	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
 		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))

@@ -329,8 +329,9 @@ func columns(n int) string {
 // Long texts and names are cut where a program would not take them, and nowhere else.
 func TestLongTexts(t *testing.T) {
 	long := strings.Repeat("spruce and ", 60)
-	name := strings.Repeat("very_", 60) + "long"
-	sheet := fmt.Sprintf("sheet %q\npage %s\n%s : %q // %s\nsame = %s == %q\njoined = %s + %q\ntable %s_t\n  part | w\n  x | 3\n", long, long, name, long, long, name, long, name, long, name)
+	longest := strings.Repeat("spruce and ", 23) // that a title and a page may have
+	name := strings.Repeat("very_", 11) + "long"
+	sheet := fmt.Sprintf("sheet %q\npage %s\n%s : %q // %s\nsame = %s == %q\njoined = %s + %q\ntable %s_t\n  part | w\n  x | 3\n", longest, longest, name, long, long, name, long, name, long, name)
 	m, src := loadText(t, sheet)
 	require.Empty(t, m.Problems())
 	data, _, err := Write(m, src)
