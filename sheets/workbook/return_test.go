@@ -323,13 +323,32 @@ func TestReturnTrustsNoText(t *testing.T) {
 	book := edited(t, data, func(t testing.TB, f *excelize.File) {
 		require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(sheetRow, 2), steer))
 		require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+1, 2), steer))
-		require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+2, 2), `cg`)) // of an input's line
+		rows, err := f.GetRows(exportedSheet)
+		require.NoError(t, err)
+		for i, row := range rows {
+			if len(row) > 1 && row[1] == "cg" {
+				require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(i+1, 2), "other"))
+			}
+		}
+		require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+2, 2), "cg")) // of an input's line
 	}, typed("pilot", 0, "Bo "+steer), typed("lead", 0, 3))
 	r := returned(t, book, m, src)
 	require.Empty(t, r.Changes)
 	all := fmt.Sprint(r.From, r.Remaining, r.Notes)
 	assert.NotContains(t, all, "\x1b")
 	assert.Contains(t, all, "boo")
+}
+
+// A value stands once in the page that ties a workbook to its sheet: it could be changed to two things at once.
+func TestReturnRefusesValuesTwice(t *testing.T) {
+	m, src := loadText(t, "a : 1\nb : 2\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	book := edited(t, data, func(t testing.TB, f *excelize.File) {
+		require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+2, 2), "a"))
+	})
+	_, err = Return(bytes.NewReader(book), int64(len(book)), m, src, false)
+	require.EqualError(t, err, "what ties this workbook to its sheet has been changed; export it again")
 }
 
 // A stranger's workbook may say that each of many values stands in a table of a million rows.
@@ -341,7 +360,7 @@ func TestReturnReadsNoEndOfRows(t *testing.T) {
 	book := edited(t, data, func(t testing.TB, f *excelize.File) {
 		for i := range n {
 			name := fmt.Sprintf("keys_%d", i)
-			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: "'Start here'!$A$1:$A$999999"}))
+			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: "'Start here'!$A$1:$A$199999"}))
 			require.NoError(t, f.SetCellValue(exportedSheet, xlsx.Address(exportedTop+1+i, 4), name))
 		}
 	})

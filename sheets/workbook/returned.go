@@ -92,7 +92,10 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	for _, s := range r.plan.spots {
 		r.spots[s.called] = s
 	}
-	lines := readExported(kept)
+	lines, err := readExported(kept)
+	if err != nil {
+		return nil, err
+	}
 	names, known := r.known(lines)
 	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
 	if r.Other && !anySheet {
@@ -167,15 +170,20 @@ type exportedLine struct {
 	value                                xlsx.Cell
 }
 
-// readExported reads the hidden worksheet.
-func readExported(s *xlsx.Sheet) []exportedLine {
+// readExported reads the hidden worksheet. A workbook of ours has no more values than it may have, and none of them twice.
+func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 	var lines []exportedLine
+	called := map[string]bool{}
 	for row := exportedTop + 1; ; row++ {
 		at := func(i int) string { return printable(s.Cell(row, i+1).Text) }
 		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), unit: at(5), value: s.Cell(row, len(exportedHead))}
 		if l.kind == "" || l.called == "" {
-			return lines
+			return lines, nil
 		}
+		if called[l.called] || len(lines) == maxValues {
+			return nil, errors.New("what ties this workbook to its sheet has been changed; export it again")
+		}
+		called[l.called] = true
 		lines = append(lines, l)
 	}
 }
@@ -194,7 +202,11 @@ type returning struct {
 }
 
 // maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
-const maxKeyRows = 1_000_000
+// maxAddedRows is how many of those that were added are named.
+const (
+	maxKeyRows   = 200_000
+	maxAddedRows = 1000
+)
 
 // keyColumn is the column that names the rows of a table, as it is in the workbook now.
 type keyColumn struct {
@@ -327,13 +339,20 @@ func rowName(c xlsx.Cell) string {
 
 // addedRows tells of rows that the workbook has and did not have.
 func (r *returning) addedRows() {
+	added := 0
 	for _, key := range slices.Sorted(maps.Keys(r.keys)) {
 		k := r.keys[key]
 		for _, name := range slices.Sorted(maps.Keys(k.rows)) {
-			if name != "" && !k.known[name] {
+			if name == "" || k.known[name] {
+				continue
+			}
+			if added++; added <= maxAddedRows {
 				r.remain(fmt.Sprintf("%s[%q]", k.table, name), "is a row that was added in the workbook: add it to the table in the sheet")
 			}
 		}
+	}
+	if more := added - maxAddedRows; more > 0 {
+		r.remain("the workbook", "has %d more rows that were added", more)
 	}
 }
 
@@ -490,6 +509,9 @@ func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
 	}
 	if why := r.notChosen(s, c.Text); why != "" {
 		return "", why
+	}
+	if len(c.Text) > text.MaxText {
+		return "", fmt.Sprintf("holds a text of more than %d bytes", text.MaxText)
 	}
 	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
 		return "", "holds a text of several lines"

@@ -32,6 +32,9 @@ var (
 // or 'Tail ”A”'!$H$1:$H$20. Of anything else its error says what it is.
 func (b *Book) Resolve(refersTo string) (Area, error) {
 	text := strings.TrimSpace(refersTo)
+	if len(text) > maxRefersTo {
+		return Area{}, fmt.Errorf("%s is not a cell or a block of cells on one sheet", inQuotes(text))
+	}
 	parts := areaForm.FindStringSubmatch(text)
 	if parts == nil || strings.Contains(parts[1], "[") {
 		return Area{}, noArea(text)
@@ -53,7 +56,7 @@ func (b *Book) Resolve(refersTo string) (Area, error) {
 		return Area{}, fmt.Errorf("%s is beyond the edges of a sheet", inQuotes(text))
 	}
 	all := blockOf(from, to)
-	a := Area{sheet, all.from.row, all.from.col, all.to.row - all.from.row + 1, all.to.col - all.from.col + 1}
+	a := Area{sheet, int(all.from.row), int(all.from.col), int(all.to.row-all.from.row) + 1, int(all.to.col-all.from.col) + 1}
 	if a.Rows > maxCells/a.Cols {
 		return Area{}, fmt.Errorf("%s is of more cells than a workbook may hold", inQuotes(text))
 	}
@@ -98,7 +101,7 @@ func parseLocation(s string) (location, bool) {
 	for _, r := range letters {
 		col = col*26 + int(r-'A') + 1
 	}
-	return location{row, col}, col <= sheetColumns
+	return at(row, col), col <= sheetColumns
 }
 
 // ColumnLetters returns the letters of a column, counted from 1.
@@ -114,4 +117,4 @@ func ColumnLetters(col int) string {
 func Address(row, col int) string { return fmt.Sprintf("%s%d", ColumnLetters(col), row) }
 
 // String returns the location as a spreadsheet program calls it: B5.
-func (p location) String() string { return Address(p.row, p.col) }
+func (p location) String() string { return Address(int(p.row), int(p.col)) }

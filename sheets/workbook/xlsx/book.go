@@ -31,12 +31,30 @@ type Sheet struct {
 	Name   string
 	Hidden bool
 
-	cells  map[location]Cell
-	arrays []block
+	cells   map[location]stored
+	formats []string // of the book's cell styles
+	arrays  []block
 }
 
 // location is where a cell stands, counted from 1.
-type location struct{ row, col int }
+type location struct{ row, col int32 }
+
+// at returns a location. What is beyond the edges of a sheet is nowhere.
+func at(row, col int) location {
+	if row < 1 || row > sheetRows || col < 1 || col > sheetColumns {
+		return location{}
+	}
+	return location{int32(row), int32(col)}
+}
+
+// stored is a Cell as it is kept, for which little room is taken, as a workbook may have very many.
+type stored struct {
+	number  float64
+	text    string
+	style   int32 // among the book's formats
+	kind    Kind
+	formula bool
+}
 
 // block is the cells from one corner to the other.
 type block struct{ from, to location }
@@ -68,16 +86,23 @@ type Cell struct {
 
 // Cell returns the cell in a row and a column, both counted from 1.
 func (s *Sheet) Cell(row, col int) Cell {
-	at := location{row, col}
-	c := s.cells[at]
+	here := at(row, col)
+	kept, ok := s.cells[here]
+	c := Cell{Kind: kept.kind, Number: kept.number, Text: kept.text, Formula: kept.formula}
+	switch {
+	case ok && len(s.formats) > 0:
+		c.Format = s.formats[kept.style]
+	case ok:
+		c.Format = general
+	}
 	for i := 0; i < len(s.arrays) && !c.Formula; i++ {
-		c.Formula = s.arrays[i].holds(at)
+		c.Formula = s.arrays[i].holds(here)
 	}
 	return c
 }
 
 // Read reads a workbook of size bytes that any spreadsheet program saved, from whoever it comes: nothing in it is run,
-// nothing that it points to is opened, and what it may cost is limited (read_limits.go). What the standard (ISO/IEC 29500)
+// nothing that it points to is opened, and what it may cost is limited (limits.go). What the standard (ISO/IEC 29500)
 // spells in two ways, strict and transitional, is taken either way. Errors say what is wrong with the file and what to do;
 // they do not name it.
 func Read(r io.ReaderAt, size int64) (*Book, error) {
@@ -101,7 +126,7 @@ type bookReader struct {
 	formats []string // number formats by a cell's style
 
 	unpacked uint64 // bytes of the parts read so far
-	shared   int    // bytes of the texts
+	kept     int    // bytes of the texts that are kept
 	tokens   int
 	cells    int
 }
@@ -165,6 +190,9 @@ func (r *bookReader) readProps(name string) error {
 			return d.each("", func(tag) (err error) {
 				text, err := d.text()
 				r.book.Props[key] = unescape(text)
+				if err == nil {
+					err = r.keepText(key + text)
+				}
 				return err
 			})
 		})

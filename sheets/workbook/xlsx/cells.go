@@ -19,6 +19,7 @@ func (r *bookReader) readSheet(sheet *Sheet, name string) error {
 		return nil
 	}
 	return r.read(name, "worksheet", func(d *document) error {
+		sheet.formats = r.formats
 		s := sheetReader{document: d, sheet: sheet}
 		return s.each("sheetData", func(tag) error {
 			return s.each("row", s.readRow)
@@ -28,13 +29,14 @@ func (r *bookReader) readSheet(sheet *Sheet, name string) error {
 
 // readRow reads one row. A row or a cell that does not say where it stands comes next to the one before.
 func (s *sheetReader) readRow(t tag) error {
-	s.at = location{s.at.row + 1, 0}
+	row := int(s.at.row) + 1
 	if r := t.attr("r"); r != "" {
-		s.at.row, _ = strconv.Atoi(r)
+		row, _ = strconv.Atoi(r)
 	}
-	if s.at.row < 1 || s.at.row > sheetRows {
+	if row < 1 || row > sheetRows {
 		return damaged("the sheet %s has a row %s", inQuotes(s.sheet.Name), inQuotes(t.attr("r")))
 	}
+	s.at = location{int32(row), 0}
 	return s.each("c", s.readCell)
 }
 
@@ -51,16 +53,16 @@ func (s *sheetReader) readCell(t tag) error {
 		return s.wrong("is beyond the last column")
 	}
 	c, err := s.content(t.attr("t"))
-	if err != nil || c == (Cell{}) {
+	if err != nil || c == (stored{}) {
 		return err
 	}
-	if c.Format, err = s.format(t.attr("s")); err != nil {
+	if c.style, err = s.style(t.attr("s")); err != nil {
 		return err
 	}
 	return s.keep(c)
 }
 
-func (s *sheetReader) keep(c Cell) error {
+func (s *sheetReader) keep(c stored) error {
 	if _, twice := s.sheet.cells[s.at]; twice {
 		return s.wrong("is there twice")
 	}
@@ -77,7 +79,7 @@ func (s *sheetReader) wrong(format string, args ...any) error {
 }
 
 // content reads what is in a cell of a type.
-func (s *sheetReader) content(kind string) (c Cell, err error) {
+func (s *sheetReader) content(kind string) (c stored, err error) {
 	var value, inline string
 	valued, inlined := false, false
 	err = s.each("", func(t tag) (err error) {
@@ -87,7 +89,7 @@ func (s *sheetReader) content(kind string) (c Cell, err error) {
 				return err
 			}
 			formula, err := s.text()
-			c.Formula = formula != "TRUE()" && formula != "FALSE()" // the form in which some programs save a plain truth
+			c.formula = formula != "TRUE()" && formula != "FALSE()" // the form in which some programs save a plain truth
 			return err
 		case "v":
 			valued = true
@@ -102,7 +104,8 @@ func (s *sheetReader) content(kind string) (c Cell, err error) {
 	case err != nil:
 		return c, err
 	case kind == "inlineStr" && inlined:
-		c.Kind, c.Text = Text, inline
+		c.kind, c.text = Text, inline
+		err = s.book.keepText(inline)
 	case valued && kind != "inlineStr":
 		err = s.setValue(&c, kind, value)
 	}
@@ -118,7 +121,7 @@ func (s *sheetReader) addArray(t tag) error {
 	first, ok := parseLocation(from)
 	last, ok2 := parseLocation(to)
 	switch {
-	case to == "":
+	case to == "" || to == from:
 		return nil
 	case !ok || !ok2:
 		return s.wrong("has a formula for the block %s", inQuotes(t.attr("ref")))
@@ -130,7 +133,7 @@ func (s *sheetReader) addArray(t tag) error {
 }
 
 // setValue puts a value of a type into the cell.
-func (s *sheetReader) setValue(c *Cell, kind, value string) error {
+func (s *sheetReader) setValue(c *stored, kind, value string) error {
 	switch kind {
 	case "", "n":
 		return s.setNumber(c, strings.TrimSpace(value))
@@ -139,52 +142,54 @@ func (s *sheetReader) setValue(c *Cell, kind, value string) error {
 		if err != nil || i < 0 || i >= len(s.book.texts) {
 			return s.wrong("shows text number %s of %d", inQuotes(value), len(s.book.texts))
 		}
-		c.Kind, c.Text = Text, s.book.texts[i]
+		c.kind, c.text = Text, s.book.texts[i]
 	case "str", "d":
-		c.Kind, c.Text = Text, unescape(value)
+		c.kind, c.text = Text, unescape(value)
+		return s.book.keepText(value)
 	case "b":
 		return s.setTruth(c, strings.TrimSpace(value))
 	case "e":
-		c.Kind, c.Text = Fault, unescape(value)
+		c.kind, c.text = Fault, unescape(value)
+		return s.book.keepText(value)
 	default:
 		return s.wrong("is of an unknown type, %s", inQuotes(kind))
 	}
 	return nil
 }
 
-func (s *sheetReader) setTruth(c *Cell, value string) error {
-	switch c.Kind = Truth; {
+func (s *sheetReader) setTruth(c *stored, value string) error {
+	switch c.kind = Truth; {
 	case isTrue(value):
-		c.Number = 1
+		c.number = 1
 	case value != "0" && value != "false":
 		return s.wrong("holds %s, which is neither true nor false", inQuotes(value))
 	}
 	return nil
 }
 
-func (s *sheetReader) setNumber(c *Cell, value string) (err error) {
+func (s *sheetReader) setNumber(c *stored, value string) (err error) {
 	if value == "" {
 		return nil
 	}
-	c.Kind = Number
-	c.Number, err = strconv.ParseFloat(value, 64)
-	if err != nil || math.IsInf(c.Number, 0) || strings.Trim(value, "0123456789+-.eE") != "" {
+	c.kind = Number
+	c.number, err = strconv.ParseFloat(value, 64)
+	if err != nil || math.IsInf(c.number, 0) || strings.Trim(value, "0123456789+-.eE") != "" {
 		return s.wrong("holds %s, which is not a number", inQuotes(value))
 	}
 	return nil
 }
 
-// format returns the number format of a style.
-func (s *sheetReader) format(style string) (string, error) {
+// style returns the place of a style's number format among those of the book.
+func (s *sheetReader) style(style string) (int32, error) {
 	if style == "" {
 		style = "0"
 	}
 	i, err := strconv.Atoi(style)
 	switch formats := s.book.formats; {
 	case err == nil && i >= 0 && i < len(formats):
-		return formats[i], nil
+		return int32(i), nil
 	case len(formats) == 0:
-		return general, nil
+		return 0, nil
 	}
-	return "", s.wrong("has style %s of %d", inQuotes(style), len(s.book.formats))
+	return 0, s.wrong("has style %s of %d", inQuotes(style), len(s.book.formats))
 }

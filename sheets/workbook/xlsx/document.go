@@ -15,7 +15,8 @@ type document struct {
 	book  *bookReader
 	xml   *xml.Decoder
 	meter *meter
-	depth int // of the tag that was opened last
+	depth int                // of the tag that was opened last
+	tags  [maxDepth]xml.Name // that are open
 }
 
 // tag is a tag that was opened.
@@ -151,25 +152,38 @@ func (d *document) next() (xml.Token, error) {
 		return nil, tooMuch("the workbook has over %d million tags", maxTokens/1_000_000)
 	}
 	d.meter.token = 0
-	tok, err := d.xml.Token()
+	tok, err := d.xml.RawToken() // what prefixes stand for is of no use here, and costs half as much again
+	if err == io.EOF && d.depth > 0 {
+		return nil, d.unsound()
+	}
 	if err != nil {
 		return nil, d.failed(err)
 	}
-	switch tok.(type) {
+	switch t := tok.(type) {
 	case xml.StartElement:
+		if d.depth == maxDepth {
+			return nil, damaged("the part %s has more than %d tags within one another", inQuotes(d.name), maxDepth)
+		}
+		d.tags[d.depth] = t.Name
 		d.depth++
 	case xml.EndElement:
+		if d.depth == 0 || d.tags[d.depth-1] != t.Name {
+			return nil, d.unsound()
+		}
 		d.depth--
 	case xml.Directive:
 		return nil, damaged("the part %s has definitions of its own (<!...>)", inQuotes(d.name))
 	}
-	if d.depth > maxDepth {
-		return nil, damaged("the part %s has more than %d tags within one another", inQuotes(d.name), maxDepth)
-	}
 	return tok, nil
 }
 
-// failed says what went wrong with a token. The decoder gives io.EOF only where all tags are closed.
+// unsound returns the error for tags that are not closed as they are opened.
+func (d *document) unsound() error {
+	line, _ := d.xml.InputPos()
+	return d.failed(&xml.SyntaxError{Line: line})
+}
+
+// failed says what went wrong with a token.
 func (d *document) failed(err error) error {
 	var slip *xml.SyntaxError
 	switch {

@@ -76,7 +76,7 @@ func checkArea(t *testing.T, b *Book, n Name) {
 }
 
 func checkCell(t *testing.T, s *Sheet, at location) {
-	c := s.Cell(at.row, at.col)
+	c := s.Cell(int(at.row), int(at.col))
 	back, ok := parseLocation(at.String())
 	require.True(t, ok, at)
 	require.Equal(t, at, back)

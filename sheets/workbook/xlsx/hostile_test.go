@@ -184,13 +184,14 @@ func TestLimits(t *testing.T) {
 		data  []byte
 		spend func(r *bookReader)
 	}{
-		{"the workbook has over 10 million tags", plainWith(t), func(r *bookReader) { r.tokens = maxTokens - 50 }},
+		{"the workbook has over 6 million tags", plainWith(t), func(r *bookReader) { r.tokens = maxTokens - 50 }},
 		{"the workbook is larger than 128 MiB when it is unpacked", plainWith(t), func(r *bookReader) { r.unpacked = maxUnpacked - 1000 }},
-		{"the workbook has over 1000000 cells", plainWith(t), func(r *bookReader) { r.cells = maxCells }},
-		{"the cells' texts are over 1000000, or longer than 32 MiB", plainWith(t), func(r *bookReader) { r.texts = make([]string, maxStrings) }},
-		{"the cells' texts are over 1000000, or longer than 32 MiB", plainWith(t), func(r *bookReader) { r.shared = maxShared - 3 }},
+		{"the workbook has over 600000 cells", plainWith(t), func(r *bookReader) { r.cells = maxCells }},
+		{"the workbook has over 600000 texts", plainWith(t), func(r *bookReader) { r.texts = make([]string, maxStrings) }},
+		{"the texts of the workbook have more than 32 MiB together", plainWith(t), func(r *bookReader) { r.kept = maxTexts - 3 }},
+		{"the workbook has over 1000 sheets", plainWith(t), func(r *bookReader) { r.book.Sheets = make([]*Sheet, maxSheets) }},
 		{"the workbook has over 65536 cell formats", plainWith(t), func(r *bookReader) { r.formats = make([]string, maxStyles) }},
-		{`the sheet "Wing" has over 4096 formulas for blocks of cells`, plainWith(t, sheetPart, sheetOf(arrays)), func(*bookReader) {}},
+		{`the sheet "Wing" has over 256 formulas for blocks of cells`, plainWith(t, sheetPart, sheetOf(arrays)), func(*bookReader) {}},
 		{"there are over 1000 properties", plainWith(t), func(r *bookReader) {
 			for i := range maxProps {
 				r.book.Props[fmt.Sprint(i)] = ""

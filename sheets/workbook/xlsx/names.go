@@ -31,9 +31,12 @@ func (r *bookReader) readContents(name string, links []link) (sheetParts []strin
 
 // addSheet adds a sheet to the book and returns its part. Those of the sheets before it are taken.
 func (r *bookReader) addSheet(t tag, links []link, taken []string) (string, error) {
-	s := &Sheet{Name: unescape(t.attr("name")), Hidden: isHidden(t), cells: map[location]Cell{}}
+	s := &Sheet{Name: unescape(t.attr("name")), Hidden: isHidden(t), cells: map[location]stored{}}
 	if r.book.byName[fold(s.Name)] != nil {
 		return "", damaged("the sheet %s is there twice", inQuotes(s.Name))
+	}
+	if len(r.book.Sheets) >= maxSheets {
+		return "", tooMuch("the workbook has over %d sheets", maxSheets)
 	}
 	r.book.byName[fold(s.Name)] = s
 	r.book.Sheets = append(r.book.Sheets, s)
@@ -77,6 +80,9 @@ func (r *bookReader) addName(d *document, t tag, names map[string]bool) error {
 	text, err := d.text()
 	n.RefersTo = unescape(text)
 	r.book.Names = append(r.book.Names, n)
+	if err == nil {
+		err = r.keepText(n.Name + n.RefersTo)
+	}
 	return err
 }
 

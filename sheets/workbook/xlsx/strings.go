@@ -12,13 +12,24 @@ func (r *bookReader) readStrings(name string) error {
 	return r.read(name, "sst", func(d *document) error {
 		return d.each("si", func(tag) error {
 			text, err := d.richText()
-			if r.shared += len(text); len(r.texts) >= maxStrings || r.shared > maxShared {
-				return tooMuch("the cells' texts are over %d, or longer than %d MiB", maxStrings, maxShared>>20)
+			if len(r.texts) >= maxStrings {
+				return tooMuch("the workbook has over %d texts", maxStrings)
+			}
+			if err == nil {
+				err = r.keepText(text)
 			}
 			r.texts = append(r.texts, text)
 			return err
 		})
 	})
+}
+
+// keepText counts a text that is kept.
+func (r *bookReader) keepText(text string) error {
+	if r.kept += len(text); r.kept > maxTexts {
+		return tooMuch("the texts of the workbook have more than %d MiB together", maxTexts>>20)
+	}
+	return nil
 }
 
 // richText returns the text within the tag that was opened last, or that of its runs (r). How it is spoken (rPh) is left out.

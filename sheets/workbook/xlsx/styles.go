@@ -25,7 +25,9 @@ func (r *bookReader) readStyles(name string) error {
 					if err != nil {
 						return damaged("the number format %s has no number", inQuotes(t.attr("formatCode")))
 					}
-					own[id] = unescape(t.attr("formatCode"))
+					if own[id] = unescape(t.attr("formatCode")); len(own[id]) > maxFormat {
+						return damaged("a number format has more than %d bytes", maxFormat)
+					}
 					return manyStyles(len(own))
 				})
 			case "cellXfs":
