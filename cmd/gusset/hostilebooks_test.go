@@ -160,4 +160,12 @@ func TestHostileWorkbooks(t *testing.T) {
 			endsWithin(t, c.status, c.words, "import", c.name+".xlsx", "tern.gusset")
 		})
 	}
+	t.Run("choices", func(t *testing.T) {
+		require.NoError(t, os.WriteFile("many.gusset", []byte("table r\n  n | k\n"+linesOf(5000, "  spruce # | 1")+linesOf(5000, `a# [one of r] : "spruce #"`)), 0o644))
+		endsWithin(t, allWell, "", "export", "many.gusset", "-o", "many.xlsx")
+		rebuilt(t, "many.xlsx", "choices.xlsx", map[string]rewrite{pagePart: func(w *bufio.Writer, part string) {
+			w.WriteString(strings.ReplaceAll(part, "spruce ", "sprice "))
+		}})
+		endsWithin(t, sheetErrors, `a4999 says "sprice 4999", which is not one of its choices`, "import", "choices.xlsx", "many.gusset")
+	})
 }

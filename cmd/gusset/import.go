@@ -203,7 +203,7 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
 			hang(b, "  - ", r.Name+" "+r.Text, plain)
 		} else if of != nil {
-			hang(b, "  - ", together(of)+" "+r.Text, plain)
+			hang(b, "  - ", together(of)+": each "+r.Text, plain)
 			delete(names, r.Text)
 		}
 	}

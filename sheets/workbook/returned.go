@@ -191,14 +191,15 @@ func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 // returning reads a workbook's changes.
 type returning struct {
 	Returned
-	book  *xlsx.Book
-	plan  *plan
-	spots map[string]*spot      // by what the sheet calls them
-	names map[string]string     // defined names, in small letters, to what they refer to
-	keys  map[string]*keyColumn // by their defined name
-	rows  int                   // of all of these
-	marks map[string]string     // what stands for the mark of what was a guess, by what the sheet calls it
-	given map[string]text.Value
+	book     *xlsx.Book
+	plan     *plan
+	spots    map[string]*spot      // by what the sheet calls them
+	names    map[string]string     // defined names, in small letters, to what they refer to
+	keys     map[string]*keyColumn // by their defined name
+	rows     int                   // of all of these
+	compared int                   // choices that were held against a text
+	marks    map[string]string     // what stands for the mark of what was a guess, by what the sheet calls it
+	given    map[string]text.Value
 }
 
 // maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
@@ -534,6 +535,9 @@ func (r *returning) notChosen(s *spot, said string) string {
 	if slices.Contains(choices, said) {
 		return ""
 	}
+	if r.compared += len(choices); r.compared > maxCompared {
+		return why
+	}
 	if near, ok := units.Nearest(said, choices); ok {
 		return why + fmt.Sprintf("; is it %q?", near)
 	}
@@ -542,6 +546,10 @@ func (r *returning) notChosen(s *spot, said string) string {
 	}
 	return why
 }
+
+// maxCompared is how many choices are held against what a workbook says, to name the nearest: a mate mistypes some, a stranger
+// all of thousands of cells that have thousands of choices.
+const maxCompared = 100_000
 
 // maxListed is how many choices are listed in a message.
 const maxListed = 6
