@@ -110,16 +110,26 @@ func (m *Model) newCell(mod *module, n text.Node, name text.Word, note string, k
 	return c
 }
 
-// name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else -1.
+// name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else -1. Of two
+// cells of one name either may be meant, so that neither has a result.
 func (m *Model) name(mod *module, w text.Word, r ref) int {
 	if old, twice := mod.names[w.Text]; twice {
-		return m.report(mod, text.Diag{
+		said := m.report(mod, text.Diag{
 			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text), Notes: []string{m.setOn(mod, old.span)},
 			Hint: "rename one of the two, or leave one out",
 		})
+		m.breakCell(old, said)
+		return said
 	}
 	mod.names[w.Text] = r
 	return -1
+}
+
+// breakCell takes the result from a cell, if that is what a name stands for.
+func (m *Model) breakCell(r ref, said int) {
+	if r.kind == cellRef {
+		m.breakSlot(m.cells[r.num].slot, said)
+	}
 }
 
 func (m *Model) plainShow() *show { return m.showOf(units.Unit{}, units.Step{}, [2]string{}) }
@@ -143,7 +153,8 @@ func (m *Model) declareBad(mod *module, n *text.Bad) {
 	case !name.Given():
 		return
 	}
-	if _, taken := mod.names[name.Text]; taken && n.Kind != text.BadCheck {
+	if old, taken := mod.names[name.Text]; taken && n.Kind != text.BadCheck {
+		m.breakCell(old, m.saidAbout(mod, n.Extent()))
 		return
 	}
 	c := m.bindUnread(mod, n, name)

@@ -146,7 +146,7 @@ func TestHostileWorkbooks(t *testing.T) {
 		{"lines", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(70_000, "z#")}},
 		{"twice", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(2, "a")}},
 		{"long-lines", sheetErrors, "others is not in the sheet any more", map[string]rewrite{tiePart: inputs(49_000, letters(400)+"#")}},
-		{"long-areas", sheetErrors, "and 39998 others cannot be found", map[string]rewrite{tiePart: inputs(40_000, "z#"), bookPart: renamed("a", long)}},
+		{"long-areas", sheetErrors, "and 39998 others: each cannot be found", map[string]rewrite{tiePart: inputs(40_000, "z#"), bookPart: renamed("a", long)}},
 		{"added-rows", sheetErrors, "has 178999 more rows that were added", map[string]rewrite{
 			pagePart: rows(many(1, `<row r="100000"/>`), many(179_999, inCells(letters(60)+"#"))),
 			bookPart: renamed("r_n", "&#39;tern&#39;!$A$100001:$A$279999"),

@@ -51,7 +51,11 @@ func printChange(b sink, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	moves := s.changes(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
-	if len(moves) == 0 {
+	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
+	switch {
+	case len(moves) == 0 && unread && s.old == nil: // what is changed is seen in the models
+		b.WriteString("  no model that uses it could be read\n")
+	case len(moves) == 0:
 		b.WriteString("  no given value is another than before\n")
 	}
 	for _, n := range s.notes {
