@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -8,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestSlips gives each slip's code, the very text that it points at, its message and its hint.
-func TestSlips(t *testing.T) {
+// TestMistakes gives each mistake's code, the very text that it points at, its message and its hint.
+func TestMistakes(t *testing.T) {
 	for _, tt := range []struct{ in, code, at, msg, hint string }{
 		{"", "formula-empty", "", "the formula is missing", ""},
 		{"  ", "formula-empty", "  ", "the formula is missing", ""},
@@ -42,6 +43,9 @@ func TestSlips(t *testing.T) {
 		{"2 (a)", "operator-missing", "2 (", "there is nothing between these two", "a product needs its *"},
 		{"(a) b", "operator-missing", ") b", "there is nothing between these two", "a product needs its *"},
 		{"8 1/4 [in]", "fraction-spaces", "8 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"8 1/4", "fraction-spaces", "8 1", "a fraction in a formula is written without spaces", ""},
+		{"8 1 + a", "operator-missing", "8 1", "there is nothing between these two", "a product needs its *"},
+		{"max(2 3)", "operator-missing", "2 3", "there is nothing between these two", "write 2, 3 for two values"},
 		{"8-1/4", "fraction-no-unit", "8-1/4", "8-1/4 could be one number or a subtraction", "give it its unit, 8-1/4 [in], or write the subtraction with spaces"},
 		{"2.5.5", "number-points", "2.5.5", "a number has one decimal point", ""},
 		{"2a", "unit-no-bracket", "a", "a cannot follow a number directly", "a unit goes in brackets, 2 [a]; a product needs its *"},
@@ -83,14 +87,51 @@ func TestSlips(t *testing.T) {
 		{"---------a", "formula-nested", "-", "too many signs in a row", ""},
 		{"not not not not not not not not not a", "formula-nested", "not", "too many signs in a row", ""},
 	} {
-		f, slip := Parse(tt.in)
-		require.NotNil(t, slip, tt.in)
-		assert.Nil(t, f)
-		assert.Equal(t, tt.code, slip.Code, tt.in)
-		assert.Equal(t, tt.at, tt.in[slip.From:slip.To], tt.in)
-		assert.Equal(t, tt.msg, slip.Msg, tt.in)
-		assert.Equal(t, tt.hint, slip.Hint, tt.in)
-		assert.Equal(t, slip.Msg, slip.Error())
+		_, mistakes := Parse(tt.in, 0)
+		require.Len(t, mistakes, 1, tt.in)
+		d := mistakes[0]
+		assert.Equal(t, tt.code, d.Code, tt.in)
+		assert.Equal(t, tt.at, tt.in[d.Span.Start:d.Span.End], tt.in)
+		assert.Equal(t, tt.msg, d.Msg, tt.in)
+		assert.Equal(t, tt.hint, d.Hint, tt.in)
+	}
+}
+
+// TestSeveralMistakes shows that each mistake of a formula is told, and not what follows from it.
+func TestSeveralMistakes(t *testing.T) {
+	for _, tt := range []struct {
+		in   string
+		want []string // codes and what they point at
+	}{
+		{"2 oz + 3 g", []string{"unit-no-bracket oz", "unit-no-bracket g"}},
+		{"a × b ÷ c", []string{"formula-mark ×", "formula-mark ÷"}},
+		{"span × 2 oz)", []string{"formula-mark ×", "unit-no-bracket oz", "bracket-close )"}},
+		{"(a b", []string{"bracket-open (", "operator-missing a b"}},
+		{"f(a,,) + ", []string{"value-missing ,", "value-missing +"}},
+		{"a ? b c", []string{"choice-form ?", "operator-missing b c"}},
+		{"sum([1,5, 2,5])", []string{"decimal-comma 1,5", "decimal-comma 2,5"}},
+		{"1_000 + 1e999 + _a", []string{"number-mark 1_000", "number-large 1e999", "name-underscore _a"}},
+		{"a && b || !c", []string{"formula-mark &&", "formula-mark ||", "formula-mark !"}},
+
+		{"4 ft 2 in", []string{"unit-no-bracket ft"}},
+		{"if a > b then 1,5 else 2 oz", []string{"choice-form if"}},
+		{"|a - b|", []string{"formula-mark |"}},
+		{"{a} + {b}", []string{"formula-mark {", "formula-mark {"}},
+		{"a 'big wing' b", []string{"formula-mark '"}},
+		{"(a + \"b", []string{"quote-open \"b"}},
+		{"f(2 [in", []string{"bracket-open ["}},
+		{"a ?", []string{"choice-form ?"}},
+		{"((a", []string{"bracket-open ("}},
+		{"f((a + b, c) * d", []string{"bracket-open ("}},
+		{"a b c d", []string{"operator-missing a b"}},
+		{"1" + strings.Repeat(" + 2 oz", 20), slices.Repeat([]string{"unit-no-bracket oz"}, maxMistakes)},
+	} {
+		_, mistakes := Parse(tt.in, 0)
+		var got []string
+		for _, d := range mistakes {
+			got = append(got, d.Code+" "+tt.in[d.Span.Start:d.Span.End])
+		}
+		assert.Equal(t, tt.want, got, tt.in)
 	}
 }
 
@@ -116,11 +157,11 @@ func TestLimits(t *testing.T) {
 		{"too many powers", strings.Repeat("a^", 1500) + "a", "formula-large"},
 		{"too many choices", strings.Repeat("a?a:", 1500) + "a", "formula-large"},
 	} {
-		_, slip := Parse(tt.in)
+		_, mistakes := Parse(tt.in, 0)
 		if tt.code == "" {
-			assert.Nil(t, slip, "%s: %v", tt.name, slip)
-		} else if assert.NotNil(t, slip, tt.name) {
-			assert.Equal(t, tt.code, slip.Code, tt.name)
+			assert.Empty(t, mistakes, tt.name)
+		} else if assert.Len(t, mistakes, 1, tt.name) {
+			assert.Equal(t, tt.code, mistakes[0].Code, tt.name)
 		}
 	}
 }
