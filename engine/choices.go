@@ -69,21 +69,24 @@ func (m *Model) unknownChoice(s string, at text.Span, name string, of *choiceSet
 	return d
 }
 
-// hint names the nearest choice, or what there is to choose from.
+// hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
 func (of *choiceSet) hint(m *Model, s string) string {
-	if m.guessed.allow(len(of.texts)) {
-		if near, ok := units.Nearest(s, of.texts); ok {
-			return fmt.Sprintf("is it %q?", near)
-		}
-	}
 	if len(of.texts) == 0 {
 		return fmt.Sprintf("the table %s has no row that fits", of.table)
 	}
+	texts := of.texts
+	if m.guessed.allow(len(texts)) {
+		if near, ok := units.Nearest(s, texts); ok {
+			return fmt.Sprintf("is it %q?", near)
+		}
+		like := rowsLike(s, texts)
+		texts = slices.Concat(like, slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }))
+	}
 	list := make([]string, 0, 7)
-	for _, t := range of.texts[:min(len(of.texts), 6)] {
+	for _, t := range texts[:min(len(texts), 6)] {
 		list = append(list, strconv.Quote(t))
 	}
-	if rest := len(of.texts) - 6; rest > 0 {
+	if rest := len(texts) - 6; rest > 0 {
 		list = append(list, fmt.Sprintf("%d more", rest))
 	}
 	return "choose from " + joinWords(list)

@@ -33,10 +33,10 @@ func Load(src Sources, path string) (*Model, error) {
 	m := newModel(src)
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
-	m.remarkHidden()
 	m.readChoices()
 	m.readVariants()
 	m.work()
+	m.remarkHidden()
 	return m, nil
 }
 
@@ -247,10 +247,16 @@ func (m *Model) indexFormula(mod *module, f *text.Formula) {
 	mod.formulas[f.Name.Text] = def
 }
 
-// remarkHidden tells where a sheet's own cell, table or formula takes the place of the library's.
+// remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where formulas of the
+// library that are used here go on with theirs all the same: they never see a sheet's names.
 func (m *Model) remarkHidden() {
 	remark := func(mod *module, at text.Span, name string) {
-		m.report(mod, text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)})
+		d := text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)}
+		if m.libraryUses(name) {
+			d.Msg += ", but the library's formulas go on using theirs"
+			d.Hint = fmt.Sprintf("gusset library %s shows theirs; work out with your own what rests on it", name)
+		}
+		m.report(mod, d)
 	}
 	for _, mod := range m.sheets {
 		if mod.library {
@@ -267,6 +273,15 @@ func (m *Model) remarkHidden() {
 			}
 		}
 	}
+}
+
+// libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the library, or by a
+// sheet that has none of its own.
+func (m *Model) libraryUses(name string) bool {
+	return slices.ContainsFunc(m.sheets, func(mod *module) bool {
+		_, declared := mod.names[name]
+		return mod.library && declared
+	})
 }
 
 // setOn tells where something was first set.

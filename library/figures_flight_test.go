@@ -332,7 +332,7 @@ func TestSpeedAndStrength(t *testing.T) {
 		{what: "as the plan's, as fast as the plan's", formula: "as_stiff_speed(55 [mph], flat_stiffness_ratio(3 [mm], 3 [mm], 3 [GPa], 3 [GPa]))", unit: "mph", byHand: "55.000000", source: byHandOnly},
 	})
 	refuse(t, []refusal{
-		{"a kind that nobody lists", "usual_load_factor(\"hovering\")", "", "no row"},
+		{"a kind that nobody lists", "usual_load_factor(\"hovering\")", "", "choose from"},
 		{"a dive that climbs", "terminal_speed(30 [oz], 400 [sq in], 0.03, -10 [deg], air_density)", "mph", "between level and straight down"},
 		{"a dive slower than level flight", "design_dive_speed(50 [mph], 0.8)", "mph", "not slower than level flight"},
 		{"a thickness for a stiffness", "flat_stiffness_ratio(3 [mm], 3 [mm], 3 [mm], 3 [GPa])", "", "flat_stiffness_ratio needs"},

@@ -191,6 +191,7 @@ func TestTheFitSaysWhereItEnds(t *testing.T) {
 		{"W", "flight_power_low(%s, %s, 2 [m/s], air_density)", noSize, noSpeed, noPitch},
 		{"%", "thrust_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
 		{"%", "power_share_in_flight(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
+		{"%", "advance_share(%s, %s, 2 [m/s])", noSize, noSpeed, noPitch},
 	} {
 		assertRemark(t, fmt.Sprintf(r.call, "10 [in], 6 [in]", "5000 [rpm]"), r.unit, "")
 		for _, size := range []string{"5 [in], 3 [in]", "17 [in], 10 [in]"} {
@@ -213,6 +214,14 @@ func TestTheFitSaysWhereItEnds(t *testing.T) {
 		assertRemark(t, fmt.Sprintf(call, "600 [rpm/V]"), unit, "")
 		assertRemark(t, fmt.Sprintf(call, "2200 [rpm/V]"), unit, "no propeller was measured")
 	}
+	fast := "(11.1 [V], 600 [rpm/V], 90 [mohm], 1.2 [A], 10 [in], 6 [in], %s, air_density)"
+	for unit, name := range map[string]string{"rpm": "rpm_at", "A": "current_at"} {
+		assertRemark(t, name+fmt.Sprintf(fast, "15 [m/s]"), unit, "")
+		assertRemark(t, name+fmt.Sprintf(fast, "19 [m/s]"), unit, "the propeller hardly pulls any more")
+	}
+	run := "static_thrust_from_run(3 [N], 5000 [rpm], air_density, %s, 6000 [rpm], air_density)"
+	assertRemark(t, fmt.Sprintf(run, "15 [in]"), "N", "")
+	assertRemark(t, fmt.Sprintf(run, "20 [in]"), "N", noSize)
 	assertRemark(t, "static_current_high"+fmt.Sprintf(settled, "2200 [rpm/V]", "9 [in], 6 [in]"), "A", "no propeller was measured near the speed that this comes to")
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 40 [W], air_density)", "rpm", "")
 	assertRemark(t, "propeller_speed_for_power(10 [in], 6 [in], 400 [W], air_density)", "rpm", "no propeller was measured at the speed that this comes to")

@@ -121,7 +121,7 @@ func TestStrengthRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"a weight for a load", `glue_joint_area(20 [lb], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "force"},
 		{"a wood that is not there", `glue_joint_area(20 [lbf], "mahogany", 30 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "mahogany"},
-		{"a grain that is not there", `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "askew", 4)`, "sq in", "glue_joint_area: "},
+		{"a grain that is not there", `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "askew", 4)`, "sq in", `choose from "along" and "across"`},
 		{"a load with a sign", `glue_joint_area(-20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 4)`, "sq in", "give the load without a sign"},
 		{"no safety factor", `glue_joint_area(20 [lbf], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along", 0)`, "sq in", "the safety factor must be more than nothing"},
 		{"specific gravity for a density", "wood_weight(36 [in], 3 [in], 1/16 [in], 0.16)", "oz", "wood_weight needs a density"},

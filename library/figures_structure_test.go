@@ -336,7 +336,7 @@ func TestStructureRefusals(t *testing.T) {
 		{"a stress of nothing", "safety_factor(38700 [kPa], 0 [kPa])", "", "more than nothing"},
 		{"a stress with a sign", "safety_factor(38700 [kPa], -1 [kPa])", "", "give the stress without a sign"},
 		{"a wood that is not there", `cap_strength("steel", 490 [lb/cu ft])`, "psi", "steel"},
-		{"no kind of wood", `cap_elastic_strength("balsa", 11.5 [lb/cu ft], "light")`, "psi", `say "softwood" or "hardwood"`},
+		{"no kind of wood", `cap_elastic_strength("balsa", 11.5 [lb/cu ft], "light")`, "psi", `choose from "softwood" and "hardwood"`},
 		{"a wood without a shear modulus", `wood_shear_modulus("beech", 45 [lb/cu ft])`, "psi", "beech"},
 		{"stiffeners closer than the web is high", "web_buckling_stress(2000 [MPa], 1 [mm], 30 [mm], 20 [mm])", "MPa", "give the smaller distance"},
 		{"an outline too short for its area", "closed_torsion_constant(900 [mm^2], 100 [mm], 1.5 [mm])", "mm^4", "no outline is so short for its area"},

@@ -102,7 +102,7 @@ func TestElevatorFigures(t *testing.T) {
 `, []figure{
 		{what: "lift", formula: "lift_78", byHand: "0.524211", source: introduction + ", example 7.8: inputs from it, worked by hand"},
 		{what: "its angle", formula: "angle_78", unit: "deg", byHand: "6.552643", source: introduction + ", example 7.8: inputs from it, worked by hand"},
-		{what: "elevator, from the rounded moment", formula: "elevator_to_trim(angle_78, 0.06, slope_75, power_78)", unit: "deg", printed: "-2.0", byHand: "-1.996335", source: introduction + ", example 7.8, its answer from memory"},
+		{what: "elevator, from the rounded moment", formula: "elevator_to_trim(angle_78, 0.06, slope_75, power_78)", unit: "deg", byHand: "-1.996335", source: introduction + ", example 7.8: inputs from it, worked by hand"},
 		{what: "elevator, from the exact moment", formula: "elevator_to_trim(angle_78, no_lift_75, slope_75, power_78)", unit: "deg", byHand: "-2.011041", source: introduction + ", example 7.8: inputs from it, worked by hand"},
 		{what: "a fifth of the tail", formula: "elevator_effect(20 [%])", printed: "0.40", byHand: "0.400000", source: perkins},
 		{what: "half of it", formula: "elevator_effect(50 [%])", printed: "0.65", byHand: "0.650000", source: perkins},

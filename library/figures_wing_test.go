@@ -411,7 +411,7 @@ func TestWingRefusals(t *testing.T) {
 		{"a load pulling down", "stall_speed_at_load(18 [mph], -1)", "mph", "the load factor must not be less than nothing"},
 		{"five digits", "naca_camber(23012)", "%", "the section's four digits"},
 		{"half a digit", "naca_thickness(2412.5)", "%", "the section's four digits"},
-		{"a surface that nobody lists", "surface_area(\"spoiler\", 80 [sq in])", "sq in", "no row"},
+		{"a surface that nobody lists", "surface_area(\"spoiler\", 80 [sq in])", "sq in", "choose from"},
 	})
 }
 

@@ -77,6 +77,7 @@ func TestEveryFormulaIsExplained(t *testing.T) {
 			}
 			for _, p := range f.Params {
 				assert.True(t, documented(f, p), "says what %s is, by its unit or in words", p.Name.Text)
+				assert.NotEqual(t, "text", p.Unit.Unit.Text, "%s says what it may be", p.Name.Text)
 			}
 		})
 	}
@@ -92,10 +93,10 @@ func findable(source string) bool {
 	return strings.ContainsAny(source, "0123456789")
 }
 
-// documented reports whether the name of an argument tells what it is: it has a unit, or the comment speaks of it, or
+// documented reports whether the name of an argument tells what it is: it has a unit or choices, or the comment speaks of it, or
 // it is a word of the trade that stands for itself.
 func documented(f *text.Formula, p text.Param) bool {
-	if p.Unit.Given() {
+	if p.Unit.Given() || p.Unit.Choice != nil {
 		return true
 	}
 	for _, d := range f.Doc {

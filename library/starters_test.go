@@ -688,10 +688,11 @@ func TestRescaledStarter(t *testing.T) {
 	scale := 0.75
 	drawn := 31.0 + 9 + 9 + 21 + 15 + 3
 	var was, is float64
-	for _, s := range [][9]float64{
+	for _, s := range [][8]float64{
 		{23, 9.5, 3.0 / 32, 1.25, 9, 1.0 / 16, 15.0 / 16, 9}, {4, 36, 0.375, 0.25, 11, 0.25, 0.1875, 12},
+		{24, 2.5, 0.6875, 3.0 / 32, 9, 0.5, 3.0 / 32, 9},
 		{2, 36, 0.5, 0.5, 9, 0.375, 0.375, 9}, {2, 36, 1.5, 0.1875, 9, 1, 0.1875, 9}, {4, 44, 0.25, 0.25, 10, 0.1875, 0.1875, 10},
-		{2, 40, 0.125, 4.5, 9, 3.0 / 32, 3.375, 8}, {8, 20, 0.5, 0.25, 8, 0.375, 0.1875, 7},
+		{2, 40, 4.5, 0.125, 9, 3.375, 3.0 / 32, 8}, {8, 20, 0.5, 0.25, 8, 0.375, 0.1875, 7},
 	} {
 		was += s[0] * s[1] * s[2] * s[3] * s[4]
 		is += s[0] * s[1] * scale * s[5] * s[6] * s[7]
@@ -708,6 +709,42 @@ func TestRescaledStarter(t *testing.T) {
 		"servo_wanted":              40 * scale * scale * scale * stall * stall / (drawnStall * drawnStall),
 		"rules[hinge moment].times": math.Pow(scale, 4),
 	})
+
+	// The load on spar and frame goes with weight and span, the push of longerons and the shear of webs with weight; a column's
+	// bay shrinks with the plan. Balsa's strength and stiffness go with its density.
+	load := allUp / drawn
+	caps := capStress(1, 0.375, 0.25, 1.1875) / capStress(1, 0.25, 0.1875, 0.875) / (scale * load) * 12 / 11
+	agree(t, m, map[string]float64{
+		"stock[spar caps].strength_for_load":      caps,
+		"stock[tail frame].strength_for_load":     0.375 * 0.1875 * 0.1875 / (0.5 * 0.25 * 0.25) * 7 / 8 / (scale * load),
+		"stock[longerons].strength_for_load":      math.Pow(0.1875/0.25, 4) / (scale * scale * load),
+		"stock[spar webs].strength_for_load":      0.5 * 3.0 / 32 / (0.6875 * 3.0 / 32) / load, // thicker for its height than drawn: by its section
+		"stock[fuselage sheet].strength_for_load": 0.75 * 0.75 * 8 / 9 / load,                  // as thick for its width as drawn: by its section
+	})
+	// As lone sticks the caps would look far stronger when they are made thicker than they are.
+	require.NoError(t, m.Set(`stock["spar caps"].chosen_thick`, "1/4"))
+	thicker := numberOf(t, m, "stock[spar caps].strength_for_load") / caps
+	assert.InDelta(t, capStress(1, 0.25, 0.1875, 0.875)/capStress(1, 0.25, 0.25, 0.875), thicker*numberOf(t, m, "weight_ratio_now")/load, 1e-9)
+	assert.Less(t, thicker, 1.3, "a lone stick would be 1.78 times as strong")
+
+	// Half as thick a stock anywhere is noticed, and named.
+	for part, half := range map[string]string{
+		"ribs": "15/32", "spar caps": "3/32", "spar webs": "3/64", "leading edge": "3/16", "trailing edge": "3/32", "longerons": "3/32",
+		"fuselage sheet": "3/64", "tail frame": "3/32",
+	} {
+		m := starter(t, "rescaled")
+		for _, check := range []string{"strong_as_drawn", "stiff_as_drawn"} {
+			v, err := m.Value(check)
+			require.NoError(t, err)
+			require.Equal(t, "yes", v.Text, check)
+		}
+		require.NoError(t, m.Set(fmt.Sprintf("stock[%q].chosen_thick", part), half))
+		for name, want := range map[string]string{"strong_as_drawn": "no", "stiff_as_drawn": "no", "weakest": part, "limpest": part} {
+			v, err := m.Value(name)
+			require.NoError(t, err)
+			assert.Equal(t, want, v.Text, "%s with %s half as thick", name, part)
+		}
+	}
 }
 
 // TestChoosingStarter: what rules a plan out, and by how much; of those that are left the one that is wished most is the best.

@@ -38,7 +38,7 @@ func loadProject(t *testing.T, path string) demo {
 	m, err := load(path)
 	require.NoError(t, err)
 	require.NoError(t, m.Problems().Err())
-	return demo{t, m}
+	return demo{t: t, m: m}
 }
 
 // row returns an entry of a table in SI units.
@@ -50,8 +50,7 @@ func (d demo) row(table, row, column string) float64 {
 // weighed returns what a part was found to weigh, if it was on the scale.
 func (d demo) weighed(part string) (float64, bool) {
 	d.t.Helper()
-	v, err := d.m.Value(d.entry("parts", part, "weighed"))
-	require.NoError(d.t, err)
+	v := d.value(d.entry("parts", part, "weighed"))
 	if v.Status != engine.OK {
 		return 0, false
 	}
