@@ -170,6 +170,7 @@ func (p *parser) closeChoices() {
 			p.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
 		}
 		p.open = p.open[:len(p.open)-1]
+		p.halves++
 		if p.wantsValue() {
 			p.emitBad(p.ended(), p.ended())
 		}
@@ -185,47 +186,51 @@ func (p *parser) colon(t token) {
 		p.emit(t)
 		return
 	}
-	if at := areaOfCells.FindStringIndex(p.text); at != nil {
-		p.report(at[0], at[1], "cell-area",
-			"values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)")
-		if at[0] <= t.from && t.to <= at[1] && p.isSimple() {
-			p.out[len(p.out)-1] = token{kind: bad, from: p.out[len(p.out)-1].from, to: p.next().to}
-			p.at++
+	if end := p.reportArea(t); end > 0 {
+		if p.isSimple() {
+			p.joinNext(p.next())
 			return
 		}
+	} else if p.halves > 0 { // the other half is in other brackets: (a ? b) : c
+		p.halves--
 	} else {
 		p.report(t.from, t.to, "choice-form", "this : has no ? before it", choiceExample)
 	}
 	p.emitOperator(" or ")
 }
 
-// comma takes a comma.
+// comma takes a comma: between the values of a call or a list, or where there should be none.
 func (p *parser) comma(t token) {
-	missing := p.wantsValue()
-	if !missing && !p.digitsAround(t) && p.leftOpen() {
+	if !p.wantsValue() && !p.digitsAround(t) && p.leftOpen() {
 		p.closeGroup()
 	}
-	inside := p.bracket(0).role
-	switch {
-	case inside == call || inside == list:
-		if missing {
-			p.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
-			p.emitBad(p.ended(), p.ended())
-		} else if p.twoReadings(t) {
-			return
-		}
-		p.closeChoices()
-		p.emit(t)
+	if r := p.bracket(0).role; r == call || r == list {
+		p.separator(t)
 		return
-	case missing:
-		p.report(t.from, t.to, "comma", "a comma does not belong here", "")
+	}
+	if !p.wantsValue() && p.decimalComma(t) {
+		return
+	}
+	p.report(t.from, t.to, "comma", "a comma does not belong here", "")
+	if p.wantsValue() {
 		p.emitBad(p.ended(), p.ended())
-	case p.decimalComma(t):
-		return
-	default:
-		p.report(t.from, t.to, "comma", "a comma does not belong here", "")
 	}
 	p.emitOperator(" or ")
+}
+
+// separator takes a comma between values.
+func (p *parser) separator(t token) {
+	if !p.wantsValue() && p.twoReadings(t) {
+		return
+	}
+	if p.innermost().kind == question {
+		p.closeChoices()
+	}
+	if p.wantsValue() {
+		p.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
+		p.emitBad(p.ended(), p.ended())
+	}
+	p.emit(t)
 }
 
 // bracket returns the bracket that is open around so many others.

@@ -47,7 +47,8 @@ type parser struct {
 	at        int     // the token that the mender is at
 	open      []int   // brackets that are open, and each ? without its :
 	nesting   int     // how many of these are brackets
-	coalesces bool
+	halves    int     // how many ? without their : were closed
+	coalesces bool    // there is a ??
 	manySigns bool
 	beyond    bool // a limit was met
 

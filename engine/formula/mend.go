@@ -247,8 +247,8 @@ func (p *parser) member(t token) {
 	case !isPart(n):
 		p.report(t.from, t.to, "value-missing", "a value is missing after .", "")
 	case p.out[len(p.out)-1].kind == number: // nothing follows a number
-		p.at++
 		p.juxtaposed(token{kind: column, from: t.from, to: n.to, text: n.text, unitFrom: n.from})
+		p.at++
 	default:
 		p.at++
 		n.kind = name

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	exprparser "github.com/expr-lang/expr/parser"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -56,6 +57,39 @@ func TestMistakes(t *testing.T) {
 		{"span/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 8 [in]"},
 		{"2 x a", "operator-missing", "x", "a product is written with *", "write *"},
 		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "there is nothing between these two", `a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
+		{"2 sqrt(a)", "unit-no-bracket", "sqrt", "sqrt cannot follow a number directly", "a unit goes in brackets, 2 [sqrt]; a product needs its *"},
+		{"4 [ft] 2 [in]", "operator-missing", "4 [ft] 2 [in]", "there is nothing between these two", "for their sum write 4 [ft] + 2 [in]; a product needs its *"},
+		{"a between 1 and 2", "operator-missing", "between", "what lies between two values is written with two <", "for example 1 < a < 2"},
+		{"t[big wing].w", "operator-missing", "big wing", "there is nothing between these two", `a text goes in quotes, "big wing"; a name has no spaces, big_wing`},
+		{"2 .a", "operator-missing", "2 .a", "there is nothing between these two", "a product needs its *"},
+		{"a not b", "operator-missing", "a not", "there is nothing between these two", "two conditions are joined with and, or with or"},
+		{"a not in b", "formula-mark", "in", "a formula cannot use in", `to look among the rows of a table write any(parts, .group == "wing")`},
+		{"a matches b", "formula-mark", "matches", "a formula cannot use matches", `to look among the rows of a table write any(parts, .group == "wing")`},
+		{"in * 2", "unit-no-bracket", "in", "a unit goes in brackets, after a number", "for example 1 [in]"},
+		{"a + contains b", "value-missing", "contains", "a value is missing before contains", ""},
+		{"a AND b", "formula-word", "AND", "and is written in small letters", "write and"},
+		{"Not a", "formula-word", "Not", "not is written in small letters", "write not"},
+		{"OR b", "formula-word", "OR", "or is written in small letters", "write or"},
+		{"a NOT", "formula-word", "NOT", "not is written in small letters", "write not"},
+
+		{"a ?? -b ^ 2", "given-brackets", "^", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"},
+		{"a ?? not b == c", "given-brackets", "==", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"},
+
+		{"a ? b", "choice-form", "?", "this choice has no : and second value", "for example ribs > 12 ? 1.5 : 2"},
+		{"a : b", "choice-form", ":", "this : has no ? before it", "for example ribs > 12 ? 1.5 : 2"},
+		{"(a ? b) : c", "choice-form", "?", "this choice has no : and second value", "for example ribs > 12 ? 1.5 : 2"},
+		{"else", "choice-form", "else", "a choice is written with ? and :", "for example ribs > 12 ? 1.5 : 2"},
+		{"sum($D$2:$D$20)", "cell-area", "$D$2:$D$20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
+		{"sum(D$2:D$20)", "cell-area", "D$2:D$20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
+		{"$5", "formula-mark", "$", "$ cannot be used in a formula", "money is a unit, written by its code: 12.50 [USD]"},
+		{"sum(D2:D20)", "cell-area", "D2:D20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
+
+		{"8 - 1/4 [in]", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"a.", "value-missing", ".", "a value is missing after .", ""},
+		{"a + .", "value-missing", ".", "a value is missing after .", ""},
+		{"t[a, b]", "comma", ",", "a comma does not belong here", ""},
+		{"(, a)", "comma", ",", "a comma does not belong here", ""},
+
 		{"1_000", "number-mark", "1_000", "a number is written without _", ""},
 		{"a + 1e400", "number-large", "1e400", "this number is too large to work with", ""},
 		{"100000000000000000000 * a", "number-large", "100000000000000000000", "a number of so many digits is written with a power of ten", "write 1e+20"},
@@ -65,6 +99,21 @@ func TestMistakes(t *testing.T) {
 		{`"abc\`, "quote-open", `"abc\`, "this text has no closing quote", `close it with "; inches are written 4 [in]`},
 		{`"a\nb"`, "bad-escape", `\`, `a backslash comes only before " or \`, `write \\ for a backslash`},
 
+		{"= a", "formula-mark", "=", "one = is enough", "leave this one out"},
+		{"30 %", "formula-mark", "30 %", "% is not a sum that a formula can do", "for a percentage write 30 [%]"},
+		{"a % 2", "formula-mark", "%", "% is not a sum that a formula can do", "for what is left over after a division write mod(a, ...)"},
+		{"(a) % 2", "formula-mark", "%", "% is not a sum that a formula can do", "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)"},
+		{"sin(3°)", "formula-mark", "3°", "° cannot be used in a formula", "write 3 [deg]"},
+		{"a°", "formula-mark", "°", "° cannot be used in a formula", "write the unit in brackets: 30 [deg]"},
+		{"4' + a", "formula-mark", "4'", "feet are not written with '", "write 4 [ft]"},
+		{"a == 'b c'", "formula-mark", "'", "' cannot be used in a formula", "text goes in double quotes"},
+		{"'b", "formula-mark", "'", "' cannot be used in a formula", "text goes in double quotes; feet are written 4 [ft]"},
+		{"a == `b, c`", "formula-mark", "`", "` cannot be used in a formula", "text goes in double quotes"},
+		{"max(a; b)", "formula-mark", ";", "values are separated by commas", "write ,"},
+		{"(a);", "formula-mark", ";", "nothing is needed at the end of a formula", "leave the ; out"},
+		{"a; b", "formula-mark", ";", "; means nothing here", "one formula a line"},
+		{"a!", "formula-mark", "!", "turn a condition round with a word", "write not before it"},
+		{"²a", "formula-mark", "²", "² cannot be used in a formula", "write ^2"},
 		{"a && b", "formula-mark", "&&", "join two conditions with a word", "write and"},
 		{"a || b", "formula-mark", "||", "join two conditions with a word", "write or"},
 		{"a ** 2", "formula-mark", "**", "a power is written with ^", "write ^"},
@@ -124,6 +173,31 @@ func TestSeveralMistakes(t *testing.T) {
 		{"((a", []string{"bracket-open ("}},
 		{"f((a + b, c) * d", []string{"bracket-open ("}},
 		{"a b c d", []string{"operator-missing a b"}},
+		{"2 oz in + b", []string{"unit-no-bracket oz"}},
+		{"t.w oz 2 ☃", []string{"operator-missing w oz", "formula-mark ☃"}},
+		{"a ☃ not b", []string{"formula-mark ☃"}},
+		{"(a, b * (c)", []string{"bracket-open (", "comma ,"}},
+		{"f((a ? b, c)", []string{"bracket-open (", "choice-form ?"}},
+		{"[2, (a, b]", []string{"bracket-open ("}},
+		{"a : b : c", []string{"choice-form :", "choice-form :"}},
+		{"f((1,5 + a)", []string{"bracket-open (", "decimal-comma 1,5"}},
+		{"f(a ? b ? c)", []string{"choice-form ?"}},
+		{"f(a ?, b)", []string{"choice-form ?"}},
+		{"f((a, [b, (c)], d)", []string{"bracket-open ("}},
+		{"f((a, b), c)", []string{"comma ,"}},
+		{"((a, b) * c", []string{"bracket-open (", "comma ,"}},
+		{"? a : b", []string{"value-missing ?"}},
+		{"(a ?)", []string{"choice-form ?"}},
+		{"(a[)", []string{"bracket-close )"}},
+		{"a + ) b", []string{"bracket-close )"}},
+		{") a", []string{"bracket-close )"}},
+		{"f(a[b) * (c]", []string{"bracket-close )", "bracket-close ]"}},
+		{"[a + b] * c d", []string{"unit-alone [", "operator-missing c d"}},
+		{"f(a,", []string{"bracket-open (", "value-missing ,"}},
+		{"f(", []string{"bracket-open ("}},
+		{"f(a, [", []string{"bracket-open (", "unit-alone ["}},
+		{"a ? b :", []string{"value-missing :"}},
+		{"a in", []string{"formula-mark in"}},
 		{"1" + strings.Repeat(" + 2 oz", 20), slices.Repeat([]string{"unit-no-bracket oz"}, maxMistakes)},
 	} {
 		_, mistakes := Parse(tt.in, 0)
@@ -163,5 +237,21 @@ func TestLimits(t *testing.T) {
 		} else if assert.Len(t, mistakes, 1, tt.name) {
 			assert.Equal(t, tt.code, mistakes[0].Code, tt.name)
 		}
+	}
+}
+
+// TestWhatTheParserRefuses shows what would be reported if the mender left the parser something to complain of.
+func TestWhatTheParserRefuses(t *testing.T) {
+	for shown, at := range map[string]string{"a)": "+", "": "länge"} {
+		p := &parser{text: "länge +", start: 3}
+		p.emit(token{kind: name, from: 0, to: 6, shown: 0})
+		p.emit(token{kind: operator, from: 7, to: 8, shown: 1})
+		_, err := exprparser.Parse(shown)
+		require.Error(t, err)
+		p.reportUnread(err)
+		require.Len(t, p.mistakes, 1)
+		d := p.mistakes[0]
+		assert.Equal(t, "formula-unread", d.Code)
+		assert.Equal(t, at, p.text[d.Span.Start-3:d.Span.End-3], shown)
 	}
 }

@@ -90,6 +90,10 @@ func TestShape(t *testing.T) {
 		{"(a < b) < c", "(< (brackets (< a b)) c)"},
 		{"a > b >= c != d", "(!= (chain [> >=] a b c) d)"},
 		{"1/4", "(/ 1 4)"},
+		{"8-1 + c", "(+ (- 8 1) c)"},
+		{"x*8 - 1/4 [in]", "(- (* x 8) 1/4[in])"},
+		{"8.0 - 1/4 [in]", "(- 8 1/4[in])"},
+		{"8 - 1/4 [mm]", "(- 8 1/4[mm])"},
 		{"8 - 1/4", "(- 8 (/ 1 4))"},
 		{"1e3 + 1.5E-2 + .5", "(+ (+ 1000 0.015) 0.5)"},
 		{"007 + 2.", "(+ 7 2)"},
@@ -255,9 +259,32 @@ func TestTreesOfMistakes(t *testing.T) {
 		{"8 - 1/4 [in] + a", `(+ (bad "8 - 1/4 [in]") a)`},
 		{"a. + b", "(+ a b)"},
 		{"[a] + b", `(+ (bad "[a]") b)`},
+		{"a + ) b", "(+ a b)"},
+		{"f(a[b) * (c]", "(* (call f ([] a b)) (brackets c))"},
+		{"2 sqrt(a + b)", `(bad "2 sqrt(a + b)" 2 (call sqrt (+ a b)))`},
+		{"2 oz sqrt(a)", `(bad "2 oz sqrt(a)" (bad "2 oz sqrt") (brackets a))`},
+		{"x if(a, b)", `(call (bad "x if") a b)`},
+		{"a not b + c", `(bad "a not b + c" a (+ (not b) c))`},
+		{"a not in b", `(bad "a not in b" a b)`},
+		{"a ?? not b == c", "(== (?? a (not b)) c)"},
+		{"a ?? -b ^ 2", "(^ (?? a (- b)) 2)"},
+		{"a; b + c", `(bad "a; b + c" a (+ b c))`},
+		{"a = 2", "(== a 2)"},
+		{"= 2", "2"},
+		{"a! + 2", "(+ a 2)"},
+		{"4' + a", `(+ (bad "4'") a)`},
+		{"a && !b", "(and a (not b))"},
+		{"a?.b", "(.b a)"},
+		{"1..3 + 2", `(+ (bad "1..3" 1 3) 2)`},
+		{"a \\ b", "(/ a b)"},
 	} {
 		tree, mistakes := Parse(tt.in, 0)
 		assert.NotEmpty(t, mistakes, tt.in)
 		assert.Equal(t, tt.want, shape(tree), tt.in)
 	}
+}
+
+func TestUnbracket(t *testing.T) {
+	assert.Equal(t, "a", shape(Unbracket(sound(t, "((a))"))))
+	assert.Equal(t, "(+ (brackets a) b)", shape(Unbracket(sound(t, "(a) + b"))))
 }
