@@ -186,12 +186,10 @@ func (p *parser) colon(t token) {
 		p.emit(t)
 		return
 	}
-	if end := p.reportArea(t); end > 0 {
-		if p.isSimple() {
-			p.joinNext(p.next())
-			return
-		}
-	} else if p.halves > 0 { // the other half is in other brackets: (a ? b) : c
+	if p.reportArea(t) { // which becomes one bad value, as there is nothing between its halves
+		return
+	}
+	if p.halves > 0 { // the other half is in other brackets: (a ? b) : c
 		p.halves--
 	} else {
 		p.report(t.from, t.to, "choice-form", "this : has no ? before it", choiceExample)

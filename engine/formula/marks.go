@@ -159,8 +159,7 @@ func (p *parser) refuse(m mark, t *token) {
 		}
 		t.to = p.quoteEnd(t)
 	case "$":
-		if end := p.reportArea(*t); end > 0 {
-			t.to = end
+		if p.reportArea(*t) {
 			return
 		}
 	case "`":
@@ -269,13 +268,13 @@ func (p *parser) unitFrom(t token) string {
 // areaOfCells matches what a spreadsheet program calls an area: D2:D20.
 var areaOfCells = regexp.MustCompile(`\$?[A-Za-z]{1,3}\$?[0-9]+:\$?[A-Za-z]{1,3}\$?[0-9]+`)
 
-// reportArea meets an area that t is in, and returns where it ends; 0 when there is none.
-func (p *parser) reportArea(t token) int {
+// reportArea meets an area that t is in.
+func (p *parser) reportArea(t token) bool {
 	at := areaOfCells.FindStringIndex(p.text)
 	if at == nil || t.from < at[0] || t.from >= at[1] {
-		return 0
+		return false
 	}
 	p.report(at[0], at[1], "cell-area", "values have names here, not letters and numbers",
 		"for a column of a table write sum(parts.weight)")
-	return at[1]
+	return true
 }
