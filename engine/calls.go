@@ -13,7 +13,7 @@ import (
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
 func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
-	mod, name := sc.mod, ""
+	mod, alias, name := sc.mod, "", ""
 	at := n.Func.Span()
 	switch callee := n.Func.(type) {
 	case *formula.Name:
@@ -23,7 +23,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 		if isName {
 			_, r := m.lookUp(sc.mod, id.Text)
 			if r.kind == moduleRef {
-				mod, name = sc.mod.uses[r.num].mod, callee.Name.Text
+				mod, alias, name = sc.mod.uses[r.num].mod, id.Text, callee.Name.Text
 				break
 			}
 			if r.kind == cellRef && m.cells[r.num].unread() { // a used sheet that could not be read
@@ -47,7 +47,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 		def = m.findFormula(mod, name)
 	}
 	if def == nil {
-		return m.unknownFormula(sc, mod, name, at)
+		return m.unknownFormula(sc, mod, alias, name, at)
 	}
 	return m.resolveFormulaCall(sc, def, n)
 }
@@ -73,14 +73,13 @@ var otherWords = map[string]string{
 	"between": "for example 1 < x < 2",
 }
 
-func (m *Model) unknownFormula(sc *scope, mod *module, name string, at text.Span) int32 {
+// unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
+func (m *Model) unknownFormula(sc *scope, mod *module, alias, name string, at text.Span) int32 {
 	if _, r := m.lookUp(mod, name); r.kind != noRef {
 		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
 	}
 	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	alias := ""
 	if mod != sc.mod {
-		alias, _, _ = strings.Cut(sc.typed(at), ".")
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
