@@ -34,9 +34,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 	case *formula.Column:
 		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
 	default: // something bad, of which enough has been said
-		for _, a := range n.Args {
-			m.resolve(sc, a)
-		}
+		m.resolveValues(sc, n.Args)
 		return m.addBroken(n.Span())
 	}
 	if fn, ok := functionByName[name]; ok && mod == sc.mod {
@@ -47,9 +45,29 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 		def = m.findFormula(mod, name)
 	}
 	if def == nil {
-		return m.unknownFormula(sc, mod, alias, name, at)
+		i := m.unknownFormula(sc, mod, alias, name, at)
+		m.resolveValues(sc, n.Args)
+		return i
 	}
 	return m.resolveFormulaCall(sc, def, n)
+}
+
+// resolveValues looks up the names in what is given to something that is not known, for what else is wrong. What has a
+// column of a row is left out: whether there are rows is not known either.
+func (m *Model) resolveValues(sc *scope, values []formula.Node) {
+	for _, v := range values {
+		if !hasColumn(v) {
+			m.resolve(sc, v)
+		}
+	}
+}
+
+// hasColumn reports whether a column of the row is named in a piece of a formula.
+func hasColumn(n formula.Node) bool {
+	if _, ok := n.(*formula.Column); ok {
+		return true
+	}
+	return slices.ContainsFunc(formula.Children(n), hasColumn)
 }
 
 // findFormula finds a formula by name in a module, or else in the library.

@@ -227,6 +227,8 @@ func TestLimits(t *testing.T) {
 		{"too many signs and nots", "not not not not -- -- - a", "formula-nested"},
 		{"signs hidden in brackets", strings.Repeat("-(", MaxNesting+1) + "a", "formula-nested"},
 		{"many parts", strings.Repeat("a+", 900) + "a", ""},
+		{"brackets and commas are no parts", strings.Repeat("f(a,a)+", 390) + "a", ""},
+		{"nor is the : of a choice", strings.Repeat("a?a:", 660) + "a", ""},
 		{"too many parts", strings.Repeat("a+", 1000) + "a", "formula-large"},
 		{"too many powers", strings.Repeat("a^", 1500) + "a", "formula-large"},
 		{"too many choices", strings.Repeat("a?a:", 1500) + "a", "formula-large"},
