@@ -172,6 +172,7 @@ func TestSeveralMistakes(t *testing.T) {
 		{"a ?", []string{"choice-form ?"}},
 		{"((a", []string{"bracket-open ("}},
 		{"f((a + b, c) * d", []string{"bracket-open ("}},
+		{"a.5 + b", []string{"value-missing ."}},
 		{"a b c d", []string{"operator-missing a b"}},
 		{"2 oz in + b", []string{"unit-no-bracket oz"}},
 		{"t.w oz 2 ☃", []string{"operator-missing w oz", "formula-mark ☃"}},
@@ -211,6 +212,7 @@ func TestSeveralMistakes(t *testing.T) {
 
 // TestLimits stands at each limit and one beyond it.
 func TestLimits(t *testing.T) {
+	assert.Equal(t, 8192, MaxBytes, "as the message says")
 	nested := func(n int) string { return strings.Repeat("(", n) + "a" + strings.Repeat(")", n) }
 	for _, tt := range []struct{ name, in, code string }{
 		{"longest", strings.Repeat("a", MaxBytes), ""},

@@ -118,6 +118,7 @@ func TestShape(t *testing.T) {
 		{"f()", "(call f)"},
 		{"t.in + t.not", "(+ (.in t) (.not t))"},
 		{"[1, -a, [b, c]]", "(list 1 (- a) (list b c))"},
+		{"[2]", "(list 2)"},
 		{"[f(a)].x[b]", "([] (.x (list (call f a))) b)"},
 		{"((a))", "(brackets (brackets a))"},
 		{"f((a), ((b)))", "(call f (brackets a) (brackets (brackets b)))"},
@@ -150,6 +151,7 @@ func TestSpans(t *testing.T) {
 		{"not  ((a))", []string{"not  ((a))", "((a))", "(a)", "a"}},
 		{"2 oz + (a", []string{"2 oz + (a", "2 oz", "(a", "a"}},
 		{"a × ", []string{"a ×", "a", ""}},
+		{"* a", []string{"* a", "", "a"}},
 		{"chord² + x", []string{"chord² + x", "chord²", "chord", "²", "x"}},
 	} {
 		tree, _ := Parse(tt.in, int32(len(before)))
@@ -230,6 +232,10 @@ func TestTreesOfMistakes(t *testing.T) {
 		{"f(a,, b)", `(call f a (bad "") b)`},
 		{"f((a + b, c)", "(call f (brackets (+ a b)) c)"},
 		{"f(a[1)", "(call f ([] a 1))"},
+		{"a + . + b", `(+ (+ a (bad ".")) b)`},
+		{"a.5 + b", `(+ (bad "a.5") b)`},
+		{"(if a then b) + c", `(+ (brackets (bad "if a then b")) c)`},
+		{"2 oz in + b", `(+ (bad "2 oz in") b)`},
 		{"a ? (b", `(choice a (brackets b) (bad ""))`},
 		{"8-1/4 + a", `(+ (bad "8-1/4") a)`},
 		{"1e999 + 1_0 + _a", `(+ (+ (bad "1e999") (bad "1_0")) (bad "_a"))`},
