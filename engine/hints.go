@@ -31,13 +31,36 @@ func (m *Model) isPlainConst(i int32) bool {
 	return n.op == OpConst && n.c == 0
 }
 
+// isPlainSum reports whether a node is made of nothing but numbers without a unit, as 43 + 3/4 is.
+func (m *Model) isPlainSum(i int32) bool {
+	plain := true
+	m.walk(i, func(n *node) {
+		switch n.op {
+		case OpConst:
+			plain = plain && n.c == 0
+		case OpAdd, OpSub, OpMul, OpDiv, OpNeg:
+		default:
+			plain = false
+		}
+	})
+	return plain
+}
+
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
 func (m *Model) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
 	if n.Op != formula.Subtract {
 		return 0, false
 	}
 	a, okA := edge(n.X, func(n *formula.Binary) formula.Node { return n.Y }).(*formula.Name)
-	b, okB := edge(n.Y, func(n *formula.Binary) formula.Node { return n.X }).(*formula.Name)
+	right := edge(n.Y, func(n *formula.Binary) formula.Node { return n.X })
+	for {
+		part, ok := right.(*formula.Member) // rack.stock of my-rack.stock
+		if !ok {
+			break
+		}
+		right = part.X
+	}
+	b, okB := right.(*formula.Name)
 	if !okA || !okB || b.Span().Start != a.Span().End+1 {
 		return 0, false
 	}

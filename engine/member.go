@@ -146,6 +146,8 @@ func (m *Model) columnBase(sc *scope, b base, name text.Word, whole text.Span) b
 		return m.unreadBase(b.table.lost, whole)
 	case c == nil:
 		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.guessed)))
+	case c.refused != none:
+		return m.unreadBase(c.refused, whole)
 	}
 	return base{kind: baseValue, node: m.columnOf(b, c, whole), span: whole}
 }
@@ -278,7 +280,12 @@ func (m *Model) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base
 		case !known && b.table.lost != none:
 			return m.unreadBase(b.table.lost, whole)
 		case !known:
-			return m.brokenBase(m.wrong(sc, s.Span(), m.unknownRow(b.table, s.Value, &m.guessed)))
+			said := m.sayMissing(b.table, m.textNumber(s.Value), func() int {
+				d := m.unknownRow(b.table, s.Value, &m.guessed)
+				d.Span = s.Span()
+				return m.report(sc.mod, d)
+			})
+			return m.brokenBase(m.brokenBy(sc, s.Span(), said))
 		}
 		return base{kind: baseRow, table: b.table, row: row, span: whole}
 	}
@@ -291,6 +298,38 @@ func (m *Model) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base
 	return base{kind: baseKeyed, table: b.table, node: i, span: whole}
 }
 
+// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
+func (m *Model) sayMissing(t *table, name int32, report func() int) int {
+	key := rowKey{t, name}
+	if row, known := m.missing[key]; known {
+		row.more++
+		return row.diag
+	}
+	if m.missing == nil {
+		m.missing = map[rowKey]*missingRow{}
+	}
+	m.missing[key] = &missingRow{diag: report()}
+	return m.missing[key].diag
+}
+
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
+// those of the sheet itself, which are plain to see.
+func (m *Model) addRow(t *table) string {
+	if t.mod.library || t.mod == m.root {
+		return ""
+	}
+	return "add it to " + t.mod.src.Name
+}
+
+// nearOrAdd suggests a row of a name like the one that is not there, or else to add that one.
+func nearOrAdd(near, add string) string {
+	hint := fmt.Sprintf("is it %q?", near)
+	if add != "" {
+		hint += " Else " + add
+	}
+	return hint
+}
+
 // unknownRow tells that a table has no such row, and which comes nearest.
 func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
@@ -301,8 +340,11 @@ func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 	for i, n := range t.rowName {
 		names[i] = m.texts[n]
 	}
+	add := m.addRow(t)
 	if near, ok := units.Nearest(name, sorted(names)); ok {
-		d.Hint = fmt.Sprintf("is it %q?", near)
+		d.Hint = nearOrAdd(near, add)
+	} else if add != "" {
+		d.Hint = add
 	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
 		d.Hint = "it has " + joinWords(like)
 	} else if len(names) == 0 {

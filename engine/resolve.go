@@ -177,8 +177,10 @@ func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 			return m.wrong(sc, w.Span, d), sc.said
 		}
 	}
-	for _, d := range mistakes {
-		m.reportIn(sc, d)
+	for i, d := range mistakes {
+		if said := m.report(sc.mod, d); i == 0 {
+			sc.said = said
+		}
 	}
 	root = m.resolve(sc, tree)
 	if len(mistakes) > 0 { // what the rest measures would be a guess
@@ -202,18 +204,17 @@ func (m *Model) meantGiven(sc *scope, w text.Word) (text.Diag, bool) {
 	return text.Diag{Code: "given-mark", Msg: "a given value has a colon, not an =", Hint: givenHint(n, w.Text)}, true
 }
 
-// reportIn reports a mistake in a formula.
-func (m *Model) reportIn(sc *scope, d text.Diag) {
-	said := m.report(sc.mod, d)
-	if sc.said < 0 {
-		sc.said = said
-	}
-}
-
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.
 func (m *Model) wrong(sc *scope, at text.Span, d text.Diag) int32 {
 	d.Span = at
-	m.reportIn(sc, d)
+	return m.brokenBy(sc, at, m.report(sc.mod, d))
+}
+
+// brokenBy returns the node for a piece of a formula that a Diag tells of.
+func (m *Model) brokenBy(sc *scope, at text.Span, said int) int32 {
+	if sc.said < 0 {
+		sc.said = said
+	}
 	return m.addBroken(at)
 }
 
@@ -378,6 +379,9 @@ func (m *Model) resolveName(sc *scope, name string, at text.Span) int32 {
 	if sc.own != nil {
 		if c := sc.own.column(name); c != nil {
 			nd.op, nd.a = OpOwn, c.number
+			if c.refused != none {
+				nd.op, nd.a = OpSlot, c.refused
+			}
 			return m.add(nd)
 		}
 	}
@@ -407,23 +411,19 @@ func (m *Model) resolveName(sc *scope, name string, at text.Span) int32 {
 
 // resolveQuantity reads a number and its unit.
 func (m *Model) resolveQuantity(sc *scope, number, unit text.Word, at text.Span) int32 {
-	broken := func(said int) int32 {
-		if sc.said < 0 {
-			sc.said = said
-		}
-		return m.addBroken(at)
-	}
 	u, err := sc.mod.units.Parse(unit.Text)
 	if err != nil {
-		return broken(m.reportUnits(sc.mod, unit.Span, unit.Text, err))
+		return m.brokenBy(sc, at, m.reportUnits(sc.mod, unit.Span, unit.Text, err))
 	}
 	if u.Mixed() {
-		m.reportIn(sc, text.Diag{Code: "unit-mixed", Span: unit.Span, Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u), Hint: "give the number one unit, such as 50 [in]"})
-		return m.addBroken(at)
+		return m.brokenBy(sc, at, m.report(sc.mod, text.Diag{
+			Code: "unit-mixed", Span: unit.Span, Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u),
+			Hint: "give the number one unit, such as 50 [in]",
+		}))
 	}
 	num, err := sc.mod.units.ParseNumber(number.Text, u)
 	if err != nil {
-		return broken(m.reportUnits(sc.mod, number.Span, number.Text, err))
+		return m.brokenBy(sc, at, m.reportUnits(sc.mod, number.Span, number.Text, err))
 	}
 	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: m.unitNumber(u), from: at.Start, to: at.End})
 }
