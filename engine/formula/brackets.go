@@ -250,7 +250,8 @@ func (p *parser) digitsAround(t token) bool {
 	return a.kind == number && (b.kind == number || b.kind == quantity) && a.to == t.from && t.to == b.from
 }
 
-// decimalComma meets a decimal that was typed with a comma, where no comma can be: 2,5.
+// decimalComma meets a decimal that was typed with a comma, where no comma can be: 2,5. It becomes one bad value, as there
+// is nothing between its halves then.
 func (p *parser) decimalComma(t token) bool {
 	if !p.digitsAround(t) {
 		return false
@@ -258,7 +259,6 @@ func (p *parser) decimalComma(t token) bool {
 	a, b := p.previous(), p.next()
 	p.report(a.from, b.to, "decimal-comma",
 		"a decimal is written with a point", "write "+strings.ReplaceAll(a.text, ".", "")+"."+p.text[b.from:b.to])
-	p.joinNext(b)
 	return true
 }
 
@@ -277,12 +277,5 @@ func (p *parser) twoReadings(t token) bool {
 	p.report(a.from, end, "decimal-comma",
 		"this can be read as one number or as two",
 		fmt.Sprintf("write %s.%s for one number, or %s, %s for two", a.text, after, a.text, after))
-	p.joinNext(b)
 	return true
-}
-
-// joinNext makes the last value and the next token, b, one bad value.
-func (p *parser) joinNext(b token) {
-	p.out[len(p.out)-1] = token{kind: bad, from: p.out[len(p.out)-1].from, to: b.to}
-	p.at++
 }

@@ -8,6 +8,8 @@ import (
 	exprparser "github.com/expr-lang/expr/parser"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/sheets/text"
 )
 
 // TestMistakes gives each mistake's code, the very text that it points at, its message and its hint.
@@ -59,6 +61,7 @@ func TestMistakes(t *testing.T) {
 		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "there is nothing between these two", `a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
 		{"2 sqrt(a)", "unit-no-bracket", "sqrt", "sqrt cannot follow a number directly", "a unit goes in brackets, 2 [sqrt]; a product needs its *"},
 		{"4 [ft] 2 [in]", "operator-missing", "4 [ft] 2 [in]", "there is nothing between these two", "for their sum write 4 [ft] + 2 [in]; a product needs its *"},
+		{"4 [ft] a", "operator-missing", "4 [ft] a", "there is nothing between these two", "a product needs its *"},
 		{"a between 1 and 2", "operator-missing", "between", "what lies between two values is written with two <", "for example 1 < a < 2"},
 		{"t[big wing].w", "operator-missing", "big wing", "there is nothing between these two", `a text goes in quotes, "big wing"; a name has no spaces, big_wing`},
 		{"2 .a", "operator-missing", "2 .a", "there is nothing between these two", "a product needs its *"},
@@ -180,6 +183,7 @@ func TestSeveralMistakes(t *testing.T) {
 		{"(a, b * (c)", []string{"bracket-open (", "comma ,"}},
 		{"f((a ? b, c)", []string{"bracket-open (", "choice-form ?"}},
 		{"[2, (a, b]", []string{"bracket-open ("}},
+		{"(a ? b) : c : d", []string{"choice-form ?", "choice-form :"}},
 		{"a : b : c", []string{"choice-form :", "choice-form :"}},
 		{"f((1,5 + a)", []string{"bracket-open (", "decimal-comma 1,5"}},
 		{"f(a ? b ? c)", []string{"choice-form ?"}},
@@ -229,13 +233,15 @@ func TestLimits(t *testing.T) {
 		{"too many signs and nots", "not not not not -- -- - a", "formula-nested"},
 		{"signs hidden in brackets", strings.Repeat("-(", MaxNesting+1) + "a", "formula-nested"},
 		{"many parts", strings.Repeat("a+", 900) + "a", ""},
+		{"most parts", strings.Repeat("a+", 999) + "-a", ""},
 		{"brackets and commas are no parts", strings.Repeat("f(a,a)+", 390) + "a", ""},
 		{"nor is the : of a choice", strings.Repeat("a?a:", 660) + "a", ""},
 		{"too many parts", strings.Repeat("a+", 1000) + "a", "formula-large"},
 		{"too many powers", strings.Repeat("a^", 1500) + "a", "formula-large"},
 		{"too many choices", strings.Repeat("a?a:", 1500) + "a", "formula-large"},
 	} {
-		_, mistakes := Parse(tt.in, 0)
+		tree, mistakes := Parse(tt.in, 5)
+		assert.Equal(t, text.Span{Start: 5, End: 5 + int32(len(strings.TrimRight(tt.in, " ")))}, tree.Span(), tt.name)
 		if tt.code == "" {
 			assert.Empty(t, mistakes, tt.name)
 		} else if assert.Len(t, mistakes, 1, tt.name) {
