@@ -79,7 +79,7 @@ func (p *parser) read() Node {
 	p.scan()
 	p.mend()
 	if !p.beyond && p.parts() > maxParts {
-		p.mistakes = nil
+		p.mistakes, p.quiet = nil, false
 		p.report(0, len(p.text), "formula-large", "this formula has too many parts", workInParts)
 		p.beyond = true
 	}
@@ -138,7 +138,7 @@ func (p *parser) reportUnread(err error) {
 		i := min(p.tokenShown(at.From), len(p.out)-1)
 		from, to = p.out[i].from, p.out[i].to
 	}
-	p.mistakes = nil
+	p.mistakes, p.quiet = nil, false
 	p.report(from, to, "formula-unread", "did not expect this here", "")
 }
 

@@ -46,6 +46,8 @@ func TestMistakes(t *testing.T) {
 		{"2 (a)", "operator-missing", "2 (", "there is nothing between these two", "a product needs its *"},
 		{"(a) b", "operator-missing", ") b", "there is nothing between these two", "a product needs its *"},
 		{"8 1/4 [in]", "fraction-spaces", "8 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"8 - 1/4 [in] + a", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"a*8 - 1/4 [in] b", "operator-missing", "1/4 [in] b", "there is nothing between these two", "a product needs its *"},
 		{"8 1/4", "fraction-spaces", "8 1", "a fraction in a formula is written without spaces", ""},
 		{"8 1 + a", "operator-missing", "8 1", "there is nothing between these two", "a product needs its *"},
 		{"max(2 3)", "operator-missing", "2 3", "there is nothing between these two", "write 2, 3 for two values"},
@@ -237,6 +239,7 @@ func TestLimits(t *testing.T) {
 		{"brackets and commas are no parts", strings.Repeat("f(a,a)+", 390) + "a", ""},
 		{"nor is the : of a choice", strings.Repeat("a?a:", 660) + "a", ""},
 		{"too many parts", strings.Repeat("a+", 1000) + "a", "formula-large"},
+		{"too many parts before an open quote", strings.Repeat("a+", 1000) + `"`, "formula-large"},
 		{"too many powers", strings.Repeat("a^", 1500) + "a", "formula-large"},
 		{"too many choices", strings.Repeat("a?a:", 1500) + "a", "formula-large"},
 	} {
