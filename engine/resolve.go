@@ -171,10 +171,18 @@ func (m *Model) resolveEntry(t *table, c *column, i, row int) {
 // cannot be read as it is typed, the names are looked up all the same, so that all that is wrong with them is told at once.
 func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 	sc.said = -1
+	if m.formulaSize += len(w.Text); m.formulaSize > maxFormulas {
+		root = m.wrong(sc, w.Span, text.Diag{
+			Code: "formulas-large", Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20),
+			Hint: "a worked column has one formula for all of its rows",
+		})
+		return root, sc.said
+	}
 	tree, mistakes := formula.Parse(w.Text, w.Span.Start)
 	if len(mistakes) > 0 {
 		if d, meant := m.meantGiven(sc, w); meant {
-			return m.wrong(sc, w.Span, d), sc.said
+			root = m.wrong(sc, w.Span, d)
+			return root, sc.said
 		}
 	}
 	for i, d := range mistakes {

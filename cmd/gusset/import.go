@@ -130,7 +130,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 }
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
-func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change, all bool) error {
+func printEffects(b sink, m *engine.Model, changes []workbook.Change, all bool) error {
 	settings := make([]engine.Setting, len(changes))
 	typed := map[string]string{}
 	for i, c := range changes {
@@ -155,7 +155,7 @@ func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change
 }
 
 // printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.
-func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark, all bool) {
+func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 	if len(remarks) == 0 {
 		return
 	}

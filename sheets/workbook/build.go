@@ -197,13 +197,17 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 	return how, sources(b.plan.expr(s))
 }
 
+// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that calls them.
+const maxSaid = 1000
+
 // sources tells what the formulas that an expression calls are, and after whom.
 func sources(e *engine.Expr) string {
 	var parts []string
 	seen := map[string]bool{}
+	length := 0
 	var visit func(e *engine.Expr)
 	visit = func(e *engine.Expr) {
-		if e == nil {
+		if e == nil || length > maxSaid {
 			return
 		}
 		if d := e.Formula; e.Op == engine.OpCall && !seen[d.Name] {
@@ -213,8 +217,11 @@ func sources(e *engine.Expr) string {
 				text += "; " + strings.Join(d.Sources, "; ")
 			}
 			for _, t := range d.Trusts {
-				text += "; trusted where " + t
+				if len(text) < maxSaid {
+					text += "; trusted where " + t
+				}
 			}
+			length += len(text)
 			parts = append(parts, text)
 		}
 		for _, a := range e.Args {

@@ -34,8 +34,8 @@ const (
 // Limits on work: a formula that calls others is written out with theirs in it, again for each time that an argument is
 // used, and a sheet may be made to do harm. What is beyond them does not follow.
 const (
-	maxPieces = 200_000    // of one formula; a long one has some thousands
-	maxWork   = 20_000_000 // pieces of all formulas, which take some seconds
+	maxPieces = 200_000   // of one formula; a long one has some thousands
+	maxWork   = 4_000_000 // pieces of all formulas, which take a second
 )
 
 // place is where a formula is being written.

@@ -55,6 +55,9 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	if m.Mistakes().Err() != nil {
 		return nil, nil, errors.New("there are mistakes in the sheet")
 	}
+	if n := m.Count(); n > 2*maxValues { // before the plan is made of all of them
+		return nil, nil, fmt.Errorf("the sheet has %d values; a workbook takes %d at most", n, maxValues)
+	}
 	p, err := newPlan(m)
 	if err != nil {
 		return nil, nil, err
@@ -210,7 +213,6 @@ func (p *packer) Close() error {
 		part := p.parts[name].Bytes()
 		if g := p.grids[name]; g != nil {
 			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-			part = sheetData.ReplaceAllLiteral(part, []byte(g.xml()))
 			if at := protection.FindIndex(part); at != nil {
 				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
 			}
@@ -227,6 +229,16 @@ func (p *packer) Close() error {
 		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
 		if err != nil {
 			return err
+		}
+		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
+			at := sheetData.FindIndex(part)
+			if _, err := w.Write(part[:at[0]]); err != nil {
+				return err
+			}
+			if err := g.xml(w); err != nil {
+				return err
+			}
+			part = part[at[1]:]
 		}
 		if _, err := w.Write(part); err != nil {
 			return err
