@@ -41,6 +41,7 @@ type parser struct {
 
 	tokens        []token // as typed
 	otherNotation bool    // an if or else was reported
+	paired        string  // marks that come in pairs and have been reported
 	cut           bool    // the text ends inside a quote or a unit
 
 	out       []token // the sound formula

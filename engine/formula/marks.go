@@ -189,8 +189,11 @@ func (p *parser) refuse(m mark, t *token) {
 		p.tokens = append(p.tokens, token{kind: operator, op: Power, from: t.from, to: t.from, text: "^"})
 		t.text = strings.TrimPrefix(m.hint, "write ^")
 	}
-	if m.pair == "" || !strings.Contains(p.text[:t.from], m.pair) {
+	if m.pair == "" || !strings.Contains(p.paired, m.pair) {
 		p.report(from, t.from+len(m.text), "formula-mark", msg, hint)
+	}
+	if (m.pair == m.text || m.text == "{") && !strings.Contains(p.paired, m.text) {
+		p.paired += m.text
 	}
 }
 

@@ -171,6 +171,8 @@ func TestSeveralMistakes(t *testing.T) {
 		{"if a > b then 1,5 else 2 oz", []string{"choice-form if"}},
 		{"|a - b|", []string{"formula-mark |"}},
 		{"{a} + {b}", []string{"formula-mark {", "formula-mark {"}},
+		{`"'|{" + '`, []string{"formula-mark '"}},
+		{`"{" }`, []string{"formula-mark }"}},
 		{"a 'big wing' b", []string{"formula-mark '"}},
 		{"(a + \"b", []string{"quote-open \"b"}},
 		{"f(2 [in", []string{"bracket-open ["}},
