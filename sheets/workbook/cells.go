@@ -37,6 +37,21 @@ type content struct {
 	style   int
 }
 
+// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula with it,
+// where a program saves in an older format.
+const noResult, waits = "1/0", "NA()"
+
+// lasting returns the content with a formula for an error that has none, which would be lost likewise.
+func (c content) lasting() content {
+	if c.kind == anError && c.formula == "" {
+		c.formula = noResult
+		if c.text == "#N/A" {
+			c.formula = waits
+		}
+	}
+	return c
+}
+
 // grid is the cells of a worksheet.
 type grid struct {
 	cells   map[int]map[int]content // by row and column, from 1
@@ -108,6 +123,7 @@ func (g *grid) xml(to io.Writer) error {
 
 // xml writes one cell (section 18.3.1.4).
 func (c content) xml(b *bufio.Writer, address string) {
+	c = c.lasting()
 	fmt.Fprintf(b, `<c r="%s" s="%d"`, address, c.style)
 	switch {
 	case c.kind == aText && c.formula != "":
