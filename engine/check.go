@@ -156,8 +156,12 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 			}
 			return
 		}
-		if n := c.node.(*text.Cell); t == plainType && m.isPlainConst(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
-			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, n.Formula.Text)})
+		if n := c.node.(*text.Cell); t == plainType && m.isPlainSum(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
+			value := n.Formula.Text
+			if !m.isPlainConst(sl.root) {
+				value = units.Exact((&walker{m: m}).value(sl.root, &place{row: none, at: none}), units.Unit{})
+			}
+			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, value)})
 			c.typ = c.show.typ()
 			return
 		}
@@ -331,7 +335,7 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 
 // note adds a fact to a Diag, unless it is told already.
 func (m *Model) note(said int, fact string) {
-	if d := &m.diags[said]; len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
 }

@@ -14,7 +14,7 @@ import (
 type choiceSet struct {
 	texts []string
 	has   map[int32]bool // by the number of the text
-	table string         // whose rows they are, as the sheet names it; empty: they are listed
+	table *table         // whose rows they are; nil: they are listed
 	lost  bool           // the choices could not be read, which has been said: nothing is refused
 }
 
@@ -54,10 +54,16 @@ func (m *Model) readChoices() {
 
 // chooseGiven refuses a given text that is not among the choices.
 func (m *Model) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
-	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(m.textNumber(v.Word.Text)) {
+	number := m.textNumber(v.Word.Text)
+	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
 		return
 	}
-	m.breakSlot(s, m.report(mod, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of)))
+	report := func() int { return m.report(mod, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of)) }
+	if of.table == nil {
+		m.breakSlot(s, report())
+	} else {
+		m.breakSlot(s, m.sayMissing(of.table, number, report))
+	}
 	m.inputs[s] = math.NaN()
 }
 
@@ -71,15 +77,24 @@ func (m *Model) unknownChoice(s string, at text.Span, name string, of *choiceSet
 
 // hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
 func (of *choiceSet) hint(m *Model, s string) string {
-	if len(of.texts) == 0 {
-		return fmt.Sprintf("the table %s has no row that fits", of.table)
+	add := ""
+	if of.table != nil {
+		if _, isRow := of.table.byName[m.textNumber(s)]; !isRow {
+			add = m.addRow(of.table)
+		}
+	}
+	if len(of.texts) == 0 && add == "" {
+		return fmt.Sprintf("the table %s has no row that fits", of.table.name.Text)
 	}
 	texts := of.texts
 	if m.guessed.allow(len(texts)) {
 		if near, ok := units.Nearest(s, texts); ok {
-			return fmt.Sprintf("is it %q?", near)
+			return nearOrAdd(near, add)
 		}
 		like := rowsLike(s, texts)
+		if len(like) == 0 && add != "" {
+			return add
+		}
 		texts = slices.Concat(like, slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }))
 	}
 	list := make([]string, 0, 7)
@@ -92,13 +107,24 @@ func (of *choiceSet) hint(m *Model, s string) string {
 	return "choose from " + joinWords(list)
 }
 
+// choiceText is what a tag says of whose rows there are to choose from, in one sheet.
+type choiceText struct {
+	mod  *module
+	rows string
+}
+
 // choicesOf returns what a tag lists; what is wrong with it is said once.
 func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 	if of, known := m.choiceSets[c]; known {
 		return of
 	}
 	if m.choiceSets == nil {
-		m.choiceSets = map[*text.Choice]*choiceSet{}
+		m.choiceSets, m.choiceRowSets = map[*text.Choice]*choiceSet{}, map[choiceText]*choiceSet{}
+	}
+	same := choiceText{mod, c.Rows.Text}
+	if of, known := m.choiceRowSets[same]; known && c.Rows.Given() {
+		m.choiceSets[c] = of
+		return of
 	}
 	of := &choiceSet{has: map[int32]bool{}}
 	m.choiceSets[c] = of
@@ -113,7 +139,13 @@ func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 		of.lost = true
 		return of
 	}
-	of.table = t.name.Text
+	if m.choosing += len(t.rowName); m.choosing > maxChoosing {
+		m.report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
+		of.lost = true
+		return of
+	}
+	m.choiceRowSets[same] = of
+	of.table = t
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
 		if condition == none || m.chosenRow(condition, int32(row)) == 1 {
@@ -250,7 +282,7 @@ func (of *choiceSet) list() []string {
 	if of == nil || of.lost {
 		return nil
 	}
-	return slices.Clone(of.texts)
+	return slices.Clip(of.texts) // which may be those of very many cells
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

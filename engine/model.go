@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"io/fs"
 	"sync"
 
@@ -22,39 +23,54 @@ type Model struct {
 	pages   *librarySet
 	sheets  []*module // all of them, by number
 
-	slots    []slot
-	inputs   []float64 // what each given slot holds, SI; NaN: nothing yet
-	cells    []*cell
-	tables   []*table
-	columns  []*column
-	formulas []*formulaDef
-	examples []*example
+	slots       []slot
+	inputs      []float64 // what each given slot holds, SI; NaN: nothing yet
+	cells       []*cell
+	tables      []*table
+	columns     []*column
+	formulas    []*formulaDef
+	formulaSize int // bytes of the formulas that have been read
+	examples    []*example
 
-	nodes   []node
-	lists   []int32 // arguments of calls
-	types   []typ
-	typeNum map[typ]uint16
-	texts   []string
-	textNum map[string]int32
-	written []units.Unit // that numbers in formulas are written with
-	shows   map[[2]string]*show
-	own     ownUnits
-	ownSeen int // how much had been declared when own was made
+	nodes    []node
+	lists    []int32 // arguments of calls
+	types    []typ
+	typeNum  map[typ]uint16
+	texts    []string
+	textNum  map[string]int32
+	joined   int                // bytes of the texts that have been joined from others
+	joins    map[[2]int32]int32 // what some pairs of texts make together
+	written  []units.Unit       // that numbers in formulas are written with
+	trusting []bool             // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	shows    map[[2]string]*show
+	own      ownUnits
+	ownUnits int // how many lines with unit there have been
+	ownSeen  int // how much had been declared when own was made
 
-	diags      text.Diags
-	pending    []pendingNote
-	within     int // how many formulas are being resolved, each called by the one before
-	guessed    guesses
-	lostOf     map[int32]*table
-	guesses    map[int32]bool // given slots that hold a guess
-	choiceSets map[*text.Choice]*choiceSet
-	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	diags         text.Diags
+	fromTexts     int // how many of them reading the texts has given
+	overflow      int // number of the one that stands for those that are not listed; -1: there is none
+	pending       []pendingNote
+	within        int // how many formulas are being resolved, each called by the one before
+	guessed       guesses
+	lostOf        map[int32]*table
+	guesses       map[int32]bool         // given slots that hold a guess
+	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
+	choiceSets    map[*text.Choice]*choiceSet
+	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
+	choosing      int                         // rows that have been looked through for choices
+	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
+	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs    *graph.Graph
 	plan     graph.Plan
 	loops    []graph.Loop
 	searches []*cell // the cell of each loop
+
+	points  int                  // that its charts draw
+	undrawn map[*text.Chart]bool // those that would draw too many
+	size    int                  // bytes of the sheets that have been read
+	values  int                  // that stand in them
 
 	variants    []*variant
 	variant     *variant           // in use; nil: the sheet as it stands
@@ -63,9 +79,14 @@ type Model struct {
 
 	program program
 	mach    machine.Machine
-	waits   *explainer            // what the run at hand has found out about slots without a value
-	reach   map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
-	last    struct {              // the slot changed last, and its code in one piece: the same one is often changed again
+	runs    int        // how often a value has been changed
+	waits   *explainer // what the run at hand has found out about slots without a value
+	marked  struct {   // the marks of all values, as far as asked for; read by several readers at once
+		sync.Mutex
+		*marks
+	}
+	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
 		slot int32
 		code []machine.Instr
 	}
@@ -97,10 +118,10 @@ type slot struct {
 	kind    slotKind
 	hidden  bool  // not a name of the sheet's
 	example bool  // a formula's example
+	entry   bool  // owner is a column
 	root    int32 // its formula; none if it has none
 	row     int32 // its row, for an entry of a table
 	owner   int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
-	entry   bool  // owner is a column
 }
 
 // cellKind tells what sort of statement a cell comes from.
@@ -137,6 +158,9 @@ type show struct {
 	step units.Step
 }
 
+// whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+func (sh *show) whole() bool { return sh.unit.String() == "" && sh.step.Value() == 1 }
+
 type cell struct {
 	mod     *module
 	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
@@ -164,8 +188,9 @@ type table struct {
 	page     int32
 	number   int32
 	cols     []*column
-	rowName  []int32 // texts
-	rowSpan  []text.Span
+	rowName  []int32         // texts
+	rowValue []float64       // of rows that a range makes: what the first column has, in its unit
+	rowSpan  []text.Span     // of a range: one for all rows
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
 	lost     int32 // a broken slot that stands for what of it was not read; none when it was read whole
@@ -186,6 +211,7 @@ type column struct {
 	root    int32 // formula of a worked column; none otherwise
 	worked  *text.Cell
 	choices *choiceSet // what its texts may be; nil: anything
+	refused int32      // a broken slot that stands for a first column with a unit, which names of rows cannot have; else none
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -286,6 +312,18 @@ type example struct {
 	show    *show
 }
 
+// rowKey is a row of a table by its name, there or not.
+type rowKey struct {
+	table *table
+	name  int32 // number of the text
+}
+
+// missingRow is a row that is not there. It is said once.
+type missingRow struct {
+	diag int
+	more int // in how many more places it is named
+}
+
 // pendingNote asks for the values behind a message, which are known only after the run.
 type pendingNote struct {
 	diag int
@@ -339,9 +377,34 @@ func (m *Model) textAt(v float64) string {
 	return ""
 }
 
+// maxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
+// its range. Nobody reads more, and all of them could be more than memory holds.
+const maxListed = 1000
+
 // report adds a message about a span of a sheet.
 func (m *Model) report(mod *module, d text.Diag) int {
 	d.Source = mod.src
-	m.diags = append(m.diags, d)
-	return len(m.diags) - 1
+	if len(m.diags)-m.fromTexts < maxListed {
+		m.diags = append(m.diags, d)
+		return len(m.diags) - 1
+	}
+	if m.overflow < 0 {
+		m.overflow = len(m.diags)
+		m.diags = append(m.diags, moreListed(d))
+	}
+	if d.Sev == text.Error {
+		m.diags[m.overflow].Sev = text.Error
+	}
+	return m.overflow
+}
+
+// moreListed is the message that stands for d and all further ones of its kind.
+func moreListed(d text.Diag) text.Diag {
+	return text.Diag{Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span, Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", maxListed)}
+}
+
+// readDiags adds what reading a text has found.
+func (m *Model) readDiags(diags text.Diags) {
+	m.diags = append(m.diags, diags...)
+	m.fromTexts += len(diags)
 }

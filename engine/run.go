@@ -18,6 +18,7 @@ func (m *Model) work() {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
+	m.findTrusting()
 	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
 	m.checkAndRun()
 }
@@ -26,12 +27,15 @@ func (m *Model) work() {
 // becomes known.
 func (m *Model) checkAndRun() {
 	m.diags = m.diags[:m.resolved.diags]
+	if m.overflow >= len(m.diags) {
+		m.overflow = -1
+	}
 	m.broken = maps.Clone(m.resolved.broken)
 	m.pending, m.reach, m.last.code = nil, nil, nil
 	m.checkAll()
 	m.compileAll()
 	m.breakRegisters()
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.program.code, 0)
 	m.checkExamples()
 	m.blank()
@@ -69,15 +73,34 @@ func (h host) Waiting(s int32) bool {
 
 // Join returns the number of a text followed by another.
 func (h host) Join(a, b float64) float64 {
-	s := h.m.textAt(a) + h.m.textAt(b)
-	if len(s) > maxTextSize || len(h.m.texts) > maxSlots {
-		return math.NaN()
+	m := h.m
+	pair := [2]int32{int32(a), int32(b)}
+	if n, ok := m.joins[pair]; ok {
+		return float64(n)
 	}
-	return float64(h.m.textNumber(s))
+	s := m.textAt(a) + m.textAt(b)
+	known, ok := m.textNum[s]
+	switch {
+	case len(s) > maxTextSize:
+		return math.NaN()
+	case !ok && m.joined+max(len(s), leastText) > maxJoined:
+		return math.NaN()
+	case !ok:
+		known = m.textNumber(s)
+		m.joined += max(len(s), leastText)
+	}
+	if m.joins == nil || len(m.joins) >= maxPairs {
+		m.joins = map[[2]int32]int32{}
+	}
+	m.joins[pair] = known
+	return float64(known)
 }
 
-// joined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
-func (m *Model) joined(a, b float64) float64 {
+// maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
+const maxPairs = 1 << 14
+
+// alreadyJoined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
+func (m *Model) alreadyJoined(a, b float64) float64 {
 	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
 		return float64(n)
 	}
@@ -168,6 +191,9 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
+	if m.slotShow(s).whole() && !isWhole(value) {
+		return fmt.Errorf("%s is counted in whole numbers (%s)", name, wholeHint(value))
+	}
 	unit := m.slotShow(s).unit
 	si := unit.ToSI(value)
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
@@ -233,7 +259,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, fmt.Errorf("this needs yes or no")
 	}
 	if v.GiveOrTake.Given() {
-		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
+		return 0, typ{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
@@ -243,6 +269,8 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, withHint(err)
 	}
 	switch {
+	case sh.whole() && num.Unit.Dim().IsPlain() && !isWhole(num.SI):
+		return 0, typ{}, fmt.Errorf("without a unit and with a step of 1 it is counted in whole numbers (%s)", wholeHint(num.SI))
 	case !num.HasUnit || num.Unit.Dim() == sh.unit.Dim():
 		return num.SI, typeOf(sh.unit), nil
 	case sh.unit.String() == "":
@@ -267,7 +295,7 @@ func (m *Model) assign(s int32, v float64) {
 		m.last.slot = s
 		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.last.code, 0)
 	m.blank()
 }
@@ -291,7 +319,10 @@ func (m *Model) dependents(s int32) []codeRange {
 // stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (m *Model) stepsFrom(things []int32) []int32 {
 	p := &m.program
-	seen := map[int32]bool{}
+	if p.users == nil {
+		p.users = m.needs.Reverse()
+	}
+	seen := make([]bool, len(p.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range p.users.Needs(t) {
@@ -317,7 +348,7 @@ func (m *Model) stepsFrom(things []int32) []int32 {
 func (m *Model) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := m.program.steps[step]
+		r := m.program.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:

@@ -100,6 +100,7 @@ func (m *Model) read(set Setting) (change, error) {
 
 // put gives slots their values, which may mend them or make known what they hold.
 func (m *Model) put(list ...change) {
+	m.runs++
 	anew := false
 	for _, r := range list {
 		m.keep(r.slot, nil)
@@ -134,7 +135,7 @@ func (m *Model) assignAll(list []change) {
 		slots[i] = r.slot
 		m.mach.Regs[r.slot] = r.value
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.gatherCode(nil, m.rangesOf(m.stepsFrom(slots))), 0)
 	m.blank()
 }

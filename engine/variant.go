@@ -65,6 +65,7 @@ func (m *Model) UseVariant(name string) error {
 	if err != nil {
 		return err
 	}
+	m.runs++
 	settings := v.all()
 	before := m.states(settings)
 	m.restore()
@@ -87,7 +88,7 @@ func (m *Model) UseVariant(name string) error {
 	for s := range before {
 		m.mach.Regs[s] = m.inputs[s]
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.program.code, 0)
 	return nil
 }

@@ -17,6 +17,8 @@ type Number struct {
 	SI      float64
 	Unit    Unit // the unit that it was written in, or the one that was handed to ParseNumber
 	HasUnit bool // it was written with a unit of its own
+
+	exact exact // the number in Unit
 }
 
 const (
@@ -87,6 +89,7 @@ func (p *numberParser) number(unit Unit) (Number, *Error) {
 		return Number{}, p.whichUnit(start, p.end, unit)
 	}
 	x.neg = neg
+	n.exact = x
 	n.SI = n.Unit.siOf(x)
 	return n, p.checkRange(n, x, start)
 }
@@ -416,7 +419,7 @@ func (p *numberParser) notANumber(start int) *Error {
 		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
 	}
 	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
-		return p.fail("unit-form", start, start+1, "write "+unitStop.ReplaceAllString(p.text, "$1"), "a unit has no full stop in it")
+		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"), "a unit has no full stop in it")
 	}
 	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
 		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")

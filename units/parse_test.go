@@ -126,7 +126,7 @@ func TestUnitSlips(t *testing.T) {
 		{"degrees F", "0-9 unknown-unit: unknown unit degrees F > write degF"},
 		{"C", "0-1 unknown-unit: unknown unit C > write degC for a temperature; the C rating of a battery is a plain number"},
 		{"F", "0-1 unknown-unit: unknown unit F > write degF"},
-		{"oz.", "2-3 unit-form: a unit has no full stop in it > write oz"},
+		{"oz.", "0-3 unit-form: a unit has no full stop in it > write oz"},
 		{"sq. in.", "0-2 unit-form: sq needs a unit of length after it > write sq in"},
 		{"hrs", "0-3 unknown-unit: unknown unit hrs > write h"},
 		{"sec", "0-3 unknown-unit: unknown unit sec > write s"},

@@ -14,7 +14,7 @@ const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
 type comparison struct {
-	b      strings.Builder
+	b      sink
 	sides  []side
 	rows   []engine.ComparedRow
 	more   map[int]string // what is said behind a row, by its number
@@ -22,14 +22,15 @@ type comparison struct {
 	every  bool           // also rows in which nothing differs
 	nameW  int
 	unitW  int
+	marks  []int // widths of the marks after the values of the columns
 	widths []int // of the columns; with two sides those of the change and the percentage follow
 }
 
-// comparisonText returns a comparison as it is printed; compared is how many values have been.
-func comparisonText(sides []side, c engine.Comparison, compared int, o compareOptions) string {
-	p := comparison{sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
+// printComparisonText prints a comparison.
+func printComparisonText(b sink, sides []side, c engine.Comparison, o compareOptions) {
+	p := comparison{b: &firstLine{sink: b}, sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
-		fmt.Fprintln(&p.b, paint.heading(sides[0].sheet))
+		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
 	}
 	p.warn()
 	differ := 0
@@ -43,13 +44,35 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 	for _, fold := range p.folds() {
 		p.printFold(fold)
 	}
-	fmt.Fprintf(&p.b, "\nValues that differ: %d of %d\n", differ, compared)
+	fmt.Fprintf(p.b, "\nValues that differ: %d of %d\n", differ, c.Compared)
 	if !p.flat {
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
+	printRemarkLegend(p.b, p.anyRemarked())
 	p.warn()
-	return strings.TrimPrefix(p.b.String(), "\n")
+}
+
+// firstLine leaves out an empty line that would be the first.
+type firstLine struct {
+	sink
+	begun bool
+}
+
+func (f *firstLine) Write(b []byte) (int, error) { return f.WriteString(string(b)) }
+
+func (f *firstLine) WriteString(s string) (int, error) {
+	if !f.begun {
+		s, f.begun = strings.TrimPrefix(s, "\n"), true
+	}
+	return f.sink.WriteString(s)
+}
+
+// anyRemarked reports whether something that is shown has the mark of a remark.
+func (p *comparison) anyRemarked() bool {
+	return slices.ContainsFunc(p.rows, func(r engine.ComparedRow) bool {
+		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return isRemarked(v.Value) })
+	})
 }
 
 // warn prints the warnings about mistakes, each once.
@@ -58,7 +81,7 @@ func (p *comparison) warn() {
 	for _, s := range p.sides {
 		if !seen[s.warning] {
 			seen[s.warning] = true
-			printWarning(&p.b, s.warning)
+			printWarning(p.b, s.warning)
 		}
 	}
 }
@@ -66,6 +89,12 @@ func (p *comparison) warn() {
 // measure finds the widths of the columns.
 func (p *comparison) measure() {
 	heads := p.heads()
+	p.marks = make([]int, len(p.sides))
+	for _, r := range p.rows {
+		for k, v := range r.Values {
+			p.marks[k] = max(p.marks[k], wide(marksOf(v.Value)))
+		}
+	}
 	p.widths = make([]int, len(heads))
 	for k, h := range heads {
 		p.widths[k] = min(wide(h), titleWidth)
@@ -104,17 +133,28 @@ func (p *comparison) heads() []string {
 // fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more below.
 func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
-	for _, v := range r.Values {
-		values = append(values, comparedText(v))
-		changes = append(changes, strings.TrimSpace(v.ChangeText+" "+brackets(v.PercentText)))
+	changed := false
+	for k, v := range r.Values {
+		change := strings.TrimSpace(v.ChangeText + " " + brackets(v.PercentText))
+		changed = changed || change != ""
+		values = append(values, p.marked(unmarkedText(v), marksOf(v.Value), k))
+		changes = append(changes, p.marked(change, "", k))
 	}
 	switch {
 	case len(p.sides) == 2:
 		return [][]string{append(values, r.Values[1].ChangeText, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
-	case strings.Join(changes, "") == "":
+	case !changed:
 		return [][]string{values}
 	}
 	return [][]string{values, changes}
+}
+
+// marked puts marks after what stands in column k, and room for them where there are none.
+func (p *comparison) marked(s, marks string, k int) string {
+	if p.marks[k] == 0 || s == "" {
+		return s
+	}
+	return s + " " + left(marks, p.marks[k])
 }
 
 func brackets(s string) string {
@@ -124,13 +164,15 @@ func brackets(s string) string {
 	return "(" + s + ")"
 }
 
-// comparedText returns what stands in a value's place.
-func comparedText(v engine.Move) string {
+// comparedText returns what stands in a value's place, with its marks.
+func comparedText(v engine.Move) string { return withMarks(unmarkedText(v), v.Value) }
+
+func unmarkedText(v engine.Move) string {
 	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
-		return withGuess(v.Quantity(), v.Value)
+		return v.Quantity()
 	}
 	text, _ := shownValue(v.Value)
-	return withGuess(text, v.Value)
+	return text
 }
 
 // unitTag returns the unit of a row in brackets, if its numbers need one.
@@ -207,7 +249,7 @@ func (p *comparison) printFold(fold []int) {
 		}
 		if r.Page != page && !p.flat {
 			page = r.Page
-			fmt.Fprintf(&p.b, "\n%s\n", paint.heading(page))
+			fmt.Fprintf(p.b, "\n%s\n", paint.heading(page))
 		}
 		if fold == nil || p.isTall(r) {
 			p.printTall(r, fold)
@@ -215,7 +257,7 @@ func (p *comparison) printFold(fold []int) {
 			p.printRow(r, fold)
 		}
 		if p.more[i] != "" {
-			hang(&p.b, "    ", p.more[i], paint.faint)
+			hang(p.b, "    ", p.more[i], paint.faint)
 		}
 	}
 }
@@ -301,7 +343,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("    " + line + "\n")
 		}
-		hang(&p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
+		hang(p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
 	}
 }
 
@@ -323,7 +365,7 @@ func (p *comparison) printChecks() {
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("  " + line + "\n")
 		}
-		sumUpChecks(&p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
+		sumUpChecks(p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
 	}
 }
 
@@ -337,15 +379,8 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		for _, k := range o.Columns {
 			titles = append(titles, p.sides[k].title)
 		}
-		hang(&p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
+		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
 	}
-}
-
-// comparisonJSON is what --json prints of a comparison.
-type comparisonJSON struct {
-	Columns []columnJSON `json:"columns"`
-	Rows    []rowJSON    `json:"rows"`
-	Only    []onlyJSON   `json:"only"`
 }
 
 type columnJSON struct {
@@ -363,14 +398,16 @@ type rowJSON struct {
 }
 
 type comparedJSON struct {
-	Value   any    `json:"value"`
-	Unit    string `json:"unit"`
-	Text    string `json:"text"`
-	Status  string `json:"status"`
-	Guesses int    `json:"guesses"`
-	Differs bool   `json:"differs"`
-	Change  any    `json:"change"`
-	Percent any    `json:"percent"`
+	Value    any      `json:"value"`
+	Unit     string   `json:"unit"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Differs  bool     `json:"differs"`
+	Change   any      `json:"change"`
+	Percent  any      `json:"percent"`
 }
 
 type onlyJSON struct {
@@ -378,26 +415,23 @@ type onlyJSON struct {
 	Names   []string `json:"names"`
 }
 
-func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
-	all := comparisonJSON{Columns: []columnJSON{}, Rows: []rowJSON{}, Only: []onlyJSON{}}
-	for _, s := range sides {
-		all.Columns = append(all.Columns, columnJSON{s.sheet, s.file, s.variant})
-	}
-	for _, r := range c.Rows {
-		row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-		for _, v := range r.Values {
-			text := v.Text
-			if v.IsCheck {
-				text = checkCode(v.State())
+// printComparisonJSON prints what --json prints of a comparison.
+func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
+	j.object("", func() {
+		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant} })
+		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
+			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
+			for _, v := range r.Values {
+				text := v.Text
+				if v.IsCheck {
+					text = checkCode(v.State())
+				}
+				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Differs, orNull(v.Change), orNull(v.Percent)})
-		}
-		all.Rows = append(all.Rows, row)
-	}
-	for _, o := range c.Only {
-		all.Only = append(all.Only, onlyJSON{o.Columns, o.Names})
-	}
-	return all
+			return row
+		})
+		putAll(j, "only", c.Only, func(o engine.OnlyIn) any { return onlyJSON{o.Columns, o.Names} })
+	})
 }
 
 // printComparisonCSV prints one line for each row.
@@ -405,7 +439,7 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	w := csv.NewWriter(out)
 	head := []string{"page", "name", "kind", "unit"}
 	for i, s := range sides {
-		head = append(head, harmless(s.title))
+		head = append(head, harmless(s.title), harmless(s.title+": marks"))
 		if i > 0 {
 			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
 		}
@@ -414,7 +448,7 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	for _, r := range c.Rows {
 		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
 		for i, v := range r.Values {
-			line = append(line, csvCompared(v))
+			line = append(line, csvCompared(v), marksOf(v.Value))
 			if i > 0 {
 				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
 			}

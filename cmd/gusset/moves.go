@@ -55,7 +55,7 @@ func limitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T,
 }
 
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
-func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
+func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)
 	for _, page := range pagesOf(moves) {
 		printPageMoves(b, page, all)
@@ -63,7 +63,7 @@ func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
 }
 
 // printSum sums up a ripple.
-func printSum(b *strings.Builder, r engine.Ripple) {
+func printSum(b sink, r engine.Ripple) {
 	s, mark := fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), counted(r.Values, "cell"), r.Again), plain
 	fails, nones, waits := countMoves(r, engine.Move.FailsNow), countMoves(r, engine.Move.NoResultNow), countMoves(r, engine.Move.WaitsNow)
 	if fails > 0 {
@@ -93,7 +93,7 @@ func countMoves(r engine.Ripple, way func(engine.Move) bool) int {
 }
 
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
-func printFlips(b *strings.Builder, moves []engine.Move) {
+func printFlips(b sink, moves []engine.Move) {
 	ranks := [...]int{engine.CheckFails: 1, engine.CheckNone: 2, engine.CheckWaits: 3, engine.CheckAbsent: 4, engine.CheckHolds: 5}
 	var flips []engine.Move
 	names := 0
@@ -106,8 +106,12 @@ func printFlips(b *strings.Builder, moves []engine.Move) {
 	slices.SortStableFunc(flips, func(x, y engine.Move) int { return ranks[x.State()] - ranks[y.State()] })
 	for _, m := range flips {
 		word, mark := flipWord(m)
-		lead := "  " + mark(word) + "  " + paint.name(left(m.Name, names)) + "  "
-		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2, flipNote(m))
+		marks := ""
+		if m := marksOf(m.Value); m != "" {
+			marks = m + "  "
+		}
+		lead := "  " + mark(word) + "  " + paint.name(left(m.Name, names)) + "  " + marks
+		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2+wide(marks), flipNote(m))
 	}
 }
 
@@ -160,7 +164,7 @@ func pagesOf(moves []engine.Move) [][]engine.Move {
 }
 
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.
-func printPageMoves(b *strings.Builder, moves []engine.Move, all bool) {
+func printPageMoves(b sink, moves []engine.Move, all bool) {
 	if page := moves[0].Page; page != "" {
 		fmt.Fprintln(b, "  "+page)
 	}
@@ -226,7 +230,7 @@ func (g *moveGrid) behind() int {
 func moveCells(m engine.Move) [moveColumns]string {
 	before, _ := shownValue(m.Before)
 	after, unit := shownValue(m.Value)
-	return [moveColumns]string{before, after, withGuess(unit, m.Value), m.ChangeText, m.PercentText}
+	return [moveColumns]string{before, after, withMarks(unit, m.Value), m.ChangeText, m.PercentText}
 }
 
 // line writes a value that moved. A name that is too long stands on a line of its own.
@@ -240,7 +244,7 @@ func (g *moveGrid) line(m engine.Move) string {
 		lead = strings.Repeat(" ", at)
 	}
 	if !hasNumbers(m) {
-		before, after, why := quoted(m.Before, "(new)"), quoted(m.Value, "(gone)"), reasonOf(m.Value)
+		before, after, why := quoted(m.Before, "(new)"), withMarks(quoted(m.Value, "(gone)"), m.Value), reasonOf(m.Value)
 		lead, at = lead+before+" → ", at+wide(before)+3
 		if !strings.HasPrefix(why, after) { // waits, waits for
 			lead, at = lead+after+"  ", at+wide(after)+2

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -37,9 +36,7 @@ func whyCommand() *cobra.Command {
 			if err != nil {
 				return notExplained(m, args[0], args[1], err)
 			}
-			var b strings.Builder
-			printReason(&b, r, 0)
-			io.WriteString(cmd.OutOrStdout(), b.String())
+			printReason(printed(cmd), r, 0)
 			if tell(cmd, m.Problems(), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
@@ -53,7 +50,7 @@ func whyCommand() *cobra.Command {
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.
-func printReason(b *strings.Builder, r *engine.Reason, depth int) {
+func printReason(b sink, r *engine.Reason, depth int) {
 	pad := strings.Repeat("  ", min(depth, 20))
 	fmt.Fprintf(b, "%s%s", pad, reasonHead(r, pad))
 	switch {
@@ -92,11 +89,11 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + checkWord(r.Value.State())
+		return withMarks(name+"  "+checkWord(r.Value.State()), r.Value)
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return withGuess(name+"  "+r.Value.Quantity(), r.Value)
+	return withMarks(name+"  "+r.Value.Quantity(), r.Value)
 }
 
 // noValue tells why there is no value.
@@ -111,7 +108,7 @@ func noValue(v engine.Value) string {
 }
 
 // printWorking prints the formula, the formula with its values, and where it comes from.
-func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
+func printWorking(b sink, r *engine.Reason, pad string) {
 	switch {
 	case r.Kind == engine.Adjusted:
 		hang(b, pad+"adjusted ", r.Formula, plain)
@@ -120,6 +117,9 @@ func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 	}
 	if r.Filled != "" {
 		hang(b, pad+"= ", r.Filled, plain)
+	}
+	for _, remark := range r.Value.Remarks {
+		hang(b, pad+remarkMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
 		hang(b, pad, rowList(r), paint.faint)
@@ -142,7 +142,7 @@ func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 func rowList(r *engine.Reason) string {
 	var parts []string
 	for _, row := range r.Rows {
-		v := entryText(row.Values[0])
+		v := withMarks(entryText(row.Values[0]), row.Values[0])
 		if v == "·" {
 			v = "not given"
 		}

@@ -2,48 +2,36 @@ package text
 
 import "fmt"
 
-// GivenValue is one given value of a sheet: that of a cell, or an entry of a table.
-type GivenValue struct {
-	Name  string // as formulas write it: NAME or TABLE["ROW"].COLUMN
-	Unit  UnitTag
-	Value Value
+// Given returns the given values of a sheet by their names as formulas write them: NAME or TABLE["ROW"].COLUMN.
+func Given(f *File) map[string]Value { return contentsOf(f).given }
+
+// Typed returns a value as it is typed in a sheet, without the mark of a guess and without how far off it may be.
+func (v Value) Typed() string {
+	if v.Kind == TextValue {
+		return Quote(v.Word.Text)
+	}
+	return v.Word.Text
 }
 
-// Changes is how two states of a sheet differ in what is given.
+// Changes is how two states of a sheet differ in what it sets, other values of what is given left aside.
 type Changes struct {
-	Old, Now    []GivenValue // values of the same name that are written differently, side by side
-	Added, Gone []string     // cells, rows and columns with given values that only the new state has, or only the old one
-	Reworked    []string     // worked cells and columns whose formula is another one, or that were given and are worked out now
+	Added, Gone []string // cells, rows and columns that only the new state has, or only the old one
+	Reworked    []string // worked cells, columns and entries, and formulas, that are worked out in another way, or were given
 }
 
-// Compare tells how a sheet differs from an older copy of it, old, in what is given. Notes, the order of lines and the
+// Compare tells how a sheet differs from an older copy of it, old, in what it sets. Notes, the order of lines and the
 // layout make no difference.
 func Compare(old, now *File) Changes {
 	before, after := contentsOf(old), contentsOf(now)
 	var c Changes
-	for _, g := range after.given {
-		was, known := before.byName[g.Name]
-		if known && (was.Value.written() != g.Value.written() || was.Unit.Unit.Text != g.Unit.Unit.Text) {
-			c.Old, c.Now = append(c.Old, was), append(c.Now, g)
-		}
-	}
 	c.Added, c.Gone = missing(after.parts, before.parts), missing(before.parts, after.parts)
 	for _, name := range after.worked {
 		formula, known := before.formulas[name]
-		_, given := before.byName[name]
-		if given || known && formula != after.formulas[name] {
+		if _, given := before.given[name]; given || known && formula != after.formulas[name] {
 			c.Reworked = append(c.Reworked, name)
 		}
 	}
 	return c
-}
-
-// written tells values apart that are written differently.
-func (v Value) written() [2]string {
-	if v.Kind == TextValue {
-		return [2]string{Quote(v.Word.Text)}
-	}
-	return [2]string{v.Word.Text, v.GiveOrTake.Text}
 }
 
 // missing returns those of the parts that are not among others.
@@ -63,21 +51,23 @@ func missing(parts, others []string) []string {
 
 // contents is what a sheet sets.
 type contents struct {
-	given    []GivenValue
-	byName   map[string]GivenValue
-	parts    []string // given cells; rows and columns of tables
-	worked   []string // names of cells, columns and entries
+	parts    []string         // cells; rows and columns of tables
+	given    map[string]Value // of cells and entries
+	worked   []string         // names of cells, columns, entries and formulas
 	formulas map[string]string
 }
 
 func contentsOf(f *File) *contents {
-	c := &contents{byName: map[string]GivenValue{}, formulas: map[string]string{}}
+	c := &contents{given: map[string]Value{}, formulas: map[string]string{}}
 	for _, n := range f.Nodes {
 		switch n := n.(type) {
 		case *Cell:
 			c.cell(n, "")
 		case *Table:
 			c.table(n)
+		case *Formula:
+			c.parts = append(c.parts, n.Name.Text+"( )")
+			c.work(n.Name.Text+"( )", n.Expr.Text)
 		}
 	}
 	return c
@@ -86,23 +76,17 @@ func contentsOf(f *File) *contents {
 // cell takes in a cell, or a worked column of a table.
 func (c *contents) cell(n *Cell, table string) {
 	name := table + n.Name.Text
-	if !n.IsGiven() {
-		c.work(name, n.Formula.Text)
-		return
-	}
 	c.parts = append(c.parts, name)
-	c.give(name, n.Unit, n.Given)
+	if n.IsGiven() {
+		c.given[name] = n.Given
+	} else {
+		c.work(name, n.Formula.Text)
+	}
 }
 
 func (c *contents) work(name, formula string) {
 	c.worked = append(c.worked, name)
 	c.formulas[name] = formula
-}
-
-func (c *contents) give(name string, unit UnitTag, v Value) {
-	g := GivenValue{name, unit, v}
-	c.given = append(c.given, g)
-	c.byName[name] = g
 }
 
 func (c *contents) table(t *Table) {
@@ -119,7 +103,7 @@ func (c *contents) table(t *Table) {
 			if v.Kind == FormulaValue {
 				c.work(name, v.Word.Text)
 			} else {
-				c.give(name, t.Head[i+1].Unit, v)
+				c.given[name] = v
 			}
 		}
 	}
