@@ -6,6 +6,8 @@ import (
 	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // spelled gives, for a unit, what people type for it; capitals do not count.
@@ -223,7 +225,7 @@ func (s *Set) nearest(name string) string {
 			known = append(known, typed)
 		}
 	}
-	near, _ := Nearest(name, known)
+	near, _ := nearest.Word(name, known)
 	if write := respellings()[near]; write != "" {
 		return write
 	}
@@ -293,3 +295,6 @@ func phraseSlip(text string) *Error {
 	}
 	return nil
 }
+
+// Nearest is nearest.Word, for callers that do not import it yet.
+func Nearest(name string, known []string) (string, bool) { return nearest.Word(name, known) }

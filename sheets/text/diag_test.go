@@ -81,15 +81,3 @@ func TestDiags(t *testing.T) {
 	assert.True(t, errors.As(ds.Err(), &all))
 	assert.Len(t, all, 4)
 }
-
-func TestNearest(t *testing.T) {
-	known := []string{"span", "wing_area", "check", "x"}
-	for name, want := range map[string]string{
-		"spam": "span", "Span": "span", "sapn": "span", "spans": "span", "wingarea": "wing_area", "wing_aera": "wing_area", "chekc": "check",
-		"spoon": "", "y": "", "": "", "area": "", "tail": "", strings.Repeat("span", 1000): "",
-	} {
-		got, ok := nearest(name, known)
-		assert.Equal(t, want, got, name)
-		assert.Equal(t, want != "", ok, name)
-	}
-}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"gusset/units/nearest"
 )
 
 // SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa sheet",
@@ -102,7 +104,7 @@ func findRow(t *Table, name string) (*Row, error) {
 
 // unknown says that there is no such thing, and names the nearest one.
 func unknown(what, name string, known []string) error {
-	if near, ok := nearest(name, known); ok {
+	if near, ok := nearest.Word(name, known); ok {
 		return fmt.Errorf("there is no %s %s; did you mean %s?", what, name, near)
 	}
 	return fmt.Errorf("there is no %s %s", what, name)

@@ -1,6 +1,10 @@
 package text
 
-import "strings"
+import (
+	"strings"
+
+	"gusset/units/nearest"
+)
 
 const formulaForm = "formula wing_loading(weight [oz], area [sq ft]) [oz/sq ft] = weight / area"
 
@@ -157,7 +161,7 @@ func (r *reader) example(lines Lines) Node {
 // failFormulaLine tells why the line at r.pos, which starts with word, cannot stand below a formula.
 func (r *reader) failFormulaLine(word string) {
 	code := r.word(r.pos, r.codeEnd())
-	near, ok := nearest(word, []string{"caution", "example", "needs", "source", "trust"})
+	near, ok := nearest.Word(word, []string{"caution", "example", "needs", "source", "trust"})
 	switch {
 	case r.bad:
 	case commentMark(code.Text) == 0:

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // The slips that a line may hold besides those that its own statement knows of.
@@ -191,7 +193,7 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 	if mark >= 0 && !quoted && !startsWithLetter(rest) {
 		return false
 	}
-	word, ok := nearest(first, statementWords)
+	word, ok := nearest.Word(first, statementWords)
 	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
 		word, ok = "adjust", true
 	}
