@@ -121,12 +121,17 @@ func TestDimArithmeticFails(t *testing.T) {
 		do   func() (Dim, error)
 		want string
 	}{
-		{"two currencies", func() (Dim, error) { return gbp.Mul(usd) }, "GBP and USD cannot be mixed (convert one of them first, with the rate of the day)"},
-		{"a rate of exchange", func() (Dim, error) { return gbp.Div(usd) }, "GBP and USD cannot be mixed (convert one of them first, with the rate of the day)"},
-		{"too high", func() (Dim, error) { return high.Mul(Length) }, "the powers of m^100 and m together are too high"},
+		{"two currencies", func() (Dim, error) { return gbp.Mul(usd) },
+			"GBP and USD cannot be mixed (convert one of them first, with the rate of the day)"},
+		{"a rate of exchange", func() (Dim, error) { return gbp.Div(usd) },
+			"GBP and USD cannot be mixed (convert one of them first, with the rate of the day)"},
+		{"too high", func() (Dim, error) { return high.Mul(Length) },
+			"the powers of m^100 and m together are too high"},
 		{"fifth root", func() (Dim, error) { return Length.Pow(1, 5) }, "a length cannot be raised to the power 1/5"},
-		{"hundred and first power", func() (Dim, error) { return Mass.Pow(101, 1) }, "a mass cannot be raised to the power 101"},
-		{"overflow", func() (Dim, error) { return Mass.Pow(1<<62, 1) }, "a mass cannot be raised to the power 4611686018427387904"},
+		{"hundred and first power", func() (Dim, error) { return Mass.Pow(101, 1) },
+			"a mass cannot be raised to the power 101"},
+		{"overflow", func() (Dim, error) { return Mass.Pow(1<<62, 1) },
+			"a mass cannot be raised to the power 4611686018427387904"},
 		{"zero below", func() (Dim, error) { return Mass.Pow(1, 0) }, "a power cannot have 0 below the line"},
 	} {
 		_, err := tt.do()

@@ -15,7 +15,7 @@ type exact struct {
 
 func whole(n uint64) exact { return exact{n: n, d: 1} }
 
-// rat gives x as a new big.Rat.
+// rat returns x as a new big.Rat.
 func (x exact) rat() *big.Rat {
 	r := new(big.Rat)
 	if x.big != nil {

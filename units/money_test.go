@@ -23,7 +23,8 @@ func TestCurrencies(t *testing.T) {
 	}
 	// Withdrawn: mark 2002, kuna 2023, Zimbabwe dollar 2024, Antillean guilder
 	// 2025, lev 2026 (ISO 4217 amendments; from memory). Not money: gold, none, lower case.
-	for _, code := range []string{"DEM", "HRK", "ZWL", "ANG", "BGN", "XAU", "XXX", "gbp", "", "GB", "GBPX", "G P", "ZZZ", "AAA"} {
+	for _, code := range []string{"DEM", "HRK", "ZWL", "ANG", "BGN", "XAU", "XXX", "gbp", "", "GB", "GBPX", "G P",
+		"ZZZ", "AAA"} {
 		_, ok := Money(code)
 		assert.False(t, ok, code)
 	}

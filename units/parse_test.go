@@ -89,7 +89,7 @@ func TestMixedUnits(t *testing.T) {
 	assert.False(t, unit(t, "in ft").Mixed())
 }
 
-// errorText gives all of an Error on one line: place, message and hint.
+// errorText returns all of an Error on one line: place, message and hint.
 func errorText(t *testing.T, err error) string {
 	t.Helper()
 	require.Error(t, err)
@@ -183,7 +183,8 @@ func TestUnitSlips(t *testing.T) {
 		{"%^60 %^60", "0-9 power: the power of % is too high"},
 		{"%^61", "0-4 unit-form: the unit is out of all range"},
 		{"m^60 mm^60", "0-10 power: the powers of m^60 and m^60 together are too high"},
-		{"m^99999999999999999999", "1-22 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^99999999999999999999",
+			"1-22 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"mile^40", "0-7 unit-form: the unit is out of all range"},
 		{strings.Repeat("m", 121), "0-121 too-long: the unit is too long to be one"},
 	} {
@@ -277,7 +278,8 @@ func TestWithRefuses(t *testing.T) {
 		{"span", 1e200, inch, "0-4 unit-value: the size of the unit span is out of all range"},
 		{"bay", 1, unit(t, "ft in"), "0-3 unit-value: the size could be in in or ft > use [in] or [ft]"},
 		{strings.Repeat("b", 41), 1, inch, "0-41 unit-name: the name of the unit is too long"},
-		{"warm", 1, unit(t, "degC"), "0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
+		{"warm", 1, unit(t, "degC"),
+			"0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
 	} {
 		_, err := Builtin().With(tt.name, tt.value, tt.in)
 		assert.Equal(t, tt.want, errorText(t, err), tt.name)

@@ -16,8 +16,8 @@ func scaleOf(t *testing.T, unit string) Scale {
 	return u.Scale()
 }
 
-// The factors are those of the units' own definitions: NIST Special Publication 811 (2008), appendix B, gives the inch as
-// 25.4 mm, the pound as 0.45359237 kg and the pound-force as 4.4482216152605 N, all exactly.
+// The factors are those of the units' own definitions: NIST Special Publication 811 (2008), appendix B, gives the inch
+// as 25.4 mm, the pound as 0.45359237 kg and the pound-force as 4.4482216152605 N, all exactly.
 func TestMultiplier(t *testing.T) {
 	for _, tt := range []struct {
 		from, to string
@@ -91,7 +91,8 @@ func TestScalePower(t *testing.T) {
 		require.Equal(t, tt.want != "", ok, tt.unit)
 		if ok {
 			assert.True(t, got.Equal(scaleOf(t, tt.want)), "%s to the power %d/%d", tt.unit, tt.num, tt.den)
-			assert.InEpsilon(t, math.Pow(scaleOf(t, tt.unit).Float(), float64(tt.num)/float64(tt.den)), got.Float(), 1e-14)
+			assert.InEpsilon(t, math.Pow(scaleOf(t, tt.unit).Float(), float64(tt.num)/float64(tt.den)), got.Float(),
+				1e-14)
 		}
 	}
 	assert.True(t, Scale{}.Equal(scaleOf(t, "1")), "the zero Scale is 1")

@@ -27,7 +27,7 @@ type ownUnit struct {
 // cacheSize bounds what a Set remembers, whatever a sheet throws at it.
 const cacheSize = 4096
 
-// Builtin gives the units that are always known. It is the same Set each time.
+// Builtin returns the units that are always known. It is the same Set each time.
 func Builtin() *Set { return builtin() }
 
 var builtin = sync.OnceValue(func() *Set { return newSet(nil) })
@@ -51,7 +51,7 @@ func (s *Set) remember(text string, u Unit) {
 	s.mu.Unlock()
 }
 
-// With gives a Set that knows one unit more, the sheet's own: value of the
+// With returns a Set that knows one unit more, the sheet's own: value of the
 // unit in. The name is a letter followed by letters, digits and underscores.
 // It fails with an *Error on a name that is taken or malformed, and on a value
 // that is not above zero.
@@ -168,7 +168,7 @@ func (s *Set) define(e *entry) Unit {
 	ratio, ok := new(big.Rat).SetString(number)
 	in, err := s.Parse(unit)
 	if !ok || err != nil {
-		panic("unit table: " + e.name) // a slip in the table; a test reads every entry
+		panic("unit table: " + e.name) // a mistake in the table; a test reads every entry
 	}
 	base := in.d()
 	d := newDef(e.name, base.dim, ratio.Mul(ratio, base.ratio), base.pi+e.pi)

@@ -124,7 +124,8 @@ func TestFormatOfWorkedValues(t *testing.T) {
 
 func TestOddFloats(t *testing.T) {
 	inch := unit(t, "in")
-	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64, -math.MaxFloat64} {
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64,
+		-math.MaxFloat64} {
 		for _, name := range []string{"", "in", "ft in", "degF", "deg", "mil^2", "mile^12"} {
 			u := unit(t, name)
 			assert.NotEmpty(t, Format(x, u, Step{}))
@@ -229,8 +230,10 @@ func TestParseStep(t *testing.T) {
 		value float64
 		text  string
 	}{
-		{"1/64", 1.0 / 64, "1/64"}, {"1/8", 0.125, "1/8"}, {" 1/16 ", 1.0 / 16, "1/16"}, {"1/10", 0.1, "1/10"}, {"1/1", 1, "1"},
-		{"0.1", 0.1, "0.1"}, {".1", 0.1, "0.1"}, {"0.25", 0.25, "0.25"}, {"5", 5, "5"}, {"0.10", 0.1, "0.10"}, {"1000", 1000, "1000"}, {"2.5", 2.5, "2.5"},
+		{"1/64", 1.0 / 64, "1/64"}, {"1/8", 0.125, "1/8"}, {" 1/16 ", 1.0 / 16, "1/16"}, {"1/10", 0.1, "1/10"},
+		{"1/1", 1, "1"},
+		{"0.1", 0.1, "0.1"}, {".1", 0.1, "0.1"}, {"0.25", 0.25, "0.25"}, {"5", 5, "5"}, {"0.10", 0.1, "0.10"},
+		{"1000", 1000, "1000"}, {"2.5", 2.5, "2.5"},
 	} {
 		st := step(t, tt.in)
 		assert.True(t, st.Given(), tt.in)

@@ -264,7 +264,7 @@ func (o *orderer) ring(group []int32) []int32 {
 	return []int32{first} // not reached: every thing of a group lies on a ring
 }
 
-// members tells which things take part, and at which place in their list.
+// members says which things take part, and at which place in their list.
 type members struct {
 	index map[int32]int32
 	dense bool // all things take part, each at its own place
@@ -278,9 +278,9 @@ func (m members) at(t int32) (int32, bool) {
 	return k, ok
 }
 
-// components parts things into groups whose members all need one another, each group after those that it needs
+// components splits things into groups whose members all need one another, each group after those that it needs
 // (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
-// a chain of any depth is no danger). It also returns the group of each thing.
+// a chain of any depth does no harm). It also returns the group of each thing.
 func (o *orderer) components(things []int32, in members) (groups [][]int32, groupOf []int32) {
 	n := len(things)
 	number := make([]int32, n) // order of discovery from 1; 0 is not seen yet

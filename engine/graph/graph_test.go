@@ -29,7 +29,8 @@ func TestOrder(t *testing.T) {
 		{"none needs another: by place", [][]int32{nil, nil, nil}, []Step{single(0), single(1), single(2)}},
 		{"a chain written backwards", [][]int32{{1}, {2}, nil}, []Step{single(2), single(1), single(0)}},
 		{"depth goes before place", [][]int32{{3}, nil, {0}, nil}, []Step{single(1), single(3), single(0), single(2)}},
-		{"the deeper need decides", [][]int32{nil, {0}, {0, 1}, {0}}, []Step{single(0), single(1), single(3), single(2)}},
+		{"the deeper need decides", [][]int32{nil, {0}, {0, 1}, {0}},
+			[]Step{single(0), single(1), single(3), single(2)}},
 		{"the same need twice", [][]int32{{1, 1}, nil}, []Step{single(1), single(0)}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -50,7 +51,8 @@ func TestRings(t *testing.T) {
 		{"itself", [][]int32{{0}}, [][]int32{{0}}, []Step{}},
 		{"two", [][]int32{{1}, {0}}, [][]int32{{0, 1}}, []Step{}},
 		{"three, each the next", [][]int32{{2}, {0}, {1}}, [][]int32{{0, 2, 1}}, []Step{}},
-		{"one that needs a ring is still worked at its turn", [][]int32{{1}, {1}, nil}, [][]int32{{1}}, []Step{single(2), single(0)}},
+		{"one that needs a ring is still worked at its turn", [][]int32{{1}, {1}, nil}, [][]int32{{1}},
+			[]Step{single(2), single(0)}},
 		{"what a ring needs is no part of it", [][]int32{{1, 2}, {0}, nil}, [][]int32{{0, 1}}, []Step{single(2)}},
 		{"the shortest way round is told", [][]int32{{1, 3}, {2}, {0}, {0}}, [][]int32{{0, 3}}, []Step{}},
 		{"two rings apart", [][]int32{{1}, {0}, {3}, {2}}, [][]int32{{0, 1}, {2, 3}}, []Step{}},
@@ -70,15 +72,20 @@ func TestLoops(t *testing.T) {
 		loops []Loop
 		want  []Step
 	}{
-		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{{0, 0, []Step{single(1), single(2)}}}},
-		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}}, []Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
-		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}}, []Step{single(1), single(2), single(0)}},
+		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}},
+			[]Step{{0, 0, []Step{single(1), single(2)}}}},
+		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}},
+			[]Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
+		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}},
+			[]Step{single(1), single(2), single(0)}},
 		{
-			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}}, []Loop{{0, 1}, {2, 3}},
+			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}},
+			[]Loop{{0, 1}, {2, 3}},
 			[]Step{{0, 0, []Step{single(1)}}, {2, 1, []Step{single(3)}}},
 		},
 		{
-			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}}, []Loop{{0, 3}, {1, 2}},
+			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}},
+			[]Loop{{0, 3}, {1, 2}},
 			[]Step{{0, 0, []Step{{1, 1, []Step{single(2)}}, single(3)}}},
 		},
 		{

@@ -53,7 +53,7 @@ func things(steps []Step) []int32 {
 	return all
 }
 
-// checkRings sees to it that each ring is a path along needs that closes.
+// checkRings makes sure that each ring is a path along needs that closes.
 func checkRings(t *testing.T, g *Graph, loops []Loop, rings [][]int32) {
 	t.Helper()
 	goal := map[int32]int32{}
@@ -64,7 +64,8 @@ func checkRings(t *testing.T, g *Graph, loops []Loop, rings [][]int32) {
 		for k, a := range ring {
 			b := ring[(k+1)%len(ring)]
 			byGoal, isUnknown := goal[a]
-			require.True(t, slices.Contains(g.Needs(a), b) || isUnknown && byGoal == b, "%d does not need %d in %v", a, b, ring)
+			require.True(t, slices.Contains(g.Needs(a), b) || isUnknown && byGoal == b, "%d does not need %d in %v", a,
+				b, ring)
 		}
 	}
 }
@@ -95,7 +96,7 @@ func TestRandomGraphs(t *testing.T) {
 	}
 }
 
-// checkOneRingEach sees to it that things that lead to one another are reported once, as one ring.
+// checkOneRingEach makes sure that things that lead to one another are reported once, as one ring.
 func checkOneRingEach(t *testing.T, to [][]bool, rings [][]int32) {
 	t.Helper()
 	covered := map[int32]bool{}
@@ -113,7 +114,7 @@ func checkOneRingEach(t *testing.T, to [][]bool, rings [][]int32) {
 }
 
 // TestRandomLoops holds plans with unknowns against the naive reference: at each level, things come after what they
-// need, and an unknown's goal stands in its own body.
+// need, and an unknown's goal is in its own body.
 func TestRandomLoops(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
 	looped, nested := 0, 0
@@ -160,7 +161,7 @@ func TestRandomLoops(t *testing.T) {
 	assert.Greater(t, nested, 30, "and searches within searches")
 }
 
-// checkBodies sees to it that a loop's body holds exactly what leads to its unknown and from it, rings left out.
+// checkBodies makes sure that a loop's body holds exactly what leads to its unknown and from it, rings left out.
 func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, opened map[int32]bool) {
 	t.Helper()
 	var open []Loop

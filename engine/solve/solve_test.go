@@ -30,17 +30,22 @@ func TestTextbookZeros(t *testing.T) {
 		lo, hi float64
 		want   []float64
 	}{
-		// Newton's cubic, told of by J. Wallis, "A treatise of algebra" (1685), ch. 94; digits from many textbooks, from memory.
-		{"Newton's x^3 - 2x - 5", func(x float64) float64 { return x*x*x - 2*x - 5 }, 0, 5, []float64{2.0945514815423265}},
+		// Newton's cubic, described by J. Wallis, "A treatise of algebra" (1685), ch. 94; digits from many textbooks,
+		// from memory.
+		{"Newton's x^3 - 2x - 5", func(x float64) float64 { return x*x*x - 2*x - 5 }, 0, 5,
+			[]float64{2.0945514815423265}},
 		// The fixed point of the cosine: OEIS A003957.
 		{"cos x = x", func(x float64) float64 { return math.Cos(x) - x }, 0, 2, []float64{0.7390851332151607}},
 		// The omega constant: OEIS A030178.
 		{"x e^x = 1", func(x float64) float64 { return x*math.Exp(x) - 1 }, 0, 3, []float64{0.5671432904097838}},
 		// First zero above 0 of tan x = x, written without poles: OEIS A115365.
-		{"tan x = x", func(x float64) float64 { return math.Sin(x) - x*math.Cos(x) }, 1, 7, []float64{4.493409457909064}},
+		{"tan x = x", func(x float64) float64 { return math.Sin(x) - x*math.Cos(x) }, 1, 7,
+			[]float64{4.493409457909064}},
 		// Wilkinson's polynomial with three factors, worked by hand.
-		{"(x-1)(x-2)(x-3)", func(x float64) float64 { return (x - 1) * (x - 2) * (x - 3) }, 0.1, 4.3, []float64{1, 2, 3}},
-		{"sine over three turns", math.Sin, -0.5, 19.1, []float64{0, math.Pi, 2 * math.Pi, 3 * math.Pi, 4 * math.Pi, 5 * math.Pi, 6 * math.Pi}},
+		{"(x-1)(x-2)(x-3)", func(x float64) float64 { return (x - 1) * (x - 2) * (x - 3) }, 0.1, 4.3,
+			[]float64{1, 2, 3}},
+		{"sine over three turns", math.Sin, -0.5, 19.1, []float64{0, math.Pi, 2 * math.Pi, 3 * math.Pi, 4 * math.Pi,
+			5 * math.Pi, 6 * math.Pi}},
 		{"a straight line", func(x float64) float64 { return 3*x - 1 }, -10, 10, []float64{1. / 3}},
 		{"a tiny slope", func(x float64) float64 { return 1e-30 * (x - 0.3) }, 0, 1, []float64{0.3}},
 		{"a great slope", func(x float64) float64 { return 1e30 * (x - 0.3) }, 0, 1, []float64{0.3}},
@@ -55,12 +60,15 @@ func TestTextbookZeros(t *testing.T) {
 // regula falsi method", BIT 11 (1971); the choice is from memory, the zeros are closed forms.
 func TestFamilies(t *testing.T) {
 	for _, n := range []float64{2, 5, 10, 15, 20} {
-		checkZeros(t, func(x float64) float64 { return (n*x - 1) / ((n - 1) * x) }, 0.01, 1, []float64{1 / n}, tolerance)
+		checkZeros(t, func(x float64) float64 { return (n*x - 1) / ((n - 1) * x) }, 0.01, 1, []float64{1 / n},
+			tolerance)
 		checkZeros(t, func(x float64) float64 {
 			return 2*x*math.Exp(-n) + 1 - 2*math.Exp(-n*x) - 2*0.3*math.Exp(-n) - 1 + 2*math.Exp(-n*0.3)
 		}, 0, 1, []float64{0.3}, 1e-9)
-		checkZeros(t, func(x float64) float64 { return math.Pow(x, n) - 0.2 }, 0, 5, []float64{math.Pow(0.2, 1/n)}, tolerance)
-		checkZeros(t, func(x float64) float64 { return math.Pow(x, -n) - 3 }, 0.05, 4, []float64{math.Pow(3, -1/n)}, tolerance)
+		checkZeros(t, func(x float64) float64 { return math.Pow(x, n) - 0.2 }, 0, 5, []float64{math.Pow(0.2, 1/n)},
+			tolerance)
+		checkZeros(t, func(x float64) float64 { return math.Pow(x, -n) - 3 }, 0.05, 4, []float64{math.Pow(3, -1/n)},
+			tolerance)
 	}
 	checkZeros(t, func(x float64) float64 { return math.Sin(x) - 0.5 }, 0, 1.5, []float64{math.Pi / 6}, tolerance)
 }
@@ -69,8 +77,10 @@ func TestFamilies(t *testing.T) {
 // value is not zero for that.
 func TestSteep(t *testing.T) {
 	checkZeros(t, func(x float64) float64 { return math.Exp(x) - 1 }, -1, 100, []float64{0}, tolerance)
-	checkZeros(t, func(x float64) float64 { return math.Pow(x, -6) - 5 }, 0.001, 1000, []float64{math.Pow(5, -1./6)}, tolerance)
-	checkZeros(t, func(x float64) float64 { return math.Pow(x, 40) - 5 }, 0, 1000, []float64{math.Pow(5, 1./40)}, tolerance)
+	checkZeros(t, func(x float64) float64 { return math.Pow(x, -6) - 5 }, 0.001, 1000, []float64{math.Pow(5, -1./6)},
+		tolerance)
+	checkZeros(t, func(x float64) float64 { return math.Pow(x, 40) - 5 }, 0, 1000, []float64{math.Pow(5, 1./40)},
+		tolerance)
 	checkZeros(t, func(x float64) float64 { return x*x + 0.1 }, -1.1e7, 1e7, nil, 0)
 	checkZeros(t, func(x float64) float64 { // a jump beside something enormous
 		if x < 1 {
@@ -135,7 +145,7 @@ func TestTouching(t *testing.T) {
 	checkZeros(t, func(x float64) float64 { return (x-1.3)*(x-1.3) + 1e-6 }, 0, 4, nil, 0)
 }
 
-// TestJumps shows that passing from one sign to the other without being zero is no zero.
+// TestJumps shows that a change of sign without a zero is not taken for one.
 func TestJumps(t *testing.T) {
 	step := func(x float64) float64 {
 		if x < 0.3 {

@@ -11,12 +11,14 @@ type GivenValue struct {
 
 // Changes is how two states of a sheet differ in what is given.
 type Changes struct {
-	Old, Now    []GivenValue // values of the same name that are written differently, side by side
-	Added, Gone []string     // cells, rows and columns with given values that only the new state has, or only the old one
-	Reworked    []string     // worked cells and columns whose formula is another one, or that were given and are worked out now
+	Old, Now []GivenValue // values of the same name that are written differently, side by side
+	// Cells, rows and columns with given values that only the new state has, or only the old one.
+	Added, Gone []string
+	// Worked cells and columns whose formula is another one, or that were given and are worked out now.
+	Reworked []string
 }
 
-// Compare tells how a sheet differs from an older copy of it, old, in what is given. Notes, the order of lines and the
+// Compare says how a sheet differs from an older copy of it, old, in what is given. Notes, the order of lines and the
 // layout make no difference.
 func Compare(old, now *File) Changes {
 	before, after := contentsOf(old), contentsOf(now)
@@ -38,7 +40,7 @@ func Compare(old, now *File) Changes {
 	return c
 }
 
-// written tells values apart that are written differently.
+// written distinguishes values that are written differently.
 func (v Value) written() [2]string {
 	if v.Kind == TextValue {
 		return [2]string{Quote(v.Word.Text)}

@@ -43,7 +43,8 @@ new_price : 4
 		assert.Equal(t, g.Name, c.Old[i].Name)
 		changed = append(changed, g.Name+": "+c.Old[i].Value.Word.Text+" > "+g.Value.Word.Text)
 	}
-	assert.Equal(t, []string{"film_price: 13.50 > 14", "sure: yes > no", `rack["sheet"].density: 8 > 128`, `rack["strip"].kind:  > long`}, changed)
+	assert.Equal(t, []string{"film_price: 13.50 > 14", "sure: yes > no", `rack["sheet"].density: 8 > 128`,
+		`rack["strip"].kind:  > long`}, changed)
 	assert.Equal(t, []string{"rack.on_hand", `rack["ply"]`, "new_price"}, c.Added)
 	assert.Equal(t, []string{"old_price", `rack["wire"]`}, c.Gone)
 	assert.Equal(t, []string{"total", `rack["sheet"].price`}, c.Reworked)

@@ -11,7 +11,8 @@ import (
 // at returns a message about the first piece in text, as a builder sees it.
 func at(text, piece string) string {
 	start := strings.Index(text, piece)
-	return Diag{Msg: "m", Source: NewSource("s", []byte(text)), Span: Span{int32(start), int32(start + len(piece))}}.Error()
+	return Diag{Msg: "m", Source: NewSource("s", []byte(text)),
+		Span: Span{int32(start), int32(start + len(piece))}}.Error()
 }
 
 func TestMarks(t *testing.T) {
@@ -29,7 +30,8 @@ func TestMarks(t *testing.T) {
 	} {
 		assert.Equal(t, tt.want, at(tt.text, tt.piece), tt.name)
 	}
-	d := Diag{Msg: "m", Source: NewSource("s", []byte("a = x")), Span: Span{5, 5}, Notes: []string{"x is 4 g"}, Hint: "h"}
+	d := Diag{Msg: "m", Source: NewSource("s", []byte("a = x")), Span: Span{5, 5}, Notes: []string{"x is 4 g"},
+		Hint: "h"}
 	assert.Equal(t, "s:1:6: m\n    a = x\n         ~\n    x is 4 g\n    hint: h", d.Error())
 }
 
@@ -58,7 +60,8 @@ func TestPositions(t *testing.T) {
 		offset int32
 		want   Position
 	}{
-		{0, Position{1, 1, 0}}, {2, Position{1, 2, 2}}, {6, Position{1, 6, 6}}, {7, Position{2, 1, 7}}, {8, Position{3, 1, 8}}, {9, Position{3, 2, 9}},
+		{0, Position{1, 1, 0}}, {2, Position{1, 2, 2}}, {6, Position{1, 6, 6}}, {7, Position{2, 1, 7}},
+		{8, Position{3, 1, 8}}, {9, Position{3, 2, 9}},
 		{-5, Position{1, 1, 0}}, {99, Position{3, 2, 9}},
 	} {
 		assert.Equal(t, tt.want, s.Position(tt.offset), tt.offset)
@@ -68,7 +71,8 @@ func TestPositions(t *testing.T) {
 
 func TestDiags(t *testing.T) {
 	s, other := NewSource("b", []byte("xyz")), NewSource("a", []byte("xyz"))
-	ds := Diags{{Msg: "2", Source: s, Span: Span{2, 3}}, {Msg: "1", Source: s}, {Msg: "0", Source: other, Sev: Remark}, {Msg: "1b", Source: s}}
+	ds := Diags{{Msg: "2", Source: s, Span: Span{2, 3}}, {Msg: "1", Source: s}, {Msg: "0", Source: other, Sev: Remark},
+		{Msg: "1b", Source: s}}
 	ds.Sort()
 	var order []string
 	for _, d := range ds {

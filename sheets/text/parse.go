@@ -15,8 +15,8 @@ const (
 	MaxFormula = 8 << 10  // bytes
 )
 
-// reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one of
-// them: it begins a statement only where no mark or unit of a cell follows.
+// reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one
+// of them: it begins a statement only where no mark or unit of a cell follows.
 var reserved = set(`in or and not matches contains startsWith endsWith let if else true false nil yes no
 	sheet use page table check variant chart formula source needs trust example caution unit each from to step so against as`)
 
@@ -29,7 +29,8 @@ func set(words string) map[string]bool {
 }
 
 // Parse reads a sheet. It always returns a tree, in which a line that could not be read is a *Bad, and what there is to
-// say, in the order of the text; one mistake gives one message. A source that is not text, or too large, is a single *Bad.
+// say, in the order of the text; one mistake gives one message. A source that is not text, or too large, is a single
+// *Bad.
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
 	if p.refuse() {
@@ -66,33 +67,36 @@ type parser struct {
 	diags      Diags
 	titled     bool
 	commentEnd int // where to look on for the line that ends a comment of another language
-	strayRow   int // the line behind a row that stood outside a table, where another such row needs no message
+	strayRow   int // the line after a row that was outside a table, where another such row needs no message
 }
 
-// tell adds a message about [from, to).
-func (p *parser) tell(code string, from, to int, msg, hint string) {
+// report adds a message about [from, to).
+func (p *parser) report(code string, from, to int, msg, hint string) {
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
 }
 
 // remark adds a remark about [from, to).
 func (p *parser) remark(code string, from, to int, msg, hint string) {
-	p.tell(code, from, to, msg, hint)
+	p.report(code, from, to, msg, hint)
 	p.diags[len(p.diags)-1].Sev = Remark
 }
 
 // refuse reports whether the source cannot be read at all, and says why.
 func (p *parser) refuse() bool {
 	if len(p.text) > MaxFile {
-		p.tell("too-large", 0, 0, "the file is larger than 16 MiB", "a sheet is text of a few pages; is this the right file?")
+		p.report("too-large", 0, 0, "the file is larger than 16 MiB",
+			"a sheet is text of a few pages; is this the right file?")
 		return true
 	}
 	if strings.Count(p.text, "\n") > MaxLines {
-		p.tell("too-large", 0, 0, "the file has more than 500 000 lines", "a sheet is text of a few pages; is this the right file?")
+		p.report("too-large", 0, 0, "the file has more than 500 000 lines",
+			"a sheet is text of a few pages; is this the right file?")
 		return true
 	}
 	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
 		if strings.HasPrefix(p.text, mark) {
-			p.tell("not-text", 0, 1, "this is the file of a word processor, not plain text", "save it as plain text, UTF-8, with the ending .gusset")
+			p.report("not-text", 0, 1, "this is the file of a word processor, not plain text",
+				"save it as plain text, UTF-8, with the ending .gusset")
 			return true
 		}
 	}
@@ -105,10 +109,12 @@ func (p *parser) refuse() bool {
 		c, n := utf8.DecodeRuneInString(p.text[i:])
 		switch {
 		case c == utf8.RuneError && n == 1:
-			p.tell("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
+			p.report("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
 			return true
 		case steers(c):
-			p.tell("control-character", i, i+n, "the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)", "take it out; a sheet is plain text")
+			p.report("control-character", i, i+n,
+				"the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)",
+				"take it out; a sheet is plain text")
 			return true
 		}
 		i += n
@@ -130,8 +136,8 @@ func (p *parser) isComment(i int) bool {
 	return strings.HasPrefix(p.text[p.lines[i].from:p.lines[i].to], "//")
 }
 
-// block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never end
-// a block, but those after its last deeper line are not part of it.
+// block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never
+// end a block, but those after its last deeper line are not part of it.
 func (p *parser) block(i int) int {
 	after := i + 1
 	for j := i + 1; j < len(p.lines); j++ {
@@ -169,7 +175,7 @@ func (p *parser) statement() Node {
 	}
 	r := p.reader(i)
 	if i > 0 && p.strayRow == i && isRow(r.text[r.pos:r.end]) {
-		p.strayRow = i + 1 // the row before it has been told of
+		p.strayRow = i + 1 // the row before it has been reported
 		return p.bad(i, i+1)
 	}
 	if r.odd() {
@@ -213,7 +219,8 @@ func (p *parser) statement() Node {
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
 	case "let":
-		r.fail("reserved-name", from, from+len(word), "a line begins with its name", r.word(from+len(word), r.codeEnd()).Text)
+		r.fail("reserved-name", from, from+len(word), "a line begins with its name",
+			r.word(from+len(word), r.codeEnd()).Text)
 	default:
 		r.failReserved(r.word(from, from+len(word)))
 	}
@@ -226,7 +233,7 @@ func (r *reader) markNext(word string) bool {
 	return b == ':' || b == '[' || b == '=' && word != "check"
 }
 
-// finish returns n, or a *Bad if its line had a slip.
+// finish returns n, or a *Bad if its line had a mistake.
 func (p *parser) finish(i int, r *reader, n Node) Node {
 	if !r.bad {
 		return n
@@ -246,7 +253,7 @@ func (p *parser) bad(i, j int) *Bad {
 	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
 }
 
-// badKind tells what line i was to be.
+// badKind returns what line i was to be.
 func (p *parser) badKind(i int) BadKind {
 	line := p.text[p.lines[i].from:p.lines[i].to]
 	switch word := line[:nameAt(line)]; {

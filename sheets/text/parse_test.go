@@ -81,13 +81,16 @@ func TestBlocks(t *testing.T) {
 			`Table{Name:t Head:{Name:a} {Name:check_b} Body:HeadLine{} Row{Name:x Values:{Kind:number Word:1}} Cell{Name:check_c Mark:= Formula:check_b}}`},
 		"blank lines and comments do not end a block, nor belong to it at its end": {
 			"table t\n  a\n\n// shallow\n  x\n\n// after\ny : 1\n",
-			`Table{Name:t Head:{Name:a} Body:HeadLine{} Comment{Text:shallow} Row{Name:x}}` + "\nComment{Text:after}\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+			`Table{Name:t Head:{Name:a} Body:HeadLine{} Comment{Text:shallow} Row{Name:x}}` +
+				"\nComment{Text:after}\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
 		"a deeper comment belongs to the block": {
 			"formula f(x) = x\n  // doc\n // more\ny : 1",
-			`Formula{Name:f Params:{Name:x} Expr:x Body:Comment{Text:doc} Comment{Text:more}}` + "\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+			`Formula{Name:f Params:{Name:x} Expr:x Body:Comment{Text:doc} Comment{Text:more}}` +
+				"\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
 		"a tab goes to the next multiple of eight": {
 			"       table t\n\ta\n    \tb\n       c : 1\n",
-			`Table{Name:t Head:{Name:a} Body:HeadLine{} Row{Name:b}}` + "\nCell{Name:c Mark:: Given:{Kind:number Word:1}}"},
+			`Table{Name:t Head:{Name:a} Body:HeadLine{} Row{Name:b}}` +
+				"\nCell{Name:c Mark:: Given:{Kind:number Word:1}}"},
 		"a formula and all that it may have": {
 			"formula f(each w [oz], k [text], n) [oz in] = sum(w) // n\n // doc\n source \"book\" // s\n needs n > 0 // m\n trust n < 5\n caution \"care\"\n example f(2 [oz], \"=\", 3) = 6 [oz in] // by hand\n example f(1) = \"x\"\n",
 			`Formula{Name:f Params:{Each:yes Name:w Unit:{Unit:oz}} {Name:k Unit:{Unit:text}} {Name:n} Unit:{Unit:"oz in"} Expr:sum(w) Note:n ` +
@@ -115,7 +118,8 @@ func TestTableParts(t *testing.T) {
 
 	f := parse(t, "formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n").Nodes[0].(*Formula)
 	assert.Len(t, f.Doc, 2, "the comments at its head say what a formula is")
-	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples), len(f.Cautions)})
+	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples),
+		len(f.Cautions)})
 }
 
 // A slip spoils its own line only, and the name that the line was to set is kept.
@@ -167,8 +171,10 @@ func TestRefusedFiles(t *testing.T) {
 		{"a : \x1b[2J\n", "s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text"},
 		{"a : 1\rb : 2\n", "s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text"},
 		{"a : \u202e1\n", "s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text"},
-		{strings.Repeat("a:1\n", MaxFile/4+1), "s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
-		{strings.Repeat("\n", MaxLines+1), "s:1:1: the file has more than 500 000 lines\n    hint: a sheet is text of a few pages; is this the right file?"},
+		{strings.Repeat("a:1\n", MaxFile/4+1),
+			"s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
+		{strings.Repeat("\n", MaxLines+1),
+			"s:1:1: the file has more than 500 000 lines\n    hint: a sheet is text of a few pages; is this the right file?"},
 	} {
 		f, diags := Parse(NewSource("s", []byte(tt.in)))
 		assert.Equal(t, tt.want, diags.Error())

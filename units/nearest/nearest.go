@@ -1,7 +1,7 @@
 // Package nearest finds the word that somebody most likely meant: a unit, a name of a sheet, a row, a command.
 //
-// It is the one rule of the project, so that the same mistake gets the same hint wherever it is made. It knows nothing of
-// units and imports nothing of ours.
+// It is the one rule of the project, so that the same mistake gets the same hint wherever it is made. It knows nothing
+// of units and imports nothing of ours.
 package nearest
 
 import (
