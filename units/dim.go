@@ -175,9 +175,6 @@ func (d Dim) String() string {
 		}
 		terms = append(terms, term{name: name, exp: int(d.exp[i])})
 	}
-	if len(terms) == 0 {
-		return "1"
-	}
 	return prettyTerms(terms)
 }
 

@@ -60,3 +60,16 @@ func TestCurrenciesAgreeWithISOCodes(t *testing.T) {
 	slices.Sort(want)
 	assert.Equal(t, want, currencyCodes())
 }
+
+func TestWithCurrency(t *testing.T) {
+	any := unit(t, "money/sq ft").Dim()
+	pounds := unit(t, "GBP/sq ft").Dim()
+	assert.Equal(t, "any", any.Currency())
+	assert.Equal(t, pounds, any.WithCurrency("GBP"))
+	assert.Equal(t, unit(t, "USD/sq ft").Dim(), pounds.WithCurrency("USD"))
+	assert.Equal(t, any, pounds.WithCurrency(AnyMoney))
+	assert.Equal(t, pounds, pounds.WithCurrency("pound"), "a code has three letters")
+	assert.Equal(t, Area, Area.WithCurrency("GBP"), "an area has no currency")
+	assert.Empty(t, Area.Currency())
+	assert.Equal(t, 1.0, unit(t, "money").Factor())
+}

@@ -184,10 +184,7 @@ func (p *numberParser) amount() (exact, *Error) {
 	if p.slash() {
 		return p.fraction(start, digits, p.digits())
 	}
-	w, err := p.decimal(start)
-	if err != nil {
-		return exact{}, err
-	}
+	w := fromDigits(digits, 0)
 	f, err := p.fractionPart(start, digits)
 	if err != nil || f.d == 0 {
 		return w, err

@@ -86,7 +86,7 @@ func (p *numberParser) comma(start, run int, typed string) *Error {
 		strings.LastIndex(typed, ".") < strings.Index(typed, ","):
 		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
 		return p.fail("decimal-comma", start, run, "write "+decimal,
-			"the decimal mark is a point, and nothing parts thousands")
+			"the decimal mark is a point, and nothing separates thousands")
 	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
 		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
 	case thousands && groups[0] != "0":
@@ -143,8 +143,6 @@ func (p *numberParser) malformed(start int) *Error {
 	tail := strings.TrimSpace(rest[width:])
 	read := strings.TrimSpace(p.text[start:p.at])
 	switch {
-	case rest == "":
-		return nil
 	case first == '.' && startsWithDigit(tail):
 		return p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
 	case strings.ContainsRune(dashes, first) && startsWithDigit(tail):

@@ -44,7 +44,7 @@ func (s *Set) parse(text string) (Unit, *Error) {
 		}
 		if found := stepAfterUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
 			err.From, err.To = len(text)-len(found[2]), len(text)
-			err.Hint = "a comma parts the unit from its step: " + found[1] + ", " + found[2]
+			err.Hint = "a comma separates the unit from its step: " + found[1] + ", " + found[2]
 		}
 		return Unit{}, err
 	}
@@ -67,10 +67,7 @@ func (s *Set) parseMixed(text string) (Unit, bool) {
 	if i < 0 {
 		return Unit{}, false
 	}
-	small, ok := s.word(fields[1])
-	if !ok {
-		return Unit{}, false
-	}
+	small, _ := s.word(fields[1])
 	d := *small.d()
 	d.text = fields[0] + " " + fields[1]
 	d.mixed = mixedPairs[i]
@@ -278,7 +275,7 @@ func (p *unitParser) notAWord(at int) *Error {
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	case r == ',' || r == ';':
 		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]",
-			"one comma parts the unit from its step")
+			"one comma separates the unit from its step")
 	}
 	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
 }
@@ -319,9 +316,6 @@ const superscripts = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 
 // power reads ^2, ^-1, ^(1/2), ² or ⁻¹ and gives it in twelfths, with the sign.
 func (p *unitParser) power(sign int) (int, *Error) {
-	if p.at == len(p.text) {
-		return sign * parts, nil
-	}
 	r, n := p.peek()
 	switch {
 	case r == '^':
@@ -337,7 +331,7 @@ func (p *unitParser) power(sign int) (int, *Error) {
 func (p *unitParser) raised(sign int) (int, *Error) {
 	start := p.at
 	digits := ""
-	for p.at < len(p.text) {
+	for {
 		r, n := p.peek()
 		i := strings.IndexRune(superscripts, r)
 		switch {
@@ -350,7 +344,6 @@ func (p *unitParser) raised(sign int) (int, *Error) {
 		}
 		p.at += n
 	}
-	return p.twelfths(digits, "1", sign, start)
 }
 
 // caret reads what follows a ^.

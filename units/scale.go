@@ -97,8 +97,8 @@ type Multiplier struct {
 	Pi          int
 }
 
-// Multiplier returns s in the shortest way there is: as a whole number or a decimal to multiply or to divide by, as two
-// whole numbers, or else as a decimal of 17 digits.
+// Multiplier returns s in the shortest way there is: as a whole number or a decimal to multiply or to divide by, or as
+// two whole numbers. A decimal to multiply by has up to 17 digits, which is what float64 holds.
 func (s Scale) Multiplier() Multiplier {
 	r := s.rat()
 	f, _ := r.Float64()
@@ -108,18 +108,12 @@ func (s Scale) Multiplier() Multiplier {
 			best = m
 		}
 	}
-	if up, finite := decimalOf(r); finite {
-		try(Multiplier{Times: up})
-	}
 	if down, finite := decimalOf(new(big.Rat).Inv(r)); finite {
 		try(Multiplier{Over: down})
 	}
 	try(Multiplier{Times: r.Num().String(), Over: r.Denom().String()})
 	if best.Times == "1" {
 		best.Times = ""
-	}
-	if best.Over == "1" {
-		best.Over = ""
 	}
 	best.Pi = s.pi
 	return best

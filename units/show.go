@@ -288,13 +288,7 @@ func (d decimal) stepped(st Step) (shown, bool) {
 	}
 	neg := d.neg && count > 0
 	if st.ruler {
-		n, rem := count/uint64(st.den), count%uint64(st.den)
-		s := shown{neg: neg, n: n}
-		if rem > 0 {
-			by := gcd(rem, uint64(st.den))
-			s.frac = strconv.FormatUint(rem/by, 10) + "/" + strconv.FormatUint(uint64(st.den)/by, 10)
-		}
-		return s, true
+		return rulerMark(neg, count, uint64(st.den)), true
 	}
 	hi, total := bits.Mul64(count, uint64(st.num))
 	if hi != 0 {
@@ -303,13 +297,6 @@ func (d decimal) stepped(st Step) (shown, bool) {
 	s := decimalText(total, int(st.places))
 	s.neg = neg
 	return s, true
-}
-
-func gcd(a, b uint64) uint64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // decimalText writes n with its last digits after the point.

@@ -115,7 +115,7 @@ func (u Unit) ToSI(x float64) float64 {
 	if d.num != 0 && math.Abs(x) < hugeFloat {
 		return x * d.num / d.den
 	}
-	return (x + d.off) * d.factor
+	return x * d.factor // a zero of its own is nothing beside a reading as great as this
 }
 
 // FromSI converts an SI value to a number in u.
