@@ -308,7 +308,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 	f.typ, f.show = m.tagType(f.mod, f.node.Unit)
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for k, p := range f.params {
-		if p.choices != nil && p.choices.table == "" && !p.each {
+		if p.choices != nil && p.choices.table == nil && !p.each {
 			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, "")}}})
 		}
 	}

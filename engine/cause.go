@@ -12,12 +12,14 @@ import (
 // changes.
 type explainer struct {
 	*Model
-	causes  map[int32]cause
-	origins map[int32]origin
-	rests   *resting      // what rests on guesses; made when it is first asked for
-	stages  map[int32]int // how far the explanation of each thing of the graph has come
-	steps   int           // nodes walked so far
-	guessed guesses
+	causes     map[int32]cause
+	origins    map[int32]origin
+	readers    map[int32][]int32 // for each slot those whose value used it; made when it is first asked for
+	outside    map[int32][]fault // uses of formulas outside their range, of each slot as far as asked for
+	trustSteps int               // nodes walked for them
+	stages     map[int32]int     // how far the explanation of each thing of the graph has come
+	steps      int               // nodes walked so far
+	guessed    guesses
 }
 
 // maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred
@@ -25,7 +27,7 @@ type explainer struct {
 const maxExplained = 20_000_000
 
 func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
+	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
@@ -173,7 +175,8 @@ func rangeFault(n *text.Adjust, empty bool) *fault {
 }
 
 // adjustFault tells what was reached by a search that found none or several.
-func (m *Model) adjustFault(c *cell) *fault {
+func (e *explainer) adjustFault(c *cell) *fault {
+	m := e.Model
 	r := &c.adjust.result
 	f := c.adjust
 	n := c.node.(*text.Adjust)
@@ -195,11 +198,19 @@ func (m *Model) adjustFault(c *cell) *fault {
 		if r.why != "" {
 			why.notes = []string{fmt.Sprintf("at %s: %s", show((r.lo+r.hi)/2), r.why)}
 		}
+		why.notes = append(e.searchOutside(c), why.notes...)
+		why.part = slices.ContainsFunc(e.origin(f.goal).roots, func(s int32) bool {
+			fault := e.cause(s).fault
+			return fault != nil && fault.msg == r.why
+		})
 	case r.found.Everywhere:
 		why.code, why.msg, why.hint = "adjust-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:
 		why.code, why.msg = "adjust-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
 		why.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
+		if outside := e.searchOutside(c); len(outside) > 0 {
+			why.notes, why.hint = append(outside, notes...), "mend first what is outside the range of a formula"
+		}
 	default:
 		var all []string
 		for k, x := range r.found.Zeros {

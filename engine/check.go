@@ -156,8 +156,12 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 			}
 			return
 		}
-		if n := c.node.(*text.Cell); t == plainType && m.isPlainConst(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
-			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, n.Formula.Text)})
+		if n := c.node.(*text.Cell); t == plainType && m.isPlainSum(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
+			value := n.Formula.Text
+			if !m.isPlainConst(sl.root) {
+				value = units.Exact((&walker{m: m}).value(sl.root, &place{row: none, at: none}), units.Unit{})
+			}
+			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, value)})
 			c.typ = c.show.typ()
 			return
 		}

@@ -14,7 +14,7 @@ import (
 type choiceSet struct {
 	texts []string
 	has   map[int32]bool // by the number of the text
-	table string         // whose rows they are, as the sheet names it; empty: they are listed
+	table *table         // whose rows they are; nil: they are listed
 	lost  bool           // the choices could not be read, which has been said: nothing is refused
 }
 
@@ -54,10 +54,16 @@ func (m *Model) readChoices() {
 
 // chooseGiven refuses a given text that is not among the choices.
 func (m *Model) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
-	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(m.textNumber(v.Word.Text)) {
+	number := m.textNumber(v.Word.Text)
+	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
 		return
 	}
-	m.breakSlot(s, m.report(mod, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of)))
+	report := func() int { return m.report(mod, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of)) }
+	if of.table == nil {
+		m.breakSlot(s, report())
+	} else {
+		m.breakSlot(s, m.sayMissing(of.table, number, report))
+	}
 	m.inputs[s] = math.NaN()
 }
 
@@ -71,15 +77,24 @@ func (m *Model) unknownChoice(s string, at text.Span, name string, of *choiceSet
 
 // hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
 func (of *choiceSet) hint(m *Model, s string) string {
-	if len(of.texts) == 0 {
-		return fmt.Sprintf("the table %s has no row that fits", of.table)
+	add := ""
+	if of.table != nil {
+		if _, isRow := of.table.byName[m.textNumber(s)]; !isRow {
+			add = m.addRow(of.table)
+		}
+	}
+	if len(of.texts) == 0 && add == "" {
+		return fmt.Sprintf("the table %s has no row that fits", of.table.name.Text)
 	}
 	texts := of.texts
 	if m.guessed.allow(len(texts)) {
 		if near, ok := units.Nearest(s, texts); ok {
-			return fmt.Sprintf("is it %q?", near)
+			return nearOrAdd(near, add)
 		}
 		like := rowsLike(s, texts)
+		if len(like) == 0 && add != "" {
+			return add
+		}
 		texts = slices.Concat(like, slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }))
 	}
 	list := make([]string, 0, 7)
@@ -113,7 +128,7 @@ func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 		of.lost = true
 		return of
 	}
-	of.table = t.name.Text
+	of.table = t
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
 		if condition == none || m.chosenRow(condition, int32(row)) == 1 {

@@ -322,7 +322,7 @@ func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (va
 	}
 	if v.GiveOrTake.Given() {
 		return math.NaN(), t, m.report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "a give-or-take cannot be worked with yet", Hint: "leave out the ± and what follows it, or keep it in the note",
+			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "how far off a value may be (±) is not taken into account yet", Hint: "leave out the ± and what follows it, or keep it in the note",
 		})
 	}
 	switch v.Kind {
@@ -351,7 +351,26 @@ func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (va
 	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
 		return math.NaN(), t, m.unfitting(mod, v.Word.Span, num, sh, hasUnit)
 	}
+	if sh.whole() && !isWhole(num.SI) {
+		return math.NaN(), t, m.notWhole(mod, v.Word.Span, num.SI)
+	}
 	return num.SI, t, -1
+}
+
+// notWhole reports a number with a part of one where only whole numbers can be.
+func (m *Model) notWhole(mod *module, at text.Span, x float64) int {
+	return m.report(mod, text.Diag{Code: "not-whole", Span: at, Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: wholeHint(x)})
+}
+
+func isWhole(x float64) bool { return x == math.Trunc(x) }
+
+// wholeHint names the whole numbers around x.
+func wholeHint(x float64) string {
+	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
+	if math.Abs(x) < 1 {
+		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
+	}
+	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
 }
 
 // unfitting reports a given value whose own unit does not fit the cell's.

@@ -320,7 +320,7 @@ func ExampleCompare() {
 	// span: 36 in -> 40 in  +4  +11.1 %
 	// rib_stock: balsa 1/16 -> balsa 3/32
 	// area: 216 sq in -> 240 sq in  +24  +11.1 %
-	// all_up: 12.3 oz -> 12.4 oz  +0.2  +1.4 %
+	// all_up: 12.3 oz -> 12.4 oz  +0.1  +1.4 %
 	// loading: 8.2 oz/sq ft -> 7.5 oz/sq ft  -0.7  -8.8 %
 }
 

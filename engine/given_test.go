@@ -184,3 +184,23 @@ func TestSetMends(t *testing.T) {
 		assert.Equal(t, "6 in", shown(t, m, "b"))
 	}
 }
+
+// What is counted, without a unit and with a step of 1, is a whole number however it is set.
+func TestWholeNumbers(t *testing.T) {
+	m := load(t, "cells [1, 1] : 3\nfolded [1, 0.1] : 2.5\nshare [%, 1] : 30.5\nlong [in, 1] : 4.25\ntable ribs\n  panel | count [1, 1]\n  wing | 8\npack [V] = cells * 3.7 [V]\n")
+	require.Empty(t, m.Problems())
+	for _, c := range []struct{ name, value string }{{"cells", "2.5"}, {"cells", "5/2"}, {"cells", "30 %"}, {"cells", "2-1/2 ?"}, {`ribs["wing"].count`, "7.5"}} {
+		require.ErrorContains(t, m.Set(c.name, c.value), "whole numbers", c.value)
+	}
+	require.ErrorContains(t, m.SetNumber("cells", 2.5), "write 2 or 3")
+	for _, c := range []struct{ name, value string }{{"cells", "4"}, {"cells", "4.0"}, {"cells", "8/2"}, {"cells", "-2"}, {"cells", ""}, {"folded", "2.7"}, {"share", "31.2"}, {"long", "4-1/2"}} {
+		require.NoError(t, m.Set(c.name, c.value), c.value)
+	}
+	require.NoError(t, m.SetNumber("cells", 6))
+	v, err := m.Value("cells")
+	require.NoError(t, err)
+	require.True(t, v.Whole())
+	v, err = m.Value("folded")
+	require.NoError(t, err)
+	require.False(t, v.Whole())
+}

@@ -1,5 +1,7 @@
 package engine
 
+import "slices"
+
 // Guessed is a given value that is marked as a guess.
 type Guessed struct {
 	Name string // as for Set
@@ -34,7 +36,7 @@ func (m *Model) Guesses() []Guessed {
 			continue
 		}
 		for _, s := range m.guessSlots(mod) {
-			if mod != m.root && !e.restsOn().reachesRoot[s] {
+			if mod != m.root && !e.marks().guesses.reachesRoot[s] {
 				continue
 			}
 			g := Guessed{Name: m.slotName(s), Text: e.viewValue(s).Quantity()}
@@ -82,47 +84,41 @@ func (m *Model) guessSlots(mod *module) []int32 {
 	return list
 }
 
-// resting is how many guesses each slot rests on. What a value really used counts: an estimate beside which there is a
-// weighed figure does not.
+// resting is how many of some values, such as guesses, each slot rests on. What a value really used counts: an estimate
+// beside which there is a weighed figure does not.
 type resting struct {
 	count       map[int32]int
-	reachesRoot map[int32]bool // guesses that a value of the sheet asked for rests on
+	reachesRoot map[int32]bool // those of them that a value of the sheet asked for rests on
 }
 
-// maxGuessSteps is how many steps are gone from guess to guess, all in all; what goes beyond is counted as one guess, so that
+// maxRestSteps is how many steps are gone from value to value, all in all; what goes beyond is counted as one, so that
 // a stranger's sheet with a hundred thousand guesses does not take hours.
-const maxGuessSteps = 20_000_000
+const maxRestSteps = 20_000_000
 
-// restsOn works out what rests on guesses; it is known until a value changes.
-func (e *explainer) restsOn() *resting {
-	if e.rests != nil {
-		return e.rests
-	}
+// restingOn works out what rests on some slots.
+func (e *explainer) restingOn(slots []int32) *resting {
 	r := &resting{count: map[int32]int{}, reachesRoot: map[int32]bool{}}
-	e.rests = r
-	if len(e.guesses) == 0 {
+	if len(slots) == 0 {
 		return r
 	}
-	readers := e.readers()
-	steps := 0
-	var rest []int32
-	for _, mod := range e.sheets {
-		for _, g := range e.guessSlots(mod) {
-			if steps > maxGuessSteps {
-				rest = append(rest, g)
-				continue
-			}
-			steps += e.spread([]int32{g}, readers, r)
-		}
+	if e.readers == nil {
+		e.readers = e.findReaders()
 	}
-	e.spread(rest, readers, r)
+	steps := 0
+	for i, s := range slots {
+		if steps > maxRestSteps {
+			e.spread(slots[i:], r)
+			break
+		}
+		steps += e.spread([]int32{s}, r)
+	}
 	return r
 }
 
-// spread counts guesses as one for all that rests on one of them, and returns how many steps that took.
-func (e *explainer) spread(guesses []int32, readers map[int32][]int32, r *resting) int {
+// spread counts slots as one for all that rests on one of them, and returns how many steps that took.
+func (e *explainer) spread(slots []int32, r *resting) int {
 	seen := map[int32]bool{}
-	work := append([]int32(nil), guesses...)
+	work := slices.Clone(slots)
 	root, steps := false, 0
 	for len(work) > 0 {
 		s := work[len(work)-1]
@@ -133,37 +129,26 @@ func (e *explainer) spread(guesses []int32, readers map[int32][]int32, r *restin
 		seen[s] = true
 		r.count[s]++
 		root = root || e.moduleOf(s) == e.root
-		steps += 1 + len(readers[s])
-		work = append(work, readers[s]...)
+		steps += 1 + len(e.readers[s])
+		work = append(work, e.readers[s]...)
 	}
-	for _, g := range guesses {
-		r.reachesRoot[g] = root
+	for _, s := range slots {
+		r.reachesRoot[s] = root
 	}
 	return steps
 }
 
-// readers returns, for each slot, those whose value used it.
-func (e *explainer) readers() map[int32][]int32 {
+// findReaders returns, for each slot, those whose value used it.
+func (e *explainer) findReaders() map[int32][]int32 {
 	readers := map[int32][]int32{}
-	use := func(reader, root, row int32) {
-		w := &walker{m: e.Model, e: e, reads: map[int32]bool{}}
-		w.value(root, &place{row: row, at: none})
-		for s := range w.reads {
-			readers[s] = append(readers[s], reader)
-		}
-	}
-	for s := range e.slots {
-		sl := e.slots[s]
-		switch {
-		case sl.kind == adjusted:
-			f := e.cells[sl.owner].adjust
-			for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
-				if root := e.slots[side].root; root != none {
-					use(int32(s), root, none)
-				}
+	for i := range e.slots {
+		reader := int32(i)
+		for _, root := range e.rootsOf(reader) {
+			w := &walker{m: e.Model, e: e, reads: map[int32]bool{}}
+			w.value(root, &place{row: e.slots[reader].row, at: none})
+			for s := range w.reads {
+				readers[s] = append(readers[s], reader)
 			}
-		case sl.root != none && !sl.example:
-			use(int32(s), sl.root, sl.row)
 		}
 	}
 	return readers

@@ -32,10 +32,33 @@ func (m *Model) isPlainConst(i int32) bool {
 	return n.op == OpConst && n.c == 0
 }
 
+// isPlainSum reports whether a node is made of nothing but numbers without a unit, as 43 + 3/4 is.
+func (m *Model) isPlainSum(i int32) bool {
+	plain := true
+	m.walk(i, func(n *node) {
+		switch n.op {
+		case OpConst:
+			plain = plain && n.c == 0
+		case OpAdd, OpSub, OpMul, OpDiv, OpNeg:
+		default:
+			plain = false
+		}
+	})
+	return plain
+}
+
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
 func (m *Model) dashedName(sc *scope, n *ast.BinaryNode) (int32, bool) {
 	a, okA := edge(n.Left, func(n *ast.BinaryNode) ast.Node { return n.Right }).(*ast.IdentifierNode)
-	b, okB := edge(n.Right, func(n *ast.BinaryNode) ast.Node { return n.Left }).(*ast.IdentifierNode)
+	right := edge(n.Right, func(n *ast.BinaryNode) ast.Node { return n.Left })
+	for {
+		part, ok := right.(*ast.MemberNode) // rack.stock of my-rack.stock
+		if !ok {
+			break
+		}
+		right = part.Node
+	}
+	b, okB := right.(*ast.IdentifierNode)
 	if n.Operator != "-" || !okA || !okB {
 		return 0, false
 	}

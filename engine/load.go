@@ -55,6 +55,7 @@ func newModel(src Sources) *Model {
 		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
+	m.add(node{})       // 0 is no node of a formula
 	return m
 }
 

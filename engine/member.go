@@ -142,6 +142,8 @@ func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
 	case c == nil:
 		d := m.unknownColumn(b.table, prop.Value, &m.guessed)
 		return m.brokenBase(m.wrong(sc, from, to, d))
+	case c.refused != none:
+		return m.unreadBase(c.refused, b.from, to)
 	}
 	return base{kind: baseValue, node: m.columnOf(b, c, to), from: b.from, to: to}
 }
@@ -275,8 +277,13 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 		case !known && b.table.lost != none:
 			return m.unreadBase(b.table.lost, b.from, to)
 		case !known:
-			end := from + int32(len(s.Value)) + 2
-			return m.brokenBase(m.wrong(sc, from, min(end, to), m.unknownRow(b.table, s.Value, &m.guessed)))
+			end := min(from+int32(len(s.Value))+2, to)
+			said := m.sayMissing(b.table, m.textNumber(s.Value), func() int {
+				d := m.unknownRow(b.table, s.Value, &m.guessed)
+				d.Span = text.Span{Start: from, End: end}
+				return m.report(sc.mod, d)
+			})
+			return m.brokenBase(m.brokenBy(sc, from, end, said))
 		}
 		return base{kind: baseRow, table: b.table, row: row, from: b.from, to: to}
 	}
@@ -289,6 +296,38 @@ func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
 	return base{kind: baseKeyed, table: b.table, node: i, from: b.from, to: to}
 }
 
+// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
+func (m *Model) sayMissing(t *table, name int32, report func() int) int {
+	key := rowKey{t, name}
+	if row, known := m.missing[key]; known {
+		row.more++
+		return row.diag
+	}
+	if m.missing == nil {
+		m.missing = map[rowKey]*missingRow{}
+	}
+	m.missing[key] = &missingRow{diag: report()}
+	return m.missing[key].diag
+}
+
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
+// those of the sheet itself, which are plain to see.
+func (m *Model) addRow(t *table) string {
+	if t.mod.library || t.mod == m.root {
+		return ""
+	}
+	return "add it to " + t.mod.src.Name
+}
+
+// nearOrAdd suggests a row of a name like the one that is not there, or else to add that one.
+func nearOrAdd(near, add string) string {
+	hint := fmt.Sprintf("is it %q?", near)
+	if add != "" {
+		hint += " Else " + add
+	}
+	return hint
+}
+
 // unknownRow tells that a table has no such row, and which comes nearest.
 func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
@@ -299,8 +338,11 @@ func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 	for i, n := range t.rowName {
 		names[i] = m.texts[n]
 	}
+	add := m.addRow(t)
 	if near, ok := units.Nearest(name, sorted(names)); ok {
-		d.Hint = fmt.Sprintf("is it %q?", near)
+		d.Hint = nearOrAdd(near, add)
+	} else if add != "" {
+		d.Hint = add
 	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
 		d.Hint = "it has " + joinWords(like)
 	} else if len(names) == 0 {

@@ -30,23 +30,25 @@ type Model struct {
 	formulas []*formulaDef
 	examples []*example
 
-	nodes   []node
-	lists   []int32 // arguments of calls
-	types   []typ
-	typeNum map[typ]uint16
-	texts   []string
-	textNum map[string]int32
-	written []units.Unit // that numbers in formulas are written with
-	shows   map[[2]string]*show
-	own     ownUnits
-	ownSeen int // how much had been declared when own was made
+	nodes    []node
+	lists    []int32 // arguments of calls
+	types    []typ
+	typeNum  map[typ]uint16
+	texts    []string
+	textNum  map[string]int32
+	written  []units.Unit // that numbers in formulas are written with
+	trusting []bool       // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	shows    map[[2]string]*show
+	own      ownUnits
+	ownSeen  int // how much had been declared when own was made
 
 	diags      text.Diags
 	pending    []pendingNote
 	within     int // how many formulas are being resolved, each called by the one before
 	guessed    guesses
 	lostOf     map[int32]*table
-	guesses    map[int32]bool // given slots that hold a guess
+	guesses    map[int32]bool         // given slots that hold a guess
+	missing    map[rowKey]*missingRow // rows that formulas and choices name and that are not there
 	choiceSets map[*text.Choice]*choiceSet
 	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
 	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
@@ -63,9 +65,13 @@ type Model struct {
 
 	program program
 	mach    machine.Machine
-	waits   *explainer            // what the run at hand has found out about slots without a value
-	reach   map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
-	last    struct {              // the slot changed last, and its code in one piece: the same one is often changed again
+	waits   *explainer // what the run at hand has found out about slots without a value
+	marked  struct {   // the marks of all values, as far as asked for; read by several readers at once
+		sync.Mutex
+		*marks
+	}
+	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
 		slot int32
 		code []machine.Instr
 	}
@@ -137,6 +143,9 @@ type show struct {
 	step units.Step
 }
 
+// whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+func (sh *show) whole() bool { return sh.unit.String() == "" && sh.step.Value() == 1 }
+
 type cell struct {
 	mod     *module
 	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
@@ -164,7 +173,8 @@ type table struct {
 	page     int32
 	number   int32
 	cols     []*column
-	rowName  []int32 // texts
+	rowName  []int32   // texts
+	rowValue []float64 // of rows that a range makes: what the first column has, in its unit
 	rowSpan  []text.Span
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
@@ -186,6 +196,7 @@ type column struct {
 	root    int32 // formula of a worked column; none otherwise
 	worked  *text.Cell
 	choices *choiceSet // what its texts may be; nil: anything
+	refused int32      // a broken slot that stands for a first column with a unit, which names of rows cannot have; else none
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -284,6 +295,18 @@ type example struct {
 	want    float64
 	within  float64
 	show    *show
+}
+
+// rowKey is a row of a table by its name, there or not.
+type rowKey struct {
+	table *table
+	name  int32 // number of the text
+}
+
+// missingRow is a row that is not there. It is said once.
+type missingRow struct {
+	diag int
+	more int // in how many more places it is named
 }
 
 // pendingNote asks for the values behind a message, which are known only after the run.

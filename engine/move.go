@@ -16,7 +16,8 @@ import (
 //
 // Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
 // both have no result, for whatever reason. Where the step of the cell hides the change, the texts of both have as many digits as
-// it takes to show it.
+// it takes to show it. ChangeText is the difference of the two texts, so that a reader's sum comes out; Change and Percent are
+// those of the values themselves.
 type Move struct {
 	Entry
 	Sheet       string // path of the sheet that it is in, within the Sources; only of Ripple
@@ -99,16 +100,81 @@ func (m *Move) weigh() {
 		tellApart(&m.Before, &m.Value)
 		step = units.Step{}
 	}
-	switch {
-	case !isNumber(change) || !isNumber(is-was):
+	if !isNumber(change) || !isNumber(is-was) {
 		return
-	case m.Unit.Reading():
-		m.ChangeText = changeText(change, units.Unit{}, units.Step{}) + " K"
-	default:
-		m.ChangeText = changeText(m.Unit.ToSI(change), m.Unit, step)
-		m.weighAgainst(m.Before.Number, change)
 	}
 	m.Change = change
+	m.ChangeText = m.shownChange(step)
+	if !m.Unit.Reading() {
+		m.weighAgainst(m.Before.Number, change)
+	}
+}
+
+// shownChange returns the difference of the two numbers as they are shown, with its sign; of readings, which have no difference
+// in their own unit, in K.
+func (m *Move) shownChange(step units.Step) string {
+	was, ok1 := m.Before.figure()
+	is, ok2 := m.figure()
+	if !ok1 || !ok2 {
+		was, is = m.Before.Number, m.Number
+	}
+	change := cleanDifference(is, was)
+	text := units.Format(m.Unit.ToSI(change), m.Unit, step)
+	switch {
+	case m.Unit.Reading():
+		change *= m.Unit.Factor()
+		text = units.Format(change, units.Unit{}, units.Step{}) + " K"
+	case step.Given() && m.reads(text, change):
+	case m.Unit.Mixed():
+		text = units.Format(m.Unit.ToSI(change), m.Unit, decimalStep(m.Before.Text, m.Text))
+	case strings.ContainsRune(m.Before.Text+m.Text, 'e') || math.Abs(change) < 1e-6 || math.Abs(change) >= 1e15:
+		text = strconv.FormatFloat(change, 'g', -1, 64)
+	default:
+		text = strconv.FormatFloat(change, 'f', -1, 64)
+	}
+	if change > 0 {
+		text = "+" + text
+	}
+	return text
+}
+
+// decimalStep returns a step of as many decimals as the longest of some numbers in units of two parts has, such as 4 ft 2.25 in.
+func decimalStep(numbers ...string) units.Step {
+	most := 0
+	for _, n := range numbers {
+		if _, decimals, found := strings.Cut(n, "."); found {
+			most = max(most, len(decimals)-len(strings.TrimLeft(decimals, "0123456789")))
+		}
+	}
+	step, err := units.ParseStep(strconv.FormatFloat(math.Pow10(-most), 'f', most, 64))
+	if err != nil {
+		return units.Step{}
+	}
+	return step
+}
+
+// figure returns the number that a value is shown as, in its unit; ok is false if it cannot be read off.
+func (v Value) figure() (x float64, ok bool) {
+	n, err := units.Builtin().ParseNumber(v.Text, v.Unit)
+	if err != nil {
+		return 0, false
+	}
+	return v.Unit.Value(n.SI), true
+}
+
+// reads reports whether a text is a number in the unit of a value.
+func (v Value) reads(text string, number float64) bool {
+	v.Text = text
+	x, ok := v.figure()
+	return ok && !differs(x, number)
+}
+
+// ShowAs shows the value of what moved as a text that was typed for it.
+func (m *Move) ShowAs(typed string) {
+	m.Text = typed
+	if m.ChangeText != "" {
+		m.ChangeText = m.shownChange(m.Step)
+	}
 }
 
 // weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to count
@@ -125,15 +191,6 @@ func (m *Move) weighAgainst(was, change float64) {
 // hides reports whether a step makes nothing of a change, as where 1.04 and 1.08 are shown as 1.0 and 1.1.
 func hides(st units.Step, change float64, u units.Unit) bool {
 	return st.Given() && isNumber(change) && !u.Reading() && !strings.ContainsAny(units.Format(u.ToSI(change), u, st), "123456789")
-}
-
-// changeText writes a difference with its sign.
-func changeText(si float64, u units.Unit, st units.Step) string {
-	s := units.Format(si, u, st)
-	if si > 0 {
-		s = "+" + s
-	}
-	return s
 }
 
 // percentText writes a percentage with its sign: to a tenth, small ones with the one digit that counts, large ones without

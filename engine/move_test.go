@@ -2,10 +2,15 @@ package engine
 
 import (
 	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/units"
 )
 
 // moveLines writes moves one a line: NAME: BEFORE -> AFTER, with states for what is not known.
@@ -118,9 +123,48 @@ func TestMovesTellApart(t *testing.T) {
 		{"a [in, 1/8] : 1e-12", "a [in, 1/8] : 2e-12", "1e-12", "2e-12", "+1e-12"},
 		{"a [oz, 1] : 1e17", "a [oz, 1] : 1.00001e17", "1e+17", "1.00001e+17", "+1e+12"},
 		{"a [lb oz, 1] : 30.0011 oz", "a [lb oz, 1] : 30.0022 oz", "30.0011 oz", "30.0022 oz", "+0.0011 oz"},
-		{"a [oz, 0.1] : 1.04", "a [oz, 0.1] : 1.18", "1.0", "1.2", "+0.1"}, // told by the step as it is
+		{"a [oz, 0.1] : 1.04", "a [oz, 0.1] : 1.18", "1.0", "1.2", "+0.2"}, // told by the step as it is
 	} {
 		v := compared(t, "a", c.was+"\n", c.is+"\n").Values[1]
 		assert.Equal(t, []string{c.before, c.after, c.change}, []string{v.Before.Text, v.Text, v.ChangeText}, c.is)
 	}
+}
+
+// TestChangeIsTheDifferenceOfTheFigures: whatever the unit, the step and the values, before plus change is after, as shown;
+// and there is a change wherever the values differ.
+func TestChangeIsTheDifferenceOfTheFigures(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	tags := []string{"in", "in, 1/8", "in, 0.1", "g, 0.5", "g", "ft in, 1/16", "ft in", "lb oz, 0.1", "lb oz", "%, 0.1", "deg, 5", "1, 0.01", "oz/sq ft, 0.5", "mAh, 10", "km/h"}
+	for range 800 {
+		tag := tags[r.IntN(len(tags))]
+		was := r.Float64() * math.Pow(10, float64(r.IntN(5)))
+		is := was * (1 + (r.Float64()-0.4)*math.Pow(10, -float64(r.IntN(7))))
+		if r.IntN(3) == 0 { // as people measure
+			was, is = math.Round(was*8)/8, math.Round(is*10)/10
+		}
+		line := func(x float64) string { return fmt.Sprintf("a [%s] = %v [%s]\n", tag, x, plainUnit(tag)) }
+		v := compared(t, "a", line(was), line(is)).Values[1]
+		if !v.Differs {
+			require.Empty(t, v.ChangeText)
+			continue
+		}
+		read := func(s string) float64 {
+			n, err := units.Builtin().ParseNumber(strings.TrimPrefix(s, "+"), v.Unit)
+			require.NoError(t, err, s)
+			return v.Unit.Value(n.SI)
+		}
+		before, after, change := read(v.Before.Text), read(v.Text), read(v.ChangeText)
+		said := fmt.Sprintf("[%s] %v -> %v: %s %s %s", tag, was, is, v.Before.Text, v.Text, v.ChangeText)
+		assert.NotZero(t, change, said)
+		assert.InDelta(t, after, before+change, 1e-9*max(1, math.Abs(after)), said)
+	}
+}
+
+// plainUnit returns the unit of a tag as a formula can have it.
+func plainUnit(tag string) string {
+	unit, _, _ := strings.Cut(tag, ",")
+	if big, small, mixed := strings.Cut(unit, " "); mixed && (big == "ft" || big == "lb") {
+		return small
+	}
+	return unit
 }

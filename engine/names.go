@@ -39,17 +39,17 @@ func cutName(s string) (head, tail string, dotted bool) {
 }
 
 func (m *Model) noSuchName(mod *module, name string) error {
+	for _, t := range m.tables {
+		if t.mod == mod && !t.list && t.column(name) != nil {
+			return fmt.Errorf("there is no %s in %s; is it %s.%s?", name, mod.src.Name, t.name.Text, name)
+		}
+	}
 	var known []string
 	for n := range mod.names {
 		known = append(known, n)
 	}
 	if near, ok := units.Nearest(name, sorted(known)); ok {
 		return fmt.Errorf("there is no %s in %s; is it %s?", name, mod.src.Name, near)
-	}
-	for _, t := range m.tables {
-		if t.mod == mod && !t.list && t.column(name) != nil {
-			return fmt.Errorf("there is no %s in %s; is it %s.%s?", name, mod.src.Name, t.name.Text, name)
-		}
 	}
 	return fmt.Errorf("there is no %s in %s", name, mod.src.Name)
 }

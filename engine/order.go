@@ -271,6 +271,10 @@ func (m *Model) slotName(s int32) string {
 		if t := m.lostOf[s]; t != nil {
 			return m.aliasOf(t.mod) + t.name.Text
 		}
+		if i := slices.IndexFunc(m.columns, func(c *column) bool { return c.refused == s }); i >= 0 {
+			c := m.columns[i]
+			return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
+		}
 		if sl.root == none || int(n.to) > len(src) {
 			return "a part of a formula"
 		}

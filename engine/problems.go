@@ -12,8 +12,8 @@ import (
 func (m *Model) Problems() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	all := m.told()
-	all = append(all, m.failures()...)
+	failures, missing := m.failures()
+	all := append(m.told(missing), failures...)
 	all = append(all, m.distrust()...)
 	all = append(all, m.misspelt()...)
 	all.Sort()
@@ -25,13 +25,14 @@ func (m *Model) Problems() text.Diags {
 func (m *Model) Mistakes() text.Diags {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	all := slices.DeleteFunc(m.told(), func(d text.Diag) bool { return d.Sev != text.Error })
+	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
 }
 
-// told returns what reading and checking the sheet found, with the values involved.
-func (m *Model) told() text.Diags {
+// told returns what reading and checking the sheet found, with the values involved. Missing says in how many more places a
+// row is needed that is not there.
+func (m *Model) told(missing map[rowKey]int) text.Diags {
 	all := slices.Clone(m.diags)
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
@@ -42,12 +43,28 @@ func (m *Model) told() text.Diags {
 		}
 		all[p.diag].Notes = notes
 	}
+	for key, row := range m.missing {
+		all[row.diag].Notes = neededMore(all[row.diag].Notes, row.more+missing[key])
+	}
 	return all
 }
 
-// failures returns a message for each slot that has no result, one for each formula.
-func (m *Model) failures() text.Diags {
-	var ds text.Diags
+// neededMore says in how many more places a row is needed that is not there.
+func neededMore(notes []string, n int) []string {
+	switch n {
+	case 0:
+		return notes
+	case 1:
+		return append(slices.Clone(notes), "it is needed in 1 more place")
+	}
+	return append(slices.Clone(notes), fmt.Sprintf("it is needed in %d more places", n))
+}
+
+// failures returns a message for each slot that has no result, one for each formula and one for each row that is not there, and
+// in how many more places such a row is needed.
+func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
+	first := map[rowKey]int{} // among ds
+	missing = map[rowKey]int{}
 	e := m.explainer()
 	said := map[int32]bool{}
 	for i := range m.slots {
@@ -66,6 +83,14 @@ func (m *Model) failures() text.Diags {
 		if sl.root != none {
 			said[sl.root] = true
 		}
+		if key := fault.missing; key.table != nil {
+			_, known := first[key]
+			if _, told := m.missing[key]; known || told {
+				missing[key]++
+				continue
+			}
+			first[key] = len(ds)
+		}
 		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
 		if fault.span.Len() > 0 {
 			d.Span = fault.span
@@ -77,92 +102,10 @@ func (m *Model) failures() text.Diags {
 		}
 		ds = append(ds, d)
 	}
-	return ds
-}
-
-// distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
-func (m *Model) distrust() text.Diags {
-	var ds text.Diags
-	seen := map[string]bool{}
-	budget := maxDistrust
-	for i := range m.slots {
-		s := int32(i)
-		if m.slots[s].root == none || !isNumber(m.mach.Regs[s]) || m.slots[s].example {
-			continue
-		}
-		for _, t := range m.distrusted(s, &budget) {
-			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
-			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
-			if !seen[key] {
-				seen[key] = true
-				ds = append(ds, d)
-			}
-		}
+	for key, i := range first {
+		ds[i].Notes = neededMore(ds[i].Notes, missing[key])
 	}
-	return ds
-}
-
-// distrusted returns the conditions of trust that do not hold in a slot's formula and in those that it calls.
-func (m *Model) distrusted(s int32, budget *int) []fault {
-	d := distruster{m: m, budget: budget}
-	sl := m.slots[s]
-	d.node(sl.root, &place{row: sl.row, at: none}, none)
-	return d.found
-}
-
-// maxDistrust is how many nodes are walked for conditions of trust; formulas that call formulas many times over could
-// ask for more than anyone would wait for.
-const maxDistrust = 5_000_000
-
-type distruster struct {
-	m      *Model
-	budget *int
-	found  []fault
-}
-
-// node looks at node i and below; outer is the builder's own call that led there.
-func (d *distruster) node(i int32, p *place, outer int32) {
-	n := d.m.nodes[i]
-	if *d.budget--; *d.budget < 0 || n.op == OpFold || n.op == OpInterp {
-		return // a fold's rows are each their own case; the cells of its table are looked at by themselves
-	}
-	switch n.op {
-	case OpCall:
-		d.call(i, n, p, outer)
-	case OpChoose: // only the branch that is taken
-		d.node(n.a, p, outer)
-		if branch := (&walker{m: d.m}).value(n.a, p); branch == 1 {
-			d.node(n.b, p, outer)
-		} else {
-			d.node(n.c, p, outer)
-		}
-		return
-	}
-	for _, o := range d.m.operands(i) {
-		d.node(o, p, outer)
-	}
-}
-
-func (d *distruster) call(i int32, n node, p *place, outer int32) {
-	w := &walker{m: d.m}
-	def := d.m.formulas[n.a]
-	inner := w.enter(n, p)
-	at := i
-	if outer != none {
-		at = outer
-	}
-	for _, t := range def.trusts {
-		if w.value(t.root, inner) != 0 {
-			continue
-		}
-		msg := t.node.Message.Text
-		if msg == "" {
-			msg = "it is trusted where " + t.node.Cond.Text
-		}
-		d.found = append(d.found, fault{node: at, msg: def.node.Name.Text + ": " + msg, notes: append(d.m.argumentNotes(w, n, p), d.m.limitNotes(def, w, t.root, inner, "it is trusted where")...)})
-	}
-	*d.budget -= w.steps
-	d.node(def.body, inner, at)
+	return ds, missing
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.

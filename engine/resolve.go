@@ -208,7 +208,11 @@ func (m *Model) meantGiven(sc *scope, w text.Word, d *text.Diag) {
 // wrong reports a mistake in a formula and returns the node that stands for it.
 func (m *Model) wrong(sc *scope, from, to int32, d text.Diag) int32 {
 	d.Span = text.Span{Start: from, End: to}
-	said := m.report(sc.mod, d)
+	return m.brokenBy(sc, from, to, m.report(sc.mod, d))
+}
+
+// brokenBy returns the node that stands for a mistake in a formula that a Diag tells of.
+func (m *Model) brokenBy(sc *scope, from, to int32, said int) int32 {
 	if sc.said < 0 {
 		sc.said = said
 	}
@@ -396,6 +400,9 @@ func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) in
 	}
 	if sc.own != nil {
 		if c := sc.own.column(n.Value); c != nil {
+			if c.refused != none {
+				return m.add(node{op: OpSlot, a: c.refused, from: from, to: to})
+			}
 			return m.add(node{op: OpOwn, a: c.number, from: from, to: to})
 		}
 	}

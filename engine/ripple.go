@@ -1,6 +1,9 @@
 package engine
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Ripple is what it moves in a sheet when values are set.
 type Ripple struct {
@@ -37,6 +40,37 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	m.put(list...)
 	r.compare(slots)
 	return r.Ripple, nil
+}
+
+// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is
+// left empty.
+func Between(was, is *Model) Ripple {
+	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
+	was.mu.RLock()
+	defer was.mu.RUnlock()
+	if is != was {
+		is.mu.RLock()
+		defer is.mu.RUnlock()
+	}
+	before := func(s int32) float64 {
+		if old, err := was.findSlot(is.slotName(s)); err == nil {
+			return was.mach.Regs[old]
+		}
+		return math.NaN()
+	}
+	is.eachShown(func(s int32) {
+		r.Values++
+		if is.slots[s].kind == given {
+			return
+		}
+		r.Again++
+		if now := is.mach.Regs[s]; isNumber(now) && !differs(before(s), now) {
+			if stay, ok := is.stayOf(s, before); ok {
+				r.Stays = append(r.Stays, stay)
+			}
+		}
+	})
+	return r
 }
 
 // touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
@@ -123,7 +157,9 @@ func (r *rippler) compare(set []int32) {
 		if m := r.move(s); m.Differs {
 			r.Moves = append(r.Moves, m)
 		} else if isNumber(r.regs[s]) {
-			r.stay(s)
+			if stay, ok := r.stayOf(s, func(o int32) float64 { return r.regs[o] }); ok {
+				r.Stays = append(r.Stays, stay)
+			}
 		}
 	})
 }
@@ -143,33 +179,33 @@ func (r *rippler) move(s int32) Move {
 	return m
 }
 
-// stay looks for a given value that stands before one that moved: weighed ?? estimated.
-func (r *rippler) stay(s int32) {
-	sl := r.slots[s]
+// stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot held.
+func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
+	sl := m.slots[s]
 	if sl.root == none {
-		return
+		return Stay{}, false
 	}
 	var taken, instead = none, none
-	r.eachChoice(sl.root, sl.row, func(o int32) {
+	m.eachChoice(sl.root, sl.row, func(o int32) {
 		switch {
-		case taken == none && isNumber(r.mach.Regs[o]) && r.slots[o].kind == given:
+		case taken == none && isNumber(m.mach.Regs[o]) && m.slots[o].kind == given:
 			taken = o
-		case taken != none && instead == none && differs(r.regs[o], r.mach.Regs[o]):
+		case taken != none && instead == none && differs(before(o), m.mach.Regs[o]):
 			instead = o
 		}
 	})
 	if taken == none || instead == none {
-		return
+		return Stay{}, false
 	}
-	stay := Stay{Name: r.ownName(s), Given: r.ownName(taken), Instead: r.ownName(instead)}
-	if sl.entry && r.sameRow(s, taken) && r.sameRow(s, instead) {
-		c := r.columns[sl.owner]
+	stay = Stay{Name: m.ownName(s), Given: m.ownName(taken), Instead: m.ownName(instead)}
+	if sl.entry && m.sameRow(s, taken) && m.sameRow(s, instead) {
+		c := m.columns[sl.owner]
 		stay = Stay{
-			Table: c.table.name.Text, Row: r.texts[c.table.rowName[sl.row]],
-			Name: c.name.Text, Given: r.columns[r.slots[taken].owner].name.Text, Instead: r.columns[r.slots[instead].owner].name.Text,
+			Table: c.table.name.Text, Row: m.texts[c.table.rowName[sl.row]],
+			Name: c.name.Text, Given: m.columns[m.slots[taken].owner].name.Text, Instead: m.columns[m.slots[instead].owner].name.Text,
 		}
 	}
-	r.Stays = append(r.Stays, stay)
+	return stay, true
 }
 
 // sameRow reports whether two entries stand in one row.

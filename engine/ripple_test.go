@@ -200,8 +200,8 @@ func TestRippleTells(t *testing.T) {
 		told = append(told, fmt.Sprintf("%s: %s > %s (%s)", v.Name, v.Before.Text, v.Text, v.ChangeText))
 	}
 	assert.Equal(t, []string{
-		"worked: 0.167 > 0.198 (+0.03125)", "long: 13 ft 10.7 in > 16 ft 5.9 in (+2 ft 7.25 in)",
-		`parts["wing"].estimated: 0.1667 > 0.1979 (+0.03125)`, `parts["wing"].weight: 0.1667 > 0.1979 (+0.03125)`, `parts["tail"].estimated: 0.1667 > 0.1979 (+0.03125)`,
+		"worked: 0.167 > 0.198 (+0.031)", "long: 13 ft 10.7 in > 16 ft 5.9 in (+2 ft 7.2 in)",
+		`parts["wing"].estimated: 0.1667 > 0.1979 (+0.0312)`, `parts["wing"].weight: 0.1667 > 0.1979 (+0.0312)`, `parts["tail"].estimated: 0.1667 > 0.1979 (+0.0312)`,
 	}, told)
 	require.Len(t, r.Changes, 1, "the other is what it was")
 	assert.Equal(t, "8.0 lb/cu ft", r.Changes[0].Before.Quantity())

@@ -18,6 +18,7 @@ func (m *Model) work() {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
+	m.findTrusting()
 	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
 	m.checkAndRun()
 }
@@ -31,7 +32,7 @@ func (m *Model) checkAndRun() {
 	m.checkAll()
 	m.compileAll()
 	m.breakRegisters()
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.program.code, 0)
 	m.checkExamples()
 	m.blank()
@@ -168,6 +169,9 @@ func (m *Model) SetNumber(name string, value float64) error {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
+	if m.slotShow(s).whole() && !isWhole(value) {
+		return fmt.Errorf("%s is counted in whole numbers (%s)", name, wholeHint(value))
+	}
 	unit := m.slotShow(s).unit
 	si := unit.ToSI(value)
 	if num, err := m.moduleOf(s).units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
@@ -233,7 +237,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, fmt.Errorf("this needs yes or no")
 	}
 	if v.GiveOrTake.Given() {
-		return 0, typ{}, fmt.Errorf("a give-or-take cannot be worked with yet")
+		return 0, typ{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
@@ -243,6 +247,8 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		return 0, typ{}, withHint(err)
 	}
 	switch {
+	case sh.whole() && num.Unit.Dim().IsPlain() && !isWhole(num.SI):
+		return 0, typ{}, fmt.Errorf("without a unit and with a step of 1 it is counted in whole numbers (%s)", wholeHint(num.SI))
 	case !num.HasUnit || num.Unit.Dim() == sh.unit.Dim():
 		return num.SI, typeOf(sh.unit), nil
 	case sh.unit.String() == "":
@@ -267,7 +273,7 @@ func (m *Model) assign(s int32, v float64) {
 		m.last.slot = s
 		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.last.code, 0)
 	m.blank()
 }

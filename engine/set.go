@@ -134,7 +134,7 @@ func (m *Model) assignAll(list []change) {
 		slots[i] = r.slot
 		m.mach.Regs[r.slot] = r.value
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.gatherCode(nil, m.rangesOf(m.stepsFrom(slots))), 0)
 	m.blank()
 }

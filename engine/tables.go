@@ -1,9 +1,9 @@
 package engine
 
 import (
+	"errors"
 	"fmt"
 	"math"
-	"strconv"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -82,7 +82,7 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	if !ok {
 		return nil
 	}
-	var bounds [3]float64 // in the column's unit, so that 0.1, 0.2, 0.3 come out as written
+	var bounds [3]units.Number
 	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
 		num, err := mod.units.ParseNumber(w.Text, sh.unit)
 		if err != nil {
@@ -93,50 +93,45 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 			m.unfitting(mod, w.Span, num, sh, true)
 			return nil
 		}
-		bounds[i] = sh.unit.Value(num.SI)
-		if i == 2 && sh.unit.Reading() && !num.Unit.Reading() {
-			bounds[i] = num.SI / sh.unit.Factor() // a step in K is a difference
+		if sh.whole() && !isWhole(num.SI) {
+			m.notWhole(mod, w.Span, num.SI)
+			return nil
 		}
+		bounds[i] = num
 	}
-	from, to, step := bounds[0], bounds[1], bounds[2]
-	if step == 0 || (to-from)/step < 0 {
+	series, err := units.NewSeries(bounds[0], bounds[1], bounds[2], sh.unit, maxRows)
+	switch {
+	case errors.Is(err, units.ErrSeriesLong):
+		m.report(mod, text.Diag{Code: "range-long", Span: n.Range.Step.Span, Msg: fmt.Sprintf("this makes more than %d rows", maxRows), Hint: "make the step larger"})
+		return nil
+	case err != nil:
 		m.report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step never leads from the first value to the last", Hint: "a rising range has a step above 0, a falling one a step below 0"})
 		return nil
 	}
-	count := math.Floor((to-from)/step+1e-9) + 1
-	if !(count <= maxRows) {
-		m.report(mod, text.Diag{Code: "range-long", Span: n.Range.Step.Span, Msg: fmt.Sprintf("this makes more than %d rows", maxRows), Hint: "make the step larger"})
-		return nil
-	}
-	values := make([]float64, int(count))
+	values := make([]float64, series.Len())
 	for i := range values {
-		values[i] = sh.unit.ToSI(rangeValue(from, step, i))
-		num := m.textNumber(units.Exact(values[i], sh.unit))
-		t.byName[num] = int32(i)
+		values[i] = series.SI(i)
+		if i > 0 && values[i] == values[i-1] {
+			m.report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step is too small beside the values that it is added to", Hint: "make the step larger"})
+			return nil
+		}
+	}
+	for i := range values {
+		value, name := series.Value(i)
+		num := m.textNumber(name)
+		t.rowValue = append(t.rowValue, value)
+		t.byName[num] = int32(len(t.rowName))
 		t.rowName = append(t.rowName, num)
 		t.rowSpan = append(t.rowSpan, n.Head[0].Name.Span)
 	}
 	return values
 }
 
-// rangeValue returns the i-th value of a range, free of what binary fractions leave behind: 0.3, not 0.30000000000000004.
-func rangeValue(from, step float64, i int) float64 {
-	x := from + float64(i)*step
-	if math.Abs(x) < math.Abs(step)*1e-9 {
-		return 0
-	}
-	clean, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
-	if err != nil {
-		return x
-	}
-	return clean
-}
-
 func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 	if old := t.column(name.Text); old != nil {
 		m.report(t.mod, text.Diag{Code: "column-twice", Span: name.Span, Msg: fmt.Sprintf("the table %s has two columns %s", t.name.Text, name.Text), Notes: []string{m.setOn(t.mod, old.name.Span)}})
 	}
-	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none}
+	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none, refused: none}
 	m.columns = append(m.columns, c)
 	t.cols = append(t.cols, c)
 	if t.byColumn == nil {
@@ -163,7 +158,8 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 	c.show = sh
 	if i == 0 {
 		if h.Unit.Given() && !t.ranged {
-			m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."})
+			c.refused = m.hiddenSlot(mod, none)
+			m.breakSlot(c.refused, m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."}))
 		}
 		c.typ = writingType
 		if t.ranged {

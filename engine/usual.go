@@ -101,6 +101,18 @@ func (m *Model) noUnitHint(root int32, name string, d units.Dim) string {
 	return fmt.Sprintf("write %s [%s]", name, m.usualUnit(d))
 }
 
+// unmet says that a condition of a formula is not met, in the words of its message where it has one, and where the limit is.
+func (m *Model) unmet(def *formulaDef, c condition, w *walker, p *place, lead string) (msg string, limits []string) {
+	limits = m.limitNotes(def, w, c.root, p, lead)
+	switch msg = c.node.Message.Text; {
+	case msg == "" && len(limits) == 1:
+		return limits[0], nil
+	case msg == "":
+		msg = lead + " " + c.node.Cond.Text
+	}
+	return msg, limits
+}
+
 // limitNotes says, of a condition that is not met, where the limit is, in the builder's own unit: speed <= 7000 rpm.
 func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lead string) []string {
 	n := m.nodes[root]
@@ -115,18 +127,32 @@ func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lea
 		return nil
 	}
 	sides := [2]string{}
-	fixed := false
+	limit := none // the side that is the limit
 	for k, side := range []int32{n.a, n.b} {
 		sides[k] = m.said(def.mod, side)
-		if c := m.nodes[side]; c.op == OpConst {
+		if v, known := m.fixedLimit(side); known {
 			other := []int32{n.b, n.a}[k]
-			sides[k], fixed = m.quantity(c.val, m.typeAt(side), m.argumentShow(other, p)), true
+			sides[k], limit = m.quantity(v, m.typeAt(side), m.argumentShow(other, p)), int32(k)
 		}
 	}
-	if !fixed {
+	switch {
+	case limit == none:
 		return nil
+	case limit == 0: // the name comes first
+		return []string{fmt.Sprintf("%s %s %s %s", lead, sides[1], map[Op]string{OpLess: ">", OpLessEq: ">="}[n.op], sides[0])}
 	}
 	return []string{fmt.Sprintf("%s %s %s %s", lead, sides[0], map[Op]string{OpLess: "<", OpLessEq: "<="}[n.op], sides[1])}
+}
+
+// fixedLimit returns the value of a node that is a number written in a formula, or a given cell of the library.
+func (m *Model) fixedLimit(i int32) (float64, bool) {
+	switch n := m.nodes[i]; {
+	case n.op == OpConst:
+		return n.val, true
+	case n.op == OpSlot && m.slots[n.a].kind == given && m.moduleOf(n.a).library:
+		return m.inputs[n.a], isNumber(m.inputs[n.a])
+	}
+	return 0, false
 }
 
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.

@@ -87,7 +87,7 @@ func (m *Model) UseVariant(name string) error {
 	for s := range before {
 		m.mach.Regs[s] = m.inputs[s]
 	}
-	m.waits = nil
+	m.waits, m.marked.marks = nil, nil
 	m.mach.Run(m.program.code, 0)
 	return nil
 }

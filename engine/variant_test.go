@@ -148,7 +148,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 			g := given[k]
 			value := []string{"0", "1", "17.25", ""}[rnd.IntN(4)]
 			if g.kind != text.NumberValue {
-				value = given[rnd.IntN(len(given))].asWritten(g.kind, g.written)
+				value = given[rnd.IntN(len(given))].inPlaceOf(g)
 			}
 			all += fmt.Sprintf("  %s : %s\n", g.target, value)
 			var err error
@@ -173,37 +173,42 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 // givenValue is a value of a sheet, with how to write another one in its place.
 type givenValue struct {
 	target, written string
+	choice          string // what it may be, where a text has choices
 	kind            text.ValueKind
 	edit            func(f *text.File, value string) (*text.File, error)
 }
 
-// asWritten returns the value if it is of a kind, and other if it is not.
-func (g givenValue) asWritten(kind text.ValueKind, other string) string {
-	if g.kind == kind {
+// inPlaceOf returns the value if it may stand where another is, and that other if not.
+func (g givenValue) inPlaceOf(other givenValue) string {
+	if g.kind == other.kind && g.choice == other.choice {
 		return g.written
 	}
-	return other
+	return other.written
 }
 
 // givenValues lists the values that are given in a sheet.
 func givenValues(f *text.File) []givenValue {
 	var all []givenValue
-	add := func(target string, v text.Value, edit func(f *text.File, value string) (*text.File, error)) {
+	add := func(target string, tag text.UnitTag, v text.Value, edit func(f *text.File, value string) (*text.File, error)) {
 		if v.Kind != text.NoValue && v.Kind != text.FormulaValue {
-			all = append(all, givenValue{target, string(f.Source.Data[v.Word.Span.Start:v.Word.Span.End]), v.Kind, edit})
+			choice := ""
+			if tag.Choice != nil {
+				choice = tag.Choice.Whole.Text
+			}
+			all = append(all, givenValue{target, string(f.Source.Data[v.Word.Span.Start:v.Word.Span.End]), choice, v.Kind, edit})
 		}
 	}
 	for _, n := range f.Nodes {
 		switch n := n.(type) {
 		case *text.Cell:
 			if n.IsGiven() {
-				add(n.Name.Text, n.Given, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
+				add(n.Name.Text, n.Unit, n.Given, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
 			}
 		case *text.Table:
 			for _, r := range n.Rows {
 				for i, v := range r.Values {
 					column := n.Head[i+1].Name.Text
-					add(fmt.Sprintf("%s[%q].%s", n.Name.Text, r.Name.Text, column), v, func(f *text.File, value string) (*text.File, error) {
+					add(fmt.Sprintf("%s[%q].%s", n.Name.Text, r.Name.Text, column), n.Head[i+1].Unit, v, func(f *text.File, value string) (*text.File, error) {
 						return text.SetEntry(f, n.Name.Text, r.Name.Text, column, value)
 					})
 				}

@@ -61,6 +61,9 @@ type Value struct {
 	Guess   bool // it is marked as a guess
 	Guesses int  // how many guesses it rests on, itself included
 	Given   bool // measured or chosen, rather than worked out or adjusted
+
+	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
+	Remarked int      // how many values with Remarks it rests on, itself included
 }
 
 // Quantity returns the value as shown with its unit.
@@ -69,6 +72,11 @@ func (v Value) Quantity() string {
 		return v.Text + " " + u
 	}
 	return v.Text
+}
+
+// Whole reports whether a given value can only be a whole number: it has no unit, and its step is 1.
+func (v Value) Whole() bool {
+	return v.Given && !v.IsText && !v.IsTruth && (&show{unit: v.Unit, step: v.Step}).whole()
 }
 
 // State returns how a check came out; only for the value of a check.
@@ -276,8 +284,10 @@ func (e *explainer) viewValue(s int32) Value {
 	if !isNumber(x) {
 		v.Status, v.Reason = e.status(s)
 	}
-	if len(e.guesses) > 0 {
-		v.Guess, v.Guesses = e.guesses[s], e.restsOn().count[s]
+	if len(e.guesses) > 0 || e.trusting != nil {
+		k := e.marks()
+		v.Guess, v.Guesses = e.guesses[s], k.guesses.count[s]
+		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked[s]
 	}
 	return v
 }
@@ -294,12 +304,32 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
+			if t := m.rangeOf(s); t != nil {
+				v.Number, v.Text = t.rowValue[sl.row], m.rangeText(t, sl.row, v.Text)
+			} else if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
 				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}
 	}
 	return v
+}
+
+// rangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
+func (m *Model) rangeOf(s int32) *table {
+	if m.rowName(s) {
+		if t := m.columns[m.slots[s].owner].table; t.ranged {
+			return t
+		}
+	}
+	return nil
+}
+
+// rangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
+func (m *Model) rangeText(t *table, row int32, rounded string) string {
+	if name := m.texts[t.rowName[row]]; len(name) <= mostDigits && !t.cols[0].show.step.Given() {
+		return name
+	}
+	return rounded
 }
 
 // mostDigits is how long a number is that someone measured.

@@ -19,6 +19,7 @@ type walker struct {
 	missing []int32        // slots that had no value
 	fault   *fault         // the first operation that gave no number though all that went in were numbers
 	reads   map[int32]bool // slots that were read, if that is asked for
+	outside *[]fault       // uses of formulas outside the range in which they are to be trusted, if that is asked for
 	steps   int
 }
 
@@ -32,6 +33,9 @@ type fault struct {
 	notes []string
 	code  string
 	part  bool // it is that of a part of the formula with a slot of its own, where it is reported
+
+	missing rowKey // the row that is not there, if that is the fault
+	level   int    // 1 more than the depth of the formula that the node belongs to, if it is that of a value given to a call
 }
 
 // maxWalk is how many nodes a walker visits before it gives up.
@@ -46,6 +50,8 @@ type place struct {
 	known   []bool
 	params  []param
 	caller  *place
+	call    int32 // the builder's own call that led here; 0 in the builder's own formula
+	depth   int   // how many calls led here
 }
 
 func isNumber(x float64) bool { return x-x == 0 }
@@ -98,6 +104,9 @@ func (w *walker) slot(s int32) float64 {
 	if w.reads != nil {
 		w.reads[s] = true
 	}
+	if w.outside != nil && w.m.slots[s].hidden {
+		w.addOutside(w.e.outsideOf(s)...)
+	}
 	if isNumber(v) {
 		return v
 	}
@@ -136,6 +145,13 @@ func (w *walker) part(s int32) {
 func (w *walker) isList(k int32, p *place) bool { return p.params[k].each }
 
 func (w *walker) param(k int32, p *place) float64 {
+	if w.fault == nil {
+		defer func() {
+			if w.fault != nil && w.fault.level == 0 {
+				w.fault.level = p.caller.depth + 1
+			}
+		}()
+	}
 	if w.isList(k, p) {
 		c := *p.caller
 		c.at = p.at
@@ -170,8 +186,11 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 		if w.e == nil {
 			w.e = w.m.explainer()
 		}
-		d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
-		return w.fail(n.a, d.Code, d.Msg, d.Hint)
+		if w.fault == nil {
+			d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
+			w.fault = &fault{node: n.a, code: d.Code, msg: d.Msg, hint: d.Hint, missing: rowKey{c.table, int32(key)}}
+		}
+		return math.NaN()
 	}
 	return w.slot(c.base + row)
 }
@@ -179,17 +198,15 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 // call works a formula's body out, after its needs.
 func (w *walker) call(i int32, n node, p *place) float64 {
 	def := w.m.formulas[n.a]
-	inner := w.enter(n, p)
+	inner := w.enter(i, n, p)
 	before := w.fault
+	w.noteDistrust(n, p, inner)
 	met := true
 	for _, need := range def.needs {
 		holds := w.value(need.root, inner)
 		if holds == 0 {
-			msg := need.node.Message.Text
-			if msg == "" {
-				msg = "it needs " + need.node.Cond.Text
-			}
-			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), w.m.limitNotes(def, w, need.root, inner, "it needs")...)...)
+			msg, limits := w.m.unmet(def, need, w, inner, "it needs")
+			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), limits...)...)
 		}
 		met = met && holds == 1
 	}
@@ -197,7 +214,7 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	if met {
 		v = w.value(def.body, inner)
 	}
-	if before == nil && w.fault != nil && w.fault.node != i {
+	if before == nil && w.fault != nil && w.fault.node != i && (w.fault.level == 0 || w.fault.level > inner.depth) {
 		if rest, ok := strings.CutPrefix(w.fault.msg, "this "); ok {
 			w.fault.msg = w.m.said(def.mod, w.fault.node) + " " + rest
 		}
@@ -208,9 +225,13 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	return v
 }
 
-// enter returns the place of a called formula's body.
-func (w *walker) enter(n node, p *place) *place {
-	return &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p}
+// enter returns the place of the body of the formula that node i calls.
+func (w *walker) enter(i int32, n node, p *place) *place {
+	inner := &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
+	if inner.call == 0 {
+		inner.call = i
+	}
+	return inner
 }
 
 // argumentNotes shows what a formula was given.
@@ -222,6 +243,9 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 			continue
 		}
 		v := (&walker{m: m}).value(arg, p)
+		if !isNumber(v) {
+			continue // as in a search that found nothing
+		}
 		sh := def.params[k].show
 		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
 			sh = m.nodeShow(arg, p)

@@ -196,6 +196,11 @@ func TestAirRefusals(t *testing.T) {
 		{"a density ten times too great", "reynolds_number(8 [in], 30 [mph], air_viscosity, 12.25 [kg/m^3])", "", "is the density in the right unit?"},
 		{"a weight for a density", "dynamic_pressure(30 [mph], 2 [kg])", "Pa", "dynamic_pressure needs a density"},
 		{"no chord", "speed_for_reynolds(100000, 0 [in], air_viscosity, air_density)", "mph", "the chord must be more than nothing"},
+		{"a chord with a sign", "reynolds_number(-8 [in], 30 [mph], air_viscosity, air_density)", "", "the chord must be more than nothing"},
+		{"backwards", "reynolds_number(8 [in], -30 [mph], air_viscosity, air_density)", "", "give the airspeed without a sign"},
+		{"no viscosity, a speed", "speed_for_reynolds(100000, 8 [in], 0 [Pa s], air_density)", "mph", "viscosity must be more than nothing"},
+		{"no viscosity, a chord", "chord_for_reynolds(100000, 30 [mph], 0 [Pa s], air_density)", "in", "viscosity must be more than nothing"},
+		{"an airspeed with a sign", "true_airspeed(-40 [mph], air_density)", "mph", "give the airspeed without a sign"},
 		{"wind with a sign", "wind_at_height(-5 [mph], 10 [m], 2 [m])", "mph", "give the wind without a sign"},
 		{"wind at the ground", "wind_at_height(5 [mph], 10 [m], 0 [m])", "mph", "more than nothing"},
 	})

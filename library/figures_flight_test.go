@@ -388,6 +388,16 @@ func TestFlightEdges(t *testing.T) {
 		{"a share in whole numbers", "electric_endurance(24 [Wh], 80, 50 [%], 50 [W])", "min", "the usable share lies between 0 and 100 %"},
 		{"a charge for an energy", "electric_endurance(2200 [mAh], 80 [%], 50 [%], 50 [W])", "min", "an energy for energy"},
 		{"no distance to see over", "sight_angle(50 [in], 0 [ft])", "arcmin", "the distance must be more than nothing"},
+		{"a weight with a sign", "level_drag(-40 [oz], 0.5, 0.06)", "ozf", "the weight must not be less than nothing"},
+		{"drag that pushes", "level_power(40 [oz], 0.5, -0.06, 30 [mph])", "W", "drag does not push"},
+		{"backwards through the air", "level_power(40 [oz], 0.5, 0.06, -30 [mph])", "W", "give the airspeed without a sign"},
+		{"a glide backwards", "sink_speed(-30 [mph], 9)", "ft/s", "give the airspeed without a sign"},
+		{"a sink with a sign", "circling_sink(-1 [ft/s], 30 [deg])", "ft/s", "give the sink without a sign"},
+		{"a drift upwind", "drift_distance(-5 [mph], 200 [ft], 3 [ft/s])", "ft", "give the wind without a sign"},
+		{"a height never reached", "service_ceiling(0 [ft], 500 [ft/min], 9000 [ft], -40 [ft/min])", "ft", "one that the model still reaches"},
+		{"a path behind its start", "obstacle_cleared(-90 [ft], 6 [deg], 30 [ft])", "ft", "the distance must not be less than nothing"},
+		{"an energy with a sign", "electric_endurance(-24 [Wh], 80 [%], 50 [%], 50 [W])", "min", "an energy is not less than nothing"},
+		{"the same on the way", "electric_range(-24 [Wh], 80 [%], 50 [%], 8, 1 [kg])", "mile", "an energy is not less than nothing"},
 		{"no stall speed to add to", "approach_speed(0 [mph], 30 [%])", "mph", "the stall speed must be more than nothing"},
 	})
 	assertRemark(t, "best_glide_speed(40 [oz], 400 [sq in], 0.035, 6, 0.8, air_density)", "mph", "")

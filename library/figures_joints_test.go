@@ -154,6 +154,7 @@ func TestJointsRefusals(t *testing.T) {
 	refuse(t, []refusal{
 		{"a grain that is not there", `joint_shear_strength("balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "askew")`, "psi", `choose from "along" and "across"`},
 		{"a wood that is not there", `butt_joint_load(1 [sq in], "cardboard", 30 [lb/cu ft])`, "lbf", "cardboard"},
+		{"a hatch in air ten times too dense", "hatch_load(20 [sq in], 40 [mph], 0.5, 12.25 [kg/m^3])", "lbf", "is the density in the right unit?"},
 		{"a joint without load", `glue_joint_safety(0 [lbf], 1 [sq in], "balsa", 11.5 [lb/cu ft], "balsa", 11.5 [lb/cu ft], "along")`, "", "more than nothing"},
 		{"a weight for a load", "lap_length(20 [oz], 1 [in], 300 [psi], 3)", "in", "force"},
 		{"a slope of nothing", "scarf_angle(0)", "deg", "the scarf must have a slope"},

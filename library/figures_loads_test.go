@@ -109,6 +109,8 @@ func TestLoadsRefusals(t *testing.T) {
 		{"a mean chord for a lift slope", "gust_alleviation(40 [oz], 412.5 [sq in], 8 [in], 4.5, 1.225 [kg/m^3])", "", "slope"},
 		{"a stall at rest", "stall_limited_load_factor(60 [mph], 0 [mph])", "", "must be more than nothing"},
 		{"a wing loading for a weight", "wing_pressure(14 [oz/sq ft], 4, 400 [sq in])", "psf", "mass"},
+		{"a gust in air ten times too dense", "gust_load_factor(40 [oz], 412.5 [sq in], 8 [in], 4.5 [1/rad], 40 [mph], 10 [ft/s], 12.25 [kg/m^3])", "", "is the density in the right unit?"},
+		{"a twist in air ten times too thin", "wing_torque(-0.08, 40 [mph], 200 [sq in], 8 [in], 0.1225 [kg/m^3])", "lbf in", "is the density in the right unit?"},
 		{"a manoeuvre at less than 1", "manoeuvre_speed(20 [mph], 0.5)", "mph", "the load factor at least 1"},
 	})
 }
@@ -116,6 +118,8 @@ func TestLoadsRefusals(t *testing.T) {
 func TestLoadsRemarks(t *testing.T) {
 	assertRemark(t, "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 0.5)", "N m", "")
 	assertRemark(t, "wing_root_moment_tapered(2 [kg], 5, 1.5 [m], 2)", "N m", "tip over root is wanted")
+	assertRemark(t, "wing_torque(-5, 40 [mph], 200 [sq in], 8 [in], 1.225 [kg/m^3])", "lbf in", "is a small number")
 	assertRemark(t, "wing_weight_relief(2 [kg], 5, 1.5 [m], 2)", "N m", "tip over root is wanted")
 	assertRemark(t, "gust_load_factor(40 [oz], 412.5 [sq in], 8 [in], 4.5 [1/rad], 20 [mph], 20 [ft/s], 1.225 [kg/m^3])", "", "the wing stalls in a gust so strong")
+	assertRemark(t, "gust_load_factor(40 [oz], 412.5 [sq in], 8 [in], 4.5 [1/rad], 20 [mph], -20 [ft/s], 1.225 [kg/m^3])", "", "the wing stalls in a gust so strong")
 }

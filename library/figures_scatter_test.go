@@ -69,6 +69,8 @@ func TestDensityFigures(t *testing.T) {
 		{"struts beyond the tip", "interplane_load(7 [lbf], 4 [lbf], 24 [in], 25 [in], 30000 [lbf in^2], 20000 [lbf in^2])", "lbf", "between the middle and the tip"},
 	})
 	assertRemark(t, `cap_strength("balsa", 3 [lb/cu ft])`, "psi", "hardly ever so light or so heavy")
+	assertRemark(t, `cap_strength("Sitka spruce", 23 [lb/cu ft])`, "psi", "weaker and softer than its row says")
+	assertRemark(t, `cap_strength("Sitka spruce", 25 [lb/cu ft])`, "psi", "")
 	assertRemark(t, `cap_strength("balsa", 6 [lb/cu ft])`, "psi", "")
 	assertRemark(t, `web_glue_safety(54 [N], 27 [mm], 2 [mm], 2 [MPa])`, "", "a safety factor under 3 is thin")
 	assertRemark(t, "bolt_load(8 [lbf], 7 [in], 2 [in])", "lbf", "the bolts carry more than the lift")

@@ -277,6 +277,7 @@ func TestTorsionFigures(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "balsa in shear", formula: `wood_shear_modulus("balsa", 11.5 [lb/cu ft]) / woods["balsa"].stiffness`, printed: "0.054", source: elasticRatios},
 		{what: "basswood in shear", formula: `wood_shear_modulus("basswood", 26 [lb/cu ft]) / woods["basswood"].stiffness`, printed: "0.056", source: elasticRatios},
+		{what: "light ply's own wood in shear", formula: `wood_shear_modulus("yellow-poplar", 470 [kg/m^3])`, unit: "MPa", byHand: "817.50", source: "0.075, from memory, of the 10 900 MPa of " + woodHandbook + ", table 5-3a; worked by hand"},
 		{what: "birch in shear", formula: `wood_shear_modulus("yellow birch", 43 [lb/cu ft]) / woods["yellow birch"].stiffness`, printed: "0.074", source: elasticRatios},
 		{what: "square box", formula: "closed_torsion_constant(900 [mm^2], 120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "40500.000", source: "side cubed times wall; worked by hand: 27000 x 1.5"},
 		{what: "the same slit open", formula: "strip_torsion_constant(120 [mm], 1.5 [mm])", unit: "mm^4", byHand: "135.00000", source: sectionByHand + ": 300 times less, 3 x (30 / (2 x 1.5))^2"},
@@ -336,6 +337,7 @@ func TestStructureRefusals(t *testing.T) {
 		{"a stress of nothing", "safety_factor(38700 [kPa], 0 [kPa])", "", "more than nothing"},
 		{"a stress with a sign", "safety_factor(38700 [kPa], -1 [kPa])", "", "give the stress without a sign"},
 		{"a wood that is not there", `cap_strength("steel", 490 [lb/cu ft])`, "psi", "steel"},
+		{"balsa is soft and yet no softwood", `cap_elastic_strength("balsa", 9 [lb/cu ft], "softwood")`, "psi", "counts as a hardwood"},
 		{"no kind of wood", `cap_elastic_strength("balsa", 11.5 [lb/cu ft], "light")`, "psi", `choose from "softwood" and "hardwood"`},
 		{"a wood without a shear modulus", `wood_shear_modulus("beech", 45 [lb/cu ft])`, "psi", "beech"},
 		{"stiffeners closer than the web is high", "web_buckling_stress(2000 [MPa], 1 [mm], 30 [mm], 20 [mm])", "MPa", "give the smaller distance"},

@@ -89,6 +89,7 @@ func TestNeutralPointFigures(t *testing.T) {
 		{what: "a tail at the wing's own place, as big as the wing", formula: "neutral_point(25 [%], 0, 1, 1, 0)", byHand: "0.250000000", source: byHandOnly},
 		{what: "a tandem of equal wings is neutral halfway", formula: "neutral_point(25 [%], 3, 1, 1, 0)", byHand: "1.750000000", source: "a quarter and half of three chords; worked by hand"},
 		{what: "the whole model's slope", formula: "model_lift_slope(4.6 [1/rad], 0.22, 0.9 * 3.6 / 4.6, 0.42)", unit: "1/rad", byHand: "5.013424", source: "4.6 + 0.9 x 0.22 x 3.6 x 0.58; worked by hand"},
+		{what: "and its lift with the tail set down", formula: "model_lift_slope(0.08 [1/deg], 0.2, 1.25, 0.35) * 4.49624 [deg] - 0.08 [1/deg] * 1.25 * 0.2 * 2.7 [deg]", byHand: "0.364150", source: introduction + ", examples 7.4 and 7.5: lift of the wing at 4.49624 degrees and of a tail at 0.65 of that less 2.7, inputs from them; worked by hand"},
 	})
 }
 
@@ -138,6 +139,7 @@ func TestFuselageFigures(t *testing.T) {
 	workFigures(t, "", []figure{
 		{what: "least", formula: "25 [%] - wing_body_centre(25 [%], fuselage_moment_low(4 [in], 40 [in], 30 [%], 500 [sq in], 9 [in]), 4.6 [1/rad])", unit: "%", byHand: "1.06", source: spread},
 		{what: "most, on a box", formula: "25 [%] - wing_body_centre(25 [%], fuselage_moment_high(4 [in], 40 [in], 500 [sq in], 9 [in]), 4.6 [1/rad])", unit: "%", byHand: "4.86", source: spread},
+		{what: "behind 47 % the report's other reading is more than the most", formula: "2.5 * fuselage_moment_low(4 [in], 40 [in], 47 [%], 500 [sq in], 9 [in]) / fuselage_moment_high(4 [in], 40 [in], 500 [sq in], 9 [in])", byHand: "1.00", source: spread + ": 2.5 x 0.6277 over half of pi"},
 		{what: "a slender body in a free stream is twice its volume", formula: "fuselage_moment_strip([2 [in], 5 [in], 3 [in]], [7 [in], 11 [in], 4 [in]], [1, 1, 1], 500 [sq in], 9 [in]) - 2 * pi / 4 * (4 * 7 + 25 * 11 + 9 * 4) / 4500 / 1 [rad]", unit: "1/rad", byHand: "0.00000000", source: "M. M. Munk, NACA Report 184 (1924), from memory: 2 x volume; worked by hand"},
 		{what: "for each degree", formula: "fuselage_moment_strip([1 [m]], [1 [m]], [1], 1 [m^2], 1 [m])", unit: "1/deg", printed: "0.0274", source: "H. Multhopp, NACA TM 1036 (1942), quoted: 1 / 36.5"},
 		{what: "two nacelles ahead of the wing are two pieces", formula: "fuselage_moment_strip([3 [in], 3 [in]], [5 [in], 5 [in]], [1.6, 1.6], 500 [sq in], 9 [in]) / fuselage_moment_strip([3 [in]], [5 [in]], [1.6], 500 [sq in], 9 [in])", byHand: "2.00000000", source: byHandOnly},
@@ -285,6 +287,7 @@ func TestTailRefusals(t *testing.T) {
 		{"a moment of a force for a coefficient", "tail_lift_share(0.35, 0.25, -5 [oz-in], 0.5, 8 [in], 24 [in])", "", "tail_lift_share needs a plain number for wing_moment"},
 		{"balanced at the neutral point", "trim_angle(0.06, 0 [1/deg])", "deg", "does not trim at any angle"},
 		{"no tail to set", "tail_set_down(0.4, 0.08 [1/deg], -0.03, 0.25, 0.35, 0, 0.2, 0.1 [1/deg], 0.4, 0 [deg])", "deg", "the tail must have a volume"},
+		{"a downwash in whole numbers", "moment_about_balance(-0.03, 0.08 [1/deg], 5 [deg], 0.25, 0.35, 0.4, 0.2, 0.1 [1/deg], 35, 2 [deg], 0 [deg])", "", "the downwash share lies between 0 and 1"},
 		{"a plain number for the tail's angle", "moment_at_no_lift(-0.032, 0.35, 0.34, 0.2, 0.1 [1/deg], 2.7, 0 [deg])", "", "moment_at_no_lift needs an angle for tail_nose_down"},
 		{"one lift for two moments", "wing_centre_from_moments(0.35, -0.01, 0.05, 0.5, 0.5)", "", "both pairs have the same lift"},
 		{"heights steeper than the chord", "angle_from_heights(9 [in], 0 [in], 8 [in])", "deg", "more than the chord is long"},
@@ -302,7 +305,8 @@ func TestTailRemarks(t *testing.T) {
 		{"neutral_point(0.5, 0.5, 0.2, 0.85, 0.45)", "", "is the place a share of it"},
 		{"neutral_point(0.25, 0.5, 0.02, 0.85, 0.45)", "", "the tail's area over the wing's"},
 		{"neutral_point(0.25, 0.5, 0.2, 8.5, 0.45)", "", "the tail's lift slope over the wing's lies near 1"},
-		{"moment_about_balance(-0.03, 0.08 [1/deg], 5 [deg], 0.25, 0.35, 0.4, 0.2, 0.1 [1/deg], 35, 2 [deg], 0 [deg])", "", "the downwash share lies between 0 and 1"},
+		{"moment_about_balance(-5, 0.08 [1/deg], 5 [deg], 0.25, 0.35, 0.4, 0.2, 0.1 [1/deg], 0.35, 2 [deg], 0 [deg])", "", "is a small number"},
+		{"tail_lift_at(0.4, -5, 0.25, 0.35, 0.4, 0.2)", "", "is a small number"},
 		{"wing_centre_from_moments(0.35, -0.01, 0.05, 0.75, 0.2)", "", "are they changed about"},
 		{"static_margin(0.9, 0.3)", "%", "is a figure out"},
 		{"fin_volume(30 [sq in], 24 [in], 400 [sq in], 48 [in])", "", ""},

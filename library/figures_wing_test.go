@@ -380,6 +380,8 @@ func TestWingRefusals(t *testing.T) {
 		{"a tip less than nothing", "mean_chord(9 [in], -1 [in])", "in", "a chord must not be less than nothing"},
 		{"panels without area", "mean_chord_of_panels([5 [in]], [3 [in]], [0 [in]])", "in", "the panels have no area"},
 		{"a panel with a sign", "wing_area_of_panels([5 [in], 5 [in]], [5 [in], -3 [in]], [10 [in], 10 [in]])", "sq in", "must not be less than nothing"},
+		{"a panel's span with a sign", "mean_chord_out(9 [in], 6 [in], -24 [in])", "in", "the span must not be less than nothing"},
+		{"drag that pushes", "drag_at_other_ratio(-0.02, 0.4, 6, 4)", "", "drag does not push"},
 		{"a rib beyond the tip", "chord_at(9 [in], 6 [in], 24 [in], 25 [in])", "in", "the rib lies outside the panel"},
 		{"a rib beyond the elliptic tip", "elliptic_chord_at(10 [in], 40 [in], 21 [in])", "in", "the rib lies beyond the tip"},
 		{"an area for a span", "tapered_wing_area(400 [sq in], 9 [in], 6 [in])", "sq in", "tapered_wing_area needs a length for span"},

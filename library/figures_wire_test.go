@@ -139,7 +139,7 @@ func TestLegFigures(t *testing.T) {
 		{what: "the joiner found holds just that", formula: "joiner_stress(30 [lbf in], joiner_wire_needed(15 [lbf in], 2)) / wire_bending_limit(joiner_wire_needed(15 [lbf in], 2))", byHand: "1.000000000", source: "worked by hand"},
 		{what: "the strip found holds just that", formula: "strip_load_limit(1 [in], strip_thickness_needed(20 [lbf], 1 [in], 5 [in], 40000 [psi], 2), 5 [in], 40000 [psi])", unit: "lbf", byHand: "40.00000", source: "worked by hand"},
 		{what: "a twist in degrees", formula: "torsion_bar_twist(1 [lbf], 1/8 [in], 4 [in], 5 [in]) / 1 [rad] * 5 [in] * torsion_bar_rate(1/8 [in], 4 [in], 5 [in])", unit: "lbf", byHand: "1.000000000", source: "travel is arm by angle; worked by hand"},
-		{what: "arm gives way first", formula: "torsion_leg_limit(1/8 [in], 4 [in], 1/4 [in]) * bend_factor(1/4 [in], 1/8 [in]) / leg_load_limit(1/8 [in], 4 [in])", byHand: "1.000000000", source: "65 % over two is less than 45 %; worked by hand"},
+		{what: "arm gives way first", formula: "torsion_leg_limit(75 [%], 1/8 [in], 4 [in], 1/4 [in]) * 1.25 * bend_factor(1/4 [in], 1/8 [in]) / leg_load_limit(1/8 [in], 4 [in])", byHand: "1.000000000", source: "65 % over two is less than 45 %, and 3, 4 and 5 for drag, push and both; worked by hand"},
 		{what: "a tube with no hole is a rod", formula: "tube_stress(1 [N m], 3 [mm], 1.5 [mm]) / joiner_stress(1 [N m], 3 [mm])", byHand: "1.000000000", source: bendingTheory},
 		{what: "and weighs as one", formula: "tube_weight(1/8 [in], 1/16 [in], 36 [in], 490 [lb/cu ft]) / wire_weight(1/8 [in], 36 [in])", byHand: "1.000000000", source: "geometry"},
 		{what: "pushrod twice as long", formula: "pushrod_limit(2 [mm], 200 [mm]) / pushrod_limit(2 [mm], 400 [mm])", byHand: "4.000000000", source: "Euler; worked by hand"},
@@ -220,12 +220,16 @@ func TestStressOfALanding(t *testing.T) {
 		{what: "an upright leg is bent by the drag alone", formula: "landing_stress(8 [lbf], 25 [%], 0 [deg], 1/8 [in], 5 [in], 1000 [in]) / leg_stress(2 [lbf], 1/8 [in], 5 [in])", byHand: "1.0000", source: bendingTheory},
 		{what: "a flat leg, a locked wheel, a sharp bend", formula: "landing_stress(3 [lbf], 75 [%], 90 [deg], 1/8 [in], 5 [in], 1/8 [in]) / leg_stress(3 [lbf], 1/8 [in], 5 [in])", byHand: "1.66513", source: "1.25 x 1.3321068; worked by hand"},
 		{what: "the limit is where the stress is", formula: "landing_stress(landing_push_limit(30 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in]), 30 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in]) / wire_bending_limit(1/8 [in])", byHand: "1.000000000", source: bendingTheory},
-		{what: "a torsion leg at its limit", formula: "torsion_leg_stress(torsion_leg_limit(1/8 [in], 4 [in], 3/16 [in]), 1/8 [in], 4 [in], 3/16 [in]) / wire_bending_limit(1/8 [in])", byHand: "1.000000000", source: bendingTheory},
+		{what: "a torsion leg at its limit", formula: "torsion_leg_stress(torsion_leg_limit(30 [%], 1/8 [in], 4 [in], 3/16 [in]), 30 [%], 1/8 [in], 4 [in], 3/16 [in]) / wire_bending_limit(1/8 [in])", byHand: "1.000000000", source: bendingTheory},
+		{what: "a torsion leg's arm is a flat leg", formula: "torsion_leg_stress(3 [lbf], 40 [%], 1/8 [in], 5 [in], 1/8 [in]) / landing_stress(3 [lbf], 40 [%], 90 [deg], 1/8 [in], 5 [in], 1/8 [in])", byHand: "1.000000000", source: bendingTheory},
 		{what: "a twisted bar takes seven times as much", formula: "torsion_bar_energy_limit(3 [mm], 100 [mm]) / leg_energy_limit(3 [mm], 100 [mm])", byHand: "6.98", source: "1.570193 J over 0.225111 J; worked by hand"},
 	})
 	assertRemark(t, "landing_stress(8 [lbf], 25 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "beyond what music wire springs back from")
+	assertRemark(t, "landing_stress(8 [lbf], 25, 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "is the share a percentage")
 	assertRemark(t, "landing_stress(2 [lbf], 10 [%], 42 [deg], 1/8 [in], 5 [in], 3/16 [in])", "psi", "drag by a quarter of the push at least")
-	assertRemark(t, "torsion_leg_stress(12 [lbf], 1/8 [in], 5 [in], 3/16 [in])", "psi", "beyond what music wire springs back from")
+	assertRemark(t, "torsion_leg_stress(12 [lbf], 25 [%], 1/8 [in], 5 [in], 3/16 [in])", "psi", "beyond what music wire springs back from")
+	assertRemark(t, "torsion_leg_stress(2 [lbf], 10 [%], 1/8 [in], 5 [in], 3/16 [in])", "psi", "drag by a quarter of the push at least")
+	assertRemark(t, "torsion_leg_limit(25, 1/8 [in], 5 [in], 3/16 [in])", "lbf", "is the share a percentage")
 }
 
 // TestWireGauges holds the tables of gauges to the laws that they were made by.
@@ -302,6 +306,7 @@ func TestWireRemarks(t *testing.T) {
 	assertRemark(t, "splayed_rate(8 [lbf/in], 5 [deg])", "lbf/in", "buckles rather than bends")
 	assertRemark(t, "spring_index(30 [mm], 2 [mm])", "", "hard to wind or tangle")
 	assertRemark(t, "landing_load(2 [lb], 30 [ft/s], 8 [lbf/in], 0 [%])", "lbf", "a crash, not a landing")
+	assertRemark(t, "landing_load(2 [lb], 3 [ft/s], 8 [lbf/in], 100 [%])", "lbf", "two thirds of the weight at most")
 	assertRemark(t, "tube_stress(1 [N m], 1/2 [in], 0.010 [in])", "psi", "kinks before the metal yields")
 	assertRemark(t, "bend_allowance(1/32 [in], 1/8 [in], 90 [deg])", "in", "may crack")
 	assertRemark(t, "strip_rate(1 [in], 1/2 [in], 2 [in], 10e6 [psi])", "lbf/in", "too stubby")

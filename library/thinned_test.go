@@ -38,9 +38,6 @@ func TestEachPartOfHalfTheThicknessFailsACheckOfItsOwn(t *testing.T) {
 			m, err := engine.Load(engine.Sources{Files: withHalves(t, files), Library: library.Pages()}, sheet)
 			require.NoError(t, err)
 			require.NoError(t, m.Problems().Err())
-			if _, err := m.EntriesOf("cut.planned"); err != nil {
-				t.Skip("its cutting list does not have the plan's stock beside the chosen one yet")
-			}
 			pieces, err := m.EntriesOf("cut")
 			require.NoError(t, err)
 			held := failingChecks(m)

@@ -16,6 +16,8 @@ type Number struct {
 	SI      float64
 	Unit    Unit // the unit that it was written in, or the one that was handed to ParseNumber
 	HasUnit bool // it was written with a unit of its own
+
+	exact exact // the number in Unit
 }
 
 const (
@@ -86,6 +88,7 @@ func (p *numberParser) number(unit Unit) (Number, *Error) {
 		return Number{}, p.whichUnit(start, p.end, unit)
 	}
 	x.neg = neg
+	n.exact = x
 	n.SI = n.Unit.siOf(x)
 	return n, p.checkRange(n, x, start)
 }

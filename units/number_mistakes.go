@@ -120,7 +120,7 @@ func (p *numberParser) notANumber(start int) *Error {
 		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
 	}
 	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
-		return p.fail("unit-form", start, start+1, "write "+unitStop.ReplaceAllString(p.text, "$1"),
+		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"),
 			"a unit has no full stop in it")
 	}
 	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {

@@ -195,7 +195,7 @@ func TestNumberSlips(t *testing.T) {
 		{"–5", "0-3 number-form: this is a long dash, not a minus > write -5"},
 		{"4′ 2-1/2″", "0-13 unknown-unit: feet and inches are written ft and in > write 4 ft 2-1/2 in"},
 		{"4’ 2”", "0-9 unknown-unit: feet and inches are written ft and in > write 4 ft 2 in"},
-		{"4 ft. 2 in", "4-5 unit-form: a unit has no full stop in it > write 4 ft 2 in"},
+		{"4 ft. 2 in", "0-10 unit-form: a unit has no full stop in it > write 4 ft 2 in"},
 		{"4 ft . 2 in", "5-6 number-form: . is not a number"},
 		{"1 ft 12 in", "0-10 mixed-number: 12 in is 1 ft or more > write 2 ft"},
 		{"1 ft 12.00000000000000000000 in",

@@ -270,7 +270,7 @@ func (p *unitParser) notAWord(at int) *Error {
 	r, n := p.peek()
 	switch {
 	case r == '.':
-		return p.errorf(at, at+n, "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
+		return p.errorf(0, len(p.text), "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	case r == ',' || r == ';':

@@ -140,7 +140,7 @@ func TestUnitSlips(t *testing.T) {
 		{"degrees F", "0-9 unknown-unit: unknown unit degrees F > write degF"},
 		{"C", "0-1 unknown-unit: unknown unit C > write degC for a temperature; the C rating of a battery is a plain number"},
 		{"F", "0-1 unknown-unit: unknown unit F > write degF"},
-		{"oz.", "2-3 unit-form: a unit has no full stop in it > write oz"},
+		{"oz.", "0-3 unit-form: a unit has no full stop in it > write oz"},
 		{"sq. in.", "0-2 unit-form: sq needs a unit of length after it > write sq in"},
 		{"hrs", "0-3 unknown-unit: unknown unit hrs > write h"},
 		{"sec", "0-3 unknown-unit: unknown unit sec > write s"},
@@ -216,7 +216,7 @@ func TestUnitSlips(t *testing.T) {
 		{"in, 1/8", "2-3 unit-form: one comma separates the unit from its step > " +
 			"write it as in [in, 1/16] or [in, 0.1]"},
 		{"in;s", "2-3 unit-form: one comma separates the unit from its step > write it as in [in, 1/16] or [in, 0.1]"},
-		{"m.p.h.", "1-2 unit-form: a unit has no full stop in it > write mph"},
+		{"m.p.h.", "0-6 unit-form: a unit has no full stop in it > write mph"},
 		{"() m", "1-2 unit-form: a unit is missing in the brackets"},
 		{"m) s", "1-2 unit-form: a bracket is closed that was not opened"},
 		{"lbz", "0-3 unknown-unit: unknown unit lbz > write lb"},
@@ -355,7 +355,8 @@ func TestZeroUnit(t *testing.T) {
 // A unit that is written shorter than it is shown may be too long once it is shown, as that has to be read back.
 func TestLongestUnit(t *testing.T) {
 	below := "in/ft/yd/mil/mile/nmi/mm/cm/dm/km/oz/lb/mg/kg/stone/tonne/slug/N/ozf/lbf/kgf/gf/Pa/kPa/bar/psi/h/day"
-	for more, length := range map[string]int{"/min/grain/m/s/g": 120, "/min/grain/m/s/hp": 121, "/min/grain/m/hp/gn": 122} {
+	for more, length := range map[string]int{"/min/grain/m/s/g": 120, "/min/grain/m/s/hp": 121,
+		"/min/grain/m/hp/gn": 122} {
 		text := "1/" + below + more
 		u, err := Builtin().Parse(text)
 		if shown := "1/(" + strings.ReplaceAll(below+more, "/", " ") + ")"; length <= maxUnit {
@@ -486,7 +487,8 @@ func TestSetRemembers(t *testing.T) {
 }
 
 func TestEqualUnits(t *testing.T) {
-	for _, pair := range [][2]string{{"m", "s"}, {"in", "ft"}, {"rad", "rev"}, {"K", "degC"}, {"degF", "degC"}, {"%", "1"}} {
+	for _, pair := range [][2]string{{"m", "s"}, {"in", "ft"}, {"rad", "rev"}, {"K", "degC"}, {"degF", "degC"},
+		{"%", "1"}} {
 		assert.False(t, unit(t, pair[0]).Equal(unit(t, pair[1])), pair)
 	}
 	turn, err := Builtin().With("twice", 2, unit(t, "rad"))

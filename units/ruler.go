@@ -6,7 +6,8 @@ import (
 )
 
 // OnRuler returns x as it is typed in fractions, reduced: 8-1/4 for 8.25. The ruler has marks at every part of the unit
-// that is 1/den; ok is false where x is on none of them. The noise of sums, up to 1e-9 of x or of a part, does not count.
+// that is 1/den; ok is false where x is on none of them. The noise of sums, up to 1e-9 of x or of a part, does not
+// count.
 func OnRuler(x float64, den int) (text string, ok bool) {
 	count := math.Abs(x) * float64(den)
 	mark := math.Round(count)

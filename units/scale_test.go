@@ -148,7 +148,8 @@ func TestScaleRoots(t *testing.T) {
 		got, ok := Scale{big.NewRat(tt.above, tt.below), tt.pi}.Power(tt.num, tt.den)
 		assert.Equal(t, tt.ok, ok, tt)
 		if ok {
-			whole := math.Pow(float64(tt.above)/float64(tt.below)*math.Pow(math.Pi, float64(tt.pi)), float64(tt.num)/float64(tt.den))
+			whole := math.Pow(float64(tt.above)/float64(tt.below)*math.Pow(math.Pi, float64(tt.pi)),
+				float64(tt.num)/float64(tt.den))
 			assert.InEpsilon(t, whole, got.Float(), 1e-14, tt)
 		}
 	}
@@ -156,5 +157,6 @@ func TestScaleRoots(t *testing.T) {
 
 // Of two ways to write a multiplier the shorter is taken: 18 characters are shorter than 17 and a sign more.
 func TestShortestMultiplier(t *testing.T) {
-	assert.Equal(t, Multiplier{Times: "10000019", Over: "87654323"}, Scale{ratio: big.NewRat(10000019, 87654323)}.Multiplier())
+	assert.Equal(t, Multiplier{Times: "10000019", Over: "87654323"},
+		Scale{ratio: big.NewRat(10000019, 87654323)}.Multiplier())
 }

@@ -231,7 +231,8 @@ func TestValueIsFreeOfNoise(t *testing.T) {
 	for _, tt := range []struct {
 		in, unit string
 		want     float64
-	}{{"5 km", "km", 5}, {"5 mm", "mm", 5}, {"-1 in", "in", -1}, {"0.1 degC", "degC", 0.1}, {"-0.7 degF", "degF", -0.7}} {
+	}{{"5 km", "km", 5}, {"5 mm", "mm", 5}, {"-1 in", "in", -1}, {"0.1 degC", "degC", 0.1},
+		{"-0.7 degF", "degF", -0.7}} {
 		u := unit(t, tt.unit)
 		assert.Equal(t, tt.want, u.Value(number(t, tt.in, u)), tt.in)
 	}

@@ -14,7 +14,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // change is what is changed, sheet by sheet.
@@ -29,10 +28,11 @@ type sheetChange struct {
 	file   string           // real path
 	shown  string           // as it was typed, or from here
 	alias  string           // what a model calls it
-	old    []engine.Setting // of --was; names as in the sheet itself
-	now    []engine.Setting
-	places []engine.Target // of --set, one for each of now
-	notes  []string        // what else differs, under --was
+	now    []engine.Setting // of --set; names as in the sheet itself
+	places []engine.Target  // one for each of now
+	old    []byte           // of --was: the older copy; nil under --set
+	moves  []engine.Move    // of --was: given values that are others now
+	notes  []string         // of --was: what else differs
 }
 
 // findChange finds out which sheets are changed, and how.
@@ -123,7 +123,7 @@ func (ch *change) workOutIn(m *model) {
 	}
 	e := loaded.Model
 	m.title = e.Title()
-	var old, now []engine.Setting
+	var now []engine.Setting
 	at := map[string]*sheetChange{}
 	aliases := e.Aliases()
 	for _, path := range slices.Sorted(maps.Keys(aliases)) {
@@ -131,7 +131,7 @@ func (ch *change) workOutIn(m *model) {
 		for _, s := range ch.sheets {
 			if s.file == file {
 				m.used, at[path] = true, s
-				old, now = append(old, named(s.old, alias)...), append(now, named(s.now, alias)...)
+				now = append(now, named(s.now, alias)...)
 			} else if ch.was != "" && isPresent(file, ch.was, alias, m) {
 				m.elsewhere = file
 			}
@@ -141,11 +141,19 @@ func (ch *change) workOutIn(m *model) {
 	if !m.used {
 		return
 	}
-	if m.err = e.SetAll(old...); m.err != nil {
-		return
+	var known map[string]bool
+	if s := ch.sheets[0]; s.old != nil {
+		before, err := openInstead(m.file, s.file, s.old)
+		if err != nil {
+			m.err = err
+			return
+		}
+		known = remarks(before.Model.Problems())
+		m.ripple = engine.Between(before.Model, e)
+	} else {
+		known = remarks(e.Problems())
+		m.ripple, m.err = e.Ripple(now...)
 	}
-	known := remarks(e.Problems())
-	m.ripple, m.err = e.Ripple(now...)
 	m.changes = map[*sheetChange][]engine.Move{}
 	for _, v := range m.ripple.Changes {
 		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
@@ -306,12 +314,7 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 			if o.now != "" && file != project.Real(o.now) || o.now == "" && !isPresent(file, o.was, alias, m) {
 				continue
 			}
-			s := ch.sheet(file, alias, models)
-			now, err := parseFile(cmd, s.shown)
-			if err == nil {
-				s.differ(e, text.Compare(old, now))
-			}
-			return err
+			return ch.sheet(file, alias, models).compareWith(cmd, old)
 		}
 	}
 	if o.now != "" {
@@ -339,50 +342,34 @@ func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
 	return f, nil
 }
 
-// differ takes in how the sheet differs from its older copy, as a model that uses it reads both.
-func (s *sheetChange) differ(e *engine.Model, c text.Changes) {
-	for i, g := range c.Now {
-		old := engine.Setting{Name: g.Name, Value: asWritten(c.Old[i], g.Unit.Unit.Text)}
-		now := engine.Setting{Name: g.Name, Value: asWritten(g, g.Unit.Unit.Text)}
-		_, err := e.Target(named([]engine.Setting{old}, s.alias)[0])
-		if err == nil {
-			_, err = e.Target(named([]engine.Setting{now}, s.alias)[0])
-		}
-		if err != nil {
-			s.notes = append(s.notes, "not compared: "+strings.TrimPrefix(err.Error(), s.alias+"."))
-			continue
-		}
-		s.old, s.now = append(s.old, old), append(s.now, now)
+// compareWith takes in how the sheet differs from its older copy: both are loaded whole.
+func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
+	now, err := parseFile(cmd, s.shown)
+	if err != nil {
+		return err
 	}
+	s.old = append([]byte{}, old.Source.Data...)
+	before, err := openInstead(s.shown, s.file, s.old)
+	if err != nil {
+		return err
+	}
+	after, err := open(s.shown)
+	if err != nil {
+		return err
+	}
+	for _, v := range engine.Moves(before.Model.Entries(), after.Model.Entries()) {
+		if v.Given && v.Before.Given && v.Status != engine.Absent && v.Before.Status != engine.Absent {
+			s.moves = append(s.moves, v)
+		}
+	}
+	c := text.Compare(old, now)
 	for _, list := range []struct {
 		what  string
 		names []string
-	}{{"added", c.Added}, {"taken away", c.Gone}, {"another formula, worked with as it is now", c.Reworked}} {
+	}{{"added", c.Added}, {"taken away", c.Gone}, {"another formula", c.Reworked}} {
 		if len(list.names) > 0 {
 			s.notes = append(s.notes, list.what+": "+strings.Join(list.names, ", "))
 		}
 	}
-}
-
-// asWritten writes a given value of an older copy so that it reads the same in the sheet, where the unit of its line may be
-// another one.
-func asWritten(g text.GivenValue, unit string) string {
-	was := g.Unit.Unit.Text
-	word := g.Value.Word.Text
-	switch {
-	case g.Value.Kind == text.TextValue:
-		return text.Quote(word)
-	case g.Value.Kind != text.NumberValue || was == unit:
-		return word
-	}
-	wasUnit, err1 := units.Builtin().Parse(was)
-	isUnit, err2 := units.Builtin().Parse(unit)
-	n, err3 := units.Builtin().ParseNumber(word, wasUnit)
-	switch {
-	case err1 != nil || err2 != nil || err3 != nil || n.HasUnit:
-		return word
-	case wasUnit.Dim() == isUnit.Dim():
-		return units.Exact(n.SI, isUnit)
-	}
-	return word + " " + was
+	return nil
 }

@@ -23,18 +23,20 @@ One sheet is compared with all of its variants, and several sheets as they stand
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
 there would be one column only.
 
-A change has a percentage where that says something: not for temperatures, not for values in %, and
-not where one of the two is below zero, as a position may be. Where the step of a cell hides a
-difference, its row has the digits that show it.
+A change is the difference of the numbers as they are shown. It has a percentage, that of the exact
+values, where that says something: not for temperatures, not for values in %, and not where one of
+the two is below zero, as a position may be. Where the step of a cell hides a difference, its row
+has the digits that show it.
 
 --cells picks values and their order: a cell, a table, a column (parts.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind",
-"differs", "values": [{"value", "unit", "text", "status", "guesses", "differs", "change",
-"percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a
-change of a temperature in K), columns under "only" counted from 0. --csv has a line for each row,
-with a value for each column and, from the second on, change and percent.`
+"differs", "values": [{"value", "unit", "text", "status", "guesses", "remarks", "remarked",
+"differs", "change", "percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit
+beside them (a change of a temperature in K), columns under "only" counted from 0. --csv has a line
+for each row, with a value and its marks for each column and, from the second on, change and
+percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string

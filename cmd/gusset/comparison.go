@@ -22,6 +22,7 @@ type comparison struct {
 	every  bool           // also rows in which nothing differs
 	nameW  int
 	unitW  int
+	marks  []int // widths of the marks after the values of the columns
 	widths []int // of the columns; with two sides those of the change and the percentage follow
 }
 
@@ -48,8 +49,16 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
+	printRemarkLegend(&p.b, p.anyRemarked())
 	p.warn()
 	return strings.TrimPrefix(p.b.String(), "\n")
+}
+
+// anyRemarked reports whether something that is shown has the mark of a remark.
+func (p *comparison) anyRemarked() bool {
+	return slices.ContainsFunc(p.rows, func(r engine.ComparedRow) bool {
+		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return isRemarked(v.Value) })
+	})
 }
 
 // warn prints the warnings about mistakes, each once.
@@ -66,6 +75,12 @@ func (p *comparison) warn() {
 // measure finds the widths of the columns.
 func (p *comparison) measure() {
 	heads := p.heads()
+	p.marks = make([]int, len(p.sides))
+	for _, r := range p.rows {
+		for k, v := range r.Values {
+			p.marks[k] = max(p.marks[k], wide(marksOf(v.Value)))
+		}
+	}
 	p.widths = make([]int, len(heads))
 	for k, h := range heads {
 		p.widths[k] = min(wide(h), titleWidth)
@@ -104,17 +119,28 @@ func (p *comparison) heads() []string {
 // fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more below.
 func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
-	for _, v := range r.Values {
-		values = append(values, comparedText(v))
-		changes = append(changes, strings.TrimSpace(v.ChangeText+" "+brackets(v.PercentText)))
+	changed := false
+	for k, v := range r.Values {
+		change := strings.TrimSpace(v.ChangeText + " " + brackets(v.PercentText))
+		changed = changed || change != ""
+		values = append(values, p.marked(unmarkedText(v), marksOf(v.Value), k))
+		changes = append(changes, p.marked(change, "", k))
 	}
 	switch {
 	case len(p.sides) == 2:
 		return [][]string{append(values, r.Values[1].ChangeText, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
-	case strings.Join(changes, "") == "":
+	case !changed:
 		return [][]string{values}
 	}
 	return [][]string{values, changes}
+}
+
+// marked puts marks after what stands in column k, and room for them where there are none.
+func (p *comparison) marked(s, marks string, k int) string {
+	if p.marks[k] == 0 || s == "" {
+		return s
+	}
+	return s + " " + left(marks, p.marks[k])
 }
 
 func brackets(s string) string {
@@ -124,13 +150,15 @@ func brackets(s string) string {
 	return "(" + s + ")"
 }
 
-// comparedText returns what stands in a value's place.
-func comparedText(v engine.Move) string {
+// comparedText returns what stands in a value's place, with its marks.
+func comparedText(v engine.Move) string { return withMarks(unmarkedText(v), v.Value) }
+
+func unmarkedText(v engine.Move) string {
 	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
-		return withGuess(v.Quantity(), v.Value)
+		return v.Quantity()
 	}
 	text, _ := shownValue(v.Value)
-	return withGuess(text, v.Value)
+	return text
 }
 
 // unitTag returns the unit of a row in brackets, if its numbers need one.
@@ -363,14 +391,16 @@ type rowJSON struct {
 }
 
 type comparedJSON struct {
-	Value   any    `json:"value"`
-	Unit    string `json:"unit"`
-	Text    string `json:"text"`
-	Status  string `json:"status"`
-	Guesses int    `json:"guesses"`
-	Differs bool   `json:"differs"`
-	Change  any    `json:"change"`
-	Percent any    `json:"percent"`
+	Value    any      `json:"value"`
+	Unit     string   `json:"unit"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Differs  bool     `json:"differs"`
+	Change   any      `json:"change"`
+	Percent  any      `json:"percent"`
 }
 
 type onlyJSON struct {
@@ -390,7 +420,7 @@ func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
 			if v.IsCheck {
 				text = checkCode(v.State())
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Differs, orNull(v.Change), orNull(v.Percent)})
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
 		}
 		all.Rows = append(all.Rows, row)
 	}
@@ -405,7 +435,7 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	w := csv.NewWriter(out)
 	head := []string{"page", "name", "kind", "unit"}
 	for i, s := range sides {
-		head = append(head, harmless(s.title))
+		head = append(head, harmless(s.title), harmless(s.title+": marks"))
 		if i > 0 {
 			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
 		}
@@ -414,7 +444,7 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	for _, r := range c.Rows {
 		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
 		for i, v := range r.Values {
-			line = append(line, csvCompared(v))
+			line = append(line, csvCompared(v), marksOf(v.Value))
 			if i > 0 {
 				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
 			}

@@ -7,42 +7,12 @@ import (
 	"gusset/engine"
 )
 
-// guessMark is printed after a value that is a guess, or rests on one.
-const guessMark = "?"
-
-// withGuess adds the mark of a guess to what is printed after a value.
-func withGuess(after string, v engine.Value) string {
-	if v.Guesses == 0 {
-		return after
-	}
-	return strings.TrimLeft(after+" "+guessMark, " ")
-}
-
 // guessCount says "1 guess" or "3 guesses".
 func guessCount(n int) string {
 	if n == 1 {
 		return "1 guess"
 	}
 	return fmt.Sprintf("%d guesses", n)
-}
-
-// onGuesses says how many of the checks that hold rest on guesses; nothing if none does.
-func onGuesses(checks []engine.Cell) string {
-	hold, guessed := 0, 0
-	for _, c := range checks {
-		if c.State() == engine.CheckHolds {
-			if hold++; c.Guesses > 0 {
-				guessed++
-			}
-		}
-	}
-	switch {
-	case guessed == 0:
-		return ""
-	case guessed == hold:
-		return ", on guesses"
-	}
-	return fmt.Sprintf(", %d of them on guesses", guessed)
 }
 
 // printGuessCount says how many guesses are left.

@@ -43,7 +43,7 @@ func printHelp(cmd *cobra.Command, _ []string) {
 		printGroups(out, cmd)
 		return
 	}
-	fmt.Fprintf(out, "\nWrite it so\n  %s\n", strings.Replace(cmd.UseLine(), "[flags]", "[options]", 1))
+	fmt.Fprintf(out, "\nUsage\n  %s\n", strings.Replace(cmd.UseLine(), "[flags]", "[options]", 1))
 	fmt.Fprintf(out, "\nFor example\n%s\n", cmd.Example)
 	if options := cmd.LocalFlags().FlagUsages(); options != "" {
 		fmt.Fprintf(out, "\nOptions\n%s", options)

@@ -143,7 +143,7 @@ func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change
 	}
 	for i := range r.Changes {
 		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.Text = typed[c.Name] // as it will be written, whatever its step
+			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
 	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n" + strings.Join(moveLines(r.Changes), ""))

@@ -106,8 +106,12 @@ func printFlips(b *strings.Builder, moves []engine.Move) {
 	slices.SortStableFunc(flips, func(x, y engine.Move) int { return ranks[x.State()] - ranks[y.State()] })
 	for _, m := range flips {
 		word, mark := flipWord(m)
-		lead := "  " + mark(word) + "  " + paint.name(left(m.Name, names)) + "  "
-		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2, flipNote(m))
+		marks := ""
+		if m := marksOf(m.Value); m != "" {
+			marks = m + "  "
+		}
+		lead := "  " + mark(word) + "  " + paint.name(left(m.Name, names)) + "  " + marks
+		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2+wide(marks), flipNote(m))
 	}
 }
 
@@ -226,7 +230,7 @@ func (g *moveGrid) behind() int {
 func moveCells(m engine.Move) [moveColumns]string {
 	before, _ := shownValue(m.Before)
 	after, unit := shownValue(m.Value)
-	return [moveColumns]string{before, after, withGuess(unit, m.Value), m.ChangeText, m.PercentText}
+	return [moveColumns]string{before, after, withMarks(unit, m.Value), m.ChangeText, m.PercentText}
 }
 
 // line writes a value that moved. A name that is too long stands on a line of its own.
@@ -240,7 +244,7 @@ func (g *moveGrid) line(m engine.Move) string {
 		lead = strings.Repeat(" ", at)
 	}
 	if !hasNumbers(m) {
-		before, after, why := quoted(m.Before, "(new)"), quoted(m.Value, "(gone)"), reasonOf(m.Value)
+		before, after, why := quoted(m.Before, "(new)"), withMarks(quoted(m.Value, "(gone)"), m.Value), reasonOf(m.Value)
 		lead, at = lead+before+" → ", at+wide(before)+3
 		if !strings.HasPrefix(why, after) { // waits, waits for
 			lead, at = lead+after+"  ", at+wide(after)+2

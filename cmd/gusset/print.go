@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +28,7 @@ func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
 	}
 	printChecks(&b, pages)
 	printGuessCount(&b, m.Guesses())
+	printRemarkLegend(&b, anyRemarked(pages))
 	printVariants(&b, m.Variants())
 	printCautions(&b, m.Cautions())
 	if warning != "" {
@@ -104,7 +104,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
 		v, u := shownValue(it.Cell.Value)
-		u = withGuess(u, it.Cell.Value)
+		u = withMarks(u, it.Cell.Value)
 		nameW = max(nameW, wide(it.Cell.Name))
 		if it.Cell.IsText || it.Cell.Status != engine.OK {
 			continue // a long text or a word does not push all numbers to the right
@@ -119,7 +119,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 
 func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
 	v, u := shownValue(c.Value)
-	u = withGuess(u, c.Value)
+	u = withMarks(u, c.Value)
 	mark := stateMark(c.Value)
 	name := left(c.Name, nameW)
 	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
@@ -152,8 +152,8 @@ func noteOf(c *engine.Cell) string {
 		parts = append(parts, why)
 	}
 	if c.Kind == engine.Check {
-		if c.Guesses > 0 {
-			parts = append(parts, "rests on "+guessCount(c.Guesses))
+		if rests := restsOn(c.Value); rests != "" {
+			parts = append(parts, rests)
 		}
 		parts = append(parts, c.Formula)
 	}
@@ -246,22 +246,26 @@ func tableGrid(t *engine.Table) [][]string {
 	}
 	for k := range t.Columns {
 		alignPoints(grid[headLines:], k)
-		markGuesses(grid, t, k)
+		markEntries(grid, t, k)
 	}
 	return grid
 }
 
-// markGuesses marks the entries of a column that rest on guesses; the others keep in line.
-func markGuesses(grid [][]string, t *engine.Table, k int) {
-	if !slices.ContainsFunc(t.Rows, func(r engine.Row) bool { return r.Values[k].Guesses > 0 }) {
+// markEntries puts the marks of a column's entries behind them; those without keep in line.
+func markEntries(grid [][]string, t *engine.Table, k int) {
+	most := 0
+	for _, r := range t.Rows {
+		most = max(most, wide(marksOf(r.Values[k])))
+	}
+	if most == 0 {
 		return
 	}
 	for i := range grid {
-		if i >= headLines && t.Rows[i-headLines].Values[k].Guesses > 0 {
-			grid[i][k] += " " + guessMark
-		} else {
-			grid[i][k] += "  "
+		marks := ""
+		if i >= headLines {
+			marks = marksOf(t.Rows[i-headLines].Values[k])
 		}
+		grid[i][k] += " " + left(marks, most)
 	}
 }
 
@@ -341,7 +345,7 @@ func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
 	for _, c := range checks {
 		names[c.State()] = append(names[c.State()], c.Name)
 	}
-	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + onGuesses(checks)}
+	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + lessSure(checks)}
 	for _, state := range []engine.CheckState{engine.CheckFails, engine.CheckWaits, engine.CheckNone} {
 		if list := names[state]; len(list) > 0 {
 			parts = append(parts, fmt.Sprintf("%s (%s)", checkCount(len(list), state), strings.Join(list, ", ")))

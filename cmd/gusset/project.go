@@ -29,6 +29,15 @@ func open(file string) (*project.Sheet, error) {
 	return s, nil
 }
 
+// openInstead is open as if a file, by its real path, held something else.
+func openInstead(file, real string, data []byte) (*project.Sheet, error) {
+	s, err := project.LoadInstead(file, library.Pages(), real, data)
+	if err != nil {
+		return s, trouble(err)
+	}
+	return s, nil
+}
+
 // asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays that.
 func asTrouble(err error) error {
 	var f *failure

@@ -28,18 +28,20 @@ type record struct {
 }
 
 type cellRecord struct {
-	Name    string   `json:"name"`
-	Page    string   `json:"page"`
-	Kind    string   `json:"kind"`
-	Value   any      `json:"value"`
-	Unit    string   `json:"unit"`
-	Text    string   `json:"text"`
-	Status  string   `json:"status"`
-	Guess   bool     `json:"guess"`
-	Guesses int      `json:"guesses"`
-	Choices []string `json:"choices,omitempty"`
-	Note    string   `json:"note"`
-	Reason  string   `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	Kind     string   `json:"kind"`
+	Value    any      `json:"value"`
+	Unit     string   `json:"unit"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guess    bool     `json:"guess"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"` // how many values with remarks it rests on, itself included
+	Choices  []string `json:"choices,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 type tableRecord struct {
@@ -61,10 +63,12 @@ type rowRecord struct {
 }
 
 type entryRecord struct {
-	Value  any    `json:"value"`
-	Text   string `json:"text"`
-	Status string `json:"status"`
-	Guess  bool   `json:"guess"`
+	Value    any      `json:"value"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guess    bool     `json:"guess"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
 }
 
 // chartRecord names the columns of a table that a chart draws; their values are in the table.
@@ -78,12 +82,14 @@ type chartRecord struct {
 }
 
 type checkRecord struct {
-	Name    string `json:"name"`
-	Page    string `json:"page"`
-	State   string `json:"state"`
-	Guesses int    `json:"guesses"`
-	Note    string `json:"note"`
-	Reason  string `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	State    string   `json:"state"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 // valueOf returns a value as JSON has it.
@@ -116,10 +122,10 @@ func recordOf(m *engine.Model, file string, pages []engine.Page) record {
 				r.Charts = append(r.Charts, chartOf(it.Chart))
 			case it.Cell != nil && it.Cell.Kind == engine.Check:
 				c := it.Cell
-				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Note, c.Reason})
+				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
 			case it.Cell != nil:
 				c := it.Cell
-				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Choices, c.Note, c.Reason})
+				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
 			}
 		}
 	}
@@ -134,7 +140,7 @@ func tableOf(t *engine.Table) tableRecord {
 	for _, row := range t.Rows {
 		rr := rowRecord{Name: row.Name}
 		for _, v := range row.Values {
-			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess})
+			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess, v.Remarks, v.Remarked})
 		}
 		r.Rows = append(r.Rows, rr)
 	}
@@ -160,10 +166,10 @@ func chartOf(c *engine.Chart) chartRecord {
 func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, head bool) error {
 	w := csv.NewWriter(out)
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses"})
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks", "remarked"})
 	}
 	line := func(page, name, kind string, v engine.Value, note string) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses), harmless(remarksText(v)), strconv.Itoa(v.Remarked)})
 	}
 	for _, p := range pages {
 		for _, it := range p.Items {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -38,6 +39,9 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		b.WriteString("\n")
 		printTotals(&b, models, o.all)
 	}
+	printRemarkLegend(&b, slices.ContainsFunc(models, func(m *model) bool {
+		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return isRemarked(v.Value) })
+	}))
 	_, err := io.WriteString(cmd.OutOrStdout(), b.String())
 	return err
 }
@@ -57,6 +61,9 @@ func printChange(b *strings.Builder, s *sheetChange, models []*model) {
 
 // changes returns what is given anew in a sheet: every model that uses it tells the same.
 func (s *sheetChange) changes(models []*model) []engine.Move {
+	if s.old != nil {
+		return s.moves
+	}
 	for _, m := range models {
 		if list := m.changes[s]; len(list) > 0 {
 			return list

@@ -9,7 +9,8 @@ import (
 	"gusset/sheets/project"
 )
 
-// rippleRecord is what --json prints of a change and what it moves. Values are as in what show prints.
+// rippleRecord is what --json prints of a change and what it moves. Values are as in what show prints; guesses and remarks
+// are those of what it is now.
 type rippleRecord struct {
 	Changes []changeRecord `json:"changes"`
 	Models  []modelRecord  `json:"models"`
@@ -33,28 +34,34 @@ type modelRecord struct {
 }
 
 type flipRecord struct {
-	Name   string `json:"name"`
-	Page   string `json:"page"`
-	Before string `json:"before"`
-	After  string `json:"after"`
-	Note   string `json:"note"`
-	Reason string `json:"reason"`
+	Name     string   `json:"name"`
+	Page     string   `json:"page"`
+	Before   string   `json:"before"`
+	After    string   `json:"after"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Note     string   `json:"note"`
+	Reason   string   `json:"reason"`
 }
 
 type moveRecord struct {
-	Name         string `json:"name"`
-	Page         string `json:"page"`
-	Kind         string `json:"kind"`
-	Unit         string `json:"unit"`
-	Before       any    `json:"before"`
-	After        any    `json:"after"`
-	Change       any    `json:"change"`
-	Percent      any    `json:"percent"`
-	BeforeText   string `json:"before_text"`
-	AfterText    string `json:"after_text"`
-	BeforeStatus string `json:"before_status"`
-	AfterStatus  string `json:"after_status"`
-	Reason       string `json:"reason"`
+	Name         string   `json:"name"`
+	Page         string   `json:"page"`
+	Kind         string   `json:"kind"`
+	Unit         string   `json:"unit"`
+	Before       any      `json:"before"`
+	After        any      `json:"after"`
+	Change       any      `json:"change"`
+	Percent      any      `json:"percent"`
+	BeforeText   string   `json:"before_text"`
+	AfterText    string   `json:"after_text"`
+	BeforeStatus string   `json:"before_status"`
+	AfterStatus  string   `json:"after_status"`
+	Guesses      int      `json:"guesses"`
+	Remarks      []string `json:"remarks,omitempty"`
+	Remarked     int      `json:"remarked,omitempty"`
+	Reason       string   `json:"reason"`
 }
 
 type stayRecord struct {
@@ -68,7 +75,7 @@ type stayRecord struct {
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
 		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value), orNull(v.Change), orNull(v.Percent),
-		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Reason,
+		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Reason,
 	}
 }
 
@@ -93,7 +100,7 @@ func modelOf(m *model) modelRecord {
 	r := modelRecord{Sheet: m.title, File: m.file, Uses: m.used, Cells: m.ripple.Values, Again: m.ripple.Again, Checks: []flipRecord{}, Moved: []moveRecord{}, Stays: []stayRecord{}}
 	for _, v := range m.ripple.Moves {
 		if v.IsCheck {
-			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Note, v.Reason})
+			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Guesses, v.Remarks, v.Remarked, v.Note, v.Reason})
 		} else {
 			r.Moved = append(r.Moved, moveOf(v))
 		}
@@ -107,9 +114,9 @@ func modelOf(m *model) modelRecord {
 // printRippleCSV prints one line for each value that moved, the changed ones first.
 func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	w := csv.NewWriter(out)
-	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status"})
+	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status", "marks"})
 	line := func(file string, v engine.Move) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value), marksOf(v.Value)})
 	}
 	for _, s := range ch.sheets {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {

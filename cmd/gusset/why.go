@@ -92,11 +92,11 @@ func reasonHead(r *engine.Reason, pad string) string {
 		}
 		return name
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return name + "  " + checkWord(r.Value.State())
+		return withMarks(name+"  "+checkWord(r.Value.State()), r.Value)
 	case r.Value.Status != engine.OK:
 		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return withGuess(name+"  "+r.Value.Quantity(), r.Value)
+	return withMarks(name+"  "+r.Value.Quantity(), r.Value)
 }
 
 // noValue tells why there is no value.
@@ -121,6 +121,9 @@ func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 	if r.Filled != "" {
 		hang(b, pad+"= ", r.Filled, plain)
 	}
+	for _, remark := range r.Value.Remarks {
+		hang(b, pad+remarkMark+" ", remark, paint.waiting)
+	}
 	if r.Column {
 		hang(b, pad, rowList(r), paint.faint)
 	}
@@ -142,7 +145,7 @@ func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
 func rowList(r *engine.Reason) string {
 	var parts []string
 	for _, row := range r.Rows {
-		v := entryText(row.Values[0])
+		v := withMarks(entryText(row.Values[0]), row.Values[0])
 		if v == "·" {
 			v = "not given"
 		}

@@ -32,7 +32,10 @@ type Sheet struct {
 
 // Load loads the sheet in a file, with the pages of a library. Nothing outside its project folder is read. When the sheet
 // cannot be read, the Sheet has no Model, but still its Files.
-func Load(file string, library fs.FS) (*Sheet, error) {
+func Load(file string, library fs.FS) (*Sheet, error) { return LoadInstead(file, library, "", nil) }
+
+// LoadInstead is Load as if the file of the real path old, which the sheet may be or use, held something else.
+func LoadInstead(file string, library fs.FS, old string, data []byte) (*Sheet, error) {
 	s := &Sheet{}
 	abs, err := filepath.Abs(file)
 	if err != nil {
@@ -57,7 +60,12 @@ func Load(file string, library fs.FS) (*Sheet, error) {
 	}
 	path := filepath.ToSlash(within)
 	s.Model, err = engine.Load(engine.Sources{
-		Files:   &plainFiles{FS: root.FS(), root: root, opening: func(p string) { s.dependsOn(s.file(p)) }},
+		Files: &plainFiles{FS: root.FS(), root: root, opening: func(p string) { s.dependsOn(s.file(p)) }, instead: func(p string) []byte {
+			if data == nil || s.File(p) != old {
+				return nil
+			}
+			return data
+		}},
 		Library: library,
 		Name:    func(p string) string { return s.shown(p, path, file) },
 	}, path)

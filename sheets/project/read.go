@@ -1,11 +1,13 @@
 package project
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 
 	"gusset/engine"
 	"gusset/sheets/text"
@@ -53,12 +55,16 @@ func Open(file string) (f *os.File, size int64, err error) {
 type plainFiles struct {
 	fs.FS   // of root
 	root    *os.Root
-	opening func(path string) // is called with every file that is asked for
+	opening func(path string)        // is called with every file that is asked for
+	instead func(path string) []byte // what a file holds for this once; nil: what it holds
 }
 
 // Open opens a plain file, as the function Open does.
 func (p *plainFiles) Open(path string) (fs.File, error) {
 	p.opening(path)
+	if data := p.instead(path); data != nil {
+		return &heldFile{Reader: bytes.NewReader(data), name: path}, nil
+	}
 	info, err := p.root.Stat(path)
 	switch {
 	case err != nil && p.leadsOut(path, err):
@@ -86,3 +92,17 @@ func (p *plainFiles) leadsOut(path string, refused error) bool {
 
 // ReadDir reads a folder, which is not a file that the result depends on.
 func (p *plainFiles) ReadDir(path string) ([]fs.DirEntry, error) { return fs.ReadDir(p.FS, path) }
+
+// heldFile is a plain file whose content is at hand.
+type heldFile struct {
+	*bytes.Reader
+	name string
+}
+
+func (f *heldFile) Stat() (fs.FileInfo, error) { return f, nil }
+func (f *heldFile) Close() error               { return nil }
+func (f *heldFile) Name() string               { return f.name }
+func (f *heldFile) Mode() fs.FileMode          { return 0o444 }
+func (f *heldFile) ModTime() time.Time         { return time.Time{} }
+func (f *heldFile) IsDir() bool                { return false }
+func (f *heldFile) Sys() any                   { return nil }

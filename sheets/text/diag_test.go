@@ -38,9 +38,9 @@ func TestMarks(t *testing.T) {
 // A long line is shown around the mark; the mark stays under its piece.
 func TestMarksOfLongLines(t *testing.T) {
 	for _, before := range []int{0, 10, 90, 200, 1000} {
-		for _, behind := range []int{0, 10, 200, 1000} {
+		for _, after := range []int{0, 10, 200, 1000} {
 			for _, piece := range []string{"?", strings.Repeat("?", 50), strings.Repeat("?", 300)} {
-				lines := strings.Split(at(strings.Repeat("a", before)+piece+strings.Repeat("b", behind), piece), "\n")
+				lines := strings.Split(at(strings.Repeat("a", before)+piece+strings.Repeat("b", after), piece), "\n")
 				shown, mark := []rune(lines[1]), []rune(lines[2])
 				assert.LessOrEqual(t, len(shown), 4+shownColumns+2)
 				assert.LessOrEqual(t, len(mark), len(shown))
@@ -48,7 +48,7 @@ func TestMarksOfLongLines(t *testing.T) {
 					assert.Equal(t, c == '~', shown[i] == '?', "%s\n%s", string(shown), string(mark))
 				}
 				assert.Contains(t, string(mark), "~")
-				assert.Equal(t, before+len(piece)+behind > shownColumns, strings.Contains(string(shown), "…"))
+				assert.Equal(t, before+len(piece)+after > shownColumns, strings.Contains(string(shown), "…"))
 			}
 		}
 	}

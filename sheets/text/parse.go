@@ -1,9 +1,12 @@
 package text
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // Limits of a sheet. White space does not count towards the length of a line, so that a tidied line is never too long.
@@ -276,17 +279,36 @@ func (p *parser) intended(i int) Word {
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
 	r.pos += n
-	if r.blanks(); namesFirst[w.Text] && nameAt(r.text[r.pos:r.end]) > 0 {
+	r.blanks()
+	statement := r.meantStatement(w)
+	if namesFirst[statement] && nameAt(r.text[r.pos:r.end]) > 0 {
 		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
 	}
 	r.pos = int(w.Span.End)
 	switch b := r.next(); {
 	case reserved[w.Text]:
 		return Word{}
+	case statement == "adjust" && b == 'f': // from
+		return w
 	case b == 0 || strings.IndexByte(":=[({", b) >= 0:
 		return w
 	}
 	return r.wordsFor(w)
+}
+
+// meantStatement returns the word of the statement that a line was to be, which begins with first and has a name at
+// r.pos; first itself where none comes near.
+func (r *reader) meantStatement(first Word) string {
+	after := strings.TrimLeft(r.text[r.pos+nameAt(r.text[r.pos:r.end]):r.end], " \t")
+	words := strings.Fields(after)
+	word, near := nearest.Word(first.Text, statementWords)
+	switch {
+	case slices.Contains(words, "from") && slices.Contains(words, "to") && slices.Contains(words, "so"):
+		return "adjust"
+	case near && (after == "" || strings.IndexByte("=[(/", after[0]) >= 0):
+		return word
+	}
+	return first.Text
 }
 
 // wordsFor returns the name that was meant by several words, or by words joined with dashes, in front of a mark or a

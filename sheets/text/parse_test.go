@@ -131,7 +131,7 @@ func TestRecovery(t *testing.T) {
 		{"check ok == 2\n", "Bad(ok)"},
 		{"table 3\n  a | b\n  c | d\n\nx : 1\n", "Bad() Blank Cell"},
 		{"table t u\n  a | b\n\n  c | d\n\nx : 1\n", "Bad() Blank Cell"},
-		{"tabel t\n  a | b\nx : 1\n", "Bad() Cell"},
+		{"tabel t\n  a | b\nx : 1\n", "Bad(t) Cell"},
 		{"formula f(x = 2\n  // doc\nx : 1\n", "Bad(f) Cell"},
 		{"/* a\nb\nc */\nx : 1\n", "Bad() Cell"},
 		{"/* a\nx : 1\n", "Bad() Cell"},

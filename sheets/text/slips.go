@@ -200,6 +200,7 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 	word, ok := nearest.Word(first, statementWords)
 	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
 		word, ok = "adjust", true
+		rest = strings.Replace(rest, "==", "=", 1)
 	}
 	if !ok || mark >= 0 && !quoted && !takesEquals[word] {
 		return false

@@ -394,6 +394,9 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
 		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
 	}
+	if v.Whole() && c.Number != math.Trunc(c.Number) {
+		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))
+	}
 	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
 		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))
 	}

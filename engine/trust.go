@@ -1,0 +1,214 @@
+package engine
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"gusset/sheets/text"
+)
+
+// maxDistrust is how many nodes are walked for conditions of trust; formulas that call formulas many times over could
+// ask for more than anyone would wait for.
+const maxDistrust = 5_000_000
+
+// findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
+func (m *Model) findTrusting() {
+	m.trusting = nil
+	if !slices.ContainsFunc(m.formulas, func(f *formulaDef) bool { return len(f.trusts) > 0 }) {
+		return
+	}
+	m.trusting = make([]bool, len(m.nodes))
+	seen := make([]bool, len(m.nodes))
+	var look func(i int32) bool
+	look = func(i int32) bool {
+		if i < 0 || seen[i] {
+			return i >= 0 && m.trusting[i]
+		}
+		seen[i] = true
+		n := m.nodes[i]
+		found := false
+		switch {
+		case n.op == OpCall:
+			f := m.formulas[n.a]
+			found = len(f.trusts) > 0 || look(f.body)
+		case n.op == OpSlot && m.slots[n.a].hidden:
+			found = look(m.slots[n.a].root)
+		}
+		for _, o := range m.operands(i) {
+			found = look(o) || found
+		}
+		m.trusting[i] = found
+		return found
+	}
+	for _, sl := range m.slots {
+		look(sl.root)
+	}
+}
+
+// rootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
+func (m *Model) rootsOf(s int32) []int32 {
+	sl := m.slots[s]
+	switch {
+	case sl.kind == adjusted:
+		var roots []int32
+		f := m.cells[sl.owner].adjust
+		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
+			if root := m.slots[side].root; root != none {
+				roots = append(roots, root)
+			}
+		}
+		return roots
+	case sl.root != none && !sl.example:
+		return []int32{sl.root}
+	}
+	return nil
+}
+
+// outsideOf returns the uses of formulas in a slot's own formula that are outside the range in which they are to be
+// trusted, for a slot that has a value. Only what the value really used counts.
+func (e *explainer) outsideOf(s int32) []fault {
+	if e.trusting == nil || !isNumber(e.mach.Regs[s]) {
+		return nil
+	}
+	found, known := e.outside[s]
+	if known {
+		return found
+	}
+	for _, root := range e.rootsOf(s) {
+		if e.trusting[root] && e.trustSteps < maxDistrust {
+			w := &walker{m: e.Model, e: e, outside: &found}
+			w.value(root, &place{row: e.slots[s].row, at: none})
+			e.trustSteps += w.steps
+		}
+	}
+	e.outside[s] = found
+	return found
+}
+
+// mostOutside is how many formulas a search that finds nothing names.
+const mostOutside = 3
+
+// searchOutside tells which formulas, of those that the condition of a search rests on, are used outside the range where they
+// are to be trusted whatever the search tries.
+func (e *explainer) searchOutside(c *cell) []string {
+	if e.trusting == nil {
+		return nil
+	}
+	var notes []string
+	seen := map[int32]bool{}
+	work := []int32{c.slot}
+	for len(work) > 0 && e.trustSteps < maxDistrust && len(notes) < mostOutside {
+		s := work[0]
+		work = work[1:]
+		for _, root := range e.rootsOf(s) {
+			var found []fault
+			w := &walker{m: e.Model, e: e, outside: &found, reads: map[int32]bool{}}
+			w.value(root, &place{row: e.slots[s].row, at: none})
+			e.trustSteps += w.steps
+			for _, f := range found {
+				if note := "outside its range: " + f.msg; !slices.Contains(notes, note) && len(notes) < mostOutside {
+					notes = append(notes, note)
+				}
+			}
+			for _, next := range slices.Sorted(maps.Keys(w.reads)) {
+				if !seen[next] {
+					seen[next] = true
+					work = append(work, next)
+				}
+			}
+		}
+	}
+	return notes
+}
+
+// noteDistrust notes the conditions of trust of a called formula that do not hold, if that is asked for.
+func (w *walker) noteDistrust(n node, p, inner *place) {
+	if w.outside == nil {
+		return
+	}
+	def := w.m.formulas[n.a]
+	for _, t := range def.trusts {
+		if w.value(t.root, inner) != 0 {
+			continue
+		}
+		msg, limits := w.m.unmet(def, t, w, inner, "it is trusted where")
+		w.addOutside(fault{node: inner.call, msg: def.node.Name.Text + ": " + msg, notes: append(w.m.argumentNotes(w, n, p), limits...)})
+	}
+}
+
+// addOutside notes a use of a formula outside its range, each once.
+func (w *walker) addOutside(found ...fault) {
+	for _, f := range found {
+		if !slices.ContainsFunc(*w.outside, func(o fault) bool { return o.node == f.node && o.msg == f.msg }) {
+			*w.outside = append(*w.outside, f)
+		}
+	}
+}
+
+// distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
+func (m *Model) distrust() text.Diags {
+	var ds text.Diags
+	seen := map[string]bool{}
+	outside := m.explainer().marks().outside
+	for _, s := range slices.Sorted(maps.Keys(outside)) {
+		for _, t := range outside[s] {
+			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
+			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
+			if !seen[key] {
+				seen[key] = true
+				ds = append(ds, d)
+			}
+		}
+	}
+	return ds
+}
+
+// remarksOf returns what there is to remark on a slot's own value.
+func (k *marks) remarksOf(s int32) []string {
+	var remarks []string
+	for _, f := range k.outside[s] {
+		if !slices.Contains(remarks, f.msg) {
+			remarks = append(remarks, f.msg)
+		}
+	}
+	return remarks
+}
+
+// marks is what makes values less sure: guesses, and formulas used outside the range where they are to be trusted.
+type marks struct {
+	guesses  *resting          // what rests on guesses
+	outside  map[int32][]fault // uses of formulas outside their range, of each slot that has some
+	remarked map[int32]int     // how many of the slots with such uses each slot rests on, itself included
+}
+
+// marks works the marks of all values out, once for as long as no value changes.
+func (e *explainer) marks() *marks {
+	m := e.Model
+	m.marked.Lock()
+	defer m.marked.Unlock()
+	if m.marked.marks != nil {
+		return m.marked.marks
+	}
+	k := &marks{outside: map[int32][]fault{}}
+	var guesses, remarked []int32
+	if len(e.guesses) > 0 {
+		for _, mod := range e.sheets {
+			guesses = append(guesses, e.guessSlots(mod)...)
+		}
+	}
+	if e.trusting != nil {
+		for i, sl := range e.slots {
+			s := int32(i)
+			if found := e.outsideOf(s); len(found) > 0 {
+				k.outside[s] = found
+				if !sl.hidden {
+					remarked = append(remarked, s)
+				}
+			}
+		}
+	}
+	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked).count
+	m.marked.marks = k
+	return k
+}
