@@ -81,14 +81,12 @@ func (r *reader) singleEquals(at int) {
 
 // equals reads the = after a statement's name.
 func (r *reader) equals(hint string) {
-	at := r.pos
 	switch b := r.next(); {
 	case r.bad:
 	case b == ':':
 		r.failColon(hint)
 	case b != '=' && b != 0 && r.failWords():
 	case b != '=':
-		r.pos = at
 		r.missing("no-mark", "an = is missing", hint)
 	default:
 		r.pos++
@@ -98,10 +96,8 @@ func (r *reader) equals(hint string) {
 
 // formulaText reads the formula that is the rest of the line's code.
 func (r *reader) formulaText() Word {
-	at := r.pos
 	w := r.rest()
 	if !r.bad && !w.Given() {
-		r.pos = at
 		r.missing("empty-formula", "there is no formula after the =", "")
 	}
 	r.checkFormula(w)
@@ -160,10 +156,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	case isGuess(w.Text):
 		v := r.plainValue(r.word(from, to-1), lead)
 		r.pos = to - 1
-		if v = r.takeGuess(v, to); !r.bad {
-			r.pos = to
-		}
-		return v
+		return r.takeGuess(v, to)
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
 	case isDecimal(w.Text): // most are, and none of what follows is meant

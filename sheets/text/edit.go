@@ -156,8 +156,6 @@ func fitGap(rest string, room int) string {
 	switch {
 	case after == "" || after[0] == '\n' || after[0] == '\r':
 		return after
-	case after[0] == '\t':
-		return rest
 	case strings.HasPrefix(after, "//"):
 		least = min(max(gap, 1), 2)
 	case after[0] == '|':

@@ -22,6 +22,7 @@ func TestSetGiven(t *testing.T) {
 		{"first value before a note", `a [in] :        // n`, `50`, `a [in] : 50     // n`},
 		{"value taken away", `a : 50 // n`, ``, `a :    // n`},
 		{"value taken away, no note", `a : 50`, ``, `a :`},
+		{"blanks around a value do not count", `a : 50  // n`, `  51 `, `a : 51  // n`},
 		{"text", `a : "balsa"  // n`, `"birch | //"`, `a : "birch | //"  // n`},
 		{"yes and no", `a : yes`, `no`, `a : no`},
 		{"wide characters count twice", `a : "日本"  // n`, `"x"`, `a : "x"     // n`},

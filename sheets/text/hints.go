@@ -132,8 +132,8 @@ func (r *reader) failWordsAfter(w Word, lead string) bool {
 			continue
 		}
 		value, note := strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), strings.Join(words[i:], " ")
-		if inner, ok := strings.CutPrefix(note, "("); ok {
-			note = strings.TrimSuffix(inner, ")")
+		if note[0] == '(' && strings.HasSuffix(note, ")") {
+			note = note[1 : len(note)-1]
 		}
 		hint := "write " + value + " // " + note
 		if lead == "" {

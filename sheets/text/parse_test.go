@@ -29,6 +29,12 @@ func TestTrees(t *testing.T) {
 		{`use "rack.gusset" as rack//n`, `Use{Path:rack.gusset As:rack Note:n}`},
 		{`page Wing // the big one`, `Page{Name:Wing Note:"the big one"}`},
 		{`page Wing and tail`, `Page{Name:"Wing and tail"}`},
+		{`x : 7?`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 Guess:?}}`},
+		{`x : 7 ± 1 ? // n`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 GiveOrTake:1 Guess:?} Note:n}`},
+		{`k [one of "flat", "on edge"] : "flat" ?`, `Cell{Name:k Unit:{Choice:Choice{Whole:"one of \"flat\", \"on edge\"" ` +
+			`Texts:flat "on edge"}} Mark:: Given:{Kind:text Word:flat Guess:?}}`},
+		{`k [one of filter(rack, .kind == "]")] :`, `Cell{Name:k Unit:{Choice:Choice{Whole:"one of filter(rack, .kind == \"]\")" ` +
+			`Rows:"filter(rack, .kind == \"]\")"}} Mark::}`},
 		{`page "Wing // tail"`, `Page{Name:"Wing // tail"}`},
 		{`caution "mind | //"`, `Caution{Text:"mind | //"}`},
 		{`unit roll = 36 [in]`, `UnitDef{Name:roll Value:36 Unit:{Unit:in}}`},
