@@ -12,7 +12,8 @@ import (
 )
 
 // TestCorpus reads the faulty sheets of the whole project. What is reported of a sheet's text is what the whole program
-// reports, word for word; testdata/corpus.txt says which of the messages are ours, by their codes.
+// reports, word for word; testdata/corpus.txt says which of the messages are ours, by their codes, and, in brackets,
+// what the lines that could not be read were to be: a cell, a check or something else, and the name that it was to set.
 func TestCorpus(t *testing.T) {
 	archives, err := filepath.Glob("../../testdata/errors/*.txtar")
 	require.NoError(t, err)
@@ -22,14 +23,16 @@ func TestCorpus(t *testing.T) {
 		topic := strings.TrimSuffix(filepath.Base(path), ".txtar")
 		_, parts := readArchive(t, path)
 		var found Diags
+		var unread []*Bad
 		for _, p := range parts {
 			if !strings.HasSuffix(p.name, ".want") {
 				if !strings.HasSuffix(p.name, ".gusset") {
 					continue
 				}
 				checkLaws(t, p.data)
-				_, diags := Parse(NewSource(p.name, p.data))
+				f, diags := Parse(NewSource(p.name, p.data))
 				found = append(found, diags...)
+				unread = append(unread, badNodes(f)...)
 				continue
 			}
 			name := strings.TrimSuffix(p.name, ".want")
@@ -41,9 +44,12 @@ func TestCorpus(t *testing.T) {
 				for _, d := range found {
 					fmt.Fprintf(&codes, " %s", d.Code)
 				}
+				for _, b := range unread {
+					fmt.Fprintf(&codes, " (%s%s)", []string{"", "cell ", "check "}[b.Kind], b.Name.Text)
+				}
 				codes.WriteByte('\n')
 			}
-			found = nil
+			found, unread = nil, nil
 		}
 	}
 	const golden = "testdata/corpus.txt"
@@ -53,6 +59,29 @@ func TestCorpus(t *testing.T) {
 	want, err := os.ReadFile(golden)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), codes.String())
+}
+
+// badNodes returns what could not be read, in tables and below them too.
+func badNodes(f *File) (all []*Bad) {
+	add := func(nodes []Node) {
+		for _, n := range nodes {
+			if b, ok := n.(*Bad); ok {
+				all = append(all, b)
+			}
+		}
+	}
+	add(f.Nodes)
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *Table:
+			add(n.Body)
+		case *Formula:
+			add(n.Body)
+		case *Variant:
+			add(n.Body)
+		}
+	}
+	return all
 }
 
 // TestGoodSheets reads the sheets that are right, those of the library and of the demos: nothing is reported of them,

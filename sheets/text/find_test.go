@@ -1,6 +1,7 @@
 package text
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,7 +23,8 @@ func TestFind(t *testing.T) {
 	}
 	equals := func(r *reader, from, to int) int { return r.findEquals(from, to) }
 	for text, want := range map[string]int{
-		"a = b": 2, "=": 0, "a == b": -1, "a <= b = c": 7, "a >= b": -1, "a != b": -1, "a < b = c": 6, "f(a = b) = c": 9,
+		"a = b": 2, "=": 0, "a == b": -1, "a <= b = c": 7, "a >= b": -1, "a != b": -1, "a < b = c": 6,
+			"f(a = b) = c": 9,
 		"f((a) = b) = c": 11, "a =": 2, "a ==": -1, "== b": -1, `"a = b" = c`: 8, "a == b = c": 7,
 	} {
 		assert.Equal(t, want, find(text, equals), text)
@@ -39,8 +41,10 @@ func TestFind(t *testing.T) {
 // The last line of a file may have no line end.
 func TestNoLineEnd(t *testing.T) {
 	for text, want := range map[string]string{
-		"x =": "empty-formula", "x : ": "", "check ok =": "no-condition", "x [": "open-bracket", "formula f(": "no-name",
-		"table": "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "no-value", "page": "no-name",
+		"x =": "empty-formula", "x : ": "", "check ok =": "no-condition", "x [": "open-bracket",
+			"formula f(": "no-name",
+		"table": "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "no-value",
+			"page": "no-name",
 		"adjust x from 1 to 2 so a =": "no-right", "x : 5 ?": "",
 	} {
 		_, diags := Parse(NewSource("s", []byte(text)))
@@ -50,4 +54,27 @@ func TestNoLineEnd(t *testing.T) {
 		}
 		assert.Equal(t, want, got, "%q", text)
 	}
+}
+
+// A tab goes to the next multiple of eight columns.
+func TestIndent(t *testing.T) {
+	for text, want := range map[string]int32{
+		"x": 0, " x": 1, "\tx": 8, " \tx": 8, "       \tx": 8, "        \tx": 16, "\t\tx": 16, "\t x": 9,
+			"\ufeff  x": 2,
+	} {
+		assert.Equal(t, want, splitLines(text, 0, len(text))[0].indent, "%q", text)
+	}
+}
+
+// The limits themselves are within them.
+func TestLargestFiles(t *testing.T) {
+	line := "// " + strings.Repeat("x", 60) + "\n"
+	full := strings.Repeat(line, MaxFile/len(line))
+	full += strings.Repeat("\n", MaxFile-len(full))
+	for _, text := range []string{full, strings.Repeat("\n", MaxLines)} {
+		_, diags := Parse(NewSource("s", []byte(text)))
+		assert.Empty(t, diags)
+	}
+	_, diags := Parse(NewSource("s", []byte("a : \x7f5")))
+	assert.Equal(t, "control-character", diags[0].Code)
 }

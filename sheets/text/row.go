@@ -135,7 +135,7 @@ func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
 func (b *tableReader) countHint(code Word, n int) string {
 	m := len(b.t.Head)
 	switch {
-	case strings.HasPrefix(code.Text, "|"):
+	case strings.HasPrefix(code.Text, "|") && !b.t.Edges.Left:
 		return "a row does not begin with a bar"
 	case n == m+1 && strings.HasSuffix(code.Text, "|"):
 		return "leave out the bar at the end"
