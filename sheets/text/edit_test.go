@@ -130,7 +130,8 @@ func TestParseValue(t *testing.T) {
 
 func TestIsName(t *testing.T) {
 	for name, want := range map[string]bool{"span": true, "flügel_2": true, "": false, "to": false, "2a": false,
-		"_a": false, "a b": false, "a-b": false, "a.b": false} {
+		"_a": false, "a b": false, "a-b": false, "a.b": false, "A": true, "Z9": true, "é": true, "a\u0663": true,
+		"\u0663a": false, "\u00e9\u0663": true, "a\u200b": false, "\u200b": false, "z": true, "0": false} {
 		assert.Equal(t, want, IsName(name), name)
 	}
 }

@@ -24,7 +24,7 @@ func TestFind(t *testing.T) {
 	equals := func(r *reader, from, to int) int { return r.findEquals(from, to) }
 	for text, want := range map[string]int{
 		"a = b": 2, "=": 0, "a == b": -1, "a <= b = c": 7, "a >= b": -1, "a != b": -1, "a < b = c": 6,
-			"f(a = b) = c": 9,
+		"f(a = b) = c":   9,
 		"f((a) = b) = c": 11, "a =": 2, "a ==": -1, "== b": -1, `"a = b" = c`: 8, "a == b = c": 7,
 	} {
 		assert.Equal(t, want, find(text, equals), text)
@@ -42,10 +42,10 @@ func TestFind(t *testing.T) {
 func TestNoLineEnd(t *testing.T) {
 	for text, want := range map[string]string{
 		"x =": "empty-formula", "x : ": "", "check ok =": "no-condition", "x [": "open-bracket",
-			"formula f(": "no-name",
-		"table": "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "no-value",
-			"page": "no-name",
-		"adjust x from 1 to 2 so a =": "no-right", "x : 5 ?": "",
+		"formula f(": "no-name",
+		"table":      "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "no-value",
+		"page":                        "no-name",
+		"adjust x from 1 to 2 so a =": "no-right", "x = a /": "", "x : 5 //": "", "x : 5 ?": "",
 	} {
 		_, diags := Parse(NewSource("s", []byte(text)))
 		got := ""
@@ -60,7 +60,7 @@ func TestNoLineEnd(t *testing.T) {
 func TestIndent(t *testing.T) {
 	for text, want := range map[string]int32{
 		"x": 0, " x": 1, "\tx": 8, " \tx": 8, "       \tx": 8, "        \tx": 16, "\t\tx": 16, "\t x": 9,
-			"\ufeff  x": 2,
+		"\ufeff  x": 2,
 	} {
 		assert.Equal(t, want, splitLines(text, 0, len(text))[0].indent, "%q", text)
 	}

@@ -195,6 +195,9 @@ func TestLongLines(t *testing.T) {
 	for _, tt := range []struct{ in, code string }{
 		{"a : 1 // " + long, "long-line"},
 		{"// " + long, ""}, // a comment harms nobody
+		{"page " + long[4:], ""},
+		{"page " + long[3:], "long-line"},
+		{"page  " + long[4:], ""}, // blanks do not count
 		{"a : " + strings.Repeat(" ", MaxLine) + "1", ""},
 		{"a = " + long[:MaxFormula], ""},
 		{"a = " + long[:MaxFormula+1], "long-formula"},

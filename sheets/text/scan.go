@@ -239,8 +239,8 @@ func (r *reader) quoted(what, hint string) Word {
 	case b != '"':
 		rest := r.word(r.pos, r.codeEnd())
 		if word, ok := strings.CutSuffix(hint, `"`); ok {
-			word, _, _ = strings.Cut(word, `"`)
-			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, "")) // the statement is its word and a text
+			word = word[:strings.LastIndexByte(word, '"')] // what goes before the text
+			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, ""))
 		}
 		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
 		return Word{}
