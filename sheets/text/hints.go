@@ -61,20 +61,13 @@ func (r *reader) failInches(i, to int) {
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
 	value := strings.Join(strings.Fields(feetMarks.Replace(number)+" in"), " ")
-	if mark := r.firstMarkQuietly(lineStart, from); mark >= 0 && r.text[mark] == '=' {
+	if mark := r.ahead().firstMark(lineStart, from); mark >= 0 && r.text[mark] == '=' {
 		value = number + " [in]"
 		if strings.ContainsAny(number, "'’′") {
 			value = "4 [ft] + 2 [in]"
 		}
 	}
 	r.fail("inch-mark", from, to, "feet and inches are written ft and in", "write "+value)
-}
-
-// firstMarkQuietly is firstMark for a stretch that holds no open quote.
-func (r *reader) firstMarkQuietly(from, end int) int {
-	probe := *r
-	probe.bad = true
-	return probe.firstMark(from, end)
 }
 
 // twoSizes matches what people write for a size: 8x6, 3 × 1/4.

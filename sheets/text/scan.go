@@ -60,17 +60,26 @@ type reader struct {
 	end  int
 	bad  bool
 
+	quiet bool // only looks ahead: its mistakes are not reported
+
 	line    int // the number of the line, from 0
 	swallow int // the line after the last one that the mistake spoils
 }
 
 // fail reports a mistake in [from, to), unless the line has had one already.
 func (r *reader) fail(code string, from, to int, msg, hint string) {
-	if !r.bad {
+	if !r.bad && !r.quiet {
 		r.p.report(code, from, to, msg, hint)
 	}
 	r.bad = true
 	r.pos = r.end
+}
+
+// ahead returns a reader at the same place that only looks ahead.
+func (r *reader) ahead() *reader {
+	probe := *r
+	probe.quiet = true
+	return &probe
 }
 
 // word returns [from, to) as a Word, without the blanks at both ends.

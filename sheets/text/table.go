@@ -283,8 +283,7 @@ func (b *tableReader) likeRow(c *Cell) bool {
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
-	probe := *r
-	probe.bad = true // says nothing
+	probe := r.ahead()
 	end := probe.codeEnd()
 	if probe.findByte('|', probe.pos, end) >= 0 {
 		return false
@@ -292,8 +291,6 @@ func (b *tableReader) isWorked(r *reader) bool {
 	if len(b.t.Head) > 1 || b.t.Range != nil {
 		return probe.findByte('=', probe.pos, end) >= 0
 	}
-	probe.bad = false
-	probe.p = &parser{}
 	n := nameAt(probe.text[probe.pos:probe.end])
 	probe.pos += n
 	probe.tag()
