@@ -67,6 +67,9 @@ func TestPositions(t *testing.T) {
 		assert.Equal(t, tt.want, s.Position(tt.offset), tt.offset)
 	}
 	assert.Equal(t, []string{"", "é = 1", "", "b", ""}, []string{s.Line(0), s.Line(1), s.Line(2), s.Line(3), s.Line(4)})
+	marked := NewSource("s", []byte("\ufeffa\n\ufeffb"))
+	assert.Equal(t, "a", marked.Line(1), "a byte order mark is not part of the first line")
+	assert.Equal(t, "\ufeffb", marked.Line(2), "and of another it is")
 }
 
 func TestDiags(t *testing.T) {

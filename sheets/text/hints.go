@@ -114,8 +114,7 @@ func (r *reader) failWordsAfter(w Word, lead string) bool {
 	if !startsNumber(w.Text) {
 		return false
 	}
-	if at := strings.Index(w.Text, " / "); at > 0 && len(words) > 3 &&
-		len(strings.Fields(w.Text[at:])) > 3 { // one slash of the two is missing
+	if at := strings.Index(w.Text, " / "); at > 0 && len(strings.Fields(w.Text[at:])) > 3 { // one slash is missing
 		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //",
 			"write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
 		return true
