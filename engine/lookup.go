@@ -119,6 +119,11 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 		m.report(mod, d)
 		return
 	}
+	if m.points += len(m.tables[r.num].rowName) * (1 + len(ch.Ys)); m.points > maxPoints {
+		m.report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
+		m.undrawn[ch] = true
+		return
+	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := m.tables[r.num]; t.column(w.Text) == nil {
 			d := m.unknownColumn(t, w.Text, &m.guessed)

@@ -175,6 +175,10 @@ func (m *Model) resolveEntry(t *table, c *column, i, row int) {
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1.
 func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 	sc.said, sc.start, sc.text = -1, w.Span.Start, w.Text
+	if m.formulaSize += len(w.Text); m.formulaSize > maxFormulas {
+		said := m.report(sc.mod, text.Diag{Code: "formulas-large", Span: w.Span, Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20), Hint: "a worked column has one formula for all of its rows"})
+		return m.add(node{op: OpBroken, from: w.Span.Start, to: w.Span.End}), said
+	}
 	read, slip := formula.Parse(w.Text)
 	if slip != nil {
 		span := text.Span{Start: sc.start + int32(slip.From), End: sc.start + int32(slip.To)}

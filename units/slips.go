@@ -176,6 +176,9 @@ var respellings = sync.OnceValue(func() map[string]string {
 // unknown reports what is the matter with a name, and what to write.
 func (s *Set) unknown(name string, from, to int) *Error {
 	e := &Error{Code: "unknown-unit", From: from, To: to, Msg: "unknown unit " + name}
+	if s.brief {
+		return e
+	}
 	lower := strings.ToLower(name)
 	for _, sl := range slips {
 		if slices.Contains(strings.Fields(sl.typed), lower) {

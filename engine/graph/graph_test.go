@@ -18,6 +18,8 @@ func build(needs [][]int32) *Graph {
 
 func single(t int32) Step { return Step{Thing: t, Loop: -1} }
 
+func looped(t, loop int32, body ...Step) Step { return Step{t, loop, &body} }
+
 func TestOrder(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
@@ -73,41 +75,41 @@ func TestLoops(t *testing.T) {
 		want  []Step
 	}{
 		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}},
-			[]Step{{0, 0, []Step{single(1), single(2)}}}},
+			[]Step{looped(0, 0, single(1), single(2))}},
 		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}},
-			[]Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
+			[]Step{looped(0, 0, single(1)), single(3), single(2)}},
 		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}},
 			[]Step{single(1), single(2), single(0)}},
 		{
 			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}},
 			[]Loop{{0, 1}, {2, 3}},
-			[]Step{{0, 0, []Step{single(1)}}, {2, 1, []Step{single(3)}}},
+			[]Step{looped(0, 0, single(1)), looped(2, 1, single(3))},
 		},
 		{
 			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}},
 			[]Loop{{0, 3}, {1, 2}},
-			[]Step{{0, 0, []Step{{1, 1, []Step{single(2)}}, single(3)}}},
+			[]Step{looped(0, 0, looped(1, 1, single(2)), single(3))},
 		},
 		{
 			"the same, named the other way round: 0 cannot be the outer one, since 2 is nothing to it when 0 is known",
 			[][]int32{nil, nil, {0, 1}, {0}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{{1, 1, []Step{{0, 0, []Step{single(2)}}, single(3)}}},
+			[]Step{looped(1, 1, looped(0, 0, single(2)), single(3))},
 		},
 		{
 			"each bears on the other's goal", [][]int32{nil, nil, {0, 1}, {0, 1}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{{0, 0, []Step{{1, 1, []Step{single(3)}}, single(2)}}},
+			[]Step{looped(0, 0, looped(1, 1, single(3)), single(2))},
 		},
 		{
 			"each bears on the other's goal alone: whichever is the outer one, the other is not searched for",
 			[][]int32{nil, nil, {1}, {0}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{{0, 0, []Step{single(3), single(1), single(2)}}},
+			[]Step{looped(0, 0, single(3), single(1), single(2))},
 		},
 		{
 			// 0's goal 4 needs it by way of 5 and 6, and 1; 1's goal 3 needs all three unknowns; 2's goal 7 needs 2 by
 			// way of 1 only. With 1 known, 2 is nothing to its goal; with 0 known, all are searched for.
 			"three: it is the unknowns left idle that count, not how many nodes are left on no cycle",
 			[][]int32{nil, nil, nil, {0, 1, 2}, {5}, {6}, {0, 1}, {1}}, []Loop{{1, 3}, {0, 4}, {2, 7}},
-			[]Step{{0, 1, []Step{{2, 2, []Step{{1, 0, []Step{single(3)}}, single(7)}}, single(6), single(5), single(4)}}},
+			[]Step{looped(0, 1, looped(2, 2, looped(1, 0, single(3)), single(7)), single(6), single(5), single(4))},
 		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -122,14 +124,14 @@ func TestCycleBesideLoop(t *testing.T) {
 	// 0 is adjusted until 1 is met; 2 and 3 need one another, apart from it.
 	p := build([][]int32{nil, {0}, {3}, {2}}).Order([]Loop{{0, 1}})
 	assert.Equal(t, [][]int32{{2, 3}}, p.Cycles)
-	assert.Equal(t, []Step{{0, 0, []Step{single(1)}}}, p.Steps)
+	assert.Equal(t, []Step{looped(0, 0, single(1))}, p.Steps)
 }
 
 func TestCycleWithinLoop(t *testing.T) {
 	// The goal 3 needs 1 and 2, which need one another and the unknown 0: a search cannot mend that.
 	p := build([][]int32{nil, {0, 2}, {1}, {1}}).Order([]Loop{{0, 3}})
 	assert.Equal(t, [][]int32{{1, 2}}, p.Cycles)
-	assert.Equal(t, []Step{{0, 0, []Step{single(3)}}}, p.Steps)
+	assert.Equal(t, []Step{looped(0, 0, single(3))}, p.Steps)
 }
 
 func TestLongChain(t *testing.T) {

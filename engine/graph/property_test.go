@@ -48,7 +48,7 @@ func nodes(steps []Step) []int32 {
 	var all []int32
 	for _, s := range steps {
 		all = append(all, s.Thing)
-		all = append(all, nodes(s.Body)...)
+		all = append(all, nodes(s.Body())...)
 	}
 	return all
 }
@@ -149,7 +149,7 @@ func TestRandomLoops(t *testing.T) {
 		for _, s := range p.Steps {
 			if s.Loop >= 0 {
 				looped++
-				for _, b := range s.Body {
+				for _, b := range s.Body() {
 					if b.Loop >= 0 {
 						nested++
 					}
@@ -182,10 +182,10 @@ func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, open
 		for u := range opened {
 			inner[u] = true
 		}
-		for _, b := range nodes(s.Body) {
+		for _, b := range nodes(s.Body()) {
 			require.True(t, to[s.Thing][b] && to[b][s.Thing], "%d does not bear on the search for %d", b, s.Thing)
 		}
-		checkBodies(t, needs, loops, s.Body, inner)
+		checkBodies(t, needs, loops, s.Body(), inner)
 	}
 }
 
@@ -215,7 +215,7 @@ func TestDepthThenPlace(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 8))
 	for range 1000 {
 		needs := make([][]int32, 20)
-		place := rnd.Perm(20) // so that what is needed can stand above or below
+		place := rnd.Perm(20) // so that what is needed can be above or below
 		for i := range needs {
 			for range rnd.IntN(3) {
 				if i > 0 {

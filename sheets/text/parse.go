@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,6 +17,11 @@ const (
 	MaxLine    = 16 << 10 // bytes
 	MaxColumns = 200      // of a table's head
 	MaxFormula = 8 << 10  // bytes
+	MaxName    = 64       // bytes of a name, which stands in every message, list and table about what it names
+	MaxLabel   = 255      // bytes of what else things are found by: rows, pages, variants, titles
+	MaxText    = 4 << 10  // bytes of a text
+	MaxValues  = 200_000  // that stand in one file: cells, entries of rows, what variants set
+	MaxTold    = 1000     // mistakes and remarks that are reported of one file
 )
 
 // reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one
@@ -37,10 +43,22 @@ func set(words string) map[string]bool {
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
 	if p.refuse() {
-		return &File{Source: src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
+		return p.refused()
 	}
 	p.lines = splitLines(p.text, 0, len(p.text))
-	return p.file()
+	f, diags := p.file()
+	if p.values > MaxValues {
+		p.diags = nil
+		p.report("too-large", 0, 0, "the file has more than 200 000 values",
+			"a range and worked columns make as many without writing them down")
+		return p.refused()
+	}
+	return f, diags
+}
+
+// refused returns the whole file as one *Bad.
+func (p *parser) refused() (*File, Diags) {
+	return &File{Source: p.src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
 }
 
 // ParsePart is Parse for the whole lines [from, to) of a source that is known to be text, with places as in the source.
@@ -53,10 +71,12 @@ func ParsePart(src *Source, from, to int) (*File, Diags) {
 // file reads the lines into a tree.
 func (p *parser) file() (*File, Diags) {
 	f := &File{Source: p.src, Nodes: make([]Node, 0, len(p.lines))}
-	for p.at < len(p.lines) {
+	for p.at < len(p.lines) && p.values <= MaxValues {
 		f.Nodes = append(f.Nodes, p.statement())
 	}
+	f.Values = p.values
 	markUnread(f)
+	p.reportMore()
 	p.diags.Sort()
 	return f, p.diags
 }
@@ -69,13 +89,32 @@ type parser struct {
 	at         int
 	diags      Diags
 	titled     bool
+	values     int // that have been read
+	unreported int // mistakes and remarks beyond those that are kept
 	commentEnd int // where to look on for the line that ends a comment of another language
 	strayRow   int // the line after a row that was outside a table, where another such row needs no message
 }
 
-// report adds a message about [from, to).
+// report adds a message about [from, to). After as many as are kept comes the latest one only.
 func (p *parser) report(code string, from, to int, msg, hint string) {
+	if len(p.diags) > MaxTold {
+		p.diags = p.diags[:MaxTold]
+		p.unreported++
+	}
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
+}
+
+// nextReported is the number that the next message will have.
+func (p *parser) nextReported() int { return min(len(p.diags), MaxTold) }
+
+// reportMore puts a message about those that are not kept in the place of the latest one.
+func (p *parser) reportMore() {
+	if len(p.diags) > MaxTold {
+		last := &p.diags[MaxTold]
+		*last = Diag{Code: "more-mistakes", Source: p.src, Span: last.Span,
+			Msg: fmt.Sprintf("%d more messages about this file up to here: %d are told at most", p.unreported+1,
+				MaxTold), Hint: "is this the right file?"}
+	}
 }
 
 // remark adds a remark about [from, to).
@@ -251,7 +290,7 @@ func (p *parser) finishBlock(i int) Node {
 	return p.bad(i, p.at)
 }
 
-// bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
+// bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that is clear.
 func (p *parser) bad(i, j int) *Bad {
 	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
 }

@@ -10,7 +10,7 @@ import (
 func (b *tableReader) misfit(r *reader, code Word, n int) {
 	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
 	b.entries = n
-	b.misfits = append(b.misfits, len(b.p.diags))
+	b.misfits = append(b.misfits, b.p.nextReported())
 	r.fail("entry-count", int(code.Span.Start), int(code.Span.End),
 		"the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"),
 		b.countHint(code, n))
@@ -44,6 +44,9 @@ func (b *tableReader) row(r *reader, j int) Node {
 	}
 	row := &Row{Lines: b.p.extent(j, j+1)}
 	entries := b.cut(r, code)
+	if b.p.values += len(entries); b.p.values > MaxValues {
+		r.bad = true // the file is refused
+	}
 	if r.bad {
 		return nil
 	}
@@ -97,7 +100,7 @@ func (b *tableReader) cut(r *reader, code Word) []Span {
 // when the row has not.
 func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
 	missing := func(where, hint string) []Span {
-		b.edges = append(b.edges, len(b.p.diags))
+		b.edges = append(b.edges, b.p.nextReported())
 		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not",
 			hint)
 		return nil
@@ -152,7 +155,7 @@ func (b *tableReader) countHint(code Word, n int) string {
 // rowName reads the name of a row, which ends at end.
 func (r *reader) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
-		w := r.quoted("the row's name", "")
+		w := r.label("the row's name", "")
 		if r.blanks(); !r.bad && r.pos < end {
 			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")
 		}
@@ -162,7 +165,7 @@ func (r *reader) rowName(end int) Word {
 	if !r.bad && !w.Given() {
 		r.missing("no-name", "the row has no name", "each row begins with its name")
 	}
-	return w
+	return r.keep(w, MaxLabel, "the row's name")
 }
 
 // entry reads the entry [from, to) of a row.

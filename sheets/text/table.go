@@ -19,7 +19,7 @@ func (p *parser) table(i int, r *reader) Node {
 	}
 	p.at = end
 	t.Lines = p.extent(i, end)
-	b := &tableReader{p: p, t: t, names: make(map[string]bool)}
+	b := &tableReader{p: p, t: t, names: make(map[string]bool), unreported: p.unreported}
 	for j := i + 1; j < end; j++ {
 		n := b.line(j)
 		if b.swallow > j+1 {
@@ -64,12 +64,13 @@ type tableReader struct {
 	refused bool            // a row of a table that makes its own rows has been reported
 	swallow int
 
-	headSpan Span
-	remarked bool  // a bar too many at the end of a row has been remarked on
-	edges    []int // the messages about rows that lack a bar at an edge where the head has one
-	misfits  []int // the messages about rows that have more or fewer entries than the head has columns
-	entries  int   // how many the first of those rows has
-	unlike   bool  // and not all of them as many
+	headSpan   Span
+	remarked   bool  // a bar too many at the end of a row has been remarked on
+	edges      []int // the messages about rows that lack a bar at an edge where the head has one
+	misfits    []int // the messages about rows that have more or fewer entries than the head has columns
+	entries    int   // how many the first of those rows has
+	unlike     bool  // and not all of them as many
+	unreported int   // messages that were not kept before the table
 }
 
 // oneMessage makes one message about the head out of those about its rows, when the rows agree and the head does not.
@@ -99,7 +100,7 @@ func (b *tableReader) withdraw(diags []int) {
 		}
 		rest = append(rest, b.p.diags[i])
 	}
-	b.p.diags = rest
+	b.p.diags, b.p.unreported = rest, b.unreported
 }
 
 // line reads line j of the body.
@@ -222,6 +223,7 @@ func (b *tableReader) oneName(r *reader, name Word) {
 // row.
 func (b *tableReader) columnsLast() {
 	rows := false // below the line at hand
+	misplaced := map[*Cell]bool{}
 	for i := len(b.t.Body) - 1; i >= 0; i-- {
 		switch n := b.t.Body[i].(type) {
 		case *Row:
@@ -238,9 +240,10 @@ func (b *tableReader) columnsLast() {
 			}
 			b.p.report("column-place", int(n.Name.Span.Start), int(n.Formula.Span.End), msg, b.rowHint(n))
 			b.t.Body[i] = &Bad{Lines: n.Lines, Name: n.Name}
-			b.t.Worked = slices.DeleteFunc(b.t.Worked, func(c *Cell) bool { return c == n })
+			misplaced[n] = true
 		}
 	}
+	b.t.Worked = slices.DeleteFunc(b.t.Worked, func(c *Cell) bool { return misplaced[c] })
 }
 
 // rowHint says how a worked column that may have been meant as a row is written as one.
