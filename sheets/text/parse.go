@@ -27,7 +27,8 @@ const (
 // reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one
 // of them: it begins a statement only where no mark or unit of a cell follows.
 var reserved = set(`in or and not matches contains startsWith endsWith let if else true false nil yes no
-	sheet use page table check variant chart formula source needs trust example caution unit each from to step so against as`)
+	sheet use page table check variant chart formula source needs trust example caution unit each from to step so
+	against as`)
 
 func set(words string) map[string]bool {
 	m := make(map[string]bool)
