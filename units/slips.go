@@ -301,6 +301,3 @@ func phraseSlip(text string) *Error {
 	}
 	return nil
 }
-
-// Nearest is nearest.Word, for callers that do not import it yet.
-func Nearest(name string, known []string) (string, bool) { return nearest.Word(name, known) }
