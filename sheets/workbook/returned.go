@@ -14,7 +14,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // Returned is what a workbook brings back, compared with the sheet as it is now.
@@ -538,7 +538,7 @@ func (r *returning) notChosen(s *spot, said string) string {
 	if r.compared += len(choices); r.compared > maxCompared {
 		return why
 	}
-	if near, ok := units.Nearest(said, choices); ok {
+	if near, ok := nearest.Word(said, choices); ok {
 		return why + fmt.Sprintf("; is it %q?", near)
 	}
 	if len(choices) > 0 && len(choices) <= maxListed {
