@@ -38,7 +38,8 @@ func (b *tableReader) row(r *reader, j int) Node {
 		r.findByte('|', r.pos, int(code.Span.End)) < 0:
 		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only",
 			"a given cell goes outside, no deeper than the table line")
-	case len(b.t.Head) == 1 && r.findByte('=', r.pos, int(code.Span.End)) >= 0: // each line could be a name of such a table
+	case len(b.t.Head) == 1 && !strings.HasPrefix(code.Text, `"`) && strings.Contains(code.Text, "="):
+		// each line could be a name of such a table, and so could a worked column with a mistake
 		r.fail("name-formula", int(code.Span.Start), int(code.Span.End), "a row's name with = in it goes in quotes",
 			"if it is a column: NAME [UNIT] = FORMULA")
 	}
