@@ -5,7 +5,7 @@ import (
 	"sort"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
@@ -35,21 +35,21 @@ func (m *Model) lookIn(mod *module, name string) (ref, bool) {
 	return r, ok
 }
 
-func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
+func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if m.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
 		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if !text.IsName(name) {
 		d.Msg = name + " is a word of the language and no cell can have that name"
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if !m.guessed.allow(1000 + len(sc.mod.names) + len(m.tables)) {
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
 	if sc.quotable {
@@ -58,10 +58,10 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
-	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
+	if near, ok := nearest.Word(name, m.knownNames(sc)); ok {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
-	return m.wrong(sc, from, to, d)
+	return m.wrong(sc, at, d)
 }
 
 // guesses counts the names that have been looked through for what unknown ones could mean.
@@ -112,7 +112,7 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
 		if m.guessed.allow(len(mod.names)) {
-			if near, ok := units.Nearest(ch.Table.Text, m.tableNames(mod)); ok {
+			if near, ok := nearest.Word(ch.Table.Text, m.tableNames(mod)); ok {
 				d.Hint = fmt.Sprintf("is it %s?", near)
 			}
 		}
@@ -154,7 +154,7 @@ func (m *Model) unknownColumn(t *table, name string, g *guesses) text.Diag {
 	for _, c := range t.cols {
 		names = append(names, c.name.Text)
 	}
-	if near, ok := units.Nearest(name, names); ok {
+	if near, ok := nearest.Word(name, names); ok {
 		d.Hint = fmt.Sprintf("is it %s?", near)
 	} else {
 		d.Hint = "it has " + joinWords(names)

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // What to do about a line with use whose file is not found.
@@ -51,7 +51,7 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 	for i, name := range names { // the ending, which all have, is no likeness
 		names[i] = strings.TrimSuffix(name, ".gusset")
 	}
-	if near, ok := units.Nearest(strings.TrimSuffix(base, ".gusset"), names); ok {
+	if near, ok := nearest.Word(strings.TrimSuffix(base, ".gusset"), names); ok {
 		return useLine(path.Join(path.Dir(file), near+".gusset"))
 	}
 	return ""
