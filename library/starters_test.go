@@ -452,8 +452,10 @@ func TestPoweredIsStable(t *testing.T) {
 	// in the dive the elevator that brings what the wing may bear, the fuselage at its worst; and what it pulls with none, since that grows with the lift in proportion
 	v = numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
+	times := numberOf(t, m, "load_allowed")
+	turning := (times - 1) * gravity * arm * inch / (v * v) // in a pull-out the model turns, and its tail goes down into the air
 	agree(t, m, map[string]float64{
-		"elevator_in_dive":  elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "load_allowed"), high),
+		"elevator_in_dive":  turning/effect*180/math.Pi - elevator(diveLift*times, high),
 		"hands_off_in_dive": -elevator(0, body) / (elevator(1, body) - elevator(0, body)) / diveLift,
 		"thrust_over":       7.25 + (begins+0.3*chord-nose)*math.Tan(2*math.Pi/180) - 7.75,
 	})

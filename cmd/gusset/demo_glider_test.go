@@ -435,6 +435,13 @@ func (h *glider) pitching(body float64) func(angle, elevator float64) (moment, l
 	}
 }
 
+// turning is the elevator up that a pull-out takes because the model turns, so that its tail goes down into the air.
+func (h *glider) turning(times, speed float64) float64 {
+	effect := 0.5 + (0.58-0.5)*(h.given("elevator_area")/h.tailArea-0.3)/0.1 // as for pitching
+	arm := h.arm() - (h.given("balance_share")-0.25)*h.chord
+	return (times - 1) * gravity * arm / (speed * speed) / effect
+}
+
 // root finds where a function that rises or falls goes through nothing.
 func root(low, high float64, f func(x float64) float64) float64 {
 	sign := f(high)
@@ -591,7 +598,7 @@ func TestDuneWhimbrelSpeedByHand(t *testing.T) {
 		angle := root(-0.5, 0.5, func(a float64) float64 { _, l := pitching(a, 0); return l - times*once })
 		return root(-0.5, 0.5, func(e float64) float64 { m, _ := pitching(angle, e); return m })
 	}
-	h.agrees("elevator_may", elevatorFor(1)-elevatorFor(h.si("load_allowed")))
+	h.agrees("elevator_may", h.turning(h.si("load_allowed"), h.si("dive_speed"))-elevatorFor(h.si("load_allowed")))
 }
 
 // stall is the slowest level flight at a weight.
@@ -697,11 +704,15 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 	diameter := h.given("blade_diameter")
 	byBlades := (0.159 + 0.941*h.given("blade_pitch")/diameter) * h.given("full_speed") / (2 * math.Pi) * diameter
 	h.agrees("electric_dive", 1.25*math.Min(byPower, byBlades))
-	// As much elevator as in the glider's dive, by how much lift one time the weight is there, and how many times it may bear.
+	// As in the glider's dive, by the moments at how many times its weight it may bear.
 	speed := h.si("electric_dive")
 	once := weight * gravity / (air / 2 * speed * speed * h.area)
-	gliding := h.allUp * gravity / (air / 2 * math.Pow(h.si("dive_speed"), 2) * h.area)
-	h.agrees("electric_elevator", h.si("elevator_may")*(h.si("load_allowed")*h.allUp/weight-1)*once/((h.si("load_allowed")-1)*gliding))
+	times := h.si("load_allowed") * h.allUp / weight
+	_, _, high := h.bodyMoments()
+	pitching := h.pitching(high)
+	angle := root(-0.5, 0.5, func(a float64) float64 { _, l := pitching(a, 0); return l - times*once })
+	still := root(-0.5, 0.5, func(e float64) float64 { m, _ := pitching(angle, e); return m })
+	h.agrees("electric_elevator", h.turning(times, speed)-still)
 }
 
 func TestDuneWhimbrelShoppingByHand(t *testing.T) {
