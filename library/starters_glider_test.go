@@ -108,6 +108,13 @@ func TestGliderHolds(t *testing.T) {
 	for name, variation := range map[string]float64{"spar_wanted": 0.18, "web_wanted": 0.27, "brace_wanted": 0.16} {
 		assert.InDelta(t, 1/(1-deviate(0.01)*variation), numberOf(t, m, name), 0.002, name)
 	}
+	// caps and webs of the outer panel are asked for what their own wood scatters, not the inner panel's
+	other := starter(t, "glider")
+	require.NoError(t, other.Set("cut[outer caps].stock", `"balsa strip 3/8 sq"`))
+	require.NoError(t, other.Set("cut[inner webs].stock", `"birch ply 1/32"`))
+	for name, variation := range map[string]float64{"spar_wanted": 0.18, "outer_wanted": 0.27, "web_wanted": 0.14, "outer_web_wanted": 0.27} {
+		assert.InDelta(t, math.Max(1.5, 1/(1-deviate(0.01)*variation)), numberOf(t, other, name), 0.002, name)
+	}
 	allowed := math.Inf(1)
 	for link, want := range safety {
 		allowed = math.Min(allowed, load*want/numberOf(t, m, "links["+link+"].wanted"))

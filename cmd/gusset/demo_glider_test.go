@@ -544,6 +544,8 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 	const hundredth = 2.326348
 	h.near("spar_wanted", 1/(1-hundredth*0.18), 1e-3)
 	h.near("web_wanted", 1/(1-hundredth*0.27), 1e-3)
+	h.near("outer_wanted", 1/(1-hundredth*0.18), 1e-3)
+	h.near("outer_web_wanted", 1/(1-hundredth*0.27), 1e-3)
 	h.near("load_allowed", aerobatic*least*(1-hundredth*0.18), 1e-3)
 	h.agrees("brace_reach", h.si("break_moment")/(h.breakHeight-h.stock("outer caps", "thickness"))*h.si("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear))
 	for _, r := range h.table("joiner_choice").Rows {
