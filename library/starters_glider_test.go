@@ -208,12 +208,12 @@ func TestGliderIsStable(t *testing.T) {
 	// The dive, by steps in time: weight pulls along the path, drag holds back.
 	mass, speed, lost, step := allUp*ounce, numberOf(t, m, "best_glide_speed")*mph, 0.0, 1e-5
 	for lost < 50*0.3048 {
-		speed += (gravity*math.Sin(math.Pi/6) - air/2*speed*speed*g.area*inch*inch*0.022/mass) * step
+		speed += (gravity*math.Sin(math.Pi/6) - air/2*speed*speed*g.area*inch*inch*0.018/mass) * step
 		lost += speed * math.Sin(math.Pi/6) * step
 	}
 	assert.InEpsilon(t, speed/mph, numberOf(t, m, "dive_speed"), 1e-4)
-	stall := numberOf(t, m, "stall")
-	agree(t, m, map[string]float64{"full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2), "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed"))})
+	stall := stallMPH(allUp, g.area, 1.2) // drag and lift at the end of their range that is worse for the wing
+	agree(t, m, map[string]float64{"line_speed": stall * math.Sqrt(times), "full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2), "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed"))})
 	require.NoError(t, m.Set("cut[tailplane].stock", "balsa sheet 1/8")) // 1.07 oz against 1.40 oz for 3/16
 	agree(t, m, map[string]float64{"tail_as_stiff": 50 * math.Sqrt(math.Pow(2.0/3, 3)*1.07/1.40*1.5)})
 }

@@ -583,13 +583,13 @@ func TestDuneWhimbrelSpeedByHand(t *testing.T) {
 	// The dive, step by step: along the path weight pulls and drag holds back.
 	angle, speed, lost := h.given("dive"), h.si("ideal_speed"), 0.0
 	const step = 1e-4
-	deep, drag := h.given("dive_height"), air/2*h.area*h.given("drag_at_no_lift")/h.allUp
+	deep, drag := h.given("dive_height"), air/2*h.area*h.given("drag_least")/h.allUp
 	for lost < deep {
 		speed += (gravity*math.Sin(angle) - drag*speed*speed) * step
 		lost += speed * math.Sin(angle) * step
 	}
 	h.near("dive_speed", speed, 1e-3)
-	stall := h.stall(h.allUp)
+	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
 	h.agrees("pull_speed", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("full_pull", math.Pow(h.si("dive_speed")/stall, 2))
 	// The elevator that pulls what is allowed, from the moments of wing, fuselage and tail: with the fuselage at its worst.
@@ -701,7 +701,7 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 	h.agrees("nose_cut", bladesAt-h.nose)
 	h.agrees("electric_weight", weight)
 	h.agrees("electric_watts", h.given("motor_input")/weight)
-	byPower := math.Cbrt(2 * h.given("drive_efficiency") * h.given("motor_input") / (air * h.area * h.given("drag_at_no_lift")))
+	byPower := math.Cbrt(2 * h.given("drive_efficiency") * h.given("motor_input") / (air * h.area * h.given("drag_least")))
 	// Blades stop pulling at an advance of 0.159 + 0.941 pitch / diameter, the line through 155 propellers that the library names.
 	diameter := h.given("blade_diameter")
 	byBlades := (0.159 + 0.941*h.given("blade_pitch")/diameter) * h.given("full_speed") / (2 * math.Pi) * diameter
