@@ -547,6 +547,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	h.agrees("bolt_pressure", one/(h.given("strut_bolt")*h.rack(stock, "thickness")))
 	lean := h.given("cabane_leg") / h.given("cabane_rise")
 	h.agrees("cabane_pull", (2*half["upper"]-2*math.Min(0, pull))/4*lean)
+	h.agrees("cabane_test", h.si("bench.glue_safety")*(2*half["upper"]-2*math.Min(0, pull))/4*lean)
 	h.agrees("cabane_push", math.Max(0.5*(2*half["upper"]-2*math.Min(0, pull))/4*lean, h.given("nose_over_load")*h.allUp*gravity/4*lean))
 	wire := h.rack(h.stockOf("cabane wires"), "thickness")
 	const wireStiffness = 28.5e6 * 16 * ounce * gravity / (inch * inch) // music wire of 0.064 to 0.125 in: Shigley's Mechanical Engineering Design, table 10-5
