@@ -710,6 +710,9 @@ func TestBiplaneStarter(t *testing.T) {
 		"load_allowed":             6 * glue, // the glue of the upper webs has least in hand
 		"gives_way_at":             6 * 38.7e6 / psi / capStress(upperMoment, 0.25, 0.125, 41.0/64),
 		"strut_buckles":            math.Pi * math.Pi * 10800e6 / psi * 0.25 / 12 * math.Pow(0.125, 3) / 36,
+		"on_bolts":                 2 * (low + pull) * 5.75 / 4 / 4.75,                                                 // moments about the peg, the lift at the quarter point
+		"peg_safety":               114e6 / psi / (32 * 2 * (low + pull) * (1 - 5.75/4/4.75) * 0.375 / (math.Pi / 64)), // yellow birch: Wood Handbook (2010), table 5-3a
+		"bolt_safety":              2 * 15 / (2 * (low + pull) * 5.75 / 4 / 4.75),
 		"cabane_test":              3 * 2 * up / 4 * leg / 2.75, // as any glue joint
 		"cabane_pull":              2 * up / 4 * leg / 2.75,
 	})
