@@ -1,11 +1,14 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/xlsx"
@@ -163,4 +166,21 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 			assert.Greater(t, marked, 25)
 		}
 	}
+}
+
+// TestWorkbookTellsWhatIsOutsideARange: the first page names the values that used a formula outside its range, since a check
+// that rests on them reads the same as any other.
+func TestWorkbookTellsWhatIsOutsideARange(t *testing.T) {
+	m, src := loadText(t, "l [mm] : 100\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nwide [mm] = d(l / 4)\nthin [mm] = d(l / 10)\ncheck ok = wide < 200 [mm]\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := f.GetRows(startSheet)
+	require.NoError(t, err)
+	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == "Outside the range of a formula" })
+	require.Positive(t, at)
+	assert.Equal(t, []string{"", "wide", "d: thin ones only"}, rows[at+2])
+	assert.Empty(t, rows[at+3], "and no other")
 }

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/xlsx"
@@ -48,6 +49,7 @@ func (b *builder) start(file string) *grid {
 	s.row++
 	s.checks()
 	s.guessesLeft()
+	s.outside()
 	s.notLive()
 	s.renamed()
 	s.cautions()
@@ -195,6 +197,34 @@ func (s *starter) counts(checks []*spot) {
 		s.g.set(s.row, 3, count)
 		s.row++
 	}
+}
+
+// mostOutside is how many values outside a formula's range are listed.
+const mostOutside = 40
+
+// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made. They
+// are the model's own and those of the sheets it uses, in the order of the pages.
+func (s *starter) outside() {
+	var list []*spot
+	for _, at := range s.b.plan.spots {
+		if len(at.value.Remarks) > 0 && !at.page.library {
+			list = append(list, at)
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	slices.SortFunc(list, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
+	s.heading("Outside the range of a formula")
+	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. They, and all that rests on them, are less sure than they look. Later changes do not show here.")
+	for _, at := range list[:min(len(list), mostOutside)] {
+		s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
+		s.span(3, strings.Join(at.value.Remarks, "; "), look{faint: true})
+	}
+	if more := len(list) - mostOutside; more > 0 {
+		s.para(fmt.Sprintf("and %d more", more))
+	}
+	s.row++
 }
 
 // notLive says what a spreadsheet cannot work out.
