@@ -6,50 +6,68 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/expr-lang/expr/ast"
-
+	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
 )
 
-// resolveCall binds a call of a formula or of a function that the parser does not know.
-func (m *Model) resolveCall(sc *scope, n *ast.CallNode) int32 {
-	from, to := sc.place(n)
-	mod, name := sc.mod, ""
-	switch callee := n.Callee.(type) {
-	case *ast.IdentifierNode:
-		name = callee.Value
-		from, to = sc.place(callee)
-	case *ast.MemberNode:
-		id, isName := callee.Node.(*ast.IdentifierNode)
-		prop, isProp := callee.Property.(*ast.StringNode)
-		if isName && isProp {
-			from, to = sc.place(id)
-			to += 1 + int32(len(prop.Value))
-			_, r := m.lookUp(sc.mod, id.Value)
+// resolveCall binds a call of a formula or of a function that is always at hand.
+func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
+	mod, alias, name := sc.mod, "", ""
+	at := n.Func.Span()
+	switch callee := n.Func.(type) {
+	case *formula.Name:
+		name = callee.Text
+	case *formula.Member:
+		id, isName := callee.X.(*formula.Name)
+		if isName {
+			_, r := m.lookUp(sc.mod, id.Text)
 			if r.kind == moduleRef {
-				mod, name = sc.mod.uses[r.num].mod, prop.Value
+				mod, alias, name = sc.mod.uses[r.num].mod, id.Text, callee.Name.Text
 				break
 			}
 			if r.kind == cellRef && m.cells[r.num].unread() { // a used sheet that could not be read
-				return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
+				return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: at.Start, to: at.End})
 			}
 		}
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
-	default:
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets", Hint: "a product needs its *"})
+		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+	case *formula.Column:
+		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+	default: // something bad, of which enough has been said
+		m.resolveValues(sc, n.Args)
+		return m.addBroken(n.Span())
 	}
 	if fn, ok := functionByName[name]; ok && mod == sc.mod {
-		return m.resolveFunction(sc, fn, name, n.Arguments, from, to)
+		return m.resolveFunction(sc, fn, n)
 	}
 	def := mod.formulas[name]
 	if def == nil && mod == sc.mod {
 		def = m.findFormula(mod, name)
 	}
 	if def == nil {
-		return m.unknownFormula(sc, mod, name, from, to)
+		i := m.unknownFormula(sc, mod, alias, name, at)
+		m.resolveValues(sc, n.Args)
+		return i
 	}
-	return m.resolveFormulaCall(sc, def, n.Arguments, from, to)
+	return m.resolveFormulaCall(sc, def, n)
+}
+
+// resolveValues looks up the names in what is given to something that is not known, for what else is wrong. What has a
+// column of a row is left out: whether there are rows is not known either.
+func (m *Model) resolveValues(sc *scope, values []formula.Node) {
+	for _, v := range values {
+		if !hasColumn(v) {
+			m.resolve(sc, v)
+		}
+	}
+}
+
+// hasColumn reports whether a column of the row is named in a piece of a formula.
+func hasColumn(n formula.Node) bool {
+	if _, ok := n.(*formula.Column); ok {
+		return true
+	}
+	return slices.ContainsFunc(formula.Children(n), hasColumn)
 }
 
 // findFormula finds a formula by name in a module, or else in the library.
@@ -73,14 +91,13 @@ var otherWords = map[string]string{
 	"between": "for example 1 < x < 2",
 }
 
-func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int32) int32 {
+// unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
+func (m *Model) unknownFormula(sc *scope, mod *module, alias, name string, at text.Span) int32 {
 	if _, r := m.lookUp(mod, name); r.kind != noRef {
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
+		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
 	}
 	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	alias := ""
 	if mod != sc.mod {
-		alias, _, _ = strings.Cut(sc.text[from-sc.start:to-sc.start], ".")
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
@@ -98,7 +115,7 @@ func (m *Model) unknownFormula(sc *scope, mod *module, name string, from, to int
 			}
 		}
 	}
-	return m.wrong(sc, from, to, d)
+	return m.wrong(sc, at, d)
 }
 
 // knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
@@ -113,41 +130,40 @@ func (m *Model) knownFormulas(mod *module, all bool) []string {
 	return sorted(known)
 }
 
-// callEnd returns where a call's closing bracket stands: behind its last argument, or behind its name.
-func (m *Model) callEnd(sc *scope, args []int32, to int32) int32 {
-	if len(args) > 0 {
-		to = m.nodes[args[len(args)-1]].to
-	}
-	rest := int(to - sc.start)
-	for rest < len(sc.text) && sc.text[rest] != ')' {
-		rest++
-	}
-	return min(sc.start+int32(rest)+1, sc.start+int32(len(sc.text)))
-}
-
-func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, arguments []ast.Node, from, to int32) int32 {
+func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
 	if m.within < maxCalls {
 		m.resolveFormula(def)
 	}
 	switch {
 	case def.state == resolving:
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
+		return m.wrong(sc, n.Func.Span(), text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
 	case def.state == unresolved || def.depth > maxCalls:
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
+		return m.wrong(sc, n.Func.Span(), text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
 	}
-	var args []int32
-	for _, a := range arguments {
-		args = append(args, m.resolve(sc, a))
+	args := make([]int32, len(n.Args))
+	for i, a := range n.Args {
+		args[i] = m.resolve(sc, a)
 	}
-	end := m.callEnd(sc, args, to)
 	if len(args) != len(def.params) {
-		return m.wrong(sc, from, end, text.Diag{
-			Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", def.node.Name.Text, countOf(len(def.params), "value"), len(args)), Hint: "it is " + def.signature(),
+		return m.wrongCount(sc, n, text.Diag{
+			Msg: fmt.Sprintf("%s takes %s, not %d", def.node.Name.Text, countOf(len(def.params), "value"), len(args)), Hint: "it is " + def.signature(),
 		})
 	}
 	first := int32(len(m.lists))
 	m.lists = append(m.lists, args...)
-	return m.add(node{op: OpCall, a: def.number, b: first, c: int32(len(args)), from: from, to: end})
+	return m.add(node{op: OpCall, a: def.number, b: first, c: int32(len(args)), from: n.Span().Start, to: n.Span().End})
+}
+
+// wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
+// may stand for several.
+func (m *Model) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
+	for _, a := range n.Args {
+		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
+			return m.addBroken(n.Span())
+		}
+	}
+	d.Code = "argument-count"
+	return m.wrong(sc, n.Span(), d)
 }
 
 // countOf says "1 value", "2 values".
@@ -159,17 +175,21 @@ func countOf(n int, what string) string {
 }
 
 // resolveFunction binds a call of a function that is always at hand.
-func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments []ast.Node, from, to int32) int32 {
+func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
+	at := n.Span()
+	if len(n.Args) == 0 {
+		return m.wrong(sc, text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
+	}
 	var args []int32
-	closure := (fn.isFold || fn.op == OpKeep || fn.op == OpEach) && len(arguments) == 2 && fn.most == 2
-	for i, a := range arguments {
+	closure := (fn.isFold || fn.op == OpKeep || fn.op == OpEach) && len(n.Args) == 2 && fn.most == 2
+	for i, a := range n.Args {
 		if i == 1 && closure {
 			t, ok := m.tableOf(args[0])
 			switch {
 			case m.nodes[args[0]].op == OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return m.wrong(sc, m.nodes[args[0]].from, m.nodes[args[0]].to, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", name), Hint: fmt.Sprintf("for example %s(parts, .weight)", name)})
+				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: fmt.Sprintf("for example %s(parts, .weight)", fn.name)})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, m.resolve(sc, a))
@@ -178,11 +198,18 @@ func (m *Model) resolveFunction(sc *scope, fn *function, name string, arguments 
 		}
 		args = append(args, m.resolve(sc, a))
 	}
-	end := m.callEnd(sc, args, to)
-	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
-		return m.wrong(sc, from, end, text.Diag{Code: "argument-count", Msg: fmt.Sprintf("%s takes %s, not %d", name, fn.counts(), len(args)), Hint: commaHint(sc.text[from-sc.start : end-sc.start])})
+	if !closure && m.isRows(args[0]) && m.anyBroken(args[1:]) { // max(parts, .weight): a value for each row was meant
+		return m.addBroken(at)
 	}
-	return m.buildFunction(sc, fn, args, from, end)
+	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
+		return m.wrongCount(sc, n, text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))})
+	}
+	return m.buildFunction(sc, fn, args, at.Start, at.End)
+}
+
+// anyBroken reports whether a mistake was found in one of several pieces.
+func (m *Model) anyBroken(list []int32) bool {
+	return slices.ContainsFunc(list, func(i int32) bool { return m.nodes[i].op == OpBroken })
 }
 
 // counts says how many values a function takes.

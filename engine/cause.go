@@ -14,12 +14,12 @@ type explainer struct {
 	*Model
 	causes     map[int32]cause
 	origins    map[int32]origin
-	readers    map[int32][]int32 // for each slot those whose value used it; made when it is first asked for
 	outside    map[int32][]fault // uses of formulas outside their range, of each slot as far as asked for
 	trustSteps int               // nodes walked for them
 	stages     map[int32]int     // how far the explanation of each thing of the graph has come
 	steps      int               // nodes walked so far
 	guessed    guesses
+	run        int // of the Model, that it explains
 }
 
 // maxExplained is how many nodes an explainer walks before it tells no more, so that a stranger's sheet with a hundred
@@ -27,7 +27,7 @@ type explainer struct {
 const maxExplained = 20_000_000
 
 func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
+	return &explainer{Model: m, run: m.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
@@ -46,6 +46,19 @@ type origin struct {
 // maxRoots is how many beginnings are kept apart.
 const maxRoots = 64
 
+// remembered is how many causes are remembered for a project without cells.
+const remembered = 100_000
+
+// forget makes room, where an explainer has been asked for as much as all entries of long tables. No chain of formulas is
+// longer than what it remembers, so that none is followed to its end again and again.
+func (e *explainer) forget() {
+	if len(e.causes) > remembered+len(e.cells)+len(e.columns) {
+		clear(e.causes)
+		clear(e.origins)
+		clear(e.stages)
+	}
+}
+
 // cause tells why a slot has no value.
 func (e *explainer) cause(s int32) cause {
 	c, known := e.causes[s]
@@ -54,6 +67,29 @@ func (e *explainer) cause(s int32) cause {
 		e.causes[s] = c
 	}
 	return c
+}
+
+// passing is cause for who looks at one value after the other: those of tables, of which there can be very many, are not
+// remembered.
+func (e *explainer) passing(s int32) cause {
+	if c, known := e.causes[s]; known {
+		return c
+	}
+	if e.slots[s].entry {
+		return e.findCause(s)
+	}
+	return e.cause(s)
+}
+
+// begins is origin, for a slot with the cause that passing has found.
+func (e *explainer) begins(s int32, c cause) origin {
+	if !e.slots[s].entry {
+		return e.origin(s)
+	}
+	for _, next := range c.missing {
+		e.origin(next)
+	}
+	return e.gather(s, c)
 }
 
 func (e *explainer) findCause(s int32) cause {

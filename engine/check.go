@@ -335,7 +335,7 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 
 // note adds a fact to a Diag, unless it is told already.
 func (m *Model) note(said int, fact string) {
-	if d := &m.diags[said]; len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
 }

@@ -107,13 +107,24 @@ func (of *choiceSet) hint(m *Model, s string) string {
 	return "choose from " + joinWords(list)
 }
 
+// choiceText is what a tag says of whose rows there are to choose from, in one sheet.
+type choiceText struct {
+	mod  *module
+	rows string
+}
+
 // choicesOf returns what a tag lists; what is wrong with it is said once.
 func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 	if of, known := m.choiceSets[c]; known {
 		return of
 	}
 	if m.choiceSets == nil {
-		m.choiceSets = map[*text.Choice]*choiceSet{}
+		m.choiceSets, m.choiceRowSets = map[*text.Choice]*choiceSet{}, map[choiceText]*choiceSet{}
+	}
+	same := choiceText{mod, c.Rows.Text}
+	if of, known := m.choiceRowSets[same]; known && c.Rows.Given() {
+		m.choiceSets[c] = of
+		return of
 	}
 	of := &choiceSet{has: map[int32]bool{}}
 	m.choiceSets[c] = of
@@ -128,6 +139,12 @@ func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 		of.lost = true
 		return of
 	}
+	if m.choosing += len(t.rowName); m.choosing > maxChoosing {
+		m.report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
+		of.lost = true
+		return of
+	}
+	m.choiceRowSets[same] = of
 	of.table = t
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
@@ -265,7 +282,7 @@ func (of *choiceSet) list() []string {
 	if of == nil || of.lost {
 		return nil
 	}
-	return slices.Clone(of.texts)
+	return slices.Clip(of.texts) // which may be those of very many cells
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

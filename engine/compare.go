@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,8 +11,9 @@ import (
 
 // Comparison holds the values of several sheets, or of variants of one, side by side.
 type Comparison struct {
-	Rows []ComparedRow // what all of them have, in the order of the first
-	Only []OnlyIn      // what only some of them have
+	Compared int           // how many names all of them have
+	Rows     []ComparedRow // what all of them have, in the order of the first; of CompareDiffering what differs
+	Only     []OnlyIn      // what only some of them have
 }
 
 // ComparedRow is one name in all columns. What the entry says besides its value is what the first column says of it.
@@ -29,16 +31,27 @@ type OnlyIn struct {
 }
 
 // Compare holds the entries of sheets against those of the first.
-func Compare(columns ...[]Entry) Comparison {
-	names := make([]map[string]Entry, len(columns))
+func Compare(columns ...[]Entry) Comparison { return compare(columns, true) }
+
+// CompareDiffering is Compare with the rows only in which something differs.
+func CompareDiffering(columns ...[]Entry) Comparison { return compare(columns, false) }
+
+func compare(columns [][]Entry, every bool) Comparison {
+	names := make([]entryNames, len(columns))
 	for i, list := range columns {
 		names[i] = byName(list)
 	}
 	var c Comparison
 	seen := map[string]bool{}
-	for _, e := range columns[0] {
-		if row, ok := compareRow(e, names); ok && !seen[e.Name] {
-			seen[e.Name] = true
+	for i := range columns[0] {
+		e := &columns[0][i]
+		row, ok := compareRow(*e, names)
+		if !ok || seen[e.Name] {
+			continue
+		}
+		seen[e.Name] = true
+		c.Compared++
+		if every || row.Differs {
 			c.Rows = append(c.Rows, row)
 		}
 	}
@@ -46,20 +59,34 @@ func Compare(columns ...[]Entry) Comparison {
 	return c
 }
 
-func byName(list []Entry) map[string]Entry {
-	names := make(map[string]Entry, len(list))
-	for _, e := range list {
-		names[e.Name] = e
+// entryNames finds entries by their names.
+type entryNames struct {
+	list []Entry
+	at   map[string]int32
+}
+
+func byName(list []Entry) entryNames {
+	n := entryNames{list, make(map[string]int32, len(list))}
+	for i := range list {
+		n.at[list[i].Name] = int32(i)
 	}
-	return names
+	return n
+}
+
+func (n entryNames) find(name string) (Entry, bool) {
+	i, ok := n.at[name]
+	if !ok {
+		return Entry{}, false
+	}
+	return n.list[i], true
 }
 
 // compareRow holds one name of all columns against the first. Ok is false when one of them has not got it.
-func compareRow(first Entry, columns []map[string]Entry) (row ComparedRow, ok bool) {
+func compareRow(first Entry, columns []entryNames) (row ComparedRow, ok bool) {
 	row.Entry = first
 	retold := false // a step hides a change
 	for _, names := range columns {
-		e, ok := names[first.Name]
+		e, ok := names.find(first.Name)
 		if !ok {
 			return row, false
 		}
@@ -96,18 +123,18 @@ func Moves(was, is []Entry) []Move {
 	old := byName(was)
 	var moves []Move
 	for _, e := range is {
-		before, known := old[e.Name]
+		before, known := old.find(e.Name)
 		if known = known && before.IsCheck == e.IsCheck; !known {
 			before.Value = absent(e.Value)
 		} else {
-			delete(old, e.Name)
+			delete(old.at, e.Name)
 		}
 		if m := newMove(before.in(e.Value), e); m.Differs {
 			moves = append(moves, m)
 		}
 	}
 	for _, e := range was {
-		if _, gone := old[e.Name]; gone {
+		if _, gone := old.at[e.Name]; gone {
 			before := e.Value
 			e.Value = absent(before)
 			moves = append(moves, newMove(before, e))
@@ -132,22 +159,24 @@ func onlyIn(columns [][]Entry) []OnlyIn {
 				if has == nil {
 					names = append(names, n)
 				}
-				if !slices.Contains(has, i) {
+				if len(has) == 0 || has[len(has)-1] != i {
 					in[n] = append(has, i)
 				}
 			}
 		}
 	}
 	var all []OnlyIn
+	group := map[string]int{} // by the columns that have it
 	for _, n := range names {
 		has := in[n]
 		if len(has) == len(columns) || withinMissing(n, has, in) {
 			continue
 		}
-		at := slices.IndexFunc(all, func(o OnlyIn) bool { return slices.Equal(o.Columns, has) })
-		if at < 0 {
+		at, known := group[fmt.Sprint(has)]
+		if !known {
+			at = len(all)
+			group[fmt.Sprint(has)] = at
 			all = append(all, OnlyIn{Columns: has})
-			at = len(all) - 1
 		}
 		all[at].Names = append(all[at].Names, n)
 	}

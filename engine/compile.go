@@ -21,10 +21,14 @@ const (
 // program is the code of a Model.
 type program struct {
 	code   []machine.Instr
-	steps  []codeRange // what each step of the plan runs
-	stepOf []int32     // for each thing the step that works it out; none for things on a ring
-	users  *graph.Graph
+	steps  []int32      // where the code of each step of the plan begins, and behind them where that of the last one ends
+	stepOf []int32      // for each thing the step that works it out; none for things on a ring
+	takes  float64      // steps of a run
+	users  *graph.Graph // for each thing what needs it; nil until a value is changed
 }
+
+// of returns the code of a step.
+func (p *program) of(step int32) codeRange { return codeRange{p.steps[step], p.steps[step+1]} }
 
 // codeRange is a run of instructions.
 type codeRange struct{ from, to int32 }
@@ -45,6 +49,7 @@ type compiler struct {
 	spent   float64 // instructions that a run takes, folds and searches counted out
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
+	own     env           // of the slot at hand
 }
 
 // env is what a formula's own names stand for while it is compiled.
@@ -68,16 +73,22 @@ func (m *Model) compileAll() {
 	for i := range p.stepOf {
 		p.stepOf[i] = none
 	}
-	c.code = make([]machine.Instr, 0, len(m.slots))
+	worked := 0
+	for i := range m.slots {
+		if m.slots[i].root != none {
+			worked++
+		}
+	}
+	c.code = make([]machine.Instr, 0, worked)
+	p.steps = make([]int32, 1, len(m.plan.Steps)+1)
 	for i, s := range m.plan.Steps {
-		from := int32(len(c.code))
 		c.step(s)
-		p.steps = append(p.steps, codeRange{from, int32(len(c.code))})
+		p.steps = append(p.steps, int32(len(c.code)))
 		m.eachThing(m.plan.Steps[i:i+1], func(t int32) { p.stepOf[t] = int32(i) })
 	}
 	p.code = c.code
 	c.settle()
-	p.users = m.needs.Reverse()
+	p.takes = c.spent
 }
 
 // step compiles one step of the plan.
@@ -95,14 +106,14 @@ func (c *compiler) step(s graph.Step) {
 func (c *compiler) search(s graph.Step) {
 	cell := c.m.searches[s.Loop]
 	if _, broken := c.m.broken[cell.slot]; broken {
-		for _, b := range s.Body {
+		for _, b := range s.Body() {
 			c.step(b)
 		}
 		return
 	}
 	outer := c.code
 	c.code = nil
-	for _, b := range s.Body {
+	for _, b := range s.Body() {
 		c.step(b)
 	}
 	body := c.code
@@ -167,7 +178,8 @@ func (c *compiler) slot(s int32) {
 	c.temps = 0
 	c.start, c.tooBig = c.made, false
 	mark, folds := len(c.code), len(c.m.mach.Folds)
-	c.into(sl.root, &env{row: sl.row}, s)
+	c.own = env{row: sl.row}
+	c.into(sl.root, &c.own, s)
 	takes := c.work(c.code[mark:])
 	if !c.tooBig && c.spent+takes <= maxRun {
 		c.spent += takes

@@ -240,10 +240,18 @@ func (m *Model) reportUnits(mod *module, span text.Span, word string, err error)
 	if d.Code == "unknown-unit" && d.Hint == "" {
 		d.Hint = "gusset units lists the units that are at hand"
 	}
-	return m.report(mod, d)
+	said := m.report(mod, d)
+	if said == m.overflow {
+		mod.units = mod.units.Brief() // nobody will see the hints
+	}
+	return said
 }
 
 func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
+	if m.ownUnits++; m.ownUnits > maxUnits {
+		m.report(mod, text.Diag{Code: "unit-many", Span: n.Name.Span, Msg: fmt.Sprintf("a project may have %d units of its own at most", maxUnits)})
+		return
+	}
 	sh, ok := m.readTag(mod, n.Unit)
 	if !ok {
 		return

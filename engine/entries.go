@@ -32,6 +32,47 @@ func (m *Model) Entries() []Entry {
 	return all
 }
 
+// MaxCompared is how many values can be held against others at once.
+const MaxCompared = 250_000
+
+// Count returns how many values the sheet that was asked for has; the names of rows are not among them.
+func (m *Model) Count() int {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	n := 0
+	for _, r := range m.root.order {
+		switch r.kind {
+		case cellRef:
+			n++
+		case tableRef:
+			t := m.tables[r.num]
+			n += len(t.rowName) * max(0, len(t.cols)-1)
+		}
+	}
+	return n
+}
+
+// Effort returns about how many steps it takes to work all sheets out anew.
+func (m *Model) Effort() float64 {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return m.program.takes + float64(len(m.slots)+len(m.nodes))
+}
+
+// Checks returns the checks of the sheet that was asked for.
+func (m *Model) Checks() []Cell {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	e := m.explainer()
+	var all []Cell
+	for _, r := range m.root.order {
+		if r.kind == cellRef && m.cells[r.num].isCheck() {
+			all = append(all, e.viewCell(m.cells[r.num]))
+		}
+	}
+	return all
+}
+
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (m *Model) EntriesOf(name string) ([]Entry, error) {
@@ -76,6 +117,13 @@ func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) 
 			d := e.unknownColumn(t, tail[1:], new(guesses))
 			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 		}
+	}
+	n := len(t.rowName)
+	if column == nil {
+		n *= len(t.cols)
+	}
+	if row == none && n > MaxCompared {
+		return nil, fmt.Errorf("%s has more than the %d values that can be compared at once", t.name.Text, MaxCompared)
 	}
 	return e.tableEntries(t, sheets, row, column), nil
 }

@@ -1,6 +1,10 @@
 package engine
 
-import "slices"
+import (
+	"slices"
+
+	"gusset/engine/graph"
+)
 
 // Guessed is a given value that is marked as a guess.
 type Guessed struct {
@@ -87,69 +91,137 @@ func (m *Model) guessSlots(mod *module) []int32 {
 // resting is how many of some values, such as guesses, each slot rests on. What a value really used counts: an estimate
 // beside which there is a weighed figure does not.
 type resting struct {
-	count       map[int32]int
+	count       []int32
 	reachesRoot map[int32]bool // those of them that a value of the sheet asked for rests on
 }
 
-// maxRestSteps is how many steps are gone from value to value, all in all; what goes beyond is counted as one, so that
-// a stranger's sheet with a hundred thousand guesses does not take hours.
-const maxRestSteps = 20_000_000
+// of returns how many of them a slot rests on.
+func (r *resting) of(s int32) int {
+	if r.count == nil {
+		return 0
+	}
+	return int(r.count[s])
+}
+
+// Limits on what is looked at for what rests on what, so that a stranger's sheet takes bounded time and memory.
+const (
+	maxRestSteps = 20_000_000 // from value to value; what goes beyond is counted as one
+	maxRestReads = 5_000_000  // what values have used; beyond, what they may use counts as used
+)
 
 // restingOn works out what rests on some slots.
 func (e *explainer) restingOn(slots []int32) *resting {
-	r := &resting{count: map[int32]int{}, reachesRoot: map[int32]bool{}}
+	r := &resting{reachesRoot: map[int32]bool{}}
 	if len(slots) == 0 {
 		return r
 	}
-	if e.readers == nil {
-		e.readers = e.findReaders()
-	}
-	steps := 0
+	r.count = make([]int32, len(e.slots))
+	sp := spreader{explainer: e, resting: r, readers: e.readersFor(slots), seen: make([]int32, e.needs.Len())}
 	for i, s := range slots {
-		if steps > maxRestSteps {
-			e.spread(slots[i:], r)
+		if sp.steps > maxRestSteps {
+			sp.spread(slots[i:]...)
 			break
 		}
-		steps += e.spread([]int32{s}, r)
+		sp.spread(s)
 	}
 	return r
 }
 
-// spread counts slots as one for all that rests on one of them, and returns how many steps that took.
-func (e *explainer) spread(slots []int32, r *resting) int {
-	seen := map[int32]bool{}
-	work := slices.Clone(slots)
-	root, steps := false, 0
-	for len(work) > 0 {
-		s := work[len(work)-1]
-		work = work[:len(work)-1]
-		if seen[s] {
-			continue
-		}
-		seen[s] = true
-		r.count[s]++
-		root = root || e.moduleOf(s) == e.root
-		steps += 1 + len(e.readers[s])
-		work = append(work, e.readers[s]...)
-	}
-	for _, s := range slots {
-		r.reachesRoot[s] = root
-	}
-	return steps
+// spreader counts slots for all that rests on them.
+type spreader struct {
+	*explainer
+	*resting
+	readers *graph.Graph
+	seen    []int32 // the round in which a thing was come to last
+	round   int32
+	steps   int
+	work    []int32
 }
 
-// findReaders returns, for each slot, those whose value used it.
-func (e *explainer) findReaders() map[int32][]int32 {
-	readers := map[int32][]int32{}
-	for i := range e.slots {
-		reader := int32(i)
-		for _, root := range e.rootsOf(reader) {
-			w := &walker{m: e.Model, e: e, reads: map[int32]bool{}}
-			w.value(root, &place{row: e.slots[reader].row, at: none})
-			for s := range w.reads {
-				readers[s] = append(readers[s], reader)
-			}
+// spread counts slots as one for all that rests on one of them.
+func (p *spreader) spread(slots ...int32) {
+	p.round++
+	p.work = append(p.work[:0], slots...)
+	root := false
+	for len(p.work) > 0 {
+		t := p.work[len(p.work)-1]
+		p.work = p.work[:len(p.work)-1]
+		if p.seen[t] == p.round {
+			continue
+		}
+		p.seen[t] = p.round
+		if int(t) < len(p.count) {
+			p.count[t]++
+			root = root || p.moduleOf(t) == p.root
+		}
+		p.steps += 1 + len(p.readers.Needs(t))
+		p.work = append(p.work, p.readers.Needs(t)...)
+	}
+	for _, s := range slots {
+		p.reachesRoot[s] = root
+	}
+}
+
+// readersFor returns the graph that holds, for each thing that can rest on some slots, those whose value used it.
+func (e *explainer) readersFor(slots []int32) *graph.Graph {
+	var b graph.Builder
+	b.Grow(e.needs.Len())
+	bears := e.mayRest(slots)
+	reads := 0
+	var used []int32
+	for t := range int32(e.needs.Len()) {
+		switch {
+		case int(t) >= len(e.slots):
+			used = append(used[:0], e.needs.Needs(t)...)
+		case !bears[t]:
+			used = used[:0]
+		case reads > maxRestReads:
+			used = e.slotNeeds(t, used[:0])
+		default:
+			used = e.usedBy(t, used[:0])
+		}
+		slices.Sort(used)
+		used = slices.Compact(used)
+		reads += len(used)
+		b.Add(used)
+	}
+	return b.Graph().Reverse()
+}
+
+// mayRest marks the things that can rest on some slots.
+func (e *explainer) mayRest(slots []int32) []bool {
+	users := e.needs.Reverse()
+	marks := make([]bool, e.needs.Len())
+	var work []int32
+	add := func(t int32) {
+		if !marks[t] {
+			marks[t] = true
+			work = append(work, t)
 		}
 	}
-	return readers
+	for _, s := range slots {
+		add(s)
+	}
+	for s := range e.slots {
+		if e.slots[s].kind == adjusted {
+			add(int32(s))
+		}
+	}
+	for len(work) > 0 {
+		t := work[len(work)-1]
+		work = work[:len(work)-1]
+		for _, u := range users.Needs(t) {
+			add(u)
+		}
+	}
+	return marks
+}
+
+// usedBy appends the slots that the value of a slot used.
+func (e *explainer) usedBy(s int32, used []int32) []int32 {
+	w := &walker{m: e.Model, e: e, reads: &used}
+	for _, root := range e.rootsOf(s) {
+		w.value(root, &place{row: e.slots[s].row, at: none})
+	}
+	return used
 }

@@ -8,8 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/expr-lang/expr/ast"
-
+	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
 )
@@ -48,51 +47,52 @@ func (m *Model) isPlainSum(i int32) bool {
 }
 
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
-func (m *Model) dashedName(sc *scope, n *ast.BinaryNode) (int32, bool) {
-	a, okA := edge(n.Left, func(n *ast.BinaryNode) ast.Node { return n.Right }).(*ast.IdentifierNode)
-	right := edge(n.Right, func(n *ast.BinaryNode) ast.Node { return n.Left })
+func (m *Model) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
+	if n.Op != formula.Subtract {
+		return 0, false
+	}
+	a, okA := edge(n.X, func(n *formula.Binary) formula.Node { return n.Y }).(*formula.Name)
+	right := edge(n.Y, func(n *formula.Binary) formula.Node { return n.X })
 	for {
-		part, ok := right.(*ast.MemberNode) // rack.stock of my-rack.stock
+		part, ok := right.(*formula.Member) // rack.stock of my-rack.stock
 		if !ok {
 			break
 		}
-		right = part.Node
+		right = part.X
 	}
-	b, okB := right.(*ast.IdentifierNode)
-	if n.Operator != "-" || !okA || !okB {
+	b, okB := right.(*formula.Name)
+	if !okA || !okB || b.Span().Start != a.Span().End+1 {
 		return 0, false
 	}
-	from, end := sc.place(a)
-	start, to := sc.place(b)
-	from, to = dashedRun(sc.mod.src.Data, from, to)
-	typed := string(sc.mod.src.Data[from:to])
+	at := dashedRun(sc.mod.src.Data, text.Span{Start: a.Span().Start, End: b.Span().End})
+	typed := sc.typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
-	if _, known := sc.mod.names[joined]; !known || start != end+1 || m.isKnown(sc, a.Value) && m.isKnown(sc, b.Value) {
+	if _, known := sc.mod.names[joined]; !known || m.isKnown(sc, a.Text) && m.isKnown(sc, b.Text) {
 		return 0, false
 	}
-	return m.wrong(sc, from, to, text.Diag{
+	return m.wrong(sc, at, text.Diag{
 		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, m.whereSet(sc, joined)),
 	}), true
 }
 
-// dashedRun widens [from, to) to the whole run of letters, digits, _ and dashes that it stands in.
-func dashedRun(data []byte, from, to int32) (int32, int32) {
+// dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
+func dashedRun(data []byte, at text.Span) text.Span {
 	isPart := func(b byte) bool {
 		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
 	}
-	for from > 0 && isPart(data[from-1]) {
-		from--
+	for at.Start > 0 && isPart(data[at.Start-1]) {
+		at.Start--
 	}
-	for int(to) < len(data) && isPart(data[to]) {
-		to++
+	for int(at.End) < len(data) && isPart(data[at.End]) {
+		at.End++
 	}
-	return from, to
+	return at
 }
 
-// edge follows one side of the operators below n down to what stands at its end.
-func edge(n ast.Node, side func(*ast.BinaryNode) ast.Node) ast.Node {
+// edge follows one side of the operators below n down to what is at its end.
+func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node {
 	for {
-		b, ok := n.(*ast.BinaryNode)
+		b, ok := n.(*formula.Binary)
 		if !ok {
 			return n
 		}
@@ -107,8 +107,7 @@ func (m *Model) isKnown(sc *scope, name string) bool {
 			return true
 		}
 	}
-	_, isLiteral := sc.read.Literal(name)
-	if isLiteral || sc.own != nil && sc.own.column(name) != nil {
+	if sc.own != nil && sc.own.column(name) != nil {
 		return true
 	}
 	_, r := m.lookUp(sc.mod, name)

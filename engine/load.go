@@ -16,11 +16,19 @@ import (
 // Limits on what a project may ask for, so that a stranger's sheet takes bounded time and memory.
 const (
 	maxSheets   = 64
+	maxUses     = 256       // names under which a sheet uses others
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
-	maxTextSize = 4 << 10   // bytes of a text that is joined from others
+	maxRead     = 16 << 20  // bytes of all sheets together
+	maxTextSize = text.MaxText
+	maxJoined   = 16 << 20  // bytes of all texts together that are joined from others
+	leastText   = 64        // as how many bytes a short one of them counts
+	maxFormulas = 8 << 20   // bytes of all formulas together
+	maxUnits    = 1000      // of the sheets' own, in all sheets together
+	maxPoints   = 1_000_000 // that the charts of a sheet may draw
 	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
+	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
 
 // Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
@@ -31,6 +39,7 @@ func Load(src Sources, path string) (*Model, error) {
 		return nil, err
 	}
 	m := newModel(src)
+	m.size = len(data)
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.readChoices()
@@ -52,7 +61,7 @@ func LoadLibrary(src Sources) *Model {
 
 func newModel(src Sources) *Model {
 	m := &Model{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{},
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	m.add(node{})       // 0 is no node of a formula
@@ -94,9 +103,13 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 		name = m.src.Name(path)
 	}
 	file, diags := text.Parse(text.NewSource(name, data))
+	if m.values += file.Values; m.values > text.MaxValues {
+		file = &text.File{Source: file.Source}
+		diags = text.Diags{{Code: "sheet-large", Source: file.Source, Msg: fmt.Sprintf("with this one, the sheets of this project have more than %d values", text.MaxValues), Hint: "a range and worked columns make as many without writing them down"}}
+	}
 	mod := m.newModule(path, file)
 	mod.unread.from = len(m.diags)
-	m.diags = append(m.diags, diags...)
+	m.readDiags(diags)
 	mod.unread.to = len(m.diags)
 	m.modules[path] = mod
 	mod.title = text.Visible(strings.TrimSuffix(baseName(path), ".gusset"))
@@ -115,6 +128,10 @@ func (m *Model) loadUses(mod *module, users []string) {
 		line, ok := n.(*text.Use)
 		if !ok {
 			continue
+		}
+		if len(mod.uses) == maxUses {
+			m.report(mod, text.Diag{Code: "use-many", Span: line.Path.Span, Msg: fmt.Sprintf("a sheet may use others under %d names at most", maxUses)})
+			return
 		}
 		used, slip := m.useSheet(mod, line, users)
 		if slip != nil {
@@ -181,12 +198,18 @@ func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *
 	if known, ok := m.modules[target]; ok {
 		return known, nil
 	}
+	if m.size > maxRead {
+		return slip("use-large", fmt.Sprintf("the sheets of a project may have %d MiB together", maxRead>>20), "")
+	}
 	if len(m.modules) >= maxSheets {
 		return slip("use-many", fmt.Sprintf("a project may hold %d sheets at most", maxSheets), "")
 	}
 	data, err := readSheet(m.src.Files, target)
 	if err != nil {
 		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), meantFile(m.src.Files, file, target, mod.path, err))
+	}
+	if m.size += len(data); m.size > maxRead {
+		return slip("use-large", fmt.Sprintf("with this one, the sheets of this project have more than %d MiB together", maxRead>>20), "")
 	}
 	return m.loadModule(target, data, users), nil
 }

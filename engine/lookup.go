@@ -35,21 +35,21 @@ func (m *Model) lookIn(mod *module, name string) (ref, bool) {
 	return r, ok
 }
 
-func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
+func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if m.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
 		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if !text.IsName(name) {
 		d.Msg = name + " is a word of the language and no cell can have that name"
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if !m.guessed.allow(1000 + len(sc.mod.names) + len(m.tables)) {
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
-		return m.wrong(sc, from, to, d)
+		return m.wrong(sc, at, d)
 	}
 	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
 	if sc.quotable {
@@ -61,7 +61,7 @@ func (m *Model) unknownName(sc *scope, name string, from, to int32) int32 {
 	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
-	return m.wrong(sc, from, to, d)
+	return m.wrong(sc, at, d)
 }
 
 // guesses counts the names that have been looked through for what unknown ones could mean.
@@ -117,6 +117,11 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 			}
 		}
 		m.report(mod, d)
+		return
+	}
+	if m.points += len(m.tables[r.num].rowName) * (1 + len(ch.Ys)); m.points > maxPoints {
+		m.report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
+		m.undrawn[ch] = true
 		return
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {

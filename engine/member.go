@@ -4,8 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/expr-lang/expr/ast"
-
+	"gusset/engine/formula"
 	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units"
@@ -13,12 +12,12 @@ import (
 
 // base is what stands before a dot or a bracket.
 type base struct {
-	kind     baseKind
-	mod      *module
-	table    *table
-	row      int32 // of baseRow
-	node     int32 // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
-	from, to int32
+	kind  baseKind
+	mod   *module
+	table *table
+	row   int32 // of baseRow
+	node  int32 // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
+	span  text.Span
 }
 
 type baseKind uint8
@@ -35,67 +34,64 @@ const (
 	baseValue           // a value, which has no parts
 )
 
-// resolveMember binds SHEET.NAME, TABLE.COLUMN, TABLE["ROW"].COLUMN and the like.
-func (m *Model) resolveMember(sc *scope, n *ast.MemberNode) int32 {
+// resolvePath binds SHEET.NAME, TABLE.COLUMN, TABLE["ROW"].COLUMN and the like.
+func (m *Model) resolvePath(sc *scope, n formula.Node) int32 {
 	b := m.resolveBase(sc, n)
 	switch b.kind {
-	case baseBroken:
-		return b.node
 	case baseTable:
-		return m.add(node{op: OpRows, a: b.table.number, from: b.from, to: b.to})
+		return m.add(node{op: OpRows, a: b.table.number, from: b.span.Start, to: b.span.End})
 	case baseRow, baseKeyed, baseFold:
-		return m.wrong(sc, b.from, b.to, text.Diag{Code: "row-alone", Msg: fmt.Sprintf("this is a whole row of %s", b.table.name.Text), Hint: "name one of its columns: " + sc.text[b.from-sc.start:b.to-sc.start] + "." + b.table.cols[len(b.table.cols)-1].name.Text})
+		return m.wrong(sc, b.span, text.Diag{Code: "row-alone", Msg: "this is a whole row of " + b.table.name.Text, Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.cols[len(b.table.cols)-1].name.Text})
 	case baseModule:
-		return m.wrong(sc, b.from, b.to, text.Diag{Code: "sheet-alone", Msg: "this is a whole sheet"})
+		return m.wrong(sc, b.span, text.Diag{Code: "sheet-alone", Msg: "this is a whole sheet"})
 	}
 	return b.node
 }
 
 // resolveBase binds what a chain of dots and brackets leads to.
-func (m *Model) resolveBase(sc *scope, n ast.Node) base {
+func (m *Model) resolveBase(sc *scope, n formula.Node) base {
 	switch n := n.(type) {
-	case *ast.IdentifierNode:
+	case *formula.Name:
 		return m.nameBase(sc, n)
-	case *ast.PointerNode:
-		from, to := sc.place(n)
-		if len(sc.folds) == 0 {
-			return m.brokenBase(m.wrong(sc, from, to, text.Diag{Code: "formula-mark", Msg: "a column of a row can only be used inside a list function", Hint: "for example sum(parts, .weight)"}))
-		}
-		return base{kind: baseFold, table: sc.folds[len(sc.folds)-1], from: from, to: to}
-	case *ast.MemberNode:
+	case *formula.Column:
+		return m.rowColumn(sc, n)
+	case *formula.Member:
 		return m.memberBase(sc, n)
+	case *formula.Index:
+		return m.indexBase(sc, n)
+	case *formula.Brackets:
+		b := m.resolveBase(sc, n.X)
+		b.span = n.Span()
+		return b
 	}
 	i := m.resolve(sc, n)
-	nd := m.nodes[i]
-	b := base{kind: baseValue, node: i, from: nd.from, to: nd.to}
+	b := base{kind: baseValue, node: i, span: m.span(i)}
 	switch {
-	case nd.op == OpBroken:
+	case m.nodes[i].op == OpBroken:
 		b.kind = baseBroken
 	case m.isRows(i):
 		b.kind = baseList
 		b.table, _ = m.tableOf(i)
-	case nd.op == OpPick:
+	case m.nodes[i].op == OpPick:
 		b.kind = basePick
-		b.table, _ = m.tableOf(nd.a)
+		b.table, _ = m.tableOf(m.nodes[i].a)
 	}
 	return b
 }
 
 func (m *Model) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
-func (m *Model) nameBase(sc *scope, n *ast.IdentifierNode) base {
-	from, to := sc.place(n)
-	_, isLiteral := sc.read.Literal(n.Value)
-	shadowed := isLiteral || sc.own != nil && sc.own.column(n.Value) != nil
+func (m *Model) nameBase(sc *scope, n *formula.Name) base {
+	shadowed := sc.own != nil && sc.own.column(n.Text) != nil
 	for _, p := range sc.params {
-		shadowed = shadowed || p.name.Text == n.Value
+		shadowed = shadowed || p.name.Text == n.Text
 	}
 	if !shadowed {
-		switch _, r := m.lookUp(sc.mod, n.Value); r.kind {
+		switch _, r := m.lookUp(sc.mod, n.Text); r.kind {
 		case tableRef:
-			return base{kind: baseTable, table: m.tables[r.num], from: from, to: to}
+			return base{kind: baseTable, table: m.tables[r.num], span: n.Span()}
 		case moduleRef:
-			return base{kind: baseModule, mod: sc.mod.uses[r.num].mod, from: from, to: to}
+			return base{kind: baseModule, mod: sc.mod.uses[r.num].mod, span: n.Span()}
 		}
 	}
 	sc.leading = true
@@ -104,53 +100,99 @@ func (m *Model) nameBase(sc *scope, n *ast.IdentifierNode) base {
 	if m.nodes[i].op == OpBroken {
 		return m.brokenBase(i)
 	}
-	return base{kind: baseValue, node: i, from: from, to: to}
+	return base{kind: baseValue, node: i, span: n.Span()}
 }
 
-// memberBase binds one step of a chain.
-func (m *Model) memberBase(sc *scope, n *ast.MemberNode) base {
-	b := m.resolveBase(sc, n.Node)
+// memberBase binds X.NAME.
+func (m *Model) memberBase(sc *scope, n *formula.Member) base {
+	b := m.resolveBase(sc, n.X)
 	if b.kind == baseBroken {
 		return b
 	}
-	prop, isText := n.Property.(*ast.StringNode)
-	from, to := m.memberSpan(sc, n, b)
-	dotted := isText && m.dotted(sc, n)
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
 	if slot := m.unreadSlot(b); slot != none {
-		return m.unreadBase(slot, b.from, to)
+		return m.unreadBase(slot, whole)
 	}
-	switch {
-	case b.kind == baseValue:
-		return m.partOfValue(sc, n, b, from, to)
-	case b.kind == baseModule && dotted:
-		return m.moduleMember(sc, b, prop.Value, from, to)
-	case b.kind == baseModule:
-		return m.brokenBase(m.wrong(sc, b.from, to, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.text[b.from-sc.start:b.to-sc.start] + ".NAME"}))
-	case b.kind == baseTable && !dotted:
-		return m.rowOf(sc, b, n.Property, from, to)
-	case !dotted:
-		column := "NAME"
-		if isText {
-			column = prop.Value
+	switch b.kind {
+	case baseValue:
+		d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
+		if m.nodes[b.node].op == OpColumn {
+			d.Msg = "this is a column already and has no columns of its own"
 		}
-		return m.brokenBase(m.wrong(sc, b.from, to, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.text[b.from-sc.start:b.to-sc.start] + "." + column}))
+		return m.brokenBase(m.wrong(sc, whole, d))
+	case baseModule:
+		return m.moduleMember(sc, b, n.Name, whole)
 	}
-	c := b.table.column(prop.Value)
+	return m.columnBase(sc, b, n.Name, whole)
+}
+
+// rowColumn binds .NAME, a column of the row that the innermost list function is at.
+func (m *Model) rowColumn(sc *scope, n *formula.Column) base {
+	if len(sc.folds) == 0 {
+		return m.brokenBase(m.wrong(sc, n.Span(), text.Diag{
+			Code: "row-dot", Msg: "a column of a row can only be used inside a list function",
+			Hint: "for example sum(parts, .weight); max and min take a column: max(parts." + n.Name.Text + ")",
+		}))
+	}
+	b := base{kind: baseFold, table: sc.folds[len(sc.folds)-1], span: n.Span()}
+	return m.columnBase(sc, b, n.Name, n.Span())
+}
+
+// columnBase binds a column of a table, of a row, or of some rows.
+func (m *Model) columnBase(sc *scope, b base, name text.Word, whole text.Span) base {
+	c := b.table.column(name.Text)
 	switch {
 	case c == nil && b.table.lost != none:
-		return m.unreadBase(b.table.lost, b.from, to)
+		return m.unreadBase(b.table.lost, whole)
 	case c == nil:
-		d := m.unknownColumn(b.table, prop.Value, &m.guessed)
-		return m.brokenBase(m.wrong(sc, from, to, d))
+		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.guessed)))
 	case c.refused != none:
-		return m.unreadBase(c.refused, b.from, to)
+		return m.unreadBase(c.refused, whole)
 	}
-	return base{kind: baseValue, node: m.columnOf(b, c, to), from: b.from, to: to}
+	return base{kind: baseValue, node: m.columnOf(b, c, whole), span: whole}
+}
+
+// indexBase binds X[KEY].
+func (m *Model) indexBase(sc *scope, n *formula.Index) base {
+	b := m.resolveBase(sc, n.X)
+	if b.kind == baseBroken {
+		return b
+	}
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
+	if slot := m.unreadSlot(b); slot != none {
+		return m.unreadBase(slot, whole)
+	}
+	switch b.kind {
+	case baseTable:
+		return m.rowOf(sc, b, n.Key, whole)
+	case baseValue:
+		return m.brokenBase(m.wrong(sc, whole, m.noRows(sc, n, b)))
+	case baseModule:
+		return m.brokenBase(m.wrong(sc, whole, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.typed(b.span) + ".NAME"}))
+	}
+	column := "NAME"
+	if key, isText := n.Key.(*formula.Text); isText {
+		column = key.Value
+	}
+	return m.brokenBase(m.wrong(sc, whole, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column}))
+}
+
+// noRows explains that a value has no rows.
+func (m *Model) noRows(sc *scope, n *formula.Index, b base) text.Diag {
+	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
+	if key, isText := n.Key.(*formula.Text); isText {
+		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
+		if nd := m.nodes[b.node]; nd.op == OpColumn {
+			c := m.columns[nd.a]
+			d.Hint = fmt.Sprintf("write %s[%q].%s", c.table.name.Text, key.Value, c.name.Text)
+		}
+	}
+	return d
 }
 
 // unreadBase makes the base of what stands in a line that could not be read.
-func (m *Model) unreadBase(slot, from, to int32) base {
-	return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: from, to: to}), from: from, to: to}
+func (m *Model) unreadBase(slot int32, at text.Span) base {
+	return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: at.Start, to: at.End}), span: at}
 }
 
 // unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
@@ -174,8 +216,8 @@ func (m *Model) unreadSlot(b base) int32 {
 }
 
 // columnOf makes the node for a column of what stands before the dot.
-func (m *Model) columnOf(b base, c *column, to int32) int32 {
-	nd := node{a: c.number, from: b.from, to: to}
+func (m *Model) columnOf(b base, c *column, at text.Span) int32 {
+	nd := node{a: c.number, from: at.Start, to: at.End}
 	switch b.kind {
 	case baseTable:
 		nd.op = OpColumn
@@ -190,69 +232,30 @@ func (m *Model) columnOf(b base, c *column, to int32) int32 {
 		if b.kind == basePick {
 			list = m.nodes[b.node].a
 		}
-		entry := m.add(node{op: OpEntry, a: c.number, from: b.from, to: to})
-		each := m.add(node{op: OpEach, a: list, b: entry, from: b.from, to: to})
+		entry := m.add(node{op: OpEntry, a: c.number, from: at.Start, to: at.End})
+		each := m.add(node{op: OpEach, a: list, b: entry, from: at.Start, to: at.End})
 		if b.kind == baseList {
 			return each
 		}
-		nd = node{op: OpFold, a: each, b: m.nodes[b.node].b, from: b.from, to: to}
+		nd = node{op: OpFold, a: each, b: m.nodes[b.node].b, from: at.Start, to: at.End}
 	}
 	return m.add(nd)
 }
 
-// dotted reports whether a member is written with a dot rather than in brackets.
-func (m *Model) dotted(sc *scope, n *ast.MemberNode) bool {
-	from, _ := sc.place(n.Property)
-	i := int(from - sc.start)
-	return i < len(sc.text) && sc.text[i] != '"'
-}
-
-// memberSpan returns the place of the part behind a dot or in brackets, in full.
-func (m *Model) memberSpan(sc *scope, n *ast.MemberNode, b base) (from, to int32) {
-	from, to = sc.place(n.Property)
-	if p, ok := n.Property.(*ast.StringNode); ok && to-from < int32(len(p.Value)) {
-		to = from + int32(len(p.Value))
-	}
-	if i := strings.IndexByte(sc.text[min(int(to-sc.start), len(sc.text)):], ']'); i >= 0 && !m.dotted(sc, n) {
-		to += int32(i) + 1
-	}
-	return from, to
-}
-
-// partOfValue explains that a value has no parts.
-func (m *Model) partOfValue(sc *scope, n *ast.MemberNode, b base, from, to int32) base {
-	d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
-	if m.nodes[b.node].op == OpColumn {
-		d.Msg = "this is a column already and has no columns of its own"
-	}
-	if !m.dotted(sc, n) {
-		name := sc.text[b.from-sc.start : b.to-sc.start]
-		d.Msg = "a unit in brackets only follows a number"
-		d.Hint = fmt.Sprintf("%s has its unit already: leave the brackets out", name)
-		if key, isText := n.Property.(*ast.StringNode); isText {
-			d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
-			if nd := m.nodes[b.node]; nd.op == OpColumn {
-				c := m.columns[nd.a]
-				d.Hint = fmt.Sprintf("write %s[%q].%s", c.table.name.Text, key.Value, c.name.Text)
-			}
-		}
-	}
-	return m.brokenBase(m.wrong(sc, b.from, to, d))
-}
-
 // moduleMember binds a cell or table of a used sheet.
-func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) base {
+func (m *Model) moduleMember(sc *scope, b base, part text.Word, whole text.Span) base {
+	name := part.Text
 	switch r := b.mod.names[name]; r.kind {
 	case cellRef:
-		i := m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: b.from, to: to})
-		return base{kind: baseValue, node: i, from: b.from, to: to}
+		i := m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: whole.Start, to: whole.End})
+		return base{kind: baseValue, node: i, span: whole}
 	case tableRef:
-		return base{kind: baseTable, table: m.tables[r.num], from: b.from, to: to}
+		return base{kind: baseTable, table: m.tables[r.num], span: whole}
 	}
-	alias := sc.text[b.from-sc.start : b.to-sc.start]
+	alias := sc.typed(b.span)
 	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
 	if !m.guessed.allow(len(b.mod.names)) {
-		return m.brokenBase(m.wrong(sc, from, to, d))
+		return m.brokenBase(m.wrong(sc, part.Span, d))
 	}
 	var known []string
 	for n, r := range b.mod.names {
@@ -266,34 +269,33 @@ func (m *Model) moduleMember(sc *scope, b base, name string, from, to int32) bas
 	} else if near, ok := units.Nearest(name, sorted(known)); ok {
 		d.Hint = fmt.Sprintf("is it %s.%s?", alias, near)
 	}
-	return m.brokenBase(m.wrong(sc, from, to, d))
+	return m.brokenBase(m.wrong(sc, part.Span, d))
 }
 
 // rowOf binds TABLE["ROW"], where the name of the row may be worked out.
-func (m *Model) rowOf(sc *scope, b base, key ast.Node, from, to int32) base {
-	if s, ok := key.(*ast.StringNode); ok {
+func (m *Model) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base {
+	if s, ok := key.(*formula.Text); ok {
 		row, known := b.table.byName[m.textNumber(s.Value)]
 		switch {
 		case !known && b.table.lost != none:
-			return m.unreadBase(b.table.lost, b.from, to)
+			return m.unreadBase(b.table.lost, whole)
 		case !known:
-			end := min(from+int32(len(s.Value))+2, to)
 			said := m.sayMissing(b.table, m.textNumber(s.Value), func() int {
 				d := m.unknownRow(b.table, s.Value, &m.guessed)
-				d.Span = text.Span{Start: from, End: end}
+				d.Span = s.Span()
 				return m.report(sc.mod, d)
 			})
-			return m.brokenBase(m.brokenBy(sc, from, end, said))
+			return m.brokenBase(m.brokenBy(sc, s.Span(), said))
 		}
-		return base{kind: baseRow, table: b.table, row: row, from: b.from, to: to}
+		return base{kind: baseRow, table: b.table, row: row, span: whole}
 	}
-	_, sc.quotable = key.(*ast.IdentifierNode)
+	sc.quotable = isName(key)
 	i := m.resolve(sc, key)
 	sc.quotable = false
 	if m.nodes[i].op == OpBroken {
 		return m.brokenBase(i)
 	}
-	return base{kind: baseKeyed, table: b.table, node: i, from: b.from, to: to}
+	return base{kind: baseKeyed, table: b.table, node: i, span: whole}
 }
 
 // sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.

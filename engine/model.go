@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"io/fs"
 	"sync"
 
@@ -22,13 +23,14 @@ type Model struct {
 	pages   *librarySet
 	sheets  []*module // all of them, by number
 
-	slots    []slot
-	inputs   []float64 // what each given slot holds, SI; NaN: nothing yet
-	cells    []*cell
-	tables   []*table
-	columns  []*column
-	formulas []*formulaDef
-	examples []*example
+	slots       []slot
+	inputs      []float64 // what each given slot holds, SI; NaN: nothing yet
+	cells       []*cell
+	tables      []*table
+	columns     []*column
+	formulas    []*formulaDef
+	formulaSize int // bytes of the formulas that have been read
+	examples    []*example
 
 	nodes    []node
 	lists    []int32 // arguments of calls
@@ -36,27 +38,39 @@ type Model struct {
 	typeNum  map[typ]uint16
 	texts    []string
 	textNum  map[string]int32
-	written  []units.Unit // that numbers in formulas are written with
-	trusting []bool       // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	joined   int                // bytes of the texts that have been joined from others
+	joins    map[[2]int32]int32 // what some pairs of texts make together
+	written  []units.Unit       // that numbers in formulas are written with
+	trusting []bool             // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
 	shows    map[[2]string]*show
 	own      ownUnits
+	ownUnits int // how many lines with unit there have been
 	ownSeen  int // how much had been declared when own was made
 
-	diags      text.Diags
-	pending    []pendingNote
-	within     int // how many formulas are being resolved, each called by the one before
-	guessed    guesses
-	lostOf     map[int32]*table
-	guesses    map[int32]bool         // given slots that hold a guess
-	missing    map[rowKey]*missingRow // rows that formulas and choices name and that are not there
-	choiceSets map[*text.Choice]*choiceSet
-	chosen     struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken     map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	diags         text.Diags
+	fromTexts     int // how many of them reading the texts has given
+	overflow      int // number of the one that stands for those that are not listed; -1: there is none
+	pending       []pendingNote
+	within        int // how many formulas are being resolved, each called by the one before
+	guessed       guesses
+	lostOf        map[int32]*table
+	guesses       map[int32]bool         // given slots that hold a guess
+	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
+	choiceSets    map[*text.Choice]*choiceSet
+	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
+	choosing      int                         // rows that have been looked through for choices
+	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
+	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
 
 	needs    *graph.Graph
 	plan     graph.Plan
 	loops    []graph.Loop
 	searches []*cell // the cell of each loop
+
+	points  int                  // that its charts draw
+	undrawn map[*text.Chart]bool // those that would draw too many
+	size    int                  // bytes of the sheets that have been read
+	values  int                  // that stand in them
 
 	variants    []*variant
 	variant     *variant           // in use; nil: the sheet as it stands
@@ -65,6 +79,7 @@ type Model struct {
 
 	program program
 	mach    machine.Machine
+	runs    int        // how often a value has been changed
 	waits   *explainer // what the run at hand has found out about slots without a value
 	marked  struct {   // the marks of all values, as far as asked for; read by several readers at once
 		sync.Mutex
@@ -103,10 +118,10 @@ type slot struct {
 	kind    slotKind
 	hidden  bool  // not a name of the sheet's
 	example bool  // a formula's example
+	entry   bool  // owner is a column
 	root    int32 // its formula; none if it has none
 	row     int32 // its row, for an entry of a table
 	owner   int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
-	entry   bool  // owner is a column
 }
 
 // cellKind tells what sort of statement a cell comes from.
@@ -173,9 +188,9 @@ type table struct {
 	page     int32
 	number   int32
 	cols     []*column
-	rowName  []int32   // texts
-	rowValue []float64 // of rows that a range makes: what the first column has, in its unit
-	rowSpan  []text.Span
+	rowName  []int32         // texts
+	rowValue []float64       // of rows that a range makes: what the first column has, in its unit
+	rowSpan  []text.Span     // of a range: one for all rows
 	byName   map[int32]int32 // text to row
 	byColumn map[string]*column
 	lost     int32 // a broken slot that stands for what of it was not read; none when it was read whole
@@ -362,9 +377,34 @@ func (m *Model) textAt(v float64) string {
 	return ""
 }
 
+// maxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
+// its range. Nobody reads more, and all of them could be more than memory holds.
+const maxListed = 1000
+
 // report adds a message about a span of a sheet.
 func (m *Model) report(mod *module, d text.Diag) int {
 	d.Source = mod.src
-	m.diags = append(m.diags, d)
-	return len(m.diags) - 1
+	if len(m.diags)-m.fromTexts < maxListed {
+		m.diags = append(m.diags, d)
+		return len(m.diags) - 1
+	}
+	if m.overflow < 0 {
+		m.overflow = len(m.diags)
+		m.diags = append(m.diags, moreListed(d))
+	}
+	if d.Sev == text.Error {
+		m.diags[m.overflow].Sev = text.Error
+	}
+	return m.overflow
+}
+
+// moreListed is the message that stands for d and all further ones of its kind.
+func moreListed(d text.Diag) text.Diag {
+	return text.Diag{Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span, Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", maxListed)}
+}
+
+// readDiags adds what reading a text has found.
+func (m *Model) readDiags(diags text.Diags) {
+	m.diags = append(m.diags, diags...)
+	m.fromTexts += len(diags)
 }

@@ -15,6 +15,7 @@ import (
 // orderAll lays out the order of work and reports rings.
 func (m *Model) orderAll() {
 	var b graph.Builder
+	b.Grow(len(m.slots) + len(m.columns) + len(m.formulas))
 	var needs []int32
 	for s := range m.slots {
 		needs = m.slotNeeds(int32(s), needs[:0])
@@ -111,7 +112,7 @@ func (m *Model) formulaNeeds(f *formulaDef) []int32 {
 func (m *Model) eachThing(steps []graph.Step, visit func(thing int32)) {
 	for _, s := range steps {
 		visit(s.Thing)
-		m.eachThing(s.Body, visit)
+		m.eachThing(s.Body(), visit)
 	}
 }
 
@@ -181,7 +182,7 @@ func (m *Model) checkRanges(s graph.Step) {
 	if s.Loop >= 0 {
 		m.checkRange(s)
 	}
-	for _, b := range s.Body {
+	for _, b := range s.Body() {
 		m.checkRanges(b)
 	}
 }
@@ -189,7 +190,7 @@ func (m *Model) checkRanges(s graph.Step) {
 func (m *Model) checkRange(s graph.Step) {
 	c := m.searches[s.Loop]
 	n := c.node.(*text.Adjust)
-	m.eachThing(s.Body, func(thing int32) {
+	m.eachThing(s.Body(), func(thing int32) {
 		end := n.From
 		switch thing {
 		case c.adjust.lo:
@@ -211,7 +212,7 @@ func (m *Model) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
 		loops = append(loops, s.Loop)
 	}
-	for _, b := range s.Body {
+	for _, b := range s.Body() {
 		loops = m.loopsIn(b, loops)
 	}
 	return loops
@@ -220,7 +221,7 @@ func (m *Model) loopsIn(s graph.Step, loops []int32) []int32 {
 // nesting returns how many searches stand within one another in a step.
 func nesting(s graph.Step) int {
 	deepest := 0
-	for _, b := range s.Body {
+	for _, b := range s.Body() {
 		deepest = max(deepest, nesting(b))
 	}
 	if s.Loop >= 0 {
@@ -318,6 +319,9 @@ func (m *Model) slotSpan(s int32) text.Span {
 		}
 		if sl.root != none {
 			return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
+		}
+		if c.table.ranged {
+			return c.table.rowSpan[0]
 		}
 		return c.table.rowSpan[sl.row]
 	}

@@ -155,7 +155,7 @@ func (m *Model) openLibrary() {
 	for i, p := range m.pages.pages {
 		mod := m.library[i]
 		file, diags := text.Parse(p.src)
-		m.diags = append(m.diags, diags...)
+		m.readDiags(diags)
 		mod.begin(p.src)
 		mod.file = file
 		m.indexFormulas(mod)
@@ -188,7 +188,7 @@ func (m *Model) libraryHas(name string) []*module {
 // take takes a statement of a library page into its module.
 func (m *Model) take(mod *module, p *libraryPage, e libraryEntry) {
 	n, diags := p.statement(e)
-	m.diags = append(m.diags, diags...)
+	m.readDiags(diags)
 	switch n := n.(type) {
 	case *text.Formula:
 		m.indexFormula(mod, n)

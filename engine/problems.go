@@ -76,7 +76,7 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.slots[s].example {
 			continue
 		}
-		fault := e.cause(s).fault
+		fault := e.passing(s).fault
 		if fault == nil || fault.said || fault.part {
 			continue
 		}
@@ -100,7 +100,12 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 		if sl.entry {
 			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))
 		}
+		if len(ds) == maxListed {
+			ds = append(ds, moreListed(d))
+			break
+		}
 		ds = append(ds, d)
+		e.forget()
 	}
 	for key, i := range first {
 		ds[i].Notes = neededMore(ds[i].Notes, missing[key])
@@ -113,9 +118,11 @@ func (m *Model) Cautions() []string {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	var all []string
+	known := map[string]bool{}
 	add := func(list ...string) {
 		for _, c := range list {
-			if !slices.Contains(all, c) {
+			if !known[c] {
+				known[c] = true
 				all = append(all, c)
 			}
 		}

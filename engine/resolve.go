@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strconv"
 
-	"github.com/expr-lang/expr/ast"
-
 	"gusset/engine/formula"
 	"gusset/sheets/text"
 )
@@ -17,10 +15,7 @@ type scope struct {
 	cell   *cell   // whose formula it is, if it is a cell's
 	own    *table  // in a row or a worked column of a table
 	folds  []*table
-	read   *formula.Formula
-	start  int32 // place of the formula's text in the sheet
-	said   int   // number of the first Diag about this formula; -1: none
-	text   string
+	said   int // number of the first Diag about this formula; -1: none
 
 	quotable bool // a name here could be a text that lacks its quotes
 	leading  bool // a name here stands in front of a dot or a bracket
@@ -172,95 +167,109 @@ func (m *Model) resolveEntry(t *table, c *column, i, row int) {
 	}
 }
 
-// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1.
+// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a formula that
+// cannot be read as it is typed, the names are looked up all the same, so that all that is wrong with them is told at once.
 func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
-	sc.said, sc.start, sc.text = -1, w.Span.Start, w.Text
-	read, slip := formula.Parse(w.Text)
-	if slip != nil {
-		span := text.Span{Start: sc.start + int32(slip.From), End: sc.start + int32(slip.To)}
-		if !w.Given() {
-			span = w.Span
-		}
-		d := text.Diag{Code: slip.Code, Span: span, Msg: slip.Msg, Hint: slip.Hint}
-		m.meantGiven(sc, w, &d)
-		said := m.report(sc.mod, d)
-		return m.add(node{op: OpBroken, from: span.Start, to: span.End}), said
+	sc.said = -1
+	if m.formulaSize += len(w.Text); m.formulaSize > maxFormulas {
+		root = m.wrong(sc, w.Span, text.Diag{
+			Code: "formulas-large", Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20),
+			Hint: "a worked column has one formula for all of its rows",
+		})
+		return root, sc.said
 	}
-	sc.read = read
-	root = m.resolve(sc, read.Root)
+	tree, mistakes := formula.Parse(w.Text, w.Span.Start)
+	if len(mistakes) > 0 {
+		if d, meant := m.meantGiven(sc, w); meant {
+			root = m.wrong(sc, w.Span, d)
+			return root, sc.said
+		}
+	}
+	for i, d := range mistakes {
+		if said := m.report(sc.mod, d); i == 0 {
+			sc.said = said
+		}
+	}
+	root = m.resolve(sc, tree)
+	if len(mistakes) > 0 { // what the rest measures would be a guess
+		root = m.addBroken(w.Span)
+	}
 	return root, sc.said
 }
 
 // meantGiven tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
-func (m *Model) meantGiven(sc *scope, w text.Word, d *text.Diag) {
+func (m *Model) meantGiven(sc *scope, w text.Word) (text.Diag, bool) {
 	if sc.cell == nil || !w.Given() {
-		return
+		return text.Diag{}, false
 	}
 	n, ok := sc.cell.node.(*text.Cell)
 	if !ok {
-		return
+		return text.Diag{}, false
 	}
-	if _, err := sc.mod.units.ParseNumber(w.Text, sc.cell.show.unit); err == nil {
-		*d = text.Diag{Code: "given-mark", Span: w.Span, Msg: "a given value has a colon, not an =", Hint: givenHint(n, w.Text)}
+	if _, err := sc.mod.units.ParseNumber(w.Text, sc.cell.show.unit); err != nil {
+		return text.Diag{}, false
 	}
+	return text.Diag{Code: "given-mark", Msg: "a given value has a colon, not an =", Hint: givenHint(n, w.Text)}, true
 }
 
-// wrong reports a mistake in a formula and returns the node that stands for it.
-func (m *Model) wrong(sc *scope, from, to int32, d text.Diag) int32 {
-	d.Span = text.Span{Start: from, End: to}
-	return m.brokenBy(sc, from, to, m.report(sc.mod, d))
+// wrong reports a mistake in a piece of a formula and returns the node for that piece.
+func (m *Model) wrong(sc *scope, at text.Span, d text.Diag) int32 {
+	d.Span = at
+	return m.brokenBy(sc, at, m.report(sc.mod, d))
 }
 
-// brokenBy returns the node that stands for a mistake in a formula that a Diag tells of.
-func (m *Model) brokenBy(sc *scope, from, to int32, said int) int32 {
+// brokenBy returns the node for a piece of a formula that a Diag tells of.
+func (m *Model) brokenBy(sc *scope, at text.Span, said int) int32 {
 	if sc.said < 0 {
 		sc.said = said
 	}
-	return m.add(node{op: OpBroken, from: from, to: to})
+	return m.addBroken(at)
 }
 
-// place returns where a node's own token stands in the sheet.
-func (sc *scope) place(n ast.Node) (from, to int32) {
-	a, b := sc.read.Place(n)
-	return sc.start + int32(a), sc.start + int32(b)
+// addBroken adds a node for a piece of a formula in which a mistake has been reported.
+func (m *Model) addBroken(at text.Span) int32 {
+	return m.add(node{op: OpBroken, from: at.Start, to: at.End})
 }
+
+// typed returns a piece of a formula as it is in the sheet.
+func (sc *scope) typed(at text.Span) string { return sc.mod.src.Text()[at.Start:at.End] }
 
 // resolve turns a piece of a formula into nodes.
-func (m *Model) resolve(sc *scope, n ast.Node) int32 {
-	from, to := sc.place(n)
+func (m *Model) resolve(sc *scope, n formula.Node) int32 {
+	at := n.Span()
 	switch n := n.(type) {
-	case *ast.IntegerNode:
-		return m.add(node{op: OpConst, val: float64(n.Value), from: from, to: to})
-	case *ast.FloatNode:
-		return m.add(node{op: OpConst, val: n.Value, from: from, to: to})
-	case *ast.StringNode:
-		return m.add(node{op: OpText, a: m.textNumber(n.Value), from: from, to: to})
-	case *ast.BoolNode:
-		return m.add(node{op: OpTruth, val: truthValue(n.Value), from: from, to: to})
-	case *ast.IdentifierNode:
-		return m.resolveName(sc, n, from, to)
-	case *ast.MemberNode:
-		return m.resolveMember(sc, n)
-	case *ast.UnaryNode:
-		return m.resolveUnary(sc, n, from)
-	case *ast.BinaryNode:
-		return m.resolveBinary(sc, n, from, to)
-	case *ast.ConditionalNode:
-		a, b, c := m.resolve(sc, n.Cond), m.resolve(sc, n.Exp1), m.resolve(sc, n.Exp2)
-		return m.add(node{op: OpChoose, a: a, b: b, c: c, from: m.nodes[a].from, to: m.nodes[c].to})
-	case *ast.ArrayNode:
-		return m.resolveList(sc, n, from, to)
-	case *ast.BuiltinNode:
-		name := sc.read.Function(n)
-		return m.resolveFunction(sc, functionByName[name], name, n.Arguments, from, to)
-	case *ast.CallNode:
+	case *formula.Number:
+		return m.add(node{op: OpConst, val: n.Value, from: at.Start, to: at.End})
+	case *formula.Quantity:
+		return m.resolveQuantity(sc, n.Number, n.Unit, at)
+	case *formula.Text:
+		return m.add(node{op: OpText, a: m.textNumber(n.Value), from: at.Start, to: at.End})
+	case *formula.Name:
+		return m.resolveName(sc, n.Text, at)
+	case *formula.Column, *formula.Member, *formula.Index:
+		return m.resolvePath(sc, n)
+	case *formula.Call:
 		return m.resolveCall(sc, n)
-	case *ast.PredicateNode:
-		return m.resolve(sc, n.Node)
-	case *ast.PointerNode:
-		return m.wrong(sc, from, to, text.Diag{Code: "formula-mark", Msg: "name a column of the row with a dot", Hint: "for example sum(parts, .weight)"})
+	case *formula.Unary:
+		return m.resolveUnary(sc, n)
+	case *formula.Binary:
+		return m.resolveBinary(sc, n)
+	case *formula.Chain:
+		return m.resolveChain(sc, n)
+	case *formula.Choice:
+		a, b, c := m.resolve(sc, n.If), m.resolve(sc, n.Then), m.resolve(sc, n.Else)
+		return m.add(node{op: OpChoose, a: a, b: b, c: c, from: at.Start, to: at.End})
+	case *formula.List:
+		return m.resolveList(sc, n)
+	case *formula.Brackets:
+		return m.resolve(sc, n.X)
+	case *formula.Bad:
+		for _, part := range n.Parts { // for what else is wrong in it
+			m.resolve(sc, part)
+		}
+		return m.addBroken(at)
 	}
-	return m.wrong(sc, from, to, text.Diag{Code: "formula-form", Msg: "a formula cannot do this"})
+	panic(fmt.Sprintf("engine: no meaning for %T", n))
 }
 
 func truthValue(b bool) float64 {
@@ -270,109 +279,87 @@ func truthValue(b bool) float64 {
 	return 0
 }
 
-func (m *Model) resolveUnary(sc *scope, n *ast.UnaryNode, from int32) int32 {
-	if id, ok := n.Node.(*ast.IdentifierNode); ok && n.Operator == "-" {
-		if lit, ok := sc.read.Literal(id.Value); ok { // the sign is part of the number: -5 [degC] is a cold day
-			lit.Number = "-" + lit.Number
-			_, to := sc.place(id)
-			return m.resolveLiteral(sc, lit, from, to)
-		}
+func (m *Model) resolveUnary(sc *scope, n *formula.Unary) int32 {
+	at := n.Span()
+	if q, ok := formula.Unbracket(n.X).(*formula.Quantity); ok && n.Op == formula.Negate {
+		number := q.Number // the sign is part of the number: -5 [degC] is a cold day
+		number.Text, number.Span.Start = "-"+number.Text, at.Start
+		return m.resolveQuantity(sc, number, q.Unit, at)
 	}
-	a := m.resolve(sc, n.Node)
-	from, to := sc.around(from, m.nodes[a].to, from, m.nodes[a].from)
-	switch n.Operator {
-	case "-":
+	a := m.resolve(sc, n.X)
+	switch n.Op {
+	case formula.Negate:
 		if c := m.nodes[a]; c.op == OpConst && c.typ == 0 { // a plain number's sign is part of it
-			return m.add(node{op: OpConst, val: -c.val, from: from, to: to})
+			return m.add(node{op: OpConst, val: -c.val, from: at.Start, to: at.End})
 		}
-		return m.add(node{op: OpNeg, a: a, from: from, to: to})
-	case "+":
-		return a
-	default: // not, the only other one that passes the reader
-		return m.add(node{op: OpNot, a: a, from: from, to: to})
+		return m.add(node{op: OpNeg, a: a, from: at.Start, to: at.End})
+	case formula.Not:
+		return m.add(node{op: OpNot, a: a, from: at.Start, to: at.End})
 	}
+	return a // after a plus
 }
 
-func (m *Model) resolveBinary(sc *scope, n *ast.BinaryNode, from, to int32) int32 {
+func (m *Model) resolveBinary(sc *scope, n *formula.Binary) int32 {
 	if i, isName := m.dashedName(sc, n); isName {
 		return i
 	}
-	a, b := m.resolveSide(sc, n, n.Left), m.resolveSide(sc, n, n.Right)
-	nd := node{a: a, b: b}
-	nd.from, nd.to = sc.around(m.nodes[a].from, m.nodes[b].to, m.nodes[a].to, m.nodes[b].from)
-	switch n.Operator {
-	case ">":
-		nd.op, nd.a, nd.b = OpLess, b, a
-	case ">=":
-		nd.op, nd.a, nd.b = OpLessEq, b, a
-	default:
-		o, ok := binaryOps[n.Operator]
-		if !ok {
-			return m.wrong(sc, from, to, text.Diag{Code: "formula-mark", Msg: fmt.Sprintf("a formula cannot use %s", n.Operator), Hint: "to look among the rows of a table write any(parts, .group == \"wing\")"})
-		}
-		nd.op = o
-	}
-	return m.add(nd)
+	a, b := m.resolveSide(sc, n, n.X), m.resolveSide(sc, n, n.Y)
+	return m.addBinary(n.Op, a, b, n.Span())
 }
 
-// around widens the place of a piece of a formula over the round brackets that stand around its parts and that the
-// parser leaves out: those opened or closed in the gap between the parts.
-func (sc *scope) around(from, to, gapFrom, gapTo int32) (int32, int32) {
-	at := func(i int32) byte {
-		if i < sc.start || int(i-sc.start) >= len(sc.text) {
-			return 0
-		}
-		return sc.text[i-sc.start]
+// addBinary adds the node of an operator between two values.
+func (m *Model) addBinary(op formula.Op, a, b int32, at text.Span) int32 {
+	if op == formula.Greater || op == formula.GreaterEqual {
+		a, b = b, a
 	}
-	opened, closed := 0, 0
-	for i := gapFrom; i < gapTo; i++ {
-		switch at(i) {
-		case '(':
-			opened++
-		case ')':
-			if opened > 0 {
-				opened--
-			} else {
-				closed++
-			}
+	return m.add(node{op: binaryOps[op], a: a, b: b, from: at.Start, to: at.End})
+}
+
+// resolveChain makes of comparisons with values in common, a < b < c, some that all have to hold.
+func (m *Model) resolveChain(sc *scope, n *formula.Chain) int32 {
+	root, y := none, none
+	for i, op := range n.Ops {
+		from, to := n.Values[i].Span(), n.Values[i+1].Span()
+		x := y // what is wrong with it is told once
+		if i == 0 || m.nodes[y].op != OpBroken {
+			x = m.resolve(sc, n.Values[i])
 		}
-	}
-	for i := from - 1; closed > 0 && (at(i) == '(' || at(i) == ' '); i-- {
-		if at(i) == '(' {
-			from = i
-			closed--
+		y = m.resolve(sc, n.Values[i+1])
+		holds := m.addBinary(op, x, y, text.Span{Start: from.Start, End: to.End})
+		if root != none {
+			holds = m.add(node{op: OpAnd, a: root, b: holds, from: n.Span().Start, to: to.End})
 		}
+		root = holds
 	}
-	for i := to; opened > 0 && (at(i) == ')' || at(i) == ' '); i++ {
-		if at(i) == ')' {
-			to = i + 1
-			opened--
-		}
-	}
-	return from, to
+	return root
 }
 
 // resolveSide resolves an operand. A name that is compared with something could be a text that lacks its quotes.
-func (m *Model) resolveSide(sc *scope, n *ast.BinaryNode, side ast.Node) int32 {
-	_, isName := side.(*ast.IdentifierNode)
-	sc.quotable = isName && (n.Operator == "==" || n.Operator == "!=")
+func (m *Model) resolveSide(sc *scope, n *formula.Binary, side formula.Node) int32 {
+	sc.quotable = isName(side) && (n.Op == formula.Equal || n.Op == formula.NotEqual)
 	i := m.resolve(sc, side)
 	sc.quotable = false
 	return i
 }
 
+// isName reports whether a piece is a name by itself.
+func isName(n formula.Node) bool {
+	_, ok := formula.Unbracket(n).(*formula.Name)
+	return ok
+}
+
 // resolveList makes a list of values, [a, b, c], into a column of a table without a name.
-func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
+func (m *Model) resolveList(sc *scope, n *formula.List) int32 {
 	var roots []int32
-	for _, e := range n.Nodes {
+	for _, e := range n.Items {
 		root := m.resolve(sc, e)
 		if m.dependsOnPlace(root) {
-			return m.wrong(sc, m.nodes[root].from, m.nodes[root].to, text.Diag{Code: "list-row", Msg: "a list can only hold values that are the same in every row", Hint: "make it a column of the table"})
+			return m.wrong(sc, m.span(root), text.Diag{Code: "list-row", Msg: "a list can only hold values that are the same in every row", Hint: "make it a column of the table"})
 		}
 		roots = append(roots, root)
 	}
-	if len(roots) == 0 || sc.said >= 0 {
-		return m.wrong(sc, from, to, text.Diag{Code: "list-empty", Msg: "this list is empty"})
+	if sc.said >= 0 {
+		return m.addBroken(n.Span())
 	}
 	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
@@ -385,67 +372,66 @@ func (m *Model) resolveList(sc *scope, n *ast.ArrayNode, from, to int32) int32 {
 	m.columnSlots(c, func(row int, s int32) {
 		m.slots[s].kind, m.slots[s].root = worked, roots[row]
 	})
-	return m.add(node{op: OpColumn, a: c.number, from: from, to: m.nodes[roots[len(roots)-1]].to + 1})
+	return m.add(node{op: OpColumn, a: c.number, from: n.Span().Start, to: n.Span().End})
 }
 
 // resolveName binds a name that stands by itself.
-func (m *Model) resolveName(sc *scope, n *ast.IdentifierNode, from, to int32) int32 {
-	if lit, ok := sc.read.Literal(n.Value); ok {
-		return m.resolveLiteral(sc, lit, from, to)
-	}
+func (m *Model) resolveName(sc *scope, name string, at text.Span) int32 {
+	nd := node{from: at.Start, to: at.End}
 	for i := range sc.params {
-		if sc.params[i].name.Text == n.Value {
-			return m.add(node{op: OpParam, a: int32(i), from: from, to: to})
+		if sc.params[i].name.Text == name {
+			nd.op, nd.a = OpParam, int32(i)
+			return m.add(nd)
 		}
 	}
 	if sc.own != nil {
-		if c := sc.own.column(n.Value); c != nil {
+		if c := sc.own.column(name); c != nil {
+			nd.op, nd.a = OpOwn, c.number
 			if c.refused != none {
-				return m.add(node{op: OpSlot, a: c.refused, from: from, to: to})
+				nd.op, nd.a = OpSlot, c.refused
 			}
-			return m.add(node{op: OpOwn, a: c.number, from: from, to: to})
+			return m.add(nd)
 		}
 	}
-	switch n.Value {
+	switch name {
 	case "pi":
-		return m.add(node{op: OpConst, val: 3.141592653589793, from: from, to: to})
-	case "yes", "no":
-		return m.add(node{op: OpTruth, val: truthValue(n.Value == "yes"), from: from, to: to})
+		nd.op, nd.val = OpConst, 3.141592653589793
+		return m.add(nd)
+	case "yes", "no", "true", "false":
+		nd.op, nd.val = OpTruth, truthValue(name == "yes" || name == "true")
+		return m.add(nd)
 	}
-	switch _, r := m.lookUp(sc.mod, n.Value); r.kind {
+	switch _, r := m.lookUp(sc.mod, name); r.kind {
 	case cellRef:
-		return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: from, to: to})
+		nd.op, nd.a = OpSlot, m.cells[r.num].slot
+		return m.add(nd)
 	case tableRef:
+		nd.op, nd.a = OpRows, r.num
 		if t := m.tables[r.num]; t.headless {
-			return m.add(node{op: OpSlot, a: t.lost, from: from, to: to})
+			nd.op, nd.a = OpSlot, t.lost
 		}
-		return m.add(node{op: OpRows, a: r.num, from: from, to: to})
+		return m.add(nd)
 	case moduleRef:
-		return m.wrong(sc, from, to, text.Diag{Code: "sheet-alone", Msg: fmt.Sprintf("%s is a whole sheet", n.Value), Hint: fmt.Sprintf("name one of its cells: %s.NAME", n.Value)})
+		return m.wrong(sc, at, text.Diag{Code: "sheet-alone", Msg: name + " is a whole sheet", Hint: fmt.Sprintf("name one of its cells: %s.NAME", name)})
 	}
-	return m.unknownName(sc, n.Value, from, to)
+	return m.unknownName(sc, name, at)
 }
 
-func (m *Model) resolveLiteral(sc *scope, lit formula.Literal, from, to int32) int32 {
-	at := func(a, b int) text.Span {
-		return text.Span{Start: sc.start + int32(a), End: sc.start + int32(b)}
-	}
-	broken := func(said int) int32 {
-		if sc.said < 0 {
-			sc.said = said
-		}
-		return m.add(node{op: OpBroken, from: from, to: to})
-	}
-	u, err := sc.mod.units.Parse(lit.Unit)
+// resolveQuantity reads a number and its unit.
+func (m *Model) resolveQuantity(sc *scope, number, unit text.Word, at text.Span) int32 {
+	u, err := sc.mod.units.Parse(unit.Text)
 	if err != nil {
-		return broken(m.reportUnits(sc.mod, at(lit.UnitFrom, lit.UnitTo), lit.Unit, err))
+		return m.brokenBy(sc, at, m.reportUnits(sc.mod, unit.Span, unit.Text, err))
 	}
 	if u.Mixed() {
-		return broken(m.report(sc.mod, text.Diag{Code: "unit-mixed", Span: at(lit.UnitFrom, lit.UnitTo), Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u), Hint: "give the number one unit, such as 50 [in]"}))
+		return m.brokenBy(sc, at, m.report(sc.mod, text.Diag{
+			Code: "unit-mixed", Span: unit.Span, Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u),
+			Hint: "give the number one unit, such as 50 [in]",
+		}))
 	}
-	num, err := sc.mod.units.ParseNumber(lit.Number, u)
+	num, err := sc.mod.units.ParseNumber(number.Text, u)
 	if err != nil {
-		return broken(m.reportUnits(sc.mod, at(lit.From, lit.From+len(lit.Number)), lit.Number, err))
+		return m.brokenBy(sc, at, m.reportUnits(sc.mod, number.Span, number.Text, err))
 	}
-	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: m.unitNumber(u), from: from, to: to})
+	return m.add(node{op: OpConst, val: num.SI, typ: m.typeNumber(typeOf(u)), c: m.unitNumber(u), from: at.Start, to: at.End})
 }

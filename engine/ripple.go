@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -36,6 +37,15 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	}
 	all := slices.ContainsFunc(list, m.changesKind)
 	r := rippler{Model: m, touched: m.touched(slots, all)}
+	touched := 0
+	m.eachShown(func(s int32) {
+		if r.touched[s] {
+			touched++
+		}
+	})
+	if touched > MaxCompared {
+		return Ripple{}, fmt.Errorf("this bears on %d values; at most %d can be compared at once", touched, MaxCompared)
+	}
 	r.remember(slots)
 	m.put(list...)
 	r.compare(slots)

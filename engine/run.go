@@ -27,6 +27,9 @@ func (m *Model) work() {
 // becomes known.
 func (m *Model) checkAndRun() {
 	m.diags = m.diags[:m.resolved.diags]
+	if m.overflow >= len(m.diags) {
+		m.overflow = -1
+	}
 	m.broken = maps.Clone(m.resolved.broken)
 	m.pending, m.reach, m.last.code = nil, nil, nil
 	m.checkAll()
@@ -70,15 +73,34 @@ func (h host) Waiting(s int32) bool {
 
 // Join returns the number of a text followed by another.
 func (h host) Join(a, b float64) float64 {
-	s := h.m.textAt(a) + h.m.textAt(b)
-	if len(s) > maxTextSize || len(h.m.texts) > maxSlots {
-		return math.NaN()
+	m := h.m
+	pair := [2]int32{int32(a), int32(b)}
+	if n, ok := m.joins[pair]; ok {
+		return float64(n)
 	}
-	return float64(h.m.textNumber(s))
+	s := m.textAt(a) + m.textAt(b)
+	known, ok := m.textNum[s]
+	switch {
+	case len(s) > maxTextSize:
+		return math.NaN()
+	case !ok && m.joined+max(len(s), leastText) > maxJoined:
+		return math.NaN()
+	case !ok:
+		known = m.textNumber(s)
+		m.joined += max(len(s), leastText)
+	}
+	if m.joins == nil || len(m.joins) >= maxPairs {
+		m.joins = map[[2]int32]int32{}
+	}
+	m.joins[pair] = known
+	return float64(known)
 }
 
-// joined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
-func (m *Model) joined(a, b float64) float64 {
+// maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
+const maxPairs = 1 << 14
+
+// alreadyJoined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
+func (m *Model) alreadyJoined(a, b float64) float64 {
 	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
 		return float64(n)
 	}
@@ -297,7 +319,10 @@ func (m *Model) dependents(s int32) []codeRange {
 // stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (m *Model) stepsFrom(things []int32) []int32 {
 	p := &m.program
-	seen := map[int32]bool{}
+	if p.users == nil {
+		p.users = m.needs.Reverse()
+	}
+	seen := make([]bool, len(p.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range p.users.Needs(t) {
@@ -323,7 +348,7 @@ func (m *Model) stepsFrom(things []int32) []int32 {
 func (m *Model) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := m.program.steps[step]
+		r := m.program.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:

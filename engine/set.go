@@ -100,6 +100,7 @@ func (m *Model) read(set Setting) (change, error) {
 
 // put gives slots their values, which may mend them or make known what they hold.
 func (m *Model) put(list ...change) {
+	m.runs++
 	anew := false
 	for _, r := range list {
 		m.keep(r.slot, nil)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -109,6 +110,8 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 		return nil
 	}
 	values := make([]float64, series.Len())
+	t.rowName, t.byName = make([]int32, 0, len(values)), make(map[int32]int32, len(values))
+	t.rowSpan = []text.Span{n.Head[0].Name.Span}
 	for i := range values {
 		values[i] = series.SI(i)
 		if i > 0 && values[i] == values[i-1] {
@@ -122,7 +125,6 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 		t.rowValue = append(t.rowValue, value)
 		t.byName[num] = int32(len(t.rowName))
 		t.rowName = append(t.rowName, num)
-		t.rowSpan = append(t.rowSpan, n.Head[0].Name.Span)
 	}
 	return values
 }
@@ -143,6 +145,7 @@ func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 
 // columnSlots gives a column its slots, one for each row.
 func (m *Model) columnSlots(c *column, each func(row int, s int32)) {
+	m.slots, m.inputs = slices.Grow(m.slots, len(c.table.rowName)), slices.Grow(m.inputs, len(c.table.rowName))
 	c.base = int32(len(m.slots))
 	for row := range c.table.rowName {
 		s := m.newSlot(given, c.number)

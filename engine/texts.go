@@ -26,7 +26,12 @@ func (m *Model) misspelt() text.Diags {
 			for _, sides := range [][2]int32{{n.a, n.b}, {n.b, n.a}} {
 				if d, ok := m.misspeltText(m.nodes[sides[0]], m.nodes[sides[1]], &g); ok {
 					d.Source = m.moduleOf(int32(s)).src
-					ds = append(ds, d)
+					if len(ds) == maxListed {
+						d = moreListed(d)
+					}
+					if len(ds) <= maxListed {
+						ds = append(ds, d)
+					}
 				}
 			}
 		})

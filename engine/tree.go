@@ -1,6 +1,10 @@
 package engine
 
-import "gusset/engine/machine"
+import (
+	"gusset/engine/formula"
+	"gusset/engine/machine"
+	"gusset/sheets/text"
+)
 
 // Op tells what a node of the checked tree does.
 type Op uint8
@@ -96,10 +100,16 @@ func (m *Model) walk(i int32, visit func(n *node)) {
 	}
 }
 
-// binaryOps are the operators of formulas that take two values.
-var binaryOps = map[string]Op{
-	"+": OpAdd, "-": OpSub, "*": OpMul, "/": OpDiv, "^": OpPow, "<": OpLess, "<=": OpLessEq, "==": OpEqual, "!=": OpNotEqual,
-	"and": OpAnd, "&&": OpAnd, "or": OpOr, "??": OpGiven,
+// span returns the place of node i.
+func (m *Model) span(i int32) text.Span {
+	return text.Span{Start: m.nodes[i].from, End: m.nodes[i].to}
+}
+
+// binaryOps are the operators of formulas that take two values. Greater is less with its values the other way round.
+var binaryOps = [formula.Ops]Op{
+	formula.Or: OpOr, formula.And: OpAnd, formula.Equal: OpEqual, formula.NotEqual: OpNotEqual,
+	formula.Less: OpLess, formula.LessEqual: OpLessEq, formula.Greater: OpLess, formula.GreaterEqual: OpLessEq,
+	formula.Add: OpAdd, formula.Subtract: OpSub, formula.Multiply: OpMul, formula.Divide: OpDiv, formula.Power: OpPow, formula.Coalesce: OpGiven,
 }
 
 // function is a function that is always at hand.

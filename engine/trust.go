@@ -103,7 +103,8 @@ func (e *explainer) searchOutside(c *cell) []string {
 		work = work[1:]
 		for _, root := range e.rootsOf(s) {
 			var found []fault
-			w := &walker{m: e.Model, e: e, outside: &found, reads: map[int32]bool{}}
+			var reads []int32
+			w := &walker{m: e.Model, e: e, outside: &found, reads: &reads}
 			w.value(root, &place{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 			for _, f := range found {
@@ -111,7 +112,8 @@ func (e *explainer) searchOutside(c *cell) []string {
 					notes = append(notes, note)
 				}
 			}
-			for _, next := range slices.Sorted(maps.Keys(w.reads)) {
+			slices.Sort(reads)
+			for _, next := range reads {
 				if !seen[next] {
 					seen[next] = true
 					work = append(work, next)
@@ -155,7 +157,11 @@ func (m *Model) distrust() text.Diags {
 		for _, t := range outside[s] {
 			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
-			if !seen[key] {
+			switch {
+			case seen[key]:
+			case len(ds) == maxListed:
+				return append(ds, moreListed(d))
+			default:
 				seen[key] = true
 				ds = append(ds, d)
 			}
@@ -179,7 +185,7 @@ func (k *marks) remarksOf(s int32) []string {
 type marks struct {
 	guesses  *resting          // what rests on guesses
 	outside  map[int32][]fault // uses of formulas outside their range, of each slot that has some
-	remarked map[int32]int     // how many of the slots with such uses each slot rests on, itself included
+	remarked *resting          // how many of the slots with such uses each slot rests on, itself included
 }
 
 // marks works the marks of all values out, once for as long as no value changes.
@@ -208,7 +214,7 @@ func (e *explainer) marks() *marks {
 			}
 		}
 	}
-	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked).count
+	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked)
 	m.marked.marks = k
 	return k
 }

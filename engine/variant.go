@@ -65,6 +65,7 @@ func (m *Model) UseVariant(name string) error {
 	if err != nil {
 		return err
 	}
+	m.runs++
 	settings := v.all()
 	before := m.states(settings)
 	m.restore()

@@ -120,7 +120,8 @@ type Row struct {
 	Values     []Value
 }
 
-// Table is a table as it is at the time it was asked for.
+// Table is a table as it is at the time it was asked for. Rows is empty where an Outline gave it; Len, RowName and Entry
+// then find what is asked for, as it is at that time. They are not for several goroutines at once.
 type Table struct {
 	Name, Page, Note string
 	Line             int
@@ -129,6 +130,51 @@ type Table struct {
 	Ranged           bool   // its rows make themselves, from a range
 	Columns          []Column
 	Rows             []Row
+	rows             rowFinder
+}
+
+// rowFinder finds the rows of a table when they are asked for: all of them at once may be more than memory holds.
+type rowFinder struct {
+	e    *explainer
+	t    *table
+	cols []*column
+}
+
+// Len returns the number of rows.
+func (t *Table) Len() int {
+	if t.rows.t == nil {
+		return len(t.Rows)
+	}
+	return len(t.rows.t.rowName)
+}
+
+// RowName returns the name of a row.
+func (t *Table) RowName(row int) string {
+	if t.rows.t == nil {
+		return t.Rows[row].Name
+	}
+	e := t.rows.e
+	e.mu.RLock()
+	defer e.mu.RUnlock()
+	return e.texts[t.rows.t.rowName[row]]
+}
+
+// Entry returns an entry of a row, by its place among the Columns.
+func (t *Table) Entry(row, column int) Value {
+	if t.rows.t == nil {
+		return t.Rows[row].Values[column]
+	}
+	return t.rows.entry(row, column)
+}
+
+func (f *rowFinder) entry(row, column int) Value {
+	e := f.e
+	e.mu.RLock()
+	defer e.mu.RUnlock()
+	if e.run != e.runs {
+		*e = *e.explainer()
+	}
+	return e.viewValue(f.cols[column].base + int32(row))
 }
 
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold them
@@ -139,6 +185,21 @@ type Chart struct {
 	Columns                     []Column
 	Rows                        []Row
 	Unread                      string // why rows may be missing from it; else empty
+	rows                        rowFinder
+}
+
+// Find fills in the Rows of a chart that an Outline gave.
+func (c *Chart) Find() {
+	if len(c.Rows) > 0 || c.rows.t == nil {
+		return
+	}
+	c.Rows = make([]Row, len(c.rows.t.rowName))
+	for i, name := range c.rows.t.rowName {
+		c.Rows[i].Name = c.rows.e.texts[name]
+		for k := range c.rows.cols {
+			c.Rows[i].Values = append(c.Rows[i].Values, c.rows.entry(i, k))
+		}
+	}
 }
 
 // Item is one thing on a page: exactly one of its fields is set.
@@ -164,8 +225,30 @@ func (m *Model) Pages() []Page {
 	return m.explainer().viewPages(m.root)
 }
 
+// Outline is Pages without the rows of tables and charts, which are found when they are asked for.
+func (m *Model) Outline() []Page {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return m.explainer().outline(m.root)
+}
+
 // viewPages returns the pages of a sheet, with everything on them.
 func (e *explainer) viewPages(mod *module) []Page {
+	pages := e.outline(mod)
+	for _, p := range pages {
+		for _, it := range p.Items {
+			switch {
+			case it.Table != nil:
+				it.Table.Rows = e.viewRows(it.Table.rows)
+			case it.Chart != nil && it.Chart.rows.t != nil:
+				it.Chart.Rows = e.viewRows(it.Chart.rows)
+			}
+		}
+	}
+	return pages
+}
+
+func (e *explainer) outline(mod *module) []Page {
 	pages := make([]Page, len(mod.pages)+1)
 	for i, p := range mod.pages {
 		pages[i+1].Name = p.Text
@@ -223,15 +306,15 @@ func (e *explainer) viewCell(c *cell) Cell {
 
 func (e *explainer) viewTable(t *table) Table {
 	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
-	v.Columns, v.Rows = e.viewColumns(t, t.cols)
+	v.Columns, v.rows = viewColumns(t.cols), rowFinder{e, t, t.cols}
 	if t.lost != none {
 		v.Unread = e.unwhole(t, 0).msg
 	}
 	return v
 }
 
-// viewColumns returns some columns of a table, and all rows with what stands in these.
-func (e *explainer) viewColumns(t *table, cols []*column) (columns []Column, rows []Row) {
+func viewColumns(cols []*column) []Column {
+	var columns []Column
 	for _, c := range cols {
 		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number), Choices: c.choices.list()}
 		if c.worked != nil {
@@ -239,17 +322,23 @@ func (e *explainer) viewColumns(t *table, cols []*column) (columns []Column, row
 		}
 		columns = append(columns, col)
 	}
-	for row, name := range t.rowName {
+	return columns
+}
+
+// viewRows returns all rows of a table with what stands in some columns.
+func (e *explainer) viewRows(f rowFinder) []Row {
+	var rows []Row
+	for row, name := range f.t.rowName {
 		r := Row{Name: e.texts[name]}
-		if !t.ranged {
-			r.Note = t.node.Rows[row].Note.Text
+		if !f.t.ranged {
+			r.Note = f.t.node.Rows[row].Note.Text
 		}
-		for _, c := range cols {
+		for _, c := range f.cols {
 			r.Values = append(r.Values, e.viewValue(c.base+int32(row)))
 		}
 		rows = append(rows, r)
 	}
-	return columns, rows
+	return rows
 }
 
 func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
@@ -258,7 +347,7 @@ func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
 		v.Ys = append(v.Ys, y.Text)
 	}
 	r := mod.names[v.Table]
-	if r.kind != tableRef {
+	if r.kind != tableRef || e.undrawn[ch] {
 		return v
 	}
 	t := e.tables[r.num]
@@ -273,7 +362,7 @@ func (e *explainer) viewChart(mod *module, ch *text.Chart) *Chart {
 		}
 		cols = append(cols, c)
 	}
-	v.Columns, v.Rows = e.viewColumns(t, cols)
+	v.Columns, v.rows = viewColumns(cols), rowFinder{e, t, cols}
 	return v
 }
 
@@ -282,12 +371,13 @@ func (e *explainer) viewValue(s int32) Value {
 	x := e.mach.Regs[s]
 	v := e.viewNumber(s, x)
 	if !isNumber(x) {
+		e.forget()
 		v.Status, v.Reason = e.status(s)
 	}
 	if len(e.guesses) > 0 || e.trusting != nil {
 		k := e.marks()
-		v.Guess, v.Guesses = e.guesses[s], k.guesses.count[s]
-		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked[s]
+		v.Guess, v.Guesses = e.guesses[s], k.guesses.of(s)
+		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked.of(s)
 	}
 	return v
 }
@@ -298,7 +388,12 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 	sl := m.slots[s]
 	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
-		v.Text = m.format(x, t, sh)
+		if t.kind == number && v.Given && !sh.step.Given() && !sh.unit.Mixed() {
+			v.Text = asMeasured(x, sh.unit)
+		}
+		if v.Text == "" {
+			v.Text = m.format(x, t, sh)
+		}
 		if v.IsText {
 			v.Number = 0
 		}
@@ -306,8 +401,6 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 			v.Number = sh.unit.Value(x)
 			if t := m.rangeOf(s); t != nil {
 				v.Number, v.Text = t.rowValue[sl.row], m.rangeText(t, sl.row, v.Text)
-			} else if v.Given && !sh.step.Given() && !sh.unit.Mixed() {
-				v.Text = asMeasured(x, sh.unit, v.Text)
 			}
 		}
 	}
@@ -336,17 +429,17 @@ func (m *Model) rangeText(t *table, row int32, rounded string) string {
 const mostDigits = 9
 
 // asMeasured shows a given value as it was measured, not rounded. One that was measured in another unit has no end of
-// digits: it stays rounded.
-func asMeasured(x float64, u units.Unit, rounded string) string {
+// digits: nothing is returned for it, and it stays rounded.
+func asMeasured(x float64, u units.Unit) string {
 	if exact := units.Exact(x, u); len(exact) <= mostDigits {
 		return exact
 	}
-	return rounded
+	return ""
 }
 
 // status tells why a slot has no value.
 func (e *explainer) status(s int32) (Status, string) {
-	c := e.cause(s)
+	c := e.passing(s)
 	switch {
 	case c.fault != nil:
 		return None, c.fault.msg
@@ -354,7 +447,7 @@ func (e *explainer) status(s int32) (Status, string) {
 		return Waits, "nothing given yet"
 	}
 	var names []string
-	for _, r := range e.origin(s).roots {
+	for _, r := range e.begins(s, c).roots {
 		name := e.slotName(r)
 		if e.cause(r).fault != nil {
 			name += ", which has no result"

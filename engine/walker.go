@@ -15,11 +15,11 @@ import (
 // opinion that tests hold against the machine.
 type walker struct {
 	m       *Model
-	e       *explainer     // what is known of slots without a value; made when it is first asked for
-	missing []int32        // slots that had no value
-	fault   *fault         // the first operation that gave no number though all that went in were numbers
-	reads   map[int32]bool // slots that were read, if that is asked for
-	outside *[]fault       // uses of formulas outside the range in which they are to be trusted, if that is asked for
+	e       *explainer // what is known of slots without a value; made when it is first asked for
+	missing []int32    // slots that had no value
+	fault   *fault     // the first operation that gave no number though all that went in were numbers
+	reads   *[]int32   // slots that were read, if that is asked for
+	outside *[]fault   // uses of formulas outside the range in which they are to be trusted, if that is asked for
 	steps   int
 }
 
@@ -102,7 +102,7 @@ func (w *walker) value(i int32, p *place) float64 {
 func (w *walker) slot(s int32) float64 {
 	v := w.m.mach.Regs[s]
 	if w.reads != nil {
-		w.reads[s] = true
+		*w.reads = append(*w.reads, s)
 	}
 	if w.outside != nil && w.m.slots[s].hidden {
 		w.addOutside(w.e.outsideOf(s)...)
@@ -205,6 +205,9 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 	for _, need := range def.needs {
 		holds := w.value(need.root, inner)
 		if holds == 0 {
+			if met = false; w.fault != nil {
+				break // enough is known of why it has no value
+			}
 			msg, limits := w.m.unmet(def, need, w, inner, "it needs")
 			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), limits...)...)
 		}
@@ -488,7 +491,7 @@ func (m *Model) apply(n node, a, b float64) float64 {
 	case OpNot:
 		return 1 - a
 	case OpJoin:
-		return m.joined(a, b)
+		return m.alreadyJoined(a, b)
 	case OpFunc:
 		return machine.Func(n.c).Of(a, b)
 	}
@@ -519,8 +522,10 @@ func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
 	case n.op == OpPow:
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == OpJoin:
+	case n.op == OpJoin && len(w.m.textAt(a))+len(w.m.textAt(b)) > maxTextSize:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
+	case n.op == OpJoin:
+		return w.fail(i, "text-much", fmt.Sprintf("with this one, the texts that this project joins have more than %d MiB together", maxJoined>>20), "")
 	case fn != nil && fn.argument == roundToStep && b <= 0:
 		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
 	case fn != nil && fn.argument != roundToStep && fn.fn != machine.Mod:

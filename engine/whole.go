@@ -21,11 +21,17 @@ func (m *Model) mendTable(t *table, lines []text.Span, said int) {
 		m.lostOf[t.lost] = t
 	}
 	for _, at := range lines {
-		if line := t.mod.src.Position(at.Start).Line; !slices.Contains(t.mend, line) {
-			t.mend = append(t.mend, line)
-		}
+		t.mend = withLine(t.mend, t.mod.src.Position(at.Start).Line)
 	}
-	slices.Sort(t.mend)
+}
+
+// withLine puts a line among others, in their order and each once.
+func withLine(lines []int, line int) []int {
+	at, known := slices.BinarySearch(lines, line)
+	if known {
+		return lines
+	}
+	return slices.Insert(lines, at, line)
 }
 
 // unwhole tells why nothing goes through the rows of a table, as a fault of node i.
@@ -47,10 +53,7 @@ func (m *Model) mendWords(what string, mod *module, lines []int) string {
 
 // mendVariant notes that a line of a variant, or another one that bears on it, could not be read or was refused.
 func (m *Model) mendVariant(v *variant, at text.Span) {
-	if line := m.root.src.Position(at.Start).Line; !slices.Contains(v.mend, line) {
-		v.mend = append(v.mend, line)
-		slices.Sort(v.mend)
-	}
+	v.mend = withLine(v.mend, m.root.src.Position(at.Start).Line)
 }
 
 // toMend returns the variant with a mistake that a variant is or starts from; nil if there is none.

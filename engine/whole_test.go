@@ -173,7 +173,7 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 }
 
 // checkDamage loads a project with a damaged sheet, and returns how many values had to be lost.
-func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage, before map[string]Entry, lost map[string]bool) int {
+func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage, before entryNames, lost map[string]bool) int {
 	damaged := fstest.MapFS{}
 	for name, file := range files {
 		damaged[name] = file
@@ -187,7 +187,7 @@ func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage,
 	assert.Error(t, m.Mistakes().Err(), where)
 	said := false
 	for _, e := range m.Entries() {
-		was, known := before[e.Name]
+		was, known := before.find(e.Name)
 		switch {
 		case e.Status == OK && lost[e.Name]:
 			assert.Fail(t, "a result is left", "%s: %s is %s", where, e.Name, e.Quantity())

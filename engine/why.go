@@ -35,15 +35,19 @@ type FormulaNote struct {
 	Page                         string // the library page, or the sheet, that it is in
 }
 
-// maxTold is how many steps down an explanation goes.
-const maxTold = 64
+// Limits of an explanation: what goes beyond is left out, and said to go on.
+const (
+	maxTold   = 64       // steps down
+	maxWhy    = 100_000  // steps, entries of columns and formulas in all
+	maxFilled = 16 << 20 // bytes of formulas with their values put in
+)
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
 func (m *Model) Why(name string) (*Reason, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}}
+	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if c := m.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
 	}
@@ -76,6 +80,15 @@ type teller struct {
 	m      *explainer
 	told   map[int32]bool
 	rested map[support]bool
+	left   int // of maxWhy
+	room   int // of maxFilled
+}
+
+// deeper reports whether there is room to explain what a value rests on, n things more, and notes it when there is not.
+func (t *teller) deeper(r *Reason, n, depth int) bool {
+	t.left -= n
+	r.More = depth >= maxTold || t.left < 0 || t.room < 0
+	return !r.More
 }
 
 // support is a thing that a value has been said to rest on.
@@ -133,14 +146,15 @@ func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	r.Formula = formulaText(mod, n.from, n.to, r.Formula)
 	from := n.from
 	if r.Kind == Worked || r.Kind == Check {
-		r.Filled = t.filled(mod, root, row, from, n.to)
+		if t.room -= int(n.to - from); t.room >= 0 {
+			r.Filled = t.filled(mod, root, row, from, n.to)
+		}
 		if r.Filled == r.Formula {
 			r.Filled = ""
 		}
 	}
 	t.uses(r, root)
-	if depth >= maxTold {
-		r.More = true
+	if !t.deeper(r, 1, depth) {
 		return
 	}
 	t.rests(r, root, &place{row: row, at: none}, depth)
@@ -173,6 +187,9 @@ func (t *teller) filled(mod *module, root, row, from, to int32) string {
 			continue
 		}
 		b.Write(mod.src.Data[at:s.from])
+		if t.room -= len(s.text); t.room < 0 {
+			return ""
+		}
 		b.WriteString(s.text)
 		at = s.to
 	}
@@ -242,14 +259,15 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 
 // uses notes the formulas that a formula calls.
 func (t *teller) uses(r *Reason, root int32) {
+	noted := map[int32]bool{}
 	t.m.walk(root, func(n *node) {
-		if n.op != OpCall {
+		if n.op != OpCall || noted[n.a] || t.left < 0 {
 			return
 		}
+		noted[n.a] = true
 		note := t.m.formulaNote(t.m.formulas[n.a])
-		if !slices.ContainsFunc(r.Uses, func(f FormulaNote) bool { return f.Place == note.Place }) {
-			r.Uses = append(r.Uses, note)
-		}
+		t.left -= 1 + len(note.Doc) + len(note.Sources) + len(note.Examples) + len(note.Needs) + len(note.Trusts) + len(note.Cautions)
+		r.Uses = append(r.Uses, note)
 	})
 }
 
@@ -287,6 +305,10 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 
 // rest adds one thing that a formula reads, once.
 func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
+	if t.left < 0 {
+		r.More = true
+		return
+	}
 	if on := (support{r, thing}); !t.rested[on] {
 		t.rested[on] = true
 		r.Rests = append(r.Rests, tell())
@@ -318,12 +340,11 @@ func (t *teller) column(c *column, depth int) *Reason {
 		return r
 	}
 	t.told[thing] = true
+	if !t.deeper(r, len(c.table.rowName), depth) {
+		return r
+	}
 	for row, name := range c.table.rowName {
 		r.Rows = append(r.Rows, Row{Name: m.texts[name], Values: []Value{m.viewValue(c.base + int32(row))}})
-	}
-	if depth >= maxTold {
-		r.More = true
-		return r
 	}
 	if c.root == none {
 		t.entries(r, c, depth)
@@ -369,8 +390,7 @@ func (t *teller) columnRests(r *Reason, i int32, depth int) {
 func (t *teller) adjust(r *Reason, c *cell, depth int) {
 	n := c.node.(*text.Adjust)
 	r.Formula = fmt.Sprintf("from %s to %s so %s = %s", n.From.Text, n.To.Text, n.Left.Text, n.Right.Text)
-	if depth >= maxTold {
-		r.More = true
+	if !t.deeper(r, 1, depth) {
 		return
 	}
 	for _, s := range []int32{c.adjust.left, c.adjust.right} {

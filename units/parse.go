@@ -41,6 +41,9 @@ func (s *Set) parse(text string) (Unit, *Error) {
 	}
 	p := &unitParser{set: s, text: text}
 	if err := p.product(1, false); err != nil {
+		if s.brief {
+			return Unit{}, err
+		}
 		if phrase := phraseSlip(text); phrase != nil {
 			return Unit{}, phrase
 		}

@@ -15,6 +15,7 @@ import (
 // It does not change, and it is safe for use by several goroutines at once.
 type Set struct {
 	own   map[string]ownUnit
+	brief bool // says what is unknown, and no more
 	mu    sync.RWMutex
 	cache map[string]Unit // what was parsed before, by its text
 }
@@ -34,6 +35,16 @@ var builtin = sync.OnceValue(func() *Set { return newSet(nil) })
 
 func newSet(own map[string]ownUnit) *Set {
 	return &Set{own: own, cache: make(map[string]Unit)}
+}
+
+// Brief gives a Set of the same units that does not look for what an unknown one may have been meant to be.
+func (s *Set) Brief() *Set {
+	if s.brief {
+		return s
+	}
+	b := newSet(s.own)
+	b.brief = true
+	return b
 }
 
 func (s *Set) cached(text string) (Unit, bool) {

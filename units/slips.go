@@ -173,6 +173,9 @@ var respellings = sync.OnceValue(func() map[string]string {
 // unknown tells what is the matter with a name, and what to write.
 func (s *Set) unknown(name string, from, to int) *Error {
 	e := &Error{Code: "unknown-unit", From: from, To: to, Msg: "unknown unit " + name}
+	if s.brief {
+		return e
+	}
 	lower := strings.ToLower(name)
 	if i := slices.IndexFunc(slips, func(sl slip) bool { return slices.Contains(strings.Fields(sl.typed), lower) }); i >= 0 {
 		return e.with(slips[i])

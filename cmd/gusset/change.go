@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"github.com/spf13/cobra"
 
@@ -21,6 +22,7 @@ type change struct {
 	sheets []*sheetChange
 	typed  []engine.Setting // of --set
 	was    string           // of --was, where no present sheet is named
+	moved  *atomic.Int64    // how many values moved in the models so far
 }
 
 // sheetChange is what is changed in one sheet.
@@ -37,7 +39,7 @@ type sheetChange struct {
 
 // findChange finds out which sheets are changed, and how.
 func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, error) {
-	ch := &change{}
+	ch := &change{moved: new(atomic.Int64)}
 	if o.was != "" {
 		return ch, ch.compareWith(cmd, models, o)
 	}
@@ -153,6 +155,9 @@ func (ch *change) workOutIn(m *model) {
 	} else {
 		known = remarks(e.Problems())
 		m.ripple, m.err = e.Ripple(now...)
+	}
+	if ch.moved.Add(int64(len(m.ripple.Moves)+len(m.ripple.Stays))) > engine.MaxCompared {
+		m.ripple, m.err = engine.Ripple{}, fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them", project.Shown(m.file), engine.MaxCompared)
 	}
 	m.changes = map[*sheetChange][]engine.Move{}
 	for _, v := range m.ripple.Changes {

@@ -34,10 +34,10 @@ const (
 )
 
 // printChart prints a chart: its title and note, and the picture.
-func printChart(b *strings.Builder, c *engine.Chart) {
+func printChart(b sink, c *engine.Chart) {
 	writeNote(b, "  chart "+paint.name(c.Title)+"  ", 10+wide(c.Title), c.Note)
 	if len(c.Columns) == 0 {
-		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its table or one of its columns cannot be read") + "\n")
+		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its table or one of its columns cannot be read, or it is too large") + "\n")
 		return
 	}
 	for _, line := range drawChart(c, pageWidth, plainMarks) {

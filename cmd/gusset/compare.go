@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -68,6 +67,12 @@ func compareCommand() *cobra.Command {
 	return cmd
 }
 
+// maxSteps is how many steps it may take to work all columns out.
+const maxSteps = 500_000_000
+
+// maxColumns is how many columns a comparison may have.
+const maxColumns = 200
+
 // side is one column of a comparison: a sheet, or a variant of it.
 type side struct {
 	file, sheet, variant string
@@ -84,8 +89,9 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	}
 	picks := splitPicks(o.cells)
 	var sides []side
-	var told text.Diags
-	mistakes := 0
+	told := diagCollector{known: map[string]bool{}}
+	mistakes, values := 0, 0
+	steps := 0.0
 	for _, file := range files {
 		m, err := load(file)
 		if err != nil {
@@ -95,16 +101,31 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		if err != nil {
 			return err
 		}
+		if steps += m.Effort() * float64(len(variants)); steps > maxSteps {
+			return usage("comparing these takes more than %.0f steps; pick some variants with --variant", float64(maxSteps))
+		}
+		if len(picks) == 0 {
+			values += m.Count() * len(variants)
+		}
+		if len(sides)+len(variants) > maxColumns && values <= engine.MaxCompared {
+			return usage("at most %d columns can be compared at once; pick some variants with --variant", maxColumns)
+		}
 		for _, v := range variants {
+			if values > engine.MaxCompared {
+				return usage("at most %d values can be compared at once; pick some with --cells, or some variants with --variant", engine.MaxCompared)
+			}
 			if err := prepare(m, v, o.sets); err != nil {
 				return err
 			}
 			s := sideOf(m, file, v, picks)
+			if len(picks) > 0 {
+				values += len(s.entries)
+			}
 			if len(files) == 1 && len(picks) == 0 {
 				s.entries = append(setElsewhere(m), s.entries...)
 			}
 			sides = append(sides, s)
-			told = addProblems(told, m.Problems(), v)
+			told.add(m.Problems(), v)
 			mistakes += len(m.Mistakes())
 			sides[len(sides)-1].warning = mistakeWarning(m.Mistakes())
 		}
@@ -113,10 +134,10 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		return err
 	}
 	nameSides(sides)
-	if err := printComparison(cmd.OutOrStdout(), sides, o); err != nil {
+	if err := printComparison(printed(cmd), sides, o); err != nil {
 		return trouble(err)
 	}
-	errs := tell(cmd, told, o.all)
+	errs := tell(cmd, told.all, o.all)
 	return checksStatus(o.strict && slices.ContainsFunc(sides, side.unmet), mistakes, errs)
 }
 
@@ -150,15 +171,9 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.
 func sideOf(m *engine.Model, file, variant string, picks []string) side {
-	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}}
-	all := m.Entries()
-	for _, e := range all {
-		if e.Kind == engine.Check {
-			s.checks = append(s.checks, e.Cell)
-		}
-	}
+	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}, checks: m.Checks()}
 	if len(picks) == 0 {
-		s.entries = all
+		s.entries = m.Entries()
 	}
 	for _, p := range picks {
 		list, err := m.EntriesOf(p)
@@ -207,22 +222,24 @@ func (s side) unmet() bool {
 	})
 }
 
-// addProblems adds the messages that have not been told yet; those that only a variant has say so.
-func addProblems(told, more text.Diags, variant string) text.Diags {
-	known := map[string]bool{}
-	for _, d := range told {
-		known[place(d)] = true
-	}
+// diagCollector brings the messages of all columns together.
+type diagCollector struct {
+	all   text.Diags
+	known map[string]bool
+}
+
+// add adds the messages that have not been told yet; those that only a variant has say so.
+func (c *diagCollector) add(more text.Diags, variant string) {
 	for _, d := range more {
-		if known[place(d)] {
+		if c.known[place(d)] {
 			continue
 		}
+		c.known[place(d)] = true
 		if variant != "" {
 			d.Notes = append(slices.Clone(d.Notes), fmt.Sprintf("in the variant %q", variant))
 		}
-		told = append(told, d)
+		c.all = append(c.all, d)
 	}
-	return told
 }
 
 // place tells messages apart that are about other things, whatever values they show.
@@ -283,22 +300,24 @@ func nameSides(sides []side) {
 }
 
 // printComparison prints the columns in the form that is asked for.
-func printComparison(out io.Writer, sides []side, o compareOptions) error {
+func printComparison(out sink, sides []side, o compareOptions) error {
 	lists := make([][]engine.Entry, len(sides))
 	for i, s := range sides {
 		lists[i] = s.entries
 	}
-	c := engine.Compare(lists...)
-	compared := len(c.Rows)
-	if !o.all && len(o.cells) == 0 {
-		c.Rows = slices.DeleteFunc(c.Rows, func(r engine.ComparedRow) bool { return !r.Differs })
+	comparing := engine.CompareDiffering
+	if o.all || len(o.cells) > 0 {
+		comparing = engine.Compare
 	}
+	c := comparing(lists...)
 	switch {
 	case o.json:
-		return encode(out, comparisonRecord(sides, c))
+		j := newJSON(out)
+		printComparisonJSON(j, sides, c)
+		return j.err
 	case o.csv:
 		return printComparisonCSV(out, sides, c)
 	}
-	_, err := io.WriteString(out, comparisonText(sides, c, compared, o))
-	return err
+	printComparisonText(out, sides, c, o)
+	return nil
 }

@@ -14,7 +14,7 @@ const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
 type comparison struct {
-	b      strings.Builder
+	b      sink
 	sides  []side
 	rows   []engine.ComparedRow
 	more   map[int]string // what is said behind a row, by its number
@@ -26,11 +26,11 @@ type comparison struct {
 	widths []int // of the columns; with two sides those of the change and the percentage follow
 }
 
-// comparisonText returns a comparison as it is printed; compared is how many values have been.
-func comparisonText(sides []side, c engine.Comparison, compared int, o compareOptions) string {
-	p := comparison{sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
+// printComparisonText prints a comparison.
+func printComparisonText(b sink, sides []side, c engine.Comparison, o compareOptions) {
+	p := comparison{b: &firstLine{sink: b}, sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
-		fmt.Fprintln(&p.b, paint.heading(sides[0].sheet))
+		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
 	}
 	p.warn()
 	differ := 0
@@ -44,14 +44,28 @@ func comparisonText(sides []side, c engine.Comparison, compared int, o compareOp
 	for _, fold := range p.folds() {
 		p.printFold(fold)
 	}
-	fmt.Fprintf(&p.b, "\nValues that differ: %d of %d\n", differ, compared)
+	fmt.Fprintf(p.b, "\nValues that differ: %d of %d\n", differ, c.Compared)
 	if !p.flat {
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
-	printRemarkLegend(&p.b, p.anyRemarked())
+	printRemarkLegend(p.b, p.anyRemarked())
 	p.warn()
-	return strings.TrimPrefix(p.b.String(), "\n")
+}
+
+// firstLine leaves out an empty line that would be the first.
+type firstLine struct {
+	sink
+	begun bool
+}
+
+func (f *firstLine) Write(b []byte) (int, error) { return f.WriteString(string(b)) }
+
+func (f *firstLine) WriteString(s string) (int, error) {
+	if !f.begun {
+		s, f.begun = strings.TrimPrefix(s, "\n"), true
+	}
+	return f.sink.WriteString(s)
 }
 
 // anyRemarked reports whether something that is shown has the mark of a remark.
@@ -67,7 +81,7 @@ func (p *comparison) warn() {
 	for _, s := range p.sides {
 		if !seen[s.warning] {
 			seen[s.warning] = true
-			printWarning(&p.b, s.warning)
+			printWarning(p.b, s.warning)
 		}
 	}
 }
@@ -235,7 +249,7 @@ func (p *comparison) printFold(fold []int) {
 		}
 		if r.Page != page && !p.flat {
 			page = r.Page
-			fmt.Fprintf(&p.b, "\n%s\n", paint.heading(page))
+			fmt.Fprintf(p.b, "\n%s\n", paint.heading(page))
 		}
 		if fold == nil || p.isTall(r) {
 			p.printTall(r, fold)
@@ -243,7 +257,7 @@ func (p *comparison) printFold(fold []int) {
 			p.printRow(r, fold)
 		}
 		if p.more[i] != "" {
-			hang(&p.b, "    ", p.more[i], paint.faint)
+			hang(p.b, "    ", p.more[i], paint.faint)
 		}
 	}
 }
@@ -329,7 +343,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("    " + line + "\n")
 		}
-		hang(&p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
+		hang(p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
 	}
 }
 
@@ -351,7 +365,7 @@ func (p *comparison) printChecks() {
 		for _, line := range title[:len(title)-1] {
 			p.b.WriteString("  " + line + "\n")
 		}
-		sumUpChecks(&p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
+		sumUpChecks(p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
 	}
 }
 
@@ -365,15 +379,8 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		for _, k := range o.Columns {
 			titles = append(titles, p.sides[k].title)
 		}
-		hang(&p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
+		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
 	}
-}
-
-// comparisonJSON is what --json prints of a comparison.
-type comparisonJSON struct {
-	Columns []columnJSON `json:"columns"`
-	Rows    []rowJSON    `json:"rows"`
-	Only    []onlyJSON   `json:"only"`
 }
 
 type columnJSON struct {
@@ -408,26 +415,23 @@ type onlyJSON struct {
 	Names   []string `json:"names"`
 }
 
-func comparisonRecord(sides []side, c engine.Comparison) comparisonJSON {
-	all := comparisonJSON{Columns: []columnJSON{}, Rows: []rowJSON{}, Only: []onlyJSON{}}
-	for _, s := range sides {
-		all.Columns = append(all.Columns, columnJSON{s.sheet, s.file, s.variant})
-	}
-	for _, r := range c.Rows {
-		row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-		for _, v := range r.Values {
-			text := v.Text
-			if v.IsCheck {
-				text = checkCode(v.State())
+// printComparisonJSON prints what --json prints of a comparison.
+func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
+	j.object("", func() {
+		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant} })
+		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
+			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
+			for _, v := range r.Values {
+				text := v.Text
+				if v.IsCheck {
+					text = checkCode(v.State())
+				}
+				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
 			}
-			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
-		}
-		all.Rows = append(all.Rows, row)
-	}
-	for _, o := range c.Only {
-		all.Only = append(all.Only, onlyJSON{o.Columns, o.Names})
-	}
-	return all
+			return row
+		})
+		putAll(j, "only", c.Only, func(o engine.OnlyIn) any { return onlyJSON{o.Columns, o.Names} })
+	})
 }
 
 // printComparisonCSV prints one line for each row.

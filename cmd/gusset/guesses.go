@@ -16,14 +16,14 @@ func guessCount(n int) string {
 }
 
 // printGuessCount says how many guesses are left.
-func printGuessCount(b *strings.Builder, guesses []engine.Guessed) {
+func printGuessCount(b sink, guesses []engine.Guessed) {
 	if n := len(guesses); n > 0 {
 		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, guessMark)
 	}
 }
 
 // printGuesses lists the guesses that are left, each with its page and its line.
-func printGuesses(b *strings.Builder, m *engine.Model, guesses []engine.Guessed) {
+func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 	fmt.Fprintln(b, paint.heading(m.Title()))
 	if len(guesses) == 0 {
 		b.WriteString("\nNo guesses are left\n")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -17,24 +18,32 @@ import (
 const importHelp = `Take the given values of a workbook that gusset export made, and that someone has changed and sent
 back. Shows each value that was changed, and what that moves; with --write the values go into the
 sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
-nothing is guessed. The workbook is only read: no macro, link or formula in it is followed.
+nothing is guessed. A guess whose value was changed, or whose ? was cleared, is a guess no more. The
+workbook is only read: no macro, link or formula in it is followed.
+
+A workbook that was made from another sheet is refused, one of another title and file name or with
+mostly other names; --other-sheet takes from it what the two sheets have in common.
 
 Exit status 3 means that some values could not be taken over.`
 
 func importCommand() *cobra.Command {
-	var write, all bool
+	var how importing
 	cmd := &cobra.Command{
 		Use:     "import OUT.xlsx FILE",
 		Short:   "take changed values back from a workbook",
 		Long:    importHelp,
-		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write",
+		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write\n  gusset import my-model.xlsx new-name.gusset --other-sheet",
 		Args:    workbookAndSheet,
-		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], write, all) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], how) },
 	}
-	cmd.Flags().BoolVar(&write, "write", false, "write the changed values into the sheet")
-	cmd.Flags().BoolVar(&all, "all", false, "show every entry that moved and every message, however many there are")
+	cmd.Flags().BoolVar(&how.write, "write", false, "write the changed values into the sheet")
+	cmd.Flags().BoolVar(&how.otherSheet, "other-sheet", false, "take what fits, though the workbook was made from another sheet")
+	cmd.Flags().BoolVar(&how.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
 }
+
+// importing is how values are taken back.
+type importing struct{ write, otherSheet, all bool }
 
 // workbookAndSheet is for import.
 func workbookAndSheet(_ *cobra.Command, args []string) error {
@@ -52,26 +61,26 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 	return usage("which workbook, and which sheet? For example: gusset import my-model.xlsx %s", exampleSheet)
 }
 
-func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
+func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 	var returned *workbook.Returned
 	take := func(data []byte) ([]byte, error) {
 		m, err := load(file)
 		if err != nil {
 			return nil, err
 		}
-		if tell(cmd, m.Mistakes(), all) > 0 {
+		if tell(cmd, m.Mistakes(), how.all) > 0 {
 			fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", project.Shown(book))
 			return nil, &failure{status: sheetErrors}
 		}
-		if returned, err = readReturned(book, m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: data}); err != nil {
+		if returned, err = readReturned(book, file, m, data, how); err != nil {
 			return nil, err
 		}
-		if err := printReturned(cmd, m, book, file, returned, write, all); err != nil {
+		if err := printReturned(cmd, m, book, file, returned, how); err != nil {
 			return nil, err
 		}
-		return putBack(file, data, returned.Changes)
+		return putBack(file, data, slices.Concat(returned.Changes, returned.Measured))
 	}
-	if write {
+	if how.write {
 		if err := project.Edit(file, take); err != nil {
 			return asTrouble(err)
 		}
@@ -84,9 +93,9 @@ func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
 			return err
 		}
 	}
-	if write && len(returned.Changes) > 0 {
-		have := map[bool]string{true: "has", false: "have"}[len(returned.Changes) == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(len(returned.Changes), "value"), have, project.Shown(file))
+	if n := len(returned.Changes) + len(returned.Measured); how.write && n > 0 {
+		have := map[bool]string{true: "has", false: "have"}[n == 1]
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(n, "value"), have, project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}
@@ -95,47 +104,58 @@ func takeBack(cmd *cobra.Command, book, file string, write, all bool) error {
 }
 
 // readReturned reads what a workbook brings back.
-func readReturned(book string, m *engine.Model, src workbook.Source) (*workbook.Returned, error) {
+func readReturned(book, file string, m *engine.Model, sheet []byte, how importing) (*workbook.Returned, error) {
 	f, size, err := project.Open(book)
 	if err != nil {
 		return nil, trouble(err)
 	}
 	defer f.Close()
-	returned, err := workbook.Return(f, size, m, src)
-	if err != nil {
+	returned, err := workbook.Return(f, size, m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: sheet}, how.otherSheet)
+	var other *workbook.OtherSheet
+	switch {
+	case errors.As(err, &other):
+		return nil, trouble(fmt.Errorf("%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet", project.Shown(book), err, typed(book), typed(file)))
+	case err != nil:
 		return nil, trouble(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
 	return returned, nil
 }
 
 // printReturned tells what was changed, what it moves, and what could not be taken over.
-func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, write, all bool) error {
+func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, how importing) error {
 	var b strings.Builder
 	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
 	fmt.Fprintf(&b, "%s, made from %s\n", project.Shown(book), r.From)
-	if !r.SameText {
+	switch {
+	case r.Other:
+		hang(&b, "", "That is another sheet than "+project.Shown(file)+": only what has the same name in both is looked at.", plain)
+	case !r.SameText:
 		hang(&b, "", "The sheet has been changed since the workbook was made; what both sides have changed is left as it is.", plain)
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else if err := printEffects(&b, m, r.Changes, all); err != nil {
+	} else if err := printEffects(&b, m, r, how.all); err != nil {
 		return err
 	}
-	printRemarks(&b, "Remarks", r.Notes, all)
-	printRemarks(&b, "Not taken over", r.Remaining, all)
-	if len(r.Changes) > 0 && !write {
-		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(len(r.Changes), "value"), project.Shown(file))
+	printMeasured(&b, r.Measured)
+	printRemarks(&b, "Remarks", r.Notes, how.all)
+	printRemarks(&b, "Not taken over", r.Remaining, how.all)
+	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
+		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(n, "value"), project.Shown(file))
 	}
 	return nil
 }
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
-func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change, all bool) error {
-	settings := make([]engine.Setting, len(changes))
+func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) error {
+	var settings []engine.Setting
 	typed := map[string]string{}
-	for i, c := range changes {
-		settings[i] = engine.Setting{Name: c.Name, Value: c.Value}
+	for _, c := range back.Changes {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 		typed[c.Name] = c.Value
+	}
+	for _, c := range back.Measured {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 	}
 	r, err := m.Ripple(settings...)
 	if err != nil {
@@ -154,8 +174,23 @@ func printEffects(b *strings.Builder, m *engine.Model, changes []workbook.Change
 	return nil
 }
 
+// printMeasured lists what is a guess no more, with its value as it was.
+func printMeasured(b sink, measured []workbook.Change) {
+	if len(measured) == 0 {
+		return
+	}
+	b.WriteString("\n" + paint.heading("No guess any more") + "\n")
+	nameW := 0
+	for _, c := range measured {
+		nameW = max(nameW, wide(c.Name))
+	}
+	for _, c := range measured {
+		fmt.Fprintf(b, "    %s  %s\n", left(c.Name, nameW), text.Visible(c.Now))
+	}
+}
+
 // printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.
-func printRemarks(b *strings.Builder, heading string, remarks []workbook.Remark, all bool) {
+func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 	if len(remarks) == 0 {
 		return
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/fatih/color"
 	"github.com/mattn/go-runewidth"
@@ -49,9 +50,9 @@ func right(s string, w int) string { return strings.Repeat(" ", max(0, w-wide(s)
 func wrap(s string, w int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
-		for wide(word) > w {
-			cut := runewidth.Truncate(word, w, "")
+	for word := range strings.FieldsSeq(s) {
+		for wide(beginning(word, w)) > w {
+			cut := runewidth.Truncate(beginning(word, w), w, "")
 			if cut == "" || line != "" {
 				break
 			}
@@ -74,8 +75,20 @@ func wrap(s string, w int) []string {
 	return lines
 }
 
+// beginning returns as much of a text as tells whether it is wider than w, so that a very long one is looked through once.
+func beginning(s string, w int) string {
+	n := 16 * (w + 1) // bytes; letters with all their marks have fewer each
+	if len(s) <= n {
+		return s
+	}
+	for !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n]
+}
+
 // hang writes s behind a lead, wrapped, with later lines indented to where it begins.
-func hang(b *strings.Builder, lead, s string, mark func(a ...any) string) {
+func hang(b sink, lead, s string, mark func(a ...any) string) {
 	at := wide(lead)
 	for i, line := range wrap(s, max(20, pageWidth-at)) {
 		if i > 0 {

@@ -133,7 +133,7 @@ func (e entry) speaks(words []string) bool {
 	return true
 }
 
-func printEntries(b *strings.Builder, list []entry) {
+func printEntries(b sink, list []entry) {
 	nameW := 0
 	for _, e := range list {
 		nameW = max(nameW, wide(e.name))
@@ -182,7 +182,7 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 	return nil
 }
 
-func printPage(b *strings.Builder, p engine.LibraryPage) {
+func printPage(b sink, p engine.LibraryPage) {
 	b.WriteString(paint.heading(p.Title) + "\n")
 	hang(b, "", p.About, plain)
 	for _, sec := range p.Sections {
@@ -196,7 +196,7 @@ func printPage(b *strings.Builder, p engine.LibraryPage) {
 }
 
 // printNamed prints the formula, the table or the constant of that name, if there is one.
-func printNamed(b *strings.Builder, pages []engine.LibraryPage, name string) bool {
+func printNamed(b sink, pages []engine.LibraryPage, name string) bool {
 	for _, p := range pages {
 		for _, sec := range p.Sections {
 			if printIn(b, p, sec, name) {
@@ -208,7 +208,7 @@ func printNamed(b *strings.Builder, pages []engine.LibraryPage, name string) boo
 }
 
 // printIn prints what has that name under one heading.
-func printIn(b *strings.Builder, p engine.LibraryPage, sec engine.LibrarySection, name string) bool {
+func printIn(b sink, p engine.LibraryPage, sec engine.LibrarySection, name string) bool {
 	for _, f := range sec.Formulas {
 		if f.Name == name {
 			printFormula(b, f)
@@ -244,7 +244,7 @@ func nothingInLibrary(name string, pages []engine.LibraryPage) error {
 }
 
 // printFormula prints all that is said about a formula.
-func printFormula(b *strings.Builder, f engine.FormulaNote) {
+func printFormula(b sink, f engine.FormulaNote) {
 	hang(b, "", f.Signature, paint.name)
 	hang(b, "  = ", f.Expr, plain)
 	b.WriteString("\n")

@@ -25,9 +25,13 @@ const (
 	fileTrouble = 4 // a file could not be read or written
 )
 
+// keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get there.
+const keptMemory = 200 << 20
+
 func main() {
 	endOnSignal()
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
+	debug.SetMemoryLimit(keptMemory)
 	fitPage(os.Getenv("COLUMNS"))
 	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
@@ -89,9 +93,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	root := rootCommand()
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
-	root.SetErr(stderr)
-	err := root.Execute()
+	out := newOutput(stdout)
+	root.SetOut(out)
+	root.SetErr(&messages{*newOutput(stderr), out})
+	err := execute(root, out)
 	if err == nil {
 		return allWell
 	}

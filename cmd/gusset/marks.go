@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"gusset/engine"
@@ -89,9 +88,11 @@ func anyRemarked(pages []engine.Page) bool {
 			if it.Table == nil {
 				continue
 			}
-			for _, r := range it.Table.Rows {
-				if slices.ContainsFunc(r.Values, isRemarked) {
-					return true
+			for i := range it.Table.Len() {
+				for k := range it.Table.Columns {
+					if isRemarked(it.Table.Entry(i, k)) {
+						return true
+					}
 				}
 			}
 		}
@@ -100,7 +101,7 @@ func anyRemarked(pages []engine.Page) bool {
 }
 
 // printRemarkLegend says what the mark of a remark means, if there is one.
-func printRemarkLegend(b *strings.Builder, marked bool) {
+func printRemarkLegend(b sink, marked bool) {
 	if marked {
 		b.WriteString("\n")
 		hang(b, "", "Marked "+remarkMark+": a formula is used outside the range where it is to be trusted; gusset why tells which", plain)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"gusset/sheets/text"
 )
@@ -23,7 +22,7 @@ func placeOf(d text.Diag) string {
 }
 
 // printWarning prints a warning about mistakes; nothing where there is none.
-func printWarning(b *strings.Builder, warning string) {
+func printWarning(b sink, warning string) {
 	if warning != "" {
 		hang(b, "", warning, paint.bad)
 	}

@@ -55,7 +55,7 @@ func limitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T,
 }
 
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
-func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
+func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)
 	for _, page := range pagesOf(moves) {
 		printPageMoves(b, page, all)
@@ -63,7 +63,7 @@ func printMoves(b *strings.Builder, moves []engine.Move, all bool) {
 }
 
 // printSum sums up a ripple.
-func printSum(b *strings.Builder, r engine.Ripple) {
+func printSum(b sink, r engine.Ripple) {
 	s, mark := fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), counted(r.Values, "cell"), r.Again), plain
 	fails, nones, waits := countMoves(r, engine.Move.FailsNow), countMoves(r, engine.Move.NoResultNow), countMoves(r, engine.Move.WaitsNow)
 	if fails > 0 {
@@ -93,7 +93,7 @@ func countMoves(r engine.Ripple, way func(engine.Move) bool) int {
 }
 
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
-func printFlips(b *strings.Builder, moves []engine.Move) {
+func printFlips(b sink, moves []engine.Move) {
 	ranks := [...]int{engine.CheckFails: 1, engine.CheckNone: 2, engine.CheckWaits: 3, engine.CheckAbsent: 4, engine.CheckHolds: 5}
 	var flips []engine.Move
 	names := 0
@@ -164,7 +164,7 @@ func pagesOf(moves []engine.Move) [][]engine.Move {
 }
 
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.
-func printPageMoves(b *strings.Builder, moves []engine.Move, all bool) {
+func printPageMoves(b sink, moves []engine.Move, all bool) {
 	if page := moves[0].Page; page != "" {
 		fmt.Fprintln(b, "  "+page)
 	}

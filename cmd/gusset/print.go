@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
@@ -10,43 +9,43 @@ import (
 )
 
 // printModel prints pages of a worked sheet, how its checks stand, and its cautions.
-func printModel(out io.Writer, m *engine.Model, pages []engine.Page) {
-	var b strings.Builder
+func printModel(b sink, m *engine.Model, pages []engine.Page) {
 	title := m.Title()
 	if v := m.Variant(); v != "" {
 		title += " · " + v
 	}
-	fmt.Fprintln(&b, paint.heading(title))
+	fmt.Fprintln(b, paint.heading(title))
 	warning := mistakeWarning(m.Mistakes())
-	printWarning(&b, warning)
+	printWarning(b, warning)
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
-			fmt.Fprintln(&b, paint.heading(p.Name))
+			fmt.Fprintln(b, paint.heading(p.Name))
 		}
-		printItems(&b, p.Items)
+		printItems(b, p.Items)
 	}
-	printChecks(&b, pages)
-	printGuessCount(&b, m.Guesses())
-	printRemarkLegend(&b, anyRemarked(pages))
-	printVariants(&b, m.Variants())
-	printCautions(&b, m.Cautions())
+	printChecks(b, pages)
+	printGuessCount(b, m.Guesses())
+	printRemarkLegend(b, anyRemarked(pages))
+	printVariants(b, m.Variants())
+	printCautions(b, m.Cautions())
 	if warning != "" {
 		b.WriteString("\n")
-		printWarning(&b, warning)
+		printWarning(b, warning)
 	}
-	io.WriteString(out, b.String())
 }
 
 // printItems prints what stands on a page; cells that follow one another share their columns.
-func printItems(b *strings.Builder, items []engine.Item) {
+func printItems(b sink, items []engine.Item) {
 	for i := 0; i < len(items); {
 		switch {
 		case items[i].Table != nil:
 			printTable(b, items[i].Table)
 			i++
 		case items[i].Chart != nil:
+			items[i].Chart.Find()
 			printChart(b, items[i].Chart)
+			items[i].Chart.Rows = nil // of many charts only one at a time
 			i++
 		default:
 			j := i
@@ -100,7 +99,7 @@ func stateMark(v engine.Value) func(a ...any) string {
 }
 
 // printCells prints cells in columns: name, mark, value, unit, note.
-func printCells(b *strings.Builder, items []engine.Item) {
+func printCells(b sink, items []engine.Item) {
 	nameW, valueW, unitW := 0, 0, 0
 	for _, it := range items {
 		v, u := shownValue(it.Cell.Value)
@@ -117,7 +116,7 @@ func printCells(b *strings.Builder, items []engine.Item) {
 	}
 }
 
-func printCell(b *strings.Builder, c *engine.Cell, nameW, valueW, unitW int) {
+func printCell(b sink, c *engine.Cell, nameW, valueW, unitW int) {
 	v, u := shownValue(c.Value)
 	u = withMarks(u, c.Value)
 	mark := stateMark(c.Value)
@@ -175,7 +174,7 @@ func reasonOf(v engine.Value) string {
 }
 
 // writeNote writes a note behind a lead that takes at columns, wrapped below itself.
-func writeNote(b *strings.Builder, lead string, at int, note string) {
+func writeNote(b sink, lead string, at int, note string) {
 	if note == "" {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		return
@@ -193,100 +192,114 @@ func writeNote(b *strings.Builder, lead string, at int, note string) {
 }
 
 // printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
-func printTable(b *strings.Builder, t *engine.Table) {
+func printTable(b sink, t *engine.Table) {
 	writeNote(b, "  table "+paint.name(t.Name)+"  ", 10+wide(t.Name), t.Note)
 	if len(t.Columns) == 0 {
 		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its head cannot be read") + "\n")
 		return
 	}
-	grid := tableGrid(t)
-	widths := make([]int, len(t.Columns))
-	for k := range t.Columns {
-		for _, line := range grid {
-			widths[k] = max(widths[k], wide(line[k]))
-		}
+	columns := make([]tableColumn, len(t.Columns))
+	total := 0
+	for k := range columns {
+		columns[k] = measureColumn(t, k, func(n int) { total += n; willPrint(b, total) })
 	}
-	widths[0] = min(widths[0], 40)
-	for from := 1; from < len(widths) || from == 1; {
-		total := 4 + widths[0]
+	columns[0].width = min(columns[0].width, 40)
+	for from := 1; from < len(columns) || from == 1; {
+		total := 4 + columns[0].width
 		to := from
-		for to < len(widths) && (to == from || total+2+widths[to] <= pageWidth) {
-			total += 2 + widths[to]
+		for to < len(columns) && (to == from || total+2+columns[to].width <= pageWidth) {
+			total += 2 + columns[to].width
 			to++
 		}
 		if from > 1 {
 			b.WriteString("\n")
 		}
-		for i, line := range grid {
-			printRow(b, t, line, widths, from, to, i)
+		for i := -headLines; i < t.Len(); i++ {
+			printRow(b, t, columns, from, to, i)
 		}
 		from = max(to, from+1)
 	}
 }
 
-// headLines is how many lines of a grid stand above the rows: names and units.
+// headLines is how many lines stand above the rows of a table: names and units.
 const headLines = 2
 
-// tableGrid returns a table as texts: two lines of heading, then its rows.
-func tableGrid(t *engine.Table) [][]string {
-	names, unitLine := make([]string, len(t.Columns)), make([]string, len(t.Columns))
-	for k, c := range t.Columns {
-		names[k] = c.Name
-		if u := c.Unit.String(); u != "" {
-			unitLine[k] = "[" + u + "]"
-		}
-	}
-	grid := [][]string{names, unitLine}
-	for _, r := range t.Rows {
-		line := make([]string, len(t.Columns))
-		for k, v := range r.Values {
-			line[k] = entryText(v)
-		}
-		grid = append(grid, line)
-	}
-	for k := range t.Columns {
-		alignPoints(grid[headLines:], k)
-		markEntries(grid, t, k)
-	}
-	return grid
+// tableColumn is how a column of a table is printed.
+type tableColumn struct {
+	heads   [headLines]string
+	width   int
+	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
+	behind  int            // of all numbers the most that stands behind where the point is or would be
+	marks   int            // width of the marks of the entry that has most of them
+	isText  bool
 }
 
-// markEntries puts the marks of a column's entries behind them; those without keep in line.
-func markEntries(grid [][]string, t *engine.Table, k int) {
-	most := 0
-	for _, r := range t.Rows {
-		most = max(most, wide(marksOf(r.Values[k])))
+// entriesHeld is how many entries a table may have to be held as a whole while it is printed.
+const entriesHeld = 100_000
+
+// measureColumn finds out what all entries of a column have to do with how each is printed. It tells how long each is.
+func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
+	c := tableColumn{heads: [headLines]string{t.Columns[k].Name}}
+	if u := t.Columns[k].Unit.String(); u != "" {
+		c.heads[1] = "[" + u + "]"
 	}
-	if most == 0 {
-		return
+	if t.Len()*len(t.Columns) <= entriesHeld {
+		c.entries = make([]engine.Value, t.Len())
 	}
-	for i := range grid {
-		marks := ""
-		if i >= headLines {
-			marks = marksOf(t.Rows[i-headLines].Values[k])
+	before := 0 // of all numbers the most that stands before their points
+	for i := range t.Len() {
+		v := t.Entry(i, k)
+		if c.entries != nil {
+			c.entries[i] = v
 		}
-		grid[i][k] += " " + left(marks, most)
+		s := entryText(v)
+		tell(len(s))
+		c.marks = max(c.marks, wide(marksOf(v)))
+		c.isText = c.isText || i == 0 && v.IsText
+		c.behind = max(c.behind, behindPoint(s))
+		if hasPoint(s) {
+			before = max(before, wide(s)-behindPoint(s))
+		} else {
+			c.width = max(c.width, wide(s))
+		}
 	}
+	c.width = max(c.width, before+c.behind)
+	for i := range c.heads {
+		c.width = max(c.width, wide(c.heads[i]))
+	}
+	if c.marks > 0 {
+		c.width += 1 + c.marks
+		for i := range c.heads {
+			c.heads[i] += strings.Repeat(" ", 1+c.marks)
+		}
+	}
+	return c
 }
 
-// alignPoints pads the numbers of a column on the right, so that their decimal points stand in line. Fractions, and
-// numbers without a point, stand where whole numbers would.
-func alignPoints(rows [][]string, k int) {
-	behind := func(s string) int { // how much stands behind where the point is or would be
-		if i := strings.LastIndexByte(s, '.'); i >= 0 && strings.IndexByte(s, ' ') < 0 {
-			return len(s) - i
-		}
-		return 0
+// text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
+// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in line.
+func (c *tableColumn) text(v engine.Value) string {
+	s := entryText(v)
+	if hasPoint(s) {
+		s += strings.Repeat(" ", c.behind-behindPoint(s))
 	}
-	most := 0
-	for _, r := range rows {
-		most = max(most, behind(r[k]))
+	if c.marks == 0 {
+		return s
 	}
-	for _, r := range rows {
-		if s := r[k]; s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' && strings.IndexByte(s, '/') < 0 {
-			r[k] += strings.Repeat(" ", most-behind(s))
-		}
+	return s + " " + left(marksOf(v), c.marks)
+}
+
+// hasPoint reports whether a text is a number that stands in line with others by its point.
+func hasPoint(s string) bool {
+	return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' && strings.IndexByte(s, '/') < 0
+}
+
+// behindPoint returns how much stands behind where the point of a number is or would be.
+func behindPoint(s string) int {
+	if i := strings.LastIndexByte(s, '.'); i >= 0 && strings.IndexByte(s, ' ') < 0 {
+		return len(s) - i
 	}
+	return 0
 }
 
 // entryText returns an entry of a table as shown.
@@ -302,20 +315,28 @@ func entryText(v engine.Value) string {
 	return v.Text
 }
 
-// printRow prints columns from to to-1 of one line of a grid, behind the row's name.
-func printRow(b *strings.Builder, t *engine.Table, line []string, widths []int, from, to, i int) {
+// printRow prints columns from to to-1 of row i, behind the row's name; rows below 0 are those of the heads.
+func printRow(b sink, t *engine.Table, columns []tableColumn, from, to, i int) {
 	mark := plain
-	if i < headLines {
+	if i < 0 {
 		mark = paint.faint
 	}
+	text := func(k int) string {
+		if i < 0 {
+			return columns[k].heads[headLines+i]
+		}
+		if c := &columns[k]; c.entries != nil {
+			return c.text(c.entries[i])
+		}
+		return columns[k].text(t.Entry(i, k))
+	}
 	var row strings.Builder
-	row.WriteString("    " + left(line[0], widths[0]))
+	row.WriteString("    " + left(text(0), columns[0].width))
 	for k := from; k < to; k++ {
-		texts := len(t.Rows) > 0 && t.Rows[0].Values[k].IsText
-		if texts {
-			row.WriteString("  " + left(line[k], widths[k]))
+		if columns[k].isText {
+			row.WriteString("  " + left(text(k), columns[k].width))
 		} else {
-			row.WriteString("  " + right(line[k], widths[k]))
+			row.WriteString("  " + right(text(k), columns[k].width))
 		}
 	}
 	if s := strings.TrimRight(row.String(), " "); s != "" {
@@ -324,7 +345,7 @@ func printRow(b *strings.Builder, t *engine.Table, line []string, widths []int, 
 }
 
 // printChecks sums up how the checks stand, and names those that do not hold.
-func printChecks(b *strings.Builder, pages []engine.Page) {
+func printChecks(b sink, pages []engine.Page) {
 	var checks []engine.Cell
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -340,7 +361,7 @@ func printChecks(b *strings.Builder, pages []engine.Page) {
 }
 
 // sumUpChecks writes behind a lead how many checks hold, and which do not.
-func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
+func sumUpChecks(b sink, lead string, checks []engine.Cell) {
 	names := map[engine.CheckState][]string{}
 	for _, c := range checks {
 		names[c.State()] = append(names[c.State()], c.Name)
@@ -359,7 +380,7 @@ func sumUpChecks(b *strings.Builder, lead string, checks []engine.Cell) {
 }
 
 // printVariants lists the variants that the sheet has.
-func printVariants(b *strings.Builder, variants []engine.Variant) {
+func printVariants(b sink, variants []engine.Variant) {
 	var names []string
 	for _, v := range variants {
 		names = append(names, strconv.Quote(v.Name))
@@ -371,7 +392,7 @@ func printVariants(b *strings.Builder, variants []engine.Variant) {
 }
 
 // printCautions prints what the sheet and its formulas warn of.
-func printCautions(b *strings.Builder, cautions []string) {
+func printCautions(b sink, cautions []string) {
 	if len(cautions) == 0 {
 		return
 	}

@@ -12,19 +12,55 @@ import (
 	"gusset/sheets/text"
 )
 
-// record is what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
-// yes and no are true and false, and what is not known is null.
-type record struct {
-	Sheet    string        `json:"sheet"`
-	File     string        `json:"file"`
-	Variant  string        `json:"variant,omitempty"`
-	Cells    []cellRecord  `json:"cells"`
-	Tables   []tableRecord `json:"tables"`
-	Charts   []chartRecord `json:"charts"`
-	Checks   []checkRecord `json:"checks"`
-	Cautions []string      `json:"cautions"`
-	Mistakes int           `json:"mistakes"`      // in the text; what rests on one has no result
-	First    string        `json:"first_mistake"` // its file and line; empty if there is none
+// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
+// yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on one has no
+// result.
+func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Page) {
+	j.object("", func() {
+		j.put("sheet", m.Title())
+		j.put("file", file)
+		if v := m.Variant(); v != "" {
+			j.put("variant", v)
+		}
+		j.listItems("cells", pages, func(it engine.Item) {
+			if c := it.Cell; c != nil && c.Kind != engine.Check {
+				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
+			}
+		})
+		j.listItems("tables", pages, func(it engine.Item) {
+			if it.Table != nil {
+				printTableRecord(j, it.Table)
+			}
+		})
+		j.listItems("charts", pages, func(it engine.Item) {
+			if it.Chart != nil {
+				j.put("", chartOf(it.Chart))
+			}
+		})
+		j.listItems("checks", pages, func(it engine.Item) {
+			if c := it.Cell; c != nil && c.Kind == engine.Check {
+				j.put("", checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
+			}
+		})
+		putAll(j, "cautions", m.Cautions(), func(s string) any { return s })
+		mistakes, first := m.Mistakes(), ""
+		if len(mistakes) > 0 {
+			first = placeOf(mistakes[0])
+		}
+		j.put("mistakes", len(mistakes))
+		j.put("first_mistake", first)
+	})
+}
+
+// listItems prints a list of what is made of the items of pages.
+func (j *jsonPrinter) listItems(name string, pages []engine.Page, print func(engine.Item)) {
+	j.list(name, func() {
+		for _, p := range pages {
+			for _, it := range p.Items {
+				print(it)
+			}
+		}
+	})
 }
 
 type cellRecord struct {
@@ -44,22 +80,10 @@ type cellRecord struct {
 	Reason   string   `json:"reason"`
 }
 
-type tableRecord struct {
-	Name    string         `json:"name"`
-	Page    string         `json:"page"`
-	Columns []columnRecord `json:"columns"`
-	Rows    []rowRecord    `json:"rows"`
-}
-
 type columnRecord struct {
 	Name    string   `json:"name"`
 	Unit    string   `json:"unit"`
 	Choices []string `json:"choices,omitempty"`
-}
-
-type rowRecord struct {
-	Name  string        `json:"name"`
-	Cells []entryRecord `json:"cells"`
 }
 
 type entryRecord struct {
@@ -105,46 +129,25 @@ func valueOf(v engine.Value) any {
 	return v.Number
 }
 
-func recordOf(m *engine.Model, file string, pages []engine.Page) record {
-	r := record{Sheet: m.Title(), File: file, Variant: m.Variant(), Cells: []cellRecord{}, Tables: []tableRecord{}, Charts: []chartRecord{}, Checks: []checkRecord{}, Cautions: m.Cautions()}
-	if mistakes := m.Mistakes(); len(mistakes) > 0 {
-		r.Mistakes, r.First = len(mistakes), placeOf(mistakes[0])
-	}
-	if r.Cautions == nil {
-		r.Cautions = []string{}
-	}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			switch {
-			case it.Table != nil:
-				r.Tables = append(r.Tables, tableOf(it.Table))
-			case it.Chart != nil:
-				r.Charts = append(r.Charts, chartOf(it.Chart))
-			case it.Cell != nil && it.Cell.Kind == engine.Check:
-				c := it.Cell
-				r.Checks = append(r.Checks, checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
-			case it.Cell != nil:
-				c := it.Cell
-				r.Cells = append(r.Cells, cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
+func printTableRecord(j *jsonPrinter, t *engine.Table) {
+	j.object("", func() {
+		j.put("name", t.Name)
+		j.put("page", t.Page)
+		putAll(j, "columns", t.Columns, func(c engine.Column) any { return columnRecord{c.Name, c.Unit.String(), c.Choices} })
+		j.list("rows", func() {
+			for i := range t.Len() {
+				j.object("", func() {
+					j.put("name", t.RowName(i))
+					j.list("cells", func() {
+						for k := range t.Columns {
+							v := t.Entry(i, k)
+							j.put("", entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess, v.Remarks, v.Remarked})
+						}
+					})
+				})
 			}
-		}
-	}
-	return r
-}
-
-func tableOf(t *engine.Table) tableRecord {
-	r := tableRecord{Name: t.Name, Page: t.Page, Columns: []columnRecord{}, Rows: []rowRecord{}}
-	for _, c := range t.Columns {
-		r.Columns = append(r.Columns, columnRecord{c.Name, c.Unit.String(), c.Choices})
-	}
-	for _, row := range t.Rows {
-		rr := rowRecord{Name: row.Name}
-		for _, v := range row.Values {
-			rr.Cells = append(rr.Cells, entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess, v.Remarks, v.Remarked})
-		}
-		r.Rows = append(r.Rows, rr)
-	}
-	return r
+		})
+	})
 }
 
 func chartOf(c *engine.Chart) chartRecord {
@@ -177,9 +180,11 @@ func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, 
 			case it.Cell != nil:
 				line(p.Name, it.Cell.Name, it.Cell.Kind.String(), it.Cell.Value, it.Cell.Note)
 			case it.Table != nil:
-				for _, r := range it.Table.Rows {
-					for k, v := range r.Values {
-						line(p.Name, it.Table.Name+"["+text.Quote(r.Name)+"]."+it.Table.Columns[k].Name, "entry", v, "")
+				t := it.Table
+				for i := range t.Len() {
+					row := t.Name + "[" + text.Quote(t.RowName(i)) + "]."
+					for k, c := range t.Columns {
+						line(p.Name, row+c.Name, "entry", t.Entry(i, k), "")
 					}
 				}
 			}

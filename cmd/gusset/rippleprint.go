@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -16,13 +15,15 @@ import (
 func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptions) error {
 	switch {
 	case o.json:
-		return encode(cmd.OutOrStdout(), rippleOf(ch, models))
+		j := newJSON(printed(cmd))
+		printRippleJSON(j, ch, models)
+		return j.err
 	case o.csv:
 		return printRippleCSV(cmd.OutOrStdout(), ch, models)
 	}
-	var b strings.Builder
+	b := printed(cmd)
 	for _, s := range ch.sheets {
-		printChange(&b, s, models)
+		printChange(b, s, models)
 	}
 	apart := true
 	for _, m := range models {
@@ -32,22 +33,21 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		if apart || m.moved() { // models in which nothing moved stand line by line
 			b.WriteString("\n")
 		}
-		printRipple(&b, m, o.all)
+		printRipple(b, m, o.all)
 		apart = m.moved()
 	}
 	if len(models) > 1 {
 		b.WriteString("\n")
-		printTotals(&b, models, o.all)
+		printTotals(b, models, o.all)
 	}
-	printRemarkLegend(&b, slices.ContainsFunc(models, func(m *model) bool {
+	printRemarkLegend(b, slices.ContainsFunc(models, func(m *model) bool {
 		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return isRemarked(v.Value) })
 	}))
-	_, err := io.WriteString(cmd.OutOrStdout(), b.String())
-	return err
+	return nil
 }
 
 // printChange prints what is changed in a sheet.
-func printChange(b *strings.Builder, s *sheetChange, models []*model) {
+func printChange(b sink, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	moves := s.changes(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
@@ -73,7 +73,7 @@ func (s *sheetChange) changes(models []*model) []engine.Move {
 }
 
 // printRipple prints what moved in one model: checks first, then the rest page by page.
-func printRipple(b *strings.Builder, m *model, all bool) {
+func printRipple(b sink, m *model, all bool) {
 	title, r := paint.heading(m.title)+"  "+paint.faint(project.Shown(m.file)), m.ripple
 	if !m.moved() {
 		said := "nothing moved: it does not use what is changed"
@@ -92,7 +92,7 @@ func printRipple(b *strings.Builder, m *model, all bool) {
 }
 
 // printStays tells what did not move since a given value takes the place of one that did, once for each column.
-func printStays(b *strings.Builder, stays []engine.Stay, all bool) {
+func printStays(b sink, stays []engine.Stay, all bool) {
 	rows := map[engine.Stay][]string{}
 	var kinds []engine.Stay
 	for _, s := range stays {
@@ -113,7 +113,7 @@ func printStays(b *strings.Builder, stays []engine.Stay, all bool) {
 }
 
 // printTotals sums up all models.
-func printTotals(b *strings.Builder, models []*model, all bool) {
+func printTotals(b sink, models []*model, all bool) {
 	moves, values, again := 0, 0, 0
 	var failing, none, waiting []string
 	for _, m := range models {

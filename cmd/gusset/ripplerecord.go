@@ -9,30 +9,6 @@ import (
 	"gusset/sheets/project"
 )
 
-// rippleRecord is what --json prints of a change and what it moves. Values are as in what show prints; guesses and remarks
-// are those of what it is now.
-type rippleRecord struct {
-	Changes []changeRecord `json:"changes"`
-	Models  []modelRecord  `json:"models"`
-}
-
-type changeRecord struct {
-	File  string       `json:"file"`
-	Moved []moveRecord `json:"moved"`
-	Notes []string     `json:"notes"`
-}
-
-type modelRecord struct {
-	Sheet  string       `json:"sheet"`
-	File   string       `json:"file"`
-	Uses   bool         `json:"uses"`
-	Cells  int          `json:"cells"`
-	Again  int          `json:"again"`
-	Checks []flipRecord `json:"checks"`
-	Moved  []moveRecord `json:"moved"`
-	Stays  []stayRecord `json:"stays"`
-}
-
 type flipRecord struct {
 	Name     string   `json:"name"`
 	Page     string   `json:"page"`
@@ -79,36 +55,49 @@ func moveOf(v engine.Move) moveRecord {
 	}
 }
 
-func rippleOf(ch *change, models []*model) rippleRecord {
-	r := rippleRecord{Changes: []changeRecord{}, Models: []modelRecord{}}
-	for _, s := range ch.sheets {
-		c := changeRecord{File: s.shown, Moved: []moveRecord{}, Notes: append([]string{}, s.notes...)}
-		for _, v := range s.changes(models) {
-			c.Moved = append(c.Moved, moveOf(v))
-		}
-		r.Changes = append(r.Changes, c)
-	}
-	for _, m := range models {
-		if m.err == nil {
-			r.Models = append(r.Models, modelOf(m))
-		}
-	}
-	return r
+// printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those of what it
+// is now.
+func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
+	j.object("", func() {
+		j.list("changes", func() {
+			for _, s := range ch.sheets {
+				j.object("", func() {
+					j.put("file", s.shown)
+					putAll(j, "moved", s.changes(models), func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "notes", s.notes, func(n string) any { return n })
+				})
+			}
+		})
+		j.list("models", func() {
+			for _, m := range models {
+				if m.err == nil {
+					j.object("", func() { printModelRecord(j, m) })
+				}
+			}
+		})
+	})
 }
 
-func modelOf(m *model) modelRecord {
-	r := modelRecord{Sheet: m.title, File: m.file, Uses: m.used, Cells: m.ripple.Values, Again: m.ripple.Again, Checks: []flipRecord{}, Moved: []moveRecord{}, Stays: []stayRecord{}}
-	for _, v := range m.ripple.Moves {
-		if v.IsCheck {
-			r.Checks = append(r.Checks, flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Guesses, v.Remarks, v.Remarked, v.Note, v.Reason})
-		} else {
-			r.Moved = append(r.Moved, moveOf(v))
+func printModelRecord(j *jsonPrinter, m *model) {
+	j.put("sheet", m.title)
+	j.put("file", m.file)
+	j.put("uses", m.used)
+	j.put("cells", m.ripple.Values)
+	j.put("again", m.ripple.Again)
+	moves := func(checks bool, record func(engine.Move) any) func() {
+		return func() {
+			for _, v := range m.ripple.Moves {
+				if v.IsCheck == checks {
+					j.put("", record(v))
+				}
+			}
 		}
 	}
-	for _, s := range m.ripple.Stays {
-		r.Stays = append(r.Stays, stayRecord(s))
-	}
-	return r
+	j.list("checks", moves(true, func(v engine.Move) any {
+		return flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Guesses, v.Remarks, v.Remarked, v.Note, v.Reason}
+	}))
+	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
+	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
 }
 
 // printRippleCSV prints one line for each value that moved, the changed ones first.

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -64,53 +62,69 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	if o.guesses && (o.json || o.csv) {
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
 	}
-	unmet, mistakes, errs, guesses := 0, 0, 0, 0
-	var records []record
-	for i, file := range files {
-		m, err := load(file)
-		if err != nil {
-			return err
-		}
-		if err := prepare(m, o.variant, o.sets); err != nil {
-			return err
-		}
-		all := m.Pages()
-		pages, err := choosePages(all, file, o.pages)
-		if err != nil {
-			return err
-		}
-		switch {
-		case o.json:
-			records = append(records, recordOf(m, file, pages))
-		case o.csv:
-			if err := printCSV(cmd.OutOrStdout(), m, file, pages, i == 0); err != nil {
-				return trouble(err)
+	sum := &shownSum{}
+	j := newJSON(printed(cmd))
+	all := func() error {
+		for i, file := range files {
+			if err := showFile(cmd, j, file, i == 0, o, sum); err != nil {
+				return err
 			}
-		case o.guesses:
-			var b strings.Builder
-			if i > 0 {
-				b.WriteString("\n")
-			}
-			printGuesses(&b, m, m.Guesses())
-			io.WriteString(cmd.OutOrStdout(), b.String())
-		default:
-			if i > 0 {
-				fmt.Fprintln(cmd.OutOrStdout())
-			}
-			printModel(cmd.OutOrStdout(), m, pages)
 		}
-		counts := countChecks(all)
-		unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
-		mistakes += len(m.Mistakes())
-		guesses += len(m.Guesses())
-		errs += tell(cmd, m.Problems(), o.all)
+		return nil
 	}
-	if o.json {
-		if err := printJSON(cmd, records); err != nil {
+	var err error
+	if o.json && len(files) > 1 {
+		j.list("", func() { err = all() })
+	} else {
+		err = all()
+	}
+	if err == nil && j.err != nil {
+		err = trouble(j.err)
+	}
+	if err != nil {
+		return err
+	}
+	return checksStatus(o.strict && sum.unmet > 0 || o.noGuesses && sum.guesses > 0, sum.mistakes, sum.errs)
+}
+
+// shownSum is what decides about the exit status of show.
+type shownSum struct{ unmet, mistakes, errs, guesses int }
+
+// showFile loads a sheet and prints it in the form that is asked for, its messages last.
+func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o showOptions, sum *shownSum) error {
+	m, err := load(file)
+	if err != nil {
+		return err
+	}
+	if err := prepare(m, o.variant, o.sets); err != nil {
+		return err
+	}
+	all := m.Outline()
+	pages, err := choosePages(all, file, o.pages)
+	if err != nil {
+		return err
+	}
+	if !first && !o.json && !o.csv {
+		fmt.Fprintln(cmd.OutOrStdout())
+	}
+	switch {
+	case o.json:
+		printRecord(j, m, file, pages)
+	case o.csv:
+		if err := printCSV(cmd.OutOrStdout(), m, file, pages, first); err != nil {
 			return trouble(err)
 		}
+	case o.guesses:
+		printGuesses(printed(cmd), m, m.Guesses())
+	default:
+		printModel(printed(cmd), m, pages)
 	}
-	return checksStatus(o.strict && unmet > 0 || o.noGuesses && guesses > 0, mistakes, errs)
+	counts := countChecks(all)
+	sum.unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
+	sum.mistakes += len(m.Mistakes())
+	sum.guesses += len(m.Guesses())
+	sum.errs += tell(cmd, m.Problems(), o.all)
+	return nil
 }
 
 // checksStatus tells how it went: a mistake in a text comes first, then checks that are not met when that is asked for,
@@ -123,22 +137,6 @@ func checksStatus(unmet bool, mistakes, errs int) error {
 		return &failure{status: checkUnmet}
 	}
 	return nil
-}
-
-// printJSON prints one record as an object, several as an array.
-func printJSON(cmd *cobra.Command, records []record) error {
-	if len(records) == 1 {
-		return encode(cmd.OutOrStdout(), records[0])
-	}
-	return encode(cmd.OutOrStdout(), records)
-}
-
-// encode prints a value as JSON.
-func encode(out io.Writer, v any) error {
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
 }
 
 // setAll applies NAME=VALUE settings.

@@ -65,6 +65,8 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 	settled := time.NewTimer(quiet)
 	settled.Stop()
 	for {
+		cmd.OutOrStdout().(*output).again()
+		cmd.ErrOrStderr().(*messages).again()
 		select {
 		case ev := <-watcher.Events:
 			if w.saves.concern(ev) {
@@ -110,6 +112,9 @@ func (w *watched) load() (*engine.Model, error) {
 		if fresh {
 			continue
 		}
+		if err == nil && m.Count() > engine.MaxCompared/2 { // what it was is held against what it is
+			err = usage("%s has %d values; at most %d can be watched", w.file, m.Count(), engine.MaxCompared/2)
+		}
 		if err == nil && m.Problems().Err() == nil {
 			err = prepare(m, w.o.variant, w.o.sets)
 		}
@@ -123,7 +128,7 @@ func (w *watched) begin() error {
 	if err != nil {
 		return err
 	}
-	pages := m.Pages()
+	pages := m.Outline()
 	if _, err := choosePages(pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
 	}
@@ -137,15 +142,14 @@ func (w *watched) begin() error {
 
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
 func (w *watched) show(m *engine.Model, pages []engine.Page) {
-	var b strings.Builder
+	b := printed(w.cmd)
 	chosen, err := choosePages(pages, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
 		b.WriteString(paint.heading(m.Title()) + "\n")
-		printChecks(&b, pages)
+		printChecks(b, pages)
 	} else {
-		printModel(&b, m, chosen)
+		printModel(b, m, chosen)
 	}
-	fmt.Fprint(w.cmd.OutOrStdout(), b.String())
 }
 
 // again shows what a save changed.
@@ -169,15 +173,13 @@ func (w *watched) again(saved string) {
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(m, m.Pages())
+		w.show(m, m.Outline())
 		w.good = now
 	default:
 		moves, sum := w.choose(engine.Moves(w.good, now))
 		head(sum)
 		w.tell(m)
-		var b strings.Builder
-		printMoves(&b, moves, w.o.all)
-		fmt.Fprint(w.cmd.OutOrStdout(), b.String())
+		printMoves(printed(w.cmd), moves, w.o.all)
 		w.good = now
 	}
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -37,9 +36,7 @@ func whyCommand() *cobra.Command {
 			if err != nil {
 				return notExplained(m, args[0], args[1], err)
 			}
-			var b strings.Builder
-			printReason(&b, r, 0)
-			io.WriteString(cmd.OutOrStdout(), b.String())
+			printReason(printed(cmd), r, 0)
 			if tell(cmd, m.Problems(), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
@@ -53,7 +50,7 @@ func whyCommand() *cobra.Command {
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.
-func printReason(b *strings.Builder, r *engine.Reason, depth int) {
+func printReason(b sink, r *engine.Reason, depth int) {
 	pad := strings.Repeat("  ", min(depth, 20))
 	fmt.Fprintf(b, "%s%s", pad, reasonHead(r, pad))
 	switch {
@@ -111,7 +108,7 @@ func noValue(v engine.Value) string {
 }
 
 // printWorking prints the formula, the formula with its values, and where it comes from.
-func printWorking(b *strings.Builder, r *engine.Reason, pad string) {
+func printWorking(b sink, r *engine.Reason, pad string) {
 	switch {
 	case r.Kind == engine.Adjusted:
 		hang(b, pad+"adjusted ", r.Formula, plain)

@@ -1,260 +1,311 @@
-// Package formula reads the text of a formula.
+// Package formula reads the text of a formula into a tree.
 //
-// The reading itself is done by the parser of github.com/expr-lang/expr. Before it sees the text, every number with a
-// unit, such as 2.5 [oz/sq ft] or 8-1/4 [in], is replaced by a name of the same length, so that every place that the
-// parser reports is a place in the builder's own text. The mistakes that builders make are looked for first, since the
-// parser would speak of tokens.
+// A formula is read in three steps.
+//
+//  1. The scanner (scan.go, marks.go) cuts the text into tokens.
+//  2. The mender (mend.go, brackets.go, beside.go) reports the mistakes that people make, and makes a formula without a
+//     mistake of what it finds. So there is a tree whatever is typed, and several mistakes are reported at once.
+//  3. The parser of github.com/expr-lang/expr knows what binds how tightly. It is shown the mended formula with an a in
+//     the place of each value: 2 [oz] * f(b) is a*a(a). What it finds is turned into our own tree (tree.go), with
+//     the places of the tokens in the builder's text.
+//
+// Nothing of that parser is seen outside this package, neither its types nor what it complains of.
 package formula
 
 import (
 	"errors"
-	"regexp"
 	"slices"
+	"sort"
 	"strconv"
-	"strings"
 	"sync"
-	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
-	"github.com/expr-lang/expr/builtin"
-	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
-	"github.com/expr-lang/expr/parser"
+	exprparser "github.com/expr-lang/expr/parser"
+
+	"gusset/sheets/text"
 )
 
 // Limits on a formula, so that a stranger's sheet takes bounded time and memory.
 const (
-	MaxBytes   = 8 << 10
-	MaxNesting = 64
-	maxNodes   = 2000
+	MaxBytes    = 8 << 10
+	MaxNesting  = 64
+	maxParts    = 2000
+	maxMistakes = 10 // that are reported
 )
 
-// Slip is something wrong with a formula's text. From and To count bytes.
-type Slip struct {
-	Code      string
-	From, To  int
-	Msg, Hint string
+// parser is what is known of a formula while it is read.
+type parser struct {
+	text  string
+	start int32 // place of the text in the sheet
+
+	tokens        []token // as typed
+	otherNotation bool    // an if or else was reported
+	paired        string  // marks that come in pairs and have been reported
+	cut           bool    // the text ends inside a quote or a unit
+
+	out       []token // the sound formula
+	at        int     // the token that the mender is at
+	open      []int   // brackets that are open, and each ? without its :
+	nesting   int     // how many of these are brackets
+	halves    int     // how many ? without their : were closed
+	coalesces bool    // there is a ??
+	manySigns bool
+	beyond    bool // a limit was met
+
+	shown    []byte // what the parser is shown
+	mistakes []text.Diag
+	quiet    bool // nothing more is reported
 }
 
-func (s *Slip) Error() string { return s.Msg }
+// parsers holds parsers whose slices can be used again.
+var parsers = sync.Pool{New: func() any { return new(parser) }}
 
-// Literal is a number with a unit, as written.
-type Literal struct {
-	Number, Unit     string
-	From, To         int // of the whole, in bytes
-	UnitFrom, UnitTo int // of the unit, brackets left out
+// Parse reads a formula that begins at start in its sheet. There is always a tree. Mistakes are in the order of the
+// text, and have no source; a formula without any has no Bad in its tree.
+func Parse(formula string, start int32) (Node, []text.Diag) {
+	p := parsers.Get().(*parser)
+	defer parsers.Put(p)
+	*p = parser{text: formula, start: start, tokens: p.tokens[:0], out: p.out[:0], open: p.open[:0], shown: p.shown[:0]}
+	tree := p.read()
+	sort.SliceStable(p.mistakes, func(i, j int) bool { return p.mistakes[i].Span.Start < p.mistakes[j].Span.Start })
+	return tree, p.mistakes
 }
 
-// Formula is a formula that has been read.
-type Formula struct {
-	Root     ast.Node
-	text     string
-	literals []Literal
-	bytes    []int32 // byte offset of each character; nil where all characters are single bytes
-	brackets []int   // that the parser is shown and the builder did not write, by character, in order
-}
-
-// shared are the functions that the parser knows by the names that we use. All else that it knows by itself, such as trim
-// or take, is a name like any other, which a builder may give to a formula.
-var shared = map[string]bool{
-	"all": true, "any": true, "none": true, "one": true, "count": true, "sum": true, "filter": true, "map": true, "find": true, "first": true, "last": true,
-	"len": true, "min": true, "max": true, "mean": true, "median": true, "abs": true, "ceil": true, "floor": true, "round": true,
-}
-
-// parserConfig is the parser's configuration, which it only reads.
-var parserConfig = sync.OnceValue(func() *conf.Config {
-	config := conf.CreateNew()
-	config.MaxNodes = maxNodes
-	for _, f := range builtin.Builtins {
-		if !shared[f.Name] {
-			config.Functions[f.Name] = f
-		}
+func (p *parser) read() Node {
+	if len(p.text) > MaxBytes {
+		p.report(0, len(p.text), "formula-long", "this formula is longer than 8192 bytes", workInParts)
+		return p.whole()
 	}
-	return config
-})
-
-// Parse reads a formula.
-func Parse(text string) (*Formula, *Slip) {
-	if len(text) > MaxBytes {
-		return nil, &Slip{Code: "formula-long", From: 0, To: len(text), Msg: "this formula is longer than 8192 bytes", Hint: "work it out in parts, each a cell of its own"}
+	p.scan()
+	p.mend()
+	if !p.beyond && p.parts() > maxParts {
+		p.mistakes, p.quiet = nil, false
+		p.report(0, len(p.text), "formula-large", "this formula has too many parts", workInParts)
+		p.beyond = true
 	}
-	tokens, slip := scan(text)
-	if slip != nil {
-		return nil, slip
+	if p.beyond {
+		return p.whole()
 	}
-	f := &Formula{text: text}
-	f.countCharacters()
-	if slip := checkTokens(text, tokens); slip != nil {
-		return nil, slip
+	if p.coalesces {
+		p.bracketCoalesce()
 	}
-	tree, err := parser.ParseWithConfig(f.hide(tokens), parserConfig())
+	p.show()
+	tree, err := exprparser.Parse(string(p.shown))
 	if err != nil {
-		return nil, f.unread(err)
+		p.reportUnread(err)
+		return p.whole()
 	}
-	f.Root = tree.Node
-	return f, nil
+	root, _, _ := p.node(tree.Node)
+	return root
 }
 
-// Literal returns the number with a unit that a name of the tree stands for.
-func (f *Formula) Literal(name string) (Literal, bool) {
-	if !strings.HasPrefix(name, "_") {
-		return Literal{}, false
-	}
-	i, err := strconv.ParseUint(name[1:], 36, 31)
-	if err != nil || int(i) >= len(f.literals) {
-		return Literal{}, false
-	}
-	return f.literals[i], true
+// whole returns a tree of a formula of which nothing could be read.
+func (p *parser) whole() Node {
+	return &Bad{place{text.Span{Start: p.start, End: p.start + int32(len(p.text))}}, p.text, nil}
 }
 
-// Place returns the bytes that a node's own token takes: its name, its operator or its number.
-func (f *Formula) Place(n ast.Node) (from, to int) {
-	loc := n.Location()
-	if id, ok := n.(*ast.IdentifierNode); ok {
-		if l, ok := f.Literal(id.Value); ok {
-			return l.From, l.To
+// parts counts the values and operators.
+func (p *parser) parts() int {
+	n := 0
+	for _, t := range p.out {
+		if t.kind != closing && t.kind != comma && t.kind != colon {
+			n++
 		}
 	}
-	if call, ok := n.(*ast.BuiltinNode); ok {
-		from := f.offset(loc.From)
-		return from, from + len(f.Function(call))
-	}
-	return f.offset(loc.From), f.offset(loc.To)
+	return n
 }
 
-// Function returns the name of the function that a node calls, as written.
-func (f *Formula) Function(n *ast.BuiltinNode) string {
-	return scanName(f.text, f.offset(n.Location().From)).text
-}
-
-func (f *Formula) countCharacters() {
-	if utf8.RuneCountInString(f.text) == len(f.text) {
+// report notes a mistake in the bytes [from, to). What overlaps with another follows from it, and is left out.
+func (p *parser) report(from, to int, code, msg, hint string) {
+	if p.quiet || len(p.mistakes) >= maxMistakes {
 		return
 	}
-	for i := range f.text {
-		f.bytes = append(f.bytes, int32(i))
+	at := text.Span{Start: p.start + int32(from), End: p.start + int32(to)}
+	for _, m := range p.mistakes {
+		if at.Start < m.Span.End && m.Span.Start < at.End {
+			return
+		}
 	}
-	f.bytes = append(f.bytes, int32(len(f.text)))
+	p.mistakes = append(p.mistakes, text.Diag{Code: code, Span: at, Msg: msg, Hint: hint})
 }
 
-// offset turns a count of characters that the parser was shown into a count of bytes of the builder's text.
-func (f *Formula) offset(characters int) int {
-	before, _ := slices.BinarySearch(f.brackets, characters)
-	characters -= before
-	if f.bytes == nil {
-		return min(characters, len(f.text))
-	}
-	return int(f.bytes[min(max(characters, 0), len(f.bytes)-1)])
-}
-
-// rowByRow are the functions of ours that can work something out for each row, where the parser's own of that name cannot.
-// It is shown sum( ) in their place.
-var rowByRow = map[string]bool{"mean": true, "median": true}
-
-// usesRow reports whether tokens begin with values in brackets among which a column of the row stands, as .weight.
-func usesRow(tokens []token) bool {
-	depth := 0
-	for k, t := range tokens {
-		switch {
-		case t.kind == open:
-			depth++
-		case t.kind == closing:
-			depth--
-		case t.text == "." && depth > 0 && !endsValue(tokens[k-1]):
-			return tokens[0].text == "("
-		}
-		if depth == 0 {
-			return false
-		}
-	}
-	return false
-}
-
-// hide puts a name of the same length in the place of each number with a unit, and of what the parser takes otherwise
-// than meant. It puts brackets around each ??, which the parser does not take beside other operators.
-func (f *Formula) hide(tokens []token) string {
-	var b strings.Builder
-	done := 0
-	opening, closing := choicesOfGiven(tokens)
-	bracket := func(mark string, count, at int) {
-		b.WriteString(f.text[done:at])
-		done = at
-		for range count {
-			f.brackets = append(f.brackets, utf8.RuneCountInString(b.String()))
-			b.WriteString(mark)
-		}
-	}
-	for i, t := range tokens {
-		if opening[i] > 0 {
-			bracket("(", opening[i], t.from)
-		}
-		var name string
-		switch {
-		case t.kind == quantity:
-			name = "_" + strconv.FormatInt(int64(len(f.literals)), 36)
-			f.literals = append(f.literals, t.literal)
-		case rowByRow[t.text] && usesRow(tokens[i+1:]):
-			name = "sum"
-		}
-		if name != "" {
-			b.WriteString(f.text[done:t.from])
-			b.WriteString(name)
-			b.WriteString(strings.Repeat(" ", max(0, utf8.RuneCountInString(f.text[t.from:t.to])-len(name))))
-			done = t.to
-		}
-		if closing[i] > 0 {
-			bracket(")", closing[i], t.to)
-		}
-	}
-	b.WriteString(f.text[done:])
-	return b.String()
-}
-
-// unread turns the parser's complaint into one of ours. The slips that are known are found before; this is the rest.
-func (f *Formula) unread(err error) *Slip {
-	s := &Slip{Code: "formula-unread", From: 0, To: len(f.text), Msg: "this formula cannot be read"}
+// reportUnread says where the parser came to a stop. The mender leaves it nothing to complain of, so this is for
+// mistakes of ours.
+func (p *parser) reportUnread(err error) {
+	from, to := 0, len(p.text)
 	var at *file.Error
-	if !errors.As(err, &at) {
-		return s
+	if errors.As(err, &at) {
+		i := min(p.tokenShown(at.From), len(p.out)-1)
+		from, to = p.out[i].from, p.out[i].to
 	}
-	if strings.Contains(at.Message, "exceeds maximum allowed nodes") {
-		s.Code, s.Msg, s.Hint = "formula-large", "this formula has too many parts", "work it out in parts, each a cell of its own"
-		return s
-	}
-	from := f.offset(at.From)
-	to := from
-	for to < len(f.text) && f.text[to] != ' ' {
-		to++
-	}
-	if from < len(f.text) {
-		s.From, s.To = from, max(to, from+1)
-		s.Msg = "did not expect this here"
-	}
-	s.explain(f.text, at.Message)
-	return s
+	p.mistakes, p.quiet = nil, false
+	p.report(from, to, "formula-unread", "did not expect this here", "")
 }
 
-// leastArguments matches the parser's complaint about a list function that was given too little.
-var leastArguments = regexp.MustCompile(`expected at least (\d+) arguments`)
-
-// explain says what the parser meant, where that can be told.
-func (s *Slip) explain(text, message string) {
-	switch {
-	case strings.HasPrefix(text[s.From:], "."):
-		s.To = s.From + 1 + nameLength(text[s.From+1:])
-		s.Code, s.Msg = "row-dot", "a column of a row can only be used inside a list function"
-		s.Hint = "for example sum(parts, .weight); max and min take a column: max(parts" + text[s.From:s.To] + ")"
-	case strings.HasPrefix(text[s.From:], ")") || leastArguments.MatchString(message):
-		s.Code, s.Msg, s.Hint = "value-missing", "a value is missing here", ""
-	case strings.Contains(message, "coalesce"): // after -a^2 or not a
-		s.Code, s.Msg, s.Hint = "given-brackets", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"
+// show writes what the parser is shown.
+func (p *parser) show() {
+	b := p.shown
+	for i := range p.out {
+		t := &p.out[i]
+		for range t.before {
+			b = append(b, '(')
+		}
+		t.shown = len(b)
+		switch t.kind {
+		case operator:
+			as := t.as
+			if as == "" {
+				as = t.op.String()
+			}
+			if t.op == Or || t.op == And || t.op == Not {
+				b = append(b, ' ')
+				t.shown++
+				as += " "
+			} else if as[0] == ' ' {
+				t.shown++
+			}
+			b = append(b, as...)
+		case open, closing:
+			b = append(b, t.text...)
+		case comma:
+			b = append(b, ',')
+		case dot:
+			b = append(b, '.')
+		case question:
+			b = append(b, '?', ' ')
+		case colon:
+			b = append(b, ':')
+		default:
+			b = append(b, 'a')
+		}
+		for range t.end {
+			b = append(b, ')')
+		}
 	}
+	p.shown = b
 }
 
-// nameLength returns how many bytes of text a name at its start takes.
-func nameLength(text string) int {
-	if text == "" {
-		return 0
+// tokenShown returns the token that was shown at a place.
+func (p *parser) tokenShown(at int) int {
+	i, _ := slices.BinarySearchFunc(p.out, at, func(t token, at int) int { return t.shown - at })
+	return i
+}
+
+func (p *parser) span(first, last int) place {
+	return place{text.Span{Start: p.start + int32(p.out[first].from), End: p.start + int32(p.out[last].to)}}
+}
+
+// word returns the bytes [from, to) with their place.
+func (p *parser) word(from, to int) text.Word {
+	return text.Word{Text: p.text[from:to], Span: text.Span{Start: p.start + int32(from), End: p.start + int32(to)}}
+}
+
+// node makes a piece of the tree of what the parser found, and returns its first and its last token.
+func (p *parser) node(n ast.Node) (x Node, first, last int) {
+	at := p.tokenShown(n.Location().From)
+	switch n := n.(type) {
+	case *ast.IdentifierNode:
+		x, first, last = p.leaf(at), at, at
+	case *ast.MemberNode:
+		x, first, last = p.part(n, at)
+	case *ast.CallNode:
+		var f Node
+		f, first, last = p.node(n.Callee)
+		last = p.out[last+1].match
+		x = &Call{p.span(first, last), f, p.nodes(n.Arguments)}
+	case *ast.UnaryNode:
+		var y Node
+		y, _, last = p.node(n.Node)
+		first = at
+		x = &Unary{p.span(first, last), p.out[at].op, y}
+	case *ast.BinaryNode:
+		x, first, last = p.binary(n, at)
+	case *ast.ConditionalNode:
+		var a, c Node
+		a, first, _ = p.node(n.Cond)
+		b, _, _ := p.node(n.Exp1)
+		c, _, last = p.node(n.Exp2)
+		x = &Choice{p.span(first, last), a, b, c}
+	case *ast.ArrayNode:
+		first, last = at, p.out[at].match
+		x = &List{p.span(first, last), p.nodes(n.Nodes)}
 	}
-	return len(scanName(text, 0).text)
+	for first > 0 && p.out[first-1].role == group && p.out[first-1].match == last+1 {
+		first, last = first-1, last+1
+		x = &Brackets{p.span(first, last), x}
+	}
+	return x, first, last
+}
+
+func (p *parser) nodes(list []ast.Node) []Node {
+	all := make([]Node, len(list))
+	for i, n := range list {
+		all[i], _, _ = p.node(n)
+	}
+	return all
+}
+
+// leaf makes a value of a single token.
+func (p *parser) leaf(i int) Node {
+	t, at := p.out[i], p.span(i, i)
+	switch t.kind {
+	case name:
+		return &Name{at, t.text}
+	case number:
+		v, _ := strconv.ParseFloat(t.text, 64) // which the scanner has seen to
+		return &Number{at, t.text, v}
+	case quantity:
+		return &Quantity{at, p.word(t.from, t.numberEnd), p.word(t.unitFrom, t.to-1)}
+	case quote:
+		return &Text{at, unquote(t.text)}
+	case column:
+		return &Column{at, p.word(t.unitFrom, t.to)}
+	}
+	return &Bad{at, p.text[t.from:t.to], nil}
+}
+
+// part makes what follows a dot, or is in square brackets.
+func (p *parser) part(n *ast.MemberNode, at int) (x Node, first, last int) {
+	base, first, _ := p.node(n.Node)
+	if p.out[at].role != index {
+		return &Member{p.span(first, at), base, p.word(p.out[at].from, p.out[at].to)}, first, at
+	}
+	key, _, _ := p.node(n.Property)
+	last = p.out[at].match
+	return &Index{p.span(first, last), base, key}, first, last
+}
+
+// binary makes an operator with both its values, or a chain of comparisons, which the parser takes apart into
+// several that hold together.
+func (p *parser) binary(n *ast.BinaryNode, at int) (x Node, first, last int) {
+	if p.isChain(n, at) {
+		return p.chain(n)
+	}
+	a, first, _ := p.node(n.Left)
+	b, _, last := p.node(n.Right)
+	span := p.span(first, last)
+	if op := p.out[at].op; op != NoOp {
+		return &Binary{span, op, a, b}, first, last
+	}
+	return &Bad{span, p.text[p.out[first].from:p.out[last].to], []Node{a, b}}, first, last
+}
+
+// isChain reports whether n, at a comparison, joins two of them.
+func (p *parser) isChain(n *ast.BinaryNode, at int) bool {
+	return n.Operator == "&&" && p.out[at].op >= Less && p.out[at].op <= GreaterEqual
+}
+
+func (p *parser) chain(n *ast.BinaryNode) (c *Chain, first, last int) {
+	at := p.tokenShown(n.Location().From)
+	if !p.isChain(n, at) {
+		a, first, _ := p.node(n.Left)
+		b, _, last := p.node(n.Right)
+		return &Chain{p.span(first, last), []Node{a, b}, []Op{p.out[at].op}}, first, last
+	}
+	c, first, _ = p.chain(n.Left.(*ast.BinaryNode))
+	b, _, last := p.node(n.Right.(*ast.BinaryNode).Right)
+	c.Values, c.Ops = append(c.Values, b), append(c.Ops, p.out[at].op)
+	c.place = p.span(first, last)
+	return c, first, last
 }

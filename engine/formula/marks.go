@@ -6,41 +6,209 @@ import (
 	"strings"
 )
 
-// The slips that show in one mark or word, and what to write instead.
+// mark is a run of marks, what it is or is taken for, and what to say of it if a formula cannot have it.
+type mark struct {
+	text          string
+	kind          kind
+	op            Op
+	refusal, hint string
+	pair          string // the other half of a pair, of which only the first is reported
+}
 
-// mend makes the hint of a refused mark fit what stands before it.
-func (s *Slip) mend(text, mark string, before []token) {
-	if len(before) == 0 {
-		if mark == "=" {
-			s.Msg, s.Hint = "one = is enough", "leave this one out"
-		}
-		return
+// marks are those that a formula may hold and those that people type for them, the longer ones first.
+var marks = []mark{
+	{text: "==", kind: operator, op: Equal},
+	{text: "!=", kind: operator, op: NotEqual},
+	{text: "<=", kind: operator, op: LessEqual},
+	{text: ">=", kind: operator, op: GreaterEqual},
+	{text: "??", kind: operator, op: Coalesce},
+	{text: "&&", kind: operator, op: And, refusal: "join two conditions with a word", hint: "write and"},
+	{text: "||", kind: operator, op: Or, refusal: "join two conditions with a word", hint: "write or"},
+	{text: "**", kind: operator, op: Power, refusal: "a power is written with ^", hint: "write ^"},
+	{text: "?.", kind: dot, refusal: "a dot is enough here", hint: "write ."},
+	{
+		text: "..", kind: operator, refusal: "a range of numbers cannot be used in a formula",
+		hint: "make a table with from, to and step",
+	},
+	{text: "::", kind: operator, refusal: "two colons mean nothing here"},
+	{text: "=>", kind: operator, op: GreaterEqual, refusal: "these two marks are the wrong way round", hint: "write >="},
+	{text: "=<", kind: operator, op: LessEqual, refusal: "these two marks are the wrong way round", hint: "write <="},
+	{text: "<>", kind: operator, op: NotEqual, refusal: "unlike is written !=", hint: "write !="},
+	{text: "+", kind: operator, op: Add},
+	{text: "-", kind: operator, op: Subtract},
+	{text: "*", kind: operator, op: Multiply},
+	{text: "/", kind: operator, op: Divide},
+	{text: "^", kind: operator, op: Power},
+	{text: "<", kind: operator, op: Less},
+	{text: ">", kind: operator, op: Greater},
+	{text: "?", kind: question},
+	{text: ":", kind: colon},
+	{text: ".", kind: dot},
+	{
+		text: "=", kind: operator, op: Equal, refusal: "one = is the mark of a worked cell",
+		hint: "to compare two values write ==",
+	},
+	{
+		text: "%", kind: operator, refusal: "% is not a sum that a formula can do",
+		hint: "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)",
+	},
+	{text: "!", kind: operator, op: Not, refusal: "turn a condition round with a word", hint: "write not"},
+	{
+		text: "|", kind: bad, pair: "|", refusal: "| only parts the columns of a table",
+		hint: "a size without its sign is abs( ); two conditions are joined with or",
+	},
+	{text: "&", kind: operator, op: And, refusal: "& means nothing here", hint: "join two conditions with and"},
+	{
+		text: "#", kind: bad, refusal: "# means nothing here",
+		hint: "name a column of the row with a dot, as in sum(parts, .weight)",
+	},
+	{text: ";", kind: operator, refusal: "; means nothing here", hint: "one formula a line"},
+	{text: "{", kind: open, refusal: "a curly bracket means nothing here", hint: "use ( and )"},
+	{text: "}", kind: closing, pair: "{", refusal: "a curly bracket means nothing here", hint: "use ( and )"},
+	{
+		text: "$", kind: bad, refusal: "$ cannot be used in a formula",
+		hint: "money is a unit, written by its code: 12.50 [USD]",
+	},
+	{
+		text: "£", kind: bad, refusal: "£ cannot be used in a formula",
+		hint: "money is a unit, written by its code: 12.50 [GBP]",
+	},
+	{
+		text: "€", kind: bad, refusal: "€ cannot be used in a formula",
+		hint: "money is a unit, written by its code: 12.50 [EUR]",
+	},
+	{text: "×", kind: operator, op: Multiply, refusal: "× cannot be used in a formula", hint: "write *"},
+	{text: "·", kind: operator, op: Multiply, refusal: "· cannot be used in a formula", hint: "write *"},
+	{text: "÷", kind: operator, op: Divide, refusal: "÷ cannot be used in a formula", hint: "write /"},
+	{text: "−", kind: operator, op: Subtract, refusal: "this is a long dash, not a minus", hint: "write -"},
+	{text: "–", kind: operator, op: Subtract, refusal: "this is a long dash, not a minus", hint: "write -"},
+	{text: "≤", kind: operator, op: LessEqual, refusal: "≤ cannot be used in a formula", hint: "write <="},
+	{text: "≥", kind: operator, op: GreaterEqual, refusal: "≥ cannot be used in a formula", hint: "write >="},
+	{text: "≠", kind: operator, op: NotEqual, refusal: "≠ cannot be used in a formula", hint: "write !="},
+	{text: "²", kind: number, refusal: "² cannot be used in a formula", hint: "write ^2"},
+	{text: "³", kind: number, refusal: "³ cannot be used in a formula", hint: "write ^3"},
+	{text: "√", kind: nothing, refusal: "√ cannot be used in a formula", hint: "write sqrt( )"},
+	{text: "°", kind: bad, refusal: "° cannot be used in a formula", hint: "write the unit in brackets: 30 [deg]"},
+	{
+		text: "'", kind: bad, pair: "'", refusal: "' cannot be used in a formula",
+		hint: "text goes in double quotes; feet are written 4 [ft]",
+	},
+	{text: "`", kind: bad, pair: "`", refusal: "` cannot be used in a formula", hint: "text goes in double quotes"},
+	{text: "\\", kind: operator, op: Divide, refusal: "\\ cannot be used in a formula", hint: "to divide write /"},
+}
+
+// marksFrom holds the marks by their first byte.
+var marksFrom = func() (by [256][]mark) {
+	for _, m := range marks {
+		by[m.text[0]] = append(by[m.text[0]], m)
 	}
-	last := before[len(before)-1]
-	switch {
-	case mark == "%" && last.kind == number:
-		s.From, s.Hint = last.from, fmt.Sprintf("for a percentage write %s [%%]", last.text)
-	case mark == "%" && last.kind == name:
-		s.Hint = fmt.Sprintf("for what is left over after a division write mod(%s, ...)", last.text)
-	case mark == "°" && last.kind == number:
-		s.From, s.Hint = last.from, fmt.Sprintf("write %s [deg]", last.text)
-	case mark == "'" && last.kind == number:
-		s.From, s.Msg, s.Hint = last.from, "feet are not written with '", fmt.Sprintf("write %s [ft]", last.text)
-	case mark == "'":
-		s.Hint = "text goes in double quotes"
-	case mark == ";" && depth(before) > 0:
-		s.Msg, s.Hint = "values are separated by commas", "write ,"
-	case mark == ";" && strings.TrimSpace(text[s.To:]) == "":
-		s.Msg, s.Hint = "nothing is needed at the end of a formula", "leave the ; out"
-	case mark == "!":
-		s.Hint = "write not before it"
+	return by
+}()
+
+// scanMark takes the marks at i, which begin with c, and returns where they end.
+func (p *parser) scanMark(i int, c rune, size int) int {
+	for _, m := range marksFrom[p.text[i]] {
+		if !strings.HasPrefix(p.text[i:], m.text) {
+			continue
+		}
+		t := token{kind: m.kind, op: m.op, from: i, to: i + len(m.text), text: m.text}
+		if m.refusal != "" {
+			p.refuse(m, &t)
+		}
+		if t.kind != nothing {
+			p.tokens = append(p.tokens, t)
+		}
+		return t.to
+	}
+	p.report(i, i+size, "formula-mark", fmt.Sprintf("%q cannot be used in a formula", c), "")
+	p.tokens = append(p.tokens, token{kind: bad, from: i, to: i + size, text: p.text[i : i+size]})
+	return i + size
+}
+
+// refuse reports a mark that cannot be used, with a hint that fits what is before it, and makes of it what it stands
+// for.
+func (p *parser) refuse(m mark, t *token) {
+	from, msg, hint := t.from, m.refusal, m.hint
+	var last token
+	if len(p.tokens) > 0 {
+		last = p.tokens[len(p.tokens)-1]
+	}
+	afterNumber := last.to > 0 && last.kind == number
+	switch m.text {
+	case "=":
+		if last.to == 0 {
+			msg, hint, t.kind = "one = is enough", "leave this one out", nothing
+		}
+	case "%":
+		if afterNumber {
+			from, hint, t.kind = last.from, fmt.Sprintf("for a percentage write %s [%%]", last.text), bad
+		} else if last.to > 0 && last.kind == name {
+			hint = fmt.Sprintf("for what is left over after a division write mod(%s, ...)", last.text)
+		}
+	case "°":
+		if afterNumber {
+			from, hint = last.from, fmt.Sprintf("write %s [deg]", last.text)
+		}
+	case "'":
+		if afterNumber {
+			from, msg, hint = last.from, "feet are not written with '", fmt.Sprintf("write %s [ft]", last.text)
+			break
+		}
+		if last.to > 0 {
+			hint = "text goes in double quotes"
+		}
+		t.to = p.quoteEnd(t)
+	case "$":
+		if p.reportArea(*t) {
+			return
+		}
+	case "`":
+		t.to = p.quoteEnd(t)
+	case ";":
+		if p.depth() > 0 {
+			msg, hint, t.kind = "values are separated by commas", "write ,", comma
+		} else if last.to > 0 && strings.TrimSpace(p.text[t.to:]) == "" {
+			msg, hint, t.kind = "nothing is needed at the end of a formula", "leave the ; out", nothing
+		}
+	case "!":
+		if last.to > 0 {
+			hint = "write not before it"
+			if endsValue(last) {
+				t.kind = nothing
+			}
+		}
+	case "{":
+		t.text = "("
+	case "}":
+		t.text = ")"
+	case "²", "³":
+		if last.to == 0 || !endsValue(last) {
+			t.kind = bad
+			break
+		}
+		p.tokens = append(p.tokens, token{kind: operator, op: Power, from: t.from, to: t.from, text: "^"})
+		t.text = strings.TrimPrefix(m.hint, "write ^")
+	}
+	if m.pair == "" || !strings.Contains(p.paired, m.pair) {
+		p.report(from, t.from+len(m.text), "formula-mark", msg, hint)
+	}
+	if (m.pair == m.text || m.text == "{") && !strings.Contains(p.paired, m.text) {
+		p.paired += m.text
 	}
 }
 
+// quoteEnd returns where the text that begins with the quote t, of a kind that is not used here, ends.
+func (p *parser) quoteEnd(t *token) int {
+	if n := strings.Index(p.text[t.to:], t.text); n >= 0 {
+		return t.to + n + len(t.text)
+	}
+	return t.to
+}
+
 // depth returns how many brackets are open.
-func depth(tokens []token) int {
+func (p *parser) depth() int {
 	n := 0
-	for _, t := range tokens {
+	for _, t := range p.tokens {
 		switch t.kind {
 		case open:
 			n++
@@ -51,72 +219,50 @@ func depth(tokens []token) int {
 	return n
 }
 
-// choiceWord meets the words in which other notations write a choice.
-func choiceWord(t token) *Slip {
-	if t.text != "if" && t.text != "else" {
-		return nil
-	}
-	return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "a choice is written with ? and :", Hint: "for example ribs > 12 ? 1.5 : 2"}
-}
-
-// capitals meets and, or and not in capitals, between two values.
-func capitals(a, b token) *Slip {
-	for _, t := range []token{a, b} {
-		switch lower := strings.ToLower(t.text); lower {
-		case "and", "or", "not":
-			return &Slip{Code: "formula-word", From: t.from, To: t.to, Msg: lower + " is written in small letters", Hint: "write " + lower}
-		}
-	}
-	return nil
-}
-
-// unitOnly matches what can stand in the brackets of a unit but is no row's name: a name, alone or with marks, or with
-// the word in.
+// unitOnly matches what can stand in the brackets of a unit but is no row's name: a name, alone or with marks, or
+// with the word in.
 var unitOnly = regexp.MustCompile(`^\s*(in|(sq|cu) [a-z]+|[^"\[\]]*(\bin\b|[%°²³])[^"\[\]]*)\s*$`)
 
-// unitBehindName meets a unit in brackets behind something that has its unit already.
-func unitBehindName(text string, t token, before []token) *Slip {
-	if t.text != "[" || len(before) == 0 {
-		return nil
+// unitAfterName meets a unit in brackets after something that has its unit already, and returns where it ends; i
+// when there is none.
+func (p *parser) unitAfterName(i int) int {
+	if p.text[i] != '[' || len(p.tokens) == 0 {
+		return i
 	}
-	last := before[len(before)-1]
-	end := strings.IndexByte(text[t.to:], ']')
-	if last.kind != name && last.kind != closing || end < 0 || !unitOnly.MatchString(text[t.to:t.to+end]) {
-		return nil
+	last := p.tokens[len(p.tokens)-1]
+	if last.kind != name && last.kind != closing {
+		return i
 	}
-	s := &Slip{Code: "unit-behind-name", From: t.from, To: t.to + end + 1, Msg: "a unit in brackets only follows a number", Hint: "what comes before it has its unit already: leave the brackets out"}
+	end := strings.IndexByte(p.text[i:], ']')
+	if end < 0 || !unitOnly.MatchString(p.text[i+1:i+end]) {
+		return i
+	}
+	hint := "what comes before it has its unit already: leave the brackets out"
 	if last.kind == name {
-		s.Hint = fmt.Sprintf("%s has its unit already: leave the brackets out", last.text)
+		hint = last.text + " has its unit already: leave the brackets out"
 	}
-	return s
-}
-
-// inches meets the unit in without its brackets: behind a number, or where a value should be.
-func (c *checker) inches(a, b token) *Slip {
-	s := &Slip{Code: "unit-no-bracket", From: b.from, To: b.to, Msg: "in cannot follow a number directly", Hint: fmt.Sprintf("write %s [%s]", c.numberUpTo(a), c.unitFrom(b))}
-	if a.kind != number {
-		s.Msg, s.Hint = "a unit goes in brackets, after a number", "for example 1 [in]"
-	}
-	return s
+	p.report(i, i+end+1, "unit-behind-name", "a unit in brackets only follows a number", hint)
+	return i + end + 1
 }
 
 // ruleFraction matches a fraction that ends what comes before a unit: 1/8.
 var ruleFraction = regexp.MustCompile(`(?:^|[^\pL\d._\])])(\d+/\d+)$`)
 
 // numberUpTo returns the number whose last token is t, with the line of its fraction.
-func (c *checker) numberUpTo(t token) string {
-	if found := ruleFraction.FindStringSubmatch(c.text[:t.to]); found != nil {
+func (p *parser) numberUpTo(t token) string {
+	if found := ruleFraction.FindStringSubmatch(p.text[:t.to]); found != nil {
 		return found[1]
 	}
 	return t.text
 }
 
 // bareUnit matches a unit of more than a name that was typed without its brackets: oz/sq ft, lbf/in^2, sq in.
-var bareUnit = regexp.MustCompile(`^\pL+/(?:(?:sq|cu) (?:in|ft)|(?:in|ft|m|dm|cm|mm)(?:\^[23])?|lb|kg|V|min|s)\b|^(?:sq|cu) (?:in|ft|m|dm|cm|mm)\b`)
+var bareUnit = regexp.MustCompile(`^\pL+/(?:(?:sq|cu) (?:in|ft)|(?:in|ft|m|dm|cm|mm)(?:\^[23])?|lb|kg|V|min|s)\b` +
+	`|^(?:sq|cu) (?:in|ft|m|dm|cm|mm)\b`)
 
 // unitFrom returns the unit that starts with token t, as far as it reads like one.
-func (c *checker) unitFrom(t token) string {
-	if found := bareUnit.FindString(c.text[t.from:]); found != "" {
+func (p *parser) unitFrom(t token) string {
+	if found := bareUnit.FindString(p.text[t.from:]); found != "" {
 		return found
 	}
 	return t.text
@@ -125,49 +271,13 @@ func (c *checker) unitFrom(t token) string {
 // areaOfCells matches what a spreadsheet program calls an area: D2:D20.
 var areaOfCells = regexp.MustCompile(`\$?[A-Za-z]{1,3}\$?[0-9]+:\$?[A-Za-z]{1,3}\$?[0-9]+`)
 
-// choices meets a ? without its :.
-func (c *checker) choices() *Slip {
-	var open []token
-	for _, t := range c.tokens {
-		switch {
-		case t.kind == operator && t.text == "?":
-			open = append(open, t)
-		case t.kind == operator && t.text == ":" && len(open) > 0:
-			open = open[:len(open)-1]
-		case t.kind == operator && t.text == ":" && areaOfCells.MatchString(c.text):
-			at := areaOfCells.FindStringIndex(c.text)
-			return &Slip{Code: "cell-area", From: at[0], To: at[1], Msg: "values have names here, not letters and numbers", Hint: "for a column of a table write sum(parts.weight)"}
-		case t.kind == operator && t.text == ":":
-			return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this : has no ? before it", Hint: "for example ribs > 12 ? 1.5 : 2"}
-		}
+// reportArea meets an area that t is in.
+func (p *parser) reportArea(t token) bool {
+	at := areaOfCells.FindStringIndex(p.text)
+	if at == nil || t.from < at[0] || t.from >= at[1] {
+		return false
 	}
-	if len(open) == 0 {
-		return nil
-	}
-	t := open[len(open)-1]
-	return &Slip{Code: "choice-form", From: t.from, To: t.to, Msg: "this choice has no : and second value", Hint: "for example ribs > 12 ? 1.5 : 2"}
-}
-
-// fractioned holds the units that go with fractions.
-var fractioned = map[string]bool{"in": true, "ft": true, "oz": true, "lb": true}
-
-// spacedFraction meets 8 - 1/4 [in]. Taken as a subtraction it would take a length from a plain number.
-func (c *checker) spacedFraction(i int) *Slip {
-	t := c.tokens[i]
-	if i < 2 || t.kind != quantity || !fractioned[strings.TrimSpace(t.literal.Unit)] || !strings.Contains(t.literal.Number, "/") || strings.Contains(t.literal.Number, "-") {
-		return nil
-	}
-	whole, minus := c.tokens[i-2], c.tokens[i-1]
-	if minus.text != "-" || whole.kind != number || strings.Contains(whole.text, ".") {
-		return nil
-	}
-	if i > 2 {
-		if before := c.tokens[i-3]; before.kind == operator && strings.Contains("*/^.", before.text) {
-			return nil // the whole number belongs to a product, whose unit is not known here
-		}
-	}
-	return &Slip{
-		Code: "fraction-spaces", From: whole.from, To: t.to, Msg: "a fraction in a formula is written without spaces",
-		Hint: fmt.Sprintf("write %s-%s [%s]", whole.text, t.literal.Number, t.literal.Unit),
-	}
+	p.report(at[0], at[1], "cell-area", "values have names here, not letters and numbers",
+		"for a column of a table write sum(parts.weight)")
+	return true
 }

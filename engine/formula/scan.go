@@ -15,104 +15,78 @@ const (
 	number        // a plain number
 	quantity      // a number with a unit
 	quote         // text in quotes
+	column        // a dot and a name, where a value is wanted; made by the mender
+	bad           // something that has no meaning, and has been reported
 	open          // ( or [
 	closing       // ) or ]
 	comma
+	dot
+	question
+	colon
 	operator
-	word // an operator that is a word: and, or, not, in ...
+	refused // an operator that formulas do not have: in, matches, contains ...
+	nothing // a mark that is left out; no token has this kind
 )
 
+// token is a piece of a formula's text. Places count bytes.
 type token struct {
 	kind     kind
+	op       Op // of an operator
+	role     role
 	from, to int
 	text     string
-	literal  Literal
+
+	numberEnd, unitFrom int // of a quantity
+
+	match       int    // the partner of a bracket
+	as          string // what the parser is shown for an operator without a meaning
+	shown       int    // where in the text that the parser is shown
+	before, end int    // round brackets that only the parser is shown
+	inRun       bool   // a ?? after another
 }
 
-var wordOperators = map[string]bool{
-	"and": true, "or": true, "not": true, "in": true, "matches": true, "contains": true, "startsWith": true, "endsWith": true, "let": true, "if": true, "else": true,
+// words are the names that are operators.
+var words = map[string]token{
+	"and": {kind: operator, op: And}, "or": {kind: operator, op: Or}, "not": {kind: operator, op: Not},
+	"in": {kind: refused}, "matches": {kind: refused}, "contains": {kind: refused},
+	"startsWith": {kind: refused}, "endsWith": {kind: refused},
 }
 
-// operators are the runs of marks that a formula may hold, longest first, with what to say of those that it may not.
-var operators = []struct{ text, refusal, hint string }{
-	{"==", "", ""}, {"!=", "", ""}, {"<=", "", ""}, {">=", "", ""}, {"??", "", ""},
-	{"&&", "join two conditions with a word", "write and"},
-	{"||", "join two conditions with a word", "write or"},
-	{"**", "a power is written with ^", "write ^"},
-	{"?.", "a dot is enough here", "write ."},
-	{"..", "a range of numbers cannot be used in a formula", "make a table with from, to and step"},
-	{"::", "two colons mean nothing here", ""},
-	{"=>", "these two marks are the wrong way round", "write >="},
-	{"=<", "these two marks are the wrong way round", "write <="},
-	{"<>", "unlike is written !=", "write !="},
-	{"+", "", ""}, {"-", "", ""}, {"*", "", ""}, {"/", "", ""}, {"^", "", ""}, {"<", "", ""}, {">", "", ""}, {"?", "", ""}, {":", "", ""}, {".", "", ""},
-	{"=", "one = is the mark of a worked cell", "to compare two values write =="},
-	{"%", "% is not a sum that a formula can do", "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)"},
-	{"!", "turn a condition round with a word", "write not"},
-	{"|", "| only parts the columns of a table", "a size without its sign is abs( ); two conditions are joined with or"},
-	{"&", "& means nothing here", "join two conditions with and"},
-	{"#", "# means nothing here", "name a column of the row with a dot, as in sum(parts, .weight)"},
-	{";", "; means nothing here", "one formula a line"},
-	{"{", "a curly bracket means nothing here", "use ( and )"},
-	{"}", "a curly bracket means nothing here", "use ( and )"},
-	{"$", "$ cannot be used in a formula", "money is a unit, written by its code: 12.50 [USD]"},
-	{"£", "£ cannot be used in a formula", "money is a unit, written by its code: 12.50 [GBP]"},
-	{"€", "€ cannot be used in a formula", "money is a unit, written by its code: 12.50 [EUR]"},
-	{"×", "× cannot be used in a formula", "write *"},
-	{"·", "· cannot be used in a formula", "write *"},
-	{"÷", "÷ cannot be used in a formula", "write /"},
-	{"−", "this is a long dash, not a minus", "write -"},
-	{"–", "this is a long dash, not a minus", "write -"},
-	{"≤", "≤ cannot be used in a formula", "write <="},
-	{"≥", "≥ cannot be used in a formula", "write >="},
-	{"≠", "≠ cannot be used in a formula", "write !="},
-	{"²", "² cannot be used in a formula", "write ^2"},
-	{"³", "³ cannot be used in a formula", "write ^3"},
-	{"√", "√ cannot be used in a formula", "write sqrt( )"},
-	{"°", "° cannot be used in a formula", "write the unit in brackets: 30 [deg]"},
-	{"'", "' cannot be used in a formula", "text goes in double quotes; feet are written 4 [ft]"},
-	{"`", "` cannot be used in a formula", "text goes in double quotes"},
-	{"\\", "\\ cannot be used in a formula", "to divide write /"},
-}
-
-// scan cuts a formula into tokens, numbers with their units whole.
-func scan(text string) ([]token, *Slip) {
-	tokens := make([]token, 0, 4+len(text)/4)
+// scan cuts the text into tokens, numbers with their units whole. What means nothing is reported, and stands for
+// what was most likely meant by it, if that can be guessed.
+func (p *parser) scan() {
+	text := p.text
 	for i := 0; i < len(text); {
-		c, size := utf8.DecodeRuneInString(text[i:])
-		var t token
-		var slip *Slip
+		c, size := rune(text[i]), 1
+		if c >= utf8.RuneSelf {
+			c, size = utf8.DecodeRuneInString(text[i:])
+		}
 		switch {
 		case c == ' ' || c == '\t':
 			i += size
 			continue
 		case unicode.IsLetter(c) || c == '_':
-			t = scanName(text, i)
-			slip = choiceWord(t)
-			if t.text[0] == '_' {
-				slip = &Slip{Code: "name-underscore", From: t.from, To: t.to, Msg: "a name begins with a letter", Hint: "leave out the leading _"}
-			}
-		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(tokens):
-			t, slip = scanNumber(text, i)
+			p.scanName(i)
+		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(p.tokens):
+			p.scanNumber(i)
 		case c == '"':
-			t, slip = scanQuote(text, i)
-		case strings.ContainsRune("([", c):
-			t = token{kind: open, from: i, to: i + 1, text: string(c)}
-			slip = unitBehindName(text, t, tokens)
-		case strings.ContainsRune(")]", c):
-			t = token{kind: closing, from: i, to: i + 1, text: string(c)}
+			p.scanQuote(i)
+		case c == '(' || c == '[':
+			if to := p.unitAfterName(i); to > i {
+				i = to
+				continue
+			}
+			p.tokens = append(p.tokens, token{kind: open, from: i, to: i + 1, text: text[i : i+1]})
+		case c == ')' || c == ']':
+			p.tokens = append(p.tokens, token{kind: closing, from: i, to: i + 1, text: text[i : i+1]})
 		case c == ',':
-			t = token{kind: comma, from: i, to: i + 1, text: ","}
+			p.tokens = append(p.tokens, token{kind: comma, from: i, to: i + 1, text: ","})
 		default:
-			t, slip = scanOperator(text, i, tokens)
+			i = p.scanMark(i, c, size)
+			continue
 		}
-		if slip != nil {
-			return nil, slip
-		}
-		tokens = append(tokens, t)
-		i = t.to
+		i = p.tokens[len(p.tokens)-1].to
 	}
-	return tokens, nil
 }
 
 func isDigit(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
@@ -126,24 +100,47 @@ func endsOperand(tokens []token) bool {
 	return k == name || k == closing
 }
 
-func scanName(text string, i int) token {
-	j := i
-	for j < len(text) {
-		c, size := utf8.DecodeRuneInString(text[j:])
+// nameEnd returns where the letters and digits at i end.
+func nameEnd(text string, i int) int {
+	for i < len(text) {
+		c, size := rune(text[i]), 1
+		if c >= utf8.RuneSelf {
+			c, size = utf8.DecodeRuneInString(text[i:])
+		}
 		if !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' {
 			break
 		}
-		j += size
+		i += size
 	}
-	t := token{kind: name, from: i, to: j, text: text[i:j]}
-	if wordOperators[t.text] {
-		t.kind = word
+	return i
+}
+
+func (p *parser) scanName(i int) {
+	t := token{kind: name, from: i, to: nameEnd(p.text, i)}
+	t.text = p.text[i:t.to]
+	if w, ok := words[t.text]; ok {
+		t.kind, t.op = w.kind, w.op
 	}
-	return t
+	switch {
+	case t.text[0] == '_':
+		p.report(i, t.to, "name-underscore", "a name begins with a letter", "leave out the leading _")
+		t.kind = bad
+	case t.text == "if" || t.text == "else":
+		if !p.otherNotation {
+			p.report(i, t.to, "choice-form", "a choice is written with ? and :", choiceExample)
+		}
+		p.otherNotation = true
+		t.kind, t.role = bad, phrase
+		if strings.HasPrefix(p.text[t.to:], "(") {
+			t.role = callee
+		}
+	}
+	p.tokens = append(p.tokens, t)
 }
 
 // scanNumber takes a number, a fraction written without spaces, and the unit in brackets that may follow.
-func scanNumber(text string, i int) (token, *Slip) {
+func (p *parser) scanNumber(i int) {
+	text := p.text
 	fraction := fractionEnd(text, i)
 	end := max(fraction, decimalEnd(text, i))
 	isFraction := fraction >= end
@@ -152,56 +149,52 @@ func scanNumber(text string, i int) (token, *Slip) {
 		unit++
 	}
 	t := token{kind: number, from: i, to: end, text: text[i:end]}
-	if unit < len(text) && text[unit] == '[' {
+	switch {
+	case unit < len(text) && text[unit] == '[':
 		j := strings.IndexAny(text[unit+1:], "[]")
 		if j < 0 || text[unit+1+j] == '[' {
-			return t, &Slip{Code: "bracket-open", From: unit, To: unit + 1, Msg: "this bracket is not closed", Hint: "a unit goes between [ and ]"}
+			p.report(unit, unit+1, "bracket-open", bracketNotClosed, "a unit goes between [ and ]")
+			t.kind, t.to = bad, len(text)
+			p.cut = true
+			break
 		}
-		to := unit + 1 + j + 1
-		t.kind, t.to = quantity, to
-		t.literal = Literal{Number: text[i:end], Unit: text[unit+1 : to-1], From: i, To: to, UnitFrom: unit + 1, UnitTo: to - 1}
-		return t, nil
-	}
-	if isFraction && strings.Contains(t.text, "-") {
-		return t, &Slip{
-			Code: "fraction-no-unit", From: i, To: end,
-			Msg:  fmt.Sprintf("%s could be one number or a subtraction", t.text),
-			Hint: fmt.Sprintf("give it its unit, %s [in], or write the subtraction with spaces", t.text),
-		}
-	}
-	if isFraction { // without a unit 1/4 is a division like any other
-		t.to = decimalEnd(text, i)
+		t.kind, t.numberEnd, t.unitFrom, t.to = quantity, end, unit+1, unit+1+j+1
+	case isFraction && strings.Contains(t.text, "-"):
+		p.report(i, end, "fraction-no-unit", t.text+" could be one number or a subtraction",
+			fmt.Sprintf("give it its unit, %s [in], or write the subtraction with spaces", t.text))
+		t.kind = bad
+	default:
+		t.to = decimalEnd(text, i) // without a unit 1/4 is a division like any other
 		t.text = text[i:t.to]
+		p.checkNumber(&t)
 	}
-	if letter, _ := utf8.DecodeRuneInString(text[t.to:]); unicode.IsLetter(letter) || letter == '_' {
-		w := scanName(text, t.to)
-		return t, &Slip{
-			Code: "unit-no-bracket", From: t.to, To: w.to,
-			Msg:  fmt.Sprintf("%s cannot follow a number directly", w.text),
-			Hint: fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", t.text, w.text),
-		}
-	}
-	if strings.Contains(t.text, "_") {
-		return t, &Slip{Code: "number-mark", From: t.from, To: t.to, Msg: "a number is written without _"}
-	}
-	return t, tooLarge(t)
+	p.tokens = append(p.tokens, t)
 }
 
-// tooLarge refuses a plain number that the parser could not hold.
-func tooLarge(t token) *Slip {
-	_, err := strconv.ParseInt(t.text, 10, 64)
-	if err == nil {
-		return nil
+// checkNumber refuses a plain number that is written as none, or that is too large.
+func (p *parser) checkNumber(t *token) {
+	if strings.Contains(t.text, "_") {
+		p.report(t.from, t.to, "number-mark", "a number is written without _", "")
+		t.kind = bad
+		return
+	}
+	if len(t.text) < 19 && !strings.ContainsAny(t.text, "eE") {
+		return
+	}
+	if _, err := strconv.ParseInt(t.text, 10, 64); err == nil {
+		return
 	}
 	v, err := strconv.ParseFloat(t.text, 64)
-	if err == nil && strings.ContainsAny(t.text, ".eE") {
-		return nil
+	switch {
+	case err != nil:
+		p.report(t.from, t.to, "number-large", "this number is too large to work with", "")
+	case !strings.ContainsAny(t.text, ".eE"):
+		p.report(t.from, t.to, "number-large",
+			"a number of so many digits is written with a power of ten", fmt.Sprintf("write %v", v))
+	default:
+		return
 	}
-	s := &Slip{Code: "number-large", From: t.from, To: t.to, Msg: "this number is too large to work with"}
-	if err == nil {
-		s.Msg, s.Hint = "a number of so many digits is written with a power of ten", fmt.Sprintf("write %v", v)
-	}
-	return s
+	t.kind = bad
 }
 
 // decimalEnd returns where the decimal number at i ends.
@@ -251,32 +244,36 @@ func fractionEnd(text string, i int) int {
 	return i
 }
 
-func scanQuote(text string, i int) (token, *Slip) {
+func (p *parser) scanQuote(i int) {
+	text := p.text
 	for j := i + 1; j < len(text); j++ {
 		switch text[j] {
 		case '\\':
 			if j++; j < len(text) && text[j] != '"' && text[j] != '\\' {
-				return token{}, &Slip{Code: "bad-escape", From: j - 1, To: j, Msg: `a backslash comes only before " or \`, Hint: `write \\ for a backslash`}
+				p.report(j-1, j, "bad-escape", `a backslash comes only before " or \`, `write \\ for a backslash`)
 			}
 		case '"':
-			return token{kind: quote, from: i, to: j + 1, text: text[i : j+1]}, nil
+			p.tokens = append(p.tokens, token{kind: quote, from: i, to: j + 1, text: text[i : j+1]})
+			return
 		}
 	}
-	return token{}, &Slip{Code: "quote-open", From: i, To: len(text), Msg: "this text has no closing quote", Hint: `close it with "; inches are written 4 [in]`}
+	p.report(i, len(text), "quote-open", "this text has no closing quote", `close it with "; inches are written 4 [in]`)
+	p.tokens = append(p.tokens, token{kind: bad, from: i, to: len(text), text: text[i:]})
+	p.cut = true
 }
 
-func scanOperator(text string, i int, before []token) (token, *Slip) {
-	for _, o := range operators {
-		if !strings.HasPrefix(text[i:], o.text) {
-			continue
-		}
-		if o.refusal != "" {
-			s := &Slip{Code: "formula-mark", From: i, To: i + len(o.text), Msg: o.refusal, Hint: o.hint}
-			s.mend(text, o.text, before)
-			return token{}, s
-		}
-		return token{kind: operator, from: i, to: i + len(o.text), text: o.text}, nil
+// unquote returns what a text in quotes says.
+func unquote(quoted string) string {
+	inside := quoted[1 : len(quoted)-1]
+	if strings.IndexByte(inside, '\\') < 0 {
+		return inside
 	}
-	c, size := utf8.DecodeRuneInString(text[i:])
-	return token{}, &Slip{Code: "formula-mark", From: i, To: i + size, Msg: fmt.Sprintf("%q cannot be used in a formula", c)}
+	var b strings.Builder
+	for i := 0; i < len(inside); i++ {
+		if inside[i] == '\\' && i+1 < len(inside) {
+			i++
+		}
+		b.WriteByte(inside[i])
+	}
+	return b.String()
 }

@@ -8,10 +8,7 @@
 // says how far off a trial value is. Every other ring is a fault and is reported as a path.
 package graph
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // Graph holds, for each thing, what it needs.
 type Graph struct {
@@ -27,6 +24,9 @@ func (b *Builder) Add(needs []int32) {
 	b.g.start = append(b.g.start, int32(len(b.g.to)))
 	b.g.to = append(b.g.to, needs...)
 }
+
+// Grow makes room for as many things more.
+func (b *Builder) Grow(things int) { b.g.start = slices.Grow(b.g.start, things+1) }
 
 // Graph returns what was built. The Builder must not be used afterwards.
 func (b *Builder) Graph() *Graph {
@@ -65,9 +65,17 @@ type Loop struct{ Unknown, Goal int32 }
 
 // Step is one thing, or one loop with everything that a trial of its unknown has to work out again.
 type Step struct {
-	Thing int32  // the thing, or the unknown of the loop
-	Loop  int32  // index of the loop, or -1
-	Body  []Step // in order, the unknown left out
+	Thing int32 // the thing, or the unknown of the loop
+	Loop  int32 // index of the loop, or -1
+	body  *[]Step
+}
+
+// Body returns what a loop works out at each trial, in order, the unknown left out; nothing for one thing.
+func (s Step) Body() []Step {
+	if s.body == nil {
+		return nil
+	}
+	return *s.body
 }
 
 // Plan is an order of work.
@@ -109,8 +117,8 @@ func (o *orderer) needs(i int32, visit func(int32)) {
 	}
 }
 
-// order plans the given things, which are a subset closed but for needs that are already met. Open holds the loops
-// whose unknown may be searched for here.
+// order plans the given things, in the order of their places, which are a subset closed but for needs that are already
+// met: steps by depth and then by place. Open holds the loops whose unknown may be searched for here.
 func (o *orderer) order(things, open []int32) []Step {
 	in := members{index: make(map[int32]int32), dense: len(things) == o.g.Len()}
 	if !in.dense {
@@ -119,41 +127,49 @@ func (o *orderer) order(things, open []int32) []Step {
 		}
 	}
 	groups, groupOf := o.components(things, in)
-	depth := make([]int32, len(groups))
-	steps := make([]Step, 0, len(groups))
-	depths := make([]int32, 0, len(groups))
-	for gi, group := range groups { // what a group needs comes in earlier groups
-		d := int32(0)
+	depth := make([]int32, groups.len())
+	loops, rings := map[int32]Step{}, map[int32]bool{} // by group
+	atDepth := []int32{0}                              // how many steps there are of each depth
+	for gi := range depth {                            // what a group needs comes in earlier groups
+		group := groups.members(int32(gi))
 		for _, t := range group {
 			o.needs(t, func(n int32) {
 				if k, ok := in.at(n); ok && groupOf[k] != int32(gi) {
-					d = max(d, depth[groupOf[k]]+1)
+					depth[gi] = max(depth[gi], depth[groupOf[k]]+1)
 				}
 			})
 		}
-		depth[gi] = d
-		if step, ok := o.step(group, open); ok {
-			steps = append(steps, step)
-			depths = append(depths, d)
+		for int(depth[gi]) >= len(atDepth) {
+			atDepth = append(atDepth, 0)
+		}
+		step, ok := o.step(group, open)
+		switch {
+		case !ok:
+			rings[int32(gi)] = true
+			continue
+		case step.Loop >= 0:
+			loops[int32(gi)] = step
+		}
+		atDepth[depth[gi]]++
+	}
+	steps := make([]Step, groups.len()-len(rings))
+	next := int32(0) // where the steps of a depth begin, and then where the next one goes
+	for d, n := range atDepth {
+		atDepth[d] = next
+		next += n
+	}
+	for k, t := range things {
+		gi := groupOf[k]
+		step := Step{Thing: t, Loop: -1}
+		if loop, ok := loops[gi]; ok {
+			step = loop
+		}
+		if step.Thing == t && !rings[gi] {
+			steps[atDepth[depth[gi]]] = step
+			atDepth[depth[gi]]++
 		}
 	}
-	return byDepth(steps, depths)
-}
-
-// byDepth sorts steps by depth and then by place.
-func byDepth(steps []Step, depths []int32) []Step {
-	at := make([]int32, len(steps))
-	for i := range at {
-		at[i] = int32(i)
-	}
-	slices.SortFunc(at, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(depths[a], depths[b]), cmp.Compare(steps[a].Thing, steps[b].Thing))
-	})
-	sorted := make([]Step, len(steps))
-	for i, k := range at {
-		sorted[i] = steps[k]
-	}
-	return sorted
+	return steps
 }
 
 // step turns a group of things that all need one another into a step; a ring is reported and gives none.
@@ -167,14 +183,17 @@ func (o *orderer) step(group, open []int32) (Step, bool) {
 		delete(o.goal, u)
 		body := o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
 		o.goal[u] = goal
-		return Step{Thing: u, Loop: open[k], Body: body}, true
+		return Step{Thing: u, Loop: open[k], body: &body}, true
 	}
 	o.rings = append(o.rings, o.ring(group))
-	return Step{}, false
+	return Step{Loop: -1}, false
 }
 
+// without returns a group without one thing, by place.
 func without(group []int32, t int32) []int32 {
-	return slices.DeleteFunc(slices.Clone(group), func(m int32) bool { return m == t })
+	rest := slices.DeleteFunc(slices.Clone(group), func(m int32) bool { return m == t })
+	slices.Sort(rest)
+	return rest
 }
 
 // maxTried is how many loops of a group are tried as the outermost one.
@@ -215,7 +234,8 @@ func (o *orderer) idle(group, unknowns []int32, u int32) int {
 	}
 	groups, _ := o.components(rest, in)
 	n := 0
-	for _, g := range groups {
+	for gi := range groups.len() {
+		g := groups.members(int32(gi))
 		if len(g) == 1 && slices.Contains(unknowns, g[0]) && !o.needsItself(g[0]) {
 			n++
 		}
@@ -278,10 +298,26 @@ func (m members) at(t int32) (int32, bool) {
 	return k, ok
 }
 
+// grouping holds groups of things in one piece: there can be as many groups as things.
+type grouping struct {
+	things []int32
+	start  []int32 // of each group
+}
+
+func (g *grouping) len() int { return len(g.start) }
+
+func (g *grouping) members(i int32) []int32 {
+	end := len(g.things)
+	if int(i)+1 < len(g.start) {
+		end = int(g.start[i+1])
+	}
+	return g.things[g.start[i]:end:end]
+}
+
 // components parts things into groups whose members all need one another, each group after those that it needs
 // (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
 // a chain of any depth is no danger). It also returns the group of each thing.
-func (o *orderer) components(things []int32, in members) (groups [][]int32, groupOf []int32) {
+func (o *orderer) components(things []int32, in members) (groups grouping, groupOf []int32) {
 	n := len(things)
 	number := make([]int32, n) // order of discovery from 1; 0 is not seen yet
 	low := make([]int32, n)
@@ -289,8 +325,9 @@ func (o *orderer) components(things []int32, in members) (groups [][]int32, grou
 	for i := range groupOf {
 		groupOf[i] = -1
 	}
-	single := make([]int32, 0, n) // backing store for all groups
-	var stack []int32             // seen, not yet in a group
+	groups.things = make([]int32, 0, n)
+	groups.start = make([]int32, 0, n)
+	var stack []int32 // seen, not yet in a group
 	type frame struct{ thing, next int32 }
 	var work []frame
 	count := int32(0)
@@ -337,17 +374,16 @@ func (o *orderer) components(things []int32, in members) (groups [][]int32, grou
 			if low[v] != number[v] {
 				continue
 			}
-			from := len(single)
+			groups.start = append(groups.start, int32(len(groups.things)))
 			for {
 				w := stack[len(stack)-1]
 				stack = stack[:len(stack)-1]
-				groupOf[w] = int32(len(groups))
-				single = append(single, things[w])
+				groupOf[w] = int32(groups.len() - 1)
+				groups.things = append(groups.things, things[w])
 				if w == v {
 					break
 				}
 			}
-			groups = append(groups, single[from:len(single):len(single)])
 		}
 	}
 	return groups, groupOf

@@ -18,6 +18,8 @@ func build(needs [][]int32) *Graph {
 
 func single(t int32) Step { return Step{Thing: t, Loop: -1} }
 
+func looped(t, loop int32, body ...Step) Step { return Step{t, loop, &body} }
+
 func TestOrder(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
@@ -70,25 +72,25 @@ func TestLoops(t *testing.T) {
 		loops []Loop
 		want  []Step
 	}{
-		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{{0, 0, []Step{single(1), single(2)}}}},
-		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}}, []Step{{0, 0, []Step{single(1)}}, single(3), single(2)}},
+		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}}, []Step{looped(0, 0, single(1), single(2))}},
+		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}}, []Step{looped(0, 0, single(1)), single(3), single(2)}},
 		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}}, []Step{single(1), single(2), single(0)}},
 		{
 			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}}, []Loop{{0, 1}, {2, 3}},
-			[]Step{{0, 0, []Step{single(1)}}, {2, 1, []Step{single(3)}}},
+			[]Step{looped(0, 0, single(1)), looped(2, 1, single(3))},
 		},
 		{
 			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}}, []Loop{{0, 3}, {1, 2}},
-			[]Step{{0, 0, []Step{{1, 1, []Step{single(2)}}, single(3)}}},
+			[]Step{looped(0, 0, looped(1, 1, single(2)), single(3))},
 		},
 		{
 			"the same, named the other way round: 0 cannot be the outer one, since 2 is nothing to it when 0 is known",
 			[][]int32{nil, nil, {0, 1}, {0}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{{1, 1, []Step{{0, 0, []Step{single(2)}}, single(3)}}},
+			[]Step{looped(1, 1, looped(0, 0, single(2)), single(3))},
 		},
 		{
 			"each bears on the other's goal", [][]int32{nil, nil, {0, 1}, {0, 1}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{{0, 0, []Step{{1, 1, []Step{single(3)}}, single(2)}}},
+			[]Step{looped(0, 0, looped(1, 1, single(3)), single(2))},
 		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -103,14 +105,14 @@ func TestRingBesideLoop(t *testing.T) {
 	// 0 is adjusted until 1 is met; 2 and 3 need one another, apart from it.
 	p := build([][]int32{nil, {0}, {3}, {2}}).Order([]Loop{{0, 1}})
 	assert.Equal(t, [][]int32{{2, 3}}, p.Rings)
-	assert.Equal(t, []Step{{0, 0, []Step{single(1)}}}, p.Steps)
+	assert.Equal(t, []Step{looped(0, 0, single(1))}, p.Steps)
 }
 
 func TestRingWithinLoop(t *testing.T) {
 	// The goal 3 needs 1 and 2, which need one another and the unknown 0: a search cannot mend that.
 	p := build([][]int32{nil, {0, 2}, {1}, {1}}).Order([]Loop{{0, 3}})
 	assert.Equal(t, [][]int32{{1, 2}}, p.Rings)
-	assert.Equal(t, []Step{{0, 0, []Step{single(3)}}}, p.Steps)
+	assert.Equal(t, []Step{looped(0, 0, single(3))}, p.Steps)
 }
 
 func TestLongChain(t *testing.T) {

@@ -48,7 +48,7 @@ func things(steps []Step) []int32 {
 	var all []int32
 	for _, s := range steps {
 		all = append(all, s.Thing)
-		all = append(all, things(s.Body)...)
+		all = append(all, things(s.Body())...)
 	}
 	return all
 }
@@ -148,7 +148,7 @@ func TestRandomLoops(t *testing.T) {
 		for _, s := range p.Steps {
 			if s.Loop >= 0 {
 				looped++
-				for _, b := range s.Body {
+				for _, b := range s.Body() {
 					if b.Loop >= 0 {
 						nested++
 					}
@@ -181,10 +181,10 @@ func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, open
 		for u := range opened {
 			inner[u] = true
 		}
-		for _, b := range things(s.Body) {
+		for _, b := range things(s.Body()) {
 			require.True(t, to[s.Thing][b] && to[b][s.Thing], "%d does not bear on the search for %d", b, s.Thing)
 		}
-		checkBodies(t, needs, loops, s.Body, inner)
+		checkBodies(t, needs, loops, s.Body(), inner)
 	}
 }
 

@@ -23,6 +23,8 @@ func (r *reader) cell(lines Lines) Node {
 		}
 		return nil
 	}
+	r.keep(c.Name, MaxName, "the name")
+	r.p.values++
 	c.Unit = r.tag()
 	c.Mark = r.mark(from)
 	if c.Mark.Text == ":" {
@@ -142,7 +144,7 @@ func (r *reader) given(from int) Value {
 }
 
 func (r *reader) textValue() Value {
-	return Value{Kind: TextValue, Word: r.quoted("the text", "")}
+	return Value{Kind: TextValue, Word: r.keep(r.quoted("the text", ""), MaxText, "the text")}
 }
 
 // plainValue tells what w, which stands where a value is given and is not in quotes, looks like. lead is the text of the

@@ -2,6 +2,17 @@ package text
 
 import "fmt"
 
+// Given returns the given values of a sheet by their names as formulas write them: NAME or TABLE["ROW"].COLUMN.
+func Given(f *File) map[string]Value { return contentsOf(f).given }
+
+// Typed returns a value as it is typed in a sheet, without the mark of a guess and without how far off it may be.
+func (v Value) Typed() string {
+	if v.Kind == TextValue {
+		return Quote(v.Word.Text)
+	}
+	return v.Word.Text
+}
+
 // Changes is how two states of a sheet differ in what it sets, other values of what is given left aside.
 type Changes struct {
 	Added, Gone []string // cells, rows and columns that only the new state has, or only the old one
@@ -16,7 +27,7 @@ func Compare(old, now *File) Changes {
 	c.Added, c.Gone = missing(after.parts, before.parts), missing(before.parts, after.parts)
 	for _, name := range after.worked {
 		formula, known := before.formulas[name]
-		if before.given[name] || known && formula != after.formulas[name] {
+		if _, given := before.given[name]; given || known && formula != after.formulas[name] {
 			c.Reworked = append(c.Reworked, name)
 		}
 	}
@@ -40,14 +51,14 @@ func missing(parts, others []string) []string {
 
 // contents is what a sheet sets.
 type contents struct {
-	parts    []string        // cells; rows and columns of tables
-	given    map[string]bool // names of cells and entries
-	worked   []string        // names of cells, columns, entries and formulas
+	parts    []string         // cells; rows and columns of tables
+	given    map[string]Value // of cells and entries
+	worked   []string         // names of cells, columns, entries and formulas
 	formulas map[string]string
 }
 
 func contentsOf(f *File) *contents {
-	c := &contents{given: map[string]bool{}, formulas: map[string]string{}}
+	c := &contents{given: map[string]Value{}, formulas: map[string]string{}}
 	for _, n := range f.Nodes {
 		switch n := n.(type) {
 		case *Cell:
@@ -67,7 +78,7 @@ func (c *contents) cell(n *Cell, table string) {
 	name := table + n.Name.Text
 	c.parts = append(c.parts, name)
 	if n.IsGiven() {
-		c.given[name] = true
+		c.given[name] = n.Given
 	} else {
 		c.work(name, n.Formula.Text)
 	}
@@ -92,7 +103,7 @@ func (c *contents) table(t *Table) {
 			if v.Kind == FormulaValue {
 				c.work(name, v.Word.Text)
 			} else {
-				c.given[name] = true
+				c.given[name] = v
 			}
 		}
 	}

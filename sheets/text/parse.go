@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,6 +15,11 @@ const (
 	MaxLine    = 16 << 10 // bytes
 	MaxColumns = 200      // of a table's head
 	MaxFormula = 8 << 10  // bytes
+	MaxName    = 64       // bytes of a name, which stands in every message, list and table about what it names
+	MaxLabel   = 255      // bytes of what else things are found by: rows, pages, variants, titles
+	MaxText    = 4 << 10  // bytes of a text
+	MaxValues  = 200_000  // that stand in one file: cells, entries of rows, what variants set
+	MaxTold    = 1000     // mistakes and remarks that are told of one file
 )
 
 // reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one of
@@ -34,10 +40,21 @@ func set(words string) map[string]bool {
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
 	if p.refuse() {
-		return &File{Source: src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
+		return p.refused()
 	}
 	p.lines = splitLines(p.text, 0, len(p.text))
-	return p.file()
+	f, diags := p.file()
+	if p.values > MaxValues {
+		p.diags = nil
+		p.tell("too-large", 0, 0, "the file has more than 200 000 values", "a range and worked columns make as many without writing them down")
+		return p.refused()
+	}
+	return f, diags
+}
+
+// refused returns the whole file as one *Bad.
+func (p *parser) refused() (*File, Diags) {
+	return &File{Source: p.src, Nodes: []Node{&Bad{Lines: Lines{Span{0, int32(len(p.text))}}}}}, p.diags
 }
 
 // ParsePart is Parse for the whole lines [from, to) of a source that is known to be text, with places as in the source.
@@ -50,10 +67,12 @@ func ParsePart(src *Source, from, to int) (*File, Diags) {
 // file reads the lines into a tree.
 func (p *parser) file() (*File, Diags) {
 	f := &File{Source: p.src, Nodes: make([]Node, 0, len(p.lines))}
-	for p.at < len(p.lines) {
+	for p.at < len(p.lines) && p.values <= MaxValues {
 		f.Nodes = append(f.Nodes, p.statement())
 	}
+	f.Values = p.values
 	markUnread(f)
+	p.tellUntold()
 	p.diags.Sort()
 	return f, p.diags
 }
@@ -66,13 +85,30 @@ type parser struct {
 	at         int
 	diags      Diags
 	titled     bool
+	values     int // that have been read
+	untold     int // mistakes and remarks beyond those that are told
 	commentEnd int // where to look on for the line that ends a comment of another language
 	strayRow   int // the line behind a row that stood outside a table, where another such row needs no message
 }
 
-// tell adds a message about [from, to).
+// tell adds a message about [from, to). Behind as many as are told there is the latest one only.
 func (p *parser) tell(code string, from, to int, msg, hint string) {
+	if len(p.diags) > MaxTold {
+		p.diags = p.diags[:MaxTold]
+		p.untold++
+	}
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
+}
+
+// nextTold is the number that the next message will have.
+func (p *parser) nextTold() int { return min(len(p.diags), MaxTold) }
+
+// tellUntold puts a message about those that are not told in the place of the latest one.
+func (p *parser) tellUntold() {
+	if len(p.diags) > MaxTold {
+		last := &p.diags[MaxTold]
+		*last = Diag{Code: "more-mistakes", Source: p.src, Span: last.Span, Msg: fmt.Sprintf("%d more messages about this file up to here: %d are told at most", p.untold+1, MaxTold), Hint: "is this the right file?"}
+	}
 }
 
 // remark adds a remark about [from, to).

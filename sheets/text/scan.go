@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"unicode"
@@ -161,10 +162,18 @@ func (r *reader) name(what, hint string) Word {
 	case reserved[w.Text]:
 		r.failReserved(w)
 	}
-	if r.bad {
+	if r.keep(w, MaxName, what); r.bad {
 		return Word{}
 	}
 	r.pos += n
+	return w
+}
+
+// keep tells when a word is longer than what may be.
+func (r *reader) keep(w Word, most int, what string) Word {
+	if len(w.Text) > most {
+		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most), "shorten it; a note behind // may be longer")
+	}
 	return w
 }
 
@@ -254,6 +263,9 @@ func (r *reader) quoted(what, hint string) Word {
 	return Word{r.unquote(from+1, to), Span{int32(from), int32(to + 1)}}
 }
 
+// label is quoted for what things are found by, which is short.
+func (r *reader) label(what, hint string) Word { return r.keep(r.quoted(what, hint), MaxLabel, what) }
+
 // unquote returns the text between two quotes without its backslashes.
 func (r *reader) unquote(from, to int) string {
 	s := r.text[from:to]
@@ -274,9 +286,9 @@ func (r *reader) unquote(from, to int) string {
 }
 
 // Quote returns s as quoted text of a sheet. Line ends become spaces, as a sheet's text has none.
-func Quote(s string) string {
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\r\n", " ", "\n", " ", "\r", " ").Replace(s) + `"`
-}
+func Quote(s string) string { return `"` + quoting.Replace(s) + `"` }
+
+var quoting = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\r\n", " ", "\n", " ", "\r", " ")
 
 // codeEnd returns where the code of the line ends: at its note or at its end. Quotes protect slashes.
 func (r *reader) codeEnd() int {

@@ -9,7 +9,7 @@ func (r *reader) title(lines Lines) Node {
 		r.fail("title-twice", from, r.pos, "the sheet has a title already", "one sheet line is enough")
 	}
 	r.p.titled = true
-	return &Title{lines, r.quoted("the sheet's title", `sheet "Marsh Tern 50"`), r.note()}
+	return &Title{lines, r.label("the sheet's title", `sheet "Marsh Tern 50"`), r.note()}
 }
 
 // use reads what follows `use`.
@@ -33,12 +33,12 @@ func (r *reader) page(lines Lines) Node {
 	case 0:
 		r.missing("no-name", "the page has no name", "page Wing")
 	case '"':
-		p.Name = r.quoted("the page's name", "page Wing")
+		p.Name = r.label("the page's name", "page Wing")
 		if !r.bad && p.Name.Text == "" {
 			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
 		}
 	default:
-		switch p.Name = r.rest(); {
+		switch p.Name = r.keep(r.rest(), MaxLabel, "the page's name"); {
 		case r.bad:
 		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
 			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
@@ -52,7 +52,7 @@ func (r *reader) page(lines Lines) Node {
 
 // caution reads what follows `caution`.
 func (r *reader) caution(lines Lines) Node {
-	return &Caution{lines, r.quoted("the caution", `caution "check the glue joints before the first flight"`), r.note()}
+	return &Caution{lines, r.keep(r.quoted("the caution", `caution "check the glue joints before the first flight"`), MaxText, "the caution"), r.note()}
 }
 
 // unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
@@ -212,7 +212,7 @@ const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
 
 // chart reads what follows `chart`: "TITLE" TABLE: Y, Y against X.
 func (r *reader) chart(lines Lines) Node {
-	c := &Chart{Lines: lines, Title: r.quoted("the chart's title", chartForm), Table: r.name("the table's name", chartForm)}
+	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm), Table: r.name("the table's name", chartForm)}
 	if !r.bad && !r.take(':') {
 		r.missing("no-mark", "a : is missing after the table's name", chartForm)
 	}

@@ -21,7 +21,7 @@ func (p *parser) table(i int, r *reader) Node {
 	}
 	p.at = end
 	t.Lines = p.extent(i, end)
-	b := &tableReader{p: p, t: t, names: make(map[string]bool)}
+	b := &tableReader{p: p, t: t, names: make(map[string]bool), untold: p.untold}
 	for j := i + 1; j < end; j++ {
 		n := b.line(j)
 		if b.swallow > j+1 {
@@ -70,6 +70,7 @@ type tableReader struct {
 	misfits  []int // the messages about rows that have more or fewer entries than the head has columns
 	entries  int   // how many the first of those rows has
 	unlike   bool  // and not all of them as many
+	untold   int   // messages that were not told before the table
 }
 
 // oneMessage makes one message about the head out of those about its rows, when the rows agree and the head does not.
@@ -97,14 +98,14 @@ func (b *tableReader) withdraw(said []int) {
 		}
 		rest = append(rest, b.p.diags[i])
 	}
-	b.p.diags = rest
+	b.p.diags, b.p.untold = rest, b.untold
 }
 
 // misfit tells of a row that has n entries, unlike the head.
 func (b *tableReader) misfit(r *reader, code Word, n int) {
 	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
 	b.entries = n
-	b.misfits = append(b.misfits, len(b.p.diags))
+	b.misfits = append(b.misfits, b.p.nextTold())
 	r.fail("entry-count", int(code.Span.Start), int(code.Span.End), "the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"), b.countHint(code, n))
 }
 
@@ -223,6 +224,7 @@ func (b *tableReader) oneName(r *reader, name Word) {
 // columnsLast tells of worked columns that are not below the rows. They are no columns then: what was meant may be a row.
 func (b *tableReader) columnsLast() {
 	rows := false // below the line at hand
+	misplaced := map[*Cell]bool{}
 	for i := len(b.t.Body) - 1; i >= 0; i-- {
 		switch n := b.t.Body[i].(type) {
 		case *Row:
@@ -239,9 +241,10 @@ func (b *tableReader) columnsLast() {
 			}
 			b.p.tell("column-place", int(n.Name.Span.Start), int(n.Formula.Span.End), msg, b.rowHint(n))
 			b.t.Body[i] = &Bad{Lines: n.Lines, Name: n.Name}
-			b.t.Worked = slices.DeleteFunc(b.t.Worked, func(c *Cell) bool { return c == n })
+			misplaced[n] = true
 		}
 	}
+	b.t.Worked = slices.DeleteFunc(b.t.Worked, func(c *Cell) bool { return misplaced[c] })
 }
 
 // rowHint says how a worked column that may have been meant as a row is written as one.
@@ -352,6 +355,9 @@ func (b *tableReader) row(r *reader, j int) Node {
 	}
 	row := &Row{Lines: b.p.extent(j, j+1)}
 	entries := b.cut(r, code)
+	if b.p.values += len(entries); b.p.values > MaxValues {
+		r.bad = true // the file is refused
+	}
 	if r.bad {
 		return nil
 	}
@@ -404,7 +410,7 @@ func (b *tableReader) cut(r *reader, code Word) []Span {
 // has not.
 func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
 	missing := func(where, hint string) []Span {
-		b.edges = append(b.edges, len(b.p.diags))
+		b.edges = append(b.edges, b.p.nextTold())
 		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not", hint)
 		return nil
 	}
@@ -457,7 +463,7 @@ func (b *tableReader) countHint(code Word, n int) string {
 // rowName reads the name of a row, which ends at end.
 func (r *reader) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
-		w := r.quoted("the row's name", "")
+		w := r.label("the row's name", "")
 		if r.blanks(); !r.bad && r.pos < end {
 			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")
 		}
@@ -467,7 +473,7 @@ func (r *reader) rowName(end int) Word {
 	if !r.bad && !w.Given() {
 		r.missing("no-name", "the row has no name", "each row begins with its name")
 	}
-	return w
+	return r.keep(w, MaxLabel, "the row's name")
 }
 
 // entry reads the entry [from, to) of a row.

@@ -6,7 +6,7 @@ const variantForm = `variant "as drawn"`
 
 // variant reads what follows `variant` and the settings below it.
 func (p *parser) variant(i int, r *reader) Node {
-	v := &Variant{Name: r.quoted("the variant's name", variantForm)}
+	v := &Variant{Name: r.label("the variant's name", variantForm)}
 	if !r.bad && v.Name.Text == "" {
 		r.fail("no-name", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant has no name", variantForm)
 	}
@@ -45,6 +45,7 @@ func (p *parser) setting(j int) (Node, int) {
 	from := r.pos
 	if !r.odd() {
 		s.Target = r.target()
+		p.values++
 	}
 	if !r.bad {
 		r.pos++

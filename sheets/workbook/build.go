@@ -50,7 +50,6 @@ const (
 func (b *builder) page(pg *page) {
 	g := newGrid()
 	b.grids[pg.sheet] = g
-	pg.widths = widths(pg)
 	_, err := b.file.NewSheet(pg.sheet)
 	b.note(err)
 	g.write(1, 1, pg.title, b.style(look{bold: true, size: 16}))
@@ -197,13 +196,17 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 	return how, sources(b.plan.expr(s))
 }
 
+// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that calls them.
+const maxSaid = 1000
+
 // sources tells what the formulas that an expression calls are, and after whom.
 func sources(e *engine.Expr) string {
 	var parts []string
 	seen := map[string]bool{}
+	length := 0
 	var visit func(e *engine.Expr)
 	visit = func(e *engine.Expr) {
-		if e == nil {
+		if e == nil || length > maxSaid {
 			return
 		}
 		if d := e.Formula; e.Op == engine.OpCall && !seen[d.Name] {
@@ -213,8 +216,11 @@ func sources(e *engine.Expr) string {
 				text += "; " + strings.Join(d.Sources, "; ")
 			}
 			for _, t := range d.Trusts {
-				text += "; trusted where " + t
+				if len(text) < maxSaid {
+					text += "; trusted where " + t
+				}
 			}
+			length += len(text)
 			parts = append(parts, text)
 		}
 		for _, a := range e.Args {
@@ -229,6 +235,10 @@ func sources(e *engine.Expr) string {
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
+	if s.crossing != nil {
+		c.formula = s.crossing.formula
+		return c
+	}
 	if s.kind == engine.Given || s.kind == engine.Adjusted {
 		if c.kind == anError && s.kind == engine.Given {
 			c.kind, c.text = empty, ""
@@ -254,7 +264,7 @@ func known(v engine.Value) content {
 	case v.Status == engine.Waits:
 		return content{kind: anError, text: "#N/A"}
 	case v.Status == engine.None:
-		return content{kind: anError, text: "#VALUE!"}
+		return content{kind: anError, text: "#DIV/0!"}
 	case v.IsText || v.IsTruth:
 		return content{kind: aText, text: v.Text}
 	}
@@ -262,7 +272,7 @@ func known(v engine.Value) content {
 }
 
 // check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
-// tell the two apart without being written twice.
+// tell the two apart without being written twice. One that rests on an adjusted value that is out of step is so itself.
 func (b *builder) check(s *spot) content {
 	state := "waits"
 	switch s.value.State() {
@@ -271,8 +281,11 @@ func (b *builder) check(s *spot) content {
 	case engine.CheckFails:
 		state = "fails"
 	}
+	if s.value.Guesses > 0 && state != "waits" {
+		state += " " + guessMark
+	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
-	formula, array, err := b.plan.checked(b.plan.expr(s))
+	formula, array, err := b.plan.checked(s)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return c
@@ -293,9 +306,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if !ok {
 		return
 	}
-	u := b.sideUnit(search)
-	away := &engine.Expr{Op: engine.OpSub, Args: []*engine.Expr{search.Left, search.Right}, Dim: search.Left.Dim}
-	formula, array, err := b.plan.formula(away, -1, u)
+	u := b.plan.sideUnit(search)
+	formula, array, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return
@@ -322,15 +334,19 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
 		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
+	if s.crossing != nil {
+		how = "This one follows by itself: both sides are worked out for the lowest value of its range, for the highest and for the middle, in hidden columns of this page, " +
+			"and from these three the value at which they meet."
+	}
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
 	g.merge(row, howColumn, lastColumn)
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
 
 // sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func (b *builder) sideUnit(s engine.Search) units.Unit {
+func (p *plan) sideUnit(s engine.Search) units.Unit {
 	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := b.plan.unitIn(side, s.Left.Dim); ok {
+		if u, ok := p.unitIn(side, s.Left.Dim); ok {
 			return u
 		}
 	}
@@ -381,7 +397,33 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 	for i, r := range t.Rows {
 		b.row(pg, g, t, t.top+i, r)
 	}
-	b.workedColumns(pg, g, t)
+	below := t.top + t.rows()
+	if t.counted != "" {
+		b.counted(g, t, below)
+		below++
+	}
+	b.workedColumns(pg, g, t, below)
+}
+
+// counted writes the line below a table that tells whether all of its rows count: a row that somebody adds above the first or
+// below the last does not, nor does one without a name.
+func (b *builder) counted(g *grid, t *tableSpot, row int) {
+	key := t.key().name
+	g.write(row, nameColumn, "    rows", b.style(look{size: noteSize, faint: true}))
+	g.set(row, valueColumn, content{
+		kind: aNumber, number: 1, style: b.style(look{format: `"all counted";;"NOT COUNTED"`, size: noteSize, faint: true, right: true}),
+		formula: fmt.Sprintf("IF(AND(ROW()-ROW(%s)=ROWS(%s)+1,COUNTA(%s)=ROWS(%s)),1,0)", xlsx.Address(t.head+1, nameColumn), key, key, key),
+	})
+	conditions := []string{t.counted + "=1"}
+	for _, c := range t.cols {
+		if c.worked() {
+			conditions = append(conditions, c.filled())
+		}
+	}
+	g.set(row, noteColumn, content{
+		kind: aText, style: b.style(look{size: noteSize, bold: true}),
+		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","), quoted("A row was added that does not count yet: put it between two others, give it a name, and copy the formulas of the row above into it.")),
+	})
 }
 
 // row writes a row's note behind it, and makes it as high as its texts need.
@@ -407,8 +449,7 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 }
 
 // workedColumns writes below a table how its columns are worked out.
-func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot) {
-	row := t.top + t.rows()
+func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
 	for _, c := range t.cols {
 		if c.Formula == "" {
 			continue
@@ -471,9 +512,13 @@ func (b *builder) furnish(pg *page) {
 	for col := 1; col < len(pg.widths); col++ {
 		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
 	}
+	if pg.hiddenTo > 0 {
+		b.note(b.file.SetColVisible(pg.sheet, xlsx.ColumnLetters(pg.hiddenFrom)+":"+xlsx.ColumnLetters(pg.hiddenTo), false))
+	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
 	}))
+	b.flags(pg, b.grids[pg.sheet])
 	b.reduced(pg)
 	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
 	b.print(pg.sheet, true)
@@ -490,8 +535,8 @@ func (b *builder) tintStates(sheet, area string) {
 		b.when(sheet, area, strings.ReplaceAll(criteria, "?", first), l)
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
-	rule(`OR(?="holds",?="in step")`, conditionalLook{tint: tintHolds})
-	rule(`OR(?="fails",?="OUT OF STEP")`, conditionalLook{tint: tintFails, bold: true})
+	rule(`OR(LEFT(?,5)="holds",?="in step")`, conditionalLook{tint: tintHolds})
+	rule(`OR(LEFT(?,5)="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
 	rule(`?="waits"`, conditionalLook{tint: tintWaits})
 }
 

@@ -1,8 +1,10 @@
 package workbook
 
 import (
+	"bufio"
 	"encoding/xml"
 	"fmt"
+	"io"
 	"maps"
 	"regexp"
 	"slices"
@@ -33,6 +35,21 @@ type content struct {
 	formula string
 	array   bool // it is an array formula
 	style   int
+}
+
+// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula with it,
+// where a program saves in an older format.
+const noResult, waits = "1/0", "NA()"
+
+// lasting returns the content with a formula for an error that has none, which would be lost likewise.
+func (c content) lasting() content {
+	if c.kind == anError && c.formula == "" {
+		c.formula = noResult
+		if c.text == "#N/A" {
+			c.formula = waits
+		}
+	}
+	return c
 }
 
 // grid is the cells of a worksheet.
@@ -84,28 +101,29 @@ func (g *grid) extent() string {
 	return "A1:" + xlsx.Address(row, col)
 }
 
-// xml returns the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
-func (g *grid) xml() string {
-	var b strings.Builder
+// xml writes the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
+func (g *grid) xml(to io.Writer) error {
+	b := bufio.NewWriter(to)
 	b.WriteString("<sheetData>")
 	rows := slices.Sorted(maps.Keys(g.cells))
 	for _, row := range rows {
-		fmt.Fprintf(&b, `<row r="%d"`, row)
+		fmt.Fprintf(b, `<row r="%d"`, row)
 		if h := min(g.heights[row], tallest); h > 0 {
-			fmt.Fprintf(&b, ` ht="%g" customHeight="1"`, h)
+			fmt.Fprintf(b, ` ht="%g" customHeight="1"`, h)
 		}
 		b.WriteString(">")
 		for _, col := range slices.Sorted(maps.Keys(g.cells[row])) {
-			g.cells[row][col].xml(&b, xlsx.Address(row, col))
+			g.cells[row][col].xml(b, xlsx.Address(row, col))
 		}
 		b.WriteString("</row>")
 	}
 	b.WriteString("</sheetData>")
-	return b.String()
+	return b.Flush()
 }
 
 // xml writes one cell (section 18.3.1.4).
-func (c content) xml(b *strings.Builder, address string) {
+func (c content) xml(b *bufio.Writer, address string) {
+	c = c.lasting()
 	fmt.Fprintf(b, `<c r="%s" s="%d"`, address, c.style)
 	switch {
 	case c.kind == aText && c.formula != "":

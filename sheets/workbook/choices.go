@@ -1,9 +1,81 @@
 package workbook
 
-import "gusset/engine"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gusset/engine"
+)
+
+// choiceList is a list that texts are chosen from. Where it is not that of the rows of a table in the workbook, it is kept beside
+// what was exported.
+type choiceList struct {
+	texts []string
+	name  string   // of its cells
+	kept  []string // beside what was exported: those that have letters, since a list with an empty cell lets anything pass
+}
+
+// list returns the list of some choices, or nil where anything may be chosen.
+func (p *plan) list(texts []string) *choiceList {
+	if texts == nil {
+		return nil
+	}
+	for _, l := range p.lists { // the same list serves many cells
+		if slices.Equal(l.texts, texts) {
+			return l
+		}
+	}
+	l := &choiceList{texts: texts}
+	p.lists = append(p.lists, l)
+	return l
+}
+
+// Where lists of choices are kept: a column each, beyond those of what was exported.
+const listsTop, listsFrom = 2, 10
+
+// nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out: what is
+// chosen is looked at again when it comes back.
+func (p *plan) nameLists() {
+	rows := map[string]*tableSpot{} // by their names
+	key := func(names []string) string { return strings.Join(names, "\x00") }
+	for _, pg := range p.pages {
+		for _, it := range pg.items {
+			if it.Table == nil || len(it.Table.Rows) == 0 || it.Table.Ranged {
+				continue
+			}
+			if k := key(rowNames(it.Table)); rows[k] == nil {
+				rows[k] = p.tables[it.Table.Number]
+			}
+		}
+	}
+	kept, texts := 0, 0
+	for _, l := range p.lists {
+		if t := rows[key(l.texts)]; t != nil {
+			l.name = t.key().name
+			continue
+		}
+		some := slices.DeleteFunc(slices.Clone(l.texts), func(s string) bool { return s == "" })
+		if texts += len(some); len(some) == 0 || texts > maxValues {
+			continue
+		}
+		col := listsFrom + kept
+		l.kept, kept = some, kept+1
+		l.name = p.define(fmt.Sprintf("choices_%d", kept), fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col))
+	}
+}
+
+func rowNames(t *engine.Table) []string {
+	var names []string
+	for _, r := range t.Rows {
+		names = append(names, r.Name)
+	}
+	return names
+}
 
 // findChoices finds the given texts that name a row of a table: such a text is chosen from the names of the rows.
 func (p *plan) findChoices() {
+	p.nameLists()
 	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}, marked: map[*columnSpot]bool{}}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {

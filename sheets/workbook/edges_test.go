@@ -19,6 +19,14 @@ formula unless_both(x, y) = x
 formula missed(c [yes/no]) [yes/no] = not c
 formula unless_missed(x, y) = x
   needs missed(x > 5 and y > 2)
+formula both(x, y) = x + y
+  needs x > 2
+  needs y > 0
+formula first_of(x, y) = x
+  needs x > 2
+  needs y > 0
+formula joined(x, y) = x
+  needs x > 2 and y > 0 and not (x > 9 or y > 9)
 formula checked(x) = x + sum(map(cut, plain(.long / 1 [in])))
   needs x > 0
 
@@ -120,6 +128,24 @@ page Edges
   e58 = one(none_wanted, .wanted) or all(filter(none_wanted, .wanted), .long > 3 [in]) ? 1 : 2
   e59 = unless_missed(one, blank)
   e60 = alike[which].v
+  n1 = both(one, blank)
+  n2 = both(one * 1, blank + 1)
+  n3 = both(blank, one * 0)
+  n4 = first_of(one, blank)
+  n5 = first_of(one * 1, blank + 1)
+  n6 = first_of(3 * one, blank + 1)
+  n7 = joined(one, blank)
+  n8 = joined(10 * one, blank)
+  n9 = joined(3 * one, blank)
+  n11 = first_of(3 * one, one / (one - 1))
+  n12 = n2 ?? 7
+  n13 = n4 ?? 7
+  n14 = n6 ?? 7
+  n15 = n7 ?? 7
+  n16 = n9 ?? 7
+  n17 = n11 ?? 7
+  n18 = n19 ?? 7
+  n19 = sum(map(filter(cut, .wanted), both(.wide / 1 [in], blank)))
   e48 = len([one, 2 * one])
   check waiting = blank > 1
   check told = waiting ?? yes
@@ -175,5 +201,14 @@ func TestOfficeAgreesOnEdges(t *testing.T) {
 			c := got.sheet(t, s.page.sheet)[s.local()]
 			assert.NotEqual(t, "#N/A", c.Text, "%s: %s", s.called, c.Formula)
 		}
+	}
+	p := planOf(m)
+	for name, want := range map[string]engine.Status{ // by hand, from the order of section 9 of the page on the format
+		"n1": engine.None, "n2": engine.None, "n3": engine.None, "n4": engine.None, "n5": engine.None, "n6": engine.Waits, "n7": engine.None,
+		"n8": engine.None, "n9": engine.Waits, "n11": engine.None, "n14": engine.OK, "n16": engine.OK,
+	} {
+		s := p.spotNamed(name)
+		require.Equal(t, want, s.value.Status, name)
+		assert.Equal(t, want == engine.Waits, got.sheet(t, s.page.sheet)[s.local()].Text == "#N/A", "%s: %s", name, got.sheet(t, s.page.sheet)[s.local()].Formula)
 	}
 }

@@ -30,12 +30,22 @@ func (tr *translator) fold(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.fail(errNoRow)
 	}
 	tr.folds++
+	if rows.table != nil && rows.count == 0 {
+		return ofNothing(e.Func)
+	}
+	t := tr.bring(e, at, rows, want)
+	if rows.table != nil && rows.table.counted != "" {
+		t.needs = append(t.needs, need{cond: rows.table.counted})
+	}
+	return t
+}
+
+// bring brings the rows of a list together, all at once where that can be done.
+func (tr *translator) bring(e *engine.Expr, at *place, rows rowsOf, want *units.Scale) term {
+	list := e.Args[0]
 	inner := inFold(at, tr.folds, -1)
 	if rows.table == nil {
 		return tr.oneByOne(e, at, rows, want)
-	}
-	if rows.count == 0 {
-		return ofNothing(e.Func)
 	}
 	read := tr.write
 	if aggregates[e.Func] != "" || e.Func == "first" || e.Func == "last" { // which give one reading of many, or a mean of them
@@ -85,7 +95,7 @@ func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, part{t, k.cond})
+		all = append(all, tr.partOf(t, k.cond, k.at))
 	}
 	switch len(all) {
 	case 0:
@@ -137,7 +147,7 @@ func ofNothing(fold string) term {
 	case "any", "one":
 		return term{text: "FALSE", level: whole, truth: true}
 	}
-	return term{text: "#VALUE!", level: whole}
+	return term{text: noResult, level: multiplying}
 }
 
 // ofAllRows returns what a term needs in a fold's rows as needs of whole columns.
@@ -161,13 +171,16 @@ func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, 
 	t.folds = slices.DeleteFunc(t.folds, func(f int) bool { return f == fold })
 	t.scale, t.zero = v.scale, v.zero
 	t.truth = e.IsTruth
-	t.needs = nil
+	always := slices.DeleteFunc(slices.Clone(t.needs), func(n need) bool { return n.cond == "" })
 	if keep == nil {
 		t.needs = ofAllRows(v, fold)
 		tr.ofAll(e, v, rows, &t)
 		return t
 	}
-	t.needs = ofAllRows(*keep, fold)
+	for _, p := range []*term{&v, keep} {
+		p.needs = slices.DeleteFunc(slices.Clone(p.needs), func(n need) bool { return n.cond != "" })
+	}
+	t.needs = append(ofAllRows(*keep, fold), always...)
 	tr.ofKept(e, v, *keep, rows, &t)
 	t.array = true
 	return t
@@ -223,7 +236,7 @@ func (tr *translator) ofKept(e *engine.Expr, v, keeping term, rows rowsOf, t *te
 	v, keep := v.guardedFor(keeping.needs), keeping.text
 	kept := "SUM(IF(" + keep + ",1,0))"
 	some := func(name string) string { return name + "(IF(" + keep + "," + v.text + `,""))` }
-	unlessNone := func(text string) string { return "IF(" + kept + "=0,#VALUE!," + text + ")" }
+	unlessNone := func(text string) string { return "IF(" + kept + "=0," + noResult + "," + text + ")" }
 	yes := func(yes, no string) string {
 		return "SUM(IF(" + keep + ",IF(" + v.text + "," + yes + "," + no + "),0))"
 	}
@@ -293,7 +306,11 @@ func (tr *translator) oneByOne(e *engine.Expr, at *place, rows rowsOf, want *uni
 	if len(values) == 0 {
 		return ofNothing(e.Func)
 	}
-	return tr.joined(e, values, want)
+	t := tr.joined(e, values, want)
+	if rows.table != nil && rows.table.counted != "" { // a row more would not be among them
+		t.needs = append(t.needs, need{cond: fmt.Sprintf("ROWS(%s)=%d", rows.table.key().name, rows.count)})
+	}
+	return t
 }
 
 // counted returns 1 for what has a value: what cannot be worked out cannot be counted.

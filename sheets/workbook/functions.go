@@ -76,7 +76,7 @@ func toStep(e *engine.Expr, a, b term, scale units.Scale, t term) term {
 		t.text, t.level = t.at(multiplying)+"*"+b.at(multiplying), multiplying
 	}
 	if !b.constant {
-		t.text, t.level = fmt.Sprintf("IF(%s>0,%s,#VALUE!)", b.at(adding), t.text), whole
+		t.text, t.level = fmt.Sprintf("IF(%s>0,%s,%s)", b.at(adding), t.text, noResult), whole
 	}
 	t.scale = scale
 	return t

@@ -54,6 +54,15 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 		{"pages", lines(maxPages, func(i int) string { return fmt.Sprintf("page P%d\n  a%d : %d", i, i, i) }), nil, 0},
 		{"charts", "table t\n  v from 1 to 9 step 1\n  w = v + 1\n" + lines(maxCharts, func(i int) string { return fmt.Sprintf("chart \"c%d\" t: w against v", i) }), nil, 0},
 		{"as many values as there may be", lines(maxValues-1000, func(i int) string { return fmt.Sprintf("a%d = 2 * %d // note", i, i) }), nil, 0},
+		{"guesses, and all that rests on them", lines(maxGuesses, func(i int) string { return fmt.Sprintf("g%d : %d ?", i, i) }) + lines(9000, func(i int) string { return fmt.Sprintf("r%d = g%d + g%d", i, i, i+1) }) +
+			lines(20, func(i int) string { return fmt.Sprintf("s%d = ", i) + joined(900, "r%d") }), nil, 0},
+		{"adjusted cells over one table", "table t\n  n | v\n" + lines(300, func(i int) string { return fmt.Sprintf("  n%d | = x%d", i, i) }) + "  w = v * 2\n" +
+			lines(300, func(i int) string {
+				return fmt.Sprintf("adjust x%d from -9 to 9 so x%d * 2 + t[\"n%d\"].w = 4", i, i, i)
+			}), nil, 0},
+		{"adjusted cells that rest on one another", "x0 : 1 ?\n" + lines(140, func(i int) string { return fmt.Sprintf("adjust x%d from 0 to 900 so x%d^2 = (x%d + 1)^2", i+1, i+1, i) }) +
+			lines(3000, func(i int) string { return fmt.Sprintf("check c%d = x%d > 0", i, i%140+1) }), nil, 0},
+		{"lists of choices", "table t\n  n | v\n" + lines(3000, func(i int) string { return fmt.Sprintf("  n%d | %d", i, i) }) + lines(400, func(i int) string { return fmt.Sprintf("a%d [one of filter(t, .v > %d)] : \"n2000\"", i, i) }), nil, 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			m, src := loadText(t, tt.sheet)
@@ -76,6 +85,7 @@ func TestWorkbooksThatWouldBeTooLarge(t *testing.T) {
 	for _, tt := range []struct{ sheet, want string }{
 		{"table t\n  v from 1 to 9000 step 1\n" + columns(15), "values; a workbook takes 50000 at most"},
 		{lines(maxPages+1, func(i int) string { return fmt.Sprintf("page P%d\n  a%d : %d", i, i, i) }), "the sheet has 201 pages; a workbook takes 200 at most"},
+		{lines(maxGuesses+1, func(i int) string { return fmt.Sprintf("g%d : %d ?", i, i) }), "the sheet has 10001 guesses; a workbook takes 10000 at most"},
 		{"table t\n  v from 1 to 9 step 1\n  w = v + 1\n" + lines(maxCharts+1, func(i int) string { return fmt.Sprintf("chart \"c%d\" t: w against v", i) }), "the sheet has 501 charts; a workbook takes 500 at most"},
 	} {
 		m, src := loadText(t, tt.sheet)

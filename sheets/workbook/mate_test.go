@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -70,7 +72,7 @@ func followed(t *testing.T, file string, sets [][2]string, job officeJob, got of
 	m, src := loadFile(t, file)
 	found := map[string]engine.Value{}
 	for _, s := range planOf(m).spots {
-		if s.kind == engine.Adjusted {
+		if s.stays() {
 			found[s.called] = s.value
 		}
 	}
@@ -115,7 +117,7 @@ func (p *plan) shaken(by float64) []officeStep {
 			if it.Cell == nil || pg.alias != "" {
 				continue
 			}
-			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && !s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
+			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && s.value.Number != 0 && !s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
 				steps = append(steps, setNumber(s.name, s.value.Number*by))
 			}
 		}
@@ -149,6 +151,13 @@ func agreeBeside(t *testing.T, m *engine.Model, got officeBook, found map[string
 		cells[s.Name] = s.Cells
 	}
 	resting := p.restingOn(found)
+	for _, s := range p.spots { // by way of another that is adjusted
+		for _, a := range s.rests {
+			if _, ok := found[a.called]; ok {
+				resting[s.value.Place] = true
+			}
+		}
+	}
 	compared := 0
 	for _, s := range p.spots {
 		if s.row == 0 || resting[s.value.Place] {
@@ -372,4 +381,94 @@ func TestOfficeFollowsOddChanges(t *testing.T) {
 		}
 		agree(t, fmt.Sprintf("%v", tt.sets), m, got.After, 1e-9)
 	}
+}
+
+// A row that the mate adds is noticed: what adds up over its table waits, until the row has all that it needs; then it counts.
+func TestOfficeNoticesAddedRows(t *testing.T) {
+	m, src := mates(t)
+	p := planOf(m)
+	parts := p.tableNamed("parts")
+	below := parts.top + 1
+	fill := func(row int) []officeStep { // as copying the row above and typing over it does
+		local := func(text string) string { return strings.ReplaceAll(text, "#", strconv.Itoa(below)) }
+		return []officeStep{
+			setText("parts_part", "hatch").at(row, 0), setNumber("parts_station", 2).at(row, 0), setNumber("parts_estimated", 1.5).at(row, 0),
+			setFormula("parts_weight", local("=IF(ISNUMBER(D#);D#;C#)")).at(row, 0), setFormula("parts_moment", local("=E#*B#")).at(row, 0),
+		}
+	}
+	unlocked := unprotect("Balance")
+	tests := []struct {
+		what  string
+		steps []officeStep
+		sum   string // "" where it counts
+	}{
+		{"between two others", []officeStep{unlocked, insertRows("Balance", below, 1)}, "#N/A"},
+		{"with numbers alone", []officeStep{unlocked, insertRows("Balance", below, 1), setNumber("parts_station", 2).at(1, 0), setNumber("parts_estimated", 1.5).at(1, 0)}, "#N/A"},
+		{"without one formula", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, slices.Delete(fill(1), 3, 4)...), "#N/A"},
+		{"without a name", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, fill(1)[1:]...), "#N/A"},
+		{"whole", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, fill(1)...), ""},
+		{"below the last", []officeStep{unlocked, insertRows("Balance", parts.top+3, 1)}, "#N/A"},
+		{"above the first", []officeStep{unlocked, insertRows("Balance", parts.top, 1)}, "#N/A"},
+		{"elsewhere", []officeStep{unlocked, insertRows("Balance", 5, 2), insertRows("Balance", parts.top+8, 1)}, ""},
+	}
+	var jobs []officeJob
+	for _, tt := range tests {
+		jobs = append(jobs, changedBy(t, m, src, tt.steps...))
+	}
+	for i, got := range office(t, jobs) {
+		tt := tests[i]
+		sum, said := got.After.named(t, "all_up"), got.After.at(t, "parts_counted", 0, noteColumn-valueColumn).Text
+		if tt.sum != "" {
+			assert.Equal(t, tt.sum, sum.Text, tt.what)
+			assert.Equal(t, "waits", got.After.named(t, "forward").Text, tt.what)
+			assert.Contains(t, said, "A row was added that does not count yet", tt.what)
+			continue
+		}
+		assert.Empty(t, said, tt.what)
+		want := map[bool]float64{true: 4.45 + 2.3 + 3.1 + 0.5 + 1.5, false: 4.45 + 2.3 + 3.1 + 0.5}[tt.what == "whole"]
+		assert.InEpsilon(t, want, sum.Number, 1e-12, tt.what)
+	}
+}
+
+// Saved in the format of 1997 and opened again, formulas are what they were, those that may have no result too.
+func TestOfficeKeepsFormulasInOldFormats(t *testing.T) {
+	const sheet = `sheet "Old"
+area [sq in] : -9
+weight [oz] : 3
+empty [oz] :
+none : ""
+side [in] = sqrt(area)
+half [in] = side / 2
+loading [oz/sq ft] = wing_loading(weight, area)
+least [oz] = min(filter(parts, .kind == "tail").heavy)
+waiting [oz] = empty + weight
+said = none ?? "nothing"
+same = none
+first_kind = first(parts.kind)
+found = parts["b"].kind
+check big = side > 2 [in]
+adjust from_left [in] from 0 to 2 so from_left * weight = 30 [oz in]
+table parts
+  part | kind | heavy [oz]
+  a | "" | 1
+  b | "" | 2
+`
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Mistakes())
+	in, old := writeBook(t, m, src), filepath.Join(t.TempDir(), "old.xls")
+	fill := []officeStep{setNumber("area", 144), setText("parts_kind", "tail").at(1, 0)}
+	got := office(t, []officeJob{{In: in, Recalculate: true, XLS: old}, {In: old, Recalculate: true}, {In: old, Recalculate: true, Steps: fill}})
+	for i, what := range []string{"before", "saved in the old format"} {
+		agree(t, what, m, got[i].After, 1e-12)
+		for _, name := range []string{"said", "same", "first_kind", "found"} {
+			assert.Empty(t, got[i].After.named(t, name).Text, "%s: %s", what, name)
+			assert.Equal(t, "text", got[i].After.named(t, name).Kind, "%s: %s: an empty text is not 0", what, name)
+		}
+	}
+	for _, set := range [][2]string{{"area", "144"}, {`parts["b"].kind`, `"tail"`}} {
+		require.NoError(t, m.Set(set[0], set[1]))
+	}
+	agree(t, "then filled in", m, got[2].After, 1e-12)
+	assert.InDelta(t, 12, got[2].After.named(t, "side").Number, 1e-12)
+	assert.InDelta(t, 2, got[2].After.named(t, "least").Number, 1e-12)
 }

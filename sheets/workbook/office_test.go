@@ -28,6 +28,7 @@ type officeJob struct {
 	Steps       []officeStep `json:"steps"`
 	Recalculate bool         `json:"recalculate"` // every cell, whether it needs it or not
 	XLSX        string       `json:"xlsx"`
+	XLS         string       `json:"xls"` // the format of 1997
 	PDF         string       `json:"pdf"`
 }
 

@@ -311,7 +311,7 @@ func (tr *translator) truth(e *engine.Expr, at *place) term {
 		return term{text: undecided, level: whole, truth: true}
 	case len(parts) == 1:
 		return parts[0].term
-	case e.Op == engine.OpAnd && at.strict || knownTogether(parts):
+	case knownTogether(parts):
 		t := joinedTruth(e.Op, parts)
 		t.array = t.array || len(t.folds) > 0
 		return t
@@ -322,7 +322,14 @@ func (tr *translator) truth(e *engine.Expr, at *place) term {
 // part is one of the conditions that are joined by and, or by or.
 type part struct {
 	term
-	expr *engine.Expr
+	expr  *engine.Expr
+	fails bool // it may fail, rather than only wait
+	waits bool // it may wait though all that it needs is filled in
+}
+
+// partOf returns a condition as it is written.
+func (tr *translator) partOf(t term, e *engine.Expr, at *place) part {
+	return part{t, e, tr.mayFail(e, at), tr.joins(e, at)}
 }
 
 // parts writes the conditions that an operator joins, as many as there are side by side.
@@ -332,7 +339,7 @@ func (tr *translator) parts(e *engine.Expr, op engine.Op, at *place, list []part
 			list = tr.parts(a, op, at, list)
 			continue
 		}
-		list = append(list, part{tr.write(a, at, nil), a})
+		list = append(list, tr.partOf(tr.write(a, at, nil), a, at))
 	}
 	return list
 }
@@ -371,21 +378,16 @@ func joinedTruth(op engine.Op, parts []part) term {
 // decided writes conditions joined by an operator, one of which decides even where others have no answer. Where none decides,
 // a failure comes before what is not filled in.
 func (tr *translator) decided(op engine.Op, parts []part) term {
-	rows := false
+	conds := takeConds(parts)
+	none, rows := noneDecides(op, parts) // which would be enough
 	for i := range parts {
 		parts[i].term = guarded(parts[i].term)
-		rows = rows || len(parts[i].folds) > 0
 	}
 	t := joinedTruth(op, parts)
 	for _, p := range slices.Backward(parts) { // which of several errors AND and OR show differs from program to program
-		if tr.mayFail(p.expr) {
+		if p.fails {
 			t.text = fmt.Sprintf("IF(ISERR(%s),%s,%s)", p.text, p.text, t.text)
 		}
-	}
-	undecided := truthText(op == engine.OpAnd)
-	var none []string // that decides
-	for _, p := range parts {
-		none = append(none, "IFERROR("+p.text+","+undecided+")")
 	}
 	form := "IF(%s,%s,FALSE)"
 	if op == engine.OpOr {
@@ -402,20 +404,67 @@ func (tr *translator) decided(op engine.Op, parts []part) term {
 		t.text = fmt.Sprintf(form, "AND("+strings.Join(none, ",")+")", t.text)
 	}
 	t.level, t.function, t.values, t.array = whole, "", "", t.array || rows
+	t.needs = conds
 	return t
 }
 
+// takeConds takes from some conditions what all of a table needs, which is asked once around all of them.
+func takeConds(parts []part) []need {
+	var conds []need
+	for i := range parts {
+		var rest []need
+		for _, n := range parts[i].needs {
+			switch {
+			case n.cond == "":
+				rest = append(rest, n)
+			case !slices.Contains(conds, n):
+				conds = append(conds, n)
+			}
+		}
+		parts[i].needs = rest
+	}
+	return conds
+}
+
+// noneDecides writes each of some conditions so that what has no answer does not decide, and reports whether one of them has an
+// answer for each row.
+func noneDecides(op engine.Op, parts []part) (texts []string, rows bool) {
+	undecided := truthText(op == engine.OpAnd)
+	for _, p := range parts {
+		rows = rows || len(p.folds) > 0
+		if t := p.guardedOr(undecided, nil); !p.fails && !p.waits {
+			texts = append(texts, t.text)
+			continue
+		}
+		texts = append(texts, "IFERROR("+guarded(p.term).text+","+undecided+")")
+	}
+	return texts, rows
+}
+
 // mayFail reports whether a condition may fail, rather than only wait as a comparison of given values does.
-func (tr *translator) mayFail(e *engine.Expr) bool {
+func (tr *translator) mayFail(e *engine.Expr, at *place) bool {
 	switch e.Op {
 	case engine.OpConst, engine.OpText, engine.OpTruth:
 		return false
 	case engine.OpSlot:
-		return tr.plan.spots[e.Place].kind != engine.Given
+		return tr.plan.spots[e.Place].kind != engine.Given || tr.in != nil && tr.in.spots[e.Place] != nil
+	case engine.OpParam:
+		return tr.mayFail(at.args[e.Param], at.caller)
 	case engine.OpLess, engine.OpLessEq, engine.OpEqual, engine.OpNotEqual, engine.OpAnd, engine.OpOr, engine.OpNot, engine.OpAdd, engine.OpSub, engine.OpMul, engine.OpNeg:
-		return slices.ContainsFunc(e.Args, tr.mayFail)
+		return slices.ContainsFunc(e.Args, func(a *engine.Expr) bool { return tr.mayFail(a, at) })
 	}
 	return true
+}
+
+// joins reports whether conditions are joined in an expression, which see to what waits themselves.
+func (tr *translator) joins(e *engine.Expr, at *place) bool {
+	switch e.Op {
+	case engine.OpAnd, engine.OpOr:
+		return true
+	case engine.OpParam:
+		return tr.joins(at.args[e.Param], at.caller)
+	}
+	return slices.ContainsFunc(e.Args, func(a *engine.Expr) bool { return tr.joins(a, at) })
 }
 
 // knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too, or of
@@ -423,6 +472,7 @@ func (tr *translator) mayFail(e *engine.Expr) bool {
 func knownWith(a, b *engine.Expr) bool {
 	read := map[engine.Place]bool{}
 	columns := map[int]bool{}
+	given := map[int]bool{} // to a formula
 	var note func(e *engine.Expr)
 	note = func(e *engine.Expr) {
 		always := e.Args
@@ -431,6 +481,8 @@ func knownWith(a, b *engine.Expr) bool {
 			read[e.Place] = true
 		case engine.OpOwn:
 			columns[e.Column] = true
+		case engine.OpParam:
+			given[e.Param] = true
 		case engine.OpAnd, engine.OpOr: // one side may be enough
 			always = nil
 		case engine.OpChoose: // only one of the two is needed
@@ -449,7 +501,7 @@ func knownWith(a, b *engine.Expr) bool {
 	for _, x := range b.Args {
 		switch {
 		case x.Op == engine.OpConst || x.Op == engine.OpText:
-		case x.Op == engine.OpSlot && read[x.Place] || x.Op == engine.OpOwn && columns[x.Column]:
+		case x.Op == engine.OpSlot && read[x.Place] || x.Op == engine.OpOwn && columns[x.Column] || x.Op == engine.OpParam && given[x.Param]:
 		default:
 			return false
 		}
@@ -490,7 +542,7 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	}
 	asked := a // as it stands in its cell
 	if first.Op == engine.OpSlot && !e.IsText && !e.IsTruth && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
-		a = term{text: "#VALUE!", level: whole, free: true} // a plain number is none of what is meant
+		a = term{text: noResult, level: multiplying, free: true} // a plain number is none of what is meant
 	}
 	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)

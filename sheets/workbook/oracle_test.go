@@ -125,6 +125,9 @@ func differs(s *spot, c officeCell, within float64) string {
 		case engine.CheckFails:
 			want = "fails"
 		}
+		if v.Guesses > 0 && want != "waits" {
+			want += " ?"
+		}
 		if c.Text != want {
 			return fmt.Sprintf("%s, want %s", c.Text, want)
 		}

@@ -25,7 +25,14 @@ type plan struct {
 	defined []definedName
 	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
-	notLive []notLive
+	tried   int                         // values that are worked out in trials
+	lists   []*choiceList
+	guesses []*spot
+
+	readersOf map[engine.Place][]*spot // by what they read, once it is known
+	bodies    map[*engine.Definition][]thing
+	asked     map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
+	notLive   []notLive
 }
 
 // definedName is a name and the cells that it stands for.
@@ -47,6 +54,8 @@ type page struct {
 	next    int                   // the first row that is free
 	widths  []float64             // of its columns, in characters, from 1
 
+	hiddenFrom, hiddenTo int // its hidden columns
+
 	fractions []fractions // that are shown as on a ruler, as they come
 	reduced   map[fractions][]rowsFromTo
 }
@@ -61,9 +70,16 @@ type spot struct {
 	kind     engine.Kind
 	input    bool // given, and for the mate to change
 	mayLack  bool // given, and may be empty
+	empties  bool // its cell is empty, or may be, where a text of no letters is meant
 	column   *columnSpot
 	rowName  string
-	offBy    string // of an adjusted cell: the name of what its two sides are apart
+	offBy    string      // of an adjusted cell: the name of what its two sides are apart
+	choices  *choiceList // what a given text may be
+	crossing *crossing
+	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
+	hidden   int     // columns that are taken beside it
+	guess    int     // its number among the guesses, from 1; 0: it is none
+	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
 	note     string
 }
 
@@ -74,10 +90,14 @@ type columnSpot struct {
 	index           int // in its table, from 0
 	name            string
 	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
+	empties         bool // some of its cells are empty, or may be, where a text of no letters is meant
 	blurred         bool // some of its numbers are not as they were typed
 	isText, isTruth bool
 	format          string // of all its numbers, where they are shown alike
 	entries         []*spot
+	readers         []*spot // of all of it
+	choices         *choiceList
+	flag            int // of its entries, where there are any
 }
 
 // tableSpot is where a table stands.
@@ -88,13 +108,34 @@ type tableSpot struct {
 	called    string
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
-	plainKeys bool // a row is found by its name even where capitals and wildcards do not count
+	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	hidden    int    // columns that are taken beside its rows
+	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
 
 func (t *tableSpot) rows() int            { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot     { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot { return c.entries[row] }
 func (c *columnSpot) fixed() bool         { return !c.mayLack && !c.mixed }
+
+// stays reports whether a value is adjusted and does not follow by itself.
+func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == nil }
+
+// state returns where it is said whether an adjusted value is in step.
+func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
+
+// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests on none.
+func (s *spot) anyRestsSays(state string) string {
+	var each []string
+	for _, a := range s.rests {
+		each = append(each, a.state()+"="+quoted(state))
+	}
+	if len(each) < 2 {
+		return strings.Join(each, "")
+	}
+	return "OR(" + strings.Join(each, ",") + ")"
+}
+
 func (s *spot) unknown() bool {
 	return s.value.Given && s.value.Status != engine.OK && s.value.Unit.String() == ""
 }
@@ -121,10 +162,14 @@ func (s *spot) elsewhere() term {
 
 // reading writes what the cell at ref means.
 func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value)}
+	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
 	switch {
 	case s.kind == engine.Check:
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(%s="waits",NA(),%s="holds")`, ref, ref), whole, true
+		said := ref
+		if s.flag != 0 { // what comes behind does not matter
+			said = "LEFT(" + ref + ",5)"
+		}
+		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, said, said, said), whole, true
 		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
@@ -161,22 +206,37 @@ func (c *columnSpot) term(fold int) term {
 
 // dress turns the content of an entry, or of all entries, into what it means.
 func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.mayLack, t.mixed, t.typed = t.text, c.mayLack, c.mixed, !c.blurred
+	t.ref, t.mayLack, t.mixed, t.typed, t.empties = t.text, c.mayLack, c.mixed, !c.blurred, c.empties
 	t = t.dressed(c.isText, c.isTruth, c.Unit)
 	if c.mayLack {
 		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
 	}
+	if fold != 0 && c.worked() && c.table.counted != "" { // a row that the mate has added may lack its formula
+		t.needs = append(t.needs, need{cond: c.filled()})
+	}
 	return t
+}
+
+// worked reports whether all entries are worked out.
+func (c *columnSpot) worked() bool { return c.mixed && !c.mayLack }
+
+// filled writes that no cell of a column is empty.
+func (c *columnSpot) filled() string {
+	if c.isText { // which may have no letters
+		return "COUNTA(" + c.name + ")=ROWS(" + c.name + ")"
+	}
+	return "COUNTBLANK(" + c.name + ")=0"
 }
 
 // newPlan lays a model out.
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
+		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
 	}
 	sheets := namer{}
 	sheets.sheetName(startSheet)
+	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
 	if err := p.beyondWorkbook(); err != nil {
@@ -197,6 +257,10 @@ func newPlan(m *engine.Model) (*plan, error) {
 		pg.sheet = sheets.sheetName(called)
 		p.lay(pg, w)
 	}
+	p.findGuesses()
+	p.findAsked()
+	p.findCrossings()
+	p.findUnsteady()
 	p.findChoices()
 	return p, nil
 }
@@ -232,7 +296,9 @@ func (p *plan) note(pg *page, it engine.Item) {
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
 			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
+			empties: emptyText(c.Value),
 		}
+		p.spots[c.Place].choices = p.list(c.Choices)
 		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
@@ -243,7 +309,7 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 	t := &tableSpot{Table: table, page: pg, called: pg.called(table.Name)}
 	p.tables[table.Number] = t
 	for k, c := range table.Columns {
-		col := &columnSpot{Column: c, table: t, index: k}
+		col := &columnSpot{Column: c, table: t, index: k, choices: p.list(c.Choices)}
 		t.cols = append(t.cols, col)
 		p.columns[c.Number] = col
 		for _, r := range table.Rows {
@@ -261,11 +327,13 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
 		s.mayLack = (s.input || v.Status != engine.OK) && !emptyText(v)
+		s.empties = emptyText(v)
+		s.choices = col.choices
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s
 	col.isText, col.isTruth = v.IsText, v.IsTruth
-	col.mayLack = col.mayLack || s.mayLack
+	col.mayLack, col.empties = col.mayLack || s.mayLack, col.empties || s.empties
 	col.mixed = col.mixed || !v.Given
 	col.blurred = col.blurred || !asTyped(v)
 	if v.Given {
@@ -296,7 +364,7 @@ func (c *columnSpot) letEmpty() {
 	}
 	c.mayLack = false
 	for _, s := range c.entries {
-		s.mayLack = false
+		s.mayLack, s.empties = false, true
 	}
 }
 

@@ -11,6 +11,7 @@ type wanted struct {
 	plan   *plan
 	places map[engine.Place]bool
 	tables map[int]bool
+	folded map[int]bool          // tables whose rows are gone through
 	named  map[engine.Place]bool // entries that formulas name
 
 	defs  map[*engine.Definition]bool // that have been looked into
@@ -21,7 +22,7 @@ type wanted struct {
 // library that nothing needs stay out.
 func (p *plan) reach() *wanted {
 	w := &wanted{
-		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, named: map[engine.Place]bool{},
+		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, folded: map[int]bool{}, named: map[engine.Place]bool{},
 		defs: map[*engine.Definition]bool{}, pages: map[*page]bool{},
 	}
 	for _, pg := range p.pages {
@@ -73,9 +74,12 @@ func (w *wanted) expr(e *engine.Expr) {
 		w.spot(w.plan.spots[e.Place])
 	case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
 		if e.Column >= 0 {
-			w.table(w.plan.columns[e.Column].table)
+			t := w.plan.columns[e.Column].table
+			w.folded[t.Number] = w.folded[t.Number] || e.Op == engine.OpColumn
+			w.table(t)
 		}
 	case engine.OpRows:
+		w.folded[e.Table] = true
 		w.table(w.plan.tables[e.Table])
 	case engine.OpCall:
 		w.definition(e.Formula)
@@ -170,6 +174,8 @@ const (
 
 // lay gives everything on a page its place, and its name.
 func (p *plan) lay(pg *page, w *wanted) {
+	pg.widths = widths(pg)
+	pg.hiddenFrom, pg.hiddenTo = len(pg.widths)+1, 0
 	row := headingRow + 1
 	for _, it := range pg.items {
 		switch {
@@ -192,8 +198,8 @@ func (p *plan) lay(pg *page, w *wanted) {
 	pg.next = row
 }
 
-// layTable gives a table its place: a line for its name, two for its heading, its rows, a line for each column that is worked
-// out, and a blank one.
+// layTable gives a table its place: a line for its name, two for its heading, its rows, a line that tells whether all of them
+// count, a line for each column that is worked out, and a blank one.
 func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 	t.head = row + 1
 	t.top = t.head + 2
@@ -211,6 +217,10 @@ func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 				s.name = p.define(fmt.Sprintf("%s.%s.%s", t.called, s.rowName, c.Name), s.fixed())
 			}
 		}
+	}
+	if t.rows() > 0 && w.folded[t.Number] && !pg.library {
+		end++
+		t.counted = p.define(t.called+"_counted", fixed(pg.sheet, end, valueColumn))
 	}
 	for _, c := range t.cols {
 		if c.Formula != "" {

@@ -20,8 +20,10 @@ import (
 // Returned is what a workbook brings back, compared with the sheet as it is now.
 type Returned struct {
 	From      string   // the file that the workbook was made from
-	SameText  bool     // the sheet's text is what it was then
+	SameText  bool     // the sheet says what it said then
+	Other     bool     // the workbook was made from another sheet
 	Changes   []Change // in the order of the sheet
+	Measured  []Change // guesses whose mark has been cleared, and whose value is what it was
 	Remaining []Remark // what cannot be taken over, and why
 	Notes     []Remark // what was taken over, but not as plainly as it could be
 }
@@ -43,9 +45,24 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
 }
 
+// OtherSheet is the error for a workbook that was made from another sheet.
+type OtherSheet struct {
+	From, Title  string // of the sheet that it was made from
+	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
+}
+
+func (o *OtherSheet) Error() string {
+	from := o.From
+	if o.Title != "" && o.Title+".gusset" != o.From {
+		from += fmt.Sprintf(" (%s)", o.Title)
+	}
+	return fmt.Sprintf("this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names, o.Known)
+}
+
 // Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when the workbook
-// cannot be read, was made from another sheet, or is none of ours. Its errors do not name the workbook.
-func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Returned, error) {
+// cannot be read or is none of ours, and, with an *OtherSheet, when it was made from another sheet, unless any sheet will do.
+// Its errors do not name the workbook.
+func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySheet bool) (*Returned, error) {
 	b, err := xlsx.Read(workbook, size)
 	if err != nil {
 		return nil, err
@@ -55,6 +72,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 		return nil, errors.New("this workbook was not made by gusset export, or what ties it to its sheet has been taken out")
 	}
 	tie := func(row int) string { return printable(kept.Cell(row, 2).Text) }
+	title := printable(kept.Cell(sheetRow, 3).Text)
 	if tie(formRow) != form {
 		return nil, errors.New("this workbook was made by a newer Gusset")
 	}
@@ -64,7 +82,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
+		marks: map[string]string{}, Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {
@@ -75,14 +93,62 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source) (*Ret
 		r.spots[s.called] = s
 	}
 	lines := readExported(kept)
-	if known := r.known(lines); !r.SameText && known*2 < len(lines) {
-		return nil, fmt.Errorf("this workbook was made from another sheet, %s: of its %d names this one has %d", r.From, len(lines), known)
+	names, known := r.known(lines)
+	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
+	if r.Other && !anySheet {
+		return nil, &OtherSheet{r.From, title, names, known}
 	}
+	r.readMarks()
+	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
+	r.given = text.Given(sheet)
 	for _, l := range lines {
 		r.line(l)
 	}
 	r.addedRows()
 	return &r.Returned, nil
+}
+
+// readMarks reads the marks of guesses.
+func (r *returning) readMarks() {
+	if _, guesses := r.names["guess_marks"]; !guesses {
+		return
+	}
+	names, err := r.area("guess_names")
+	marks, err2 := r.area("guess_marks")
+	if err = errors.Join(err, err2); err != nil || names.Rows != marks.Rows || names.Rows > maxKeyRows {
+		r.remain("the page of guesses", "cannot be read, so that no mark is taken off")
+		return
+	}
+	for i := range names.Rows {
+		r.marks[printable(names.Sheet.Cell(names.Row+i, names.Col).Text)] = strings.TrimSpace(shownMark(marks.Sheet.Cell(marks.Row+i, marks.Col)))
+	}
+}
+
+// shownMark returns what stands in the place of a mark; nothing if it has been cleared.
+func shownMark(c xlsx.Cell) string {
+	if empties(c) {
+		return ""
+	}
+	return shownCell(c)
+}
+
+// measured takes the mark off a guess whose value is what it was, if it has been cleared.
+func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
+	mark, was := r.marks[s.called]
+	given, known := r.given[s.called]
+	switch {
+	case !was || mark != "" || !s.value.Guess:
+	case s.page.alias != "":
+		r.remain(s.called, "is marked as a guess no more, but it belongs to another sheet: take its ? away there")
+	case !unchanged(l.value, now) || !known:
+		r.remain(s.called, "is marked as a guess no more, but it was %s then and is %s in the sheet now", shownCell(l.value), shownCell(now))
+	default:
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
+		if s.column != nil {
+			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
+		}
+		r.Measured = append(r.Measured, c)
+	}
 }
 
 // sheetNamed returns a worksheet by its name.
@@ -123,6 +189,8 @@ type returning struct {
 	names map[string]string     // defined names, in small letters, to what they refer to
 	keys  map[string]*keyColumn // by their defined name
 	rows  int                   // of all of these
+	marks map[string]string     // what stands for the mark of what was a guess, by what the sheet calls it
+	given map[string]text.Value
 }
 
 // maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
@@ -137,15 +205,19 @@ type keyColumn struct {
 	table string
 }
 
-// known counts the lines whose values the sheet has.
-func (r *returning) known(lines []exportedLine) int {
-	n := 0
+// known counts the values of the sheet that the workbook was made from, and those of them that this sheet has too. Those of
+// used sheets and of the library tell no sheet from another.
+func (r *returning) known(lines []exportedLine) (names, known int) {
 	for _, l := range lines {
-		if r.spots[l.called] != nil {
-			n++
+		if name, _, _ := strings.Cut(l.called, "["); strings.Contains(name, ".") || l.kind == "constant" {
+			continue
+		}
+		names++
+		if s := r.spots[l.called]; s != nil && s.page.alias == "" {
+			known++
 		}
 	}
-	return n
+	return names, known
 }
 
 func (r *returning) remain(name, format string, args ...any) {
@@ -163,7 +235,7 @@ func (r *returning) line(l exportedLine) {
 	switch {
 	case l.kind == "input" && s == nil:
 		if !unchanged(l.value, cell) {
-			r.remain(l.called, "is not in the sheet any more")
+			r.remain(l.called, "%s", map[bool]string{true: "is not in this sheet", false: "is not in the sheet any more"}[r.Other])
 		}
 	case l.kind == "input" && !s.input:
 		if !unchanged(l.value, cell) {
@@ -308,10 +380,15 @@ func shownCell(c xlsx.Cell) string {
 func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
 	now := cellOf(s.value)
 	switch {
-	case unchanged(l.value, cell), unchanged(now, cell):
-		return // the mate has not touched it, or both have come to the same
+	case unchanged(l.value, cell), unchanged(now, cell): // the mate has not touched it, or both have come to the same
+		r.measured(l, s, now)
+		return
 	case !unchanged(l.value, now):
-		r.remain(s.called, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the workbook", shownCell(l.value), shownCell(now), shownCell(cell))
+		since := "has been changed on both sides since: it"
+		if r.Other {
+			since = "is not what it was in the other sheet: it"
+		}
+		r.remain(s.called, "%s was %s, is %s in the sheet and %s in the workbook", since, shownCell(l.value), shownCell(now), shownCell(cell))
 		return
 	case cell.Kind == xlsx.Blank && cell.Formula:
 		r.remain(s.called, "holds a formula whose value was not saved")
@@ -411,21 +488,48 @@ func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
 	if c.Kind != xlsx.Text {
 		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
 	}
-	if t := r.plan.choices[s.value.Place]; t != nil && !slices.ContainsFunc(t.Rows, func(row engine.Row) bool { return row.Name == c.Text }) {
-		why := fmt.Sprintf("says %s, which is not a row of %s", inQuotes(c.Text), t.called)
-		var names []string
-		for _, row := range t.Rows {
-			names = append(names, row.Name)
-		}
-		if near, ok := units.Nearest(c.Text, names); ok {
-			why += fmt.Sprintf("; is it %q?", near)
-		}
+	if why := r.notChosen(s, c.Text); why != "" {
 		return "", why
 	}
 	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
 		return "", "holds a text of several lines"
 	}
 	return c.Text, ""
+}
+
+// notChosen tells why a text cannot be chosen, or nothing if it can.
+func (r *returning) notChosen(s *spot, said string) string {
+	var choices []string
+	why := fmt.Sprintf("says %s, which is not ", inQuotes(said))
+	switch t := r.plan.choices[s.value.Place]; {
+	case s.choices != nil:
+		choices, why = s.choices.texts, why+"one of its choices"
+	case t != nil:
+		choices, why = rowNames(t.Table), why+"a row of "+t.called
+	default:
+		return ""
+	}
+	if slices.Contains(choices, said) {
+		return ""
+	}
+	if near, ok := units.Nearest(said, choices); ok {
+		return why + fmt.Sprintf("; is it %q?", near)
+	}
+	if len(choices) > 0 && len(choices) <= maxListed {
+		return why + "; choose from " + strings.Join(quotedEach(choices), ", ")
+	}
+	return why
+}
+
+// maxListed is how many choices are listed in a message.
+const maxListed = 6
+
+func quotedEach(texts []string) []string {
+	var list []string
+	for _, t := range texts {
+		list = append(list, strconv.Quote(t))
+	}
+	return list
 }
 
 // truthOf takes a yes or no over.

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/xlsx"
@@ -32,20 +33,21 @@ func (b *builder) start(file string) *grid {
 	s.numbered(
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		"Look at the checks below: each holds, fails, or waits.",
-		"A value that was adjusted (lilac) does not follow by itself. The line below it says OUT OF STEP when other values have changed, and what to do.",
-		"Other cells are locked so that nothing is typed over by mistake. There is no password.",
+		"Look at the checks below: each holds, fails, waits, or is out of step.",
+		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed the line below it says OUT OF STEP, and what to do; a check that rests on it says so too.",
+		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over the table shows #N/A.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
 	)
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
 	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
-	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that still fits")
-	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step")
+	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that fits")
+	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step and what rests on it")
 	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
+	s.guessesLeft()
 	s.notLive()
 	s.renamed()
 	s.cautions()
@@ -128,7 +130,7 @@ func (s *starter) checks() {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
 			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
-			state.formula, state.array = fixed(f.page.sheet, f.row+1, noteColumn), false
+			state.formula, state.array = f.state(), false
 			state.style = s.b.style(look{right: true})
 			s.line(f, state)
 		}
@@ -146,18 +148,51 @@ func (s *starter) line(at *spot, state content) {
 	s.row++
 }
 
-// counts writes how many checks hold, fail and wait.
+// onGuesses stands for the checks that hold and rest on guesses, among the states of checks.
+const onGuesses = "on guesses"
+
+// guessesLeft writes how many guesses are left.
+func (s *starter) guessesLeft() {
+	guesses := s.b.plan.guesses
+	if len(guesses) == 0 {
+		return
+	}
+	s.heading("Guesses")
+	s.g.write(s.row, 2, "how many are left", s.b.style(look{faint: true}))
+	s.g.set(s.row, 3, content{kind: aNumber, number: float64(len(guesses)), formula: s.b.plan.guessesLeft(), style: s.b.style(look{bold: true})})
+	s.g.write(s.row, 4, "page "+guessSheet, s.b.style(look{faint: true, indent: true}))
+	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.", s.b.style(look{size: noteSize, wrap: true}))
+	s.row += 2
+}
+
+// counts writes how many checks hold, fail, wait and are out of step.
 func (s *starter) counts(checks []*spot) {
-	first, last := xlsx.Address(s.row+3, 3), xlsx.Address(s.row+2+len(checks), 3)
-	for _, state := range []string{"holds", "fails", "waits"} {
+	states := []string{"holds", "fails", "waits"}
+	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
+		states = append(states, "out of step")
+	}
+	guessed := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
+	if guessed {
+		states = slices.Insert(states, 1, onGuesses)
+	}
+	first, last := xlsx.Address(s.row+len(states), 3), xlsx.Address(s.row+len(states)+len(checks)-1, 3)
+	for _, state := range states {
 		n := 0
 		for _, c := range checks {
-			if s.b.grids[c.page.sheet].cells[c.row][c.col].text == state {
+			text := s.b.grids[c.page.sheet].cells[c.row][c.col].text
+			if text == state || state == onGuesses && text == "holds "+guessMark || state != onGuesses && text == state+" "+guessMark {
 				n++
 			}
 		}
-		s.g.write(s.row, 2, "how many "+map[string]string{"holds": "hold", "fails": "fail", "waits": "wait"}[state], s.b.style(look{faint: true}))
-		s.g.set(s.row, 3, content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})})
+		count := content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})}
+		switch {
+		case state == onGuesses:
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(%s:%s=%s,1,0))`, first, last, quoted("holds "+guessMark)), true
+		case guessed:
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(LEFT(%s:%s,5)=%s,1,0))`, first, last, quoted(upTo(state, 5))), true
+		}
+		s.g.write(s.row, 2, map[string]string{"holds": "how many hold", onGuesses: "of them on guesses", "fails": "how many fail", "waits": "how many wait", "out of step": "how many are out of step"}[state], s.b.style(look{faint: true}))
+		s.g.set(s.row, 3, count)
 		s.row++
 	}
 }
@@ -222,6 +257,7 @@ func (b *builder) exported(src Source) {
 		g.write(i+1, 1, tie[0], st)
 		g.write(i+1, 2, tie[1], st)
 	}
+	g.write(sheetRow, 3, b.plan.model.Title(), st)
 	for i, head := range exportedHead {
 		g.write(exportedTop, i+1, head, b.style(look{bold: true}))
 	}
@@ -255,6 +291,16 @@ func (b *builder) exported(src Source) {
 			}
 		}
 	}
+	col := listsFrom
+	for _, l := range b.plan.lists {
+		if l.kept == nil {
+			continue
+		}
+		for i, text := range l.kept {
+			g.write(listsTop+i, col, text, st)
+		}
+		col++
+	}
 	b.note(b.file.SetSheetVisible(exportedSheet, false))
 	b.protect(exportedSheet)
 }
@@ -262,7 +308,8 @@ func (b *builder) exported(src Source) {
 // form is that of the workbook itself: a newer one may be another.
 const form = "1"
 
-// Rows of the hidden worksheet: its ties, each in the second column, and the heading of its columns.
+// Rows of the hidden worksheet: its ties, each in the second column (the sheet's title beside its file), and the heading of
+// its columns.
 const (
 	formRow        = 1
 	sheetRow       = 2
@@ -280,7 +327,7 @@ func kindOf(s *spot) string {
 		return "input"
 	case s.kind == engine.Given:
 		return "constant"
-	case s.kind == engine.Adjusted:
+	case s.stays():
 		return "adjusted"
 	}
 	return "worked"

@@ -113,19 +113,24 @@ func (b *builder) when(sheet, area, condition string, l conditionalLook) {
 	}))
 }
 
+// plainFormat is the number format of a value without its unit.
+func plainFormat(s *spot) string {
+	if s.column != nil && s.column.format != "" {
+		return s.column.format
+	}
+	return numberFormat(s.value)
+}
+
 // valueLook is how a value looks.
 func valueLook(s *spot) look {
-	l := look{format: numberFormat(s.value)}
-	if s.column != nil && s.column.format != "" {
-		l.format = s.column.format
-	}
+	l := look{format: plainFormat(s)}
 	if u := unitName(s.value); u != "" && s.column == nil { // in a table it stands in the heading
 		l.format = withUnitBehind(l.format, u)
 	}
 	switch {
 	case s.input:
 		l.tint, l.box, l.open = tintGiven, true, true
-	case s.kind == engine.Adjusted:
+	case s.stays():
 		l.tint, l.box, l.open = tintAdjusted, true, true
 	}
 	l.right = s.kind == engine.Check || s.value.IsTruth

@@ -34,6 +34,7 @@ type term struct {
 	number   float64
 	typed    bool // as it was typed, by the builder or by the mate: no sum has blurred its last digits
 	truth    bool // a condition: TRUE or FALSE
+	empties  bool // a text of no letters may be in it, whose cell cannot be told from an empty one
 
 	function, values string // the function whose call it is, and what stands between its brackets, where that matters
 
@@ -54,13 +55,15 @@ type need struct {
 	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
 
 	mixed bool // some of it is worked out, and may have no result instead
+
+	cond string // or else a condition without which rows would be passed over
 }
 
 // with returns the pieces that a term made of others inherits.
 func with(text string, l level, parts ...term) term {
 	t := term{text: text, level: l}
 	if len(parts) > 0 { // a long sum is made part by part, and the first has nothing twice
-		t.needs, t.folds, t.array = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array
+		t.needs, t.folds, t.array, t.empties = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array, parts[0].empties
 		parts = parts[1:]
 	}
 	for _, p := range parts {
@@ -74,7 +77,7 @@ func with(text string, l level, parts ...term) term {
 				t.folds = append(t.folds, f)
 			}
 		}
-		t.array = t.array || p.array
+		t.array, t.empties = t.array || p.array, t.empties || p.empties
 	}
 	return t
 }
@@ -222,7 +225,10 @@ func alike(want *units.Scale, ts ...*term) units.Scale {
 func guarded(t term) term { return t.guardedFor(nil) }
 
 // guardedFor is guarded, but for what has been seen to already.
-func (t term) guardedFor(seen []need) term {
+func (t term) guardedFor(seen []need) term { return t.guardedOr(waits, seen) }
+
+// guardedOr is guardedFor with something else in place of #N/A.
+func (t term) guardedOr(instead string, seen []need) term {
 	g := t
 	if !slices.ContainsFunc(t.needs, func(n need) bool { return !slices.Contains(seen, n) }) {
 		g.needs = nil
@@ -233,12 +239,14 @@ func (t term) guardedFor(seen []need) term {
 	for _, n := range slices.Backward(t.needs) {
 		switch {
 		case slices.Contains(seen, n):
+		case n.cond != "":
+			conditions = append(conditions, n.cond)
 		case n.fold != 0 && n.text: // AND would bring the rows together
-			g.text, g.level, g.array = "IF("+n.ref+`="",NA(),`+g.text+")", whole, true
-		case n.fold != 0 && n.mixed:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+NA())", whole, true
+			g.text, g.level, g.array = "IF("+n.ref+`="",`+instead+","+g.text+")", whole, true
+		case n.fold != 0 && n.mixed && instead == waits:
+			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+"+waits+")", whole, true
 		case n.fold != 0:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+",NA())", whole, true
+			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+instead+")", whole, true
 		case n.text && n.rows:
 			conditions = append(conditions, "COUNTBLANK("+n.ref+")=0")
 		case n.text:
@@ -265,10 +273,9 @@ func (t term) guardedFor(seen []need) term {
 	case len(numbers) > 0:
 		conditions = append([]string{"COUNT(" + strings.Join(numbers, ",") + ")=" + strings.Join(rows, "+")}, conditions...)
 	}
-	instead := "NA()"
-	if len(mixed) > 0 { // what has no result comes first
+	if len(mixed) > 0 && instead == waits { // what has no result comes first
 		slices.Reverse(mixed)
-		instead = "SUM(" + strings.Join(mixed, ",") + ")+NA()"
+		instead = "SUM(" + strings.Join(mixed, ",") + ")+" + waits
 	}
 	switch len(conditions) {
 	case 0:

@@ -10,6 +10,7 @@ import (
 	"unicode/utf16"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -34,8 +35,8 @@ const (
 // Limits on work: a formula that calls others is written out with theirs in it, again for each time that an argument is
 // used, and a sheet may be made to do harm. What is beyond them does not follow.
 const (
-	maxPieces = 200_000    // of one formula; a long one has some thousands
-	maxWork   = 20_000_000 // pieces of all formulas, which take some seconds
+	maxPieces = 200_000   // of one formula; a long one has some thousands
+	maxWork   = 4_000_000 // pieces of all formulas, which take a second
 )
 
 // place is where a formula is being written.
@@ -45,15 +46,16 @@ type place struct {
 	at     int // the one row of that fold that is being written, or -1 for all of them at once
 	args   []*engine.Expr
 	caller *place
-	strict bool     // in a condition without which there is no value at all
 	tested []string // what formulas around have made sure of, and in the rows of which folds
 }
 
 // translator writes formulas.
 type translator struct {
 	plan   *plan
-	folds  int // so far
-	pieces int // so far
+	in     *trial // with another value of an adjusted cell, or nil
+	brief  bool   // where one condition waits and another is not met, #N/A will do
+	folds  int    // so far
+	pieces int    // so far
 }
 
 // failure carries an error out of a translation.
@@ -62,8 +64,28 @@ type failure struct{ error }
 // formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is that of
 // the table which the cell stands in, or -1. Array tells that it has to be entered as an array formula.
 func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
+	return p.formulaIn(nil, e, row, u)
+}
+
+// formulaIn is formula with another value of an adjusted cell.
+func (p *plan) formulaIn(in *trial, e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
+	return p.shortest(e, func(brief bool) (string, bool, error) {
+		return p.formulaAs(&translator{plan: p, in: in, brief: brief}, e, row, u)
+	})
+}
+
+// shortest writes a formula, more briefly if it would be too long, and nothing but the kind of an error depends on that.
+func (p *plan) shortest(e *engine.Expr, write func(brief bool) (string, bool, error)) (text string, array bool, err error) {
+	text, array, err = write(false)
+	if (errors.Is(err, errLong) || errors.Is(err, errDeep)) && !p.asked[e] {
+		return write(true)
+	}
+	return text, array, err
+}
+
+func (p *plan) formulaAs(tr *translator, e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
 	scale := u.Scale()
-	t, err := p.term(e, row, &scale)
+	t, err := tr.term(e, row, &scale)
 	if err != nil {
 		return "", false, err
 	}
@@ -72,19 +94,35 @@ func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, arra
 		t = with(`IF(`+t.text+`,"yes","no")`, whole, t)
 	case !e.IsText:
 		t = t.shownIn(u)
+	case t.empties: // as a value, an empty cell is 0
+		t.text, t.level = t.at(joining)+`&""`, joining
 	}
 	t = guarded(t)
 	return t.text, t.array, beyondFormula(t.text)
 }
 
-// checked writes the formula of a check: holds, fails, or waits while it cannot be told.
-func (p *plan) checked(e *engine.Expr) (text string, array bool, err error) {
-	t, err := p.term(e, -1, nil)
+// checked writes the formula of a check: holds, fails, or waits while it cannot be told; or out of step, as an adjusted value
+// is that it rests on.
+func (p *plan) checked(s *spot) (text string, array bool, err error) {
+	return p.shortest(p.expr(s), func(brief bool) (string, bool, error) { return p.checkedAs(&translator{plan: p, brief: brief}, s) })
+}
+
+func (p *plan) checkedAs(tr *translator, s *spot) (text string, array bool, err error) {
+	t, err := tr.term(p.expr(s), -1, nil)
 	if err != nil {
 		return "", false, err
 	}
-	t = guarded(with(`IF(`+t.text+`,"holds","fails")`, whole, t))
+	mark := ""
+	if s.flag != 0 {
+		mark = fmt.Sprintf(`&IF(%s=1," %s","")`, xlsx.Address(s.row, s.flag), guessMark)
+	}
+	t = guarded(with(`IF(`+t.text+`,"holds","fails")`+mark, joining, t))
 	text = `IFERROR(` + t.text + `,"waits")`
+	for _, says := range []string{"waits", "out of step"} { // capitals do not count
+		if any := s.anyRestsSays(says); any != "" {
+			text = fmt.Sprintf("IF(%s,%s,%s)", any, quoted(says), text)
+		}
+	}
 	return text, t.array, beyondFormula(text)
 }
 
@@ -127,13 +165,13 @@ func beyondFormula(text string) error {
 }
 
 // term writes a formula.
-func (p *plan) term(e *engine.Expr, row int, want *units.Scale) (t term, err error) {
+func (tr *translator) term(e *engine.Expr, row int, want *units.Scale) (t term, err error) {
 	defer func() {
 		if f, failed := recover().(failure); failed {
 			err = f.error
 		}
 	}()
-	return (&translator{plan: p}).reading(e, &place{row: row, at: -1}, want), nil
+	return tr.reading(e, &place{row: row, at: -1}, want), nil
 }
 
 func (tr *translator) fail(err error) term { panic(failure{err}) }
@@ -159,11 +197,6 @@ func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term
 }
 
 func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
-	if at.strict && e.Op != engine.OpAnd && e.Op != engine.OpCall && e.Op != engine.OpParam {
-		loose := *at
-		loose.strict = false // a no further down may be turned into a yes
-		at = &loose
-	}
 	switch e.Op {
 	case engine.OpConst:
 		return literal(e)
@@ -172,9 +205,9 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 	case engine.OpTruth:
 		return term{text: map[bool]string{true: "TRUE", false: "FALSE"}[e.Number == 1], level: whole, truth: true}
 	case engine.OpSlot:
-		return tr.plan.spots[e.Place].term()
+		return tr.slot(e.Place)
 	case engine.OpOwn:
-		return tr.plan.columns[e.Column].entry(at.row).term()
+		return tr.columnAt(e.Column).entry(at.row).term()
 	case engine.OpEntry, engine.OpColumn:
 		return tr.column(e, at)
 	case engine.OpRows: // which are only counted
@@ -197,6 +230,22 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.function(e, at, want)
 	}
 	return tr.operator(e, at, want)
+}
+
+// slot writes the value of a cell, or of an entry that is named.
+func (tr *translator) slot(at engine.Place) term {
+	if tr.in != nil && tr.in.spots[at] != nil {
+		return tr.in.spots[at].elsewhere()
+	}
+	return tr.plan.spots[at].term()
+}
+
+// columnAt returns a column of a table.
+func (tr *translator) columnAt(number int) *columnSpot {
+	if tr.in != nil && tr.in.columns[number] != nil {
+		return tr.in.columns[number]
+	}
+	return tr.plan.columns[number]
 }
 
 // literal writes a number of a formula as it is written there.
@@ -238,7 +287,7 @@ func (tr *translator) column(e *engine.Expr, at *place) term {
 	if e.Column < 0 {
 		return tr.list(e, at)
 	}
-	c := tr.plan.columns[e.Column]
+	c := tr.columnAt(e.Column)
 	if at.fold == 0 {
 		return tr.fail(errNoRow)
 	}
@@ -262,23 +311,23 @@ func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) ter
 	if at.args[e.Param].List {
 		caller.fold, caller.at = at.fold, at.at
 	}
-	caller.tested, caller.strict = at.tested, at.strict
+	caller.tested = at.tested
 	return tr.reading(at.args[e.Param], &caller, want)
 }
 
 // call writes a formula's body with what it is given, once what it needs has been tested.
 func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	def := e.Formula
-	inner := &place{row: -1, at: -1, args: e.Args, caller: at, strict: true, tested: slices.Clone(at.tested)}
-	var tests []term
+	inner := &place{row: -1, at: -1, args: e.Args, caller: at, tested: slices.Clone(at.tested)}
+	var tests []part
 	for _, n := range def.Needs {
-		t := tr.write(n, inner, nil)
-		if said := fmt.Sprint(t.folds, t.text); t.text != "TRUE" && !slices.Contains(inner.tested, said) {
-			tests = append(tests, t)
-			inner.tested = append(inner.tested, said)
+		for _, t := range tr.parts(&engine.Expr{Op: engine.OpAnd, Args: []*engine.Expr{n}}, engine.OpAnd, inner, nil) {
+			if said := fmt.Sprint(t.folds, t.text); t.text != "TRUE" && !slices.Contains(inner.tested, said) {
+				tests = append(tests, t)
+				inner.tested = append(inner.tested, said)
+			}
 		}
 	}
-	inner.strict = at.strict
 	body := tr.reading(def.Body, inner, want)
 	if len(tests) == 0 {
 		return body
@@ -287,9 +336,30 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	if want != nil && !body.truth && !def.Body.IsText { // where the formula is, rather than behind its brackets
 		body = body.in(*want)
 	}
-	test := allOf(tests)
-	t := with("IF("+test.text+","+body.text+",#VALUE!)", whole, test, body)
+	test := tr.met(tests, def.Body)
+	body = body.guardedFor(test.needs) // where the needs are not met, it does not matter what else waits
+	t := with("IF("+test.text+","+body.text+","+noResult+")", whole, test, body)
 	t.scale, t.truth, t.array = body.scale, body.truth, t.array || len(test.folds) > 0
+	return t
+}
+
+// met writes that what a formula needs is met, in front of its body.
+func (tr *translator) met(tests []part, body *engine.Expr) term {
+	rows := slices.ContainsFunc(tests, func(t part) bool { return len(t.folds) > 0 })
+	switch {
+	case tr.brief || knownTogether(tests):
+		return joinedTruth(engine.OpAnd, tests)
+	case rows || slices.ContainsFunc(tests, func(t part) bool { return !knownWith(body, t.expr) }):
+		return tr.decided(engine.OpAnd, tests)
+	}
+	conds := takeConds(tests)
+	var terms []term
+	for _, t := range tests {
+		terms = append(terms, t.term)
+	}
+	none, _ := noneDecides(engine.OpAnd, tests) // what waits has the body wait
+	t := with("AND("+strings.Join(none, ",")+")", whole, terms...)
+	t.needs, t.truth = conds, true
 	return t
 }
 
@@ -312,9 +382,9 @@ func allOf(tests []term) term {
 
 // lookup writes the entry in the row that a name leads to.
 func (tr *translator) lookup(e *engine.Expr, at *place) term {
-	c := tr.plan.columns[e.Column]
+	c := tr.columnAt(e.Column)
 	key := tr.write(e.Args[0], at, nil)
-	if len(key.folds) > 0 && !c.table.plainKeys {
+	if len(key.folds) > 0 && (!c.table.plainKeys || c != tr.plan.columns[e.Column]) {
 		return tr.fail(errNoRow)
 	}
 	search := fmt.Sprintf("MATCH(%s,%s,0)", key.text, c.table.key().name)
@@ -367,12 +437,18 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	if !cx.fixed() { // its rows may come to stand out of order
 		beyond += fmt.Sprintf(",SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0", xs, xs, xs, xs, xs, xs)
 	}
-	text := fmt.Sprintf("IF(OR(%s),#VALUE!,FORECAST(%s,%s,%s))", beyond, x.text, two(ys), two(xs))
+	text := fmt.Sprintf("IF(OR(%s),%s,FORECAST(%s,%s,%s))", beyond, noResult, x.text, two(ys), two(xs))
 	t := with(text, whole, x)
 	for _, c := range []*columnSpot{cx, cy} {
-		if !c.fixed() { // even what is worked out
+		switch {
+		case !c.fixed(): // even what is worked out
 			t.needs = append(t.needs, need{ref: c.name, rows: true, mixed: c.mixed})
+		case c.worked() && c.table.counted != "":
+			t.needs = append(t.needs, need{cond: c.filled()})
 		}
+	}
+	if cx.table.counted != "" {
+		t.needs = append(t.needs, need{cond: cx.table.counted})
 	}
 	y := cy.term(0)
 	t.scale, t.zero = y.scale, y.zero
@@ -383,7 +459,7 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 func (tr *translator) whole(e *engine.Expr, at *place) *columnSpot {
 	switch {
 	case e.Op == engine.OpColumn && e.Column >= 0:
-		return tr.plan.columns[e.Column]
+		return tr.columnAt(e.Column)
 	case e.Op == engine.OpParam:
 		return tr.whole(at.args[e.Param], at.caller)
 	}

@@ -10,7 +10,7 @@ import (
 
 // validate bounds what may be typed into an input.
 func (b *builder) validate(s *spot) {
-	if !s.input && s.kind != engine.Adjusted {
+	if !s.input && !s.stays() {
 		return
 	}
 	dv := excelize.NewDataValidation(true)
@@ -26,6 +26,8 @@ func (b *builder) validate(s *spot) {
 	switch {
 	case s.value.IsTruth:
 		list(`"yes,no"`, "This cell says yes or no.")
+	case s.choices != nil && s.choices.name != "":
+		list(s.choices.name, "This cell says one of a few words or names: choose one from its list.")
 	case s.value.IsText && choices != nil && choices.rows() > 0:
 		list(choices.key().name, "This cell names a row of the table "+inWords(choices.Name)+".")
 	case s.value.IsText, s.value.Status != engine.OK && s.value.Unit.String() == "":

@@ -17,6 +17,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 // Source is the text that a model was loaded from.
@@ -28,7 +29,7 @@ type Source struct {
 // Summary tells what a workbook could not take over as it was.
 type Summary struct {
 	NotLive  []Remark // values that do not follow when others change, and why
-	Adjusted []string // values that were searched for
+	Adjusted []string // values that were searched for and do not follow
 	Renamed  []Remark // names, and how they are written in the workbook
 	Sheets   int
 	Cells    int // that follow
@@ -41,30 +42,56 @@ type Remark struct{ Name, Text string }
 // program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
 const maxValues = 50_000
 
+// maxGuesses is how many guesses a workbook takes; each is a line of a page.
+const maxGuesses = 10_000
+
 // maxPages and maxCharts are how many pages and charts a workbook takes: programs open all of them at once.
 const maxPages, maxCharts = 200, 500
 
-// Fingerprint returns what tells one text of a sheet from another. Line ends do not count.
-func Fingerprint(text []byte) string {
-	sum := sha256.Sum256(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
+// Fingerprint returns what tells one text of a sheet from another. Layout and line ends do not count.
+func Fingerprint(sheet []byte) string {
+	f, _ := text.Parse(text.NewSource("sheet", bytes.ReplaceAll(sheet, []byte("\r\n"), []byte("\n"))))
+	sum := sha256.Sum256(text.Format(f))
 	return hex.EncodeToString(sum[:16])
 }
 
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
-	if m.Mistakes().Err() != nil {
-		return nil, nil, errors.New("there are mistakes in the sheet")
-	}
-	p, err := newPlan(m)
+	b, err := build(m, src)
 	if err != nil {
 		return nil, nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	defer b.file.Close()
+	data, err := b.pack(zip.Deflate)
+	if err != nil {
+		return nil, nil, err
+	}
+	return data, b.summary(), nil
+}
+
+// build fills the worksheets of a model.
+func build(m *engine.Model, src Source) (*builder, error) {
+	if m.Mistakes().Err() != nil {
+		return nil, errors.New("there are mistakes in the sheet")
+	}
+	if n := m.Count(); n > 2*maxValues { // before the plan is made of all of them
+		return nil, fmt.Errorf("the sheet has %d values; a workbook takes %d at most", n, maxValues)
+	}
+	p, err := newPlan(m)
+	if err != nil {
+		return nil, err
+	}
+	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
+	if len(p.guesses) > 0 {
+		_, err := b.file.NewSheet(guessSheet)
+		b.note(err)
+	}
 	for _, pg := range b.plan.pages {
 		b.page(pg)
 	}
+	b.asides()
+	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
 	last := 1
@@ -74,38 +101,50 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	b.furnishStart(last)
 	b.properties(src)
 	b.file.SetActiveSheet(0)
-	if b.err != nil {
-		return nil, nil, b.err
-	}
+	return b, b.err
+}
+
+// pack puts the workbook together, its parts packed by a method of package zip.
+func (b *builder) pack(method uint16) ([]byte, error) {
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+		return &packer{out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
 	})
 	if err := b.file.Write(&out); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return out.Bytes(), b.summary(), nil
+	return out.Bytes(), nil
 }
 
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
-	values, charts := 0, 0
+	values, charts, guesses := 0, 0, 0
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			switch {
 			case it.Table != nil:
 				values += len(it.Table.Rows) * len(it.Table.Columns)
+				for _, r := range it.Table.Rows {
+					for _, v := range r.Values {
+						if v.Guess {
+							guesses++
+						}
+					}
+				}
 			case it.Chart != nil:
 				charts++
 			default:
 				values++
+				if it.Cell.Guess {
+					guesses++
+				}
 			}
 		}
 	}
 	for _, limit := range []struct {
 		have, most int
 		what       string
-	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}} {
+	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}, {guesses, maxGuesses, "guesses"}} {
 		if limit.have > limit.most {
 			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
 		}
@@ -146,14 +185,14 @@ func (b *builder) summary() *Summary {
 	}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
-			for _, c := range row {
-				if c.formula != "" {
+			for col, c := range row {
+				if c.formula != "" && (pg.hiddenTo == 0 || col < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
 		}
 		for _, it := range pg.items {
-			if it.Cell != nil && it.Cell.Kind == engine.Adjusted {
+			if it.Cell != nil && b.plan.spots[it.Cell.Place].stays() {
 				s.Adjusted = append(s.Adjusted, b.plan.spots[it.Cell.Place].called)
 			}
 		}
@@ -174,10 +213,11 @@ func (b *builder) sheetParts() map[string]*grid {
 // worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where there
 // are many.
 type packer struct {
-	out   io.Writer
-	grids map[string]*grid
-	names string
-	parts map[string]*bytes.Buffer
+	out    io.Writer
+	method uint16
+	grids  map[string]*grid
+	names  string
+	parts  map[string]*bytes.Buffer
 }
 
 // Create takes a part.
@@ -210,7 +250,6 @@ func (p *packer) Close() error {
 		part := p.parts[name].Bytes()
 		if g := p.grids[name]; g != nil {
 			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-			part = sheetData.ReplaceAllLiteral(part, []byte(g.xml()))
 			if at := protection.FindIndex(part); at != nil {
 				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
 			}
@@ -224,9 +263,19 @@ func (p *packer) Close() error {
 		case "[Content_Types].xml":
 			part = sortedTypes(part)
 		}
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: p.method, Modified: epoch})
 		if err != nil {
 			return err
+		}
+		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
+			at := sheetData.FindIndex(part)
+			if _, err := w.Write(part[:at[0]]); err != nil {
+				return err
+			}
+			if err := g.xml(w); err != nil {
+				return err
+			}
+			part = part[at[1]:]
 		}
 		if _, err := w.Write(part); err != nil {
 			return err

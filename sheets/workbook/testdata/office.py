@@ -202,6 +202,8 @@ def work(desktop, job):
             document.calculateAll()
         if job["xlsx"]:
             document.storeToURL(uno.systemPathToFileUrl(job["xlsx"]), properties(FilterName="Calc MS Excel 2007 XML"))
+        if job["xls"]:
+            document.storeToURL(uno.systemPathToFileUrl(job["xls"]), properties(FilterName="MS Excel 97"))
         if job["pdf"]:
             document.storeToURL(uno.systemPathToFileUrl(job["pdf"]), properties(FilterName="calc_pdf_Export"))
         moved = any(not step["name"] for step in steps)  # the others only fill cells

@@ -1,0 +1,263 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// mostMemory is how much a run may take for any sheet, whoever wrote it.
+const mostMemory = 300 << 20
+
+// linesOf returns n lines of a form, in which # stands for the number of the line.
+func linesOf(n int, form string) string {
+	var b strings.Builder
+	for i := range n {
+		b.WriteString(strings.ReplaceAll(form, "#", strconv.Itoa(i)) + "\n")
+	}
+	return b.String()
+}
+
+// ranged returns a table that makes its own rows, with n worked columns.
+func ranged(n int, column string) string {
+	return "table t\n  x from 1 to 10000 step 1\n" + linesOf(n, "  c# = "+column)
+}
+
+func letters(bytes int) string { return strings.Repeat("y", bytes) }
+
+const (
+	tooMuchPrinted  = "cut short: a command prints 64 MiB at most"
+	tooManyValues   = "the file has more than 200 000 values"
+	tooManyPoints   = "the charts of a project may draw 1000000 points at most"
+	tooManyCompared = "at most 250000 values can be compared at once"
+	tooManyMessages = "there is more like what was told before: 1000 messages of a kind are told at most"
+)
+
+// TestHostileSheets: whatever a sheet asks for, a run ends, with little memory. What is too much is refused in words that name
+// the limit; what is not too much comes out whole.
+func TestHostileSheets(t *testing.T) {
+	if raced {
+		t.Log("the race detector takes ten times the memory and the time")
+		return
+	}
+	sheets := map[string]func() string{
+		"texts":      func() string { return `a : "` + letters(2000) + "\"\n" + ranged(10, `a + "`+letters(2000)+`"`) },
+		"many-texts": func() string { return `a : "` + letters(4000) + "\"\n" + ranged(100, `a + "#"`) },
+		"joined": func() string {
+			return "table r\n  n | k\n" + linesOf(10_000, `  r# | "#"`) + linesOf(50, `  c# = k + "`+letters(90)+`#"`)
+		},
+		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
+		"wide-charts": func() string { return wideCharts() },
+		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
+		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":        func() string { return ranged(199, "x * 2") },
+		"fails":       func() string { return ranged(190, "1 / 0") },
+		"waits":       func() string { return "b :\n" + ranged(190, "b") },
+		"moves":       func() string { return "g : 1\n" + ranged(190, "x * g") },
+		"trusts": func() string {
+			return "formula f(x) = x\n" + linesOf(1500, "  trust x > #+1 // m#") + linesOf(20_000, "a# = f(0)")
+		},
+		"needs": func() string {
+			return "formula f(x) = x\n" + linesOf(1500, "  needs x > #+1 // m#") + linesOf(20_000, "a# = f(0)")
+		},
+		"used":         func() string { return linesOf(63, `use "big#.gusset" as b#`) },
+		"half-million": func() string { return linesOf(500_000, "a# : 1") },
+		"entries": func() string {
+			return "table t\n  n" + strings.ReplaceAll(linesOf(190, " | k#"), "\n", "") + "\n" + linesOf(40_000, "  r#"+strings.Repeat("|1", 190))
+		},
+		"units":    func() string { return linesOf(200_000, "unit u# = 12.345# [in]") },
+		"cautions": func() string { return linesOf(400_000, `caution "c#"`) },
+		"unknown":  func() string { return linesOf(100_000, "a# [zork] : 1") },
+		"unread":   func() string { return linesOf(400_000, "a# % 5") },
+		"choices": func() string {
+			return "table r\n  n | k\n" + linesOf(9000, "  r# | 1") + linesOf(9000, `a# [one of r] : "r1"`)
+		},
+		"filters": func() string {
+			return "table r\n  n | k\n" + linesOf(9000, "  r# | 1") + linesOf(9000, `a# [one of filter(r, .k < #)] : "r1"`)
+		},
+		"rows":      func() string { return "table r\n  n | k\n  " + letters(15_000) + " | 1\n" },
+		"names":     func() string { return letters(5000) + " : 1\n" },
+		"long-text": func() string { return `a : "` + letters(5000) + "\"\n" },
+		"padding": func() string {
+			return "table t\n  n | k | l\n  r | \"" + letters(4000) + "\" | 1\n" + linesOf(60_000, `  r# | "a" | 1`)
+		},
+		"formulas": func() string {
+			return "a : 1\n" + linesOf(2000, letters(55)+"# = 1") + linesOf(2000, "b# = "+strings.Repeat(letters(55)+"# + ", 100)+"1")
+		},
+		"comments": func() string { return "page A\na : 1\n" + linesOf(490_000, "//"+letters(31)) },
+		"stock":    func() string { return "a : 1\n" },
+		"filled": func() string {
+			return `a : "` + letters(4000) + "\"\n" + linesOf(900, "b# = "+strings.Repeat(`(a == "x") ? 1 : (`, 30)+"2"+strings.Repeat(")", 30)) + "c = 0" + strings.ReplaceAll(linesOf(900, " + b#"), "\n", "") + "\n"
+		},
+		"guesses": func() string {
+			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(linesOf(900, " + g#"), "\n", "") + "\n" + ranged(100, "x * s")
+		},
+		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
+	}
+	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
+	t.Chdir(t.TempDir())
+	for i := range 63 {
+		if i == 0 {
+			require.NoError(t, os.WriteFile("big0.gusset", []byte(big), 0o644))
+			continue
+		}
+		require.NoError(t, os.Link("big0.gusset", fmt.Sprintf("big%d.gusset", i)))
+	}
+	for name, sheet := range sheets {
+		require.NoError(t, os.WriteFile(name+".gusset", []byte(sheet()), 0o644))
+	}
+	for i, c := range []struct {
+		args   string
+		status int
+		words  string // in what it says
+	}{
+		{"show texts", sheetErrors, tooMuchPrinted},
+		{"show --json texts", sheetErrors, tooMuchPrinted},
+		{"show --json many-texts", sheetErrors, tooMuchPrinted},
+		{"show --csv many-texts", sheetErrors, tooMuchPrinted},
+		{"export many-texts -o out.xlsx", fileTrouble, "a workbook takes 50000 at most"},
+		{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
+		{"show charts", sheetErrors, tooManyPoints},
+		{"show --json charts", sheetErrors, tooManyPoints},
+		{"export charts -o out.xlsx", sheetErrors, tooManyPoints},
+		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
+		{"compare variants", wrongUsage, tooManyCompared},
+		{"compare --json variants", wrongUsage, tooManyCompared},
+		{"compare variants --cells c0 --variant v1 --variant v2", allWell, "Values that differ: 1 of 1"},
+		{"compare columns", wrongUsage, "at most 200 columns can be compared at once"},
+		{"compare wide ranges", wrongUsage, tooManyCompared},
+		{"show ranges", allWell, "\n    10000\n"},
+		{"show --json ranges", sheetErrors, tooMuchPrinted},
+		{"show --csv ranges", sheetErrors, tooMuchPrinted},
+		{"show wide", allWell, "10000  20000  20000"},
+		{"why wide t.c5", allWell, "= x * 2"},
+		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
+		{"show waits", allWell, "10000  waits"},
+		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
+		{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},
+		{"show trusts --all", allWell, tooManyMessages},
+		{"show needs --all", sheetErrors, "f: m0"},
+		{"show used", sheetErrors, "with this one, the sheets of this project have more than 16 MiB together"},
+		{"show half-million", sheetErrors, tooManyValues},
+		{"tidy --check half-million", sheetErrors, tooManyValues},
+		{"show entries", sheetErrors, tooManyValues},
+		{"show units", sheetErrors, "a project may have 1000 units of its own at most"},
+		{"show cautions", allWell, "c399999"},
+		{"show unknown --all", sheetErrors, tooManyMessages},
+		{"show unread --all", sheetErrors, "399000 more messages about this file up to here: 1000 are told at most"},
+		{"tidy --check unread", sheetErrors, "and 991 more"},
+		{"show choices", allWell, "a8999"},
+		{"show --json choices", sheetErrors, tooMuchPrinted},
+		{"show filters", sheetErrors, "the choices of a project may look through 500000 rows at most"},
+		{"show rows", sheetErrors, "the row's name has more than 255 bytes"},
+		{"show names", sheetErrors, "the name has more than 64 bytes"},
+		{"show long-text", sheetErrors, "the text has more than 4096 bytes"},
+		{"tidy comments", allWell, ""}, // it would grow beyond what a sheet may have, and stays as it is
+		{"tidy --check padding", checkUnmet, "r9963"},
+		{"show padding", allWell, "r59999"},
+		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
+		{"why filled c", allWell, "and so on"},
+		{"show guesses", allWell, "Guesses left: 1000"},
+		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
+	} {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
+		t.Run(c.args, func(t *testing.T) {
+			args := strings.Fields(c.args)
+			for i, a := range args {
+				if sheets[a] != nil {
+					args[i] += ".gusset"
+				}
+			}
+			ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute) // it only shows that there is an end
+			defer cancel()
+			cmd := process(t, args...)
+			said := finder{words: []byte(c.words), found: c.words == ""}
+			cmd.Stdout, cmd.Stderr = &said, &said
+			require.NoError(t, cmd.Start())
+			stop := context.AfterFunc(ctx, func() { cmd.Process.Kill() })
+			err := cmd.Wait()
+			stop()
+			require.NoError(t, ctx.Err(), "it does not end")
+			assert.Equal(t, c.status, cmd.ProcessState.ExitCode(), "%v: ... %s", err, said.end)
+			assert.True(t, said.found, "%q is not in: ... %s", c.words, said.end)
+			if usage := cmd.ProcessState.SysUsage().(*syscall.Rusage); runtime.GOOS == "linux" { // elsewhere it counts in other units
+				assert.Less(t, usage.Maxrss<<10, int64(mostMemory))
+			}
+		})
+	}
+}
+
+func wideCharts() string {
+	var ys []string
+	for i := range 150 {
+		ys = append(ys, fmt.Sprintf("c%d", i))
+	}
+	return ranged(150, "x") + linesOf(2000, `chart "c#" t: `+strings.Join(ys, ", ")+" against x")
+}
+
+// finder looks for words in what a run says, of which it keeps the end.
+type finder struct {
+	words, end []byte
+	found      bool
+}
+
+func (f *finder) Write(b []byte) (int, error) {
+	all := append(f.end, b...)
+	f.found = f.found || bytes.Contains(all, f.words)
+	f.end = slices.Clone(all[max(0, len(all)-1000):])
+	return len(b), nil
+}
+
+// TestLargeSheets: limits are for what is far beyond any model. What is merely large works, in the same memory.
+func TestLargeSheets(t *testing.T) {
+	if raced {
+		t.Log("the race detector takes ten times the memory and the time")
+		return
+	}
+	demos, err := filepath.Abs("../../testdata")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	tern := filepath.Join(demos, "marsh-tern", "marsh-tern.gusset")
+	var ten []string
+	for range 10 {
+		ten = append(ten, tern)
+	}
+	require.NoError(t, os.WriteFile("cells.gusset", []byte("g : 2\n"+linesOf(100_000, "a# = g * #")), 0o644))
+	require.NoError(t, os.WriteFile("values.gusset", []byte("g : 2\n"+ranged(198, "x * g")), 0o644))
+	require.NoError(t, os.WriteFile("rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644))
+	for i, args := range [][]string{
+		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...), append([]string{"compare"}, ten...), {"compare", tern},
+		{"show", "cells.gusset"}, {"show", "--json", "cells.gusset"}, {"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
+		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`}, {"show", "rows.gusset"}, {"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
+	} {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
+		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {
+			cmd := process(t, args...)
+			var said finder
+			cmd.Stdout, cmd.Stderr = &said, &said
+			require.NoError(t, cmd.Run(), "%s", said.end)
+			if usage := cmd.ProcessState.SysUsage().(*syscall.Rusage); runtime.GOOS == "linux" {
+				assert.Less(t, usage.Maxrss<<10, int64(mostMemory))
+			}
+		})
+	}
+}

@@ -1,0 +1,279 @@
+package formula
+
+import (
+	"strings"
+
+	"gusset/sheets/text"
+)
+
+// Node is a piece of a formula. The types of this file are all that there are; whoever reads a formula has a case
+// for each of them.
+type Node interface {
+	// Span returns all that the piece takes in the sheet, its own brackets included.
+	Span() text.Span
+	// write appends the piece as it is typed.
+	write(b *strings.Builder)
+}
+
+type place struct{ span text.Span }
+
+func (p place) Span() text.Span { return p.span }
+
+// Number is a number without a unit.
+type Number struct {
+	place
+	Text  string // as typed
+	Value float64
+}
+
+// Quantity is a number with its unit in brackets. Neither has been read.
+type Quantity struct {
+	place
+	Number, Unit text.Word
+}
+
+// Text is a text, without its quotes.
+type Text struct {
+	place
+	Value string
+}
+
+// Name is a name that is not a part of something else.
+type Name struct {
+	place
+	Text string
+}
+
+// Column is a column of the row that a list function is at: .Name.
+type Column struct {
+	place
+	Name text.Word
+}
+
+// Member is what follows a dot: X.Name.
+type Member struct {
+	place
+	X    Node
+	Name text.Word
+}
+
+// Index is what follows in square brackets: X[Key].
+type Index struct {
+	place
+	X, Key Node
+}
+
+// Call is Func(Args). Func is a Name, a Member or a Bad.
+type Call struct {
+	place
+	Func Node
+	Args []Node
+}
+
+// Unary is an operator with the one value after it: Negate, Plus or Not.
+type Unary struct {
+	place
+	Op Op
+	X  Node
+}
+
+// Binary is an operator between two values.
+type Binary struct {
+	place
+	Op   Op
+	X, Y Node
+}
+
+// Chain is several comparisons of which each takes up the value of the one before: 1 < x < 2. Ops has one operator
+// less than there are values.
+type Chain struct {
+	place
+	Values []Node
+	Ops    []Op
+}
+
+// Choice is If ? Then : Else.
+type Choice struct {
+	place
+	If, Then, Else Node
+}
+
+// List is values in square brackets.
+type List struct {
+	place
+	Items []Node
+}
+
+// Brackets is a piece in round brackets.
+type Brackets struct {
+	place
+	X Node
+}
+
+// Bad is a piece that has no meaning; the mistake in it has been reported. Parts are the pieces of it that could be
+// read.
+type Bad struct {
+	place
+	Typed string
+	Parts []Node
+}
+
+// Op is an operator.
+type Op uint8
+
+// The operators, those of two values first.
+const (
+	NoOp Op = iota
+	Or
+	And
+	Equal
+	NotEqual
+	Less
+	LessEqual
+	Greater
+	GreaterEqual
+	Add
+	Subtract
+	Multiply
+	Divide
+	Power
+	Coalesce // the first of two that is given
+
+	Negate
+	Plus
+	Not
+
+	Ops // how many there are
+)
+
+var opText = [Ops]string{
+	Or: "or", And: "and", Equal: "==", NotEqual: "!=", Less: "<", LessEqual: "<=", Greater: ">", GreaterEqual: ">=",
+	Add: "+", Subtract: "-", Multiply: "*", Divide: "/", Power: "^", Coalesce: "??", Negate: "-", Plus: "+", Not: "not",
+}
+
+// String returns the operator as it is typed.
+func (o Op) String() string { return opText[o] }
+
+// Unbracket returns what is in the round brackets around a piece.
+func Unbracket(n Node) Node {
+	for {
+		b, ok := n.(*Brackets)
+		if !ok {
+			return n
+		}
+		n = b.X
+	}
+}
+
+// Children returns the pieces that a piece is made of, from left to right.
+func Children(n Node) []Node {
+	switch n := n.(type) {
+	case *Member:
+		return []Node{n.X}
+	case *Index:
+		return []Node{n.X, n.Key}
+	case *Call:
+		return append([]Node{n.Func}, n.Args...)
+	case *Unary:
+		return []Node{n.X}
+	case *Binary:
+		return []Node{n.X, n.Y}
+	case *Chain:
+		return n.Values
+	case *Choice:
+		return []Node{n.If, n.Then, n.Else}
+	case *List:
+		return n.Items
+	case *Brackets:
+		return []Node{n.X}
+	case *Bad:
+		return n.Parts
+	}
+	return nil
+}
+
+// String returns a formula as it is typed, with the usual blanks. A formula without a mistake is read from it as it
+// was.
+func String(n Node) string {
+	var b strings.Builder
+	n.write(&b)
+	return b.String()
+}
+
+func (n *Number) write(b *strings.Builder)   { b.WriteString(n.Text) }
+func (n *Quantity) write(b *strings.Builder) { b.WriteString(n.Number.Text + " [" + n.Unit.Text + "]") }
+func (n *Text) write(b *strings.Builder)     { b.WriteString(text.Quote(n.Value)) }
+func (n *Name) write(b *strings.Builder)     { b.WriteString(n.Text) }
+func (n *Column) write(b *strings.Builder)   { b.WriteString("." + n.Name.Text) }
+func (n *Bad) write(b *strings.Builder)      { b.WriteString(n.Typed) }
+
+func (n *Member) write(b *strings.Builder) {
+	n.X.write(b)
+	b.WriteString("." + n.Name.Text)
+}
+
+func (n *Index) write(b *strings.Builder) {
+	n.X.write(b)
+	b.WriteByte('[')
+	n.Key.write(b)
+	b.WriteByte(']')
+}
+
+func (n *Call) write(b *strings.Builder) {
+	n.Func.write(b)
+	b.WriteByte('(')
+	writeAll(b, n.Args)
+	b.WriteByte(')')
+}
+
+func (n *Unary) write(b *strings.Builder) {
+	b.WriteString(n.Op.String())
+	if n.Op == Not {
+		b.WriteByte(' ')
+	}
+	n.X.write(b)
+}
+
+func (n *Binary) write(b *strings.Builder) {
+	n.X.write(b)
+	b.WriteString(" " + n.Op.String() + " ")
+	n.Y.write(b)
+}
+
+func (n *Chain) write(b *strings.Builder) {
+	n.Values[0].write(b)
+	for i, op := range n.Ops {
+		b.WriteString(" " + op.String() + " ")
+		n.Values[i+1].write(b)
+	}
+}
+
+func (n *Choice) write(b *strings.Builder) {
+	n.If.write(b)
+	b.WriteString(" ? ")
+	n.Then.write(b)
+	b.WriteString(" : ")
+	n.Else.write(b)
+}
+
+func (n *List) write(b *strings.Builder) {
+	b.WriteByte('[')
+	writeAll(b, n.Items)
+	b.WriteByte(']')
+}
+
+func (n *Brackets) write(b *strings.Builder) {
+	b.WriteByte('(')
+	n.X.write(b)
+	b.WriteByte(')')
+}
+
+// writeAll appends values with commas between them.
+func writeAll(b *strings.Builder, list []Node) {
+	for i, n := range list {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		n.write(b)
+	}
+}

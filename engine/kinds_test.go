@@ -1,0 +1,56 @@
+package engine
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"sort"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine/formula"
+)
+
+// TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node for
+// each operator.
+func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
+	var want, got []string
+	tree, err := parser.ParseFile(token.NewFileSet(), "formula/tree.go", nil, 0)
+	require.NoError(t, err)
+	ast.Inspect(tree, func(n ast.Node) bool { // whatever has the method write is a Node
+		if f, ok := n.(*ast.FuncDecl); ok && f.Recv != nil && f.Name.Name == "write" {
+			want = append(want, "*formula."+f.Recv.List[0].Type.(*ast.StarExpr).X.(*ast.Ident).Name)
+		}
+		return true
+	})
+	resolver, err := parser.ParseFile(token.NewFileSet(), "resolve.go", nil, 0)
+	require.NoError(t, err)
+	ast.Inspect(resolver, func(n ast.Node) bool {
+		f, ok := n.(*ast.FuncDecl)
+		if !ok || f.Name.Name != "resolve" {
+			return true
+		}
+		ast.Inspect(f, func(n ast.Node) bool {
+			c, ok := n.(*ast.CaseClause)
+			if !ok {
+				return true
+			}
+			for _, e := range c.List {
+				kind := e.(*ast.StarExpr).X.(*ast.SelectorExpr)
+				got = append(got, "*"+kind.X.(*ast.Ident).Name+"."+kind.Sel.Name)
+			}
+			return true
+		})
+		return false
+	})
+	sort.Strings(want)
+	sort.Strings(got)
+	require.Greater(t, len(want), 10)
+	assert.Equal(t, want, got)
+
+	for op := formula.NoOp + 1; op < formula.Negate; op++ {
+		assert.NotZero(t, binaryOps[op], op.String())
+	}
+}

@@ -1,0 +1,176 @@
+package workbook
+
+import "gusset/engine"
+
+// thing is what a formula reads: a value by its place, or all of a column.
+type thing struct {
+	place  engine.Place
+	column *columnSpot // nil for a single value
+}
+
+// reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
+func (p *plan) reads(s *spot, visit func(thing)) {
+	if s.kind == engine.Adjusted {
+		if search, ok := p.model.Search(s.value.Place); ok {
+			for _, e := range []*engine.Expr{search.From, search.To, search.Left, search.Right} {
+				p.readsOf(e, nil, visit)
+			}
+		}
+		return
+	}
+	p.readsOf(p.expr(s), s, visit)
+}
+
+// readsOf visits what an expression reads that stands beside the spot at.
+func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
+	if e == nil {
+		return
+	}
+	switch e.Op {
+	case engine.OpSlot:
+		visit(thing{place: e.Place})
+	case engine.OpOwn:
+		visit(thing{place: p.columns[e.Column].entries[p.rowOf(at)].value.Place})
+	case engine.OpEntry, engine.OpColumn, engine.OpLookup:
+		if e.Column >= 0 {
+			visit(thing{column: p.columns[e.Column]})
+		}
+	case engine.OpCall:
+		for _, t := range p.bodyReads(e.Formula) {
+			visit(t)
+		}
+	}
+	for _, a := range e.Args {
+		p.readsOf(a, at, visit)
+	}
+}
+
+// bodyReads returns what a formula of the builder's own reads beside what it is given.
+func (p *plan) bodyReads(d *engine.Definition) []thing {
+	if list, known := p.bodies[d]; known {
+		return list
+	}
+	seen := map[thing]bool{}
+	var list []thing
+	for _, e := range append([]*engine.Expr{d.Body}, d.Needs...) {
+		p.readsOf(e, nil, func(t thing) {
+			if !seen[t] {
+				seen[t] = true
+				list = append(list, t)
+			}
+		})
+	}
+	p.bodies[d] = list
+	return list
+}
+
+// rowOf returns the row of its table that a spot is in, from 0.
+func (p *plan) rowOf(s *spot) int { return s.row - s.column.table.top }
+
+// readers returns for each place those that read it.
+func (p *plan) readers() map[engine.Place][]*spot {
+	if p.readersOf != nil {
+		return p.readersOf
+	}
+	readers := map[engine.Place][]*spot{}
+	seen := map[thing]bool{}
+	for _, pg := range p.pages {
+		p.visitSpots(pg, func(s *spot) {
+			clear(seen)
+			p.reads(s, func(t thing) {
+				switch {
+				case seen[t]:
+				case t.column == nil:
+					readers[t.place] = append(readers[t.place], s)
+				default:
+					t.column.readers = append(t.column.readers, s)
+				}
+				seen[t] = true
+			})
+		})
+	}
+	p.readersOf = readers
+	return readers
+}
+
+// visitSpots visits the values of a page that are on it.
+func (p *plan) visitSpots(pg *page, visit func(*spot)) {
+	for _, it := range pg.items {
+		switch {
+		case it.Cell != nil:
+			visit(p.spots[it.Cell.Place])
+		case it.Table != nil:
+			for _, c := range p.tables[it.Table.Number].cols {
+				for _, s := range c.entries {
+					visit(s)
+				}
+			}
+		}
+	}
+}
+
+// findUnsteady notes for each check the adjusted values that it rests on and that do not follow by themselves.
+func (p *plan) findUnsteady() {
+	var stale []*spot
+	for _, pg := range p.pages {
+		p.visitSpots(pg, func(s *spot) {
+			if s.stays() {
+				stale = append(stale, s)
+			}
+		})
+	}
+	for _, a := range stale {
+		rest := p.restingOnAny([]*spot{a})
+		for _, pg := range p.pages {
+			p.visitSpots(pg, func(s *spot) {
+				if s.kind == engine.Check && rest[s] {
+					s.rests = append(s.rests, a)
+				}
+			})
+		}
+	}
+}
+
+// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one and not to the
+// other: those on its left, and all that they rest on.
+func (p *plan) findAsked() {
+	seen := map[*spot]bool{}
+	var work []*spot
+	ask := func(t thing) {
+		spots := []*spot{p.spots[t.place]}
+		if t.column != nil {
+			spots = t.column.entries
+		}
+		for _, s := range spots {
+			if s != nil && s.kind != engine.Given && !seen[s] {
+				seen[s] = true
+				work = append(work, s)
+			}
+		}
+	}
+	looked := map[*engine.Expr]bool{}
+	var look func(e *engine.Expr, at *spot)
+	look = func(e *engine.Expr, at *spot) {
+		switch {
+		case e == nil:
+			return
+		case e.Op == engine.OpGiven:
+			p.readsOf(e.Args[0], at, ask)
+		case e.Op == engine.OpCall && !looked[e.Formula.Body]:
+			looked[e.Formula.Body] = true
+			look(e.Formula.Body, nil)
+		}
+		for _, a := range e.Args {
+			look(a, at)
+		}
+	}
+	for _, pg := range p.pages {
+		p.visitSpots(pg, func(s *spot) { look(p.expr(s), s) })
+	}
+	for len(work) > 0 {
+		s := work[len(work)-1]
+		work = work[:len(work)-1]
+		p.asked[p.expr(s)] = true
+		p.reads(s, ask)
+	}
+}
