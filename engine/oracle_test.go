@@ -86,7 +86,7 @@ func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
 	assert.Less(t, n.unsure, 50)
 }
 
-// requireWide works a random sheet out by the engine and by the oracle, in each of its variants.
+// requireWide works a random sheet out by the engine and by the oracle, as it stands and in one of its variants.
 func (n *tally) requireWide(t testing.TB, rnd *rand.Rand) {
 	t.Helper()
 	bad := rnd.IntN(4) == 0
@@ -97,7 +97,7 @@ func (n *tally) requireWide(t testing.TB, rnd *rand.Rand) {
 	}
 	o, err := oracle.Load(fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}, nil, "x.gusset")
 	require.NoError(t, err, sheet)
-	for _, variant := range []string{"", "one", "two", "three"} {
+	for _, variant := range []string{"", []string{"one", "two", "three"}[rnd.IntN(3)]} {
 		require.NoError(t, m.UseVariant(variant))
 		o.UseVariant(variant)
 		n.requireOracle(t, fmt.Sprintf("variant %q of\n%s", variant, sheet), m, o)
@@ -112,13 +112,17 @@ var (
 func TestOracleAgreesOnRandomSheets(t *testing.T) {
 	t.Parallel()
 	var n tally
-	for k := range *wideSheets {
+	sheets := *wideSheets
+	if testing.Short() {
+		sheets = min(sheets, 200)
+	}
+	for k := range sheets {
 		n.requireWide(t, rand.New(rand.NewPCG(uint64(*firstSheet+k), 51)))
 	}
 	t.Logf("%+v", n)
-	assert.Greater(t, n.known, 200**wideSheets, "the trial must see all states: %+v", n)
-	assert.Greater(t, n.waits, 50**wideSheets, "the trial must see all states: %+v", n)
-	assert.Greater(t, n.none, 20**wideSheets, "the trial must see all states: %+v", n)
+	assert.Greater(t, n.known, 100*sheets, "the trial must see all states: %+v", n)
+	assert.Greater(t, n.waits, 25*sheets, "the trial must see all states: %+v", n)
+	assert.Greater(t, n.none, 5*sheets, "the trial must see all states: %+v", n)
 	assert.Less(t, n.unsure, (n.known+n.waits+n.none)/50, "the oracle must be sure of nearly all: %+v", n)
 }
 

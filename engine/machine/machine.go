@@ -9,7 +9,10 @@
 // Yes and no are 1 and 0; a text is its number among the program's texts.
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Instr is one operation: register D gets Op of registers A, B and C, unless the Op says otherwise.
 type Instr struct {
@@ -325,6 +328,8 @@ func (m *Machine) rare(in *Instr) {
 				v[in.D] = float64(in.B + row)
 			}
 		}
+	default:
+		panic(fmt.Sprintf("no rule for instruction %d", in.Op))
 	}
 }
 

@@ -94,7 +94,7 @@ func (p *parser) level(l int) *node {
 		return &node{op: "not", args: []*node{p.level(productLevel)}}
 	}
 	left := p.level(l + 1)
-	var chain *node // of comparisons: all of them hold
+	var chain, last *node // comparisons by size, all of which hold, and the value that the next one begins with
 	for {
 		op := ""
 		for _, mark := range levels[l] {
@@ -104,23 +104,20 @@ func (p *parser) level(l int) *node {
 			}
 		}
 		if op == "" {
-			break
+			return left
 		}
 		right := p.level(l + 1)
-		next := &node{op: op, args: []*node{left, right}}
-		if l != compareLevel {
-			left = next
+		if l != compareLevel || op == "==" || op == "!=" {
+			left, chain = &node{op: op, args: []*node{left, right}}, nil
 			continue
 		}
-		if chain != nil {
-			next = &node{op: "and", args: []*node{chain, next}}
+		if chain == nil {
+			chain = &node{op: op, args: []*node{left, right}}
+		} else {
+			chain = &node{op: "and", args: []*node{chain, {op: op, args: []*node{last, right}}}}
 		}
-		chain, left = next, right
+		left, last = chain, right
 	}
-	if chain != nil {
-		return chain
-	}
-	return left
 }
 
 func (p *parser) signed() *node {
