@@ -114,6 +114,8 @@ const (
 	First
 	Last
 	Interpolate // the second values, read off between the rows where the first values come to AtReg
+
+	FoldKinds // how many there are
 )
 
 // Search is a search for the value of register Unknown between Lo and Hi at which register Goal is zero, when Body has
