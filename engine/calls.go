@@ -9,6 +9,7 @@ import (
 	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
@@ -104,7 +105,7 @@ func (m *Model) unknownFormula(sc *scope, mod *module, alias, name string, at te
 	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
 		d.Hint = other
 	} else if m.guessed.allow(1000 + len(mod.formulas)) {
-		if near, ok := units.Nearest(name, m.knownFormulas(mod, mod == sc.mod)); ok {
+		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"strconv"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // choiceSet is what a text may be. It is known when the sheet is loaded: it rests on given values of one table only.
@@ -88,7 +88,7 @@ func (of *choiceSet) hint(m *Model, s string) string {
 	}
 	texts := of.texts
 	if m.guessed.allow(len(texts)) {
-		if near, ok := units.Nearest(s, texts); ok {
+		if near, ok := nearest.Word(s, texts); ok {
 			return nearOrAdd(near, add)
 		}
 		like := rowsLike(s, texts)

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
@@ -177,7 +177,7 @@ func (m *Model) findRow(t *table, name string) (int32, error) {
 	for i, n := range t.rowName {
 		names[i] = m.texts[n]
 	}
-	if near, ok := units.Nearest(name, sorted(names)); ok {
+	if near, ok := nearest.Word(name, sorted(names)); ok {
 		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)
 	}
 	return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, name)

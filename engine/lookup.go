@@ -5,7 +5,7 @@ import (
 	"sort"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
@@ -58,7 +58,7 @@ func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
-	if near, ok := units.Nearest(name, m.knownNames(sc)); ok {
+	if near, ok := nearest.Word(name, m.knownNames(sc)); ok {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
 	return m.wrong(sc, at, d)
@@ -112,7 +112,7 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
 		if m.guessed.allow(len(mod.names)) {
-			if near, ok := units.Nearest(ch.Table.Text, m.tableNames(mod)); ok {
+			if near, ok := nearest.Word(ch.Table.Text, m.tableNames(mod)); ok {
 				d.Hint = fmt.Sprintf("is it %s?", near)
 			}
 		}
@@ -154,7 +154,7 @@ func (m *Model) unknownColumn(t *table, name string, g *guesses) text.Diag {
 	for _, c := range t.cols {
 		names = append(names, c.name.Text)
 	}
-	if near, ok := units.Nearest(name, names); ok {
+	if near, ok := nearest.Word(name, names); ok {
 		d.Hint = fmt.Sprintf("is it %s?", near)
 	} else {
 		d.Hint = "it has " + joinWords(names)

@@ -7,7 +7,7 @@ import (
 	"gusset/engine/formula"
 	"gusset/engine/machine"
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // base is what stands before a dot or a bracket.
@@ -266,7 +266,7 @@ func (m *Model) moduleMember(sc *scope, b base, part text.Word, whole text.Span)
 	if b.mod.names[name].kind == moduleRef {
 		d.Msg = fmt.Sprintf("%s is a sheet that %s uses for itself", name, alias)
 		d.Hint = "use it in this sheet too, with a line of its own"
-	} else if near, ok := units.Nearest(name, sorted(known)); ok {
+	} else if near, ok := nearest.Word(name, sorted(known)); ok {
 		d.Hint = fmt.Sprintf("is it %s.%s?", alias, near)
 	}
 	return m.brokenBase(m.wrong(sc, part.Span, d))
@@ -341,7 +341,7 @@ func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
 		names[i] = m.texts[n]
 	}
 	add := m.addRow(t)
-	if near, ok := units.Nearest(name, sorted(names)); ok {
+	if near, ok := nearest.Word(name, sorted(names)); ok {
 		d.Hint = nearOrAdd(near, add)
 	} else if add != "" {
 		d.Hint = add

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // findSlot finds a slot by the name that a builder would write.
@@ -48,7 +48,7 @@ func (m *Model) noSuchName(mod *module, name string) error {
 	for n := range mod.names {
 		known = append(known, n)
 	}
-	if near, ok := units.Nearest(name, sorted(known)); ok {
+	if near, ok := nearest.Word(name, sorted(known)); ok {
 		return fmt.Errorf("there is no %s in %s; is it %s?", name, mod.src.Name, near)
 	}
 	return fmt.Errorf("there is no %s in %s", name, mod.src.Name)

@@ -49,7 +49,7 @@ func (m *Model) orderAll() {
 		}
 	}
 	m.plan = m.needs.Order(m.loops)
-	for _, ring := range m.plan.Rings {
+	for _, ring := range m.plan.Cycles {
 		m.reportRing(ring)
 	}
 	m.checkLoops()

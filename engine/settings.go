@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // variant is a set of other given values for the sheet that was asked for.
@@ -73,7 +73,7 @@ func (m *Model) unknownVariant(from text.Word, asking *variant) text.Diag {
 		}
 	}
 	d.Hint = "leave out the from: a variant starts from the sheet as it stands"
-	if near, ok := units.Nearest(from.Text, others); ok && m.guessed.allow(len(others)) {
+	if near, ok := nearest.Word(from.Text, others); ok && m.guessed.allow(len(others)) {
 		d.Hint = fmt.Sprintf("is it %q?", near)
 	}
 	return d
@@ -311,7 +311,7 @@ func (m *Model) unknownTarget(mod *module, t text.Target, i int) text.Diag {
 	for n := range mod.names {
 		known = append(known, n)
 	}
-	if near, ok := units.Nearest(name, sorted(known)); ok {
+	if near, ok := nearest.Word(name, sorted(known)); ok {
 		d.Hint = fmt.Sprintf("is it %s%s?", before, near)
 		if r := mod.names[near]; mod == m.root && r.span.Len() > 0 {
 			d.Hint += fmt.Sprintf(" It is set on line %d", mod.src.Position(r.span.Start).Line)

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // misspelt returns a remark for each comparison of a column with a text in quotes that no row has, where a row has one
@@ -60,7 +60,7 @@ func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, fou
 	if slices.Contains(known, typed) {
 		return d, false
 	}
-	near, ok := units.Nearest(typed, known)
+	near, ok := nearest.Word(typed, known)
 	if !ok {
 		return d, false
 	}

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // What to do about a line with use whose file is not found.
@@ -48,7 +48,7 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 			return useLine(up + base)
 		}
 	}
-	if near, ok := units.Nearest(base, names); ok {
+	if near, ok := nearest.Word(base, names); ok {
 		return useLine(path.Join(path.Dir(file), near))
 	}
 	return ""

@@ -6,7 +6,7 @@ import (
 	"strconv"
 
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // Variant is a set of other given values that the sheet has under a name.
@@ -108,7 +108,7 @@ func (m *Model) variantNamed(name string) (*variant, error) {
 	if len(names) == 0 {
 		return nil, fmt.Errorf("%s has no variants", m.root.src.Name)
 	}
-	if near, ok := units.Nearest(name, names); ok {
+	if near, ok := nearest.Word(name, names); ok {
 		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.root.src.Name, name, near)
 	}
 	for i, n := range names {

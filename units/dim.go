@@ -74,7 +74,7 @@ var (
 	Resistance    = dim(2, 1, -3, -2, 0, 0)
 )
 
-// Mul gives the dimension of a product. It fails on two currencies and on an
+// Mul returns the dimension of a product. It fails on two currencies and on an
 // exponent beyond 100.
 func (d Dim) Mul(e Dim) (Dim, error) {
 	for i := range d.exp {
@@ -94,10 +94,10 @@ func (d Dim) Mul(e Dim) (Dim, error) {
 		}
 		d.currency = e.currency
 	}
-	return d.settled(), nil
+	return d.normalized(), nil
 }
 
-// Div gives the dimension of a quotient. It fails as Mul does.
+// Div returns the dimension of a quotient. It fails as Mul does.
 func (d Dim) Div(e Dim) (Dim, error) {
 	for i := range e.exp {
 		e.exp[i] = -e.exp[i]
@@ -105,7 +105,7 @@ func (d Dim) Div(e Dim) (Dim, error) {
 	return d.Mul(e)
 }
 
-// Pow gives the dimension of the power num/den. It fails when den is zero,
+// Pow returns the dimension of the power num/den. It fails when den is zero,
 // when the result cannot be held in twelfths, and on an exponent beyond 100.
 func (d Dim) Pow(num, den int) (Dim, error) {
 	if den == 0 {
@@ -124,13 +124,13 @@ func (d Dim) Pow(num, den int) (Dim, error) {
 		}
 		d.exp[i] = int16(p / den)
 	}
-	return d.settled(), nil
+	return d.normalized(), nil
 }
 
 func inRange(exp int) bool { return exp <= maxExp*parts && exp >= -maxExp*parts }
 
-// settled drops the currency of a Dim without money, so that == holds.
-func (d Dim) settled() Dim {
+// normalized drops the currency of a Dim without money, so that == holds.
+func (d Dim) normalized() Dim {
 	if d.exp[iMoney] == 0 {
 		d.currency = [3]byte{}
 	}
@@ -142,7 +142,10 @@ func errTooHigh(d, e Dim) *Error {
 }
 
 func errPower(d Dim, num, den int) *Error {
-	return &Error{Code: "power", Msg: fmt.Sprintf("%s cannot be raised to the power %s", d.Describe(), fraction(num, den))}
+	return &Error{
+		Code: "power",
+		Msg:  fmt.Sprintf("%s cannot be raised to the power %s", d.Describe(), fraction(num, den)),
+	}
 }
 
 func fraction(num, den int) string {
@@ -157,7 +160,7 @@ var baseOrder = [nBase]int{iMoney, iMass, iLength, iTime, iCurrent, iTemperature
 
 var baseNames = [nBase]string{iLength: "m", iMass: "kg", iTime: "s", iCurrent: "A", iTemperature: "K", iAngle: "rad"}
 
-// String gives d in SI base units, as in "kg m^2/s^3"; "1" for a plain number.
+// String returns d in SI base units, as in "kg m^2/s^3"; "1" for a plain number.
 func (d Dim) String() string {
 	var terms []term
 	for _, i := range baseOrder {
@@ -172,13 +175,10 @@ func (d Dim) String() string {
 		}
 		terms = append(terms, term{name: name, exp: int(d.exp[i])})
 	}
-	if len(terms) == 0 {
-		return "1"
-	}
 	return prettyTerms(terms)
 }
 
-// Unit gives the coherent SI unit of d: its factor is 1, and it is shown as
+// Unit returns the coherent SI unit of d: its factor is 1, and it is shown as
 // String shows d.
 func (d Dim) Unit() Unit {
 	if d.IsPlain() {
@@ -202,7 +202,7 @@ func (d Dim) Describe() string {
 func (d Dim) describeMoney() string {
 	rest := d
 	rest.exp[iMoney] -= parts
-	rest = rest.settled()
+	rest = rest.normalized()
 	words := ""
 	switch rest {
 	case Dim{}:

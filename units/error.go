@@ -9,7 +9,7 @@ type Error struct {
 	Hint     string // what to type instead; may be empty
 }
 
-// Error gives the message and the hint on one line.
+// Error returns the message and the hint on one line.
 func (e *Error) Error() string {
 	if e.Hint == "" {
 		return e.Msg
@@ -17,7 +17,7 @@ func (e *Error) Error() string {
 	return e.Msg + " (" + e.Hint + ")"
 }
 
-// moved gives the same slip, seen from a text that begins by bytes earlier.
+// moved returns the same error, seen from a text that begins by bytes earlier.
 func (e *Error) moved(by int) *Error {
 	m := *e
 	m.From += by

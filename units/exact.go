@@ -15,7 +15,7 @@ type exact struct {
 
 func whole(n uint64) exact { return exact{n: n, d: 1} }
 
-// rat gives x as a new big.Rat.
+// rat returns x as a new big.Rat.
 func (x exact) rat() *big.Rat {
 	r := new(big.Rat)
 	if x.big != nil {
@@ -57,7 +57,7 @@ func (x exact) times(k uint64) exact {
 // quick converts x to SI in float64 when that takes no more than one rounding:
 // both sides of the fraction are then whole numbers that float64 holds.
 func (x exact) quick(d *unitDef) (float64, bool) {
-	if x.big != nil || d.num == 0 || d.offset != nil {
+	if x.big != nil || d.num == 0 {
 		return 0, false
 	}
 	n, ok1 := mulFits(x.n, uint64(d.num))

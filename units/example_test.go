@@ -65,11 +65,6 @@ func ExampleDim() {
 	// Output: kg/m^2 is a wing loading (mass per area)
 }
 
-func ExampleNearest() {
-	fmt.Println(units.Nearest("wing_aera", []string{"wing_area", "wing_span"}))
-	// Output: wing_area true
-}
-
 func ExampleSet_Names() {
 	for _, u := range units.Builtin().Names()[:4] {
 		fmt.Printf("%s (%s): %s, %s\n", u.Name, u.Group, u.Describe, u.Definition)

@@ -118,7 +118,7 @@ func rat(t testing.TB, text string) *big.Rat {
 	return r
 }
 
-// quotient gives a in units of b, exactly. The powers of pi must cancel.
+// quotient returns a in units of b, exactly. The powers of pi must cancel.
 func quotient(t testing.TB, a, b Unit) *big.Rat {
 	t.Helper()
 	require.Equal(t, a.Dim(), b.Dim(), "%s and %s", a, b)
@@ -177,7 +177,8 @@ func TestAngleFactors(t *testing.T) {
 			assert.Nil(t, u.Exact(), tt.unit)
 		}
 	}
-	assert.Equal(t, "1/57", unit(t, "deg/deg").Exact().Mul(rat(t, "1/57"), one).String(), "deg/deg is the plain number 1")
+	assert.Equal(t, "1/57", unit(t, "deg/deg").Exact().Mul(rat(t, "1/57"), one).String(),
+		"deg/deg is the plain number 1")
 	assert.Equal(t, 0, unit(t, "rev/deg").Exact().Cmp(rat(t, "360")))
 }
 

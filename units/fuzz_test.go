@@ -21,8 +21,10 @@ func within(t *testing.T, err error, text string) {
 // FuzzUnit: what a unit is shown as is read back as the same unit, and is then
 // shown the same way.
 func FuzzUnit(f *testing.F) {
-	for _, text := range []string{"oz/sq ft", "kg/(m s)", "ft in", "ft*in", "m^(1/2)", "1/rad*deg", "m s⁻²", "°C", "GBP/sq ft",
-		"in^(1/3)/oz^(1/2)", "oz.", "lb/ft s", "µΩ", "rpm/V", "%", "us floz", "sq in in", "(((m)))", "deg^(1/2) in ft"} {
+	for _, text := range []string{"oz/sq ft", "kg/(m s)", "ft in", "ft*in", "m^(1/2)", "1/rad*deg", "m s⁻²", "°C",
+		"GBP/sq ft",
+		"in^(1/3)/oz^(1/2)", "oz.", "lb/ft s", "µΩ", "rpm/V", "%", "us floz", "sq in in", "(((m)))",
+		"deg^(1/2) in ft"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -48,9 +50,12 @@ func FuzzUnit(f *testing.F) {
 // shows is read back to within half a step, or half of its fourth digit.
 func FuzzNumber(f *testing.F) {
 	for _, seed := range []struct{ text, unit, step string }{
-		{"8-1/4", "in", "1/64"}, {"4 ft 2-1/2 in", "ft in", "1/8"}, {"-7½", "in", "1/16"}, {"1.2e-5", "", ""}, {"30 %", "%", "0.1"},
-		{"20.1", "degC", "0.5"}, {"-40 degF", "degC", "5"}, {"2 lb 15.99 oz", "lb oz", "0.1"}, {"1e299", "mil", "1/3"}, {"6000 rpm", "deg/s", "0.25"},
-		{"999999999.9", "", ""}, {"12 / 4", "in", "0"}, {"8,25", "in", "x"}, {"1e-299", "km", "0.001"}, {"5 ft-lb", "oz-in", "1"},
+		{"8-1/4", "in", "1/64"}, {"4 ft 2-1/2 in", "ft in", "1/8"}, {"-7½", "in", "1/16"}, {"1.2e-5", "", ""},
+		{"30 %", "%", "0.1"},
+		{"20.1", "degC", "0.5"}, {"-40 degF", "degC", "5"}, {"2 lb 15.99 oz", "lb oz", "0.1"}, {"1e299", "mil", "1/3"},
+		{"6000 rpm", "deg/s", "0.25"},
+		{"999999999.9", "", ""}, {"12 / 4", "in", "0"}, {"8,25", "in", "x"}, {"1e-299", "km", "0.001"},
+		{"5 ft-lb", "oz-in", "1"},
 	} {
 		f.Add(seed.text, seed.unit, seed.step)
 	}
@@ -110,6 +115,7 @@ func checkFormat(t *testing.T, si float64, u Unit, st Step) {
 	if !u.Reading() {
 		noise = 4e-16 * math.Abs(x)
 	}
-	assert.LessOrEqual(t, math.Abs(u.Value(n.SI)-x), limit*(1+1e-9)+noise, "%v shown as %q in %s to %s", x, shown, u, st)
+	assert.LessOrEqual(t, math.Abs(u.Value(n.SI)-x), limit*(1+1e-9)+noise, "%v shown as %q in %s to %s", x, shown, u,
+		st)
 	assert.NotRegexp(t, `^-0+(\.0*)?$`, shown)
 }

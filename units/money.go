@@ -44,7 +44,7 @@ func currencyCodes() []string {
 	return slices.Clip(codes)
 }
 
-// Money gives the dimension of an amount in the currency of an ISO 4217 code,
+// Money returns the dimension of an amount in the currency of an ISO 4217 code,
 // and whether there is such a code. Two currencies are two dimensions.
 func Money(code string) (Dim, bool) {
 	if !isCurrency(code) {
@@ -55,11 +55,11 @@ func Money(code string) (Dim, bool) {
 	return d, true
 }
 
-// AnyMoney is the currency of the unit `money`, which stands for whatever
+// AnyMoney is the currency of the unit `money`, which means whatever
 // currency a formula is given. No value is counted in it.
 const AnyMoney = "any"
 
-// Currency gives the ISO 4217 code of the money in d, AnyMoney, or "" where
+// Currency returns the ISO 4217 code of the money in d, AnyMoney, or "" where
 // there is no money.
 func (d Dim) Currency() string {
 	if d.currency == ([3]byte{}) {
@@ -68,7 +68,7 @@ func (d Dim) Currency() string {
 	return string(d.currency[:])
 }
 
-// WithCurrency gives d with its money in another currency; d itself where
+// WithCurrency returns d with its money in another currency; d itself where
 // there is no money.
 func (d Dim) WithCurrency(code string) Dim {
 	if d.exp[iMoney] != 0 && len(code) == len(d.currency) {

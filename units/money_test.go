@@ -23,7 +23,8 @@ func TestCurrencies(t *testing.T) {
 	}
 	// Withdrawn: mark 2002, kuna 2023, Zimbabwe dollar 2024, Antillean guilder
 	// 2025, lev 2026 (ISO 4217 amendments; from memory). Not money: gold, none, lower case.
-	for _, code := range []string{"DEM", "HRK", "ZWL", "ANG", "BGN", "XAU", "XXX", "gbp", "", "GB", "GBPX", "G P", "ZZZ", "AAA"} {
+	for _, code := range []string{"DEM", "HRK", "ZWL", "ANG", "BGN", "XAU", "XXX", "gbp", "", "GB", "GBPX", "G P",
+		"ZZZ", "AAA"} {
 		_, ok := Money(code)
 		assert.False(t, ok, code)
 	}
@@ -58,4 +59,17 @@ func TestCurrenciesAgreeWithISOCodes(t *testing.T) {
 	}
 	slices.Sort(want)
 	assert.Equal(t, want, currencyCodes())
+}
+
+func TestWithCurrency(t *testing.T) {
+	any := unit(t, "money/sq ft").Dim()
+	pounds := unit(t, "GBP/sq ft").Dim()
+	assert.Equal(t, "any", any.Currency())
+	assert.Equal(t, pounds, any.WithCurrency("GBP"))
+	assert.Equal(t, unit(t, "USD/sq ft").Dim(), pounds.WithCurrency("USD"))
+	assert.Equal(t, any, pounds.WithCurrency(AnyMoney))
+	assert.Equal(t, pounds, pounds.WithCurrency("pound"), "a code has three letters")
+	assert.Equal(t, Area, Area.WithCurrency("GBP"), "an area has no currency")
+	assert.Empty(t, Area.Currency())
+	assert.Equal(t, 1.0, unit(t, "money").Factor())
 }

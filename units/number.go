@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -110,7 +109,8 @@ func (p *numberParser) checkRange(n Number, x exact, start int) *Error {
 	case size < tinySI && !x.isZero() && !n.Unit.Reading():
 		return p.fail("number-range", start, p.end, "", "the number is too close to 0")
 	case n.Unit.Reading() && n.SI < 0:
-		return p.fail("number-range", start, p.end, "", "%s is below absolute zero", strings.TrimSpace(p.text[start:p.end]))
+		return p.fail("number-range", start, p.end, "", "%s is below absolute zero",
+			strings.TrimSpace(p.text[start:p.end]))
 	}
 	return nil
 }
@@ -175,8 +175,8 @@ func (p *numberParser) amount() (exact, *Error) {
 	}
 	start := p.at
 	digits := p.digits()
-	if slip := p.slip(start); slip != nil {
-		return exact{}, slip
+	if err := p.mistake(start); err != nil {
+		return exact{}, err
 	}
 	if p.decimals(digits != "") {
 		return p.decimal(start)
@@ -187,10 +187,7 @@ func (p *numberParser) amount() (exact, *Error) {
 	if p.slash() {
 		return p.fraction(start, digits, p.digits())
 	}
-	w, err := p.decimal(start)
-	if err != nil {
-		return exact{}, err
-	}
+	w := fromDigits(digits, 0)
 	f, err := p.fractionPart(start, digits)
 	if err != nil || f.d == 0 {
 		return w, err
@@ -234,7 +231,7 @@ func (p *numberParser) decimal(start int) (exact, *Error) {
 	return fromDigits(whole+decimals, exponent-len(decimals)), nil
 }
 
-// fromDigits gives digits times ten to the power exp.
+// fromDigits returns digits times ten to the power exp.
 func fromDigits(digits string, exp int) exact {
 	n, err := strconv.ParseUint(digits, 10, 64)
 	if err == nil && n <= exactFloat && exp <= 0 && exp >= -15 {
@@ -314,120 +311,12 @@ func (p *numberParser) dash() bool {
 // noFraction goes back to the end of the whole number, and refuses a dash.
 func (p *numberParser) noFraction(start, back int, dash bool, whole string) (exact, *Error) {
 	if dash {
-		return exact{}, p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
+		return exact{}, p.fail("number-form", start, p.at,
+			fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
 			"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
 	}
 	p.at = back
 	return exact{}, nil
-}
-
-func improper(whole string, f exact) string {
-	w, err := strconv.ParseUint(whole, 10, 32)
-	if err != nil {
-		return ""
-	}
-	k := w + f.n/f.d
-	if f.n%f.d == 0 {
-		return fmt.Sprintf("write %d", k)
-	}
-	return fmt.Sprintf("write %d-%d/%d", k, f.n%f.d, f.d)
-}
-
-// slip meets the commas, marks and words that people put in numbers.
-func (p *numberParser) slip(start int) *Error {
-	if p.at == p.end {
-		return nil
-	}
-	run := p.at
-	for run < p.end && strings.IndexByte("0123456789.,_", p.text[run]) >= 0 {
-		run++
-	}
-	typed := p.text[start:run]
-	if err := p.raisedFraction(start); err != nil {
-		return err
-	}
-	switch c := p.text[p.at]; {
-	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
-		return p.comma(start, run, typed)
-	case c == '_':
-		return p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""), "a number has no underscore in it")
-	case (c == 'x' || c == 'X') && typed == "0":
-		return p.fail("number-form", start, p.end, "", "a number is written with the figures 0 to 9")
-	case c == '.' && run == p.at+1 && p.at > start:
-		return p.fail("number-form", start, run, "write "+typed[:len(typed)-1], "no figure follows the point of %s", typed)
-	}
-	return nil
-}
-
-// raisedFigures are the small figures that a word processor makes of a fraction.
-var raisedFigures = strings.NewReplacer("⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
-	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9", "⁄", "/")
-
-// raisedFraction meets a fraction in small figures behind a whole number: 11¹⁵⁄₁₆.
-func (p *numberParser) raisedFraction(start int) *Error {
-	to := p.at
-	for to < p.end {
-		r, n := utf8.DecodeRuneInString(p.text[to:p.end])
-		if r != '/' && raisedFigures.Replace(string(r)) == string(r) {
-			break
-		}
-		to += n
-	}
-	above, below, _ := strings.Cut(raisedFigures.Replace(p.text[p.at:to]), "/")
-	if !onlyDigits(above) || !onlyDigits(below) || p.text[p.at] < utf8.RuneSelf {
-		return nil
-	}
-	return p.fail("number-form", start, to, fmt.Sprintf("write %s-%s/%s", strings.TrimSpace(p.text[start:p.at]), above, below), "a fraction is written in plain figures")
-}
-
-func (p *numberParser) comma(start, run int, typed string) *Error {
-	joined := strings.ReplaceAll(typed, ",", "")
-	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
-	thousands := len(groups[0]) <= 3 && groups[0] != "" && !slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
-	switch {
-	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") && strings.LastIndex(typed, ".") < strings.Index(typed, ","):
-		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
-		return p.fail("decimal-comma", start, run, "write "+decimal, "the decimal mark is a point, and nothing parts thousands")
-	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
-		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
-	case thousands && groups[0] != "0":
-		return p.fail("thousands-comma", start, run,
-			fmt.Sprintf("write %s, or %s if a decimal is meant", joined, strings.Replace(typed, ",", ".", 1)),
-			"a comma has no place in a number")
-	case len(groups) == 2 && !strings.Contains(typed, "."):
-		return p.fail("decimal-comma", start, run, "write "+strings.Replace(typed, ",", ".", 1), "the decimal mark is a point")
-	}
-	return p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
-}
-
-// symbols of currencies that people put in front of an amount.
-var symbols = map[rune]string{'£': "GBP", '€': "EUR", '$': "USD", '¥': "JPY"}
-
-func (p *numberParser) notANumber(start int) *Error {
-	word := p.rest()
-	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
-		word = word[:i]
-	}
-	if word == "" {
-		return p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
-	}
-	hint := ""
-	if symbol, n := utf8.DecodeRuneInString(word); symbols[symbol] != "" && startsWithDigit(word[n:]) {
-		return p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol], "money is written with its ISO 4217 code, after the number")
-	}
-	if _, ok := p.set.word(word); ok {
-		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
-	}
-	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
-		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"), "a unit has no full stop in it")
-	}
-	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
-		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
-	}
-	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
-		hint = "leave the value blank if it is not known yet"
-	}
-	return p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
 }
 
 // units reads what follows the first amount: its unit, or "ft 2-1/2 in".
@@ -462,54 +351,6 @@ func (p *numberParser) startsAmount(text string) bool {
 	return one || startsWithDigit(text) || r == '.' || r == '-' && startsWithDigit(text[1:])
 }
 
-// dashes are those that stand in typeset text where a hyphen is meant.
-const dashes = "–—−‐‑"
-
-// malformed meets what goes wrong between a number and its unit: a second
-// point, a fraction with spaces or decimals in it, a long dash.
-func (p *numberParser) malformed(start int) *Error {
-	rest := p.rest()
-	first, width := utf8.DecodeRuneInString(rest)
-	tail := strings.TrimSpace(rest[width:])
-	read := strings.TrimSpace(p.text[start:p.at])
-	switch {
-	case rest == "":
-		return nil
-	case first == '.' && startsWithDigit(tail):
-		return p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
-	case strings.ContainsRune(dashes, first) && startsWithDigit(tail):
-		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
-	case (first == '/' || first == '⁄') && startsWithDigit(tail):
-		if !onlyDigits(read) {
-			return p.fail("number-form", start, p.end, "", "a fraction has whole numbers above and below the line")
-		}
-		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s", p.text[start:p.end])
-	}
-	return nil
-}
-
-// footMark meets 4' 2-1/2".
-func (p *numberParser) footMark(start int) *Error {
-	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
-	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
-	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
-}
-
-func (p *numberParser) twoNumbers(start int) *Error {
-	first := strings.TrimSpace(p.text[start:p.at])
-	second := p.digits()
-	to, joined := p.at, first+second
-	for p.skipSpace(); startsWithDigit(p.rest()); p.skipSpace() {
-		group := p.digits()
-		to, joined = p.at, joined+group
-	}
-	hint := ""
-	if len(second) == 3 && onlyDigits(first) {
-		hint = "write " + joined
-	}
-	return p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
-}
-
 // mixed reads the second part of 4 ft 2-1/2 in.
 func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, Unit, *Error) {
 	head := strings.TrimSpace(p.text[start:p.at])
@@ -519,7 +360,8 @@ func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, 
 	p.at += word
 	p.skipSpace()
 	if strings.HasPrefix(p.rest(), "-") {
-		return refuse(fmt.Sprintf("write %s %s %s", head, pair.big, p.rest()[1:]), "there is a dash inside %s", p.text[start:p.end])
+		return refuse(fmt.Sprintf("write %s %s %s", head, pair.big, p.rest()[1:]), "there is a dash inside %s",
+			p.text[start:p.end])
 	}
 	at := p.at
 	y, err := p.amount()
@@ -535,18 +377,17 @@ func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, 
 		if _, err := p.set.Parse(unit); err != nil {
 			return exact{}, Unit{}, err.(*Error).moved(p.at)
 		}
-		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small), "%s is followed by %s, not by %s", pair.big, pair.small, unit)
+		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small),
+			"%s is followed by %s, not by %s", pair.big, pair.small, unit)
 	}
 	u, _ := p.set.parseMixed(pair.big + " " + pair.small)
 	total := x.times(pair.per).plus(y)
 	switch {
 	case !x.isWhole():
-		return refuse("write "+Exact(u.siOf(total), u), "the number of %s must be whole when %s follow", pair.big, pair.small)
+		return refuse("write "+Exact(u.siOf(total), u), "the number of %s must be whole when %s follow", pair.big,
+			pair.small)
 	case !y.below(pair.per):
 		return refuse("write "+Exact(u.siOf(total), u), "%s %s is 1 %s or more", second, pair.small, pair.big)
 	}
 	return total, u, nil
 }
-
-// unitStop matches a unit with the full stop of an abbreviation: ft. in.
-var unitStop = regexp.MustCompile(`(\pL)\.`)

@@ -1,6 +1,8 @@
 package units
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -75,6 +77,19 @@ func TestParseNumber(t *testing.T) {
 		{"9007199254740993", "", 9007199254740992, ""}, // 2^53 + 1 is halfway: to even
 		{"0.1", "", 0.1, ""},
 		{"123456789012345678901234567890", "", 1.2345678901234568e29, ""},
+		{"-1", "", -1, ""},
+		{".5e3", "mm", 0.5, ""},
+		{"½ in", "mm", 0.0127, "in"},
+		{"1/123456789012345", "", 1. / 123456789012345, ""},
+		{"123456789012345/2", "", 61728394506172.5, ""},
+		// The fraction is lost beside the whole number, and nothing else is: 2^64 parts are more than 64 bits hold.
+		{"9007199254740991-1/999999999999999", "", 9007199254740991, ""},
+		{"1099511627776-1/16777216", "", 1099511627776, ""},
+		// The ends of the range are still in it.
+		{"1e300", "", 1e300, ""},
+		{"-1e300", "", -1e300, ""},
+		{"1e-300", "", 1e-300, ""},
+		{strings.Repeat("0", 199) + "7", "", 7, ""},
 	} {
 		n, err := Builtin().ParseNumber(tt.in, unit(t, tt.unit))
 		require.NoError(t, err, tt.in)
@@ -98,7 +113,7 @@ func TestNumberSlips(t *testing.T) {
 		{"1,250", "0-5 thousands-comma: a comma has no place in a number > write 1250, or 1.250 if a decimal is meant"},
 		{"1,234,567", "0-9 thousands-comma: thousands are not separated by a comma > write 1234567"},
 		{"1,234.5", "0-7 thousands-comma: thousands are not separated by a comma > write 1234.5"},
-		{"1.117,6 mm", "0-7 decimal-comma: the decimal mark is a point, and nothing parts thousands > write 1117.6"},
+		{"1.117,6 mm", "0-7 decimal-comma: the decimal mark is a point, and nothing separates thousands > write 1117.6"},
 		{"11¹⁵⁄₁₆", "0-16 number-form: a fraction is written in plain figures > write 11-15/16"},
 		{"11³/₄ in", "0-8 number-form: a fraction is written in plain figures > write 11-3/4"},
 		{"12,34,56", "0-8 number-form: 12,34,56 cannot be read as a number"},
@@ -157,13 +172,34 @@ func TestNumberSlips(t *testing.T) {
 		{"4 ft 14-1/2 in", "0-14 mixed-number: 14-1/2 in is 1 ft or more > write 5 ft 2.5 in"},
 		{"4.5 ft 2 in", "0-11 mixed-number: the number of ft must be whole when in follow > write 4 ft 8 in"},
 		{"50 ft in", "0-8 which-unit: 50 could be in or ft > write 50 in or 50 ft"},
-		{"12345678901234567890.5 ft 2 in", "0-30 mixed-number: the number of ft must be whole when in follow > write 1.4814814681481482e+20 in"},
-		{"1 ft 12345678901234567890 in", "0-28 mixed-number: 12345678901234567890 in is 1 ft or more > write 1.2345678901234568e+19 in"},
+		{"12345678901234567890.5 ft 2 in",
+			"0-30 mixed-number: the number of ft must be whole when in follow > write 1.4814814681481482e+20 in"},
+		{"1 ft 12345678901234567890 in",
+			"0-28 mixed-number: 12345678901234567890 in is 1 ft or more > write 1.2345678901234568e+19 in"},
 		{"99999999999-5/4", "0-15 improper-fraction: 5/4 is not less than 1"},
 		{"8-123/0", "2-7 zero-below: 123/0 has 0 below the line"},
 		{"4 ft 1,5 in", "5-8 decimal-comma: the decimal mark is a point > write 1.5"},
 		{"4 ft 2 inn", "7-10 unknown-unit: unknown unit inn > write in"},
 		{"4 ft 2 in 3", "10-11 unit-form: there is a number in the unit"},
+		{".", "0-1 number-form: . is not a number"},
+		{"5e", "1-2 unknown-unit: unknown unit e"},
+		{"5e+", "1-2 unknown-unit: unknown unit e"},
+		{"1e400", "0-5 number-range: the number is too large"},
+		{"8-4/4", "0-5 improper-fraction: 4/4 is not less than 1 > write 9"},
+		{"8,", "1-2 unit-form: one comma separates the unit from its step > write it as in [in, 1/16] or [in, 0.1]"},
+		{"11¹⁵", "2-4 unit-form: '¹' has no place in a unit"},
+		{",250", "0-4 decimal-comma: the decimal mark is a point > write .250"},
+		{"123,456", "0-7 thousands-comma: a comma has no place in a number > write 123456, " +
+			"or 123.456 if a decimal is meant"},
+		{"1234,567", "0-8 decimal-comma: the decimal mark is a point > write 1234.567"},
+		{"–5", "0-3 number-form: this is a long dash, not a minus > write -5"},
+		{"4′ 2-1/2″", "0-13 unknown-unit: feet and inches are written ft and in > write 4 ft 2-1/2 in"},
+		{"4’ 2”", "0-9 unknown-unit: feet and inches are written ft and in > write 4 ft 2 in"},
+		{"4 ft. 2 in", "0-10 unit-form: a unit has no full stop in it > write 4 ft 2 in"},
+		{"4 ft . 2 in", "5-6 number-form: . is not a number"},
+		{"1 ft 12 in", "0-10 mixed-number: 12 in is 1 ft or more > write 2 ft"},
+		{"1 ft 12.00000000000000000000 in",
+			"0-31 mixed-number: 12.00000000000000000000 in is 1 ft or more > write 2 ft"},
 		{"1/1234567890123456", "0-18 number-form: the fraction has too many digits"},
 		{strings.Repeat("1", 201), "0-201 too-long: the number is too long"},
 	} {
@@ -176,6 +212,45 @@ func TestNumberSlips(t *testing.T) {
 func TestBareNumberInAMixedUnit(t *testing.T) {
 	_, err := Builtin().ParseNumber("50", unit(t, "ft in"))
 	assert.Equal(t, "0-2 which-unit: 50 could be in or ft > write 50 in or 50 ft", errorText(t, err))
+}
+
+// The fractions that are one character, with the values that the Unicode Character Database gives them (property
+// Numeric_Value of U+00BC to U+00BE and U+2150 to U+215E).
+func TestFractionsOfOneCharacter(t *testing.T) {
+	read := map[rune]float64{
+		'½': 1. / 2, '¼': 1. / 4, '¾': 3. / 4, '⅛': 1. / 8, '⅜': 3. / 8, '⅝': 5. / 8, '⅞': 7. / 8,
+		'⅓': 1. / 3, '⅔': 2. / 3, '⅕': 1. / 5, '⅖': 2. / 5, '⅗': 3. / 5, '⅘': 4. / 5,
+		'⅙': 1. / 6, '⅚': 5. / 6, '⅒': 1. / 10,
+	}
+	assert.Len(t, read, len(vulgar))
+	for c, want := range read {
+		n, err := Builtin().ParseNumber(string(c), Unit{})
+		require.NoError(t, err)
+		assert.Equal(t, want, n.SI, string(c))
+	}
+}
+
+// A decimal is read as strconv reads it, however many places it has.
+func TestDecimalPlaces(t *testing.T) {
+	for places := range 25 {
+		text := "0." + strings.Repeat("0", places) + "7"
+		want, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		n, err := Builtin().ParseNumber(text, Unit{})
+		require.NoError(t, err)
+		assert.Equal(t, want, n.SI, text)
+		n, err = Builtin().ParseNumber(text+" km", Unit{})
+		require.NoError(t, err)
+		assert.InEpsilon(t, 1000*want, n.SI, 3e-16, text)
+	}
+}
+
+func TestNoMinusZero(t *testing.T) {
+	for _, text := range []string{"-0", "-0 m", "-0.0 in", "-0 ft 0 in"} {
+		n, err := Builtin().ParseNumber(text, Unit{})
+		require.NoError(t, err)
+		assert.False(t, math.Signbit(n.SI), text)
+	}
 }
 
 // Fractions are exact until the one rounding at the end: whatever the

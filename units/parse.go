@@ -2,8 +2,6 @@ package units
 
 import (
 	"fmt"
-	"math"
-	"math/big"
 	"regexp"
 	"slices"
 	"strconv"
@@ -47,9 +45,9 @@ func (s *Set) parse(text string) (Unit, *Error) {
 		if phrase := phraseSlip(text); phrase != nil {
 			return Unit{}, phrase
 		}
-		if found := stepBehindUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
+		if found := stepAfterUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
 			err.From, err.To = len(text)-len(found[2]), len(text)
-			err.Hint = "a comma parts the unit from its step: " + found[1] + ", " + found[2]
+			err.Hint = "a comma separates the unit from its step: " + found[1] + ", " + found[2]
 		}
 		return Unit{}, err
 	}
@@ -59,8 +57,8 @@ func (s *Set) parse(text string) (Unit, *Error) {
 	return p.unit()
 }
 
-// stepBehindUnit matches a unit with its step behind it, the comma forgotten.
-var stepBehindUnit = regexp.MustCompile(`^([^\d,;]*[^\s\d,;])\s+(1/\d+|0?\.\d+)$`)
+// stepAfterUnit matches a unit with its step after it, the comma forgotten.
+var stepAfterUnit = regexp.MustCompile(`^([^\d,;]*[^\s\d,;])\s+(1/\d+|0?\.\d+)$`)
 
 // parseMixed reads two units side by side that are one: "ft in", "lb oz".
 func (s *Set) parseMixed(text string) (Unit, bool) {
@@ -72,22 +70,11 @@ func (s *Set) parseMixed(text string) (Unit, bool) {
 	if i < 0 {
 		return Unit{}, false
 	}
-	small, ok := s.word(fields[1])
-	if !ok {
-		return Unit{}, false
-	}
+	small, _ := s.word(fields[1])
 	d := *small.d()
 	d.text = fields[0] + " " + fields[1]
 	d.mixed = mixedPairs[i]
 	return Unit{&d}, true
-}
-
-// term is one name in a compound unit, with its power in twelfths.
-type term struct {
-	name string
-	unit Unit
-	exp  int
-	word string // "sq" or "cu" when it was written so
 }
 
 type unitParser struct {
@@ -128,7 +115,8 @@ func (p *unitParser) product(sign int, inside bool) *Error {
 		start := p.at
 		op := p.operator()
 		if first && op != 0 || op != 0 && p.ended() {
-			return p.errorf(start, p.at, "unit-form", "", "a unit is missing beside %s", strings.TrimSpace(p.text[start:p.at]))
+			return p.errorf(start, p.at, "unit-form", "", "a unit is missing beside %s",
+				strings.TrimSpace(p.text[start:p.at]))
 		}
 		opSign := sign
 		switch {
@@ -144,7 +132,7 @@ func (p *unitParser) product(sign int, inside bool) *Error {
 	}
 }
 
-// operator reads *, / or the raised dot; it gives 0 when there is none.
+// operator reads *, /, a raised dot or ×; it returns 0 when there is none.
 func (p *unitParser) operator() rune {
 	r, n := p.peek()
 	if !strings.ContainsRune("*/·⋅×", r) {
@@ -152,9 +140,6 @@ func (p *unitParser) operator() rune {
 	}
 	p.at += n
 	p.skipSpace()
-	if r == '⋅' || r == '×' {
-		return '·'
-	}
 	return r
 }
 
@@ -226,7 +211,8 @@ func (p *unitParser) powered(word string, start, sign int) *Error {
 		return err
 	}
 	if t.unit.Dim() != Length {
-		return p.errorf(at, p.at, "unit-form", "write "+word+" in", "%s goes with a unit of length, and %s is %s", word, name, t.unit.Dim().Describe())
+		return p.errorf(at, p.at, "unit-form", "write "+word+" in", "%s goes with a unit of length, and %s is %s", word,
+			name, t.unit.Dim().Describe())
 	}
 	t.word, t.exp = word, sign*powerOf(word)*parts
 	p.terms = append(p.terms, t)
@@ -291,7 +277,8 @@ func (p *unitParser) notAWord(at int) *Error {
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	case r == ',' || r == ';':
-		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]", "one comma parts the unit from its step")
+		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]",
+			"one comma separates the unit from its step")
 	}
 	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
 }
@@ -332,9 +319,6 @@ const superscripts = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 
 // power reads ^2, ^-1, ^(1/2), ² or ⁻¹ and gives it in twelfths, with the sign.
 func (p *unitParser) power(sign int) (int, *Error) {
-	if p.at == len(p.text) {
-		return sign * parts, nil
-	}
 	r, n := p.peek()
 	switch {
 	case r == '^':
@@ -350,7 +334,7 @@ func (p *unitParser) power(sign int) (int, *Error) {
 func (p *unitParser) raised(sign int) (int, *Error) {
 	start := p.at
 	digits := ""
-	for p.at < len(p.text) {
+	for {
 		r, n := p.peek()
 		i := strings.IndexRune(superscripts, r)
 		switch {
@@ -363,7 +347,6 @@ func (p *unitParser) raised(sign int) (int, *Error) {
 		}
 		p.at += n
 	}
-	return p.twelfths(digits, "1", sign, start)
 }
 
 // caret reads what follows a ^.
@@ -387,7 +370,10 @@ func (p *unitParser) caret(sign, start int) (int, *Error) {
 
 func (p *unitParser) integer() string {
 	start := p.at
-	for p.at < len(p.text) && (isDigit(rune(p.text[p.at])) || p.at == start && strings.IndexByte("-+", p.text[p.at]) >= 0) {
+	if p.at < len(p.text) && strings.IndexByte("-+", p.text[p.at]) >= 0 {
+		p.at++
+	}
+	for p.at < len(p.text) && isDigit(rune(p.text[p.at])) {
 		p.at++
 	}
 	return p.text[start:p.at]
@@ -403,150 +389,6 @@ func (p *unitParser) twelfths(num, den string, sign, start int) (int, *Error) {
 }
 
 func (p *unitParser) badPower(start int) *Error {
-	return p.errorf(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)", "the power of the unit cannot be read")
-}
-
-// unit multiplies the terms.
-func (p *unitParser) unit() (Unit, *Error) {
-	terms := merge(p.terms)
-	if len(terms) == 0 {
-		return Unit{}, nil
-	}
-	if len(terms) == 1 && terms[0].exp == parts {
-		return terms[0].unit, nil
-	}
-	text := prettyTerms(terms)
-	if len(text) > maxUnit {
-		return Unit{}, p.errorf(0, len(p.text), "too-long", "", "the unit is too long to be one")
-	}
-	d := &unitDef{ratio: new(big.Rat).Set(one)}
-	for _, t := range terms {
-		if max(t.exp, -t.exp) > maxExp*parts {
-			return Unit{}, p.errorf(0, len(p.text), "power", "", "the power of %s is too high", t.name)
-		}
-		if t.unit.Reading() {
-			return Unit{}, p.errorf(0, len(p.text), "reading-in-compound", "use K for differences of temperature",
-				"%s is a reading of temperature and cannot be part of another unit", t.unit)
-		}
-		if err := d.multiply(t); err != nil {
-			return Unit{}, err.(*Error).over(p.text)
-		}
-	}
-	if f := timesPi(d.ratio, d.pi); !factorInRange(f) {
-		return Unit{}, p.errorf(0, len(p.text), "unit-form", "", "the unit is out of all range")
-	}
-	whole := newDef(text, d.dim, d.ratio, d.pi)
-	whole.approx = d.approx
-	return Unit{whole}, nil
-}
-
-// factorInRange keeps factors to where float64 has room to spare.
-func factorInRange(f float64) bool { return f > 1e-120 && f < 1e120 }
-
-func (e *Error) over(text string) *Error {
-	m := *e
-	m.From, m.To = 0, len(text)
-	return &m
-}
-
-// multiply multiplies d by a term.
-func (d *unitDef) multiply(t term) error {
-	td := t.unit.d()
-	dim, err := td.dim.Pow(t.exp, parts)
-	if err != nil {
-		return err
-	}
-	if d.dim, err = d.dim.Mul(dim); err != nil {
-		return err
-	}
-	d.approx = d.approx || td.approx
-	if t.exp%parts == 0 {
-		d.ratio.Mul(d.ratio, ratPower(td.ratio, t.exp/parts))
-		d.pi += td.pi * (t.exp / parts)
-		return nil
-	}
-	if td.ratio.Cmp(one) == 0 && td.pi == 0 {
-		return nil
-	}
-	root := new(big.Rat).SetFloat64(math.Pow(td.factor, float64(t.exp)/parts))
-	if root == nil || root.Sign() == 0 {
-		return &Error{Code: "unit-form", Msg: "the unit is out of all range"}
-	}
-	d.ratio.Mul(d.ratio, root)
-	d.approx = true
-	return nil
-}
-
-func ratPower(r *big.Rat, n int) *big.Rat {
-	p := new(big.Rat).Set(one)
-	for range max(n, -n) {
-		p.Mul(p, r)
-	}
-	if n < 0 {
-		p.Inv(p)
-	}
-	return p
-}
-
-// merge joins terms of one name, and drops those that cancel.
-func merge(terms []term) []term {
-	var merged []term
-	for _, t := range terms {
-		i := slices.IndexFunc(merged, func(m term) bool { return m.name == t.name })
-		if i < 0 {
-			merged = append(merged, t)
-			continue
-		}
-		merged[i].exp += t.exp
-		if merged[i].word != t.word {
-			merged[i].word = ""
-		}
-	}
-	return slices.DeleteFunc(merged, func(t term) bool { return t.exp == 0 })
-}
-
-// prettyTerms writes a compound unit: what is above the line, then what is below.
-func prettyTerms(terms []term) string {
-	var above, below []string
-	for _, t := range terms {
-		if t.exp > 0 {
-			above = append(above, t.pretty())
-		} else {
-			t.exp = -t.exp
-			below = append(below, t.pretty())
-		}
-	}
-	if len(below) == 0 && len(above) == 2 && isMixedText(above) {
-		above[0], above[1] = above[1], above[0]
-	}
-	top := strings.Join(above, " ")
-	if top == "" {
-		top = "1"
-	}
-	switch len(below) {
-	case 0:
-		return top
-	case 1:
-		return top + "/" + below[0]
-	}
-	return top + "/(" + strings.Join(below, " ") + ")"
-}
-
-// isMixedText reports whether two names side by side would read as feet and
-// inches and the like, where their product is meant.
-func isMixedText(names []string) bool {
-	return slices.ContainsFunc(mixedPairs, func(p *mixedPair) bool { return p.big == names[0] && p.small == names[1] })
-}
-
-func (t term) pretty() string {
-	switch {
-	case t.exp == parts:
-		return t.name
-	case t.word != "" && t.exp == powerOf(t.word)*parts:
-		return t.word + " " + t.name
-	case t.exp%parts == 0:
-		return t.name + "^" + strconv.Itoa(t.exp/parts)
-	}
-	r := big.NewRat(int64(t.exp), parts)
-	return t.name + "^(" + r.RatString() + ")"
+	return p.errorf(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
+		"the power of the unit cannot be read")
 }

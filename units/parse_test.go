@@ -2,6 +2,9 @@ package units
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -66,6 +69,17 @@ func TestParse(t *testing.T) {
 		{"ft in/s", "ft in/s", "in ft/s"},
 		{"sq in in", "in^3", "cu in"},
 		{"1/(sq ft s)", "1/(sq ft s)", "1/(s ft^2)"},
+		{"sq in in/in", "in^2", "sq in"},
+		{"sq in sq in/sq in", "sq in", "in^2"},
+		{"%m", "% m", "m*%"},
+		{"1s", "s", "s"},
+		{"m¹⁰", "m^10", "m^10"},
+		{"m^(2)", "m^2", "m*m"},
+		{"m^(150/2)", "m^75", "m^75"},
+		{"m^(1/12)", "m^(1/12)", "m^(1/12)"},
+		{"m^60 m^40", "m^100", "m^100"},
+		{"km^39", "km^39", "km^39"},
+		{"m" + strings.Repeat(" ", 119), "m", "m"},
 	} {
 		u, err := Builtin().Parse(tt.in)
 		require.NoError(t, err, tt.in)
@@ -89,7 +103,7 @@ func TestMixedUnits(t *testing.T) {
 	assert.False(t, unit(t, "in ft").Mixed())
 }
 
-// errorText gives all of an Error on one line: place, message and hint.
+// errorText returns all of an Error on one line: place, message and hint.
 func errorText(t *testing.T, err error) string {
 	t.Helper()
 	require.Error(t, err)
@@ -154,8 +168,8 @@ func TestUnitSlips(t *testing.T) {
 		{"ouncess", "0-7 unknown-unit: unknown unit ouncess > write oz"},
 		{"xyzzy", "0-5 unknown-unit: unknown unit xyzzy"},
 		{"zz", "0-2 unknown-unit: unknown unit zz"},
-		{"in 1/8", "3-6 unit-form: there is a number in the unit > a comma parts the unit from its step: in, 1/8"},
-		{"oz 0.1", "3-6 unit-form: there is a number in the unit > a comma parts the unit from its step: oz, 0.1"},
+		{"in 1/8", "3-6 unit-form: there is a number in the unit > a comma separates the unit from its step: in, 1/8"},
+		{"oz 0.1", "3-6 unit-form: there is a number in the unit > a comma separates the unit from its step: oz, 0.1"},
 		{"24 in", "0-2 unit-form: there is a number in the unit"},
 		{"degC/m", "0-6 reading-in-compound: degC is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
 		{"1/degF", "0-6 reading-in-compound: degF is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
@@ -183,7 +197,33 @@ func TestUnitSlips(t *testing.T) {
 		{"%^60 %^60", "0-9 power: the power of % is too high"},
 		{"%^61", "0-4 unit-form: the unit is out of all range"},
 		{"m^60 mm^60", "0-10 power: the powers of m^60 and m^60 together are too high"},
-		{"m^99999999999999999999", "1-22 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^99999999999999999999",
+			"1-22 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^-99999999999999999999",
+			"1-23 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^(2", "1-4 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^x", "1-2 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"L^60", "0-4 power: a volume cannot be raised to the power 60"},
+		{"km^40", "0-5 unit-form: the unit is out of all range"}, // 1e120
+		{"mm^40", "0-5 unit-form: the unit is out of all range"}, // 1e-120
+		{"sq xyzzy", "3-8 unknown-unit: unknown unit xyzzy"},
+		{"-in", "0-1 unit-form: '-' has no place in a unit"},
+		{"oz-", "2-3 unit-form: '-' has no place in a unit"},
+		{"oz-2", "2-3 unit-form: '-' has no place in a unit"},
+		{"12", "1-2 unit-form: there is a number in the unit"},
+		{"us 1", "0-2 unknown-unit: unknown unit us > write us gal, us floz, imp gal or imp floz"},
+		{"us /s", "0-2 unknown-unit: unknown unit us > write us gal, us floz, imp gal or imp floz"},
+		{"in, 1/8", "2-3 unit-form: one comma separates the unit from its step > " +
+			"write it as in [in, 1/16] or [in, 0.1]"},
+		{"in;s", "2-3 unit-form: one comma separates the unit from its step > write it as in [in, 1/16] or [in, 0.1]"},
+		{"m.p.h.", "0-6 unit-form: a unit has no full stop in it > write mph"},
+		{"() m", "1-2 unit-form: a unit is missing in the brackets"},
+		{"m) s", "1-2 unit-form: a bracket is closed that was not opened"},
+		{"lbz", "0-3 unknown-unit: unknown unit lbz > write lb"},
+		{"accs", "0-4 unknown-unit: unknown unit accs"}, // ccs is too short to guess at
+		{"gramz", "0-5 unknown-unit: unknown unit gramz > write g"},
+		{"secz", "0-4 unknown-unit: unknown unit secz > write s"},
+		{"thouu", "0-5 unknown-unit: unknown unit thouu > write thou"},
 		{"mile^40", "0-7 unit-form: the unit is out of all range"},
 		{strings.Repeat("m", 121), "0-121 too-long: the unit is too long to be one"},
 	} {
@@ -274,10 +314,12 @@ func TestWithRefuses(t *testing.T) {
 		{"a b", 1, inch, `0-3 unit-name: "a b" cannot name a unit > use a letter, then letters, digits and _`},
 		{"span", 0, inch, "0-4 unit-value: the size of a unit must be above zero"},
 		{"span", -1, inch, "0-4 unit-value: the size of a unit must be above zero"},
+		{"span", 1e119, unit(t, "km"), "0-4 unit-value: the size of the unit span is out of all range"},
 		{"span", 1e200, inch, "0-4 unit-value: the size of the unit span is out of all range"},
 		{"bay", 1, unit(t, "ft in"), "0-3 unit-value: the size could be in in or ft > use [in] or [ft]"},
 		{strings.Repeat("b", 41), 1, inch, "0-41 unit-name: the name of the unit is too long"},
-		{"warm", 1, unit(t, "degC"), "0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
+		{"warm", 1, unit(t, "degC"),
+			"0-4 unit-value: a unit cannot be made of degC, which is read off a scale > use K"},
 	} {
 		_, err := Builtin().With(tt.name, tt.value, tt.in)
 		assert.Equal(t, tt.want, errorText(t, err), tt.name)
@@ -308,4 +350,148 @@ func TestZeroUnit(t *testing.T) {
 	assert.Empty(t, u.String())
 	assert.False(t, u.Mixed() || u.Reading())
 	assert.Equal(t, "1", u.Exact().RatString())
+}
+
+// A unit that is written shorter than it is shown may be too long once it is shown, as that has to be read back.
+func TestLongestUnit(t *testing.T) {
+	below := "in/ft/yd/mil/mile/nmi/mm/cm/dm/km/oz/lb/mg/kg/stone/tonne/slug/N/ozf/lbf/kgf/gf/Pa/kPa/bar/psi/h/day"
+	for more, length := range map[string]int{"/min/grain/m/s/g": 120, "/min/grain/m/s/hp": 121,
+		"/min/grain/m/hp/gn": 122} {
+		text := "1/" + below + more
+		u, err := Builtin().Parse(text)
+		if shown := "1/(" + strings.ReplaceAll(below+more, "/", " ") + ")"; length <= maxUnit {
+			require.NoError(t, err, text)
+			assert.Equal(t, shown, u.String())
+			assert.Len(t, shown, length)
+		} else {
+			assert.Len(t, shown, length)
+			assert.Equal(t, fmt.Sprintf("0-%d too-long: the unit is too long to be one", len(text)), errorText(t, err))
+		}
+	}
+}
+
+func TestExactFactors(t *testing.T) {
+	root, err := Builtin().With("root", 3, unit(t, "in^(1/2)"))
+	require.NoError(t, err)
+	for text, want := range map[string]string{ // "": it is irrational
+		"m^(1/2)": "1", "sq in": "16129/25000000", "in^(1/2)": "", "in^(1/2) oz": "", "oz in^(1/2)": "", "deg": "",
+		"root": "", "oz root": "", "root oz": "", "root^2": "",
+	} {
+		u, err := root.Parse(text)
+		require.NoError(t, err, text)
+		exact := ""
+		if r := u.Exact(); r != nil {
+			exact = r.RatString()
+		}
+		assert.Equal(t, want, exact, text)
+	}
+	for text, want := range map[string]float64{
+		"in^(1/2)": math.Sqrt(0.0254), "in^(3/2)": math.Pow(0.0254, 1.5), "1/in^(1/3)": 1 / math.Cbrt(0.0254),
+		"deg^(1/2)": math.Sqrt(math.Pi / 180), "1/deg": 180 / math.Pi, "1/deg^2": math.Pow(180/math.Pi, 2),
+	} {
+		assert.InEpsilon(t, want, unit(t, text).Factor(), 1e-15, text)
+	}
+}
+
+// Units of a sheet's own can be of any size that arithmetic has room for.
+func TestOwnUnitsOfAnySize(t *testing.T) {
+	metre := unit(t, "m")
+	for _, size := range []float64{1e-100, 1e30, 1 << 53, 1 << 64, 1e100} {
+		s, err := Builtin().With("own", size, metre)
+		require.NoError(t, err)
+		own, err := s.Parse("own")
+		require.NoError(t, err)
+		assert.Equal(t, size, own.Factor())
+		assert.InEpsilon(t, 3*size, own.ToSI(3), 1e-15)
+		assert.InEpsilon(t, 3, own.FromSI(3*size), 1e-15)
+		n, err := s.ParseNumber("3 own", Unit{})
+		require.NoError(t, err)
+		assert.InEpsilon(t, 3*size, n.SI, 1e-15)
+	}
+	for _, size := range []float64{1e-100, 1e100} {
+		s, err := Builtin().With("own", size, metre)
+		require.NoError(t, err)
+		_, err = s.Parse("own^(99/2)")
+		assert.Equal(t, "0-10 unit-form: the unit is out of all range", errorText(t, err))
+	}
+	s, err := Builtin().With(strings.Repeat("b", 40), 2, metre)
+	require.NoError(t, err)
+	_, err = s.With("gbp", 2, metre)
+	require.NoError(t, err)
+}
+
+func TestNamesThatDifferInCapitals(t *testing.T) {
+	s, err := Builtin().With("gbp", 2, unit(t, "in"))
+	require.NoError(t, err)
+	_, err = s.Parse("Gbp")
+	assert.Equal(t, "0-3 unknown-unit: unknown unit Gbp > write GBP or gbp", errorText(t, err))
+}
+
+func TestNames(t *testing.T) {
+	s := Builtin()
+	for _, name := range []string{"tray", "crate"} {
+		var err error
+		s, err = s.With(name, 12, unit(t, "in"))
+		require.NoError(t, err)
+	}
+	all := s.Names()
+	order := make([]string, len(all))
+	found := map[string]Info{}
+	for i, info := range all {
+		order[i] = info.Name
+		found[info.Name] = info
+		assert.True(t, info.Unit.Equal(unitOf(t, s, info.Name)), info.Name)
+		assert.NotEmpty(t, info.Describe, info.Name)
+		if i > 0 {
+			assert.LessOrEqual(t, slices.Index(groups, all[i-1].Group), slices.Index(groups, info.Group), info.Name)
+		}
+	}
+	for _, tt := range []struct{ name, group, definition string }{
+		{"m", "length", "base unit"},
+		{"in", "length", "25.4 mm exactly"},
+		{"sq in", "area", "1 in^2 exactly"},
+		{"cu yd", "volume", "1 yd^3 exactly"},
+		{"rev", "angle and rotation", "2 pi rad"},
+		{"degF", "temperature", "t degF = (t + 459.67) * 5/9 K exactly"},
+		{"ft in", "two units side by side", "12 in to the ft"},
+		{"GBP", "money", "base unit"},
+		{"tray", "the sheet's own", "12 in"},
+	} {
+		assert.Equal(t, tt.group, found[tt.name].Group, tt.name)
+		assert.Equal(t, tt.definition, found[tt.name].Definition, tt.name)
+	}
+	assert.Equal(t, []string{"crate", "tray"}, order[len(order)-2:], "the sheet's own come last, by name")
+	assert.Less(t, slices.Index(order, "in"), slices.Index(order, "ft"), "as in the table")
+}
+
+func unitOf(t *testing.T, s *Set, text string) Unit {
+	t.Helper()
+	u, err := s.Parse(text)
+	require.NoError(t, err, text)
+	return u
+}
+
+// What a Set remembers is bounded, whatever a sheet throws at it.
+func TestSetRemembers(t *testing.T) {
+	s := newSet(nil)
+	_, err := s.Parse(" oz / sq ft")
+	require.NoError(t, err)
+	for _, text := range []string{" oz / sq ft", "\x00oz", "\x00ft"} {
+		_, ok := s.cached(text)
+		assert.True(t, ok, "%q", text)
+	}
+	for i := range 2 * cacheSize {
+		s.remember(strings.Repeat("x", i%7)+strconv.Itoa(i), Unit{})
+	}
+	assert.Len(t, s.cache, cacheSize)
+}
+
+func TestEqualUnits(t *testing.T) {
+	for _, pair := range [][2]string{{"m", "s"}, {"in", "ft"}, {"rad", "rev"}, {"K", "degC"}, {"degF", "degC"},
+		{"%", "1"}} {
+		assert.False(t, unit(t, pair[0]).Equal(unit(t, pair[1])), pair)
+	}
+	turn, err := Builtin().With("twice", 2, unit(t, "rad"))
+	require.NoError(t, err)
+	assert.False(t, unitOf(t, turn, "twice").Equal(unit(t, "rev")), "2 rad is not 2 pi rad")
 }

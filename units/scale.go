@@ -6,17 +6,18 @@ import (
 	"strings"
 )
 
-// Scale is a size: an exact fraction times a power of pi, as the size of a unit in SI is, or what one unit makes in another.
-// It is immutable; the zero Scale is 1.
+// Scale is a size: an exact fraction times a power of pi, as the size of a unit in SI is, or what one unit makes in
+// another. It is immutable; the zero Scale is 1.
 type Scale struct {
 	ratio *big.Rat // nil is 1
 	pi    int
 }
 
-// Scale gives the size of u in SI. A reading's zero is left out: see Zero.
+// Scale returns the size of u in SI. A reading's zero is left out: see Zero.
 func (u Unit) Scale() Scale { return Scale{u.d().ratio, u.d().pi} }
 
-// Zero gives what is added to a number in u before it is scaled to SI: 273.15 for degC, 0 for all that is not a reading.
+// Zero returns what is added to a number in u before it is scaled to SI: 273.15 for degC, 0 for all that is not a
+// reading.
 func (u Unit) Zero() float64 { return u.d().off }
 
 func (s Scale) rat() *big.Rat {
@@ -26,16 +27,16 @@ func (s Scale) rat() *big.Rat {
 	return s.ratio
 }
 
-// Times gives s times t.
+// Times returns s times t.
 func (s Scale) Times(t Scale) Scale { return Scale{new(big.Rat).Mul(s.rat(), t.rat()), s.pi + t.pi} }
 
-// Over gives s divided by t.
+// Over returns s divided by t.
 func (s Scale) Over(t Scale) Scale { return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi} }
 
 // Equal reports whether s and t are the same size.
 func (s Scale) Equal(t Scale) bool { return s.pi == t.pi && s.rat().Cmp(t.rat()) == 0 }
 
-// Float gives s as a number.
+// Float returns s as a number.
 func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }
 
 // Long reports whether s takes more digits than anyone would write: powers of powers have no end.
@@ -46,7 +47,7 @@ const maxBits, maxPower = 2048, 64
 
 func (s Scale) bits() int { return max(s.rat().Num().BitLen(), s.rat().Denom().BitLen()) }
 
-// Power gives s to the power num/den; ok is false where that is not a fraction times a power of pi, or a long one.
+// Power returns s to the power num/den; ok is false where that is not a fraction times a power of pi, or a long one.
 func (s Scale) Power(num, den int) (t Scale, ok bool) {
 	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 || s.bits()*max(num, -num) > maxBits {
 		return Scale{}, false
@@ -66,7 +67,7 @@ func (s Scale) Power(num, den int) (t Scale, ok bool) {
 	return Scale{new(big.Rat).SetFrac(top, bottom), s.pi * num / den}, true
 }
 
-// root gives the whole number whose power den is n, if there is one.
+// root returns the whole number whose power den is n, if there is one.
 func root(n *big.Int, den int) (*big.Int, bool) {
 	switch den {
 	case 1:
@@ -96,8 +97,8 @@ type Multiplier struct {
 	Pi          int
 }
 
-// Multiplier gives s in the shortest way there is: as a whole number or a decimal to multiply or to divide by, as two whole
-// numbers, or else as a decimal of 17 digits.
+// Multiplier returns s in the shortest way there is: as a whole number or a decimal to multiply or to divide by, or as
+// two whole numbers. A decimal to multiply by has up to 17 digits, which is what float64 holds.
 func (s Scale) Multiplier() Multiplier {
 	r := s.rat()
 	f, _ := r.Float64()
@@ -107,9 +108,6 @@ func (s Scale) Multiplier() Multiplier {
 			best = m
 		}
 	}
-	if up, finite := decimalOf(r); finite {
-		try(Multiplier{Times: up})
-	}
 	if down, finite := decimalOf(new(big.Rat).Inv(r)); finite {
 		try(Multiplier{Over: down})
 	}
@@ -117,14 +115,11 @@ func (s Scale) Multiplier() Multiplier {
 	if best.Times == "1" {
 		best.Times = ""
 	}
-	if best.Over == "1" {
-		best.Over = ""
-	}
 	best.Pi = s.pi
 	return best
 }
 
-// length is how many characters m takes behind a value.
+// length is how many characters m takes after a value.
 func (m Multiplier) length() int {
 	if m.Times != "" && m.Over != "" {
 		return len(m.Times) + len(m.Over) + 2
@@ -132,7 +127,7 @@ func (m Multiplier) length() int {
 	return len(m.Times) + len(m.Over) + 1
 }
 
-// decimalOf gives a fraction as a decimal number, if it has an end.
+// decimalOf returns a fraction as a decimal number, if it has an end.
 func decimalOf(r *big.Rat) (string, bool) {
 	const most = 30
 	places, exact := r.FloatPrec()

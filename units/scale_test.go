@@ -2,6 +2,7 @@ package units
 
 import (
 	"math"
+	"math/big"
 	"strconv"
 	"testing"
 
@@ -16,8 +17,8 @@ func scaleOf(t *testing.T, unit string) Scale {
 	return u.Scale()
 }
 
-// The factors are those of the units' own definitions: NIST Special Publication 811 (2008), appendix B, gives the inch as
-// 25.4 mm, the pound as 0.45359237 kg and the pound-force as 4.4482216152605 N, all exactly.
+// The factors are those of the units' own definitions: NIST Special Publication 811 (2008), appendix B, gives the inch
+// as 25.4 mm, the pound as 0.45359237 kg and the pound-force as 4.4482216152605 N, all exactly.
 func TestMultiplier(t *testing.T) {
 	for _, tt := range []struct {
 		from, to string
@@ -39,6 +40,8 @@ func TestMultiplier(t *testing.T) {
 		{"min", "h", Multiplier{Over: "60"}},
 		{"ft/min", "mph", Multiplier{Over: "88"}},
 		{"ozf", "gf", Multiplier{Times: "28.349523125"}},
+		{"mile", "nmi", Multiplier{Times: "50292", Over: "57875"}}, // 1609.344 m and 1852 m
+		{"deg^2", "rad^2", Multiplier{Over: "32400", Pi: 2}},
 	} {
 		assert.Equal(t, tt.want, scaleOf(t, tt.from).Over(scaleOf(t, tt.to)).Multiplier(), "%s in %s", tt.from, tt.to)
 	}
@@ -85,14 +88,75 @@ func TestScalePower(t *testing.T) {
 		{"rev", 2, 1, "rev^2"},
 		{"deg", 1, 2, ""},
 		{"in", 100, 1, ""},
+		{"ft", 64, 1, "ft^64"},
+		{"ft", -64, 1, "ft^-64"},
+		{"ft", 65, 1, ""},
+		{"ft", -65, 1, ""},
+		{"rev^2", 1, 2, "rev"},
+		{"ft", 1, 0, ""},
 		{"1", 7, 12, "1"},
 	} {
 		got, ok := scaleOf(t, tt.unit).Power(tt.num, tt.den)
 		require.Equal(t, tt.want != "", ok, tt.unit)
 		if ok {
 			assert.True(t, got.Equal(scaleOf(t, tt.want)), "%s to the power %d/%d", tt.unit, tt.num, tt.den)
-			assert.InEpsilon(t, math.Pow(scaleOf(t, tt.unit).Float(), float64(tt.num)/float64(tt.den)), got.Float(), 1e-14)
+			assert.InEpsilon(t, math.Pow(scaleOf(t, tt.unit).Float(), float64(tt.num)/float64(tt.den)), got.Float(),
+				1e-14)
 		}
 	}
 	assert.True(t, Scale{}.Equal(scaleOf(t, "1")), "the zero Scale is 1")
+}
+
+func TestScaleArithmetic(t *testing.T) {
+	deg, in := scaleOf(t, "deg"), scaleOf(t, "in")
+	assert.True(t, deg.Times(deg).Equal(scaleOf(t, "deg^2")))
+	assert.True(t, deg.Over(deg).Equal(Scale{}))
+	assert.True(t, in.Times(deg).Over(deg).Equal(in))
+	assert.False(t, in.Equal(scaleOf(t, "ft")))
+	assert.False(t, scaleOf(t, "rad").Equal(Scale{pi: 1}), "1 is not pi")
+}
+
+// What is worked out exactly is bounded: by 2048 bits in all, above and below the line.
+func TestLongScales(t *testing.T) {
+	power := func(n uint) *big.Int { return new(big.Int).Lsh(big.NewInt(1), n) }
+	scale := func(above, below uint) Scale { return Scale{ratio: new(big.Rat).SetFrac(power(above), power(below))} }
+	assert.False(t, scale(2047, 0).Long())
+	assert.True(t, scale(2048, 0).Long())
+	assert.False(t, scale(0, 2047).Long())
+	assert.True(t, scale(0, 2048).Long())
+
+	got, ok := scale(31, 0).Power(64, 1) // 32 bits, 64 times
+	assert.True(t, ok && got.Equal(scale(31*64, 0)))
+	got, ok = scale(31, 0).Power(-64, 1)
+	assert.True(t, ok && got.Equal(scale(0, 31*64)))
+	_, ok = scale(32, 0).Power(64, 1)
+	assert.False(t, ok)
+	_, ok = scale(32, 0).Power(-64, 1)
+	assert.False(t, ok)
+}
+
+// A root is taken where both sides of the fraction, and the power of pi, have one.
+func TestScaleRoots(t *testing.T) {
+	for _, tt := range []struct {
+		above, below int64
+		pi, num, den int
+		ok           bool
+	}{
+		{4, 9, 0, 1, 2, true}, {4, 3, 0, 1, 2, false}, {3, 4, 0, 1, 2, false}, {4, 1, 1, 3, 2, false},
+		{4, 1, 2, 3, 2, true}, {8, 27, 3, 1, 3, true}, {1, 32, 5, 2, 5, true}, {1, 1, 0, 0, 1, true},
+	} {
+		got, ok := Scale{big.NewRat(tt.above, tt.below), tt.pi}.Power(tt.num, tt.den)
+		assert.Equal(t, tt.ok, ok, tt)
+		if ok {
+			whole := math.Pow(float64(tt.above)/float64(tt.below)*math.Pow(math.Pi, float64(tt.pi)),
+				float64(tt.num)/float64(tt.den))
+			assert.InEpsilon(t, whole, got.Float(), 1e-14, tt)
+		}
+	}
+}
+
+// Of two ways to write a multiplier the shorter is taken: 18 characters are shorter than 17 and a sign more.
+func TestShortestMultiplier(t *testing.T) {
+	assert.Equal(t, Multiplier{Times: "10000019", Over: "87654323"},
+		Scale{ratio: big.NewRat(10000019, 87654323)}.Multiplier())
 }

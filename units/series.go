@@ -45,24 +45,24 @@ func NewSeries(a, b, s Number, unit Unit, most int) (Series, error) {
 	return Series{unit, from, step, int(count.Int64()) + 1}, nil
 }
 
-// Len gives how many numbers there are.
+// Len returns how many numbers there are.
 func (s Series) Len() int { return s.count }
 
-// at gives number i of the series, counted from 0, in its unit.
+// at returns number i of the series, counted from 0, in its unit.
 func (s Series) at(i int) *big.Rat {
 	r := new(big.Rat).SetInt64(int64(i))
 	r.Mul(r, s.step)
 	return r.Add(r, s.from)
 }
 
-// Value gives number i in the unit of the series, and how it is written with all
+// Value returns number i in the unit of the series, and how it is written with all
 // its digits.
 func (s Series) Value(i int) (x float64, text string) {
 	x, _ = s.at(i).Float64()
-	return x, s.unit.dress(shortest(x, 0).shown(1e15, 1e-6))
+	return x, s.unit.inTwoUnits(shortest(x, 0).shown(1e15, 1e-6))
 }
 
-// SI gives number i in SI.
+// SI returns number i in SI.
 func (s Series) SI(i int) float64 {
 	r := s.at(i)
 	x := exact{neg: r.Sign() < 0, big: r.Abs(r)}
@@ -72,7 +72,7 @@ func (s Series) SI(i int) float64 {
 	return s.unit.siOf(x)
 }
 
-// in gives the number in another unit of its dimension, as a reading or as a
+// in returns the number in another unit of its dimension, as a reading or as a
 // difference; sure reports whether that is exact.
 func (n Number) in(unit Unit, reading bool) (r *big.Rat, sure bool) {
 	r = n.exact.rat()

@@ -28,7 +28,7 @@ type ownUnit struct {
 // cacheSize bounds what a Set remembers, whatever a sheet throws at it.
 const cacheSize = 4096
 
-// Builtin gives the units that are always known. It is the same Set each time.
+// Builtin returns the units that are always known. It is the same Set each time.
 func Builtin() *Set { return builtin() }
 
 var builtin = sync.OnceValue(func() *Set { return newSet(nil) })
@@ -37,7 +37,7 @@ func newSet(own map[string]ownUnit) *Set {
 	return &Set{own: own, cache: make(map[string]Unit)}
 }
 
-// Brief gives a Set of the same units that does not look for what an unknown one may have been meant to be.
+// Brief returns a Set of the same units that does not look for what an unknown one may have been meant to be.
 func (s *Set) Brief() *Set {
 	if s.brief {
 		return s
@@ -62,7 +62,7 @@ func (s *Set) remember(text string, u Unit) {
 	s.mu.Unlock()
 }
 
-// With gives a Set that knows one unit more, the sheet's own: value of the
+// With returns a Set that knows one unit more, the sheet's own: value of the
 // unit in. The name is a letter followed by letters, digits and underscores.
 // It fails with an *Error on a name that is taken or malformed, and on a value
 // that is not above zero.
@@ -179,7 +179,7 @@ func (s *Set) define(e *entry) Unit {
 	ratio, ok := new(big.Rat).SetString(number)
 	in, err := s.Parse(unit)
 	if !ok || err != nil {
-		panic("unit table: " + e.name) // a slip in the table; a test reads every entry
+		panic("unit table: " + e.name) // a mistake in the table; a test reads every entry
 	}
 	base := in.d()
 	d := newDef(e.name, base.dim, ratio.Mul(ratio, base.ratio), base.pi+e.pi)
@@ -227,10 +227,8 @@ const gOwn = "the sheet's own"
 func (s *Set) Names() []Info {
 	var all []Info
 	add := func(name, group, def, about string, aliases ...string) {
-		u, err := s.Parse(name)
-		if err == nil {
-			all = append(all, Info{name, aliases, group, def, about, u})
-		}
+		u, _ := s.Parse(name) // every listed name is one, or a test fails
+		all = append(all, Info{name, aliases, group, def, about, u})
 	}
 	for _, e := range table {
 		add(e.name, e.group, e.definition(), e.about, e.aliases...)

@@ -16,7 +16,7 @@ type decimal struct {
 	exp    int
 }
 
-// shortest gives the decimal that strconv writes for x with so many significant
+// shortest returns the decimal that strconv writes for x with so many significant
 // digits, or with as few as tell x apart when digits is 0.
 func shortest(x float64, digits int) decimal {
 	var buf [32]byte
@@ -45,7 +45,7 @@ func (d decimal) exact() exact {
 	return x
 }
 
-// clean gives si as a decimal number in u: the one with the fewest digits that
+// clean returns si as a decimal number in u: the one with the fewest digits that
 // is converted back to the same SI value.
 func (u Unit) clean(si float64) decimal {
 	d := u.d()
@@ -90,7 +90,7 @@ func (u Unit) quotient(si float64) *big.Float {
 	return x.Quo(x, piPower(d.pi))
 }
 
-// near gives si in u to the digits that can be relied on: all that a rounded
+// near returns si in u to the digits that can be relied on: all that a rounded
 // number needs, and free of the noise of sums.
 func (u Unit) near(si float64) decimal {
 	x := u.FromSI(si)
@@ -100,7 +100,7 @@ func (u Unit) near(si float64) decimal {
 	return shortest(x, sure)
 }
 
-// Value gives si as a number in u. Where a number of 15 digits is converted
+// Value returns si as a number in u. Where a number of 15 digits is converted
 // back to si it is that one, free of the noise that a conversion leaves in the
 // last digits; otherwise it is as near as float64 arithmetic comes.
 func (u Unit) Value(si float64) float64 {
@@ -124,7 +124,7 @@ func (u Unit) Value(si float64) float64 {
 	return x
 }
 
-// scientific gives d as strconv reads it.
+// scientific returns d as strconv reads it.
 func (d decimal) scientific() string {
 	sign := ""
 	if d.neg {
@@ -133,17 +133,17 @@ func (d decimal) scientific() string {
 	return sign + "0." + d.digits + "0e" + strconv.Itoa(d.exp)
 }
 
-// Exact gives si as a number in u with as many digits as it takes for
+// Exact returns si as a number in u with as many digits as it takes for
 // ParseNumber to read the same SI value back. Like Format it gives no unit,
 // except for units that are shown in two parts.
 func Exact(si float64, u Unit) string {
 	if text, odd := oddFloat(si); odd {
 		return text
 	}
-	return u.dress(u.clean(si).shown(1e15, 1e-6))
+	return u.inTwoUnits(u.clean(si).shown(1e15, 1e-6))
 }
 
-// Format gives si as a number in u, for people: rounded to the step st, or to
+// Format returns si as a number in u, for people: rounded to the step st, or to
 // four significant digits but never to less than whole numbers when no step is
 // given. Halves are rounded away from zero. A ruler step gives ruler fractions,
 // 8-1/4; a decimal step as many decimals as it has. The unit itself is not
@@ -155,13 +155,13 @@ func Format(si float64, u Unit, st Step) string {
 	c := u.near(si)
 	if st.Given() {
 		if s, ok := c.stepped(st); ok {
-			return u.dress(s)
+			return u.inTwoUnits(s)
 		}
 	}
-	return u.dress(c.rounded().shown(1e9, 1e-4))
+	return u.inTwoUnits(c.rounded().shown(1e9, 1e-4))
 }
 
-// oddFloat meets what no cell should hold.
+// oddFloat returns the words for what no cell should hold.
 func oddFloat(x float64) (string, bool) {
 	switch {
 	case math.IsNaN(x):
@@ -181,7 +181,7 @@ type shown struct {
 	sci  string
 }
 
-// join gives the text without a unit.
+// join returns the text without a unit.
 func (s shown) join() string {
 	sign := ""
 	if s.neg {
@@ -198,8 +198,8 @@ func (s shown) join() string {
 	return sign + strconv.FormatUint(s.n, 10) + "-" + s.frac
 }
 
-// dress adds the units of a number in two parts.
-func (u Unit) dress(s shown) string {
+// inTwoUnits adds the units of a number in two parts.
+func (u Unit) inTwoUnits(s shown) string {
 	pair := u.d().mixed
 	if pair == nil {
 		return s.join()
@@ -288,13 +288,7 @@ func (d decimal) stepped(st Step) (shown, bool) {
 	}
 	neg := d.neg && count > 0
 	if st.ruler {
-		n, rem := count/uint64(st.den), count%uint64(st.den)
-		s := shown{neg: neg, n: n}
-		if rem > 0 {
-			by := gcd(rem, uint64(st.den))
-			s.frac = strconv.FormatUint(rem/by, 10) + "/" + strconv.FormatUint(uint64(st.den)/by, 10)
-		}
-		return s, true
+		return rulerMark(neg, count, uint64(st.den)), true
 	}
 	hi, total := bits.Mul64(count, uint64(st.num))
 	if hi != 0 {
@@ -305,14 +299,7 @@ func (d decimal) stepped(st Step) (shown, bool) {
 	return s, true
 }
 
-func gcd(a, b uint64) uint64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// decimalText writes n with its last digits behind the point.
+// decimalText writes n with its last digits after the point.
 func decimalText(n uint64, places int) shown {
 	s := shown{n: n / pow10[places]}
 	if places > 0 {

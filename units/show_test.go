@@ -81,6 +81,15 @@ func TestFormat(t *testing.T) {
 		{"0.0001", "", "", "0.0001"},
 		{"0.000012", "", "", "1.2e-05"},
 		{"0", "", "", "0"},
+		{"1.2344", "", "", "1.234"},
+		{"12344.5", "", "", "12345"},
+		{"1234567891", "", "", "1.235e+09"},
+		{"1e15", "", "1", "1000000000000000"},
+		{"5000000000000000", "", "1", "5e+15"},
+		{"1000000000000005", "", "5", "1000000000000005"},
+		{"1e20", "", "1000000000000", "1e+20"},
+		{"11/16 in", "in", "1/16", "11/16"},
+		{"21/64 in", "in", "1/64", "21/64"},
 		{"20 degC", "degC", "", "20"},
 		{"20 degC", "degF", "1", "68"},
 		{"1e200", "", "0.1", "1e+200"},
@@ -117,6 +126,19 @@ func TestFormatOfWorkedValues(t *testing.T) {
 	tenth := inch.ToSI(0.1)
 	assert.Equal(t, "0.3", Format(tenth+tenth+tenth, inch, Step{}))
 	assert.Equal(t, "3/8", Format(inch.ToSI(0.374999999), inch, step(t, "1/16")))
+	// 0.3 is a step and a half; what arithmetic leaves of 0.7 - 0.4 is a little less.
+	less, by := 0.7, 0.4
+	assert.Equal(t, "0.4", Format(less-by, Unit{}, step(t, "0.2")))
+	// Thirds have all the digits that there are, and steps as fine as these more than 64 bits of them.
+	for _, tt := range []struct {
+		x          float64
+		step, want string
+	}{
+		{1. / 3, "1/64", "21/64"}, {-1. / 3, "1/64", "-21/64"}, {2. / 3, "1/64", "43/64"}, {-2. / 3, "1/64", "-43/64"},
+		{1. / 3, "0.000000001", "0.333333333"}, {2. / 3, "0.000000001", "0.666666667"},
+	} {
+		assert.Equal(t, tt.want, Format(tt.x, Unit{}, step(t, tt.step)))
+	}
 	assert.Equal(t, "0", Format(math.Copysign(0, -1), inch, step(t, "1/16")))
 	assert.Equal(t, "0", Format(math.Copysign(0, -1), Unit{}, Step{}))
 	assert.Equal(t, "0", Exact(math.Copysign(0, -1), inch))
@@ -124,7 +146,8 @@ func TestFormatOfWorkedValues(t *testing.T) {
 
 func TestOddFloats(t *testing.T) {
 	inch := unit(t, "in")
-	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64, -math.MaxFloat64} {
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64,
+		-math.MaxFloat64} {
 		for _, name := range []string{"", "in", "ft in", "degF", "deg", "mil^2", "mile^12"} {
 			u := unit(t, name)
 			assert.NotEmpty(t, Format(x, u, Step{}))
@@ -162,6 +185,9 @@ func TestExact(t *testing.T) {
 		{"1e-7", "mm", "1e-07"},
 		{"0", "mm", "0"},
 		{"-0.25", "", "-0.25"},
+		{"1e15", "", "1e+15"},
+		{"999999999999999", "", "999999999999999"},
+		{"-0.1", "in", "-0.1"},
 	} {
 		u := unit(t, tt.unit)
 		si := number(t, tt.in, u)
@@ -202,6 +228,18 @@ func TestValueIsFreeOfNoise(t *testing.T) {
 		u := unit(t, tt.unit)
 		assert.Equal(t, tt.want, u.Value(number(t, tt.in, u)), "%s [%s]", tt.in, tt.unit)
 	}
+	for _, tt := range []struct {
+		in, unit string
+		want     float64
+	}{{"5 km", "km", 5}, {"5 mm", "mm", 5}, {"-1 in", "in", -1}, {"0.1 degC", "degC", 0.1},
+		{"-0.7 degF", "degF", -0.7}} {
+		u := unit(t, tt.unit)
+		assert.Equal(t, tt.want, u.Value(number(t, tt.in, u)), tt.in)
+	}
+	assert.False(t, math.Signbit(unit(t, "in").Value(math.Copysign(0, -1))), "there is no -0")
+	// Where no short number is meant, all digits are kept.
+	assert.Equal(t, unit(t, "in").FromSI(math.Sqrt2), unit(t, "in").Value(math.Sqrt2))
+	assert.True(t, math.IsInf(unit(t, "mil").Value(-math.MaxFloat64), -1))
 	assert.True(t, math.IsNaN(Unit{}.Value(math.NaN())))
 	assert.True(t, math.IsInf(unit(t, "in").Value(math.Inf(1)), 1))
 }
@@ -223,14 +261,55 @@ func TestConversionsAgree(t *testing.T) {
 	assert.Equal(t, 60.0, unit(t, "in").FromSI(unit(t, "ft").ToSI(5)))
 }
 
+// A reading with all the digits that a float64 has is shown so that it is read back.
+func TestExactReadings(t *testing.T) {
+	for _, name := range []string{"degC", "degF"} {
+		u := unit(t, name)
+		for si := 293.15; si < 293.15000000001; si = math.Nextafter(si, 400) {
+			assert.Equal(t, si, number(t, Exact(si, u), u), "%s %s", Exact(si, u), name)
+			if t.Failed() {
+				return
+			}
+		}
+	}
+}
+
+// Whole inches are whole again after a way through metres where the two roundings of the way allow it.
+func TestWholeInchesStayWhole(t *testing.T) {
+	for _, x := range []float64{3, 6, 12, 24, 29, 43, 48, 53, 58, 63, 79, 86, 89, 96, 99} {
+		assert.Equal(t, x, unit(t, "in").FromSI(unit(t, "in").ToSI(x)))
+	}
+}
+
+func TestOnRuler(t *testing.T) {
+	for _, tt := range []struct {
+		x    float64
+		den  int
+		want string // "": it is on no mark
+	}{
+		{8.25, 64, "8-1/4"}, {-7.5, 64, "-7-1/2"}, {0.1875, 64, "3/16"}, {-1. / 64, 64, "-1/64"}, {12, 64, "12"},
+		{0, 64, "0"}, {-1e-12, 64, "0"}, {math.Copysign(0, -1), 64, "0"}, {0.6875, 16, "11/16"}, {8.25, 1, ""},
+		{8.25 + 1e-12, 64, "8-1/4"}, {8.26, 64, ""}, {1. / 3, 64, ""}, {1. / 3, 3, "1/3"}, {5, 1, "5"}, {5, 0, ""},
+		{1e9 + 0.5, 2, "1000000000-1/2"}, {1e15, 1, "1000000000000000"}, {2e15, 1, ""}, {math.NaN(), 64, ""},
+		{math.Inf(-1), 64, ""}, {5e-11, 16, "0"}, {1e-10, 16, ""},
+	} {
+		got, ok := OnRuler(tt.x, tt.den)
+		assert.Equal(t, tt.want, got, "%v in 1/%d", tt.x, tt.den)
+		assert.Equal(t, tt.want != "", ok, "%v in 1/%d", tt.x, tt.den)
+	}
+}
+
 func TestParseStep(t *testing.T) {
 	for _, tt := range []struct {
 		in    string
 		value float64
 		text  string
 	}{
-		{"1/64", 1.0 / 64, "1/64"}, {"1/8", 0.125, "1/8"}, {" 1/16 ", 1.0 / 16, "1/16"}, {"1/10", 0.1, "1/10"}, {"1/1", 1, "1"},
-		{"0.1", 0.1, "0.1"}, {".1", 0.1, "0.1"}, {"0.25", 0.25, "0.25"}, {"5", 5, "5"}, {"0.10", 0.1, "0.10"}, {"1000", 1000, "1000"}, {"2.5", 2.5, "2.5"},
+		{"1/64", 1.0 / 64, "1/64"}, {"1/8", 0.125, "1/8"}, {" 1/16 ", 1.0 / 16, "1/16"}, {"1/10", 0.1, "1/10"},
+		{"1/1", 1, "1"},
+		{"0.1", 0.1, "0.1"}, {".1", 0.1, "0.1"}, {"0.25", 0.25, "0.25"}, {"5", 5, "5"}, {"0.10", 0.1, "0.10"},
+		{"1000", 1000, "1000"}, {"1000000000000", 1e12, "1000000000000"}, {"0.000000001", 1e-9, "0.000000001"},
+		{"1/1000000000", 1e-9, "1/1000000000"}, {strings.Repeat("0", 29) + "1", 1, "1"}, {"2.5", 2.5, "2.5"},
 	} {
 		st := step(t, tt.in)
 		assert.True(t, st.Given(), tt.in)
@@ -258,6 +337,15 @@ func TestStepSlips(t *testing.T) {
 		{"0.00000000001", "0-13 step-form: the step 0.00000000001 is out of all range"},
 		{"9999999999999999999999", "0-22 step-form: the step 9999999999999999999999 is out of all range"},
 		{"1e-3", "0-4 step-form: 1e-3 cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
+		{strings.Repeat("0", 30) + "1", "0-31 step-form: 000000000000000000000000000000 cannot be read as a step > " +
+			"write one such as 1/16 or 0.1, in the unit of the value"},
+		{"1000000000001", "0-13 step-form: the step 1000000000001 is out of all range"},
+		{"0.0000000001", "0-12 step-form: the step 0.0000000001 is out of all range"},
+		{"1/1000000001", "0-12 step-form: the step is finer than anything can be cut"},
+		{strings.Repeat("0", 29) + "1/16", "0-33 step-form: the step " + strings.Repeat("0", 29) +
+			"1/16 is not one part of a unit > write 1/16"},
+		{strings.Repeat("0", 30) + "1/16", "0-34 step-form: the step cannot be read > " +
+			"write one such as 1/16 or 0.1, in the unit of the value"},
 		{"1.", "0-2 step-form: 1. cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
 		{".", "0-1 step-form: . cannot be read as a step > write one such as 1/16 or 0.1, in the unit of the value"},
 	} {

@@ -6,6 +6,8 @@ import (
 	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // spelled gives, for a unit, what people type for it; capitals do not count.
@@ -137,7 +139,8 @@ var slips = []slip{
 var phrases = []slip{
 	{"deg c|degree c|degrees c|degrees celsius|deg celsius|° c", "", "write degC"},
 	{"deg f|degree f|degrees f|degrees fahrenheit|deg fahrenheit|° f", "", "write degF"},
-	{"fl oz|fluid ounce|fluid ounces|fl. oz.|fl.oz.", "the US and the imperial fluid ounce differ", "write us floz or imp floz"},
+	{"fl oz|fluid ounce|fluid ounces|fl. oz.|fl.oz.", "the US and the imperial fluid ounce differ",
+		"write us floz or imp floz"},
 	{"us fl oz|us fluid ounce|us fluid ounces", "", "write us floz"},
 	{"imp fl oz|uk fl oz|imperial fluid ounce|imperial fluid ounces", "", "write imp floz"},
 	{"uk gal|uk gallon|imperial gallon|imperial gallons", "", "write imp gal"},
@@ -170,15 +173,17 @@ var respellings = sync.OnceValue(func() map[string]string {
 	return m
 })
 
-// unknown tells what is the matter with a name, and what to write.
+// unknown reports what is the matter with a name, and what to write.
 func (s *Set) unknown(name string, from, to int) *Error {
 	e := &Error{Code: "unknown-unit", From: from, To: to, Msg: "unknown unit " + name}
 	if s.brief {
 		return e
 	}
 	lower := strings.ToLower(name)
-	if i := slices.IndexFunc(slips, func(sl slip) bool { return slices.Contains(strings.Fields(sl.typed), lower) }); i >= 0 {
-		return e.with(slips[i])
+	for _, sl := range slips {
+		if slices.Contains(strings.Fields(sl.typed), lower) {
+			return e.with(sl)
+		}
 	}
 	if r, _ := utf8.DecodeRuneInString(name); unicode.IsDigit(r) {
 		e.Code, e.Msg = "unit-form", "there is a number in the unit"
@@ -209,7 +214,7 @@ func (s *Set) respell(name, lower string) string {
 	if base := strings.TrimRight(name, "0123456789"); base != name {
 		return s.powerless(base, name[len(base):])
 	}
-	if write := s.parted(name); write != "" {
+	if write := s.splitAtDashes(name); write != "" {
 		return write
 	}
 	if utf8.RuneCountInString(name) < 3 {
@@ -226,7 +231,7 @@ func (s *Set) nearest(name string) string {
 			known = append(known, typed)
 		}
 	}
-	near, _ := Nearest(name, known)
+	near, _ := nearest.Word(name, known)
 	if write := respellings()[near]; write != "" {
 		return write
 	}
@@ -245,7 +250,7 @@ func (s *Set) recased(name string) string {
 	return strings.Join(found, " or ")
 }
 
-// powerless meets in2 and ft3.
+// powerless returns what to write for in2 and ft3.
 func (s *Set) powerless(base, power string) string {
 	if write := respellings()[strings.ToLower(base)]; write != "" {
 		base = write
@@ -264,8 +269,8 @@ func (s *Set) powerless(base, power string) string {
 
 func isInchFootYard(name string) bool { return name == "in" || name == "ft" || name == "yd" }
 
-// parted meets units joined by a dash that are not in the table.
-func (s *Set) parted(name string) string {
+// splitAtDashes returns the units joined by a dash that are not in the table.
+func (s *Set) splitAtDashes(name string) string {
 	names := strings.Split(name, "-")
 	for _, n := range names {
 		if _, ok := s.word(n); !ok {
@@ -285,7 +290,7 @@ func (s *Set) wordList() []string {
 	return list
 }
 
-// phraseSlip meets a slip of several words; it gives nil when there is none.
+// phraseSlip reports a slip of several words; it returns nil when there is none.
 func phraseSlip(text string) *Error {
 	typed := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	for _, p := range phrases {

@@ -24,7 +24,7 @@ const (
 // Given reports whether st is a step at all.
 func (st Step) Given() bool { return st.den != 0 }
 
-// Value gives the step as a number, 0 when none is given.
+// Value returns the step as a number, 0 when none is given.
 func (st Step) Value() float64 {
 	if !st.Given() {
 		return 0
@@ -32,7 +32,7 @@ func (st Step) Value() float64 {
 	return float64(st.num) / float64(st.den)
 }
 
-// String gives the step as ParseStep reads it; it is empty when none is given.
+// String returns the step as ParseStep reads it; it is empty when none is given.
 func (st Step) String() string {
 	switch {
 	case !st.Given():
@@ -61,7 +61,8 @@ func ParseStep(text string) (Step, error) {
 	n, err := strconv.ParseUint(whole+decimals, 10, 64)
 	switch {
 	case len(step) > 30, !onlyDigits(whole + decimals), strings.HasSuffix(step, "."):
-		return refuse(fmt.Sprintf("%.30s cannot be read as a step", step), "write one such as 1/16 or 0.1, in the unit of the value")
+		return refuse(fmt.Sprintf("%.30s cannot be read as a step", step),
+			"write one such as 1/16 or 0.1, in the unit of the value")
 	case len(decimals) > maxPlaces || err != nil || n > maxStep:
 		return refuse("the step "+step+" is out of all range", "")
 	case n == 0:

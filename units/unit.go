@@ -63,14 +63,14 @@ func (u Unit) d() *unitDef {
 	return u.def
 }
 
-// Dim gives the dimension that u counts.
+// Dim returns the dimension that u counts.
 func (u Unit) Dim() Dim { return u.d().dim }
 
-// Factor gives SI units per unit: 0.0254 for the inch. For a reading it is the
+// Factor returns SI units per unit: 0.0254 for the inch. For a reading it is the
 // size of one degree, in K.
 func (u Unit) Factor() float64 { return u.d().factor }
 
-// Exact gives the exact factor, or nil when it is irrational, as that of a
+// Exact returns the exact factor, or nil when it is irrational, as that of a
 // degree of angle is.
 func (u Unit) Exact() *big.Rat {
 	d := u.d()
@@ -88,7 +88,7 @@ func (u Unit) Reading() bool { return u.d().offset != nil }
 // 5 min 30 s. A number in such a unit counts the smaller part: inches, ounces, seconds.
 func (u Unit) Mixed() bool { return u.d().mixed != nil }
 
-// String gives u in a form that Parse reads back: "sq in", "oz/sq ft",
+// String returns u in a form that Parse reads back: "sq in", "oz/sq ft",
 // "kg/(m s)". A plain number's is empty.
 func (u Unit) String() string { return u.d().text }
 
@@ -108,13 +108,14 @@ const hugeFloat = 1e250
 // ToSI converts a number in u to SI.
 func (u Unit) ToSI(x float64) float64 {
 	d := u.d()
-	if d.offset != nil && math.Abs(x) < hugeFloat { // a sum of floats would round twice: 50 degF is 50 when it comes back
+	// A sum of floats would round twice: 50 degF is 50 when it comes back.
+	if d.offset != nil && math.Abs(x) < hugeFloat {
 		return u.siOf(shortest(x, 0).exact())
 	}
 	if d.num != 0 && math.Abs(x) < hugeFloat {
 		return x * d.num / d.den
 	}
-	return (x + d.off) * d.factor
+	return x * d.factor // a zero of its own is nothing beside a reading as great as this
 }
 
 // FromSI converts an SI value to a number in u.
@@ -142,12 +143,13 @@ func (u Unit) siOf(x exact) float64 {
 	return timesPi(r.Mul(r, d.ratio), d.pi)
 }
 
-const piDigits = "3.14159265358979323846264338327950288419716939937510582097494459230781640628620899862803482534211706798"
+const piDigits = "3.14159265358979323846264338327950288419716939937510" +
+	"582097494459230781640628620899862803482534211706798"
 
 // piBits is the precision of sums with pi: far beyond the 53 bits of a float64.
 const piBits = 256
 
-// piPower gives pi to the power n.
+// piPower returns pi to the power n.
 func piPower(n int) *big.Float {
 	pi, _, _ := big.ParseFloat(piDigits, 10, piBits, big.ToNearestEven)
 	p := big.NewFloat(1).SetPrec(piBits)

@@ -10,7 +10,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // What is said when a command is called with too few, too many or other things than it takes.
@@ -34,7 +34,7 @@ func noCommand(root *cobra.Command, args []string) error {
 		names = append(names, c.Name())
 	}
 	hint := "gusset --help shows what there is"
-	if near, ok := units.Nearest(args[0], names); ok {
+	if near, ok := nearest.Word(args[0], names); ok {
 		hint = "is it gusset " + near + "?"
 	}
 	return usage("there is no command %s; %s", args[0], hint)
@@ -96,7 +96,7 @@ func wrongFlag(cmd *cobra.Command, err error) error {
 		for _, found := range flagName.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages(), -1) {
 			names = append(names, found[1])
 		}
-		if near, ok := units.Nearest(name, names); ok {
+		if near, ok := nearest.Word(name, names); ok {
 			hint = "is it --" + near + "?"
 		}
 	}

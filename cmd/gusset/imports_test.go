@@ -17,14 +17,17 @@ import (
 // rooms says which rooms of the house each room may import. A room's sub-rooms may be imported by the room alone, and
 // may import what the room may, and one another.
 var rooms = map[string][]string{
-	"units":           {},
-	"sheets/text":     {},
-	"engine":          {"sheets/text", "units"},
+	"units/nearest":   {},
+	"units":           {"units/nearest"},
+	"sheets/text":     {"units/nearest"},
+	"engine":          {"sheets/text", "units", "units/nearest"},
 	"library":         {"sheets/text"},
-	"sheets/workbook": {"engine", "sheets/text", "units"},
+	"sheets/workbook": {"engine", "sheets/text", "units", "units/nearest"},
 	"sheets/report":   {"engine", "units"},
 	"sheets/project":  {"engine", "sheets/text"},
-	"cmd/gusset":      {"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units"},
+	"cmd/gusset": {
+		"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units", "units/nearest",
+	},
 }
 
 // TestImportDirections keeps the arrows between the rooms as they are drawn.
@@ -64,12 +67,13 @@ func TestImportDirections(t *testing.T) {
 	require.GreaterOrEqual(t, len(seen), 5)
 }
 
-// roomOf returns the room that a folder belongs to.
+// roomOf returns the room that a folder belongs to: the innermost one, where a room is inside another.
 func roomOf(dir string) string {
+	found := ""
 	for room := range rooms {
-		if dir == room || strings.HasPrefix(dir, room+"/") {
-			return room
+		if (dir == room || strings.HasPrefix(dir, room+"/")) && len(room) > len(found) {
+			found = room
 		}
 	}
-	return ""
+	return found
 }

@@ -11,7 +11,7 @@ import (
 	"gusset/engine"
 	"gusset/library"
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
@@ -237,7 +237,7 @@ func nothingInLibrary(name string, pages []engine.LibraryPage) error {
 		names = append(append(names, p.Name), namesOn(p)...)
 	}
 	slices.Sort(names)
-	if near, ok := units.Nearest(name, names); ok {
+	if near, ok := nearest.Word(name, names); ok {
 		return usage("the library has no %s; is it %s?", name, near)
 	}
 	return usage("the library has nothing on %s; gusset library lists its pages", name)

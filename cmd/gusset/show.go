@@ -9,7 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/text"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
@@ -212,7 +212,7 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 			if strings.Join(names, "") == "" {
 				hint = "it has no pages"
 			}
-			if near, ok := units.Nearest(w, names); ok {
+			if near, ok := nearest.Word(w, names); ok {
 				hint = "is it " + near + "?"
 			}
 			return nil, usage("%s has no page %s; %s", file, w, hint)

@@ -1,32 +1,32 @@
-// Package graph puts things that need one another into an order in which each comes after what it needs.
+// Package graph puts nodes that need one another into an order in which each comes after what it needs.
 //
-// Things are numbered from 0 by their place in the sheet. The order is by depth (how many steps a thing is above
+// Nodes are numbered from 0 by their place in the sheet. The order is by depth (how many steps a node is above
 // what needs nothing) and then by place, so that the same sheet always gives the same order and a run walks through
 // memory nearly straight.
 //
-// A loop is a ring of things that is meant to be one: it has an unknown, whose value is searched for, and a goal that
-// says how far off a trial value is. Every other ring is a fault and is reported as a path.
+// A loop is a cycle of nodes that is meant to be one: it has an unknown, whose value is searched for, and a goal that
+// says how far off a trial value is. Every other cycle is a fault and is reported as a path.
 package graph
 
 import "slices"
 
-// Graph holds, for each thing, what it needs.
+// Graph holds, for each node, what it needs.
 type Graph struct {
-	start []int32 // needs of thing i are to[start[i]:start[i+1]]
+	start []int32 // needs of node i are to[start[i]:start[i+1]]
 	to    []int32
 }
 
-// Builder makes a Graph, thing by thing.
+// Builder makes a Graph, node by node.
 type Builder struct{ g Graph }
 
-// Add appends the next thing with what it needs.
+// Add appends the next node with what it needs.
 func (b *Builder) Add(needs []int32) {
 	b.g.start = append(b.g.start, int32(len(b.g.to)))
 	b.g.to = append(b.g.to, needs...)
 }
 
-// Grow makes room for as many things more.
-func (b *Builder) Grow(things int) { b.g.start = slices.Grow(b.g.start, things+1) }
+// Grow makes room for as many nodes more.
+func (b *Builder) Grow(nodes int) { b.g.start = slices.Grow(b.g.start, nodes+1) }
 
 // Graph returns what was built. The Builder must not be used afterwards.
 func (b *Builder) Graph() *Graph {
@@ -34,13 +34,13 @@ func (b *Builder) Graph() *Graph {
 	return &b.g
 }
 
-// Len returns the number of things.
+// Len returns the number of nodes.
 func (g *Graph) Len() int { return len(g.start) - 1 }
 
-// Needs returns what thing i needs. The caller must not change it.
+// Needs returns what node i needs. The caller must not change it.
 func (g *Graph) Needs(i int32) []int32 { return g.to[g.start[i]:g.start[i+1]] }
 
-// Reverse returns the graph that holds, for each thing, what needs it.
+// Reverse returns the graph that holds, for each node, what needs it.
 func (g *Graph) Reverse() *Graph {
 	n := g.Len()
 	r := &Graph{start: make([]int32, n+1), to: make([]int32, len(g.to))}
@@ -63,14 +63,14 @@ func (g *Graph) Reverse() *Graph {
 // Loop asks that Unknown be searched for until Goal is met.
 type Loop struct{ Unknown, Goal int32 }
 
-// Step is one thing, or one loop with everything that a trial of its unknown has to work out again.
+// Step is one node, or one loop with everything that a trial of its unknown has to work out again.
 type Step struct {
-	Thing int32 // the thing, or the unknown of the loop
+	Thing int32 // the node, or the unknown of the loop
 	Loop  int32 // index of the loop, or -1
 	body  *[]Step
 }
 
-// Body returns what a loop works out at each trial, in order, the unknown left out; nothing for one thing.
+// Body returns what a loop works out at each trial, in order, the unknown left out; nothing for one node.
 func (s Step) Body() []Step {
 	if s.body == nil {
 		return nil
@@ -80,11 +80,11 @@ func (s Step) Body() []Step {
 
 // Plan is an order of work.
 type Plan struct {
-	Steps []Step
-	Rings [][]int32 // each a path of things, every one needing the next and the last needing the first
+	Steps  []Step
+	Cycles [][]int32 // each a path of nodes, every one needing the next and the last needing the first
 }
 
-// Order plans the work. Things on a ring, and only those, are left out of Steps.
+// Order plans the work. Nodes on a cycle, and only those, are left out of Steps.
 func (g *Graph) Order(loops []Loop) Plan {
 	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops))}
 	all := make([]int32, g.Len())
@@ -97,17 +97,17 @@ func (g *Graph) Order(loops []Loop) Plan {
 		o.goal[l.Unknown] = l.Goal
 	}
 	steps := o.order(all, open)
-	return Plan{Steps: steps, Rings: o.rings}
+	return Plan{Steps: steps, Cycles: o.cycles}
 }
 
 type orderer struct {
-	g     *Graph
-	loops []Loop
-	goal  map[int32]int32 // unknown to goal, of the loops that are still open
-	rings [][]int32
+	g      *Graph
+	loops  []Loop
+	goal   map[int32]int32 // unknown to goal
+	cycles [][]int32
 }
 
-// needs calls visit for all that thing i needs, the goal of an open loop's unknown included.
+// needs calls visit for all that node i needs; an unknown needs its goal.
 func (o *orderer) needs(i int32, visit func(int32)) {
 	for _, d := range o.g.Needs(i) {
 		visit(d)
@@ -117,20 +117,20 @@ func (o *orderer) needs(i int32, visit func(int32)) {
 	}
 }
 
-// order plans the given things, in the order of their places, which are a subset closed but for needs that are already
+// order plans the given nodes, in the order of their places, which are a subset closed but for needs that are already
 // met: steps by depth and then by place. Open holds the loops whose unknown may be searched for here.
-func (o *orderer) order(things, open []int32) []Step {
-	in := members{index: make(map[int32]int32), dense: len(things) == o.g.Len()}
+func (o *orderer) order(nodes, open []int32) []Step {
+	in := members{index: make(map[int32]int32), dense: len(nodes) == o.g.Len()}
 	if !in.dense {
-		for k, t := range things {
+		for k, t := range nodes {
 			in.index[t] = int32(k)
 		}
 	}
-	groups, groupOf := o.components(things, in)
+	groups, groupOf := o.components(nodes, in)
 	depth := make([]int32, groups.len())
-	loops, rings := map[int32]Step{}, map[int32]bool{} // by group
-	atDepth := []int32{0}                              // how many steps there are of each depth
-	for gi := range depth {                            // what a group needs comes in earlier groups
+	loops, cycles := map[int32]Step{}, map[int32]bool{} // by group
+	atDepth := []int32{0}                               // how many steps there are of each depth
+	for gi := range depth {                             // what a group needs comes in earlier groups
 		group := groups.members(int32(gi))
 		for _, t := range group {
 			o.needs(t, func(n int32) {
@@ -145,26 +145,26 @@ func (o *orderer) order(things, open []int32) []Step {
 		step, ok := o.step(group, open)
 		switch {
 		case !ok:
-			rings[int32(gi)] = true
+			cycles[int32(gi)] = true
 			continue
 		case step.Loop >= 0:
 			loops[int32(gi)] = step
 		}
 		atDepth[depth[gi]]++
 	}
-	steps := make([]Step, groups.len()-len(rings))
+	steps := make([]Step, groups.len()-len(cycles))
 	next := int32(0) // where the steps of a depth begin, and then where the next one goes
 	for d, n := range atDepth {
 		atDepth[d] = next
 		next += n
 	}
-	for k, t := range things {
+	for k, t := range nodes {
 		gi := groupOf[k]
 		step := Step{Thing: t, Loop: -1}
 		if loop, ok := loops[gi]; ok {
 			step = loop
 		}
-		if step.Thing == t && !rings[gi] {
+		if step.Thing == t && !cycles[gi] {
 			steps[atDepth[depth[gi]]] = step
 			atDepth[depth[gi]]++
 		}
@@ -172,24 +172,21 @@ func (o *orderer) order(things, open []int32) []Step {
 	return steps
 }
 
-// step turns a group of things that all need one another into a step; a ring is reported and gives none.
+// step turns a group of nodes that all need one another into a step; a cycle is reported and gives none.
 func (o *orderer) step(group, open []int32) (Step, bool) {
 	if len(group) == 1 && !o.needsItself(group[0]) {
 		return Step{Thing: group[0], Loop: -1}, true
 	}
 	if k := o.outermost(group, open); k >= 0 {
-		u := o.loops[open[k]].Unknown
-		goal := o.goal[u]
-		delete(o.goal, u)
+		u := o.loops[open[k]].Unknown // not among what is ordered from here on, so that its goal does not count
 		body := o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
-		o.goal[u] = goal
 		return Step{Thing: u, Loop: open[k], body: &body}, true
 	}
-	o.rings = append(o.rings, o.ring(group))
+	o.cycles = append(o.cycles, o.cycle(group))
 	return Step{Loop: -1}, false
 }
 
-// without returns a group without one thing, by place.
+// without returns a group without one node, by place.
 func without(group []int32, t int32) []int32 {
 	rest := slices.DeleteFunc(slices.Clone(group), func(m int32) bool { return m == t })
 	slices.Sort(rest)
@@ -224,9 +221,6 @@ func (o *orderer) outermost(group, open []int32) int {
 
 // idle counts the unknowns of a group that no longer bear on their own goal when unknown u is known.
 func (o *orderer) idle(group, unknowns []int32, u int32) int {
-	goal := o.goal[u]
-	delete(o.goal, u)
-	defer func() { o.goal[u] = goal }()
 	rest := without(group, u)
 	in := members{index: make(map[int32]int32, len(rest))}
 	for k, t := range rest {
@@ -249,8 +243,8 @@ func (o *orderer) needsItself(t int32) bool {
 	return found
 }
 
-// ring returns a shortest path from the first thing of the group, by place, back to itself.
-func (o *orderer) ring(group []int32) []int32 {
+// cycle returns a shortest path from the first node of the group, by place, back to itself.
+func (o *orderer) cycle(group []int32) []int32 {
 	first := slices.Min(group)
 	in := make(map[int32]bool, len(group))
 	for _, t := range group {
@@ -281,13 +275,13 @@ func (o *orderer) ring(group []int32) []int32 {
 			return path
 		}
 	}
-	return []int32{first} // not reached: every thing of a group lies on a ring
+	return []int32{first} // not reached: every node of a group lies on a cycle
 }
 
-// members tells which things take part, and at which place in their list.
+// members says which nodes take part, and at which place in their list.
 type members struct {
 	index map[int32]int32
-	dense bool // all things take part, each at its own place
+	dense bool // all nodes take part, each at its own place
 }
 
 func (m members) at(t int32) (int32, bool) {
@@ -298,37 +292,37 @@ func (m members) at(t int32) (int32, bool) {
 	return k, ok
 }
 
-// grouping holds groups of things in one piece: there can be as many groups as things.
+// grouping holds groups of nodes in one piece: there can be as many groups as nodes.
 type grouping struct {
-	things []int32
-	start  []int32 // of each group
+	nodes []int32
+	start []int32 // of each group
 }
 
 func (g *grouping) len() int { return len(g.start) }
 
 func (g *grouping) members(i int32) []int32 {
-	end := len(g.things)
+	end := len(g.nodes)
 	if int(i)+1 < len(g.start) {
 		end = int(g.start[i+1])
 	}
-	return g.things[g.start[i]:end:end]
+	return g.nodes[g.start[i]:end:end]
 }
 
-// components parts things into groups whose members all need one another, each group after those that it needs
+// components splits nodes into groups whose members all need one another, each group after those that it needs
 // (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
-// a chain of any depth is no danger). It also returns the group of each thing.
-func (o *orderer) components(things []int32, in members) (groups grouping, groupOf []int32) {
-	n := len(things)
+// a chain of any depth does no harm). It also returns the group of each node.
+func (o *orderer) components(nodes []int32, in members) (groups grouping, groupOf []int32) {
+	n := len(nodes)
 	number := make([]int32, n) // order of discovery from 1; 0 is not seen yet
 	low := make([]int32, n)
 	groupOf = make([]int32, n)
 	for i := range groupOf {
 		groupOf[i] = -1
 	}
-	groups.things = make([]int32, 0, n)
+	groups.nodes = make([]int32, 0, n)
 	groups.start = make([]int32, 0, n)
 	var stack []int32 // seen, not yet in a group
-	type frame struct{ thing, next int32 }
+	type frame struct{ node, next int32 }
 	var work []frame
 	count := int32(0)
 	enter := func(k int32) {
@@ -337,8 +331,8 @@ func (o *orderer) components(things []int32, in members) (groups grouping, group
 		stack = append(stack, k)
 		work = append(work, frame{k, 0})
 	}
-	need := func(k, j int32) (int32, bool) { // the j-th need of the k-th thing
-		t := things[k]
+	need := func(k, j int32) (int32, bool) { // the j-th need of the k-th node
+		t := nodes[k]
 		needs := o.g.Needs(t)
 		if int(j) < len(needs) {
 			return needs[j], true
@@ -353,7 +347,7 @@ func (o *orderer) components(things []int32, in members) (groups grouping, group
 		enter(k)
 		for len(work) > 0 {
 			f := &work[len(work)-1]
-			if t, ok := need(f.thing, f.next); ok {
+			if t, ok := need(f.node, f.next); ok {
 				f.next++
 				w, inside := in.at(t)
 				switch {
@@ -361,25 +355,25 @@ func (o *orderer) components(things []int32, in members) (groups grouping, group
 				case number[w] == 0:
 					enter(w)
 				case groupOf[w] < 0:
-					low[f.thing] = min(low[f.thing], number[w])
+					low[f.node] = min(low[f.node], number[w])
 				}
 				continue
 			}
-			v := f.thing
+			v := f.node
 			work = work[:len(work)-1]
 			if len(work) > 0 {
-				p := work[len(work)-1].thing
+				p := work[len(work)-1].node
 				low[p] = min(low[p], low[v])
 			}
 			if low[v] != number[v] {
 				continue
 			}
-			groups.start = append(groups.start, int32(len(groups.things)))
+			groups.start = append(groups.start, int32(len(groups.nodes)))
 			for {
 				w := stack[len(stack)-1]
 				stack = stack[:len(stack)-1]
 				groupOf[w] = int32(groups.len() - 1)
-				groups.things = append(groups.things, things[w])
+				groups.nodes = append(groups.nodes, nodes[w])
 				if w == v {
 					break
 				}

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// reach is the naive reference: whether one thing leads to another by one need or more, the goals of the given loops'
+// reach is the naive reference: whether one node leads to another by one need or more, the goals of the given loops'
 // unknowns included (S. Warshall, "A theorem on Boolean matrices", J. ACM 9 (1962)).
 func reach(needs [][]int32, loops []Loop, without map[int32]bool) [][]bool {
 	n := len(needs)
@@ -43,28 +43,29 @@ func randomNeeds(rnd *rand.Rand, n, most int) [][]int32 {
 	return needs
 }
 
-// things lists the things of a plan in the order of work.
-func things(steps []Step) []int32 {
+// nodes lists the nodes of a plan in the order of work.
+func nodes(steps []Step) []int32 {
 	var all []int32
 	for _, s := range steps {
 		all = append(all, s.Thing)
-		all = append(all, things(s.Body())...)
+		all = append(all, nodes(s.Body())...)
 	}
 	return all
 }
 
-// checkRings sees to it that each ring is a path along needs that closes.
-func checkRings(t *testing.T, g *Graph, loops []Loop, rings [][]int32) {
+// checkCycles makes sure that each cycle is a path along needs that closes.
+func checkCycles(t *testing.T, g *Graph, loops []Loop, cycles [][]int32) {
 	t.Helper()
 	goal := map[int32]int32{}
 	for _, l := range loops {
 		goal[l.Unknown] = l.Goal
 	}
-	for _, ring := range rings {
-		for k, a := range ring {
-			b := ring[(k+1)%len(ring)]
+	for _, cycle := range cycles {
+		for k, a := range cycle {
+			b := cycle[(k+1)%len(cycle)]
 			byGoal, isUnknown := goal[a]
-			require.True(t, slices.Contains(g.Needs(a), b) || isUnknown && byGoal == b, "%d does not need %d in %v", a, b, ring)
+			require.True(t, slices.Contains(g.Needs(a), b) || isUnknown && byGoal == b, "%d does not need %d in %v", a,
+				b, cycle)
 		}
 	}
 }
@@ -80,29 +81,29 @@ func TestRandomGraphs(t *testing.T) {
 		for k, s := range p.Steps {
 			at[s.Thing] = k
 		}
-		require.Len(t, at, len(p.Steps), "no thing twice")
+		require.Len(t, at, len(p.Steps), "no node twice")
 		for i := range int32(len(needs)) {
 			_, planned := at[i]
-			require.Equal(t, to[i][i], !planned, "thing %d of %v: left out exactly when it leads to itself", i, needs)
+			require.Equal(t, to[i][i], !planned, "node %d of %v: left out exactly when it leads to itself", i, needs)
 			for _, d := range needs[i] {
 				if _, ok := at[d]; ok && planned {
 					require.Less(t, at[d], at[i], "%d needs %d in %v", i, d, needs)
 				}
 			}
 		}
-		checkRings(t, g, nil, p.Rings)
-		checkOneRingEach(t, to, p.Rings)
+		checkCycles(t, g, nil, p.Cycles)
+		checkOneCycleEach(t, to, p.Cycles)
 	}
 }
 
-// checkOneRingEach sees to it that things that lead to one another are reported once, as one ring.
-func checkOneRingEach(t *testing.T, to [][]bool, rings [][]int32) {
+// checkOneCycleEach makes sure that nodes that lead to one another are reported once, as one cycle.
+func checkOneCycleEach(t *testing.T, to [][]bool, cycles [][]int32) {
 	t.Helper()
 	covered := map[int32]bool{}
-	for _, ring := range rings {
-		require.False(t, covered[ring[0]], "two rings among the same things")
+	for _, cycle := range cycles {
+		require.False(t, covered[cycle[0]], "two cycles among the same nodes")
 		for i := range int32(len(to)) {
-			if i == ring[0] || to[i][ring[0]] && to[ring[0]][i] {
+			if i == cycle[0] || to[i][cycle[0]] && to[cycle[0]][i] {
 				covered[i] = true
 			}
 		}
@@ -112,8 +113,8 @@ func checkOneRingEach(t *testing.T, to [][]bool, rings [][]int32) {
 	}
 }
 
-// TestRandomLoops holds plans with unknowns against the naive reference: at each level, things come after what they
-// need, and an unknown's goal stands in its own body.
+// TestRandomLoops holds plans with unknowns against the naive reference: at each level, nodes come after what they
+// need, and an unknown's goal is in its own body.
 func TestRandomLoops(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
 	looped, nested := 0, 0
@@ -128,13 +129,13 @@ func TestRandomLoops(t *testing.T) {
 		}
 		g := build(needs)
 		p := g.Order(loops)
-		checkRings(t, g, loops, p.Rings)
-		all := things(p.Steps)
+		checkCycles(t, g, loops, p.Cycles)
+		all := nodes(p.Steps)
 		at := map[int32]int{}
-		for k, thing := range all {
-			at[thing] = k
+		for k, node := range all {
+			at[node] = k
 		}
-		require.Len(t, at, len(all), "no thing twice")
+		require.Len(t, at, len(all), "no node twice")
 		for i := range int32(len(needs)) {
 			for _, d := range needs[i] {
 				_, a := at[i]
@@ -160,7 +161,7 @@ func TestRandomLoops(t *testing.T) {
 	assert.Greater(t, nested, 30, "and searches within searches")
 }
 
-// checkBodies sees to it that a loop's body holds exactly what leads to its unknown and from it, rings left out.
+// checkBodies makes sure that a loop's body holds exactly what leads to its unknown and from it, cycles left out.
 func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, opened map[int32]bool) {
 	t.Helper()
 	var open []Loop
@@ -181,7 +182,7 @@ func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, open
 		for u := range opened {
 			inner[u] = true
 		}
-		for _, b := range things(s.Body()) {
+		for _, b := range nodes(s.Body()) {
 			require.True(t, to[s.Thing][b] && to[b][s.Thing], "%d does not bear on the search for %d", b, s.Thing)
 		}
 		checkBodies(t, needs, loops, s.Body(), inner)
@@ -214,7 +215,7 @@ func TestDepthThenPlace(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 8))
 	for range 1000 {
 		needs := make([][]int32, 20)
-		place := rnd.Perm(20) // so that what is needed can stand above or below
+		place := rnd.Perm(20) // so that what is needed can be above or below
 		for i := range needs {
 			for range rnd.IntN(3) {
 				if i > 0 {
@@ -228,6 +229,6 @@ func TestDepthThenPlace(t *testing.T) {
 			want[i] = int32(i)
 		}
 		slices.SortStableFunc(want, func(a, b int32) int { return depthOf(needs, a, known) - depthOf(needs, b, known) })
-		require.Equal(t, want, things(build(needs).Order(nil).Steps))
+		require.Equal(t, want, nodes(build(needs).Order(nil).Steps))
 	}
 }

@@ -14,14 +14,14 @@ const Intervals = 64
 type Result struct {
 	Zeros      []float64 // ascending; the ends of the range count
 	Everywhere bool      // zero wherever it could be worked out: Zeros is empty
-	Best       float64   // the place looked at that came nearest to zero; NaN when the function could not be worked out anywhere
+	Best       float64   // the sample that came nearest to zero; NaN when the function could not be worked out anywhere
 	AtBest     float64   // the function there
 }
 
-// Zeros looks for all zeros of f between lo and hi (both finite, lo < hi). f may return NaN or an infinity where it cannot
-// be worked out; such places are passed over. A zero that f only touches, without a change of sign, is found where
-// the touch lies within a part of the range whose neighbours are farther from zero.
-// A jump across zero is not a zero.
+// Zeros looks for all zeros of f between lo and hi (both finite, lo < hi). f may return NaN or an infinity where it
+// cannot be worked out; such places are passed over. A zero that f only touches, without a change of sign, is found
+// where the touch lies within a part of the range whose neighbours are farther from zero. A jump across zero is not a
+// zero.
 func Zeros(f func(float64) float64, lo, hi float64) Result {
 	s := search{f: f, lo: lo, hi: hi}
 	s.sample()
@@ -172,7 +172,8 @@ func (s *search) bracket(a, fa, b, fb float64) (x, y float64) {
 // touch looks for a zero without a change of sign around sample i, by golden section on |f|.
 func (s *search) touch(i int) {
 	a, m, b := s.y[i-1], s.y[i], s.y[i+1]
-	if !finite(a) || !finite(m) || !finite(b) || s.zero[i] || s.zero[i-1] || s.zero[i+1] || (a < 0) != (m < 0) || (m < 0) != (b < 0) {
+	if !finite(a) || !finite(m) || !finite(b) || s.zero[i] || s.zero[i-1] || s.zero[i+1] ||
+		(a < 0) != (m < 0) || (m < 0) != (b < 0) {
 		return
 	}
 	if math.Abs(m) > math.Abs(a) || math.Abs(m) > math.Abs(b) {

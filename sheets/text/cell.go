@@ -46,11 +46,13 @@ func (r *reader) mark(from int) Word {
 		return Word{}
 	case b == '[' && at > 0 && strings.HasSuffix(strings.TrimRight(r.text[from:at], " \t"), "]"):
 		first := strings.TrimRight(r.text[from:at], " \t")
-		r.fail("two-tags", at, r.pieceEnd(), "the unit and the step share one bracket", first[:len(first)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
+		r.fail("two-tags", at, r.pieceEnd(), "the unit and the step share one bracket",
+			first[:len(first)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
 		return Word{}
 	case b != ':' && b != '=':
 		lead, rest := r.text[from:at], r.word(at, r.codeEnd())
-		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = after the name", markHint(strings.TrimSpace(lead), rest.Text))
+		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = after the name",
+			markHint(strings.TrimSpace(lead), rest.Text))
 		return Word{}
 	case strings.HasPrefix(r.text[at:r.end], ":="):
 		r.fail("double-mark", at, at+2, "write : for what is given, or = for what is worked out", "")
@@ -72,23 +74,21 @@ func markHint(lead, rest string) string {
 	return "NAME : VALUE, NAME = FORMULA, or // and a remark"
 }
 
-// singleEquals tells when the = at at, which is behind r, is followed by another one.
+// singleEquals reports an error when the = at at, which is after r, is followed by another one.
 func (r *reader) singleEquals(at int) {
 	if !r.bad && r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
 		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things, inside a formula")
 	}
 }
 
-// equals reads the = behind a statement's name.
+// equals reads the = after a statement's name.
 func (r *reader) equals(hint string) {
-	at := r.pos
 	switch b := r.next(); {
 	case r.bad:
 	case b == ':':
 		r.failColon(hint)
 	case b != '=' && b != 0 && r.failWords():
 	case b != '=':
-		r.pos = at
 		r.missing("no-mark", "an = is missing", hint)
 	default:
 		r.pos++
@@ -98,10 +98,8 @@ func (r *reader) equals(hint string) {
 
 // formulaText reads the formula that is the rest of the line's code.
 func (r *reader) formulaText() Word {
-	at := r.pos
 	w := r.rest()
 	if !r.bad && !w.Given() {
-		r.pos = at
 		r.missing("empty-formula", "there is no formula after the =", "")
 	}
 	r.checkFormula(w)
@@ -109,10 +107,12 @@ func (r *reader) formulaText() Word {
 	return w
 }
 
-// checkFormula tells when w is too long for a formula or holds the mark of a comment. Its form is for others to judge.
+// checkFormula reports an error when w is too long for a formula or holds the mark of a comment. Its form is for others
+// to judge.
 func (r *reader) checkFormula(w Word) {
 	if len(w.Text) > MaxFormula {
-		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB", "work it out in steps, each in a cell of its own")
+		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB",
+			"work it out in steps, each in a cell of its own")
 	}
 	if r.bad || !strings.ContainsAny(w.Text, ";#*-") {
 		return
@@ -133,7 +133,8 @@ func (r *reader) given(from int) Value {
 		return r.takeGuess(r.textValue(), r.end)
 	} else if b == '=' {
 		rest := r.word(r.pos+1, r.codeEnd())
-		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out", strings.TrimSpace(lead+" = "+rest.Text))
+		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
+			strings.TrimSpace(lead+" = "+rest.Text))
 		return Value{}
 	}
 	w := r.rest()
@@ -147,8 +148,8 @@ func (r *reader) textValue() Value {
 	return Value{Kind: TextValue, Word: r.keep(r.quoted("the text", ""), MaxText, "the text")}
 }
 
-// plainValue tells what w, which stands where a value is given and is not in quotes, looks like. lead is the text of the
-// line in front of the mark, for hints; it is empty in a row.
+// plainValue reports w, which is where a value is given and is not in quotes, by what it looks like. lead is the text
+// of the line in front of the mark, for hints; it is empty in a row.
 func (r *reader) plainValue(w Word, lead string) Value {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	fail := func(code, msg, hint string) { r.fail(code, from, to, msg, hint) }
@@ -157,10 +158,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 	case isGuess(w.Text):
 		v := r.plainValue(r.word(from, to-1), lead)
 		r.pos = to - 1
-		if v = r.takeGuess(v, to); !r.bad {
-			r.pos = to
-		}
-		return v
+		return r.takeGuess(v, to)
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
 	case isDecimal(w.Text): // most are, and none of what follows is meant
@@ -193,7 +191,7 @@ func (r *reader) plainValue(w Word, lead string) Value {
 		r.failLateUnit(w, lead)
 	case w.Text[0] == '\'':
 		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
-	case r.failUncertain(w, lead) || r.failWordsBehind(w, lead):
+	case r.failUncertain(w, lead) || r.failWordsAfter(w, lead):
 	case startsWithLetter(w.Text):
 		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
 	default:
@@ -203,7 +201,9 @@ func (r *reader) plainValue(w Word, lead string) Value {
 }
 
 // twoNumbers matches a sum, a difference or a product of two workshop numbers.
-var twoNumbers = regexp.MustCompile(`^([0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?)\s*([+*]|-)\s*([0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?)$`)
+var twoNumbers = regexp.MustCompile(`^(` + oneNumber + `)\s*([+*]|-)\s*(` + oneNumber + `)$`)
+
+const oneNumber = `[0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?`
 
 // workedHint says how what was given after a : is worked out: its numbers have the unit of the line.
 func workedHint(lead, formula string) string {
@@ -213,7 +213,8 @@ func workedHint(lead, formula string) string {
 	}
 	unit := strings.TrimSpace(strings.Trim(strings.Split(lead[open:], ",")[0], "[]"))
 	switch tag := " [" + unit + "]"; {
-	case part[2] == "+" && strings.Trim(part[1], "0123456789") == "" && strings.Contains(part[3], "/") && !strings.Contains(part[3], "-"):
+	case part[2] == "+" && strings.Trim(part[1], "0123456789") == "" && strings.Contains(part[3], "/") &&
+		!strings.Contains(part[3], "-"):
 		return lead + " : " + part[1] + "-" + part[3] // 43+3/4
 	case part[2] == "*":
 		return lead + " = " + part[1] + " * " + part[3] + tag
@@ -283,7 +284,7 @@ func startsWithLetter(s string) bool {
 	return unicode.IsLetter(c)
 }
 
-// looksWorked reports whether s, which stands where a value is given, looks like a formula instead. It is careful with
+// looksWorked reports whether s, which is where a value is given, looks like a formula instead. It is careful with
 // what may be a unit: N*m, oz/sq ft, hp(metric).
 func looksWorked(s string) bool {
 	bracket := strings.IndexByte(s, '[')
@@ -292,21 +293,22 @@ func looksWorked(s string) bool {
 		return true
 	case startsWithLetter(s):
 		n := nameAt(s)
-		return strings.ContainsAny(s, "*[^") || strings.HasPrefix(s[n:], "(") || strings.HasPrefix(s[n:], ".") && isName(s[n+1:]) ||
+		return strings.ContainsAny(s, "*[^") || strings.HasPrefix(s[n:], "(") ||
+			strings.HasPrefix(s[n:], ".") && isName(s[n+1:]) ||
 			strings.Contains(s, " / ") || strings.Contains(s, " + ") || strings.Contains(s, " - ")
 	case bracket > 0 && (!strings.HasSuffix(s, "]") || strings.Count(s, "[") > 1):
 		return true
 	}
-	behind := strings.TrimLeft(strings.TrimLeft(s, "+-.0123456789"), " \t")
+	tail := strings.TrimLeft(strings.TrimLeft(s, "+-.0123456789"), " \t")
 	times := strings.IndexByte(s, '*')
-	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t")) || strings.HasPrefix(behind, "*") ||
-		strings.HasPrefix(behind, "/ ") || strings.HasPrefix(behind, "+ ") || closeSum.MatchString(s)
+	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t")) || strings.HasPrefix(tail, "*") ||
+		strings.HasPrefix(tail, "/ ") || strings.HasPrefix(tail, "+ ") || closeSum.MatchString(s)
 }
 
 // closeSum matches a sum that a number might be taken for: 22+22, 5-1/2 - 3, 4 in + 1/8 in.
 var closeSum = regexp.MustCompile(`^[0-9][^+±*\[\]]*\+ *[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
 
-// failLateUnit tells that a unit in brackets stands behind the mark.
+// failLateUnit reports a unit in brackets that comes after the mark.
 func (r *reader) failLateUnit(w Word, lead string) {
 	open, shut := strings.IndexByte(w.Text, '['), strings.LastIndexByte(w.Text, ']')
 	from, to := int(w.Span.Start)+max(open, 0), int(w.Span.Start)+shut+1
@@ -316,8 +318,10 @@ func (r *reader) failLateUnit(w Word, lead string) {
 	}
 	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
 	if name := lead[:nameAt(lead)]; name != "" {
-		r.fail("late-unit", from, to, "the unit in brackets comes after the name", name+" "+w.Text[open:shut+1]+" : "+number)
+		r.fail("late-unit", from, to, "the unit in brackets comes after the name",
+			name+" "+w.Text[open:shut+1]+" : "+number)
 		return
 	}
-	r.fail("late-unit", from, to, "the unit in brackets belongs in the table's head", "in a row write "+number+" "+w.Text[open+1:shut])
+	r.fail("late-unit", from, to, "the unit in brackets belongs in the table's head",
+		"in a row write "+number+" "+w.Text[open+1:shut])
 }

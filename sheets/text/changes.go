@@ -16,10 +16,11 @@ func (v Value) Typed() string {
 // Changes is how two states of a sheet differ in what it sets, other values of what is given left aside.
 type Changes struct {
 	Added, Gone []string // cells, rows and columns that only the new state has, or only the old one
-	Reworked    []string // worked cells, columns and entries, and formulas, that are worked out in another way, or were given
+	// Worked cells, columns and entries, and formulas, that are worked out in another way, or were given.
+	Reworked []string
 }
 
-// Compare tells how a sheet differs from an older copy of it, old, in what it sets. Notes, the order of lines and the
+// Compare says how a sheet differs from an older copy of it, old, in what it sets. Notes, the order of lines and the
 // layout make no difference.
 func Compare(old, now *File) Changes {
 	before, after := contentsOf(old), contentsOf(now)

@@ -46,3 +46,28 @@ new_price : 4
 	assert.Equal(t, []string{"total", "half( )", `rack["sheet"].price`}, c.Reworked)
 	assert.Equal(t, Changes{}, Compare(now, now))
 }
+
+func TestCompareOfKinds(t *testing.T) {
+	old := parse(t, `given : 5
+worked = 5
+formula gone(x) = x
+table parts
+  part | weight [oz] | price
+  wing | 3           | 1
+  tail | 2 |
+  total = weight * price
+`)
+	now := parse(t, `given = 2 * 3
+worked : 5
+formula new(x) = x
+table parts
+  item | weight [oz] | price
+  wing | 3           | 1
+  tail | 2           | = given
+  total = price * weight
+`)
+	c := Compare(old, now)
+	assert.Equal(t, []string{"new( )"}, c.Added)
+	assert.Equal(t, []string{"gone( )"}, c.Gone)
+	assert.Equal(t, []string{"given", `parts["tail"].price`, "parts.total"}, c.Reworked)
+}

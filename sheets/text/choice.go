@@ -1,7 +1,7 @@
 package text
 
-// Choice is what a text may be: `[one of "flat", "on edge"]`, `[one of TABLE]` or `[one of filter(TABLE, CONDITION)]`, where
-// a unit would be.
+// Choice is what a text may be: `[one of "flat", "on edge"]`, `[one of TABLE]` or `[one of filter(TABLE, CONDITION)]`,
+// where a unit would be.
 type Choice struct {
 	Whole Word   // all between the brackets, as written
 	Texts []Word // those that are listed
@@ -10,8 +10,8 @@ type Choice struct {
 
 const choiceForm = `[one of rack.stock], [one of "flat", "on edge"] or [one of filter(rack.stock, .kind == "sheet")]`
 
-// choiceTag reads a tag that begins with `one of`, at the bracket at from. It goes to its own closing bracket: quotes and
-// inner brackets are part of it.
+// choiceTag reads a tag that begins with `one of`, at the bracket at from. It goes to its own closing bracket: quotes
+// and inner brackets are part of it.
 func (r *reader) choiceTag(from int) UnitTag {
 	to := -1
 	r.outside(from, r.end, func(i, depth int) bool {
@@ -24,7 +24,8 @@ func (r *reader) choiceTag(from int) UnitTag {
 		return UnitTag{}
 	}
 	if to < 0 {
-		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed", "put ] after the last choice")
+		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed",
+			"put ] after the last choice")
 		return UnitTag{}
 	}
 	r.pos = from + 1
@@ -54,7 +55,8 @@ func (r *reader) choiceTexts(c *Choice, to int) {
 		}
 		w := r.quoted("a choice", "")
 		if seen[w.Text] && !r.bad {
-			r.fail("choice-twice", int(w.Span.Start), int(w.Span.End), "this choice is listed twice", "leave one of the two out")
+			r.fail("choice-twice", int(w.Span.Start), int(w.Span.End), "this choice is listed twice",
+				"leave one of the two out")
 		}
 		seen[w.Text] = true
 		c.Texts = append(c.Texts, w)
@@ -71,7 +73,8 @@ func (r *reader) failChoice(c *Choice) {
 // unitOnly refuses choices where only a unit makes sense.
 func (r *reader) unitOnly(tag UnitTag) UnitTag {
 	if tag.Choice != nil && !r.bad {
-		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End), "only a given text, a text column and what a formula takes have choices", "leave the brackets out")
+		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End),
+			"only a given text, a text column and what a formula takes have choices", "leave the brackets out")
 		return UnitTag{}
 	}
 	return tag

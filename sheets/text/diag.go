@@ -69,7 +69,7 @@ func (s *Source) Line(n int) string {
 	return line
 }
 
-// Severity tells an error from a remark.
+// Severity distinguishes an error from a remark.
 type Severity uint8
 
 // The severities of a Diag.

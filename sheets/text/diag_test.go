@@ -11,7 +11,8 @@ import (
 // at returns a message about the first piece in text, as a builder sees it.
 func at(text, piece string) string {
 	start := strings.Index(text, piece)
-	return Diag{Msg: "m", Source: NewSource("s", []byte(text)), Span: Span{int32(start), int32(start + len(piece))}}.Error()
+	return Diag{Msg: "m", Source: NewSource("s", []byte(text)),
+		Span: Span{int32(start), int32(start + len(piece))}}.Error()
 }
 
 func TestMarks(t *testing.T) {
@@ -29,16 +30,17 @@ func TestMarks(t *testing.T) {
 	} {
 		assert.Equal(t, tt.want, at(tt.text, tt.piece), tt.name)
 	}
-	d := Diag{Msg: "m", Source: NewSource("s", []byte("a = x")), Span: Span{5, 5}, Notes: []string{"x is 4 g"}, Hint: "h"}
+	d := Diag{Msg: "m", Source: NewSource("s", []byte("a = x")), Span: Span{5, 5}, Notes: []string{"x is 4 g"},
+		Hint: "h"}
 	assert.Equal(t, "s:1:6: m\n    a = x\n         ~\n    x is 4 g\n    hint: h", d.Error())
 }
 
 // A long line is shown around the mark; the mark stays under its piece.
 func TestMarksOfLongLines(t *testing.T) {
 	for _, before := range []int{0, 10, 90, 200, 1000} {
-		for _, behind := range []int{0, 10, 200, 1000} {
+		for _, after := range []int{0, 10, 200, 1000} {
 			for _, piece := range []string{"?", strings.Repeat("?", 50), strings.Repeat("?", 300)} {
-				lines := strings.Split(at(strings.Repeat("a", before)+piece+strings.Repeat("b", behind), piece), "\n")
+				lines := strings.Split(at(strings.Repeat("a", before)+piece+strings.Repeat("b", after), piece), "\n")
 				shown, mark := []rune(lines[1]), []rune(lines[2])
 				assert.LessOrEqual(t, len(shown), 4+shownColumns+2)
 				assert.LessOrEqual(t, len(mark), len(shown))
@@ -46,7 +48,7 @@ func TestMarksOfLongLines(t *testing.T) {
 					assert.Equal(t, c == '~', shown[i] == '?', "%s\n%s", string(shown), string(mark))
 				}
 				assert.Contains(t, string(mark), "~")
-				assert.Equal(t, before+len(piece)+behind > shownColumns, strings.Contains(string(shown), "…"))
+				assert.Equal(t, before+len(piece)+after > shownColumns, strings.Contains(string(shown), "…"))
 			}
 		}
 	}
@@ -58,17 +60,22 @@ func TestPositions(t *testing.T) {
 		offset int32
 		want   Position
 	}{
-		{0, Position{1, 1, 0}}, {2, Position{1, 2, 2}}, {6, Position{1, 6, 6}}, {7, Position{2, 1, 7}}, {8, Position{3, 1, 8}}, {9, Position{3, 2, 9}},
+		{0, Position{1, 1, 0}}, {2, Position{1, 2, 2}}, {6, Position{1, 6, 6}}, {7, Position{2, 1, 7}},
+		{8, Position{3, 1, 8}}, {9, Position{3, 2, 9}},
 		{-5, Position{1, 1, 0}}, {99, Position{3, 2, 9}},
 	} {
 		assert.Equal(t, tt.want, s.Position(tt.offset), tt.offset)
 	}
 	assert.Equal(t, []string{"", "é = 1", "", "b", ""}, []string{s.Line(0), s.Line(1), s.Line(2), s.Line(3), s.Line(4)})
+	marked := NewSource("s", []byte("\ufeffa\n\ufeffb"))
+	assert.Equal(t, "a", marked.Line(1), "a byte order mark is not part of the first line")
+	assert.Equal(t, "\ufeffb", marked.Line(2), "and of another it is")
 }
 
 func TestDiags(t *testing.T) {
 	s, other := NewSource("b", []byte("xyz")), NewSource("a", []byte("xyz"))
-	ds := Diags{{Msg: "2", Source: s, Span: Span{2, 3}}, {Msg: "1", Source: s}, {Msg: "0", Source: other, Sev: Remark}, {Msg: "1b", Source: s}}
+	ds := Diags{{Msg: "2", Source: s, Span: Span{2, 3}}, {Msg: "1", Source: s}, {Msg: "0", Source: other, Sev: Remark},
+		{Msg: "1b", Source: s}}
 	ds.Sort()
 	var order []string
 	for _, d := range ds {
@@ -80,16 +87,4 @@ func TestDiags(t *testing.T) {
 	var all Diags
 	assert.True(t, errors.As(ds.Err(), &all))
 	assert.Len(t, all, 4)
-}
-
-func TestNearest(t *testing.T) {
-	known := []string{"span", "wing_area", "check", "x"}
-	for name, want := range map[string]string{
-		"spam": "span", "Span": "span", "sapn": "span", "spans": "span", "wingarea": "wing_area", "wing_aera": "wing_area", "chekc": "check",
-		"spoon": "", "y": "", "": "", "area": "", "tail": "", strings.Repeat("span", 1000): "",
-	} {
-		got, ok := nearest(name, known)
-		assert.Equal(t, want, got, name)
-		assert.Equal(t, want != "", ok, name)
-	}
 }

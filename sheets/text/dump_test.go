@@ -61,7 +61,9 @@ func dumpStruct(v reflect.Value) string {
 	var all []string
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
-		if f.Name == "Edges" || f.Name == "Rows" || f.Name == "Worked" || f.Name == "Doc" || f.Name == "Sources" || f.Name == "Needs" || f.Name == "Trusts" ||
+		if f.Name == "Edges" || f.Name == "Rows" && v.Type().Name() == "Table" || f.Name == "Worked" ||
+			f.Name == "Doc" || f.Name == "Sources" ||
+			f.Name == "Needs" || f.Name == "Trusts" ||
 			f.Name == "Examples" || f.Name == "Cautions" {
 			continue
 		}

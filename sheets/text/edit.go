@@ -4,11 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"gusset/units/nearest"
 )
 
-// SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa sheet",
-// yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room. A number
-// without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new value has one. An error says what prevents it.
+// SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa
+// sheet", yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room.
+// A number without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new
+// value has one. An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
 	var names []string
 	for _, n := range f.Nodes {
@@ -31,8 +34,8 @@ func SetGiven(f *File, name, value string) (*File, error) {
 	return nil, unknown("cell", name, names)
 }
 
-// SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does; the
-// bars stay in their columns where the value leaves room.
+// SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does;
+// the bars stay in their columns where the value leaves room.
 func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	t, err := findTable(f, table)
 	if err != nil {
@@ -48,7 +51,8 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	}
 	v := r.Values[at-1]
 	if v.Kind == FormulaValue {
-		return nil, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row, table, f.line(r))
+		return nil, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row, table,
+			f.line(r))
 	}
 	return f.replace(v, int(v.Word.Span.Start), value)
 }
@@ -72,7 +76,8 @@ func (f *File) findColumn(t *Table, name string) (int, error) {
 	for i, c := range t.Head {
 		switch {
 		case c.Name.Text == name && t.Range != nil:
-			return 0, fmt.Errorf("the table %s makes its own rows (line %d), so none can be set", t.Name.Text, f.line(t))
+			return 0, fmt.Errorf("the table %s makes its own rows (line %d), so none can be set", t.Name.Text,
+				f.line(t))
 		case c.Name.Text == name && i == 0:
 			return 0, fmt.Errorf("%s names the rows of %s, so it cannot be set", name, t.Name.Text)
 		case c.Name.Text == name:
@@ -83,7 +88,8 @@ func (f *File) findColumn(t *Table, name string) (int, error) {
 	}
 	for _, c := range t.Worked {
 		if c.Name.Text == name {
-			return 0, fmt.Errorf("%s is a worked column of %s (line %d), so it cannot be given", name, t.Name.Text, f.line(c))
+			return 0, fmt.Errorf("%s is a worked column of %s (line %d), so it cannot be given", name, t.Name.Text,
+				f.line(c))
 		}
 	}
 	return 0, unknown("column of "+t.Name.Text, name, names)
@@ -102,7 +108,7 @@ func findRow(t *Table, name string) (*Row, error) {
 
 // unknown says that there is no such thing, and names the nearest one.
 func unknown(what, name string, known []string) error {
-	if near, ok := nearest(name, known); ok {
+	if near, ok := nearest.Word(name, known); ok {
 		return fmt.Errorf("there is no %s %s; did you mean %s?", what, name, near)
 	}
 	return fmt.Errorf("there is no %s %s", what, name)
@@ -141,8 +147,8 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	return next, nil
 }
 
-// fitGap returns rest with the blanks at its head made more by room, or fewer but for the last ones, so that what follows
-// on the line stays in its column.
+// fitGap returns rest with the blanks at its head made more by room, or fewer but for the last ones, so that what
+// follows on the line stays in its column.
 func fitGap(rest string, room int) string {
 	after := strings.TrimLeft(rest, " ")
 	gap := len(rest) - len(after)
@@ -150,8 +156,6 @@ func fitGap(rest string, room int) string {
 	switch {
 	case after == "" || after[0] == '\n' || after[0] == '\r':
 		return after
-	case after[0] == '\t':
-		return rest
 	case strings.HasPrefix(after, "//"):
 		least = min(max(gap, 1), 2)
 	case after[0] == '|':

@@ -10,7 +10,8 @@ import (
 
 func TestSetGiven(t *testing.T) {
 	for _, tt := range []struct{ name, line, value, want string }{
-		{"the note keeps its column", `span [in]  : 50        // off the plan`, `8-1/4`, `span [in]  : 8-1/4     // off the plan`},
+		{"the note keeps its column", `span [in]  : 50        // off the plan`, `8-1/4`,
+			`span [in]  : 8-1/4     // off the plan`},
 		{"and when the value is shorter", `span : 4 ft 2 in  // n`, `50`, `span : 50         // n`},
 		{"a long value pushes the note", `a : 50  // n`, `4 ft 2-1/2 in`, `a : 4 ft 2-1/2 in  // n`},
 		{"a note close by is kept off", `a : 5//n`, `50`, `a : 50 //n`},
@@ -21,6 +22,7 @@ func TestSetGiven(t *testing.T) {
 		{"first value before a note", `a [in] :        // n`, `50`, `a [in] : 50     // n`},
 		{"value taken away", `a : 50 // n`, ``, `a :    // n`},
 		{"value taken away, no note", `a : 50`, ``, `a :`},
+		{"blanks around a value do not count", `a : 50  // n`, `  51 `, `a : 51  // n`},
 		{"text", `a : "balsa"  // n`, `"birch | //"`, `a : "birch | //"  // n`},
 		{"yes and no", `a : yes`, `no`, `a : no`},
 		{"wide characters count twice", `a : "日本"  // n`, `"x"`, `a : "x"     // n`},
@@ -84,8 +86,10 @@ func TestEditsThatAreRefused(t *testing.T) {
 		{entry("parts", "wing", "wieght", "1"), "there is no column of parts wieght; did you mean weight?"},
 		{entry("parts", "wing", "moment", "1"), "moment is a worked column of parts (line 8), so it cannot be given"},
 		{entry("parts", "wing", "part", "1"), "part names the rows of parts, so it cannot be set"},
-		{entry("parts", "tail", "weight", "1"), "weight of tail in parts is worked out (line 7), so it cannot be given"},
-		{entry("parts", "wing", "weight", "1 | 2"), "1 | 2 cannot be put on line 6: the row has 3 entries, the head has 2 columns"},
+		{entry("parts", "tail", "weight", "1"),
+			"weight of tail in parts is worked out (line 7), so it cannot be given"},
+		{entry("parts", "wing", "weight", "1 | 2"),
+			"1 | 2 cannot be put on line 6: the row has 3 entries, the head has 2 columns"},
 		{entry("speeds", "1", "v", "1"), "the table speeds makes its own rows (line 9), so none can be set"},
 	} {
 		next, err := tt.edit()
@@ -108,7 +112,8 @@ func TestParseValue(t *testing.T) {
 		kind ValueKind
 		text string
 	}{
-		{"", NoValue, ""}, {" 8-1/4 \n", NumberValue, "8-1/4"}, {"7 ± 1", NumberValue, "7"}, {`"a // b"`, TextValue, "a // b"}, {"no", YesNoValue, "no"},
+		{"", NoValue, ""}, {" 8-1/4 \n", NumberValue, "8-1/4"}, {"7 ± 1", NumberValue, "7"},
+		{`"a // b"`, TextValue, "a // b"}, {"no", YesNoValue, "no"},
 	} {
 		v, err := ParseValue(tt.in)
 		require.NoError(t, err)
@@ -124,7 +129,9 @@ func TestParseValue(t *testing.T) {
 }
 
 func TestIsName(t *testing.T) {
-	for name, want := range map[string]bool{"span": true, "flügel_2": true, "": false, "to": false, "2a": false, "_a": false, "a b": false, "a-b": false, "a.b": false} {
+	for name, want := range map[string]bool{"span": true, "flügel_2": true, "": false, "to": false, "2a": false,
+		"_a": false, "a b": false, "a-b": false, "a.b": false, "A": true, "Z9": true, "é": true, "a\u0663": true,
+		"\u0663a": false, "\u00e9\u0663": true, "a\u200b": false, "\u200b": false, "z": true, "0": false} {
 		assert.Equal(t, want, IsName(name), name)
 	}
 }

@@ -1,6 +1,10 @@
 package text
 
-import "strings"
+import (
+	"strings"
+
+	"gusset/units/nearest"
+)
 
 const formulaForm = "formula wing_loading(weight [oz], area [sq ft]) [oz/sq ft] = weight / area"
 
@@ -50,7 +54,8 @@ func (r *reader) params() []Param {
 		p.Name = r.name("the name of a value", formulaForm)
 		p.Unit = r.steplessTag()
 		if seen[p.Name.Text] && !r.bad {
-			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End), "the formula takes a value "+p.Name.Text+" already", "give one of the two another name")
+			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End),
+				"the formula takes a value "+p.Name.Text+" already", "give one of the two another name")
 		}
 		seen[p.Name.Text] = true
 		params = append(params, p)
@@ -80,7 +85,7 @@ func (f *Formula) add(n Node) {
 	}
 }
 
-// formulaLine reads line j, which stands below a formula, and returns the line after it.
+// formulaLine reads line j, which is below a formula, and returns the line after it.
 func (p *parser) formulaLine(j int) (Node, int) {
 	if n := p.plain(j); n != nil {
 		return n, j + 1
@@ -154,17 +159,20 @@ func (r *reader) example(lines Lines) Node {
 	return e
 }
 
-// failFormulaLine tells why the line at r.pos, which starts with word, cannot stand below a formula.
+// failFormulaLine reports why the line at r.pos, which starts with word, does not belong below a formula.
 func (r *reader) failFormulaLine(word string) {
 	code := r.word(r.pos, r.codeEnd())
-	near, ok := nearest(word, []string{"caution", "example", "needs", "source", "trust"})
+	near, ok := nearest.Word(word, []string{"caution", "example", "needs", "source", "trust"})
 	switch {
 	case r.bad:
 	case commentMark(code.Text) == 0:
 		r.explain()
 	case ok:
-		r.fail("unknown-statement", r.pos, r.pos+len(word), "no statement begins with "+word, near+code.Text[len(word):])
+		r.fail("unknown-statement", r.pos, r.pos+len(word), "no statement begins with "+word,
+			near+code.Text[len(word):])
 	default:
-		r.fail("misplaced", r.pos, int(code.Span.End), "below a formula come // lines, source, needs, trust, example and caution only", "indent other lines no deeper than the formula line")
+		r.fail("misplaced", r.pos, int(code.Span.End),
+			"below a formula come // lines, source, needs, trust, example and caution only",
+			"indent other lines no deeper than the formula line")
 	}
 }

@@ -25,7 +25,8 @@ func seeds(t testing.TB) [][]byte {
 	return all
 }
 
-// mostFuzzed is how long a sheet may be, in bytes, that the laws are tried on: short ones, so that very many can be tried.
+// mostFuzzed is how long a sheet may be, in bytes, that the laws are tried on: short ones, so that very many can be
+// tried.
 const mostFuzzed = 1000
 
 func FuzzSheet(f *testing.F) {
@@ -133,7 +134,8 @@ func checkEdits(t *testing.T, file *File) {
 
 // checkOneLine fails when two files differ in more than one line.
 func checkOneLine(t *testing.T, file, next *File) {
-	before, after := strings.SplitAfter(string(file.Source.Data), "\n"), strings.SplitAfter(string(next.Source.Data), "\n")
+	before, after := strings.SplitAfter(string(file.Source.Data), "\n"), strings.SplitAfter(string(next.Source.Data),
+		"\n")
 	require.Len(t, after, len(before))
 	differ := 0
 	for i := range before {
@@ -144,8 +146,8 @@ func checkOneLine(t *testing.T, file, next *File) {
 	require.LessOrEqual(t, differ, 1, "an edit touches one line")
 }
 
-// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it tries
-// grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
+// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it
+// tries grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
 func minimizeBriefly() {
 	if f := flag.Lookup("test.fuzzminimizetime"); f != nil && f.Value.String() == f.DefValue {
 		f.Value.Set("10x")

@@ -22,7 +22,7 @@ type part struct {
 
 var partLine = regexp.MustCompile(`(?m)^-- (.+) --\n`)
 
-// readArchive returns the files of a txtar archive: text parted by lines such as `-- NAME --`. What stands before the
+// readArchive returns the files of a txtar archive: text separated by lines such as `-- NAME --`. What is before the
 // first is its comment.
 func readArchive(t testing.TB, path string) (comment string, parts []part) {
 	data, err := os.ReadFile(path)

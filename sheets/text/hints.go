@@ -12,7 +12,7 @@ func (r *reader) lineFrom(to int) string {
 	return r.text[r.p.lines[r.line].from:to]
 }
 
-// failColon tells that a : stands where an = should.
+// failColon reports that there is a : where an = belongs.
 func (r *reader) failColon(hint string) {
 	at := r.pos
 	if end := r.codeEnd(); r.word(at+1, end).Given() {
@@ -21,21 +21,23 @@ func (r *reader) failColon(hint string) {
 	r.fail("wrong-mark", at, at+1, "an = belongs here", strings.TrimSpace(hint))
 }
 
-// failWords tells of a name of several words in front of an =, in a statement that begins with a word and a name.
+// failWords reports a name of several words in front of an =, in a statement that begins with a word and a name.
 func (r *reader) failWords() bool {
 	end := r.codeEnd()
 	mark := r.findEquals(r.pos, end)
-	if r.bad || mark < 0 || strings.ContainsFunc(r.text[r.pos:mark], func(c rune) bool { return strings.ContainsRune("[]()<>+*/\"", c) }) {
+	if r.bad || mark < 0 || strings.ContainsFunc(r.text[r.pos:mark],
+		func(c rune) bool { return strings.ContainsRune("[]()<>+*/\"", c) }) {
 		return false
 	}
 	from := int(r.p.lines[r.line].from)
 	keyword := nameAt(r.text[from:])
 	name := r.word(from+keyword, mark)
-	r.fail("name-space", int(name.Span.Start), int(name.Span.End), "a name is one word", strings.TrimSpace(r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+r.text[mark:end]))
+	r.fail("name-space", int(name.Span.Start), int(name.Span.End), "a name is one word",
+		strings.TrimSpace(r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+r.text[mark:end]))
 	return true
 }
 
-// failMoreWords tells when words go on behind a statement's name, up to a unit or to end.
+// failMoreWords reports an error when words go on after a statement's name, up to a unit or to end.
 func (r *reader) failMoreWords(name Word, keyword string, end int) {
 	if r.bad || nameAt(r.text[r.pos:end]) == 0 {
 		return
@@ -47,19 +49,19 @@ func (r *reader) failMoreWords(name Word, keyword string, end int) {
 	r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", keyword+" "+nameHint(w.Text))
 }
 
-// feetInches matches what may stand in front of the mark of inches: 50, 4' 2, 8-1/4.
+// feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
 var feetInches = regexp.MustCompile(`[0-9][0-9./'’′ -]*$`)
 
 // feetMarks are what people type for ft.
 var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
 
-// failInches tells that inches are not written with a quote, which stands in [i, to) behind a digit.
+// failInches reports that inches are not written with a quote, which is in [i, to) after a digit.
 func (r *reader) failInches(i, to int) {
 	number := feetInches.FindString(r.lineFrom(i))
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
 	value := strings.Join(strings.Fields(feetMarks.Replace(number)+" in"), " ")
-	if mark := r.firstMarkQuietly(lineStart, from); mark >= 0 && r.text[mark] == '=' {
+	if mark := r.ahead().firstMark(lineStart, from); mark >= 0 && r.text[mark] == '=' {
 		value = number + " [in]"
 		if strings.ContainsAny(number, "'’′") {
 			value = "4 [ft] + 2 [in]"
@@ -68,21 +70,14 @@ func (r *reader) failInches(i, to int) {
 	r.fail("inch-mark", from, to, "feet and inches are written ft and in", "write "+value)
 }
 
-// firstMarkQuietly is firstMark for a stretch that holds no open quote.
-func (r *reader) firstMarkQuietly(from, end int) int {
-	probe := *r
-	probe.bad = true
-	return probe.firstMark(from, end)
-}
-
 // twoSizes matches what people write for a size: 8x6, 3 × 1/4.
 var twoSizes = regexp.MustCompile(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
 
-// aboutNumber matches a number behind a word or a mark that makes it less than sure.
+// aboutNumber matches a number after a word or a mark that makes it less than sure.
 var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
 
-// failUncertain tells of a value that is a number with a doubt in front, or words where the unit asks for a number.
-// It reports whether it did.
+// failUncertain reports a value that is a number with a doubt in front, or words where the unit asks for a number.
+// It returns whether it did.
 func (r *reader) failUncertain(w Word, lead string) bool {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	hasUnit := strings.Contains(lead, "[")
@@ -101,7 +96,8 @@ func (r *reader) failUncertain(w Word, lead string) bool {
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
 	case hasUnit && startsWithLetter(w.Text):
 		name := lead[:nameAt(lead)]
-		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit", name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
+		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
+			name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
 	default:
 		return false
 	}
@@ -109,16 +105,18 @@ func (r *reader) failUncertain(w Word, lead string) bool {
 }
 
 // noteWord matches a word that begins a remark, not a unit.
-var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|approx\.?|approximately|measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
+var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|approx\.?|approximately|` +
+	`measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
 
-// failWordsBehind tells of a note behind a number that does not begin with //. It reports whether it did.
-func (r *reader) failWordsBehind(w Word, lead string) bool {
+// failWordsAfter reports a note after a number that does not begin with //. It returns whether it did.
+func (r *reader) failWordsAfter(w Word, lead string) bool {
 	words := strings.Fields(w.Text)
 	if !startsNumber(w.Text) {
 		return false
 	}
-	if at := strings.Index(w.Text, " / "); at > 0 && len(words) > 3 && len(strings.Fields(w.Text[at:])) > 3 { // one slash of the two is missing
-		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //", "write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
+	if at := strings.Index(w.Text, " / "); at > 0 && len(strings.Fields(w.Text[at:])) > 3 { // one slash is missing
+		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //",
+			"write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
 		return true
 	}
 	for i := 1; i < len(words); i++ {
@@ -126,67 +124,71 @@ func (r *reader) failWordsBehind(w Word, lead string) bool {
 			continue
 		}
 		value, note := strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), strings.Join(words[i:], " ")
-		if inner, ok := strings.CutPrefix(note, "("); ok {
-			note = strings.TrimSuffix(inner, ")")
+		if note[0] == '(' && strings.HasSuffix(note, ")") {
+			note = note[1 : len(note)-1]
 		}
 		hint := "write " + value + " // " + note
 		if lead == "" {
 			hint = "at the end of the row write // " + note
 		}
-		r.fail("comment-mark", int(w.Span.End)-len(w.Text)+strings.Index(w.Text, words[i]), int(w.Span.End), "a note begins with //", hint)
+		r.fail("comment-mark", int(w.Span.End)-len(w.Text)+strings.Index(w.Text, words[i]), int(w.Span.End),
+			"a note begins with //", hint)
 		return true
 	}
 	return false
 }
 
-// secondCell matches a second cell behind the value of the first.
+// secondCell matches a second cell after the value of the first.
 var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
-// failSecond tells of two cells on one line. It reports whether it did.
+// failSecond reports two cells on one line. It returns whether it did.
 func (r *reader) failSecond(w Word, lead string) bool {
 	at := secondCell.FindStringIndex(w.Text)
 	if lead == "" || at == nil || !startsNumber(w.Text) {
 		return false
 	}
 	second := strings.TrimLeft(w.Text[at[0]:], ",; \t")
-	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here", "give it a line of its own")
+	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
+		"give it a line of its own")
 	return true
 }
 
 // endsOpen matches a formula that goes on.
 var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
 
-// failBrokenOff tells of a formula that goes on in the line below. The line below is passed over.
+// failBrokenOff reports a formula that goes on in the line below. The line below is passed over.
 func (r *reader) failBrokenOff(w Word) {
 	next := r.line + 1
 	if r.bad || next >= len(r.p.lines) {
 		return
 	}
 	if below := r.p.lines[next]; below.blank() || below.indent <= r.p.lines[r.line].indent || r.p.isComment(next) {
-		return // as nearly always, so the slow search comes behind
+		return // as nearly always, so the slow search comes last
 	}
 	at := endsOpen.FindStringIndex(w.Text)
 	if at == nil {
 		return
 	}
-	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula is on one line", "join the line below to this one")
+	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula is on one line",
+		"join the line below to this one")
 	r.swallow = next + 1
 }
 
 // columnGap matches what people part columns with when they know no bars.
 var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
-// failGaps tells of a head whose columns are parted by tabs, blanks, commas or semicolons. It reports whether it did.
+// failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons. It returns whether it did.
 func (r *reader) failGaps(from int) bool {
 	head := r.word(from, r.codeEnd())
 	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {
 		return false
 	}
-	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are separated by bars", columnGap.ReplaceAllString(head.Text, " | "))
+	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are separated by bars",
+		columnGap.ReplaceAllString(head.Text, " | "))
 	return true
 }
 
-// withoutMark tells of a statement's word that is followed by a : like a cell's name. It reports whether it did.
+// withoutMark reports a statement's word that is followed by a : like a cell's name. It returns whether it did.
 func (r *reader) withoutMark(word Word) bool {
 	if !takesText[word.Text] || r.next() != ':' {
 		return false
@@ -204,7 +206,7 @@ var takesText = set("page sheet use table caution")
 // aCompare matches a comparison.
 var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 
-// failCondition tells what is wrong with the condition w of an adjust line, which has no single =.
+// failCondition reports what is wrong with the condition w of an adjust line, which has no single =.
 func (r *reader) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {

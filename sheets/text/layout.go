@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// lineKind tells how a line of the layout is aligned.
+// lineKind says how a line of the layout is aligned.
 type lineKind uint8
 
 const (
@@ -24,13 +24,13 @@ type shape struct {
 	kind   lineKind
 	loose  bool // a comment that belongs to no block
 	indent int
-	group  int // lines of one kind and group stand in line with one another
+	group  int // lines of one kind and group are in line with one another
 	parts  []string
 	note   string
 	code   string
 }
 
-// The layout, in columns. The least widths make short pages stand in line with one another; the greatest keep one long
+// The layout, in columns. The least widths make short pages line up with one another; the greatest keep one long
 // name from pushing all others to the right.
 const (
 	leastName, mostName     = 15, 28 // of a name that has a unit
@@ -148,7 +148,7 @@ func alignRows(group []*shape) {
 	}
 }
 
-// alignNotes puts the notes of lines that stand right below one another in one column, and behind their code.
+// alignNotes puts the notes of lines that are right below one another in one column, and after their code.
 func alignNotes(lines []shape) {
 	for i := 0; i < len(lines); {
 		j := i + 1

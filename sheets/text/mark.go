@@ -13,8 +13,8 @@ var width = &runewidth.Condition{EastAsianWidth: false}
 // shownColumns is how much of a long line a message shows.
 const shownColumns = 96
 
-// marked returns a line as a message shows it, and the line of marks below it. The span starts at character column of the
-// line, from 0; what of it stands on later lines is left out.
+// marked returns a line as a message shows it, and the line of marks below it. The span starts at character column of
+// the line, from 0; what of it is on later lines is left out.
 func marked(line string, column int, s *Source, span Span) (shown, mark string) {
 	chars := []rune(line)
 	for i, c := range chars {
@@ -45,7 +45,7 @@ func marked(line string, column int, s *Source, span Span) (shown, mark string) 
 		b.WriteString(underlay(c, '~'))
 	}
 	if column+n > len(chars) {
-		b.WriteByte('~') // the place behind the last character
+		b.WriteByte('~') // the place after the last character
 	}
 	return shown, b.String()
 }
@@ -61,7 +61,7 @@ func window(chars []rune, from, to int) (int, int) {
 	return max(0, min(start, end-shownColumns)), end
 }
 
-// underlay returns what stands under c: as many marks as c has columns, or the tab that c is.
+// underlay returns what goes under c: as many marks as c has columns, or the tab that c is.
 func underlay(c rune, mark byte) string {
 	if c == '\t' {
 		if mark == ' ' {

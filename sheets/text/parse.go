@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // Limits of a sheet. White space does not count towards the length of a line, so that a tidied line is never too long.
@@ -19,13 +21,14 @@ const (
 	MaxLabel   = 255      // bytes of what else things are found by: rows, pages, variants, titles
 	MaxText    = 4 << 10  // bytes of a text
 	MaxValues  = 200_000  // that stand in one file: cells, entries of rows, what variants set
-	MaxTold    = 1000     // mistakes and remarks that are told of one file
+	MaxTold    = 1000     // mistakes and remarks that are reported of one file
 )
 
-// reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one of
-// them: it begins a statement only where no mark or unit of a cell follows.
+// reserved holds the words that cannot be names: those of statements and those of formulas. The word adjust is not one
+// of them: it begins a statement only where no mark or unit of a cell follows.
 var reserved = set(`in or and not matches contains startsWith endsWith let if else true false nil yes no
-	sheet use page table check variant chart formula source needs trust example caution unit each from to step so against as`)
+	sheet use page table check variant chart formula source needs trust example caution unit each from to step so
+	against as`)
 
 func set(words string) map[string]bool {
 	m := make(map[string]bool)
@@ -36,7 +39,8 @@ func set(words string) map[string]bool {
 }
 
 // Parse reads a sheet. It always returns a tree, in which a line that could not be read is a *Bad, and what there is to
-// say, in the order of the text; one mistake gives one message. A source that is not text, or too large, is a single *Bad.
+// say, in the order of the text; one mistake gives one message. A source that is not text, or too large, is a single
+// *Bad.
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
 	if p.refuse() {
@@ -46,7 +50,8 @@ func Parse(src *Source) (*File, Diags) {
 	f, diags := p.file()
 	if p.values > MaxValues {
 		p.diags = nil
-		p.tell("too-large", 0, 0, "the file has more than 200 000 values", "a range and worked columns make as many without writing them down")
+		p.report("too-large", 0, 0, "the file has more than 200 000 values",
+			"a range and worked columns make as many without writing them down")
 		return p.refused()
 	}
 	return f, diags
@@ -72,7 +77,7 @@ func (p *parser) file() (*File, Diags) {
 	}
 	f.Values = p.values
 	markUnread(f)
-	p.tellUntold()
+	p.reportMore()
 	p.diags.Sort()
 	return f, p.diags
 }
@@ -86,50 +91,55 @@ type parser struct {
 	diags      Diags
 	titled     bool
 	values     int // that have been read
-	untold     int // mistakes and remarks beyond those that are told
+	unreported int // mistakes and remarks beyond those that are kept
 	commentEnd int // where to look on for the line that ends a comment of another language
-	strayRow   int // the line behind a row that stood outside a table, where another such row needs no message
+	strayRow   int // the line after a row that was outside a table, where another such row needs no message
 }
 
-// tell adds a message about [from, to). Behind as many as are told there is the latest one only.
-func (p *parser) tell(code string, from, to int, msg, hint string) {
+// report adds a message about [from, to). After as many as are kept comes the latest one only.
+func (p *parser) report(code string, from, to int, msg, hint string) {
 	if len(p.diags) > MaxTold {
 		p.diags = p.diags[:MaxTold]
-		p.untold++
+		p.unreported++
 	}
 	p.diags = append(p.diags, Diag{Code: code, Msg: msg, Source: p.src, Span: Span{int32(from), int32(to)}, Hint: hint})
 }
 
-// nextTold is the number that the next message will have.
-func (p *parser) nextTold() int { return min(len(p.diags), MaxTold) }
+// nextReported is the number that the next message will have.
+func (p *parser) nextReported() int { return min(len(p.diags), MaxTold) }
 
-// tellUntold puts a message about those that are not told in the place of the latest one.
-func (p *parser) tellUntold() {
+// reportMore puts a message about those that are not kept in the place of the latest one.
+func (p *parser) reportMore() {
 	if len(p.diags) > MaxTold {
 		last := &p.diags[MaxTold]
-		*last = Diag{Code: "more-mistakes", Source: p.src, Span: last.Span, Msg: fmt.Sprintf("%d more messages about this file up to here: %d are told at most", p.untold+1, MaxTold), Hint: "is this the right file?"}
+		*last = Diag{Code: "more-mistakes", Source: p.src, Span: last.Span,
+			Msg: fmt.Sprintf("%d more messages about this file up to here: %d are told at most", p.unreported+1,
+				MaxTold), Hint: "is this the right file?"}
 	}
 }
 
 // remark adds a remark about [from, to).
 func (p *parser) remark(code string, from, to int, msg, hint string) {
-	p.tell(code, from, to, msg, hint)
+	p.report(code, from, to, msg, hint)
 	p.diags[len(p.diags)-1].Sev = Remark
 }
 
 // refuse reports whether the source cannot be read at all, and says why.
 func (p *parser) refuse() bool {
 	if len(p.text) > MaxFile {
-		p.tell("too-large", 0, 0, "the file is larger than 16 MiB", "a sheet is text of a few pages; is this the right file?")
+		p.report("too-large", 0, 0, "the file is larger than 16 MiB",
+			"a sheet is text of a few pages; is this the right file?")
 		return true
 	}
 	if strings.Count(p.text, "\n") > MaxLines {
-		p.tell("too-large", 0, 0, "the file has more than 500 000 lines", "a sheet is text of a few pages; is this the right file?")
+		p.report("too-large", 0, 0, "the file has more than 500 000 lines",
+			"a sheet is text of a few pages; is this the right file?")
 		return true
 	}
 	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
 		if strings.HasPrefix(p.text, mark) {
-			p.tell("not-text", 0, 1, "this is the file of a word processor, not plain text", "save it as plain text, UTF-8, with the ending .gusset")
+			p.report("not-text", 0, 1, "this is the file of a word processor, not plain text",
+				"save it as plain text, UTF-8, with the ending .gusset")
 			return true
 		}
 	}
@@ -142,10 +152,12 @@ func (p *parser) refuse() bool {
 		c, n := utf8.DecodeRuneInString(p.text[i:])
 		switch {
 		case c == utf8.RuneError && n == 1:
-			p.tell("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
+			p.report("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
 			return true
 		case steers(c):
-			p.tell("control-character", i, i+n, "the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)", "take it out; a sheet is plain text")
+			p.report("control-character", i, i+n,
+				"the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)",
+				"take it out; a sheet is plain text")
 			return true
 		}
 		i += n
@@ -167,8 +179,8 @@ func (p *parser) isComment(i int) bool {
 	return strings.HasPrefix(p.text[p.lines[i].from:p.lines[i].to], "//")
 }
 
-// block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never end
-// a block, but those after its last deeper line are not part of it.
+// block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never
+// end a block, but those after its last deeper line are not part of it.
 func (p *parser) block(i int) int {
 	after := i + 1
 	for j := i + 1; j < len(p.lines); j++ {
@@ -206,7 +218,7 @@ func (p *parser) statement() Node {
 	}
 	r := p.reader(i)
 	if i > 0 && p.strayRow == i && isRow(r.text[r.pos:r.end]) {
-		p.strayRow = i + 1 // the row before it has been told of
+		p.strayRow = i + 1 // the row before it has been reported
 		return p.bad(i, i+1)
 	}
 	if r.odd() {
@@ -250,7 +262,8 @@ func (p *parser) statement() Node {
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
 	case "let":
-		r.fail("reserved-name", from, from+len(word), "a line begins with its name", r.word(from+len(word), r.codeEnd()).Text)
+		r.fail("reserved-name", from, from+len(word), "a line begins with its name",
+			r.word(from+len(word), r.codeEnd()).Text)
 	default:
 		r.failReserved(r.word(from, from+len(word)))
 	}
@@ -263,7 +276,7 @@ func (r *reader) markNext(word string) bool {
 	return b == ':' || b == '[' || b == '=' && word != "check"
 }
 
-// finish returns n, or a *Bad if its line had a slip.
+// finish returns n, or a *Bad if its line had a mistake.
 func (p *parser) finish(i int, r *reader, n Node) Node {
 	if !r.bad {
 		return n
@@ -278,12 +291,12 @@ func (p *parser) finishBlock(i int) Node {
 	return p.bad(i, p.at)
 }
 
-// bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that can be told.
+// bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that is clear.
 func (p *parser) bad(i, j int) *Bad {
 	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
 }
 
-// badKind tells what line i was to be.
+// badKind returns what line i was to be.
 func (p *parser) badKind(i int) BadKind {
 	line := p.text[p.lines[i].from:p.lines[i].to]
 	switch word := line[:nameAt(line)]; {
@@ -323,12 +336,12 @@ func (p *parser) intended(i int) Word {
 	return r.wordsFor(w)
 }
 
-// meantStatement returns the word of the statement that a line was to be, which begins with first and has a name at r.pos; first
-// itself where none comes near.
+// meantStatement returns the word of the statement that a line was to be, which begins with first and has a name at
+// r.pos; first itself where none comes near.
 func (r *reader) meantStatement(first Word) string {
 	after := strings.TrimLeft(r.text[r.pos+nameAt(r.text[r.pos:r.end]):r.end], " \t")
 	words := strings.Fields(after)
-	word, near := nearest(first.Text, statementWords)
+	word, near := nearest.Word(first.Text, statementWords)
 	switch {
 	case slices.Contains(words, "from") && slices.Contains(words, "to") && slices.Contains(words, "so"):
 		return "adjust"

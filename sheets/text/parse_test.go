@@ -29,6 +29,14 @@ func TestTrees(t *testing.T) {
 		{`use "rack.gusset" as rack//n`, `Use{Path:rack.gusset As:rack Note:n}`},
 		{`page Wing // the big one`, `Page{Name:Wing Note:"the big one"}`},
 		{`page Wing and tail`, `Page{Name:"Wing and tail"}`},
+		{`x : 7?`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 Guess:?}}`},
+		{`x : 7 ± 1 ? // n`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 GiveOrTake:1 Guess:?} Note:n}`},
+		{`k [one of "flat", "on edge"] : "flat" ?`,
+			`Cell{Name:k Unit:{Choice:Choice{Whole:"one of \"flat\", \"on edge\"" ` +
+				`Texts:flat "on edge"}} Mark:: Given:{Kind:text Word:flat Guess:?}}`},
+		{`k [one of filter(rack, .kind == "]")] :`,
+			`Cell{Name:k Unit:{Choice:Choice{Whole:"one of filter(rack, .kind == \"]\")" ` +
+				`Rows:"filter(rack, .kind == \"]\")"}} Mark::}`},
 		{`page "Wing // tail"`, `Page{Name:"Wing // tail"}`},
 		{`caution "mind | //"`, `Caution{Text:"mind | //"}`},
 		{`unit roll = 36 [in]`, `UnitDef{Name:roll Value:36 Unit:{Unit:in}}`},
@@ -81,13 +89,16 @@ func TestBlocks(t *testing.T) {
 			`Table{Name:t Head:{Name:a} {Name:check_b} Body:HeadLine{} Row{Name:x Values:{Kind:number Word:1}} Cell{Name:check_c Mark:= Formula:check_b}}`},
 		"blank lines and comments do not end a block, nor belong to it at its end": {
 			"table t\n  a\n\n// shallow\n  x\n\n// after\ny : 1\n",
-			`Table{Name:t Head:{Name:a} Body:HeadLine{} Comment{Text:shallow} Row{Name:x}}` + "\nComment{Text:after}\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+			`Table{Name:t Head:{Name:a} Body:HeadLine{} Comment{Text:shallow} Row{Name:x}}` +
+				"\nComment{Text:after}\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
 		"a deeper comment belongs to the block": {
 			"formula f(x) = x\n  // doc\n // more\ny : 1",
-			`Formula{Name:f Params:{Name:x} Expr:x Body:Comment{Text:doc} Comment{Text:more}}` + "\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+			`Formula{Name:f Params:{Name:x} Expr:x Body:Comment{Text:doc} Comment{Text:more}}` +
+				"\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
 		"a tab goes to the next multiple of eight": {
 			"       table t\n\ta\n    \tb\n       c : 1\n",
-			`Table{Name:t Head:{Name:a} Body:HeadLine{} Row{Name:b}}` + "\nCell{Name:c Mark:: Given:{Kind:number Word:1}}"},
+			`Table{Name:t Head:{Name:a} Body:HeadLine{} Row{Name:b}}` +
+				"\nCell{Name:c Mark:: Given:{Kind:number Word:1}}"},
 		"a formula and all that it may have": {
 			"formula f(each w [oz], k [text], n) [oz in] = sum(w) // n\n // doc\n source \"book\" // s\n needs n > 0 // m\n trust n < 5\n caution \"care\"\n example f(2 [oz], \"=\", 3) = 6 [oz in] // by hand\n example f(1) = \"x\"\n",
 			`Formula{Name:f Params:{Each:yes Name:w Unit:{Unit:oz}} {Name:k Unit:{Unit:text}} {Name:n} Unit:{Unit:"oz in"} Expr:sum(w) Note:n ` +
@@ -115,7 +126,8 @@ func TestTableParts(t *testing.T) {
 
 	f := parse(t, "formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n").Nodes[0].(*Formula)
 	assert.Len(t, f.Doc, 2, "the comments at its head say what a formula is")
-	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples), len(f.Cautions)})
+	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples),
+		len(f.Cautions)})
 }
 
 // A slip spoils its own line only, and the name that the line was to set is kept.
@@ -129,6 +141,13 @@ func TestRecovery(t *testing.T) {
 		{"table t u\n  a | b\n\n  c | d\n\nx : 1\n", "Bad() Blank Cell"},
 		{"tabel t\n  a | b\nx : 1\n", "Bad(t) Cell"},
 		{"formula f(x = 2\n  // doc\nx : 1\n", "Bad(f) Cell"},
+		{"x : “5”\n  y : 5\n", "Bad(x) Cell"},
+		{"table “t”\n  a | b\nx : 1\n", "Bad() Cell"},
+		{"fnd x from 1 to 2 so a = b\n", "Bad(x)"},
+		{"fnd x from 1\n", "Bad()"},
+		{"fnd x so 1\n", "Bad()"},
+		{"adjust x from 1\n", "Bad(x)"},
+		{"x from 1\n", "Bad()"},
 		{"/* a\nb\nc */\nx : 1\n", "Bad() Cell"},
 		{"/* a\nx : 1\n", "Bad() Cell"},
 		{"table t\n  a b\n  c | d\n  e | f\n  g [in] = h\n", "Table[Bad() Bad() Bad() Cell]"},
@@ -167,8 +186,10 @@ func TestRefusedFiles(t *testing.T) {
 		{"a : \x1b[2J\n", "s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text"},
 		{"a : 1\rb : 2\n", "s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text"},
 		{"a : \u202e1\n", "s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text"},
-		{strings.Repeat("a:1\n", MaxFile/4+1), "s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
-		{strings.Repeat("\n", MaxLines+1), "s:1:1: the file has more than 500 000 lines\n    hint: a sheet is text of a few pages; is this the right file?"},
+		{strings.Repeat("a:1\n", MaxFile/4+1),
+			"s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
+		{strings.Repeat("\n", MaxLines+1),
+			"s:1:1: the file has more than 500 000 lines\n    hint: a sheet is text of a few pages; is this the right file?"},
 	} {
 		f, diags := Parse(NewSource("s", []byte(tt.in)))
 		assert.Equal(t, tt.want, diags.Error())
@@ -182,11 +203,19 @@ func TestLongLines(t *testing.T) {
 	long := strings.Repeat("x", MaxLine)
 	for _, tt := range []struct{ in, code string }{
 		{"a : 1 // " + long, "long-line"},
-		{"// " + long, ""}, // a comment harms nobody
+		{"// " + long, ""},           // a comment harms nobody
+		{"a : 1 // " + long[5:], ""}, // blanks do not count
+		{"a : 1 // " + long[4:], "long-line"},
 		{"a : " + strings.Repeat(" ", MaxLine) + "1", ""},
 		{"a = " + long[:MaxFormula], ""},
 		{"a = " + long[:MaxFormula+1], "long-formula"},
 		{"check a = " + long[:MaxFormula+1], "long-formula"},
+		{"formula f(x) = x\n  needs " + long[:MaxFormula+1], "long-formula"},
+		{"formula f(x) = x\n  example f(" + long[:MaxFormula-3] + ") = 1", ""},
+		{"formula f(x) = x\n  example f(" + long[:MaxFormula-2] + ") = 1", "long-formula"},
+		{"table t\n  a | b\n  x | = " + long[:MaxFormula+1], "long-formula"},
+		{"adjust a from " + long[:MaxFormula+1] + " to 2 so x = 1", "long-formula"},
+		{"adjust a from 1 to 2 so x = " + long[:MaxFormula], ""},
 		{"adjust a from 1 to 2 so x = " + long[:MaxFormula+1], "long-formula"},
 		{"table t\n  a" + strings.Repeat("|b", MaxColumns), "column-twice"},
 		{"table t\n  a" + columnsOf(MaxColumns-1), ""},

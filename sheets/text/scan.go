@@ -2,13 +2,12 @@ package text
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
 
-// line is one line of a source. [start, next) is the whole of it with its line end; [from, to) is what stands on it,
+// line is one line of a source. [start, next) is the whole of it with its line end; [from, to) is what is on it,
 // without the white space at both ends.
 type line struct {
 	start, from, to, next int32
@@ -53,8 +52,8 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
-// reader reads one line from left to right. The first slip is told and the rest of the line is then passed over, so that
-// a line never gives more than one message.
+// reader reads one line from left to right. The first mistake is reported and the rest of the line is then passed over,
+// so that a line never gives more than one message.
 type reader struct {
 	p    *parser
 	text string // of the whole file: every Word is a piece of it
@@ -62,22 +61,31 @@ type reader struct {
 	end  int
 	bad  bool
 
+	quiet bool // only looks ahead: its mistakes are not reported
+
 	line    int // the number of the line, from 0
-	swallow int // the line after the last one that the slip spoils
+	swallow int // the line after the last one that the mistake spoils
 }
 
-// fail tells a slip in [from, to), unless the line has had one already.
+// fail reports a mistake in [from, to), unless the line has had one already.
 func (r *reader) fail(code string, from, to int, msg, hint string) {
-	if !r.bad {
-		r.p.tell(code, from, to, msg, hint)
+	if !r.bad && !r.quiet {
+		r.p.report(code, from, to, msg, hint)
 	}
 	r.bad = true
 	r.pos = r.end
 }
 
+// ahead returns a reader at the same place that only looks ahead.
+func (r *reader) ahead() *reader {
+	probe := *r
+	probe.quiet = true
+	return &probe
+}
+
 // word returns [from, to) as a Word, without the blanks at both ends.
 func (r *reader) word(from, to int) Word {
-	from = min(from, to) // behind a slip the place is the end of the line
+	from = min(from, to) // after a mistake the place is the end of the line
 	for to > from && isBlank(r.text[to-1]) {
 		to--
 	}
@@ -169,15 +177,16 @@ func (r *reader) name(what, hint string) Word {
 	return w
 }
 
-// keep tells when a word is longer than what may be.
+// keep reports an error when a word is longer than it may be.
 func (r *reader) keep(w Word, most int, what string) Word {
 	if len(w.Text) > most {
-		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most), "shorten it; a note behind // may be longer")
+		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most),
+			"shorten it; a note after // may be longer")
 	}
 	return w
 }
 
-// missing tells that something should stand at the present place; the mark goes under what stands there, or under the
+// missing reports what is missing at the present place; the mark goes under what is there, or under the
 // end of what came before.
 func (r *reader) missing(code, msg, hint string) {
 	var from, to int
@@ -205,7 +214,8 @@ func (r *reader) pieceEnd() int {
 }
 
 func (r *reader) failReserved(w Word) {
-	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End), w.Text+" is a word of the language and cannot be a name",
+	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End),
+		w.Text+" is a word of the language and cannot be a name",
 		"choose another name, such as "+w.Text+"_1")
 }
 
@@ -222,10 +232,10 @@ func closingQuote(text string, from, end int) int {
 	return -1
 }
 
-// skipQuote returns the place of the quote that ends the text begun at i, and tells when there is none.
+// skipQuote returns the place of the quote that ends the text begun at i, and reports an error when there is none.
 func (r *reader) skipQuote(i int) int {
 	if strings.HasSuffix(r.text[:i], "[") && strings.HasPrefix(r.text[i+1:r.end], "]") {
-		return i // ["] is no text: a unit that somebody knows better will have to answer for
+		return i // ["] is not a text: a unit that somebody knows better will have to answer for
 	}
 	if end := closingQuote(r.text, i, r.end); end >= 0 {
 		return end
@@ -248,8 +258,8 @@ func (r *reader) quoted(what, hint string) Word {
 	case b != '"':
 		rest := r.word(r.pos, r.codeEnd())
 		if word, ok := strings.CutSuffix(hint, `"`); ok {
-			word, _, _ = strings.Cut(word, `"`)
-			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, "")) // the statement is its word and a text
+			word = word[:strings.LastIndexByte(word, '"')] // what goes before the text
+			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, ""))
 		}
 		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
 		return Word{}
@@ -276,7 +286,8 @@ func (r *reader) unquote(from, to int) string {
 	for i := 0; i < len(s); i++ {
 		if s[i] == '\\' {
 			if i++; i == len(s) || s[i] != '"' && s[i] != '\\' {
-				r.fail("bad-escape", from+i-1, from+i, `a backslash comes only before " or \`, `write \\ for a backslash`)
+				r.fail("bad-escape", from+i-1, from+i, `a backslash comes only before " or \`,
+					`write \\ for a backslash`)
 				return ""
 			}
 		}
@@ -316,7 +327,7 @@ func (r *reader) rest() Word {
 	return w
 }
 
-// note reads the note at the end of the line, and tells when something else stands there.
+// note reads the note at the end of the line, and reports an error when something else is there.
 func (r *reader) note() Word {
 	if r.bad {
 		return Word{}
@@ -326,7 +337,8 @@ func (r *reader) note() Word {
 		if mark := commentMark(w.Text); mark >= 0 {
 			r.failComment(w, mark)
 		}
-		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement", "leave it out, or put // before a note")
+		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement",
+			"leave it out, or put // before a note")
 		return Word{}
 	}
 	if r.pos == r.end {
@@ -335,135 +347,4 @@ func (r *reader) note() Word {
 	w := r.word(r.pos+2, r.end)
 	r.pos = r.end
 	return w
-}
-
-// outside calls visit for each byte of [from, to) that stands outside quotes, with the number of brackets open around it,
-// until visit returns false. An opening bracket counts as outside itself, a closing one too.
-func (r *reader) outside(from, to int, visit func(i, depth int) bool) {
-	depth := 0
-	for i := from; i < to; i++ {
-		b := r.text[i]
-		if b == ')' || b == ']' || b == '}' {
-			depth = max(depth-1, 0)
-		}
-		if b == '"' {
-			i = r.skipQuote(i)
-		} else if !visit(i, depth) {
-			return
-		}
-		if b == '(' || b == '[' || b == '{' {
-			depth++
-		}
-	}
-}
-
-// findByte returns the place of the first b in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findByte(b byte, from, to int) int {
-	at := -1
-	r.outside(from, to, func(i, depth int) bool {
-		if depth == 0 && r.text[i] == b {
-			at = i
-		}
-		return at < 0
-	})
-	return at
-}
-
-// findEquals returns the place of the first single = in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findEquals(from, to int) int {
-	at := -1
-	r.outside(from, to, func(i, depth int) bool {
-		if depth > 0 || r.text[i] != '=' {
-			return true
-		}
-		double := i+1 < to && r.text[i+1] == '=' || i > from && strings.IndexByte("=<>!", r.text[i-1]) >= 0
-		if !double {
-			at = i
-		}
-		return double
-	})
-	return at
-}
-
-// findWord returns the place of the first word of that name in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findWord(word string, from, to int) int {
-	at := -1
-	r.outside(from, to, func(i, depth int) bool {
-		if depth > 0 || !strings.HasPrefix(r.text[i:to], word) || i > from && partOfName(r.text[from:i], utf8.DecodeLastRuneInString) ||
-			i+len(word) < to && partOfName(r.text[i+len(word):to], utf8.DecodeRuneInString) {
-			return true
-		}
-		at = i
-		return false
-	})
-	return at
-}
-
-// partOfName reports whether the character that decode finds in s can stand in a name, so that a word beside it goes on.
-func partOfName(s string, decode func(string) (rune, int)) bool {
-	c, _ := decode(s)
-	return c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
-}
-
-// oneOf matches the head of a tag that lists choices.
-var oneOf = regexp.MustCompile(`^\[\s*one\s+of\b`)
-
-// tag reads a unit tag, if there is one.
-func (r *reader) tag() UnitTag {
-	if r.next() != '[' {
-		return UnitTag{}
-	}
-	from := r.pos
-	if oneOf.MatchString(r.text[from:r.end]) {
-		return r.choiceTag(from)
-	}
-	n := strings.IndexAny(r.text[from+1:r.end], "[]")
-	if n < 0 || r.text[from+1+n] == '[' {
-		r.failOpenTag(from)
-		return UnitTag{}
-	}
-	to := from + 1 + n
-	tag := UnitTag{Span: Span{int32(from), int32(to + 1)}, Unit: r.word(from+1, to)}
-	comma := strings.LastIndexByte(r.text[from:to], ',')
-	if comma >= 0 {
-		tag.Unit, tag.Step = r.word(from+1, from+comma), r.word(from+comma+1, to)
-	}
-	switch {
-	case !tag.Unit.Given() && comma < 0:
-		r.fail("empty-unit", from, to+1, "there is no unit between the brackets", "a plain number has no brackets, or [1]")
-	case !tag.Unit.Given():
-		r.fail("empty-unit", from, to+1, "there is no unit before the comma", "a plain number is [1, 0.1]")
-	case comma >= 0 && !tag.Step.Given():
-		r.fail("empty-step", from, to+1, "there is no step after the comma", "write how finely to show it: [in, 1/16]")
-	}
-	if r.bad {
-		return UnitTag{}
-	}
-	r.pos = to + 1
-	return tag
-}
-
-// failOpenTag tells that the bracket at from is not closed. The mark goes up to what looks like the end of the unit.
-func (r *reader) failOpenTag(from int) {
-	to := r.end
-	if n := strings.IndexAny(r.text[from+1:r.end], ":=[|\""); n >= 0 {
-		to = from + 1 + n
-	}
-	if n := strings.Index(r.text[from:to], "//"); n >= 0 {
-		to = from + n
-	}
-	w := r.word(from, to)
-	r.fail("open-bracket", from, int(w.Span.End), "this bracket is never closed", "write "+strings.TrimRight(w.Text, ")}> ")+"]")
-}
-
-// plainTag reads a unit that has no step.
-func (r *reader) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
-
-// steplessTag reads a unit or choices, without a step.
-func (r *reader) steplessTag() UnitTag {
-	tag := r.tag()
-	if tag.Step.Given() {
-		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here", "write ["+tag.Unit.Text+"]")
-	}
-	return tag
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"gusset/units/nearest"
 )
 
 // The slips that a line may hold besides those that its own statement knows of.
@@ -16,7 +18,7 @@ func (p *parser) mendLast(msg, hint string) {
 	d.Msg, d.Hint = msg, hint
 }
 
-// odd tells what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
+// odd reports what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
 func (r *reader) odd() bool {
 	if r.end-r.pos > MaxLine {
 		ink := 0
@@ -34,7 +36,7 @@ func (r *reader) odd() bool {
 		case b == '"':
 			end := closingQuote(r.text, i, r.end)
 			if end < 0 {
-				return r.bad // that quote is the slip to tell of
+				return r.bad // that quote is the mistake to report
 			}
 			i = end
 		case b == '/' && strings.HasPrefix(r.text[i+1:r.end], "/"):
@@ -48,7 +50,7 @@ func (r *reader) odd() bool {
 	return r.bad
 }
 
-// oddCharacter tells when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
+// oddCharacter reports an error when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
 func (r *reader) oddCharacter(i int, c rune, n int) {
 	switch {
 	case strings.ContainsRune("“”″", c) && i > r.pos && '0' <= r.text[i-1] && r.text[i-1] <= '9':
@@ -58,7 +60,8 @@ func (r *reader) oddCharacter(i int, c rune, n int) {
 	case unicode.Is(unicode.Zs, c):
 		r.fail("hard-space", i, i+n, "this space is not a plain one", "type it again with the space bar")
 	case invisible(c):
-		r.fail("invisible-character", i, i+n, fmt.Sprintf("there is a character here that nobody can see (%U)", c), "delete it")
+		r.fail("invisible-character", i, i+n, fmt.Sprintf("there is a character here that nobody can see (%U)", c),
+			"delete it")
 	}
 }
 
@@ -78,7 +81,7 @@ func commentMark(s string) int {
 	return -1
 }
 
-// isCommentMark reports whether such a mark stands at s[i].
+// isCommentMark reports whether such a mark is at s[i].
 func isCommentMark(s string, i int) bool {
 	switch s[i] {
 	case ';', '#':
@@ -91,17 +94,19 @@ func isCommentMark(s string, i int) bool {
 	return false
 }
 
-// failComment tells that the mark at w.Text[at] does not begin a note.
+// failComment reports that the mark at w.Text[at] does not begin a note.
 func (r *reader) failComment(w Word, at int) {
 	note := strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(w.Text[at:], ";#-/*"), "*/"))
 	if note == "" && w.Text[at] == ';' {
-		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line", "leave the ; out")
+		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line",
+			"leave the ; out")
 		return
 	}
-	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //", strings.TrimSpace("// "+note))
+	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //",
+		strings.TrimSpace("// "+note))
 }
 
-// explain tells why the line, which starts at r.pos, is neither a statement nor a cell.
+// explain reports why the line, which starts at r.pos, is neither a statement nor a cell.
 func (r *reader) explain() {
 	from := r.pos
 	code := r.word(from, r.codeEnd())
@@ -152,9 +157,10 @@ func (r *reader) swallowComment(code string) {
 	}
 }
 
-// strayRow tells that a row stands outside a table.
+// strayRow reports that a row is outside a table.
 func (r *reader) strayRow(code Word) {
-	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table", "indent it below a line such as: table parts")
+	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
+		"indent it below a line such as: table parts")
 	r.p.strayRow = r.line + 1
 }
 
@@ -181,7 +187,7 @@ func isRow(s string) bool {
 	return false
 }
 
-// slipOfKeyword tells when the first word of a line is nearly a word that a statement begins with.
+// slipOfKeyword reports an error when the first word of a line is nearly a word that a statement begins with.
 func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 	rest := strings.TrimSpace(code.Text[len(first):])
 	quoted := strings.HasPrefix(rest, `"`)
@@ -191,7 +197,7 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 	if mark >= 0 && !quoted && !startsWithLetter(rest) {
 		return false
 	}
-	word, ok := nearest(first, statementWords)
+	word, ok := nearest.Word(first, statementWords)
 	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
 		word, ok = "adjust", true
 		rest = strings.Replace(rest, "==", "=", 1)
@@ -200,7 +206,8 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 		return false
 	}
 	from := int(code.Span.Start)
-	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first, strings.TrimSpace(word+" "+rest))
+	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
+		strings.TrimSpace(word+" "+rest))
 	if opensBlock[word] {
 		r.swallow = r.p.block(r.line)
 	}
@@ -217,11 +224,12 @@ func (r *reader) hasAdjustWords(from, end int) bool {
 	return true
 }
 
-var statementWords = strings.Fields("adjust caution chart check formula page sheet table unit use variant example needs source trust")
+var statementWords = strings.Fields("adjust caution chart check formula page sheet table unit use variant " +
+	"example needs source trust")
 
 var takesEquals = set("adjust check formula unit example")
 
-// failName tells what is wrong with [from, mark), which stands where a cell's name and unit should.
+// failName reports what is wrong with [from, mark), the place of a cell's name and unit.
 func (r *reader) failName(from, mark int) {
 	lead := r.word(from, mark)
 	name, tag := lead.Text, ""
@@ -231,20 +239,23 @@ func (r *reader) failName(from, mark int) {
 	to := from + len(name)
 	switch c, _ := utf8.DecodeRuneInString(name); {
 	case lead.Text == "":
-		r.fail("no-name", mark, mark+1, "there is no name before the "+r.text[mark:mark+1], "NAME "+r.text[mark:mark+1]+" ...")
+		r.fail("no-name", mark, mark+1, "there is no name before the "+r.text[mark:mark+1],
+			"NAME "+r.text[mark:mark+1]+" ...")
 	case name == "":
 		hint := "NAME " + tag
 		if shut := strings.IndexByte(tag, ']'); isName(strings.TrimSpace(tag[shut+1:])) {
 			hint = strings.TrimSpace(tag[shut+1:]) + " " + tag[:shut+1]
 		}
-		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit", hint+" "+r.text[mark:mark+1]+" ...")
+		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit",
+			hint+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
 	case roundTag.MatchString(name) && tag == "":
 		part := roundTag.FindStringSubmatch(name)
-		r.fail("round-tag", from+len(part[1]), to, "a unit is in square brackets", strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
+		r.fail("round-tag", from+len(part[1]), to, "a unit is in square brackets",
+			strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
 	case c == '_':
 		r.fail("bad-name", from, to, "a name starts with a letter", nameHint(name))
 	case strings.ContainsAny(name, " \t"):
@@ -269,9 +280,11 @@ func digitsLast(name string) string {
 // wordlessHint is for names that hold nothing a name could be made of.
 const wordlessHint = "NAME : VALUE"
 
-// nameHint returns name with what cannot stand in a name made into underscores.
+// nameHint returns name with what cannot be in a name made into underscores.
 func nameHint(name string) string {
-	parts := strings.FieldsFunc(name, func(c rune) bool { return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c) })
+	parts := strings.FieldsFunc(name, func(c rune) bool {
+		return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c)
+	})
 	hint := strings.Join(parts, "_")
 	if !isName(hint) {
 		return wordlessHint

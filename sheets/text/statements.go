@@ -43,7 +43,8 @@ func (r *reader) page(lines Lines) Node {
 		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
 			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
 		case holdsBar(p.Name.Text):
-			r.fail("bar-name", int(p.Name.Span.Start), int(p.Name.Span.End), "a page's name with a bar goes in quotes", "page "+Quote(p.Name.Text))
+			r.fail("bar-name", int(p.Name.Span.Start), int(p.Name.Span.End), "a page's name with a bar goes in quotes",
+				"page "+Quote(p.Name.Text))
 		}
 	}
 	p.Note = r.note()
@@ -52,7 +53,8 @@ func (r *reader) page(lines Lines) Node {
 
 // caution reads what follows `caution`.
 func (r *reader) caution(lines Lines) Node {
-	return &Caution{lines, r.keep(r.quoted("the caution", `caution "check the glue joints before the first flight"`), MaxText, "the caution"), r.note()}
+	return &Caution{lines, r.keep(r.quoted("the caution", `caution "check the glue joints before the first flight"`),
+		MaxText, "the caution"), r.note()}
 }
 
 // unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
@@ -65,7 +67,7 @@ func (r *reader) unitDef(lines Lines) Node {
 	return u
 }
 
-// numberAndTag reads a number, as written, and the unit behind it.
+// numberAndTag reads a number, as written, and the unit after it.
 func (r *reader) numberAndTag(form string) (Word, UnitTag) {
 	if r.bad || r.next() == 0 || r.next() == '[' {
 		r.missing("no-value", "the number is missing", form)
@@ -114,20 +116,21 @@ func (r *reader) adjust(lines Lines) Node {
 	if !r.takeWord("so") {
 		r.missing("no-so", "the adjust line has no so", adjustForm)
 	}
-	r.thatBehindSo(end)
+	r.thatAfterSo(end)
 	f.Left, f.Right = r.sides(end)
 	f.Note = r.note()
 	return f
 }
 
-// thatBehindSo tells of `so that`, which is how people say it.
-func (r *reader) thatBehindSo(end int) {
+// thatAfterSo reports `so that`, which is how people say it.
+func (r *reader) thatAfterSo(end int) {
 	at := r.pos
 	if r.bad || !r.takeWord("that") {
 		return
 	}
 	if nameAt(r.text[min(r.pos+1, end):end]) > 0 {
-		r.fail("stray-words", r.pos-len("that"), r.pos, "so is enough here, without that", "so "+r.word(r.pos, end).Text)
+		r.fail("stray-words", r.pos-len("that"), r.pos, "so is enough here, without that",
+			"so "+r.word(r.pos, end).Text)
 		return
 	}
 	r.pos = at // a cell of that name
@@ -157,7 +160,7 @@ func (r *reader) part(word, stop string, end int, form string) Word {
 	return w
 }
 
-// failStop tells that stop is missing behind word; a bracket that is never closed would hide it.
+// failStop reports that stop is missing after word; a bracket that is never closed would hide it.
 func (r *reader) failStop(word, stop string, end int, form string) int {
 	open := -1
 	r.outside(r.pos, end, func(i, depth int) bool {
@@ -212,7 +215,8 @@ const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
 
 // chart reads what follows `chart`: "TITLE" TABLE: Y, Y against X.
 func (r *reader) chart(lines Lines) Node {
-	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm), Table: r.name("the table's name", chartForm)}
+	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm),
+		Table: r.name("the table's name", chartForm)}
 	if !r.bad && !r.take(':') {
 		r.missing("no-mark", "a : is missing after the table's name", chartForm)
 	}

@@ -46,11 +46,12 @@ type Comment struct {
 // Bad is a line that could not be read; a Diag says why. Where that line opens a block, all of the block is in it.
 type Bad struct {
 	Lines
-	Name Word // what the line was to set, where that much can be read, so that those who use it need not call it unknown
+	// Name is what the line was to set, where that much can be read, so that those who use it need not call it unknown.
+	Name Word
 	Kind BadKind
 }
 
-// BadKind tells what a line that could not be read was to be, as far as its first word tells.
+// BadKind says what a line that could not be read was to be, as far as its first word says.
 type BadKind uint8
 
 // The kinds of a Bad.
@@ -82,7 +83,7 @@ type Page struct {
 	Note Word
 }
 
-// UnitTag is `[UNIT]`, `[UNIT, STEP]` or `[one of ...]`. The zero UnitTag is no tag at all.
+// UnitTag is `[UNIT]`, `[UNIT, STEP]` or `[one of ...]`. The zero UnitTag is not a tag at all.
 type UnitTag struct {
 	Span   Span // brackets included
 	Unit   Word
@@ -93,7 +94,7 @@ type UnitTag struct {
 // Given reports whether there is a unit.
 func (u UnitTag) Given() bool { return u.Span.Len() > 0 && u.Choice == nil }
 
-// ValueKind tells what a given value looks like.
+// ValueKind says what a given value looks like.
 type ValueKind uint8
 
 // The kinds of a Value.
@@ -148,7 +149,7 @@ type Row struct {
 	Note   Word
 }
 
-// Edges tells at which edges a table's head has a bar; its rows then have one there too.
+// Edges says at which edges a table's head has a bar; its rows then have one there too.
 type Edges struct{ Left, Right bool }
 
 // Table is `table NAME`, its head, its rows and its worked columns.

@@ -22,12 +22,12 @@ func Format(f *File) []byte {
 	alignNotes(t.lines)
 	out := t.write()
 	if len(out) > MaxFile {
-		return bytes.Clone(f.Source.Data) // what no sheet could be read from is no layout
+		return bytes.Clone(f.Source.Data) // what no sheet could be read from is not a layout
 	}
 	return out
 }
 
-// isRefused reports whether the only node of f is there because the file is no sheet at all.
+// isRefused reports whether the only node of f is there because the file is not a sheet at all.
 func isRefused(f *File) bool {
 	_, bad := f.Nodes[0].(*Bad)
 	return bad && (&parser{src: f.Source, text: string(f.Source.Data)}).refuse()
@@ -90,7 +90,8 @@ func (t *tidier) statement(n Node) {
 	case *Cell:
 		t.cell(cellLine, t.level, n)
 	case *Check:
-		t.add(shape{kind: cellLine, indent: t.level, group: t.group, parts: []string{"check " + n.Name.Text, "", "= " + n.Condition.Text}, note: n.Note.Text})
+		t.add(shape{kind: cellLine, indent: t.level, group: t.group,
+			parts: []string{"check " + n.Name.Text, "", "= " + n.Condition.Text}, note: n.Note.Text})
 	case *Title:
 		t.plain(t.level, t.join("sheet", t.raw(n.Name)), n.Note)
 	case *Use:
@@ -100,13 +101,15 @@ func (t *tidier) statement(n Node) {
 	case *UnitDef:
 		t.plain(t.level, t.join("unit", n.Name.Text, "=", n.Value.Text, tagText(n.Unit)), n.Note)
 	case *Adjust:
-		t.plain(t.level, t.join("adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so", n.Left.Text, "=", n.Right.Text), n.Note)
+		t.plain(t.level, t.join("adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so",
+			n.Left.Text, "=", n.Right.Text), n.Note)
 	case *Chart:
 		ys := make([]string, len(n.Ys))
 		for i, y := range n.Ys {
 			ys[i] = y.Text
 		}
-		t.plain(t.level, t.join("chart", t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text), n.Note)
+		t.plain(t.level, t.join("chart", t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text),
+			n.Note)
 	}
 }
 
@@ -128,7 +131,8 @@ func (t *tidier) table(n *Table) {
 	outer := t.group
 	t.group = len(t.lines) + 1<<24 // unlike the number of any page
 	indent := t.level + bodyIndent
-	asWritten := n.Edges != Edges{} && slices.ContainsFunc(n.Body, func(line Node) bool { _, bad := line.(*Bad); return bad })
+	asWritten := n.Edges != Edges{} &&
+		slices.ContainsFunc(n.Body, func(line Node) bool { _, bad := line.(*Bad); return bad })
 	for _, line := range n.Body {
 		switch line := line.(type) {
 		case *HeadLine:
@@ -156,14 +160,15 @@ func (t *tidier) table(n *Table) {
 	t.group = outer
 }
 
-// asWritten adds a line of a table that keeps the bars at its edges, since another line of it could not be read: the head and
-// the rows must go on agreeing.
+// asWritten adds a line of a table that keeps the bars at its edges, since another line of it could not be read: the
+// head and the rows must go on agreeing.
 func (t *tidier) asWritten(indent int, at Span) { t.bad(indent, &Bad{Lines: Lines{at}}) }
 
 func (t *tidier) head(indent int, n *Table) {
 	if r := n.Range; r != nil {
 		c := n.Head[0]
-		t.plain(indent, t.join(c.Name.Text, tagText(c.Unit), "from", r.From.Text, "to", r.To.Text, "step", r.Step.Text), n.HeadNote)
+		t.plain(indent, t.join(c.Name.Text, tagText(c.Unit), "from", r.From.Text, "to", r.To.Text, "step", r.Step.Text),
+			n.HeadNote)
 		return
 	}
 	parts := make([]string, len(n.Head))
@@ -179,7 +184,8 @@ func (t *tidier) variant(n *Variant) {
 	t.group = len(t.lines) + 1<<24
 	for _, line := range n.Body {
 		if s, ok := line.(*Setting); ok {
-			t.add(shape{kind: cellLine, indent: bodyIndent, group: t.group, parts: []string{s.Target.Text, "", t.join(":", t.value(s.Value))}, note: s.Note.Text})
+			t.add(shape{kind: cellLine, indent: bodyIndent, group: t.group,
+				parts: []string{s.Target.Text, "", t.join(":", t.value(s.Value))}, note: s.Note.Text})
 			continue
 		}
 		t.inner(bodyIndent, line)
@@ -196,7 +202,8 @@ func (t *tidier) formula(n *Formula) {
 		}
 		params[i] = t.join(each, p.Name.Text, tagText(p.Unit))
 	}
-	t.plain(t.level, t.join("formula", n.Name.Text+"("+strings.Join(params, ", ")+")", tagText(n.Unit), "=", n.Expr.Text), n.Note)
+	t.plain(t.level, t.join("formula", n.Name.Text+"("+strings.Join(params, ", ")+")", tagText(n.Unit), "=",
+		n.Expr.Text), n.Note)
 	for _, line := range n.Body {
 		t.formulaLine(t.level+bodyIndent, line)
 	}
@@ -234,7 +241,7 @@ func (t *tidier) inner(indent int, n Node) {
 	}
 }
 
-// comment adds a comment; blanks behind its slashes may be the layout of a drawing and stay.
+// comment adds a comment; blanks after its slashes may be the layout of a drawing and stay.
 func (t *tidier) comment(indent int, n *Comment) {
 	l := newLine(t.text, int(n.Span.Start), int(n.Span.End))
 	words := t.text[l.from+2 : l.to]
@@ -246,7 +253,8 @@ func (t *tidier) comment(indent int, n *Comment) {
 	t.add(shape{kind: commentLine, indent: indent, parts: []string{"//" + words}, loose: true})
 }
 
-// bad adds lines that could not be read. Only how far they are indented is made to fit, so that they stay where they belong.
+// bad adds lines that could not be read. Only how far they are indented is made to fit, so that they stay where they
+// belong.
 func (t *tidier) bad(indent int, n *Bad) {
 	for start := int(n.Span.Start); start < int(n.Span.End); {
 		next := int(n.Span.End)
@@ -275,7 +283,7 @@ func (t *tidier) plain(indent int, code string, note Word) {
 // raw returns a word as written, with its quotes.
 func (t *tidier) raw(w Word) string { return t.text[w.Span.Start:w.Span.End] }
 
-// value returns a value as it stands in a line.
+// value returns a value as it is in a line.
 func (t *tidier) value(v Value) string {
 	if v.Kind == FormulaValue {
 		return "= " + v.Word.Text

@@ -1,8 +1,8 @@
 package text
 
-// markUnread notes at each table the lines that could not be read and that may have been meant for it: those of its body,
-// and those after it, up to the next page, that hold a bar. A table of one column has rows without a bar: there the
-// lines count that come right after it.
+// markUnread notes at each table the lines that could not be read and that may have been meant for it: those of its
+// body, and those after it, up to the next page, that hold a bar. A table of one column has rows without a bar: there
+// the lines count that come right after it.
 func markUnread(f *File) {
 	var t *Table // the nearest one above
 	next := false
@@ -61,8 +61,8 @@ func (f *File) mayBeRow(n *Bad) bool {
 	return false
 }
 
-// holdsBar reports whether a line has a bar outside quotes and in front of its note. Where a quote is never closed, any bar
-// behind it counts.
+// holdsBar reports whether a line has a bar outside quotes and in front of its note. Where a quote is never closed, any
+// bar after it counts.
 func holdsBar(line string) bool {
 	for i := 0; i < len(line); i++ {
 		switch line[i] {

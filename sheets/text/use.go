@@ -6,8 +6,8 @@ import (
 	"unicode"
 )
 
-// path reads the file of a use. A backslash in it is taken as it is: somebody has written it between folders, and has to
-// be told about folders, not about backslashes.
+// path reads the file of a use. A backslash in it is taken as it is: somebody has written it between folders, and has
+// to be told about folders, not about backslashes.
 func (r *reader) path() Word {
 	if r.next() == '"' {
 		from := r.pos

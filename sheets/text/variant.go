@@ -30,12 +30,13 @@ func (p *parser) variant(i int, r *reader) Node {
 		}
 	}
 	if empty {
-		p.tell("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing", "indent its lines below it: NAME : VALUE")
+		p.report("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing",
+			"indent its lines below it: NAME : VALUE")
 	}
 	return v
 }
 
-// setting reads line j, which stands below a variant, and returns the line after it.
+// setting reads line j, which is below a variant, and returns the line after it.
 func (p *parser) setting(j int) (Node, int) {
 	if n := p.plain(j); n != nil {
 		return n, j + 1
@@ -63,14 +64,14 @@ func (p *parser) setting(j int) (Node, int) {
 	return s, j + 1
 }
 
-// mendFormula sees to it that nobody is told to write a formula in a variant.
+// mendFormula makes sure that nobody is told to write a formula in a variant.
 func (p *parser) mendFormula(target string) {
 	if code := p.diags[len(p.diags)-1].Code; code == "formula-given" || code == "double-mark" {
 		p.mendLast("a variant gives values, not formulas", "write the value itself: "+target+" : VALUE")
 	}
 }
 
-// failBracketed tells when the unit of a value stands in brackets, as it would at the cell itself.
+// failBracketed reports an error when the unit of a value is in brackets, as it would at the cell itself.
 func (r *reader) failBracketed(target string) {
 	w := r.word(r.pos, r.codeEnd())
 	open := strings.IndexByte(w.Text, '[')
@@ -78,7 +79,8 @@ func (r *reader) failBracketed(target string) {
 		return
 	}
 	number := strings.TrimSpace(w.Text[:open])
-	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value has no brackets", target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
+	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value has no brackets",
+		target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
 }
 
 // target reads the cell or entry that a setting sets, up to its mark.
@@ -117,7 +119,7 @@ func (r *reader) target() Target {
 	return t
 }
 
-// targetNames reads the names that a target begins with, and returns the place behind them.
+// targetNames reads the names that a target begins with, and returns the place after them.
 func (r *reader) targetNames(t *Target) int {
 	pos := int(t.Span.Start)
 	for {
@@ -138,7 +140,7 @@ func (r *reader) targetNames(t *Target) int {
 	}
 }
 
-// targetEntry reads what stands in brackets at pos, behind a table's name, and the column behind it; at is the place of the
+// targetEntry reads what is in brackets at pos, after a table's name, and the column after it; at is the place of the
 // setting's mark.
 func (r *reader) targetEntry(t *Target, pos, at int) {
 	table, value := r.text[t.Span.Start:pos], r.text[at:r.codeEnd()]
@@ -155,10 +157,13 @@ func (r *reader) targetEntry(t *Target, pos, at int) {
 	case quoted && end == shut-1 && reserved[column]:
 		r.failReserved(r.word(int(t.Span.End)-len(column), int(t.Span.End)))
 	case quoted:
-		r.fail("row-alone", int(t.Span.Start), int(t.Span.End), "a row alone has no value", "name one of its columns: "+table+"["+inner[:max(end+1, 0)]+"].column "+value)
+		r.fail("row-alone", int(t.Span.Start), int(t.Span.End), "a row alone has no value",
+			"name one of its columns: "+table+"["+inner[:max(end+1, 0)]+"].column "+value)
 	case isColumn:
-		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes", table+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
+		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes",
+			table+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
 	default:
-		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit is at the cell itself", table+" "+value)
+		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit is at the cell itself",
+			table+" "+value)
 	}
 }

@@ -14,7 +14,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
+	"gusset/units/nearest"
 )
 
 // Returned is what a workbook brings back, compared with the sheet as it is now.
@@ -512,7 +512,7 @@ func (r *returning) notChosen(s *spot, said string) string {
 	if slices.Contains(choices, said) {
 		return ""
 	}
-	if near, ok := units.Nearest(said, choices); ok {
+	if near, ok := nearest.Word(said, choices); ok {
 		return why + fmt.Sprintf("; is it %q?", near)
 	}
 	if len(choices) > 0 && len(choices) <= maxListed {

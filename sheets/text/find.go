@@ -1,0 +1,76 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// outside calls visit for each byte of [from, to) that is outside quotes, with the number of brackets open around it,
+// until visit returns false. An opening bracket counts as outside itself, a closing one too.
+func (r *reader) outside(from, to int, visit func(i, depth int) bool) {
+	depth := 0
+	for i := from; i < to; i++ {
+		b := r.text[i]
+		if b == ')' || b == ']' || b == '}' {
+			depth = max(depth-1, 0)
+		}
+		if b == '"' {
+			i = r.skipQuote(i)
+		} else if !visit(i, depth) {
+			return
+		}
+		if b == '(' || b == '[' || b == '{' {
+			depth++
+		}
+	}
+}
+
+// findByte returns the place of the first b in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findByte(b byte, from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth == 0 && r.text[i] == b {
+			at = i
+		}
+		return at < 0
+	})
+	return at
+}
+
+// findEquals returns the place of the first single = in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findEquals(from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth > 0 || r.text[i] != '=' {
+			return true
+		}
+		double := i+1 < to && r.text[i+1] == '=' || i > from && strings.IndexByte("=<>!", r.text[i-1]) >= 0
+		if !double {
+			at = i
+		}
+		return double
+	})
+	return at
+}
+
+// findWord returns the place of the first word of that name in [from, to) outside quotes and brackets, or -1.
+func (r *reader) findWord(word string, from, to int) int {
+	at := -1
+	r.outside(from, to, func(i, depth int) bool {
+		if depth > 0 || !strings.HasPrefix(r.text[i:to], word) ||
+			i > from && partOfName(r.text[from:i], utf8.DecodeLastRuneInString) ||
+			i+len(word) < to && partOfName(r.text[i+len(word):to], utf8.DecodeRuneInString) {
+			return true
+		}
+		at = i
+		return false
+	})
+	return at
+}
+
+// partOfName reports whether the character that decode finds in s can be in a name, so that a word beside it goes on.
+func partOfName(s string, decode func(string) (rune, int)) bool {
+	c, _ := decode(s)
+	return c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
+}

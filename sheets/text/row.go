@@ -1,0 +1,204 @@
+package text
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// misfit reports a row that has n entries, unlike the head.
+func (b *tableReader) misfit(r *reader, code Word, n int) {
+	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
+	b.entries = n
+	b.misfits = append(b.misfits, b.p.nextReported())
+	r.fail("entry-count", int(code.Span.Start), int(code.Span.End),
+		"the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"),
+		b.countHint(code, n))
+}
+
+// row reads a row.
+func (b *tableReader) row(r *reader, j int) Node {
+	code := r.word(r.pos, r.codeEnd())
+	switch {
+	case r.bad:
+	case commentMark(code.Text) == 0:
+		r.explain()
+	case len(b.t.Head) == 0:
+		r.bad = true // the head has been reported
+	case b.t.Range != nil:
+		if r.bad = b.refused; !b.refused {
+			r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
+				"this table makes its own rows, from its range", "leave the row out, or the range")
+		}
+		b.refused = true
+	case len(b.t.Head) > 1 && strings.Trim(code.Text, "-|:+= \t") == "":
+		r.fail("ruled-line", int(code.Span.Start), int(code.Span.End), "a table needs no rule below its head",
+			"leave this line out")
+	case len(b.t.Head) > 1 && r.findByte(':', r.pos, int(code.Span.End)) > 0 &&
+		r.findByte('|', r.pos, int(code.Span.End)) < 0:
+		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only",
+			"a given cell goes outside, no deeper than the table line")
+	}
+	if r.bad {
+		return nil
+	}
+	row := &Row{Lines: b.p.extent(j, j+1)}
+	entries := b.cut(r, code)
+	if b.p.values += len(entries); b.p.values > MaxValues {
+		r.bad = true // the file is refused
+	}
+	if r.bad {
+		return nil
+	}
+	r.pos = int(entries[0].Start)
+	row.Name = r.rowName(int(entries[0].End))
+	row.Values = make([]Value, 0, len(entries)-1)
+	for k := 1; k < len(entries) && !r.bad; k++ {
+		row.Values = append(row.Values, r.entry(int(entries[k].Start), int(entries[k].End)))
+	}
+	if r.bad {
+		return nil
+	}
+	r.pos = int(code.Span.End)
+	row.Note = r.note()
+	b.t.Rows = append(b.t.Rows, row)
+	return row
+}
+
+// cut returns where the entries of a row are, and reports an error when there are not as many as the head has columns.
+func (b *tableReader) cut(r *reader, code Word) []Span {
+	entries := make([]Span, 0, len(b.t.Head)+2)
+	from := code.Span.Start
+	for i := int(code.Span.Start); i < int(code.Span.End); i++ {
+		switch r.text[i] {
+		case '"':
+			i = r.skipQuote(i)
+		case '|':
+			entries = append(entries, Span{from, int32(i)})
+			from = int32(i) + 1
+		}
+	}
+	entries = append(entries, Span{from, code.Span.End})
+	if r.bad {
+		return nil
+	}
+	entries = b.withoutEdges(r, code, entries)
+	if n := len(entries); !r.bad && n == len(b.t.Head)+1 && b.oneTooMany(r, entries) {
+		if bar := int(entries[n-1].Start) - 1; !b.remarked {
+			b.p.remark("edge-bar", bar, bar+1, "this bar is one too many",
+				"leave out the bar at the end, or give the head one too")
+		}
+		b.remarked = true // once for each table
+		entries = entries[:n-1]
+	} else if !r.bad && n != len(b.t.Head) {
+		b.misfit(r, code, n)
+	}
+	return entries
+}
+
+// withoutEdges leaves out what is beyond the bars at the edges of a row, where the head has them. It reports an error
+// when the row has not.
+func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
+	missing := func(where, hint string) []Span {
+		b.edges = append(b.edges, b.p.nextReported())
+		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not",
+			hint)
+		return nil
+	}
+	if b.t.Edges.Left {
+		if !strings.HasPrefix(code.Text, "|") {
+			return missing("begins", "| "+code.Text)
+		}
+		entries = entries[1:]
+	}
+	if b.t.Edges.Right {
+		last := len(entries) - 1
+		if last < 1 || entries[last].Len() > 0 {
+			return missing("ends", code.Text+" |")
+		}
+		entries = entries[:last]
+	}
+	return entries
+}
+
+// oneTooMany reports whether the last entry of a row, which has one more than the head, is empty and can be left out.
+// Where an empty entry comes before a filled one, the bar that is too many may be that one's.
+func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
+	empty := false
+	for _, at := range entries {
+		filled := r.word(int(at.Start), int(at.End)).Given()
+		if empty && filled {
+			return false
+		}
+		empty = empty || !filled
+	}
+	return entries[len(entries)-1].Len() == 0
+}
+
+func (b *tableReader) countHint(code Word, n int) string {
+	m := len(b.t.Head)
+	switch {
+	case strings.HasPrefix(code.Text, "|") && !b.t.Edges.Left:
+		return "a row does not begin with a bar"
+	case n == m+1 && strings.HasSuffix(code.Text, "|"):
+		return "leave out the bar at the end"
+	case n < m:
+		return "an entry that is not known yet keeps its bar: " +
+			strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")
+	}
+	if !strings.ContainsFunc(strings.Join(strings.Split(code.Text, "|")[1:], ""), unicode.IsLetter) {
+		return "take a bar out here, or give the head a column more"
+	}
+	return "text that holds a bar goes in quotes"
+}
+
+// rowName reads the name of a row, which ends at end.
+func (r *reader) rowName(end int) Word {
+	if r.next() == '"' && r.pos < end {
+		w := r.label("the row's name", "")
+		if r.blanks(); !r.bad && r.pos < end {
+			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")
+		}
+		return w
+	}
+	w := r.word(r.pos, end)
+	if !r.bad && !w.Given() {
+		r.missing("no-name", "the row has no name", "each row begins with its name")
+	}
+	return r.keep(w, MaxLabel, "the row's name")
+}
+
+// entry reads the entry [from, to) of a row.
+func (r *reader) entry(from, to int) Value {
+	w := r.word(from, to)
+	switch {
+	case !w.Given():
+		return Value{Word: r.word(from, from)}
+	case w.Text[0] == '=':
+		at := int(w.Span.Start)
+		r.pos = at + 1
+		r.singleEquals(at)
+		f := r.word(at+1, to)
+		if !r.bad && !f.Given() {
+			r.fail("empty-formula", at, at+1, "there is no formula after the =", "")
+		}
+		r.checkFormula(f)
+		return Value{Kind: FormulaValue, Word: f}
+	case w.Text[0] == '"':
+		r.pos = int(w.Span.Start)
+		v := r.takeGuess(r.textValue(), to)
+		if !r.bad && v.End() < w.Span.End {
+			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
+		}
+		return v
+	}
+	return r.plainValue(w, "")
+}
+
+// count returns n with the word for one or for more.
+func count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
+}

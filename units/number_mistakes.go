@@ -1,0 +1,183 @@
+package units
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+func improper(whole string, f exact) string {
+	w, err := strconv.ParseUint(whole, 10, 32)
+	if err != nil {
+		return ""
+	}
+	k := w + f.n/f.d
+	if f.n%f.d == 0 {
+		return fmt.Sprintf("write %d", k)
+	}
+	return fmt.Sprintf("write %d-%d/%d", k, f.n%f.d, f.d)
+}
+
+// mistake reports the commas, marks and words that people put in numbers.
+func (p *numberParser) mistake(start int) *Error {
+	if p.at == p.end {
+		return nil
+	}
+	run := p.at
+	for run < p.end && strings.IndexByte("0123456789.,_", p.text[run]) >= 0 {
+		run++
+	}
+	typed := p.text[start:run]
+	if err := p.raisedFraction(start); err != nil {
+		return err
+	}
+	switch c := p.text[p.at]; {
+	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
+		return p.comma(start, run, typed)
+	case c == '_':
+		return p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""),
+			"a number has no underscore in it")
+	case (c == 'x' || c == 'X') && typed == "0":
+		return p.fail("number-form", start, p.end, "", "a number is written with the figures 0 to 9")
+	case c == '.' && run == p.at+1 && p.at > start:
+		return p.fail("number-form", start, run, "write "+typed[:len(typed)-1], "no figure follows the point of %s",
+			typed)
+	}
+	return nil
+}
+
+// raisedFigures are the small figures that a word processor makes of a fraction.
+var raisedFigures = strings.NewReplacer(
+	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
+	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9",
+	"⁄", "/",
+)
+
+// raisedFraction reports a fraction in small figures after a whole number: 11¹⁵⁄₁₆.
+func (p *numberParser) raisedFraction(start int) *Error {
+	to := p.at
+	for to < p.end {
+		r, n := utf8.DecodeRuneInString(p.text[to:p.end])
+		if r != '/' && raisedFigures.Replace(string(r)) == string(r) {
+			break
+		}
+		to += n
+	}
+	above, below, _ := strings.Cut(raisedFigures.Replace(p.text[p.at:to]), "/")
+	if !onlyDigits(above) || !onlyDigits(below) || p.text[p.at] < utf8.RuneSelf {
+		return nil
+	}
+	return p.fail("number-form", start, to,
+		fmt.Sprintf("write %s-%s/%s", strings.TrimSpace(p.text[start:p.at]), above, below),
+		"a fraction is written in plain figures")
+}
+
+func (p *numberParser) comma(start, run int, typed string) *Error {
+	joined := strings.ReplaceAll(typed, ",", "")
+	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
+	thousands := len(groups[0]) <= 3 && groups[0] != "" &&
+		!slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
+	switch {
+	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") &&
+		strings.LastIndex(typed, ".") < strings.Index(typed, ","):
+		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
+		return p.fail("decimal-comma", start, run, "write "+decimal,
+			"the decimal mark is a point, and nothing separates thousands")
+	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
+		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
+	case thousands && groups[0] != "0":
+		return p.fail("thousands-comma", start, run,
+			fmt.Sprintf("write %s, or %s if a decimal is meant", joined, strings.Replace(typed, ",", ".", 1)),
+			"a comma has no place in a number")
+	case len(groups) == 2 && !strings.Contains(typed, "."):
+		return p.fail("decimal-comma", start, run, "write "+strings.Replace(typed, ",", ".", 1),
+			"the decimal mark is a point")
+	}
+	return p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
+}
+
+// symbols of currencies that people put in front of an amount.
+var symbols = map[rune]string{'£': "GBP", '€': "EUR", '$': "USD", '¥': "JPY"}
+
+func (p *numberParser) notANumber(start int) *Error {
+	word := p.rest()
+	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
+		word = word[:i]
+	}
+	if word == "" {
+		return p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
+	}
+	hint := ""
+	if symbol, n := utf8.DecodeRuneInString(word); symbols[symbol] != "" && startsWithDigit(word[n:]) {
+		return p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol],
+			"money is written with its ISO 4217 code, after the number")
+	}
+	if _, ok := p.set.word(word); ok {
+		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
+	}
+	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
+		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"),
+			"a unit has no full stop in it")
+	}
+	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
+		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
+	}
+	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
+		hint = "leave the value blank if it is not known yet"
+	}
+	return p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
+}
+
+// dashes are those that stand in typeset text where a hyphen is meant.
+const dashes = "–—−‐‑"
+
+// malformed reports what goes wrong between a number and its unit: a second
+// point, a fraction with spaces or decimals in it, a long dash.
+func (p *numberParser) malformed(start int) *Error {
+	rest := p.rest()
+	first, width := utf8.DecodeRuneInString(rest)
+	tail := strings.TrimSpace(rest[width:])
+	read := strings.TrimSpace(p.text[start:p.at])
+	switch {
+	case first == '.' && startsWithDigit(tail):
+		return p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
+	case strings.ContainsRune(dashes, first) && startsWithDigit(tail):
+		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
+	case (first == '/' || first == '⁄') && startsWithDigit(tail):
+		if !onlyDigits(read) {
+			return p.fail("number-form", start, p.end, "", "a fraction has whole numbers above and below the line")
+		}
+		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s",
+			p.text[start:p.end])
+	}
+	return nil
+}
+
+// footMark reports 4' 2-1/2".
+func (p *numberParser) footMark(start int) *Error {
+	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
+	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
+	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
+}
+
+func (p *numberParser) twoNumbers(start int) *Error {
+	first := strings.TrimSpace(p.text[start:p.at])
+	second := p.digits()
+	to, joined := p.at, first+second
+	for p.skipSpace(); startsWithDigit(p.rest()); p.skipSpace() {
+		group := p.digits()
+		to, joined = p.at, joined+group
+	}
+	hint := ""
+	if len(second) == 3 && onlyDigits(first) {
+		hint = "write " + joined
+	}
+	return p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
+}
+
+// unitStop matches a unit with the full stop of an abbreviation: ft. in.
+var unitStop = regexp.MustCompile(`(\pL)\.`)
