@@ -110,6 +110,7 @@ func (s *randomSheet) wideFormula(depth int, whole bool) string {
 		"floor(A)", "ceil(A)", "round(A)", "floor(A, 0.5)", "ceil(A, 3)", "round((A) / 3, 1/8)", "round(A, B)",
 		"min(A, B, 3)", "max(A, B, -2)", "-(A)", "-(A)^2", "(A)^2", "(A)^3", "(A)^0.5", "(A)^-1", "2^((A) / 10)",
 		"(A)^(B)", "(A)^2^0.5",
+		"floor((A) * 0.3 / 0.1)", "ceil((A) * 0.7 / 0.1)", "round((A) * 0.15, 0.1)", "mod((A) * 0.3, 0.1)",
 		"twice(A, B)", "careful(twice(B, 1), A)", "marked(key, A)", "marked(\"two\", B)", "sum([A, B, 1])",
 		"mean([A, B])", "median([A, B, 0.5, 3])", "len([A, B])",
 		"first([A, B])", "last([A, B])", "max([A, B])", "(A - B * 3 / 0.5 + 1)", "(A / B / 2)",
@@ -130,6 +131,7 @@ func (s *randomSheet) wideCondition(depth int, whole bool) string {
 		"(not fitted)", "(fitted == (A > B))",
 		`(grain == "along")`, `(grain != "across" and A > 0)`, `(key == "r1" or key == "r2")`, `(point == "c0")`, `(ripe != "c1")`,
 		"(fitted ? A > 1 : B > 1)",
+		"(A * 3 / 3 == A)", "(A + 0.1 + 0.2 <= A + 0.3)", "(A * 0.7 / 0.7 < A)", "(A * 3 [ft] != A * 36 [in])", // but for rounding
 	)
 	if whole && s.rnd.IntN(3) == 0 {
 		form = s.oneOf(
