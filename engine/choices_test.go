@@ -7,8 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestChoicesByConditionsWithGaps finds that a condition which decides what may be chosen follows the rules of all others
-// where a row lacks something: one yes is enough for an "or", one no for an "and", and ?? takes what is given.
+// TestChoicesByConditionsWithGaps finds that a condition which decides what may be chosen follows the rules of all
+// others where a row lacks something: one yes is enough for an "or", one no for an "and", and ?? takes what is
+// given.
 func TestChoicesByConditionsWithGaps(t *testing.T) {
 	const stock = "table stock\n  s | kind | thick\n  a | \"sheet\" |\n  b | \"ply\" | 2\n  c | \"ply\" |\n"
 	for condition, want := range map[string][]string{

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestFiltersThatDiffer finds that columns of one table are only brought together row by row where their filters are the
-// same in everything: a text, a number, a column, a name, a row, a lookup, a call, a fold, a function.
+// TestFiltersThatDiffer finds that columns of one table are only brought together row by row where their filters
+// are the same in everything: a text, a number, a column, a name, a row, a lookup, a call, a fold, a function.
 func TestFiltersThatDiffer(t *testing.T) {
 	const sheet = `low : 1
 high : 1

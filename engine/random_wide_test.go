@@ -16,9 +16,9 @@ var wideFormulas = []string{
 	"formula spread(each v) = max(v) - min(v) + count(v)",
 }
 
-// newWideSheet makes a sheet in which all that the language has may occur: texts, choices, tables that are read off, rows
-// that a range makes, lists within lists, all functions, formulas that call one another, variants. With bad, some of its
-// lines cannot be read.
+// newWideSheet makes a sheet in which all that the language has may occur: texts, choices, tables that are read
+// off, rows that a range makes, lists within lists, all functions, formulas that call one another, variants. With
+// bad, some of its lines cannot be read.
 func newWideSheet(rnd *rand.Rand, bad bool) *randomSheet {
 	s := &randomSheet{rnd: rnd, given: map[string]string{}, wide: true}
 	for _, f := range wideFormulas {
@@ -42,7 +42,8 @@ func newWideSheet(rnd *rand.Rand, bad bool) *randomSheet {
 			"\n  r0 | 1 | 2 | \"one\"") + "\n  r1" + rest
 	}
 	s.block("table r\n  u from " +
-		s.oneOf("-1 to 4 step 0.5", "0 to 4 step 1/4", "0.4 to 4 step 0.1", "0.5 to 6 step 3.5") + "\n  e = u * " + s.formula(1, false))
+		s.oneOf("-1 to 4 step 0.5", "0 to 4 step 1/4", "0.4 to 4 step 0.1", "0.5 to 6 step 3.5") +
+		"\n  e = u * " + s.formula(1, false))
 	for i := range 9 {
 		if i%4 == 2 {
 			s.search(fmt.Sprintf("x%d", i))
@@ -78,7 +79,8 @@ func (s *randomSheet) curve(twice bool) {
 	if twice {
 		b.WriteString("\n  c2 | 40 | 1 | yes | \"new\"")
 	}
-	b.WriteString("\n  steep = y / x\n  rank = count(curve, .x > x) + 1\n  same = count(curve, .kind == kind and .fit)\n  called = n + \"-\" + kind")
+	b.WriteString("\n  steep = y / x\n  rank = count(curve, .x > x) + 1" +
+		"\n  same = count(curve, .kind == kind and .fit)\n  called = n + \"-\" + kind")
 	s.block(b.String())
 }
 
@@ -129,15 +131,18 @@ func (s *randomSheet) wideCondition(depth int, whole bool) string {
 	form := s.oneOf(
 		"(0 < A <= B)", "(A <= B)", "(A > B)", "(A != B)", "(A == B or fitted)", "(fitted and A < B)",
 		"(not fitted)", "(fitted == (A > B))",
-		`(grain == "along")`, `(grain != "across" and A > 0)`, `(key == "r1" or key == "r2")`, `(point == "c0")`, `(ripe != "c1")`,
+		`(grain == "along")`, `(grain != "across" and A > 0)`, `(key == "r1" or key == "r2")`,
+		`(point == "c0")`, `(ripe != "c1")`,
 		"(fitted ? A > 1 : B > 1)",
-		"(A * 3 / 3 == A)", "(A + 0.1 + 0.2 <= A + 0.3)", "(A * 0.7 / 0.7 < A)", "(A * 3 [ft] != A * 36 [in])", // but for rounding
+		// and what differs by rounding only
+		"(A * 3 / 3 == A)", "(A + 0.1 + 0.2 <= A + 0.3)", "(A * 0.7 / 0.7 < A)", "(A * 3 [ft] != A * 36 [in])",
 	)
 	if whole && s.rnd.IntN(3) == 0 {
 		form = s.oneOf(
 			"any(t, .v > A)", "all(t, .p < B or .q < A)", "none(curve, .y > A)", "one(curve, .fit and .y < B)",
 			`any(filter(t, .k == "one"), .w > B)`,
-			`curve[point].fit`, `(curve[ripe].kind == "new")`, `(grain + "/" + key == "along/r1")`, `(first(t.k) == last(t.k))`, `(find(curve, .y > A).called == "c1-new")`,
+			`curve[point].fit`, `(curve[ripe].kind == "new")`, `(grain + "/" + key == "along/r1")`, `(first(t.k) == last(t.k))`,
+			`(find(curve, .y > A).called == "c1-new")`,
 		)
 	}
 	return strings.NewReplacer("A", "("+a+")", "B", "("+b+")").Replace(form)

@@ -12,11 +12,12 @@ type Answer struct {
 	Text   string  // of a text
 }
 
-// slack is how many times the bound two programs may differ: each may round as far as that, and the numbers are turned into
-// a cell's unit and back on the way here.
+// slack is how many times the bound two programs may differ: each may round as far as that, and the numbers are
+// turned into a cell's unit and back on the way here.
 const slack = 4
 
-// Differs says how an answer differs from what the oracle finds, or nothing; sure is false if the oracle cannot tell.
+// Differs says how an answer differs from what the oracle finds, or nothing; sure is false if the oracle cannot
+// tell.
 func (s *Sheet) Differs(name string, got Answer) (problem string, sure bool) {
 	sl := s.find(name)
 	if sl == nil {

@@ -196,8 +196,8 @@ func joined(s string) value {
 	return value{kind: words, text: s}
 }
 
-// both is "and", of which one no is enough, or "or", of which one yes is; decisive is that value. What the other side lacks
-// does not matter then. Otherwise what either lacks counts.
+// both is "and", of which one no is enough, or "or", of which one yes is; decisive is that value. What the other
+// side lacks does not matter then. Otherwise what either lacks counts.
 func both(a, b value, decisive bool) value {
 	for _, v := range []value{a, b} {
 		if v.state == Known && (v.x == 1) == decisive {

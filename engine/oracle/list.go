@@ -54,8 +54,8 @@ func (v value) each(f func(e *element) value) value {
 	return value{kind: list, rows: l}
 }
 
-// filter leaves out the rows for which a condition is no. A row that goes through several counts as if they were joined by
-// "and".
+// filter leaves out the rows for which a condition is no. A row that goes through several counts as if they were
+// joined by "and".
 func (v value) filter(condition func(e *element) value) value {
 	l := &rows{unread: v.rows.unread}
 	for _, e := range v.rows.elements {

@@ -84,19 +84,22 @@ func TestStates(t *testing.T) {
 func TestSearches(t *testing.T) {
 	known := func(x float64) oracle.Answer { return oracle.Answer{Number: x} }
 	none := oracle.Answer{State: oracle.NoResult}
-	requireSays(t, "adjust x from 0 to 10 so 2 * x + 1 = 8\ny = x * 2\n", map[string]oracle.Answer{"x": known(3.5), "y": known(7)})
+	requireSays(t, "adjust x from 0 to 10 so 2 * x + 1 = 8\ny = x * 2\n",
+		map[string]oracle.Answer{"x": known(3.5), "y": known(7)})
 	requireSays(t, "adjust x from 0 to 3 so 2 * x = 8\n", map[string]oracle.Answer{"x": none})
 	requireSays(t, "adjust x from 5 to 3 so 2 * x = 8\n", map[string]oracle.Answer{"x": none})
 	requireSays(t, "adjust x from -9 to 9 so x * x = 4\n", map[string]oracle.Answer{"x": none}) // there are two
 	requireSays(t, "adjust x from 0 to 9 so x * x = 5\n", map[string]oracle.Answer{"x": known(2.23606797749979)})
-	requireSays(t, "adjust x from 0 to 9 so x + y = 7\nadjust y from 0 to 9 so x - y = 1\n", map[string]oracle.Answer{"x": known(4), "y": known(3)})
+	requireSays(t, "adjust x from 0 to 9 so x + y = 7\nadjust y from 0 to 9 so x - y = 1\n",
+		map[string]oracle.Answer{"x": known(4), "y": known(3)})
 }
 
-// TestUnsure finds that rounding decides nothing: 0.1 + 0.2 is as good as 0.3, but what is left of the two is not known to
-// be above 0 or below.
+// TestUnsure finds that rounding decides nothing: 0.1 + 0.2 is as good as 0.3, but what is left of the two is not
+// known to be above 0 or below.
 func TestUnsure(t *testing.T) {
 	requireSays(t, "a : 0.1\nb : 0.2\ny = a + b == 0.3 ? 1 : 2\n", map[string]oracle.Answer{"y": {Number: 1}})
-	o, err := oracle.Load(fstest.MapFS{"x.gusset": {Data: []byte("a : 0.1\nb : 0.2\ny = a + b - 0.3 > 0 ? 1 : 2\n")}}, nil, "x.gusset")
+	const sheet = "a : 0.1\nb : 0.2\ny = a + b - 0.3 > 0 ? 1 : 2\n"
+	o, err := oracle.Load(fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}, nil, "x.gusset")
 	require.NoError(t, err)
 	for _, y := range []float64{1, 2} {
 		problem, sure := o.Differs("y", oracle.Answer{Number: y})

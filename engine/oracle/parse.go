@@ -198,8 +198,8 @@ func (p *parser) word() string {
 }
 
 var (
-	measured = regexp.MustCompile(`^(\d+-\d+/\d+|\d+ \d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)[ \t]*\[([^\]"]+)\]`)
 	plain    = regexp.MustCompile(`^(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`)
+	measured = regexp.MustCompile(`^(\d+-\d+/\d+|\d+ \d+/\d+|\d+/\d+|` + plain.String()[1:] + `)[ \t]*\[([^\]"]+)\]`)
 )
 
 func (p *parser) value() *node {

@@ -28,8 +28,9 @@ table t
   twice = p * two
 `
 
-// Samples has every function and every operator of the language. Whoever adds one adds a line here; a list function has one
-// for all rows, one for some of them, and one for something worked out for each row, where it takes that.
+// Samples has every function and every operator of the language. Whoever adds one adds a line here; a list
+// function has one for all rows, one for some of them, and one for something worked out for each row, where it
+// takes that.
 var Samples = []Sample{
 	{"abs", "abs(-two)", 2},
 	{"sqrt", "sqrt(two * 8)", 4},

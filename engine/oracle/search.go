@@ -43,9 +43,9 @@ func (s *Sheet) bound(sl *slot, written string) value {
 	return s.eval(parse(written, sl.mod.units), &place{mod: sl.mod})
 }
 
-// solve finds where a difference is 0. What is a straight line needs its ends only; elsewhere the one change of sign is
-// halved until nothing is left, and places without a result are passed over. It is not sure of anything else, such as a
-// curve that only touches 0.
+// solve finds where a difference is 0. What is a straight line needs its ends only; elsewhere the one change of
+// sign is halved until nothing is left, and places without a result are passed over. It is not sure of anything
+// else, such as a curve that only touches 0.
 func solve(apart func(value) value, from, to value) value {
 	var xs, ds [parts + 1]value
 	lacking, known, off := value{}, 0, 0.0

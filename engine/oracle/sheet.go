@@ -1,11 +1,12 @@
-// Package oracle is a second opinion on every value of a sheet, for tests. It was written from sheets/FORMAT.md alone and
-// shares nothing with the engine but the reading of lines (sheets/text) and of units and numbers (units): it has a formula
-// parser, arithmetic, lists, comparisons, lookups and searches of its own, which are as plain as can be and slow. It checks
-// no dimensions and finds no mistakes: it is asked about sheets that have none but lines that cannot be read.
+// Package oracle is a second opinion on every value of a sheet, for tests. It was written from sheets/FORMAT.md
+// and shares nothing with the engine but the reading of lines (sheets/text) and of units and numbers
+// (units): it has a formula parser, arithmetic, lists, comparisons, lookups and searches of its own, which are as
+// plain as can be and slow. It checks no dimensions and finds no mistakes: it is asked about sheets that have none
+// but lines that cannot be read.
 //
-// Every value is worked out together with a bound on what rounding may have done to it. So results are compared as closely
-// as they can be, and where rounding decides (the two sides of a comparison differ by the last digit, say) the oracle says
-// that it is not sure.
+// Every value is worked out together with a bound on what rounding may have done to it. So results are compared as
+// closely as they can be, and where rounding decides (the two sides of a comparison differ by the last digit, say)
+// the oracle says that it is not sure.
 //
 // Only tests import it.
 package oracle
@@ -144,7 +145,8 @@ func (s *Sheet) readModule(files fs.FS, file string) *module {
 	}
 	parsed, _ := text.Parse(text.NewSource(file, data))
 	m := &module{
-		units: units.Builtin(), names: map[string]any{}, formulas: map[string]*formula{}, variants: map[string]*text.Variant{},
+		units: units.Builtin(), names: map[string]any{},
+		formulas: map[string]*formula{}, variants: map[string]*text.Variant{},
 	}
 	for _, n := range parsed.Nodes {
 		if n, ok := n.(*text.UnitDef); ok {
@@ -224,7 +226,8 @@ func newTable(m *module, n *text.Table) *table {
 		t.names = append(t.names, name)
 	}
 	entry := func(head text.Word, tag text.UnitTag, row int, v *text.Value, formula string) {
-		at := &slot{mod: m, name: fmt.Sprintf("%s[%s].%s", n.Name.Text, text.Quote(t.names[row]), head.Text), tag: tag, table: t, row: row}
+		name := fmt.Sprintf("%s[%s].%s", n.Name.Text, text.Quote(t.names[row]), head.Text)
+		at := &slot{mod: m, name: name, tag: tag, table: t, row: row}
 		if at.given, at.formula = v, formula; v != nil && v.Kind == text.FormulaValue {
 			at.given, at.formula = nil, v.Word.Text
 		}
@@ -248,7 +251,8 @@ func newTable(m *module, n *text.Table) *table {
 	return t
 }
 
-// rowNames returns the names of rows. Those of a range are its values: twelve digits are all that a sheet's numbers have.
+// rowNames returns the names of rows. Those of a range are its values: twelve digits are all that a sheet's
+// numbers have.
 func (t *table) rowNames(n *text.Table) []string {
 	var names []string
 	for _, r := range n.Rows {

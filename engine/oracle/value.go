@@ -24,9 +24,9 @@ const (
 	pick // one row of a list, of which only columns can be used
 )
 
-// value is what a formula comes to. A number has a bound on how far rounding may have taken it, here or elsewhere, from
-// the exact result: each operation passes on the bounds of its operands and adds its own. So two programs that work in
-// another order can be compared closely where that is sound, and no further.
+// value is what a formula comes to. A number has a bound on how far rounding may have taken it, here or elsewhere,
+// from the exact result: each operation passes on the bounds of its operands and adds its own. So two programs
+// that work in another order can be compared closely where that is sound, and no further.
 type value struct {
 	state State
 	lost  bool // Waits: something that it rests on has no result, rather than being not given yet
@@ -59,8 +59,8 @@ func merge(values ...value) value {
 	return m
 }
 
-// ulp bounds the relative error of an operation, generously: of a library function it is more than one unit in the last
-// place.
+// ulp bounds the relative error of an operation, generously: of a library function it is more than one unit in the
+// last place.
 const ulp = 4.0 / (1 << 53)
 
 const (
@@ -199,6 +199,8 @@ func within(low, high float64, f func(value) value) func(value) value {
 
 func one(float64) float64 { return 1 }
 
+func oneOver(x float64) float64 { return 1 / x }
+
 // functionsOfOne and functionsOfTwo are the functions of section 7 that take numbers and give one.
 var functionsOfOne = map[string]func(value) value{
 	"abs": func(a value) value { return copyOf(math.Abs(a.x), a.off) },
@@ -211,8 +213,8 @@ var functionsOfOne = map[string]func(value) value{
 	"sqrt":  within(0, math.Inf(1), smooth(math.Sqrt, func(x float64) float64 { return 0.5 / math.Sqrt(x) })),
 	"cbrt":  smooth(math.Cbrt, func(x float64) float64 { return 1 / math.Cbrt(x*x) }),
 	"exp":   smooth(math.Exp, math.Exp),
-	"ln":    within(math.SmallestNonzeroFloat64, math.Inf(1), smooth(math.Log, func(x float64) float64 { return 1 / x })),
-	"log10": within(math.SmallestNonzeroFloat64, math.Inf(1), smooth(math.Log10, func(x float64) float64 { return 1 / x })),
+	"ln":    within(math.SmallestNonzeroFloat64, math.Inf(1), smooth(math.Log, oneOver)),
+	"log10": within(math.SmallestNonzeroFloat64, math.Inf(1), smooth(math.Log10, oneOver)),
 	"sin":   smooth(math.Sin, one),
 	"cos":   smooth(math.Cos, one),
 	"tan":   smooth(math.Tan, func(x float64) float64 { return 1 / (math.Cos(x) * math.Cos(x)) }),

@@ -23,8 +23,8 @@ func samplesSheet() string {
 	return sheet
 }
 
-// TestEveryFunctionIsTranslated takes every function and operator of the language into a workbook. What has no rule here is
-// named; it never becomes another formula.
+// TestEveryFunctionIsTranslated takes every function and operator of the language into a workbook. What has no
+// rule here is named; it never becomes another formula.
 func TestEveryFunctionIsTranslated(t *testing.T) {
 	m, src := loadText(t, samplesSheet())
 	require.Empty(t, m.Mistakes())
@@ -38,8 +38,8 @@ func TestEveryFunctionIsTranslated(t *testing.T) {
 	}
 }
 
-// TestUnknownFunctionsAreNotTranslated finds that no rule takes a list function or a function that it does not know for
-// another one: over all rows, over some, over none, one after the other, of one number and of two.
+// TestUnknownFunctionsAreNotTranslated finds that no rule takes a list function or a function that it does not
+// know for another one: over all rows, over some, over none, one after the other, of one number and of two.
 func TestUnknownFunctionsAreNotTranslated(t *testing.T) {
 	const sheet = "two : 2\ntable t\n  n | p | k\n  a | 4 | \"x\"\n  b | 1 | \"y\"\ntable empty\n  n | p [1]\n"
 	for _, formula := range []string{
@@ -55,7 +55,8 @@ func TestUnknownFunctionsAreNotTranslated(t *testing.T) {
 	}
 }
 
-// TestOracleAgreesOnGeneratedSheets holds the engine against the oracle on the sheets that office suites are asked about.
+// TestOracleAgreesOnGeneratedSheets holds the engine against the oracle on the sheets that office suites are asked
+// about.
 func TestOracleAgreesOnGeneratedSheets(t *testing.T) {
 	sheets := []string{oddShapes, samplesSheet()}
 	for seed := range uint64(generatedSheets) {
