@@ -371,11 +371,13 @@ func TestPoweredHolds(t *testing.T) {
 		"load_factor": 6, "root_moment": moment, "cap_stress": stress, "spar_safety": spruceCrushing / psi / stress,
 		"web_safety":      hard / (shear / (2.0 / 16 * (depth - thick))),
 		"web_glue_safety": hard / 3 * 2 * thick / (shear / (depth - thick)), // grain across grain holds a third, on both faces
-		"brace_safety":    0.6 * birchBending / psi / (6 * moment / (0.25 * depth * depth)),
+		"brace_safety":    0.58 * birchBending / psi / (6 * moment / (0.25 * depth * depth)),
 		"glue_needed":     moment / (depth - thick) * 3 / (2 * thick * 250),
 		"on_bolts":        onBolts,
 		"peg_safety":      birchBending / psi / (32 * (lift - onBolts) * 0.375 / (math.Pi * math.Pow(0.25, 3))),
-		"webs_end":        3.75 + 4*span/16, // the braces reach 3-3/4 in, and 16 ribs' gaps with two webs in each of four on a side
+		"load_allowed":    6 * 3.75 / (moment / (depth - thick) * 3 / (2 * thick * 250)), // of all that holds the wing the glue of the braces has least in hand
+		"gives_way_at":    6 * spruceCrushing / psi / stress,                             // and the caps give first
+		"webs_end":        3.75 + 4*span/16,                                              // the braces reach 3-3/4 in, and 16 ribs' gaps with two webs in each of four on a side
 	})
 	// a cap between two ribs: Euler's load, and J. B. Johnson's parabola where that is over half of the crushing strength
 	bows := math.Pi * math.Pi * spruceStiffness / psi * thick * thick / 12 / math.Pow(span/16, 2)
@@ -427,7 +429,7 @@ func TestPoweredIsStable(t *testing.T) {
 	agree(t, m, map[string]float64{"body_moment": body, "static_margin": 100 * margin, "margin_at_worst": 100 * worst})
 
 	// trim by moments about the balance: wing and body, section, tail; the elevator shifts the tail's angle
-	wing := math.Asin((2.125-1.9375)/root) + 3*math.Pi/180 // from no lift
+	wing := math.Asin((2.125-1.9375)/root) + 3*math.Pi/180 - math.Asin((1.8125-1.75)/(4.5*scale)) // from no lift, against the tail
 	arm := quarter - (begins + 0.3*chord)
 	tailFlow := 0.9 * slope(16.375/4.5) * tailArea / area
 	effect := 0.40 + (15.5*1.25/tailArea-0.2)/0.1*0.10 // between the points at a fifth and three tenths
@@ -447,42 +449,79 @@ func TestPoweredIsStable(t *testing.T) {
 	agree(t, m, map[string]float64{"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift, body), "elevator_stall": elevator(1.15, body)})
 	// an elevator down is as a tailplane with its leading edge up by the effect of it
 	agree(t, m, map[string]float64{"tail_packing": 4.5 * scale * math.Tan(elevator(cruiseLift, body)*effect*math.Pi/180)})
-	// in the dive the elevator that brings what the spar bears, the fuselage at its worst
+	// in the dive the elevator that brings what the wing may bear, the fuselage at its worst; and what it pulls with none, since that grows with the lift in proportion
 	v = numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
 	agree(t, m, map[string]float64{
-		"elevator_in_dive": elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "spar_bears"), high),
-		"thrust_over":      7.25 + (begins+0.3*chord-nose)*math.Tan(2*math.Pi/180) - 7.75,
+		"elevator_in_dive":  elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "load_allowed"), high),
+		"hands_off_in_dive": -elevator(0, body) / (elevator(1, body) - elevator(0, body)) / diveLift,
+		"thrust_over":       7.25 + (begins+0.3*chord-nose)*math.Tan(2*math.Pi/180) - 7.75,
 	})
 }
 
 // TestPoweredSpeeds: how fast it gets, what a pull and a gust then ask of the wing, and what elevator the spar bears.
+// Drag, propeller and lift are at the end of their guess that is worse for the wing.
 func TestPoweredSpeeds(t *testing.T) {
 	m := starter(t, "powered")
 	area := numberOf(t, m, "wing_area") * inch * inch
-	byPower := func(shaft float64) float64 { return math.Cbrt(2*0.55*shaft/(air*area*0.05)) / mph }
+	byPower := func(shaft float64) float64 { return math.Cbrt(2*0.65*shaft/(air*area*0.035)) / mph }
 	// the propeller stops pulling at an advance of 0.159 + 0.941 pitch / diameter
 	byPropeller := func(pitch, speed float64) float64 { return (0.159 + 0.941*pitch/10) * speed / 60 * 10 * inch / mph }
 	fast := math.Min(byPower(numberOf(t, m, "shaft_power")), byPropeller(6, 600*(3*3.85-0.8*0.125)))
 	plan := math.Min(byPower(numberOf(t, m, "engine_power")), byPropeller(5, 7000))
-	stall := numberOf(t, m, "stall")
-	bears := 6 * numberOf(t, m, "spar_safety") / numberOf(t, m, "spar_wanted")
+	stall := stallMPH(numberOf(t, m, "all_up"), numberOf(t, m, "wing_area"), 1.3)
 	slopeOfWing := slope(numberOf(t, m, "aspect"))
 	weight := numberOf(t, m, "all_up") * ounce
 	ratio := 2 * weight / (area * air * numberOf(t, m, "chord") * inch * slopeOfWing)
 	gust := 1 + 0.88*ratio/(5.3+ratio)*air*slopeOfWing*fast*mph*12*0.3048*area/(2*weight*gravity)
 	agree(t, m, map[string]float64{
-		"fastest_level": fast, "dive_speed": 1.4 * fast, "plan_dive": 1.4 * plan,
-		"full_pull_level": fast / stall * fast / stall, "pull_speed": stall * math.Sqrt(bears), "gust_load": gust,
-		"tail_as_stiff": 1.4 * plan,
+		"fastest_level": fast, "dive_speed": 1.25 * fast, "plan_fastest": plan, "stall_least": stall,
+		"full_pull_level": fast / stall * fast / stall, "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed")), "gust_load": gust,
+		"tail_as_stiff": 65,
 	})
 	require.NoError(t, m.Set("cut[tailplane].stock", "balsa strip 1/8 sq")) // 11 lb/cu ft against 0.11 oz for 36 in of 3/16 sq
 	wood := 11 * poundPerCuFt / density(0.11, 36, 3.0/16, 3.0/16)
-	plan = numberOf(t, m, "plan_dive")
-	agree(t, m, map[string]float64{"tail_as_stiff": plan * math.Sqrt(math.Pow(2.0/3, 4)*wood)})
+	agree(t, m, map[string]float64{"tail_as_stiff": 65 * math.Sqrt(math.Pow(2.0/3, 4)*wood)})
 	v, err := m.Value("tail_in_dive")
 	require.NoError(t, err)
 	assert.Equal(t, "no", v.Text, "a thinner tail is not for this dive")
+}
+
+// TestPlyWebsAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300 on a general data sheet; glue
+// across the grains of birch and spruce would hold more.
+func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
+	for _, tt := range []struct{ sheet, webs, glue string }{
+		{"powered", "spar webs", "web_glue"}, {"biplane", "upper webs", "spars[upper].joint"}, {"biplane", "lower webs", "spars[lower].joint"},
+		{"glider", "inner webs", "web_glue"}, {"glider", "outer webs", "outer_web_glue"},
+	} {
+		m := starter(t, tt.sheet)
+		require.NoError(t, m.Set("cut["+tt.webs+"].stock", "birch ply 1/32"))
+		agree(t, m, map[string]float64{tt.glue: 250})
+	}
+}
+
+// TestThrustLineIsNoUpthrust: a shaft that points up is noticed.
+func TestThrustLineIsNoUpthrust(t *testing.T) {
+	for sheet, check := range map[string]string{"powered": "thrust_as_usual", "biplane": "rigged_as_usual"} {
+		m := starter(t, sheet)
+		require.NoError(t, m.Set("thrust_down", "-4"))
+		assert.Equal(t, "no", textOf(t, m, check), sheet)
+	}
+}
+
+// TestWhatWaitsIsNotNothing: a size that is not measured yet leaves the part waiting, and what goes through it.
+func TestWhatWaitsIsNotNothing(t *testing.T) {
+	for _, tt := range []struct{ sheet, size, waits string }{
+		{"powered", "cut[ribs].wide", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"}, {"glider", "cut[ribs].wide", "all_up"},
+		{"biplane", "wings[upper].spar_depth", "cut[upper spar caps].strength"},
+		{"rescaled", "stock[spar caps].plan_deep", "stock[spar caps].strength_for_load"}, {"rescaled", "stock[spar webs].chosen_deep", "strong_as_drawn"},
+	} {
+		m := starter(t, tt.sheet)
+		require.NoError(t, m.Set(tt.size, ""))
+		v, err := m.Value(tt.waits)
+		require.NoError(t, err)
+		assert.Equal(t, engine.Waits, v.Status, "%s of %s", tt.size, tt.sheet)
+	}
 }
 
 // TestPoweredLands: by steps in time, what the wheels are pushed with in the stated drop, and what wire and plate bear.
@@ -510,7 +549,7 @@ func TestPoweredLands(t *testing.T) {
 	bends := numberOf(t, m, "landing_push") * limit / stress
 	agree(t, m, map[string]float64{
 		"wheel_rate": rate / 2, "leg_stress": stress, "leg_safety": limit / stress, "wire_push": bends,
-		"plate_bending": 2 * 0.6 * birchBending / psi * 2.5 / 64 / (3 * 2.25),
+		"plate_bending": 2 * 0.58 * birchBending / psi * 2.5 / 64 / (3 * 2.25),
 		"plate_peeling": 250 * 0.75 * 2.5 / (6*0.25*(leg*math.Cos(splay)+1.25)/2.5 - 1),
 		"landing_room":  (7.25-numberOf(t, m, "landing_push")/rate-5)*math.Cos(4*math.Pi/180) - (numberOf(t, m, "axle_at")-numberOf(t, m, "nose"))*math.Sin(4*math.Pi/180),
 	})
@@ -639,7 +678,7 @@ func TestBiplaneStarter(t *testing.T) {
 	allUp := numberOf(t, m, "all_up")
 	leg := math.Sqrt(2.75*2.75 + 0.75*0.75 + 0.5*0.5)
 	wire := 3.0 / 32
-	stall := stallMPH(allUp, area, 1.05)
+	stall, least := stallMPH(allUp, area, 1.05), stallMPH(allUp, area, 1.2)
 	agree(t, m, map[string]float64{
 		"wing_area": area, "chord": chord, "chord_begins": quarter - chord/4, "gap": gap,
 		"stagger_angle":  math.Atan(1.5/gap) * 180 / math.Pi,
@@ -656,6 +695,7 @@ func TestBiplaneStarter(t *testing.T) {
 	const out, length = 11.5, 16.5
 	pull := (up - low) * (6*length*length - 4*length*out + out*out) / (8 * length * out) / 2 // both wings are equally stiff
 	upperMoment, lowerMoment := up*17/2-pull*out, low*16/2+pull*out
+	glue := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi / 3 * 2 * 0.125 / (up / (41.0/64 - 0.125)) / 3 // a third across the grains, and three times the load
 	agree(t, m, map[string]float64{
 		"strut_pull":               pull,
 		"spars[upper].bends":       10800e6 / psi * caps,
@@ -665,6 +705,8 @@ func TestBiplaneStarter(t *testing.T) {
 		"spars[upper].safety":      38.7e6 / psi / capStress(upperMoment, 0.25, 0.125, 41.0/64),
 		"spars[lower].safety":      38.7e6 / psi / capStress(lowerMoment, 0.25, 0.125, 41.0/64),
 		"spars[lower].shear":       low + pull,
+		"load_allowed":             6 * glue, // the glue of the upper webs has least in hand
+		"gives_way_at":             6 * 38.7e6 / psi / capStress(upperMoment, 0.25, 0.125, 41.0/64),
 		"strut_buckles":            math.Pi * math.Pi * 10800e6 / psi * 0.25 / 12 * math.Pow(0.125, 3) / 36,
 		"cabane_pull":              2 * up / 4 * leg / 2.75,
 	})
@@ -678,8 +720,9 @@ func TestBiplaneStarter(t *testing.T) {
 	agree(t, m, map[string]float64{
 		"wheel_rate":      rate / 2,
 		"landing_push":    push,
-		"full_pull_level": math.Pow(numberOf(t, m, "fastest_level")/stall, 2),
-		"dive_speed":      1.4 * numberOf(t, m, "fastest_level"),
+		"full_pull_level": math.Pow(numberOf(t, m, "fastest_level")/least, 2),
+		"pull_speed":      least * math.Sqrt(numberOf(t, m, "load_allowed")),
+		"dive_speed":      1.25 * numberOf(t, m, "fastest_level"),
 		"level_room":      6.875 - 5,
 	})
 	motorMeetsPropeller(t, m, 10, 6, 600, 0.7, 0.110+0.008+3*0.010)
@@ -821,7 +864,7 @@ func TestRackStarter(t *testing.T) {
 		"stock[balsa sheet 1/16 light].crushing":        density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaCrushing / psi,
 		"stock[balsa sheet 1/16 light].stiffness":       density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaStiffness / psi,
 		"stock[spruce strip 1/4 sq].shear":              spruceShear / psi,
-		"stock[birch ply 1/8].bending":                  0.6 * birchBending / psi,
+		"stock[birch ply 1/8].bending":                  0.58 * birchBending / psi,
 		"stock[birch dowel 1/4].bending":                birchBending / psi,
 		"stock[balsa sheet 1/4].variation_crushing":     27,
 		"stock[spruce strip 1/4 sq].variation_crushing": 18, // Wood Handbook (2010), table 5-6

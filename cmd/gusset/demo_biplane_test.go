@@ -19,7 +19,7 @@ const (
 	spruceShear     = 7.9e6                                   // Pa, the same table
 	balsaStiffness  = 3400e6                                  // Pa, and crushing strength, of balsa of balsaDensity: the same, table 5-5a
 	balsaCrushing   = 14.9e6                                  // Pa
-	birchPlyBending = 65.9e6                                  // Pa along the faces' grain, as the library's table of plywoods: from memory
+	birchBending    = 114e6                                   // Pa, yellow birch: Wood Handbook, FPL-GTR-190 (2010), table 5-3a
 	wireDensity     = 490 * 16 * ounce / (foot * foot * foot) // kg/m^3, music wire, as its row on the rack
 )
 
@@ -426,7 +426,7 @@ func TestMillWagtailAileronsByHand(t *testing.T) {
 	span, chord := h.given("aileron_span"), h.given("aileron_chord")
 	h.agrees("of_both_wings", 2*span*chord/h.area)
 	h.agrees("of_lower_wing", 2*span*chord/h.lower)
-	dive := h.given("dive_ratio") * h.si("fastest")
+	dive := h.given("dive_ratio") * (1 + h.given("faster_by")) * h.si("fastest")
 	h.agrees("dive_speed", dive)
 	q := air / 2 * dive * dive
 	twist := hingeSlope * h.given("aileron_up") * q * span * chord * chord
@@ -444,20 +444,25 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 	takes := func(speed float64) float64 {
 		return (-0.0052 + 0.0857*pitch/size) * air * math.Pow(speed/(2*math.Pi), 3) * math.Pow(size, 5)
 	}
-	slow, fast := 420.0, 790.0 // rad/s: the motor gives more than the propeller takes, and less
-	for range 200 {
-		middle := (slow + fast) / 2
-		if (current(middle)-h.given("motor_idle"))*(volts-current(middle)*ohms) > takes(middle) {
-			slow = middle
-		} else {
-			fast = middle
+	settles := func(share float64) float64 { // where the motor gives what a propeller takes that takes this share of the usual
+		slow, fast := 420.0, 790.0 // rad/s: the motor gives more than the propeller takes, and less
+		for range 200 {
+			middle := (slow + fast) / 2
+			if (current(middle)-h.given("motor_idle"))*(volts-current(middle)*ohms) > share*takes(middle) {
+				slow = middle
+			} else {
+				fast = middle
+			}
 		}
+		return slow
 	}
+	slow := settles(1)
+	most := current(settles(1.21)) // nine in ten propellers take less: measured by Brandt and others, as the library's spread_in_flight has it
 	h.agrees("static_rpm", slow)
 	h.agrees("static_current", current(slow))
-	h.agrees(`limits["motor"].share`, current(slow)/h.row("limits", "motor", "allowed"))
-	h.agrees(`limits["controller"].share`, current(slow)/(0.8*50))
-	h.agrees(`limits["pack"].share`, current(slow)/(h.given("c_rating")/2*h.given("capacity")/3600))
+	h.agrees(`limits["motor"].share`, most/h.row("limits", "motor", "allowed"))
+	h.agrees(`limits["controller"].share`, most/(0.8*50))
+	h.agrees(`limits["pack"].share`, most/(h.given("c_rating")/2*h.given("capacity")/3600))
 	turns := slow / (2 * math.Pi)
 	pull := (0.0376 + 0.1085*pitch/size) * math.Pow(turns*60/5000, 0.11) * air * turns * turns * math.Pow(size, 4)
 	h.agrees("static_pull", pull)
@@ -521,7 +526,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	assert.InEpsilon(t, 1/(1-2.3263*0.27), h.si("web_wanted"), 1e-3)
 	lower := math.Abs(half["lower"]*length["lower"]/2 + pull*out)
 	brace := 2 * h.rack(h.stockOf("lower brace"), "thickness")
-	h.agrees("brace_safety", birchPlyBending/(6*lower/(brace*math.Pow(h.overCaps("lower"), 2))))
+	h.agrees("brace_safety", birchBending*h.si("rack.ply_share")/(6*lower/(brace*math.Pow(h.overCaps("lower"), 2))))
 	h.agrees("brace_reach", lower/between["lower"]*h.si("bench.glue_safety")/(2*thick["lower"]*math.Min(spruceShear, rollingShear)))
 	wings := 0.0
 	for part, weight := range h.weight {
@@ -529,6 +534,9 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 			wings += weight
 		}
 	}
+	// Of all that the wings hang by the upper caps give first, and have least in hand.
+	h.agrees("gives_way_at", factor*h.si("upper_safety"))
+	h.agrees("load_allowed", factor*h.si("upper_safety")/h.si("upper_wanted"))
 	h.agrees("sand_on_wings", factor*(h.allUp-wings)-wings)
 
 	// A spruce strut is slender enough for Euler's column, ends free to turn.
@@ -603,12 +611,12 @@ func TestMillWagtailUndercarriageByHand(t *testing.T) {
 	}
 	h.agrees("sink_bends_wire", sinks(limit))
 	thick, long := h.rack(h.stockOf("gear plate"), "thickness"), h.given("plate_long")
-	bent := birchPlyBending * long * thick * thick / 6 * 4 / h.given("plate_between")
+	bent := birchBending * h.si("rack.ply_share") * long * thick * thick / 6 * 4 / h.given("plate_between")
 	peeled := rollingShear * h.given("plate_glued_wide") * long / (6*h.given("drag_share")*height/long - 1)
 	const birch = 0.62 // Wood Handbook, FPL-GTR-190 (2010), table 5-3a
 	screw := 15700 * 16 * ounce * gravity / (inch * inch) * birch * birch * h.given("screw_diameter") * thick / 5
 	drawn := 2 * h.given("saddle_screws") * screw * h.given("saddle_apart") / out
-	plate := math.Min(bent, math.Min(peeled, drawn))
+	plate := math.Min(bent/2, math.Min(peeled/3, drawn)) // what may be asked of wood and glue; the screws have their fifth already
 	h.agrees("plate_push_limit", plate)
 	h.agrees("sink_breaks_plate", sinks(plate))
 
@@ -629,13 +637,19 @@ func TestMillWagtailSpeedByHand(t *testing.T) {
 	lift := h.allUp * gravity / (pressure * h.area)
 	h.agrees("fastest_drag", pressure*h.area*(h.given("drag_at_no_lift")+lift*lift/(math.Pi*h.given("span_efficiency")*h.ratio)))
 	h.agrees("fastest_pull", h.si("fastest_drag"))
-	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("max_lift")))
-	h.agrees("pull_up_to", stall*math.Sqrt(h.si("bench.load_factor")))
+	// For the wings it is all taken at its worse end: faster, with less drag, and with more lift.
+	fastest *= 1 + h.given("faster_by")
+	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
+	h.agrees("stall_least", stall)
+	h.agrees("pull_up_to", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("full_pull", math.Pow(fastest/stall, 2))
 	h.agrees("full_pull_dived", math.Pow(h.given("dive_ratio")*fastest/stall, 2))
 
+	dive := h.given("dive_ratio") * fastest
+	h.agrees("hands_off_in_dive", math.Pow(dive/h.si("hands_off"), 2)) // lift grows with the speed squared
+
 	// The dive, instant by instant, motor idling and no lift.
-	terminal := math.Sqrt(2 * h.allUp * gravity * math.Sin(h.given("dive_angle")) / (air * h.area * h.given("drag_at_no_lift")))
+	terminal := math.Sqrt(2 * h.allUp * gravity * math.Sin(h.given("dive_angle")) / (air * h.area * h.given("drag_least")))
 	speed, lost, height, slope := fastest, 0.0, h.given("dive_height"), math.Sin(h.given("dive_angle"))
 	const instant = 1e-5
 	for lost < height {

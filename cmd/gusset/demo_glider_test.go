@@ -241,7 +241,7 @@ func (h *glider) stations() map[string]float64 {
 		"doublers": h.nose + 0.243, "formers and tray": h.nose + 0.268, "top and bottom": h.nose + 0.5*h.length, "longerons": h.nose + 0.5*h.length,
 		"canopy and latch": h.nose + 0.168, "skid": h.nose + 0.2, "hook and block": 0.035, "glue in fuselage": h.nose + 0.39*h.length, "fuselage film": h.nose + 0.48*h.length,
 		"left half": frame, "right half": frame, "wing film": film, "rod tubes": spar, "joiner rod": spar, "wing bands and pins": film,
-		"tailplane": h.tailplaneAt + 0.054, "fin and rudder": fin + 0.023, "tail film and glue": h.tailplaneAt + 0.057, "hinges and horns": h.tailEnd - 0.048,
+		"tailplane": h.tailplaneAt + 0.054, "fin and rudder": fin + 0.023, "tail film": h.tailplaneAt + 0.057, "hinges and horns": h.tailEnd - 0.048,
 	}
 }
 
@@ -255,7 +255,7 @@ func (h *glider) weigh() {
 		"glue in fuselage": glue * h.woodOf("fuselage"), "fuselage film": h.film("wing_film", h.given("girth")*h.length),
 		"left half": h.woodOf("wing") * (1 + glue) / 2, "right half": h.woodOf("wing") * (1 + glue) / 2,
 		"wing film": h.film("wing_film", 2*h.given("wrap")*h.area), "joiner rod": rod,
-		"tail film and glue": h.film("tail_film", 2*(h.tailArea+h.finArea)) + glue*h.woodOf("tail"),
+		"tail film": h.film("tail_film", 2*(h.tailArea+h.finArea)), // the frames were weighed with their glue
 	}
 	h.wanted = h.back + h.given("balance_share")*h.chord
 	h.weight, h.station = map[string]float64{}, h.stations()

@@ -258,9 +258,13 @@ func (h *byHand) estimate(part string) float64 {
 		return sum + h.covering("wing_covering", h.given("fuselage_skin"))
 	case "wing covering":
 		return sum + h.covering("wing_covering", 2*h.given("wrap")*h.area)
-	case "tail covering and glue":
+	case "tailplane":
+		return sum*(1+glue) + 0.02*ounce // with the glue of its own wood
+	case "fin and rudder":
+		return sum * (1 + glue)
+	case "tail covering":
 		area := h.given("tailplane_span")*h.given("tailplane_chord") + h.given("fin_area")
-		return sum + h.covering("tail_covering", 2.2*area) + glue*h.woodOf("tail")
+		return sum + h.covering("tail_covering", 2.2*area)
 	}
 	return sum + h.row("parts", part, "other")
 }
@@ -355,20 +359,25 @@ func TestMarshTernPowerByHand(t *testing.T) {
 	takes := func(speed float64) float64 {
 		return (-0.0052 + 0.0857*pitch/size) * air * math.Pow(speed/(2*math.Pi), 3) * math.Pow(size, 5)
 	}
-	slow, fast := 300.0, 890.0 // rad/s: the motor gives more than the propeller takes, and less
-	for range 200 {
-		middle := (slow + fast) / 2
-		if gives(middle) > takes(middle) {
-			slow = middle
-		} else {
-			fast = middle
+	settles := func(share float64) float64 { // where the motor gives what a propeller takes that takes this share of the usual
+		slow, fast := 300.0, 890.0 // rad/s: the motor gives more than the propeller takes, and less
+		for range 200 {
+			middle := (slow + fast) / 2
+			if gives(middle) > share*takes(middle) {
+				slow = middle
+			} else {
+				fast = middle
+			}
 		}
+		return slow
 	}
+	slow := settles(1)
+	most := current(settles(1.21)) // nine in ten propellers take less: measured by Brandt and others, as the library's spread_in_flight has it
 	d.agrees("static_rpm", slow)
 	d.agrees("static_current", current(slow))
-	d.agrees(`limits["motor"].share`, current(slow)/d.row("limits", "motor", "allowed"))
-	d.agrees(`limits["controller"].share`, current(slow)/(0.8*30))
-	d.agrees(`limits["pack"].share`, current(slow)/(d.given("c_rating")/2*d.given("capacity")/3600))
+	d.agrees(`limits["motor"].share`, most/d.row("limits", "motor", "allowed"))
+	d.agrees(`limits["controller"].share`, most/(0.8*30))
+	d.agrees(`limits["pack"].share`, most/(d.given("c_rating")/2*d.given("capacity")/3600))
 	d.agrees("shaft_power", takes(slow))
 	turns := slow / (2 * math.Pi)
 	d.agrees("static_pull", (0.0376+0.1085*pitch/size)*math.Pow(turns*60/5000, 0.14)*air*turns*turns*math.Pow(size, 4))
@@ -406,6 +415,13 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	const birch = 114e6 // yellow birch in bending, Wood Handbook, table 5-3a
 	h.agrees("brace_safety", birch*h.si("rack.ply_share")/bending)
 	h.wingIsHeld(factor)
+	// Of all that the wing hangs by the spar caps give first, and have least in hand.
+	h.agrees("gives_way_at", factor*crushing/stress)
+	h.agrees("load_allowed", factor*crushing/stress/h.si("spar_wanted"))
+	for link, wanted := range map[string]float64{"glue of the braces": 3, "glue of the webs": 3, "spar webs": h.si("web_wanted")} {
+		assert.Greater(t, factor*h.row("links", link, "safety")/wanted, h.si("load_allowed"), link)
+	}
+	h.agrees(`links["glue of the braces"].safety`, h.given("brace_overlap")*2*thick*math.Min(shear, rollingShear)/load)
 }
 
 // websHold: webs of balsa with upright grain on both faces of the caps; their glue is a third as strong as the wood, since it
@@ -417,6 +433,29 @@ func (h *byHand) websHold(shear, between, cap float64) {
 	h.agrees("web_safety", wood*2*h.stock(web, "thickness")*between/shear)
 	h.agrees("web_glue", wood/3*2*cap*between/shear)
 	assert.InEpsilon(h.t, sureOf(0.27), h.si("web_wanted"), 2e-3, "27 %: the spread of the balsa tests")
+}
+
+// TestPlyWebsAreGluedByTheirFace: the glue of a web of plywood holds no more than its face does in rolling shear, 250 psi.
+func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
+	psi := siUnits["psi"]
+	for _, tt := range []struct{ sheet, web, ply, glue string }{
+		{marshTern, "web_stock", "birch ply 1/32", "web_joint"},
+		{millWagtail, `cut["upper webs"].stock`, "birch ply 0.8 mm", "upper_web_joint"},
+		{millWagtail, `cut["lower webs"].stock`, "birch ply 0.8 mm", "lower_web_joint"},
+		{duneWhimbrel, `cut["inner webs"].stock`, "birch ply 0.8", "web_glue"},
+		{duneWhimbrel, `cut["outer webs"].stock`, "birch ply 0.8", "outer_glue"},
+	} {
+		m, err := load(tt.sheet)
+		require.NoError(t, err)
+		require.NoError(t, m.Set(tt.web, fmt.Sprintf("%q", tt.ply)))
+		v, err := m.Value(tt.glue)
+		require.NoError(t, err)
+		unit := psi
+		if v.Unit.String() == "MPa" {
+			unit = 1e6
+		}
+		assert.InEpsilon(t, 250*psi, v.Number*unit, 1e-9, "%s of %s", tt.glue, tt.sheet)
+	}
 }
 
 // TestMarshTernLandingByHand: a drop on springs, by energy; the leg bends from its clamp, upward and backward at once.
@@ -452,7 +491,9 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	h.agrees("plate_breaks", breaks)
 	h.agrees("plate_peels", peels)
 	h.agrees("screws_draw", screws)
-	out := math.Min(breaks, math.Min(peels, screws))
+	out := math.Min(breaks/2, math.Min(peels/3, screws)) // half of what breaks the plate, a third of what peels its glue, a fifth of what draws screws
+	h.agrees("plate_push", out)
+	assert.Greater(t, out, most)
 	h.agrees("sink_breaks", math.Sqrt(out*(out-2*weight)/(rate*h.allUp)))
 	assert.Greater(t, h.si("sink_breaks"), h.si("sink_bends"), "wire is bent back, a torn-out plate is not")
 	down, give := h.given("nose_down"), push/rate
@@ -460,19 +501,25 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	h.agrees("landing_room", room)
 }
 
-// TestMarshTernSpeedByHand: what a full pull and a gust give at the fastest level flight, and what the spar stands.
+// TestMarshTernSpeedByHand: what a full pull and a gust give at the fastest level flight, and what the wing stands. Drag, propeller and lift
+// are at the end of their guess that is worse for it.
 func TestMarshTernSpeedByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
-	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("max_lift")))
-	pulls := h.given("propeller_efficiency") * h.si("shaft_power")
-	fastest := math.Cbrt(2 * pulls / (air * h.area * h.given("drag_at_no_lift")))
+	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
+	pulls := h.given("efficiency_most") * h.si("shaft_power")
+	fastest := math.Cbrt(2 * pulls / (air * h.area * h.given("drag_least")))
+	// The propeller stops pulling at an advance of 0.159 + 0.941 pitch / diameter, and turns no faster than the motor does without it.
+	size := h.given("diameter")
+	ohms := h.given("motor_resistance") + h.given("between") + h.given("cells")*h.given("cell_resistance")
+	free := h.given("motor_kv") * (h.given("cells")*h.given("cell_in_use") - h.given("motor_idle")*ohms)
+	fastest = math.Min(fastest, (0.159+0.941*h.given("pitch")/size)*free/(2*math.Pi)*size)
+	h.agrees("stall_least", stall)
 	h.agrees("fastest_level", fastest)
 	h.agrees("dive_speed", h.given("dive_ratio")*fastest)
-	h.agrees("full_elevator_to", stall*math.Sqrt(5))
+	h.agrees("full_elevator_to", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("pull_at_fastest", math.Pow(fastest/stall, 2))
 	h.agrees("pull_in_dive", math.Pow(h.given("dive_ratio")*fastest/stall, 2))
-	h.agrees("breaks_at", 5*h.si("spar_safety"))
-	ends := 2 * h.allUp * gravity * math.Sin(h.given("dive_angle")) / (air * h.area * h.given("drag_at_no_lift")) // squared
+	ends := 2 * h.allUp * gravity * math.Sin(h.given("dive_angle")) / (air * h.area * h.given("drag_least")) // squared
 	entry := h.given("cruise") * h.given("cruise")
 	h.agrees("after_dive", math.Sqrt(ends-(ends-entry)*math.Exp(-2*gravity*h.given("dive_height")/ends)))
 	slope := slopeOf(h.span / h.chord)
@@ -487,7 +534,9 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	require.True(t, 0.2 < moved && moved < 0.3)
 	effect := 0.4 + (moved-0.2)/0.1*0.1 // Perkins and Hage, fig. 5-33, seen quoted: 0.40 for a fifth, 0.50 for three tenths
 	power := span * chord / h.area * arm * h.given("tail_efficiency") * slopeOf(span/chord) * effect
-	h.agrees("elevator_in_dive", 4*level*(h.si("neutral_forward")-h.given("balance_share"))/power)
+	running := 0.02 * (h.given("balance_share")*h.chord - h.nose) / h.chord // of the chord, for the propeller
+	h.agrees("elevator_in_dive", (h.si("load_allowed")-1)*level*(h.si("neutral_forward")-running-h.given("balance_share"))/power)
+	h.agrees("hands_off_in_dive", math.Pow(dive/h.si("trimmed_speed"), 2)) // lift grows with the speed squared
 	for cell, piece := range map[string]string{"tailplane_as_stiff": "tailplane", "fin_as_stiff": "fin and rudder", "skin_as_stiff": "leading-edge sheet"} {
 		h.agrees(cell, h.given("plan_dive")*math.Sqrt(h.row("cut", piece, "stiffness")))
 	}
@@ -565,9 +614,15 @@ func TestMarshTernTrimByHand(t *testing.T) {
 	assert.InEpsilon(t, atNoLift, h.si("no_lift_moment"), 1e-4)
 	model := slope + tailSlope*(1-down)*share
 	stiffness := -model * (h.si("neutral_at") - h.given("balance_share"))
-	lift := model * -atNoLift / stiffness
+	lift := model*-atNoLift/stiffness - share*tailSlope*setDown // the tail lifts less for being set down
 	assert.InEpsilon(t, lift, h.si("trimmed_lift"), 1e-4)
 	assert.InEpsilon(t, math.Sqrt(2*h.allUp*gravity/(air*h.area*lift)), h.si("trimmed_speed"), 1e-4)
+	// At the stall: the angle at which wing and tail lift that much, and the elevator that then balances them.
+	moved := h.given("elevator_span") * h.given("elevator_chord") / (span * chord)
+	require.True(t, 0.2 < moved && moved < 0.3)
+	effect := 0.4 + (moved-0.2)/0.1*0.1 // Perkins and Hage, fig. 5-33, seen quoted
+	angle := (h.given("max_lift") + share*tailSlope*setDown) / model
+	assert.InEpsilon(t, (atNoLift+stiffness*angle)/(share*arm*tailSlope*effect), h.si("elevator_to_flare"), 1e-4)
 }
 
 // thinMeanLine adds up thin-aerofoil theory's integrals for a mean line of two parabolas that is highest at a place: the angle
@@ -710,6 +765,37 @@ func TestMarshTernOtherRibs(t *testing.T) {
 	assert.InEpsilon(t, more*(1+d.given("glue_share")), d.si("all_up")-before, 1e-9)
 	assert.Less(t, d.si("battery_at"), packBefore, "ribs lie aft of the balance point: the pack moves forward")
 	d.agrees("battery_at", workByHand(d).batteryAt)
+}
+
+// TestMarshTernTailIsWeighedOnce: tailplane and fin were weighed with their glue; while they are not on the scale, their wood's comes by itself.
+func TestMarshTernTailIsWeighedOnce(t *testing.T) {
+	d := loadDemo(t)
+	d.agrees("all_up", workByHand(d).allUp)
+	require.NoError(t, d.m.Set(`parts["tailplane"].weighed`, ""))
+	require.NoError(t, d.m.Set(`parts["fin and rudder"].weighed`, ""))
+	h := workByHand(d)
+	d.agrees("all_up", h.allUp)
+	glued := h.woodOf("tail")*(1+d.given("glue_share")) + 0.02*ounce
+	assert.InEpsilon(t, glued, d.row("parts", "tailplane", "weight")+d.row("parts", "fin and rudder", "weight"), 1e-9)
+}
+
+// TestWhatWaitsIsNotNothing: a size that is not measured yet leaves the part waiting; it does not count as none.
+func TestWhatWaitsIsNotNothing(t *testing.T) {
+	for _, tt := range []struct{ sheet, size, waits string }{
+		{marshTern, "rib_depth_on_print", `cut["ribs"].weight`},
+		{millWagtail, `cut["upper webs"].wide`, `cut["upper webs"].weight`},
+		{millWagtail, "section_thickness", `cut["upper caps"].strength`},
+		{duneWhimbrel, `cut["nose block"].wide`, `cut["nose block"].weight`},
+		{"../../testdata/marsh-tern/fen-warbler.gusset", `cut["ribs"].wide`, "all_up"},
+		{"../../testdata/marsh-tern/mud-plover.gusset", `cut["formers"].wide`, "all_up"},
+	} {
+		m, err := load(tt.sheet)
+		require.NoError(t, err)
+		require.NoError(t, m.Set(tt.size, ""))
+		v, err := m.Value(tt.waits)
+		require.NoError(t, err)
+		assert.Equal(t, engine.Waits, v.Status, "%s of %s, without %s", tt.waits, tt.sheet, tt.size)
+	}
 }
 
 // TestMarshTernPlacesMove: what sits at a place of the plan goes with it when the place is moved, and what does not stays.
