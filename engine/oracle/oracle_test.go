@@ -98,12 +98,14 @@ func TestSearches(t *testing.T) {
 // known to be above 0 or below.
 func TestUnsure(t *testing.T) {
 	requireSays(t, "a : 0.1\nb : 0.2\ny = a + b == 0.3 ? 1 : 2\n", map[string]oracle.Answer{"y": {Number: 1}})
-	const sheet = "a : 0.1\nb : 0.2\ny = a + b - 0.3 > 0 ? 1 : 2\n"
-	o, err := oracle.Load(fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}, nil, "x.gusset")
-	require.NoError(t, err)
-	for _, y := range []float64{1, 2} {
-		problem, sure := o.Differs("y", oracle.Answer{Number: y})
-		assert.Empty(t, problem)
-		assert.False(t, sure)
+	for _, formula := range []string{"a + b - 0.3 > 0 ? 0 : 0.2", "mod(-a / 1e30, b)"} {
+		sheet := "a : 0.1\nb : 0.2\ny = " + formula + "\n"
+		o, err := oracle.Load(fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}, nil, "x.gusset")
+		require.NoError(t, err)
+		for _, y := range []float64{0, 0.2} {
+			problem, sure := o.Differs("y", oracle.Answer{Number: y})
+			assert.Empty(t, problem, formula)
+			assert.False(t, sure, formula)
+		}
 	}
 }

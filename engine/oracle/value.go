@@ -298,5 +298,9 @@ func mod(a, b value) value {
 	case math.Abs(n) > 1e9: // nothing but rounding is left
 		return unsure()
 	}
-	return add(a, neg(mul(b, exact(math.Floor(n)))))
+	left := add(a, neg(mul(b, exact(math.Floor(n)))))
+	if math.Abs(left.x) >= math.Abs(b.x)-left.off-b.off {
+		return unsure() // a whole step is left but for rounding, or nothing
+	}
+	return left
 }
