@@ -60,8 +60,11 @@ func ExampleLoad() {
 	fmt.Println(m.Title(), "has a wing of", area.Quantity(), err)
 	_, err = engine.Load(engine.Sources{Files: project}, "robin.gusset")
 	fmt.Println(errors.Is(err, fs.ErrNotExist))
+	_, err = engine.Load(engine.Sources{}, "robin.gusset") // no files at all
+	fmt.Println(errors.Is(err, fs.ErrInvalid))
 	// Output:
 	// Barn Sparrow has a wing of 216 sq in <nil>
+	// true
 	// true
 }
 

@@ -55,7 +55,7 @@ func (m *Model) Formulas() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr   // the range
 	Left, Right *Expr   // what is to be equal
-	Reach       float64 // how far apart the two are at the worse end of the range, SI; NaN if that is not known
+	Reach       float64 // how far apart the two are at the worse end of the range, or where they have no result at either, within it, SI; NaN if that is not known
 }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
@@ -71,7 +71,14 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 	r := f.result
 	s = Search{From: l.slot(f.lo), To: l.slot(f.hi), Left: l.slot(f.left), Right: l.slot(f.right), Reach: math.NaN()}
 	if r.searched {
-		s.Reach = max(math.Abs(r.atLo[0]-r.atLo[1]), math.Abs(r.atHi[0]-r.atHi[1]))
+		for _, sides := range [][2]float64{r.atLo, r.atHi} {
+			if apart := math.Abs(sides[0] - sides[1]); !(apart <= s.Reach) && !math.IsNaN(apart) && !math.IsInf(apart, 0) {
+				s.Reach = apart
+			}
+		}
+		if math.IsNaN(s.Reach) {
+			s.Reach = r.found.Farthest
+		}
 	}
 	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
 }

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,4 +22,25 @@ func TestDefinitionsAreShared(t *testing.T) {
 	assert.Equal(t, "half", half.Name)
 	assert.Same(t, half, at("b").Formula.Body.Formula)
 	assert.Same(t, half, at("b").Formula.Body.Args[0].Formula)
+}
+
+// How far the two sides of a search can be apart says what little is: as a motor has no result beyond its free speed, one end
+// of a range may have none, or both.
+func TestReachOfASearch(t *testing.T) {
+	for _, tt := range []struct {
+		search string
+		want   float64
+	}{
+		{"from 0 to 8 so x = 2", 6},
+		{"from -8 to 8 so sqrt(x) = 2", math.Sqrt(8) - 2},
+		{"from 2 to 8 so sqrt(6 - x) = 1", 1},
+		{"from -8 to 8 so sqrt(6 - x) + sqrt(6 + x) = 4", 2*math.Sqrt(6) - 4}, // at 0, which is one of the places looked at
+	} {
+		m := load(t, "adjust x "+tt.search+"\n")
+		c, ok := m.Cell("x")
+		require.True(t, ok)
+		s, ok := m.Search(c.Place)
+		require.True(t, ok)
+		assert.InDelta(t, tt.want, s.Reach, 1e-12, tt.search)
+	}
 }

@@ -59,6 +59,8 @@ i [GBP] = rack[none_yet].price ?? 4 [GBP]
 j [in] = rack[stock].width ?? 6 [in]
 k [GBP] = sum(rack, .price ?? 1 [GBP])
 l = blank + blank * (text ?? 2)
+m = failed + blank
+n = failed + 1 / (blank + 1) + ln(text ?? failed) + rack["ply"].width / 1 [in]
 `)
 	for name, want := range map[string]string{
 		"a": "3", "b": "balsa", "c": "2 in", "d": "5 in", "f": "7", "g": "3", "h": "4 GBP", "k": "3 GBP",
@@ -67,6 +69,8 @@ l = blank + blank * (text ?? 2)
 		"i": "(waits: waits for none_yet)",
 		"j": `(waits: waits for rack["ply"].width, which has no result)`,
 		"l": "(waits: waits for blank)",
+		"m": "(waits: waits for blank, and for failed, which has no result)",
+		"n": `(waits: waits for blank, and for failed and rack["ply"].width, which have no result)`,
 	} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}

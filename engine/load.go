@@ -70,6 +70,9 @@ func newModel(src Sources) *Model {
 
 // readSheet reads one file of a project. Only plain files of a bearable size are read.
 func readSheet(files fs.FS, name string) ([]byte, error) {
+	if files == nil {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrInvalid}
+	}
 	f, err := files.Open(name)
 	if err != nil {
 		return nil, err

@@ -48,8 +48,11 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 			return useLine(up + base)
 		}
 	}
-	if near, ok := nearest.Word(base, names); ok {
-		return useLine(path.Join(path.Dir(file), near))
+	for i, name := range names { // the ending, which all have, is no likeness
+		names[i] = strings.TrimSuffix(name, ".gusset")
+	}
+	if near, ok := nearest.Word(strings.TrimSuffix(base, ".gusset"), names); ok {
+		return useLine(path.Join(path.Dir(file), near+".gusset"))
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -446,20 +447,36 @@ func (e *explainer) status(s int32) (Status, string) {
 	case len(c.missing) == 0:
 		return Waits, "nothing given yet"
 	}
-	var names []string
+	var lacking, failed []string
 	for _, r := range e.begins(s, c).roots {
-		name := e.slotName(r)
+		names := &lacking
 		if e.cause(r).fault != nil {
-			name += ", which has no result"
+			names = &failed
 		}
-		if !slices.Contains(names, name) {
-			names = append(names, name)
+		if name := e.slotName(r); !slices.Contains(*names, name) {
+			*names = append(*names, name)
 		}
 	}
+	var waits []string
+	if len(lacking) > 0 {
+		waits = append(waits, someOf(lacking))
+	}
+	switch len(failed) {
+	case 0:
+	case 1:
+		waits = append(waits, failed[0]+", which has no result")
+	default:
+		waits = append(waits, someOf(failed)+", which have no result")
+	}
+	return Waits, "waits for " + strings.Join(waits, ", and for ")
+}
+
+// someOf joins a few names.
+func someOf(names []string) string {
 	if len(names) > 4 {
 		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
 	}
-	return Waits, "waits for " + joinWords(names)
+	return joinWords(names)
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.

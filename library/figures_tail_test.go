@@ -290,6 +290,8 @@ func TestTailRefusals(t *testing.T) {
 		{"a downwash in whole numbers", "moment_about_balance(-0.03, 0.08 [1/deg], 5 [deg], 0.25, 0.35, 0.4, 0.2, 0.1 [1/deg], 35, 2 [deg], 0 [deg])", "", "the downwash share lies between 0 and 1"},
 		{"a plain number for the tail's angle", "moment_at_no_lift(-0.032, 0.35, 0.34, 0.2, 0.1 [1/deg], 2.7, 0 [deg])", "", "moment_at_no_lift needs an angle for tail_nose_down"},
 		{"one lift for two moments", "wing_centre_from_moments(0.35, -0.01, 0.05, 0.5, 0.5)", "", "both pairs have the same lift"},
+		{"a pull-out with an elevator's effect as a plain per cent", "pull_out_elevator(5, 25 [in], 40 [mph], 50)", "deg", "lies between 0 and 1"},
+		{"a pull-out standing still", "pull_out_elevator(5, 25 [in], 0 [mph], 0.5)", "deg", "arm and airspeed must be more than nothing"},
 		{"heights steeper than the chord", "angle_from_heights(9 [in], 0 [in], 8 [in])", "deg", "more than the chord is long"},
 		{"spiral without lift", "spiral_figure(24 [in], 48 [in], 5 [deg], 0)", "", "level flight needs lift"},
 		{"a plain number for dihedral", "spiral_figure(24 [in], 48 [in], 5, 0.5)", "", "spiral_figure needs an angle for dihedral_each"},

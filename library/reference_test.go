@@ -609,6 +609,10 @@ var reworkedExamples = []reworked{
 		`1 + 4.5 / (2 * np.pi) * integrate.quad(lambda t: (1 + np.cos(t)) / ((1 - np.cos(t)) / 2 + 0.5), 0, np.pi)[0] / (2 * np.pi)`,
 	},
 	{
+		`pull_out_elevator(2, 0.5 [m], 20 [m/s], 1)`,
+		`rises(Line(Point(0, 0), Point(400 / Rational('9.80665'), Rational(1, 2))))`,
+	},
+	{
 		`stagger_angle(1.75 [in], 7 [in])`,
 		`90 - rises(Line(Point(0, 0), Point(Rational(7, 4), 7)))`,
 	},

@@ -108,6 +108,13 @@ func TestGliderHolds(t *testing.T) {
 	for name, variation := range map[string]float64{"spar_wanted": 0.18, "web_wanted": 0.27, "brace_wanted": 0.16} {
 		assert.InDelta(t, 1/(1-deviate(0.01)*variation), numberOf(t, m, name), 0.002, name)
 	}
+	// caps and webs of the outer panel are asked for what their own wood scatters, not the inner panel's
+	other := starter(t, "glider")
+	require.NoError(t, other.Set("cut[outer caps].stock", `"balsa strip 3/8 sq"`))
+	require.NoError(t, other.Set("cut[inner webs].stock", `"birch ply 1/32"`))
+	for name, variation := range map[string]float64{"spar_wanted": 0.18, "outer_wanted": 0.27, "web_wanted": 0.14, "outer_web_wanted": 0.27} {
+		assert.InDelta(t, math.Max(1.5, 1/(1-deviate(0.01)*variation)), numberOf(t, other, name), 0.002, name)
+	}
 	allowed := math.Inf(1)
 	for link, want := range safety {
 		allowed = math.Min(allowed, load*want/numberOf(t, m, "links["+link+"].wanted"))
@@ -189,21 +196,24 @@ func TestGliderIsStable(t *testing.T) {
 	allUp := numberOf(t, m, "all_up")
 	v := numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * g.area * inch * inch * v * v)
+	// In a pull-out the model turns, and its tail goes down into the air: the elevator brings as much lift the other way.
+	times := numberOf(t, m, "load_allowed")
+	turning := (times - 1) * gravity * arm * inch / (v * v)
 	agree(t, m, map[string]float64{
 		"trim_speed":       stallMPH(allUp, g.area, lift),
 		"elevator_glide":   elevator(math.Sqrt(math.Pi*0.9*g.ratio*0.022), body),
 		"elevator_stall":   elevator(1.1, body),
-		"elevator_in_dive": elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "load_allowed"), high),
+		"elevator_in_dive": turning/effect*180/math.Pi - elevator(diveLift*times, high),
 	})
 	// The dive, by steps in time: weight pulls along the path, drag holds back.
 	mass, speed, lost, step := allUp*ounce, numberOf(t, m, "best_glide_speed")*mph, 0.0, 1e-5
 	for lost < 50*0.3048 {
-		speed += (gravity*math.Sin(math.Pi/6) - air/2*speed*speed*g.area*inch*inch*0.022/mass) * step
+		speed += (gravity*math.Sin(math.Pi/6) - air/2*speed*speed*g.area*inch*inch*0.018/mass) * step
 		lost += speed * math.Sin(math.Pi/6) * step
 	}
 	assert.InEpsilon(t, speed/mph, numberOf(t, m, "dive_speed"), 1e-4)
-	stall := numberOf(t, m, "stall")
-	agree(t, m, map[string]float64{"full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2), "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed"))})
+	stall := stallMPH(allUp, g.area, 1.2) // drag and lift at the end of their range that is worse for the wing
+	agree(t, m, map[string]float64{"line_speed": stall * math.Sqrt(times), "full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2), "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed"))})
 	require.NoError(t, m.Set("cut[tailplane].stock", "balsa sheet 1/8")) // 1.07 oz against 1.40 oz for 3/16
 	agree(t, m, map[string]float64{"tail_as_stiff": 50 * math.Sqrt(math.Pow(2.0/3, 3)*1.07/1.40*1.5)})
 }

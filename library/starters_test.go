@@ -452,8 +452,10 @@ func TestPoweredIsStable(t *testing.T) {
 	// in the dive the elevator that brings what the wing may bear, the fuselage at its worst; and what it pulls with none, since that grows with the lift in proportion
 	v = numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
+	times := numberOf(t, m, "load_allowed")
+	turning := (times - 1) * gravity * arm * inch / (v * v) // in a pull-out the model turns, and its tail goes down into the air
 	agree(t, m, map[string]float64{
-		"elevator_in_dive":  elevator(diveLift, high) - elevator(diveLift*numberOf(t, m, "load_allowed"), high),
+		"elevator_in_dive":  turning/effect*180/math.Pi - elevator(diveLift*times, high),
 		"hands_off_in_dive": -elevator(0, body) / (elevator(1, body) - elevator(0, body)) / diveLift,
 		"thrust_over":       7.25 + (begins+0.3*chord-nose)*math.Tan(2*math.Pi/180) - 7.75,
 	})
@@ -708,6 +710,10 @@ func TestBiplaneStarter(t *testing.T) {
 		"load_allowed":             6 * glue, // the glue of the upper webs has least in hand
 		"gives_way_at":             6 * 38.7e6 / psi / capStress(upperMoment, 0.25, 0.125, 41.0/64),
 		"strut_buckles":            math.Pi * math.Pi * 10800e6 / psi * 0.25 / 12 * math.Pow(0.125, 3) / 36,
+		"on_bolts":                 2 * (low + pull) * 5.75 / 4 / 4.75,                                                 // moments about the peg, the lift at the quarter point
+		"peg_safety":               114e6 / psi / (32 * 2 * (low + pull) * (1 - 5.75/4/4.75) * 0.375 / (math.Pi / 64)), // yellow birch: Wood Handbook (2010), table 5-3a
+		"bolt_safety":              2 * 15 / (2 * (low + pull) * 5.75 / 4 / 4.75),
+		"cabane_test":              3 * 2 * up / 4 * leg / 2.75, // as any glue joint
 		"cabane_pull":              2 * up / 4 * leg / 2.75,
 	})
 
@@ -726,6 +732,19 @@ func TestBiplaneStarter(t *testing.T) {
 		"level_room":      6.875 - 5,
 	})
 	motorMeetsPropeller(t, m, 10, 6, 600, 0.7, 0.110+0.008+3*0.010)
+
+	// The pull-out at the dive speed, from how the moment grows with the lift past what it trims at by itself: the sheet's neutral points are
+	// the library's, held elsewhere against a textbook. The tail goes down into the air as the model turns.
+	v := numberOf(t, m, "dive_speed") * mph
+	times, lift, balance := numberOf(t, m, "load_allowed"), numberOf(t, m, "dive_lift"), 0.25
+	behind := (23.25-4.25+4.25/4-numberOf(t, m, "quarter"))/numberOf(t, m, "chord") + 0.25 - balance // the tail, in chords
+	effect := 0.5 + (1.5/4.25-0.3)/0.1*0.08                                                          // between the points at three and four tenths
+	flow := 0.85 * slope(14/4.25) * 14 * 4.25 / numberOf(t, m, "wing_area")
+	set := flow * numberOf(t, m, "tail_down") * math.Pi / 180
+	worst, usual := numberOf(t, m, "margin_at_worst")/100, numberOf(t, m, "static_margin")/100
+	moment := (times*lift+set)*worst - (numberOf(t, m, "trim_lift")+set)*usual
+	turning := (times - 1) * gravity * behind * numberOf(t, m, "chord") * inch / (v * v)
+	agree(t, m, map[string]float64{"elevator_in_dive": (turning/effect + moment/(flow*effect*behind)) * 180 / math.Pi})
 }
 
 // TestBiplaneStarterMovesAsAWhole: what sits in the nose goes with it, what sits on the tail with that, and all comes forward when

@@ -157,8 +157,15 @@ func (p *numberParser) malformed(start int) *Error {
 	return nil
 }
 
+// thousandsMarked matches 12'345, as some write thousands.
+var thousandsMarked = regexp.MustCompile(`^[0-9]{1,3}(['’][0-9]{3})+(\D|$)`)
+
 // footMark reports 4' 2-1/2".
 func (p *numberParser) footMark(start int) *Error {
+	if typed := p.text[start:p.end]; thousandsMarked.MatchString(typed) {
+		return p.fail("number-form", start, p.end, "write "+strings.NewReplacer("'", "", "’", "").Replace(typed),
+			"nothing parts thousands")
+	}
 	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
 	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
 	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")

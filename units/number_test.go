@@ -159,6 +159,7 @@ func TestNumberSlips(t *testing.T) {
 		{"1e-400", "0-6 number-range: the number is too close to 0"},
 		{"-300 degC", "0-9 number-range: -300 degC is below absolute zero"},
 		{"4' 2-1/2\"", "0-9 unknown-unit: feet and inches are written ft and in > write 4 ft 2-1/2 in"},
+		{"12'345.5 mm", "0-11 number-form: nothing parts thousands > write 12345.5 mm"},
 		{"8-1/4\"", "5-6 unknown-unit: unknown unit \" > write in"},
 		{"8 lbs", "2-5 unknown-unit: unknown unit lbs > write lb"},
 		{"8 lbs 3 oz", "2-5 unknown-unit: unknown unit lbs > write lb"},

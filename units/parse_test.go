@@ -154,6 +154,8 @@ func TestUnitSlips(t *testing.T) {
 		{"OZ", "0-2 unknown-unit: unknown unit OZ > write oz"},
 		{"KN", "0-2 unknown-unit: unknown unit KN > write kn for knots or kN for kilonewtons"},
 		{"Kv", "0-2 unknown-unit: unknown unit Kv > write rpm/V"},
+		{"Grad", "0-4 unknown-unit: unknown unit Grad > write deg for degrees; a gon is 0.9 deg"},
+		{"g/qdm", "2-5 unknown-unit: unknown unit qdm > write dm^2"},
 		{"gal", "0-3 unknown-unit: the US and the imperial gallon differ > write us gal or imp gal"},
 		{"fl oz", "0-5 unknown-unit: the US and the imperial fluid ounce differ > write us floz or imp floz"},
 		{"us fl oz", "0-8 unknown-unit: unknown unit us fl oz > write us floz"},

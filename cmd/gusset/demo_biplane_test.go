@@ -396,14 +396,20 @@ func TestMillWagtailTailByHand(t *testing.T) {
 	works := interpolated(h.given("elevator_chord")/h.given("tailplane_chord"), []float64{0.3, 0.4}, []float64{0.50, 0.58}) // the library's elevator_effects
 	balance := h.given("balance_share")
 	tailArm := arm/h.chord + 0.25 - balance
-	elevatorFor := func(speed float64) float64 {
-		lift := 2 * h.allUp * gravity / (air * speed * speed * h.area)
+	elevatorAt := func(lift, neutral float64) float64 {
 		angle := (lift + tail*share*down0) / (wing + gain) // the elevator's own lift is left out, as in the sheet
 		// The lift of wing and body acts at the neutral place of both, that of the tail at its quarter point; the propeller is in the neutral point only.
 		about := moment + (wing+gain)*angle*(balance-neutral) + share*tailArm*tail*down0
 		return about / (share * tailArm * tail * works)
 	}
+	elevatorFor := func(speed float64) float64 {
+		return elevatorAt(2*h.allUp*gravity/(air*speed*speed*h.area), neutral)
+	}
 	h.agrees("elevator_cruise", elevatorFor(h.given("cruise")))
+	// The pull-out at the dive speed, the fuselage at its worst: the model turns, and its tail goes down into the air.
+	dive, times := h.si("dive_speed"), h.si("load_allowed")
+	turning := (times - 1) * gravity * tailArm * h.chord / (dive * dive)
+	h.agrees("elevator_in_dive", turning/works-elevatorAt(times*2*h.allUp*gravity/(air*dive*dive*h.area), neutral-(most-body)/wing))
 	slow, fast := 5.0, 60.0
 	for range 200 {
 		middle := (slow + fast) / 2
@@ -547,6 +553,7 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	h.agrees("bolt_pressure", one/(h.given("strut_bolt")*h.rack(stock, "thickness")))
 	lean := h.given("cabane_leg") / h.given("cabane_rise")
 	h.agrees("cabane_pull", (2*half["upper"]-2*math.Min(0, pull))/4*lean)
+	h.agrees("cabane_test", h.si("bench.glue_safety")*(2*half["upper"]-2*math.Min(0, pull))/4*lean)
 	h.agrees("cabane_push", math.Max(0.5*(2*half["upper"]-2*math.Min(0, pull))/4*lean, h.given("nose_over_load")*h.allUp*gravity/4*lean))
 	wire := h.rack(h.stockOf("cabane wires"), "thickness")
 	const wireStiffness = 28.5e6 * 16 * ounce * gravity / (inch * inch) // music wire of 0.064 to 0.125 in: Shigley's Mechanical Engineering Design, table 10-5

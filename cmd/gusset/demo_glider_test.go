@@ -435,6 +435,13 @@ func (h *glider) pitching(body float64) func(angle, elevator float64) (moment, l
 	}
 }
 
+// turning is the elevator up that a pull-out takes because the model turns, so that its tail goes down into the air.
+func (h *glider) turning(times, speed float64) float64 {
+	effect := 0.5 + (0.58-0.5)*(h.given("elevator_area")/h.tailArea-0.3)/0.1 // as for pitching
+	arm := h.arm() - (h.given("balance_share")-0.25)*h.chord
+	return (times - 1) * gravity * arm / (speed * speed) / effect
+}
+
 // root finds where a function that rises or falls goes through nothing.
 func root(low, high float64, f func(x float64) float64) float64 {
 	sign := f(high)
@@ -537,6 +544,8 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 	const hundredth = 2.326348
 	h.near("spar_wanted", 1/(1-hundredth*0.18), 1e-3)
 	h.near("web_wanted", 1/(1-hundredth*0.27), 1e-3)
+	h.near("outer_wanted", 1/(1-hundredth*0.18), 1e-3)
+	h.near("outer_web_wanted", 1/(1-hundredth*0.27), 1e-3)
 	h.near("load_allowed", aerobatic*least*(1-hundredth*0.18), 1e-3)
 	h.agrees("brace_reach", h.si("break_moment")/(h.breakHeight-h.stock("outer caps", "thickness"))*h.si("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear))
 	for _, r := range h.table("joiner_choice").Rows {
@@ -574,13 +583,13 @@ func TestDuneWhimbrelSpeedByHand(t *testing.T) {
 	// The dive, step by step: along the path weight pulls and drag holds back.
 	angle, speed, lost := h.given("dive"), h.si("ideal_speed"), 0.0
 	const step = 1e-4
-	deep, drag := h.given("dive_height"), air/2*h.area*h.given("drag_at_no_lift")/h.allUp
+	deep, drag := h.given("dive_height"), air/2*h.area*h.given("drag_least")/h.allUp
 	for lost < deep {
 		speed += (gravity*math.Sin(angle) - drag*speed*speed) * step
 		lost += speed * math.Sin(angle) * step
 	}
 	h.near("dive_speed", speed, 1e-3)
-	stall := h.stall(h.allUp)
+	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
 	h.agrees("pull_speed", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("full_pull", math.Pow(h.si("dive_speed")/stall, 2))
 	// The elevator that pulls what is allowed, from the moments of wing, fuselage and tail: with the fuselage at its worst.
@@ -591,7 +600,7 @@ func TestDuneWhimbrelSpeedByHand(t *testing.T) {
 		angle := root(-0.5, 0.5, func(a float64) float64 { _, l := pitching(a, 0); return l - times*once })
 		return root(-0.5, 0.5, func(e float64) float64 { m, _ := pitching(angle, e); return m })
 	}
-	h.agrees("elevator_may", elevatorFor(1)-elevatorFor(h.si("load_allowed")))
+	h.agrees("elevator_may", h.turning(h.si("load_allowed"), h.si("dive_speed"))-elevatorFor(h.si("load_allowed")))
 }
 
 // stall is the slowest level flight at a weight.
@@ -692,16 +701,20 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 	h.agrees("nose_cut", bladesAt-h.nose)
 	h.agrees("electric_weight", weight)
 	h.agrees("electric_watts", h.given("motor_input")/weight)
-	byPower := math.Cbrt(2 * h.given("drive_efficiency") * h.given("motor_input") / (air * h.area * h.given("drag_at_no_lift")))
+	byPower := math.Cbrt(2 * h.given("drive_efficiency") * h.given("motor_input") / (air * h.area * h.given("drag_least")))
 	// Blades stop pulling at an advance of 0.159 + 0.941 pitch / diameter, the line through 155 propellers that the library names.
 	diameter := h.given("blade_diameter")
 	byBlades := (0.159 + 0.941*h.given("blade_pitch")/diameter) * h.given("full_speed") / (2 * math.Pi) * diameter
 	h.agrees("electric_dive", 1.25*math.Min(byPower, byBlades))
-	// As much elevator as in the glider's dive, by how much lift one time the weight is there, and how many times it may bear.
+	// As in the glider's dive, by the moments at how many times its weight it may bear.
 	speed := h.si("electric_dive")
 	once := weight * gravity / (air / 2 * speed * speed * h.area)
-	gliding := h.allUp * gravity / (air / 2 * math.Pow(h.si("dive_speed"), 2) * h.area)
-	h.agrees("electric_elevator", h.si("elevator_may")*(h.si("load_allowed")*h.allUp/weight-1)*once/((h.si("load_allowed")-1)*gliding))
+	times := h.si("load_allowed") * h.allUp / weight
+	_, _, high := h.bodyMoments()
+	pitching := h.pitching(high)
+	angle := root(-0.5, 0.5, func(a float64) float64 { _, l := pitching(a, 0); return l - times*once })
+	still := root(-0.5, 0.5, func(e float64) float64 { m, _ := pitching(angle, e); return m })
+	h.agrees("electric_elevator", h.turning(times, speed)-still)
 }
 
 func TestDuneWhimbrelShoppingByHand(t *testing.T) {

@@ -535,7 +535,12 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	effect := 0.4 + (moved-0.2)/0.1*0.1 // Perkins and Hage, fig. 5-33, seen quoted: 0.40 for a fifth, 0.50 for three tenths
 	power := span * chord / h.area * arm * h.given("tail_efficiency") * slopeOf(span/chord) * effect
 	running := 0.02 * (h.given("balance_share")*h.chord - h.nose) / h.chord // of the chord, for the propeller
-	h.agrees("elevator_in_dive", (h.si("load_allowed")-1)*level*(h.si("neutral_forward")-running-h.given("balance_share"))/power)
+	// From the elevator in line, where it flies at trimmed_lift with the fuselage as it is worked; and the tail that goes down as the model turns.
+	times := h.si("load_allowed")
+	pushes := h.si("tail_pushes")
+	straight := (h.si("trimmed_lift") + pushes) * (h.si("neutral_at") - h.given("balance_share"))
+	turning := (times - 1) * gravity * arm * h.chord / (dive * dive)
+	h.agrees("elevator_in_dive", turning/effect+((times*level+pushes)*(h.si("neutral_forward")-running-h.given("balance_share"))-straight)/power)
 	h.agrees("hands_off_in_dive", math.Pow(dive/h.si("trimmed_speed"), 2)) // lift grows with the speed squared
 	for cell, piece := range map[string]string{"tailplane_as_stiff": "tailplane", "fin_as_stiff": "fin and rudder", "skin_as_stiff": "leading-edge sheet"} {
 		h.agrees(cell, h.given("plan_dive")*math.Sqrt(h.row("cut", piece, "stiffness")))

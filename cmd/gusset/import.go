@@ -54,7 +54,7 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 	case len(args) == 2 && isBook(args[0]):
 		return nil
 	case len(args) == 2:
-		return usage("%s: a workbook's name ends in .xlsx", args[0])
+		return usage("%s: a workbook's name ends in .xlsx: open it in your spreadsheet program and save it as .xlsx", args[0])
 	case len(args) == 1 && isBook(args[0]):
 		return usage("into which sheet? For example: gusset import %s %s", typed(args[0]), exampleSheet)
 	}

@@ -159,7 +159,7 @@ func notSet(m *engine.Model, typed string, err error) error {
 	said := fmt.Sprintf("--set %s: %v", typed, err)
 	for _, d := range m.Problems() {
 		if d.Sev == text.Error {
-			return usage("%s\n%s", d.Error(), said)
+			return usage("%v\n%s", d, said) // of more lines than one
 		}
 	}
 	return usage("%s", said)

@@ -16,6 +16,7 @@ type Result struct {
 	Everywhere bool      // zero wherever it could be worked out: Zeros is empty
 	Best       float64   // the sample that came nearest to zero; NaN when the function could not be worked out anywhere
 	AtBest     float64   // the function there
+	Farthest   float64   // how far from zero the function was at most, at the places looked at; NaN like Best
 }
 
 // Zeros looks for all zeros of f between lo and hi (both finite, lo < hi). f may return NaN or an infinity where it
@@ -26,7 +27,7 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 	s := search{f: f, lo: lo, hi: hi}
 	s.sample()
 	if !s.differs {
-		return Result{Everywhere: s.worked, Best: s.best(), AtBest: s.atBest()}
+		return Result{Everywhere: s.worked, Best: s.best(), AtBest: s.atBest(), Farthest: s.farthest()}
 	}
 	s.mark()
 	for i := range Intervals {
@@ -37,7 +38,7 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 	}
 	slices.Sort(s.zeros)
 	s.zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return math.Abs(b-a) <= 1e-9*(hi-lo) })
-	return Result{Zeros: s.zeros, Best: s.best(), AtBest: s.atBest()}
+	return Result{Zeros: s.zeros, Best: s.best(), AtBest: s.atBest(), Farthest: s.farthest()}
 }
 
 type search struct {
@@ -221,6 +222,17 @@ func (s *search) atBest() float64 {
 		return s.y[i]
 	}
 	return math.NaN()
+}
+
+// farthest returns the largest size of the samples.
+func (s *search) farthest() float64 {
+	far := math.NaN()
+	for _, y := range s.y {
+		if finite(y) && !(math.Abs(y) <= far) {
+			far = math.Abs(y)
+		}
+	}
+	return far
 }
 
 func finite(y float64) bool { return y-y == 0 }

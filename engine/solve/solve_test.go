@@ -106,6 +106,7 @@ func TestNone(t *testing.T) {
 	assert.False(t, r.Everywhere)
 	assert.Equal(t, 0.0, r.Best)
 	assert.Equal(t, 1.0, r.AtBest)
+	assert.Equal(t, 10.0, r.Farthest)
 
 	r = Zeros(func(float64) float64 { return 7 }, 0, 1)
 	assert.Empty(t, r.Zeros)
@@ -132,6 +133,7 @@ func TestNowhere(t *testing.T) {
 	assert.Empty(t, r.Zeros)
 	assert.True(t, math.IsNaN(r.Best))
 	assert.True(t, math.IsNaN(r.AtBest))
+	assert.True(t, math.IsNaN(r.Farthest))
 }
 
 // TestTouching finds zeros without a change of sign. The place of such a zero is known to half the digits only, since a

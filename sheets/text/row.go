@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -135,13 +136,28 @@ func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
 	return entries[len(entries)-1].Len() == 0
 }
 
+// otherBars are what people type for a bar. Where they make a row of as many entries as the head has columns, bars were
+// meant.
+var otherBars = strings.NewReplacer(";", " | ", ":", " | ", "¦", " | ", "｜", " | ", "│", " | ")
+
+// endsWithNumber matches a row without bars that seems to have entries all the same.
+var endsWithNumber = regexp.MustCompile(`\s[-+.]?[0-9][^\s]*$`)
+
 func (b *tableReader) countHint(code Word, n int) string {
 	m := len(b.t.Head)
+	barred := strings.Join(strings.Fields(otherBars.Replace(code.Text)), " ")
+	if strings.Count(barred, "|") == m {
+		barred = strings.TrimSuffix(barred, " |")
+	}
 	switch {
 	case strings.HasPrefix(code.Text, "|") && !b.t.Edges.Left:
 		return "a row does not begin with a bar"
 	case n == m+1 && strings.HasSuffix(code.Text, "|"):
 		return "leave out the bar at the end"
+	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text && !strings.Contains(barred, `"`):
+		return "entries are separated by bars: " + barred
+	case n == 1 && endsWithNumber.MatchString(code.Text):
+		return "put a bar between the entries, and one for each that is not known yet"
 	case n < m:
 		return "an entry that is not known yet keeps its bar: " +
 			strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")

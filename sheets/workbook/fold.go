@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -191,6 +192,7 @@ func (tr *translator) together(e *engine.Expr, v term, keep *term, rows rowsOf, 
 // ofAll writes a fold over rows that all count.
 func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 	varies, plain := len(v.folds) > 0, v.text == v.ref
+	v.array = v.array || varies && calls.MatchString(v.text)
 	count := fmt.Sprintf("ROWS(%s)", rows.table.key().name)
 	switch e.Func {
 	case "count":
@@ -203,7 +205,7 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		case !varies:
 			t.text, t.level = count+"*"+v.at(multiplying), multiplying
 		case plain || v.array:
-			t.text = "SUM(" + v.text + ")"
+			t.text, t.array = "SUM("+v.text+")", v.array
 		default:
 			t.text = "SUMPRODUCT(" + v.text + ")"
 		}
@@ -218,7 +220,7 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		}
 	case "all", "any", "none", "one":
 		t.text, t.level = "SUMPRODUCT(1*("+v.text+"))", whole
-		if t.array = t.array || !varies; t.array {
+		if t.array = v.array || !varies; t.array {
 			t.text = "SUM(IF(" + v.text + ",1,0))"
 		}
 		t.text, t.level = t.text+map[string]string{"all": "=" + count, "any": ">0", "none": "=0", "one": "=1"}[e.Func], comparing
@@ -229,6 +231,10 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		tr.fail(errNothing)
 	}
 }
+
+// calls finds calls of functions. Of a column, not every program works one out row by row within SUMPRODUCT: only in an
+// array formula.
+var calls = regexp.MustCompile(`[A-Z0-9]\(`)
 
 // aggregates are what brings numbers together, by the names that spreadsheets know.
 var aggregates = map[string]string{"sum": "SUM", "mean": "AVERAGE", "median": "MEDIAN", "min": "MIN", "max": "MAX"}

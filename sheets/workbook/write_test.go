@@ -102,6 +102,8 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [oz] = sum(parts.weight)`, `IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(parts_weight),NA())`},
 		{`x [oz] = sum(parts.heavy)`, `IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),SUM(parts_heavy),NA())`},
 		{`x [oz in] = sum(parts.weight * parts.at)`, `IF(AND(COUNT(parts_at)=ROWS(parts_at),COUNTBLANK(parts_weight)=0,parts_counted),SUMPRODUCT(parts_weight*parts_at),NA())`},
+		{`x [in] = sum(map(parts, abs(.at)))`, `{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),SUM(ABS(parts_at)),NA())}`},
+		{`x = all(parts, abs(.at) < 3 [in])`, `{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),IF(SUM(IF(ABS(parts_at)<3-3E-12,1,0))=ROWS(parts_part),"yes","no"),NA())}`},
 		{`x [oz] = sum(filter(parts, .kind == "wing"), .weight)`, `{IF(AND(COUNTBLANK(parts_kind)=0,COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(EXACT(parts_kind,"wing"),parts_weight,0)),NA())}`},
 		{`x = count(parts, .weight > 4 [oz])`, `{IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(parts_weight>4+4E-12,1,0)),NA())}`},
 		{`x [oz] = sum(filter(parts, .heavy > 4 [oz]), .heavy)`, `{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),SUM(IF(parts_heavy>4,parts_heavy,0)),NA())}`},
