@@ -121,6 +121,9 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 			return typ{}
 		}
 		return one
+	case machine.Sum, machine.Mean, machine.Median, machine.Least, machine.Greatest:
+	default:
+		panic(fmt.Sprintf("no rule for folds of kind %d", kind))
 	}
 	if one.kind == unknown {
 		return typ{}

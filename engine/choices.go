@@ -221,15 +221,25 @@ func (m *Model) chosenRow(i, row int32) float64 {
 		if n.b < 0 {
 			return m.apply(n, a, 0)
 		}
-	case OpAnd:
-		return min(a, m.chosenRow(n.b, row))
-	case OpOr:
-		return max(a, m.chosenRow(n.b, row))
-	case OpChoose:
-		if a == 1 {
+	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
+		decisive := truthValue(n.op == OpOr)
+		if b := m.chosenRow(n.b, row); b == decisive || isNumber(a) && a != decisive {
+			return b
+		}
+		return a
+	case OpGiven:
+		if !isNumber(a) {
 			return m.chosenRow(n.b, row)
 		}
-		return m.chosenRow(n.c, row)
+		return a
+	case OpChoose:
+		switch a {
+		case 1:
+			return m.chosenRow(n.b, row)
+		case 0:
+			return m.chosenRow(n.c, row)
+		}
+		return math.NaN()
 	}
 	b := m.chosenRow(n.b, row)
 	if !isNumber(a) || !isNumber(b) {

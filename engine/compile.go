@@ -342,8 +342,10 @@ func (c *compiler) into(i int32, e *env, d int32) {
 		c.interpolate(n, e, d)
 	case OpCall:
 		c.call(n, e, d)
-	default: // rows that are only counted
+	case OpRows, OpPick: // which are only counted
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(1)})
+	default:
+		panic(noRule(n.op))
 	}
 }
 

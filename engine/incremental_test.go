@@ -51,14 +51,6 @@ func countStates(m *Model, states map[string]int) {
 	}
 }
 
-// TestRandomSheetsWalked works random sheets out a second time by walking their trees.
-func TestRandomSheetsWalked(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(23, 24))
-	for range 1000 {
-		requireWalked(t, load(t, newRandomSheet(rnd).text()))
-	}
-}
-
 // TestSetNumberIsSet gives the same number in both ways.
 func TestSetNumberIsSet(t *testing.T) {
 	const sheet = "a [in] : 3\nb [degC] : 10\nc [in] = a * 2\nd [degF] = b + 1 [K]\n"

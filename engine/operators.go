@@ -122,8 +122,11 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 		return m.same(cx, i, n.b, n.c, t[1], t[2], "what is before and after the : must be of one kind")
 	case OpSqrt:
 		return m.checkRoot(cx, i, n, t[0], 2)
+	case OpFunc:
+		return m.checkFunction(cx, i, n, t)
+	default:
+		panic(noRule(n.op))
 	}
-	return m.checkFunction(cx, i, n, t)
 }
 
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.

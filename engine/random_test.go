@@ -14,6 +14,7 @@ type randomSheet struct {
 	names  []string          // of given
 	blocks []string          // statements; a given value stands as {NAME}
 	usable []string          // cells that formulas may use
+	wide   bool              // all that the language has is used; see newWideSheet
 }
 
 const randomRows = 4
@@ -26,15 +27,7 @@ func newRandomSheet(rnd *rand.Rand) *randomSheet {
 	s.block("formula careful(x, y) = x > 0 ? sqrt(x) * y : -x\n    needs x < 90 // too much")
 	s.block(`key : {key}`)
 	s.keep("key", s.row())
-	for i := range 5 {
-		name := fmt.Sprintf("g%d", i)
-		s.block(fmt.Sprintf("%s%s : {%s}", name, s.oneOf("", " [1]"), name))
-		s.keep(name, s.value())
-		s.usable = append(s.usable, name)
-	}
-	for i := range 3 {
-		s.worked(fmt.Sprintf("early%d", i), s.formula(2, false))
-	}
+	s.cells()
 	s.table()
 	for i := range 8 {
 		if i%4 == 2 {
@@ -46,6 +39,19 @@ func newRandomSheet(rnd *rand.Rand) *randomSheet {
 	s.block("check sound = " + s.condition(2, true))
 	rnd.Shuffle(len(s.blocks), func(i, j int) { s.blocks[i], s.blocks[j] = s.blocks[j], s.blocks[i] })
 	return s
+}
+
+// cells makes cells that all other formulas may use.
+func (s *randomSheet) cells() {
+	for i := range 5 {
+		name := fmt.Sprintf("g%d", i)
+		s.block(fmt.Sprintf("%s%s : {%s}", name, s.oneOf("", " [1]"), name))
+		s.keep(name, s.value())
+		s.usable = append(s.usable, name)
+	}
+	for i := range 3 {
+		s.worked(fmt.Sprintf("early%d", i), s.formula(2, false))
+	}
 }
 
 func (s *randomSheet) block(b string) { s.blocks = append(s.blocks, b) }
@@ -112,8 +118,14 @@ func (s *randomSheet) table() {
 
 // formula makes a formula over the cells that are there; whole says that it may use the table.
 func (s *randomSheet) formula(depth int, whole bool) string {
+	if s.wide && depth > 0 && s.rnd.IntN(3) == 0 {
+		return s.wideFormula(depth, whole)
+	}
 	if depth == 0 {
 		if whole && s.rnd.IntN(3) == 0 {
+			if s.wide && s.rnd.IntN(2) == 0 {
+				return s.ofLists()
+			}
 			return s.ofTable()
 		}
 		return s.oneOf(s.oneOf(s.usable...), s.oneOf(s.usable...), "2", "0.5", "3")
@@ -139,6 +151,9 @@ func (s *randomSheet) formula(depth int, whole bool) string {
 }
 
 func (s *randomSheet) condition(depth int, whole bool) string {
+	if s.wide && s.rnd.IntN(3) == 0 {
+		return s.wideCondition(depth, whole)
+	}
 	a, b := s.formula(depth, whole), s.formula(depth, whole)
 	return s.oneOf(a+" < "+b, a+" >= "+b, "("+a+" > 0 and "+b+" > 0)", "("+a+" > 0 or "+b+" > 0)", "not ("+a+" == "+b+")")
 }
@@ -186,9 +201,23 @@ func (s *randomSheet) text() string {
 // change gives one of the values anew and returns its name.
 func (s *randomSheet) change() string {
 	name := s.names[s.rnd.IntN(len(s.names))]
-	s.given[name] = s.value()
-	if name == "key" {
-		s.given[name] = s.row()
-	}
+	s.given[name] = s.another(name)
 	return name
+}
+
+// another makes a value that one of the given may have.
+func (s *randomSheet) another(name string) string {
+	switch name {
+	case "key":
+		return s.row()
+	case "grain":
+		return s.oneOf(`"along"`, `"across"`, "")
+	case "point":
+		return s.oneOf(`"c0"`, `"c2"`, "")
+	case "ripe":
+		return s.oneOf(`"c1"`, `"c3"`, "")
+	case "fitted":
+		return s.oneOf("yes", "no")
+	}
+	return s.value()
 }

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"fmt"
+
 	"gusset/engine/formula"
 	"gusset/engine/machine"
 	"gusset/sheets/text"
@@ -88,9 +90,15 @@ func (m *Model) operands(i int32) []int32 {
 		return []int32{n.a, n.b}
 	case OpCall:
 		return m.lists[n.b : n.b+n.c]
+	case OpKeep, OpEach, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual, OpAnd, OpOr,
+		OpGiven, OpJoin:
+		return []int32{n.a, n.b}
 	}
-	return []int32{n.a, n.b}
+	panic(noRule(n.op))
 }
+
+// noRule is what a pass says that meets an operator it knows nothing of: rather that than to take it for another one.
+func noRule(op Op) string { return fmt.Sprintf("no rule for operator %d", op) }
 
 // walk calls visit for node i and everything that it is made of, formula bodies left out.
 func (m *Model) walk(i int32, visit func(n *node)) {

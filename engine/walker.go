@@ -500,7 +500,13 @@ func (m *Model) apply(n node, a, b float64) float64 {
 
 // compare does a comparison by the machine's own rule.
 func (m *Model) compare(n node, a, b float64) float64 {
-	code := map[Op]machine.Op{OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual}[n.op]
+	codes := map[Op]machine.Op{
+		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
+	}
+	code, known := codes[n.op]
+	if !known {
+		panic(noRule(n.op))
+	}
 	if (n.op == OpEqual || n.op == OpNotEqual) && m.typeAt(n.a).kind != number {
 		code += machine.SameText - machine.Equal
 	}

@@ -1,6 +1,9 @@
 package machine
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // fold works f out. A row that cannot be worked out makes the whole fold NaN; so does a fold that has no value for no
 // rows at all.
@@ -92,9 +95,10 @@ func (t *tally) result() float64 {
 	case Median:
 		slices.Sort(t.all)
 		return (t.all[(t.n-1)/2] + t.all[t.n/2]) / 2
-	default:
+	case Least, Greatest, First, Last:
 		return t.value
 	}
+	panic(fmt.Sprintf("no rule for folds of kind %d", t.kind))
 }
 
 // FoldValues brings values together as a Fold of that kind does. It returns NaN where the kind has no value for them.

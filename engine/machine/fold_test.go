@@ -2,6 +2,7 @@ package machine
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -115,4 +116,88 @@ func TestMedianAllocatesNothingTheSecondTime(t *testing.T) {
 	code := []Instr{{Op: FoldRows, D: 101}}
 	m.Run(code, 0)
 	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Run(code, 0) }))
+}
+
+// readOff reads ys off where xs come to at, by a fold of the machine and by Reading alone; both say the same. keep says which
+// rows count, and nil keeps all.
+func readOff(t *testing.T, at float64, xs, ys, keep []float64) float64 {
+	t.Helper()
+	n := int32(len(xs))
+	m := Machine{Regs: slices.Concat(xs, ys, keep, []float64{at, 0, 0, 0, 99}), Host: waitingHost{}}
+	end := int32(len(m.Regs)) - 1
+	f := Fold{
+		Kind: Interpolate, Rows: n, AtReg: end - 4, EachReg: end - 3, OtherReg: end - 2,
+		Each: []Instr{{Op: RowLoad, D: end - 3, A: 0}, {Op: RowLoad, D: end - 2, A: n}},
+	}
+	if keep != nil {
+		f.Keep, f.KeepReg = []Instr{{Op: RowLoad, D: end - 1, A: 2 * n}}, end-1
+	}
+	m.Folds = []Fold{f}
+	m.Run([]Instr{{Op: FoldRows, D: end}}, 0)
+	r, sound := Reading{At: at, Result: math.NaN()}, true
+	for row := range xs {
+		if keep == nil || keep[row] == 1 {
+			sound = r.Row(xs[row], ys[row]) && sound
+		}
+	}
+	if !sound {
+		r.Result = math.NaN()
+	}
+	if keep == nil || !slices.ContainsFunc(keep, math.IsNaN) {
+		same(t, r.Result, m.Regs[end], "Reading alone")
+	}
+	return m.Regs[end]
+}
+
+// TestInterpolate reads values off between rows; by hand.
+func TestInterpolate(t *testing.T) {
+	no := math.NaN()
+	for _, tt := range []struct {
+		about        string
+		at           float64
+		xs, ys, keep []float64
+		want         float64
+	}{
+		{"between the first two", 2, []float64{1, 3, 4}, []float64{10, 20, 0}, nil, 15},
+		{"between the last two", 3.25, []float64{1, 3, 4}, []float64{10, 20, 0}, nil, 15},
+		{"a quarter of the way", 1.5, []float64{1, 3}, []float64{-4, 4}, nil, -2},
+		{"on the first row", 1, []float64{1, 3}, []float64{10, 20}, nil, 10},
+		{"on a row in the middle", 3, []float64{1, 3, 4}, []float64{10, 20, 0}, nil, 20},
+		{"on the last row", 4, []float64{1, 3, 4}, []float64{10, 20, 0}, nil, 0},
+		{"below the first row", 0.5, []float64{1, 3}, []float64{10, 20}, nil, no},
+		{"below a first row above 0", 1, []float64{2, 3}, []float64{10, 20}, nil, no},
+		{"above a last row below 0", -1, []float64{-3, -2}, []float64{10, 20}, nil, no},
+		{"beyond the last row", 5, []float64{1, 3}, []float64{10, 20}, nil, no},
+		{"one row, on it", 2, []float64{2}, []float64{7}, nil, 7},
+		{"one row, off it", 1, []float64{2}, []float64{7}, nil, no},
+		{"a first row below 0", -2, []float64{-3, -1}, []float64{10, 20}, nil, 15},
+		{"no rows", 1, nil, nil, nil, no},
+		{"x stays", 2, []float64{1, 1, 3}, []float64{10, 15, 20}, nil, no},
+		{"x falls after the place", 1.5, []float64{1, 2, 1.5}, []float64{10, 20, 30}, nil, no},
+		{"x falls before it", 4, []float64{3, 1, 5}, []float64{10, 20, 30}, nil, no},
+		{"a y is not known", 1.5, []float64{1, 2, 3}, []float64{10, 20, no}, nil, no},
+		{"an x is not known", 1.5, []float64{1, 2, no}, []float64{10, 20, 30}, nil, no},
+		{"the place is not known", no, []float64{1, 2}, []float64{10, 20}, nil, no},
+		{"a row that does not count", 2, []float64{1, 2, 3}, []float64{10, 99, 30}, []float64{1, 0, 1}, 20},
+		{"a row that does not count and does not rise", 2, []float64{1, 0, 3}, []float64{10, 99, 30}, []float64{1, 0, 1}, 20},
+		{"a row that does not count and is not known", 2, []float64{1, no, 3}, []float64{10, no, 30}, []float64{1, 0, 1}, 20},
+		{"rows after one that does not count", 3.5, []float64{1, 2, 3, 4}, []float64{10, 99, 30, 40}, []float64{1, 0, 1, 1}, 35},
+		{"a row of which it is not known", 2, []float64{1, 2, 3}, []float64{10, 20, 30}, []float64{1, no, 1}, no},
+	} {
+		same(t, tt.want, readOff(t, tt.at, tt.xs, tt.ys, tt.keep), tt.about)
+	}
+}
+
+// TestEveryKindHasARule finds each kind of fold in the table of this test. A kind or an instruction without a rule is not taken
+// for another one.
+func TestEveryKindHasARule(t *testing.T) {
+	tried := map[FoldKind]bool{Interpolate: true}
+	for _, k := range kinds {
+		tried[k.kind] = true
+	}
+	for kind := range FoldKinds {
+		assert.True(t, tried[kind], "no values are known for folds of kind %d", kind)
+	}
+	assert.Panics(t, func() { foldOf(FoldKinds, []float64{1}, nil) })
+	assert.Panics(t, func() { (&Machine{Regs: []float64{0}}).Run([]Instr{{Op: Solve + 1}}, 0) })
 }

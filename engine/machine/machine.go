@@ -9,7 +9,10 @@
 // Yes and no are 1 and 0; a text is its number among the program's texts.
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Instr is one operation: register D gets Op of registers A, B and C, unless the Op says otherwise.
 type Instr struct {
@@ -111,6 +114,8 @@ const (
 	First
 	Last
 	Interpolate // the second values, read off between the rows where the first values come to AtReg
+
+	FoldKinds // how many there are
 )
 
 // Search is a search for the value of register Unknown between Lo and Hi at which register Goal is zero, when Body has
@@ -325,6 +330,8 @@ func (m *Machine) rare(in *Instr) {
 				v[in.D] = float64(in.B + row)
 			}
 		}
+	default:
+		panic(fmt.Sprintf("no rule for instruction %d", in.Op))
 	}
 }
 

@@ -32,7 +32,7 @@ func (tr *translator) fold(e *engine.Expr, at *place, want *units.Scale) term {
 	}
 	tr.folds++
 	if rows.table != nil && rows.count == 0 {
-		return ofNothing(e.Func)
+		return tr.ofNothing(e.Func)
 	}
 	t := tr.bring(e, at, rows, want)
 	if rows.table != nil && rows.table.counted != "" {
@@ -139,7 +139,7 @@ func (tr *translator) rows(e *engine.Expr, at *place) (r rowsOf, ok bool) {
 }
 
 // ofNothing is what a table without rows comes to.
-func ofNothing(fold string) term {
+func (tr *translator) ofNothing(fold string) term {
 	switch fold {
 	case "sum", "count":
 		return term{text: "0", level: whole, constant: true, free: true}
@@ -147,8 +147,10 @@ func ofNothing(fold string) term {
 		return term{text: "TRUE", level: whole, truth: true}
 	case "any", "one":
 		return term{text: "FALSE", level: whole, truth: true}
+	case "mean", "median", "min", "max", "first", "last":
+		return term{text: noResult, level: multiplying}
 	}
-	return term{text: noResult, level: multiplying}
+	return tr.fail(errNothing)
 }
 
 // ofAllRows returns what a term needs in a fold's rows as needs of whole columns.
@@ -216,7 +218,7 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		if varies && (!plain || v.mixed) { // all have to be there, as in the sheet
 			t.text, t.array = fmt.Sprintf("IF(SUM(IF(ISERROR(%s),%s,0))=0,%s)", v.text, v.text, t.text), true
 		}
-	default:
+	case "all", "any", "none", "one":
 		t.text, t.level = "SUMPRODUCT(1*("+v.text+"))", whole
 		if t.array = v.array || !varies; t.array {
 			t.text = "SUM(IF(" + v.text + ",1,0))"
@@ -225,6 +227,8 @@ func (tr *translator) ofAll(e *engine.Expr, v term, rows rowsOf, t *term) {
 		if !varies { // it holds for every row, or for none
 			t.text = strings.Replace(t.text, "SUM(", count+"*SUM(", 1)
 		}
+	default:
+		tr.fail(errNothing)
 	}
 }
 
@@ -281,6 +285,8 @@ func (tr *translator) ofKept(e *engine.Expr, v, keeping term, rows rowsOf, t *te
 		t.text, t.level = yes("1", "0")+"=0", comparing
 	case "one":
 		t.text, t.level = yes("1", "0")+"=1", comparing
+	default:
+		tr.fail(errNothing)
 	}
 }
 
@@ -310,7 +316,7 @@ func (tr *translator) oneByOne(e *engine.Expr, at *place, rows rowsOf, want *uni
 		values = append(values, v)
 	}
 	if len(values) == 0 {
-		return ofNothing(e.Func)
+		return tr.ofNothing(e.Func)
 	}
 	t := tr.joined(e, values, want)
 	if rows.table != nil && rows.table.counted != "" { // a row more would not be among them
@@ -388,6 +394,8 @@ func (tr *translator) joined(e *engine.Expr, values []term, want *units.Scale) t
 		t.text = "NOT(OR(" + all + "))"
 	case "one":
 		t.text, t.level = yes+"=1", comparing
+	default:
+		return tr.fail(errNothing)
 	}
 	if len(texts) > maxArguments && t.text != texts[0] {
 		return tr.fail(errLong)

@@ -28,6 +28,9 @@ func (tr *translator) function(e *engine.Expr, at *place, want *units.Scale) ter
 		a := tr.write(e.Args[0], at, nil)
 		return with("SIGN("+a.text+")", whole, a)
 	}
+	if len(e.Args) < 2 {
+		return tr.fail(errNothing)
+	}
 	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
 	scale := alike(want, &a, &b)
 	t := with("", whole, a, b)
@@ -40,8 +43,10 @@ func (tr *translator) function(e *engine.Expr, at *place, want *units.Scale) ter
 	case "mod": // nothing is left of what is as near as makes no difference to a whole number of steps
 		n := a.at(multiplying) + "/" + b.at(raising)
 		t.text = fmt.Sprintf("IF(ABS(%s-ROUND(%s,0))<=%s*ABS(%s),0,%s-%s*INT(%s))", n, n, hair, n, a.at(adding), b.at(multiplying), n)
-	default:
+	case "floor", "ceil", "round":
 		return toStep(e, a, b, scale, t)
+	default:
+		return tr.fail(errNothing)
 	}
 	t.scale = scale
 	return t

@@ -40,7 +40,7 @@ func (tr *translator) operator(e *engine.Expr, at *place, want *units.Scale) ter
 		a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil)
 		return with(a.at(joining)+"&"+b.at(adding), joining, a, b)
 	}
-	return tr.fail(fmt.Errorf("a spreadsheet has nothing for it"))
+	return tr.fail(errNothing)
 }
 
 // call writes a function of one value.

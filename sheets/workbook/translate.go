@@ -20,6 +20,8 @@ var (
 	errDeep  = errors.New("the formula would nest deeper than a spreadsheet takes")
 	errWork  = errors.New("the formula would take too much work to write out in one piece")
 	errNoRow = errors.New("a row of one table is looked through for each row of another")
+	// errNothing is for what the language has and nobody has written a rule for: rather that than another formula.
+	errNothing = errors.New("a spreadsheet has nothing for it")
 )
 
 // Limits on a formula. Spreadsheets take 8192 characters, 64 calls within one another, and 255 characters of a text.
