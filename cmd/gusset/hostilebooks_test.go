@@ -145,7 +145,7 @@ func TestHostileWorkbooks(t *testing.T) {
 		{"blocked", sheetErrors, "is not in the sheet any more", map[string]rewrite{tiePart: rows(many(49_000, inCells("input", "z#", "a", "", "", "", "9")), many(256, `<row><c><f t="array" ref="AA1:AB1048576"/></c></row>`))}},
 		{"lines", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(70_000, "z#")}},
 		{"twice", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(2, "a")}},
-		{"long-lines", sheetErrors, "others is not in the sheet any more", map[string]rewrite{tiePart: inputs(49_000, letters(400)+"#")}},
+		{"long-lines", sheetErrors, "others: each is not in the sheet any more", map[string]rewrite{tiePart: inputs(49_000, letters(400)+"#")}},
 		{"long-areas", sheetErrors, "and 39998 others: each cannot be found", map[string]rewrite{tiePart: inputs(40_000, "z#"), bookPart: renamed("a", long)}},
 		{"added-rows", sheetErrors, "has 178999 more rows that were added", map[string]rewrite{
 			pagePart: rows(many(1, `<row r="100000"/>`), many(179_999, inCells(letters(60)+"#"))),
