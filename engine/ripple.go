@@ -9,6 +9,7 @@ import (
 // Ripple is what it moves in a sheet when values are set.
 type Ripple struct {
 	Changes []Move // the values that were set, wherever they are set, as far as they are new
+	Sure    []Move // the values that were set as they were, but were guesses and are none any more
 	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
 	Stays   []Stay
 	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
@@ -36,7 +37,10 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 		slots[i] = c.slot
 	}
 	all := slices.ContainsFunc(list, m.changesKind)
-	r := rippler{Model: m, touched: m.touched(slots, all)}
+	r := rippler{Model: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
+	for _, s := range slots {
+		r.guessed[s] = m.guesses[s]
+	}
 	touched := 0
 	m.eachShown(func(s int32) {
 		if r.touched[s] {
@@ -112,6 +116,7 @@ type rippler struct {
 	touched []bool
 	regs    []float64       // before
 	without map[int32]Value // before, of the slots that had no value
+	guessed map[int32]bool  // before, of the slots that were set
 	after   *explainer
 }
 
@@ -152,8 +157,11 @@ func (m *Model) eachShown(visit func(s int32)) {
 func (r *rippler) compare(set []int32) {
 	r.after = r.explainer()
 	for _, s := range set {
-		if m := r.move(s); m.Differs {
+		switch m := r.move(s); {
+		case m.Differs:
 			r.Changes = append(r.Changes, m)
+		case r.guessed[s] && !r.guesses[s]:
+			r.Sure = append(r.Sure, Move{Entry: r.after.entry(s, ""), Sheet: r.moduleOf(s).path})
 		}
 	}
 	r.eachShown(func(s int32) {

@@ -35,6 +35,7 @@ type sheetChange struct {
 	old    []byte           // of --was: the older copy; nil under --set
 	moves  []engine.Move    // of --was: given values that are others now
 	notes  []string         // of --was: what else differs
+	sure   []string         // of --was: given values that are no guesses any more, and else as they were
 }
 
 // findChange finds out which sheets are changed, and how.
@@ -162,6 +163,10 @@ func (ch *change) workOutIn(m *model) {
 	m.changes = map[*sheetChange][]engine.Move{}
 	for _, v := range m.ripple.Changes {
 		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
+	}
+	m.sure = map[*sheetChange][]string{}
+	for _, v := range m.ripple.Sure {
+		m.sure[at[v.Sheet]] = append(m.sure[at[v.Sheet]], v.Name)
 	}
 	m.mistakes = e.Mistakes()
 	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
@@ -361,6 +366,17 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	after, err := open(s.shown)
 	if err != nil {
 		return err
+	}
+	guessed := map[string]engine.Entry{}
+	for _, e := range before.Model.Entries() {
+		if e.Guess {
+			guessed[e.Name] = e
+		}
+	}
+	for _, e := range after.Model.Entries() {
+		if was, ok := guessed[e.Name]; ok && !e.Guess && e.Given && e.Number == was.Number && e.Text == was.Text {
+			s.sure = append(s.sure, e.Name)
+		}
 	}
 	for _, v := range engine.Moves(before.Model.Entries(), after.Model.Entries()) {
 		if v.Given && v.Before.Given && v.Status != engine.Absent && v.Before.Status != engine.Absent {

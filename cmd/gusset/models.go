@@ -19,6 +19,7 @@ type model struct {
 	used      bool   // it uses the changed sheet
 	ripple    engine.Ripple
 	changes   map[*sheetChange][]engine.Move // what is given anew
+	sure      map[*sheetChange][]string      // what is given as it was, and is no guess any more
 	mistakes  text.Diags                     // in the texts, whatever the values are
 	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error

@@ -49,13 +49,17 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 // printChange prints what is changed in a sheet.
 func printChange(b sink, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
-	moves := s.changes(models)
+	moves, sure := s.changes(models), s.sureNow(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
+	if len(sure) > 0 {
+		hang(b, "  ", "no guess any more: "+strings.Join(sure, ", "), plain)
+	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
-	case len(moves) == 0 && unread && s.old == nil: // what is changed is seen in the models
+	case len(moves)+len(sure) > 0:
+	case unread && s.old == nil: // what is changed is seen in the models
 		b.WriteString("  no model that uses it could be read\n")
-	case len(moves) == 0:
+	default:
 		b.WriteString("  no given value is another than before\n")
 	}
 	for _, n := range s.notes {
@@ -70,6 +74,19 @@ func (s *sheetChange) changes(models []*model) []engine.Move {
 	}
 	for _, m := range models {
 		if list := m.changes[s]; len(list) > 0 {
+			return list
+		}
+	}
+	return nil
+}
+
+// sureNow returns what is given as it was, and is no guess any more.
+func (s *sheetChange) sureNow(models []*model) []string {
+	if s.old != nil {
+		return s.sure
+	}
+	for _, m := range models {
+		if list := m.sure[s]; len(list) > 0 {
 			return list
 		}
 	}

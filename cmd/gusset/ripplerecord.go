@@ -64,6 +64,7 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 				j.object("", func() {
 					j.put("file", s.shown)
 					putAll(j, "moved", s.changes(models), func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", s.sureNow(models), func(n string) any { return n })
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
 			}
