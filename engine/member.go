@@ -103,15 +103,25 @@ func (m *Model) nameBase(sc *scope, n *formula.Name) base {
 	return base{kind: baseValue, node: i, span: n.Span()}
 }
 
+// leftBase binds what stands before a dot or a bracket, and returns the span up to the end of what follows. Where nothing can
+// follow, since it has a mistake or was not read, sound is false and the base is that of the whole.
+func (m *Model) leftBase(sc *scope, x formula.Node, end int32) (b base, whole text.Span, sound bool) {
+	b = m.resolveBase(sc, x)
+	if b.kind == baseBroken {
+		return b, whole, false
+	}
+	whole = text.Span{Start: b.span.Start, End: end}
+	if slot := m.unreadSlot(b); slot != none {
+		return m.unreadBase(slot, whole), whole, false
+	}
+	return b, whole, true
+}
+
 // memberBase binds X.NAME.
 func (m *Model) memberBase(sc *scope, n *formula.Member) base {
-	b := m.resolveBase(sc, n.X)
-	if b.kind == baseBroken {
+	b, whole, sound := m.leftBase(sc, n.X, n.Span().End)
+	if !sound {
 		return b
-	}
-	whole := text.Span{Start: b.span.Start, End: n.Span().End}
-	if slot := m.unreadSlot(b); slot != none {
-		return m.unreadBase(slot, whole)
 	}
 	switch b.kind {
 	case baseValue:
@@ -154,13 +164,9 @@ func (m *Model) columnBase(sc *scope, b base, name text.Word, whole text.Span) b
 
 // indexBase binds X[KEY].
 func (m *Model) indexBase(sc *scope, n *formula.Index) base {
-	b := m.resolveBase(sc, n.X)
-	if b.kind == baseBroken {
+	b, whole, sound := m.leftBase(sc, n.X, n.Span().End)
+	if !sound {
 		return b
-	}
-	whole := text.Span{Start: b.span.Start, End: n.Span().End}
-	if slot := m.unreadSlot(b); slot != none {
-		return m.unreadBase(slot, whole)
 	}
 	switch b.kind {
 	case baseTable:
