@@ -227,10 +227,12 @@ def main(soffice, profile, jobs_file, results_file):
                 results.append(work(desktop, job))
             except Exception as e:
                 results.append({"error": "%s: %s" % (type(e).__name__, e)})
+        with open(results_file, "w", encoding="utf-8") as f:
+            json.dump(results, f)
     finally:
         stop(process)
-    with open(results_file, "w", encoding="utf-8") as f:
-        json.dump(results, f)
+    # At once: the threads of the uno bridge, whose office has just been killed, may crash an orderly end of Python.
+    os._exit(0)
 
 
 main(*sys.argv[1:])
