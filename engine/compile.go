@@ -21,10 +21,19 @@ const (
 // program is the code of a Model.
 type program struct {
 	code   []machine.Instr
-	steps  []int32      // where the code of each step of the plan begins, and behind them where that of the last one ends
-	stepOf []int32      // for each thing the step that works it out; none for things on a ring
-	takes  float64      // steps of a run
-	users  *graph.Graph // for each thing what needs it; nil until a value is changed
+	steps  []int32 // where the code of each step of the plan begins, and behind them where that of the last one ends
+	stepOf []int32 // for each thing the step that works it out; none for things on a ring
+	takes  float64 // steps of a run
+
+	keys     []map[int32]int32 // of each table, the row by the number of its name
+	folds    []machine.Fold
+	searches []machine.Search
+	image    []float64 // of the registers before a run: what is given, and constants
+}
+
+// machine returns a machine for the code, with registers of its own.
+func (p *program) machine(h machine.Host) machine.Machine {
+	return machine.Machine{Host: h, Regs: make([]float64, len(p.image)), Keys: p.keys, Folds: p.folds, Searches: p.searches}
 }
 
 // of returns the code of a step.
@@ -38,7 +47,7 @@ const tempBase = 1 << 30
 
 // compiler turns the checked tree into code.
 type compiler struct {
-	m       *Model
+	m       *Program
 	code    []machine.Instr
 	consts  map[uint64]int32
 	values  []float64 // of the constants
@@ -61,15 +70,13 @@ type env struct {
 }
 
 // compileAll makes the code for the whole plan.
-func (m *Model) compileAll() {
+func (m *Program) compileAll() {
 	c := &compiler{m: m, consts: map[uint64]int32{}, refused: map[int32]int{}}
-	m.mach = machine.Machine{Host: host{m}}
-	m.mach.Searches = make([]machine.Search, len(m.searches))
+	p := &m.code
+	*p = program{stepOf: make([]int32, m.needs.Len()), searches: make([]machine.Search, len(m.searches))}
 	for _, t := range m.tables {
-		m.mach.Keys = append(m.mach.Keys, t.byName)
+		p.keys = append(p.keys, t.byName)
 	}
-	p := &m.program
-	*p = program{stepOf: make([]int32, m.needs.Len())}
 	for i := range p.stepOf {
 		p.stepOf[i] = none
 	}
@@ -119,7 +126,7 @@ func (c *compiler) search(s graph.Step) {
 	body := c.code
 	c.code = outer
 	f := cell.adjust
-	c.m.mach.Searches[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
+	c.m.code.searches[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
 		c.spent -= takes
@@ -137,9 +144,9 @@ func (c *compiler) work(code []machine.Instr) float64 {
 	for _, in := range code {
 		switch in.Op {
 		case machine.Solve:
-			n += c.work(c.m.mach.Searches[in.A].Body) * 2 * solve.Intervals
+			n += c.work(c.m.code.searches[in.A].Body) * 2 * solve.Intervals
 		case machine.FoldRows:
-			f := c.m.mach.Folds[in.A]
+			f := c.m.code.folds[in.A]
 			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
 		case machine.SumRange:
 			n += float64(in.B)
@@ -177,7 +184,7 @@ func (c *compiler) slot(s int32) {
 	}
 	c.temps = 0
 	c.start, c.tooBig = c.made, false
-	mark, folds := len(c.code), len(c.m.mach.Folds)
+	mark, folds := len(c.code), len(c.m.code.folds)
 	c.own = env{row: sl.row}
 	c.into(sl.root, &c.own, s)
 	takes := c.work(c.code[mark:])
@@ -185,7 +192,7 @@ func (c *compiler) slot(s int32) {
 		c.spent += takes
 		return
 	}
-	c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
+	c.code, c.m.code.folds = c.code[:mark], c.m.code.folds[:folds]
 	n := c.m.nodes[sl.root]
 	mod := c.m.moduleOf(s)
 	c.refused[sl.root] = c.m.report(mod, text.Diag{Code: "formula-large", Span: text.Span{Start: n.from, End: n.to}, Msg: "this takes too many steps to work out", Hint: "work it out in parts, each a cell of its own, and look through long tables once rather than for every row"})
@@ -235,12 +242,12 @@ func (c *compiler) settle() {
 			}
 		}
 	}
-	fix(m.program.code)
-	for i := range m.mach.Searches {
-		fix(m.mach.Searches[i].Body)
+	fix(m.code.code)
+	for i := range m.code.searches {
+		fix(m.code.searches[i].Body)
 	}
-	for i := range m.mach.Folds {
-		f := &m.mach.Folds[i]
+	for i := range m.code.folds {
+		f := &m.code.folds[i]
 		fix(f.Keep)
 		fix(f.Each)
 		for _, r := range []*int32{&f.KeepReg, &f.EachReg, &f.OtherReg, &f.AtReg} {
@@ -252,7 +259,8 @@ func (c *compiler) settle() {
 	regs := make([]float64, int(first)+int(c.most))
 	copy(regs, m.inputs)
 	copy(regs[len(m.slots):], c.values)
-	m.mach.Regs = regs
+	m.code.image = regs
+	m.breakRegisters()
 }
 
 // reg returns the register that holds node i, after emitting the code that works it out.
@@ -468,7 +476,7 @@ type filtered struct {
 }
 
 // listRows returns the table whose rows a list goes through, and the conditions on them.
-func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
+func (m *Program) listRows(i int32, e *env) (*table, []filtered) {
 	n := m.nodes[i]
 	switch n.op {
 	case OpColumn:
@@ -492,7 +500,7 @@ func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
 }
 
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
-func (m *Model) wholeColumn(i int32, e *env) (*column, bool) {
+func (m *Program) wholeColumn(i int32, e *env) (*column, bool) {
 	switch n := m.nodes[i]; n.op {
 	case OpColumn:
 		return m.columns[n.a], true
@@ -521,8 +529,8 @@ func (c *compiler) fold(n node, e *env, d int32) {
 	f.EachReg = c.reg(n.a, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.mach.Folds = append(c.m.mach.Folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+	c.m.code.folds = append(c.m.code.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.code.folds) - 1)})
 }
 
 // interpolate emits what reads a table off between its rows.
@@ -538,8 +546,8 @@ func (c *compiler) interpolate(n node, e *env, d int32) {
 	f.EachReg, f.OtherReg = c.reg(n.b, e), c.reg(n.c, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.mach.Folds = append(c.m.mach.Folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+	c.m.code.folds = append(c.m.code.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.code.folds) - 1)})
 }
 
 // filter compiles the conditions on a fold's rows, and leaves the code at hand empty for what is worked out for each.
@@ -560,4 +568,17 @@ func (c *compiler) filter(f *machine.Fold, filters []filtered) {
 		f.Keep = []machine.Instr{{Op: machine.Move, D: f.KeepReg, A: c.reg(filters[0].node, filters[0].env)}}
 	}
 	c.code = nil
+}
+
+// breakRegisters empties the registers of slots that have a mistake.
+func (m *Program) breakRegisters() {
+	image := m.code.image
+	for s := range m.broken {
+		image[s] = math.NaN()
+	}
+	for s, sl := range m.slots {
+		if sl.kind == adjusted || sl.root != none && m.code.stepOf[s] == none {
+			image[s] = math.NaN()
+		}
+	}
 }
