@@ -114,14 +114,16 @@ type searchResult struct {
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+	more       bool       // and for more than these, of which something has no result
 	why        string     // what has no result in it then
 }
 
 // whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what has no result within.
-func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
+// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
+func (m *Model) whyNowhere(c *cell) (missing []int32, more bool, why string) {
 	e := m.explainer()
-	for _, s := range e.origin(c.adjust.goal).roots {
+	from := e.origin(c.adjust.goal)
+	for _, s := range from.roots {
 		fault := e.cause(s).fault
 		switch {
 		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
@@ -130,7 +132,7 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 			why = fault.msg
 		}
 	}
-	return missing, why
+	return missing, from.noResult && len(from.roots) == maxRoots, why
 }
 
 // Search searches for the value of an adjusted cell.
@@ -160,7 +162,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing, r.why = m.whyNowhere(c)
+			r.missing, r.more, r.why = m.whyNowhere(c)
 		}
 	}
 	c.adjust.result = r
