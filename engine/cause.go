@@ -100,7 +100,7 @@ func (e *explainer) findCause(s int32) cause {
 	if t := e.lostOf[s]; t != nil {
 		return cause{fault: e.unwhole(t, 0)}
 	}
-	if said, broken := e.broken[s]; broken {
+	if said, broken := e.broken.at(s); broken {
 		f := &fault{node: max(sl.root, 0), said: true, msg: "its line has a mistake", code: "broken"}
 		if said >= 0 {
 			f.msg = e.diags[said].Msg

@@ -105,7 +105,7 @@ func (c *compiler) step(s graph.Step) {
 // search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
 	cell := c.m.searches[s.Loop]
-	if _, broken := c.m.broken[cell.slot]; broken {
+	if c.m.isBroken(cell.slot) {
 		for _, b := range s.Body() {
 			c.step(b)
 		}
@@ -168,7 +168,7 @@ func (c *compiler) asking(r int32) float64 {
 // slot compiles the formula of a slot into its register.
 func (c *compiler) slot(s int32) {
 	sl := c.m.slots[s]
-	if _, broken := c.m.broken[s]; broken || sl.root == none {
+	if c.m.isBroken(s) || sl.root == none {
 		return
 	}
 	if said, known := c.refused[sl.root]; known {

@@ -76,7 +76,7 @@ func (m *Model) exampleText(e *example, v float64) string {
 func (m *Model) checkExamples() {
 	for _, e := range m.examples {
 		v := m.mach.Regs[e.slot]
-		if _, broken := m.broken[e.slot]; broken || math.Abs(v-e.want) <= e.within {
+		if m.isBroken(e.slot) || math.Abs(v-e.want) <= e.within {
 			continue
 		}
 		d := text.Diag{Code: "example", Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}

@@ -61,7 +61,7 @@ func LoadLibrary(src Sources) *Model {
 
 func newModel(src Sources) *Model {
 	m := &Model{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	m.add(node{})       // 0 is no node of a formula

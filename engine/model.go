@@ -60,7 +60,7 @@ type Model struct {
 	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
 	choosing      int                         // rows that have been looked through for choices
 	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	broken        brokenSlots
 
 	needs    *graph.Graph
 	plan     graph.Plan
@@ -92,7 +92,7 @@ type Model struct {
 	}
 	resolved struct { // what was known when every name had been bound
 		diags  int
-		broken map[int32]int
+		broken brokenSlots
 	}
 }
 

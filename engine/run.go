@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -19,7 +18,7 @@ func (m *Model) work() {
 	m.readChoices()
 	m.orderAll()
 	m.findTrusting()
-	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
+	m.resolved.diags, m.resolved.broken = len(m.diags), slices.Clone(m.broken)
 	m.checkAndRun()
 }
 
@@ -30,7 +29,7 @@ func (m *Model) checkAndRun() {
 	if m.overflow >= len(m.diags) {
 		m.overflow = -1
 	}
-	m.broken = maps.Clone(m.resolved.broken)
+	m.broken = slices.Clone(m.resolved.broken)
 	m.pending, m.reach, m.last.code = nil, nil, nil
 	m.checkAll()
 	m.compileAll()
@@ -43,11 +42,8 @@ func (m *Model) checkAndRun() {
 
 // breakRegisters empties the registers of slots that have a mistake.
 func (m *Model) breakRegisters() {
-	for s := range m.broken {
-		m.mach.Regs[s] = math.NaN()
-	}
 	for s, sl := range m.slots {
-		if sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
+		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
 			m.mach.Regs[s] = math.NaN()
 		}
 	}
@@ -59,7 +55,7 @@ type host struct{ m *Model }
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
-	if _, broken := h.m.broken[s]; broken {
+	if h.m.isBroken(s) {
 		return false
 	}
 	if sl.kind == given {

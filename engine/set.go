@@ -104,7 +104,7 @@ func (m *Model) put(list ...change) {
 	anew := false
 	for _, r := range list {
 		m.keep(r.slot, nil)
-		delete(m.resolved.broken, r.slot)
+		m.resolved.broken.mend(r.slot)
 		if m.changesKind(r) {
 			m.retype(r.slot, r.typ)
 			anew = true
@@ -124,8 +124,7 @@ func (m *Model) put(list ...change) {
 
 // changesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
 func (m *Model) changesKind(r change) bool {
-	_, broken := m.broken[r.slot]
-	return broken || r.typ != m.slotType(r.slot) && r.typ.kind != unknown
+	return m.isBroken(r.slot) || r.typ != m.slotType(r.slot) && r.typ.kind != unknown
 }
 
 // assignAll is assign for several slots at once.

@@ -71,9 +71,9 @@ func (m *Model) UseVariant(name string) error {
 	m.restore()
 	for s, x := range settings {
 		m.keep(s, x.node)
-		delete(m.resolved.broken, s)
+		m.resolved.broken.mend(s)
 		if x.said >= 0 {
-			m.resolved.broken[s] = x.said
+			m.resolved.broken.add(s, x.said)
 		}
 		m.retype(s, x.typ)
 		m.inputs[s] = x.value
@@ -156,7 +156,7 @@ func (m *Model) states(settings map[int32]setting) map[int32]state {
 func (m *Model) statesOf(slots map[int32]state) map[int32]state {
 	now := make(map[int32]state, len(slots))
 	for s := range slots {
-		said, broken := m.resolved.broken[s]
+		said, broken := m.resolved.broken.at(s)
 		now[s] = state{m.slotType(s), said, broken}
 	}
 	return now
@@ -170,7 +170,7 @@ func (m *Model) keep(s int32, by *text.Setting) {
 		return
 	}
 	if !known {
-		said, broken := m.resolved.broken[s]
+		said, broken := m.resolved.broken.at(s)
 		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken, guess: m.guesses[s]}
 		m.keepColumn(s)
 	}
@@ -196,9 +196,9 @@ func (m *Model) keepColumn(s int32) {
 // restore gives every slot what it has in the sheet as it stands.
 func (m *Model) restore() {
 	for s, r := range m.replaced {
-		delete(m.resolved.broken, s)
+		m.resolved.broken.mend(s)
 		if r.broken {
-			m.resolved.broken[s] = r.said
+			m.resolved.broken.add(s, r.said)
 		}
 		m.inputs[s] = r.value
 		m.markGuess(s, r.guess)
