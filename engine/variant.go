@@ -65,6 +65,9 @@ func (m *Model) UseVariant(name string) error {
 	if err != nil {
 		return err
 	}
+	if v == nil && m.variant == nil && len(m.replaced) == 0 {
+		return nil // it is so already
+	}
 	m.runs++
 	settings := v.all()
 	before := m.states(settings)
