@@ -273,10 +273,25 @@ func (m *Program) buildFold(sc *scope, fn *function, args []int32, from, to int3
 	return m.add(node{op: OpSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
 }
 
-// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
+// of a table by itself and comes to one value does not.
 func (m *Program) dependsOnPlace(i int32) bool {
+	n := m.nodes[i]
+	switch n.op {
+	case OpOwn, OpEntry, OpParam:
+		return true
+	case OpFold, OpPick:
+		return m.readsAround(n.a)
+	case OpInterp:
+		return m.dependsOnPlace(n.a) || m.readsAround(n.b) || m.readsAround(n.c)
+	}
+	return slices.ContainsFunc(m.operands(i), m.dependsOnPlace)
+}
+
+// readsAround reports whether a list reads the row that its formula belongs to, or an argument.
+func (m *Program) readsAround(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpEntry || n.op == OpParam })
+	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpParam })
 	return found
 }
 

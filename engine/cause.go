@@ -100,7 +100,7 @@ func (e *explainer) findCause(s int32) cause {
 	if t := e.lostOf[s]; t != nil {
 		return cause{fault: e.unwhole(t, 0)}
 	}
-	if said, broken := e.broken[s]; broken {
+	if said, broken := e.broken.at(s); broken {
 		f := &fault{node: max(sl.root, 0), said: true, msg: "its line has a mistake", code: "broken"}
 		if said >= 0 {
 			f.msg = e.diags[said].Msg
@@ -140,7 +140,10 @@ func (e *explainer) origin(s int32) origin {
 		case e.stages[at] == 2 && isSlot:
 			work = e.addUnexplained(work, e.cause(at).missing)
 		case isSlot:
-			e.origins[at] = e.gather(at, e.cause(at))
+			c := e.cause(at)
+			o := e.gather(at, c)
+			o.noResult = o.noResult || e.noResultAmongMore(at, len(c.missing))
+			e.origins[at] = o
 			fallthrough
 		default:
 			work = work[:len(work)-1]
@@ -158,6 +161,24 @@ func (e *explainer) addUnexplained(work, things []int32) []int32 {
 		}
 	}
 	return work
+}
+
+// noResultAmongMore reports whether something that a slot waits for has no result, past the maxRoots that its cause keeps;
+// it has found so many. All that the slot needs has been explained already.
+func (e *explainer) noResultAmongMore(s int32, found int) bool {
+	sl := e.slots[s]
+	switch {
+	case sl.kind == adjusted:
+		return e.searched(e.cells[sl.owner]).more
+	case found < maxRoots:
+		return false
+	case e.steps > maxExplained:
+		return true // it is not known, and nothing may be taken in its place
+	}
+	w := &walker{m: e.Model, e: e, past: true}
+	w.value(sl.root, &place{row: sl.row, at: none})
+	e.steps += w.steps
+	return w.fault != nil || w.steps > maxWalk
 }
 
 // gather brings together where the slots that one waits for begin.

@@ -112,7 +112,7 @@ func (m *Program) checkSlot(s int32, done map[int32]int) {
 	said, seen := done[sl.root]
 	if !seen {
 		cx := &checking{mod: m.moduleOf(s), said: -1}
-		if at, broken := m.broken[s]; broken {
+		if at, broken := m.broken.at(s); broken {
 			cx.said = at
 		}
 		t := m.check(cx, sl.root)
@@ -276,7 +276,7 @@ func (m *Program) checkSides(c *cell) {
 }
 
 func (m *Program) isBroken(s int32) bool {
-	_, broken := m.broken[s]
+	_, broken := m.broken.at(s)
 	return broken
 }
 
@@ -285,7 +285,7 @@ func (m *Program) checkAdjust(c *cell) {
 	cx := &checking{mod: c.mod, said: -1}
 	f := c.adjust
 	for _, s := range []int32{f.lo, f.hi} {
-		if _, broken := m.broken[s]; !broken && m.slots[s].root != none {
+		if !m.isBroken(s) && m.slots[s].root != none {
 			root := m.slots[s].root
 			t := m.check(cx, root)
 			if t.kind == number && !t.dim.IsPlain() && m.cellTypes[c.number] == plainType && !t.list {
@@ -362,7 +362,7 @@ func (m *Program) typeOfNode(cx *checking, i int32) typ {
 	case OpTruth:
 		return truthType
 	case OpSlot:
-		if _, broken := m.broken[n.a]; broken && m.slots[n.a].hidden {
+		if m.isBroken(n.a) && m.slots[n.a].hidden {
 			return typ{}
 		}
 		return m.slotType(n.a)

@@ -112,7 +112,7 @@ func (c *compiler) step(s graph.Step) {
 // search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
 	cell := c.m.searches[s.Loop]
-	if _, broken := c.m.broken[cell.slot]; broken {
+	if c.m.isBroken(cell.slot) {
 		for _, b := range s.Body() {
 			c.step(b)
 		}
@@ -175,7 +175,7 @@ func (c *compiler) asking(r int32) float64 {
 // slot compiles the formula of a slot into its register.
 func (c *compiler) slot(s int32) {
 	sl := c.m.slots[s]
-	if _, broken := c.m.broken[s]; broken || sl.root == none {
+	if c.m.isBroken(s) || sl.root == none {
 		return
 	}
 	if said, known := c.refused[sl.root]; known {
@@ -573,11 +573,8 @@ func (c *compiler) filter(f *machine.Fold, filters []filtered) {
 // breakRegisters empties the registers of slots that have a mistake.
 func (m *Program) breakRegisters() {
 	image := m.code.image
-	for s := range m.broken {
-		image[s] = math.NaN()
-	}
 	for s, sl := range m.slots {
-		if sl.kind == adjusted || sl.root != none && m.code.stepOf[s] == none {
+		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.code.stepOf[s] == none {
 			image[s] = math.NaN()
 		}
 	}

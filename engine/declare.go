@@ -329,9 +329,7 @@ func (m *Program) onlyText(mod *module, v text.Value, said int) int {
 
 // breakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
 func (m *Program) breakSlot(s int32, said int) {
-	if _, ok := m.broken[s]; !ok {
-		m.broken[s] = said
-	}
+	m.broken.add(s, said)
 }
 
 // readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.

@@ -60,7 +60,7 @@ func LoadLibrary(src Sources) *Model {
 func newProgram(src Sources) *Program {
 	m := &Program{
 		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, texts: NewTexts(nil), shows: map[[2]string]*show{},
-		broken: map[int32]int{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
+		lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	m.add(node{})       // 0 is no node of a formula
@@ -81,13 +81,13 @@ func (m *Program) finish() *Program {
 // fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
 type fact struct {
 	typ    typ
-	said   int // number of the Diag about it, when it is broken; -1: said elsewhere
+	said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
 	broken bool
 }
 
 // factOf returns what the sheet as it stands tells of a given slot.
 func (m *Program) factOf(s int32) fact {
-	said, broken := m.unchecked.broken[s]
+	said, broken := m.unchecked.broken.at(s)
 	return fact{m.unchecked.slotType(s), said, broken}
 }
 
@@ -99,7 +99,7 @@ func (m *Program) checked(facts map[int32]fact) *Program {
 	p.unchecked, p.facts = m, facts
 	p.nodes, p.types, p.typeNum = slices.Clone(m.nodes), slices.Clone(m.types), maps.Clone(m.typeNum)
 	p.cellTypes, p.columnTypes = slices.Clone(m.cellTypes), slices.Clone(m.columnTypes)
-	p.diags, p.broken, p.pending = slices.Clone(m.diags), maps.Clone(m.broken), nil
+	p.diags, p.broken, p.pending = slices.Clone(m.diags), slices.Clone(m.broken), nil
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
 		p.assume(s, facts[s])
 	}
@@ -110,9 +110,9 @@ func (m *Program) checked(facts map[int32]fact) *Program {
 
 // assume makes a fact of a slot known to the check.
 func (m *Program) assume(s int32, f fact) {
-	delete(m.broken, s)
+	m.broken.mend(s)
 	if f.broken {
-		m.broken[s] = f.said
+		m.broken.add(s, f.said)
 	}
 	switch sl := m.slots[s]; {
 	case f.typ.kind == unknown:

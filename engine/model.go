@@ -58,7 +58,7 @@ type Program struct {
 	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
 	choosing      int                         // rows that have been looked through for choices
 	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	broken        brokenSlots
 
 	needs    *graph.Graph
 	users    func() *graph.Graph // for each thing what needs it

@@ -175,7 +175,7 @@ func (m *Program) checkLoops() {
 	}
 	told := slices.IndexFunc(m.diags, func(d text.Diag) bool { return d.Sev == text.Error })
 	for k, c := range m.searches {
-		if _, broken := m.broken[c.slot]; !searched[int32(k)] && !broken {
+		if !searched[int32(k)] && !m.isBroken(c.slot) {
 			m.refuseEffectless(c, told)
 		}
 	}
@@ -203,7 +203,7 @@ func (m *Program) checkRange(s graph.Step) {
 		default:
 			return
 		}
-		if _, broken := m.broken[c.slot]; !broken {
+		if !m.isBroken(c.slot) {
 			m.breakSlot(c.slot, m.report(c.mod, text.Diag{
 				Code: "adjust-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.name.Text), Hint: "give the range fixed ends",
 			}))

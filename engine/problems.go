@@ -73,7 +73,7 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 		if isNumber(m.mach.Regs[s]) || sl.kind == given {
 			continue
 		}
-		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.slots[s].example {
+		if m.isBroken(s) || sl.root != none && said[sl.root] || m.slots[s].example {
 			continue
 		}
 		fault := e.passing(s).fault

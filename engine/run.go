@@ -64,7 +64,7 @@ type host struct{ m *Model }
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
-	if _, broken := h.m.broken[s]; broken {
+	if h.m.isBroken(s) {
 		return false
 	}
 	if sl.kind == given {
@@ -111,14 +111,16 @@ type searchResult struct {
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+	more       bool       // and for more than these, of which something has no result
 	why        string     // what has no result in it then
 }
 
 // whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what has no result within.
-func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
+// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
+func (m *Model) whyNowhere(c *cell) (missing []int32, more bool, why string) {
 	e := m.explainer()
-	for _, s := range e.origin(c.adjust.goal).roots {
+	from := e.origin(c.adjust.goal)
+	for _, s := range from.roots {
 		fault := e.cause(s).fault
 		switch {
 		case m.code.stepOf[s] != m.code.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
@@ -127,7 +129,7 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
 			why = fault.msg
 		}
 	}
-	return missing, why
+	return missing, from.noResult && len(from.roots) == maxRoots, why
 }
 
 // Search searches for the value of an adjusted cell.
@@ -157,7 +159,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing, r.why = m.whyNowhere(c)
+			r.missing, r.more, r.why = m.whyNowhere(c)
 		}
 	}
 	m.found[i] = r

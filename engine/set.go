@@ -132,7 +132,7 @@ func (m *Model) put(list ...change) {
 
 // factAfter returns what is known of a slot to which a value is given.
 func (m *Model) factAfter(r change) fact {
-	f := fact{typ: r.typ}
+	f := fact{typ: r.typ, said: -1}
 	if f.typ.kind == unknown {
 		f.typ = m.unchecked.slotType(r.slot)
 	}

@@ -54,6 +54,9 @@ func (m *Model) UseVariant(name string) error {
 	if err != nil {
 		return err
 	}
+	if v == nil && m.variant == nil && len(m.set) == 0 {
+		return nil // it is so already
+	}
 	m.variant, m.set = v, m.overridesOf(v)
 	m.adopt(m.programFor(m.set))
 	m.runAll()
@@ -64,7 +67,7 @@ func (m *Model) UseVariant(name string) error {
 func (m *Program) overridesOf(v *variant) map[int32]override {
 	set := map[int32]override{}
 	for s, x := range v.all() {
-		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: max(x.said, 0), broken: x.said >= 0}}
+		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: x.said, broken: x.said >= 0}}
 		if o.typ.kind == unknown {
 			o.typ = m.unchecked.slotType(s)
 		}

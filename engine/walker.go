@@ -20,6 +20,7 @@ type walker struct {
 	fault   *fault     // the first operation that gave no number though all that went in were numbers
 	reads   *[]int32   // slots that were read, if that is asked for
 	outside *[]fault   // uses of formulas outside the range in which they are to be trusted, if that is asked for
+	past    bool       // go on past maxRoots of missing: one that has no result is a fault then
 	steps   int
 }
 
@@ -120,6 +121,9 @@ func (w *walker) slot(s int32) float64 {
 
 // lacks notes a slot that has no value.
 func (w *walker) lacks(s int32) {
+	if w.past && w.fault == nil && w.e.origins[s].noResult {
+		w.fault = &fault{}
+	}
 	if len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}
@@ -328,7 +332,7 @@ func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool 
 	sound := true
 rows:
 	for row := range table.rowName {
-		if !sound && len(w.missing) == maxRoots {
+		if !sound && len(w.missing) == maxRoots && (!w.past || w.fault != nil) {
 			break // enough is known of why it has no value
 		}
 		at := *p

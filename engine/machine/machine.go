@@ -349,15 +349,20 @@ func compare(a, b float64, c comparison) float64 {
 	if !finite(a) || !finite(b) {
 		return nan()
 	}
-	same := a == b || math.Abs(a-b) <= Tolerance*max(math.Abs(a), math.Abs(b))
+	equally := equals(a, b)
 	switch c {
 	case less:
-		return fromBool(a < b && !same)
+		return fromBool(a < b && !equally)
 	case lessEq:
-		return fromBool(a < b || same)
+		return fromBool(a < b || equally)
 	case equal:
-		return fromBool(same)
+		return fromBool(equally)
 	default:
-		return fromBool(!same)
+		return fromBool(!equally)
 	}
+}
+
+// equals reports whether two numbers compare as equal.
+func equals(a, b float64) bool {
+	return a == b || math.Abs(a-b) <= Tolerance*max(math.Abs(a), math.Abs(b))
 }
