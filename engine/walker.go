@@ -504,19 +504,7 @@ func (m *Program) apply(n node, a, b float64, texts *Texts) float64 {
 
 // compare does a comparison by the machine's own rule.
 func (m *Program) compare(n node, a, b float64) float64 {
-	codes := map[Op]machine.Op{
-		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
-	}
-	code, known := codes[n.op]
-	if !known {
-		panic(noRule(n.op))
-	}
-	if (n.op == OpEqual || n.op == OpNotEqual) && m.typeAt(n.a).kind != number {
-		code += machine.SameText - machine.Equal
-	}
-	mach := machine.Machine{Regs: []float64{a, b, 0}}
-	mach.Run([]machine.Instr{{Op: code, D: 2, A: 0, B: 1}}, 0)
-	return mach.Regs[2]
+	return machine.Compare(m.comparison(&n), a, b)
 }
 
 // noNumber tells why an operator gave no number.
