@@ -185,7 +185,7 @@ func benchmarkRun(b *testing.B, sheet string) {
 	m := loadText(b, sheet)
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.code.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 

@@ -209,7 +209,7 @@ func BenchmarkLayers500Engine(b *testing.B) {
 	m := loadText(b, layerSheet())
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.code.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 

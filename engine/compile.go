@@ -17,26 +17,30 @@ const (
 	maxRun         = 500_000_000 // instructions that one run of a project may take, folds and searches counted out
 )
 
-// program is the code of a Model.
-type program struct {
-	code   []machine.Instr
+// Code is a checked program and the code that works it out. Like the program it does not change any more.
+type Code struct {
+	*Program
+	bound *Program       // the same before the check, with the kinds of values that the sheet as it stands tells
+	facts map[int32]fact // in which the checked one differs from that
+
+	instrs []machine.Instr
 	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
 	stepOf []int32 // for each thing the step that works it out; none for things on a ring
 	takes  float64 // steps of a run
 
-	keys     []map[int32]int32 // of each table, the row by the number of its name
-	folds    []machine.Fold
-	searches []machine.Search
-	image    []float64 // of the registers before a run: what is given, and constants
+	keys   []map[int32]int32 // of each table, the row by the number of its name
+	folds  []machine.Fold
+	bodies []machine.Search // by the number of the search
+	image  []float64        // of the registers before a run: what is given, and constants
 }
 
 // machine returns a machine for the code, with registers of its own.
-func (p *program) machine(h machine.Host) machine.Machine {
-	return machine.Machine{Host: h, Regs: make([]float64, len(p.image)), Keys: p.keys, Folds: p.folds, Searches: p.searches}
+func (c *Code) machine(h machine.Host) machine.Machine {
+	return machine.Machine{Host: h, Regs: make([]float64, len(c.image)), Keys: c.keys, Folds: c.folds, Searches: c.bodies}
 }
 
 // of returns the code of a step.
-func (p *program) of(step int32) codeRange { return codeRange{p.steps[step], p.steps[step+1]} }
+func (c *Code) of(step int32) codeRange { return codeRange{c.steps[step], c.steps[step+1]} }
 
 // codeRange is a run of instructions.
 type codeRange struct{ from, to int32 }
@@ -44,6 +48,7 @@ type codeRange struct{ from, to int32 }
 // compiler turns the checked tree into code.
 type compiler struct {
 	m       *Program
+	out     *Code
 	code    []machine.Instr
 	consts  map[uint64]int32
 	values  []float64 // of the constants
@@ -66,14 +71,11 @@ type env struct {
 	caller *env    // where those nodes stand
 }
 
-// compileAll makes the code for the whole plan.
-func (m *Program) compileAll() { m.compile(false) }
-
 // compile makes the code for the whole plan; plain code has no fused instructions.
-func (m *Program) compile(plain bool) {
-	c := &compiler{m: m, consts: map[uint64]int32{}, refused: map[int32]int{}, plain: plain}
-	p := &m.code
-	*p = program{stepOf: make([]int32, m.needs.Len()), searches: make([]machine.Search, len(m.searches))}
+func (p *Code) compile(plain bool) {
+	m := p.Program
+	c := &compiler{m: m, out: p, consts: map[uint64]int32{}, refused: map[int32]int{}, plain: plain}
+	p.stepOf, p.bodies, p.folds, p.keys = make([]int32, m.needs.Len()), make([]machine.Search, len(m.searches)), nil, nil
 	for _, t := range m.tables {
 		p.keys = append(p.keys, t.byName)
 	}
@@ -93,7 +95,7 @@ func (m *Program) compile(plain bool) {
 		p.steps = append(p.steps, int32(len(c.code)))
 		m.eachThing(m.plan.Steps[i:i+1], func(t int32) { p.stepOf[t] = int32(i) })
 	}
-	p.code = c.code
+	p.instrs = c.code
 	c.settle()
 	p.takes = c.spent
 }
@@ -126,7 +128,7 @@ func (c *compiler) search(s graph.Step) {
 	body := c.code
 	c.code = outer
 	f := cell.adjust
-	c.m.code.searches[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
+	c.out.bodies[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
 		c.spent -= takes
@@ -153,7 +155,7 @@ func (c *compiler) slot(s int32) {
 	}
 	c.temps = 0
 	c.start, c.tooBig = c.made, false
-	mark, folds := len(c.code), len(c.m.code.folds)
+	mark, folds := len(c.code), len(c.out.folds)
 	c.own = env{row: sl.row}
 	c.into(sl.root, &c.own, s)
 	takes := c.work(c.code[mark:])
@@ -161,7 +163,7 @@ func (c *compiler) slot(s int32) {
 		c.spent += takes
 		return
 	}
-	c.code, c.m.code.folds = c.code[:mark], c.m.code.folds[:folds]
+	c.code, c.out.folds = c.code[:mark], c.out.folds[:folds]
 	n := c.m.nodes[sl.root]
 	mod := c.m.moduleOf(s)
 	c.refused[sl.root] = c.m.report(mod, text.Diag{

@@ -97,8 +97,8 @@ func (c *compiler) fold(n node, e *env, d int32) {
 	f.EachReg = c.reg(n.a, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.code.folds = append(c.m.code.folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.code.folds) - 1)})
+	c.out.folds = append(c.out.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
 }
 
 // interpolate emits what reads a table off between its rows.
@@ -114,8 +114,8 @@ func (c *compiler) interpolate(n node, e *env, d int32) {
 	f.EachReg, f.OtherReg = c.reg(n.b, e), c.reg(n.c, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.code.folds = append(c.m.code.folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.code.folds) - 1)})
+	c.out.folds = append(c.out.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
 }
 
 // filter compiles the conditions on a fold's rows, and leaves the code at hand empty for what is worked out for each.

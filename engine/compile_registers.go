@@ -47,12 +47,12 @@ func (c *compiler) settle() {
 			}
 		}
 	}
-	fix(m.code.code)
-	for i := range m.code.searches {
-		fix(m.code.searches[i].Body)
+	fix(c.out.instrs)
+	for i := range c.out.bodies {
+		fix(c.out.bodies[i].Body)
 	}
-	for i := range m.code.folds {
-		f := &m.code.folds[i]
+	for i := range c.out.folds {
+		f := &c.out.folds[i]
 		fix(f.Keep)
 		fix(f.Each)
 		for _, r := range []*int32{&f.KeepReg, &f.EachReg, &f.OtherReg, &f.AtReg} {
@@ -62,8 +62,8 @@ func (c *compiler) settle() {
 	regs := make([]float64, int(first)+int(c.most))
 	copy(regs, m.inputs)
 	copy(regs[len(m.slots):], c.values)
-	m.code.image = regs
-	m.breakRegisters()
+	c.out.image = regs
+	c.out.breakRegisters()
 }
 
 // reg returns the register that holds node i, after emitting the code that works it out.
@@ -97,10 +97,10 @@ func (c *compiler) leaf(i int32, e *env) (int32, bool) {
 }
 
 // breakRegisters empties the registers of slots that have a mistake.
-func (m *Program) breakRegisters() {
-	image := m.code.image
+func (m *Code) breakRegisters() {
+	image := m.image
 	for s, sl := range m.slots {
-		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.code.stepOf[s] == none {
+		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.stepOf[s] == none {
 			image[s] = math.NaN()
 		}
 	}

@@ -37,15 +37,15 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 		sheet := newWideSheet(rnd, false).text()
 		m := load(t, sheet)
 		want := slices.Clone(m.mach.Regs[:len(m.slots)])
-		eachInstr(m.code.code, &m.mach, func(in *machine.Instr) {
+		eachInstr(m.instrs, &m.mach, func(in *machine.Instr) {
 			if in.Op.Shape().Plain != nil {
 				fused[in.Op]++
 			}
 		})
 		m.compile(true)
-		m.adopt(m.Program)
+		m.adopt(m.Code)
 		m.runAll()
-		eachInstr(m.code.code, &m.mach, func(in *machine.Instr) {
+		eachInstr(m.instrs, &m.mach, func(in *machine.Instr) {
 			require.Nil(t, in.Op.Shape().Plain, "%s in plain code", in.Op)
 		})
 		for s, w := range want {
@@ -75,7 +75,7 @@ func TestOperandsOfCodeAreInRange(t *testing.T) {
 			machine.FoldNumber: len(m.mach.Folds), machine.SearchNumber: len(m.mach.Searches),
 		}
 		require.Len(t, end, int(machine.Roles))
-		eachInstr(m.code.code, &m.mach, func(in *machine.Instr) {
+		eachInstr(m.instrs, &m.mach, func(in *machine.Instr) {
 			seen[in.Op]++
 			for _, o := range in.Operands() {
 				require.GreaterOrEqual(t, *o.Value, int32(0), in.Op)
@@ -115,7 +115,7 @@ func TestSumOfProductsIsTheFold(t *testing.T) {
 		require.Empty(t, m.Problems(), tt.formula)
 		assert.Equal(t, tt.want, worth(t, m, "y"), tt.formula)
 		products := 0
-		for _, in := range m.code.code {
+		for _, in := range m.instrs {
 			if in.Op == machine.SumProducts {
 				products++
 			}

@@ -56,7 +56,7 @@ func (m *Model) Count() int {
 func (m *Model) Effort() float64 {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	return m.code.takes + float64(len(m.slots)+len(m.nodes))
+	return m.takes + float64(len(m.slots)+len(m.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.

@@ -68,14 +68,14 @@ func newProgram(src Sources) *Program {
 }
 
 // finish takes a project in which everything is declared through the other passes.
-func (m *Program) finish() *Program {
+func (m *Program) finish() *Code {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
 	m.findTrusting()
 	m.remarkHidden()
 	m.builderUnits()
-	return m.checked(nil)
+	return checked(m, nil)
 }
 
 // fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
@@ -86,26 +86,26 @@ type fact struct {
 }
 
 // factOf returns what the sheet as it stands tells of a given slot.
-func (m *Program) factOf(s int32) fact {
-	said, broken := m.unchecked.broken.at(s)
-	return fact{m.unchecked.slotType(s), said, broken}
+func (c *Code) factOf(s int32) fact {
+	said, broken := c.bound.broken.at(s)
+	return fact{c.bound.slotType(s), said, broken}
 }
 
-// checked returns the program of a bound one, in which some given slots are not what the sheet as it stands tells of them: a
+// checked returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
 // value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
 // shared.
-func (m *Program) checked(facts map[int32]fact) *Program {
-	p := *m
-	p.unchecked, p.facts = m, facts
-	p.nodes, p.types, p.typeNum = slices.Clone(m.nodes), slices.Clone(m.types), maps.Clone(m.typeNum)
-	p.cellTypes, p.columnTypes = slices.Clone(m.cellTypes), slices.Clone(m.columnTypes)
-	p.diags, p.broken, p.pending = slices.Clone(m.diags), slices.Clone(m.broken), nil
+func checked(bound *Program, facts map[int32]fact) *Code {
+	p := *bound
+	p.nodes, p.types, p.typeNum = slices.Clone(p.nodes), slices.Clone(p.types), maps.Clone(p.typeNum)
+	p.cellTypes, p.columnTypes = slices.Clone(p.cellTypes), slices.Clone(p.columnTypes)
+	p.diags, p.broken = slices.Clone(p.diags), slices.Clone(p.broken)
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
 		p.assume(s, facts[s])
 	}
 	p.checkAll()
-	p.compileAll()
-	return &p
+	c := &Code{Program: &p, bound: bound, facts: facts}
+	c.compile(false)
+	return c
 }
 
 // assume makes a fact of a slot known to the check.

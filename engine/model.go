@@ -71,18 +71,15 @@ type Program struct {
 	size    int                  // bytes of the sheets that have been read
 	values  int                  // that stand in them
 
-	unchecked      *Program // the same before the check, with the kinds of values that the sheet as it stands tells
 	formulaChecked []bool
-	formulaSaid    []int          // number of the first Diag about each formula, or -1: who calls it then has no value
-	facts          map[int32]fact // in which it differs from that of the sheet as it stands
-	code           program
+	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
 }
 
 // Model is a Program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
 // safe from several goroutines; Set waits for readers and keeps them waiting.
 type Model struct {
 	mu sync.RWMutex
-	*Program
+	*Code
 	texts *Texts // laid over those of the Program
 
 	variant *variant           // in use; nil: the sheet as it stands

@@ -13,20 +13,20 @@ import (
 )
 
 // newModel works a program out, with the values of the sheet as it stands.
-func newModel(p *Program) *Model {
+func newModel(c *Code) *Model {
 	m := &Model{}
-	m.adopt(p)
+	m.adopt(c)
 	m.runAll()
 	return m
 }
 
-// adopt takes a program into use. What the values set tell of their kinds must be in it.
-func (m *Model) adopt(p *Program) {
-	if m.Program == nil || m.unchecked != p.unchecked {
-		m.texts = NewTexts(p.texts)
+// adopt takes code into use. What the values set tell of their kinds must be in it.
+func (m *Model) adopt(c *Code) {
+	if m.Code == nil {
+		m.texts = NewTexts(c.texts)
 	}
-	m.Program = p
-	m.mach = p.code.machine(host{m})
+	m.Code = c
+	m.mach = c.machine(host{m})
 	m.reach, m.last.code = nil, nil
 }
 
@@ -40,7 +40,7 @@ func (m *Model) input(s int32) float64 {
 
 // runAll works everything out anew.
 func (m *Model) runAll() {
-	copy(m.mach.Regs, m.code.image)
+	copy(m.mach.Regs, m.image)
 	for s, o := range m.set {
 		if !m.isBroken(s) {
 			m.mach.Regs[s] = o.value
@@ -48,7 +48,7 @@ func (m *Model) runAll() {
 	}
 	m.found = make([]searchResult, len(m.searches))
 	m.changed()
-	m.mach.Run(m.code.code, 0)
+	m.mach.Run(m.instrs, 0)
 	m.blank()
 }
 
@@ -123,7 +123,7 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, more bool, why string) {
 	for _, s := range from.roots {
 		fault := e.cause(s).fault
 		switch {
-		case m.code.stepOf[s] != m.code.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
+		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
 			missing = append(missing, s)
 		case fault != nil && why == "":
 			why = fault.msg
@@ -304,13 +304,13 @@ func (m *Model) dependents(s int32) []codeRange {
 }
 
 // stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Program) stepsFrom(things []int32) []int32 {
-	p, users := &m.code, m.users()
-	seen := make([]bool, len(p.steps))
+func (m *Code) stepsFrom(things []int32) []int32 {
+	users := m.users()
+	seen := make([]bool, len(m.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range users.Needs(t) {
-			step := p.stepOf[u]
+			step := m.stepOf[u]
 			if step == none || seen[step] {
 				continue
 			}
@@ -329,10 +329,10 @@ func (m *Program) stepsFrom(things []int32) []int32 {
 }
 
 // rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Program) rangesOf(steps []int32) []codeRange {
+func (m *Code) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := m.code.of(step)
+		r := m.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:
@@ -345,9 +345,9 @@ func (m *Program) rangesOf(steps []int32) []codeRange {
 }
 
 // gatherCode appends the code of ranges in one piece.
-func (m *Program) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
+func (m *Code) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
 	for _, r := range ranges {
-		code = append(code, m.code.code[r.from:r.to]...)
+		code = append(code, m.instrs[r.from:r.to]...)
 	}
 	return code
 }

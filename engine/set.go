@@ -121,7 +121,7 @@ func (m *Model) put(list ...change) {
 	}
 	switch {
 	case anew:
-		m.adopt(m.programFor(m.set))
+		m.adopt(m.codeFor(m.set))
 		m.runAll()
 	case len(list) == 1:
 		m.assign(list[0].slot, list[0].value)
@@ -134,21 +134,21 @@ func (m *Model) put(list ...change) {
 func (m *Model) factAfter(r change) fact {
 	f := fact{typ: r.typ, said: -1}
 	if f.typ.kind == unknown {
-		f.typ = m.unchecked.slotType(r.slot)
+		f.typ = m.bound.slotType(r.slot)
 	}
 	return f
 }
 
 // factNow returns what the program in use takes a slot for.
-func (m *Program) factNow(s int32) fact {
+func (m *Code) factNow(s int32) fact {
 	if f, ok := m.facts[s]; ok {
 		return f
 	}
 	return m.factOf(s)
 }
 
-// programFor returns the program for some values: the one in use, where it knows their kinds.
-func (m *Program) programFor(set map[int32]override) *Program {
+// codeFor returns the code for some values: the same, where it knows their kinds.
+func (m *Code) codeFor(set map[int32]override) *Code {
 	var facts map[int32]fact
 	for s, o := range set {
 		if o.fact != m.factOf(s) {
@@ -161,7 +161,7 @@ func (m *Program) programFor(set map[int32]override) *Program {
 	if maps.Equal(facts, m.facts) {
 		return m
 	}
-	return m.unchecked.checked(facts)
+	return checked(m.bound, facts)
 }
 
 // changesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.

@@ -58,18 +58,18 @@ func (m *Model) UseVariant(name string) error {
 		return nil // it is so already
 	}
 	m.variant, m.set = v, m.overridesOf(v)
-	m.adopt(m.programFor(m.set))
+	m.adopt(m.codeFor(m.set))
 	m.runAll()
 	return nil
 }
 
 // overridesOf returns what a variant sets.
-func (m *Program) overridesOf(v *variant) map[int32]override {
+func (m *Code) overridesOf(v *variant) map[int32]override {
 	set := map[int32]override{}
 	for s, x := range v.all() {
 		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: x.said, broken: x.said >= 0}}
 		if o.typ.kind == unknown {
-			o.typ = m.unchecked.slotType(s)
+			o.typ = m.bound.slotType(s)
 		}
 		set[s] = o
 	}
