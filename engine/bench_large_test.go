@@ -158,7 +158,7 @@ func newGrid(rows, cols int) (w [][]float64, x []float64) {
 }
 
 func TestLargeSheetsMatchHand(t *testing.T) {
-	value := func(m *Model, name string) float64 {
+	value := func(m *State, name string) float64 {
 		v, err := m.Value(name)
 		require.NoError(t, err)
 		return v.Number

@@ -16,7 +16,7 @@ import (
 //
 //	go test ./engine -run '^$' -bench . -benchmem
 
-func loadText(tb testing.TB, sheet string) *Model {
+func loadText(tb testing.TB, sheet string) *State {
 	tb.Helper()
 	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
 	require.NoError(tb, err)
@@ -255,7 +255,7 @@ func BenchmarkLoad500(b *testing.B) {
 func BenchmarkLoad100k(b *testing.B) {
 	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(wideSheet(100_000))}}}
 	var before, after runtime.MemStats
-	var m *Model
+	var m *State
 	for b.Loop() {
 		m = nil
 		runtime.GC()

@@ -104,7 +104,7 @@ func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, at 
 	}
 	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
 		d.Hint = other
-	} else if m.guessed.allow(1000 + len(mod.formulas)) {
+	} else if m.looked.allow(1000 + len(mod.formulas)) {
 		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
@@ -352,7 +352,7 @@ func (m *Program) resolveFormula(f *formulaDef) {
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for k, p := range f.params {
 		if p.choices != nil && p.choices.table == nil && !p.each {
-			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.guessed, "")}}})
+			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.looked, "")}}})
 		}
 	}
 	for _, c := range f.node.Needs {
@@ -428,7 +428,7 @@ func (m *Program) readExample(e *example) bool {
 	case !ok:
 		return false
 	case f.typ.kind == writing:
-		e.want = float64(m.texts.add(v.Text))
+		e.want = float64(m.texts.Add(v.Text))
 		return true
 	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
 		e.want = truthValue(v.Text == "yes")

@@ -54,7 +54,7 @@ func (m *Program) readChoices() {
 
 // chooseGiven refuses a given text that is not among the choices.
 func (m *Program) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
-	number := m.texts.add(v.Word.Text)
+	number := m.texts.Add(v.Word.Text)
 	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
 		return
 	}
@@ -71,12 +71,12 @@ func (of *choiceSet) allows(number int32) bool { return of == nil || of.lost || 
 
 // unknownChoice tells that a text is not one that something may be.
 func (m *Program) unknownChoice(s string, at text.Span, name string, of *choiceSet) text.Diag {
-	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.hint(m, &m.guessed, s)}
+	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.hint(m, &m.looked, s)}
 	return d
 }
 
 // hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
-func (of *choiceSet) hint(m *Program, g *guesses, s string) string {
+func (of *choiceSet) hint(m *Program, g *effort, s string) string {
 	add := ""
 	if of.table != nil {
 		if _, isRow := of.table.row(m.texts, s); !isRow {
@@ -149,7 +149,7 @@ func (m *Program) choicesOf(mod *module, c *text.Choice) *choiceSet {
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
 		if condition == none || m.chosenRow(condition, int32(row)) == 1 {
-			of.add(m, m.texts.at(name))
+			of.add(m, m.texts.At(name))
 		}
 	}
 	return of
@@ -157,7 +157,7 @@ func (m *Program) choicesOf(mod *module, c *text.Choice) *choiceSet {
 
 func (of *choiceSet) add(m *Program, s string) {
 	of.texts = append(of.texts, s)
-	of.has[m.texts.add(s)] = true
+	of.has[m.texts.Add(s)] = true
 }
 
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no table after
@@ -283,7 +283,7 @@ func (m *Program) checkChosen(cx *checking, literal int32, of *choiceSet, name s
 	if n.op != OpText || of == nil || of.allows(n.a) {
 		return
 	}
-	d := m.unknownChoice(m.texts.at(n.a), text.Span{}, name, of)
+	d := m.unknownChoice(m.texts.At(n.a), text.Span{}, name, of)
 	m.fault(cx, literal, d)
 }
 
@@ -302,7 +302,7 @@ func (m *Program) chosenParam(k int32, p param) int32 {
 	for _, t := range p.choices.texts {
 		is := m.add(node{
 			op: OpEqual, from: from, to: to,
-			a: m.add(node{op: OpParam, a: k, from: from, to: to}), b: m.add(node{op: OpText, a: m.texts.add(t), from: from, to: to}),
+			a: m.add(node{op: OpParam, a: k, from: from, to: to}), b: m.add(node{op: OpText, a: m.texts.Add(t), from: from, to: to}),
 		})
 		if root != none {
 			is = m.add(node{op: OpOr, a: root, b: is, from: from, to: to})

@@ -353,7 +353,7 @@ func (m *Program) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is a text, but the unit asks for %s", t), Hint: "leave out the unit, or give a number without quotes"})
 		}
-		return float64(m.texts.add(v.Word.Text)), writingType, -1
+		return float64(m.texts.Add(v.Word.Text)), writingType, -1
 	case text.YesNoValue:
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is yes or no, but the unit asks for %s", t), Hint: "leave out the unit, or give a number"})

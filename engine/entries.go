@@ -16,7 +16,7 @@ type Entry struct {
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
 // them.
-func (m *Model) Entries() []Entry {
+func (m *State) Entries() []Entry {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()
@@ -36,7 +36,7 @@ func (m *Model) Entries() []Entry {
 const MaxCompared = 250_000
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
-func (m *Model) Count() int {
+func (m *State) Count() int {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	n := 0
@@ -53,14 +53,14 @@ func (m *Model) Count() int {
 }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
-func (m *Model) Effort() float64 {
+func (m *State) Effort() float64 {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	return m.takes + float64(len(m.slots)+len(m.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
-func (m *Model) Checks() []Cell {
+func (m *State) Checks() []Cell {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()
@@ -75,7 +75,7 @@ func (m *Model) Checks() []Cell {
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
-func (m *Model) EntriesOf(name string) ([]Entry, error) {
+func (m *State) EntriesOf(name string) ([]Entry, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()
@@ -114,7 +114,7 @@ func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) 
 	}
 	if tail != "" {
 		if column = t.column(tail[1:]); column == nil {
-			d := e.unknownColumn(t, tail[1:], new(guesses))
+			d := e.unknownColumn(t, tail[1:], new(effort))
 			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 		}
 	}
@@ -142,7 +142,7 @@ func (e *explainer) entry(s int32, sheets string) Entry {
 	if v.Given {
 		v.Kind = Given
 	}
-	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts.at(t.rowName[sl.row]), Column: c.name.Text}
+	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts.At(t.rowName[sl.row]), Column: c.name.Text}
 }
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
@@ -169,13 +169,13 @@ func (m *Program) findRow(t *table, name string) (int32, error) {
 	} else {
 		name = strings.Trim(name, `"'`)
 	}
-	num, known := m.texts.find(name)
+	num, known := m.texts.Find(name)
 	if row, ok := t.byName[num]; known && ok {
 		return row, nil
 	}
 	names := make([]string, len(t.rowName))
 	for i, n := range t.rowName {
-		names[i] = m.texts.at(n)
+		names[i] = m.texts.At(n)
 	}
 	if near, ok := nearest.Word(name, sorted(names)); ok {
 		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)

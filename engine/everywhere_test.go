@@ -22,7 +22,7 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 		sampled[s.Name] = true
 		t.Run(fmt.Sprintf("%s %d", s.Name, i), func(t *testing.T) {
 			sheet := oracle.SampleSheet + "y = " + s.Formula + "\n"
-			var m *Model
+			var m *State
 			knownTo(t, "reader", func(t *testing.T) {
 				_, mistakes := formula.Parse(s.Formula, 0)
 				require.Empty(t, mistakes)
@@ -35,7 +35,7 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 			knownTo(t, "explanation", func(t *testing.T) {
 				at := m.cells[m.root.names["y"].num].slot
 				w := walker{m: m}
-				require.InDelta(t, s.Want, w.value(m.slots[at].root, &place{row: none, at: none}), 1e-12)
+				require.InDelta(t, s.Want, w.value(m.slots[at].root, &frame{row: none, at: none}), 1e-12)
 				_, err := m.Why("y")
 				require.NoError(t, err)
 			})

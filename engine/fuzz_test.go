@@ -25,7 +25,7 @@ var fuzzedLibrary = fstest.MapFS{"wing.gusset": {Data: []byte("formula wing_load
 // used is a sheet that fuzzed sheets can use.
 const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
 
-func loadFuzzed(t *testing.T, sheet []byte) *Model {
+func loadFuzzed(t *testing.T, sheet []byte) *State {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: sheet}, "rack.gusset": {Data: []byte(used)}}
 	m, err := Load(Sources{Files: files, Library: fuzzedLibrary}, "x.gusset")
@@ -34,7 +34,7 @@ func loadFuzzed(t *testing.T, sheet []byte) *Model {
 }
 
 // account writes out everything that a model says, values to the last bit.
-func account(m *Model) (values, messages string) {
+func account(m *State) (values, messages string) {
 	var b strings.Builder
 	note := func(name string, v Value) {
 		if v.IsText && v.Status == OK {
@@ -60,7 +60,7 @@ func account(m *Model) (values, messages string) {
 }
 
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
-func checkSound(t *testing.T, m *Model) {
+func checkSound(t *testing.T, m *State) {
 	t.Helper()
 	e := m.explainer()
 	for s := range m.slots {
@@ -83,7 +83,7 @@ func checkSound(t *testing.T, m *Model) {
 }
 
 // checkWhy explains every name of the sheet.
-func checkWhy(t *testing.T, m *Model) {
+func checkWhy(t *testing.T, m *State) {
 	t.Helper()
 	for name, r := range m.root.names {
 		if r.kind != cellRef {
@@ -96,7 +96,7 @@ func checkWhy(t *testing.T, m *Model) {
 
 // checkVariants goes through the variants of a sheet, in both directions. Each is the same whatever came before, and back in
 // the sheet as it stands everything is as it was.
-func checkVariants(t *testing.T, m *Model) {
+func checkVariants(t *testing.T, m *State) {
 	t.Helper()
 	values, messages := account(m)
 	seen := map[string]string{}

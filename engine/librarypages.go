@@ -25,7 +25,7 @@ type LibrarySection struct {
 }
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
-func (m *Model) Library() []LibraryPage {
+func (m *State) Library() []LibraryPage {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	e := m.explainer()

@@ -34,7 +34,7 @@ const (
 
 // Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
 // tells that the sheet itself could not be read; what is wrong inside a sheet is in the Model's Problems.
-func Load(src Sources, path string) (*Model, error) {
+func Load(src Sources, path string) (*State, error) {
 	data, err := readSheet(src.Files, path)
 	if err != nil {
 		return nil, err
@@ -49,7 +49,7 @@ func Load(src Sources, path string) (*Model, error) {
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
-func LoadLibrary(src Sources) *Model {
+func LoadLibrary(src Sources) *State {
 	m := newProgram(src)
 	m.libraryModules()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}

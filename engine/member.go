@@ -155,7 +155,7 @@ func (m *Program) columnBase(sc *scope, b base, name text.Word, whole text.Span)
 	case c == nil && b.table.lost != none:
 		return m.unreadBase(b.table.lost, whole)
 	case c == nil:
-		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.guessed)))
+		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.looked)))
 	case c.refused != none:
 		return m.unreadBase(c.refused, whole)
 	}
@@ -260,7 +260,7 @@ func (m *Program) moduleMember(sc *scope, b base, part text.Word, whole text.Spa
 	}
 	alias := sc.typed(b.span)
 	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
-	if !m.guessed.allow(len(b.mod.names)) {
+	if !m.looked.allow(len(b.mod.names)) {
 		return m.brokenBase(m.wrong(sc, part.Span, d))
 	}
 	var known []string
@@ -281,13 +281,13 @@ func (m *Program) moduleMember(sc *scope, b base, part text.Word, whole text.Spa
 // rowOf binds TABLE["ROW"], where the name of the row may be worked out.
 func (m *Program) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base {
 	if s, ok := key.(*formula.Text); ok {
-		row, known := b.table.byName[m.texts.add(s.Value)]
+		row, known := b.table.byName[m.texts.Add(s.Value)]
 		switch {
 		case !known && b.table.lost != none:
 			return m.unreadBase(b.table.lost, whole)
 		case !known:
-			said := m.sayMissing(b.table, m.texts.add(s.Value), func() int {
-				d := m.unknownRow(b.table, s.Value, &m.guessed)
+			said := m.sayMissing(b.table, m.texts.Add(s.Value), func() int {
+				d := m.unknownRow(b.table, s.Value, &m.looked)
 				d.Span = s.Span()
 				return m.report(sc.mod, d)
 			})
@@ -337,14 +337,14 @@ func nearOrAdd(near, add string) string {
 }
 
 // unknownRow tells that a table has no such row, and which comes nearest.
-func (m *Program) unknownRow(t *table, name string, g *guesses) text.Diag {
+func (m *Program) unknownRow(t *table, name string, g *effort) text.Diag {
 	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
 	if !g.allow(len(t.rowName)) {
 		return d
 	}
 	names := make([]string, len(t.rowName))
 	for i, n := range t.rowName {
-		names[i] = m.texts.at(n)
+		names[i] = m.texts.At(n)
 	}
 	add := m.addRow(t)
 	if near, ok := nearest.Word(name, sorted(names)); ok {

@@ -67,7 +67,7 @@ func (m *Program) findEntry(t *table, tail string) (int32, error) {
 	colName := tail[end+2:]
 	c := t.column(colName)
 	if c == nil {
-		d := m.unknownColumn(t, colName, new(guesses))
+		d := m.unknownColumn(t, colName, new(effort))
 		return 0, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 	}
 	return c.base + row, nil

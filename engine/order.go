@@ -289,7 +289,7 @@ func (m *Program) slotName(s int32) string {
 		return string(t.mod.src.Data[t.rowSpan[sl.row].Start:t.rowSpan[sl.row].End])
 	case sl.entry:
 		c := m.columns[sl.owner]
-		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts.at(c.table.rowName[sl.row]), c.name.Text)
+		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts.At(c.table.rowName[sl.row]), c.name.Text)
 	default:
 		name = m.cells[sl.owner].name.Text
 	}

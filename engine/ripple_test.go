@@ -13,7 +13,7 @@ import (
 )
 
 // shownValues returns what show shows of a sheet, by name, and the names in order.
-func shownValues(m *Model) (map[string]Value, []string) {
+func shownValues(m *State) (map[string]Value, []string) {
 	values, names := map[string]Value{}, []string{}
 	note := func(name string, v Value) {
 		values[name] = v
@@ -48,7 +48,7 @@ func changed(a, b Value) bool {
 }
 
 // requireRipple sets values and holds what Ripple tells against what is shown before and after.
-func requireRipple(t *testing.T, m *Model, settings ...Setting) Ripple {
+func requireRipple(t *testing.T, m *State, settings ...Setting) Ripple {
 	t.Helper()
 	before, names := shownValues(m)
 	r, err := m.Ripple(settings...)
@@ -142,7 +142,7 @@ func TestRippleOfDemo(t *testing.T) {
 }
 
 // givenNames returns all that can be set in a sheet and in those it uses.
-func givenNames(m *Model) []string {
+func givenNames(m *State) []string {
 	var names []string
 	for path, alias := range m.Aliases() {
 		for s, sl := range m.slots {
@@ -183,7 +183,7 @@ page Wood
     weight [oz] = weighed ?? estimated
 `
 
-func loadShelf(t *testing.T, sheet string) *Model {
+func loadShelf(t *testing.T, sheet string) *State {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: []byte(sheet)}, "rack.gusset": {Data: []byte(rackOfTwo)}}
 	m, err := Load(Sources{Files: files}, "x.gusset")

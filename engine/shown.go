@@ -9,7 +9,7 @@ import (
 )
 
 // valueNotes shows the values of the names in a node; row is the row that its formula belongs to.
-func (m *Model) valueNotes(i, row int32) []string {
+func (m *State) valueNotes(i, row int32) []string {
 	var notes []string
 	m.walk(i, func(n *node) {
 		s := none
@@ -29,7 +29,7 @@ func (m *Model) valueNotes(i, row int32) []string {
 }
 
 // slotNote says what a slot is and where it is set: "chord is 8-1/4 in (line 9)".
-func (m *Model) slotNote(s int32) string {
+func (m *State) slotNote(s int32) string {
 	v := m.mach.Regs[s]
 	if m.slots[s].kind == given { // which a mistake, or a variant that was not read whole, takes from the machine
 		v = m.input(s)
@@ -47,7 +47,7 @@ func (m *Program) describe(s int32, v float64, texts *Texts, where string) strin
 	if !isNumber(v) {
 		return fmt.Sprintf("%s is %s, with no value yet (%s)", m.slotName(s), m.slotType(s), where)
 	}
-	shown := texts.quantity(v, m.slotType(s), m.slotShow(s))
+	shown := texts.Quantity(v, m.slotType(s), m.slotShow(s))
 	if m.slotType(s).kind == writing {
 		shown = strconv.Quote(shown)
 	}
@@ -88,8 +88,8 @@ func (m *Program) sideShow(d units.Dim) *show {
 }
 
 // quantity writes a value with its unit.
-func (x *Texts) quantity(v float64, t typ, sh *show) string {
-	shown := x.format(v, t, sh)
+func (x *Texts) Quantity(v float64, t typ, sh *show) string {
+	shown := x.Format(v, t, sh)
 	if t.kind != number || !isNumber(v) || sh.unit.Mixed() {
 		return shown
 	}
@@ -100,12 +100,12 @@ func (x *Texts) quantity(v float64, t typ, sh *show) string {
 }
 
 // format writes a value without its unit.
-func (x *Texts) format(v float64, t typ, sh *show) string {
+func (x *Texts) Format(v float64, t typ, sh *show) string {
 	switch {
 	case !isNumber(v):
 		return ""
 	case t.kind == writing:
-		return x.of(v)
+		return x.Of(v)
 	case t.kind == truth && v == 1:
 		return "yes"
 	case t.kind == truth:

@@ -10,10 +10,10 @@ import (
 
 // misspelt returns a remark for each comparison of a column with a text in quotes that no row has, where a row has one
 // that is nearly the same: a filter that keeps nothing gives a sum of 0, which nobody would notice.
-func (m *Model) misspelt() text.Diags {
+func (m *State) misspelt() text.Diags {
 	var ds text.Diags
 	seen := map[int32]bool{}
-	var g guesses
+	var g effort
 	for s, sl := range m.slots {
 		if sl.root == none || seen[sl.root] || !isNumber(m.mach.Regs[s]) { // what has no result has been reported
 			continue
@@ -40,7 +40,7 @@ func (m *Model) misspelt() text.Diags {
 }
 
 // misspeltText looks for a text among the given entries of a column.
-func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, found bool) {
+func (m *State) misspeltText(column, written node, g *effort) (d text.Diag, found bool) {
 	if column.op != OpEntry && column.op != OpOwn || written.op != OpText {
 		return d, false
 	}
@@ -54,9 +54,9 @@ func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, fou
 		if m.slots[s].kind != given || !isNumber(m.mach.Regs[s]) || m.columnTypes[c.number].kind != writing {
 			return d, false // worked out, or not given yet
 		}
-		known = append(known, m.texts.of(m.mach.Regs[s]))
+		known = append(known, m.texts.Of(m.mach.Regs[s]))
 	}
-	typed := m.texts.at(written.a)
+	typed := m.texts.At(written.a)
 	if slices.Contains(known, typed) {
 		return d, false
 	}

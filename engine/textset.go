@@ -23,7 +23,7 @@ func NewTexts(under *Texts) *Texts {
 func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }
 
 // find returns the number of a text; ok is false if it has none.
-func (t *Texts) find(s string) (n int32, ok bool) {
+func (t *Texts) Find(s string) (n int32, ok bool) {
 	for ; t != nil; t = t.under {
 		if n, ok := t.number[s]; ok {
 			return n, true
@@ -33,8 +33,8 @@ func (t *Texts) find(s string) (n int32, ok bool) {
 }
 
 // add returns the number of a text, new if need be.
-func (t *Texts) add(s string) int32 {
-	if n, ok := t.find(s); ok {
+func (t *Texts) Add(s string) int32 {
+	if n, ok := t.Find(s); ok {
 		return n
 	}
 	if t.number == nil {
@@ -47,7 +47,7 @@ func (t *Texts) add(s string) int32 {
 }
 
 // at returns the text that has a number.
-func (t *Texts) at(n int32) string {
+func (t *Texts) At(n int32) string {
 	for n < t.first {
 		t = t.under
 	}
@@ -55,16 +55,16 @@ func (t *Texts) at(n int32) string {
 }
 
 // of returns the text that a value is the number of; "" if there is none.
-func (t *Texts) of(v float64) string {
+func (t *Texts) Of(v float64) string {
 	if v >= 0 && v < float64(t.len()) {
-		return t.at(int32(v))
+		return t.At(int32(v))
 	}
 	return ""
 }
 
 // joined returns the number of a text followed by another, NaN if the two have never been joined.
-func (t *Texts) joined(a, b float64) float64 {
-	if n, ok := t.find(t.of(a) + t.of(b)); ok {
+func (t *Texts) Joined(a, b float64) float64 {
+	if n, ok := t.Find(t.Of(a) + t.Of(b)); ok {
 		return float64(n)
 	}
 	return math.NaN()

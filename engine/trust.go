@@ -77,8 +77,8 @@ func (e *explainer) outsideOf(s int32) []fault {
 	}
 	for _, root := range e.rootsOf(s) {
 		if e.trusting[root] && e.trustSteps < maxDistrust {
-			w := &walker{m: e.Model, e: e, outside: &found}
-			w.value(root, &place{row: e.slots[s].row, at: none})
+			w := &walker{m: e.State, e: e, outside: &found}
+			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 		}
 	}
@@ -104,8 +104,8 @@ func (e *explainer) searchOutside(c *cell) []string {
 		for _, root := range e.rootsOf(s) {
 			var found []fault
 			var reads []int32
-			w := &walker{m: e.Model, e: e, outside: &found, reads: &reads}
-			w.value(root, &place{row: e.slots[s].row, at: none})
+			w := &walker{m: e.State, e: e, outside: &found, reads: &reads}
+			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 			for _, f := range found {
 				if note := "outside its range: " + f.msg; !slices.Contains(notes, note) && len(notes) < mostOutside {
@@ -125,7 +125,7 @@ func (e *explainer) searchOutside(c *cell) []string {
 }
 
 // noteDistrust notes the conditions of trust of a called formula that do not hold, if that is asked for.
-func (w *walker) noteDistrust(n node, p, inner *place) {
+func (w *walker) noteDistrust(n node, p, inner *frame) {
 	if w.outside == nil {
 		return
 	}
@@ -149,7 +149,7 @@ func (w *walker) addOutside(found ...fault) {
 }
 
 // distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
-func (m *Model) distrust() text.Diags {
+func (m *State) distrust() text.Diags {
 	var ds text.Diags
 	seen := map[string]bool{}
 	outside := m.explainer().marks().outside
@@ -190,7 +190,7 @@ type marks struct {
 
 // marks works the marks of all values out, once for as long as no value changes.
 func (e *explainer) marks() *marks {
-	m := e.Model
+	m := e.State
 	m.marked.Lock()
 	defer m.marked.Unlock()
 	if m.marked.marks != nil {

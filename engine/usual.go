@@ -102,7 +102,7 @@ func (m *Program) noUnitHint(root int32, name string, d units.Dim) string {
 }
 
 // unmet says that a condition of a formula is not met, in the words of its message where it has one, and where the limit is.
-func (m *Model) unmet(def *formulaDef, c condition, w *walker, p *place, lead string) (msg string, limits []string) {
+func (m *State) unmet(def *formulaDef, c condition, w *walker, p *frame, lead string) (msg string, limits []string) {
 	limits = m.limitNotes(def, w, c.root, p, lead)
 	switch msg = c.node.Message.Text; {
 	case msg == "" && len(limits) == 1:
@@ -114,7 +114,7 @@ func (m *Model) unmet(def *formulaDef, c condition, w *walker, p *place, lead st
 }
 
 // limitNotes says, of a condition that is not met, where the limit is, in the builder's own unit: speed <= 7000 rpm.
-func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lead string) []string {
+func (m *State) limitNotes(def *formulaDef, w *walker, root int32, p *frame, lead string) []string {
 	n := m.nodes[root]
 	switch n.op {
 	case OpAnd, OpOr:
@@ -132,7 +132,7 @@ func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lea
 		sides[k] = m.said(def.mod, side)
 		if v, known := m.fixedLimit(side); known {
 			other := []int32{n.b, n.a}[k]
-			sides[k], limit = m.texts.quantity(v, m.typeAt(side), m.argumentShow(other, p)), int32(k)
+			sides[k], limit = m.texts.Quantity(v, m.typeAt(side), m.argumentShow(other, p)), int32(k)
 		}
 	}
 	switch {
@@ -156,7 +156,7 @@ func (m *Program) fixedLimit(i int32) (float64, bool) {
 }
 
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
-func (m *Program) argumentShow(i int32, p *place) *show {
+func (m *Program) argumentShow(i int32, p *frame) *show {
 	if n := m.nodes[i]; n.op == OpParam && p.caller != nil && !p.params[n.a].each {
 		if t := p.params[n.a].typ; t.dim.IsPlain() {
 			return p.params[n.a].show

@@ -16,7 +16,7 @@ type Variant struct {
 }
 
 // Variants returns the variants of the sheet, in the order of the text.
-func (m *Model) Variants() []Variant {
+func (m *State) Variants() []Variant {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	var all []Variant
@@ -34,31 +34,31 @@ func (m *Model) Variants() []Variant {
 }
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
-func (m *Model) Variant() string {
+func (m *State) Variant() string {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	if m.variant == nil {
+	if m.inUse == nil {
 		return ""
 	}
-	return m.variant.node.Name.Text
+	return m.inUse.node.Name.Text
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
 // variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
 // read whole.
-func (m *Model) UseVariant(name string) error {
+func (m *State) UseVariant(name string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	v, err := m.variantNamed(name)
 	if err != nil {
 		return err
 	}
-	if v == nil && m.variant == nil && len(m.set) == 0 {
+	if v == nil && m.inUse == nil && len(m.overrides) == 0 {
 		return nil // it is so already
 	}
-	m.variant, m.set = v, m.overridesOf(v)
-	m.adopt(m.codeFor(m.set))
+	m.inUse, m.overrides = v, m.overridesOf(v)
+	m.adopt(m.codeFor(m.overrides))
 	m.runAll()
 	return nil
 }
@@ -117,7 +117,7 @@ func (v *variant) all() map[int32]setting {
 }
 
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
-func (m *Model) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
+func (m *State) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
 
 // placeNote says where something stands: "line 9", or with the file if it is another sheet's.
 func (m *Program) placeNote(mod *module, at text.Span) string {
@@ -129,16 +129,16 @@ func (m *Program) placeNote(mod *module, at text.Span) string {
 }
 
 // setAt returns the place where the value of a slot is set.
-func (m *Model) setAt(s int32) (*module, text.Span) {
-	if by := m.set[s].by; by != nil {
+func (m *State) setAt(s int32) (*module, text.Span) {
+	if by := m.overrides[s].by; by != nil {
 		return m.root, by.Target.Span
 	}
 	return m.moduleOf(s), m.slotSpan(s)
 }
 
 // noteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
-func (m *Model) noteOf(s int32, inSheet string) string {
-	if by := m.set[s].by; by != nil && by.Note.Text != "" {
+func (m *State) noteOf(s int32, inSheet string) string {
+	if by := m.overrides[s].by; by != nil && by.Note.Text != "" {
 		return by.Note.Text
 	}
 	return inSheet

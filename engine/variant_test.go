@@ -36,7 +36,7 @@ func variantLines(s *randomSheet, head string) (lines string, set map[string]str
 }
 
 // registers returns what every slot holds, to the last bit.
-func registers(m *Model) []uint64 {
+func registers(m *State) []uint64 {
 	all := make([]uint64, len(m.slots))
 	for s := range m.slots {
 		all[s] = math.Float64bits(m.mach.Regs[s])
@@ -126,7 +126,7 @@ func TestVariantsOfDemos(t *testing.T) {
 
 func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 	t.Helper()
-	open := func(data []byte) *Model {
+	open := func(data []byte) *State {
 		files[sheet] = &fstest.MapFile{Data: data}
 		m, err := Load(Sources{Files: files, Library: library.Pages()}, sheet)
 		require.NoError(t, err)

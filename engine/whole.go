@@ -67,8 +67,8 @@ func (v *variant) toMend() *variant {
 }
 
 // blank takes every value away but the names of rows, when the variant in use was not read whole.
-func (m *Model) blank() {
-	if m.variant.toMend() == nil {
+func (m *State) blank() {
+	if m.inUse.toMend() == nil {
 		return
 	}
 	for s := range m.slots {
@@ -79,8 +79,8 @@ func (m *Model) blank() {
 }
 
 // blankCause tells why nothing has a value in the variant in use; nil if it was read whole.
-func (m *Model) blankCause(i int32) *fault {
-	v := m.variant.toMend()
+func (m *State) blankCause(i int32) *fault {
+	v := m.inUse.toMend()
 	if v == nil {
 		return nil
 	}

@@ -64,7 +64,7 @@ func damages(t *testing.T, name string, data []byte) []damage {
 
 // mustLose returns the values of a sound model that must not be there once a table is not whole: what goes through its
 // rows, and what reads that. Formulas that can do without a part, by ?? or ? : or and, are left out.
-func mustLose(m *Model, tableName string) map[string]bool {
+func mustLose(m *State, tableName string) map[string]bool {
 	lost := map[int32]bool{}
 	for round := 0; round == 0 || len(lost) != round; {
 		round = len(lost)

@@ -44,7 +44,7 @@ const (
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
-func (m *Model) Why(name string) (*Reason, error) {
+func (m *State) Why(name string) (*Reason, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
@@ -157,7 +157,7 @@ func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	if !t.deeper(r, 1, depth) {
 		return
 	}
-	t.rests(r, root, &place{row: row, at: none}, depth)
+	t.rests(r, root, &frame{row: row, at: none}, depth)
 }
 
 // formulaText returns the text of a sheet between two places; known, when it is not empty, is the formula in full, brackets
@@ -178,7 +178,7 @@ type swap struct {
 // filled returns the text of a formula with the values of its names put in.
 func (t *teller) filled(mod *module, root, row, from, to int32) string {
 	var swaps []swap
-	t.collect(root, &place{row: row, at: none}, &swaps)
+	t.collect(root, &frame{row: row, at: none}, &swaps)
 	slices.SortFunc(swaps, func(a, b swap) int { return int(a.from - b.from) })
 	var b strings.Builder
 	at := from
@@ -198,16 +198,16 @@ func (t *teller) filled(mod *module, root, row, from, to int32) string {
 }
 
 // collect gathers what can be put in for node i and below.
-func (t *teller) collect(i int32, p *place, swaps *[]swap) {
+func (t *teller) collect(i int32, p *frame, swaps *[]swap) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
 	case OpSlot, OpOwn, OpLookup, OpFold, OpInterp:
-		v := (&walker{m: m.Model, e: m}).value(i, p)
+		v := (&walker{m: m.State, e: m}).value(i, p)
 		if !isNumber(v) {
 			return
 		}
-		*swaps = append(*swaps, swap{n.from, n.to, m.texts.quantity(v, m.nodeType(i), m.nodeShow(i, p))})
+		*swaps = append(*swaps, swap{n.from, n.to, m.texts.Quantity(v, m.nodeType(i), m.nodeShow(i, p))})
 		return
 	}
 	for _, o := range m.operands(i) {
@@ -224,7 +224,7 @@ func (m *Program) nodeType(i int32) typ {
 }
 
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func (m *Program) nodeShow(i int32, p *place) *show {
+func (m *Program) nodeShow(i int32, p *frame) *show {
 	n := m.nodes[i]
 	switch n.op {
 	case OpSlot:
@@ -269,7 +269,7 @@ func (t *teller) uses(r *Reason, root int32) {
 }
 
 // rests adds what node i and below read, in the order of the text.
-func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
+func (t *teller) rests(r *Reason, i int32, p *frame, depth int) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
@@ -287,7 +287,7 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 		t.rest(r, m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
 	case OpLookup:
 		t.rests(r, n.a, p, depth)
-		if key := (&walker{m: m.Model, e: m}).value(n.a, p); isNumber(key) {
+		if key := (&walker{m: m.State, e: m}).value(n.a, p); isNumber(key) {
 			c := m.columns[n.b]
 			if row, ok := c.table.byName[int32(key)]; ok {
 				t.rest(r, c.base+row, func() *Reason { return t.slot(c.base+row, depth+1) })
@@ -341,7 +341,7 @@ func (t *teller) column(c *column, depth int) *Reason {
 		return r
 	}
 	for row, name := range c.table.rowName {
-		r.Rows = append(r.Rows, Row{Name: m.texts.at(name), Values: []Value{m.viewValue(c.base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: m.texts.At(name), Values: []Value{m.viewValue(c.base + int32(row))}})
 	}
 	if c.root == none {
 		t.entries(r, c, depth)
@@ -371,7 +371,7 @@ func (t *teller) columnRests(r *Reason, i int32, depth int) {
 		return
 	}
 	if len(t.m.operands(i)) == 0 {
-		t.rests(r, i, &place{row: none, at: none}, depth)
+		t.rests(r, i, &frame{row: none, at: none}, depth)
 		return
 	}
 	for _, o := range t.m.operands(i) {
@@ -393,7 +393,7 @@ func (t *teller) adjust(r *Reason, c *cell, depth int) {
 	for _, s := range []int32{c.adjust.left, c.adjust.right} {
 		if root := t.m.slots[s].root; root != none {
 			t.uses(r, root)
-			t.rests(r, root, &place{row: none, at: none}, depth)
+			t.rests(r, root, &frame{row: none, at: none}, depth)
 		}
 	}
 }
