@@ -9,7 +9,7 @@ import (
 )
 
 // worth returns a value that must have been worked out.
-func worth(t *testing.T, m *State, name string) float64 {
+func worth(t *testing.T, m *Model, name string) float64 {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
@@ -18,7 +18,7 @@ func worth(t *testing.T, m *State, name string) float64 {
 }
 
 // reasonOf returns why a value has not been worked out.
-func reasonOf(t *testing.T, m *State, name string) string {
+func reasonOf(t *testing.T, m *Model, name string) string {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)

@@ -158,7 +158,7 @@ func newGrid(rows, cols int) (w [][]float64, x []float64) {
 }
 
 func TestLargeSheetsMatchHand(t *testing.T) {
-	value := func(m *State, name string) float64 {
+	value := func(m *Model, name string) float64 {
 		v, err := m.Value(name)
 		require.NoError(t, err)
 		return v.Number
@@ -185,7 +185,7 @@ func benchmarkRun(b *testing.B, sheet string) {
 	m := loadText(b, sheet)
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.instrs, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 

@@ -209,7 +209,7 @@ func BenchmarkLayers500Engine(b *testing.B) {
 	m := loadText(b, layerSheet())
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.instrs, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 

@@ -18,7 +18,7 @@ type explainer struct {
 	trustSteps int               // nodes walked for them
 	stages     map[int32]int     // how far the explanation of each thing of the graph has come
 	steps      int               // nodes walked so far
-	looked    effort
+	looked     effort
 	run        int // of the Model, that it explains
 }
 

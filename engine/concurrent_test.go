@@ -38,7 +38,7 @@ page Balance
   full [V]         = pack_voltage_full(3)
 `
 
-func loadTray(t *testing.T) *engine.State {
+func loadTray(t *testing.T) *engine.Model {
 	t.Helper()
 	files := fstest.MapFS{"search.gusset": {Data: []byte(search)}}
 	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "search.gusset")
@@ -86,7 +86,7 @@ func TestReadingWhileSetting(t *testing.T) {
 }
 
 // readWhole reads in every way there is, and holds one look at the pages to be of one piece.
-func readWhole(t *testing.T, m *engine.State) {
+func readWhole(t *testing.T, m *engine.Model) {
 	sum, allUp := 0.0, math.NaN()
 	for _, p := range m.Pages() {
 		for _, it := range p.Items {

@@ -23,7 +23,7 @@ func demo(t *testing.T) fstest.MapFS {
 	return files
 }
 
-func loadDemo(t *testing.T, files fstest.MapFS) *State {
+func loadDemo(t *testing.T, files fstest.MapFS) *Model {
 	t.Helper()
 	m, err := Load(Sources{Files: files, Library: library.Pages()}, "marsh-tern.gusset")
 	require.NoError(t, err)

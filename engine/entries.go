@@ -17,8 +17,6 @@ type Entry struct {
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
 // them.
 func (m *State) Entries() []Entry {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	all := []Entry{}
 	for _, r := range m.root.order {
@@ -37,8 +35,6 @@ const MaxCompared = 250_000
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (m *State) Count() int {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	n := 0
 	for _, r := range m.root.order {
 		switch r.kind {
@@ -54,15 +50,11 @@ func (m *State) Count() int {
 
 // Effort returns about how many steps it takes to work all sheets out anew.
 func (m *State) Effort() float64 {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	return m.takes + float64(len(m.slots)+len(m.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
 func (m *State) Checks() []Cell {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	var all []Cell
 	for _, r := range m.root.order {
@@ -76,8 +68,6 @@ func (m *State) Checks() []Cell {
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (m *State) EntriesOf(name string) ([]Entry, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	mod, rest, sheets := m.root, strings.TrimSpace(name), ""
 	for {

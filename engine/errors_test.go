@@ -142,7 +142,7 @@ func problems(t *testing.T, family string, files fs.FS, sheet string) text.Diags
 }
 
 // explainAll asks for the reason of every cell: a faulty sheet can be asked about like any other.
-func explainAll(t *testing.T, m *engine.State) {
+func explainAll(t *testing.T, m *engine.Model) {
 	for _, page := range m.Pages() {
 		for _, it := range page.Items {
 			if it.Cell != nil {

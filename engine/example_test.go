@@ -42,7 +42,7 @@ page Flying
 }
 
 // open loads a sheet of the project beside the library.
-func open(path string) *engine.State {
+func open(path string) *engine.Model {
 	m, err := engine.Load(engine.Sources{Files: project, Library: library.Pages()}, path)
 	if err != nil {
 		panic(err)
@@ -68,7 +68,7 @@ func ExampleLoad() {
 	// true
 }
 
-func ExampleState_Value() {
+func ExampleModel_Value() {
 	m := open("sparrow.gusset")
 	for _, name := range []string{"loading", "rib_stock", "gentle", `rack.stock["balsa 3/32"].thickness`} {
 		v, err := m.Value(name)
@@ -88,7 +88,7 @@ func ExampleState_Value() {
 }
 
 // A new value is typed as it would stand in the sheet. Only what depends on it is worked out again.
-func ExampleState_Set() {
+func ExampleModel_Set() {
 	m := open("sparrow.gusset")
 	show := func() {
 		ribs, _ := m.Value("rib_weight")
@@ -113,7 +113,7 @@ func ExampleState_Set() {
 }
 
 // SetNumber is for a program that tries many values. The number is in the unit of the cell.
-func ExampleState_SetNumber() {
+func ExampleModel_SetNumber() {
 	m := open("sparrow.gusset")
 	for _, chord := range []float64{5, 6, 7} {
 		if err := m.SetNumber("chord", chord); err != nil {
@@ -129,7 +129,7 @@ func ExampleState_SetNumber() {
 }
 
 // A value taken away leaves what needs it waiting. That is no mistake.
-func ExampleState_Set_waiting() {
+func ExampleModel_Set_waiting() {
 	m := open("sparrow.gusset")
 	fmt.Println(m.Set("span", ""))
 	loading, _ := m.Value("loading")
@@ -145,7 +145,7 @@ func ExampleState_Set_waiting() {
 }
 
 // Why follows a number down to what was measured.
-func ExampleState_Why() {
+func ExampleModel_Why() {
 	why, err := open("sparrow.gusset").Why("loading")
 	if err != nil {
 		fmt.Println(err)
@@ -174,7 +174,7 @@ func ExampleState_Why() {
 }
 
 // What is wrong inside a sheet is no error of Load's: the rest of it is worked out all the same.
-func ExampleState_Problems() {
+func ExampleModel_Problems() {
 	files := fstest.MapFS{"wren.gusset": {Data: []byte(`
 span   [in]     : 30
 chord  [in]     : 5
@@ -195,7 +195,7 @@ aspect          = span / chord
 }
 
 // Pages gives everything in the sheet's own order, for a page, a list or a file of one's own.
-func ExampleState_Pages() {
+func ExampleModel_Pages() {
 	type cell struct {
 		Name string `json:"name"`
 		Kind string `json:"kind"`
@@ -232,7 +232,7 @@ func ExampleState_Pages() {
 }
 
 // A table is read by rows, or one entry at a time.
-func ExampleState_Pages_table() {
+func ExampleModel_Pages_table() {
 	for _, p := range open("rack.gusset").Pages() {
 		for _, it := range p.Items {
 			for _, row := range it.Table.Rows {
@@ -246,7 +246,7 @@ func ExampleState_Pages_table() {
 }
 
 // The cautions of the formulas that a sheet calls go with its numbers.
-func ExampleState_Cautions() {
+func ExampleModel_Cautions() {
 	files := fstest.MapFS{"pack.gusset": {Data: []byte(`
 cells       : 3
 full   [V]  = pack_voltage_full(cells)
@@ -282,7 +282,7 @@ variant "as drawn, longer" from "as drawn"
   span : 40
 `
 
-func ExampleState_UseVariant() {
+func ExampleModel_UseVariant() {
 	files := fstest.MapFS{"rack.gusset": project["rack.gusset"], "martin.gusset": {Data: []byte(withVariants)}}
 	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "martin.gusset")
 	if err != nil {
@@ -327,7 +327,7 @@ func ExampleCompare() {
 	// loading: 8.2 oz/sq ft -> 7.5 oz/sq ft  -0.7  -8.8 %
 }
 
-func ExampleState_EntriesOf() {
+func ExampleModel_EntriesOf() {
 	m := open("sparrow.gusset")
 	list, err := m.EntriesOf("rack.stock.thickness")
 	for _, e := range list {
@@ -338,7 +338,7 @@ func ExampleState_EntriesOf() {
 	// rack.stock["balsa 3/32"].thickness 0.09375 in <nil>
 }
 
-func ExampleState_Formulas() {
+func ExampleModel_Formulas() {
 	m := open("sparrow.gusset")
 	loading, _ := m.Cell("loading")
 	e := m.Formulas()(loading.Place)
@@ -351,7 +351,7 @@ func ExampleState_Formulas() {
 	// true
 }
 
-func ExampleState_Sheets() {
+func ExampleModel_Sheets() {
 	for _, s := range open("sparrow.gusset").Sheets() {
 		fmt.Printf("%q %s\n", s.Alias, s.Path)
 	}

@@ -38,8 +38,6 @@ type Example struct {
 
 // Examples returns the worked examples of all formulas that are loaded.
 func (m *State) Examples() []Example {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	all := make([]Example, 0, len(m.examples))
 	for _, e := range m.examples {
 		f := e.formula

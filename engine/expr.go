@@ -60,8 +60,6 @@ type Search struct {
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
 func (m *State) Search(p Place) (s Search, ok bool) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	sl := m.slots[p]
 	if sl.kind != adjusted || m.isBroken(int32(p)) {
 		return Search{}, false

@@ -51,7 +51,7 @@ table parts
 		{`.w - .v > 0`, `.v - .w > 0`},
 		{`yes`, `no`},
 	} {
-		both := func(a, b string) *State {
+		both := func(a, b string) *Model {
 			return load(t, sheet+"y = sum(filter(parts, "+a+").w + filter(parts, "+b+").v)\n")
 		}
 		m := both(tt.one, tt.other)

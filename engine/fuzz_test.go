@@ -25,7 +25,7 @@ var fuzzedLibrary = fstest.MapFS{"wing.gusset": {Data: []byte("formula wing_load
 // used is a sheet that fuzzed sheets can use.
 const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
 
-func loadFuzzed(t *testing.T, sheet []byte) *State {
+func loadFuzzed(t *testing.T, sheet []byte) *Model {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: sheet}, "rack.gusset": {Data: []byte(used)}}
 	m, err := Load(Sources{Files: files, Library: fuzzedLibrary}, "x.gusset")
@@ -34,7 +34,7 @@ func loadFuzzed(t *testing.T, sheet []byte) *State {
 }
 
 // account writes out everything that a model says, values to the last bit.
-func account(m *State) (values, messages string) {
+func account(m *Model) (values, messages string) {
 	var b strings.Builder
 	note := func(name string, v Value) {
 		if v.IsText && v.Status == OK {
@@ -60,16 +60,16 @@ func account(m *State) (values, messages string) {
 }
 
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
-func checkSound(t *testing.T, m *State) {
+func checkSound(t *testing.T, m *Model) {
 	t.Helper()
-	e := m.explainer()
-	for s := range m.slots {
+	e := m.st.explainer()
+	for s := range m.st.slots {
 		v := e.viewValue(int32(s))
 		if v.Status == OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
-			t.Fatalf("%s is %v, and counts as worked out", m.slotName(int32(s)), v.Number)
+			t.Fatalf("%s is %v, and counts as worked out", m.st.slotName(int32(s)), v.Number)
 		}
 		if v.Status != OK && v.Reason == "" {
-			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), statusName(v.Status))
+			t.Fatalf("%s is %s without a reason", m.st.slotName(int32(s)), statusName(v.Status))
 		}
 	}
 	for _, d := range m.Problems() {
@@ -83,9 +83,9 @@ func checkSound(t *testing.T, m *State) {
 }
 
 // checkWhy explains every name of the sheet.
-func checkWhy(t *testing.T, m *State) {
+func checkWhy(t *testing.T, m *Model) {
 	t.Helper()
-	for name, r := range m.root.names {
+	for name, r := range m.st.root.names {
 		if r.kind != cellRef {
 			continue
 		}
@@ -96,7 +96,7 @@ func checkWhy(t *testing.T, m *State) {
 
 // checkVariants goes through the variants of a sheet, in both directions. Each is the same whatever came before, and back in
 // the sheet as it stands everything is as it was.
-func checkVariants(t *testing.T, m *State) {
+func checkVariants(t *testing.T, m *Model) {
 	t.Helper()
 	values, messages := account(m)
 	seen := map[string]string{}

@@ -11,7 +11,7 @@ import (
 )
 
 // load loads a sheet that may have problems.
-func load(tb testing.TB, sheet string) *State {
+func load(tb testing.TB, sheet string) *Model {
 	tb.Helper()
 	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
 	require.NoError(tb, err)
@@ -24,7 +24,7 @@ func statusName(s Status) string {
 }
 
 // shown returns a value as it is shown, or its status and reason in brackets.
-func shown(t *testing.T, m *State, name string) string {
+func shown(t *testing.T, m *Model, name string) string {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
@@ -177,9 +177,9 @@ func TestOnlyNamesCanBeMissing(t *testing.T) {
 
 // TestSetMends gives a good value to a cell whose line holds a bad one; it stays when another cell's kind becomes known.
 func TestSetMends(t *testing.T) {
-	for _, how := range []func(m *State) error{
-		func(m *State) error { return m.Set("a", "3") },
-		func(m *State) error { return m.SetNumber("a", 3) },
+	for _, how := range []func(m *Model) error{
+		func(m *Model) error { return m.Set("a", "3") },
+		func(m *Model) error { return m.SetNumber("a", 3) },
 	} {
 		m := load(t, "a [in] : 5 kg\nblank :\nb [in] = a * 2\n")
 		assert.Contains(t, shown(t, m, "b"), "waits for a, which has no result")

@@ -51,8 +51,6 @@ func (m *State) hasGuesses() bool {
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
 func (m *State) Guesses() []Guessed {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	var all []Guessed
 	for _, mod := range m.sheets {

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func guessesBehind(t *testing.T, m *State, name string) int {
+func guessesBehind(t *testing.T, m *Model, name string) int {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)

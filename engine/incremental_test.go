@@ -35,12 +35,12 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 }
 
 // requireKnownProblems fails when a sheet made at random has a mistake in it: only failures of its values are meant.
-func requireKnownProblems(t *testing.T, m *State) {
+func requireKnownProblems(t *testing.T, m *Model) {
 	t.Helper()
-	require.Empty(t, m.broken, "%v in\n%s", m.Problems(), m.root.src.Data)
+	require.Empty(t, m.st.broken, "%v in\n%s", m.Problems(), m.st.root.src.Data)
 }
 
-func countStates(m *State, states map[string]int) {
+func countStates(m *Model, states map[string]int) {
 	values, _ := account(m)
 	for _, line := range strings.Split(values, "\n") {
 		for _, state := range []string{"ok", "waits", "none"} {

@@ -26,8 +26,6 @@ type LibrarySection struct {
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
 func (m *State) Library() []LibraryPage {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	var pages []LibraryPage
 	for _, mod := range m.library {

@@ -23,7 +23,7 @@ func lines(n int, format func(i int) string) string {
 }
 
 // codes returns the codes of what is wrong, each once.
-func codes(m *State) map[string]int {
+func codes(m *Model) map[string]int {
 	found := map[string]int{}
 	for _, d := range m.Problems() {
 		found[d.Code]++

@@ -32,9 +32,8 @@ const (
 	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
 
-// Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
-// tells that the sheet itself could not be read; what is wrong inside a sheet is in the Model's Problems.
-func Load(src Sources, path string) (*State, error) {
+// bindSheet reads the sheet at path, and the sheets that it uses, and binds all their names.
+func bindSheet(src Sources, path string) (*Program, error) {
 	data, err := readSheet(src.Files, path)
 	if err != nil {
 		return nil, err
@@ -45,16 +44,18 @@ func Load(src Sources, path string) (*State, error) {
 	m.root = m.loadModule(path, data, nil)
 	m.readChoices()
 	m.readVariants()
-	return newModel(m.finish()), nil
+	m.finish()
+	return m, nil
 }
 
-// LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
-func LoadLibrary(src Sources) *State {
+// bindLibrary binds every page of the library as if each were asked for.
+func bindLibrary(src Sources) *Program {
 	m := newProgram(src)
 	m.libraryModules()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
 	m.openLibrary()
-	return newModel(m.finish())
+	m.finish()
+	return m
 }
 
 func newProgram(src Sources) *Program {
@@ -67,15 +68,14 @@ func newProgram(src Sources) *Program {
 	return m
 }
 
-// finish takes a project in which everything is declared through the other passes.
-func (m *Program) finish() *Code {
+// finish binds the names of a project in which everything is declared, and lays out the order of work.
+func (m *Program) finish() {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
 	m.findTrusting()
 	m.remarkHidden()
 	m.builderUnits()
-	return checked(m, nil)
 }
 
 // fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.

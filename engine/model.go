@@ -51,7 +51,7 @@ type Program struct {
 	overflow      int // number of the one that stands for those that are not listed; -1: there is none
 	pending       []pendingNote
 	within        int // how many formulas are being resolved, each called by the one before
-	looked       effort
+	looked        effort
 	lostOf        map[int32]*table
 	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
 	choiceSets    map[*text.Choice]*choiceSet
@@ -82,8 +82,8 @@ type State struct {
 	*Code
 	texts *Texts // laid over those of the Program
 
-	inUse *variant           // in use; nil: the sheet as it stands
-	overrides     map[int32]override // given slots that hold something other than the sheet as it stands
+	inUse     *variant           // in use; nil: the sheet as it stands
+	overrides map[int32]override // given slots that hold something other than the sheet as it stands
 
 	mach   machine.Machine
 	found  []searchResult // what each search came to

@@ -17,7 +17,7 @@ import (
 )
 
 // answers turns what a model says into what the oracle is asked about.
-func answers(m *State) map[string]oracle.Answer {
+func answers(m *Model) map[string]oracle.Answer {
 	all, seen := map[string]oracle.Answer{}, map[string]int{}
 	for _, e := range m.Entries() {
 		seen[e.Name]++
@@ -45,7 +45,7 @@ func answers(m *State) map[string]oracle.Answer {
 type tally struct{ known, waits, none, unsure int }
 
 // requireOracle fails unless the oracle finds of every value of a model what the model says of it.
-func (n *tally) requireOracle(t testing.TB, what string, m *State, o *oracle.Sheet) {
+func (n *tally) requireOracle(t testing.TB, what string, m *Model, o *oracle.Sheet) {
 	t.Helper()
 	for name, a := range answers(m) {
 		problem, sure := o.Differs(name, a)

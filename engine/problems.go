@@ -10,8 +10,6 @@ import (
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
 func (m *State) Problems() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	failures, missing := m.failures()
 	all := append(m.told(missing), failures...)
 	all = append(all, m.distrust()...)
@@ -23,8 +21,6 @@ func (m *State) Problems() text.Diags {
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
 // has no result for the values at hand is none.
 func (m *State) Mistakes() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
@@ -115,8 +111,6 @@ func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
 func (m *State) Cautions() []string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	var all []string
 	known := map[string]bool{}
 	add := func(list ...string) {

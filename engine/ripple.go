@@ -26,8 +26,6 @@ type Stay struct {
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
 func (m *State) Ripple(settings ...Setting) (Ripple, error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
 	list, err := m.readAll(settings)
 	if err != nil {
 		return Ripple{}, err
@@ -56,16 +54,9 @@ func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 	return r.Ripple, nil
 }
 
-// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is
-// left empty.
-func Between(was, is *State) Ripple {
+// between tells what moved from one state of a sheet, loaded whole, to another.
+func between(was, is *State) Ripple {
 	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
-	was.mu.RLock()
-	defer was.mu.RUnlock()
-	if is != was {
-		is.mu.RLock()
-		defer is.mu.RUnlock()
-	}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {
 			return was.mach.Regs[old]

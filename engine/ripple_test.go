@@ -13,7 +13,7 @@ import (
 )
 
 // shownValues returns what show shows of a sheet, by name, and the names in order.
-func shownValues(m *State) (map[string]Value, []string) {
+func shownValues(m *Model) (map[string]Value, []string) {
 	values, names := map[string]Value{}, []string{}
 	note := func(name string, v Value) {
 		values[name] = v
@@ -48,7 +48,7 @@ func changed(a, b Value) bool {
 }
 
 // requireRipple sets values and holds what Ripple tells against what is shown before and after.
-func requireRipple(t *testing.T, m *State, settings ...Setting) Ripple {
+func requireRipple(t *testing.T, m *Model, settings ...Setting) Ripple {
 	t.Helper()
 	before, names := shownValues(m)
 	r, err := m.Ripple(settings...)
@@ -70,7 +70,7 @@ func requireRipple(t *testing.T, m *State, settings ...Setting) Ripple {
 			assert.NotEqual(t, v.Before.Text, v.Text, "the difference shows: %s", v.Name)
 		}
 	}
-	require.Equal(t, want, got, "%v in\n%s", settings, m.root.src.Data)
+	require.Equal(t, want, got, "%v in\n%s", settings, m.st.root.src.Data)
 	require.Len(t, names, r.Values)
 	return r
 }
@@ -142,13 +142,13 @@ func TestRippleOfDemo(t *testing.T) {
 }
 
 // givenNames returns all that can be set in a sheet and in those it uses.
-func givenNames(m *State) []string {
+func givenNames(m *Model) []string {
 	var names []string
 	for path, alias := range m.Aliases() {
-		for s, sl := range m.slots {
+		for s, sl := range m.st.slots {
 			s := int32(s)
-			if sl.kind == given && !sl.hidden && !m.rowName(s) && m.moduleOf(s).path == path {
-				names = append(names, strings.TrimPrefix(alias+"."+m.ownName(s), "."))
+			if sl.kind == given && !sl.hidden && !m.st.rowName(s) && m.st.moduleOf(s).path == path {
+				names = append(names, strings.TrimPrefix(alias+"."+m.st.ownName(s), "."))
 			}
 		}
 	}
@@ -183,7 +183,7 @@ page Wood
     weight [oz] = weighed ?? estimated
 `
 
-func loadShelf(t *testing.T, sheet string) *State {
+func loadShelf(t *testing.T, sheet string) *Model {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: []byte(sheet)}, "rack.gusset": {Data: []byte(rackOfTwo)}}
 	m, err := Load(Sources{Files: files}, "x.gusset")

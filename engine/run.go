@@ -12,12 +12,21 @@ import (
 	"gusset/units"
 )
 
-// newModel works a program out, with the values of the sheet as it stands.
-func newModel(c *Code) *State {
+// newState works a program out, with the values of the sheet as it stands.
+func newState(c *Code) *State {
 	m := &State{}
 	m.adopt(c)
 	m.runAll()
 	return m
+}
+
+// fork returns another state of the same program, with the same values.
+func (m *State) fork() *State {
+	s := &State{Code: m.Code, texts: NewTexts(m.texts), inUse: m.inUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
+	m.texts = NewTexts(m.texts) // those that both have must not change any more
+	s.mach = m.machine(host{s})
+	copy(s.mach.Regs, m.mach.Regs)
+	return s
 }
 
 // adopt takes code into use. What the values set tell of their kinds must be in it.
@@ -168,17 +177,8 @@ func (h host) Search(mach *machine.Machine, i int32) {
 	mach.Run(f.Body, 0)
 }
 
-// Set gives a cell, or an entry of a table, a new value as it would be typed in the sheet, and works out again what
-// depends on it. Name is NAME, SHEET.NAME, TABLE["ROW"].COLUMN or SHEET.TABLE["ROW"].COLUMN. An empty value takes
-// the value away.
-func (m *State) Set(name, value string) error {
-	return m.SetAll(Setting{Name: name, Value: value})
-}
-
 // SetNumber is Set for a number in the unit of the cell.
 func (m *State) SetNumber(name string, value float64) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
 	s, err := m.findSlot(name)
 	if err != nil {
 		return err

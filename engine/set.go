@@ -21,8 +21,6 @@ type change struct {
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
 // them is worked out again once.
 func (m *State) SetAll(settings ...Setting) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
 	list, err := m.readAll(settings)
 	if err == nil {
 		m.put(list...)
@@ -191,8 +189,6 @@ type Target struct {
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (m *State) Target(set Setting) (Target, error) {
-	m.mu.Lock() // the text of a Setting may be a new one
-	defer m.mu.Unlock()
 	r, err := m.read(set)
 	if err != nil {
 		return Target{}, err

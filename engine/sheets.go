@@ -13,8 +13,6 @@ type Sheet struct {
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
 func (m *State) Sheets() []Sheet {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	e := m.explainer()
 	aliases := map[*module]string{}
 	m.root.nameUses("", aliases)

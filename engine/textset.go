@@ -13,6 +13,9 @@ type Texts struct {
 
 // NewTexts returns texts over others, which may be nil and must not change from now on.
 func NewTexts(under *Texts) *Texts {
+	if under != nil && len(under.list) == 0 && under.under != nil {
+		under = under.under
+	}
 	t := &Texts{under: under}
 	if under != nil {
 		t.first = under.len()

@@ -17,8 +17,6 @@ type Variant struct {
 
 // Variants returns the variants of the sheet, in the order of the text.
 func (m *State) Variants() []Variant {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	var all []Variant
 	for _, v := range m.variants {
 		n := v.node
@@ -35,8 +33,6 @@ func (m *State) Variants() []Variant {
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
 func (m *State) Variant() string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	if m.inUse == nil {
 		return ""
 	}
@@ -48,8 +44,6 @@ func (m *State) Variant() string {
 // variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
 // read whole.
 func (m *State) UseVariant(name string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
 	v, err := m.variantNamed(name)
 	if err != nil {
 		return err

@@ -221,15 +221,11 @@ func (m *State) Title() string { return m.root.title }
 
 // Pages returns the pages of the sheet that was asked for, with everything on them.
 func (m *State) Pages() []Page {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	return m.explainer().viewPages(m.root)
 }
 
 // Outline is Pages without the rows of tables and charts, which are found when they are asked for.
 func (m *State) Outline() []Page {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	return m.explainer().outline(m.root)
 }
 
@@ -481,8 +477,6 @@ func someOf(names []string) string {
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
 func (m *State) Value(name string) (Value, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	s, err := m.findSlot(name)
 	if err != nil {
 		return Value{}, err
@@ -492,8 +486,6 @@ func (m *State) Value(name string) (Value, error) {
 
 // Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
 func (m *State) Cell(name string) (c Cell, ok bool) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	r := m.root.names[name]
 	if r.kind != cellRef {
 		return Cell{}, false

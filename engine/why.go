@@ -45,8 +45,6 @@ const (
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
 func (m *State) Why(name string) (*Reason, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
 	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if c := m.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
