@@ -2,14 +2,11 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
 
 	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
-	"gusset/units/nearest"
 )
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
@@ -46,7 +43,7 @@ func (m *Program) resolveCall(sc *scope, n *formula.Call) int32 {
 		def = m.findFormula(mod, name)
 	}
 	if def == nil {
-		i := m.unknownFormula(sc, mod, alias, name, at)
+		i := m.unknownFormula(sc, mod, alias, name, n)
 		m.resolveValues(sc, n.Args)
 		return i
 	}
@@ -82,53 +79,6 @@ func (m *Program) findFormula(mod *module, name string) *formulaDef {
 		}
 	}
 	return nil
-}
-
-// otherWords says what is meant by words that people know for what the language calls otherwise.
-var otherWords = map[string]string{
-	"average": "write mean", "avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
-	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
-	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^", "root": "write sqrt", "pi": "write pi, without brackets",
-	"between": "for example 1 < x < 2",
-}
-
-// unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
-func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, at text.Span) int32 {
-	if _, r := m.lookUp(mod, name); r.kind != noRef {
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
-	}
-	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	if mod != sc.mod {
-		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
-		alias += "."
-	}
-	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
-		d.Hint = other
-	} else if m.looked.allow(1000 + len(mod.formulas)) {
-		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
-			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
-		}
-	}
-	if mod == sc.mod {
-		for _, u := range mod.uses {
-			if _, ok := u.mod.formulas[name]; ok {
-				d.Hint = fmt.Sprintf("is it %s.%s?", u.alias, name)
-			}
-		}
-	}
-	return m.wrong(sc, at, d)
-}
-
-// knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
-func (m *Program) knownFormulas(mod *module, all bool) []string {
-	known := slices.Collect(maps.Keys(mod.formulas))
-	if all {
-		known = append(known, m.pages.names(true)...)
-		for _, f := range functions {
-			known = append(known, f.name)
-		}
-	}
-	return sorted(known)
 }
 
 func (m *Program) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
@@ -190,7 +140,7 @@ func (m *Program) resolveFunction(sc *scope, fn *function, n *formula.Call) int3
 			case m.nodes[args[0]].op == OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: fmt.Sprintf("for example %s(parts, .weight)", fn.name)})
+				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: m.listCall(sc, fn.name, n)})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, m.resolve(sc, a))
@@ -203,7 +153,11 @@ func (m *Program) resolveFunction(sc *scope, fn *function, n *formula.Call) int3
 		return m.addBroken(at)
 	}
 	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
-		return m.wrongCount(sc, n, text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))})
+		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))}
+		if d.Hint == "" && fn.bringsTogether() {
+			d.Hint = m.listCall(sc, fn.name, n)
+		}
+		return m.wrongCount(sc, n, d)
 	}
 	return m.buildFunction(sc, fn, args, at.Start, at.End)
 }

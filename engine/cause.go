@@ -272,9 +272,9 @@ func (e *explainer) adjustFault(c *cell) *fault {
 		why.code, why.msg, why.hint = "adjust-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:
 		why.code, why.msg = "adjust-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
-		why.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
+		why.hint, why.widen = "it comes nearest at "+show(r.found.Best)+": widen the range, or change what it rests on", true
 		if outside := e.searchOutside(c); len(outside) > 0 {
-			why.notes, why.hint = append(outside, notes...), "mend first what is outside the range of a formula"
+			why.notes, why.hint, why.widen = append(outside, notes...), "mend first what is outside the range of a formula", false
 		}
 	default:
 		var all []string

@@ -216,7 +216,9 @@ func (m *Program) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) 
 	}
 	u, err := mod.units.Parse(tag.Unit.Text)
 	if err != nil {
-		m.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
+		if !m.commaInStep(mod, tag) {
+			m.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
+		}
 		return unreadShow, false
 	}
 	var s units.Step

@@ -245,5 +245,5 @@ func Between(was, is *Model) Ripple {
 		is.st.mu.RLock()
 		defer is.st.mu.RUnlock()
 	}
-	return between(was.st, is.st)
+	return rippleBetween(was.st, is.st)
 }

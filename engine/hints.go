@@ -269,6 +269,23 @@ func commaHint(call string) string {
 	return ""
 }
 
+// unitAndFigures matches a unit with the figures of a step after it, up to a decimal comma.
+var unitAndFigures = regexp.MustCompile(`^([^,;]*[^\s,;])\s*,\s*(\d+)$`)
+
+// commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
+func (m *Program) commaInStep(mod *module, tag text.UnitTag) bool {
+	parts := unitAndFigures.FindStringSubmatch(tag.Unit.Text)
+	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
+		return false
+	}
+	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
+	m.report(mod, text.Diag{
+		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
+		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
+	})
+	return true
+}
+
 // givenHint suggests the colon of a given value, for a cell whose formula is nothing but a value.
 func givenHint(c *text.Cell, value string) string {
 	tag := ""

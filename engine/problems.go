@@ -62,6 +62,7 @@ func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 	first := map[rowKey]int{} // among ds
 	missing = map[rowKey]int{}
 	e := m.explainer()
+	suspected := &suspects{explainer: e}
 	said := map[int32]bool{}
 	for i := range m.slots {
 		s := int32(i)
@@ -92,6 +93,9 @@ func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 			d.Span = fault.span
 		} else if sl.kind != adjusted {
 			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
+		}
+		if fault.widen {
+			d.Hint = suspected.first(m.cells[sl.owner]) + d.Hint
 		}
 		if sl.entry {
 			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))

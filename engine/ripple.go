@@ -54,8 +54,8 @@ func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 	return r.Ripple, nil
 }
 
-// between tells what moved from one state of a sheet, loaded whole, to another.
-func between(was, is *State) Ripple {
+// rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
+func rippleBetween(was, is *State) Ripple {
 	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {

@@ -34,6 +34,7 @@ type fault struct {
 	notes []string
 	code  string
 	part  bool // it is that of a part of the formula with a slot of its own, where it is reported
+	widen bool // of a search: the hint is to widen its range
 
 	missing rowKey // the row that is not there, if that is the fault
 	level   int    // 1 more than the depth of the formula that the node belongs to, if it is that of a value given to a call
