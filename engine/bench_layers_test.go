@@ -222,7 +222,7 @@ func BenchmarkLayers500ByHand(b *testing.B) {
 	sink = h.x[layers][0]
 }
 
-// dependentsSheet has 470 values that nothing given here bears on, and one with 30 dependents, each a formula over the one
+// dependentsSheet has 470 values that are of no account here, and one with 30 dependents, each a formula over the one
 // before it or over the given value.
 func dependentsSheet() string {
 	var b strings.Builder
