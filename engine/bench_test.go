@@ -24,8 +24,8 @@ func loadText(tb testing.TB, sheet string) *Model {
 	return m
 }
 
-// partSheet is a sheet of n groups of ten cells, each working out a beam of stock as builders do: size, weight, section,
-// stress, reserve, deflection.
+// partSheet is a sheet of n groups of ten cells, each working out a beam of stock as builders do: size, weight,
+// section, stress, reserve, deflection.
 func partSheet(n int) string {
 	var b strings.Builder
 	b.WriteString("pull [m/s^2] : 9.80665\n")

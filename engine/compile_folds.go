@@ -47,7 +47,8 @@ func (m *Program) wholeColumn(i int32, e *env) (*column, bool) {
 	return nil, false
 }
 
-// columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing else.
+// columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing
+// else.
 func (m *Program) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
 	n, eachRow := m.nodes[i], false
 	switch n.op {

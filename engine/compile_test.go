@@ -28,8 +28,8 @@ func eachInstr(code []machine.Instr, mach *machine.Machine, visit func(in *machi
 	}
 }
 
-// TestPlainCodeComesToTheSame compiles random sheets with and without fused instructions. Each value is the same, bit for
-// bit: fusion saves instructions and rounds as the plain steps do.
+// TestPlainCodeComesToTheSame compiles random sheets with and without fused instructions. Each value is the same, bit
+// for bit: fusion saves instructions and rounds as the plain steps do.
 func TestPlainCodeComesToTheSame(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(61, 62))
 	fused := map[machine.Op]int{}
