@@ -199,14 +199,6 @@ func (e *explainer) gather(s int32, c cause) origin {
 	return o
 }
 
-// searched returns what the search for an adjusted cell came to.
-func (m *State) searched(c *cell) *searchResult {
-	if c.adjust.search == none {
-		return &searchResult{}
-	}
-	return &m.found[c.adjust.search]
-}
-
 // searchCause tells why a search found nothing.
 func (e *explainer) searchCause(c *cell) cause {
 	r := e.searched(c)
@@ -305,4 +297,35 @@ func (m *State) sideShowOf(c *cell) *show {
 		}
 	}
 	return m.slotShow(c.adjust.left)
+}
+
+// unwhole tells why nothing goes through the rows of a table, as a fault of node i.
+func (m *Program) unwhole(t *table, i int32) *fault {
+	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords("the table "+m.aliasOf(t.mod)+t.name.Text, t.mod, t.mend)}
+}
+
+// blankCause tells why nothing has a value in the variant in use; nil if it was read whole.
+func (m *State) blankCause(i int32) *fault {
+	v := m.inUse.toMend()
+	if v == nil {
+		return nil
+	}
+	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords(fmt.Sprintf("the variant %q", v.node.Name.Text), m.root, v.mend)}
+}
+
+// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
+func (m *State) whyNowhere(c *cell) (missing []int32, more bool, why string) {
+	e := m.explainer()
+	from := e.origin(c.adjust.goal)
+	for _, s := range from.roots {
+		fault := e.cause(s).fault
+		switch {
+		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
+			missing = append(missing, s)
+		case fault != nil && why == "":
+			why = fault.msg
+		}
+	}
+	return missing, from.noResult && len(from.roots) == maxRoots, why
 }

@@ -3,9 +3,6 @@ package engine
 import (
 	"fmt"
 	"strings"
-
-	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
@@ -150,25 +147,4 @@ func (e *explainer) tableEntries(t *table, sheets string, row int32, column *col
 		}
 	}
 	return all
-}
-
-// findRow finds a row of a table; the quotes of its name may be missing, since shells take them.
-func (m *Program) findRow(t *table, name string) (int32, error) {
-	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
-		name = v.Word.Text
-	} else {
-		name = strings.Trim(name, `"'`)
-	}
-	num, known := m.texts.Find(name)
-	if row, ok := t.byName[num]; known && ok {
-		return row, nil
-	}
-	names := make([]string, len(t.rowName))
-	for i, n := range t.rowName {
-		names[i] = m.texts.At(n)
-	}
-	if near, ok := nearest.Word(name, sorted(names)); ok {
-		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)
-	}
-	return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, name)
 }

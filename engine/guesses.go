@@ -16,38 +16,6 @@ type Guessed struct {
 	Line int
 }
 
-// markGuess notes whether a given slot holds a guess in the sheet as it stands.
-func (m *Program) markGuess(s int32, guess bool) {
-	if !guess {
-		return
-	}
-	if m.guesses == nil {
-		m.guesses = map[int32]bool{}
-	}
-	m.guesses[s] = true
-}
-
-// guess reports whether a given slot holds a guess.
-func (m *State) guess(s int32) bool {
-	if o, ok := m.overrides[s]; ok {
-		return o.guess
-	}
-	return m.guesses[s]
-}
-
-// hasGuesses reports whether any slot may hold a guess.
-func (m *State) hasGuesses() bool {
-	if len(m.guesses) > 0 {
-		return true
-	}
-	for _, o := range m.overrides {
-		if o.guess {
-			return true
-		}
-	}
-	return false
-}
-
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
 func (m *State) Guesses() []Guessed {

@@ -64,19 +64,6 @@ func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
 	return m.wrong(sc, at, d)
 }
 
-// guesses counts the names that have been looked through for what unknown ones could mean.
-type effort int
-
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
-const maxEffort = 1_000_000
-
-// allow takes count names more into account, and reports whether they may be looked through.
-func (g *effort) allow(count int) bool {
-	*g += effort(count)
-	return *g <= maxEffort
-}
-
 // knownNames returns every name that would be understood in this place.
 func (m *Program) knownNames(sc *scope) []string {
 	known := []string{"pi"}
@@ -142,27 +129,4 @@ func (m *Program) tableNames(mod *module) []string {
 	}
 	sort.Strings(names)
 	return names
-}
-
-// unknownColumn tells that a table has no such column.
-func (m *Program) unknownColumn(t *table, name string, g *effort) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.name.Text, name)}
-	if !g.allow(len(t.cols)) {
-		return d
-	}
-	var names []string
-	for _, c := range t.cols {
-		names = append(names, c.name.Text)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		d.Hint = fmt.Sprintf("is it %s?", near)
-	} else {
-		d.Hint = "it has " + joinWords(names)
-	}
-	if num, known := m.texts.Find(name); known && len(t.cols) > 1 {
-		if _, isRow := t.byName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.name.Text, name, t.cols[len(t.cols)-1].name.Text)
-		}
-	}
-	return d
 }

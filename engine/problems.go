@@ -138,28 +138,3 @@ func (m *State) Cautions() []string {
 	}
 	return all
 }
-
-// called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (m *Program) called() []*formulaDef {
-	var list []*formulaDef
-	used := map[int32]bool{}
-	var note func(root int32)
-	note = func(root int32) {
-		if root == none {
-			return
-		}
-		m.walk(root, func(n *node) {
-			if n.op == OpCall && !used[n.a] {
-				used[n.a] = true
-				list = append(list, m.formulas[n.a])
-				note(m.formulas[n.a].body)
-			}
-		})
-	}
-	for s := range m.slots {
-		if !m.slots[s].example {
-			note(m.slots[s].root)
-		}
-	}
-	return list
-}

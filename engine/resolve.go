@@ -272,13 +272,6 @@ func (m *Program) resolve(sc *scope, n formula.Node) int32 {
 	panic(fmt.Sprintf("engine: no meaning for %T", n))
 }
 
-func truthValue(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
 func (m *Program) resolveUnary(sc *scope, n *formula.Unary) int32 {
 	at := n.Span()
 	if q, ok := formula.Unbracket(n.X).(*formula.Quantity); ok && n.Op == formula.Negate {

@@ -124,23 +124,6 @@ type searchResult struct {
 	why        string     // what has no result in it then
 }
 
-// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
-func (m *State) whyNowhere(c *cell) (missing []int32, more bool, why string) {
-	e := m.explainer()
-	from := e.origin(c.adjust.goal)
-	for _, s := range from.roots {
-		fault := e.cause(s).fault
-		switch {
-		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
-			missing = append(missing, s)
-		case fault != nil && why == "":
-			why = fault.msg
-		}
-	}
-	return missing, from.noResult && len(from.roots) == maxRoots, why
-}
-
 // Search searches for the value of an adjusted cell.
 func (h host) Search(mach *machine.Machine, i int32) {
 	m := h.m
@@ -200,12 +183,6 @@ func (m *State) SetNumber(name string, value float64) error {
 	}
 	m.put(change{slot: s, value: si, typ: t})
 	return nil
-}
-
-// rowName reports whether a slot is in the column that names the rows.
-func (m *Program) rowName(s int32) bool {
-	sl := m.slots[s]
-	return sl.entry && m.columns[sl.owner] == m.columns[sl.owner].table.cols[0]
 }
 
 // readSetting reads a value typed for a given slot.
@@ -303,51 +280,43 @@ func (m *State) dependents(s int32) []codeRange {
 	return m.reach[s]
 }
 
-// stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Code) stepsFrom(things []int32) []int32 {
-	users := m.users()
-	seen := make([]bool, len(m.steps))
-	steps := []int32{}
-	visit := func(t int32) {
-		for _, u := range users.Needs(t) {
-			step := m.stepOf[u]
-			if step == none || seen[step] {
-				continue
-			}
-			seen[step] = true
-			steps = append(steps, step)
-			m.eachThing(m.plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
-		}
+// guess reports whether a given slot holds a guess.
+func (m *State) guess(s int32) bool {
+	if o, ok := m.overrides[s]; ok {
+		return o.guess
 	}
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
-		visit(t)
-	}
-	slices.Sort(steps)
-	return steps
+	return m.guesses[s]
 }
 
-// rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Code) rangesOf(steps []int32) []codeRange {
-	var ranges []codeRange
-	for _, step := range steps {
-		r := m.of(step)
-		switch k := len(ranges) - 1; {
-		case r.from == r.to:
-		case k >= 0 && ranges[k].to == r.from:
-			ranges[k].to = r.to
-		default:
-			ranges = append(ranges, r)
+// hasGuesses reports whether any slot may hold a guess.
+func (m *State) hasGuesses() bool {
+	if len(m.guesses) > 0 {
+		return true
+	}
+	for _, o := range m.overrides {
+		if o.guess {
+			return true
 		}
 	}
-	return ranges
+	return false
 }
 
-// gatherCode appends the code of ranges in one piece.
-func (m *Code) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
-	for _, r := range ranges {
-		code = append(code, m.instrs[r.from:r.to]...)
+// blank takes every value away but the names of rows, when the variant in use was not read whole.
+func (m *State) blank() {
+	if m.inUse.toMend() == nil {
+		return
 	}
-	return code
+	for s := range m.slots {
+		if s := int32(s); !m.rowName(s) {
+			m.mach.Regs[s] = math.NaN()
+		}
+	}
+}
+
+// searched returns what the search for an adjusted cell came to.
+func (m *State) searched(c *cell) *searchResult {
+	if c.adjust.search == none {
+		return &searchResult{}
+	}
+	return &m.found[c.adjust.search]
 }

@@ -207,16 +207,6 @@ func (m *State) Target(set Setting) (Target, error) {
 	return p, nil
 }
 
-// ownName writes a slot as the sheet that it stands in does.
-func (m *Program) ownName(s int32) string {
-	sl := m.slots[s]
-	if !sl.entry {
-		return m.cells[sl.owner].name.Text
-	}
-	c := m.columns[sl.owner]
-	return fmt.Sprintf("%s[%s].%s", c.table.name.Text, text.Quote(m.texts.At(c.table.rowName[sl.row])), c.name.Text)
-}
-
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
 // "" is its own.
 func (m *State) Aliases() map[string]string {

@@ -9,23 +9,6 @@ import (
 	"gusset/units/nearest"
 )
 
-// variant is a set of other given values for the sheet that was asked for.
-type variant struct {
-	node     *text.Variant
-	from     *variant  // nil: the sheet as it stands
-	settings []setting // its own, but for those whose target has a mistake
-	mend     []int     // lines to mend before it has results
-}
-
-// setting is what a variant gives a slot.
-type setting struct {
-	slot  int32
-	value float64
-	typ   typ
-	said  int // number of the Diag about the value, or -1
-	node  *text.Setting
-}
-
 // readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils that
 // variant, and those that start from it.
 func (m *Program) readVariants() {

@@ -32,13 +32,3 @@ func (m *State) Sheets() []Sheet {
 	}
 	return list
 }
-
-// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
-func (mod *module) nameUses(prefix string, aliases map[*module]string) {
-	for _, u := range mod.uses {
-		if old, known := aliases[u.mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
-			aliases[u.mod] = prefix + u.alias
-			u.mod.nameUses(prefix+u.alias+".", aliases)
-		}
-	}
-}

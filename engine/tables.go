@@ -236,17 +236,13 @@ func (m *Program) declareEntry(mod *module, c *column, s int32, v text.Value, ha
 	}
 }
 
-// plural names many of a type.
-func plural(t typ) string {
-	switch t.kind {
-	case writing:
-		return "texts"
-	case truth:
-		return "yes or no"
-	case number:
-		if t.dim.IsPlain() {
-			return "plain numbers"
-		}
+// markGuess notes whether a given slot holds a guess in the sheet as it stands.
+func (m *Program) markGuess(s int32, guess bool) {
+	if !guess {
+		return
 	}
-	return "values that are each " + t.String()
+	if m.guesses == nil {
+		m.guesses = map[int32]bool{}
+	}
+	m.guesses[s] = true
 }

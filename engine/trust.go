@@ -12,59 +12,6 @@ import (
 // ask for more than anyone would wait for.
 const maxDistrust = 5_000_000
 
-// findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
-func (m *Program) findTrusting() {
-	m.trusting = nil
-	if !slices.ContainsFunc(m.formulas, func(f *formulaDef) bool { return len(f.trusts) > 0 }) {
-		return
-	}
-	m.trusting = make([]bool, len(m.nodes))
-	seen := make([]bool, len(m.nodes))
-	var look func(i int32) bool
-	look = func(i int32) bool {
-		if i < 0 || seen[i] {
-			return i >= 0 && m.trusting[i]
-		}
-		seen[i] = true
-		n := m.nodes[i]
-		found := false
-		switch {
-		case n.op == OpCall:
-			f := m.formulas[n.a]
-			found = len(f.trusts) > 0 || look(f.body)
-		case n.op == OpSlot && m.slots[n.a].hidden:
-			found = look(m.slots[n.a].root)
-		}
-		for _, o := range m.operands(i) {
-			found = look(o) || found
-		}
-		m.trusting[i] = found
-		return found
-	}
-	for _, sl := range m.slots {
-		look(sl.root)
-	}
-}
-
-// rootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
-func (m *Program) rootsOf(s int32) []int32 {
-	sl := m.slots[s]
-	switch {
-	case sl.kind == adjusted:
-		var roots []int32
-		f := m.cells[sl.owner].adjust
-		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
-			if root := m.slots[side].root; root != none {
-				roots = append(roots, root)
-			}
-		}
-		return roots
-	case sl.root != none && !sl.example:
-		return []int32{sl.root}
-	}
-	return nil
-}
-
 // outsideOf returns the uses of formulas in a slot's own formula that are outside the range in which they are to be
 // trusted, for a slot that has a value. Only what the value really used counts.
 func (e *explainer) outsideOf(s int32) []fault {

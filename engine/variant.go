@@ -1,11 +1,7 @@
 package engine
 
 import (
-	"fmt"
-	"strconv"
-
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Variant is a set of other given values that the sheet has under a name.
@@ -70,57 +66,8 @@ func (m *Code) overridesOf(v *variant) map[int32]override {
 	return set
 }
 
-// variantNamed returns a variant by its name, nil for the empty one.
-func (m *Program) variantNamed(name string) (*variant, error) {
-	var names []string
-	for _, v := range m.variants {
-		if v.node.Name.Text == name {
-			return v, nil
-		}
-		names = append(names, v.node.Name.Text)
-	}
-	if name == "" {
-		return nil, nil
-	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no variants", m.root.src.Name)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.root.src.Name, name, near)
-	}
-	for i, n := range names {
-		names[i] = strconv.Quote(n)
-	}
-	if len(names) > 6 {
-		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	return nil, fmt.Errorf("%s has no variant %q; it has %s", m.root.src.Name, name, joinWords(names))
-}
-
-// all returns what a variant sets, with what those set that it starts from.
-func (v *variant) all() map[int32]setting {
-	set := map[int32]setting{}
-	for ; v != nil; v = v.from {
-		for _, s := range v.settings {
-			if _, later := set[s.slot]; !later {
-				set[s.slot] = s
-			}
-		}
-	}
-	return set
-}
-
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
 func (m *State) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
-
-// placeNote says where something stands: "line 9", or with the file if it is another sheet's.
-func (m *Program) placeNote(mod *module, at text.Span) string {
-	where := fmt.Sprintf("line %d", mod.src.Position(at.Start).Line)
-	if mod != m.root {
-		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
-	}
-	return where
-}
 
 // setAt returns the place where the value of a slot is set.
 func (m *State) setAt(s int32) (*module, text.Span) {

@@ -272,14 +272,6 @@ func (e *explainer) outline(mod *module) []Page {
 	return pages
 }
 
-// pageName returns the name of a page of a module.
-func (mod *module) pageName(page int32) string {
-	if page == none {
-		return ""
-	}
-	return mod.pages[page].Text
-}
-
 func (e *explainer) viewCell(c *cell) Cell {
 	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: e.noteOf(c.slot, c.note), Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
 	switch n := c.node.(type) {
@@ -403,27 +395,6 @@ func (m *State) viewNumber(s int32, x float64) Value {
 	}
 	return v
 }
-
-// rangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
-func (m *Program) rangeOf(s int32) *table {
-	if m.rowName(s) {
-		if t := m.columns[m.slots[s].owner].table; t.ranged {
-			return t
-		}
-	}
-	return nil
-}
-
-// rangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (m *Program) rangeText(t *table, row int32, rounded string) string {
-	if name := m.texts.At(t.rowName[row]); len(name) <= mostDigits && !t.cols[0].show.step.Given() {
-		return name
-	}
-	return rounded
-}
-
-// mostDigits is how long a number is that someone measured.
-const mostDigits = 9
 
 // asMeasured shows a given value as it was measured, not rounded. One that was measured in another unit has no end of
 // digits: nothing is returned for it, and it stays rounded.

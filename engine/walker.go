@@ -56,8 +56,6 @@ type frame struct {
 	depth   int   // how many calls led here
 }
 
-func isNumber(x float64) bool { return x-x == 0 }
-
 // value works node i out.
 func (w *walker) value(i int32, p *frame) float64 {
 	if w.steps++; w.steps > maxWalk {
@@ -468,44 +466,6 @@ func (w *walker) asked(i int32, p *frame) (s int32, known bool) {
 		return c.base + row, isNumber(key) && ok
 	}
 	return 0, false
-}
-
-// apply does an operator of one or two numbers.
-func (m *Program) apply(n node, a, b float64, texts *Texts) float64 {
-	switch n.op {
-	case OpAdd:
-		return a + b
-	case OpSub:
-		return a - b
-	case OpMul:
-		return a * b
-	case OpDiv:
-		return a / b
-	case OpPow:
-		return machine.Power(a, b)
-	case OpNeg:
-		return -a
-	case OpAbs:
-		return math.Abs(a)
-	case OpSqrt:
-		return math.Sqrt(a)
-	case OpMin:
-		return min(a, b)
-	case OpMax:
-		return max(a, b)
-	case OpNot:
-		return 1 - a
-	case OpJoin:
-		return texts.Joined(a, b)
-	case OpFunc:
-		return machine.Func(n.c).Of(a, b)
-	}
-	return m.compare(n, a, b)
-}
-
-// compare does a comparison by the machine's own rule.
-func (m *Program) compare(n node, a, b float64) float64 {
-	return machine.Compare(m.comparison(&n), a, b)
 }
 
 // noNumber tells why an operator gave no number.

@@ -56,23 +56,6 @@ func (m *State) Why(name string) (*Reason, error) {
 	return w.slot(s, 0), nil
 }
 
-// columnNamed returns the column that TABLE.COLUMN or SHEET.TABLE.COLUMN names, if there is one.
-func (m *Program) columnNamed(name string) *column {
-	parts := strings.Split(name, ".")
-	mod := m.root
-	if len(parts) == 3 {
-		r := mod.names[parts[0]]
-		if r.kind != moduleRef {
-			return nil
-		}
-		mod, parts = mod.uses[r.num].mod, parts[1:]
-	}
-	if len(parts) != 2 || mod.names[parts[0]].kind != tableRef {
-		return nil
-	}
-	return m.tables[mod.names[parts[0]].num].column(parts[1])
-}
-
 // teller builds explanations; things are numbered as in the graph.
 type teller struct {
 	m      *explainer
@@ -127,15 +110,6 @@ func (t *teller) slot(s int32, depth int) *Reason {
 		t.formula(r, mod, sl.root, sl.row, depth)
 	}
 	return r
-}
-
-// entryNote returns the note behind the row of an entry.
-func (m *Program) entryNote(sl slot) string {
-	t := m.columns[sl.owner].table
-	if t.ranged || t.list || m.columns[sl.owner].worked != nil {
-		return m.columns[sl.owner].note
-	}
-	return t.node.Rows[sl.row].Note.Text
 }
 
 // formula tells of the formula at root: as written, with its values, and what it rests on.
@@ -213,45 +187,6 @@ func (t *teller) collect(i int32, p *frame, swaps *[]swap) {
 	}
 }
 
-// nodeType returns the type of a node; that of a hidden slot is its formula's.
-func (m *Program) nodeType(i int32) typ {
-	if n := m.nodes[i]; n.op == OpSlot {
-		return m.slotType(n.a)
-	}
-	return m.typeAt(i)
-}
-
-// nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func (m *Program) nodeShow(i int32, p *frame) *show {
-	n := m.nodes[i]
-	switch n.op {
-	case OpSlot:
-		if m.slots[n.a].hidden && m.slots[n.a].root != none {
-			return m.nodeShow(m.slots[n.a].root, p)
-		}
-		return m.slotShow(n.a)
-	case OpConst:
-		if n.c > 0 {
-			return &show{unit: m.written[n.c-1]}
-		}
-	case OpOwn, OpColumn, OpEntry:
-		return m.columnShow(n.a)
-	case OpLookup:
-		return m.columnShow(n.b)
-	case OpFold, OpKeep:
-		if k := foldKind(&n); n.op == OpKeep || m.typeAt(i).kind == number && !m.typeAt(i).dim.IsPlain() || k != 0 {
-			if sh := m.nodeShow(n.a, p); sh.unit.Dim() == m.typeAt(i).dim {
-				return sh
-			}
-		}
-	case OpEach:
-		return m.nodeShow(n.b, p)
-	case OpInterp:
-		return m.nodeShow(n.c, p)
-	}
-	return m.typeShow(m.typeAt(i))
-}
-
 // uses notes the formulas that a formula calls.
 func (t *teller) uses(r *Reason, root int32) {
 	noted := map[int32]bool{}
@@ -308,18 +243,6 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 		t.rested[on] = true
 		r.Rests = append(r.Rests, tell())
 	}
-}
-
-// thingName names a slot or a whole column.
-func (m *Program) thingName(thing int32) string {
-	if thing < int32(len(m.slots)) {
-		return m.slotName(thing)
-	}
-	c := m.columns[thing-int32(len(m.slots))]
-	if t := c.table; t.list {
-		return "[" + string(t.mod.src.Data[t.rowSpan[0].Start:t.rowSpan[len(t.rowSpan)-1].End]) + "]"
-	}
-	return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
 }
 
 // column tells of a whole column: its entries, and its formula if it is worked out.
