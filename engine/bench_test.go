@@ -91,7 +91,7 @@ func BenchmarkModel500Engine(b *testing.B) {
 	m := loadText(b, partSheet(50))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 
@@ -119,7 +119,7 @@ func BenchmarkWide100kEngine(b *testing.B) {
 	m := loadText(b, wideSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 
@@ -155,7 +155,7 @@ func BenchmarkChain100kEngine(b *testing.B) {
 	m := loadText(b, chainSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 
@@ -187,7 +187,7 @@ func BenchmarkGrid1000x100Engine(b *testing.B) {
 	m := loadText(b, gridSheet(1000, 100))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.mach.Run(m.instrs, 0)
 	}
 }
 

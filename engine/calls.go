@@ -10,7 +10,7 @@ import (
 )
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
-func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
+func (m *Program) resolveCall(sc *scope, n *formula.Call) int32 {
 	mod, alias, name := sc.mod, "", ""
 	at := n.Func.Span()
 	switch callee := n.Func.(type) {
@@ -52,7 +52,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 
 // resolveValues looks up the names in what is given to something that is not known, for what else is wrong. What has a
 // column of a row is left out: whether there are rows is not known either.
-func (m *Model) resolveValues(sc *scope, values []formula.Node) {
+func (m *Program) resolveValues(sc *scope, values []formula.Node) {
 	for _, v := range values {
 		if !hasColumn(v) {
 			m.resolve(sc, v)
@@ -69,7 +69,7 @@ func hasColumn(n formula.Node) bool {
 }
 
 // findFormula finds a formula by name in a module, or else in the library.
-func (m *Model) findFormula(mod *module, name string) *formulaDef {
+func (m *Program) findFormula(mod *module, name string) *formulaDef {
 	if f, ok := mod.formulas[name]; ok {
 		return f
 	}
@@ -81,7 +81,7 @@ func (m *Model) findFormula(mod *module, name string) *formulaDef {
 	return nil
 }
 
-func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
+func (m *Program) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
 	if m.within < maxCalls {
 		m.resolveFormula(def)
 	}
@@ -107,7 +107,7 @@ func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) 
 
 // wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
 // may stand for several.
-func (m *Model) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
+func (m *Program) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
 		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
 			return m.addBroken(n.Span())
@@ -126,7 +126,7 @@ func countOf(n int, what string) string {
 }
 
 // resolveFunction binds a call of a function that is always at hand.
-func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
+func (m *Program) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
 	at := n.Span()
 	if len(n.Args) == 0 {
 		return m.wrong(sc, text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
@@ -163,7 +163,7 @@ func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 
 }
 
 // anyBroken reports whether a mistake was found in one of several pieces.
-func (m *Model) anyBroken(list []int32) bool {
+func (m *Program) anyBroken(list []int32) bool {
 	return slices.ContainsFunc(list, func(i int32) bool { return m.nodes[i].op == OpBroken })
 }
 
@@ -178,7 +178,7 @@ func (fn *function) counts() string {
 	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
 }
 
-func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (m *Program) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
 	nd := node{op: fn.op, a: args[0], b: none, from: from, to: to}
 	switch {
 	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && m.isRows(args[0]):
@@ -212,7 +212,7 @@ func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to in
 }
 
 // buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
-func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (m *Program) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
 	list := args[0]
 	switch {
 	case len(args) == 2 && fn.filter:
@@ -229,7 +229,7 @@ func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32)
 
 // dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
 // of a table by itself and comes to one value does not.
-func (m *Model) dependsOnPlace(i int32) bool {
+func (m *Program) dependsOnPlace(i int32) bool {
 	n := m.nodes[i]
 	switch n.op {
 	case OpOwn, OpEntry, OpParam:
@@ -243,21 +243,21 @@ func (m *Model) dependsOnPlace(i int32) bool {
 }
 
 // readsAround reports whether a list reads the row that its formula belongs to, or an argument.
-func (m *Model) readsAround(i int32) bool {
+func (m *Program) readsAround(i int32) bool {
 	found := false
 	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpParam })
 	return found
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
-func (m *Model) dependsOnRow(i int32) bool {
+func (m *Program) dependsOnRow(i int32) bool {
 	found := false
 	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpBroken })
 	return found
 }
 
 // isRows reports whether a node is a list of rows rather than of values.
-func (m *Model) isRows(i int32) bool {
+func (m *Program) isRows(i int32) bool {
 	switch m.nodes[i].op {
 	case OpRows:
 		return true
@@ -268,7 +268,7 @@ func (m *Model) isRows(i int32) bool {
 }
 
 // tableOf returns the table whose rows a list goes through.
-func (m *Model) tableOf(i int32) (*table, bool) {
+func (m *Program) tableOf(i int32) (*table, bool) {
 	n := m.nodes[i]
 	switch n.op {
 	case OpRows:
@@ -282,7 +282,7 @@ func (m *Model) tableOf(i int32) (*table, bool) {
 }
 
 // resolveFormula reads a formula's parameters, its body and its conditions, once.
-func (m *Model) resolveFormula(f *formulaDef) {
+func (m *Program) resolveFormula(f *formulaDef) {
 	if f.state != unresolved {
 		return
 	}
@@ -306,7 +306,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for k, p := range f.params {
 		if p.choices != nil && p.choices.table == nil && !p.each {
-			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, "")}}})
+			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.guessed, "")}}})
 		}
 	}
 	for _, c := range f.node.Needs {
@@ -324,7 +324,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 }
 
 // callDepth returns how deep the calls below a formula go: 1 if it calls none.
-func (m *Model) callDepth(f *formulaDef) int {
+func (m *Program) callDepth(f *formulaDef) int {
 	deepest := 0
 	see := func(n *node) {
 		if n.op == OpCall {
@@ -339,15 +339,15 @@ func (m *Model) callDepth(f *formulaDef) int {
 }
 
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
-func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
+func (m *Program) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 	if tag.Choice != nil {
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	}
 	switch tag.Unit.Text {
 	case "text":
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	case "yes/no":
-		return truthType, m.plainShow()
+		return truthType, plainShow
 	}
 	sh, ok := m.readAnyTag(mod, tag)
 	if !ok {
@@ -357,7 +357,7 @@ func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 }
 
 // resolveExamples gives each example of a formula a slot.
-func (m *Model) resolveExamples(f *formulaDef) {
+func (m *Program) resolveExamples(f *formulaDef) {
 	for _, n := range f.node.Examples {
 		e := &example{formula: f, node: n}
 		if !m.readExample(e) {
@@ -374,7 +374,7 @@ func (m *Model) resolveExamples(f *formulaDef) {
 }
 
 // readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
-func (m *Model) readExample(e *example) bool {
+func (m *Program) readExample(e *example) bool {
 	f, v := e.formula, e.node.Value
 	sh, ok := m.readTag(f.mod, e.node.Unit)
 	e.show = sh
@@ -382,7 +382,7 @@ func (m *Model) readExample(e *example) bool {
 	case !ok:
 		return false
 	case f.typ.kind == writing:
-		e.want = float64(m.textNumber(v.Text))
+		e.want = float64(m.texts.add(v.Text))
 		return true
 	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
 		e.want = truthValue(v.Text == "yes")

@@ -169,7 +169,7 @@ func (e *explainer) noResultAmongMore(s int32, found int) bool {
 	sl := e.slots[s]
 	switch {
 	case sl.kind == adjusted:
-		return e.cells[sl.owner].adjust.result.more
+		return e.searched(e.cells[sl.owner]).more
 	case found < maxRoots:
 		return false
 	case e.steps > maxExplained:
@@ -199,9 +199,17 @@ func (e *explainer) gather(s int32, c cause) origin {
 	return o
 }
 
+// searched returns what the search for an adjusted cell came to.
+func (m *Model) searched(c *cell) *searchResult {
+	if c.adjust.search == none {
+		return &searchResult{}
+	}
+	return &m.found[c.adjust.search]
+}
+
 // searchCause tells why a search found nothing.
 func (e *explainer) searchCause(c *cell) cause {
-	r := &c.adjust.result
+	r := e.searched(c)
 	f := c.adjust
 	if !r.searched {
 		var missing []int32
@@ -234,10 +242,10 @@ func rangeFault(n *text.Adjust, empty bool) *fault {
 // adjustFault tells what was reached by a search that found none or several.
 func (e *explainer) adjustFault(c *cell) *fault {
 	m := e.Model
-	r := &c.adjust.result
+	r := e.searched(c)
 	f := c.adjust
 	n := c.node.(*text.Adjust)
-	show := func(x float64) string { return m.quantity(x, c.typ, c.show) }
+	show := func(x float64) string { return m.texts.quantity(x, m.cellTypes[c.number], c.show) }
 	side := m.slotType(c.adjust.left)
 	sideShow := m.sideShowOf(c)
 	reached := func(x float64, at [2]float64) string {
@@ -286,7 +294,7 @@ func (m *Model) orNothing(v float64, t typ, sh *show) string {
 	if !isNumber(v) {
 		return "not worked out"
 	}
-	return m.quantity(v, t, sh)
+	return m.texts.quantity(v, t, sh)
 }
 
 // sideShowOf shows the sides of an adjusted cell in the unit of a cell that stands there alone, if one does.

@@ -10,11 +10,11 @@ import (
 )
 
 // checkCall checks the values given to a formula.
-func (m *Model) checkCall(cx *checking, i int32, n node) typ {
+func (m *Program) checkCall(cx *checking, i int32, n node) typ {
 	def := m.formulas[n.a]
 	m.checkFormula(def)
-	if def.said >= 0 && cx.said < 0 {
-		cx.said = def.said
+	if m.formulaSaid[def.number] >= 0 && cx.said < 0 {
+		cx.said = m.formulaSaid[def.number]
 	}
 	which, currency := "", ""
 	for k, arg := range m.lists[n.b : n.b+n.c] {
@@ -54,7 +54,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 }
 
 // oneCurrency returns the currency that a formula works in, and reports money in another one.
-func (m *Model) oneCurrency(cx *checking, arg int32, currency, own string) string {
+func (m *Program) oneCurrency(cx *checking, arg int32, currency, own string) string {
 	if currency == "" || currency == own {
 		return own
 	}
@@ -66,7 +66,7 @@ func (m *Model) oneCurrency(cx *checking, arg int32, currency, own string) strin
 const mixedCurrencies = "mixed"
 
 // argumentUnfit tells that a value given to a formula is not what the formula takes.
-func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
+func (m *Program) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
 	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.node.Name.Text, p.typ, p.name.Text, t)}
 	switch {
 	case p.typ.list && !t.list:
@@ -87,11 +87,11 @@ func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.D
 }
 
 // checkFormula checks a formula's body and conditions, once.
-func (m *Model) checkFormula(f *formulaDef) {
-	if f.checked {
+func (m *Program) checkFormula(f *formulaDef) {
+	if m.formulaChecked[f.number] {
 		return
 	}
-	f.checked = true
+	m.formulaChecked[f.number] = true
 	cx := &checking{mod: f.mod, params: f.params, said: -1}
 	t := m.check(cx, f.body)
 	switch {
@@ -107,7 +107,7 @@ func (m *Model) checkFormula(f *formulaDef) {
 		}
 	}
 	if cx.said >= 0 {
-		f.said = cx.said
+		m.formulaSaid[f.number] = cx.said
 	}
 }
 

@@ -20,7 +20,7 @@ type choiceSet struct {
 
 // readChoices finds out what the cells and columns that have choices may be, and refuses those that are something else.
 // It goes on where it ended the last time: the library declares more while formulas are resolved.
-func (m *Model) readChoices() {
+func (m *Program) readChoices() {
 	for ; m.chosen.cells < len(m.cells); m.chosen.cells++ {
 		c := m.cells[m.chosen.cells]
 		n, ok := c.node.(*text.Cell)
@@ -53,8 +53,8 @@ func (m *Model) readChoices() {
 }
 
 // chooseGiven refuses a given text that is not among the choices.
-func (m *Model) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
-	number := m.textNumber(v.Word.Text)
+func (m *Program) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
+	number := m.texts.add(v.Word.Text)
 	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
 		return
 	}
@@ -70,16 +70,16 @@ func (m *Model) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
 func (of *choiceSet) allows(number int32) bool { return of == nil || of.lost || of.has[number] }
 
 // unknownChoice tells that a text is not one that something may be.
-func (m *Model) unknownChoice(s string, at text.Span, name string, of *choiceSet) text.Diag {
-	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.hint(m, s)}
+func (m *Program) unknownChoice(s string, at text.Span, name string, of *choiceSet) text.Diag {
+	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.hint(m, &m.guessed, s)}
 	return d
 }
 
 // hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
-func (of *choiceSet) hint(m *Model, s string) string {
+func (of *choiceSet) hint(m *Program, g *guesses, s string) string {
 	add := ""
 	if of.table != nil {
-		if _, isRow := of.table.byName[m.textNumber(s)]; !isRow {
+		if _, isRow := of.table.row(m.texts, s); !isRow {
 			add = m.addRow(of.table)
 		}
 	}
@@ -87,7 +87,7 @@ func (of *choiceSet) hint(m *Model, s string) string {
 		return fmt.Sprintf("the table %s has no row that fits", of.table.name.Text)
 	}
 	texts := of.texts
-	if m.guessed.allow(len(texts)) {
+	if g.allow(len(texts)) {
 		if near, ok := nearest.Word(s, texts); ok {
 			return nearOrAdd(near, add)
 		}
@@ -114,7 +114,7 @@ type choiceText struct {
 }
 
 // choicesOf returns what a tag lists; what is wrong with it is said once.
-func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
+func (m *Program) choicesOf(mod *module, c *text.Choice) *choiceSet {
 	if of, known := m.choiceSets[c]; known {
 		return of
 	}
@@ -149,20 +149,20 @@ func (m *Model) choicesOf(mod *module, c *text.Choice) *choiceSet {
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
 		if condition == none || m.chosenRow(condition, int32(row)) == 1 {
-			of.add(m, m.texts[name])
+			of.add(m, m.texts.at(name))
 		}
 	}
 	return of
 }
 
-func (of *choiceSet) add(m *Model, s string) {
+func (of *choiceSet) add(m *Program, s string) {
 	of.texts = append(of.texts, s)
-	of.has[m.textNumber(s)] = true
+	of.has[m.texts.add(s)] = true
 }
 
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no table after
 // saying what is wrong.
-func (m *Model) choiceRows(mod *module, rows text.Word) (t *table, condition int32) {
+func (m *Program) choiceRows(mod *module, rows text.Word) (t *table, condition int32) {
 	root, said := m.resolveText(&scope{mod: mod, quotable: true}, rows)
 	n := m.nodes[root]
 	condition = none
@@ -183,7 +183,7 @@ func (m *Model) choiceRows(mod *module, rows text.Word) (t *table, condition int
 
 // isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed values only.
 // Else it says so.
-func (m *Model) isFixed(mod *module, root int32) bool {
+func (m *Program) isFixed(mod *module, root int32) bool {
 	cx := &checking{mod: mod, said: -1}
 	if got := m.check(cx, root); cx.said < 0 && (got.kind != truth && got.kind != unknown || got.list) {
 		m.fault(cx, root, text.Diag{Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(), Hint: `for example .kind == "sheet"`})
@@ -201,7 +201,7 @@ func (m *Model) isFixed(mod *module, root int32) bool {
 }
 
 // chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out, makes no choice.
-func (m *Model) chosenRow(i, row int32) float64 {
+func (m *Program) chosenRow(i, row int32) float64 {
 	n := m.nodes[i]
 	switch n.op {
 	case OpConst, OpTruth:
@@ -216,10 +216,10 @@ func (m *Model) chosenRow(i, row int32) float64 {
 	a := m.chosenRow(n.a, row)
 	switch n.op {
 	case OpNot, OpNeg, OpAbs, OpSqrt:
-		return m.apply(n, a, 0)
+		return m.apply(n, a, 0, m.texts)
 	case OpFunc:
 		if n.b < 0 {
-			return m.apply(n, a, 0)
+			return m.apply(n, a, 0, m.texts)
 		}
 	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
 		decisive := truthValue(n.op == OpOr)
@@ -245,11 +245,11 @@ func (m *Model) chosenRow(i, row int32) float64 {
 	if !isNumber(a) || !isNumber(b) {
 		return math.NaN()
 	}
-	return m.apply(n, a, b)
+	return m.apply(n, a, b, m.texts)
 }
 
 // slotChoices returns what a slot may be; nil: anything.
-func (m *Model) slotChoices(s int32) *choiceSet {
+func (m *Program) slotChoices(s int32) *choiceSet {
 	switch sl := m.slots[s]; {
 	case sl.hidden:
 		return nil
@@ -261,7 +261,7 @@ func (m *Model) slotChoices(s int32) *choiceSet {
 }
 
 // nodeChoices returns the choices of what a node reads, and its name.
-func (m *Model) nodeChoices(cx *checking, i int32) (*choiceSet, string) {
+func (m *Program) nodeChoices(cx *checking, i int32) (*choiceSet, string) {
 	switch n := m.nodes[i]; n.op {
 	case OpSlot:
 		if !m.slots[n.a].hidden {
@@ -278,12 +278,12 @@ func (m *Model) nodeChoices(cx *checking, i int32) (*choiceSet, string) {
 }
 
 // checkChosen refuses a text in quotes that is compared with, or given to, something that cannot be that.
-func (m *Model) checkChosen(cx *checking, literal int32, of *choiceSet, name string) {
+func (m *Program) checkChosen(cx *checking, literal int32, of *choiceSet, name string) {
 	n := m.nodes[literal]
 	if n.op != OpText || of == nil || of.allows(n.a) {
 		return
 	}
-	d := m.unknownChoice(m.texts[n.a], text.Span{}, name, of)
+	d := m.unknownChoice(m.texts.at(n.a), text.Span{}, name, of)
 	m.fault(cx, literal, d)
 }
 
@@ -296,13 +296,13 @@ func (of *choiceSet) list() []string {
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.
-func (m *Model) chosenParam(k int32, p param) int32 {
+func (m *Program) chosenParam(k int32, p param) int32 {
 	from, to := p.name.Span.Start, p.name.Span.End
 	root := none
 	for _, t := range p.choices.texts {
 		is := m.add(node{
 			op: OpEqual, from: from, to: to,
-			a: m.add(node{op: OpParam, a: k, from: from, to: to}), b: m.add(node{op: OpText, a: m.textNumber(t), from: from, to: to}),
+			a: m.add(node{op: OpParam, a: k, from: from, to: to}), b: m.add(node{op: OpText, a: m.texts.add(t), from: from, to: to}),
 		})
 		if root != none {
 			is = m.add(node{op: OpOr, a: root, b: is, from: from, to: to})

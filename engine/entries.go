@@ -56,7 +56,7 @@ func (m *Model) Count() int {
 func (m *Model) Effort() float64 {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	return m.program.takes + float64(len(m.slots)+len(m.nodes))
+	return m.takes + float64(len(m.slots)+len(m.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
@@ -142,7 +142,7 @@ func (e *explainer) entry(s int32, sheets string) Entry {
 	if v.Given {
 		v.Kind = Given
 	}
-	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[t.rowName[sl.row]], Column: c.name.Text}
+	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts.at(t.rowName[sl.row]), Column: c.name.Text}
 }
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
@@ -163,19 +163,19 @@ func (e *explainer) tableEntries(t *table, sheets string, row int32, column *col
 }
 
 // findRow finds a row of a table; the quotes of its name may be missing, since shells take them.
-func (m *Model) findRow(t *table, name string) (int32, error) {
+func (m *Program) findRow(t *table, name string) (int32, error) {
 	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
 		name = v.Word.Text
 	} else {
 		name = strings.Trim(name, `"'`)
 	}
-	num, known := m.textNum[name]
+	num, known := m.texts.find(name)
 	if row, ok := t.byName[num]; known && ok {
 		return row, nil
 	}
 	names := make([]string, len(t.rowName))
 	for i, n := range t.rowName {
-		names[i] = m.texts[n]
+		names[i] = m.texts.at(n)
 	}
 	if near, ok := nearest.Word(name, sorted(names)); ok {
 		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)

@@ -68,7 +68,7 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 	}
 	f := m.cells[sl.owner].adjust
 	l := &laying{m: m}
-	r := f.result
+	r := m.searched(m.cells[sl.owner])
 	s = Search{From: l.slot(f.lo), To: l.slot(f.hi), Left: l.slot(f.left), Right: l.slot(f.right), Reach: math.NaN()}
 	if r.searched {
 		for _, sides := range [][2]float64{r.atLo, r.atHi} {
@@ -114,7 +114,7 @@ func (l *laying) expr(i int32) *Expr {
 		e.Number = n.val
 		return e
 	case OpText:
-		e.Text = m.texts[n.a]
+		e.Text = m.texts.at(n.a)
 		return e
 	case OpSlot:
 		if sl := m.slots[n.a]; sl.hidden && sl.root != none { // worked out once for many

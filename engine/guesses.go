@@ -16,16 +16,36 @@ type Guessed struct {
 	Line int
 }
 
-// markGuess notes whether a given slot holds a guess.
-func (m *Model) markGuess(s int32, guess bool) {
-	switch {
-	case !guess:
-		delete(m.guesses, s)
-	case m.guesses == nil:
-		m.guesses = map[int32]bool{s: true}
-	default:
-		m.guesses[s] = true
+// markGuess notes whether a given slot holds a guess in the sheet as it stands.
+func (m *Program) markGuess(s int32, guess bool) {
+	if !guess {
+		return
 	}
+	if m.guesses == nil {
+		m.guesses = map[int32]bool{}
+	}
+	m.guesses[s] = true
+}
+
+// guess reports whether a given slot holds a guess.
+func (m *Model) guess(s int32) bool {
+	if o, ok := m.set[s]; ok {
+		return o.guess
+	}
+	return m.guesses[s]
+}
+
+// hasGuesses reports whether any slot may hold a guess.
+func (m *Model) hasGuesses() bool {
+	if len(m.guesses) > 0 {
+		return true
+	}
+	for _, o := range m.set {
+		if o.guess {
+			return true
+		}
+	}
+	return false
 }
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
@@ -68,7 +88,7 @@ func (m *Model) Guesses() []Guessed {
 func (m *Model) guessSlots(mod *module) []int32 {
 	var list []int32
 	add := func(s int32) {
-		if m.guesses[s] {
+		if m.guess(s) {
 			list = append(list, s)
 		}
 	}

@@ -17,7 +17,7 @@ import (
 // own names where that can be done.
 
 // said returns a node as it is written in its sheet.
-func (m *Model) said(mod *module, i int32) string {
+func (m *Program) said(mod *module, i int32) string {
 	n := m.nodes[i]
 	if n.from >= n.to || int(n.to) > len(mod.src.Data) {
 		return "it"
@@ -26,13 +26,13 @@ func (m *Model) said(mod *module, i int32) string {
 }
 
 // isPlainConst reports whether a node is a number written without a unit.
-func (m *Model) isPlainConst(i int32) bool {
+func (m *Program) isPlainConst(i int32) bool {
 	n := m.nodes[i]
 	return n.op == OpConst && n.c == 0
 }
 
 // isPlainSum reports whether a node is made of nothing but numbers without a unit, as 43 + 3/4 is.
-func (m *Model) isPlainSum(i int32) bool {
+func (m *Program) isPlainSum(i int32) bool {
 	plain := true
 	m.walk(i, func(n *node) {
 		switch n.op {
@@ -47,7 +47,7 @@ func (m *Model) isPlainSum(i int32) bool {
 }
 
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
-func (m *Model) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
+func (m *Program) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
 	if n.Op != formula.Subtract {
 		return 0, false
 	}
@@ -101,7 +101,7 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 }
 
 // isKnown reports whether a name by itself means something here.
-func (m *Model) isKnown(sc *scope, name string) bool {
+func (m *Program) isKnown(sc *scope, name string) bool {
 	for _, p := range sc.params {
 		if p.name.Text == name {
 			return true
@@ -116,7 +116,7 @@ func (m *Model) isKnown(sc *scope, name string) bool {
 
 // unitForgotten suggests the unit that a plain number lacks to be of dimension d: a number in the formula, or a given
 // cell without a unit. It returns nothing when neither is there.
-func (m *Model) unitForgotten(i int32, d units.Dim) string {
+func (m *Program) unitForgotten(i int32, d units.Dim) string {
 	if m.isPlainConst(i) {
 		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, m.usualUnit(d))
 	}
@@ -131,7 +131,7 @@ func (m *Model) unitForgotten(i int32, d units.Dim) string {
 }
 
 // unitOfCell returns the unit that a node is shown in, when the node is a cell or an entry and has one.
-func (m *Model) unitOfCell(i int32) string {
+func (m *Program) unitOfCell(i int32) string {
 	n := m.nodes[i]
 	if n.op != OpSlot || m.slots[n.a].hidden {
 		return ""
@@ -143,12 +143,12 @@ func (m *Model) unitOfCell(i int32) string {
 }
 
 // giveUnit says how to give a cell without a unit one of dimension d.
-func (m *Model) giveUnit(s int32, d units.Dim) string {
+func (m *Program) giveUnit(s int32, d units.Dim) string {
 	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, m.usualUnit(d), m.slotLine(s))
 }
 
 // hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.
-func (m *Model) hasNoUnit(s int32) bool {
+func (m *Program) hasNoUnit(s int32) bool {
 	sl := m.slots[s]
 	if sl.hidden || sl.entry {
 		return false
@@ -156,7 +156,7 @@ func (m *Model) hasNoUnit(s int32) bool {
 	c := m.cells[sl.owner]
 	switch n := c.node.(type) {
 	case *text.Cell:
-		return n.IsGiven() && !n.Unit.Given() && c.typ == plainType
+		return n.IsGiven() && !n.Unit.Given() && m.cellTypes[c.number] == plainType
 	case *text.Adjust:
 		return !n.Unit.Given()
 	}
@@ -165,7 +165,7 @@ func (m *Model) hasNoUnit(s int32) bool {
 
 // factorForgotten suggests the unit of the one cell without a unit in a product that comes out a factor short: have is
 // what it gives, want what it should.
-func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
+func (m *Program) factorForgotten(i int32, have, want units.Dim) string {
 	missing, err := want.Div(have)
 	if err != nil || missing.IsPlain() {
 		return ""
@@ -197,7 +197,7 @@ func (m *Model) factorForgotten(i int32, have, want units.Dim) string {
 }
 
 // together says how to bring the rows of a list to one value.
-func (m *Model) together(mod *module, i int32, t typ) string {
+func (m *Program) together(mod *module, i int32, t typ) string {
 	list := "the rows"
 	if n := m.nodes[i]; n.op == OpColumn || n.op == OpRows {
 		list = m.said(mod, i)
@@ -217,13 +217,13 @@ func (m *Model) together(mod *module, i int32, t typ) string {
 }
 
 // aColumn names a column of numbers of the table that a node's rows are of.
-func (m *Model) aColumn(i int32) string {
+func (m *Program) aColumn(i int32) string {
 	t, ok := m.tableOf(i)
 	if !ok || t.list {
 		return "TABLE.COLUMN"
 	}
 	for k := len(t.cols) - 1; k > 0; k-- {
-		if t.cols[k].typ.kind == number {
+		if m.columnTypes[t.cols[k].number].kind == number {
 			return t.name.Text + "." + t.cols[k].name.Text
 		}
 	}
@@ -232,7 +232,7 @@ func (m *Model) aColumn(i int32) string {
 
 // elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
 // function goes through, or in a sheet that is not used yet.
-func (m *Model) elsewhere(sc *scope, name string) string {
+func (m *Program) elsewhere(sc *scope, name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
@@ -273,7 +273,7 @@ func commaHint(call string) string {
 var unitAndFigures = regexp.MustCompile(`^([^,;]*[^\s,;])\s*,\s*(\d+)$`)
 
 // commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (m *Model) commaInStep(mod *module, tag text.UnitTag) bool {
+func (m *Program) commaInStep(mod *module, tag text.UnitTag) bool {
 	parts := unitAndFigures.FindStringSubmatch(tag.Unit.Text)
 	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
 		return false

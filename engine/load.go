@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -38,34 +39,88 @@ func Load(src Sources, path string) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := newModel(src)
+	m := newProgram(src)
 	m.size = len(data)
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.readChoices()
 	m.readVariants()
-	m.work()
-	m.remarkHidden()
-	return m, nil
+	return newModel(m.finish()), nil
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
 func LoadLibrary(src Sources) *Model {
-	m := newModel(src)
+	m := newProgram(src)
 	m.libraryModules()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
 	m.openLibrary()
-	m.work()
-	return m
+	return newModel(m.finish())
 }
 
-func newModel(src Sources) *Model {
-	m := &Model{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
+func newProgram(src Sources) *Program {
+	m := &Program{
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, texts: NewTexts(nil), shows: map[[2]string]*show{},
+		lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	m.add(node{})       // 0 is no node of a formula
 	return m
+}
+
+// finish takes a project in which everything is declared through the other passes.
+func (m *Program) finish() *Code {
+	m.resolveAll()
+	m.readChoices()
+	m.orderAll()
+	m.findTrusting()
+	m.remarkHidden()
+	m.builderUnits()
+	return checked(m, nil)
+}
+
+// fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
+type fact struct {
+	typ    typ
+	said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
+	broken bool
+}
+
+// factOf returns what the sheet as it stands tells of a given slot.
+func (c *Code) factOf(s int32) fact {
+	said, broken := c.bound.broken.at(s)
+	return fact{c.bound.slotType(s), said, broken}
+}
+
+// checked returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
+// value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
+// shared.
+func checked(bound *Program, facts map[int32]fact) *Code {
+	p := *bound
+	p.nodes, p.types, p.typeNum = slices.Clone(p.nodes), slices.Clone(p.types), maps.Clone(p.typeNum)
+	p.cellTypes, p.columnTypes = slices.Clone(p.cellTypes), slices.Clone(p.columnTypes)
+	p.diags, p.broken = slices.Clone(p.diags), slices.Clone(p.broken)
+	for _, s := range slices.Sorted(maps.Keys(facts)) {
+		p.assume(s, facts[s])
+	}
+	p.checkAll()
+	c := &Code{Program: &p, bound: bound, facts: facts}
+	c.compile(false)
+	return c
+}
+
+// assume makes a fact of a slot known to the check.
+func (m *Program) assume(s int32, f fact) {
+	m.broken.mend(s)
+	if f.broken {
+		m.broken.add(s, f.said)
+	}
+	switch sl := m.slots[s]; {
+	case f.typ.kind == unknown:
+	case sl.entry:
+		m.columnTypes[sl.owner] = f.typ
+	default:
+		m.cellTypes[sl.owner] = f.typ
+	}
 }
 
 // readSheet reads one file of a project. Only plain files of a bearable size are read.
@@ -92,7 +147,7 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
-func (m *Model) newModule(path string, file *text.File) *module {
+func (m *Program) newModule(path string, file *text.File) *module {
 	mod := &module{path: path, number: int32(len(m.sheets)), file: file}
 	mod.begin(file.Source)
 	m.sheets = append(m.sheets, mod)
@@ -100,7 +155,7 @@ func (m *Model) newModule(path string, file *text.File) *module {
 }
 
 // loadModule parses and declares a sheet; users is the chain of sheets that led to it.
-func (m *Model) loadModule(path string, data []byte, users []string) *module {
+func (m *Program) loadModule(path string, data []byte, users []string) *module {
 	name := path
 	if m.src.Name != nil {
 		name = m.src.Name(path)
@@ -126,7 +181,7 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 func baseName(p string) string { return path.Base(p) }
 
 // loadUses loads the sheets that mod uses, and gives them their names.
-func (m *Model) loadUses(mod *module, users []string) {
+func (m *Program) loadUses(mod *module, users []string) {
 	for _, n := range mod.file.Nodes {
 		line, ok := n.(*text.Use)
 		if !ok {
@@ -153,7 +208,7 @@ func (m *Model) loadUses(mod *module, users []string) {
 }
 
 // unfitAlias tells why the name of its file does not do for a used sheet, if no other is given.
-func (m *Model) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
+func (m *Program) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
 	if line.As.Given() {
 		return nil
 	}
@@ -180,7 +235,7 @@ func (m *Model) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag
 }
 
 // useSheet loads one used sheet, or finds it among those loaded.
-func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
+func (m *Program) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
 	slip := func(code, msg, hint string) (*module, *text.Diag) {
 		return nil, &text.Diag{Code: code, Span: use.Path.Span, Msg: msg, Hint: hint}
 	}
@@ -226,7 +281,7 @@ var (
 
 // bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
 // instead of being told of an unknown name.
-func (m *Model) bindMissing(mod *module, use *text.Use, said int) {
+func (m *Program) bindMissing(mod *module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
 		m.breakSlot(m.bindUnread(mod, use, name).slot, said)
@@ -252,7 +307,7 @@ func plainCause(err error) string {
 }
 
 // indexFormulas takes note of a module's formulas by name.
-func (m *Model) indexFormulas(mod *module) {
+func (m *Program) indexFormulas(mod *module) {
 	for _, n := range mod.file.Nodes {
 		if f, ok := n.(*text.Formula); ok {
 			m.indexFormula(mod, f)
@@ -260,7 +315,7 @@ func (m *Model) indexFormulas(mod *module) {
 	}
 }
 
-func (m *Model) indexFormula(mod *module, f *text.Formula) {
+func (m *Program) indexFormula(mod *module, f *text.Formula) {
 	if old, twice := mod.formulas[f.Name.Text]; twice {
 		m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
 		return
@@ -269,14 +324,14 @@ func (m *Model) indexFormula(mod *module, f *text.Formula) {
 		m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
 		return
 	}
-	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1, said: -1}
+	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1}
 	m.formulas = append(m.formulas, def)
 	mod.formulas[f.Name.Text] = def
 }
 
 // remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where formulas of the
 // library that are used here go on with theirs all the same: they never see a sheet's names.
-func (m *Model) remarkHidden() {
+func (m *Program) remarkHidden() {
 	remark := func(mod *module, at text.Span, name string) {
 		d := text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)}
 		if m.libraryUses(name) {
@@ -304,7 +359,7 @@ func (m *Model) remarkHidden() {
 
 // libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the library, or by a
 // sheet that has none of its own.
-func (m *Model) libraryUses(name string) bool {
+func (m *Program) libraryUses(name string) bool {
 	return slices.ContainsFunc(m.sheets, func(mod *module) bool {
 		_, declared := mod.names[name]
 		return mod.library && declared
@@ -312,6 +367,6 @@ func (m *Model) libraryUses(name string) bool {
 }
 
 // setOn tells where something was first set.
-func (m *Model) setOn(mod *module, at text.Span) string {
+func (m *Program) setOn(mod *module, at text.Span) string {
 	return fmt.Sprintf("first set on line %d", mod.src.Position(at.Start).Line)
 }

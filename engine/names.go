@@ -8,7 +8,7 @@ import (
 )
 
 // findSlot finds a slot by the name that a builder would write.
-func (m *Model) findSlot(name string) (int32, error) {
+func (m *Program) findSlot(name string) (int32, error) {
 	mod := m.root
 	rest := strings.TrimSpace(name)
 	for {
@@ -38,7 +38,7 @@ func cutName(s string) (head, tail string, dotted bool) {
 	return s[:i], s[i:], s[i] == '.'
 }
 
-func (m *Model) noSuchName(mod *module, name string) error {
+func (m *Program) noSuchName(mod *module, name string) error {
 	for _, t := range m.tables {
 		if t.mod == mod && !t.list && t.column(name) != nil {
 			return fmt.Errorf("there is no %s in %s; is it %s.%s?", name, mod.src.Name, t.name.Text, name)
@@ -55,7 +55,7 @@ func (m *Model) noSuchName(mod *module, name string) error {
 }
 
 // findEntry finds ["ROW"].COLUMN in a table; the quotes may be missing, since shells take them.
-func (m *Model) findEntry(t *table, tail string) (int32, error) {
+func (m *Program) findEntry(t *table, tail string) (int32, error) {
 	end := strings.LastIndex(tail, "].")
 	if !strings.HasPrefix(tail, "[") || end < 0 {
 		return 0, fmt.Errorf("%s is a table; name one of its values: %s[\"ROW\"].COLUMN", t.name.Text, t.name.Text)

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"gusset/engine/graph"
 	"gusset/sheets/text"
@@ -13,7 +14,7 @@ import (
 // it needs the formula.
 
 // orderAll lays out the order of work and reports rings.
-func (m *Model) orderAll() {
+func (m *Program) orderAll() {
 	var b graph.Builder
 	b.Grow(len(m.slots) + len(m.columns) + len(m.formulas))
 	var needs []int32
@@ -33,15 +34,18 @@ func (m *Model) orderAll() {
 		b.Add(m.formulaNeeds(f))
 	}
 	m.needs = b.Graph()
+	m.users = sync.OnceValue(m.needs.Reverse)
 	m.searches, m.loops = nil, nil
 	tooMany := none
 	for _, c := range m.cells {
 		switch {
 		case c.kind != adjustedCell:
 		case len(m.searches) < maxSearches:
+			c.adjust.search = int32(len(m.searches))
 			m.searches = append(m.searches, c)
 			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.adjust.goal})
 		default:
+			c.adjust.search = none
 			if tooMany == none {
 				tooMany = int32(m.report(c.mod, text.Diag{Code: "adjust-many", Span: c.name.Span, Msg: fmt.Sprintf("a project may hold %d adjusted cells at most", maxSearches), Hint: "give this one a fixed value"}))
 			}
@@ -56,13 +60,13 @@ func (m *Model) orderAll() {
 }
 
 // columnThing is the thing that stands for a whole column.
-func (m *Model) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
+func (m *Program) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
 
 // formulaThing is the thing that stands for a formula of one's own.
-func (m *Model) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.columns)) + f }
+func (m *Program) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.columns)) + f }
 
 // slotNeeds appends what a slot needs.
-func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
+func (m *Program) slotNeeds(s int32, needs []int32) []int32 {
 	sl := m.slots[s]
 	if sl.kind == adjusted {
 		f := m.cells[sl.owner].adjust
@@ -75,7 +79,7 @@ func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
 }
 
 // nodeNeeds appends what a node and all below it need; row is the row that its formula belongs to.
-func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
+func (m *Program) nodeNeeds(i, row int32, needs []int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
 	case OpSlot:
@@ -96,7 +100,7 @@ func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
 }
 
 // formulaNeeds returns what a formula's body and its needs read and call.
-func (m *Model) formulaNeeds(f *formulaDef) []int32 {
+func (m *Program) formulaNeeds(f *formulaDef) []int32 {
 	if f.body == none {
 		return nil // of the library, and not asked for
 	}
@@ -109,7 +113,7 @@ func (m *Model) formulaNeeds(f *formulaDef) []int32 {
 }
 
 // eachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func (m *Model) eachThing(steps []graph.Step, visit func(thing int32)) {
+func (m *Program) eachThing(steps []graph.Step, visit func(thing int32)) {
 	for _, s := range steps {
 		visit(s.Thing)
 		m.eachThing(s.Body(), visit)
@@ -117,7 +121,7 @@ func (m *Model) eachThing(steps []graph.Step, visit func(thing int32)) {
 }
 
 // reportRing reports cells that need one another, as the path that the builder must break.
-func (m *Model) reportRing(ring []int32) {
+func (m *Program) reportRing(ring []int32) {
 	var path []int32 // slots with a name
 	seen := map[int32]bool{}
 	for _, thing := range ring {
@@ -157,7 +161,7 @@ func (m *Model) reportRing(ring []int32) {
 
 // checkLoops refuses searches within searches within searches, which would take too long, and searches whose value does
 // not bear on their own condition.
-func (m *Model) checkLoops() {
+func (m *Program) checkLoops() {
 	searched := map[int32]bool{}
 	for _, s := range m.plan.Steps {
 		m.checkRanges(s)
@@ -178,7 +182,7 @@ func (m *Model) checkLoops() {
 }
 
 // checkRanges refuses searches whose range depends on what they search for: no trial could begin.
-func (m *Model) checkRanges(s graph.Step) {
+func (m *Program) checkRanges(s graph.Step) {
 	if s.Loop >= 0 {
 		m.checkRange(s)
 	}
@@ -187,7 +191,7 @@ func (m *Model) checkRanges(s graph.Step) {
 	}
 }
 
-func (m *Model) checkRange(s graph.Step) {
+func (m *Program) checkRange(s graph.Step) {
 	c := m.searches[s.Loop]
 	n := c.node.(*text.Adjust)
 	m.eachThing(s.Body(), func(thing int32) {
@@ -208,7 +212,7 @@ func (m *Model) checkRange(s graph.Step) {
 }
 
 // loopsIn appends the searches of a step, those within others included.
-func (m *Model) loopsIn(s graph.Step, loops []int32) []int32 {
+func (m *Program) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
 		loops = append(loops, s.Loop)
 	}
@@ -230,7 +234,7 @@ func nesting(s graph.Step) int {
 	return deepest
 }
 
-func (m *Model) refuseNested(loops []int32) {
+func (m *Program) refuseNested(loops []int32) {
 	slices.Sort(loops)
 	var names []string
 	for _, l := range loops {
@@ -248,7 +252,7 @@ func (m *Model) refuseNested(loops []int32) {
 
 // refuseEffectless reports an adjusted cell that has no effect on its condition, unless that may come of a mistake told already, Diag
 // number told (-1: there is none).
-func (m *Model) refuseEffectless(c *cell, told int) {
+func (m *Program) refuseEffectless(c *cell, told int) {
 	if told >= 0 {
 		m.breakSlot(c.slot, told)
 		return
@@ -262,7 +266,7 @@ func (m *Model) refuseEffectless(c *cell, told int) {
 }
 
 // slotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
-func (m *Model) slotName(s int32) string {
+func (m *Program) slotName(s int32) string {
 	sl := m.slots[s]
 	var name string
 	switch {
@@ -285,7 +289,7 @@ func (m *Model) slotName(s int32) string {
 		return string(t.mod.src.Data[t.rowSpan[sl.row].Start:t.rowSpan[sl.row].End])
 	case sl.entry:
 		c := m.columns[sl.owner]
-		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts[c.table.rowName[sl.row]], c.name.Text)
+		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts.at(c.table.rowName[sl.row]), c.name.Text)
 	default:
 		name = m.cells[sl.owner].name.Text
 	}
@@ -293,7 +297,7 @@ func (m *Model) slotName(s int32) string {
 }
 
 // aliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
-func (m *Model) aliasOf(mod *module) string {
+func (m *Program) aliasOf(mod *module) string {
 	if mod == m.root || mod.library || m.root == nil {
 		return ""
 	}
@@ -304,7 +308,7 @@ func (m *Model) aliasOf(mod *module) string {
 }
 
 // slotSpan returns the place where a slot is set.
-func (m *Model) slotSpan(s int32) text.Span {
+func (m *Program) slotSpan(s int32) text.Span {
 	sl := m.slots[s]
 	switch {
 	case sl.hidden:
@@ -329,6 +333,6 @@ func (m *Model) slotSpan(s int32) text.Span {
 }
 
 // slotLine returns the line on which a slot is set.
-func (m *Model) slotLine(s int32) int {
+func (m *Program) slotLine(s int32) int {
 	return m.moduleOf(s).src.Position(m.slotSpan(s).Start).Line
 }

@@ -30,7 +30,7 @@ func (m *Model) Mistakes() text.Diags {
 	return all
 }
 
-// told returns what reading and checking the sheet found, with the values involved. Missing says in how many more places a
+// told returns what reading and checking the sheet, and working its examples out, found, with the values involved. Missing says in how many more places a
 // row is needed that is not there.
 func (m *Model) told(missing map[rowKey]int) text.Diags {
 	all := slices.Clone(m.diags)
@@ -46,7 +46,7 @@ func (m *Model) told(missing map[rowKey]int) text.Diags {
 	for key, row := range m.missing {
 		all[row.diag].Notes = neededMore(all[row.diag].Notes, row.more+missing[key])
 	}
-	return all
+	return append(all, m.unmetExamples()...)
 }
 
 // neededMore says in how many more places a row is needed that is not there.
@@ -146,7 +146,7 @@ func (m *Model) Cautions() []string {
 }
 
 // called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (m *Model) called() []*formulaDef {
+func (m *Program) called() []*formulaDef {
 	var list []*formulaDef
 	used := map[int32]bool{}
 	var note func(root int32)

@@ -39,7 +39,7 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	all := slices.ContainsFunc(list, m.changesKind)
 	r := rippler{Model: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
 	for _, s := range slots {
-		r.guessed[s] = m.guesses[s]
+		r.guessed[s] = m.guess(s)
 	}
 	touched := 0
 	m.eachShown(func(s int32) {
@@ -137,7 +137,7 @@ func (r *rippler) remember(set []int32) {
 }
 
 // eachShown visits the values that show shows of the asked-for sheet.
-func (m *Model) eachShown(visit func(s int32)) {
+func (m *Program) eachShown(visit func(s int32)) {
 	for _, of := range m.root.order {
 		switch of.kind {
 		case cellRef:
@@ -160,7 +160,7 @@ func (r *rippler) compare(set []int32) {
 		switch m := r.move(s); {
 		case m.Differs:
 			r.Changes = append(r.Changes, m)
-		case r.guessed[s] && !r.guesses[s]:
+		case r.guessed[s] && !r.guess(s):
 			r.Sure = append(r.Sure, Move{Entry: r.after.entry(s, ""), Sheet: r.moduleOf(s).path})
 		}
 	}
@@ -219,7 +219,7 @@ func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 	if sl.entry && m.sameRow(s, taken) && m.sameRow(s, instead) {
 		c := m.columns[sl.owner]
 		stay = Stay{
-			Table: c.table.name.Text, Row: m.texts[c.table.rowName[sl.row]],
+			Table: c.table.name.Text, Row: m.texts.at(c.table.rowName[sl.row]),
 			Name: c.name.Text, Given: m.columns[m.slots[taken].owner].name.Text, Instead: m.columns[m.slots[instead].owner].name.Text,
 		}
 	}
@@ -227,13 +227,13 @@ func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 }
 
 // sameRow reports whether two entries stand in one row.
-func (m *Model) sameRow(a, b int32) bool {
+func (m *Program) sameRow(a, b int32) bool {
 	x, y := m.slots[a], m.slots[b]
 	return y.entry && x.row == y.row && m.columns[x.owner].table == m.columns[y.owner].table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func (m *Model) eachChoice(root, row int32, visit func(s int32)) {
+func (m *Program) eachChoice(root, row int32, visit func(s int32)) {
 	n := m.nodes[root]
 	if n.op != OpGiven {
 		return

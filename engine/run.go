@@ -12,41 +12,50 @@ import (
 	"gusset/units"
 )
 
-// work takes a declared project through all passes.
-func (m *Model) work() {
-	m.resolveAll()
-	m.readChoices()
-	m.orderAll()
-	m.findTrusting()
-	m.resolved.diags, m.resolved.broken = len(m.diags), slices.Clone(m.broken)
-	m.checkAndRun()
+// newModel works a program out, with the values of the sheet as it stands.
+func newModel(c *Code) *Model {
+	m := &Model{}
+	m.adopt(c)
+	m.runAll()
+	return m
 }
 
-// checkAndRun takes the passes from the check on. It can be repeated, when the kind of a value that was not given
-// becomes known.
-func (m *Model) checkAndRun() {
-	m.diags = m.diags[:m.resolved.diags]
-	if m.overflow >= len(m.diags) {
-		m.overflow = -1
+// adopt takes code into use. What the values set tell of their kinds must be in it.
+func (m *Model) adopt(c *Code) {
+	if m.Code == nil {
+		m.texts = NewTexts(c.texts)
 	}
-	m.broken = slices.Clone(m.resolved.broken)
-	m.pending, m.reach, m.last.code = nil, nil, nil
-	m.checkAll()
-	m.compileAll()
-	m.breakRegisters()
-	m.waits, m.marked.marks = nil, nil
-	m.mach.Run(m.program.code, 0)
-	m.checkExamples()
+	m.Code = c
+	m.mach = c.machine(host{m})
+	m.reach, m.last.code = nil, nil
+}
+
+// input returns what a given slot holds.
+func (m *Model) input(s int32) float64 {
+	if o, ok := m.set[s]; ok {
+		return o.value
+	}
+	return m.inputs[s]
+}
+
+// runAll works everything out anew.
+func (m *Model) runAll() {
+	copy(m.mach.Regs, m.image)
+	for s, o := range m.set {
+		if !m.isBroken(s) {
+			m.mach.Regs[s] = o.value
+		}
+	}
+	m.found = make([]searchResult, len(m.searches))
+	m.changed()
+	m.mach.Run(m.instrs, 0)
 	m.blank()
 }
 
-// breakRegisters empties the registers of slots that have a mistake.
-func (m *Model) breakRegisters() {
-	for s, sl := range m.slots {
-		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
-			m.mach.Regs[s] = math.NaN()
-		}
-	}
+// changed notes that what has been found out about the values holds no more.
+func (m *Model) changed() {
+	m.runs++
+	m.waits, m.marked.marks = nil, nil
 }
 
 // host answers what the machine asks.
@@ -74,15 +83,15 @@ func (h host) Join(a, b float64) float64 {
 	if n, ok := m.joins[pair]; ok {
 		return float64(n)
 	}
-	s := m.textAt(a) + m.textAt(b)
-	known, ok := m.textNum[s]
+	s := m.texts.of(a) + m.texts.of(b)
+	known, ok := m.texts.find(s)
 	switch {
 	case len(s) > maxTextSize:
 		return math.NaN()
 	case !ok && m.joined+max(len(s), leastText) > maxJoined:
 		return math.NaN()
 	case !ok:
-		known = m.textNumber(s)
+		known = m.texts.add(s)
 		m.joined += max(len(s), leastText)
 	}
 	if m.joins == nil || len(m.joins) >= maxPairs {
@@ -94,14 +103,6 @@ func (h host) Join(a, b float64) float64 {
 
 // maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
 const maxPairs = 1 << 14
-
-// alreadyJoined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
-func (m *Model) alreadyJoined(a, b float64) float64 {
-	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
-		return float64(n)
-	}
-	return math.NaN()
-}
 
 // searchResult is what a search came to.
 type searchResult struct {
@@ -122,7 +123,7 @@ func (m *Model) whyNowhere(c *cell) (missing []int32, more bool, why string) {
 	for _, s := range from.roots {
 		fault := e.cause(s).fault
 		switch {
-		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
+		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
 			missing = append(missing, s)
 		case fault != nil && why == "":
 			why = fault.msg
@@ -161,7 +162,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			r.missing, r.more, r.why = m.whyNowhere(c)
 		}
 	}
-	c.adjust.result = r
+	m.found[i] = r
 	regs[f.Unknown] = x
 	m.waits = nil
 	mach.Run(f.Body, 0)
@@ -202,20 +203,9 @@ func (m *Model) SetNumber(name string, value float64) error {
 }
 
 // rowName reports whether a slot is in the column that names the rows.
-func (m *Model) rowName(s int32) bool {
+func (m *Program) rowName(s int32) bool {
 	sl := m.slots[s]
 	return sl.entry && m.columns[sl.owner] == m.columns[sl.owner].table.cols[0]
-}
-
-// retype notes the type of a given slot that was not known before.
-func (m *Model) retype(s int32, t typ) {
-	switch sl := m.slots[s]; {
-	case t.kind == unknown:
-	case sl.entry:
-		m.columns[sl.owner].typ = t
-	default:
-		m.cells[sl.owner].typ = t
-	}
 }
 
 // readSetting reads a value typed for a given slot.
@@ -224,7 +214,7 @@ func (m *Model) readSetting(s int32, value string) (x float64, t typ, guess bool
 	guess = err == nil && v.Guess.Given()
 	x, t, err = m.readAny(s, value, v, err)
 	if of := m.slotChoices(s); err == nil && t.kind == writing && !of.allows(int32(x)) {
-		err = fmt.Errorf("it cannot be %q; %s", m.textAt(x), of.hint(m, m.textAt(x)))
+		err = fmt.Errorf("it cannot be %q; %s", m.texts.of(x), of.hint(m.Program, new(guesses), m.texts.of(x)))
 	}
 	return x, t, guess, err
 }
@@ -234,7 +224,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 	known := m.settledType(s)
 	sh := m.slotShow(s)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(m.textNumber(value)), writingType, nil // the shell has taken the quotes
+		return float64(m.texts.add(value)), writingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
@@ -246,7 +236,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		if known.kind == number || known.kind == truth {
 			return 0, typ{}, fmt.Errorf("this needs %s, not a text", known)
 		}
-		return float64(m.textNumber(v.Word.Text)), writingType, nil
+		return float64(m.texts.add(v.Word.Text)), writingType, nil
 	case text.YesNoValue:
 		if known.kind == number || known.kind == writing {
 			return 0, typ{}, fmt.Errorf("this needs %s, not yes or no", known)
@@ -262,7 +252,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
 		if known.kind == unknown {
-			return float64(m.textNumber(value)), writingType, nil
+			return float64(m.texts.add(value)), writingType, nil
 		}
 		return 0, typ{}, withHint(err)
 	}
@@ -285,15 +275,14 @@ func withHint(err error) error {
 	return err
 }
 
-// assign changes a given slot and runs only what depends on it.
+// assign runs what depends on a given slot, whose value has changed.
 func (m *Model) assign(s int32, v float64) {
-	m.inputs[s] = v
 	m.mach.Regs[s] = v
 	if m.last.slot != s || m.last.code == nil {
 		m.last.slot = s
 		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
-	m.waits, m.marked.marks = nil, nil
+	m.changed()
 	m.mach.Run(m.last.code, 0)
 	m.blank()
 }
@@ -315,16 +304,13 @@ func (m *Model) dependents(s int32) []codeRange {
 }
 
 // stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Model) stepsFrom(things []int32) []int32 {
-	p := &m.program
-	if p.users == nil {
-		p.users = m.needs.Reverse()
-	}
-	seen := make([]bool, len(p.steps))
+func (m *Code) stepsFrom(things []int32) []int32 {
+	users := m.users()
+	seen := make([]bool, len(m.steps))
 	steps := []int32{}
 	visit := func(t int32) {
-		for _, u := range p.users.Needs(t) {
-			step := p.stepOf[u]
+		for _, u := range users.Needs(t) {
+			step := m.stepOf[u]
 			if step == none || seen[step] {
 				continue
 			}
@@ -343,10 +329,10 @@ func (m *Model) stepsFrom(things []int32) []int32 {
 }
 
 // rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Model) rangesOf(steps []int32) []codeRange {
+func (m *Code) rangesOf(steps []int32) []codeRange {
 	var ranges []codeRange
 	for _, step := range steps {
-		r := m.program.of(step)
+		r := m.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:
@@ -359,9 +345,9 @@ func (m *Model) rangesOf(steps []int32) []codeRange {
 }
 
 // gatherCode appends the code of ranges in one piece.
-func (m *Model) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
+func (m *Code) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
 	for _, r := range ranges {
-		code = append(code, m.program.code[r.from:r.to]...)
+		code = append(code, m.instrs[r.from:r.to]...)
 	}
 	return code
 }

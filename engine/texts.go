@@ -51,12 +51,12 @@ func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, fou
 	var known []string
 	for row := range c.table.rowName {
 		s := c.base + int32(row)
-		if m.slots[s].kind != given || !isNumber(m.mach.Regs[s]) || c.typ.kind != writing {
+		if m.slots[s].kind != given || !isNumber(m.mach.Regs[s]) || m.columnTypes[c.number].kind != writing {
 			return d, false // worked out, or not given yet
 		}
-		known = append(known, m.texts[int(m.mach.Regs[s])])
+		known = append(known, m.texts.of(m.mach.Regs[s]))
 	}
-	typed := m.texts[written.a]
+	typed := m.texts.at(written.a)
 	if slices.Contains(known, typed) {
 		return d, false
 	}

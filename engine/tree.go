@@ -68,13 +68,13 @@ type node struct {
 const none = int32(-1)
 
 // add appends a node to the tree and returns its number.
-func (m *Model) add(n node) int32 {
+func (m *Program) add(n node) int32 {
 	m.nodes = append(m.nodes, n)
 	return int32(len(m.nodes) - 1)
 }
 
 // operands returns the nodes that a node is made of.
-func (m *Model) operands(i int32) []int32 {
+func (m *Program) operands(i int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
 	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
@@ -101,7 +101,7 @@ func (m *Model) operands(i int32) []int32 {
 func noRule(op Op) string { return fmt.Sprintf("no rule for operator %d", op) }
 
 // walk calls visit for node i and everything that it is made of, formula bodies left out.
-func (m *Model) walk(i int32, visit func(n *node)) {
+func (m *Program) walk(i int32, visit func(n *node)) {
 	visit(&m.nodes[i])
 	for _, o := range m.operands(i) {
 		m.walk(o, visit)
@@ -109,7 +109,7 @@ func (m *Model) walk(i int32, visit func(n *node)) {
 }
 
 // span returns the place of node i.
-func (m *Model) span(i int32) text.Span {
+func (m *Program) span(i int32) text.Span {
 	return text.Span{Start: m.nodes[i].from, End: m.nodes[i].to}
 }
 

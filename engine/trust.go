@@ -13,7 +13,7 @@ import (
 const maxDistrust = 5_000_000
 
 // findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
-func (m *Model) findTrusting() {
+func (m *Program) findTrusting() {
 	m.trusting = nil
 	if !slices.ContainsFunc(m.formulas, func(f *formulaDef) bool { return len(f.trusts) > 0 }) {
 		return
@@ -47,7 +47,7 @@ func (m *Model) findTrusting() {
 }
 
 // rootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
-func (m *Model) rootsOf(s int32) []int32 {
+func (m *Program) rootsOf(s int32) []int32 {
 	sl := m.slots[s]
 	switch {
 	case sl.kind == adjusted:
@@ -198,7 +198,7 @@ func (e *explainer) marks() *marks {
 	}
 	k := &marks{outside: map[int32][]fault{}}
 	var guesses, remarked []int32
-	if len(e.guesses) > 0 {
+	if e.hasGuesses() {
 		for _, mod := range e.sheets {
 			guesses = append(guesses, e.guessSlots(mod)...)
 		}

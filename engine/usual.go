@@ -20,9 +20,9 @@ type ownUnits struct {
 }
 
 // usualUnit names a unit for a dimension: one that the builder uses, else one of the same kind.
-func (m *Model) usualUnit(d units.Dim) string { return m.usual(d).String() }
+func (m *Program) usualUnit(d units.Dim) string { return m.usual(d).String() }
 
-func (m *Model) usual(d units.Dim) units.Unit {
+func (m *Program) usual(d units.Dim) units.Unit {
 	own := m.builderUnits()
 	if u, ok := own.units[d]; ok {
 		return u
@@ -40,7 +40,7 @@ func (m *Model) usual(d units.Dim) units.Unit {
 }
 
 // builderUnits looks through what has been declared so far; the library's units are nobody's own.
-func (m *Model) builderUnits() ownUnits {
+func (m *Program) builderUnits() ownUnits {
 	if seen := len(m.cells) + len(m.columns); m.own.units != nil && m.ownSeen == seen {
 		return m.own
 	}
@@ -92,7 +92,7 @@ func systemOf(u units.Unit) (metric, inch bool) {
 }
 
 // noUnitHint says how a worked line without a unit could be meant.
-func (m *Model) noUnitHint(root int32, name string, d units.Dim) string {
+func (m *Program) noUnitHint(root int32, name string, d units.Dim) string {
 	if n := m.nodes[root]; n.op == OpDiv && m.isPlainConst(n.a) {
 		if below := m.typeAt(n.b); below.kind == number && !below.dim.IsPlain() {
 			return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[n.a].val, m.usualUnit(below.dim))
@@ -132,7 +132,7 @@ func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lea
 		sides[k] = m.said(def.mod, side)
 		if v, known := m.fixedLimit(side); known {
 			other := []int32{n.b, n.a}[k]
-			sides[k], limit = m.quantity(v, m.typeAt(side), m.argumentShow(other, p)), int32(k)
+			sides[k], limit = m.texts.quantity(v, m.typeAt(side), m.argumentShow(other, p)), int32(k)
 		}
 	}
 	switch {
@@ -145,7 +145,7 @@ func (m *Model) limitNotes(def *formulaDef, w *walker, root int32, p *place, lea
 }
 
 // fixedLimit returns the value of a node that is a number written in a formula, or a given cell of the library.
-func (m *Model) fixedLimit(i int32) (float64, bool) {
+func (m *Program) fixedLimit(i int32) (float64, bool) {
 	switch n := m.nodes[i]; {
 	case n.op == OpConst:
 		return n.val, true
@@ -156,7 +156,7 @@ func (m *Model) fixedLimit(i int32) (float64, bool) {
 }
 
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
-func (m *Model) argumentShow(i int32, p *place) *show {
+func (m *Program) argumentShow(i int32, p *place) *show {
 	if n := m.nodes[i]; n.op == OpParam && p.caller != nil && !p.params[n.a].each {
 		if t := p.params[n.a].typ; t.dim.IsPlain() {
 			return p.params[n.a].show

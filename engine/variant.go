@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -14,16 +13,6 @@ type Variant struct {
 	Name, Note string
 	From       string    // the variant that it starts from; empty: the sheet as it stands
 	Settings   []Setting // what it sets itself, in the order of the text
-}
-
-// replaced is what the sheet as it stands has in a slot that holds something else.
-type replaced struct {
-	value  float64
-	typ    typ
-	said   int // the Diag about it, when it is broken
-	broken bool
-	guess  bool
-	by     *text.Setting // the line of the variant that gives the other value; nil: Set did
 }
 
 // Variants returns the variants of the sheet, in the order of the text.
@@ -65,39 +54,30 @@ func (m *Model) UseVariant(name string) error {
 	if err != nil {
 		return err
 	}
-	if v == nil && m.variant == nil && len(m.replaced) == 0 {
+	if v == nil && m.variant == nil && len(m.set) == 0 {
 		return nil // it is so already
 	}
-	m.runs++
-	settings := v.all()
-	before := m.states(settings)
-	m.restore()
-	for s, x := range settings {
-		m.keep(s, x.node)
-		m.resolved.broken.mend(s)
-		if x.said >= 0 {
-			m.resolved.broken.add(s, x.said)
-		}
-		m.retype(s, x.typ)
-		m.inputs[s] = x.value
-		m.markGuess(s, x.node.Value.Guess.Given())
-	}
-	blank := m.variant.toMend() != nil || v.toMend() != nil
-	m.variant = v
-	if blank || !maps.Equal(before, m.statesOf(before)) {
-		m.checkAndRun()
-		return nil
-	}
-	for s := range before {
-		m.mach.Regs[s] = m.inputs[s]
-	}
-	m.waits, m.marked.marks = nil, nil
-	m.mach.Run(m.program.code, 0)
+	m.variant, m.set = v, m.overridesOf(v)
+	m.adopt(m.codeFor(m.set))
+	m.runAll()
 	return nil
 }
 
+// overridesOf returns what a variant sets.
+func (m *Code) overridesOf(v *variant) map[int32]override {
+	set := map[int32]override{}
+	for s, x := range v.all() {
+		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: x.said, broken: x.said >= 0}}
+		if o.typ.kind == unknown {
+			o.typ = m.bound.slotType(s)
+		}
+		set[s] = o
+	}
+	return set
+}
+
 // variantNamed returns a variant by its name, nil for the empty one.
-func (m *Model) variantNamed(name string) (*variant, error) {
+func (m *Program) variantNamed(name string) (*variant, error) {
 	var names []string
 	for _, v := range m.variants {
 		if v.node.Name.Text == name {
@@ -136,88 +116,11 @@ func (v *variant) all() map[int32]setting {
 	return set
 }
 
-// state is what the check of a sheet knows of a given slot.
-type state struct {
-	typ    typ
-	said   int
-	broken bool
-}
-
-// states returns the states of the slots that hold something other than the sheet as it stands, or are about to.
-func (m *Model) states(settings map[int32]setting) map[int32]state {
-	all := map[int32]state{}
-	for s := range m.replaced {
-		all[s] = state{}
-	}
-	for s := range settings {
-		all[s] = state{}
-	}
-	return m.statesOf(all)
-}
-
-// statesOf returns the states of the same slots as they are now.
-func (m *Model) statesOf(slots map[int32]state) map[int32]state {
-	now := make(map[int32]state, len(slots))
-	for s := range slots {
-		said, broken := m.resolved.broken.at(s)
-		now[s] = state{m.slotType(s), said, broken}
-	}
-	return now
-}
-
-// keep notes what the sheet as it stands has in a slot that is about to hold something else; by is the variant's line that
-// gives it, or nil.
-func (m *Model) keep(s int32, by *text.Setting) {
-	r, known := m.replaced[s]
-	if known && r.by == by {
-		return
-	}
-	if !known {
-		said, broken := m.resolved.broken.at(s)
-		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken, guess: m.guesses[s]}
-		m.keepColumn(s)
-	}
-	r.by = by
-	if m.replaced == nil {
-		m.replaced = map[int32]replaced{}
-	}
-	m.replaced[s] = r
-}
-
-// keepColumn notes what the sheet as it stands knows of the column that a slot is an entry of.
-func (m *Model) keepColumn(s int32) {
-	sl := m.slots[s]
-	if _, known := m.columnTypes[sl.owner]; !sl.entry || known {
-		return
-	}
-	if m.columnTypes == nil {
-		m.columnTypes = map[int32]typ{}
-	}
-	m.columnTypes[sl.owner] = m.columns[sl.owner].typ
-}
-
-// restore gives every slot what it has in the sheet as it stands.
-func (m *Model) restore() {
-	for s, r := range m.replaced {
-		m.resolved.broken.mend(s)
-		if r.broken {
-			m.resolved.broken.add(s, r.said)
-		}
-		m.inputs[s] = r.value
-		m.markGuess(s, r.guess)
-		if sl := m.slots[s]; !sl.entry {
-			m.cells[sl.owner].typ = r.typ
-		}
-	}
-	for c, t := range m.columnTypes {
-		m.columns[c].typ = t
-	}
-	m.replaced, m.columnTypes = nil, nil
-}
-
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
-func (m *Model) slotPlace(s int32) string {
-	mod, at := m.setAt(s)
+func (m *Model) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
+
+// placeNote says where something stands: "line 9", or with the file if it is another sheet's.
+func (m *Program) placeNote(mod *module, at text.Span) string {
 	where := fmt.Sprintf("line %d", mod.src.Position(at.Start).Line)
 	if mod != m.root {
 		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
@@ -227,7 +130,7 @@ func (m *Model) slotPlace(s int32) string {
 
 // setAt returns the place where the value of a slot is set.
 func (m *Model) setAt(s int32) (*module, text.Span) {
-	if by := m.replaced[s].by; by != nil {
+	if by := m.set[s].by; by != nil {
 		return m.root, by.Target.Span
 	}
 	return m.moduleOf(s), m.slotSpan(s)
@@ -235,7 +138,7 @@ func (m *Model) setAt(s int32) (*module, text.Span) {
 
 // noteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
 func (m *Model) noteOf(s int32, inSheet string) string {
-	if by := m.replaced[s].by; by != nil && by.Note.Text != "" {
+	if by := m.set[s].by; by != nil && by.Note.Text != "" {
 		return by.Note.Text
 	}
 	return inSheet

@@ -248,7 +248,7 @@ func TestVariantsLoadOnce(t *testing.T) {
 	m, err := Load(Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
-	code := &m.program.code[0]
+	code := &m.instrs[0]
 	for i, v := range m.Variants() {
 		require.NoError(t, m.UseVariant(v.Name))
 		parts := handParts(50)
@@ -260,7 +260,7 @@ func TestVariantsLoadOnce(t *testing.T) {
 			require.InEpsilon(t, p.reserve, worth(t, m, fmt.Sprintf("reserve%d", k)), 1e-12)
 		}
 	}
-	assert.Same(t, code, &m.program.code[0], "the program is made anew only when the sheet is checked anew")
+	assert.Same(t, code, &m.instrs[0], "the program is made anew only when the sheet is checked anew")
 	assert.Equal(t, map[string]int{"x.gusset": 1}, files.opened)
 }
 

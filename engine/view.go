@@ -157,7 +157,7 @@ func (t *Table) RowName(row int) string {
 	e := t.rows.e
 	e.mu.RLock()
 	defer e.mu.RUnlock()
-	return e.texts[t.rows.t.rowName[row]]
+	return e.texts.at(t.rows.t.rowName[row])
 }
 
 // Entry returns an entry of a row, by its place among the Columns.
@@ -196,7 +196,7 @@ func (c *Chart) Find() {
 	}
 	c.Rows = make([]Row, len(c.rows.t.rowName))
 	for i, name := range c.rows.t.rowName {
-		c.Rows[i].Name = c.rows.e.texts[name]
+		c.Rows[i].Name = c.rows.e.texts.at(name)
 		for k := range c.rows.cols {
 			c.Rows[i].Values = append(c.Rows[i].Values, c.rows.entry(i, k))
 		}
@@ -330,7 +330,7 @@ func viewColumns(cols []*column) []Column {
 func (e *explainer) viewRows(f rowFinder) []Row {
 	var rows []Row
 	for row, name := range f.t.rowName {
-		r := Row{Name: e.texts[name]}
+		r := Row{Name: e.texts.at(name)}
 		if !f.t.ranged {
 			r.Note = f.t.node.Rows[row].Note.Text
 		}
@@ -375,9 +375,9 @@ func (e *explainer) viewValue(s int32) Value {
 		e.forget()
 		v.Status, v.Reason = e.status(s)
 	}
-	if len(e.guesses) > 0 || e.trusting != nil {
+	if e.hasGuesses() || e.trusting != nil {
 		k := e.marks()
-		v.Guess, v.Guesses = e.guesses[s], k.guesses.of(s)
+		v.Guess, v.Guesses = e.guess(s), k.guesses.of(s)
 		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked.of(s)
 	}
 	return v
@@ -393,7 +393,7 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 			v.Text = asMeasured(x, sh.unit)
 		}
 		if v.Text == "" {
-			v.Text = m.format(x, t, sh)
+			v.Text = m.texts.format(x, t, sh)
 		}
 		if v.IsText {
 			v.Number = 0
@@ -409,7 +409,7 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 }
 
 // rangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
-func (m *Model) rangeOf(s int32) *table {
+func (m *Program) rangeOf(s int32) *table {
 	if m.rowName(s) {
 		if t := m.columns[m.slots[s].owner].table; t.ranged {
 			return t
@@ -419,8 +419,8 @@ func (m *Model) rangeOf(s int32) *table {
 }
 
 // rangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (m *Model) rangeText(t *table, row int32, rounded string) string {
-	if name := m.texts[t.rowName[row]]; len(name) <= mostDigits && !t.cols[0].show.step.Given() {
+func (m *Program) rangeText(t *table, row int32, rounded string) string {
+	if name := m.texts.at(t.rowName[row]); len(name) <= mostDigits && !t.cols[0].show.step.Given() {
 		return name
 	}
 	return rounded

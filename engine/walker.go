@@ -192,7 +192,7 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 			w.e = w.m.explainer()
 		}
 		if w.fault == nil {
-			d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
+			d := w.m.unknownRow(c.table, w.m.texts.of(key), &w.e.guessed)
 			w.fault = &fault{node: n.a, code: d.Code, msg: d.Msg, hint: d.Hint, missing: rowKey{c.table, int32(key)}}
 		}
 		return math.NaN()
@@ -258,7 +258,7 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
 			sh = m.nodeShow(arg, p)
 		}
-		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.quantity(v, def.params[k].typ, sh)))
+		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.texts.quantity(v, def.params[k].typ, sh)))
 	}
 	return notes
 }
@@ -306,7 +306,7 @@ func (w *walker) interpolate(i int32, n node, p *place) float64 {
 		}
 		return isNumber(x) && isNumber(y)
 	})
-	show := func(x float64) string { return w.m.quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
+	show := func(x float64) string { return w.m.texts.quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
 	switch {
 	case !sound || !isNumber(r.At):
 		return math.NaN()
@@ -403,7 +403,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	if !isNumber(a) || !isNumber(b) {
 		return math.NaN()
 	}
-	v := w.m.apply(n, a, b)
+	v := w.m.apply(n, a, b, w.m.texts)
 	if !isNumber(v) {
 		return w.noNumber(i, n, p, a, b)
 	}
@@ -471,7 +471,7 @@ func (w *walker) asked(i int32, p *place) (s int32, known bool) {
 }
 
 // apply does an operator of one or two numbers.
-func (m *Model) apply(n node, a, b float64) float64 {
+func (m *Program) apply(n node, a, b float64, texts *Texts) float64 {
 	switch n.op {
 	case OpAdd:
 		return a + b
@@ -496,7 +496,7 @@ func (m *Model) apply(n node, a, b float64) float64 {
 	case OpNot:
 		return 1 - a
 	case OpJoin:
-		return m.alreadyJoined(a, b)
+		return texts.joined(a, b)
 	case OpFunc:
 		return machine.Func(n.c).Of(a, b)
 	}
@@ -504,20 +504,8 @@ func (m *Model) apply(n node, a, b float64) float64 {
 }
 
 // compare does a comparison by the machine's own rule.
-func (m *Model) compare(n node, a, b float64) float64 {
-	codes := map[Op]machine.Op{
-		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
-	}
-	code, known := codes[n.op]
-	if !known {
-		panic(noRule(n.op))
-	}
-	if (n.op == OpEqual || n.op == OpNotEqual) && m.typeAt(n.a).kind != number {
-		code += machine.SameText - machine.Equal
-	}
-	mach := machine.Machine{Regs: []float64{a, b, 0}}
-	mach.Run([]machine.Instr{{Op: code, D: 2, A: 0, B: 1}}, 0)
-	return mach.Regs[2]
+func (m *Program) compare(n node, a, b float64) float64 {
+	return machine.Compare(m.comparison(&n), a, b)
 }
 
 // noNumber tells why an operator gave no number.
@@ -533,7 +521,7 @@ func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
 	case n.op == OpPow:
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == OpJoin && len(w.m.textAt(a))+len(w.m.textAt(b)) > maxTextSize:
+	case n.op == OpJoin && len(w.m.texts.of(a))+len(w.m.texts.of(b)) > maxTextSize:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
 	case n.op == OpJoin:
 		return w.fail(i, "text-much", fmt.Sprintf("with this one, the texts that this project joins have more than %d MiB together", maxJoined>>20), "")

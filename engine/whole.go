@@ -14,7 +14,7 @@ import (
 // and has no results at all.
 
 // mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number said tells of the first.
-func (m *Model) mendTable(t *table, lines []text.Span, said int) {
+func (m *Program) mendTable(t *table, lines []text.Span, said int) {
 	if t.lost == none {
 		t.lost = m.hiddenSlot(t.mod, none)
 		m.breakSlot(t.lost, said)
@@ -35,12 +35,12 @@ func withLine(lines []int, line int) []int {
 }
 
 // unwhole tells why nothing goes through the rows of a table, as a fault of node i.
-func (m *Model) unwhole(t *table, i int32) *fault {
+func (m *Program) unwhole(t *table, i int32) *fault {
 	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords("the table "+m.aliasOf(t.mod)+t.name.Text, t.mod, t.mend)}
 }
 
 // mendWords says what to mend.
-func (m *Model) mendWords(what string, mod *module, lines []int) string {
+func (m *Program) mendWords(what string, mod *module, lines []int) string {
 	s := fmt.Sprintf("%s was not read whole: mend line %d", what, lines[0])
 	if more := len(lines) - 1; more > 0 {
 		s += fmt.Sprintf(" and %d more", more)
@@ -52,7 +52,7 @@ func (m *Model) mendWords(what string, mod *module, lines []int) string {
 }
 
 // mendVariant notes that a line of a variant, or another one that bears on it, could not be read or was refused.
-func (m *Model) mendVariant(v *variant, at text.Span) {
+func (m *Program) mendVariant(v *variant, at text.Span) {
 	v.mend = withLine(v.mend, m.root.src.Position(at.Start).Line)
 }
 

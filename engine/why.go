@@ -59,7 +59,7 @@ func (m *Model) Why(name string) (*Reason, error) {
 }
 
 // columnNamed returns the column that TABLE.COLUMN or SHEET.TABLE.COLUMN names, if there is one.
-func (m *Model) columnNamed(name string) *column {
+func (m *Program) columnNamed(name string) *column {
 	parts := strings.Split(name, ".")
 	mod := m.root
 	if len(parts) == 3 {
@@ -132,7 +132,7 @@ func (t *teller) slot(s int32, depth int) *Reason {
 }
 
 // entryNote returns the note behind the row of an entry.
-func (m *Model) entryNote(sl slot) string {
+func (m *Program) entryNote(sl slot) string {
 	t := m.columns[sl.owner].table
 	if t.ranged || t.list || m.columns[sl.owner].worked != nil {
 		return m.columns[sl.owner].note
@@ -207,7 +207,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 		if !isNumber(v) {
 			return
 		}
-		*swaps = append(*swaps, swap{n.from, n.to, m.quantity(v, m.nodeType(i), m.nodeShow(i, p))})
+		*swaps = append(*swaps, swap{n.from, n.to, m.texts.quantity(v, m.nodeType(i), m.nodeShow(i, p))})
 		return
 	}
 	for _, o := range m.operands(i) {
@@ -216,7 +216,7 @@ func (t *teller) collect(i int32, p *place, swaps *[]swap) {
 }
 
 // nodeType returns the type of a node; that of a hidden slot is its formula's.
-func (m *Model) nodeType(i int32) typ {
+func (m *Program) nodeType(i int32) typ {
 	if n := m.nodes[i]; n.op == OpSlot {
 		return m.slotType(n.a)
 	}
@@ -224,7 +224,7 @@ func (m *Model) nodeType(i int32) typ {
 }
 
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func (m *Model) nodeShow(i int32, p *place) *show {
+func (m *Program) nodeShow(i int32, p *place) *show {
 	n := m.nodes[i]
 	switch n.op {
 	case OpSlot:
@@ -237,9 +237,9 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 			return &show{unit: m.written[n.c-1]}
 		}
 	case OpOwn, OpColumn, OpEntry:
-		return m.columns[n.a].show
+		return m.columnShow(n.a)
 	case OpLookup:
-		return m.columns[n.b].show
+		return m.columnShow(n.b)
 	case OpFold, OpKeep:
 		if k := foldKind(&n); n.op == OpKeep || m.typeAt(i).kind == number && !m.typeAt(i).dim.IsPlain() || k != 0 {
 			if sh := m.nodeShow(n.a, p); sh.unit.Dim() == m.typeAt(i).dim {
@@ -251,10 +251,7 @@ func (m *Model) nodeShow(i int32, p *place) *show {
 	case OpInterp:
 		return m.nodeShow(n.c, p)
 	}
-	if t := m.typeAt(i); t.kind == number {
-		return m.sideShow(t.dim)
-	}
-	return m.plainShow()
+	return m.typeShow(m.typeAt(i))
 }
 
 // uses notes the formulas that a formula calls.
@@ -316,7 +313,7 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 }
 
 // thingName names a slot or a whole column.
-func (m *Model) thingName(thing int32) string {
+func (m *Program) thingName(thing int32) string {
 	if thing < int32(len(m.slots)) {
 		return m.slotName(thing)
 	}
@@ -331,7 +328,7 @@ func (m *Model) thingName(thing int32) string {
 func (t *teller) column(c *column, depth int) *Reason {
 	m := t.m
 	thing := m.columnThing(c.number)
-	r := &Reason{Name: m.thingName(thing), Column: true, Kind: Given, Note: c.note, Place: t.place(c.table.mod, c.name.Span), Value: Value{Unit: c.show.unit}}
+	r := &Reason{Name: m.thingName(thing), Column: true, Kind: Given, Note: c.note, Place: t.place(c.table.mod, c.name.Span), Value: Value{Unit: m.columnShow(c.number).unit}}
 	if c.worked != nil {
 		r.Kind, r.Formula = Worked, c.worked.Formula.Text
 	}
@@ -344,7 +341,7 @@ func (t *teller) column(c *column, depth int) *Reason {
 		return r
 	}
 	for row, name := range c.table.rowName {
-		r.Rows = append(r.Rows, Row{Name: m.texts[name], Values: []Value{m.viewValue(c.base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: m.texts.at(name), Values: []Value{m.viewValue(c.base + int32(row))}})
 	}
 	if c.root == none {
 		t.entries(r, c, depth)
@@ -402,7 +399,7 @@ func (t *teller) adjust(r *Reason, c *cell, depth int) {
 }
 
 // formulaNote returns what is said about a formula.
-func (m *Model) formulaNote(f *formulaDef) FormulaNote {
+func (m *Program) formulaNote(f *formulaDef) FormulaNote {
 	n := f.node
 	note := FormulaNote{Name: n.Name.Text, Signature: f.signature(), Expr: n.Expr.Text, Place: fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(n.Name.Span.Start).Line), Page: f.mod.title}
 	if f.mod.library {

@@ -157,7 +157,7 @@ func (r *Reading) Row(x, y float64) bool {
 		r.Result = y
 	case r.rows > 0 && r.x < r.At && r.At < x:
 		r.Result = r.y + (y-r.y)*((r.At-r.x)/(x-r.x))
-	case (r.rows == 0 || x < r.At) && equals(r.At, x): // a row that follows has its own word
+	case (r.rows == 0 || x < r.At) && near(r.At, x): // a row that follows has its own word
 		r.Result = y
 	}
 	r.x, r.y = x, y

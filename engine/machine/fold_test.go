@@ -194,8 +194,8 @@ func TestInterpolate(t *testing.T) {
 	}
 }
 
-// TestEveryKindHasARule finds each kind of fold in the table of this test. A kind or an instruction without a rule is not taken
-// for another one.
+// TestEveryKindHasARule finds each kind of fold in the table of this test. A kind or an instruction without a rule is
+// not taken for another one.
 func TestEveryKindHasARule(t *testing.T) {
 	tried := map[FoldKind]bool{Interpolate: true}
 	for _, k := range kinds {
@@ -205,5 +205,5 @@ func TestEveryKindHasARule(t *testing.T) {
 		assert.True(t, tried[kind], "no values are known for folds of kind %d", kind)
 	}
 	assert.Panics(t, func() { foldOf(FoldKinds, []float64{1}, nil) })
-	assert.Panics(t, func() { (&Machine{Regs: []float64{0}}).Run([]Instr{{Op: Solve + 1}}, 0) })
+	assert.Panics(t, func() { (&Machine{Regs: []float64{0}}).Run([]Instr{{Op: Ops}}, 0) })
 }

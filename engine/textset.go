@@ -1,0 +1,71 @@
+package engine
+
+import "math"
+
+// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its program, which
+// do not change any more.
+type Texts struct {
+	under  *Texts // it has the numbers below first
+	first  int32
+	list   []string
+	number map[string]int32
+}
+
+// NewTexts returns texts over others, which may be nil and must not change from now on.
+func NewTexts(under *Texts) *Texts {
+	t := &Texts{under: under}
+	if under != nil {
+		t.first = under.len()
+	}
+	return t
+}
+
+func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }
+
+// find returns the number of a text; ok is false if it has none.
+func (t *Texts) find(s string) (n int32, ok bool) {
+	for ; t != nil; t = t.under {
+		if n, ok := t.number[s]; ok {
+			return n, true
+		}
+	}
+	return 0, false
+}
+
+// add returns the number of a text, new if need be.
+func (t *Texts) add(s string) int32 {
+	if n, ok := t.find(s); ok {
+		return n
+	}
+	if t.number == nil {
+		t.number = map[string]int32{}
+	}
+	n := t.len()
+	t.list = append(t.list, s)
+	t.number[s] = n
+	return n
+}
+
+// at returns the text that has a number.
+func (t *Texts) at(n int32) string {
+	for n < t.first {
+		t = t.under
+	}
+	return t.list[n-t.first]
+}
+
+// of returns the text that a value is the number of; "" if there is none.
+func (t *Texts) of(v float64) string {
+	if v >= 0 && v < float64(t.len()) {
+		return t.at(int32(v))
+	}
+	return ""
+}
+
+// joined returns the number of a text followed by another, NaN if the two have never been joined.
+func (t *Texts) joined(a, b float64) float64 {
+	if n, ok := t.find(t.of(a) + t.of(b)); ok {
+		return float64(n)
+	}
+	return math.NaN()
+}
