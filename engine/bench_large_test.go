@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Large sheets of another make than those of bench_test.go: formulas of several kinds side by side, a chain of sums, and
-// a grid whose columns differ.
+// Large sheets of another make than those of bench_test.go: formulas of several kinds side by side, a chain of sums,
+// and a grid whose columns differ.
 
 const many = 100_000
 
@@ -185,7 +185,7 @@ func benchmarkRun(b *testing.B, sheet string) {
 	m := loadText(b, sheet)
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.instrs, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 

@@ -209,7 +209,7 @@ func BenchmarkLayers500Engine(b *testing.B) {
 	m := loadText(b, layerSheet())
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.instrs, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 
@@ -220,4 +220,97 @@ func BenchmarkLayers500ByHand(b *testing.B) {
 		h.run(ends)
 	}
 	sink = h.x[layers][0]
+}
+
+// dependentsSheet has 470 values that are of no account here, and one with 30 dependents, each a formula over the one
+// before it or over the given value.
+func dependentsSheet() string {
+	var b strings.Builder
+	b.WriteString(partSheet(47))
+	b.WriteString("\nspan [m] : 1.2\nchord0 [m] = span * 0.15\n")
+	for i := 1; i < 30; i += 3 {
+		fmt.Fprintf(&b, "chord%d [m] = chord%d * 0.95 + 0.001 [m]\n", i, i-1)
+		fmt.Fprintf(&b, "chord%d [m^2] = span * chord%d / 2\n", i+1, i)
+		if i+2 < 30 {
+			fmt.Fprintf(&b, "chord%d [m] = sqrt(chord%d)\n", i+2, i+1)
+		}
+	}
+	return b.String()
+}
+
+type chords [30]float64
+
+func (c *chords) run(span float64) {
+	c[0] = span * 0.15
+	for i := 1; i < 30; i += 3 {
+		c[i] = c[i-1]*0.95 + 0.001
+		c[i+1] = span * c[i] / 2
+		if i+2 < 30 {
+			c[i+2] = math.Sqrt(c[i+1])
+		}
+	}
+}
+
+func TestDependentsSheetMatchesHand(t *testing.T) {
+	m := loadText(t, dependentsSheet())
+	s, err := m.st.findSlot("span")
+	require.NoError(t, err)
+	m.st.assign(s, 1.3)
+	require.Len(t, m.st.stepsFrom([]int32{s}), 30)
+	var c chords
+	c.run(1.3)
+	for i, want := range c {
+		v, err := m.Value(fmt.Sprintf("chord%d", i))
+		require.NoError(t, err)
+		require.InEpsilon(t, want, v.Number, 1e-12)
+	}
+}
+
+// BenchmarkSetDependentsEngine sets a value whose slot was looked up before.
+func BenchmarkSetDependentsEngine(b *testing.B) {
+	m := loadText(b, dependentsSheet())
+	s, err := m.st.findSlot("span")
+	require.NoError(b, err)
+	i := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		m.st.assign(s, 1.2+float64(i&7)*1e-2)
+		i++
+	}
+}
+
+// BenchmarkSetDependentsCode is the part of it that the machine takes.
+func BenchmarkSetDependentsCode(b *testing.B) {
+	m := loadText(b, dependentsSheet())
+	s, err := m.st.findSlot("span")
+	require.NoError(b, err)
+	m.st.assign(s, 1.2)
+	i := 0
+	for b.Loop() {
+		m.st.mach.Regs[s] = 1.2 + float64(i&7)*1e-2
+		m.st.mach.Run(m.st.last.code, 0)
+		i++
+	}
+}
+
+// BenchmarkSetDependentsByName finds the slot and reads the value each time.
+func BenchmarkSetDependentsByName(b *testing.B) {
+	m := loadText(b, dependentsSheet())
+	i := 0
+	for b.Loop() {
+		if err := m.SetNumber("span", 1.2+float64(i&7)*1e-2); err != nil {
+			b.Fatal(err)
+		}
+		i++
+	}
+}
+
+func BenchmarkSetDependentsByHand(b *testing.B) {
+	var c chords
+	i := 0
+	for b.Loop() {
+		c.run(1.2 + float64(i&7)*1e-2)
+		i++
+	}
+	sink = c[29]
 }

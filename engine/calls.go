@@ -117,14 +117,6 @@ func (m *Program) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
 	return m.wrong(sc, n.Span(), d)
 }
 
-// countOf says "1 value", "2 values".
-func countOf(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // resolveFunction binds a call of a function that is always at hand.
 func (m *Program) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
 	at := n.Span()
@@ -256,31 +248,6 @@ func (m *Program) dependsOnRow(i int32) bool {
 	return found
 }
 
-// isRows reports whether a node is a list of rows rather than of values.
-func (m *Program) isRows(i int32) bool {
-	switch m.nodes[i].op {
-	case OpRows:
-		return true
-	case OpKeep:
-		return m.isRows(m.nodes[i].a)
-	}
-	return false
-}
-
-// tableOf returns the table whose rows a list goes through.
-func (m *Program) tableOf(i int32) (*table, bool) {
-	n := m.nodes[i]
-	switch n.op {
-	case OpRows:
-		return m.tables[n.a], true
-	case OpColumn:
-		return m.columns[n.a].table, true
-	case OpKeep, OpEach:
-		return m.tableOf(n.a)
-	}
-	return nil, false
-}
-
 // resolveFormula reads a formula's parameters, its body and its conditions, once.
 func (m *Program) resolveFormula(f *formulaDef) {
 	if f.state != unresolved {
@@ -306,7 +273,7 @@ func (m *Program) resolveFormula(f *formulaDef) {
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for k, p := range f.params {
 		if p.choices != nil && p.choices.table == nil && !p.each {
-			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.guessed, "")}}})
+			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.looked, "")}}})
 		}
 	}
 	for _, c := range f.node.Needs {
@@ -382,7 +349,7 @@ func (m *Program) readExample(e *example) bool {
 	case !ok:
 		return false
 	case f.typ.kind == writing:
-		e.want = float64(m.texts.add(v.Text))
+		e.want = float64(m.texts.Add(v.Text))
 		return true
 	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
 		e.want = truthValue(v.Text == "yes")

@@ -73,32 +73,6 @@ func (m *Program) presetTypes() {
 	}
 }
 
-// moduleOf returns the sheet that a slot belongs to.
-func (m *Program) moduleOf(s int32) *module {
-	switch sl := m.slots[s]; {
-	case sl.hidden:
-		return m.sheets[sl.owner]
-	case sl.entry:
-		return m.columns[sl.owner].table.mod
-	default:
-		return m.cells[sl.owner].mod
-	}
-}
-
-// slotType returns what is known of a slot's type.
-func (m *Program) slotType(s int32) typ {
-	switch sl := m.slots[s]; {
-	case sl.hidden && sl.root == none:
-		return typ{}
-	case sl.hidden:
-		return m.typeAt(sl.root)
-	case sl.entry:
-		return m.columnTypes[sl.owner]
-	default:
-		return m.cellTypes[sl.owner]
-	}
-}
-
 // checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
 func (m *Program) checkSlot(s int32, done map[int32]int) {
 	sl := m.slots[s]
@@ -273,11 +247,6 @@ func (m *Program) checkSides(c *cell) {
 		m.breakSlot(f.goal, cx.said)
 		m.breakSlot(c.slot, cx.said)
 	}
-}
-
-func (m *Program) isBroken(s int32) bool {
-	_, broken := m.broken.at(s)
-	return broken
 }
 
 // checkAdjust checks the ends of an adjusted cell.

@@ -3,7 +3,6 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -111,32 +110,29 @@ func (m *Program) checkFormula(f *formulaDef) {
 	}
 }
 
-// signature writes a formula's name and what it takes.
-func (f *formulaDef) signature() string {
-	var b strings.Builder
-	b.WriteString(f.node.Name.Text + "(")
-	for i, p := range f.node.Params {
-		if i > 0 {
-			b.WriteString(", ")
+// nodeChoices returns the choices of what a node reads, and its name.
+func (m *Program) nodeChoices(cx *checking, i int32) (*choiceSet, string) {
+	switch n := m.nodes[i]; n.op {
+	case OpSlot:
+		if !m.slots[n.a].hidden {
+			return m.slotChoices(n.a), m.slotName(n.a)
 		}
-		if p.Each {
-			b.WriteString("each ")
-		}
-		b.WriteString(p.Name.Text)
-		b.WriteString(tagText(p.Unit))
+	case OpOwn, OpEntry, OpColumn:
+		return m.columns[n.a].choices, m.columns[n.a].name.Text
+	case OpLookup:
+		return m.columns[n.b].choices, m.columns[n.b].name.Text
+	case OpParam:
+		return cx.params[n.a].choices, cx.params[n.a].name.Text
 	}
-	b.WriteString(")")
-	b.WriteString(tagText(f.node.Unit))
-	return b.String()
+	return nil, ""
 }
 
-// tagText returns a tag as it is written, with a blank before it; nothing where there is none.
-func tagText(tag text.UnitTag) string {
-	switch {
-	case tag.Choice != nil:
-		return " [" + tag.Choice.Whole.Text + "]"
-	case tag.Given():
-		return " [" + tag.Unit.Text + "]"
+// checkChosen refuses a text in quotes that is compared with, or given to, something that cannot be that.
+func (m *Program) checkChosen(cx *checking, literal int32, of *choiceSet, name string) {
+	n := m.nodes[literal]
+	if n.op != OpText || of == nil || of.allows(n.a) {
+		return
 	}
-	return ""
+	d := m.unknownChoice(m.texts.At(n.a), text.Span{}, name, of)
+	m.fault(cx, literal, d)
 }

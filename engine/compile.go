@@ -63,14 +63,6 @@ type compiler struct {
 	plain   bool          // without fused instructions
 }
 
-// env is what a formula's own names stand for while it is compiled.
-type env struct {
-	row    int32   // the row that the formula belongs to
-	args   []int32 // registers of a called formula's single values
-	lists  []int32 // nodes of its columns, none for single values
-	caller *env    // where those nodes stand
-}
-
 // compile makes the code for the whole plan; plain code has no fused instructions.
 func (p *Code) compile(plain bool) {
 	m := p.Program

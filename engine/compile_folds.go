@@ -6,36 +6,6 @@ import (
 	"gusset/engine/machine"
 )
 
-// filtered is a condition on the rows of a list, and where it is.
-type filtered struct {
-	node int32
-	env  *env
-}
-
-// listRows returns the table whose rows a list goes through, and the conditions on them.
-func (m *Program) listRows(i int32, e *env) (*table, []filtered) {
-	n := m.nodes[i]
-	switch n.op {
-	case OpColumn:
-		return m.columns[n.a].table, nil
-	case OpRows:
-		return m.tables[n.a], nil
-	case OpKeep:
-		t, f := m.listRows(n.a, e)
-		return t, append(f, filtered{n.b, e})
-	case OpEach:
-		return m.listRows(n.a, e)
-	case OpParam:
-		return m.listRows(e.lists[n.a], e.caller)
-	}
-	for _, o := range m.operands(i) {
-		if m.typeAt(o).list {
-			return m.listRows(o, e)
-		}
-	}
-	return nil, nil
-}
-
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
 func (m *Program) wholeColumn(i int32, e *env) (*column, bool) {
 	switch n := m.nodes[i]; n.op {
@@ -47,7 +17,8 @@ func (m *Program) wholeColumn(i int32, e *env) (*column, bool) {
 	return nil, false
 }
 
-// columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing else.
+// columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing
+// else.
 func (m *Program) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
 	n, eachRow := m.nodes[i], false
 	switch n.op {

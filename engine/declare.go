@@ -138,9 +138,6 @@ func (m *Program) breakCell(r ref, said int) {
 	}
 }
 
-// plainShow is how a value without a unit is shown.
-var plainShow = &show{}
-
 func (m *Program) showOf(u units.Unit, s units.Step, key [2]string) *show {
 	if sh, ok := m.shows[key]; ok {
 		return sh
@@ -329,11 +326,6 @@ func (m *Program) onlyText(mod *module, v text.Value, said int) int {
 	return m.report(mod, text.Diag{Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes", Hint: text.Quote(v.Word.Text)})
 }
 
-// breakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
-func (m *Program) breakSlot(s int32, said int) {
-	m.broken.add(s, said)
-}
-
 // readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
 func (m *Program) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (value float64, t typ, said int) {
 	if sh == unreadShow {
@@ -355,7 +347,7 @@ func (m *Program) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is a text, but the unit asks for %s", t), Hint: "leave out the unit, or give a number without quotes"})
 		}
-		return float64(m.texts.add(v.Word.Text)), writingType, -1
+		return float64(m.texts.Add(v.Word.Text)), writingType, -1
 	case text.YesNoValue:
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is yes or no, but the unit asks for %s", t), Hint: "leave out the unit, or give a number"})
@@ -383,17 +375,6 @@ func (m *Program) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (
 // notWhole reports a number with a part of one where only whole numbers can be.
 func (m *Program) notWhole(mod *module, at text.Span, x float64) int {
 	return m.report(mod, text.Diag{Code: "not-whole", Span: at, Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: wholeHint(x)})
-}
-
-func isWhole(x float64) bool { return x == math.Trunc(x) }
-
-// wholeHint names the whole numbers around x.
-func wholeHint(x float64) string {
-	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
-	if math.Abs(x) < 1 {
-		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
-	}
-	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
 }
 
 // unfitting reports a given value whose own unit does not fit the cell's.

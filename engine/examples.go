@@ -37,9 +37,7 @@ type Example struct {
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (m *Model) Examples() []Example {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Examples() []Example {
 	all := make([]Example, 0, len(m.examples))
 	for _, e := range m.examples {
 		f := e.formula
@@ -62,9 +60,9 @@ func (m *Model) Examples() []Example {
 }
 
 // exampleText writes what an example's formula gave, with all its digits.
-func (m *Model) exampleText(e *example, v float64) string {
+func (m *State) exampleText(e *example, v float64) string {
 	if e.formula.typ.kind != number {
-		return m.texts.format(v, e.formula.typ, e.show)
+		return m.texts.Format(v, e.formula.typ, e.show)
 	}
 	if u := e.show.unit.String(); u != "" {
 		return units.Exact(v, e.show.unit) + " " + u
@@ -73,7 +71,7 @@ func (m *Model) exampleText(e *example, v float64) string {
 }
 
 // unmetExamples returns a message for each example of the sheet's own formulas that is not met.
-func (m *Model) unmetExamples() text.Diags {
+func (m *State) unmetExamples() text.Diags {
 	var ds text.Diags
 	for _, e := range m.examples {
 		v := m.mach.Regs[e.slot]
@@ -90,7 +88,7 @@ func (m *Model) unmetExamples() text.Diags {
 				d.Notes = []string{fault.msg}
 			}
 		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.texts.quantity(v, e.formula.typ, e.show), m.texts.quantity(e.want, e.formula.typ, e.show))}
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.texts.Quantity(v, e.formula.typ, e.show), m.texts.Quantity(e.want, e.formula.typ, e.show))}
 		}
 		ds = append(ds, d)
 	}

@@ -16,43 +16,9 @@ type Guessed struct {
 	Line int
 }
 
-// markGuess notes whether a given slot holds a guess in the sheet as it stands.
-func (m *Program) markGuess(s int32, guess bool) {
-	if !guess {
-		return
-	}
-	if m.guesses == nil {
-		m.guesses = map[int32]bool{}
-	}
-	m.guesses[s] = true
-}
-
-// guess reports whether a given slot holds a guess.
-func (m *Model) guess(s int32) bool {
-	if o, ok := m.set[s]; ok {
-		return o.guess
-	}
-	return m.guesses[s]
-}
-
-// hasGuesses reports whether any slot may hold a guess.
-func (m *Model) hasGuesses() bool {
-	if len(m.guesses) > 0 {
-		return true
-	}
-	for _, o := range m.set {
-		if o.guess {
-			return true
-		}
-	}
-	return false
-}
-
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
-func (m *Model) Guesses() []Guessed {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Guesses() []Guessed {
 	e := m.explainer()
 	var all []Guessed
 	for _, mod := range m.sheets {
@@ -85,7 +51,7 @@ func (m *Model) Guesses() []Guessed {
 }
 
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
-func (m *Model) guessSlots(mod *module) []int32 {
+func (m *State) guessSlots(mod *module) []int32 {
 	var list []int32
 	add := func(s int32) {
 		if m.guess(s) {
@@ -239,9 +205,9 @@ func (e *explainer) mayRest(slots []int32) []bool {
 
 // usedBy appends the slots that the value of a slot used.
 func (e *explainer) usedBy(s int32, used []int32) []int32 {
-	w := &walker{m: e.Model, e: e, reads: &used}
+	w := &walker{m: e.State, e: e, reads: &used}
 	for _, root := range e.rootsOf(s) {
-		w.value(root, &place{row: e.slots[s].row, at: none})
+		w.value(root, &frame{row: e.slots[s].row, at: none})
 	}
 	return used
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -32,9 +31,8 @@ const (
 	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
 
-// Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
-// tells that the sheet itself could not be read; what is wrong inside a sheet is in the Model's Problems.
-func Load(src Sources, path string) (*Model, error) {
+// bindSheet reads the sheet at path, and the sheets that it uses, and binds all their names.
+func bindSheet(src Sources, path string) (*Program, error) {
 	data, err := readSheet(src.Files, path)
 	if err != nil {
 		return nil, err
@@ -45,16 +43,18 @@ func Load(src Sources, path string) (*Model, error) {
 	m.root = m.loadModule(path, data, nil)
 	m.readChoices()
 	m.readVariants()
-	return newModel(m.finish()), nil
+	m.finish()
+	return m, nil
 }
 
-// LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
-func LoadLibrary(src Sources) *Model {
+// bindLibrary binds every page of the library as if each were asked for.
+func bindLibrary(src Sources) *Program {
 	m := newProgram(src)
 	m.libraryModules()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
 	m.openLibrary()
-	return newModel(m.finish())
+	m.finish()
+	return m
 }
 
 func newProgram(src Sources) *Program {
@@ -67,60 +67,14 @@ func newProgram(src Sources) *Program {
 	return m
 }
 
-// finish takes a project in which everything is declared through the other passes.
-func (m *Program) finish() *Code {
+// finish binds the names of a project in which everything is declared, and lays out the order of work.
+func (m *Program) finish() {
 	m.resolveAll()
 	m.readChoices()
 	m.orderAll()
 	m.findTrusting()
 	m.remarkHidden()
 	m.builderUnits()
-	return checked(m, nil)
-}
-
-// fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
-type fact struct {
-	typ    typ
-	said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
-	broken bool
-}
-
-// factOf returns what the sheet as it stands tells of a given slot.
-func (c *Code) factOf(s int32) fact {
-	said, broken := c.bound.broken.at(s)
-	return fact{c.bound.slotType(s), said, broken}
-}
-
-// checked returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
-// value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
-// shared.
-func checked(bound *Program, facts map[int32]fact) *Code {
-	p := *bound
-	p.nodes, p.types, p.typeNum = slices.Clone(p.nodes), slices.Clone(p.types), maps.Clone(p.typeNum)
-	p.cellTypes, p.columnTypes = slices.Clone(p.cellTypes), slices.Clone(p.columnTypes)
-	p.diags, p.broken = slices.Clone(p.diags), slices.Clone(p.broken)
-	for _, s := range slices.Sorted(maps.Keys(facts)) {
-		p.assume(s, facts[s])
-	}
-	p.checkAll()
-	c := &Code{Program: &p, bound: bound, facts: facts}
-	c.compile(false)
-	return c
-}
-
-// assume makes a fact of a slot known to the check.
-func (m *Program) assume(s int32, f fact) {
-	m.broken.mend(s)
-	if f.broken {
-		m.broken.add(s, f.said)
-	}
-	switch sl := m.slots[s]; {
-	case f.typ.kind == unknown:
-	case sl.entry:
-		m.columnTypes[sl.owner] = f.typ
-	default:
-		m.cellTypes[sl.owner] = f.typ
-	}
 }
 
 // readSheet reads one file of a project. Only plain files of a bearable size are read.
@@ -176,9 +130,6 @@ func (m *Program) loadModule(path string, data []byte, users []string) *module {
 	m.declareAll(mod)
 	return mod
 }
-
-// baseName returns the last part of a slash-separated path.
-func baseName(p string) string { return path.Base(p) }
 
 // loadUses loads the sheets that mod uses, and gives them their names.
 func (m *Program) loadUses(mod *module, users []string) {

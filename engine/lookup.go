@@ -45,7 +45,7 @@ func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
 		d.Msg = name + " is a word of the language and no cell can have that name"
 		return m.wrong(sc, at, d)
 	}
-	if !m.guessed.allow(1000 + len(sc.mod.names) + len(m.tables)) {
+	if !m.looked.allow(1000 + len(sc.mod.names) + len(m.tables)) {
 		return m.wrong(sc, at, d)
 	}
 	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
@@ -62,19 +62,6 @@ func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
 		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
 	}
 	return m.wrong(sc, at, d)
-}
-
-// guesses counts the names that have been looked through for what unknown ones could mean.
-type guesses int
-
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
-const maxGuessed = 1_000_000
-
-// allow takes count names more into account, and reports whether they may be looked through.
-func (g *guesses) allow(count int) bool {
-	*g += guesses(count)
-	return *g <= maxGuessed
 }
 
 // knownNames returns every name that would be understood in this place.
@@ -111,7 +98,7 @@ func (m *Program) resolveChart(mod *module, ch *text.Chart) {
 	r := mod.names[ch.Table.Text]
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
-		if m.guessed.allow(len(mod.names)) {
+		if m.looked.allow(len(mod.names)) {
 			if near, ok := nearest.Word(ch.Table.Text, m.tableNames(mod)); ok {
 				d.Hint = fmt.Sprintf("is it %s?", near)
 			}
@@ -126,7 +113,7 @@ func (m *Program) resolveChart(mod *module, ch *text.Chart) {
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := m.tables[r.num]; t.column(w.Text) == nil {
-			d := m.unknownColumn(t, w.Text, &m.guessed)
+			d := m.unknownColumn(t, w.Text, &m.looked)
 			d.Span = w.Span
 			m.report(mod, d)
 		}
@@ -142,27 +129,4 @@ func (m *Program) tableNames(mod *module) []string {
 	}
 	sort.Strings(names)
 	return names
-}
-
-// unknownColumn tells that a table has no such column.
-func (m *Program) unknownColumn(t *table, name string, g *guesses) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.name.Text, name)}
-	if !g.allow(len(t.cols)) {
-		return d
-	}
-	var names []string
-	for _, c := range t.cols {
-		names = append(names, c.name.Text)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		d.Hint = fmt.Sprintf("is it %s?", near)
-	} else {
-		d.Hint = "it has " + joinWords(names)
-	}
-	if num, known := m.texts.find(name); known && len(t.cols) > 1 {
-		if _, isRow := t.byName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.name.Text, name, t.cols[len(t.cols)-1].name.Text)
-		}
-	}
-	return d
 }

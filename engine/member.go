@@ -2,10 +2,8 @@ package engine
 
 import (
 	"fmt"
-	"strings"
 
 	"gusset/engine/formula"
-	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -155,7 +153,7 @@ func (m *Program) columnBase(sc *scope, b base, name text.Word, whole text.Span)
 	case c == nil && b.table.lost != none:
 		return m.unreadBase(b.table.lost, whole)
 	case c == nil:
-		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.guessed)))
+		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.looked)))
 	case c.refused != none:
 		return m.unreadBase(c.refused, whole)
 	}
@@ -260,7 +258,7 @@ func (m *Program) moduleMember(sc *scope, b base, part text.Word, whole text.Spa
 	}
 	alias := sc.typed(b.span)
 	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
-	if !m.guessed.allow(len(b.mod.names)) {
+	if !m.looked.allow(len(b.mod.names)) {
 		return m.brokenBase(m.wrong(sc, part.Span, d))
 	}
 	var known []string
@@ -281,13 +279,13 @@ func (m *Program) moduleMember(sc *scope, b base, part text.Word, whole text.Spa
 // rowOf binds TABLE["ROW"], where the name of the row may be worked out.
 func (m *Program) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base {
 	if s, ok := key.(*formula.Text); ok {
-		row, known := b.table.byName[m.texts.add(s.Value)]
+		row, known := b.table.byName[m.texts.Add(s.Value)]
 		switch {
 		case !known && b.table.lost != none:
 			return m.unreadBase(b.table.lost, whole)
 		case !known:
-			said := m.sayMissing(b.table, m.texts.add(s.Value), func() int {
-				d := m.unknownRow(b.table, s.Value, &m.guessed)
+			said := m.sayMissing(b.table, m.texts.Add(s.Value), func() int {
+				d := m.unknownRow(b.table, s.Value, &m.looked)
 				d.Span = s.Span()
 				return m.report(sc.mod, d)
 			})
@@ -317,62 +315,3 @@ func (m *Program) sayMissing(t *table, name int32, report func() int) int {
 	m.missing[key] = &missingRow{diag: report()}
 	return m.missing[key].diag
 }
-
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
-// those of the sheet itself, which are plain to see.
-func (m *Program) addRow(t *table) string {
-	if t.mod.library || t.mod == m.root {
-		return ""
-	}
-	return "add it to " + t.mod.src.Name
-}
-
-// nearOrAdd suggests a row of a name like the one that is not there, or else to add that one.
-func nearOrAdd(near, add string) string {
-	hint := fmt.Sprintf("is it %q?", near)
-	if add != "" {
-		hint += " Else " + add
-	}
-	return hint
-}
-
-// unknownRow tells that a table has no such row, and which comes nearest.
-func (m *Program) unknownRow(t *table, name string, g *guesses) text.Diag {
-	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
-	if !g.allow(len(t.rowName)) {
-		return d
-	}
-	names := make([]string, len(t.rowName))
-	for i, n := range t.rowName {
-		names[i] = m.texts.at(n)
-	}
-	add := m.addRow(t)
-	if near, ok := nearest.Word(name, sorted(names)); ok {
-		d.Hint = nearOrAdd(near, add)
-	} else if add != "" {
-		d.Hint = add
-	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
-		d.Hint = "it has " + joinWords(like)
-	} else if len(names) == 0 {
-		d.Hint = "it has none"
-	} else if len(names) <= 6 {
-		d.Hint = "it has " + joinWords(names)
-	} else if t.mod.library {
-		d.Hint = "gusset library " + t.name.Text + " lists its rows"
-	}
-	return d
-}
-
-// rowsLike returns the rows whose names hold a name that stands for none of them: Sitka spruce for spruce.
-func rowsLike(name string, rows []string) []string {
-	var like []string
-	for _, r := range rows {
-		if name != "" && strings.Contains(strings.ToLower(r), strings.ToLower(name)) {
-			like = append(like, r)
-		}
-	}
-	return like
-}
-
-// foldKind returns the kind of fold that an OpFold or OpPick node holds.
-func foldKind(n *node) machine.FoldKind { return machine.FoldKind(n.b) }

@@ -51,7 +51,7 @@ type Program struct {
 	overflow      int // number of the one that stands for those that are not listed; -1: there is none
 	pending       []pendingNote
 	within        int // how many formulas are being resolved, each called by the one before
-	guessed       guesses
+	looked        effort
 	lostOf        map[int32]*table
 	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
 	choiceSets    map[*text.Choice]*choiceSet
@@ -77,13 +77,13 @@ type Program struct {
 
 // Model is a Program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
 // safe from several goroutines; Set waits for readers and keeps them waiting.
-type Model struct {
+type State struct {
 	mu sync.RWMutex
 	*Code
 	texts *Texts // laid over those of the Program
 
-	variant *variant           // in use; nil: the sheet as it stands
-	set     map[int32]override // given slots that hold something other than the sheet as it stands
+	inUse     *variant           // in use; nil: the sheet as it stands
+	overrides map[int32]override // given slots that hold something other than the sheet as it stands
 
 	mach   machine.Machine
 	found  []searchResult // what each search came to
@@ -221,7 +221,7 @@ type column struct {
 
 // row finds a row by its name.
 func (t *table) row(texts *Texts, name string) (row int32, ok bool) {
-	if n, known := texts.find(name); known {
+	if n, known := texts.Find(name); known {
 		row, ok = t.byName[n]
 	}
 	return row, ok

@@ -311,34 +311,6 @@ func (m *Program) checkPower(cx *checking, i int32, n node, t []typ) typ {
 	return numberOf(d)
 }
 
-// constant works out a plain number that stands in the formula.
-func (m *Program) constant(i int32) (float64, bool) {
-	n := m.nodes[i]
-	var v [2]float64
-	for k, o := range m.operands(i) {
-		x, ok := m.constant(o)
-		if !ok || k > 1 {
-			return 0, false
-		}
-		v[k] = x
-	}
-	switch n.op {
-	case OpConst:
-		return n.val, true
-	case OpNeg:
-		return -v[0], true
-	case OpAdd:
-		return v[0] + v[1], true
-	case OpSub:
-		return v[0] - v[1], true
-	case OpMul:
-		return v[0] * v[1], true
-	case OpDiv:
-		return v[0] / v[1], v[1] != 0
-	}
-	return 0, false
-}
-
 func (m *Program) checkRoot(cx *checking, i int32, n node, t typ, root int) typ {
 	if m.numbers(cx, n, []typ{t}, plainType).kind == unknown {
 		return typ{}
@@ -408,69 +380,4 @@ func (m *Program) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 	}
 	m.fault(cx, n.a, d)
 	return typ{}
-}
-
-// functionOf returns the entry of the table of functions for a function of the machine.
-func functionOf(f machine.Func) *function {
-	for i := range functions {
-		if functions[i].op == OpFunc && functions[i].fn == f {
-			return &functions[i]
-		}
-	}
-	return nil
-}
-
-// weightHint tells masses and forces apart, the slip that is made most.
-func weightHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	inverse, err2 := want.Div(have)
-	switch {
-	case err != nil || err2 != nil || have.IsPlain() || want.IsPlain():
-		return ""
-	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
-		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
-	case inverse == units.Acceleration:
-		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
-	case ratio == units.Acceleration:
-		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
-	}
-	return ""
-}
-
-// dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
-func dimHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	if err != nil {
-		return ""
-	}
-	inverse, err := want.Div(have)
-	if err != nil {
-		return ""
-	}
-	if hint := weightHint(have, want); hint != "" {
-		return hint
-	}
-	switch {
-	case have.IsPlain():
-		return ""
-	case ratio == units.Angle:
-		return "there is an angle too many: divide by 1 [rad], or by 1 [rev] if turns are counted"
-	case inverse == units.Angle:
-		return "an angle is missing: multiply by 1 [rad], or by 1 [rev] if turns are counted"
-	}
-	for _, p := range []struct {
-		dim  units.Dim
-		name string
-	}{{units.Length, "length"}, {units.Area, "area"}, {units.Time, "time"}, {units.Mass, "mass"}} {
-		if ratio == p.dim {
-			return fmt.Sprintf("one %s too many: divide by it", p.name)
-		}
-		if inverse == p.dim && !want.IsPlain() {
-			return fmt.Sprintf("one %s too few: multiply by it", p.name)
-		}
-	}
-	if a2, err := units.Angle.Pow(2, 1); err == nil && (ratio == a2 || inverse == a2) {
-		return "the two differ by an angle squared: divide a speed of turning by 1 [rev] or 1 [rad] before squaring it"
-	}
-	return ""
 }

@@ -59,46 +59,6 @@ func (m *Program) orderAll() {
 	m.checkLoops()
 }
 
-// columnThing is the thing that stands for a whole column.
-func (m *Program) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
-
-// formulaThing is the thing that stands for a formula of one's own.
-func (m *Program) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.columns)) + f }
-
-// slotNeeds appends what a slot needs.
-func (m *Program) slotNeeds(s int32, needs []int32) []int32 {
-	sl := m.slots[s]
-	if sl.kind == adjusted {
-		f := m.cells[sl.owner].adjust
-		return append(needs, f.lo, f.hi)
-	}
-	if sl.root == none {
-		return needs
-	}
-	return m.nodeNeeds(sl.root, sl.row, needs)
-}
-
-// nodeNeeds appends what a node and all below it need; row is the row that its formula belongs to.
-func (m *Program) nodeNeeds(i, row int32, needs []int32) []int32 {
-	n := &m.nodes[i]
-	switch n.op {
-	case OpSlot:
-		return append(needs, n.a)
-	case OpOwn:
-		return append(needs, m.columns[n.a].base+row)
-	case OpEntry, OpColumn:
-		return append(needs, m.columnThing(n.a))
-	case OpLookup:
-		needs = append(needs, m.columnThing(n.b))
-	case OpCall:
-		needs = append(needs, m.formulaThing(n.a))
-	}
-	for _, o := range m.operands(i) {
-		needs = m.nodeNeeds(o, row, needs)
-	}
-	return needs
-}
-
 // formulaNeeds returns what a formula's body and its needs read and call.
 func (m *Program) formulaNeeds(f *formulaDef) []int32 {
 	if f.body == none {
@@ -110,14 +70,6 @@ func (m *Program) formulaNeeds(f *formulaDef) []int32 {
 	}
 	slices.Sort(needs)
 	return slices.Compact(needs)
-}
-
-// eachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func (m *Program) eachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		m.eachThing(s.Body(), visit)
-	}
 }
 
 // reportRing reports cells that need one another, as the path that the builder must break.
@@ -263,76 +215,4 @@ func (m *Program) refuseEffectless(c *cell, told int) {
 		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.name.Text),
 	})
 	m.breakSlot(c.slot, said)
-}
-
-// slotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
-func (m *Program) slotName(s int32) string {
-	sl := m.slots[s]
-	var name string
-	switch {
-	case sl.hidden:
-		n := m.nodes[max(sl.root, 0)]
-		src := m.sheets[sl.owner].src.Data
-		if t := m.lostOf[s]; t != nil {
-			return m.aliasOf(t.mod) + t.name.Text
-		}
-		if i := slices.IndexFunc(m.columns, func(c *column) bool { return c.refused == s }); i >= 0 {
-			c := m.columns[i]
-			return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
-		}
-		if sl.root == none || int(n.to) > len(src) {
-			return "a part of a formula"
-		}
-		return string(src[n.from:n.to])
-	case sl.entry && m.columns[sl.owner].table.list:
-		t := m.columns[sl.owner].table
-		return string(t.mod.src.Data[t.rowSpan[sl.row].Start:t.rowSpan[sl.row].End])
-	case sl.entry:
-		c := m.columns[sl.owner]
-		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts.at(c.table.rowName[sl.row]), c.name.Text)
-	default:
-		name = m.cells[sl.owner].name.Text
-	}
-	return m.aliasOf(m.moduleOf(s)) + name
-}
-
-// aliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
-func (m *Program) aliasOf(mod *module) string {
-	if mod == m.root || mod.library || m.root == nil {
-		return ""
-	}
-	if k := slices.IndexFunc(m.root.uses, func(u use) bool { return u.mod == mod }); k >= 0 {
-		return m.root.uses[k].alias + "."
-	}
-	return mod.title + ": "
-}
-
-// slotSpan returns the place where a slot is set.
-func (m *Program) slotSpan(s int32) text.Span {
-	sl := m.slots[s]
-	switch {
-	case sl.hidden:
-		if sl.root == none {
-			return text.Span{}
-		}
-		return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
-	case sl.entry:
-		c := m.columns[sl.owner]
-		if c.worked != nil {
-			return c.worked.Name.Span
-		}
-		if sl.root != none {
-			return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
-		}
-		if c.table.ranged {
-			return c.table.rowSpan[0]
-		}
-		return c.table.rowSpan[sl.row]
-	}
-	return m.cells[sl.owner].name.Span
-}
-
-// slotLine returns the line on which a slot is set.
-func (m *Program) slotLine(s int32) int {
-	return m.moduleOf(s).src.Position(m.slotSpan(s).Start).Line
 }

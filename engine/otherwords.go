@@ -141,7 +141,7 @@ func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *
 	}
 	if other != "" && mod == sc.mod {
 		d.Hint = other
-	} else if m.guessed.allow(1000 + len(mod.formulas)) {
+	} else if m.looked.allow(1000 + len(mod.formulas)) {
 		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}

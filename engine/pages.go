@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // librarySet is the pages of a library. A statement is parsed when its name is first asked for: a program that shows one
@@ -199,10 +198,4 @@ func (m *Program) take(mod *module, p *libraryPage, e libraryEntry) {
 	case *text.Table:
 		mod.waiting[n.Name.Text] = n
 	}
-}
-
-// begin readies a module for what its text sets.
-func (mod *module) begin(src *text.Source) {
-	mod.src, mod.units, mod.page = src, units.Builtin(), none
-	mod.names, mod.formulas, mod.pageAt = map[string]ref{}, map[string]*formulaDef{}, map[string]int32{}
 }

@@ -9,9 +9,7 @@ import (
 
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
-func (m *Model) Problems() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Problems() text.Diags {
 	failures, missing := m.failures()
 	all := append(m.told(missing), failures...)
 	all = append(all, m.distrust()...)
@@ -22,9 +20,7 @@ func (m *Model) Problems() text.Diags {
 
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
 // has no result for the values at hand is none.
-func (m *Model) Mistakes() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Mistakes() text.Diags {
 	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
@@ -32,7 +28,7 @@ func (m *Model) Mistakes() text.Diags {
 
 // told returns what reading and checking the sheet, and working its examples out, found, with the values involved. Missing says in how many more places a
 // row is needed that is not there.
-func (m *Model) told(missing map[rowKey]int) text.Diags {
+func (m *State) told(missing map[rowKey]int) text.Diags {
 	all := slices.Clone(m.diags)
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
@@ -62,7 +58,7 @@ func neededMore(notes []string, n int) []string {
 
 // failures returns a message for each slot that has no result, one for each formula and one for each row that is not there, and
 // in how many more places such a row is needed.
-func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
+func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 	first := map[rowKey]int{} // among ds
 	missing = map[rowKey]int{}
 	e := m.explainer()
@@ -118,9 +114,7 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
-func (m *Model) Cautions() []string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Cautions() []string {
 	var all []string
 	known := map[string]bool{}
 	add := func(list ...string) {
@@ -143,29 +137,4 @@ func (m *Model) Cautions() []string {
 		}
 	}
 	return all
-}
-
-// called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (m *Program) called() []*formulaDef {
-	var list []*formulaDef
-	used := map[int32]bool{}
-	var note func(root int32)
-	note = func(root int32) {
-		if root == none {
-			return
-		}
-		m.walk(root, func(n *node) {
-			if n.op == OpCall && !used[n.a] {
-				used[n.a] = true
-				list = append(list, m.formulas[n.a])
-				note(m.formulas[n.a].body)
-			}
-		})
-	}
-	for s := range m.slots {
-		if !m.slots[s].example {
-			note(m.slots[s].root)
-		}
-	}
-	return list
 }

@@ -243,7 +243,7 @@ func (m *Program) resolve(sc *scope, n formula.Node) int32 {
 	case *formula.Quantity:
 		return m.resolveQuantity(sc, n.Number, n.Unit, at)
 	case *formula.Text:
-		return m.add(node{op: OpText, a: m.texts.add(n.Value), from: at.Start, to: at.End})
+		return m.add(node{op: OpText, a: m.texts.Add(n.Value), from: at.Start, to: at.End})
 	case *formula.Name:
 		return m.resolveName(sc, n.Text, at)
 	case *formula.Column, *formula.Member, *formula.Index:
@@ -270,13 +270,6 @@ func (m *Program) resolve(sc *scope, n formula.Node) int32 {
 		return m.addBroken(at)
 	}
 	panic(fmt.Sprintf("engine: no meaning for %T", n))
-}
-
-func truthValue(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 func (m *Program) resolveUnary(sc *scope, n *formula.Unary) int32 {
@@ -364,7 +357,7 @@ func (m *Program) resolveList(sc *scope, n *formula.List) int32 {
 	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
 	for i := range roots {
-		t.rowName = append(t.rowName, m.texts.add(strconv.Itoa(i+1)))
+		t.rowName = append(t.rowName, m.texts.Add(strconv.Itoa(i+1)))
 		t.rowSpan = append(t.rowSpan, text.Span{Start: m.nodes[roots[i]].from, End: m.nodes[roots[i]].to})
 	}
 	c := m.newColumn(t, text.Word{Text: "value", Span: t.rowSpan[0]}, "")

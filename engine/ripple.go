@@ -25,9 +25,7 @@ type Stay struct {
 
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
-func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 	list, err := m.readAll(settings)
 	if err != nil {
 		return Ripple{}, err
@@ -37,7 +35,7 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 		slots[i] = c.slot
 	}
 	all := slices.ContainsFunc(list, m.changesKind)
-	r := rippler{Model: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
+	r := rippler{State: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
 	for _, s := range slots {
 		r.guessed[s] = m.guess(s)
 	}
@@ -56,16 +54,9 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	return r.Ripple, nil
 }
 
-// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is
-// left empty.
-func Between(was, is *Model) Ripple {
+// rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
+func rippleBetween(was, is *State) Ripple {
 	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
-	was.mu.RLock()
-	defer was.mu.RUnlock()
-	if is != was {
-		is.mu.RLock()
-		defer is.mu.RUnlock()
-	}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {
 			return was.mach.Regs[old]
@@ -88,7 +79,7 @@ func Between(was, is *Model) Ripple {
 }
 
 // touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
-func (m *Model) touched(set []int32, all bool) []bool {
+func (m *State) touched(set []int32, all bool) []bool {
 	touched := make([]bool, len(m.slots))
 	for i := range touched {
 		touched[i] = all
@@ -111,7 +102,7 @@ func (m *Model) touched(set []int32, all bool) []bool {
 
 // rippler compares a Model with what it was.
 type rippler struct {
-	*Model
+	*State
 	Ripple
 	touched []bool
 	regs    []float64       // before
@@ -198,7 +189,7 @@ func (r *rippler) move(s int32) Move {
 }
 
 // stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot held.
-func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
+func (m *State) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
 	sl := m.slots[s]
 	if sl.root == none {
 		return Stay{}, false
@@ -219,7 +210,7 @@ func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 	if sl.entry && m.sameRow(s, taken) && m.sameRow(s, instead) {
 		c := m.columns[sl.owner]
 		stay = Stay{
-			Table: c.table.name.Text, Row: m.texts.at(c.table.rowName[sl.row]),
+			Table: c.table.name.Text, Row: m.texts.At(c.table.rowName[sl.row]),
 			Name: c.name.Text, Given: m.columns[m.slots[taken].owner].name.Text, Instead: m.columns[m.slots[instead].owner].name.Text,
 		}
 	}

@@ -12,16 +12,25 @@ import (
 	"gusset/units"
 )
 
-// newModel works a program out, with the values of the sheet as it stands.
-func newModel(c *Code) *Model {
-	m := &Model{}
+// newState works a program out, with the values of the sheet as it stands.
+func newState(c *Code) *State {
+	m := &State{}
 	m.adopt(c)
 	m.runAll()
 	return m
 }
 
+// fork returns another state of the same program, with the same values.
+func (m *State) fork() *State {
+	s := &State{Code: m.Code, texts: NewTexts(m.texts), inUse: m.inUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
+	m.texts = NewTexts(m.texts) // those that both have must not change any more
+	s.mach = m.machine(host{s})
+	copy(s.mach.Regs, m.mach.Regs)
+	return s
+}
+
 // adopt takes code into use. What the values set tell of their kinds must be in it.
-func (m *Model) adopt(c *Code) {
+func (m *State) adopt(c *Code) {
 	if m.Code == nil {
 		m.texts = NewTexts(c.texts)
 	}
@@ -31,17 +40,17 @@ func (m *Model) adopt(c *Code) {
 }
 
 // input returns what a given slot holds.
-func (m *Model) input(s int32) float64 {
-	if o, ok := m.set[s]; ok {
+func (m *State) input(s int32) float64 {
+	if o, ok := m.overrides[s]; ok {
 		return o.value
 	}
 	return m.inputs[s]
 }
 
 // runAll works everything out anew.
-func (m *Model) runAll() {
+func (m *State) runAll() {
 	copy(m.mach.Regs, m.image)
-	for s, o := range m.set {
+	for s, o := range m.overrides {
 		if !m.isBroken(s) {
 			m.mach.Regs[s] = o.value
 		}
@@ -53,13 +62,13 @@ func (m *Model) runAll() {
 }
 
 // changed notes that what has been found out about the values holds no more.
-func (m *Model) changed() {
+func (m *State) changed() {
 	m.runs++
 	m.waits, m.marked.marks = nil, nil
 }
 
 // host answers what the machine asks.
-type host struct{ m *Model }
+type host struct{ m *State }
 
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
@@ -83,15 +92,15 @@ func (h host) Join(a, b float64) float64 {
 	if n, ok := m.joins[pair]; ok {
 		return float64(n)
 	}
-	s := m.texts.of(a) + m.texts.of(b)
-	known, ok := m.texts.find(s)
+	s := m.texts.Of(a) + m.texts.Of(b)
+	known, ok := m.texts.Find(s)
 	switch {
 	case len(s) > maxTextSize:
 		return math.NaN()
 	case !ok && m.joined+max(len(s), leastText) > maxJoined:
 		return math.NaN()
 	case !ok:
-		known = m.texts.add(s)
+		known = m.texts.Add(s)
 		m.joined += max(len(s), leastText)
 	}
 	if m.joins == nil || len(m.joins) >= maxPairs {
@@ -113,23 +122,6 @@ type searchResult struct {
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
 	more       bool       // and for more than these, of which something has no result
 	why        string     // what has no result in it then
-}
-
-// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
-func (m *Model) whyNowhere(c *cell) (missing []int32, more bool, why string) {
-	e := m.explainer()
-	from := e.origin(c.adjust.goal)
-	for _, s := range from.roots {
-		fault := e.cause(s).fault
-		switch {
-		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
-			missing = append(missing, s)
-		case fault != nil && why == "":
-			why = fault.msg
-		}
-	}
-	return missing, from.noResult && len(from.roots) == maxRoots, why
 }
 
 // Search searches for the value of an adjusted cell.
@@ -168,17 +160,8 @@ func (h host) Search(mach *machine.Machine, i int32) {
 	mach.Run(f.Body, 0)
 }
 
-// Set gives a cell, or an entry of a table, a new value as it would be typed in the sheet, and works out again what
-// depends on it. Name is NAME, SHEET.NAME, TABLE["ROW"].COLUMN or SHEET.TABLE["ROW"].COLUMN. An empty value takes
-// the value away.
-func (m *Model) Set(name, value string) error {
-	return m.SetAll(Setting{Name: name, Value: value})
-}
-
 // SetNumber is Set for a number in the unit of the cell.
-func (m *Model) SetNumber(name string, value float64) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) SetNumber(name string, value float64) error {
 	s, err := m.findSlot(name)
 	if err != nil {
 		return err
@@ -202,29 +185,23 @@ func (m *Model) SetNumber(name string, value float64) error {
 	return nil
 }
 
-// rowName reports whether a slot is in the column that names the rows.
-func (m *Program) rowName(s int32) bool {
-	sl := m.slots[s]
-	return sl.entry && m.columns[sl.owner] == m.columns[sl.owner].table.cols[0]
-}
-
 // readSetting reads a value typed for a given slot.
-func (m *Model) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
+func (m *State) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
 	v, err := text.ParseValue(value)
 	guess = err == nil && v.Guess.Given()
 	x, t, err = m.readAny(s, value, v, err)
 	if of := m.slotChoices(s); err == nil && t.kind == writing && !of.allows(int32(x)) {
-		err = fmt.Errorf("it cannot be %q; %s", m.texts.of(x), of.hint(m.Program, new(guesses), m.texts.of(x)))
+		err = fmt.Errorf("it cannot be %q; %s", m.texts.Of(x), of.hint(m.Program, new(effort), m.texts.Of(x)))
 	}
 	return x, t, guess, err
 }
 
 // readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
-func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
+func (m *State) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
 	known := m.settledType(s)
 	sh := m.slotShow(s)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(m.texts.add(value)), writingType, nil // the shell has taken the quotes
+		return float64(m.texts.Add(value)), writingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
@@ -236,7 +213,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		if known.kind == number || known.kind == truth {
 			return 0, typ{}, fmt.Errorf("this needs %s, not a text", known)
 		}
-		return float64(m.texts.add(v.Word.Text)), writingType, nil
+		return float64(m.texts.Add(v.Word.Text)), writingType, nil
 	case text.YesNoValue:
 		if known.kind == number || known.kind == writing {
 			return 0, typ{}, fmt.Errorf("this needs %s, not yes or no", known)
@@ -252,7 +229,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
 		if known.kind == unknown {
-			return float64(m.texts.add(value)), writingType, nil
+			return float64(m.texts.Add(value)), writingType, nil
 		}
 		return 0, typ{}, withHint(err)
 	}
@@ -276,7 +253,7 @@ func withHint(err error) error {
 }
 
 // assign runs what depends on a given slot, whose value has changed.
-func (m *Model) assign(s int32, v float64) {
+func (m *State) assign(s int32, v float64) {
 	m.mach.Regs[s] = v
 	if m.last.slot != s || m.last.code == nil {
 		m.last.slot = s
@@ -292,7 +269,7 @@ const maxReach = 256
 
 // dependents returns the code that has to run again when a given slot changes, in order. It is kept, since the same
 // value is often changed again.
-func (m *Model) dependents(s int32) []codeRange {
+func (m *State) dependents(s int32) []codeRange {
 	if r, ok := m.reach[s]; ok {
 		return r
 	}
@@ -303,51 +280,43 @@ func (m *Model) dependents(s int32) []codeRange {
 	return m.reach[s]
 }
 
-// stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Code) stepsFrom(things []int32) []int32 {
-	users := m.users()
-	seen := make([]bool, len(m.steps))
-	steps := []int32{}
-	visit := func(t int32) {
-		for _, u := range users.Needs(t) {
-			step := m.stepOf[u]
-			if step == none || seen[step] {
-				continue
-			}
-			seen[step] = true
-			steps = append(steps, step)
-			m.eachThing(m.plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
-		}
+// guess reports whether a given slot holds a guess.
+func (m *State) guess(s int32) bool {
+	if o, ok := m.overrides[s]; ok {
+		return o.guess
 	}
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
-		visit(t)
-	}
-	slices.Sort(steps)
-	return steps
+	return m.guesses[s]
 }
 
-// rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Code) rangesOf(steps []int32) []codeRange {
-	var ranges []codeRange
-	for _, step := range steps {
-		r := m.of(step)
-		switch k := len(ranges) - 1; {
-		case r.from == r.to:
-		case k >= 0 && ranges[k].to == r.from:
-			ranges[k].to = r.to
-		default:
-			ranges = append(ranges, r)
+// hasGuesses reports whether any slot may hold a guess.
+func (m *State) hasGuesses() bool {
+	if len(m.guesses) > 0 {
+		return true
+	}
+	for _, o := range m.overrides {
+		if o.guess {
+			return true
 		}
 	}
-	return ranges
+	return false
 }
 
-// gatherCode appends the code of ranges in one piece.
-func (m *Code) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
-	for _, r := range ranges {
-		code = append(code, m.instrs[r.from:r.to]...)
+// blank takes every value away but the names of rows, when the variant in use was not read whole.
+func (m *State) blank() {
+	if m.inUse.toMend() == nil {
+		return
 	}
-	return code
+	for s := range m.slots {
+		if s := int32(s); !m.rowName(s) {
+			m.mach.Regs[s] = math.NaN()
+		}
+	}
+}
+
+// searched returns what the search for an adjusted cell came to.
+func (m *State) searched(c *cell) *searchResult {
+	if c.adjust.search == none {
+		return &searchResult{}
+	}
+	return &m.found[c.adjust.search]
 }

@@ -9,23 +9,6 @@ import (
 	"gusset/units/nearest"
 )
 
-// variant is a set of other given values for the sheet that was asked for.
-type variant struct {
-	node     *text.Variant
-	from     *variant  // nil: the sheet as it stands
-	settings []setting // its own, but for those whose target has a mistake
-	mend     []int     // lines to mend before it has results
-}
-
-// setting is what a variant gives a slot.
-type setting struct {
-	slot  int32
-	value float64
-	typ   typ
-	said  int // number of the Diag about the value, or -1
-	node  *text.Setting
-}
-
 // readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils that
 // variant, and those that start from it.
 func (m *Program) readVariants() {
@@ -73,7 +56,7 @@ func (m *Program) unknownVariant(from text.Word, asking *variant) text.Diag {
 		}
 	}
 	d.Hint = "leave out the from: a variant starts from the sheet as it stands"
-	if near, ok := nearest.Word(from.Text, others); ok && m.guessed.allow(len(others)) {
+	if near, ok := nearest.Word(from.Text, others); ok && m.looked.allow(len(others)) {
 		d.Hint = fmt.Sprintf("is it %q?", near)
 	}
 	return d
@@ -259,7 +242,7 @@ func (m *Program) cellTarget(c *cell, t text.Target) int32 {
 
 // entryTarget returns the slot of an entry of a table that a variant sets, if it is given.
 func (m *Program) entryTarget(tab *table, t text.Target) int32 {
-	row, known := tab.byName[m.texts.add(t.Row.Text)]
+	row, known := tab.byName[m.texts.Add(t.Row.Text)]
 	c := tab.column(t.Column.Text)
 	d := text.Diag{Code: "setting-worked", Span: t.Span, Msg: t.Text + " is worked out, not given", Hint: "set what it is worked out from"}
 	switch {
@@ -269,10 +252,10 @@ func (m *Program) entryTarget(tab *table, t text.Target) int32 {
 	case (!known || c == nil) && tab.lost != none:
 		return none
 	case !known:
-		d = m.unknownRow(tab, t.Row.Text, &m.guessed)
+		d = m.unknownRow(tab, t.Row.Text, &m.looked)
 		d.Span = t.Row.Span
 	case c == nil:
-		d = m.unknownColumn(tab, t.Column.Text, &m.guessed)
+		d = m.unknownColumn(tab, t.Column.Text, &m.looked)
 		d.Span = t.Column.Span
 	case c == tab.cols[0]:
 		d.Code, d.Span = "setting-row-name", t.Column.Span
@@ -297,7 +280,7 @@ func (m *Program) unknownTarget(mod *module, t text.Target, i int) text.Diag {
 		before = t.Names[i-1].Text + "."
 		d.Msg = fmt.Sprintf("%s has no cell or table %s", t.Names[i-1].Text, name)
 	}
-	if !m.guessed.allow(len(mod.names) + len(m.tables)) {
+	if !m.looked.allow(len(mod.names) + len(m.tables)) {
 		return d
 	}
 	if _, isPage := mod.pageAt[name]; isPage && i < len(t.Names)-1 {
@@ -336,7 +319,7 @@ func (m *Program) targetElsewhere(mod *module, name string) string {
 			continue
 		}
 		if c := t.column(name); c != nil && len(t.rowName) > 0 {
-			return fmt.Sprintf("is it %s%s[%q].%s?", m.aliasOf(mod), t.name.Text, m.texts.at(t.rowName[0]), name)
+			return fmt.Sprintf("is it %s%s[%q].%s?", m.aliasOf(mod), t.name.Text, m.texts.At(t.rowName[0]), name)
 		}
 	}
 	return ""
@@ -359,13 +342,13 @@ func (m *Program) oddTarget(mod *module, r ref, t text.Target, i int) text.Diag 
 		tab := m.tables[r.num]
 		row, column := "ROW", "COLUMN"
 		if len(tab.rowName) > 0 {
-			row = m.texts.at(tab.rowName[0])
+			row = m.texts.At(tab.rowName[0])
 		}
 		if d.Msg = path + " is a whole table"; i < len(t.Names)-1 {
 			d.Span.End = t.Span.End
 			column = t.Names[i+1].Text
 			d.Msg = t.Text + " is a whole column"
-			if _, isRow := tab.byName[m.texts.add(column)]; isRow {
+			if _, isRow := tab.byName[m.texts.Add(column)]; isRow {
 				row = column
 			}
 			if tab.column(column) == nil {

@@ -63,7 +63,7 @@ func (m *Program) declareTable(mod *module, n *text.Table) {
 func (m *Program) namedRows(mod *module, t *table, n *text.Table) {
 	first := make(map[int32]int, len(n.Rows))
 	for i, r := range n.Rows {
-		num := m.texts.add(r.Name.Text)
+		num := m.texts.Add(r.Name.Text)
 		if old, twice := first[num]; twice {
 			said := m.report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.name.Text, r.Name.Text), Notes: []string{m.setOn(mod, t.rowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
 			m.mendTable(t, []text.Span{r.Name.Span}, said)
@@ -121,7 +121,7 @@ func (m *Program) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	}
 	for i := range values {
 		value, name := series.Value(i)
-		num := m.texts.add(name)
+		num := m.texts.Add(name)
 		t.rowValue = append(t.rowValue, value)
 		t.byName[num] = int32(len(t.rowName))
 		t.rowName = append(t.rowName, num)
@@ -236,17 +236,13 @@ func (m *Program) declareEntry(mod *module, c *column, s int32, v text.Value, ha
 	}
 }
 
-// plural names many of a type.
-func plural(t typ) string {
-	switch t.kind {
-	case writing:
-		return "texts"
-	case truth:
-		return "yes or no"
-	case number:
-		if t.dim.IsPlain() {
-			return "plain numbers"
-		}
+// markGuess notes whether a given slot holds a guess in the sheet as it stands.
+func (m *Program) markGuess(s int32, guess bool) {
+	if !guess {
+		return
 	}
-	return "values that are each " + t.String()
+	if m.guesses == nil {
+		m.guesses = map[int32]bool{}
+	}
+	m.guesses[s] = true
 }

@@ -1,11 +1,7 @@
 package engine
 
 import (
-	"fmt"
-	"strconv"
-
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Variant is a set of other given values that the sheet has under a name.
@@ -16,9 +12,7 @@ type Variant struct {
 }
 
 // Variants returns the variants of the sheet, in the order of the text.
-func (m *Model) Variants() []Variant {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Variants() []Variant {
 	var all []Variant
 	for _, v := range m.variants {
 		n := v.node
@@ -34,31 +28,27 @@ func (m *Model) Variants() []Variant {
 }
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
-func (m *Model) Variant() string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	if m.variant == nil {
+func (m *State) Variant() string {
+	if m.inUse == nil {
 		return ""
 	}
-	return m.variant.node.Name.Text
+	return m.inUse.node.Name.Text
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
 // variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
 // read whole.
-func (m *Model) UseVariant(name string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) UseVariant(name string) error {
 	v, err := m.variantNamed(name)
 	if err != nil {
 		return err
 	}
-	if v == nil && m.variant == nil && len(m.set) == 0 {
+	if v == nil && m.inUse == nil && len(m.overrides) == 0 {
 		return nil // it is so already
 	}
-	m.variant, m.set = v, m.overridesOf(v)
-	m.adopt(m.codeFor(m.set))
+	m.inUse, m.overrides = v, m.overridesOf(v)
+	m.adopt(m.codeFor(m.overrides))
 	m.runAll()
 	return nil
 }
@@ -76,69 +66,20 @@ func (m *Code) overridesOf(v *variant) map[int32]override {
 	return set
 }
 
-// variantNamed returns a variant by its name, nil for the empty one.
-func (m *Program) variantNamed(name string) (*variant, error) {
-	var names []string
-	for _, v := range m.variants {
-		if v.node.Name.Text == name {
-			return v, nil
-		}
-		names = append(names, v.node.Name.Text)
-	}
-	if name == "" {
-		return nil, nil
-	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no variants", m.root.src.Name)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.root.src.Name, name, near)
-	}
-	for i, n := range names {
-		names[i] = strconv.Quote(n)
-	}
-	if len(names) > 6 {
-		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	return nil, fmt.Errorf("%s has no variant %q; it has %s", m.root.src.Name, name, joinWords(names))
-}
-
-// all returns what a variant sets, with what those set that it starts from.
-func (v *variant) all() map[int32]setting {
-	set := map[int32]setting{}
-	for ; v != nil; v = v.from {
-		for _, s := range v.settings {
-			if _, later := set[s.slot]; !later {
-				set[s.slot] = s
-			}
-		}
-	}
-	return set
-}
-
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
-func (m *Model) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
-
-// placeNote says where something stands: "line 9", or with the file if it is another sheet's.
-func (m *Program) placeNote(mod *module, at text.Span) string {
-	where := fmt.Sprintf("line %d", mod.src.Position(at.Start).Line)
-	if mod != m.root {
-		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
-	}
-	return where
-}
+func (m *State) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
 
 // setAt returns the place where the value of a slot is set.
-func (m *Model) setAt(s int32) (*module, text.Span) {
-	if by := m.set[s].by; by != nil {
+func (m *State) setAt(s int32) (*module, text.Span) {
+	if by := m.overrides[s].by; by != nil {
 		return m.root, by.Target.Span
 	}
 	return m.moduleOf(s), m.slotSpan(s)
 }
 
 // noteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
-func (m *Model) noteOf(s int32, inSheet string) string {
-	if by := m.set[s].by; by != nil && by.Note.Text != "" {
+func (m *State) noteOf(s int32, inSheet string) string {
+	if by := m.overrides[s].by; by != nil && by.Note.Text != "" {
 		return by.Note.Text
 	}
 	return inSheet

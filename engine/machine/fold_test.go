@@ -61,10 +61,12 @@ func TestFolds(t *testing.T) {
 		same(t, k.nil, foldOf(k.kind, nil, nil), k.name+" of no rows")
 		same(t, k.nil, foldOf(k.kind, values, []float64{0, 0, 0, 0}), k.name+" of rows that are all left out")
 		same(t, k.nil, FoldValues(k.kind, nil), k.name+" of no values")
-		same(t, k.four, foldOf(k.kind, []float64{math.NaN(), 4, 1, math.Inf(1), 3, 1}, []float64{0, 1, 1, 0, 1, 1}), k.name+" beside rows that are left out")
+		beside := foldOf(k.kind, []float64{math.NaN(), 4, 1, math.Inf(1), 3, 1}, []float64{0, 1, 1, 0, 1, 1})
+		same(t, k.four, beside, k.name+" beside rows that are left out")
 		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.NaN(), 3}, nil), k.name+" with a row that failed")
 		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.Inf(-1), 3}, nil), k.name+" with a row too large")
-		same(t, math.NaN(), foldOf(k.kind, []float64{4, 1, 3}, []float64{1, math.NaN(), 1}), k.name+" with a row that may or may not count")
+		unsure := foldOf(k.kind, []float64{4, 1, 3}, []float64{1, math.NaN(), 1})
+		same(t, math.NaN(), unsure, k.name+" with a row that may or may not count")
 	}
 }
 
@@ -101,8 +103,12 @@ func TestSumTooLarge(t *testing.T) {
 func TestMedianWithinMedian(t *testing.T) {
 	const own, entry, difference, inner, outer = 3, 4, 5, 6, 7
 	m := Machine{Regs: []float64{1, 2, 3, 0, 0, 0, 0, 0}, Folds: []Fold{
-		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: entry, A: 0}, {Op: Sub, D: difference, A: entry, B: own}}, EachReg: difference},
-		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: own, A: 0}, {Op: FoldRows, D: inner, A: 0}}, EachReg: inner},
+		{Kind: Median, Rows: 3, EachReg: difference, Each: []Instr{
+			{Op: RowLoad, D: entry, A: 0}, {Op: Sub, D: difference, A: entry, B: own},
+		}},
+		{Kind: Median, Rows: 3, EachReg: inner, Each: []Instr{
+			{Op: RowLoad, D: own, A: 0}, {Op: FoldRows, D: inner, A: 0},
+		}},
 	}}
 	for range 3 {
 		m.Regs[outer] = 99
@@ -112,7 +118,8 @@ func TestMedianWithinMedian(t *testing.T) {
 }
 
 func TestMedianAllocatesNothingTheSecondTime(t *testing.T) {
-	m := Machine{Regs: make([]float64, 102), Folds: []Fold{{Kind: Median, Rows: 100, Each: []Instr{{Op: RowLoad, D: 100, A: 0}}, EachReg: 100}}}
+	f := Fold{Kind: Median, Rows: 100, Each: []Instr{{Op: RowLoad, D: 100, A: 0}}, EachReg: 100}
+	m := Machine{Regs: make([]float64, 102), Folds: []Fold{f}}
 	code := []Instr{{Op: FoldRows, D: 101}}
 	m.Run(code, 0)
 	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Run(code, 0) }))

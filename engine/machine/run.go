@@ -7,8 +7,11 @@ import (
 
 func nan() float64 { return math.NaN() }
 
+// infinity is the bits of an infinity without its sign, shifted one place up. The bits of finite numbers are below it.
+const infinity = 0x7ff << 53
+
 // finite reports whether x is a number.
-func finite(x float64) bool { return x-x == 0 }
+func finite(x float64) bool { return math.Float64bits(x)<<1 < infinity }
 
 func fromBool(b bool) float64 {
 	if b {
@@ -18,16 +21,28 @@ func fromBool(b bool) float64 {
 }
 
 func divide(a, b float64) float64 {
-	if b == 0 || !finite(b) {
+	if math.Float64bits(b)<<1-1 >= infinity-1 { // 0, infinite or not known: 0 less 1 is beyond all numbers
 		return nan()
 	}
 	return a / b
 }
 
-// Run runs code. Row is the row that RowLoad takes. Numbers of registers are taken as unsigned, since those are read and
-// checked faster.
+// Run runs code. Row is the row that RowLoad takes.
 func (m *Machine) Run(code []Instr, row int32) {
-	v := m.Regs
+	for {
+		done := straight(code, m.Regs, row)
+		if done == len(code) {
+			return
+		}
+		m.rare(&code[done], row)
+		code = code[done+1:]
+	}
+}
+
+// straight runs code up to the first instruction that is for rare, and returns how many instructions it has run. It
+// calls nothing, so that all it has at hand stays in the processor's registers, and takes the numbers of registers as
+// unsigned, which are read and checked faster.
+func straight(code []Instr, v []float64, row int32) (done int) {
 	for i := range code {
 		in := &code[i]
 		d, a, b, c := uint32(in.D), uint32(in.A), uint32(in.B), uint32(in.C)
@@ -76,8 +91,6 @@ func (m *Machine) Run(code []Instr, row int32) {
 			v[d] = v[a] * v[a] * v[a]
 		case Sqrt:
 			v[d] = math.Sqrt(v[a])
-		case Pow:
-			v[d] = Power(v[a], v[b])
 		case Abs:
 			v[d] = math.Abs(v[a])
 		case Min:
@@ -93,13 +106,47 @@ func (m *Machine) Run(code []Instr, row int32) {
 				v[d] = nan()
 			}
 		case Less:
-			v[d] = less(v[a], v[b])
+			if x, y := v[a], v[b]; apart(x, y) {
+				v[d] = fromBool(x < y)
+			} else {
+				return i
+			}
 		case LessEq:
-			v[d] = lessEq(v[a], v[b])
+			if x, y := v[a], v[b]; apart(x, y) {
+				v[d] = fromBool(x < y)
+			} else {
+				return i
+			}
 		case Equal:
-			v[d] = equal(v[a], v[b])
+			if apart(v[a], v[b]) {
+				v[d] = 0
+			} else {
+				return i
+			}
 		case NotEqual:
-			v[d] = 1 - equal(v[a], v[b])
+			if apart(v[a], v[b]) {
+				v[d] = 1
+			} else {
+				return i
+			}
+		case SameText:
+			v[d] = sameText(v[a], v[b])
+		case OtherText:
+			v[d] = 1 - sameText(v[a], v[b])
+		case And: // 0 decides, on whichever side
+			x, y := v[a], v[b]
+			if y == 0 || finite(x) && x != 0 {
+				x = y
+			}
+			v[d] = x
+		case Or: // and here 1
+			x, y := v[a], v[b]
+			if y == 1 || x == 0 {
+				x = y
+			}
+			v[d] = x
+		case Not:
+			v[d] = 1 - v[a]
 		case Choose:
 			switch v[a] {
 			case 1:
@@ -109,61 +156,54 @@ func (m *Machine) Run(code []Instr, row int32) {
 			default:
 				v[d] = nan()
 			}
-		case Not:
-			v[d] = 1 - v[a]
+		case Guard:
+			x := v[a]
+			if v[b] != 1 {
+				x = nan()
+			}
+			v[d] = x
 		case RowLoad:
 			v[d] = v[in.A+row]
-		case SumRange:
-			sum := 0.0
-			for _, x := range v[a : a+b] {
-				sum += x
-			}
-			v[d] = sum
-		case SumProducts:
-			sum := 0.0
-			xs := v[a : a+c]
-			for i, y := range v[b : b+c] {
-				sum += float64(xs[i] * y)
-			}
-			v[d] = sum
-		case Call1:
-			v[d] = Func(c).Of(v[a], 0)
-		case Call2:
-			v[d] = Func(c).Of(v[a], v[b])
 		default:
-			m.rare(in, row)
+			return i
 		}
 	}
+	return len(code)
 }
 
-// rare runs the operations that are used less often, so that Run's loop stays small.
+// rare runs the operations that straight leaves: those that take long anyway or need more than the registers, and
+// comparisons of what is not known or nearly equal.
 func (m *Machine) rare(in *Instr, row int32) {
 	v := m.Regs
 	switch in.Op {
+	case Pow:
+		v[in.D] = Power(v[in.A], v[in.B])
+	case Less:
+		v[in.D] = less(v[in.A], v[in.B])
+	case LessEq:
+		v[in.D] = lessEq(v[in.A], v[in.B])
+	case Equal:
+		v[in.D] = equal(v[in.A], v[in.B])
+	case NotEqual:
+		v[in.D] = 1 - equal(v[in.A], v[in.B])
+	case Call1:
+		v[in.D] = Func(in.C).Of(v[in.A], 0)
+	case Call2:
+		v[in.D] = Func(in.C).Of(v[in.A], v[in.B])
+	case SumRange:
+		sum := 0.0
+		for _, x := range v[in.A : in.A+in.B] {
+			sum += x
+		}
+		v[in.D] = sum
+	case SumProducts:
+		sum, xs := 0.0, v[in.A:in.A+in.C]
+		for i, y := range v[in.B : in.B+in.C] {
+			sum += float64(xs[i] * y)
+		}
+		v[in.D] = sum
 	case RowPlace:
 		v[in.D] = float64(in.A + row)
-	case SameText:
-		v[in.D] = sameText(v[in.A], v[in.B])
-	case OtherText:
-		v[in.D] = 1 - sameText(v[in.A], v[in.B])
-	case And: // 0 decides, on whichever side
-		a := v[in.A]
-		if b := v[in.B]; b == 0 || finite(a) && a != 0 {
-			a = b
-		}
-		v[in.D] = a
-	case Or: // and here 1
-		a := v[in.A]
-		if b := v[in.B]; b == 1 || a == 0 {
-			a = b
-		}
-		v[in.D] = a
-	case Guard:
-		a := v[in.A]
-		if v[in.B] != 1 {
-			a = nan()
-		}
-		v[in.D] = a
 	case Join:
 		joined := nan()
 		if a, b := v[in.A], v[in.B]; finite(a) && finite(b) {
@@ -212,6 +252,9 @@ func (m *Machine) find(in *Instr) (row int32, ok bool) {
 	row, ok = keys[int32(name)]
 	return row, ok
 }
+
+// apart reports whether two numbers are known and surely not near each other, which is soon found out of most.
+func apart(a, b float64) bool { return math.Abs(a-b) > Tolerance*(math.Abs(a)+math.Abs(b)) }
 
 // near reports whether two numbers are equal within Tolerance.
 func near(a, b float64) bool {

@@ -131,8 +131,8 @@ func TestRegistersAmongRoles(t *testing.T) {
 	}
 }
 
-// TestFusedOperationsAreTheirPlainSteps runs each fused operation beside the steps that it stands for, over all kinds of
-// numbers: the same comes of both, bit for bit.
+// TestFusedOperationsAreTheirPlainSteps runs each fused operation beside the steps that it stands for, over all kinds
+// of numbers: the same comes of both, bit for bit.
 func TestFusedOperationsAreTheirPlainSteps(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(1, 2))
 	numbers := []float64{0, math.Copysign(0, -1), 1, -1, 0.1, 3, 1e200, -1e200, 1e-200, 5e-324, math.NaN(), math.Inf(1)}
@@ -168,7 +168,7 @@ func TestFusedOperationsAreTheirPlainSteps(t *testing.T) {
 	assert.Equal(t, 15, fused)
 }
 
-// TestSumProducts sums 2*5 + 3*6 + 4*7 and shorter ones; a product too large, or one that is not known, leaves no result.
+// TestSumProducts sums 2*5 + 3*6 + 4*7 and shorter ones; a product that is too large or not known leaves no result.
 func TestSumProducts(t *testing.T) {
 	m := Machine{Regs: []float64{2, 3, 4, 5, 6, 7, 0}}
 	for length, want := range []float64{0, 10, 28, 56} {
