@@ -14,9 +14,10 @@ import (
 
 // otherWords says what is meant by words that people know for what the language calls otherwise.
 var otherWords = map[string]string{
-	"avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
-	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan",
-	"log": "write log10, or ln", "pi": "write pi, without brackets", "between": "for example 1 < x < 2", "root": "write sqrt",
+	"avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min",
+	"roundup": "write ceil", "rounddown": "write floor", "ceiling": "write ceil", "root": "write sqrt",
+	"arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
+	"pi": "write pi, without brackets", "between": "for example 1 < x < 2",
 	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^",
 }
 
@@ -47,7 +48,7 @@ var spreadsheetWords = func() map[string]string {
 // longestExample is how long a call may be that a hint writes anew.
 const longestExample = 80
 
-// spreadsheetHint says what to write for a function that is called as a spreadsheet has it; it returns nothing for others.
+// spreadsheetHint says what to write for a function that is called as a spreadsheet has it; nothing for others.
 func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 	meant := spreadsheetWords[strings.ToLower(name)]
 	args := make([]string, len(n.Args))
@@ -95,7 +96,8 @@ func (fn *function) bringsTogether() bool {
 	return fn.isFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.fold)
 }
 
-// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too long.
+// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too
+// long.
 func (sc *scope) severalValues(n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""
@@ -107,7 +109,8 @@ func (sc *scope) severalValues(n *formula.Call) string {
 	return "[" + strings.Join(values, ", ") + "]"
 }
 
-// listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a table.
+// listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
+// table.
 func (sc *scope) listCall(name string, n *formula.Call) string {
 	if fn := functionByName[name]; fn.bringsTogether() {
 		if several := sc.severalValues(n); several != "" {
@@ -121,9 +124,13 @@ func (sc *scope) listCall(name string, n *formula.Call) string {
 func (sc *scope) unknownFormula(mod *module, alias, name string, n *formula.Call) int32 {
 	at := n.Func.Span()
 	if _, r := sc.lookUp(mod, name); r.kind != noRef {
-		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
+		d := text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"}
+		return sc.wrong(at, d)
 	}
-	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
+	d := text.Diag{
+		Code: "unknown-formula", Msg: "unknown formula " + name,
+		Hint: "gusset library lists the formulas that are at hand",
+	}
 	if mod != sc.mod {
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
