@@ -360,10 +360,11 @@ func (m *Model) rangesOf(steps []int32) []codeRange {
 	return ranges
 }
 
-// gatherCode appends the code of ranges in one piece.
+// gatherCode puts the code of ranges after other code, in one piece.
 func (m *Model) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
 	for _, r := range ranges {
 		code = append(code, m.program.code[r.from:r.to]...)
 	}
+	machine.Chain(code)
 	return code
 }
