@@ -185,7 +185,7 @@ func benchmarkRun(b *testing.B, sheet string) {
 	m := loadText(b, sheet)
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 

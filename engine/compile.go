@@ -17,24 +17,39 @@ const (
 	maxRun         = 500_000_000 // instructions that one run of a project may take, folds and searches counted out
 )
 
-// program is the code of a Model.
-type program struct {
-	code   []machine.Instr
-	steps  []int32      // where the code of each step of the plan begins, and where that of the last one ends
-	stepOf []int32      // for each thing the step that works it out; none for things on a ring
-	takes  float64      // steps of a run
-	users  *graph.Graph // for each thing what needs it; nil until a value is changed
+// Code is a checked program and the code that works it out. Like the program it does not change any more.
+type Code struct {
+	*Program
+	bound *Program       // the same before the check, with the kinds of values that the sheet as it stands tells
+	facts map[int32]fact // in which the checked one differs from that
+
+	instrs []machine.Instr
+	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
+	stepOf []int32 // for each thing the step that works it out; none for things on a ring
+	takes  float64 // steps of a run
+	plain  bool    // without fused instructions
+
+	keys   []map[int32]int32 // of each table, the row by the number of its name
+	folds  []machine.Fold
+	bodies []machine.Search // by the number of the search
+	image  []float64        // of the registers before a run: what is given, and constants
+}
+
+// machine returns a machine for the code, with registers of its own.
+func (c *Code) machine(h machine.Host) machine.Machine {
+	return machine.Machine{Host: h, Regs: make([]float64, len(c.image)), Keys: c.keys, Folds: c.folds, Searches: c.bodies}
 }
 
 // of returns the code of a step.
-func (p *program) of(step int32) codeRange { return codeRange{p.steps[step], p.steps[step+1]} }
+func (c *Code) of(step int32) codeRange { return codeRange{c.steps[step], c.steps[step+1]} }
 
 // codeRange is a run of instructions.
 type codeRange struct{ from, to int32 }
 
 // compiler turns the checked tree into code.
 type compiler struct {
-	m       *Model
+	m       *Program
+	out     *Code
 	code    []machine.Instr
 	consts  map[uint64]int32
 	values  []float64 // of the constants
@@ -46,30 +61,17 @@ type compiler struct {
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 	own     env           // of the slot at hand
-	plain   bool          // without fused instructions
 }
-
-// env is what a formula's own names stand for while it is compiled.
-type env struct {
-	row    int32   // the row that the formula belongs to
-	args   []int32 // registers of a called formula's single values
-	lists  []int32 // nodes of its columns, none for single values
-	caller *env    // where those nodes stand
-}
-
-// compileAll makes the code for the whole plan.
-func (m *Model) compileAll() { m.compile(false) }
 
 // compile makes the code for the whole plan; plain code has no fused instructions.
-func (m *Model) compile(plain bool) {
-	c := &compiler{m: m, consts: map[uint64]int32{}, refused: map[int32]int{}, plain: plain}
-	m.mach = machine.Machine{Host: host{m}}
-	m.mach.Searches = make([]machine.Search, len(m.searches))
+func (p *Code) compile(plain bool) {
+	m := p.Program
+	c := &compiler{m: m, out: p, consts: map[uint64]int32{}, refused: map[int32]int{}}
+	p.plain = plain
+	p.stepOf, p.bodies, p.folds, p.keys = make([]int32, m.needs.Len()), make([]machine.Search, len(m.searches)), nil, nil
 	for _, t := range m.tables {
-		m.mach.Keys = append(m.mach.Keys, t.byName)
+		p.keys = append(p.keys, t.byName)
 	}
-	p := &m.program
-	*p = program{stepOf: make([]int32, m.needs.Len())}
 	for i := range p.stepOf {
 		p.stepOf[i] = none
 	}
@@ -86,7 +88,7 @@ func (m *Model) compile(plain bool) {
 		p.steps = append(p.steps, int32(len(c.code)))
 		m.eachThing(m.plan.Steps[i:i+1], func(t int32) { p.stepOf[t] = int32(i) })
 	}
-	p.code = c.code
+	p.instrs = c.code
 	c.settle()
 	p.takes = c.spent
 }
@@ -105,7 +107,7 @@ func (c *compiler) step(s graph.Step) {
 // search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
 	cell := c.m.searches[s.Loop]
-	if _, broken := c.m.broken[cell.slot]; broken {
+	if c.m.isBroken(cell.slot) {
 		for _, b := range s.Body() {
 			c.step(b)
 		}
@@ -119,7 +121,7 @@ func (c *compiler) search(s graph.Step) {
 	body := c.code
 	c.code = outer
 	f := cell.adjust
-	c.m.mach.Searches[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
+	c.out.bodies[s.Loop] = machine.Search{Unknown: cell.slot, Goal: f.goal, Lo: f.lo, Hi: f.hi, Body: body}
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
 		c.spent -= takes
@@ -137,7 +139,7 @@ func (c *compiler) search(s graph.Step) {
 // slot compiles the formula of a slot into its register.
 func (c *compiler) slot(s int32) {
 	sl := c.m.slots[s]
-	if _, broken := c.m.broken[s]; broken || sl.root == none {
+	if c.m.isBroken(s) || sl.root == none {
 		return
 	}
 	if said, known := c.refused[sl.root]; known {
@@ -146,7 +148,7 @@ func (c *compiler) slot(s int32) {
 	}
 	c.temps = 0
 	c.start, c.tooBig = c.made, false
-	mark, folds := len(c.code), len(c.m.mach.Folds)
+	mark, folds := len(c.code), len(c.out.folds)
 	c.own = env{row: sl.row}
 	c.into(sl.root, &c.own, s)
 	takes := c.work(c.code[mark:])
@@ -154,7 +156,7 @@ func (c *compiler) slot(s int32) {
 		c.spent += takes
 		return
 	}
-	c.code, c.m.mach.Folds = c.code[:mark], c.m.mach.Folds[:folds]
+	c.code, c.out.folds = c.code[:mark], c.out.folds[:folds]
 	n := c.m.nodes[sl.root]
 	mod := c.m.moduleOf(s)
 	c.refused[sl.root] = c.m.report(mod, text.Diag{
@@ -167,7 +169,7 @@ func (c *compiler) slot(s int32) {
 
 // emit appends an instruction, or the plain ones that it stands for.
 func (c *compiler) emit(in machine.Instr) {
-	if c.plain && in.Op.Shape().Plain != nil {
+	if c.out.plain && in.Op.Shape().Plain != nil {
 		for _, step := range in.Plain(c.temp()) {
 			c.put(step)
 		}

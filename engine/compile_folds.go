@@ -6,66 +6,36 @@ import (
 	"gusset/engine/machine"
 )
 
-// filtered is a condition on the rows of a list, and where it is.
-type filtered struct {
-	node int32
-	env  *env
-}
-
-// listRows returns the table whose rows a list goes through, and the conditions on them.
-func (m *Model) listRows(i int32, e *env) (*table, []filtered) {
-	n := m.nodes[i]
-	switch n.op {
-	case OpColumn:
-		return m.columns[n.a].table, nil
-	case OpRows:
-		return m.tables[n.a], nil
-	case OpKeep:
-		t, f := m.listRows(n.a, e)
-		return t, append(f, filtered{n.b, e})
-	case OpEach:
-		return m.listRows(n.a, e)
-	case OpParam:
-		return m.listRows(e.lists[n.a], e.caller)
-	}
-	for _, o := range m.operands(i) {
-		if m.typeAt(o).list {
-			return m.listRows(o, e)
-		}
-	}
-	return nil, nil
-}
-
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
-func (m *Model) wholeColumn(i int32, e *env) (*column, bool) {
-	switch n := m.nodes[i]; n.op {
+func (c *compiler) wholeColumn(i int32, e *env) (*column, bool) {
+	switch n := c.m.nodes[i]; n.op {
 	case OpColumn:
-		return m.columns[n.a], true
+		return c.m.columns[n.a], true
 	case OpParam:
-		return m.wholeColumn(e.lists[n.a], e.caller)
+		return c.wholeColumn(e.lists[n.a], e.caller)
 	}
 	return nil, false
 }
 
 // columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing
 // else.
-func (m *Model) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
-	n, eachRow := m.nodes[i], false
+func (c *compiler) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
+	n, eachRow := c.m.nodes[i], false
 	switch n.op {
 	case OpParam:
-		return m.columnProduct(e.lists[n.a], e.caller, t)
+		return c.columnProduct(e.lists[n.a], e.caller, t)
 	case OpEach:
-		n, eachRow = m.nodes[n.b], true
+		n, eachRow = c.m.nodes[n.b], true
 	}
 	if n.op != OpMul {
 		return nil, nil, false
 	}
 	column := func(i int32) *column {
-		switch n := m.nodes[i]; {
+		switch n := c.m.nodes[i]; {
 		case n.op == OpEntry && eachRow, n.op == OpColumn:
-			return m.columns[n.a]
+			return c.m.columns[n.a]
 		case n.op == OpParam && e.lists[n.a] != none:
-			if c, ok := m.wholeColumn(e.lists[n.a], e.caller); ok {
+			if c, ok := c.wholeColumn(e.lists[n.a], e.caller); ok {
 				return c
 			}
 		}
@@ -84,11 +54,11 @@ func (c *compiler) fold(n node, e *env, d int32) {
 		return
 	}
 	rows := int32(len(t.rowName))
-	if col, ok := c.m.wholeColumn(n.a, e); ok && kind == machine.Sum {
+	if col, ok := c.wholeColumn(n.a, e); ok && kind == machine.Sum {
 		c.emit(machine.Instr{Op: machine.SumRange, D: d, A: col.base, B: rows})
 		return
 	}
-	if one, other, ok := c.m.columnProduct(n.a, e, t); ok && kind == machine.Sum && len(filters) == 0 {
+	if one, other, ok := c.columnProduct(n.a, e, t); ok && kind == machine.Sum && len(filters) == 0 {
 		c.emit(machine.Instr{Op: machine.SumProducts, D: d, A: one.base, B: other.base, C: rows})
 		return
 	}
@@ -98,8 +68,8 @@ func (c *compiler) fold(n node, e *env, d int32) {
 	f.EachReg = c.reg(n.a, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.mach.Folds = append(c.m.mach.Folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+	c.out.folds = append(c.out.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
 }
 
 // interpolate emits what reads a table off between its rows.
@@ -115,8 +85,8 @@ func (c *compiler) interpolate(n node, e *env, d int32) {
 	f.EachReg, f.OtherReg = c.reg(n.b, e), c.reg(n.c, e)
 	f.Each = c.code
 	c.code = outer
-	c.m.mach.Folds = append(c.m.mach.Folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.m.mach.Folds) - 1)})
+	c.out.folds = append(c.out.folds, f)
+	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
 }
 
 // filter compiles the conditions on a fold's rows, and leaves the code at hand empty for what is worked out for each.

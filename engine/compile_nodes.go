@@ -78,19 +78,6 @@ var (
 	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
 )
 
-// comparison returns the operation that does a comparison.
-func (m *Model) comparison(n *node) machine.Op {
-	of := comparisons
-	if m.typeAt(n.a).kind != number && textComparisons[n.op] != 0 {
-		of = textComparisons
-	}
-	code, known := of[n.op]
-	if !known {
-		panic(noRule(n.op))
-	}
-	return code
-}
-
 // fusedLeft and fusedRight hold the operations that do two steps of arithmetic at once, for an outer operator and an
 // inner one as its left or its right operand. Outer operators come first.
 var (

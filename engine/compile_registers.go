@@ -46,16 +46,16 @@ func (c *compiler) settle() {
 				}
 			}
 		}
-		if !c.plain {
+		if !c.out.plain {
 			machine.Chain(code)
 		}
 	}
-	fix(m.program.code)
-	for i := range m.mach.Searches {
-		fix(m.mach.Searches[i].Body)
+	fix(c.out.instrs)
+	for i := range c.out.bodies {
+		fix(c.out.bodies[i].Body)
 	}
-	for i := range m.mach.Folds {
-		f := &m.mach.Folds[i]
+	for i := range c.out.folds {
+		f := &c.out.folds[i]
 		fix(f.Keep)
 		fix(f.Each)
 		for _, r := range []*int32{&f.KeepReg, &f.EachReg, &f.OtherReg, &f.AtReg} {
@@ -65,7 +65,8 @@ func (c *compiler) settle() {
 	regs := make([]float64, int(first)+int(c.most))
 	copy(regs, m.inputs)
 	copy(regs[len(m.slots):], c.values)
-	m.mach.Regs = regs
+	c.out.image = regs
+	c.out.breakRegisters()
 }
 
 // reg returns the register that holds node i, after emitting the code that works it out.
@@ -96,4 +97,14 @@ func (c *compiler) leaf(i int32, e *env) (int32, bool) {
 		}
 	}
 	return 0, false
+}
+
+// breakRegisters empties the registers of slots that have a mistake.
+func (m *Code) breakRegisters() {
+	image := m.image
+	for s, sl := range m.slots {
+		if m.isBroken(int32(s)) || sl.kind == adjusted || sl.root != none && m.stepOf[s] == none {
+			image[s] = math.NaN()
+		}
+	}
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -35,23 +36,22 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 	for range 300 {
 		sheet := newWideSheet(rnd, false).text()
 		m := load(t, sheet)
-		want := m.mach.Regs[:len(m.slots)]
-		eachInstr(m.program.code, &m.mach, func(in *machine.Instr) {
+		want := slices.Clone(m.st.mach.Regs[:len(m.st.slots)])
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
 			if in.Op.Shape().Plain != nil {
 				fused[in.Op]++
 			}
 		})
-		m.compile(true)
-		m.breakRegisters()
-		m.waits = nil
-		m.mach.Run(m.program.code, 0)
-		eachInstr(m.program.code, &m.mach, func(in *machine.Instr) {
+		m.st.compile(true)
+		m.st.adopt(m.st.Code)
+		m.st.runAll()
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
 			require.Nil(t, in.Op.Shape().Plain, "%s in plain code", in.Op)
 		})
 		for s, w := range want {
-			got := m.mach.Regs[s]
+			got := m.st.mach.Regs[s]
 			if !math.IsNaN(w) || !math.IsNaN(got) {
-				require.Equal(t, math.Float64bits(w), math.Float64bits(got), "%s in\n%s", m.slotName(int32(s)), sheet)
+				require.Equal(t, math.Float64bits(w), math.Float64bits(got), "%s in\n%s", m.st.slotName(int32(s)), sheet)
 			}
 		}
 	}
@@ -69,13 +69,13 @@ func TestOperandsOfCodeAreInRange(t *testing.T) {
 	for range 300 {
 		m := load(t, newWideSheet(rnd, false).text())
 		end := map[machine.Role]int{
-			machine.Unused: 1, machine.Read: len(m.mach.Regs), machine.Written: len(m.mach.Regs),
-			machine.Column: len(m.slots), machine.ColumnPlace: len(m.slots), machine.Range: len(m.slots),
-			machine.Length: len(m.slots), machine.Table: len(m.tables), machine.Function: len(functions),
-			machine.FoldNumber: len(m.mach.Folds), machine.SearchNumber: len(m.mach.Searches),
+			machine.Unused: 1, machine.Read: len(m.st.mach.Regs), machine.Written: len(m.st.mach.Regs),
+			machine.Column: len(m.st.slots), machine.ColumnPlace: len(m.st.slots), machine.Range: len(m.st.slots),
+			machine.Length: len(m.st.slots), machine.Table: len(m.st.tables), machine.Function: len(functions),
+			machine.FoldNumber: len(m.st.mach.Folds), machine.SearchNumber: len(m.st.mach.Searches),
 		}
 		require.Len(t, end, int(machine.Roles))
-		eachInstr(m.program.code, &m.mach, func(in *machine.Instr) {
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
 			seen[in.Op]++
 			for _, o := range in.Operands() {
 				require.GreaterOrEqual(t, *o.Value, int32(0), in.Op)
@@ -115,7 +115,7 @@ func TestSumOfProductsIsTheFold(t *testing.T) {
 		require.Empty(t, m.Problems(), tt.formula)
 		assert.Equal(t, tt.want, worth(t, m, "y"), tt.formula)
 		products := 0
-		for _, in := range m.program.code {
+		for _, in := range m.st.instrs {
 			if in.Op == machine.SumProducts {
 				products++
 			}

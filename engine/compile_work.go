@@ -34,10 +34,10 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 		case machine.Length:
 			n += float64(*o.Value)
 		case machine.FoldNumber:
-			f := c.m.mach.Folds[*o.Value]
+			f := c.out.folds[*o.Value]
 			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
 		case machine.SearchNumber:
-			n += c.work(c.m.mach.Searches[*o.Value].Body) * 2 * solve.Intervals
+			n += c.work(c.out.bodies[*o.Value].Body) * 2 * solve.Intervals
 		case machine.Unused, machine.Read, machine.Written, machine.Column, machine.ColumnPlace, machine.Range,
 			machine.Table, machine.Function:
 		default:

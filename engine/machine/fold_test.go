@@ -91,6 +91,14 @@ func TestNegativeExtremes(t *testing.T) {
 	assert.Equal(t, -5.0, FoldValues(Least, []float64{-3, -5, -4}))
 	assert.Equal(t, -3.0, FoldValues(Greatest, []float64{-4, -3, -5}))
 	assert.Equal(t, 3.0, FoldValues(Median, []float64{9, 3, -1}))
+	assert.Equal(t, 1.0, FoldValues(Least, []float64{1, 4, 2}))
+	assert.Equal(t, -1.0, FoldValues(Greatest, []float64{-1, -4, -2}))
+}
+
+// TestAllRowsCountWithoutACondition has a first register that would say no if it were asked.
+func TestAllRowsCountWithoutACondition(t *testing.T) {
+	assert.Equal(t, 2.0, foldOf(Count, []float64{0, 5}, nil))
+	assert.Equal(t, 5.0, foldOf(Last, []float64{0, 5}, nil))
 }
 
 func TestSumTooLarge(t *testing.T) {
@@ -175,6 +183,12 @@ func TestInterpolate(t *testing.T) {
 		{"below a first row above 0", 1, []float64{2, 3}, []float64{10, 20}, nil, no},
 		{"above a last row below 0", -1, []float64{-3, -2}, []float64{10, 20}, nil, no},
 		{"beyond the last row", 5, []float64{1, 3}, []float64{10, 20}, nil, no},
+		{"below the first row by rounding", 0.3, []float64{0.30000000000000004, 1}, []float64{10, 20}, nil, 10},
+		{"beyond the last row by rounding", 0.30000000000000004, []float64{0.1, 0.3}, []float64{10, 20}, nil, 20},
+		{"beyond the last row by more", 1 + 3e-12, []float64{0, 1}, []float64{10, 20}, nil, no},
+		{"below the first row by more", 1 - 3e-12, []float64{1, 2}, []float64{10, 20}, nil, no},
+		{"beyond a row in the middle by rounding", 3 + 1e-12, []float64{1, 3, 3 + 2e-12}, []float64{10, 20, 40}, nil, 30},
+		{"one row, off it by rounding", 0.30000000000000004, []float64{0.3}, []float64{7}, nil, 7},
 		{"one row, on it", 2, []float64{2}, []float64{7}, nil, 7},
 		{"one row, off it", 1, []float64{2}, []float64{7}, nil, no},
 		{"a first row below 0", -2, []float64{-3, -1}, []float64{10, 20}, nil, 15},
