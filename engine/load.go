@@ -20,13 +20,9 @@ const (
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
 	maxRead     = 16 << 20  // bytes of all sheets together
-	maxTextSize = text.MaxText
-	maxJoined   = 16 << 20  // bytes of all texts together that are joined from others
-	leastText   = 64        // as how many bytes a short one of them counts
 	maxFormulas = 8 << 20   // bytes of all formulas together
 	maxUnits    = 1000      // of the sheets' own, in all sheets together
 	maxPoints   = 1_000_000 // that the charts of a sheet may draw
-	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
 	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )

@@ -9,6 +9,9 @@ import (
 	"gusset/sheets/text"
 )
 
+// maxSearches is how many searches there may be in all sheets together.
+const maxSearches = 500
+
 // planner lays out the order of work.
 type planner struct{ *Program }
 

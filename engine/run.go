@@ -39,9 +39,9 @@ type State struct {
 	runs    int     // how often a value has been changed
 	waits   Reasons // what the run at hand has found out about slots without a value
 	reasons func(*State) Reasons
-	marked  struct { // the marks of all values, as far as asked for; read by several readers at once
+	derived struct { // what somebody has found out from the values; read by several readers at once
 		sync.Mutex
-		*marks
+		what any
 	}
 	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
 	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
@@ -99,10 +99,20 @@ func (m *State) runAll() {
 	m.blank()
 }
 
+// derive returns what find has found out from the values, which is kept until one of them changes.
+func (m *State) derive(find func() any) any {
+	m.derived.Lock()
+	defer m.derived.Unlock()
+	if m.derived.what == nil {
+		m.derived.what = find()
+	}
+	return m.derived.what
+}
+
 // changed notes that what has been found out about the values holds no more.
 func (m *State) changed() {
 	m.runs++
-	m.waits, m.marked.marks = nil, nil
+	m.waits, m.derived.what = nil, nil
 }
 
 // host answers what the machine asks.

@@ -329,3 +329,11 @@ func (m *Program) nodeType(i int32) typ {
 	}
 	return m.typeAt(i)
 }
+
+// comparisons are the operations that compare numbers; textComparisons compare texts, or yes and no.
+var (
+	comparisons = map[Op]machine.Op{
+		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
+	}
+	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
+)

@@ -137,12 +137,10 @@ type marks struct {
 
 // marks works the marks of all values out, once for as long as no value changes.
 func (e *explainer) marks() *marks {
-	m := e.State
-	m.marked.Lock()
-	defer m.marked.Unlock()
-	if m.marked.marks != nil {
-		return m.marked.marks
-	}
+	return e.derive(func() any { return e.findMarks() }).(*marks)
+}
+
+func (e *explainer) findMarks() *marks {
 	k := &marks{outside: map[int32][]fault{}}
 	var guesses, remarked []int32
 	if e.hasGuesses() {
@@ -162,6 +160,5 @@ func (e *explainer) marks() *marks {
 		}
 	}
 	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked)
-	m.marked.marks = k
 	return k
 }
