@@ -28,6 +28,7 @@ type Code struct {
 	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
 	StepOf []int32 // for each thing the step that works it out; none for things on a ring
 	Takes  float64 // steps of a run
+	plain  bool    // without fused instructions
 
 	keys   []map[int32]int32 // of each table, the row by the number of its name
 	folds  []machine.Fold
@@ -61,13 +62,13 @@ type compiler struct {
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 	own     program.Env   // of the slot at hand
-	plain   bool          // without fused instructions
 }
 
 // compile makes the code for the whole plan; plain code has no fused instructions.
 func (p *Code) Compile(plain bool) {
 	m := p.Program
-	c := &compiler{m: m, out: p, consts: map[uint64]int32{}, refused: map[int32]int{}, plain: plain}
+	c := &compiler{m: m, out: p, consts: map[uint64]int32{}, refused: map[int32]int{}}
+	p.plain = plain
 	p.StepOf, p.bodies, p.folds, p.keys = make([]int32, m.Needs.Len()), make([]machine.Search, len(m.Searches)), nil, nil
 	for _, t := range m.Tables {
 		p.keys = append(p.keys, t.ByName)
@@ -169,7 +170,7 @@ func (c *compiler) slot(s int32) {
 
 // emit appends an instruction, or the plain ones that it stands for.
 func (c *compiler) emit(in machine.Instr) {
-	if c.plain && in.Op.Shape().Plain != nil {
+	if c.out.plain && in.Op.Shape().Plain != nil {
 		for _, step := range in.Plain(c.temp()) {
 			c.put(step)
 		}

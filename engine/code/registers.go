@@ -30,7 +30,7 @@ func (c *compiler) constant(v float64) int32 {
 	return r
 }
 
-// settle gives the registers for values on the way their places, behind the constants.
+// settle gives the registers for values on the way their places, after the constants, and makes the code ready to run.
 func (c *compiler) settle() {
 	m := c.m
 	first := int32(len(m.Slots) + len(c.values))
@@ -46,6 +46,9 @@ func (c *compiler) settle() {
 					place(o.Value)
 				}
 			}
+		}
+		if !c.out.plain {
+			machine.Chain(code)
 		}
 	}
 	fix(c.out.Instrs)

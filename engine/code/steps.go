@@ -48,10 +48,13 @@ func (m *Code) RangesOf(steps []int32) []CodeRange {
 	return ranges
 }
 
-// gatherCode appends the code of ranges in one piece.
+// GatherCode puts the code of ranges after other code, in one piece.
 func (m *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
 	for _, r := range ranges {
 		code = append(code, m.Instrs[r.from:r.to]...)
+	}
+	if !m.plain {
+		machine.Chain(code)
 	}
 	return code
 }
