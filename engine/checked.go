@@ -29,7 +29,7 @@ func checked(bound *Program, facts map[int32]fact) *Code {
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
 		p.assume(s, facts[s])
 	}
-	p.checkAll()
+	checkAll(&p)
 	c := &Code{Program: &p, bound: bound, facts: facts}
 	c.compile(false)
 	return c

@@ -49,7 +49,7 @@ var spreadsheetWords = func() map[string]string {
 const longestExample = 80
 
 // spreadsheetHint says what to write for a function that is called as a spreadsheet has it; nothing for others.
-func (m *Program) spreadsheetHint(sc *scope, name string, n *formula.Call) string {
+func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 	meant := spreadsheetWords[strings.ToLower(name)]
 	args := make([]string, len(n.Args))
 	for i, a := range n.Args {
@@ -81,7 +81,7 @@ func (m *Program) spreadsheetHint(sc *scope, name string, n *formula.Call) strin
 	}
 	write := "write " + meant
 	if functionByName[meant].bringsTogether() {
-		if several := m.severalValues(sc, n); several != "" {
+		if several := sc.severalValues(n); several != "" {
 			write += "(" + several + ")"
 		}
 	}
@@ -98,7 +98,7 @@ func (fn *function) bringsTogether() bool {
 
 // severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too
 // long.
-func (m *Program) severalValues(sc *scope, n *formula.Call) string {
+func (sc *scope) severalValues(n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""
 	}
@@ -111,9 +111,9 @@ func (m *Program) severalValues(sc *scope, n *formula.Call) string {
 
 // listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
 // table.
-func (m *Program) listCall(sc *scope, name string, n *formula.Call) string {
+func (sc *scope) listCall(name string, n *formula.Call) string {
 	if fn := functionByName[name]; fn.bringsTogether() {
-		if several := m.severalValues(sc, n); several != "" {
+		if several := sc.severalValues(n); several != "" {
 			return fmt.Sprintf("write %s(%s) for these values", name, several)
 		}
 	}
@@ -121,11 +121,11 @@ func (m *Program) listCall(sc *scope, name string, n *formula.Call) string {
 }
 
 // unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
-func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *formula.Call) int32 {
+func (sc *scope) unknownFormula(mod *module, alias, name string, n *formula.Call) int32 {
 	at := n.Func.Span()
-	if _, r := m.lookUp(mod, name); r.kind != noRef {
+	if _, r := sc.lookUp(mod, name); r.kind != noRef {
 		d := text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"}
-		return m.wrong(sc, at, d)
+		return sc.wrong(at, d)
 	}
 	d := text.Diag{
 		Code: "unknown-formula", Msg: "unknown formula " + name,
@@ -137,12 +137,12 @@ func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *
 	}
 	other := otherWords[strings.ToLower(name)]
 	if other == "" {
-		other = m.spreadsheetHint(sc, name, n)
+		other = sc.spreadsheetHint(name, n)
 	}
 	if other != "" && mod == sc.mod {
 		d.Hint = other
-	} else if m.looked.allow(1000 + len(mod.formulas)) {
-		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
+	} else if sc.looked.allow(1000 + len(mod.formulas)) {
+		if near, ok := nearest.Word(name, sc.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
 	}
@@ -153,14 +153,14 @@ func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *
 			}
 		}
 	}
-	return m.wrong(sc, at, d)
+	return sc.wrong(at, d)
 }
 
 // knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
-func (m *Program) knownFormulas(mod *module, all bool) []string {
+func (rs *resolver) knownFormulas(mod *module, all bool) []string {
 	known := slices.Collect(maps.Keys(mod.formulas))
 	if all {
-		known = append(known, m.pages.names(true)...)
+		known = append(known, rs.pages.names(true)...)
 		for _, f := range functions {
 			known = append(known, f.name)
 		}

@@ -56,7 +56,7 @@ func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 
 // rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
 func rippleBetween(was, is *State) Ripple {
-	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
+	r := Ripple{Moves: Moves(newExplainer(was).Entries(), newExplainer(is).Entries())}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {
 			return was.mach.Regs[old]
@@ -115,7 +115,7 @@ type rippler struct {
 func (r *rippler) remember(set []int32) {
 	r.regs = slices.Clone(r.mach.Regs[:len(r.slots)])
 	r.without = map[int32]Value{}
-	e := r.explainer()
+	e := newExplainer(r.State)
 	note := func(s int32) {
 		if r.touched[s] && !isNumber(r.regs[s]) {
 			r.without[s] = e.viewValue(s)
@@ -146,7 +146,7 @@ func (m *Program) eachShown(visit func(s int32)) {
 
 // compare fills in the Ripple.
 func (r *rippler) compare(set []int32) {
-	r.after = r.explainer()
+	r.after = newExplainer(r.State)
 	for _, s := range set {
 		switch m := r.move(s); {
 		case m.Differs:
@@ -181,7 +181,7 @@ func (r *rippler) move(s int32) Move {
 	}
 	before, known := r.without[s]
 	if !known {
-		before = r.viewNumber(s, was)
+		before = r.after.viewNumber(s, was)
 	}
 	m := newMove(before, r.after.entry(s, ""))
 	m.Sheet = r.moduleOf(s).path
