@@ -161,17 +161,6 @@ func (rs *resolver) anyBroken(list []int32) bool {
 	return slices.ContainsFunc(list, func(i int32) bool { return rs.nodes[i].op == OpBroken })
 }
 
-// counts says how many values a function takes.
-func (fn *function) counts() string {
-	switch {
-	case fn.most < 0:
-		return "one value or more"
-	case fn.least == fn.most:
-		return countOf(fn.least, "value")
-	}
-	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
-}
-
 func (sc *scope) buildFunction(fn *function, args []int32, from, to int32) int32 {
 	nd := node{op: fn.op, a: args[0], b: none, from: from, to: to}
 	switch {

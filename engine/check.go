@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"slices"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -309,13 +308,6 @@ func (cx *checking) fault(i int32, d text.Diag, involved ...int32) {
 		})
 	}
 	cx.pending = append(cx.pending, pendingNote{said, refs})
-}
-
-// note adds a fact to a Diag, unless it is told already.
-func (m *Messages) note(said int, fact string) {
-	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
-		d.Notes = append(d.Notes, fact)
-	}
 }
 
 // check gives node i and all below it their types.

@@ -223,7 +223,7 @@ func (m *Model) Examples() []Example {
 func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	m.st.mu.Lock()
 	defer m.st.mu.Unlock()
-	return m.st.Ripple(settings...)
+	return rippleOf(m.st, settings...)
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.

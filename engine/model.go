@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"gusset/engine/graph"
 	"gusset/sheets/text"
@@ -362,4 +363,11 @@ func moreListed(d text.Diag) text.Diag {
 func (m *Messages) readDiags(diags text.Diags) {
 	m.diags = append(m.diags, diags...)
 	m.fromTexts += len(diags)
+}
+
+// note adds a fact to a Diag, unless it is told already.
+func (m *Messages) note(said int, fact string) {
+	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+		d.Notes = append(d.Notes, fact)
+	}
 }

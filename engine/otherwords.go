@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"gusset/engine/formula"
-	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -89,11 +88,6 @@ func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 		return write
 	}
 	return "functions have English names: " + write
-}
-
-// bringsTogether reports whether a function takes one list of numbers, and not several numbers.
-func (fn *function) bringsTogether() bool {
-	return fn.isFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.fold)
 }
 
 // severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too

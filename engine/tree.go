@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -337,3 +338,19 @@ var (
 	}
 	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
 )
+
+// counts says how many values a function takes.
+func (fn *function) counts() string {
+	switch {
+	case fn.most < 0:
+		return "one value or more"
+	case fn.least == fn.most:
+		return countOf(fn.least, "value")
+	}
+	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
+}
+
+// bringsTogether reports whether a function takes one list of numbers, and not several numbers.
+func (fn *function) bringsTogether() bool {
+	return fn.isFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.fold)
+}
