@@ -187,8 +187,8 @@ const (
 	maxTriedSteps = 50_000_000
 )
 
-// doubtsOf says what speaks against changes that are offered all the same: that a number may be a mistake of the mate, and
-// that by itself it makes checks fail that hold.
+// doubtsOf says what speaks against changes that are offered all the same: that a number may be a mistake of the mate,
+// and that by itself it makes checks fail that hold.
 func doubtsOf(m *engine.Model, back *workbook.Returned) map[string][]string {
 	doubts := map[string][]string{}
 	for _, c := range back.Changes {

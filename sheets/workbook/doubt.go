@@ -8,8 +8,8 @@ import (
 	"gusset/units"
 )
 
-// A number that comes back may be a mistake of the mate: the decimal point in another place, or another unit than that of the
-// sheet. It is taken all the same, with a word beside it.
+// A number that comes back may be a mistake of the mate: the decimal point in another place, or another unit than that
+// of the sheet. It is taken all the same, with a word beside it.
 
 // mateUnits are units that a mate may measure in, whatever the sheet counts in.
 var mateUnits = []string{
@@ -17,7 +17,8 @@ var mateUnits = []string{
 	"m/s", "km/h", "mph", "kn", "N", "kgf", "gf", "ozf", "lbf", "W", "hp", "min", "s", "h", "deg", "rad",
 }
 
-// How near to such a factor a number has to be, as a share of it. A new measure is hardly ever an exact multiple of the old one.
+// How near to such a factor a number has to be, as a share of it. A new measure is hardly ever an exact multiple of the
+// old one.
 const (
 	nearTen  = 0.01
 	nearUnit = 0.002
@@ -48,7 +49,10 @@ func timesTen(ratio float64) string {
 	for _, t := range []struct {
 		ratio float64
 		words string
-	}{{10, "10 times"}, {100, "100 times"}, {1000, "1000 times"}, {0.1, "a tenth of"}, {0.01, "a hundredth of"}, {0.001, "a thousandth of"}} {
+	}{
+		{10, "10 times"}, {100, "100 times"}, {1000, "1000 times"},
+		{0.1, "a tenth of"}, {0.01, "a hundredth of"}, {0.001, "a thousandth of"},
+	} {
 		if math.Abs(ratio/t.ratio-1) <= nearTen {
 			return t.words
 		}

@@ -214,14 +214,17 @@ func (s *starter) outside() {
 	if len(list) == 0 {
 		if s.trusting() {
 			s.heading("Outside the range of a formula, as of the export")
-			s.para("When this workbook was made, every formula was used within the range where it is to be trusted. A later change may take one outside, and this page does not show it: send the workbook back to have it looked at again.")
+			s.para("When this workbook was made, every formula was used within the range where it is to be trusted. " +
+				"A later change may take one outside, and this page does not show it: send the workbook back to have it looked at again.")
 			s.row++
 		}
 		return
 	}
 	slices.SortFunc(list, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
 	s.heading("Outside the range of a formula, as of the export")
-	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. They, and all that rests on them, are less sure than they look. The list does not follow later changes: send the workbook back to have it made again.")
+	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. " +
+		"They, and all that rests on them, are less sure than they look. " +
+		"The list does not follow later changes: send the workbook back to have it made again.")
 	for _, at := range list[:min(len(list), mostOutside)] {
 		s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 		s.span(3, strings.Join(at.value.Remarks, "; "), look{faint: true})

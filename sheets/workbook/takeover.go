@@ -21,7 +21,7 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 	now := cellOf(s.value)
 	if unchanged(l.value, cell) || unchanged(now, cell) { // the mate has not touched it, or both have come to the same
 		if cell.Formula {
-			r.Notes = append(r.Notes, Remark{s.called, "holds a formula, in " + at + ", whose value is the one in the sheet: nothing is taken"})
+			r.note(s, "holds a formula, in %s, whose value is the one in the sheet: nothing is taken", at)
 		}
 		r.measured(l, s, now)
 		return
@@ -35,12 +35,17 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 		r.remain(s.called, "%s", why)
 		return
 	case cell.Formula:
-		r.Notes = append(r.Notes, Remark{s.called, fmt.Sprintf("holds a formula, in %s: its value, %s, is taken, and not the formula", at, c.Now)})
+		r.note(s, "holds a formula, in %s: its value, %s, is taken, and not the formula", at, c.Now)
 	}
 	r.Changes = append(r.Changes, c)
 }
 
-// change returns the change that a cell of the workbook makes to a value, or why it makes none; now is what the sheet has.
+func (r *returning) note(s *spot, format string, args ...any) {
+	r.Notes = append(r.Notes, Remark{s.called, fmt.Sprintf(format, args...)})
+}
+
+// change returns the change that a cell of the workbook makes to a value, or why it makes none; now is what the sheet
+// has.
 func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Change, why string) {
 	switch {
 	case !unchanged(l.value, now):
@@ -48,7 +53,8 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		if r.Other {
 			since = "is not what it was in the other sheet: it"
 		}
-		return c, fmt.Sprintf("%s was %s, is %s in the sheet and %s in the workbook", since, shownCell(l.value), shownCell(now), shownCell(cell))
+		return c, fmt.Sprintf("%s was %s, is %s in the sheet and %s in the workbook",
+			since, shownCell(l.value), shownCell(now), shownCell(cell))
 	case cell.Kind == xlsx.Blank && cell.Formula:
 		return c, "has no value in the workbook, since none was saved"
 	case cell.Kind == xlsx.Blank:
@@ -71,7 +77,8 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		c.Doubt = doubt(s.value, cell.Number)
 	}
 	if s.page.alias != "" {
-		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: change it there", c.Now, c.Was)
+		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: "+
+			"change it there", c.Now, c.Was)
 	}
 	if s.column != nil {
 		c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
@@ -111,12 +118,14 @@ func shownCell(c xlsx.Cell) string {
 	case xlsx.Blank:
 		return "nothing"
 	case xlsx.Number:
-		return strconv.FormatFloat(c.Number, 'g', 10, 64)
+		return shownNumber(c.Number)
 	case xlsx.Truth:
 		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
 	}
 	return inQuotes(c.Text)
 }
+
+func shownNumber(x float64) string { return strconv.FormatFloat(x, 'g', 10, 64) }
 
 // cellOf returns a value as a cell of the workbook has it.
 func cellOf(v engine.Value) xlsx.Cell {
@@ -158,16 +167,18 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	case xlsx.IsDate(c.Format):
 		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
 	case xlsx.IsPercent(c.Format):
-		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: c.Number * 100}))
+		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownNumber(c.Number*100))
 	}
 	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
-		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
+		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)",
+			shownCell(c), plainNumber(lo), plainNumber(hi))
 	}
 	if v.Whole() && c.Number != math.Trunc(c.Number) {
 		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))
 	}
 	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
-		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))
+		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s",
+			shownCell(c), shownNumber(v.Number))
 	}
 	if v.Unit.Mixed() { // its two parts could both be meant
 		return workshop(c.Number, v) + " " + unitName(v), ""
@@ -219,8 +230,8 @@ func (r *returning) notChosen(s *spot, said string) string {
 	return why
 }
 
-// maxCompared is how many choices are held against what a workbook says, to name the nearest: a mate mistypes some, a stranger
-// all of thousands of cells that have thousands of choices.
+// maxCompared is how many choices are held against what a workbook says, to name the nearest: a mate mistypes some, a
+// stranger all of thousands of cells that have thousands of choices.
 const maxCompared = 100_000
 
 // maxListed is how many choices are listed in a message.
@@ -247,8 +258,8 @@ func truthOf(c xlsx.Cell) (value, why string) {
 	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
 }
 
-// workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a mark,
-// else with all of its digits.
+// workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a
+// mark, else with all of its digits.
 func workshop(x float64, v engine.Value) string {
 	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
 		finest := 64.0
