@@ -135,7 +135,7 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return sc.wrong(sc.Span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name), Hint: sc.listCall(fn.Name, n)})
+				return sc.wrong(sc.Span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name), Hint: listCall(sc.mod, fn.Name, n)})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, sc.resolve(a))
@@ -150,7 +150,7 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 	if len(args) < fn.Least || fn.Most >= 0 && len(args) > fn.Most {
 		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)), Hint: commaHint(sc.typed(at))}
 		if d.Hint == "" && fn.BringsTogether() {
-			d.Hint = sc.listCall(fn.Name, n)
+			d.Hint = listCall(sc.mod, fn.Name, n)
 		}
 		return sc.wrongCount(n, d)
 	}

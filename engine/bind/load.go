@@ -99,7 +99,7 @@ func (ld *loader) finish() {
 	ld.resolveAll()
 	ld.readChoices()
 	order.All(ld.Program)
-	ld.FindTrusting()
+	findTrusting(ld.Program)
 	ld.remarkHidden()
 	ld.BuilderUnits()
 }

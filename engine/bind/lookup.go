@@ -60,7 +60,7 @@ func (sc *scope) unknownName(name string, at text.Span) int32 {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
 	if near, ok := nearest.Word(name, sc.knownNames()); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.whereSet(near))
+		d.Hint = fmt.Sprintf("is it %s?%s", near, whereSet(sc.mod, near))
 	}
 	return sc.wrong(at, d)
 }
@@ -87,9 +87,9 @@ func (sc *scope) knownNames() []string {
 }
 
 // whereSet tells where a name of the sheet is set; nothing for other names.
-func (sc *scope) whereSet(name string) string {
-	if r, ok := sc.mod.Names[name]; ok && r.Span.Len() > 0 {
-		return fmt.Sprintf(" It is set on line %d", sc.mod.Src.Position(r.Span.Start).Line)
+func whereSet(mod *program.Module, name string) string {
+	if r, ok := mod.Names[name]; ok && r.Span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
 	}
 	return ""
 }

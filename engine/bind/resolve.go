@@ -235,7 +235,7 @@ func (rs *resolver) addBroken(at text.Span) int32 {
 }
 
 // typed returns a piece of a formula as it is in the sheet.
-func (sc *scope) typed(at text.Span) string { return sc.mod.Src.Text()[at.Start:at.End] }
+func (sc *scope) typed(at text.Span) string { return sc.mod.Typed(at) }
 
 // resolve turns a piece of a formula into nodes.
 func (sc *scope) resolve(n formula.Node) int32 {

@@ -39,7 +39,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.whereSet(joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, whereSet(sc.mod, joined)),
 	}), true
 }
 

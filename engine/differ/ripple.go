@@ -95,7 +95,7 @@ func touchedBy(m *state.State, set []int32, all bool) []bool {
 		touched[s] = true
 	}
 	for _, step := range m.StepsFrom(slices.Clone(set)) {
-		m.EachThing(m.Plan.Steps[step:step+1], func(thing int32) {
+		program.EachThing(m.Plan.Steps[step:step+1], func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}

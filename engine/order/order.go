@@ -154,7 +154,7 @@ func (pl planner) checkRanges(s graph.Step) {
 func (pl planner) checkRange(s graph.Step) {
 	c := pl.Searches[s.Loop]
 	n := c.Node.(*text.Adjust)
-	pl.EachThing(s.Body(), func(thing int32) {
+	program.EachThing(s.Body(), func(thing int32) {
 		end := n.From
 		switch thing {
 		case c.Adjust.Lo:

@@ -94,8 +94,8 @@ func nearOrAdd(near, add string) string {
 
 // addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
 // those of the sheet itself, which are plain to see.
-func (p *Program) addRow(t *Table) string {
-	if t.Mod.Library || t.Mod == p.Root {
+func (sh *Sheets) addRow(t *Table) string {
+	if t.Mod.Library || t.Mod == sh.Root {
 		return ""
 	}
 	return "add it to " + t.Mod.Src.Name

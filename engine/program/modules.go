@@ -24,6 +24,9 @@ func (mod *Module) NameUses(prefix string, aliases map[*Module]string) {
 	}
 }
 
+// Typed returns what is typed in a span of the sheet.
+func (mod *Module) Typed(at text.Span) string { return mod.Src.Text()[at.Start:at.End] }
+
 // PageName returns the name of a page of a module.
 func (mod *Module) PageName(page int32) string {
 	if page == None {

@@ -15,10 +15,7 @@ import (
 type Program struct {
 	Tree
 	Messages
-
-	Root           *Module
-	Modules        []*Module // all of them, by number
-	LibraryModules []*Module // the pages of the library; those that nothing was asked of are empty
+	Sheets
 
 	Slots       []Slot
 	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
@@ -40,14 +37,20 @@ type Program struct {
 	Pending  []PendingNote
 	Trusting []bool // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
 	Looked   Effort
-	own      ownUnits
-	ownSeen  int // how much had been declared when own was made
+	own      *builderUnits // as far as declared; nil: not asked for yet
 
 	Needs    *graph.Graph
 	Users    func() *graph.Graph // for each thing what needs it
 	Plan     graph.Plan
 	Loops    []graph.Loop
 	Searches []*Cell // the cell of each loop
+}
+
+// Sheets holds the modules of a program, and what the asked-for sheet calls the others.
+type Sheets struct {
+	Root           *Module
+	Modules        []*Module // all of them, by number
+	LibraryModules []*Module // the pages of the library; those that nothing was asked of are empty
 }
 
 // Tree holds the formulas of a program: one array of nodes, with every name bound, and their types.

@@ -33,14 +33,9 @@ func (p *Program) ColumnShow(c int32) *Show {
 // TypeShow is how a value is shown for which nothing else is said.
 func (p *Program) TypeShow(t Type) *Show {
 	if t.Kind == Number {
-		return p.sideShow(t.Dim)
+		return &Show{Unit: p.BuilderUnits().unitFor(t.Dim)}
 	}
 	return PlainShow
-}
-
-// sideShow is how a value without a unit of its own is shown.
-func (p *Program) sideShow(d units.Dim) *Show {
-	return &Show{Unit: p.usual(d)}
 }
 
 func IsWhole(x float64) bool { return x == math.Trunc(x) }

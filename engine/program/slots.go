@@ -76,12 +76,12 @@ func (p *Program) SlotName(s int32) string {
 }
 
 // AliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
-func (p *Program) AliasOf(mod *Module) string {
-	if mod == p.Root || mod.Library || p.Root == nil {
+func (sh *Sheets) AliasOf(mod *Module) string {
+	if mod == sh.Root || mod.Library || sh.Root == nil {
 		return ""
 	}
-	if k := slices.IndexFunc(p.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
-		return p.Root.Uses[k].Alias + "."
+	if k := slices.IndexFunc(sh.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
+		return sh.Root.Uses[k].Alias + "."
 	}
 	return mod.Title + ": "
 }
@@ -143,8 +143,8 @@ func (p *Program) RangeOf(s int32) *Table {
 }
 
 // RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (p *Program) RangeText(t *Table, row int32, rounded string) string {
-	if name := p.Texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
+func (t *Table) RangeText(texts *Texts, row int32, rounded string) string {
+	if name := texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
 		return name
 	}
 	return rounded
@@ -160,9 +160,9 @@ func (p *Program) EntryNote(sl Slot) string {
 }
 
 // PlaceNote says where something stands: "line 9", or with the file if it is another sheet's.
-func (p *Program) PlaceNote(mod *Module, at text.Span) string {
+func (sh *Sheets) PlaceNote(mod *Module, at text.Span) string {
 	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
-	if mod != p.Root {
+	if mod != sh.Root {
 		where = fmt.Sprintf("%s, %s", mod.Src.Name, where)
 	}
 	return where

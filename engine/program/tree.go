@@ -264,7 +264,7 @@ func FunctionOf(f machine.Func) *Function {
 }
 
 // Apply does an operator of one or two numbers.
-func (p *Program) Apply(n Node, a, b float64, texts *Texts) float64 {
+func (t *Tree) Apply(n Node, a, b float64, texts *Texts) float64 {
 	switch n.Op {
 	case OpAdd:
 		return a + b
@@ -293,18 +293,18 @@ func (p *Program) Apply(n Node, a, b float64, texts *Texts) float64 {
 	case OpFunc:
 		return machine.Func(n.C).Of(a, b)
 	}
-	return p.compare(n, a, b)
+	return t.compare(n, a, b)
 }
 
 // compare does a comparison by the machine's own rule.
-func (p *Program) compare(n Node, a, b float64) float64 {
-	return machine.Compare(p.Comparison(&n), a, b)
+func (t *Tree) compare(n Node, a, b float64) float64 {
+	return machine.Compare(t.Comparison(&n), a, b)
 }
 
 // Comparison returns the operation that does a comparison.
-func (p *Program) Comparison(n *Node) machine.Op {
+func (t *Tree) Comparison(n *Node) machine.Op {
 	of := comparisons
-	if p.TypeAt(n.A).Kind != Number && textComparisons[n.Op] != 0 {
+	if t.TypeAt(n.A).Kind != Number && textComparisons[n.Op] != 0 {
 		of = textComparisons
 	}
 	code, known := of[n.Op]
@@ -315,8 +315,8 @@ func (p *Program) Comparison(n *Node) machine.Op {
 }
 
 // AsTyped returns a node as it is written in its sheet.
-func (p *Program) AsTyped(mod *Module, i int32) string {
-	n := p.Nodes[i]
+func (t *Tree) AsTyped(mod *Module, i int32) string {
+	n := t.Nodes[i]
 	if n.From >= n.To || int(n.To) > len(mod.Src.Data) {
 		return "it"
 	}

@@ -76,12 +76,12 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 }
 
 // MendWords says what to mend.
-func (p *Program) MendWords(what string, mod *Module, lines []int) string {
+func (sh *Sheets) MendWords(what string, mod *Module, lines []int) string {
 	s := fmt.Sprintf("%s was not read whole: mend line %d", what, lines[0])
 	if more := len(lines) - 1; more > 0 {
 		s += fmt.Sprintf(" and %d more", more)
 	}
-	if mod != p.Root {
+	if mod != sh.Root {
 		s += " of " + mod.Src.Name
 	}
 	return s
