@@ -188,11 +188,3 @@ func (c *compiler) put(in machine.Instr) {
 	}
 	c.code = append(c.code, in)
 }
-
-// FactNow returns what the program in use takes a slot for.
-func (c *Code) FactNow(s int32) Fact {
-	if f, ok := c.Facts[s]; ok {
-		return f
-	}
-	return c.FactOf(s)
-}

@@ -4,6 +4,14 @@ import (
 	"gusset/engine/graph"
 )
 
+// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
+func EachThing(steps []graph.Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		EachThing(s.Body(), visit)
+	}
+}
+
 // ColumnThing is the thing that stands for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
@@ -42,14 +50,6 @@ func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
 		needs = p.NodeNeeds(o, row, needs)
 	}
 	return needs
-}
-
-// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func EachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		EachThing(s.Body(), visit)
-	}
 }
 
 // RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.

@@ -7,8 +7,28 @@ import (
 	"gusset/units"
 )
 
+// Show is how a value is shown.
+type Show struct {
+	Unit units.Unit
+	Step units.Step
+}
+
 // PlainShow is how a value without a unit is shown.
 var PlainShow = &Show{}
+
+// UnreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
+var UnreadShow = &Show{}
+
+// Typ returns what a unit in brackets tells of a value.
+func (sh *Show) Typ() Type {
+	if sh == UnreadShow {
+		return Type{}
+	}
+	return TypeOf(sh.Unit)
+}
+
+// Whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+func (sh *Show) Whole() bool { return sh.Unit.String() == "" && sh.Step.Value() == 1 }
 
 // SlotShow returns how a slot's value is shown.
 func (p *Program) SlotShow(s int32) *Show {
@@ -38,32 +58,6 @@ func (p *Program) TypeShow(t Type) *Show {
 	return PlainShow
 }
 
-func IsWhole(x float64) bool { return x == math.Trunc(x) }
-
-// WholeHint names the whole numbers around x.
-func WholeHint(x float64) string {
-	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
-	if math.Abs(x) < 1 {
-		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
-	}
-	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
-}
-
-// Plural names many of a type.
-func Plural(t Type) string {
-	switch t.Kind {
-	case Writing:
-		return "texts"
-	case Truth:
-		return "yes or no"
-	case Number:
-		if t.Dim.IsPlain() {
-			return "plain numbers"
-		}
-	}
-	return "values that are each " + t.String()
-}
-
 // Quantity writes a value with its unit.
 func (x *Texts) Quantity(v float64, t Type, sh *Show) string {
 	shown := x.Format(v, t, sh)
@@ -89,6 +83,32 @@ func (x *Texts) Format(v float64, t Type, sh *Show) string {
 		return "no"
 	}
 	return units.Format(v, sh.Unit, sh.Step)
+}
+
+// Plural names many of a type.
+func Plural(t Type) string {
+	switch t.Kind {
+	case Writing:
+		return "texts"
+	case Truth:
+		return "yes or no"
+	case Number:
+		if t.Dim.IsPlain() {
+			return "plain numbers"
+		}
+	}
+	return "values that are each " + t.String()
+}
+
+func IsWhole(x float64) bool { return x == math.Trunc(x) }
+
+// WholeHint names the whole numbers around x.
+func WholeHint(x float64) string {
+	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
+	if math.Abs(x) < 1 {
+		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
+	}
+	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
 }
 
 func IsNumber(x float64) bool { return x-x == 0 }

@@ -75,17 +75,6 @@ func (p *Program) SlotName(s int32) string {
 	return p.AliasOf(p.ModuleOf(s)) + name
 }
 
-// AliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
-func (sh *Sheets) AliasOf(mod *Module) string {
-	if mod == sh.Root || mod.Library || sh.Root == nil {
-		return ""
-	}
-	if k := slices.IndexFunc(sh.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
-		return sh.Root.Uses[k].Alias + "."
-	}
-	return mod.Title + ": "
-}
-
 // SlotSpan returns the place where a slot is set.
 func (p *Program) SlotSpan(s int32) text.Span {
 	sl := p.Slots[s]
@@ -142,14 +131,6 @@ func (p *Program) RangeOf(s int32) *Table {
 	return nil
 }
 
-// RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (t *Table) RangeText(texts *Texts, row int32, rounded string) string {
-	if name := texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
-		return name
-	}
-	return rounded
-}
-
 // EntryNote returns the note behind the row of an entry.
 func (p *Program) EntryNote(sl Slot) string {
 	t := p.Columns[sl.Owner].Table
@@ -157,15 +138,6 @@ func (p *Program) EntryNote(sl Slot) string {
 		return p.Columns[sl.Owner].Note
 	}
 	return t.Node.Rows[sl.Row].Note.Text
-}
-
-// PlaceNote says where something stands: "line 9", or with the file if it is another sheet's.
-func (sh *Sheets) PlaceNote(mod *Module, at text.Span) string {
-	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
-	if mod != sh.Root {
-		where = fmt.Sprintf("%s, %s", mod.Src.Name, where)
-	}
-	return where
 }
 
 // GivenNote is slotNote for a given slot of the sheet as it stands.
@@ -196,6 +168,3 @@ func (p *Program) SlotChoices(s int32) *ChoiceSet {
 		return p.Cells[sl.Owner].Choices
 	}
 }
-
-// MostDigits is how long a number is that someone measured.
-const MostDigits = 9

@@ -43,13 +43,13 @@ func (own *builderUnits) unitFor(d units.Dim) units.Unit {
 func (p *Program) BuilderUnits() *builderUnits {
 	declared := len(p.Cells) + len(p.Columns)
 	if p.own == nil || p.own.seen != declared {
-		p.own = p.findBuilderUnits()
+		p.own = newBuilderUnits(p)
 		p.own.seen = declared
 	}
 	return p.own
 }
 
-func (p *Program) findBuilderUnits() *builderUnits {
+func newBuilderUnits(p *Program) *builderUnits {
 	own := &builderUnits{units: map[units.Dim]units.Unit{}}
 	decided := false
 	take := func(mod *Module, sh *Show) {

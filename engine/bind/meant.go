@@ -8,7 +8,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gusset/engine/check"
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -120,17 +119,3 @@ func commaHint(call string) string {
 
 // decimalComma matches a number that was typed with a comma.
 var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
-
-// commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (b *binder) commaInStep(mod *program.Module, tag text.UnitTag) bool {
-	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
-	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
-		return false
-	}
-	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
-	b.Report(mod, text.Diag{
-		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
-		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
-	})
-	return true
-}

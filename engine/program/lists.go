@@ -1,5 +1,30 @@
 package program
 
+// IsRows reports whether a node is a list of rows rather than of values.
+func (p *Program) IsRows(i int32) bool {
+	switch p.Nodes[i].Op {
+	case OpRows:
+		return true
+	case OpKeep:
+		return p.IsRows(p.Nodes[i].A)
+	}
+	return false
+}
+
+// TableOf returns the table whose rows a list goes through.
+func (p *Program) TableOf(i int32) (*Table, bool) {
+	n := p.Nodes[i]
+	switch n.Op {
+	case OpRows:
+		return p.Tables[n.A], true
+	case OpColumn:
+		return p.Columns[n.A].Table, true
+	case OpKeep, OpEach:
+		return p.TableOf(n.A)
+	}
+	return nil, false
+}
+
 // Env is what a formula's own names stand for while it is compiled.
 type Env struct {
 	Row    int32   // the row that the formula belongs to

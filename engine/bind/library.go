@@ -2,7 +2,9 @@ package bind
 
 import (
 	"embed"
+	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 	"sync"
 
@@ -198,4 +200,41 @@ func (rs *resolver) take(mod *program.Module, p *libraryPage, e libraryEntry) {
 	case *text.Table:
 		mod.Waiting[n.Name.Text] = n
 	}
+}
+
+// remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where formulas of the
+// library that are used here go on with theirs all the same: they never see a sheet's names.
+func (ld *loader) remarkHidden() {
+	remark := func(mod *program.Module, at text.Span, name string) {
+		d := text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)}
+		if ld.libraryUses(name) {
+			d.Msg += ", but the library's formulas go on using theirs"
+			d.Hint = fmt.Sprintf("gusset library %s shows theirs; work out with your own what rests on it", name)
+		}
+		ld.Report(mod, d)
+	}
+	for _, mod := range ld.Modules {
+		if mod.Library {
+			continue
+		}
+		for name, r := range mod.Names {
+			if r.Kind != program.ModuleRef && ld.pages.Sets(name, false) {
+				remark(mod, r.Span, name)
+			}
+		}
+		for name, f := range mod.Formulas {
+			if ld.pages.Sets(name, true) {
+				remark(mod, f.Node.Name.Span, name)
+			}
+		}
+	}
+}
+
+// libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the library, or by a
+// sheet that has none of its own.
+func (ld *loader) libraryUses(name string) bool {
+	return slices.ContainsFunc(ld.Modules, func(mod *program.Module) bool {
+		_, declared := mod.Names[name]
+		return mod.Library && declared
+	})
 }
