@@ -31,7 +31,7 @@ func (t *Tree) Apply(n Node, a, b float64, texts *Texts) float64 {
 	case OpNot:
 		return 1 - a
 	case OpJoin:
-		return texts.Joined(a, b)
+		return texts.joined(a, b)
 	case OpFunc:
 		return machine.Func(n.C).Of(a, b)
 	}
