@@ -77,9 +77,15 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	}
 	switch {
 	case def.State == program.Resolving:
-		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-ring", Msg: def.Node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
+		return sc.wrong(n.Func.Span(), text.Diag{
+			Code: "formula-ring", Msg: def.Node.Name.Text + " would call itself",
+			Hint: "a formula cannot call itself, directly or through others",
+		})
 	case def.State == program.Unresolved || def.Depth > maxCalls:
-		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
+		return sc.wrong(n.Func.Span(), text.Diag{
+			Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls),
+			Hint: "work it out in parts, each a cell of its own",
+		})
 	}
 	args := make([]int32, len(n.Args))
 	for i, a := range n.Args {
@@ -87,12 +93,16 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	}
 	if len(args) != len(def.Params) {
 		return sc.wrongCount(n, text.Diag{
-			Msg: fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)), Hint: "it is " + def.Signature(),
+			Msg:  fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)),
+			Hint: "it is " + def.Signature(),
 		})
 	}
 	first := int32(len(sc.Lists))
 	sc.Lists = append(sc.Lists, args...)
-	return sc.Add(program.Node{Op: program.OpCall, A: def.Number, B: first, C: int32(len(args)), From: n.Span().Start, To: n.Span().End})
+	return sc.Add(program.Node{
+		Op: program.OpCall, A: def.Number, B: first, C: int32(len(args)),
+		From: n.Span().Start, To: n.Span().End,
+	})
 }
 
 // wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
@@ -111,7 +121,8 @@ func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 	at := n.Span()
 	if len(n.Args) == 0 {
-		return sc.wrong(text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
+		end := text.Span{Start: at.End - 1, End: at.End}
+		return sc.wrong(end, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
 	closure := (fn.IsFold || fn.Op == program.OpKeep || fn.Op == program.OpEach) && len(n.Args) == 2 && fn.Most == 2
@@ -122,7 +133,10 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return sc.wrong(sc.Span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name), Hint: listCall(sc.mod, fn.Name, n)})
+				return sc.wrong(sc.Span(args[0]), text.Diag{
+					Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name),
+					Hint: listCall(sc.mod, fn.Name, n),
+				})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, sc.resolve(a))
@@ -135,7 +149,10 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		return sc.addBroken(at)
 	}
 	if len(args) < fn.Least || fn.Most >= 0 && len(args) > fn.Most {
-		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)), Hint: commaHint(sc.typed(at))}
+		d := text.Diag{
+			Msg:  fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)),
+			Hint: commaHint(sc.typed(at)),
+		}
 		if d.Hint == "" && fn.BringsTogether() {
 			d.Hint = listCall(sc.mod, fn.Name, n)
 		}
@@ -198,8 +215,8 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})
 }
 
-// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
-// of a table by itself and comes to one value does not.
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes
+// through the rows of a table by itself and comes to one value does not.
 func (rs *resolver) dependsOnPlace(i int32) bool {
 	n := rs.Nodes[i]
 	switch n.Op {

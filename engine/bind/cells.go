@@ -36,7 +36,9 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 	}
 }
 
-func (b *binder) newCell(mod *program.Module, n text.Node, name text.Word, note string, kind program.CellKind, sk program.SlotKind) *program.Cell {
+func (b *binder) newCell(
+	mod *program.Module, n text.Node, name text.Word, note string, kind program.CellKind, sk program.SlotKind,
+) *program.Cell {
 	c := b.addCell(program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
 	r := program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	if said := b.name(mod, name, r); said >= 0 {
@@ -60,7 +62,10 @@ func (b *binder) onlyText(mod *program.Module, v text.Value, said int) int {
 	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
 		return said
 	}
-	return b.Report(mod, text.Diag{Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes", Hint: text.Quote(v.Word.Text)})
+	return b.Report(mod, text.Diag{
+		Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes",
+		Hint: text.Quote(v.Word.Text),
+	})
 }
 
 func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
@@ -79,7 +84,9 @@ func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
 }
 
 // readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
-func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *program.Show) (value float64, t program.Type, said int) {
+func (b *binder) readGiven(
+	mod *program.Module, v text.Value, hasUnit bool, sh *program.Show,
+) (value float64, t program.Type, said int) {
 	if sh == program.UnreadShow {
 		return math.NaN(), program.Type{}, -1
 	}
@@ -89,7 +96,9 @@ func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *
 	}
 	if v.GiveOrTake.Given() {
 		return math.NaN(), t, b.Report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "how far off a value may be (±) is not taken into account yet", Hint: "leave out the ± and what follows it, or keep it in the note",
+			Code: "not-built", Span: v.GiveOrTake.Span,
+			Msg:  "how far off a value may be (±) is not taken into account yet",
+			Hint: "leave out the ± and what follows it, or keep it in the note",
 		})
 	}
 	switch v.Kind {
@@ -97,12 +106,20 @@ func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *
 		return math.NaN(), t, -1
 	case text.TextValue:
 		if hasUnit {
-			return math.NaN(), t, b.Report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is a text, but the unit asks for %s", t), Hint: "leave out the unit, or give a number without quotes"})
+			return math.NaN(), t, b.Report(mod, text.Diag{
+				Code: "text-unit", Span: v.Word.Span,
+				Msg:  fmt.Sprintf("this is a text, but the unit asks for %s", t),
+				Hint: "leave out the unit, or give a number without quotes",
+			})
 		}
 		return float64(b.Texts.Add(v.Word.Text)), program.WritingType, -1
 	case text.YesNoValue:
 		if hasUnit {
-			return math.NaN(), t, b.Report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is yes or no, but the unit asks for %s", t), Hint: "leave out the unit, or give a number"})
+			return math.NaN(), t, b.Report(mod, text.Diag{
+				Code: "text-unit", Span: v.Word.Span,
+				Msg:  fmt.Sprintf("this is yes or no, but the unit asks for %s", t),
+				Hint: "leave out the unit, or give a number",
+			})
 		}
 		yes := 0.0
 		if v.Word.Text == "yes" {
@@ -126,7 +143,10 @@ func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *
 
 // notWhole reports a number with a part of one where only whole numbers can be.
 func (b *binder) notWhole(mod *program.Module, at text.Span, x float64) int {
-	return b.Report(mod, text.Diag{Code: "not-whole", Span: at, Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: program.WholeHint(x)})
+	return b.Report(mod, text.Diag{
+		Code: "not-whole", Span: at,
+		Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: program.WholeHint(x),
+	})
 }
 
 // unfitting reports a given value whose own unit does not fit the cell's.
@@ -140,7 +160,10 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
 	switch d.Hint = check.WeightHint(num.Unit.Dim(), sh.Unit.Dim()); {
 	case d.Hint == "" && !sh.Unit.Mixed():
-		d.Hint = fmt.Sprintf("give %s, such as %s %s", sh.Unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}), sh.Unit)
+		d.Hint = fmt.Sprintf(
+			"give %s, such as %s %s", sh.Unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}),
+			sh.Unit,
+		)
 	case d.Hint == "":
 		d.Hint = "give " + sh.Unit.Dim().Describe()
 	}

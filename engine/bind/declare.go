@@ -38,7 +38,11 @@ func (b *binder) declarePage(mod *program.Module, n *text.Page) {
 	mod.Page = int32(len(mod.Pages))
 	mod.Pages = append(mod.Pages, n.Name)
 	if first, twice := mod.PageAt[n.Name.Text]; twice {
-		b.Report(mod, text.Diag{Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", n.Name.Text), Notes: []string{b.setOn(mod, mod.Pages[first].Span)}, Hint: "give this one another name, or move its lines there"})
+		b.Report(mod, text.Diag{
+			Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", n.Name.Text),
+			Notes: []string{b.setOn(mod, mod.Pages[first].Span)},
+			Hint:  "give this one another name, or move its lines there",
+		})
 		return
 	}
 	mod.PageAt[n.Name.Text] = mod.Page
@@ -95,7 +99,9 @@ func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 // bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
 // broken.
 func (b *binder) bindUnread(mod *program.Module, n text.Node, name text.Word) *program.Cell {
-	c := b.addCell(program.Cell{Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow}, program.Given)
+	c := b.addCell(program.Cell{
+		Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow,
+	}, program.Given)
 	if _, taken := mod.Names[name.Text]; !taken {
 		mod.Names[name.Text] = program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	}
@@ -112,13 +118,14 @@ func (b *binder) saidAbout(mod *program.Module, at text.Span) int {
 	return mod.Unread.From + i
 }
 
-// name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else -1. Of two
-// cells of one name either may be meant, so that neither has a result.
+// name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else
+// -1. Of two cells of one name either may be meant, so that neither has a result.
 func (b *binder) name(mod *program.Module, w text.Word, r program.Ref) int {
 	if old, twice := mod.Names[w.Text]; twice {
 		said := b.Report(mod, text.Diag{
-			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text), Notes: []string{b.setOn(mod, old.Span)},
-			Hint: "rename one of the two, or leave one out",
+			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text),
+			Notes: []string{b.setOn(mod, old.Span)},
+			Hint:  "rename one of the two, or leave one out",
 		})
 		b.breakCell(old, said)
 		return said
@@ -155,5 +162,7 @@ func (b *binder) hiddenSlot(mod *program.Module, root int32) int32 {
 
 // tooManyValues reports what goes beyond the number of values that a project may hold.
 func (b *binder) tooManyValues(mod *program.Module, at text.Span) int {
-	return b.Report(mod, text.Diag{Code: "sheet-large", Span: at, Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots)})
+	return b.Report(mod, text.Diag{
+		Code: "sheet-large", Span: at, Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots),
+	})
 }

@@ -135,14 +135,20 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 	for _, e := range n.Items {
 		root := sc.resolve(e)
 		if sc.dependsOnPlace(root) {
-			return sc.wrong(sc.Span(root), text.Diag{Code: "list-row", Msg: "a list can only hold values that are the same in every row", Hint: "make it a column of the table"})
+			return sc.wrong(sc.Span(root), text.Diag{
+				Code: "list-row", Msg: "a list can only hold values that are the same in every row",
+				Hint: "make it a column of the table",
+			})
 		}
 		roots = append(roots, root)
 	}
 	if sc.said >= 0 {
 		return sc.addBroken(n.Span())
 	}
-	t := &program.Table{Mod: sc.mod, Name: text.Word{Text: "list"}, Page: program.None, Lost: program.None, Number: int32(len(sc.Tables)), ByName: map[int32]int32{}, List: true}
+	t := &program.Table{
+		Mod: sc.mod, Name: text.Word{Text: "list"}, Page: program.None, Lost: program.None,
+		Number: int32(len(sc.Tables)), ByName: map[int32]int32{}, List: true,
+	}
 	sc.Tables = append(sc.Tables, t)
 	for i := range roots {
 		t.RowName = append(t.RowName, sc.Texts.Add(strconv.Itoa(i+1)))
@@ -192,7 +198,10 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 		}
 		return sc.Add(nd)
 	case program.ModuleRef:
-		return sc.wrong(at, text.Diag{Code: "sheet-alone", Msg: name + " is a whole sheet", Hint: fmt.Sprintf("name one of its cells: %s.NAME", name)})
+		return sc.wrong(at, text.Diag{
+			Code: "sheet-alone", Msg: name + " is a whole sheet",
+			Hint: fmt.Sprintf("name one of its cells: %s.NAME", name),
+		})
 	}
 	return sc.unknownName(name, at)
 }
@@ -213,7 +222,10 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	if err != nil {
 		return sc.brokenBy(at, sc.reportUnits(sc.mod, number.Span, number.Text, err))
 	}
-	return sc.Add(program.Node{Op: program.OpConst, Val: num.SI, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u), From: at.Start, To: at.End})
+	return sc.Add(program.Node{
+		Op: program.OpConst, Val: num.SI, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u),
+		From: at.Start, To: at.End,
+	})
 }
 
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.

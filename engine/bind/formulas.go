@@ -19,11 +19,19 @@ func (rs *resolver) indexFormulas(mod *program.Module) {
 
 func (rs *resolver) indexFormula(mod *program.Module, f *text.Formula) {
 	if old, twice := mod.Formulas[f.Name.Text]; twice {
-		rs.Report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{rs.setOn(mod, old.Node.Name.Span)}})
+		rs.Report(mod, text.Diag{
+			Code: "formula-twice", Span: f.Name.Span,
+			Msg:   fmt.Sprintf("the formula %s is set twice", f.Name.Text),
+			Notes: []string{rs.setOn(mod, old.Node.Name.Span)},
+		})
 		return
 	}
 	if _, taken := program.FunctionByName[f.Name.Text]; taken {
-		rs.Report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
+		rs.Report(mod, text.Diag{
+			Code: "formula-taken", Span: f.Name.Span,
+			Msg:  fmt.Sprintf("%s is a function that is always at hand", f.Name.Text),
+			Hint: "choose another name",
+		})
 		return
 	}
 	def := &program.Formula{Mod: mod, Node: f, Number: int32(len(rs.Formulas)), Body: program.None, Unread: -1}
@@ -54,7 +62,10 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 	seen := map[string]bool{}
 	for _, p := range f.Node.Params {
 		if seen[p.Name.Text] {
-			rs.Report(f.Mod, text.Diag{Code: "name-twice", Span: p.Name.Span, Msg: fmt.Sprintf("the formula %s has two values %s", f.Node.Name.Text, p.Name.Text)})
+			rs.Report(f.Mod, text.Diag{
+				Code: "name-twice", Span: p.Name.Span,
+				Msg: fmt.Sprintf("the formula %s has two values %s", f.Node.Name.Text, p.Name.Text),
+			})
 		}
 		seen[p.Name.Text] = true
 		t, sh := rs.tagType(f.Mod, p.Unit)
@@ -69,7 +80,10 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 	f.Body, f.Unread = (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(f.Node.Expr)
 	for k, p := range f.Params {
 		if p.Choices != nil && p.Choices.Table == nil && !p.Each {
-			f.Needs = append(f.Needs, program.Condition{Root: rs.chosenParam(int32(k), p), Node: &text.Condition{Message: text.Word{Text: p.Name.Text + " is not one of its choices: " + p.Choices.Hint(rs.Program, &rs.Looked, "")}}})
+			why := p.Name.Text + " is not one of its choices: " + p.Choices.Hint(rs.Program, &rs.Looked, "")
+			f.Needs = append(f.Needs, program.Condition{
+				Root: rs.chosenParam(int32(k), p), Node: &text.Condition{Message: text.Word{Text: why}},
+			})
 		}
 	}
 	for _, c := range f.Node.Needs {
@@ -136,7 +150,8 @@ func (rs *resolver) resolveExamples(f *program.Formula) {
 	}
 }
 
-// readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
+// readExample reads what an example says its formula gives. It reports false when there is a mistake, which has
+// been said.
 func (rs *resolver) readExample(e *program.Example) bool {
 	f, v := e.Formula, e.Node.Value
 	sh, ok := rs.readTag(f.Mod, e.Node.Unit)
@@ -156,7 +171,11 @@ func (rs *resolver) readExample(e *program.Example) bool {
 		given = given.WithCurrency(sh.Unit.Dim().Currency())
 	}
 	if want := program.TypeOf(sh.Unit); f.Typ.Kind == program.Number && given != want.Dim {
-		rs.Report(f.Mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.Show.Unit)})
+		rs.Report(f.Mod, text.Diag{
+			Code: "example-unit", Span: v.Span,
+			Msg:  fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Typ),
+			Hint: fmt.Sprintf("write %s [%s]", v.Text, f.Show.Unit),
+		})
 		return false
 	}
 	num, err := f.Mod.Units.ParseNumber(v.Text, sh.Unit)

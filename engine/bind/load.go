@@ -74,14 +74,18 @@ func Sheet(src program.Sources, path string) (*program.Program, error) {
 // Library binds every page of the library as if each were asked for.
 func Library(src program.Sources) *program.Program {
 	ld := newLoader(src)
-	ld.Root = &program.Module{Path: "library", Title: "library", Src: text.NewSource("library", nil), Units: units.Builtin()}
+	ld.Root = &program.Module{
+		Path: "library", Title: "library", Src: text.NewSource("library", nil), Units: units.Builtin(),
+	}
 	ld.openLibrary()
 	ld.finish()
 	return ld.Program
 }
 
 func newLoader(src program.Sources) *loader {
-	p := &program.Program{Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{}}
+	p := &program.Program{
+		Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{},
+	}
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known
 	p.Add(program.Node{})        // 0 is no node of a formula
@@ -110,7 +114,11 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 	file, diags := text.Parse(text.NewSource(name, data))
 	if ld.values += file.Values; ld.values > text.MaxValues {
 		file = &text.File{Source: file.Source}
-		diags = text.Diags{{Code: "sheet-large", Source: file.Source, Msg: fmt.Sprintf("with this one, the sheets of this project have more than %d values", text.MaxValues), Hint: "a range and worked columns make as many without writing them down"}}
+		diags = text.Diags{{
+			Code: "sheet-large", Source: file.Source,
+			Msg:  fmt.Sprintf("with this one, the sheets of this project have more than %d values", text.MaxValues),
+			Hint: "a range and worked columns make as many without writing them down",
+		}}
 	}
 	mod := ld.newModule(path, file)
 	mod.Unread.From = len(ld.Diags)

@@ -38,14 +38,16 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, whereSet(sc.mod, joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed,
+		Hint: fmt.Sprintf("is it %s?%s", joined, whereSet(sc.mod, joined)),
 	}), true
 }
 
 // dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
 func dashedRun(data []byte, at text.Span) text.Span {
 	isPart := func(b byte) bool {
-		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
+		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' ||
+			'a' <= b && b <= 'z'
 	}
 	for at.Start > 0 && isPart(data[at.Start-1]) {
 		at.Start--
@@ -103,7 +105,8 @@ func (sc *scope) elsewhere(name string) string {
 	if _, isPage := sc.mod.PageAt[name]; isPage {
 		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
-	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+
+		".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""

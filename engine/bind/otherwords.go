@@ -35,8 +35,9 @@ var spreadsheetWords = func() map[string]string {
 		"mean": "average mittelwert mittel durchschnitt moyenne promedio media média gemiddelde medel",
 		"sqrt": "wurzel quadratwurzel racine raiz raíz radq wortel", "abs": "betrag",
 		"min": "minimo mínimo kleinste", "max": "massimo maximo máximo grösste größte",
-		"round": "runden arrondi arrondir redondear arrotonda afronden avrunda", "count": "anzahl zählen nb contar conta aantal",
-		"ceil": "aufrunden", "floor": "abrunden ganzzahl", "mod": "rest residuo reste", "median": "mediane médiane mediana",
+		"round": "runden arrondi arrondir redondear arrotonda afronden avrunda",
+		"count": "anzahl zählen nb contar conta aantal",
+		"ceil":  "aufrunden", "floor": "abrunden ganzzahl", "mod": "rest residuo reste", "median": "mediane médiane mediana",
 	} {
 		for word := range strings.FieldsSeq(typed) {
 			words[word] = meant
@@ -91,8 +92,8 @@ func spreadsheetHint(mod *program.Module, name string, n *formula.Call) string {
 	return "functions have English names: " + write
 }
 
-// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too
-// long.
+// severalValues writes the values of a call as the list that they could be meant as; nothing where they are
+// none, or too long.
 func severalValues(mod *program.Module, n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""

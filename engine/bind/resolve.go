@@ -96,7 +96,9 @@ func (rs *resolver) resolveAdjust(c *program.Cell) {
 	keep(f.Right, root, wrong)
 	left := rs.Add(program.Node{Op: program.OpSlot, A: f.Left, From: n.Left.Span.Start, To: n.Left.Span.End})
 	right := rs.Add(program.Node{Op: program.OpSlot, A: f.Right, From: n.Right.Span.Start, To: n.Right.Span.End})
-	rs.Slots[f.Goal].Root = rs.Add(program.Node{Op: program.OpSub, A: left, B: right, From: n.Left.Span.Start, To: n.Right.Span.End})
+	rs.Slots[f.Goal].Root = rs.Add(program.Node{
+		Op: program.OpSub, A: left, B: right, From: n.Left.Span.Start, To: n.Right.Span.End,
+	})
 	if said >= 0 {
 		rs.BreakSlot(c.Slot, said)
 	}
@@ -157,8 +159,9 @@ func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int
 	}
 }
 
-// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a formula that
-// cannot be read as it is typed, the names are looked up all the same, so that all that is wrong with them is told at once.
+// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a
+// formula that cannot be read as it is typed, the names are looked up all the same, so that all that is wrong
+// with them is told at once.
 func (sc *scope) resolveText(w text.Word) (root int32, said int) {
 	sc.said = -1
 	if sc.formulaSize += len(w.Text); sc.formulaSize > maxFormulas {
@@ -199,7 +202,9 @@ func (sc *scope) meantGiven(w text.Word) (text.Diag, bool) {
 	if _, err := sc.mod.Units.ParseNumber(w.Text, sc.cell.Show.Unit); err != nil {
 		return text.Diag{}, false
 	}
-	return text.Diag{Code: "given-mark", Msg: "a given value has a colon, not an =", Hint: check.GivenHint(n, w.Text)}, true
+	return text.Diag{
+		Code: "given-mark", Msg: "a given value has a colon, not an =", Hint: check.GivenHint(n, w.Text),
+	}, true
 }
 
 // resolveChart sees to it that a chart's table and columns are there.
@@ -216,7 +221,11 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 		return
 	}
 	if rs.points += len(rs.Tables[r.Num].RowName) * (1 + len(ch.Ys)); rs.points > maxPoints {
-		rs.Report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
+		rs.Report(mod, text.Diag{
+			Code: "chart-points", Span: ch.Title.Span,
+			Msg:  fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints),
+			Hint: "make the steps of the table larger, or leave this chart out",
+		})
 		rs.Undrawn[ch] = true
 		return
 	}

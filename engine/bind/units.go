@@ -22,7 +22,10 @@ func (b *binder) declareUnits(mod *program.Module) {
 
 func (b *binder) declareUnit(mod *program.Module, n *text.UnitDef) {
 	if b.ownUnits++; b.ownUnits > maxUnits {
-		b.Report(mod, text.Diag{Code: "unit-many", Span: n.Name.Span, Msg: fmt.Sprintf("a project may have %d units of its own at most", maxUnits)})
+		b.Report(mod, text.Diag{
+			Code: "unit-many", Span: n.Name.Span,
+			Msg: fmt.Sprintf("a project may have %d units of its own at most", maxUnits),
+		})
 		return
 	}
 	sh, ok := b.readTag(mod, n.Unit)
@@ -39,7 +42,10 @@ func (b *binder) declareUnit(mod *program.Module, n *text.UnitDef) {
 		return
 	}
 	if num.SI <= 0 {
-		b.Report(mod, text.Diag{Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero", Hint: "for example unit " + n.Name.Text + " = 36 [in]"})
+		b.Report(mod, text.Diag{
+			Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero",
+			Hint: "for example unit " + n.Name.Text + " = 36 [in]",
+		})
 		return
 	}
 	set, err := mod.Units.With(n.Name.Text, sh.Unit.Value(num.SI), sh.Unit)
@@ -71,11 +77,16 @@ func (b *binder) reportUnits(mod *program.Module, span text.Span, word string, e
 	return said
 }
 
-// readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which has been said.
+// readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which
+// has been said.
 func (b *binder) readTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, ok bool) {
 	sh, ok = b.readAnyTag(mod, tag)
 	if ok && sh.Unit.Dim().Currency() == units.AnyMoney {
-		b.Report(mod, text.Diag{Code: "money-any", Span: tag.Unit.Span, Msg: "[money] stands for any currency, and only in what a formula takes and gives", Hint: "name the currency by its code, such as [GBP], [EUR] or [USD]"})
+		b.Report(mod, text.Diag{
+			Code: "money-any", Span: tag.Unit.Span,
+			Msg:  "[money] stands for any currency, and only in what a formula takes and gives",
+			Hint: "name the currency by its code, such as [GBP], [EUR] or [USD]",
+		})
 		return program.UnreadShow, false
 	}
 	return sh, ok
@@ -104,7 +115,11 @@ func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.
 			return &program.Show{Unit: u}, false
 		}
 		if isRulerPart(u, s) {
-			b.Report(mod, text.Diag{Code: "step-form", Span: tag.Step.Span, Msg: "a step of " + tag.Step.Text + " in is coarser than any rule", Hint: "for a part of an inch write 1/" + tag.Step.Text})
+			b.Report(mod, text.Diag{
+				Code: "step-form", Span: tag.Step.Span,
+				Msg:  "a step of " + tag.Step.Text + " in is coarser than any rule",
+				Hint: "for a part of an inch write 1/" + tag.Step.Text,
+			})
 			return &program.Show{Unit: u}, false
 		}
 	}

@@ -19,7 +19,10 @@ func (ld *loader) loadUses(mod *program.Module, users []string) {
 			continue
 		}
 		if len(mod.Uses) == maxUses {
-			ld.Report(mod, text.Diag{Code: "use-many", Span: line.Path.Span, Msg: fmt.Sprintf("a sheet may use others under %d names at most", maxUses)})
+			ld.Report(mod, text.Diag{
+				Code: "use-many", Span: line.Path.Span,
+				Msg: fmt.Sprintf("a sheet may use others under %d names at most", maxUses),
+			})
 			return
 		}
 		used, slip := ld.useSheet(mod, line, users)
@@ -47,15 +50,25 @@ func (ld *loader) useSheet(mod *program.Module, use *text.Use, users []string) (
 	target := path.Join(path.Dir(mod.Path), file)
 	switch {
 	case path.IsAbs(file) || strings.Contains(file, `\`) || strings.Contains(file, ":"):
-		return slip("use-path", "a used sheet is named by its place relative to this one, with / between folders", pathHint(file))
+		return slip(
+			"use-path", "a used sheet is named by its place relative to this one, with / between folders",
+			pathHint(file),
+		)
 	case !fs.ValidPath(target):
-		return slip("use-outside", "this leads out of the project folder", "a project's folder is the nearest one above the sheet that holds a bench.gusset; put one where both sheets are below it")
+		return slip(
+			"use-outside", "this leads out of the project folder",
+			"a project's folder is the nearest one above the sheet that holds a bench.gusset; "+
+				"put one where both sheets are below it",
+		)
 	case target == mod.Path:
 		return slip("use-ring", "a sheet cannot use itself", "leave this line out")
 	case slices.Contains(users, target):
 		at := slices.Index(users, target)
 		names := append(slices.Clone(users[at:]), target)
-		return slip("use-ring", "these sheets use one another: "+text.Visible(strings.Join(names, " uses ")), "leave out one of the uses")
+		return slip(
+			"use-ring", "these sheets use one another: "+text.Visible(strings.Join(names, " uses ")),
+			"leave out one of the uses",
+		)
 	}
 	if known, ok := ld.modules[target]; ok {
 		return known, nil
@@ -68,10 +81,17 @@ func (ld *loader) useSheet(mod *program.Module, use *text.Use, users []string) (
 	}
 	data, err := readSheet(ld.src.Files, target)
 	if err != nil {
-		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), meantFile(ld.src.Files, file, target, mod.Path, err))
+		return slip(
+			"use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)),
+			meantFile(ld.src.Files, file, target, mod.Path, err),
+		)
 	}
 	if ld.size += len(data); ld.size > maxRead {
-		return slip("use-large", fmt.Sprintf("with this one, the sheets of this project have more than %d MiB together", maxRead>>20), "")
+		return slip(
+			"use-large",
+			fmt.Sprintf("with this one, the sheets of this project have more than %d MiB together", maxRead>>20),
+			"",
+		)
 	}
 	return ld.loadModule(target, data, users), nil
 }
@@ -103,8 +123,8 @@ func (ld *loader) unfitAlias(mod *program.Module, line *text.Use, used *program.
 	return &d
 }
 
-// bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
-// instead of being told of an unknown name.
+// bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its
+// cells wait instead of being told of an unknown name.
 func (ld *loader) bindMissing(mod *program.Module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.Names[name.Text]; !taken && text.IsName(name.Text) {
@@ -112,8 +132,8 @@ func (ld *loader) bindMissing(mod *program.Module, use *text.Use, said int) {
 	}
 }
 
-// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a link
-// that leads out of the project folder.
+// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like,
+// or a link that leads out of the project folder.
 var (
 	ErrNotPlain = errors.New("is not a plain file")
 	ErrOutside  = errors.New("leads out of the project folder")

@@ -31,9 +31,16 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
 		ck.Nodes[root].Typ = 0
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
-		cx.Fault(root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("adjust needs one number on each side, but these are %s and %s", a, b)}, left, right)
+		cx.Fault(root, text.Diag{
+			Code: "unlike",
+			Msg:  fmt.Sprintf("adjust needs one number on each side, but these are %s and %s", a, b),
+		}, left, right)
 	case a.Dim != b.Dim && !ck.isZero(left) && !ck.isZero(right):
-		cx.Fault(root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b), Hint: ck.unlikeHint(left, right, a.Dim, b.Dim)}, left, right)
+		cx.Fault(root, text.Diag{
+			Code: "unlike",
+			Msg:  fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b),
+			Hint: ck.unlikeHint(left, right, a.Dim, b.Dim),
+		}, left, right)
 	default:
 		cx.Check(root)
 	}
@@ -52,7 +59,11 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 			root := ck.Slots[s].Root
 			t := cx.Check(root)
 			if t.Kind == program.Number && !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {
-				cx.Fault(root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.Name.Text, ck.UsualUnit(t.Dim))})
+				cx.Fault(root, text.Diag{
+					Code: "unit-unfit",
+					Msg:  fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text),
+					Hint: fmt.Sprintf("write adjust %s [%s]", c.Name.Text, ck.UsualUnit(t.Dim)),
+				})
 				break // the other end has the same slip
 			}
 			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text)

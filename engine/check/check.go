@@ -134,17 +134,25 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		c := cx.Cells[sl.Owner]
 		if c.Kind == program.CheckCell {
 			if t.Kind != program.Truth {
-				cx.Fault(sl.Root, text.Diag{Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+				cx.Fault(sl.Root, text.Diag{
+					Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(),
+					Hint: "compare it with something: <, <=, ==, >=, >",
+				})
 			}
 			return
 		}
-		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) && c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
+			c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula.Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
 				value = units.Exact(v, units.Unit{})
 			}
-			cx.Fault(sl.Root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()), Hint: "a given value has a colon: " + GivenHint(n, value)})
+			cx.Fault(sl.Root, text.Diag{
+				Code: "unit-unfit",
+				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()),
+				Hint: "a given value has a colon: " + GivenHint(n, value),
+			})
 			cx.CellTypes[c.Number] = c.Show.Typ()
 			return
 		}
@@ -156,7 +164,10 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *program.Show, name string) program.Type {
 	if !tag.Given() {
 		if t.Kind == program.Number && !t.Dim.IsPlain() && !cx.isZero(root) {
-			cx.Fault(root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: cx.noUnitHint(root, name, t.Dim)})
+			cx.Fault(root, text.Diag{
+				Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name),
+				Hint: cx.noUnitHint(root, name, t.Dim),
+			})
 		}
 		return t
 	}
@@ -178,7 +189,10 @@ func (cx *Checking) oneValue(root int32, t program.Type) bool {
 	if !t.List && t.Kind != program.Rows {
 		return true
 	}
-	cx.Fault(root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: cx.together(cx.Mod, root, t)})
+	cx.Fault(root, text.Diag{
+		Code: "whole-column", Msg: "this gives " + t.String() + ", not one value",
+		Hint: cx.together(cx.Mod, root, t),
+	})
 	return false
 }
 
@@ -191,7 +205,10 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string) bool {
 		return true
 	}
 	if want.Temp == program.Reading && t.Temp == program.Difference {
-		cx.Fault(root, text.Diag{Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading", Hint: "give a difference in [K]"})
+		cx.Fault(root, text.Diag{
+			Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading",
+			Hint: "give a difference in [K]",
+		})
 		return false
 	}
 	if t.Kind == want.Kind && (t.Kind != program.Number || t.Dim == want.Dim || cx.isZero(root)) {

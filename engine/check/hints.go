@@ -64,7 +64,10 @@ func (ck *Checker) unitOfCell(i int32) string {
 
 // giveUnit says how to give a cell without a unit one of dimension d.
 func (ck *Checker) giveUnit(s int32, d units.Dim) string {
-	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", ck.SlotName(s), d.Describe(), ck.Cells[ck.Slots[s].Owner].Name.Text, ck.UsualUnit(d), ck.SlotLine(s))
+	return fmt.Sprintf(
+		"if %s is %s, write %s [%s] on line %d", ck.SlotName(s), d.Describe(),
+		ck.Cells[ck.Slots[s].Owner].Name.Text, ck.UsualUnit(d), ck.SlotLine(s),
+	)
 }
 
 // hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.

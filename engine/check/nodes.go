@@ -44,7 +44,11 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.params[n.A].Typ
 	case program.OpLookup:
 		if t := cx.Check(n.A); t.List || t.Kind != program.Unknown && t.Kind != program.Writing {
-			cx.Fault(n.A, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
+			cx.Fault(n.A, text.Diag{
+				Code: "row-name",
+				Msg:  fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t),
+				Hint: "put the row's name in quotes, or name a cell that holds it",
+			})
 			return program.Type{}
 		}
 		return cx.ColumnTypes[n.B]
@@ -82,14 +86,20 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
 				refs = append(refs, n.A)
 			}
 			if n.Op == program.OpParam {
-				cx.Note(said, fmt.Sprintf("%s is %s (line %d)", cx.params[n.A].Name.Text, cx.params[n.A].Typ, cx.Mod.Src.Position(cx.params[n.A].Name.Span.Start).Line))
+				cx.Note(said, fmt.Sprintf(
+					"%s is %s (line %d)", cx.params[n.A].Name.Text, cx.params[n.A].Typ,
+					cx.Mod.Src.Position(cx.params[n.A].Name.Span.Start).Line,
+				))
 			}
 			if n.Op == program.OpOwn || n.Op == program.OpEntry || n.Op == program.OpColumn {
 				c := cx.Columns[n.A]
 				if c.Table.List {
 					return
 				}
-				note := fmt.Sprintf("%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number], c.Table.Mod.Src.Position(c.Name.Span.Start).Line)
+				note := fmt.Sprintf(
+					"%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number],
+					c.Table.Mod.Src.Position(c.Name.Span.Start).Line,
+				)
 				cx.Note(said, note)
 			}
 		})

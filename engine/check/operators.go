@@ -20,7 +20,9 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		list = list || types[k].List
 		quiet = quiet || types[k].Kind == program.Unknown
 		if types[k].Kind == program.Rows {
-			cx.Fault(o, text.Diag{Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN"})
+			cx.Fault(o, text.Diag{
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN",
+			})
 			faulty = true
 		}
 		types[k].List = false
@@ -30,7 +32,10 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	}
 	if list {
 		if _, same := cx.rowsOf(i); !same {
-			cx.Fault(i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+			cx.Fault(i, text.Diag{
+				Code: "rows-differ", Msg: "these columns do not have the same rows",
+				Hint: "bring together columns of one table, with one filter",
+			})
 			return program.Type{}
 		}
 	}
@@ -44,8 +49,8 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	return t
 }
 
-// besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have a value all
-// the same, by way of the other.
+// besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have
+// a value all the same, by way of the other.
 func (cx *Checking) besideUnknown(i int32, n program.Node, t []program.Type) program.Type {
 	either := func(a, b program.Type) program.Type {
 		if a.Kind == program.Unknown {
@@ -72,7 +77,10 @@ func (cx *Checking) canAsk(n program.Node) bool {
 	if cx.mayBeMissing(n.A) {
 		return true
 	}
-	cx.Fault(n.A, text.Diag{Code: "given-name", Msg: "?? needs a single name on its left", Hint: "give this a cell of its own and name that"})
+	cx.Fault(n.A, text.Diag{
+		Code: "given-name", Msg: "?? needs a single name on its left",
+		Hint: "give this a cell of its own and name that",
+	})
 	return false
 }
 
@@ -86,7 +94,10 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.checkPower(i, n, t)
 	case program.OpNeg, program.OpAbs:
 		if t[0].Temp == program.Reading {
-			cx.Fault(i, text.Diag{Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round", Hint: "give a difference in [K]"})
+			cx.Fault(i, text.Diag{
+				Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round",
+				Hint: "give a difference in [K]",
+			})
 			return program.Type{}
 		}
 		return cx.numbers(n, t, t[0])
@@ -99,7 +110,8 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		}
 		return cx.same(i, n.A, n.B, t[0], t[1], "these two must be of one kind")
 	case program.OpLess, program.OpLessEq:
-		if cx.numbers(n, t, t[0]).Kind == program.Unknown || cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
+		if cx.numbers(n, t, t[0]).Kind == program.Unknown ||
+			cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
 			return program.Type{}
 		}
 		return program.TruthType
@@ -130,9 +142,10 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 }
 
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
+// A broken one has been reported, which is enough.
 func (ck *Checker) mayBeMissing(i int32) bool {
 	switch n := ck.Nodes[i]; n.Op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken: // of what is broken enough has been said
+	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
 		return true
 	case program.OpGiven:
 		return ck.mayBeMissing(n.A) && ck.mayBeMissing(n.B)
@@ -158,7 +171,10 @@ func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type
 func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	for k, o := range cx.Operands(i) {
 		if types[k].Kind != program.Truth {
-			cx.Fault(o, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			cx.Fault(o, text.Diag{
+				Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(),
+				Hint: "compare it with something: <, <=, ==, >=, >",
+			})
 			return program.Type{}
 		}
 	}
@@ -231,7 +247,10 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
 		if a.Kind == program.Writing || b.Kind == program.Writing {
-			cx.Fault(i, text.Diag{Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b), Hint: "a number that is part of a name is written in the quotes"}, n.A, n.B)
+			cx.Fault(i, text.Diag{
+				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
+				Hint: "a number that is part of a name is written in the quotes",
+			}, n.A, n.B)
 			return program.Type{}
 		}
 		return cx.numbers(n, t, program.Type{})
@@ -249,7 +268,10 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	switch {
 	case n.Op == program.OpAdd && a.Temp == program.Reading && b.Temp == program.Reading:
-		cx.Fault(i, text.Diag{Code: "temperature-sum", Msg: "two readings of temperature cannot be added", Hint: "give a difference in [K]"})
+		cx.Fault(i, text.Diag{
+			Code: "temperature-sum", Msg: "two readings of temperature cannot be added",
+			Hint: "give a difference in [K]",
+		})
 		return program.Type{}
 	case n.Op == program.OpSub && a.Temp == program.Reading && b.Temp == program.Reading:
 		a.Temp = program.Difference
@@ -275,7 +297,8 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 		return program.Type{}
 	}
 	result := program.NumberOf(d)
-	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() || n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {
+	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() ||
+		n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {
 		result.Temp = program.Difference
 	}
 	return result
@@ -287,7 +310,10 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 		return program.Type{}
 	}
 	if !t[1].Dim.IsPlain() {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(), Hint: "leave its unit out"})
+		cx.Fault(n.B, text.Diag{
+			Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(),
+			Hint: "leave its unit out",
+		})
 		return program.Type{}
 	}
 	if t[0].Dim.IsPlain() {
@@ -295,12 +321,19 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 	}
 	e, ok := cx.Constant(n.B)
 	if !ok {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]), Hint: "divide by 1 of its unit first, so that it is a plain number"})
+		cx.Fault(n.B, text.Diag{
+			Code: "exponent",
+			Msg:  fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]),
+			Hint: "divide by 1 of its unit first, so that it is a plain number",
+		})
 		return program.Type{}
 	}
 	twelfths := math.Round(e * 12)
 	if math.Abs(e*12-twelfths) > 1e-9 || math.Abs(twelfths) > 1e4 {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e), Hint: "divide by 1 of its unit first, so that it is a plain number"})
+		cx.Fault(n.B, text.Diag{
+			Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e),
+			Hint: "divide by 1 of its unit first, so that it is a plain number",
+		})
 		return program.Type{}
 	}
 	d, err := t[0].Dim.Pow(int(twelfths), 12)

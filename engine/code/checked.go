@@ -29,9 +29,9 @@ func (c *Code) FactNow(s int32) Fact {
 	return c.FactOf(s)
 }
 
-// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
-// value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
-// shared.
+// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells
+// of them: a value that was missing or could not be read may be a text, a number, or yes and no. All that the
+// check does not write is shared.
 func New(bound *program.Program, facts map[int32]Fact) *Code {
 	p := *bound
 	p.Nodes, p.Types, p.TypeNum = slices.Clone(p.Nodes), slices.Clone(p.Types), maps.Clone(p.TypeNum)

@@ -64,11 +64,15 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	}
 }
 
-var unaryCode = map[program.Op]machine.Op{program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs, program.OpSqrt: machine.Sqrt}
+var unaryCode = map[program.Op]machine.Op{
+	program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs,
+	program.OpSqrt: machine.Sqrt,
+}
 
 var binaryCode = map[program.Op]machine.Op{
-	program.OpMin: machine.Min, program.OpMax: machine.Max, program.OpAnd: machine.And, program.OpOr: machine.Or, program.OpJoin: machine.Join,
-	program.OpAdd: machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
+	program.OpMin: machine.Min, program.OpMax: machine.Max, program.OpAnd: machine.And, program.OpOr: machine.Or,
+	program.OpJoin: machine.Join,
+	program.OpAdd:  machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
 }
 
 // fusedLeft and fusedRight hold the operations that do two steps of arithmetic at once, for an outer operator and an

@@ -16,9 +16,9 @@ const maxSearches = 500
 // planner lays out the order of work.
 type planner struct{ *program.Program }
 
-// Things in the graph are the slots, behind them the columns, and behind those the formulas of one's own. A column needs
-// each of its entries, and who reads a whole column needs the column. A formula needs what its body reads, and who calls
-// it needs the formula.
+// Things in the graph are the slots, behind them the columns, and behind those the formulas of one's own. A
+// column needs each of its entries, and who reads a whole column needs the column. A formula needs what its
+// body reads, and who calls it needs the formula.
 
 // All lays out the order of work and reports rings.
 func All(p *program.Program) {
@@ -55,7 +55,11 @@ func All(p *program.Program) {
 		default:
 			c.Adjust.Search = program.None
 			if tooMany == program.None {
-				tooMany = int32(pl.Report(c.Mod, text.Diag{Code: "adjust-many", Span: c.Name.Span, Msg: fmt.Sprintf("a project may hold %d adjusted cells at most", maxSearches), Hint: "give this one a fixed value"}))
+				tooMany = int32(pl.Report(c.Mod, text.Diag{
+					Code: "adjust-many", Span: c.Name.Span,
+					Msg:  fmt.Sprintf("a project may hold %d adjusted cells at most", maxSearches),
+					Hint: "give this one a fixed value",
+				}))
 			}
 			pl.BreakSlot(c.Slot, int(tooMany))
 		}

@@ -54,7 +54,9 @@ func (pl planner) checkRange(s graph.Step) {
 		}
 		if !pl.IsBroken(c.Slot) {
 			pl.BreakSlot(c.Slot, pl.Report(c.Mod, text.Diag{
-				Code: "adjust-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.Name.Text), Hint: "give the range fixed ends",
+				Code: "adjust-range-ring", Span: end.Span,
+				Msg:  fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.Name.Text),
+				Hint: "give the range fixed ends",
 			}))
 		}
 	})
@@ -93,14 +95,18 @@ func (pl planner) refuseNested(loops []int32) {
 	if len(names) > 6 {
 		names = append(names[:5], fmt.Sprintf("%d more", len(names)-5))
 	}
-	said := pl.Report(first.Mod, text.Diag{Code: "adjust-nested", Span: first.Name.Span, Msg: program.JoinWords(names) + " all bear on one another", Hint: "at most two adjusted cells may do so: give the others a fixed value"})
+	said := pl.Report(first.Mod, text.Diag{
+		Code: "adjust-nested", Span: first.Name.Span,
+		Msg:  program.JoinWords(names) + " all bear on one another",
+		Hint: "at most two adjusted cells may do so: give the others a fixed value",
+	})
 	for _, l := range loops {
 		pl.BreakSlot(pl.Searches[l].Slot, said)
 	}
 }
 
-// refuseEffectless reports an adjusted cell that has no effect on its condition, unless that may come of a mistake told already, Diag
-// number told (-1: there is none).
+// refuseEffectless reports an adjusted cell that has no effect on its condition, unless that may come of a
+// mistake told already, Diag number told (-1: there is none).
 func (pl planner) refuseEffectless(c *program.Cell, told int) {
 	if told >= 0 {
 		pl.BreakSlot(c.Slot, told)
@@ -109,7 +115,8 @@ func (pl planner) refuseEffectless(c *program.Cell, told int) {
 	n := c.Node.(*text.Adjust)
 	said := pl.Report(c.Mod, text.Diag{
 		Code: "adjust-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
-		Msg: fmt.Sprintf("%s has no effect on this condition", c.Name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.Name.Text),
+		Msg:  fmt.Sprintf("%s has no effect on this condition", c.Name.Text),
+		Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.Name.Text),
 	})
 	pl.BreakSlot(c.Slot, said)
 }

@@ -21,7 +21,10 @@ func (of *ChoiceSet) Allows(number int32) bool { return of == nil || of.Lost || 
 
 // UnknownChoice tells that a text is not one that something may be.
 func (p *Program) UnknownChoice(s string, at text.Span, name string, of *ChoiceSet) text.Diag {
-	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.Hint(p, &p.Looked, s)}
+	d := text.Diag{
+		Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s),
+		Hint: of.Hint(p, &p.Looked, s),
+	}
 	return d
 }
 
@@ -45,7 +48,10 @@ func (of *ChoiceSet) Hint(m *Program, g *Effort, s string) string {
 		if len(like) == 0 && add != "" {
 			return add
 		}
-		texts = slices.Concat(like, slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }))
+		texts = slices.Concat(
+			like,
+			slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return slices.Contains(like, t) }),
+		)
 	}
 	list := make([]string, 0, 7)
 	for _, t := range texts[:min(len(texts), 6)] {

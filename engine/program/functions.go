@@ -44,32 +44,77 @@ var Functions = []Function{
 	{Name: "sin", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Sin, Argument: AngleToPlain, meaning: "sine of an angle"},
 	{Name: "cos", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Cos, Argument: AngleToPlain, meaning: "cosine of an angle"},
 	{Name: "tan", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Tan, Argument: AngleToPlain, meaning: "tangent of an angle"},
-	{Name: "asin", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Asin, Argument: PlainToAngle, meaning: "the angle whose sine it is"},
-	{Name: "acos", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Acos, Argument: PlainToAngle, meaning: "the angle whose cosine it is"},
-	{Name: "atan", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Atan, Argument: PlainToAngle, meaning: "the angle whose tangent it is"},
-	{Name: "atan2", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Atan2, Argument: SameToAngle, meaning: "the angle of a rise and a run: atan2(rise, run)"},
-	{Name: "hypot", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Hypot, Argument: SameToSame, meaning: "the long side of a right-angled triangle"},
+	{
+		Name: "asin", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Asin, Argument: PlainToAngle,
+		meaning: "the angle whose sine it is",
+	},
+	{
+		Name: "acos", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Acos, Argument: PlainToAngle,
+		meaning: "the angle whose cosine it is",
+	},
+	{
+		Name: "atan", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Atan, Argument: PlainToAngle,
+		meaning: "the angle whose tangent it is",
+	},
+	{
+		Name: "atan2", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Atan2, Argument: SameToAngle,
+		meaning: "the angle of a rise and a run: atan2(rise, run)",
+	},
+	{
+		Name: "hypot", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Hypot, Argument: SameToSame,
+		meaning: "the long side of a right-angled triangle",
+	},
 	{Name: "sign", Least: 1, Most: 1, Op: OpFunc, Fn: machine.Sign, Argument: AnyToPlain, meaning: "1, 0 or -1"},
-	{Name: "mod", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Mod, Argument: SameToSame, meaning: "what is left over: mod(a, b)"},
-	{Name: "floor", Least: 1, Most: 2, Op: OpFunc, Fn: machine.FloorStep, Argument: RoundToStep, meaning: "down to a whole number, or to a whole number of steps"},
-	{Name: "ceil", Least: 1, Most: 2, Op: OpFunc, Fn: machine.CeilStep, Argument: RoundToStep, meaning: "up to a whole number, or to a whole number of steps"},
-	{Name: "round", Least: 1, Most: 2, Op: OpFunc, Fn: machine.RoundStep, Argument: RoundToStep, meaning: "to the nearest whole number, or whole number of steps"},
-	{Name: "min", Least: 1, Most: -1, Op: OpMin, Fold: machine.Least, IsFold: true, Argument: SameToSame, meaning: "the smallest"},
-	{Name: "max", Least: 1, Most: -1, Op: OpMax, Fold: machine.Greatest, IsFold: true, Argument: SameToSame, meaning: "the largest"},
+	{
+		Name: "mod", Least: 2, Most: 2, Op: OpFunc, Fn: machine.Mod, Argument: SameToSame,
+		meaning: "what is left over: mod(a, b)",
+	},
+	{
+		Name: "floor", Least: 1, Most: 2, Op: OpFunc, Fn: machine.FloorStep, Argument: RoundToStep,
+		meaning: "down to a whole number, or to a whole number of steps",
+	},
+	{
+		Name: "ceil", Least: 1, Most: 2, Op: OpFunc, Fn: machine.CeilStep, Argument: RoundToStep,
+		meaning: "up to a whole number, or to a whole number of steps",
+	},
+	{
+		Name: "round", Least: 1, Most: 2, Op: OpFunc, Fn: machine.RoundStep, Argument: RoundToStep,
+		meaning: "to the nearest whole number, or whole number of steps",
+	},
+	{
+		Name: "min", Least: 1, Most: -1, Op: OpMin, Fold: machine.Least, IsFold: true, Argument: SameToSame,
+		meaning: "the smallest",
+	},
+	{
+		Name: "max", Least: 1, Most: -1, Op: OpMax, Fold: machine.Greatest, IsFold: true, Argument: SameToSame,
+		meaning: "the largest",
+	},
 	{Name: "sum", Least: 1, Most: 2, Fold: machine.Sum, IsFold: true, meaning: "all added up"},
 	{Name: "mean", Least: 1, Most: 2, Fold: machine.Mean, IsFold: true, meaning: "the mean"},
 	{Name: "median", Least: 1, Most: 2, Fold: machine.Median, IsFold: true, meaning: "the one in the middle"},
-	{Name: "count", Least: 1, Most: 2, Fold: machine.Count, IsFold: true, Filter: true, meaning: "how many rows there are, or for how many a condition holds"},
+	{
+		Name: "count", Least: 1, Most: 2, Fold: machine.Count, IsFold: true, Filter: true,
+		meaning: "how many rows there are, or for how many a condition holds",
+	},
 	{Name: "len", Least: 1, Most: 1, Fold: machine.Count, IsFold: true, meaning: "how many there are"},
 	{Name: "all", Least: 2, Most: 2, Fold: machine.All, IsFold: true, meaning: "whether a condition holds for every row"},
 	{Name: "any", Least: 2, Most: 2, Fold: machine.Any, IsFold: true, meaning: "whether a condition holds for some row"},
 	{Name: "none", Least: 2, Most: 2, Fold: machine.None, IsFold: true, meaning: "whether a condition holds for no row"},
-	{Name: "one", Least: 2, Most: 2, Fold: machine.Only, IsFold: true, meaning: "whether a condition holds for exactly one row"},
+	{
+		Name: "one", Least: 2, Most: 2, Fold: machine.Only, IsFold: true,
+		meaning: "whether a condition holds for exactly one row",
+	},
 	{Name: "first", Least: 1, Most: 1, Fold: machine.First, IsFold: true, meaning: "the first"},
 	{Name: "last", Least: 1, Most: 1, Fold: machine.Last, IsFold: true, meaning: "the last"},
-	{Name: "find", Least: 2, Most: 2, Fold: machine.First, IsFold: true, Filter: true, meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station"},
+	{
+		Name: "find", Least: 2, Most: 2, Fold: machine.First, IsFold: true, Filter: true,
+		meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station",
+	},
 	{Name: "filter", Least: 2, Most: 2, Op: OpKeep, meaning: "the rows for which a condition holds"},
-	{Name: "interpolate", Least: 3, Most: 3, Op: OpInterp, meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row"},
+	{
+		Name: "interpolate", Least: 3, Most: 3, Op: OpInterp,
+		meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row",
+	},
 	{Name: "map", Least: 2, Most: 2, Op: OpEach, meaning: "a value worked out for each row"},
 }
 

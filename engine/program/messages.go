@@ -19,8 +19,8 @@ type PendingNote struct {
 	Refs []int32 // slots
 }
 
-// MaxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
-// its range. Nobody reads more, and all of them could be more than memory holds.
+// MaxListed is how many messages of each kind are told: about the text, about what has no result, about what is
+// used outside its range. Nobody reads more, and all of them could be more than memory holds.
 const MaxListed = 1000
 
 // Report adds a message about a span of a sheet.
@@ -42,7 +42,10 @@ func (ms *Messages) Report(mod *Module, d text.Diag) int {
 
 // MoreListed is the message that stands for d and all further ones of its kind.
 func MoreListed(d text.Diag) text.Diag {
-	return text.Diag{Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span, Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", MaxListed)}
+	return text.Diag{
+		Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span,
+		Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", MaxListed),
+	}
 }
 
 // ReadDiags adds what reading a text has found.

@@ -52,7 +52,8 @@ func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
 	return needs
 }
 
-// RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
+// RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition
+// and range.
 func (p *Program) RootsOf(s int32) []int32 {
 	sl := p.Slots[s]
 	switch {

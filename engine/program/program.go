@@ -7,8 +7,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// Program is a sheet that has been loaded, with all that it uses: names bound, dimensions checked. Nothing in it changes any
-// more once it has been handed over, so that any number of states may work it out side by side.
+// Program is a sheet that has been loaded, with all that it uses: names bound, dimensions checked. Nothing in
+// it changes any more once it has been handed over, so that any number of states may work it out side by side.
 type Program struct {
 	Tree
 	Messages

@@ -31,7 +31,7 @@ type Column struct {
 	Root    int32 // formula of a worked column; none otherwise
 	Worked  *text.Cell
 	Choices *ChoiceSet // what its texts may be; nil: anything
-	Refused int32      // a broken slot that stands for a first column with a unit, which names of rows cannot have; else none
+	Refused int32      // of a first column with a unit, which names of rows cannot have: its broken slot; else None
 }
 
 // RowKey is a row of a table by its name, there or not.

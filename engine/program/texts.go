@@ -6,8 +6,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its program, which
-// do not change any more.
+// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its
+// program, which do not change any more.
 type Texts struct {
 	under  *Texts // it has the numbers below first
 	first  int32

@@ -128,8 +128,8 @@ func (t *Tree) Operands(i int32) []int32 {
 		return []int32{n.A, n.B}
 	case OpCall:
 		return t.Lists[n.B : n.B+n.C]
-	case OpKeep, OpEach, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual, OpAnd, OpOr,
-		OpGiven, OpJoin:
+	case OpKeep, OpEach, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual,
+		OpAnd, OpOr, OpGiven, OpJoin:
 		return []int32{n.A, n.B}
 	}
 	panic(NoRule(n.Op))
@@ -164,7 +164,8 @@ func (t *Tree) AsTyped(mod *Module, i int32) string {
 var BinaryOps = [formula.Ops]Op{
 	formula.Or: OpOr, formula.And: OpAnd, formula.Equal: OpEqual, formula.NotEqual: OpNotEqual,
 	formula.Less: OpLess, formula.LessEqual: OpLessEq, formula.Greater: OpLess, formula.GreaterEqual: OpLessEq,
-	formula.Add: OpAdd, formula.Subtract: OpSub, formula.Multiply: OpMul, formula.Divide: OpDiv, formula.Power: OpPow, formula.Coalesce: OpGiven,
+	formula.Add: OpAdd, formula.Subtract: OpSub, formula.Multiply: OpMul, formula.Divide: OpDiv,
+	formula.Power: OpPow, formula.Coalesce: OpGiven,
 }
 
 // FoldKind returns the kind of fold that an OpFold or OpPick node holds.

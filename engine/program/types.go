@@ -6,11 +6,12 @@ import "gusset/units"
 type Kind uint8
 
 const (
-	Unknown Kind = iota // not known, since a mistake was found there or nothing is given yet; nothing more is said about it
-	Number
-	Writing // text
-	Truth   // yes or no
-	Rows    // rows of a table
+	// Unknown: a mistake was found there, or nothing is given yet. Nothing more is reported about it.
+	Unknown Kind = iota
+	Number       // in SI units
+	Writing      // text
+	Truth        // yes or no
+	Rows         // rows of a table
 )
 
 // temperature tells readings from differences; both are held in K.

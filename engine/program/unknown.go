@@ -11,8 +11,8 @@ import (
 // Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
+// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand
+// unknown names does not take hours.
 const maxEffort = 1_000_000
 
 // Allow takes count names more into account, and reports whether they may be looked through.
@@ -91,8 +91,8 @@ func nearOrAdd(near, add string) string {
 	return hint
 }
 
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
-// those of the sheet itself, which are plain to see.
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the
+// library, and for those of the sheet itself, which are plain to see.
 func (sh *Sheets) addRow(t *Table) string {
 	if t.Mod.Library || t.Mod == sh.Root {
 		return ""

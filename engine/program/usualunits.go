@@ -8,8 +8,14 @@ import (
 
 // The units that people use for things that a sheet has no unit for yet.
 var (
-	inchUnits   = []string{"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2"}
-	metricUnits = []string{"mm", "dm^2", "cm^3", "g", "N", "g mm", "N m", "g/dm^2", "kg/m^3", "km/h", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "MPa", "K", "m/s^2"}
+	inchUnits = []string{
+		"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm",
+		"rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2",
+	}
+	metricUnits = []string{
+		"mm", "dm^2", "cm^3", "g", "N", "g mm", "N m", "g/dm^2", "kg/m^3", "km/h", "s", "deg", "rpm", "rpm/V",
+		"A", "V", "W", "Wh", "mAh", "ohm", "MPa", "K", "m/s^2",
+	}
 )
 
 // builderUnits is what the builder measures in.
