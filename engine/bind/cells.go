@@ -2,11 +2,12 @@ package bind
 
 import (
 	"fmt"
+	"math"
+
 	"gusset/engine/check"
 	"gusset/engine/program"
 	"gusset/sheets/text"
 	"gusset/units"
-	"math"
 )
 
 func (b *binder) declareCell(mod *program.Module, n *text.Cell) {

@@ -2,10 +2,11 @@ package bind
 
 import (
 	"fmt"
+	"strconv"
+
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
-	"strconv"
 )
 
 // scope is where a formula stands: what its names can mean.

@@ -2,10 +2,11 @@ package bind
 
 import (
 	"fmt"
+	"slices"
+
 	"gusset/engine/program"
 	"gusset/sheets/text"
 	"gusset/units"
-	"slices"
 )
 
 // indexFormulas takes note of a module's formulas by name.

@@ -1,8 +1,9 @@
 package bind
 
 import (
-	"gusset/engine/program"
 	"slices"
+
+	"gusset/engine/program"
 )
 
 // findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.

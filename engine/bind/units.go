@@ -3,12 +3,13 @@ package bind
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
+
 	"gusset/engine/check"
 	"gusset/engine/program"
 	"gusset/sheets/text"
 	"gusset/units"
-	"slices"
-	"strings"
 )
 
 // declareUnits takes in a module's own units, before anything else, so that a unit can be used above its line.

@@ -3,12 +3,13 @@ package bind
 import (
 	"errors"
 	"fmt"
-	"gusset/engine/program"
-	"gusset/sheets/text"
 	"io/fs"
 	"path"
 	"slices"
 	"strings"
+
+	"gusset/engine/program"
+	"gusset/sheets/text"
 )
 
 // loadUses loads the sheets that mod uses, and gives them their names.

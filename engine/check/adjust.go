@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+
 	"gusset/engine/program"
 	"gusset/sheets/text"
 )

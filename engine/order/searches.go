@@ -2,10 +2,11 @@ package order
 
 import (
 	"fmt"
+	"slices"
+
 	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/sheets/text"
-	"slices"
 )
 
 // checkLoops refuses searches within searches within searches, which would take too long, and searches whose value does

@@ -1,8 +1,9 @@
 package program
 
 import (
-	"gusset/engine/machine"
 	"math"
+
+	"gusset/engine/machine"
 )
 
 // Apply does an operator of one or two numbers.

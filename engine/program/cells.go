@@ -6,9 +6,9 @@ import "gusset/sheets/text"
 type SlotKind uint8
 
 const (
-	Given    SlotKind = iota
-	Worked            // by its formula
-	Adjusted          // by a search
+	Given    SlotKind = iota // it is in Inputs
+	Worked                   // by its formula
+	Adjusted                 // by a search
 )
 
 // Slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
@@ -26,14 +26,15 @@ type Slot struct {
 type CellKind uint8
 
 const (
-	GivenCell CellKind = iota
-	WorkedCell
-	AdjustedCell
-	CheckCell
-	BadCell  // its line could not be read
-	BadCheck // the same, of a check
+	GivenCell    CellKind = iota // NAME : VALUE
+	WorkedCell                   // NAME = FORMULA
+	AdjustedCell                 // adjust NAME ...
+	CheckCell                    // check NAME = CONDITION
+	BadCell                      // its line could not be read
+	BadCheck                     // the same, of a check
 )
 
+// Cell is a statement that has one value: given, worked, adjusted, a check, or a line that could not be read.
 type Cell struct {
 	Mod     *Module
 	Number  int32
@@ -54,6 +55,7 @@ type Adjust struct {
 	Search                    int32 // number of the search; none if there are too many
 }
 
+// IsCheck reports whether a cell is a check, read or not.
 func (c *Cell) IsCheck() bool { return c.Kind == CheckCell || c.Kind == BadCheck }
 
 // Unread reports whether the line of a cell could not be read.

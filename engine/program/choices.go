@@ -17,6 +17,7 @@ type ChoiceSet struct {
 	Lost  bool           // the choices could not be read, which has been said: nothing is refused
 }
 
+// Allows reports whether the text of a number may be chosen. A nil set allows every text.
 func (of *ChoiceSet) Allows(number int32) bool { return of == nil || of.Lost || of.Has[number] }
 
 // UnknownChoice tells that a text is not one that something may be.
@@ -63,6 +64,7 @@ func (of *ChoiceSet) Hint(m *Program, g *Effort, s string) string {
 	return "choose from " + JoinWords(list)
 }
 
+// Add makes a text one of the choices.
 func (of *ChoiceSet) Add(m *Program, s string) {
 	of.Texts = append(of.Texts, s)
 	of.Has[m.Texts.Add(s)] = true

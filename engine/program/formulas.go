@@ -6,6 +6,7 @@ import (
 	"gusset/sheets/text"
 )
 
+// Formula is a formula of the builder's own, or of the library.
 type Formula struct {
 	Mod    *Module
 	Node   *text.Formula
@@ -21,6 +22,7 @@ type Formula struct {
 	Depth  int // how deep the calls below it go
 }
 
+// Param is one of the values that a formula takes.
 type Param struct {
 	Name    text.Word
 	Each    bool
@@ -29,6 +31,7 @@ type Param struct {
 	Choices *ChoiceSet // what a text given to it may be; nil: anything
 }
 
+// Condition is what a formula needs, or the range in which it is to be trusted.
 type Condition struct {
 	Root int32
 	Node *text.Condition
@@ -38,9 +41,9 @@ type Condition struct {
 type formulaState uint8
 
 const (
-	Unresolved formulaState = iota
-	Resolving
-	Resolved
+	Unresolved formulaState = iota // nothing has called it yet
+	Resolving                      // its body is being read: a call of it now is a call of itself
+	Resolved                       // its body is read, or cannot be
 )
 
 // Example is a worked example of a formula.

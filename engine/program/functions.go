@@ -2,8 +2,9 @@ package program
 
 import (
 	"fmt"
-	"gusset/engine/machine"
 	"slices"
+
+	"gusset/engine/machine"
 )
 
 // Function is a function that is always at hand.
@@ -25,15 +26,16 @@ type argument uint8
 
 const (
 	plainToPlain argument = iota
-	AngleToPlain
-	PlainToAngle
-	SameToAngle // two of one dimension
-	SameToSame  // the result has the dimension of what goes in
-	AnyToPlain
-	RoundToStep // one plain number, or a number and a step of its dimension
-	RootOfDim   // the dimension takes the same root
+	AngleToPlain          // sin and the like
+	PlainToAngle          // asin and the like
+	SameToAngle           // two of one dimension
+	SameToSame            // the result has the dimension of what goes in
+	AnyToPlain            // any dimension, which the result has not
+	RoundToStep           // one plain number, or a number and a step of its dimension
+	RootOfDim             // the dimension takes the same root
 )
 
+// Functions are the functions that are always at hand.
 var Functions = []Function{
 	{Name: "abs", Least: 1, Most: 1, Op: OpAbs, Argument: SameToSame, meaning: "the value without its sign"},
 	{Name: "sqrt", Least: 1, Most: 1, Op: OpSqrt, Argument: RootOfDim, meaning: "square root"},
@@ -118,6 +120,7 @@ var Functions = []Function{
 	{Name: "map", Least: 2, Most: 2, Op: OpEach, meaning: "a value worked out for each row"},
 }
 
+// FunctionByName finds one of the Functions.
 var FunctionByName = func() map[string]*Function {
 	byName := make(map[string]*Function, len(Functions))
 	for i := range Functions {

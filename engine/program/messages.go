@@ -2,8 +2,9 @@ package program
 
 import (
 	"fmt"
-	"gusset/sheets/text"
 	"slices"
+
+	"gusset/sheets/text"
 )
 
 // Messages holds what was found wrong while a program was made.

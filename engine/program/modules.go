@@ -49,11 +49,11 @@ type Use struct {
 type RefKind uint8
 
 const (
-	NoRef RefKind = iota
-	CellRef
-	TableRef
-	ModuleRef
-	ChartRef
+	NoRef     RefKind = iota // the name is not known
+	CellRef                  // a cell
+	TableRef                 // a table
+	ModuleRef                // a used sheet
+	ChartRef                 // a chart, which has no name: only in Module.Order
 )
 
 // Ref is what a name stands for.

@@ -100,6 +100,7 @@ func Plural(t Type) string {
 	return "values that are each " + t.String()
 }
 
+// IsWhole reports whether x is a whole number.
 func IsWhole(x float64) bool { return x == math.Trunc(x) }
 
 // WholeHint names the whole numbers around x.
@@ -111,8 +112,10 @@ func WholeHint(x float64) string {
 	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
 }
 
+// IsNumber reports whether a value is known: neither NaN nor infinite.
 func IsNumber(x float64) bool { return x-x == 0 }
 
+// TruthValue returns yes as 1 and no as 0.
 func TruthValue(b bool) float64 {
 	if b {
 		return 1

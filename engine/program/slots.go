@@ -34,6 +34,7 @@ func (p *Program) SlotType(s int32) Type {
 	}
 }
 
+// IsBroken reports whether a slot has a mistake, so that it has no value.
 func (p *Program) IsBroken(s int32) bool {
 	_, broken := p.Broken.At(s)
 	return broken

@@ -2,6 +2,7 @@ package program
 
 import "gusset/sheets/text"
 
+// Table is a table of a sheet, or a list of values that is in a formula.
 type Table struct {
 	Mod      *Module
 	Node     *text.Table
@@ -21,6 +22,7 @@ type Table struct {
 	List     bool // a list of values that stands in a formula; it has no name and one column
 }
 
+// Column is a column of a table: a run of slots, one for each row. The first column names the rows.
 type Column struct {
 	Table   *Table
 	Name    text.Word
@@ -46,6 +48,7 @@ type MissingRow struct {
 	More int // in how many more places it is named
 }
 
+// Column returns a column by its name; nil if there is none.
 func (t *Table) Column(name string) *Column { return t.ByColumn[name] }
 
 // row finds a row by its name.

@@ -42,28 +42,28 @@ const (
 	OpFold   // list a brought together by fold kind b
 	OpInterp // the value of list c where list b has the value a, on straight lines between the rows
 
-	OpAdd
-	OpSub
-	OpMul
-	OpDiv
-	OpPow
-	OpNeg
-	OpMin
-	OpMax
-	OpLess
-	OpLessEq
-	OpEqual
-	OpNotEqual
-	OpAnd
-	OpOr
-	OpNot
-	OpChoose // a yes: b, else c
-	OpGiven  // a, or b where a is not given
-	OpJoin   // text a followed by text b; made of OpAdd by the check
-	OpSqrt
-	OpAbs
-	OpFunc // machine function c of a, and of b if b >= 0
-	OpCall // formula a with c arguments, the nodes m.lists[b:b+c]
+	OpAdd      // a + b
+	OpSub      // a - b
+	OpMul      // a * b
+	OpDiv      // a / b
+	OpPow      // a ^ b
+	OpNeg      // -a
+	OpMin      // the smaller of a and b
+	OpMax      // the larger of a and b
+	OpLess     // a < b
+	OpLessEq   // a <= b
+	OpEqual    // a == b
+	OpNotEqual // a != b
+	OpAnd      // a and b: both are computed
+	OpOr       // a or b: both are computed
+	OpNot      // not a
+	OpChoose   // a yes: b, else c
+	OpGiven    // a, or b where a is not given
+	OpJoin     // text a followed by text b; made of OpAdd by the check
+	OpSqrt     // square root of a
+	OpAbs      // a without its sign
+	OpFunc     // machine function c of a, and of b if b >= 0
+	OpCall     // formula a with c arguments, the nodes Lists[b:b+c]
 )
 
 // Node is a piece of a formula. Places count bytes in the text of the sheet that the formula stands in.
@@ -75,6 +75,7 @@ type Node struct {
 	From, To int32
 }
 
+// None is the number of what is not there: no node, no slot, no page.
 const None = int32(-1)
 
 // Add appends a node to the tree and returns its number.

@@ -31,8 +31,10 @@ type Type struct {
 	Temp temperature
 }
 
+// NumberOf returns the type of a number of dimension d.
 func NumberOf(d units.Dim) Type { return Type{Kind: Number, Dim: d} }
 
+// The types without a dimension.
 var (
 	PlainType   = Type{Kind: Number}
 	WritingType = Type{Kind: Writing}
