@@ -18,7 +18,7 @@
 //     that each read a column of a thousand rows make two thousand edges rather than a million. A formula needs
 //     what its body reads, and a slot that calls it needs the formula.
 //  2. graph.Order sorts by depth, then by place: the same sheet always has the same order.
-//  3. adjust chord from 5 to 10 so that area == 400 makes a loop: from its unknown (chord) to its goal (the
+//  3. adjust chord [in] from 5 to 10 so area = 400 [sq in] makes a loop: from its unknown (chord) to its goal (the
 //     difference of both sides). What is on the way between them is the body of one step, which a search runs again
 //     and again.
 //  4. A ring that no loop explains is reported once, as the path that the builder has to break (order.go).
