@@ -34,7 +34,7 @@ func (sc *scope) resolveCall(n *formula.Call) int32 {
 		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
 	case *formula.Column:
 		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
-	default: // something bad, of which enough has been said
+	default: // something bad, of which enough has been reported
 		sc.resolveValues(n.Args)
 		return sc.addBroken(n.Span())
 	}
@@ -105,8 +105,8 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	})
 }
 
-// wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
-// may stand for several.
+// wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been
+// reported: it may stand for several.
 func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
 		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
@@ -130,7 +130,7 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		if i == 1 && closure {
 			t, ok := sc.TableOf(args[0])
 			switch {
-			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been said of it
+			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been reported
 				return args[0]
 			case !ok:
 				return sc.wrong(sc.Span(args[0]), text.Diag{

@@ -121,7 +121,7 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 	}
 	switch {
 	case said >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
-		return nil, program.None // it has been said
+		return nil, program.None // it has been reported
 	case n.Op != program.OpRows || rs.Tables[n.A].Ranged:
 		rs.Report(mod, text.Diag{
 			Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names",

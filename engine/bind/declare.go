@@ -71,7 +71,7 @@ func (b *binder) declareNode(mod *program.Module, n text.Node) {
 	}
 }
 
-// declareBad binds the name that a line with a mistake was to set, so that those who use it wait instead of calling it
+// declareBad binds the name that a line with a mistake was to set, so that those that use it wait instead of calling it
 // unknown. A cell, and a check even without a name, is shown as one that has no result.
 func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 	name := n.Name
@@ -134,7 +134,7 @@ func (b *binder) name(mod *program.Module, w text.Word, r program.Ref) int {
 	return -1
 }
 
-// breakCell takes the result from a cell, if that is what a name stands for.
+// breakCell takes the result from a cell, if that is what a name means.
 func (b *binder) breakCell(r program.Ref, said int) {
 	if r.Kind == program.CellRef {
 		b.BreakSlot(b.Cells[r.Num].Slot, said)

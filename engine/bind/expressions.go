@@ -9,7 +9,7 @@ import (
 	"gusset/sheets/text"
 )
 
-// scope is where a formula stands: what its names can mean.
+// scope is the surroundings of a formula that is being resolved: what its names can mean.
 type scope struct {
 	*resolver
 	mod    *program.Module
@@ -20,7 +20,7 @@ type scope struct {
 	said   int // number of the first Diag about this formula; -1: none
 
 	quotable bool // a name here could be a text that lacks its quotes
-	leading  bool // a name here stands in front of a dot or a bracket
+	leading  bool // a name here is followed by a dot or a bracket
 }
 
 // resolve turns a piece of a formula into nodes.
@@ -162,7 +162,7 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 	return sc.Add(program.Node{Op: program.OpColumn, A: c.Number, From: n.Span().Start, To: n.Span().End})
 }
 
-// resolveName binds a name that stands by itself.
+// resolveName binds a name without dots or brackets.
 func (sc *scope) resolveName(name string, at text.Span) int32 {
 	nd := program.Node{From: at.Start, To: at.End}
 	for i := range sc.params {

@@ -19,7 +19,7 @@ type librarySet struct {
 	Index map[string][]libraryEntry // what sets a name, page by page
 }
 
-// libraryEntry is where a statement of a library page stands.
+// libraryEntry is where a statement of a library page is.
 type libraryEntry struct {
 	Page     int
 	formula  bool // rather than a cell or a table
@@ -52,7 +52,7 @@ func (p *libraryPage) Statement(e libraryEntry) (text.Node, text.Diags) {
 var librarySets sync.Map // embed.FS to *librarySet: one program loads many sheets and only one library
 
 // ReadLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out:
-// the library is part of the program, and its own tests see to it.
+// the library is part of the program, and its own tests make sure that it can be.
 func ReadLibrary(lib fs.FS) *librarySet {
 	if lib == nil {
 		return &librarySet{}

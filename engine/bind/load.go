@@ -53,7 +53,7 @@ type loader struct {
 	src     program.Sources
 	modules map[string]*program.Module // by path
 	size    int                        // bytes of the sheets that have been read
-	values  int                        // that stand in them
+	values  int                        // written in them
 }
 
 // Sheet reads the sheet at path, and the sheets that it uses, and binds all their names.

@@ -9,7 +9,7 @@ import (
 	"gusset/units/nearest"
 )
 
-// lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
+// lookUp finds what a name means in a module, or else in the library. It returns the module that holds it.
 func (rs *resolver) lookUp(mod *program.Module, name string) (*program.Module, program.Ref) {
 	if r, ok := rs.lookIn(mod, name); ok {
 		return mod, r

@@ -83,7 +83,7 @@ func (sc *scope) isKnown(name string) bool {
 	return r.Kind != program.NoRef
 }
 
-// elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
+// elsewhere suggests where a name that is not known here is set: in a used sheet, in a table, in the rows that a list
 // function goes through, or in a sheet that is not used yet.
 func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {

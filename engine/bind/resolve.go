@@ -173,7 +173,7 @@ func (sc *scope) resolveText(w text.Word) (root int32, said int) {
 	}
 	tree, mistakes := formula.Parse(w.Text, w.Span.Start)
 	if len(mistakes) > 0 {
-		if d, meant := sc.meantGiven(w); meant {
+		if d, meant := sc.hintColon(w); meant {
 			root = sc.wrong(w.Span, d)
 			return root, sc.said
 		}
@@ -190,8 +190,8 @@ func (sc *scope) resolveText(w text.Word) (root int32, said int) {
 	return root, sc.said
 }
 
-// meantGiven tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
-func (sc *scope) meantGiven(w text.Word) (text.Diag, bool) {
+// hintColon tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
+func (sc *scope) hintColon(w text.Word) (text.Diag, bool) {
 	if sc.cell == nil || !w.Given() {
 		return text.Diag{}, false
 	}
@@ -207,7 +207,7 @@ func (sc *scope) meantGiven(w text.Word) (text.Diag, bool) {
 	}, true
 }
 
-// resolveChart sees to it that a chart's table and columns are there.
+// resolveChart makes sure that a chart's table and columns are there.
 func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 	r := mod.Names[ch.Table.Text]
 	if r.Kind != program.TableRef {

@@ -79,7 +79,7 @@ func (b *binder) reportUnits(mod *program.Module, span text.Span, word string, e
 }
 
 // readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which
-// has been said.
+// has been reported.
 func (b *binder) readTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, ok bool) {
 	sh, ok = b.readAnyTag(mod, tag)
 	if ok && sh.Unit.Dim().Currency() == units.AnyMoney {
@@ -93,7 +93,7 @@ func (b *binder) readTag(mod *program.Module, tag text.UnitTag) (sh *program.Sho
 	return sh, ok
 }
 
-// readAnyTag is readTag for what a formula takes and gives, where [money] stands for whatever currency is given.
+// readAnyTag is readTag for what a formula takes and gives, where [money] means whatever currency is given.
 func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, ok bool) {
 	if !tag.Given() {
 		return program.PlainShow, true

@@ -124,8 +124,8 @@ func (ld *loader) unfitAlias(mod *program.Module, line *text.Use, used *program.
 	return &d
 }
 
-// bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its
-// cells wait instead of being told of an unknown name.
+// bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those that name its
+// cells wait instead of being reported as unknown.
 func (ld *loader) bindMissing(mod *program.Module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.Names[name.Text]; !taken && text.IsName(name.Text) {

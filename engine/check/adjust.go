@@ -18,7 +18,7 @@ func (ck *Checker) goals() map[int32]*program.Cell {
 	return list
 }
 
-// checkSides sees to it that the two sides of an adjusted cell are alike.
+// checkSides makes sure that the two sides of an adjusted cell are alike.
 func (ck *Checker) checkSides(c *program.Cell) {
 	f := c.Adjust
 	root := ck.Slots[f.Goal].Root
@@ -65,7 +65,7 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 					Msg:  fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text),
 					Hint: fmt.Sprintf("write adjust %s [%s]", c.Name.Text, ck.UsualUnit(t.Dim)),
 				})
-				break // the other end has the same slip
+				break // the other end has the same mistake
 			}
 			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text)
 		}

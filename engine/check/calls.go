@@ -50,7 +50,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 	case t.Dim.Currency() != units.AnyMoney:
 		return t
 	case currency == "" || currency == mixedCurrencies:
-		return program.Type{} // what is wrong has been said
+		return program.Type{} // what is wrong has been reported
 	}
 	t.Dim = t.Dim.WithCurrency(currency)
 	return t

@@ -12,7 +12,7 @@ import (
 type Checker struct {
 	*program.Program
 	formulaChecked []bool
-	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
+	formulaSaid    []int // number of the first Diag about each formula, or -1: what calls it then has no value
 }
 
 // Checking is the formula whose nodes are being given their types.
@@ -54,7 +54,7 @@ func All(p *program.Program) {
 	}
 }
 
-// presetTypes notes the types that are declared, so that those who use a faulty cell can still be checked.
+// presetTypes notes the types that are declared, so that those that use a faulty cell can still be checked.
 func (ck *Checker) presetTypes() {
 	for _, c := range ck.Cells {
 		switch n := c.Node.(type) {
@@ -108,7 +108,7 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	}
 }
 
-// checkResult sees to it that a formula gives what its line declares.
+// checkResult makes sure that a formula gives what its line declares.
 func (cx *Checking) checkResult(s int32, t program.Type) {
 	sl := cx.Slots[s]
 	if sl.Hidden {
@@ -191,7 +191,7 @@ func (cx *Checking) oneValue(root int32, t program.Type) bool {
 	}
 	cx.Fault(root, text.Diag{
 		Code: "whole-column", Msg: "this gives " + t.String() + ", not one value",
-		Hint: cx.together(cx.Mod, root, t),
+		Hint: cx.oneValueHint(cx.Mod, root, t),
 	})
 	return false
 }

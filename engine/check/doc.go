@@ -20,7 +20,7 @@
 // It goes like this:
 //
 //  1. check.go: All visits the slots in the order of work, so that the types of what a formula names are known
-//     before the formula is looked at. What a tag declares is preset, so that those who use a faulty cell are
+//     before the formula is looked at. What a tag declares is preset, so that those that use a faulty cell are
 //     checked too.
 //  2. checkSlot makes a Checking of the formula. The rows of a worked column share one formula, which is checked
 //     once.

@@ -17,7 +17,7 @@ type rowsOf struct {
 	same  bool
 }
 
-// listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
+// listHint says how to name a list instead of node i. Within a table a column's name means the entry of the row.
 func (ck *Checker) listHint(i int32) string {
 	n := ck.Nodes[i]
 	if n.Op != program.OpOwn {
@@ -196,7 +196,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 		return fmt.Sprint("table ", n.A), true
 	case program.OpKeep:
 		of, same := cx.rowsOf(n.A)
-		return of + " where " + cx.likeness(n.B), same
+		return of + " where " + cx.fingerprint(n.B), same
 	case program.OpEach:
 		return cx.rowsOf(n.A)
 	case program.OpParam:
@@ -222,8 +222,8 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 	return which, true
 }
 
-// likeness writes a node so that two alike nodes give the same words.
-func (ck *Checker) likeness(i int32) string {
+// fingerprint writes a node so that two alike nodes give the same words.
+func (ck *Checker) fingerprint(i int32) string {
 	n := ck.Nodes[i]
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:%x", n.Op, math.Float64bits(n.Val))
@@ -237,7 +237,7 @@ func (ck *Checker) likeness(i int32) string {
 		fmt.Fprintf(&b, "#%d", n.C)
 	}
 	for _, o := range ck.Operands(i) {
-		b.WriteString("(" + ck.likeness(o) + ")")
+		b.WriteString("(" + ck.fingerprint(o) + ")")
 	}
 	return b.String()
 }

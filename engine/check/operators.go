@@ -9,7 +9,7 @@ import (
 	"gusset/units"
 )
 
-// checkOperator checks the nodes that stand for operators and functions. Where an operand is a list, the operator works
+// checkOperator checks the nodes of operators and functions. Where an operand is a list, the operator works
 // row by row and the result is a list.
 func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	operands := cx.Operands(i)
@@ -41,7 +41,7 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	}
 	var t program.Type
 	if quiet {
-		t = cx.besideUnknown(i, n, types)
+		t = cx.typeWithUnknown(i, n, types)
 	} else {
 		t = cx.operatorType(i, n, types)
 	}
@@ -49,9 +49,9 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	return t
 }
 
-// besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have
+// typeWithUnknown returns what is known of an operator when one of its operands is of no known kind. It may have
 // a value all the same, by way of the other.
-func (cx *Checking) besideUnknown(i int32, n program.Node, t []program.Type) program.Type {
+func (cx *Checking) typeWithUnknown(i int32, n program.Node, t []program.Type) program.Type {
 	either := func(a, b program.Type) program.Type {
 		if a.Kind == program.Unknown {
 			return b
@@ -72,7 +72,7 @@ func (cx *Checking) besideUnknown(i int32, n program.Node, t []program.Type) pro
 	return program.Type{}
 }
 
-// canAsk sees to it that the left side of ?? is something that can be not given.
+// canAsk makes sure that the left side of ?? is something that can be not given.
 func (cx *Checking) canAsk(n program.Node) bool {
 	if cx.mayBeMissing(n.A) {
 		return true
@@ -153,7 +153,7 @@ func (ck *Checker) mayBeMissing(i int32) bool {
 	return false
 }
 
-// numbers sees to it that all operands are numbers, and returns t or an unknown type.
+// numbers makes sure that all operands are numbers, and returns t or an unknown type.
 func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type) program.Type {
 	for k, o := range []int32{n.A, n.B}[:len(types)] {
 		if types[k].Kind != program.Number {
@@ -181,7 +181,7 @@ func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	return program.TruthType
 }
 
-// same sees to it that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
+// same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
 func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
 	switch {
 	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):

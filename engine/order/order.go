@@ -16,9 +16,9 @@ const maxSearches = 500
 // planner lays out the order of work.
 type planner struct{ *program.Program }
 
-// Things in the graph are the slots, behind them the columns, and behind those the formulas of one's own. A
-// column needs each of its entries, and who reads a whole column needs the column. A formula needs what its
-// body reads, and who calls it needs the formula.
+// Things in the graph are the slots, then the columns, then the formulas. A column needs each of its entries, and
+// whatever reads a whole column needs the column. A formula needs what its body reads, and whatever calls it needs the
+// formula.
 
 // All lays out the order of work and reports rings.
 func All(p *program.Program) {
@@ -65,8 +65,8 @@ func All(p *program.Program) {
 		}
 	}
 	pl.Plan = pl.Needs.Order(pl.Loops)
-	for _, ring := range pl.Plan.Cycles {
-		pl.reportRing(ring)
+	for _, cycle := range pl.Plan.Cycles {
+		pl.reportCycle(cycle)
 	}
 	pl.checkLoops()
 }
@@ -84,11 +84,11 @@ func (pl planner) formulaNeeds(f *program.Formula) []int32 {
 	return slices.Compact(needs)
 }
 
-// reportRing reports cells that need one another, as the path that the builder must break.
-func (pl planner) reportRing(ring []int32) {
+// reportCycle reports cells that need one another, as the path that the builder must break.
+func (pl planner) reportCycle(cycle []int32) {
 	var path []int32 // slots with a name
 	seen := map[int32]bool{}
-	for _, thing := range ring {
+	for _, thing := range cycle {
 		if thing < int32(len(pl.Slots)) && !pl.Slots[thing].Hidden && !seen[thing] {
 			path = append(path, thing)
 			seen[thing] = true
@@ -116,7 +116,7 @@ func (pl planner) reportRing(ring []int32) {
 		}
 		said = pl.Report(pl.ModuleOf(first), d)
 	}
-	for _, thing := range ring {
+	for _, thing := range cycle {
 		if thing < int32(len(pl.Slots)) {
 			pl.BreakSlot(thing, said)
 		}

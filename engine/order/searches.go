@@ -74,7 +74,7 @@ func (pl planner) loopsIn(s graph.Step, loops []int32) []int32 {
 	return loops
 }
 
-// nesting returns how many searches stand within one another in a step.
+// nesting returns how many searches are within one another in a step.
 func nesting(s graph.Step) int {
 	deepest := 0
 	for _, b := range s.Body() {

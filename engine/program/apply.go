@@ -65,7 +65,7 @@ var (
 	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
 )
 
-// Constant works out a plain number that stands in the formula.
+// Constant works out a plain number that is written in the formula.
 func (t *Tree) Constant(i int32) (float64, bool) {
 	n := t.Nodes[i]
 	var v [2]float64

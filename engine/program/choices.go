@@ -14,7 +14,7 @@ type ChoiceSet struct {
 	Texts []string
 	Has   map[int32]bool // by the number of the text
 	Table *Table         // whose rows they are; nil: they are listed
-	Lost  bool           // the choices could not be read, which has been said: nothing is refused
+	Lost  bool           // the choices could not be read, which has been reported: nothing is refused
 }
 
 // Allows reports whether the text of a number may be chosen. A nil set allows every text.
@@ -30,11 +30,11 @@ func (p *Program) UnknownChoice(s string, at text.Span, name string, of *ChoiceS
 }
 
 // Hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
-func (of *ChoiceSet) Hint(m *Program, g *Effort, s string) string {
+func (of *ChoiceSet) Hint(p *Program, g *Effort, s string) string {
 	add := ""
 	if of.Table != nil {
-		if _, isRow := of.Table.row(m.Texts, s); !isRow {
-			add = m.addRow(of.Table)
+		if _, isRow := of.Table.row(p.Texts, s); !isRow {
+			add = p.addRow(of.Table)
 		}
 	}
 	if len(of.Texts) == 0 && add == "" {
@@ -65,9 +65,9 @@ func (of *ChoiceSet) Hint(m *Program, g *Effort, s string) string {
 }
 
 // Add makes a text one of the choices.
-func (of *ChoiceSet) Add(m *Program, s string) {
+func (of *ChoiceSet) Add(p *Program, s string) {
 	of.Texts = append(of.Texts, s)
-	of.Has[m.Texts.Add(s)] = true
+	of.Has[p.Texts.Add(s)] = true
 }
 
 // List returns the choices in the order of the sheet; nil: anything may be chosen.

@@ -30,7 +30,7 @@ type Env struct {
 	Row    int32   // the row that the formula belongs to
 	Args   []int32 // registers of a called formula's single values
 	Lists  []int32 // nodes of its columns, none for single values
-	Caller *Env    // where those nodes stand
+	Caller *Env    // where those nodes are
 }
 
 // Filtered is a condition on the rows of a list, and where it is.

@@ -45,7 +45,7 @@ type Use struct {
 	Alias string
 }
 
-// RefKind tells what a name stands for.
+// RefKind tells what a name means.
 type RefKind uint8
 
 const (
@@ -56,7 +56,7 @@ const (
 	ChartRef                 // a chart, which has no name: only in Module.Order
 )
 
-// Ref is what a name stands for.
+// Ref is what a name means.
 type Ref struct {
 	Kind RefKind
 	Num  int32 // of the cell or the table; of the module among its user's uses; of the chart in its module
@@ -75,7 +75,7 @@ func (sh *Sheets) AliasOf(mod *Module) string {
 	return mod.Title + ": "
 }
 
-// PlaceNote says where something stands: "line 9", or with the file if it is another sheet's.
+// PlaceNote says where something is: "line 9", or with the file if it is another sheet's.
 func (sh *Sheets) PlaceNote(mod *Module, at text.Span) string {
 	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
 	if mod != sh.Root {

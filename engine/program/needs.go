@@ -12,10 +12,10 @@ func EachThing(steps []graph.Step, visit func(thing int32)) {
 	}
 }
 
-// ColumnThing is the thing that stands for a whole column.
+// ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
-// formulaThing is the thing that stands for a formula of one's own.
+// formulaThing is the thing of the graph for a formula.
 func (p *Program) formulaThing(f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
 
 // SlotNeeds appends what a slot needs.

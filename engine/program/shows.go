@@ -16,7 +16,7 @@ type Show struct {
 // PlainShow is how a value without a unit is shown.
 var PlainShow = &Show{}
 
-// UnreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
+// UnreadShow stands for a unit that could not be read, which has been reported: nothing is known of what it belongs to.
 var UnreadShow = &Show{}
 
 // Typ returns what a unit in brackets tells of a value.

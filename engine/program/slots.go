@@ -106,7 +106,7 @@ func (p *Program) SlotLine(s int32) int {
 	return p.ModuleOf(s).Src.Position(p.SlotSpan(s).Start).Line
 }
 
-// OwnName writes a slot as the sheet that it stands in does.
+// OwnName writes a slot as its own sheet does.
 func (p *Program) OwnName(s int32) string {
 	sl := p.Slots[s]
 	if !sl.Entry {
@@ -132,7 +132,7 @@ func (p *Program) RangeOf(s int32) *Table {
 	return nil
 }
 
-// EntryNote returns the note behind the row of an entry.
+// EntryNote returns the note after the row of an entry.
 func (p *Program) EntryNote(sl Slot) string {
 	t := p.Columns[sl.Owner].Table
 	if t.Ranged || t.List || p.Columns[sl.Owner].Worked != nil {
@@ -141,7 +141,7 @@ func (p *Program) EntryNote(sl Slot) string {
 	return t.Node.Rows[sl.Row].Note.Text
 }
 
-// GivenNote is slotNote for a given slot of the sheet as it stands.
+// GivenNote describes a given slot of the sheet as it stands.
 func (p *Program) GivenNote(s int32) string {
 	return p.Describe(s, p.Inputs[s], p.Texts, p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s)))
 }

@@ -19,7 +19,7 @@ type Table struct {
 	Mend     []int // the lines to mend, when it was not
 	Headless bool  // no column of it is known, since its head could not be read or it is too large
 	Ranged   bool
-	List     bool // a list of values that stands in a formula; it has no name and one column
+	List     bool // a list of values written in a formula; it has no name and one column
 }
 
 // Column is a column of a table: a run of slots, one for each row. The first column names the rows.

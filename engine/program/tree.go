@@ -22,7 +22,7 @@ type Tree struct {
 type Op uint8
 
 const (
-	OpBroken Op = iota // a mistake was found here and has been said
+	OpBroken Op = iota // a mistake was found here and has been reported
 
 	OpConst // val; c is the number of the unit that it is written with, 0 if none is
 	OpText  // text number a
@@ -66,7 +66,7 @@ const (
 	OpCall     // formula a with c arguments, the nodes Lists[b:b+c]
 )
 
-// Node is a piece of a formula. Places count bytes in the text of the sheet that the formula stands in.
+// Node is a piece of a formula. Places count bytes in the text of the sheet that the formula is in.
 type Node struct {
 	Op       Op
 	Typ      uint16 // number of its type; set by the check
