@@ -100,7 +100,7 @@ func (p *problem) shares(f dual, kinds []kind, side func(extent) int64) []shares
 		it := &p.items[k.first]
 		made[i].is = f(side(it.extent))
 		made[i].turned = made[i].is
-		if it.turns {
+		if it.turns() {
 			made[i].turned = f(side(it.turned))
 		}
 	}
@@ -126,7 +126,7 @@ func (p *problem) sizes(side func(extent) int64) []int64 {
 	var sizes []int64
 	for i := range p.items {
 		sizes = append(sizes, side(p.items[i].extent))
-		if p.items[i].turns {
+		if p.items[i].turns() {
 			sizes = append(sizes, side(p.items[i].turned))
 		}
 	}

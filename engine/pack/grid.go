@@ -12,7 +12,8 @@ import (
 const (
 	gridSteps = 1 << 40
 	tolerance = 1e-9
-	whole     = gridSteps + gridSteps/1_000_000_000 // what fits
+	slack     = gridSteps / 1_000_000_000 // the tolerance in steps
+	whole     = gridSteps + slack         // what fits
 )
 
 // shareSteps is how many steps a share of a stock's length, or what a bound makes of it, is counted in: so few that
@@ -33,8 +34,7 @@ type problem struct {
 // item is one piece on the grid.
 type item struct {
 	extent        // as it is placed unless a place says that it is turned
-	turned extent // the other way round
-	turns  bool   // it may be placed the other way round too
+	turned extent // the other way round; zero where it fits one way only or may not be turned
 	area   int64  // its share of a stock, a little too small rather than too large
 	piece  int    // the row of the job
 	across bool   // its length runs across the grain, unless it is turned
@@ -54,9 +54,12 @@ func (e extent) area() int64 { return share(e.w) * share(e.h) }
 // share returns which share of a stock's length or width a size is, rounded down.
 func share(size int64) int64 { return size * shareSteps / whole }
 
+// turns says whether it may be placed either way.
+func (it *item) turns() bool { return it.turned != extent{} }
+
 // ways returns the ways to place an item: whether it is turned.
 func (it *item) ways() []bool {
-	if it.turns {
+	if it.turns() {
 		return bothWays
 	}
 	return bothWays[:1]
@@ -74,62 +77,47 @@ func (it *item) as(turned bool) extent {
 
 // same says whether two items are alike to all that places them.
 func (it *item) same(other *item) bool {
-	return it.extent == other.extent && it.turns == other.turns && (!it.turns || it.turned == other.turned)
+	return it.extent == other.extent && it.turned == other.turned
 }
 
-// normalize puts a job on the grid.
-func normalize(job Job) (*problem, Fault) {
+// itemsOf puts the pieces of a job on the grid.
+func itemsOf(job Job) ([]item, Fault) {
 	if fault := check(job); fault.Kind != NoFault {
 		return nil, fault
 	}
-	p := &problem{}
+	var items []item
 	along, across := newScale(job.Long, job.Kerf), newScale(job.Wide, job.Kerf)
 	for i, piece := range job.Pieces {
-		it := item{
-			extent: extent{along.steps(piece.Long), across.steps(piece.Wide)},
-			turned: extent{along.steps(piece.Wide), across.steps(piece.Long)},
-			piece:  i,
-		}
-		fitsTurned := piece.MayTurn && it.turned.fits()
-		it.turns = fitsTurned && it.extent.fits() && it.turned != it.extent
+		it := item{extent: extent{along.steps(piece.Long), across.steps(piece.Wide)}, piece: i}
+		turned := extent{along.steps(piece.Wide), across.steps(piece.Long)}
+		fits, fitsTurned := it.extent.fits(), piece.MayTurn && turned.fits()
 		switch {
-		case piece.Count == 0 || it.extent.fits():
-		case fitsTurned:
-			it.flip()
-		default:
+		case piece.Count == 0:
+		case !fits && !fitsTurned:
 			return nil, Fault{DoesNotFit, i}
+		case !fits:
+			it.extent, it.across = turned, true
+		case fitsTurned && turned != it.extent:
+			it.turned = turned
 		}
 		it.area = it.extent.area()
 		for range int(math.Round(piece.Count)) {
-			p.items = append(p.items, it)
+			items = append(items, it)
 		}
 	}
+	return items, Fault{}
+}
+
+func newProblem(items []item) *problem {
+	p := &problem{items: slices.Clone(items)}
 	p.findRow()
 	slices.SortStableFunc(p.items, func(a, b item) int {
-		return cmp.Or(cmp.Compare(b.area, a.area), compareExtents(b.extent, a.extent), compareTurns(b, a))
+		return cmp.Or(cmp.Compare(b.area, a.area), compareExtents(b.extent, a.extent), compareExtents(b.turned, a.turned))
 	})
-	return p, Fault{}
+	return p
 }
 
 func compareExtents(a, b extent) int { return cmp.Or(cmp.Compare(a.w, b.w), cmp.Compare(a.h, b.h)) }
-
-func compareTurns(a, b item) int {
-	if a.turns && b.turns {
-		return compareExtents(a.turned, b.turned)
-	}
-	if a.turns == b.turns {
-		return 0
-	}
-	if a.turns {
-		return 1
-	}
-	return -1
-}
-
-func (it *item) flip() {
-	it.extent, it.turned = it.turned, it.extent
-	it.across = !it.across
-}
 
 // scale turns lengths of one direction into steps of the grid.
 type scale struct{ whole, kerf float64 }
@@ -144,7 +132,7 @@ func newScale(stock, kerf float64) scale {
 // steps returns what a length and a kerf come to. Without a multiplication that could be joined to the addition, it
 // is the same on every processor.
 func (s scale) steps(length float64) int64 {
-	share := (min(length, 2*s.whole) + s.kerf) / s.whole
+	share := (min(length, 2*s.whole) + s.kerf) / s.whole // twice the stock is too long as well
 	return max(1, int64(math.Round(share*gridSteps)))
 }
 
@@ -165,10 +153,10 @@ func (p *problem) findRow() {
 		if p.tall {
 			it.extent, it.turned = extent{it.h, it.w}, extent{it.turned.h, it.turned.w}
 		}
-		if it.turns && it.turned.w < it.w {
-			it.flip()
+		if it.turns() && it.turned.w < it.w {
+			it.extent, it.across = it.turned, !it.across
 		}
-		it.high, it.h, it.turns = it.h, whole, false
+		it.high, it.h, it.turned = it.h, whole, extent{}
 		it.area = it.extent.area()
 	}
 }
@@ -179,7 +167,7 @@ func (p *problem) beside(tall bool) bool {
 	for i := range p.items {
 		it := &p.items[i]
 		narrow := it.extent
-		if it.turns {
+		if it.turns() {
 			narrow = extent{min(it.w, it.turned.w), min(it.h, it.turned.h)}
 		}
 		size := narrow.h

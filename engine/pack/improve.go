@@ -13,15 +13,22 @@ import (
 func (p *problem) improve(sheets []*sheet, bound int, steps *budget) []*sheet {
 	chance := rand.New(rand.NewPCG(1, 2))
 	sheets = slices.Clone(sheets)
-	for len(sheets) > bound && !steps.spent() {
-		slices.SortStableFunc(sheets, func(a, b *sheet) int { return cmp.Compare(b.area, a.area) })
+	for len(sheets) > bound && steps.take(len(sheets)) {
 		few := min(len(sheets), 2+chance.IntN(3))
 		kept := len(sheets) - few
-		for i := range few - 1 {
-			j := chance.IntN(kept + i + 1)
-			sheets[kept+i], sheets[j] = sheets[j], sheets[kept+i]
+		swap := func(i, j int) { sheets[i], sheets[j] = sheets[j], sheets[i] }
+		emptiest := 0
+		for i, s := range sheets {
+			if s.area < sheets[emptiest].area {
+				emptiest = i
+			}
 		}
-		built := p.build(p.shuffled(sheets[kept:], chance), rules[chance.IntN(len(rules))], false, few, steps)
+		swap(emptiest, len(sheets)-1)
+		for i := range few - 1 {
+			swap(kept+i, chance.IntN(kept+i+1))
+		}
+		items := p.shuffled(sheets[kept:], chance)
+		built := p.build(items, rules[chance.IntN(len(rules))], false, few, steps)
 		if built != nil && (len(built) < few || fullness(built) >= fullness(sheets[kept:])) {
 			sheets = append(sheets[:kept], built...)
 		}

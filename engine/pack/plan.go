@@ -39,27 +39,25 @@ func (w *writer) stocks(sheets []*sheet) []Stock {
 }
 
 func (w *writer) stock(s *sheet) Stock {
-	type placing struct {
-		place
-		grown rect // along the grain
-	}
-	placings := make([]placing, len(s.places))
-	for i, at := range s.places {
-		placings[i] = placing{at, w.grown(at)}
-	}
-	slices.SortFunc(placings, func(a, b placing) int {
-		return cmp.Or(cmp.Compare(a.grown.y, b.grown.y), cmp.Compare(a.grown.x, b.grown.x))
+	places := slices.Clone(s.places)
+	slices.SortFunc(places, func(a, b place) int {
+		if w.p.tall {
+			a.x, a.y, b.x, b.y = a.y, a.x, b.y, b.x
+		}
+		return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x))
 	})
 	var stock Stock
 	var grown []rect
 	var along, across []span
-	for _, at := range placings {
-		placed := w.identify(at.place)
+	for _, at := range places {
+		at.item = w.identify(at.item)
+		placed, r := w.placed(at), w.grown(at)
 		stock.Placed = append(stock.Placed, placed)
-		stock.Used += float64(w.area(placed.Rect)) // rounded by itself: on some processors a product and a sum are one step
-		grown = append(grown, at.grown)
-		along = append(along, span{at.grown.x, at.grown.right(), placed.Long + w.job.Kerf})
-		across = append(across, span{at.grown.y, at.grown.top(), placed.Wide + w.job.Kerf})
+		// Rounded before it is added: some processors would multiply and add in one, which is not the same.
+		stock.Used += float64(w.area(placed.Rect))
+		grown = append(grown, r)
+		along = append(along, span{r.x, r.right(), placed.Long + w.job.Kerf})
+		across = append(across, span{r.y, r.top(), placed.Wide + w.job.Kerf})
 	}
 	x, y := positions(along, w.job.Long+w.job.Kerf), positions(across, w.job.Wide+w.job.Kerf)
 	for i, r := range grown {
@@ -82,11 +80,16 @@ func (w *writer) grown(at place) rect {
 	return r
 }
 
-// identify says which of the pieces that are equal to it a placed item is: they come in the order of the rows.
-func (w *writer) identify(at place) Placed {
-	kind := w.kind[at.item]
-	it := w.p.items[w.next[kind]]
+// identify returns the item to name for an item that is equal to it: they come in the order of the rows.
+func (w *writer) identify(item int) int {
+	kind := w.kind[item]
 	w.next[kind]++
+	return w.next[kind] - 1
+}
+
+// placed returns the piece that an item is, but for where.
+func (w *writer) placed(at place) Placed {
+	it := &w.p.items[at.item]
 	placed := Placed{Piece: it.piece, Number: w.made[it.piece], Turned: it.across != at.turned}
 	w.made[it.piece]++
 	piece := w.job.Pieces[it.piece]

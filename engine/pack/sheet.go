@@ -1,6 +1,9 @@
 package pack
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // rect is a rectangle on the grid.
 type rect struct {
@@ -94,7 +97,7 @@ func coarse(e extent) int64 { return (e.w >> 10) * (e.h >> 10) }
 
 // take takes a rectangle out of the free ones wherever it overlaps them.
 func (s *sheet) take(r rect) {
-	var rests []rect
+	rests := make([]rect, 0, 32)
 	s.free = slices.DeleteFunc(s.free, func(f rect) bool {
 		if !f.overlaps(r) {
 			return false
@@ -118,25 +121,36 @@ func (s *sheet) take(r rect) {
 
 // cuttable says whether rectangles can be cut apart with cuts from edge to edge of what is being cut.
 func cuttable(rects []rect) bool {
-	if len(rects) < 2 {
+	if len(rects) == 1 {
 		return true
 	}
 	across := func(r rect) (int64, int64) { return r.x, r.right() }
 	along := func(r rect) (int64, int64) { return r.y, r.top() }
-	for _, sides := range []func(rect) (from, to int64){across, along} {
-		slices.SortFunc(rects, func(a, b rect) int {
-			fromA, _ := sides(a)
-			fromB, _ := sides(b)
-			return int(min(1, max(-1, fromA-fromB)))
-		})
-		_, reach := sides(rects[0])
-		for i, r := range rects[1:] {
-			from, to := sides(r)
-			if from >= reach {
-				return cuttable(slices.Clone(rects[:i+1])) && cuttable(slices.Clone(rects[i+1:]))
-			}
-			reach = max(reach, to)
+	for _, side := range []func(rect) (from, to int64){across, along} {
+		if parts := cutAll(rects, side); len(parts) > 1 {
+			return !slices.ContainsFunc(parts, func(part []rect) bool { return !cuttable(part) })
 		}
 	}
 	return false
+}
+
+// cutAll returns what rectangles fall into with all straight cuts in one direction. Ends that were added up in
+// different ways differ by a little.
+func cutAll(rects []rect, side func(rect) (from, to int64)) [][]rect {
+	slices.SortFunc(rects, func(a, b rect) int {
+		fromA, _ := side(a)
+		fromB, _ := side(b)
+		return cmp.Compare(fromA, fromB)
+	})
+	var parts [][]rect
+	begin, reach := 0, int64(0)
+	for i, r := range rects {
+		from, to := side(r)
+		if i > 0 && from >= reach-slack {
+			parts = append(parts, rects[begin:i])
+			begin = i
+		}
+		reach = max(reach, to)
+	}
+	return append(parts, rects[begin:])
 }

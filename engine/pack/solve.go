@@ -1,6 +1,9 @@
 package pack
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // budget counts steps. Once it has refused some it is spent.
 type budget struct{ limit, used int }
@@ -24,6 +27,29 @@ func (b *budget) part(num, den int, run func()) {
 	b.limit = limit
 }
 
+// solve returns the best plan that it finds, the problem that it is for, and a number of stocks below which there is
+// none. Pieces are turned only where that takes fewer stocks.
+func solve(items []item, steps *budget) (p *problem, sheets []*sheet, bound int) {
+	p = newProblem(items)
+	if !slices.ContainsFunc(items, func(it item) bool { return it.turns() }) {
+		sheets, bound = p.solve(steps)
+		return p, sheets, bound
+	}
+	upright := slices.Clone(items)
+	for i := range upright {
+		upright[i].turned = extent{}
+	}
+	asGiven := newProblem(upright)
+	steps.part(1, 2, func() { sheets, _ = asGiven.solve(steps) })
+	if bound = p.bound(); len(sheets) > bound {
+		var turned []*sheet
+		if turned, bound = p.solve(steps); len(turned) < len(sheets) {
+			return p, turned, bound
+		}
+	}
+	return asGiven, sheets, bound
+}
+
 // solve returns the best plan that it finds, and a number of stocks below which there is none.
 func (p *problem) solve(steps *budget) (sheets []*sheet, bound int) {
 	steps.part(7, 8, func() { sheets, bound = p.fewest(steps) })
@@ -32,7 +58,7 @@ func (p *problem) solve(steps *budget) (sheets []*sheet, bound int) {
 			sheets[i] = straight
 		}
 	}
-	slices.SortStableFunc(sheets, func(a, b *sheet) int { return int(b.area - a.area) })
+	slices.SortStableFunc(sheets, func(a, b *sheet) int { return cmp.Compare(b.area, a.area) })
 	return sheets, bound
 }
 
@@ -45,11 +71,18 @@ func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
 			best = found
 		}
 	}
-	if !p.inRow {
-		steps.part(1, 2, func() { p.buildAll(len(best), steps, offer) })
+	if p.inRow && len(best) == bound {
+		return best, bound
 	}
+	steps.part(1, 3, func() {
+		if p.inRow {
+			p.searchByPrice(bound, steps, offer)
+		} else {
+			p.buildAll(len(best), steps, offer)
+		}
+	})
 	for most := bound; most < len(best); most++ {
-		steps.part(1, 2, func() {
+		steps.part(2, 3, func() {
 			found, ended := p.search(most, steps)
 			offer(found)
 			if found == nil && ended && bound == most {
@@ -57,7 +90,9 @@ func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
 			}
 		})
 	}
-	offer(p.improve(best, bound, steps))
+	if !p.inRow {
+		offer(p.improve(best, bound, steps))
+	}
 	return best, bound
 }
 

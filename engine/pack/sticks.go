@@ -7,16 +7,18 @@ import (
 
 // maxFillings is how many ways to fill one stick are compared. Where there are more, the search does not see them all
 // and proves nothing.
-const maxFillings = 300
+const maxFillings = 200
 
-// neededSteps is for how many kinds the bound of what is left is worked out in one step.
-const neededSteps = 8
+// walkedPerStep is how many kinds of pieces are passed over in one step.
+const walkedPerStep = 8
 
 // sticks is the search in one dimension, by bin completion (R. E. Korf, "A new algorithm for optimal bin packing",
 // AAAI 2002; from memory): the longest piece left goes onto a new stick, and beside it each filling of pieces that is
 // not plainly worse than another, the fullest first. What so many sticks may waste in all is known beforehand.
 type sticks struct {
+	p      *problem
 	size   []int64 // of each kind of piece, descending
+	items  [][]int // of each kind
 	left   []int   // how many of each kind are not yet on a stick
 	rest   int64   // their length in all
 	cut    [][]int // the kinds on each stick so far
@@ -30,34 +32,51 @@ type filling struct {
 	waste int64
 }
 
+func (p *problem) newSticks(items []int, steps *budget) *sticks {
+	s := &sticks{p: p, steps: steps}
+	for n, i := range items {
+		it := &p.items[i]
+		if n == 0 || it.w != s.size[len(s.size)-1] {
+			s.size = append(s.size, it.w)
+			s.items = append(s.items, nil)
+		}
+		k := len(s.size) - 1
+		s.items[k] = append(s.items[k], i)
+		s.left = append(s.left[:k], len(s.items[k]))
+		s.rest += it.w
+	}
+	return s
+}
+
 // searchSticks looks for a plan with so many sticks. Where none is found, ended says that there is none.
 func (p *problem) searchSticks(most int, steps *budget) (found []*sheet, ended bool) {
-	kinds := p.kinds()
-	s := sticks{steps: steps}
-	for _, k := range kinds {
-		s.size = append(s.size, p.items[k.first].w)
-		s.left = append(s.left, 0)
-		for range k.count {
-			s.put(len(s.left) - 1)
-		}
-	}
+	s := p.newSticks(p.all(), steps)
 	if !s.fill(most) {
 		return nil, !s.missed
 	}
-	for _, cut := range s.cut {
-		made := newSheet(true)
+	return s.sheets(), true
+}
+
+// sheets returns what was found.
+func (s *sticks) sheets() []*sheet {
+	used := make([]int, len(s.size))
+	sheets := make([]*sheet, len(s.cut))
+	for n, cut := range s.cut {
+		sheets[n] = newSheet(true)
 		x := int64(0)
 		for _, k := range cut {
-			it := &p.items[kinds[k].first]
-			made.places = append(made.places, place{item: kinds[k].first, x: x})
-			made.area += it.area
-			kinds[k].first++
-			x += it.w
+			at := place{item: s.items[k][used[k]], x: x}
+			used[k]++
+			x += s.size[k]
+			sheets[n].places = append(sheets[n].places, at)
+			sheets[n].area += s.p.items[at.item].area
 		}
-		found = append(found, made)
 	}
-	return found, true
+	return sheets
 }
+
+// longest returns the kind of the longest pieces left, -1 where none are.
+func (s *sticks) longest() int { return slices.IndexFunc(s.left, func(n int) bool { return n > 0 }) }
 
 func (s *sticks) take(kind int) {
 	s.left[kind]--
@@ -71,11 +90,11 @@ func (s *sticks) put(kind int) {
 
 // fill puts all that is left onto so many sticks.
 func (s *sticks) fill(most int) bool {
-	longest := slices.IndexFunc(s.left, func(n int) bool { return n > 0 })
+	longest := s.longest()
 	if longest < 0 {
 		return true
 	}
-	if !s.steps.take(1 + len(s.size)/neededSteps) {
+	if !s.steps.take(1 + len(s.size)/walkedPerStep) {
 		s.missed = true
 		return false
 	}
@@ -105,13 +124,25 @@ func (s *sticks) fill(most int) bool {
 func (s *sticks) fillings(longest int, room, spare int64) []filling {
 	var found []filling
 	var chosen []int
+	shortest := s.size[0]
+	for k, size := range s.size {
+		if s.left[k] > 0 {
+			shortest = size
+		}
+	}
+	add := func(kinds []int, waste int64) {
+		if waste <= spare && s.steps.take(len(kinds)) && !s.dominated(kinds, waste) {
+			found = append(found, filling{slices.Clone(kinds), waste})
+		}
+	}
 	var choose func(kind int, room, rest int64)
 	choose = func(kind int, room, rest int64) {
+		from := kind
 		for kind < len(s.size) && (s.left[kind] == 0 || s.size[kind] > room) {
 			rest -= int64(s.left[kind]) * s.size[kind]
 			kind++
 		}
-		if len(found) == maxFillings || !s.steps.take(1) {
+		if len(found) == maxFillings || !s.steps.take(1+(kind-from)/walkedPerStep) {
 			s.missed = true
 			return
 		}
@@ -119,9 +150,12 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 		case room-rest > spare:
 			return
 		case kind == len(s.size):
-			if !s.dominated(chosen, room) {
-				found = append(found, filling{slices.Clone(chosen), room})
-			}
+			add(chosen, room)
+			return
+		case room < 2*shortest: // one more at most: the longest is best
+			s.left[kind]--
+			add(append(chosen, kind), room-s.size[kind])
+			s.left[kind]++
 			return
 		}
 		rest -= int64(s.left[kind]) * s.size[kind]
@@ -138,6 +172,7 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 		}
 	}
 	choose(longest, room, s.rest)
+	slices.Reverse(found) // of those that waste the same, the one that leaves long pieces for later
 	slices.SortStableFunc(found, func(a, b filling) int { return cmp.Compare(a.waste, b.waste) })
 	return found
 }
@@ -164,11 +199,9 @@ func (s *sticks) dominated(chosen []int, room int64) bool {
 
 // fitting says whether a piece of at least one size and at most another is left.
 func (s *sticks) fitting(least, most int64) bool {
-	for k, size := range s.size {
-		if size < least {
-			return false
-		}
-		if size <= most && s.left[k] > 0 {
+	k, _ := slices.BinarySearchFunc(s.size, most, func(size, most int64) int { return cmp.Compare(most, size) })
+	for ; k < len(s.size) && s.size[k] >= least; k++ {
+		if s.left[k] > 0 {
 			return true
 		}
 	}
