@@ -11,7 +11,7 @@ func BenchmarkCut(b *testing.B) {
 		name string
 		job  Job
 	}{
-		{"sticks", randomJob(200, 36, 0.25, 0.1, 0.45, false)},
+		{"sticks", randomJob(200, 48, 0.25, 0.2, 0.66, false)},
 		{"sheets", randomJob(200, 36, 3, 0.02, 0.6, false)},
 		{"sheets turned", randomJob(200, 36, 12, 0.1, 0.6, true)},
 	}

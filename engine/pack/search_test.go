@@ -218,6 +218,7 @@ func TestBoundsByHand(t *testing.T) {
 	assert.Equal(t, 3, bound(Job{Long: 10, Wide: 1, Pieces: []Piece{{Long: 4, Wide: 1, Count: 5}}}), "two on each")
 	assert.Equal(t, 4, bound(Job{Long: 100, Wide: 1, Pieces: []Piece{
 		{Long: 70, Wide: 1, Count: 1}, {Long: 60, Wide: 1, Count: 1}, {Long: 50, Wide: 1, Count: 1},
-		{Long: 33, Wide: 1, Count: 3}, {Long: 11, Wide: 1, Count: 1}, {Long: 7, Wide: 1, Count: 1}, {Long: 3, Wide: 1, Count: 1},
+		{Long: 33, Wide: 1, Count: 3}, {Long: 11, Wide: 1, Count: 1}, {Long: 7, Wide: 1, Count: 1},
+		{Long: 3, Wide: 1, Count: 1},
 	}}), "book9")
 }

@@ -74,7 +74,7 @@ func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
 	if p.inRow && len(best) == bound {
 		return best, bound
 	}
-	steps.part(1, 3, func() {
+	steps.part(1, 4, func() {
 		if p.inRow {
 			p.searchByPrice(bound, steps, offer)
 		} else {
@@ -82,7 +82,11 @@ func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
 		}
 	})
 	for most := bound; most < len(best); most++ {
-		steps.part(2, 3, func() {
+		thirds := 2
+		if p.inRow && most == len(best)-1 {
+			thirds = 3 // nothing comes after it
+		}
+		steps.part(thirds, 3, func() {
 			found, ended := p.search(most, steps)
 			offer(found)
 			if found == nil && ended && bound == most {
