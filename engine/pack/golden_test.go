@@ -31,7 +31,9 @@ func TestPlansStayTheSame(t *testing.T) {
 		jobs[4].job.Pieces[i].Wide /= 4
 	}
 	for _, in := range append(stickInstances(t), sheetInstances(t)...) {
-		jobs = append(jobs, named{in.Name, in.Job})
+		if in.FFD != in.Optimum {
+			jobs = append(jobs, named{in.Name, in.Job})
+		}
 	}
 	var out strings.Builder
 	for _, j := range jobs {
