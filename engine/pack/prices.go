@@ -116,7 +116,7 @@ func (q *pricing) choose(i int, room, worth int64) {
 	if worth+share(room)*q.price[k]/q.length[k] <= q.worth {
 		return
 	}
-	n := min(q.left[k], int(room/q.size[k]))
+	n := int(min(int64(q.left[k]), room/q.size[k]))
 	before := len(q.chosen)
 	q.chosen = append(q.chosen, slices.Repeat([]int{k}, n)...)
 	for ; n >= 0; n-- {

@@ -159,7 +159,7 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 			return
 		}
 		rest -= int64(s.left[kind]) * s.size[kind]
-		most := min(s.left[kind], int(room/s.size[kind]))
+		most := int(min(int64(s.left[kind]), room/s.size[kind]))
 		s.left[kind] -= most
 		chosen = append(chosen, slices.Repeat([]int{kind}, most)...)
 		for n := most; ; n-- {
