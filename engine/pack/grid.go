@@ -120,19 +120,19 @@ func newProblem(items []item) *problem {
 func compareExtents(a, b extent) int { return cmp.Or(cmp.Compare(a.w, b.w), cmp.Compare(a.h, b.h)) }
 
 // scale turns lengths of one direction into steps of the grid.
-type scale struct{ whole, kerf float64 }
+type scale struct{ full, kerf float64 }
 
 // newScale takes no more of a kerf than the stock has: from there on there is room for one piece anyway, and the
 // grid would become too coarse for the pieces.
 func newScale(stock, kerf float64) scale {
 	kerf = min(kerf, stock)
-	return scale{whole: stock + kerf, kerf: kerf}
+	return scale{full: stock + kerf, kerf: kerf}
 }
 
 // steps returns what a length and a kerf come to. Without a multiplication that could be joined to the addition, it
 // is the same on every processor.
 func (s scale) steps(length float64) int64 {
-	share := (min(length, 2*s.whole) + s.kerf) / s.whole // twice the stock is too long as well
+	share := (min(length, 2*s.full) + s.kerf) / s.full // twice the stock is too long as well
 	return max(1, int64(math.Round(share*gridSteps)))
 }
 

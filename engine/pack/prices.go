@@ -95,7 +95,7 @@ func (q *pricing) correct(kinds []int, used int64) {
 		cost := (length + length*length/(16*shareSteps)) * shareSteps / used
 		const unit = 1024
 		inertia := (unit + q.chance.Int64N(unit/2)) * int64(len(q.items[k])+q.left[k]) / n
-		q.price[k] = (inertia*q.price[k] + unit*cost) / (inertia + unit)
+		q.price[k] = max(1, (inertia*q.price[k]+unit*cost)/(inertia+unit))
 	}
 }
 

@@ -17,7 +17,7 @@ type sharing struct {
 	on     []int // the stock of each piece so far
 	most   int   // as many stocks at most
 	known  map[uint64]arrangement
-	missed bool // whether some set goes onto one stock was left open
+	missed bool // of some set it was left open whether it goes onto one stock
 	steps  *budget
 }
 
@@ -103,6 +103,7 @@ func (s *sharing) fits(pieces set) bool {
 	return a.sheet != nil
 }
 
+// arrange looks for a way to put a set onto one stock: by a quick try, then by all ways.
 func (s *sharing) arrange(pieces set) arrangement {
 	if made := s.p.buildOne(pieces.items, false, s.steps); made != nil {
 		return arrangement{sheet: made}

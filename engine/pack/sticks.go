@@ -32,6 +32,7 @@ type filling struct {
 	waste int64
 }
 
+// newSticks returns items, the longest first, of which none is on a stick.
 func (p *problem) newSticks(items []int, steps *budget) *sticks {
 	s := &sticks{p: p, steps: steps}
 	for n, i := range items {
@@ -57,7 +58,7 @@ func (p *problem) searchSticks(most int, steps *budget) (found []*sheet, ended b
 	return s.sheets(), true
 }
 
-// sheets returns what was found.
+// sheets returns what has been put onto sticks.
 func (s *sticks) sheets() []*sheet {
 	used := make([]int, len(s.size))
 	sheets := make([]*sheet, len(s.cut))
@@ -131,7 +132,11 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 		}
 	}
 	add := func(kinds []int, waste int64) {
-		if waste <= spare && s.steps.take(len(kinds)) && !s.dominated(kinds, waste) {
+		switch {
+		case waste > spare:
+		case !s.steps.take(len(kinds)):
+			s.missed = true
+		case !s.dominated(kinds, waste):
 			found = append(found, filling{slices.Clone(kinds), waste})
 		}
 	}
