@@ -9,8 +9,8 @@ import "slices"
 // framework for bounds for higher-dimensional orthogonal packing problems", Mathematical Methods of Operations
 // Research 60 (2004); the functions are from memory).
 //
-// With share alone, which leaves all as it is, that is the bound L1 of S. Martello and P. Toth (Knapsack Problems, 1990,
-// chapter 8), with large their L2. With large in one direction and share or large in the other it is about what
+// With share alone, which leaves all as it is, that is the bound L1 of S. Martello and P. Toth (Knapsack Problems,
+// 1990, chapter 8), with large their L2. With large in one direction and share or large in the other it is about what
 // S. Martello and D. Vigo have in two dimensions ("Exact solution of the two-dimensional finite bin packing problem",
 // Management Science 44 (1998)); all from memory.
 type dual func(size int64) int64
