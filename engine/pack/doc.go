@@ -9,7 +9,7 @@
 // # What is allowed
 //
 // Long is along the grain and Wide across it, of the stock and of each piece. A piece is turned, so that its grain runs
-// across the stock's, only where it may be. Nothing is joined. All stock is of one size; a stick is a stock as wide as
+// across the stock's, only where it may be, and where turning saves a stock. Nothing is joined. All stock is of one size; a stick is a stock as wide as
 // its pieces. A kerf lies between pieces and nowhere else: a piece as long as the stock needs no cut.
 //
 // Pieces are rectangles with their sides along those of the stock, but the cuts need not run from edge to edge: with a
@@ -24,16 +24,18 @@
 // below, with any cuts. Where the two are the same, the number is the least, and Plan.Proven says so; otherwise there
 // may be a better plan that was not found, or none and no proof of it.
 //
-// Searching is counted in steps and ends when they are spent. The bound, the first fit and the offcuts are made in any
-// case and not counted. Nothing depends on time, chance or the processor: the same job gives the same plan.
+// Searching is counted in steps and ends when they are spent; more of them find better plans as a rule, not always.
+// The bound, the first fit and the offcuts are made in any case and not counted. Nothing depends on time, chance or the
+// processor: the same job gives the same plan.
 //
 // # How lengths are compared
 //
 // Lengths are in any one unit. Each is grown by a kerf and rounded to a grid of 2^40 steps to the stock with its kerf,
-// and from there on all is done in whole numbers, so that no order of adding up can change what fits. Pieces in a row
-// fit when they are longer than the stock by no more than a thousand-millionth of it and its kerf: so 36 in fit into
-// 914.4 mm whatever the last digit has become, and nobody cuts as finely as that. In the plan lengths are the job's own
-// again; rows that are too long by so little stick out by so little.
+// and from there on all is done in whole numbers, so that no order of adding up can change what fits. What may be on a
+// stock is larger than it by a thousand-millionth, more than rounding comes to: pieces that are as long as the stock in
+// all always fit, so do 36 in into 914.4 mm whatever the last digit has become, and pieces that are two
+// thousand-millionths too long never do. Nobody cuts as finely as that. In the plan lengths are the job's own again;
+// rows that are too long by so little stick out by so little.
 //
 // # How it is found
 //

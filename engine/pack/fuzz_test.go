@@ -41,13 +41,15 @@ func jobOf(data []byte) Job {
 }
 
 // neededAsGiven is how many stocks a job takes where nothing is turned that need not be, with the steps that Cut has
-// for that.
+// for that: half of them where something can be turned.
 func neededAsGiven(job Job) int {
 	job.Pieces = alone(job)
+	if slices.ContainsFunc(job.Pieces, func(p Piece) bool { return p.MayTurn && p.Long != p.Wide }) {
+		job.Steps /= 2
+	}
 	for i := range job.Pieces {
 		job.Pieces[i].Count, job.Pieces[i].MayTurn = 1, false
 	}
-	job.Steps /= 2
 	plan, _ := Cut(job)
 	return plan.Needed()
 }
