@@ -8,15 +8,17 @@
 //
 // # What is allowed
 //
-// Long is along the grain and Wide across it, of the stock and of each piece. A piece is turned, so that its grain runs
-// across the stock's, only where it may be, and where turning saves a stock. Nothing is joined. All stock is of one size; a stick is a stock as wide as
-// its pieces. A kerf lies between pieces and nowhere else: a piece as long as the stock needs no cut.
+// Long is along the grain and Wide across it, of the stock and of each piece. All stock is of one size; a stick is a
+// stock as wide as its pieces. A kerf lies between pieces and nowhere else: a piece as long as the stock needs no cut.
+// Nothing is joined.
+//
+// A piece is turned, so that its grain runs across the stock's, only where it may be, and only if it does not fit
+// otherwise or if turning saves a stock. Then more pieces may be turned than need be.
 //
 // Pieces are rectangles with their sides along those of the stock, but the cuts need not run from edge to edge: with a
 // knife any piece can be cut out from anywhere, and the fewest stocks are what counts. Straight cuts from edge to edge
-// (guillotine cuts) are easier, and with a saw they are all that can be made. So a plan is looked for that has them
-// first, and where a stock has others its pieces are placed anew, if there is a way, so that it has them too.
-// Stock.Straight says which have.
+// (guillotine cuts) are easier, though, and the only ones for a saw. So what a stock holds is placed with straight cuts
+// if a way is found, and Stock.Straight says whether one was.
 //
 // # What is promised
 //

@@ -28,10 +28,10 @@ type Piece struct {
 
 // Plan says how many stocks a job takes and where each piece is.
 type Plan struct {
-	Stocks []Stock
-	Bound  int  // it cannot be done with fewer stocks than these
-	Proven bool // Bound is the number of Stocks: there is no better plan
-	Steps  int  // how many steps of searching it took
+	Stocks []Stock // the fullest first, counted with kerfs, and where pieces are in a row by length alone
+	Bound  int     // it cannot be done with fewer stocks than these
+	Proven bool    // Bound is the number of Stocks: there is no better plan
+	Steps  int     // how many steps of searching it took
 }
 
 // Needed returns how many whole stocks the job takes.
@@ -39,10 +39,10 @@ func (p Plan) Needed() int { return len(p.Stocks) }
 
 // Stock is one sheet or stick and what is cut from it.
 type Stock struct {
-	Placed   []Placed
-	Offcuts  []Rect  // free rectangles that do not overlap, a cut apart from the pieces and one another, largest first
-	Used     float64 // the pieces' share of the area
-	Straight bool    // it can be cut up with nothing but cuts from edge to edge of what is being cut
+	Placed   []Placed // by Y, then by X
+	Offcuts  []Rect   // free rectangles that do not overlap, a cut apart from the pieces and one another, largest first
+	Used     float64  // the pieces' share of the area
+	Straight bool     // it can be cut up with nothing but cuts from edge to edge of what is being cut
 }
 
 // Placed is one piece in its place.

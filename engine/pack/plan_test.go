@@ -28,7 +28,10 @@ func requireSound(t testing.TB, job Job, plan Plan) {
 		require.NotEmpty(t, stock.Placed, "stock %d", n)
 		used := 0.0
 		var taken []Rect
-		for _, placed := range stock.Placed {
+		for i, placed := range stock.Placed {
+			if i > 0 {
+				require.GreaterOrEqual(t, placed.Y, stock.Placed[i-1].Y-near*(job.Wide+job.Kerf), "out of order")
+			}
 			piece := job.Pieces[placed.Piece]
 			require.False(t, seen[name{placed.Piece, placed.Number}], "%+v is placed twice", placed)
 			seen[name{placed.Piece, placed.Number}] = true
