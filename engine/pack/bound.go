@@ -29,15 +29,10 @@ func large(least int64) dual {
 	}
 }
 
-// rounded counts in k-ths of the stock: so many pieces as small as a (k+1)-th as go into it come to 1. Fekete and
-// Schepers call it u.
+// rounded counts in k-ths of the stock: pieces of more than a (k+1)-th, of which k go into it, come to a k-th each, and
+// larger ones to as many k-ths as there are (k+1)-ths that they are longer than. Fekete and Schepers call it u.
 func rounded(k int64) dual {
-	return func(size int64) int64 {
-		if size*(k+1)%whole == 0 {
-			return share(size)
-		}
-		return size * (k + 1) / whole * shareSteps / k
-	}
+	return func(size int64) int64 { return (size*(k+1) - 1) / whole * shareSteps / k }
 }
 
 // counted counts how many pieces of least (at most half of the stock) and more go into a stock. Fekete and Schepers

@@ -18,7 +18,7 @@ func jobOf(data []byte) Job {
 		return n
 	}
 	job := Job{Long: float64(1 + next(20)), Wide: float64(1 + next(8)), Kerf: float64(next(4)) / 4}
-	job.Steps = 1 + next(8)*5000
+	job.Steps = 1 + next(8)*2500
 	sticks := next(3) == 0
 	for total := 0; len(data) > 0 && total < 12; {
 		count := 1 + next(3)

@@ -208,6 +208,83 @@ func TestDualsAreFeasible(t *testing.T) {
 	}
 }
 
+// TestDualsByHand: what each function makes of some shares.
+func TestDualsByHand(t *testing.T) {
+	const tenth = whole / 10
+	for _, tt := range []struct {
+		name string
+		f    dual
+		in   int64 // tenths
+		want float64
+	}{
+		{"share", share, 4, 0.4},
+		{"large", large(3 * tenth), 2, 0}, {"large", large(3 * tenth), 3, 0.3}, {"large", large(3 * tenth), 6, 0.6},
+		{"large", large(3 * tenth), 8, 1},
+		{"rounded", rounded(1), 6, 1}, {"rounded", rounded(1), 4, 0},
+		{"rounded", rounded(2), 4, 0.5}, {"rounded", rounded(2), 7, 1}, {"rounded", rounded(2), 3, 0},
+		{"rounded", rounded(3), 3, 1.0 / 3}, {"rounded", rounded(3), 9, 1}, {"rounded", rounded(3), 6, 2.0 / 3},
+		{"counted", counted(3 * tenth), 2, 0}, {"counted", counted(3 * tenth), 3, 1.0 / 3},
+		{"counted", counted(3 * tenth), 5, 1.0 / 3}, {"counted", counted(3 * tenth), 6, 2.0 / 3},
+		{"counted", counted(3 * tenth), 8, 1}, {"counted", counted(4 * tenth), 4, 0.5},
+	} {
+		got := float64(tt.f(tt.in*tenth)) / shareSteps
+		assert.InDelta(t, tt.want, got, 1e-6, "%s of %d tenths", tt.name, tt.in)
+	}
+	assert.Equal(t, int64(shareSteps), rounded(4)(whole))
+	assert.Equal(t, int64(shareSteps), counted(tenth)(whole))
+}
+
+// TestDominated: of pieces of 50, 30, 20 and 10 hundredths, one each, some are on a stick.
+func TestDominated(t *testing.T) {
+	const hundredth = whole / 100
+	for _, tt := range []struct {
+		chosen []int
+		room   int64
+		want   bool
+		why    string
+	}{
+		{nil, 10, true, "10 has room"},
+		{nil, 9, false, "nothing has room"},
+		{[]int{2}, 10, true, "30 for 20"},
+		{[]int{2}, 9, false, "30 is too long"},
+		{[]int{0}, 9, false, "nothing is longer than 50"},
+		{[]int{0, 2}, 0, false, "nothing is as long as both"},
+		{[]int{2, 3}, 0, true, "30 for 20 and 10"},
+		{[]int{1, 2}, 0, true, "50 for 30 and 20"},
+		{[]int{1, 2, 3}, 0, true, "50 for 30 and 20, beside 10"},
+		{[]int{0, 1, 2, 3}, 100, false, "nothing is left"},
+	} {
+		s := sticks{size: []int64{50 * hundredth, 30 * hundredth, 20 * hundredth, 10 * hundredth}, left: []int{1, 1, 1, 1}}
+		for _, k := range tt.chosen {
+			s.left[k]--
+		}
+		assert.Equal(t, tt.want, s.dominated(tt.chosen, tt.room*hundredth), "%v with %d: %s", tt.chosen, tt.room, tt.why)
+	}
+}
+
+// TestSearchesThatDoNotEnd: with too few steps, or too many ways, a search says nothing of what there is.
+func TestSearchesThatDoNotEnd(t *testing.T) {
+	job := Job{Long: 36, Wide: 30}
+	for i := range 16 {
+		job.Pieces = append(job.Pieces, Piece{Long: 10 - float64(i)/4, Wide: 6 + float64(i)/3, Count: 1})
+	}
+	p := problemOf(job)
+	require.Equal(t, 1, p.bound())
+	steps := &budget{limit: 10_000_000}
+	found, ended := p.search(1, steps)
+	assert.Nil(t, found)
+	assert.False(t, ended, "one sheet was left open")
+	assert.False(t, steps.spent(), "not for want of steps")
+
+	for _, in := range append(stickInstances(t), sheetInstances(t)...) {
+		p := problemOf(in.Job)
+		for limit := 1; limit < 100_000; limit *= 2 {
+			found, ended := p.search(in.Optimum, &budget{limit: limit})
+			assert.False(t, found == nil && ended, "%s ends without a plan after %d steps", in.Name, limit)
+		}
+	}
+}
+
 // TestBoundsByHand: a bound that areas alone do not give.
 func TestBoundsByHand(t *testing.T) {
 	bound := func(job Job) int { return problemOf(job).bound() }
