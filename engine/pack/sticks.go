@@ -12,9 +12,13 @@ const maxFillings = 200
 // walkedPerStep is how many kinds of pieces are passed over in one step.
 const walkedPerStep = 8
 
+// maxSeeds is for how many kinds of pieces the ways to fill their stick are compared.
+const maxSeeds = 16
+
 // sticks is the search in one dimension, by bin completion (R. E. Korf, "A new algorithm for optimal bin packing",
-// AAAI 2002; from memory): the longest piece left goes onto a new stick, and beside it each filling of pieces that is
-// not plainly worse than another, the fullest first. What so many sticks may waste in all is known beforehand.
+// AAAI 2002; from memory): a piece goes onto a new stick, and beside it each filling of pieces that is not plainly
+// worse than another, the fullest first. It is the piece, of the longest, that leaves the fewest such fillings, so that a
+// search that leads nowhere ends soon. What so many sticks may waste in all is known beforehand.
 type sticks struct {
 	p      *problem
 	size   []int64 // of each kind of piece, descending
@@ -26,7 +30,7 @@ type sticks struct {
 	steps  *budget
 }
 
-// filling is what goes onto a stick beside its longest piece, as kinds.
+// filling is what goes onto a stick beside its first piece, as kinds.
 type filling struct {
 	kinds []int
 	waste int64
@@ -76,9 +80,6 @@ func (s *sticks) sheets() []*sheet {
 	return sheets
 }
 
-// longest returns the kind of the longest pieces left, -1 where none are.
-func (s *sticks) longest() int { return slices.IndexFunc(s.left, func(n int) bool { return n > 0 }) }
-
 func (s *sticks) take(kind int) {
 	s.left[kind]--
 	s.rest -= s.size[kind]
@@ -91,8 +92,7 @@ func (s *sticks) put(kind int) {
 
 // fill puts all that is left onto so many sticks.
 func (s *sticks) fill(most int) bool {
-	longest := s.longest()
-	if longest < 0 {
+	if s.rest == 0 {
 		return true
 	}
 	if !s.steps.take(1 + len(s.size)/walkedPerStep) {
@@ -102,13 +102,13 @@ func (s *sticks) fill(most int) bool {
 	if s.needed() > most {
 		return false
 	}
-	spare := int64(most)*whole - s.rest
-	s.take(longest)
-	for _, f := range s.fillings(longest, whole-s.size[longest], spare) {
+	seed, fillings := s.hardest(int64(most)*whole - s.rest)
+	s.take(seed)
+	for _, f := range fillings {
 		for _, k := range f.kinds {
 			s.take(k)
 		}
-		s.cut = append(s.cut, append([]int{longest}, f.kinds...))
+		s.cut = append(s.cut, append([]int{seed}, f.kinds...))
 		if s.fill(most - 1) {
 			return true
 		}
@@ -117,13 +117,33 @@ func (s *sticks) fill(most int) bool {
 			s.put(k)
 		}
 	}
-	s.put(longest)
+	s.put(seed)
 	return false
 }
 
-// fillings returns the ways to fill the room beside the longest piece that waste no more than what is to spare.
-func (s *sticks) fillings(longest int, room, spare int64) []filling {
-	var found []filling
+// hardest returns the kind of piece, of the longest few that are left, beside which there are the fewest fillings, and
+// these.
+func (s *sticks) hardest(spare int64) (hardest int, fewest []filling) {
+	hardest = -1
+	missed := false
+	for k, seeds := 0, 0; k < len(s.size) && seeds < maxSeeds && (hardest < 0 || len(fewest) > 1); k++ {
+		if s.left[k] == 0 {
+			continue
+		}
+		seeds++
+		s.take(k)
+		if found, all := s.fillings(whole-s.size[k], spare); hardest < 0 || len(found) < len(fewest) {
+			hardest, fewest, missed = k, found, !all
+		}
+		s.put(k)
+	}
+	s.missed = s.missed || missed
+	return hardest, fewest
+}
+
+// fillings returns the ways to fill so much room that waste no more than what is to spare, and whether they are all.
+func (s *sticks) fillings(room, spare int64) (found []filling, all bool) {
+	all = true
 	var chosen []int
 	shortest := s.size[0]
 	for k, size := range s.size {
@@ -135,7 +155,7 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 		switch {
 		case waste > spare:
 		case !s.steps.take(len(kinds)):
-			s.missed = true
+			all = false
 		case !s.dominated(kinds, waste):
 			found = append(found, filling{slices.Clone(kinds), waste})
 		}
@@ -148,7 +168,7 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 			kind++
 		}
 		if len(found) == maxFillings || !s.steps.take(1+(kind-from)/walkedPerStep) {
-			s.missed = true
+			all = false
 			return
 		}
 		switch {
@@ -176,10 +196,10 @@ func (s *sticks) fillings(longest int, room, spare int64) []filling {
 			s.left[kind]++
 		}
 	}
-	choose(longest, room, s.rest)
+	choose(0, room, s.rest)
 	slices.Reverse(found) // of those that waste the same, the one that leaves long pieces for later
 	slices.SortStableFunc(found, func(a, b filling) int { return cmp.Compare(a.waste, b.waste) })
-	return found
+	return found, all
 }
 
 // dominated says whether a filling is plainly worse than another: there is room for one more piece, or for one in the
