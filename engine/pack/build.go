@@ -30,10 +30,13 @@ func smallest(free rect, e extent) [2]int64 {
 var orders = []func(a, b *item) int{
 	func(a, b *item) int { return cmp.Compare(b.area, a.area) },
 	func(a, b *item) int { return compareExtents(b.extent, a.extent) },
-	func(a, b *item) int { return cmp.Or(cmp.Compare(b.h, a.h), cmp.Compare(b.w, a.w)) },
+	widest,
 	func(a, b *item) int { return cmp.Compare(max(b.w, b.h), max(a.w, a.h)) },
 	func(a, b *item) int { return cmp.Compare(b.w+b.h, a.w+a.h) },
 }
+
+// widest is for shelves, on which pieces that are as wide as one another waste nothing.
+func widest(a, b *item) int { return cmp.Or(cmp.Compare(b.h, a.h), cmp.Compare(b.w, a.w)) }
 
 func (p *problem) sorted(items []int, by func(a, b *item) int) []int {
 	items = slices.Clone(items)
@@ -88,7 +91,7 @@ func (p *problem) firstFit() []*sheet {
 	var sheets []*sheet
 	var shelves []shelf
 	room := map[*sheet]int64{} // above its shelves
-	for _, i := range p.sorted(p.all(), orders[2]) {
+	for _, i := range p.sorted(p.all(), widest) {
 		it := &p.items[i]
 		k := slices.IndexFunc(shelves, func(s shelf) bool { return it.w <= s.w && it.h <= s.h })
 		if k < 0 {
@@ -96,7 +99,7 @@ func (p *problem) firstFit() []*sheet {
 			on := slices.IndexFunc(sheets, func(s *sheet) bool { return it.h <= room[s] })
 			if on < 0 {
 				on = len(sheets)
-				sheets = append(sheets, newSheet(true))
+				sheets = append(sheets, &sheet{})
 				room[sheets[on]] = whole
 			}
 			s := sheets[on]

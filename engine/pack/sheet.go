@@ -33,16 +33,17 @@ func (p *problem) rect(at place) rect {
 	return rect{at.x, at.y, p.items[at.item].as(at.turned)}
 }
 
-// sheet is one stock while pieces are placed on it.
+// sheet is one stock and the pieces on it.
 type sheet struct {
 	places []place
 	area   int64 // of the pieces
-	// The free rectangles. On a straight sheet they do not overlap, and what is placed can be cut out with cuts from
-	// edge to edge. Otherwise they are all the largest ones, which do, none within another.
+	// While pieces are put on it, the free rectangles. On a straight sheet they do not overlap, and what is placed can
+	// be cut out with cuts from edge to edge. Otherwise they are all the largest ones, which do, none within another.
 	free     []rect
 	straight bool
 }
 
+// newSheet returns a sheet to put pieces on.
 func newSheet(straight bool) *sheet {
 	return &sheet{free: []rect{{extent: extent{whole, whole}}}, straight: straight}
 }

@@ -67,7 +67,7 @@ func (s *sticks) sheets() []*sheet {
 	used := make([]int, len(s.size))
 	sheets := make([]*sheet, len(s.cut))
 	for n, cut := range s.cut {
-		sheets[n] = newSheet(true)
+		sheets[n] = &sheet{}
 		x := int64(0)
 		for _, k := range cut {
 			at := place{item: s.items[k][used[k]], x: x}
