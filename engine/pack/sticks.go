@@ -17,8 +17,8 @@ const maxSeeds = 16
 
 // sticks is the search in one dimension, by bin completion (R. E. Korf, "A new algorithm for optimal bin packing",
 // AAAI 2002; from memory): a piece goes onto a new stick, and beside it each filling of pieces that is not plainly
-// worse than another, the fullest first. It is the piece, of the longest, that leaves the fewest such fillings, so that a
-// search that leads nowhere ends soon. What so many sticks may waste in all is known beforehand.
+// worse than another, the fullest first. It is the piece, of the longest, that leaves the fewest such fillings, so
+// that a search that leads nowhere ends soon. What so many sticks may waste in all is known beforehand.
 type sticks struct {
 	p      *problem
 	size   []int64 // of each kind of piece, descending
