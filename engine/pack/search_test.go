@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -232,6 +233,54 @@ func TestDualsByHand(t *testing.T) {
 	}
 	assert.Equal(t, int64(shareSteps), rounded(4)(whole))
 	assert.Equal(t, int64(shareSteps), counted(tenth)(whole))
+}
+
+// TestBoundTriesEverySize: of few sizes, all that are at most half of the stock are tried in both directions.
+func TestBoundTriesEverySize(t *testing.T) {
+	chance := rand.New(rand.NewPCG(21, 22))
+	better := 0
+	for range 300 {
+		job := randomJob(4+chance.IntN(8), float64(20+chance.IntN(30)), float64(8+chance.IntN(20)), 0.05, 0.9, false)
+		for i := range job.Pieces {
+			job.Pieces[i].Long = float64(1 + chance.IntN(int(job.Long)))
+			job.Pieces[i].MayTurn = chance.IntN(3) == 0
+		}
+		p := problemOf(job)
+		functions := []dual{share, large(whole / 2), counted(whole / 2)}
+		for k := range int64(12) {
+			functions = append(functions, rounded(k+1))
+		}
+		plain := len(functions)
+		for _, it := range p.items {
+			for _, size := range []int64{it.w, it.h, it.turned.w, it.turned.h} {
+				if size > 0 && 2*size <= whole {
+					functions = append(functions, large(size), counted(size))
+				}
+			}
+		}
+		best, plainBest := 0.0, 0.0
+		for i, f := range functions {
+			for j, g := range functions {
+				sum := 0.0
+				for _, it := range p.items {
+					value := float64(f(it.w)) * float64(g(it.h))
+					if it.turns() {
+						value = min(value, float64(f(it.turned.w))*float64(g(it.turned.h)))
+					}
+					sum += value / wholeArea
+				}
+				best = max(best, sum)
+				if i < plain && j < plain {
+					plainBest = max(plainBest, sum)
+				}
+			}
+		}
+		require.Equal(t, int(math.Ceil(best-1e-9)), p.bound(), "%+v", job)
+		if math.Ceil(best-1e-9) > math.Ceil(plainBest-1e-9) {
+			better++
+		}
+	}
+	assert.Greater(t, better, 10, "sizes matter")
 }
 
 // TestDominated: of pieces of 50, 30, 20 and 10 hundredths, one each, some are on a stick.
