@@ -262,6 +262,20 @@ func TestSteps(t *testing.T) {
 	}
 }
 
+// TestStepsByDefault: a job that says nothing of steps has as many for each piece, and small ones as for 200.
+func TestStepsByDefault(t *testing.T) {
+	hard := stickInstances(t)[10].Job // N1W1B1R0
+	require.Len(t, hard.Pieces, 50)
+	for _, job := range []Job{hard, randomJob(230, 48, 0.25, 0.27, 0.39, false)} {
+		plan := mustCut(t, job)
+		require.False(t, plan.Proven, "the steps are spent")
+		job.Steps = StepsPerPiece * max(200, len(job.Pieces))
+		assert.Equal(t, mustCut(t, job), plan)
+		job.Steps += 100
+		assert.NotEqual(t, mustCut(t, job).Steps, plan.Steps)
+	}
+}
+
 // TestMost: as many pieces as may be, of as many sizes, also end.
 func TestMost(t *testing.T) {
 	for _, job := range []Job{

@@ -283,7 +283,7 @@ func TestBoundTriesEverySize(t *testing.T) {
 	assert.Greater(t, better, 10, "sizes matter")
 }
 
-// TestDominated: of pieces of 50, 30, 20 and 10 hundredths, one each, some are on a stick.
+// TestDominated: of pieces of 50, 35, 20 and 15 hundredths, one each, some are on a stick.
 func TestDominated(t *testing.T) {
 	const hundredth = whole / 100
 	for _, tt := range []struct {
@@ -292,18 +292,20 @@ func TestDominated(t *testing.T) {
 		want   bool
 		why    string
 	}{
-		{nil, 10, true, "10 has room"},
-		{nil, 9, false, "nothing has room"},
-		{[]int{2}, 10, true, "30 for 20"},
-		{[]int{2}, 9, false, "30 is too long"},
-		{[]int{0}, 9, false, "nothing is longer than 50"},
-		{[]int{0, 2}, 0, false, "nothing is as long as both"},
-		{[]int{2, 3}, 0, true, "30 for 20 and 10"},
-		{[]int{1, 2}, 0, true, "50 for 30 and 20"},
-		{[]int{1, 2, 3}, 0, true, "50 for 30 and 20, beside 10"},
+		{nil, 15, true, "15 has room"},
+		{nil, 14, false, "nothing has room"},
+		{[]int{3}, 5, true, "20 for 15"},
+		{[]int{3}, 4, false, "20 is too long"},
+		{[]int{0}, 14, false, "nothing is longer than 50"},
+		{[]int{1}, 0, false, "35 itself is no better"},
+		{[]int{0, 2}, 14, false, "nothing is as long as both"},
+		{[]int{2, 3}, 0, true, "35 for 20 and 15"},
+		{[]int{1, 3}, 0, true, "50 for 35 and 15"},
+		{[]int{1, 2}, 4, false, "50 is shorter than both"},
+		{[]int{1, 2, 3}, 0, true, "50 for 35 and 15, beside 20"},
 		{[]int{0, 1, 2, 3}, 100, false, "nothing is left"},
 	} {
-		s := sticks{size: []int64{50 * hundredth, 30 * hundredth, 20 * hundredth, 10 * hundredth}, left: []int{1, 1, 1, 1}}
+		s := sticks{size: []int64{50 * hundredth, 35 * hundredth, 20 * hundredth, 15 * hundredth}, left: []int{1, 1, 1, 1}}
 		for _, k := range tt.chosen {
 			s.left[k]--
 		}
