@@ -22,8 +22,8 @@ func snuggest(free rect, e extent) [2]int64 {
 }
 
 // smallest takes the smallest of the free rectangles.
-func smallest(free rect, _ extent) [2]int64 {
-	return [2]int64{coarse(free.extent)}
+func smallest(free rect, e extent) [2]int64 {
+	return [2]int64{coarse(free.extent), min(free.w-e.w, free.h-e.h)}
 }
 
 // orders are the orders in which pieces are placed.

@@ -21,11 +21,12 @@ type pricing struct {
 	order  []int // the kinds, the dearest for their length first
 	chance *rand.Rand
 
-	onHand []int // what is left of order
-	chosen []int // what is on the stick
-	best   []int // what was worth most
-	worth  int64 // of the best
-	tries  int
+	onHand   []int // what is left of order
+	shortest int64 // the size of the shortest of them
+	chosen   []int // what is on the stick
+	best     []int // what was worth most
+	worth    int64 // of the best
+	tries    int
 }
 
 // searchByPrice makes trials until the steps are spent or it has a plan with so few sticks, and offers what it finds.
@@ -56,10 +57,11 @@ func (q *pricing) trial() bool {
 		if !q.steps.take(len(q.order) / walkedPerStep) {
 			return false
 		}
-		q.onHand = q.onHand[:0]
+		q.onHand, q.shortest = q.onHand[:0], whole
 		for _, k := range q.order {
 			if q.left[k] > 0 {
 				q.onHand = append(q.onHand, k)
+				q.shortest = min(q.shortest, q.size[k])
 			}
 		}
 		q.chosen, q.best, q.worth, q.tries = q.chosen[:0], nil, 0, 0
@@ -103,6 +105,9 @@ func (q *pricing) correct(kinds []int, used int64) {
 func (q *pricing) choose(i int, room, worth int64) {
 	if worth > q.worth {
 		q.worth, q.best = worth, slices.Clone(q.chosen)
+	}
+	if room < q.shortest {
+		return
 	}
 	from := i
 	for i < len(q.onHand) && q.size[q.onHand[i]] > room {

@@ -122,33 +122,37 @@ func (s *sticks) fill(most int) bool {
 }
 
 // hardest returns the kind of piece, of the longest few that are left, beside which there are the fewest fillings, and
-// these.
+// these, the fullest first.
 func (s *sticks) hardest(spare int64) (hardest int, fewest []filling) {
 	hardest = -1
-	missed := false
-	for k, seeds := 0, 0; k < len(s.size) && seeds < maxSeeds && (hardest < 0 || len(fewest) > 1); k++ {
+	missed, limit := false, maxFillings
+	for k, seeds := 0, 0; k < len(s.size) && seeds < maxSeeds && limit > 1; k++ {
 		if s.left[k] == 0 {
 			continue
 		}
 		seeds++
 		s.take(k)
-		if found, all := s.fillings(whole-s.size[k], spare); hardest < 0 || len(found) < len(fewest) {
-			hardest, fewest, missed = k, found, !all
+		if found, all := s.fillings(whole-s.size[k], spare, limit); hardest < 0 || len(found) < limit {
+			hardest, fewest, missed, limit = k, found, !all, len(found)
 		}
 		s.put(k)
 	}
 	s.missed = s.missed || missed
+	slices.Reverse(fewest) // of those that waste the same, the one that leaves long pieces for later
+	slices.SortStableFunc(fewest, func(a, b filling) int { return cmp.Compare(a.waste, b.waste) })
 	return hardest, fewest
 }
 
-// fillings returns the ways to fill so much room that waste no more than what is to spare, and whether they are all.
-func (s *sticks) fillings(room, spare int64) (found []filling, all bool) {
+// fillings returns the ways to fill so much room that waste no more than what is to spare, up to a limit, and whether
+// they are all.
+func (s *sticks) fillings(room, spare int64, limit int) (found []filling, all bool) {
 	all = true
 	var chosen []int
 	shortest := s.size[0]
-	for k, size := range s.size {
+	for k := len(s.size) - 1; k >= 0; k-- {
 		if s.left[k] > 0 {
-			shortest = size
+			shortest = s.size[k]
+			break
 		}
 	}
 	add := func(kinds []int, waste int64) {
@@ -167,7 +171,7 @@ func (s *sticks) fillings(room, spare int64) (found []filling, all bool) {
 			rest -= int64(s.left[kind]) * s.size[kind]
 			kind++
 		}
-		if len(found) == maxFillings || !s.steps.take(1+(kind-from)/walkedPerStep) {
+		if len(found) == limit || !s.steps.take(1+(kind-from)/walkedPerStep) {
 			all = false
 			return
 		}
@@ -197,8 +201,6 @@ func (s *sticks) fillings(room, spare int64) (found []filling, all bool) {
 		}
 	}
 	choose(0, room, s.rest)
-	slices.Reverse(found) // of those that waste the same, the one that leaves long pieces for later
-	slices.SortStableFunc(found, func(a, b filling) int { return cmp.Compare(a.waste, b.waste) })
 	return found, all
 }
 
