@@ -18,7 +18,8 @@ const maxSeeds = 16
 // sticks is the search in one dimension, by bin completion (R. E. Korf, "A new algorithm for optimal bin packing",
 // AAAI 2002; from memory): a piece goes onto a new stick, and beside it each filling of pieces that is not plainly
 // worse than another, the fullest first. It is the piece, of the longest, that leaves the fewest such fillings, so
-// that a search that leads nowhere ends soon. What so many sticks may waste in all is known beforehand.
+// that a search that leads nowhere ends soon. What so many sticks may waste in all is known beforehand; a bound for
+// what is left, such as L2, was found to prune nothing more.
 type sticks struct {
 	p      *problem
 	size   []int64 // of each kind of piece, descending
@@ -95,11 +96,8 @@ func (s *sticks) fill(most int) bool {
 	if s.rest == 0 {
 		return true
 	}
-	if !s.steps.take(1 + len(s.size)/walkedPerStep) {
+	if !s.steps.take(1) {
 		s.missed = true
-		return false
-	}
-	if s.needed() > most {
 		return false
 	}
 	seed, fillings := s.hardest(int64(most)*whole - s.rest)
@@ -233,25 +231,4 @@ func (s *sticks) fitting(least, most int64) bool {
 		}
 	}
 	return false
-}
-
-// needed is the bound L2 of Martello and Toth for what is left: pieces that leave no room for one of at least the
-// least size take a stick each, and the others of that size and more fill the rest.
-func (s *sticks) needed() int {
-	best := 0
-	for k, size := range s.size {
-		if 2*size > whole {
-			best += s.left[k]
-		}
-	}
-	large, sum, first := 0, s.rest, 0
-	for k := len(s.size) - 1; k >= 0 && 2*s.size[k] <= whole; k-- {
-		for ; s.size[first] > whole-s.size[k]; first++ {
-			large += s.left[first]
-			sum -= int64(s.left[first]) * s.size[first]
-		}
-		best = max(best, large+int((sum+whole-1)/whole))
-		sum -= int64(s.left[k]) * s.size[k]
-	}
-	return best
 }
