@@ -213,6 +213,28 @@ func TestOffcuts(t *testing.T) {
 	assert.Equal(t, []Rect{{12, 0, 28, 1}}, plan.Stocks[0].Offcuts)
 }
 
+// TestOffcutsAreFew: of ten gaps that are worth keeping, the eight largest are listed.
+func TestOffcutsAreFew(t *testing.T) {
+	const hundredth = whole / 100
+	x := map[int64]float64{0: 0, whole: 100}
+	y := map[int64]float64{0: 0, whole: 1}
+	var grown []rect
+	for i := range int64(10) {
+		from, to := (10*i+5)*hundredth+i*hundredth/10, (10*i+10)*hundredth
+		if i == 9 {
+			to = whole
+		}
+		x[from], x[to] = float64(10*i+5)+float64(i)/10, float64(10*i+10)
+		grown = append(grown, rect{from, 0, extent{to - from, whole}})
+	}
+	w := writer{job: Job{Long: 100, Wide: 1}}
+	var lengths []float64
+	for _, offcut := range w.offcuts(grown, x, y) {
+		lengths = append(lengths, math.Round(10*offcut.Long)/10)
+	}
+	assert.Equal(t, []float64{5.9, 5.8, 5.7, 5.6, 5.5, 5.4, 5.3, 5.2}, lengths)
+}
+
 // TestRowsInAnyOrder: neither the order of the rows nor how equal pieces are spread over rows changes the count.
 func TestRowsInAnyOrder(t *testing.T) {
 	chance := rand.New(rand.NewPCG(5, 6))
