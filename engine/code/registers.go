@@ -101,10 +101,10 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 }
 
 // breakRegisters empties the registers of slots that have a mistake.
-func (m *Code) breakRegisters() {
-	image := m.Image
-	for s, sl := range m.Slots {
-		if m.IsBroken(int32(s)) || sl.Kind == program.Adjusted || sl.Root != program.None && m.StepOf[s] == program.None {
+func (c *Code) breakRegisters() {
+	image := c.Image
+	for s, sl := range c.Slots {
+		if c.IsBroken(int32(s)) || sl.Kind == program.Adjusted || sl.Root != program.None && c.StepOf[s] == program.None {
 			image[s] = math.NaN()
 		}
 	}
