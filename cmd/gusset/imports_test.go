@@ -21,7 +21,8 @@ var rooms = map[string][]string{
 	"units/nearest":   {},
 	"units":           {"units/nearest"},
 	"sheets/text":     {"units/nearest"},
-	"engine":          {"sheets/text", "units", "units/nearest"},
+	"engine":          {"engine/pack", "sheets/text", "units", "units/nearest"},
+	"engine/pack":     {},
 	"library":         {"sheets/text"},
 	"sheets/workbook": {"engine", "sheets/text", "units", "units/nearest"},
 	"sheets/report":   {"engine", "units"},
@@ -40,7 +41,7 @@ var engineWay = []string{
 
 // engineTools know nothing of programs. All rooms of the engine may use them; they use none.
 var engineTools = []string{
-	"engine/formula", "engine/graph", "engine/machine", "engine/oracle", "engine/pack", "engine/solve",
+	"engine/formula", "engine/graph", "engine/machine", "engine/oracle", "engine/solve",
 }
 
 // TestImportDirections keeps the arrows between the rooms as they are drawn.

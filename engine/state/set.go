@@ -140,20 +140,20 @@ func (st *State) factAfter(r change) code.Fact {
 }
 
 // codeFor returns the code for some values: the same, where it knows their kinds.
-func codeFor(c *code.Code, set map[int32]override) *code.Code {
+func codeFor(m *code.Code, set map[int32]override) *code.Code {
 	var facts map[int32]code.Fact
 	for s, o := range set {
-		if o.Fact != c.FactOf(s) {
+		if o.Fact != m.FactOf(s) {
 			if facts == nil {
 				facts = map[int32]code.Fact{}
 			}
 			facts[s] = o.Fact
 		}
 	}
-	if maps.Equal(facts, c.Facts) {
-		return c
+	if maps.Equal(facts, m.Facts) {
+		return m
 	}
-	return code.New(c.Bound, facts)
+	return code.New(m.Bound, facts)
 }
 
 // ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
