@@ -54,10 +54,7 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 	}
 	w := formulaOf(c.Node)
 	root, said := (&scope{resolver: rs, mod: c.Mod, cell: c}).resolveText(w)
-	rs.Slots[c.Slot].Root = root
-	if said >= 0 {
-		rs.BreakSlot(c.Slot, said)
-	}
+	rs.setRoot(c.Slot, root, said)
 }
 
 // formulaOf returns the formula of a worked cell or a check.
@@ -78,10 +75,9 @@ func (rs *resolver) resolveAdjust(c *program.Cell) {
 	sc := func() *scope { return &scope{resolver: rs, mod: c.Mod} }
 	said := -1
 	keep := func(slot, root int32, wrong int) {
-		rs.Slots[slot].Root = root
+		rs.setRoot(slot, root, wrong)
 		if wrong >= 0 {
 			said = wrong
-			rs.BreakSlot(slot, wrong)
 		}
 	}
 	bound := func(slot int32, w text.Word) {
@@ -130,11 +126,7 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula)
 			c.Root = root
 			for row := range t.RowName {
-				s := c.Base + int32(row)
-				rs.Slots[s].Root = root
-				if said >= 0 {
-					rs.BreakSlot(s, said)
-				}
+				rs.setRoot(c.Base+int32(row), root, said)
 			}
 			continue
 		}
@@ -153,10 +145,7 @@ func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int
 		return
 	}
 	root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(values[i-1].Word)
-	rs.Slots[s].Root = root
-	if said >= 0 {
-		rs.BreakSlot(s, said)
-	}
+	rs.setRoot(s, root, said)
 }
 
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a

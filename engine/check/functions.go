@@ -30,12 +30,11 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 		return s
 	case program.RoundToStep:
 		if t[0].Dim != t[1].Dim {
-			cx.Fault(i, text.Diag{
+			return cx.Fault(i, text.Diag{
 				Code: "round-step",
 				Msg:  fmt.Sprintf("%s needs to know the step to which to round %s", fn.Name, t[0]),
 				Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.Name, cx.AsTyped(cx.Mod, n.A), cx.UsualUnit(t[0].Dim)),
 			})
-			return program.Type{}
 		}
 		return t[0]
 	}
@@ -44,11 +43,10 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 		if t[0].Dim == units.Angle {
 			hint = "for the ratio of two sides use sin, cos or tan"
 		}
-		cx.Fault(n.A, text.Diag{
+		return cx.Fault(n.A, text.Diag{
 			Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.Name, t[0]),
 			Hint: hint,
 		})
-		return program.Type{}
 	}
 	if fn.Argument == program.PlainToAngle {
 		return program.NumberOf(units.Angle)
@@ -71,8 +69,7 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Val)
 		}
 	}
-	cx.Fault(n.A, d)
-	return program.Type{}
+	return cx.Fault(n.A, d)
 }
 
 func (cx *Checking) checkRoot(i int32, n program.Node, t program.Type, root int) program.Type {
@@ -81,8 +78,7 @@ func (cx *Checking) checkRoot(i int32, n program.Node, t program.Type, root int)
 	}
 	d, err := t.Dim.Pow(1, root)
 	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
 	}
 	return program.NumberOf(d)
 }

@@ -40,30 +40,27 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 		return program.Type{}
 	}
 	if !list.List {
-		cx.Fault(n.A, text.Diag{
+		return cx.Fault(n.A, text.Diag{
 			Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list),
 			Hint: cx.listHint(n.A),
 		})
-		return program.Type{}
 	}
 	switch n.Op {
 	case program.OpKeep:
 		if t := cx.Check(n.B); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			cx.Fault(n.B, text.Diag{
+			return cx.Fault(n.B, text.Diag{
 				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
 				Hint: "compare it with something: <, <=, ==, >=, >",
 			})
-			return program.Type{}
 		}
 		return list
 	case program.OpEach:
 		t := cx.Check(n.B)
 		if t.List {
-			cx.Fault(n.B, text.Diag{
+			return cx.Fault(n.B, text.Diag{
 				Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(),
 				Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)",
 			})
-			return program.Type{}
 		}
 		t.List = true
 		return t
@@ -84,20 +81,18 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 		of   program.Type
 	}{{n.B, xs}, {n.C, ys}} {
 		if !l.of.List || l.of.Kind != program.Number && l.of.Kind != program.Unknown {
-			cx.Fault(l.node, text.Diag{
+			return cx.Fault(l.node, text.Diag{
 				Code: "not-rows",
 				Msg:  fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.of),
 				Hint: "write interpolate(x, table.x, table.y)",
 			})
-			return program.Type{}
 		}
 	}
 	if _, same := cx.sameRows(n.B, n.C); !same {
-		cx.Fault(i, text.Diag{
+		return cx.Fault(i, text.Diag{
 			Code: "rows-differ", Msg: "these columns do not have the same rows",
 			Hint: "give two columns of one table, with one filter",
 		})
-		return program.Type{}
 	}
 	if x.Kind == program.Unknown || xs.Kind == program.Unknown || ys.Kind == program.Unknown {
 		return program.Type{}
@@ -126,19 +121,17 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	one.List = false
 	kind := program.FoldKind(&n)
 	if _, same := cx.rowsOf(n.A); !same {
-		cx.Fault(n.A, text.Diag{
+		return cx.Fault(n.A, text.Diag{
 			Code: "rows-differ", Msg: "these columns do not have the same rows",
 			Hint: "bring together columns of one table, with one filter",
 		})
-		return program.Type{}
 	}
 	switch kind {
 	case machine.Count:
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
 		if one.Kind != program.Truth && one.Kind != program.Unknown {
-			cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
-			return program.Type{}
+			return cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
 		}
 		return program.TruthType
 	case machine.First, machine.Last:
@@ -154,19 +147,17 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		return program.Type{}
 	}
 	if one.Kind != program.Number {
-		cx.Fault(n.A, text.Diag{
+		return cx.Fault(n.A, text.Diag{
 			Code: "not-numbers",
 			Msg:  fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one),
 			Hint: "name a column of numbers: " + cx.aColumn(n.A),
 		})
-		return program.Type{}
 	}
 	if kind == machine.Sum && one.Temp == program.Reading {
-		cx.Fault(n.A, text.Diag{
+		return cx.Fault(n.A, text.Diag{
 			Code: "temperature-sum", Msg: "readings of temperature cannot be added up",
 			Hint: "take their mean, or give differences in [K]",
 		})
-		return program.Type{}
 	}
 	return one
 }

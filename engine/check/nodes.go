@@ -45,12 +45,11 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.params[n.A].Typ
 	case program.OpLookup:
 		if t := cx.Check(n.A); t.List || t.Kind != program.Unknown && t.Kind != program.Writing {
-			cx.Fault(n.A, text.Diag{
+			return cx.Fault(n.A, text.Diag{
 				Code: "row-name",
 				Msg:  fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t),
 				Hint: "put the row's name in quotes, or name a cell that holds it",
 			})
-			return program.Type{}
 		}
 		return cx.ColumnTypes[n.B]
 	case program.OpKeep, program.OpEach, program.OpPick, program.OpFold:
@@ -69,8 +68,9 @@ func (ck *Checker) isZero(i int32) bool {
 	return n.Op == program.OpConst && n.Val == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
 }
 
-// Fault reports a mistake found by the check, with the values of the names involved.
-func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
+// Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns the type of
+// what has a mistake, which is not known.
+func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type {
 	n := cx.Nodes[i]
 	d.Span = text.Span{Start: n.From, End: n.To}
 	said := cx.Report(cx.Mod, d)
@@ -97,13 +97,13 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
 				if c.Table.List {
 					return
 				}
-				note := fmt.Sprintf(
+				cx.Note(said, fmt.Sprintf(
 					"%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number],
 					c.Table.Mod.Src.Position(c.Name.Span.Start).Line,
-				)
-				cx.Note(said, note)
+				))
 			}
 		})
 	}
 	cx.Pending = append(cx.Pending, program.PendingNote{Diag: said, Refs: refs})
+	return program.Type{}
 }

@@ -32,11 +32,10 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	}
 	if list {
 		if _, same := cx.rowsOf(i); !same {
-			cx.Fault(i, text.Diag{
+			return cx.Fault(i, text.Diag{
 				Code: "rows-differ", Msg: "these columns do not have the same rows",
 				Hint: "bring together columns of one table, with one filter",
 			})
-			return program.Type{}
 		}
 	}
 	var t program.Type
@@ -94,11 +93,10 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.checkPower(i, n, t)
 	case program.OpNeg, program.OpAbs:
 		if t[0].Temp == program.Reading {
-			cx.Fault(i, text.Diag{
+			return cx.Fault(i, text.Diag{
 				Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round",
 				Hint: "give a difference in [K]",
 			})
-			return program.Type{}
 		}
 		return cx.numbers(n, t, t[0])
 	case program.OpMin, program.OpMax, program.OpGiven:
@@ -128,8 +126,7 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.truths(i, t)
 	case program.OpChoose:
 		if t[0].Kind != program.Truth {
-			cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
-			return program.Type{}
+			return cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
 		}
 		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind")
 	case program.OpSqrt:
@@ -161,8 +158,7 @@ func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type
 			if types[k].Kind == program.Truth {
 				d.Hint = fmt.Sprintf("(%s ? 1 : 0) makes a number of it", cx.AsTyped(cx.Mod, o))
 			}
-			cx.Fault(o, d)
-			return program.Type{}
+			return cx.Fault(o, d)
 		}
 	}
 	return t
@@ -171,11 +167,10 @@ func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type
 func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	for k, o := range cx.Operands(i) {
 		if types[k].Kind != program.Truth {
-			cx.Fault(o, text.Diag{
+			return cx.Fault(o, text.Diag{
 				Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(),
 				Hint: "compare it with something: <, <=, ==, >=, >",
 			})
-			return program.Type{}
 		}
 	}
 	return program.TruthType
@@ -204,8 +199,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	if s.Kind == program.Number && t.Kind == program.Number {
 		d.Hint = cx.unlikeHint(a, b, s.Dim, t.Dim)
 	}
-	cx.Fault(i, d, a, b)
-	return program.Type{}
+	return cx.Fault(i, d, a, b)
 }
 
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
@@ -247,11 +241,10 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
 		if a.Kind == program.Writing || b.Kind == program.Writing {
-			cx.Fault(i, text.Diag{
+			return cx.Fault(i, text.Diag{
 				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
 				Hint: "a number that is part of a name is written in the quotes",
 			}, n.A, n.B)
-			return program.Type{}
 		}
 		return cx.numbers(n, t, program.Type{})
 	}
@@ -260,19 +253,17 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 		if n.Op == program.OpSub {
 			msg = fmt.Sprintf("cannot take %s from %s", b, a)
 		}
-		cx.Fault(i, text.Diag{Code: "unlike", Msg: msg, Hint: cx.unlikeHint(n.A, n.B, a.Dim, b.Dim)}, n.A, n.B)
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "unlike", Msg: msg, Hint: cx.unlikeHint(n.A, n.B, a.Dim, b.Dim)}, n.A, n.B)
 	}
 	if cx.isZero(n.A) && !cx.isZero(n.B) {
 		a, b = b, a
 	}
 	switch {
 	case n.Op == program.OpAdd && a.Temp == program.Reading && b.Temp == program.Reading:
-		cx.Fault(i, text.Diag{
+		return cx.Fault(i, text.Diag{
 			Code: "temperature-sum", Msg: "two readings of temperature cannot be added",
 			Hint: "give a difference in [K]",
 		})
-		return program.Type{}
 	case n.Op == program.OpSub && a.Temp == program.Reading && b.Temp == program.Reading:
 		a.Temp = program.Difference
 	case a.Temp == program.Reading || b.Temp == program.Reading:
@@ -293,8 +284,7 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 		d, err = t[0].Dim.Div(t[1].Dim)
 	}
 	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
 	}
 	result := program.NumberOf(d)
 	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() ||
@@ -310,36 +300,32 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 		return program.Type{}
 	}
 	if !t[1].Dim.IsPlain() {
-		cx.Fault(n.B, text.Diag{
+		return cx.Fault(n.B, text.Diag{
 			Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(),
 			Hint: "leave its unit out",
 		})
-		return program.Type{}
 	}
 	if t[0].Dim.IsPlain() {
 		return program.PlainType
 	}
 	e, ok := cx.Constant(n.B)
 	if !ok {
-		cx.Fault(n.B, text.Diag{
+		return cx.Fault(n.B, text.Diag{
 			Code: "exponent",
 			Msg:  fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]),
 			Hint: "divide by 1 of its unit first, so that it is a plain number",
 		})
-		return program.Type{}
 	}
 	twelfths := math.Round(e * 12)
 	if math.Abs(e*12-twelfths) > 1e-9 || math.Abs(twelfths) > 1e4 {
-		cx.Fault(n.B, text.Diag{
+		return cx.Fault(n.B, text.Diag{
 			Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e),
 			Hint: "divide by 1 of its unit first, so that it is a plain number",
 		})
-		return program.Type{}
 	}
 	d, err := t[0].Dim.Pow(int(twelfths), 12)
 	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
 	}
 	return program.NumberOf(d)
 }
