@@ -39,8 +39,8 @@ func (rs *resolver) lookIn(mod *program.Module, name string) (program.Ref, bool)
 func (sc *scope) unknownName(name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if sc.findFormula(sc.mod, name) != nil || program.FunctionByName[name] != nil {
-		d.Code, d.Msg, d.Hint = "formula-alone", name+
-			" is a formula and needs its values", name+"( ) with the values between the brackets"
+		d.Code, d.Msg = "formula-alone", name+" is a formula and needs its values"
+		d.Hint = name + "( ) with the values between the brackets"
 		return sc.wrong(at, d)
 	}
 	if !text.IsName(name) {

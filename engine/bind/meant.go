@@ -2,7 +2,6 @@ package bind
 
 import (
 	"fmt"
-	"io/fs"
 	"path"
 	"regexp"
 	"strings"
@@ -105,8 +104,7 @@ func (sc *scope) elsewhere(name string) string {
 	if _, isPage := sc.mod.PageAt[name]; isPage {
 		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
-	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+
-		".gusset")); err == nil && info.Mode().IsRegular() {
+	if isPlain(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")) {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""
