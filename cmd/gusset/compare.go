@@ -10,6 +10,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -127,7 +128,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			sides = append(sides, s)
 			told.add(m.Problems(), v)
 			mistakes += len(m.Mistakes())
-			sides[len(sides)-1].warning = mistakeWarning(m.Mistakes())
+			sides[len(sides)-1].warning = report.Mistakes(m.Mistakes())
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {
@@ -216,11 +217,7 @@ func knownPicks(sides []side, picks []string) error {
 }
 
 // unmet reports whether a check fails or has no result.
-func (s side) unmet() bool {
-	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool {
-		return c.State() == engine.CheckFails || c.State() == engine.CheckNone
-	})
-}
+func (s side) unmet() bool { return report.ChecksOf(s.checks).Bad() > 0 }
 
 // diagCollector brings the messages of all columns together.
 type diagCollector struct {

@@ -9,6 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook"
 )
 
@@ -70,7 +71,7 @@ func export(cmd *cobra.Command, file, out string) error {
 // printExported tells what has been written, and what could not be taken over as it is.
 func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
+	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"), report.Count(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
 		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+"; the line below says when it is out of step", plain)
 	}

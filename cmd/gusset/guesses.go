@@ -5,20 +5,13 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
-// guessCount says "1 guess" or "3 guesses".
-func guessCount(n int) string {
-	if n == 1 {
-		return "1 guess"
-	}
-	return fmt.Sprintf("%d guesses", n)
-}
-
 // printGuessCount says how many guesses are left.
-func printGuessCount(b sink, guesses []engine.Guessed) {
-	if n := len(guesses); n > 0 {
-		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, guessMark)
+func printGuessCount(b sink, n int) {
+	if n > 0 {
+		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, report.GuessMark)
 	}
 }
 

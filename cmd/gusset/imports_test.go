@@ -22,8 +22,8 @@ var rooms = map[string][]string{
 	"sheets/text":     {"units/nearest"},
 	"engine":          {"sheets/text", "units", "units/nearest"},
 	"library":         {"sheets/text"},
-	"sheets/workbook": {"engine", "sheets/text", "units", "units/nearest"},
-	"sheets/report":   {"engine", "units"},
+	"sheets/workbook": {"engine", "sheets/report", "sheets/text", "units", "units/nearest"},
+	"sheets/report":   {"engine", "sheets/text", "units"},
 	"sheets/project":  {"engine", "sheets/text"},
 	"cmd/gusset": {
 		"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units", "units/nearest",

@@ -10,6 +10,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -217,14 +218,14 @@ func printIn(b sink, p engine.LibraryPage, sec engine.LibrarySection, name strin
 	}
 	for i := range sec.Tables {
 		if sec.Tables[i].Name == name {
-			printTable(b, &sec.Tables[i])
+			printTable(b, &report.Table{Table: &sec.Tables[i]})
 			fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
 			return true
 		}
 	}
 	for i := range sec.Cells {
 		if sec.Cells[i].Name == name {
-			printCells(b, []engine.Item{{Cell: &sec.Cells[i]}})
+			printCells(b, []*report.Cell{report.CellOf(&sec.Cells[i])})
 			return true
 		}
 	}

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -146,7 +146,8 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 			}
 		}
 		mistakes += len(m.mistakes)
-		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
+		lost := report.Lost(m.ripple.Moves)
+		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}
 	errs := tell(cmd, ds, o.all)
 	if unread {

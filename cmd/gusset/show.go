@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -99,8 +100,8 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if err := prepare(m, o.variant, o.sets); err != nil {
 		return err
 	}
-	all := m.Outline()
-	pages, err := choosePages(all, file, o.pages)
+	sheet := report.Of(m)
+	pages, err := choosePages(sheet.Pages, file, o.pages)
 	if err != nil {
 		return err
 	}
@@ -111,18 +112,17 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	case o.json:
 		printRecord(j, m, file, pages)
 	case o.csv:
-		if err := printCSV(cmd.OutOrStdout(), m, file, pages, first); err != nil {
+		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
 			return trouble(err)
 		}
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	default:
-		printModel(printed(cmd), m, pages)
+		printSheet(printed(cmd), sheet, pages)
 	}
-	counts := countChecks(all)
-	sum.unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
+	sum.unmet += report.ChecksOf(report.ChecksOn(sheet.Pages)).Bad()
 	sum.mistakes += len(m.Mistakes())
-	sum.guesses += len(m.Guesses())
+	sum.guesses += sheet.Guesses
 	sum.errs += tell(cmd, m.Problems(), o.all)
 	return nil
 }
@@ -196,17 +196,17 @@ func equalsMark(s string, quotes bool) int {
 }
 
 // choosePages returns the pages that were asked for, or all.
-func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page, error) {
+func choosePages(all []report.Page, file string, wanted []string) ([]report.Page, error) {
 	if len(wanted) == 0 {
 		return all, nil
 	}
-	var chosen []engine.Page
+	var chosen []report.Page
 	var names []string
 	for _, p := range all {
 		names = append(names, p.Name)
 	}
 	for _, w := range wanted {
-		i := slices.IndexFunc(all, func(p engine.Page) bool { return strings.EqualFold(p.Name, w) })
+		i := slices.IndexFunc(all, func(p report.Page) bool { return strings.EqualFold(p.Name, w) })
 		if i < 0 {
 			hint := "it has " + strings.Join(names, ", ")
 			if strings.Join(names, "") == "" {
@@ -220,17 +220,4 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 		chosen = append(chosen, all[i])
 	}
 	return chosen, nil
-}
-
-// countChecks counts the checks by their state.
-func countChecks(pages []engine.Page) map[engine.CheckState]int {
-	n := map[engine.CheckState]int{}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check {
-				n[it.Cell.State()]++
-			}
-		}
-	}
-	return n
 }

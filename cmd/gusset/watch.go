@@ -11,6 +11,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -128,12 +129,12 @@ func (w *watched) begin() error {
 	if err != nil {
 		return err
 	}
-	pages := m.Outline()
-	if _, err := choosePages(pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
+	sheet := report.Of(m)
+	if _, err := choosePages(sheet.Pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
 	}
 	if w.tell(m) == 0 {
-		w.show(m, pages)
+		w.show(sheet)
 		w.good = m.Entries()
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
@@ -141,14 +142,14 @@ func (w *watched) begin() error {
 }
 
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
-func (w *watched) show(m *engine.Model, pages []engine.Page) {
+func (w *watched) show(sheet *report.Sheet) {
 	b := printed(w.cmd)
-	chosen, err := choosePages(pages, w.file, w.o.pages)
+	chosen, err := choosePages(sheet.Pages, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
-		b.WriteString(paint.heading(m.Title()) + "\n")
-		printChecks(b, pages)
+		b.WriteString(paint.heading(sheet.Title) + "\n")
+		printChecks(b, sheet.Pages)
 	} else {
-		printModel(b, m, chosen)
+		printSheet(b, sheet, chosen)
 	}
 }
 
@@ -173,7 +174,7 @@ func (w *watched) again(saved string) {
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(m, m.Outline())
+		w.show(report.Of(m))
 		w.good = now
 	default:
 		moves, sum := w.choose(engine.Moves(w.good, now))
@@ -206,7 +207,7 @@ func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) 
 		n    int
 		said string
 	}{
-		{checks, counted(checks, "check") + " changed"}, {len(shown) - checks, counted(len(shown)-checks, "value") + " moved"},
+		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks, report.Count(len(shown)-checks, "value") + " moved"},
 		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
 	} {
 		if p.n > 0 {

@@ -1,21 +1,21 @@
-package main
+package report
 
 import (
 	"math"
 	"strconv"
 )
 
-// axis is a scale with its marks at round values: first, first + step, and so on.
-type axis struct {
-	first float64
-	step  float64 // 1, 2 or 5 times a power of ten
+// Axis is a scale with its marks at round values: First, First + Step, and so on.
+type Axis struct {
+	First float64
+	Step  float64 // 1, 2 or 5 times a power of ten
+	Gaps  int     // between the marks
 	exp   int     // that power
-	gaps  int     // between the marks
 }
 
-// niceAxis returns an axis with about so many gaps that holds lo and hi, after Paul S. Heckbert, "Nice numbers for graph
+// RoundAxis returns an axis with about so many gaps that holds lo and hi, after Paul S. Heckbert, "Nice numbers for graph
 // labels", in Graphics Gems, 1990.
-func niceAxis(lo, hi float64, gaps int) axis {
+func RoundAxis(lo, hi float64, gaps int) Axis {
 	if size := max(math.Abs(lo), math.Abs(hi)); hi-lo <= 1e-9*size { // all one value
 		pad := max(size/2, 1e-200)
 		if size == 0 {
@@ -24,10 +24,10 @@ func niceAxis(lo, hi float64, gaps int) axis {
 		lo, hi = lo-pad, hi+pad
 	}
 	digit, exp := round125((hi - lo) / float64(gaps))
-	a := axis{step: digit * math.Pow10(exp), exp: exp}
+	a := Axis{Step: digit * math.Pow10(exp), exp: exp}
 	const hair = 1e-9 // of a gap: what arithmetic leaves over does not make another
-	below, above := math.Floor(lo/a.step+hair), math.Ceil(hi/a.step-hair)
-	a.first, a.gaps = below*a.step, max(1, int(above-below))
+	below, above := math.Floor(lo/a.Step+hair), math.Ceil(hi/a.Step-hair)
+	a.First, a.Gaps = below*a.Step, max(1, int(above-below))
 	return a
 }
 
@@ -45,18 +45,18 @@ func round125(x float64) (digit float64, exp int) {
 	return 1, exp + 1
 }
 
-// share tells where between the ends of the axis a value stands, from 0 to 1.
-func (a axis) share(v float64) float64 {
-	return min(max((v-a.first)/(a.step*float64(a.gaps)), 0), 1)
+// Share tells where between the ends of the axis a value stands, from 0 to 1.
+func (a Axis) Share(v float64) float64 {
+	return min(max((v-a.First)/(a.Step*float64(a.Gaps)), 0), 1)
 }
 
-// labels returns what stands at the marks, all with as many decimals as the step has.
-func (a axis) labels() []string {
-	last := a.first + a.step*float64(a.gaps)
-	size := max(math.Abs(a.first), math.Abs(last))
+// Labels returns what stands at the marks, all with as many decimals as the step has.
+func (a Axis) Labels() []string {
+	last := a.First + a.Step*float64(a.Gaps)
+	size := max(math.Abs(a.First), math.Abs(last))
 	var labels []string
-	for i := range a.gaps + 1 {
-		v := a.step * (math.Round(a.first/a.step) + float64(i))
+	for i := range a.Gaps + 1 {
+		v := a.Step * (math.Round(a.First/a.Step) + float64(i))
 		label := strconv.FormatFloat(v, 'f', max(0, -a.exp), 64)
 		if size >= 1e7 || size < 1e-4 {
 			digits := int(math.Floor(math.Log10(size))) - a.exp
