@@ -62,7 +62,7 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 	alias, _, _ := strings.Cut(set.Name, ".")
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
-		loaded, err := open(m.file)
+		loaded, err := project.Load(m.file)
 		if err != nil {
 			unread = cmp.Or(unread, err)
 			continue
@@ -119,7 +119,7 @@ func (ch *change) isChanged(file string) bool {
 }
 
 func (ch *change) workOutIn(m *model) {
-	loaded, err := open(m.file)
+	loaded, err := project.Load(m.file)
 	if err != nil {
 		m.err = err
 		return
@@ -146,7 +146,7 @@ func (ch *change) workOutIn(m *model) {
 	}
 	var known map[string]bool
 	if s := ch.sheets[0]; s.old != nil {
-		before, err := openInstead(m.file, s.file, s.old)
+		before, err := project.LoadInstead(m.file, s.file, s.old)
 		if err != nil {
 			m.err = err
 			return
@@ -221,11 +221,11 @@ func remarks(ds text.Diags) map[string]bool {
 // refuseFaulty sees to it that only sheets without mistakes are written to.
 func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
 	for _, s := range ch.sheets {
-		e, err := load(s.shown)
+		sheet, err := project.Load(s.shown)
 		if err != nil {
 			return err
 		}
-		if tell(cmd, e.Problems(), all) > 0 {
+		if tell(cmd, sheet.Model.Problems(), all) > 0 {
 			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", project.Shown(s.shown))}
 		}
 	}
@@ -313,7 +313,7 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 		ch.was = o.was
 	}
 	for _, m := range models {
-		loaded, err := open(m.file)
+		loaded, err := project.Load(m.file)
 		if err != nil {
 			continue // it is said in its turn
 		}
@@ -359,11 +359,11 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 		return err
 	}
 	s.old = append([]byte{}, old.Source.Data...)
-	before, err := openInstead(s.shown, s.file, s.old)
+	before, err := project.LoadInstead(s.shown, s.file, s.old)
 	if err != nil {
 		return err
 	}
-	after, err := open(s.shown)
+	after, err := project.Load(s.shown)
 	if err != nil {
 		return err
 	}

@@ -94,10 +94,11 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	mistakes, values := 0, 0
 	steps := 0.0
 	for _, file := range files {
-		m, err := load(file)
+		sheet, err := project.Load(file)
 		if err != nil {
 			return err
 		}
+		m := sheet.Model
 		variants, err := chosenVariants(m, file, o.variants, len(files) == 1)
 		if err != nil {
 			return err

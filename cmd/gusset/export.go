@@ -39,7 +39,7 @@ func export(cmd *cobra.Command, file, out string) error {
 	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".xlsx") {
 		return usage("%s: a workbook's name ends in .xlsx", out)
 	}
-	sheet, err := open(file)
+	sheet, err := project.Load(file)
 	if err != nil {
 		return err
 	}

@@ -65,10 +65,11 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 	var returned *workbook.Returned
 	take := func(data []byte) ([]byte, error) {
-		m, err := load(file)
+		sheet, err := project.Load(file)
 		if err != nil {
 			return nil, err
 		}
+		m := sheet.Model
 		if tell(cmd, m.Mistakes(), how.all) > 0 {
 			fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", project.Shown(book))
 			return nil, &failure{status: sheetErrors}

@@ -24,7 +24,7 @@ var rooms = map[string][]string{
 	"library":         {"sheets/text"},
 	"sheets/workbook": {"engine", "sheets/report", "sheets/text", "units", "units/nearest"},
 	"sheets/report":   {"engine", "sheets/text", "units"},
-	"sheets/project":  {"engine", "sheets/text"},
+	"sheets/project":  {"engine", "library", "sheets/text"},
 	"cmd/gusset": {
 		"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units", "units/nearest",
 	},

@@ -100,8 +100,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err == nil {
 		return allWell
 	}
-	var f *failure
-	if !errors.As(err, &f) { // cobra's own
+	f := &failure{fileTrouble, err}
+	var file *project.Error
+	if !errors.As(err, &f) && !errors.As(err, &file) { // cobra's own
 		fmt.Fprintf(stderr, "%v\ngusset --help shows what there is\n", err)
 		return wrongUsage
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
@@ -93,15 +94,16 @@ type shownSum struct{ unmet, mistakes, errs, guesses int }
 
 // showFile loads a sheet and prints it in the form that is asked for, its messages last.
 func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o showOptions, sum *shownSum) error {
-	m, err := load(file)
+	sheet, err := project.Load(file)
 	if err != nil {
 		return err
 	}
+	m := sheet.Model
 	if err := prepare(m, o.variant, o.sets); err != nil {
 		return err
 	}
-	sheet := report.Of(m)
-	pages, err := choosePages(sheet.Pages, file, o.pages)
+	view := report.Of(m)
+	pages, err := choosePages(view.Pages, file, o.pages)
 	if err != nil {
 		return err
 	}
@@ -118,11 +120,11 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	default:
-		printSheet(printed(cmd), sheet, pages)
+		printSheet(printed(cmd), view, pages)
 	}
-	sum.unmet += report.ChecksOf(report.ChecksOn(sheet.Pages)).Bad()
+	sum.unmet += report.ChecksOf(report.ChecksOn(view.Pages)).Bad()
 	sum.mistakes += len(m.Mistakes())
-	sum.guesses += sheet.Guesses
+	sum.guesses += view.Guesses
 	sum.errs += tell(cmd, m.Problems(), o.all)
 	return nil
 }

@@ -104,7 +104,7 @@ type watched struct {
 // load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
 func (w *watched) load() (*engine.Model, error) {
 	for {
-		sheet, err := open(w.file)
+		sheet, err := project.Load(w.file)
 		m := sheet.Model
 		fresh, blind := w.saves.follow(sheet.Files)
 		if blind != nil {

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/report"
 )
 
@@ -26,10 +27,11 @@ func whyCommand() *cobra.Command {
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, err := load(args[0])
+			sheet, err := project.Load(args[0])
 			if err != nil {
 				return err
 			}
+			m := sheet.Model
 			if err := prepare(m, variant, sets); err != nil {
 				return err
 			}

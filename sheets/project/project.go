@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/library"
 	"gusset/sheets/text"
 )
 
@@ -30,12 +31,12 @@ type Sheet struct {
 	Files  []string // every file that the result depends on, whether it is there or not
 }
 
-// Load loads the sheet in a file, with the pages of a library. Nothing outside its project folder is read. When the sheet
-// cannot be read, the Sheet has no Model, but still its Files.
-func Load(file string, library fs.FS) (*Sheet, error) { return LoadInstead(file, library, "", nil) }
+// Load loads the sheet in a file, the library at hand. Nothing outside its project folder is read. When the sheet cannot be
+// read, the Sheet has no Model, but still its Files; the error is an Error.
+func Load(file string) (*Sheet, error) { return LoadInstead(file, "", nil) }
 
 // LoadInstead is Load as if the file of the real path old, which the sheet may be or use, held something else.
-func LoadInstead(file string, library fs.FS, old string, data []byte) (*Sheet, error) {
+func LoadInstead(file, old string, data []byte) (*Sheet, error) {
 	s := &Sheet{}
 	abs, err := filepath.Abs(file)
 	if err != nil {
@@ -66,7 +67,7 @@ func LoadInstead(file string, library fs.FS, old string, data []byte) (*Sheet, e
 			}
 			return data
 		}},
-		Library: library,
+		Library: library.Pages(),
 		Name:    func(p string) string { return s.shown(p, path, file) },
 	}, path)
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
@@ -67,7 +68,7 @@ func (b *builder) page(pg *page) {
 		case it.Table != nil:
 			b.table(pg, g, b.plan.tables[it.Table.Number])
 		default:
-			b.chart(pg, it.Chart)
+			b.chart(pg, g, it.Chart)
 		}
 	}
 	b.furnish(pg)
@@ -105,14 +106,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	}
 }
 
-// unitName returns the unit that a value is counted in, as the workbook has it: a unit of two parts counts the smaller.
-func unitName(v engine.Value) string {
-	u := v.Unit.String()
-	if v.Unit.Mixed() {
-		u = u[strings.LastIndexByte(u, ' ')+1:]
-	}
-	return u
-}
+// unitName returns the unit that a value is counted in.
+func unitName(v engine.Value) string { return report.Counting(v.Unit).String() }
 
 // inFull returns the name of the unit that a value is counted in, or the unit as it is written where it has none.
 func inFull(v engine.Value) string {
@@ -260,31 +255,32 @@ func (b *builder) value(s *spot) content {
 
 // known returns what a value is at the time of writing.
 func known(v engine.Value) content {
-	switch {
-	case v.Status == engine.Waits:
+	switch report.StateOf(v) {
+	case report.NotGiven, report.Waits:
 		return content{kind: anError, text: "#N/A"}
-	case v.Status == engine.None:
+	case report.NoResult:
 		return content{kind: anError, text: "#DIV/0!"}
-	case v.IsText || v.IsTruth:
+	}
+	if v.IsText || v.IsTruth {
 		return content{kind: aText, text: v.Text}
 	}
 	return content{kind: aNumber, number: v.Number}
 }
 
-// check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
-// tell the two apart without being written twice. One that rests on an adjusted value that is out of step is so itself.
+// checkState returns how a check stands in a workbook, where one without a result waits too: a formula cannot tell the two
+// apart without being written twice.
+func checkState(v engine.Value) report.State {
+	if s := report.StateOf(v); s.HasValue() {
+		return s
+	}
+	return report.Waits
+}
+
+// check returns what is in the cell of a check: how it stands, and the mark of a guess. One that rests on an adjusted value
+// that is out of step is so itself.
 func (b *builder) check(s *spot) content {
-	state := "waits"
-	switch s.value.State() {
-	case engine.CheckHolds:
-		state = "holds"
-	case engine.CheckFails:
-		state = "fails"
-	}
-	if s.value.Guesses > 0 && state != "waits" {
-		state += " " + guessMark
-	}
-	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
+	guess := report.Marks{Guess: report.MarksOf(s.value).Guess}
+	c := content{kind: aText, text: guess.After(checkState(s.value).String()), style: b.style(valueLook(s))}
 	formula, array, err := b.plan.checked(s)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
@@ -322,18 +318,20 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		format = withUnitBehind(format, name)
 	}
 	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: format, faint: true})}
-	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
+	state := content{kind: aText, text: report.InStep.String(), style: b.style(look{bold: true})}
 	if s.value.Status != engine.OK {
-		v.kind, v.text, state.text = anError, "#N/A", "waits"
+		v.kind, v.text, state.text = anError, "#N/A", report.Waits.String()
 	}
 	g.set(row, valueColumn, v)
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any more.
-	state.formula = fmt.Sprintf(`IF(ISNA(%s),"waits",IF(ISERROR(%s),"OUT OF STEP",IF(ABS(%s)<=%s,"in step","OUT OF STEP")))`, s.offBy, s.offBy, s.offBy, numeral(tolerance))
+	outOfStep := quoted(loudly(report.OutOfStep))
+	state.formula = fmt.Sprintf("IF(ISNA(%s),%s,IF(ISERROR(%s),%s,IF(ABS(%s)<=%s,%s,%s)))", s.offBy, quoted(report.Waits.String()),
+		s.offBy, outOfStep, s.offBy, numeral(tolerance), quoted(report.InStep.String()), outOfStep)
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
-	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
-		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
+	how := loudly(report.OutOfStep) + " means that other values have changed since " + s.name + " was adjusted. " +
+		"A spreadsheet does not search by itself: let your program look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
 	if s.crossing != nil {
 		how = "This one follows by itself: both sides are worked out for the lowest value of its range, for the highest and for the middle, in hidden columns of this page, " +
 			"and from these three the value at which they meet."
@@ -342,6 +340,12 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.merge(row, howColumn, lastColumn)
 	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
 }
+
+// loudly returns a state that calls for action; capitals do not count in formulas.
+func loudly(s report.State) string { return strings.ToUpper(s.String()) }
+
+// statesFrom is how many letters tell the states of a check apart, whatever mark stands after them.
+const statesFrom = 5
 
 // sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
 func (p *plan) sideUnit(s engine.Search) units.Unit {
@@ -535,9 +539,12 @@ func (b *builder) tintStates(sheet, area string) {
 		b.when(sheet, area, strings.ReplaceAll(criteria, "?", first), l)
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
-	rule(`OR(LEFT(?,5)="holds",?="in step")`, conditionalLook{tint: tintHolds})
-	rule(`OR(LEFT(?,5)="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
-	rule(`?="waits"`, conditionalLook{tint: tintWaits})
+	either := func(check, adjusted report.State) string {
+		return fmt.Sprintf("OR(LEFT(?,%d)=%s,?=%s)", statesFrom, quoted(check.String()), quoted(adjusted.String()))
+	}
+	rule(either(report.Holds, report.InStep), conditionalLook{tint: tintHolds})
+	rule(either(report.Fails, report.OutOfStep), conditionalLook{tint: tintFails, bold: true})
+	rule("?="+quoted(report.Waits.String()), conditionalLook{tint: tintWaits})
 }
 
 // print sets a worksheet up for paper: A4, as wide as the paper.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -14,7 +15,7 @@ import (
 // what really rests on a guess at the time, as in the sheet.
 
 // guessMark is shown behind a value that is a guess, or rests on one.
-const guessMark = "?"
+const guessMark = report.GuessMark
 
 // The page of guesses.
 const (
@@ -380,7 +381,11 @@ func (b *builder) flags(pg *page, g *grid) {
 			return
 		}
 		formula, array := b.plan.flagFormula(s)
-		g.set(s.row, s.flag, content{formula: formula, array: array, style: plain})
+		rests := content{kind: aNumber, formula: formula, array: array, style: plain}
+		if s.value.Guesses > 0 {
+			rests.number = 1
+		}
+		g.set(s.row, s.flag, rests)
 		if s.kind == engine.Check { // which says so itself
 			return
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
@@ -16,18 +17,20 @@ type plan struct {
 
 	formulaOf func(engine.Place) *engine.Expr
 
-	pages   []*page // in the order of the workbook
-	spots   map[engine.Place]*spot
-	columns map[int]*columnSpot
-	tables  map[int]*tableSpot
-	names   namer
-	renamed [][2]string // names that had to be changed, and to what
-	defined []definedName
-	exprs   map[engine.Place]*engine.Expr
-	choices map[engine.Place]*tableSpot // texts that name a row
-	tried   int                         // values that are worked out in trials
-	lists   []*choiceList
-	guesses []*spot
+	pages     []*page // in the order of the workbook
+	spots     map[engine.Place]*spot
+	columns   map[int]*columnSpot
+	tables    map[int]*tableSpot
+	names     namer
+	renamed   [][2]string // names that had to be changed, and to what
+	defined   []definedName
+	exprs     map[engine.Place]*engine.Expr
+	choices   map[engine.Place]*tableSpot // texts that name a row
+	charts    map[*engine.Chart]*report.Chart
+	recounted map[recounted]int // the hidden columns of what pictures count in another unit
+	tried     int               // values that are worked out in trials
+	lists     []*choiceList
+	guesses   []*spot
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
@@ -165,11 +168,12 @@ func (s *spot) reading(ref string) term {
 	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
 	switch {
 	case s.kind == engine.Check:
-		said := ref
-		if s.flag != 0 { // what comes behind does not matter
-			said = "LEFT(" + ref + ",5)"
+		said, holds, fails := ref, quoted(report.Holds.String()), quoted(report.Fails.String())
+		if s.flag != 0 { // what comes after does not matter
+			said = fmt.Sprintf("LEFT(%s,%d)", ref, statesFrom)
 		}
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, said, said, said), whole, true
+		t.text = fmt.Sprintf("IF(OR(%s=%s,%s=%s),%s=%s,NA())", said, holds, said, fails, said, holds)
+		t.level, t.truth = whole, true
 		t.ref = t.text // it never waits as an error
 	default:
 		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
@@ -231,6 +235,7 @@ func (c *columnSpot) filled() string {
 // newPlan lays a model out.
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
+		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
 		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
 		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
 	}
@@ -258,6 +263,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		p.lay(pg, w)
 	}
 	p.findGuesses()
+	p.findRecounted()
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()

@@ -192,7 +192,7 @@ func (p *plan) lay(pg *page, w *wanted) {
 			row = p.layTable(pg, p.tables[it.Table.Number], row+1, w)
 		default:
 			pg.rows[it.Chart] = row + 1
-			row += len(p.pictures(it.Chart)) * (chartRows + 1)
+			row += p.chartHeight(it.Chart)
 		}
 	}
 	pg.next = row

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -34,8 +35,9 @@ func (b *builder) start(file string) *grid {
 	s.numbered(
 		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
 		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		"Look at the checks below: each holds, fails, waits, or is out of step.",
-		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed the line below it says OUT OF STEP, and what to do; a check that rests on it says so too.",
+		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits, report.OutOfStep.Are(1)),
+		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
+			"the line below it says "+loudly(report.OutOfStep)+", and what to do; a check that rests on it says so too.",
 		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over the table shows #N/A.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
 	)
@@ -43,9 +45,9 @@ func (b *builder) start(file string) *grid {
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
 	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
-	s.tint(tintHolds, "holds", "a check that is met, or an adjusted value that fits")
-	s.tint(tintFails, "fails", "a check that is not met, or an adjusted value that is out of step and what rests on it")
-	s.tint(tintWaits, "waits", "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
+	s.tint(tintHolds, report.Holds.String(), "a check that is met, or an adjusted value that fits")
+	s.tint(tintFails, report.Fails.String(), "a check that is not met, or an adjusted value that is out of step and what rests on it")
+	s.tint(tintWaits, report.Waits.String(), "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
 	s.guessesLeft()
@@ -150,9 +152,6 @@ func (s *starter) line(at *spot, state content) {
 	s.row++
 }
 
-// onGuesses stands for the checks that hold and rest on guesses, among the states of checks.
-const onGuesses = "on guesses"
-
 // guessesLeft writes how many guesses are left.
 func (s *starter) guessesLeft() {
 	guesses := s.b.plan.guesses
@@ -160,43 +159,51 @@ func (s *starter) guessesLeft() {
 		return
 	}
 	s.heading("Guesses")
-	s.g.write(s.row, 2, "how many are left", s.b.style(look{faint: true}))
-	s.g.set(s.row, 3, content{kind: aNumber, number: float64(len(guesses)), formula: s.b.plan.guessesLeft(), style: s.b.style(look{bold: true})})
 	s.g.write(s.row, 4, "page "+guessSheet, s.b.style(look{faint: true, indent: true}))
 	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.", s.b.style(look{size: noteSize, wrap: true}))
-	s.row += 2
+	s.count("how many are left", content{number: float64(len(guesses)), formula: s.b.plan.guessesLeft()})
+	s.row++
 }
 
-// counts writes how many checks hold, fail, wait and are out of step.
+// counts writes how many checks stand in which way.
 func (s *starter) counts(checks []*spot) {
-	states := []string{"holds", "fails", "waits"}
+	states := []report.State{report.Holds, report.Fails, report.Waits}
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
-		states = append(states, "out of step")
+		states = append(states, report.OutOfStep)
 	}
-	guessed := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
-	if guessed {
-		states = slices.Insert(states, 1, onGuesses)
+	stand, onGuesses, lines := map[report.State]int{}, 0, len(states)
+	for _, c := range checks {
+		stand[checkState(c.value)]++
+		if checkState(c.value) == report.Holds && report.MarksOf(c.value).Guess {
+			onGuesses++
+		}
 	}
-	first, last := xlsx.Address(s.row+len(states), 3), xlsx.Address(s.row+len(states)+len(checks)-1, 3)
+	marked := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
+	if marked {
+		lines++
+	}
+	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
 	for _, state := range states {
-		n := 0
-		for _, c := range checks {
-			text := s.b.grids[c.page.sheet].cells[c.row][c.col].text
-			if text == state || state == onGuesses && text == "holds "+guessMark || state != onGuesses && text == state+" "+guessMark {
-				n++
-			}
+		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, quoted(state.String()))}
+		if marked {
+			word := upTo(state.String(), statesFrom)
+			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, quoted(word)), true
 		}
-		count := content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})}
-		switch {
-		case state == onGuesses:
-			count.formula, count.array = fmt.Sprintf(`SUM(IF(%s:%s=%s,1,0))`, first, last, quoted("holds "+guessMark)), true
-		case guessed:
-			count.formula, count.array = fmt.Sprintf(`SUM(IF(LEFT(%s:%s,5)=%s,1,0))`, first, last, quoted(upTo(state, 5))), true
+		s.count("how many "+state.Are(2), count)
+		if marked && state == report.Holds {
+			word := report.Marks{Guess: true}.After(state.String())
+			formula := fmt.Sprintf("SUM(IF(%s=%s,1,0))", area, quoted(word))
+			s.count("of them on guesses", content{number: float64(onGuesses), formula: formula, array: true})
 		}
-		s.g.write(s.row, 2, map[string]string{"holds": "how many hold", onGuesses: "of them on guesses", "fails": "how many fail", "waits": "how many wait", "out of step": "how many are out of step"}[state], s.b.style(look{faint: true}))
-		s.g.set(s.row, 3, count)
-		s.row++
 	}
+}
+
+// count writes a line with a number.
+func (s *starter) count(label string, c content) {
+	c.kind, c.style = aNumber, s.b.style(look{bold: true})
+	s.g.write(s.row, 2, label, s.b.style(look{faint: true}))
+	s.g.set(s.row, 3, c)
+	s.row++
 }
 
 // mostOutside is how many values outside a formula's range are listed.

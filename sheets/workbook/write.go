@@ -91,6 +91,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 		b.page(pg)
 	}
 	b.asides()
+	b.recount()
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
