@@ -2,18 +2,15 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
 
 	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
-	"gusset/units/nearest"
 )
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
-func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
+func (sc *scope) resolveCall(n *formula.Call) int32 {
 	mod, alias, name := sc.mod, "", ""
 	at := n.Func.Span()
 	switch callee := n.Func.(type) {
@@ -22,43 +19,43 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 	case *formula.Member:
 		id, isName := callee.X.(*formula.Name)
 		if isName {
-			_, r := m.lookUp(sc.mod, id.Text)
+			_, r := sc.lookUp(sc.mod, id.Text)
 			if r.kind == moduleRef {
 				mod, alias, name = sc.mod.uses[r.num].mod, id.Text, callee.Name.Text
 				break
 			}
-			if r.kind == cellRef && m.cells[r.num].unread() { // a used sheet that could not be read
-				return m.add(node{op: OpSlot, a: m.cells[r.num].slot, from: at.Start, to: at.End})
+			if r.kind == cellRef && sc.cells[r.num].unread() { // a used sheet that could not be read
+				return sc.add(node{op: OpSlot, a: sc.cells[r.num].slot, from: at.Start, to: at.End})
 			}
 		}
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
 	case *formula.Column:
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
 	default: // something bad, of which enough has been said
-		m.resolveValues(sc, n.Args)
-		return m.addBroken(n.Span())
+		sc.resolveValues(n.Args)
+		return sc.addBroken(n.Span())
 	}
 	if fn, ok := functionByName[name]; ok && mod == sc.mod {
-		return m.resolveFunction(sc, fn, n)
+		return sc.resolveFunction(fn, n)
 	}
 	def := mod.formulas[name]
 	if def == nil && mod == sc.mod {
-		def = m.findFormula(mod, name)
+		def = sc.findFormula(mod, name)
 	}
 	if def == nil {
-		i := m.unknownFormula(sc, mod, alias, name, at)
-		m.resolveValues(sc, n.Args)
+		i := sc.unknownFormula(mod, alias, name, n)
+		sc.resolveValues(n.Args)
 		return i
 	}
-	return m.resolveFormulaCall(sc, def, n)
+	return sc.resolveFormulaCall(def, n)
 }
 
 // resolveValues looks up the names in what is given to something that is not known, for what else is wrong. What has a
 // column of a row is left out: whether there are rows is not known either.
-func (m *Model) resolveValues(sc *scope, values []formula.Node) {
+func (sc *scope) resolveValues(values []formula.Node) {
 	for _, v := range values {
 		if !hasColumn(v) {
-			m.resolve(sc, v)
+			sc.resolve(v)
 		}
 	}
 }
@@ -72,11 +69,11 @@ func hasColumn(n formula.Node) bool {
 }
 
 // findFormula finds a formula by name in a module, or else in the library.
-func (m *Model) findFormula(mod *module, name string) *formulaDef {
+func (rs *resolver) findFormula(mod *module, name string) *formulaDef {
 	if f, ok := mod.formulas[name]; ok {
 		return f
 	}
-	for _, lib := range m.libraryHas(name) {
+	for _, lib := range rs.libraryHas(name) {
 		if f, ok := lib.formulas[name]; ok {
 			return f
 		}
@@ -84,133 +81,82 @@ func (m *Model) findFormula(mod *module, name string) *formulaDef {
 	return nil
 }
 
-// otherWords says what is meant by words that people know for what the language calls otherwise.
-var otherWords = map[string]string{
-	"average": "write mean", "avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
-	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
-	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^", "root": "write sqrt", "pi": "write pi, without brackets",
-	"between": "for example 1 < x < 2",
-}
-
-// unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
-func (m *Model) unknownFormula(sc *scope, mod *module, alias, name string, at text.Span) int32 {
-	if _, r := m.lookUp(mod, name); r.kind != noRef {
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
-	}
-	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	if mod != sc.mod {
-		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
-		alias += "."
-	}
-	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
-		d.Hint = other
-	} else if m.guessed.allow(1000 + len(mod.formulas)) {
-		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
-			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
-		}
-	}
-	if mod == sc.mod {
-		for _, u := range mod.uses {
-			if _, ok := u.mod.formulas[name]; ok {
-				d.Hint = fmt.Sprintf("is it %s.%s?", u.alias, name)
-			}
-		}
-	}
-	return m.wrong(sc, at, d)
-}
-
-// knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
-func (m *Model) knownFormulas(mod *module, all bool) []string {
-	known := slices.Collect(maps.Keys(mod.formulas))
-	if all {
-		known = append(known, m.pages.names(true)...)
-		for _, f := range functions {
-			known = append(known, f.name)
-		}
-	}
-	return sorted(known)
-}
-
-func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
-	if m.within < maxCalls {
-		m.resolveFormula(def)
+func (sc *scope) resolveFormulaCall(def *formulaDef, n *formula.Call) int32 {
+	if sc.within < maxCalls {
+		sc.resolveFormula(def)
 	}
 	switch {
 	case def.state == resolving:
-		return m.wrong(sc, n.Func.Span(), text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
+		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-ring", Msg: def.node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
 	case def.state == unresolved || def.depth > maxCalls:
-		return m.wrong(sc, n.Func.Span(), text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
+		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
 	}
 	args := make([]int32, len(n.Args))
 	for i, a := range n.Args {
-		args[i] = m.resolve(sc, a)
+		args[i] = sc.resolve(a)
 	}
 	if len(args) != len(def.params) {
-		return m.wrongCount(sc, n, text.Diag{
+		return sc.wrongCount(n, text.Diag{
 			Msg: fmt.Sprintf("%s takes %s, not %d", def.node.Name.Text, countOf(len(def.params), "value"), len(args)), Hint: "it is " + def.signature(),
 		})
 	}
-	first := int32(len(m.lists))
-	m.lists = append(m.lists, args...)
-	return m.add(node{op: OpCall, a: def.number, b: first, c: int32(len(args)), from: n.Span().Start, to: n.Span().End})
+	first := int32(len(sc.lists))
+	sc.lists = append(sc.lists, args...)
+	return sc.add(node{op: OpCall, a: def.number, b: first, c: int32(len(args)), from: n.Span().Start, to: n.Span().End})
 }
 
 // wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
 // may stand for several.
-func (m *Model) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
+func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
 		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
-			return m.addBroken(n.Span())
+			return sc.addBroken(n.Span())
 		}
 	}
 	d.Code = "argument-count"
-	return m.wrong(sc, n.Span(), d)
-}
-
-// countOf says "1 value", "2 values".
-func countOf(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return sc.wrong(n.Span(), d)
 }
 
 // resolveFunction binds a call of a function that is always at hand.
-func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
+func (sc *scope) resolveFunction(fn *function, n *formula.Call) int32 {
 	at := n.Span()
 	if len(n.Args) == 0 {
-		return m.wrong(sc, text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
+		return sc.wrong(text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
 	closure := (fn.isFold || fn.op == OpKeep || fn.op == OpEach) && len(n.Args) == 2 && fn.most == 2
 	for i, a := range n.Args {
 		if i == 1 && closure {
-			t, ok := m.tableOf(args[0])
+			t, ok := sc.tableOf(args[0])
 			switch {
-			case m.nodes[args[0]].op == OpBroken: // enough has been said of it
+			case sc.nodes[args[0]].op == OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: fmt.Sprintf("for example %s(parts, .weight)", fn.name)})
+				return sc.wrong(sc.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: sc.listCall(fn.name, n)})
 			}
 			sc.folds = append(sc.folds, t)
-			args = append(args, m.resolve(sc, a))
+			args = append(args, sc.resolve(a))
 			sc.folds = sc.folds[:len(sc.folds)-1]
 			continue
 		}
-		args = append(args, m.resolve(sc, a))
+		args = append(args, sc.resolve(a))
 	}
-	if !closure && m.isRows(args[0]) && m.anyBroken(args[1:]) { // max(parts, .weight): a value for each row was meant
-		return m.addBroken(at)
+	if !closure && sc.isRows(args[0]) && sc.anyBroken(args[1:]) { // max(parts, .weight): a value for each row was meant
+		return sc.addBroken(at)
 	}
 	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
-		return m.wrongCount(sc, n, text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))})
+		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))}
+		if d.Hint == "" && fn.bringsTogether() {
+			d.Hint = sc.listCall(fn.name, n)
+		}
+		return sc.wrongCount(n, d)
 	}
-	return m.buildFunction(sc, fn, args, at.Start, at.End)
+	return sc.buildFunction(fn, args, at.Start, at.End)
 }
 
 // anyBroken reports whether a mistake was found in one of several pieces.
-func (m *Model) anyBroken(list []int32) bool {
-	return slices.ContainsFunc(list, func(i int32) bool { return m.nodes[i].op == OpBroken })
+func (rs *resolver) anyBroken(list []int32) bool {
+	return slices.ContainsFunc(list, func(i int32) bool { return rs.nodes[i].op == OpBroken })
 }
 
 // counts says how many values a function takes.
@@ -224,28 +170,28 @@ func (fn *function) counts() string {
 	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
 }
 
-func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (sc *scope) buildFunction(fn *function, args []int32, from, to int32) int32 {
 	nd := node{op: fn.op, a: args[0], b: none, from: from, to: to}
 	switch {
-	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && m.isRows(args[0]):
+	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && sc.isRows(args[0]):
 		list := args[0]
 		if len(args) == 2 {
-			list = m.add(node{op: OpKeep, a: args[0], b: args[1], from: from, to: to})
+			list = sc.add(node{op: OpKeep, a: args[0], b: args[1], from: from, to: to})
 		}
-		return m.add(node{op: OpPick, a: list, b: int32(fn.fold), from: from, to: to})
+		return sc.add(node{op: OpPick, a: list, b: int32(fn.fold), from: from, to: to})
 	case fn.isFold && (len(args) == 1 || fn.most == 2 || fn.least == 2):
-		return m.buildFold(sc, fn, args, from, to)
+		return sc.buildFold(fn, args, from, to)
 	case fn.op == OpMin || fn.op == OpMax:
 		nd.b = args[1]
-		n := m.add(nd)
+		n := sc.add(nd)
 		for _, a := range args[2:] {
-			n = m.add(node{op: fn.op, a: n, b: a, from: from, to: to})
+			n = sc.add(node{op: fn.op, a: n, b: a, from: from, to: to})
 		}
 		return n
 	case fn.op == OpFunc:
 		nd.c = int32(fn.fn)
 		if fn.argument == roundToStep && len(args) == 1 {
-			args = append(args, m.add(node{op: OpConst, val: 1, from: to, to: to}))
+			args = append(args, sc.add(node{op: OpConst, val: 1, from: to, to: to}))
 		}
 	}
 	if len(args) > 1 {
@@ -254,133 +200,123 @@ func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to in
 	if len(args) > 2 {
 		nd.c = args[2]
 	}
-	return m.add(nd)
+	return sc.add(nd)
 }
 
 // buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
-func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (sc *scope) buildFold(fn *function, args []int32, from, to int32) int32 {
 	list := args[0]
 	switch {
 	case len(args) == 2 && fn.filter:
-		list = m.add(node{op: OpKeep, a: list, b: args[1], from: from, to: to})
+		list = sc.add(node{op: OpKeep, a: list, b: args[1], from: from, to: to})
 	case len(args) == 2:
-		list = m.add(node{op: OpEach, a: list, b: args[1], from: from, to: to})
+		list = sc.add(node{op: OpEach, a: list, b: args[1], from: from, to: to})
 	}
-	fold := m.add(node{op: OpFold, a: list, b: int32(fn.fold), from: from, to: to})
-	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || m.dependsOnRow(fold) || sc.said >= 0 {
+	fold := sc.add(node{op: OpFold, a: list, b: int32(fn.fold), from: from, to: to})
+	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.said >= 0 {
 		return fold
 	}
-	return m.add(node{op: OpSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
+	return sc.add(node{op: OpSlot, a: sc.hiddenSlot(sc.mod, fold), from: from, to: to})
 }
 
-// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
-func (m *Model) dependsOnPlace(i int32) bool {
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
+// of a table by itself and comes to one value does not.
+func (rs *resolver) dependsOnPlace(i int32) bool {
+	n := rs.nodes[i]
+	switch n.op {
+	case OpOwn, OpEntry, OpParam:
+		return true
+	case OpFold, OpPick:
+		return rs.readsAround(n.a)
+	case OpInterp:
+		return rs.dependsOnPlace(n.a) || rs.readsAround(n.b) || rs.readsAround(n.c)
+	}
+	return slices.ContainsFunc(rs.operands(i), rs.dependsOnPlace)
+}
+
+// readsAround reports whether a list reads the row that its formula belongs to, or an argument.
+func (rs *resolver) readsAround(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpEntry || n.op == OpParam })
+	rs.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpParam })
 	return found
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
-func (m *Model) dependsOnRow(i int32) bool {
+func (rs *resolver) dependsOnRow(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpBroken })
+	rs.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpBroken })
 	return found
 }
 
-// isRows reports whether a node is a list of rows rather than of values.
-func (m *Model) isRows(i int32) bool {
-	switch m.nodes[i].op {
-	case OpRows:
-		return true
-	case OpKeep:
-		return m.isRows(m.nodes[i].a)
-	}
-	return false
-}
-
-// tableOf returns the table whose rows a list goes through.
-func (m *Model) tableOf(i int32) (*table, bool) {
-	n := m.nodes[i]
-	switch n.op {
-	case OpRows:
-		return m.tables[n.a], true
-	case OpColumn:
-		return m.columns[n.a].table, true
-	case OpKeep, OpEach:
-		return m.tableOf(n.a)
-	}
-	return nil, false
-}
-
 // resolveFormula reads a formula's parameters, its body and its conditions, once.
-func (m *Model) resolveFormula(f *formulaDef) {
+func (rs *resolver) resolveFormula(f *formulaDef) {
 	if f.state != unresolved {
 		return
 	}
 	f.state = resolving
-	m.within++
+	rs.within++
 	seen := map[string]bool{}
 	for _, p := range f.node.Params {
 		if seen[p.Name.Text] {
-			m.report(f.mod, text.Diag{Code: "name-twice", Span: p.Name.Span, Msg: fmt.Sprintf("the formula %s has two values %s", f.node.Name.Text, p.Name.Text)})
+			rs.report(f.mod, text.Diag{Code: "name-twice", Span: p.Name.Span, Msg: fmt.Sprintf("the formula %s has two values %s", f.node.Name.Text, p.Name.Text)})
 		}
 		seen[p.Name.Text] = true
-		t, sh := m.tagType(f.mod, p.Unit)
+		t, sh := rs.tagType(f.mod, p.Unit)
 		t.list = p.Each
 		pa := param{name: p.Name, each: p.Each, typ: t, show: sh}
 		if p.Unit.Choice != nil {
-			pa.choices = m.choicesOf(f.mod, p.Unit.Choice)
+			pa.choices = rs.choicesOf(f.mod, p.Unit.Choice)
 		}
 		f.params = append(f.params, pa)
 	}
-	f.typ, f.show = m.tagType(f.mod, f.node.Unit)
-	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
+	f.typ, f.show = rs.tagType(f.mod, f.node.Unit)
+	f.body, f.unread = (&scope{resolver: rs, mod: f.mod, params: f.params}).resolveText(f.node.Expr)
 	for k, p := range f.params {
 		if p.choices != nil && p.choices.table == nil && !p.each {
-			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, "")}}})
+			f.needs = append(f.needs, condition{rs.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(rs.Program, &rs.looked, "")}}})
 		}
 	}
 	for _, c := range f.node.Needs {
-		root, said := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		root, said := (&scope{resolver: rs, mod: f.mod, params: f.params}).resolveText(c.Cond)
 		f.unread = max(f.unread, said)
 		f.needs = append(f.needs, condition{root, c})
 	}
 	for _, c := range f.node.Trusts {
-		root, _ := m.resolveText(&scope{mod: f.mod, params: f.params}, c.Cond)
+		root, _ := (&scope{resolver: rs, mod: f.mod, params: f.params}).resolveText(c.Cond)
 		f.trusts = append(f.trusts, condition{root, c})
 	}
-	f.depth = m.callDepth(f)
-	m.within--
+	f.depth = rs.callDepth(f)
+	rs.within--
 	f.state = resolved
 }
 
 // callDepth returns how deep the calls below a formula go: 1 if it calls none.
-func (m *Model) callDepth(f *formulaDef) int {
+func (rs *resolver) callDepth(f *formulaDef) int {
 	deepest := 0
 	see := func(n *node) {
 		if n.op == OpCall {
-			deepest = max(deepest, m.formulas[n.a].depth)
+			deepest = max(deepest, rs.formulas[n.a].depth)
 		}
 	}
-	m.walk(f.body, see)
+	rs.walk(f.body, see)
 	for _, c := range slices.Concat(f.needs, f.trusts) {
-		m.walk(c.root, see)
+		rs.walk(c.root, see)
 	}
 	return deepest + 1
 }
 
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
-func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
+func (rs *resolver) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 	if tag.Choice != nil {
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	}
 	switch tag.Unit.Text {
 	case "text":
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	case "yes/no":
-		return truthType, m.plainShow()
+		return truthType, plainShow
 	}
-	sh, ok := m.readAnyTag(mod, tag)
+	sh, ok := rs.readAnyTag(mod, tag)
 	if !ok {
 		return typ{}, sh
 	}
@@ -388,32 +324,32 @@ func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 }
 
 // resolveExamples gives each example of a formula a slot.
-func (m *Model) resolveExamples(f *formulaDef) {
+func (rs *resolver) resolveExamples(f *formulaDef) {
 	for _, n := range f.node.Examples {
 		e := &example{formula: f, node: n}
-		if !m.readExample(e) {
+		if !rs.readExample(e) {
 			continue
 		}
-		root, said := m.resolveText(&scope{mod: f.mod}, n.Call)
-		e.slot = m.hiddenSlot(f.mod, root)
+		root, said := (&scope{resolver: rs, mod: f.mod}).resolveText(n.Call)
+		e.slot = rs.hiddenSlot(f.mod, root)
 		if said >= 0 {
-			m.breakSlot(e.slot, said)
+			rs.breakSlot(e.slot, said)
 		}
-		m.slots[e.slot].example = true
-		m.examples = append(m.examples, e)
+		rs.slots[e.slot].example = true
+		rs.examples = append(rs.examples, e)
 	}
 }
 
 // readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
-func (m *Model) readExample(e *example) bool {
+func (rs *resolver) readExample(e *example) bool {
 	f, v := e.formula, e.node.Value
-	sh, ok := m.readTag(f.mod, e.node.Unit)
+	sh, ok := rs.readTag(f.mod, e.node.Unit)
 	e.show = sh
 	switch {
 	case !ok:
 		return false
 	case f.typ.kind == writing:
-		e.want = float64(m.textNumber(v.Text))
+		e.want = float64(rs.texts.Add(v.Text))
 		return true
 	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
 		e.want = truthValue(v.Text == "yes")
@@ -424,16 +360,16 @@ func (m *Model) readExample(e *example) bool {
 		given = given.WithCurrency(sh.unit.Dim().Currency())
 	}
 	if want := typeOf(sh.unit); f.typ.kind == number && given != want.dim {
-		m.report(f.mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.show.unit)})
+		rs.report(f.mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.node.Name.Text, f.typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.show.unit)})
 		return false
 	}
 	num, err := f.mod.units.ParseNumber(v.Text, sh.unit)
 	if err != nil {
-		m.reportUnits(f.mod, v.Span, v.Text, err)
+		rs.reportUnits(f.mod, v.Span, v.Text, err)
 		return false
 	}
 	if num.HasUnit && num.Unit.Dim() != sh.unit.Dim() {
-		m.unfitting(f.mod, v.Span, num, sh, true)
+		rs.unfitting(f.mod, v.Span, num, sh, true)
 		return false
 	}
 	e.want, e.within = num.SI, lastPlace(v.Text, sh.unit)

@@ -3,9 +3,6 @@ package engine
 import (
 	"fmt"
 	"strings"
-
-	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
@@ -16,17 +13,14 @@ type Entry struct {
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
 // them.
-func (m *Model) Entries() []Entry {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	e := m.explainer()
+func (e *explainer) Entries() []Entry {
 	all := []Entry{}
-	for _, r := range m.root.order {
+	for _, r := range e.root.order {
 		switch r.kind {
 		case cellRef:
-			all = append(all, e.entry(m.cells[r.num].slot, ""))
+			all = append(all, e.entry(e.cells[r.num].slot, ""))
 		case tableRef:
-			all = append(all, e.tableEntries(m.tables[r.num], "", none, nil)...)
+			all = append(all, e.tableEntries(e.tables[r.num], "", none, nil)...)
 		}
 	}
 	return all
@@ -36,16 +30,14 @@ func (m *Model) Entries() []Entry {
 const MaxCompared = 250_000
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
-func (m *Model) Count() int {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (e *explainer) Count() int {
 	n := 0
-	for _, r := range m.root.order {
+	for _, r := range e.root.order {
 		switch r.kind {
 		case cellRef:
 			n++
 		case tableRef:
-			t := m.tables[r.num]
+			t := e.tables[r.num]
 			n += len(t.rowName) * max(0, len(t.cols)-1)
 		}
 	}
@@ -53,21 +45,16 @@ func (m *Model) Count() int {
 }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
-func (m *Model) Effort() float64 {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	return m.program.takes + float64(len(m.slots)+len(m.nodes))
+func (e *explainer) Effort() float64 {
+	return e.takes + float64(len(e.slots)+len(e.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
-func (m *Model) Checks() []Cell {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	e := m.explainer()
+func (e *explainer) Checks() []Cell {
 	var all []Cell
-	for _, r := range m.root.order {
-		if r.kind == cellRef && m.cells[r.num].isCheck() {
-			all = append(all, e.viewCell(m.cells[r.num]))
+	for _, r := range e.root.order {
+		if r.kind == cellRef && e.cells[r.num].isCheck() {
+			all = append(all, e.viewCell(e.cells[r.num]))
 		}
 	}
 	return all
@@ -75,23 +62,20 @@ func (m *Model) Checks() []Cell {
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
-func (m *Model) EntriesOf(name string) ([]Entry, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	e := m.explainer()
-	mod, rest, sheets := m.root, strings.TrimSpace(name), ""
+func (e *explainer) EntriesOf(name string) ([]Entry, error) {
+	mod, rest, sheets := e.root, strings.TrimSpace(name), ""
 	for {
 		head, tail, dotted := cutName(rest)
 		r, ok := mod.names[head]
 		switch {
 		case !ok:
-			return nil, m.noSuchName(mod, head)
+			return nil, e.noSuchName(mod, head)
 		case r.kind == moduleRef && dotted:
 			mod, rest, sheets = mod.uses[r.num].mod, tail[1:], sheets+head+"."
 		case r.kind == cellRef && tail == "":
-			return []Entry{e.entry(m.cells[r.num].slot, sheets)}, nil
+			return []Entry{e.entry(e.cells[r.num].slot, sheets)}, nil
 		case r.kind == tableRef:
-			return e.partOfTable(m.tables[r.num], sheets, tail)
+			return e.partOfTable(e.tables[r.num], sheets, tail)
 		default:
 			return nil, fmt.Errorf("%s is not the name of a value, a table or a part of one", name)
 		}
@@ -114,7 +98,7 @@ func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) 
 	}
 	if tail != "" {
 		if column = t.column(tail[1:]); column == nil {
-			d := e.unknownColumn(t, tail[1:], new(guesses))
+			d := e.unknownColumn(t, tail[1:], new(effort))
 			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 		}
 	}
@@ -142,7 +126,7 @@ func (e *explainer) entry(s int32, sheets string) Entry {
 	if v.Given {
 		v.Kind = Given
 	}
-	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[t.rowName[sl.row]], Column: c.name.Text}
+	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts.At(t.rowName[sl.row]), Column: c.name.Text}
 }
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
@@ -160,25 +144,4 @@ func (e *explainer) tableEntries(t *table, sheets string, row int32, column *col
 		}
 	}
 	return all
-}
-
-// findRow finds a row of a table; the quotes of its name may be missing, since shells take them.
-func (m *Model) findRow(t *table, name string) (int32, error) {
-	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
-		name = v.Word.Text
-	} else {
-		name = strings.Trim(name, `"'`)
-	}
-	num, known := m.textNum[name]
-	if row, ok := t.byName[num]; known && ok {
-		return row, nil
-	}
-	names := make([]string, len(t.rowName))
-	for i, n := range t.rowName {
-		names[i] = m.texts[n]
-	}
-	if near, ok := nearest.Word(name, sorted(names)); ok {
-		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)
-	}
-	return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, name)
 }

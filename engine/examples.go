@@ -37,34 +37,32 @@ type Example struct {
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (m *Model) Examples() []Example {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	all := make([]Example, 0, len(m.examples))
-	for _, e := range m.examples {
+func (x *explainer) Examples() []Example {
+	all := make([]Example, 0, len(x.examples))
+	for _, e := range x.examples {
 		f := e.formula
-		x := Example{Formula: f.node.Name.Text, Call: e.node.Call.Text, Where: e.node.Where.Text}
-		x.Want = e.node.Value.Text
+		made := Example{Formula: f.node.Name.Text, Call: e.node.Call.Text, Where: e.node.Where.Text}
+		made.Want = e.node.Value.Text
 		if u := e.show.unit.String(); u != "" {
-			x.Want += " " + u
+			made.Want += " " + u
 		}
-		x.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
-		v := m.mach.Regs[e.slot]
+		made.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
+		v := x.mach.Regs[e.slot]
 		if isNumber(v) {
-			x.Got = m.exampleText(e, v)
-			x.Met = math.Abs(v-e.want) <= e.within
-		} else if fault := m.explainer().cause(e.slot).fault; fault != nil {
-			x.Got = fault.msg
+			made.Got = x.exampleText(e, v)
+			made.Met = math.Abs(v-e.want) <= e.within
+		} else if fault := x.cause(e.slot).fault; fault != nil {
+			made.Got = fault.msg
 		}
-		all = append(all, x)
+		all = append(all, made)
 	}
 	return all
 }
 
 // exampleText writes what an example's formula gave, with all its digits.
-func (m *Model) exampleText(e *example, v float64) string {
+func (x *explainer) exampleText(e *example, v float64) string {
 	if e.formula.typ.kind != number {
-		return m.format(v, e.formula.typ, e.show)
+		return x.texts.Format(v, e.formula.typ, e.show)
 	}
 	if u := e.show.unit.String(); u != "" {
 		return units.Exact(v, e.show.unit) + " " + u
@@ -72,22 +70,27 @@ func (m *Model) exampleText(e *example, v float64) string {
 	return units.Exact(v, e.show.unit)
 }
 
-// checkExamples reports the examples of the sheet's own formulas that are not met.
-func (m *Model) checkExamples() {
-	for _, e := range m.examples {
-		v := m.mach.Regs[e.slot]
-		if _, broken := m.broken[e.slot]; broken || math.Abs(v-e.want) <= e.within {
+// unmetExamples returns a message for each example of the sheet's own formulas that is not met.
+func (x *explainer) unmetExamples() text.Diags {
+	var ds text.Diags
+	for _, e := range x.examples {
+		v := x.mach.Regs[e.slot]
+		if x.isBroken(e.slot) || math.Abs(v-e.want) <= e.within {
 			continue
 		}
-		d := text.Diag{Code: "example", Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
+		d := text.Diag{Code: "example", Source: e.formula.mod.src, Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
+		if len(ds) == maxListed {
+			return append(ds, moreListed(d))
+		}
 		if !isNumber(v) {
 			d.Msg = "the formula gives nothing for its example"
-			if fault := m.explainer().cause(e.slot).fault; fault != nil {
+			if fault := x.cause(e.slot).fault; fault != nil {
 				d.Notes = []string{fault.msg}
 			}
 		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.quantity(v, e.formula.typ, e.show), m.quantity(e.want, e.formula.typ, e.show))}
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", x.texts.Quantity(v, e.formula.typ, e.show), x.texts.Quantity(e.want, e.formula.typ, e.show))}
 		}
-		m.report(e.formula.mod, d)
+		ds = append(ds, d)
 	}
+	return ds
 }

@@ -16,44 +16,29 @@ type Guessed struct {
 	Line int
 }
 
-// markGuess notes whether a given slot holds a guess.
-func (m *Model) markGuess(s int32, guess bool) {
-	switch {
-	case !guess:
-		delete(m.guesses, s)
-	case m.guesses == nil:
-		m.guesses = map[int32]bool{s: true}
-	default:
-		m.guesses[s] = true
-	}
-}
-
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
-func (m *Model) Guesses() []Guessed {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	e := m.explainer()
+func (e *explainer) Guesses() []Guessed {
 	var all []Guessed
-	for _, mod := range m.sheets {
+	for _, mod := range e.sheets {
 		if mod.library {
 			continue
 		}
-		for _, s := range m.guessSlots(mod) {
-			if mod != m.root && !e.marks().guesses.reachesRoot[s] {
+		for _, s := range e.guessSlots(mod) {
+			if mod != e.root && !e.marks().guesses.reachesRoot[s] {
 				continue
 			}
-			g := Guessed{Name: m.slotName(s), Text: e.viewValue(s).Quantity()}
-			at, span := m.setAt(s)
+			g := Guessed{Name: e.slotName(s), Text: e.viewValue(s).Quantity()}
+			at, span := e.setAt(s)
 			g.File, g.Line = at.src.Name, at.src.Position(span.Start).Line
-			sl := m.slots[s]
+			sl := e.slots[s]
 			page := int32(none)
 			if sl.entry {
-				t := m.columns[sl.owner].table
-				page, g.Note = t.page, m.noteOf(s, m.entryNote(sl))
+				t := e.columns[sl.owner].table
+				page, g.Note = t.page, e.noteOf(s, e.entryNote(sl))
 			} else {
-				c := m.cells[sl.owner]
-				page, g.Note = c.page, m.noteOf(s, c.note)
+				c := e.cells[sl.owner]
+				page, g.Note = c.page, e.noteOf(s, c.note)
 			}
 			if page != none {
 				g.Page = mod.pages[page].Text
@@ -65,19 +50,19 @@ func (m *Model) Guesses() []Guessed {
 }
 
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
-func (m *Model) guessSlots(mod *module) []int32 {
+func (e *explainer) guessSlots(mod *module) []int32 {
 	var list []int32
 	add := func(s int32) {
-		if m.guesses[s] {
+		if e.guess(s) {
 			list = append(list, s)
 		}
 	}
 	for _, r := range mod.order {
 		switch r.kind {
 		case cellRef:
-			add(m.cells[r.num].slot)
+			add(e.cells[r.num].slot)
 		case tableRef:
-			t := m.tables[r.num]
+			t := e.tables[r.num]
 			for row := range t.rowName {
 				for _, c := range t.cols {
 					add(c.base + int32(row))
@@ -219,9 +204,9 @@ func (e *explainer) mayRest(slots []int32) []bool {
 
 // usedBy appends the slots that the value of a slot used.
 func (e *explainer) usedBy(s int32, used []int32) []int32 {
-	w := &walker{m: e.Model, e: e, reads: &used}
+	w := &walker{e: e, reads: &used}
 	for _, root := range e.rootsOf(s) {
-		w.value(root, &place{row: e.slots[s].row, at: none})
+		w.value(root, &frame{row: e.slots[s].row, at: none})
 	}
 	return used
 }

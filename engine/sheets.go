@@ -12,18 +12,15 @@ type Sheet struct {
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
-func (m *Model) Sheets() []Sheet {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	e := m.explainer()
+func (e *explainer) Sheets() []Sheet {
 	aliases := map[*module]string{}
-	m.root.nameUses("", aliases)
+	e.root.nameUses("", aliases)
 	view := func(mod *module) Sheet {
 		return Sheet{Alias: aliases[mod], Path: mod.path, Title: mod.title, Library: mod.library, Pages: e.viewPages(mod)}
 	}
-	list := []Sheet{view(m.root)}
-	for _, mod := range m.sheets {
-		if mod == m.root || len(mod.order) == 0 {
+	list := []Sheet{view(e.root)}
+	for _, mod := range e.sheets {
+		if mod == e.root || len(mod.order) == 0 {
 			continue
 		}
 		s := view(mod)
@@ -33,14 +30,4 @@ func (m *Model) Sheets() []Sheet {
 		list = append(list, s)
 	}
 	return list
-}
-
-// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
-func (mod *module) nameUses(prefix string, aliases map[*module]string) {
-	for _, u := range mod.uses {
-		if old, known := aliases[u.mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
-			aliases[u.mod] = prefix + u.alias
-			u.mod.nameUses(prefix+u.alias+".", aliases)
-		}
-	}
 }

@@ -74,13 +74,13 @@ func (p *comparison) anyOutside() bool {
 	})
 }
 
-// warn prints the warnings about mistakes, each once.
+// warn prints what is wrong with the columns, each thing once.
 func (p *comparison) warn() {
-	seen := map[string]bool{"": true}
+	seen := map[report.Wrong]bool{}
 	for _, s := range p.sides {
-		if !seen[s.warning] {
-			seen[s.warning] = true
-			printWarning(p.b, s.warning)
+		if !seen[s.wrong] {
+			seen[s.wrong] = true
+			printWrong(p.b, s.wrong)
 		}
 	}
 }

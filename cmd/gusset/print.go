@@ -11,7 +11,7 @@ import (
 // printSheet prints pages of a worked sheet, how its checks stand, and its cautions.
 func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 	fmt.Fprintln(b, paint.heading(s.Title))
-	printWarning(b, s.Mistakes)
+	printWrong(b, s.Wrong)
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
@@ -27,16 +27,16 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 		hang(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
 	}
 	printCautions(b, s.Cautions)
-	if s.Mistakes != "" {
+	if s.Wrong != (report.Wrong{}) {
 		b.WriteString("\n")
-		printWarning(b, s.Mistakes)
+		printWrong(b, s.Wrong)
 	}
 }
 
-// printWarning prints a warning about mistakes; nothing where there is none.
-func printWarning(b sink, warning string) {
-	if warning != "" {
-		hang(b, "", warning, paint.bad)
+// printWrong says what is wrong with a sheet; nothing when all is well.
+func printWrong(b sink, w report.Wrong) {
+	for _, line := range w.Lines() {
+		hang(b, "", line, paint.bad)
 	}
 }
 

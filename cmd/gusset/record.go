@@ -15,7 +15,7 @@ import (
 // printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
 // yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on one has no
 // result.
-func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []report.Page) {
+func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Sheet, pages []report.Page) {
 	j.object("", func() {
 		j.put("sheet", m.Title())
 		j.put("file", file)
@@ -42,14 +42,17 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []report.Pa
 				j.put("", checkRecord{c.Name, c.Page, c.Shown.State.Code(), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
 			}
 		})
-		putAll(j, "cautions", m.Cautions(), func(s string) any { return s })
-		mistakes, first := m.Mistakes(), ""
-		if len(mistakes) > 0 {
-			first = report.PlaceOf(mistakes[0])
-		}
-		j.put("mistakes", len(mistakes))
-		j.put("first_mistake", first)
+		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
+		putWrong(j, view.Wrong)
 	})
+}
+
+// putWrong puts what is wrong with a sheet into an object.
+func putWrong(j *jsonPrinter, w report.Wrong) {
+	j.put("mistakes", w.Mistakes)
+	j.put("first_mistake", w.FirstMistake)
+	j.put("no_results", w.NoResults)
+	j.put("first_no_result", w.FirstNoResult)
 }
 
 // listItems prints a list of what is made of the items of pages.

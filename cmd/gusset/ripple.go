@@ -145,7 +145,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		mistakes += len(m.mistakes)
+		mistakes += m.wrong.Mistakes
 		lost := report.Lost(m.ripple.Moves)
 		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}

@@ -103,11 +103,11 @@ func printRipple(b sink, m *model, all bool) {
 			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, report.Count(r.Values, "cell"))
 		}
 		writeNote(b, title+"  ", wide(m.title)+2+wide(project.Shown(m.file))+2, said)
-		printWarning(b, report.Mistakes(m.mistakes))
+		printWrong(b, m.wrong)
 		return
 	}
 	fmt.Fprintln(b, title)
-	printWarning(b, report.Mistakes(m.mistakes))
+	printWrong(b, m.wrong)
 	printMoves(b, r.Moves, all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)

@@ -100,6 +100,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
+	putWrong(j, m.wrong)
 }
 
 // printRippleCSV prints one line for each value that moved, the changed ones first.

@@ -112,7 +112,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	switch {
 	case o.json:
-		printRecord(j, m, file, pages)
+		printRecord(j, m, file, view, pages)
 	case o.csv:
 		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
 			return trouble(err)
@@ -123,9 +123,9 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		printSheet(printed(cmd), view, pages)
 	}
 	sum.unmet += report.ChecksOf(report.ChecksOn(view.Pages)).Bad()
-	sum.mistakes += len(m.Mistakes())
+	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	sum.errs += tell(cmd, m.Problems(), o.all)
+	sum.errs += tell(cmd, view.Problems, o.all)
 	return nil
 }
 

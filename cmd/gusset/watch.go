@@ -136,6 +136,8 @@ func (w *watched) begin() error {
 	if w.tell(m) == 0 {
 		w.show(sheet)
 		w.good = m.Entries()
+	} else {
+		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
 	return nil
@@ -168,6 +170,7 @@ func (w *watched) again(saved string) {
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")
+		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 		w.tell(m)
 	case len(now) == 0 && len(w.good) > 0:
 		head("the sheet is empty")

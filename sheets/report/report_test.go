@@ -146,10 +146,13 @@ func TestChanges(t *testing.T) {
 	assert.True(t, bad)
 }
 
-func TestMistakesAreSaidBesideTheNumbers(t *testing.T) {
-	m := load(t, "a : 3\nb = a + nothing\nc = a +\n")
-	assert.Equal(t, "2 mistakes in the text, the first in m.gusset, line 2: what rests on it has no result", report.Of(m).Mistakes)
-	assert.Empty(t, report.Of(load(t, "a : 3\n")).Mistakes)
+func TestWhatIsWrongIsSaidBesideTheNumbers(t *testing.T) {
+	m := load(t, "a : 0\nb = a + nothing\nc = a +\nd = 1 / a\n")
+	assert.Equal(t, []string{
+		"2 mistakes in the text, the first in m.gusset, line 2: what rests on it has no result",
+		"no result in 1 place for the values at hand, the first in m.gusset, line 4",
+	}, report.Of(m).Wrong.Lines())
+	assert.Empty(t, report.Of(load(t, "a : 3\n")).Wrong.Lines())
 }
 
 // No state of a demo or a starter is without its word, and none without its unit where it has one.

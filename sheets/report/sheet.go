@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"strconv"
 
 	"gusset/engine"
@@ -11,7 +10,8 @@ import (
 // Sheet is a worked sheet as it is shown.
 type Sheet struct {
 	Title    string // with the variant that is in use
-	Mistakes string // what is to be said beside the numbers when the text has mistakes; else empty
+	Wrong    Wrong
+	Problems text.Diags // all messages
 	Pages    []Page
 	Guesses  int      // that are left
 	Variants []string // their names, in quotes
@@ -59,7 +59,8 @@ func (t Table) Head(column int) (name, unit string) {
 
 // Of returns the view of a worked model.
 func Of(m *engine.Model) *Sheet {
-	s := &Sheet{Title: m.Title(), Mistakes: Mistakes(m.Mistakes()), Guesses: len(m.Guesses()), Cautions: m.Cautions()}
+	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions()}
+	s.Wrong = FindWrong(m, s.Problems)
 	if v := m.Variant(); v != "" {
 		s.Title += " · " + v
 	}
@@ -121,18 +122,4 @@ func AnyOutside(pages []Page) bool {
 		return !found
 	})
 	return found
-}
-
-// Mistakes says, beside the numbers, that the text of a sheet has mistakes, and where the first one is; nothing when there
-// is none. The messages themselves stand elsewhere, and may be read later or not at all.
-func Mistakes(mistakes text.Diags) string {
-	if len(mistakes) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s in the text, the first in %s: what rests on it has no result", Count(len(mistakes), "mistake"), PlaceOf(mistakes[0]))
-}
-
-// PlaceOf returns the file and the line of a message.
-func PlaceOf(d text.Diag) string {
-	return fmt.Sprintf("%s, line %d", d.Source.Name, d.Source.Position(d.Span.Start).Line)
 }

@@ -433,9 +433,15 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	}
 	x = x.countedAs(cx.term(0))
 	xs, ys := cx.name, cy.name
-	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", x.text, xs, xs)
+	from, below, above := x.text, "", ""
+	if !x.typed || !cx.term(0).typed { // just outside, by rounding, is at the end
+		from = fmt.Sprintf("MAX(%s,MIN(%s))", x.text, xs)
+		far := hair + "*ABS(" + x.plus(cx.term(0).zero).text + ")"
+		below, above = "-"+far, "+"+far
+	}
+	before := fmt.Sprintf("MIN(MATCH(%s,%s,1),ROWS(%s)-1)", from, xs, xs)
 	two := func(c string) string { return fmt.Sprintf("INDEX(%s,%s):INDEX(%s,%s+1)", c, before, c, before) }
-	beyond := fmt.Sprintf("%s<MIN(%s),%s>MAX(%s)", x.at(adding), xs, x.at(adding), xs)
+	beyond := fmt.Sprintf("%s<MIN(%s)%s,%s>MAX(%s)%s", x.at(adding), xs, below, x.at(adding), xs, above)
 	if !cx.fixed() { // its rows may come to stand out of order
 		beyond += fmt.Sprintf(",SUMPRODUCT(1*(INDEX(%s,2):INDEX(%s,ROWS(%s))<=INDEX(%s,1):INDEX(%s,ROWS(%s)-1)))>0", xs, xs, xs, xs, xs, xs)
 	}
