@@ -154,8 +154,7 @@ func (t *Table) RowName(row int) string {
 	if t.rows.t == nil {
 		return t.Rows[row].Name
 	}
-	e := t.rows.e
-	e.mu.RLock()
+	e := t.rows.upToDate()
 	defer e.mu.RUnlock()
 	return e.texts.At(t.rows.t.rowName[row])
 }
@@ -165,17 +164,18 @@ func (t *Table) Entry(row, column int) Value {
 	if t.rows.t == nil {
 		return t.Rows[row].Values[column]
 	}
-	return t.rows.entry(row, column)
+	e := t.rows.upToDate()
+	defer e.mu.RUnlock()
+	return e.viewValue(t.rows.cols[column].base + int32(row))
 }
 
-func (f *rowFinder) entry(row, column int) Value {
-	e := f.e
-	e.mu.RLock()
-	defer e.mu.RUnlock()
-	if e.run != e.runs {
-		*e = *newExplainer(e.State)
+// upToDate returns the explainer of the values as they are, which whoever asks then has locked for reading.
+func (f *rowFinder) upToDate() *explainer {
+	f.e.mu.RLock()
+	if f.e.run != f.e.runs {
+		*f.e = *newExplainer(f.e.State)
 	}
-	return e.viewValue(f.cols[column].base + int32(row))
+	return f.e
 }
 
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold them
@@ -194,13 +194,9 @@ func (c *Chart) Find() {
 	if len(c.Rows) > 0 || c.rows.t == nil {
 		return
 	}
-	c.Rows = make([]Row, len(c.rows.t.rowName))
-	for i, name := range c.rows.t.rowName {
-		c.Rows[i].Name = c.rows.e.texts.At(name)
-		for k := range c.rows.cols {
-			c.Rows[i].Values = append(c.Rows[i].Values, c.rows.entry(i, k))
-		}
-	}
+	e := c.rows.upToDate()
+	defer e.mu.RUnlock()
+	c.Rows = e.viewRows(c.rows)
 }
 
 // Item is one thing on a page: exactly one of its fields is set.

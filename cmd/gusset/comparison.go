@@ -319,12 +319,17 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		if v.ChangeText != "" {
 			text += " (" + strings.TrimSuffix(v.ChangeText+", "+v.PercentText, ", ") + ")"
 		}
-		title := wrap(p.sides[k].title, titleW)
-		for _, line := range title[:len(title)-1] {
-			p.b.WriteString("    " + line + "\n")
-		}
-		hang(p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, paintOf(report.StateOf(v.Value)))
+		hang(p.b, p.title("    ", k, titleW), text, paintOf(report.StateOf(v.Value)))
 	}
+}
+
+// title prints the title of a column but for its last line, which it returns as the lead of what follows.
+func (p *comparison) title(indent string, column, width int) (lead string) {
+	lines := wrap(p.sides[column].title, width)
+	for _, line := range lines[:len(lines)-1] {
+		p.b.WriteString(indent + line + "\n")
+	}
+	return indent + left(lines[len(lines)-1], width) + "  "
 }
 
 // printChecks sums up how the checks stand in each column.
@@ -340,12 +345,8 @@ func (p *comparison) printChecks() {
 		return
 	}
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
-	for _, s := range p.sides {
-		title := wrap(s.title, titleW)
-		for _, line := range title[:len(title)-1] {
-			p.b.WriteString("  " + line + "\n")
-		}
-		sumUpChecks(p.b, "  "+left(title[len(title)-1], titleW)+"  ", report.ChecksOf(s.checks))
+	for k, s := range p.sides {
+		sumUpChecks(p.b, p.title("  ", k, titleW), report.ChecksOf(s.checks))
 	}
 }
 

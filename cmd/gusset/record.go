@@ -154,16 +154,15 @@ func printTableRecord(j *jsonPrinter, t *report.Table) {
 }
 
 func chartOf(c *engine.Chart) chartRecord {
-	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: columnRecord{Name: c.X}, Note: c.Note}
-	for _, y := range c.Ys {
-		r.Ys = append(r.Ys, columnRecord{Name: y})
-	}
-	for i, col := range c.Columns {
-		if i == 0 {
-			r.X.Unit = col.Unit.String()
-		} else {
-			r.Ys[i-1].Unit = col.Unit.String()
+	column := func(i int, name string) columnRecord {
+		if i < len(c.Columns) { // there are none where one cannot be read
+			return columnRecord{Name: name, Unit: c.Columns[i].Unit.String()}
 		}
+		return columnRecord{Name: name}
+	}
+	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
+	for i, y := range c.Ys {
+		r.Ys = append(r.Ys, column(i+1, y))
 	}
 	return r
 }

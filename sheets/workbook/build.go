@@ -230,27 +230,32 @@ func sources(e *engine.Expr) string {
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
-	if s.crossing != nil {
+	switch {
+	case s.crossing != nil:
 		c.formula = s.crossing.formula
 		return c
-	}
-	if s.kind == engine.Given || s.kind == engine.Adjusted {
-		if c.kind == anError && s.kind == engine.Given {
-			c.kind, c.text = empty, ""
-		}
+	case s.kind == engine.Given && c.kind == anError:
+		return content{style: c.style}
+	case s.kind == engine.Given, s.kind == engine.Adjusted:
 		return c
 	}
 	row := -1
 	if s.column != nil {
 		row = s.row - s.column.table.top
 	}
-	formula, array, err := b.plan.formula(b.plan.expr(s), row, s.value.Unit)
-	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
+	return c.live(b.plan, s.called)(b.plan.formula(b.plan.expr(s), row, s.value.Unit))
+}
+
+// live returns a function that gives the content its formula, or notes that what is called so does not follow.
+func (c content) live(p *plan, called string) func(formula string, array bool, err error) content {
+	return func(formula string, array bool, err error) content {
+		if err != nil {
+			p.notLive = append(p.notLive, Remark{called, err.Error()})
+			return c
+		}
+		c.formula, c.array = formula, array
 		return c
 	}
-	c.formula, c.array = formula, array
-	return c
 }
 
 // known returns what a value is at the time of writing.
@@ -281,13 +286,7 @@ func checkState(v engine.Value) report.State {
 func (b *builder) check(s *spot) content {
 	guess := report.Marks{Guess: report.MarksOf(s.value).Guess}
 	c := content{kind: aText, text: guess.After(checkState(s.value).String()), style: b.style(valueLook(s))}
-	formula, array, err := b.plan.checked(s)
-	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
-		return c
-	}
-	c.formula, c.array = formula, array
-	return c
+	return c.live(b.plan, s.called)(b.plan.checked(s))
 }
 
 // stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its range,
@@ -305,7 +304,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	u := b.plan.sideUnit(search)
 	formula, array, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
+		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
 		return
 	}
 	far := stale * search.Reach / u.Factor()

@@ -82,11 +82,7 @@ func (b *builder) recount() {
 				v = known(engine.Value{Status: engine.Waits})
 			}
 			own := &engine.Expr{Op: engine.OpOwn, Column: in.column, Dim: c.Unit.Dim()}
-			formula, array, err := b.plan.formula(own, i, panel.Unit)
-			if err != nil {
-				b.plan.notLive = append(b.plan.notLive, notLive{entry.called + " in its picture", err.Error()})
-			}
-			v.formula, v.array = formula, array
+			v = v.live(b.plan, entry.called+" in its picture")(b.plan.formula(own, i, panel.Unit))
 			b.grids[c.table.page.sheet].set(entry.row, col, v)
 		}
 	})

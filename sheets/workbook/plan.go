@@ -22,7 +22,7 @@ type plan struct {
 	columns   map[int]*columnSpot
 	tables    map[int]*tableSpot
 	names     namer
-	renamed   [][2]string // names that had to be changed, and to what
+	renamed   []Remark // names that had to be changed, and to what
 	defined   []definedName
 	exprs     map[engine.Place]*engine.Expr
 	choices   map[engine.Place]*tableSpot // texts that name a row
@@ -35,14 +35,11 @@ type plan struct {
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
 	asked     map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
-	notLive   []notLive
+	notLive   []Remark              // values that a spreadsheet cannot work out, and why
 }
 
 // definedName is a name and the cells that it stands for.
 type definedName struct{ name, refersTo string }
-
-// notLive is a value that a spreadsheet cannot work out.
-type notLive struct{ name, why string }
 
 // page is a worksheet of cells, tables and charts.
 type page struct {

@@ -235,7 +235,7 @@ func (p *plan) define(called, refersTo string) string {
 	name, asCalled := p.names.name(called)
 	p.defined = append(p.defined, definedName{name, refersTo})
 	if !asCalled {
-		p.renamed = append(p.renamed, [2]string{called, name})
+		p.renamed = append(p.renamed, Remark{called, name})
 	}
 	return name
 }

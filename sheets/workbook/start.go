@@ -52,8 +52,10 @@ func (b *builder) start(file string) *grid {
 	s.checks()
 	s.guessesLeft()
 	s.outside()
-	s.notLive()
-	s.renamed()
+	s.list("What does not follow by itself", "These are values as they were when the workbook was made; they do not change with "+
+		"the others. Send the workbook back to have them worked out.", b.plan.notLive, maxValues, look{faint: true})
+	s.list("Names that are written in another way", "In formulas, a dot in a name is written _ ; and these names, which a "+
+		"spreadsheet does not take, are:", b.plan.renamed, maxValues, look{})
 	s.cautions()
 	return g
 }
@@ -209,57 +211,41 @@ func (s *starter) count(label string, c content) {
 // mostOutside is how many values outside a formula's range are listed.
 const mostOutside = 40
 
-// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made. They
-// are the model's own and those of the sheets it uses, in the order of the pages.
-func (s *starter) outside() {
-	var list []*spot
-	for _, at := range s.b.plan.spots {
-		if len(at.value.Remarks) > 0 && !at.page.library {
-			list = append(list, at)
-		}
-	}
-	if len(list) == 0 {
+// list writes a heading, what it is about, and at most so many lines of a name and what is said of it; nothing where there
+// are none.
+func (s *starter) list(heading, about string, lines []Remark, most int, l look) {
+	if len(lines) == 0 {
 		return
 	}
-	slices.SortFunc(list, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
-	s.heading("Outside the range of a formula")
-	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. They, and all that rests on them, are less sure than they look. Later changes do not show here.")
-	for _, at := range list[:min(len(list), mostOutside)] {
-		s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
-		s.span(3, strings.Join(at.value.Remarks, "; "), look{faint: true})
+	s.heading(heading)
+	s.para(about)
+	for _, line := range lines[:min(len(lines), most)] {
+		s.g.write(s.row, 2, line.Name, s.b.style(look{wrap: true}))
+		s.span(3, line.Text, l)
 	}
-	if more := len(list) - mostOutside; more > 0 {
+	if more := len(lines) - most; more > 0 {
 		s.para(fmt.Sprintf("and %d more", more))
 	}
 	s.row++
 }
 
-// notLive says what a spreadsheet cannot work out.
-func (s *starter) notLive() {
-	if len(s.b.plan.notLive) == 0 {
-		return
+// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made. They
+// are the model's own and those of the sheets it uses, in the order of the pages.
+func (s *starter) outside() {
+	var values []*spot
+	for _, at := range s.b.plan.spots {
+		if len(at.value.Remarks) > 0 && !at.page.library {
+			values = append(values, at)
+		}
 	}
-	s.heading("What does not follow by itself")
-	s.para("These are values as they were when the workbook was made; they do not change with the others. Send the workbook back to have them worked out.")
-	for _, n := range s.b.plan.notLive {
-		s.g.write(s.row, 2, n.name, s.b.style(look{wrap: true}))
-		s.span(3, n.why, look{faint: true})
+	slices.SortFunc(values, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
+	var lines []Remark
+	for _, at := range values {
+		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
 	}
-	s.row++
-}
-
-// renamed says which names are written in another way.
-func (s *starter) renamed() {
-	if len(s.b.plan.renamed) == 0 {
-		return
-	}
-	s.heading("Names that are written in another way")
-	s.para("In formulas, a dot in a name is written _ ; and these names, which a spreadsheet does not take, are:")
-	for _, r := range s.b.plan.renamed {
-		s.g.write(s.row, 2, r[0], s.b.style(look{wrap: true}))
-		s.span(3, r[1], look{})
-	}
-	s.row++
+	s.list("Outside the range of a formula", "When this workbook was made, these values used a formula outside the range where it is "+
+		"to be trusted. They, and all that rests on them, are less sure than they look. Later changes do not show here.",
+		lines, mostOutside, look{faint: true})
 }
 
 func (s *starter) cautions() {
