@@ -121,8 +121,8 @@ type Row struct {
 	Values     []Value
 }
 
-// Table is a table as it is at the time it was asked for. Rows is empty where an Outline gave it; Len, RowName and Entry
-// then find what is asked for, as it is at that time. They are not for several goroutines at once.
+// Table is a table as it is at the time it was asked for. Rows is empty where an Outline gave it; Len, RowName and
+// Entry then find what is asked for, as it is at that time. They are not for several goroutines at once.
 type Table struct {
 	Name, Page, Note string
 	Line             int
@@ -178,8 +178,8 @@ func (f *rowFinder) upToDate() *explainer {
 	return f.e
 }
 
-// Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold them
-// as a Table does, X first; they are empty when one of the columns is not there.
+// Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
+// them as a Table does, X first; they are empty when one of the columns is not there.
 type Chart struct {
 	Title, Page, Note, Table, X string
 	Ys                          []string
@@ -269,7 +269,8 @@ func (e *explainer) outline(mod *module) []Page {
 }
 
 func (e *explainer) viewCell(c *cell) Cell {
-	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: e.noteOf(c.slot, c.note), Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
+	v := Cell{Name: c.name.Text, Page: c.mod.pageName(c.page), Note: e.noteOf(c.slot, c.note),
+		Line: c.mod.src.Position(c.name.Span.Start).Line, Value: e.viewValue(c.slot)}
 	switch n := c.node.(type) {
 	case *text.Cell:
 		v.Kind, v.Formula = Worked, n.Formula.Text
@@ -290,7 +291,8 @@ func (e *explainer) viewCell(c *cell) Cell {
 }
 
 func (e *explainer) viewTable(t *table) Table {
-	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page), Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
+	v := Table{Number: int(t.number), Ranged: t.ranged, Name: t.name.Text, Page: t.mod.pageName(t.page),
+		Note: t.node.Note.Text, Line: t.mod.src.Position(t.name.Span.Start).Line}
 	v.Columns, v.rows = viewColumns(t.cols), rowFinder{e, t, t.cols}
 	if t.lost != none {
 		v.Unread = e.unwhole(t, 0).msg
@@ -301,7 +303,8 @@ func (e *explainer) viewTable(t *table) Table {
 func viewColumns(cols []*column) []Column {
 	var columns []Column
 	for _, c := range cols {
-		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number), Choices: c.choices.list()}
+		col := Column{Name: c.name.Text, Note: c.note, Unit: c.show.unit, Step: c.show.step, Number: int(c.number),
+			Choices: c.choices.list()}
 		if c.worked != nil {
 			col.Formula = c.worked.Formula.Text
 		}
@@ -371,7 +374,9 @@ func (e *explainer) viewValue(s int32) Value {
 func (e *explainer) viewNumber(s int32, x float64) Value {
 	t, sh := e.slotType(s), e.slotShow(s)
 	sl := e.slots[s]
-	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && e.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden &&
+		e.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing,
+		IsTruth: t.kind == truth}
 	if isNumber(x) {
 		if t.kind == number && v.Given && !sh.step.Given() && !sh.unit.Mixed() {
 			v.Text = asMeasured(x, sh.unit)

@@ -88,8 +88,8 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 	return cmp.Or(fitting, first, unread)
 }
 
-// sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes by
-// that name.
+// sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes
+// by that name.
 func (ch *change) sheet(file, alias string, models []*model) *sheetChange {
 	for _, s := range ch.sheets {
 		if s.file == file {
@@ -159,7 +159,9 @@ func (ch *change) workOutIn(m *model) {
 		m.ripple, m.err = e.Ripple(now...)
 	}
 	if ch.moved.Add(int64(len(m.ripple.Moves)+len(m.ripple.Stays))) > engine.MaxCompared {
-		m.ripple, m.err = engine.Ripple{}, fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them", project.Shown(m.file), engine.MaxCompared)
+		m.ripple = engine.Ripple{}
+		m.err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
+			project.Shown(m.file), engine.MaxCompared)
 	}
 	m.changes = map[*sheetChange][]engine.Move{}
 	for _, v := range m.ripple.Changes {
@@ -204,7 +206,8 @@ func (ch *change) otherwise(loaded *project.Sheet) string {
 func (ch *change) conflict(models []*model) error {
 	for _, m := range models {
 		if m.elsewhere != "" {
-			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them", ch.sheets[0].shown, m.file, project.FromHere(m.elsewhere))
+			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them",
+				ch.sheets[0].shown, m.file, project.FromHere(m.elsewhere))
 		}
 	}
 	return nil
@@ -243,8 +246,8 @@ func (ch *change) files() []string {
 	return files
 }
 
-// write works the change out once more, with its files kept from other runs, shows it, and puts the values of --set into
-// the files. It returns the models.
+// write works the change out once more, with its files kept from other runs, shows it, and puts the values of --set
+// into the files. It returns the models.
 func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (models []*model, err error) {
 	var same []bool
 	err = project.EditAll(ch.files(), func(old [][]byte) ([][]byte, error) {
@@ -253,7 +256,9 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 			return nil, err
 		}
 		if !slices.Equal(ch.files(), now.files()) {
-			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed, Msg: "the sheets have been changed meanwhile, so nothing is written", Hint: "run the same command again"}
+			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed,
+				Msg:  "the sheets have been changed meanwhile, so nothing is written",
+				Hint: "run the same command again"}
 		}
 		*ch = *now
 		if err := ch.refuseFaulty(cmd, o.all); err != nil {
@@ -335,8 +340,8 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 	return usage("none of these models uses a sheet called %s; name the present one with --now", filepath.Base(o.was))
 }
 
-// isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was found in
-// a folder is not a model of itself.
+// isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was
+// found in a folder is not a model of itself.
 func isPresent(file, was, alias string, m *model) bool {
 	return filepath.Base(file) == filepath.Base(was) && file != project.Real(was) && (alias != "" || !m.found)
 }

@@ -9,8 +9,8 @@ import (
 // plainMarks has charts drawn with plain ASCII characters only.
 var plainMarks = false
 
-// fitLocale takes from the environment whether the terminal has more characters than ASCII: the first of LC_ALL, LC_CTYPE
-// and LANG that is set to something says so (POSIX.1-2017, Base Definitions, section 8.2).
+// fitLocale takes from the environment whether the terminal has more characters than ASCII: the first of LC_ALL,
+// LC_CTYPE and LANG that is set to something says so (POSIX.1-2017, Base Definitions, section 8.2).
 func fitLocale(env func(string) string) {
 	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
 		if v := env(name); v != "" {

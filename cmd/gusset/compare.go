@@ -51,14 +51,16 @@ func compareCommand() *cobra.Command {
 		Use:   "compare FILE...",
 		Short: "put variants, or whole models, side by side",
 		Long:  compareHelp,
-		Example: "  gusset compare my-model.gusset\n  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
+		Example: "  gusset compare my-model.gusset\n" +
+			"  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return compare(cmd, args, o) },
 	}
 	f := cmd.Flags()
-	f.StringArrayVar(&o.variants, "variant", nil, "compare this `VARIANT`; '' is the sheet as it stands (may be repeated)")
+	f.StringArrayVar(&o.variants, "variant", nil,
+		"compare this `VARIANT`; '' is the sheet as it stands (may be repeated)")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value in all columns: `NAME=VALUE` (may be repeated)")
 	f.StringArrayVar(&o.cells, "cells", nil, "compare only these values: `NAME,NAME,...` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
@@ -105,7 +107,8 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			return err
 		}
 		if steps += m.Effort() * float64(len(variants)); steps > maxSteps {
-			return usage("comparing these takes more than %.0f steps; pick some variants with --variant", float64(maxSteps))
+			return usage("comparing these takes more than %.0f steps; pick some variants with --variant",
+				float64(maxSteps))
 		}
 		if len(picks) == 0 {
 			values += m.Count() * len(variants)
@@ -115,7 +118,8 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		}
 		for _, v := range variants {
 			if values > engine.MaxCompared {
-				return usage("at most %d values can be compared at once; pick some with --cells, or some variants with --variant", engine.MaxCompared)
+				return usage("at most %d values can be compared at once; "+
+					"pick some with --cells, or some variants with --variant", engine.MaxCompared)
 			}
 			if err := prepare(m, v, o.sets); err != nil {
 				return err
@@ -168,7 +172,8 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 		all = append(all, v.Name)
 	}
 	if len(all) == 1 {
-		return nil, usage(`%s has no variants; name another sheet beside it, or give it one: variant "lighter" with other values below it`, file)
+		return nil, usage(`%s has no variants; name another sheet beside it, `+
+			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
 }
@@ -189,7 +194,8 @@ func sideOf(m *engine.Model, file, variant string, picks []string) side {
 	return s
 }
 
-// setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the sheet.
+// setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the
+// sheet.
 func setElsewhere(m *engine.Model) []engine.Entry {
 	aliases := slices.Collect(maps.Values(m.Aliases()))
 	known := map[string]bool{}
@@ -267,8 +273,8 @@ func splitPicks(lists []string) []string {
 	return picks
 }
 
-// nameSides gives the columns their titles: the variant where there is one sheet, else the sheet's title, or its file where
-// two have one title.
+// nameSides gives the columns their titles: the variant where there is one sheet, else the sheet's title, or its file
+// where two have one title.
 func nameSides(sides []side) {
 	titles, oneFile := map[string]string{}, true
 	for _, s := range sides {

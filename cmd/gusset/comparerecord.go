@@ -52,7 +52,9 @@ func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
 				if v.IsCheck {
 					text = report.StateOf(v.Value).Code()
 				}
-				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
+				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
+					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
+					orNull(v.Percent)})
 			}
 			return row
 		})
@@ -85,7 +87,8 @@ func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error 
 	return w.Error()
 }
 
-// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else has its unit.
+// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else
+// has its unit.
 func csvCompared(v engine.Move) string {
 	switch {
 	case v.Status == engine.Absent:

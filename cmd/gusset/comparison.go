@@ -129,7 +129,8 @@ func (p *comparison) heads() []string {
 	return heads
 }
 
-// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more below.
+// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more
+// below.
 func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
 	changed := false
@@ -182,8 +183,8 @@ func (p *comparison) lead() int {
 	return w
 }
 
-// folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two columns do
-// not fit beside one another.
+// folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two
+// columns do not fit beside one another.
 func (p *comparison) folds() [][]int {
 	if len(p.sides) == 2 {
 		w := p.lead()
@@ -224,7 +225,8 @@ func (p *comparison) printFold(fold []int) {
 	}
 	page := ""
 	for i, r := range p.rows {
-		if !p.every && fold != nil && !slices.ContainsFunc(fold, func(k int) bool { return k < len(r.Values) && r.Values[k].Differs }) {
+		differs := func(k int) bool { return k < len(r.Values) && r.Values[k].Differs }
+		if !p.every && fold != nil && !slices.ContainsFunc(fold, differs) {
 			continue
 		}
 		if r.Page != page && !p.flat {
@@ -306,7 +308,8 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 
 // printTall prints a row with a line for each column, of the part or of all.
 func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
-	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+report.UnitOfRow(r), " ") + " " + report.GivenMark(r.Kind) + "\n")
+	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+report.UnitOfRow(r), " ") + " " +
+		report.GivenMark(r.Kind) + "\n")
 	titleW := 0
 	for _, s := range p.sides {
 		titleW = max(titleW, min(wide(s.title), pageWidth/2))

@@ -36,7 +36,8 @@ func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 			b.WriteString("\n" + paint.heading(where) + "\n")
 			file, page = g.File, g.Page
 		}
-		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))), left(g.Text, min(valueW, 30)))
+		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))),
+			left(g.Text, min(valueW, 30)))
 		writeNote(b, lead, 13+max(wide(g.Name), min(nameW, 40))+2+max(wide(g.Text), min(valueW, 30))+2, g.Note)
 	}
 	fmt.Fprintf(b, "\nGuesses left: %d\n", len(guesses))

@@ -26,7 +26,8 @@ var rooms = map[string][]string{
 	"sheets/report":   {"engine", "sheets/text", "units"},
 	"sheets/project":  {"engine", "library", "sheets/text"},
 	"cmd/gusset": {
-		"engine", "library", "sheets/project", "sheets/text", "sheets/workbook", "sheets/report", "units", "units/nearest",
+		"engine", "library", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",
+		"units/nearest",
 	},
 }
 
@@ -49,7 +50,8 @@ func TestImportDirections(t *testing.T) {
 			within, ours := strings.CutPrefix(name, "gusset/")
 			if !ours {
 				if strings.HasPrefix(name, "github.com/expr-lang/expr") {
-					require.Equal(t, "engine/formula", path.Dir(file), "%s: only the reader of formulas may know expr", file)
+					require.Equal(t, "engine/formula", path.Dir(file), "%s: only the reader of formulas may know expr",
+						file)
 				}
 				continue
 			}

@@ -18,8 +18,8 @@ const (
 // pageWidth is how wide anything printed may be.
 var pageWidth = widest
 
-// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017, Base
-// Definitions, section 8.3). What is no number is passed over.
+// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017,
+// Base Definitions, section 8.3). What is no number is passed over.
 func fitPage(columns string) {
 	pageWidth = widest
 	if n, err := strconv.Atoi(columns); err == nil && n > 0 {
@@ -75,7 +75,8 @@ func wrap(s string, w int) []string {
 	return lines
 }
 
-// beginning returns as much of a text as tells whether it is wider than w, so that a very long one is looked through once.
+// beginning returns as much of a text as tells whether it is wider than w, so that a very long one is looked through
+// once.
 func beginning(s string, w int) string {
 	n := 16 * (w + 1) // bytes; letters with all their marks have fewer each
 	if len(s) <= n {

@@ -26,10 +26,11 @@ compare it with its figure.`
 func libraryCommand() *cobra.Command {
 	check, asText := false, false
 	cmd := &cobra.Command{
-		Use:               "library [NAME | WORD...]",
-		Short:             "browse the formulas and tables that are always at hand",
-		Long:              libraryHelp,
-		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
+		Use:   "library [NAME | WORD...]",
+		Short: "browse the formulas and tables that are always at hand",
+		Long:  libraryHelp,
+		Example: "  gusset library\n  gusset library balance\n  gusset library stall_speed\n" +
+			"  gusset library tail area\n  gusset library balance --text",
 		ValidArgsFunction: libraryNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			out := cmd.OutOrStdout()
@@ -95,9 +96,11 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", nameW+9, firstSentence(p.About))
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", nameW+9,
+			firstSentence(p.About))
 	}
-	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
+	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\n"+
+		"and gusset library WORD finds what speaks of it.\n", formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 
@@ -149,7 +152,8 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 	var b strings.Builder
 	defer func() { io.WriteString(out, b.String()) }()
 	name := words[0]
-	if i := slices.IndexFunc(pages, func(p engine.LibraryPage) bool { return p.Name == name }); i >= 0 && len(words) == 1 {
+	called := func(p engine.LibraryPage) bool { return p.Name == name }
+	if i := slices.IndexFunc(pages, called); i >= 0 && len(words) == 1 {
 		if asText {
 			b.WriteString(pages[i].Text)
 		} else {

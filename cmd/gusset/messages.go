@@ -11,7 +11,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays that.
+// asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays
+// that.
 func asTrouble(err error) error {
 	var f *failure
 	if err == nil || errors.As(err, &f) {

@@ -23,8 +23,8 @@ func listed(names []string, all bool) string {
 	return strings.Join(names, ", ")
 }
 
-// limitTables keeps the first entries of each table. More is what is said behind a kept one, by its number. TableOf gives
-// the table of a thing; empty for what is no entry.
+// limitTables keeps the first entries of each table. More is what is said behind a kept one, by its number. TableOf
+// gives the table of a thing; empty for what is no entry.
 func limitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T, more map[int]string) {
 	if all {
 		return things, nil

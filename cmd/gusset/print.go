@@ -225,7 +225,8 @@ func measureColumn(t *report.Table, k int, tell func(n int)) tableColumn {
 }
 
 // text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
-// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in line.
+// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in
+// line.
 func (c *tableColumn) text(v engine.Value) string {
 	s := report.ShowEntry(v).Text
 	if hasPoint(s) {

@@ -12,9 +12,9 @@ import (
 	"gusset/sheets/report"
 )
 
-// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
-// yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on one has no
-// result.
+// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a
+// string, yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on
+// one has no result.
 func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Sheet, pages []report.Page) {
 	j.object("", func() {
 		j.put("sheet", m.Title())
@@ -24,7 +24,8 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 		}
 		j.listItems("cells", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind != engine.Check {
-				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, report.StatusCode(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
+				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text,
+					report.StatusCode(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
 			}
 		})
 		j.listItems("tables", pages, func(it report.Item) {
@@ -39,7 +40,8 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 		})
 		j.listItems("checks", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind == engine.Check {
-				j.put("", checkRecord{c.Name, c.Page, c.Shown.State.Code(), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
+				j.put("", checkRecord{c.Name, c.Page, c.Shown.State.Code(), c.Guesses, c.Remarks, c.Remarked, c.Note,
+					c.Reason})
 			}
 		})
 		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
@@ -136,7 +138,9 @@ func printTableRecord(j *jsonPrinter, t *report.Table) {
 	j.object("", func() {
 		j.put("name", t.Name)
 		j.put("page", t.Page)
-		putAll(j, "columns", t.Columns, func(c engine.Column) any { return columnRecord{c.Name, c.Unit.String(), c.Choices} })
+		putAll(j, "columns", t.Columns, func(c engine.Column) any {
+			return columnRecord{c.Name, c.Unit.String(), c.Choices}
+		})
 		j.list("rows", func() {
 			for i := range t.Len() {
 				j.object("", func() {
@@ -144,7 +148,8 @@ func printTableRecord(j *jsonPrinter, t *report.Table) {
 					j.list("cells", func() {
 						for k := range t.Columns {
 							v := t.Entry(i, k)
-							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), v.Guess, v.Remarks, v.Remarked})
+							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), v.Guess, v.Remarks,
+								v.Remarked})
 						}
 					})
 				})
@@ -171,7 +176,8 @@ func chartOf(c *engine.Chart) chartRecord {
 func printCSV(out io.Writer, file string, pages []report.Page, head bool) error {
 	w := csv.NewWriter(out)
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks", "remarked"})
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses",
+			"remarks", "remarked"})
 	}
 	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
 		kind, note := "entry", ""
@@ -179,8 +185,8 @@ func printCSV(out io.Writer, file string, pages []report.Page, head bool) error 
 			kind, note = it.Cell.Kind.String(), it.Cell.Note
 		}
 		w.Write([]string{
-			harmless(project.Shown(file)), harmless(p.Name), harmless(name()), kind, csvValue(v), v.Unit.String(), csvShown(v),
-			report.StateOf(v).Code(), harmless(note), guessCode(v), strconv.Itoa(v.Guesses),
+			harmless(project.Shown(file)), harmless(p.Name), harmless(name()), kind, csvValue(v), v.Unit.String(),
+			csvShown(v), report.StateOf(v).Code(), harmless(note), guessCode(v), strconv.Itoa(v.Guesses),
 			harmless(strings.Join(v.Remarks, "; ")), strconv.Itoa(v.Remarked),
 		})
 		return true

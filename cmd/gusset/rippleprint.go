@@ -130,7 +130,8 @@ func printStays(b sink, stays []engine.Stay, all bool) {
 			hang(b, "  ", fmt.Sprintf("%s did not move with %s, since %s is given", k.Name, k.Instead, k.Given), plain)
 			continue
 		}
-		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead, k.Given, listed(rows[k], all)), plain)
+		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead,
+			k.Given, listed(rows[k], all)), plain)
 	}
 }
 
@@ -146,7 +147,8 @@ func printTotals(b sink, models []*model, all bool) {
 			}
 		}
 	}
-	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models), report.Count(len(models), "model"), moves, report.Count(values, "cell"), again), plain)
+	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models),
+		report.Count(len(models), "model"), moves, report.Count(values, "cell"), again), plain)
 	if len(lost[report.Fails])+len(lost[report.NoResult]) == 0 {
 		b.WriteString("No check that held fails now\n")
 	}

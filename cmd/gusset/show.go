@@ -37,8 +37,9 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n  gusset show my-model.gusset --page Balance\n" +
-			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
+			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --variant 'as drawn'\n" +
+			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
@@ -155,8 +156,8 @@ func setAll(m *engine.Model, sets []string) error {
 	return nil
 }
 
-// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is told
-// too.
+// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is
+// told too.
 func notSet(m *engine.Model, typed string, err error) error {
 	said := fmt.Sprintf("--set %s: %v", typed, err)
 	for _, d := range m.Problems() {
@@ -167,8 +168,8 @@ func notSet(m *engine.Model, typed string, err error) error {
 	return usage("%s", said)
 }
 
-// readSet parts NAME=VALUE. The name of a row may hold a =, so the mark is the first one outside brackets. In quotes it may
-// hold brackets too; but a quote may also stand for inches, when the shell has taken the others.
+// readSet parts NAME=VALUE. The name of a row may hold a =, so the mark is the first one outside brackets. In quotes it
+// may hold brackets too; but a quote may also stand for inches, when the shell has taken the others.
 func readSet(s string) (engine.Setting, error) {
 	for _, quotes := range []bool{true, false} {
 		if at := equalsMark(s, quotes); at >= 0 {

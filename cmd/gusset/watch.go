@@ -32,10 +32,11 @@ type watchOptions struct {
 func watchCommand() *cobra.Command {
 	var o watchOptions
 	cmd := &cobra.Command{
-		Use:               "watch FILE",
-		Short:             "work a sheet out again at each save, and show what changed",
-		Long:              watchHelp,
-		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n  gusset watch my-model.gusset --variant 'as drawn'",
+		Use:   "watch FILE",
+		Short: "work a sheet out again at each save, and show what changed",
+		Long:  watchHelp,
+		Example: "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n" +
+			"  gusset watch my-model.gusset --variant 'as drawn'",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return watch(cmd, args[0], o) },
@@ -188,8 +189,8 @@ func (w *watched) again(saved string) {
 	}
 }
 
-// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step hides
-// the difference. The sum says how much moved.
+// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step
+// hides the difference. The sum says how much moved.
 func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
 	checks, hidden, behind := 0, 0, 0
 	for _, m := range moves {
@@ -210,7 +211,8 @@ func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) 
 		n    int
 		said string
 	}{
-		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks, report.Count(len(shown)-checks, "value") + " moved"},
+		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks,
+			report.Count(len(shown)-checks, "value") + " moved"},
 		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
 	} {
 		if p.n > 0 {
@@ -224,7 +226,8 @@ func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) 
 }
 
 func (w *watched) onPage(page string) bool {
-	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages, func(p string) bool { return strings.EqualFold(p, page) })
+	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages,
+		func(p string) bool { return strings.EqualFold(p, page) })
 }
 
 // tell writes messages to standard error and returns how many are errors. A remark is told once, and when it no longer

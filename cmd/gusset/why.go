@@ -20,10 +20,11 @@ func whyCommand() *cobra.Command {
 	var sets []string
 	var variant string
 	cmd := &cobra.Command{
-		Use:               "why FILE NAME",
-		Short:             "how a number came about",
-		Long:              whyHelp,
-		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
+		Use:   "why FILE NAME",
+		Short: "how a number came about",
+		Long:  whyHelp,
+		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n" +
+			"  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {

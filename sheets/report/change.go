@@ -24,7 +24,8 @@ func ChangeOf(m engine.Move) Change {
 	if m.Before.Status == engine.OK && m.Status == engine.OK && !m.IsText && !m.Unlike {
 		return Change{before.Text, after.Text, true, after.AfterText(), m.ChangeText, m.PercentText, ""}
 	}
-	c := Change{Before: quoted(m.Before, "(new)"), After: after.Marks.After(quoted(m.Value, "(gone)")), Why: WhyNot(m.Value)}
+	c := Change{Before: quoted(m.Before, "(new)"), After: after.Marks.After(quoted(m.Value, "(gone)")),
+		Why: WhyNot(m.Value)}
 	if strings.HasPrefix(c.Why, c.After) { // waits, waits for
 		c.After = ""
 	}

@@ -19,7 +19,8 @@ import (
 
 func load(t testing.TB, sheet string) *engine.Model {
 	t.Helper()
-	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"m.gusset": {Data: []byte(sheet)}}, Library: library.Pages()}, "m.gusset")
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"m.gusset": {Data: []byte(sheet)}},
+		Library: library.Pages()}, "m.gusset")
 	require.NoError(t, err)
 	return m
 }
@@ -66,7 +67,8 @@ check sound      = nought > 1
 		v, err := m.Value(tt.name)
 		require.NoError(t, err)
 		s := report.Show(v)
-		assert.Equal(t, []any{tt.state, tt.text, tt.unit, tt.marks}, []any{s.State, s.Text, s.Unit, s.Marks.String()}, tt.name)
+		assert.Equal(t, []any{tt.state, tt.text, tt.unit, tt.marks}, []any{s.State, s.Text, s.Unit, s.Marks.String()},
+			tt.name)
 		assert.Equal(t, tt.code, s.State.Code(), tt.name)
 		entry := report.ShowEntry(v)
 		assert.Empty(t, entry.Unit, tt.name)
@@ -77,7 +79,8 @@ check sound      = nought > 1
 }
 
 // Ounces and grams share a panel, in the unit of the first; a reading of a temperature is not drawn beside
-// a difference, and what is text or yes and no is named. An ounce is 28.349523125 g exactly (NIST Handbook 44, appendix C).
+// a difference, and what is text or yes and no is named. An ounce is 28.349523125 g exactly (NIST Handbook 44, appendix
+// C).
 func TestPanels(t *testing.T) {
 	m := load(t, `
 table t
@@ -101,7 +104,8 @@ chart "Bars" t: a, b against word
 		assert.Equal(t, "x [in]", p.XLabel())
 	}
 	assert.Equal(t, []string{"a, b [oz]", "c [K]", "d [degC]", "e [in]"}, labels)
-	assert.Equal(t, []string{"word is text and cannot be drawn", "fits is yes or no and cannot be drawn"}, charts["All"].Unfit)
+	assert.Equal(t, []string{"word is text and cannot be drawn", "fits is yes or no and cannot be drawn"},
+		charts["All"].Unfit)
 	masses := charts["All"].Panels[0]
 	assert.InDelta(t, 1, masses.Series[1].Ys[0], 1e-15)
 	assert.True(t, math.IsNaN(masses.Series[1].Ys[1]))
@@ -118,15 +122,17 @@ chart "Bars" t: a, b against word
 
 // A change is said with both values as they are shown, or with what stands in the place of one.
 func TestChanges(t *testing.T) {
-	const before = "a [oz] : 2\nb [oz] = a * 2\nc : \"x\"\nd [in] :\ne = d\nold : 1\ncheck light = b < 5 [oz]\ncheck new_name = d > 1 [in]\n"
+	const rest = "b [oz] = a * 2\ne = d\ncheck light = b < 5 [oz]\ncheck new_name = d > 1 [in]\n"
+	const before = "a [oz] : 2\nc : \"x\"\nd [in] :\nold : 1\n" + rest
 	was := load(t, before).Entries()
-	is := load(t, "a [oz] : 3 ?\nb [oz] = a * 2\nc : \"y\"\nd [in] : 4\ne = d\nnew : 1\ncheck light = b < 5 [oz]\ncheck new_name = d > 1 [in]\n").Entries()
+	is := load(t, "a [oz] : 3 ?\nc : \"y\"\nd [in] : 4\nnew : 1\n"+rest).Entries()
 	said := map[string]report.Change{}
 	moves := engine.Moves(was, is)
 	for _, m := range moves {
 		said[m.Name] = report.ChangeOf(m)
 	}
-	assert.Equal(t, report.Change{Before: "2", After: "3", Numbers: true, AfterText: "oz ?", By: "+1", Percent: "+50.0 %"}, said["a"])
+	assert.Equal(t, report.Change{Before: "2", After: "3", Numbers: true, AfterText: "oz ?", By: "+1",
+		Percent: "+50.0 %"}, said["a"])
 	assert.Equal(t, report.Change{Before: `"x"`, After: `"y"`}, said["c"])
 	assert.Equal(t, report.Change{Before: "not given", After: "4 in"}, said["d"])
 	assert.Equal(t, report.Change{Before: "(new)", After: "1"}, said["new"])
@@ -161,7 +167,8 @@ func TestEveryValueOfTheStartersIsShown(t *testing.T) {
 	require.NoError(t, err)
 	n := 0
 	for _, f := range files {
-		m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(f)), Library: library.Pages()}, filepath.Base(f))
+		m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(f)), Library: library.Pages()},
+			filepath.Base(f))
 		require.NoError(t, err)
 		report.Visit(report.Of(m).Pages, func(_ report.Page, _ report.Item, name func() string, v engine.Value) bool {
 			n++
@@ -204,7 +211,8 @@ table ribs
 				fmt.Printf("  %s %s %s\n", it.Cell.Name, report.GivenMark(it.Cell.Kind), it.Cell.Shown)
 			case it.Table != nil:
 				name, unit := it.Table.Head(1)
-				fmt.Printf("  %s %s: %s, %s\n", name, unit, report.ShowEntry(it.Table.Entry(0, 1)), report.ShowEntry(it.Table.Entry(1, 1)))
+				fmt.Printf("  %s %s: %s, %s\n", name, unit, report.ShowEntry(it.Table.Entry(0, 1)),
+					report.ShowEntry(it.Table.Entry(1, 1)))
 			}
 		}
 	}

@@ -84,8 +84,8 @@ func Of(m *engine.Model) *Sheet {
 	return s
 }
 
-// Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns false.
-// The name is the one that formulas use; it takes some making.
+// Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns
+// false. The name is the one that formulas use; it takes some making.
 func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engine.Value) bool) {
 	for _, p := range pages {
 		for _, it := range p.Items {
@@ -94,7 +94,7 @@ func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engin
 				if !visit(p, it, func() string { return it.Cell.Name }, it.Cell.Value) {
 					return
 				}
-			case it.Table != nil && !it.Table.visit(func(name func() string, v engine.Value) bool { return visit(p, it, name, v) }):
+			case it.Table != nil && !it.Table.visit(p, it, visit):
 				return
 			}
 		}
@@ -102,11 +102,11 @@ func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engin
 }
 
 // visit is Visit for a table; it returns false when a visit did.
-func (t Table) visit(visit func(name func() string, v engine.Value) bool) bool {
+func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() string, v engine.Value) bool) bool {
 	for row := range t.Len() {
 		for k, c := range t.Columns {
 			name := func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + c.Name }
-			if !visit(name, t.Entry(row, k)) {
+			if !visit(p, it, name, t.Entry(row, k)) {
 				return false
 			}
 		}

@@ -14,8 +14,8 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its digits,
-// so that a program that only shows shows the right one.
+// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its
+// digits, so that a program that only shows shows the right one.
 
 // contentKind is what a cell holds.
 type contentKind uint8
@@ -37,8 +37,8 @@ type content struct {
 	style   int
 }
 
-// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula with it,
-// where a program saves in an older format.
+// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula
+// with it, where a program saves in an older format.
 const noResult, waits = "1/0", "NA()"
 
 // lasting returns the content with a formula for an error that has none, which would be lost likewise.
@@ -86,7 +86,8 @@ func (g *grid) mergesXML() string {
 	if len(g.merged) == 0 {
 		return ""
 	}
-	return fmt.Sprintf(`<mergeCells count="%d"><mergeCell ref="%s"/></mergeCells>`, len(g.merged), strings.Join(g.merged, `"/><mergeCell ref="`))
+	return fmt.Sprintf(`<mergeCells count="%d"><mergeCell ref="%s"/></mergeCells>`, len(g.merged),
+		strings.Join(g.merged, `"/><mergeCell ref="`))
 }
 
 // extent returns the block of cells that holds all of them: A1:O40.

@@ -112,8 +112,9 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 	chart := &excelize.Chart{
 		Type: excelize.Scatter, Title: title(ch.Title, 12),
 		Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
-		XAxis:     excelize.ChartAxis{Title: title(report.Label(inWords(panel.X), panel.XUnit), 10), MajorGridLines: true, Font: axisFont},
-		Legend:    excelize.ChartLegend{Position: "bottom"}, Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
+		XAxis: excelize.ChartAxis{Title: title(report.Label(inWords(panel.X), panel.XUnit), 10),
+			MajorGridLines: true, Font: axisFont},
+		Legend: excelize.ChartLegend{Position: "bottom"}, Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
 	}
 	if panel.Named {
 		chart.Type, chart.XAxis.MajorGridLines = excelize.Col, false
@@ -155,5 +156,6 @@ var (
 )
 
 func title(text string, size float64) excelize.ChartTitle {
-	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text,
+		Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
 }

@@ -33,7 +33,8 @@ func picturesIn(t *testing.T, data []byte) []string {
 		kind := regexp.MustCompile(`<(?:c:)?(bar|line|scatter)Chart>`).FindSubmatch(xml)
 		require.NotNil(t, kind)
 		drawn := string(kind[1])
-		for _, v := range regexp.MustCompile(`(?s)<(?:c:)?(?:val|yVal)>.*?<(?:c:)?f>([^<]*)</`).FindAllSubmatch(xml, -1) {
+		values := regexp.MustCompile(`(?s)<(?:c:)?(?:val|yVal)>.*?<(?:c:)?f>([^<]*)</`)
+		for _, v := range values.FindAllSubmatch(xml, -1) {
 			drawn += " " + html.UnescapeString(string(v[1]))
 		}
 		pictures = append(pictures, drawn)
@@ -42,8 +43,8 @@ func picturesIn(t *testing.T, data []byte) []string {
 	return pictures
 }
 
-// Columns that measure the same share a picture, others have their own; rows with names are bars; each chart is of its own
-// sheet's table.
+// Columns that measure the same share a picture, others have their own; rows with names are bars; each chart is of its
+// own sheet's table.
 func TestChartsAreDrawnAsInTheSheet(t *testing.T) {
 	const top = `use "used.gusset"
 page Parts
@@ -80,8 +81,8 @@ chart "Same name" t: y against x
 	}, picturesIn(t, data))
 }
 
-// Ounces and grams are one picture, in the unit of its first column: the others are counted anew in a hidden column, which
-// follows. What cannot be drawn is named. An ounce is 28.349523125 g exactly (NIST Handbook 44, appendix C).
+// Ounces and grams are one picture, in the unit of its first column: the others are counted anew in a hidden column,
+// which follows. What cannot be drawn is named. An ounce is 28.349523125 g exactly (NIST Handbook 44, appendix C).
 func TestOnePictureForOneMeasure(t *testing.T) {
 	const sheet = `page Parts
 table t

@@ -108,7 +108,7 @@ type tableSpot struct {
 	called    string
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
-	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	counted   string // the cell that tells whether all of its rows count; "" where nothing goes through them
 	hidden    int    // columns that are taken beside its rows
 	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
@@ -124,7 +124,8 @@ func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == 
 // state returns where it is said whether an adjusted value is in step.
 func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
 
-// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests on none.
+// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests
+// on none.
 func (s *spot) anyRestsSays(state string) string {
 	var each []string
 	for _, a := range s.rests {
@@ -181,7 +182,8 @@ func (s *spot) reading(ref string) term {
 	return t
 }
 
-// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in another unit.
+// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in
+// another unit.
 func asTyped(v engine.Value) bool {
 	const longest = 14
 	return v.Given && len(numeral(v.Number)) <= longest
@@ -233,8 +235,10 @@ func (c *columnSpot) filled() string {
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
-		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
+		model: m, formulaOf: m.Formulas(),
+		spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
+		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{},
+		bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
 	}
 	sheets := namer{}
 	sheets.sheetName(startSheet)
@@ -273,7 +277,8 @@ func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
 		for _, pg := range sh.Pages {
-			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
+			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library,
+				rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
 			switch {
 			case sh.Library && library != nil:
 				library.items = append(library.items, pg.Items...)
@@ -298,7 +303,8 @@ func (p *plan) note(pg *page, it engine.Item) {
 		c := it.Cell
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
-			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
+			input:   c.Given && !pg.library,
+			mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 			empties: emptyText(c.Value),
 		}
 		p.spots[c.Place].choices = p.list(c.Choices)
@@ -325,7 +331,8 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 
 func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	t := col.table
-	s := &spot{page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name), note: r.Note}
+	s := &spot{page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name,
+		called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name), note: r.Note}
 	if v.Given {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
@@ -371,7 +378,8 @@ func (c *columnSpot) letEmpty() {
 	}
 }
 
-// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.
+// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows
+// wildcards.
 func plainKeys(rows []engine.Row) bool {
 	seen := map[string]bool{}
 	for _, r := range rows {

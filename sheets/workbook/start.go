@@ -28,34 +28,46 @@ func (b *builder) start(file string) *grid {
 	g.write(1, 1, b.plan.model.Title(), b.style(look{bold: true, size: 18}))
 	g.heights[1] = 28
 	s.row = 2
-	s.para("A calculation for a model aircraft, made by Gusset from the sheet " + file + ". Every number on the following pages is worked out " +
-		"from what was measured and chosen: change that, and weight, balance, strength and the rest follow. No macros, no links, nothing from outside.")
+	s.para("A calculation for a model aircraft, made by Gusset from the sheet " + file +
+		". Every number on the following pages is worked out " +
+		"from what was measured and chosen: change that, and weight, balance, strength and the rest follow. " +
+		"No macros, no links, nothing from outside.")
 	s.row++
 	s.heading("How to use it")
 	s.numbered(
-		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; whatever needs it shows #N/A until you fill it in.",
-		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions a plain 1/2 is understood too. Decimals will always do.",
-		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits, report.OutOfStep.Are(1)),
+		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; "+
+			"whatever needs it shows #N/A until you fill it in.",
+		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions "+
+			"a plain 1/2 is understood too. Decimals will always do.",
+		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits,
+			report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
 			"the line below it says "+loudly(report.OutOfStep)+", and what to do; a check that rests on it says so too.",
-		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over the table shows #N/A.",
-		"Send the file back when you are done: its owner takes your values over with gusset import. Rows and sheets may be moved; the names of cells are what counts.",
+		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to "+
+			"a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over "+
+			"the table shows #N/A.",
+		"Send the file back when you are done: its owner takes your values over with gusset import. "+
+			"Rows and sheets may be moved; the names of cells are what counts.",
 	)
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
 	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
 	s.tint(tintHolds, report.Holds.String(), "a check that is met, or an adjusted value that fits")
-	s.tint(tintFails, report.Fails.String(), "a check that is not met, or an adjusted value that is out of step and what rests on it")
-	s.tint(tintWaits, report.Waits.String(), "something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
+	s.tint(tintFails, report.Fails.String(),
+		"a check that is not met, or an adjusted value that is out of step and what rests on it")
+	s.tint(tintWaits, report.Waits.String(),
+		"something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
 	s.checks()
 	s.guessesLeft()
 	s.outside()
-	s.list("What does not follow by itself", "These are values as they were when the workbook was made; they do not change with "+
-		"the others. Send the workbook back to have them worked out.", b.plan.notLive, maxValues, look{faint: true})
-	s.list("Names that are written in another way", "In formulas, a dot in a name is written _ ; and these names, which a "+
-		"spreadsheet does not take, are:", b.plan.renamed, maxValues, look{})
+	s.list("What does not follow by itself",
+		"These are values as they were when the workbook was made; they do not change with "+
+			"the others. Send the workbook back to have them worked out.", b.plan.notLive, maxValues, look{faint: true})
+	s.list("Names that are written in another way",
+		"In formulas, a dot in a name is written _ ; and these names, which a "+
+			"spreadsheet does not take, are:", b.plan.renamed, maxValues, look{})
 	s.cautions()
 	return g
 }
@@ -162,7 +174,8 @@ func (s *starter) guessesLeft() {
 	}
 	s.heading("Guesses")
 	s.g.write(s.row, 4, "page "+guessSheet, s.b.style(look{faint: true, indent: true}))
-	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.", s.b.style(look{size: noteSize, wrap: true}))
+	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.",
+		s.b.style(look{size: noteSize, wrap: true}))
 	s.count("how many are left", content{number: float64(len(guesses)), formula: s.b.plan.guessesLeft()})
 	s.row++
 }
@@ -186,10 +199,11 @@ func (s *starter) counts(checks []*spot) {
 	}
 	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
 	for _, state := range states {
-		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, quoted(state.String()))}
+		says := quoted(state.String())
+		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, says)}
 		if marked {
-			word := upTo(state.String(), statesFrom)
-			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, quoted(word)), true
+			says = quoted(upTo(state.String(), statesFrom))
+			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, says), true
 		}
 		s.count("how many "+state.Are(2), count)
 		if marked && state == report.Holds {
@@ -211,8 +225,8 @@ func (s *starter) count(label string, c content) {
 // mostOutside is how many values outside a formula's range are listed.
 const mostOutside = 40
 
-// list writes a heading, what it is about, and at most so many lines of a name and what is said of it; nothing where there
-// are none.
+// list writes a heading, what it is about, and at most so many lines of a name and what is said of it; nothing where
+// there are none.
 func (s *starter) list(heading, about string, lines []Remark, most int, l look) {
 	if len(lines) == 0 {
 		return
@@ -229,8 +243,8 @@ func (s *starter) list(heading, about string, lines []Remark, most int, l look) 
 	s.row++
 }
 
-// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made. They
-// are the model's own and those of the sheets it uses, in the order of the pages.
+// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made.
+// They are the model's own and those of the sheets it uses, in the order of the pages.
 func (s *starter) outside() {
 	var values []*spot
 	for _, at := range s.b.plan.spots {
@@ -243,14 +257,17 @@ func (s *starter) outside() {
 	for _, at := range values {
 		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
 	}
-	s.list("Outside the range of a formula", "When this workbook was made, these values used a formula outside the range where it is "+
-		"to be trusted. They, and all that rests on them, are less sure than they look. Later changes do not show here.",
+	s.list("Outside the range of a formula",
+		"When this workbook was made, these values used a formula outside the range where it is "+
+			"to be trusted. They, and all that rests on them, are less sure than they look. "+
+			"Later changes do not show here.",
 		lines, mostOutside, look{faint: true})
 }
 
 func (s *starter) cautions() {
 	s.heading("Cautions")
-	s.para("These numbers are estimates from what was measured and from figures that vary from piece to piece. They are no proof of strength and no licence to fly. " +
+	s.para("These numbers are estimates from what was measured and from figures that vary from piece to piece. " +
+		"They are no proof of strength and no licence to fly. " +
 		"Follow your local rules, your club, and the makers of batteries and motors.")
 	for _, c := range s.b.plan.model.Cautions() {
 		s.g.write(s.row, 1, "–", s.b.style(look{center: true}))
@@ -268,15 +285,16 @@ func (b *builder) furnishStart(last int) {
 	b.protect(startSheet)
 }
 
-// exported writes what ties the workbook to its sheet, and what was given when it was made, so that what has been changed since
-// can be told from what the sheet's owner has changed meanwhile. The worksheet is hidden.
+// exported writes what ties the workbook to its sheet, and what was given when it was made, so that what has been
+// changed since can be told from what the sheet's owner has changed meanwhile. The worksheet is hidden.
 func (b *builder) exported(src Source) {
 	g := newGrid()
 	b.grids[exportedSheet] = g
 	_, err := b.file.NewSheet(exportedSheet)
 	b.note(err)
 	st := b.style(look{})
-	for i, tie := range [][2]string{{"form", form}, {"sheet", src.File}, {"fingerprint of its text", Fingerprint(src.Text)}} {
+	for i, tie := range [][2]string{{"form", form}, {"sheet", src.File},
+		{"fingerprint of its text", Fingerprint(src.Text)}} {
 		g.write(i+1, 1, tie[0], st)
 		g.write(i+1, 2, tie[1], st)
 	}
@@ -331,8 +349,8 @@ func (b *builder) exported(src Source) {
 // form is that of the workbook itself: a newer one may be another.
 const form = "1"
 
-// Rows of the hidden worksheet: its ties, each in the second column (the sheet's title beside its file), and the heading of
-// its columns.
+// Rows of the hidden worksheet: its ties, each in the second column (the sheet's title beside its file), and the
+// heading of its columns.
 const (
 	formRow        = 1
 	sheetRow       = 2

@@ -34,8 +34,10 @@ func (b *builder) validate(s *spot) {
 		return // any text, or it is not known yet what goes here
 	case inHundredths(s.value):
 		_, hi := bounds(s.value)
-		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>%s))", s.local(), s.local(), numeral(hi), s.local(), s.local(), numeral(leastPercent(s.value))))
-		refuse("Not what was expected", "A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
+		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>%s))",
+			s.local(), s.local(), numeral(hi), s.local(), s.local(), numeral(leastPercent(s.value))))
+		refuse("Not what was expected",
+			"A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
 	default:
 		lo, hi := bounds(s.value)
 		dv.Type, dv.Operator = "decimal", "between"
@@ -44,7 +46,8 @@ func (b *builder) validate(s *spot) {
 		if u := unitName(s.value); u != "" {
 			what += ", in " + u
 		}
-		refuse("Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what, plainNumber(lo), plainNumber(hi)))
+		refuse("Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what,
+			plainNumber(lo), plainNumber(hi)))
 	}
 	b.note(b.file.AddDataValidation(s.page.sheet, dv))
 }

@@ -16,8 +16,8 @@ import (
 
 // The view of a sheet and its workbook say the same: every state, every mark of a guess, every text and every number.
 
-// changesOfView is how many random changes of given values a sheet goes through, and comparedEvery after how many of them
-// the two are compared.
+// changesOfView is how many random changes of given values a sheet goes through, and comparedEvery after how many of
+// them the two are compared.
 const changesOfView, comparedEvery = 200, 40
 
 // changeSome gives a given value of a sheet another one, or takes it away, until that is possible with what was chosen.
@@ -57,9 +57,9 @@ func officeCellOf(c content) officeCell {
 	return officeCell{Kind: kind, Number: c.number, Text: c.text, Formula: c.formula}
 }
 
-// unlikeView tells how a cell, with what stands in the column of marks, differs from the view of its value; nothing when
-// it does not.
-// Where it has been worked out again, a value that needs another with no result has the error of that one, and not #N/A.
+// unlikeView tells how a cell, with what stands in the column of marks, differs from the view of its value; nothing
+// when it does not. Where it has been worked out again, a value that needs another with no result has the error of that
+// one, and not #N/A.
 func unlikeView(s *spot, v engine.Value, c, flag officeCell, again bool) string {
 	shown := report.Show(v)
 	said, marked := c.Text, false
@@ -170,9 +170,10 @@ func TestOfficeAgreesWithTheView(t *testing.T) {
 	}
 	marked := 0
 	for i, got := range office(t, jobs) {
-		_, guesses := compareView(t, jobs[i].In, models[i], planOf(models[i]), true, func(sheet string, row, col int) officeCell {
-			return got.After.sheet(t, sheet)[xlsx.Address(row, col)]
-		})
+		_, guesses := compareView(t, jobs[i].In, models[i], planOf(models[i]), true,
+			func(sheet string, row, col int) officeCell {
+				return got.After.sheet(t, sheet)[xlsx.Address(row, col)]
+			})
 		marked += guesses
 	}
 	assert.Greater(t, marked, 50)
