@@ -32,7 +32,7 @@ const (
 
 // printChart prints a chart: its title and note, and the picture.
 func printChart(b sink, c *report.Chart) {
-	writeNote(b, "  chart "+paint.name(c.Title)+"  ", 10+wide(c.Title), c.Note)
+	writeNote(b, "  chart "+paint.name(c.Title)+"  ", c.Note)
 	if why := c.Unreadable(); why != "" {
 		printUnreadable(b, why)
 		return

@@ -38,7 +38,7 @@ func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 		}
 		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))),
 			left(g.Text, min(valueW, 30)))
-		writeNote(b, lead, 13+max(wide(g.Name), min(nameW, 40))+2+max(wide(g.Text), min(valueW, 30))+2, g.Note)
+		writeNote(b, lead, g.Note)
 	}
 	fmt.Fprintf(b, "\nGuesses left: %d\n", len(guesses))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -37,8 +38,16 @@ var paint = struct{ heading, name, faint, good, bad, waiting func(a ...any) stri
 	waiting: color.New(color.FgYellow).SprintFunc(),
 }
 
-// wide returns how many columns a text takes.
-func wide(s string) int { return runewidth.StringWidth(s) }
+// wide returns how many columns a text takes, painted or not.
+func wide(s string) int {
+	if strings.IndexByte(s, '\x1b') >= 0 {
+		s = inkMark.ReplaceAllString(s, "")
+	}
+	return runewidth.StringWidth(s)
+}
+
+// inkMark matches what paint puts around a piece (ECMA-48, section 8.3.117).
+var inkMark = regexp.MustCompile(`\x1b\[[0-9;]*m`)
 
 // left pads s on its right to width w.
 func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }

@@ -96,11 +96,10 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", nameW+9,
-			firstSentence(p.About))
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", firstSentence(p.About))
 	}
-	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\n"+
-		"and gusset library WORD finds what speaks of it.\n", formulas, len(pages))
+	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
+		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 
@@ -143,7 +142,7 @@ func printEntries(b sink, list []entry) {
 		nameW = max(nameW, wide(e.name))
 	}
 	for _, e := range list {
-		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", nameW+4, e.meaning)
+		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", e.meaning)
 	}
 }
 

@@ -73,13 +73,11 @@ func printFlips(b sink, moves []engine.Move) {
 	}
 	for _, m := range flips {
 		s := report.Show(m.Value)
-		marks := s.Marks.String()
-		if marks != "" {
-			marks += "  "
+		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(left(m.Name, names)) + "  "
+		if marks := s.Marks.String(); marks != "" {
+			lead += marks + "  "
 		}
-		word := s.State.Now()
-		lead := "  " + paintOf(s.State)(word) + "  " + paint.name(left(m.Name, names)) + "  " + marks
-		writeNote(b, lead, 2+wide(word)+2+max(wide(m.Name), names)+2+wide(marks), beside(report.BesideFlip(m)))
+		writeNote(b, lead, beside(report.BesideFlip(m)))
 	}
 }
 
@@ -171,18 +169,16 @@ func moveCells(c report.Change) [moveColumns]string {
 func (g *moveGrid) line(name string, c report.Change) string {
 	var b strings.Builder
 	lead := "    " + paint.name(left(name, g.name)) + "  "
-	at := 4 + g.name + 2
 	if wide(name) > g.name {
 		b.WriteString("    " + paint.name(name) + "\n")
-		at = max(6, at)
-		lead = strings.Repeat(" ", at)
+		lead = strings.Repeat(" ", 4+g.name+2)
 	}
 	if !c.Numbers {
-		lead, at = lead+c.Before+" → ", at+wide(c.Before)+3
+		lead += c.Before + " → "
 		if c.After != "" {
-			lead, at = lead+c.After+"  ", at+wide(c.After)+2
+			lead += c.After + "  "
 		}
-		writeNote(&b, lead, at, c.Why)
+		writeNote(&b, lead, c.Why)
 		return b.String()
 	}
 	cells := moveCells(c)

@@ -85,9 +85,6 @@ func paintOf(s report.State) func(a ...any) string {
 	return paint.waiting
 }
 
-// inColumn reports whether a cell has a number, which stands in line with others.
-func inColumn(c *report.Cell) bool { return c.Shown.State == report.Known && !c.IsText && !c.IsTruth }
-
 // printCells prints cells in columns: name, mark, value, unit, note.
 func printCells(b sink, cells []*report.Cell) {
 	nameW, valueW, unitW := 0, 6, 0
@@ -103,28 +100,23 @@ func printCells(b sink, cells []*report.Cell) {
 }
 
 func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
-	value, name, after := c.Shown.Text, left(c.Name, nameW), c.Shown.AfterText()
-	lead := fmt.Sprintf("  %s %s ", paint.name(name), report.GivenMark(c.Kind))
-	at := 2 + wide(name) + 3 + wide(value)
-	if indent := valueW - wide(value); inColumn(c) && indent > 0 {
-		lead += strings.Repeat(" ", indent)
-		at += indent
+	value := paintOf(c.Shown.State)(c.Shown.Text)
+	if c.Shown.State == report.Known && !c.IsText && !c.IsTruth {
+		value = right(value, valueW) // in line with other numbers
 	}
-	lead += paintOf(c.Shown.State)(value)
-	if after != "" {
+	lead := fmt.Sprintf("  %s %s %s", paint.name(left(c.Name, nameW)), report.GivenMark(c.Kind), value)
+	if after := c.Shown.AfterText(); after != "" {
 		lead += " " + after
-		at += 1 + wide(after)
 	}
-	notes := max(at+2, 2+nameW+3+valueW+1+unitW+2)
-	lead += strings.Repeat(" ", notes-at)
-	writeNote(b, lead, notes, beside(report.Beside(c.Cell)))
+	writeNote(b, left(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(report.Beside(c.Cell)))
 }
 
 // beside joins what stands beside a value.
 func beside(said []string) string { return strings.Join(said, " · ") }
 
-// writeNote writes a note behind a lead that takes at columns, wrapped below itself.
-func writeNote(b sink, lead string, at int, note string) {
+// writeNote writes a note after a lead, wrapped below itself.
+func writeNote(b sink, lead, note string) {
+	at := wide(lead)
 	if note == "" {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		return
@@ -143,7 +135,7 @@ func writeNote(b sink, lead string, at int, note string) {
 
 // printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
 func printTable(b sink, t *report.Table) {
-	writeNote(b, "  table "+paint.name(t.Name)+"  ", 10+wide(t.Name), t.Note)
+	writeNote(b, "  table "+paint.name(t.Name)+"  ", t.Note)
 	if why := t.Unreadable(); why != "" {
 		printUnreadable(b, why)
 		return

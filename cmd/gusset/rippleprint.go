@@ -50,7 +50,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 // printChange prints what is changed in a sheet.
 func printChange(b sink, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
-	moves, sure := s.changes(models), s.sureNow(models)
+	moves, sure := s.given(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
 	if len(sure) > 0 {
 		hang(b, "  ", "no guess any more: "+strings.Join(sure, ", "), plain)
@@ -68,30 +68,18 @@ func printChange(b sink, s *sheetChange, models []*model) {
 	}
 }
 
-// changes returns what is given anew in a sheet: every model that uses it tells the same.
-func (s *sheetChange) changes(models []*model) []engine.Move {
+// given returns what is given anew in a sheet, and what is given as it was and is no guess any more: every model that
+// uses it tells the same.
+func (s *sheetChange) given(models []*model) (moves []engine.Move, sure []string) {
 	if s.old != nil {
-		return s.moves
+		return s.moves, s.sure
 	}
 	for _, m := range models {
-		if list := m.changes[s]; len(list) > 0 {
-			return list
+		if len(m.changes[s])+len(m.sure[s]) > 0 {
+			return m.changes[s], m.sure[s]
 		}
 	}
-	return nil
-}
-
-// sureNow returns what is given as it was, and is no guess any more.
-func (s *sheetChange) sureNow(models []*model) []string {
-	if s.old != nil {
-		return s.sure
-	}
-	for _, m := range models {
-		if list := m.sure[s]; len(list) > 0 {
-			return list
-		}
-	}
-	return nil
+	return nil, nil
 }
 
 // printRipple prints what moved in one model: checks first, then the rest page by page.
@@ -102,7 +90,7 @@ func printRipple(b sink, m *model, all bool) {
 		if m.used {
 			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, report.Count(r.Values, "cell"))
 		}
-		writeNote(b, title+"  ", wide(m.title)+2+wide(project.Shown(m.file))+2, said)
+		writeNote(b, title+"  ", said)
 		printWrong(b, m.wrong)
 		return
 	}

@@ -65,8 +65,9 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 			for _, s := range ch.sheets {
 				j.object("", func() {
 					j.put("file", s.shown)
-					putAll(j, "moved", s.changes(models), func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", s.sureNow(models), func(n string) any { return n })
+					moves, sure := s.given(models)
+					putAll(j, "moved", moves, func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", sure, func(n string) any { return n })
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
 			}
@@ -120,7 +121,8 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
-		for _, v := range s.changes(models) {
+		moves, _ := s.given(models)
+		for _, v := range moves {
 			line(s.shown, v)
 		}
 	}

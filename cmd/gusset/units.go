@@ -150,7 +150,7 @@ func listUnits(out io.Writer, set *units.Set) {
 			about += "; also " + strings.Join(u.Aliases, ", ")
 		}
 		lead := fmt.Sprintf("  %s  %s  ", paint.name(left(u.Name, nameW)), left(u.Definition, defW))
-		writeNote(&b, lead, 6+nameW+max(defW, wide(u.Definition)), about)
+		writeNote(&b, lead, about)
 	}
 	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")
 	io.WriteString(out, b.String())

@@ -42,7 +42,8 @@ func (b *builder) start(file string) *grid {
 		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits,
 			report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
-			"the line below it says "+loudly(report.OutOfStep)+", and what to do; a check that rests on it says so too.",
+			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
+			"a check that rests on it says so too.",
 		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to "+
 			"a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over "+
 			"the table shows #N/A.",
