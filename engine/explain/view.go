@@ -1,0 +1,209 @@
+package explain
+
+import (
+	"gusset/engine/program"
+	"gusset/units"
+)
+
+// Status tells whether a value could be worked out.
+type Status uint8
+
+// The states of a value.
+const (
+	OK     Status = iota
+	Waits         // something that it needs is not given yet, or has no result
+	None          // it has no result; Reason says why
+	Absent        // there is no such cell or entry; only in a Move
+)
+
+// CheckState tells how a check came out.
+type CheckState uint8
+
+// The states of a check.
+const (
+	CheckHolds CheckState = iota
+	CheckFails
+	CheckWaits  // something that it needs is not given yet, or has no result
+	CheckNone   // it has no result; Reason says why
+	CheckAbsent // there is no such check; only in a Move
+)
+
+// Kind tells how a cell comes to its value.
+type Kind uint8
+
+// The kinds of cells.
+const (
+	Given Kind = iota
+	Worked
+	Adjusted
+	Check
+)
+
+// String returns given, worked, adjusted or check.
+func (k Kind) String() string { return [...]string{"given", "worked", "adjusted", "check"}[k] }
+
+// Value is what is known of one cell or one entry of a table, at the time it was asked for.
+type Value struct {
+	Status Status
+	Reason string // why there is no value; empty when Status is OK
+
+	Number  float64 // in Unit; 1 and 0 for yes and no, 0 for a text; NaN when there is none
+	IsText  bool
+	IsTruth bool
+	IsCheck bool
+	Text    string // as shown, without the unit: a number, a text, yes or no
+	Unit    units.Unit
+	Step    units.Step // how finely it is shown
+	Place   Place
+	Guess   bool // it is marked as a guess
+	Guesses int  // how many guesses it rests on, itself included
+	Given   bool // measured or chosen, rather than worked out or adjusted
+
+	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
+	Remarked int      // how many values with Remarks it rests on, itself included
+}
+
+// Quantity returns the value as shown with its unit.
+func (v Value) Quantity() string {
+	if u := v.Unit.String(); u != "" && v.Text != "" && !v.IsText && !v.IsTruth && !v.Unit.Mixed() {
+		return v.Text + " " + u
+	}
+	return v.Text
+}
+
+// Whole reports whether a given value can only be a whole number: it has no unit, and its step is 1.
+func (v Value) Whole() bool {
+	return v.Given && !v.IsText && !v.IsTruth && (&program.Show{Unit: v.Unit, Step: v.Step}).Whole()
+}
+
+// State returns how a check came out; only for the value of a check.
+func (v Value) State() CheckState {
+	switch {
+	case v.Status == Waits:
+		return CheckWaits
+	case v.Status == None:
+		return CheckNone
+	case v.Status == Absent:
+		return CheckAbsent
+	case v.Number == 1:
+		return CheckHolds
+	}
+	return CheckFails
+}
+
+// Cell is a cell, an adjusted cell or a check as it is at the time it was asked for.
+type Cell struct {
+	Name, Page, Note string
+	Kind             Kind
+	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
+	Line             int
+	Choices          []string // what a given text may be; nil: anything
+	Value
+}
+
+// Column is one column of a Table.
+type Column struct {
+	Name, Note string
+	Unit       units.Unit
+	Step       units.Step
+	Formula    string   // of a worked column
+	Number     int      // by which an Expr names it
+	Choices    []string // what its texts may be; nil: anything
+}
+
+// Row is one row of a Table. Values has an entry for each column, the first of which names the row.
+type Row struct {
+	Name, Note string
+	Values     []Value
+}
+
+// Table is a table as it is at the time it was asked for. Rows is empty where an Outline gave it; Len, RowName and
+// Entry then find what is asked for, as it is at that time. They are not for several goroutines at once.
+type Table struct {
+	Name, Page, Note string
+	Line             int
+	Number           int    // by which an Expr names it
+	Unread           string // why nothing goes through its rows, when it was not read whole; else empty
+	Ranged           bool   // its rows make themselves, from a range
+	Columns          []Column
+	Rows             []Row
+	rows             rowFinder
+}
+
+// rowFinder finds the rows of a table when they are asked for: all of them at once may be more than memory holds.
+type rowFinder struct {
+	e    *Explainer
+	t    *program.Table
+	cols []*program.Column
+}
+
+// Len returns the number of rows.
+func (t *Table) Len() int {
+	if t.rows.t == nil {
+		return len(t.Rows)
+	}
+	return len(t.rows.t.RowName)
+}
+
+// RowName returns the name of a row.
+func (t *Table) RowName(row int) string {
+	if t.rows.t == nil {
+		return t.Rows[row].Name
+	}
+	e := t.rows.upToDate()
+	defer e.Mu.RUnlock()
+	return e.Texts.At(t.rows.t.RowName[row])
+}
+
+// Entry returns an entry of a row, by its place among the Columns.
+func (t *Table) Entry(row, column int) Value {
+	if t.rows.t == nil {
+		return t.Rows[row].Values[column]
+	}
+	e := t.rows.upToDate()
+	defer e.Mu.RUnlock()
+	return e.ViewValue(t.rows.cols[column].Base + int32(row))
+}
+
+// upToDate returns the explainer of the values as they are, which whoever asks then has locked for reading.
+func (f *rowFinder) upToDate() *Explainer {
+	f.e.Mu.RLock()
+	if f.e.run != f.e.Runs {
+		*f.e = *New(f.e.State)
+	}
+	return f.e
+}
+
+// Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
+// them as a Table does, X first; they are empty when one of the columns is not there.
+type Chart struct {
+	Title, Page, Note, Table, X string
+	Ys                          []string
+	Columns                     []Column
+	Rows                        []Row
+	Unread                      string // why rows may be missing from it; else empty
+	rows                        rowFinder
+}
+
+// Find fills in the Rows of a chart that an Outline gave.
+func (c *Chart) Find() {
+	if len(c.Rows) > 0 || c.rows.t == nil {
+		return
+	}
+	e := c.rows.upToDate()
+	defer e.Mu.RUnlock()
+	c.Rows = e.viewRows(c.rows)
+}
+
+// Item is one thing on a page: exactly one of its fields is set.
+type Item struct {
+	Cell  *Cell
+	Table *Table
+	Chart *Chart
+}
+
+// Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
+type Page struct {
+	Name  string
+	Items []Item
+}
