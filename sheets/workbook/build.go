@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
@@ -307,7 +308,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		return
 	}
 	u := b.plan.sideUnit(search)
-	formula, array, err := b.plan.formula(apartOf(search), -1, u)
+	text, array, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return
@@ -321,7 +322,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if name := unitName(engine.Value{Unit: u}); name != "" {
 		format = withUnitBehind(format, name)
 	}
-	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: format, faint: true})}
+	v := content{kind: aNumber, formula: text, array: array, style: b.style(look{format: format, faint: true})}
 	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
 	if s.value.Status != engine.OK {
 		v.kind, v.text, state.text = anError, "#N/A", "waits"
@@ -329,7 +330,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.set(row, valueColumn, v)
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any more.
-	state.formula = fmt.Sprintf(`IF(ISNA(%s),"waits",IF(ISERROR(%s),"OUT OF STEP",IF(ABS(%s)<=%s,"in step","OUT OF STEP")))`, s.offBy, s.offBy, s.offBy, numeral(tolerance))
+	state.formula = fmt.Sprintf(`IF(ISNA(%s),"waits",IF(ISERROR(%s),"OUT OF STEP",IF(ABS(%s)<=%s,"in step","OUT OF STEP")))`, s.offBy, s.offBy, s.offBy, formula.Numeral(tolerance))
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
@@ -417,12 +418,12 @@ func (b *builder) counted(g *grid, t *tableSpot, row int) {
 	conditions := []string{t.counted + "=1"}
 	for _, c := range t.cols {
 		if c.worked() {
-			conditions = append(conditions, c.filled())
+			conditions = append(conditions, formula.Print(c.filled()))
 		}
 	}
 	g.set(row, noteColumn, content{
 		kind: aText, style: b.style(look{size: noteSize, bold: true}),
-		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","), quoted("A row was added that does not count yet: put it between two others, give it a name, and copy the formulas of the row above into it.")),
+		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","), formula.Quote("A row was added that does not count yet: put it between two others, give it a name, and copy the formulas of the row above into it.")),
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -37,16 +38,12 @@ type content struct {
 	style   int
 }
 
-// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula with it,
-// where a program saves in an older format.
-const noResult, waits = "1/0", "NA()"
-
 // lasting returns the content with a formula for an error that has none, which would be lost likewise.
 func (c content) lasting() content {
 	if c.kind == anError && c.formula == "" {
-		c.formula = noResult
+		c.formula = formula.Print(noResult)
 		if c.text == "#N/A" {
-			c.formula = waits
+			c.formula = formula.Print(waits)
 		}
 	}
 	return c

@@ -5,8 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
-	"unicode/utf16"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -71,7 +71,7 @@ func (n *namer) name(called string) (name string, asCalled bool) {
 	if name == "" || unicode.IsDigit([]rune(name)[0]) {
 		name = "_" + name
 	}
-	name = upTo(name, mostName-8) // and room for a number
+	name = formula.UpTo(name, mostName-8) // and room for a number
 	if address.MatchString(name) || words[strings.ToLower(name)] {
 		name += "_"
 	}
@@ -95,20 +95,9 @@ func (n *namer) sheetName(called string) string {
 	}
 	numbered := func(i int) string {
 		end := fmt.Sprintf(" %d", i)
-		return strings.TrimSpace(upTo(name, mostSheetName-len(end))) + end
+		return strings.TrimSpace(formula.UpTo(name, mostSheetName-len(end))) + end
 	}
-	return n.take(strings.TrimSpace(upTo(name, mostSheetName)), numbered)
-}
-
-// upTo returns the beginning of a text that is no longer than so many characters, as spreadsheets count: those beyond the
-// first 65 536 that there are, such as pictures of faces, count double.
-func upTo(s string, most int) string {
-	for i, r := range s {
-		if most -= utf16.RuneLen(r); most < 0 {
-			return s[:i]
-		}
-	}
-	return s
+	return n.take(strings.TrimSpace(formula.UpTo(name, mostSheetName)), numbered)
 }
 
 // inWords returns a name as a person would say it: wing_area is wing area.

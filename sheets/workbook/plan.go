@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
 )
 
 // plan is where everything stands in a workbook, and what it is called there.
@@ -124,16 +124,16 @@ func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == 
 // state returns where it is said whether an adjusted value is in step.
 func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
 
-// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests on none.
-func (s *spot) anyRestsSays(state string) string {
-	var each []string
+// restsSay writes that one of the adjusted values that a check rests on is in that state.
+func (s *spot) restsSay(state string) formula.Formula {
+	var each []formula.Formula
 	for _, a := range s.rests {
-		each = append(each, a.state()+"="+quoted(state))
+		each = append(each, formula.Equals.Of(formula.Cell(a.state()), formula.Text(state)))
 	}
-	if len(each) < 2 {
-		return strings.Join(each, "")
+	if len(each) == 1 {
+		return each[0]
 	}
-	return "OR(" + strings.Join(each, ",") + ")"
+	return formula.Or.Of(each...)
 }
 
 func (s *spot) unknown() bool {
@@ -143,90 +143,6 @@ func (s *spot) local() string             { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string             { return fixed(s.page.sheet, s.row, s.col) }
 func (p *plan) expr(s *spot) *engine.Expr { return p.exprs[s.value.Place] }
 func (p *page) called(name string) string { return p.alias + name }
-
-// term writes the value of a cell, or of an entry of the row that the formula stands in.
-func (s *spot) term() term {
-	if s.name == "" {
-		return s.reading(s.local())
-	}
-	return s.reading(s.name)
-}
-
-// elsewhere writes the value of an entry that the formula does not stand beside.
-func (s *spot) elsewhere() term {
-	if s.name == "" {
-		return s.reading(s.fixed())
-	}
-	return s.reading(s.name)
-}
-
-// reading writes what the cell at ref means.
-func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
-	switch {
-	case s.kind == engine.Check:
-		said := ref
-		if s.flag != 0 { // what comes behind does not matter
-			said = "LEFT(" + ref + ",5)"
-		}
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, said, said, said), whole, true
-		t.ref = t.text // it never waits as an error
-	default:
-		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
-	}
-	if s.mayLack {
-		t.needs = []need{{ref: ref, text: s.value.IsText || s.value.IsTruth}}
-	}
-	return t
-}
-
-// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in another unit.
-func asTyped(v engine.Value) bool {
-	const longest = 14
-	return v.Given && len(numeral(v.Number)) <= longest
-}
-
-// dressed turns the content of a cell into what it means.
-func (t term) dressed(isText, isTruth bool, u units.Unit) term {
-	switch {
-	case isTruth:
-		t.text, t.level, t.truth = t.text+`="yes"`, comparing, true
-	case isText:
-	default:
-		t.scale, t.zero = u.Scale(), u.Zero()
-	}
-	return t
-}
-
-// term writes all rows of a column, in a fold.
-func (c *columnSpot) term(fold int) term {
-	t := term{text: c.name, level: whole, ref: c.name, folds: []int{fold}}
-	return c.dress(t, fold)
-}
-
-// dress turns the content of an entry, or of all entries, into what it means.
-func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.mayLack, t.mixed, t.typed, t.empties = t.text, c.mayLack, c.mixed, !c.blurred, c.empties
-	t = t.dressed(c.isText, c.isTruth, c.Unit)
-	if c.mayLack {
-		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
-	}
-	if fold != 0 && c.worked() && c.table.counted != "" { // a row that the mate has added may lack its formula
-		t.needs = append(t.needs, need{cond: c.filled()})
-	}
-	return t
-}
-
-// worked reports whether all entries are worked out.
-func (c *columnSpot) worked() bool { return c.mixed && !c.mayLack }
-
-// filled writes that no cell of a column is empty.
-func (c *columnSpot) filled() string {
-	if c.isText { // which may have no letters
-		return "COUNTA(" + c.name + ")=ROWS(" + c.name + ")"
-	}
-	return "COUNTBLANK(" + c.name + ")=0"
-}
 
 // newPlan lays a model out.
 func newPlan(m *engine.Model) (*plan, error) {

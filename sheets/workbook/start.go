@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -186,12 +187,12 @@ func (s *starter) counts(checks []*spot) {
 				n++
 			}
 		}
-		count := content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, quoted(state)), style: s.b.style(look{bold: true})}
+		count := content{kind: aNumber, number: float64(n), formula: fmt.Sprintf(`COUNTIF(%s:%s,%s)`, first, last, formula.Quote(state)), style: s.b.style(look{bold: true})}
 		switch {
 		case state == onGuesses:
-			count.formula, count.array = fmt.Sprintf(`SUM(IF(%s:%s=%s,1,0))`, first, last, quoted("holds "+guessMark)), true
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(%s:%s=%s,1,0))`, first, last, formula.Quote("holds "+guessMark)), true
 		case guessed:
-			count.formula, count.array = fmt.Sprintf(`SUM(IF(LEFT(%s:%s,5)=%s,1,0))`, first, last, quoted(upTo(state, 5))), true
+			count.formula, count.array = fmt.Sprintf(`SUM(IF(LEFT(%s:%s,5)=%s,1,0))`, first, last, formula.Quote(formula.UpTo(state, 5))), true
 		}
 		s.g.write(s.row, 2, map[string]string{"holds": "how many hold", onGuesses: "of them on guesses", "fails": "how many fail", "waits": "how many wait", "out of step": "how many are out of step"}[state], s.b.style(look{faint: true}))
 		s.g.set(s.row, 3, count)

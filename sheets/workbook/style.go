@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
@@ -151,7 +152,7 @@ func numberFormat(v engine.Value) string {
 		return typedFraction
 	case v.Step.Given():
 		return stepFormat(v.Step, step)
-	case v.Given && (v.Status != engine.OK || len(numeral(v.Number)) <= mostTyped), v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
+	case v.Given && (v.Status != engine.OK || len(formula.Numeral(v.Number)) <= mostTyped), v.Status == engine.OK && len(formula.Numeral(v.Number)) <= significant+1:
 		return "" // all of it
 	}
 	if n := magnitude(v.Number); n < mostDigits && n > -mostDigits/2 {
