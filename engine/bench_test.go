@@ -24,8 +24,8 @@ func loadText(tb testing.TB, sheet string) *Model {
 	return m
 }
 
-// partSheet is a sheet of n groups of ten cells, each working out a beam of stock as builders do: size, weight, section,
-// stress, reserve, deflection.
+// partSheet is a sheet of n groups of ten cells, each working out a beam of stock as builders do: size, weight,
+// section, stress, reserve, deflection.
 func partSheet(n int) string {
 	var b strings.Builder
 	b.WriteString("pull [m/s^2] : 9.80665\n")
@@ -91,7 +91,7 @@ func BenchmarkModel500Engine(b *testing.B) {
 	m := loadText(b, partSheet(50))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 
@@ -119,7 +119,7 @@ func BenchmarkWide100kEngine(b *testing.B) {
 	m := loadText(b, wideSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 
@@ -155,7 +155,7 @@ func BenchmarkChain100kEngine(b *testing.B) {
 	m := loadText(b, chainSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 
@@ -187,7 +187,7 @@ func BenchmarkGrid1000x100Engine(b *testing.B) {
 	m := loadText(b, gridSheet(1000, 100))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.mach.Run(m.program.code, 0)
+		m.st.mach.Run(m.st.instrs, 0)
 	}
 }
 
@@ -221,12 +221,12 @@ func BenchmarkGrid1000x100ByHand(b *testing.B) {
 
 func BenchmarkSetOneEngine(b *testing.B) {
 	m := loadText(b, partSheet(500))
-	s, err := m.findSlot("wide7")
+	s, err := m.st.findSlot("wide7")
 	require.NoError(b, err)
 	i := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		m.assign(s, 0.003+float64(i&7)*1e-4)
+		m.st.assign(s, 0.003+float64(i&7)*1e-4)
 		i++
 	}
 }

@@ -2,18 +2,15 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
 
 	"gusset/engine/formula"
 	"gusset/sheets/text"
 	"gusset/units"
-	"gusset/units/nearest"
 )
 
 // resolveCall binds a call of a formula or of a function that is always at hand.
-func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
+func (m *Program) resolveCall(sc *scope, n *formula.Call) int32 {
 	mod, alias, name := sc.mod, "", ""
 	at := n.Func.Span()
 	switch callee := n.Func.(type) {
@@ -46,7 +43,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 		def = m.findFormula(mod, name)
 	}
 	if def == nil {
-		i := m.unknownFormula(sc, mod, alias, name, at)
+		i := m.unknownFormula(sc, mod, alias, name, n)
 		m.resolveValues(sc, n.Args)
 		return i
 	}
@@ -55,7 +52,7 @@ func (m *Model) resolveCall(sc *scope, n *formula.Call) int32 {
 
 // resolveValues looks up the names in what is given to something that is not known, for what else is wrong. What has a
 // column of a row is left out: whether there are rows is not known either.
-func (m *Model) resolveValues(sc *scope, values []formula.Node) {
+func (m *Program) resolveValues(sc *scope, values []formula.Node) {
 	for _, v := range values {
 		if !hasColumn(v) {
 			m.resolve(sc, v)
@@ -72,7 +69,7 @@ func hasColumn(n formula.Node) bool {
 }
 
 // findFormula finds a formula by name in a module, or else in the library.
-func (m *Model) findFormula(mod *module, name string) *formulaDef {
+func (m *Program) findFormula(mod *module, name string) *formulaDef {
 	if f, ok := mod.formulas[name]; ok {
 		return f
 	}
@@ -84,54 +81,7 @@ func (m *Model) findFormula(mod *module, name string) *formulaDef {
 	return nil
 }
 
-// otherWords says what is meant by words that people know for what the language calls otherwise.
-var otherWords = map[string]string{
-	"average": "write mean", "avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
-	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
-	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^", "root": "write sqrt", "pi": "write pi, without brackets",
-	"between": "for example 1 < x < 2",
-}
-
-// unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
-func (m *Model) unknownFormula(sc *scope, mod *module, alias, name string, at text.Span) int32 {
-	if _, r := m.lookUp(mod, name); r.kind != noRef {
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
-	}
-	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
-	if mod != sc.mod {
-		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
-		alias += "."
-	}
-	if other := otherWords[strings.ToLower(name)]; other != "" && mod == sc.mod {
-		d.Hint = other
-	} else if m.guessed.allow(1000 + len(mod.formulas)) {
-		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
-			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
-		}
-	}
-	if mod == sc.mod {
-		for _, u := range mod.uses {
-			if _, ok := u.mod.formulas[name]; ok {
-				d.Hint = fmt.Sprintf("is it %s.%s?", u.alias, name)
-			}
-		}
-	}
-	return m.wrong(sc, at, d)
-}
-
-// knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
-func (m *Model) knownFormulas(mod *module, all bool) []string {
-	known := slices.Collect(maps.Keys(mod.formulas))
-	if all {
-		known = append(known, m.pages.names(true)...)
-		for _, f := range functions {
-			known = append(known, f.name)
-		}
-	}
-	return sorted(known)
-}
-
-func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
+func (m *Program) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) int32 {
 	if m.within < maxCalls {
 		m.resolveFormula(def)
 	}
@@ -157,7 +107,7 @@ func (m *Model) resolveFormulaCall(sc *scope, def *formulaDef, n *formula.Call) 
 
 // wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
 // may stand for several.
-func (m *Model) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
+func (m *Program) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
 		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
 			return m.addBroken(n.Span())
@@ -167,16 +117,8 @@ func (m *Model) wrongCount(sc *scope, n *formula.Call, d text.Diag) int32 {
 	return m.wrong(sc, n.Span(), d)
 }
 
-// countOf says "1 value", "2 values".
-func countOf(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // resolveFunction binds a call of a function that is always at hand.
-func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
+func (m *Program) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 {
 	at := n.Span()
 	if len(n.Args) == 0 {
 		return m.wrong(sc, text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
@@ -190,7 +132,7 @@ func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 
 			case m.nodes[args[0]].op == OpBroken: // enough has been said of it
 				return args[0]
 			case !ok:
-				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: fmt.Sprintf("for example %s(parts, .weight)", fn.name)})
+				return m.wrong(sc, m.span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.name), Hint: m.listCall(sc, fn.name, n)})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, m.resolve(sc, a))
@@ -203,13 +145,17 @@ func (m *Model) resolveFunction(sc *scope, fn *function, n *formula.Call) int32 
 		return m.addBroken(at)
 	}
 	if len(args) < fn.least || fn.most >= 0 && len(args) > fn.most {
-		return m.wrongCount(sc, n, text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))})
+		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.name, fn.counts(), len(args)), Hint: commaHint(sc.typed(at))}
+		if d.Hint == "" && fn.bringsTogether() {
+			d.Hint = m.listCall(sc, fn.name, n)
+		}
+		return m.wrongCount(sc, n, d)
 	}
 	return m.buildFunction(sc, fn, args, at.Start, at.End)
 }
 
 // anyBroken reports whether a mistake was found in one of several pieces.
-func (m *Model) anyBroken(list []int32) bool {
+func (m *Program) anyBroken(list []int32) bool {
 	return slices.ContainsFunc(list, func(i int32) bool { return m.nodes[i].op == OpBroken })
 }
 
@@ -224,7 +170,7 @@ func (fn *function) counts() string {
 	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
 }
 
-func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (m *Program) buildFunction(sc *scope, fn *function, args []int32, from, to int32) int32 {
 	nd := node{op: fn.op, a: args[0], b: none, from: from, to: to}
 	switch {
 	case fn.name == "find" || (fn.name == "first" || fn.name == "last") && m.isRows(args[0]):
@@ -258,7 +204,7 @@ func (m *Model) buildFunction(sc *scope, fn *function, args []int32, from, to in
 }
 
 // buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
-func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
+func (m *Program) buildFold(sc *scope, fn *function, args []int32, from, to int32) int32 {
 	list := args[0]
 	switch {
 	case len(args) == 2 && fn.filter:
@@ -273,47 +219,37 @@ func (m *Model) buildFold(sc *scope, fn *function, args []int32, from, to int32)
 	return m.add(node{op: OpSlot, a: m.hiddenSlot(sc.mod, fold), from: from, to: to})
 }
 
-// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value.
-func (m *Model) dependsOnPlace(i int32) bool {
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
+// of a table by itself and comes to one value does not.
+func (m *Program) dependsOnPlace(i int32) bool {
+	n := m.nodes[i]
+	switch n.op {
+	case OpOwn, OpEntry, OpParam:
+		return true
+	case OpFold, OpPick:
+		return m.readsAround(n.a)
+	case OpInterp:
+		return m.dependsOnPlace(n.a) || m.readsAround(n.b) || m.readsAround(n.c)
+	}
+	return slices.ContainsFunc(m.operands(i), m.dependsOnPlace)
+}
+
+// readsAround reports whether a list reads the row that its formula belongs to, or an argument.
+func (m *Program) readsAround(i int32) bool {
 	found := false
-	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpEntry || n.op == OpParam })
+	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpParam })
 	return found
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
-func (m *Model) dependsOnRow(i int32) bool {
+func (m *Program) dependsOnRow(i int32) bool {
 	found := false
 	m.walk(i, func(n *node) { found = found || n.op == OpOwn || n.op == OpBroken })
 	return found
 }
 
-// isRows reports whether a node is a list of rows rather than of values.
-func (m *Model) isRows(i int32) bool {
-	switch m.nodes[i].op {
-	case OpRows:
-		return true
-	case OpKeep:
-		return m.isRows(m.nodes[i].a)
-	}
-	return false
-}
-
-// tableOf returns the table whose rows a list goes through.
-func (m *Model) tableOf(i int32) (*table, bool) {
-	n := m.nodes[i]
-	switch n.op {
-	case OpRows:
-		return m.tables[n.a], true
-	case OpColumn:
-		return m.columns[n.a].table, true
-	case OpKeep, OpEach:
-		return m.tableOf(n.a)
-	}
-	return nil, false
-}
-
 // resolveFormula reads a formula's parameters, its body and its conditions, once.
-func (m *Model) resolveFormula(f *formulaDef) {
+func (m *Program) resolveFormula(f *formulaDef) {
 	if f.state != unresolved {
 		return
 	}
@@ -337,7 +273,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 	f.body, f.unread = m.resolveText(&scope{mod: f.mod, params: f.params}, f.node.Expr)
 	for k, p := range f.params {
 		if p.choices != nil && p.choices.table == nil && !p.each {
-			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, "")}}})
+			f.needs = append(f.needs, condition{m.chosenParam(int32(k), p), &text.Condition{Message: text.Word{Text: p.name.Text + " is not one of its choices: " + p.choices.hint(m, &m.looked, "")}}})
 		}
 	}
 	for _, c := range f.node.Needs {
@@ -355,7 +291,7 @@ func (m *Model) resolveFormula(f *formulaDef) {
 }
 
 // callDepth returns how deep the calls below a formula go: 1 if it calls none.
-func (m *Model) callDepth(f *formulaDef) int {
+func (m *Program) callDepth(f *formulaDef) int {
 	deepest := 0
 	see := func(n *node) {
 		if n.op == OpCall {
@@ -370,15 +306,15 @@ func (m *Model) callDepth(f *formulaDef) int {
 }
 
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
-func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
+func (m *Program) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 	if tag.Choice != nil {
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	}
 	switch tag.Unit.Text {
 	case "text":
-		return writingType, m.plainShow()
+		return writingType, plainShow
 	case "yes/no":
-		return truthType, m.plainShow()
+		return truthType, plainShow
 	}
 	sh, ok := m.readAnyTag(mod, tag)
 	if !ok {
@@ -388,7 +324,7 @@ func (m *Model) tagType(mod *module, tag text.UnitTag) (typ, *show) {
 }
 
 // resolveExamples gives each example of a formula a slot.
-func (m *Model) resolveExamples(f *formulaDef) {
+func (m *Program) resolveExamples(f *formulaDef) {
 	for _, n := range f.node.Examples {
 		e := &example{formula: f, node: n}
 		if !m.readExample(e) {
@@ -405,7 +341,7 @@ func (m *Model) resolveExamples(f *formulaDef) {
 }
 
 // readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
-func (m *Model) readExample(e *example) bool {
+func (m *Program) readExample(e *example) bool {
 	f, v := e.formula, e.node.Value
 	sh, ok := m.readTag(f.mod, e.node.Unit)
 	e.show = sh
@@ -413,7 +349,7 @@ func (m *Model) readExample(e *example) bool {
 	case !ok:
 		return false
 	case f.typ.kind == writing:
-		e.want = float64(m.textNumber(v.Text))
+		e.want = float64(m.texts.Add(v.Text))
 		return true
 	case f.typ.kind == truth && (v.Text == "yes" || v.Text == "no"):
 		e.want = truthValue(v.Text == "yes")

@@ -11,14 +11,14 @@ import (
 // An explainer tells why slots have no value, and remembers what it has told. It is good for as long as no value
 // changes.
 type explainer struct {
-	*Model
+	*State
 	causes     map[int32]cause
 	origins    map[int32]origin
 	outside    map[int32][]fault // uses of formulas outside their range, of each slot as far as asked for
 	trustSteps int               // nodes walked for them
 	stages     map[int32]int     // how far the explanation of each thing of the graph has come
 	steps      int               // nodes walked so far
-	guessed    guesses
+	looked     effort
 	run        int // of the Model, that it explains
 }
 
@@ -26,8 +26,8 @@ type explainer struct {
 // thousand failures does not take minutes.
 const maxExplained = 20_000_000
 
-func (m *Model) explainer() *explainer {
-	return &explainer{Model: m, run: m.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
+func (m *State) explainer() *explainer {
+	return &explainer{State: m, run: m.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
@@ -100,7 +100,7 @@ func (e *explainer) findCause(s int32) cause {
 	if t := e.lostOf[s]; t != nil {
 		return cause{fault: e.unwhole(t, 0)}
 	}
-	if said, broken := e.broken[s]; broken {
+	if said, broken := e.broken.at(s); broken {
 		f := &fault{node: max(sl.root, 0), said: true, msg: "its line has a mistake", code: "broken"}
 		if said >= 0 {
 			f.msg = e.diags[said].Msg
@@ -115,8 +115,8 @@ func (e *explainer) findCause(s int32) cause {
 	case e.steps > maxExplained:
 		return cause{fault: &fault{node: sl.root, code: "untold", msg: "this cannot be worked out"}}
 	}
-	w := &walker{m: e.Model, e: e}
-	v := w.value(sl.root, &place{row: sl.row, at: none})
+	w := &walker{m: e.State, e: e}
+	v := w.value(sl.root, &frame{row: sl.row, at: none})
 	e.steps += w.steps
 	if w.fault == nil && len(w.missing) == 0 && !isNumber(v) {
 		w.fail(sl.root, "too-large", "this cannot be worked out", "")
@@ -140,7 +140,10 @@ func (e *explainer) origin(s int32) origin {
 		case e.stages[at] == 2 && isSlot:
 			work = e.addUnexplained(work, e.cause(at).missing)
 		case isSlot:
-			e.origins[at] = e.gather(at, e.cause(at))
+			c := e.cause(at)
+			o := e.gather(at, c)
+			o.noResult = o.noResult || e.noResultAmongMore(at, len(c.missing))
+			e.origins[at] = o
 			fallthrough
 		default:
 			work = work[:len(work)-1]
@@ -158,6 +161,24 @@ func (e *explainer) addUnexplained(work, things []int32) []int32 {
 		}
 	}
 	return work
+}
+
+// noResultAmongMore reports whether something that a slot waits for has no result, past the maxRoots that its cause keeps;
+// it has found so many. All that the slot needs has been explained already.
+func (e *explainer) noResultAmongMore(s int32, found int) bool {
+	sl := e.slots[s]
+	switch {
+	case sl.kind == adjusted:
+		return e.searched(e.cells[sl.owner]).more
+	case found < maxRoots:
+		return false
+	case e.steps > maxExplained:
+		return true // it is not known, and nothing may be taken in its place
+	}
+	w := &walker{m: e.State, e: e, past: true}
+	w.value(sl.root, &frame{row: sl.row, at: none})
+	e.steps += w.steps
+	return w.fault != nil || w.steps > maxWalk
 }
 
 // gather brings together where the slots that one waits for begin.
@@ -180,7 +201,7 @@ func (e *explainer) gather(s int32, c cause) origin {
 
 // searchCause tells why a search found nothing.
 func (e *explainer) searchCause(c *cell) cause {
-	r := &c.adjust.result
+	r := e.searched(c)
 	f := c.adjust
 	if !r.searched {
 		var missing []int32
@@ -212,11 +233,11 @@ func rangeFault(n *text.Adjust, empty bool) *fault {
 
 // adjustFault tells what was reached by a search that found none or several.
 func (e *explainer) adjustFault(c *cell) *fault {
-	m := e.Model
-	r := &c.adjust.result
+	m := e.State
+	r := e.searched(c)
 	f := c.adjust
 	n := c.node.(*text.Adjust)
-	show := func(x float64) string { return m.quantity(x, c.typ, c.show) }
+	show := func(x float64) string { return m.texts.Quantity(x, m.cellTypes[c.number], c.show) }
 	side := m.slotType(c.adjust.left)
 	sideShow := m.sideShowOf(c)
 	reached := func(x float64, at [2]float64) string {
@@ -243,9 +264,9 @@ func (e *explainer) adjustFault(c *cell) *fault {
 		why.code, why.msg, why.hint = "adjust-several", "every value in the range makes this true", fmt.Sprintf("%s has no effect on the condition", c.name.Text)
 	case len(r.found.Zeros) == 0:
 		why.code, why.msg = "adjust-none", fmt.Sprintf("no %s between %s and %s makes this true", c.name.Text, show(r.lo), show(r.hi))
-		why.hint = "it comes nearest at " + show(r.found.Best) + ": widen the range, or change what it rests on"
+		why.hint, why.widen = "it comes nearest at "+show(r.found.Best)+": widen the range, or change what it rests on", true
 		if outside := e.searchOutside(c); len(outside) > 0 {
-			why.notes, why.hint = append(outside, notes...), "mend first what is outside the range of a formula"
+			why.notes, why.hint, why.widen = append(outside, notes...), "mend first what is outside the range of a formula", false
 		}
 	default:
 		var all []string
@@ -261,19 +282,50 @@ func (e *explainer) adjustFault(c *cell) *fault {
 	return why
 }
 
-func (m *Model) orNothing(v float64, t typ, sh *show) string {
+func (m *State) orNothing(v float64, t typ, sh *show) string {
 	if !isNumber(v) {
 		return "not worked out"
 	}
-	return m.quantity(v, t, sh)
+	return m.texts.Quantity(v, t, sh)
 }
 
 // sideShowOf shows the sides of an adjusted cell in the unit of a cell that stands there alone, if one does.
-func (m *Model) sideShowOf(c *cell) *show {
+func (m *State) sideShowOf(c *cell) *show {
 	for _, s := range []int32{c.adjust.left, c.adjust.right} {
 		if root := m.slots[s].root; root != none && m.nodes[root].op == OpSlot {
 			return m.slotShow(m.nodes[root].a)
 		}
 	}
 	return m.slotShow(c.adjust.left)
+}
+
+// unwhole tells why nothing goes through the rows of a table, as a fault of node i.
+func (m *Program) unwhole(t *table, i int32) *fault {
+	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords("the table "+m.aliasOf(t.mod)+t.name.Text, t.mod, t.mend)}
+}
+
+// blankCause tells why nothing has a value in the variant in use; nil if it was read whole.
+func (m *State) blankCause(i int32) *fault {
+	v := m.inUse.toMend()
+	if v == nil {
+		return nil
+	}
+	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords(fmt.Sprintf("the variant %q", v.node.Name.Text), m.root, v.mend)}
+}
+
+// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+// outside the search, or else what has no result within. More reports that what has no result may be left out of these.
+func (m *State) whyNowhere(c *cell) (missing []int32, more bool, why string) {
+	e := m.explainer()
+	from := e.origin(c.adjust.goal)
+	for _, s := range from.roots {
+		fault := e.cause(s).fault
+		switch {
+		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
+			missing = append(missing, s)
+		case fault != nil && why == "":
+			why = fault.msg
+		}
+	}
+	return missing, from.noResult && len(from.roots) == maxRoots, why
 }

@@ -17,16 +17,18 @@ type checking struct {
 }
 
 // checkAll gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
-func (m *Model) checkAll() {
+func (m *Program) checkAll() {
 	m.presetTypes()
 	for i := range m.nodes {
 		if n := &m.nodes[i]; n.op != OpConst {
 			n.typ = 0
 		}
 	}
-	for _, f := range m.formulas {
-		f.checked, f.said = false, f.unread
+	m.formulaSaid = make([]int, len(m.formulas))
+	for i, f := range m.formulas {
+		m.formulaSaid[i] = f.unread
 	}
+	m.formulaChecked = make([]bool, len(m.formulas))
 	done := map[int32]int{} // root to what was said about it
 	goals := m.goals()
 	m.eachThing(m.plan.Steps, func(s int32) {
@@ -37,68 +39,42 @@ func (m *Model) checkAll() {
 		}
 	})
 	for _, f := range m.formulas {
-		if f.state == resolved && !f.checked {
+		if f.state == resolved && !m.formulaChecked[f.number] {
 			m.checkFormula(f)
 		}
 	}
 }
 
 // presetTypes notes the types that are declared, so that those who use a faulty cell can still be checked.
-func (m *Model) presetTypes() {
+func (m *Program) presetTypes() {
 	for _, c := range m.cells {
 		switch n := c.node.(type) {
 		case *text.Check:
-			c.typ = truthType
+			m.cellTypes[c.number] = truthType
 		case *text.Cell:
 			if !n.IsGiven() {
-				c.typ = typ{}
+				m.cellTypes[c.number] = typ{}
 				if n.Unit.Given() {
-					c.typ = c.show.typ()
+					m.cellTypes[c.number] = c.show.typ()
 				}
 			}
 		}
 	}
 	for _, c := range m.columns {
 		if c.table.list {
-			c.typ = typ{}
+			m.columnTypes[c.number] = typ{}
 		}
 		if c.worked != nil {
-			c.typ = typ{}
+			m.columnTypes[c.number] = typ{}
 			if c.worked.Unit.Given() {
-				c.typ = c.show.typ()
+				m.columnTypes[c.number] = c.show.typ()
 			}
 		}
 	}
 }
 
-// moduleOf returns the sheet that a slot belongs to.
-func (m *Model) moduleOf(s int32) *module {
-	switch sl := m.slots[s]; {
-	case sl.hidden:
-		return m.sheets[sl.owner]
-	case sl.entry:
-		return m.columns[sl.owner].table.mod
-	default:
-		return m.cells[sl.owner].mod
-	}
-}
-
-// slotType returns what is known of a slot's type.
-func (m *Model) slotType(s int32) typ {
-	switch sl := m.slots[s]; {
-	case sl.hidden && sl.root == none:
-		return typ{}
-	case sl.hidden:
-		return m.typeAt(sl.root)
-	case sl.entry:
-		return m.columns[sl.owner].typ
-	default:
-		return m.cells[sl.owner].typ
-	}
-}
-
 // checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
-func (m *Model) checkSlot(s int32, done map[int32]int) {
+func (m *Program) checkSlot(s int32, done map[int32]int) {
 	sl := m.slots[s]
 	if sl.kind == adjusted {
 		m.checkAdjust(m.cells[sl.owner])
@@ -110,7 +86,7 @@ func (m *Model) checkSlot(s int32, done map[int32]int) {
 	said, seen := done[sl.root]
 	if !seen {
 		cx := &checking{mod: m.moduleOf(s), said: -1}
-		if at, broken := m.broken[s]; broken {
+		if at, broken := m.broken.at(s); broken {
 			cx.said = at
 		}
 		t := m.check(cx, sl.root)
@@ -124,7 +100,7 @@ func (m *Model) checkSlot(s int32, done map[int32]int) {
 }
 
 // checkResult sees to it that a formula gives what its line declares.
-func (m *Model) checkResult(cx *checking, s int32, t typ) {
+func (m *Program) checkResult(cx *checking, s int32, t typ) {
 	sl := m.slots[s]
 	if sl.hidden {
 		return
@@ -135,19 +111,16 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 	switch {
 	case sl.entry && m.columns[sl.owner].table.list:
 		c := m.columns[sl.owner]
-		if c.typ.kind == unknown {
-			c.typ = t
-			if t.kind == number {
-				c.show = m.sideShow(t.dim)
-			}
+		if m.columnTypes[c.number].kind == unknown {
+			m.columnTypes[c.number] = t
 		}
-		m.fits(cx, sl.root, t, c.typ, "the first of the list")
+		m.fits(cx, sl.root, t, m.columnTypes[c.number], "the first of the list")
 	case sl.entry && m.columns[sl.owner].worked == nil:
 		c := m.columns[sl.owner]
-		m.fits(cx, sl.root, t, c.typ, "the column "+c.name.Text)
+		m.fits(cx, sl.root, t, m.columnTypes[c.number], "the column "+c.name.Text)
 	case sl.entry:
 		c := m.columns[sl.owner]
-		c.typ = m.declared(cx, sl.root, t, c.worked.Unit, c.show, c.name.Text)
+		m.columnTypes[c.number] = m.declared(cx, sl.root, t, c.worked.Unit, c.show, c.name.Text)
 	default:
 		c := m.cells[sl.owner]
 		if c.kind == checkCell {
@@ -159,18 +132,19 @@ func (m *Model) checkResult(cx *checking, s int32, t typ) {
 		if n := c.node.(*text.Cell); t == plainType && m.isPlainSum(sl.root) && !m.isZero(sl.root) && c.show.typ().kind == number && !c.show.unit.Dim().IsPlain() {
 			value := n.Formula.Text
 			if !m.isPlainConst(sl.root) {
-				value = units.Exact((&walker{m: m}).value(sl.root, &place{row: none, at: none}), units.Unit{})
+				v, _ := m.constant(sl.root)
+				value = units.Exact(v, units.Unit{})
 			}
 			m.fault(cx, sl.root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.name.Text, c.show.unit, c.show.typ()), Hint: "a given value has a colon: " + givenHint(n, value)})
-			c.typ = c.show.typ()
+			m.cellTypes[c.number] = c.show.typ()
 			return
 		}
-		c.typ = m.declared(cx, sl.root, t, c.node.(*text.Cell).Unit, c.show, c.name.Text)
+		m.cellTypes[c.number] = m.declared(cx, sl.root, t, c.node.(*text.Cell).Unit, c.show, c.name.Text)
 	}
 }
 
 // declared returns the type of a worked cell or column, and reports a result that does not fit its unit.
-func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *show, name string) typ {
+func (m *Program) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *show, name string) typ {
 	if !tag.Given() {
 		if t.kind == number && !t.dim.IsPlain() && !m.isZero(root) {
 			m.fault(cx, root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: m.noUnitHint(root, name, t.dim)})
@@ -191,7 +165,7 @@ func (m *Model) declared(cx *checking, root int32, t typ, tag text.UnitTag, sh *
 }
 
 // oneValue reports whether a result is a single value, and says so if it is a column or rows.
-func (m *Model) oneValue(cx *checking, root int32, t typ) bool {
+func (m *Program) oneValue(cx *checking, root int32, t typ) bool {
 	if !t.list && t.kind != rows {
 		return true
 	}
@@ -200,7 +174,7 @@ func (m *Model) oneValue(cx *checking, root int32, t typ) bool {
 }
 
 // fits reports whether a result of type t can go where want is wanted, and says so if not.
-func (m *Model) fits(cx *checking, root int32, t, want typ, where string) bool {
+func (m *Program) fits(cx *checking, root int32, t, want typ, where string) bool {
 	if !m.oneValue(cx, root, t) {
 		return false
 	}
@@ -223,7 +197,7 @@ func (m *Model) fits(cx *checking, root int32, t, want typ, where string) bool {
 }
 
 // unfitHint says how a formula could come to what is wanted: often a cell or a number lacks its unit.
-func (m *Model) unfitHint(root int32, have, want units.Dim) string {
+func (m *Program) unfitHint(root int32, have, want units.Dim) string {
 	if have.IsPlain() {
 		if hint := m.unitForgotten(root, want); hint != "" {
 			return hint
@@ -239,7 +213,7 @@ func (m *Model) unfitHint(root int32, have, want units.Dim) string {
 }
 
 // goals returns the adjusted cells by the slot that holds the difference of their two sides.
-func (m *Model) goals() map[int32]*cell {
+func (m *Program) goals() map[int32]*cell {
 	list := map[int32]*cell{}
 	for _, c := range m.cells {
 		if c.kind == adjustedCell {
@@ -250,7 +224,7 @@ func (m *Model) goals() map[int32]*cell {
 }
 
 // checkSides sees to it that the two sides of an adjusted cell are alike.
-func (m *Model) checkSides(c *cell) {
+func (m *Program) checkSides(c *cell) {
 	f := c.adjust
 	root := m.slots[f.goal].root
 	if root == none {
@@ -275,24 +249,19 @@ func (m *Model) checkSides(c *cell) {
 	}
 }
 
-func (m *Model) isBroken(s int32) bool {
-	_, broken := m.broken[s]
-	return broken
-}
-
 // checkAdjust checks the ends of an adjusted cell.
-func (m *Model) checkAdjust(c *cell) {
+func (m *Program) checkAdjust(c *cell) {
 	cx := &checking{mod: c.mod, said: -1}
 	f := c.adjust
 	for _, s := range []int32{f.lo, f.hi} {
-		if _, broken := m.broken[s]; !broken && m.slots[s].root != none {
+		if !m.isBroken(s) && m.slots[s].root != none {
 			root := m.slots[s].root
 			t := m.check(cx, root)
-			if t.kind == number && !t.dim.IsPlain() && c.typ == plainType && !t.list {
+			if t.kind == number && !t.dim.IsPlain() && m.cellTypes[c.number] == plainType && !t.list {
 				m.fault(cx, root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.name.Text, m.usualUnit(t.dim))})
 				break // the other end has the same slip
 			}
-			m.fits(cx, root, t, c.typ, c.name.Text)
+			m.fits(cx, root, t, m.cellTypes[c.number], c.name.Text)
 		}
 	}
 	if cx.said >= 0 {
@@ -301,7 +270,7 @@ func (m *Model) checkAdjust(c *cell) {
 }
 
 // fault reports a mistake found by the check, with the values of the names involved.
-func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
+func (m *Program) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 	n := m.nodes[i]
 	d.Span = text.Span{Start: n.from, End: n.to}
 	said := m.report(cx.mod, d)
@@ -325,7 +294,7 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 				if c.table.list {
 					return
 				}
-				note := fmt.Sprintf("%s is %s (line %d)", c.name.Text, c.typ, c.table.mod.src.Position(c.name.Span.Start).Line)
+				note := fmt.Sprintf("%s is %s (line %d)", c.name.Text, m.columnTypes[c.number], c.table.mod.src.Position(c.name.Span.Start).Line)
 				m.note(said, note)
 			}
 		})
@@ -334,20 +303,20 @@ func (m *Model) fault(cx *checking, i int32, d text.Diag, involved ...int32) {
 }
 
 // note adds a fact to a Diag, unless it is told already.
-func (m *Model) note(said int, fact string) {
+func (m *Program) note(said int, fact string) {
 	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
 }
 
 // check gives node i and all below it their types.
-func (m *Model) check(cx *checking, i int32) typ {
+func (m *Program) check(cx *checking, i int32) typ {
 	t := m.typeOfNode(cx, i)
 	m.nodes[i].typ = m.typeNumber(t)
 	return t
 }
 
-func (m *Model) typeOfNode(cx *checking, i int32) typ {
+func (m *Program) typeOfNode(cx *checking, i int32) typ {
 	n := m.nodes[i]
 	switch n.op {
 	case OpBroken:
@@ -362,14 +331,14 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 	case OpTruth:
 		return truthType
 	case OpSlot:
-		if _, broken := m.broken[n.a]; broken && m.slots[n.a].hidden {
+		if m.isBroken(n.a) && m.slots[n.a].hidden {
 			return typ{}
 		}
 		return m.slotType(n.a)
 	case OpOwn, OpEntry:
-		return m.columns[n.a].typ
+		return m.columnTypes[n.a]
 	case OpColumn:
-		t := m.columns[n.a].typ
+		t := m.columnTypes[n.a]
 		t.list = true
 		return t
 	case OpRows:
@@ -381,7 +350,7 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 			m.fault(cx, n.a, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", m.columns[n.b].table.name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
 			return typ{}
 		}
-		return m.columns[n.b].typ
+		return m.columnTypes[n.b]
 	case OpKeep, OpEach, OpPick, OpFold:
 		return m.checkList(cx, i, n)
 	case OpInterp:
@@ -393,7 +362,7 @@ func (m *Model) typeOfNode(cx *checking, i int32) typ {
 }
 
 // isZero reports whether a node is a bare 0, which goes with any unit.
-func (m *Model) isZero(i int32) bool {
+func (m *Program) isZero(i int32) bool {
 	n := m.nodes[i]
 	return n.op == OpConst && n.val == 0 && (n.typ == 0 || m.types[n.typ] == plainType)
 }

@@ -3,18 +3,17 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gusset/sheets/text"
 	"gusset/units"
 )
 
 // checkCall checks the values given to a formula.
-func (m *Model) checkCall(cx *checking, i int32, n node) typ {
+func (m *Program) checkCall(cx *checking, i int32, n node) typ {
 	def := m.formulas[n.a]
 	m.checkFormula(def)
-	if def.said >= 0 && cx.said < 0 {
-		cx.said = def.said
+	if m.formulaSaid[def.number] >= 0 && cx.said < 0 {
+		cx.said = m.formulaSaid[def.number]
 	}
 	which, currency := "", ""
 	for k, arg := range m.lists[n.b : n.b+n.c] {
@@ -54,7 +53,7 @@ func (m *Model) checkCall(cx *checking, i int32, n node) typ {
 }
 
 // oneCurrency returns the currency that a formula works in, and reports money in another one.
-func (m *Model) oneCurrency(cx *checking, arg int32, currency, own string) string {
+func (m *Program) oneCurrency(cx *checking, arg int32, currency, own string) string {
 	if currency == "" || currency == own {
 		return own
 	}
@@ -66,7 +65,7 @@ func (m *Model) oneCurrency(cx *checking, arg int32, currency, own string) strin
 const mixedCurrencies = "mixed"
 
 // argumentUnfit tells that a value given to a formula is not what the formula takes.
-func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
+func (m *Program) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.Diag {
 	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.node.Name.Text, p.typ, p.name.Text, t)}
 	switch {
 	case p.typ.list && !t.list:
@@ -87,11 +86,11 @@ func (m *Model) argumentUnfit(def *formulaDef, p param, t typ, arg int32) text.D
 }
 
 // checkFormula checks a formula's body and conditions, once.
-func (m *Model) checkFormula(f *formulaDef) {
-	if f.checked {
+func (m *Program) checkFormula(f *formulaDef) {
+	if m.formulaChecked[f.number] {
 		return
 	}
-	f.checked = true
+	m.formulaChecked[f.number] = true
 	cx := &checking{mod: f.mod, params: f.params, said: -1}
 	t := m.check(cx, f.body)
 	switch {
@@ -107,36 +106,33 @@ func (m *Model) checkFormula(f *formulaDef) {
 		}
 	}
 	if cx.said >= 0 {
-		f.said = cx.said
+		m.formulaSaid[f.number] = cx.said
 	}
 }
 
-// signature writes a formula's name and what it takes.
-func (f *formulaDef) signature() string {
-	var b strings.Builder
-	b.WriteString(f.node.Name.Text + "(")
-	for i, p := range f.node.Params {
-		if i > 0 {
-			b.WriteString(", ")
+// nodeChoices returns the choices of what a node reads, and its name.
+func (m *Program) nodeChoices(cx *checking, i int32) (*choiceSet, string) {
+	switch n := m.nodes[i]; n.op {
+	case OpSlot:
+		if !m.slots[n.a].hidden {
+			return m.slotChoices(n.a), m.slotName(n.a)
 		}
-		if p.Each {
-			b.WriteString("each ")
-		}
-		b.WriteString(p.Name.Text)
-		b.WriteString(tagText(p.Unit))
+	case OpOwn, OpEntry, OpColumn:
+		return m.columns[n.a].choices, m.columns[n.a].name.Text
+	case OpLookup:
+		return m.columns[n.b].choices, m.columns[n.b].name.Text
+	case OpParam:
+		return cx.params[n.a].choices, cx.params[n.a].name.Text
 	}
-	b.WriteString(")")
-	b.WriteString(tagText(f.node.Unit))
-	return b.String()
+	return nil, ""
 }
 
-// tagText returns a tag as it is written, with a blank before it; nothing where there is none.
-func tagText(tag text.UnitTag) string {
-	switch {
-	case tag.Choice != nil:
-		return " [" + tag.Choice.Whole.Text + "]"
-	case tag.Given():
-		return " [" + tag.Unit.Text + "]"
+// checkChosen refuses a text in quotes that is compared with, or given to, something that cannot be that.
+func (m *Program) checkChosen(cx *checking, literal int32, of *choiceSet, name string) {
+	n := m.nodes[literal]
+	if n.op != OpText || of == nil || of.allows(n.a) {
+		return
 	}
-	return ""
+	d := m.unknownChoice(m.texts.At(n.a), text.Span{}, name, of)
+	m.fault(cx, literal, d)
 }

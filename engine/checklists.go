@@ -17,7 +17,7 @@ type rowsOf struct {
 }
 
 // listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
-func (m *Model) listHint(i int32) string {
+func (m *Program) listHint(i int32) string {
 	n := m.nodes[i]
 	if n.op != OpOwn {
 		return "a column is named TABLE.COLUMN"
@@ -27,7 +27,7 @@ func (m *Model) listHint(i int32) string {
 }
 
 // checkList checks filter, map, and what brings a list together.
-func (m *Model) checkList(cx *checking, i int32, n node) typ {
+func (m *Program) checkList(cx *checking, i int32, n node) typ {
 	list := m.check(cx, n.a)
 	if list == (typ{}) {
 		if n.op == OpKeep || n.op == OpEach {
@@ -61,7 +61,7 @@ func (m *Model) checkList(cx *checking, i int32, n node) typ {
 }
 
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
-func (m *Model) checkInterpolate(cx *checking, i int32, n node) typ {
+func (m *Program) checkInterpolate(cx *checking, i int32, n node) typ {
 	x, xs, ys := m.check(cx, n.a), m.check(cx, n.b), m.check(cx, n.c)
 	if xs == (typ{}) || ys == (typ{}) {
 		return typ{}
@@ -93,13 +93,13 @@ func (m *Model) checkInterpolate(cx *checking, i int32, n node) typ {
 }
 
 // sameRows reports whether two lists go through the same rows.
-func (m *Model) sameRows(cx *checking, a, b int32) (which string, same bool) {
+func (m *Program) sameRows(cx *checking, a, b int32) (which string, same bool) {
 	which, ok := m.rowsOf(cx, a)
 	other, ok2 := m.rowsOf(cx, b)
 	return which, ok && ok2 && which == other
 }
 
-func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
+func (m *Program) checkFold(cx *checking, i int32, n node, list typ) typ {
 	one := list
 	one.list = false
 	kind := foldKind(&n)
@@ -140,7 +140,7 @@ func (m *Model) checkFold(cx *checking, i int32, n node, list typ) typ {
 }
 
 // rowsOf tells which rows a list goes through.
-func (m *Model) rowsOf(cx *checking, i int32) (which string, same bool) {
+func (m *Program) rowsOf(cx *checking, i int32) (which string, same bool) {
 	r, known := cx.rows[i]
 	if !known {
 		r.which, r.same = m.findRows(cx, i)
@@ -152,7 +152,7 @@ func (m *Model) rowsOf(cx *checking, i int32) (which string, same bool) {
 	return r.which, r.same
 }
 
-func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
+func (m *Program) findRows(cx *checking, i int32) (which string, same bool) {
 	n := m.nodes[i]
 	switch n.op {
 	case OpColumn:
@@ -191,7 +191,7 @@ func (m *Model) findRows(cx *checking, i int32) (which string, same bool) {
 }
 
 // likeness writes a node so that two alike nodes give the same words.
-func (m *Model) likeness(i int32) string {
+func (m *Program) likeness(i int32) string {
 	n := m.nodes[i]
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:%x", n.op, math.Float64bits(n.val))

@@ -12,7 +12,7 @@ import (
 )
 
 // declareAll gives every statement of a module its slots.
-func (m *Model) declareAll(mod *module) {
+func (m *Program) declareAll(mod *module) {
 	mod.waiting = nil
 	m.declareUnits(mod)
 	seenTitle := false
@@ -37,7 +37,7 @@ func (m *Model) declareAll(mod *module) {
 }
 
 // declareUnits takes in a module's own units, before anything else, so that a unit can be used above its line.
-func (m *Model) declareUnits(mod *module) {
+func (m *Program) declareUnits(mod *module) {
 	for _, n := range mod.file.Nodes {
 		if u, ok := n.(*text.UnitDef); ok {
 			m.declareUnit(mod, u)
@@ -45,7 +45,7 @@ func (m *Model) declareUnits(mod *module) {
 	}
 }
 
-func (m *Model) declarePage(mod *module, n *text.Page) {
+func (m *Program) declarePage(mod *module, n *text.Page) {
 	mod.page = int32(len(mod.pages))
 	mod.pages = append(mod.pages, n.Name)
 	if first, twice := mod.pageAt[n.Name.Text]; twice {
@@ -56,7 +56,7 @@ func (m *Model) declarePage(mod *module, n *text.Page) {
 }
 
 // declareNode declares a cell, a check or a table.
-func (m *Model) declareNode(mod *module, n text.Node) {
+func (m *Program) declareNode(mod *module, n text.Node) {
 	if len(m.slots) > maxSlots {
 		return
 	}
@@ -65,7 +65,7 @@ func (m *Model) declareNode(mod *module, n text.Node) {
 		m.declareCell(mod, n)
 	case *text.Check:
 		c := m.newCell(mod, n, n.Name, n.Note.Text, checkCell, worked)
-		c.show = m.plainShow()
+		c.show = plainShow
 	case *text.Adjust:
 		m.declareAdjust(mod, n)
 	case *text.Table:
@@ -79,30 +79,36 @@ func (m *Model) declareNode(mod *module, n text.Node) {
 }
 
 // tooManyValues reports what goes beyond the number of values that a project may hold.
-func (m *Model) tooManyValues(mod *module, at text.Span) int {
+func (m *Program) tooManyValues(mod *module, at text.Span) int {
 	return m.report(mod, text.Diag{Code: "sheet-large", Span: at, Msg: fmt.Sprintf("a project may hold %d values at most", maxSlots)})
 }
 
 // newSlot adds a slot without a formula.
-func (m *Model) newSlot(kind slotKind, owner int32) int32 {
+func (m *Program) newSlot(kind slotKind, owner int32) int32 {
 	m.slots = append(m.slots, slot{kind: kind, root: none, row: none, owner: owner})
 	m.inputs = append(m.inputs, math.NaN())
 	return int32(len(m.slots) - 1)
 }
 
 // hiddenSlot adds a slot for something worked out on the way.
-func (m *Model) hiddenSlot(mod *module, root int32) int32 {
+func (m *Program) hiddenSlot(mod *module, root int32) int32 {
 	s := m.newSlot(worked, mod.number)
 	m.slots[s].hidden, m.slots[s].root = true, root
 	return s
 }
 
-func (m *Model) newCell(mod *module, n text.Node, name text.Word, note string, kind cellKind, sk slotKind) *cell {
-	c := &cell{mod: mod, node: n, name: name, note: note, page: mod.page, kind: kind}
-	num := int32(len(m.cells))
-	c.slot = m.newSlot(sk, num)
-	m.cells = append(m.cells, c)
-	r := ref{kind: cellRef, num: num, span: name.Span}
+// addCell numbers a cell and gives it a slot.
+func (m *Program) addCell(c cell, sk slotKind) *cell {
+	c.number = int32(len(m.cells))
+	c.slot = m.newSlot(sk, c.number)
+	m.cells = append(m.cells, &c)
+	m.cellTypes = append(m.cellTypes, typ{})
+	return &c
+}
+
+func (m *Program) newCell(mod *module, n text.Node, name text.Word, note string, kind cellKind, sk slotKind) *cell {
+	c := m.addCell(cell{mod: mod, node: n, name: name, note: note, page: mod.page, kind: kind}, sk)
+	r := ref{kind: cellRef, num: c.number, span: name.Span}
 	if said := m.name(mod, name, r); said >= 0 {
 		m.breakSlot(c.slot, said)
 	}
@@ -112,7 +118,7 @@ func (m *Model) newCell(mod *module, n text.Node, name text.Word, note string, k
 
 // name binds a name in a module. If it is bound already it says so, and returns the number of that Diag; else -1. Of two
 // cells of one name either may be meant, so that neither has a result.
-func (m *Model) name(mod *module, w text.Word, r ref) int {
+func (m *Program) name(mod *module, w text.Word, r ref) int {
 	if old, twice := mod.names[w.Text]; twice {
 		said := m.report(mod, text.Diag{
 			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text), Notes: []string{m.setOn(mod, old.span)},
@@ -126,15 +132,13 @@ func (m *Model) name(mod *module, w text.Word, r ref) int {
 }
 
 // breakCell takes the result from a cell, if that is what a name stands for.
-func (m *Model) breakCell(r ref, said int) {
+func (m *Program) breakCell(r ref, said int) {
 	if r.kind == cellRef {
 		m.breakSlot(m.cells[r.num].slot, said)
 	}
 }
 
-func (m *Model) plainShow() *show { return m.showOf(units.Unit{}, units.Step{}, [2]string{}) }
-
-func (m *Model) showOf(u units.Unit, s units.Step, key [2]string) *show {
+func (m *Program) showOf(u units.Unit, s units.Step, key [2]string) *show {
 	if sh, ok := m.shows[key]; ok {
 		return sh
 	}
@@ -145,7 +149,7 @@ func (m *Model) showOf(u units.Unit, s units.Step, key [2]string) *show {
 
 // declareBad binds the name that a line with a mistake was to set, so that those who use it wait instead of calling it
 // unknown. A cell, and a check even without a name, is shown as one that has no result.
-func (m *Model) declareBad(mod *module, n *text.Bad) {
+func (m *Program) declareBad(mod *module, n *text.Bad) {
 	name := n.Name
 	switch {
 	case n.Kind == text.BadCheck && !name.Given():
@@ -170,19 +174,16 @@ func (m *Model) declareBad(mod *module, n *text.Bad) {
 
 // bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
 // broken.
-func (m *Model) bindUnread(mod *module, n text.Node, name text.Word) *cell {
-	num := int32(len(m.cells))
-	c := &cell{mod: mod, node: n, name: name, page: mod.page, kind: badCell, show: m.plainShow()}
-	c.slot = m.newSlot(given, num)
-	m.cells = append(m.cells, c)
+func (m *Program) bindUnread(mod *module, n text.Node, name text.Word) *cell {
+	c := m.addCell(cell{mod: mod, node: n, name: name, page: mod.page, kind: badCell, show: plainShow}, given)
 	if _, taken := mod.names[name.Text]; !taken {
-		mod.names[name.Text] = ref{kind: cellRef, num: num, span: name.Span}
+		mod.names[name.Text] = ref{kind: cellRef, num: c.number, span: name.Span}
 	}
 	return c
 }
 
 // saidAbout returns the number of the first Diag about lines that could not be read, or -1.
-func (m *Model) saidAbout(mod *module, at text.Span) int {
+func (m *Program) saidAbout(mod *module, at text.Span) int {
 	of := m.diags[mod.unread.from:mod.unread.to]
 	i := sort.Search(len(of), func(i int) bool { return of[i].Span.Start >= at.Start })
 	if i == len(of) || of[i].Span.Start >= at.End {
@@ -192,7 +193,7 @@ func (m *Model) saidAbout(mod *module, at text.Span) int {
 }
 
 // readTag reads [UNIT, STEP]. Without a tag it is a plain number. Ok is false when there is a mistake, which has been said.
-func (m *Model) readTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
+func (m *Program) readTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 	sh, ok = m.readAnyTag(mod, tag)
 	if ok && sh.unit.Dim().Currency() == units.AnyMoney {
 		m.report(mod, text.Diag{Code: "money-any", Span: tag.Unit.Span, Msg: "[money] stands for any currency, and only in what a formula takes and gives", Hint: "name the currency by its code, such as [GBP], [EUR] or [USD]"})
@@ -202,9 +203,9 @@ func (m *Model) readTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 }
 
 // readAnyTag is readTag for what a formula takes and gives, where [money] stands for whatever currency is given.
-func (m *Model) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
+func (m *Program) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 	if !tag.Given() {
-		return m.plainShow(), true
+		return plainShow, true
 	}
 	key := [2]string{tag.Unit.Text, tag.Step.Text}
 	if sh, seen := m.shows[key]; seen && mod.units == units.Builtin() {
@@ -212,7 +213,9 @@ func (m *Model) readAnyTag(mod *module, tag text.UnitTag) (sh *show, ok bool) {
 	}
 	u, err := mod.units.Parse(tag.Unit.Text)
 	if err != nil {
-		m.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
+		if !m.commaInStep(mod, tag) {
+			m.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
+		}
 		return unreadShow, false
 	}
 	var s units.Step
@@ -238,7 +241,7 @@ func isRulerPart(u units.Unit, s units.Step) bool {
 }
 
 // reportUnits reports what the units package found wrong with a word at span.
-func (m *Model) reportUnits(mod *module, span text.Span, word string, err error) int {
+func (m *Program) reportUnits(mod *module, span text.Span, word string, err error) int {
 	var slip *units.Error
 	if !errors.As(err, &slip) {
 		return m.report(mod, text.Diag{Code: "unit", Span: span, Msg: err.Error()})
@@ -258,7 +261,7 @@ func (m *Model) reportUnits(mod *module, span text.Span, word string, err error)
 	return said
 }
 
-func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
+func (m *Program) declareUnit(mod *module, n *text.UnitDef) {
 	if m.ownUnits++; m.ownUnits > maxUnits {
 		m.report(mod, text.Diag{Code: "unit-many", Span: n.Name.Span, Msg: fmt.Sprintf("a project may have %d units of its own at most", maxUnits)})
 		return
@@ -288,7 +291,7 @@ func (m *Model) declareUnit(mod *module, n *text.UnitDef) {
 	mod.units = set
 }
 
-func (m *Model) declareCell(mod *module, n *text.Cell) {
+func (m *Program) declareCell(mod *module, n *text.Cell) {
 	kind, sk := workedCell, worked
 	if n.IsGiven() {
 		kind, sk = givenCell, given
@@ -308,7 +311,7 @@ func (m *Model) declareCell(mod *module, n *text.Cell) {
 		t, said = writingType, m.onlyText(mod, n.Given, said)
 	}
 	m.markGuess(c.slot, n.Given.Guess.Given())
-	c.typ = t
+	m.cellTypes[c.number] = t
 	m.inputs[c.slot] = value
 	if said >= 0 {
 		m.breakSlot(c.slot, said)
@@ -316,22 +319,15 @@ func (m *Model) declareCell(mod *module, n *text.Cell) {
 }
 
 // onlyText refuses what is not a text where there are choices.
-func (m *Model) onlyText(mod *module, v text.Value, said int) int {
+func (m *Program) onlyText(mod *module, v text.Value, said int) int {
 	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
 		return said
 	}
 	return m.report(mod, text.Diag{Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes", Hint: text.Quote(v.Word.Text)})
 }
 
-// breakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
-func (m *Model) breakSlot(s int32, said int) {
-	if _, ok := m.broken[s]; !ok {
-		m.broken[s] = said
-	}
-}
-
 // readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
-func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (value float64, t typ, said int) {
+func (m *Program) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (value float64, t typ, said int) {
 	if sh == unreadShow {
 		return math.NaN(), typ{}, -1
 	}
@@ -351,7 +347,7 @@ func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (va
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is a text, but the unit asks for %s", t), Hint: "leave out the unit, or give a number without quotes"})
 		}
-		return float64(m.textNumber(v.Word.Text)), writingType, -1
+		return float64(m.texts.Add(v.Word.Text)), writingType, -1
 	case text.YesNoValue:
 		if hasUnit {
 			return math.NaN(), t, m.report(mod, text.Diag{Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is yes or no, but the unit asks for %s", t), Hint: "leave out the unit, or give a number"})
@@ -377,23 +373,12 @@ func (m *Model) readGiven(mod *module, v text.Value, hasUnit bool, sh *show) (va
 }
 
 // notWhole reports a number with a part of one where only whole numbers can be.
-func (m *Model) notWhole(mod *module, at text.Span, x float64) int {
+func (m *Program) notWhole(mod *module, at text.Span, x float64) int {
 	return m.report(mod, text.Diag{Code: "not-whole", Span: at, Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: wholeHint(x)})
 }
 
-func isWhole(x float64) bool { return x == math.Trunc(x) }
-
-// wholeHint names the whole numbers around x.
-func wholeHint(x float64) string {
-	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
-	if math.Abs(x) < 1 {
-		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
-	}
-	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
-}
-
 // unfitting reports a given value whose own unit does not fit the cell's.
-func (m *Model) unfitting(mod *module, at text.Span, num units.Number, sh *show, hasUnit bool) int {
+func (m *Program) unfitting(mod *module, at text.Span, num units.Number, sh *show, hasUnit bool) int {
 	d := text.Diag{Code: "unit-unfit", Span: at}
 	if !hasUnit {
 		d.Msg = fmt.Sprintf("this is %s, but the line names no unit", num.Unit.Dim().Describe())
@@ -410,11 +395,11 @@ func (m *Model) unfitting(mod *module, at text.Span, num units.Number, sh *show,
 	return m.report(mod, d)
 }
 
-func (m *Model) declareAdjust(mod *module, n *text.Adjust) {
+func (m *Program) declareAdjust(mod *module, n *text.Adjust) {
 	c := m.newCell(mod, n, n.Name, n.Note.Text, adjustedCell, adjusted)
 	sh, ok := m.readTag(mod, n.Unit)
 	c.show = sh
-	c.typ = sh.typ()
+	m.cellTypes[c.number] = sh.typ()
 	c.adjust = &adjustDef{}
 	f := c.adjust
 	for _, s := range []*int32{&f.lo, &f.hi, &f.left, &f.right, &f.goal} {

@@ -3,9 +3,6 @@ package engine
 import (
 	"fmt"
 	"strings"
-
-	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
@@ -16,9 +13,7 @@ type Entry struct {
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
 // them.
-func (m *Model) Entries() []Entry {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Entries() []Entry {
 	e := m.explainer()
 	all := []Entry{}
 	for _, r := range m.root.order {
@@ -36,9 +31,7 @@ func (m *Model) Entries() []Entry {
 const MaxCompared = 250_000
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
-func (m *Model) Count() int {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Count() int {
 	n := 0
 	for _, r := range m.root.order {
 		switch r.kind {
@@ -53,16 +46,12 @@ func (m *Model) Count() int {
 }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
-func (m *Model) Effort() float64 {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	return m.program.takes + float64(len(m.slots)+len(m.nodes))
+func (m *State) Effort() float64 {
+	return m.takes + float64(len(m.slots)+len(m.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
-func (m *Model) Checks() []Cell {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Checks() []Cell {
 	e := m.explainer()
 	var all []Cell
 	for _, r := range m.root.order {
@@ -75,9 +64,7 @@ func (m *Model) Checks() []Cell {
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
-func (m *Model) EntriesOf(name string) ([]Entry, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) EntriesOf(name string) ([]Entry, error) {
 	e := m.explainer()
 	mod, rest, sheets := m.root, strings.TrimSpace(name), ""
 	for {
@@ -114,7 +101,7 @@ func (e *explainer) partOfTable(t *table, sheets, tail string) ([]Entry, error) 
 	}
 	if tail != "" {
 		if column = t.column(tail[1:]); column == nil {
-			d := e.unknownColumn(t, tail[1:], new(guesses))
+			d := e.unknownColumn(t, tail[1:], new(effort))
 			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
 		}
 	}
@@ -142,7 +129,7 @@ func (e *explainer) entry(s int32, sheets string) Entry {
 	if v.Given {
 		v.Kind = Given
 	}
-	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts[t.rowName[sl.row]], Column: c.name.Text}
+	return Entry{Cell: v, Table: sheets + t.name.Text, Row: e.texts.At(t.rowName[sl.row]), Column: c.name.Text}
 }
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
@@ -160,25 +147,4 @@ func (e *explainer) tableEntries(t *table, sheets string, row int32, column *col
 		}
 	}
 	return all
-}
-
-// findRow finds a row of a table; the quotes of its name may be missing, since shells take them.
-func (m *Model) findRow(t *table, name string) (int32, error) {
-	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
-		name = v.Word.Text
-	} else {
-		name = strings.Trim(name, `"'`)
-	}
-	num, known := m.textNum[name]
-	if row, ok := t.byName[num]; known && ok {
-		return row, nil
-	}
-	names := make([]string, len(t.rowName))
-	for i, n := range t.rowName {
-		names[i] = m.texts[n]
-	}
-	if near, ok := nearest.Word(name, sorted(names)); ok {
-		return 0, fmt.Errorf("the table %s has no row %q; is it %q?", t.name.Text, name, near)
-	}
-	return 0, fmt.Errorf("the table %s has no row %q", t.name.Text, name)
 }

@@ -33,9 +33,9 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 			})
 			knownTo(t, "machine", func(t *testing.T) { require.InDelta(t, s.Want, worth(t, m, "y"), 1e-12) })
 			knownTo(t, "explanation", func(t *testing.T) {
-				at := m.cells[m.root.names["y"].num].slot
-				w := walker{m: m}
-				require.InDelta(t, s.Want, w.value(m.slots[at].root, &place{row: none, at: none}), 1e-12)
+				at := m.st.cells[m.st.root.names["y"].num].slot
+				w := walker{m: m.st}
+				require.InDelta(t, s.Want, w.value(m.st.slots[at].root, &frame{row: none, at: none}), 1e-12)
 				_, err := m.Why("y")
 				require.NoError(t, err)
 			})
@@ -73,7 +73,7 @@ func knownTo(t *testing.T, name string, test func(t *testing.T)) {
 func TestSamplesHaveEveryOperator(t *testing.T) {
 	seen := map[Op]bool{}
 	for _, s := range oracle.Samples {
-		for _, n := range load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").nodes {
+		for _, n := range load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").st.nodes {
 			seen[n.op] = true
 		}
 	}

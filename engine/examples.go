@@ -37,9 +37,7 @@ type Example struct {
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (m *Model) Examples() []Example {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Examples() []Example {
 	all := make([]Example, 0, len(m.examples))
 	for _, e := range m.examples {
 		f := e.formula
@@ -62,9 +60,9 @@ func (m *Model) Examples() []Example {
 }
 
 // exampleText writes what an example's formula gave, with all its digits.
-func (m *Model) exampleText(e *example, v float64) string {
+func (m *State) exampleText(e *example, v float64) string {
 	if e.formula.typ.kind != number {
-		return m.format(v, e.formula.typ, e.show)
+		return m.texts.Format(v, e.formula.typ, e.show)
 	}
 	if u := e.show.unit.String(); u != "" {
 		return units.Exact(v, e.show.unit) + " " + u
@@ -72,22 +70,27 @@ func (m *Model) exampleText(e *example, v float64) string {
 	return units.Exact(v, e.show.unit)
 }
 
-// checkExamples reports the examples of the sheet's own formulas that are not met.
-func (m *Model) checkExamples() {
+// unmetExamples returns a message for each example of the sheet's own formulas that is not met.
+func (m *State) unmetExamples() text.Diags {
+	var ds text.Diags
 	for _, e := range m.examples {
 		v := m.mach.Regs[e.slot]
-		if _, broken := m.broken[e.slot]; broken || math.Abs(v-e.want) <= e.within {
+		if m.isBroken(e.slot) || math.Abs(v-e.want) <= e.within {
 			continue
 		}
-		d := text.Diag{Code: "example", Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
+		d := text.Diag{Code: "example", Source: e.formula.mod.src, Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
+		if len(ds) == maxListed {
+			return append(ds, moreListed(d))
+		}
 		if !isNumber(v) {
 			d.Msg = "the formula gives nothing for its example"
 			if fault := m.explainer().cause(e.slot).fault; fault != nil {
 				d.Notes = []string{fault.msg}
 			}
 		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.quantity(v, e.formula.typ, e.show), m.quantity(e.want, e.formula.typ, e.show))}
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.texts.Quantity(v, e.formula.typ, e.show), m.texts.Quantity(e.want, e.formula.typ, e.show))}
 		}
-		m.report(e.formula.mod, d)
+		ds = append(ds, d)
 	}
+	return ds
 }

@@ -42,7 +42,7 @@ type Definition struct {
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
 // entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
 // and shared by them. It is for one goroutine.
-func (m *Model) Formulas() func(Place) *Expr {
+func (m *State) Formulas() func(Place) *Expr {
 	l := &laying{m: m}
 	return func(p Place) *Expr {
 		m.mu.RLock()
@@ -59,16 +59,14 @@ type Search struct {
 }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
-func (m *Model) Search(p Place) (s Search, ok bool) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Search(p Place) (s Search, ok bool) {
 	sl := m.slots[p]
 	if sl.kind != adjusted || m.isBroken(int32(p)) {
 		return Search{}, false
 	}
 	f := m.cells[sl.owner].adjust
 	l := &laying{m: m}
-	r := f.result
+	r := m.searched(m.cells[sl.owner])
 	s = Search{From: l.slot(f.lo), To: l.slot(f.hi), Left: l.slot(f.left), Right: l.slot(f.right), Reach: math.NaN()}
 	if r.searched {
 		for _, sides := range [][2]float64{r.atLo, r.atHi} {
@@ -85,7 +83,7 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 
 // laying lays formulas open.
 type laying struct {
-	m    *Model
+	m    *State
 	defs map[int32]*Definition
 }
 
@@ -114,7 +112,7 @@ func (l *laying) expr(i int32) *Expr {
 		e.Number = n.val
 		return e
 	case OpText:
-		e.Text = m.texts[n.a]
+		e.Text = m.texts.At(n.a)
 		return e
 	case OpSlot:
 		if sl := m.slots[n.a]; sl.hidden && sl.root != none { // worked out once for many

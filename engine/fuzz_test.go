@@ -62,14 +62,14 @@ func account(m *Model) (values, messages string) {
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
 func checkSound(t *testing.T, m *Model) {
 	t.Helper()
-	e := m.explainer()
-	for s := range m.slots {
+	e := m.st.explainer()
+	for s := range m.st.slots {
 		v := e.viewValue(int32(s))
 		if v.Status == OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
-			t.Fatalf("%s is %v, and counts as worked out", m.slotName(int32(s)), v.Number)
+			t.Fatalf("%s is %v, and counts as worked out", m.st.slotName(int32(s)), v.Number)
 		}
 		if v.Status != OK && v.Reason == "" {
-			t.Fatalf("%s is %s without a reason", m.slotName(int32(s)), statusName(v.Status))
+			t.Fatalf("%s is %s without a reason", m.st.slotName(int32(s)), statusName(v.Status))
 		}
 	}
 	for _, d := range m.Problems() {
@@ -85,7 +85,7 @@ func checkSound(t *testing.T, m *Model) {
 // checkWhy explains every name of the sheet.
 func checkWhy(t *testing.T, m *Model) {
 	t.Helper()
-	for name, r := range m.root.names {
+	for name, r := range m.st.root.names {
 		if r.kind != cellRef {
 			continue
 		}

@@ -16,23 +16,9 @@ type Guessed struct {
 	Line int
 }
 
-// markGuess notes whether a given slot holds a guess.
-func (m *Model) markGuess(s int32, guess bool) {
-	switch {
-	case !guess:
-		delete(m.guesses, s)
-	case m.guesses == nil:
-		m.guesses = map[int32]bool{s: true}
-	default:
-		m.guesses[s] = true
-	}
-}
-
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
-func (m *Model) Guesses() []Guessed {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Guesses() []Guessed {
 	e := m.explainer()
 	var all []Guessed
 	for _, mod := range m.sheets {
@@ -65,10 +51,10 @@ func (m *Model) Guesses() []Guessed {
 }
 
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
-func (m *Model) guessSlots(mod *module) []int32 {
+func (m *State) guessSlots(mod *module) []int32 {
 	var list []int32
 	add := func(s int32) {
-		if m.guesses[s] {
+		if m.guess(s) {
 			list = append(list, s)
 		}
 	}
@@ -219,9 +205,9 @@ func (e *explainer) mayRest(slots []int32) []bool {
 
 // usedBy appends the slots that the value of a slot used.
 func (e *explainer) usedBy(s int32, used []int32) []int32 {
-	w := &walker{m: e.Model, e: e, reads: &used}
+	w := &walker{m: e.State, e: e, reads: &used}
 	for _, root := range e.rootsOf(s) {
-		w.value(root, &place{row: e.slots[s].row, at: none})
+		w.value(root, &frame{row: e.slots[s].row, at: none})
 	}
 	return used
 }

@@ -25,9 +25,7 @@ type LibrarySection struct {
 }
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
-func (m *Model) Library() []LibraryPage {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Library() []LibraryPage {
 	e := m.explainer()
 	var pages []LibraryPage
 	for _, mod := range m.library {

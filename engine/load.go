@@ -31,41 +31,50 @@ const (
 	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
 
-// Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
-// tells that the sheet itself could not be read; what is wrong inside a sheet is in the Model's Problems.
-func Load(src Sources, path string) (*Model, error) {
+// bindSheet reads the sheet at path, and the sheets that it uses, and binds all their names.
+func bindSheet(src Sources, path string) (*Program, error) {
 	data, err := readSheet(src.Files, path)
 	if err != nil {
 		return nil, err
 	}
-	m := newModel(src)
+	m := newProgram(src)
 	m.size = len(data)
 	m.libraryModules()
 	m.root = m.loadModule(path, data, nil)
 	m.readChoices()
 	m.readVariants()
-	m.work()
-	m.remarkHidden()
+	m.finish()
 	return m, nil
 }
 
-// LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
-func LoadLibrary(src Sources) *Model {
-	m := newModel(src)
+// bindLibrary binds every page of the library as if each were asked for.
+func bindLibrary(src Sources) *Program {
+	m := newProgram(src)
 	m.libraryModules()
 	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
 	m.openLibrary()
-	m.work()
+	m.finish()
 	return m
 }
 
-func newModel(src Sources) *Model {
-	m := &Model{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, textNum: map[string]int32{}, shows: map[[2]string]*show{}, broken: map[int32]int{}, lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
+func newProgram(src Sources) *Program {
+	m := &Program{
+		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, texts: NewTexts(nil), shows: map[[2]string]*show{},
+		lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
 	}
 	m.typeNumber(typ{}) // 0 is not known
 	m.add(node{})       // 0 is no node of a formula
 	return m
+}
+
+// finish binds the names of a project in which everything is declared, and lays out the order of work.
+func (m *Program) finish() {
+	m.resolveAll()
+	m.readChoices()
+	m.orderAll()
+	m.findTrusting()
+	m.remarkHidden()
+	m.builderUnits()
 }
 
 // readSheet reads one file of a project. Only plain files of a bearable size are read.
@@ -92,7 +101,7 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
-func (m *Model) newModule(path string, file *text.File) *module {
+func (m *Program) newModule(path string, file *text.File) *module {
 	mod := &module{path: path, number: int32(len(m.sheets)), file: file}
 	mod.begin(file.Source)
 	m.sheets = append(m.sheets, mod)
@@ -100,7 +109,7 @@ func (m *Model) newModule(path string, file *text.File) *module {
 }
 
 // loadModule parses and declares a sheet; users is the chain of sheets that led to it.
-func (m *Model) loadModule(path string, data []byte, users []string) *module {
+func (m *Program) loadModule(path string, data []byte, users []string) *module {
 	name := path
 	if m.src.Name != nil {
 		name = m.src.Name(path)
@@ -122,11 +131,8 @@ func (m *Model) loadModule(path string, data []byte, users []string) *module {
 	return mod
 }
 
-// baseName returns the last part of a slash-separated path.
-func baseName(p string) string { return path.Base(p) }
-
 // loadUses loads the sheets that mod uses, and gives them their names.
-func (m *Model) loadUses(mod *module, users []string) {
+func (m *Program) loadUses(mod *module, users []string) {
 	for _, n := range mod.file.Nodes {
 		line, ok := n.(*text.Use)
 		if !ok {
@@ -153,7 +159,7 @@ func (m *Model) loadUses(mod *module, users []string) {
 }
 
 // unfitAlias tells why the name of its file does not do for a used sheet, if no other is given.
-func (m *Model) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
+func (m *Program) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
 	if line.As.Given() {
 		return nil
 	}
@@ -180,7 +186,7 @@ func (m *Model) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag
 }
 
 // useSheet loads one used sheet, or finds it among those loaded.
-func (m *Model) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
+func (m *Program) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
 	slip := func(code, msg, hint string) (*module, *text.Diag) {
 		return nil, &text.Diag{Code: code, Span: use.Path.Span, Msg: msg, Hint: hint}
 	}
@@ -226,7 +232,7 @@ var (
 
 // bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
 // instead of being told of an unknown name.
-func (m *Model) bindMissing(mod *module, use *text.Use, said int) {
+func (m *Program) bindMissing(mod *module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
 		m.breakSlot(m.bindUnread(mod, use, name).slot, said)
@@ -252,7 +258,7 @@ func plainCause(err error) string {
 }
 
 // indexFormulas takes note of a module's formulas by name.
-func (m *Model) indexFormulas(mod *module) {
+func (m *Program) indexFormulas(mod *module) {
 	for _, n := range mod.file.Nodes {
 		if f, ok := n.(*text.Formula); ok {
 			m.indexFormula(mod, f)
@@ -260,7 +266,7 @@ func (m *Model) indexFormulas(mod *module) {
 	}
 }
 
-func (m *Model) indexFormula(mod *module, f *text.Formula) {
+func (m *Program) indexFormula(mod *module, f *text.Formula) {
 	if old, twice := mod.formulas[f.Name.Text]; twice {
 		m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
 		return
@@ -269,14 +275,14 @@ func (m *Model) indexFormula(mod *module, f *text.Formula) {
 		m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
 		return
 	}
-	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1, said: -1}
+	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1}
 	m.formulas = append(m.formulas, def)
 	mod.formulas[f.Name.Text] = def
 }
 
 // remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where formulas of the
 // library that are used here go on with theirs all the same: they never see a sheet's names.
-func (m *Model) remarkHidden() {
+func (m *Program) remarkHidden() {
 	remark := func(mod *module, at text.Span, name string) {
 		d := text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)}
 		if m.libraryUses(name) {
@@ -304,7 +310,7 @@ func (m *Model) remarkHidden() {
 
 // libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the library, or by a
 // sheet that has none of its own.
-func (m *Model) libraryUses(name string) bool {
+func (m *Program) libraryUses(name string) bool {
 	return slices.ContainsFunc(m.sheets, func(mod *module) bool {
 		_, declared := mod.names[name]
 		return mod.library && declared
@@ -312,6 +318,6 @@ func (m *Model) libraryUses(name string) bool {
 }
 
 // setOn tells where something was first set.
-func (m *Model) setOn(mod *module, at text.Span) string {
+func (m *Program) setOn(mod *module, at text.Span) string {
 	return fmt.Sprintf("first set on line %d", mod.src.Position(at.Start).Line)
 }

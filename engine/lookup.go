@@ -9,7 +9,7 @@ import (
 )
 
 // lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
-func (m *Model) lookUp(mod *module, name string) (*module, ref) {
+func (m *Program) lookUp(mod *module, name string) (*module, ref) {
 	if r, ok := m.lookIn(mod, name); ok {
 		return mod, r
 	}
@@ -22,7 +22,7 @@ func (m *Model) lookUp(mod *module, name string) (*module, ref) {
 }
 
 // lookIn finds a name in one module; a cell or table of the library is declared when it is first asked for.
-func (m *Model) lookIn(mod *module, name string) (ref, bool) {
+func (m *Program) lookIn(mod *module, name string) (ref, bool) {
 	if r, ok := mod.names[name]; ok {
 		return r, true
 	}
@@ -35,7 +35,7 @@ func (m *Model) lookIn(mod *module, name string) (ref, bool) {
 	return r, ok
 }
 
-func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
+func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if m.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
 		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
@@ -45,7 +45,7 @@ func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
 		d.Msg = name + " is a word of the language and no cell can have that name"
 		return m.wrong(sc, at, d)
 	}
-	if !m.guessed.allow(1000 + len(sc.mod.names) + len(m.tables)) {
+	if !m.looked.allow(1000 + len(sc.mod.names) + len(m.tables)) {
 		return m.wrong(sc, at, d)
 	}
 	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
@@ -64,21 +64,8 @@ func (m *Model) unknownName(sc *scope, name string, at text.Span) int32 {
 	return m.wrong(sc, at, d)
 }
 
-// guesses counts the names that have been looked through for what unknown ones could mean.
-type guesses int
-
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
-const maxGuessed = 1_000_000
-
-// allow takes count names more into account, and reports whether they may be looked through.
-func (g *guesses) allow(count int) bool {
-	*g += guesses(count)
-	return *g <= maxGuessed
-}
-
 // knownNames returns every name that would be understood in this place.
-func (m *Model) knownNames(sc *scope) []string {
+func (m *Program) knownNames(sc *scope) []string {
 	known := []string{"pi"}
 	for _, p := range sc.params {
 		known = append(known, p.name.Text)
@@ -99,7 +86,7 @@ func (m *Model) knownNames(sc *scope) []string {
 }
 
 // whereSet tells where a name of the sheet is set; nothing for other names.
-func (m *Model) whereSet(sc *scope, name string) string {
+func (m *Program) whereSet(sc *scope, name string) string {
 	if r, ok := sc.mod.names[name]; ok && r.span.Len() > 0 {
 		return fmt.Sprintf(" It is set on line %d", sc.mod.src.Position(r.span.Start).Line)
 	}
@@ -107,11 +94,11 @@ func (m *Model) whereSet(sc *scope, name string) string {
 }
 
 // resolveChart sees to it that a chart's table and columns are there.
-func (m *Model) resolveChart(mod *module, ch *text.Chart) {
+func (m *Program) resolveChart(mod *module, ch *text.Chart) {
 	r := mod.names[ch.Table.Text]
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
-		if m.guessed.allow(len(mod.names)) {
+		if m.looked.allow(len(mod.names)) {
 			if near, ok := nearest.Word(ch.Table.Text, m.tableNames(mod)); ok {
 				d.Hint = fmt.Sprintf("is it %s?", near)
 			}
@@ -126,14 +113,14 @@ func (m *Model) resolveChart(mod *module, ch *text.Chart) {
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := m.tables[r.num]; t.column(w.Text) == nil {
-			d := m.unknownColumn(t, w.Text, &m.guessed)
+			d := m.unknownColumn(t, w.Text, &m.looked)
 			d.Span = w.Span
 			m.report(mod, d)
 		}
 	}
 }
 
-func (m *Model) tableNames(mod *module) []string {
+func (m *Program) tableNames(mod *module) []string {
 	var names []string
 	for n, r := range mod.names {
 		if r.kind == tableRef {
@@ -142,27 +129,4 @@ func (m *Model) tableNames(mod *module) []string {
 	}
 	sort.Strings(names)
 	return names
-}
-
-// unknownColumn tells that a table has no such column.
-func (m *Model) unknownColumn(t *table, name string, g *guesses) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.name.Text, name)}
-	if !g.allow(len(t.cols)) {
-		return d
-	}
-	var names []string
-	for _, c := range t.cols {
-		names = append(names, c.name.Text)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		d.Hint = fmt.Sprintf("is it %s?", near)
-	} else {
-		d.Hint = "it has " + joinWords(names)
-	}
-	if num, known := m.textNum[name]; known && len(t.cols) > 1 {
-		if _, isRow := t.byName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.name.Text, name, t.cols[len(t.cols)-1].name.Text)
-		}
-	}
-	return d
 }

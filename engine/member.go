@@ -2,10 +2,8 @@ package engine
 
 import (
 	"fmt"
-	"strings"
 
 	"gusset/engine/formula"
-	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -35,7 +33,7 @@ const (
 )
 
 // resolvePath binds SHEET.NAME, TABLE.COLUMN, TABLE["ROW"].COLUMN and the like.
-func (m *Model) resolvePath(sc *scope, n formula.Node) int32 {
+func (m *Program) resolvePath(sc *scope, n formula.Node) int32 {
 	b := m.resolveBase(sc, n)
 	switch b.kind {
 	case baseTable:
@@ -49,7 +47,7 @@ func (m *Model) resolvePath(sc *scope, n formula.Node) int32 {
 }
 
 // resolveBase binds what a chain of dots and brackets leads to.
-func (m *Model) resolveBase(sc *scope, n formula.Node) base {
+func (m *Program) resolveBase(sc *scope, n formula.Node) base {
 	switch n := n.(type) {
 	case *formula.Name:
 		return m.nameBase(sc, n)
@@ -79,9 +77,9 @@ func (m *Model) resolveBase(sc *scope, n formula.Node) base {
 	return b
 }
 
-func (m *Model) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
+func (m *Program) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
-func (m *Model) nameBase(sc *scope, n *formula.Name) base {
+func (m *Program) nameBase(sc *scope, n *formula.Name) base {
 	shadowed := sc.own != nil && sc.own.column(n.Text) != nil
 	for _, p := range sc.params {
 		shadowed = shadowed || p.name.Text == n.Text
@@ -105,7 +103,7 @@ func (m *Model) nameBase(sc *scope, n *formula.Name) base {
 
 // leftBase binds what stands before a dot or a bracket, and returns the span up to the end of what follows. Where nothing can
 // follow, since it has a mistake or was not read, sound is false and the base is that of the whole.
-func (m *Model) leftBase(sc *scope, x formula.Node, end int32) (b base, whole text.Span, sound bool) {
+func (m *Program) leftBase(sc *scope, x formula.Node, end int32) (b base, whole text.Span, sound bool) {
 	b = m.resolveBase(sc, x)
 	if b.kind == baseBroken {
 		return b, whole, false
@@ -118,7 +116,7 @@ func (m *Model) leftBase(sc *scope, x formula.Node, end int32) (b base, whole te
 }
 
 // memberBase binds X.NAME.
-func (m *Model) memberBase(sc *scope, n *formula.Member) base {
+func (m *Program) memberBase(sc *scope, n *formula.Member) base {
 	b, whole, sound := m.leftBase(sc, n.X, n.Span().End)
 	if !sound {
 		return b
@@ -137,7 +135,7 @@ func (m *Model) memberBase(sc *scope, n *formula.Member) base {
 }
 
 // rowColumn binds .NAME, a column of the row that the innermost list function is at.
-func (m *Model) rowColumn(sc *scope, n *formula.Column) base {
+func (m *Program) rowColumn(sc *scope, n *formula.Column) base {
 	if len(sc.folds) == 0 {
 		return m.brokenBase(m.wrong(sc, n.Span(), text.Diag{
 			Code: "row-dot", Msg: "a column of a row can only be used inside a list function",
@@ -149,13 +147,13 @@ func (m *Model) rowColumn(sc *scope, n *formula.Column) base {
 }
 
 // columnBase binds a column of a table, of a row, or of some rows.
-func (m *Model) columnBase(sc *scope, b base, name text.Word, whole text.Span) base {
+func (m *Program) columnBase(sc *scope, b base, name text.Word, whole text.Span) base {
 	c := b.table.column(name.Text)
 	switch {
 	case c == nil && b.table.lost != none:
 		return m.unreadBase(b.table.lost, whole)
 	case c == nil:
-		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.guessed)))
+		return m.brokenBase(m.wrong(sc, name.Span, m.unknownColumn(b.table, name.Text, &m.looked)))
 	case c.refused != none:
 		return m.unreadBase(c.refused, whole)
 	}
@@ -163,7 +161,7 @@ func (m *Model) columnBase(sc *scope, b base, name text.Word, whole text.Span) b
 }
 
 // indexBase binds X[KEY].
-func (m *Model) indexBase(sc *scope, n *formula.Index) base {
+func (m *Program) indexBase(sc *scope, n *formula.Index) base {
 	b, whole, sound := m.leftBase(sc, n.X, n.Span().End)
 	if !sound {
 		return b
@@ -184,7 +182,7 @@ func (m *Model) indexBase(sc *scope, n *formula.Index) base {
 }
 
 // noRows explains that a value has no rows.
-func (m *Model) noRows(sc *scope, n *formula.Index, b base) text.Diag {
+func (m *Program) noRows(sc *scope, n *formula.Index, b base) text.Diag {
 	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
 	if key, isText := n.Key.(*formula.Text); isText {
 		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
@@ -197,12 +195,12 @@ func (m *Model) noRows(sc *scope, n *formula.Index, b base) text.Diag {
 }
 
 // unreadBase makes the base of what stands in a line that could not be read.
-func (m *Model) unreadBase(slot int32, at text.Span) base {
+func (m *Program) unreadBase(slot int32, at text.Span) base {
 	return base{kind: baseValue, node: m.add(node{op: OpSlot, a: slot, from: at.Start, to: at.End}), span: at}
 }
 
 // unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
-func (m *Model) unreadSlot(b base) int32 {
+func (m *Program) unreadSlot(b base) int32 {
 	if b.kind == baseTable {
 		if b.table.headless {
 			return b.table.lost
@@ -222,7 +220,7 @@ func (m *Model) unreadSlot(b base) int32 {
 }
 
 // columnOf makes the node for a column of what stands before the dot.
-func (m *Model) columnOf(b base, c *column, at text.Span) int32 {
+func (m *Program) columnOf(b base, c *column, at text.Span) int32 {
 	nd := node{a: c.number, from: at.Start, to: at.End}
 	switch b.kind {
 	case baseTable:
@@ -249,7 +247,7 @@ func (m *Model) columnOf(b base, c *column, at text.Span) int32 {
 }
 
 // moduleMember binds a cell or table of a used sheet.
-func (m *Model) moduleMember(sc *scope, b base, part text.Word, whole text.Span) base {
+func (m *Program) moduleMember(sc *scope, b base, part text.Word, whole text.Span) base {
 	name := part.Text
 	switch r := b.mod.names[name]; r.kind {
 	case cellRef:
@@ -260,7 +258,7 @@ func (m *Model) moduleMember(sc *scope, b base, part text.Word, whole text.Span)
 	}
 	alias := sc.typed(b.span)
 	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
-	if !m.guessed.allow(len(b.mod.names)) {
+	if !m.looked.allow(len(b.mod.names)) {
 		return m.brokenBase(m.wrong(sc, part.Span, d))
 	}
 	var known []string
@@ -279,15 +277,15 @@ func (m *Model) moduleMember(sc *scope, b base, part text.Word, whole text.Span)
 }
 
 // rowOf binds TABLE["ROW"], where the name of the row may be worked out.
-func (m *Model) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base {
+func (m *Program) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base {
 	if s, ok := key.(*formula.Text); ok {
-		row, known := b.table.byName[m.textNumber(s.Value)]
+		row, known := b.table.byName[m.texts.Add(s.Value)]
 		switch {
 		case !known && b.table.lost != none:
 			return m.unreadBase(b.table.lost, whole)
 		case !known:
-			said := m.sayMissing(b.table, m.textNumber(s.Value), func() int {
-				d := m.unknownRow(b.table, s.Value, &m.guessed)
+			said := m.sayMissing(b.table, m.texts.Add(s.Value), func() int {
+				d := m.unknownRow(b.table, s.Value, &m.looked)
 				d.Span = s.Span()
 				return m.report(sc.mod, d)
 			})
@@ -305,7 +303,7 @@ func (m *Model) rowOf(sc *scope, b base, key formula.Node, whole text.Span) base
 }
 
 // sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
-func (m *Model) sayMissing(t *table, name int32, report func() int) int {
+func (m *Program) sayMissing(t *table, name int32, report func() int) int {
 	key := rowKey{t, name}
 	if row, known := m.missing[key]; known {
 		row.more++
@@ -317,62 +315,3 @@ func (m *Model) sayMissing(t *table, name int32, report func() int) int {
 	m.missing[key] = &missingRow{diag: report()}
 	return m.missing[key].diag
 }
-
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
-// those of the sheet itself, which are plain to see.
-func (m *Model) addRow(t *table) string {
-	if t.mod.library || t.mod == m.root {
-		return ""
-	}
-	return "add it to " + t.mod.src.Name
-}
-
-// nearOrAdd suggests a row of a name like the one that is not there, or else to add that one.
-func nearOrAdd(near, add string) string {
-	hint := fmt.Sprintf("is it %q?", near)
-	if add != "" {
-		hint += " Else " + add
-	}
-	return hint
-}
-
-// unknownRow tells that a table has no such row, and which comes nearest.
-func (m *Model) unknownRow(t *table, name string, g *guesses) text.Diag {
-	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.name.Text, name)}
-	if !g.allow(len(t.rowName)) {
-		return d
-	}
-	names := make([]string, len(t.rowName))
-	for i, n := range t.rowName {
-		names[i] = m.texts[n]
-	}
-	add := m.addRow(t)
-	if near, ok := nearest.Word(name, sorted(names)); ok {
-		d.Hint = nearOrAdd(near, add)
-	} else if add != "" {
-		d.Hint = add
-	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
-		d.Hint = "it has " + joinWords(like)
-	} else if len(names) == 0 {
-		d.Hint = "it has none"
-	} else if len(names) <= 6 {
-		d.Hint = "it has " + joinWords(names)
-	} else if t.mod.library {
-		d.Hint = "gusset library " + t.name.Text + " lists its rows"
-	}
-	return d
-}
-
-// rowsLike returns the rows whose names hold a name that stands for none of them: Sitka spruce for spruce.
-func rowsLike(name string, rows []string) []string {
-	var like []string
-	for _, r := range rows {
-		if name != "" && strings.Contains(strings.ToLower(r), strings.ToLower(name)) {
-			like = append(like, r)
-		}
-	}
-	return like
-}
-
-// foldKind returns the kind of fold that an OpFold or OpPick node holds.
-func foldKind(n *node) machine.FoldKind { return machine.FoldKind(n.b) }

@@ -11,37 +11,36 @@ import (
 	"gusset/units"
 )
 
-// Model is a sheet that has been loaded, with all that it uses. Reading is safe from several goroutines; Set waits for
-// readers and keeps them waiting.
-type Model struct {
-	mu sync.RWMutex
-
+// Program is a sheet that has been loaded, with all that it uses: names bound, dimensions checked, code made. Nothing in it
+// changes any more once it has been handed over, so that any number of Models may work it out side by side.
+type Program struct {
 	src     Sources
 	root    *module
 	modules map[string]*module // by path
-	library []*module          // the pages of the library; those that nothing was asked of yet are empty
+	library []*module          // the pages of the library; those that nothing was asked of are empty
 	pages   *librarySet
 	sheets  []*module // all of them, by number
 
 	slots       []slot
-	inputs      []float64 // what each given slot holds, SI; NaN: nothing yet
+	inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
+	guesses     map[int32]bool // given slots that hold a guess
 	cells       []*cell
+	cellTypes   []typ // by number
 	tables      []*table
 	columns     []*column
+	columnTypes []typ // by number
 	formulas    []*formulaDef
 	formulaSize int // bytes of the formulas that have been read
 	examples    []*example
+	variants    []*variant
 
 	nodes    []node
 	lists    []int32 // arguments of calls
 	types    []typ
 	typeNum  map[typ]uint16
-	texts    []string
-	textNum  map[string]int32
-	joined   int                // bytes of the texts that have been joined from others
-	joins    map[[2]int32]int32 // what some pairs of texts make together
-	written  []units.Unit       // that numbers in formulas are written with
-	trusting []bool             // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	texts    *Texts
+	written  []units.Unit // that numbers in formulas are written with
+	trusting []bool       // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
 	shows    map[[2]string]*show
 	own      ownUnits
 	ownUnits int // how many lines with unit there have been
@@ -52,17 +51,17 @@ type Model struct {
 	overflow      int // number of the one that stands for those that are not listed; -1: there is none
 	pending       []pendingNote
 	within        int // how many formulas are being resolved, each called by the one before
-	guessed       guesses
+	looked        effort
 	lostOf        map[int32]*table
-	guesses       map[int32]bool         // given slots that hold a guess
 	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
 	choiceSets    map[*text.Choice]*choiceSet
 	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
 	choosing      int                         // rows that have been looked through for choices
 	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken        map[int32]int               // slots whose formula has a mistake, with the number of the Diag; -1: said elsewhere
+	broken        brokenSlots
 
 	needs    *graph.Graph
+	users    func() *graph.Graph // for each thing what needs it
 	plan     graph.Plan
 	loops    []graph.Loop
 	searches []*cell // the cell of each loop
@@ -72,16 +71,27 @@ type Model struct {
 	size    int                  // bytes of the sheets that have been read
 	values  int                  // that stand in them
 
-	variants    []*variant
-	variant     *variant           // in use; nil: the sheet as it stands
-	replaced    map[int32]replaced // the slots that hold something other than the sheet as it stands
-	columnTypes map[int32]typ      // of columns of which an entry is replaced, as the sheet as it stands has them
+	formulaChecked []bool
+	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
+}
 
-	program program
-	mach    machine.Machine
-	runs    int        // how often a value has been changed
-	waits   *explainer // what the run at hand has found out about slots without a value
-	marked  struct {   // the marks of all values, as far as asked for; read by several readers at once
+// Model is a Program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
+// safe from several goroutines; Set waits for readers and keeps them waiting.
+type State struct {
+	mu sync.RWMutex
+	*Code
+	texts *Texts // laid over those of the Program
+
+	inUse     *variant           // in use; nil: the sheet as it stands
+	overrides map[int32]override // given slots that hold something other than the sheet as it stands
+
+	mach   machine.Machine
+	found  []searchResult // what each search came to
+	joined int            // bytes of the texts that have been joined from others
+	joins  map[[2]int32]int32
+	runs   int        // how often a value has been changed
+	waits  *explainer // what the run at hand has found out about slots without a value
+	marked struct {   // the marks of all values, as far as asked for; read by several readers at once
 		sync.Mutex
 		*marks
 	}
@@ -89,10 +99,6 @@ type Model struct {
 	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
 		slot int32
 		code []machine.Instr
-	}
-	resolved struct { // what was known when every name had been bound
-		diags  int
-		broken map[int32]int
 	}
 }
 
@@ -163,13 +169,13 @@ func (sh *show) whole() bool { return sh.unit.String() == "" && sh.step.Value() 
 
 type cell struct {
 	mod     *module
+	number  int32
 	node    text.Node // *text.Cell, *text.Check, *text.Adjust or *text.Bad
 	name    text.Word
 	note    string
 	show    *show
 	slot    int32
 	page    int32 // place among the module's pages; none before the first
-	typ     typ
 	kind    cellKind
 	adjust  *adjustDef
 	choices *choiceSet // what a given text may be; nil: anything
@@ -178,7 +184,7 @@ type cell struct {
 // adjustDef is what an adjusted cell searches with.
 type adjustDef struct {
 	lo, hi, left, right, goal int32 // slots
-	result                    searchResult
+	search                    int32 // number of the search; none if there are too many
 }
 
 type table struct {
@@ -204,14 +210,21 @@ type column struct {
 	table   *table
 	name    text.Word
 	note    string
-	show    *show
-	typ     typ
+	show    *show // of a list in a formula: nil
 	number  int32
 	base    int32 // slot of its first row
 	root    int32 // formula of a worked column; none otherwise
 	worked  *text.Cell
 	choices *choiceSet // what its texts may be; nil: anything
 	refused int32      // a broken slot that stands for a first column with a unit, which names of rows cannot have; else none
+}
+
+// row finds a row by its name.
+func (t *table) row(texts *Texts, name string) (row int32, ok bool) {
+	if n, known := texts.Find(name); known {
+		row, ok = t.byName[n]
+	}
+	return row, ok
 }
 
 func (t *table) column(name string) *column { return t.byColumn[name] }
@@ -281,20 +294,18 @@ const (
 )
 
 type formulaDef struct {
-	mod     *module
-	node    *text.Formula
-	number  int32
-	params  []param
-	typ     typ
-	show    *show
-	state   formulaState
-	checked bool
-	unread  int // number of the Diag about text of it that cannot be read, or -1
-	said    int // number of the first Diag about it, or -1: who calls it then has no value
-	body    int32
-	needs   []condition
-	trusts  []condition
-	depth   int // how deep the calls below it go
+	mod    *module
+	node   *text.Formula
+	number int32
+	params []param
+	typ    typ
+	show   *show
+	state  formulaState
+	unread int // number of the Diag about text of it that cannot be read, or -1
+	body   int32
+	needs  []condition
+	trusts []condition
+	depth  int // how deep the calls below it go
 }
 
 type condition struct {
@@ -331,7 +342,7 @@ type pendingNote struct {
 }
 
 // typeNumber returns the number of a type, new if need be.
-func (m *Model) typeNumber(t typ) uint16 {
+func (m *Program) typeNumber(t typ) uint16 {
 	if n, ok := m.typeNum[t]; ok {
 		return n
 	}
@@ -345,10 +356,10 @@ func (m *Model) typeNumber(t typ) uint16 {
 }
 
 // typeAt returns the type of a node.
-func (m *Model) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
+func (m *Program) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
 
 // unitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
-func (m *Model) unitNumber(u units.Unit) int32 {
+func (m *Program) unitNumber(u units.Unit) int32 {
 	for i := len(m.written) - 1; i >= 0 && i >= len(m.written)-8; i-- { // most formulas keep to a few
 		if m.written[i] == u {
 			return int32(i) + 1
@@ -358,31 +369,12 @@ func (m *Model) unitNumber(u units.Unit) int32 {
 	return int32(len(m.written))
 }
 
-// textNumber returns the number of a text, new if need be.
-func (m *Model) textNumber(s string) int32 {
-	if n, ok := m.textNum[s]; ok {
-		return n
-	}
-	n := int32(len(m.texts))
-	m.texts = append(m.texts, s)
-	m.textNum[s] = n
-	return n
-}
-
-// textAt returns the text that a value is the number of.
-func (m *Model) textAt(v float64) string {
-	if v >= 0 && v < float64(len(m.texts)) {
-		return m.texts[int(v)]
-	}
-	return ""
-}
-
 // maxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
 // its range. Nobody reads more, and all of them could be more than memory holds.
 const maxListed = 1000
 
 // report adds a message about a span of a sheet.
-func (m *Model) report(mod *module, d text.Diag) int {
+func (m *Program) report(mod *module, d text.Diag) int {
 	d.Source = mod.src
 	if len(m.diags)-m.fromTexts < maxListed {
 		m.diags = append(m.diags, d)
@@ -404,7 +396,7 @@ func moreListed(d text.Diag) text.Diag {
 }
 
 // readDiags adds what reading a text has found.
-func (m *Model) readDiags(diags text.Diags) {
+func (m *Program) readDiags(diags text.Diags) {
 	m.diags = append(m.diags, diags...)
 	m.fromTexts += len(diags)
 }

@@ -11,7 +11,7 @@ import (
 
 // checkOperator checks the nodes that stand for operators and functions. Where an operand is a list, the operator works
 // row by row and the result is a list.
-func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
+func (m *Program) checkOperator(cx *checking, i int32, n node) typ {
 	operands := m.operands(i)
 	types := make([]typ, len(operands))
 	list, quiet, faulty := false, false, false
@@ -46,7 +46,7 @@ func (m *Model) checkOperator(cx *checking, i int32, n node) typ {
 
 // besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have a value all
 // the same, by way of the other.
-func (m *Model) besideUnknown(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) besideUnknown(cx *checking, i int32, n node, t []typ) typ {
 	either := func(a, b typ) typ {
 		if a.kind == unknown {
 			return b
@@ -68,7 +68,7 @@ func (m *Model) besideUnknown(cx *checking, i int32, n node, t []typ) typ {
 }
 
 // canAsk sees to it that the left side of ?? is something that can be not given.
-func (m *Model) canAsk(cx *checking, n node) bool {
+func (m *Program) canAsk(cx *checking, n node) bool {
 	if m.mayBeMissing(n.a) {
 		return true
 	}
@@ -76,7 +76,7 @@ func (m *Model) canAsk(cx *checking, n node) bool {
 	return false
 }
 
-func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) operatorType(cx *checking, i int32, n node, t []typ) typ {
 	switch n.op {
 	case OpAdd, OpSub, OpJoin:
 		return m.checkSum(cx, i, n, t)
@@ -130,7 +130,7 @@ func (m *Model) operatorType(cx *checking, i int32, n node, t []typ) typ {
 }
 
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
-func (m *Model) mayBeMissing(i int32) bool {
+func (m *Program) mayBeMissing(i int32) bool {
 	switch n := m.nodes[i]; n.op {
 	case OpSlot, OpOwn, OpEntry, OpLookup, OpBroken: // of what is broken enough has been said
 		return true
@@ -141,7 +141,7 @@ func (m *Model) mayBeMissing(i int32) bool {
 }
 
 // numbers sees to it that all operands are numbers, and returns t or an unknown type.
-func (m *Model) numbers(cx *checking, n node, types []typ, t typ) typ {
+func (m *Program) numbers(cx *checking, n node, types []typ, t typ) typ {
 	for k, o := range []int32{n.a, n.b}[:len(types)] {
 		if types[k].kind != number {
 			d := text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()}
@@ -155,7 +155,7 @@ func (m *Model) numbers(cx *checking, n node, types []typ, t typ) typ {
 	return t
 }
 
-func (m *Model) truths(cx *checking, i int32, types []typ) typ {
+func (m *Program) truths(cx *checking, i int32, types []typ) typ {
 	for k, o := range m.operands(i) {
 		if types[k].kind != truth {
 			m.fault(cx, o, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(), Hint: "compare it with something: <, <=, ==, >=, >"})
@@ -166,7 +166,7 @@ func (m *Model) truths(cx *checking, i int32, types []typ) typ {
 }
 
 // same sees to it that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
-func (m *Model) same(cx *checking, i, a, b int32, s, t typ, what string) typ {
+func (m *Program) same(cx *checking, i, a, b int32, s, t typ, what string) typ {
 	switch {
 	case s.kind == t.kind && (s.kind != number || s.dim == t.dim):
 		if s.temp != t.temp {
@@ -193,7 +193,7 @@ func (m *Model) same(cx *checking, i, a, b int32, s, t typ, what string) typ {
 }
 
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
-func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
+func unlikeHint(m *Program, a, b int32, s, t units.Dim) string {
 	for _, side := range []struct {
 		node, beside int32
 		other        units.Dim
@@ -220,7 +220,7 @@ func unlikeHint(m *Model, a, b int32, s, t units.Dim) string {
 }
 
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
-func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) checkSum(cx *checking, i int32, n node, t []typ) typ {
 	a, b := t[0], t[1]
 	if n.op == OpJoin { // a formula can be checked again, when a value that was not given turns out to be no text
 		n.op, m.nodes[i].op = OpAdd, OpAdd
@@ -262,7 +262,7 @@ func (m *Model) checkSum(cx *checking, i int32, n node, t []typ) typ {
 	return a
 }
 
-func (m *Model) checkProduct(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) checkProduct(cx *checking, i int32, n node, t []typ) typ {
 	if m.numbers(cx, n, t, plainType).kind == unknown {
 		return typ{}
 	}
@@ -282,7 +282,7 @@ func (m *Model) checkProduct(cx *checking, i int32, n node, t []typ) typ {
 }
 
 // checkPower checks a power. What has a unit can only be raised to a number that is known without measuring.
-func (m *Model) checkPower(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) checkPower(cx *checking, i int32, n node, t []typ) typ {
 	if m.numbers(cx, n, t, plainType).kind == unknown {
 		return typ{}
 	}
@@ -311,35 +311,7 @@ func (m *Model) checkPower(cx *checking, i int32, n node, t []typ) typ {
 	return numberOf(d)
 }
 
-// constant works out a plain number that stands in the formula.
-func (m *Model) constant(i int32) (float64, bool) {
-	n := m.nodes[i]
-	var v [2]float64
-	for k, o := range m.operands(i) {
-		x, ok := m.constant(o)
-		if !ok || k > 1 {
-			return 0, false
-		}
-		v[k] = x
-	}
-	switch n.op {
-	case OpConst:
-		return n.val, true
-	case OpNeg:
-		return -v[0], true
-	case OpAdd:
-		return v[0] + v[1], true
-	case OpSub:
-		return v[0] - v[1], true
-	case OpMul:
-		return v[0] * v[1], true
-	case OpDiv:
-		return v[0] / v[1], v[1] != 0
-	}
-	return 0, false
-}
-
-func (m *Model) checkRoot(cx *checking, i int32, n node, t typ, root int) typ {
+func (m *Program) checkRoot(cx *checking, i int32, n node, t typ, root int) typ {
 	if m.numbers(cx, n, []typ{t}, plainType).kind == unknown {
 		return typ{}
 	}
@@ -352,7 +324,7 @@ func (m *Model) checkRoot(cx *checking, i int32, n node, t typ, root int) typ {
 }
 
 // checkFunction checks what a function takes.
-func (m *Model) checkFunction(cx *checking, i int32, n node, t []typ) typ {
+func (m *Program) checkFunction(cx *checking, i int32, n node, t []typ) typ {
 	fn := functionOf(machine.Func(n.c))
 	if m.numbers(cx, n, t, plainType).kind == unknown {
 		return typ{}
@@ -391,7 +363,7 @@ func (m *Model) checkFunction(cx *checking, i int32, n node, t []typ) typ {
 	return plainType
 }
 
-func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
+func (m *Program) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 	if t.dim == units.Angle {
 		return plainType
 	}
@@ -408,69 +380,4 @@ func (m *Model) checkAngle(cx *checking, fn *function, n node, t typ) typ {
 	}
 	m.fault(cx, n.a, d)
 	return typ{}
-}
-
-// functionOf returns the entry of the table of functions for a function of the machine.
-func functionOf(f machine.Func) *function {
-	for i := range functions {
-		if functions[i].op == OpFunc && functions[i].fn == f {
-			return &functions[i]
-		}
-	}
-	return nil
-}
-
-// weightHint tells masses and forces apart, the slip that is made most.
-func weightHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	inverse, err2 := want.Div(have)
-	switch {
-	case err != nil || err2 != nil || have.IsPlain() || want.IsPlain():
-		return ""
-	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
-		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
-	case inverse == units.Acceleration:
-		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
-	case ratio == units.Acceleration:
-		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
-	}
-	return ""
-}
-
-// dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
-func dimHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	if err != nil {
-		return ""
-	}
-	inverse, err := want.Div(have)
-	if err != nil {
-		return ""
-	}
-	if hint := weightHint(have, want); hint != "" {
-		return hint
-	}
-	switch {
-	case have.IsPlain():
-		return ""
-	case ratio == units.Angle:
-		return "there is an angle too many: divide by 1 [rad], or by 1 [rev] if turns are counted"
-	case inverse == units.Angle:
-		return "an angle is missing: multiply by 1 [rad], or by 1 [rev] if turns are counted"
-	}
-	for _, p := range []struct {
-		dim  units.Dim
-		name string
-	}{{units.Length, "length"}, {units.Area, "area"}, {units.Time, "time"}, {units.Mass, "mass"}} {
-		if ratio == p.dim {
-			return fmt.Sprintf("one %s too many: divide by it", p.name)
-		}
-		if inverse == p.dim && !want.IsPlain() {
-			return fmt.Sprintf("one %s too few: multiply by it", p.name)
-		}
-	}
-	if a2, err := units.Angle.Pow(2, 1); err == nil && (ratio == a2 || inverse == a2) {
-		return "the two differ by an angle squared: divide a speed of turning by 1 [rev] or 1 [rad] before squaring it"
-	}
-	return ""
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"gusset/engine/graph"
 	"gusset/sheets/text"
@@ -13,7 +14,7 @@ import (
 // it needs the formula.
 
 // orderAll lays out the order of work and reports rings.
-func (m *Model) orderAll() {
+func (m *Program) orderAll() {
 	var b graph.Builder
 	b.Grow(len(m.slots) + len(m.columns) + len(m.formulas))
 	var needs []int32
@@ -33,15 +34,18 @@ func (m *Model) orderAll() {
 		b.Add(m.formulaNeeds(f))
 	}
 	m.needs = b.Graph()
+	m.users = sync.OnceValue(m.needs.Reverse)
 	m.searches, m.loops = nil, nil
 	tooMany := none
 	for _, c := range m.cells {
 		switch {
 		case c.kind != adjustedCell:
 		case len(m.searches) < maxSearches:
+			c.adjust.search = int32(len(m.searches))
 			m.searches = append(m.searches, c)
 			m.loops = append(m.loops, graph.Loop{Unknown: c.slot, Goal: c.adjust.goal})
 		default:
+			c.adjust.search = none
 			if tooMany == none {
 				tooMany = int32(m.report(c.mod, text.Diag{Code: "adjust-many", Span: c.name.Span, Msg: fmt.Sprintf("a project may hold %d adjusted cells at most", maxSearches), Hint: "give this one a fixed value"}))
 			}
@@ -55,48 +59,8 @@ func (m *Model) orderAll() {
 	m.checkLoops()
 }
 
-// columnThing is the thing that stands for a whole column.
-func (m *Model) columnThing(c int32) int32 { return int32(len(m.slots)) + c }
-
-// formulaThing is the thing that stands for a formula of one's own.
-func (m *Model) formulaThing(f int32) int32 { return int32(len(m.slots)+len(m.columns)) + f }
-
-// slotNeeds appends what a slot needs.
-func (m *Model) slotNeeds(s int32, needs []int32) []int32 {
-	sl := m.slots[s]
-	if sl.kind == adjusted {
-		f := m.cells[sl.owner].adjust
-		return append(needs, f.lo, f.hi)
-	}
-	if sl.root == none {
-		return needs
-	}
-	return m.nodeNeeds(sl.root, sl.row, needs)
-}
-
-// nodeNeeds appends what a node and all below it need; row is the row that its formula belongs to.
-func (m *Model) nodeNeeds(i, row int32, needs []int32) []int32 {
-	n := &m.nodes[i]
-	switch n.op {
-	case OpSlot:
-		return append(needs, n.a)
-	case OpOwn:
-		return append(needs, m.columns[n.a].base+row)
-	case OpEntry, OpColumn:
-		return append(needs, m.columnThing(n.a))
-	case OpLookup:
-		needs = append(needs, m.columnThing(n.b))
-	case OpCall:
-		needs = append(needs, m.formulaThing(n.a))
-	}
-	for _, o := range m.operands(i) {
-		needs = m.nodeNeeds(o, row, needs)
-	}
-	return needs
-}
-
 // formulaNeeds returns what a formula's body and its needs read and call.
-func (m *Model) formulaNeeds(f *formulaDef) []int32 {
+func (m *Program) formulaNeeds(f *formulaDef) []int32 {
 	if f.body == none {
 		return nil // of the library, and not asked for
 	}
@@ -108,16 +72,8 @@ func (m *Model) formulaNeeds(f *formulaDef) []int32 {
 	return slices.Compact(needs)
 }
 
-// eachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func (m *Model) eachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		m.eachThing(s.Body(), visit)
-	}
-}
-
 // reportRing reports cells that need one another, as the path that the builder must break.
-func (m *Model) reportRing(ring []int32) {
+func (m *Program) reportRing(ring []int32) {
 	var path []int32 // slots with a name
 	seen := map[int32]bool{}
 	for _, thing := range ring {
@@ -157,7 +113,7 @@ func (m *Model) reportRing(ring []int32) {
 
 // checkLoops refuses searches within searches within searches, which would take too long, and searches whose value does
 // not bear on their own condition.
-func (m *Model) checkLoops() {
+func (m *Program) checkLoops() {
 	searched := map[int32]bool{}
 	for _, s := range m.plan.Steps {
 		m.checkRanges(s)
@@ -171,14 +127,14 @@ func (m *Model) checkLoops() {
 	}
 	told := slices.IndexFunc(m.diags, func(d text.Diag) bool { return d.Sev == text.Error })
 	for k, c := range m.searches {
-		if _, broken := m.broken[c.slot]; !searched[int32(k)] && !broken {
+		if !searched[int32(k)] && !m.isBroken(c.slot) {
 			m.refuseEffectless(c, told)
 		}
 	}
 }
 
 // checkRanges refuses searches whose range depends on what they search for: no trial could begin.
-func (m *Model) checkRanges(s graph.Step) {
+func (m *Program) checkRanges(s graph.Step) {
 	if s.Loop >= 0 {
 		m.checkRange(s)
 	}
@@ -187,7 +143,7 @@ func (m *Model) checkRanges(s graph.Step) {
 	}
 }
 
-func (m *Model) checkRange(s graph.Step) {
+func (m *Program) checkRange(s graph.Step) {
 	c := m.searches[s.Loop]
 	n := c.node.(*text.Adjust)
 	m.eachThing(s.Body(), func(thing int32) {
@@ -199,7 +155,7 @@ func (m *Model) checkRange(s graph.Step) {
 		default:
 			return
 		}
-		if _, broken := m.broken[c.slot]; !broken {
+		if !m.isBroken(c.slot) {
 			m.breakSlot(c.slot, m.report(c.mod, text.Diag{
 				Code: "adjust-range-ring", Span: end.Span, Msg: fmt.Sprintf("this end of the range depends on %s, which is searched for in it", c.name.Text), Hint: "give the range fixed ends",
 			}))
@@ -208,7 +164,7 @@ func (m *Model) checkRange(s graph.Step) {
 }
 
 // loopsIn appends the searches of a step, those within others included.
-func (m *Model) loopsIn(s graph.Step, loops []int32) []int32 {
+func (m *Program) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
 		loops = append(loops, s.Loop)
 	}
@@ -230,7 +186,7 @@ func nesting(s graph.Step) int {
 	return deepest
 }
 
-func (m *Model) refuseNested(loops []int32) {
+func (m *Program) refuseNested(loops []int32) {
 	slices.Sort(loops)
 	var names []string
 	for _, l := range loops {
@@ -248,7 +204,7 @@ func (m *Model) refuseNested(loops []int32) {
 
 // refuseEffectless reports an adjusted cell that has no effect on its condition, unless that may come of a mistake told already, Diag
 // number told (-1: there is none).
-func (m *Model) refuseEffectless(c *cell, told int) {
+func (m *Program) refuseEffectless(c *cell, told int) {
 	if told >= 0 {
 		m.breakSlot(c.slot, told)
 		return
@@ -259,76 +215,4 @@ func (m *Model) refuseEffectless(c *cell, told int) {
 		Msg: fmt.Sprintf("%s has no effect on this condition", c.name.Text), Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.name.Text),
 	})
 	m.breakSlot(c.slot, said)
-}
-
-// slotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
-func (m *Model) slotName(s int32) string {
-	sl := m.slots[s]
-	var name string
-	switch {
-	case sl.hidden:
-		n := m.nodes[max(sl.root, 0)]
-		src := m.sheets[sl.owner].src.Data
-		if t := m.lostOf[s]; t != nil {
-			return m.aliasOf(t.mod) + t.name.Text
-		}
-		if i := slices.IndexFunc(m.columns, func(c *column) bool { return c.refused == s }); i >= 0 {
-			c := m.columns[i]
-			return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
-		}
-		if sl.root == none || int(n.to) > len(src) {
-			return "a part of a formula"
-		}
-		return string(src[n.from:n.to])
-	case sl.entry && m.columns[sl.owner].table.list:
-		t := m.columns[sl.owner].table
-		return string(t.mod.src.Data[t.rowSpan[sl.row].Start:t.rowSpan[sl.row].End])
-	case sl.entry:
-		c := m.columns[sl.owner]
-		name = fmt.Sprintf("%s[%q].%s", c.table.name.Text, m.texts[c.table.rowName[sl.row]], c.name.Text)
-	default:
-		name = m.cells[sl.owner].name.Text
-	}
-	return m.aliasOf(m.moduleOf(s)) + name
-}
-
-// aliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
-func (m *Model) aliasOf(mod *module) string {
-	if mod == m.root || mod.library || m.root == nil {
-		return ""
-	}
-	if k := slices.IndexFunc(m.root.uses, func(u use) bool { return u.mod == mod }); k >= 0 {
-		return m.root.uses[k].alias + "."
-	}
-	return mod.title + ": "
-}
-
-// slotSpan returns the place where a slot is set.
-func (m *Model) slotSpan(s int32) text.Span {
-	sl := m.slots[s]
-	switch {
-	case sl.hidden:
-		if sl.root == none {
-			return text.Span{}
-		}
-		return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
-	case sl.entry:
-		c := m.columns[sl.owner]
-		if c.worked != nil {
-			return c.worked.Name.Span
-		}
-		if sl.root != none {
-			return text.Span{Start: m.nodes[sl.root].from, End: m.nodes[sl.root].to}
-		}
-		if c.table.ranged {
-			return c.table.rowSpan[0]
-		}
-		return c.table.rowSpan[sl.row]
-	}
-	return m.cells[sl.owner].name.Span
-}
-
-// slotLine returns the line on which a slot is set.
-func (m *Model) slotLine(s int32) int {
-	return m.moduleOf(s).src.Position(m.slotSpan(s).Start).Line
 }

@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // librarySet is the pages of a library. A statement is parsed when its name is first asked for: a program that shows one
@@ -141,7 +140,7 @@ func (set *librarySet) names(formulas bool) []string {
 }
 
 // libraryModules makes a module for each page of the library. Nothing in them is parsed or declared yet.
-func (m *Model) libraryModules() {
+func (m *Program) libraryModules() {
 	m.pages = readLibrary(m.src.Library)
 	for _, p := range m.pages.pages {
 		mod := &module{path: "library/" + p.name, number: int32(len(m.sheets)), library: true}
@@ -151,7 +150,7 @@ func (m *Model) libraryModules() {
 }
 
 // openLibrary parses and declares every page whole.
-func (m *Model) openLibrary() {
+func (m *Program) openLibrary() {
 	for i, p := range m.pages.pages {
 		mod := m.library[i]
 		file, diags := text.Parse(p.src)
@@ -164,7 +163,7 @@ func (m *Model) openLibrary() {
 }
 
 // libraryHas returns the modules of the library that set a name, with the statement that does it parsed.
-func (m *Model) libraryHas(name string) []*module {
+func (m *Program) libraryHas(name string) []*module {
 	var mods []*module
 	for _, e := range m.pages.index[name] {
 		mod := m.library[e.page]
@@ -186,7 +185,7 @@ func (m *Model) libraryHas(name string) []*module {
 }
 
 // take takes a statement of a library page into its module.
-func (m *Model) take(mod *module, p *libraryPage, e libraryEntry) {
+func (m *Program) take(mod *module, p *libraryPage, e libraryEntry) {
 	n, diags := p.statement(e)
 	m.readDiags(diags)
 	switch n := n.(type) {
@@ -199,10 +198,4 @@ func (m *Model) take(mod *module, p *libraryPage, e libraryEntry) {
 	case *text.Table:
 		mod.waiting[n.Name.Text] = n
 	}
-}
-
-// begin readies a module for what its text sets.
-func (mod *module) begin(src *text.Source) {
-	mod.src, mod.units, mod.page = src, units.Builtin(), none
-	mod.names, mod.formulas, mod.pageAt = map[string]ref{}, map[string]*formulaDef{}, map[string]int32{}
 }

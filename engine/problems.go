@@ -9,9 +9,7 @@ import (
 
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
-func (m *Model) Problems() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Problems() text.Diags {
 	failures, missing := m.failures()
 	all := append(m.told(missing), failures...)
 	all = append(all, m.distrust()...)
@@ -22,17 +20,15 @@ func (m *Model) Problems() text.Diags {
 
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
 // has no result for the values at hand is none.
-func (m *Model) Mistakes() text.Diags {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Mistakes() text.Diags {
 	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
 }
 
-// told returns what reading and checking the sheet found, with the values involved. Missing says in how many more places a
+// told returns what reading and checking the sheet, and working its examples out, found, with the values involved. Missing says in how many more places a
 // row is needed that is not there.
-func (m *Model) told(missing map[rowKey]int) text.Diags {
+func (m *State) told(missing map[rowKey]int) text.Diags {
 	all := slices.Clone(m.diags)
 	for _, p := range m.pending {
 		notes := all[p.diag].Notes
@@ -46,7 +42,7 @@ func (m *Model) told(missing map[rowKey]int) text.Diags {
 	for key, row := range m.missing {
 		all[row.diag].Notes = neededMore(all[row.diag].Notes, row.more+missing[key])
 	}
-	return all
+	return append(all, m.unmetExamples()...)
 }
 
 // neededMore says in how many more places a row is needed that is not there.
@@ -62,10 +58,11 @@ func neededMore(notes []string, n int) []string {
 
 // failures returns a message for each slot that has no result, one for each formula and one for each row that is not there, and
 // in how many more places such a row is needed.
-func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
+func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 	first := map[rowKey]int{} // among ds
 	missing = map[rowKey]int{}
 	e := m.explainer()
+	suspected := &suspects{explainer: e}
 	said := map[int32]bool{}
 	for i := range m.slots {
 		s := int32(i)
@@ -73,7 +70,7 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 		if isNumber(m.mach.Regs[s]) || sl.kind == given {
 			continue
 		}
-		if _, broken := m.broken[s]; broken || sl.root != none && said[sl.root] || m.slots[s].example {
+		if m.isBroken(s) || sl.root != none && said[sl.root] || m.slots[s].example {
 			continue
 		}
 		fault := e.passing(s).fault
@@ -97,6 +94,9 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 		} else if sl.kind != adjusted {
 			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
 		}
+		if fault.widen {
+			d.Hint = suspected.first(m.cells[sl.owner]) + d.Hint
+		}
 		if sl.entry {
 			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))
 		}
@@ -114,9 +114,7 @@ func (m *Model) failures() (ds text.Diags, missing map[rowKey]int) {
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
-func (m *Model) Cautions() []string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Cautions() []string {
 	var all []string
 	known := map[string]bool{}
 	add := func(list ...string) {
@@ -139,29 +137,4 @@ func (m *Model) Cautions() []string {
 		}
 	}
 	return all
-}
-
-// called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (m *Model) called() []*formulaDef {
-	var list []*formulaDef
-	used := map[int32]bool{}
-	var note func(root int32)
-	note = func(root int32) {
-		if root == none {
-			return
-		}
-		m.walk(root, func(n *node) {
-			if n.op == OpCall && !used[n.a] {
-				used[n.a] = true
-				list = append(list, m.formulas[n.a])
-				note(m.formulas[n.a].body)
-			}
-		})
-	}
-	for s := range m.slots {
-		if !m.slots[s].example {
-			note(m.slots[s].root)
-		}
-	}
-	return list
 }

@@ -23,7 +23,7 @@ type scope struct {
 
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
 // resolved when they are called, which may declare more; so the lists may grow while it runs.
-func (m *Model) resolveAll() {
+func (m *Program) resolveAll() {
 	for i := 0; i < len(m.cells); i++ {
 		m.resolveCell(m.cells[i])
 	}
@@ -52,7 +52,7 @@ func (m *Model) resolveAll() {
 	}
 }
 
-func (m *Model) resolveCell(c *cell) {
+func (m *Program) resolveCell(c *cell) {
 	if m.slots[c.slot].root != none || c.kind == givenCell || c.unread() {
 		return
 	}
@@ -82,7 +82,7 @@ func formulaOf(n text.Node) text.Word {
 }
 
 // resolveAdjust reads the bounds and both sides of an adjusted cell.
-func (m *Model) resolveAdjust(c *cell) {
+func (m *Program) resolveAdjust(c *cell) {
 	n := c.node.(*text.Adjust)
 	f := c.adjust
 	sc := func() *scope { return &scope{mod: c.mod} }
@@ -113,7 +113,7 @@ func (m *Model) resolveAdjust(c *cell) {
 }
 
 // resolveBound reads an end of an adjusted cell's range: a workshop number in the cell's unit, or a formula.
-func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said int) {
+func (m *Program) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said int) {
 	num, err := sc.mod.units.ParseNumber(w.Text, sh.unit)
 	if err != nil {
 		return m.resolveText(sc, w)
@@ -126,7 +126,7 @@ func (m *Model) resolveBound(sc *scope, w text.Word, sh *show) (root int32, said
 	return m.add(n), -1
 }
 
-func (m *Model) resolveTable(t *table) {
+func (m *Program) resolveTable(t *table) {
 	if t.list || t.headless {
 		return
 	}
@@ -154,7 +154,7 @@ func (m *Model) resolveTable(t *table) {
 	}
 }
 
-func (m *Model) resolveEntry(t *table, c *column, i, row int) {
+func (m *Program) resolveEntry(t *table, c *column, i, row int) {
 	s := c.base + int32(row)
 	values := t.node.Rows[row].Values
 	if i-1 >= len(values) || values[i-1].Kind != text.FormulaValue || m.slots[s].root != none {
@@ -169,7 +169,7 @@ func (m *Model) resolveEntry(t *table, c *column, i, row int) {
 
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a formula that
 // cannot be read as it is typed, the names are looked up all the same, so that all that is wrong with them is told at once.
-func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
+func (m *Program) resolveText(sc *scope, w text.Word) (root int32, said int) {
 	sc.said = -1
 	if m.formulaSize += len(w.Text); m.formulaSize > maxFormulas {
 		root = m.wrong(sc, w.Span, text.Diag{
@@ -198,7 +198,7 @@ func (m *Model) resolveText(sc *scope, w text.Word) (root int32, said int) {
 }
 
 // meantGiven tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
-func (m *Model) meantGiven(sc *scope, w text.Word) (text.Diag, bool) {
+func (m *Program) meantGiven(sc *scope, w text.Word) (text.Diag, bool) {
 	if sc.cell == nil || !w.Given() {
 		return text.Diag{}, false
 	}
@@ -213,13 +213,13 @@ func (m *Model) meantGiven(sc *scope, w text.Word) (text.Diag, bool) {
 }
 
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.
-func (m *Model) wrong(sc *scope, at text.Span, d text.Diag) int32 {
+func (m *Program) wrong(sc *scope, at text.Span, d text.Diag) int32 {
 	d.Span = at
 	return m.brokenBy(sc, at, m.report(sc.mod, d))
 }
 
 // brokenBy returns the node for a piece of a formula that a Diag tells of.
-func (m *Model) brokenBy(sc *scope, at text.Span, said int) int32 {
+func (m *Program) brokenBy(sc *scope, at text.Span, said int) int32 {
 	if sc.said < 0 {
 		sc.said = said
 	}
@@ -227,7 +227,7 @@ func (m *Model) brokenBy(sc *scope, at text.Span, said int) int32 {
 }
 
 // addBroken adds a node for a piece of a formula in which a mistake has been reported.
-func (m *Model) addBroken(at text.Span) int32 {
+func (m *Program) addBroken(at text.Span) int32 {
 	return m.add(node{op: OpBroken, from: at.Start, to: at.End})
 }
 
@@ -235,7 +235,7 @@ func (m *Model) addBroken(at text.Span) int32 {
 func (sc *scope) typed(at text.Span) string { return sc.mod.src.Text()[at.Start:at.End] }
 
 // resolve turns a piece of a formula into nodes.
-func (m *Model) resolve(sc *scope, n formula.Node) int32 {
+func (m *Program) resolve(sc *scope, n formula.Node) int32 {
 	at := n.Span()
 	switch n := n.(type) {
 	case *formula.Number:
@@ -243,7 +243,7 @@ func (m *Model) resolve(sc *scope, n formula.Node) int32 {
 	case *formula.Quantity:
 		return m.resolveQuantity(sc, n.Number, n.Unit, at)
 	case *formula.Text:
-		return m.add(node{op: OpText, a: m.textNumber(n.Value), from: at.Start, to: at.End})
+		return m.add(node{op: OpText, a: m.texts.Add(n.Value), from: at.Start, to: at.End})
 	case *formula.Name:
 		return m.resolveName(sc, n.Text, at)
 	case *formula.Column, *formula.Member, *formula.Index:
@@ -272,14 +272,7 @@ func (m *Model) resolve(sc *scope, n formula.Node) int32 {
 	panic(fmt.Sprintf("engine: no meaning for %T", n))
 }
 
-func truthValue(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-func (m *Model) resolveUnary(sc *scope, n *formula.Unary) int32 {
+func (m *Program) resolveUnary(sc *scope, n *formula.Unary) int32 {
 	at := n.Span()
 	if q, ok := formula.Unbracket(n.X).(*formula.Quantity); ok && n.Op == formula.Negate {
 		number := q.Number // the sign is part of the number: -5 [degC] is a cold day
@@ -299,7 +292,7 @@ func (m *Model) resolveUnary(sc *scope, n *formula.Unary) int32 {
 	return a // after a plus
 }
 
-func (m *Model) resolveBinary(sc *scope, n *formula.Binary) int32 {
+func (m *Program) resolveBinary(sc *scope, n *formula.Binary) int32 {
 	if i, isName := m.dashedName(sc, n); isName {
 		return i
 	}
@@ -308,7 +301,7 @@ func (m *Model) resolveBinary(sc *scope, n *formula.Binary) int32 {
 }
 
 // addBinary adds the node of an operator between two values.
-func (m *Model) addBinary(op formula.Op, a, b int32, at text.Span) int32 {
+func (m *Program) addBinary(op formula.Op, a, b int32, at text.Span) int32 {
 	if op == formula.Greater || op == formula.GreaterEqual {
 		a, b = b, a
 	}
@@ -316,7 +309,7 @@ func (m *Model) addBinary(op formula.Op, a, b int32, at text.Span) int32 {
 }
 
 // resolveChain makes of comparisons with values in common, a < b < c, some that all have to hold.
-func (m *Model) resolveChain(sc *scope, n *formula.Chain) int32 {
+func (m *Program) resolveChain(sc *scope, n *formula.Chain) int32 {
 	root, y := none, none
 	for i, op := range n.Ops {
 		from, to := n.Values[i].Span(), n.Values[i+1].Span()
@@ -335,7 +328,7 @@ func (m *Model) resolveChain(sc *scope, n *formula.Chain) int32 {
 }
 
 // resolveSide resolves an operand. A name that is compared with something could be a text that lacks its quotes.
-func (m *Model) resolveSide(sc *scope, n *formula.Binary, side formula.Node) int32 {
+func (m *Program) resolveSide(sc *scope, n *formula.Binary, side formula.Node) int32 {
 	sc.quotable = isName(side) && (n.Op == formula.Equal || n.Op == formula.NotEqual)
 	i := m.resolve(sc, side)
 	sc.quotable = false
@@ -349,7 +342,7 @@ func isName(n formula.Node) bool {
 }
 
 // resolveList makes a list of values, [a, b, c], into a column of a table without a name.
-func (m *Model) resolveList(sc *scope, n *formula.List) int32 {
+func (m *Program) resolveList(sc *scope, n *formula.List) int32 {
 	var roots []int32
 	for _, e := range n.Items {
 		root := m.resolve(sc, e)
@@ -364,11 +357,10 @@ func (m *Model) resolveList(sc *scope, n *formula.List) int32 {
 	t := &table{mod: sc.mod, name: text.Word{Text: "list"}, page: none, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, list: true}
 	m.tables = append(m.tables, t)
 	for i := range roots {
-		t.rowName = append(t.rowName, m.textNumber(strconv.Itoa(i+1)))
+		t.rowName = append(t.rowName, m.texts.Add(strconv.Itoa(i+1)))
 		t.rowSpan = append(t.rowSpan, text.Span{Start: m.nodes[roots[i]].from, End: m.nodes[roots[i]].to})
 	}
 	c := m.newColumn(t, text.Word{Text: "value", Span: t.rowSpan[0]}, "")
-	c.show = m.plainShow()
 	m.columnSlots(c, func(row int, s int32) {
 		m.slots[s].kind, m.slots[s].root = worked, roots[row]
 	})
@@ -376,7 +368,7 @@ func (m *Model) resolveList(sc *scope, n *formula.List) int32 {
 }
 
 // resolveName binds a name that stands by itself.
-func (m *Model) resolveName(sc *scope, name string, at text.Span) int32 {
+func (m *Program) resolveName(sc *scope, name string, at text.Span) int32 {
 	nd := node{from: at.Start, to: at.End}
 	for i := range sc.params {
 		if sc.params[i].name.Text == name {
@@ -418,7 +410,7 @@ func (m *Model) resolveName(sc *scope, name string, at text.Span) int32 {
 }
 
 // resolveQuantity reads a number and its unit.
-func (m *Model) resolveQuantity(sc *scope, number, unit text.Word, at text.Span) int32 {
+func (m *Program) resolveQuantity(sc *scope, number, unit text.Word, at text.Span) int32 {
 	u, err := sc.mod.units.Parse(unit.Text)
 	if err != nil {
 		return m.brokenBy(sc, at, m.reportUnits(sc.mod, unit.Span, unit.Text, err))

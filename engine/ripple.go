@@ -25,9 +25,7 @@ type Stay struct {
 
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
-func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 	list, err := m.readAll(settings)
 	if err != nil {
 		return Ripple{}, err
@@ -37,9 +35,9 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 		slots[i] = c.slot
 	}
 	all := slices.ContainsFunc(list, m.changesKind)
-	r := rippler{Model: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
+	r := rippler{State: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
 	for _, s := range slots {
-		r.guessed[s] = m.guesses[s]
+		r.guessed[s] = m.guess(s)
 	}
 	touched := 0
 	m.eachShown(func(s int32) {
@@ -56,16 +54,9 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	return r.Ripple, nil
 }
 
-// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is
-// left empty.
-func Between(was, is *Model) Ripple {
+// rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
+func rippleBetween(was, is *State) Ripple {
 	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
-	was.mu.RLock()
-	defer was.mu.RUnlock()
-	if is != was {
-		is.mu.RLock()
-		defer is.mu.RUnlock()
-	}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {
 			return was.mach.Regs[old]
@@ -88,7 +79,7 @@ func Between(was, is *Model) Ripple {
 }
 
 // touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
-func (m *Model) touched(set []int32, all bool) []bool {
+func (m *State) touched(set []int32, all bool) []bool {
 	touched := make([]bool, len(m.slots))
 	for i := range touched {
 		touched[i] = all
@@ -111,7 +102,7 @@ func (m *Model) touched(set []int32, all bool) []bool {
 
 // rippler compares a Model with what it was.
 type rippler struct {
-	*Model
+	*State
 	Ripple
 	touched []bool
 	regs    []float64       // before
@@ -137,7 +128,7 @@ func (r *rippler) remember(set []int32) {
 }
 
 // eachShown visits the values that show shows of the asked-for sheet.
-func (m *Model) eachShown(visit func(s int32)) {
+func (m *Program) eachShown(visit func(s int32)) {
 	for _, of := range m.root.order {
 		switch of.kind {
 		case cellRef:
@@ -160,7 +151,7 @@ func (r *rippler) compare(set []int32) {
 		switch m := r.move(s); {
 		case m.Differs:
 			r.Changes = append(r.Changes, m)
-		case r.guessed[s] && !r.guesses[s]:
+		case r.guessed[s] && !r.guess(s):
 			r.Sure = append(r.Sure, Move{Entry: r.after.entry(s, ""), Sheet: r.moduleOf(s).path})
 		}
 	}
@@ -198,7 +189,7 @@ func (r *rippler) move(s int32) Move {
 }
 
 // stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot held.
-func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
+func (m *State) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
 	sl := m.slots[s]
 	if sl.root == none {
 		return Stay{}, false
@@ -219,7 +210,7 @@ func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 	if sl.entry && m.sameRow(s, taken) && m.sameRow(s, instead) {
 		c := m.columns[sl.owner]
 		stay = Stay{
-			Table: c.table.name.Text, Row: m.texts[c.table.rowName[sl.row]],
+			Table: c.table.name.Text, Row: m.texts.At(c.table.rowName[sl.row]),
 			Name: c.name.Text, Given: m.columns[m.slots[taken].owner].name.Text, Instead: m.columns[m.slots[instead].owner].name.Text,
 		}
 	}
@@ -227,13 +218,13 @@ func (m *Model) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 }
 
 // sameRow reports whether two entries stand in one row.
-func (m *Model) sameRow(a, b int32) bool {
+func (m *Program) sameRow(a, b int32) bool {
 	x, y := m.slots[a], m.slots[b]
 	return y.entry && x.row == y.row && m.columns[x.owner].table == m.columns[y.owner].table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func (m *Model) eachChoice(root, row int32, visit func(s int32)) {
+func (m *Program) eachChoice(root, row int32, visit func(s int32)) {
 	n := m.nodes[root]
 	if n.op != OpGiven {
 		return

@@ -70,7 +70,7 @@ func requireRipple(t *testing.T, m *Model, settings ...Setting) Ripple {
 			assert.NotEqual(t, v.Before.Text, v.Text, "the difference shows: %s", v.Name)
 		}
 	}
-	require.Equal(t, want, got, "%v in\n%s", settings, m.root.src.Data)
+	require.Equal(t, want, got, "%v in\n%s", settings, m.st.root.src.Data)
 	require.Len(t, names, r.Values)
 	return r
 }
@@ -145,10 +145,10 @@ func TestRippleOfDemo(t *testing.T) {
 func givenNames(m *Model) []string {
 	var names []string
 	for path, alias := range m.Aliases() {
-		for s, sl := range m.slots {
+		for s, sl := range m.st.slots {
 			s := int32(s)
-			if sl.kind == given && !sl.hidden && !m.rowName(s) && m.moduleOf(s).path == path {
-				names = append(names, strings.TrimPrefix(alias+"."+m.ownName(s), "."))
+			if sl.kind == given && !sl.hidden && !m.st.rowName(s) && m.st.moduleOf(s).path == path {
+				names = append(names, strings.TrimPrefix(alias+"."+m.st.ownName(s), "."))
 			}
 		}
 	}

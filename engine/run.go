@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -13,53 +12,68 @@ import (
 	"gusset/units"
 )
 
-// work takes a declared project through all passes.
-func (m *Model) work() {
-	m.resolveAll()
-	m.readChoices()
-	m.orderAll()
-	m.findTrusting()
-	m.resolved.diags, m.resolved.broken = len(m.diags), maps.Clone(m.broken)
-	m.checkAndRun()
+// newState works a program out, with the values of the sheet as it stands.
+func newState(c *Code) *State {
+	m := &State{}
+	m.adopt(c)
+	m.runAll()
+	return m
 }
 
-// checkAndRun takes the passes from the check on. It can be repeated, when the kind of a value that was not given
-// becomes known.
-func (m *Model) checkAndRun() {
-	m.diags = m.diags[:m.resolved.diags]
-	if m.overflow >= len(m.diags) {
-		m.overflow = -1
+// fork returns another state of the same program, with the same values.
+func (m *State) fork() *State {
+	s := &State{Code: m.Code, texts: NewTexts(m.texts), inUse: m.inUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
+	m.texts = NewTexts(m.texts) // those that both have must not change any more
+	s.mach = m.machine(host{s})
+	copy(s.mach.Regs, m.mach.Regs)
+	return s
+}
+
+// adopt takes code into use. What the values set tell of their kinds must be in it.
+func (m *State) adopt(c *Code) {
+	if m.Code == nil {
+		m.texts = NewTexts(c.texts)
 	}
-	m.broken = maps.Clone(m.resolved.broken)
-	m.pending, m.reach, m.last.code = nil, nil, nil
-	m.checkAll()
-	m.compileAll()
-	m.breakRegisters()
-	m.waits, m.marked.marks = nil, nil
-	m.mach.Run(m.program.code, 0)
-	m.checkExamples()
+	m.Code = c
+	m.mach = c.machine(host{m})
+	m.reach, m.last.code = nil, nil
+}
+
+// input returns what a given slot holds.
+func (m *State) input(s int32) float64 {
+	if o, ok := m.overrides[s]; ok {
+		return o.value
+	}
+	return m.inputs[s]
+}
+
+// runAll works everything out anew.
+func (m *State) runAll() {
+	copy(m.mach.Regs, m.image)
+	for s, o := range m.overrides {
+		if !m.isBroken(s) {
+			m.mach.Regs[s] = o.value
+		}
+	}
+	m.found = make([]searchResult, len(m.searches))
+	m.changed()
+	m.mach.Run(m.instrs, 0)
 	m.blank()
 }
 
-// breakRegisters empties the registers of slots that have a mistake.
-func (m *Model) breakRegisters() {
-	for s := range m.broken {
-		m.mach.Regs[s] = math.NaN()
-	}
-	for s, sl := range m.slots {
-		if sl.kind == adjusted || sl.root != none && m.program.stepOf[s] == none {
-			m.mach.Regs[s] = math.NaN()
-		}
-	}
+// changed notes that what has been found out about the values holds no more.
+func (m *State) changed() {
+	m.runs++
+	m.waits, m.marked.marks = nil, nil
 }
 
 // host answers what the machine asks.
-type host struct{ m *Model }
+type host struct{ m *State }
 
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
 	sl := h.m.slots[s]
-	if _, broken := h.m.broken[s]; broken {
+	if h.m.isBroken(s) {
 		return false
 	}
 	if sl.kind == given {
@@ -78,15 +92,15 @@ func (h host) Join(a, b float64) float64 {
 	if n, ok := m.joins[pair]; ok {
 		return float64(n)
 	}
-	s := m.textAt(a) + m.textAt(b)
-	known, ok := m.textNum[s]
+	s := m.texts.Of(a) + m.texts.Of(b)
+	known, ok := m.texts.Find(s)
 	switch {
 	case len(s) > maxTextSize:
 		return math.NaN()
 	case !ok && m.joined+max(len(s), leastText) > maxJoined:
 		return math.NaN()
 	case !ok:
-		known = m.textNumber(s)
+		known = m.texts.Add(s)
 		m.joined += max(len(s), leastText)
 	}
 	if m.joins == nil || len(m.joins) >= maxPairs {
@@ -99,14 +113,6 @@ func (h host) Join(a, b float64) float64 {
 // maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
 const maxPairs = 1 << 14
 
-// alreadyJoined is Join for readers, who must not change the Model: it knows only texts that the machine has joined.
-func (m *Model) alreadyJoined(a, b float64) float64 {
-	if n, ok := m.textNum[m.textAt(a)+m.textAt(b)]; ok {
-		return float64(n)
-	}
-	return math.NaN()
-}
-
 // searchResult is what a search came to.
 type searchResult struct {
 	found      solve.Result
@@ -114,23 +120,8 @@ type searchResult struct {
 	lo, hi     float64    // of the range
 	atLo, atHi [2]float64 // left and right side there
 	missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+	more       bool       // and for more than these, of which something has no result
 	why        string     // what has no result in it then
-}
-
-// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
-// outside the search, or else what has no result within.
-func (m *Model) whyNowhere(c *cell) (missing []int32, why string) {
-	e := m.explainer()
-	for _, s := range e.origin(c.adjust.goal).roots {
-		fault := e.cause(s).fault
-		switch {
-		case m.program.stepOf[s] != m.program.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
-			missing = append(missing, s)
-		case fault != nil && why == "":
-			why = fault.msg
-		}
-	}
-	return missing, why
 }
 
 // Search searches for the value of an adjusted cell.
@@ -160,26 +151,17 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing, r.why = m.whyNowhere(c)
+			r.missing, r.more, r.why = m.whyNowhere(c)
 		}
 	}
-	c.adjust.result = r
+	m.found[i] = r
 	regs[f.Unknown] = x
 	m.waits = nil
 	mach.Run(f.Body, 0)
 }
 
-// Set gives a cell, or an entry of a table, a new value as it would be typed in the sheet, and works out again what
-// depends on it. Name is NAME, SHEET.NAME, TABLE["ROW"].COLUMN or SHEET.TABLE["ROW"].COLUMN. An empty value takes
-// the value away.
-func (m *Model) Set(name, value string) error {
-	return m.SetAll(Setting{Name: name, Value: value})
-}
-
 // SetNumber is Set for a number in the unit of the cell.
-func (m *Model) SetNumber(name string, value float64) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) SetNumber(name string, value float64) error {
 	s, err := m.findSlot(name)
 	if err != nil {
 		return err
@@ -203,40 +185,23 @@ func (m *Model) SetNumber(name string, value float64) error {
 	return nil
 }
 
-// rowName reports whether a slot is in the column that names the rows.
-func (m *Model) rowName(s int32) bool {
-	sl := m.slots[s]
-	return sl.entry && m.columns[sl.owner] == m.columns[sl.owner].table.cols[0]
-}
-
-// retype notes the type of a given slot that was not known before.
-func (m *Model) retype(s int32, t typ) {
-	switch sl := m.slots[s]; {
-	case t.kind == unknown:
-	case sl.entry:
-		m.columns[sl.owner].typ = t
-	default:
-		m.cells[sl.owner].typ = t
-	}
-}
-
 // readSetting reads a value typed for a given slot.
-func (m *Model) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
+func (m *State) readSetting(s int32, value string) (x float64, t typ, guess bool, err error) {
 	v, err := text.ParseValue(value)
 	guess = err == nil && v.Guess.Given()
 	x, t, err = m.readAny(s, value, v, err)
 	if of := m.slotChoices(s); err == nil && t.kind == writing && !of.allows(int32(x)) {
-		err = fmt.Errorf("it cannot be %q; %s", m.textAt(x), of.hint(m, m.textAt(x)))
+		err = fmt.Errorf("it cannot be %q; %s", m.texts.Of(x), of.hint(m.Program, new(effort), m.texts.Of(x)))
 	}
 	return x, t, guess, err
 }
 
 // readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
-func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
+func (m *State) readAny(s int32, value string, v text.Value, err error) (float64, typ, error) {
 	known := m.settledType(s)
 	sh := m.slotShow(s)
 	if known.kind == writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(m.textNumber(value)), writingType, nil // the shell has taken the quotes
+		return float64(m.texts.Add(value)), writingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
@@ -248,7 +213,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 		if known.kind == number || known.kind == truth {
 			return 0, typ{}, fmt.Errorf("this needs %s, not a text", known)
 		}
-		return float64(m.textNumber(v.Word.Text)), writingType, nil
+		return float64(m.texts.Add(v.Word.Text)), writingType, nil
 	case text.YesNoValue:
 		if known.kind == number || known.kind == writing {
 			return 0, typ{}, fmt.Errorf("this needs %s, not yes or no", known)
@@ -264,7 +229,7 @@ func (m *Model) readAny(s int32, value string, v text.Value, err error) (float64
 	num, err := m.moduleOf(s).units.ParseNumber(v.Word.Text, sh.unit)
 	if err != nil {
 		if known.kind == unknown {
-			return float64(m.textNumber(value)), writingType, nil
+			return float64(m.texts.Add(value)), writingType, nil
 		}
 		return 0, typ{}, withHint(err)
 	}
@@ -287,15 +252,14 @@ func withHint(err error) error {
 	return err
 }
 
-// assign changes a given slot and runs only what depends on it.
-func (m *Model) assign(s int32, v float64) {
-	m.inputs[s] = v
+// assign runs what depends on a given slot, whose value has changed.
+func (m *State) assign(s int32, v float64) {
 	m.mach.Regs[s] = v
 	if m.last.slot != s || m.last.code == nil {
 		m.last.slot = s
 		m.last.code = m.gatherCode(m.last.code[:0], m.dependents(s))
 	}
-	m.waits, m.marked.marks = nil, nil
+	m.changed()
 	m.mach.Run(m.last.code, 0)
 	m.blank()
 }
@@ -305,7 +269,7 @@ const maxReach = 256
 
 // dependents returns the code that has to run again when a given slot changes, in order. It is kept, since the same
 // value is often changed again.
-func (m *Model) dependents(s int32) []codeRange {
+func (m *State) dependents(s int32) []codeRange {
 	if r, ok := m.reach[s]; ok {
 		return r
 	}
@@ -316,54 +280,43 @@ func (m *Model) dependents(s int32) []codeRange {
 	return m.reach[s]
 }
 
-// stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Model) stepsFrom(things []int32) []int32 {
-	p := &m.program
-	if p.users == nil {
-		p.users = m.needs.Reverse()
+// guess reports whether a given slot holds a guess.
+func (m *State) guess(s int32) bool {
+	if o, ok := m.overrides[s]; ok {
+		return o.guess
 	}
-	seen := make([]bool, len(p.steps))
-	steps := []int32{}
-	visit := func(t int32) {
-		for _, u := range p.users.Needs(t) {
-			step := p.stepOf[u]
-			if step == none || seen[step] {
-				continue
-			}
-			seen[step] = true
-			steps = append(steps, step)
-			m.eachThing(m.plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
-		}
-	}
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
-		visit(t)
-	}
-	slices.Sort(steps)
-	return steps
+	return m.guesses[s]
 }
 
-// rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Model) rangesOf(steps []int32) []codeRange {
-	var ranges []codeRange
-	for _, step := range steps {
-		r := m.program.of(step)
-		switch k := len(ranges) - 1; {
-		case r.from == r.to:
-		case k >= 0 && ranges[k].to == r.from:
-			ranges[k].to = r.to
-		default:
-			ranges = append(ranges, r)
+// hasGuesses reports whether any slot may hold a guess.
+func (m *State) hasGuesses() bool {
+	if len(m.guesses) > 0 {
+		return true
+	}
+	for _, o := range m.overrides {
+		if o.guess {
+			return true
 		}
 	}
-	return ranges
+	return false
 }
 
-// gatherCode appends the code of ranges in one piece.
-func (m *Model) gatherCode(code []machine.Instr, ranges []codeRange) []machine.Instr {
-	for _, r := range ranges {
-		code = append(code, m.program.code[r.from:r.to]...)
+// blank takes every value away but the names of rows, when the variant in use was not read whole.
+func (m *State) blank() {
+	if m.inUse.toMend() == nil {
+		return
 	}
-	return code
+	for s := range m.slots {
+		if s := int32(s); !m.rowName(s) {
+			m.mach.Regs[s] = math.NaN()
+		}
+	}
+}
+
+// searched returns what the search for an adjusted cell came to.
+func (m *State) searched(c *cell) *searchResult {
+	if c.adjust.search == none {
+		return &searchResult{}
+	}
+	return &m.found[c.adjust.search]
 }

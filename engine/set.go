@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 
 	"gusset/sheets/text"
 )
@@ -19,9 +20,7 @@ type change struct {
 
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
 // them is worked out again once.
-func (m *Model) SetAll(settings ...Setting) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) SetAll(settings ...Setting) error {
 	list, err := m.readAll(settings)
 	if err == nil {
 		m.put(list...)
@@ -29,7 +28,7 @@ func (m *Model) SetAll(settings ...Setting) error {
 	return err
 }
 
-func (m *Model) readAll(settings []Setting) ([]change, error) {
+func (m *State) readAll(settings []Setting) ([]change, error) {
 	list := make([]change, len(settings))
 	for i, s := range settings {
 		r, err := m.read(s)
@@ -42,7 +41,7 @@ func (m *Model) readAll(settings []Setting) ([]change, error) {
 }
 
 // oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
-func (m *Model) oneKindEach(list []change) error {
+func (m *State) oneKindEach(list []change) error {
 	kinds := map[int32]typ{}
 	for _, r := range list {
 		sl := m.slots[r.slot]
@@ -59,7 +58,7 @@ func (m *Model) oneKindEach(list []change) error {
 
 // settledType is what is known of what a given slot can hold. A column without a unit in which nothing is given yet can
 // hold anything.
-func (m *Model) settledType(s int32) typ {
+func (m *State) settledType(s int32) typ {
 	sl := m.slots[s]
 	if !sl.entry {
 		return m.slotType(s)
@@ -67,19 +66,19 @@ func (m *Model) settledType(s int32) typ {
 	c := m.columns[sl.owner]
 	for i, h := range c.table.node.Head {
 		if h.Name.Text == c.name.Text && (i == 0 || h.Unit.Span.Len() > 0) {
-			return c.typ
+			return m.columnTypes[c.number]
 		}
 	}
 	for row := range c.table.rowName {
-		if at := c.base + int32(row); m.slots[at].kind == given && isNumber(m.inputs[at]) || m.isBroken(at) {
-			return c.typ
+		if at := c.base + int32(row); m.slots[at].kind == given && isNumber(m.input(at)) || m.isBroken(at) {
+			return m.columnTypes[c.number]
 		}
 	}
 	return typ{}
 }
 
 // read finds out what a Setting means.
-func (m *Model) read(set Setting) (change, error) {
+func (m *State) read(set Setting) (change, error) {
 	s, err := m.findSlot(set.Name)
 	switch {
 	case err != nil:
@@ -98,23 +97,30 @@ func (m *Model) read(set Setting) (change, error) {
 	return change{s, v, t, guess}, nil
 }
 
+// override is what a given slot holds other than in the sheet as it stands.
+type override struct {
+	value float64
+	guess bool
+	by    *text.Setting // the line of the variant that gives it; nil: Set did
+	fact
+}
+
 // put gives slots their values, which may mend them or make known what they hold.
-func (m *Model) put(list ...change) {
-	m.runs++
+func (m *State) put(list ...change) {
+	m.overrides = maps.Clone(m.overrides)
+	if m.overrides == nil {
+		m.overrides = map[int32]override{}
+	}
 	anew := false
 	for _, r := range list {
-		m.keep(r.slot, nil)
-		delete(m.resolved.broken, r.slot)
-		if m.changesKind(r) {
-			m.retype(r.slot, r.typ)
-			anew = true
-		}
-		m.inputs[r.slot] = r.value
-		m.markGuess(r.slot, r.guess)
+		o := override{value: r.value, guess: r.guess, fact: m.factAfter(r)}
+		anew = anew || o.fact != m.factNow(r.slot)
+		m.overrides[r.slot] = o
 	}
 	switch {
 	case anew:
-		m.checkAndRun()
+		m.adopt(m.codeFor(m.overrides))
+		m.runAll()
 	case len(list) == 1:
 		m.assign(list[0].slot, list[0].value)
 	default:
@@ -122,20 +128,51 @@ func (m *Model) put(list ...change) {
 	}
 }
 
-// changesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
-func (m *Model) changesKind(r change) bool {
-	_, broken := m.broken[r.slot]
-	return broken || r.typ != m.slotType(r.slot) && r.typ.kind != unknown
+// factAfter returns what is known of a slot to which a value is given.
+func (m *State) factAfter(r change) fact {
+	f := fact{typ: r.typ, said: -1}
+	if f.typ.kind == unknown {
+		f.typ = m.bound.slotType(r.slot)
+	}
+	return f
 }
 
+// factNow returns what the program in use takes a slot for.
+func (m *Code) factNow(s int32) fact {
+	if f, ok := m.facts[s]; ok {
+		return f
+	}
+	return m.factOf(s)
+}
+
+// codeFor returns the code for some values: the same, where it knows their kinds.
+func (m *Code) codeFor(set map[int32]override) *Code {
+	var facts map[int32]fact
+	for s, o := range set {
+		if o.fact != m.factOf(s) {
+			if facts == nil {
+				facts = map[int32]fact{}
+			}
+			facts[s] = o.fact
+		}
+	}
+	if maps.Equal(facts, m.facts) {
+		return m
+	}
+	return checked(m.bound, facts)
+}
+
+// changesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
+func (m *State) changesKind(r change) bool { return m.factAfter(r) != m.factNow(r.slot) }
+
 // assignAll is assign for several slots at once.
-func (m *Model) assignAll(list []change) {
+func (m *State) assignAll(list []change) {
 	slots := make([]int32, len(list))
 	for i, r := range list {
 		slots[i] = r.slot
 		m.mach.Regs[r.slot] = r.value
 	}
-	m.waits, m.marked.marks = nil, nil
+	m.changed()
 	m.mach.Run(m.gatherCode(nil, m.rangesOf(m.stepsFrom(slots))), 0)
 	m.blank()
 }
@@ -151,9 +188,7 @@ type Target struct {
 }
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
-func (m *Model) Target(set Setting) (Target, error) {
-	m.mu.Lock() // the text of a Setting may be a new one
-	defer m.mu.Unlock()
+func (m *State) Target(set Setting) (Target, error) {
 	r, err := m.read(set)
 	if err != nil {
 		return Target{}, err
@@ -162,29 +197,19 @@ func (m *Model) Target(set Setting) (Target, error) {
 	p := Target{Sheet: m.moduleOf(r.slot).path, Name: m.ownName(r.slot), Value: set.Value, Line: m.slotLine(r.slot)}
 	if sl.entry {
 		c := m.columns[sl.owner]
-		p.Table, p.Row, p.Column = c.table.name.Text, m.texts[c.table.rowName[sl.row]], c.name.Text
+		p.Table, p.Row, p.Column = c.table.name.Text, m.texts.At(c.table.rowName[sl.row]), c.name.Text
 	} else {
 		p.Cell = m.cells[sl.owner].name.Text
 	}
 	if r.typ.kind == writing {
-		p.Value = text.Quote(m.textAt(r.value))
+		p.Value = text.Quote(m.texts.Of(r.value))
 	}
 	return p, nil
 }
 
-// ownName writes a slot as the sheet that it stands in does.
-func (m *Model) ownName(s int32) string {
-	sl := m.slots[s]
-	if !sl.entry {
-		return m.cells[sl.owner].name.Text
-	}
-	c := m.columns[sl.owner]
-	return fmt.Sprintf("%s[%s].%s", c.table.name.Text, text.Quote(m.texts[c.table.rowName[sl.row]]), c.name.Text)
-}
-
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
 // "" is its own.
-func (m *Model) Aliases() map[string]string {
+func (m *State) Aliases() map[string]string {
 	aliases := map[*module]string{m.root: ""}
 	m.root.nameUses("", aliases)
 	byPath := make(map[string]string, len(aliases))

@@ -9,26 +9,9 @@ import (
 	"gusset/units/nearest"
 )
 
-// variant is a set of other given values for the sheet that was asked for.
-type variant struct {
-	node     *text.Variant
-	from     *variant  // nil: the sheet as it stands
-	settings []setting // its own, but for those whose target has a mistake
-	mend     []int     // lines to mend before it has results
-}
-
-// setting is what a variant gives a slot.
-type setting struct {
-	slot  int32
-	value float64
-	typ   typ
-	said  int // number of the Diag about the value, or -1
-	node  *text.Setting
-}
-
 // readVariants takes in the variants of the sheet that was asked for. A mistake in one spoils that
 // variant, and those that start from it.
-func (m *Model) readVariants() {
+func (m *Program) readVariants() {
 	if len(m.slots) > maxSlots {
 		return // some of what they name has been left out
 	}
@@ -64,7 +47,7 @@ func (m *Model) readVariants() {
 }
 
 // unknownVariant tells that there is no variant to start from under a name.
-func (m *Model) unknownVariant(from text.Word, asking *variant) text.Diag {
+func (m *Program) unknownVariant(from text.Word, asking *variant) text.Diag {
 	d := text.Diag{Code: "unknown-variant", Span: from.Span, Msg: fmt.Sprintf("there is no variant %q", from.Text)}
 	var others []string
 	for _, v := range m.variants {
@@ -73,7 +56,7 @@ func (m *Model) unknownVariant(from text.Word, asking *variant) text.Diag {
 		}
 	}
 	d.Hint = "leave out the from: a variant starts from the sheet as it stands"
-	if near, ok := nearest.Word(from.Text, others); ok && m.guessed.allow(len(others)) {
+	if near, ok := nearest.Word(from.Text, others); ok && m.looked.allow(len(others)) {
 		d.Hint = fmt.Sprintf("is it %q?", near)
 	}
 	return d
@@ -81,7 +64,7 @@ func (m *Model) unknownVariant(from text.Word, asking *variant) text.Diag {
 
 // breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from the
 // sheet.
-func (m *Model) breakVariantRings() {
+func (m *Program) breakVariantRings() {
 	sound := map[*variant]bool{}
 	for _, v := range m.variants {
 		var path []*variant
@@ -104,7 +87,7 @@ func (m *Model) breakVariantRings() {
 	}
 }
 
-func (m *Model) reportVariantRing(ring []*variant) {
+func (m *Program) reportVariantRing(ring []*variant) {
 	d := text.Diag{Code: "variant-ring", Span: ring[0].node.From.Span, Msg: "a variant cannot start from itself", Hint: "leave out the from"}
 	if len(ring) > 1 {
 		var names []string
@@ -122,7 +105,7 @@ func (m *Model) reportVariantRing(ring []*variant) {
 }
 
 // readSettings reads the lines of a variant.
-func (m *Model) readSettings(v *variant) {
+func (m *Program) readSettings(v *variant) {
 	first := map[int32]text.Word{}
 	for _, n := range v.node.Body {
 		line, ok := n.(*text.Setting)
@@ -156,7 +139,7 @@ func (m *Model) readSettings(v *variant) {
 }
 
 // readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake, or -1.
-func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, said int) {
+func (m *Program) readSettingValue(v text.Value, s int32) (value float64, t typ, said int) {
 	sh, known := m.slotShow(s), m.slotType(s)
 	if v.Kind != text.NoValue && known.kind != unknown && kindOf(v) != known.kind {
 		return math.NaN(), known, m.report(m.root, m.unlikeSetting(v, s, known))
@@ -170,7 +153,7 @@ func (m *Model) readSettingValue(v text.Value, s int32) (value float64, t typ, s
 			}
 			return math.NaN(), known, m.report(m.root, text.Diag{
 				Code: "unit-unfit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), m.slotName(s)),
-				Notes: []string{m.slotNote(s)}, Hint: fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
+				Notes: []string{m.givenNote(s)}, Hint: fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
 			})
 		}
 	}
@@ -193,9 +176,9 @@ func kindOf(v text.Value) kind {
 }
 
 // unlikeSetting tells that a variant gives a number where a text is, or the like.
-func (m *Model) unlikeSetting(v text.Value, s int32, known typ) text.Diag {
+func (m *Program) unlikeSetting(v text.Value, s int32, known typ) text.Diag {
 	is := map[kind]string{writing: "a text", truth: "yes or no", number: "a number"}[kindOf(v)]
-	d := text.Diag{Code: "setting-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s is %s", is, m.slotName(s), known), Notes: []string{m.slotNote(s)}}
+	d := text.Diag{Code: "setting-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s is %s", is, m.slotName(s), known), Notes: []string{m.givenNote(s)}}
 	switch known.kind {
 	case writing:
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)
@@ -211,7 +194,7 @@ func (m *Model) unlikeSetting(v text.Value, s int32, known typ) text.Diag {
 }
 
 // targetSlot returns the given slot that a target names, or none; what is wrong is said.
-func (m *Model) targetSlot(t text.Target) int32 {
+func (m *Program) targetSlot(t text.Target) int32 {
 	mod := m.root
 	last := len(t.Names) - 1
 	for i, w := range t.Names {
@@ -239,8 +222,8 @@ func (m *Model) targetSlot(t text.Target) int32 {
 }
 
 // cellTarget returns the slot of a cell that a variant sets, if it is given.
-func (m *Model) cellTarget(c *cell, t text.Target) int32 {
-	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it is on " + m.slotPlace(c.slot)}}
+func (m *Program) cellTarget(c *cell, t text.Target) int32 {
+	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it is on " + m.placeNote(m.moduleOf(c.slot), m.slotSpan(c.slot))}}
 	switch {
 	case c.show == unreadShow:
 		return none
@@ -258,8 +241,8 @@ func (m *Model) cellTarget(c *cell, t text.Target) int32 {
 }
 
 // entryTarget returns the slot of an entry of a table that a variant sets, if it is given.
-func (m *Model) entryTarget(tab *table, t text.Target) int32 {
-	row, known := tab.byName[m.textNumber(t.Row.Text)]
+func (m *Program) entryTarget(tab *table, t text.Target) int32 {
+	row, known := tab.byName[m.texts.Add(t.Row.Text)]
 	c := tab.column(t.Column.Text)
 	d := text.Diag{Code: "setting-worked", Span: t.Span, Msg: t.Text + " is worked out, not given", Hint: "set what it is worked out from"}
 	switch {
@@ -269,10 +252,10 @@ func (m *Model) entryTarget(tab *table, t text.Target) int32 {
 	case (!known || c == nil) && tab.lost != none:
 		return none
 	case !known:
-		d = m.unknownRow(tab, t.Row.Text, &m.guessed)
+		d = m.unknownRow(tab, t.Row.Text, &m.looked)
 		d.Span = t.Row.Span
 	case c == nil:
-		d = m.unknownColumn(tab, t.Column.Text, &m.guessed)
+		d = m.unknownColumn(tab, t.Column.Text, &m.looked)
 		d.Span = t.Column.Span
 	case c == tab.cols[0]:
 		d.Code, d.Span = "setting-row-name", t.Column.Span
@@ -282,14 +265,14 @@ func (m *Model) entryTarget(tab *table, t text.Target) int32 {
 	case m.slots[c.base+row].kind == given:
 		return c.base + row
 	default:
-		d.Notes = []string{"it is on " + m.slotPlace(c.base+row)}
+		d.Notes = []string{"it is on " + m.placeNote(m.moduleOf(c.base+row), m.slotSpan(c.base+row))}
 	}
 	m.report(m.root, d)
 	return none
 }
 
 // unknownTarget tells that a sheet has nothing of the i-th name of a target.
-func (m *Model) unknownTarget(mod *module, t text.Target, i int) text.Diag {
+func (m *Program) unknownTarget(mod *module, t text.Target, i int) text.Diag {
 	name := t.Names[i].Text
 	d := text.Diag{Code: "unknown-name", Span: t.Names[i].Span, Msg: "unknown name " + name}
 	before := "" // what leads to the name
@@ -297,7 +280,7 @@ func (m *Model) unknownTarget(mod *module, t text.Target, i int) text.Diag {
 		before = t.Names[i-1].Text + "."
 		d.Msg = fmt.Sprintf("%s has no cell or table %s", t.Names[i-1].Text, name)
 	}
-	if !m.guessed.allow(len(mod.names) + len(m.tables)) {
+	if !m.looked.allow(len(mod.names) + len(m.tables)) {
 		return d
 	}
 	if _, isPage := mod.pageAt[name]; isPage && i < len(t.Names)-1 {
@@ -325,7 +308,7 @@ func (m *Model) unknownTarget(mod *module, t text.Target, i int) text.Diag {
 }
 
 // targetElsewhere suggests the sheet that is used, or the table, in which a name stands.
-func (m *Model) targetElsewhere(mod *module, name string) string {
+func (m *Program) targetElsewhere(mod *module, name string) string {
 	for _, u := range mod.uses {
 		if _, ok := u.mod.names[name]; ok && mod == m.root {
 			return fmt.Sprintf("is it %s.%s?", u.alias, name)
@@ -336,14 +319,14 @@ func (m *Model) targetElsewhere(mod *module, name string) string {
 			continue
 		}
 		if c := t.column(name); c != nil && len(t.rowName) > 0 {
-			return fmt.Sprintf("is it %s%s[%q].%s?", m.aliasOf(mod), t.name.Text, m.texts[t.rowName[0]], name)
+			return fmt.Sprintf("is it %s%s[%q].%s?", m.aliasOf(mod), t.name.Text, m.texts.At(t.rowName[0]), name)
 		}
 	}
 	return ""
 }
 
 // oddTarget tells that the i-th name of a target, which is known, is not that of a cell or of a table with a row behind it.
-func (m *Model) oddTarget(mod *module, r ref, t text.Target, i int) text.Diag {
+func (m *Program) oddTarget(mod *module, r ref, t text.Target, i int) text.Diag {
 	name := t.Names[i].Text
 	d := text.Diag{Code: "setting-form", Span: text.Span{Start: t.Span.Start, End: t.Names[i].Span.End}}
 	path := string(m.root.src.Data[d.Span.Start:d.Span.End])
@@ -359,13 +342,13 @@ func (m *Model) oddTarget(mod *module, r ref, t text.Target, i int) text.Diag {
 		tab := m.tables[r.num]
 		row, column := "ROW", "COLUMN"
 		if len(tab.rowName) > 0 {
-			row = m.texts[tab.rowName[0]]
+			row = m.texts.At(tab.rowName[0])
 		}
 		if d.Msg = path + " is a whole table"; i < len(t.Names)-1 {
 			d.Span.End = t.Span.End
 			column = t.Names[i+1].Text
 			d.Msg = t.Text + " is a whole column"
-			if _, isRow := tab.byName[m.textNumber(column)]; isRow {
+			if _, isRow := tab.byName[m.texts.Add(column)]; isRow {
 				row = column
 			}
 			if tab.column(column) == nil {

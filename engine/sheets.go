@@ -12,9 +12,7 @@ type Sheet struct {
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
-func (m *Model) Sheets() []Sheet {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Sheets() []Sheet {
 	e := m.explainer()
 	aliases := map[*module]string{}
 	m.root.nameUses("", aliases)
@@ -33,14 +31,4 @@ func (m *Model) Sheets() []Sheet {
 		list = append(list, s)
 	}
 	return list
-}
-
-// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
-func (mod *module) nameUses(prefix string, aliases map[*module]string) {
-	for _, u := range mod.uses {
-		if old, known := aliases[u.mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
-			aliases[u.mod] = prefix + u.alias
-			u.mod.nameUses(prefix+u.alias+".", aliases)
-		}
-	}
 }

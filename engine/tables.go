@@ -10,7 +10,7 @@ import (
 	"gusset/units"
 )
 
-func (m *Model) declareTable(mod *module, n *text.Table) {
+func (m *Program) declareTable(mod *module, n *text.Table) {
 	t := &table{mod: mod, node: n, name: n.Name, page: mod.page, lost: none, number: int32(len(m.tables)), byName: map[int32]int32{}, ranged: n.Range != nil}
 	m.tables = append(m.tables, t)
 	r := ref{kind: tableRef, num: t.number, span: n.Name.Span}
@@ -60,10 +60,10 @@ func (m *Model) declareTable(mod *module, n *text.Table) {
 }
 
 // namedRows takes the names of the rows. One of two rows that have one name should not be there, or not under that name.
-func (m *Model) namedRows(mod *module, t *table, n *text.Table) {
+func (m *Program) namedRows(mod *module, t *table, n *text.Table) {
 	first := make(map[int32]int, len(n.Rows))
 	for i, r := range n.Rows {
-		num := m.textNumber(r.Name.Text)
+		num := m.texts.Add(r.Name.Text)
 		if old, twice := first[num]; twice {
 			said := m.report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.name.Text, r.Name.Text), Notes: []string{m.setOn(mod, t.rowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
 			m.mendTable(t, []text.Span{r.Name.Span}, said)
@@ -78,7 +78,7 @@ func (m *Model) namedRows(mod *module, t *table, n *text.Table) {
 }
 
 // rangeRows makes the rows of a table that has from, to and step, and returns the values of its first column.
-func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
+func (m *Program) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	sh, ok := m.readTag(mod, n.Head[0].Unit)
 	if !ok {
 		return nil
@@ -121,7 +121,7 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	}
 	for i := range values {
 		value, name := series.Value(i)
-		num := m.textNumber(name)
+		num := m.texts.Add(name)
 		t.rowValue = append(t.rowValue, value)
 		t.byName[num] = int32(len(t.rowName))
 		t.rowName = append(t.rowName, num)
@@ -129,12 +129,13 @@ func (m *Model) rangeRows(mod *module, t *table, n *text.Table) []float64 {
 	return values
 }
 
-func (m *Model) newColumn(t *table, name text.Word, note string) *column {
+func (m *Program) newColumn(t *table, name text.Word, note string) *column {
 	if old := t.column(name.Text); old != nil {
 		m.report(t.mod, text.Diag{Code: "column-twice", Span: name.Span, Msg: fmt.Sprintf("the table %s has two columns %s", t.name.Text, name.Text), Notes: []string{m.setOn(t.mod, old.name.Span)}})
 	}
 	c := &column{table: t, name: name, note: note, number: int32(len(m.columns)), root: none, refused: none}
 	m.columns = append(m.columns, c)
+	m.columnTypes = append(m.columnTypes, typ{})
 	t.cols = append(t.cols, c)
 	if t.byColumn == nil {
 		t.byColumn = map[string]*column{}
@@ -144,7 +145,7 @@ func (m *Model) newColumn(t *table, name text.Word, note string) *column {
 }
 
 // columnSlots gives a column its slots, one for each row.
-func (m *Model) columnSlots(c *column, each func(row int, s int32)) {
+func (m *Program) columnSlots(c *column, each func(row int, s int32)) {
 	m.slots, m.inputs = slices.Grow(m.slots, len(c.table.rowName)), slices.Grow(m.inputs, len(c.table.rowName))
 	c.base = int32(len(m.slots))
 	for row := range c.table.rowName {
@@ -155,7 +156,7 @@ func (m *Model) columnSlots(c *column, each func(row int, s int32)) {
 }
 
 // declareColumn declares column i of a table's head; the first names the rows.
-func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps []float64) {
+func (m *Program) declareColumn(mod *module, t *table, h text.Column, i int, steps []float64) {
 	c := m.newColumn(t, h.Name, "")
 	sh, ok := m.readTag(mod, h.Unit)
 	c.show = sh
@@ -164,9 +165,9 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 			c.refused = m.hiddenSlot(mod, none)
 			m.breakSlot(c.refused, m.report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."}))
 		}
-		c.typ = writingType
+		m.columnTypes[c.number] = writingType
 		if t.ranged {
-			c.typ = sh.typ()
+			m.columnTypes[c.number] = sh.typ()
 		}
 		m.columnSlots(c, func(row int, s int32) {
 			if t.ranged {
@@ -177,7 +178,7 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 		})
 		return
 	}
-	c.typ = m.columnType(t, h, i, sh)
+	m.columnTypes[c.number] = m.columnType(t, h, i, sh)
 	m.columnSlots(c, func(row int, s int32) {
 		if i-1 >= len(t.node.Rows[row].Values) {
 			m.breakSlot(s, -1)
@@ -191,7 +192,7 @@ func (m *Model) declareColumn(mod *module, t *table, h text.Column, i int, steps
 }
 
 // columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
-func (m *Model) columnType(t *table, h text.Column, i int, sh *show) typ {
+func (m *Program) columnType(t *table, h text.Column, i int, sh *show) typ {
 	if h.Unit.Choice != nil {
 		return writingType
 	}
@@ -215,15 +216,15 @@ func (m *Model) columnType(t *table, h text.Column, i int, sh *show) typ {
 }
 
 // declareEntry reads one entry of a row.
-func (m *Model) declareEntry(mod *module, c *column, s int32, v text.Value, hasUnit bool) {
+func (m *Program) declareEntry(mod *module, c *column, s int32, v text.Value, hasUnit bool) {
 	if v.Kind == text.FormulaValue {
 		m.slots[s].kind = worked
 		return
 	}
 	value, t, said := m.readGiven(mod, v, hasUnit, c.show)
-	if said < 0 && v.Kind != text.NoValue && t != c.typ && c.typ.kind != unknown {
+	if said < 0 && v.Kind != text.NoValue && t != m.columnTypes[c.number] && m.columnTypes[c.number].kind != unknown {
 		said = m.report(mod, text.Diag{
-			Code: "entry-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the column %s holds %s", t, c.name.Text, plural(c.typ)),
+			Code: "entry-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the column %s holds %s", t, c.name.Text, plural(m.columnTypes[c.number])),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
 		})
 	}
@@ -235,17 +236,13 @@ func (m *Model) declareEntry(mod *module, c *column, s int32, v text.Value, hasU
 	}
 }
 
-// plural names many of a type.
-func plural(t typ) string {
-	switch t.kind {
-	case writing:
-		return "texts"
-	case truth:
-		return "yes or no"
-	case number:
-		if t.dim.IsPlain() {
-			return "plain numbers"
-		}
+// markGuess notes whether a given slot holds a guess in the sheet as it stands.
+func (m *Program) markGuess(s int32, guess bool) {
+	if !guess {
+		return
 	}
-	return "values that are each " + t.String()
+	if m.guesses == nil {
+		m.guesses = map[int32]bool{}
+	}
+	m.guesses[s] = true
 }

@@ -1,71 +1,74 @@
 package engine
 
-import (
-	"fmt"
-	"slices"
+import "math"
 
-	"gusset/sheets/text"
-	"gusset/units/nearest"
-)
-
-// misspelt returns a remark for each comparison of a column with a text in quotes that no row has, where a row has one
-// that is nearly the same: a filter that keeps nothing gives a sum of 0, which nobody would notice.
-func (m *Model) misspelt() text.Diags {
-	var ds text.Diags
-	seen := map[int32]bool{}
-	var g guesses
-	for s, sl := range m.slots {
-		if sl.root == none || seen[sl.root] || !isNumber(m.mach.Regs[s]) { // what has no result has been reported
-			continue
-		}
-		seen[sl.root] = true
-		m.walk(sl.root, func(n *node) {
-			if n.op != OpEqual && n.op != OpNotEqual {
-				return
-			}
-			for _, sides := range [][2]int32{{n.a, n.b}, {n.b, n.a}} {
-				if d, ok := m.misspeltText(m.nodes[sides[0]], m.nodes[sides[1]], &g); ok {
-					d.Source = m.moduleOf(int32(s)).src
-					if len(ds) == maxListed {
-						d = moreListed(d)
-					}
-					if len(ds) <= maxListed {
-						ds = append(ds, d)
-					}
-				}
-			}
-		})
-	}
-	return ds
+// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its program, which
+// do not change any more.
+type Texts struct {
+	under  *Texts // it has the numbers below first
+	first  int32
+	list   []string
+	number map[string]int32
 }
 
-// misspeltText looks for a text among the given entries of a column.
-func (m *Model) misspeltText(column, written node, g *guesses) (d text.Diag, found bool) {
-	if column.op != OpEntry && column.op != OpOwn || written.op != OpText {
-		return d, false
+// NewTexts returns texts over others, which may be nil and must not change from now on.
+func NewTexts(under *Texts) *Texts {
+	if under != nil && len(under.list) == 0 && under.under != nil {
+		under = under.under
 	}
-	c := m.columns[column.a]
-	if !g.allow(len(c.table.rowName)) {
-		return d, false
+	t := &Texts{under: under}
+	if under != nil {
+		t.first = under.len()
 	}
-	var known []string
-	for row := range c.table.rowName {
-		s := c.base + int32(row)
-		if m.slots[s].kind != given || !isNumber(m.mach.Regs[s]) || c.typ.kind != writing {
-			return d, false // worked out, or not given yet
+	return t
+}
+
+func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }
+
+// find returns the number of a text; ok is false if it has none.
+func (t *Texts) Find(s string) (n int32, ok bool) {
+	for ; t != nil; t = t.under {
+		if n, ok := t.number[s]; ok {
+			return n, true
 		}
-		known = append(known, m.texts[int(m.mach.Regs[s])])
 	}
-	typed := m.texts[written.a]
-	if slices.Contains(known, typed) {
-		return d, false
+	return 0, false
+}
+
+// add returns the number of a text, new if need be.
+func (t *Texts) Add(s string) int32 {
+	if n, ok := t.Find(s); ok {
+		return n
 	}
-	near, ok := nearest.Word(typed, known)
-	if !ok {
-		return d, false
+	if t.number == nil {
+		t.number = map[string]int32{}
 	}
-	return text.Diag{
-		Code: "text-unknown", Sev: text.Remark, Span: text.Span{Start: written.from, End: written.to},
-		Msg: fmt.Sprintf("no row of %s has the %s %q", c.table.name.Text, c.name.Text, typed), Hint: fmt.Sprintf("is it %q?", near),
-	}, true
+	n := t.len()
+	t.list = append(t.list, s)
+	t.number[s] = n
+	return n
+}
+
+// at returns the text that has a number.
+func (t *Texts) At(n int32) string {
+	for n < t.first {
+		t = t.under
+	}
+	return t.list[n-t.first]
+}
+
+// of returns the text that a value is the number of; "" if there is none.
+func (t *Texts) Of(v float64) string {
+	if v >= 0 && v < float64(t.len()) {
+		return t.At(int32(v))
+	}
+	return ""
+}
+
+// joined returns the number of a text followed by another, NaN if the two have never been joined.
+func (t *Texts) Joined(a, b float64) float64 {
+	if n, ok := t.Find(t.Of(a) + t.Of(b)); ok {
+		return float64(n)
+	}
+	return math.NaN()
 }

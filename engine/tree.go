@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -68,13 +69,13 @@ type node struct {
 const none = int32(-1)
 
 // add appends a node to the tree and returns its number.
-func (m *Model) add(n node) int32 {
+func (m *Program) add(n node) int32 {
 	m.nodes = append(m.nodes, n)
 	return int32(len(m.nodes) - 1)
 }
 
 // operands returns the nodes that a node is made of.
-func (m *Model) operands(i int32) []int32 {
+func (m *Program) operands(i int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
 	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
@@ -101,7 +102,7 @@ func (m *Model) operands(i int32) []int32 {
 func noRule(op Op) string { return fmt.Sprintf("no rule for operator %d", op) }
 
 // walk calls visit for node i and everything that it is made of, formula bodies left out.
-func (m *Model) walk(i int32, visit func(n *node)) {
+func (m *Program) walk(i int32, visit func(n *node)) {
 	visit(&m.nodes[i])
 	for _, o := range m.operands(i) {
 		m.walk(o, visit)
@@ -109,7 +110,7 @@ func (m *Model) walk(i int32, visit func(n *node)) {
 }
 
 // span returns the place of node i.
-func (m *Model) span(i int32) text.Span {
+func (m *Program) span(i int32) text.Span {
 	return text.Span{Start: m.nodes[i].from, End: m.nodes[i].to}
 }
 
@@ -194,3 +195,137 @@ var functionByName = func() map[string]*function {
 	}
 	return byName
 }()
+
+// foldKind returns the kind of fold that an OpFold or OpPick node holds.
+func foldKind(n *node) machine.FoldKind { return machine.FoldKind(n.b) }
+
+// isRows reports whether a node is a list of rows rather than of values.
+func (m *Program) isRows(i int32) bool {
+	switch m.nodes[i].op {
+	case OpRows:
+		return true
+	case OpKeep:
+		return m.isRows(m.nodes[i].a)
+	}
+	return false
+}
+
+// tableOf returns the table whose rows a list goes through.
+func (m *Program) tableOf(i int32) (*table, bool) {
+	n := m.nodes[i]
+	switch n.op {
+	case OpRows:
+		return m.tables[n.a], true
+	case OpColumn:
+		return m.columns[n.a].table, true
+	case OpKeep, OpEach:
+		return m.tableOf(n.a)
+	}
+	return nil, false
+}
+
+// constant works out a plain number that stands in the formula.
+func (m *Program) constant(i int32) (float64, bool) {
+	n := m.nodes[i]
+	var v [2]float64
+	for k, o := range m.operands(i) {
+		x, ok := m.constant(o)
+		if !ok || k > 1 {
+			return 0, false
+		}
+		v[k] = x
+	}
+	switch n.op {
+	case OpConst:
+		return n.val, true
+	case OpNeg:
+		return -v[0], true
+	case OpAdd:
+		return v[0] + v[1], true
+	case OpSub:
+		return v[0] - v[1], true
+	case OpMul:
+		return v[0] * v[1], true
+	case OpDiv:
+		return v[0] / v[1], v[1] != 0
+	}
+	return 0, false
+}
+
+// functionOf returns the entry of the table of functions for a function of the machine.
+func functionOf(f machine.Func) *function {
+	for i := range functions {
+		if functions[i].op == OpFunc && functions[i].fn == f {
+			return &functions[i]
+		}
+	}
+	return nil
+}
+
+// apply does an operator of one or two numbers.
+func (m *Program) apply(n node, a, b float64, texts *Texts) float64 {
+	switch n.op {
+	case OpAdd:
+		return a + b
+	case OpSub:
+		return a - b
+	case OpMul:
+		return a * b
+	case OpDiv:
+		return a / b
+	case OpPow:
+		return machine.Power(a, b)
+	case OpNeg:
+		return -a
+	case OpAbs:
+		return math.Abs(a)
+	case OpSqrt:
+		return math.Sqrt(a)
+	case OpMin:
+		return min(a, b)
+	case OpMax:
+		return max(a, b)
+	case OpNot:
+		return 1 - a
+	case OpJoin:
+		return texts.Joined(a, b)
+	case OpFunc:
+		return machine.Func(n.c).Of(a, b)
+	}
+	return m.compare(n, a, b)
+}
+
+// compare does a comparison by the machine's own rule.
+func (m *Program) compare(n node, a, b float64) float64 {
+	return machine.Compare(m.comparison(&n), a, b)
+}
+
+// comparison returns the operation that does a comparison.
+func (m *Program) comparison(n *node) machine.Op {
+	of := comparisons
+	if m.typeAt(n.a).kind != number && textComparisons[n.op] != 0 {
+		of = textComparisons
+	}
+	code, known := of[n.op]
+	if !known {
+		panic(noRule(n.op))
+	}
+	return code
+}
+
+// said returns a node as it is written in its sheet.
+func (m *Program) said(mod *module, i int32) string {
+	n := m.nodes[i]
+	if n.from >= n.to || int(n.to) > len(mod.src.Data) {
+		return "it"
+	}
+	return string(mod.src.Data[n.from:n.to])
+}
+
+// nodeType returns the type of a node; that of a hidden slot is its formula's.
+func (m *Program) nodeType(i int32) typ {
+	if n := m.nodes[i]; n.op == OpSlot {
+		return m.slotType(n.a)
+	}
+	return m.typeAt(i)
+}

@@ -12,59 +12,6 @@ import (
 // ask for more than anyone would wait for.
 const maxDistrust = 5_000_000
 
-// findTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
-func (m *Model) findTrusting() {
-	m.trusting = nil
-	if !slices.ContainsFunc(m.formulas, func(f *formulaDef) bool { return len(f.trusts) > 0 }) {
-		return
-	}
-	m.trusting = make([]bool, len(m.nodes))
-	seen := make([]bool, len(m.nodes))
-	var look func(i int32) bool
-	look = func(i int32) bool {
-		if i < 0 || seen[i] {
-			return i >= 0 && m.trusting[i]
-		}
-		seen[i] = true
-		n := m.nodes[i]
-		found := false
-		switch {
-		case n.op == OpCall:
-			f := m.formulas[n.a]
-			found = len(f.trusts) > 0 || look(f.body)
-		case n.op == OpSlot && m.slots[n.a].hidden:
-			found = look(m.slots[n.a].root)
-		}
-		for _, o := range m.operands(i) {
-			found = look(o) || found
-		}
-		m.trusting[i] = found
-		return found
-	}
-	for _, sl := range m.slots {
-		look(sl.root)
-	}
-}
-
-// rootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
-func (m *Model) rootsOf(s int32) []int32 {
-	sl := m.slots[s]
-	switch {
-	case sl.kind == adjusted:
-		var roots []int32
-		f := m.cells[sl.owner].adjust
-		for _, side := range []int32{f.left, f.right, f.lo, f.hi} {
-			if root := m.slots[side].root; root != none {
-				roots = append(roots, root)
-			}
-		}
-		return roots
-	case sl.root != none && !sl.example:
-		return []int32{sl.root}
-	}
-	return nil
-}
-
 // outsideOf returns the uses of formulas in a slot's own formula that are outside the range in which they are to be
 // trusted, for a slot that has a value. Only what the value really used counts.
 func (e *explainer) outsideOf(s int32) []fault {
@@ -77,8 +24,8 @@ func (e *explainer) outsideOf(s int32) []fault {
 	}
 	for _, root := range e.rootsOf(s) {
 		if e.trusting[root] && e.trustSteps < maxDistrust {
-			w := &walker{m: e.Model, e: e, outside: &found}
-			w.value(root, &place{row: e.slots[s].row, at: none})
+			w := &walker{m: e.State, e: e, outside: &found}
+			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 		}
 	}
@@ -104,8 +51,8 @@ func (e *explainer) searchOutside(c *cell) []string {
 		for _, root := range e.rootsOf(s) {
 			var found []fault
 			var reads []int32
-			w := &walker{m: e.Model, e: e, outside: &found, reads: &reads}
-			w.value(root, &place{row: e.slots[s].row, at: none})
+			w := &walker{m: e.State, e: e, outside: &found, reads: &reads}
+			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 			for _, f := range found {
 				if note := "outside its range: " + f.msg; !slices.Contains(notes, note) && len(notes) < mostOutside {
@@ -125,7 +72,7 @@ func (e *explainer) searchOutside(c *cell) []string {
 }
 
 // noteDistrust notes the conditions of trust of a called formula that do not hold, if that is asked for.
-func (w *walker) noteDistrust(n node, p, inner *place) {
+func (w *walker) noteDistrust(n node, p, inner *frame) {
 	if w.outside == nil {
 		return
 	}
@@ -149,7 +96,7 @@ func (w *walker) addOutside(found ...fault) {
 }
 
 // distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
-func (m *Model) distrust() text.Diags {
+func (m *State) distrust() text.Diags {
 	var ds text.Diags
 	seen := map[string]bool{}
 	outside := m.explainer().marks().outside
@@ -190,7 +137,7 @@ type marks struct {
 
 // marks works the marks of all values out, once for as long as no value changes.
 func (e *explainer) marks() *marks {
-	m := e.Model
+	m := e.State
 	m.marked.Lock()
 	defer m.marked.Unlock()
 	if m.marked.marks != nil {
@@ -198,7 +145,7 @@ func (e *explainer) marks() *marks {
 	}
 	k := &marks{outside: map[int32][]fault{}}
 	var guesses, remarked []int32
-	if len(e.guesses) > 0 {
+	if e.hasGuesses() {
 		for _, mod := range e.sheets {
 			guesses = append(guesses, e.guessSlots(mod)...)
 		}

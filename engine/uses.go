@@ -28,7 +28,7 @@ func pathHint(file string) string {
 }
 
 // meantFile suggests which sheet was meant by a file that is not there: one whose name has had another ending put to it,
-// one of the same name in a folder above, or one in the same folder whose name is close.
+// one of the same name in a folder above or below, or one in the same folder whose name is close.
 func meantFile(files fs.FS, file, target, asking string, missing error) string {
 	if !errors.Is(missing, fs.ErrNotExist) {
 		return ""
@@ -48,6 +48,9 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 			return useLine(up + base)
 		}
 	}
+	if near := besideFolder(files, folder, base, asking); near != "" {
+		return useLine(between(path.Dir(asking), near))
+	}
 	for i, name := range names { // the ending, which all have, is no likeness
 		names[i] = strings.TrimSuffix(name, ".gusset")
 	}
@@ -55,6 +58,48 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 		return useLine(path.Join(path.Dir(file), near+".gusset"))
 	}
 	return ""
+}
+
+// maxFolders is how many folders are looked into for a sheet that is not where it was said to be.
+const maxFolders = 100
+
+// besideFolder finds a sheet in the folder above the one where it is missing, or in the one folder below it that has it.
+func besideFolder(files fs.FS, folder, base, asking string) string {
+	if above := path.Join(path.Dir(folder), base); folder != "." && above != asking && isPlain(files, above) {
+		return above
+	}
+	entries, err := fs.ReadDir(files, folder)
+	if err != nil {
+		return ""
+	}
+	found, looked := "", 0
+	for _, e := range entries {
+		if !e.IsDir() {
+			continue
+		}
+		if looked++; looked > maxFolders {
+			break
+		}
+		if below := path.Join(folder, e.Name(), base); below != asking && isPlain(files, below) {
+			if found != "" {
+				return "" // it could be either
+			}
+			found = below
+		}
+	}
+	return found
+}
+
+// between returns the way from a folder to a file.
+func between(folder, file string) string {
+	up := ""
+	for folder != "." && !strings.HasPrefix(file, folder+"/") {
+		folder, up = path.Dir(folder), up+"../"
+	}
+	if folder != "." {
+		file = strings.TrimPrefix(file, folder+"/")
+	}
+	return up + file
 }
 
 // sheetNames returns the sheets in a folder other than the one that asks.

@@ -1,12 +1,7 @@
 package engine
 
 import (
-	"fmt"
-	"maps"
-	"strconv"
-
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 // Variant is a set of other given values that the sheet has under a name.
@@ -16,20 +11,8 @@ type Variant struct {
 	Settings   []Setting // what it sets itself, in the order of the text
 }
 
-// replaced is what the sheet as it stands has in a slot that holds something else.
-type replaced struct {
-	value  float64
-	typ    typ
-	said   int // the Diag about it, when it is broken
-	broken bool
-	guess  bool
-	by     *text.Setting // the line of the variant that gives the other value; nil: Set did
-}
-
 // Variants returns the variants of the sheet, in the order of the text.
-func (m *Model) Variants() []Variant {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Variants() []Variant {
 	var all []Variant
 	for _, v := range m.variants {
 		n := v.node
@@ -45,194 +28,58 @@ func (m *Model) Variants() []Variant {
 }
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
-func (m *Model) Variant() string {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
-	if m.variant == nil {
+func (m *State) Variant() string {
+	if m.inUse == nil {
 		return ""
 	}
-	return m.variant.node.Name.Text
+	return m.inUse.node.Name.Text
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
 // variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
 // read whole.
-func (m *Model) UseVariant(name string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *State) UseVariant(name string) error {
 	v, err := m.variantNamed(name)
 	if err != nil {
 		return err
 	}
-	m.runs++
-	settings := v.all()
-	before := m.states(settings)
-	m.restore()
-	for s, x := range settings {
-		m.keep(s, x.node)
-		delete(m.resolved.broken, s)
-		if x.said >= 0 {
-			m.resolved.broken[s] = x.said
-		}
-		m.retype(s, x.typ)
-		m.inputs[s] = x.value
-		m.markGuess(s, x.node.Value.Guess.Given())
+	if v == nil && m.inUse == nil && len(m.overrides) == 0 {
+		return nil // it is so already
 	}
-	blank := m.variant.toMend() != nil || v.toMend() != nil
-	m.variant = v
-	if blank || !maps.Equal(before, m.statesOf(before)) {
-		m.checkAndRun()
-		return nil
-	}
-	for s := range before {
-		m.mach.Regs[s] = m.inputs[s]
-	}
-	m.waits, m.marked.marks = nil, nil
-	m.mach.Run(m.program.code, 0)
+	m.inUse, m.overrides = v, m.overridesOf(v)
+	m.adopt(m.codeFor(m.overrides))
+	m.runAll()
 	return nil
 }
 
-// variantNamed returns a variant by its name, nil for the empty one.
-func (m *Model) variantNamed(name string) (*variant, error) {
-	var names []string
-	for _, v := range m.variants {
-		if v.node.Name.Text == name {
-			return v, nil
+// overridesOf returns what a variant sets.
+func (m *Code) overridesOf(v *variant) map[int32]override {
+	set := map[int32]override{}
+	for s, x := range v.all() {
+		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: x.said, broken: x.said >= 0}}
+		if o.typ.kind == unknown {
+			o.typ = m.bound.slotType(s)
 		}
-		names = append(names, v.node.Name.Text)
-	}
-	if name == "" {
-		return nil, nil
-	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no variants", m.root.src.Name)
-	}
-	if near, ok := nearest.Word(name, names); ok {
-		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.root.src.Name, name, near)
-	}
-	for i, n := range names {
-		names[i] = strconv.Quote(n)
-	}
-	if len(names) > 6 {
-		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	return nil, fmt.Errorf("%s has no variant %q; it has %s", m.root.src.Name, name, joinWords(names))
-}
-
-// all returns what a variant sets, with what those set that it starts from.
-func (v *variant) all() map[int32]setting {
-	set := map[int32]setting{}
-	for ; v != nil; v = v.from {
-		for _, s := range v.settings {
-			if _, later := set[s.slot]; !later {
-				set[s.slot] = s
-			}
-		}
+		set[s] = o
 	}
 	return set
 }
 
-// state is what the check of a sheet knows of a given slot.
-type state struct {
-	typ    typ
-	said   int
-	broken bool
-}
-
-// states returns the states of the slots that hold something other than the sheet as it stands, or are about to.
-func (m *Model) states(settings map[int32]setting) map[int32]state {
-	all := map[int32]state{}
-	for s := range m.replaced {
-		all[s] = state{}
-	}
-	for s := range settings {
-		all[s] = state{}
-	}
-	return m.statesOf(all)
-}
-
-// statesOf returns the states of the same slots as they are now.
-func (m *Model) statesOf(slots map[int32]state) map[int32]state {
-	now := make(map[int32]state, len(slots))
-	for s := range slots {
-		said, broken := m.resolved.broken[s]
-		now[s] = state{m.slotType(s), said, broken}
-	}
-	return now
-}
-
-// keep notes what the sheet as it stands has in a slot that is about to hold something else; by is the variant's line that
-// gives it, or nil.
-func (m *Model) keep(s int32, by *text.Setting) {
-	r, known := m.replaced[s]
-	if known && r.by == by {
-		return
-	}
-	if !known {
-		said, broken := m.resolved.broken[s]
-		r = replaced{value: m.inputs[s], typ: m.slotType(s), said: said, broken: broken, guess: m.guesses[s]}
-		m.keepColumn(s)
-	}
-	r.by = by
-	if m.replaced == nil {
-		m.replaced = map[int32]replaced{}
-	}
-	m.replaced[s] = r
-}
-
-// keepColumn notes what the sheet as it stands knows of the column that a slot is an entry of.
-func (m *Model) keepColumn(s int32) {
-	sl := m.slots[s]
-	if _, known := m.columnTypes[sl.owner]; !sl.entry || known {
-		return
-	}
-	if m.columnTypes == nil {
-		m.columnTypes = map[int32]typ{}
-	}
-	m.columnTypes[sl.owner] = m.columns[sl.owner].typ
-}
-
-// restore gives every slot what it has in the sheet as it stands.
-func (m *Model) restore() {
-	for s, r := range m.replaced {
-		delete(m.resolved.broken, s)
-		if r.broken {
-			m.resolved.broken[s] = r.said
-		}
-		m.inputs[s] = r.value
-		m.markGuess(s, r.guess)
-		if sl := m.slots[s]; !sl.entry {
-			m.cells[sl.owner].typ = r.typ
-		}
-	}
-	for c, t := range m.columnTypes {
-		m.columns[c].typ = t
-	}
-	m.replaced, m.columnTypes = nil, nil
-}
-
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
-func (m *Model) slotPlace(s int32) string {
-	mod, at := m.setAt(s)
-	where := fmt.Sprintf("line %d", mod.src.Position(at.Start).Line)
-	if mod != m.root {
-		where = fmt.Sprintf("%s, %s", mod.src.Name, where)
-	}
-	return where
-}
+func (m *State) slotPlace(s int32) string { return m.placeNote(m.setAt(s)) }
 
 // setAt returns the place where the value of a slot is set.
-func (m *Model) setAt(s int32) (*module, text.Span) {
-	if by := m.replaced[s].by; by != nil {
+func (m *State) setAt(s int32) (*module, text.Span) {
+	if by := m.overrides[s].by; by != nil {
 		return m.root, by.Target.Span
 	}
 	return m.moduleOf(s), m.slotSpan(s)
 }
 
 // noteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
-func (m *Model) noteOf(s int32, inSheet string) string {
-	if by := m.replaced[s].by; by != nil && by.Note.Text != "" {
+func (m *State) noteOf(s int32, inSheet string) string {
+	if by := m.overrides[s].by; by != nil && by.Note.Text != "" {
 		return by.Note.Text
 	}
 	return inSheet

@@ -37,9 +37,9 @@ func variantLines(s *randomSheet, head string) (lines string, set map[string]str
 
 // registers returns what every slot holds, to the last bit.
 func registers(m *Model) []uint64 {
-	all := make([]uint64, len(m.slots))
-	for s := range m.slots {
-		all[s] = math.Float64bits(m.mach.Regs[s])
+	all := make([]uint64, len(m.st.slots))
+	for s := range m.st.slots {
+		all[s] = math.Float64bits(m.st.mach.Regs[s])
 	}
 	return all
 }
@@ -69,7 +69,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 			require.Equal(t, name, m.Variant())
 			want, _ := account(load(t, typed[name]))
 			got, _ := account(m)
-			require.Equal(t, want, got, "%q of\n%s", name, m.root.src.Data)
+			require.Equal(t, want, got, "%q of\n%s", name, m.st.root.src.Data)
 			checkSound(t, m)
 			countStates(m, states)
 		}
@@ -100,7 +100,7 @@ func TestVariantUndoesSet(t *testing.T) {
 		typed[name] = s.given[name]
 		want, _ := account(load(t, (&randomSheet{blocks: s.blocks, given: typed}).text()))
 		got, _ := account(m)
-		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.root.src.Data)
+		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.root.src.Data)
 		require.NoError(t, m.UseVariant(""))
 		require.Equal(t, registers(load(t, asItStands+lines)), registers(m))
 	}
@@ -158,7 +158,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 		typed[i] = edited.Source.Data
 	}
 	m := open([]byte(all))
-	require.Empty(t, m.broken)
+	require.Empty(t, m.st.broken)
 	held := registers(m)
 	for i := range variants {
 		require.NoError(t, m.UseVariant(fmt.Sprintf("trial %d", i)))
@@ -248,7 +248,7 @@ func TestVariantsLoadOnce(t *testing.T) {
 	m, err := Load(Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
-	code := &m.program.code[0]
+	code := &m.st.instrs[0]
 	for i, v := range m.Variants() {
 		require.NoError(t, m.UseVariant(v.Name))
 		parts := handParts(50)
@@ -260,7 +260,7 @@ func TestVariantsLoadOnce(t *testing.T) {
 			require.InEpsilon(t, p.reserve, worth(t, m, fmt.Sprintf("reserve%d", k)), 1e-12)
 		}
 	}
-	assert.Same(t, code, &m.program.code[0], "the program is made anew only when the sheet is checked anew")
+	assert.Same(t, code, &m.st.instrs[0], "the program is made anew only when the sheet is checked anew")
 	assert.Equal(t, map[string]int{"x.gusset": 1}, files.opened)
 }
 

@@ -157,7 +157,7 @@ func (t *Table) RowName(row int) string {
 	e := t.rows.e
 	e.mu.RLock()
 	defer e.mu.RUnlock()
-	return e.texts[t.rows.t.rowName[row]]
+	return e.texts.At(t.rows.t.rowName[row])
 }
 
 // Entry returns an entry of a row, by its place among the Columns.
@@ -196,7 +196,7 @@ func (c *Chart) Find() {
 	}
 	c.Rows = make([]Row, len(c.rows.t.rowName))
 	for i, name := range c.rows.t.rowName {
-		c.Rows[i].Name = c.rows.e.texts[name]
+		c.Rows[i].Name = c.rows.e.texts.At(name)
 		for k := range c.rows.cols {
 			c.Rows[i].Values = append(c.Rows[i].Values, c.rows.entry(i, k))
 		}
@@ -217,19 +217,15 @@ type Page struct {
 }
 
 // Title returns the sheet's title, or its file's name if it has none.
-func (m *Model) Title() string { return m.root.title }
+func (m *State) Title() string { return m.root.title }
 
 // Pages returns the pages of the sheet that was asked for, with everything on them.
-func (m *Model) Pages() []Page {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Pages() []Page {
 	return m.explainer().viewPages(m.root)
 }
 
 // Outline is Pages without the rows of tables and charts, which are found when they are asked for.
-func (m *Model) Outline() []Page {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Outline() []Page {
 	return m.explainer().outline(m.root)
 }
 
@@ -274,14 +270,6 @@ func (e *explainer) outline(mod *module) []Page {
 		pages = pages[1:]
 	}
 	return pages
-}
-
-// pageName returns the name of a page of a module.
-func (mod *module) pageName(page int32) string {
-	if page == none {
-		return ""
-	}
-	return mod.pages[page].Text
 }
 
 func (e *explainer) viewCell(c *cell) Cell {
@@ -330,7 +318,7 @@ func viewColumns(cols []*column) []Column {
 func (e *explainer) viewRows(f rowFinder) []Row {
 	var rows []Row
 	for row, name := range f.t.rowName {
-		r := Row{Name: e.texts[name]}
+		r := Row{Name: e.texts.At(name)}
 		if !f.t.ranged {
 			r.Note = f.t.node.Rows[row].Note.Text
 		}
@@ -375,16 +363,16 @@ func (e *explainer) viewValue(s int32) Value {
 		e.forget()
 		v.Status, v.Reason = e.status(s)
 	}
-	if len(e.guesses) > 0 || e.trusting != nil {
+	if e.hasGuesses() || e.trusting != nil {
 		k := e.marks()
-		v.Guess, v.Guesses = e.guesses[s], k.guesses.of(s)
+		v.Guess, v.Guesses = e.guess(s), k.guesses.of(s)
 		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked.of(s)
 	}
 	return v
 }
 
 // viewNumber shows x as the value of a slot.
-func (m *Model) viewNumber(s int32, x float64) Value {
+func (m *State) viewNumber(s int32, x float64) Value {
 	t, sh := m.slotType(s), m.slotShow(s)
 	sl := m.slots[s]
 	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
@@ -393,7 +381,7 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 			v.Text = asMeasured(x, sh.unit)
 		}
 		if v.Text == "" {
-			v.Text = m.format(x, t, sh)
+			v.Text = m.texts.Format(x, t, sh)
 		}
 		if v.IsText {
 			v.Number = 0
@@ -407,27 +395,6 @@ func (m *Model) viewNumber(s int32, x float64) Value {
 	}
 	return v
 }
-
-// rangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
-func (m *Model) rangeOf(s int32) *table {
-	if m.rowName(s) {
-		if t := m.columns[m.slots[s].owner].table; t.ranged {
-			return t
-		}
-	}
-	return nil
-}
-
-// rangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (m *Model) rangeText(t *table, row int32, rounded string) string {
-	if name := m.texts[t.rowName[row]]; len(name) <= mostDigits && !t.cols[0].show.step.Given() {
-		return name
-	}
-	return rounded
-}
-
-// mostDigits is how long a number is that someone measured.
-const mostDigits = 9
 
 // asMeasured shows a given value as it was measured, not rounded. One that was measured in another unit has no end of
 // digits: nothing is returned for it, and it stays rounded.
@@ -480,9 +447,7 @@ func someOf(names []string) string {
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
-func (m *Model) Value(name string) (Value, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Value(name string) (Value, error) {
 	s, err := m.findSlot(name)
 	if err != nil {
 		return Value{}, err
@@ -491,9 +456,7 @@ func (m *Model) Value(name string) (Value, error) {
 }
 
 // Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
-func (m *Model) Cell(name string) (c Cell, ok bool) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Cell(name string) (c Cell, ok bool) {
 	r := m.root.names[name]
 	if r.kind != cellRef {
 		return Cell{}, false

@@ -14,12 +14,13 @@ import (
 // It explains why a slot has no value, works out the conditions that a formula is trusted under, and is the second
 // opinion that tests hold against the machine.
 type walker struct {
-	m       *Model
+	m       *State
 	e       *explainer // what is known of slots without a value; made when it is first asked for
 	missing []int32    // slots that had no value
 	fault   *fault     // the first operation that gave no number though all that went in were numbers
 	reads   *[]int32   // slots that were read, if that is asked for
 	outside *[]fault   // uses of formulas outside the range in which they are to be trusted, if that is asked for
+	past    bool       // go on past maxRoots of missing: one that has no result is a fault then
 	steps   int
 }
 
@@ -33,6 +34,7 @@ type fault struct {
 	notes []string
 	code  string
 	part  bool // it is that of a part of the formula with a slot of its own, where it is reported
+	widen bool // of a search: the hint is to widen its range
 
 	missing rowKey // the row that is not there, if that is the fault
 	level   int    // 1 more than the depth of the formula that the node belongs to, if it is that of a value given to a call
@@ -43,21 +45,19 @@ const maxWalk = 2_000_000
 
 // place is where a node is worked out: the row its formula belongs to, the row that a fold is at, and the values given
 // to the formula whose body it is.
-type place struct {
+type frame struct {
 	row, at int32
 	args    []int32 // nodes
 	values  []float64
 	known   []bool
 	params  []param
-	caller  *place
+	caller  *frame
 	call    int32 // the builder's own call that led here; 0 in the builder's own formula
 	depth   int   // how many calls led here
 }
 
-func isNumber(x float64) bool { return x-x == 0 }
-
 // value works node i out.
-func (w *walker) value(i int32, p *place) float64 {
+func (w *walker) value(i int32, p *frame) float64 {
 	if w.steps++; w.steps > maxWalk {
 		return math.NaN()
 	}
@@ -120,6 +120,9 @@ func (w *walker) slot(s int32) float64 {
 
 // lacks notes a slot that has no value.
 func (w *walker) lacks(s int32) {
+	if w.past && w.fault == nil && w.e.origins[s].noResult {
+		w.fault = &fault{}
+	}
 	if len(w.missing) < maxRoots && !slices.Contains(w.missing, s) {
 		w.missing = append(w.missing, s)
 	}
@@ -142,9 +145,9 @@ func (w *walker) part(s int32) {
 }
 
 // isList reports whether argument k of the formula being worked out is a whole column.
-func (w *walker) isList(k int32, p *place) bool { return p.params[k].each }
+func (w *walker) isList(k int32, p *frame) bool { return p.params[k].each }
 
-func (w *walker) param(k int32, p *place) float64 {
+func (w *walker) param(k int32, p *frame) float64 {
 	if w.fault == nil {
 		defer func() {
 			if w.fault != nil && w.fault.level == 0 {
@@ -172,7 +175,7 @@ func (w *walker) fail(i int32, code, msg, hint string, notes ...string) float64 
 	return math.NaN()
 }
 
-func (w *walker) lookup(i int32, n node, p *place) float64 {
+func (w *walker) lookup(i int32, n node, p *frame) float64 {
 	key := w.value(n.a, p)
 	if !isNumber(key) || w.m.typeAt(n.a).kind != writing {
 		return math.NaN() // no value, or a mistake that has been said
@@ -187,7 +190,7 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 			w.e = w.m.explainer()
 		}
 		if w.fault == nil {
-			d := w.m.unknownRow(c.table, w.m.textAt(key), &w.e.guessed)
+			d := w.m.unknownRow(c.table, w.m.texts.Of(key), &w.e.looked)
 			w.fault = &fault{node: n.a, code: d.Code, msg: d.Msg, hint: d.Hint, missing: rowKey{c.table, int32(key)}}
 		}
 		return math.NaN()
@@ -196,7 +199,7 @@ func (w *walker) lookup(i int32, n node, p *place) float64 {
 }
 
 // call works a formula's body out, after its needs.
-func (w *walker) call(i int32, n node, p *place) float64 {
+func (w *walker) call(i int32, n node, p *frame) float64 {
 	def := w.m.formulas[n.a]
 	inner := w.enter(i, n, p)
 	before := w.fault
@@ -229,8 +232,8 @@ func (w *walker) call(i int32, n node, p *place) float64 {
 }
 
 // enter returns the place of the body of the formula that node i calls.
-func (w *walker) enter(i int32, n node, p *place) *place {
-	inner := &place{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
+func (w *walker) enter(i int32, n node, p *frame) *frame {
+	inner := &frame{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
 	if inner.call == 0 {
 		inner.call = i
 	}
@@ -238,7 +241,7 @@ func (w *walker) enter(i int32, n node, p *place) *place {
 }
 
 // argumentNotes shows what a formula was given.
-func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
+func (m *State) argumentNotes(w *walker, n node, p *frame) []string {
 	def := m.formulas[n.a]
 	var notes []string
 	for k, arg := range m.lists[n.b : n.b+n.c] {
@@ -253,7 +256,7 @@ func (m *Model) argumentNotes(w *walker, n node, p *place) []string {
 		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
 			sh = m.nodeShow(arg, p)
 		}
-		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.quantity(v, def.params[k].typ, sh)))
+		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.texts.Quantity(v, def.params[k].typ, sh)))
 	}
 	return notes
 }
@@ -267,9 +270,9 @@ func (w *walker) unwhole(t *table, i int32) float64 {
 }
 
 // fold brings a list together.
-func (w *walker) fold(i int32, n node, p *place) float64 {
+func (w *walker) fold(i int32, n node, p *frame) float64 {
 	var values []float64
-	sound := w.eachRow(n.a, p, func(at *place) bool {
+	sound := w.eachRow(n.a, p, func(at *frame) bool {
 		v := w.value(n.a, at)
 		values = append(values, v)
 		return isNumber(v)
@@ -288,10 +291,10 @@ func (w *walker) fold(i int32, n node, p *place) float64 {
 }
 
 // interpolate reads a table off between its rows.
-func (w *walker) interpolate(i int32, n node, p *place) float64 {
+func (w *walker) interpolate(i int32, n node, p *frame) float64 {
 	r := machine.Reading{At: w.value(n.a, p), Result: math.NaN()}
 	rises, first, last := true, math.NaN(), math.NaN()
-	sound := w.eachRow(n.b, p, func(at *place) bool {
+	sound := w.eachRow(n.b, p, func(at *frame) bool {
 		x, y := w.value(n.b, at), w.value(n.c, at)
 		if isNumber(x) && isNumber(y) && isNumber(r.At) {
 			rises = r.Row(x, y) && rises
@@ -301,7 +304,7 @@ func (w *walker) interpolate(i int32, n node, p *place) float64 {
 		}
 		return isNumber(x) && isNumber(y)
 	})
-	show := func(x float64) string { return w.m.quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
+	show := func(x float64) string { return w.m.texts.Quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
 	switch {
 	case !sound || !isNumber(r.At):
 		return math.NaN()
@@ -314,7 +317,7 @@ func (w *walker) interpolate(i int32, n node, p *place) float64 {
 }
 
 // eachRow visits the rows that a list goes through, and reports whether all of them were sound.
-func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool {
+func (w *walker) eachRow(list int32, p *frame, visit func(at *frame) bool) bool {
 	e := &env{}
 	table, keeps := w.m.listRows(list, w.envOf(p, e))
 	if table == nil {
@@ -328,7 +331,7 @@ func (w *walker) eachRow(list int32, p *place, visit func(at *place) bool) bool 
 	sound := true
 rows:
 	for row := range table.rowName {
-		if !sound && len(w.missing) == maxRoots {
+		if !sound && len(w.missing) == maxRoots && (!w.past || w.fault != nil) {
 			break // enough is known of why it has no value
 		}
 		at := *p
@@ -350,7 +353,7 @@ rows:
 }
 
 // envOf gives listRows the nodes of the columns that the formulas around were given.
-func (w *walker) envOf(p *place, e *env) *env {
+func (w *walker) envOf(p *frame, e *env) *env {
 	e.lists = p.args
 	if p.caller != nil {
 		e.caller = w.envOf(p.caller, &env{})
@@ -359,7 +362,7 @@ func (w *walker) envOf(p *place, e *env) *env {
 }
 
 // placeOf finds the place that belongs to an env made by envOf, with the row that the fold is at.
-func (w *walker) placeOf(want, have *env, p *place) *place {
+func (w *walker) placeOf(want, have *env, p *frame) *frame {
 	for have != want && p.caller != nil {
 		at := p.at
 		have = have.caller
@@ -371,7 +374,7 @@ func (w *walker) placeOf(want, have *env, p *place) *place {
 }
 
 // operate works out an operator or a function.
-func (w *walker) operate(i int32, n node, p *place) float64 {
+func (w *walker) operate(i int32, n node, p *frame) float64 {
 	if n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.value(n.b, p) })
 	}
@@ -398,7 +401,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 	if !isNumber(a) || !isNumber(b) {
 		return math.NaN()
 	}
-	v := w.m.apply(n, a, b)
+	v := w.m.apply(n, a, b, w.m.texts)
 	if !isNumber(v) {
 		return w.noNumber(i, n, p, a, b)
 	}
@@ -407,7 +410,7 @@ func (w *walker) operate(i int32, n node, p *place) float64 {
 
 // decide works out two conditions, one of which is enough if it has the value that decides. What the other lacks does not
 // matter then, on whichever side it is.
-func (w *walker) decide(n node, p *place, decisive float64) float64 {
+func (w *walker) decide(n node, p *frame, decisive float64) float64 {
 	missing, fault := len(w.missing), w.fault
 	a := w.value(n.a, p)
 	if a == decisive {
@@ -426,7 +429,7 @@ func (w *walker) decide(n node, p *place, decisive float64) float64 {
 
 // given works out node i, or else what stands in for it. Only a slot that waits gives way: not one without a result, nor a
 // row whose name is not known yet.
-func (w *walker) given(i int32, p *place, instead func() float64) float64 {
+func (w *walker) given(i int32, p *frame, instead func() float64) float64 {
 	if n := w.m.nodes[i]; n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.given(n.b, p, instead) })
 	}
@@ -447,7 +450,7 @@ func (w *walker) given(i int32, p *place, instead func() float64) float64 {
 }
 
 // asked returns the slot that a node names.
-func (w *walker) asked(i int32, p *place) (s int32, known bool) {
+func (w *walker) asked(i int32, p *frame) (s int32, known bool) {
 	n := w.m.nodes[i]
 	switch n.op {
 	case OpSlot:
@@ -465,58 +468,8 @@ func (w *walker) asked(i int32, p *place) (s int32, known bool) {
 	return 0, false
 }
 
-// apply does an operator of one or two numbers.
-func (m *Model) apply(n node, a, b float64) float64 {
-	switch n.op {
-	case OpAdd:
-		return a + b
-	case OpSub:
-		return a - b
-	case OpMul:
-		return a * b
-	case OpDiv:
-		return a / b
-	case OpPow:
-		return machine.Power(a, b)
-	case OpNeg:
-		return -a
-	case OpAbs:
-		return math.Abs(a)
-	case OpSqrt:
-		return math.Sqrt(a)
-	case OpMin:
-		return min(a, b)
-	case OpMax:
-		return max(a, b)
-	case OpNot:
-		return 1 - a
-	case OpJoin:
-		return m.alreadyJoined(a, b)
-	case OpFunc:
-		return machine.Func(n.c).Of(a, b)
-	}
-	return m.compare(n, a, b)
-}
-
-// compare does a comparison by the machine's own rule.
-func (m *Model) compare(n node, a, b float64) float64 {
-	codes := map[Op]machine.Op{
-		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
-	}
-	code, known := codes[n.op]
-	if !known {
-		panic(noRule(n.op))
-	}
-	if (n.op == OpEqual || n.op == OpNotEqual) && m.typeAt(n.a).kind != number {
-		code += machine.SameText - machine.Equal
-	}
-	mach := machine.Machine{Regs: []float64{a, b, 0}}
-	mach.Run([]machine.Instr{{Op: code, D: 2, A: 0, B: 1}}, 0)
-	return mach.Regs[2]
-}
-
 // noNumber tells why an operator gave no number.
-func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
+func (w *walker) noNumber(i int32, n node, p *frame, a, b float64) float64 {
 	var fn *function
 	if n.op == OpFunc {
 		fn = functionOf(machine.Func(n.c))
@@ -528,7 +481,7 @@ func (w *walker) noNumber(i int32, n node, p *place, a, b float64) float64 {
 		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
 	case n.op == OpPow:
 		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == OpJoin && len(w.m.textAt(a))+len(w.m.textAt(b)) > maxTextSize:
+	case n.op == OpJoin && len(w.m.texts.Of(a))+len(w.m.texts.Of(b)) > maxTextSize:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
 	case n.op == OpJoin:
 		return w.fail(i, "text-much", fmt.Sprintf("with this one, the texts that this project joins have more than %d MiB together", maxJoined>>20), "")

@@ -68,30 +68,30 @@ func mustLose(m *Model, tableName string) map[string]bool {
 	lost := map[int32]bool{}
 	for round := 0; round == 0 || len(lost) != round; {
 		round = len(lost)
-		for i := range m.slots {
+		for i := range m.st.slots {
 			s := int32(i)
-			sl := m.slots[s]
-			if sl.root == none || lost[s] || !isNumber(m.mach.Regs[s]) {
+			sl := m.st.slots[s]
+			if sl.root == none || lost[s] || !isNumber(m.st.mach.Regs[s]) {
 				continue
 			}
 			gone, optional := false, false
 			var look func(root int32)
 			look = func(root int32) {
-				m.walk(root, func(n *node) {
+				m.st.walk(root, func(n *node) {
 					switch n.op {
 					case OpGiven, OpChoose, OpAnd, OpOr:
 						optional = true
 					case OpColumn:
-						t := m.columns[n.a].table
+						t := m.st.columns[n.a].table
 						gone = gone || t.name.Text == tableName && !t.mod.library
 					case OpRows:
-						gone = gone || m.tables[n.a].name.Text == tableName && !m.tables[n.a].mod.library
+						gone = gone || m.st.tables[n.a].name.Text == tableName && !m.st.tables[n.a].mod.library
 					case OpSlot:
 						gone = gone || lost[n.a]
 					case OpOwn:
-						gone = gone || lost[m.columns[n.a].base+sl.row]
+						gone = gone || lost[m.st.columns[n.a].base+sl.row]
 					case OpCall:
-						look(m.formulas[n.a].body)
+						look(m.st.formulas[n.a].body)
 					}
 				})
 			}
@@ -105,9 +105,9 @@ func mustLose(m *Model, tableName string) map[string]bool {
 		}
 	}
 	names := map[string]bool{}
-	m.eachShown(func(s int32) {
+	m.st.eachShown(func(s int32) {
 		if lost[s] {
-			names[m.ownName(s)] = true
+			names[m.st.ownName(s)] = true
 		}
 	})
 	return names
@@ -143,7 +143,7 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			})
 		}
 		tried := 0
-		for _, mod := range sound.sheets {
+		for _, mod := range sound.st.sheets {
 			if mod.library {
 				continue
 			}

@@ -44,9 +44,7 @@ const (
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
-func (m *Model) Why(name string) (*Reason, error) {
-	m.mu.RLock()
-	defer m.mu.RUnlock()
+func (m *State) Why(name string) (*Reason, error) {
 	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if c := m.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
@@ -56,23 +54,6 @@ func (m *Model) Why(name string) (*Reason, error) {
 		return nil, err
 	}
 	return w.slot(s, 0), nil
-}
-
-// columnNamed returns the column that TABLE.COLUMN or SHEET.TABLE.COLUMN names, if there is one.
-func (m *Model) columnNamed(name string) *column {
-	parts := strings.Split(name, ".")
-	mod := m.root
-	if len(parts) == 3 {
-		r := mod.names[parts[0]]
-		if r.kind != moduleRef {
-			return nil
-		}
-		mod, parts = mod.uses[r.num].mod, parts[1:]
-	}
-	if len(parts) != 2 || mod.names[parts[0]].kind != tableRef {
-		return nil
-	}
-	return m.tables[mod.names[parts[0]].num].column(parts[1])
 }
 
 // teller builds explanations; things are numbered as in the graph.
@@ -131,15 +112,6 @@ func (t *teller) slot(s int32, depth int) *Reason {
 	return r
 }
 
-// entryNote returns the note behind the row of an entry.
-func (m *Model) entryNote(sl slot) string {
-	t := m.columns[sl.owner].table
-	if t.ranged || t.list || m.columns[sl.owner].worked != nil {
-		return m.columns[sl.owner].note
-	}
-	return t.node.Rows[sl.row].Note.Text
-}
-
 // formula tells of the formula at root: as written, with its values, and what it rests on.
 func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	n := t.m.nodes[root]
@@ -157,7 +129,7 @@ func (t *teller) formula(r *Reason, mod *module, root, row int32, depth int) {
 	if !t.deeper(r, 1, depth) {
 		return
 	}
-	t.rests(r, root, &place{row: row, at: none}, depth)
+	t.rests(r, root, &frame{row: row, at: none}, depth)
 }
 
 // formulaText returns the text of a sheet between two places; known, when it is not empty, is the formula in full, brackets
@@ -178,7 +150,7 @@ type swap struct {
 // filled returns the text of a formula with the values of its names put in.
 func (t *teller) filled(mod *module, root, row, from, to int32) string {
 	var swaps []swap
-	t.collect(root, &place{row: row, at: none}, &swaps)
+	t.collect(root, &frame{row: row, at: none}, &swaps)
 	slices.SortFunc(swaps, func(a, b swap) int { return int(a.from - b.from) })
 	var b strings.Builder
 	at := from
@@ -198,63 +170,21 @@ func (t *teller) filled(mod *module, root, row, from, to int32) string {
 }
 
 // collect gathers what can be put in for node i and below.
-func (t *teller) collect(i int32, p *place, swaps *[]swap) {
+func (t *teller) collect(i int32, p *frame, swaps *[]swap) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
 	case OpSlot, OpOwn, OpLookup, OpFold, OpInterp:
-		v := (&walker{m: m.Model, e: m}).value(i, p)
+		v := (&walker{m: m.State, e: m}).value(i, p)
 		if !isNumber(v) {
 			return
 		}
-		*swaps = append(*swaps, swap{n.from, n.to, m.quantity(v, m.nodeType(i), m.nodeShow(i, p))})
+		*swaps = append(*swaps, swap{n.from, n.to, m.texts.Quantity(v, m.nodeType(i), m.nodeShow(i, p))})
 		return
 	}
 	for _, o := range m.operands(i) {
 		t.collect(o, p, swaps)
 	}
-}
-
-// nodeType returns the type of a node; that of a hidden slot is its formula's.
-func (m *Model) nodeType(i int32) typ {
-	if n := m.nodes[i]; n.op == OpSlot {
-		return m.slotType(n.a)
-	}
-	return m.typeAt(i)
-}
-
-// nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func (m *Model) nodeShow(i int32, p *place) *show {
-	n := m.nodes[i]
-	switch n.op {
-	case OpSlot:
-		if m.slots[n.a].hidden && m.slots[n.a].root != none {
-			return m.nodeShow(m.slots[n.a].root, p)
-		}
-		return m.slotShow(n.a)
-	case OpConst:
-		if n.c > 0 {
-			return &show{unit: m.written[n.c-1]}
-		}
-	case OpOwn, OpColumn, OpEntry:
-		return m.columns[n.a].show
-	case OpLookup:
-		return m.columns[n.b].show
-	case OpFold, OpKeep:
-		if k := foldKind(&n); n.op == OpKeep || m.typeAt(i).kind == number && !m.typeAt(i).dim.IsPlain() || k != 0 {
-			if sh := m.nodeShow(n.a, p); sh.unit.Dim() == m.typeAt(i).dim {
-				return sh
-			}
-		}
-	case OpEach:
-		return m.nodeShow(n.b, p)
-	case OpInterp:
-		return m.nodeShow(n.c, p)
-	}
-	if t := m.typeAt(i); t.kind == number {
-		return m.sideShow(t.dim)
-	}
-	return m.plainShow()
 }
 
 // uses notes the formulas that a formula calls.
@@ -272,7 +202,7 @@ func (t *teller) uses(r *Reason, root int32) {
 }
 
 // rests adds what node i and below read, in the order of the text.
-func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
+func (t *teller) rests(r *Reason, i int32, p *frame, depth int) {
 	m := t.m
 	n := m.nodes[i]
 	switch n.op {
@@ -290,7 +220,7 @@ func (t *teller) rests(r *Reason, i int32, p *place, depth int) {
 		t.rest(r, m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
 	case OpLookup:
 		t.rests(r, n.a, p, depth)
-		if key := (&walker{m: m.Model, e: m}).value(n.a, p); isNumber(key) {
+		if key := (&walker{m: m.State, e: m}).value(n.a, p); isNumber(key) {
 			c := m.columns[n.b]
 			if row, ok := c.table.byName[int32(key)]; ok {
 				t.rest(r, c.base+row, func() *Reason { return t.slot(c.base+row, depth+1) })
@@ -315,23 +245,11 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 	}
 }
 
-// thingName names a slot or a whole column.
-func (m *Model) thingName(thing int32) string {
-	if thing < int32(len(m.slots)) {
-		return m.slotName(thing)
-	}
-	c := m.columns[thing-int32(len(m.slots))]
-	if t := c.table; t.list {
-		return "[" + string(t.mod.src.Data[t.rowSpan[0].Start:t.rowSpan[len(t.rowSpan)-1].End]) + "]"
-	}
-	return m.aliasOf(c.table.mod) + c.table.name.Text + "." + c.name.Text
-}
-
 // column tells of a whole column: its entries, and its formula if it is worked out.
 func (t *teller) column(c *column, depth int) *Reason {
 	m := t.m
 	thing := m.columnThing(c.number)
-	r := &Reason{Name: m.thingName(thing), Column: true, Kind: Given, Note: c.note, Place: t.place(c.table.mod, c.name.Span), Value: Value{Unit: c.show.unit}}
+	r := &Reason{Name: m.thingName(thing), Column: true, Kind: Given, Note: c.note, Place: t.place(c.table.mod, c.name.Span), Value: Value{Unit: m.columnShow(c.number).unit}}
 	if c.worked != nil {
 		r.Kind, r.Formula = Worked, c.worked.Formula.Text
 	}
@@ -344,7 +262,7 @@ func (t *teller) column(c *column, depth int) *Reason {
 		return r
 	}
 	for row, name := range c.table.rowName {
-		r.Rows = append(r.Rows, Row{Name: m.texts[name], Values: []Value{m.viewValue(c.base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: m.texts.At(name), Values: []Value{m.viewValue(c.base + int32(row))}})
 	}
 	if c.root == none {
 		t.entries(r, c, depth)
@@ -374,7 +292,7 @@ func (t *teller) columnRests(r *Reason, i int32, depth int) {
 		return
 	}
 	if len(t.m.operands(i)) == 0 {
-		t.rests(r, i, &place{row: none, at: none}, depth)
+		t.rests(r, i, &frame{row: none, at: none}, depth)
 		return
 	}
 	for _, o := range t.m.operands(i) {
@@ -396,13 +314,13 @@ func (t *teller) adjust(r *Reason, c *cell, depth int) {
 	for _, s := range []int32{c.adjust.left, c.adjust.right} {
 		if root := t.m.slots[s].root; root != none {
 			t.uses(r, root)
-			t.rests(r, root, &place{row: none, at: none}, depth)
+			t.rests(r, root, &frame{row: none, at: none}, depth)
 		}
 	}
 }
 
 // formulaNote returns what is said about a formula.
-func (m *Model) formulaNote(f *formulaDef) FormulaNote {
+func (m *Program) formulaNote(f *formulaDef) FormulaNote {
 	n := f.node
 	note := FormulaNote{Name: n.Name.Text, Signature: f.signature(), Expr: n.Expr.Text, Place: fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(n.Name.Span.Start).Line), Page: f.mod.title}
 	if f.mod.library {

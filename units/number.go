@@ -336,6 +336,9 @@ func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
 	}
 	u, err := p.set.Parse(rest)
 	if err != nil {
+		if two := p.twoQuantities(start); two != nil {
+			return exact{}, Unit{}, two
+		}
 		return exact{}, Unit{}, err.(*Error).moved(p.at)
 	}
 	if u.Mixed() {

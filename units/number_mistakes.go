@@ -186,5 +186,32 @@ func (p *numberParser) twoNumbers(start int) *Error {
 	return p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
 }
 
+// secondQuantity matches a unit and, after it, what looks like another number with its unit: cm 3 mm.
+var secondQuantity = regexp.MustCompile(`^([^\d.,]*[^\d.,\s]) +(\d.*)$`)
+
+// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second unit. It
+// returns nil where they are not such a pair.
+func (p *numberParser) twoQuantities(start int) *Error {
+	parts := secondQuantity.FindStringSubmatch(p.rest())
+	if parts == nil {
+		return nil
+	}
+	head := strings.TrimSpace(p.text[start:p.at])
+	a, errA := p.set.ParseNumber(head+" "+parts[1], Unit{})
+	b, errB := p.set.ParseNumber(parts[2], Unit{})
+	if errA != nil || errB != nil || !b.HasUnit || a.Unit.Dim() != b.Unit.Dim() || a.Unit.Reading() || b.Unit.Reading() {
+		return nil
+	}
+	sum := a.SI + b.SI
+	if a.SI < 0 {
+		sum = a.SI - b.SI // the minus covers the whole, as it does in 4 ft 2 in
+	}
+	hint, written := "", strconv.FormatFloat(b.Unit.FromSI(sum), 'g', 12, 64)
+	if !b.Unit.Mixed() && !strings.Contains(written, "e") {
+		hint = fmt.Sprintf("write %s %s", written, b.Unit)
+	}
+	return p.fail("two-numbers", start, p.end, hint, "%s %s and %s are two numbers with a unit each", head, parts[1], parts[2])
+}
+
 // unitStop matches a unit with the full stop of an abbreviation: ft. in.
 var unitStop = regexp.MustCompile(`(\pL)\.`)

@@ -277,8 +277,7 @@ func (p *unitParser) notAWord(at int) *Error {
 	case r == '^':
 		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
 	case r == ',' || r == ';':
-		return p.errorf(at, at+n, "unit-form", "write it as in [in, 1/16] or [in, 0.1]",
-			"one comma separates the unit from its step")
+		return p.errorf(at, at+n, "unit-form", p.stepHint(at), "one comma separates the unit from its step")
 	}
 	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
 }

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -306,4 +307,13 @@ func phraseSlip(text string) *Error {
 		}
 	}
 	return nil
+}
+
+// stepHint shows a unit with a step, for the unit that ends before a comma.
+func (p *unitParser) stepHint(end int) string {
+	u, err := p.set.Parse(p.text[:end])
+	if err != nil || u.String() == "in" || u.String() == "" {
+		return "write it as in [in, 1/16] or [in, 0.1]"
+	}
+	return fmt.Sprintf("write it as in [%s, 0.1]", u)
 }

@@ -105,7 +105,7 @@ func wrongFlag(cmd *cobra.Command, err error) error {
 
 // notExplained tells why a name has no explanation: it may be that of a page, a row or a formula of the library.
 func notExplained(m *engine.Model, file, name string, err error) error {
-	for _, p := range m.Pages() {
+	for _, p := range m.Outline() {
 		if strings.EqualFold(p.Name, name) {
 			return usage("%s is a page; gusset show %s --page %s shows it", p.Name, typed(file), typed(p.Name))
 		}
@@ -127,8 +127,8 @@ func notExplained(m *engine.Model, file, name string, err error) error {
 }
 
 func hasRow(t *engine.Table, name string) bool {
-	for _, r := range t.Rows {
-		if r.Name == name && len(t.Columns) > 1 {
+	for row := range t.Len() {
+		if t.RowName(row) == name && len(t.Columns) > 1 {
 			return true
 		}
 	}

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -145,8 +146,13 @@ func (p *parser) nothingBetween(a, b token) {
 	case a.kind == number && b.kind == name:
 		code, from, msg = "unit-no-bracket", b.from, b.text+" cannot follow a number directly"
 		hint = fmt.Sprintf("a unit goes in brackets, %s [%s]; a product needs its *", p.numberUpTo(a), p.unitFrom(b))
+		unit := p.unitFrom(b)
+		if next := numberAndUnit.FindStringSubmatch(p.text[b.from+len(unit):]); next != nil {
+			hint = "for their sum write " + p.apart(a, fmt.Sprintf("%s [%s] + %s [%s]", p.numberUpTo(a), unit, next[1], next[2]))
+		}
 	case a.kind == quantity && b.kind == quantity:
-		hint = fmt.Sprintf("for their sum write %s + %s; a product needs its *", p.text[a.from:a.to], p.text[b.from:b.to])
+		sum := p.apart(a, p.text[a.from:a.to]+" + "+p.text[b.from:b.to])
+		hint = fmt.Sprintf("for their sum write %s; a product needs its *", sum)
 	case a.kind == name && b.text == "between":
 		from, msg = b.from, "what lies between two values is written with two <"
 		hint = fmt.Sprintf("for example 1 < %s < 2", a.text)
@@ -156,6 +162,17 @@ func (p *parser) nothingBetween(a, b token) {
 		hint = fmt.Sprintf("a name has no spaces, %s_%s; a product needs its *", a.text, b.text)
 	}
 	p.report(from, b.to, code, msg, hint)
+}
+
+// numberAndUnit matches a second number with a unit, both without brackets: 3 mm after 5 cm.
+var numberAndUnit = regexp.MustCompile(`^[ \t]+(\d+(?:\.\d+)?)[ \t]*(\pL+)\b`)
+
+// apart puts brackets around a sum that begins with token t, unless t is all that comes before it.
+func (p *parser) apart(t token, sum string) string {
+	if strings.TrimSpace(p.text[:t.from]) == "" {
+		return sum
+	}
+	return "(" + sum + ")"
 }
 
 func (p *parser) numberOf(t token) string { return p.text[t.from:t.numberEnd] }

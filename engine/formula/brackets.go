@@ -269,13 +269,31 @@ func (p *parser) twoReadings(t token) bool {
 	if !p.digitsAround(t) || strings.Trim(a.text, "0123456789") != "" {
 		return false
 	}
-	end := b.from
-	for isDigit(p.text, end) {
+	parts, end := []string{a.text}, b.from
+	for {
+		from := end
+		for isDigit(p.text, end) {
+			end++
+		}
+		parts = append(parts, p.text[from:end])
+		if !strings.HasPrefix(p.text[end:], ",") || !isDigit(p.text, end+1) {
+			break
+		}
 		end++
 	}
-	after := p.text[b.from:end]
-	p.report(a.from, end, "decimal-comma",
-		"this can be read as one number or as two",
-		fmt.Sprintf("write %s.%s for one number, or %s, %s for two", a.text, after, a.text, after))
+	first, unit := parts[0]+"."+parts[1], ""
+	if b.kind == quantity && p.numberOf(b) == parts[1] && strings.Trim(parts[0], "0") != "" {
+		unit = " [" + p.unitOf(b) + "]" // which both have
+	}
+	hint := fmt.Sprintf("write %s for one number, or %s%s, %s for two", first, parts[0], unit, parts[1])
+	switch rest := parts[2:]; len(rest) {
+	case 0:
+	case 2:
+		hint = fmt.Sprintf("write %s, %s.%s for two numbers, or %s for four", first, rest[0], rest[1], strings.Join(parts, ", "))
+	default:
+		hint = fmt.Sprintf("write %s, %s where the first comma is a decimal point, or %s where none is",
+			first, strings.Join(rest, ", "), strings.Join(parts, ", "))
+	}
+	p.report(a.from, end, "decimal-comma", "this can be read as one number or as two", hint)
 	return true
 }

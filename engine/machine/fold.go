@@ -146,7 +146,8 @@ type Reading struct {
 	rows   int
 }
 
-// Row takes the next row. It reports false when x does not rise, or a value is not a number: then there is no result.
+// Row takes the next row. It reports false when x does not rise, or a value is not a number: then there is no result. Just
+// outside the table, by no more than two equal numbers may differ, is on its first or last row.
 func (r *Reading) Row(x, y float64) bool {
 	if !finite(x) || !finite(y) || !finite(r.At) || r.rows > 0 && x <= r.x {
 		return false
@@ -156,6 +157,8 @@ func (r *Reading) Row(x, y float64) bool {
 		r.Result = y
 	case r.rows > 0 && r.x < r.At && r.At < x:
 		r.Result = r.y + (y-r.y)*((r.At-r.x)/(x-r.x))
+	case (r.rows == 0 || x < r.At) && near(r.At, x): // a row that follows has its own word
+		r.Result = y
 	}
 	r.x, r.y = x, y
 	r.rows++

@@ -61,10 +61,12 @@ func TestFolds(t *testing.T) {
 		same(t, k.nil, foldOf(k.kind, nil, nil), k.name+" of no rows")
 		same(t, k.nil, foldOf(k.kind, values, []float64{0, 0, 0, 0}), k.name+" of rows that are all left out")
 		same(t, k.nil, FoldValues(k.kind, nil), k.name+" of no values")
-		same(t, k.four, foldOf(k.kind, []float64{math.NaN(), 4, 1, math.Inf(1), 3, 1}, []float64{0, 1, 1, 0, 1, 1}), k.name+" beside rows that are left out")
+		beside := foldOf(k.kind, []float64{math.NaN(), 4, 1, math.Inf(1), 3, 1}, []float64{0, 1, 1, 0, 1, 1})
+		same(t, k.four, beside, k.name+" beside rows that are left out")
 		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.NaN(), 3}, nil), k.name+" with a row that failed")
 		same(t, math.NaN(), foldOf(k.kind, []float64{4, math.Inf(-1), 3}, nil), k.name+" with a row too large")
-		same(t, math.NaN(), foldOf(k.kind, []float64{4, 1, 3}, []float64{1, math.NaN(), 1}), k.name+" with a row that may or may not count")
+		unsure := foldOf(k.kind, []float64{4, 1, 3}, []float64{1, math.NaN(), 1})
+		same(t, math.NaN(), unsure, k.name+" with a row that may or may not count")
 	}
 }
 
@@ -101,8 +103,12 @@ func TestSumTooLarge(t *testing.T) {
 func TestMedianWithinMedian(t *testing.T) {
 	const own, entry, difference, inner, outer = 3, 4, 5, 6, 7
 	m := Machine{Regs: []float64{1, 2, 3, 0, 0, 0, 0, 0}, Folds: []Fold{
-		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: entry, A: 0}, {Op: Sub, D: difference, A: entry, B: own}}, EachReg: difference},
-		{Kind: Median, Rows: 3, Each: []Instr{{Op: RowLoad, D: own, A: 0}, {Op: FoldRows, D: inner, A: 0}}, EachReg: inner},
+		{Kind: Median, Rows: 3, EachReg: difference, Each: []Instr{
+			{Op: RowLoad, D: entry, A: 0}, {Op: Sub, D: difference, A: entry, B: own},
+		}},
+		{Kind: Median, Rows: 3, EachReg: inner, Each: []Instr{
+			{Op: RowLoad, D: own, A: 0}, {Op: FoldRows, D: inner, A: 0},
+		}},
 	}}
 	for range 3 {
 		m.Regs[outer] = 99
@@ -112,7 +118,8 @@ func TestMedianWithinMedian(t *testing.T) {
 }
 
 func TestMedianAllocatesNothingTheSecondTime(t *testing.T) {
-	m := Machine{Regs: make([]float64, 102), Folds: []Fold{{Kind: Median, Rows: 100, Each: []Instr{{Op: RowLoad, D: 100, A: 0}}, EachReg: 100}}}
+	f := Fold{Kind: Median, Rows: 100, Each: []Instr{{Op: RowLoad, D: 100, A: 0}}, EachReg: 100}
+	m := Machine{Regs: make([]float64, 102), Folds: []Fold{f}}
 	code := []Instr{{Op: FoldRows, D: 101}}
 	m.Run(code, 0)
 	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Run(code, 0) }))
@@ -168,6 +175,12 @@ func TestInterpolate(t *testing.T) {
 		{"below a first row above 0", 1, []float64{2, 3}, []float64{10, 20}, nil, no},
 		{"above a last row below 0", -1, []float64{-3, -2}, []float64{10, 20}, nil, no},
 		{"beyond the last row", 5, []float64{1, 3}, []float64{10, 20}, nil, no},
+		{"below the first row by rounding", 0.3, []float64{0.30000000000000004, 1}, []float64{10, 20}, nil, 10},
+		{"beyond the last row by rounding", 0.30000000000000004, []float64{0.1, 0.3}, []float64{10, 20}, nil, 20},
+		{"beyond the last row by more", 1 + 3e-12, []float64{0, 1}, []float64{10, 20}, nil, no},
+		{"below the first row by more", 1 - 3e-12, []float64{1, 2}, []float64{10, 20}, nil, no},
+		{"beyond a row in the middle by rounding", 3 + 1e-12, []float64{1, 3, 3 + 2e-12}, []float64{10, 20, 40}, nil, 30},
+		{"one row, off it by rounding", 0.30000000000000004, []float64{0.3}, []float64{7}, nil, 7},
 		{"one row, on it", 2, []float64{2}, []float64{7}, nil, 7},
 		{"one row, off it", 1, []float64{2}, []float64{7}, nil, no},
 		{"a first row below 0", -2, []float64{-3, -1}, []float64{10, 20}, nil, 15},
@@ -188,8 +201,8 @@ func TestInterpolate(t *testing.T) {
 	}
 }
 
-// TestEveryKindHasARule finds each kind of fold in the table of this test. A kind or an instruction without a rule is not taken
-// for another one.
+// TestEveryKindHasARule finds each kind of fold in the table of this test. A kind or an instruction without a rule is
+// not taken for another one.
 func TestEveryKindHasARule(t *testing.T) {
 	tried := map[FoldKind]bool{Interpolate: true}
 	for _, k := range kinds {
@@ -199,5 +212,5 @@ func TestEveryKindHasARule(t *testing.T) {
 		assert.True(t, tried[kind], "no values are known for folds of kind %d", kind)
 	}
 	assert.Panics(t, func() { foldOf(FoldKinds, []float64{1}, nil) })
-	assert.Panics(t, func() { (&Machine{Regs: []float64{0}}).Run([]Instr{{Op: Solve + 1}}, 0) })
+	assert.Panics(t, func() { (&Machine{Regs: []float64{0}}).Run([]Instr{{Op: Ops}}, 0) })
 }

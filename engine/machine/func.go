@@ -88,8 +88,8 @@ func mod(a, b float64) float64 {
 	return 0 // a is so little below a whole step that no number lies between
 }
 
-// nearHalf returns the whole number, or the half between two, that n is within Tolerance of; otherwise n. For 0.3/0.1 is
-// meant as 3.
+// nearHalf returns the whole number, or the half between two, that n is within Tolerance of; otherwise n. For 0.3/0.1
+// is meant as 3.
 func nearHalf(n float64) float64 {
 	if near := math.Round(n*2) / 2; math.Abs(n-near) <= Tolerance*math.Abs(n) {
 		return near

@@ -120,9 +120,10 @@ func TestRounding(t *testing.T) {
 		{0.49999999999999994, 1, 0, 1, 1}, // within Tolerance of a half
 		{1e-9, 1, 0, 0, 1},
 	} {
-		assert.InDelta(t, tt.floor, FloorStep.Of(tt.a, tt.step), 1e-15*max(1, math.Abs(tt.a)), "floor(%v, %v)", tt.a, tt.step)
-		assert.InDelta(t, tt.round, RoundStep.Of(tt.a, tt.step), 1e-15*max(1, math.Abs(tt.a)), "round(%v, %v)", tt.a, tt.step)
-		assert.InDelta(t, tt.ceil, CeilStep.Of(tt.a, tt.step), 1e-15*max(1, math.Abs(tt.a)), "ceil(%v, %v)", tt.a, tt.step)
+		within := 1e-15 * max(1, math.Abs(tt.a))
+		assert.InDelta(t, tt.floor, FloorStep.Of(tt.a, tt.step), within, "floor(%v, %v)", tt.a, tt.step)
+		assert.InDelta(t, tt.round, RoundStep.Of(tt.a, tt.step), within, "round(%v, %v)", tt.a, tt.step)
+		assert.InDelta(t, tt.ceil, CeilStep.Of(tt.a, tt.step), within, "ceil(%v, %v)", tt.a, tt.step)
 	}
 }
 
@@ -131,7 +132,8 @@ func TestPower(t *testing.T) {
 	assert.Equal(t, 0.25, Power(-2, -2))
 	assert.Equal(t, 1.0, Power(0, 0))
 	assert.Equal(t, 0.0, Power(1e-200, 2), "too small to tell from 0")
-	for _, tt := range [][2]float64{{0, -1}, {-2, 0.5}, {1e200, 2}, {math.NaN(), 0}, {1, math.NaN()}, {1, math.Inf(1)}, {math.Inf(1), 0}} {
+	no, inf := math.NaN(), math.Inf(1)
+	for _, tt := range [][2]float64{{0, -1}, {-2, 0.5}, {1e200, 2}, {no, 0}, {1, no}, {1, inf}, {inf, 0}} {
 		assert.True(t, math.IsNaN(Power(tt[0], tt[1])), "%v", tt)
 	}
 }

@@ -282,11 +282,19 @@ func interpolate(x, xs, ys value) value {
 		}
 	}
 	for k, row := range at {
-		if off := x.off + row.off; off > 0 && math.Abs(x.x-row.x) <= off && (k == 0 || k == len(at)-1) {
-			return unsure() // it may be outside
-		}
 		if x.x == row.x && x.off+row.off == 0 {
 			return read[k]
+		}
+		if k > 0 && k < len(at)-1 {
+			continue
+		}
+		switch r, sure := relation(x, row); { // beyond an end by no more than equal numbers may differ is at the end
+		case !sure:
+			return unsure()
+		case r == 0:
+			v := read[k]
+			v.off += steepest(at, read, k) * (math.Abs(x.x-row.x) + x.off + row.off)
+			return v
 		}
 	}
 	for k := 1; k < len(at); k++ {
@@ -297,13 +305,17 @@ func interpolate(x, xs, ys value) value {
 			}
 			v := mul(add(read[k], neg(read[k-1])), share)
 			v = add(read[k-1], v)
-			steep := 0.0 // x may belong to the row before or after
-			for j := max(1, k-1); j <= min(k+1, len(at)-1); j++ {
-				steep = math.Max(steep, math.Abs((read[j].x-read[j-1].x)/(at[j].x-at[j-1].x)))
-			}
-			v.off += steep * x.off
+			v.off += steepest(at, read, k) * x.off // x may belong to the row before or after
 			return v
 		}
 	}
 	return noResult()
+}
+
+// steepest returns how steep the lines near row k are at most.
+func steepest(at, read []value, k int) (steep float64) {
+	for j := max(1, k-1); j <= min(k+1, len(at)-1); j++ {
+		steep = math.Max(steep, math.Abs((read[j].x-read[j-1].x)/(at[j].x-at[j-1].x)))
+	}
+	return steep
 }

@@ -60,6 +60,8 @@ var Samples = []Sample{
 	{"sum", "sum(t.p)", 8},
 	{"sum", `sum(filter(t, .k == "x"), .p)`, 7},
 	{"sum", "sum(t, .p * two)", 16},
+	{"sum", "sum([3, find(t, .p < two).p, sum(t.p) * two])", 20},
+	{"max", "max([interpolate(two + 1, t.x, t.p), count(t, .p > two), 1])", 2},
 	{"mean", "mean(t.p)", 8.0 / 3},
 	{"mean", `mean(filter(t, .k == "x").p)`, 3.5},
 	{"mean", "mean(t, .p * two)", 16.0 / 3},

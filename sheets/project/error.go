@@ -157,6 +157,8 @@ func missing(file string) error {
 		return err == nil && info.Mode().IsRegular()
 	}
 	switch sheet := strings.TrimSuffix(file, ".gusset") + ".gusset"; {
+	case file == "-":
+		e.Hint = "only gusset tidy - and gusset ripple --was - read what is piped in: save it in a file, and name that"
 	case sheet != file && there(sheet):
 		e.Hint = "is it " + Typed(sheet) + "?"
 	case there(sheet + ".txt"):

@@ -76,10 +76,10 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	if len(key.folds) > 0 && (!c.table.plainKeys || c != tr.plan.columns[e.Column]) {
 		return tr.fail(errNoRow)
 	}
-	search := formula.Match.Of(key.formula, c.table.keys(), formula.Num(0))
+	search := formula.Match.Of(key.formula, c.table.keys(), zero)
 	if !c.table.plainKeys {
 		same := formula.Exact.Of(c.table.keys(), key.formula)
-		search = formula.Match.Of(formula.Truth(true), same, formula.Num(0))
+		search = formula.Match.Of(formula.Truth(true), same, zero)
 	}
 	t := made(formula.Index.Of(formula.Range(c.name), search), key)
 	t.needs = nil // without its key it is not found, and says so
@@ -108,7 +108,7 @@ func (c *columnSpot) lookUpEach(key formula.Formula) formula.Formula {
 	if c.isText || c.isTruth {
 		filled = formula.NotEqual.Of(formula.Range(c.name), formula.Text(""))
 	}
-	return formula.If.Of(formula.Match.Of(key, formula.If.Of(filled, c.table.keys()), formula.Num(0)), f)
+	return formula.If.Of(formula.Match.Of(key, formula.If.Of(filled, c.table.keys()), zero), f)
 }
 
 // interpolate writes what reads a table off between its rows.
@@ -118,15 +118,22 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
 		return tr.fail(errNoRow)
 	}
-	x = x.countedAs(cx.term(0))
+	column := cx.term(0)
+	x = x.countedAs(column)
 	f, xs, ys := x.formula, formula.Range(cx.name), formula.Range(cy.name)
-	one, beforeLast := formula.Num(1), formula.Subtract.Of(formula.Rows.Of(xs), formula.Num(1))
-	before := formula.Min.Of(formula.Match.Of(f, xs, one), beforeLast)
+	from, least, most := f, formula.Min.Of(xs), formula.Max.Of(xs)
+	beforeLast := formula.Subtract.Of(formula.Rows.Of(xs), one)
+	if !x.typed || !column.typed { // just outside, by rounding, is at the end
+		far := tiny(x.plus(column.zero).formula)
+		from = formula.Max.Of(f, least)
+		least, most = formula.Subtract.Of(least, far), formula.Add.Of(most, far)
+	}
+	before := formula.Min.Of(formula.Match.Of(from, xs, one), beforeLast)
 	two := func(c formula.Formula) formula.Formula { return fromTo(c, before, formula.Add.Of(before, one)) }
-	beyond := []formula.Formula{formula.Less.Of(f, formula.Min.Of(xs)), formula.Greater.Of(f, formula.Max.Of(xs))}
+	beyond := []formula.Formula{formula.Less.Of(f, least), formula.Greater.Of(f, most)}
 	if !cx.fixed() { // its rows may come to be out of order
 		falls := formula.LessEqual.Of(fromTo(xs, formula.Num(2), formula.Rows.Of(xs)), fromTo(xs, one, beforeLast))
-		beyond = append(beyond, formula.Greater.Of(formula.SumProduct.Of(formula.Multiply.Of(one, falls)), formula.Num(0)))
+		beyond = append(beyond, formula.Greater.Of(formula.SumProduct.Of(formula.Multiply.Of(one, falls)), zero))
 	}
 	t := made(formula.If.Of(formula.Or.Of(beyond...), noResult, formula.Forecast.Of(f, two(ys), two(xs))), x)
 	for _, c := range []*columnSpot{cx, cy} {

@@ -64,6 +64,10 @@ page Edges
     n | x [in] | y [oz]
     a | 0 | 1
     b | 10 | 3
+  table late
+    n | x [in] | y [oz]
+    a | 0.3 | 1
+    b | 10 | 3
   table slack
     n | x [in] | y [oz]
     a | 0 | 1
@@ -92,6 +96,8 @@ page Edges
   e20 [oz] = cut[word].heavy ?? 2 [oz]
   e21 [oz] = interpolate(-1 [in] * one, curve.x, curve.y)
   e22 [oz] = e21 ?? 2 [oz]
+  e81 [oz] = interpolate(0.3 [in] * one - 1e-13 [in], late.x, late.y)
+  e82 [oz] = interpolate((7.1 [in] + 2.9 [in]) * one + 4e-13 [in], curve.x, curve.y)
   e23 [oz] = interpolate(11 [in] * one, curve.x, curve.y)
   e24 [oz] = e23 ?? 2 [oz]
   e25 [oz] = interpolate(15 [in] * one, slack.x, slack.y)

@@ -1,0 +1,127 @@
+package engine
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine/machine"
+)
+
+// eachInstr visits all code of a machine: the plan's, and that of folds and searches.
+func eachInstr(code []machine.Instr, mach *machine.Machine, visit func(in *machine.Instr)) {
+	all := [][]machine.Instr{code}
+	for _, f := range mach.Folds {
+		all = append(all, f.Keep, f.Each)
+	}
+	for _, s := range mach.Searches {
+		all = append(all, s.Body)
+	}
+	for _, code := range all {
+		for i := range code {
+			visit(&code[i])
+		}
+	}
+}
+
+// TestPlainCodeComesToTheSame compiles random sheets with and without fused instructions. Each value is the same, bit
+// for bit: fusion saves instructions and rounds as the plain steps do.
+func TestPlainCodeComesToTheSame(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(61, 62))
+	fused := map[machine.Op]int{}
+	for range 300 {
+		sheet := newWideSheet(rnd, false).text()
+		m := load(t, sheet)
+		want := slices.Clone(m.st.mach.Regs[:len(m.st.slots)])
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
+			if in.Op.Shape().Plain != nil {
+				fused[in.Op]++
+			}
+		})
+		m.st.compile(true)
+		m.st.adopt(m.st.Code)
+		m.st.runAll()
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
+			require.Nil(t, in.Op.Shape().Plain, "%s in plain code", in.Op)
+		})
+		for s, w := range want {
+			got := m.st.mach.Regs[s]
+			if !math.IsNaN(w) || !math.IsNaN(got) {
+				require.Equal(t, math.Float64bits(w), math.Float64bits(got), "%s in\n%s", m.st.slotName(int32(s)), sheet)
+			}
+		}
+	}
+	for op := range machine.Ops {
+		if op.Shape().Plain != nil {
+			assert.Positive(t, fused[op], "no sheet had %s", op)
+		}
+	}
+}
+
+// TestOperandsOfCodeAreInRange looks at every operand of code for random sheets: its role says what it counts.
+func TestOperandsOfCodeAreInRange(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(63, 64))
+	seen := map[machine.Op]int{}
+	for range 300 {
+		m := load(t, newWideSheet(rnd, false).text())
+		end := map[machine.Role]int{
+			machine.Unused: 1, machine.Read: len(m.st.mach.Regs), machine.Written: len(m.st.mach.Regs),
+			machine.Column: len(m.st.slots), machine.ColumnPlace: len(m.st.slots), machine.Range: len(m.st.slots),
+			machine.Length: len(m.st.slots), machine.Table: len(m.st.tables), machine.Function: len(functions),
+			machine.FoldNumber: len(m.st.mach.Folds), machine.SearchNumber: len(m.st.mach.Searches),
+		}
+		require.Len(t, end, int(machine.Roles))
+		eachInstr(m.st.instrs, &m.st.mach, func(in *machine.Instr) {
+			seen[in.Op]++
+			for _, o := range in.Operands() {
+				require.GreaterOrEqual(t, *o.Value, int32(0), in.Op)
+				require.Less(t, int(*o.Value), end[o.Role], "%s", in.Op)
+			}
+		})
+	}
+	for op := range machine.Ops {
+		assert.Positive(t, seen[op], "no sheet had %s", op)
+	}
+}
+
+func TestSumOfProductsIsTheFold(t *testing.T) {
+	for _, tt := range []struct {
+		formula string
+		whole   bool
+		want    float64
+	}{
+		{"sum(t.a * t.b)", true, 1*4 + 2*5 + 3*6},
+		{"sum(t, .a * .b)", true, 32},
+		{"sum(map(t, .a * .a))", true, 14},
+		{"both(t.a, t.b)", true, 32},
+		{"twice(t.b)", false, 30},
+		{"sum(t.a * t.b * 2)", false, 64},
+		{"sum(t.a * k)", false, 12},
+		{"sum(filter(t, .a > 1), .a * .b)", false, 28},
+		{"both(filter(t, .a > 1).a, filter(t, .a > 1).b)", false, 28},
+		{"max(t.a * t.b)", false, 18},
+		{"sum(t.a + t.b)", false, 21},
+		{"sum(map(t, .a * sum(u, .c * .c)))", false, 6 * 25},
+		{"sum(map(t, sum(u, .c * .c)))", false, 3 * 25},
+		{"sum(u, .c * k)", false, 14},
+	} {
+		m := load(t, "formula both(each x, each y) = sum(x * y)\nformula twice(each x) = sum(x * 2)\nk : 2\n"+
+			"table t\n  n | a | b\n  p | 1 | 4\n  q | 2 | 5\n  r | 3 | 6\n"+
+			"table u\n  n | c\n  p | 3\n  q | 4\ny = "+tt.formula+"\n")
+		require.Empty(t, m.Problems(), tt.formula)
+		assert.Equal(t, tt.want, worth(t, m, "y"), tt.formula)
+		products := 0
+		for _, in := range m.st.instrs {
+			if in.Op == machine.SumProducts {
+				products++
+			}
+		}
+		assert.Equal(t, tt.whole, products > 0, tt.formula)
+	}
+	m := load(t, "table t\n  n | a | b\n  p | 1 | 4\n  q | 2 |\ny = sum(t.a * t.b)\n")
+	assert.Contains(t, reasonOf(t, m, "y"), `t["q"].b`)
+}
