@@ -149,8 +149,8 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		g.merge(row, col, col+noteSpan-1)
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
-	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2), linesOf(g.cells[row][unitColumn].text, unitWidth+3))
-	if v := g.cells[row][valueColumn]; v.kind == aText {
+	tall := max(linesOf(g.at(row, nameColumn).text, nameWidth-2), linesOf(g.at(row, unitColumn).text, unitWidth+3))
+	if v := g.at(row, valueColumn); v.kind == aText {
 		tall = max(tall, linesOf(v.text, int(pg.widths[valueColumn])-1))
 	}
 	if tall > 1 {
@@ -246,17 +246,12 @@ func (b *builder) value(s *spot) content {
 		}
 		return c
 	}
-	row := -1
-	if s.column != nil {
-		row = s.row - s.column.table.top
-	}
-	formula, array, err := b.plan.formula(b.plan.expr(s), row, s.value.Unit)
+	f, err := b.plan.worked(nil, s)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return c
 	}
-	c.formula, c.array = formula, array
-	return c
+	return c.working(f)
 }
 
 // known returns what a value is at the time of writing.
@@ -286,13 +281,12 @@ func (b *builder) check(s *spot) content {
 		state += " " + guessMark
 	}
 	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
-	formula, array, err := b.plan.checked(s)
+	f, err := b.plan.checked(s)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return c
 	}
-	c.formula, c.array = formula, array
-	return c
+	return c.working(f)
 }
 
 // stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its range,
@@ -308,7 +302,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		return
 	}
 	u := b.plan.sideUnit(search)
-	text, array, err := b.plan.formula(apartOf(search), -1, u)
+	f, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
 		return
@@ -322,7 +316,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if name := unitName(engine.Value{Unit: u}); name != "" {
 		format = withUnitBehind(format, name)
 	}
-	v := content{kind: aNumber, formula: text, array: array, style: b.style(look{format: format, faint: true})}
+	v := content{kind: aNumber, style: b.style(look{format: format, faint: true})}.working(f)
 	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
 	if s.value.Status != engine.OK {
 		v.kind, v.text, state.text = anError, "#N/A", "waits"

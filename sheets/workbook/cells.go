@@ -38,6 +38,12 @@ type content struct {
 	style   int
 }
 
+// working returns the content with a formula.
+func (c content) working(f formula.Formula) content {
+	c.formula, c.array = formula.Print(f), formula.NeedsArray(f)
+	return c
+}
+
 // lasting returns the content with a formula for an error that has none, which would be lost likewise.
 func (c content) lasting() content {
 	if c.kind == anError && c.formula == "" {
@@ -51,21 +57,43 @@ func (c content) lasting() content {
 
 // grid is the cells of a worksheet.
 type grid struct {
-	cells   map[int]map[int]content // by row and column, from 1
-	heights map[int]float64         // of rows, in points
-	merged  []string                // cells that are shown as one: D4:G4
+	cells   map[int][]cell  // by row, from 1; in a row as they come
+	heights map[int]float64 // of rows, in points
+	merged  []merged        // cells that are shown as one
 }
+
+// cell is a cell of a row.
+type cell struct {
+	col int // from 1
+	content
+}
+
+// merged are cells of a row that are shown as one.
+type merged struct{ row, from, to int }
 
 // tallest is how high a row may be, in points.
 const tallest = 409
 
-func newGrid() *grid { return &grid{cells: map[int]map[int]content{}, heights: map[int]float64{}} }
+func newGrid() *grid { return &grid{cells: map[int][]cell{}, heights: map[int]float64{}} }
+
+// at returns what is in a cell.
+func (g *grid) at(row, col int) content {
+	for _, c := range g.cells[row] {
+		if c.col == col {
+			return c.content
+		}
+	}
+	return content{}
+}
 
 func (g *grid) set(row, col int, c content) {
-	if g.cells[row] == nil {
-		g.cells[row] = map[int]content{}
+	for i, old := range g.cells[row] {
+		if old.col == col {
+			g.cells[row][i].content = c
+			return
+		}
 	}
-	g.cells[row][col] = c
+	g.cells[row] = append(g.cells[row], cell{col, c})
 }
 
 // write writes a text.
@@ -74,16 +102,18 @@ func (g *grid) write(row, col int, text string, style int) {
 }
 
 // merge shows the cells of a row as one.
-func (g *grid) merge(row, from, to int) {
-	g.merged = append(g.merged, xlsx.Address(row, from)+":"+xlsx.Address(row, to))
-}
+func (g *grid) merge(row, from, to int) { g.merged = append(g.merged, merged{row, from, to}) }
 
-// mergesXML returns which cells are shown as one (section 18.3.1.55).
-func (g *grid) mergesXML() string {
+// mergesXML writes which cells are shown as one (section 18.3.1.55).
+func (g *grid) mergesXML(to io.Writer) {
 	if len(g.merged) == 0 {
-		return ""
+		return
 	}
-	return fmt.Sprintf(`<mergeCells count="%d"><mergeCell ref="%s"/></mergeCells>`, len(g.merged), strings.Join(g.merged, `"/><mergeCell ref="`))
+	fmt.Fprintf(to, `<mergeCells count="%d">`, len(g.merged))
+	for _, m := range g.merged {
+		fmt.Fprintf(to, `<mergeCell ref="%s:%s"/>`, xlsx.Address(m.row, m.from), xlsx.Address(m.row, m.to))
+	}
+	io.WriteString(to, "</mergeCells>")
 }
 
 // extent returns the block of cells that holds all of them: A1:O40.
@@ -91,31 +121,30 @@ func (g *grid) extent() string {
 	row, col := 1, 1
 	for r, cells := range g.cells {
 		row = max(row, r)
-		for c := range cells {
-			col = max(col, c)
+		for _, c := range cells {
+			col = max(col, c.col)
 		}
 	}
 	return "A1:" + xlsx.Address(row, col)
 }
 
 // xml writes the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
-func (g *grid) xml(to io.Writer) error {
-	b := bufio.NewWriter(to)
+func (g *grid) xml(b *bufio.Writer) {
 	b.WriteString("<sheetData>")
-	rows := slices.Sorted(maps.Keys(g.cells))
-	for _, row := range rows {
+	for _, row := range slices.Sorted(maps.Keys(g.cells)) {
 		fmt.Fprintf(b, `<row r="%d"`, row)
 		if h := min(g.heights[row], tallest); h > 0 {
 			fmt.Fprintf(b, ` ht="%g" customHeight="1"`, h)
 		}
 		b.WriteString(">")
-		for _, col := range slices.Sorted(maps.Keys(g.cells[row])) {
-			g.cells[row][col].xml(b, xlsx.Address(row, col))
+		cells := g.cells[row]
+		slices.SortFunc(cells, func(x, y cell) int { return x.col - y.col })
+		for _, c := range cells {
+			c.xml(b, xlsx.Address(row, c.col))
 		}
 		b.WriteString("</row>")
 	}
 	b.WriteString("</sheetData>")
-	return b.Flush()
 }
 
 // xml writes one cell (section 18.3.1.4).

@@ -81,7 +81,7 @@ func (p *plan) findChoices() {
 		for _, it := range pg.items {
 			switch {
 			case it.Cell != nil:
-				c.look(p.exprs[it.Cell.Place], nil)
+				c.look(p.formulas.with(engine.OpLookup, it.Cell.Place), nil)
 				p.visitSearch(it.Cell, func(e *engine.Expr) { c.look(e, nil) })
 			case it.Table != nil:
 				p.visitTable(p.tables[it.Table.Number], func(e *engine.Expr) { c.look(e, nil) })
@@ -112,7 +112,9 @@ func (c *chooser) look(e *engine.Expr, at *given) {
 		c.mark(e.Args[0], at, c.plan.columns[e.Column].table)
 	}
 	if e.Op == engine.OpCall && !c.seen[e] {
-		c.seen[e] = true
+		if at != nil { // in the body of a formula, which others call too
+			c.seen[e] = true
+		}
 		c.look(e.Formula.Body, &given{e.Args, at})
 	}
 	for _, a := range e.Args {
@@ -151,7 +153,7 @@ func (c *chooser) choose(at engine.Place, t *tableSpot) {
 		return
 	}
 	c.plan.choices[at] = t
-	if e := c.plan.exprs[at]; e != nil {
+	if e := c.plan.formulas.at(at); e != nil {
 		c.mark(e, nil, t)
 	}
 }

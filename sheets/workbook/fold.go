@@ -153,6 +153,9 @@ func (rule *foldRule) ofKept(v, keep term, table *tableSpot, fold int) (formula.
 
 // oneByOne writes a fold row after row, where it cannot be written for all rows at once.
 func (tr *translator) oneByOne(rule *foldRule, e *engine.Expr, at *place, rows rowsOf, want *units.Scale) term {
+	if rows.count > formula.MostArguments {
+		return tr.fail(errLong)
+	}
 	var values []term
 	fold := tr.folds
 	for row := range rows.count {
@@ -170,9 +173,6 @@ func (tr *translator) oneByOne(rule *foldRule, e *engine.Expr, at *place, rows r
 			v = counted(v)
 		}
 		values = append(values, v)
-	}
-	if len(values) > formula.MostArguments {
-		return tr.fail(errLong)
 	}
 	t := rule.joined(values, e, want)
 	if t.formula == nil { // a spreadsheet's function would bring the rows of a fold around together as well

@@ -115,8 +115,7 @@ func (b *builder) flags(pg *page, g *grid) {
 			}
 			return
 		}
-		f := b.plan.flagFormula(s)
-		g.set(s.row, s.flag, content{formula: formula.Print(f), array: formula.NeedsArray(f), style: plain})
+		g.set(s.row, s.flag, content{style: plain}.working(b.plan.flagFormula(s)))
 		if s.kind == engine.Check { // which says so itself
 			return
 		}
@@ -184,7 +183,7 @@ func (b *builder) guessPage() {
 		g.write(row, guessPages, "page "+s.page.sheet, b.style(look{faint: true, indent: true}))
 		g.write(row, guessNotes, s.note, b.style(look{size: noteSize, wrap: true}))
 		g.heights[row] = max(float64(linesOf(s.note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
-		g.set(row, guessFlags, content{formula: formula.Print(s.flagAt()), style: b.style(look{})})
+		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagAt()))
 	}
 	for i, w := range []float64{30, 16, 8, 26, 50} {
 		b.note(b.file.SetColWidth(guessSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))

@@ -66,7 +66,7 @@ func most(marks []mark) formula.Formula {
 	}
 	var areas []formula.Formula
 	for _, key := range order {
-		for _, a := range merged(columns[key]) {
+		for _, a := range touching(columns[key]) {
 			areas = append(areas, a.formula())
 		}
 	}
@@ -92,8 +92,8 @@ func isRange(f formula.Formula) bool {
 	return is
 }
 
-// merged puts areas of one column together that touch.
-func merged(areas []area) []area {
+// touching puts areas of one column together that touch.
+func touching(areas []area) []area {
 	slices.SortFunc(areas, func(a, b area) int { return a.from - b.from })
 	all := areas[:1]
 	for _, a := range areas[1:] {
@@ -123,7 +123,7 @@ func (p *plan) flagFormula(s *spot) formula.Formula {
 		if s.column != nil {
 			at.row = p.rowOf(s)
 		}
-		marks = mk.marks(p.expr(s), at)
+		marks = mk.marks(nil, p.expr(s), at)
 	}
 	f := most(marks)
 	if beyond(f) != nil { // all that are left, then
@@ -153,62 +153,59 @@ func (p *plan) stillGuess(s *spot) formula.Formula {
 	return formula.If.Of(cleared, zero, formula.If.Of(same, one, zero))
 }
 
-// marks returns what tells whether an expression rests on guesses, one for each thing that it reads.
-func (mk *marker) marks(e *engine.Expr, at *place) []mark {
+// marks adds what tells whether an expression rests on guesses, one for each thing that it reads.
+func (mk *marker) marks(to []mark, e *engine.Expr, at *place) []mark {
 	p := mk.tr.plan
 	switch e.Op {
 	case engine.OpSlot:
-		return ofSpot(p.spots[e.Place])
+		return addSpot(to, p.spots[e.Place])
 	case engine.OpOwn:
-		return ofSpot(p.columns[e.Column].entry(at.row))
+		return addSpot(to, p.columns[e.Column].entry(at.row))
 	case engine.OpEntry, engine.OpColumn:
 		if e.Column >= 0 {
-			return ofColumn(p.columns[e.Column])
+			return addColumn(to, p.columns[e.Column])
 		}
 	case engine.OpParam:
-		return mk.marks(at.args[e.Param], at.caller)
+		return mk.marks(to, at.args[e.Param], at.caller)
 	case engine.OpLookup:
-		return append(mk.all(e.Args, at), mk.lookup(e, at)...)
-	case engine.OpCall: // whatever it is given counts, and what its body reads beside that
-		marks := mk.all(e.Args, at)
+		return mk.lookup(mk.all(to, e.Args, at), e, at)
+	case engine.OpCall: // what its body reads counts, and whatever it is given
 		for _, t := range p.bodyReads(e.Formula) {
 			if t.column != nil {
-				marks = append(marks, ofColumn(t.column)...)
+				to = addColumn(to, t.column)
 			} else {
-				marks = append(marks, ofSpot(p.spots[t.place])...)
+				to = addSpot(to, p.spots[t.place])
 			}
 		}
-		return marks
 	case engine.OpFold:
-		return mk.fold(e, at)
+		return mk.fold(to, e, at)
 	case engine.OpGiven:
-		return mk.given(e, at)
+		return mk.given(to, e, at)
 	case engine.OpChoose:
-		return mk.choose(e, at)
+		return mk.choose(to, e, at)
 	}
-	return mk.all(e.Args, at) // which all count
+	return mk.all(to, e.Args, at) // which all count
 }
 
-func (mk *marker) all(list []*engine.Expr, at *place) []mark {
-	var marks []mark
+func (mk *marker) all(to []mark, list []*engine.Expr, at *place) []mark {
 	for _, e := range list {
-		marks = append(marks, mk.marks(e, at)...)
+		to = mk.marks(to, e, at)
 	}
-	return marks
+	return to
 }
 
-func ofSpot(s *spot) []mark {
+func addSpot(to []mark, s *spot) []mark {
 	if s == nil || s.flag == 0 {
-		return nil
+		return to
 	}
-	return []mark{{spot: s}}
+	return append(to, mark{spot: s})
 }
 
-func ofColumn(c *columnSpot) []mark {
+func addColumn(to []mark, c *columnSpot) []mark {
 	if c.flag == 0 {
-		return nil
+		return to
 	}
-	return []mark{{column: c}}
+	return append(to, mark{column: c})
 }
 
 // write writes an expression, or tells that it cannot be done here.
@@ -221,55 +218,52 @@ func (mk *marker) write(e *engine.Expr, at *place) (f formula.Formula, ok bool) 
 }
 
 // lookup is marks for the entry in the row that a name leads to.
-func (mk *marker) lookup(e *engine.Expr, at *place) []mark {
+func (mk *marker) lookup(to []mark, e *engine.Expr, at *place) []mark {
 	c := mk.tr.plan.columns[e.Column]
-	if c.flag == 0 {
-		return nil
+	key, ok := mk.write(e.Args[0], at)
+	if c.flag == 0 || !ok || !c.table.plainKeys {
+		return addColumn(to, c)
 	}
-	if key, ok := mk.write(e.Args[0], at); ok && c.table.plainKeys {
-		row := formula.Match.Of(key, c.table.keys(), zero)
-		entry := formula.Index.Of(c.flags().cells(), row)
-		return []mark{{formula: formula.IfError.Of(entry, zero)}}
-	}
-	return ofColumn(c)
+	entry := formula.Index.Of(c.flags().cells(), formula.Match.Of(key, c.table.keys(), zero))
+	return append(to, mark{formula: formula.IfError.Of(entry, zero)})
 }
 
 // given is marks for the first of two that is given: what it takes counts.
-func (mk *marker) given(e *engine.Expr, at *place) []mark {
+func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
 	first, rest := firstGiven(e)
-	a, b := mk.marks(first, at), mk.marks(rest, at)
+	a, b := mk.marks(nil, first, at), mk.marks(nil, rest, at)
 	t, err := mk.tr.trial(mk.tr.reading, first, at, nil)
 	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 {
-		return append(a, b...)
+		return slices.Concat(to, a, b)
 	}
-	return []mark{{formula: t.from().given(t.truth || e.IsText, most(a), most(b))}}
+	return append(to, mark{formula: t.from().given(t.truth || e.IsText, most(a), most(b))})
 }
 
 // choose is marks for a choice: its condition counts, and what it takes.
-func (mk *marker) choose(e *engine.Expr, at *place) []mark {
-	condition, a, b := mk.marks(e.Args[0], at), mk.marks(e.Args[1], at), mk.marks(e.Args[2], at)
+func (mk *marker) choose(to []mark, e *engine.Expr, at *place) []mark {
+	to = mk.marks(to, e.Args[0], at)
+	a, b := mk.marks(nil, e.Args[1], at), mk.marks(nil, e.Args[2], at)
 	c, ok := mk.write(e.Args[0], at)
 	if !ok || formula.NeedsArray(c) || len(a)+len(b) == 0 {
-		return slices.Concat(condition, a, b)
+		return slices.Concat(to, a, b)
 	}
-	return append(condition, mark{formula: formula.IfError.Of(formula.If.Of(c, most(a), most(b)), zero)})
+	return append(to, mark{formula: formula.IfError.Of(formula.If.Of(c, most(a), most(b)), zero)})
 }
 
 // fold is marks for what brings rows together: the conditions count for all rows, all else for those that are kept.
-func (mk *marker) fold(e *engine.Expr, at *place) []mark {
+func (mk *marker) fold(to []mark, e *engine.Expr, at *place) []mark {
 	rows, ok := mk.tr.rows(e.Args[0], at)
 	if !ok || rows.table == nil {
-		return mk.all(e.Args, at)
+		return mk.all(to, e.Args, at)
 	}
-	var marks []mark
 	for _, k := range rows.keeps {
-		marks = append(marks, mk.marks(k.cond, inFold(k.at, 1, -1))...)
+		to = mk.marks(to, k.cond, inFold(k.at, 1, -1))
 	}
-	values := mk.values(e.Args[0], at)
+	values := mk.marks(nil, unfiltered(e.Args[0]), at)
 	mk.tr.folds++
 	keep, err := mk.tr.keep(rows, inFold(at, mk.tr.folds, -1))
 	if keep == nil || err != nil || outside(*keep, mk.tr.folds) {
-		return append(marks, values...)
+		return append(to, values...)
 	}
 	kept := guarded(*keep).formula
 	for _, v := range values {
@@ -277,20 +271,20 @@ func (mk *marker) fold(e *engine.Expr, at *place) []mark {
 			some := formula.Max.Of(formula.If.Of(kept, v.column.flags().cells(), zero))
 			v = mark{formula: formula.IfError.Of(some, zero)}
 		}
-		marks = append(marks, v)
+		to = append(to, v)
 	}
-	return marks
+	return to
 }
 
-// values is marks for a list, but for the conditions on its rows.
-func (mk *marker) values(e *engine.Expr, at *place) []mark {
+// unfiltered returns what a list works out for its rows, without the conditions on them.
+func unfiltered(e *engine.Expr) *engine.Expr {
 	switch e.Op {
 	case engine.OpKeep:
-		return mk.values(e.Args[0], at)
+		return unfiltered(e.Args[0])
 	case engine.OpEach:
-		return mk.values(e.Args[1], at)
+		return unfiltered(e.Args[1])
 	}
-	return mk.marks(e, at)
+	return e
 }
 
 // searchedOnGuesses returns what tells whether an adjusted value rests on guesses: those of all that its sides read and
@@ -304,7 +298,7 @@ func (p *plan) searchedOnGuesses(s *spot) []mark {
 		if o != nil && on[o] {
 			visit(thing{place: o.value.Place})
 		} else {
-			marks = append(marks, ofSpot(o)...)
+			marks = addSpot(marks, o)
 		}
 	}
 	visit = func(t thing) {

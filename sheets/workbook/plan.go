@@ -14,7 +14,7 @@ type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
 
-	formulaOf func(engine.Place) *engine.Expr
+	formulas formulaSource
 
 	pages   []*page // in the order of the workbook
 	spots   map[engine.Place]*spot
@@ -23,7 +23,6 @@ type plan struct {
 	names   namer
 	renamed [][2]string // names that had to be changed, and to what
 	defined []definedName
-	exprs   map[engine.Place]*engine.Expr
 	choices map[engine.Place]*tableSpot // texts that name a row
 	tried   int                         // values that are worked out in trials
 	lists   []*choiceList
@@ -31,7 +30,7 @@ type plan struct {
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
-	asked     map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
+	asked     map[engine.Place]bool // formulas of which it matters whether they wait or have no result
 	notLive   []notLive
 }
 
@@ -141,15 +140,16 @@ func (s *spot) unknown() bool {
 }
 func (s *spot) local() string             { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string             { return fixed(s.page.sheet, s.row, s.col) }
-func (p *plan) expr(s *spot) *engine.Expr { return p.exprs[s.value.Place] }
+func (p *plan) expr(s *spot) *engine.Expr { return p.formulas.at(s.value.Place) }
 func (p *page) called(name string) string { return p.alias + name }
 
 // newPlan lays a model out.
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
-		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
+		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
+		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[engine.Place]bool{},
 	}
+	p.formulas = formulaSource{expand: m.Formulas(), shared: map[engine.Place]engine.Place{}, parts: map[engine.Place]opSet{}}
 	sheets := namer{}
 	sheets.sheetName(startSheet)
 	sheets.sheetName(guessSheet)
@@ -215,7 +215,6 @@ func (p *plan) note(pg *page, it engine.Item) {
 			empties: emptyText(c.Value),
 		}
 		p.spots[c.Place].choices = p.list(c.Choices)
-		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
 	}
@@ -252,14 +251,9 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	col.mayLack, col.empties = col.mayLack || s.mayLack, col.empties || s.empties
 	col.mixed = col.mixed || !v.Given
 	col.blurred = col.blurred || !asTyped(v)
-	if v.Given {
-		return
+	if first := col.entries[0]; !v.Given && col.Formula != "" { // one formula for all rows
+		p.formulas.shared[v.Place] = first.value.Place
 	}
-	if first := col.entries[0]; col.Formula != "" && s != first { // one formula for all rows
-		p.exprs[v.Place] = p.exprs[first.value.Place]
-		return
-	}
-	p.exprs[v.Place] = p.formulaOf(v.Place)
 }
 
 // emptyText reports whether a value is a text of no letters, which a cell cannot tell from nothing.

@@ -42,7 +42,7 @@ func (w *wanted) page(pg *page) {
 	for _, it := range pg.items {
 		switch {
 		case it.Cell != nil:
-			w.expr(w.plan.exprs[it.Cell.Place])
+			w.expr(w.plan.formulas.at(it.Cell.Place))
 			w.plan.visitSearch(it.Cell, w.expr)
 		case it.Table != nil:
 			w.table(w.plan.tables[it.Table.Number])

@@ -131,6 +131,9 @@ func (p *plan) findUnsteady() {
 	}
 }
 
+// isAsked reports whether it matters of a value whether it waits or has no result.
+func (p *plan) isAsked(s *spot) bool { return p.asked[p.formulas.root(s.value.Place)] }
+
 // findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one and not to the
 // other: those on its left, and all that they rest on.
 func (p *plan) findAsked() {
@@ -165,12 +168,12 @@ func (p *plan) findAsked() {
 		}
 	}
 	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) { look(p.expr(s), s) })
+		p.visitSpots(pg, func(s *spot) { look(p.formulas.with(engine.OpGiven, s.value.Place), s) })
 	}
 	for len(work) > 0 {
 		s := work[len(work)-1]
 		work = work[:len(work)-1]
-		p.asked[p.expr(s)] = true
+		p.asked[p.formulas.root(s.value.Place)] = true
 		p.reads(s, ask)
 	}
 }

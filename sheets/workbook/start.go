@@ -122,7 +122,7 @@ func (s *starter) checks() {
 		s.heading("How the checks stand")
 		s.counts(checks)
 		for _, c := range checks {
-			v := s.b.grids[c.page.sheet].cells[c.row][c.col]
+			v := s.b.grids[c.page.sheet].at(c.row, c.col)
 			v.formula, v.array = c.name, false
 			v.style = s.b.style(look{right: true})
 			s.line(c, v)
@@ -132,7 +132,7 @@ func (s *starter) checks() {
 	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
-			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
+			state := s.b.grids[f.page.sheet].at(f.row+1, noteColumn)
 			state.formula, state.array = f.state(), false
 			state.style = s.b.style(look{right: true})
 			s.line(f, state)
@@ -182,7 +182,7 @@ func (s *starter) counts(checks []*spot) {
 	for _, state := range states {
 		n := 0
 		for _, c := range checks {
-			text := s.b.grids[c.page.sheet].cells[c.row][c.col].text
+			text := s.b.grids[c.page.sheet].at(c.row, c.col).text
 			if text == state || state == onGuesses && text == "holds "+guessMark || state != onGuesses && text == state+" "+guessMark {
 				n++
 			}
@@ -294,7 +294,7 @@ func (b *builder) exported(src Source) {
 	}
 	row := exportedTop + 1
 	add := func(s *spot, cells, keys, rowName string) {
-		v, kind := b.grids[s.page.sheet].cells[s.row][s.col], kindOf(s)
+		v, kind := b.grids[s.page.sheet].at(s.row, s.col), kindOf(s)
 		if kind == "worked" && v.formula == "" { // it does not follow
 			kind = "constant"
 		}

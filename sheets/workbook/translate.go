@@ -62,15 +62,24 @@ type translator struct {
 // failure carries an error out of a translation.
 type failure struct{ error }
 
-// formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is that of
-// the table which the cell stands in, or -1. Array tells that it has to be entered as an array formula.
-func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
-	return p.formulaIn(nil, e, row, u)
+// worked writes the formula of a value that is worked out.
+func (p *plan) worked(in *trial, s *spot) (formula.Formula, error) {
+	row := -1
+	if s.column != nil {
+		row = p.rowOf(s)
+	}
+	return p.shortest(in, p.isAsked(s), p.shown(p.expr(s), row, s.value.Unit))
 }
 
-// formulaIn is formula with another value of an adjusted cell.
-func (p *plan) formulaIn(in *trial, e *engine.Expr, row int, u units.Unit) (text string, array bool, err error) {
-	return p.shortest(in, e, func(tr *translator) (formula.Formula, error) {
+// formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is that of
+// the table which the cell is in, or -1.
+func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (formula.Formula, error) {
+	return p.shortest(nil, false, p.shown(e, row, u))
+}
+
+// shown is what writes such a formula.
+func (p *plan) shown(e *engine.Expr, row int, u units.Unit) func(*translator) (formula.Formula, error) {
+	return func(tr *translator) (formula.Formula, error) {
 		scale := u.Scale()
 		t, err := tr.term(e, row, &scale)
 		if err != nil {
@@ -85,13 +94,13 @@ func (p *plan) formulaIn(in *trial, e *engine.Expr, row int, u units.Unit) (text
 			t.formula = formula.Join.Of(t.formula, formula.Text(""))
 		}
 		return guarded(t).formula, nil
-	})
+	}
 }
 
 // checked writes the formula of a check: holds, fails, or waits while it cannot be told; or out of step, as an adjusted
 // value is that it rests on.
-func (p *plan) checked(s *spot) (text string, array bool, err error) {
-	return p.shortest(nil, p.expr(s), func(tr *translator) (formula.Formula, error) {
+func (p *plan) checked(s *spot) (formula.Formula, error) {
+	return p.shortest(nil, p.isAsked(s), func(tr *translator) (formula.Formula, error) {
 		t, err := tr.term(p.expr(s), -1, nil)
 		if err != nil {
 			return nil, err
@@ -111,21 +120,17 @@ func (p *plan) checked(s *spot) (text string, array bool, err error) {
 	})
 }
 
-// shortest writes a formula, more briefly if it would be too much, where nothing but the kind of an error depends on that.
-func (p *plan) shortest(in *trial, e *engine.Expr, write func(*translator) (formula.Formula, error)) (text string, array bool, err error) {
-	var f formula.Formula
-	for _, brief := range []bool{false, true} {
-		if f, err = write(&translator{plan: p, in: in, brief: brief}); err == nil {
+// shortest writes a formula, more briefly if it would be too much and nobody asks what kind of an error it gives.
+func (p *plan) shortest(in *trial, asked bool, write func(*translator) (formula.Formula, error)) (formula.Formula, error) {
+	for brief := false; ; brief = true {
+		f, err := write(&translator{plan: p, in: in, brief: brief})
+		if err == nil {
 			err = beyond(f)
 		}
-		if !errors.Is(err, errLong) && !errors.Is(err, errDeep) || p.asked[e] {
-			break
+		if asked || brief || !errors.Is(err, errLong) && !errors.Is(err, errDeep) {
+			return f, err
 		}
 	}
-	if err != nil {
-		return "", false, err
-	}
-	return formula.Print(f), formula.NeedsArray(f), nil
 }
 
 // beyond tells that a formula is more than a spreadsheet takes.

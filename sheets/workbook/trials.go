@@ -34,6 +34,7 @@ type crossing struct {
 	col     int     // the first of its hidden columns
 	formula string  // of its own
 	asides  []aside // those of the trials
+	failed  error   // why it cannot follow by itself
 }
 
 // findCrossings finds the adjusted cells that follow by themselves, and makes room for their trials.
@@ -136,9 +137,8 @@ func (t *trial) column(of *columnSpot, col int) {
 
 // aside is a formula in a hidden column.
 type aside struct {
-	at      *spot
-	formula string
-	array   bool
+	at *spot
+	content
 }
 
 // hairOfRange is how far beyond an end of the range a value may be that is meant to be there, as a share of the range.
@@ -149,33 +149,30 @@ func (c *crossing) write(p *plan, s *spot) error {
 	for k, t := range c.trials {
 		me, apart := t.spots[s.value.Place], *t.spots[s.value.Place]
 		apart.row++
+		if end := []*engine.Expr{c.search.From, nil, c.search.To}[k]; end != nil {
+			c.add(me)(p.shortest(t, false, p.shown(end, -1, s.value.Unit)))
+		} else {
+			c.add(me)(halfway(c.cell(s.row, 0), c.cell(s.row, 2)), nil)
+		}
+		c.add(&apart)(p.shortest(t, false, p.shown(apartOf(c.search), -1, c.sides)))
 		written := map[*spot]bool{}
-		itself := tried{me, []*engine.Expr{c.search.From, nil, c.search.To}[k], -1, s.value.Unit}
-		for _, w := range append([]tried{itself, {&apart, apartOf(c.search), -1, c.sides}}, c.betweenIn(p, t)...) {
-			if w.expr == nil {
-				c.add(me, halfway(c.cell(s.row, 0), c.cell(s.row, 2)))
-				continue
-			}
-			text, array, err := p.formulaIn(t, w.expr, w.row, w.unit)
-			if err != nil {
-				return err
-			}
-			c.asides = append(c.asides, aside{w.at, text, array})
-			written[w.at] = true
+		for _, o := range c.between {
+			c.add(t.spots[o.value.Place])(p.worked(t, o))
+			written[t.spots[o.value.Place]] = true
 		}
 		for _, number := range slices.Sorted(maps.Keys(t.columns)) {
 			for _, o := range t.columns[number].entries {
 				if !written[o] {
-					c.add(o, o.copied())
+					c.add(o)(o.copied(), nil)
 				}
 			}
 		}
 	}
 	root := *c.trials[0].spots[s.value.Place]
 	root.col = c.col + 3
-	c.add(&root, c.meets(s.row))
+	c.add(&root)(c.meets(s.row), nil)
 	c.formula = formula.Print(c.within(formula.Cell(root.local()), s.row))
-	return nil
+	return c.failed
 }
 
 // cell writes the cell of a trial, or of the value that they lead to, in a row.
@@ -183,8 +180,17 @@ func (c *crossing) cell(row, trial int) formula.Formula {
 	return formula.Cell(xlsx.Address(row, c.col+trial))
 }
 
-func (c *crossing) add(at *spot, f formula.Formula) {
-	c.asides = append(c.asides, aside{at, formula.Print(f), false})
+// add puts a formula beside others, or keeps the first error in place of one.
+func (c *crossing) add(at *spot) func(formula.Formula, error) {
+	return func(f formula.Formula, err error) {
+		switch {
+		case c.failed != nil:
+		case err != nil:
+			c.failed = err
+		default:
+			c.asides = append(c.asides, aside{at, content{}.working(f)})
+		}
+	}
 }
 
 func halfway(a, b formula.Formula) formula.Formula {
@@ -211,27 +217,6 @@ func (c *crossing) within(x formula.Formula, row int) formula.Formula {
 	return formula.If.Of(formula.LessEqual.Of(off, most), in, noResult)
 }
 
-// tried is what is worked out in a trial.
-type tried struct {
-	at   *spot
-	expr *engine.Expr // nil: the middle of the range
-	row  int
-	unit units.Unit
-}
-
-// betweenIn returns what lies between the adjusted cell and its sides.
-func (c *crossing) betweenIn(p *plan, t *trial) []tried {
-	var list []tried
-	for _, o := range c.between {
-		row := -1
-		if o.column != nil {
-			row = p.rowOf(o)
-		}
-		list = append(list, tried{t.spots[o.value.Place], p.expr(o), row, o.value.Unit})
-	}
-	return list
-}
-
 // copied writes for an entry of a hidden column what is in the table.
 func (s *spot) copied() formula.Formula {
 	from := formula.Cell(xlsx.Address(s.row, s.column.index+1))
@@ -255,7 +240,8 @@ func (b *builder) asides() {
 				continue
 			}
 			for _, a := range b.plan.spots[it.Cell.Place].crossing.asides {
-				b.grids[a.at.page.sheet].set(a.at.row, a.at.col, content{formula: a.formula, array: a.array, style: plain})
+				a.style = plain
+				b.grids[a.at.page.sheet].set(a.at.row, a.at.col, a.content)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -185,8 +186,8 @@ func (b *builder) summary() *Summary {
 	}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
-			for col, c := range row {
-				if c.formula != "" && (pg.hiddenTo == 0 || col < pg.hiddenFrom) {
+			for _, c := range row {
+				if c.formula != "" && (pg.hiddenTo == 0 || c.col < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
@@ -250,9 +251,6 @@ func (p *packer) Close() error {
 		part := p.parts[name].Bytes()
 		if g := p.grids[name]; g != nil {
 			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-			if at := protection.FindIndex(part); at != nil {
-				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
-			}
 		}
 		switch name {
 		case "xl/workbook.xml":
@@ -267,17 +265,20 @@ func (p *packer) Close() error {
 		if err != nil {
 			return err
 		}
+		b := bufio.NewWriter(w)
 		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
 			at := sheetData.FindIndex(part)
-			if _, err := w.Write(part[:at[0]]); err != nil {
-				return err
-			}
-			if err := g.xml(w); err != nil {
-				return err
-			}
+			b.Write(part[:at[0]])
+			g.xml(b)
 			part = part[at[1]:]
+			if at := protection.FindIndex(part); at != nil {
+				b.Write(part[:at[1]])
+				g.mergesXML(b)
+				part = part[at[1]:]
+			}
 		}
-		if _, err := w.Write(part); err != nil {
+		b.Write(part)
+		if err := b.Flush(); err != nil { // with the first error of them all
 			return err
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -139,13 +140,14 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		require.Empty(t, m.Problems(), tt.sheet)
 		p := planOf(m)
 		s := p.spotNamed("x")
-		write := func() (string, bool, error) { return p.formula(p.expr(s), -1, s.value.Unit) }
-		if s.kind == engine.Check {
-			write = func() (string, bool, error) { return p.checked(s) }
+		write := p.checked
+		if s.kind != engine.Check {
+			write = func(s *spot) (formula.Formula, error) { return p.formula(p.expr(s), -1, s.value.Unit) }
 		}
-		got, array, err := write()
+		f, err := write(s)
 		require.NoError(t, err, tt.sheet)
-		if array {
+		got := formula.Print(f)
+		if formula.NeedsArray(f) {
 			got = "{" + got + "}"
 		}
 		assert.Equal(t, tt.book, got, tt.sheet)
