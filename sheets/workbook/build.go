@@ -20,7 +20,7 @@ import (
 type builder struct {
 	plan   *plan
 	file   *excelize.File
-	styles map[look]int
+	styles map[look]styleID
 	rules  map[conditionalLook]int
 	grids  map[string]*grid // by worksheet
 	err    error            // the first one

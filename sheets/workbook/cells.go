@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -30,12 +29,12 @@ const (
 
 // content is what a cell holds, or what its formula last came to.
 type content struct {
-	kind    contentKind
 	number  float64
 	text    string // or the error: #N/A
 	formula string
+	style   styleID
+	kind    contentKind
 	array   bool // it is an array formula
-	style   int
 }
 
 // working returns the content with a formula.
@@ -57,15 +56,15 @@ func (c content) lasting() content {
 
 // grid is the cells of a worksheet.
 type grid struct {
-	cells   map[int][]cell  // by row, from 1; in a row as they come
+	cells   [][]cell        // by row, from 1; in a row as they come
 	heights map[int]float64 // of rows, in points
 	merged  []merged        // cells that are shown as one
 }
 
 // cell is a cell of a row.
 type cell struct {
-	col int // from 1
 	content
+	col int32 // from 1
 }
 
 // merged are cells of a row that are shown as one.
@@ -74,30 +73,42 @@ type merged struct{ row, from, to int }
 // tallest is how high a row may be, in points.
 const tallest = 409
 
-func newGrid() *grid { return &grid{cells: map[int][]cell{}, heights: map[int]float64{}} }
+func newGrid() *grid { return &grid{heights: map[int]float64{}} }
 
 // at returns what is in a cell.
 func (g *grid) at(row, col int) content {
-	for _, c := range g.cells[row] {
-		if c.col == col {
-			return c.content
+	if row < len(g.cells) {
+		for _, c := range g.cells[row] {
+			if int(c.col) == col {
+				return c.content
+			}
 		}
 	}
 	return content{}
 }
 
+// moreCells is by how many cells a row grows.
+const moreCells = 3
+
 func (g *grid) set(row, col int, c content) {
-	for i, old := range g.cells[row] {
-		if old.col == col {
-			g.cells[row][i].content = c
+	for len(g.cells) <= row {
+		g.cells = append(g.cells, nil)
+	}
+	r := g.cells[row]
+	for i := range r {
+		if int(r[i].col) == col {
+			r[i].content = c
 			return
 		}
 	}
-	g.cells[row] = append(g.cells[row], cell{col, c})
+	if len(r) == cap(r) { // by far less than append would: there can be very many rows
+		r = append(make([]cell, 0, len(r)+max(moreCells, len(r)/4)), r...)
+	}
+	g.cells[row] = append(r, cell{c, int32(col)})
 }
 
 // write writes a text.
-func (g *grid) write(row, col int, text string, style int) {
+func (g *grid) write(row, col int, text string, style styleID) {
 	g.set(row, col, content{kind: aText, text: text, style: style})
 }
 
@@ -118,11 +129,10 @@ func (g *grid) mergesXML(to io.Writer) {
 
 // extent returns the block of cells that holds all of them: A1:O40.
 func (g *grid) extent() string {
-	row, col := 1, 1
-	for r, cells := range g.cells {
-		row = max(row, r)
+	row, col := max(len(g.cells)-1, 1), 1
+	for _, cells := range g.cells {
 		for _, c := range cells {
-			col = max(col, c.col)
+			col = max(col, int(c.col))
 		}
 	}
 	return "A1:" + xlsx.Address(row, col)
@@ -131,16 +141,18 @@ func (g *grid) extent() string {
 // xml writes the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
 func (g *grid) xml(b *bufio.Writer) {
 	b.WriteString("<sheetData>")
-	for _, row := range slices.Sorted(maps.Keys(g.cells)) {
+	for row, cells := range g.cells {
+		if len(cells) == 0 {
+			continue
+		}
 		fmt.Fprintf(b, `<row r="%d"`, row)
 		if h := min(g.heights[row], tallest); h > 0 {
 			fmt.Fprintf(b, ` ht="%g" customHeight="1"`, h)
 		}
 		b.WriteString(">")
-		cells := g.cells[row]
-		slices.SortFunc(cells, func(x, y cell) int { return x.col - y.col })
+		slices.SortFunc(cells, func(x, y cell) int { return int(x.col - y.col) })
 		for _, c := range cells {
-			c.xml(b, xlsx.Address(row, c.col))
+			c.xml(b, xlsx.Address(row, int(c.col)))
 		}
 		b.WriteString("</row>")
 	}

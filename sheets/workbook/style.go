@@ -41,8 +41,11 @@ type look struct {
 	open         bool // may be changed in a protected sheet
 }
 
+// styleID is the number of a look.
+type styleID int32
+
 // style returns the number of a look.
-func (b *builder) style(l look) int {
+func (b *builder) style(l look) styleID {
 	if id, ok := b.styles[l]; ok {
 		return id
 	}
@@ -57,8 +60,8 @@ func (b *builder) style(l look) int {
 	if l.faint {
 		st.Font.Color = inkFaint
 	}
-	if l.format != "" {
-		st.CustomNumFmt = &l.format
+	if format := l.format; format != "" {
+		st.CustomNumFmt = &format // not of l: that would move every look to the heap
 	}
 	if l.tint != "" {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.tint}}
@@ -80,8 +83,8 @@ func (b *builder) style(l look) int {
 	}
 	id, err := b.file.NewStyle(st)
 	b.note(err)
-	b.styles[l] = id
-	return id
+	b.styles[l] = styleID(id)
+	return b.styles[l]
 }
 
 // conditionalLook is what a condition changes in how a cell looks.

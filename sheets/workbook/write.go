@@ -63,11 +63,13 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 		return nil, nil, err
 	}
 	defer b.file.Close()
+	sum := b.summary()
+	b.plan = &plan{defined: b.plan.defined} // the rest has been written
 	data, err := b.pack(zip.Deflate)
 	if err != nil {
 		return nil, nil, err
 	}
-	return data, b.summary(), nil
+	return data, sum, nil
 }
 
 // build fills the worksheets of a model.
@@ -82,7 +84,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
+	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]styleID{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	if len(p.guesses) > 0 {
 		_, err := b.file.NewSheet(guessSheet)
@@ -95,11 +97,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
-	last := 1
-	for row := range g.cells {
-		last = max(last, row)
-	}
-	b.furnishStart(last)
+	b.furnishStart(len(g.cells) - 1)
 	b.properties(src)
 	b.file.SetActiveSheet(0)
 	return b, b.err
@@ -187,7 +185,7 @@ func (b *builder) summary() *Summary {
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
 			for _, c := range row {
-				if c.formula != "" && (pg.hiddenTo == 0 || c.col < pg.hiddenFrom) {
+				if c.formula != "" && (pg.hiddenTo == 0 || int(c.col) < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
