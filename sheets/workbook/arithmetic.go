@@ -8,11 +8,14 @@ import (
 	"gusset/units"
 )
 
+// makes writes what is made of one formula.
+type makes func(formula.Formula) formula.Formula
+
 func abs(f formula.Formula) formula.Formula        { return formula.Abs.Of(f) }
 func squareRoot(f formula.Formula) formula.Formula { return formula.Sqrt.Of(f) }
 
 // of writes what is made of one number and keeps its scale.
-func (tr *translator) of(e *engine.Expr, at *place, want *units.Scale, write func(formula.Formula) formula.Formula) term {
+func (tr *translator) of(e *engine.Expr, at *place, want *units.Scale, write makes) term {
 	t := tr.write(e.Args[0], at, want)
 	r := made(write(t.formula), t)
 	r.scale, r.free = t.scale, t.free

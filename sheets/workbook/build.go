@@ -92,11 +92,11 @@ func (b *builder) headings(g *grid) {
 func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(s.row, nameColumn, inWords(c.Name), b.style(look{wrap: true}))
 	how, source := b.how(s, c)
-	v := b.value(s)
+	content := b.value
 	if c.Kind == engine.Check {
-		v = b.check(s)
+		content = b.check
 	}
-	g.set(s.row, s.col, v)
+	g.set(s.row, s.col, content(s))
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
 	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)

@@ -14,8 +14,8 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its digits,
-// so that a program that only shows shows the right one.
+// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its
+// digits, so that a program that only shows shows the right one.
 
 // contentKind is what a cell holds.
 type contentKind uint8

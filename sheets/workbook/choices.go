@@ -8,12 +8,12 @@ import (
 	"gusset/engine"
 )
 
-// choiceList is a list that texts are chosen from. Where it is not that of the rows of a table in the workbook, it is kept beside
-// what was exported.
+// choiceList is a list that texts are chosen from. Where it is not that of the rows of a table in the workbook, it is
+// kept beside what was exported.
 type choiceList struct {
 	texts []string
 	name  string   // of its cells
-	kept  []string // beside what was exported: those that have letters, since a list with an empty cell lets anything pass
+	kept  []string // beside what was exported: those that have letters, since an empty cell lets anything pass
 }
 
 // list returns the list of some choices, or nil where anything may be chosen.
@@ -34,8 +34,8 @@ func (p *plan) list(texts []string) *choiceList {
 // Where lists of choices are kept: a column each, beyond those of what was exported.
 const listsTop, listsFrom = 2, 10
 
-// nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out: what is
-// chosen is looked at again when it comes back.
+// nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out:
+// what is chosen is looked at again when it comes back.
 func (p *plan) nameLists() {
 	rows := map[string]*tableSpot{} // by their names
 	key := func(names []string) string { return strings.Join(names, "\x00") }
@@ -61,7 +61,8 @@ func (p *plan) nameLists() {
 		}
 		col := listsFrom + kept
 		l.kept, kept = some, kept+1
-		l.name = p.define(fmt.Sprintf("choices_%d", kept), fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col))
+		cells := fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col)
+		l.name = p.define(fmt.Sprintf("choices_%d", kept), cells)
 	}
 }
 

@@ -8,18 +8,18 @@ import (
 	"gusset/sheets/workbook/formula"
 )
 
-// comparison is how a comparison is written: as it is, from the other side, and of two numbers that differ in their last
-// digits, where it may be off to one side or the other.
+// comparison is how a comparison is written: as it is, from the other side, and of two numbers that differ in their
+// last digits, where it may be off to one side or the other.
 type comparison struct {
 	mark, turned formula.Operator
-	exact        func(a, b float64) bool
-	away         formula.Operator // the first has to be so far from the second and more
+	sided        bool             // it asks which is more
+	away         formula.Operator // which way to move the second, so that as good as equal counts as equal
 }
 
 // comparisons are those of the language.
 var comparisons = map[engine.Op]comparison{
-	engine.OpLess:     {formula.Less, formula.Greater, func(a, b float64) bool { return a < b }, formula.Subtract},
-	engine.OpLessEq:   {formula.LessEqual, formula.GreaterEqual, func(a, b float64) bool { return a <= b }, formula.Add},
+	engine.OpLess:     {mark: formula.Less, turned: formula.Greater, sided: true, away: formula.Subtract},
+	engine.OpLessEq:   {mark: formula.LessEqual, turned: formula.GreaterEqual, sided: true, away: formula.Add},
 	engine.OpEqual:    {mark: formula.Equals, turned: formula.Equals},
 	engine.OpNotEqual: {mark: formula.NotEqual, turned: formula.NotEqual},
 }
@@ -40,12 +40,10 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 	b.free = b.free || known2 && y == 0
 	alike(nil, &a, &b)
 	how := comparisons[e.Op]
-	if known && known2 && how.exact != nil {
-		x, _ = a.number()
-		y, _ = b.number()
-		if x != y {
-			return madeTruth(formula.Truth(how.exact(x, y)), a, b)
-		}
+	x, _ = a.number()
+	y, _ = b.number()
+	if known && known2 && how.sided && x != y {
+		return madeTruth(formula.Truth(x < y), a, b)
 	}
 	return madeTruth(compared(e.Op, a, b), a, b)
 }

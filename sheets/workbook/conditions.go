@@ -118,7 +118,7 @@ func decided(op engine.Op, parts []part) term {
 		parts[i].term = guarded(parts[i].term)
 	}
 	t := joinedTruth(op, parts)
-	for _, p := range slices.Backward(parts) { // which of several errors AND and OR show differs from program to program
+	for _, p := range slices.Backward(parts) { // programs differ in which of several errors AND and OR show
 		if p.fails {
 			t.formula = formula.If.Of(formula.IsErr.Of(p.formula), p.formula, t.formula)
 		}
@@ -145,8 +145,8 @@ func takeConditions(parts []part) *needs {
 	return all
 }
 
-// noneDecides writes each of some conditions so that what has no answer does not decide, and reports whether one of them
-// has an answer for each row.
+// noneDecides writes each of some conditions so that what has no answer does not decide, and reports whether one of
+// them has an answer for each row.
 func noneDecides(op engine.Op, parts []part) (list []formula.Formula, rows bool) {
 	undecided := formula.Truth(op == engine.OpAnd)
 	for _, p := range parts {
@@ -187,8 +187,8 @@ func (tr *translator) joins(e *engine.Expr, at *place) bool {
 	return slices.ContainsFunc(e.Args, func(a *engine.Expr) bool { return tr.joins(a, at) })
 }
 
-// knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too, or of
-// numbers that stand in the formula.
+// knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too,
+// or of numbers that stand in the formula.
 func knownWith(a, b *engine.Expr) bool {
 	if _, compares := comparisons[b.Op]; !compares {
 		return false
@@ -262,7 +262,7 @@ func (tr *translator) choose(e *engine.Expr, at *place, want *units.Scale) term 
 func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	first, rest := firstGiven(e)
 	a, b := tr.reading(first, at, want), tr.reading(rest, at, want)
-	if first.Op == engine.OpLookup && len(a.folds) > 0 { // what is empty is no different there from a row that is missing
+	if first.Op == engine.OpLookup && len(a.folds) > 0 { // an empty cell is no different there from a missing row
 		return tr.fail(errNoRow)
 	}
 	asked := a // as it stands in its cell

@@ -50,7 +50,8 @@ func checkHolds(cell formula.Formula, marked bool) formula.Formula {
 	return formula.If.Of(formula.Or.Of(says("holds"), says("fails")), says("holds"), waits)
 }
 
-// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in another unit.
+// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in
+// another unit.
 func asTyped(v engine.Value) bool {
 	const longest = 14
 	return v.Given && len(formula.Numeral(v.Number)) <= longest

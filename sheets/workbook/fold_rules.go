@@ -8,17 +8,21 @@ import (
 // foldRule is how a function that brings a list together is written.
 type foldRule struct {
 	counts   bool // it counts: the result is a plain number, and what is worked out for a row only has to be there
+	linear   bool // of straight lines it makes a straight line
 	readings bool // it gives one of several readings, or a mean of them: their zero is that of the result
 
 	nothing term                                           // of no rows
 	ofAll   func(v term, table *tableSpot) formula.Formula // of all rows of a table
 	ofSome  func(f filtered) formula.Formula               // of those that a condition keeps
 
-	// ofEach is of values one by one. With rows they have a value for each row of a fold around, as the result has then; nil
-	// where that cannot be written.
-	ofEach  func(values []formula.Formula, rows bool) formula.Formula
+	// ofEach is of values one by one. With rows they have a value for each row of a fold around, as the result has
+	// then; nil where that cannot be written.
+	ofEach  brings
 	neutral formula.Formula // what a row that does not count brings into these; nil: it cannot be written so
 }
+
+// brings brings values together.
+type brings func(values []formula.Formula, rows bool) formula.Formula
 
 // filtered is what is worked out for the rows of a table that a condition keeps.
 type filtered struct {
@@ -42,17 +46,21 @@ func certain(b bool) term { return term{formula: formula.Truth(b), truth: true} 
 // foldRules are the rules by the names of the functions.
 var foldRules = map[string]*foldRule{
 	"sum": {
-		readings: true, nothing: zeroRows, neutral: zero,
-		ofAll: func(v term, t *tableSpot) formula.Formula { return total(v.formula, t) }, ofSome: func(f filtered) formula.Formula { return f.sum(f.value.formula) }, ofEach: sumEach,
+		linear: true, readings: true, nothing: zeroRows, neutral: zero,
+		ofAll:  func(v term, t *tableSpot) formula.Formula { return total(v.formula, t) },
+		ofSome: func(f filtered) formula.Formula { return f.sum(f.value.formula) },
+		ofEach: sumEach,
 	},
 	"count": {
 		counts: true, nothing: zeroRows, neutral: zero,
-		ofAll: countOfAll, ofSome: func(f filtered) formula.Formula { return f.sum(counted(f.value).formula) }, ofEach: sumEach,
+		ofAll:  countOfAll,
+		ofSome: func(f filtered) formula.Formula { return f.sum(counted(f.value).formula) },
+		ofEach: sumEach,
 	},
-	"mean":   aggregate(formula.Average, filtered.values),
-	"median": aggregate(formula.Median, filtered.values),
-	"min":    aggregate(formula.Min, filtered.valuesIfAny),
-	"max":    aggregate(formula.Max, filtered.valuesIfAny),
+	"mean":   aggregate(true, formula.Average, filtered.values),
+	"median": aggregate(false, formula.Median, filtered.values),
+	"min":    aggregate(false, formula.Min, filtered.valuesIfAny),
+	"max":    aggregate(false, formula.Max, filtered.valuesIfAny),
 	"first":  pick(firstRow, firstKept, func(n int) int { return 0 }),
 	"last":   pick((*tableSpot).rowCount, lastKept, func(n int) int { return n - 1 }),
 	"all": {
@@ -153,9 +161,9 @@ func counted(v term) term {
 }
 
 // aggregate is the rule of a function that spreadsheets have too.
-func aggregate(fn formula.Function, ofSome func(filtered, formula.Function) formula.Formula) *foldRule {
+func aggregate(linear bool, fn formula.Function, ofSome func(filtered, formula.Function) formula.Formula) *foldRule {
 	return &foldRule{
-		readings: true, nothing: ofNoRows,
+		linear: linear, readings: true, nothing: ofNoRows,
 		ofAll:  func(v term, _ *tableSpot) formula.Formula { return fn.Of(v.formula) },
 		ofSome: func(f filtered) formula.Formula { return ofSome(f, fn) },
 		ofEach: func(values []formula.Formula, rows bool) formula.Formula {
@@ -233,7 +241,7 @@ func lastKept(f filtered) formula.Formula {
 }
 
 // quantifier is the rule of a function that asks how many rows meet a condition.
-func quantifier(ofNone bool, compare formula.Operator, number formula.Formula, ofEach func([]formula.Formula, bool) formula.Formula) *foldRule {
+func quantifier(ofNone bool, compare formula.Operator, number formula.Formula, ofEach brings) *foldRule {
 	return &foldRule{
 		nothing: certain(ofNone), neutral: formula.Truth(false), ofEach: ofEach,
 		ofAll:  func(v term, t *tableSpot) formula.Formula { return compare.Of(metRows(v, t), number) },

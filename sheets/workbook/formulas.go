@@ -13,6 +13,11 @@ type formulaSource struct {
 	lastExpr *engine.Expr
 }
 
+func newFormulaSource(m *engine.Model) formulaSource {
+	shared, parts := map[engine.Place]engine.Place{}, map[engine.Place]opSet{}
+	return formulaSource{expand: m.Formulas(), shared: shared, parts: parts}
+}
+
 // opSet is what kinds of pieces a formula has.
 type opSet uint64
 

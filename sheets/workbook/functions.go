@@ -48,7 +48,7 @@ func cubeRoot(f formula.Formula) formula.Formula {
 }
 
 // root writes a root, of which the unit is taken too.
-func (t term) root(degree int, write func(formula.Formula) formula.Formula) term {
+func (t term) root(degree int, write makes) term {
 	scale, ok := t.scale.Power(1, degree)
 	if !ok {
 		t, scale = t.in(units.Scale{}), units.Scale{}
@@ -100,8 +100,8 @@ func roundHalf(n formula.Formula, exact bool) formula.Formula {
 	return formula.Round.Of(n, formula.Num(0))
 }
 
-// toStep writes the rounding of a to a whole number of steps b. What is as near as makes no difference to a whole number
-// of steps, or to a half, is that.
+// toStep writes the rounding of a to a whole number of steps b. What is as near as makes no difference to a whole
+// number of steps, or to a half, is that.
 func toStep(round rounding) func(a, b term) term {
 	return func(a, b term) term {
 		step, known := b.number()

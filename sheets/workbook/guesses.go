@@ -10,9 +10,9 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses. Beside each value
-// that is a guess, or may come to rest on one, a hidden column of its page says 1 while it does: so the mark shows behind
-// what really rests on a guess at the time, as in the sheet.
+// A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses. Beside
+// each value that is a guess, or may come to rest on one, a hidden column of its page says 1 while it does: so the
+// mark shows behind what really rests on a guess at the time, as in the sheet.
 
 // guessMark is shown behind a value that is a guess, or rests on one.
 const guessMark = "?"
@@ -159,8 +159,9 @@ func (b *builder) guessPage() {
 	b.grids[guessSheet] = g
 	g.write(1, 1, guessSheet, b.style(look{bold: true, size: 16}))
 	g.heights[1] = 24
-	g.write(2, 1, "Values that nobody has measured yet. Type what you measure over a value on its own page, and it is no guess any more; where a guess was right, "+
-		"clear its "+guessMark+" here. Whatever rests on a guess shows a "+guessMark+" behind its value.", b.style(look{wrap: true}))
+	g.write(2, 1, "Values that nobody has measured yet. Type what you measure over a value on its own page, and it is no "+
+		"guess any more; where a guess was right, clear its "+guessMark+" here. Whatever rests on a guess shows a "+guessMark+
+		" behind its value.", b.style(look{wrap: true}))
 	g.merge(2, 1, guessNotes)
 	g.heights[2] = 2*lineHeight + 1
 	head := b.style(look{bold: true, tint: tintHead, under: true})

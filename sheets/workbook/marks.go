@@ -7,8 +7,8 @@ import (
 	"gusset/sheets/workbook/formula"
 )
 
-// mark is where it is said whether something rests on a guess: for a value, for all entries of a column, or by a formula
-// of its own.
+// mark is where it is said whether something rests on a guess: for a value, for all entries of a column, or by a
+// formula of its own.
 type mark struct {
 	spot    *spot
 	column  *columnSpot

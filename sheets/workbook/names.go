@@ -10,8 +10,9 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// Names as spreadsheets take them: a letter or _, then letters, digits and _; not a cell's address in any style of writing
-// it, nor a word of the formula language; capitals do not count (ECMA-376, 1st edition, part 4, section 3.17.2.5).
+// Names as spreadsheets take them: a letter or _, then letters, digits and _; not a cell's address in any style of
+// writing it, nor a word of the formula language; capitals do not count (ECMA-376, 1st edition, part 4, section
+// 3.17.2.5).
 
 // mostName is how many characters a defined name may have.
 const mostName = 255
@@ -44,16 +45,17 @@ var address = regexp.MustCompile(`(?i)^([a-z]{1,3}[0-9]+|r[0-9]*(c[0-9]*)?|c[0-9
 var words = map[string]bool{}
 
 func init() {
-	for _, w := range strings.Fields(`true false if and or not sum sumproduct min max average abs sqrt exp ln log log10 sin cos tan asin acos atan atan2 pi
-		degrees radians round roundup rounddown int trunc mod sign index match vlookup forecast sumif count countif countblank countifs median
-		rows row column columns exact isnumber isna iserr iserror isblank na iferror offset indirect value text len find mid left right rept
+	for _, w := range strings.Fields(`true false if and or not sum sumproduct min max average abs sqrt exp ln log log10
+		sin cos tan asin acos atan atan2 pi degrees radians round roundup rounddown int trunc mod sign index match
+		vlookup forecast sumif count countif countblank countifs median rows row column columns exact isnumber isna
+		iserr iserror isblank na iferror offset indirect value text len find mid left right rept
 		print_area print_titles criteria extract database sheet_title all auto_open auto_close`) {
 		words[w] = true
 	}
 }
 
-// name returns a defined name for what the sheet calls so: rack.stock makes shop_rack. It also reports whether that is all that
-// had to be changed.
+// name returns a defined name for what the sheet calls so: rack.stock makes shop_rack. It also reports whether that
+// is all that had to be changed.
 func (n *namer) name(called string) (name string, asCalled bool) {
 	name = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {

@@ -117,8 +117,8 @@ func ofAllRows(list []need, fold int) []need {
 	return all
 }
 
-// guarded returns t so that it says #N/A, and does not pass over a cell as if it were 0, while something that it needs is
-// not filled in.
+// guarded returns t so that it says #N/A, and does not pass over a cell as if it were 0, while something that it
+// needs is not filled in.
 func guarded(t term) term { return t.guardedFor(nil) }
 
 // guardedFor is guarded, but for what has been seen to already.

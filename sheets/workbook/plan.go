@@ -107,7 +107,7 @@ type tableSpot struct {
 	called    string
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
-	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	counted   string // the name of the cell that says whether all rows count; "" where nothing goes through them
 	hidden    int    // columns that are taken beside its rows
 	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
@@ -147,9 +147,10 @@ func (p *page) called(name string) string { return p.alias + name }
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[engine.Place]bool{},
+		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{},
+		asked: map[engine.Place]bool{},
 	}
-	p.formulas = formulaSource{expand: m.Formulas(), shared: map[engine.Place]engine.Place{}, parts: map[engine.Place]opSet{}}
+	p.formulas = newFormulaSource(m)
 	sheets := namer{}
 	sheets.sheetName(startSheet)
 	sheets.sheetName(guessSheet)
@@ -186,7 +187,10 @@ func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
 		for _, pg := range sh.Pages {
-			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
+			at := &page{
+				title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library,
+				rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{},
+			}
 			switch {
 			case sh.Library && library != nil:
 				library.items = append(library.items, pg.Items...)
@@ -211,7 +215,8 @@ func (p *plan) note(pg *page, it engine.Item) {
 		c := it.Cell
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
-			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
+			input:   c.Given && !pg.library,
+			mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 			empties: emptyText(c.Value),
 		}
 		p.spots[c.Place].choices = p.list(c.Choices)
@@ -237,7 +242,10 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 
 func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	t := col.table
-	s := &spot{page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name), note: r.Note}
+	s := &spot{
+		page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, note: r.Note,
+		called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name),
+	}
 	if v.Given {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
@@ -278,7 +286,8 @@ func (c *columnSpot) letEmpty() {
 	}
 }
 
-// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.
+// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows
+// wildcards.
 func plainKeys(rows []engine.Row) bool {
 	seen := map[string]bool{}
 	for _, r := range rows {

@@ -22,8 +22,9 @@ type wanted struct {
 // library that nothing needs stay out.
 func (p *plan) reach() *wanted {
 	w := &wanted{
-		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, folded: map[int]bool{}, named: map[engine.Place]bool{},
-		defs: map[*engine.Definition]bool{}, pages: map[*page]bool{},
+		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, folded: map[int]bool{},
+		named: map[engine.Place]bool{},
+		defs:  map[*engine.Definition]bool{}, pages: map[*page]bool{},
 	}
 	for _, pg := range p.pages {
 		if pg.wanted {
@@ -198,8 +199,8 @@ func (p *plan) lay(pg *page, w *wanted) {
 	pg.next = row
 }
 
-// layTable gives a table its place: a line for its name, two for its heading, its rows, a line that tells whether all of them
-// count, a line for each column that is worked out, and a blank one.
+// layTable gives a table its place: a line for its name, two for its heading, its rows, a line that tells whether all
+// of them count, a line for each column that is worked out, and a blank one.
 func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 	t.head = row + 1
 	t.top = t.head + 2

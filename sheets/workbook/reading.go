@@ -7,8 +7,8 @@ import (
 	"gusset/units"
 )
 
-// A reading, as degrees are, is counted from a zero of its own. The zero is carried along, and added only where it matters, so
-// that a formula of readings of one kind is as plain as any.
+// A reading, as degrees are, is counted from a zero of its own. The zero is carried along, and added only where it
+// matters, so that a formula of readings of one kind is as plain as any.
 
 // settled returns a reading counted from absolute zero.
 func (t term) settled() term {

@@ -134,8 +134,8 @@ func (p *plan) findUnsteady() {
 // isAsked reports whether it matters of a value whether it waits or has no result.
 func (p *plan) isAsked(s *spot) bool { return p.asked[p.formulas.root(s.value.Place)] }
 
-// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one and not to the
-// other: those on its left, and all that they rest on.
+// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one
+// and not to the other: those on its left, and all that they rest on.
 func (p *plan) findAsked() {
 	seen := map[*spot]bool{}
 	var work []*spot

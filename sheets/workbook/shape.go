@@ -92,8 +92,8 @@ func (d *dependence) shape(e *engine.Expr, at *place) shape {
 	return flat
 }
 
-// halves reports whether a condition holds for all of the range that lies between values for which it holds: it is a comparison
-// of straight lines, or does not depend on the adjusted cell.
+// halves reports whether a condition holds for all of the range that lies between values for which it holds: it is a
+// comparison of straight lines, or does not depend on the adjusted cell.
 func (d *dependence) halves(e *engine.Expr, at *place) bool {
 	switch e.Op {
 	case engine.OpAnd:
@@ -165,7 +165,7 @@ func (d *dependence) fold(e *engine.Expr, at *place) shape {
 		}
 		most = summed(most, d.shape(e.Args[0], inFold(at, 1, row)))
 	}
-	if most != flat && e.Func != "sum" && e.Func != "mean" {
+	if rule := foldRules[e.Func]; most != flat && (rule == nil || !rule.linear) {
 		return bent
 	}
 	return most

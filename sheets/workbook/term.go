@@ -14,7 +14,7 @@ type term struct {
 	formula formula.Formula
 
 	scale units.Scale // of a number: what 1 stands for, in SI
-	zero  float64     // of a reading that is counted from a zero of its own, as degrees are: what is to be added, in scale
+	zero  float64     // of a reading that is counted from a zero of its own, as degrees are: what to add, in scale
 	free  bool        // a bare 0, which stands for anything
 	typed bool        // as it was typed, by the builder or by the mate: no sum has blurred its last digits
 	truth bool        // a condition: TRUE or FALSE
@@ -32,8 +32,8 @@ type source struct {
 	search         formula.Formula // of an entry that is looked up: how its row is found
 }
 
-// What has no result, and what waits. An error's own name in a formula is lost, and the formula with it, where a program
-// saves in an older format.
+// What has no result, and what waits. An error's own name in a formula is lost, and the formula with it, where a
+// program saves in an older format.
 var (
 	noResult = formula.Divide.Of(formula.Num(1), formula.Num(0))
 	waits    = formula.NA.Of()
@@ -181,8 +181,8 @@ func piPower(n int) formula.Formula {
 	return formula.Power.Of(formula.Pi.Of(), formula.Num(float64(n)))
 }
 
-// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first that is no number of the
-// formula's own.
+// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first that is no number
+// of the formula's own.
 func alike(want *units.Scale, ts ...*term) units.Scale {
 	common, best := units.Scale{}, 0
 	for _, t := range ts {

@@ -62,6 +62,9 @@ type translator struct {
 // failure carries an error out of a translation.
 type failure struct{ error }
 
+// whole writes the formula of a cell.
+type whole func(*translator) (formula.Formula, error)
+
 // worked writes the formula of a value that is worked out.
 func (p *plan) worked(in *trial, s *spot) (formula.Formula, error) {
 	row := -1
@@ -71,14 +74,14 @@ func (p *plan) worked(in *trial, s *spot) (formula.Formula, error) {
 	return p.shortest(in, p.isAsked(s), p.shown(p.expr(s), row, s.value.Unit))
 }
 
-// formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is that of
-// the table which the cell is in, or -1.
+// formula writes a formula for a cell that shows its value in unit u: a number, a text, or "yes" and "no". Row is
+// that of the table which the cell is in, or -1.
 func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (formula.Formula, error) {
 	return p.shortest(nil, false, p.shown(e, row, u))
 }
 
 // shown is what writes such a formula.
-func (p *plan) shown(e *engine.Expr, row int, u units.Unit) func(*translator) (formula.Formula, error) {
+func (p *plan) shown(e *engine.Expr, row int, u units.Unit) whole {
 	return func(tr *translator) (formula.Formula, error) {
 		scale := u.Scale()
 		t, err := tr.term(e, row, &scale)
@@ -121,7 +124,7 @@ func (p *plan) checked(s *spot) (formula.Formula, error) {
 }
 
 // shortest writes a formula, more briefly if it would be too much and nobody asks what kind of an error it gives.
-func (p *plan) shortest(in *trial, asked bool, write func(*translator) (formula.Formula, error)) (formula.Formula, error) {
+func (p *plan) shortest(in *trial, asked bool, write whole) (formula.Formula, error) {
 	for brief := false; ; brief = true {
 		f, err := write(&translator{plan: p, in: in, brief: brief})
 		if err == nil {

@@ -10,13 +10,14 @@ import (
 	"gusset/units"
 )
 
-// A spreadsheet does not search. But where the two sides of an adjusted cell differ by a straight line in its value, or by one
-// such line over another, as in every balance, three trials tell all of it: the sides are worked out with the lowest value
-// of the range, with the highest and with the middle, and the cell has the formula for where the line crosses zero. What
-// lies between the cell and its two sides is worked out for each trial in hidden columns, in the rows that it stands in.
+// A spreadsheet does not search. But where the two sides of an adjusted cell differ by a straight line in its value,
+// or by one such line over another, as in every balance, three trials tell all of it: the sides are worked out with
+// the lowest value of the range, with the highest and with the middle, and the cell has the formula for where the
+// line crosses zero. What lies between the cell and its two sides is worked out for each trial in hidden columns, in
+// the rows that it stands in.
 
-// maxSteps is how many steps the search for what depends on an adjusted cell takes, and maxTried how many values are worked
-// out in each trial of all adjusted cells. What is beyond does not follow by itself.
+// maxSteps is how many steps the search for what depends on an adjusted cell takes, and maxTried how many values are
+// worked out in each trial of all adjusted cells. What is beyond does not follow by itself.
 const maxSteps, maxTried = 200_000, 10_000
 
 // trial is where what depends on an adjusted cell is worked out with another value of it.
@@ -84,7 +85,8 @@ func (p *plan) cross(s *spot, search engine.Search) {
 	c.col = s.page.room(&s.hidden, len(c.trials)+1)
 	first := map[*columnSpot]int{}
 	for k := range c.trials {
-		c.trials[k] = &trial{spots: map[engine.Place]*spot{s.value.Place: shadow(s, c.col+k)}, columns: map[int]*columnSpot{}}
+		spots := map[engine.Place]*spot{s.value.Place: shadow(s, c.col+k)}
+		c.trials[k] = &trial{spots: spots, columns: map[int]*columnSpot{}}
 	}
 	for _, o := range c.between {
 		if o.column == nil {
@@ -212,7 +214,8 @@ func (c *crossing) meets(row int) formula.Formula {
 func (c *crossing) within(x formula.Formula, row int) formula.Formula {
 	lo, hi := c.cell(row, 0), c.cell(row, 2)
 	off := formula.Abs.Of(formula.Subtract.Of(x, halfway(lo, hi)))
-	most := formula.Multiply.Of(formula.Subtract.Of(hi, lo), formula.Add.Of(formula.Num(0.5), formula.Number{Value: hairOfRange, Written: "1E-9"}))
+	half := formula.Add.Of(formula.Num(0.5), formula.Number{Value: hairOfRange, Written: "1E-9"})
+	most := formula.Multiply.Of(formula.Subtract.Of(hi, lo), half)
 	in := formula.Max.Of(lo, formula.Min.Of(hi, x))
 	return formula.If.Of(formula.LessEqual.Of(off, most), in, noResult)
 }

@@ -35,8 +35,10 @@ func (b *builder) validate(s *spot) {
 		return // any text, or it is not known yet what goes here
 	case inHundredths(s.value):
 		_, hi := bounds(s.value)
-		dv.Type, dv.Formula1 = "custom", escaped(fmt.Sprintf("AND(ISNUMBER(%s),ABS(%s)<=%s,OR(%s=0,ABS(%s)>%s))", s.local(), s.local(), formula.Numeral(hi), s.local(), s.local(), formula.Numeral(leastPercent(s.value))))
-		refuse("Not what was expected", "A number in percent is expected here, typed without the sign: "+s.value.Text+", not "+s.value.Text+"%.")
+		expected := percent(formula.Cell(s.local()), hi, leastPercent(s.value))
+		dv.Type, dv.Formula1 = "custom", escaped(formula.Print(expected))
+		refuse("Not what was expected", "A number in percent is expected here, typed without the sign: "+
+			s.value.Text+", not "+s.value.Text+"%.")
 	default:
 		lo, hi := bounds(s.value)
 		dv.Type, dv.Operator = "decimal", "between"
@@ -45,9 +47,17 @@ func (b *builder) validate(s *spot) {
 		if u := unitName(s.value); u != "" {
 			what += ", in " + u
 		}
-		refuse("Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.", what, plainNumber(lo), plainNumber(hi)))
+		refuse("Not what was expected", fmt.Sprintf("%s, between %s and %s. A half is typed 0.5 or 0 1/2.",
+			what, plainNumber(lo), plainNumber(hi)))
 	}
 	b.note(b.file.AddDataValidation(s.page.sheet, dv))
+}
+
+// percent writes that a cell holds a number no further from 0 than most, and further than one in hundredths would be.
+func percent(cell formula.Formula, most, least float64) formula.Formula {
+	size := formula.Abs.Of(cell)
+	zeroOrMore := formula.Or.Of(formula.Equals.Of(cell, zero), formula.Greater.Of(size, formula.Num(least)))
+	return formula.And.Of(formula.IsNumber.Of(cell), formula.LessEqual.Of(size, formula.Num(most)), zeroOrMore)
 }
 
 // mostMessage is how many characters a message about what was typed may have.

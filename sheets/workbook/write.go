@@ -39,8 +39,8 @@ type Summary struct {
 // Remark is something about one name.
 type Remark struct{ Name, Text string }
 
-// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
-// program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
+// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or
+// to the program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
 const maxValues = 50_000
 
 // maxGuesses is how many guesses a workbook takes; each is a line of a page.
@@ -84,7 +84,10 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]styleID{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
+	b := &builder{
+		plan: p, file: excelize.NewFile(),
+		styles: map[look]styleID{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{},
+	}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	if len(p.guesses) > 0 {
 		_, err := b.file.NewSheet(guessSheet)
@@ -107,7 +110,9 @@ func build(m *engine.Model, src Source) (*builder, error) {
 func (b *builder) pack(method uint16) ([]byte, error) {
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+		return &packer{
+			out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{},
+		}
 	})
 	if err := b.file.Write(&out); err != nil {
 		return nil, err
@@ -143,7 +148,10 @@ func (p *plan) beyondWorkbook() error {
 	for _, limit := range []struct {
 		have, most int
 		what       string
-	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}, {guesses, maxGuesses, "guesses"}} {
+	}{
+		{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"},
+		{guesses, maxGuesses, "guesses"},
+	} {
 		if limit.have > limit.most {
 			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
 		}
@@ -160,10 +168,12 @@ func (b *builder) namesXML() string {
 	return x.String()
 }
 
-// properties sets the document's properties. There is no time of making in them: the same sheet gives the same workbook.
+// properties sets the document's properties. There is no time of making in them: the same sheet gives the same
+// workbook.
 func (b *builder) properties(src Source) {
 	b.note(b.file.SetDocProps(&excelize.DocProperties{
-		Title: b.plan.model.Title(), Subject: "Calculation for a model aircraft", Creator: "Gusset", LastModifiedBy: "Gusset",
+		Title: b.plan.model.Title(), Subject: "Calculation for a model aircraft",
+		Creator: "Gusset", LastModifiedBy: "Gusset",
 		Created: epoch.Format(time.RFC3339), Modified: epoch.Format(time.RFC3339), Description: "Made from " + src.File,
 	}))
 	b.note(b.file.SetAppProps(&excelize.AppProperties{Application: "Gusset", AppVersion: "1.0000"}))
@@ -209,8 +219,8 @@ func (b *builder) sheetParts() map[string]*grid {
 }
 
 // packer puts the parts of a workbook together in an order of their own, with no time on them, the cells into the
-// worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where there
-// are many.
+// worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where
+// there are many.
 type packer struct {
 	out    io.Writer
 	method uint16
@@ -286,11 +296,14 @@ func (p *packer) Close() error {
 // firstConditional is the number of the first format that belongs to a condition. Below it are those of cells.
 const firstConditional = 1000
 
-// ownFormatNumbers gives the number formats of conditions numbers of their own: those that they come with belong to other
-// formats too.
+// ownFormatNumbers gives the number formats of conditions numbers of their own: those that they come with belong to
+// other formats too.
 func ownFormatNumbers(part []byte) []byte {
 	n := firstConditional - 1
-	return conditional.ReplaceAllFunc(part, func([]byte) []byte { n++; return fmt.Appendf(nil, `<dxf><numFmt numFmtId="%d"`, n) })
+	return conditional.ReplaceAllFunc(part, func([]byte) []byte {
+		n++
+		return fmt.Appendf(nil, `<dxf><numFmt numFmtId="%d"`, n)
+	})
 }
 
 // sortedTypes puts the types of parts by their ending in order; they come in any.

@@ -54,8 +54,8 @@ const (
 	VLookup
 )
 
-// takes says what a function takes of several values: which of its values, counted from 0, it takes as a list. Of the others it
-// takes a single one; in an array formula it has a value for each of several.
+// takes says what a function takes of several values: which of its values, counted from 0, it takes as a list. Of the
+// others it takes a single one; in an array formula it has a value for each of several.
 type takes uint8
 
 const (
@@ -74,12 +74,14 @@ var functions = [...]struct {
 }{
 	Abs: {"ABS", single}, Acos: {"ACOS", single}, And: {"AND", lists}, Asin: {"ASIN", single}, Atan: {"ATAN", single},
 	Atan2: {"ATAN2", single}, Average: {"AVERAGE", lists}, Cos: {"COS", single}, Count: {"COUNT", lists},
-	CountA: {"COUNTA", lists}, CountBlank: {"COUNTBLANK", lists}, Degrees: {"DEGREES", single}, Exact: {"EXACT", single},
-	Exp: {"EXP", single}, Forecast: {"FORECAST", list12}, If: {"IF", single}, IfError: {"IFERROR", single},
+	CountA: {"COUNTA", lists}, CountBlank: {"COUNTBLANK", lists}, Degrees: {"DEGREES", single},
+	Exact: {"EXACT", single},
+	Exp:   {"EXP", single}, Forecast: {"FORECAST", list12}, If: {"IF", single}, IfError: {"IFERROR", single},
 	Index: {"INDEX", list0}, Int: {"INT", single}, IsErr: {"ISERR", single}, IsError: {"ISERROR", single},
 	IsNA: {"ISNA", single}, IsNumber: {"ISNUMBER", single}, Left: {"LEFT", single}, Ln: {"LN", single},
-	Log10: {"LOG10", single}, Match: {"MATCH", list1}, Max: {"MAX", lists}, Median: {"MEDIAN", lists}, Min: {"MIN", lists},
-	NA: {"NA", single}, Not: {"NOT", single}, Or: {"OR", lists}, Pi: {"PI", single}, Radians: {"RADIANS", single},
+	Log10: {"LOG10", single}, Match: {"MATCH", list1}, Max: {"MAX", lists}, Median: {"MEDIAN", lists},
+	Min: {"MIN", lists},
+	NA:  {"NA", single}, Not: {"NOT", single}, Or: {"OR", lists}, Pi: {"PI", single}, Radians: {"RADIANS", single},
 	Round: {"ROUND", single}, Row: {"ROW", single}, Rows: {"ROWS", lists}, Sign: {"SIGN", single}, Sin: {"SIN", single},
 	Sqrt: {"SQRT", single}, Sum: {"SUM", lists}, SumProduct: {"SUMPRODUCT", lists}, Tan: {"TAN", single},
 	VLookup: {"VLOOKUP", list1},
