@@ -2,9 +2,9 @@ package engine
 
 import "slices"
 
-// brokenSlots says which slots have a mistake in their formula or in the value given: by slot, 0 when there is none, 1 when
-// it is reported elsewhere, and otherwise 2 more than the number of the Diag that reports it. A sheet may have millions of
-// them; one without mistakes has an empty list.
+// brokenSlots says which slots have a mistake in their formula or in the value given: by slot, 0 when there is none, 1
+// when it is reported elsewhere, and otherwise 2 more than the number of the Diag that reports it. A sheet may have
+// millions of them; one without mistakes has an empty list.
 type brokenSlots []int32
 
 // at returns the Diag that reports the mistake of a slot, -1 when it is reported elsewhere.

@@ -8,6 +8,12 @@ import (
 	"gusset/sheets/text"
 )
 
+// reasons is what a state asks.
+func reasons(st *State) Reasons { return newExplainer(st) }
+
+// Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
+func (e *explainer) Waits(s int32) bool { return !e.origin(s).noResult }
+
 // An explainer tells why slots have no value, and remembers what it has told. It is good for as long as no value
 // changes.
 type explainer struct {
@@ -26,8 +32,8 @@ type explainer struct {
 // thousand failures does not take minutes.
 const maxExplained = 20_000_000
 
-func (m *State) explainer() *explainer {
-	return &explainer{State: m, run: m.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
+func newExplainer(st *State) *explainer {
+	return &explainer{State: st, run: st.runs, causes: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}, outside: map[int32][]fault{}}
 }
 
 // cause is why a slot has no value: slots that it reads and that have none, or what has no result in it. With neither, nothing
@@ -115,7 +121,7 @@ func (e *explainer) findCause(s int32) cause {
 	case e.steps > maxExplained:
 		return cause{fault: &fault{node: sl.root, code: "untold", msg: "this cannot be worked out"}}
 	}
-	w := &walker{m: e.State, e: e}
+	w := &walker{e: e}
 	v := w.value(sl.root, &frame{row: sl.row, at: none})
 	e.steps += w.steps
 	if w.fault == nil && len(w.missing) == 0 && !isNumber(v) {
@@ -175,7 +181,7 @@ func (e *explainer) noResultAmongMore(s int32, found int) bool {
 	case e.steps > maxExplained:
 		return true // it is not known, and nothing may be taken in its place
 	}
-	w := &walker{m: e.State, e: e, past: true}
+	w := &walker{e: e, past: true}
 	w.value(sl.root, &frame{row: sl.row, at: none})
 	e.steps += w.steps
 	return w.fault != nil || w.steps > maxWalk
@@ -233,7 +239,7 @@ func rangeFault(n *text.Adjust, empty bool) *fault {
 
 // adjustFault tells what was reached by a search that found none or several.
 func (e *explainer) adjustFault(c *cell) *fault {
-	m := e.State
+	m := e
 	r := e.searched(c)
 	f := c.adjust
 	n := c.node.(*text.Adjust)
@@ -282,46 +288,45 @@ func (e *explainer) adjustFault(c *cell) *fault {
 	return why
 }
 
-func (m *State) orNothing(v float64, t typ, sh *show) string {
+func (e *explainer) orNothing(v float64, t typ, sh *show) string {
 	if !isNumber(v) {
 		return "not worked out"
 	}
-	return m.texts.Quantity(v, t, sh)
+	return e.texts.Quantity(v, t, sh)
 }
 
 // sideShowOf shows the sides of an adjusted cell in the unit of a cell that stands there alone, if one does.
-func (m *State) sideShowOf(c *cell) *show {
+func (e *explainer) sideShowOf(c *cell) *show {
 	for _, s := range []int32{c.adjust.left, c.adjust.right} {
-		if root := m.slots[s].root; root != none && m.nodes[root].op == OpSlot {
-			return m.slotShow(m.nodes[root].a)
+		if root := e.slots[s].root; root != none && e.nodes[root].op == OpSlot {
+			return e.slotShow(e.nodes[root].a)
 		}
 	}
-	return m.slotShow(c.adjust.left)
+	return e.slotShow(c.adjust.left)
 }
 
 // unwhole tells why nothing goes through the rows of a table, as a fault of node i.
-func (m *Program) unwhole(t *table, i int32) *fault {
-	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords("the table "+m.aliasOf(t.mod)+t.name.Text, t.mod, t.mend)}
+func (e *explainer) unwhole(t *table, i int32) *fault {
+	return &fault{node: i, said: true, code: "not-whole", msg: e.mendWords("the table "+e.aliasOf(t.mod)+t.name.Text, t.mod, t.mend)}
 }
 
 // blankCause tells why nothing has a value in the variant in use; nil if it was read whole.
-func (m *State) blankCause(i int32) *fault {
-	v := m.inUse.toMend()
+func (e *explainer) blankCause(i int32) *fault {
+	v := e.inUse.toMend()
 	if v == nil {
 		return nil
 	}
-	return &fault{node: i, said: true, code: "not-whole", msg: m.mendWords(fmt.Sprintf("the variant %q", v.node.Name.Text), m.root, v.mend)}
+	return &fault{node: i, said: true, code: "not-whole", msg: e.mendWords(fmt.Sprintf("the variant %q", v.node.Name.Text), e.root, v.mend)}
 }
 
-// whyNowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
 // outside the search, or else what has no result within. More reports that what has no result may be left out of these.
-func (m *State) whyNowhere(c *cell) (missing []int32, more bool, why string) {
-	e := m.explainer()
+func (e *explainer) Nowhere(c *cell) (missing []int32, more bool, why string) {
 	from := e.origin(c.adjust.goal)
 	for _, s := range from.roots {
 		fault := e.cause(s).fault
 		switch {
-		case m.stepOf[s] != m.stepOf[c.slot] || m.isBroken(s): // what is broken has been told of
+		case e.stepOf[s] != e.stepOf[c.slot] || e.isBroken(s): // what is broken has been told of
 			missing = append(missing, s)
 		case fault != nil && why == "":
 			why = fault.msg

@@ -27,25 +27,25 @@ func checked(bound *Program, facts map[int32]fact) *Code {
 	p.cellTypes, p.columnTypes = slices.Clone(p.cellTypes), slices.Clone(p.columnTypes)
 	p.diags, p.broken = slices.Clone(p.diags), slices.Clone(p.broken)
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
-		p.assume(s, facts[s])
+		assume(&p, s, facts[s])
 	}
-	p.checkAll()
+	checkAll(&p)
 	c := &Code{Program: &p, bound: bound, facts: facts}
 	c.compile(false)
 	return c
 }
 
 // assume makes a fact of a slot known to the check.
-func (m *Program) assume(s int32, f fact) {
-	m.broken.mend(s)
+func assume(p *Program, s int32, f fact) {
+	p.broken.mend(s)
 	if f.broken {
-		m.broken.add(s, f.said)
+		p.broken.add(s, f.said)
 	}
-	switch sl := m.slots[s]; {
+	switch sl := p.slots[s]; {
 	case f.typ.kind == unknown:
 	case sl.entry:
-		m.columnTypes[sl.owner] = f.typ
+		p.columnTypes[sl.owner] = f.typ
 	default:
-		m.cellTypes[sl.owner] = f.typ
+		p.cellTypes[sl.owner] = f.typ
 	}
 }

@@ -17,39 +17,39 @@ type rowsOf struct {
 }
 
 // listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
-func (m *Program) listHint(i int32) string {
-	n := m.nodes[i]
+func (ck *checker) listHint(i int32) string {
+	n := ck.nodes[i]
 	if n.op != OpOwn {
 		return "a column is named TABLE.COLUMN"
 	}
-	c := m.columns[n.a]
+	c := ck.columns[n.a]
 	return fmt.Sprintf("what is made of all rows belongs below the table, no deeper than its first line: %s.%s", c.table.name.Text, c.name.Text)
 }
 
 // checkList checks filter, map, and what brings a list together.
-func (m *Program) checkList(cx *checking, i int32, n node) typ {
-	list := m.check(cx, n.a)
+func (cx *checking) checkList(i int32, n node) typ {
+	list := cx.check(n.a)
 	if list == (typ{}) {
 		if n.op == OpKeep || n.op == OpEach {
-			m.check(cx, n.b)
+			cx.check(n.b)
 		}
 		return typ{}
 	}
 	if !list.list {
-		m.fault(cx, n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: m.listHint(n.a)})
+		cx.fault(n.a, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: cx.listHint(n.a)})
 		return typ{}
 	}
 	switch n.op {
 	case OpKeep:
-		if t := m.check(cx, n.b); t.list || t.kind != unknown && t.kind != truth {
-			m.fault(cx, n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+		if t := cx.check(n.b); t.list || t.kind != unknown && t.kind != truth {
+			cx.fault(n.b, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
 			return typ{}
 		}
 		return list
 	case OpEach:
-		t := m.check(cx, n.b)
+		t := cx.check(n.b)
 		if t.list {
-			m.fault(cx, n.b, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
+			cx.fault(n.b, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
 			return typ{}
 		}
 		t.list = true
@@ -57,12 +57,12 @@ func (m *Program) checkList(cx *checking, i int32, n node) typ {
 	case OpPick:
 		return typ{kind: rows}
 	}
-	return m.checkFold(cx, i, n, list)
+	return cx.checkFold(i, n, list)
 }
 
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
-func (m *Program) checkInterpolate(cx *checking, i int32, n node) typ {
-	x, xs, ys := m.check(cx, n.a), m.check(cx, n.b), m.check(cx, n.c)
+func (cx *checking) checkInterpolate(i int32, n node) typ {
+	x, xs, ys := cx.check(n.a), cx.check(n.b), cx.check(n.c)
 	if xs == (typ{}) || ys == (typ{}) {
 		return typ{}
 	}
@@ -71,21 +71,21 @@ func (m *Program) checkInterpolate(cx *checking, i int32, n node) typ {
 		typ  typ
 	}{{n.b, xs}, {n.c, ys}} {
 		if !l.typ.list || l.typ.kind != number && l.typ.kind != unknown {
-			m.fault(cx, l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.typ), Hint: "write interpolate(x, table.x, table.y)"})
+			cx.fault(l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.typ), Hint: "write interpolate(x, table.x, table.y)"})
 			return typ{}
 		}
 	}
-	if _, same := m.sameRows(cx, n.b, n.c); !same {
-		m.fault(cx, i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
+	if _, same := cx.sameRows(n.b, n.c); !same {
+		cx.fault(i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
 		return typ{}
 	}
 	if x.kind == unknown || xs.kind == unknown || ys.kind == unknown {
 		return typ{}
 	}
 	xs.list, ys.list = false, false
-	if x.list || m.same(cx, i, n.a, n.b, x, xs, "the place to read off and the table's first column must be of one kind").kind == unknown {
+	if x.list || cx.same(i, n.a, n.b, x, xs, "the place to read off and the table's first column must be of one kind").kind == unknown {
 		if x.list {
-			m.fault(cx, n.a, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
+			cx.fault(n.a, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
 		}
 		return typ{}
 	}
@@ -93,18 +93,18 @@ func (m *Program) checkInterpolate(cx *checking, i int32, n node) typ {
 }
 
 // sameRows reports whether two lists go through the same rows.
-func (m *Program) sameRows(cx *checking, a, b int32) (which string, same bool) {
-	which, ok := m.rowsOf(cx, a)
-	other, ok2 := m.rowsOf(cx, b)
+func (cx *checking) sameRows(a, b int32) (which string, same bool) {
+	which, ok := cx.rowsOf(a)
+	other, ok2 := cx.rowsOf(b)
 	return which, ok && ok2 && which == other
 }
 
-func (m *Program) checkFold(cx *checking, i int32, n node, list typ) typ {
+func (cx *checking) checkFold(i int32, n node, list typ) typ {
 	one := list
 	one.list = false
 	kind := foldKind(&n)
-	if _, same := m.rowsOf(cx, n.a); !same {
-		m.fault(cx, n.a, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+	if _, same := cx.rowsOf(n.a); !same {
+		cx.fault(n.a, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
 		return typ{}
 	}
 	switch kind {
@@ -112,7 +112,7 @@ func (m *Program) checkFold(cx *checking, i int32, n node, list typ) typ {
 		return plainType
 	case machine.All, machine.Any, machine.None, machine.Only:
 		if one.kind != truth && one.kind != unknown {
-			m.fault(cx, n.a, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
+			cx.fault(n.a, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
 			return typ{}
 		}
 		return truthType
@@ -129,21 +129,21 @@ func (m *Program) checkFold(cx *checking, i int32, n node, list typ) typ {
 		return typ{}
 	}
 	if one.kind != number {
-		m.fault(cx, n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + m.aColumn(n.a)})
+		cx.fault(n.a, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + cx.aColumn(n.a)})
 		return typ{}
 	}
 	if kind == machine.Sum && one.temp == reading {
-		m.fault(cx, n.a, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
+		cx.fault(n.a, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
 		return typ{}
 	}
 	return one
 }
 
 // rowsOf tells which rows a list goes through.
-func (m *Program) rowsOf(cx *checking, i int32) (which string, same bool) {
+func (cx *checking) rowsOf(i int32) (which string, same bool) {
 	r, known := cx.rows[i]
 	if !known {
-		r.which, r.same = m.findRows(cx, i)
+		r.which, r.same = cx.findRows(i)
 		if cx.rows == nil {
 			cx.rows = map[int32]rowsOf{}
 		}
@@ -152,31 +152,31 @@ func (m *Program) rowsOf(cx *checking, i int32) (which string, same bool) {
 	return r.which, r.same
 }
 
-func (m *Program) findRows(cx *checking, i int32) (which string, same bool) {
-	n := m.nodes[i]
+func (cx *checking) findRows(i int32) (which string, same bool) {
+	n := cx.nodes[i]
 	switch n.op {
 	case OpColumn:
-		if t := m.columns[n.a].table; t.list {
+		if t := cx.columns[n.a].table; t.list {
 			return fmt.Sprint("list of ", len(t.rowName)), true
 		}
-		return fmt.Sprint("table ", m.columns[n.a].table.number), true
+		return fmt.Sprint("table ", cx.columns[n.a].table.number), true
 	case OpRows:
 		return fmt.Sprint("table ", n.a), true
 	case OpKeep:
-		of, same := m.rowsOf(cx, n.a)
-		return of + " where " + m.likeness(n.b), same
+		of, same := cx.rowsOf(n.a)
+		return of + " where " + cx.likeness(n.b), same
 	case OpEach:
-		return m.rowsOf(cx, n.a)
+		return cx.rowsOf(n.a)
 	case OpParam:
-		if m.types[n.typ].list {
+		if cx.types[n.typ].list {
 			return "as given", true
 		}
 		return "", true
 	case OpFold, OpPick, OpInterp:
 		return "", true
 	}
-	for _, o := range m.operands(i) {
-		of, ok := m.rowsOf(cx, o)
+	for _, o := range cx.operands(i) {
+		of, ok := cx.rowsOf(o)
 		switch {
 		case !ok:
 			return "", false
@@ -191,8 +191,8 @@ func (m *Program) findRows(cx *checking, i int32) (which string, same bool) {
 }
 
 // likeness writes a node so that two alike nodes give the same words.
-func (m *Program) likeness(i int32) string {
-	n := m.nodes[i]
+func (ck *checker) likeness(i int32) string {
+	n := ck.nodes[i]
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:%x", n.op, math.Float64bits(n.val))
 	switch n.op {
@@ -203,8 +203,8 @@ func (m *Program) likeness(i int32) string {
 	case OpFunc:
 		fmt.Fprintf(&b, "#%d", n.c)
 	}
-	for _, o := range m.operands(i) {
-		b.WriteString("(" + m.likeness(o) + ")")
+	for _, o := range ck.operands(i) {
+		b.WriteString("(" + ck.likeness(o) + ")")
 	}
 	return b.String()
 }

@@ -8,20 +8,20 @@ import (
 
 // readChoices finds out what the cells and columns that have choices may be, and refuses those that are something else.
 // It goes on where it ended the last time: the library declares more while formulas are resolved.
-func (m *Program) readChoices() {
-	for ; m.chosen.cells < len(m.cells); m.chosen.cells++ {
-		c := m.cells[m.chosen.cells]
+func (rs *resolver) readChoices() {
+	for ; rs.chosen.cells < len(rs.cells); rs.chosen.cells++ {
+		c := rs.cells[rs.chosen.cells]
 		n, ok := c.node.(*text.Cell)
 		if !ok || n.Unit.Choice == nil {
 			continue
 		}
-		c.choices = m.choicesOf(c.mod, n.Unit.Choice)
+		c.choices = rs.choicesOf(c.mod, n.Unit.Choice)
 		if n.IsGiven() {
-			m.chooseGiven(c.mod, c.slot, n.Given, c.choices)
+			rs.chooseGiven(c.mod, c.slot, n.Given, c.choices)
 		}
 	}
-	for ; m.chosen.tables < len(m.tables); m.chosen.tables++ {
-		t := m.tables[m.chosen.tables]
+	for ; rs.chosen.tables < len(rs.tables); rs.chosen.tables++ {
+		t := rs.tables[rs.chosen.tables]
 		if t.list || len(t.cols) == 0 {
 			continue
 		}
@@ -30,10 +30,10 @@ func (m *Program) readChoices() {
 				continue
 			}
 			c := t.cols[i]
-			c.choices = m.choicesOf(t.mod, h.Unit.Choice)
+			c.choices = rs.choicesOf(t.mod, h.Unit.Choice)
 			for row, r := range t.node.Rows {
 				if i-1 < len(r.Values) {
-					m.chooseGiven(t.mod, c.base+int32(row), r.Values[i-1], c.choices)
+					rs.chooseGiven(t.mod, c.base+int32(row), r.Values[i-1], c.choices)
 				}
 			}
 		}
@@ -41,18 +41,18 @@ func (m *Program) readChoices() {
 }
 
 // chooseGiven refuses a given text that is not among the choices.
-func (m *Program) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
-	number := m.texts.Add(v.Word.Text)
-	if m.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
+func (rs *resolver) chooseGiven(mod *module, s int32, v text.Value, of *choiceSet) {
+	number := rs.texts.Add(v.Word.Text)
+	if rs.isBroken(s) || v.Kind != text.TextValue || of.allows(number) {
 		return
 	}
-	report := func() int { return m.report(mod, m.unknownChoice(v.Word.Text, v.Word.Span, m.slotName(s), of)) }
+	report := func() int { return rs.report(mod, rs.unknownChoice(v.Word.Text, v.Word.Span, rs.slotName(s), of)) }
 	if of.table == nil {
-		m.breakSlot(s, report())
+		rs.breakSlot(s, report())
 	} else {
-		m.breakSlot(s, m.sayMissing(of.table, number, report))
+		rs.breakSlot(s, rs.sayMissing(of.table, number, report))
 	}
-	m.inputs[s] = math.NaN()
+	rs.inputs[s] = math.NaN()
 }
 
 // choiceText is what a tag says of whose rows there are to choose from, in one sheet.
@@ -62,42 +62,42 @@ type choiceText struct {
 }
 
 // choicesOf returns what a tag lists; what is wrong with it is said once.
-func (m *Program) choicesOf(mod *module, c *text.Choice) *choiceSet {
-	if of, known := m.choiceSets[c]; known {
+func (rs *resolver) choicesOf(mod *module, c *text.Choice) *choiceSet {
+	if of, known := rs.choiceSets[c]; known {
 		return of
 	}
-	if m.choiceSets == nil {
-		m.choiceSets, m.choiceRowSets = map[*text.Choice]*choiceSet{}, map[choiceText]*choiceSet{}
+	if rs.choiceSets == nil {
+		rs.choiceSets, rs.choiceRowSets = map[*text.Choice]*choiceSet{}, map[choiceText]*choiceSet{}
 	}
 	same := choiceText{mod, c.Rows.Text}
-	if of, known := m.choiceRowSets[same]; known && c.Rows.Given() {
-		m.choiceSets[c] = of
+	if of, known := rs.choiceRowSets[same]; known && c.Rows.Given() {
+		rs.choiceSets[c] = of
 		return of
 	}
 	of := &choiceSet{has: map[int32]bool{}}
-	m.choiceSets[c] = of
+	rs.choiceSets[c] = of
 	for _, w := range c.Texts {
-		of.add(m, w.Text)
+		of.add(rs.Program, w.Text)
 	}
 	if !c.Rows.Given() {
 		return of
 	}
-	t, condition := m.choiceRows(mod, c.Rows)
+	t, condition := rs.choiceRows(mod, c.Rows)
 	if t == nil {
 		of.lost = true
 		return of
 	}
-	if m.choosing += len(t.rowName); m.choosing > maxChoosing {
-		m.report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
+	if rs.choosing += len(t.rowName); rs.choosing > maxChoosing {
+		rs.report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
 		of.lost = true
 		return of
 	}
-	m.choiceRowSets[same] = of
+	rs.choiceRowSets[same] = of
 	of.table = t
 	of.lost = t.lost != none // a row that could not be read may be the one that is meant
 	for row, name := range t.rowName {
-		if condition == none || m.chosenRow(condition, int32(row)) == 1 {
-			of.add(m, m.texts.At(name))
+		if condition == none || rs.chosenRow(condition, int32(row)) == 1 {
+			of.add(rs.Program, rs.texts.At(name))
 		}
 	}
 	return of
@@ -105,103 +105,103 @@ func (m *Program) choicesOf(mod *module, c *text.Choice) *choiceSet {
 
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no table after
 // saying what is wrong.
-func (m *Program) choiceRows(mod *module, rows text.Word) (t *table, condition int32) {
-	root, said := m.resolveText(&scope{mod: mod, quotable: true}, rows)
-	n := m.nodes[root]
+func (rs *resolver) choiceRows(mod *module, rows text.Word) (t *table, condition int32) {
+	root, said := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
+	n := rs.nodes[root]
 	condition = none
 	if n.op == OpKeep {
-		condition, n = n.b, m.nodes[n.a]
+		condition, n = n.b, rs.nodes[n.a]
 	}
 	switch {
-	case said >= 0 || n.op == OpSlot && m.isBroken(n.a):
+	case said >= 0 || n.op == OpSlot && rs.isBroken(n.a):
 		return nil, none // it has been said
-	case n.op != OpRows || m.tables[n.a].ranged:
-		m.report(mod, text.Diag{Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names", Hint: "name a table, filter(TABLE, CONDITION), or texts in quotes"})
+	case n.op != OpRows || rs.tables[n.a].ranged:
+		rs.report(mod, text.Diag{Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names", Hint: "name a table, filter(TABLE, CONDITION), or texts in quotes"})
 		return nil, none
-	case condition != none && !m.isFixed(mod, condition):
+	case condition != none && !rs.isFixed(mod, condition):
 		return nil, none
 	}
-	return m.tables[n.a], condition
+	return rs.tables[n.a], condition
 }
 
 // isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed values only.
 // Else it says so.
-func (m *Program) isFixed(mod *module, root int32) bool {
-	cx := &checking{mod: mod, said: -1}
-	if got := m.check(cx, root); cx.said < 0 && (got.kind != truth && got.kind != unknown || got.list) {
-		m.fault(cx, root, text.Diag{Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(), Hint: `for example .kind == "sheet"`})
+func (rs *resolver) isFixed(mod *module, root int32) bool {
+	cx := &checking{checker: &checker{Program: rs.Program}, mod: mod, said: -1}
+	if got := cx.check(root); cx.said < 0 && (got.kind != truth && got.kind != unknown || got.list) {
+		cx.fault(root, text.Diag{Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(), Hint: `for example .kind == "sheet"`})
 	}
-	m.walk(root, func(n *node) {
+	rs.walk(root, func(n *node) {
 		if cx.said >= 0 || n.op != OpEntry && n.op != OpSlot && n.op != OpOwn && n.op != OpColumn && n.op != OpLookup && n.op != OpFold && n.op != OpCall && n.op != OpInterp {
 			return
 		}
-		fixed := n.op == OpEntry && m.columns[n.a].worked == nil || n.op == OpSlot && m.moduleOf(n.a).library && m.slots[n.a].kind == given
+		fixed := n.op == OpEntry && rs.columns[n.a].worked == nil || n.op == OpSlot && rs.moduleOf(n.a).library && rs.slots[n.a].kind == given
 		if !fixed {
-			cx.said = m.report(mod, text.Diag{Code: "choice-condition", Span: text.Span{Start: n.from, End: n.to}, Msg: "choices are known before anything is worked out, so only given columns of the table can decide them", Hint: "compare a given column with a fixed value"})
+			cx.said = rs.report(mod, text.Diag{Code: "choice-condition", Span: text.Span{Start: n.from, End: n.to}, Msg: "choices are known before anything is worked out, so only given columns of the table can decide them", Hint: "compare a given column with a fixed value"})
 		}
 	})
 	return cx.said < 0
 }
 
 // chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out, makes no choice.
-func (m *Program) chosenRow(i, row int32) float64 {
-	n := m.nodes[i]
+func (rs *resolver) chosenRow(i, row int32) float64 {
+	n := rs.nodes[i]
 	switch n.op {
 	case OpConst, OpTruth:
 		return n.val
 	case OpText:
 		return float64(n.a)
 	case OpEntry:
-		return m.inputs[m.columns[n.a].base+row]
+		return rs.inputs[rs.columns[n.a].base+row]
 	case OpSlot:
-		return m.inputs[n.a]
+		return rs.inputs[n.a]
 	}
-	a := m.chosenRow(n.a, row)
+	a := rs.chosenRow(n.a, row)
 	switch n.op {
 	case OpNot, OpNeg, OpAbs, OpSqrt:
-		return m.apply(n, a, 0, m.texts)
+		return rs.apply(n, a, 0, rs.texts)
 	case OpFunc:
 		if n.b < 0 {
-			return m.apply(n, a, 0, m.texts)
+			return rs.apply(n, a, 0, rs.texts)
 		}
 	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
 		decisive := truthValue(n.op == OpOr)
-		if b := m.chosenRow(n.b, row); b == decisive || isNumber(a) && a != decisive {
+		if b := rs.chosenRow(n.b, row); b == decisive || isNumber(a) && a != decisive {
 			return b
 		}
 		return a
 	case OpGiven:
 		if !isNumber(a) {
-			return m.chosenRow(n.b, row)
+			return rs.chosenRow(n.b, row)
 		}
 		return a
 	case OpChoose:
 		switch a {
 		case 1:
-			return m.chosenRow(n.b, row)
+			return rs.chosenRow(n.b, row)
 		case 0:
-			return m.chosenRow(n.c, row)
+			return rs.chosenRow(n.c, row)
 		}
 		return math.NaN()
 	}
-	b := m.chosenRow(n.b, row)
+	b := rs.chosenRow(n.b, row)
 	if !isNumber(a) || !isNumber(b) {
 		return math.NaN()
 	}
-	return m.apply(n, a, b, m.texts)
+	return rs.apply(n, a, b, rs.texts)
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.
-func (m *Program) chosenParam(k int32, p param) int32 {
+func (rs *resolver) chosenParam(k int32, p param) int32 {
 	from, to := p.name.Span.Start, p.name.Span.End
 	root := none
 	for _, t := range p.choices.texts {
-		is := m.add(node{
+		is := rs.add(node{
 			op: OpEqual, from: from, to: to,
-			a: m.add(node{op: OpParam, a: k, from: from, to: to}), b: m.add(node{op: OpText, a: m.texts.Add(t), from: from, to: to}),
+			a: rs.add(node{op: OpParam, a: k, from: from, to: to}), b: rs.add(node{op: OpText, a: rs.texts.Add(t), from: from, to: to}),
 		})
 		if root != none {
-			is = m.add(node{op: OpOr, a: root, b: is, from: from, to: to})
+			is = rs.add(node{op: OpOr, a: root, b: is, from: from, to: to})
 		}
 		root = is
 	}

@@ -90,7 +90,7 @@ func compareRow(first Entry, columns []entryNames) (row ComparedRow, ok bool) {
 		if !ok {
 			return row, false
 		}
-		e.Value = e.in(first.Value)
+		e.Value = inUnitOf(e.Value, first.Value)
 		m := newMove(first.Value, e)
 		row.Values = append(row.Values, m)
 		row.Differs, retold = row.Differs || m.Differs, retold || m.Before.Text != first.Text
@@ -129,7 +129,7 @@ func Moves(was, is []Entry) []Move {
 		} else {
 			delete(old.at, e.Name)
 		}
-		if m := newMove(before.in(e.Value), e); m.Differs {
+		if m := newMove(inUnitOf(before.Value, e.Value), e); m.Differs {
 			moves = append(moves, m)
 		}
 	}

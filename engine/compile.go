@@ -185,3 +185,11 @@ func (c *compiler) put(in machine.Instr) {
 	}
 	c.code = append(c.code, in)
 }
+
+// factNow returns what the program in use takes a slot for.
+func (m *Code) factNow(s int32) fact {
+	if f, ok := m.facts[s]; ok {
+		return f
+	}
+	return m.factOf(s)
+}

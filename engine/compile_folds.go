@@ -7,35 +7,35 @@ import (
 )
 
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
-func (m *Program) wholeColumn(i int32, e *env) (*column, bool) {
-	switch n := m.nodes[i]; n.op {
+func (c *compiler) wholeColumn(i int32, e *env) (*column, bool) {
+	switch n := c.m.nodes[i]; n.op {
 	case OpColumn:
-		return m.columns[n.a], true
+		return c.m.columns[n.a], true
 	case OpParam:
-		return m.wholeColumn(e.lists[n.a], e.caller)
+		return c.wholeColumn(e.lists[n.a], e.caller)
 	}
 	return nil, false
 }
 
 // columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing
 // else.
-func (m *Program) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
-	n, eachRow := m.nodes[i], false
+func (c *compiler) columnProduct(i int32, e *env, t *table) (one, other *column, ok bool) {
+	n, eachRow := c.m.nodes[i], false
 	switch n.op {
 	case OpParam:
-		return m.columnProduct(e.lists[n.a], e.caller, t)
+		return c.columnProduct(e.lists[n.a], e.caller, t)
 	case OpEach:
-		n, eachRow = m.nodes[n.b], true
+		n, eachRow = c.m.nodes[n.b], true
 	}
 	if n.op != OpMul {
 		return nil, nil, false
 	}
 	column := func(i int32) *column {
-		switch n := m.nodes[i]; {
+		switch n := c.m.nodes[i]; {
 		case n.op == OpEntry && eachRow, n.op == OpColumn:
-			return m.columns[n.a]
+			return c.m.columns[n.a]
 		case n.op == OpParam && e.lists[n.a] != none:
-			if c, ok := m.wholeColumn(e.lists[n.a], e.caller); ok {
+			if c, ok := c.wholeColumn(e.lists[n.a], e.caller); ok {
 				return c
 			}
 		}
@@ -54,11 +54,11 @@ func (c *compiler) fold(n node, e *env, d int32) {
 		return
 	}
 	rows := int32(len(t.rowName))
-	if col, ok := c.m.wholeColumn(n.a, e); ok && kind == machine.Sum {
+	if col, ok := c.wholeColumn(n.a, e); ok && kind == machine.Sum {
 		c.emit(machine.Instr{Op: machine.SumRange, D: d, A: col.base, B: rows})
 		return
 	}
-	if one, other, ok := c.m.columnProduct(n.a, e, t); ok && kind == machine.Sum && len(filters) == 0 {
+	if one, other, ok := c.columnProduct(n.a, e, t); ok && kind == machine.Sum && len(filters) == 0 {
 		c.emit(machine.Instr{Op: machine.SumProducts, D: d, A: one.base, B: other.base, C: rows})
 		return
 	}

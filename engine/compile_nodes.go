@@ -70,14 +70,6 @@ var binaryCode = map[Op]machine.Op{
 	OpAdd: machine.Add, OpSub: machine.Sub, OpMul: machine.Mul, OpDiv: machine.Div,
 }
 
-// comparisons are the operations that compare numbers; textComparisons compare texts, or yes and no.
-var (
-	comparisons = map[Op]machine.Op{
-		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
-	}
-	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
-)
-
 // fusedLeft and fusedRight hold the operations that do two steps of arithmetic at once, for an outer operator and an
 // inner one as its left or its right operand. Outer operators come first.
 var (

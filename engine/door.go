@@ -9,15 +9,19 @@ func Load(src Sources, path string) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Model{newState(checked(p, nil))}, nil
+	return &Model{newState(checked(p, nil), reasons)}, nil
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
-func LoadLibrary(src Sources) *Model { return &Model{newState(checked(bindLibrary(src), nil))} }
+func LoadLibrary(src Sources) *Model {
+	return &Model{newState(checked(bindLibrary(src), nil), reasons)}
+}
 
 // Model is a sheet that has been loaded, with values: those of the sheet as it stands, of one of its variants, or such as have
 // been set. Reading is safe from several goroutines; Set waits for readers and keeps them waiting.
 type Model struct{ st *State }
+
+func (m *Model) explain() *explainer { return newExplainer(m.st) }
 
 // Fork returns another Model of the same sheet, with the values that this one has at the time. What is set in one is not
 // seen in the other, and neither waits for the other. It costs a copy of the values.
@@ -87,34 +91,34 @@ func (m *Model) UseVariant(name string) error {
 }
 
 // Title returns the sheet's title, or its file's name if it has none.
-func (m *Model) Title() string { return m.st.Title() }
+func (m *Model) Title() string { return m.explain().Title() }
 
 // Pages returns the pages of the sheet that was asked for, with everything on them.
 func (m *Model) Pages() []Page {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Pages()
+	return m.explain().Pages()
 }
 
 // Outline is Pages without the rows of tables and charts, which are found when they are asked for.
 func (m *Model) Outline() []Page {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Outline()
+	return m.explain().Outline()
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
 func (m *Model) Value(name string) (Value, error) {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Value(name)
+	return m.explain().Value(name)
 }
 
 // Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
 func (m *Model) Cell(name string) (c Cell, ok bool) {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Cell(name)
+	return m.explain().Cell(name)
 }
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
@@ -122,28 +126,28 @@ func (m *Model) Cell(name string) (c Cell, ok bool) {
 func (m *Model) Entries() []Entry {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Entries()
+	return m.explain().Entries()
 }
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (m *Model) Count() int {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Count()
+	return m.explain().Count()
 }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
 func (m *Model) Effort() float64 {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Effort()
+	return m.explain().Effort()
 }
 
 // Checks returns the checks of the sheet that was asked for.
 func (m *Model) Checks() []Cell {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Checks()
+	return m.explain().Checks()
 }
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
@@ -151,21 +155,21 @@ func (m *Model) Checks() []Cell {
 func (m *Model) EntriesOf(name string) ([]Entry, error) {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.EntriesOf(name)
+	return m.explain().EntriesOf(name)
 }
 
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
 // entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
 // and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr {
-	return m.st.Formulas()
+	return m.explain().Formulas()
 }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
 func (m *Model) Search(p Place) (s Search, ok bool) {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Search(p)
+	return m.explain().Search(p)
 }
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
@@ -173,7 +177,7 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 func (m *Model) Why(name string) (*Reason, error) {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Why(name)
+	return m.explain().Why(name)
 }
 
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
@@ -181,7 +185,7 @@ func (m *Model) Why(name string) (*Reason, error) {
 func (m *Model) Problems() text.Diags {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Problems()
+	return m.explain().Problems()
 }
 
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
@@ -189,14 +193,14 @@ func (m *Model) Problems() text.Diags {
 func (m *Model) Mistakes() text.Diags {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Mistakes()
+	return m.explain().Mistakes()
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
 func (m *Model) Cautions() []string {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Cautions()
+	return m.explain().Cautions()
 }
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
@@ -204,14 +208,14 @@ func (m *Model) Cautions() []string {
 func (m *Model) Guesses() []Guessed {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Guesses()
+	return m.explain().Guesses()
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
 func (m *Model) Examples() []Example {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Examples()
+	return m.explain().Examples()
 }
 
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
@@ -219,21 +223,21 @@ func (m *Model) Examples() []Example {
 func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	m.st.mu.Lock()
 	defer m.st.mu.Unlock()
-	return m.st.Ripple(settings...)
+	return rippleOf(m.st, settings...)
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
 func (m *Model) Sheets() []Sheet {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Sheets()
+	return m.explain().Sheets()
 }
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
 func (m *Model) Library() []LibraryPage {
 	m.st.mu.RLock()
 	defer m.st.mu.RUnlock()
-	return m.st.Library()
+	return m.explain().Library()
 }
 
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is

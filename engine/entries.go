@@ -13,15 +13,14 @@ type Entry struct {
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
 // them.
-func (m *State) Entries() []Entry {
-	e := m.explainer()
+func (e *explainer) Entries() []Entry {
 	all := []Entry{}
-	for _, r := range m.root.order {
+	for _, r := range e.root.order {
 		switch r.kind {
 		case cellRef:
-			all = append(all, e.entry(m.cells[r.num].slot, ""))
+			all = append(all, e.entry(e.cells[r.num].slot, ""))
 		case tableRef:
-			all = append(all, e.tableEntries(m.tables[r.num], "", none, nil)...)
+			all = append(all, e.tableEntries(e.tables[r.num], "", none, nil)...)
 		}
 	}
 	return all
@@ -31,14 +30,14 @@ func (m *State) Entries() []Entry {
 const MaxCompared = 250_000
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
-func (m *State) Count() int {
+func (e *explainer) Count() int {
 	n := 0
-	for _, r := range m.root.order {
+	for _, r := range e.root.order {
 		switch r.kind {
 		case cellRef:
 			n++
 		case tableRef:
-			t := m.tables[r.num]
+			t := e.tables[r.num]
 			n += len(t.rowName) * max(0, len(t.cols)-1)
 		}
 	}
@@ -46,17 +45,16 @@ func (m *State) Count() int {
 }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
-func (m *State) Effort() float64 {
-	return m.takes + float64(len(m.slots)+len(m.nodes))
+func (e *explainer) Effort() float64 {
+	return e.takes + float64(len(e.slots)+len(e.nodes))
 }
 
 // Checks returns the checks of the sheet that was asked for.
-func (m *State) Checks() []Cell {
-	e := m.explainer()
+func (e *explainer) Checks() []Cell {
 	var all []Cell
-	for _, r := range m.root.order {
-		if r.kind == cellRef && m.cells[r.num].isCheck() {
-			all = append(all, e.viewCell(m.cells[r.num]))
+	for _, r := range e.root.order {
+		if r.kind == cellRef && e.cells[r.num].isCheck() {
+			all = append(all, e.viewCell(e.cells[r.num]))
 		}
 	}
 	return all
@@ -64,21 +62,20 @@ func (m *State) Checks() []Cell {
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
-func (m *State) EntriesOf(name string) ([]Entry, error) {
-	e := m.explainer()
-	mod, rest, sheets := m.root, strings.TrimSpace(name), ""
+func (e *explainer) EntriesOf(name string) ([]Entry, error) {
+	mod, rest, sheets := e.root, strings.TrimSpace(name), ""
 	for {
 		head, tail, dotted := cutName(rest)
 		r, ok := mod.names[head]
 		switch {
 		case !ok:
-			return nil, m.noSuchName(mod, head)
+			return nil, e.noSuchName(mod, head)
 		case r.kind == moduleRef && dotted:
 			mod, rest, sheets = mod.uses[r.num].mod, tail[1:], sheets+head+"."
 		case r.kind == cellRef && tail == "":
-			return []Entry{e.entry(m.cells[r.num].slot, sheets)}, nil
+			return []Entry{e.entry(e.cells[r.num].slot, sheets)}, nil
 		case r.kind == tableRef:
-			return e.partOfTable(m.tables[r.num], sheets, tail)
+			return e.partOfTable(e.tables[r.num], sheets, tail)
 		default:
 			return nil, fmt.Errorf("%s is not the name of a value, a table or a part of one", name)
 		}

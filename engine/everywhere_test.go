@@ -34,7 +34,7 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 			knownTo(t, "machine", func(t *testing.T) { require.InDelta(t, s.Want, worth(t, m, "y"), 1e-12) })
 			knownTo(t, "explanation", func(t *testing.T) {
 				at := m.st.cells[m.st.root.names["y"].num].slot
-				w := walker{m: m.st}
+				w := walker{e: newExplainer(m.st)}
 				require.InDelta(t, s.Want, w.value(m.st.slots[at].root, &frame{row: none, at: none}), 1e-12)
 				_, err := m.Why("y")
 				require.NoError(t, err)

@@ -3,27 +3,10 @@ package engine
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gusset/sheets/text"
 	"gusset/units"
 )
-
-// lastPlace returns half a step of the last digit of a number as it is written, in SI: an example's figure is met when
-// the formula gives the digits that are printed. A fraction or a whole number is met to half a unit.
-func lastPlace(written string, u units.Unit) float64 {
-	number := strings.TrimSpace(written)
-	exponent := 0
-	if i := strings.IndexAny(number, "eE"); i >= 0 {
-		fmt.Sscanf(number[i+1:], "%d", &exponent)
-		number = number[:i]
-	}
-	places := 0
-	if i := strings.IndexByte(number, '.'); i >= 0 {
-		places = len(number) - i - 1
-	}
-	return 0.5000001 * math.Pow(10, float64(exponent-places)) * math.Abs(u.Factor())
-}
 
 // Example is a worked example of a formula and what the formula gave.
 type Example struct {
@@ -37,32 +20,32 @@ type Example struct {
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (m *State) Examples() []Example {
-	all := make([]Example, 0, len(m.examples))
-	for _, e := range m.examples {
+func (x *explainer) Examples() []Example {
+	all := make([]Example, 0, len(x.examples))
+	for _, e := range x.examples {
 		f := e.formula
-		x := Example{Formula: f.node.Name.Text, Call: e.node.Call.Text, Where: e.node.Where.Text}
-		x.Want = e.node.Value.Text
+		made := Example{Formula: f.node.Name.Text, Call: e.node.Call.Text, Where: e.node.Where.Text}
+		made.Want = e.node.Value.Text
 		if u := e.show.unit.String(); u != "" {
-			x.Want += " " + u
+			made.Want += " " + u
 		}
-		x.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
-		v := m.mach.Regs[e.slot]
+		made.Place = fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(e.node.Call.Span.Start).Line)
+		v := x.mach.Regs[e.slot]
 		if isNumber(v) {
-			x.Got = m.exampleText(e, v)
-			x.Met = math.Abs(v-e.want) <= e.within
-		} else if fault := m.explainer().cause(e.slot).fault; fault != nil {
-			x.Got = fault.msg
+			made.Got = x.exampleText(e, v)
+			made.Met = math.Abs(v-e.want) <= e.within
+		} else if fault := x.cause(e.slot).fault; fault != nil {
+			made.Got = fault.msg
 		}
-		all = append(all, x)
+		all = append(all, made)
 	}
 	return all
 }
 
 // exampleText writes what an example's formula gave, with all its digits.
-func (m *State) exampleText(e *example, v float64) string {
+func (x *explainer) exampleText(e *example, v float64) string {
 	if e.formula.typ.kind != number {
-		return m.texts.Format(v, e.formula.typ, e.show)
+		return x.texts.Format(v, e.formula.typ, e.show)
 	}
 	if u := e.show.unit.String(); u != "" {
 		return units.Exact(v, e.show.unit) + " " + u
@@ -71,11 +54,11 @@ func (m *State) exampleText(e *example, v float64) string {
 }
 
 // unmetExamples returns a message for each example of the sheet's own formulas that is not met.
-func (m *State) unmetExamples() text.Diags {
+func (x *explainer) unmetExamples() text.Diags {
 	var ds text.Diags
-	for _, e := range m.examples {
-		v := m.mach.Regs[e.slot]
-		if m.isBroken(e.slot) || math.Abs(v-e.want) <= e.within {
+	for _, e := range x.examples {
+		v := x.mach.Regs[e.slot]
+		if x.isBroken(e.slot) || math.Abs(v-e.want) <= e.within {
 			continue
 		}
 		d := text.Diag{Code: "example", Source: e.formula.mod.src, Span: e.node.Call.Span, Msg: "the formula does not give the figure of its example"}
@@ -84,11 +67,11 @@ func (m *State) unmetExamples() text.Diags {
 		}
 		if !isNumber(v) {
 			d.Msg = "the formula gives nothing for its example"
-			if fault := m.explainer().cause(e.slot).fault; fault != nil {
+			if fault := x.cause(e.slot).fault; fault != nil {
 				d.Notes = []string{fault.msg}
 			}
 		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", m.texts.Quantity(v, e.formula.typ, e.show), m.texts.Quantity(e.want, e.formula.typ, e.show))}
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", x.texts.Quantity(v, e.formula.typ, e.show), x.texts.Quantity(e.want, e.formula.typ, e.show))}
 		}
 		ds = append(ds, d)
 	}

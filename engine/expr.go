@@ -42,11 +42,11 @@ type Definition struct {
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
 // entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
 // and shared by them. It is for one goroutine.
-func (m *State) Formulas() func(Place) *Expr {
-	l := &laying{m: m}
+func (e *explainer) Formulas() func(Place) *Expr {
+	l := &laying{m: e}
 	return func(p Place) *Expr {
-		m.mu.RLock()
-		defer m.mu.RUnlock()
+		e.mu.RLock()
+		defer e.mu.RUnlock()
 		return l.slot(int32(p))
 	}
 }
@@ -59,14 +59,14 @@ type Search struct {
 }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
-func (m *State) Search(p Place) (s Search, ok bool) {
-	sl := m.slots[p]
-	if sl.kind != adjusted || m.isBroken(int32(p)) {
+func (e *explainer) Search(p Place) (s Search, ok bool) {
+	sl := e.slots[p]
+	if sl.kind != adjusted || e.isBroken(int32(p)) {
 		return Search{}, false
 	}
-	f := m.cells[sl.owner].adjust
-	l := &laying{m: m}
-	r := m.searched(m.cells[sl.owner])
+	f := e.cells[sl.owner].adjust
+	l := &laying{m: e}
+	r := e.searched(e.cells[sl.owner])
 	s = Search{From: l.slot(f.lo), To: l.slot(f.hi), Left: l.slot(f.left), Right: l.slot(f.right), Reach: math.NaN()}
 	if r.searched {
 		for _, sides := range [][2]float64{r.atLo, r.atHi} {
@@ -83,7 +83,7 @@ func (m *State) Search(p Place) (s Search, ok bool) {
 
 // laying lays formulas open.
 type laying struct {
-	m    *State
+	m    *explainer
 	defs map[int32]*Definition
 }
 

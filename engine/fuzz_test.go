@@ -62,7 +62,7 @@ func account(m *Model) (values, messages string) {
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
 func checkSound(t *testing.T, m *Model) {
 	t.Helper()
-	e := m.st.explainer()
+	e := newExplainer(m.st)
 	for s := range m.st.slots {
 		v := e.viewValue(int32(s))
 		if v.Status == OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {

@@ -18,28 +18,27 @@ type Guessed struct {
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
-func (m *State) Guesses() []Guessed {
-	e := m.explainer()
+func (e *explainer) Guesses() []Guessed {
 	var all []Guessed
-	for _, mod := range m.sheets {
+	for _, mod := range e.sheets {
 		if mod.library {
 			continue
 		}
-		for _, s := range m.guessSlots(mod) {
-			if mod != m.root && !e.marks().guesses.reachesRoot[s] {
+		for _, s := range e.guessSlots(mod) {
+			if mod != e.root && !e.marks().guesses.reachesRoot[s] {
 				continue
 			}
-			g := Guessed{Name: m.slotName(s), Text: e.viewValue(s).Quantity()}
-			at, span := m.setAt(s)
+			g := Guessed{Name: e.slotName(s), Text: e.viewValue(s).Quantity()}
+			at, span := e.setAt(s)
 			g.File, g.Line = at.src.Name, at.src.Position(span.Start).Line
-			sl := m.slots[s]
+			sl := e.slots[s]
 			page := int32(none)
 			if sl.entry {
-				t := m.columns[sl.owner].table
-				page, g.Note = t.page, m.noteOf(s, m.entryNote(sl))
+				t := e.columns[sl.owner].table
+				page, g.Note = t.page, e.noteOf(s, e.entryNote(sl))
 			} else {
-				c := m.cells[sl.owner]
-				page, g.Note = c.page, m.noteOf(s, c.note)
+				c := e.cells[sl.owner]
+				page, g.Note = c.page, e.noteOf(s, c.note)
 			}
 			if page != none {
 				g.Page = mod.pages[page].Text
@@ -51,19 +50,19 @@ func (m *State) Guesses() []Guessed {
 }
 
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
-func (m *State) guessSlots(mod *module) []int32 {
+func (e *explainer) guessSlots(mod *module) []int32 {
 	var list []int32
 	add := func(s int32) {
-		if m.guess(s) {
+		if e.guess(s) {
 			list = append(list, s)
 		}
 	}
 	for _, r := range mod.order {
 		switch r.kind {
 		case cellRef:
-			add(m.cells[r.num].slot)
+			add(e.cells[r.num].slot)
 		case tableRef:
-			t := m.tables[r.num]
+			t := e.tables[r.num]
 			for row := range t.rowName {
 				for _, c := range t.cols {
 					add(c.base + int32(row))
@@ -205,7 +204,7 @@ func (e *explainer) mayRest(slots []int32) []bool {
 
 // usedBy appends the slots that the value of a slot used.
 func (e *explainer) usedBy(s int32, used []int32) []int32 {
-	w := &walker{m: e.State, e: e, reads: &used}
+	w := &walker{e: e, reads: &used}
 	for _, root := range e.rootsOf(s) {
 		w.value(root, &frame{row: e.slots[s].row, at: none})
 	}

@@ -13,15 +13,15 @@ import (
 // own names where that can be done.
 
 // isPlainConst reports whether a node is a number written without a unit.
-func (m *Program) isPlainConst(i int32) bool {
-	n := m.nodes[i]
+func (ck *checker) isPlainConst(i int32) bool {
+	n := ck.nodes[i]
 	return n.op == OpConst && n.c == 0
 }
 
 // isPlainSum reports whether a node is made of nothing but numbers without a unit, as 43 + 3/4 is.
-func (m *Program) isPlainSum(i int32) bool {
+func (ck *checker) isPlainSum(i int32) bool {
 	plain := true
-	m.walk(i, func(n *node) {
+	ck.walk(i, func(n *node) {
 		switch n.op {
 		case OpConst:
 			plain = plain && n.c == 0
@@ -35,47 +35,47 @@ func (m *Program) isPlainSum(i int32) bool {
 
 // unitForgotten suggests the unit that a plain number lacks to be of dimension d: a number in the formula, or a given
 // cell without a unit. It returns nothing when neither is there.
-func (m *Program) unitForgotten(i int32, d units.Dim) string {
-	if m.isPlainConst(i) {
-		return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[i].val, m.usualUnit(d))
+func (ck *checker) unitForgotten(i int32, d units.Dim) string {
+	if ck.isPlainConst(i) {
+		return fmt.Sprintf("give the number its unit: %v [%s]", ck.nodes[i].val, ck.usualUnit(d))
 	}
-	n := m.nodes[i]
-	if n.op == OpDiv && m.isPlainConst(n.a) && m.isPlainConst(n.b) {
-		return fmt.Sprintf("give the number its unit: %v/%v [%s]", m.nodes[n.a].val, m.nodes[n.b].val, m.usualUnit(d))
+	n := ck.nodes[i]
+	if n.op == OpDiv && ck.isPlainConst(n.a) && ck.isPlainConst(n.b) {
+		return fmt.Sprintf("give the number its unit: %v/%v [%s]", ck.nodes[n.a].val, ck.nodes[n.b].val, ck.usualUnit(d))
 	}
-	if n.op == OpSlot && m.hasNoUnit(n.a) {
-		return m.giveUnit(n.a, d)
+	if n.op == OpSlot && ck.hasNoUnit(n.a) {
+		return ck.giveUnit(n.a, d)
 	}
 	return ""
 }
 
 // unitOfCell returns the unit that a node is shown in, when the node is a cell or an entry and has one.
-func (m *Program) unitOfCell(i int32) string {
-	n := m.nodes[i]
-	if n.op != OpSlot || m.slots[n.a].hidden {
+func (ck *checker) unitOfCell(i int32) string {
+	n := ck.nodes[i]
+	if n.op != OpSlot || ck.slots[n.a].hidden {
 		return ""
 	}
-	if u := m.slotShow(n.a).unit; !u.Mixed() {
+	if u := ck.slotShow(n.a).unit; !u.Mixed() {
 		return u.String()
 	}
 	return ""
 }
 
 // giveUnit says how to give a cell without a unit one of dimension d.
-func (m *Program) giveUnit(s int32, d units.Dim) string {
-	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", m.slotName(s), d.Describe(), m.cells[m.slots[s].owner].name.Text, m.usualUnit(d), m.slotLine(s))
+func (ck *checker) giveUnit(s int32, d units.Dim) string {
+	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", ck.slotName(s), d.Describe(), ck.cells[ck.slots[s].owner].name.Text, ck.usualUnit(d), ck.slotLine(s))
 }
 
 // hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.
-func (m *Program) hasNoUnit(s int32) bool {
-	sl := m.slots[s]
+func (ck *checker) hasNoUnit(s int32) bool {
+	sl := ck.slots[s]
 	if sl.hidden || sl.entry {
 		return false
 	}
-	c := m.cells[sl.owner]
+	c := ck.cells[sl.owner]
 	switch n := c.node.(type) {
 	case *text.Cell:
-		return n.IsGiven() && !n.Unit.Given() && m.cellTypes[c.number] == plainType
+		return n.IsGiven() && !n.Unit.Given() && ck.cellTypes[c.number] == plainType
 	case *text.Adjust:
 		return !n.Unit.Given()
 	}
@@ -84,26 +84,26 @@ func (m *Program) hasNoUnit(s int32) bool {
 
 // factorForgotten suggests the unit of the one cell without a unit in a product that comes out a factor short: have is
 // what it gives, want what it should.
-func (m *Program) factorForgotten(i int32, have, want units.Dim) string {
+func (ck *checker) factorForgotten(i int32, have, want units.Dim) string {
 	missing, err := want.Div(have)
 	if err != nil || missing.IsPlain() {
 		return ""
 	}
 	found := none
 	for {
-		n := m.nodes[i]
+		n := ck.nodes[i]
 		if n.op != OpMul && n.op != OpDiv {
 			break
 		}
-		if n.op == OpMul && m.nodes[n.b].op == OpSlot && m.hasNoUnit(m.nodes[n.b].a) {
+		if n.op == OpMul && ck.nodes[n.b].op == OpSlot && ck.hasNoUnit(ck.nodes[n.b].a) {
 			if found != none {
 				return ""
 			}
-			found = m.nodes[n.b].a
+			found = ck.nodes[n.b].a
 		}
 		i = n.a
 	}
-	if n := m.nodes[i]; n.op == OpSlot && m.hasNoUnit(n.a) {
+	if n := ck.nodes[i]; n.op == OpSlot && ck.hasNoUnit(n.a) {
 		if found != none {
 			return ""
 		}
@@ -112,14 +112,14 @@ func (m *Program) factorForgotten(i int32, have, want units.Dim) string {
 	if found == none {
 		return ""
 	}
-	return m.giveUnit(found, missing)
+	return ck.giveUnit(found, missing)
 }
 
 // together says how to bring the rows of a list to one value.
-func (m *Program) together(mod *module, i int32, t typ) string {
+func (ck *checker) together(mod *module, i int32, t typ) string {
 	list := "the rows"
-	if n := m.nodes[i]; n.op == OpColumn || n.op == OpRows {
-		list = m.said(mod, i)
+	if n := ck.nodes[i]; n.op == OpColumn || n.op == OpRows {
+		list = ck.asTyped(mod, i)
 	}
 	switch t.kind {
 	case truth:
@@ -136,13 +136,13 @@ func (m *Program) together(mod *module, i int32, t typ) string {
 }
 
 // aColumn names a column of numbers of the table that a node's rows are of.
-func (m *Program) aColumn(i int32) string {
-	t, ok := m.tableOf(i)
+func (ck *checker) aColumn(i int32) string {
+	t, ok := ck.tableOf(i)
 	if !ok || t.list {
 		return "TABLE.COLUMN"
 	}
 	for k := len(t.cols) - 1; k > 0; k-- {
-		if m.columnTypes[t.cols[k].number].kind == number {
+		if ck.columnTypes[t.cols[k].number].kind == number {
 			return t.name.Text + "." + t.cols[k].name.Text
 		}
 	}
@@ -165,13 +165,13 @@ func givenHint(c *text.Cell, value string) string {
 }
 
 // noUnitHint says how a worked line without a unit could be meant.
-func (m *Program) noUnitHint(root int32, name string, d units.Dim) string {
-	if n := m.nodes[root]; n.op == OpDiv && m.isPlainConst(n.a) {
-		if below := m.typeAt(n.b); below.kind == number && !below.dim.IsPlain() {
-			return fmt.Sprintf("give the number its unit: %v [%s]", m.nodes[n.a].val, m.usualUnit(below.dim))
+func (ck *checker) noUnitHint(root int32, name string, d units.Dim) string {
+	if n := ck.nodes[root]; n.op == OpDiv && ck.isPlainConst(n.a) {
+		if below := ck.typeAt(n.b); below.kind == number && !below.dim.IsPlain() {
+			return fmt.Sprintf("give the number its unit: %v [%s]", ck.nodes[n.a].val, ck.usualUnit(below.dim))
 		}
 	}
-	return fmt.Sprintf("write %s [%s]", name, m.usualUnit(d))
+	return fmt.Sprintf("write %s [%s]", name, ck.usualUnit(d))
 }
 
 // weightHint tells masses and forces apart, the slip that is made most.

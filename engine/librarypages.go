@@ -25,10 +25,9 @@ type LibrarySection struct {
 }
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
-func (m *State) Library() []LibraryPage {
-	e := m.explainer()
+func (e *explainer) Library() []LibraryPage {
 	var pages []LibraryPage
-	for _, mod := range m.library {
+	for _, mod := range e.library {
 		if mod.file == nil {
 			continue // of a Model that only uses the library
 		}

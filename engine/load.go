@@ -20,16 +20,42 @@ const (
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
 	maxRead     = 16 << 20  // bytes of all sheets together
-	maxTextSize = text.MaxText
-	maxJoined   = 16 << 20  // bytes of all texts together that are joined from others
-	leastText   = 64        // as how many bytes a short one of them counts
 	maxFormulas = 8 << 20   // bytes of all formulas together
 	maxUnits    = 1000      // of the sheets' own, in all sheets together
 	maxPoints   = 1_000_000 // that the charts of a sheet may draw
-	maxSearches = 500       // in all sheets together
 	maxCalls    = 100       // formulas that call one another, one below the other
 	maxChoosing = 500_000   // rows that are looked through for what may be chosen, in all sheets together
 )
+
+// binder makes the parts of a program out of the statements of its sheets.
+type binder struct {
+	*Program
+	shows    map[[2]string]*show
+	ownUnits int // how many lines with unit there have been
+}
+
+// resolver binds the names of formulas, and declares what of the library they ask for.
+type resolver struct {
+	*binder
+	pages         *librarySet
+	files         fs.FS // for hints; nothing is read
+	formulaSize   int   // bytes of the formulas that have been read
+	within        int   // how many formulas are being resolved, each called by the one before
+	choiceSets    map[*text.Choice]*choiceSet
+	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
+	choosing      int                         // rows that have been looked through for choices
+	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
+	points        int                         // that charts draw
+}
+
+// loader reads the sheets of a project.
+type loader struct {
+	*resolver
+	src     Sources
+	modules map[string]*module // by path
+	size    int                // bytes of the sheets that have been read
+	values  int                // that stand in them
+}
 
 // bindSheet reads the sheet at path, and the sheets that it uses, and binds all their names.
 func bindSheet(src Sources, path string) (*Program, error) {
@@ -37,44 +63,43 @@ func bindSheet(src Sources, path string) (*Program, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := newProgram(src)
-	m.size = len(data)
-	m.libraryModules()
-	m.root = m.loadModule(path, data, nil)
-	m.readChoices()
-	m.readVariants()
-	m.finish()
-	return m, nil
+	ld := newLoader(src)
+	ld.size = len(data)
+	ld.root = ld.loadModule(path, data, nil)
+	ld.readChoices()
+	ld.readVariants()
+	ld.finish()
+	return ld.Program, nil
 }
 
 // bindLibrary binds every page of the library as if each were asked for.
 func bindLibrary(src Sources) *Program {
-	m := newProgram(src)
-	m.libraryModules()
-	m.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
-	m.openLibrary()
-	m.finish()
-	return m
+	ld := newLoader(src)
+	ld.root = &module{path: "library", title: "library", src: text.NewSource("library", nil), units: units.Builtin()}
+	ld.openLibrary()
+	ld.finish()
+	return ld.Program
 }
 
-func newProgram(src Sources) *Program {
-	m := &Program{
-		src: src, modules: map[string]*module{}, typeNum: map[typ]uint16{}, texts: NewTexts(nil), shows: map[[2]string]*show{},
-		lostOf: map[int32]*table{}, overflow: -1, undrawn: map[*text.Chart]bool{},
-	}
-	m.typeNumber(typ{}) // 0 is not known
-	m.add(node{})       // 0 is no node of a formula
-	return m
+func newLoader(src Sources) *loader {
+	p := &Program{texts: NewTexts(nil), lostOf: map[int32]*table{}, undrawn: map[*text.Chart]bool{}}
+	p.typeNum, p.overflow = map[typ]uint16{}, -1
+	p.typeNumber(typ{}) // 0 is not known
+	p.add(node{})       // 0 is no node of a formula
+	b := &binder{Program: p, shows: map[[2]string]*show{}}
+	rs := &resolver{binder: b, pages: readLibrary(src.Library), files: src.Files}
+	rs.libraryModules()
+	return &loader{resolver: rs, src: src, modules: map[string]*module{}}
 }
 
 // finish binds the names of a project in which everything is declared, and lays out the order of work.
-func (m *Program) finish() {
-	m.resolveAll()
-	m.readChoices()
-	m.orderAll()
-	m.findTrusting()
-	m.remarkHidden()
-	m.builderUnits()
+func (ld *loader) finish() {
+	ld.resolveAll()
+	ld.readChoices()
+	orderAll(ld.Program)
+	ld.findTrusting()
+	ld.remarkHidden()
+	ld.builderUnits()
 }
 
 // readSheet reads one file of a project. Only plain files of a bearable size are read.
@@ -101,65 +126,65 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
-func (m *Program) newModule(path string, file *text.File) *module {
-	mod := &module{path: path, number: int32(len(m.sheets)), file: file}
+func (ld *loader) newModule(path string, file *text.File) *module {
+	mod := &module{path: path, number: int32(len(ld.sheets)), file: file}
 	mod.begin(file.Source)
-	m.sheets = append(m.sheets, mod)
+	ld.sheets = append(ld.sheets, mod)
 	return mod
 }
 
 // loadModule parses and declares a sheet; users is the chain of sheets that led to it.
-func (m *Program) loadModule(path string, data []byte, users []string) *module {
+func (ld *loader) loadModule(path string, data []byte, users []string) *module {
 	name := path
-	if m.src.Name != nil {
-		name = m.src.Name(path)
+	if ld.src.Name != nil {
+		name = ld.src.Name(path)
 	}
 	file, diags := text.Parse(text.NewSource(name, data))
-	if m.values += file.Values; m.values > text.MaxValues {
+	if ld.values += file.Values; ld.values > text.MaxValues {
 		file = &text.File{Source: file.Source}
 		diags = text.Diags{{Code: "sheet-large", Source: file.Source, Msg: fmt.Sprintf("with this one, the sheets of this project have more than %d values", text.MaxValues), Hint: "a range and worked columns make as many without writing them down"}}
 	}
-	mod := m.newModule(path, file)
-	mod.unread.from = len(m.diags)
-	m.readDiags(diags)
-	mod.unread.to = len(m.diags)
-	m.modules[path] = mod
+	mod := ld.newModule(path, file)
+	mod.unread.from = len(ld.diags)
+	ld.readDiags(diags)
+	mod.unread.to = len(ld.diags)
+	ld.modules[path] = mod
 	mod.title = text.Visible(strings.TrimSuffix(baseName(path), ".gusset"))
-	m.indexFormulas(mod)
-	m.loadUses(mod, append(users, path))
-	m.declareAll(mod)
+	ld.indexFormulas(mod)
+	ld.loadUses(mod, append(users, path))
+	ld.declareAll(mod)
 	return mod
 }
 
 // loadUses loads the sheets that mod uses, and gives them their names.
-func (m *Program) loadUses(mod *module, users []string) {
+func (ld *loader) loadUses(mod *module, users []string) {
 	for _, n := range mod.file.Nodes {
 		line, ok := n.(*text.Use)
 		if !ok {
 			continue
 		}
 		if len(mod.uses) == maxUses {
-			m.report(mod, text.Diag{Code: "use-many", Span: line.Path.Span, Msg: fmt.Sprintf("a sheet may use others under %d names at most", maxUses)})
+			ld.report(mod, text.Diag{Code: "use-many", Span: line.Path.Span, Msg: fmt.Sprintf("a sheet may use others under %d names at most", maxUses)})
 			return
 		}
-		used, slip := m.useSheet(mod, line, users)
+		used, slip := ld.useSheet(mod, line, users)
 		if slip != nil {
-			m.bindMissing(mod, line, m.report(mod, *slip))
+			ld.bindMissing(mod, line, ld.report(mod, *slip))
 			continue
 		}
 		alias := line.Name()
-		if slip := m.unfitAlias(mod, line, used); slip != nil {
-			m.report(mod, *slip)
+		if slip := ld.unfitAlias(mod, line, used); slip != nil {
+			ld.report(mod, *slip)
 			continue
 		}
-		if m.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses)), span: alias.Span}) < 0 {
+		if ld.name(mod, alias, ref{kind: moduleRef, num: int32(len(mod.uses)), span: alias.Span}) < 0 {
 			mod.uses = append(mod.uses, use{used, alias.Text})
 		}
 	}
 }
 
 // unfitAlias tells why the name of its file does not do for a used sheet, if no other is given.
-func (m *Program) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
+func (ld *loader) unfitAlias(mod *module, line *text.Use, used *module) *text.Diag {
 	if line.As.Given() {
 		return nil
 	}
@@ -186,7 +211,7 @@ func (m *Program) unfitAlias(mod *module, line *text.Use, used *module) *text.Di
 }
 
 // useSheet loads one used sheet, or finds it among those loaded.
-func (m *Program) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
+func (ld *loader) useSheet(mod *module, use *text.Use, users []string) (*module, *text.Diag) {
 	slip := func(code, msg, hint string) (*module, *text.Diag) {
 		return nil, &text.Diag{Code: code, Span: use.Path.Span, Msg: msg, Hint: hint}
 	}
@@ -204,23 +229,23 @@ func (m *Program) useSheet(mod *module, use *text.Use, users []string) (*module,
 		names := append(slices.Clone(users[at:]), target)
 		return slip("use-ring", "these sheets use one another: "+text.Visible(strings.Join(names, " uses ")), "leave out one of the uses")
 	}
-	if known, ok := m.modules[target]; ok {
+	if known, ok := ld.modules[target]; ok {
 		return known, nil
 	}
-	if m.size > maxRead {
+	if ld.size > maxRead {
 		return slip("use-large", fmt.Sprintf("the sheets of a project may have %d MiB together", maxRead>>20), "")
 	}
-	if len(m.modules) >= maxSheets {
+	if len(ld.modules) >= maxSheets {
 		return slip("use-many", fmt.Sprintf("a project may hold %d sheets at most", maxSheets), "")
 	}
-	data, err := readSheet(m.src.Files, target)
+	data, err := readSheet(ld.src.Files, target)
 	if err != nil {
-		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), meantFile(m.src.Files, file, target, mod.path, err))
+		return slip("use-unread", fmt.Sprintf("this sheet cannot be read: %v", plainCause(err)), meantFile(ld.src.Files, file, target, mod.path, err))
 	}
-	if m.size += len(data); m.size > maxRead {
+	if ld.size += len(data); ld.size > maxRead {
 		return slip("use-large", fmt.Sprintf("with this one, the sheets of this project have more than %d MiB together", maxRead>>20), "")
 	}
-	return m.loadModule(target, data, users), nil
+	return ld.loadModule(target, data, users), nil
 }
 
 // What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a link
@@ -232,10 +257,10 @@ var (
 
 // bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those who name its cells wait
 // instead of being told of an unknown name.
-func (m *Program) bindMissing(mod *module, use *text.Use, said int) {
+func (ld *loader) bindMissing(mod *module, use *text.Use, said int) {
 	name := use.Name()
 	if _, taken := mod.names[name.Text]; !taken && text.IsName(name.Text) {
-		m.breakSlot(m.bindUnread(mod, use, name).slot, said)
+		ld.breakSlot(ld.bindUnread(mod, use, name).slot, said)
 	}
 }
 
@@ -258,50 +283,50 @@ func plainCause(err error) string {
 }
 
 // indexFormulas takes note of a module's formulas by name.
-func (m *Program) indexFormulas(mod *module) {
+func (rs *resolver) indexFormulas(mod *module) {
 	for _, n := range mod.file.Nodes {
 		if f, ok := n.(*text.Formula); ok {
-			m.indexFormula(mod, f)
+			rs.indexFormula(mod, f)
 		}
 	}
 }
 
-func (m *Program) indexFormula(mod *module, f *text.Formula) {
+func (rs *resolver) indexFormula(mod *module, f *text.Formula) {
 	if old, twice := mod.formulas[f.Name.Text]; twice {
-		m.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{m.setOn(mod, old.node.Name.Span)}})
+		rs.report(mod, text.Diag{Code: "formula-twice", Span: f.Name.Span, Msg: fmt.Sprintf("the formula %s is set twice", f.Name.Text), Notes: []string{rs.setOn(mod, old.node.Name.Span)}})
 		return
 	}
 	if _, taken := functionByName[f.Name.Text]; taken {
-		m.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
+		rs.report(mod, text.Diag{Code: "formula-taken", Span: f.Name.Span, Msg: fmt.Sprintf("%s is a function that is always at hand", f.Name.Text), Hint: "choose another name"})
 		return
 	}
-	def := &formulaDef{mod: mod, node: f, number: int32(len(m.formulas)), body: none, unread: -1}
-	m.formulas = append(m.formulas, def)
+	def := &formulaDef{mod: mod, node: f, number: int32(len(rs.formulas)), body: none, unread: -1}
+	rs.formulas = append(rs.formulas, def)
 	mod.formulas[f.Name.Text] = def
 }
 
 // remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where formulas of the
 // library that are used here go on with theirs all the same: they never see a sheet's names.
-func (m *Program) remarkHidden() {
+func (ld *loader) remarkHidden() {
 	remark := func(mod *module, at text.Span, name string) {
 		d := text.Diag{Code: "hides-library", Sev: text.Remark, Span: at, Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name)}
-		if m.libraryUses(name) {
+		if ld.libraryUses(name) {
 			d.Msg += ", but the library's formulas go on using theirs"
 			d.Hint = fmt.Sprintf("gusset library %s shows theirs; work out with your own what rests on it", name)
 		}
-		m.report(mod, d)
+		ld.report(mod, d)
 	}
-	for _, mod := range m.sheets {
+	for _, mod := range ld.sheets {
 		if mod.library {
 			continue
 		}
 		for name, r := range mod.names {
-			if r.kind != moduleRef && m.pages.sets(name, false) {
+			if r.kind != moduleRef && ld.pages.sets(name, false) {
 				remark(mod, r.span, name)
 			}
 		}
 		for name, f := range mod.formulas {
-			if m.pages.sets(name, true) {
+			if ld.pages.sets(name, true) {
 				remark(mod, f.node.Name.Span, name)
 			}
 		}
@@ -310,14 +335,14 @@ func (m *Program) remarkHidden() {
 
 // libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the library, or by a
 // sheet that has none of its own.
-func (m *Program) libraryUses(name string) bool {
-	return slices.ContainsFunc(m.sheets, func(mod *module) bool {
+func (ld *loader) libraryUses(name string) bool {
+	return slices.ContainsFunc(ld.sheets, func(mod *module) bool {
 		_, declared := mod.names[name]
 		return mod.library && declared
 	})
 }
 
 // setOn tells where something was first set.
-func (m *Program) setOn(mod *module, at text.Span) string {
+func (b *binder) setOn(mod *module, at text.Span) string {
 	return fmt.Sprintf("first set on line %d", mod.src.Position(at.Start).Line)
 }

@@ -9,12 +9,12 @@ import (
 )
 
 // lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
-func (m *Program) lookUp(mod *module, name string) (*module, ref) {
-	if r, ok := m.lookIn(mod, name); ok {
+func (rs *resolver) lookUp(mod *module, name string) (*module, ref) {
+	if r, ok := rs.lookIn(mod, name); ok {
 		return mod, r
 	}
-	for _, lib := range m.libraryHas(name) {
-		if r, ok := m.lookIn(lib, name); ok {
+	for _, lib := range rs.libraryHas(name) {
+		if r, ok := rs.lookIn(lib, name); ok {
 			return lib, r
 		}
 	}
@@ -22,7 +22,7 @@ func (m *Program) lookUp(mod *module, name string) (*module, ref) {
 }
 
 // lookIn finds a name in one module; a cell or table of the library is declared when it is first asked for.
-func (m *Program) lookIn(mod *module, name string) (ref, bool) {
+func (rs *resolver) lookIn(mod *module, name string) (ref, bool) {
 	if r, ok := mod.names[name]; ok {
 		return r, true
 	}
@@ -30,26 +30,26 @@ func (m *Program) lookIn(mod *module, name string) (ref, bool) {
 	if !ok || mod.names == nil {
 		return ref{}, false
 	}
-	m.declareNode(mod, n)
+	rs.declareNode(mod, n)
 	r, ok := mod.names[name]
 	return r, ok
 }
 
-func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
+func (sc *scope) unknownName(name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
-	if m.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
+	if sc.findFormula(sc.mod, name) != nil || functionByName[name] != nil {
 		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
-		return m.wrong(sc, at, d)
+		return sc.wrong(at, d)
 	}
 	if !text.IsName(name) {
 		d.Msg = name + " is a word of the language and no cell can have that name"
-		return m.wrong(sc, at, d)
+		return sc.wrong(at, d)
 	}
-	if !m.looked.allow(1000 + len(sc.mod.names) + len(m.tables)) {
-		return m.wrong(sc, at, d)
+	if !sc.looked.allow(1000 + len(sc.mod.names) + len(sc.tables)) {
+		return sc.wrong(at, d)
 	}
-	if d.Hint = m.elsewhere(sc, name); d.Hint != "" {
-		return m.wrong(sc, at, d)
+	if d.Hint = sc.elsewhere(name); d.Hint != "" {
+		return sc.wrong(at, d)
 	}
 	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
 	if sc.quotable {
@@ -58,14 +58,14 @@ func (m *Program) unknownName(sc *scope, name string, at text.Span) int32 {
 	if _, err := sc.mod.units.Parse(name); err == nil {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
-	if near, ok := nearest.Word(name, m.knownNames(sc)); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, m.whereSet(sc, near))
+	if near, ok := nearest.Word(name, sc.knownNames()); ok {
+		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.whereSet(near))
 	}
-	return m.wrong(sc, at, d)
+	return sc.wrong(at, d)
 }
 
 // knownNames returns every name that would be understood in this place.
-func (m *Program) knownNames(sc *scope) []string {
+func (sc *scope) knownNames() []string {
 	known := []string{"pi"}
 	for _, p := range sc.params {
 		known = append(known, p.name.Text)
@@ -80,13 +80,13 @@ func (m *Program) knownNames(sc *scope) []string {
 			known = append(known, n)
 		}
 	}
-	known = append(known, m.pages.names(false)...)
+	known = append(known, sc.pages.names(false)...)
 	sort.Strings(known)
 	return known
 }
 
 // whereSet tells where a name of the sheet is set; nothing for other names.
-func (m *Program) whereSet(sc *scope, name string) string {
+func (sc *scope) whereSet(name string) string {
 	if r, ok := sc.mod.names[name]; ok && r.span.Len() > 0 {
 		return fmt.Sprintf(" It is set on line %d", sc.mod.src.Position(r.span.Start).Line)
 	}
@@ -94,33 +94,33 @@ func (m *Program) whereSet(sc *scope, name string) string {
 }
 
 // resolveChart sees to it that a chart's table and columns are there.
-func (m *Program) resolveChart(mod *module, ch *text.Chart) {
+func (rs *resolver) resolveChart(mod *module, ch *text.Chart) {
 	r := mod.names[ch.Table.Text]
 	if r.kind != tableRef {
 		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
-		if m.looked.allow(len(mod.names)) {
-			if near, ok := nearest.Word(ch.Table.Text, m.tableNames(mod)); ok {
+		if rs.looked.allow(len(mod.names)) {
+			if near, ok := nearest.Word(ch.Table.Text, rs.tableNames(mod)); ok {
 				d.Hint = fmt.Sprintf("is it %s?", near)
 			}
 		}
-		m.report(mod, d)
+		rs.report(mod, d)
 		return
 	}
-	if m.points += len(m.tables[r.num].rowName) * (1 + len(ch.Ys)); m.points > maxPoints {
-		m.report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
-		m.undrawn[ch] = true
+	if rs.points += len(rs.tables[r.num].rowName) * (1 + len(ch.Ys)); rs.points > maxPoints {
+		rs.report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
+		rs.undrawn[ch] = true
 		return
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
-		if t := m.tables[r.num]; t.column(w.Text) == nil {
-			d := m.unknownColumn(t, w.Text, &m.looked)
+		if t := rs.tables[r.num]; t.column(w.Text) == nil {
+			d := rs.unknownColumn(t, w.Text, &rs.looked)
 			d.Span = w.Span
-			m.report(mod, d)
+			rs.report(mod, d)
 		}
 	}
 }
 
-func (m *Program) tableNames(mod *module) []string {
+func (rs *resolver) tableNames(mod *module) []string {
 	var names []string
 	for n, r := range mod.names {
 		if r.kind == tableRef {

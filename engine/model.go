@@ -3,23 +3,22 @@ package engine
 import (
 	"fmt"
 	"io/fs"
-	"sync"
+	"slices"
 
 	"gusset/engine/graph"
-	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units"
 )
 
-// Program is a sheet that has been loaded, with all that it uses: names bound, dimensions checked, code made. Nothing in it
-// changes any more once it has been handed over, so that any number of Models may work it out side by side.
+// Program is a sheet that has been loaded, with all that it uses: names bound, dimensions checked. Nothing in it changes any
+// more once it has been handed over, so that any number of states may work it out side by side.
 type Program struct {
-	src     Sources
+	Tree
+	Messages
+
 	root    *module
-	modules map[string]*module // by path
-	library []*module          // the pages of the library; those that nothing was asked of are empty
-	pages   *librarySet
 	sheets  []*module // all of them, by number
+	library []*module // the pages of the library; those that nothing was asked of are empty
 
 	slots       []slot
 	inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
@@ -30,76 +29,41 @@ type Program struct {
 	columns     []*column
 	columnTypes []typ // by number
 	formulas    []*formulaDef
-	formulaSize int // bytes of the formulas that have been read
 	examples    []*example
 	variants    []*variant
+	texts       *Texts
+	undrawn     map[*text.Chart]bool // those that would draw too many points
 
-	nodes    []node
-	lists    []int32 // arguments of calls
-	types    []typ
-	typeNum  map[typ]uint16
-	texts    *Texts
-	written  []units.Unit // that numbers in formulas are written with
-	trusting []bool       // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
-	shows    map[[2]string]*show
+	broken   brokenSlots
+	lostOf   map[int32]*table       // tables that were not read whole, by the broken slot that stands for them
+	missing  map[rowKey]*missingRow // rows that formulas and choices name and that are not there
+	pending  []pendingNote
+	trusting []bool // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
+	looked   effort
 	own      ownUnits
-	ownUnits int // how many lines with unit there have been
 	ownSeen  int // how much had been declared when own was made
-
-	diags         text.Diags
-	fromTexts     int // how many of them reading the texts has given
-	overflow      int // number of the one that stands for those that are not listed; -1: there is none
-	pending       []pendingNote
-	within        int // how many formulas are being resolved, each called by the one before
-	looked        effort
-	lostOf        map[int32]*table
-	missing       map[rowKey]*missingRow // rows that formulas and choices name and that are not there
-	choiceSets    map[*text.Choice]*choiceSet
-	choiceRowSets map[choiceText]*choiceSet   // of the tags that name rows; many cells may have the same
-	choosing      int                         // rows that have been looked through for choices
-	chosen        struct{ cells, tables int } // how many of them have been looked at by readChoices
-	broken        brokenSlots
 
 	needs    *graph.Graph
 	users    func() *graph.Graph // for each thing what needs it
 	plan     graph.Plan
 	loops    []graph.Loop
 	searches []*cell // the cell of each loop
-
-	points  int                  // that its charts draw
-	undrawn map[*text.Chart]bool // those that would draw too many
-	size    int                  // bytes of the sheets that have been read
-	values  int                  // that stand in them
-
-	formulaChecked []bool
-	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
 }
 
-// Model is a Program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
-// safe from several goroutines; Set waits for readers and keeps them waiting.
-type State struct {
-	mu sync.RWMutex
-	*Code
-	texts *Texts // laid over those of the Program
+// Tree holds the formulas of a program: one array of nodes, with every name bound, and their types.
+type Tree struct {
+	nodes   []node
+	lists   []int32 // arguments of calls
+	types   []typ
+	typeNum map[typ]uint16
+	written []units.Unit // that numbers in formulas are written with
+}
 
-	inUse     *variant           // in use; nil: the sheet as it stands
-	overrides map[int32]override // given slots that hold something other than the sheet as it stands
-
-	mach   machine.Machine
-	found  []searchResult // what each search came to
-	joined int            // bytes of the texts that have been joined from others
-	joins  map[[2]int32]int32
-	runs   int        // how often a value has been changed
-	waits  *explainer // what the run at hand has found out about slots without a value
-	marked struct {   // the marks of all values, as far as asked for; read by several readers at once
-		sync.Mutex
-		*marks
-	}
-	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
-	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
-		slot int32
-		code []machine.Instr
-	}
+// Messages holds what was found wrong while a program was made.
+type Messages struct {
+	diags     text.Diags
+	fromTexts int // how many of them reading the texts has given
+	overflow  int // number of the one that stands for those that are not listed; -1: there is none
 }
 
 // Sources is where sheets are read from.
@@ -342,7 +306,7 @@ type pendingNote struct {
 }
 
 // typeNumber returns the number of a type, new if need be.
-func (m *Program) typeNumber(t typ) uint16 {
+func (m *Tree) typeNumber(t typ) uint16 {
 	if n, ok := m.typeNum[t]; ok {
 		return n
 	}
@@ -356,10 +320,10 @@ func (m *Program) typeNumber(t typ) uint16 {
 }
 
 // typeAt returns the type of a node.
-func (m *Program) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
+func (m *Tree) typeAt(i int32) typ { return m.types[m.nodes[i].typ] }
 
 // unitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
-func (m *Program) unitNumber(u units.Unit) int32 {
+func (m *Tree) unitNumber(u units.Unit) int32 {
 	for i := len(m.written) - 1; i >= 0 && i >= len(m.written)-8; i-- { // most formulas keep to a few
 		if m.written[i] == u {
 			return int32(i) + 1
@@ -374,7 +338,7 @@ func (m *Program) unitNumber(u units.Unit) int32 {
 const maxListed = 1000
 
 // report adds a message about a span of a sheet.
-func (m *Program) report(mod *module, d text.Diag) int {
+func (m *Messages) report(mod *module, d text.Diag) int {
 	d.Source = mod.src
 	if len(m.diags)-m.fromTexts < maxListed {
 		m.diags = append(m.diags, d)
@@ -396,7 +360,14 @@ func moreListed(d text.Diag) text.Diag {
 }
 
 // readDiags adds what reading a text has found.
-func (m *Program) readDiags(diags text.Diags) {
+func (m *Messages) readDiags(diags text.Diags) {
 	m.diags = append(m.diags, diags...)
 	m.fromTexts += len(diags)
+}
+
+// note adds a fact to a Diag, unless it is told already.
+func (m *Messages) note(said int, fact string) {
+	if d := &m.diags[said]; said != m.overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+		d.Notes = append(d.Notes, fact)
+	}
 }

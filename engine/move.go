@@ -68,7 +68,7 @@ func alike(a, b Value) bool {
 }
 
 // in returns a value as w is shown, if it measures the same and is not too large for that.
-func (v Value) in(w Value) Value {
+func inUnitOf(v Value, w Value) Value {
 	if v.Status != OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth || v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {
 		return v
 	}
@@ -113,8 +113,8 @@ func (m *Move) weigh() {
 // shownChange returns the difference of the two numbers as they are shown, with its sign; of readings, which have no difference
 // in their own unit, in K.
 func (m *Move) shownChange(step units.Step) string {
-	was, ok1 := m.Before.figure()
-	is, ok2 := m.figure()
+	was, ok1 := figure(m.Before)
+	is, ok2 := figure(m.Value)
 	if !ok1 || !ok2 {
 		was, is = m.Before.Number, m.Number
 	}
@@ -124,7 +124,7 @@ func (m *Move) shownChange(step units.Step) string {
 	case m.Unit.Reading():
 		change *= m.Unit.Factor()
 		text = units.Format(change, units.Unit{}, units.Step{}) + " K"
-	case step.Given() && m.reads(text, change):
+	case step.Given() && reads(m.Value, text, change):
 	case m.Unit.Mixed():
 		text = units.Format(m.Unit.ToSI(change), m.Unit, decimalStep(m.Before.Text, m.Text))
 	case strings.ContainsRune(m.Before.Text+m.Text, 'e') || math.Abs(change) < 1e-6 || math.Abs(change) >= 1e15:
@@ -154,7 +154,7 @@ func decimalStep(numbers ...string) units.Step {
 }
 
 // figure returns the number that a value is shown as, in its unit; ok is false if it cannot be read off.
-func (v Value) figure() (x float64, ok bool) {
+func figure(v Value) (x float64, ok bool) {
 	n, err := units.Builtin().ParseNumber(v.Text, v.Unit)
 	if err != nil {
 		return 0, false
@@ -163,9 +163,9 @@ func (v Value) figure() (x float64, ok bool) {
 }
 
 // reads reports whether a text is a number in the unit of a value.
-func (v Value) reads(text string, number float64) bool {
+func reads(v Value, text string, number float64) bool {
 	v.Text = text
-	x, ok := v.figure()
+	x, ok := figure(v)
 	return ok && !differs(x, number)
 }
 

@@ -7,16 +7,16 @@ import (
 	"strings"
 
 	"gusset/engine/formula"
-	"gusset/engine/machine"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
 
 // otherWords says what is meant by words that people know for what the language calls otherwise.
 var otherWords = map[string]string{
-	"avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min", "roundup": "write ceil",
-	"rounddown": "write floor", "ceiling": "write ceil", "arcsin": "write asin", "arccos": "write acos", "arctan": "write atan",
-	"log": "write log10, or ln", "pi": "write pi, without brackets", "between": "for example 1 < x < 2", "root": "write sqrt",
+	"avg": "write mean", "total": "write sum", "maximum": "write max", "minimum": "write min",
+	"roundup": "write ceil", "rounddown": "write floor", "ceiling": "write ceil", "root": "write sqrt",
+	"arcsin": "write asin", "arccos": "write acos", "arctan": "write atan", "log": "write log10, or ln",
+	"pi": "write pi, without brackets", "between": "for example 1 < x < 2",
 	"pow": "a power is written with ^", "power": "a power is written with ^", "square": "a power is written with ^",
 }
 
@@ -47,8 +47,8 @@ var spreadsheetWords = func() map[string]string {
 // longestExample is how long a call may be that a hint writes anew.
 const longestExample = 80
 
-// spreadsheetHint says what to write for a function that is called as a spreadsheet has it; it returns nothing for others.
-func (m *Program) spreadsheetHint(sc *scope, name string, n *formula.Call) string {
+// spreadsheetHint says what to write for a function that is called as a spreadsheet has it; nothing for others.
+func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 	meant := spreadsheetWords[strings.ToLower(name)]
 	args := make([]string, len(n.Args))
 	for i, a := range n.Args {
@@ -80,7 +80,7 @@ func (m *Program) spreadsheetHint(sc *scope, name string, n *formula.Call) strin
 	}
 	write := "write " + meant
 	if functionByName[meant].bringsTogether() {
-		if several := m.severalValues(sc, n); several != "" {
+		if several := sc.severalValues(n); several != "" {
 			write += "(" + several + ")"
 		}
 	}
@@ -90,13 +90,9 @@ func (m *Program) spreadsheetHint(sc *scope, name string, n *formula.Call) strin
 	return "functions have English names: " + write
 }
 
-// bringsTogether reports whether a function takes one list of numbers, and not several numbers.
-func (fn *function) bringsTogether() bool {
-	return fn.isFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.fold)
-}
-
-// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too long.
-func (m *Program) severalValues(sc *scope, n *formula.Call) string {
+// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too
+// long.
+func (sc *scope) severalValues(n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""
 	}
@@ -107,10 +103,11 @@ func (m *Program) severalValues(sc *scope, n *formula.Call) string {
 	return "[" + strings.Join(values, ", ") + "]"
 }
 
-// listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a table.
-func (m *Program) listCall(sc *scope, name string, n *formula.Call) string {
+// listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
+// table.
+func (sc *scope) listCall(name string, n *formula.Call) string {
 	if fn := functionByName[name]; fn.bringsTogether() {
-		if several := m.severalValues(sc, n); several != "" {
+		if several := sc.severalValues(n); several != "" {
 			return fmt.Sprintf("write %s(%s) for these values", name, several)
 		}
 	}
@@ -118,24 +115,28 @@ func (m *Program) listCall(sc *scope, name string, n *formula.Call) string {
 }
 
 // unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.
-func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *formula.Call) int32 {
+func (sc *scope) unknownFormula(mod *module, alias, name string, n *formula.Call) int32 {
 	at := n.Func.Span()
-	if _, r := m.lookUp(mod, name); r.kind != noRef {
-		return m.wrong(sc, at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
+	if _, r := sc.lookUp(mod, name); r.kind != noRef {
+		d := text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"}
+		return sc.wrong(at, d)
 	}
-	d := text.Diag{Code: "unknown-formula", Msg: "unknown formula " + name, Hint: "gusset library lists the formulas that are at hand"}
+	d := text.Diag{
+		Code: "unknown-formula", Msg: "unknown formula " + name,
+		Hint: "gusset library lists the formulas that are at hand",
+	}
 	if mod != sc.mod {
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
 	other := otherWords[strings.ToLower(name)]
 	if other == "" {
-		other = m.spreadsheetHint(sc, name, n)
+		other = sc.spreadsheetHint(name, n)
 	}
 	if other != "" && mod == sc.mod {
 		d.Hint = other
-	} else if m.looked.allow(1000 + len(mod.formulas)) {
-		if near, ok := nearest.Word(name, m.knownFormulas(mod, mod == sc.mod)); ok {
+	} else if sc.looked.allow(1000 + len(mod.formulas)) {
+		if near, ok := nearest.Word(name, sc.knownFormulas(mod, mod == sc.mod)); ok {
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
 	}
@@ -146,14 +147,14 @@ func (m *Program) unknownFormula(sc *scope, mod *module, alias, name string, n *
 			}
 		}
 	}
-	return m.wrong(sc, at, d)
+	return sc.wrong(at, d)
 }
 
 // knownFormulas returns the names of a sheet's formulas, with those that are always at hand if asked for.
-func (m *Program) knownFormulas(mod *module, all bool) []string {
+func (rs *resolver) knownFormulas(mod *module, all bool) []string {
 	known := slices.Collect(maps.Keys(mod.formulas))
 	if all {
-		known = append(known, m.pages.names(true)...)
+		known = append(known, rs.pages.names(true)...)
 		for _, f := range functions {
 			known = append(known, f.name)
 		}

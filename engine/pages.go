@@ -140,59 +140,58 @@ func (set *librarySet) names(formulas bool) []string {
 }
 
 // libraryModules makes a module for each page of the library. Nothing in them is parsed or declared yet.
-func (m *Program) libraryModules() {
-	m.pages = readLibrary(m.src.Library)
-	for _, p := range m.pages.pages {
-		mod := &module{path: "library/" + p.name, number: int32(len(m.sheets)), library: true}
-		m.sheets = append(m.sheets, mod)
-		m.library = append(m.library, mod)
+func (rs *resolver) libraryModules() {
+	for _, p := range rs.pages.pages {
+		mod := &module{path: "library/" + p.name, number: int32(len(rs.sheets)), library: true}
+		rs.sheets = append(rs.sheets, mod)
+		rs.library = append(rs.library, mod)
 	}
 }
 
 // openLibrary parses and declares every page whole.
-func (m *Program) openLibrary() {
-	for i, p := range m.pages.pages {
-		mod := m.library[i]
+func (rs *resolver) openLibrary() {
+	for i, p := range rs.pages.pages {
+		mod := rs.library[i]
 		file, diags := text.Parse(p.src)
-		m.readDiags(diags)
+		rs.readDiags(diags)
 		mod.begin(p.src)
 		mod.file = file
-		m.indexFormulas(mod)
-		m.declareAll(mod)
+		rs.indexFormulas(mod)
+		rs.declareAll(mod)
 	}
 }
 
 // libraryHas returns the modules of the library that set a name, with the statement that does it parsed.
-func (m *Program) libraryHas(name string) []*module {
+func (rs *resolver) libraryHas(name string) []*module {
 	var mods []*module
-	for _, e := range m.pages.index[name] {
-		mod := m.library[e.page]
+	for _, e := range rs.pages.index[name] {
+		mod := rs.library[e.page]
 		mods = append(mods, mod)
 		if mod.file != nil || mod.waiting[name] != nil || mod.formulas[name] != nil {
 			continue // all of it is there
 		}
-		p := m.pages.pages[e.page]
+		p := rs.pages.pages[e.page]
 		if mod.src == nil {
 			mod.begin(p.src)
 			mod.waiting = map[string]text.Node{}
 			for _, u := range p.units {
-				m.take(mod, p, u)
+				rs.take(mod, p, u)
 			}
 		}
-		m.take(mod, p, e)
+		rs.take(mod, p, e)
 	}
 	return mods
 }
 
 // take takes a statement of a library page into its module.
-func (m *Program) take(mod *module, p *libraryPage, e libraryEntry) {
+func (rs *resolver) take(mod *module, p *libraryPage, e libraryEntry) {
 	n, diags := p.statement(e)
-	m.readDiags(diags)
+	rs.readDiags(diags)
 	switch n := n.(type) {
 	case *text.Formula:
-		m.indexFormula(mod, n)
+		rs.indexFormula(mod, n)
 	case *text.UnitDef:
-		m.declareUnit(mod, n)
+		rs.declareUnit(mod, n)
 	case *text.Cell:
 		mod.waiting[n.Name.Text] = n
 	case *text.Table:

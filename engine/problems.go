@@ -9,40 +9,40 @@ import (
 
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
-func (m *State) Problems() text.Diags {
-	failures, missing := m.failures()
-	all := append(m.told(missing), failures...)
-	all = append(all, m.distrust()...)
-	all = append(all, m.misspelt()...)
+func (e *explainer) Problems() text.Diags {
+	failures, missing := e.failures()
+	all := append(e.told(missing), failures...)
+	all = append(all, e.distrust()...)
+	all = append(all, e.misspelt()...)
 	all.Sort()
 	return all
 }
 
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
 // has no result for the values at hand is none.
-func (m *State) Mistakes() text.Diags {
-	all := slices.DeleteFunc(m.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
+func (e *explainer) Mistakes() text.Diags {
+	all := slices.DeleteFunc(e.told(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
 }
 
 // told returns what reading and checking the sheet, and working its examples out, found, with the values involved. Missing says in how many more places a
 // row is needed that is not there.
-func (m *State) told(missing map[rowKey]int) text.Diags {
-	all := slices.Clone(m.diags)
-	for _, p := range m.pending {
+func (e *explainer) told(missing map[rowKey]int) text.Diags {
+	all := slices.Clone(e.diags)
+	for _, p := range e.pending {
 		notes := all[p.diag].Notes
 		for _, s := range p.refs {
-			if note := m.slotNote(s); !slices.Contains(notes, note) && len(notes) < 4 {
+			if note := e.slotNote(s); !slices.Contains(notes, note) && len(notes) < 4 {
 				notes = append(notes[:len(notes):len(notes)], note)
 			}
 		}
 		all[p.diag].Notes = notes
 	}
-	for key, row := range m.missing {
+	for key, row := range e.missing {
 		all[row.diag].Notes = neededMore(all[row.diag].Notes, row.more+missing[key])
 	}
-	return append(all, m.unmetExamples()...)
+	return append(all, e.unmetExamples()...)
 }
 
 // neededMore says in how many more places a row is needed that is not there.
@@ -58,19 +58,18 @@ func neededMore(notes []string, n int) []string {
 
 // failures returns a message for each slot that has no result, one for each formula and one for each row that is not there, and
 // in how many more places such a row is needed.
-func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
+func (e *explainer) failures() (ds text.Diags, missing map[rowKey]int) {
 	first := map[rowKey]int{} // among ds
 	missing = map[rowKey]int{}
-	e := m.explainer()
 	suspected := &suspects{explainer: e}
 	said := map[int32]bool{}
-	for i := range m.slots {
+	for i := range e.slots {
 		s := int32(i)
-		sl := m.slots[s]
-		if isNumber(m.mach.Regs[s]) || sl.kind == given {
+		sl := e.slots[s]
+		if isNumber(e.mach.Regs[s]) || sl.kind == given {
 			continue
 		}
-		if m.isBroken(s) || sl.root != none && said[sl.root] || m.slots[s].example {
+		if e.isBroken(s) || sl.root != none && said[sl.root] || e.slots[s].example {
 			continue
 		}
 		fault := e.passing(s).fault
@@ -82,23 +81,23 @@ func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 		}
 		if key := fault.missing; key.table != nil {
 			_, known := first[key]
-			if _, told := m.missing[key]; known || told {
+			if _, told := e.missing[key]; known || told {
 				missing[key]++
 				continue
 			}
 			first[key] = len(ds)
 		}
-		d := text.Diag{Code: fault.code, Source: m.moduleOf(s).src, Span: m.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
+		d := text.Diag{Code: fault.code, Source: e.moduleOf(s).src, Span: e.slotSpan(s), Msg: fault.msg, Hint: fault.hint, Notes: fault.notes}
 		if fault.span.Len() > 0 {
 			d.Span = fault.span
 		} else if sl.kind != adjusted {
-			d.Span = text.Span{Start: m.nodes[fault.node].from, End: m.nodes[fault.node].to}
+			d.Span = text.Span{Start: e.nodes[fault.node].from, End: e.nodes[fault.node].to}
 		}
 		if fault.widen {
-			d.Hint = suspected.first(m.cells[sl.owner]) + d.Hint
+			d.Hint = suspected.first(e.cells[sl.owner]) + d.Hint
 		}
 		if sl.entry {
-			d.Notes = append(slices.Clone(d.Notes), "in "+m.slotName(s))
+			d.Notes = append(slices.Clone(d.Notes), "in "+e.slotName(s))
 		}
 		if len(ds) == maxListed {
 			ds = append(ds, moreListed(d))
@@ -114,7 +113,7 @@ func (m *State) failures() (ds text.Diags, missing map[rowKey]int) {
 }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
-func (m *State) Cautions() []string {
+func (e *explainer) Cautions() []string {
 	var all []string
 	known := map[string]bool{}
 	add := func(list ...string) {
@@ -125,13 +124,13 @@ func (m *State) Cautions() []string {
 			}
 		}
 	}
-	add(m.root.cautions...)
-	for _, mod := range m.sheets {
-		if mod != m.root && !mod.library {
+	add(e.root.cautions...)
+	for _, mod := range e.sheets {
+		if mod != e.root && !mod.library {
 			add(mod.cautions...)
 		}
 	}
-	for _, f := range m.called() {
+	for _, f := range e.called() {
 		for _, c := range f.node.Cautions {
 			add(c.Text.Text)
 		}

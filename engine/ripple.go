@@ -25,7 +25,7 @@ type Stay struct {
 
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
-func (m *State) Ripple(settings ...Setting) (Ripple, error) {
+func rippleOf(m *State, settings ...Setting) (Ripple, error) {
 	list, err := m.readAll(settings)
 	if err != nil {
 		return Ripple{}, err
@@ -35,12 +35,12 @@ func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 		slots[i] = c.slot
 	}
 	all := slices.ContainsFunc(list, m.changesKind)
-	r := rippler{State: m, touched: m.touched(slots, all), guessed: map[int32]bool{}}
+	r := rippler{State: m, touched: touchedBy(m, slots, all), guessed: map[int32]bool{}}
 	for _, s := range slots {
 		r.guessed[s] = m.guess(s)
 	}
 	touched := 0
-	m.eachShown(func(s int32) {
+	eachShown(m.Program, func(s int32) {
 		if r.touched[s] {
 			touched++
 		}
@@ -56,21 +56,21 @@ func (m *State) Ripple(settings ...Setting) (Ripple, error) {
 
 // rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
 func rippleBetween(was, is *State) Ripple {
-	r := Ripple{Moves: Moves(was.Entries(), is.Entries())}
+	r := Ripple{Moves: Moves(newExplainer(was).Entries(), newExplainer(is).Entries())}
 	before := func(s int32) float64 {
 		if old, err := was.findSlot(is.slotName(s)); err == nil {
 			return was.mach.Regs[old]
 		}
 		return math.NaN()
 	}
-	is.eachShown(func(s int32) {
+	eachShown(is.Program, func(s int32) {
 		r.Values++
 		if is.slots[s].kind == given {
 			return
 		}
 		r.Again++
 		if now := is.mach.Regs[s]; isNumber(now) && !differs(before(s), now) {
-			if stay, ok := is.stayOf(s, before); ok {
+			if stay, ok := stayOf(is, s, before); ok {
 				r.Stays = append(r.Stays, stay)
 			}
 		}
@@ -79,7 +79,7 @@ func rippleBetween(was, is *State) Ripple {
 }
 
 // touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
-func (m *State) touched(set []int32, all bool) []bool {
+func touchedBy(m *State, set []int32, all bool) []bool {
 	touched := make([]bool, len(m.slots))
 	for i := range touched {
 		touched[i] = all
@@ -115,20 +115,20 @@ type rippler struct {
 func (r *rippler) remember(set []int32) {
 	r.regs = slices.Clone(r.mach.Regs[:len(r.slots)])
 	r.without = map[int32]Value{}
-	e := r.explainer()
+	e := newExplainer(r.State)
 	note := func(s int32) {
 		if r.touched[s] && !isNumber(r.regs[s]) {
 			r.without[s] = e.viewValue(s)
 		}
 	}
-	r.eachShown(note)
+	eachShown(r.Program, note)
 	for _, s := range set {
 		note(s)
 	}
 }
 
 // eachShown visits the values that show shows of the asked-for sheet.
-func (m *Program) eachShown(visit func(s int32)) {
+func eachShown(m *Program, visit func(s int32)) {
 	for _, of := range m.root.order {
 		switch of.kind {
 		case cellRef:
@@ -146,7 +146,7 @@ func (m *Program) eachShown(visit func(s int32)) {
 
 // compare fills in the Ripple.
 func (r *rippler) compare(set []int32) {
-	r.after = r.explainer()
+	r.after = newExplainer(r.State)
 	for _, s := range set {
 		switch m := r.move(s); {
 		case m.Differs:
@@ -155,7 +155,7 @@ func (r *rippler) compare(set []int32) {
 			r.Sure = append(r.Sure, Move{Entry: r.after.entry(s, ""), Sheet: r.moduleOf(s).path})
 		}
 	}
-	r.eachShown(func(s int32) {
+	eachShown(r.Program, func(s int32) {
 		r.Values++
 		if !r.touched[s] {
 			return
@@ -166,7 +166,7 @@ func (r *rippler) compare(set []int32) {
 		if m := r.move(s); m.Differs {
 			r.Moves = append(r.Moves, m)
 		} else if isNumber(r.regs[s]) {
-			if stay, ok := r.stayOf(s, func(o int32) float64 { return r.regs[o] }); ok {
+			if stay, ok := stayOf(r.State, s, func(o int32) float64 { return r.regs[o] }); ok {
 				r.Stays = append(r.Stays, stay)
 			}
 		}
@@ -181,7 +181,7 @@ func (r *rippler) move(s int32) Move {
 	}
 	before, known := r.without[s]
 	if !known {
-		before = r.viewNumber(s, was)
+		before = r.after.viewNumber(s, was)
 	}
 	m := newMove(before, r.after.entry(s, ""))
 	m.Sheet = r.moduleOf(s).path
@@ -189,13 +189,13 @@ func (r *rippler) move(s int32) Move {
 }
 
 // stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot held.
-func (m *State) stayOf(s int32, before func(s int32) float64) (stay Stay, ok bool) {
+func stayOf(m *State, s int32, before func(s int32) float64) (stay Stay, ok bool) {
 	sl := m.slots[s]
 	if sl.root == none {
 		return Stay{}, false
 	}
 	var taken, instead = none, none
-	m.eachChoice(sl.root, sl.row, func(o int32) {
+	eachChoice(m.Program, sl.root, sl.row, func(o int32) {
 		switch {
 		case taken == none && isNumber(m.mach.Regs[o]) && m.slots[o].kind == given:
 			taken = o
@@ -207,7 +207,7 @@ func (m *State) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 		return Stay{}, false
 	}
 	stay = Stay{Name: m.ownName(s), Given: m.ownName(taken), Instead: m.ownName(instead)}
-	if sl.entry && m.sameRow(s, taken) && m.sameRow(s, instead) {
+	if sl.entry && sameRow(m.Program, s, taken) && sameRow(m.Program, s, instead) {
 		c := m.columns[sl.owner]
 		stay = Stay{
 			Table: c.table.name.Text, Row: m.texts.At(c.table.rowName[sl.row]),
@@ -218,13 +218,13 @@ func (m *State) stayOf(s int32, before func(s int32) float64) (stay Stay, ok boo
 }
 
 // sameRow reports whether two entries stand in one row.
-func (m *Program) sameRow(a, b int32) bool {
+func sameRow(m *Program, a, b int32) bool {
 	x, y := m.slots[a], m.slots[b]
 	return y.entry && x.row == y.row && m.columns[x.owner].table == m.columns[y.owner].table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func (m *Program) eachChoice(root, row int32, visit func(s int32)) {
+func eachChoice(m *Program, root, row int32, visit func(s int32)) {
 	n := m.nodes[root]
 	if n.op != OpGiven {
 		return
@@ -232,7 +232,7 @@ func (m *Program) eachChoice(root, row int32, visit func(s int32)) {
 	for _, o := range []int32{n.a, n.b} {
 		switch at := m.nodes[o]; at.op {
 		case OpGiven:
-			m.eachChoice(o, row, visit)
+			eachChoice(m, o, row, visit)
 		case OpSlot:
 			visit(at.a)
 		case OpOwn:

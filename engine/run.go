@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
 
 	"gusset/engine/machine"
 	"gusset/engine/solve"
@@ -12,9 +13,46 @@ import (
 	"gusset/units"
 )
 
+// Reasons tells why slots have no value, for as long as no value changes.
+type Reasons interface {
+	// Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
+	Waits(slot int32) bool
+	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from outside the
+	// search, or else what has no result within. More reports that what has no result may be left out of these.
+	Nowhere(c *cell) (missing []int32, more bool, why string)
+}
+
+// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
+// safe from several goroutines; Set waits for readers and keeps them waiting.
+type State struct {
+	mu sync.RWMutex
+	*Code
+	texts *Texts // laid over those of the Program
+
+	inUse     *variant           // in use; nil: the sheet as it stands
+	overrides map[int32]override // given slots that hold something other than the sheet as it stands
+
+	mach    machine.Machine
+	found   []searchResult // what each search came to
+	joined  int            // bytes of the texts that have been joined from others
+	joins   map[[2]int32]int32
+	runs    int     // how often a value has been changed
+	waits   Reasons // what the run at hand has found out about slots without a value
+	reasons func(*State) Reasons
+	derived struct { // what somebody has found out from the values; read by several readers at once
+		sync.Mutex
+		what any
+	}
+	reach map[int32][]codeRange // what to run again when a given slot changes, as far as asked for
+	last  struct {              // the slot changed last, and its code in one piece: the same one is often changed again
+		slot int32
+		code []machine.Instr
+	}
+}
+
 // newState works a program out, with the values of the sheet as it stands.
-func newState(c *Code) *State {
-	m := &State{}
+func newState(c *Code, reasons func(*State) Reasons) *State {
+	m := &State{reasons: reasons}
 	m.adopt(c)
 	m.runAll()
 	return m
@@ -22,7 +60,7 @@ func newState(c *Code) *State {
 
 // fork returns another state of the same program, with the same values.
 func (m *State) fork() *State {
-	s := &State{Code: m.Code, texts: NewTexts(m.texts), inUse: m.inUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
+	s := &State{reasons: m.reasons, Code: m.Code, texts: NewTexts(m.texts), inUse: m.inUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
 	m.texts = NewTexts(m.texts) // those that both have must not change any more
 	s.mach = m.machine(host{s})
 	copy(s.mach.Regs, m.mach.Regs)
@@ -61,10 +99,20 @@ func (m *State) runAll() {
 	m.blank()
 }
 
+// derive returns what find has found out from the values, which is kept until one of them changes.
+func (m *State) derive(find func() any) any {
+	m.derived.Lock()
+	defer m.derived.Unlock()
+	if m.derived.what == nil {
+		m.derived.what = find()
+	}
+	return m.derived.what
+}
+
 // changed notes that what has been found out about the values holds no more.
 func (m *State) changed() {
 	m.runs++
-	m.waits, m.marked.marks = nil, nil
+	m.waits, m.derived.what = nil, nil
 }
 
 // host answers what the machine asks.
@@ -80,9 +128,9 @@ func (h host) Waiting(s int32) bool {
 		return true
 	}
 	if h.m.waits == nil {
-		h.m.waits = h.m.explainer()
+		h.m.waits = h.m.reasons(h.m)
 	}
-	return !h.m.waits.origin(s).noResult
+	return h.m.waits.Waits(s)
 }
 
 // Join returns the number of a text followed by another.
@@ -151,7 +199,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.found.Best) {
 			trial((r.lo + r.hi) / 2)
-			r.missing, r.more, r.why = m.whyNowhere(c)
+			r.missing, r.more, r.why = m.reasons(m).Nowhere(c)
 		}
 	}
 	m.found[i] = r

@@ -119,7 +119,7 @@ func (m *State) put(list ...change) {
 	}
 	switch {
 	case anew:
-		m.adopt(m.codeFor(m.overrides))
+		m.adopt(codeFor(m.Code, m.overrides))
 		m.runAll()
 	case len(list) == 1:
 		m.assign(list[0].slot, list[0].value)
@@ -137,16 +137,8 @@ func (m *State) factAfter(r change) fact {
 	return f
 }
 
-// factNow returns what the program in use takes a slot for.
-func (m *Code) factNow(s int32) fact {
-	if f, ok := m.facts[s]; ok {
-		return f
-	}
-	return m.factOf(s)
-}
-
 // codeFor returns the code for some values: the same, where it knows their kinds.
-func (m *Code) codeFor(set map[int32]override) *Code {
+func codeFor(m *Code, set map[int32]override) *Code {
 	var facts map[int32]fact
 	for s, o := range set {
 		if o.fact != m.factOf(s) {

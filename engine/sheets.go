@@ -12,16 +12,15 @@ type Sheet struct {
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
-func (m *State) Sheets() []Sheet {
-	e := m.explainer()
+func (e *explainer) Sheets() []Sheet {
 	aliases := map[*module]string{}
-	m.root.nameUses("", aliases)
+	e.root.nameUses("", aliases)
 	view := func(mod *module) Sheet {
 		return Sheet{Alias: aliases[mod], Path: mod.path, Title: mod.title, Library: mod.library, Pages: e.viewPages(mod)}
 	}
-	list := []Sheet{view(m.root)}
-	for _, mod := range m.sheets {
-		if mod == m.root || len(mod.order) == 0 {
+	list := []Sheet{view(e.root)}
+	for _, mod := range e.sheets {
+		if mod == e.root || len(mod.order) == 0 {
 			continue
 		}
 		s := view(mod)

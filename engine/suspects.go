@@ -17,7 +17,7 @@ type suspects struct {
 // maxSuspected is how many things of the graph are visited for all searches together.
 const maxSuspected = 2_000_000
 
-// first tells which given values to look at before the range of a search is widened; it returns nothing when there are none.
+// first tells which given value to look at before the range of a search is widened; nothing when there is none.
 func (p *suspects) first(c *cell) string {
 	if p.with == nil {
 		p.gather()

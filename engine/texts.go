@@ -1,6 +1,9 @@
 package engine
 
-import "math"
+import (
+	"gusset/sheets/text"
+	"math"
+)
 
 // Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its program, which
 // do not change any more.
@@ -10,6 +13,13 @@ type Texts struct {
 	list   []string
 	number map[string]int32
 }
+
+// Limits on texts that are joined from others, so that a stranger's sheet takes bounded memory.
+const (
+	maxTextSize = text.MaxText
+	maxJoined   = 16 << 20 // bytes of all of them together
+	leastText   = 64       // as how many bytes a short one counts
+)
 
 // NewTexts returns texts over others, which may be nil and must not change from now on.
 func NewTexts(under *Texts) *Texts {

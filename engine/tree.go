@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -69,13 +70,13 @@ type node struct {
 const none = int32(-1)
 
 // add appends a node to the tree and returns its number.
-func (m *Program) add(n node) int32 {
+func (m *Tree) add(n node) int32 {
 	m.nodes = append(m.nodes, n)
 	return int32(len(m.nodes) - 1)
 }
 
 // operands returns the nodes that a node is made of.
-func (m *Program) operands(i int32) []int32 {
+func (m *Tree) operands(i int32) []int32 {
 	n := &m.nodes[i]
 	switch n.op {
 	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
@@ -102,7 +103,7 @@ func (m *Program) operands(i int32) []int32 {
 func noRule(op Op) string { return fmt.Sprintf("no rule for operator %d", op) }
 
 // walk calls visit for node i and everything that it is made of, formula bodies left out.
-func (m *Program) walk(i int32, visit func(n *node)) {
+func (m *Tree) walk(i int32, visit func(n *node)) {
 	visit(&m.nodes[i])
 	for _, o := range m.operands(i) {
 		m.walk(o, visit)
@@ -110,7 +111,7 @@ func (m *Program) walk(i int32, visit func(n *node)) {
 }
 
 // span returns the place of node i.
-func (m *Program) span(i int32) text.Span {
+func (m *Tree) span(i int32) text.Span {
 	return text.Span{Start: m.nodes[i].from, End: m.nodes[i].to}
 }
 
@@ -225,7 +226,7 @@ func (m *Program) tableOf(i int32) (*table, bool) {
 }
 
 // constant works out a plain number that stands in the formula.
-func (m *Program) constant(i int32) (float64, bool) {
+func (m *Tree) constant(i int32) (float64, bool) {
 	n := m.nodes[i]
 	var v [2]float64
 	for k, o := range m.operands(i) {
@@ -313,8 +314,8 @@ func (m *Program) comparison(n *node) machine.Op {
 	return code
 }
 
-// said returns a node as it is written in its sheet.
-func (m *Program) said(mod *module, i int32) string {
+// asTyped returns a node as it is written in its sheet.
+func (m *Program) asTyped(mod *module, i int32) string {
 	n := m.nodes[i]
 	if n.from >= n.to || int(n.to) > len(mod.src.Data) {
 		return "it"
@@ -328,4 +329,28 @@ func (m *Program) nodeType(i int32) typ {
 		return m.slotType(n.a)
 	}
 	return m.typeAt(i)
+}
+
+// comparisons are the operations that compare numbers; textComparisons compare texts, or yes and no.
+var (
+	comparisons = map[Op]machine.Op{
+		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
+	}
+	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
+)
+
+// counts says how many values a function takes.
+func (fn *function) counts() string {
+	switch {
+	case fn.most < 0:
+		return "one value or more"
+	case fn.least == fn.most:
+		return countOf(fn.least, "value")
+	}
+	return fmt.Sprintf("%d or %d values", fn.least, fn.most)
+}
+
+// bringsTogether reports whether a function takes one list of numbers, and not several numbers.
+func (fn *function) bringsTogether() bool {
+	return fn.isFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.fold)
 }

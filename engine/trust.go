@@ -24,7 +24,7 @@ func (e *explainer) outsideOf(s int32) []fault {
 	}
 	for _, root := range e.rootsOf(s) {
 		if e.trusting[root] && e.trustSteps < maxDistrust {
-			w := &walker{m: e.State, e: e, outside: &found}
+			w := &walker{e: e, outside: &found}
 			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 		}
@@ -51,7 +51,7 @@ func (e *explainer) searchOutside(c *cell) []string {
 		for _, root := range e.rootsOf(s) {
 			var found []fault
 			var reads []int32
-			w := &walker{m: e.State, e: e, outside: &found, reads: &reads}
+			w := &walker{e: e, outside: &found, reads: &reads}
 			w.value(root, &frame{row: e.slots[s].row, at: none})
 			e.trustSteps += w.steps
 			for _, f := range found {
@@ -76,13 +76,13 @@ func (w *walker) noteDistrust(n node, p, inner *frame) {
 	if w.outside == nil {
 		return
 	}
-	def := w.m.formulas[n.a]
+	def := w.e.formulas[n.a]
 	for _, t := range def.trusts {
 		if w.value(t.root, inner) != 0 {
 			continue
 		}
-		msg, limits := w.m.unmet(def, t, w, inner, "it is trusted where")
-		w.addOutside(fault{node: inner.call, msg: def.node.Name.Text + ": " + msg, notes: append(w.m.argumentNotes(w, n, p), limits...)})
+		msg, limits := w.e.unmet(def, t, w, inner, "it is trusted where")
+		w.addOutside(fault{node: inner.call, msg: def.node.Name.Text + ": " + msg, notes: append(w.e.argumentNotes(w, n, p), limits...)})
 	}
 }
 
@@ -96,13 +96,13 @@ func (w *walker) addOutside(found ...fault) {
 }
 
 // distrust returns a remark for each use of a formula outside the range in which it is to be trusted.
-func (m *State) distrust() text.Diags {
+func (e *explainer) distrust() text.Diags {
 	var ds text.Diags
 	seen := map[string]bool{}
-	outside := m.explainer().marks().outside
+	outside := e.marks().outside
 	for _, s := range slices.Sorted(maps.Keys(outside)) {
 		for _, t := range outside[s] {
-			d := text.Diag{Code: "trust", Sev: text.Remark, Source: m.moduleOf(s).src, Span: text.Span{Start: m.nodes[t.node].from, End: m.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
+			d := text.Diag{Code: "trust", Sev: text.Remark, Source: e.moduleOf(s).src, Span: text.Span{Start: e.nodes[t.node].from, End: e.nodes[t.node].to}, Msg: t.msg, Notes: t.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
 			switch {
 			case seen[key]:
@@ -137,12 +137,10 @@ type marks struct {
 
 // marks works the marks of all values out, once for as long as no value changes.
 func (e *explainer) marks() *marks {
-	m := e.State
-	m.marked.Lock()
-	defer m.marked.Unlock()
-	if m.marked.marks != nil {
-		return m.marked.marks
-	}
+	return e.derive(func() any { return e.findMarks() }).(*marks)
+}
+
+func (e *explainer) findMarks() *marks {
 	k := &marks{outside: map[int32][]fault{}}
 	var guesses, remarked []int32
 	if e.hasGuesses() {
@@ -162,6 +160,5 @@ func (e *explainer) marks() *marks {
 		}
 	}
 	k.guesses, k.remarked = e.restingOn(guesses), e.restingOn(remarked)
-	m.marked.marks = k
 	return k
 }

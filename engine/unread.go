@@ -12,7 +12,7 @@ import (
 )
 
 // dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
-func (m *Program) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
+func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 	if n.Op != formula.Subtract {
 		return 0, false
 	}
@@ -32,11 +32,11 @@ func (m *Program) dashedName(sc *scope, n *formula.Binary) (int32, bool) {
 	at := dashedRun(sc.mod.src.Data, text.Span{Start: a.Span().Start, End: b.Span().End})
 	typed := sc.typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
-	if _, known := sc.mod.names[joined]; !known || m.isKnown(sc, a.Text) && m.isKnown(sc, b.Text) {
+	if _, known := sc.mod.names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
 		return 0, false
 	}
-	return m.wrong(sc, at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, m.whereSet(sc, joined)),
+	return sc.wrong(at, text.Diag{
+		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.whereSet(joined)),
 	}), true
 }
 
@@ -66,7 +66,7 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 }
 
 // isKnown reports whether a name by itself means something here.
-func (m *Program) isKnown(sc *scope, name string) bool {
+func (sc *scope) isKnown(name string) bool {
 	for _, p := range sc.params {
 		if p.name.Text == name {
 			return true
@@ -75,13 +75,13 @@ func (m *Program) isKnown(sc *scope, name string) bool {
 	if sc.own != nil && sc.own.column(name) != nil {
 		return true
 	}
-	_, r := m.lookUp(sc.mod, name)
+	_, r := sc.lookUp(sc.mod, name)
 	return r.kind != noRef
 }
 
 // elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
 // function goes through, or in a sheet that is not used yet.
-func (m *Program) elsewhere(sc *scope, name string) string {
+func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
@@ -90,7 +90,7 @@ func (m *Program) elsewhere(sc *scope, name string) string {
 			return fmt.Sprintf("is it %s.%s?", u.alias, name)
 		}
 	}
-	for _, t := range m.tables {
+	for _, t := range sc.tables {
 		if t.mod == sc.mod && !t.list && !sc.leading && t.column(name) != nil {
 			return fmt.Sprintf("is it %s.%s?", t.name.Text, name)
 		}
@@ -101,7 +101,7 @@ func (m *Program) elsewhere(sc *scope, name string) string {
 	if _, isPage := sc.mod.pageAt[name]; isPage {
 		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
-	if info, err := fs.Stat(m.src.Files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""
@@ -119,13 +119,13 @@ func commaHint(call string) string {
 var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
 
 // commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (m *Program) commaInStep(mod *module, tag text.UnitTag) bool {
+func (b *binder) commaInStep(mod *module, tag text.UnitTag) bool {
 	parts := unitAndFigures.FindStringSubmatch(tag.Unit.Text)
 	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
 		return false
 	}
 	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
-	m.report(mod, text.Diag{
+	b.report(mod, text.Diag{
 		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
 		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
 	})

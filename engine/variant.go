@@ -47,14 +47,14 @@ func (m *State) UseVariant(name string) error {
 	if v == nil && m.inUse == nil && len(m.overrides) == 0 {
 		return nil // it is so already
 	}
-	m.inUse, m.overrides = v, m.overridesOf(v)
-	m.adopt(m.codeFor(m.overrides))
+	m.inUse, m.overrides = v, overridesOf(m.Code, v)
+	m.adopt(codeFor(m.Code, m.overrides))
 	m.runAll()
 	return nil
 }
 
 // overridesOf returns what a variant sets.
-func (m *Code) overridesOf(v *variant) map[int32]override {
+func overridesOf(m *Code, v *variant) map[int32]override {
 	set := map[int32]override{}
 	for s, x := range v.all() {
 		o := override{value: x.value, guess: x.node.Value.Guess.Given(), by: x.node, fact: fact{typ: x.typ, said: x.said, broken: x.said >= 0}}

@@ -173,7 +173,7 @@ func (f *rowFinder) entry(row, column int) Value {
 	e.mu.RLock()
 	defer e.mu.RUnlock()
 	if e.run != e.runs {
-		*e = *e.explainer()
+		*e = *newExplainer(e.State)
 	}
 	return e.viewValue(f.cols[column].base + int32(row))
 }
@@ -217,16 +217,16 @@ type Page struct {
 }
 
 // Title returns the sheet's title, or its file's name if it has none.
-func (m *State) Title() string { return m.root.title }
+func (e *explainer) Title() string { return e.root.title }
 
 // Pages returns the pages of the sheet that was asked for, with everything on them.
-func (m *State) Pages() []Page {
-	return m.explainer().viewPages(m.root)
+func (e *explainer) Pages() []Page {
+	return e.viewPages(e.root)
 }
 
 // Outline is Pages without the rows of tables and charts, which are found when they are asked for.
-func (m *State) Outline() []Page {
-	return m.explainer().outline(m.root)
+func (e *explainer) Outline() []Page {
+	return e.outline(e.root)
 }
 
 // viewPages returns the pages of a sheet, with everything on them.
@@ -372,24 +372,24 @@ func (e *explainer) viewValue(s int32) Value {
 }
 
 // viewNumber shows x as the value of a slot.
-func (m *State) viewNumber(s int32, x float64) Value {
-	t, sh := m.slotType(s), m.slotShow(s)
-	sl := m.slots[s]
-	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && m.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
+func (e *explainer) viewNumber(s int32, x float64) Value {
+	t, sh := e.slotType(s), e.slotShow(s)
+	sl := e.slots[s]
+	v := Value{Place: Place(s), Given: sl.kind == given, IsCheck: !sl.entry && !sl.hidden && e.cells[sl.owner].isCheck(), Number: x, Unit: sh.unit, Step: sh.step, IsText: t.kind == writing, IsTruth: t.kind == truth}
 	if isNumber(x) {
 		if t.kind == number && v.Given && !sh.step.Given() && !sh.unit.Mixed() {
 			v.Text = asMeasured(x, sh.unit)
 		}
 		if v.Text == "" {
-			v.Text = m.texts.Format(x, t, sh)
+			v.Text = e.texts.Format(x, t, sh)
 		}
 		if v.IsText {
 			v.Number = 0
 		}
 		if t.kind == number {
 			v.Number = sh.unit.Value(x)
-			if t := m.rangeOf(s); t != nil {
-				v.Number, v.Text = t.rowValue[sl.row], m.rangeText(t, sl.row, v.Text)
+			if t := e.rangeOf(s); t != nil {
+				v.Number, v.Text = t.rowValue[sl.row], e.rangeText(t, sl.row, v.Text)
 			}
 		}
 	}
@@ -447,19 +447,19 @@ func someOf(names []string) string {
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
-func (m *State) Value(name string) (Value, error) {
-	s, err := m.findSlot(name)
+func (e *explainer) Value(name string) (Value, error) {
+	s, err := e.findSlot(name)
 	if err != nil {
 		return Value{}, err
 	}
-	return m.explainer().viewValue(s), nil
+	return e.viewValue(s), nil
 }
 
 // Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
-func (m *State) Cell(name string) (c Cell, ok bool) {
-	r := m.root.names[name]
+func (e *explainer) Cell(name string) (c Cell, ok bool) {
+	r := e.root.names[name]
 	if r.kind != cellRef {
 		return Cell{}, false
 	}
-	return m.explainer().viewCell(m.cells[r.num]), true
+	return e.viewCell(e.cells[r.num]), true
 }

@@ -14,13 +14,12 @@ import (
 // It explains why a slot has no value, works out the conditions that a formula is trusted under, and is the second
 // opinion that tests hold against the machine.
 type walker struct {
-	m       *State
-	e       *explainer // what is known of slots without a value; made when it is first asked for
-	missing []int32    // slots that had no value
-	fault   *fault     // the first operation that gave no number though all that went in were numbers
-	reads   *[]int32   // slots that were read, if that is asked for
-	outside *[]fault   // uses of formulas outside the range in which they are to be trusted, if that is asked for
-	past    bool       // go on past maxRoots of missing: one that has no result is a fault then
+	e       *explainer
+	missing []int32  // slots that had no value
+	fault   *fault   // the first operation that gave no number though all that went in were numbers
+	reads   *[]int32 // slots that were read, if that is asked for
+	outside *[]fault // uses of formulas outside the range in which they are to be trusted, if that is asked for
+	past    bool     // go on past maxRoots of missing: one that has no result is a fault then
 	steps   int
 }
 
@@ -61,21 +60,21 @@ func (w *walker) value(i int32, p *frame) float64 {
 	if w.steps++; w.steps > maxWalk {
 		return math.NaN()
 	}
-	n := w.m.nodes[i]
+	n := w.e.nodes[i]
 	switch n.op {
 	case OpConst, OpTruth:
 		return n.val
 	case OpText:
 		return float64(n.a)
 	case OpSlot:
-		if t := w.m.lostOf[n.a]; t != nil {
+		if t := w.e.lostOf[n.a]; t != nil {
 			return w.unwhole(t, i)
 		}
 		return w.slot(n.a)
 	case OpOwn:
-		return w.slot(w.m.columns[n.a].base + p.row)
+		return w.slot(w.e.columns[n.a].base + p.row)
 	case OpEntry, OpColumn:
-		return w.slot(w.m.columns[n.a].base + p.at)
+		return w.slot(w.e.columns[n.a].base + p.at)
 	case OpParam:
 		return w.param(n.a, p)
 	case OpLookup:
@@ -100,17 +99,17 @@ func (w *walker) value(i int32, p *frame) float64 {
 
 // slot reads a slot, and notes one without a value.
 func (w *walker) slot(s int32) float64 {
-	v := w.m.mach.Regs[s]
+	v := w.e.mach.Regs[s]
 	if w.reads != nil {
 		*w.reads = append(*w.reads, s)
 	}
-	if w.outside != nil && w.m.slots[s].hidden {
+	if w.outside != nil && w.e.slots[s].hidden {
 		w.addOutside(w.e.outsideOf(s)...)
 	}
 	if isNumber(v) {
 		return v
 	}
-	if sl := w.m.slots[s]; sl.hidden && sl.root != none && !w.m.isBroken(s) {
+	if sl := w.e.slots[s]; sl.hidden && sl.root != none && !w.e.isBroken(s) {
 		w.part(s)
 		return v
 	}
@@ -130,9 +129,6 @@ func (w *walker) lacks(s int32) {
 
 // part notes why a part of the formula, which is worked out once for all rows, has no value: it is the formula's own fault.
 func (w *walker) part(s int32) {
-	if w.e == nil {
-		w.e = w.m.explainer()
-	}
 	c := w.e.cause(s)
 	if c.fault != nil && w.fault == nil {
 		part := *c.fault
@@ -177,20 +173,17 @@ func (w *walker) fail(i int32, code, msg, hint string, notes ...string) float64 
 
 func (w *walker) lookup(i int32, n node, p *frame) float64 {
 	key := w.value(n.a, p)
-	if !isNumber(key) || w.m.typeAt(n.a).kind != writing {
+	if !isNumber(key) || w.e.typeAt(n.a).kind != writing {
 		return math.NaN() // no value, or a mistake that has been said
 	}
-	c := w.m.columns[n.b]
+	c := w.e.columns[n.b]
 	row, ok := c.table.byName[int32(key)]
 	switch {
 	case !ok && c.table.lost != none:
 		return w.unwhole(c.table, n.a)
 	case !ok:
-		if w.e == nil {
-			w.e = w.m.explainer()
-		}
 		if w.fault == nil {
-			d := w.m.unknownRow(c.table, w.m.texts.Of(key), &w.e.looked)
+			d := w.e.unknownRow(c.table, w.e.texts.Of(key), &w.e.looked)
 			w.fault = &fault{node: n.a, code: d.Code, msg: d.Msg, hint: d.Hint, missing: rowKey{c.table, int32(key)}}
 		}
 		return math.NaN()
@@ -200,7 +193,7 @@ func (w *walker) lookup(i int32, n node, p *frame) float64 {
 
 // call works a formula's body out, after its needs.
 func (w *walker) call(i int32, n node, p *frame) float64 {
-	def := w.m.formulas[n.a]
+	def := w.e.formulas[n.a]
 	inner := w.enter(i, n, p)
 	before := w.fault
 	w.noteDistrust(n, p, inner)
@@ -211,8 +204,8 @@ func (w *walker) call(i int32, n node, p *frame) float64 {
 			if met = false; w.fault != nil {
 				break // enough is known of why it has no value
 			}
-			msg, limits := w.m.unmet(def, need, w, inner, "it needs")
-			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.m.argumentNotes(w, n, p), limits...)...)
+			msg, limits := w.e.unmet(def, need, w, inner, "it needs")
+			w.fail(i, "needs", def.node.Name.Text+": "+msg, "", append(w.e.argumentNotes(w, n, p), limits...)...)
 		}
 		met = met && holds == 1
 	}
@@ -222,18 +215,18 @@ func (w *walker) call(i int32, n node, p *frame) float64 {
 	}
 	if before == nil && w.fault != nil && w.fault.node != i && (w.fault.level == 0 || w.fault.level > inner.depth) {
 		if rest, ok := strings.CutPrefix(w.fault.msg, "this "); ok {
-			w.fault.msg = w.m.said(def.mod, w.fault.node) + " " + rest
+			w.fault.msg = w.e.asTyped(def.mod, w.fault.node) + " " + rest
 		}
 		w.fault.node = i // the builder's own line, not the library's
 		w.fault.msg = def.node.Name.Text + ": " + w.fault.msg
-		w.fault.notes = w.m.argumentNotes(w, n, p)
+		w.fault.notes = w.e.argumentNotes(w, n, p)
 	}
 	return v
 }
 
 // enter returns the place of the body of the formula that node i calls.
 func (w *walker) enter(i int32, n node, p *frame) *frame {
-	inner := &frame{row: none, at: none, args: w.m.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.m.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
+	inner := &frame{row: none, at: none, args: w.e.lists[n.b : n.b+n.c], values: make([]float64, n.c), known: make([]bool, n.c), params: w.e.formulas[n.a].params, caller: p, call: p.call, depth: p.depth + 1}
 	if inner.call == 0 {
 		inner.call = i
 	}
@@ -241,22 +234,22 @@ func (w *walker) enter(i int32, n node, p *frame) *frame {
 }
 
 // argumentNotes shows what a formula was given.
-func (m *State) argumentNotes(w *walker, n node, p *frame) []string {
-	def := m.formulas[n.a]
+func (e *explainer) argumentNotes(w *walker, n node, p *frame) []string {
+	def := e.formulas[n.a]
 	var notes []string
-	for k, arg := range m.lists[n.b : n.b+n.c] {
+	for k, arg := range e.lists[n.b : n.b+n.c] {
 		if def.params[k].each {
 			continue
 		}
-		v := (&walker{m: m}).value(arg, p)
+		v := (&walker{e: e}).value(arg, p)
 		if !isNumber(v) {
 			continue // as in a search that found nothing
 		}
 		sh := def.params[k].show
 		if t := def.params[k].typ; t.kind == number && !t.dim.IsPlain() { // as the builder has it
-			sh = m.nodeShow(arg, p)
+			sh = e.nodeShow(arg, p)
 		}
-		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, m.texts.Quantity(v, def.params[k].typ, sh)))
+		notes = append(notes, fmt.Sprintf("%s is %s", def.params[k].name.Text, e.texts.Quantity(v, def.params[k].typ, sh)))
 	}
 	return notes
 }
@@ -264,7 +257,7 @@ func (m *State) argumentNotes(w *walker, n node, p *frame) []string {
 // unwhole notes that a table was not read whole, and returns NaN.
 func (w *walker) unwhole(t *table, i int32) float64 {
 	if w.fault == nil {
-		w.fault = w.m.unwhole(t, i)
+		w.fault = w.e.unwhole(t, i)
 	}
 	return math.NaN()
 }
@@ -304,14 +297,14 @@ func (w *walker) interpolate(i int32, n node, p *frame) float64 {
 		}
 		return isNumber(x) && isNumber(y)
 	})
-	show := func(x float64) string { return w.m.texts.Quantity(x, w.m.typeAt(n.a), w.m.nodeShow(n.a, p)) }
+	show := func(x float64) string { return w.e.texts.Quantity(x, w.e.typeAt(n.a), w.e.nodeShow(n.a, p)) }
 	switch {
 	case !sound || !isNumber(r.At):
 		return math.NaN()
 	case !rises:
 		return w.fail(n.b, "not-rising", "a table that is read off between its rows must rise from row to row", "put the rows in order")
 	case !isNumber(r.Result):
-		return w.fail(n.a, "outside-table", fmt.Sprintf("%s is outside the table (%s to %s)", show(r.At), show(first), show(last)), "", w.m.valueNotes(n.a, p.row)...)
+		return w.fail(n.a, "outside-table", fmt.Sprintf("%s is outside the table (%s to %s)", show(r.At), show(first), show(last)), "", w.e.valueNotes(n.a, p.row)...)
 	}
 	return r.Result
 }
@@ -319,7 +312,7 @@ func (w *walker) interpolate(i int32, n node, p *frame) float64 {
 // eachRow visits the rows that a list goes through, and reports whether all of them were sound.
 func (w *walker) eachRow(list int32, p *frame, visit func(at *frame) bool) bool {
 	e := &env{}
-	table, keeps := w.m.listRows(list, w.envOf(p, e))
+	table, keeps := w.e.listRows(list, w.envOf(p, e))
 	if table == nil {
 		w.value(list, p) // notes what of the list could not be read
 		return false
@@ -401,7 +394,7 @@ func (w *walker) operate(i int32, n node, p *frame) float64 {
 	if !isNumber(a) || !isNumber(b) {
 		return math.NaN()
 	}
-	v := w.m.apply(n, a, b, w.m.texts)
+	v := w.e.apply(n, a, b, w.e.texts)
 	if !isNumber(v) {
 		return w.noNumber(i, n, p, a, b)
 	}
@@ -430,7 +423,7 @@ func (w *walker) decide(n node, p *frame, decisive float64) float64 {
 // given works out node i, or else what stands in for it. Only a slot that waits gives way: not one without a result, nor a
 // row whose name is not known yet.
 func (w *walker) given(i int32, p *frame, instead func() float64) float64 {
-	if n := w.m.nodes[i]; n.op == OpGiven {
+	if n := w.e.nodes[i]; n.op == OpGiven {
 		return w.given(n.a, p, func() float64 { return w.given(n.b, p, instead) })
 	}
 	before := len(w.missing)
@@ -439,9 +432,6 @@ func (w *walker) given(i int32, p *frame, instead func() float64) float64 {
 		return v
 	}
 	s, known := w.asked(i, p)
-	if w.e == nil {
-		w.e = w.m.explainer()
-	}
 	if !known || w.e.origin(s).noResult {
 		return v
 	}
@@ -451,17 +441,17 @@ func (w *walker) given(i int32, p *frame, instead func() float64) float64 {
 
 // asked returns the slot that a node names.
 func (w *walker) asked(i int32, p *frame) (s int32, known bool) {
-	n := w.m.nodes[i]
+	n := w.e.nodes[i]
 	switch n.op {
 	case OpSlot:
 		return n.a, true
 	case OpOwn:
-		return w.m.columns[n.a].base + p.row, true
+		return w.e.columns[n.a].base + p.row, true
 	case OpEntry:
-		return w.m.columns[n.a].base + p.at, true
+		return w.e.columns[n.a].base + p.at, true
 	case OpLookup:
 		key := w.value(n.a, p)
-		c := w.m.columns[n.b]
+		c := w.e.columns[n.b]
 		row, ok := c.table.byName[int32(key)]
 		return c.base + row, isNumber(key) && ok
 	}
@@ -476,19 +466,19 @@ func (w *walker) noNumber(i int32, n node, p *frame, a, b float64) float64 {
 	}
 	switch {
 	case b == 0 && (n.op == OpDiv || fn != nil && fn.fn == machine.Mod):
-		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.m.valueNotes(i, p.row)...)
+		return w.fail(n.b, "zero-division", "this is 0, and nothing can be divided by 0", "", w.e.valueNotes(i, p.row)...)
 	case n.op == OpSqrt:
-		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.m.valueNotes(i, p.row)...)
+		return w.fail(n.a, "negative-root", "this is negative and has no square root", "", w.e.valueNotes(i, p.row)...)
 	case n.op == OpPow:
-		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.m.valueNotes(i, p.row)...)
-	case n.op == OpJoin && len(w.m.texts.Of(a))+len(w.m.texts.Of(b)) > maxTextSize:
+		return w.fail(i, "power", fmt.Sprintf("%.6g cannot be raised to the power %.6g", a, b), "", w.e.valueNotes(i, p.row)...)
+	case n.op == OpJoin && len(w.e.texts.Of(a))+len(w.e.texts.Of(b)) > maxTextSize:
 		return w.fail(i, "text-long", fmt.Sprintf("this text grows longer than %d bytes", maxTextSize), "")
 	case n.op == OpJoin:
 		return w.fail(i, "text-much", fmt.Sprintf("with this one, the texts that this project joins have more than %d MiB together", maxJoined>>20), "")
 	case fn != nil && fn.argument == roundToStep && b <= 0:
-		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.m.valueNotes(i, p.row)...)
+		return w.fail(n.b, "round-step", fmt.Sprintf("%s needs a step above 0", fn.name), "", w.e.valueNotes(i, p.row)...)
 	case fn != nil && fn.argument != roundToStep && fn.fn != machine.Mod:
-		return w.fail(n.a, "out-of-range", fmt.Sprintf("%s has no value for %.6g", fn.name, a), "", w.m.valueNotes(i, p.row)...)
+		return w.fail(n.a, "out-of-range", fmt.Sprintf("%s has no value for %.6g", fn.name, a), "", w.e.valueNotes(i, p.row)...)
 	}
-	return w.fail(i, "too-large", "this grows too large to work with", "", w.m.valueNotes(i, p.row)...)
+	return w.fail(i, "too-large", "this grows too large to work with", "", w.e.valueNotes(i, p.row)...)
 }

@@ -12,11 +12,11 @@ import (
 // and has no results at all.
 
 // mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number said tells of the first.
-func (m *Program) mendTable(t *table, lines []text.Span, said int) {
+func (b *binder) mendTable(t *table, lines []text.Span, said int) {
 	if t.lost == none {
-		t.lost = m.hiddenSlot(t.mod, none)
-		m.breakSlot(t.lost, said)
-		m.lostOf[t.lost] = t
+		t.lost = b.hiddenSlot(t.mod, none)
+		b.breakSlot(t.lost, said)
+		b.lostOf[t.lost] = t
 	}
 	for _, at := range lines {
 		t.mend = withLine(t.mend, t.mod.src.Position(at.Start).Line)
@@ -33,6 +33,6 @@ func withLine(lines []int, line int) []int {
 }
 
 // mendVariant notes that a line of a variant, or another one that bears on it, could not be read or was refused.
-func (m *Program) mendVariant(v *variant, at text.Span) {
-	v.mend = withLine(v.mend, m.root.src.Position(at.Start).Line)
+func (ld *loader) mendVariant(v *variant, at text.Span) {
+	v.mend = withLine(v.mend, ld.root.src.Position(at.Start).Line)
 }

@@ -105,7 +105,7 @@ func mustLose(m *Model, tableName string) map[string]bool {
 		}
 	}
 	names := map[string]bool{}
-	m.st.eachShown(func(s int32) {
+	eachShown(m.st.Program, func(s int32) {
 		if lost[s] {
 			names[m.st.ownName(s)] = true
 		}

@@ -44,12 +44,12 @@ const (
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
-func (m *State) Why(name string) (*Reason, error) {
-	w := &teller{m: m.explainer(), told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
-	if c := m.columnNamed(name); c != nil {
+func (e *explainer) Why(name string) (*Reason, error) {
+	w := &teller{m: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
+	if c := e.columnNamed(name); c != nil {
 		return w.column(c, 0), nil
 	}
-	s, err := m.findSlot(name)
+	s, err := e.findSlot(name)
 	if err != nil {
 		return nil, err
 	}
@@ -175,7 +175,7 @@ func (t *teller) collect(i int32, p *frame, swaps *[]swap) {
 	n := m.nodes[i]
 	switch n.op {
 	case OpSlot, OpOwn, OpLookup, OpFold, OpInterp:
-		v := (&walker{m: m.State, e: m}).value(i, p)
+		v := (&walker{e: m}).value(i, p)
 		if !isNumber(v) {
 			return
 		}
@@ -220,7 +220,7 @@ func (t *teller) rests(r *Reason, i int32, p *frame, depth int) {
 		t.rest(r, m.columnThing(n.a), func() *Reason { return t.column(c, depth+1) })
 	case OpLookup:
 		t.rests(r, n.a, p, depth)
-		if key := (&walker{m: m.State, e: m}).value(n.a, p); isNumber(key) {
+		if key := (&walker{e: m}).value(n.a, p); isNumber(key) {
 			c := m.columns[n.b]
 			if row, ok := c.table.byName[int32(key)]; ok {
 				t.rest(r, c.base+row, func() *Reason { return t.slot(c.base+row, depth+1) })
@@ -320,7 +320,7 @@ func (t *teller) adjust(r *Reason, c *cell, depth int) {
 }
 
 // formulaNote returns what is said about a formula.
-func (m *Program) formulaNote(f *formulaDef) FormulaNote {
+func (e *explainer) formulaNote(f *formulaDef) FormulaNote {
 	n := f.node
 	note := FormulaNote{Name: n.Name.Text, Signature: f.signature(), Expr: n.Expr.Text, Place: fmt.Sprintf("%s:%d", f.mod.src.Name, f.mod.src.Position(n.Name.Span.Start).Line), Page: f.mod.title}
 	if f.mod.library {

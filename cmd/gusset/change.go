@@ -168,8 +168,9 @@ func (ch *change) workOutIn(m *model) {
 	for _, v := range m.ripple.Sure {
 		m.sure[at[v.Sheet]] = append(m.sure[at[v.Sheet]], v.Name)
 	}
-	m.mistakes = e.Mistakes()
-	m.problems = slices.DeleteFunc(e.Problems(), func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
+	problems := e.Problems()
+	m.wrong = findWrong(e, problems)
+	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
 }
 
 // named returns settings under the names that a model has for them.

@@ -30,10 +30,11 @@ has the digits that show it.
 --cells picks values and their order: a cell, a table, a column (parts.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
---json prints {"columns": [{"sheet", "file", "variant"}], "rows": [{"name", "page", "kind",
-"differs", "values": [{"value", "unit", "text", "status", "guesses", "remarks", "remarked",
-"differs", "change", "percent"}]}], "only": [{"columns", "names"}]}: values and changes in the unit
-beside them (a change of a temperature in K), columns under "only" counted from 0. --csv has a line
+--json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
+"first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
+"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent"}]}], "only":
+[{"columns", "names"}]}: values and changes in the unit beside them (a change of a temperature in
+K), columns under "only" counted from 0. --csv has a line
 for each row, with a value and its marks for each column and, from the second on, change and
 percent.`
 
@@ -77,7 +78,7 @@ const maxColumns = 200
 type side struct {
 	file, sheet, variant string
 	title                string // above its column
-	warning              string // about mistakes in its text
+	wrong                found
 	entries              []engine.Entry
 	checks               []engine.Cell
 	unknown              map[string]error // why a pick of --cells is not known here
@@ -125,9 +126,11 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 				s.entries = append(setElsewhere(m), s.entries...)
 			}
 			sides = append(sides, s)
-			told.add(m.Problems(), v)
-			mistakes += len(m.Mistakes())
-			sides[len(sides)-1].warning = mistakeWarning(m.Mistakes())
+			problems := m.Problems()
+			told.add(problems, v)
+			wrong := findWrong(m, problems)
+			mistakes += wrong.Mistakes
+			sides[len(sides)-1].wrong = wrong
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {

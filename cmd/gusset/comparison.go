@@ -79,9 +79,9 @@ func (p *comparison) anyRemarked() bool {
 func (p *comparison) warn() {
 	seen := map[string]bool{"": true}
 	for _, s := range p.sides {
-		if !seen[s.warning] {
-			seen[s.warning] = true
-			printWarning(p.b, s.warning)
+		if warning := s.wrong.warning(); !seen[warning] {
+			seen[warning] = true
+			printWarning(p.b, warning)
 		}
 	}
 }
@@ -387,6 +387,7 @@ type columnJSON struct {
 	Sheet   string `json:"sheet"`
 	File    string `json:"file"`
 	Variant string `json:"variant"`
+	found
 }
 
 type rowJSON struct {
@@ -418,7 +419,7 @@ type onlyJSON struct {
 // printComparisonJSON prints what --json prints of a comparison.
 func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant} })
+		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 			for _, v := range r.Values {

@@ -20,7 +20,7 @@ type model struct {
 	ripple    engine.Ripple
 	changes   map[*sheetChange][]engine.Move // what is given anew
 	sure      map[*sheetChange][]string      // what is given as it was, and is no guess any more
-	mistakes  text.Diags                     // in the texts, whatever the values are
+	wrong     found                          // in the texts, and what has no result
 	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error
 }

@@ -9,13 +9,13 @@ import (
 )
 
 // printModel prints pages of a worked sheet, how its checks stand, and its cautions.
-func printModel(b sink, m *engine.Model, pages []engine.Page) {
+func printModel(b sink, m *engine.Model, pages []engine.Page, wrong found) {
 	title := m.Title()
 	if v := m.Variant(); v != "" {
 		title += " · " + v
 	}
 	fmt.Fprintln(b, paint.heading(title))
-	warning := mistakeWarning(m.Mistakes())
+	warning := wrong.warning()
 	printWarning(b, warning)
 	for _, p := range pages {
 		b.WriteString("\n")

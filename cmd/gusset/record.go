@@ -15,7 +15,7 @@ import (
 // printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
 // yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on one has no
 // result.
-func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Page) {
+func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Page, wrong found) {
 	j.object("", func() {
 		j.put("sheet", m.Title())
 		j.put("file", file)
@@ -43,12 +43,7 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Pa
 			}
 		})
 		putAll(j, "cautions", m.Cautions(), func(s string) any { return s })
-		mistakes, first := m.Mistakes(), ""
-		if len(mistakes) > 0 {
-			first = placeOf(mistakes[0])
-		}
-		j.put("mistakes", len(mistakes))
-		j.put("first_mistake", first)
+		wrong.record(j)
 	})
 }
 

@@ -145,7 +145,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 				ds = append(ds, d)
 			}
 		}
-		mistakes += len(m.mistakes)
+		mistakes += m.wrong.Mistakes
 		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
 	}
 	errs := tell(cmd, ds, o.all)

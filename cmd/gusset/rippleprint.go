@@ -102,11 +102,11 @@ func printRipple(b sink, m *model, all bool) {
 			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, counted(r.Values, "cell"))
 		}
 		writeNote(b, title+"  ", wide(m.title)+2+wide(project.Shown(m.file))+2, said)
-		printWarning(b, mistakeWarning(m.mistakes))
+		printWarning(b, m.wrong.warning())
 		return
 	}
 	fmt.Fprintln(b, title)
-	printWarning(b, mistakeWarning(m.mistakes))
+	printWarning(b, m.wrong.warning())
 	printMoves(b, r.Moves, all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)

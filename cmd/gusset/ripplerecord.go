@@ -99,6 +99,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
+	m.wrong.record(j)
 }
 
 // printRippleCSV prints one line for each value that moved, the changed ones first.

@@ -107,9 +107,11 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if !first && !o.json && !o.csv {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
+	problems := m.Problems()
+	wrong := findWrong(m, problems)
 	switch {
 	case o.json:
-		printRecord(j, m, file, pages)
+		printRecord(j, m, file, pages, wrong)
 	case o.csv:
 		if err := printCSV(cmd.OutOrStdout(), m, file, pages, first); err != nil {
 			return trouble(err)
@@ -117,13 +119,13 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	default:
-		printModel(printed(cmd), m, pages)
+		printModel(printed(cmd), m, pages, wrong)
 	}
 	counts := countChecks(all)
 	sum.unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
-	sum.mistakes += len(m.Mistakes())
+	sum.mistakes += wrong.Mistakes
 	sum.guesses += len(m.Guesses())
-	sum.errs += tell(cmd, m.Problems(), o.all)
+	sum.errs += tell(cmd, problems, o.all)
 	return nil
 }
 

@@ -135,6 +135,8 @@ func (w *watched) begin() error {
 	if w.tell(m) == 0 {
 		w.show(m, pages)
 		w.good = m.Entries()
+	} else {
+		printWarning(printed(w.cmd), findWrong(m, m.Problems()).warning())
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
 	return nil
@@ -148,7 +150,7 @@ func (w *watched) show(m *engine.Model, pages []engine.Page) {
 		b.WriteString(paint.heading(m.Title()) + "\n")
 		printChecks(b, pages)
 	} else {
-		printModel(b, m, chosen)
+		printModel(b, m, chosen, found{})
 	}
 }
 
@@ -167,6 +169,7 @@ func (w *watched) again(saved string) {
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")
+		printWarning(printed(w.cmd), findWrong(m, m.Problems()).warning())
 		w.tell(m)
 	case len(now) == 0 && len(w.good) > 0:
 		head("the sheet is empty")
