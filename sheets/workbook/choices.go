@@ -83,7 +83,7 @@ func (p *plan) findChoices() {
 			switch {
 			case it.Cell != nil:
 				c.look(p.formulas.with(engine.OpLookup, it.Cell.Place), nil)
-				p.visitSearch(it.Cell, func(e *engine.Expr) { c.look(e, nil) })
+				p.visitSearch(it.Cell.Place, func(e *engine.Expr) { c.look(e, nil) })
 			case it.Table != nil:
 				p.visitTable(p.tables[it.Table.Number], func(e *engine.Expr) { c.look(e, nil) })
 			}

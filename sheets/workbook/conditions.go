@@ -11,9 +11,7 @@ import (
 // part is one of the conditions that are joined by and, or by or.
 type part struct {
 	term
-	expr  *engine.Expr
-	fails bool // it may fail, rather than only wait
-	waits bool // it may wait though all that it needs is filled in
+	expr *engine.Expr
 }
 
 // terms returns some conditions as they are written.
@@ -25,11 +23,6 @@ func terms(parts []part) []term {
 	return list
 }
 
-// partOf returns a condition as it is written.
-func (tr *translator) partOf(t term, e *engine.Expr, at *place) part {
-	return part{t, e, tr.mayFail(e, at), tr.joins(e, at)}
-}
-
 // parts writes the conditions that an operator joins, as many as there are side by side.
 func (tr *translator) parts(e *engine.Expr, op engine.Op, at *place, list []part) []part {
 	for _, a := range e.Args {
@@ -37,7 +30,7 @@ func (tr *translator) parts(e *engine.Expr, op engine.Op, at *place, list []part
 			list = tr.parts(a, op, at, list)
 			continue
 		}
-		list = append(list, tr.partOf(tr.write(a, at, nil), a, at))
+		list = append(list, part{tr.write(a, at, nil), a})
 	}
 	return list
 }
@@ -119,7 +112,7 @@ func decided(op engine.Op, parts []part) term {
 	}
 	t := joinedTruth(op, parts)
 	for _, p := range slices.Backward(parts) { // programs differ in which of several errors AND and OR show
-		if p.fails {
+		if p.mayFail {
 			t.formula = formula.If.Of(formula.IsErr.Of(p.formula), p.formula, t.formula)
 		}
 	}
@@ -151,40 +144,13 @@ func noneDecides(op engine.Op, parts []part) (list []formula.Formula, rows bool)
 	undecided := formula.Truth(op == engine.OpAnd)
 	for _, p := range parts {
 		rows = rows || len(p.folds) > 0
-		if p.fails || p.waits {
+		if p.mayFail || p.joins {
 			list = append(list, formula.IfError.Of(guarded(p.term).formula, undecided))
 			continue
 		}
 		list = append(list, p.guardedOr(undecided, nil).formula)
 	}
 	return list, rows
-}
-
-// mayFail reports whether a condition may fail, rather than only wait as a comparison of given values does.
-func (tr *translator) mayFail(e *engine.Expr, at *place) bool {
-	switch e.Op {
-	case engine.OpConst, engine.OpText, engine.OpTruth:
-		return false
-	case engine.OpSlot:
-		return tr.plan.spots[e.Place].kind != engine.Given || tr.in != nil && tr.in.spots[e.Place] != nil
-	case engine.OpParam:
-		return tr.mayFail(at.args[e.Param], at.caller)
-	case engine.OpLess, engine.OpLessEq, engine.OpEqual, engine.OpNotEqual, engine.OpAnd, engine.OpOr, engine.OpNot,
-		engine.OpAdd, engine.OpSub, engine.OpMul, engine.OpNeg:
-		return slices.ContainsFunc(e.Args, func(a *engine.Expr) bool { return tr.mayFail(a, at) })
-	}
-	return true // for all that is known
-}
-
-// joins reports whether conditions are joined in an expression, which see to what waits themselves.
-func (tr *translator) joins(e *engine.Expr, at *place) bool {
-	switch e.Op {
-	case engine.OpAnd, engine.OpOr:
-		return true
-	case engine.OpParam:
-		return tr.joins(at.args[e.Param], at.caller)
-	}
-	return slices.ContainsFunc(e.Args, func(a *engine.Expr) bool { return tr.joins(a, at) })
 }
 
 // knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too,

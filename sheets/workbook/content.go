@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"cmp"
+
 	"gusset/engine"
 	"gusset/sheets/workbook/formula"
 	"gusset/units"
@@ -9,25 +11,15 @@ import (
 // What cells and columns mean, as pieces of formulas.
 
 // term writes the value of a cell, or of an entry of the row that the formula is in.
-func (s *spot) term() term {
-	if s.name == "" {
-		return s.reading(s.local())
-	}
-	return s.reading(s.name)
-}
+func (s *spot) term() term { return s.reading(cmp.Or(s.name, s.local())) }
 
 // elsewhere writes the value of an entry that the formula is not beside.
-func (s *spot) elsewhere() term {
-	if s.name == "" {
-		return s.reading(s.fixed())
-	}
-	return s.reading(s.name)
-}
+func (s *spot) elsewhere() term { return s.reading(cmp.Or(s.name, s.fixed())) }
 
 // reading writes what the cell at an address means.
 func (s *spot) reading(address string) term {
 	ref := formula.Cell(address)
-	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties}
+	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties, mayFail: s.kind != engine.Given}
 	if s.kind == engine.Check {
 		t.formula, t.truth = checkHolds(ref, s.flag != 0), true
 		t.source = &source{ref: t.formula} // it never waits as an error

@@ -98,7 +98,7 @@ func (tr *translator) keep(rows rowsOf, at *place) (*term, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, tr.partOf(t, k.cond, k.at))
+		all = append(all, part{t, k.cond})
 	}
 	switch len(all) {
 	case 0:
@@ -153,24 +153,28 @@ func (rule *foldRule) ofKept(v, keep term, table *tableSpot, fold int) (formula.
 
 // oneByOne writes a fold row after row, where it cannot be written for all rows at once.
 func (tr *translator) oneByOne(rule *foldRule, e *engine.Expr, at *place, rows rowsOf, want *units.Scale) term {
-	if rows.count > formula.MostArguments {
+	switch {
+	case rows.count > formula.MostArguments:
 		return tr.fail(errLong)
+	case len(rows.keeps) > 0 && rule.neutral == nil:
+		return tr.fail(errNoRow)
 	}
 	var values []term
 	fold := tr.folds
 	for row := range rows.count {
-		v := tr.write(e.Args[0], inFold(at, fold, row), want)
+		v, keep := tr.write(e.Args[0], inFold(at, fold, row), want), (*term)(nil)
 		if len(rows.keeps) > 0 {
-			keep, err := tr.keep(rows, inFold(at, fold, row))
-			if err == nil && rule.neutral == nil {
-				err = errNoRow
-			}
-			if err != nil {
+			var err error
+			if keep, err = tr.keep(rows, inFold(at, fold, row)); err != nil {
 				return tr.fail(err)
 			}
-			v = rule.unless(v, *keep)
-		} else if rule.counts {
+			v = guarded(v)
+		}
+		if rule.counts {
 			v = counted(v)
+		}
+		if keep != nil {
+			v = v.unless(*keep, rule.neutral)
 		}
 		values = append(values, v)
 	}
@@ -185,15 +189,11 @@ func (tr *translator) oneByOne(rule *foldRule, e *engine.Expr, at *place, rows r
 	return t
 }
 
-// unless writes what a row that may not count brings.
-func (rule *foldRule) unless(v, keep term) term {
-	v = guarded(v)
-	if rule.counts {
-		v = counted(v)
-	}
-	t := made(formula.If.Of(keep.formula, v.formula, rule.neutral), keep, v)
-	t.scale, t.truth = v.scale, v.truth
-	return t
+// unless writes what a row brings, or something neutral where a condition does not keep it.
+func (t term) unless(keep term, neutral formula.Formula) term {
+	u := made(formula.If.Of(keep.formula, t.formula, neutral), keep, t)
+	u.scale, u.truth = t.scale, t.truth
+	return u
 }
 
 // joined brings the values of single rows together.

@@ -143,14 +143,14 @@ func (f filtered) ifAny(result formula.Formula) formula.Formula {
 }
 
 func countOfAll(v term, t *tableSpot) formula.Formula {
-	if v.mayFail() {
+	if v.mayLackRows() {
 		return total(counted(v).formula, t)
 	}
 	return t.rowCount()
 }
 
-// mayFail reports whether there may be rows of a fold that have no result.
-func (t term) mayFail() bool { return len(t.folds) > 0 && (!t.plain() || t.mixed()) }
+// mayLackRows reports whether there may be rows of a fold that have no result.
+func (t term) mayLackRows() bool { return len(t.folds) > 0 && (!t.plain() || t.mixed()) }
 
 // counted returns 1 for what has a value: what cannot be worked out cannot be counted.
 func counted(v term) term {
@@ -182,7 +182,7 @@ func pick(row func(*tableSpot) formula.Formula, kept func(filtered) formula.Form
 		readings: true, nothing: ofNoRows,
 		ofAll: func(v term, t *tableSpot) formula.Formula {
 			picked := v.inRow(row(t))
-			if v.mayFail() {
+			if v.mayLackRows() {
 				picked = unlessFailed(total(failures(v.formula), t), picked)
 			}
 			return picked

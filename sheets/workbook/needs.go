@@ -3,6 +3,7 @@ package workbook
 import (
 	"slices"
 
+	"gusset/engine"
 	"gusset/sheets/workbook/formula"
 )
 
@@ -28,18 +29,17 @@ func (n need) same(o need) bool {
 func (n need) of(list []need) bool { return slices.ContainsFunc(list, n.same) }
 
 // needs are those of a term. A long sum is made part by part, so they are put together only when somebody asks: until
-// then they are those of the parts. Nil means that there are none.
+// then they are those of two parts. Nil means that there are none.
 type needs struct {
-	own    []need
-	a, b   *needs
 	listed []need
+	a, b   *needs // before they are put together
 }
 
 func needing(list ...need) *needs {
 	if len(list) == 0 {
 		return nil
 	}
-	return &needs{own: list, listed: list}
+	return &needs{listed: list}
 }
 
 // and returns some needs and others.
@@ -55,31 +55,29 @@ func (n *needs) and(o *needs) *needs {
 
 // list returns the needs, each once, in the order of the formula.
 func (n *needs) list() []need {
-	if n == nil || n.listed != nil {
-		return n.orNone()
+	if n == nil {
+		return nil
+	}
+	if n.a == nil {
+		return n.listed
 	}
 	seen, been := map[need]bool{}, map[*needs]bool{}
-	var calls []need // of which two may be the same
-	var visit func(n *needs)
+	var visit func(o *needs)
 	visit = func(o *needs) {
-		if o == nil || been[o] {
+		if been[o] {
 			return
 		}
 		been[o] = true
-		if o.listed == nil {
+		if o.a != nil {
 			visit(o.a)
 			visit(o.b)
+			return
 		}
-		for _, x := range o.listed {
-			if seen[x] {
-				continue
+		for _, x := range o.listed { // those of calls may be the same without being one
+			if isNew := !seen[x] && (x.isLeaf() || !x.of(n.listed)); isNew {
+				n.listed = append(n.listed, x)
 			}
 			seen[x] = true
-			if formula.IsLeaf(x.ref) && x.condition == nil {
-				n.listed = append(n.listed, x)
-			} else if !x.of(calls) {
-				calls, n.listed = append(calls, x), append(n.listed, x)
-			}
 		}
 	}
 	visit(n)
@@ -87,12 +85,8 @@ func (n *needs) list() []need {
 	return n.listed
 }
 
-func (n *needs) orNone() []need {
-	if n == nil {
-		return nil
-	}
-	return n.listed
-}
+// isLeaf reports whether a need can be compared by ==.
+func (n need) isLeaf() bool { return formula.IsLeaf(n.ref) && formula.IsLeaf(n.condition) }
 
 // split returns those that are conditions, and the others.
 func (n *needs) split() (conditions, others []need) {
@@ -167,12 +161,8 @@ func (t term) guardedOr(instead formula.Formula, seen []need) term {
 	if len(mixed) > 0 && instead == waits { // what has no result comes first
 		instead = formula.Add.Of(formula.Sum.Of(mixed...), waits)
 	}
-	switch len(conditions) {
-	case 0:
-	case 1:
-		t.formula = formula.If.Of(conditions[0], t.formula, instead)
-	default:
-		t.formula = formula.If.Of(formula.And.Of(conditions...), t.formula, instead)
+	if len(conditions) > 0 {
+		t.formula = formula.If.Of(together(engine.OpAnd, false, conditions), t.formula, instead)
 	}
 	return t
 }

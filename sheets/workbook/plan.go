@@ -129,10 +129,7 @@ func (s *spot) restsSay(state string) formula.Formula {
 	for _, a := range s.rests {
 		each = append(each, formula.Equals.Of(formula.Cell(a.state()), formula.Text(state)))
 	}
-	if len(each) == 1 {
-		return each[0]
-	}
-	return formula.Or.Of(each...)
+	return together(engine.OpOr, false, each)
 }
 
 func (s *spot) unknown() bool {

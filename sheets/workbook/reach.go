@@ -44,7 +44,7 @@ func (w *wanted) page(pg *page) {
 		switch {
 		case it.Cell != nil:
 			w.expr(w.plan.formulas.at(it.Cell.Place))
-			w.plan.visitSearch(it.Cell, w.expr)
+			w.plan.visitSearch(it.Cell.Place, w.expr)
 		case it.Table != nil:
 			w.table(w.plan.tables[it.Table.Number])
 		default:
@@ -127,12 +127,12 @@ func (p *plan) visitTable(t *tableSpot, visit func(*engine.Expr)) {
 	}
 }
 
-// visitSearch visits what an adjusted cell is searched with.
-func (p *plan) visitSearch(c *engine.Cell, visit func(*engine.Expr)) {
-	if c.Kind != engine.Adjusted {
+// visitSearch visits what a cell is searched with, if it is adjusted.
+func (p *plan) visitSearch(at engine.Place, visit func(*engine.Expr)) {
+	if p.spots[at].kind != engine.Adjusted {
 		return
 	}
-	if s, ok := p.model.Search(c.Place); ok {
+	if s, ok := p.model.Search(at); ok {
 		visit(s.From)
 		visit(s.To)
 		visit(s.Left)

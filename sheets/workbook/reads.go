@@ -10,14 +10,7 @@ type thing struct {
 
 // reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
 func (p *plan) reads(s *spot, visit func(thing)) {
-	if s.kind == engine.Adjusted {
-		if search, ok := p.model.Search(s.value.Place); ok {
-			for _, e := range []*engine.Expr{search.From, search.To, search.Left, search.Right} {
-				p.readsOf(e, nil, visit)
-			}
-		}
-		return
-	}
+	p.visitSearch(s.value.Place, func(e *engine.Expr) { p.readsOf(e, nil, visit) })
 	p.readsOf(p.expr(s), s, visit)
 }
 

@@ -19,6 +19,9 @@ type term struct {
 	typed bool        // as it was typed, by the builder or by the mate: no sum has blurred its last digits
 	truth bool        // a condition: TRUE or FALSE
 
+	mayFail bool // it may have no result, rather than only wait as a comparison of given values does
+	joins   bool // conditions are joined in it, which see to what waits themselves
+
 	empties bool    // a text of no letters may be in it, whose cell cannot be told from an empty one
 	source  *source // if it is what a cell or a column holds, and nothing else
 	needs   *needs  // input cells without which it means nothing
@@ -52,7 +55,7 @@ func made(f formula.Formula, parts ...term) term {
 				t.folds = append(slices.Clip(t.folds), n)
 			}
 		}
-		t.empties = t.empties || p.empties
+		t.empties, t.mayFail, t.joins = t.empties || p.empties, t.mayFail || p.mayFail, t.joins || p.joins
 	}
 	return t
 }

@@ -180,10 +180,18 @@ func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term
 		return tr.fail(errWork)
 	}
 	t := tr.piece(e, at, want)
+	t.mayFail, t.joins = t.mayFail || !onlyWaits[e.Op], t.joins || e.Op == engine.OpAnd || e.Op == engine.OpOr
 	if formula.SizeOf(t.formula).Chars > maxFormula {
 		return tr.fail(errLong)
 	}
 	return t
+}
+
+// onlyWaits are the pieces that have a result as soon as what they are made of has one.
+var onlyWaits = map[engine.Op]bool{
+	engine.OpConst: true, engine.OpText: true, engine.OpTruth: true, engine.OpSlot: true, engine.OpParam: true,
+	engine.OpLess: true, engine.OpLessEq: true, engine.OpEqual: true, engine.OpNotEqual: true, engine.OpAnd: true,
+	engine.OpOr: true, engine.OpNot: true, engine.OpAdd: true, engine.OpSub: true, engine.OpMul: true, engine.OpNeg: true,
 }
 
 func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
