@@ -17,14 +17,17 @@ import (
 // rooms says which rooms of the house each room may import. A room's sub-rooms may be imported by the room alone, and
 // may import what the room may, and one another.
 var rooms = map[string][]string{
-	"units/nearest":   {},
-	"units":           {"units/nearest"},
-	"sheets/text":     {"units/nearest"},
-	"engine":          {"sheets/text", "units", "units/nearest"},
-	"library":         {"sheets/text"},
-	"sheets/workbook": {"engine", "sheets/report", "sheets/text", "units", "units/nearest"},
-	"sheets/report":   {"engine", "sheets/text", "units"},
-	"sheets/project":  {"engine", "library", "sheets/text"},
+	"units/nearest": {},
+	"units":         {"units/nearest"},
+	"sheets/text":   {"units/nearest"},
+	"engine":        {"sheets/text", "units", "units/nearest"},
+	"library":       {"sheets/text"},
+	"sheets/workbook": {
+		"engine", "sheets/report", "sheets/text", "sheets/workbook/formula", "units", "units/nearest",
+	},
+	"sheets/workbook/formula": {},
+	"sheets/report":           {"engine", "sheets/text", "units"},
+	"sheets/project":          {"engine", "library", "sheets/text"},
 	"cmd/gusset": {
 		"engine", "library", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",
 		"units/nearest",

@@ -9,6 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
@@ -16,7 +17,7 @@ import (
 type builder struct {
 	plan   *plan
 	file   *excelize.File
-	styles map[look]int
+	styles map[look]styleID
 	rules  map[conditionalLook]int
 	grids  map[string]*grid // by worksheet
 	err    error            // the first one
@@ -88,11 +89,11 @@ func (b *builder) headings(g *grid) {
 func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(s.row, nameColumn, inWords(c.Name), b.style(look{wrap: true}))
 	how, source := b.how(s, c)
-	v := b.value(s)
+	content := b.value
 	if c.Kind == engine.Check {
-		v = b.check(s)
+		content = b.check
 	}
-	g.set(s.row, s.col, v)
+	g.set(s.row, s.col, content(s))
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
 	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
@@ -140,9 +141,8 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		g.merge(row, col, col+noteSpan-1)
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
-	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2),
-		linesOf(g.cells[row][unitColumn].text, unitWidth+3))
-	if v := g.cells[row][valueColumn]; v.kind == aText {
+	tall := max(linesOf(g.at(row, nameColumn).text, nameWidth-2), linesOf(g.at(row, unitColumn).text, unitWidth+3))
+	if v := g.at(row, valueColumn); v.kind == aText {
 		tall = max(tall, linesOf(v.text, int(pg.widths[valueColumn])-1))
 	}
 	if tall > 1 {
@@ -238,22 +238,17 @@ func (b *builder) value(s *spot) content {
 	case s.kind == engine.Given, s.kind == engine.Adjusted:
 		return c
 	}
-	row := -1
-	if s.column != nil {
-		row = s.row - s.column.table.top
-	}
-	return c.live(b.plan, s.called)(b.plan.formula(b.plan.expr(s), row, s.value.Unit))
+	return c.live(b.plan, s.called)(b.plan.worked(nil, s))
 }
 
 // live returns a function that gives the content its formula, or notes that what is called so does not follow.
-func (c content) live(p *plan, called string) func(formula string, array bool, err error) content {
-	return func(formula string, array bool, err error) content {
+func (c content) live(p *plan, called string) func(formula.Formula, error) content {
+	return func(f formula.Formula, err error) content {
 		if err != nil {
 			p.notLive = append(p.notLive, Remark{called, err.Error()})
 			return c
 		}
-		c.formula, c.array = formula, array
-		return c
+		return c.working(f)
 	}
 }
 

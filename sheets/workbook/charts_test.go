@@ -102,16 +102,16 @@ after : 5
 	b, err := build(m, src)
 	require.NoError(t, err)
 	defer b.file.Close()
-	cells := b.grids["Parts"].cells
-	assert.Equal(t, 1.0, cells[8][17].number)
-	assert.Contains(t, cells[8][17].formula, "C8")
-	assert.Equal(t, "#N/A", cells[9][17].text)
+	cells := b.grids["Parts"]
+	assert.Equal(t, 1.0, cells.at(8, 17).number)
+	assert.Contains(t, cells.at(8, 17).formula, "C8")
+	assert.Equal(t, "#N/A", cells.at(9, 17).text)
 	hidden, err := b.file.GetColVisible("Parts", "Q")
 	require.NoError(t, err)
 	assert.False(t, hidden)
 	said := ""
-	for row := range cells {
-		said += cells[row][1].text + "\n"
+	for row := range cells.cells {
+		said += cells.at(row, 1).text + "\n"
 	}
 	assert.Contains(t, said, "Parts: kind is text and cannot be drawn; fitted is yes or no and cannot be drawn\n")
 	assert.Contains(t, said, "Kinds: kind is text and cannot be drawn; nothing to draw\n")

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -73,11 +74,11 @@ func (b *builder) tintStates(sheet, area string) {
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
 	either := func(check, adjusted report.State) string {
-		return fmt.Sprintf("OR(LEFT(?,%d)=%s,?=%s)", statesFrom, quoted(check.String()), quoted(adjusted.String()))
+		return fmt.Sprintf("OR(LEFT(?,%d)=%s,?=%s)", statesFrom, formula.Quote(check.String()), formula.Quote(adjusted.String()))
 	}
 	rule(either(report.Holds, report.InStep), conditionalLook{tint: tintHolds})
 	rule(either(report.Fails, report.OutOfStep), conditionalLook{tint: tintFails, bold: true})
-	rule("?="+quoted(report.Waits.String()), conditionalLook{tint: tintWaits})
+	rule("?="+formula.Quote(report.Waits.String()), conditionalLook{tint: tintWaits})
 }
 
 // print sets a worksheet up for paper: A4, as wide as the paper.

@@ -10,14 +10,7 @@ type thing struct {
 
 // reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
 func (p *plan) reads(s *spot, visit func(thing)) {
-	if s.kind == engine.Adjusted {
-		if search, ok := p.model.Search(s.value.Place); ok {
-			for _, e := range []*engine.Expr{search.From, search.To, search.Left, search.Right} {
-				p.readsOf(e, nil, visit)
-			}
-		}
-		return
-	}
+	p.visitSearch(s.value.Place, func(e *engine.Expr) { p.readsOf(e, nil, visit) })
 	p.readsOf(p.expr(s), s, visit)
 }
 
@@ -131,8 +124,11 @@ func (p *plan) findUnsteady() {
 	}
 }
 
-// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one and not to the
-// other: those on its left, and all that they rest on.
+// isAsked reports whether it matters of a value whether it waits or has no result.
+func (p *plan) isAsked(s *spot) bool { return p.asked[p.formulas.root(s.value.Place)] }
+
+// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one
+// and not to the other: those on its left, and all that they rest on.
 func (p *plan) findAsked() {
 	seen := map[*spot]bool{}
 	var work []*spot
@@ -165,12 +161,12 @@ func (p *plan) findAsked() {
 		}
 	}
 	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) { look(p.expr(s), s) })
+		p.visitSpots(pg, func(s *spot) { look(p.formulas.with(engine.OpGiven, s.value.Place), s) })
 	}
 	for len(work) > 0 {
 		s := work[len(work)-1]
 		work = work[:len(work)-1]
-		p.asked[p.expr(s)] = true
+		p.asked[p.formulas.root(s.value.Place)] = true
 		p.reads(s, ask)
 	}
 }

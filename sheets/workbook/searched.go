@@ -8,6 +8,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
@@ -24,7 +25,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		return
 	}
 	u := b.plan.sideUnit(search)
-	formula, array, err := b.plan.formula(apartOf(search), -1, u)
+	f, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
 		return
@@ -38,7 +39,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if name := unitName(engine.Value{Unit: u}); name != "" {
 		format = withUnitBehind(format, name)
 	}
-	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: format, faint: true})}
+	v := content{kind: aNumber, style: b.style(look{format: format, faint: true})}.working(f)
 	state := content{kind: aText, text: report.InStep.String(), style: b.style(look{bold: true})}
 	if s.value.Status != engine.OK {
 		v.kind, v.text, state.text = anError, "#N/A", report.Waits.String()
@@ -48,10 +49,10 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(small))
 	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any
 	// more.
-	outOfStep := quoted(loudly(report.OutOfStep))
+	outOfStep := formula.Quote(loudly(report.OutOfStep))
 	state.formula = fmt.Sprintf("IF(ISNA(%s),%s,IF(ISERROR(%s),%s,IF(ABS(%s)<=%s,%s,%s)))",
-		s.offBy, quoted(report.Waits.String()), s.offBy, outOfStep,
-		s.offBy, numeral(tolerance), quoted(report.InStep.String()), outOfStep)
+		s.offBy, formula.Quote(report.Waits.String()), s.offBy, outOfStep,
+		s.offBy, formula.Numeral(tolerance), formula.Quote(report.InStep.String()), outOfStep)
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := loudly(report.OutOfStep) + " means that other values have changed since " + s.name + " was adjusted. " +

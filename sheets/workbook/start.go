@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -138,7 +139,7 @@ func (s *starter) checks() {
 		s.heading("How the checks stand")
 		s.counts(checks)
 		for _, c := range checks {
-			v := s.b.grids[c.page.sheet].cells[c.row][c.col]
+			v := s.b.grids[c.page.sheet].at(c.row, c.col)
 			v.formula, v.array = c.name, false
 			v.style = s.b.style(look{right: true})
 			s.line(c, v)
@@ -148,7 +149,7 @@ func (s *starter) checks() {
 	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
-			state := s.b.grids[f.page.sheet].cells[f.row+1][noteColumn]
+			state := s.b.grids[f.page.sheet].at(f.row+1, noteColumn)
 			state.formula, state.array = f.state(), false
 			state.style = s.b.style(look{right: true})
 			s.line(f, state)
@@ -200,17 +201,17 @@ func (s *starter) counts(checks []*spot) {
 	}
 	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
 	for _, state := range states {
-		says := quoted(state.String())
+		says := formula.Quote(state.String())
 		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, says)}
 		if marked {
-			says = quoted(upTo(state.String(), statesFrom))
+			says = formula.Quote(formula.UpTo(state.String(), statesFrom))
 			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, says), true
 		}
 		s.count("how many "+state.Are(2), count)
 		if marked && state == report.Holds {
 			word := report.Marks{Guess: true}.After(state.String())
-			formula := fmt.Sprintf("SUM(IF(%s=%s,1,0))", area, quoted(word))
-			s.count("of them on guesses", content{number: float64(onGuesses), formula: formula, array: true})
+			guessed := fmt.Sprintf("SUM(IF(%s=%s,1,0))", area, formula.Quote(word))
+			s.count("of them on guesses", content{number: float64(onGuesses), formula: guessed, array: true})
 		}
 	}
 }
@@ -305,7 +306,7 @@ func (b *builder) exported(src Source) {
 	}
 	row := exportedTop + 1
 	add := func(s *spot, cells, keys, rowName string) {
-		v, kind := b.grids[s.page.sheet].cells[s.row][s.col], kindOf(s)
+		v, kind := b.grids[s.page.sheet].at(s.row, s.col), kindOf(s)
 		if kind == "worked" && v.formula == "" { // it does not follow
 			kind = "constant"
 		}

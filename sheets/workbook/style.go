@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
@@ -40,8 +41,11 @@ type look struct {
 	open         bool // may be changed in a protected sheet
 }
 
+// styleID is the number of a look.
+type styleID int32
+
 // style returns the number of a look.
-func (b *builder) style(l look) int {
+func (b *builder) style(l look) styleID {
 	if id, ok := b.styles[l]; ok {
 		return id
 	}
@@ -56,8 +60,8 @@ func (b *builder) style(l look) int {
 	if l.faint {
 		st.Font.Color = inkFaint
 	}
-	if l.format != "" {
-		st.CustomNumFmt = &l.format
+	if format := l.format; format != "" {
+		st.CustomNumFmt = &format // not of l: that would move every look to the heap
 	}
 	if l.tint != "" {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.tint}}
@@ -79,8 +83,8 @@ func (b *builder) style(l look) int {
 	}
 	id, err := b.file.NewStyle(st)
 	b.note(err)
-	b.styles[l] = id
-	return id
+	b.styles[l] = styleID(id)
+	return b.styles[l]
 }
 
 // conditionalLook is what a condition changes in how a cell looks.
@@ -151,8 +155,8 @@ func numberFormat(v engine.Value) string {
 		return typedFraction
 	case v.Step.Given():
 		return stepFormat(v.Step, step)
-	case v.Given && (v.Status != engine.OK || len(numeral(v.Number)) <= mostTyped),
-		v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
+	case v.Given && (v.Status != engine.OK || len(formula.Numeral(v.Number)) <= mostTyped),
+		v.Status == engine.OK && len(formula.Numeral(v.Number)) <= significant+1:
 		return "" // all of it
 	}
 	if n := magnitude(v.Number); n < mostDigits && n > -mostDigits/2 {

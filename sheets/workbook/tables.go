@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -59,13 +60,13 @@ func (b *builder) counted(g *grid, t *tableSpot, row int) {
 	conditions := []string{t.counted + "=1"}
 	for _, c := range t.cols {
 		if c.worked() {
-			conditions = append(conditions, c.filled())
+			conditions = append(conditions, formula.Print(c.filled()))
 		}
 	}
 	g.set(row, noteColumn, content{
 		kind: aText, style: b.style(look{size: noteSize, bold: true}),
 		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","),
-			quoted("A row was added that does not count yet: put it between two others, give it a name, "+
+			formula.Quote("A row was added that does not count yet: put it between two others, give it a name, "+
 				"and copy the formulas of the row above into it.")),
 	})
 }

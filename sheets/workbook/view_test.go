@@ -11,6 +11,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -39,7 +40,7 @@ func changeSome(r *rand.Rand, m *engine.Model, entries []engine.Entry) (changed 
 		case kind < 6:
 			value = "0"
 		default:
-			value = numeral((0.6+0.8*r.Float64())*max(e.Number, 1)) + " " + unitName(e.Value)
+			value = formula.Numeral((0.6+0.8*r.Float64())*max(e.Number, 1)) + " " + unitName(e.Value)
 		}
 		if value != "" && r.IntN(4) == 0 {
 			value += " ?"
@@ -139,7 +140,7 @@ func TestViewAndWorkbookAgree(t *testing.T) {
 			require.NoError(t, err, f.name)
 			what := fmt.Sprintf("%s after %s", f.name, strings.Join(changes[max(0, k-5):], ", "))
 			n, guesses := compareView(t, what, m, b.plan, false, func(sheet string, row, col int) officeCell {
-				return officeCellOf(b.grids[sheet].cells[row][col])
+				return officeCellOf(b.grids[sheet].at(row, col))
 			})
 			values, marked = values+n, marked+guesses
 			require.NoError(t, b.file.Close())

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -38,8 +39,8 @@ type Summary struct {
 // Remark is something about one name.
 type Remark struct{ Name, Text string }
 
-// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to
-// the program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
+// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or
+// to the program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
 const maxValues = 50_000
 
 // maxGuesses is how many guesses a workbook takes; each is a line of a page.
@@ -62,11 +63,13 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 		return nil, nil, err
 	}
 	defer b.file.Close()
+	sum := b.summary()
+	b.plan = &plan{defined: b.plan.defined} // the rest has been written
 	data, err := b.pack(zip.Deflate)
 	if err != nil {
 		return nil, nil, err
 	}
-	return data, b.summary(), nil
+	return data, sum, nil
 }
 
 // build fills the worksheets of a model.
@@ -81,8 +84,10 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{},
-		grids: map[string]*grid{}}
+	b := &builder{
+		plan: p, file: excelize.NewFile(),
+		styles: map[look]styleID{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{},
+	}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	if len(p.guesses) > 0 {
 		_, err := b.file.NewSheet(guessSheet)
@@ -96,11 +101,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
-	last := 1
-	for row := range g.cells {
-		last = max(last, row)
-	}
-	b.furnishStart(last)
+	b.furnishStart(len(g.cells) - 1)
 	b.properties(src)
 	b.file.SetActiveSheet(0)
 	return b, b.err
@@ -110,8 +111,9 @@ func build(m *engine.Model, src Source) (*builder, error) {
 func (b *builder) pack(method uint16) ([]byte, error) {
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, method: method, grids: b.sheetParts(), names: b.namesXML(),
-			parts: map[string]*bytes.Buffer{}}
+		return &packer{
+			out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{},
+		}
 	})
 	if err := b.file.Write(&out); err != nil {
 		return nil, err
@@ -187,8 +189,8 @@ func (b *builder) summary() *Summary {
 	s := &Summary{Sheets: len(b.plan.pages), NotLive: b.plan.notLive, Renamed: b.plan.renamed}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
-			for col, c := range row {
-				if c.formula != "" && (pg.hiddenTo == 0 || col < pg.hiddenFrom) {
+			for _, c := range row {
+				if c.formula != "" && (pg.hiddenTo == 0 || int(c.col) < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
@@ -252,9 +254,6 @@ func (p *packer) Close() error {
 		part := p.parts[name].Bytes()
 		if g := p.grids[name]; g != nil {
 			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-			if at := protection.FindIndex(part); at != nil {
-				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
-			}
 		}
 		switch name {
 		case "xl/workbook.xml":
@@ -269,17 +268,20 @@ func (p *packer) Close() error {
 		if err != nil {
 			return err
 		}
+		b := bufio.NewWriter(w)
 		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
 			at := sheetData.FindIndex(part)
-			if _, err := w.Write(part[:at[0]]); err != nil {
-				return err
-			}
-			if err := g.xml(w); err != nil {
-				return err
-			}
+			b.Write(part[:at[0]])
+			g.xml(b)
 			part = part[at[1]:]
+			if at := protection.FindIndex(part); at != nil {
+				b.Write(part[:at[1]])
+				g.mergesXML(b)
+				part = part[at[1]:]
+			}
 		}
-		if _, err := w.Write(part); err != nil {
+		b.Write(part)
+		if err := b.Flush(); err != nil { // with the first error of them all
 			return err
 		}
 	}
