@@ -346,19 +346,6 @@ func isPresent(file, was, alias string, m *model) bool {
 	return filepath.Base(file) == filepath.Base(was) && file != project.Real(was) && (alias != "" || !m.found)
 }
 
-// parseFile parses a sheet, which must be free of slips in its form.
-func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
-	data, err := readAll(cmd, file)
-	if err != nil {
-		return nil, err
-	}
-	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
-	if tell(cmd, diags, false) > 0 {
-		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
-	}
-	return f, nil
-}
-
 // compareWith takes in how the sheet differs from its older copy: both are loaded whole.
 func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	now, err := parseFile(cmd, s.shown)

@@ -14,10 +14,10 @@ import (
 	"gusset/sheets/text"
 )
 
-const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first column,
-and changes are counted from it; only what differs is shown. What variants change in used sheets
-comes first. With several sheets, the names that all of them have are compared, and the others
-listed.
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first
+column, and changes are counted from it; only what differs is shown. What variants change in used
+sheets comes first. With several sheets, the names that all of them have are compared, and the
+others listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where

@@ -99,7 +99,8 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", firstSentence(p.About))
 	}
 	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
-		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
+		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n",
+		formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 

@@ -36,6 +36,19 @@ func readAll(cmd *cobra.Command, file string) ([]byte, error) {
 	return data, nil
 }
 
+// parseFile parses a sheet, which must be free of slips in its form.
+func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
+	data, err := readAll(cmd, file)
+	if err != nil {
+		return nil, err
+	}
+	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
+	if tell(cmd, diags, false) > 0 {
+		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
+	}
+	return f, nil
+}
+
 // maxTold is how many messages are shown unless all are asked for.
 const maxTold = 10
 

@@ -36,6 +36,7 @@ wood             : "balsa"
 fitted           : yes
 guess  [oz]      : 3 ?
 late   [oz]      = blank * 2
+unsure [oz]      = blank + guess
 nought           = span / (span - span)
 rests  [oz]      = guess * 2
 check light      = guess < 4 [oz]
@@ -57,6 +58,7 @@ check sound      = nought > 1
 		{"fitted", report.Known, "yes", "", "", "ok"},
 		{"guess", report.Known, "3", "oz", "?", "ok"},
 		{"late", report.Waits, "waits", "", "", "waits"},
+		{"unsure", report.Waits, "waits", "", "", "waits"}, // there is nothing to mark
 		{"nought", report.NoResult, "no result", "", "", "none"},
 		{"rests", report.Known, "6", "oz", "?", "ok"},
 		{"light", report.Holds, "holds", "", "?", "holds"},

@@ -74,7 +74,8 @@ func (b *builder) tintStates(sheet, area string) {
 	}
 	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
 	either := func(check, adjusted report.State) string {
-		return fmt.Sprintf("OR(LEFT(?,%d)=%s,?=%s)", statesFrom, formula.Quote(check.String()), formula.Quote(adjusted.String()))
+		return fmt.Sprintf("OR(LEFT(?,%d)=%s,?=%s)",
+			statesFrom, formula.Quote(check.String()), formula.Quote(adjusted.String()))
 	}
 	rule(either(report.Holds, report.InStep), conditionalLook{tint: tintHolds})
 	rule(either(report.Fails, report.OutOfStep), conditionalLook{tint: tintFails, bold: true})

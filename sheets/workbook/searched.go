@@ -57,7 +57,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	how := loudly(report.OutOfStep) + " means that other values have changed since " + s.name + " was adjusted. " +
 		"A spreadsheet does not search by itself: let your program look for the value (often called goal seek), " +
-		"setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
+		"setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; " +
+		"or send the workbook back to be worked out."
 	if s.crossing != nil {
 		how = "This one follows by itself: both sides are worked out for the lowest value of its range, " +
 			"for the highest and for the middle, in hidden columns of this page, " +
