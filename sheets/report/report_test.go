@@ -43,6 +43,7 @@ check light      = guess < 4 [oz]
 check heavy      = guess > 4 [oz]
 check known      = blank > 4 [oz]
 check sound      = nought > 1
+check possible   = 1 / (span - span) > 1
 `)
 	for _, tt := range []struct {
 		name       string
@@ -65,6 +66,7 @@ check sound      = nought > 1
 		{"heavy", report.Fails, "fails", "", "?", "fails"},
 		{"known", report.Waits, "waits", "", "", "waits"},
 		{"sound", report.Waits, "waits", "", "", "waits"}, // for nought, which has no result
+		{"possible", report.NoResult, "no result", "", "", "none"},
 	} {
 		v, err := m.Value(tt.name)
 		require.NoError(t, err)
@@ -76,8 +78,9 @@ check sound      = nought > 1
 		assert.Empty(t, entry.Unit, tt.name)
 		assert.Equal(t, tt.state == report.NotGiven, entry.Text == "·", tt.name)
 	}
-	assert.Equal(t, "1 holds, on guesses; 1 fails (heavy); 2 wait (known, sound)", report.ChecksOf(m.Checks()).String())
-	assert.Equal(t, 1, report.ChecksOf(m.Checks()).Bad())
+	checks := report.ChecksOf(m.Checks())
+	assert.Equal(t, "1 holds, on guesses; 1 fails (heavy); 2 wait (known, sound); 1 has no result (possible)", checks.String())
+	assert.Equal(t, 2, checks.Bad())
 }
 
 // Ounces and grams share a panel, in the unit of the first; a reading of a temperature is not drawn beside
@@ -124,7 +127,7 @@ chart "Bars" t: a, b against word
 
 // A change is said with both values as they are shown, or with what stands in the place of one.
 func TestChanges(t *testing.T) {
-	const rest = "b [oz] = a * 2\ne = d\ncheck light = b < 5 [oz]\ncheck new_name = d > 1 [in]\n"
+	const rest = "b [oz] = a * 2\ne [in] = d\ncheck light = b < 5 [oz]\ncheck new_name = d > 1 [in]\n"
 	const before = "a [oz] : 2\nc : \"x\"\nd [in] :\nold : 1\n" + rest
 	was := load(t, before).Entries()
 	is := load(t, "a [oz] : 3 ?\nc : \"y\"\nd [in] : 4\nnew : 1\n"+rest).Entries()
@@ -140,17 +143,16 @@ func TestChanges(t *testing.T) {
 	assert.Equal(t, report.Change{Before: "(new)", After: "1"}, said["new"])
 	assert.Equal(t, report.Change{Before: "1", After: "(gone)"}, said["old"])
 	for _, m := range engine.Moves(is, was) {
-		if m.Name == "e" {
-			assert.Equal(t, report.Change{Before: "4", Why: "waits for d"}, report.ChangeOf(m))
-		}
+		said["back "+m.Name] = report.ChangeOf(m)
 	}
+	assert.Equal(t, report.Change{Before: "4 in", Why: "waits for d"}, said["back e"])
 	flips := report.Flips(moves)
 	require.Len(t, flips, 2)
 	assert.Equal(t, "FAILS NOW", report.StateOf(flips[0].Value).Now())
 	assert.Equal(t, []string{"rests on 1 guess", "b < 5 [oz]"}, report.BesideFlip(flips[0]))
 	assert.Equal(t, []string{"waited before", "d > 1 [in]"}, report.BesideFlip(flips[1]))
-	sum, bad := report.Sum(engine.Ripple{Moves: moves, Values: 8, Again: 5})
-	assert.Equal(t, "8 of 8 cells moved, 5 worked out again, 1 check fails now", sum)
+	sum, bad := report.Sum(engine.Ripple{Moves: moves, Values: 9, Again: 5})
+	assert.Equal(t, "9 of 9 cells moved, 5 worked out again, 1 check fails now", sum)
 	assert.True(t, bad)
 }
 
