@@ -166,8 +166,10 @@ func BenchmarkChain100kByHand(b *testing.B) {
 	c[0] = 1
 	rate := 0.999
 	for b.Loop() {
+		last := c[0]
 		for i := 1; i < len(c); i++ {
-			c[i] = c[i-1]*rate + 0.5
+			last = last*rate + 0.5
+			c[i] = last
 		}
 	}
 	sink = c[len(c)-1]

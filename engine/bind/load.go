@@ -59,7 +59,7 @@ type loader struct {
 	values  int                        // that stand in them
 }
 
-// bindSheet reads the sheet at path, and the sheets that it uses, and binds all their names.
+// Sheet reads the sheet at path, and the sheets that it uses, and binds all their names.
 func Sheet(src program.Sources, path string) (*program.Program, error) {
 	data, err := readSheet(src.Files, path)
 	if err != nil {
@@ -74,7 +74,7 @@ func Sheet(src program.Sources, path string) (*program.Program, error) {
 	return ld.Program, nil
 }
 
-// bindLibrary binds every page of the library as if each were asked for.
+// Library binds every page of the library as if each were asked for.
 func Library(src program.Sources) *program.Program {
 	ld := newLoader(src)
 	ld.Root = &program.Module{Path: "library", Title: "library", Src: text.NewSource("library", nil), Units: units.Builtin()}

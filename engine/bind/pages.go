@@ -34,7 +34,7 @@ type libraryPage struct {
 	parsed map[int]*text.File // statements, by where they begin
 }
 
-// statement returns a statement of the page, parsed once.
+// Statement returns a statement of the page, parsed once.
 func (p *libraryPage) Statement(e libraryEntry) (text.Node, text.Diags) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -49,7 +49,7 @@ func (p *libraryPage) Statement(e libraryEntry) (text.Node, text.Diags) {
 
 var librarySets sync.Map // embed.FS to *librarySet: one program loads many sheets and only one library
 
-// readLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out: the library
+// ReadLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out: the library
 // is part of the program, and its own tests see to it.
 func ReadLibrary(lib fs.FS) *librarySet {
 	if lib == nil {
@@ -119,7 +119,7 @@ func (set *librarySet) take(p *libraryPage, code string, e libraryEntry) *librar
 	return &set.Index[name][len(set.Index[name])-1]
 }
 
-// sets reports whether the library sets a name, as a formula or as a cell or a table.
+// Sets reports whether the library sets a name, as a formula or as a cell or a table.
 func (set *librarySet) Sets(name string, formula bool) bool {
 	for _, e := range set.Index[name] {
 		if e.formula == formula {

@@ -8,14 +8,14 @@ import (
 	"gusset/units"
 )
 
-// checker gives every node its type, and finds what does not fit.
+// Checker gives every node its type, and finds what does not fit.
 type Checker struct {
 	*program.Program
 	formulaChecked []bool
 	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
 }
 
-// checking is the formula whose nodes are being given their types.
+// Checking is the formula whose nodes are being given their types.
 type Checking struct {
 	*Checker
 	Mod    *program.Module
@@ -24,7 +24,7 @@ type Checking struct {
 	rows   map[int32]rowsOf
 }
 
-// checkAll gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
+// All gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
 func All(p *program.Program) {
 	ck := &Checker{Program: p}
 	ck.presetTypes()
@@ -278,7 +278,7 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 	}
 }
 
-// fault reports a mistake found by the check, with the values of the names involved.
+// Fault reports a mistake found by the check, with the values of the names involved.
 func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
 	n := cx.Nodes[i]
 	d.Span = text.Span{Start: n.From, End: n.To}
@@ -311,7 +311,7 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
 	cx.Pending = append(cx.Pending, program.PendingNote{Diag: said, Refs: refs})
 }
 
-// check gives node i and all below it their types.
+// Check gives node i and all below it their types.
 func (cx *Checking) Check(i int32) program.Type {
 	t := cx.typeOfNode(i)
 	cx.Nodes[i].Typ = cx.TypeNumber(t)

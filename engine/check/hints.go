@@ -150,10 +150,10 @@ func (ck *Checker) aColumn(i int32) string {
 	return t.Name.Text + ".COLUMN"
 }
 
-// unitAndFigures matches a unit with the figures of a step after it, up to a decimal comma.
+// UnitAndFigures matches a unit with the figures of a step after it, up to a decimal comma.
 var UnitAndFigures = regexp.MustCompile(`^([^,;]*[^\s,;])\s*,\s*(\d+)$`)
 
-// givenHint suggests the colon of a given value, for a cell whose formula is nothing but a value.
+// GivenHint suggests the colon of a given value, for a cell whose formula is nothing but a value.
 func GivenHint(c *text.Cell, value string) string {
 	tag := ""
 	if c.Unit.Given() {
@@ -175,7 +175,7 @@ func (ck *Checker) noUnitHint(root int32, name string, d units.Dim) string {
 	return fmt.Sprintf("write %s [%s]", name, ck.UsualUnit(d))
 }
 
-// weightHint tells masses and forces apart, the slip that is made most.
+// WeightHint tells masses and forces apart, the slip that is made most.
 func WeightHint(have, want units.Dim) string {
 	ratio, err := have.Div(want)
 	inverse, err2 := want.Div(have)

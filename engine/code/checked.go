@@ -8,20 +8,20 @@ import (
 	"gusset/engine/program"
 )
 
-// fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
+// Fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
 type Fact struct {
 	Typ    program.Type
 	Said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
 	Broken bool
 }
 
-// factOf returns what the sheet as it stands tells of a given slot.
+// FactOf returns what the sheet as it stands tells of a given slot.
 func (c *Code) FactOf(s int32) Fact {
 	said, broken := c.Bound.Broken.At(s)
 	return Fact{c.Bound.SlotType(s), said, broken}
 }
 
-// checked returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
+// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
 // value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
 // shared.
 func New(bound *program.Program, facts map[int32]Fact) *Code {

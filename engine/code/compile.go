@@ -28,6 +28,7 @@ type Code struct {
 	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
 	StepOf []int32 // for each thing the step that works it out; none for things on a ring
 	Takes  float64 // steps of a run
+	plain  bool    // without fused instructions
 
 	keys   []map[int32]int32 // of each table, the row by the number of its name
 	folds  []machine.Fold
@@ -35,7 +36,7 @@ type Code struct {
 	Image  []float64        // of the registers before a run: what is given, and constants
 }
 
-// machine returns a machine for the code, with registers of its own.
+// Machine returns a machine for the code, with registers of its own.
 func (c *Code) Machine(h machine.Host) machine.Machine {
 	return machine.Machine{Host: h, Regs: make([]float64, len(c.Image)), Keys: c.keys, Folds: c.folds, Searches: c.bodies}
 }
@@ -43,7 +44,7 @@ func (c *Code) Machine(h machine.Host) machine.Machine {
 // of returns the code of a step.
 func (c *Code) of(step int32) CodeRange { return CodeRange{c.steps[step], c.steps[step+1]} }
 
-// codeRange is a run of instructions.
+// CodeRange is a run of instructions.
 type CodeRange struct{ from, to int32 }
 
 // compiler turns the checked tree into code.
@@ -61,36 +62,37 @@ type compiler struct {
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 	own     program.Env   // of the slot at hand
-	plain   bool          // without fused instructions
 }
 
-// compile makes the code for the whole plan; plain code has no fused instructions.
-func (p *Code) Compile(plain bool) {
-	m := p.Program
-	c := &compiler{m: m, out: p, consts: map[uint64]int32{}, refused: map[int32]int{}, plain: plain}
-	p.StepOf, p.bodies, p.folds, p.keys = make([]int32, m.Needs.Len()), make([]machine.Search, len(m.Searches)), nil, nil
-	for _, t := range m.Tables {
-		p.keys = append(p.keys, t.ByName)
+// Compile makes the code for the whole plan; plain code has no fused instructions.
+func (c *Code) Compile(plain bool) {
+	p := c.Program
+	comp := &compiler{m: p, out: c, consts: map[uint64]int32{}, refused: map[int32]int{}}
+	c.plain = plain
+	c.StepOf, c.bodies = make([]int32, p.Needs.Len()), make([]machine.Search, len(p.Searches))
+	c.folds, c.keys = nil, nil
+	for _, t := range p.Tables {
+		c.keys = append(c.keys, t.ByName)
 	}
-	for i := range p.StepOf {
-		p.StepOf[i] = program.None
+	for i := range c.StepOf {
+		c.StepOf[i] = program.None
 	}
 	worked := 0
-	for i := range m.Slots {
-		if m.Slots[i].Root != program.None {
+	for i := range p.Slots {
+		if p.Slots[i].Root != program.None {
 			worked++
 		}
 	}
-	c.code = make([]machine.Instr, 0, worked)
-	p.steps = make([]int32, 1, len(m.Plan.Steps)+1)
-	for i, s := range m.Plan.Steps {
-		c.step(s)
-		p.steps = append(p.steps, int32(len(c.code)))
-		m.EachThing(m.Plan.Steps[i:i+1], func(t int32) { p.StepOf[t] = int32(i) })
+	comp.code = make([]machine.Instr, 0, worked)
+	c.steps = make([]int32, 1, len(p.Plan.Steps)+1)
+	for i, s := range p.Plan.Steps {
+		comp.step(s)
+		c.steps = append(c.steps, int32(len(comp.code)))
+		p.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
 	}
-	p.Instrs = c.code
-	c.settle()
-	p.Takes = c.spent
+	c.Instrs = comp.code
+	comp.settle()
+	c.Takes = comp.spent
 }
 
 // step compiles one step of the plan.
@@ -169,7 +171,7 @@ func (c *compiler) slot(s int32) {
 
 // emit appends an instruction, or the plain ones that it stands for.
 func (c *compiler) emit(in machine.Instr) {
-	if c.plain && in.Op.Shape().Plain != nil {
+	if c.out.plain && in.Op.Shape().Plain != nil {
 		for _, step := range in.Plain(c.temp()) {
 			c.put(step)
 		}
@@ -187,10 +189,10 @@ func (c *compiler) put(in machine.Instr) {
 	c.code = append(c.code, in)
 }
 
-// factNow returns what the program in use takes a slot for.
-func (m *Code) FactNow(s int32) Fact {
-	if f, ok := m.Facts[s]; ok {
+// FactNow returns what the program in use takes a slot for.
+func (c *Code) FactNow(s int32) Fact {
+	if f, ok := c.Facts[s]; ok {
 		return f
 	}
-	return m.FactOf(s)
+	return c.FactOf(s)
 }

@@ -30,7 +30,7 @@ func (c *compiler) constant(v float64) int32 {
 	return r
 }
 
-// settle gives the registers for values on the way their places, behind the constants.
+// settle gives the registers for values on the way their places, after the constants, and makes the code ready to run.
 func (c *compiler) settle() {
 	m := c.m
 	first := int32(len(m.Slots) + len(c.values))
@@ -46,6 +46,9 @@ func (c *compiler) settle() {
 					place(o.Value)
 				}
 			}
+		}
+		if !c.out.plain {
+			machine.Chain(code)
 		}
 	}
 	fix(c.out.Instrs)
@@ -98,10 +101,10 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 }
 
 // breakRegisters empties the registers of slots that have a mistake.
-func (m *Code) breakRegisters() {
-	image := m.Image
-	for s, sl := range m.Slots {
-		if m.IsBroken(int32(s)) || sl.Kind == program.Adjusted || sl.Root != program.None && m.StepOf[s] == program.None {
+func (c *Code) breakRegisters() {
+	image := c.Image
+	for s, sl := range c.Slots {
+		if c.IsBroken(int32(s)) || sl.Kind == program.Adjusted || sl.Root != program.None && c.StepOf[s] == program.None {
 			image[s] = math.NaN()
 		}
 	}

@@ -7,20 +7,20 @@ import (
 	"gusset/engine/program"
 )
 
-// stepsFrom returns the steps of the plan that have to run again when given slots change, in order.
-func (m *Code) StepsFrom(things []int32) []int32 {
-	users := m.Users()
-	seen := make([]bool, len(m.steps))
+// StepsFrom returns the steps of the plan that have to run again when given slots change, in order.
+func (c *Code) StepsFrom(things []int32) []int32 {
+	users := c.Users()
+	seen := make([]bool, len(c.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range users.Needs(t) {
-			step := m.StepOf[u]
+			step := c.StepOf[u]
 			if step == program.None || seen[step] {
 				continue
 			}
 			seen[step] = true
 			steps = append(steps, step)
-			m.EachThing(m.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+			c.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
 		}
 	}
 	for len(things) > 0 {
@@ -32,11 +32,11 @@ func (m *Code) StepsFrom(things []int32) []int32 {
 	return steps
 }
 
-// rangesOf returns the code of steps, in runs that are as long as can be.
-func (m *Code) RangesOf(steps []int32) []CodeRange {
+// RangesOf returns the code of steps, in runs that are as long as can be.
+func (c *Code) RangesOf(steps []int32) []CodeRange {
 	var ranges []CodeRange
 	for _, step := range steps {
-		r := m.of(step)
+		r := c.of(step)
 		switch k := len(ranges) - 1; {
 		case r.from == r.to:
 		case k >= 0 && ranges[k].to == r.from:
@@ -48,10 +48,13 @@ func (m *Code) RangesOf(steps []int32) []CodeRange {
 	return ranges
 }
 
-// gatherCode appends the code of ranges in one piece.
-func (m *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
+// GatherCode puts the code of ranges after other code, in one piece.
+func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
 	for _, r := range ranges {
-		code = append(code, m.Instrs[r.from:r.to]...)
+		code = append(code, c.Instrs[r.from:r.to]...)
+	}
+	if !c.plain {
+		machine.Chain(code)
 	}
 	return code
 }

@@ -60,7 +60,7 @@ func compare(columns [][]explain.Entry, every bool) Comparison {
 	return c
 }
 
-// entryNames finds entries by their names.
+// EntryNames finds entries by their names.
 type EntryNames struct {
 	list []explain.Entry
 	at   map[string]int32

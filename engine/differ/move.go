@@ -69,7 +69,7 @@ func alike(a, b explain.Value) bool {
 	return a.IsText == b.IsText && a.IsTruth == b.IsTruth && (a.IsText || a.IsTruth || a.Unit.Equal(b.Unit))
 }
 
-// in returns a value as w is shown, if it measures the same and is not too large for that.
+// inUnitOf returns a value as w is shown, if it measures the same and is not too large for that.
 func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 	if v.Status != explain.OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth || v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {
 		return v
@@ -81,7 +81,7 @@ func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 	return v
 }
 
-// differs reports whether two numbers are different for a formula that compares them.
+// Differs reports whether two numbers are different for a formula that compares them.
 func Differs(a, b float64) bool {
 	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
 }

@@ -27,7 +27,7 @@ type Stay struct {
 	Name, Given, Instead string // what stayed, what is given, and what moved: names of cells, or columns of that row
 }
 
-// Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
+// Of sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
 func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 	list, err := m.ReadAll(settings)
@@ -58,7 +58,7 @@ func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 	return r.Ripple, nil
 }
 
-// rippleBetween tells what moved from one state of a sheet, loaded whole, to another.
+// Between tells what moved from one state of a sheet, loaded whole, to another.
 func Between(was, is *state.State) Ripple {
 	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
 	before := func(s int32) float64 {
@@ -82,7 +82,7 @@ func Between(was, is *state.State) Ripple {
 	return r
 }
 
-// touched marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
+// touchedBy marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
 func touchedBy(m *state.State, set []int32, all bool) []bool {
 	touched := make([]bool, len(m.Slots))
 	for i := range touched {
@@ -131,7 +131,7 @@ func (r *rippler) remember(set []int32) {
 	}
 }
 
-// eachShown visits the values that show shows of the asked-for sheet.
+// EachShown visits the values that show shows of the asked-for sheet.
 func EachShown(m *program.Program, visit func(s int32)) {
 	for _, of := range m.Root.Order {
 		switch of.Kind {

@@ -10,13 +10,13 @@ import (
 	"gusset/sheets/text"
 )
 
-// reasons is what a state asks.
+// Reasons is what a state asks.
 func Reasons(st *state.State) state.Reasons { return New(st) }
 
 // Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
 func (e *Explainer) Waits(s int32) bool { return !e.origin(s).noResult }
 
-// An explainer tells why slots have no value, and remembers what it has told. It is good for as long as no value
+// An Explainer tells why slots have no value, and remembers what it has told. It is good for as long as no value
 // changes.
 type Explainer struct {
 	*state.State
@@ -51,7 +51,7 @@ type origin struct {
 	noResult bool
 }
 
-// maxRoots is how many beginnings are kept apart.
+// MaxRoots is how many beginnings are kept apart.
 const MaxRoots = 64
 
 // remembered is how many causes are remembered for a project without cells.

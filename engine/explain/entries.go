@@ -114,7 +114,7 @@ func (e *Explainer) partOfTable(t *program.Table, sheets, tail string) ([]Entry,
 	return e.tableEntries(t, sheets, row, column), nil
 }
 
-// entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
+// Entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
 func (e *Explainer) Entry(s int32, sheets string) Entry {
 	sl := e.Slots[s]
 	if !sl.Entry {

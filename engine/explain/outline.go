@@ -152,7 +152,7 @@ func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 	return v
 }
 
-// viewValue returns what is known of a slot.
+// ViewValue returns what is known of a slot.
 func (e *Explainer) ViewValue(s int32) Value {
 	x := e.Mach.Regs[s]
 	v := e.ViewNumber(s, x)
@@ -168,7 +168,7 @@ func (e *Explainer) ViewValue(s int32) Value {
 	return v
 }
 
-// viewNumber shows x as the value of a slot.
+// ViewNumber shows x as the value of a slot.
 func (e *Explainer) ViewNumber(s int32, x float64) Value {
 	t, sh := e.SlotType(s), e.SlotShow(s)
 	sl := e.Slots[s]

@@ -11,7 +11,7 @@ import (
 	"gusset/sheets/text"
 )
 
-// A walker works a formula out by walking its tree, much slower than the machine and with a memory for what went wrong.
+// A Walker works a formula out by walking its tree, much slower than the machine and with a memory for what went wrong.
 // It explains why a slot has no value, works out the conditions that a formula is trusted under, and is the second
 // opinion that tests hold against the machine.
 type Walker struct {
@@ -43,7 +43,7 @@ type fault struct {
 // maxWalk is how many nodes a walker visits before it gives up.
 const maxWalk = 2_000_000
 
-// place is where a node is worked out: the row its formula belongs to, the row that a fold is at, and the values given
+// Frame is where a node is worked out: the row its formula belongs to, the row that a fold is at, and the values given
 // to the formula whose body it is.
 type Frame struct {
 	Row, At int32
@@ -56,7 +56,7 @@ type Frame struct {
 	depth   int   // how many calls led here
 }
 
-// value works node i out.
+// Value works node i out.
 func (w *Walker) Value(i int32, p *Frame) float64 {
 	if w.steps++; w.steps > maxWalk {
 		return math.NaN()

@@ -20,7 +20,7 @@ type planner struct{ *program.Program }
 // each of its entries, and who reads a whole column needs the column. A formula needs what its body reads, and who calls
 // it needs the formula.
 
-// orderAll lays out the order of work and reports rings.
+// All lays out the order of work and reports rings.
 func All(p *program.Program) {
 	pl := planner{p}
 	var b graph.Builder

@@ -7,7 +7,7 @@ import "slices"
 // millions of them; one without mistakes has an empty list.
 type brokenSlots []int32
 
-// at returns the Diag that reports the mistake of a slot, -1 when it is reported elsewhere.
+// At returns the Diag that reports the mistake of a slot, -1 when it is reported elsewhere.
 func (b brokenSlots) At(s int32) (diag int, broken bool) {
 	if int(s) >= len(b) || b[s] == 0 {
 		return -1, false
@@ -15,7 +15,7 @@ func (b brokenSlots) At(s int32) (diag int, broken bool) {
 	return int(b[s]) - 2, true
 }
 
-// add notes the mistake of a slot, unless it has one.
+// Add notes the mistake of a slot, unless it has one.
 func (b *brokenSlots) Add(s int32, diag int) {
 	if short := int(s) + 1 - len(*b); short > 0 {
 		*b = slices.Grow(*b, short)[:s+1]
@@ -25,7 +25,7 @@ func (b *brokenSlots) Add(s int32, diag int) {
 	}
 }
 
-// mend takes the mistake of a slot away.
+// Mend takes the mistake of a slot away.
 func (b brokenSlots) Mend(s int32) {
 	if int(s) < len(b) {
 		b[s] = 0

@@ -9,7 +9,7 @@ import (
 	"gusset/units/nearest"
 )
 
-// choiceSet is what a text may be. It is known when the sheet is loaded: it rests on given values of one table only.
+// ChoiceSet is what a text may be. It is known when the sheet is loaded: it rests on given values of one table only.
 type ChoiceSet struct {
 	Texts []string
 	Has   map[int32]bool // by the number of the text
@@ -19,13 +19,13 @@ type ChoiceSet struct {
 
 func (of *ChoiceSet) Allows(number int32) bool { return of == nil || of.Lost || of.Has[number] }
 
-// unknownChoice tells that a text is not one that something may be.
-func (m *Program) UnknownChoice(s string, at text.Span, name string, of *ChoiceSet) text.Diag {
-	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.Hint(m, &m.Looked, s)}
+// UnknownChoice tells that a text is not one that something may be.
+func (p *Program) UnknownChoice(s string, at text.Span, name string, of *ChoiceSet) text.Diag {
+	d := text.Diag{Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s), Hint: of.Hint(p, &p.Looked, s)}
 	return d
 }
 
-// hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
+// Hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
 func (of *ChoiceSet) Hint(m *Program, g *Effort, s string) string {
 	add := ""
 	if of.Table != nil {
@@ -62,7 +62,7 @@ func (of *ChoiceSet) Add(m *Program, s string) {
 	of.Has[m.Texts.Add(s)] = true
 }
 
-// list returns the choices in the order of the sheet; nil: anything may be chosen.
+// List returns the choices in the order of the sheet; nil: anything may be chosen.
 func (of *ChoiceSet) List() []string {
 	if of == nil || of.Lost {
 		return nil

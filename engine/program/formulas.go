@@ -6,7 +6,7 @@ import (
 	"gusset/sheets/text"
 )
 
-// signature writes a formula's name and what it takes.
+// Signature writes a formula's name and what it takes.
 func (f *Formula) Signature() string {
 	var b strings.Builder
 	b.WriteString(f.Node.Name.Text + "(")
@@ -36,8 +36,8 @@ func tagText(tag text.UnitTag) string {
 	return ""
 }
 
-// called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (m *Program) Called() []*Formula {
+// Called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
+func (p *Program) Called() []*Formula {
 	var list []*Formula
 	used := map[int32]bool{}
 	var note func(root int32)
@@ -45,17 +45,17 @@ func (m *Program) Called() []*Formula {
 		if root == None {
 			return
 		}
-		m.Walk(root, func(n *Node) {
+		p.Walk(root, func(n *Node) {
 			if n.Op == OpCall && !used[n.A] {
 				used[n.A] = true
-				list = append(list, m.Formulas[n.A])
-				note(m.Formulas[n.A].Body)
+				list = append(list, p.Formulas[n.A])
+				note(p.Formulas[n.A].Body)
 			}
 		})
 	}
-	for s := range m.Slots {
-		if !m.Slots[s].Example {
-			note(m.Slots[s].Root)
+	for s := range p.Slots {
+		if !p.Slots[s].Example {
+			note(p.Slots[s].Root)
 		}
 	}
 	return list

@@ -9,21 +9,21 @@ import (
 	"gusset/units/nearest"
 )
 
-// guesses counts the names that have been looked through for what unknown ones could mean.
+// Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
 // maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
 // does not take hours.
 const maxEffort = 1_000_000
 
-// allow takes count names more into account, and reports whether they may be looked through.
+// Allow takes count names more into account, and reports whether they may be looked through.
 func (g *Effort) Allow(count int) bool {
 	*g += Effort(count)
 	return *g <= maxEffort
 }
 
-// unknownColumn tells that a table has no such column.
-func (m *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
+// UnknownColumn tells that a table has no such column.
+func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
 	if !g.Allow(len(t.Cols)) {
 		return d
@@ -37,7 +37,7 @@ func (m *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	} else {
 		d.Hint = "it has " + JoinWords(names)
 	}
-	if num, known := m.Texts.Find(name); known && len(t.Cols) > 1 {
+	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
 		if _, isRow := t.ByName[num]; isRow {
 			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[len(t.Cols)-1].Name.Text)
 		}
@@ -45,17 +45,17 @@ func (m *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	return d
 }
 
-// unknownRow tells that a table has no such row, and which comes nearest.
-func (m *Program) UnknownRow(t *Table, name string, g *Effort) text.Diag {
+// UnknownRow tells that a table has no such row, and which comes nearest.
+func (p *Program) UnknownRow(t *Table, name string, g *Effort) text.Diag {
 	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
 	if !g.Allow(len(t.RowName)) {
 		return d
 	}
 	names := make([]string, len(t.RowName))
 	for i, n := range t.RowName {
-		names[i] = m.Texts.At(n)
+		names[i] = p.Texts.At(n)
 	}
-	add := m.addRow(t)
+	add := p.addRow(t)
 	if near, ok := nearest.Word(name, Sorted(names)); ok {
 		d.Hint = nearOrAdd(near, add)
 	} else if add != "" {
@@ -94,20 +94,20 @@ func nearOrAdd(near, add string) string {
 
 // addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
 // those of the sheet itself, which are plain to see.
-func (m *Program) addRow(t *Table) string {
-	if t.Mod.Library || t.Mod == m.Root {
+func (p *Program) addRow(t *Table) string {
+	if t.Mod.Library || t.Mod == p.Root {
 		return ""
 	}
 	return "add it to " + t.Mod.Src.Name
 }
 
-// sorted returns words in order.
+// Sorted returns words in order.
 func Sorted(words []string) []string {
 	slices.Sort(words)
 	return words
 }
 
-// joinWords writes a list as people do: a, b and c.
+// JoinWords writes a list as people do: a, b and c.
 func JoinWords(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
@@ -115,7 +115,7 @@ func JoinWords(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
-// countOf says "1 value", "2 values".
+// CountOf says "1 value", "2 values".
 func CountOf(n int, what string) string {
 	if n == 1 {
 		return "1 " + what

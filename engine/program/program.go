@@ -74,7 +74,7 @@ type Sources struct {
 	Name func(path string) string
 }
 
-// slotKind tells how a slot comes to its value.
+// SlotKind tells how a slot comes to its value.
 type SlotKind uint8
 
 const (
@@ -83,7 +83,7 @@ const (
 	Adjusted          // by a search
 )
 
-// slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
+// Slot is a place for one value: a cell, an entry of a table, or something worked out on the way.
 type Slot struct {
 	Kind    SlotKind
 	Hidden  bool  // not a name of the sheet's
@@ -94,7 +94,7 @@ type Slot struct {
 	Owner   int32 // its cell; for an entry of a table, its column; for a hidden slot, its module
 }
 
-// cellKind tells what sort of statement a cell comes from.
+// CellKind tells what sort of statement a cell comes from.
 type CellKind uint8
 
 const (
@@ -108,13 +108,13 @@ const (
 
 func (c *Cell) IsCheck() bool { return c.Kind == CheckCell || c.Kind == BadCheck }
 
-// unread reports whether the line of a cell could not be read.
+// Unread reports whether the line of a cell could not be read.
 func (c *Cell) Unread() bool { return c.Kind == BadCell || c.Kind == BadCheck }
 
-// unreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
+// UnreadShow stands for a unit that could not be read, which has been said: nothing is known of what it belongs to.
 var UnreadShow = &Show{}
 
-// typ returns what a unit in brackets tells of a value.
+// Typ returns what a unit in brackets tells of a value.
 func (sh *Show) Typ() Type {
 	if sh == UnreadShow {
 		return Type{}
@@ -122,13 +122,13 @@ func (sh *Show) Typ() Type {
 	return TypeOf(sh.Unit)
 }
 
-// show is how a value is shown.
+// Show is how a value is shown.
 type Show struct {
 	Unit units.Unit
 	Step units.Step
 }
 
-// whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+// Whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
 func (sh *Show) Whole() bool { return sh.Unit.String() == "" && sh.Step.Value() == 1 }
 
 type Cell struct {
@@ -145,7 +145,7 @@ type Cell struct {
 	Choices *ChoiceSet // what a given text may be; nil: anything
 }
 
-// adjustDef is what an adjusted cell searches with.
+// Adjust is what an adjusted cell searches with.
 type Adjust struct {
 	Lo, Hi, Left, Right, Goal int32 // slots
 	Search                    int32 // number of the search; none if there are too many
@@ -193,7 +193,7 @@ func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {
 
 func (t *Table) Column(name string) *Column { return t.ByColumn[name] }
 
-// module is one sheet: the one asked for, one that it uses, or a page of the library.
+// Module is one sheet: the one asked for, one that it uses, or a page of the library.
 type Module struct {
 	Path     string
 	Number   int32
@@ -215,13 +215,13 @@ type Module struct {
 	Unread   struct{ From, To int } // its Diags about lines that could not be read, in the order of the text
 }
 
-// use is a sheet that another one uses, and what it is called there.
+// Use is a sheet that another one uses, and what it is called there.
 type Use struct {
 	Mod   *Module
 	Alias string
 }
 
-// refKind tells what a name stands for.
+// RefKind tells what a name stands for.
 type RefKind uint8
 
 const (
@@ -232,7 +232,7 @@ const (
 	ChartRef
 )
 
-// ref is what a name stands for.
+// Ref is what a name stands for.
 type Ref struct {
 	Kind RefKind
 	Num  int32 // of the cell or the table; of the module among its user's uses; of the chart in its module
@@ -277,7 +277,7 @@ type Condition struct {
 	Node *text.Condition
 }
 
-// example is a worked example of a formula.
+// Example is a worked example of a formula.
 type Example struct {
 	Formula *Formula
 	Node    *text.Example
@@ -287,87 +287,87 @@ type Example struct {
 	Show    *Show
 }
 
-// rowKey is a row of a table by its name, there or not.
+// RowKey is a row of a table by its name, there or not.
 type RowKey struct {
 	Table *Table
 	Name  int32 // number of the text
 }
 
-// missingRow is a row that is not there. It is said once.
+// MissingRow is a row that is not there. It is said once.
 type MissingRow struct {
 	Diag int
 	More int // in how many more places it is named
 }
 
-// pendingNote asks for the values behind a message, which are known only after the run.
+// PendingNote asks for the values behind a message, which are known only after the run.
 type PendingNote struct {
 	Diag int
 	Refs []int32 // slots
 }
 
-// typeNumber returns the number of a type, new if need be.
-func (m *Tree) TypeNumber(t Type) uint16 {
-	if n, ok := m.TypeNum[t]; ok {
+// TypeNumber returns the number of a type, new if need be.
+func (t *Tree) TypeNumber(of Type) uint16 {
+	if n, ok := t.TypeNum[of]; ok {
 		return n
 	}
-	if len(m.Types) >= 1<<16-1 {
+	if len(t.Types) >= 1<<16-1 {
 		return 0 // 65 535 dimensions in one project: the rest is not known
 	}
-	n := uint16(len(m.Types))
-	m.Types = append(m.Types, t)
-	m.TypeNum[t] = n
+	n := uint16(len(t.Types))
+	t.Types = append(t.Types, of)
+	t.TypeNum[of] = n
 	return n
 }
 
-// typeAt returns the type of a node.
-func (m *Tree) TypeAt(i int32) Type { return m.Types[m.Nodes[i].Typ] }
+// TypeAt returns the type of a node.
+func (t *Tree) TypeAt(i int32) Type { return t.Types[t.Nodes[i].Typ] }
 
-// unitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
-func (m *Tree) UnitNumber(u units.Unit) int32 {
-	for i := len(m.Written) - 1; i >= 0 && i >= len(m.Written)-8; i-- { // most formulas keep to a few
-		if m.Written[i] == u {
+// UnitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
+func (t *Tree) UnitNumber(u units.Unit) int32 {
+	for i := len(t.Written) - 1; i >= 0 && i >= len(t.Written)-8; i-- { // most formulas keep to a few
+		if t.Written[i] == u {
 			return int32(i) + 1
 		}
 	}
-	m.Written = append(m.Written, u)
-	return int32(len(m.Written))
+	t.Written = append(t.Written, u)
+	return int32(len(t.Written))
 }
 
-// maxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
+// MaxListed is how many messages of each kind are told: about the text, about what has no result, about what is used outside
 // its range. Nobody reads more, and all of them could be more than memory holds.
 const MaxListed = 1000
 
-// report adds a message about a span of a sheet.
-func (m *Messages) Report(mod *Module, d text.Diag) int {
+// Report adds a message about a span of a sheet.
+func (ms *Messages) Report(mod *Module, d text.Diag) int {
 	d.Source = mod.Src
-	if len(m.Diags)-m.fromTexts < MaxListed {
-		m.Diags = append(m.Diags, d)
-		return len(m.Diags) - 1
+	if len(ms.Diags)-ms.fromTexts < MaxListed {
+		ms.Diags = append(ms.Diags, d)
+		return len(ms.Diags) - 1
 	}
-	if m.Overflow < 0 {
-		m.Overflow = len(m.Diags)
-		m.Diags = append(m.Diags, MoreListed(d))
+	if ms.Overflow < 0 {
+		ms.Overflow = len(ms.Diags)
+		ms.Diags = append(ms.Diags, MoreListed(d))
 	}
 	if d.Sev == text.Error {
-		m.Diags[m.Overflow].Sev = text.Error
+		ms.Diags[ms.Overflow].Sev = text.Error
 	}
-	return m.Overflow
+	return ms.Overflow
 }
 
-// moreListed is the message that stands for d and all further ones of its kind.
+// MoreListed is the message that stands for d and all further ones of its kind.
 func MoreListed(d text.Diag) text.Diag {
 	return text.Diag{Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span, Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", MaxListed)}
 }
 
-// readDiags adds what reading a text has found.
-func (m *Messages) ReadDiags(diags text.Diags) {
-	m.Diags = append(m.Diags, diags...)
-	m.fromTexts += len(diags)
+// ReadDiags adds what reading a text has found.
+func (ms *Messages) ReadDiags(diags text.Diags) {
+	ms.Diags = append(ms.Diags, diags...)
+	ms.fromTexts += len(diags)
 }
 
-// note adds a fact to a Diag, unless it is told already.
-func (m *Messages) Note(said int, fact string) {
-	if d := &m.Diags[said]; said != m.Overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+// Note adds a fact to a Diag, unless it is told already.
+func (ms *Messages) Note(said int, fact string) {
+	if d := &ms.Diags[said]; said != ms.Overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
 }

@@ -7,45 +7,45 @@ import (
 	"gusset/units"
 )
 
-// plainShow is how a value without a unit is shown.
+// PlainShow is how a value without a unit is shown.
 var PlainShow = &Show{}
 
-// slotShow returns how a slot's value is shown.
-func (m *Program) SlotShow(s int32) *Show {
-	switch sl := m.Slots[s]; {
+// SlotShow returns how a slot's value is shown.
+func (p *Program) SlotShow(s int32) *Show {
+	switch sl := p.Slots[s]; {
 	case sl.Hidden:
-		return m.TypeShow(m.SlotType(s))
+		return p.TypeShow(p.SlotType(s))
 	case sl.Entry:
-		return m.ColumnShow(sl.Owner)
+		return p.ColumnShow(sl.Owner)
 	default:
-		return m.Cells[sl.Owner].Show
+		return p.Cells[sl.Owner].Show
 	}
 }
 
-// columnShow returns how the values of a column are shown.
-func (m *Program) ColumnShow(c int32) *Show {
-	if sh := m.Columns[c].Show; sh != nil {
+// ColumnShow returns how the values of a column are shown.
+func (p *Program) ColumnShow(c int32) *Show {
+	if sh := p.Columns[c].Show; sh != nil {
 		return sh
 	}
-	return m.TypeShow(m.ColumnTypes[c])
+	return p.TypeShow(p.ColumnTypes[c])
 }
 
-// typeShow is how a value is shown for which nothing else is said.
-func (m *Program) TypeShow(t Type) *Show {
+// TypeShow is how a value is shown for which nothing else is said.
+func (p *Program) TypeShow(t Type) *Show {
 	if t.Kind == Number {
-		return m.sideShow(t.Dim)
+		return p.sideShow(t.Dim)
 	}
 	return PlainShow
 }
 
 // sideShow is how a value without a unit of its own is shown.
-func (m *Program) sideShow(d units.Dim) *Show {
-	return &Show{Unit: m.usual(d)}
+func (p *Program) sideShow(d units.Dim) *Show {
+	return &Show{Unit: p.usual(d)}
 }
 
 func IsWhole(x float64) bool { return x == math.Trunc(x) }
 
-// wholeHint names the whole numbers around x.
+// WholeHint names the whole numbers around x.
 func WholeHint(x float64) string {
 	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
 	if math.Abs(x) < 1 {
@@ -54,7 +54,7 @@ func WholeHint(x float64) string {
 	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
 }
 
-// plural names many of a type.
+// Plural names many of a type.
 func Plural(t Type) string {
 	switch t.Kind {
 	case Writing:
@@ -69,7 +69,7 @@ func Plural(t Type) string {
 	return "values that are each " + t.String()
 }
 
-// quantity writes a value with its unit.
+// Quantity writes a value with its unit.
 func (x *Texts) Quantity(v float64, t Type, sh *Show) string {
 	shown := x.Format(v, t, sh)
 	if t.Kind != Number || !IsNumber(v) || sh.Unit.Mixed() {
@@ -81,7 +81,7 @@ func (x *Texts) Quantity(v float64, t Type, sh *Show) string {
 	return shown
 }
 
-// format writes a value without its unit.
+// Format writes a value without its unit.
 func (x *Texts) Format(v float64, t Type, sh *Show) string {
 	switch {
 	case !IsNumber(v):

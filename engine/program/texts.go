@@ -36,7 +36,7 @@ func NewTexts(under *Texts) *Texts {
 
 func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }
 
-// find returns the number of a text; ok is false if it has none.
+// Find returns the number of a text; ok is false if it has none.
 func (t *Texts) Find(s string) (n int32, ok bool) {
 	for ; t != nil; t = t.under {
 		if n, ok := t.number[s]; ok {
@@ -46,7 +46,7 @@ func (t *Texts) Find(s string) (n int32, ok bool) {
 	return 0, false
 }
 
-// add returns the number of a text, new if need be.
+// Add returns the number of a text, new if need be.
 func (t *Texts) Add(s string) int32 {
 	if n, ok := t.Find(s); ok {
 		return n
@@ -60,7 +60,7 @@ func (t *Texts) Add(s string) int32 {
 	return n
 }
 
-// at returns the text that has a number.
+// At returns the text that has a number.
 func (t *Texts) At(n int32) string {
 	for n < t.first {
 		t = t.under
@@ -68,7 +68,7 @@ func (t *Texts) At(n int32) string {
 	return t.list[n-t.first]
 }
 
-// of returns the text that a value is the number of; "" if there is none.
+// Of returns the text that a value is the number of; "" if there is none.
 func (t *Texts) Of(v float64) string {
 	if v >= 0 && v < float64(t.len()) {
 		return t.At(int32(v))
@@ -76,7 +76,7 @@ func (t *Texts) Of(v float64) string {
 	return ""
 }
 
-// joined returns the number of a text followed by another, NaN if the two have never been joined.
+// Joined returns the number of a text followed by another, NaN if the two have never been joined.
 func (t *Texts) Joined(a, b float64) float64 {
 	if n, ok := t.Find(t.Of(a) + t.Of(b)); ok {
 		return float64(n)

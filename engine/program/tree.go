@@ -58,7 +58,7 @@ const (
 	OpCall // formula a with c arguments, the nodes m.lists[b:b+c]
 )
 
-// node is a piece of a formula. Places count bytes in the text of the sheet that the formula stands in.
+// Node is a piece of a formula. Places count bytes in the text of the sheet that the formula stands in.
 type Node struct {
 	Op       Op
 	Typ      uint16 // number of its type; set by the check
@@ -69,15 +69,15 @@ type Node struct {
 
 const None = int32(-1)
 
-// add appends a node to the tree and returns its number.
-func (m *Tree) Add(n Node) int32 {
-	m.Nodes = append(m.Nodes, n)
-	return int32(len(m.Nodes) - 1)
+// Add appends a node to the tree and returns its number.
+func (t *Tree) Add(n Node) int32 {
+	t.Nodes = append(t.Nodes, n)
+	return int32(len(t.Nodes) - 1)
 }
 
-// operands returns the nodes that a node is made of.
-func (m *Tree) Operands(i int32) []int32 {
-	n := &m.Nodes[i]
+// Operands returns the nodes that a node is made of.
+func (t *Tree) Operands(i int32) []int32 {
+	n := &t.Nodes[i]
 	switch n.Op {
 	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
 		return nil
@@ -91,7 +91,7 @@ func (m *Tree) Operands(i int32) []int32 {
 		}
 		return []int32{n.A, n.B}
 	case OpCall:
-		return m.Lists[n.B : n.B+n.C]
+		return t.Lists[n.B : n.B+n.C]
 	case OpKeep, OpEach, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual, OpAnd, OpOr,
 		OpGiven, OpJoin:
 		return []int32{n.A, n.B}
@@ -99,30 +99,30 @@ func (m *Tree) Operands(i int32) []int32 {
 	panic(NoRule(n.Op))
 }
 
-// noRule is what a pass says that meets an operator it knows nothing of: rather that than to take it for another one.
+// NoRule is what a pass says that meets an operator it knows nothing of: rather that than to take it for another one.
 func NoRule(op Op) string { return fmt.Sprintf("no rule for operator %d", op) }
 
-// walk calls visit for node i and everything that it is made of, formula bodies left out.
-func (m *Tree) Walk(i int32, visit func(n *Node)) {
-	visit(&m.Nodes[i])
-	for _, o := range m.Operands(i) {
-		m.Walk(o, visit)
+// Walk calls visit for node i and everything that it is made of, formula bodies left out.
+func (t *Tree) Walk(i int32, visit func(n *Node)) {
+	visit(&t.Nodes[i])
+	for _, o := range t.Operands(i) {
+		t.Walk(o, visit)
 	}
 }
 
-// span returns the place of node i.
-func (m *Tree) Span(i int32) text.Span {
-	return text.Span{Start: m.Nodes[i].From, End: m.Nodes[i].To}
+// Span returns the place of node i.
+func (t *Tree) Span(i int32) text.Span {
+	return text.Span{Start: t.Nodes[i].From, End: t.Nodes[i].To}
 }
 
-// binaryOps are the operators of formulas that take two values. Greater is less with its values the other way round.
+// BinaryOps are the operators of formulas that take two values. Greater is less with its values the other way round.
 var BinaryOps = [formula.Ops]Op{
 	formula.Or: OpOr, formula.And: OpAnd, formula.Equal: OpEqual, formula.NotEqual: OpNotEqual,
 	formula.Less: OpLess, formula.LessEqual: OpLessEq, formula.Greater: OpLess, formula.GreaterEqual: OpLessEq,
 	formula.Add: OpAdd, formula.Subtract: OpSub, formula.Multiply: OpMul, formula.Divide: OpDiv, formula.Power: OpPow, formula.Coalesce: OpGiven,
 }
 
-// function is a function that is always at hand.
+// Function is a function that is always at hand.
 type Function struct {
 	Name     string
 	Least    int // fewest and most values that it takes; most < 0: any number
@@ -197,40 +197,40 @@ var FunctionByName = func() map[string]*Function {
 	return byName
 }()
 
-// foldKind returns the kind of fold that an OpFold or OpPick node holds.
+// FoldKind returns the kind of fold that an OpFold or OpPick node holds.
 func FoldKind(n *Node) machine.FoldKind { return machine.FoldKind(n.B) }
 
-// isRows reports whether a node is a list of rows rather than of values.
-func (m *Program) IsRows(i int32) bool {
-	switch m.Nodes[i].Op {
+// IsRows reports whether a node is a list of rows rather than of values.
+func (p *Program) IsRows(i int32) bool {
+	switch p.Nodes[i].Op {
 	case OpRows:
 		return true
 	case OpKeep:
-		return m.IsRows(m.Nodes[i].A)
+		return p.IsRows(p.Nodes[i].A)
 	}
 	return false
 }
 
-// tableOf returns the table whose rows a list goes through.
-func (m *Program) TableOf(i int32) (*Table, bool) {
-	n := m.Nodes[i]
+// TableOf returns the table whose rows a list goes through.
+func (p *Program) TableOf(i int32) (*Table, bool) {
+	n := p.Nodes[i]
 	switch n.Op {
 	case OpRows:
-		return m.Tables[n.A], true
+		return p.Tables[n.A], true
 	case OpColumn:
-		return m.Columns[n.A].Table, true
+		return p.Columns[n.A].Table, true
 	case OpKeep, OpEach:
-		return m.TableOf(n.A)
+		return p.TableOf(n.A)
 	}
 	return nil, false
 }
 
-// constant works out a plain number that stands in the formula.
-func (m *Tree) Constant(i int32) (float64, bool) {
-	n := m.Nodes[i]
+// Constant works out a plain number that stands in the formula.
+func (t *Tree) Constant(i int32) (float64, bool) {
+	n := t.Nodes[i]
 	var v [2]float64
-	for k, o := range m.Operands(i) {
-		x, ok := m.Constant(o)
+	for k, o := range t.Operands(i) {
+		x, ok := t.Constant(o)
 		if !ok || k > 1 {
 			return 0, false
 		}
@@ -253,7 +253,7 @@ func (m *Tree) Constant(i int32) (float64, bool) {
 	return 0, false
 }
 
-// functionOf returns the entry of the table of functions for a function of the machine.
+// FunctionOf returns the entry of the table of functions for a function of the machine.
 func FunctionOf(f machine.Func) *Function {
 	for i := range Functions {
 		if Functions[i].Op == OpFunc && Functions[i].Fn == f {
@@ -263,8 +263,8 @@ func FunctionOf(f machine.Func) *Function {
 	return nil
 }
 
-// apply does an operator of one or two numbers.
-func (m *Program) Apply(n Node, a, b float64, texts *Texts) float64 {
+// Apply does an operator of one or two numbers.
+func (p *Program) Apply(n Node, a, b float64, texts *Texts) float64 {
 	switch n.Op {
 	case OpAdd:
 		return a + b
@@ -293,18 +293,18 @@ func (m *Program) Apply(n Node, a, b float64, texts *Texts) float64 {
 	case OpFunc:
 		return machine.Func(n.C).Of(a, b)
 	}
-	return m.compare(n, a, b)
+	return p.compare(n, a, b)
 }
 
 // compare does a comparison by the machine's own rule.
-func (m *Program) compare(n Node, a, b float64) float64 {
-	return machine.Compare(m.Comparison(&n), a, b)
+func (p *Program) compare(n Node, a, b float64) float64 {
+	return machine.Compare(p.Comparison(&n), a, b)
 }
 
-// comparison returns the operation that does a comparison.
-func (m *Program) Comparison(n *Node) machine.Op {
+// Comparison returns the operation that does a comparison.
+func (p *Program) Comparison(n *Node) machine.Op {
 	of := comparisons
-	if m.TypeAt(n.A).Kind != Number && textComparisons[n.Op] != 0 {
+	if p.TypeAt(n.A).Kind != Number && textComparisons[n.Op] != 0 {
 		of = textComparisons
 	}
 	code, known := of[n.Op]
@@ -314,21 +314,21 @@ func (m *Program) Comparison(n *Node) machine.Op {
 	return code
 }
 
-// asTyped returns a node as it is written in its sheet.
-func (m *Program) AsTyped(mod *Module, i int32) string {
-	n := m.Nodes[i]
+// AsTyped returns a node as it is written in its sheet.
+func (p *Program) AsTyped(mod *Module, i int32) string {
+	n := p.Nodes[i]
 	if n.From >= n.To || int(n.To) > len(mod.Src.Data) {
 		return "it"
 	}
 	return string(mod.Src.Data[n.From:n.To])
 }
 
-// nodeType returns the type of a node; that of a hidden slot is its formula's.
-func (m *Program) NodeType(i int32) Type {
-	if n := m.Nodes[i]; n.Op == OpSlot {
-		return m.SlotType(n.A)
+// NodeType returns the type of a node; that of a hidden slot is its formula's.
+func (p *Program) NodeType(i int32) Type {
+	if n := p.Nodes[i]; n.Op == OpSlot {
+		return p.SlotType(n.A)
 	}
-	return m.TypeAt(i)
+	return p.TypeAt(i)
 }
 
 // comparisons are the operations that compare numbers; textComparisons compare texts, or yes and no.
@@ -339,7 +339,7 @@ var (
 	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
 )
 
-// counts says how many values a function takes.
+// Counts says how many values a function takes.
 func (fn *Function) Counts() string {
 	switch {
 	case fn.Most < 0:
@@ -350,7 +350,7 @@ func (fn *Function) Counts() string {
 	return fmt.Sprintf("%d or %d values", fn.Least, fn.Most)
 }
 
-// bringsTogether reports whether a function takes one list of numbers, and not several numbers.
+// BringsTogether reports whether a function takes one list of numbers, and not several numbers.
 func (fn *Function) BringsTogether() bool {
 	return fn.IsFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.Fold)
 }

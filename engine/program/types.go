@@ -2,7 +2,7 @@ package program
 
 import "gusset/units"
 
-// kind tells what sort of thing a value is.
+// Kind tells what sort of thing a value is.
 type Kind uint8
 
 const (
@@ -22,7 +22,7 @@ const (
 	Difference                    // one reading less another
 )
 
-// typ is what is known of a value before any number is. It is comparable.
+// Type is what is known of a value before any number is. It is comparable.
 type Type struct {
 	Kind Kind
 	List bool // one for each row of a table
@@ -38,7 +38,7 @@ var (
 	TruthType   = Type{Kind: Truth}
 )
 
-// typeOf returns the type of a quantity in unit u.
+// TypeOf returns the type of a quantity in unit u.
 func TypeOf(u units.Unit) Type {
 	t := NumberOf(u.Dim())
 	if u.Reading() {

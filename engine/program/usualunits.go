@@ -18,11 +18,11 @@ type ownUnits struct {
 	metric bool
 }
 
-// usualUnit names a unit for a dimension: one that the builder uses, else one of the same kind.
-func (m *Program) UsualUnit(d units.Dim) string { return m.usual(d).String() }
+// UsualUnit names a unit for a dimension: one that the builder uses, else one of the same kind.
+func (p *Program) UsualUnit(d units.Dim) string { return p.usual(d).String() }
 
-func (m *Program) usual(d units.Dim) units.Unit {
-	own := m.BuilderUnits()
+func (p *Program) usual(d units.Dim) units.Unit {
+	own := p.BuilderUnits()
 	if u, ok := own.units[d]; ok {
 		return u
 	}
@@ -38,10 +38,10 @@ func (m *Program) usual(d units.Dim) units.Unit {
 	return d.Unit()
 }
 
-// builderUnits looks through what has been declared so far; the library's units are nobody's own.
-func (m *Program) BuilderUnits() ownUnits {
-	if seen := len(m.Cells) + len(m.Columns); m.own.units != nil && m.ownSeen == seen {
-		return m.own
+// BuilderUnits looks through what has been declared so far; the library's units are nobody's own.
+func (p *Program) BuilderUnits() ownUnits {
+	if seen := len(p.Cells) + len(p.Columns); p.own.units != nil && p.ownSeen == seen {
+		return p.own
 	}
 	own := ownUnits{units: map[units.Dim]units.Unit{}}
 	decided := false
@@ -58,19 +58,19 @@ func (m *Program) BuilderUnits() ownUnits {
 			own.metric, decided = metric, metric || inch
 		}
 	}
-	for _, mod := range m.Modules {
+	for _, mod := range p.Modules {
 		for _, r := range mod.Order {
 			switch r.Kind {
 			case CellRef:
-				take(mod, m.Cells[r.Num].Show)
+				take(mod, p.Cells[r.Num].Show)
 			case TableRef:
-				for _, c := range m.Tables[r.Num].Cols {
+				for _, c := range p.Tables[r.Num].Cols {
 					take(mod, c.Show)
 				}
 			}
 		}
 	}
-	m.own, m.ownSeen = own, len(m.Cells)+len(m.Columns)
+	p.own, p.ownSeen = own, len(p.Cells)+len(p.Columns)
 	return own
 }
 

@@ -8,7 +8,7 @@ import (
 	"gusset/units/nearest"
 )
 
-// variant is a set of other given values for the sheet that was asked for.
+// Variant is a set of other given values for the sheet that was asked for.
 type Variant struct {
 	Node     *text.Variant
 	From     *Variant  // nil: the sheet as it stands
@@ -16,7 +16,7 @@ type Variant struct {
 	Mend     []int     // lines to mend before it has results
 }
 
-// setting is what a variant gives a slot.
+// Setting is what a variant gives a slot.
 type Setting struct {
 	Slot  int32
 	Value float64
@@ -25,7 +25,7 @@ type Setting struct {
 	Node  *text.Setting
 }
 
-// toMend returns the variant with a mistake that a variant is or starts from; nil if there is none.
+// ToMend returns the variant with a mistake that a variant is or starts from; nil if there is none.
 func (v *Variant) ToMend() *Variant {
 	for ; v != nil; v = v.From {
 		if len(v.Mend) > 0 {
@@ -35,7 +35,7 @@ func (v *Variant) ToMend() *Variant {
 	return nil
 }
 
-// all returns what a variant sets, with what those set that it starts from.
+// All returns what a variant sets, with what those set that it starts from.
 func (v *Variant) All() map[int32]Setting {
 	set := map[int32]Setting{}
 	for ; v != nil; v = v.From {
@@ -48,10 +48,10 @@ func (v *Variant) All() map[int32]Setting {
 	return set
 }
 
-// variantNamed returns a variant by its name, nil for the empty one.
-func (m *Program) VariantNamed(name string) (*Variant, error) {
+// VariantNamed returns a variant by its name, nil for the empty one.
+func (p *Program) VariantNamed(name string) (*Variant, error) {
 	var names []string
-	for _, v := range m.Variants {
+	for _, v := range p.Variants {
 		if v.Node.Name.Text == name {
 			return v, nil
 		}
@@ -61,10 +61,10 @@ func (m *Program) VariantNamed(name string) (*Variant, error) {
 		return nil, nil
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no variants", m.Root.Src.Name)
+		return nil, fmt.Errorf("%s has no variants", p.Root.Src.Name)
 	}
 	if near, ok := nearest.Word(name, names); ok {
-		return nil, fmt.Errorf("%s has no variant %q; is it %q?", m.Root.Src.Name, name, near)
+		return nil, fmt.Errorf("%s has no variant %q; is it %q?", p.Root.Src.Name, name, near)
 	}
 	for i, n := range names {
 		names[i] = strconv.Quote(n)
@@ -72,16 +72,16 @@ func (m *Program) VariantNamed(name string) (*Variant, error) {
 	if len(names) > 6 {
 		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
 	}
-	return nil, fmt.Errorf("%s has no variant %q; it has %s", m.Root.Src.Name, name, JoinWords(names))
+	return nil, fmt.Errorf("%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
 }
 
-// mendWords says what to mend.
-func (m *Program) MendWords(what string, mod *Module, lines []int) string {
+// MendWords says what to mend.
+func (p *Program) MendWords(what string, mod *Module, lines []int) string {
 	s := fmt.Sprintf("%s was not read whole: mend line %d", what, lines[0])
 	if more := len(lines) - 1; more > 0 {
 		s += fmt.Sprintf(" and %d more", more)
 	}
-	if mod != m.Root {
+	if mod != p.Root {
 		s += " of " + mod.Src.Name
 	}
 	return s

@@ -52,7 +52,7 @@ type State struct {
 	}
 }
 
-// newState works a program out, with the values of the sheet as it stands.
+// New works a program out, with the values of the sheet as it stands.
 func New(c *code.Code, reasons func(*State) Reasons) *State {
 	m := &State{reasons: reasons}
 	m.Adopt(c)
@@ -60,61 +60,61 @@ func New(c *code.Code, reasons func(*State) Reasons) *State {
 	return m
 }
 
-// fork returns another state of the same program, with the same values.
-func (m *State) Fork() *State {
-	s := &State{reasons: m.reasons, Code: m.Code, Texts: program.NewTexts(m.Texts), InUse: m.InUse, overrides: m.overrides, found: slices.Clone(m.found), joined: m.joined}
-	m.Texts = program.NewTexts(m.Texts) // those that both have must not change any more
-	s.Mach = m.Machine(host{s})
-	copy(s.Mach.Regs, m.Mach.Regs)
+// Fork returns another state of the same program, with the same values.
+func (st *State) Fork() *State {
+	s := &State{reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides, found: slices.Clone(st.found), joined: st.joined}
+	st.Texts = program.NewTexts(st.Texts) // those that both have must not change any more
+	s.Mach = st.Machine(host{s})
+	copy(s.Mach.Regs, st.Mach.Regs)
 	return s
 }
 
-// adopt takes code into use. What the values set tell of their kinds must be in it.
-func (m *State) Adopt(c *code.Code) {
-	if m.Code == nil {
-		m.Texts = program.NewTexts(c.Texts)
+// Adopt takes code into use. What the values set tell of their kinds must be in it.
+func (st *State) Adopt(c *code.Code) {
+	if st.Code == nil {
+		st.Texts = program.NewTexts(c.Texts)
 	}
-	m.Code = c
-	m.Mach = c.Machine(host{m})
-	m.reach, m.Last.Code = nil, nil
+	st.Code = c
+	st.Mach = c.Machine(host{st})
+	st.reach, st.Last.Code = nil, nil
 }
 
 // input returns what a given slot holds.
-func (m *State) input(s int32) float64 {
-	if o, ok := m.overrides[s]; ok {
+func (st *State) input(s int32) float64 {
+	if o, ok := st.overrides[s]; ok {
 		return o.value
 	}
-	return m.Inputs[s]
+	return st.Inputs[s]
 }
 
-// runAll works everything out anew.
-func (m *State) RunAll() {
-	copy(m.Mach.Regs, m.Image)
-	for s, o := range m.overrides {
-		if !m.IsBroken(s) {
-			m.Mach.Regs[s] = o.value
+// RunAll works everything out anew.
+func (st *State) RunAll() {
+	copy(st.Mach.Regs, st.Image)
+	for s, o := range st.overrides {
+		if !st.IsBroken(s) {
+			st.Mach.Regs[s] = o.value
 		}
 	}
-	m.found = make([]searchResult, len(m.Searches))
-	m.changed()
-	m.Mach.Run(m.Instrs, 0)
-	m.blank()
+	st.found = make([]searchResult, len(st.Searches))
+	st.changed()
+	st.Mach.Run(st.Instrs, 0)
+	st.blank()
 }
 
-// derive returns what find has found out from the values, which is kept until one of them changes.
-func (m *State) Derive(find func() any) any {
-	m.derived.Lock()
-	defer m.derived.Unlock()
-	if m.derived.what == nil {
-		m.derived.what = find()
+// Derive returns what find has found out from the values, which is kept until one of them changes.
+func (st *State) Derive(find func() any) any {
+	st.derived.Lock()
+	defer st.derived.Unlock()
+	if st.derived.what == nil {
+		st.derived.what = find()
 	}
-	return m.derived.what
+	return st.derived.what
 }
 
 // changed notes that what has been found out about the values holds no more.
-func (m *State) changed() {
-	m.Runs++
-	m.waits, m.derived.what = nil, nil
+func (st *State) changed() {
+	st.Runs++
+	st.waits, st.derived.what = nil, nil
 }
 
 // host answers what the machine asks.
@@ -211,47 +211,47 @@ func (h host) Search(mach *machine.Machine, i int32) {
 }
 
 // SetNumber is Set for a number in the unit of the cell.
-func (m *State) SetNumber(name string, value float64) error {
-	s, err := m.FindSlot(name)
+func (st *State) SetNumber(name string, value float64) error {
+	s, err := st.FindSlot(name)
 	if err != nil {
 		return err
 	}
-	t := m.SlotType(s)
-	if m.Slots[s].Kind != program.Given || t.Kind != program.Number || m.RowName(s) {
+	t := st.SlotType(s)
+	if st.Slots[s].Kind != program.Given || t.Kind != program.Number || st.RowName(s) {
 		return fmt.Errorf("%s is not a given number", name)
 	}
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
 	}
-	if m.SlotShow(s).Whole() && !program.IsWhole(value) {
+	if st.SlotShow(s).Whole() && !program.IsWhole(value) {
 		return fmt.Errorf("%s is counted in whole numbers (%s)", name, program.WholeHint(value))
 	}
-	unit := m.SlotShow(s).Unit
+	unit := st.SlotShow(s).Unit
 	si := unit.ToSI(value)
-	if num, err := m.ModuleOf(s).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
+	if num, err := st.ModuleOf(s).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	m.Put(change{Slot: s, value: si, typ: t})
+	st.Put(change{Slot: s, value: si, typ: t})
 	return nil
 }
 
 // readSetting reads a value typed for a given slot.
-func (m *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
+func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
 	v, err := text.ParseValue(value)
 	guess = err == nil && v.Guess.Given()
-	x, t, err = m.readAny(s, value, v, err)
-	if of := m.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
-		err = fmt.Errorf("it cannot be %q; %s", m.Texts.Of(x), of.Hint(m.Program, new(program.Effort), m.Texts.Of(x)))
+	x, t, err = st.readAny(s, value, v, err)
+	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
+		err = fmt.Errorf("it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
 	}
 	return x, t, guess, err
 }
 
 // readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
-func (m *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
-	known := m.settledType(s)
-	sh := m.SlotShow(s)
+func (st *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
+	known := st.settledType(s)
+	sh := st.SlotShow(s)
 	if known.Kind == program.Writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(m.Texts.Add(value)), program.WritingType, nil // the shell has taken the quotes
+		return float64(st.Texts.Add(value)), program.WritingType, nil // the shell has taken the quotes
 	}
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
@@ -263,7 +263,7 @@ func (m *State) readAny(s int32, value string, v text.Value, err error) (float64
 		if known.Kind == program.Number || known.Kind == program.Truth {
 			return 0, program.Type{}, fmt.Errorf("this needs %s, not a text", known)
 		}
-		return float64(m.Texts.Add(v.Word.Text)), program.WritingType, nil
+		return float64(st.Texts.Add(v.Word.Text)), program.WritingType, nil
 	case text.YesNoValue:
 		if known.Kind == program.Number || known.Kind == program.Writing {
 			return 0, program.Type{}, fmt.Errorf("this needs %s, not yes or no", known)
@@ -276,10 +276,10 @@ func (m *State) readAny(s int32, value string, v text.Value, err error) (float64
 	if v.GiveOrTake.Given() {
 		return 0, program.Type{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
-	num, err := m.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
+	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
 	if err != nil {
 		if known.Kind == program.Unknown {
-			return float64(m.Texts.Add(value)), program.WritingType, nil
+			return float64(st.Texts.Add(value)), program.WritingType, nil
 		}
 		return 0, program.Type{}, withHint(err)
 	}
@@ -302,16 +302,16 @@ func withHint(err error) error {
 	return err
 }
 
-// assign runs what depends on a given slot, whose value has changed.
-func (m *State) Assign(s int32, v float64) {
-	m.Mach.Regs[s] = v
-	if m.Last.slot != s || m.Last.Code == nil {
-		m.Last.slot = s
-		m.Last.Code = m.GatherCode(m.Last.Code[:0], m.dependents(s))
+// Assign runs what depends on a given slot, whose value has changed.
+func (st *State) Assign(s int32, v float64) {
+	st.Mach.Regs[s] = v
+	if st.Last.slot != s || st.Last.Code == nil {
+		st.Last.slot = s
+		st.Last.Code = st.GatherCode(st.Last.Code[:0], st.dependents(s))
 	}
-	m.changed()
-	m.Mach.Run(m.Last.Code, 0)
-	m.blank()
+	st.changed()
+	st.Mach.Run(st.Last.Code, 0)
+	st.blank()
 }
 
 // maxReach is for how many slots the code to run again is kept.
@@ -319,31 +319,31 @@ const maxReach = 256
 
 // dependents returns the code that has to run again when a given slot changes, in order. It is kept, since the same
 // value is often changed again.
-func (m *State) dependents(s int32) []code.CodeRange {
-	if r, ok := m.reach[s]; ok {
+func (st *State) dependents(s int32) []code.CodeRange {
+	if r, ok := st.reach[s]; ok {
 		return r
 	}
-	if m.reach == nil || len(m.reach) >= maxReach {
-		m.reach = map[int32][]code.CodeRange{}
+	if st.reach == nil || len(st.reach) >= maxReach {
+		st.reach = map[int32][]code.CodeRange{}
 	}
-	m.reach[s] = m.RangesOf(m.StepsFrom([]int32{s}))
-	return m.reach[s]
+	st.reach[s] = st.RangesOf(st.StepsFrom([]int32{s}))
+	return st.reach[s]
 }
 
-// guess reports whether a given slot holds a guess.
-func (m *State) Guess(s int32) bool {
-	if o, ok := m.overrides[s]; ok {
+// Guess reports whether a given slot holds a guess.
+func (st *State) Guess(s int32) bool {
+	if o, ok := st.overrides[s]; ok {
 		return o.guess
 	}
-	return m.Guesses[s]
+	return st.Guesses[s]
 }
 
-// hasGuesses reports whether any slot may hold a guess.
-func (m *State) HasGuesses() bool {
-	if len(m.Guesses) > 0 {
+// HasGuesses reports whether any slot may hold a guess.
+func (st *State) HasGuesses() bool {
+	if len(st.Guesses) > 0 {
 		return true
 	}
-	for _, o := range m.overrides {
+	for _, o := range st.overrides {
 		if o.guess {
 			return true
 		}
@@ -352,21 +352,21 @@ func (m *State) HasGuesses() bool {
 }
 
 // blank takes every value away but the names of rows, when the variant in use was not read whole.
-func (m *State) blank() {
-	if m.InUse.ToMend() == nil {
+func (st *State) blank() {
+	if st.InUse.ToMend() == nil {
 		return
 	}
-	for s := range m.Slots {
-		if s := int32(s); !m.RowName(s) {
-			m.Mach.Regs[s] = math.NaN()
+	for s := range st.Slots {
+		if s := int32(s); !st.RowName(s) {
+			st.Mach.Regs[s] = math.NaN()
 		}
 	}
 }
 
-// searched returns what the search for an adjusted cell came to.
-func (m *State) Searched(c *program.Cell) *searchResult {
+// Searched returns what the search for an adjusted cell came to.
+func (st *State) Searched(c *program.Cell) *searchResult {
 	if c.Adjust.Search == program.None {
 		return &searchResult{}
 	}
-	return &m.found[c.Adjust.Search]
+	return &st.found[c.Adjust.Search]
 }

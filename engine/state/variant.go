@@ -14,15 +14,15 @@ type Variant struct {
 }
 
 // Variants returns the variants of the sheet, in the order of the text.
-func (m *State) Variants() []Variant {
+func (st *State) Variants() []Variant {
 	var all []Variant
-	for _, v := range m.Program.Variants {
+	for _, v := range st.Program.Variants {
 		n := v.Node
 		made := Variant{Name: n.Name.Text, Note: n.Note.Text, From: n.From.Text}
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(m.Root.Src.Data[at.Start:at.End])})
+			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(st.Root.Src.Data[at.Start:at.End])})
 		}
 		all = append(all, made)
 	}
@@ -30,28 +30,28 @@ func (m *State) Variants() []Variant {
 }
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
-func (m *State) Variant() string {
-	if m.InUse == nil {
+func (st *State) Variant() string {
+	if st.InUse == nil {
 		return ""
 	}
-	return m.InUse.Node.Name.Text
+	return st.InUse.Node.Name.Text
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
 // variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
 // read whole.
-func (m *State) UseVariant(name string) error {
-	v, err := m.VariantNamed(name)
+func (st *State) UseVariant(name string) error {
+	v, err := st.VariantNamed(name)
 	if err != nil {
 		return err
 	}
-	if v == nil && m.InUse == nil && len(m.overrides) == 0 {
+	if v == nil && st.InUse == nil && len(st.overrides) == 0 {
 		return nil // it is so already
 	}
-	m.InUse, m.overrides = v, overridesOf(m.Code, v)
-	m.Adopt(codeFor(m.Code, m.overrides))
-	m.RunAll()
+	st.InUse, st.overrides = v, overridesOf(st.Code, v)
+	st.Adopt(codeFor(st.Code, st.overrides))
+	st.RunAll()
 	return nil
 }
 
@@ -69,19 +69,19 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]override {
 }
 
 // slotPlace tells where the value of a slot is set: in its sheet, or in the variant that is in use.
-func (m *State) slotPlace(s int32) string { return m.PlaceNote(m.SetAt(s)) }
+func (st *State) slotPlace(s int32) string { return st.PlaceNote(st.SetAt(s)) }
 
-// setAt returns the place where the value of a slot is set.
-func (m *State) SetAt(s int32) (*program.Module, text.Span) {
-	if by := m.overrides[s].by; by != nil {
-		return m.Root, by.Target.Span
+// SetAt returns the place where the value of a slot is set.
+func (st *State) SetAt(s int32) (*program.Module, text.Span) {
+	if by := st.overrides[s].by; by != nil {
+		return st.Root, by.Target.Span
 	}
-	return m.ModuleOf(s), m.SlotSpan(s)
+	return st.ModuleOf(s), st.SlotSpan(s)
 }
 
-// noteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
-func (m *State) NoteOf(s int32, inSheet string) string {
-	if by := m.overrides[s].by; by != nil && by.Note.Text != "" {
+// NoteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
+func (st *State) NoteOf(s int32, inSheet string) string {
+	if by := st.overrides[s].by; by != nil && by.Note.Text != "" {
 		return by.Note.Text
 	}
 	return inSheet

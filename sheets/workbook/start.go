@@ -248,22 +248,48 @@ func (s *starter) list(heading, about string, lines []Remark, most int, l look) 
 // outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made.
 // They are the model's own and those of the sheets it uses, in the order of the pages.
 func (s *starter) outside() {
+	const heading = "Outside the range of a formula, as of the export"
 	var values []*spot
 	for _, at := range s.b.plan.spots {
 		if len(at.value.Remarks) > 0 && !at.page.library {
 			values = append(values, at)
 		}
 	}
+	if len(values) == 0 && s.trusting() {
+		s.heading(heading)
+		s.para("When this workbook was made, every formula was used within the range where it is to be trusted. " +
+			"A later change may take one outside, and this page does not show it: " +
+			"send the workbook back to have it looked at again.")
+		s.row++
+	}
 	slices.SortFunc(values, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
 	var lines []Remark
 	for _, at := range values {
 		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
 	}
-	s.list("Outside the range of a formula",
-		"When this workbook was made, these values used a formula outside the range where it is "+
-			"to be trusted. They, and all that rests on them, are less sure than they look. "+
-			"Later changes do not show here.",
+	s.list(heading, "When this workbook was made, these values used a formula outside the range where it is to be trusted. "+
+		"They, and all that rests on them, are less sure than they look. "+
+		"The list does not follow later changes: send the workbook back to have it made again.",
 		lines, mostOutside, look{faint: true})
+}
+
+// trusting reports whether the values of the model call a formula that says where it is to be trusted.
+func (s *starter) trusting() bool {
+	seen := map[*engine.Expr]bool{}
+	var calls func(e *engine.Expr) bool
+	calls = func(e *engine.Expr) bool {
+		if e == nil || seen[e] {
+			return false
+		}
+		seen[e] = true
+		return e.Op == engine.OpCall && len(e.Formula.Trusts) > 0 || slices.ContainsFunc(e.Args, calls)
+	}
+	for _, at := range s.b.plan.spots {
+		if !at.page.library && calls(s.b.plan.expr(at)) {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *starter) cautions() {
@@ -285,93 +311,4 @@ func (b *builder) furnishStart(last int) {
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)
-}
-
-// exported writes what ties the workbook to its sheet, and what was given when it was made, so that what has been
-// changed since can be told from what the sheet's owner has changed meanwhile. The worksheet is hidden.
-func (b *builder) exported(src Source) {
-	g := newGrid()
-	b.grids[exportedSheet] = g
-	_, err := b.file.NewSheet(exportedSheet)
-	b.note(err)
-	st := b.style(look{})
-	for i, tie := range [][2]string{{"form", form}, {"sheet", src.File},
-		{"fingerprint of its text", Fingerprint(src.Text)}} {
-		g.write(i+1, 1, tie[0], st)
-		g.write(i+1, 2, tie[1], st)
-	}
-	g.write(sheetRow, 3, b.plan.model.Title(), st)
-	for i, head := range exportedHead {
-		g.write(exportedTop, i+1, head, b.style(look{bold: true}))
-	}
-	row := exportedTop + 1
-	add := func(s *spot, cells, keys, rowName string) {
-		v, kind := b.grids[s.page.sheet].at(s.row, s.col), kindOf(s)
-		if kind == "worked" && v.formula == "" { // it does not follow
-			kind = "constant"
-		}
-		for i, text := range []string{kind, s.called, cells, keys, rowName, unitName(s.value)} {
-			if text != "" {
-				g.write(row, i+1, text, st)
-			}
-		}
-		v.formula, v.array, v.style = "", false, st
-		g.set(row, len(exportedHead), v)
-		row++
-	}
-	for _, pg := range b.plan.pages {
-		for _, it := range pg.items {
-			switch {
-			case it.Cell != nil:
-				s := b.plan.spots[it.Cell.Place]
-				add(s, s.name, "", "")
-			case it.Table != nil:
-				for _, c := range b.plan.tables[it.Table.Number].cols[1:] {
-					for i, s := range c.entries {
-						add(s, c.name, c.table.key().name, rowName(cellOf(c.table.key().entries[i].value)))
-					}
-				}
-			}
-		}
-	}
-	col := listsFrom
-	for _, l := range b.plan.lists {
-		if l.kept == nil {
-			continue
-		}
-		for i, text := range l.kept {
-			g.write(listsTop+i, col, text, st)
-		}
-		col++
-	}
-	b.note(b.file.SetSheetVisible(exportedSheet, false))
-	b.protect(exportedSheet)
-}
-
-// form is that of the workbook itself: a newer one may be another.
-const form = "1"
-
-// Rows of the hidden worksheet: its ties, each in the second column (the sheet's title beside its file), and the
-// heading of its columns.
-const (
-	formRow        = 1
-	sheetRow       = 2
-	fingerprintRow = 3
-	exportedTop    = 4
-)
-
-// exportedHead are the columns of the hidden worksheet.
-var exportedHead = []string{"kind", "called", "cells", "keys", "row", "unit", "value"}
-
-// kindOf tells how a value comes about: input, constant, worked or adjusted.
-func kindOf(s *spot) string {
-	switch {
-	case s.input:
-		return "input"
-	case s.kind == engine.Given:
-		return "constant"
-	case s.stays():
-		return "adjusted"
-	}
-	return "worked"
 }
