@@ -123,25 +123,16 @@ func (b *builder) pack(method uint16) ([]byte, error) {
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
 	values, charts, guesses := 0, 0, 0
+	for s := range p.everySpot() {
+		values++
+		if s.value.Guess {
+			guesses++
+		}
+	}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
-			switch {
-			case it.Table != nil:
-				values += len(it.Table.Rows) * len(it.Table.Columns)
-				for _, r := range it.Table.Rows {
-					for _, v := range r.Values {
-						if v.Guess {
-							guesses++
-						}
-					}
-				}
-			case it.Chart != nil:
+			if it.Chart != nil {
 				charts++
-			default:
-				values++
-				if it.Cell.Guess {
-					guesses++
-				}
 			}
 		}
 	}
