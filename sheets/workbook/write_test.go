@@ -40,6 +40,7 @@ table days
   mon | -2 | -3
   tue | 22 | 14
 wood : "spruce"
+no_letters : ""
 fitted : yes
 n : 3
 weight [oz] = 38 [oz] * 1
@@ -128,6 +129,9 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`check x = 2 < n < 12 and 10 [in] < span < 60 [in]`, `IFERROR(IF(IF(AND(IFERROR(IF(ISNUMBER(n),AND(n>2,n<12),NA()),TRUE),IFERROR(IF(ISNUMBER(span),AND(span>10,span<60),NA()),TRUE)),` +
 			`AND(IF(ISNUMBER(n),AND(n>2,n<12),NA()),IF(ISNUMBER(span),AND(span>10,span<60),NA())),FALSE),"holds","fails"),"waits")`},
 		{`x [in] = min(min(ft, chord), 2 [in])`, `IF(COUNT(ft,chord)=2,MIN(ft*12,chord,2),NA())`},
+		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
+		{`check x = fitted and 2 >= 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
+		{`x = n > 2 ? no_letters : "b"`, `IF(ISNUMBER(n),IF(n>2,no_letters,"b")&"",NA())`},
 		{`x = mod(n, -2)`, `IF(ISNUMBER(n),IF(ABS(n/(-2)-ROUND(n/(-2),0))<=1E-12*ABS(n/(-2)),0,n-(-2*INT(n/(-2)))),NA())`},
 		{`x [in] = 3 [ft] / 1 [ft] * 1 [ft]`, `36`},
 		{`x = fitted == (n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),fitted<>""),IF((fitted="yes")=(n>2),1,2),NA())`},
