@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
 )
 
 // worth returns a value that must have been worked out.
@@ -13,7 +15,7 @@ func worth(t *testing.T, m *Model, name string) float64 {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
-	require.Equal(t, OK, v.Status, "%s: %s", name, v.Reason)
+	require.Equal(t, explain.OK, v.Status, "%s: %s", name, v.Reason)
 	return v.Number
 }
 
@@ -22,7 +24,7 @@ func reasonOf(t *testing.T, m *Model, name string) string {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
-	require.NotEqual(t, OK, v.Status, "%s is %v", name, v.Number)
+	require.NotEqual(t, explain.OK, v.Status, "%s is %v", name, v.Number)
 	return v.Reason
 }
 

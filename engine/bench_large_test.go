@@ -185,7 +185,7 @@ func benchmarkRun(b *testing.B, sheet string) {
 	m := loadText(b, sheet)
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 

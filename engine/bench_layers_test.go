@@ -209,7 +209,7 @@ func BenchmarkLayers500Engine(b *testing.B) {
 	m := loadText(b, layerSheet())
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 
@@ -253,10 +253,10 @@ func (c *chords) run(span float64) {
 
 func TestDependentsSheetMatchesHand(t *testing.T) {
 	m := loadText(t, dependentsSheet())
-	s, err := m.st.findSlot("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(t, err)
-	m.st.assign(s, 1.3)
-	require.Len(t, m.st.stepsFrom([]int32{s}), 30)
+	m.st.Assign(s, 1.3)
+	require.Len(t, m.st.StepsFrom([]int32{s}), 30)
 	var c chords
 	c.run(1.3)
 	for i, want := range c {
@@ -269,12 +269,12 @@ func TestDependentsSheetMatchesHand(t *testing.T) {
 // BenchmarkSetDependentsEngine sets a value whose slot was looked up before.
 func BenchmarkSetDependentsEngine(b *testing.B) {
 	m := loadText(b, dependentsSheet())
-	s, err := m.st.findSlot("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(b, err)
 	i := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.assign(s, 1.2+float64(i&7)*1e-2)
+		m.st.Assign(s, 1.2+float64(i&7)*1e-2)
 		i++
 	}
 }
@@ -282,13 +282,13 @@ func BenchmarkSetDependentsEngine(b *testing.B) {
 // BenchmarkSetDependentsCode is the part of it that the machine takes.
 func BenchmarkSetDependentsCode(b *testing.B) {
 	m := loadText(b, dependentsSheet())
-	s, err := m.st.findSlot("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(b, err)
-	m.st.assign(s, 1.2)
+	m.st.Assign(s, 1.2)
 	i := 0
 	for b.Loop() {
-		m.st.mach.Regs[s] = 1.2 + float64(i&7)*1e-2
-		m.st.mach.Run(m.st.last.code, 0)
+		m.st.Mach.Regs[s] = 1.2 + float64(i&7)*1e-2
+		m.st.Mach.Run(m.st.Last.Code, 0)
 		i++
 	}
 }

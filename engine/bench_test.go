@@ -9,6 +9,8 @@ import (
 	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/program"
 )
 
 // Each benchmark of the engine stands beside the same arithmetic written by hand in Go. Compare the two of one run: the
@@ -18,7 +20,7 @@ import (
 
 func loadText(tb testing.TB, sheet string) *Model {
 	tb.Helper()
-	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	m, err := Load(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
 	require.NoError(tb, err)
 	require.Empty(tb, m.Problems())
 	return m
@@ -91,7 +93,7 @@ func BenchmarkModel500Engine(b *testing.B) {
 	m := loadText(b, partSheet(50))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 
@@ -119,7 +121,7 @@ func BenchmarkWide100kEngine(b *testing.B) {
 	m := loadText(b, wideSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 
@@ -155,7 +157,7 @@ func BenchmarkChain100kEngine(b *testing.B) {
 	m := loadText(b, chainSheet(100_000))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 
@@ -164,8 +166,10 @@ func BenchmarkChain100kByHand(b *testing.B) {
 	c[0] = 1
 	rate := 0.999
 	for b.Loop() {
+		last := c[0]
 		for i := 1; i < len(c); i++ {
-			c[i] = c[i-1]*rate + 0.5
+			last = last*rate + 0.5
+			c[i] = last
 		}
 	}
 	sink = c[len(c)-1]
@@ -187,7 +191,7 @@ func BenchmarkGrid1000x100Engine(b *testing.B) {
 	m := loadText(b, gridSheet(1000, 100))
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.mach.Run(m.st.instrs, 0)
+		m.st.Mach.Run(m.st.Instrs, 0)
 	}
 }
 
@@ -221,12 +225,12 @@ func BenchmarkGrid1000x100ByHand(b *testing.B) {
 
 func BenchmarkSetOneEngine(b *testing.B) {
 	m := loadText(b, partSheet(500))
-	s, err := m.st.findSlot("wide7")
+	s, err := m.st.FindSlot("wide7")
 	require.NoError(b, err)
 	i := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		m.st.assign(s, 0.003+float64(i&7)*1e-4)
+		m.st.Assign(s, 0.003+float64(i&7)*1e-4)
 		i++
 	}
 }
@@ -243,7 +247,7 @@ func BenchmarkSetOneByHand(b *testing.B) {
 }
 
 func BenchmarkLoad500(b *testing.B) {
-	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(partSheet(50))}}}
+	src := program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(partSheet(50))}}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Load(src, "x.gusset"); err != nil {
@@ -253,7 +257,7 @@ func BenchmarkLoad500(b *testing.B) {
 }
 
 func BenchmarkLoad100k(b *testing.B) {
-	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(wideSheet(100_000))}}}
+	src := program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(wideSheet(100_000))}}}
 	var before, after runtime.MemStats
 	var m *Model
 	for b.Loop() {

@@ -8,22 +8,26 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/differ"
+	"gusset/engine/explain"
+	"gusset/engine/program"
 )
 
 // compared returns one row of the comparison of some sheets.
-func compared(t *testing.T, name string, sheets ...string) ComparedRow {
+func compared(t *testing.T, name string, sheets ...string) differ.ComparedRow {
 	t.Helper()
-	var columns [][]Entry
+	var columns [][]explain.Entry
 	for _, s := range sheets {
 		columns = append(columns, load(t, s).Entries())
 	}
-	for _, r := range Compare(columns...).Rows {
+	for _, r := range differ.Compare(columns...).Rows {
 		if r.Name == name {
 			return r
 		}
 	}
 	require.Fail(t, "no row "+name)
-	return ComparedRow{}
+	return differ.ComparedRow{}
 }
 
 // TestCompareValues holds single values against another.
@@ -109,7 +113,7 @@ func TestCompareUnlike(t *testing.T) {
 
 // TestCompareOnly lists what only some sheets have: of a table that is missing its name, else its rows and columns.
 func TestCompareOnly(t *testing.T) {
-	var columns [][]Entry
+	var columns [][]explain.Entry
 	for _, s := range []string{
 		"a : 1\nb : 2\ntable t\n  n | x | y\n  p | 1 | 2\n  q | 3 | 4\n",
 		"a : 1\nc : 3\ntable t\n  n | x | z\n  p | 1 | 2\n  r | 3 | 4\ntable u\n  n | x\n  p | 1\n",
@@ -117,21 +121,21 @@ func TestCompareOnly(t *testing.T) {
 	} {
 		columns = append(columns, load(t, s).Entries())
 	}
-	c := Compare(columns...)
+	c := differ.Compare(columns...)
 	require.Len(t, c.Rows, 1)
 	assert.Equal(t, "a", c.Rows[0].Name)
-	assert.Equal(t, []OnlyIn{
-		{[]int{0, 2}, []string{"b"}},
-		{[]int{0, 1}, []string{"table t"}},
-		{[]int{0}, []string{"t.y", `t["q"]`}},
-		{[]int{1}, []string{"c", "t.z", `t["r"]`, "table u"}},
-		{[]int{2}, []string{"t"}},
+	assert.Equal(t, []differ.OnlyIn{
+		{Columns: []int{0, 2}, Names: []string{"b"}},
+		{Columns: []int{0, 1}, Names: []string{"table t"}},
+		{Columns: []int{0}, Names: []string{"t.y", `t["q"]`}},
+		{Columns: []int{1}, Names: []string{"c", "t.z", `t["r"]`, "table u"}},
+		{Columns: []int{2}, Names: []string{"t"}},
 	}, c.Only)
 }
 
 // TestEntriesOf names values as --cells takes them.
 func TestEntriesOf(t *testing.T) {
-	m, err := Load(Sources{Files: fstest.MapFS{
+	m, err := Load(program.Sources{Files: fstest.MapFS{
 		"x.gusset":    {Data: []byte("use \"rack.gusset\"\na = 1\ntable t\n  n | x | y\n  p | 1 | 2\n  \"q.]\" | 3 | 4\n")},
 		"rack.gusset": {Data: []byte("b : 2\ntable stock\n  n | x | y\n  \"3/4\\\" ply\" | 1 | 2\n")},
 	}}, "x.gusset")
@@ -175,11 +179,11 @@ func TestCompareFindsAllDifferences(t *testing.T) {
 			require.NoError(t, m.Set(name, s.given[name]))
 		}
 		is := m.Entries()
-		c := Compare(was, is)
+		c := differ.Compare(was, is)
 		require.Empty(t, c.Only)
 		require.Len(t, c.Rows, len(was))
 		for i, r := range c.Rows {
-			same := was[i].Status == is[i].Status && (was[i].Status != OK || was[i].Text == is[i].Text && math.Abs(was[i].Number-is[i].Number) <= 1e-12*math.Abs(was[i].Number))
+			same := was[i].Status == is[i].Status && (was[i].Status != explain.OK || was[i].Text == is[i].Text && math.Abs(was[i].Number-is[i].Number) <= 1e-12*math.Abs(was[i].Number))
 			require.Equal(t, !same, r.Differs, "%s: %v, %v", r.Name, was[i].Value, is[i].Value)
 			if r.Differs {
 				differing++

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/explain"
+	"gusset/engine/program"
 	"gusset/library"
 	"gusset/sheets/text"
 )
@@ -25,7 +27,7 @@ func demo(t *testing.T) fstest.MapFS {
 
 func loadDemo(t *testing.T, files fstest.MapFS) *Model {
 	t.Helper()
-	m, err := Load(Sources{Files: files, Library: library.Pages()}, "marsh-tern.gusset")
+	m, err := Load(program.Sources{Files: files, Library: library.Pages()}, "marsh-tern.gusset")
 	require.NoError(t, err)
 	return m
 }
@@ -42,7 +44,7 @@ func TestDemoSettings(t *testing.T) {
 	tried := 0
 	for _, p := range m.Pages() {
 		for _, it := range p.Items {
-			if it.Cell == nil || it.Cell.Kind != Given || it.Cell.Status != OK {
+			if it.Cell == nil || it.Cell.Kind != explain.Given || it.Cell.Status != explain.OK {
 				continue
 			}
 			was := it.Cell.Quantity()

@@ -9,9 +9,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/explain"
 	"gusset/engine/formula"
 	"gusset/engine/machine"
 	"gusset/engine/oracle"
+	"gusset/engine/program"
 )
 
 // TestEveryFunctionIsKnownEverywhere takes every function and operator through each place that has to know it, and
@@ -33,9 +35,9 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 			})
 			knownTo(t, "machine", func(t *testing.T) { require.InDelta(t, s.Want, worth(t, m, "y"), 1e-12) })
 			knownTo(t, "explanation", func(t *testing.T) {
-				at := m.st.cells[m.st.root.names["y"].num].slot
-				w := walker{e: newExplainer(m.st)}
-				require.InDelta(t, s.Want, w.value(m.st.slots[at].root, &frame{row: none, at: none}), 1e-12)
+				at := m.st.Cells[m.st.Root.Names["y"].Num].Slot
+				w := explain.Walker{E: explain.New(m.st)}
+				require.InDelta(t, s.Want, w.Value(m.st.Slots[at].Root, &explain.Frame{Row: program.None, At: program.None}), 1e-12)
 				_, err := m.Why("y")
 				require.NoError(t, err)
 			})
@@ -48,8 +50,8 @@ func TestEveryFunctionIsKnownEverywhere(t *testing.T) {
 			})
 		})
 	}
-	for _, f := range functions {
-		assert.True(t, sampled[f.name], "oracle.Samples has no formula for %s", f.name)
+	for _, f := range program.Functions {
+		assert.True(t, sampled[f.Name], "oracle.Samples has no formula for %s", f.Name)
 	}
 	for op := formula.NoOp + 1; op < formula.Ops; op++ {
 		assert.True(t, sampled[op.String()], "oracle.Samples has no formula for %s", op)
@@ -71,25 +73,25 @@ func knownTo(t *testing.T, name string, test func(t *testing.T)) {
 // TestSamplesHaveEveryOperator finds every Op of the checked tree among the samples, and every kind of fold and
 // function of the machine in the table of functions.
 func TestSamplesHaveEveryOperator(t *testing.T) {
-	seen := map[Op]bool{}
+	seen := map[program.Op]bool{}
 	for _, s := range oracle.Samples {
-		for _, n := range load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").st.nodes {
-			seen[n.op] = true
+		for _, n := range load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").st.Nodes {
+			seen[n.Op] = true
 		}
 	}
-	ops, err := oracle.Constants("tree.go", "Op")
+	ops, err := oracle.Constants("program/tree.go", "Op")
 	require.NoError(t, err)
 	require.Greater(t, len(ops), 30)
 	for op, name := range ops[1:] { // the first is OpBroken
-		assert.True(t, seen[Op(op+1)], "no sample comes to %s", name)
+		assert.True(t, seen[program.Op(op+1)], "no sample comes to %s", name)
 	}
 	for kind := range machine.FoldKinds {
-		isKind := func(f function) bool { return f.isFold && f.fold == kind || kind == machine.Interpolate }
-		assert.True(t, slices.ContainsFunc(functions, isKind), "no function is of kind %d", kind)
+		isKind := func(f program.Function) bool { return f.IsFold && f.Fold == kind || kind == machine.Interpolate }
+		assert.True(t, slices.ContainsFunc(program.Functions, isKind), "no function is of kind %d", kind)
 	}
 	works, err := oracle.Constants("machine/func.go", "Func")
 	require.NoError(t, err)
 	for fn, name := range works {
-		assert.NotNil(t, functionOf(machine.Func(fn)), "no function works by %s", name)
+		assert.NotNil(t, program.FunctionOf(machine.Func(fn)), "no function works by %s", name)
 	}
 }

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
 )
 
 // A definition is laid open once, however many formulas call it: there may be thousands of both.
@@ -13,7 +15,7 @@ func TestDefinitionsAreShared(t *testing.T) {
 	m := load(t, "formula half(x) = x / 2\nformula quarter(x) = half(half(x))\na = half(3)\nb = quarter(3)\n")
 	require.Empty(t, m.Problems())
 	formula := m.Formulas()
-	at := func(name string) *Expr {
+	at := func(name string) *explain.Expr {
 		c, ok := m.Cell(name)
 		require.True(t, ok)
 		return formula(c.Place)

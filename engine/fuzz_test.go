@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/explain"
+	"gusset/engine/program"
 	"gusset/sheets/text"
 )
 
@@ -28,7 +30,7 @@ const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price
 func loadFuzzed(t *testing.T, sheet []byte) *Model {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: sheet}, "rack.gusset": {Data: []byte(used)}}
-	m, err := Load(Sources{Files: files, Library: fuzzedLibrary}, "x.gusset")
+	m, err := Load(program.Sources{Files: files, Library: fuzzedLibrary}, "x.gusset")
 	require.NoError(t, err)
 	return m
 }
@@ -36,8 +38,8 @@ func loadFuzzed(t *testing.T, sheet []byte) *Model {
 // account writes out everything that a model says, values to the last bit.
 func account(m *Model) (values, messages string) {
 	var b strings.Builder
-	note := func(name string, v Value) {
-		if v.IsText && v.Status == OK {
+	note := func(name string, v explain.Value) {
+		if v.IsText && v.Status == explain.OK {
 			v.Number = 0 // what stands for a text inside the engine differs from load to load
 		}
 		fmt.Fprintf(&b, "%s = %x %q %s %s\n", name, v.Number, v.Quantity(), statusName(v.Status), v.Reason)
@@ -62,14 +64,14 @@ func account(m *Model) (values, messages string) {
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
 func checkSound(t *testing.T, m *Model) {
 	t.Helper()
-	e := newExplainer(m.st)
-	for s := range m.st.slots {
-		v := e.viewValue(int32(s))
-		if v.Status == OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
-			t.Fatalf("%s is %v, and counts as worked out", m.st.slotName(int32(s)), v.Number)
+	e := explain.New(m.st)
+	for s := range m.st.Slots {
+		v := e.ViewValue(int32(s))
+		if v.Status == explain.OK && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
+			t.Fatalf("%s is %v, and counts as worked out", m.st.SlotName(int32(s)), v.Number)
 		}
-		if v.Status != OK && v.Reason == "" {
-			t.Fatalf("%s is %s without a reason", m.st.slotName(int32(s)), statusName(v.Status))
+		if v.Status != explain.OK && v.Reason == "" {
+			t.Fatalf("%s is %s without a reason", m.st.SlotName(int32(s)), statusName(v.Status))
 		}
 	}
 	for _, d := range m.Problems() {
@@ -85,8 +87,8 @@ func checkSound(t *testing.T, m *Model) {
 // checkWhy explains every name of the sheet.
 func checkWhy(t *testing.T, m *Model) {
 	t.Helper()
-	for name, r := range m.st.root.names {
-		if r.kind != cellRef {
+	for name, r := range m.st.Root.Names {
+		if r.Kind != program.CellRef {
 			continue
 		}
 		_, err := m.Why(name)

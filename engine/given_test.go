@@ -8,19 +8,22 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
 )
 
 // load loads a sheet that may have problems.
 func load(tb testing.TB, sheet string) *Model {
 	tb.Helper()
-	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	m, err := Load(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
 	require.NoError(tb, err)
 	return m
 }
 
 // statusName names a status.
-func statusName(s Status) string {
-	return [...]string{OK: "ok", Waits: "waits", None: "none", Absent: "absent"}[s]
+func statusName(s explain.Status) string {
+	return [...]string{explain.OK: "ok", explain.Waits: "waits", explain.None: "none", explain.Absent: "absent"}[s]
 }
 
 // shown returns a value as it is shown, or its status and reason in brackets.
@@ -28,7 +31,7 @@ func shown(t *testing.T, m *Model, name string) string {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
-	if v.Status != OK {
+	if v.Status != explain.OK {
 		return "(" + statusName(v.Status) + ": " + v.Reason + ")"
 	}
 	return v.Quantity()
@@ -215,7 +218,7 @@ func TestWholeNumbers(t *testing.T) {
 // has no result, and that something does when all are only not given.
 func TestNothingStandsInForALongWait(t *testing.T) {
 	var rows, cells, terms strings.Builder
-	for i := range 2 * maxRoots {
+	for i := range 2 * explain.MaxRoots {
 		fmt.Fprintf(&rows, "  r%d | |\n", i)
 		fmt.Fprintf(&cells, "c%d :\n", i)
 		fmt.Fprintf(&terms, "c%d + ", i)
@@ -249,7 +252,7 @@ j = on ?? 5
 	} {
 		v, err := m.Value(name)
 		require.NoError(t, err)
-		assert.Equal(t, stands, v.Status == OK, "%s: %s", name, v.Reason)
+		assert.Equal(t, stands, v.Status == explain.OK, "%s: %s", name, v.Reason)
 		if stands {
 			assert.Equal(t, 5.0, v.Number, name)
 		}

@@ -8,6 +8,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
 )
 
 func guessesBehind(t *testing.T, m *Model, name string) int {
@@ -53,7 +56,7 @@ variant "unsure"
 
 // Guesses of a used sheet count as far as something here reads them.
 func TestGuessesOfUsedSheets(t *testing.T) {
-	m, err := Load(Sources{Files: fstest.MapFS{
+	m, err := Load(program.Sources{Files: fstest.MapFS{
 		"x.gusset":    {Data: []byte("use \"rack.gusset\"\ncost [GBP] = rack.stock[\"ply\"].price * 2\n")},
 		"rack.gusset": {Data: []byte("glue [GBP] : 3 ?\ntable stock\n  size | price [GBP]\n  ply | 4 ?\n  balsa | 2 ?\n")},
 	}}, "x.gusset")
@@ -61,7 +64,7 @@ func TestGuessesOfUsedSheets(t *testing.T) {
 	require.Empty(t, m.Problems())
 	all := m.Guesses()
 	require.Len(t, all, 1)
-	assert.Equal(t, Guessed{Name: `rack.stock["ply"].price`, Text: "4 GBP", File: "rack.gusset", Line: 4}, all[0])
+	assert.Equal(t, explain.Guessed{Name: `rack.stock["ply"].price`, Text: "4 GBP", File: "rack.gusset", Line: 4}, all[0])
 }
 
 // A sheet of very many guesses is counted in bounded time: what is too much is counted as one.

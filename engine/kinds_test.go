@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine/formula"
+	"gusset/engine/program"
 )
 
 // TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node for
@@ -25,7 +26,7 @@ func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
 		}
 		return true
 	})
-	resolver, err := parser.ParseFile(token.NewFileSet(), "resolve.go", nil, 0)
+	resolver, err := parser.ParseFile(token.NewFileSet(), "bind/resolve.go", nil, 0)
 	require.NoError(t, err)
 	ast.Inspect(resolver, func(n ast.Node) bool {
 		f, ok := n.(*ast.FuncDecl)
@@ -51,6 +52,6 @@ func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
 	assert.Equal(t, want, got)
 
 	for op := formula.NoOp + 1; op < formula.Negate; op++ {
-		assert.NotZero(t, binaryOps[op], op.String())
+		assert.NotZero(t, program.BinaryOps[op], op.String())
 	}
 }

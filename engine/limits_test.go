@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/program"
 )
 
 // Sheets that ask for more than anyone would wait for. Each of them once took minutes, all memory, or the whole program.
@@ -115,7 +117,7 @@ func TestManyUnknownNames(t *testing.T) {
 		assert.Equal(t, name != "parts", found[0].Hint != "", name)
 	}
 	files := fstest.MapFS{"x.gusset": {Data: []byte("use \"rack.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = rack.cc%d", i, i) }))}, "rack.gusset": {Data: []byte(cells)}}
-	m, err := Load(Sources{Files: files}, "x.gusset")
+	m, err := Load(program.Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	assert.Equal(t, "is it rack.c0?", m.Problems()[0].Hint)
 }

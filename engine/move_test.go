@@ -10,17 +10,19 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/differ"
+	"gusset/engine/explain"
 	"gusset/units"
 )
 
 // moveLines writes moves one a line: NAME: BEFORE -> AFTER, with states for what is not known.
-func moveLines(moves []Move) []string {
-	say := func(v Value) string {
+func moveLines(moves []differ.Move) []string {
+	say := func(v explain.Value) string {
 		switch {
-		case v.Status != OK:
+		case v.Status != explain.OK:
 			return statusName(v.Status)
 		case v.IsCheck:
-			return map[CheckState]string{CheckHolds: "holds", CheckFails: "fails"}[v.State()]
+			return map[explain.CheckState]string{explain.CheckHolds: "holds", explain.CheckFails: "fails"}[v.State()]
 		}
 		return v.Quantity()
 	}
@@ -88,7 +90,7 @@ page Rest
 		`Rest/parts["fin"].weight: absent -> 1 oz`, `Rest/parts["fin"].moment: absent -> 2 oz in`,
 		"Wing/flaps: 30 deg -> absent", "Wing/neat: holds -> absent", "Wing/turned: 1 -> absent",
 		`Wing/parts["motor"].weight: 3 oz -> absent`, `Wing/parts["motor"].moment: 6 oz in -> absent`,
-	}, moveLines(Moves(was.Entries(), is.Entries())))
+	}, moveLines(differ.Moves(was.Entries(), is.Entries())))
 }
 
 // TestMovesThereAndBack: none between a sheet and itself, the same ones turned round from the other side, and after
@@ -96,10 +98,10 @@ page Rest
 func TestMovesThereAndBack(t *testing.T) {
 	m := load(t, "span [in] : 48\narea [sq in] = span * 8 [in]\ncheck big = area > 400 [sq in]\ntable v\n  n from 1 to 3 step 1\n  y = n * span / 1 [in]")
 	before := m.Entries()
-	assert.Empty(t, Moves(before, before))
+	assert.Empty(t, differ.Moves(before, before))
 	require.NoError(t, m.Set("span", "52"))
 	after := m.Entries()
-	there, back := Moves(before, after), Moves(after, before)
+	there, back := differ.Moves(before, after), differ.Moves(after, before)
 	assert.Len(t, there, 6)
 	require.Len(t, back, len(there))
 	for i, d := range there {
@@ -108,7 +110,7 @@ func TestMovesThereAndBack(t *testing.T) {
 		assert.Equal(t, d.Value, back[i].Before)
 	}
 	require.NoError(t, m.Set("span", "48"))
-	assert.Empty(t, Moves(before, m.Entries()))
+	assert.Empty(t, differ.Moves(before, m.Entries()))
 }
 
 // TestMovesTellApart shows that values whose step makes nothing of their change get the decimals that show it, the same ones

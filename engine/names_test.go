@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/program"
 )
 
 // TestRowsWithQuotes shows that an entry is found by the name that is printed of it, quotes in the row's name included.
@@ -24,7 +26,7 @@ func TestRowsWithQuotes(t *testing.T) {
 // TestSheetOfTwoNames shows that of a sheet that is used under two names the first is told, every time.
 func TestSheetOfTwoNames(t *testing.T) {
 	for range 20 {
-		m, err := Load(Sources{Files: fstest.MapFS{
+		m, err := Load(program.Sources{Files: fstest.MapFS{
 			"x.gusset":    {Data: []byte("use \"rack.gusset\" as store\nuse \"rack.gusset\" as barn\na = barn.y + store.y\n")},
 			"rack.gusset": {Data: []byte("y :\n")},
 		}}, "x.gusset")
@@ -36,7 +38,7 @@ func TestSheetOfTwoNames(t *testing.T) {
 // TestLibraryOfAnyKind shows that the library can be any file system, also one that cannot be a key of a map.
 func TestLibraryOfAnyKind(t *testing.T) {
 	page := fstest.MapFS{"page.gusset": {Data: []byte("scale = 8\n")}}
-	m, err := Load(Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte("a = scale\n")}}, Library: struct{ fs.FS }{page}}, "x.gusset")
+	m, err := Load(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte("a = scale\n")}}, Library: struct{ fs.FS }{page}}, "x.gusset")
 	require.NoError(t, err)
 	assert.Equal(t, "8", shown(t, m, "a"))
 }
@@ -67,7 +69,7 @@ func TestSettingWhatHasNoUnit(t *testing.T) {
 
 // TestFaultyLibraryPage shows that a slip in a page of the library is told of like any other, without a project at hand.
 func TestFaultyLibraryPage(t *testing.T) {
-	m := LoadLibrary(Sources{Library: fstest.MapFS{"page.gusset": {Data: []byte("a = nowhere.b\n")}}})
+	m := LoadLibrary(program.Sources{Library: fstest.MapFS{"page.gusset": {Data: []byte("a = nowhere.b\n")}}})
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "unknown name nowhere", m.Problems()[0].Msg)
 }

@@ -12,7 +12,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/explain"
 	"gusset/engine/oracle"
+	"gusset/engine/program"
+	"gusset/engine/state"
 	"gusset/library"
 )
 
@@ -21,9 +24,9 @@ func answers(m *Model) map[string]oracle.Answer {
 	all, seen := map[string]oracle.Answer{}, map[string]int{}
 	for _, e := range m.Entries() {
 		seen[e.Name]++
-		a := oracle.Answer{State: [...]oracle.State{OK: oracle.Known, Waits: oracle.Waits, None: oracle.NoResult}[e.Status]}
+		a := oracle.Answer{State: [...]oracle.State{explain.OK: oracle.Known, explain.Waits: oracle.Waits, explain.None: oracle.NoResult}[e.Status]}
 		switch {
-		case e.Status != OK:
+		case e.Status != explain.OK:
 		case e.IsText:
 			a.Text = e.Text
 		case e.IsTruth:
@@ -72,11 +75,11 @@ func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
 	var n tally
 	for _, file := range append(demos, starters...) {
 		files, name := os.DirFS(filepath.Dir(file)), filepath.Base(file)
-		m, err := Load(Sources{Files: files, Library: library.Pages()}, name)
+		m, err := Load(program.Sources{Files: files, Library: library.Pages()}, name)
 		require.NoError(t, err)
 		o, err := oracle.Load(files, library.Pages(), name)
 		require.NoError(t, err)
-		for _, v := range append([]Variant{{}}, m.Variants()...) {
+		for _, v := range append([]state.Variant{{}}, m.Variants()...) {
 			require.NoError(t, m.UseVariant(v.Name))
 			o.UseVariant(v.Name)
 			n.requireOracle(t, fmt.Sprintf("%s, variant %q", file, v.Name), m, o)

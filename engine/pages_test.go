@@ -5,16 +5,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/bind"
 	"gusset/library"
 	"gusset/sheets/text"
 )
 
 // TestLibraryIndex: what is found by looking at the heads of lines alone is what reading the whole pages finds.
 func TestLibraryIndex(t *testing.T) {
-	set := readLibrary(library.Pages())
+	set := bind.ReadLibrary(library.Pages())
 	total := 0
-	for i, p := range set.pages {
-		whole, diags := text.Parse(p.src)
+	for i, p := range set.Pages {
+		whole, diags := text.Parse(p.Src)
 		require.Empty(t, diags)
 		for _, n := range whole.Nodes {
 			name, formula := "", false
@@ -29,16 +30,16 @@ func TestLibraryIndex(t *testing.T) {
 				continue
 			}
 			total++
-			require.True(t, set.sets(name, formula), "%s on page %s", name, p.name)
-			for _, e := range set.index[name] {
-				if e.page != i {
+			require.True(t, set.Sets(name, formula), "%s on page %s", name, p.Name)
+			for _, e := range set.Index[name] {
+				if e.Page != i {
 					continue
 				}
-				part, diags := p.statement(e)
+				part, diags := p.Statement(e)
 				require.Empty(t, diags)
 				require.Equal(t, n, part, name)
 			}
 		}
 	}
-	require.Len(t, set.index, total, "each name is set once in the whole library")
+	require.Len(t, set.Index, total, "each name is set once in the whole library")
 }

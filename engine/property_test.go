@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
 )
 
 // TestPowers raises to powers that have code of their own and to such as have not.
@@ -15,10 +18,10 @@ func TestPowers(t *testing.T) {
 		require.InEpsilon(t, math.Pow(1.7, e), worth(t, m, "y"), 1e-15, "%v", e)
 		v, err := m.Value("z")
 		require.NoError(t, err)
-		if want := math.Pow(0, e); isNumber(want) {
+		if want := math.Pow(0, e); program.IsNumber(want) {
 			require.Equal(t, want, v.Number)
 		} else {
-			require.Equal(t, None, v.Status)
+			require.Equal(t, explain.None, v.Status)
 		}
 	}
 }

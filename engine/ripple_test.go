@@ -10,12 +10,17 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/differ"
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
 // shownValues returns what show shows of a sheet, by name, and the names in order.
-func shownValues(m *Model) (map[string]Value, []string) {
-	values, names := map[string]Value{}, []string{}
-	note := func(name string, v Value) {
+func shownValues(m *Model) (map[string]explain.Value, []string) {
+	values, names := map[string]explain.Value{}, []string{}
+	note := func(name string, v explain.Value) {
 		values[name] = v
 		names = append(names, name)
 	}
@@ -37,8 +42,8 @@ func shownValues(m *Model) (map[string]Value, []string) {
 }
 
 // changed reports whether a value is another one for somebody who reads it.
-func changed(a, b Value) bool {
-	if a.Status != OK || b.Status != OK {
+func changed(a, b explain.Value) bool {
+	if a.Status != explain.OK || b.Status != explain.OK {
 		return a.Status != b.Status
 	}
 	if a.IsText {
@@ -48,7 +53,7 @@ func changed(a, b Value) bool {
 }
 
 // requireRipple sets values and holds what Ripple tells against what is shown before and after.
-func requireRipple(t *testing.T, m *Model, settings ...Setting) Ripple {
+func requireRipple(t *testing.T, m *Model, settings ...state.Setting) differ.Ripple {
 	t.Helper()
 	before, names := shownValues(m)
 	r, err := m.Ripple(settings...)
@@ -65,12 +70,12 @@ func requireRipple(t *testing.T, m *Model, settings ...Setting) Ripple {
 		assert.Equal(t, before[v.Name].Status, v.Before.Status, v.Name)
 		assert.Equal(t, before[v.Name].Reason, v.Before.Reason, v.Name)
 		assert.Equal(t, after[v.Name].Status, v.Status, v.Name)
-		if v.Status == OK && v.Before.Status == OK {
+		if v.Status == explain.OK && v.Before.Status == explain.OK {
 			assert.Equal(t, [2]float64{before[v.Name].Number, after[v.Name].Number}, [2]float64{v.Before.Number, v.Number}, v.Name)
 			assert.NotEqual(t, v.Before.Text, v.Text, "the difference shows: %s", v.Name)
 		}
 	}
-	require.Equal(t, want, got, "%v in\n%s", settings, m.st.root.src.Data)
+	require.Equal(t, want, got, "%v in\n%s", settings, m.st.Root.Src.Data)
 	require.Len(t, names, r.Values)
 	return r
 }
@@ -85,10 +90,10 @@ func TestSettingSeveralIsLoadingAnew(t *testing.T) {
 		m := load(t, s.text())
 		requireKnownProblems(t, m)
 		for round := range 8 {
-			var settings []Setting
+			var settings []state.Setting
 			for range 1 + rnd.IntN(5) {
 				name := s.change()
-				settings = append(settings, Setting{name, s.given[name]})
+				settings = append(settings, state.Setting{Name: name, Value: s.given[name]})
 			}
 			if round%2 == 0 {
 				require.NoError(t, m.SetAll(settings...), "%v\n%s", settings, s.text())
@@ -107,8 +112,8 @@ func TestSettingSeveralIsLoadingAnew(t *testing.T) {
 }
 
 // lastOfEach keeps the last setting of each name.
-func lastOfEach(settings []Setting) []Setting {
-	var kept []Setting
+func lastOfEach(settings []state.Setting) []state.Setting {
+	var kept []state.Setting
 	for i, s := range settings {
 		last := true
 		for _, later := range settings[i+1:] {
@@ -128,11 +133,11 @@ func TestRippleOfDemo(t *testing.T) {
 	for _, name := range givenNames(m) {
 		was, err := m.Value(name)
 		require.NoError(t, err)
-		if was.Status != OK || was.IsText || was.IsTruth {
+		if was.Status != explain.OK || was.IsText || was.IsTruth {
 			continue
 		}
 		before, _ := account(m)
-		requireRipple(t, m, Setting{name, fmt.Sprint(was.Number * 1.01)})
+		requireRipple(t, m, state.Setting{Name: name, Value: fmt.Sprint(was.Number * 1.01)})
 		require.NoError(t, m.SetNumber(name, was.Number))
 		after, _ := account(m)
 		require.Equal(t, before, after, name)
@@ -145,14 +150,14 @@ func TestRippleOfDemo(t *testing.T) {
 func givenNames(m *Model) []string {
 	var names []string
 	for path, alias := range m.Aliases() {
-		for s, sl := range m.st.slots {
+		for s, sl := range m.st.Slots {
 			s := int32(s)
-			if sl.kind == given && !sl.hidden && !m.st.rowName(s) && m.st.moduleOf(s).path == path {
-				names = append(names, strings.TrimPrefix(alias+"."+m.st.ownName(s), "."))
+			if sl.Kind == program.Given && !sl.Hidden && !m.st.RowName(s) && m.st.ModuleOf(s).Path == path {
+				names = append(names, strings.TrimPrefix(alias+"."+m.st.OwnName(s), "."))
 			}
 		}
 	}
-	return sorted(names)
+	return program.Sorted(names)
 }
 
 const rackOfTwo = `
@@ -186,7 +191,7 @@ page Wood
 func loadShelf(t *testing.T, sheet string) *Model {
 	t.Helper()
 	files := fstest.MapFS{"x.gusset": {Data: []byte(sheet)}, "rack.gusset": {Data: []byte(rackOfTwo)}}
-	m, err := Load(Sources{Files: files}, "x.gusset")
+	m, err := Load(program.Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
 	return m
@@ -194,7 +199,7 @@ func loadShelf(t *testing.T, sheet string) *Model {
 
 func TestRippleTells(t *testing.T) {
 	m := loadShelf(t, shelf)
-	r := requireRipple(t, m, Setting{`room.stock["sheet"].density`, "9.5"}, Setting{"room.stock[strip].on_hand", "1"})
+	r := requireRipple(t, m, state.Setting{Name: `room.stock["sheet"].density`, Value: "9.5"}, state.Setting{Name: "room.stock[strip].on_hand", Value: "1"})
 	var told []string
 	for _, v := range r.Moves {
 		told = append(told, fmt.Sprintf("%s: %s > %s (%s)", v.Name, v.Before.Text, v.Text, v.ChangeText))
@@ -206,25 +211,25 @@ func TestRippleTells(t *testing.T) {
 	require.Len(t, r.Changes, 1, "the other is what it was")
 	assert.Equal(t, "8.0 lb/cu ft", r.Changes[0].Before.Quantity())
 	assert.InDelta(t, 18.75, r.Changes[0].Percent, 1e-9)
-	assert.Equal(t, []Stay{{Name: "weight", Given: "weighed", Instead: "worked"}, {Table: "parts", Row: "tail", Name: "weight", Given: "weighed", Instead: "estimated"}}, r.Stays)
+	assert.Equal(t, []differ.Stay{{Name: "weight", Given: "weighed", Instead: "worked"}, {Table: "parts", Row: "tail", Name: "weight", Given: "weighed", Instead: "estimated"}}, r.Stays)
 	assert.Equal(t, 17, r.Values)
 	assert.Equal(t, 9, r.Again, "other, and what is worked from worked")
 
-	r = requireRipple(t, m, Setting{`room.stock["sheet"].density`, "9.7"})
+	r = requireRipple(t, m, state.Setting{Name: `room.stock["sheet"].density`, Value: "9.7"})
 	require.Equal(t, "light", r.Moves[2].Name)
 	assert.True(t, r.Moves[2].FailsNow())
 	assert.Equal(t, "worked < 0.2 [oz]", r.Moves[2].Formula)
 
-	r = requireRipple(t, m, Setting{`room.stock["sheet"].density`, ""})
+	r = requireRipple(t, m, state.Setting{Name: `room.stock["sheet"].density`, Value: ""})
 	assert.Equal(t, "waits for room.stock[\"sheet\"].density", r.Moves[0].Reason)
 	assert.Empty(t, r.Moves[0].ChangeText)
-	r = requireRipple(t, m, Setting{"area", ""})
+	r = requireRipple(t, m, state.Setting{Name: "area", Value: ""})
 	assert.Equal(t, "area", r.Moves[0].Name)
 	assert.Len(t, r.Moves, 1, "what waits for one thing more waits as before")
 	require.NoError(t, m.Set("area", "36"))
 	r = requireRipple(t, m)
-	assert.Equal(t, Ripple{Values: 17}, r)
-	_, err := m.Ripple(Setting{"area", "4"}, Setting{"worked", "4"})
+	assert.Equal(t, differ.Ripple{Values: 17}, r)
+	_, err := m.Ripple(state.Setting{Name: "area", Value: "4"}, state.Setting{Name: "worked", Value: "4"})
 	require.ErrorContains(t, err, "worked is worked out, not given")
 	v, err := m.Value("area")
 	require.NoError(t, err)
@@ -233,12 +238,12 @@ func TestRippleTells(t *testing.T) {
 
 func TestTargetOfSetting(t *testing.T) {
 	m := loadShelf(t, shelf)
-	p, err := m.Target(Setting{"room.stock[sheet].density", "9 lb/cu ft"})
+	p, err := m.Target(state.Setting{Name: "room.stock[sheet].density", Value: "9 lb/cu ft"})
 	require.NoError(t, err)
-	assert.Equal(t, Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet", Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
-	p, err = m.Target(Setting{"area", ""})
+	assert.Equal(t, state.Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet", Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
+	p, err = m.Target(state.Setting{Name: "area", Value: ""})
 	require.NoError(t, err)
-	assert.Equal(t, Target{Sheet: "x.gusset", Name: "area", Cell: "area", Line: 5}, p)
+	assert.Equal(t, state.Target{Sheet: "x.gusset", Name: "area", Cell: "area", Line: 5}, p)
 	assert.Equal(t, map[string]string{"x.gusset": "", "rack.gusset": "room"}, m.Aliases())
 }
 
@@ -250,7 +255,7 @@ func TestSettingBlankColumns(t *testing.T) {
 	require.NoError(t, m.Set(`t["b"].k`, "2"), "as everywhere, the quotes of a text may be missing")
 	assert.Equal(t, "oak", shown(t, m, `t["a"].k`))
 	assert.Equal(t, "2", shown(t, m, `t["b"].k`))
-	require.ErrorContains(t, m.SetAll(Setting{`t["a"].j`, "yes"}, Setting{`t["b"].j`, "3"}), `t["b"].j: this is a plain number, but the column holds yes or no`)
+	require.ErrorContains(t, m.SetAll(state.Setting{Name: `t["a"].j`, Value: "yes"}, state.Setting{Name: `t["b"].j`, Value: "3"}), `t["b"].j: this is a plain number, but the column holds yes or no`)
 	require.NoError(t, m.Set(`t["a"].j`, "3"))
 	require.ErrorContains(t, m.Set(`t["b"].j`, "yes"), "this needs a plain number, not yes or no")
 	mended := load(t, sheet)

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/explain"
 )
 
 // The sides of and, and of or, may change places: of what they come to, the strongest counts.
@@ -14,7 +16,7 @@ func TestSidesMayChangePlaces(t *testing.T) {
 		{"no", "two > 3"}, {"none", "1 / zero > 1"}, {"waits", "blank > 1"}, {"yes", "two > 1"},
 	}
 	stronger := map[string][]string{"and": {"no", "none", "waits", "yes"}, "or": {"yes", "none", "waits", "no"}}
-	state := map[string]CheckState{"yes": CheckHolds, "no": CheckFails, "waits": CheckWaits, "none": CheckNone}
+	state := map[string]explain.CheckState{"yes": explain.CheckHolds, "no": explain.CheckFails, "waits": explain.CheckWaits, "none": explain.CheckNone}
 	sheet := "two : 2\nzero : 0\nblank :\ntable t\n  n | v\n  r | 1\n"
 	want := map[string]string{}
 	for op, order := range stronger {
@@ -46,9 +48,9 @@ func TestSidesMayChangePlaces(t *testing.T) {
 		assert.Equal(t, state[w], c.State(), c.Formula)
 		for _, of := range []string{"rows_", "kept_"} {
 			if c, ok := m.Cell(of + name); ok {
-				status := map[string]Status{"yes": OK, "no": OK, "waits": Waits, "none": None}[w]
+				status := map[string]explain.Status{"yes": explain.OK, "no": explain.OK, "waits": explain.Waits, "none": explain.None}[w]
 				assert.Equal(t, status, c.Status, c.Formula)
-				if status == OK {
+				if status == explain.OK {
 					assert.Equal(t, map[string]float64{"yes": 1, "no": 0}[w], c.Number, c.Formula)
 				}
 			}
@@ -56,7 +58,7 @@ func TestSidesMayChangePlaces(t *testing.T) {
 	}
 	require.NoError(t, m.Set("blank", "1"))
 	c, _ := m.Cell("and332")
-	assert.Equal(t, CheckFails, c.State())
+	assert.Equal(t, explain.CheckFails, c.State())
 }
 
 // What a side lacks is not told of where the other decides.
@@ -82,7 +84,7 @@ func TestEntriesLikeCells(t *testing.T) {
 	for _, name := range []string{`b["q"].w`, "c", `b["q"].x`} {
 		v, err := m.Value(name)
 		require.NoError(t, err)
-		assert.Equal(t, None, v.Status, name)
+		assert.Equal(t, explain.None, v.Status, name)
 		assert.Equal(t, "there are no rows left to work with", v.Reason, name)
 	}
 	assert.Equal(t, map[string]int{"no-rows": 3}, codes(m))

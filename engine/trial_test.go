@@ -19,7 +19,7 @@ type insertion struct{ file, before, put string }
 // samples.
 var newFunction = []insertion{
 	{"engine/machine/machine.go", "\tInterpolate //", "\tProduct\n"},
-	{"engine/tree.go", "\t{name: \"median\"", "\t{name: \"product\", least: 1, most: 2, " +
+	{"engine/program/tree.go", "\t{name: \"median\"", "\t{name: \"product\", least: 1, most: 2, " +
 		"fold: machine.Product, isFold: true, meaning: \"all multiplied\"},\n"},
 	{"engine/oracle/samples.go", "\t{\"median\"", "\t{\"product\", \"product(t.p)\", 12},\n" +
 		"\t{\"product\", `product(filter(t, .k == \"y\").p)`, 1},\n\t{\"product\", \"product(t, .p * two)\", 96},\n"},
@@ -27,7 +27,7 @@ var newFunction = []insertion{
 
 // What the engine lacks then.
 var itsArithmetic = []insertion{
-	{"engine/checklists.go", "machine.Sum, machine.Mean", "machine.Product, "},
+	{"engine/check/lists.go", "machine.Sum, machine.Mean", "machine.Product, "},
 	{"engine/machine/fold.go", "\tcase Sum, Mean:",
 		"\tcase Product:\n\t\tif t.n == 1 {\n\t\t\tt.value = 1\n\t\t}\n\t\tt.value *= x\n"},
 	{"engine/machine/fold.go", "Least, Greatest, First, Last:", "Product, "},

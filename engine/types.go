@@ -1,74 +1,184 @@
 package engine
 
-import "gusset/units"
-
-// kind tells what sort of thing a value is.
-type kind uint8
-
-const (
-	unknown kind = iota // not known, since a mistake was found there or nothing is given yet; nothing more is said about it
-	number
-	writing // text
-	truth   // yes or no
-	rows    // rows of a table
+import (
+	"gusset/engine/bind"
+	"gusset/engine/differ"
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
-// temperature tells readings from differences; both are held in K.
-type temperature uint8
-
-const (
-	neutral    temperature = iota // given in K, or no temperature
-	reading                       // given in degC or degF
-	difference                    // one reading less another
+// What is read of a Model. Package explain has what they hold.
+type (
+	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
+	Value = explain.Value
+	// Cell is a cell, an adjusted cell or a check.
+	Cell = explain.Cell
+	// Table is a table with its columns and rows.
+	Table = explain.Table
+	// Column is one column of a Table.
+	Column = explain.Column
+	// Row is one row of a Table.
+	Row = explain.Row
+	// Chart is a picture that the sheet asks for.
+	Chart = explain.Chart
+	// Item is one thing on a page: a cell, a table or a chart.
+	Item = explain.Item
+	// Page is a page with what is on it.
+	Page = explain.Page
+	// Entry is one value of a sheet with its name: a cell, a check, or an entry of a table.
+	Entry = explain.Entry
+	// Sheet is one of the sheets that a model is made of.
+	Sheet = explain.Sheet
+	// Guessed is a given value that is marked as a guess.
+	Guessed = explain.Guessed
+	// Reason tells how one value came about, and what it rests on.
+	Reason = explain.Reason
+	// FormulaNote is what the sheet or the library says about a formula.
+	FormulaNote = explain.FormulaNote
+	// Example is a worked example of a formula and what the formula gave.
+	Example = explain.Example
+	// LibraryPage is one page of the library.
+	LibraryPage = explain.LibraryPage
+	// LibrarySection is what is under one heading of a LibraryPage.
+	LibrarySection = explain.LibrarySection
 )
 
-// typ is what is known of a value before any number is. It is comparable.
-type typ struct {
-	kind kind
-	list bool // one for each row of a table
-	dim  units.Dim
-	temp temperature
-}
+// Status tells whether a value could be worked out.
+type Status = explain.Status
 
-func numberOf(d units.Dim) typ { return typ{kind: number, dim: d} }
+// The states of a value.
+const (
+	OK     = explain.OK
+	Waits  = explain.Waits  // something that it needs is not given yet, or has no result
+	None   = explain.None   // it has no result; Reason says why
+	Absent = explain.Absent // there is no such cell or entry; only in a Move
+)
 
+// CheckState tells how a check came out.
+type CheckState = explain.CheckState
+
+// The states of a check.
+const (
+	CheckHolds  = explain.CheckHolds
+	CheckFails  = explain.CheckFails
+	CheckWaits  = explain.CheckWaits
+	CheckNone   = explain.CheckNone
+	CheckAbsent = explain.CheckAbsent
+)
+
+// Kind tells how a cell comes to its value.
+type Kind = explain.Kind
+
+// The kinds of cells.
+const (
+	Given    = explain.Given
+	Worked   = explain.Worked
+	Adjusted = explain.Adjusted
+	Check    = explain.Check
+)
+
+// What is set in a Model. Package state has what they hold.
+type (
+	// Setting is a value for a cell, or for an entry of a table, as it would be typed in the sheet.
+	Setting = state.Setting
+	// Target is where the value of a Setting is written.
+	Target = state.Target
+	// Variant is a set of other given values that the sheet has under a name.
+	Variant = state.Variant
+)
+
+// What differs. Package differ has what they hold.
+type (
+	// Ripple is what it moves in a sheet when values are set.
+	Ripple = differ.Ripple
+	// Stay is a value that did not move since a given one takes the place of what did.
+	Stay = differ.Stay
+	// Move is a value before and after.
+	Move = differ.Move
+	// Comparison holds the values of several sheets, or of variants of one, side by side.
+	Comparison = differ.Comparison
+	// ComparedRow is one name in all columns of a Comparison.
+	ComparedRow = differ.ComparedRow
+	// OnlyIn is what some columns of a Comparison have and the others have not.
+	OnlyIn = differ.OnlyIn
+)
+
+// MaxCompared is how many values can be held against others at once.
+const MaxCompared = explain.MaxCompared
+
+// Compare holds the entries of sheets against those of the first.
+func Compare(columns ...[]Entry) Comparison { return differ.Compare(columns...) }
+
+// CompareDiffering is Compare with the rows only in which something differs.
+func CompareDiffering(columns ...[]Entry) Comparison { return differ.CompareDiffering(columns...) }
+
+// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those that
+// are new, and last those that are gone.
+func Moves(was, is []Entry) []Move { return differ.Moves(was, is) }
+
+// Sources is where sheets are read from.
+type Sources = program.Sources
+
+// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a link
+// that leads out of the project folder.
 var (
-	plainType   = typ{kind: number}
-	writingType = typ{kind: writing}
-	truthType   = typ{kind: truth}
+	ErrNotPlain = bind.ErrNotPlain
+	ErrOutside  = bind.ErrOutside
 )
 
-// typeOf returns the type of a quantity in unit u.
-func typeOf(u units.Unit) typ {
-	t := numberOf(u.Dim())
-	if u.Reading() {
-		t.temp = reading
-	}
-	return t
-}
+// Formulas laid open, for other ways to run them. Package explain has what they hold.
+type (
+	// Place is one value of a model: that of a cell, or of an entry of a table.
+	Place = explain.Place
+	// Expr is a formula, or a part of one, with every name bound and all that it measures known.
+	Expr = explain.Expr
+	// Definition is a formula that others call.
+	Definition = explain.Definition
+	// Search is what an adjusted cell is searched with.
+	Search = explain.Search
+	// Op tells what an Expr does; package program says of each what it means.
+	Op = program.Op
+)
 
-// String describes the type with its article, in the trade's words.
-func (t typ) String() string {
-	if t.list {
-		one := t
-		one.list = false
-		if t.kind == rows {
-			return "rows of a table"
-		}
-		return "a column of which each is " + one.String()
-	}
-	switch t.kind {
-	case number:
-		if t.temp == difference {
-			return "a difference of temperature"
-		}
-		return t.dim.Describe()
-	case writing:
-		return "a text"
-	case truth:
-		return "yes or no"
-	case rows:
-		return "a row of a table"
-	}
-	return "not known"
-}
+// The operators of an Expr.
+const (
+	OpBroken   = program.OpBroken
+	OpConst    = program.OpConst
+	OpText     = program.OpText
+	OpTruth    = program.OpTruth
+	OpSlot     = program.OpSlot
+	OpOwn      = program.OpOwn
+	OpEntry    = program.OpEntry
+	OpParam    = program.OpParam
+	OpLookup   = program.OpLookup
+	OpColumn   = program.OpColumn
+	OpRows     = program.OpRows
+	OpKeep     = program.OpKeep
+	OpEach     = program.OpEach
+	OpPick     = program.OpPick
+	OpFold     = program.OpFold
+	OpInterp   = program.OpInterp
+	OpAdd      = program.OpAdd
+	OpSub      = program.OpSub
+	OpMul      = program.OpMul
+	OpDiv      = program.OpDiv
+	OpPow      = program.OpPow
+	OpNeg      = program.OpNeg
+	OpMin      = program.OpMin
+	OpMax      = program.OpMax
+	OpLess     = program.OpLess
+	OpLessEq   = program.OpLessEq
+	OpEqual    = program.OpEqual
+	OpNotEqual = program.OpNotEqual
+	OpAnd      = program.OpAnd
+	OpOr       = program.OpOr
+	OpNot      = program.OpNot
+	OpChoose   = program.OpChoose
+	OpGiven    = program.OpGiven
+	OpJoin     = program.OpJoin
+	OpSqrt     = program.OpSqrt
+	OpAbs      = program.OpAbs
+	OpFunc     = program.OpFunc
+	OpCall     = program.OpCall
+)

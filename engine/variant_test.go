@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/program"
+	"gusset/engine/state"
 	"gusset/library"
 	"gusset/sheets/text"
 )
@@ -37,9 +39,9 @@ func variantLines(s *randomSheet, head string) (lines string, set map[string]str
 
 // registers returns what every slot holds, to the last bit.
 func registers(m *Model) []uint64 {
-	all := make([]uint64, len(m.st.slots))
-	for s := range m.st.slots {
-		all[s] = math.Float64bits(m.st.mach.Regs[s])
+	all := make([]uint64, len(m.st.Slots))
+	for s := range m.st.Slots {
+		all[s] = math.Float64bits(m.st.Mach.Regs[s])
 	}
 	return all
 }
@@ -69,7 +71,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 			require.Equal(t, name, m.Variant())
 			want, _ := account(load(t, typed[name]))
 			got, _ := account(m)
-			require.Equal(t, want, got, "%q of\n%s", name, m.st.root.src.Data)
+			require.Equal(t, want, got, "%q of\n%s", name, m.st.Root.Src.Data)
 			checkSound(t, m)
 			countStates(m, states)
 		}
@@ -100,7 +102,7 @@ func TestVariantUndoesSet(t *testing.T) {
 		typed[name] = s.given[name]
 		want, _ := account(load(t, (&randomSheet{blocks: s.blocks, given: typed}).text()))
 		got, _ := account(m)
-		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.root.src.Data)
+		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.Root.Src.Data)
 		require.NoError(t, m.UseVariant(""))
 		require.Equal(t, registers(load(t, asItStands+lines)), registers(m))
 	}
@@ -128,7 +130,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 	t.Helper()
 	open := func(data []byte) *Model {
 		files[sheet] = &fstest.MapFile{Data: data}
-		m, err := Load(Sources{Files: files, Library: library.Pages()}, sheet)
+		m, err := Load(program.Sources{Files: files, Library: library.Pages()}, sheet)
 		require.NoError(t, err)
 		return m
 	}
@@ -158,7 +160,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 		typed[i] = edited.Source.Data
 	}
 	m := open([]byte(all))
-	require.Empty(t, m.st.broken)
+	require.Empty(t, m.st.Broken)
 	held := registers(m)
 	for i := range variants {
 		require.NoError(t, m.UseVariant(fmt.Sprintf("trial %d", i)))
@@ -245,10 +247,10 @@ func manyVariants() string {
 // TestVariantsLoadOnce goes through 50 variants of a sheet that is read, checked and compiled once.
 func TestVariantsLoadOnce(t *testing.T) {
 	files := countingFS{fstest.MapFS{"x.gusset": {Data: []byte(manyVariants())}}, map[string]int{}}
-	m, err := Load(Sources{Files: files}, "x.gusset")
+	m, err := Load(program.Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
-	code := &m.st.instrs[0]
+	code := &m.st.Instrs[0]
 	for i, v := range m.Variants() {
 		require.NoError(t, m.UseVariant(v.Name))
 		parts := handParts(50)
@@ -260,13 +262,13 @@ func TestVariantsLoadOnce(t *testing.T) {
 			require.InEpsilon(t, p.reserve, worth(t, m, fmt.Sprintf("reserve%d", k)), 1e-12)
 		}
 	}
-	assert.Same(t, code, &m.st.instrs[0], "the program is made anew only when the sheet is checked anew")
+	assert.Same(t, code, &m.st.Instrs[0], "the program is made anew only when the sheet is checked anew")
 	assert.Equal(t, map[string]int{"x.gusset": 1}, files.opened)
 }
 
 // BenchmarkVariants50 stands beside BenchmarkVariants50ByLoading, which does the same with a sheet for each variant.
 func BenchmarkVariants50(b *testing.B) {
-	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(manyVariants())}}}
+	src := program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(manyVariants())}}}
 	for b.Loop() {
 		m, err := Load(src, "x.gusset")
 		require.NoError(b, err)
@@ -277,7 +279,7 @@ func BenchmarkVariants50(b *testing.B) {
 }
 
 func BenchmarkVariants50ByLoading(b *testing.B) {
-	src := Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(partSheet(50))}}}
+	src := program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(partSheet(50))}}}
 	for b.Loop() {
 		for i := range 50 {
 			m, err := Load(src, "x.gusset")
@@ -322,7 +324,7 @@ func TestFaultyVariant(t *testing.T) {
 	require.NoError(t, m.Set("a", "7"))
 	assert.Equal(t, why, shown(t, m, "b"))
 	assert.Equal(t, why, shown(t, m, "a"))
-	require.NoError(t, m.SetAll(Setting{"a", "8"}, Setting{"kind", "y"}))
+	require.NoError(t, m.SetAll(state.Setting{Name: "a", Value: "8"}, state.Setting{Name: "kind", Value: "y"}))
 	assert.Equal(t, why, shown(t, m, "b"))
 	require.NoError(t, m.UseVariant("w"))
 	assert.Equal(t, why, shown(t, m, "b"))
@@ -357,7 +359,7 @@ func TestVariantNames(t *testing.T) {
 
 // TestVariantsOfAUsedSheet shows that they are not looked at.
 func TestVariantsOfAUsedSheet(t *testing.T) {
-	m, err := Load(Sources{Files: fstest.MapFS{
+	m, err := Load(program.Sources{Files: fstest.MapFS{
 		"x.gusset":    {Data: []byte("use \"rack.gusset\"\na = rack.b\nvariant \"v\"\n  rack.b : 7\n")},
 		"rack.gusset": {Data: []byte("b : 2\nvariant \"w\"\n  nosuch : 3\n")},
 	}}, "x.gusset")

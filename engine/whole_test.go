@@ -13,6 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/differ"
+	"gusset/engine/explain"
+	"gusset/engine/program"
 	"gusset/library"
 	"gusset/sheets/text"
 )
@@ -68,34 +71,34 @@ func mustLose(m *Model, tableName string) map[string]bool {
 	lost := map[int32]bool{}
 	for round := 0; round == 0 || len(lost) != round; {
 		round = len(lost)
-		for i := range m.st.slots {
+		for i := range m.st.Slots {
 			s := int32(i)
-			sl := m.st.slots[s]
-			if sl.root == none || lost[s] || !isNumber(m.st.mach.Regs[s]) {
+			sl := m.st.Slots[s]
+			if sl.Root == program.None || lost[s] || !program.IsNumber(m.st.Mach.Regs[s]) {
 				continue
 			}
 			gone, optional := false, false
 			var look func(root int32)
 			look = func(root int32) {
-				m.st.walk(root, func(n *node) {
-					switch n.op {
-					case OpGiven, OpChoose, OpAnd, OpOr:
+				m.st.Walk(root, func(n *program.Node) {
+					switch n.Op {
+					case program.OpGiven, program.OpChoose, program.OpAnd, program.OpOr:
 						optional = true
-					case OpColumn:
-						t := m.st.columns[n.a].table
-						gone = gone || t.name.Text == tableName && !t.mod.library
-					case OpRows:
-						gone = gone || m.st.tables[n.a].name.Text == tableName && !m.st.tables[n.a].mod.library
-					case OpSlot:
-						gone = gone || lost[n.a]
-					case OpOwn:
-						gone = gone || lost[m.st.columns[n.a].base+sl.row]
-					case OpCall:
-						look(m.st.formulas[n.a].body)
+					case program.OpColumn:
+						t := m.st.Columns[n.A].Table
+						gone = gone || t.Name.Text == tableName && !t.Mod.Library
+					case program.OpRows:
+						gone = gone || m.st.Tables[n.A].Name.Text == tableName && !m.st.Tables[n.A].Mod.Library
+					case program.OpSlot:
+						gone = gone || lost[n.A]
+					case program.OpOwn:
+						gone = gone || lost[m.st.Columns[n.A].Base+sl.Row]
+					case program.OpCall:
+						look(m.st.Formulas[n.A].Body)
 					}
 				})
 			}
-			look(sl.root)
+			look(sl.Root)
 			if gone && !optional {
 				lost[s] = true
 			}
@@ -105,9 +108,9 @@ func mustLose(m *Model, tableName string) map[string]bool {
 		}
 	}
 	names := map[string]bool{}
-	eachShown(m.st.Program, func(s int32) {
+	differ.EachShown(m.st.Program, func(s int32) {
 		if lost[s] {
-			names[m.st.ownName(s)] = true
+			names[m.st.OwnName(s)] = true
 		}
 	})
 	return names
@@ -129,10 +132,10 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			require.NoError(t, err)
 			files[filepath.Base(p)] = &fstest.MapFile{Data: data}
 		}
-		sound, err := Load(Sources{Files: files, Library: library.Pages()}, d.model)
+		sound, err := Load(program.Sources{Files: files, Library: library.Pages()}, d.model)
 		require.NoError(t, err)
 		require.Empty(t, sound.Mistakes())
-		before := byName(sound.Entries())
+		before := differ.ByName(sound.Entries())
 		work := make(chan func())
 		var workers sync.WaitGroup
 		for range runtime.GOMAXPROCS(0) {
@@ -143,12 +146,12 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			})
 		}
 		tried := 0
-		for _, mod := range sound.st.sheets {
-			if mod.library {
+		for _, mod := range sound.st.Modules {
+			if mod.Library {
 				continue
 			}
 			lose := map[string]map[string]bool{}
-			for _, x := range damages(t, mod.path, files[mod.path].Data) {
+			for _, x := range damages(t, mod.Path, files[mod.Path].Data) {
 				if tried++; testing.Short() && tried%7 != 0 || raced && tried%70 != 0 { // the race detector takes ten times as long
 					continue
 				}
@@ -157,7 +160,7 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 				}
 				lost := lose[x.table]
 				work <- func() {
-					n := checkDamage(t, files, d.model, mod.path, x, before, lost)
+					n := checkDamage(t, files, d.model, mod.Path, x, before, lost)
 					lock.Lock()
 					lostAtAll[d.folder] += n
 					lock.Unlock()
@@ -173,13 +176,13 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 }
 
 // checkDamage loads a project with a damaged sheet, and returns how many values had to be lost.
-func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage, before entryNames, lost map[string]bool) int {
+func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage, before differ.EntryNames, lost map[string]bool) int {
 	damaged := fstest.MapFS{}
 	for name, file := range files {
 		damaged[name] = file
 	}
 	damaged[path] = &fstest.MapFile{Data: x.sheet}
-	m, err := Load(Sources{Files: damaged, Library: library.Pages()}, model)
+	m, err := Load(program.Sources{Files: damaged, Library: library.Pages()}, model)
 	if !assert.NoError(t, err) {
 		return 0
 	}
@@ -187,11 +190,11 @@ func checkDamage(t *testing.T, files fstest.MapFS, model, path string, x damage,
 	assert.Error(t, m.Mistakes().Err(), where)
 	said := false
 	for _, e := range m.Entries() {
-		was, known := before.find(e.Name)
+		was, known := before.Find(e.Name)
 		switch {
-		case e.Status == OK && lost[e.Name]:
+		case e.Status == explain.OK && lost[e.Name]:
 			assert.Fail(t, "a result is left", "%s: %s is %s", where, e.Name, e.Quantity())
-		case e.Status == OK && known && was.Status == OK && (was.IsText || e.IsText || differs(was.Number, e.Number)):
+		case e.Status == explain.OK && known && was.Status == explain.OK && (was.IsText || e.IsText || differ.Differs(was.Number, e.Number)):
 			assert.Equal(t, was.Quantity(), e.Quantity(), "%s: %s", where, e.Name)
 		}
 		said = said || strings.Contains(e.Reason, "was not read whole: mend line ")

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"encoding/json"
 	"math"
 	"math/big"
 	"strings"
@@ -354,4 +355,18 @@ func TestStepSlips(t *testing.T) {
 	}
 	_, err := ParseStep(strings.Repeat("9", 1000))
 	assert.Error(t, err)
+}
+
+// Where a unit or a step is a part of something that is written as JSON, it is as in a sheet.
+func TestJSON(t *testing.T) {
+	u, err := Builtin().Parse("oz/sq ft")
+	require.NoError(t, err)
+	st, err := ParseStep("1/16")
+	require.NoError(t, err)
+	out, err := json.Marshal(struct {
+		Unit, None Unit
+		Step, Any  Step
+	}{Unit: u, Step: st})
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"Unit": "oz/sq ft", "None": "", "Step": "1/16", "Any": ""}`, string(out))
 }

@@ -43,6 +43,9 @@ func (st Step) String() string {
 	return decimalText(uint64(st.num), int(st.places)).join()
 }
 
+// MarshalText gives the step as String does.
+func (st Step) MarshalText() ([]byte, error) { return []byte(st.String()), nil }
+
 // ParseStep reads a step: 1/64, 0.1, 0.25, 5. It fails with an *Error.
 func ParseStep(text string) (Step, error) {
 	step := strings.TrimSpace(text)

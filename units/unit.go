@@ -92,6 +92,9 @@ func (u Unit) Mixed() bool { return u.d().mixed != nil }
 // "kg/(m s)". A plain number's is empty.
 func (u Unit) String() string { return u.d().text }
 
+// MarshalText gives the unit as String does, as encoding/json does for a value that holds one.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
 // Equal reports whether u and v count the same dimension in the same steps and
 // show it alike. How they are spelled does not matter.
 func (u Unit) Equal(v Unit) bool {

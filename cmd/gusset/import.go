@@ -148,6 +148,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
 func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) error {
+	doubts := doubtsOf(m, back)
 	var settings []engine.Setting
 	typed := map[string]string{}
 	for _, c := range back.Changes {
@@ -166,12 +167,66 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
-	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n" + strings.Join(moveLines(r.Changes), ""))
+	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
+	for i, line := range moveLines(r.Changes) {
+		b.WriteString(line)
+		for _, doubt := range doubts[r.Changes[i].Name] {
+			hang(b, "      ", doubt, paint.waiting)
+		}
+	}
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
 	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return typed[v.Name] != "" }), all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil
+}
+
+// What is tried to find which of the changes makes a check fail.
+const (
+	maxTried      = 100
+	maxTriedSteps = 50_000_000
+)
+
+// doubtsOf says what speaks against changes that are offered all the same: that a number may be a mistake of the mate,
+// and that by itself it makes checks fail that hold.
+func doubtsOf(m *engine.Model, back *workbook.Returned) map[string][]string {
+	doubts := map[string][]string{}
+	for _, c := range back.Changes {
+		if c.Doubt != "" {
+			doubts[c.Name] = append(doubts[c.Name], c.Doubt)
+		}
+	}
+	if n := len(back.Changes); n > maxTried || m.Effort()*float64(n) > maxTriedSteps {
+		return doubts
+	}
+	for _, c := range back.Changes {
+		r, err := m.Fork().Ripple(engine.Setting{Name: c.Name, Value: c.Value})
+		if err != nil {
+			continue // which is reported when all are put in
+		}
+		var fail []string
+		for _, v := range r.Moves {
+			if v.FailsNow() {
+				fail = append(fail, v.Name)
+			}
+		}
+		if len(fail) > 0 {
+			doubts[c.Name] = append(doubts[c.Name], "with this, "+checksFail(fail)+": is it right?")
+		}
+	}
+	return doubts
+}
+
+// checksFail names checks that fail, the first few of many.
+func checksFail(names []string) string {
+	const most = 3
+	if len(names) == 1 {
+		return names[0] + " fails"
+	}
+	if more := len(names) - most; more > 0 {
+		return fmt.Sprintf("%s and %d more fail", strings.Join(names[:most], ", "), more)
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1] + " fail"
 }
 
 // printMeasured lists what is a guess no more, with its value as it was.

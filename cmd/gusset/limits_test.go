@@ -107,6 +107,10 @@ func TestHostileSheets(t *testing.T) {
 		"guesses": func() string {
 			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(linesOf(900, " + g#"), "\n", "") + "\n" + ranged(100, "x * s")
 		},
+		"long-waits": func() string {
+			return "x [oz] :\ntable t\n  n from 1 to 10000 step 1\n  v [oz] = x * n\n" +
+				linesOf(1000, "a# [oz] = sum(t.v)") + linesOf(1000, "b# [oz] = a# ?? 1 [oz]")
+		},
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
@@ -174,6 +178,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
 		{"why filled c", allWell, "and so on"},
 		{"show guesses", allWell, "Guesses left: 1000"},
+		{"show long-waits", allWell, "=      1 oz"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	} {
 		if testing.Short() && i%4 != 0 {

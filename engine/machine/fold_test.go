@@ -91,6 +91,14 @@ func TestNegativeExtremes(t *testing.T) {
 	assert.Equal(t, -5.0, FoldValues(Least, []float64{-3, -5, -4}))
 	assert.Equal(t, -3.0, FoldValues(Greatest, []float64{-4, -3, -5}))
 	assert.Equal(t, 3.0, FoldValues(Median, []float64{9, 3, -1}))
+	assert.Equal(t, 1.0, FoldValues(Least, []float64{1, 4, 2}))
+	assert.Equal(t, -1.0, FoldValues(Greatest, []float64{-1, -4, -2}))
+}
+
+// TestAllRowsCountWithoutACondition has a first register that would say no if it were asked.
+func TestAllRowsCountWithoutACondition(t *testing.T) {
+	assert.Equal(t, 2.0, foldOf(Count, []float64{0, 5}, nil))
+	assert.Equal(t, 5.0, foldOf(Last, []float64{0, 5}, nil))
 }
 
 func TestSumTooLarge(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 
 // run gives a, b and c to one operation and returns what comes of it.
 func run(op Op, a, b, c float64) float64 {
-	m := Machine{Regs: []float64{a, b, c, math.Inf(1)}, Host: waitingHost{}}
+	m := Machine{Regs: []float64{a, b, c, 99}, Host: waitingHost{}} // 99 must not be left where nothing comes of it
 	m.Run([]Instr{{Op: op, D: 3, A: 0, B: 1, C: 2}}, 0)
 	return m.Regs[3]
 }

@@ -41,129 +41,226 @@ func (m *Machine) Run(code []Instr, row int32) {
 
 // straight runs code up to the first instruction that is for rare, and returns how many instructions it has run. It
 // calls nothing, so that all it has at hand stays in the processor's registers, and takes the numbers of registers as
-// unsigned, which are read and checked faster.
+// unsigned, which are read and checked faster. What an instruction gives is at hand for the next one, which need not
+// wait for it to come back from memory: see Chain.
 func straight(code []Instr, v []float64, row int32) (done int) {
+	last := 0.0
+	if len(code) > 0 && code[0].Op >= ThenAdd {
+		last = v[code[0].A]
+	}
 	for i := range code {
 		in := &code[i]
 		d, a, b, c := uint32(in.D), uint32(in.A), uint32(in.B), uint32(in.C)
 		switch in.Op {
 		case Move:
-			v[d] = v[a]
+			last = v[a]
+			v[d] = last
 		case Add:
-			v[d] = v[a] + v[b]
+			last = v[a] + v[b]
+			v[d] = last
 		case Sub:
-			v[d] = v[a] - v[b]
+			last = v[a] - v[b]
+			v[d] = last
 		case Mul:
-			v[d] = v[a] * v[b]
+			last = v[a] * v[b]
+			v[d] = last
 		case Div:
-			v[d] = divide(v[a], v[b])
+			last = divide(v[a], v[b])
+			v[d] = last
 		case Neg:
-			v[d] = -v[a]
+			last = -v[a]
+			v[d] = last
 		case MulAdd: // float64(...) keeps the product rounded on machines that could fuse the two
-			v[d] = float64(v[a]*v[b]) + v[c]
+			last = float64(v[a]*v[b]) + v[c]
+			v[d] = last
 		case MulSub:
-			v[d] = float64(v[a]*v[b]) - v[c]
+			last = float64(v[a]*v[b]) - v[c]
+			v[d] = last
 		case SubMul:
-			v[d] = v[c] - float64(v[a]*v[b])
+			last = v[c] - float64(v[a]*v[b])
+			v[d] = last
 		case Mul3:
-			v[d] = v[a] * v[b] * v[c]
+			last = v[a] * v[b] * v[c]
+			v[d] = last
 		case MulDiv:
-			v[d] = divide(v[a]*v[b], v[c])
+			last = divide(v[a]*v[b], v[c])
+			v[d] = last
 		case DivMul:
-			v[d] = divide(v[a], v[b]) * v[c]
+			last = divide(v[a], v[b]) * v[c]
+			v[d] = last
 		case DivDiv:
-			v[d] = divide(divide(v[a], v[b]), v[c])
+			last = divide(divide(v[a], v[b]), v[c])
+			v[d] = last
 		case Add3:
-			v[d] = v[a] + v[b] + v[c]
+			last = v[a] + v[b] + v[c]
+			v[d] = last
 		case AddMul:
-			v[d] = (v[a] + v[b]) * v[c]
+			last = (v[a] + v[b]) * v[c]
+			v[d] = last
 		case DifMul:
-			v[d] = (v[a] - v[b]) * v[c]
+			last = (v[a] - v[b]) * v[c]
+			v[d] = last
 		case AddDiv:
-			v[d] = divide(v[a]+v[b], v[c])
+			last = divide(v[a]+v[b], v[c])
+			v[d] = last
 		case DifDiv:
-			v[d] = divide(v[a]-v[b], v[c])
+			last = divide(v[a]-v[b], v[c])
+			v[d] = last
 		case DivAdd:
-			v[d] = divide(v[a], v[b]) + v[c]
+			last = divide(v[a], v[b]) + v[c]
+			v[d] = last
 		case Square:
-			v[d] = v[a] * v[a]
+			last = v[a] * v[a]
+			v[d] = last
 		case Cube:
-			v[d] = v[a] * v[a] * v[a]
+			last = v[a] * v[a] * v[a]
+			v[d] = last
 		case Sqrt:
-			v[d] = math.Sqrt(v[a])
+			last = math.Sqrt(v[a])
+			v[d] = last
 		case Abs:
-			v[d] = math.Abs(v[a])
+			last = math.Abs(v[a])
+			v[d] = last
 		case Min:
 			if x, y := v[a], v[b]; finite(x) && finite(y) {
-				v[d] = min(x, y)
+				last = min(x, y)
 			} else {
-				v[d] = nan()
+				last = nan()
 			}
+			v[d] = last
 		case Max:
 			if x, y := v[a], v[b]; finite(x) && finite(y) {
-				v[d] = max(x, y)
+				last = max(x, y)
 			} else {
-				v[d] = nan()
+				last = nan()
 			}
+			v[d] = last
 		case Less:
 			if x, y := v[a], v[b]; apart(x, y) {
-				v[d] = fromBool(x < y)
+				last = fromBool(x < y)
+				v[d] = last
 			} else {
 				return i
 			}
 		case LessEq:
 			if x, y := v[a], v[b]; apart(x, y) {
-				v[d] = fromBool(x < y)
+				last = fromBool(x < y)
+				v[d] = last
 			} else {
 				return i
 			}
 		case Equal:
 			if apart(v[a], v[b]) {
-				v[d] = 0
+				last = 0
+				v[d] = last
 			} else {
 				return i
 			}
 		case NotEqual:
 			if apart(v[a], v[b]) {
-				v[d] = 1
+				last = 1
+				v[d] = last
 			} else {
 				return i
 			}
 		case SameText:
-			v[d] = sameText(v[a], v[b])
+			last = sameText(v[a], v[b])
+			v[d] = last
 		case OtherText:
-			v[d] = 1 - sameText(v[a], v[b])
+			last = 1 - sameText(v[a], v[b])
+			v[d] = last
 		case And: // 0 decides, on whichever side
 			x, y := v[a], v[b]
 			if y == 0 || finite(x) && x != 0 {
 				x = y
 			}
-			v[d] = x
+			last = x
+			v[d] = last
 		case Or: // and here 1
 			x, y := v[a], v[b]
 			if y == 1 || x == 0 {
 				x = y
 			}
-			v[d] = x
+			last = x
+			v[d] = last
 		case Not:
-			v[d] = 1 - v[a]
+			last = 1 - v[a]
+			v[d] = last
 		case Choose:
 			switch v[a] {
 			case 1:
-				v[d] = v[b]
+				last = v[b]
 			case 0:
-				v[d] = v[c]
+				last = v[c]
 			default:
-				v[d] = nan()
+				last = nan()
 			}
+			v[d] = last
 		case Guard:
 			x := v[a]
 			if v[b] != 1 {
 				x = nan()
 			}
-			v[d] = x
+			last = x
+			v[d] = last
 		case RowLoad:
-			v[d] = v[in.A+row]
+			last = v[in.A+row]
+			v[d] = last
+
+		case ThenAdd:
+			last = last + v[b]
+			v[d] = last
+		case ThenSub:
+			last = last - v[b]
+			v[d] = last
+		case ThenMul:
+			last = last * v[b]
+			v[d] = last
+		case ThenDiv:
+			last = divide(last, v[b])
+			v[d] = last
+		case ThenMulAdd:
+			last = float64(last*v[b]) + v[c]
+			v[d] = last
+		case ThenMulSub:
+			last = float64(last*v[b]) - v[c]
+			v[d] = last
+		case ThenMul3:
+			last = last * v[b] * v[c]
+			v[d] = last
+		case ThenMulDiv:
+			last = divide(last*v[b], v[c])
+			v[d] = last
+		case ThenDivMul:
+			last = divide(last, v[b]) * v[c]
+			v[d] = last
+		case ThenDivDiv:
+			last = divide(divide(last, v[b]), v[c])
+			v[d] = last
+		case ThenAdd3:
+			last = last + v[b] + v[c]
+			v[d] = last
+		case ThenAddMul:
+			last = (last + v[b]) * v[c]
+			v[d] = last
+		case ThenDifMul:
+			last = (last - v[b]) * v[c]
+			v[d] = last
+		case ThenAddDiv:
+			last = divide(last+v[b], v[c])
+			v[d] = last
+		case ThenDifDiv:
+			last = divide(last-v[b], v[c])
+			v[d] = last
+		case ThenDivAdd:
+			last = divide(last, v[b]) + v[c]
+			v[d] = last
+		case ThenSquare:
+			last = last * last
+			v[d] = last
+		case ThenSqrt:
+			last = math.Sqrt(last)
+			v[d] = last
 		default:
 			return i
 		}

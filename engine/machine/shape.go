@@ -61,6 +61,27 @@ const (
 	FoldRows     // Folds[A]
 	Solve        // Searches[A]
 
+	// The same as the operations they are named after, where register A is what the instruction before has written. See
+	// Chain, which alone makes them.
+	ThenAdd
+	ThenSub
+	ThenMul
+	ThenDiv
+	ThenMulAdd
+	ThenMulSub
+	ThenMul3
+	ThenMulDiv
+	ThenDivMul
+	ThenDivDiv
+	ThenAdd3
+	ThenAddMul
+	ThenDifMul
+	ThenAddDiv
+	ThenDifDiv
+	ThenDivAdd
+	ThenSquare
+	ThenSqrt
+
 	Ops // how many there are
 )
 
@@ -107,6 +128,9 @@ type Shape struct {
 	Operands
 	Asks     Question
 	Plain    []Step // of a fused operation: the steps that it stands for, which come to the same, bit for bit
+	Commutes bool   // a and b can change places
+	Chained  Op     // the operation that Chain makes of it, if there is one
+	Then     Op     // the operation of which Chain makes it, if that is where it comes from
 	ToolOnly bool   // this program alone can compute it: workbooks and web pages have nothing for it
 }
 
@@ -121,7 +145,8 @@ type Ref uint8
 
 // What a Step refers to.
 const (
-	RefD Ref = iota
+	RefNone Ref = iota
+	RefD
 	RefA
 	RefB
 	RefC
@@ -137,39 +162,44 @@ var (
 
 // then is a first operation on a and b, and a second on what comes of it and c.
 func then(first, second Op) []Step {
-	return []Step{{first, Between, RefA, RefB}, {second, RefD, Between, RefC}}
+	return []Step{{Op: first, D: Between, A: RefA, B: RefB}, {Op: second, D: RefD, A: Between, B: RefC}}
 }
+
+// only is one operation on a and b.
+func only(op Op) []Step { return []Step{{Op: op, D: RefD, A: RefA, B: RefB}} }
+
+var square = []Step{{Op: Mul, D: RefD, A: RefA, B: RefA}}
 
 // shapes holds the shape of each operation, in the order of the operations.
 var shapes = [...]Shape{
 	{Op: Move, Name: "Move", Operands: takesOne},
-	{Op: Add, Name: "Add", Operands: takesTwo},
-	{Op: Sub, Name: "Sub", Operands: takesTwo},
-	{Op: Mul, Name: "Mul", Operands: takesTwo},
-	{Op: Div, Name: "Div", Operands: takesTwo},
+	{Op: Add, Name: "Add", Chained: ThenAdd, Operands: takesTwo, Commutes: true},
+	{Op: Sub, Name: "Sub", Chained: ThenSub, Operands: takesTwo},
+	{Op: Mul, Name: "Mul", Chained: ThenMul, Operands: takesTwo, Commutes: true},
+	{Op: Div, Name: "Div", Chained: ThenDiv, Operands: takesTwo},
 	{Op: Neg, Name: "Neg", Operands: takesOne},
 
-	{Op: MulAdd, Name: "MulAdd", Operands: takesThree, Plain: then(Mul, Add)},
-	{Op: MulSub, Name: "MulSub", Operands: takesThree, Plain: then(Mul, Sub)},
+	{Op: MulAdd, Name: "MulAdd", Chained: ThenMulAdd, Operands: takesThree, Commutes: true, Plain: then(Mul, Add)},
+	{Op: MulSub, Name: "MulSub", Chained: ThenMulSub, Operands: takesThree, Commutes: true, Plain: then(Mul, Sub)},
 	{Op: SubMul, Name: "SubMul", Operands: takesThree, Plain: []Step{
-		{Mul, Between, RefA, RefB}, {Sub, RefD, RefC, Between},
+		{Op: Mul, D: Between, A: RefA, B: RefB}, {Op: Sub, D: RefD, A: RefC, B: Between},
 	}},
-	{Op: Mul3, Name: "Mul3", Operands: takesThree, Plain: then(Mul, Mul)},
-	{Op: MulDiv, Name: "MulDiv", Operands: takesThree, Plain: then(Mul, Div)},
-	{Op: DivMul, Name: "DivMul", Operands: takesThree, Plain: then(Div, Mul)},
-	{Op: DivDiv, Name: "DivDiv", Operands: takesThree, Plain: then(Div, Div)},
-	{Op: Add3, Name: "Add3", Operands: takesThree, Plain: then(Add, Add)},
-	{Op: AddMul, Name: "AddMul", Operands: takesThree, Plain: then(Add, Mul)},
-	{Op: DifMul, Name: "DifMul", Operands: takesThree, Plain: then(Sub, Mul)},
-	{Op: AddDiv, Name: "AddDiv", Operands: takesThree, Plain: then(Add, Div)},
-	{Op: DifDiv, Name: "DifDiv", Operands: takesThree, Plain: then(Sub, Div)},
-	{Op: DivAdd, Name: "DivAdd", Operands: takesThree, Plain: then(Div, Add)},
+	{Op: Mul3, Name: "Mul3", Chained: ThenMul3, Operands: takesThree, Commutes: true, Plain: then(Mul, Mul)},
+	{Op: MulDiv, Name: "MulDiv", Chained: ThenMulDiv, Operands: takesThree, Commutes: true, Plain: then(Mul, Div)},
+	{Op: DivMul, Name: "DivMul", Chained: ThenDivMul, Operands: takesThree, Plain: then(Div, Mul)},
+	{Op: DivDiv, Name: "DivDiv", Chained: ThenDivDiv, Operands: takesThree, Plain: then(Div, Div)},
+	{Op: Add3, Name: "Add3", Chained: ThenAdd3, Operands: takesThree, Commutes: true, Plain: then(Add, Add)},
+	{Op: AddMul, Name: "AddMul", Chained: ThenAddMul, Operands: takesThree, Commutes: true, Plain: then(Add, Mul)},
+	{Op: DifMul, Name: "DifMul", Chained: ThenDifMul, Operands: takesThree, Plain: then(Sub, Mul)},
+	{Op: AddDiv, Name: "AddDiv", Chained: ThenAddDiv, Operands: takesThree, Commutes: true, Plain: then(Add, Div)},
+	{Op: DifDiv, Name: "DifDiv", Chained: ThenDifDiv, Operands: takesThree, Plain: then(Sub, Div)},
+	{Op: DivAdd, Name: "DivAdd", Chained: ThenDivAdd, Operands: takesThree, Plain: then(Div, Add)},
 
-	{Op: Square, Name: "Square", Operands: takesOne, Plain: []Step{{Mul, RefD, RefA, RefA}}},
+	{Op: Square, Name: "Square", Chained: ThenSquare, Operands: takesOne, Plain: square},
 	{Op: Cube, Name: "Cube", Operands: takesOne, Plain: []Step{
-		{Mul, Between, RefA, RefA}, {Mul, RefD, Between, RefA},
+		{Op: Mul, D: Between, A: RefA, B: RefA}, {Op: Mul, D: RefD, A: Between, B: RefA},
 	}},
-	{Op: Sqrt, Name: "Sqrt", Operands: takesOne},
+	{Op: Sqrt, Name: "Sqrt", Chained: ThenSqrt, Operands: takesOne},
 	{Op: Pow, Name: "Pow", Operands: takesTwo},
 	{Op: Abs, Name: "Abs", Operands: takesOne},
 	{Op: Min, Name: "Min", Operands: takesTwo},
@@ -201,6 +231,25 @@ var shapes = [...]Shape{
 	{Op: SumProducts, Name: "SumProducts", Operands: Operands{D: Written, A: Range, B: Range, C: Length}},
 	{Op: FoldRows, Name: "FoldRows", Operands: Operands{D: Written, A: FoldNumber}},
 	{Op: Solve, Name: "Solve", Operands: Operands{A: SearchNumber}, Asks: WhatIsFound},
+
+	{Op: ThenAdd, Name: "ThenAdd", Then: Add, Operands: takesTwo, Plain: only(Add)},
+	{Op: ThenSub, Name: "ThenSub", Then: Sub, Operands: takesTwo, Plain: only(Sub)},
+	{Op: ThenMul, Name: "ThenMul", Then: Mul, Operands: takesTwo, Plain: only(Mul)},
+	{Op: ThenDiv, Name: "ThenDiv", Then: Div, Operands: takesTwo, Plain: only(Div)},
+	{Op: ThenMulAdd, Name: "ThenMulAdd", Then: MulAdd, Operands: takesThree, Plain: then(Mul, Add)},
+	{Op: ThenMulSub, Name: "ThenMulSub", Then: MulSub, Operands: takesThree, Plain: then(Mul, Sub)},
+	{Op: ThenMul3, Name: "ThenMul3", Then: Mul3, Operands: takesThree, Plain: then(Mul, Mul)},
+	{Op: ThenMulDiv, Name: "ThenMulDiv", Then: MulDiv, Operands: takesThree, Plain: then(Mul, Div)},
+	{Op: ThenDivMul, Name: "ThenDivMul", Then: DivMul, Operands: takesThree, Plain: then(Div, Mul)},
+	{Op: ThenDivDiv, Name: "ThenDivDiv", Then: DivDiv, Operands: takesThree, Plain: then(Div, Div)},
+	{Op: ThenAdd3, Name: "ThenAdd3", Then: Add3, Operands: takesThree, Plain: then(Add, Add)},
+	{Op: ThenAddMul, Name: "ThenAddMul", Then: AddMul, Operands: takesThree, Plain: then(Add, Mul)},
+	{Op: ThenDifMul, Name: "ThenDifMul", Then: DifMul, Operands: takesThree, Plain: then(Sub, Mul)},
+	{Op: ThenAddDiv, Name: "ThenAddDiv", Then: AddDiv, Operands: takesThree, Plain: then(Add, Div)},
+	{Op: ThenDifDiv, Name: "ThenDifDiv", Then: DifDiv, Operands: takesThree, Plain: then(Sub, Div)},
+	{Op: ThenDivAdd, Name: "ThenDivAdd", Then: DivAdd, Operands: takesThree, Plain: then(Div, Add)},
+	{Op: ThenSquare, Name: "ThenSquare", Then: Square, Operands: takesOne, Plain: square},
+	{Op: ThenSqrt, Name: "ThenSqrt", Then: Sqrt, Operands: takesOne, Plain: []Step{{Op: Sqrt, D: RefD, A: RefA}}},
 }
 
 // An operation without a row, or a row too many, does not compile.
@@ -233,7 +282,7 @@ func (in Instr) Plain(between int32) []Instr {
 	if steps == nil {
 		return []Instr{in}
 	}
-	at := [...]int32{in.D, in.A, in.B, in.C, between}
+	at := [...]int32{RefNone: 0, RefD: in.D, RefA: in.A, RefB: in.B, RefC: in.C, Between: between}
 	plain := make([]Instr, len(steps))
 	for i, s := range steps {
 		plain[i] = Instr{Op: s.Op, D: at[s.D], A: at[s.A], B: at[s.B]}

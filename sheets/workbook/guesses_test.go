@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -179,8 +180,30 @@ func TestWorkbookTellsWhatIsOutsideARange(t *testing.T) {
 	defer f.Close()
 	rows, err := f.GetRows(startSheet)
 	require.NoError(t, err)
-	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == "Outside the range of a formula" })
+	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == "Outside the range of a formula, as of the export" })
 	require.Positive(t, at)
 	assert.Equal(t, []string{"", "wide", "d: thin ones only"}, rows[at+2])
 	assert.Empty(t, rows[at+3], "and no other")
+	assert.Contains(t, rows[at+1][0], "does not follow later changes")
+}
+
+// TestWorkbookTellsThatARangeMayBeLeft: where every formula is within its range at the export, a change may still take one
+// outside, of which the first page would not tell; a sheet without such formulas need not be told so.
+func TestWorkbookTellsThatARangeMayBeLeft(t *testing.T) {
+	for sheet, told := range map[string]bool{
+		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nthin [mm] = d(l)\n":               true,
+		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nboth [mm] = sum([d(l), l]) / 2\n": true,
+		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\nthin [mm] = d(l)\n":                                                       false,
+	} {
+		m, src := loadText(t, sheet)
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		f, err := excelize.OpenReader(bytes.NewReader(data))
+		require.NoError(t, err)
+		rows, err := f.GetRows(startSheet)
+		require.NoError(t, err)
+		require.NoError(t, f.Close())
+		said := fmt.Sprint(rows)
+		assert.Equal(t, told, strings.Contains(said, "A later change may take one outside"), sheet)
+	}
 }

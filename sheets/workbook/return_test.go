@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 	"testing"
@@ -16,6 +17,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
+	"gusset/units"
 )
 
 // returned reads back a workbook from its bytes.
@@ -264,6 +266,98 @@ func TestReturnTakesChanges(t *testing.T) {
 			assert.Equal(t, strings.Replace(matesSheet, tt.line, tt.lineAfter, 1), string(f.Bytes()))
 			require.NoError(t, m.Set(c.Name, c.Value), "and it can be set")
 		})
+	}
+}
+
+// worked types a formula, whose value is saved as a number. (excelize by itself saves it as a text.)
+func worked(t testing.TB, data []byte, name string, value float64, formula string) []byte {
+	t.Helper()
+	data = edited(t, data, typed(name, 0, value), func(t testing.TB, f *excelize.File) {
+		sheet, cell := cellOfName(t, f, name, 0)
+		require.NoError(t, f.SetCellFormula(sheet, cell, formula))
+	})
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	for _, part := range z.File {
+		r, err := part.Open()
+		require.NoError(t, err)
+		content, err := io.ReadAll(r)
+		require.NoError(t, err)
+		to, err := w.Create(part.Name)
+		require.NoError(t, err)
+		_, err = to.Write(bytes.ReplaceAll(content, []byte(` t="str"><f>`+formula+`</f>`), []byte(`><f>`+formula+`</f>`)))
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return out.Bytes()
+}
+
+// A formula that a mate typed where a value belongs is named with its cell: what of it is taken, and what not.
+func TestReturnTellsOfFormulas(t *testing.T) {
+	for _, tt := range []struct {
+		value             float64
+		formula           string
+		taken, note, left string
+	}{
+		{31.25, "30.5+0.75", "31-1/4 in", "holds a formula, in Balance!B4: its value, 31-1/4 in, is taken, and not the formula", ""},
+		{30.5, "30+0.5", "", "holds a formula, in Balance!B4, whose value is the one in the sheet: nothing is taken", ""},
+		{46024, "2*23012", "", "",
+			"is 46024 now, far from what is expected (-10000 to 10000); its cell, Balance!B4, holds a formula, of which nothing is taken"},
+	} {
+		m, src := mates(t)
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		r := returned(t, worked(t, data, "span", tt.value, tt.formula), m, src)
+		taken, note, left := "", "", ""
+		for _, c := range r.Changes {
+			taken += c.Now
+		}
+		for _, n := range r.Notes {
+			note += n.Text
+		}
+		for _, n := range r.Remaining {
+			left += n.Text
+		}
+		assert.Equal(t, [3]string{tt.taken, tt.note, tt.left}, [3]string{taken, note, left})
+	}
+}
+
+// Factors between units as in NIST Special Publication 811, appendix B.8: 1 in = 25.4 mm, 1 ft = 12 in, 1 oz = 28.34952 g,
+// 1 lb = 16 oz, 1 mi/h = 1.609344 km/h.
+func TestReturnDoubtsFactors(t *testing.T) {
+	of := func(number float64, unit string) engine.Value {
+		u, err := units.Builtin().Parse(unit)
+		require.NoError(t, err)
+		return engine.Value{Number: number, Unit: u}
+	}
+	for _, tt := range []struct {
+		was  engine.Value
+		now  float64
+		want string
+	}{
+		{of(30.5, "in"), 774.7, "25.4 times what it was, as if it were [mm]: the sheet has [in]"},
+		{of(30.5, "in"), 77.47, "2.54 times what it was, as if it were [cm]: the sheet has [in]"},
+		{of(2, "ft"), 24, "12 times what it was, as if it were [in]: the sheet has [ft]"},
+		{of(24, "in"), 2, "0.08333 times what it was, as if it were [ft]: the sheet has [in]"},
+		{of(4.5, "oz"), 127.5728, "28.35 times what it was, as if it were [g]: the sheet has [oz]"},
+		{of(4.5, "oz"), 127.6, "28.36 times what it was, as if it were [g]: the sheet has [oz]"},
+		{of(1.5, "lb"), 24, "16 times what it was, as if it were [oz]: the sheet has [lb]"},
+		{of(20, "mph"), 32.18688, "1.609 times what it was, as if it were [km/h]: the sheet has [mph]"},
+		{of(4.45, "oz"), 44.5, "10 times what it was: is the decimal point where it should be?"},
+		{of(4.45, "oz"), 44.6, "10 times what it was: is the decimal point where it should be?"},
+		{of(4.45, ""), 445, "100 times what it was: is the decimal point where it should be?"},
+		{of(445, ""), 0.445, "a thousandth of what it was: is the decimal point where it should be?"},
+		{of(12, "cm"), 120, "10 times what it was: is the decimal point where it should be, or is it [mm]?"},
+		{of(4.45, "oz"), 5.1, ""},
+		{of(4.45, "oz"), 48, ""},
+		{of(10, "mm"), 25, ""},
+		{of(4.45, "oz"), -44.5, ""},
+		{of(0, "oz"), 44.5, ""},
+		{of(2, "degC"), 20, ""},
+	} {
+		assert.Equal(t, tt.want, doubt(tt.was, tt.now), "%v %s to %v", tt.was.Number, tt.was.Unit, tt.now)
 	}
 }
 

@@ -5,16 +5,15 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
+
+	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units/nearest"
 )
 
 // Returned is what a workbook brings back, compared with the sheet as it is now.
@@ -34,6 +33,7 @@ type Change struct {
 	Was   string // with its unit
 	Now   string // with its unit
 	Value string // as it is typed in the sheet
+	Doubt string // why it may be a mistake all the same; empty when nothing speaks for that
 	entry [3]string
 }
 
@@ -239,11 +239,12 @@ func (r *returning) remain(name, format string, args ...any) {
 
 // line looks at one value of the workbook.
 func (r *returning) line(l exportedLine) {
-	cell, err := r.find(l)
+	at, err := r.find(l)
 	if err != nil {
 		r.remain(l.called, "cannot be found: %v", err)
 		return
 	}
+	cell := at.Sheet.Cell(at.Row, at.Col)
 	s := r.spots[l.called]
 	switch {
 	case l.kind == "input" && s == nil:
@@ -259,7 +260,7 @@ func (r *returning) line(l exportedLine) {
 			r.remain(l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there", shownCell(cell), inBrackets(l.unit), inBrackets(unitName(s.value)))
 		}
 	case l.kind == "input":
-		r.input(l, s, cell)
+		r.input(l, s, cell, placeName(at))
 	case l.kind == "constant" || l.kind == "adjusted":
 		if !cell.Formula && !unchanged(l.value, cell) {
 			r.remain(l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is", shownCell(l.value), shownCell(cell))
@@ -270,26 +271,33 @@ func (r *returning) line(l exportedLine) {
 }
 
 // find finds a value's cell by its name, and within a table by the name of its row.
-func (r *returning) find(l exportedLine) (xlsx.Cell, error) {
-	area, err := r.area(l.cells)
-	if err != nil {
-		return xlsx.Cell{}, err
-	}
-	if l.keys == "" {
-		return area.Sheet.Cell(area.Row, area.Col), nil
+func (r *returning) find(l exportedLine) (xlsx.Area, error) {
+	at, err := r.area(l.cells)
+	if err != nil || l.keys == "" {
+		return at, err
 	}
 	k, err := r.keyColumn(l)
 	if err != nil {
-		return xlsx.Cell{}, err
+		return at, err
 	}
 	row, ok := k.rows[l.row]
 	switch {
 	case !ok:
-		return xlsx.Cell{}, fmt.Errorf("the row %q is gone from the workbook", l.row)
+		return at, fmt.Errorf("the row %q is gone from the workbook", l.row)
 	case k.twice[l.row]:
-		return xlsx.Cell{}, fmt.Errorf("the workbook has two rows %q", l.row)
+		return at, fmt.Errorf("the workbook has two rows %q", l.row)
 	}
-	return area.Sheet.Cell(k.area.Row+row, area.Col), nil
+	at.Row = k.area.Row + row
+	return at, nil
+}
+
+// placeName names the first cell of an area as a spreadsheet program does.
+func placeName(a xlsx.Area) string {
+	cell, err := excelize.CoordinatesToCellName(a.Col, a.Row)
+	if err != nil {
+		return printable(a.Sheet.Name)
+	}
+	return printable(a.Sheet.Name) + "!" + cell
 }
 
 // area returns the cells that a defined name stands for.
@@ -355,266 +363,4 @@ func (r *returning) addedRows() {
 	if more := added - maxAddedRows; more > 0 {
 		r.remain("the workbook", "has %d more rows that were added", more)
 	}
-}
-
-// inBrackets returns a unit as it stands behind a name in a sheet.
-func inBrackets(unit string) string {
-	if unit == "" {
-		unit = "1"
-	}
-	return "[" + unit + "]"
-}
-
-// unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
-func unchanged(a, b xlsx.Cell) bool {
-	switch {
-	case empties(a) && empties(b):
-		return true
-	case a.Kind != b.Kind:
-		return false
-	case a.Kind == xlsx.Number:
-		return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
-	}
-	return a.Text == b.Text && a.Number == b.Number
-}
-
-// empties reports whether a cell is empty; some programs take a text of no letters for nothing.
-func empties(c xlsx.Cell) bool {
-	return c.Kind == xlsx.Blank && !c.Formula || c.Kind == xlsx.Text && c.Text == ""
-}
-
-// shownCell shows what a cell holds.
-func shownCell(c xlsx.Cell) string {
-	switch c.Kind {
-	case xlsx.Blank:
-		return "nothing"
-	case xlsx.Number:
-		return strconv.FormatFloat(c.Number, 'g', 10, 64)
-	case xlsx.Truth:
-		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
-	}
-	return inQuotes(c.Text)
-}
-
-// input takes a given value over, or says why it cannot.
-func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell) {
-	now := cellOf(s.value)
-	switch {
-	case unchanged(l.value, cell), unchanged(now, cell): // the mate has not touched it, or both have come to the same
-		r.measured(l, s, now)
-		return
-	case !unchanged(l.value, now):
-		since := "has been changed on both sides since: it"
-		if r.Other {
-			since = "is not what it was in the other sheet: it"
-		}
-		r.remain(s.called, "%s was %s, is %s in the sheet and %s in the workbook", since, shownCell(l.value), shownCell(now), shownCell(cell))
-		return
-	case cell.Kind == xlsx.Blank && cell.Formula:
-		r.remain(s.called, "holds a formula whose value was not saved")
-		return
-	case cell.Kind == xlsx.Blank:
-		r.remain(s.called, "was %s and has been cleared", r.was(s))
-		return
-	case cell.Kind == xlsx.Fault:
-		r.remain(s.called, "shows the error %s", printable(cell.Text))
-		return
-	}
-	value, why := r.valueOf(s, cell)
-	if why != "" {
-		r.remain(s.called, "%s", why)
-		return
-	}
-	c := Change{Name: s.called, Was: r.was(s), Now: value, Value: value}
-	if u := unitName(s.value); u != "" && !s.value.Unit.Mixed() {
-		c.Now += " " + u
-	}
-	if s.value.IsText {
-		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
-		c.Now = c.Value
-	}
-	if s.page.alias != "" {
-		r.remain(s.called, "is %s and was %s, but it belongs to another sheet, which other models may use: change it there", c.Now, c.Was)
-		return
-	}
-	if s.column != nil {
-		c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
-	}
-	if cell.Formula {
-		r.Notes = append(r.Notes, Remark{s.called, "holds a formula in the workbook; its value is taken"})
-	}
-	r.Changes = append(r.Changes, c)
-}
-
-// cellOf returns a value as a cell of the workbook has it.
-func cellOf(v engine.Value) xlsx.Cell {
-	switch c := known(v); c.kind {
-	case aNumber:
-		return xlsx.Cell{Kind: xlsx.Number, Number: c.number}
-	case aText:
-		return xlsx.Cell{Kind: xlsx.Text, Text: c.text}
-	}
-	return xlsx.Cell{}
-}
-
-// was shows what a value is now.
-func (r *returning) was(s *spot) string {
-	switch v := s.value; {
-	case v.Status != engine.OK:
-		return "nothing"
-	case v.IsText:
-		return strconv.Quote(v.Text)
-	default:
-		return v.Quantity()
-	}
-}
-
-// valueOf returns a cell's content as it is typed in the sheet, or why it cannot be what is meant.
-func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
-	v := s.value
-	switch {
-	case v.IsText:
-		return r.textOf(s, c)
-	case v.IsTruth:
-		return truthOf(c)
-	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == xlsx.Text: // a text may be meant
-		return "", fmt.Sprintf("holds the text %s: set it in the sheet, where a text has quotes", inQuotes(c.Text))
-	case c.Kind == xlsx.Text:
-		return "", fmt.Sprintf("holds the text %s where a number is expected", inQuotes(c.Text))
-	case c.Kind == xlsx.Truth:
-		return "", fmt.Sprintf("says %s where a number is expected", shownCell(c))
-	case xlsx.IsDate(c.Format):
-		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
-	case xlsx.IsPercent(c.Format):
-		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: c.Number * 100}))
-	}
-	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
-		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shownCell(c), plainNumber(lo), plainNumber(hi))
-	}
-	if v.Whole() && c.Number != math.Trunc(c.Number) {
-		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))
-	}
-	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
-		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s", shownCell(c), shownCell(xlsx.Cell{Kind: xlsx.Number, Number: v.Number}))
-	}
-	if v.Unit.Mixed() { // its two parts could both be meant
-		return workshop(c.Number, v) + " " + unitName(v), ""
-	}
-	return workshop(c.Number, v), ""
-}
-
-// textOf takes a text over.
-func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
-	if c.Kind != xlsx.Text {
-		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
-	}
-	if why := r.notChosen(s, c.Text); why != "" {
-		return "", why
-	}
-	if len(c.Text) > text.MaxText {
-		return "", fmt.Sprintf("holds a text of more than %d bytes", text.MaxText)
-	}
-	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
-		return "", "holds a text of several lines"
-	}
-	return c.Text, ""
-}
-
-// notChosen tells why a text cannot be chosen, or nothing if it can.
-func (r *returning) notChosen(s *spot, said string) string {
-	var choices []string
-	why := fmt.Sprintf("says %s, which is not ", inQuotes(said))
-	switch t := r.plan.choices[s.value.Place]; {
-	case s.choices != nil:
-		choices, why = s.choices.texts, why+"one of its choices"
-	case t != nil:
-		choices, why = rowNames(t.Table), why+"a row of "+t.called
-	default:
-		return ""
-	}
-	if slices.Contains(choices, said) {
-		return ""
-	}
-	if r.compared += len(choices); r.compared > maxCompared {
-		return why
-	}
-	if near, ok := nearest.Word(said, choices); ok {
-		return why + fmt.Sprintf("; is it %q?", near)
-	}
-	if len(choices) > 0 && len(choices) <= maxListed {
-		return why + "; choose from " + strings.Join(quotedEach(choices), ", ")
-	}
-	return why
-}
-
-// maxCompared is how many choices are held against what a workbook says, to name the nearest: a mate mistypes some, a stranger
-// all of thousands of cells that have thousands of choices.
-const maxCompared = 100_000
-
-// maxListed is how many choices are listed in a message.
-const maxListed = 6
-
-func quotedEach(texts []string) []string {
-	var list []string
-	for _, t := range texts {
-		list = append(list, strconv.Quote(t))
-	}
-	return list
-}
-
-// truthOf takes a yes or no over.
-func truthOf(c xlsx.Cell) (value, why string) {
-	switch said := strings.ToLower(strings.TrimSpace(c.Text)); {
-	case c.Kind == xlsx.Text && (said == "yes" || said == "no"):
-		return said, ""
-	case c.Kind == xlsx.Truth && c.Number == 1:
-		return "yes", ""
-	case c.Kind == xlsx.Truth:
-		return "no", ""
-	}
-	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
-}
-
-// workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a mark,
-// else with all of its digits.
-func workshop(x float64, v engine.Value) string {
-	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
-		finest := 64.0
-		if n := math.Round(x * finest); math.Abs(x*finest-n) <= 1e-9*math.Max(1, math.Abs(n)) {
-			return rulerMark(int(n))
-		}
-	}
-	return strings.Replace(strconv.FormatFloat(x, 'g', 15, 64), "e+", "e", 1)
-}
-
-// rulerMark writes a number of 64ths: 8-1/4.
-func rulerMark(n int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	whole, part, den := n/64, n%64, 64
-	for part > 0 && part%2 == 0 {
-		part, den = part/2, den/2
-	}
-	switch {
-	case part == 0:
-		return sign + strconv.Itoa(whole)
-	case whole == 0:
-		return fmt.Sprintf("%s%d/%d", sign, part, den)
-	}
-	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
-}
-
-// inQuotes returns what a workbook says in quotes and short enough for a message.
-func inQuotes(s string) string { return strconv.Quote(atMost(s, 60)) }
-
-// printable returns what a workbook says without what could steer a terminal.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return -1
-	}, atMost(s, 500))
 }

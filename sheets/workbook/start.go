@@ -213,11 +213,19 @@ func (s *starter) outside() {
 		}
 	}
 	if len(list) == 0 {
+		if s.trusting() {
+			s.heading("Outside the range of a formula, as of the export")
+			s.para("When this workbook was made, every formula was used within the range where it is to be trusted. " +
+				"A later change may take one outside, and this page does not show it: send the workbook back to have it looked at again.")
+			s.row++
+		}
 		return
 	}
 	slices.SortFunc(list, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
-	s.heading("Outside the range of a formula")
-	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. They, and all that rests on them, are less sure than they look. Later changes do not show here.")
+	s.heading("Outside the range of a formula, as of the export")
+	s.para("When this workbook was made, these values used a formula outside the range where it is to be trusted. " +
+		"They, and all that rests on them, are less sure than they look. " +
+		"The list does not follow later changes: send the workbook back to have it made again.")
 	for _, at := range list[:min(len(list), mostOutside)] {
 		s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 		s.span(3, strings.Join(at.value.Remarks, "; "), look{faint: true})
@@ -226,6 +234,25 @@ func (s *starter) outside() {
 		s.para(fmt.Sprintf("and %d more", more))
 	}
 	s.row++
+}
+
+// trusting reports whether the values of the model call a formula that says where it is to be trusted.
+func (s *starter) trusting() bool {
+	seen := map[*engine.Expr]bool{}
+	var calls func(e *engine.Expr) bool
+	calls = func(e *engine.Expr) bool {
+		if e == nil || seen[e] {
+			return false
+		}
+		seen[e] = true
+		return e.Op == engine.OpCall && len(e.Formula.Trusts) > 0 || slices.ContainsFunc(e.Args, calls)
+	}
+	for _, at := range s.b.plan.spots {
+		if !at.page.library && calls(s.b.plan.expr(at)) {
+			return true
+		}
+	}
+	return false
 }
 
 // notLive says what a spreadsheet cannot work out.

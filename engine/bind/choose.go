@@ -1,0 +1,212 @@
+package bind
+
+import (
+	"fmt"
+	"math"
+
+	"gusset/engine/check"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// readChoices finds out what the cells and columns that have choices may be, and refuses those that are something else.
+// It goes on where it ended the last time: the library declares more while formulas are resolved.
+func (rs *resolver) readChoices() {
+	for ; rs.chosen.cells < len(rs.Cells); rs.chosen.cells++ {
+		c := rs.Cells[rs.chosen.cells]
+		n, ok := c.Node.(*text.Cell)
+		if !ok || n.Unit.Choice == nil {
+			continue
+		}
+		c.Choices = rs.choicesOf(c.Mod, n.Unit.Choice)
+		if n.IsGiven() {
+			rs.chooseGiven(c.Mod, c.Slot, n.Given, c.Choices)
+		}
+	}
+	for ; rs.chosen.tables < len(rs.Tables); rs.chosen.tables++ {
+		t := rs.Tables[rs.chosen.tables]
+		if t.List || len(t.Cols) == 0 {
+			continue
+		}
+		for i, h := range t.Node.Head {
+			if h.Unit.Choice == nil || i >= len(t.Cols) {
+				continue
+			}
+			c := t.Cols[i]
+			c.Choices = rs.choicesOf(t.Mod, h.Unit.Choice)
+			for row, r := range t.Node.Rows {
+				if i-1 < len(r.Values) {
+					rs.chooseGiven(t.Mod, c.Base+int32(row), r.Values[i-1], c.Choices)
+				}
+			}
+		}
+	}
+}
+
+// chooseGiven refuses a given text that is not among the choices.
+func (rs *resolver) chooseGiven(mod *program.Module, s int32, v text.Value, of *program.ChoiceSet) {
+	number := rs.Texts.Add(v.Word.Text)
+	if rs.IsBroken(s) || v.Kind != text.TextValue || of.Allows(number) {
+		return
+	}
+	report := func() int { return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of)) }
+	if of.Table == nil {
+		rs.BreakSlot(s, report())
+	} else {
+		rs.BreakSlot(s, rs.sayMissing(of.Table, number, report))
+	}
+	rs.Inputs[s] = math.NaN()
+}
+
+// choiceText is what a tag says of whose rows there are to choose from, in one sheet.
+type choiceText struct {
+	mod  *program.Module
+	rows string
+}
+
+// choicesOf returns what a tag lists; what is wrong with it is said once.
+func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.ChoiceSet {
+	if of, known := rs.choiceSets[c]; known {
+		return of
+	}
+	if rs.choiceSets == nil {
+		rs.choiceSets, rs.choiceRowSets = map[*text.Choice]*program.ChoiceSet{}, map[choiceText]*program.ChoiceSet{}
+	}
+	same := choiceText{mod, c.Rows.Text}
+	if of, known := rs.choiceRowSets[same]; known && c.Rows.Given() {
+		rs.choiceSets[c] = of
+		return of
+	}
+	of := &program.ChoiceSet{Has: map[int32]bool{}}
+	rs.choiceSets[c] = of
+	for _, w := range c.Texts {
+		of.Add(rs.Program, w.Text)
+	}
+	if !c.Rows.Given() {
+		return of
+	}
+	t, condition := rs.choiceRows(mod, c.Rows)
+	if t == nil {
+		of.Lost = true
+		return of
+	}
+	if rs.choosing += len(t.RowName); rs.choosing > maxChoosing {
+		rs.Report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
+		of.Lost = true
+		return of
+	}
+	rs.choiceRowSets[same] = of
+	of.Table = t
+	of.Lost = t.Lost != program.None // a row that could not be read may be the one that is meant
+	for row, name := range t.RowName {
+		if condition == program.None || rs.chosenRow(condition, int32(row)) == 1 {
+			of.Add(rs.Program, rs.Texts.At(name))
+		}
+	}
+	return of
+}
+
+// choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no table after
+// saying what is wrong.
+func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.Table, condition int32) {
+	root, said := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
+	n := rs.Nodes[root]
+	condition = program.None
+	if n.Op == program.OpKeep {
+		condition, n = n.B, rs.Nodes[n.A]
+	}
+	switch {
+	case said >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
+		return nil, program.None // it has been said
+	case n.Op != program.OpRows || rs.Tables[n.A].Ranged:
+		rs.Report(mod, text.Diag{Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names", Hint: "name a table, filter(TABLE, CONDITION), or texts in quotes"})
+		return nil, program.None
+	case condition != program.None && !rs.isFixed(mod, condition):
+		return nil, program.None
+	}
+	return rs.Tables[n.A], condition
+}
+
+// isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed values only.
+// Else it says so.
+func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
+	cx := &check.Checking{Checker: &check.Checker{Program: rs.Program}, Mod: mod, Said: -1}
+	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Truth && got.Kind != program.Unknown || got.List) {
+		cx.Fault(root, text.Diag{Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(), Hint: `for example .kind == "sheet"`})
+	}
+	rs.Walk(root, func(n *program.Node) {
+		if cx.Said >= 0 || n.Op != program.OpEntry && n.Op != program.OpSlot && n.Op != program.OpOwn && n.Op != program.OpColumn && n.Op != program.OpLookup && n.Op != program.OpFold && n.Op != program.OpCall && n.Op != program.OpInterp {
+			return
+		}
+		fixed := n.Op == program.OpEntry && rs.Columns[n.A].Worked == nil || n.Op == program.OpSlot && rs.ModuleOf(n.A).Library && rs.Slots[n.A].Kind == program.Given
+		if !fixed {
+			cx.Said = rs.Report(mod, text.Diag{Code: "choice-condition", Span: text.Span{Start: n.From, End: n.To}, Msg: "choices are known before anything is worked out, so only given columns of the table can decide them", Hint: "compare a given column with a fixed value"})
+		}
+	})
+	return cx.Said < 0
+}
+
+// chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out, makes no choice.
+func (rs *resolver) chosenRow(i, row int32) float64 {
+	n := rs.Nodes[i]
+	switch n.Op {
+	case program.OpConst, program.OpTruth:
+		return n.Val
+	case program.OpText:
+		return float64(n.A)
+	case program.OpEntry:
+		return rs.Inputs[rs.Columns[n.A].Base+row]
+	case program.OpSlot:
+		return rs.Inputs[n.A]
+	}
+	a := rs.chosenRow(n.A, row)
+	switch n.Op {
+	case program.OpNot, program.OpNeg, program.OpAbs, program.OpSqrt:
+		return rs.Apply(n, a, 0, rs.Texts)
+	case program.OpFunc:
+		if n.B < 0 {
+			return rs.Apply(n, a, 0, rs.Texts)
+		}
+	case program.OpAnd, program.OpOr: // one side may be enough, whatever the other lacks
+		decisive := program.TruthValue(n.Op == program.OpOr)
+		if b := rs.chosenRow(n.B, row); b == decisive || program.IsNumber(a) && a != decisive {
+			return b
+		}
+		return a
+	case program.OpGiven:
+		if !program.IsNumber(a) {
+			return rs.chosenRow(n.B, row)
+		}
+		return a
+	case program.OpChoose:
+		switch a {
+		case 1:
+			return rs.chosenRow(n.B, row)
+		case 0:
+			return rs.chosenRow(n.C, row)
+		}
+		return math.NaN()
+	}
+	b := rs.chosenRow(n.B, row)
+	if !program.IsNumber(a) || !program.IsNumber(b) {
+		return math.NaN()
+	}
+	return rs.Apply(n, a, b, rs.Texts)
+}
+
+// chosenParam makes the condition that a text given to a formula is one of those that are listed.
+func (rs *resolver) chosenParam(k int32, p program.Param) int32 {
+	from, to := p.Name.Span.Start, p.Name.Span.End
+	root := program.None
+	for _, t := range p.Choices.Texts {
+		is := rs.Add(program.Node{
+			Op: program.OpEqual, From: from, To: to,
+			A: rs.Add(program.Node{Op: program.OpParam, A: k, From: from, To: to}), B: rs.Add(program.Node{Op: program.OpText, A: rs.Texts.Add(t), From: from, To: to}),
+		})
+		if root != program.None {
+			is = rs.Add(program.Node{Op: program.OpOr, A: root, B: is, From: from, To: to})
+		}
+		root = is
+	}
+	return root
+}

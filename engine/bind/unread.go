@@ -1,0 +1,136 @@
+package bind
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"gusset/engine/check"
+	"gusset/engine/formula"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// dashedName tells of a name whose _ was typed as a dash, which reads as a subtraction of two unknown names.
+func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
+	if n.Op != formula.Subtract {
+		return 0, false
+	}
+	a, okA := edge(n.X, func(n *formula.Binary) formula.Node { return n.Y }).(*formula.Name)
+	right := edge(n.Y, func(n *formula.Binary) formula.Node { return n.X })
+	for {
+		part, ok := right.(*formula.Member) // rack.stock of my-rack.stock
+		if !ok {
+			break
+		}
+		right = part.X
+	}
+	b, okB := right.(*formula.Name)
+	if !okA || !okB || b.Span().Start != a.Span().End+1 {
+		return 0, false
+	}
+	at := dashedRun(sc.mod.Src.Data, text.Span{Start: a.Span().Start, End: b.Span().End})
+	typed := sc.typed(at)
+	joined := strings.ReplaceAll(typed, "-", "_")
+	if _, known := sc.mod.Names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
+		return 0, false
+	}
+	return sc.wrong(at, text.Diag{
+		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.whereSet(joined)),
+	}), true
+}
+
+// dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
+func dashedRun(data []byte, at text.Span) text.Span {
+	isPart := func(b byte) bool {
+		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
+	}
+	for at.Start > 0 && isPart(data[at.Start-1]) {
+		at.Start--
+	}
+	for int(at.End) < len(data) && isPart(data[at.End]) {
+		at.End++
+	}
+	return at
+}
+
+// edge follows one side of the operators below n down to what is at its end.
+func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node {
+	for {
+		b, ok := n.(*formula.Binary)
+		if !ok {
+			return n
+		}
+		n = side(b)
+	}
+}
+
+// isKnown reports whether a name by itself means something here.
+func (sc *scope) isKnown(name string) bool {
+	for _, p := range sc.params {
+		if p.Name.Text == name {
+			return true
+		}
+	}
+	if sc.own != nil && sc.own.Column(name) != nil {
+		return true
+	}
+	_, r := sc.lookUp(sc.mod, name)
+	return r.Kind != program.NoRef
+}
+
+// elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
+// function goes through, or in a sheet that is not used yet.
+func (sc *scope) elsewhere(name string) string {
+	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
+		return "write ." + name + " for the column of the row"
+	}
+	for _, u := range sc.mod.Uses {
+		if _, ok := u.Mod.Names[name]; ok {
+			return fmt.Sprintf("is it %s.%s?", u.Alias, name)
+		}
+	}
+	for _, t := range sc.Tables {
+		if t.Mod == sc.mod && !t.List && !sc.leading && t.Column(name) != nil {
+			return fmt.Sprintf("is it %s.%s?", t.Name.Text, name)
+		}
+	}
+	if !sc.leading || sc.mod.Library {
+		return ""
+	}
+	if _, isPage := sc.mod.PageAt[name]; isPage {
+		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+	}
+	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+		return fmt.Sprintf("use %q", name+".gusset")
+	}
+	return ""
+}
+
+// commaHint suggests a point, where a call has a value too many because a number was typed with a comma.
+func commaHint(call string) string {
+	if found := decimalComma.FindStringSubmatch(call); found != nil {
+		return fmt.Sprintf("if one number is meant write %s.%s", found[1], found[2])
+	}
+	return ""
+}
+
+// decimalComma matches a number that was typed with a comma.
+var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
+
+// commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
+func (b *binder) commaInStep(mod *program.Module, tag text.UnitTag) bool {
+	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
+	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
+		return false
+	}
+	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
+	b.Report(mod, text.Diag{
+		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
+		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
+	})
+	return true
+}

@@ -1,0 +1,211 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when the list is
+// made of lists that go through different rows.
+type rowsOf struct {
+	which string
+	same  bool
+}
+
+// listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
+func (ck *Checker) listHint(i int32) string {
+	n := ck.Nodes[i]
+	if n.Op != program.OpOwn {
+		return "a column is named TABLE.COLUMN"
+	}
+	c := ck.Columns[n.A]
+	return fmt.Sprintf("what is made of all rows belongs below the table, no deeper than its first line: %s.%s", c.Table.Name.Text, c.Name.Text)
+}
+
+// checkList checks filter, map, and what brings a list together.
+func (cx *Checking) checkList(i int32, n program.Node) program.Type {
+	list := cx.Check(n.A)
+	if list == (program.Type{}) {
+		if n.Op == program.OpKeep || n.Op == program.OpEach {
+			cx.Check(n.B)
+		}
+		return program.Type{}
+	}
+	if !list.List {
+		cx.Fault(n.A, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: cx.listHint(n.A)})
+		return program.Type{}
+	}
+	switch n.Op {
+	case program.OpKeep:
+		if t := cx.Check(n.B); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
+			cx.Fault(n.B, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			return program.Type{}
+		}
+		return list
+	case program.OpEach:
+		t := cx.Check(n.B)
+		if t.List {
+			cx.Fault(n.B, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
+			return program.Type{}
+		}
+		t.List = true
+		return t
+	case program.OpPick:
+		return program.Type{Kind: program.Rows}
+	}
+	return cx.checkFold(i, n, list)
+}
+
+// checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
+func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
+	x, xs, ys := cx.Check(n.A), cx.Check(n.B), cx.Check(n.C)
+	if xs == (program.Type{}) || ys == (program.Type{}) {
+		return program.Type{}
+	}
+	for _, l := range []struct {
+		node int32
+		Type program.Type
+	}{{n.B, xs}, {n.C, ys}} {
+		if !l.Type.List || l.Type.Kind != program.Number && l.Type.Kind != program.Unknown {
+			cx.Fault(l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.Type), Hint: "write interpolate(x, table.x, table.y)"})
+			return program.Type{}
+		}
+	}
+	if _, same := cx.sameRows(n.B, n.C); !same {
+		cx.Fault(i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
+		return program.Type{}
+	}
+	if x.Kind == program.Unknown || xs.Kind == program.Unknown || ys.Kind == program.Unknown {
+		return program.Type{}
+	}
+	xs.List, ys.List = false, false
+	if x.List || cx.same(i, n.A, n.B, x, xs, "the place to read off and the table's first column must be of one kind").Kind == program.Unknown {
+		if x.List {
+			cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
+		}
+		return program.Type{}
+	}
+	return ys
+}
+
+// sameRows reports whether two lists go through the same rows.
+func (cx *Checking) sameRows(a, b int32) (which string, same bool) {
+	which, ok := cx.rowsOf(a)
+	other, ok2 := cx.rowsOf(b)
+	return which, ok && ok2 && which == other
+}
+
+func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) program.Type {
+	one := list
+	one.List = false
+	kind := program.FoldKind(&n)
+	if _, same := cx.rowsOf(n.A); !same {
+		cx.Fault(n.A, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
+		return program.Type{}
+	}
+	switch kind {
+	case machine.Count:
+		return program.PlainType
+	case machine.All, machine.Any, machine.None, machine.Only:
+		if one.Kind != program.Truth && one.Kind != program.Unknown {
+			cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
+			return program.Type{}
+		}
+		return program.TruthType
+	case machine.First, machine.Last:
+		if one.Kind == program.Rows {
+			return program.Type{}
+		}
+		return one
+	case machine.Sum, machine.Mean, machine.Median, machine.Least, machine.Greatest:
+	default:
+		panic(fmt.Sprintf("no rule for folds of kind %d", kind))
+	}
+	if one.Kind == program.Unknown {
+		return program.Type{}
+	}
+	if one.Kind != program.Number {
+		cx.Fault(n.A, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + cx.aColumn(n.A)})
+		return program.Type{}
+	}
+	if kind == machine.Sum && one.Temp == program.Reading {
+		cx.Fault(n.A, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
+		return program.Type{}
+	}
+	return one
+}
+
+// rowsOf tells which rows a list goes through.
+func (cx *Checking) rowsOf(i int32) (which string, same bool) {
+	r, known := cx.rows[i]
+	if !known {
+		r.which, r.same = cx.findRows(i)
+		if cx.rows == nil {
+			cx.rows = map[int32]rowsOf{}
+		}
+		cx.rows[i] = r
+	}
+	return r.which, r.same
+}
+
+func (cx *Checking) findRows(i int32) (which string, same bool) {
+	n := cx.Nodes[i]
+	switch n.Op {
+	case program.OpColumn:
+		if t := cx.Columns[n.A].Table; t.List {
+			return fmt.Sprint("list of ", len(t.RowName)), true
+		}
+		return fmt.Sprint("table ", cx.Columns[n.A].Table.Number), true
+	case program.OpRows:
+		return fmt.Sprint("table ", n.A), true
+	case program.OpKeep:
+		of, same := cx.rowsOf(n.A)
+		return of + " where " + cx.likeness(n.B), same
+	case program.OpEach:
+		return cx.rowsOf(n.A)
+	case program.OpParam:
+		if cx.Types[n.Typ].List {
+			return "as given", true
+		}
+		return "", true
+	case program.OpFold, program.OpPick, program.OpInterp:
+		return "", true
+	}
+	for _, o := range cx.Operands(i) {
+		of, ok := cx.rowsOf(o)
+		switch {
+		case !ok:
+			return "", false
+		case of == "" || of == which:
+		case which == "":
+			which = of
+		default:
+			return "", false
+		}
+	}
+	return which, true
+}
+
+// likeness writes a node so that two alike nodes give the same words.
+func (ck *Checker) likeness(i int32) string {
+	n := ck.Nodes[i]
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d:%x", n.Op, math.Float64bits(n.Val))
+	switch n.Op {
+	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn, program.OpRows, program.OpCall:
+		fmt.Fprintf(&b, "#%d", n.A)
+	case program.OpLookup, program.OpPick, program.OpFold:
+		fmt.Fprintf(&b, "#%d", n.B)
+	case program.OpFunc:
+		fmt.Fprintf(&b, "#%d", n.C)
+	}
+	for _, o := range ck.Operands(i) {
+		b.WriteString("(" + ck.likeness(o) + ")")
+	}
+	return b.String()
+}

@@ -1,0 +1,54 @@
+package code
+
+import (
+	"maps"
+	"slices"
+
+	"gusset/engine/check"
+	"gusset/engine/program"
+)
+
+// Fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
+type Fact struct {
+	Typ    program.Type
+	Said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
+	Broken bool
+}
+
+// FactOf returns what the sheet as it stands tells of a given slot.
+func (c *Code) FactOf(s int32) Fact {
+	said, broken := c.Bound.Broken.At(s)
+	return Fact{c.Bound.SlotType(s), said, broken}
+}
+
+// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
+// value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
+// shared.
+func New(bound *program.Program, facts map[int32]Fact) *Code {
+	p := *bound
+	p.Nodes, p.Types, p.TypeNum = slices.Clone(p.Nodes), slices.Clone(p.Types), maps.Clone(p.TypeNum)
+	p.CellTypes, p.ColumnTypes = slices.Clone(p.CellTypes), slices.Clone(p.ColumnTypes)
+	p.Diags, p.Broken = slices.Clone(p.Diags), slices.Clone(p.Broken)
+	for _, s := range slices.Sorted(maps.Keys(facts)) {
+		assume(&p, s, facts[s])
+	}
+	check.All(&p)
+	c := &Code{Program: &p, Bound: bound, Facts: facts}
+	c.Compile(false)
+	return c
+}
+
+// assume makes a fact of a slot known to the check.
+func assume(p *program.Program, s int32, f Fact) {
+	p.Broken.Mend(s)
+	if f.Broken {
+		p.Broken.Add(s, f.Said)
+	}
+	switch sl := p.Slots[s]; {
+	case f.Typ.Kind == program.Unknown:
+	case sl.Entry:
+		p.ColumnTypes[sl.Owner] = f.Typ
+	default:
+		p.CellTypes[sl.Owner] = f.Typ
+	}
+}

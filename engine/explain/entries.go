@@ -1,0 +1,149 @@
+package explain
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine/program"
+)
+
+// Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
+type Entry struct {
+	Cell
+	Table, Row, Column string // of an entry of a table; else empty
+}
+
+// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
+// them.
+func (e *Explainer) Entries() []Entry {
+	all := []Entry{}
+	for _, r := range e.Root.Order {
+		switch r.Kind {
+		case program.CellRef:
+			all = append(all, e.Entry(e.Cells[r.Num].Slot, ""))
+		case program.TableRef:
+			all = append(all, e.tableEntries(e.Tables[r.Num], "", program.None, nil)...)
+		}
+	}
+	return all
+}
+
+// MaxCompared is how many values can be held against others at once.
+const MaxCompared = 250_000
+
+// Count returns how many values the sheet that was asked for has; the names of rows are not among them.
+func (e *Explainer) Count() int {
+	n := 0
+	for _, r := range e.Root.Order {
+		switch r.Kind {
+		case program.CellRef:
+			n++
+		case program.TableRef:
+			t := e.Tables[r.Num]
+			n += len(t.RowName) * max(0, len(t.Cols)-1)
+		}
+	}
+	return n
+}
+
+// Effort returns about how many steps it takes to work all sheets out anew.
+func (e *Explainer) Effort() float64 {
+	return e.Takes + float64(len(e.Slots)+len(e.Nodes))
+}
+
+// Checks returns the checks of the sheet that was asked for.
+func (e *Explainer) Checks() []Cell {
+	var all []Cell
+	for _, r := range e.Root.Order {
+		if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
+			all = append(all, e.viewCell(e.Cells[r.Num]))
+		}
+	}
+	return all
+}
+
+// EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
+// TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
+func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
+	mod, rest, sheets := e.Root, strings.TrimSpace(name), ""
+	for {
+		head, tail, dotted := program.CutName(rest)
+		r, ok := mod.Names[head]
+		switch {
+		case !ok:
+			return nil, e.NoSuchName(mod, head)
+		case r.Kind == program.ModuleRef && dotted:
+			mod, rest, sheets = mod.Uses[r.Num].Mod, tail[1:], sheets+head+"."
+		case r.Kind == program.CellRef && tail == "":
+			return []Entry{e.Entry(e.Cells[r.Num].Slot, sheets)}, nil
+		case r.Kind == program.TableRef:
+			return e.partOfTable(e.Tables[r.Num], sheets, tail)
+		default:
+			return nil, fmt.Errorf("%s is not the name of a value, a table or a part of one", name)
+		}
+	}
+}
+
+// partOfTable returns the entries that stand behind a table's name: all, .COLUMN, ["ROW"] or ["ROW"].COLUMN.
+func (e *Explainer) partOfTable(t *program.Table, sheets, tail string) ([]Entry, error) {
+	row, column := program.None, (*program.Column)(nil)
+	if strings.HasPrefix(tail, "[") {
+		inner, behind := tail[1:], ""
+		if at := strings.LastIndex(inner, "]."); at >= 0 {
+			inner, behind = inner[:at], inner[at+1:]
+		}
+		var err error
+		if row, err = e.FindRow(t, strings.TrimSuffix(inner, "]")); err != nil {
+			return nil, err
+		}
+		tail = behind
+	}
+	if tail != "" {
+		if column = t.Column(tail[1:]); column == nil {
+			d := e.UnknownColumn(t, tail[1:], new(program.Effort))
+			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
+		}
+	}
+	n := len(t.RowName)
+	if column == nil {
+		n *= len(t.Cols)
+	}
+	if row == program.None && n > MaxCompared {
+		return nil, fmt.Errorf("%s has more than the %d values that can be compared at once", t.Name.Text, MaxCompared)
+	}
+	return e.tableEntries(t, sheets, row, column), nil
+}
+
+// Entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
+func (e *Explainer) Entry(s int32, sheets string) Entry {
+	sl := e.Slots[s]
+	if !sl.Entry {
+		v := e.viewCell(e.Cells[sl.Owner])
+		v.Name = sheets + v.Name
+		return Entry{Cell: v}
+	}
+	c := e.Columns[sl.Owner]
+	t := c.Table
+	v := Cell{Name: sheets + e.OwnName(s), Page: t.Mod.PageName(t.Page), Kind: Worked, Value: e.ViewValue(s)}
+	if v.Given {
+		v.Kind = Given
+	}
+	return Entry{Cell: v, Table: sheets + t.Name.Text, Row: e.Texts.At(t.RowName[sl.Row]), Column: c.Name.Text}
+}
+
+// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
+func (e *Explainer) tableEntries(t *program.Table, sheets string, row int32, column *program.Column) []Entry {
+	var all []Entry
+	for i := range t.RowName {
+		if row != program.None && row != int32(i) {
+			continue
+		}
+		for k, c := range t.Cols {
+			if column == nil && k == 0 || column != nil && c != column {
+				continue
+			}
+			all = append(all, e.Entry(c.Base+int32(i), sheets))
+		}
+	}
+	return all
+}

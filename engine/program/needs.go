@@ -1,0 +1,120 @@
+package program
+
+import (
+	"slices"
+
+	"gusset/engine/graph"
+)
+
+// ColumnThing is the thing that stands for a whole column.
+func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
+
+// formulaThing is the thing that stands for a formula of one's own.
+func (p *Program) formulaThing(f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
+
+// SlotNeeds appends what a slot needs.
+func (p *Program) SlotNeeds(s int32, needs []int32) []int32 {
+	sl := p.Slots[s]
+	if sl.Kind == Adjusted {
+		f := p.Cells[sl.Owner].Adjust
+		return append(needs, f.Lo, f.Hi)
+	}
+	if sl.Root == None {
+		return needs
+	}
+	return p.NodeNeeds(sl.Root, sl.Row, needs)
+}
+
+// NodeNeeds appends what a node and all below it need; row is the row that its formula belongs to.
+func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
+	n := &p.Nodes[i]
+	switch n.Op {
+	case OpSlot:
+		return append(needs, n.A)
+	case OpOwn:
+		return append(needs, p.Columns[n.A].Base+row)
+	case OpEntry, OpColumn:
+		return append(needs, p.ColumnThing(n.A))
+	case OpLookup:
+		needs = append(needs, p.ColumnThing(n.B))
+	case OpCall:
+		needs = append(needs, p.formulaThing(n.A))
+	}
+	for _, o := range p.Operands(i) {
+		needs = p.NodeNeeds(o, row, needs)
+	}
+	return needs
+}
+
+// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
+func (p *Program) EachThing(steps []graph.Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		p.EachThing(s.Body(), visit)
+	}
+}
+
+// RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
+func (p *Program) RootsOf(s int32) []int32 {
+	sl := p.Slots[s]
+	switch {
+	case sl.Kind == Adjusted:
+		var roots []int32
+		f := p.Cells[sl.Owner].Adjust
+		for _, side := range []int32{f.Left, f.Right, f.Lo, f.Hi} {
+			if root := p.Slots[side].Root; root != None {
+				roots = append(roots, root)
+			}
+		}
+		return roots
+	case sl.Root != None && !sl.Example:
+		return []int32{sl.Root}
+	}
+	return nil
+}
+
+// FindTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
+func (p *Program) FindTrusting() {
+	p.Trusting = nil
+	if !slices.ContainsFunc(p.Formulas, func(f *Formula) bool { return len(f.Trusts) > 0 }) {
+		return
+	}
+	p.Trusting = make([]bool, len(p.Nodes))
+	seen := make([]bool, len(p.Nodes))
+	var look func(i int32) bool
+	look = func(i int32) bool {
+		if i < 0 || seen[i] {
+			return i >= 0 && p.Trusting[i]
+		}
+		seen[i] = true
+		n := p.Nodes[i]
+		found := false
+		switch {
+		case n.Op == OpCall:
+			f := p.Formulas[n.A]
+			found = len(f.Trusts) > 0 || look(f.Body)
+		case n.Op == OpSlot && p.Slots[n.A].Hidden:
+			found = look(p.Slots[n.A].Root)
+		}
+		for _, o := range p.Operands(i) {
+			found = look(o) || found
+		}
+		p.Trusting[i] = found
+		return found
+	}
+	for _, sl := range p.Slots {
+		look(sl.Root)
+	}
+}
+
+// ThingName names a slot or a whole column.
+func (p *Program) ThingName(thing int32) string {
+	if thing < int32(len(p.Slots)) {
+		return p.SlotName(thing)
+	}
+	c := p.Columns[thing-int32(len(p.Slots))]
+	if t := c.Table; t.List {
+		return "[" + string(t.Mod.Src.Data[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End]) + "]"
+	}
+	return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
+}

@@ -1,0 +1,39 @@
+package program
+
+// Env is what a formula's own names stand for while it is compiled.
+type Env struct {
+	Row    int32   // the row that the formula belongs to
+	Args   []int32 // registers of a called formula's single values
+	Lists  []int32 // nodes of its columns, none for single values
+	Caller *Env    // where those nodes stand
+}
+
+// Filtered is a condition on the rows of a list, and where it is.
+type Filtered struct {
+	Node int32
+	Env  *Env
+}
+
+// ListRows returns the table whose rows a list goes through, and the conditions on them.
+func (p *Program) ListRows(i int32, e *Env) (*Table, []Filtered) {
+	n := p.Nodes[i]
+	switch n.Op {
+	case OpColumn:
+		return p.Columns[n.A].Table, nil
+	case OpRows:
+		return p.Tables[n.A], nil
+	case OpKeep:
+		t, f := p.ListRows(n.A, e)
+		return t, append(f, Filtered{n.B, e})
+	case OpEach:
+		return p.ListRows(n.A, e)
+	case OpParam:
+		return p.ListRows(e.Lists[n.A], e.Caller)
+	}
+	for _, o := range p.Operands(i) {
+		if p.TypeAt(o).List {
+			return p.ListRows(o, e)
+		}
+	}
+	return nil, nil
+}

@@ -1,0 +1,106 @@
+package program
+
+import (
+	"fmt"
+	"math"
+
+	"gusset/units"
+)
+
+// PlainShow is how a value without a unit is shown.
+var PlainShow = &Show{}
+
+// SlotShow returns how a slot's value is shown.
+func (p *Program) SlotShow(s int32) *Show {
+	switch sl := p.Slots[s]; {
+	case sl.Hidden:
+		return p.TypeShow(p.SlotType(s))
+	case sl.Entry:
+		return p.ColumnShow(sl.Owner)
+	default:
+		return p.Cells[sl.Owner].Show
+	}
+}
+
+// ColumnShow returns how the values of a column are shown.
+func (p *Program) ColumnShow(c int32) *Show {
+	if sh := p.Columns[c].Show; sh != nil {
+		return sh
+	}
+	return p.TypeShow(p.ColumnTypes[c])
+}
+
+// TypeShow is how a value is shown for which nothing else is said.
+func (p *Program) TypeShow(t Type) *Show {
+	if t.Kind == Number {
+		return p.sideShow(t.Dim)
+	}
+	return PlainShow
+}
+
+// sideShow is how a value without a unit of its own is shown.
+func (p *Program) sideShow(d units.Dim) *Show {
+	return &Show{Unit: p.usual(d)}
+}
+
+func IsWhole(x float64) bool { return x == math.Trunc(x) }
+
+// WholeHint names the whole numbers around x.
+func WholeHint(x float64) string {
+	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
+	if math.Abs(x) < 1 {
+		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
+	}
+	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
+}
+
+// Plural names many of a type.
+func Plural(t Type) string {
+	switch t.Kind {
+	case Writing:
+		return "texts"
+	case Truth:
+		return "yes or no"
+	case Number:
+		if t.Dim.IsPlain() {
+			return "plain numbers"
+		}
+	}
+	return "values that are each " + t.String()
+}
+
+// Quantity writes a value with its unit.
+func (x *Texts) Quantity(v float64, t Type, sh *Show) string {
+	shown := x.Format(v, t, sh)
+	if t.Kind != Number || !IsNumber(v) || sh.Unit.Mixed() {
+		return shown
+	}
+	if u := sh.Unit.String(); u != "" {
+		return shown + " " + u
+	}
+	return shown
+}
+
+// Format writes a value without its unit.
+func (x *Texts) Format(v float64, t Type, sh *Show) string {
+	switch {
+	case !IsNumber(v):
+		return ""
+	case t.Kind == Writing:
+		return x.Of(v)
+	case t.Kind == Truth && v == 1:
+		return "yes"
+	case t.Kind == Truth:
+		return "no"
+	}
+	return units.Format(v, sh.Unit, sh.Step)
+}
+
+func IsNumber(x float64) bool { return x-x == 0 }
+
+func TruthValue(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}

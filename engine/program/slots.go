@@ -1,0 +1,201 @@
+package program
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"gusset/sheets/text"
+)
+
+// ModuleOf returns the sheet that a slot belongs to.
+func (p *Program) ModuleOf(s int32) *Module {
+	switch sl := p.Slots[s]; {
+	case sl.Hidden:
+		return p.Modules[sl.Owner]
+	case sl.Entry:
+		return p.Columns[sl.Owner].Table.Mod
+	default:
+		return p.Cells[sl.Owner].Mod
+	}
+}
+
+// SlotType returns what is known of a slot's type.
+func (p *Program) SlotType(s int32) Type {
+	switch sl := p.Slots[s]; {
+	case sl.Hidden && sl.Root == None:
+		return Type{}
+	case sl.Hidden:
+		return p.TypeAt(sl.Root)
+	case sl.Entry:
+		return p.ColumnTypes[sl.Owner]
+	default:
+		return p.CellTypes[sl.Owner]
+	}
+}
+
+func (p *Program) IsBroken(s int32) bool {
+	_, broken := p.Broken.At(s)
+	return broken
+}
+
+// BreakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
+func (p *Program) BreakSlot(s int32, said int) {
+	p.Broken.Add(s, said)
+}
+
+// SlotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
+func (p *Program) SlotName(s int32) string {
+	sl := p.Slots[s]
+	var name string
+	switch {
+	case sl.Hidden:
+		n := p.Nodes[max(sl.Root, 0)]
+		src := p.Modules[sl.Owner].Src.Data
+		if t := p.LostOf[s]; t != nil {
+			return p.AliasOf(t.Mod) + t.Name.Text
+		}
+		if i := slices.IndexFunc(p.Columns, func(c *Column) bool { return c.Refused == s }); i >= 0 {
+			c := p.Columns[i]
+			return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
+		}
+		if sl.Root == None || int(n.To) > len(src) {
+			return "a part of a formula"
+		}
+		return string(src[n.From:n.To])
+	case sl.Entry && p.Columns[sl.Owner].Table.List:
+		t := p.Columns[sl.Owner].Table
+		return string(t.Mod.Src.Data[t.RowSpan[sl.Row].Start:t.RowSpan[sl.Row].End])
+	case sl.Entry:
+		c := p.Columns[sl.Owner]
+		name = fmt.Sprintf("%s[%q].%s", c.Table.Name.Text, p.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text)
+	default:
+		name = p.Cells[sl.Owner].Name.Text
+	}
+	return p.AliasOf(p.ModuleOf(s)) + name
+}
+
+// AliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
+func (p *Program) AliasOf(mod *Module) string {
+	if mod == p.Root || mod.Library || p.Root == nil {
+		return ""
+	}
+	if k := slices.IndexFunc(p.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
+		return p.Root.Uses[k].Alias + "."
+	}
+	return mod.Title + ": "
+}
+
+// SlotSpan returns the place where a slot is set.
+func (p *Program) SlotSpan(s int32) text.Span {
+	sl := p.Slots[s]
+	switch {
+	case sl.Hidden:
+		if sl.Root == None {
+			return text.Span{}
+		}
+		return text.Span{Start: p.Nodes[sl.Root].From, End: p.Nodes[sl.Root].To}
+	case sl.Entry:
+		c := p.Columns[sl.Owner]
+		if c.Worked != nil {
+			return c.Worked.Name.Span
+		}
+		if sl.Root != None {
+			return text.Span{Start: p.Nodes[sl.Root].From, End: p.Nodes[sl.Root].To}
+		}
+		if c.Table.Ranged {
+			return c.Table.RowSpan[0]
+		}
+		return c.Table.RowSpan[sl.Row]
+	}
+	return p.Cells[sl.Owner].Name.Span
+}
+
+// SlotLine returns the line on which a slot is set.
+func (p *Program) SlotLine(s int32) int {
+	return p.ModuleOf(s).Src.Position(p.SlotSpan(s).Start).Line
+}
+
+// OwnName writes a slot as the sheet that it stands in does.
+func (p *Program) OwnName(s int32) string {
+	sl := p.Slots[s]
+	if !sl.Entry {
+		return p.Cells[sl.Owner].Name.Text
+	}
+	c := p.Columns[sl.Owner]
+	return fmt.Sprintf("%s[%s].%s", c.Table.Name.Text, text.Quote(p.Texts.At(c.Table.RowName[sl.Row])), c.Name.Text)
+}
+
+// RowName reports whether a slot is in the column that names the rows.
+func (p *Program) RowName(s int32) bool {
+	sl := p.Slots[s]
+	return sl.Entry && p.Columns[sl.Owner] == p.Columns[sl.Owner].Table.Cols[0]
+}
+
+// RangeOf returns the table of which a slot is the value of a row that its range has made; nil for any other slot.
+func (p *Program) RangeOf(s int32) *Table {
+	if p.RowName(s) {
+		if t := p.Columns[p.Slots[s].Owner].Table; t.Ranged {
+			return t
+		}
+	}
+	return nil
+}
+
+// RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
+func (p *Program) RangeText(t *Table, row int32, rounded string) string {
+	if name := p.Texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
+		return name
+	}
+	return rounded
+}
+
+// EntryNote returns the note behind the row of an entry.
+func (p *Program) EntryNote(sl Slot) string {
+	t := p.Columns[sl.Owner].Table
+	if t.Ranged || t.List || p.Columns[sl.Owner].Worked != nil {
+		return p.Columns[sl.Owner].Note
+	}
+	return t.Node.Rows[sl.Row].Note.Text
+}
+
+// PlaceNote says where something stands: "line 9", or with the file if it is another sheet's.
+func (p *Program) PlaceNote(mod *Module, at text.Span) string {
+	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
+	if mod != p.Root {
+		where = fmt.Sprintf("%s, %s", mod.Src.Name, where)
+	}
+	return where
+}
+
+// GivenNote is slotNote for a given slot of the sheet as it stands.
+func (p *Program) GivenNote(s int32) string {
+	return p.Describe(s, p.Inputs[s], p.Texts, p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s)))
+}
+
+// Describe says what a slot with the value v is, and where it is set.
+func (p *Program) Describe(s int32, v float64, texts *Texts, where string) string {
+	if !IsNumber(v) {
+		return fmt.Sprintf("%s is %s, with no value yet (%s)", p.SlotName(s), p.SlotType(s), where)
+	}
+	shown := texts.Quantity(v, p.SlotType(s), p.SlotShow(s))
+	if p.SlotType(s).Kind == Writing {
+		shown = strconv.Quote(shown)
+	}
+	return fmt.Sprintf("%s is %s (%s)", p.SlotName(s), shown, where)
+}
+
+// SlotChoices returns what a slot may be; nil: anything.
+func (p *Program) SlotChoices(s int32) *ChoiceSet {
+	switch sl := p.Slots[s]; {
+	case sl.Hidden:
+		return nil
+	case sl.Entry:
+		return p.Columns[sl.Owner].Choices
+	default:
+		return p.Cells[sl.Owner].Choices
+	}
+}
+
+// MostDigits is how long a number is that someone measured.
+const MostDigits = 9

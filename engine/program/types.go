@@ -1,0 +1,74 @@
+package program
+
+import "gusset/units"
+
+// Kind tells what sort of thing a value is.
+type Kind uint8
+
+const (
+	Unknown Kind = iota // not known, since a mistake was found there or nothing is given yet; nothing more is said about it
+	Number
+	Writing // text
+	Truth   // yes or no
+	Rows    // rows of a table
+)
+
+// temperature tells readings from differences; both are held in K.
+type temperature uint8
+
+const (
+	Neutral    temperature = iota // given in K, or no temperature
+	Reading                       // given in degC or degF
+	Difference                    // one reading less another
+)
+
+// Type is what is known of a value before any number is. It is comparable.
+type Type struct {
+	Kind Kind
+	List bool // one for each row of a table
+	Dim  units.Dim
+	Temp temperature
+}
+
+func NumberOf(d units.Dim) Type { return Type{Kind: Number, Dim: d} }
+
+var (
+	PlainType   = Type{Kind: Number}
+	WritingType = Type{Kind: Writing}
+	TruthType   = Type{Kind: Truth}
+)
+
+// TypeOf returns the type of a quantity in unit u.
+func TypeOf(u units.Unit) Type {
+	t := NumberOf(u.Dim())
+	if u.Reading() {
+		t.Temp = Reading
+	}
+	return t
+}
+
+// String describes the type with its article, in the trade's words.
+func (t Type) String() string {
+	if t.List {
+		one := t
+		one.List = false
+		if t.Kind == Rows {
+			return "rows of a table"
+		}
+		return "a column of which each is " + one.String()
+	}
+	switch t.Kind {
+	case Number:
+		if t.Temp == Difference {
+			return "a difference of temperature"
+		}
+		return t.Dim.Describe()
+	case Writing:
+		return "a text"
+	case Truth:
+		return "yes or no"
+	case Rows:
+		return "a row of a table"
+	}
+	return "not known"
+}

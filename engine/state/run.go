@@ -1,0 +1,372 @@
+package state
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"sync"
+
+	"gusset/engine/code"
+	"gusset/engine/machine"
+	"gusset/engine/program"
+	"gusset/engine/solve"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// Reasons tells why slots have no value, for as long as no value changes.
+type Reasons interface {
+	// Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
+	Waits(slot int32) bool
+	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from outside the
+	// search, or else what has no result within. More reports that what has no result may be left out of these.
+	Nowhere(c *program.Cell) (missing []int32, more bool, why string)
+}
+
+// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
+// safe from several goroutines; Set waits for readers and keeps them waiting.
+type State struct {
+	Mu sync.RWMutex
+	*code.Code
+	Texts *program.Texts // laid over those of the Program
+
+	InUse     *program.Variant   // in use; nil: the sheet as it stands
+	overrides map[int32]override // given slots that hold something other than the sheet as it stands
+
+	Mach    machine.Machine
+	found   []searchResult // what each search came to
+	joined  int            // bytes of the texts that have been joined from others
+	joins   map[[2]int32]int32
+	Runs    int     // how often a value has been changed
+	waits   Reasons // what the run at hand has found out about slots without a value
+	reasons func(*State) Reasons
+	derived struct { // what somebody has found out from the values; read by several readers at once
+		sync.Mutex
+		what any
+	}
+	reach map[int32][]code.CodeRange // what to run again when a given slot changes, as far as asked for
+	Last  struct {                   // the slot changed last, and its code in one piece: the same one is often changed again
+		slot int32
+		Code []machine.Instr
+	}
+}
+
+// New works a program out, with the values of the sheet as it stands.
+func New(c *code.Code, reasons func(*State) Reasons) *State {
+	m := &State{reasons: reasons}
+	m.Adopt(c)
+	m.RunAll()
+	return m
+}
+
+// Fork returns another state of the same program, with the same values.
+func (st *State) Fork() *State {
+	s := &State{reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides, found: slices.Clone(st.found), joined: st.joined}
+	st.Texts = program.NewTexts(st.Texts) // those that both have must not change any more
+	s.Mach = st.Machine(host{s})
+	copy(s.Mach.Regs, st.Mach.Regs)
+	return s
+}
+
+// Adopt takes code into use. What the values set tell of their kinds must be in it.
+func (st *State) Adopt(c *code.Code) {
+	if st.Code == nil {
+		st.Texts = program.NewTexts(c.Texts)
+	}
+	st.Code = c
+	st.Mach = c.Machine(host{st})
+	st.reach, st.Last.Code = nil, nil
+}
+
+// input returns what a given slot holds.
+func (st *State) input(s int32) float64 {
+	if o, ok := st.overrides[s]; ok {
+		return o.value
+	}
+	return st.Inputs[s]
+}
+
+// RunAll works everything out anew.
+func (st *State) RunAll() {
+	copy(st.Mach.Regs, st.Image)
+	for s, o := range st.overrides {
+		if !st.IsBroken(s) {
+			st.Mach.Regs[s] = o.value
+		}
+	}
+	st.found = make([]searchResult, len(st.Searches))
+	st.changed()
+	st.Mach.Run(st.Instrs, 0)
+	st.blank()
+}
+
+// Derive returns what find has found out from the values, which is kept until one of them changes.
+func (st *State) Derive(find func() any) any {
+	st.derived.Lock()
+	defer st.derived.Unlock()
+	if st.derived.what == nil {
+		st.derived.what = find()
+	}
+	return st.derived.what
+}
+
+// changed notes that what has been found out about the values holds no more.
+func (st *State) changed() {
+	st.Runs++
+	st.waits, st.derived.what = nil, nil
+}
+
+// host answers what the machine asks.
+type host struct{ m *State }
+
+// Waiting reports whether a slot waits for something not given, rather than having no result.
+func (h host) Waiting(s int32) bool {
+	sl := h.m.Slots[s]
+	if h.m.IsBroken(s) {
+		return false
+	}
+	if sl.Kind == program.Given {
+		return true
+	}
+	if h.m.waits == nil {
+		h.m.waits = h.m.reasons(h.m)
+	}
+	return h.m.waits.Waits(s)
+}
+
+// Join returns the number of a text followed by another.
+func (h host) Join(a, b float64) float64 {
+	m := h.m
+	pair := [2]int32{int32(a), int32(b)}
+	if n, ok := m.joins[pair]; ok {
+		return float64(n)
+	}
+	s := m.Texts.Of(a) + m.Texts.Of(b)
+	known, ok := m.Texts.Find(s)
+	switch {
+	case len(s) > program.MaxTextSize:
+		return math.NaN()
+	case !ok && m.joined+max(len(s), program.LeastText) > program.MaxJoined:
+		return math.NaN()
+	case !ok:
+		known = m.Texts.Add(s)
+		m.joined += max(len(s), program.LeastText)
+	}
+	if m.joins == nil || len(m.joins) >= maxPairs {
+		m.joins = map[[2]int32]int32{}
+	}
+	m.joins[pair] = known
+	return float64(known)
+}
+
+// maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
+const maxPairs = 1 << 14
+
+// searchResult is what a search came to.
+type searchResult struct {
+	Found      solve.Result
+	Searched   bool       // the range was known
+	Lo, Hi     float64    // of the range
+	AtLo, AtHi [2]float64 // left and right side there
+	Missing    []int32    // what the condition waited for, when it could not be worked out anywhere
+	More       bool       // and for more than these, of which something has no result
+	Why        string     // what has no result in it then
+}
+
+// Search searches for the value of an adjusted cell.
+func (h host) Search(mach *machine.Machine, i int32) {
+	m := h.m
+	f := &mach.Searches[i]
+	c := m.Searches[i]
+	regs := mach.Regs
+	r := searchResult{Lo: regs[f.Lo], Hi: regs[f.Hi]}
+	x := math.NaN()
+	if r.Lo < r.Hi && !math.IsInf(r.Lo, 0) && !math.IsInf(r.Hi, 0) {
+		r.Searched = true
+		trial := func(x float64) float64 {
+			regs[f.Unknown] = x
+			m.waits = nil
+			mach.Run(f.Body, 0)
+			return regs[f.Goal]
+		}
+		sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
+		trial(r.Lo)
+		r.AtLo = sides()
+		trial(r.Hi)
+		r.AtHi = sides()
+		r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		if len(r.Found.Zeros) == 1 {
+			x = r.Found.Zeros[0]
+		}
+		if math.IsNaN(r.Found.Best) {
+			trial((r.Lo + r.Hi) / 2)
+			r.Missing, r.More, r.Why = m.reasons(m).Nowhere(c)
+		}
+	}
+	m.found[i] = r
+	regs[f.Unknown] = x
+	m.waits = nil
+	mach.Run(f.Body, 0)
+}
+
+// SetNumber is Set for a number in the unit of the cell.
+func (st *State) SetNumber(name string, value float64) error {
+	s, err := st.FindSlot(name)
+	if err != nil {
+		return err
+	}
+	t := st.SlotType(s)
+	if st.Slots[s].Kind != program.Given || t.Kind != program.Number || st.RowName(s) {
+		return fmt.Errorf("%s is not a given number", name)
+	}
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
+	}
+	if st.SlotShow(s).Whole() && !program.IsWhole(value) {
+		return fmt.Errorf("%s is counted in whole numbers (%s)", name, program.WholeHint(value))
+	}
+	unit := st.SlotShow(s).Unit
+	si := unit.ToSI(value)
+	if num, err := st.ModuleOf(s).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
+		si = num.SI // as if it were typed, and so rounded once
+	}
+	st.Put(change{Slot: s, value: si, typ: t})
+	return nil
+}
+
+// readSetting reads a value typed for a given slot.
+func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
+	v, err := text.ParseValue(value)
+	guess = err == nil && v.Guess.Given()
+	x, t, err = st.readAny(s, value, v, err)
+	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
+		err = fmt.Errorf("it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
+	}
+	return x, t, guess, err
+}
+
+// readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
+func (st *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
+	known := st.settledType(s)
+	sh := st.SlotShow(s)
+	if known.Kind == program.Writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
+		return float64(st.Texts.Add(value)), program.WritingType, nil // the shell has taken the quotes
+	}
+	if err != nil {
+		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
+	}
+	switch v.Kind {
+	case text.NoValue:
+		return math.NaN(), program.Type{}, nil
+	case text.TextValue:
+		if known.Kind == program.Number || known.Kind == program.Truth {
+			return 0, program.Type{}, fmt.Errorf("this needs %s, not a text", known)
+		}
+		return float64(st.Texts.Add(v.Word.Text)), program.WritingType, nil
+	case text.YesNoValue:
+		if known.Kind == program.Number || known.Kind == program.Writing {
+			return 0, program.Type{}, fmt.Errorf("this needs %s, not yes or no", known)
+		}
+		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, nil
+	}
+	if known.Kind == program.Truth {
+		return 0, program.Type{}, fmt.Errorf("this needs yes or no")
+	}
+	if v.GiveOrTake.Given() {
+		return 0, program.Type{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
+	}
+	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
+	if err != nil {
+		if known.Kind == program.Unknown {
+			return float64(st.Texts.Add(value)), program.WritingType, nil
+		}
+		return 0, program.Type{}, withHint(err)
+	}
+	switch {
+	case sh.Whole() && num.Unit.Dim().IsPlain() && !program.IsWhole(num.SI):
+		return 0, program.Type{}, fmt.Errorf("without a unit and with a step of 1 it is counted in whole numbers (%s)", program.WholeHint(num.SI))
+	case !num.HasUnit || num.Unit.Dim() == sh.Unit.Dim():
+		return num.SI, program.TypeOf(sh.Unit), nil
+	case sh.Unit.String() == "":
+		return 0, program.Type{}, fmt.Errorf("%s is %s, but this names no unit", value, num.Unit.Dim().Describe())
+	}
+	return 0, program.Type{}, fmt.Errorf("%s is %s, but [%s] is %s", value, num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
+}
+
+// withHint puts the hint of a units error behind its message.
+func withHint(err error) error {
+	if e, ok := err.(*units.Error); ok && e.Hint != "" {
+		return fmt.Errorf("%s (%s)", e.Msg, e.Hint)
+	}
+	return err
+}
+
+// Assign runs what depends on a given slot, whose value has changed.
+func (st *State) Assign(s int32, v float64) {
+	st.Mach.Regs[s] = v
+	if st.Last.slot != s || st.Last.Code == nil {
+		st.Last.slot = s
+		st.Last.Code = st.GatherCode(st.Last.Code[:0], st.dependents(s))
+	}
+	st.changed()
+	st.Mach.Run(st.Last.Code, 0)
+	st.blank()
+}
+
+// maxReach is for how many slots the code to run again is kept.
+const maxReach = 256
+
+// dependents returns the code that has to run again when a given slot changes, in order. It is kept, since the same
+// value is often changed again.
+func (st *State) dependents(s int32) []code.CodeRange {
+	if r, ok := st.reach[s]; ok {
+		return r
+	}
+	if st.reach == nil || len(st.reach) >= maxReach {
+		st.reach = map[int32][]code.CodeRange{}
+	}
+	st.reach[s] = st.RangesOf(st.StepsFrom([]int32{s}))
+	return st.reach[s]
+}
+
+// Guess reports whether a given slot holds a guess.
+func (st *State) Guess(s int32) bool {
+	if o, ok := st.overrides[s]; ok {
+		return o.guess
+	}
+	return st.Guesses[s]
+}
+
+// HasGuesses reports whether any slot may hold a guess.
+func (st *State) HasGuesses() bool {
+	if len(st.Guesses) > 0 {
+		return true
+	}
+	for _, o := range st.overrides {
+		if o.guess {
+			return true
+		}
+	}
+	return false
+}
+
+// blank takes every value away but the names of rows, when the variant in use was not read whole.
+func (st *State) blank() {
+	if st.InUse.ToMend() == nil {
+		return
+	}
+	for s := range st.Slots {
+		if s := int32(s); !st.RowName(s) {
+			st.Mach.Regs[s] = math.NaN()
+		}
+	}
+}
+
+// Searched returns what the search for an adjusted cell came to.
+func (st *State) Searched(c *program.Cell) *searchResult {
+	if c.Adjust.Search == program.None {
+		return &searchResult{}
+	}
+	return &st.found[c.Adjust.Search]
+}

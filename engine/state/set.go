@@ -1,0 +1,214 @@
+package state
+
+import (
+	"fmt"
+	"maps"
+
+	"gusset/engine/code"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// Setting is a value for a cell, or for an entry of a table, as Set takes them.
+type Setting struct{ Name, Value string }
+
+// change is what a Setting comes to.
+type change struct {
+	Slot  int32
+	value float64
+	typ   program.Type
+	guess bool
+}
+
+// SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
+// them is worked out again once.
+func (st *State) SetAll(settings ...Setting) error {
+	list, err := st.ReadAll(settings)
+	if err == nil {
+		st.Put(list...)
+	}
+	return err
+}
+
+func (st *State) ReadAll(settings []Setting) ([]change, error) {
+	list := make([]change, len(settings))
+	for i, s := range settings {
+		r, err := st.read(s)
+		if err != nil {
+			return nil, err
+		}
+		list[i] = r
+	}
+	return list, st.oneKindEach(list)
+}
+
+// oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
+func (st *State) oneKindEach(list []change) error {
+	kinds := map[int32]program.Type{}
+	for _, r := range list {
+		sl := st.Slots[r.Slot]
+		if !sl.Entry || r.typ.Kind == program.Unknown {
+			continue
+		}
+		if first, seen := kinds[sl.Owner]; seen && first != r.typ {
+			return fmt.Errorf("%s: this is %s, but the column holds %s", st.OwnName(r.Slot), r.typ, program.Plural(first))
+		}
+		kinds[sl.Owner] = r.typ
+	}
+	return nil
+}
+
+// settledType is what is known of what a given slot can hold. A column without a unit in which nothing is given yet can
+// hold anything.
+func (st *State) settledType(s int32) program.Type {
+	sl := st.Slots[s]
+	if !sl.Entry {
+		return st.SlotType(s)
+	}
+	c := st.Columns[sl.Owner]
+	for i, h := range c.Table.Node.Head {
+		if h.Name.Text == c.Name.Text && (i == 0 || h.Unit.Span.Len() > 0) {
+			return st.ColumnTypes[c.Number]
+		}
+	}
+	for row := range c.Table.RowName {
+		if at := c.Base + int32(row); st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
+			return st.ColumnTypes[c.Number]
+		}
+	}
+	return program.Type{}
+}
+
+// read finds out what a Setting means.
+func (st *State) read(set Setting) (change, error) {
+	s, err := st.FindSlot(set.Name)
+	switch {
+	case err != nil:
+		return change{}, err
+	case st.Slots[s].Kind != program.Given:
+		return change{}, fmt.Errorf("%s is worked out, not given: only given values can be set", set.Name)
+	case st.RowName(s):
+		return change{}, fmt.Errorf("%s names a row: only the row's values can be set", set.Name)
+	case st.SlotShow(s) == program.UnreadShow:
+		return change{}, fmt.Errorf("%s cannot be set before its unit can be read", set.Name)
+	}
+	v, t, guess, err := st.readSetting(s, set.Value)
+	if err != nil {
+		return change{}, fmt.Errorf("%s: %w", set.Name, err)
+	}
+	return change{s, v, t, guess}, nil
+}
+
+// override is what a given slot holds other than in the sheet as it stands.
+type override struct {
+	value float64
+	guess bool
+	by    *text.Setting // the line of the variant that gives it; nil: Set did
+	code.Fact
+}
+
+// Put gives slots their values, which may mend them or make known what they hold.
+func (st *State) Put(list ...change) {
+	st.overrides = maps.Clone(st.overrides)
+	if st.overrides == nil {
+		st.overrides = map[int32]override{}
+	}
+	anew := false
+	for _, r := range list {
+		o := override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
+		anew = anew || o.Fact != st.FactNow(r.Slot)
+		st.overrides[r.Slot] = o
+	}
+	switch {
+	case anew:
+		st.Adopt(codeFor(st.Code, st.overrides))
+		st.RunAll()
+	case len(list) == 1:
+		st.Assign(list[0].Slot, list[0].value)
+	default:
+		st.assignAll(list)
+	}
+}
+
+// factAfter returns what is known of a slot to which a value is given.
+func (st *State) factAfter(r change) code.Fact {
+	f := code.Fact{Typ: r.typ, Said: -1}
+	if f.Typ.Kind == program.Unknown {
+		f.Typ = st.Bound.SlotType(r.Slot)
+	}
+	return f
+}
+
+// codeFor returns the code for some values: the same, where it knows their kinds.
+func codeFor(m *code.Code, set map[int32]override) *code.Code {
+	var facts map[int32]code.Fact
+	for s, o := range set {
+		if o.Fact != m.FactOf(s) {
+			if facts == nil {
+				facts = map[int32]code.Fact{}
+			}
+			facts[s] = o.Fact
+		}
+	}
+	if maps.Equal(facts, m.Facts) {
+		return m
+	}
+	return code.New(m.Bound, facts)
+}
+
+// ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
+func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
+
+// assignAll is assign for several slots at once.
+func (st *State) assignAll(list []change) {
+	slots := make([]int32, len(list))
+	for i, r := range list {
+		slots[i] = r.Slot
+		st.Mach.Regs[r.Slot] = r.value
+	}
+	st.changed()
+	st.Mach.Run(st.GatherCode(nil, st.RangesOf(st.StepsFrom(slots))), 0)
+	st.blank()
+}
+
+// Target is where the value of a Setting is written.
+type Target struct {
+	Sheet              string // path within the Sources
+	Name               string // as that sheet writes it: NAME or TABLE["ROW"].COLUMN
+	Cell               string // its parts; Cell is empty for an entry of a table, the others for a cell
+	Table, Row, Column string
+	Value              string // the new value as the sheet writes it, texts in quotes
+	Line               int
+}
+
+// Target tells where a Setting leads, or why it cannot be set. Nothing is set.
+func (st *State) Target(set Setting) (Target, error) {
+	r, err := st.read(set)
+	if err != nil {
+		return Target{}, err
+	}
+	sl := st.Slots[r.Slot]
+	p := Target{Sheet: st.ModuleOf(r.Slot).Path, Name: st.OwnName(r.Slot), Value: set.Value, Line: st.SlotLine(r.Slot)}
+	if sl.Entry {
+		c := st.Columns[sl.Owner]
+		p.Table, p.Row, p.Column = c.Table.Name.Text, st.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text
+	} else {
+		p.Cell = st.Cells[sl.Owner].Name.Text
+	}
+	if r.typ.Kind == program.Writing {
+		p.Value = text.Quote(st.Texts.Of(r.value))
+	}
+	return p, nil
+}
+
+// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
+// "" is its own.
+func (st *State) Aliases() map[string]string {
+	aliases := map[*program.Module]string{st.Root: ""}
+	st.Root.NameUses("", aliases)
+	byPath := make(map[string]string, len(aliases))
+	for mod, alias := range aliases {
+		byPath[mod.Path] = alias
+	}
+	return byPath
+}

@@ -1,0 +1,303 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+	"gusset/sheets/workbook/xlsx"
+	"gusset/units/nearest"
+)
+
+// What is done with a given value that has been changed in a workbook.
+
+// input takes a given value over, or says why it cannot; its cell is at a place of the workbook.
+func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
+	now := cellOf(s.value)
+	if unchanged(l.value, cell) || unchanged(now, cell) { // the mate has not touched it, or both have come to the same
+		if cell.Formula {
+			r.note(s, "holds a formula, in %s, whose value is the one in the sheet: nothing is taken", at)
+		}
+		r.measured(l, s, now)
+		return
+	}
+	c, why := r.change(l, s, cell, now)
+	switch {
+	case why != "" && cell.Formula:
+		r.remain(s.called, "%s; its cell, %s, holds a formula, of which nothing is taken", why, at)
+		return
+	case why != "":
+		r.remain(s.called, "%s", why)
+		return
+	case cell.Formula:
+		r.note(s, "holds a formula, in %s: its value, %s, is taken, and not the formula", at, c.Now)
+	}
+	r.Changes = append(r.Changes, c)
+}
+
+func (r *returning) note(s *spot, format string, args ...any) {
+	r.Notes = append(r.Notes, Remark{s.called, fmt.Sprintf(format, args...)})
+}
+
+// change returns the change that a cell of the workbook makes to a value, or why it makes none; now is what the sheet
+// has.
+func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Change, why string) {
+	switch {
+	case !unchanged(l.value, now):
+		since := "has been changed on both sides since: it"
+		if r.Other {
+			since = "is not what it was in the other sheet: it"
+		}
+		return c, fmt.Sprintf("%s was %s, is %s in the sheet and %s in the workbook",
+			since, shownCell(l.value), shownCell(now), shownCell(cell))
+	case cell.Kind == xlsx.Blank && cell.Formula:
+		return c, "has no value in the workbook, since none was saved"
+	case cell.Kind == xlsx.Blank:
+		return c, fmt.Sprintf("was %s and has been cleared", r.was(s))
+	case cell.Kind == xlsx.Fault:
+		return c, "shows the error " + printable(cell.Text)
+	}
+	value, why := r.valueOf(s, cell)
+	if why != "" {
+		return c, why
+	}
+	c = Change{Name: s.called, Was: r.was(s), Now: value, Value: value}
+	if u := unitName(s.value); u != "" && !s.value.Unit.Mixed() {
+		c.Now += " " + u
+	}
+	if s.value.IsText {
+		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
+		c.Now = c.Value
+	} else if !s.value.IsTruth {
+		c.Doubt = doubt(s.value, cell.Number)
+	}
+	if s.page.alias != "" {
+		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: "+
+			"change it there", c.Now, c.Was)
+	}
+	if s.column != nil {
+		c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
+	}
+	return c, ""
+}
+
+// inBrackets returns a unit as it stands behind a name in a sheet.
+func inBrackets(unit string) string {
+	if unit == "" {
+		unit = "1"
+	}
+	return "[" + unit + "]"
+}
+
+// unchanged reports whether two cells hold the same. Some programs keep 15 digits of a number.
+func unchanged(a, b xlsx.Cell) bool {
+	switch {
+	case empties(a) && empties(b):
+		return true
+	case a.Kind != b.Kind:
+		return false
+	case a.Kind == xlsx.Number:
+		return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
+	}
+	return a.Text == b.Text && a.Number == b.Number
+}
+
+// empties reports whether a cell is empty; some programs take a text of no letters for nothing.
+func empties(c xlsx.Cell) bool {
+	return c.Kind == xlsx.Blank && !c.Formula || c.Kind == xlsx.Text && c.Text == ""
+}
+
+// shownCell shows what a cell holds.
+func shownCell(c xlsx.Cell) string {
+	switch c.Kind {
+	case xlsx.Blank:
+		return "nothing"
+	case xlsx.Number:
+		return shownNumber(c.Number)
+	case xlsx.Truth:
+		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
+	}
+	return inQuotes(c.Text)
+}
+
+func shownNumber(x float64) string { return strconv.FormatFloat(x, 'g', 10, 64) }
+
+// cellOf returns a value as a cell of the workbook has it.
+func cellOf(v engine.Value) xlsx.Cell {
+	switch c := known(v); c.kind {
+	case aNumber:
+		return xlsx.Cell{Kind: xlsx.Number, Number: c.number}
+	case aText:
+		return xlsx.Cell{Kind: xlsx.Text, Text: c.text}
+	}
+	return xlsx.Cell{}
+}
+
+// was shows what a value is now.
+func (r *returning) was(s *spot) string {
+	switch v := s.value; {
+	case v.Status != engine.OK:
+		return "nothing"
+	case v.IsText:
+		return strconv.Quote(v.Text)
+	default:
+		return v.Quantity()
+	}
+}
+
+// valueOf returns a cell's content as it is typed in the sheet, or why it cannot be what is meant.
+func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
+	v := s.value
+	switch {
+	case v.IsText:
+		return r.textOf(s, c)
+	case v.IsTruth:
+		return truthOf(c)
+	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == xlsx.Text: // a text may be meant
+		return "", fmt.Sprintf("holds the text %s: set it in the sheet, where a text has quotes", inQuotes(c.Text))
+	case c.Kind == xlsx.Text:
+		return "", fmt.Sprintf("holds the text %s where a number is expected", inQuotes(c.Text))
+	case c.Kind == xlsx.Truth:
+		return "", fmt.Sprintf("says %s where a number is expected", shownCell(c))
+	case xlsx.IsDate(c.Format):
+		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
+	case xlsx.IsPercent(c.Format):
+		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownNumber(c.Number*100))
+	}
+	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
+		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)",
+			shownCell(c), plainNumber(lo), plainNumber(hi))
+	}
+	if v.Whole() && c.Number != math.Trunc(c.Number) {
+		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))
+	}
+	if inHundredths(v) && c.Number != 0 && math.Abs(c.Number) <= leastPercent(v) {
+		return "", fmt.Sprintf("is %s now: a value in %% is typed without the sign, such as %s",
+			shownCell(c), shownNumber(v.Number))
+	}
+	if v.Unit.Mixed() { // its two parts could both be meant
+		return workshop(c.Number, v) + " " + unitName(v), ""
+	}
+	return workshop(c.Number, v), ""
+}
+
+// textOf takes a text over.
+func (r *returning) textOf(s *spot, c xlsx.Cell) (value, why string) {
+	if c.Kind != xlsx.Text {
+		return "", fmt.Sprintf("holds %s where a text is expected", shownCell(c))
+	}
+	if why := r.notChosen(s, c.Text); why != "" {
+		return "", why
+	}
+	if len(c.Text) > text.MaxText {
+		return "", fmt.Sprintf("holds a text of more than %d bytes", text.MaxText)
+	}
+	if strings.ContainsFunc(c.Text, func(r rune) bool { return r < ' ' }) {
+		return "", "holds a text of several lines"
+	}
+	return c.Text, ""
+}
+
+// notChosen tells why a text cannot be chosen, or nothing if it can.
+func (r *returning) notChosen(s *spot, said string) string {
+	var choices []string
+	why := fmt.Sprintf("says %s, which is not ", inQuotes(said))
+	switch t := r.plan.choices[s.value.Place]; {
+	case s.choices != nil:
+		choices, why = s.choices.texts, why+"one of its choices"
+	case t != nil:
+		choices, why = rowNames(t.Table), why+"a row of "+t.called
+	default:
+		return ""
+	}
+	if slices.Contains(choices, said) {
+		return ""
+	}
+	if r.compared += len(choices); r.compared > maxCompared {
+		return why
+	}
+	if near, ok := nearest.Word(said, choices); ok {
+		return why + fmt.Sprintf("; is it %q?", near)
+	}
+	if len(choices) > 0 && len(choices) <= maxListed {
+		return why + "; choose from " + strings.Join(quotedEach(choices), ", ")
+	}
+	return why
+}
+
+// maxCompared is how many choices are held against what a workbook says, to name the nearest: a mate mistypes some, a
+// stranger all of thousands of cells that have thousands of choices.
+const maxCompared = 100_000
+
+// maxListed is how many choices are listed in a message.
+const maxListed = 6
+
+func quotedEach(texts []string) []string {
+	var list []string
+	for _, t := range texts {
+		list = append(list, strconv.Quote(t))
+	}
+	return list
+}
+
+// truthOf takes a yes or no over.
+func truthOf(c xlsx.Cell) (value, why string) {
+	switch said := strings.ToLower(strings.TrimSpace(c.Text)); {
+	case c.Kind == xlsx.Text && (said == "yes" || said == "no"):
+		return said, ""
+	case c.Kind == xlsx.Truth && c.Number == 1:
+		return "yes", ""
+	case c.Kind == xlsx.Truth:
+		return "no", ""
+	}
+	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
+}
+
+// workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a
+// mark, else with all of its digits.
+func workshop(x float64, v engine.Value) string {
+	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
+		finest := 64.0
+		if n := math.Round(x * finest); math.Abs(x*finest-n) <= 1e-9*math.Max(1, math.Abs(n)) {
+			return rulerMark(int(n))
+		}
+	}
+	return strings.Replace(strconv.FormatFloat(x, 'g', 15, 64), "e+", "e", 1)
+}
+
+// rulerMark writes a number of 64ths: 8-1/4.
+func rulerMark(n int) string {
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	whole, part, den := n/64, n%64, 64
+	for part > 0 && part%2 == 0 {
+		part, den = part/2, den/2
+	}
+	switch {
+	case part == 0:
+		return sign + strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d", sign, part, den)
+	}
+	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
+}
+
+// inQuotes returns what a workbook says in quotes and short enough for a message.
+func inQuotes(s string) string { return strconv.Quote(atMost(s, 60)) }
+
+// printable returns what a workbook says without what could steer a terminal.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return -1
+	}, atMost(s, 500))
+}
