@@ -116,12 +116,11 @@ func decided(op engine.Op, parts []part) term {
 			t.formula = formula.If.Of(formula.IsErr.Of(p.formula), p.formula, t.formula)
 		}
 	}
-	if rows {
-		for _, n := range slices.Backward(none) {
-			t.formula = either(op, n, t.formula)
-		}
-	} else {
-		t.formula = either(op, together(op, false, none), t.formula)
+	if !rows {
+		none = []formula.Formula{together(op, false, none)}
+	}
+	for _, n := range slices.Backward(none) {
+		t.formula = either(op, n, t.formula)
 	}
 	t.needs = conditions
 	return t

@@ -32,33 +32,27 @@ const (
 
 // findGuesses finds the guesses and what may rest on them, and makes room for what says whether it does.
 func (p *plan) findGuesses() {
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) {
-			if s.value.Guess && s.input {
-				p.guesses = append(p.guesses, s)
-				s.guess = len(p.guesses)
-			}
-		})
+	for s := range p.everySpot() {
+		if s.value.Guess && s.input {
+			p.guesses = append(p.guesses, s)
+			s.guess = len(p.guesses)
+		}
 	}
 	if len(p.guesses) == 0 {
 		return
 	}
 	may := p.restingOnAny(p.guesses)
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) {
-			switch {
-			case !may[s] || pg.library:
-			case s.column == nil:
-				s.flag = pg.room(&s.hidden, 1)
-			case s.column.flag == 0:
-				s.column.flag = pg.room(&s.column.table.hidden, 1)
+	for s := range p.everySpot() {
+		switch {
+		case !may[s] || s.page.library:
+		case s.column == nil:
+			s.flag = s.page.room(&s.hidden, 1)
+		default:
+			if s.column.flag == 0 {
+				s.column.flag = s.page.room(&s.column.table.hidden, 1)
 			}
-		})
-		p.visitSpots(pg, func(s *spot) {
-			if may[s] && s.column != nil {
-				s.flag = s.column.flag
-			}
-		})
+			s.flag = s.column.flag
+		}
 	}
 	p.define("guess_names", fixedRange(guessSheet, guessTop, guessNames, guessTop+len(p.guesses)-1, guessNames))
 	p.define("guess_marks", fixedRange(guessSheet, guessTop, guessMarks, guessTop+len(p.guesses)-1, guessMarks))
@@ -109,12 +103,12 @@ func (b *builder) flags(pg *page, g *grid) {
 	plain := b.style(look{})
 	alike := map[marked][]*spot{}
 	var looks []marked
-	b.plan.visitSpots(pg, func(s *spot) {
+	for s := range b.plan.spotsOn(pg) {
 		if s.flag == 0 {
 			if s.column != nil && s.column.flag != 0 { // beside others that do
 				g.set(s.row, s.column.flag, content{kind: aNumber, style: plain})
 			}
-			return
+			continue
 		}
 		rests := content{kind: aNumber, style: plain}
 		if s.value.Guesses > 0 {
@@ -122,14 +116,14 @@ func (b *builder) flags(pg *page, g *grid) {
 		}
 		g.set(s.row, s.flag, rests.working(b.plan.flagFormula(s)))
 		if s.kind == engine.Check { // which says so itself
-			return
+			continue
 		}
 		l := marked{s.guessFormat(), s.flag - s.col}
 		if alike[l] == nil {
 			looks = append(looks, l)
 		}
 		alike[l] = append(alike[l], s)
-	})
+	}
 	for _, l := range looks {
 		first := alike[l][0]
 		criteria := fmt.Sprintf("AND(%s=1,NOT(ISERROR(%s)))", xlsx.Address(first.row, first.flag), first.local())

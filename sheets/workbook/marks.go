@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"slices"
 
 	"gusset/engine"
@@ -33,7 +34,9 @@ func (a area) cells() formula.Range {
 }
 
 // flagAt writes whether a value rests on a guess, as its hidden column says.
-func (s *spot) flagAt() formula.Formula { return area{s.page, s.flag, s.row, s.row}.formula() }
+func (s *spot) flagAt() formula.Formula { return s.flagArea().formula() }
+
+func (s *spot) flagArea() area { return area{s.page, s.flag, s.row, s.row} }
 
 // flags writes that of all entries of a column.
 func (c *columnSpot) flags() area {
@@ -42,39 +45,30 @@ func (c *columnSpot) flags() area {
 
 // most writes the largest of some marks: 1 if one of them says so. Cells one below the other are written as one range.
 func most(marks []mark) formula.Formula {
-	var list []formula.Formula
-	columns := map[area][]area{} // by page and column
-	var order []area
+	var areas []area
+	var others, list []formula.Formula
 	for _, m := range marks {
-		var a area
 		switch {
 		case m.spot != nil:
-			a = area{m.spot.page, m.spot.flag, m.spot.row, m.spot.row}
+			areas = append(areas, m.spot.flagArea())
 		case m.column != nil:
-			a = m.column.flags()
-		default:
-			if !slices.ContainsFunc(list, func(f formula.Formula) bool { return formula.Equal(f, m.formula) }) {
-				list = append(list, m.formula)
-			}
-			continue
-		}
-		key := area{page: a.page, col: a.col}
-		if columns[key] == nil {
-			order = append(order, key)
-		}
-		columns[key] = append(columns[key], a)
-	}
-	var areas []formula.Formula
-	for _, key := range order {
-		for _, a := range touching(columns[key]) {
-			areas = append(areas, a.formula())
+			areas = append(areas, m.column.flags())
+		case !slices.ContainsFunc(others, func(f formula.Formula) bool { return formula.Equal(f, m.formula) }):
+			others = append(others, m.formula)
 		}
 	}
-	list = append(areas, list...)
-	switch {
-	case len(list) == 0:
+	slices.SortFunc(areas, area.compare)
+	for i, a := range areas {
+		if i+1 < len(areas) && a.touches(areas[i+1]) {
+			areas[i+1].from, areas[i+1].to = a.from, max(a.to, areas[i+1].to)
+		} else {
+			list = append(list, a.formula())
+		}
+	}
+	if list = append(list, others...); len(list) == 0 {
 		return zero
-	case len(list) == 1 && !isRange(list[0]):
+	}
+	if _, isRange := list[0].(formula.Range); len(list) == 1 && !isRange {
 		return list[0]
 	}
 	for len(list) > formula.MostArguments {
@@ -87,24 +81,13 @@ func most(marks []mark) formula.Formula {
 	return formula.Max.Of(list...)
 }
 
-func isRange(f formula.Formula) bool {
-	_, is := f.(formula.Range)
-	return is
+// compare puts areas in order, those of one column one after the other.
+func (a area) compare(b area) int {
+	return cmp.Or(cmp.Compare(a.page.sheet, b.page.sheet), cmp.Compare(a.col, b.col), cmp.Compare(a.from, b.from))
 }
 
-// touching puts areas of one column together that touch.
-func touching(areas []area) []area {
-	slices.SortFunc(areas, func(a, b area) int { return a.from - b.from })
-	all := areas[:1]
-	for _, a := range areas[1:] {
-		if last := &all[len(all)-1]; a.from <= last.to+1 {
-			last.to = max(last.to, a.to)
-		} else {
-			all = append(all, a)
-		}
-	}
-	return all
-}
+// touches reports whether another area of the same column, which does not begin further up, has no gap before it.
+func (a area) touches(b area) bool { return a.page == b.page && a.col == b.col && b.from <= a.to+1 }
 
 // marker finds what tells whether a formula rests on guesses.
 type marker struct{ tr *translator }

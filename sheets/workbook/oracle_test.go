@@ -211,6 +211,7 @@ formula on_table(x [in]) [oz] = interpolate(x, curve.x, curve.y)
   needs x >= 0 // a length
 formula stock_weight(name [text], long [in]) [oz] = rack[name].per_inch * long
 formula heavier(w [oz]) = count(filter(cut, .weight > w))
+formula lighter(w [oz]) = len(map(filter(cut, .weight < w), .weight / .long))
 formula heavier_share(w [oz]) = sum(map(cut, .weight > w ? .weight / w : 0))
 formula heaviest_of(w [oz]) [yes/no] = none(cut, .weight > w) and all(cut, .weight <= w) and not any(cut, .weight > w)
 formula only_heavier(w [oz]) [yes/no] = one(cut, .weight > w)
@@ -305,6 +306,7 @@ page Shapes
   s47 = max(map(cut, heavier(.weight)))
   s48 = max(map(cut, heavier_share(.weight)))
   s49 = find(cut, heaviest_of(.weight)).piece + ", " + find(cut, only_heavier(.weight)).piece
+  s51 = max(map(cut, lighter(.weight)))
   s50 = count(cut, heavier(.weight) > 0)
   s32 = 3 [stick] / 1 [in]
   s33 = sum(map(cut, .long / 1 [in] * count(cut, .wanted)))

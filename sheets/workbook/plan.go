@@ -154,13 +154,13 @@ func newPlan(m *engine.Model) (*plan, error) {
 	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
-	if err := p.beyondWorkbook(); err != nil {
-		return nil, err
-	}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			p.note(pg, it)
 		}
+	}
+	if err := p.beyondWorkbook(); err != nil {
+		return nil, err
 	}
 	w := p.reach()
 	p.keepWanted(w)

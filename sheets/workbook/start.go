@@ -275,17 +275,13 @@ func (s *starter) outside() {
 
 // trusting reports whether the values of the model call a formula that says where it is to be trusted.
 func (s *starter) trusting() bool {
-	seen := map[*engine.Expr]bool{}
 	var calls func(e *engine.Expr) bool
 	calls = func(e *engine.Expr) bool {
-		if e == nil || seen[e] {
-			return false
-		}
-		seen[e] = true
 		return e.Op == engine.OpCall && len(e.Formula.Trusts) > 0 || slices.ContainsFunc(e.Args, calls)
 	}
-	for _, at := range s.b.plan.spots {
-		if !at.page.library && calls(s.b.plan.expr(at)) {
+	for at := range s.b.plan.everySpot() {
+		e := s.b.plan.formulas.with(engine.OpCall, at.value.Place)
+		if e != nil && !at.page.library && calls(e) {
 			return true
 		}
 	}

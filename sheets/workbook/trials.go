@@ -61,46 +61,39 @@ func (p *plan) cross(s *spot, search engine.Search) {
 		return
 	}
 	c := &crossing{search: search, sides: p.sideUnit(search)}
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(o *spot) {
-			if d.known[o.value.Place] != flat && o != s {
-				c.between = append(c.between, o)
-			}
-		})
-	}
-	needed, columns := 0, map[*columnSpot]bool{}
-	for _, o := range c.between {
+	var cells []*spot
+	var columns []*columnSpot
+	needed := 0
+	for o := range p.everySpot() {
 		switch {
+		case d.known[o.value.Place] == flat || o == s:
+			continue
 		case o.column == nil:
-			needed++
-		case !columns[o.column]:
-			columns[o.column] = true
-			needed += len(o.column.entries)
+			cells, needed = append(cells, o), needed+1
+		case len(columns) == 0 || columns[len(columns)-1] != o.column: // whose entries come one after the other
+			columns, needed = append(columns, o.column), needed+len(o.column.entries)
 		}
+		c.between = append(c.between, o)
 	}
 	if p.tried+needed > maxTried {
 		return
 	}
 	p.tried += needed
 	c.col = s.page.room(&s.hidden, len(c.trials)+1)
-	first := map[*columnSpot]int{}
 	for k := range c.trials {
 		spots := map[engine.Place]*spot{s.value.Place: shadow(s, c.col+k)}
 		c.trials[k] = &trial{spots: spots, columns: map[int]*columnSpot{}}
 	}
-	for _, o := range c.between {
-		if o.column == nil {
-			col := o.page.room(&o.hidden, len(c.trials))
-			for k, t := range c.trials {
-				t.spots[o.value.Place] = shadow(o, col+k)
-			}
-			continue
+	for _, o := range cells {
+		col := o.page.room(&o.hidden, len(c.trials))
+		for k, t := range c.trials {
+			t.spots[o.value.Place] = shadow(o, col+k)
 		}
-		if _, known := first[o.column]; !known {
-			first[o.column] = o.page.room(&o.column.table.hidden, len(c.trials))
-			for k, t := range c.trials {
-				t.column(o.column, first[o.column]+k)
-			}
+	}
+	for _, o := range columns {
+		col := o.table.page.room(&o.table.hidden, len(c.trials))
+		for k, t := range c.trials {
+			t.column(o, col+k)
 		}
 	}
 	if c.write(p, s) == nil { // else it is too much for formulas

@@ -64,7 +64,6 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 	}
 	defer b.file.Close()
 	sum := b.summary()
-	b.plan = &plan{defined: b.plan.defined} // the rest has been written
 	data, err := b.pack(zip.Deflate)
 	if err != nil {
 		return nil, nil, err
@@ -109,11 +108,12 @@ func build(m *engine.Model, src Source) (*builder, error) {
 
 // pack puts the workbook together, its parts packed by a method of package zip.
 func (b *builder) pack(method uint16) ([]byte, error) {
+	p := &packer{method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+	b.plan, b.grids = nil, nil // what is left of a large sheet is in p, and goes as it is written
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{
-			out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{},
-		}
+		p.out = w
+		return p
 	})
 	if err := b.file.Write(&out); err != nil {
 		return nil, err
@@ -124,25 +124,16 @@ func (b *builder) pack(method uint16) ([]byte, error) {
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
 	values, charts, guesses := 0, 0, 0
+	for s := range p.everySpot() {
+		values++
+		if s.value.Guess {
+			guesses++
+		}
+	}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
-			switch {
-			case it.Table != nil:
-				values += len(it.Table.Rows) * len(it.Table.Columns)
-				for _, r := range it.Table.Rows {
-					for _, v := range r.Values {
-						if v.Guess {
-							guesses++
-						}
-					}
-				}
-			case it.Chart != nil:
+			if it.Chart != nil {
 				charts++
-			default:
-				values++
-				if it.Cell.Guess {
-					guesses++
-				}
 			}
 		}
 	}
@@ -252,9 +243,6 @@ func (p *packer) Close() error {
 	slices.Sort(names)
 	for _, name := range names {
 		part := p.parts[name].Bytes()
-		if g := p.grids[name]; g != nil {
-			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-		}
 		switch name {
 		case "xl/workbook.xml":
 			part = fileVersion.ReplaceAllLiteral(part, []byte(`<fileVersion appName="Gusset"></fileVersion>`))
@@ -270,22 +258,32 @@ func (p *packer) Close() error {
 		}
 		b := bufio.NewWriter(w)
 		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
-			at := sheetData.FindIndex(part)
-			b.Write(part[:at[0]])
-			g.xml(b)
-			part = part[at[1]:]
-			if at := protection.FindIndex(part); at != nil {
-				b.Write(part[:at[1]])
+			part = replaced(b, part, dimension, func([]byte) { fmt.Fprintf(b, `<dimension ref="%s"`, g.extent()) })
+			part = replaced(b, part, sheetData, func([]byte) { g.xml(b) })
+			part = replaced(b, part, protection, func(found []byte) {
+				b.Write(found)
 				g.mergesXML(b)
-				part = part[at[1]:]
-			}
+			})
 		}
 		b.Write(part)
 		if err := b.Flush(); err != nil { // with the first error of them all
 			return err
 		}
+		delete(p.parts, name)
+		delete(p.grids, name)
 	}
 	return z.Close()
+}
+
+// replaced writes a part up to what is found in it and something else in the place of that, and returns the rest.
+func replaced(b *bufio.Writer, part []byte, what *regexp.Regexp, write func(found []byte)) []byte {
+	at := what.FindIndex(part)
+	if at == nil {
+		return part
+	}
+	b.Write(part[:at[0]])
+	write(part[at[0]:at[1]])
+	return part[at[1]:]
 }
 
 // firstConditional is the number of the first format that belongs to a condition. Below it are those of cells.

@@ -40,6 +40,13 @@ table days
   mon | -2 | -3
   tue | 22 | 14
 wood : "spruce"
+no_letters : ""
+turns [rpm] : 9000
+table empty
+  n | p [in]
+formula pick(a, b) = a > 1 ? b : 0
+  needs a < 9
+  needs b > 0
 fitted : yes
 n : 3
 weight [oz] = 38 [oz] * 1
@@ -128,6 +135,19 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`check x = 2 < n < 12 and 10 [in] < span < 60 [in]`, `IFERROR(IF(IF(AND(IFERROR(IF(ISNUMBER(n),AND(n>2,n<12),NA()),TRUE),IFERROR(IF(ISNUMBER(span),AND(span>10,span<60),NA()),TRUE)),` +
 			`AND(IF(ISNUMBER(n),AND(n>2,n<12),NA()),IF(ISNUMBER(span),AND(span>10,span<60),NA())),FALSE),"holds","fails"),"waits")`},
 		{`x [in] = min(min(ft, chord), 2 [in])`, `IF(COUNT(ft,chord)=2,MIN(ft*12,chord,2),NA())`},
+		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
+		{`check x = fitted and 2 >= 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
+		{`x = n > 2 ? no_letters : "b"`, `IF(ISNUMBER(n),IF(n>2,no_letters,"b")&"",NA())`},
+		{`x = all(empty, .p > 1 [in])`, `IF(TRUE,"yes","no")`},
+		{`x [in] = sum(empty.p) + ft`, `IF(ISNUMBER(ft),(0+ft)*12,NA())`},
+		{`x [deg] = 0.5 [rad]`, `28.64788975654116`}, // 90 over pi
+		{`x [rad/s] = turns`, `IF(ISNUMBER(turns),turns*PI()/30,NA())`},
+		{`x [rpm] = n * 1 [rad/s]`, `IF(ISNUMBER(n),n*30/PI(),NA())`},
+		{`x = pick(n, ft / 1 [ft])`, `IF(IF(AND(IF(ISNUMBER(n),n<9,TRUE),IFERROR(IF(ISNUMBER(ft),ft>0,NA()),TRUE)),IF(ISERR(IF(ISNUMBER(ft),ft>0,NA())),IF(ISNUMBER(ft),ft>0,NA()),AND(IF(ISNUMBER(n),n<9,NA()),IF(ISNUMBER(ft),ft>0,NA()))),FALSE),IF(ISNUMBER(n),IF(n>1,IF(ISNUMBER(ft),ft,NA()),0),NA()),1/0)`},
+		{`x [in] = hypot(span, ft)`, `IF(COUNT(span,ft)=2,SQRT(span^2+(ft*12)^2),NA())`},
+		{`x [oz] = max(filter(parts, .heavy > 4 [oz]).heavy)`, `{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),IF(SUM(IF(parts_heavy>4,1,0))=0,1/0,MAX(IF(parts_heavy>4,parts_heavy,""))),NA())}`},
+		{`x = (fitted or n > 2) and not fitted`, `IF(IF(AND(IFERROR(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),TRUE),IF(fitted<>"",NOT(fitted="yes"),TRUE)),AND(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),IF(fitted<>"",NOT(fitted="yes"),NA())),FALSE),"yes","no")`},
+		{`x = n < 5 ? "a" : wood`, `IF(ISNUMBER(n),IF(n<5,"a",IF(wood<>"",wood,NA())),NA())`},
 		{`x = mod(n, -2)`, `IF(ISNUMBER(n),IF(ABS(n/(-2)-ROUND(n/(-2),0))<=1E-12*ABS(n/(-2)),0,n-(-2*INT(n/(-2)))),NA())`},
 		{`x [in] = 3 [ft] / 1 [ft] * 1 [ft]`, `36`},
 		{`x = fitted == (n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),fitted<>""),IF((fitted="yes")=(n>2),1,2),NA())`},

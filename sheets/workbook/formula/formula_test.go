@@ -36,7 +36,7 @@ func TestBrackets(t *testing.T) {
 		{Subtract.Of(a, Multiply.Of(Add.Of(Negative(a), b), b)), "a-(-a+b)*b"},
 		{Less.Of(sum, Num(-3)), "a+b<-3"}, {Equals.Of(Less.Of(a, b), Truth(true)), "(a<b)=TRUE"},
 		{NotEqual.Of(a, Join.Of(a, b)), "a<>(a&b)"}, {GreaterEqual.Of(a, LessEqual.Of(a, b)), "a>=(a<=b)"},
-		{Join.Of(Join.Of(a, b), Join.Of(a, b)), "a&b&(a&b)"}, {Join.Of(Greater.Of(a, b), sum), "(a>b)&a+b"},
+		{Join.Of(Join.Of(a, b), Join.Of(a, b)), "a&b&(a&b)"}, {Join.Of(Greater.Of(a, b), sum), "(a>b)&a+b"}, {Join.Of(a, Negative(b)), "a&-b"},
 		{To.Of(Index.Of(c, Num(1)), Index.Of(c, sum)), "INDEX(t_c,1):INDEX(t_c,a+b)"},
 		{Max.Of(sum, Less.Of(a, b)), "MAX(a+b,a<b)"}, {NA.Of(), "NA()"}, {Negative(NA.Of()), "-NA()"},
 		{Num(1e-12), "1E-12"}, {Num(0.1), "0.1"}, {Number{Value: 0.3, Written: "30%"}, "30%"},
