@@ -179,3 +179,19 @@ func TestOfficeAgreesWithTheView(t *testing.T) {
 	}
 	assert.Greater(t, marked, 50)
 }
+
+// TestOfficeCountsPicturesAnew changes what a picture counts in another unit: its hidden column follows, and stays empty
+// where nothing is given. A pound is 16 ounces (NIST Handbook 44, appendix C).
+func TestOfficeCountsPicturesAnew(t *testing.T) {
+	m, src := loadText(t, "page P\ntable t\n  part | heavy [oz] | light [lb]\n  wing | 3 | 1\n  tail | 1 | 2\n"+
+		"chart \"Parts\" t: heavy, light against part\n")
+	job := changedBy(t, m, src, setNumber("t_light", 0.5), clearCell("t_light").at(1, 0))
+	got := office(t, []officeJob{job})[0]
+	c := planOf(m).recounted
+	require.Len(t, c, 1)
+	for _, col := range c {
+		cells := got.After.sheet(t, "P")
+		assert.InDelta(t, 8, cells[xlsx.Address(8, col)].Number, 1e-12)
+		assert.Equal(t, "#N/A", cells[xlsx.Address(9, col)].Text)
+	}
+}
