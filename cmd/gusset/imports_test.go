@@ -20,7 +20,8 @@ var rooms = map[string][]string{
 	"units/nearest": {},
 	"units":         {"units/nearest"},
 	"sheets/text":   {"units/nearest"},
-	"engine":        {"sheets/text", "units", "units/nearest"},
+	"engine":        {"engine/pack", "sheets/text", "units", "units/nearest"},
+	"engine/pack":   {},
 	"library":       {"sheets/text"},
 	"sheets/workbook": {
 		"engine", "sheets/report", "sheets/text", "sheets/workbook/formula", "units", "units/nearest",

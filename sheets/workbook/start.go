@@ -267,7 +267,8 @@ func (s *starter) outside() {
 	for _, at := range values {
 		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
 	}
-	s.list(heading, "When this workbook was made, these values used a formula outside the range where it is to be trusted. "+
+	s.list(heading, "When this workbook was made, these values used a formula outside the range where it is "+
+		"to be trusted. "+
 		"They, and all that rests on them, are less sure than they look. "+
 		"The list does not follow later changes: send the workbook back to have it made again.",
 		lines, mostOutside, look{faint: true})
