@@ -131,7 +131,9 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
 		if one.Kind != program.Truth && one.Kind != program.Unknown {
-			return cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
+			return cx.Fault(n.A, text.Diag{
+				Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String(),
+			})
 		}
 		return program.TruthType
 	case machine.First, machine.Last:

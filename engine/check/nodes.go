@@ -68,8 +68,8 @@ func (ck *Checker) isZero(i int32) bool {
 	return n.Op == program.OpConst && n.Val == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
 }
 
-// Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns the type of
-// what has a mistake, which is not known.
+// Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns
+// the type of what has a mistake, which is not known.
 func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type {
 	n := cx.Nodes[i]
 	d.Span = text.Span{Start: n.From, End: n.To}

@@ -126,7 +126,9 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.truths(i, t)
 	case program.OpChoose:
 		if t[0].Kind != program.Truth {
-			return cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
+			return cx.Fault(n.A, text.Diag{
+				Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String(),
+			})
 		}
 		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind")
 	case program.OpSqrt:

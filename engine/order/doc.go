@@ -14,9 +14,9 @@
 // It goes like this:
 //
 //  1. Things are numbered: slots, then columns, then formulas of the builder's own. The slot of area needs those
-//     of span and chord (program.SlotNeeds). A whole column is one thing that needs its entries, so that a thousand rows
-//     that each read a column of a thousand rows make two thousand edges rather than a million. A formula needs
-//     what its body reads, and a slot that calls it needs the formula.
+//     of span and chord (program.SlotNeeds). A whole column is one thing that needs its entries, so that a
+//     thousand rows that each read a column of a thousand rows make two thousand edges rather than a million. A
+//     formula needs what its body reads, and a slot that calls it needs the formula.
 //  2. graph.Order sorts by depth, then by place: the same sheet always has the same order.
 //  3. adjust chord [in] from 5 to 10 so area = 400 [sq in] makes a loop: from its unknown (chord) to its goal (the
 //     difference of both sides). What is on the way between them is the body of one step, which a search runs again
