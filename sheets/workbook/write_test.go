@@ -78,6 +78,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [degF] = warm`, `IF(ISNUMBER(warm),warm*1.8+32,NA())`},
 		{`x [degC] = hot`, `IF(ISNUMBER(hot),(hot-32)/1.8,NA())`},
 		{`x [degC] = warm + 5 [K]`, `IF(ISNUMBER(warm),warm+5,NA())`},
+		{`x [degC] = 5 [K] + warm`, `IF(ISNUMBER(warm),5+warm,NA())`},
 		{`x [degC] = hot + 5 [K]`, `IF(ISNUMBER(hot),(hot+9-32)/1.8,NA())`},
 		{`x [K] = warm`, `IF(ISNUMBER(warm),warm+273.15,NA())`},
 		{`x [K] = warm - 20 [degC]`, `IF(ISNUMBER(warm),warm-20,NA())`},
