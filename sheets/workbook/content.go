@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
@@ -36,10 +37,10 @@ func (s *spot) reading(address string) term {
 // checkHolds writes what the cell of a check says, behind which a mark may be.
 func checkHolds(cell formula.Formula, marked bool) formula.Formula {
 	if marked {
-		cell = formula.Left.Of(cell, formula.Num(5))
+		cell = formula.Left.Of(cell, formula.Num(statesFrom))
 	}
-	says := func(state string) formula.Formula { return formula.Equals.Of(cell, formula.Text(state)) }
-	return formula.If.Of(formula.Or.Of(says("holds"), says("fails")), says("holds"), waits)
+	says := func(s report.State) formula.Formula { return formula.Equals.Of(cell, formula.Text(s.String())) }
+	return formula.If.Of(formula.Or.Of(says(report.Holds), says(report.Fails)), says(report.Holds), waits)
 }
 
 // asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in

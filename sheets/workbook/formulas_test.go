@@ -70,7 +70,7 @@ func TestFormulasStay(t *testing.T) {
 		defer b.file.Close()
 		fmt.Fprintf(&got, "-- %s --\n", name)
 		for _, n := range b.plan.notLive {
-			fmt.Fprintf(&got, "%s: %s\n", n.name, n.why)
+			fmt.Fprintf(&got, "%s: %s\n", n.Name, n.Text)
 		}
 		for _, pg := range b.plan.pages {
 			for row, cells := range b.grids[pg.sheet].cells {

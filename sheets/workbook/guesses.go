@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
@@ -15,7 +16,7 @@ import (
 // mark shows behind what really rests on a guess at the time, as in the sheet.
 
 // guessMark is shown behind a value that is a guess, or rests on one.
-const guessMark = "?"
+const guessMark = report.GuessMark
 
 // The page of guesses.
 const (
@@ -109,7 +110,11 @@ func (b *builder) flags(pg *page, g *grid) {
 			}
 			continue
 		}
-		g.set(s.row, s.flag, content{style: plain}.working(b.plan.flagFormula(s)))
+		rests := content{kind: aNumber, style: plain}
+		if s.value.Guesses > 0 {
+			rests.number = 1
+		}
+		g.set(s.row, s.flag, rests.working(b.plan.flagFormula(s)))
 		if s.kind == engine.Check { // which says so itself
 			continue
 		}

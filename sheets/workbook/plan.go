@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
@@ -16,29 +17,28 @@ type plan struct {
 
 	formulas formulaSource
 
-	pages   []*page // in the order of the workbook
-	spots   map[engine.Place]*spot
-	columns map[int]*columnSpot
-	tables  map[int]*tableSpot
-	names   namer
-	renamed [][2]string // names that had to be changed, and to what
-	defined []definedName
-	choices map[engine.Place]*tableSpot // texts that name a row
-	tried   int                         // values that are worked out in trials
-	lists   []*choiceList
-	guesses []*spot
+	pages     []*page // in the order of the workbook
+	spots     map[engine.Place]*spot
+	columns   map[int]*columnSpot
+	tables    map[int]*tableSpot
+	names     namer
+	renamed   []Remark // names that had to be changed, and to what
+	defined   []definedName
+	choices   map[engine.Place]*tableSpot // texts that name a row
+	charts    map[*engine.Chart]*report.Chart
+	recounted map[recounted]int // the hidden columns of what pictures count in another unit
+	tried     int               // values that are worked out in trials
+	lists     []*choiceList
+	guesses   []*spot
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
 	asked     map[engine.Place]bool // formulas of which it matters whether they wait or have no result
-	notLive   []notLive
+	notLive   []Remark              // values that a spreadsheet cannot work out, and why
 }
 
 // definedName is a name and the cells that it stands for.
 type definedName struct{ name, refersTo string }
-
-// notLive is a value that a spreadsheet cannot work out.
-type notLive struct{ name, why string }
 
 // page is a worksheet of cells, tables and charts.
 type page struct {
@@ -124,10 +124,10 @@ func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == 
 func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
 
 // restsSay writes that one of the adjusted values that a check rests on is in that state.
-func (s *spot) restsSay(state string) formula.Formula {
+func (s *spot) restsSay(state report.State) formula.Formula {
 	var each []formula.Formula
 	for _, a := range s.rests {
-		each = append(each, formula.Equals.Of(formula.Cell(a.state()), formula.Text(state)))
+		each = append(each, formula.Equals.Of(formula.Cell(a.state()), formula.Text(state.String())))
 	}
 	return together(engine.OpOr, false, each)
 }
@@ -145,7 +145,8 @@ func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
 		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
 		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{},
-		asked: map[engine.Place]bool{},
+		asked:  map[engine.Place]bool{},
+		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
 	}
 	p.formulas = newFormulaSource(m)
 	sheets := namer{}
@@ -172,6 +173,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		p.lay(pg, w)
 	}
 	p.findGuesses()
+	p.findRecounted()
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()

@@ -193,7 +193,7 @@ func (p *plan) lay(pg *page, w *wanted) {
 			row = p.layTable(pg, p.tables[it.Table.Number], row+1, w)
 		default:
 			pg.rows[it.Chart] = row + 1
-			row += len(p.pictures(it.Chart)) * (chartRows + 1)
+			row += p.chartHeight(it.Chart)
 		}
 	}
 	pg.next = row
@@ -236,7 +236,7 @@ func (p *plan) define(called, refersTo string) string {
 	name, asCalled := p.names.name(called)
 	p.defined = append(p.defined, definedName{name, refersTo})
 	if !asCalled {
-		p.renamed = append(p.renamed, [2]string{called, name})
+		p.renamed = append(p.renamed, Remark{called, name})
 	}
 	return name
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
@@ -108,15 +109,16 @@ func (p *plan) checked(s *spot) (formula.Formula, error) {
 		if err != nil {
 			return nil, err
 		}
-		t.formula = formula.If.Of(t.formula, formula.Text("holds"), formula.Text("fails"))
+		says := func(s report.State) formula.Formula { return formula.Text(s.String()) }
+		t.formula = formula.If.Of(t.formula, says(report.Holds), says(report.Fails))
 		if s.flag != 0 {
 			mark := formula.Equals.Of(formula.Cell(xlsx.Address(s.row, s.flag)), formula.Num(1))
 			t.formula = formula.Join.Of(t.formula, formula.If.Of(mark, formula.Text(" "+guessMark), formula.Text("")))
 		}
-		f := formula.IfError.Of(guarded(t).formula, formula.Text("waits"))
+		f := formula.IfError.Of(guarded(t).formula, says(report.Waits))
 		if len(s.rests) > 0 {
-			for _, says := range []string{"waits", "out of step"} { // capitals do not count
-				f = formula.If.Of(s.restsSay(says), formula.Text(says), f)
+			for _, state := range []report.State{report.Waits, report.OutOfStep} { // capitals do not count
+				f = formula.If.Of(s.restsSay(state), says(state), f)
 			}
 		}
 		return f, nil

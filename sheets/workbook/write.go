@@ -96,6 +96,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 		b.page(pg)
 	}
 	b.asides()
+	b.recount()
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
@@ -176,13 +177,7 @@ func (b *builder) properties(src Source) {
 var epoch = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func (b *builder) summary() *Summary {
-	s := &Summary{Sheets: len(b.plan.pages)}
-	for _, n := range b.plan.notLive {
-		s.NotLive = append(s.NotLive, Remark{n.name, n.why})
-	}
-	for _, r := range b.plan.renamed {
-		s.Renamed = append(s.Renamed, Remark{r[0], r[1]})
-	}
+	s := &Summary{Sheets: len(b.plan.pages), NotLive: b.plan.notLive, Renamed: b.plan.renamed}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
 			for _, c := range row {
