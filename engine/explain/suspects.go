@@ -6,14 +6,17 @@ import (
 	"slices"
 
 	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
 // suspects are given values that a formula is used with outside its range, or cannot be worked out with. A search that
 // finds nothing and rests on one of them may fail for that reason.
 type suspects struct {
-	*Explainer
-	with  map[int32]string // by slot: what is the matter with the formula
-	steps int
+	st     *state.State
+	causes *causes
+	marks  func() *marks
+	with   map[int32]string // by slot: what is the matter with the formula; nil: not gathered yet
+	steps  int
 }
 
 // maxSuspected is how many things of the graph are visited for all searches together.
@@ -33,7 +36,7 @@ func (p *suspects) first(c *program.Cell) string {
 	for len(work) > 0 && p.steps < maxSuspected {
 		at := work[len(work)-1]
 		work = work[:len(work)-1]
-		for _, next := range p.Needs.Needs(at) {
+		for _, next := range p.st.Needs.Needs(at) {
 			if p.steps++; seen[next] {
 				continue
 			}
@@ -48,7 +51,7 @@ func (p *suspects) first(c *program.Cell) string {
 		return ""
 	}
 	s := slices.Min(found)
-	return fmt.Sprintf("look at %s first, on line %d: with it %s; else ", p.SlotName(s), p.SlotLine(s), p.with[s])
+	return fmt.Sprintf("look at %s first, on line %d: with it %s; else ", p.st.SlotName(s), p.st.SlotLine(s), p.with[s])
 }
 
 // gather finds the suspects.
@@ -57,30 +60,35 @@ func (p *suspects) gather() {
 	outside := p.marks().outside
 	for _, s := range slices.Sorted(maps.Keys(outside)) {
 		for _, f := range outside[s] {
-			p.note(s, f.node, "%s is outside its range")
+			p.note(s, f.node, "is outside its range")
 		}
 	}
-	for i, sl := range p.Slots {
+	for i, sl := range p.st.Slots {
 		s := int32(i)
-		if sl.Kind != program.Worked || program.IsNumber(p.Mach.Regs[s]) || sl.Root == program.None || p.IsBroken(s) {
+		hasValue := program.IsNumber(p.st.Mach.Regs[s])
+		if sl.Kind != program.Worked || hasValue || sl.Root == program.None || p.st.IsBroken(s) {
 			continue
 		}
-		if f := p.passing(s).fault; f != nil && f.code == "needs" {
-			p.note(s, f.node, "%s cannot be worked out")
+		if f := p.causes.passing(s).fault; f != nil && f.code == "needs" {
+			p.note(s, f.node, "cannot be worked out")
 		}
 	}
 }
 
-// note notes the given values that a call is given as they are.
+// note notes the given values that a call in the formula of slot s is given as they are.
 func (p *suspects) note(s, call int32, matter string) {
-	n := p.Nodes[call]
+	st := p.st
+	n := st.Nodes[call]
 	if n.Op != program.OpCall {
 		return
 	}
-	for _, arg := range p.Lists[n.B : n.B+n.C] {
-		a := p.Nodes[arg]
-		if a.Op == program.OpSlot && p.Slots[a.A].Kind == program.Given && p.ModuleOf(a.A) == p.ModuleOf(s) && p.with[a.A] == "" {
-			p.with[a.A] = fmt.Sprintf(matter, p.Formulas[n.A].Node.Name.Text)
+	for _, arg := range st.Lists[n.B : n.B+n.C] {
+		a := st.Nodes[arg]
+		if a.Op != program.OpSlot || st.Slots[a.A].Kind != program.Given || p.with[a.A] != "" {
+			continue
+		}
+		if st.ModuleOf(a.A) == st.ModuleOf(s) {
+			p.with[a.A] = st.Formulas[n.A].Node.Name.Text + " " + matter
 		}
 	}
 }

@@ -298,7 +298,7 @@ func (e *Explainer) viewTable(t *program.Table) Table {
 	v := Table{Number: int(t.Number), Ranged: t.Ranged, Name: t.Name.Text, Page: t.Mod.PageName(t.Page), Note: t.Node.Note.Text, Line: t.Mod.Src.Position(t.Name.Span.Start).Line}
 	v.Columns, v.rows = viewColumns(t.Cols), rowFinder{e, t, t.Cols}
 	if t.Lost != program.None {
-		v.Unread = e.unwhole(t, 0).msg
+		v.Unread = unwhole(e.State, t, 0).msg
 	}
 	return v
 }
@@ -342,7 +342,7 @@ func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 	}
 	t := e.Tables[r.Num]
 	if t.Lost != program.None {
-		v.Unread = e.unwhole(t, 0).msg
+		v.Unread = unwhole(e.State, t, 0).msg
 	}
 	cols := []*program.Column{}
 	for _, name := range append([]string{v.X}, v.Ys...) {
@@ -361,7 +361,7 @@ func (e *Explainer) ViewValue(s int32) Value {
 	x := e.Mach.Regs[s]
 	v := e.ViewNumber(s, x)
 	if !program.IsNumber(x) {
-		e.forget()
+		e.causes.forget()
 		v.Status, v.Reason = e.status(s)
 	}
 	if e.HasGuesses() || e.Trusting != nil {
@@ -408,7 +408,7 @@ func asMeasured(x float64, u units.Unit) string {
 
 // status tells why a slot has no value.
 func (e *Explainer) status(s int32) (Status, string) {
-	c := e.passing(s)
+	c := e.causes.passing(s)
 	switch {
 	case c.fault != nil:
 		return None, c.fault.msg
@@ -416,9 +416,9 @@ func (e *Explainer) status(s int32) (Status, string) {
 		return Waits, "nothing given yet"
 	}
 	var lacking, failed []string
-	for _, r := range e.begins(s, c).roots {
+	for _, r := range e.causes.originOf(s, c).roots {
 		names := &lacking
-		if e.cause(r).fault != nil {
+		if e.causes.of(r).fault != nil {
 			names = &failed
 		}
 		if name := e.SlotName(r); !slices.Contains(*names, name) {
