@@ -14,8 +14,8 @@ import (
 	"gusset/engine/program"
 )
 
-// TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node for
-// each operator.
+// TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node
+// for each operator.
 func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
 	var want, got []string
 	tree, err := parser.ParseFile(token.NewFileSet(), "formula/tree.go", nil, 0)

@@ -23,8 +23,8 @@ func load(t *testing.T, sheet string) *Explainer {
 	return New(state.New(code.New(p, nil), Reasons))
 }
 
-// TestNothingStandsInForALongWait shows that nothing stands in for what waits for very many values when a late one of them
-// has no result, and that something does when all are only not given.
+// TestNothingStandsInForALongWait shows that nothing stands in for what waits for very many values when a late one of
+// them has no result, and that something does when all are only not given.
 func TestNothingStandsInForALongWait(t *testing.T) {
 	var rows, cells, terms strings.Builder
 	for i := range 2 * maxRoots {
@@ -32,7 +32,8 @@ func TestNothingStandsInForALongWait(t *testing.T) {
 		fmt.Fprintf(&cells, "c%d :\n", i)
 		fmt.Fprintf(&terms, "c%d + ", i)
 	}
-	sheet := "table parts\n  part | weight [oz] | share\n" + rows.String() + "  last | = 1 [oz] / 0 | 2\n" + cells.String() + `
+	sheet := "table parts\n  part | weight [oz] | share\n" + rows.String() + "  last | = 1 [oz] / 0 | 2\n" +
+		cells.String() + `
 nothing = 1 / 0
 heavy [oz] = sum(parts.weight)
 chosen [oz] = sum(filter(parts, .share == 2).weight)
