@@ -9,9 +9,9 @@ import (
 
 // openBracket takes a bracket that opens.
 func (m *mender) openBracket(t token, r role) {
-	if m.out.nesting >= MaxNesting {
+	if m.out.nesting >= maxNesting {
 		m.mistakes.report(t.from, t.to, "formula-nested",
-			fmt.Sprintf("brackets are more than %d deep", MaxNesting), workInParts)
+			fmt.Sprintf("brackets are more than %d deep", maxNesting), workInParts)
 		m.beyond = true
 		return
 	}

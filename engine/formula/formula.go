@@ -11,8 +11,8 @@ import (
 
 // Limits on a formula, so that a stranger's sheet takes bounded time and memory.
 const (
-	MaxBytes   = 8 << 10 // of its text
-	MaxNesting = 64      // brackets within brackets
+	maxBytes   = 8 << 10 // of its text
+	maxNesting = 64      // brackets within brackets
 	maxParts   = 2000    // values and operators
 )
 
@@ -41,7 +41,7 @@ var parsers = sync.Pool{New: func() any { return new(parser) }}
 // read reads a formula. Each step is given the slices that it had the last time.
 func (p *parser) read(formula string, start int32) Node {
 	p.mistakes = mistakes{start: start}
-	if len(formula) > MaxBytes {
+	if len(formula) > maxBytes {
 		p.mistakes.report(0, len(formula), "formula-long", "this formula is longer than 8192 bytes", workInParts)
 		return whole(formula, start)
 	}

@@ -246,22 +246,22 @@ func TestSeveralMistakes(t *testing.T) {
 
 // TestLimits stands at each limit and one beyond it.
 func TestLimits(t *testing.T) {
-	assert.Equal(t, 8192, MaxBytes, "as the message says")
+	assert.Equal(t, 8192, maxBytes, "as the message says")
 	nested := func(n int) string { return strings.Repeat("(", n) + "a" + strings.Repeat(")", n) }
 	for _, tt := range []struct{ name, in, code string }{
-		{"longest", strings.Repeat("a", MaxBytes), ""},
-		{"too long", strings.Repeat("a", MaxBytes+1), "formula-long"},
-		{"too long by blanks", strings.Repeat(" ", MaxBytes) + "a", "formula-long"},
-		{"bytes count, not characters", strings.Repeat("ä", MaxBytes/2+1), "formula-long"},
-		{"deepest", nested(MaxNesting), ""},
-		{"too deep", nested(MaxNesting + 1), "formula-nested"},
-		{"too deep without an end", strings.Repeat("(", MaxBytes), "formula-nested"},
+		{"longest", strings.Repeat("a", maxBytes), ""},
+		{"too long", strings.Repeat("a", maxBytes+1), "formula-long"},
+		{"too long by blanks", strings.Repeat(" ", maxBytes) + "a", "formula-long"},
+		{"bytes count, not characters", strings.Repeat("ä", maxBytes/2+1), "formula-long"},
+		{"deepest", nested(maxNesting), ""},
+		{"too deep", nested(maxNesting + 1), "formula-nested"},
+		{"too deep without an end", strings.Repeat("(", maxBytes), "formula-nested"},
 		{"side by side is not deep", strings.TrimSuffix(strings.Repeat("(a)+", 200), "+"), ""},
 		{"most signs", strings.Repeat("-", 8) + "a", ""},
 		{"too many signs", strings.Repeat("-", 9) + "a", "formula-nested"},
 		{"signs parted by values", strings.TrimSuffix(strings.Repeat("--a", 100), "+"), ""},
 		{"too many signs and nots", "not not not not -- -- - a", "formula-nested"},
-		{"signs hidden in brackets", strings.Repeat("-(", MaxNesting+1) + "a", "formula-nested"},
+		{"signs hidden in brackets", strings.Repeat("-(", maxNesting+1) + "a", "formula-nested"},
 		{"many parts", strings.Repeat("a+", 900) + "a", ""},
 		{"most parts", strings.Repeat("a+", 999) + "-a", ""},
 		{"brackets and commas are no parts", strings.Repeat("f(a,a)+", 390) + "a", ""},
