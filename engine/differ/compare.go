@@ -37,6 +37,7 @@ func Compare(columns ...[]explain.Entry) Comparison { return compare(columns, tr
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]explain.Entry) Comparison { return compare(columns, false) }
 
+// compare is Compare, or without every row CompareDiffering.
 func compare(columns [][]explain.Entry, every bool) Comparison {
 	names := make([]entryNames, len(columns))
 	for i, list := range columns {

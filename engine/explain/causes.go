@@ -40,6 +40,8 @@ type origin struct {
 	noResult bool
 }
 
+// newCauses returns causes of the values that a State has, with the trust that belongs to them: a fault of a search
+// names formulas outside their range, and what is outside its range is found by evaluating.
 func newCauses(st *state.State) *causes {
 	cs := &causes{st: st, found: map[int32]cause{}, origins: map[int32]origin{}, stages: map[int32]int{}}
 	cs.trust = &trust{st: st, causes: cs, outside: map[int32][]fault{}}

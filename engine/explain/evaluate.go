@@ -30,6 +30,7 @@ type evaluator struct {
 // maxSteps is how many nodes an evaluator visits before it gives up, with NaN and no note.
 const maxSteps = 2_000_000
 
+// evaluator returns one without notes.
 func (cs *causes) evaluator() *evaluator { return &evaluator{st: cs.st, causes: cs} }
 
 // eval returns what a node comes to, where notes are of no interest.

@@ -21,6 +21,7 @@ func (e *Explainer) marks() *marks {
 	return e.Derive(func() any { return findMarks(e.causes) }).(*marks)
 }
 
+// findMarks works the marks of all values out.
 func findMarks(cs *causes) *marks {
 	st := cs.st
 	k := &marks{outside: map[int32][]fault{}}

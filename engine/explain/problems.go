@@ -13,7 +13,7 @@ import (
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that have
 // no result, and remarks.
 func (e *Explainer) Problems() text.Diags {
-	r := reporter{st: e.State, causes: e.causes, marks: e.marks}
+	r := e.reporter()
 	failures, missing := r.failures()
 	all := append(r.mistakes(missing), failures...)
 	all = append(all, r.distrust()...)
@@ -25,8 +25,7 @@ func (e *Explainer) Problems() text.Diags {
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that
 // only has no result for the values at hand is none.
 func (e *Explainer) Mistakes() text.Diags {
-	r := reporter{st: e.State, causes: e.causes, marks: e.marks}
-	all := slices.DeleteFunc(r.mistakes(nil), func(d text.Diag) bool { return d.Sev != text.Error })
+	all := slices.DeleteFunc(e.reporter().mistakes(nil), func(d text.Diag) bool { return d.Sev != text.Error })
 	all.Sort()
 	return all
 }
@@ -36,6 +35,11 @@ type reporter struct {
 	st     *state.State
 	causes *causes
 	marks  func() *marks // worked out when they are first needed
+}
+
+// reporter returns one of the values at hand.
+func (e *Explainer) reporter() *reporter {
+	return &reporter{st: e.State, causes: e.causes, marks: e.marks}
 }
 
 // mistakes returns what reading and checking the sheet, and working its examples out, found, with the values involved.

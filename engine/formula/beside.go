@@ -170,8 +170,11 @@ func apart(text string, t token, sum string) string {
 	return "(" + sum + ")"
 }
 
+// numberOf returns the number of a quantity, as typed.
 func numberOf(text string, t token) string { return text[t.from:t.numberEnd] }
-func unitOf(text string, t token) string   { return text[t.unitFrom : t.to-1] }
+
+// unitOf returns the unit of a quantity, as typed.
+func unitOf(text string, t token) string { return text[t.unitFrom : t.to-1] }
 
 // standsAlone reports whether the words a and b are all that is given in one place of a call or as a row's name.
 func standsAlone(text string, a, b token) bool {

@@ -143,6 +143,7 @@ func (m *mender) closeGroup() {
 	m.out.shut(token{kind: closing, from: m.out.ended(), to: m.out.ended()})
 }
 
+// closeHint says how to close a bracket.
 func closeHint(bracket string) string {
 	return "add " + closeOf(bracket) + " where the part that it opens ends"
 }

@@ -128,6 +128,7 @@ func (tb *treeBuilder) node(n ast.Node) (x Node, first, last int) {
 	return x, first, last
 }
 
+// nodes is node for several.
 func (tb *treeBuilder) nodes(list []ast.Node) []Node {
 	all := make([]Node, len(list))
 	for i, n := range list {
@@ -186,6 +187,7 @@ func (tb *treeBuilder) isChain(n *ast.BinaryNode, at int) bool {
 	return n.Operator == "&&" && tb.tokens[at].op >= Less && tb.tokens[at].op <= GreaterEqual
 }
 
+// chain makes the comparisons that n joins, the first of them being its left side.
 func (tb *treeBuilder) chain(n *ast.BinaryNode) (c *Chain, first, last int) {
 	at := tb.tokenShown(n.Location().From)
 	if !tb.isChain(n, at) {

@@ -19,6 +19,7 @@ func (tb *treeBuilder) bracketCoalesce() {
 	}
 }
 
+// isCoalesce reports whether t is a ??.
 func isCoalesce(t token) bool { return t.kind == operator && t.op == Coalesce }
 
 // operandStart returns the first token of the operand whose last is i.

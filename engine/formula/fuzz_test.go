@@ -48,8 +48,8 @@ func FuzzParse(f *testing.F) {
 		if len(mistakes) > 0 || strings.ContainsAny(formula, "\r\n") { // a formula is one line
 			return
 		}
-		if again, mistakes := Parse(String(tree), 0); len(mistakes) > 0 || shape(again) != shape(tree) {
-			t.Fatalf("%q is %s; printed, %q, it is %s with %v", formula, shape(tree), String(tree), shape(again), mistakes)
+		if again, mistakes := Parse(typed(tree), 0); len(mistakes) > 0 || shape(again) != shape(tree) {
+			t.Fatalf("%q is %s; printed, %q, it is %s with %v", formula, shape(tree), typed(tree), shape(again), mistakes)
 		}
 		eachNode(tree, func(n Node) {
 			if _, isBad := n.(*Bad); isBad {

@@ -1,6 +1,6 @@
 package formula
 
-// The mender goes through the tokens as a builder typed them and makes of them a formula that the parser can read.
+// A mender goes through the tokens as a builder typed them and makes of them a formula that the parser can read.
 // It reports each mistake that it meets, and puts something in its place that lets the rest be read as it was meant:
 //
 //   - a value that is missing, or pieces with nothing between them, become one bad value, of which no more is said;
@@ -9,6 +9,18 @@ package formula
 //
 // What comes out is therefore a row of values with operators between them, brackets in pairs, each ? with its :. The
 // parser has nothing to complain of, and knows what binds how tightly, which the mender does not.
+type mender struct {
+	text     string
+	mistakes *mistakes
+	tokens   []token // as typed
+	cut      bool    // the text ends inside a quote or a unit
+	at       int     // the token at hand
+	out      output
+
+	halves    int  // how many ? without their : were closed
+	manySigns bool // which is reported
+	beyond    bool // a limit was met, and was reported
+}
 
 // role says what a bracket is there for, and what a bad value was.
 type role uint8
@@ -22,26 +34,15 @@ const (
 	phrase                 // the word of another notation that begins a sentence: if a then b
 )
 
+// Words that several mistakes share.
 const (
 	choiceExample    = "for example ribs > 12 ? 1.5 : 2"
 	bracketNotClosed = "this bracket is not closed"
 	workInParts      = "work it out in parts, each a cell of its own"
-	maxSigns         = 8
 )
 
-// mender is at one of the tokens that the scanner found. It has made something of those before it.
-type mender struct {
-	text     string
-	mistakes *mistakes
-	tokens   []token // as typed
-	cut      bool    // the text ends inside a quote or a unit
-	at       int     // the token at hand
-	out      output
-
-	halves    int  // how many ? without their : were closed
-	manySigns bool // which is reported
-	beyond    bool // a limit was met, and was reported
-}
+// maxSigns is how many signs may stand in a row.
+const maxSigns = 8
 
 // mend goes through the tokens.
 func (m *mender) mend() {
@@ -76,6 +77,7 @@ func (m *mender) next() token {
 	return m.tokens[m.at+1]
 }
 
+// closeOf returns what closes a bracket.
 func closeOf(bracket string) string {
 	if bracket == "(" {
 		return ")"
@@ -128,6 +130,7 @@ func (m *mender) value(t token) {
 	}
 }
 
+// missingBefore reports that there is no value before t, and puts a bad one there.
 func (m *mender) missingBefore(t token) {
 	m.mistakes.report(t.from, t.to, "value-missing", "a value is missing before "+t.text, "")
 	m.out.emitBad(m.out.ended(), m.out.ended())

@@ -9,6 +9,7 @@ type output struct {
 	coalesces bool  // there is a ??
 }
 
+// emit puts a token out.
 func (out *output) emit(t token) {
 	if t.kind == operator && t.op == Coalesce {
 		out.coalesces = true

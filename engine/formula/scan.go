@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 )
 
+// kind says what a token is.
 type kind uint8
 
 const (
@@ -100,6 +101,7 @@ func (s *scanner) scan() {
 	}
 }
 
+// isDigit reports whether there is a digit at i.
 func isDigit(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
 // endsOperand reports whether the last token can be followed by a dot and a column's name.
@@ -126,6 +128,7 @@ func nameEnd(text string, i int) int {
 	return i
 }
 
+// scanName takes a name or a word.
 func (s *scanner) scanName(i int) {
 	t := token{kind: name, from: i, to: nameEnd(s.text, i)}
 	t.text = s.text[i:t.to]
@@ -255,6 +258,7 @@ func fractionEnd(text string, i int) int {
 	return i
 }
 
+// scanQuote takes a text in quotes.
 func (s *scanner) scanQuote(i int) {
 	text := s.text
 	for j := i + 1; j < len(text); j++ {
