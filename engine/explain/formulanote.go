@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"fmt"
+
 	"gusset/engine/program"
 	"gusset/sheets/text"
 )
@@ -57,4 +59,9 @@ func conditionText(c *text.Condition) string {
 		return c.Cond.Text + " · " + c.Message.Text
 	}
 	return c.Cond.Text
+}
+
+// lineOf writes where something is: file:line.
+func lineOf(mod *program.Module, at text.Span) string {
+	return fmt.Sprintf("%s:%d", mod.Src.Name, mod.Src.Position(at.Start).Line)
 }

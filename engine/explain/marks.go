@@ -24,7 +24,7 @@ func (e *Explainer) marks() *marks {
 // findMarks works the marks of all values out.
 func findMarks(cs *causes) *marks {
 	st := cs.st
-	k := &marks{outside: map[int32][]fault{}}
+	mk := &marks{outside: map[int32][]fault{}}
 	var guesses, remarked []int32
 	if st.HasGuesses() {
 		for _, mod := range st.Modules {
@@ -35,21 +35,21 @@ func findMarks(cs *causes) *marks {
 		for i, sl := range st.Slots {
 			s := int32(i)
 			if found := cs.trust.outsideOf(s); len(found) > 0 {
-				k.outside[s] = found
+				mk.outside[s] = found
 				if !sl.Hidden {
 					remarked = append(remarked, s)
 				}
 			}
 		}
 	}
-	k.guesses, k.remarked = restingOn(cs, guesses), restingOn(cs, remarked)
-	return k
+	mk.guesses, mk.remarked = restingOn(cs, guesses), restingOn(cs, remarked)
+	return mk
 }
 
 // remarksOf returns what there is to remark on a slot's own value.
-func (k *marks) remarksOf(s int32) []string {
+func (mk *marks) remarksOf(s int32) []string {
 	var remarks []string
-	for _, f := range k.outside[s] {
+	for _, f := range mk.outside[s] {
 		if !slices.Contains(remarks, f.msg) {
 			remarks = append(remarks, f.msg)
 		}

@@ -69,11 +69,6 @@ type support struct {
 	thing int32
 }
 
-// lineOf writes where something is: file:line.
-func lineOf(mod *program.Module, at text.Span) string {
-	return fmt.Sprintf("%s:%d", mod.Src.Name, mod.Src.Position(at.Start).Line)
-}
-
 // slot tells of a cell, or of an entry of a table.
 func (t *teller) slot(s int32, depth int) *Reason {
 	e := t.e
