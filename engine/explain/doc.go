@@ -10,16 +10,16 @@
 // Each subject is a type of its own over the State:
 //
 //   - causes (causes.go, searches.go) finds why a slot has no value: a fault, that is an operation without a result
-//     (fault.go), or the slots that it lacks, which origin follows to where the lack begins. A State asks it too, by way
-//     of Reasons, while it works values out: ?? gives way to what waits, and not to what has no result.
+//     (fault.go), or the slots that it lacks, which origin follows to where the lack begins. A State asks it too, by
+//     way of Reasons, while it works values out: ?? gives way to what waits, and not to what has no result.
 //   - evaluator (evaluate*.go) works one formula out again by its tree, and takes notes: what is missing, the first
-//     fault, and if asked what was read and which formulas were used outside their range (limits.go says where that is).
+//     fault, and if asked what was read and which formulas were used outside their range (limits.go says where).
 //   - trust (trust.go) finds such uses for whole slots. marks (marks.go) holds them and all guesses, and what rests on
 //     them (resting.go), for as long as no value changes; the State keeps one for all readers.
 //   - reporter (problems.go) makes messages of causes and marks, with suspects (suspects.go), misspelt texts and
 //     examples that are not met.
-//   - teller (why.go) explains a value down to what was measured; opener (expr.go) lays formulas open for other programs
-//     to run.
+//   - teller (why.go) explains a value down to what was measured; opener (expr.go) lays formulas open for other
+//     programs to run.
 //   - Explainer itself is the view: cells, tables, pages and entries as they are shown.
 //
 // These hold. A value is worked out by the machine and only looked at here: the evaluator is the second opinion, and
