@@ -39,6 +39,7 @@ func (e *Explainer) viewPages(mod *program.Module) []Page {
 	return pages
 }
 
+// outline returns the pages of a sheet with what is on them, tables and charts without their rows.
 func (e *Explainer) outline(mod *program.Module) []Page {
 	pages := make([]Page, len(mod.Pages)+1)
 	for i, p := range mod.Pages {
@@ -66,6 +67,7 @@ func (e *Explainer) outline(mod *program.Module) []Page {
 	return pages
 }
 
+// viewCell returns what is known of a cell.
 func (e *Explainer) viewCell(c *program.Cell) Cell {
 	v := Cell{Name: c.Name.Text, Page: c.Mod.PageName(c.Page), Note: e.NoteOf(c.Slot, c.Note),
 		Line: c.Mod.Src.Position(c.Name.Span.Start).Line, Value: e.ViewValue(c.Slot)}
@@ -88,6 +90,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 	return v
 }
 
+// viewTable returns a table without its rows.
 func (e *Explainer) viewTable(t *program.Table) Table {
 	v := Table{Number: int(t.Number), Ranged: t.Ranged, Name: t.Name.Text, Page: t.Mod.PageName(t.Page),
 		Note: t.Node.Note.Text, Line: t.Mod.Src.Position(t.Name.Span.Start).Line}
@@ -98,6 +101,7 @@ func (e *Explainer) viewTable(t *program.Table) Table {
 	return v
 }
 
+// viewColumns returns the columns of a table or a chart.
 func viewColumns(cols []*program.Column) []Column {
 	var columns []Column
 	for _, c := range cols {
@@ -127,6 +131,7 @@ func (e *Explainer) viewRows(f rowFinder) []Row {
 	return rows
 }
 
+// viewChart returns a chart of a sheet without its rows; without columns too where one of them is not there.
 func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 	v := &Chart{Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
 	for _, y := range ch.Ys {
