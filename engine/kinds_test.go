@@ -30,7 +30,7 @@ func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
 		}
 		return false
 	})
-	resolver, err := parser.ParseFile(token.NewFileSet(), "bind/resolve.go", nil, 0)
+	resolver, err := parser.ParseFile(token.NewFileSet(), "bind/expressions.go", nil, 0)
 	require.NoError(t, err)
 	ast.Inspect(resolver, func(n ast.Node) bool {
 		f, ok := n.(*ast.FuncDecl)

@@ -193,7 +193,7 @@ func (e *Explainer) ViewNumber(s int32, x float64) Value {
 		if t.Kind == program.Number {
 			v.Number = sh.Unit.Value(x)
 			if t := e.RangeOf(s); t != nil {
-				v.Number, v.Text = t.RowValue[sl.Row], e.RangeText(t, sl.Row, v.Text)
+				v.Number, v.Text = t.RowValue[sl.Row], t.RangeText(e.Texts, sl.Row, v.Text)
 			}
 		}
 	}
