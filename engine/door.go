@@ -157,6 +157,20 @@ func (m *Model) Checks() []Cell {
 	return m.explain().Checks()
 }
 
+// UsedChecks returns the checks of all sheets that the asked-for one uses; those without checks are left out.
+func (m *Model) UsedChecks() []UsedSheet {
+	m.st.Mu.RLock()
+	defer m.st.Mu.RUnlock()
+	return m.explain().UsedChecks()
+}
+
+// WithUsedChecks returns the Entries and, behind them, the checks of used sheets.
+func (m *Model) WithUsedChecks() []Entry {
+	m.st.Mu.RLock()
+	defer m.st.Mu.RUnlock()
+	return m.explain().WithUsedChecks()
+}
+
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (m *Model) EntriesOf(name string) ([]Entry, error) {

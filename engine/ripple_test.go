@@ -17,7 +17,7 @@ import (
 	"gusset/engine/state"
 )
 
-// shownValues returns what show shows of a sheet, by name, and the names in order.
+// shownValues returns what show shows of a sheet and of the checks of those that it uses, by name, and the names in order.
 func shownValues(m *Model) (map[string]explain.Value, []string) {
 	values, names := map[string]explain.Value{}, []string{}
 	note := func(name string, v explain.Value) {
@@ -36,6 +36,11 @@ func shownValues(m *Model) (map[string]explain.Value, []string) {
 					}
 				}
 			}
+		}
+	}
+	for _, u := range m.UsedChecks() {
+		for _, c := range u.Checks {
+			note(c.Name, c.Value)
 		}
 	}
 	return values, names

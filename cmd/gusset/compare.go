@@ -83,8 +83,9 @@ type side struct {
 	title                string // above its column
 	wrong                report.Wrong
 	entries              []engine.Entry
-	checks               []engine.Cell
-	unknown              map[string]error // why a pick of --cells is not known here
+	checks               report.Checks
+	used                 []engine.UsedSheet // their checks
+	unknown              map[string]error   // why a pick of --cells is not known here
 }
 
 func compare(cmd *cobra.Command, files []string, o compareOptions) error {
@@ -180,7 +181,9 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.
 func sideOf(m *engine.Model, file, variant string, picks []string) side {
-	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}, checks: m.Checks()}
+	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{},
+		used: m.UsedChecks()}
+	s.checks = report.ChecksOf(m.Checks(), s.used...)
 	if len(picks) == 0 {
 		s.entries = m.Entries()
 	}
@@ -226,7 +229,7 @@ func knownPicks(sides []side, picks []string) error {
 }
 
 // unmet reports whether a check fails or has no result.
-func (s side) unmet() bool { return report.ChecksOf(s.checks).Bad() > 0 }
+func (s side) unmet() bool { return s.checks.Bad() > 0 }
 
 // diagCollector brings the messages of all columns together.
 type diagCollector struct {

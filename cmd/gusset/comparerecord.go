@@ -13,6 +13,7 @@ type columnJSON struct {
 	File    string `json:"file"`
 	Variant string `json:"variant"`
 	report.Wrong
+	Used []usedChecksRecord `json:"used_checks,omitempty"`
 }
 
 type rowJSON struct {
@@ -44,7 +45,13 @@ type onlyJSON struct {
 // printComparisonJSON prints what --json prints of a comparison.
 func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
+		putAll(j, "columns", sides, func(s side) any {
+			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, Wrong: s.wrong}
+			for _, u := range s.used {
+				column.Used = append(column.Used, usedChecksOf(u))
+			}
+			return column
+		})
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 			for _, v := range r.Values {

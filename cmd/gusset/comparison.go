@@ -339,17 +339,16 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 func (p *comparison) printChecks() {
 	titleW := 0
 	for _, s := range p.sides {
-		if len(s.checks) == 0 {
-			continue
+		if s.checks.String() != "" {
+			titleW = max(titleW, min(wide(s.title), pageWidth/3))
 		}
-		titleW = max(titleW, min(wide(s.title), pageWidth/3))
 	}
 	if titleW == 0 {
 		return
 	}
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
 	for k, s := range p.sides {
-		sumUpChecks(p.b, p.title("  ", k, titleW), report.ChecksOf(s.checks))
+		sumUpChecks(p.b, p.title("  ", k, titleW), s.checks)
 	}
 }
 

@@ -19,7 +19,7 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 		}
 		printItems(b, p.Items)
 	}
-	printChecks(b, pages)
+	printChecks(b, s, pages)
 	printGuessCount(b, s.Guesses)
 	printOutsideLegend(b, report.AnyOutside(pages))
 	if len(s.Variants) > 0 {
@@ -273,10 +273,10 @@ func printRow(b sink, t *report.Table, columns []tableColumn, from, to, i int) {
 }
 
 // printChecks sums up how the checks stand, and names those that do not hold.
-func printChecks(b sink, pages []report.Page) {
-	if checks := report.ChecksOn(pages); len(checks) > 0 {
+func printChecks(b sink, s *report.Sheet, pages []report.Page) {
+	if checks := s.ChecksOn(pages); checks.String() != "" {
 		b.WriteString("\n")
-		sumUpChecks(b, "Checks: ", report.ChecksOf(checks))
+		sumUpChecks(b, "Checks: ", checks)
 	}
 }
 

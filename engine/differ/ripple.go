@@ -10,13 +10,13 @@ import (
 	"gusset/engine/state"
 )
 
-// Ripple is what it moves in a sheet when values are set.
+// Ripple is what it moves in a sheet, and of the checks of the sheets that it uses, when values are set.
 type Ripple struct {
 	Changes []Move // the values that were set, wherever they are set, as far as they are new
 	Sure    []Move // the values that were set as they were, but were guesses and are none any more
-	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
+	Moves   []Move // what moved, in the order of the text, checks of used sheets last; values set there are among them
 	Stays   []Stay
-	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
+	Values  int // how many values are looked at: cells, checks and entries of tables, names of rows left out
 	Again   int // how many of them had to be worked out again
 }
 
@@ -45,7 +45,7 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 		r.guessed[s] = st.Guess(s)
 	}
 	touched := 0
-	eachShown(st.Program, func(s int32) {
+	eachShown(explain.New(st), func(s int32, _ string) {
 		if r.touched[s] {
 			touched++
 		}
@@ -63,14 +63,15 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
 // Changes and Sure are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
-	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
+	now := explain.New(is)
+	r := Ripple{Moves: Moves(explain.New(was).WithUsedChecks(), now.WithUsedChecks())}
 	before := func(s int32) float64 {
 		if old, err := was.FindSlot(is.SlotName(s)); err == nil {
 			return was.Mach.Regs[old]
 		}
 		return math.NaN()
 	}
-	eachShown(is.Program, func(s int32) {
+	eachShown(now, func(s int32, _ string) {
 		r.Values++
 		if is.Slots[s].Kind == program.Given {
 			return
@@ -123,46 +124,48 @@ func (r *rippler) remember(set []int32) {
 	r.regs = slices.Clone(r.st.Mach.Regs[:len(r.st.Slots)])
 	r.without = map[int32]explain.Value{}
 	e := explain.New(r.st)
-	note := func(s int32) {
+	note := func(s int32, _ string) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
 		}
 	}
-	eachShown(r.st.Program, note)
+	eachShown(e, note)
 	for _, s := range set {
-		note(s)
+		note(s, "")
 	}
 }
 
-// eachShown visits the values that show shows of the asked-for sheet.
-func eachShown(p *program.Program, visit func(s int32)) {
-	for _, of := range p.Root.Order {
+// eachShown visits the values that show shows of the asked-for sheet, and the checks of the sheets that it uses, with
+// what stands before their names.
+func eachShown(e *explain.Explainer, visit func(s int32, prefix string)) {
+	for _, of := range e.Root.Order {
 		switch of.Kind {
 		case program.CellRef:
-			visit(p.Cells[of.Num].Slot)
+			visit(e.Cells[of.Num].Slot, "")
 		case program.TableRef:
-			t := p.Tables[of.Num]
+			t := e.Tables[of.Num]
 			for row := range t.RowName {
 				for k := 1; k < len(t.Cols); k++ {
-					visit(t.Cols[k].Base + int32(row))
+					visit(t.Cols[k].Base+int32(row), "")
 				}
 			}
 		}
 	}
+	e.EachUsedCheck(visit)
 }
 
 // compare fills in the Ripple.
 func (r *rippler) compare(set []int32) {
 	r.after = explain.New(r.st)
 	for _, s := range set {
-		switch m := r.move(s); {
+		switch m := r.move(s, ""); {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
 		case r.guessed[s] && !r.st.Guess(s):
 			r.ripple.Sure = append(r.ripple.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path})
 		}
 	}
-	eachShown(r.st.Program, func(s int32) {
+	eachShown(r.after, func(s int32, prefix string) {
 		r.ripple.Values++
 		if !r.touched[s] {
 			return
@@ -170,7 +173,7 @@ func (r *rippler) compare(set []int32) {
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
 		}
-		if m := r.move(s); m.Differs {
+		if m := r.move(s, prefix); m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
 		} else if program.IsNumber(r.regs[s]) {
 			if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
@@ -180,8 +183,8 @@ func (r *rippler) compare(set []int32) {
 	})
 }
 
-// move tells how a slot stood and stands.
-func (r *rippler) move(s int32) Move {
+// move tells how a slot stood and stands; prefix stands before its name.
+func (r *rippler) move(s int32, prefix string) Move {
 	was, is := r.regs[s], r.st.Mach.Regs[s]
 	if program.IsNumber(was) && program.IsNumber(is) && !different(was, is) {
 		return Move{}
@@ -190,7 +193,7 @@ func (r *rippler) move(s int32) Move {
 	if !known {
 		before = r.after.ViewNumber(s, was)
 	}
-	m := newMove(before, r.after.Entry(s, ""))
+	m := newMove(before, r.after.Entry(s, prefix))
 	m.Sheet = r.st.ModuleOf(s).Path
 	return m
 }

@@ -16,6 +16,7 @@ type Sheet struct {
 	Guesses  int      // that are left
 	Variants []string // their names, in quotes
 	Cautions []string
+	Used     []engine.UsedSheet // their checks
 }
 
 // Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
@@ -59,7 +60,8 @@ func (t Table) Head(column int) (name, unit string) {
 
 // Of returns the view of a worked model.
 func Of(m *engine.Model) *Sheet {
-	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions()}
+	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions(),
+		Used: m.UsedChecks()}
 	s.Wrong = FindWrong(m, s.Problems)
 	if v := m.Variant(); v != "" {
 		s.Title += " · " + v
@@ -83,6 +85,9 @@ func Of(m *engine.Model) *Sheet {
 	}
 	return s
 }
+
+// ChecksOn sums up the checks on some pages, and those of used sheets.
+func (s *Sheet) ChecksOn(pages []Page) Checks { return ChecksOf(checksOn(pages), s.Used...) }
 
 // Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns
 // false. The name is the one that formulas use; it takes some making.
