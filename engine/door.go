@@ -16,7 +16,11 @@ func Load(src Sources, path string) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Model{state.New(code.New(p, nil), explain.Reasons)}, nil
+	st := state.New(code.New(p, nil), explain.Reasons)
+	if refuted := explain.Refute(st); refuted != nil {
+		st = state.New(code.New(refuted, nil), explain.Reasons)
+	}
+	return &Model{st}, nil
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
