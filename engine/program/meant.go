@@ -16,10 +16,66 @@ type Effort int
 // does not take hours.
 const maxEffort = 1_000_000
 
-// Allow takes count names more into account, and reports whether they may be looked through.
+// Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
 func (g *Effort) Allow(count int) bool {
+	if g == nil {
+		return true
+	}
 	*g += Effort(count)
 	return *g <= maxEffort
+}
+
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or in one of its tables,
+// as a column or a row. Prefix leads to the sheet, and set tells that a value is to be given.
+func (p *Program) Elsewhere(mod *Module, prefix, name string, set bool) string {
+	for _, u := range mod.Uses {
+		if _, ok := u.Mod.Names[name]; ok {
+			return fmt.Sprintf("is it %s%s.%s?", prefix, u.Alias, name)
+		}
+	}
+	for _, t := range p.Tables {
+		if t.Mod != mod || t.List || t.Column(name) == nil {
+			continue
+		}
+		if !set {
+			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
+		}
+		if len(t.RowName) > 0 {
+			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(p.Texts.At(t.RowName[0])), name)
+		}
+	}
+	for _, t := range p.Tables {
+		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == mod && !t.List && len(t.Cols) > 1 {
+			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(name), t.Cols[len(t.Cols)-1].Name.Text)
+		}
+	}
+	return ""
+}
+
+// PageHint is for the name of a page with a dot after it.
+func PageHint(page string) string {
+	return fmt.Sprintf("a cell is named without its page: leave out %s.", page)
+}
+
+// nearName suggests a name like one that a sheet does not have.
+func (p *Program) nearName(mod *Module, prefix, name string) string {
+	var known []string
+	for n := range mod.Names {
+		known = append(known, n)
+	}
+	near, ok := nearest.Word(name, Sorted(known))
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("is it %s%s?%s", prefix, near, p.WhereSet(mod, near))
+}
+
+// WhereSet tells where the sheet that was asked for sets a name; nothing for other names.
+func (p *Program) WhereSet(mod *Module, name string) string {
+	if r := mod.Names[name]; mod == p.Root && r.Span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
+	}
+	return ""
 }
 
 // UnknownColumn tells that a table has no such column.
