@@ -144,7 +144,7 @@ func (sc *scope) memberBase(n *formula.Member) base {
 		return sc.step(b, text.Part{Word: n.Name}, whole.End)
 	case baseValue:
 		if s := sc.unreadSlot(b); s != program.None {
-			return sc.unreadBase(s, whole)
+			return unreadBase(s, whole)
 		}
 		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}))
 	}
@@ -171,7 +171,7 @@ func (sc *scope) columnBase(b base, name text.Word, whole text.Span) base {
 	case slip != nil:
 		return sc.brokenBase(sc.wrong(name.Span, slip.Diag))
 	case place.Kind == program.LostPlace:
-		return sc.unreadBase(place.Lost, whole)
+		return unreadBase(place.Lost, whole)
 	}
 	return base{kind: baseValue, node: sc.columnOf(b, place.Column, whole), span: whole}
 }
@@ -185,7 +185,7 @@ func (sc *scope) indexBase(n *formula.Index) base {
 		return b
 	}
 	if s := sc.unreadSlot(b); s != program.None {
-		return sc.unreadBase(s, whole)
+		return unreadBase(s, whole)
 	}
 	switch {
 	case b.kind == basePlace && isText:
@@ -214,8 +214,9 @@ func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
 }
 
 // unreadBase makes the base of what is in a line that could not be read.
-func (rs *resolver) unreadBase(slot int32, at text.Span) base {
-	return base{kind: baseValue, node: rs.Add(program.Node{Op: program.OpSlot, A: slot, From: at.Start, To: at.End}), span: at}
+func unreadBase(slot int32, at text.Span) base {
+	lost := program.Place{Kind: program.LostPlace, Lost: slot}
+	return base{kind: basePlace, place: lost, path: text.Path{Word: text.Word{Span: at}}, span: at}
 }
 
 // unreadSlot returns the broken slot of what could not be read, whose parts are not known.

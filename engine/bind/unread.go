@@ -88,14 +88,8 @@ func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	if hint := sc.Elsewhere(sc.mod, "", name, false); hint != "" {
+	if hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading}); hint != "" || !sc.leading || sc.mod.Library {
 		return hint
-	}
-	if !sc.leading || sc.mod.Library {
-		return ""
-	}
-	if _, isPage := sc.mod.PageAt[name]; isPage {
-		return program.PageHint(name)
 	}
 	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")

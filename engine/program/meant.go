@@ -25,36 +25,37 @@ func (g *Effort) Allow(count int) bool {
 	return *g <= maxEffort
 }
 
-// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or in one of its tables,
-// as a column or a row. Prefix leads to the sheet, and set tells that a value is to be given.
-func (p *Program) Elsewhere(mod *Module, prefix, name string, set bool) string {
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column of one of
+// its tables. Prefix leads to the sheet.
+func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) string {
 	for _, u := range mod.Uses {
 		if _, ok := u.Mod.Names[name]; ok {
 			return fmt.Sprintf("is it %s%s.%s?", prefix, u.Alias, name)
 		}
 	}
-	for _, t := range p.Tables {
-		if t.Mod != mod || t.List || t.Column(name) == nil {
-			continue
-		}
-		if !set {
-			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
-		}
-		if len(t.RowName) > 0 {
-			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(p.Texts.At(t.RowName[0])), name)
-		}
+	if _, isPage := mod.PageAt[name]; isPage && why.Leads {
+		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
 	for _, t := range p.Tables {
-		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == mod && !t.List && len(t.Cols) > 1 {
-			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(name), t.Cols[len(t.Cols)-1].Name.Text)
+		switch c := t.Column(name); {
+		case t.Mod != mod || t.List || c == nil || why.Leads:
+		case !why.Set:
+			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
+		case len(t.RowName) > 0:
+			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(p.Texts.At(t.RowName[0])), name)
 		}
 	}
 	return ""
 }
 
-// PageHint is for the name of a page with a dot after it.
-func PageHint(page string) string {
-	return fmt.Sprintf("a cell is named without its page: leave out %s.", page)
+// rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it.
+func (p *Program) rowNamed(name string) string {
+	for _, t := range p.Tables {
+		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == p.Root && !t.List && len(t.Cols) > 1 {
+			return fmt.Sprintf("is it %s[%s].%s?", t.Name.Text, text.Quote(name), t.Cols[1].Name.Text)
+		}
+	}
+	return ""
 }
 
 // nearName suggests a name like one that a sheet does not have.
@@ -95,7 +96,7 @@ func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	}
 	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
 		if _, isRow := t.ByName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[len(t.Cols)-1].Name.Text)
+			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
 		}
 	}
 	return d

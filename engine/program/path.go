@@ -1,6 +1,7 @@
 package program
 
 import (
+	"cmp"
 	"fmt"
 
 	"gusset/sheets/text"
@@ -80,6 +81,7 @@ func (p *Program) PlaceOf(mod *Module, r Ref) (at Place, ok bool) {
 // Purpose tells what a path is followed for, since what might be meant by one that leads nowhere hangs on it.
 type Purpose struct {
 	Set    bool    // to give a value to what it leads to
+	Leads  bool    // what is looked for is not the last part of it
 	Effort *Effort // what may be looked through for what is meant; nil: anything
 }
 
@@ -191,9 +193,7 @@ func (p *Program) inSheet(path text.Path, at Place, why Purpose) (Place, *Mistak
 	}
 	slip := mistake(ErrNoSuchName, "unknown-name", part.Span, fmt.Sprintf("%s has no cell or table %s", sheet, part.Text), "")
 	if why.Effort.Allow(len(at.Mod.Names) + len(p.Tables)) {
-		if slip.Hint = p.Elsewhere(at.Mod, sheet+".", part.Text, why.Set); slip.Hint == "" {
-			slip.Hint = p.nearName(at.Mod, sheet+".", part.Text)
-		}
+		slip.Hint = cmp.Or(p.Elsewhere(at.Mod, sheet+".", part.Text, why), p.nearName(at.Mod, sheet+".", part.Text))
 	}
 	return at, slip
 }
@@ -254,14 +254,12 @@ func (p *Program) unknownFirst(path text.Path, why Purpose) *Mistake {
 	if !why.Effort.Allow(len(p.Root.Names) + len(p.Tables)) {
 		return slip
 	}
-	if _, isPage := p.Root.PageAt[name]; isPage && len(path.Parts) > 1 {
-		slip.Hint = PageHint(name)
-	} else if slip.Hint = p.Elsewhere(p.Root, "", name, why.Set); slip.Hint != "" {
-	} else if p.Library.Sets(name, true) {
+	why.Leads = len(path.Parts) > 1
+	slip.Hint = p.Elsewhere(p.Root, "", name, why)
+	if slip.Hint == "" && p.Library.Sets(name, true) {
 		return wrong(ErrNotOneValue, "formula-alone", name+" is a formula of the library", shows)
-	} else {
-		slip.Hint = p.nearName(p.Root, "", name)
 	}
+	slip.Hint = cmp.Or(slip.Hint, p.rowNamed(name), p.nearName(p.Root, "", name))
 	return slip
 }
 
@@ -272,7 +270,7 @@ func (p *Program) NotOneValue(place Place, path text.Path) *Mistake {
 		row = p.Texts.At(t.RowName[0])
 	}
 	if t := place.Table; t != nil && len(t.Cols) > 1 {
-		column = t.Cols[len(t.Cols)-1].Name.Text
+		column = t.Cols[1].Name.Text
 	}
 	whole := func(what, hint string, args ...any) *Mistake {
 		return mistake(ErrNotOneValue, what+"-alone", path.Span, name+" is a whole "+what, fmt.Sprintf(hint, args...))
@@ -311,7 +309,7 @@ func (p *Program) GivenSlot(place Place, path text.Path) (int32, *Mistake) {
 		slip.Msg = fmt.Sprintf("%s names the rows of %s, so it cannot be set", place.Column.Name.Text, t.Name.Text)
 		slip.Hint = "a row with another name goes into the table itself"
 	case p.SlotShow(s) == UnreadShow || t == nil && place.Cell.Unread():
-		slip.Kind, slip.Said, slip.Code, slip.Msg = ErrUnread, true, "unread", name+" cannot be set before its line can be read"
+		slip.Kind, slip.Said, slip.Code, slip.Msg = ErrUnread, true, "unread", name+" cannot be set before its line and its unit can be read"
 	case p.Slots[s].Kind == Given:
 		return s, nil
 	default:
