@@ -253,7 +253,7 @@ func (c *chords) run(span float64) {
 
 func TestDependentsSheetMatchesHand(t *testing.T) {
 	m := loadText(t, dependentsSheet())
-	s, err := m.st.FindValue("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(t, err)
 	m.st.Assign(s, 1.3)
 	require.Len(t, m.st.StepsFrom([]int32{s}), 30)
@@ -269,7 +269,7 @@ func TestDependentsSheetMatchesHand(t *testing.T) {
 // BenchmarkSetDependentsEngine sets a value whose slot was looked up before.
 func BenchmarkSetDependentsEngine(b *testing.B) {
 	m := loadText(b, dependentsSheet())
-	s, err := m.st.FindValue("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(b, err)
 	i := 0
 	b.ReportAllocs()
@@ -282,7 +282,7 @@ func BenchmarkSetDependentsEngine(b *testing.B) {
 // BenchmarkSetDependentsCode is the part of it that the machine takes.
 func BenchmarkSetDependentsCode(b *testing.B) {
 	m := loadText(b, dependentsSheet())
-	s, err := m.st.FindValue("span")
+	s, err := m.st.FindSlot("span")
 	require.NoError(b, err)
 	m.st.Assign(s, 1.2)
 	i := 0

@@ -225,7 +225,7 @@ func BenchmarkGrid1000x100ByHand(b *testing.B) {
 
 func BenchmarkSetOneEngine(b *testing.B) {
 	m := loadText(b, partSheet(500))
-	s, err := m.st.FindValue("wide7")
+	s, err := m.st.FindSlot("wide7")
 	require.NoError(b, err)
 	i := 0
 	b.ReportAllocs()

@@ -62,7 +62,7 @@ func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 func Between(was, is *state.State) Ripple {
 	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
 	before := func(s int32) float64 {
-		if old, err := was.FindValue(is.SlotName(s)); err == nil {
+		if old, err := was.FindSlot(is.SlotName(s)); err == nil {
 			return was.Mach.Regs[old]
 		}
 		return math.NaN()

@@ -449,7 +449,7 @@ func someOf(names []string) string {
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
 func (e *Explainer) Value(name string) (Value, error) {
-	s, err := e.FindValue(name)
+	s, err := e.FindSlot(name)
 	if err != nil {
 		return Value{}, err
 	}

@@ -111,7 +111,8 @@ func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
 func (p *Program) Find(name string, why Purpose) (Place, text.Path, error) {
 	path, err := text.ParsePath(name)
 	if err != nil {
-		return Place{}, path, Errorf(ErrNoSuchName, name, "%s: %s", name, err.(text.Diags)[0].Msg)
+		hint := cmp.Or(p.rowNamed(name), err.(text.Diags)[0].Msg)
+		return Place{}, path, mistake(ErrNoSuchName, "unknown-name", path.Span, "unknown name "+text.Visible(name), hint).Err(name)
 	}
 	at, slip := p.Resolve(path, why)
 	if slip != nil {
@@ -120,8 +121,8 @@ func (p *Program) Find(name string, why Purpose) (Place, text.Path, error) {
 	return at, path, nil
 }
 
-// FindValue returns the slot of the single value that a name on a command line leads to.
-func (p *Program) FindValue(name string) (int32, error) {
+// FindSlot returns the slot of the single value that a name on a command line leads to.
+func (p *Program) FindSlot(name string) (int32, error) {
 	at, path, err := p.Find(name, Purpose{})
 	if err != nil {
 		return None, err
