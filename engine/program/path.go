@@ -95,7 +95,7 @@ func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
 			at, ok = p.PlaceOf(lib, lib.Names[name])
 		}
 	}
-	if !ok {
+	if !ok || why.Set && at.Mod.Library {
 		return at, p.unknownFirst(path, why)
 	}
 	for n := 2; n <= len(path.Parts); n++ {
@@ -237,7 +237,7 @@ func (p *Program) columnOf(name text.Word, at Place, why Purpose) (Place, *Mista
 	return at, nil
 }
 
-// unknownFirst tells that the first name of a path stands for nothing.
+// unknownFirst tells that the first name of a path stands for nothing that would do.
 func (p *Program) unknownFirst(path text.Path, why Purpose) *Mistake {
 	first := path.Parts[0]
 	name := first.Text
@@ -247,7 +247,8 @@ func (p *Program) unknownFirst(path text.Path, why Purpose) *Mistake {
 	shows := fmt.Sprintf("gusset library %s shows it", name)
 	switch ofLibrary := p.Library.Sets(name, false); {
 	case ofLibrary && why.Set:
-		return wrong(ErrNotGiven, "setting-library", name+" is the library's, so it cannot be set", libraryHint(name))
+		return wrong(ErrNotGiven, "setting-library", name+" is the library's, so it cannot be set",
+			fmt.Sprintf("set %s in the sheet first, then it can have another value", name))
 	case ofLibrary:
 		return wrong(ErrNoSuchName, "library-unused", name+" is in the library, and nothing in this sheet asks for it", shows)
 	}
@@ -291,7 +292,7 @@ func (p *Program) NotOneValue(place Place, path text.Path) *Mistake {
 	return slip
 }
 
-// GivenSlot returns the slot of a given value, or tells why what a path leads to cannot be given one.
+// GivenSlot returns the slot of a given value of a sheet, or tells why what a path leads to cannot be set.
 func (p *Program) GivenSlot(place Place, path text.Path) (int32, *Mistake) {
 	s, single := place.Slot()
 	if !single {
@@ -300,8 +301,6 @@ func (p *Program) GivenSlot(place Place, path text.Path) (int32, *Mistake) {
 	name := path.String()
 	slip := mistake(ErrNotGiven, "setting-worked", path.Span, "", "")
 	switch t := place.Table; {
-	case place.Mod.Library:
-		slip.Code, slip.Msg, slip.Hint = "setting-library", name+" is the library's, so it cannot be set", libraryHint(name)
 	case t != nil && t.Ranged:
 		slip.Msg = fmt.Sprintf("the table %s makes its own rows, so none of them can be set", t.Name.Text)
 		slip.Hint = fmt.Sprintf("change its range in the sheet, on line %d", t.Mod.Src.Position(t.Cols[0].Name.Span.Start).Line)
@@ -323,8 +322,4 @@ func (p *Program) GivenSlot(place Place, path text.Path) (int32, *Mistake) {
 		slip.Notes = []string{"it is on " + p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s))}
 	}
 	return None, slip
-}
-
-func libraryHint(name string) string {
-	return fmt.Sprintf("set %s in the sheet first, then it can have another value", name)
 }

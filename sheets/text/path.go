@@ -128,7 +128,7 @@ func readRow(s string, shell bool) (name string, shut int) {
 			depth++
 		case ']':
 			depth--
-			if rest := strings.TrimLeft(s[i+1:], " \t"); depth <= 0 && (rest == "" || rest[0] == '.' || rest[0] == '=') {
+			if rest := strings.TrimLeft(s[i+1:], " \t"); depth <= 0 && (rest == "" || strings.IndexByte(".=[", rest[0]) >= 0) {
 				return strings.Trim(s[1:i], `"'`), i
 			}
 		}
