@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -62,13 +64,9 @@ func ofLibrary(m *engine.Model, name string) bool {
 	}
 	first := path.Parts[0].Text
 	_, unknown := m.EntriesOf(first)
-	for _, alias := range m.Aliases() {
-		if alias == first {
-			return false
-		}
-	}
-	_, err = wholeLibrary().EntriesOf(first)
-	return unknown != nil && err == nil
+	_, unset := wholeLibrary().EntriesOf(first)
+	isSheet := slices.Contains(slices.Collect(maps.Values(m.Aliases())), first)
+	return unknown != nil && unset == nil && !isSheet
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.

@@ -398,7 +398,7 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	}
 	mod, r := sc.lookUp(sc.mod, name)
 	if place, ok := sc.PlaceOf(mod, r); ok {
-		return sc.placeNode(place, text.Path{Word: text.Word{Text: name, Span: at}, Parts: []text.Part{{Word: text.Word{Text: name, Span: at}}}})
+		return sc.placeNode(place, namePath(name, at))
 	}
 	return sc.unknownName(name, at)
 }

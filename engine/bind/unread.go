@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -70,16 +71,14 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 
 // isKnown reports whether a name by itself means something here.
 func (sc *scope) isKnown(name string) bool {
-	for _, p := range sc.params {
-		if p.Name.Text == name {
-			return true
-		}
-	}
-	if sc.own != nil && sc.own.Column(name) != nil {
-		return true
-	}
 	_, r := sc.lookUp(sc.mod, name)
-	return r.Kind != program.NoRef
+	return r.Kind != program.NoRef || sc.isLocal(name)
+}
+
+// isLocal reports whether a name is that of an argument, or of a column of the row.
+func (sc *scope) isLocal(name string) bool {
+	isName := func(p program.Param) bool { return p.Name.Text == name }
+	return sc.own != nil && sc.own.Column(name) != nil || slices.ContainsFunc(sc.params, isName)
 }
 
 // elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list

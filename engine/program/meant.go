@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -60,11 +61,7 @@ func (p *Program) rowNamed(name string) string {
 
 // nearName suggests a name like one that a sheet does not have.
 func (p *Program) nearName(mod *Module, prefix, name string) string {
-	var known []string
-	for n := range mod.Names {
-		known = append(known, n)
-	}
-	near, ok := nearest.Word(name, Sorted(known))
+	near, ok := nearest.Word(name, slices.Sorted(maps.Keys(mod.Names)))
 	if !ok {
 		return ""
 	}
@@ -80,8 +77,9 @@ func (p *Program) WhereSet(mod *Module, name string) string {
 }
 
 // UnknownColumn tells that a table has no such column.
-func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
+func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-column", Span: typed.Span, Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
 	if !g.Allow(len(t.Cols)) {
 		return d
 	}
@@ -94,17 +92,16 @@ func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	} else {
 		d.Hint = "it has " + JoinWords(names)
 	}
-	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
-		if _, isRow := t.ByName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
-		}
+	if _, isRow := t.row(p.Texts, name); isRow && len(t.Cols) > 1 {
+		d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
 	}
 	return d
 }
 
 // UnknownRow tells that a table has no such row, and which comes nearest.
-func (p *Program) UnknownRow(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
+func (p *Program) UnknownRow(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-row", Span: typed.Span, Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
 	if !g.Allow(len(t.RowName)) {
 		return d
 	}
