@@ -22,10 +22,11 @@ func whyCommand() *cobra.Command {
 	var sets []string
 	var variant string
 	cmd := &cobra.Command{
-		Use:               "why FILE NAME",
-		Short:             "how a number came about",
-		Long:              whyHelp,
-		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
+		Use:   "why FILE NAME",
+		Short: "how a number came about",
+		Long:  whyHelp,
+		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n" +
+			"  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -56,7 +57,7 @@ func whyCommand() *cobra.Command {
 	return cmd
 }
 
-// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of the first name of it.
+// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of its first name.
 func ofLibrary(m *engine.Model, name string) bool {
 	path, err := text.ParsePath(name)
 	if err != nil {
@@ -111,7 +112,8 @@ func reasonHead(r *engine.Reason, pad string) string {
 	case r.Kind == engine.Check && r.Value.Status == engine.OK:
 		return withMarks(name+"  "+checkWord(r.Value.State()), r.Value)
 	case r.Value.Status != engine.OK:
-		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
+		room := max(20, pageWidth-len(pad)-wide(r.Name)-2)
+		return name + "  " + strings.Join(wrap(noValue(r.Value), room), "\n"+pad+"      ")
 	}
 	return withMarks(name+"  "+r.Value.Quantity(), r.Value)
 }

@@ -98,7 +98,8 @@ func (sc *scope) resolveBase(n formula.Node) base {
 
 func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
-// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin with.
+// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin
+// with.
 func (sc *scope) nameBase(n *formula.Name) base {
 	if mod, r := sc.lookUp(sc.mod, n.Text); !sc.isLocal(n.Text) {
 		if place, ok := sc.PlaceOf(mod, r); ok {
@@ -145,7 +146,8 @@ func (sc *scope) memberBase(n *formula.Member) base {
 		if s := sc.unreadSlot(b); s != program.None {
 			return unreadBase(s, whole)
 		}
-		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}))
+		d := text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}
+		return sc.brokenBase(sc.wrong(whole, d))
 	}
 	return sc.columnBase(b, n.Name, whole)
 }
@@ -192,7 +194,7 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	case b.kind == basePlace && b.place.Kind == program.TablePlace:
 		return sc.keyedRow(b, n.Key, whole)
 	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
-		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.typed(b.span) + ".NAME"}))
+		return sc.brokenBase(sc.wrong(whole, sc.NotOneValue(b.place, b.path).Diag))
 	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
 		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
 	}
@@ -200,14 +202,20 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	if isText {
 		column = key.Value
 	}
-	return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column}))
+	return sc.brokenBase(sc.wrong(whole, text.Diag{
+		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column,
+	}))
 }
 
 // noRows explains that a value has no rows.
 func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
-	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
+	d := text.Diag{
+		Code: "no-parts", Msg: "a unit in brackets only follows a number",
+		Hint: sc.typed(b.span) + " has its unit already: leave the brackets out",
+	}
 	if key, isText := n.Key.(*formula.Text); isText {
-		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
+		d.Msg = "a row in brackets follows the table's name"
+		d.Hint = fmt.Sprintf("for example parts[%q].weight", key.Value)
 	}
 	return d
 }
@@ -262,8 +270,7 @@ func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
 		name := sc.Texts.Add(key.Value)
 		if _, known := t.ByName[name]; !known {
 			said := sc.sayMissing(t, name, func() int {
-				_, slip := sc.Step(text.Path{Word: part.Word, Parts: []text.Part{part}}, b.place, program.Purpose{Effort: &sc.Looked})
-				return sc.Report(sc.mod, slip.Diag)
+				return sc.Report(sc.mod, sc.UnknownRow(t, part.Word, &sc.Looked))
 			})
 			return sc.brokenBase(sc.brokenBy(key.Span(), said))
 		}
@@ -282,7 +289,8 @@ func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
-// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
+// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
+// one.
 func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
 	key := program.RowKey{Table: t, Name: name}
 	if row, known := b.Missing[key]; known {

@@ -40,7 +40,8 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed,
+		Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
 	}), true
 }
 
@@ -87,10 +88,12 @@ func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	if hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading}); hint != "" || !sc.leading || sc.mod.Library {
+	hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading})
+	if hint != "" || !sc.leading || sc.mod.Library {
 		return hint
 	}
-	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+	info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset"))
+	if err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""

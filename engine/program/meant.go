@@ -13,8 +13,8 @@ import (
 // Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
+// maxEffort is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown
+// names does not take hours.
 const maxEffort = 1_000_000
 
 // Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
@@ -26,8 +26,8 @@ func (g *Effort) Allow(count int) bool {
 	return *g <= maxEffort
 }
 
-// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column of one of
-// its tables. Prefix leads to the sheet.
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column
+// of one of its tables. Prefix leads to the sheet.
 func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) string {
 	for _, u := range mod.Uses {
 		if _, ok := u.Mod.Names[name]; ok {
@@ -79,7 +79,8 @@ func (p *Program) WhereSet(mod *Module, name string) string {
 // UnknownColumn tells that a table has no such column.
 func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag {
 	name := typed.Text
-	d := text.Diag{Code: "unknown-column", Span: typed.Span, Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
+	d := text.Diag{Code: "unknown-column", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)
 	if !g.Allow(len(t.Cols)) {
 		return d
 	}
@@ -101,7 +102,8 @@ func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag 
 // UnknownRow tells that a table has no such row, and which comes nearest.
 func (p *Program) UnknownRow(t *Table, typed text.Word, g *Effort) text.Diag {
 	name := typed.Text
-	d := text.Diag{Code: "unknown-row", Span: typed.Span, Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
+	d := text.Diag{Code: "unknown-row", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)
 	if !g.Allow(len(t.RowName)) {
 		return d
 	}
@@ -146,8 +148,8 @@ func nearOrAdd(near, add string) string {
 	return hint
 }
 
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
-// those of the sheet itself, which are plain to see.
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and
+// for those of the sheet itself, which are plain to see.
 func (p *Program) addRow(t *Table) string {
 	if t.Mod.Library || t.Mod == p.Root {
 		return ""

@@ -8,8 +8,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// What a path leads to. Formulas, variants, settings and questions all follow a path by the same steps, and are told of a
-// mistake in the same words; they differ in what they can do with what it leads to.
+// What a path leads to. Formulas, variants, settings and questions all follow a path by the same steps, and are told of
+// a mistake in the same words; they differ in what they can do with what it leads to.
 
 // PlaceKind tells what a path leads to.
 type PlaceKind uint8
@@ -24,8 +24,8 @@ const (
 	EntryPlace                   // an entry of a table
 )
 
-// Place is what a path leads to. Of its fields those are set that belong to its kind; Mod is the sheet itself, or the one
-// that it is in.
+// Place is what a path leads to. Of its fields those are set that belong to its kind; Mod is the sheet itself, or the
+// one that it is in.
 type Place struct {
 	Kind   PlaceKind
 	Mod    *Module
@@ -274,7 +274,8 @@ func (p *Program) NotOneValue(at Place, path text.Path) *Mistake {
 	case TablePlace:
 		what, hint = "table", fmt.Sprintf("name one of its entries: %s[%s].%s", path, text.Quote(row), column)
 	case ColumnPlace:
-		what, hint = "column", fmt.Sprintf("name one of its entries: %s[%s].%s", path.Before(), text.Quote(row), path.Last().Text)
+		column = path.Last().Text
+		what, hint = "column", fmt.Sprintf("name one of its entries: %s[%s].%s", path.Before(), text.Quote(row), column)
 	case RowPlace:
 		what, hint = "row", fmt.Sprintf("name one of its columns: %s.%s", path, column)
 	default:
@@ -297,13 +298,14 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 	if !single {
 		return None, p.NotOneValue(at, path)
 	}
-	slip := noSuch("setting-worked", path.Span, path.String()+" is worked out, not given", "set what it is worked out from")
+	name, t, c := path.String(), at.Table, at.Cell
+	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "set what it is worked out from")
 	slip.Kind = ErrNotGiven
-	t, c := at.Table, at.Cell
 	switch {
 	case t != nil && t.Ranged:
 		slip.Msg = fmt.Sprintf("the table %s makes its own rows, so none of them can be set", t.Name.Text)
-		slip.Hint = fmt.Sprintf("change its range in the sheet, on line %d", t.Mod.Src.Position(t.Cols[0].Name.Span.Start).Line)
+		at := t.Mod.Src.Position(t.Cols[0].Name.Span.Start)
+		slip.Hint = fmt.Sprintf("change its range in the sheet, on line %d", at.Line)
 		return None, slip
 	case t != nil && at.Column == t.Cols[0]:
 		slip.Code, slip.Span = "setting-row-name", path.Last().Span
@@ -315,9 +317,9 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 	case p.Slots[s].Kind == Given:
 		return s, nil
 	case c != nil && c.IsCheck():
-		slip.Msg, slip.Hint = path.String()+" is a check, not given", "set what it compares"
+		slip.Msg, slip.Hint = name+" is a check, not given", "set what it compares"
 	case c != nil && c.Kind == AdjustedCell:
-		slip.Msg, slip.Hint = path.String()+" is adjusted, not given", "set what its condition rests on"
+		slip.Msg, slip.Hint = name+" is adjusted, not given", "set what its condition rests on"
 	}
 	slip.Notes = []string{"it is on " + p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s))}
 	return None, slip
