@@ -10,6 +10,8 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/text"
+	"gusset/sheets/project"
+	"gusset/sheets/report"
 )
 
 const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
@@ -30,10 +32,11 @@ func whyCommand() *cobra.Command {
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, err := load(args[0])
+			sheet, err := project.Load(args[0])
 			if err != nil {
 				return err
 			}
+			m := sheet.Model
 			if err := prepare(m, variant, sets); err != nil {
 				return err
 			}
@@ -80,7 +83,7 @@ func printReason(b sink, r *engine.Reason, depth int) {
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
-		if r.Value.Status == engine.Waits {
+		if report.StateOf(r.Value) == report.NotGiven {
 			given = "to be given"
 		}
 		if r.Note != "" {
@@ -102,31 +105,14 @@ func printReason(b sink, r *engine.Reason, depth int) {
 
 // reasonHead returns the name and the value, or why there is none; later lines are indented by pad and more.
 func reasonHead(r *engine.Reason, pad string) string {
-	name := paint.name(r.Name)
-	switch {
-	case r.Column:
-		if u := r.Value.Unit.String(); u != "" {
-			name += " [" + u + "]"
-		}
-		return name
-	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return withMarks(name+"  "+checkWord(r.Value.State()), r.Value)
-	case r.Value.Status != engine.OK:
-		room := max(20, pageWidth-len(pad)-wide(r.Name)-2)
-		return name + "  " + strings.Join(wrap(noValue(r.Value), room), "\n"+pad+"      ")
+	if r.Column {
+		return report.Label(paint.name(r.Name), r.Value.Unit)
 	}
-	return withMarks(name+"  "+r.Value.Quantity(), r.Value)
-}
-
-// noValue tells why there is no value.
-func noValue(v engine.Value) string {
-	switch {
-	case v.Status == engine.None:
-		return noResult + ": " + v.Reason
-	case v.Reason == "nothing given yet":
-		return "not given"
+	value := report.InFull(r.Value)
+	if !report.StateOf(r.Value).HasValue() {
+		value = strings.Join(wrap(value, max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return v.Reason
+	return paint.name(r.Name) + "  " + value
 }
 
 // printWorking prints the formula, the formula with its values, and where it comes from.
@@ -141,7 +127,7 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 		hang(b, pad+"= ", r.Filled, plain)
 	}
 	for _, remark := range r.Value.Remarks {
-		hang(b, pad+remarkMark+" ", remark, paint.waiting)
+		hang(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
 		hang(b, pad, rowList(r), paint.faint)
@@ -164,11 +150,8 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 func rowList(r *engine.Reason) string {
 	var parts []string
 	for _, row := range r.Rows {
-		v := withMarks(entryText(row.Values[0]), row.Values[0])
-		if v == "·" {
-			v = "not given"
-		}
-		parts = append(parts, row.Name+" "+v)
+		s := report.Show(row.Values[0])
+		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
 	}
 	return strings.Join(parts, "; ")
 }
