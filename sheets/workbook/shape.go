@@ -182,7 +182,7 @@ func (d *dependence) value(s *spot) shape {
 		if e := d.tr.plan.expr(s); e != nil {
 			at := &place{row: -1, at: -1}
 			if s.column != nil {
-				at.row = d.tr.plan.rowOf(s)
+				at.row = s.rowInTable()
 			}
 			g = d.shape(e, at)
 		}

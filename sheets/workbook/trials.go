@@ -60,7 +60,7 @@ func (p *plan) cross(s *spot, search engine.Search) {
 	if ends := max(d.shape(search.From, at), d.shape(search.To, at)); d.lost || ends != flat || g == flat || g == bent {
 		return
 	}
-	c := &crossing{search: search, sides: p.sideUnit(search)}
+	c := &crossing{search: search, sides: sideUnit(p, search)}
 	var cells []*spot
 	var columns []*columnSpot
 	needed := 0
