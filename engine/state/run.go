@@ -191,11 +191,18 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			return regs[f.Goal]
 		}
 		sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
-		trial(r.Lo)
+		lo := solve.Point{X: r.Lo, Y: trial(r.Lo)}
 		r.AtLo = sides()
-		trial(r.Hi)
+		hi := solve.Point{X: r.Hi, Y: trial(r.Hi)}
 		r.AtHi = sides()
-		r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		settled := false
+		if f.Degree.FirstDegree() {
+			size := max(math.Abs(r.AtLo[0]), math.Abs(r.AtHi[0])) // where the sides are apart, that is their difference
+			r.Found, settled = solve.FirstDegree(trial, lo, hi, size, f.Degree == machine.Fractional)
+		}
+		if !settled {
+			r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		}
 		if len(r.Found.Zeros) == 1 {
 			x = r.Found.Zeros[0]
 		}
@@ -205,9 +212,11 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 	}
 	m.found[i] = r
-	regs[f.Unknown] = x
-	m.waits = nil
-	mach.Run(f.Body, 0)
+	if !r.Searched || regs[f.Unknown] != x { // else it is the value that was tried last
+		regs[f.Unknown] = x
+		m.waits = nil
+		mach.Run(f.Body, 0)
+	}
 }
 
 // SetNumber is Set for a number in the unit of the cell.
