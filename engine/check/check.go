@@ -29,7 +29,11 @@ func All(p *program.Program) {
 	ck := &Checker{Program: p}
 	ck.presetTypes()
 	for i := range ck.Nodes {
-		if n := &ck.Nodes[i]; n.Op != program.OpConst {
+		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
+		case program.OpConst:
+		case program.OpJoin:
+			n.Op, n.Typ = program.OpAdd, 0
+		default:
 			n.Typ = 0
 		}
 	}

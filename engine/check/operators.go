@@ -223,9 +223,6 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
 func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.Type {
 	a, b := t[0], t[1]
-	if n.Op == program.OpJoin { // a formula can be checked again, when a value that was not given turns out to be no text
-		n.Op, cx.Nodes[i].Op = program.OpAdd, program.OpAdd
-	}
 	if n.Op == program.OpAdd && a.Kind == program.Writing && b.Kind == program.Writing {
 		cx.Nodes[i].Op = program.OpJoin
 		return program.WritingType
