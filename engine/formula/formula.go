@@ -34,6 +34,9 @@ const (
 	maxMistakes = 10 // that are reported
 )
 
+// maxKnown is how many results of expr's parser are kept, of formulas that show it maxKnownBytes at most.
+const maxKnown, maxKnownBytes = 500, 48
+
 // parser is what is known of a formula while it is read.
 type parser struct {
 	text  string
@@ -53,12 +56,13 @@ type parser struct {
 	manySigns bool
 	beyond    bool // a limit was met
 
-	shown    []byte // what the parser is shown
+	shown    []byte              // what the parser is shown
+	known    map[string]ast.Node // what it made of that before; nothing in it changes
 	mistakes []text.Diag
 	quiet    bool // nothing more is reported
 }
 
-// parsers holds parsers whose slices can be used again.
+// parsers holds parsers whose slices, and whose results of expr's parser, can be used again.
 var parsers = sync.Pool{New: func() any { return new(parser) }}
 
 // Parse reads a formula that begins at start in its sheet. There is always a tree. Mistakes are in the order of the
@@ -66,7 +70,7 @@ var parsers = sync.Pool{New: func() any { return new(parser) }}
 func Parse(formula string, start int32) (Node, []text.Diag) {
 	p := parsers.Get().(*parser)
 	defer parsers.Put(p)
-	*p = parser{text: formula, start: start, tokens: p.tokens[:0], out: p.out[:0], open: p.open[:0], shown: p.shown[:0]}
+	*p = parser{text: formula, start: start, tokens: p.tokens[:0], out: p.out[:0], open: p.open[:0], shown: p.shown[:0], known: p.known}
 	tree := p.read()
 	sort.SliceStable(p.mistakes, func(i, j int) bool { return p.mistakes[i].Span.Start < p.mistakes[j].Span.Start })
 	return tree, p.mistakes
@@ -91,13 +95,32 @@ func (p *parser) read() Node {
 		p.bracketCoalesce()
 	}
 	p.show()
-	tree, err := exprparser.Parse(string(p.shown))
+	tree, err := p.parse()
 	if err != nil {
 		p.reportUnread(err)
 		return p.whole()
 	}
-	root, _, _ := p.node(tree.Node)
+	root, _, _ := p.node(tree)
 	return root
+}
+
+// parse returns what the parser of expr makes of what it is shown. Most formulas are as short as a*a+a, and the same
+// ones come again and again: those are kept.
+func (p *parser) parse() (ast.Node, error) {
+	if known, ok := p.known[string(p.shown)]; ok {
+		return known, nil
+	}
+	tree, err := exprparser.Parse(string(p.shown))
+	if err != nil {
+		return nil, err
+	}
+	if len(p.shown) <= maxKnownBytes && len(p.known) < maxKnown {
+		if p.known == nil {
+			p.known = map[string]ast.Node{}
+		}
+		p.known[string(p.shown)] = tree.Node
+	}
+	return tree.Node, nil
 }
 
 // whole returns a tree of a formula of which nothing could be read.
