@@ -312,7 +312,7 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 	if n.Unit.Choice != nil {
 		t, said = program.WritingType, b.onlyText(mod, n.Given, said)
 	}
-	b.markGuess(c.Slot, n.Given.Guess.Given())
+	b.markGuess(c.Slot, n.Given.Guess().Given())
 	b.CellTypes[c.Number] = t
 	b.Inputs[c.Slot] = value
 	if said >= 0 {
@@ -337,9 +337,9 @@ func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *
 	if !hasUnit {
 		t = program.Type{}
 	}
-	if v.GiveOrTake.Given() {
+	if v.GiveOrTake().Given() {
 		return math.NaN(), t, b.Report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake.Span, Msg: "how far off a value may be (±) is not taken into account yet", Hint: "leave out the ± and what follows it, or keep it in the note",
+			Code: "not-built", Span: v.GiveOrTake().Span, Msg: "how far off a value may be (±) is not taken into account yet", Hint: "leave out the ± and what follows it, or keep it in the note",
 		})
 	}
 	switch v.Kind {

@@ -247,7 +247,7 @@ func (st *State) SetNumber(name string, value float64) error {
 // readSetting reads a value typed for a given slot.
 func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
 	v, err := text.ParseValue(value)
-	guess = err == nil && v.Guess.Given()
+	guess = err == nil && v.Guess().Given()
 	x, t, err = st.readAny(s, value, v, err)
 	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
 		err = fmt.Errorf("it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
@@ -282,7 +282,7 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	if known.Kind == program.Truth {
 		return 0, program.Type{}, fmt.Errorf("this needs yes or no")
 	}
-	if v.GiveOrTake.Given() {
+	if v.GiveOrTake().Given() {
 		return 0, program.Type{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
 	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)

@@ -316,7 +316,9 @@ func (b *tableReader) worked(r *reader, j int) Node {
 		return nil
 	}
 	if c.IsGiven() {
-		r.fail("wrong-mark", int(c.Mark.Span.Start), int(c.Mark.Span.End), "a column below the rows is worked out",
+		mark := int(max(c.Name.Span.End, c.Unit.Span.End))
+		mark += strings.IndexByte(r.text[mark:], ':')
+		r.fail("wrong-mark", mark, mark+1, "a column below the rows is worked out",
 			c.Name.Text+" = ...")
 		return nil
 	}

@@ -289,10 +289,10 @@ func (t *tidier) value(v Value) string {
 		return "= " + v.Word.Text
 	}
 	s := t.raw(v.Word)
-	if v.GiveOrTake.Given() {
-		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake.Span.Start]) + " " + v.GiveOrTake.Text
+	if v.GiveOrTake().Given() {
+		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake().Span.Start]) + " " + v.GiveOrTake().Text
 	}
-	return t.join(s, v.Guess.Text)
+	return t.join(s, v.Guess().Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.
