@@ -16,6 +16,7 @@ import (
 // declareAll gives every statement of a module its slots.
 func (b *binder) declareAll(mod *program.Module) {
 	mod.Waiting = nil
+	b.makeRoom(mod)
 	b.declareUnits(mod)
 	seenTitle := false
 	for _, n := range mod.File.Nodes {
@@ -100,16 +101,16 @@ func (b *binder) hiddenSlot(mod *program.Module, root int32) int32 {
 }
 
 // addCell numbers a cell and gives it a slot.
-func (b *binder) addCell(c program.Cell, sk program.SlotKind) *program.Cell {
+func (b *binder) addCell(c *program.Cell, sk program.SlotKind) *program.Cell {
 	c.Number = int32(len(b.Cells))
 	c.Slot = b.newSlot(sk, c.Number)
-	b.Cells = append(b.Cells, &c)
+	b.Cells = append(b.Cells, c)
 	b.CellTypes = append(b.CellTypes, program.Type{})
-	return &c
+	return c
 }
 
 func (b *binder) newCell(mod *program.Module, n text.Node, name text.Word, note string, kind program.CellKind, sk program.SlotKind) *program.Cell {
-	c := b.addCell(program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
+	c := b.addCell(&program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
 	r := program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	if said := b.name(mod, name, r); said >= 0 {
 		b.BreakSlot(c.Slot, said)
@@ -177,7 +178,7 @@ func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 // bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
 // broken.
 func (b *binder) bindUnread(mod *program.Module, n text.Node, name text.Word) *program.Cell {
-	c := b.addCell(program.Cell{Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow}, program.Given)
+	c := b.addCell(&program.Cell{Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow}, program.Given)
 	if _, taken := mod.Names[name.Text]; !taken {
 		mod.Names[name.Text] = program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	}

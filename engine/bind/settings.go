@@ -330,7 +330,7 @@ func (ld *loader) targetElsewhere(mod *program.Module, name string) string {
 func (ld *loader) oddTarget(mod *program.Module, r program.Ref, t text.Target, i int) text.Diag {
 	name := t.Names[i].Text
 	d := text.Diag{Code: "setting-form", Span: text.Span{Start: t.Span.Start, End: t.Names[i].Span.End}}
-	path := string(ld.Root.Src.Data[d.Span.Start:d.Span.End])
+	path := ld.Root.Src.Text()[d.Span.Start:d.Span.End]
 	switch {
 	case r.Kind == program.ModuleRef:
 		d.Msg, d.Hint = name+" is a whole sheet", fmt.Sprintf("name one of its cells: %s.NAME : VALUE", path)

@@ -139,7 +139,7 @@ func formulaText(mod *program.Module, from, to int32, known string) string {
 	if known != "" {
 		return known
 	}
-	return string(mod.Src.Data[from:to])
+	return mod.Src.Text()[from:to]
 }
 
 // swap is a piece of a formula's text and the value to put there.
@@ -159,14 +159,14 @@ func (t *teller) filled(mod *program.Module, root, row, from, to int32) string {
 		if s.from < at || s.to > to {
 			continue
 		}
-		b.Write(mod.Src.Data[at:s.from])
+		b.WriteString(mod.Src.Text()[at:s.from])
 		if t.room -= len(s.text); t.room < 0 {
 			return ""
 		}
 		b.WriteString(s.text)
 		at = s.to
 	}
-	b.Write(mod.Src.Data[at:to])
+	b.WriteString(mod.Src.Text()[at:to])
 	return b.String()
 }
 

@@ -317,10 +317,10 @@ func (p *Program) Comparison(n *Node) machine.Op {
 // AsTyped returns a node as it is written in its sheet.
 func (p *Program) AsTyped(mod *Module, i int32) string {
 	n := p.Nodes[i]
-	if n.From >= n.To || int(n.To) > len(mod.Src.Data) {
+	if n.From >= n.To || int(n.To) > len(mod.Src.Text()) {
 		return "it"
 	}
-	return string(mod.Src.Data[n.From:n.To])
+	return mod.Src.Text()[n.From:n.To]
 }
 
 // NodeType returns the type of a node; that of a hidden slot is its formula's.

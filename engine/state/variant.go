@@ -22,7 +22,7 @@ func (st *State) Variants() []Variant {
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(st.Root.Src.Data[at.Start:at.End])})
+			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: st.Root.Src.Text()[at.Start:at.End]})
 		}
 		all = append(all, made)
 	}

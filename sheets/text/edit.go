@@ -123,7 +123,7 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	text := string(f.Source.Data)
+	text := f.Source.Text()
 	from, to := empty, empty
 	if old.Kind != NoValue {
 		from, to = int(old.Word.Span.Start), int(old.End())

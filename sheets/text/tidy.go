@@ -11,9 +11,9 @@ import (
 // A tidy file stays the same. A byte order mark stays, and so do line ends of the kind that the file has most of.
 func Format(f *File) []byte {
 	if len(f.Nodes) == 1 && isRefused(f) {
-		return bytes.Clone(f.Source.Data)
+		return []byte(f.Source.Text())
 	}
-	t := &tidier{text: string(f.Source.Data)}
+	t := &tidier{text: f.Source.Text()}
 	for i, n := range f.Nodes {
 		t.node(f.Nodes, i, n)
 	}
@@ -22,7 +22,7 @@ func Format(f *File) []byte {
 	alignNotes(t.lines)
 	out := t.write()
 	if len(out) > MaxFile {
-		return bytes.Clone(f.Source.Data) // what no sheet could be read from is not a layout
+		return []byte(f.Source.Text()) // what no sheet could be read from is not a layout
 	}
 	return out
 }
@@ -30,7 +30,7 @@ func Format(f *File) []byte {
 // isRefused reports whether the only node of f is there because the file is not a sheet at all.
 func isRefused(f *File) bool {
 	_, bad := f.Nodes[0].(*Bad)
-	return bad && (&parser{src: f.Source, text: string(f.Source.Data)}).refuse()
+	return bad && (&parser{src: f.Source, text: f.Source.Text()}).refuse()
 }
 
 // tidier turns nodes into lines of the layout.
