@@ -204,7 +204,7 @@ func givenValues(f *text.File) []givenValue {
 		switch n := n.(type) {
 		case *text.Cell:
 			if n.IsGiven() {
-				add(n.Name.Text, n.Unit, n.Given, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
+				add(n.Name.Text, n.Unit, n.Value, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
 			}
 		case *text.Table:
 			for _, r := range n.Rows {

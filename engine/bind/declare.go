@@ -309,11 +309,11 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 	if !n.IsGiven() {
 		return
 	}
-	value, t, said := b.readGiven(mod, n.Given, n.Unit.Given(), sh)
+	value, t, said := b.readGiven(mod, n.Value, n.Unit.Given(), sh)
 	if n.Unit.Choice != nil {
-		t, said = program.WritingType, b.onlyText(mod, n.Given, said)
+		t, said = program.WritingType, b.onlyText(mod, n.Value, said)
 	}
-	b.markGuess(c.Slot, n.Given.Guess().Given())
+	b.markGuess(c.Slot, n.Value.Guess().Given())
 	b.CellTypes[c.Number] = t
 	b.Inputs[c.Slot] = value
 	if said >= 0 {

@@ -2,6 +2,7 @@ package bind
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"gusset/engine/check"
@@ -77,7 +78,7 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 func formulaOf(n text.Node) text.Word {
 	switch n := n.(type) {
 	case *text.Cell:
-		return n.Formula
+		return n.Formula()
 	case *text.Check:
 		return n.Condition
 	}
@@ -121,7 +122,7 @@ func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said i
 	if err != nil {
 		return sc.resolveText(w)
 	}
-	n := program.Node{Op: program.OpConst, Val: num.SI, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}.WithNumber(num.SI)
 	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)
@@ -138,7 +139,7 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			if c.Root != program.None {
 				continue
 			}
-			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula)
+			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
 			c.Root = root
 			for row := range t.RowName {
 				s := c.Base + int32(row)
@@ -242,7 +243,7 @@ func (sc *scope) resolve(n formula.Node) int32 {
 	at := n.Span()
 	switch n := n.(type) {
 	case *formula.Number:
-		return sc.Add(program.Node{Op: program.OpConst, Val: n.Value, From: at.Start, To: at.End})
+		return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(n.Value))
 	case *formula.Quantity:
 		return sc.resolveQuantity(n.Number, n.Unit, at)
 	case *formula.Text:
@@ -286,7 +287,7 @@ func (sc *scope) resolveUnary(n *formula.Unary) int32 {
 	switch n.Op {
 	case formula.Negate:
 		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Typ == 0 { // a plain number's sign is part of it
-			return sc.Add(program.Node{Op: program.OpConst, Val: -c.Val, From: at.Start, To: at.End})
+			return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(-c.Number()))
 		}
 		return sc.Add(program.Node{Op: program.OpNeg, A: a, From: at.Start, To: at.End})
 	case formula.Not:
@@ -390,11 +391,11 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	}
 	switch name {
 	case "pi":
-		nd.Op, nd.Val = program.OpConst, 3.141592653589793
-		return sc.Add(nd)
+		nd.Op = program.OpConst
+		return sc.Add(nd.WithNumber(math.Pi))
 	case "yes", "no", "true", "false":
-		nd.Op, nd.Val = program.OpTruth, program.TruthValue(name == "yes" || name == "true")
-		return sc.Add(nd)
+		nd.Op = program.OpTruth
+		return sc.Add(nd.WithNumber(program.TruthValue(name == "yes" || name == "true")))
 	}
 	switch _, r := sc.lookUp(sc.mod, name); r.Kind {
 	case program.CellRef:
@@ -428,5 +429,6 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	if err != nil {
 		return sc.brokenBy(at, sc.reportUnits(sc.mod, number.Span, number.Text, err))
 	}
-	return sc.Add(program.Node{Op: program.OpConst, Val: num.SI, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u), From: at.Start, To: at.End})
+	c := program.Node{Op: program.OpConst, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u), From: at.Start, To: at.End}
+	return sc.Add(c.WithNumber(num.SI))
 }

@@ -17,7 +17,7 @@ func (b *binder) makeRoom(mod *program.Module) {
 	for _, n := range mod.File.Nodes {
 		switch n := n.(type) {
 		case *text.Cell:
-			cells, formulas = cells+1, formulas+len(n.Formula.Text)
+			cells, formulas = cells+1, formulas+len(n.Formula().Text)
 		case *text.Check:
 			cells, formulas = cells+1, formulas+len(n.Condition.Text)
 		}

@@ -143,7 +143,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			return
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) && c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
-			value := n.Formula.Text
+			value := n.Formula().Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
 				value = units.Exact(v, units.Unit{})
@@ -370,5 +370,5 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 // isZero reports whether a node is a bare 0, which goes with any unit.
 func (ck *Checker) isZero(i int32) bool {
 	n := ck.Nodes[i]
-	return n.Op == program.OpConst && n.Val == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
+	return n.Op == program.OpConst && n.Number() == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
 }

@@ -202,7 +202,7 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 	}{{a, b, t, s}, {b, a, s, t}} {
 		if side.own.IsPlain() {
 			if unit := ck.unitOfCell(side.beside); unit != "" && ck.isPlainConst(side.node) {
-				return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[side.node].Val, unit)
+				return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[side.node].Number(), unit)
 			}
 			if hint := ck.unitForgotten(side.node, side.other); hint != "" {
 				return hint
@@ -373,7 +373,7 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 			d.Hint = hint
 		}
 		if c := cx.Nodes[n.A]; c.Op == program.OpConst {
-			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Val)
+			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Number())
 		}
 	}
 	cx.Fault(n.A, d)

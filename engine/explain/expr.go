@@ -107,10 +107,10 @@ func (l *laying) expr(i int32) *Expr {
 		if n.C > 0 {
 			e.Unit = m.Written[n.C-1]
 		}
-		e.Number = e.Unit.Value(n.Val)
+		e.Number = e.Unit.Value(n.Number())
 		return e
 	case program.OpTruth:
-		e.Number = n.Val
+		e.Number = n.Number()
 		return e
 	case program.OpText:
 		e.Text = m.Texts.At(n.A)

@@ -53,7 +53,7 @@ func (e *Explainer) limitNotes(def *program.Formula, w *Walker, root int32, p *F
 func (e *Explainer) fixedLimit(i int32) (float64, bool) {
 	switch n := e.Nodes[i]; {
 	case n.Op == program.OpConst:
-		return n.Val, true
+		return n.Number(), true
 	case n.Op == program.OpSlot && e.Slots[n.A].Kind == program.Given && e.ModuleOf(n.A).Library:
 		return e.Inputs[n.A], program.IsNumber(e.Inputs[n.A])
 	}

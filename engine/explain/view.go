@@ -277,7 +277,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 	v := Cell{Name: c.Name.Text, Page: c.Mod.PageName(c.Page), Note: e.NoteOf(c.Slot, c.Note), Line: c.Mod.Src.Position(c.Name.Span.Start).Line, Value: e.ViewValue(c.Slot)}
 	switch n := c.Node.(type) {
 	case *text.Cell:
-		v.Kind, v.Formula = Worked, n.Formula.Text
+		v.Kind, v.Formula = Worked, n.Formula().Text
 		if n.IsGiven() {
 			v.Kind, v.Choices = Given, c.Choices.List()
 		}
@@ -308,7 +308,7 @@ func viewColumns(cols []*program.Column) []Column {
 	for _, c := range cols {
 		col := Column{Name: c.Name.Text, Note: c.Note, Unit: c.Show.Unit, Step: c.Show.Step, Number: int(c.Number), Choices: c.Choices.List()}
 		if c.Worked != nil {
-			col.Formula = c.Worked.Formula.Text
+			col.Formula = c.Worked.Formula().Text
 		}
 		columns = append(columns, col)
 	}

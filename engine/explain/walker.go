@@ -64,7 +64,7 @@ func (w *Walker) Value(i int32, p *Frame) float64 {
 	n := w.E.Nodes[i]
 	switch n.Op {
 	case program.OpConst, program.OpTruth:
-		return n.Val
+		return n.Number()
 	case program.OpText:
 		return float64(n.A)
 	case program.OpSlot:

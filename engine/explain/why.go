@@ -252,7 +252,7 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 	thing := m.ColumnThing(c.Number)
 	r := &Reason{Name: m.ThingName(thing), Column: true, Kind: Given, Note: c.Note, Place: t.place(c.Table.Mod, c.Name.Span), Value: Value{Unit: m.ColumnShow(c.Number).Unit}}
 	if c.Worked != nil {
-		r.Kind, r.Formula = Worked, c.Worked.Formula.Text
+		r.Kind, r.Formula = Worked, c.Worked.Formula().Text
 	}
 	if t.told[thing] {
 		r.Again = true

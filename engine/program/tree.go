@@ -16,9 +16,9 @@ type Op uint8
 const (
 	OpBroken Op = iota // a mistake was found here and has been said
 
-	OpConst // val; c is the number of the unit that it is written with, 0 if none is
+	OpConst // its Number; c is the number of the unit that it is written with, 0 if none is
 	OpText  // text number a
-	OpTruth // val, 1 or 0
+	OpTruth // its Number, 1 or 0
 
 	OpSlot   // slot a
 	OpOwn    // column a, in the row that the formula belongs to
@@ -63,8 +63,19 @@ type Node struct {
 	Op       Op
 	Typ      uint16 // number of its type; set by the check
 	A, B, C  int32
-	Val      float64
 	From, To int32
+}
+
+// Number returns the number of an OpConst or OpTruth. It is in A and B, since a large program is mostly nodes.
+func (n *Node) Number() float64 {
+	return math.Float64frombits(uint64(uint32(n.A))<<32 | uint64(uint32(n.B)))
+}
+
+// WithNumber returns the node with another Number.
+func (n Node) WithNumber(v float64) Node {
+	bits := math.Float64bits(v)
+	n.A, n.B = int32(bits>>32), int32(bits)
+	return n
 }
 
 const None = int32(-1)
@@ -238,7 +249,7 @@ func (t *Tree) Constant(i int32) (float64, bool) {
 	}
 	switch n.Op {
 	case OpConst:
-		return n.Val, true
+		return n.Number(), true
 	case OpNeg:
 		return -v[0], true
 	case OpAdd:

@@ -27,10 +27,10 @@ func (r *reader) cell(lines Lines) Node {
 	r.p.values++
 	c.Unit = r.tag()
 	if mark := r.mark(from); mark.Text == ":" {
-		c.Given = r.given(from)
+		c.Value = r.given(from)
 	} else {
 		c.Unit = r.unitOnly(c.Unit)
-		c.Formula = r.formulaText()
+		c.Value = Value{Kind: FormulaValue, Word: r.formulaText()}
 	}
 	c.Note = r.note()
 	return c

@@ -24,7 +24,7 @@ func SetGiven(f *File, name, value string) (*File, error) {
 			if !n.IsGiven() {
 				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
 			}
-			return f.replace(n.Given, int(n.Given.Word.Span.Start), value)
+			return f.replace(n.Value, int(n.Value.Word.Span.Start), value)
 		case *Adjust:
 			if n.Name.Text == name {
 				return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(n))

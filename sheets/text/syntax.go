@@ -103,7 +103,7 @@ const (
 	NumberValue                   // a workshop number, not yet read
 	TextValue                     // text in quotes
 	YesNoValue                    // yes or no
-	FormulaValue                  // = FORMULA; only as an entry of a table's row
+	FormulaValue                  // = FORMULA; of a worked cell, or an entry of a table's row
 )
 
 // Value is what follows a `:` or in a row of a table.
@@ -139,15 +139,22 @@ func (v Value) End() int32 { return max(v.Word.Span.End, v.GiveOrTake().Span.End
 // Inside a Table it is a worked column.
 type Cell struct {
 	Lines
-	Name    Word
-	Unit    UnitTag
-	Given   Value // of a given cell
-	Formula Word  // of a worked one
-	Note    Word  // without the slashes, trimmed; its Span covers the text after the slashes
+	Name  Word
+	Unit  UnitTag
+	Value Value // what follows the mark; that of a worked cell is a FormulaValue
+	Note  Word  // without the slashes, trimmed; its Span covers the text after the slashes
 }
 
 // IsGiven reports whether the cell is measured or chosen rather than worked out.
-func (c *Cell) IsGiven() bool { return !c.Formula.Given() }
+func (c *Cell) IsGiven() bool { return c.Value.Kind != FormulaValue }
+
+// Formula returns the formula of a worked cell, without its mark.
+func (c *Cell) Formula() Word {
+	if c.IsGiven() {
+		return Word{}
+	}
+	return c.Value.Word
+}
 
 // Column is one column of a table's head.
 type Column struct {

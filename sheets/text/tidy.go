@@ -115,9 +115,9 @@ func (t *tidier) statement(n Node) {
 
 // cell adds a cell's line; a worked column has its unit next to its name.
 func (t *tidier) cell(kind lineKind, indent int, c *Cell) {
-	rest := "= " + c.Formula.Text
+	rest := "= " + c.Formula().Text
 	if c.IsGiven() {
-		rest = t.join(":", t.value(c.Given))
+		rest = t.join(":", t.value(c.Value))
 	}
 	parts := []string{c.Name.Text, tagText(c.Unit), rest}
 	if kind == workedLine {
