@@ -1,0 +1,53 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"gusset/sheets/project"
+)
+
+// sheetFiles completes the names of sheets.
+func sheetFiles(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	return []string{"gusset"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+// cellNames completes the names of cells and columns of the sheet that is the first argument.
+func cellNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return sheetFiles(cmd, args, typed)
+	}
+	sheet, err := project.Load(args[0])
+	if err != nil || len(args) > 1 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	for _, p := range sheet.Model.Outline() {
+		for _, it := range p.Items {
+			if it.Cell != nil {
+				names = append(names, it.Cell.Name)
+			}
+			if it.Table != nil {
+				for _, c := range it.Table.Columns {
+					names = append(names, it.Table.Name+"."+c.Name)
+				}
+			}
+		}
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeVariants completes the names of the variants of the sheet that is the first argument.
+func completeVariants(cmd *cobra.Command) {
+	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		var names []string
+		if len(args) > 0 {
+			if sheet, err := project.Load(args[0]); err == nil {
+				for _, v := range sheet.Model.Variants() {
+					names = append(names, v.Name)
+				}
+			}
+		}
+		return names, cobra.ShellCompDirectiveNoFileComp
+	}
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("variant", names))
+}
