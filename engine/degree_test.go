@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -98,6 +99,31 @@ func TestDegreesOfNestedSearches(t *testing.T) {
 	degrees := []machine.Degree{m.st.Mach.Searches[0].Degree, m.st.Mach.Searches[1].Degree}
 	assert.ElementsMatch(t, []machine.Degree{machine.Linear, machine.Nonlinear}, degrees)
 	assert.InDelta(t, 4, worth(t, m, "x"), within*10)
+}
+
+// TestSearchTellsWhatLiesBetween: whoever writes the search in another form needs the values on the way, and those only.
+func TestSearchTellsWhatLiesBetween(t *testing.T) {
+	m := load(t, balanceSheet+"twice_x = 2 * x\nother = 3 * x\ncg = sum(parts.moment) / sum(parts.weight)\n"+
+		"adjust x from 1 to 500 so cg + twice_x = 25\nadjust y from 0 to 10 so y + z = 7\n"+
+		"adjust z from 0 to 10 so y - z = 1\n")
+	require.Empty(t, m.Mistakes())
+	place := func(name string) Place {
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		return v.Place
+	}
+	s, ok := m.Search(place("x"))
+	require.True(t, ok)
+	assert.True(t, s.FirstDegree)
+	for name, want := range map[string]bool{"cg": true, "twice_x": true, `parts["battery"].station`: true,
+		`parts["battery"].moment`: true, `parts["tail"].moment`: false, "other": false, "a": false, "x": false} {
+		assert.Equal(t, want, slices.Contains(s.Between, place(name)), name)
+	}
+	for _, name := range []string{"y", "z"} {
+		s, ok := m.Search(place(name))
+		require.True(t, ok)
+		assert.False(t, s.FirstDegree, "%s is searched for together with another", name)
+	}
 }
 
 // runsCounted stands between a machine and its host, and counts how often the bodies of searches run.

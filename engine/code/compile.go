@@ -93,7 +93,7 @@ func (c *Code) Compile(plain bool) {
 	}
 	c.Instrs = comp.code
 	comp.settle()
-	comp.degrees()
+	c.findDegrees()
 	c.Takes = comp.spent
 }
 
@@ -138,16 +138,6 @@ func (c *compiler) search(s graph.Step) {
 		return
 	}
 	c.emit(machine.Instr{Op: machine.Solve, A: s.Loop})
-}
-
-// degrees finds the searches whose few trials tell all.
-func (c *compiler) degrees() {
-	d := machine.Degrees{Folds: c.out.folds, Searches: c.out.bodies, Keys: c.out.keys, Regs: len(c.out.Image)}
-	for i := range c.out.bodies {
-		if !c.m.IsBroken(c.m.Searches[i].Slot) {
-			c.out.bodies[i].Degree = d.OfGoal(&c.out.bodies[i])
-		}
-	}
 }
 
 // slot compiles the formula of a slot into its register.

@@ -56,6 +56,8 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr   // the range
 	Left, Right *Expr   // what is to be equal
+	FirstDegree bool    // Left - Right is a straight line in the value, or one over another, and nothing else is searched for with it
+	Between     []Place // then: the values that depend on it, and that Left and Right depend on
 	Reach       float64 // how far apart the two are at the worse end of the range, or where they have no result at either, within it, SI; NaN if that is not known
 }
 
@@ -77,6 +79,12 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 		}
 		if math.IsNaN(s.Reach) {
 			s.Reach = r.Found.Farthest
+		}
+	}
+	if n := e.Cells[sl.Owner].Adjust.Search; e.FirstDegree(n) {
+		s.FirstDegree = true
+		for _, slot := range e.Code.Between(n) {
+			s.Between = append(s.Between, Place(slot))
 		}
 	}
 	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil

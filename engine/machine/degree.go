@@ -36,6 +36,9 @@ func (d *Degrees) OfGoal(s *Search) Degree {
 	return d.of[s.Goal]
 }
 
+// Of returns how a register depends on the unknown of the search that OfGoal was asked for last.
+func (d *Degrees) Of(reg int32) Degree { return d.of[reg] }
+
 // run is Machine.Run for degrees.
 func (d *Degrees) run(code []Instr, row int32) {
 	for i := range code {
