@@ -9,7 +9,7 @@ import (
 	"gusset/units/nearest"
 )
 
-// lookUp finds what a name stands for in a module, or else in the library. It returns the module that holds it.
+// lookUp finds what a name means in a module, or else in the library. It returns the module that holds it.
 func (rs *resolver) lookUp(mod *program.Module, name string) (*program.Module, program.Ref) {
 	if r, ok := rs.lookIn(mod, name); ok {
 		return mod, r
@@ -39,7 +39,8 @@ func (rs *resolver) lookIn(mod *program.Module, name string) (program.Ref, bool)
 func (sc *scope) unknownName(name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if sc.findFormula(sc.mod, name) != nil || program.FunctionByName[name] != nil {
-		d.Code, d.Msg, d.Hint = "formula-alone", name+" is a formula and needs its values", name+"( ) with the values between the brackets"
+		d.Code, d.Msg = "formula-alone", name+" is a formula and needs its values"
+		d.Hint = name + "( ) with the values between the brackets"
 		return sc.wrong(at, d)
 	}
 	if !text.IsName(name) {
@@ -60,7 +61,7 @@ func (sc *scope) unknownName(name string, at text.Span) int32 {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
 	if near, ok := nearest.Word(name, sc.knownNames()); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.whereSet(near))
+		d.Hint = fmt.Sprintf("is it %s?%s", near, whereSet(sc.mod, near))
 	}
 	return sc.wrong(at, d)
 }
@@ -87,47 +88,9 @@ func (sc *scope) knownNames() []string {
 }
 
 // whereSet tells where a name of the sheet is set; nothing for other names.
-func (sc *scope) whereSet(name string) string {
-	if r, ok := sc.mod.Names[name]; ok && r.Span.Len() > 0 {
-		return fmt.Sprintf(" It is set on line %d", sc.mod.Src.Position(r.Span.Start).Line)
+func whereSet(mod *program.Module, name string) string {
+	if r, ok := mod.Names[name]; ok && r.Span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
 	}
 	return ""
-}
-
-// resolveChart sees to it that a chart's table and columns are there.
-func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
-	r := mod.Names[ch.Table.Text]
-	if r.Kind != program.TableRef {
-		d := text.Diag{Code: "unknown-table", Span: ch.Table.Span, Msg: "unknown table " + ch.Table.Text}
-		if rs.Looked.Allow(len(mod.Names)) {
-			if near, ok := nearest.Word(ch.Table.Text, rs.tableNames(mod)); ok {
-				d.Hint = fmt.Sprintf("is it %s?", near)
-			}
-		}
-		rs.Report(mod, d)
-		return
-	}
-	if rs.points += len(rs.Tables[r.Num].RowName) * (1 + len(ch.Ys)); rs.points > maxPoints {
-		rs.Report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
-		rs.Undrawn[ch] = true
-		return
-	}
-	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
-		if t := rs.Tables[r.Num]; t.Column(w.Text) == nil {
-			d := rs.UnknownColumn(t, w.Text, &rs.Looked)
-			d.Span = w.Span
-			rs.Report(mod, d)
-		}
-	}
-}
-
-func (rs *resolver) tableNames(mod *program.Module) []string {
-	var names []string
-	for n, r := range mod.Names {
-		if r.Kind == program.TableRef {
-			names = append(names, n)
-		}
-	}
-	sort.Strings(names)
-	return names
 }

@@ -21,6 +21,14 @@ func (c *Code) FactOf(s int32) Fact {
 	return Fact{c.Bound.SlotType(s), said, broken}
 }
 
+// FactNow returns what the program in use takes a slot for.
+func (c *Code) FactNow(s int32) Fact {
+	if f, ok := c.Facts[s]; ok {
+		return f
+	}
+	return c.FactOf(s)
+}
+
 // New checks a bound program, and returns its code. The nodes and the types of cells and columns, which are nearly all
 // of a large program, are not copied for that: the check writes nothing of them that it would not write again.
 func New(bound *program.Program) *Code {

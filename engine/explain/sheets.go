@@ -1,10 +1,6 @@
 package explain
 
-import (
-	"strings"
-
-	"gusset/engine/program"
-)
+import "gusset/engine/program"
 
 // Sheet is one of the sheets that a model is made of.
 type Sheet struct {
@@ -15,12 +11,14 @@ type Sheet struct {
 	Pages   []Page // in the order of the sheet
 }
 
-// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
+// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked
+// of.
 func (e *Explainer) Sheets() []Sheet {
 	aliases := map[*program.Module]string{}
 	e.Root.NameUses("", aliases)
 	view := func(mod *program.Module) Sheet {
-		return Sheet{Alias: aliases[mod], Path: mod.Path, Title: mod.Title, Library: mod.Library, Pages: e.viewPages(mod)}
+		return Sheet{Alias: aliases[mod], Path: mod.Path, Title: mod.Title, Library: mod.Library,
+			Pages: e.viewPages(mod)}
 	}
 	list := []Sheet{view(e.Root)}
 	for _, mod := range e.Modules {
@@ -29,7 +27,7 @@ func (e *Explainer) Sheets() []Sheet {
 		}
 		s := view(mod)
 		if mod.Library {
-			s.Title = strings.TrimSuffix(program.BaseName(mod.Path), ".gusset")
+			s.Title = pageName(mod)
 		}
 		list = append(list, s)
 	}

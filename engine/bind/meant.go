@@ -2,13 +2,11 @@ package bind
 
 import (
 	"fmt"
-	"io/fs"
 	"path"
 	"regexp"
 	"strings"
 	"unicode/utf8"
 
-	"gusset/engine/check"
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -39,14 +37,16 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.whereSet(joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed,
+		Hint: fmt.Sprintf("is it %s?%s", joined, whereSet(sc.mod, joined)),
 	}), true
 }
 
 // dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
 func dashedRun(data string, at text.Span) text.Span {
 	isPart := func(b byte) bool {
-		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
+		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' ||
+			'a' <= b && b <= 'z'
 	}
 	for at.Start > 0 && isPart(data[at.Start-1]) {
 		at.Start--
@@ -82,7 +82,7 @@ func (sc *scope) isKnown(name string) bool {
 	return r.Kind != program.NoRef
 }
 
-// elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
+// elsewhere suggests where a name that is not known here is set: in a used sheet, in a table, in the rows that a list
 // function goes through, or in a sheet that is not used yet.
 func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
@@ -104,7 +104,7 @@ func (sc *scope) elsewhere(name string) string {
 	if _, isPage := sc.mod.PageAt[name]; isPage {
 		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
 	}
-	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+	if isPlain(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")) {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""
@@ -120,17 +120,3 @@ func commaHint(call string) string {
 
 // decimalComma matches a number that was typed with a comma.
 var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
-
-// commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (b *binder) commaInStep(mod *program.Module, tag text.UnitTag) bool {
-	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
-	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
-		return false
-	}
-	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
-	b.Report(mod, text.Diag{
-		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
-		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
-	})
-	return true
-}
