@@ -101,7 +101,7 @@ func TestDegreesOfNestedSearches(t *testing.T) {
 	assert.InDelta(t, 4, worth(t, m, "x"), within*10)
 }
 
-// TestSearchTellsWhatLiesBetween: whoever writes the search in another form needs the values on the way, and those only.
+// TestSearchTellsWhatLiesBetween: whoever writes the search in another form needs the values on the way, and no others.
 func TestSearchTellsWhatLiesBetween(t *testing.T) {
 	m := load(t, balanceSheet+"twice_x = 2 * x\nother = 3 * x\ncg = sum(parts.moment) / sum(parts.weight)\n"+
 		"adjust x from 1 to 500 so cg + twice_x = 25\nadjust y from 0 to 10 so y + z = 7\n"+
@@ -289,9 +289,10 @@ func demoModels(t testing.TB) map[string]*Model {
 		files, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		for _, file := range files {
-			m, err := Load(program.Sources{Files: os.DirFS(filepath.Dir(file)), Library: library.Pages()}, filepath.Base(file))
+			folder, name := filepath.Split(file)
+			m, err := Load(program.Sources{Files: os.DirFS(folder), Library: library.Pages()}, name)
 			require.NoError(t, err)
-			models[filepath.Base(file)] = m
+			models[name] = m
 		}
 	}
 	return models

@@ -106,7 +106,8 @@ func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said i
 	if err != nil {
 		return sc.resolveText(w)
 	}
-	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}.WithNumber(num.SI)
+	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n = n.WithNumber(num.SI)
 	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)

@@ -57,8 +57,8 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
-	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else is
-	// searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
+	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
+	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
 	Between     []Place
 	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;

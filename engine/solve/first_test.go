@@ -38,7 +38,7 @@ func TestFirstDegreeZeros(t *testing.T) {
 		{"at the upper end", func(x float64) float64 { return x - 10 }, 2, 10, false, []float64{10}, 4},
 		{"below the range", func(x float64) float64 { return x - 1 }, 2, 10, false, nil, 3},
 		{"above the range", func(x float64) float64 { return x - 11 }, 2, 10, false, nil, 3},
-		{"a line given as a fraction", func(x float64) float64 { return (3*x - 1) / 7 }, -10, 10, true, []float64{1. / 3}, 4},
+		{"a line as a fraction", func(x float64) float64 { return (3*x - 1) / 7 }, -10, 10, true, []float64{1. / 3}, 4},
 		{"a fraction", func(x float64) float64 { return (x - 4) / (x + 1) }, 0, 10, true, []float64{4}, 4},
 		{"a steep fraction", func(x float64) float64 { return (x - 5) / (x + 0.001) }, 0, 10, true, []float64{5}, 4},
 		{"a reciprocal", func(x float64) float64 { return 6/x - 2 }, 1, 10, true, []float64{3}, 4},
@@ -107,7 +107,7 @@ func TestFirstDegreeAgreesWithZeros(t *testing.T) {
 	settled, found := 0, 0
 	for k := range 20_000 {
 		lo := any()
-		hi := lo + math.Abs(any()) + 0.01*math.Abs(lo) // in a narrower range a part holds too few numbers for the search
+		hi := lo + math.Abs(any()) + 0.01*math.Abs(lo) // narrower, a part holds too few numbers to search
 		zero := lo + (hi-lo)*(rnd.Float64()*2-0.5)
 		switch rnd.IntN(10) {
 		case 0:
