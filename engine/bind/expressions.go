@@ -191,21 +191,12 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 		nd = nd.WithNumber(program.TruthValue(name == "yes" || name == "true"))
 		return sc.Add(nd)
 	}
-	switch _, r := sc.lookUp(sc.mod, name); r.Kind {
-	case program.CellRef:
-		nd.Op, nd.A = program.OpSlot, sc.Cells[r.Num].Slot
-		return sc.Add(nd)
-	case program.TableRef:
-		nd.Op, nd.A = program.OpRows, r.Num
-		if t := sc.Tables[r.Num]; t.Headless {
-			nd.Op, nd.A = program.OpSlot, t.Lost
+	mod, r := sc.lookUp(sc.mod, name)
+	if place, ok := sc.PlaceOf(mod, r); ok {
+		if i, ok := sc.placeNode(place, at); ok {
+			return i
 		}
-		return sc.Add(nd)
-	case program.ModuleRef:
-		return sc.wrong(at, text.Diag{
-			Code: "sheet-alone", Msg: name + " is a whole sheet",
-			Hint: fmt.Sprintf("name one of its cells: %s.NAME", name),
-		})
+		return sc.wrong(at, sc.NotOneValue(place, namePath(name, at)).Diag)
 	}
 	return sc.unknownName(name, at)
 }

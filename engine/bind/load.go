@@ -66,6 +66,7 @@ func Sheet(src program.Sources, path string) (*program.Program, error) {
 	ld := newLoader(src)
 	ld.size = len(data)
 	ld.Root = ld.loadModule(path, data, nil)
+	ld.NameSheets()
 	ld.readChoices()
 	ld.readVariants()
 	ld.finish()
@@ -90,8 +91,10 @@ func newLoader(src program.Sources) *loader {
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known
 	p.Add(program.Node{})        // 0 is no node of a formula
+	pages := ReadLibrary(src.Library)
+	p.Library = pages
 	b := &binder{Program: p, shows: map[[2]string]*program.Show{}}
-	rs := &resolver{binder: b, pages: ReadLibrary(src.Library), files: src.Files}
+	rs := &resolver{binder: b, pages: pages, files: src.Files}
 	rs.libraryModules()
 	return &loader{resolver: rs, src: src, modules: map[string]*program.Module{}}
 }

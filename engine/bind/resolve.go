@@ -221,9 +221,7 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := rs.Tables[r.Num]; t.Column(w.Text) == nil {
-			d := rs.UnknownColumn(t, w.Text, &rs.Looked)
-			d.Span = w.Span
-			rs.Report(mod, d)
+			rs.Report(mod, rs.UnknownColumn(t, w, &rs.Looked))
 		}
 	}
 }

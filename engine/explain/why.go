@@ -37,8 +37,8 @@ const (
 // name of a column, TABLE.COLUMN.
 func (e *Explainer) Why(name string) (*Reason, error) {
 	t := &teller{e: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
-	if c := e.ColumnNamed(name); c != nil {
-		return t.column(c, 0), nil
+	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
+		return t.column(at.Column, 0), nil
 	}
 	s, err := e.FindSlot(name)
 	if err != nil {

@@ -221,12 +221,12 @@ func (h host) Search(mach *machine.Machine, i int32) {
 
 // SetNumber is Set for a number in the unit of the cell.
 func (st *State) SetNumber(name string, value float64) error {
-	s, err := st.FindSlot(name)
+	s, err := st.FindGiven(name)
 	if err != nil {
 		return err
 	}
 	t := st.SlotType(s)
-	if st.Slots[s].Kind != program.Given || t.Kind != program.Number || st.RowName(s) {
+	if t.Kind != program.Number {
 		return fmt.Errorf("%s is not a given number", name)
 	}
 	if math.IsNaN(value) || math.IsInf(value, 0) {
