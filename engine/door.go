@@ -16,12 +16,12 @@ func Load(src Sources, path string) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Model{state.New(code.New(p, nil), explain.Reasons)}, nil
+	return &Model{state.New(code.New(p), explain.Reasons)}, nil
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
 func LoadLibrary(src Sources) *Model {
-	return &Model{state.New(code.New(bind.Library(src), nil), explain.Reasons)}
+	return &Model{state.New(code.New(bind.Library(src)), explain.Reasons)}
 }
 
 // Model is a sheet that has been loaded, with values: those of the sheet as it stands, of one of its variants, or such as have

@@ -306,7 +306,7 @@ func (s *sheetChange) put(data []byte) ([]byte, error) {
 			return nil, usage("%s: %v", s.shown, err)
 		}
 	}
-	return f.Source.Data, nil
+	return []byte(f.Source.Text()), nil
 }
 
 // compareWith makes the change of what differs between an older copy of a sheet and what it is now.
@@ -351,7 +351,7 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	if err != nil {
 		return err
 	}
-	s.old = append([]byte{}, old.Source.Data...)
+	s.old = []byte(old.Source.Text())
 	before, err := project.LoadInstead(s.shown, s.file, s.old)
 	if err != nil {
 		return err

@@ -187,7 +187,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
-			args = append(args, sc.Add(program.Node{Op: program.OpConst, Val: 1, From: to, To: to}))
+			args = append(args, sc.Add(program.Node{Op: program.OpConst, From: to, To: to}.WithNumber(1)))
 		}
 	}
 	if len(args) > 1 {

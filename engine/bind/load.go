@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"io/fs"
@@ -102,6 +103,7 @@ func newLoader(src program.Sources) *loader {
 func (ld *loader) finish() {
 	ld.resolveAll()
 	ld.readChoices()
+	ld.leaveRoom()
 	order.All(ld.Program)
 	findTrusting(ld.Program)
 	ld.remarkHidden()
@@ -159,9 +161,10 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	if !info.Mode().IsRegular() {
 		return nil, &fs.PathError{Op: "read", Path: name, Err: ErrNotPlain}
 	}
-	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
-	if err != nil {
+	var data bytes.Buffer
+	data.Grow(int(min(info.Size(), text.MaxFile)) + bytes.MinRead)
+	if _, err := data.ReadFrom(io.LimitReader(f, text.MaxFile+1)); err != nil {
 		return nil, err
 	}
-	return data, nil
+	return data.Bytes(), nil
 }

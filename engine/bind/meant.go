@@ -31,7 +31,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 	if !okA || !okB || b.Span().Start != a.Span().End+1 {
 		return 0, false
 	}
-	at := dashedRun(sc.mod.Src.Data, text.Span{Start: a.Span().Start, End: b.Span().End})
+	at := dashedRun(sc.mod.Src.Text(), text.Span{Start: a.Span().Start, End: b.Span().End})
 	typed := sc.typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
 	if _, known := sc.mod.Names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
@@ -44,7 +44,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 }
 
 // dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
-func dashedRun(data []byte, at text.Span) text.Span {
+func dashedRun(data string, at text.Span) text.Span {
 	isPart := func(b byte) bool {
 		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' ||
 			'a' <= b && b <= 'z'

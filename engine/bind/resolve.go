@@ -61,7 +61,7 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 func formulaOf(n text.Node) text.Word {
 	switch n := n.(type) {
 	case *text.Cell:
-		return n.Formula
+		return n.Formula()
 	case *text.Check:
 		return n.Condition
 	}
@@ -106,7 +106,8 @@ func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said i
 	if err != nil {
 		return sc.resolveText(w)
 	}
-	n := program.Node{Op: program.OpConst, Val: num.SI, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n = n.WithNumber(num.SI)
 	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)
@@ -123,7 +124,7 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			if c.Root != program.None {
 				continue
 			}
-			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula)
+			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
 			c.Root = root
 			for row := range t.RowName {
 				rs.setRoot(c.Base+int32(row), root, said)

@@ -152,7 +152,7 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
 		return math.NaN(), known, ld.Report(ld.Root, ld.unlikeSetting(v, s, known))
 	}
-	if v.Kind == text.NumberValue && !v.GiveOrTake.Given() && sh.Unit.String() == "" {
+	if v.Kind == text.NumberValue && !v.GiveOrTake().Given() && sh.Unit.String() == "" {
 		num, err := ld.Root.Units.ParseNumber(v.Word.Text, sh.Unit)
 		if err == nil && num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 			place := "after its name"

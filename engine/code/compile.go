@@ -21,8 +21,9 @@ const (
 // Code is a checked program and the code that works it out. Like the program it does not change any more.
 type Code struct {
 	*program.Program
-	Bound *program.Program // the same before the check, with the kinds of values that the sheet as it stands tells
+	Bound *program.Program // the same before the check, with what the sheet as it stands tells of its given slots
 	Facts map[int32]Fact   // in which the checked one differs from that
+	first *Code            // that of the sheet as it stands
 
 	Instrs []machine.Instr
 	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
@@ -92,6 +93,7 @@ func (c *Code) Compile(plain bool) {
 	}
 	c.Instrs = comp.code
 	comp.settle()
+	c.findDegrees()
 	c.Takes = comp.spent
 }
 

@@ -20,7 +20,7 @@ func load(t *testing.T, sheet string) *Explainer {
 	t.Helper()
 	p, err := bind.Sheet(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
 	require.NoError(t, err)
-	return New(state.New(code.New(p, nil), Reasons))
+	return New(state.New(code.New(p), Reasons))
 }
 
 // TestNothingStandsInForALongWait shows that nothing stands in for what waits for very many values when a late one of

@@ -57,6 +57,10 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
+	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
+	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
+	FirstDegree bool
+	Between     []Place
 	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
 	// SI, NaN if that is not known.
 	Reach float64
@@ -72,6 +76,11 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: e.reach(c)}
+	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
+		for _, slot := range e.Code.Between(f.Search) {
+			s.Between = append(s.Between, Place(slot))
+		}
+	}
 	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
 }
 
@@ -116,10 +125,10 @@ func (o *opener) expr(i int32) *Expr {
 		if n.C > 0 {
 			e.Unit = o.st.Written[n.C-1]
 		}
-		e.Number = e.Unit.Value(n.Val)
+		e.Number = e.Unit.Value(n.Number())
 		return e
 	case program.OpTruth:
-		e.Number = n.Val
+		e.Number = n.Number()
 		return e
 	case program.OpText:
 		e.Text = o.st.Texts.At(n.A)

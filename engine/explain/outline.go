@@ -73,7 +73,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 		Line: c.Mod.Src.Position(c.Name.Span.Start).Line, Value: e.ViewValue(c.Slot)}
 	switch n := c.Node.(type) {
 	case *text.Cell:
-		v.Kind, v.Formula = Worked, n.Formula.Text
+		v.Kind, v.Formula = Worked, n.Formula().Text
 		if n.IsGiven() {
 			v.Kind, v.Choices = Given, c.Choices.List()
 		}
@@ -108,7 +108,7 @@ func viewColumns(cols []*program.Column) []Column {
 		col := Column{Name: c.Name.Text, Note: c.Note, Unit: c.Show.Unit, Step: c.Show.Step, Number: int(c.Number),
 			Choices: c.Choices.List()}
 		if c.Worked != nil {
-			col.Formula = c.Worked.Formula.Text
+			col.Formula = c.Worked.Formula().Text
 		}
 		columns = append(columns, col)
 	}

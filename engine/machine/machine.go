@@ -57,6 +57,7 @@ const (
 type Search struct {
 	Unknown, Goal, Lo, Hi int32
 	Body                  []Instr
+	Degree                Degree // of the goal
 }
 
 // Host is what the machine asks of whoever runs it.

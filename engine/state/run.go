@@ -191,11 +191,18 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			return regs[f.Goal]
 		}
 		sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
-		trial(r.Lo)
+		lo := solve.Point{X: r.Lo, Y: trial(r.Lo)}
 		r.AtLo = sides()
-		trial(r.Hi)
+		hi := solve.Point{X: r.Hi, Y: trial(r.Hi)}
 		r.AtHi = sides()
-		r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		settled := false
+		if f.Degree.FirstDegree() {
+			size := max(math.Abs(r.AtLo[0]), math.Abs(r.AtHi[0])) // where the sides are apart, that is their difference
+			r.Found, settled = solve.FirstDegree(trial, lo, hi, size, f.Degree == machine.Fractional)
+		}
+		if !settled {
+			r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		}
 		if len(r.Found.Zeros) == 1 {
 			x = r.Found.Zeros[0]
 		}
@@ -205,9 +212,11 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 	}
 	m.found[i] = r
-	regs[f.Unknown] = x
-	m.waits = nil
-	mach.Run(f.Body, 0)
+	if !r.Searched || regs[f.Unknown] != x { // else it is the value that was tried last
+		regs[f.Unknown] = x
+		m.waits = nil
+		mach.Run(f.Body, 0)
+	}
 }
 
 // SetNumber is Set for a number in the unit of the cell.
@@ -238,7 +247,7 @@ func (st *State) SetNumber(name string, value float64) error {
 // readSetting reads a value typed for a given slot.
 func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
 	v, err := text.ParseValue(value)
-	guess = err == nil && v.Guess.Given()
+	guess = err == nil && v.Guess().Given()
 	x, t, err = st.readAny(s, value, v, err)
 	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
 		err = fmt.Errorf("it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
@@ -273,7 +282,7 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	if known.Kind == program.Truth {
 		return 0, program.Type{}, fmt.Errorf("this needs yes or no")
 	}
-	if v.GiveOrTake.Given() {
+	if v.GiveOrTake().Given() {
 		return 0, program.Type{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
 	}
 	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)

@@ -147,7 +147,7 @@ func codeFor(m *code.Code, set map[int32]override) *code.Code {
 	if maps.Equal(facts, m.Facts) {
 		return m
 	}
-	return code.New(m.Bound, facts)
+	return m.With(facts)
 }
 
 // ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.

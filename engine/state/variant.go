@@ -22,7 +22,7 @@ func (st *State) Variants() []Variant {
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(st.Root.Src.Data[at.Start:at.End])})
+			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: st.Root.Src.Text()[at.Start:at.End]})
 		}
 		all = append(all, made)
 	}
@@ -59,7 +59,7 @@ func (st *State) UseVariant(name string) error {
 func overridesOf(m *code.Code, v *program.Variant) map[int32]override {
 	set := map[int32]override{}
 	for s, x := range v.All() {
-		o := override{value: x.Value, guess: x.Node.Value.Guess.Given(), by: x.Node, Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0}}
+		o := override{value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node, Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0}}
 		if o.Typ.Kind == program.Unknown {
 			o.Typ = m.Bound.SlotType(s)
 		}

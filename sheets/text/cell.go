@@ -26,12 +26,11 @@ func (r *values) cell(lines Lines) Node {
 	r.keep(c.Name, MaxName, "the name")
 	r.p.values++
 	c.Unit = r.tag()
-	c.Mark = r.mark(from)
-	if c.Mark.Text == ":" {
-		c.Given = r.given(from)
+	if mark := r.mark(from); mark.Text == ":" {
+		c.Value = r.given(from)
 	} else {
 		c.Unit = r.unitOnly(c.Unit)
-		c.Formula = r.formulaText()
+		c.Value = Value{Kind: FormulaValue, Word: r.formulaText()}
 	}
 	c.Note = r.note()
 	return c
@@ -251,15 +250,15 @@ func (r *values) number(w Word) Value {
 	if at < 0 {
 		return Value{Kind: NumberValue, Word: w}
 	}
-	v := Value{Kind: NumberValue, Word: r.word(from, from+at), GiveOrTake: r.word(from+at+n, to)}
-	again, m := plusMinus(v.GiveOrTake.Text)
+	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
+	again, m := plusMinus(v.GiveOrTake().Text)
 	switch {
 	case !v.Word.Given():
 		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
-	case !v.GiveOrTake.Given():
+	case !v.GiveOrTake().Given():
 		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
 	case again >= 0:
-		again += int(v.GiveOrTake.Span.Start)
+		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
 	}
 	return v

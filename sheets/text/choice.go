@@ -85,10 +85,10 @@ func (r *values) takeGuess(v Value, end int) Value {
 	if r.bad || r.next() != '?' || r.pos >= end {
 		return v
 	}
-	v.Guess = r.word(r.pos, r.pos+1)
+	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}
 	r.pos++
 	if r.blanks(); r.pos < end && r.text[r.pos] == '?' {
-		r.fail("guess-twice", int(v.Guess.Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
+		r.fail("guess-twice", int(v.Guess().Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
 	}
 	return v
 }

@@ -75,7 +75,7 @@ func dumpStruct(v reflect.Value) string {
 	}
 	name := v.Type().Name()
 	switch name {
-	case "UnitTag", "Value", "Range", "Column", "Param":
+	case "UnitTag", "Value", "Doubt", "Range", "Column", "Param":
 		name = ""
 	}
 	if len(all) == 0 && name == "" {
