@@ -1,6 +1,9 @@
 package program
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // ErrorKind tells what sort of thing went wrong when a model was asked or told something. Each is an error to look for:
 // errors.Is(err, ErrNoSuchName).
@@ -41,6 +44,15 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // Is reports whether target is its kind.
 func (e *Error) Is(target error) bool { return target == e.Kind }
+
+// KindOf returns the kind of an error; 0 where it has none.
+func KindOf(err error) ErrorKind {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Kind
+	}
+	return 0
+}
 
 // Errorf returns an Error with a text, as fmt.Errorf makes it.
 func Errorf(kind ErrorKind, name, format string, args ...any) error {

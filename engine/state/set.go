@@ -1,7 +1,6 @@
 package state
 
 import (
-	"fmt"
 	"maps"
 
 	"gusset/engine/code"
@@ -24,10 +23,10 @@ type change struct {
 // them is worked out again once.
 func (st *State) SetAll(settings ...Setting) error {
 	list, err := st.ReadAll(settings)
-	if err == nil {
-		st.Put(list...)
+	if err != nil {
+		return err
 	}
-	return err
+	return st.Put(list...)
 }
 
 func (st *State) ReadAll(settings []Setting) ([]change, error) {
@@ -51,7 +50,8 @@ func (st *State) oneKindEach(list []change) error {
 			continue
 		}
 		if first, seen := kinds[sl.Owner]; seen && first != r.typ {
-			return fmt.Errorf("%s: this is %s, but the column holds %s", st.OwnName(r.Slot), r.typ, program.Plural(first))
+			name := st.OwnName(r.Slot)
+			return program.Errorf(program.ErrWrongKind, name, "%s: this is %s, but the column holds %s", name, r.typ, program.Plural(first))
 		}
 		kinds[sl.Owner] = r.typ
 	}
@@ -86,15 +86,15 @@ func (st *State) read(set Setting) (change, error) {
 	case err != nil:
 		return change{}, err
 	case st.Slots[s].Kind != program.Given:
-		return change{}, fmt.Errorf("%s is worked out, not given: only given values can be set", set.Name)
+		return change{}, program.Errorf(program.ErrNotGiven, set.Name, "%s is worked out, not given: only given values can be set", set.Name)
 	case st.RowName(s):
-		return change{}, fmt.Errorf("%s names a row: only the row's values can be set", set.Name)
+		return change{}, program.Errorf(program.ErrNotGiven, set.Name, "%s names a row: only the row's values can be set", set.Name)
 	case st.SlotShow(s) == program.UnreadShow:
-		return change{}, fmt.Errorf("%s cannot be set before its unit can be read", set.Name)
+		return change{}, program.Errorf(program.ErrUnread, set.Name, "%s cannot be set before its unit can be read", set.Name)
 	}
 	v, t, guess, err := st.readSetting(s, set.Value)
 	if err != nil {
-		return change{}, fmt.Errorf("%s: %w", set.Name, err)
+		return change{}, program.Errorf(program.KindOf(err), set.Name, "%s: %w", set.Name, err)
 	}
 	return change{s, v, t, guess}, nil
 }
@@ -108,14 +108,18 @@ type override struct {
 }
 
 // Put gives slots their values, which may mend them or make known what they hold.
-func (st *State) Put(list ...change) {
+func (st *State) Put(list ...change) error {
+	return st.attempt(func() { st.put(list) })
+}
+
+func (st *State) put(list []change) {
 	st.overrides = maps.Clone(st.overrides)
 	if st.overrides == nil {
-		st.overrides = map[int32]override{}
+		st.overrides = map[int32]*override{}
 	}
 	anew := false
 	for _, r := range list {
-		o := override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
+		o := &override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
 		anew = anew || o.Fact != st.FactNow(r.Slot)
 		st.overrides[r.Slot] = o
 	}
@@ -125,6 +129,7 @@ func (st *State) Put(list ...change) {
 		st.RunAll()
 	case len(list) == 1:
 		st.Assign(list[0].Slot, list[0].value)
+		st.Last.own = st.overrides[list[0].Slot]
 	default:
 		st.assignAll(list)
 	}
@@ -140,7 +145,7 @@ func (st *State) factAfter(r change) code.Fact {
 }
 
 // codeFor returns the code for some values: the same, where it knows their kinds.
-func codeFor(m *code.Code, set map[int32]override) *code.Code {
+func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 	var facts map[int32]code.Fact
 	for s, o := range set {
 		if o.Fact != m.FactOf(s) {

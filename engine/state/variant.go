@@ -49,17 +49,21 @@ func (st *State) UseVariant(name string) error {
 	if v == nil && st.InUse == nil && len(st.overrides) == 0 {
 		return nil // it is so already
 	}
-	st.InUse, st.overrides = v, overridesOf(st.Code, v)
-	st.Adopt(codeFor(st.Code, st.overrides))
-	st.RunAll()
-	return nil
+	return st.attempt(func() {
+		st.InUse, st.overrides = v, overridesOf(st.Code, v)
+		st.Adopt(codeFor(st.Code, st.overrides))
+		st.RunAll()
+	})
 }
 
 // overridesOf returns what a variant sets.
-func overridesOf(m *code.Code, v *program.Variant) map[int32]override {
-	set := map[int32]override{}
+func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
+	set := map[int32]*override{}
 	for s, x := range v.All() {
-		o := override{value: x.Value, guess: x.Node.Value.Guess.Given(), by: x.Node, Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0}}
+		o := &override{
+			value: x.Value, guess: x.Node.Value.Guess.Given(), by: x.Node,
+			Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0},
+		}
 		if o.Typ.Kind == program.Unknown {
 			o.Typ = m.Bound.SlotType(s)
 		}
@@ -73,16 +77,16 @@ func (st *State) slotPlace(s int32) string { return st.PlaceNote(st.SetAt(s)) }
 
 // SetAt returns the place where the value of a slot is set.
 func (st *State) SetAt(s int32) (*program.Module, text.Span) {
-	if by := st.overrides[s].by; by != nil {
-		return st.Root, by.Target.Span
+	if o := st.overrides[s]; o != nil && o.by != nil {
+		return st.Root, o.by.Target.Span
 	}
 	return st.ModuleOf(s), st.SlotSpan(s)
 }
 
 // NoteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
 func (st *State) NoteOf(s int32, inSheet string) string {
-	if by := st.overrides[s].by; by != nil && by.Note.Text != "" {
-		return by.Note.Text
+	if o := st.overrides[s]; o != nil && o.by != nil && o.by.Note.Text != "" {
+		return o.by.Note.Text
 	}
 	return inSheet
 }
