@@ -28,7 +28,7 @@ func New(bound *program.Program, facts map[int32]Fact) *Code {
 	p := *bound
 	p.Nodes, p.Types, p.TypeNum = slices.Clone(p.Nodes), slices.Clone(p.Types), maps.Clone(p.TypeNum)
 	p.CellTypes, p.ColumnTypes = slices.Clone(p.CellTypes), slices.Clone(p.ColumnTypes)
-	p.Diags, p.Broken, p.Pending = slices.Clone(p.Diags), slices.Clone(p.Broken), slices.Clone(p.Pending)
+	p.Diags, p.Broken = slices.Clone(p.Diags), slices.Clone(p.Broken)
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
 		assume(&p, s, facts[s])
 	}
