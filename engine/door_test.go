@@ -31,7 +31,9 @@ func TestKindsOfErrors(t *testing.T) {
 		return m
 	}
 	tray, odd := open("tray.gusset"), open("odd.gusset")
-	set := func(m *engine.Model, name, value string) func() error { return func() error { return m.Set(name, value) } }
+	set := func(m *engine.Model, name, value string) func() error {
+		return func() error { return m.Set(name, value) }
+	}
 	ask := func(f func(string) error, name string) func() error { return func() error { return f(name) } }
 	value := func(name string) error { _, err := tray.Value(name); return err }
 	table := func(name string) error { _, err := tray.Table(name); return err }

@@ -186,6 +186,15 @@ type Target struct {
 	Line               int
 }
 
+// Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every other line as
+// it is. An error says what prevents it.
+func (t Target) Write(f *text.File) (*text.File, error) {
+	if t.Cell != "" {
+		return text.SetGiven(f, t.Cell, t.Value)
+	}
+	return text.SetEntry(f, t.Table, t.Row, t.Column, t.Value)
+}
+
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (st *State) Target(set Setting) (Target, error) {
 	r, err := st.read(set)
