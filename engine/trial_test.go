@@ -19,8 +19,8 @@ type insertion struct{ file, before, put string }
 // samples.
 var newFunction = []insertion{
 	{"engine/machine/machine.go", "\tInterpolate //", "\tProduct\n"},
-	{"engine/program/tree.go", "\t{name: \"median\"", "\t{name: \"product\", least: 1, most: 2, " +
-		"fold: machine.Product, isFold: true, meaning: \"all multiplied\"},\n"},
+	{"engine/program/tree.go", "\t{Name: \"median\"", "\t{Name: \"product\", Least: 1, Most: 2, " +
+		"Fold: machine.Product, IsFold: true, meaning: \"all multiplied\"},\n"},
 	{"engine/oracle/samples.go", "\t{\"median\"", "\t{\"product\", \"product(t.p)\", 12},\n" +
 		"\t{\"product\", `product(filter(t, .k == \"y\").p)`, 1},\n\t{\"product\", \"product(t, .p * two)\", 96},\n"},
 }
