@@ -88,7 +88,7 @@ func ExampleModel_Value() {
 	// gentle is yes <nil>
 	// rack.stock["balsa 3/32"].thickness is 0.09375 in <nil>
 	// 0.24 oz on the page, 0.240741 oz at full precision
-	// there is no lodaing in sparrow.gusset; is it loading?
+	// unknown name lodaing; is it loading? It is set on line 15
 }
 
 // A new value is typed as it would stand in the sheet. Only what depends on it is worked out again.
@@ -113,7 +113,7 @@ func ExampleModel_Set() {
 	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle true
 	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle false
 	// all_up: 6 N is a force, but [oz] is a mass
-	// loading is worked out, not given: only given values can be set
+	// loading is worked out, not given; set what it is worked out from
 }
 
 // SetNumber is for a program that tries many values. The number is in the unit of the cell.

@@ -45,11 +45,11 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 		return ch, ch.compareWith(cmd, models, o)
 	}
 	for _, s := range o.sets {
-		set, err := readSet(s)
+		set, path, err := readSet(s)
 		if err != nil {
 			return nil, err
 		}
-		if err := ch.aim(models, set, s); err != nil {
+		if err := ch.aim(models, set, path, s); err != nil {
 			return nil, err
 		}
 		ch.typed = append(ch.typed, set)
@@ -58,8 +58,7 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 }
 
 // aim finds the sheet that a setting belongs to: that of the first model in which its name leads somewhere.
-func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
-	alias, _, _ := strings.Cut(set.Name, ".")
+func (ch *change) aim(models []*model, set engine.Setting, path text.Path, typed string) error {
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
 		loaded, err := open(m.file)
@@ -80,7 +79,7 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 		}
 		slip := notSet(e, typed, err)
 		first = cmp.Or(first, slip)
-		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), alias) {
+		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), path.Parts[0].Text) {
 			fitting = cmp.Or(fitting, slip)
 		}
 	}

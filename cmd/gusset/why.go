@@ -7,12 +7,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
 from, and so on down to what was measured or chosen.
 
-NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight).`
+NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a sheet that is used
+(rack.price) or of the library.`
 
 func whyCommand() *cobra.Command {
 	var sets []string
@@ -33,6 +35,9 @@ func whyCommand() *cobra.Command {
 				return err
 			}
 			r, err := m.Why(args[1])
+			if err != nil && ofLibrary(m, args[1]) {
+				r, err = wholeLibrary().Why(args[1])
+			}
 			if err != nil {
 				return notExplained(m, args[0], args[1], err)
 			}
@@ -47,6 +52,23 @@ func whyCommand() *cobra.Command {
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	completeVariants(cmd)
 	return cmd
+}
+
+// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of the first name of it.
+func ofLibrary(m *engine.Model, name string) bool {
+	path, err := text.ParsePath(name)
+	if err != nil {
+		return false
+	}
+	first := path.Parts[0].Text
+	_, unknown := m.EntriesOf(first)
+	for _, alias := range m.Aliases() {
+		if alias == first {
+			return false
+		}
+	}
+	_, err = wholeLibrary().EntriesOf(first)
+	return unknown != nil && err == nil
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.

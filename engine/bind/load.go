@@ -86,6 +86,7 @@ func Sheet(ctx context.Context, src program.Sources, path string) (*program.Prog
 		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(ld.mostBytes()))
 	}
 	ld.Root = ld.loadModule(path, data, nil)
+	ld.NameSheets()
 	ld.readChoices()
 	ld.readVariants()
 	ld.finish()
@@ -109,8 +110,10 @@ func newLoader(ctx context.Context, src program.Sources) *loader {
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known
 	p.Add(program.Node{})        // 0 is no node of a formula
+	pages := ReadLibrary(src.Library)
+	p.Library = pages
 	b := &binder{Program: p, shows: map[[2]string]*program.Show{}}
-	rs := &resolver{ctx: ctx, binder: b, pages: ReadLibrary(src.Library), files: src.Files}
+	rs := &resolver{ctx: ctx, binder: b, pages: pages, files: src.Files}
 	rs.libraryModules()
 	return &loader{resolver: rs, src: src, modules: map[string]*program.Module{}}
 }

@@ -60,7 +60,7 @@ func (sc *scope) unknownName(name string, at text.Span) int32 {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
 	if near, ok := nearest.Word(name, sc.knownNames()); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.whereSet(near))
+		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.WhereSet(sc.mod, near))
 	}
 	return sc.wrong(at, d)
 }
@@ -84,14 +84,6 @@ func (sc *scope) knownNames() []string {
 	known = append(known, sc.pages.names(false)...)
 	sort.Strings(known)
 	return known
-}
-
-// whereSet tells where a name of the sheet is set; nothing for other names.
-func (sc *scope) whereSet(name string) string {
-	if r, ok := sc.mod.Names[name]; ok && r.Span.Len() > 0 {
-		return fmt.Sprintf(" It is set on line %d", sc.mod.Src.Position(r.Span.Start).Line)
-	}
-	return ""
 }
 
 // resolveChart sees to it that a chart's table and columns are there.

@@ -6,16 +6,15 @@ import (
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
-// base is what stands before a dot or a bracket.
+// base is what is before a dot or a bracket.
 type base struct {
 	kind  baseKind
-	mod   *program.Module
-	table *program.Table
-	row   int32 // of baseRow
-	node  int32 // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
+	place program.Place // of basePlace, with the path that leads there
+	path  text.Path
+	table *program.Table // of the kinds that have columns, other than basePlace
+	node  int32          // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
 	span  text.Span
 }
 
@@ -23,9 +22,7 @@ type baseKind uint8
 
 const (
 	baseBroken baseKind = iota
-	baseModule          // a used sheet
-	baseTable           // a table
-	baseRow             // a row of a table, known now
+	basePlace           // what a path leads to
 	baseKeyed           // a row of a table whose name is worked out
 	baseFold            // the row that the innermost fold is at
 	baseList            // some rows
@@ -37,14 +34,37 @@ const (
 func (sc *scope) resolvePath(n formula.Node) int32 {
 	b := sc.resolveBase(n)
 	switch b.kind {
-	case baseTable:
-		return sc.Add(program.Node{Op: program.OpRows, A: b.table.Number, From: b.span.Start, To: b.span.End})
-	case baseRow, baseKeyed, baseFold:
-		return sc.wrong(b.span, text.Diag{Code: "row-alone", Msg: "this is a whole row of " + b.table.Name.Text, Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text})
-	case baseModule:
-		return sc.wrong(b.span, text.Diag{Code: "sheet-alone", Msg: "this is a whole sheet"})
+	case basePlace:
+		return sc.placeNode(b.place, b.path)
+	case baseKeyed, baseFold:
+		return sc.wrong(b.span, text.Diag{
+			Code: "row-alone", Msg: sc.typed(b.span) + " is a whole row",
+			Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
+		})
 	}
 	return b.node
+}
+
+// placeNode makes the node for what a path leads to.
+func (sc *scope) placeNode(at program.Place, path text.Path) int32 {
+	nd := program.Node{Op: program.OpSlot, From: path.Span.Start, To: path.Span.End}
+	switch at.Kind {
+	case program.LostPlace:
+		nd.A = at.Lost
+	case program.TablePlace:
+		if nd.A = at.Table.Lost; !at.Table.Headless {
+			nd.Op, nd.A = program.OpRows, at.Table.Number
+		}
+	case program.ColumnPlace:
+		nd.Op, nd.A = program.OpColumn, at.Column.Number
+	default:
+		s, single := at.Slot()
+		if !single {
+			return sc.wrong(path.Span, sc.NotOneValue(at, path).Diag)
+		}
+		nd.A = s
+	}
+	return sc.Add(nd)
 }
 
 // resolveBase binds what a chain of dots and brackets leads to.
@@ -60,7 +80,7 @@ func (sc *scope) resolveBase(n formula.Node) base {
 		return sc.indexBase(n)
 	case *formula.Brackets:
 		b := sc.resolveBase(n.X)
-		b.span = n.Span()
+		b.span, b.path.Span = n.Span(), n.Span()
 		return b
 	}
 	i := sc.resolve(n)
@@ -80,17 +100,16 @@ func (sc *scope) resolveBase(n formula.Node) base {
 
 func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
+// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin with.
 func (sc *scope) nameBase(n *formula.Name) base {
 	shadowed := sc.own != nil && sc.own.Column(n.Text) != nil
 	for _, p := range sc.params {
 		shadowed = shadowed || p.Name.Text == n.Text
 	}
-	if !shadowed {
-		switch _, r := sc.lookUp(sc.mod, n.Text); r.Kind {
-		case program.TableRef:
-			return base{kind: baseTable, table: sc.Tables[r.Num], span: n.Span()}
-		case program.ModuleRef:
-			return base{kind: baseModule, mod: sc.mod.Uses[r.Num].Mod, span: n.Span()}
+	if mod, r := sc.lookUp(sc.mod, n.Text); !shadowed {
+		if place, ok := sc.PlaceOf(mod, r); ok {
+			w := text.Word{Text: n.Text, Span: n.Span()}
+			return base{kind: basePlace, place: place, path: text.Path{Word: w, Parts: []text.Part{{Word: w}}}, span: w.Span}
 		}
 	}
 	sc.leading = true
@@ -102,35 +121,32 @@ func (sc *scope) nameBase(n *formula.Name) base {
 	return base{kind: baseValue, node: i, span: n.Span()}
 }
 
-// leftBase binds what stands before a dot or a bracket, and returns the span up to the end of what follows. Where nothing can
-// follow, since it has a mistake or was not read, sound is false and the base is that of the whole.
-func (sc *scope) leftBase(x formula.Node, end int32) (b base, whole text.Span, sound bool) {
-	b = sc.resolveBase(x)
-	if b.kind == baseBroken {
-		return b, whole, false
+// step binds the next part of a path.
+func (sc *scope) step(b base, part text.Part, end int32) base {
+	b.path.Parts = append(b.path.Parts, part)
+	b.path.Span.End, b.span.End = end, end
+	place, slip := sc.Step(b.path, b.place, program.Purpose{Effort: &sc.Looked})
+	if slip != nil {
+		return sc.brokenBase(sc.wrong(slip.Span, slip.Diag))
 	}
-	whole = text.Span{Start: b.span.Start, End: end}
-	if slot := sc.unreadSlot(b); slot != program.None {
-		return sc.unreadBase(slot, whole), whole, false
-	}
-	return b, whole, true
+	b.place = place
+	return b
 }
 
 // memberBase binds X.NAME.
 func (sc *scope) memberBase(n *formula.Member) base {
-	b, whole, sound := sc.leftBase(n.X, n.Span().End)
-	if !sound {
-		return b
-	}
+	b := sc.resolveBase(n.X)
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
 	switch b.kind {
+	case baseBroken:
+		return b
+	case basePlace:
+		return sc.step(b, text.Part{Word: n.Name}, whole.End)
 	case baseValue:
-		d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
-		if sc.Nodes[b.node].Op == program.OpColumn {
-			d.Msg = "this is a column already and has no columns of its own"
+		if s := sc.unreadSlot(b); s != program.None {
+			return unreadBase(s, whole)
 		}
-		return sc.brokenBase(sc.wrong(whole, d))
-	case baseModule:
-		return sc.moduleMember(b, n.Name, whole)
+		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}))
 	}
 	return sc.columnBase(b, n.Name, whole)
 }
@@ -147,36 +163,42 @@ func (sc *scope) rowColumn(n *formula.Column) base {
 	return sc.columnBase(b, n.Name, n.Span())
 }
 
-// columnBase binds a column of a table, of a row, or of some rows.
+// columnBase binds a column of a row, or of some rows.
 func (sc *scope) columnBase(b base, name text.Word, whole text.Span) base {
-	c := b.table.Column(name.Text)
+	of := program.Place{Kind: program.TablePlace, Mod: b.table.Mod, Table: b.table}
+	place, slip := sc.Step(text.Path{Word: name, Parts: []text.Part{{Word: name}}}, of, program.Purpose{Effort: &sc.Looked})
 	switch {
-	case c == nil && b.table.Lost != program.None:
-		return sc.unreadBase(b.table.Lost, whole)
-	case c == nil:
-		return sc.brokenBase(sc.wrong(name.Span, sc.UnknownColumn(b.table, name.Text, &sc.Looked)))
-	case c.Refused != program.None:
-		return sc.unreadBase(c.Refused, whole)
+	case slip != nil:
+		return sc.brokenBase(sc.wrong(name.Span, slip.Diag))
+	case place.Kind == program.LostPlace:
+		return unreadBase(place.Lost, whole)
 	}
-	return base{kind: baseValue, node: sc.columnOf(b, c, whole), span: whole}
+	return base{kind: baseValue, node: sc.columnOf(b, place.Column, whole), span: whole}
 }
 
 // indexBase binds X[KEY].
 func (sc *scope) indexBase(n *formula.Index) base {
-	b, whole, sound := sc.leftBase(n.X, n.Span().End)
-	if !sound {
+	b := sc.resolveBase(n.X)
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
+	key, isText := n.Key.(*formula.Text)
+	if b.kind == baseBroken {
 		return b
 	}
-	switch b.kind {
-	case baseTable:
-		return sc.rowOf(b, n.Key, whole)
-	case baseValue:
-		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
-	case baseModule:
+	if s := sc.unreadSlot(b); s != program.None {
+		return unreadBase(s, whole)
+	}
+	switch {
+	case b.kind == basePlace && isText:
+		return sc.rowOf(b, key, whole.End)
+	case b.kind == basePlace && b.place.Kind == program.TablePlace:
+		return sc.keyedRow(b, n.Key, whole)
+	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
 		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.typed(b.span) + ".NAME"}))
+	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
+		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
 	}
 	column := "NAME"
-	if key, isText := n.Key.(*formula.Text); isText {
+	if isText {
 		column = key.Value
 	}
 	return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column}))
@@ -187,35 +209,31 @@ func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
 	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
 	if key, isText := n.Key.(*formula.Text); isText {
 		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
-		if nd := sc.Nodes[b.node]; nd.Op == program.OpColumn {
-			c := sc.Columns[nd.A]
-			d.Hint = fmt.Sprintf("write %s[%q].%s", c.Table.Name.Text, key.Value, c.Name.Text)
-		}
 	}
 	return d
 }
 
-// unreadBase makes the base of what stands in a line that could not be read.
-func (rs *resolver) unreadBase(slot int32, at text.Span) base {
-	return base{kind: baseValue, node: rs.Add(program.Node{Op: program.OpSlot, A: slot, From: at.Start, To: at.End}), span: at}
+// unreadBase makes the base of what is in a line that could not be read.
+func unreadBase(slot int32, at text.Span) base {
+	lost := program.Place{Kind: program.LostPlace, Lost: slot}
+	return base{kind: basePlace, place: lost, path: text.Path{Word: text.Word{Span: at}}, span: at}
 }
 
-// unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
+// unreadSlot returns the broken slot of what could not be read, whose parts are not known.
 func (rs *resolver) unreadSlot(b base) int32 {
-	if b.kind == baseTable {
-		if b.table.Headless {
-			return b.table.Lost
-		}
+	switch {
+	case b.kind == basePlace && b.place.Kind == program.CellPlace && b.place.Cell.Unread():
+		return b.place.Cell.Slot
+	case b.kind == basePlace && b.place.Kind == program.TablePlace && b.place.Table.Headless:
+		return b.place.Table.Lost
+	case b.kind == basePlace && b.place.Kind == program.LostPlace:
+		return b.place.Lost
+	case b.kind != baseValue || rs.Nodes[b.node].Op != program.OpSlot:
 		return program.None
 	}
-	if b.kind != baseValue || rs.Nodes[b.node].Op != program.OpSlot {
-		return program.None
-	}
-	s := rs.Nodes[b.node].A
-	sl := rs.Slots[s]
-	unreadTable := sl.Hidden && sl.Root == program.None // the parts of an adjusted cell, hidden too, have no names
-	if unreadTable || !sl.Hidden && !sl.Entry && rs.Cells[sl.Owner].Unread() {
-		return s
+	// The parts of an adjusted cell, hidden too, have no names.
+	if sl := rs.Slots[rs.Nodes[b.node].A]; sl.Hidden && sl.Root == program.None {
+		return rs.Nodes[b.node].A
 	}
 	return program.None
 }
@@ -224,10 +242,6 @@ func (rs *resolver) unreadSlot(b base) int32 {
 func (rs *resolver) columnOf(b base, c *program.Column, at text.Span) int32 {
 	nd := program.Node{A: c.Number, From: at.Start, To: at.End}
 	switch b.kind {
-	case baseTable:
-		nd.Op = program.OpColumn
-	case baseRow:
-		nd.Op, nd.A = program.OpSlot, c.Base+b.row
 	case baseKeyed:
 		nd.Op, nd.A, nd.B = program.OpLookup, b.node, c.Number
 	case baseFold:
@@ -247,60 +261,31 @@ func (rs *resolver) columnOf(b base, c *program.Column, at text.Span) int32 {
 	return rs.Add(nd)
 }
 
-// moduleMember binds a cell or table of a used sheet.
-func (sc *scope) moduleMember(b base, part text.Word, whole text.Span) base {
-	name := part.Text
-	switch r := b.mod.Names[name]; r.Kind {
-	case program.CellRef:
-		i := sc.Add(program.Node{Op: program.OpSlot, A: sc.Cells[r.Num].Slot, From: whole.Start, To: whole.End})
-		return base{kind: baseValue, node: i, span: whole}
-	case program.TableRef:
-		return base{kind: baseTable, table: sc.Tables[r.Num], span: whole}
-	}
-	alias := sc.typed(b.span)
-	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
-	if !sc.Looked.Allow(len(b.mod.Names)) {
-		return sc.brokenBase(sc.wrong(part.Span, d))
-	}
-	var known []string
-	for n, r := range b.mod.Names {
-		if r.Kind != program.ModuleRef {
-			known = append(known, n)
+// rowOf binds TABLE["ROW"].
+func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
+	part := text.Part{Word: text.Word{Text: key.Value, Span: key.Span()}, Row: true}
+	if t := b.place.Table; b.place.Kind == program.TablePlace && t.Lost == program.None {
+		name := sc.Texts.Add(key.Value)
+		if _, known := t.ByName[name]; !known {
+			said := sc.sayMissing(t, name, func() int {
+				_, slip := sc.Step(text.Path{Word: part.Word, Parts: []text.Part{part}}, b.place, program.Purpose{Effort: &sc.Looked})
+				return sc.Report(sc.mod, slip.Diag)
+			})
+			return sc.brokenBase(sc.brokenBy(key.Span(), said))
 		}
 	}
-	if b.mod.Names[name].Kind == program.ModuleRef {
-		d.Msg = fmt.Sprintf("%s is a sheet that %s uses for itself", name, alias)
-		d.Hint = "use it in this sheet too, with a line of its own"
-	} else if near, ok := nearest.Word(name, program.Sorted(known)); ok {
-		d.Hint = fmt.Sprintf("is it %s.%s?", alias, near)
-	}
-	return sc.brokenBase(sc.wrong(part.Span, d))
+	return sc.step(b, part, end)
 }
 
-// rowOf binds TABLE["ROW"], where the name of the row may be worked out.
-func (sc *scope) rowOf(b base, key formula.Node, whole text.Span) base {
-	if s, ok := key.(*formula.Text); ok {
-		row, known := b.table.ByName[sc.Texts.Add(s.Value)]
-		switch {
-		case !known && b.table.Lost != program.None:
-			return sc.unreadBase(b.table.Lost, whole)
-		case !known:
-			said := sc.sayMissing(b.table, sc.Texts.Add(s.Value), func() int {
-				d := sc.UnknownRow(b.table, s.Value, &sc.Looked)
-				d.Span = s.Span()
-				return sc.Report(sc.mod, d)
-			})
-			return sc.brokenBase(sc.brokenBy(s.Span(), said))
-		}
-		return base{kind: baseRow, table: b.table, row: row, span: whole}
-	}
+// keyedRow binds TABLE[KEY], where the name of the row is worked out.
+func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	sc.quotable = isName(key)
 	i := sc.resolve(key)
 	sc.quotable = false
 	if sc.Nodes[i].Op == program.OpBroken {
 		return sc.brokenBase(i)
 	}
-	return base{kind: baseKeyed, table: b.table, node: i, span: whole}
+	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
 // sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.

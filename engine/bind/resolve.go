@@ -396,18 +396,9 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 		nd.Op, nd.Val = program.OpTruth, program.TruthValue(name == "yes" || name == "true")
 		return sc.Add(nd)
 	}
-	switch _, r := sc.lookUp(sc.mod, name); r.Kind {
-	case program.CellRef:
-		nd.Op, nd.A = program.OpSlot, sc.Cells[r.Num].Slot
-		return sc.Add(nd)
-	case program.TableRef:
-		nd.Op, nd.A = program.OpRows, r.Num
-		if t := sc.Tables[r.Num]; t.Headless {
-			nd.Op, nd.A = program.OpSlot, t.Lost
-		}
-		return sc.Add(nd)
-	case program.ModuleRef:
-		return sc.wrong(at, text.Diag{Code: "sheet-alone", Msg: name + " is a whole sheet", Hint: fmt.Sprintf("name one of its cells: %s.NAME", name)})
+	mod, r := sc.lookUp(sc.mod, name)
+	if place, ok := sc.PlaceOf(mod, r); ok {
+		return sc.placeNode(place, text.Path{Word: text.Word{Text: name, Span: at}, Parts: []text.Part{{Word: text.Word{Text: name, Span: at}}}})
 	}
 	return sc.unknownName(name, at)
 }

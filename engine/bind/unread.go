@@ -39,7 +39,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.whereSet(joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
 	}), true
 }
 
@@ -88,21 +88,8 @@ func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	for _, u := range sc.mod.Uses {
-		if _, ok := u.Mod.Names[name]; ok {
-			return fmt.Sprintf("is it %s.%s?", u.Alias, name)
-		}
-	}
-	for _, t := range sc.Tables {
-		if t.Mod == sc.mod && !t.List && !sc.leading && t.Column(name) != nil {
-			return fmt.Sprintf("is it %s.%s?", t.Name.Text, name)
-		}
-	}
-	if !sc.leading || sc.mod.Library {
-		return ""
-	}
-	if _, isPage := sc.mod.PageAt[name]; isPage {
-		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+	if hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading}); hint != "" || !sc.leading || sc.mod.Library {
+		return hint
 	}
 	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")

@@ -1,77 +1,37 @@
 package explain
 
-import (
-	"strings"
+import "gusset/engine/program"
 
-	"gusset/engine/program"
-)
-
-// Value returns what is known of a cell, or of an entry of a table. Name is as for Set; it may also be one that the library
-// sets, as far as the sheet has asked for it.
+// Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
 func (e *Explainer) Value(name string) (Value, error) {
-	p := e.under(name)
-	s, err := p.FindSlot(name)
+	s, err := e.FindSlot(name)
 	if err != nil {
 		return Value{}, err
 	}
 	return e.ViewValue(s), nil
 }
 
-// Cell returns a cell by its name, as for Value. Ok is false if there is none of that name.
+// Cell returns a cell by its name. Ok is false if there is none of that name.
 func (e *Explainer) Cell(name string) (c Cell, ok bool) {
-	p := e.under(name)
-	s, err := p.FindSlot(name)
-	if err != nil || p.Slots[s].Entry {
+	at, _, err := e.Find(name, program.Purpose{})
+	if err != nil || at.Kind != program.CellPlace {
 		return Cell{}, false
 	}
-	return e.viewCell(e.Cells[p.Slots[s].Owner]), true
+	return e.viewCell(at.Cell), true
 }
 
-// Table returns a table with all that is in it. Name is TABLE or SHEET.TABLE, or that of one of the library, as far as the
-// sheet has asked for it.
+// Table returns a table with all that is in it.
 func (e *Explainer) Table(name string) (Table, error) {
-	p := e.under(name)
-	mod, rest := p.Root, strings.TrimSpace(name)
-	for {
-		head, tail, dotted := program.CutName(rest)
-		r, ok := mod.Names[head]
-		switch {
-		case !ok:
-			return Table{}, p.NoSuchName(mod, head)
-		case r.Kind == program.ModuleRef && dotted:
-			mod, rest = mod.Uses[r.Num].Mod, tail[1:]
-		case r.Kind == program.TableRef && tail == "":
-			return e.wholeTable(e.Tables[r.Num])
-		default:
-			return Table{}, program.Errorf(program.ErrNotOneValue, name, "%s is not the name of a table", name)
-		}
+	at, path, err := e.Find(name, program.Purpose{})
+	switch {
+	case err != nil:
+		return Table{}, err
+	case at.Kind != program.TablePlace:
+		return Table{}, program.Errorf(program.ErrNotOneValue, name, "%s is not the name of a table", path)
+	case len(at.Table.RowName)*len(at.Table.Cols) > MaxCompared:
+		return Table{}, program.Errorf(program.ErrLimit, name, "%s has more than %d values: read it row by row, from an Outline", path, MaxCompared)
 	}
-}
-
-// wholeTable returns a table with its rows.
-func (e *Explainer) wholeTable(t *program.Table) (Table, error) {
-	if len(t.RowName)*len(t.Cols) > MaxCompared {
-		return Table{}, program.Errorf(program.ErrLimit, t.Name.Text, "%s has more than %d values: read it row by row, from an Outline",
-			t.Name.Text, MaxCompared)
-	}
-	v := e.viewTable(t)
+	v := e.viewTable(at.Table)
 	v.Rows = e.viewRows(v.rows)
 	return v, nil
-}
-
-// under returns the program as a name is to be looked up in it: as seen from a page of the library where that sets the name
-// and the sheet does not.
-func (e *Explainer) under(name string) *program.Program {
-	head, _, _ := program.CutName(strings.TrimSpace(name))
-	if _, own := e.Root.Names[head]; own {
-		return e.Program
-	}
-	for _, mod := range e.LibraryModules {
-		if r := mod.Names[head]; r.Kind == program.CellRef || r.Kind == program.TableRef {
-			p := *e.Program
-			p.Root = mod
-			return &p
-		}
-	}
-	return e.Program
 }

@@ -17,10 +17,8 @@ type Sheet struct {
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
 func (e *Explainer) Sheets() []Sheet {
-	aliases := map[*program.Module]string{}
-	e.Root.NameUses("", aliases)
 	view := func(mod *program.Module) Sheet {
-		return Sheet{Alias: aliases[mod], Path: mod.Path, Title: mod.Title, Library: mod.Library, Pages: e.viewPages(mod)}
+		return Sheet{Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library, Pages: e.viewPages(mod)}
 	}
 	list := []Sheet{view(e.Root)}
 	for _, mod := range e.Modules {

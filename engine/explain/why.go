@@ -47,14 +47,17 @@ const (
 // name of a column, TABLE.COLUMN.
 func (e *Explainer) Why(name string) (*Reason, error) {
 	w := &teller{m: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
-	if c := e.ColumnNamed(name); c != nil {
-		return w.column(c, 0), nil
-	}
-	s, err := e.FindSlot(name)
+	at, path, err := e.Find(name, program.Purpose{})
 	if err != nil {
 		return nil, err
 	}
-	return w.slot(s, 0), nil
+	if at.Kind == program.ColumnPlace {
+		return w.column(at.Column, 0), nil
+	}
+	if s, single := at.Slot(); single {
+		return w.slot(s, 0), nil
+	}
+	return nil, e.NotOneValue(at, path).Err(name)
 }
 
 // teller builds explanations; things are numbered as in the graph.

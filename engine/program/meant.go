@@ -16,10 +16,67 @@ type Effort int
 // does not take hours.
 const maxEffort = 1_000_000
 
-// Allow takes count names more into account, and reports whether they may be looked through.
+// Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
 func (g *Effort) Allow(count int) bool {
+	if g == nil {
+		return true
+	}
 	*g += Effort(count)
 	return *g <= maxEffort
+}
+
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column of one of
+// its tables. Prefix leads to the sheet.
+func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) string {
+	for _, u := range mod.Uses {
+		if _, ok := u.Mod.Names[name]; ok {
+			return fmt.Sprintf("is it %s%s.%s?", prefix, u.Alias, name)
+		}
+	}
+	if _, isPage := mod.PageAt[name]; isPage && why.Leads {
+		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+	}
+	for _, t := range p.Tables {
+		switch c := t.Column(name); {
+		case t.Mod != mod || t.List || c == nil || why.Leads:
+		case !why.Set:
+			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
+		case len(t.RowName) > 0:
+			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(p.Texts.At(t.RowName[0])), name)
+		}
+	}
+	return ""
+}
+
+// rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it.
+func (p *Program) rowNamed(name string) string {
+	for _, t := range p.Tables {
+		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == p.Root && !t.List && len(t.Cols) > 1 {
+			return fmt.Sprintf("is it %s[%s].%s?", t.Name.Text, text.Quote(name), t.Cols[1].Name.Text)
+		}
+	}
+	return ""
+}
+
+// nearName suggests a name like one that a sheet does not have.
+func (p *Program) nearName(mod *Module, prefix, name string) string {
+	var known []string
+	for n := range mod.Names {
+		known = append(known, n)
+	}
+	near, ok := nearest.Word(name, Sorted(known))
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("is it %s%s?%s", prefix, near, p.WhereSet(mod, near))
+}
+
+// WhereSet tells where the sheet that was asked for sets a name; nothing for other names.
+func (p *Program) WhereSet(mod *Module, name string) string {
+	if r := mod.Names[name]; mod == p.Root && r.Span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
+	}
+	return ""
 }
 
 // UnknownColumn tells that a table has no such column.
@@ -39,7 +96,7 @@ func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	}
 	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
 		if _, isRow := t.ByName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[len(t.Cols)-1].Name.Text)
+			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
 		}
 	}
 	return d

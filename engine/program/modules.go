@@ -14,12 +14,18 @@ func (mod *Module) Begin(src *text.Source) {
 	mod.Names, mod.Formulas, mod.PageAt = map[string]Ref{}, map[string]*Formula{}, map[string]int32{}
 }
 
-// NameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
-func (mod *Module) NameUses(prefix string, aliases map[*Module]string) {
+// NameSheets finds the path of each used sheet from the one that was asked for.
+func (p *Program) NameSheets() {
+	p.aliases = map[*Module]string{p.Root: ""}
+	p.Root.nameUses("", p.aliases)
+}
+
+// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
+func (mod *Module) nameUses(prefix string, aliases map[*Module]string) {
 	for _, u := range mod.Uses {
 		if old, known := aliases[u.Mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
 			aliases[u.Mod] = prefix + u.Alias
-			u.Mod.NameUses(prefix+u.Alias+".", aliases)
+			u.Mod.nameUses(prefix+u.Alias+".", aliases)
 		}
 	}
 }

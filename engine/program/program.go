@@ -20,6 +20,8 @@ type Program struct {
 	Root           *Module
 	Modules        []*Module // all of them, by number
 	LibraryModules []*Module // the pages of the library; those that nothing was asked of are empty
+	Library        Library
+	aliases        map[*Module]string // what the sheet that was asked for calls those that it uses; see NameSheets
 
 	Slots       []Slot
 	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
@@ -49,6 +51,12 @@ type Program struct {
 	Plan     graph.Plan
 	Loops    []graph.Loop
 	Searches []*Cell // the cell of each loop
+}
+
+// Library tells what the library has, whether it was asked for or not.
+type Library interface {
+	// Sets reports whether it sets a name, as a formula or as a cell or a table.
+	Sets(name string, formula bool) bool
 }
 
 // Tree holds the formulas of a program: one array of nodes, with every name bound, and their types.

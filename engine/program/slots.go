@@ -75,15 +75,12 @@ func (p *Program) SlotName(s int32) string {
 	return p.AliasOf(p.ModuleOf(s)) + name
 }
 
-// AliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
+// AliasOf returns the path of a used sheet from the one that was asked for, with its dot.
 func (p *Program) AliasOf(mod *Module) string {
-	if mod == p.Root || mod.Library || p.Root == nil {
+	if p.aliases[mod] == "" {
 		return ""
 	}
-	if k := slices.IndexFunc(p.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
-		return p.Root.Uses[k].Alias + "."
-	}
-	return mod.Title + ": "
+	return p.aliases[mod] + "."
 }
 
 // SlotSpan returns the place where a slot is set.

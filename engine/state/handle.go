@@ -26,12 +26,16 @@ func (st *State) HandleOf(name string) (Handle, error) {
 	if err != nil {
 		return Handle{}, err
 	}
-	sh := st.SlotShow(s)
-	h := Handle{name: name, slot: s, unit: sh.Unit, whole: sh.Whole(), given: st.Slots[s].Kind == program.Given && !st.RowName(s)}
 	if st.SlotType(s).Kind == program.Writing {
-		return h, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
+		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
 	}
-	return h, nil
+	_, notGiven := st.FindGiven(name)
+	return st.handleAt(name, s, notGiven == nil), nil
+}
+
+func (st *State) handleAt(name string, s int32, given bool) Handle {
+	sh := st.SlotShow(s)
+	return Handle{name: name, slot: s, unit: sh.Unit, whole: sh.Whole(), given: given}
 }
 
 // HandleNumber returns what the number of a handle is now, in its unit; NaN when there is none.
@@ -44,10 +48,11 @@ func (st *State) HandleNumber(h Handle) float64 {
 
 // SetNumber is Set for a number in the unit of the cell.
 func (st *State) SetNumber(name string, value float64) error {
-	h, err := st.HandleOf(name)
-	if err != nil && !h.given {
+	s, err := st.FindGiven(name)
+	if err != nil {
 		return err
 	}
+	h := st.handleAt(name, s, true)
 	if err := st.fits(h, value); err != nil {
 		return err
 	}
@@ -77,20 +82,15 @@ func (st *State) fits(h Handle, value float64) error {
 	switch {
 	case int(h.slot) >= len(st.Slots):
 		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
-	case !h.given || st.SlotType(h.slot).Kind != program.Number:
-		return program.Errorf(notNumber(h.given), h.name, "%s is not a given number", h.name)
+	case !h.given:
+		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
+	case st.SlotType(h.slot).Kind != program.Number:
+		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)
 	case !program.IsNumber(value):
 		return program.Errorf(program.ErrWrongKind, h.name, "%s: %v is not a number that can be worked with", h.name, value)
 	case h.whole && !program.IsWhole(value):
-		return program.Errorf(program.ErrWrongKind, h.name, "%s is counted in whole numbers (%s)", h.name, program.WholeHint(value))
+		return program.Errorf(program.ErrWrongKind, h.name, "%s is counted in whole numbers (%s)",
+			h.name, program.WholeHint(value))
 	}
 	return nil
-}
-
-// notNumber is the kind of error for what is no given number.
-func notNumber(given bool) program.ErrorKind {
-	if given {
-		return program.ErrWrongKind
-	}
-	return program.ErrNotGiven
 }

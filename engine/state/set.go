@@ -2,6 +2,7 @@ package state
 
 import (
 	"maps"
+	"strings"
 
 	"gusset/engine/code"
 	"gusset/engine/program"
@@ -81,16 +82,9 @@ func (st *State) settledType(s int32) program.Type {
 
 // read finds out what a Setting means.
 func (st *State) read(set Setting) (change, error) {
-	s, err := st.FindSlot(set.Name)
-	switch {
-	case err != nil:
+	s, err := st.FindGiven(set.Name)
+	if err != nil {
 		return change{}, err
-	case st.Slots[s].Kind != program.Given:
-		return change{}, program.Errorf(program.ErrNotGiven, set.Name, "%s is worked out, not given: only given values can be set", set.Name)
-	case st.RowName(s):
-		return change{}, program.Errorf(program.ErrNotGiven, set.Name, "%s names a row: only the row's values can be set", set.Name)
-	case st.SlotShow(s) == program.UnreadShow:
-		return change{}, program.Errorf(program.ErrUnread, set.Name, "%s cannot be set before its unit can be read", set.Name)
 	}
 	v, t, guess, err := st.readSetting(s, set.Value)
 	if err != nil {
@@ -218,11 +212,11 @@ func (st *State) Target(set Setting) (Target, error) {
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
 // "" is its own.
 func (st *State) Aliases() map[string]string {
-	aliases := map[*program.Module]string{st.Root: ""}
-	st.Root.NameUses("", aliases)
-	byPath := make(map[string]string, len(aliases))
-	for mod, alias := range aliases {
-		byPath[mod.Path] = alias
+	byPath := map[string]string{}
+	for _, mod := range st.Modules {
+		if !mod.Library {
+			byPath[mod.Path] = strings.TrimSuffix(st.AliasOf(mod), ".")
+		}
 	}
 	return byPath
 }

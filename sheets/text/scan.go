@@ -278,22 +278,11 @@ func (r *reader) label(what, hint string) Word { return r.keep(r.quoted(what, hi
 
 // unquote returns the text between two quotes without its backslashes.
 func (r *reader) unquote(from, to int) string {
-	s := r.text[from:to]
-	if strings.IndexByte(s, '\\') < 0 {
-		return s
+	plain, bad := unescape(r.text[from:to])
+	if bad >= 0 {
+		r.fail("bad-escape", from+bad, from+bad+1, `a backslash comes only before " or \`, `write \\ for a backslash`)
 	}
-	var b strings.Builder
-	for i := 0; i < len(s); i++ {
-		if s[i] == '\\' {
-			if i++; i == len(s) || s[i] != '"' && s[i] != '\\' {
-				r.fail("bad-escape", from+i-1, from+i, `a backslash comes only before " or \`,
-					`write \\ for a backslash`)
-				return ""
-			}
-		}
-		b.WriteByte(s[i])
-	}
-	return b.String()
+	return plain
 }
 
 // Quote returns s as quoted text of a sheet. Line ends become spaces, as a sheet's text has none.

@@ -207,17 +207,10 @@ type Variant struct {
 	Body []Node // *Setting, *Comment, *Blank, *Bad
 }
 
-// Target is what a setting sets: a cell or table["row"].column, with the names of the sheets that lead to it before.
-type Target struct {
-	Word               // as written
-	Names       []Word // the last is the cell or the table, those before it are sheets
-	Row, Column Word   // of an entry of a table
-}
-
 // Setting is one line of a variant: `TARGET : VALUE`.
 type Setting struct {
 	Lines
-	Target Target
+	Target Path
 	Value  Value
 	Note   Word
 }
