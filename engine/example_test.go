@@ -244,8 +244,8 @@ func ExampleError() {
 		fmt.Println(err)
 	}
 	// Output:
-	// ask again: there is no chrod in sparrow.gusset; is it chord?
-	// show it grey: loading is worked out, not given: only given values can be set
+	// ask again: unknown name chrod; is it chord? It is set on line 6
+	// show it grey: loading is worked out, not given; set what it is worked out from
 	// mark the field chord: chord: 6 oz is a mass, but [in] is a length
 	// mark the field chord: chord: six is not a number
 }
