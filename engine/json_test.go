@@ -35,7 +35,10 @@ func TestEverythingIsMarshalled(t *testing.T) {
 	require.Greater(t, len(demos), 3)
 	require.Greater(t, len(starters), 3)
 	waiting := 0
-	for _, file := range append(demos, starters...) {
+	for i, file := range append(demos, starters...) {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
 		m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(file)), Library: library.Pages()}, filepath.Base(file))
 		require.NoError(t, err)
 		entries := m.Entries()
