@@ -46,10 +46,10 @@ func worked(p *program.Program) *state.State {
 	return st
 }
 
-// Model is a sheet that has been loaded, with values: those of the sheet as it stands, of one of its variants, or such as
-// have been set. All its methods may be called from several goroutines: those that read do not wait for one another, and a
-// change waits for readers and keeps them waiting. Where each is to have values of its own, each takes a Fork. A zero Model is
-// a sheet with nothing in it.
+// Model is a sheet that has been loaded, with values: those of the sheet as it stands, of one of its variants, or such
+// as have been set. All its methods may be called from several goroutines: those that read do not wait for one
+// another, and a change waits for readers and keeps them waiting. Where each is to have values of its own, each takes
+// a Fork. A zero Model is a sheet with nothing in it.
 type Model struct{ st *state.State }
 
 // nothing is what a zero Model holds.
@@ -74,8 +74,8 @@ func (m *Model) read() (e *explain.Explainer, done func()) {
 	return explain.New(st), st.Mu.RUnlock
 }
 
-// Fork returns another Model of the same sheet, with the values that this one has at the time. What is set in one is not
-// seen in the other, and neither waits for the other. It costs a copy of the values.
+// Fork returns another Model of the same sheet, with the values that this one has at the time. What is set in one is
+// not seen in the other, and neither waits for the other. It costs a copy of the values.
 func (m *Model) Fork() *Model {
 	st := m.state()
 	st.Mu.Lock()
@@ -83,9 +83,9 @@ func (m *Model) Fork() *Model {
 	return &Model{st.Fork()}
 }
 
-// ForkContext is Fork for a Model that is to work until ctx is done, as for one request. A change under way then stops, soon,
-// and is taken back: it returns the error of ctx, and the Model has the values that it had before. So does every later change,
-// and every change of its own forks. It costs a copy of the values for each change.
+// ForkContext is Fork for a Model that is to work until ctx is done, as for one request. A change under way then
+// stops, soon, and is taken back: it returns the error of ctx, and the Model has the values that it had before. So
+// does every later change, and every change of its own forks. It costs a copy of the values for each change.
 func (m *Model) ForkContext(ctx context.Context) *Model {
 	st := m.state()
 	st.Mu.Lock()
@@ -129,8 +129,8 @@ type Handle struct {
 // Unit returns the unit of the number.
 func (h Handle) Unit() units.Unit { return h.at.Unit() }
 
-// Value returns the number as it is now, in its Unit and as near as its arithmetic comes; NaN where there is none, and 1 and 0 for
-// yes and no. Model.Value tells more.
+// Value returns the number as it is now, in its Unit and as near as its arithmetic comes; NaN where there is none, and
+// 1 and 0 for yes and no. Model.Value tells more.
 func (h Handle) Value() float64 {
 	if h.st == nil {
 		return math.NaN()
@@ -140,8 +140,8 @@ func (h Handle) Value() float64 {
 	return h.st.HandleNumber(h.at)
 }
 
-// Set gives the number a new value, in its Unit, and works out again what depends on it, as SetNumber does. What is typed is
-// rounded once on its way to SI units, this maybe twice.
+// Set gives the number a new value, in its Unit, and works out again what depends on it, as SetNumber does. What is
+// typed is rounded once on its way to SI units, this maybe twice.
 func (h Handle) Set(value float64) error {
 	if h.st == nil {
 		return (&Model{}).SetNumber("", value)
@@ -168,8 +168,8 @@ func (m *Model) Target(set Setting) (Target, error) {
 	return st.Target(set)
 }
 
-// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
-// "" is its own.
+// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
+// another; "" is its own.
 func (m *Model) Aliases() map[string]string { return m.state().Aliases() }
 
 // Variants returns the variants of the sheet, in the order of the text.
@@ -187,9 +187,9 @@ func (m *Model) Variant() string {
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
-// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
-// variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
-// read whole.
+// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as
+// a variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that
+// was not read whole.
 func (m *Model) UseVariant(name string) error {
 	st := m.state()
 	st.Mu.Lock()
@@ -214,8 +214,8 @@ func (m *Model) Outline() []Page {
 	return e.Outline()
 }
 
-// Value returns what is known of a cell, or of an entry of a table. Name is as for Set. What the library sets has a value too, by
-// its name there: all of it in a Model from LoadLibrary, else what the sheet asks for.
+// Value returns what is known of a cell, or of an entry of a table. Name is as for Set. What the library sets has a
+// value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for.
 func (m *Model) Value(name string) (Value, error) {
 	e, done := m.read()
 	defer done()
@@ -229,16 +229,16 @@ func (m *Model) Cell(name string) (c Cell, ok bool) {
 	return e.Cell(name)
 }
 
-// Table returns a table with its rows. Name is TABLE or SHEET.TABLE, or that of a table of the library, as for Value. One of more
-// than MaxCompared values is read from an Outline.
+// Table returns a table with its rows. Name is TABLE or SHEET.TABLE, or that of a table of the library, as for Value.
+// One of more than MaxCompared values is read from an Outline.
 func (m *Model) Table(name string) (Table, error) {
 	e, done := m.read()
 	defer done()
 	return e.Table(name)
 }
 
-// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
-// them.
+// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
+// among them.
 func (m *Model) Entries() []Entry {
 	e, done := m.read()
 	defer done()
@@ -274,12 +274,13 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 	return e.EntriesOf(name)
 }
 
-// Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
-// entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
-// and shared by them. It is for one goroutine.
+// Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
+// an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
+// once, and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr { return explain.New(m.state()).FormulaFinder() }
 
-// Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
+// Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
+// in it.
 func (m *Model) Search(p Place) (s Search, ok bool) {
 	e, done := m.read()
 	defer done()
@@ -302,8 +303,8 @@ func (m *Model) Problems() text.Diags {
 	return e.Problems()
 }
 
-// Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that only
-// has no result for the values at hand is none.
+// Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that
+// only has no result for the values at hand is none.
 func (m *Model) Mistakes() text.Diags {
 	e, done := m.read()
 	defer done()
@@ -341,7 +342,8 @@ func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
 	return differ.Of(st, settings...)
 }
 
-// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
+// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was
+// asked of.
 func (m *Model) Sheets() []Sheet {
 	e, done := m.read()
 	defer done()
@@ -355,8 +357,8 @@ func (m *Model) Library() []LibraryPage {
 	return e.Library()
 }
 
-// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again; Changes is
-// left empty.
+// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
+// Changes is left empty.
 func Between(was, is *Model) Ripple {
 	before, after := was.state(), is.state()
 	before.Mu.RLock()

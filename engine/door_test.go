@@ -266,6 +266,7 @@ func TestNothingToReadFrom(t *testing.T) {
 	assert.Zero(t, table.Len())
 	new(engine.Chart).Find()
 	assert.NotEmpty(t, marshalled(t, engine.Compare(nil, nil)))
+	assert.Empty(t, engine.Compare().Rows)
 
 	for _, path := range []string{"", ".", "/", "..", "a\x00b", strings.Repeat("x", 1<<12)} {
 		for _, src := range []engine.Sources{{}, {Files: fstest.MapFS{}}, {Files: trays, Name: strings.ToUpper}} {

@@ -7,10 +7,10 @@ import (
 	"reflect"
 )
 
-// encoding/json refuses numbers that are none, and a value that waits has one. Each type that holds such a number beside others,
-// or that is embedded where one is, has a MarshalJSON of its own: that of Value alone would be taken for that of a Cell,
-// an Entry and a Move, which embed it, and leave out all else that they say. A type of its own for numbers would make
-// everybody who calculates with them convert them first.
+// encoding/json refuses numbers that are none, and a value that waits has one. Each type that holds such a number
+// beside others, or that is embedded where one is, has a MarshalJSON of its own: that of Value alone would be taken
+// for that of a Cell, an Entry and a Move, which embed it, and leave out all else that they say. A type of its own for
+// numbers would make everybody who calculates with them convert them first.
 
 // MarshalJSON writes its fields as encoding/json does, with null for a Number that is none.
 func (v Value) MarshalJSON() ([]byte, error) { return MarshalFields(v) }
@@ -30,8 +30,8 @@ func (s Status) String() string { return [...]string{"ok", "waits", "none", "abs
 // MarshalText names the kind as String does.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// MarshalFields writes the fields of a struct, embedded ones included, as encoding/json does by default, but numbers that are
-// none as null.
+// MarshalFields writes the fields of a struct, embedded ones included, as encoding/json does by default, but numbers
+// that are none as null.
 func MarshalFields(of any) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteByte('{')

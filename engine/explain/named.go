@@ -29,7 +29,8 @@ func (e *Explainer) Table(name string) (Table, error) {
 	case at.Kind != program.TablePlace:
 		return Table{}, program.Errorf(program.ErrNotOneValue, name, "%s is not the name of a table", path)
 	case len(at.Table.RowName)*len(at.Table.Cols) > MaxCompared:
-		return Table{}, program.Errorf(program.ErrLimit, name, "%s has more than %d values: read it row by row, from an Outline", path, MaxCompared)
+		return Table{}, program.Errorf(program.ErrLimit, name,
+			"%s has more than %d values: read it row by row, from an Outline", path, MaxCompared)
 	}
 	v := e.viewTable(at.Table)
 	v.Rows = e.viewRows(v.rows)

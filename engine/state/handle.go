@@ -87,7 +87,8 @@ func (st *State) fits(h Handle, value float64) error {
 	case st.SlotType(h.slot).Kind != program.Number:
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)
 	case !program.IsNumber(value):
-		return program.Errorf(program.ErrWrongKind, h.name, "%s: %v is not a number that can be worked with", h.name, value)
+		return program.Errorf(program.ErrWrongKind, h.name, "%s: %v is not a number that can be worked with",
+			h.name, value)
 	case h.whole && !program.IsWhole(value):
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is counted in whole numbers (%s)",
 			h.name, program.WholeHint(value))

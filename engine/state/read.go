@@ -15,7 +15,9 @@ func (st *State) readSetting(s int32, value string) (x float64, t program.Type, 
 	guess = err == nil && v.Guess.Given()
 	x, t, err = st.readAny(s, value, v, err)
 	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
-		err = program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
+		chosen := st.Texts.Of(x)
+		hint := of.Hint(st.Program, new(program.Effort), chosen)
+		err = program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", chosen, hint)
 	}
 	return x, t, guess, err
 }
@@ -65,7 +67,8 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	case !num.HasUnit || num.Unit.Dim() == sh.Unit.Dim():
 		return num.SI, program.TypeOf(sh.Unit), nil
 	case sh.Unit.String() == "":
-		return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but this names no unit", value, num.Unit.Dim().Describe())
+		return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but this names no unit", value,
+			num.Unit.Dim().Describe())
 	}
 	return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but [%s] is %s", value,
 		num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())

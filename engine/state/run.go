@@ -17,21 +17,22 @@ import (
 type Reasons interface {
 	// Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
 	Waits(slot int32) bool
-	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from outside the
-	// search, or else what has no result within. More reports that what has no result may be left out of these.
+	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+	// outside the search, or else what has no result within. More reports that what has no result may be left out of
+	// these.
 	Nowhere(c *program.Cell) (missing []int32, more bool, why string)
 }
 
-// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
-// safe from several goroutines; Set waits for readers and keeps them waiting.
+// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set.
+// Reading is safe from several goroutines; Set waits for readers and keeps them waiting.
 type State struct {
 	Mu sync.RWMutex
 	*code.Code
 	Texts *program.Texts // laid over those of the Program
 
 	InUse *program.Variant // in use; nil: the sheet as it stands
-	// Given slots that hold something other than the sheet as it stands. Forks share them: neither the map nor what is in it
-	// is written, but for the one at Last.
+	// Given slots that hold something other than the sheet as it stands. Forks share them: neither the map nor what is
+	// in it is written, but for the one at Last.
 	overrides map[int32]*override
 
 	Mach    machine.Machine
@@ -46,7 +47,7 @@ type State struct {
 		what any
 	}
 	reach map[int32][]code.CodeRange // what to run again when a given slot changes, as far as asked for
-	Last  struct {                   // the slot changed last, and its code in one piece: the same one is often changed again
+	Last  struct {                   // the slot changed last, and its code in one piece: it is often changed again
 		slot int32
 		Code []machine.Instr
 		own  *override // of it, as long as no fork shares it; nil: not known to be so
@@ -55,8 +56,8 @@ type State struct {
 	stop *atomic.Bool    // set when it is
 }
 
-// New works a program out, with the values of the sheet as it stands. It gives up when ctx is done, which bears on nothing that
-// comes later.
+// New works a program out, with the values of the sheet as it stands. It gives up when ctx is done, which bears on
+// nothing that comes later.
 func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*State, error) {
 	m := &State{reasons: reasons}
 	m.Adopt(c)

@@ -52,7 +52,8 @@ func (st *State) oneKindEach(list []change) error {
 		}
 		if first, seen := kinds[sl.Owner]; seen && first != r.typ {
 			name := st.OwnName(r.Slot)
-			return program.Errorf(program.ErrWrongKind, name, "%s: this is %s, but the column holds %s", name, r.typ, program.Plural(first))
+			return program.Errorf(program.ErrWrongKind, name, "%s: this is %s, but the column holds %s",
+				name, r.typ, program.Plural(first))
 		}
 		kinds[sl.Owner] = r.typ
 	}
@@ -73,7 +74,8 @@ func (st *State) settledType(s int32) program.Type {
 		}
 	}
 	for row := range c.Table.RowName {
-		if at := c.Base + int32(row); st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
+		at := c.Base + int32(row)
+		if st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
 			return st.ColumnTypes[c.Number]
 		}
 	}
@@ -155,7 +157,8 @@ func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 	return code.New(m.Bound, facts)
 }
 
-// ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
+// ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again
+// then.
 func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
 
 // assignAll is assign for several slots at once.
@@ -180,8 +183,8 @@ type Target struct {
 	Line               int
 }
 
-// Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every other line as
-// it is. An error says what prevents it.
+// Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
+// other line as it is. An error says what prevents it.
 func (t Target) Write(f *text.File) (*text.File, error) {
 	if t.Cell != "" {
 		return text.SetGiven(f, t.Cell, t.Value)
@@ -209,8 +212,8 @@ func (st *State) Target(set Setting) (Target, error) {
 	return p, nil
 }
 
-// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
-// "" is its own.
+// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
+// another; "" is its own.
 func (st *State) Aliases() map[string]string {
 	byPath := map[string]string{}
 	for _, mod := range st.Modules {

@@ -22,7 +22,8 @@ func (st *State) Variants() []Variant {
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(st.Root.Src.Data[at.Start:at.End])})
+			value := string(st.Root.Src.Data[at.Start:at.End])
+			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: value})
 		}
 		all = append(all, made)
 	}
@@ -38,9 +39,9 @@ func (st *State) Variant() string {
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
-// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
-// variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
-// read whole.
+// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as
+// a variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that
+// was not read whole.
 func (st *State) UseVariant(name string) error {
 	v, err := st.VariantNamed(name)
 	if err != nil {
