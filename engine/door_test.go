@@ -396,6 +396,13 @@ func TestHandles(t *testing.T) {
 			assert.Empty(t, m.Guesses(), "a value set is no guess")
 		}
 	}
+	require.NoError(t, m.SetAll(engine.Setting{Name: "battery", Value: "9 ?"}, engine.Setting{Name: "chord", Value: "7"}))
+	assert.Len(t, m.Guesses(), 1)
+	require.NoError(t, battery.Set(7))
+	assert.Empty(t, m.Guesses())
+	require.NoError(t, battery.Set(6.5))
+	require.NoError(t, m.Set("note", `"of a kind that is new"`)) // the sheet is checked anew, and all that is set put in again
+	assert.Equal(t, 6.5, battery.Value())
 	assert.ErrorIs(t, at.Set(3), engine.ErrNotGiven)
 	assert.ErrorIs(t, battery.Set(math.Inf(1)), engine.ErrWrongKind)
 	check, err := m.Handle("light")

@@ -65,16 +65,15 @@ func (st *State) SetNumber(name string, value float64) error {
 
 // SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
 func (st *State) SetHandle(h Handle, value float64) error {
+	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && program.IsNumber(value) {
+		o.value, o.guess = h.unit.ToSI(value), false
+		st.Assign(h.slot, o.value)
+		return nil
+	}
 	if err := st.fits(h, value); err != nil {
 		return err
 	}
-	si, typ := h.unit.ToSI(value), st.SlotType(h.slot)
-	if o := st.Last.own; o != nil && st.Last.slot == h.slot && o.Typ == typ && st.ctx == nil {
-		o.value, o.guess = si, false
-		st.Assign(h.slot, si)
-		return nil
-	}
-	return st.Put(change{Slot: h.slot, value: si, typ: typ})
+	return st.Put(change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
 }
 
 // fits tells why a number cannot be given.

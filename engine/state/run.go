@@ -50,7 +50,7 @@ type State struct {
 	Last  struct {                   // the slot changed last, and its code in one piece: it is often changed again
 		slot int32
 		Code []machine.Instr
-		own  *override // of it, as long as no fork shares it; nil: not known to be so
+		own  *override // of it, if it holds a number and no fork shares it; else nil
 	}
 	ctx  context.Context // a change stops when it is done; nil: never
 	stop *atomic.Bool    // set when it is

@@ -109,7 +109,7 @@ func (st *State) Put(list ...change) error {
 }
 
 func (st *State) put(list []change) {
-	st.overrides = maps.Clone(st.overrides)
+	st.overrides, st.Last.own = maps.Clone(st.overrides), nil
 	if st.overrides == nil {
 		st.overrides = map[int32]*override{}
 	}
@@ -125,7 +125,9 @@ func (st *State) put(list []change) {
 		st.RunAll()
 	case len(list) == 1:
 		st.Assign(list[0].Slot, list[0].value)
-		st.Last.own = st.overrides[list[0].Slot]
+		if list[0].typ.Kind == program.Number {
+			st.Last.own = st.overrides[list[0].Slot]
+		}
 	default:
 		st.assignAll(list)
 	}
