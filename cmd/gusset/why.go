@@ -9,9 +9,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
-	"gusset/sheets/text"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes

@@ -1,7 +1,6 @@
 package differ
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -50,10 +49,13 @@ func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 		}
 	})
 	if touched > explain.MaxCompared {
-		return Ripple{}, fmt.Errorf("this bears on %d values; at most %d can be compared at once", touched, explain.MaxCompared)
+		return Ripple{}, program.Errorf(program.ErrLimit, "", "this bears on %d values; at most %d can be compared at once",
+			touched, explain.MaxCompared)
 	}
 	r.remember(slots)
-	m.Put(list...)
+	if err := m.Put(list...); err != nil {
+		return Ripple{}, err
+	}
 	r.compare(slots)
 	return r.Ripple, nil
 }
