@@ -53,7 +53,8 @@ func oneSheetOrMore(cmd *cobra.Command, args []string) error {
 // oneSheet is for commands that take one sheet.
 func oneSheet(cmd *cobra.Command, args []string) error {
 	if len(args) > 1 {
-		return usage("one sheet at a time; a name with a space in it goes in quotes: gusset %s %s", cmd.Name(), typed(strings.Join(args, " ")))
+		return usage("one sheet at a time; a name with a space in it goes in quotes: gusset %s %s", cmd.Name(),
+			typed(strings.Join(args, " ")))
 	}
 	return oneSheetOrMore(cmd, args)
 }
@@ -67,9 +68,11 @@ func oneNewFile(_ *cobra.Command, args []string) error {
 		return nil
 	}
 	if len(args) == 2 && slices.Contains(starterNames(), args[1]) {
-		return usage("one sheet at a time; to begin from the starter %s: gusset new %s --from %s", args[1], typed(args[0]), args[1])
+		return usage("one sheet at a time; to begin from the starter %s: gusset new %s --from %s", args[1],
+			typed(args[0]), args[1])
 	}
-	return usage("one sheet at a time; a name with a space in it goes in quotes: gusset new %s", typed(strings.Join(args, " ")))
+	return usage("one sheet at a time; a name with a space in it goes in quotes: gusset new %s",
+		typed(strings.Join(args, " ")))
 }
 
 // sheetAndName is for why.
@@ -80,7 +83,8 @@ func sheetAndName(_ *cobra.Command, args []string) error {
 	case len(args) == 2:
 		return nil
 	case len(args) > 2:
-		return usage(`one name at a time; one with a space in it goes in quotes: gusset why %s 'parts["motor and mount"].weight'`, typed(args[0]))
+		return usage(`one name at a time; one with a space in it goes in quotes: `+
+			`gusset why %s 'parts["motor and mount"].weight'`, typed(args[0]))
 	case len(args) == 1 && project.IsSheet(args[0]):
 		return usage("which number? For example: gusset why %s cg", typed(args[0]))
 	}

@@ -2,8 +2,8 @@ package main
 
 import "strings"
 
-// canvas is what a chart is drawn on: cells of a terminal, each of them parted into dots. Dots are counted from the upper
-// left corner.
+// canvas is what a chart is drawn on: cells of a terminal, each of them parted into dots. Dots are counted from the
+// upper left corner.
 type canvas struct {
 	wide, high int // in cells
 	cellW      int // dots in a cell: 2 by 4 with the characters of braille, else 1 by 1

@@ -14,6 +14,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -61,7 +62,7 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 func (ch *change) aim(models []*model, set engine.Setting, path text.Path, typed string) error {
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
-		loaded, err := open(m.file)
+		loaded, err := project.Load(m.file)
 		if err != nil {
 			unread = cmp.Or(unread, err)
 			continue
@@ -86,8 +87,8 @@ func (ch *change) aim(models []*model, set engine.Setting, path text.Path, typed
 	return cmp.Or(fitting, first, unread)
 }
 
-// sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes by
-// that name.
+// sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes
+// by that name.
 func (ch *change) sheet(file, alias string, models []*model) *sheetChange {
 	for _, s := range ch.sheets {
 		if s.file == file {
@@ -118,7 +119,7 @@ func (ch *change) isChanged(file string) bool {
 }
 
 func (ch *change) workOutIn(m *model) {
-	loaded, err := open(m.file)
+	loaded, err := project.Load(m.file)
 	if err != nil {
 		m.err = err
 		return
@@ -145,7 +146,7 @@ func (ch *change) workOutIn(m *model) {
 	}
 	var known map[string]bool
 	if s := ch.sheets[0]; s.old != nil {
-		before, err := openInstead(m.file, s.file, s.old)
+		before, err := project.LoadInstead(m.file, s.file, s.old)
 		if err != nil {
 			m.err = err
 			return
@@ -157,7 +158,9 @@ func (ch *change) workOutIn(m *model) {
 		m.ripple, m.err = e.Ripple(now...)
 	}
 	if ch.moved.Add(int64(len(m.ripple.Moves)+len(m.ripple.Stays))) > engine.MaxCompared {
-		m.ripple, m.err = engine.Ripple{}, fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them", project.Shown(m.file), engine.MaxCompared)
+		m.ripple = engine.Ripple{}
+		m.err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
+			project.Shown(m.file), engine.MaxCompared)
 	}
 	m.changes = map[*sheetChange][]engine.Move{}
 	for _, v := range m.ripple.Changes {
@@ -168,7 +171,7 @@ func (ch *change) workOutIn(m *model) {
 		m.sure[at[v.Sheet]] = append(m.sure[at[v.Sheet]], v.Name)
 	}
 	problems := e.Problems()
-	m.wrong = findWrong(e, problems)
+	m.wrong = report.FindWrong(e, problems)
 	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
 }
 
@@ -202,7 +205,8 @@ func (ch *change) otherwise(loaded *project.Sheet) string {
 func (ch *change) conflict(models []*model) error {
 	for _, m := range models {
 		if m.elsewhere != "" {
-			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them", ch.sheets[0].shown, m.file, project.FromHere(m.elsewhere))
+			return usage("two sheets could be meant: %s, and for %s it is %s; name the models of one of them",
+				ch.sheets[0].shown, m.file, project.FromHere(m.elsewhere))
 		}
 	}
 	return nil
@@ -221,11 +225,11 @@ func remarks(ds text.Diags) map[string]bool {
 // refuseFaulty sees to it that only sheets without mistakes are written to.
 func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
 	for _, s := range ch.sheets {
-		e, err := load(s.shown)
+		sheet, err := project.Load(s.shown)
 		if err != nil {
 			return err
 		}
-		if tell(cmd, e.Problems(), all) > 0 {
+		if tell(cmd, sheet.Model.Problems(), all) > 0 {
 			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", project.Shown(s.shown))}
 		}
 	}
@@ -241,8 +245,8 @@ func (ch *change) files() []string {
 	return files
 }
 
-// write works the change out once more, with its files kept from other runs, shows it, and puts the values of --set into
-// the files. It returns the models.
+// write works the change out once more, with its files kept from other runs, shows it, and puts the values of --set
+// into the files. It returns the models.
 func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (models []*model, err error) {
 	var same []bool
 	err = project.EditAll(ch.files(), func(old [][]byte) ([][]byte, error) {
@@ -251,7 +255,9 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 			return nil, err
 		}
 		if !slices.Equal(ch.files(), now.files()) {
-			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed, Msg: "the sheets have been changed meanwhile, so nothing is written", Hint: "run the same command again"}
+			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed,
+				Msg:  "the sheets have been changed meanwhile, so nothing is written",
+				Hint: "run the same command again"}
 		}
 		*ch = *now
 		if err := ch.refuseFaulty(cmd, o.all); err != nil {
@@ -308,7 +314,7 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 		ch.was = o.was
 	}
 	for _, m := range models {
-		loaded, err := open(m.file)
+		loaded, err := project.Load(m.file)
 		if err != nil {
 			continue // it is said in its turn
 		}
@@ -328,23 +334,10 @@ func (ch *change) compareWith(cmd *cobra.Command, models []*model, o rippleOptio
 	return usage("none of these models uses a sheet called %s; name the present one with --now", filepath.Base(o.was))
 }
 
-// isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was found in
-// a folder is not a model of itself.
+// isPresent reports whether a sheet of a model can be the present state of an older copy, by its name. One that was
+// found in a folder is not a model of itself.
 func isPresent(file, was, alias string, m *model) bool {
 	return filepath.Base(file) == filepath.Base(was) && file != project.Real(was) && (alias != "" || !m.found)
-}
-
-// parseFile parses a sheet, which must be free of slips in its form.
-func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
-	data, err := readAll(cmd, file)
-	if err != nil {
-		return nil, err
-	}
-	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
-	if tell(cmd, diags, false) > 0 {
-		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
-	}
-	return f, nil
 }
 
 // compareWith takes in how the sheet differs from its older copy: both are loaded whole.
@@ -354,11 +347,11 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 		return err
 	}
 	s.old = append([]byte{}, old.Source.Data...)
-	before, err := openInstead(s.shown, s.file, s.old)
+	before, err := project.LoadInstead(s.shown, s.file, s.old)
 	if err != nil {
 		return err
 	}
-	after, err := open(s.shown)
+	after, err := project.Load(s.shown)
 	if err != nil {
 		return err
 	}

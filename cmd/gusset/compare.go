@@ -9,13 +9,14 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
-const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first column,
-and changes are counted from it; only what differs is shown. What variants change in used sheets
-comes first. With several sheets, the names that all of them have are compared, and the others
-listed.
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first
+column, and changes are counted from it; only what differs is shown. What variants change in used
+sheets comes first. With several sheets, the names that all of them have are compared, and the
+others listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
@@ -49,14 +50,16 @@ func compareCommand() *cobra.Command {
 		Use:   "compare FILE...",
 		Short: "put variants, or whole models, side by side",
 		Long:  compareHelp,
-		Example: "  gusset compare my-model.gusset\n  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
+		Example: "  gusset compare my-model.gusset\n" +
+			"  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return compare(cmd, args, o) },
 	}
 	f := cmd.Flags()
-	f.StringArrayVar(&o.variants, "variant", nil, "compare this `VARIANT`; '' is the sheet as it stands (may be repeated)")
+	f.StringArrayVar(&o.variants, "variant", nil,
+		"compare this `VARIANT`; '' is the sheet as it stands (may be repeated)")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value in all columns: `NAME=VALUE` (may be repeated)")
 	f.StringArrayVar(&o.cells, "cells", nil, "compare only these values: `NAME,NAME,...` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
@@ -77,7 +80,7 @@ const maxColumns = 200
 type side struct {
 	file, sheet, variant string
 	title                string // above its column
-	wrong                found
+	wrong                report.Wrong
 	entries              []engine.Entry
 	checks               []engine.Cell
 	unknown              map[string]error // why a pick of --cells is not known here
@@ -93,16 +96,18 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	mistakes, values := 0, 0
 	steps := 0.0
 	for _, file := range files {
-		m, err := load(file)
+		sheet, err := project.Load(file)
 		if err != nil {
 			return err
 		}
+		m := sheet.Model
 		variants, err := chosenVariants(m, file, o.variants, len(files) == 1)
 		if err != nil {
 			return err
 		}
 		if steps += m.Effort() * float64(len(variants)); steps > maxSteps {
-			return usage("comparing these takes more than %.0f steps; pick some variants with --variant", float64(maxSteps))
+			return usage("comparing these takes more than %.0f steps; pick some variants with --variant",
+				float64(maxSteps))
 		}
 		if len(picks) == 0 {
 			values += m.Count() * len(variants)
@@ -112,7 +117,8 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 		}
 		for _, v := range variants {
 			if values > engine.MaxCompared {
-				return usage("at most %d values can be compared at once; pick some with --cells, or some variants with --variant", engine.MaxCompared)
+				return usage("at most %d values can be compared at once; "+
+					"pick some with --cells, or some variants with --variant", engine.MaxCompared)
 			}
 			if err := prepare(m, v, o.sets); err != nil {
 				return err
@@ -124,12 +130,11 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 			if len(files) == 1 && len(picks) == 0 {
 				s.entries = append(setElsewhere(m), s.entries...)
 			}
-			sides = append(sides, s)
 			problems := m.Problems()
+			s.wrong = report.FindWrong(m, problems)
+			sides = append(sides, s)
 			told.add(problems, v)
-			wrong := findWrong(m, problems)
-			mistakes += wrong.Mistakes
-			sides[len(sides)-1].wrong = wrong
+			mistakes += s.wrong.Mistakes
 		}
 	}
 	if err := knownPicks(sides, picks); err != nil {
@@ -166,7 +171,8 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 		all = append(all, v.Name)
 	}
 	if len(all) == 1 {
-		return nil, usage(`%s has no variants; name another sheet beside it, or give it one: variant "lighter" with other values below it`, file)
+		return nil, usage(`%s has no variants; name another sheet beside it, `+
+			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
 }
@@ -187,7 +193,8 @@ func sideOf(m *engine.Model, file, variant string, picks []string) side {
 	return s
 }
 
-// setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the sheet.
+// setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the
+// sheet.
 func setElsewhere(m *engine.Model) []engine.Entry {
 	aliases := m.Aliases()
 	known := map[string]bool{}
@@ -218,11 +225,7 @@ func knownPicks(sides []side, picks []string) error {
 }
 
 // unmet reports whether a check fails or has no result.
-func (s side) unmet() bool {
-	return slices.ContainsFunc(s.checks, func(c engine.Cell) bool {
-		return c.State() == engine.CheckFails || c.State() == engine.CheckNone
-	})
-}
+func (s side) unmet() bool { return report.ChecksOf(s.checks).Bad() > 0 }
 
 // diagCollector brings the messages of all columns together.
 type diagCollector struct {
@@ -269,8 +272,8 @@ func splitPicks(lists []string) []string {
 	return picks
 }
 
-// nameSides gives the columns their titles: the variant where there is one sheet, else the sheet's title, or its file where
-// two have one title.
+// nameSides gives the columns their titles: the variant where there is one sheet, else the sheet's title, or its file
+// where two have one title.
 func nameSides(sides []side) {
 	titles, oneFile := map[string]string{}, true
 	for _, s := range sides {

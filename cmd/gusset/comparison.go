@@ -1,13 +1,12 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
 const titleWidth = 16 // a longer title is broken
@@ -49,7 +48,7 @@ func printComparisonText(b sink, sides []side, c engine.Comparison, o compareOpt
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
-	printRemarkLegend(p.b, p.anyRemarked())
+	printOutsideLegend(p.b, p.anyOutside())
 	p.warn()
 }
 
@@ -68,20 +67,20 @@ func (f *firstLine) WriteString(s string) (int, error) {
 	return f.sink.WriteString(s)
 }
 
-// anyRemarked reports whether something that is shown has the mark of a remark.
-func (p *comparison) anyRemarked() bool {
+// anyOutside reports whether something that is shown is marked as outside the range of a formula.
+func (p *comparison) anyOutside() bool {
 	return slices.ContainsFunc(p.rows, func(r engine.ComparedRow) bool {
-		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return isRemarked(v.Value) })
+		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
 	})
 }
 
-// warn prints the warnings about mistakes, each once.
+// warn prints what is wrong with the columns, each thing once.
 func (p *comparison) warn() {
-	seen := map[string]bool{"": true}
+	seen := map[report.Wrong]bool{}
 	for _, s := range p.sides {
-		if warning := s.wrong.warning(); !seen[warning] {
-			seen[warning] = true
-			printWarning(p.b, warning)
+		if !seen[s.wrong] {
+			seen[s.wrong] = true
+			printWrong(p.b, s.wrong)
 		}
 	}
 }
@@ -92,7 +91,7 @@ func (p *comparison) measure() {
 	p.marks = make([]int, len(p.sides))
 	for _, r := range p.rows {
 		for k, v := range r.Values {
-			p.marks[k] = max(p.marks[k], wide(marksOf(v.Value)))
+			p.marks[k] = max(p.marks[k], wide(report.MarksOf(v.Value).String()))
 		}
 	}
 	p.widths = make([]int, len(heads))
@@ -104,7 +103,7 @@ func (p *comparison) measure() {
 	}
 	for _, r := range p.rows {
 		p.nameW = max(p.nameW, min(wide(r.Name), pageWidth/3))
-		p.unitW = max(p.unitW, wide(unitTag(r)))
+		p.unitW = max(p.unitW, wide(report.UnitOfRow(r)))
 		for _, line := range p.fields(r) {
 			for k, f := range line {
 				if k >= len(r.Values) || !isText(r.Values[k]) {
@@ -130,15 +129,16 @@ func (p *comparison) heads() []string {
 	return heads
 }
 
-// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more below.
+// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more
+// below.
 func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
 	changed := false
 	for k, v := range r.Values {
 		change := strings.TrimSpace(v.ChangeText + " " + brackets(v.PercentText))
 		changed = changed || change != ""
-		values = append(values, p.marked(unmarkedText(v), marksOf(v.Value), k))
-		changes = append(changes, p.marked(change, "", k))
+		values = append(values, p.marked(report.Compared(v), k))
+		changes = append(changes, p.marked(report.Shown{Text: change}, k))
 	}
 	switch {
 	case len(p.sides) == 2:
@@ -149,12 +149,12 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	return [][]string{values, changes}
 }
 
-// marked puts marks after what stands in column k, and room for them where there are none.
-func (p *comparison) marked(s, marks string, k int) string {
-	if p.marks[k] == 0 || s == "" {
-		return s
+// marked puts its marks after what stands in column k, and room for them where there are none.
+func (p *comparison) marked(s report.Shown, k int) string {
+	if p.marks[k] == 0 || s.Text == "" {
+		return s.Text
 	}
-	return s + " " + left(marks, p.marks[k])
+	return s.Text + " " + left(s.Marks.String(), p.marks[k])
 }
 
 func brackets(s string) string {
@@ -164,29 +164,10 @@ func brackets(s string) string {
 	return "(" + s + ")"
 }
 
-// comparedText returns what stands in a value's place, with its marks.
-func comparedText(v engine.Move) string { return withMarks(unmarkedText(v), v.Value) }
-
-func unmarkedText(v engine.Move) string {
-	if v.Unlike && v.Status == engine.OK && !v.IsCheck {
-		return v.Quantity()
-	}
-	text, _ := shownValue(v.Value)
-	return text
-}
-
-// unitTag returns the unit of a row in brackets, if its numbers need one.
-func unitTag(r engine.ComparedRow) string {
-	if u := r.Values[0].Unit; u.String() != "" && !u.Mixed() && r.Kind != engine.Check {
-		return "[" + u.String() + "]"
-	}
-	return ""
-}
-
 // isTall reports whether a row has a text too long for its column.
 func (p *comparison) isTall(r engine.ComparedRow) bool {
 	for k, v := range r.Values {
-		if isText(v) && wide(comparedText(v)) > p.widths[k] {
+		if isText(v) && wide(report.Compared(v).String()) > p.widths[k] {
 			return true
 		}
 	}
@@ -202,8 +183,8 @@ func (p *comparison) lead() int {
 	return w
 }
 
-// folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two columns do
-// not fit beside one another.
+// folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two
+// columns do not fit beside one another.
 func (p *comparison) folds() [][]int {
 	if len(p.sides) == 2 {
 		w := p.lead()
@@ -244,7 +225,8 @@ func (p *comparison) printFold(fold []int) {
 	}
 	page := ""
 	for i, r := range p.rows {
-		if !p.every && fold != nil && !slices.ContainsFunc(fold, func(k int) bool { return k < len(r.Values) && r.Values[k].Differs }) {
+		differs := func(k int) bool { return k < len(r.Values) && r.Values[k].Differs }
+		if !p.every && fold != nil && !slices.ContainsFunc(fold, differs) {
 			continue
 		}
 		if r.Page != page && !p.flat {
@@ -293,9 +275,9 @@ func (p *comparison) printName(r engine.ComparedRow) {
 	}
 	p.b.WriteString("  " + paint.name(left(name, p.nameW)))
 	if p.unitW > 0 {
-		p.b.WriteString(" " + left(unitTag(r), p.unitW))
+		p.b.WriteString(" " + left(report.UnitOfRow(r), p.unitW))
 	}
-	p.b.WriteString(" " + markOf(&r.Cell))
+	p.b.WriteString(" " + report.GivenMark(r.Kind))
 }
 
 func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
@@ -310,7 +292,7 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 			case i > 0:
 				mark = paint.faint
 			case k < len(r.Values):
-				mark = stateMark(r.Values[k].Value)
+				mark = paintOf(report.StateOf(r.Values[k].Value))
 			}
 			row.WriteString(mark(line[k]))
 		}
@@ -326,7 +308,8 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 
 // printTall prints a row with a line for each column, of the part or of all.
 func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
-	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+unitTag(r), " ") + " " + markOf(&r.Cell) + "\n")
+	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+report.UnitOfRow(r), " ") + " " +
+		report.GivenMark(r.Kind) + "\n")
 	titleW := 0
 	for _, s := range p.sides {
 		titleW = max(titleW, min(wide(s.title), pageWidth/2))
@@ -335,16 +318,21 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		if fold != nil && !slices.Contains(fold, k) {
 			continue
 		}
-		text := comparedText(v)
+		text := report.Compared(v).String()
 		if v.ChangeText != "" {
 			text += " (" + strings.TrimSuffix(v.ChangeText+", "+v.PercentText, ", ") + ")"
 		}
-		title := wrap(p.sides[k].title, titleW)
-		for _, line := range title[:len(title)-1] {
-			p.b.WriteString("    " + line + "\n")
-		}
-		hang(p.b, "    "+left(title[len(title)-1], titleW)+"  ", text, stateMark(v.Value))
+		hang(p.b, p.title("    ", k, titleW), text, paintOf(report.StateOf(v.Value)))
 	}
+}
+
+// title prints the title of a column but for its last line, which it returns as the lead of what follows.
+func (p *comparison) title(indent string, column, width int) (lead string) {
+	lines := wrap(p.sides[column].title, width)
+	for _, line := range lines[:len(lines)-1] {
+		p.b.WriteString(indent + line + "\n")
+	}
+	return indent + left(lines[len(lines)-1], width) + "  "
 }
 
 // printChecks sums up how the checks stand in each column.
@@ -360,12 +348,8 @@ func (p *comparison) printChecks() {
 		return
 	}
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
-	for _, s := range p.sides {
-		title := wrap(s.title, titleW)
-		for _, line := range title[:len(title)-1] {
-			p.b.WriteString("  " + line + "\n")
-		}
-		sumUpChecks(p.b, "  "+left(title[len(title)-1], titleW)+"  ", s.checks)
+	for k, s := range p.sides {
+		sumUpChecks(p.b, p.title("  ", k, titleW), report.ChecksOf(s.checks))
 	}
 }
 
@@ -381,94 +365,4 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		}
 		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
 	}
-}
-
-type columnJSON struct {
-	Sheet   string `json:"sheet"`
-	File    string `json:"file"`
-	Variant string `json:"variant"`
-	found
-}
-
-type rowJSON struct {
-	Name    string         `json:"name"`
-	Page    string         `json:"page"`
-	Kind    string         `json:"kind"`
-	Differs bool           `json:"differs"`
-	Values  []comparedJSON `json:"values"`
-}
-
-type comparedJSON struct {
-	Value    any      `json:"value"`
-	Unit     string   `json:"unit"`
-	Text     string   `json:"text"`
-	Status   string   `json:"status"`
-	Guesses  int      `json:"guesses"`
-	Remarks  []string `json:"remarks,omitempty"`
-	Remarked int      `json:"remarked,omitempty"`
-	Differs  bool     `json:"differs"`
-	Change   any      `json:"change"`
-	Percent  any      `json:"percent"`
-}
-
-type onlyJSON struct {
-	Columns []int    `json:"columns"`
-	Names   []string `json:"names"`
-}
-
-// printComparisonJSON prints what --json prints of a comparison.
-func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
-	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
-		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
-			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-			for _, v := range r.Values {
-				text := v.Text
-				if v.IsCheck {
-					text = checkCode(v.State())
-				}
-				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text, statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change), orNull(v.Percent)})
-			}
-			return row
-		})
-		putAll(j, "only", c.Only, func(o engine.OnlyIn) any { return onlyJSON{o.Columns, o.Names} })
-	})
-}
-
-// printComparisonCSV prints one line for each row.
-func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error {
-	w := csv.NewWriter(out)
-	head := []string{"page", "name", "kind", "unit"}
-	for i, s := range sides {
-		head = append(head, harmless(s.title), harmless(s.title+": marks"))
-		if i > 0 {
-			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
-		}
-	}
-	w.Write(head)
-	for _, r := range c.Rows {
-		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
-		for i, v := range r.Values {
-			line = append(line, csvCompared(v), marksOf(v.Value))
-			if i > 0 {
-				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
-			}
-		}
-		w.Write(line)
-	}
-	w.Flush()
-	return w.Error()
-}
-
-// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else has its unit.
-func csvCompared(v engine.Move) string {
-	switch {
-	case v.Status == engine.Absent:
-		return ""
-	case v.IsCheck || v.Status != engine.OK:
-		return statusOf(v.Value)
-	case v.Unlike:
-		return harmless(comparedText(v))
-	}
-	return csvValue(v.Value)
 }

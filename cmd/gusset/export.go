@@ -9,6 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook"
 )
 
@@ -33,12 +34,13 @@ func exportCommand() *cobra.Command {
 
 func export(cmd *cobra.Command, file, out string) error {
 	if out == "" {
-		return usage("where to? For example: gusset export %s -o %s", typed(file), typed(strings.TrimSuffix(filepath.Base(file), ".gusset")+".xlsx"))
+		return usage("where to? For example: gusset export %s -o %s", typed(file),
+			typed(strings.TrimSuffix(filepath.Base(file), ".gusset")+".xlsx"))
 	}
 	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".xlsx") {
 		return usage("%s: a workbook's name ends in .xlsx", out)
 	}
-	sheet, err := open(file)
+	sheet, err := project.Load(file)
 	if err != nil {
 		return err
 	}
@@ -61,7 +63,8 @@ func export(cmd *cobra.Command, file, out string) error {
 	}
 	printExported(cmd, out, sum, m.Variants())
 	if failing > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, until the values that it rests on are changed\n", project.Shown(out))
+		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, "+
+			"until the values that it rests on are changed\n", project.Shown(out))
 		return &failure{status: sheetErrors}
 	}
 	return nil
@@ -70,9 +73,11 @@ func export(cmd *cobra.Command, file, out string) error {
 // printExported tells what has been written, and what could not be taken over as it is.
 func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), counted(sum.Sheets, "page"), counted(sum.Cells, "formula"))
+	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
+		report.Count(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
-		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+"; the line below says when it is out of step", plain)
+		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
+			"; the line below says when it is "+report.OutOfStep.String(), plain)
 	}
 	if len(variants) > 0 {
 		var names []string

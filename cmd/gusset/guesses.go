@@ -5,20 +5,13 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
-// guessCount says "1 guess" or "3 guesses".
-func guessCount(n int) string {
-	if n == 1 {
-		return "1 guess"
-	}
-	return fmt.Sprintf("%d guesses", n)
-}
-
 // printGuessCount says how many guesses are left.
-func printGuessCount(b sink, guesses []engine.Guessed) {
-	if n := len(guesses); n > 0 {
-		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, guessMark)
+func printGuessCount(b sink, n int) {
+	if n > 0 {
+		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, report.GuessMark)
 	}
 }
 
@@ -43,8 +36,9 @@ func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 			b.WriteString("\n" + paint.heading(where) + "\n")
 			file, page = g.File, g.Page
 		}
-		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))), left(g.Text, min(valueW, 30)))
-		writeNote(b, lead, 13+max(wide(g.Name), min(nameW, 40))+2+max(wide(g.Text), min(valueW, 30))+2, g.Note)
+		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))),
+			left(g.Text, min(valueW, 30)))
+		writeNote(b, lead, g.Note)
 	}
 	fmt.Fprintf(b, "\nGuesses left: %d\n", len(guesses))
 }

@@ -11,6 +11,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook"
 )
@@ -64,10 +65,11 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 	var returned *workbook.Returned
 	take := func(data []byte) ([]byte, error) {
-		m, err := load(file)
+		sheet, err := project.Load(file)
 		if err != nil {
 			return nil, err
 		}
+		m := sheet.Model
 		if tell(cmd, m.Mistakes(), how.all) > 0 {
 			fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", project.Shown(book))
 			return nil, &failure{status: sheetErrors}
@@ -95,7 +97,7 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 	}
 	if n := len(returned.Changes) + len(returned.Measured); how.write && n > 0 {
 		have := map[bool]string{true: "has", false: "have"}[n == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", counted(n, "value"), have, project.Shown(file))
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", report.Count(n, "value"), have, project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}
@@ -141,7 +143,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	printRemarks(&b, "Remarks", r.Notes, how.all)
 	printRemarks(&b, "Not taken over", r.Remaining, how.all)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
-		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", counted(n, "value"), project.Shown(file))
+		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), project.Shown(file))
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -18,8 +19,8 @@ const (
 // pageWidth is how wide anything printed may be.
 var pageWidth = widest
 
-// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017, Base
-// Definitions, section 8.3). What is no number is passed over.
+// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017,
+// Base Definitions, section 8.3). What is no number is passed over.
 func fitPage(columns string) {
 	pageWidth = widest
 	if n, err := strconv.Atoi(columns); err == nil && n > 0 {
@@ -37,8 +38,16 @@ var paint = struct{ heading, name, faint, good, bad, waiting func(a ...any) stri
 	waiting: color.New(color.FgYellow).SprintFunc(),
 }
 
-// wide returns how many columns a text takes.
-func wide(s string) int { return runewidth.StringWidth(s) }
+// wide returns how many columns a text takes, painted or not.
+func wide(s string) int {
+	if strings.IndexByte(s, '\x1b') >= 0 {
+		s = inkMark.ReplaceAllString(s, "")
+	}
+	return runewidth.StringWidth(s)
+}
+
+// inkMark matches what paint puts around a piece (ECMA-48, section 8.3.117).
+var inkMark = regexp.MustCompile(`\x1b\[[0-9;]*m`)
 
 // left pads s on its right to width w.
 func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }
@@ -75,7 +84,8 @@ func wrap(s string, w int) []string {
 	return lines
 }
 
-// beginning returns as much of a text as tells whether it is wider than w, so that a very long one is looked through once.
+// beginning returns as much of a text as tells whether it is wider than w, so that a very long one is looked through
+// once.
 func beginning(s string, w int) string {
 	n := 16 * (w + 1) // bytes; letters with all their marks have fewer each
 	if len(s) <= n {

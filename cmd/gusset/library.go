@@ -10,6 +10,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -25,10 +26,11 @@ compare it with its figure.`
 func libraryCommand() *cobra.Command {
 	check, asText := false, false
 	cmd := &cobra.Command{
-		Use:               "library [NAME | WORD...]",
-		Short:             "browse the formulas and tables that are always at hand",
-		Long:              libraryHelp,
-		Example:           "  gusset library\n  gusset library balance\n  gusset library stall_speed\n  gusset library tail area\n  gusset library balance --text",
+		Use:   "library [NAME | WORD...]",
+		Short: "browse the formulas and tables that are always at hand",
+		Long:  libraryHelp,
+		Example: "  gusset library\n  gusset library balance\n  gusset library stall_speed\n" +
+			"  gusset library tail area\n  gusset library balance --text",
 		ValidArgsFunction: libraryNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			out := cmd.OutOrStdout()
@@ -94,9 +96,11 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", nameW+9, firstSentence(p.About))
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", firstSentence(p.About))
 	}
-	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n", formulas, len(pages))
+	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
+		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n",
+		formulas, len(pages))
 	io.WriteString(out, b.String())
 }
 
@@ -139,7 +143,7 @@ func printEntries(b sink, list []entry) {
 		nameW = max(nameW, wide(e.name))
 	}
 	for _, e := range list {
-		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", nameW+4, e.meaning)
+		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", e.meaning)
 	}
 }
 
@@ -148,7 +152,8 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 	var b strings.Builder
 	defer func() { io.WriteString(out, b.String()) }()
 	name := words[0]
-	if i := slices.IndexFunc(pages, func(p engine.LibraryPage) bool { return p.Name == name }); i >= 0 && len(words) == 1 {
+	called := func(p engine.LibraryPage) bool { return p.Name == name }
+	if i := slices.IndexFunc(pages, called); i >= 0 && len(words) == 1 {
 		if asText {
 			b.WriteString(pages[i].Text)
 		} else {
@@ -217,14 +222,14 @@ func printIn(b sink, p engine.LibraryPage, sec engine.LibrarySection, name strin
 	}
 	for i := range sec.Tables {
 		if sec.Tables[i].Name == name {
-			printTable(b, &sec.Tables[i])
+			printTable(b, &report.Table{Table: &sec.Tables[i]})
 			fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
 			return true
 		}
 	}
 	for i := range sec.Cells {
 		if sec.Cells[i].Name == name {
-			printCells(b, []engine.Item{{Cell: &sec.Cells[i]}})
+			printCells(b, []*report.Cell{report.CellOf(&sec.Cells[i])})
 			return true
 		}
 	}

@@ -107,6 +107,20 @@ func TestHostileSheets(t *testing.T) {
 		"guesses": func() string {
 			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(linesOf(900, " + g#"), "\n", "") + "\n" + ranged(100, "x * s")
 		},
+		"guess-sums": func() string {
+			return linesOf(3000, "g# : 1 ?") + linesOf(300, "s# = 0"+strings.ReplaceAll(linesOf(900, " + g#"), "\n", ""))
+		},
+		"long-lists": func() string {
+			list := strings.ReplaceAll(linesOf(401, "g#, "), "\n", "")
+			return linesOf(401, "g# : 1") + linesOf(2000, "s# = sum(["+strings.TrimSuffix(list, ", ")+"])")
+		},
+		"own-units": func() string {
+			var b strings.Builder
+			for i := range 24_000 {
+				fmt.Fprintf(&b, "c%d [u%d] = n * 2 [u%d]\nd%d [u%d] : 3\n", i, i%990, i%990, i, i%990)
+			}
+			return linesOf(990, "unit u# = 12.345# [in]") + "n : 2\n" + b.String()
+		},
 		"long-waits": func() string {
 			return "x [oz] :\ntable t\n  n from 1 to 10000 step 1\n  v [oz] = x * n\n" +
 				linesOf(1000, "a# [oz] = sum(t.v)") + linesOf(1000, "b# [oz] = a# ?? 1 [oz]")
@@ -179,6 +193,9 @@ func TestHostileSheets(t *testing.T) {
 		{"why filled c", allWell, "and so on"},
 		{"show guesses", allWell, "Guesses left: 1000"},
 		{"show long-waits", allWell, "=      1 oz"},
+		{"export guess-sums -o out.xlsx", allWell, "s299 does not follow"},
+		{"export long-lists -o out.xlsx", allWell, "s1999 does not follow"},
+		{"export own-units -o out.xlsx", allWell, "24000 formulas"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	} {
 		if testing.Short() && i%4 != 0 {

@@ -25,7 +25,8 @@ const (
 	fileTrouble = 4 // a file could not be read or written
 )
 
-// keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get there.
+// keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get
+// there.
 const keptMemory = 200 << 20
 
 func main() {
@@ -37,9 +38,9 @@ func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
-// endOnSignal makes every command end at once when it is told to, by Ctrl-C, by the system, or as its terminal is closed:
-// with nothing half written. What ends it is still the signal, so that a shell that runs it in a loop ends the loop too. A
-// signal that whoever started the program wants ignored is ignored.
+// endOnSignal makes every command end at once when it is told to, by Ctrl-C, by the system, or as its terminal is
+// closed: with nothing half written. What ends it is still the signal, so that a shell that runs it in a loop ends the
+// loop too. A signal that whoever started the program wants ignored is ignored.
 func endOnSignal() {
 	told := make(chan os.Signal, 1)
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
@@ -100,8 +101,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err == nil {
 		return allWell
 	}
-	var f *failure
-	if !errors.As(err, &f) { // cobra's own
+	f := &failure{fileTrouble, err}
+	var file *project.Error
+	if !errors.As(err, &f) && !errors.As(err, &file) { // cobra's own
 		fmt.Fprintf(stderr, "%v\ngusset --help shows what there is\n", err)
 		return wrongUsage
 	}

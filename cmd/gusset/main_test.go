@@ -12,6 +12,9 @@ import (
 	"github.com/aymanbagabas/go-udiff"
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/sheets/project"
 )
 
 var update = flag.Bool("update", false, "rewrite the expected output in scripts and goldens")
@@ -82,4 +85,10 @@ func TestGoldenDemos(t *testing.T) {
 			}
 		})
 	}
+}
+
+// load returns the model of the sheet in a file.
+func load(file string) (*engine.Model, error) {
+	s, err := project.Load(file)
+	return s.Model, err
 }

@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -20,7 +21,7 @@ type model struct {
 	ripple    engine.Ripple
 	changes   map[*sheetChange][]engine.Move // what is given anew
 	sure      map[*sheetChange][]string      // what is given as it was, and is no guess any more
-	wrong     found                          // in the texts, and what has no result
+	wrong     report.Wrong                   // in the texts, and what has no result
 	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error
 }

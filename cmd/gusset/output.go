@@ -82,7 +82,8 @@ func execute(root *cobra.Command, out *output) (err error) {
 			}
 			msg := fmt.Sprintf("cut short: a command prints %d MiB at most", maxPrinted>>20)
 			fmt.Fprintf(out.to, "\n%s\n", msg) // so that what stands above is not taken for all
-			err = &failure{sheetErrors, fmt.Errorf("%s; ask for less, such as a page with --page, or make the sheet smaller", msg)}
+			err = fmt.Errorf("%s; ask for less, such as a page with --page, or make the sheet smaller", msg)
+			err = &failure{sheetErrors, err}
 		}
 		if bad := out.to.Flush(); bad != nil && err == nil {
 			err = trouble(bad)

@@ -2,21 +2,16 @@ package main
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
-// printModel prints pages of a worked sheet, how its checks stand, and its cautions.
-func printModel(b sink, m *engine.Model, pages []engine.Page, wrong found) {
-	title := m.Title()
-	if v := m.Variant(); v != "" {
-		title += " · " + v
-	}
-	fmt.Fprintln(b, paint.heading(title))
-	warning := wrong.warning()
-	printWarning(b, warning)
+// printSheet prints pages of a worked sheet, how its checks stand, and its cautions.
+func printSheet(b sink, s *report.Sheet, pages []report.Page) {
+	fmt.Fprintln(b, paint.heading(s.Title))
+	printWrong(b, s.Wrong)
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
@@ -25,156 +20,103 @@ func printModel(b sink, m *engine.Model, pages []engine.Page, wrong found) {
 		printItems(b, p.Items)
 	}
 	printChecks(b, pages)
-	printGuessCount(b, m.Guesses())
-	printRemarkLegend(b, anyRemarked(pages))
-	printVariants(b, m.Variants())
-	printCautions(b, m.Cautions())
-	if warning != "" {
+	printGuessCount(b, s.Guesses)
+	printOutsideLegend(b, report.AnyOutside(pages))
+	if len(s.Variants) > 0 {
 		b.WriteString("\n")
-		printWarning(b, warning)
+		hang(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
+	}
+	printCautions(b, s.Cautions)
+	if s.Wrong != (report.Wrong{}) {
+		b.WriteString("\n")
+		printWrong(b, s.Wrong)
+	}
+}
+
+// printWrong says what is wrong with a sheet; nothing when all is well.
+func printWrong(b sink, w report.Wrong) {
+	for _, line := range w.Lines() {
+		hang(b, "", line, paint.bad)
+	}
+}
+
+// printOutsideLegend says what the mark of a value outside a formula's range means, if there is one.
+func printOutsideLegend(b sink, marked bool) {
+	if marked {
+		b.WriteString("\n")
+		hang(b, "", report.OutsideLegend+"; gusset why tells which", plain)
 	}
 }
 
 // printItems prints what stands on a page; cells that follow one another share their columns.
-func printItems(b sink, items []engine.Item) {
-	for i := 0; i < len(items); {
-		switch {
-		case items[i].Table != nil:
-			printTable(b, items[i].Table)
-			i++
-		case items[i].Chart != nil:
-			items[i].Chart.Find()
-			printChart(b, items[i].Chart)
-			items[i].Chart.Rows = nil // of many charts only one at a time
-			i++
-		default:
-			j := i
-			for j < len(items) && items[j].Cell != nil {
-				j++
-			}
-			printCells(b, items[i:j])
-			i = j
+func printItems(b sink, items []report.Item) {
+	var cells []*report.Cell
+	for _, it := range items {
+		if it.Cell != nil {
+			cells = append(cells, it.Cell)
+			continue
+		}
+		printCells(b, cells)
+		cells = nil
+		if it.Table != nil {
+			printTable(b, it.Table)
+		} else {
+			printChart(b, report.ChartOf(it.Chart))
 		}
 	}
+	printCells(b, cells)
 }
 
-// markOf returns the mark of a cell: as in the sheet, : for what is given and = for what is worked out.
-func markOf(c *engine.Cell) string {
-	if c.Kind == engine.Given {
-		return ":"
-	}
-	return "="
+// printUnreadable says why nothing of a table or a chart can be shown.
+func printUnreadable(b sink, why string) {
+	b.WriteString("    " + paint.bad(report.NoResult.String()) + "  " + paint.faint(why) + "\n")
 }
 
-// shownValue returns what stands in the value's place, and its unit.
-func shownValue(v engine.Value) (value, unit string) {
+// paintOf returns the colour of what stands in the place of a value.
+func paintOf(s report.State) func(a ...any) string {
 	switch {
-	case v.IsCheck:
-		return checkWord(v.State()), ""
-	case v.Status == engine.Waits && v.Given && v.Unit.String() != "":
-		return "not given", "[" + v.Unit.String() + "]"
-	case v.Status == engine.Waits && v.Given:
-		return "not given", ""
-	case v.Status == engine.Waits:
-		return "waits", ""
-	case v.Status == engine.None:
-		return noResult, ""
-	case v.IsText || v.IsTruth || v.Unit.Mixed():
-		return v.Text, ""
-	}
-	return v.Text, v.Unit.String()
-}
-
-// stateMark returns the colour of the word that is in the place of a value.
-func stateMark(v engine.Value) func(a ...any) string {
-	switch {
-	case v.Status == engine.None || v.IsCheck && v.State() == engine.CheckFails:
+	case s.IsBad():
 		return paint.bad
-	case v.Status == engine.Waits:
-		return paint.waiting
-	case v.IsCheck && v.State() == engine.CheckHolds:
+	case s == report.Holds:
 		return paint.good
+	case s.HasValue():
+		return plain
 	}
-	return plain
+	return paint.waiting
 }
 
 // printCells prints cells in columns: name, mark, value, unit, note.
-func printCells(b sink, items []engine.Item) {
-	nameW, valueW, unitW := 0, 0, 0
-	for _, it := range items {
-		v, u := shownValue(it.Cell.Value)
-		u = withMarks(u, it.Cell.Value)
-		nameW = max(nameW, wide(it.Cell.Name))
-		if it.Cell.IsText || it.Cell.Status != engine.OK {
-			continue // a long text or a word does not push all numbers to the right
+func printCells(b sink, cells []*report.Cell) {
+	nameW, valueW, unitW := 0, 6, 0
+	for _, c := range cells {
+		nameW = max(nameW, wide(c.Name))
+		if !c.IsText && c.Shown.State.HasValue() { // a long text or a word does not push all numbers to the right
+			valueW, unitW = max(valueW, wide(c.Shown.Text)), max(unitW, wide(c.Shown.AfterText()))
 		}
-		valueW, unitW = max(valueW, wide(v)), max(unitW, wide(u))
 	}
-	nameW, valueW = min(nameW, 28), max(valueW, 6)
-	for _, it := range items {
-		printCell(b, it.Cell, nameW, valueW, unitW)
+	for _, c := range cells {
+		printCell(b, c, min(nameW, 28), valueW, unitW)
 	}
 }
 
-func printCell(b sink, c *engine.Cell, nameW, valueW, unitW int) {
-	v, u := shownValue(c.Value)
-	u = withMarks(u, c.Value)
-	mark := stateMark(c.Value)
-	name := left(c.Name, nameW)
-	lead := fmt.Sprintf("  %s %s ", paint.name(name), markOf(c))
-	at := 2 + wide(name) + 3
-	if c.IsText || c.IsTruth || c.Kind == engine.Check || c.Status != engine.OK {
-		lead += mark(v)
-		at += wide(v)
-	} else {
-		lead += right("", valueW-wide(v)) + mark(v)
-		at += max(valueW, wide(v))
+func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
+	value := paintOf(c.Shown.State)(c.Shown.Text)
+	if c.Shown.State == report.Known && !c.IsText && !c.IsTruth {
+		value = right(value, valueW) // in line with other numbers
 	}
-	if u != "" {
-		lead += " " + u
-		at += 1 + wide(u)
+	lead := fmt.Sprintf("  %s %s %s", paint.name(left(c.Name, nameW)), report.GivenMark(c.Kind), value)
+	if after := c.Shown.AfterText(); after != "" {
+		lead += " " + after
 	}
-	notes := at + 2
-	if column := 2 + nameW + 3 + valueW + 1 + unitW + 2; column > notes {
-		lead += strings.Repeat(" ", column-at)
-		notes = column
-	} else {
-		lead += "  "
-	}
-	writeNote(b, lead, notes, noteOf(c))
+	writeNote(b, left(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(report.Beside(c.Cell)))
 }
 
-// noteOf returns what is said beside a cell: its note, a check's condition, and why there is no value.
-func noteOf(c *engine.Cell) string {
-	var parts []string
-	if why := reasonOf(c.Value); why != "" {
-		parts = append(parts, why)
-	}
-	if c.Kind == engine.Check {
-		if rests := restsOn(c.Value); rests != "" {
-			parts = append(parts, rests)
-		}
-		parts = append(parts, c.Formula)
-	}
-	if c.Kind == engine.Adjusted && c.Status == engine.OK {
-		parts = append(parts, "adjusted so that "+c.Formula)
-	}
-	if c.Note != "" {
-		parts = append(parts, c.Note)
-	}
-	return strings.Join(parts, " · ")
-}
+// beside joins what stands beside a value.
+func beside(said []string) string { return strings.Join(said, " · ") }
 
-// reasonOf says why there is no value, but where it is plain to see.
-func reasonOf(v engine.Value) string {
-	if v.Reason == "nothing given yet" {
-		return ""
-	}
-	return v.Reason
-}
-
-// writeNote writes a note behind a lead that takes at columns, wrapped below itself.
-func writeNote(b sink, lead string, at int, note string) {
+// writeNote writes a note after a lead, wrapped below itself.
+func writeNote(b sink, lead, note string) {
+	at := wide(lead)
 	if note == "" {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		return
@@ -192,10 +134,10 @@ func writeNote(b sink, lead string, at int, note string) {
 }
 
 // printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
-func printTable(b sink, t *engine.Table) {
-	writeNote(b, "  table "+paint.name(t.Name)+"  ", 10+wide(t.Name), t.Note)
-	if len(t.Columns) == 0 {
-		b.WriteString("    " + paint.bad(noResult) + "  " + paint.faint("its head cannot be read") + "\n")
+func printTable(b sink, t *report.Table) {
+	writeNote(b, "  table "+paint.name(t.Name)+"  ", t.Note)
+	if why := t.Unreadable(); why != "" {
+		printUnreadable(b, why)
 		return
 	}
 	columns := make([]tableColumn, len(t.Columns))
@@ -238,11 +180,9 @@ type tableColumn struct {
 const entriesHeld = 100_000
 
 // measureColumn finds out what all entries of a column have to do with how each is printed. It tells how long each is.
-func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
-	c := tableColumn{heads: [headLines]string{t.Columns[k].Name}}
-	if u := t.Columns[k].Unit.String(); u != "" {
-		c.heads[1] = "[" + u + "]"
-	}
+func measureColumn(t *report.Table, k int, tell func(n int)) tableColumn {
+	c := tableColumn{}
+	c.heads[0], c.heads[1] = t.Head(k)
 	if t.Len()*len(t.Columns) <= entriesHeld {
 		c.entries = make([]engine.Value, t.Len())
 	}
@@ -252,9 +192,9 @@ func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
 		if c.entries != nil {
 			c.entries[i] = v
 		}
-		s := entryText(v)
+		s, marks := report.ShowEntry(v).Text, report.MarksOf(v).String()
 		tell(len(s))
-		c.marks = max(c.marks, wide(marksOf(v)))
+		c.marks = max(c.marks, wide(marks))
 		c.isText = c.isText || i == 0 && v.IsText
 		c.behind = max(c.behind, behindPoint(s))
 		if hasPoint(s) {
@@ -277,16 +217,17 @@ func measureColumn(t *engine.Table, k int, tell func(n int)) tableColumn {
 }
 
 // text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
-// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in line.
+// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in
+// line.
 func (c *tableColumn) text(v engine.Value) string {
-	s := entryText(v)
+	s := report.ShowEntry(v).Text
 	if hasPoint(s) {
 		s += strings.Repeat(" ", c.behind-behindPoint(s))
 	}
 	if c.marks == 0 {
 		return s
 	}
-	return s + " " + left(marksOf(v), c.marks)
+	return s + " " + left(report.MarksOf(v).String(), c.marks)
 }
 
 // hasPoint reports whether a text is a number that stands in line with others by its point.
@@ -302,21 +243,8 @@ func behindPoint(s string) int {
 	return 0
 }
 
-// entryText returns an entry of a table as shown.
-func entryText(v engine.Value) string {
-	switch {
-	case v.Status == engine.None:
-		return noResult
-	case v.Status == engine.Waits && v.Reason != "nothing given yet":
-		return "waits"
-	case v.Status == engine.Waits:
-		return "·"
-	}
-	return v.Text
-}
-
 // printRow prints columns from to to-1 of row i, behind the row's name; rows below 0 are those of the heads.
-func printRow(b sink, t *engine.Table, columns []tableColumn, from, to, i int) {
+func printRow(b sink, t *report.Table, columns []tableColumn, from, to, i int) {
 	mark := plain
 	if i < 0 {
 		mark = paint.faint
@@ -345,50 +273,20 @@ func printRow(b sink, t *engine.Table, columns []tableColumn, from, to, i int) {
 }
 
 // printChecks sums up how the checks stand, and names those that do not hold.
-func printChecks(b sink, pages []engine.Page) {
-	var checks []engine.Cell
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check {
-				checks = append(checks, *it.Cell)
-			}
-		}
-	}
-	if len(checks) > 0 {
+func printChecks(b sink, pages []report.Page) {
+	if checks := report.ChecksOn(pages); len(checks) > 0 {
 		b.WriteString("\n")
-		sumUpChecks(b, "Checks: ", checks)
+		sumUpChecks(b, "Checks: ", report.ChecksOf(checks))
 	}
 }
 
-// sumUpChecks writes behind a lead how many checks hold, and which do not.
-func sumUpChecks(b sink, lead string, checks []engine.Cell) {
-	names := map[engine.CheckState][]string{}
-	for _, c := range checks {
-		names[c.State()] = append(names[c.State()], c.Name)
-	}
-	parts := []string{checkCount(len(names[engine.CheckHolds]), engine.CheckHolds) + lessSure(checks)}
-	for _, state := range []engine.CheckState{engine.CheckFails, engine.CheckWaits, engine.CheckNone} {
-		if list := names[state]; len(list) > 0 {
-			parts = append(parts, fmt.Sprintf("%s (%s)", checkCount(len(list), state), strings.Join(list, ", ")))
-		}
-	}
+// sumUpChecks writes after a lead how some checks stand.
+func sumUpChecks(b sink, lead string, checks report.Checks) {
 	mark := paint.good
-	if len(names[engine.CheckFails])+len(names[engine.CheckNone]) > 0 {
+	if checks.Bad() > 0 {
 		mark = paint.bad
 	}
-	hang(b, lead, strings.Join(parts, "; "), mark)
-}
-
-// printVariants lists the variants that the sheet has.
-func printVariants(b sink, variants []engine.Variant) {
-	var names []string
-	for _, v := range variants {
-		names = append(names, strconv.Quote(v.Name))
-	}
-	if len(names) > 0 {
-		b.WriteString("\n")
-		hang(b, "Variants: ", strings.Join(names, ", "), plain)
-	}
+	hang(b, lead, checks.String(), mark)
 }
 
 // printCautions prints what the sheet and its formulas warn of.

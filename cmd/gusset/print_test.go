@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
 // TestColourMovesNothing shows that a page has the same layout with colours as without.
@@ -18,7 +19,10 @@ func TestColourMovesNothing(t *testing.T) {
 	was := color.NoColor
 	t.Cleanup(func() { color.NoColor = was })
 	table := engine.Table{Name: "parts", Note: strings.Repeat("weighed on the kitchen scale ", 8), Columns: []engine.Column{{Name: "part"}}}
-	items := []engine.Item{{Table: &table}, {Cell: &engine.Cell{Name: "span", Note: table.Note, Value: engine.Value{Text: "36"}}}}
+	items := []report.Item{
+		{Table: &report.Table{Table: &table}},
+		{Cell: report.CellOf(&engine.Cell{Name: "span", Note: table.Note, Value: engine.Value{Text: "36"}})},
+	}
 	page := func(plain bool) string {
 		color.NoColor = plain
 		var b strings.Builder

@@ -9,46 +9,56 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
-	"gusset/sheets/text"
+	"gusset/sheets/report"
 )
 
-// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a string,
-// yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on one has no
-// result.
-func printRecord(j *jsonPrinter, m *engine.Model, file string, pages []engine.Page, wrong found) {
+// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a
+// string, yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on
+// one has no result.
+func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Sheet, pages []report.Page) {
 	j.object("", func() {
 		j.put("sheet", m.Title())
 		j.put("file", file)
 		if v := m.Variant(); v != "" {
 			j.put("variant", v)
 		}
-		j.listItems("cells", pages, func(it engine.Item) {
+		j.listItems("cells", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind != engine.Check {
-				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text, statusCode(c.Status), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
+				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text,
+					report.StatusCode(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
 			}
 		})
-		j.listItems("tables", pages, func(it engine.Item) {
+		j.listItems("tables", pages, func(it report.Item) {
 			if it.Table != nil {
 				printTableRecord(j, it.Table)
 			}
 		})
-		j.listItems("charts", pages, func(it engine.Item) {
+		j.listItems("charts", pages, func(it report.Item) {
 			if it.Chart != nil {
 				j.put("", chartOf(it.Chart))
 			}
 		})
-		j.listItems("checks", pages, func(it engine.Item) {
+		j.listItems("checks", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind == engine.Check {
-				j.put("", checkRecord{c.Name, c.Page, checkCode(c.State()), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason})
+				j.put("", checkRecord{c.Name, c.Page, c.Shown.State.Code(), c.Guesses, c.Remarks, c.Remarked, c.Note,
+					c.Reason})
 			}
 		})
-		putAll(j, "cautions", m.Cautions(), func(s string) any { return s })
-		wrong.record(j)
+		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
+		putWrong(j, view.Wrong)
 	})
 }
 
+// putWrong puts what is wrong with a sheet into an object.
+func putWrong(j *jsonPrinter, w report.Wrong) {
+	j.put("mistakes", w.Mistakes)
+	j.put("first_mistake", w.FirstMistake)
+	j.put("no_results", w.NoResults)
+	j.put("first_no_result", w.FirstNoResult)
+}
+
 // listItems prints a list of what is made of the items of pages.
-func (j *jsonPrinter) listItems(name string, pages []engine.Page, print func(engine.Item)) {
+func (j *jsonPrinter) listItems(name string, pages []report.Page, print func(report.Item)) {
 	j.list(name, func() {
 		for _, p := range pages {
 			for _, it := range p.Items {
@@ -124,11 +134,13 @@ func valueOf(v engine.Value) any {
 	return v.Number
 }
 
-func printTableRecord(j *jsonPrinter, t *engine.Table) {
+func printTableRecord(j *jsonPrinter, t *report.Table) {
 	j.object("", func() {
 		j.put("name", t.Name)
 		j.put("page", t.Page)
-		putAll(j, "columns", t.Columns, func(c engine.Column) any { return columnRecord{c.Name, c.Unit.String(), c.Choices} })
+		putAll(j, "columns", t.Columns, func(c engine.Column) any {
+			return columnRecord{c.Name, c.Unit.String(), c.Choices}
+		})
 		j.list("rows", func() {
 			for i := range t.Len() {
 				j.object("", func() {
@@ -136,7 +148,8 @@ func printTableRecord(j *jsonPrinter, t *engine.Table) {
 					j.list("cells", func() {
 						for k := range t.Columns {
 							v := t.Entry(i, k)
-							j.put("", entryRecord{valueOf(v), v.Text, statusCode(v.Status), v.Guess, v.Remarks, v.Remarked})
+							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), v.Guess, v.Remarks,
+								v.Remarked})
 						}
 					})
 				})
@@ -146,45 +159,38 @@ func printTableRecord(j *jsonPrinter, t *engine.Table) {
 }
 
 func chartOf(c *engine.Chart) chartRecord {
-	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: columnRecord{Name: c.X}, Note: c.Note}
-	for _, y := range c.Ys {
-		r.Ys = append(r.Ys, columnRecord{Name: y})
-	}
-	for i, col := range c.Columns {
-		if i == 0 {
-			r.X.Unit = col.Unit.String()
-		} else {
-			r.Ys[i-1].Unit = col.Unit.String()
+	column := func(i int, name string) columnRecord {
+		if i < len(c.Columns) { // there are none where one cannot be read
+			return columnRecord{Name: name, Unit: c.Columns[i].Unit.String()}
 		}
+		return columnRecord{Name: name}
+	}
+	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
+	for i, y := range c.Ys {
+		r.Ys = append(r.Ys, column(i+1, y))
 	}
 	return r
 }
 
 // printCSV prints one line for each value, entries of tables by the names that formulas use.
-func printCSV(out io.Writer, m *engine.Model, file string, pages []engine.Page, head bool) error {
+func printCSV(out io.Writer, file string, pages []report.Page, head bool) error {
 	w := csv.NewWriter(out)
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks", "remarked"})
+		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses",
+			"remarks", "remarked"})
 	}
-	line := func(page, name, kind string, v engine.Value, note string) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(page), harmless(name), kind, csvValue(v), v.Unit.String(), csvShown(v), statusOf(v), harmless(note), guessCode(v), strconv.Itoa(v.Guesses), harmless(remarksText(v)), strconv.Itoa(v.Remarked)})
-	}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			switch {
-			case it.Cell != nil:
-				line(p.Name, it.Cell.Name, it.Cell.Kind.String(), it.Cell.Value, it.Cell.Note)
-			case it.Table != nil:
-				t := it.Table
-				for i := range t.Len() {
-					row := t.Name + "[" + text.Quote(t.RowName(i)) + "]."
-					for k, c := range t.Columns {
-						line(p.Name, row+c.Name, "entry", t.Entry(i, k), "")
-					}
-				}
-			}
+	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
+		kind, note := "entry", ""
+		if it.Cell != nil {
+			kind, note = it.Cell.Kind.String(), it.Cell.Note
 		}
-	}
+		w.Write([]string{
+			harmless(project.Shown(file)), harmless(p.Name), harmless(name()), kind, csvValue(v), v.Unit.String(),
+			csvShown(v), report.StateOf(v).Code(), harmless(note), guessCode(v), strconv.Itoa(v.Guesses),
+			harmless(strings.Join(v.Remarks, "; ")), strconv.Itoa(v.Remarked),
+		})
+		return true
+	})
 	w.Flush()
 	return w.Error()
 }
@@ -224,14 +230,6 @@ func entryKind(e engine.Entry) string {
 		return "entry"
 	}
 	return e.Kind.String()
-}
-
-// statusOf returns the status of a value; of a check how it came out.
-func statusOf(v engine.Value) string {
-	if v.IsCheck {
-		return checkCode(v.State())
-	}
-	return statusCode(v.Status)
 }
 
 // csvShown returns a value as it is shown.

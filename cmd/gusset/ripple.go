@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -66,7 +66,8 @@ func rippleCommand() *cobra.Command {
 // oneModelOrMore is for ripple.
 func oneModelOrMore(_ *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return usage(`which models? For example: gusset ripple --set 'rack.stock["balsa sheet 1/16"].density=9' %s`, exampleSheet)
+		return usage(`which models? For example: gusset ripple --set 'rack.stock["balsa sheet 1/16"].density=9' %s`,
+			exampleSheet)
 	}
 	return nil
 }
@@ -77,7 +78,8 @@ func (o *rippleOptions) check() error {
 	case o.json && o.csv:
 		return usage("--json or --csv, not both")
 	case len(o.sets) == 0 && o.was == "":
-		return usage(`what is the change? For example: --set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft', or --was OLD`)
+		return usage(`what is the change? For example: ` +
+			`--set 'rack.stock["balsa sheet 1/16"].density=9 lb/cu ft', or --was OLD`)
 	case len(o.sets) > 0 && o.was != "":
 		return usage("--set or --was, not both")
 	case o.write && o.was != "":
@@ -146,7 +148,8 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 			}
 		}
 		mistakes += m.wrong.Mistakes
-		unmet += countMoves(m.ripple, engine.Move.FailsNow) + countMoves(m.ripple, engine.Move.NoResultNow)
+		lost := report.Lost(m.ripple.Moves)
+		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}
 	errs := tell(cmd, ds, o.all)
 	if unread {

@@ -9,6 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 )
 
 // printRipples prints what moved in all models in the form that was asked for.
@@ -40,8 +41,8 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		b.WriteString("\n")
 		printTotals(b, models, o.all)
 	}
-	printRemarkLegend(b, slices.ContainsFunc(models, func(m *model) bool {
-		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return isRemarked(v.Value) })
+	printOutsideLegend(b, slices.ContainsFunc(models, func(m *model) bool {
+		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
 	}))
 	return nil
 }
@@ -49,7 +50,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 // printChange prints what is changed in a sheet.
 func printChange(b sink, s *sheetChange, models []*model) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
-	moves, sure := s.changes(models), s.sureNow(models)
+	moves, sure := s.given(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
 	if len(sure) > 0 {
 		hang(b, "  ", "no guess any more: "+strings.Join(sure, ", "), plain)
@@ -67,30 +68,18 @@ func printChange(b sink, s *sheetChange, models []*model) {
 	}
 }
 
-// changes returns what is given anew in a sheet: every model that uses it tells the same.
-func (s *sheetChange) changes(models []*model) []engine.Move {
+// given returns what is given anew in a sheet, and what is given as it was and is no guess any more: every model that
+// uses it tells the same.
+func (s *sheetChange) given(models []*model) (moves []engine.Move, sure []string) {
 	if s.old != nil {
-		return s.moves
+		return s.moves, s.sure
 	}
 	for _, m := range models {
-		if list := m.changes[s]; len(list) > 0 {
-			return list
+		if len(m.changes[s])+len(m.sure[s]) > 0 {
+			return m.changes[s], m.sure[s]
 		}
 	}
-	return nil
-}
-
-// sureNow returns what is given as it was, and is no guess any more.
-func (s *sheetChange) sureNow(models []*model) []string {
-	if s.old != nil {
-		return s.sure
-	}
-	for _, m := range models {
-		if list := m.sure[s]; len(list) > 0 {
-			return list
-		}
-	}
-	return nil
+	return nil, nil
 }
 
 // printRipple prints what moved in one model: checks first, then the rest page by page.
@@ -99,14 +88,14 @@ func printRipple(b sink, m *model, all bool) {
 	if !m.moved() {
 		said := "nothing moved: it does not use what is changed"
 		if m.used {
-			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, counted(r.Values, "cell"))
+			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, report.Count(r.Values, "cell"))
 		}
-		writeNote(b, title+"  ", wide(m.title)+2+wide(project.Shown(m.file))+2, said)
-		printWarning(b, m.wrong.warning())
+		writeNote(b, title+"  ", said)
+		printWrong(b, m.wrong)
 		return
 	}
 	fmt.Fprintln(b, title)
-	printWarning(b, m.wrong.warning())
+	printWrong(b, m.wrong)
 	printMoves(b, r.Moves, all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)
@@ -129,39 +118,37 @@ func printStays(b sink, stays []engine.Stay, all bool) {
 			hang(b, "  ", fmt.Sprintf("%s did not move with %s, since %s is given", k.Name, k.Instead, k.Given), plain)
 			continue
 		}
-		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead, k.Given, listed(rows[k], all)), plain)
+		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead,
+			k.Given, listed(rows[k], all)), plain)
 	}
 }
 
 // printTotals sums up all models.
 func printTotals(b sink, models []*model, all bool) {
 	moves, values, again := 0, 0, 0
-	var failing, none, waiting []string
+	lost := map[report.State][]string{}
 	for _, m := range models {
 		moves, values, again = moves+len(m.ripple.Moves), values+m.ripple.Values, again+m.ripple.Again
-		for _, v := range m.ripple.Moves {
-			name := fmt.Sprintf("%s of %s", v.Name, m.title)
-			switch {
-			case v.FailsNow():
-				failing = append(failing, name)
-			case v.NoResultNow():
-				none = append(none, name)
-			case v.WaitsNow():
-				waiting = append(waiting, name)
+		for state, list := range report.Lost(m.ripple.Moves) {
+			for _, v := range list {
+				lost[state] = append(lost[state], fmt.Sprintf("%s of %s", v.Name, m.title))
 			}
 		}
 	}
-	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models), counted(len(models), "model"), moves, counted(values, "cell"), again), plain)
-	switch {
-	case len(failing) > 0:
-		hang(b, "Checks that fail now: ", listed(failing, all), paint.bad)
-	case len(none) == 0:
+	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models),
+		report.Count(len(models), "model"), moves, report.Count(values, "cell"), again), plain)
+	if len(lost[report.Fails])+len(lost[report.NoResult]) == 0 {
 		b.WriteString("No check that held fails now\n")
 	}
-	if len(none) > 0 {
-		hang(b, "Checks that held and have no result now: ", listed(none, all), paint.bad)
-	}
-	if len(waiting) > 0 {
-		hang(b, "Checks that held and wait now: ", listed(waiting, all), paint.waiting)
+	for _, l := range []struct {
+		state report.State
+		lead  string
+	}{
+		{report.Fails, "Checks that fail now: "}, {report.NoResult, "Checks that held and have no result now: "},
+		{report.Waits, "Checks that held and wait now: "},
+	} {
+		if names := lost[l.state]; len(names) > 0 {
+			hang(b, l.lead, listed(names, all), paintOf(l.state))
+		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 )
 
 type flipRecord struct {
@@ -50,21 +51,23 @@ type stayRecord struct {
 
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
-		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value), orNull(v.Change), orNull(v.Percent),
-		v.Before.Text, v.Text, statusCode(v.Before.Status), statusCode(v.Status), v.Guesses, v.Remarks, v.Remarked, v.Reason,
+		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value),
+		orNull(v.Change), orNull(v.Percent), v.Before.Text, v.Text,
+		report.StatusCode(v.Before), report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Reason,
 	}
 }
 
-// printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those of what it
-// is now.
+// printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those
+// of what it is now.
 func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 	j.object("", func() {
 		j.list("changes", func() {
 			for _, s := range ch.sheets {
 				j.object("", func() {
 					j.put("file", s.shown)
-					putAll(j, "moved", s.changes(models), func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", s.sureNow(models), func(n string) any { return n })
+					moves, sure := s.given(models)
+					putAll(j, "moved", moves, func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", sure, func(n string) any { return n })
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
 			}
@@ -95,25 +98,31 @@ func printModelRecord(j *jsonPrinter, m *model) {
 		}
 	}
 	j.list("checks", moves(true, func(v engine.Move) any {
-		return flipRecord{v.Name, v.Page, checkCode(v.Before.State()), checkCode(v.State()), v.Guesses, v.Remarks, v.Remarked, v.Note, v.Reason}
+		return flipRecord{v.Name, v.Page, report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(), v.Guesses,
+			v.Remarks, v.Remarked, v.Note, v.Reason}
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
-	m.wrong.record(j)
+	putWrong(j, m.wrong)
 }
 
 // printRippleCSV prints one line for each value that moved, the changed ones first.
 func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 	w := csv.NewWriter(out)
-	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text", "before_status", "after_status", "marks"})
+	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text",
+		"before_status", "after_status", "marks"})
 	line := func(file string, v engine.Move) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry), csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before), csvShown(v.Value), statusOf(v.Before), statusOf(v.Value), marksOf(v.Value)})
+		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry),
+			csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before),
+			csvShown(v.Value), report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(),
+			report.MarksOf(v.Value).String()})
 	}
 	for _, s := range ch.sheets {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
-		for _, v := range s.changes(models) {
+		moves, _ := s.given(models)
+		for _, v := range moves {
 			line(s.shown, v)
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
@@ -35,8 +37,9 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n  gusset show my-model.gusset --page Balance\n" +
-			"  gusset show my-model.gusset --variant 'as drawn'\n  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
+			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --variant 'as drawn'\n" +
+			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
@@ -92,40 +95,38 @@ type shownSum struct{ unmet, mistakes, errs, guesses int }
 
 // showFile loads a sheet and prints it in the form that is asked for, its messages last.
 func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o showOptions, sum *shownSum) error {
-	m, err := load(file)
+	sheet, err := project.Load(file)
 	if err != nil {
 		return err
 	}
+	m := sheet.Model
 	if err := prepare(m, o.variant, o.sets); err != nil {
 		return err
 	}
-	all := m.Outline()
-	pages, err := choosePages(all, file, o.pages)
+	view := report.Of(m)
+	pages, err := choosePages(view.Pages, file, o.pages)
 	if err != nil {
 		return err
 	}
 	if !first && !o.json && !o.csv {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
-	problems := m.Problems()
-	wrong := findWrong(m, problems)
 	switch {
 	case o.json:
-		printRecord(j, m, file, pages, wrong)
+		printRecord(j, m, file, view, pages)
 	case o.csv:
-		if err := printCSV(cmd.OutOrStdout(), m, file, pages, first); err != nil {
+		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
 			return trouble(err)
 		}
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	default:
-		printModel(printed(cmd), m, pages, wrong)
+		printSheet(printed(cmd), view, pages)
 	}
-	counts := countChecks(all)
-	sum.unmet += counts[engine.CheckFails] + counts[engine.CheckNone]
-	sum.mistakes += wrong.Mistakes
-	sum.guesses += len(m.Guesses())
-	sum.errs += tell(cmd, problems, o.all)
+	sum.unmet += report.ChecksOf(report.ChecksOn(view.Pages)).Bad()
+	sum.mistakes += view.Wrong.Mistakes
+	sum.guesses += view.Guesses
+	sum.errs += tell(cmd, view.Problems, o.all)
 	return nil
 }
 
@@ -155,8 +156,8 @@ func setAll(m *engine.Model, sets []string) error {
 	return nil
 }
 
-// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is told
-// too.
+// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is
+// told too.
 func notSet(m *engine.Model, typed string, err error) error {
 	said := fmt.Sprintf("--set %s: %v", typed, err)
 	for _, d := range m.Problems() {
@@ -177,17 +178,17 @@ func readSet(s string) (engine.Setting, text.Path, error) {
 }
 
 // choosePages returns the pages that were asked for, or all.
-func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page, error) {
+func choosePages(all []report.Page, file string, wanted []string) ([]report.Page, error) {
 	if len(wanted) == 0 {
 		return all, nil
 	}
-	var chosen []engine.Page
+	var chosen []report.Page
 	var names []string
 	for _, p := range all {
 		names = append(names, p.Name)
 	}
 	for _, w := range wanted {
-		i := slices.IndexFunc(all, func(p engine.Page) bool { return strings.EqualFold(p.Name, w) })
+		i := slices.IndexFunc(all, func(p report.Page) bool { return strings.EqualFold(p.Name, w) })
 		if i < 0 {
 			hint := "it has " + strings.Join(names, ", ")
 			if strings.Join(names, "") == "" {
@@ -201,17 +202,4 @@ func choosePages(all []engine.Page, file string, wanted []string) ([]engine.Page
 		chosen = append(chosen, all[i])
 	}
 	return chosen, nil
-}
-
-// countChecks counts the checks by their state.
-func countChecks(pages []engine.Page) map[engine.CheckState]int {
-	n := map[engine.CheckState]int{}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check {
-				n[it.Cell.State()]++
-			}
-		}
-	}
-	return n
 }

@@ -70,7 +70,10 @@ func notTurned(set *units.Set, asked string, err error) error {
 
 // otherUnit returns a unit that a quantity in u may be turned into.
 func otherUnit(u units.Unit) string {
-	for _, pair := range [][2]string{{"in", "mm"}, {"oz", "g"}, {"ozf", "N"}, {"sq in", "dm^2"}, {"mph", "m/s"}, {"psi", "kPa"}, {"oz-in", "kg-cm"}, {"oz/sq ft", "g/dm^2"}} {
+	for _, pair := range [][2]string{
+		{"in", "mm"}, {"oz", "g"}, {"ozf", "N"}, {"sq in", "dm^2"}, {"mph", "m/s"}, {"psi", "kPa"},
+		{"oz-in", "kg-cm"}, {"oz/sq ft", "g/dm^2"},
+	} {
 		imperial, err := units.Builtin().Parse(pair[0])
 		if err == nil && imperial.Dim() == u.Dim() {
 			if imperial.Equal(u) {
@@ -126,7 +129,8 @@ func describeUnit(out io.Writer, set *units.Set, u units.Unit) {
 			return
 		}
 	}
-	fmt.Fprintf(out, "%s: %s; 1 %s = %s %s\n", u, u.Dim().Describe(), u, units.Exact(u.ToSI(1), u.Dim().Unit()), u.Dim().Unit())
+	fmt.Fprintf(out, "%s: %s; 1 %s = %s %s\n", u, u.Dim().Describe(), u, units.Exact(u.ToSI(1), u.Dim().Unit()),
+		u.Dim().Unit())
 }
 
 func listUnits(out io.Writer, set *units.Set) {
@@ -150,7 +154,7 @@ func listUnits(out io.Writer, set *units.Set) {
 			about += "; also " + strings.Join(u.Aliases, ", ")
 		}
 		lead := fmt.Sprintf("  %s  %s  ", paint.name(left(u.Name, nameW)), left(u.Definition, defW))
-		writeNote(&b, lead, 6+nameW+max(defW, wide(u.Definition)), about)
+		writeNote(&b, lead, about)
 	}
 	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")
 	io.WriteString(out, b.String())

@@ -11,6 +11,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -31,10 +32,11 @@ type watchOptions struct {
 func watchCommand() *cobra.Command {
 	var o watchOptions
 	cmd := &cobra.Command{
-		Use:               "watch FILE",
-		Short:             "work a sheet out again at each save, and show what changed",
-		Long:              watchHelp,
-		Example:           "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n  gusset watch my-model.gusset --variant 'as drawn'",
+		Use:   "watch FILE",
+		Short: "work a sheet out again at each save, and show what changed",
+		Long:  watchHelp,
+		Example: "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n" +
+			"  gusset watch my-model.gusset --variant 'as drawn'",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return watch(cmd, args[0], o) },
@@ -103,7 +105,7 @@ type watched struct {
 // load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
 func (w *watched) load() (*engine.Model, error) {
 	for {
-		sheet, err := open(w.file)
+		sheet, err := project.Load(w.file)
 		m := sheet.Model
 		fresh, blind := w.saves.follow(sheet.Files)
 		if blind != nil {
@@ -128,29 +130,29 @@ func (w *watched) begin() error {
 	if err != nil {
 		return err
 	}
-	pages := m.Outline()
-	if _, err := choosePages(pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
+	sheet := report.Of(m)
+	if _, err := choosePages(sheet.Pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
 	}
 	if w.tell(m) == 0 {
-		w.show(m, pages)
+		w.show(sheet)
 		w.good = m.Entries()
 	} else {
-		printWarning(printed(w.cmd), findWrong(m, m.Problems()).warning())
+		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 	}
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
 	return nil
 }
 
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
-func (w *watched) show(m *engine.Model, pages []engine.Page) {
+func (w *watched) show(sheet *report.Sheet) {
 	b := printed(w.cmd)
-	chosen, err := choosePages(pages, w.file, w.o.pages)
+	chosen, err := choosePages(sheet.Pages, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
-		b.WriteString(paint.heading(m.Title()) + "\n")
-		printChecks(b, pages)
+		b.WriteString(paint.heading(sheet.Title) + "\n")
+		printChecks(b, sheet.Pages)
 	} else {
-		printModel(b, m, chosen, found{})
+		printSheet(b, sheet, chosen)
 	}
 }
 
@@ -169,14 +171,14 @@ func (w *watched) again(saved string) {
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")
-		printWarning(printed(w.cmd), findWrong(m, m.Problems()).warning())
+		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 		w.tell(m)
 	case len(now) == 0 && len(w.good) > 0:
 		head("the sheet is empty")
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(m, m.Outline())
+		w.show(report.Of(m))
 		w.good = now
 	default:
 		moves, sum := w.choose(engine.Moves(w.good, now))
@@ -187,8 +189,8 @@ func (w *watched) again(saved string) {
 	}
 }
 
-// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step hides
-// the difference. The sum says how much moved.
+// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step
+// hides the difference. The sum says how much moved.
 func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
 	checks, hidden, behind := 0, 0, 0
 	for _, m := range moves {
@@ -209,7 +211,8 @@ func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) 
 		n    int
 		said string
 	}{
-		{checks, counted(checks, "check") + " changed"}, {len(shown) - checks, counted(len(shown)-checks, "value") + " moved"},
+		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks,
+			report.Count(len(shown)-checks, "value") + " moved"},
 		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
 	} {
 		if p.n > 0 {
@@ -223,7 +226,8 @@ func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) 
 }
 
 func (w *watched) onPage(page string) bool {
-	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages, func(p string) bool { return strings.EqualFold(p, page) })
+	return len(w.o.pages) == 0 || slices.ContainsFunc(w.o.pages,
+		func(p string) bool { return strings.EqualFold(p, page) })
 }
 
 // tell writes messages to standard error and returns how many are errors. A remark is told once, and when it no longer

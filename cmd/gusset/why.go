@@ -2,11 +2,15 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -20,17 +24,19 @@ func whyCommand() *cobra.Command {
 	var sets []string
 	var variant string
 	cmd := &cobra.Command{
-		Use:               "why FILE NAME",
-		Short:             "how a number came about",
-		Long:              whyHelp,
-		Example:           "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n  gusset why my-model.gusset cg --variant 'as drawn'",
+		Use:   "why FILE NAME",
+		Short: "how a number came about",
+		Long:  whyHelp,
+		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n" +
+			"  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, err := load(args[0])
+			sheet, err := project.Load(args[0])
 			if err != nil {
 				return err
 			}
+			m := sheet.Model
 			if err := prepare(m, variant, sets); err != nil {
 				return err
 			}
@@ -54,7 +60,7 @@ func whyCommand() *cobra.Command {
 	return cmd
 }
 
-// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of the first name of it.
+// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of its first name.
 func ofLibrary(m *engine.Model, name string) bool {
 	path, err := text.ParsePath(name)
 	if err != nil {
@@ -62,13 +68,9 @@ func ofLibrary(m *engine.Model, name string) bool {
 	}
 	first := path.Parts[0].Text
 	_, unknown := m.EntriesOf(first)
-	for _, alias := range m.Aliases() {
-		if alias == first {
-			return false
-		}
-	}
-	_, err = wholeLibrary().EntriesOf(first)
-	return unknown != nil && err == nil
+	_, unset := wholeLibrary().EntriesOf(first)
+	isSheet := slices.Contains(slices.Collect(maps.Values(m.Aliases())), first)
+	return unknown != nil && unset == nil && !isSheet
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.
@@ -81,7 +83,7 @@ func printReason(b sink, r *engine.Reason, depth int) {
 		return
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
-		if r.Value.Status == engine.Waits {
+		if report.StateOf(r.Value) == report.NotGiven {
 			given = "to be given"
 		}
 		if r.Note != "" {
@@ -103,30 +105,14 @@ func printReason(b sink, r *engine.Reason, depth int) {
 
 // reasonHead returns the name and the value, or why there is none; later lines are indented by pad and more.
 func reasonHead(r *engine.Reason, pad string) string {
-	name := paint.name(r.Name)
-	switch {
-	case r.Column:
-		if u := r.Value.Unit.String(); u != "" {
-			name += " [" + u + "]"
-		}
-		return name
-	case r.Kind == engine.Check && r.Value.Status == engine.OK:
-		return withMarks(name+"  "+checkWord(r.Value.State()), r.Value)
-	case r.Value.Status != engine.OK:
-		return name + "  " + strings.Join(wrap(noValue(r.Value), max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
+	if r.Column {
+		return report.Label(paint.name(r.Name), r.Value.Unit)
 	}
-	return withMarks(name+"  "+r.Value.Quantity(), r.Value)
-}
-
-// noValue tells why there is no value.
-func noValue(v engine.Value) string {
-	switch {
-	case v.Status == engine.None:
-		return noResult + ": " + v.Reason
-	case v.Reason == "nothing given yet":
-		return "not given"
+	value := report.InFull(r.Value)
+	if !report.StateOf(r.Value).HasValue() {
+		value = strings.Join(wrap(value, max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
 	}
-	return v.Reason
+	return paint.name(r.Name) + "  " + value
 }
 
 // printWorking prints the formula, the formula with its values, and where it comes from.
@@ -141,7 +127,7 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 		hang(b, pad+"= ", r.Filled, plain)
 	}
 	for _, remark := range r.Value.Remarks {
-		hang(b, pad+remarkMark+" ", remark, paint.waiting)
+		hang(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
 		hang(b, pad, rowList(r), paint.faint)
@@ -164,11 +150,8 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 func rowList(r *engine.Reason) string {
 	var parts []string
 	for _, row := range r.Rows {
-		v := withMarks(entryText(row.Values[0]), row.Values[0])
-		if v == "·" {
-			v = "not given"
-		}
-		parts = append(parts, row.Name+" "+v)
+		s := report.Show(row.Values[0])
+		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -36,6 +36,40 @@ func (rs *resolver) lookIn(mod *program.Module, name string) (program.Ref, bool)
 	return r, ok
 }
 
+// resolveName binds a name by itself.
+func (sc *scope) resolveName(name string, at text.Span) int32 {
+	nd := program.Node{From: at.Start, To: at.End}
+	for i := range sc.params {
+		if sc.params[i].Name.Text == name {
+			nd.Op, nd.A = program.OpParam, int32(i)
+			return sc.Add(nd)
+		}
+	}
+	if sc.own != nil {
+		if c := sc.own.Column(name); c != nil {
+			nd.Op, nd.A = program.OpOwn, c.Number
+			if c.Refused != program.None {
+				nd.Op, nd.A = program.OpSlot, c.Refused
+			}
+			return sc.Add(nd)
+		}
+	}
+	switch name {
+	case "pi":
+		nd.Op, nd.Val = program.OpConst, 3.141592653589793
+		return sc.Add(nd)
+	case "yes", "no", "true", "false":
+		nd.Op, nd.Val = program.OpTruth, program.TruthValue(name == "yes" || name == "true")
+		return sc.Add(nd)
+	}
+	mod, r := sc.lookUp(sc.mod, name)
+	if place, ok := sc.PlaceOf(mod, r); ok {
+		return sc.placeNode(place, namePath(name, at))
+	}
+	return sc.unknownName(name, at)
+}
+
+// unknownName reports a name that means nothing where it is.
 func (sc *scope) unknownName(name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if sc.findFormula(sc.mod, name) != nil || program.FunctionByName[name] != nil {
@@ -100,15 +134,17 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 		return
 	}
 	if rs.points += len(rs.Tables[r.Num].RowName) * (1 + len(ch.Ys)); rs.points > maxPoints {
-		rs.Report(mod, text.Diag{Code: "chart-points", Span: ch.Title.Span, Msg: fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints), Hint: "make the steps of the table larger, or leave this chart out"})
+		rs.Report(mod, text.Diag{
+			Code: "chart-points", Span: ch.Title.Span,
+			Msg:  fmt.Sprintf("the charts of a project may draw %d points at most", maxPoints),
+			Hint: "make the steps of the table larger, or leave this chart out",
+		})
 		rs.Undrawn[ch] = true
 		return
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := rs.Tables[r.Num]; t.Column(w.Text) == nil {
-			d := rs.UnknownColumn(t, w.Text, &rs.Looked)
-			d.Span = w.Span
-			rs.Report(mod, d)
+			rs.Report(mod, rs.UnknownColumn(t, w, &rs.Looked))
 		}
 	}
 }

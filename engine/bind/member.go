@@ -48,21 +48,19 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 // placeNode makes the node for what a path leads to.
 func (sc *scope) placeNode(at program.Place, path text.Path) int32 {
 	nd := program.Node{Op: program.OpSlot, From: path.Span.Start, To: path.Span.End}
-	switch at.Kind {
-	case program.LostPlace:
-		nd.A = at.Lost
-	case program.TablePlace:
-		if nd.A = at.Table.Lost; !at.Table.Headless {
-			nd.Op, nd.A = program.OpRows, at.Table.Number
-		}
-	case program.ColumnPlace:
+	slot, unread := at.Unread()
+	value, single := at.Slot()
+	switch {
+	case unread:
+		nd.A = slot
+	case single:
+		nd.A = value
+	case at.Kind == program.TablePlace:
+		nd.Op, nd.A = program.OpRows, at.Table.Number
+	case at.Kind == program.ColumnPlace:
 		nd.Op, nd.A = program.OpColumn, at.Column.Number
 	default:
-		s, single := at.Slot()
-		if !single {
-			return sc.wrong(path.Span, sc.NotOneValue(at, path).Diag)
-		}
-		nd.A = s
+		return sc.wrong(path.Span, sc.NotOneValue(at, path).Diag)
 	}
 	return sc.Add(nd)
 }
@@ -100,16 +98,12 @@ func (sc *scope) resolveBase(n formula.Node) base {
 
 func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
-// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin with.
+// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin
+// with.
 func (sc *scope) nameBase(n *formula.Name) base {
-	shadowed := sc.own != nil && sc.own.Column(n.Text) != nil
-	for _, p := range sc.params {
-		shadowed = shadowed || p.Name.Text == n.Text
-	}
-	if mod, r := sc.lookUp(sc.mod, n.Text); !shadowed {
+	if mod, r := sc.lookUp(sc.mod, n.Text); !sc.isLocal(n.Text) {
 		if place, ok := sc.PlaceOf(mod, r); ok {
-			w := text.Word{Text: n.Text, Span: n.Span()}
-			return base{kind: basePlace, place: place, path: text.Path{Word: w, Parts: []text.Part{{Word: w}}}, span: w.Span}
+			return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
 		}
 	}
 	sc.leading = true
@@ -119,6 +113,12 @@ func (sc *scope) nameBase(n *formula.Name) base {
 		return sc.brokenBase(i)
 	}
 	return base{kind: baseValue, node: i, span: n.Span()}
+}
+
+// namePath returns the path that is a single name.
+func namePath(name string, at text.Span) text.Path {
+	w := text.Word{Text: name, Span: at}
+	return text.Path{Word: w, Parts: []text.Part{{Word: w}}}
 }
 
 // step binds the next part of a path.
@@ -146,7 +146,8 @@ func (sc *scope) memberBase(n *formula.Member) base {
 		if s := sc.unreadSlot(b); s != program.None {
 			return unreadBase(s, whole)
 		}
-		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}))
+		d := text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}
+		return sc.brokenBase(sc.wrong(whole, d))
 	}
 	return sc.columnBase(b, n.Name, whole)
 }
@@ -166,7 +167,7 @@ func (sc *scope) rowColumn(n *formula.Column) base {
 // columnBase binds a column of a row, or of some rows.
 func (sc *scope) columnBase(b base, name text.Word, whole text.Span) base {
 	of := program.Place{Kind: program.TablePlace, Mod: b.table.Mod, Table: b.table}
-	place, slip := sc.Step(text.Path{Word: name, Parts: []text.Part{{Word: name}}}, of, program.Purpose{Effort: &sc.Looked})
+	place, slip := sc.Step(namePath(name.Text, name.Span), of, program.Purpose{Effort: &sc.Looked})
 	switch {
 	case slip != nil:
 		return sc.brokenBase(sc.wrong(name.Span, slip.Diag))
@@ -193,7 +194,7 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	case b.kind == basePlace && b.place.Kind == program.TablePlace:
 		return sc.keyedRow(b, n.Key, whole)
 	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
-		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.typed(b.span) + ".NAME"}))
+		return sc.brokenBase(sc.wrong(whole, sc.NotOneValue(b.place, b.path).Diag))
 	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
 		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
 	}
@@ -201,39 +202,40 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	if isText {
 		column = key.Value
 	}
-	return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column}))
+	return sc.brokenBase(sc.wrong(whole, text.Diag{
+		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column,
+	}))
 }
 
 // noRows explains that a value has no rows.
 func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
-	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
+	d := text.Diag{
+		Code: "no-parts", Msg: "a unit in brackets only follows a number",
+		Hint: sc.typed(b.span) + " has its unit already: leave the brackets out",
+	}
 	if key, isText := n.Key.(*formula.Text); isText {
-		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
+		d.Msg = "a row in brackets follows the table's name"
+		d.Hint = fmt.Sprintf("for example parts[%q].weight", key.Value)
 	}
 	return d
 }
 
 // unreadBase makes the base of what is in a line that could not be read.
 func unreadBase(slot int32, at text.Span) base {
-	lost := program.Place{Kind: program.LostPlace, Lost: slot}
-	return base{kind: basePlace, place: lost, path: text.Path{Word: text.Word{Span: at}}, span: at}
+	return base{kind: basePlace, place: program.Place{Lost: slot}, path: text.Path{Word: text.Word{Span: at}}, span: at}
 }
 
 // unreadSlot returns the broken slot of what could not be read, whose parts are not known.
 func (rs *resolver) unreadSlot(b base) int32 {
-	switch {
-	case b.kind == basePlace && b.place.Kind == program.CellPlace && b.place.Cell.Unread():
-		return b.place.Cell.Slot
-	case b.kind == basePlace && b.place.Kind == program.TablePlace && b.place.Table.Headless:
-		return b.place.Table.Lost
-	case b.kind == basePlace && b.place.Kind == program.LostPlace:
-		return b.place.Lost
-	case b.kind != baseValue || rs.Nodes[b.node].Op != program.OpSlot:
-		return program.None
+	if b.kind == basePlace {
+		slot, _ := b.place.Unread()
+		return slot
 	}
-	// The parts of an adjusted cell, hidden too, have no names.
-	if sl := rs.Slots[rs.Nodes[b.node].A]; sl.Hidden && sl.Root == program.None {
-		return rs.Nodes[b.node].A
+	if b.kind == baseValue && rs.Nodes[b.node].Op == program.OpSlot {
+		// The parts of an adjusted cell, hidden too, have no names.
+		if slot := rs.Nodes[b.node].A; rs.Slots[slot].Hidden && rs.Slots[slot].Root == program.None {
+			return slot
+		}
 	}
 	return program.None
 }
@@ -268,8 +270,7 @@ func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
 		name := sc.Texts.Add(key.Value)
 		if _, known := t.ByName[name]; !known {
 			said := sc.sayMissing(t, name, func() int {
-				_, slip := sc.Step(text.Path{Word: part.Word, Parts: []text.Part{part}}, b.place, program.Purpose{Effort: &sc.Looked})
-				return sc.Report(sc.mod, slip.Diag)
+				return sc.Report(sc.mod, sc.UnknownRow(t, part.Word, &sc.Looked))
 			})
 			return sc.brokenBase(sc.brokenBy(key.Span(), said))
 		}
@@ -288,7 +289,8 @@ func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
-// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
+// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
+// one.
 func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
 	key := program.RowKey{Table: t, Name: name}
 	if row, known := b.Missing[key]; known {

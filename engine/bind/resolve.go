@@ -370,39 +370,6 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 	return sc.Add(program.Node{Op: program.OpColumn, A: c.Number, From: n.Span().Start, To: n.Span().End})
 }
 
-// resolveName binds a name that stands by itself.
-func (sc *scope) resolveName(name string, at text.Span) int32 {
-	nd := program.Node{From: at.Start, To: at.End}
-	for i := range sc.params {
-		if sc.params[i].Name.Text == name {
-			nd.Op, nd.A = program.OpParam, int32(i)
-			return sc.Add(nd)
-		}
-	}
-	if sc.own != nil {
-		if c := sc.own.Column(name); c != nil {
-			nd.Op, nd.A = program.OpOwn, c.Number
-			if c.Refused != program.None {
-				nd.Op, nd.A = program.OpSlot, c.Refused
-			}
-			return sc.Add(nd)
-		}
-	}
-	switch name {
-	case "pi":
-		nd.Op, nd.Val = program.OpConst, 3.141592653589793
-		return sc.Add(nd)
-	case "yes", "no", "true", "false":
-		nd.Op, nd.Val = program.OpTruth, program.TruthValue(name == "yes" || name == "true")
-		return sc.Add(nd)
-	}
-	mod, r := sc.lookUp(sc.mod, name)
-	if place, ok := sc.PlaceOf(mod, r); ok {
-		return sc.placeNode(place, text.Path{Word: text.Word{Text: name, Span: at}, Parts: []text.Part{{Word: text.Word{Text: name, Span: at}}}})
-	}
-	return sc.unknownName(name, at)
-}
-
 // resolveQuantity reads a number and its unit.
 func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	u, err := sc.mod.Units.Parse(unit.Text)

@@ -27,8 +27,10 @@ func (ld *loader) readVariants() {
 		if old, twice := first[node.Name.Text]; twice {
 			ld.mendVariant(old, node.Name.Span)
 			ld.Report(ld.Root, text.Diag{
-				Code: "variant-twice", Span: node.Name.Span, Msg: fmt.Sprintf("there is a variant %q already", node.Name.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)}, Hint: "give this one another name, or move its lines there",
+				Code: "variant-twice", Span: node.Name.Span,
+				Msg:   fmt.Sprintf("there is a variant %q already", node.Name.Text),
+				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)},
+				Hint:  "give this one another name, or move its lines there",
 			})
 			continue
 		}
@@ -63,8 +65,8 @@ func (ld *loader) unknownVariant(from text.Word, asking *program.Variant) text.D
 	return d
 }
 
-// breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from the
-// sheet.
+// breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from
+// the sheet.
 func (ld *loader) breakVariantRings() {
 	sound := map[*program.Variant]bool{}
 	for _, v := range ld.Variants {
@@ -89,7 +91,10 @@ func (ld *loader) breakVariantRings() {
 }
 
 func (ld *loader) reportVariantRing(ring []*program.Variant) {
-	d := text.Diag{Code: "variant-ring", Span: ring[0].Node.From.Span, Msg: "a variant cannot start from itself", Hint: "leave out the from"}
+	d := text.Diag{
+		Code: "variant-ring", Span: ring[0].Node.From.Span,
+		Msg: "a variant cannot start from itself", Hint: "leave out the from",
+	}
 	if len(ring) > 1 {
 		var names []string
 		for _, v := range ring[:min(len(ring), 6)] {
@@ -124,7 +129,8 @@ func (ld *loader) readSettings(v *program.Variant) {
 		if old, twice := first[s]; twice {
 			ld.mendVariant(v, line.Target.Span)
 			ld.Report(ld.Root, text.Diag{
-				Code: "setting-twice", Span: line.Target.Span, Msg: fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
+				Code: "setting-twice", Span: line.Target.Span,
+				Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
 				Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
 			})
 			continue
@@ -139,7 +145,8 @@ func (ld *loader) readSettings(v *program.Variant) {
 	}
 }
 
-// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake, or -1.
+// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake,
+// or -1.
 func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, said int) {
 	sh, known := ld.SlotShow(s), ld.SlotType(s)
 	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
@@ -153,8 +160,10 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 				place = "in the table's head"
 			}
 			return math.NaN(), known, ld.Report(ld.Root, text.Diag{
-				Code: "unit-unfit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), ld.SlotName(s)),
-				Notes: []string{ld.GivenNote(s)}, Hint: fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
+				Code: "unit-unfit", Span: v.Word.Span,
+				Msg:   fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), ld.SlotName(s)),
+				Notes: []string{ld.GivenNote(s)},
+				Hint:  fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
 			})
 		}
 	}
@@ -178,8 +187,12 @@ func kindOf(v text.Value) program.Kind {
 
 // unlikeSetting tells that a variant gives a number where a text is, or the like.
 func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.Diag {
-	is := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}[kindOf(v)]
-	d := text.Diag{Code: "setting-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s is %s", is, ld.SlotName(s), known), Notes: []string{ld.GivenNote(s)}}
+	kinds := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}
+	d := text.Diag{
+		Code: "setting-kind", Span: v.Word.Span,
+		Msg:   fmt.Sprintf("this is %s, but %s is %s", kinds[kindOf(v)], ld.SlotName(s), known),
+		Notes: []string{ld.GivenNote(s)},
+	}
 	switch known.Kind {
 	case program.Writing:
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)

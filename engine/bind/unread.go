@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -39,7 +40,8 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	return sc.wrong(at, text.Diag{
-		Code: "unknown-name", Msg: "unknown name " + typed, Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
+		Code: "unknown-name", Msg: "unknown name " + typed,
+		Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
 	}), true
 }
 
@@ -70,16 +72,14 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 
 // isKnown reports whether a name by itself means something here.
 func (sc *scope) isKnown(name string) bool {
-	for _, p := range sc.params {
-		if p.Name.Text == name {
-			return true
-		}
-	}
-	if sc.own != nil && sc.own.Column(name) != nil {
-		return true
-	}
 	_, r := sc.lookUp(sc.mod, name)
-	return r.Kind != program.NoRef
+	return r.Kind != program.NoRef || sc.isLocal(name)
+}
+
+// isLocal reports whether a name is that of an argument, or of a column of the row.
+func (sc *scope) isLocal(name string) bool {
+	isName := func(p program.Param) bool { return p.Name.Text == name }
+	return sc.own != nil && sc.own.Column(name) != nil || slices.ContainsFunc(sc.params, isName)
 }
 
 // elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
@@ -88,10 +88,12 @@ func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	if hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading}); hint != "" || !sc.leading || sc.mod.Library {
+	hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading})
+	if hint != "" || !sc.leading || sc.mod.Library {
 		return hint
 	}
-	if info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")); err == nil && info.Mode().IsRegular() {
+	info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset"))
+	if err == nil && info.Mode().IsRegular() {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""

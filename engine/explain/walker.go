@@ -184,7 +184,7 @@ func (w *Walker) lookup(i int32, n program.Node, p *Frame) float64 {
 		return w.unwhole(c.Table, n.A)
 	case !ok:
 		if w.fault == nil {
-			d := w.E.UnknownRow(c.Table, w.E.Texts.Of(key), &w.E.looked)
+			d := w.E.UnknownRow(c.Table, text.Word{Text: w.E.Texts.Of(key)}, &w.E.looked)
 			w.fault = &fault{node: n.A, code: d.Code, msg: d.Msg, hint: d.Hint, missing: program.RowKey{Table: c.Table, Name: int32(key)}}
 		}
 		return math.NaN()

@@ -47,17 +47,14 @@ const (
 // name of a column, TABLE.COLUMN.
 func (e *Explainer) Why(name string) (*Reason, error) {
 	w := &teller{m: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
-	at, path, err := e.Find(name, program.Purpose{})
+	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
+		return w.column(at.Column, 0), nil
+	}
+	s, err := e.FindSlot(name)
 	if err != nil {
 		return nil, err
 	}
-	if at.Kind == program.ColumnPlace {
-		return w.column(at.Column, 0), nil
-	}
-	if s, single := at.Slot(); single {
-		return w.slot(s, 0), nil
-	}
-	return nil, e.NotOneValue(at, path).Err(name)
+	return w.slot(s, 0), nil
 }
 
 // teller builds explanations; things are numbered as in the graph.

@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -12,8 +13,8 @@ import (
 // Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown names
-// does not take hours.
+// maxEffort is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown
+// names does not take hours.
 const maxEffort = 1_000_000
 
 // Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
@@ -25,8 +26,8 @@ func (g *Effort) Allow(count int) bool {
 	return *g <= maxEffort
 }
 
-// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column of one of
-// its tables. Prefix leads to the sheet.
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column
+// of one of its tables. Prefix leads to the sheet.
 func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) string {
 	for _, u := range mod.Uses {
 		if _, ok := u.Mod.Names[name]; ok {
@@ -60,11 +61,7 @@ func (p *Program) rowNamed(name string) string {
 
 // nearName suggests a name like one that a sheet does not have.
 func (p *Program) nearName(mod *Module, prefix, name string) string {
-	var known []string
-	for n := range mod.Names {
-		known = append(known, n)
-	}
-	near, ok := nearest.Word(name, Sorted(known))
+	near, ok := nearest.Word(name, slices.Sorted(maps.Keys(mod.Names)))
 	if !ok {
 		return ""
 	}
@@ -80,8 +77,10 @@ func (p *Program) WhereSet(mod *Module, name string) string {
 }
 
 // UnknownColumn tells that a table has no such column.
-func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
+func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-column", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)
 	if !g.Allow(len(t.Cols)) {
 		return d
 	}
@@ -94,17 +93,17 @@ func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	} else {
 		d.Hint = "it has " + JoinWords(names)
 	}
-	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
-		if _, isRow := t.ByName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
-		}
+	if _, isRow := t.row(p.Texts, name); isRow && len(t.Cols) > 1 {
+		d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
 	}
 	return d
 }
 
 // UnknownRow tells that a table has no such row, and which comes nearest.
-func (p *Program) UnknownRow(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
+func (p *Program) UnknownRow(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-row", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)
 	if !g.Allow(len(t.RowName)) {
 		return d
 	}
@@ -149,8 +148,8 @@ func nearOrAdd(near, add string) string {
 	return hint
 }
 
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and for
-// those of the sheet itself, which are plain to see.
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and
+// for those of the sheet itself, which are plain to see.
 func (p *Program) addRow(t *Table) string {
 	if t.Mod.Library || t.Mod == p.Root {
 		return ""

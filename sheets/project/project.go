@@ -1,7 +1,7 @@
 // Package project finds, opens and safely replaces the files of a project.
 //
-// Reading: only plain files are opened, and never in a way that could wait for somebody else: a pipe or a device under the
-// name of a sheet is refused, not read. A sheet and what it uses are read within the project folder alone.
+// Reading: only plain files are opened, and never in a way that could wait for somebody else: a pipe or a device under
+// the name of a sheet is refused, not read. A sheet and what it uses are read within the project folder alone.
 //
 // Writing: there are three ways, and each leaves either the old file or the whole new one. Edit changes a file that was
 // read; Output writes what a command makes, a workbook for example; Create writes a file that must not be there yet.
@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/library"
 	"gusset/sheets/text"
 )
 
@@ -30,12 +31,12 @@ type Sheet struct {
 	Files  []string // every file that the result depends on, whether it is there or not
 }
 
-// Load loads the sheet in a file, with the pages of a library. Nothing outside its project folder is read. When the sheet
-// cannot be read, the Sheet has no Model, but still its Files.
-func Load(file string, library fs.FS) (*Sheet, error) { return LoadInstead(file, library, "", nil) }
+// Load loads the sheet in a file, the library at hand. Nothing outside its project folder is read. When the sheet
+// cannot be read, the Sheet has no Model, but still its Files; the error is an Error.
+func Load(file string) (*Sheet, error) { return LoadInstead(file, "", nil) }
 
 // LoadInstead is Load as if the file of the real path old, which the sheet may be or use, held something else.
-func LoadInstead(file string, library fs.FS, old string, data []byte) (*Sheet, error) {
+func LoadInstead(file, old string, data []byte) (*Sheet, error) {
 	s := &Sheet{}
 	abs, err := filepath.Abs(file)
 	if err != nil {
@@ -60,13 +61,14 @@ func LoadInstead(file string, library fs.FS, old string, data []byte) (*Sheet, e
 	}
 	path := filepath.ToSlash(within)
 	s.Model, err = engine.Load(engine.Sources{
-		Files: &plainFiles{FS: root.FS(), root: root, opening: func(p string) { s.dependsOn(s.file(p)) }, instead: func(p string) []byte {
-			if data == nil || s.File(p) != old {
-				return nil
-			}
-			return data
-		}},
-		Library: library,
+		Files: &plainFiles{FS: root.FS(), root: root, opening: func(p string) { s.dependsOn(s.file(p)) },
+			instead: func(p string) []byte {
+				if data == nil || s.File(p) != old {
+					return nil
+				}
+				return data
+			}},
+		Library: library.Pages(),
 		Name:    func(p string) string { return s.shown(p, path, file) },
 	}, path)
 	if err != nil {
@@ -80,8 +82,8 @@ func (s *Sheet) dependsOn(file string) { s.Files = append(s.Files, file) }
 // file returns where a file of the project is, by its path within the project folder.
 func (s *Sheet) file(path string) string { return filepath.Join(s.Folder, filepath.FromSlash(path)) }
 
-// findFolder finds the project folder: the nearest folder at or above that of the sheet that holds a bench.gusset, or else
-// the sheet's own. The result depends on every place below it where such a file would count.
+// findFolder finds the project folder: the nearest folder at or above that of the sheet that holds a bench.gusset, or
+// else the sheet's own. The result depends on every place below it where such a file would count.
 func (s *Sheet) findFolder(own string) {
 	s.Folder = own
 	s.dependsOn(filepath.Join(own, benchFile))
@@ -158,18 +160,21 @@ func Find(folder string) ([]string, error) {
 		switch {
 		case err != nil:
 			return unread(path, err)
-		case d.IsDir() && path != folder && (strings.HasPrefix(d.Name(), ".") || strings.Count(path, string(filepath.Separator))-top > maxDepth):
+		case d.IsDir() && path != folder && (strings.HasPrefix(d.Name(), ".") ||
+			strings.Count(path, string(filepath.Separator))-top > maxDepth):
 			return filepath.SkipDir
 		case d.IsDir() || !IsSheet(path):
 			return nil
 		case len(files) == maxFound:
-			return &Error{File: folder, Kind: TooMany, Msg: "this folder holds more than 5000 sheets", Hint: "name a smaller folder"}
+			return &Error{File: folder, Kind: TooMany, Msg: "this folder holds more than 5000 sheets",
+				Hint: "name a smaller folder"}
 		}
 		files = append(files, path)
 		return nil
 	})
 	if err == nil && len(files) == 0 {
-		err = &Error{File: folder, Kind: NoSheets, Msg: "there is no sheet in this folder", Hint: "a sheet's name ends in .gusset"}
+		err = &Error{File: folder, Kind: NoSheets, Msg: "there is no sheet in this folder",
+			Hint: "a sheet's name ends in .gusset"}
 	}
 	return files, err
 }

@@ -23,7 +23,7 @@ func TestSheetDependsOn(t *testing.T) {
 	} {
 		write(t, filepath.Join(top, name), data)
 	}
-	s, err := Load(filepath.Join(top, "models", "tern.gusset"), nil)
+	s, err := Load(filepath.Join(top, "models", "tern.gusset"))
 	require.NoError(t, err)
 	assert.Equal(t, top, s.Folder)
 	assert.Equal(t, filepath.Join(top, "shop", "rack.gusset"), s.File("shop/rack.gusset"))
@@ -40,7 +40,7 @@ func TestSheetDependsOn(t *testing.T) {
 	}, slices.Compact(names))
 
 	// what is not there may come
-	s, err = Load(filepath.Join(top, "models", "none.gusset"), nil)
+	s, err = Load(filepath.Join(top, "models", "none.gusset"))
 	requireKind(t, Missing, err)
 	assert.Nil(t, s.Model)
 	assert.Contains(t, s.Files, filepath.Join(top, "models", "none.gusset"))

@@ -54,18 +54,18 @@ func TestNothingBlocks(t *testing.T) {
 	for _, file := range []string{pipe, socket, "/dev/null", dir} {
 		_, err := Read(file)
 		requireKind(t, NotPlain, err)
-		_, err = Load(file, nil)
+		_, err = Load(file)
 		requireKind(t, NotPlain, err)
 		requireKind(t, NotPlain, Edit(file, nil))
 		requireKind(t, NotPlain, Output(file, nil, nil))
 		requireKind(t, Exists, Create(file, nil))
 	}
-	s, err := Load(user, nil)
+	s, err := Load(user)
 	require.NoError(t, err)
 	require.Error(t, s.Model.Problems().Err())
 	require.NoError(t, os.Remove(filepath.Join(dir, "user.gusset")))
 	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "bench.gusset"), 0o644))
-	_, err = Load(write(t, filepath.Join(dir, "in", "tern.gusset"), "a : 1\n"), nil)
+	_, err = Load(write(t, filepath.Join(dir, "in", "tern.gusset"), "a : 1\n"))
 	require.NoError(t, err)
 }
 

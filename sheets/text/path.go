@@ -17,9 +17,6 @@ type Part struct {
 	Row bool
 }
 
-// Add appends a part.
-func (p *Path) Add(w Word, row bool) { p.Parts = append(p.Parts, Part{w, row}) }
-
 // String writes the path as it is written in a sheet.
 func (p Path) String() string {
 	var b strings.Builder
@@ -51,8 +48,8 @@ func (p Path) First(n int) Path {
 // Before returns the path without its last part.
 func (p Path) Before() Path { return p.First(len(p.Parts) - 1) }
 
-// ParsePath reads a path that was typed on a command line, where the shell may have taken the quotes of a row's name. Its
-// error is a Diags of one message.
+// ParsePath reads a path that was typed on a command line, where the shell may have taken the quotes of a row's name.
+// Its error is a Diags of one message.
 func ParsePath(s string) (Path, error) {
 	p, end := readPath(s, 0, true)
 	if end < len(strings.TrimRight(s, " \t")) || end == 0 {
@@ -65,21 +62,18 @@ func ParsePath(s string) (Path, error) {
 func ParseSetting(s string) (p Path, value string, err error) {
 	p, end := readPath(s, 0, true)
 	rest := strings.TrimLeft(s[end:], " \t")
-	switch {
-	case end > 0 && strings.HasPrefix(rest, "="):
-		return p, strings.TrimSpace(rest[1:]), nil
-	case end > 0 && rest == "":
-		return p, "", noPath(s, "write NAME=VALUE")
+	if end == 0 || !strings.HasPrefix(rest, "=") {
+		return p, "", noPath(s, `write NAME=VALUE, where NAME may be SHEET.NAME or TABLE["ROW"].COLUMN`)
 	}
-	return p, "", noPath(s, `write NAME=VALUE, where NAME may be SHEET.NAME or TABLE["ROW"].COLUMN`)
+	return p, strings.TrimSpace(rest[1:]), nil
 }
 
 func noPath(s, msg string) error {
 	return Diags{{Code: "path-form", Msg: msg, Source: NewSource("name", []byte(s)), Span: Span{0, int32(len(s))}}}
 }
 
-// readPath reads the path that s begins with, and returns where it ends; offset is the place of s in its file. The name of a
-// row is in quotes, which a shell may have taken.
+// readPath reads the path that s begins with, and returns where it ends; offset is the place of s in its file. The name
+// of a row is in quotes, which a shell may have taken.
 func readPath(s string, offset int, shell bool) (p Path, end int) {
 	at := len(s) - len(strings.TrimLeft(s, " \t"))
 	p.Span.Start = int32(offset + at)
@@ -92,14 +86,14 @@ func readPath(s string, offset int, shell bool) (p Path, end int) {
 			if at == from {
 				return p, end
 			}
-			p.Add(Word{s[from:at], Span{int32(offset + from), int32(offset + at)}}, false)
+			p.Parts = append(p.Parts, Part{Word{s[from:at], Span{int32(offset + from), int32(offset + at)}}, false})
 		case strings.HasPrefix(s[bracket:], "["):
 			row, shut := readRow(s[bracket:], shell)
 			if shut < 0 {
 				return p, end
 			}
 			at = bracket + shut + 1
-			p.Add(Word{row, Span{int32(offset + bracket + 1), int32(offset + at - 1)}}, true)
+			p.Parts = append(p.Parts, Part{Word{row, Span{int32(offset + bracket + 1), int32(offset + at - 1)}}, true})
 		default:
 			return p, end
 		}
@@ -107,8 +101,8 @@ func readPath(s string, offset int, shell bool) (p Path, end int) {
 	}
 }
 
-// readRow reads the name of a row in the brackets that s begins with, and returns the place of the one that ends it; -1 if
-// that is not to be found.
+// readRow reads the name of a row in the brackets that s begins with, and returns the place of the one that ends it; -1
+// if that is not to be found.
 func readRow(s string, shell bool) (name string, shut int) {
 	if strings.HasPrefix(s, `["`) {
 		quote := closingQuote(s, 1, len(s))
@@ -128,7 +122,8 @@ func readRow(s string, shell bool) (name string, shut int) {
 			depth++
 		case ']':
 			depth--
-			if rest := strings.TrimLeft(s[i+1:], " \t"); depth <= 0 && (rest == "" || strings.IndexByte(".=[", rest[0]) >= 0) {
+			rest := strings.TrimLeft(s[i+1:], " \t")
+			if depth <= 0 && (rest == "" || strings.IndexByte(".=[", rest[0]) >= 0) {
 				return strings.Trim(s[1:i], `"'`), i
 			}
 		}
@@ -136,8 +131,8 @@ func readRow(s string, shell bool) (name string, shut int) {
 	return "", -1
 }
 
-// unescape returns what is between two quotes without its backslashes, or the place of one that comes before something else
-// than a quote or another one; else bad is -1.
+// unescape returns what is between two quotes without its backslashes, or the place of one that comes before something
+// else than a quote or another one; else bad is -1.
 func unescape(s string) (plain string, bad int) {
 	if strings.IndexByte(s, '\\') < 0 {
 		return s, -1

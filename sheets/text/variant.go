@@ -106,7 +106,8 @@ func (r *reader) target() Path {
 		r.failTarget(path, w, at)
 	}
 	if !r.bad && r.text[at] == '=' {
-		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :", `NAME : VALUE, or table["row"].column : VALUE`)
+		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :",
+			`NAME : VALUE, or table["row"].column : VALUE`)
 	}
 	if !r.bad {
 		r.pos = at

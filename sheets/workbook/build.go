@@ -1,9 +1,6 @@
 package workbook
 
 import (
-	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -11,7 +8,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
-	"gusset/sheets/workbook/xlsx"
+	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
@@ -19,7 +17,7 @@ import (
 type builder struct {
 	plan   *plan
 	file   *excelize.File
-	styles map[look]int
+	styles map[look]styleID
 	rules  map[conditionalLook]int
 	grids  map[string]*grid // by worksheet
 	err    error            // the first one
@@ -67,7 +65,7 @@ func (b *builder) page(pg *page) {
 		case it.Table != nil:
 			b.table(pg, g, b.plan.tables[it.Table.Number])
 		default:
-			b.chart(pg, it.Chart)
+			b.chart(pg, g, it.Chart)
 		}
 	}
 	b.furnish(pg)
@@ -91,11 +89,11 @@ func (b *builder) headings(g *grid) {
 func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(s.row, nameColumn, inWords(c.Name), b.style(look{wrap: true}))
 	how, source := b.how(s, c)
-	v := b.value(s)
+	content := b.value
 	if c.Kind == engine.Check {
-		v = b.check(s)
+		content = b.check
 	}
-	g.set(s.row, s.col, v)
+	g.set(s.row, s.col, content(s))
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
 	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
@@ -105,14 +103,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	}
 }
 
-// unitName returns the unit that a value is counted in, as the workbook has it: a unit of two parts counts the smaller.
-func unitName(v engine.Value) string {
-	u := v.Unit.String()
-	if v.Unit.Mixed() {
-		u = u[strings.LastIndexByte(u, ' ')+1:]
-	}
-	return u
-}
+// unitName returns the unit that a value is counted in.
+func unitName(v engine.Value) string { return report.Counting(v.Unit).String() }
 
 // inFull returns the name of the unit that a value is counted in, or the unit as it is written where it has none.
 func inFull(v engine.Value) string {
@@ -127,7 +119,8 @@ var unitNames = sync.OnceValue(func() map[string]string {
 	names := map[string]string{}
 	for _, info := range units.Builtin().Names() {
 		for _, short := range append(info.Aliases, info.Name) {
-			if full := strings.TrimSpace(info.Describe[:strings.IndexAny(info.Describe+",", ",(")]); full != "currency" { // of which there are many
+			full := strings.TrimSpace(info.Describe[:strings.IndexAny(info.Describe+",", ",(")])
+			if full != "currency" { // of which there are many
 				names[short] = full
 			}
 		}
@@ -148,8 +141,8 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		g.merge(row, col, col+noteSpan-1)
 		lines = max(lines, linesOf(text, charsPerNote))
 	}
-	tall := max(linesOf(g.cells[row][nameColumn].text, nameWidth-2), linesOf(g.cells[row][unitColumn].text, unitWidth+3))
-	if v := g.cells[row][valueColumn]; v.kind == aText {
+	tall := max(linesOf(g.at(row, nameColumn).text, nameWidth-2), linesOf(g.at(row, unitColumn).text, unitWidth+3))
+	if v := g.at(row, valueColumn); v.kind == aText {
 		tall = max(tall, linesOf(v.text, int(pg.widths[valueColumn])-1))
 	}
 	if tall > 1 {
@@ -196,7 +189,8 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 	return how, sources(b.plan.expr(s))
 }
 
-// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that calls them.
+// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that
+// calls them.
 const maxSaid = 1000
 
 // sources tells what the formulas that an expression calls are, and after whom.
@@ -235,331 +229,56 @@ func sources(e *engine.Expr) string {
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
-	if s.crossing != nil {
+	switch {
+	case s.crossing != nil:
 		c.formula = s.crossing.formula
 		return c
+	case s.kind == engine.Given && c.kind == anError:
+		return content{style: c.style}
+	case s.kind == engine.Given, s.kind == engine.Adjusted:
+		return c
 	}
-	if s.kind == engine.Given || s.kind == engine.Adjusted {
-		if c.kind == anError && s.kind == engine.Given {
-			c.kind, c.text = empty, ""
+	return c.live(b.plan, s.called)(b.plan.worked(nil, s))
+}
+
+// live returns a function that gives the content its formula, or notes that what is called so does not follow.
+func (c content) live(p *plan, called string) func(formula.Formula, error) content {
+	return func(f formula.Formula, err error) content {
+		if err != nil {
+			p.notLive = append(p.notLive, Remark{called, err.Error()})
+			return c
 		}
-		return c
+		return c.working(f)
 	}
-	row := -1
-	if s.column != nil {
-		row = s.row - s.column.table.top
-	}
-	formula, array, err := b.plan.formula(b.plan.expr(s), row, s.value.Unit)
-	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
-		return c
-	}
-	c.formula, c.array = formula, array
-	return c
 }
 
 // known returns what a value is at the time of writing.
 func known(v engine.Value) content {
-	switch {
-	case v.Status == engine.Waits:
+	switch report.StateOf(v) {
+	case report.NotGiven, report.Waits:
 		return content{kind: anError, text: "#N/A"}
-	case v.Status == engine.None:
+	case report.NoResult:
 		return content{kind: anError, text: "#DIV/0!"}
-	case v.IsText || v.IsTruth:
+	}
+	if v.IsText || v.IsTruth {
 		return content{kind: aText, text: v.Text}
 	}
 	return content{kind: aNumber, number: v.Number}
 }
 
-// check returns what is in the cell of a check: holds, fails or waits. One without a result waits too: a formula cannot
-// tell the two apart without being written twice. One that rests on an adjusted value that is out of step is so itself.
+// checkState returns how a check stands in a workbook, where one without a result waits too: a formula cannot tell the
+// two apart without being written twice.
+func checkState(v engine.Value) report.State {
+	if s := report.StateOf(v); s.HasValue() {
+		return s
+	}
+	return report.Waits
+}
+
+// check returns what is in the cell of a check: how it stands, and the mark of a guess. One that rests on an adjusted
+// value that is out of step is so itself.
 func (b *builder) check(s *spot) content {
-	state := "waits"
-	switch s.value.State() {
-	case engine.CheckHolds:
-		state = "holds"
-	case engine.CheckFails:
-		state = "fails"
-	}
-	if s.value.Guesses > 0 && state != "waits" {
-		state += " " + guessMark
-	}
-	c := content{kind: aText, text: state, style: b.style(valueLook(s))}
-	formula, array, err := b.plan.checked(s)
-	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
-		return c
-	}
-	c.formula, c.array = formula, array
-	return c
-}
-
-// stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its range,
-// before what was adjusted is said to be out of step.
-const stale = 5e-4
-
-// offBy writes the line below an adjusted cell: how far its two sides are apart now, and what to do about it.
-func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
-	row := s.row + 1
-	search, ok := b.plan.model.Search(c.Place)
-	g.write(row, nameColumn, "    off by", b.style(look{faint: true, wrap: true}))
-	if !ok {
-		return
-	}
-	u := b.plan.sideUnit(search)
-	formula, array, err := b.plan.formula(apartOf(search), -1, u)
-	if err != nil {
-		b.plan.notLive = append(b.plan.notLive, notLive{s.called, err.Error()})
-		return
-	}
-	far := stale * search.Reach / u.Factor()
-	if math.IsNaN(far) || far <= 0 {
-		far = math.SmallestNonzeroFloat32
-	}
-	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
-	format := decimals(2 - magnitude(tolerance))
-	if name := unitName(engine.Value{Unit: u}); name != "" {
-		format = withUnitBehind(format, name)
-	}
-	v := content{kind: aNumber, formula: formula, array: array, style: b.style(look{format: format, faint: true})}
-	state := content{kind: aText, text: "in step", style: b.style(look{bold: true})}
-	if s.value.Status != engine.OK {
-		v.kind, v.text, state.text = anError, "#N/A", "waits"
-	}
-	g.set(row, valueColumn, v)
-	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
-	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any more.
-	state.formula = fmt.Sprintf(`IF(ISNA(%s),"waits",IF(ISERROR(%s),"OUT OF STEP",IF(ABS(%s)<=%s,"in step","OUT OF STEP")))`, s.offBy, s.offBy, s.offBy, numeral(tolerance))
-	g.set(row, noteColumn, state)
-	g.merge(row, noteColumn, noteColumn+noteSpan-1)
-	how := "OUT OF STEP means that other values have changed since " + s.name + " was adjusted. A spreadsheet does not search by itself: let your program " +
-		"look for the value (often called goal seek), setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; or send the workbook back to be worked out."
-	if s.crossing != nil {
-		how = "This one follows by itself: both sides are worked out for the lowest value of its range, for the highest and for the middle, in hidden columns of this page, " +
-			"and from these three the value at which they meet."
-	}
-	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
-	g.merge(row, howColumn, lastColumn)
-	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
-}
-
-// sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func (p *plan) sideUnit(s engine.Search) units.Unit {
-	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := p.unitIn(side, s.Left.Dim); ok {
-			return u
-		}
-	}
-	return s.Left.Dim.Unit()
-}
-
-// unitIn returns the unit of a cell, or of a number, of an expression that measures dim.
-func (p *plan) unitIn(e *engine.Expr, dim units.Dim) (units.Unit, bool) {
-	u := e.Unit
-	if e.Op == engine.OpSlot {
-		u = p.spots[e.Place].value.Unit
-	}
-	if (e.Op == engine.OpSlot || e.Op == engine.OpConst) && u.Dim() == dim && !u.Reading() {
-		return u, true
-	}
-	for _, a := range e.Args {
-		if u, ok := p.unitIn(a, dim); ok {
-			return u, true
-		}
-	}
-	return units.Unit{}, false
-}
-
-// table writes a table: its name, its heading, its rows.
-func (b *builder) table(pg *page, g *grid, t *tableSpot) {
-	title := inWords(t.Name)
-	if t.Note != "" {
-		title += "  ·  " + t.Note
-	}
-	g.write(t.head-1, 1, title, b.style(look{bold: true}))
-	lines := 1
-	for k, c := range t.cols {
-		c.format = c.inLine()
-		isText := c.isText || k == 0
-		name, l := inWords(c.Name), look{bold: true, tint: tintHead, wrap: true, right: !isText, indent: isText && k > 0}
-		lines = max(lines, linesOf(name, int(pg.widths[k+1])-1))
-		g.write(t.head, k+1, name, b.style(l))
-		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}), b.style(look{faint: true, tint: tintHead, under: true, right: l.right}))
-		for _, s := range c.entries {
-			g.set(s.row, s.col, b.entry(s))
-			b.validate(s)
-		}
-		if t.rows() > 0 {
-			pg.reduce(c.entries[0].value, "", t.top, t.rows(), k+1)
-		}
-	}
-	g.heights[t.head] = lineHeight * float64(lines)
-	for i, r := range t.Rows {
-		b.row(pg, g, t, t.top+i, r)
-	}
-	below := t.top + t.rows()
-	if t.counted != "" {
-		b.counted(g, t, below)
-		below++
-	}
-	b.workedColumns(pg, g, t, below)
-}
-
-// counted writes the line below a table that tells whether all of its rows count: a row that somebody adds above the first or
-// below the last does not, nor does one without a name.
-func (b *builder) counted(g *grid, t *tableSpot, row int) {
-	key := t.key().name
-	g.write(row, nameColumn, "    rows", b.style(look{size: noteSize, faint: true}))
-	g.set(row, valueColumn, content{
-		kind: aNumber, number: 1, style: b.style(look{format: `"all counted";;"NOT COUNTED"`, size: noteSize, faint: true, right: true}),
-		formula: fmt.Sprintf("IF(AND(ROW()-ROW(%s)=ROWS(%s)+1,COUNTA(%s)=ROWS(%s)),1,0)", xlsx.Address(t.head+1, nameColumn), key, key, key),
-	})
-	conditions := []string{t.counted + "=1"}
-	for _, c := range t.cols {
-		if c.worked() {
-			conditions = append(conditions, c.filled())
-		}
-	}
-	g.set(row, noteColumn, content{
-		kind: aText, style: b.style(look{size: noteSize, bold: true}),
-		formula: fmt.Sprintf(`IF(AND(%s),"",%s)`, strings.Join(conditions, ","), quoted("A row was added that does not count yet: put it between two others, give it a name, and copy the formulas of the row above into it.")),
-	})
-}
-
-// row writes a row's note behind it, and makes it as high as its texts need.
-func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
-	lines := 1
-	for k, v := range r.Values {
-		if v.IsText {
-			lines = max(lines, linesOf(v.Text, int(pg.widths[k+1])-2))
-		}
-	}
-	if lines > 1 {
-		g.heights[row] = lineHeight * float64(lines)
-	}
-	if r.Note == "" {
-		return
-	}
-	col := len(t.cols) + 1
-	g.write(row, col, r.Note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
-	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
-	if lines := linesOf(r.Note, charsPerNote-4); lines > 1 {
-		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
-	}
-}
-
-// workedColumns writes below a table how its columns are worked out.
-func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
-	for _, c := range t.cols {
-		if c.Formula == "" {
-			continue
-		}
-		g.write(row, nameColumn, "    "+inWords(c.Name), b.style(look{size: noteSize, faint: true, wrap: true}))
-		source := ""
-		if t.rows() > 0 {
-			source = sources(b.plan.expr(c.entries[0]))
-		}
-		b.texts(pg, g, row, c.Note, "= "+c.Formula, source)
-		row++
-	}
-}
-
-// entry returns what stands in an entry of a table.
-func (b *builder) entry(s *spot) content {
-	if s.column.index == 0 {
-		c := known(s.value)
-		c.style = b.style(look{format: numberFormat(s.value)})
-		if s.value.IsText {
-			c.style = b.style(look{wrap: true})
-		}
-		return c
-	}
-	return b.value(s)
-}
-
-// widths returns how wide the columns of a page are, from 1: their part of the grid, or more for the texts of a table.
-func widths(pg *page) []float64 {
-	all := []float64{0, nameWidth, valueWidth, unitWidth}
-	grow := func(col int, text string, room int) {
-		all[col] = max(all[col], float64(min(utf8.RuneCountInString(text)+room, widestText)))
-	}
-	upTo := func(col int) {
-		for len(all) <= col {
-			all = append(all, gridWidth)
-		}
-	}
-	upTo(lastColumn)
-	for _, it := range pg.items {
-		switch {
-		case it.Cell != nil:
-			grow(valueColumn, it.Cell.Quantity(), 4)
-		case it.Table != nil:
-			upTo(len(it.Table.Columns) + noteSpan)
-			for _, r := range it.Table.Rows {
-				for k, v := range r.Values {
-					if v.IsText {
-						grow(k+1, v.Text, 2)
-					}
-				}
-			}
-		}
-	}
-	return all
-}
-
-// furnish sets what belongs to a worksheet as a whole.
-func (b *builder) furnish(pg *page) {
-	for col := 1; col < len(pg.widths); col++ {
-		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
-	}
-	if pg.hiddenTo > 0 {
-		b.note(b.file.SetColVisible(pg.sheet, xlsx.ColumnLetters(pg.hiddenFrom)+":"+xlsx.ColumnLetters(pg.hiddenTo), false))
-	}
-	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
-		Freeze: true, XSplit: 1, YSplit: headingRow, TopLeftCell: xlsx.Address(headingRow+1, 2), ActivePane: "bottomRight",
-	}))
-	b.flags(pg, b.grids[pg.sheet])
-	b.reduced(pg)
-	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
-	b.print(pg.sheet, true)
-	b.note(b.file.SetDefinedName(&excelize.DefinedName{
-		Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$%d:$%d", sheetRef(pg.sheet), headingRow, headingRow), Scope: pg.sheet,
-	}))
-	b.protect(pg.sheet)
-}
-
-// tintStates tints holds, fails, waits and what has no value yet.
-func (b *builder) tintStates(sheet, area string) {
-	first := area[:strings.IndexByte(area, ':')]
-	rule := func(criteria string, l conditionalLook) {
-		b.when(sheet, area, strings.ReplaceAll(criteria, "?", first), l)
-	}
-	rule(`ISERROR(?)`, conditionalLook{tint: tintWaits})
-	rule(`OR(LEFT(?,5)="holds",?="in step")`, conditionalLook{tint: tintHolds})
-	rule(`OR(LEFT(?,5)="fails",?="out of step")`, conditionalLook{tint: tintFails, bold: true})
-	rule(`?="waits"`, conditionalLook{tint: tintWaits})
-}
-
-// print sets a worksheet up for paper: A4, as wide as the paper.
-func (b *builder) print(sheet string, landscape bool) {
-	a4, one, any, yes := 9, 1, 0, true
-	orientation := "portrait"
-	if landscape {
-		orientation = "landscape"
-	}
-	b.note(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &any}))
-	b.note(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}))
-	side, top := 0.5, 0.6
-	b.note(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &top}))
-	name := strings.ReplaceAll(atMost(b.plan.model.Title(), 60), "&", "&&")
-	b.note(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L" + name + "&C&A&R&P / &N"}))
-	no := false
-	b.note(b.file.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: &no}))
-}
-
-// protect keeps formulas from being typed over by mistake. There is no password: who wants to change them can.
-func (b *builder) protect(sheet string) {
-	b.note(b.file.ProtectSheet(sheet, &excelize.SheetProtectionOptions{
-		SelectLockedCells: true, SelectUnlockedCells: true, FormatCells: true, FormatColumns: true, FormatRows: true, InsertRows: true, Sort: false,
-	}))
+	guess := report.Marks{Guess: report.MarksOf(s.value).Guess}
+	c := content{kind: aText, text: guess.After(checkState(s.value).String()), style: b.style(valueLook(s))}
+	return c.live(b.plan, s.called)(b.plan.checked(s))
 }

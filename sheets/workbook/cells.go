@@ -5,17 +5,17 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"maps"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
-// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its digits,
-// so that a program that only shows shows the right one.
+// The cells of a worksheet are written here: a formula has its value beside it in its own type and with all of its
+// digits, so that a program that only shows shows the right one.
 
 // contentKind is what a cell holds.
 type contentKind uint8
@@ -29,24 +29,26 @@ const (
 
 // content is what a cell holds, or what its formula last came to.
 type content struct {
-	kind    contentKind
 	number  float64
 	text    string // or the error: #N/A
 	formula string
+	style   styleID
+	kind    contentKind
 	array   bool // it is an array formula
-	style   int
 }
 
-// What has no result, and what waits, as formulas have it. An error's own name in a formula is lost, and the formula with it,
-// where a program saves in an older format.
-const noResult, waits = "1/0", "NA()"
+// working returns the content with a formula.
+func (c content) working(f formula.Formula) content {
+	c.formula, c.array = formula.Print(f), formula.NeedsArray(f)
+	return c
+}
 
 // lasting returns the content with a formula for an error that has none, which would be lost likewise.
 func (c content) lasting() content {
 	if c.kind == anError && c.formula == "" {
-		c.formula = noResult
+		c.formula = formula.Print(noResult)
 		if c.text == "#N/A" {
-			c.formula = waits
+			c.formula = formula.Print(waits)
 		}
 	}
 	return c
@@ -54,71 +56,107 @@ func (c content) lasting() content {
 
 // grid is the cells of a worksheet.
 type grid struct {
-	cells   map[int]map[int]content // by row and column, from 1
-	heights map[int]float64         // of rows, in points
-	merged  []string                // cells that are shown as one: D4:G4
+	cells   [][]cell        // by row, from 1; in a row as they come
+	heights map[int]float64 // of rows, in points
+	merged  []merged        // cells that are shown as one
 }
+
+// cell is a cell of a row.
+type cell struct {
+	content
+	col int32 // from 1
+}
+
+// merged are cells of a row that are shown as one.
+type merged struct{ row, from, to int }
 
 // tallest is how high a row may be, in points.
 const tallest = 409
 
-func newGrid() *grid { return &grid{cells: map[int]map[int]content{}, heights: map[int]float64{}} }
+func newGrid() *grid { return &grid{heights: map[int]float64{}} }
+
+// at returns what is in a cell.
+func (g *grid) at(row, col int) content {
+	if row < len(g.cells) {
+		for _, c := range g.cells[row] {
+			if int(c.col) == col {
+				return c.content
+			}
+		}
+	}
+	return content{}
+}
+
+// moreCells is by how many cells a row grows.
+const moreCells = 3
 
 func (g *grid) set(row, col int, c content) {
-	if g.cells[row] == nil {
-		g.cells[row] = map[int]content{}
+	for len(g.cells) <= row {
+		g.cells = append(g.cells, nil)
 	}
-	g.cells[row][col] = c
+	r := g.cells[row]
+	for i := range r {
+		if int(r[i].col) == col {
+			r[i].content = c
+			return
+		}
+	}
+	if len(r) == cap(r) { // by far less than append would: there can be very many rows
+		r = append(make([]cell, 0, len(r)+max(moreCells, len(r)/4)), r...)
+	}
+	g.cells[row] = append(r, cell{c, int32(col)})
 }
 
 // write writes a text.
-func (g *grid) write(row, col int, text string, style int) {
+func (g *grid) write(row, col int, text string, style styleID) {
 	g.set(row, col, content{kind: aText, text: text, style: style})
 }
 
 // merge shows the cells of a row as one.
-func (g *grid) merge(row, from, to int) {
-	g.merged = append(g.merged, xlsx.Address(row, from)+":"+xlsx.Address(row, to))
-}
+func (g *grid) merge(row, from, to int) { g.merged = append(g.merged, merged{row, from, to}) }
 
-// mergesXML returns which cells are shown as one (section 18.3.1.55).
-func (g *grid) mergesXML() string {
+// mergesXML writes which cells are shown as one (section 18.3.1.55).
+func (g *grid) mergesXML(to io.Writer) {
 	if len(g.merged) == 0 {
-		return ""
+		return
 	}
-	return fmt.Sprintf(`<mergeCells count="%d"><mergeCell ref="%s"/></mergeCells>`, len(g.merged), strings.Join(g.merged, `"/><mergeCell ref="`))
+	fmt.Fprintf(to, `<mergeCells count="%d">`, len(g.merged))
+	for _, m := range g.merged {
+		fmt.Fprintf(to, `<mergeCell ref="%s:%s"/>`, xlsx.Address(m.row, m.from), xlsx.Address(m.row, m.to))
+	}
+	io.WriteString(to, "</mergeCells>")
 }
 
 // extent returns the block of cells that holds all of them: A1:O40.
 func (g *grid) extent() string {
-	row, col := 1, 1
-	for r, cells := range g.cells {
-		row = max(row, r)
-		for c := range cells {
-			col = max(col, c)
+	row, col := max(len(g.cells)-1, 1), 1
+	for _, cells := range g.cells {
+		for _, c := range cells {
+			col = max(col, int(c.col))
 		}
 	}
 	return "A1:" + xlsx.Address(row, col)
 }
 
 // xml writes the cells as the sheetData of a worksheet (ISO/IEC 29500-1, section 18.3.1.80).
-func (g *grid) xml(to io.Writer) error {
-	b := bufio.NewWriter(to)
+func (g *grid) xml(b *bufio.Writer) {
 	b.WriteString("<sheetData>")
-	rows := slices.Sorted(maps.Keys(g.cells))
-	for _, row := range rows {
+	for row, cells := range g.cells {
+		if len(cells) == 0 {
+			continue
+		}
 		fmt.Fprintf(b, `<row r="%d"`, row)
 		if h := min(g.heights[row], tallest); h > 0 {
 			fmt.Fprintf(b, ` ht="%g" customHeight="1"`, h)
 		}
 		b.WriteString(">")
-		for _, col := range slices.Sorted(maps.Keys(g.cells[row])) {
-			g.cells[row][col].xml(b, xlsx.Address(row, col))
+		slices.SortFunc(cells, func(x, y cell) int { return int(x.col - y.col) })
+		for _, c := range cells {
+			c.xml(b, xlsx.Address(row, int(c.col)))
 		}
 		b.WriteString("</row>")
 	}
 	b.WriteString("</sheetData>")
-	return b.Flush()
 }
 
 // xml writes one cell (section 18.3.1.4).

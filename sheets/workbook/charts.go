@@ -1,37 +1,16 @@
 package workbook
 
 import (
+	"math"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
+	"gusset/units"
 )
-
-// pictures parts the columns of a chart: those of one unit share a picture, others get their own below it. What is text cannot
-// be drawn.
-func (p *plan) pictures(ch *engine.Chart) [][]*columnSpot {
-	t := p.charted(ch)
-	if t == nil || t.rows() == 0 {
-		return nil
-	}
-	var pictures [][]*columnSpot
-	at := map[string]int{}
-	for _, name := range ch.Ys {
-		c := t.column(name)
-		if c == nil || c.isText || c.isTruth {
-			continue
-		}
-		unit := unitName(engine.Value{Unit: c.Unit})
-		if _, ok := at[unit]; !ok {
-			at[unit] = len(pictures)
-			pictures = append(pictures, nil)
-		}
-		pictures[at[unit]] = append(pictures[at[unit]], c)
-	}
-	return pictures
-}
 
 // charted returns the table that a chart is of, or nil where it could not be read.
 func (p *plan) charted(ch *engine.Chart) *tableSpot {
@@ -41,69 +20,132 @@ func (p *plan) charted(ch *engine.Chart) *tableSpot {
 	return p.columns[ch.Columns[0].Number].table
 }
 
-// column returns a column by its name.
-func (t *tableSpot) column(name string) *columnSpot {
-	for _, c := range t.cols {
-		if c.Name == name {
-			return c
+// drawn returns how a chart is drawn. One whose table has no rows has no pictures.
+func (p *plan) drawn(ch *engine.Chart) *report.Chart {
+	if p.charts[ch] == nil {
+		p.charts[ch] = report.ChartOf(ch)
+		if len(ch.Rows) == 0 {
+			p.charts[ch].Panels = nil
 		}
 	}
-	return nil
+	return p.charts[ch]
 }
 
-// chart draws a chart of the sheet, one picture below the other.
-func (b *builder) chart(pg *page, ch *engine.Chart) {
-	for i, ys := range b.plan.pictures(ch) {
-		b.picture(pg, ch, ys, pg.rows[ch]+i*(chartRows+1))
+// chartHeight returns how many rows a chart takes: its pictures, or a line that says why there are none.
+func (p *plan) chartHeight(ch *engine.Chart) int {
+	return max(2, len(p.drawn(ch).Panels)*(chartRows+1))
+}
+
+// recounted is a column whose numbers a picture counts in another unit. They stand in a hidden column beside its table.
+type recounted struct {
+	column int // by its number
+	unit   units.Unit
+}
+
+// findRecounted makes room for what pictures count in another unit.
+func (p *plan) findRecounted() {
+	p.visitSeries(func(_ *page, _ report.Panel, _ report.Series, c *columnSpot, in recounted) {
+		if _, known := p.recounted[in]; !known && !report.Counting(c.Unit).Equal(in.unit) {
+			p.recounted[in] = c.table.page.room(&c.table.hidden, 1)
+		}
+	})
+}
+
+// visitSeries visits all that pictures draw.
+func (p *plan) visitSeries(visit func(pg *page, panel report.Panel, s report.Series, c *columnSpot, in recounted)) {
+	for _, pg := range p.pages {
+		for _, it := range pg.items {
+			if it.Chart == nil {
+				continue
+			}
+			for _, panel := range p.drawn(it.Chart).Panels {
+				for _, s := range panel.Series {
+					number := it.Chart.Columns[s.Column].Number
+					visit(pg, panel, s, p.columns[number], recounted{number, panel.Unit})
+				}
+			}
+		}
 	}
 }
 
-// picture draws columns against that of a chart: bars for rows that have names, else a curve.
-func (b *builder) picture(pg *page, ch *engine.Chart, ys []*columnSpot, row int) {
-	t := ys[0].table
-	x := t.column(ch.X)
-	if x == nil {
-		x = t.key()
+// recount writes what pictures count in another unit, in hidden columns.
+func (b *builder) recount() {
+	plain := b.style(look{})
+	b.plan.visitSeries(func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
+		col := b.plan.recounted[in]
+		if col == 0 {
+			return
+		}
+		for i, entry := range c.entries {
+			v := content{kind: aNumber, number: s.Ys[i], style: plain}
+			if math.IsNaN(s.Ys[i]) {
+				v = known(engine.Value{Status: engine.Waits})
+			}
+			own := &engine.Expr{Op: engine.OpOwn, Column: in.column, Dim: c.Unit.Dim()}
+			v = v.live(b.plan, entry.called+" in its picture")(b.plan.formula(own, i, panel.Unit))
+			b.grids[c.table.page.sheet].set(entry.row, col, v)
+		}
+	})
+}
+
+// chart draws a chart of the sheet, one picture below the other, and says above it what cannot be drawn.
+func (b *builder) chart(pg *page, g *grid, ch *engine.Chart) {
+	drawn := b.plan.drawn(ch)
+	row, lacks := pg.rows[ch], drawn.Unfit
+	if why := drawn.Unreadable(); why != "" {
+		lacks = append(lacks, why)
 	}
+	if len(drawn.Panels) == 0 {
+		lacks = append(lacks, "nothing to draw")
+	}
+	if len(lacks) > 0 {
+		g.write(row-1, 1, ch.Title+": "+strings.Join(lacks, "; "), b.style(look{size: noteSize, faint: true}))
+	}
+	for i, panel := range drawn.Panels {
+		b.picture(pg, ch, panel, row+i*(chartRows+1))
+	}
+}
+
+// picture draws a panel: bars for rows that have names, else a curve.
+func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row int) {
+	x := b.plan.columns[ch.Columns[0].Number]
 	chart := &excelize.Chart{
-		Type: excelize.Scatter, Title: title(ch.Title, 12), Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
-		XAxis: excelize.ChartAxis{Title: title(x.label(), 10), MajorGridLines: true, Font: axisFont}, Legend: excelize.ChartLegend{Position: "bottom"},
-		Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
+		Type: excelize.Scatter, Title: title(ch.Title, 12),
+		Dimension: excelize.ChartDimension{Width: 760, Height: chartRows*20 - 30},
+		XAxis: excelize.ChartAxis{Title: title(report.Label(inWords(panel.X), panel.XUnit), 10),
+			MajorGridLines: true, Font: axisFont},
+		Legend: excelize.ChartLegend{Position: "bottom"}, Format: excelize.GraphicOptions{OffsetX: 6, OffsetY: 2},
 	}
-	if x.isText {
+	if panel.Named {
 		chart.Type, chart.XAxis.MajorGridLines = excelize.Col, false
 	}
-	var labels []string
-	for i, y := range ys {
-		labels = append(labels, y.label())
-		chart.Series = append(chart.Series, series(x, y, i))
+	for i, s := range panel.Series {
+		number := ch.Columns[s.Column].Number
+		y, col := b.plan.columns[number], b.plan.recounted[recounted{number, panel.Unit}]
+		if col == 0 {
+			col = y.index + 1
+		}
+		chart.Series = append(chart.Series, series(x, y, col, i))
 	}
-	chart.YAxis = excelize.ChartAxis{Title: title(strings.Join(labels, ", "), 10), MajorGridLines: true, Font: axisFont}
+	label := panel.Label(func(_ int, name string) string { return inWords(name) })
+	chart.YAxis = excelize.ChartAxis{Title: title(label, 10), MajorGridLines: true, Font: axisFont}
 	b.note(b.file.AddChart(pg.sheet, xlsx.Address(row, 1), chart))
 }
 
-// series draws one column.
-func series(x, y *columnSpot, i int) excelize.ChartSeries {
+// series draws the numbers of a column that stand in column col of the worksheet.
+func series(x, y *columnSpot, col, i int) excelize.ChartSeries {
 	ink := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesInk[i%len(seriesInk)]}}
 	return excelize.ChartSeries{
-		Name: fixed(y.table.page.sheet, y.table.head, y.index+1), Categories: x.cells(), Values: y.cells(), Fill: ink,
+		Name:       fixed(y.table.page.sheet, y.table.head, y.index+1),
+		Categories: x.table.cells(x.index + 1), Values: y.table.cells(col), Fill: ink,
 		Line:   excelize.LineOptions{Type: excelize.LineSolid, Width: 1.75, Fill: ink},
 		Marker: excelize.ChartMarker{Symbol: seriesMarks[i%len(seriesMarks)], Size: 5, Fill: ink},
 	}
 }
 
-// label returns what an axis says of a column.
-func (c *columnSpot) label() string {
-	if u := unitName(engine.Value{Unit: c.Unit}); u != "" {
-		return inWords(c.Name) + " [" + u + "]"
-	}
-	return inWords(c.Name)
-}
-
-// cells returns where the entries of a column stand.
-func (c *columnSpot) cells() string {
-	t := c.table
-	return fixedRange(t.page.sheet, t.top, c.index+1, t.top+t.rows()-1, c.index+1)
+// cells returns where the rows of a table are in a column of its worksheet.
+func (t *tableSpot) cells(col int) string {
+	return fixedRange(t.page.sheet, t.top, col, t.top+t.rows()-1, col)
 }
 
 // Series are told apart by their marks as well.
@@ -114,5 +156,6 @@ var (
 )
 
 func title(text string, size float64) excelize.ChartTitle {
-	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text,
+		Font: &excelize.Font{Size: size, Color: "1E2326"}}}}
 }

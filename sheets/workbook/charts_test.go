@@ -33,7 +33,8 @@ func picturesIn(t *testing.T, data []byte) []string {
 		kind := regexp.MustCompile(`<(?:c:)?(bar|line|scatter)Chart>`).FindSubmatch(xml)
 		require.NotNil(t, kind)
 		drawn := string(kind[1])
-		for _, v := range regexp.MustCompile(`(?s)<(?:c:)?(?:val|yVal)>.*?<(?:c:)?f>([^<]*)</`).FindAllSubmatch(xml, -1) {
+		values := regexp.MustCompile(`(?s)<(?:c:)?(?:val|yVal)>.*?<(?:c:)?f>([^<]*)</`)
+		for _, v := range values.FindAllSubmatch(xml, -1) {
 			drawn += " " + html.UnescapeString(string(v[1]))
 		}
 		pictures = append(pictures, drawn)
@@ -42,7 +43,8 @@ func picturesIn(t *testing.T, data []byte) []string {
 	return pictures
 }
 
-// Columns of one unit share a picture, others have their own; rows with names are bars; each chart is of its own sheet's table.
+// Columns that measure the same share a picture, others have their own; rows with names are bars; each chart is of its
+// own sheet's table.
 func TestChartsAreDrawnAsInTheSheet(t *testing.T) {
 	const top = `use "used.gusset"
 page Parts
@@ -77,4 +79,40 @@ chart "Same name" t: y against x
 		"scatter 'Curves'!$B$9:$B$13",
 		"scatter 'Tables of used'!$B$8:$B$10",
 	}, picturesIn(t, data))
+}
+
+// Ounces and grams are one picture, in the unit of its first column: the others are counted anew in a hidden column,
+// which follows. What cannot be drawn is named. An ounce is 28.349523125 g exactly (NIST Handbook 44, appendix C).
+func TestOnePictureForOneMeasure(t *testing.T) {
+	const sheet = `page Parts
+table t
+  part | heavy [oz] | light [g] | at [in] | kind | fitted
+  wing | 3 | 28.349523125 | 1 | "glued" | yes
+  tail | 1 |  | 20 | "loose" | no
+chart "Parts" t: heavy, light, kind, fitted against part
+chart "Kinds" t: kind against part
+after : 5
+`
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Problems())
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"bar 'Parts'!$B$8:$B$9 'Parts'!$Q$8:$Q$9"}, picturesIn(t, data))
+
+	b, err := build(m, src)
+	require.NoError(t, err)
+	defer b.file.Close()
+	cells := b.grids["Parts"]
+	assert.Equal(t, 1.0, cells.at(8, 17).number)
+	assert.Contains(t, cells.at(8, 17).formula, "C8")
+	assert.Equal(t, "#N/A", cells.at(9, 17).text)
+	hidden, err := b.file.GetColVisible("Parts", "Q")
+	require.NoError(t, err)
+	assert.False(t, hidden)
+	said := ""
+	for row := range cells.cells {
+		said += cells.at(row, 1).text + "\n"
+	}
+	assert.Contains(t, said, "Parts: kind is text and cannot be drawn; fitted is yes or no and cannot be drawn\n")
+	assert.Contains(t, said, "Kinds: kind is text and cannot be drawn; nothing to draw\n")
 }

@@ -8,12 +8,12 @@ import (
 	"gusset/engine"
 )
 
-// choiceList is a list that texts are chosen from. Where it is not that of the rows of a table in the workbook, it is kept beside
-// what was exported.
+// choiceList is a list that texts are chosen from. Where it is not that of the rows of a table in the workbook, it is
+// kept beside what was exported.
 type choiceList struct {
 	texts []string
 	name  string   // of its cells
-	kept  []string // beside what was exported: those that have letters, since a list with an empty cell lets anything pass
+	kept  []string // beside what was exported: those that have letters, since an empty cell lets anything pass
 }
 
 // list returns the list of some choices, or nil where anything may be chosen.
@@ -34,8 +34,8 @@ func (p *plan) list(texts []string) *choiceList {
 // Where lists of choices are kept: a column each, beyond those of what was exported.
 const listsTop, listsFrom = 2, 10
 
-// nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out: what is
-// chosen is looked at again when it comes back.
+// nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out:
+// what is chosen is looked at again when it comes back.
 func (p *plan) nameLists() {
 	rows := map[string]*tableSpot{} // by their names
 	key := func(names []string) string { return strings.Join(names, "\x00") }
@@ -61,7 +61,8 @@ func (p *plan) nameLists() {
 		}
 		col := listsFrom + kept
 		l.kept, kept = some, kept+1
-		l.name = p.define(fmt.Sprintf("choices_%d", kept), fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col))
+		cells := fixedRange(exportedSheet, listsTop, col, listsTop+len(some)-1, col)
+		l.name = p.define(fmt.Sprintf("choices_%d", kept), cells)
 	}
 }
 
@@ -81,8 +82,8 @@ func (p *plan) findChoices() {
 		for _, it := range pg.items {
 			switch {
 			case it.Cell != nil:
-				c.look(p.exprs[it.Cell.Place], nil)
-				p.visitSearch(it.Cell, func(e *engine.Expr) { c.look(e, nil) })
+				c.look(p.formulas.with(engine.OpLookup, it.Cell.Place), nil)
+				p.visitSearch(it.Cell.Place, func(e *engine.Expr) { c.look(e, nil) })
 			case it.Table != nil:
 				p.visitTable(p.tables[it.Table.Number], func(e *engine.Expr) { c.look(e, nil) })
 			}
@@ -112,7 +113,9 @@ func (c *chooser) look(e *engine.Expr, at *given) {
 		c.mark(e.Args[0], at, c.plan.columns[e.Column].table)
 	}
 	if e.Op == engine.OpCall && !c.seen[e] {
-		c.seen[e] = true
+		if at != nil { // in the body of a formula, which others call too
+			c.seen[e] = true
+		}
 		c.look(e.Formula.Body, &given{e.Args, at})
 	}
 	for _, a := range e.Args {
@@ -151,7 +154,7 @@ func (c *chooser) choose(at engine.Place, t *tableSpot) {
 		return
 	}
 	c.plan.choices[at] = t
-	if e := c.plan.exprs[at]; e != nil {
+	if e := c.plan.formulas.at(at); e != nil {
 		c.mark(e, nil, t)
 	}
 }

@@ -1,88 +1,119 @@
 package workbook
 
 import (
-	"fmt"
 	"math"
 
-	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
-// ofPlain are the functions that take and give plain numbers, or angles in radians, by the names that spreadsheets know.
-var ofPlain = map[string]string{
-	"exp": "EXP", "ln": "LN", "log10": "LOG10", "sin": "SIN", "cos": "COS", "tan": "TAN", "asin": "ASIN", "acos": "ACOS", "atan": "ATAN",
+// ofOne says how the functions of one number are written.
+var ofOne = map[string]func(a term) term{
+	"exp": ofPlain(formula.Exp), "ln": ofPlain(formula.Ln), "log10": ofPlain(formula.Log10),
+	"sin": ofPlain(formula.Sin), "cos": ofPlain(formula.Cos), "tan": ofPlain(formula.Tan),
+	"asin": ofPlain(formula.Asin), "acos": ofPlain(formula.Acos), "atan": ofPlain(formula.Atan),
+	"sign": func(a term) term { return made(formula.Sign.Of(a.formula), a) },
+	"cbrt": func(a term) term { return a.root(3, cubeRoot) },
 }
 
-// function writes a function of one or two numbers.
-func (tr *translator) function(e *engine.Expr, at *place, want *units.Scale) term {
-	if name, ok := ofPlain[e.Func]; ok {
-		a := tr.write(e.Args[0], at, nil).in(units.Scale{})
-		return with(name+"("+a.text+")", whole, a)
+// ofTwo says how the functions of two numbers are written, which are in one scale.
+var ofTwo = map[string]func(a, b term) term{
+	"atan2": func(a, b term) term { return made(formula.Atan2.Of(b.formula, a.formula), a, b) },
+	"hypot": func(a, b term) term {
+		return scaled(a, b, formula.Sqrt.Of(formula.Add.Of(squared(a.formula), squared(b.formula))))
+	},
+	"mod": remainder, "floor": toStep(roundDown), "ceil": toStep(roundUp), "round": toStep(roundHalf),
+}
+
+// ofPlain writes a function that takes and gives plain numbers, or angles in radians.
+func ofPlain(fn formula.Function) func(a term) term {
+	return func(a term) term {
+		a = a.in(units.Scale{})
+		return made(fn.Of(a.formula), a)
 	}
-	switch e.Func {
-	case "cbrt":
-		return tr.root(e, at, 3, func(t term) (string, level) {
-			return fmt.Sprintf("SIGN(%s)*ABS(%s)^(1/3)", t.text, t.text), multiplying
-		})
-	case "sign":
-		a := tr.write(e.Args[0], at, nil)
-		return with("SIGN("+a.text+")", whole, a)
-	}
-	if len(e.Args) < 2 {
-		return tr.fail(errNothing)
-	}
-	a, b := tr.write(e.Args[0], at, want), tr.write(e.Args[1], at, want)
-	scale := alike(want, &a, &b)
-	t := with("", whole, a, b)
-	switch e.Func {
-	case "atan2": // the run comes first
-		t.text = fmt.Sprintf("ATAN2(%s,%s)", b.text, a.text)
-		return t
-	case "hypot":
-		t.text = fmt.Sprintf("SQRT(%s^2+%s^2)", a.at(whole), b.at(whole))
-	case "mod": // nothing is left of what is as near as makes no difference to a whole number of steps
-		n := a.at(multiplying) + "/" + b.at(raising)
-		t.text = fmt.Sprintf("IF(ABS(%s-ROUND(%s,0))<=%s*ABS(%s),0,%s-%s*INT(%s))", n, n, hair, n, a.at(adding), b.at(multiplying), n)
-	case "floor", "ceil", "round":
-		return toStep(e, a, b, scale, t)
-	default:
-		return tr.fail(errNothing)
-	}
-	t.scale = scale
+}
+
+// scaled returns the term of what is made of two numbers and is in the same scale.
+func scaled(a, b term, f formula.Formula) term {
+	t := made(f, a, b)
+	t.scale = a.scale
 	return t
 }
 
-// toStep writes the rounding of a to a whole number of steps b. What is as near as makes no difference to a whole number
-// of steps, or to a half, is that.
-func toStep(e *engine.Expr, a, b term, scale units.Scale, t term) term {
-	n, l := a.at(multiplying)+"/"+b.at(raising), multiplying
-	ones := b.constant && b.number == 1
-	if ones {
-		n, l = a.text, a.level
+func squared(f formula.Formula) formula.Formula { return formula.Power.Of(f, formula.Num(2)) }
+
+func cubeRoot(f formula.Formula) formula.Formula {
+	third := formula.Divide.Of(formula.Num(1), formula.Num(3))
+	return formula.Multiply.Of(formula.Sign.Of(f), formula.Power.Of(formula.Abs.Of(f), third))
+}
+
+// root writes a root, of which the unit is taken too.
+func (t term) root(degree int, write makes) term {
+	scale, ok := t.scale.Power(1, degree)
+	if !ok {
+		t, scale = t.in(units.Scale{}), units.Scale{}
 	}
-	count := with(n, l)
-	half, _ := math.Frexp(b.number)
-	exact := a.typed && b.constant && half == 0.5 // a division by a power of 2 blurs nothing
-	switch {
-	case e.Func == "floor" && exact:
-		t.text, t.level = "INT("+n+")", whole
-	case e.Func == "floor":
-		t.text, t.level = "INT("+count.at(adding)+"+"+hair+"*ABS("+n+"))", whole
-	case e.Func == "ceil" && exact:
-		t.text, t.level = "-INT(-"+count.at(negating)+")", negating
-	case e.Func == "ceil":
-		t.text, t.level = "-INT("+hair+"*ABS("+n+")-"+count.at(multiplying)+")", negating
-	case exact:
-		t.text, t.level = "ROUND("+n+",0)", whole
-	default:
-		t.text, t.level = "ROUND("+count.at(multiplying)+"*(1+"+hair+"),0)", whole
+	r := made(write(t.formula), t)
+	r.scale = scale
+	return r
+}
+
+// tolerance is how far two numbers may be apart, as a share of them, and still count as equal: as in the sheet.
+const tolerance = 1e-12
+
+// tiny writes how far apart that is.
+func tiny(of formula.Formula) formula.Formula {
+	return formula.Multiply.Of(formula.Num(tolerance), formula.Abs.Of(of))
+}
+
+// remainder writes what is left of a after whole steps b: nothing where a is as near as makes no difference to a whole
+// number of them.
+func remainder(a, b term) term {
+	n := formula.Divide.Of(a.formula, b.formula)
+	off := formula.Abs.Of(formula.Subtract.Of(n, formula.Round.Of(n, formula.Num(0))))
+	left := formula.Subtract.Of(a.formula, formula.Multiply.Of(b.formula, formula.Int.Of(n)))
+	return scaled(a, b, formula.If.Of(formula.LessEqual.Of(off, tiny(n)), formula.Num(0), left))
+}
+
+// rounding writes a number of steps as a whole number. Exact is a number that is not blurred.
+type rounding func(n formula.Formula, exact bool) formula.Formula
+
+func roundDown(n formula.Formula, exact bool) formula.Formula {
+	if !exact {
+		n = formula.Add.Of(n, tiny(n))
 	}
-	if !ones {
-		t.text, t.level = t.at(multiplying)+"*"+b.at(multiplying), multiplying
+	return formula.Int.Of(n)
+}
+
+func roundUp(n formula.Formula, exact bool) formula.Formula {
+	below := formula.Negative(n)
+	if !exact {
+		below = formula.Subtract.Of(tiny(n), n)
 	}
-	if !b.constant {
-		t.text, t.level = fmt.Sprintf("IF(%s>0,%s,%s)", b.at(adding), t.text, noResult), whole
+	return formula.Negative(formula.Int.Of(below))
+}
+
+func roundHalf(n formula.Formula, exact bool) formula.Formula {
+	if !exact {
+		n = formula.Multiply.Of(n, formula.Add.Of(formula.Num(1), formula.Num(tolerance)))
 	}
-	t.scale = scale
-	return t
+	return formula.Round.Of(n, formula.Num(0))
+}
+
+// toStep writes the rounding of a to a whole number of steps b. What is as near as makes no difference to a whole
+// number of steps, or to a half, is that.
+func toStep(round rounding) func(a, b term) term {
+	return func(a, b term) term {
+		step, known := b.number()
+		half, _ := math.Frexp(step)
+		exact := a.typed && known && half == 0.5 // a division by a power of 2 blurs nothing
+		if step == 1 {
+			return scaled(a, b, round(a.formula, exact))
+		}
+		f := formula.Multiply.Of(round(formula.Divide.Of(a.formula, b.formula), exact), b.formula)
+		if !known {
+			f = formula.If.Of(formula.Greater.Of(b.formula, formula.Num(0)), f, noResult)
+		}
+		return scaled(a, b, f)
+	}
 }

@@ -6,9 +6,9 @@ import (
 	"gusset/engine"
 )
 
-// Bounds on what may be typed into an input: far beyond what is meant, and yet short of what a slip makes of it. A fraction
-// that a program takes for a date is a number above 40 000 (days since 1900), a decimal comma in the wrong place a thousand
-// times too much.
+// Bounds on what may be typed into an input: far beyond what is meant, and yet short of what a slip makes of it. A
+// fraction that a program takes for a date is a number above 40 000 (days since 1900), a decimal comma in the wrong
+// place a thousand times too much.
 const (
 	furthest  = 100    // times what stands there now
 	firstDate = 36_000 // the first days of 1998, as a number
@@ -26,11 +26,12 @@ func bounds(v engine.Value) (lo, hi float64) {
 	return -most, most
 }
 
-// leastPercent is how far from 0 a value in % has to be so that it was not typed with the sign, of which programs make a
-// hundredth: well below what stands there now.
+// leastPercent is how far from 0 a value in % has to be so that it was not typed with the sign, of which programs
+// make a hundredth: well below what stands there now.
 func leastPercent(v engine.Value) float64 { return max(1, math.Abs(v.Number)/25) }
 
-// inHundredths reports whether a value is counted in % and is well above 1: one that is typed with the sign is then below.
+// inHundredths reports whether a value is counted in % and is well above 1: one that is typed with the sign is then
+// below.
 func inHundredths(v engine.Value) bool {
 	return v.Unit.String() == "%" && v.Status == engine.OK && math.Abs(v.Number) >= 2
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
@@ -130,7 +131,7 @@ func (p *plan) setsOf(steps []officeStep) [][2]string {
 	for _, st := range steps {
 		for _, s := range p.spots {
 			if s.name == st.Name {
-				value := numeral(st.Number)
+				value := formula.Numeral(st.Number)
 				if s.value.Unit.Mixed() {
 					value += " " + unitName(s.value)
 				}

@@ -5,13 +5,14 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
-	"unicode/utf16"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
-// Names as spreadsheets take them: a letter or _, then letters, digits and _; not a cell's address in any style of writing
-// it, nor a word of the formula language; capitals do not count (ECMA-376, 1st edition, part 4, section 3.17.2.5).
+// Names as spreadsheets take them: a letter or _, then letters, digits and _; not a cell's address in any style of
+// writing it, nor a word of the formula language; capitals do not count (ECMA-376, 1st edition, part 4, section
+// 3.17.2.5).
 
 // mostName is how many characters a defined name may have.
 const mostName = 255
@@ -44,16 +45,17 @@ var address = regexp.MustCompile(`(?i)^([a-z]{1,3}[0-9]+|r[0-9]*(c[0-9]*)?|c[0-9
 var words = map[string]bool{}
 
 func init() {
-	for _, w := range strings.Fields(`true false if and or not sum sumproduct min max average abs sqrt exp ln log log10 sin cos tan asin acos atan atan2 pi
-		degrees radians round roundup rounddown int trunc mod sign index match vlookup forecast sumif count countif countblank countifs median
-		rows row column columns exact isnumber isna iserr iserror isblank na iferror offset indirect value text len find mid left right rept
+	for _, w := range strings.Fields(`true false if and or not sum sumproduct min max average abs sqrt exp ln log log10
+		sin cos tan asin acos atan atan2 pi degrees radians round roundup rounddown int trunc mod sign index match
+		vlookup forecast sumif count countif countblank countifs median rows row column columns exact isnumber isna
+		iserr iserror isblank na iferror offset indirect value text len find mid left right rept
 		print_area print_titles criteria extract database sheet_title all auto_open auto_close`) {
 		words[w] = true
 	}
 }
 
-// name returns a defined name for what the sheet calls so: rack.stock makes shop_rack. It also reports whether that is all that
-// had to be changed.
+// name returns a defined name for what the sheet calls so: rack.stock makes shop_rack. It also reports whether that
+// is all that had to be changed.
 func (n *namer) name(called string) (name string, asCalled bool) {
 	name = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
@@ -71,7 +73,7 @@ func (n *namer) name(called string) (name string, asCalled bool) {
 	if name == "" || unicode.IsDigit([]rune(name)[0]) {
 		name = "_" + name
 	}
-	name = upTo(name, mostName-8) // and room for a number
+	name = formula.UpTo(name, mostName-8) // and room for a number
 	if address.MatchString(name) || words[strings.ToLower(name)] {
 		name += "_"
 	}
@@ -95,20 +97,9 @@ func (n *namer) sheetName(called string) string {
 	}
 	numbered := func(i int) string {
 		end := fmt.Sprintf(" %d", i)
-		return strings.TrimSpace(upTo(name, mostSheetName-len(end))) + end
+		return strings.TrimSpace(formula.UpTo(name, mostSheetName-len(end))) + end
 	}
-	return n.take(strings.TrimSpace(upTo(name, mostSheetName)), numbered)
-}
-
-// upTo returns the beginning of a text that is no longer than so many characters, as spreadsheets count: those beyond the
-// first 65 536 that there are, such as pictures of faces, count double.
-func upTo(s string, most int) string {
-	for i, r := range s {
-		if most -= utf16.RuneLen(r); most < 0 {
-			return s[:i]
-		}
-	}
-	return s
+	return n.take(strings.TrimSpace(formula.UpTo(name, mostSheetName)), numbered)
 }
 
 // inWords returns a name as a person would say it: wing_area is wing area.

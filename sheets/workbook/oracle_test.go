@@ -210,6 +210,11 @@ formula heaviest(each w [oz]) [oz] = max(w)
 formula on_table(x [in]) [oz] = interpolate(x, curve.x, curve.y)
   needs x >= 0 // a length
 formula stock_weight(name [text], long [in]) [oz] = rack[name].per_inch * long
+formula heavier(w [oz]) = count(filter(cut, .weight > w))
+formula lighter(w [oz]) = len(map(filter(cut, .weight < w), .weight / .long))
+formula heavier_share(w [oz]) = sum(map(cut, .weight > w ? .weight / w : 0))
+formula heaviest_of(w [oz]) [yes/no] = none(cut, .weight > w) and all(cut, .weight <= w) and not any(cut, .weight > w)
+formula only_heavier(w [oz]) [yes/no] = one(cut, .weight > w)
 formula twice_as_deep(x) = 2 * x + x^2
 formula deep(x) = twice_as_deep(twice_as_deep(x) + x) / (1 + x)
 
@@ -294,6 +299,15 @@ page Shapes
   none_read [degC] :
   s41 = count(hot, .t > room)
   s42 [K] = last(hot.metric) - min(hot.t)
+  s43 = count(filter(cut, key == "birch")) + count(filter(cut, key == "balsa"))
+  s44 = one(filter(cut, key == "birch"), key == "birch") ? "one" : "more"
+  s45 = all(cut, key == "birch") and none(cut, key == "balsa") ? 1 : 2
+  s46 [in] = sum(map(filter(cut, key == "birch"), one["x"].v)) + first(filter(cut, key == "birch").long)
+  s47 = max(map(cut, heavier(.weight)))
+  s48 = max(map(cut, heavier_share(.weight)))
+  s49 = find(cut, heaviest_of(.weight)).piece + ", " + find(cut, only_heavier(.weight)).piece
+  s51 = max(map(cut, lighter(.weight)))
+  s50 = count(cut, heavier(.weight) > 0)
   s32 = 3 [stick] / 1 [in]
   s33 = sum(map(cut, .long / 1 [in] * count(cut, .wanted)))
   s34 [oz] = sum(map(cut, sum(filter(rack, .per_inch < 0.06 [oz/in]), .per_inch) * .long))

@@ -5,8 +5,9 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
 )
 
 // plan is where everything stands in a workbook, and what it is called there.
@@ -14,32 +15,30 @@ type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
 
-	formulaOf func(engine.Place) *engine.Expr
+	formulas formulaSource
 
-	pages   []*page // in the order of the workbook
-	spots   map[engine.Place]*spot
-	columns map[int]*columnSpot
-	tables  map[int]*tableSpot
-	names   namer
-	renamed [][2]string // names that had to be changed, and to what
-	defined []definedName
-	exprs   map[engine.Place]*engine.Expr
-	choices map[engine.Place]*tableSpot // texts that name a row
-	tried   int                         // values that are worked out in trials
-	lists   []*choiceList
-	guesses []*spot
+	pages     []*page // in the order of the workbook
+	spots     map[engine.Place]*spot
+	columns   map[int]*columnSpot
+	tables    map[int]*tableSpot
+	names     namer
+	renamed   []Remark // names that had to be changed, and to what
+	defined   []definedName
+	choices   map[engine.Place]*tableSpot // texts that name a row
+	charts    map[*engine.Chart]*report.Chart
+	recounted map[recounted]int // the hidden columns of what pictures count in another unit
+	tried     int               // values that are worked out in trials
+	lists     []*choiceList
+	guesses   []*spot
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
-	asked     map[*engine.Expr]bool // formulas of which it matters whether they wait or have no result
-	notLive   []notLive
+	asked     map[engine.Place]bool // formulas of which it matters whether they wait or have no result
+	notLive   []Remark              // values that a spreadsheet cannot work out, and why
 }
 
 // definedName is a name and the cells that it stands for.
 type definedName struct{ name, refersTo string }
-
-// notLive is a value that a spreadsheet cannot work out.
-type notLive struct{ name, why string }
 
 // page is a worksheet of cells, tables and charts.
 type page struct {
@@ -108,7 +107,7 @@ type tableSpot struct {
 	called    string
 	head, top int // the row of its heading, and that of its first row
 	cols      []*columnSpot
-	counted   string // the name of the cell that tells whether all of its rows count; "" where nothing goes through them
+	counted   string // the name of the cell that says whether all rows count; "" where nothing goes through them
 	hidden    int    // columns that are taken beside its rows
 	plainKeys bool   // a row is found by its name even where capitals and wildcards do not count
 }
@@ -124,16 +123,13 @@ func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == 
 // state returns where it is said whether an adjusted value is in step.
 func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
 
-// anyRestsSays writes whether one of the adjusted values that a check rests on is in that state, or nothing if it rests on none.
-func (s *spot) anyRestsSays(state string) string {
-	var each []string
+// restsSay writes that one of the adjusted values that a check rests on is in that state.
+func (s *spot) restsSay(state report.State) formula.Formula {
+	var each []formula.Formula
 	for _, a := range s.rests {
-		each = append(each, a.state()+"="+quoted(state))
+		each = append(each, formula.Equals.Of(formula.Cell(a.state()), formula.Text(state.String())))
 	}
-	if len(each) < 2 {
-		return strings.Join(each, "")
-	}
-	return "OR(" + strings.Join(each, ",") + ")"
+	return together(engine.OpOr, false, each)
 }
 
 func (s *spot) unknown() bool {
@@ -141,111 +137,30 @@ func (s *spot) unknown() bool {
 }
 func (s *spot) local() string             { return xlsx.Address(s.row, s.col) }
 func (s *spot) fixed() string             { return fixed(s.page.sheet, s.row, s.col) }
-func (p *plan) expr(s *spot) *engine.Expr { return p.exprs[s.value.Place] }
+func (p *plan) expr(s *spot) *engine.Expr { return p.formulas.at(s.value.Place) }
 func (p *page) called(name string) string { return p.alias + name }
-
-// term writes the value of a cell, or of an entry of the row that the formula stands in.
-func (s *spot) term() term {
-	if s.name == "" {
-		return s.reading(s.local())
-	}
-	return s.reading(s.name)
-}
-
-// elsewhere writes the value of an entry that the formula does not stand beside.
-func (s *spot) elsewhere() term {
-	if s.name == "" {
-		return s.reading(s.fixed())
-	}
-	return s.reading(s.name)
-}
-
-// reading writes what the cell at ref means.
-func (s *spot) reading(ref string) term {
-	t := term{text: ref, level: whole, ref: ref, mayLack: s.mayLack, typed: asTyped(s.value), empties: s.empties}
-	switch {
-	case s.kind == engine.Check:
-		said := ref
-		if s.flag != 0 { // what comes behind does not matter
-			said = "LEFT(" + ref + ",5)"
-		}
-		t.text, t.level, t.truth = fmt.Sprintf(`IF(OR(%s="holds",%s="fails"),%s="holds",NA())`, said, said, said), whole, true
-		t.ref = t.text // it never waits as an error
-	default:
-		t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
-	}
-	if s.mayLack {
-		t.needs = []need{{ref: ref, text: s.value.IsText || s.value.IsTruth}}
-	}
-	return t
-}
-
-// asTyped reports whether a number is as somebody typed it, and has not become a longer one when it was counted in another unit.
-func asTyped(v engine.Value) bool {
-	const longest = 14
-	return v.Given && len(numeral(v.Number)) <= longest
-}
-
-// dressed turns the content of a cell into what it means.
-func (t term) dressed(isText, isTruth bool, u units.Unit) term {
-	switch {
-	case isTruth:
-		t.text, t.level, t.truth = t.text+`="yes"`, comparing, true
-	case isText:
-	default:
-		t.scale, t.zero = u.Scale(), u.Zero()
-	}
-	return t
-}
-
-// term writes all rows of a column, in a fold.
-func (c *columnSpot) term(fold int) term {
-	t := term{text: c.name, level: whole, ref: c.name, folds: []int{fold}}
-	return c.dress(t, fold)
-}
-
-// dress turns the content of an entry, or of all entries, into what it means.
-func (c *columnSpot) dress(t term, fold int) term {
-	t.ref, t.mayLack, t.mixed, t.typed, t.empties = t.text, c.mayLack, c.mixed, !c.blurred, c.empties
-	t = t.dressed(c.isText, c.isTruth, c.Unit)
-	if c.mayLack {
-		t.needs = append(t.needs, need{ref: t.ref, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed})
-	}
-	if fold != 0 && c.worked() && c.table.counted != "" { // a row that the mate has added may lack its formula
-		t.needs = append(t.needs, need{cond: c.filled()})
-	}
-	return t
-}
-
-// worked reports whether all entries are worked out.
-func (c *columnSpot) worked() bool { return c.mixed && !c.mayLack }
-
-// filled writes that no cell of a column is empty.
-func (c *columnSpot) filled() string {
-	if c.isText { // which may have no letters
-		return "COUNTA(" + c.name + ")=ROWS(" + c.name + ")"
-	}
-	return "COUNTBLANK(" + c.name + ")=0"
-}
 
 // newPlan lays a model out.
 func newPlan(m *engine.Model) (*plan, error) {
 	p := &plan{
-		model: m, formulaOf: m.Formulas(), spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
-		exprs: map[engine.Place]*engine.Expr{}, choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{}, asked: map[*engine.Expr]bool{},
+		model: m, spots: map[engine.Place]*spot{}, columns: map[int]*columnSpot{}, tables: map[int]*tableSpot{},
+		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{},
+		asked:  map[engine.Place]bool{},
+		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
 	}
+	p.formulas = newFormulaSource(m)
 	sheets := namer{}
 	sheets.sheetName(startSheet)
 	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
-	if err := p.beyondWorkbook(); err != nil {
-		return nil, err
-	}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			p.note(pg, it)
 		}
+	}
+	if err := p.beyondWorkbook(); err != nil {
+		return nil, err
 	}
 	w := p.reach()
 	p.keepWanted(w)
@@ -258,6 +173,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		p.lay(pg, w)
 	}
 	p.findGuesses()
+	p.findRecounted()
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()
@@ -270,7 +186,10 @@ func (p *plan) collect() {
 	var library *page
 	for i, sh := range p.model.Sheets() {
 		for _, pg := range sh.Pages {
-			at := &page{title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library, rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{}}
+			at := &page{
+				title: pg.Name, items: pg.Items, wanted: i == 0, library: sh.Library,
+				rows: map[*engine.Chart]int{}, reduced: map[fractions][]rowsFromTo{},
+			}
 			switch {
 			case sh.Library && library != nil:
 				library.items = append(library.items, pg.Items...)
@@ -295,11 +214,11 @@ func (p *plan) note(pg *page, it engine.Item) {
 		c := it.Cell
 		p.spots[c.Place] = &spot{
 			page: pg, called: pg.called(c.Name), value: c.Value, kind: c.Kind, note: c.Note,
-			input: c.Given && !pg.library, mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
+			input:   c.Given && !pg.library,
+			mayLack: c.Given && (!pg.library || c.Status != engine.OK) && !emptyText(c.Value),
 			empties: emptyText(c.Value),
 		}
 		p.spots[c.Place].choices = p.list(c.Choices)
-		p.exprs[c.Place] = p.formulaOf(c.Place)
 	case it.Table != nil:
 		p.noteTable(pg, it.Table)
 	}
@@ -322,7 +241,10 @@ func (p *plan) noteTable(pg *page, table *engine.Table) {
 
 func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	t := col.table
-	s := &spot{page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name), note: r.Note}
+	s := &spot{
+		page: t.page, value: v, kind: engine.Worked, column: col, rowName: r.Name, note: r.Note,
+		called: fmt.Sprintf("%s[%q].%s", t.called, r.Name, col.Name),
+	}
 	if v.Given {
 		s.kind = engine.Given
 		s.input = col.index > 0 && !t.page.library
@@ -336,14 +258,9 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	col.mayLack, col.empties = col.mayLack || s.mayLack, col.empties || s.empties
 	col.mixed = col.mixed || !v.Given
 	col.blurred = col.blurred || !asTyped(v)
-	if v.Given {
-		return
+	if first := col.entries[0]; !v.Given && col.Formula != "" { // one formula for all rows
+		p.formulas.shared[v.Place] = first.value.Place
 	}
-	if first := col.entries[0]; col.Formula != "" && s != first { // one formula for all rows
-		p.exprs[v.Place] = p.exprs[first.value.Place]
-		return
-	}
-	p.exprs[v.Place] = p.formulaOf(v.Place)
 }
 
 // emptyText reports whether a value is a text of no letters, which a cell cannot tell from nothing.
@@ -368,7 +285,8 @@ func (c *columnSpot) letEmpty() {
 	}
 }
 
-// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows wildcards.
+// plainKeys reports whether rows can be told apart by a search that takes capitals for small letters and knows
+// wildcards.
 func plainKeys(rows []engine.Row) bool {
 	seen := map[string]bool{}
 	for _, r := range rows {

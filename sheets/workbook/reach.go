@@ -22,8 +22,9 @@ type wanted struct {
 // library that nothing needs stay out.
 func (p *plan) reach() *wanted {
 	w := &wanted{
-		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, folded: map[int]bool{}, named: map[engine.Place]bool{},
-		defs: map[*engine.Definition]bool{}, pages: map[*page]bool{},
+		plan: p, places: map[engine.Place]bool{}, tables: map[int]bool{}, folded: map[int]bool{},
+		named: map[engine.Place]bool{},
+		defs:  map[*engine.Definition]bool{}, pages: map[*page]bool{},
 	}
 	for _, pg := range p.pages {
 		if pg.wanted {
@@ -42,8 +43,8 @@ func (w *wanted) page(pg *page) {
 	for _, it := range pg.items {
 		switch {
 		case it.Cell != nil:
-			w.expr(w.plan.exprs[it.Cell.Place])
-			w.plan.visitSearch(it.Cell, w.expr)
+			w.expr(w.plan.formulas.at(it.Cell.Place))
+			w.plan.visitSearch(it.Cell.Place, w.expr)
 		case it.Table != nil:
 			w.table(w.plan.tables[it.Table.Number])
 		default:
@@ -126,12 +127,12 @@ func (p *plan) visitTable(t *tableSpot, visit func(*engine.Expr)) {
 	}
 }
 
-// visitSearch visits what an adjusted cell is searched with.
-func (p *plan) visitSearch(c *engine.Cell, visit func(*engine.Expr)) {
-	if c.Kind != engine.Adjusted {
+// visitSearch visits what a cell is searched with, if it is adjusted.
+func (p *plan) visitSearch(at engine.Place, visit func(*engine.Expr)) {
+	if p.spots[at].kind != engine.Adjusted {
 		return
 	}
-	if s, ok := p.model.Search(c.Place); ok {
+	if s, ok := p.model.Search(at); ok {
 		visit(s.From)
 		visit(s.To)
 		visit(s.Left)
@@ -192,14 +193,14 @@ func (p *plan) lay(pg *page, w *wanted) {
 			row = p.layTable(pg, p.tables[it.Table.Number], row+1, w)
 		default:
 			pg.rows[it.Chart] = row + 1
-			row += len(p.pictures(it.Chart)) * (chartRows + 1)
+			row += p.chartHeight(it.Chart)
 		}
 	}
 	pg.next = row
 }
 
-// layTable gives a table its place: a line for its name, two for its heading, its rows, a line that tells whether all of them
-// count, a line for each column that is worked out, and a blank one.
+// layTable gives a table its place: a line for its name, two for its heading, its rows, a line that tells whether all
+// of them count, a line for each column that is worked out, and a blank one.
 func (p *plan) layTable(pg *page, t *tableSpot, row int, w *wanted) int {
 	t.head = row + 1
 	t.top = t.head + 2
@@ -235,7 +236,7 @@ func (p *plan) define(called, refersTo string) string {
 	name, asCalled := p.names.name(called)
 	p.defined = append(p.defined, definedName{name, refersTo})
 	if !asCalled {
-		p.renamed = append(p.renamed, [2]string{called, name})
+		p.renamed = append(p.renamed, Remark{called, name})
 	}
 	return name
 }

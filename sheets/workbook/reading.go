@@ -3,11 +3,12 @@ package workbook
 import (
 	"math"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
-// A reading, as degrees are, is counted from a zero of its own. The zero is carried along, and added only where it matters, so
-// that a formula of readings of one kind is as plain as any.
+// A reading, as degrees are, is counted from a zero of its own. The zero is carried along, and added only where it
+// matters, so that a formula of readings of one kind is as plain as any.
 
 // settled returns a reading counted from absolute zero.
 func (t term) settled() term {
@@ -18,15 +19,16 @@ func (t term) settled() term {
 
 // plus returns t and so much.
 func (t term) plus(x float64) term {
+	n, isNumber := t.number()
 	switch {
 	case x == 0:
 		return t
-	case t.constant:
-		return constantTerm(t.number+x, t.scale)
+	case isNumber:
+		return constantTerm(n+x, t.scale)
 	case x > 0:
-		t.text, t.level = t.at(adding)+"+"+numeral(x), adding
+		t.formula = formula.Add.Of(t.formula, formula.Num(x))
 	default:
-		t.text, t.level = t.at(adding)+"-"+numeral(-x), adding
+		t.formula = formula.Subtract.Of(t.formula, formula.Num(-x))
 	}
 	return t
 }
@@ -59,7 +61,7 @@ func (t term) shownIn(u units.Unit) term {
 	by := t.scale.Over(scale).Float()
 	before, after := tidy(t.zero-zero/by), tidy(t.zero*by-zero)
 	t.zero = 0
-	if len(numeral(before)) < len(numeral(after)) {
+	if len(formula.Numeral(before)) < len(formula.Numeral(after)) {
 		return t.plus(before).in(scale)
 	}
 	return t.in(scale).plus(after)

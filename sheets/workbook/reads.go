@@ -1,6 +1,10 @@
 package workbook
 
-import "gusset/engine"
+import (
+	"iter"
+
+	"gusset/engine"
+)
 
 // thing is what a formula reads: a value by its place, or all of a column.
 type thing struct {
@@ -10,14 +14,7 @@ type thing struct {
 
 // reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
 func (p *plan) reads(s *spot, visit func(thing)) {
-	if s.kind == engine.Adjusted {
-		if search, ok := p.model.Search(s.value.Place); ok {
-			for _, e := range []*engine.Expr{search.From, search.To, search.Left, search.Right} {
-				p.readsOf(e, nil, visit)
-			}
-		}
-		return
-	}
+	p.visitSearch(s.value.Place, func(e *engine.Expr) { p.readsOf(e, nil, visit) })
 	p.readsOf(p.expr(s), s, visit)
 }
 
@@ -74,35 +71,51 @@ func (p *plan) readers() map[engine.Place][]*spot {
 	}
 	readers := map[engine.Place][]*spot{}
 	seen := map[thing]bool{}
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) {
-			clear(seen)
-			p.reads(s, func(t thing) {
-				switch {
-				case seen[t]:
-				case t.column == nil:
-					readers[t.place] = append(readers[t.place], s)
-				default:
-					t.column.readers = append(t.column.readers, s)
-				}
-				seen[t] = true
-			})
+	for s := range p.everySpot() {
+		clear(seen)
+		p.reads(s, func(t thing) {
+			switch {
+			case seen[t]:
+			case t.column == nil:
+				readers[t.place] = append(readers[t.place], s)
+			default:
+				t.column.readers = append(t.column.readers, s)
+			}
+			seen[t] = true
 		})
 	}
 	p.readersOf = readers
 	return readers
 }
 
-// visitSpots visits the values of a page that are on it.
-func (p *plan) visitSpots(pg *page, visit func(*spot)) {
-	for _, it := range pg.items {
-		switch {
-		case it.Cell != nil:
-			visit(p.spots[it.Cell.Place])
-		case it.Table != nil:
+// spotsOn are the values that are on a page.
+func (p *plan) spotsOn(pg *page) iter.Seq[*spot] {
+	return func(yield func(*spot) bool) {
+		for _, it := range pg.items {
+			switch {
+			case it.Cell != nil && !yield(p.spots[it.Cell.Place]):
+				return
+			case it.Table == nil:
+				continue
+			}
 			for _, c := range p.tables[it.Table.Number].cols {
 				for _, s := range c.entries {
-					visit(s)
+					if !yield(s) {
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// everySpot is the values of all pages.
+func (p *plan) everySpot() iter.Seq[*spot] {
+	return func(yield func(*spot) bool) {
+		for _, pg := range p.pages {
+			for s := range p.spotsOn(pg) {
+				if !yield(s) {
+					return
 				}
 			}
 		}
@@ -111,28 +124,23 @@ func (p *plan) visitSpots(pg *page, visit func(*spot)) {
 
 // findUnsteady notes for each check the adjusted values that it rests on and that do not follow by themselves.
 func (p *plan) findUnsteady() {
-	var stale []*spot
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) {
-			if s.stays() {
-				stale = append(stale, s)
+	for a := range p.everySpot() {
+		if !a.stays() {
+			continue
+		}
+		for s := range p.restingOnAny([]*spot{a}) {
+			if s.kind == engine.Check {
+				s.rests = append(s.rests, a)
 			}
-		})
-	}
-	for _, a := range stale {
-		rest := p.restingOnAny([]*spot{a})
-		for _, pg := range p.pages {
-			p.visitSpots(pg, func(s *spot) {
-				if s.kind == engine.Check && rest[s] {
-					s.rests = append(s.rests, a)
-				}
-			})
 		}
 	}
 }
 
-// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one and not to the
-// other: those on its left, and all that they rest on.
+// isAsked reports whether it matters of a value whether it waits or has no result.
+func (p *plan) isAsked(s *spot) bool { return p.asked[p.formulas.root(s.value.Place)] }
+
+// findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one
+// and not to the other: those on its left, and all that they rest on.
 func (p *plan) findAsked() {
 	seen := map[*spot]bool{}
 	var work []*spot
@@ -164,13 +172,13 @@ func (p *plan) findAsked() {
 			look(a, at)
 		}
 	}
-	for _, pg := range p.pages {
-		p.visitSpots(pg, func(s *spot) { look(p.expr(s), s) })
+	for s := range p.everySpot() {
+		look(p.formulas.with(engine.OpGiven, s.value.Place), s)
 	}
 	for len(work) > 0 {
 		s := work[len(work)-1]
 		work = work[:len(work)-1]
-		p.asked[p.expr(s)] = true
+		p.asked[p.formulas.root(s.value.Place)] = true
 		p.reads(s, ask)
 	}
 }

@@ -9,12 +9,13 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
-// The tints. They differ in lightness as well as in hue, and words stand beside each of them, so that nobody has to tell
-// them apart by hue.
+// The tints. They differ in lightness as well as in hue, and words stand beside each of them, so that nobody has to
+// tell them apart by hue.
 const (
 	tintGiven    = "FFF1C9" // straw: to be changed
 	tintAdjusted = "E7DCF3" // lilac: searched for
@@ -40,8 +41,11 @@ type look struct {
 	open         bool // may be changed in a protected sheet
 }
 
+// styleID is the number of a look.
+type styleID int32
+
 // style returns the number of a look.
-func (b *builder) style(l look) int {
+func (b *builder) style(l look) styleID {
 	if id, ok := b.styles[l]; ok {
 		return id
 	}
@@ -56,8 +60,8 @@ func (b *builder) style(l look) int {
 	if l.faint {
 		st.Font.Color = inkFaint
 	}
-	if l.format != "" {
-		st.CustomNumFmt = &l.format
+	if format := l.format; format != "" {
+		st.CustomNumFmt = &format // not of l: that would move every look to the heap
 	}
 	if l.tint != "" {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.tint}}
@@ -79,8 +83,8 @@ func (b *builder) style(l look) int {
 	}
 	id, err := b.file.NewStyle(st)
 	b.note(err)
-	b.styles[l] = id
-	return id
+	b.styles[l] = styleID(id)
+	return b.styles[l]
 }
 
 // conditionalLook is what a condition changes in how a cell looks.
@@ -151,7 +155,8 @@ func numberFormat(v engine.Value) string {
 		return typedFraction
 	case v.Step.Given():
 		return stepFormat(v.Step, step)
-	case v.Given && (v.Status != engine.OK || len(numeral(v.Number)) <= mostTyped), v.Status == engine.OK && len(numeral(v.Number)) <= significant+1:
+	case v.Given && (v.Status != engine.OK || len(formula.Numeral(v.Number)) <= mostTyped),
+		v.Status == engine.OK && len(formula.Numeral(v.Number)) <= significant+1:
 		return "" // all of it
 	}
 	if n := magnitude(v.Number); n < mostDigits && n > -mostDigits/2 {
@@ -160,8 +165,8 @@ func numberFormat(v engine.Value) string {
 	return "0.000E+00"
 }
 
-// inLine returns a number format for all of a column that is worked out and has no step, so that the points stand in line; or
-// "" where whole numbers do so anyway, or where an entry would lose too many digits.
+// inLine returns a number format for all of a column that is worked out and has no step, so that the points stand in
+// line; or "" where whole numbers do so anyway, or where an entry would lose too many digits.
 func (c *columnSpot) inLine() string {
 	most, least, whole := 0.0, math.Inf(1), true
 	for _, s := range c.entries {
@@ -180,15 +185,16 @@ func (c *columnSpot) inLine() string {
 	return decimals(digits)
 }
 
-// mostTyped is how many characters a given number has at most that is shown as it was measured; one that was measured in another
-// unit may come to more.
+// mostTyped is how many characters a given number has at most that is shown as it was measured; one that was measured
+// in another unit may come to more.
 const mostTyped = 9
 
-// mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in full.
+// mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in
+// full.
 const mostDigits = 12
 
-// typedFraction shows what was measured in the fraction that it was measured in, down to 64ths; in a cell that has it, 1/2 is
-// typed and kept as a half.
+// typedFraction shows what was measured in the fraction that it was measured in, down to 64ths; in a cell that has it,
+// 1/2 is typed and kept as a half.
 const typedFraction = "# ??/??"
 
 func isRuler(st units.Step) bool { return strings.HasPrefix(st.String(), "1/") }
@@ -240,8 +246,8 @@ func magnitude(x float64) int {
 	return int(math.Floor(math.Log10(math.Abs(x)) + 1e-9))
 }
 
-// inchLike reports whether a value is likely to be typed in fractions: it is in inches, and a fraction of a ruler now if
-// it is anything.
+// inchLike reports whether a value is likely to be typed in fractions: it is in inches, and a fraction of a ruler now
+// if it is anything.
 func inchLike(v engine.Value) bool {
 	unit := v.Unit.String()
 	if unit != "in" && unit != "ft in" && unit != "ft" {
@@ -277,8 +283,8 @@ func (pg *page) reduce(v engine.Value, unit string, row, rows, col int) {
 	pg.reduced[f] = append(areas, rowsFromTo{row, row + rows - 1})
 }
 
-// reduced shows fractions as a ruler has them. A number format knows one denominator; which one it is hangs on the value.
-// There is one rule for all cells that have it in common: excelize compares each rule with all others.
+// reduced shows fractions as a ruler has them. A number format knows one denominator; which one it is hangs on the
+// value. There is one rule for all cells that have it in common: excelize compares each rule with all others.
 func (b *builder) reduced(pg *page) {
 	for _, f := range pg.fractions {
 		var areas []string

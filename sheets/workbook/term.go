@@ -4,118 +4,103 @@ import (
 	"math/big"
 	"slices"
 	"strconv"
-	"strings"
 
+	"gusset/sheets/workbook/formula"
 	"gusset/units"
 )
 
-// level is how tightly the outermost operator of a spreadsheet formula binds.
-type level uint8
+// term is a piece of a workbook formula, and what it means in the sheet.
+type term struct {
+	formula formula.Formula
 
-const (
-	comparing level = iota
-	joining
-	adding
-	multiplying
-	raising
-	negating
-	whole // a name, a number, a call: nothing can tear it apart
+	scale units.Scale // of a number: what 1 stands for, in SI
+	zero  float64     // of a reading that is counted from a zero of its own, as degrees are: what to add, in scale
+	free  bool        // a bare 0, which stands for anything
+	typed bool        // as it was typed, by the builder or by the mate: no sum has blurred its last digits
+	truth bool        // a condition: TRUE or FALSE
+
+	mayFail bool // it may have no result, rather than only wait as a comparison of given values does
+	joins   bool // conditions are joined in it, which see to what waits themselves
+
+	empties bool    // a text of no letters may be in it, whose cell cannot be told from an empty one
+	source  *source // if it is what a cell or a column holds, and nothing else
+	needs   *needs  // input cells without which it means nothing
+	folds   []int   // whose rows it goes through: it has a value for each
+}
+
+// source is the cell, or the column, that a term is the content of.
+type source struct {
+	ref            formula.Formula // the cell or column; of an entry that is looked up, its lookup
+	mayLack, mixed bool            // that is given, and may be empty; some of it is worked out all the same
+	search         formula.Formula // of an entry that is looked up: how its row is found
+}
+
+// What has no result, and what waits. An error's own name in a formula is lost, and the formula with it, where a
+// program saves in an older format.
+var (
+	noResult = formula.Divide.Of(formula.Num(1), formula.Num(0))
+	waits    = formula.NA.Of()
 )
 
-// term is a piece of a spreadsheet formula, and what is known of it.
-type term struct {
-	text  string
-	level level
-
-	scale    units.Scale // of a number: what 1 stands for, in SI
-	zero     float64     // of a reading that is counted from a zero of its own, as degrees are: what is to be added, in scale
-	free     bool        // a bare 0, which stands for anything
-	constant bool        // a number or a text that stands in the formula; the number is number
-	number   float64
-	typed    bool // as it was typed, by the builder or by the mate: no sum has blurred its last digits
-	truth    bool // a condition: TRUE or FALSE
-	empties  bool // a text of no letters may be in it, whose cell cannot be told from an empty one
-
-	function, values string // the function whose call it is, and what stands between its brackets, where that matters
-
-	ref            string // the cell or column that it is the content of, if it is that and nothing else
-	mayLack, mixed bool   // that is given, and may be empty; some of it is worked out all the same
-	search         string // of an entry that is looked up: how its row is found
-
-	needs []need // input cells without which it means nothing
-	folds []int  // whose rows it goes through: it has a value for each
-	array bool   // it works only in an array formula
-}
-
-// need is an input cell, or a column of them, that has to be filled in.
-type need struct {
-	ref  string
-	text bool // what is asked for is not a number
-	rows bool // ref is a whole column
-	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
-
-	mixed bool // some of it is worked out, and may have no result instead
-
-	cond string // or else a condition without which rows would be passed over
-}
-
-// with returns the pieces that a term made of others inherits.
-func with(text string, l level, parts ...term) term {
-	t := term{text: text, level: l}
-	if len(parts) > 0 { // a long sum is made part by part, and the first has nothing twice
-		t.needs, t.folds, t.array, t.empties = slices.Clone(parts[0].needs), slices.Clone(parts[0].folds), parts[0].array, parts[0].empties
-		parts = parts[1:]
-	}
+// made returns the term of a formula that was made of others, with what it inherits of them.
+func made(f formula.Formula, parts ...term) term {
+	t := term{formula: f}
 	for _, p := range parts {
-		for _, n := range p.needs {
-			if !slices.Contains(t.needs, n) {
-				t.needs = append(t.needs, n)
+		t.needs = t.needs.and(p.needs)
+		if t.folds == nil {
+			t.folds = p.folds
+		}
+		for _, n := range p.folds {
+			if !slices.Contains(t.folds, n) {
+				t.folds = append(slices.Clip(t.folds), n)
 			}
 		}
-		for _, f := range p.folds {
-			if !slices.Contains(t.folds, f) {
-				t.folds = append(t.folds, f)
-			}
-		}
-		t.array, t.empties = t.array || p.array, t.empties || p.empties
+		t.empties, t.mayFail, t.joins = t.empties || p.empties, t.mayFail || p.mayFail, t.joins || p.joins
 	}
 	return t
 }
 
-// calling returns the call of a function of any number of values, of which those that are calls of the same become part.
-func calling(function string, parts ...term) term {
-	var texts []string
-	for _, p := range parts {
-		if p.function == function {
-			p.text = p.values
-		}
-		texts = append(texts, p.text)
-	}
-	t := with("", whole, parts...)
-	t.function, t.values = function, strings.Join(texts, ",")
-	t.text = function + "(" + t.values + ")"
+// madeTruth returns the term of a condition that was made of others.
+func madeTruth(f formula.Formula, parts ...term) term {
+	t := made(f, parts...)
+	t.truth = true
 	return t
 }
 
-// at returns the text of a term, in brackets unless it binds at least as tightly as l.
-func (t term) at(l level) string {
-	if t.level < l {
-		return "(" + t.text + ")"
+// formulas returns what some terms are written as.
+func formulas(terms []term) []formula.Formula {
+	list := make([]formula.Formula, len(terms))
+	for i, t := range terms {
+		list[i] = t.formula
 	}
-	return t.text
+	return list
 }
 
-// numeral writes a number as formulas have it.
-func numeral(x float64) string { return strings.ToUpper(strconv.FormatFloat(x, 'g', -1, 64)) }
-
-// constantTerm returns a number that stands in a formula.
+// constantTerm returns a number that is part of a formula.
 func constantTerm(x float64, s units.Scale) term {
-	t := term{text: numeral(x), level: whole, scale: s, constant: true, number: x, typed: true}
-	if x < 0 {
-		t.level = negating
-	}
-	return t
+	return term{formula: formula.Num(x), scale: s, typed: true}
 }
+
+// number returns the number that a term is, if it is one and nothing else.
+func (t term) number() (x float64, ok bool) {
+	n, ok := t.formula.(formula.Number)
+	return n.Value, ok
+}
+
+// constant reports whether a term is a number, a text or a condition that is known.
+func (t term) constant() bool {
+	switch t.formula.(type) {
+	case formula.Number, formula.Text, formula.Truth:
+		return true
+	}
+	return false
+}
+
+// plain reports whether a term is the content of its cell or column just as it is.
+func (t term) plain() bool { return t.source != nil && formula.Equal(t.formula, t.source.ref) }
+
+// mixed reports whether a term is the content of a column of which some is worked out.
+func (t term) mixed() bool { return t.source != nil && t.source.mixed }
 
 // in returns t counted in another scale.
 func (t term) in(s units.Scale) term {
@@ -124,19 +109,11 @@ func (t term) in(s units.Scale) term {
 		return t
 	}
 	by := t.scale.Over(s)
-	if t.constant {
-		return constantTerm(timesExactly(t.number, by), s)
+	if x, ok := t.number(); ok {
+		return constantTerm(timesExactly(x, by), s)
 	}
-	c := with(t.text, t.level, t)
+	c := made(multiplied(t.formula, by), t)
 	c.scale = s
-	switch {
-	case by.Equal(degree):
-		c.text, c.level = "RADIANS("+t.text+")", whole
-	case degree.Times(by).Equal(units.Scale{}):
-		c.text, c.level = "DEGREES("+t.text+")", whole
-	default:
-		c.text, c.level = multiplied(t, by), multiplying
-	}
 	return c
 }
 
@@ -170,34 +147,45 @@ func fraction(s string) (*big.Rat, bool) {
 	return new(big.Rat).SetString(s)
 }
 
-// multiplied writes a term times a scale.
-func multiplied(t term, by units.Scale) string {
+// multiplied writes a formula times a scale.
+func multiplied(f formula.Formula, by units.Scale) formula.Formula {
+	switch {
+	case by.Equal(degree):
+		return formula.Radians.Of(f)
+	case degree.Times(by).Equal(units.Scale{}):
+		return formula.Degrees.Of(f)
+	}
 	m := by.Multiplier()
-	text := t.at(multiplying)
 	if m.Times != "" {
-		text += "*" + m.Times
+		f = formula.Multiply.Of(f, factor(m.Times))
 	}
 	if m.Pi > 0 {
-		text += "*" + piPower(m.Pi)
+		f = formula.Multiply.Of(f, piPower(m.Pi))
 	}
 	if m.Over != "" {
-		text += "/" + m.Over
+		f = formula.Divide.Of(f, factor(m.Over))
 	}
 	if m.Pi < 0 {
-		text += "/" + piPower(-m.Pi)
+		f = formula.Divide.Of(f, piPower(-m.Pi))
 	}
-	return text
+	return f
 }
 
-func piPower(n int) string {
+// factor returns a part of a multiplier with all of its digits.
+func factor(s string) formula.Number {
+	x, _ := strconv.ParseFloat(s, 64) // which digits beyond a float64's do not make an error
+	return formula.Number{Value: x, Written: s}
+}
+
+func piPower(n int) formula.Formula {
 	if n == 1 {
-		return "PI()"
+		return formula.Pi.Of()
 	}
-	return "PI()^" + strconv.Itoa(n)
+	return formula.Power.Of(formula.Pi.Of(), formula.Num(float64(n)))
 }
 
-// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first that is no number of the
-// formula's own.
+// alike brings numbers to one scale: the wanted one if one of them has it, else that of the first that is no number
+// of the formula's own.
 func alike(want *units.Scale, ts ...*term) units.Scale {
 	common, best := units.Scale{}, 0
 	for _, t := range ts {
@@ -207,7 +195,7 @@ func alike(want *units.Scale, ts ...*term) units.Scale {
 			continue
 		case want != nil && t.scale.Equal(*want):
 			fits = 3
-		case t.constant:
+		case t.constant():
 			fits = 1
 		}
 		if fits > best {
@@ -218,71 +206,4 @@ func alike(want *units.Scale, ts ...*term) units.Scale {
 		*t = t.in(common)
 	}
 	return common
-}
-
-// guarded returns t so that it says #N/A, and does not pass over a cell as if it were 0, while something that it needs is not
-// filled in.
-func guarded(t term) term { return t.guardedFor(nil) }
-
-// guardedFor is guarded, but for what has been seen to already.
-func (t term) guardedFor(seen []need) term { return t.guardedOr(waits, seen) }
-
-// guardedOr is guardedFor with something else in place of #N/A.
-func (t term) guardedOr(instead string, seen []need) term {
-	g := t
-	if !slices.ContainsFunc(t.needs, func(n need) bool { return !slices.Contains(seen, n) }) {
-		g.needs = nil
-		return g
-	}
-	g.needs, g.constant, g.typed, g.ref = nil, false, false, ""
-	var numbers, rows, conditions, mixed []string
-	for _, n := range slices.Backward(t.needs) {
-		switch {
-		case slices.Contains(seen, n):
-		case n.cond != "":
-			conditions = append(conditions, n.cond)
-		case n.fold != 0 && n.text: // AND would bring the rows together
-			g.text, g.level, g.array = "IF("+n.ref+`="",`+instead+","+g.text+")", whole, true
-		case n.fold != 0 && n.mixed && instead == waits:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+n.ref+"+"+waits+")", whole, true
-		case n.fold != 0:
-			g.text, g.level, g.array = "IF(ISNUMBER("+n.ref+"),"+g.text+","+instead+")", whole, true
-		case n.text && n.rows:
-			conditions = append(conditions, "COUNTBLANK("+n.ref+")=0")
-		case n.text:
-			conditions = append(conditions, n.ref+`<>""`)
-		default:
-			numbers = append(numbers, n.ref)
-			if n.rows {
-				rows = append(rows, "ROWS("+n.ref+")")
-			}
-			if n.mixed {
-				mixed = append(mixed, n.ref)
-			}
-		}
-	}
-	slices.Reverse(numbers)
-	slices.Reverse(rows)
-	slices.Reverse(conditions)
-	if single := len(numbers) - len(rows); single > 0 {
-		rows = append([]string{strconv.Itoa(single)}, rows...)
-	}
-	switch {
-	case len(numbers) == 1 && rows[0] == "1":
-		conditions = append([]string{"ISNUMBER(" + numbers[0] + ")"}, conditions...)
-	case len(numbers) > 0:
-		conditions = append([]string{"COUNT(" + strings.Join(numbers, ",") + ")=" + strings.Join(rows, "+")}, conditions...)
-	}
-	if len(mixed) > 0 && instead == waits { // what has no result comes first
-		slices.Reverse(mixed)
-		instead = "SUM(" + strings.Join(mixed, ",") + ")+" + waits
-	}
-	switch len(conditions) {
-	case 0:
-	case 1:
-		g.text, g.level = "IF("+conditions[0]+","+g.text+","+instead+")", whole
-	default:
-		g.text, g.level = "IF(AND("+strings.Join(conditions, ",")+"),"+g.text+","+instead+")", whole
-	}
-	return g
 }

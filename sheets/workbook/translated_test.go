@@ -50,7 +50,7 @@ func TestUnknownFunctionsAreNotTranslated(t *testing.T) {
 		p := planOf(m)
 		y := p.expr(p.spotNamed("y"))
 		y.Func = "product"
-		_, _, err := p.formula(y, -1, units.Unit{})
+		_, err := p.formula(y, -1, units.Unit{})
 		assert.ErrorIs(t, err, errNothing, formula)
 	}
 }

@@ -121,3 +121,40 @@ func TestOfficeFollowsBalances(t *testing.T) {
 		assert.Greater(t, compared, 40)
 	}
 }
+
+// TestWhatFollowsByItself: an adjusted cell has a formula of its own where the two sides of its search differ by a straight
+// line in its value, or by one over another (worked by hand), and nowhere else.
+func TestWhatFollowsByItself(t *testing.T) {
+	const given = `n : 3
+table t
+  n | v
+  a | 1
+  b | = x
+  twice = v * 2
+formula half(y) = y / 2
+  needs y > 0
+formula square(y) = y * y
+formula small(y) = y
+  needs square(y) < 4
+`
+	for _, tt := range []struct {
+		side    string
+		follows bool
+	}{
+		{"x", true}, {"2 * x - n", true}, {"-x / n", true}, {"x * n + x / 4", true}, {"x / (x + 1)", true},
+		{"n / x", true}, {"1 / (n / x)", true}, {"(x + 1) / (2 * x) * n", true}, {"1 / x + x", false},
+		{"1 / x + 1 / (x + 1)", false}, {"n / x + n", true},
+		{"x * x", false}, {"x ^ 2", false}, {"sqrt(x)", false}, {"abs(x)", false}, {"min(x, n)", false}, {"x ^ 1", false},
+		{"sum([x, n])", true}, {"mean([x, n])", true}, {"median([x, n])", false}, {"max([x, n])", false},
+		{"first([x, n])", false},
+		{"sum(t.v)", true}, {"sum(t.twice) + t[\"b\"].v", true}, {"mean(map(t, .v * n))", true}, {"sum(map(t, .v * .v))", false},
+		{"sum(filter(t, .v > 2).v)", false}, {"sum(filter(t, .n == \"b\").v)", true},
+		{"n > 2 ? x : 2 * x", true}, {"x > 2 ? 1 : 2 * x", false}, {"half(x)", true}, {"square(x)", false},
+		{"small(x)", false}, {"t[n > 2 ? \"b\" : \"a\"].v", true}, {"(x ?? n) * 2", true},
+	} {
+		m, _ := loadText(t, given+"adjust x from 0 to 9 so "+tt.side+" = 1\n")
+		require.Empty(t, m.Mistakes(), tt.side)
+		p := planOf(m)
+		assert.Equal(t, tt.follows, p.spotNamed("x").crossing != nil, tt.side)
+	}
+}

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -38,8 +39,8 @@ type Summary struct {
 // Remark is something about one name.
 type Remark struct{ Name, Text string }
 
-// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or to the
-// program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
+// maxValues is how many values a workbook takes: more would need more memory than is fair to a stranger's sheet, or
+// to the program that is to open it. A value takes up to sixteen cells, and what is written has to be read back.
 const maxValues = 50_000
 
 // maxGuesses is how many guesses a workbook takes; each is a line of a page.
@@ -62,11 +63,12 @@ func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {
 		return nil, nil, err
 	}
 	defer b.file.Close()
+	sum := b.summary()
 	data, err := b.pack(zip.Deflate)
 	if err != nil {
 		return nil, nil, err
 	}
-	return data, b.summary(), nil
+	return data, sum, nil
 }
 
 // build fills the worksheets of a model.
@@ -81,7 +83,10 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{plan: p, file: excelize.NewFile(), styles: map[look]int{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{}}
+	b := &builder{
+		plan: p, file: excelize.NewFile(),
+		styles: map[look]styleID{}, rules: map[conditionalLook]int{}, grids: map[string]*grid{},
+	}
 	b.note(b.file.SetSheetName("Sheet1", startSheet))
 	if len(p.guesses) > 0 {
 		_, err := b.file.NewSheet(guessSheet)
@@ -91,14 +96,11 @@ func build(m *engine.Model, src Source) (*builder, error) {
 		b.page(pg)
 	}
 	b.asides()
+	b.recount()
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)
-	last := 1
-	for row := range g.cells {
-		last = max(last, row)
-	}
-	b.furnishStart(last)
+	b.furnishStart(len(g.cells) - 1)
 	b.properties(src)
 	b.file.SetActiveSheet(0)
 	return b, b.err
@@ -106,9 +108,12 @@ func build(m *engine.Model, src Source) (*builder, error) {
 
 // pack puts the workbook together, its parts packed by a method of package zip.
 func (b *builder) pack(method uint16) ([]byte, error) {
+	p := &packer{method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+	b.plan, b.grids = nil, nil // what is left of a large sheet is in p, and goes as it is written
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{out: w, method: method, grids: b.sheetParts(), names: b.namesXML(), parts: map[string]*bytes.Buffer{}}
+		p.out = w
+		return p
 	})
 	if err := b.file.Write(&out); err != nil {
 		return nil, err
@@ -119,32 +124,26 @@ func (b *builder) pack(method uint16) ([]byte, error) {
 // beyondWorkbook tells that a model has more of something than a workbook takes.
 func (p *plan) beyondWorkbook() error {
 	values, charts, guesses := 0, 0, 0
+	for s := range p.everySpot() {
+		values++
+		if s.value.Guess {
+			guesses++
+		}
+	}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
-			switch {
-			case it.Table != nil:
-				values += len(it.Table.Rows) * len(it.Table.Columns)
-				for _, r := range it.Table.Rows {
-					for _, v := range r.Values {
-						if v.Guess {
-							guesses++
-						}
-					}
-				}
-			case it.Chart != nil:
+			if it.Chart != nil {
 				charts++
-			default:
-				values++
-				if it.Cell.Guess {
-					guesses++
-				}
 			}
 		}
 	}
 	for _, limit := range []struct {
 		have, most int
 		what       string
-	}{{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"}, {guesses, maxGuesses, "guesses"}} {
+	}{
+		{values, maxValues, "values"}, {len(p.pages), maxPages, "pages"}, {charts, maxCharts, "charts"},
+		{guesses, maxGuesses, "guesses"},
+	} {
 		if limit.have > limit.most {
 			return fmt.Errorf("the sheet has %d %s; a workbook takes %d at most", limit.have, limit.what, limit.most)
 		}
@@ -161,10 +160,12 @@ func (b *builder) namesXML() string {
 	return x.String()
 }
 
-// properties sets the document's properties. There is no time of making in them: the same sheet gives the same workbook.
+// properties sets the document's properties. There is no time of making in them: the same sheet gives the same
+// workbook.
 func (b *builder) properties(src Source) {
 	b.note(b.file.SetDocProps(&excelize.DocProperties{
-		Title: b.plan.model.Title(), Subject: "Calculation for a model aircraft", Creator: "Gusset", LastModifiedBy: "Gusset",
+		Title: b.plan.model.Title(), Subject: "Calculation for a model aircraft",
+		Creator: "Gusset", LastModifiedBy: "Gusset",
 		Created: epoch.Format(time.RFC3339), Modified: epoch.Format(time.RFC3339), Description: "Made from " + src.File,
 	}))
 	b.note(b.file.SetAppProps(&excelize.AppProperties{Application: "Gusset", AppVersion: "1.0000"}))
@@ -176,17 +177,11 @@ func (b *builder) properties(src Source) {
 var epoch = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func (b *builder) summary() *Summary {
-	s := &Summary{Sheets: len(b.plan.pages)}
-	for _, n := range b.plan.notLive {
-		s.NotLive = append(s.NotLive, Remark{n.name, n.why})
-	}
-	for _, r := range b.plan.renamed {
-		s.Renamed = append(s.Renamed, Remark{r[0], r[1]})
-	}
+	s := &Summary{Sheets: len(b.plan.pages), NotLive: b.plan.notLive, Renamed: b.plan.renamed}
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
-			for col, c := range row {
-				if c.formula != "" && (pg.hiddenTo == 0 || col < pg.hiddenFrom) {
+			for _, c := range row {
+				if c.formula != "" && (pg.hiddenTo == 0 || int(c.col) < pg.hiddenFrom) {
 					s.Cells++
 				}
 			}
@@ -210,8 +205,8 @@ func (b *builder) sheetParts() map[string]*grid {
 }
 
 // packer puts the parts of a workbook together in an order of their own, with no time on them, the cells into the
-// worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where there
-// are many.
+// worksheets, and the names into the list of them: excelize compares each with all others, which takes minutes where
+// there are many.
 type packer struct {
 	out    io.Writer
 	method uint16
@@ -248,12 +243,6 @@ func (p *packer) Close() error {
 	slices.Sort(names)
 	for _, name := range names {
 		part := p.parts[name].Bytes()
-		if g := p.grids[name]; g != nil {
-			part = dimension.ReplaceAllLiteral(part, []byte(`<dimension ref="`+g.extent()+`"`))
-			if at := protection.FindIndex(part); at != nil {
-				part = slices.Insert(slices.Clone(part), at[1], []byte(g.mergesXML())...)
-			}
-		}
 		switch name {
 		case "xl/workbook.xml":
 			part = fileVersion.ReplaceAllLiteral(part, []byte(`<fileVersion appName="Gusset"></fileVersion>`))
@@ -267,31 +256,47 @@ func (p *packer) Close() error {
 		if err != nil {
 			return err
 		}
+		b := bufio.NewWriter(w)
 		if g := p.grids[name]; g != nil { // the cells can be very many: they go out as they come
-			at := sheetData.FindIndex(part)
-			if _, err := w.Write(part[:at[0]]); err != nil {
-				return err
-			}
-			if err := g.xml(w); err != nil {
-				return err
-			}
-			part = part[at[1]:]
+			part = replaced(b, part, dimension, func([]byte) { fmt.Fprintf(b, `<dimension ref="%s"`, g.extent()) })
+			part = replaced(b, part, sheetData, func([]byte) { g.xml(b) })
+			part = replaced(b, part, protection, func(found []byte) {
+				b.Write(found)
+				g.mergesXML(b)
+			})
 		}
-		if _, err := w.Write(part); err != nil {
+		b.Write(part)
+		if err := b.Flush(); err != nil { // with the first error of them all
 			return err
 		}
+		delete(p.parts, name)
+		delete(p.grids, name)
 	}
 	return z.Close()
+}
+
+// replaced writes a part up to what is found in it and something else in the place of that, and returns the rest.
+func replaced(b *bufio.Writer, part []byte, what *regexp.Regexp, write func(found []byte)) []byte {
+	at := what.FindIndex(part)
+	if at == nil {
+		return part
+	}
+	b.Write(part[:at[0]])
+	write(part[at[0]:at[1]])
+	return part[at[1]:]
 }
 
 // firstConditional is the number of the first format that belongs to a condition. Below it are those of cells.
 const firstConditional = 1000
 
-// ownFormatNumbers gives the number formats of conditions numbers of their own: those that they come with belong to other
-// formats too.
+// ownFormatNumbers gives the number formats of conditions numbers of their own: those that they come with belong to
+// other formats too.
 func ownFormatNumbers(part []byte) []byte {
 	n := firstConditional - 1
-	return conditional.ReplaceAllFunc(part, func([]byte) []byte { n++; return fmt.Appendf(nil, `<dxf><numFmt numFmtId="%d"`, n) })
+	return conditional.ReplaceAllFunc(part, func([]byte) []byte {
+		n++
+		return fmt.Appendf(nil, `<dxf><numFmt numFmtId="%d"`, n)
+	})
 }
 
 // sortedTypes puts the types of parts by their ending in order; they come in any.

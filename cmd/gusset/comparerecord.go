@@ -1,0 +1,102 @@
+package main
+
+import (
+	"encoding/csv"
+	"io"
+
+	"gusset/engine"
+	"gusset/sheets/report"
+)
+
+type columnJSON struct {
+	Sheet   string `json:"sheet"`
+	File    string `json:"file"`
+	Variant string `json:"variant"`
+	report.Wrong
+}
+
+type rowJSON struct {
+	Name    string         `json:"name"`
+	Page    string         `json:"page"`
+	Kind    string         `json:"kind"`
+	Differs bool           `json:"differs"`
+	Values  []comparedJSON `json:"values"`
+}
+
+type comparedJSON struct {
+	Value    any      `json:"value"`
+	Unit     string   `json:"unit"`
+	Text     string   `json:"text"`
+	Status   string   `json:"status"`
+	Guesses  int      `json:"guesses"`
+	Remarks  []string `json:"remarks,omitempty"`
+	Remarked int      `json:"remarked,omitempty"`
+	Differs  bool     `json:"differs"`
+	Change   any      `json:"change"`
+	Percent  any      `json:"percent"`
+}
+
+type onlyJSON struct {
+	Columns []int    `json:"columns"`
+	Names   []string `json:"names"`
+}
+
+// printComparisonJSON prints what --json prints of a comparison.
+func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
+	j.object("", func() {
+		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
+		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
+			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
+			for _, v := range r.Values {
+				text := v.Text
+				if v.IsCheck {
+					text = report.StateOf(v.Value).Code()
+				}
+				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
+					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
+					orNull(v.Percent)})
+			}
+			return row
+		})
+		putAll(j, "only", c.Only, func(o engine.OnlyIn) any { return onlyJSON{o.Columns, o.Names} })
+	})
+}
+
+// printComparisonCSV prints one line for each row.
+func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error {
+	w := csv.NewWriter(out)
+	head := []string{"page", "name", "kind", "unit"}
+	for i, s := range sides {
+		head = append(head, harmless(s.title), harmless(s.title+": marks"))
+		if i > 0 {
+			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
+		}
+	}
+	w.Write(head)
+	for _, r := range c.Rows {
+		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
+		for i, v := range r.Values {
+			line = append(line, csvCompared(v), report.MarksOf(v.Value).String())
+			if i > 0 {
+				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
+			}
+		}
+		w.Write(line)
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else
+// has its unit.
+func csvCompared(v engine.Move) string {
+	switch {
+	case v.Status == engine.Absent:
+		return ""
+	case v.IsCheck || v.Status != engine.OK:
+		return report.StateOf(v.Value).Code()
+	case v.Unlike:
+		return harmless(report.Compared(v).String())
+	}
+	return csvValue(v.Value)
+}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"gusset/sheets/project"
+	"gusset/sheets/text"
+)
+
+// asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays
+// that.
+func asTrouble(err error) error {
+	var f *failure
+	if err == nil || errors.As(err, &f) {
+		return err
+	}
+	return trouble(err)
+}
+
+// readAll reads a file, or standard input for -.
+func readAll(cmd *cobra.Command, file string) ([]byte, error) {
+	var data []byte
+	var err error
+	if file == "-" {
+		data, err = io.ReadAll(io.LimitReader(cmd.InOrStdin(), text.MaxFile+1))
+	} else {
+		data, err = project.Read(file)
+	}
+	if err != nil {
+		return nil, trouble(err)
+	}
+	return data, nil
+}
+
+// parseFile parses a sheet, which must be free of slips in its form.
+func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
+	data, err := readAll(cmd, file)
+	if err != nil {
+		return nil, err
+	}
+	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
+	if tell(cmd, diags, false) > 0 {
+		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
+	}
+	return f, nil
+}
+
+// maxTold is how many messages are shown unless all are asked for.
+const maxTold = 10
+
+// tell writes messages to standard error, errors first, and returns how many are errors.
+func tell(cmd *cobra.Command, ds text.Diags, all bool) int {
+	var errs, remarks text.Diags
+	for _, d := range ds {
+		if d.Sev == text.Error {
+			errs = append(errs, d)
+			continue
+		}
+		d.Msg = "remark: " + d.Msg
+		remarks = append(remarks, d)
+	}
+	for i, d := range append(errs, remarks...) {
+		if i == maxTold && !all {
+			fmt.Fprintf(cmd.ErrOrStderr(), "and %d more; --all shows them\n", len(ds)-i)
+			break
+		}
+		fmt.Fprintln(cmd.ErrOrStderr(), d.Error())
+	}
+	return len(errs)
+}

@@ -1,0 +1,112 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gusset/engine"
+)
+
+// Change is how it is said that a value moved.
+type Change struct {
+	Before, After string // what stood, and stands, in its place; texts in quotes
+	Numbers       bool   // both are numbers, or yes and no: changes of several values can stand in columns
+	AfterText     string // after a number: its unit and marks
+	By, Percent   string // by how much a number moved; empty where nothing can be said
+	Why           string // why there is no value now; After is empty where it says that too
+}
+
+// ChangeOf returns how it is said that a value moved.
+func ChangeOf(m engine.Move) Change {
+	before, after := Show(m.Before), Show(m.Value)
+	if m.Before.Status == engine.OK && m.Status == engine.OK && !m.IsText && !m.Unlike {
+		return Change{before.Text, after.Text, true, after.AfterText(), m.ChangeText, m.PercentText, ""}
+	}
+	c := Change{Before: quoted(m.Before, "(new)"), After: after.Marks.After(quoted(m.Value, "(gone)")),
+		Why: WhyNot(m.Value)}
+	if strings.HasPrefix(c.Why, c.After) { // waits, waits for
+		c.After = ""
+	}
+	return c
+}
+
+// quoted returns a value with its unit, texts in quotes, or what stands in its place.
+func quoted(v engine.Value, absent string) string {
+	switch s := Show(v); {
+	case s.State == Absent:
+		return absent
+	case s.State != Known:
+		return s.Text
+	case v.IsText:
+		return strconv.Quote(v.Text)
+	}
+	return v.Quantity()
+}
+
+// Flips returns the checks among what moved: those that fail now first, and those that hold last.
+func Flips(moves []engine.Move) []engine.Move {
+	order := []State{Fails, NoResult, Waits, Absent, Holds}
+	rank := func(m engine.Move) int { return slices.Index(order, StateOf(m.Value)) }
+	flips := slices.DeleteFunc(slices.Clone(moves), func(m engine.Move) bool { return !m.IsCheck })
+	slices.SortStableFunc(flips, func(x, y engine.Move) int { return rank(x) - rank(y) })
+	return flips
+}
+
+// BesideFlip is Beside for a check that moved: where it did not just hold or fail before, it says that too.
+func BesideFlip(m engine.Move) []string {
+	list := Beside(&m.Cell)
+	switch StateOf(m.Before) {
+	case Absent:
+		return slices.Insert(list, 0, "new")
+	case Waits:
+		return slices.Insert(list, 0, "waited before")
+	case NoResult:
+		return slices.Insert(list, 0, "had no result before")
+	}
+	return list
+}
+
+// Lost returns the checks that held and do not now, by how they stand.
+func Lost(moves []engine.Move) map[State][]engine.Move {
+	lost := map[State][]engine.Move{}
+	for _, m := range moves {
+		if m.FailsNow() || m.NoResultNow() || m.WaitsNow() {
+			lost[StateOf(m.Value)] = append(lost[StateOf(m.Value)], m)
+		}
+	}
+	return lost
+}
+
+// Sum sums up what a change moves. Bad tells that a check which held fails or has no result now.
+func Sum(r engine.Ripple) (said string, bad bool) {
+	said = fmt.Sprintf("%d of %s moved, %d worked out again", len(r.Moves), Count(r.Values, "cell"), r.Again)
+	lost := Lost(r.Moves)
+	for _, s := range []State{Fails, NoResult, Waits} {
+		if n := len(lost[s]); n > 0 {
+			said += fmt.Sprintf(", %s %s now", Count(n, "check"), s.Are(n))
+			bad = bad || s.IsBad()
+		}
+	}
+	return said, bad
+}
+
+// Compared returns what is shown of a value in a row of a comparison, the head of which has the unit; of one that
+// measures something else than the first, its own unit too.
+func Compared(m engine.Move) Shown {
+	s := Show(m.Value)
+	s.Unit = ""
+	if m.Unlike && s.State == Known {
+		s.Text = m.Quantity()
+	}
+	return s
+}
+
+// UnitOfRow returns the unit of a row of a comparison in brackets, if its numbers need one.
+func UnitOfRow(r engine.ComparedRow) string {
+	if u := r.Values[0].Unit; !u.Mixed() && r.Kind != engine.Check {
+		return InBrackets(u)
+	}
+	return ""
+}

@@ -1,0 +1,57 @@
+package report
+
+import (
+	"strings"
+
+	"gusset/engine"
+)
+
+// The marks that stand after a value.
+const (
+	GuessMark   = "?" // it is a guess, or rests on one
+	OutsideMark = "!" // its formula, or anything that a check rests on, uses a formula outside the range to trust it in
+)
+
+// OutsideLegend says what OutsideMark means, where it stands.
+const OutsideLegend = "Marked " + OutsideMark + ": a formula is used outside the range where it is to be trusted"
+
+// Marks are what makes a value less sure. Where there is no value there is nothing to mark.
+type Marks struct{ Guess, Outside bool }
+
+// MarksOf returns the marks of a value. A check is what is read first, so it is marked for all that it rests on.
+func MarksOf(v engine.Value) Marks {
+	if v.Status != engine.OK {
+		return Marks{}
+	}
+	return Marks{v.Guesses > 0, len(v.Remarks) > 0 || v.IsCheck && v.Remarked > 0}
+}
+
+// String returns the marks, a space between them.
+func (m Marks) String() string {
+	s := ""
+	if m.Guess {
+		s = GuessMark
+	}
+	if m.Outside {
+		s = strings.TrimSpace(s + " " + OutsideMark)
+	}
+	return s
+}
+
+// After puts the marks after a text, which may be empty.
+func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }
+
+// RestsOn says what a check rests on that makes it less sure; nothing if there is nothing of the kind.
+func RestsOn(v engine.Value) string {
+	var parts []string
+	if v.Guesses > 0 {
+		parts = append(parts, Count(v.Guesses, "guess"))
+	}
+	if n := v.Remarked - min(len(v.Remarks), 1); n > 0 {
+		parts = append(parts, Count(n, "value")+" marked "+OutsideMark)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "rests on " + strings.Join(parts, " and ")
+}

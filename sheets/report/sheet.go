@@ -1,0 +1,125 @@
+package report
+
+import (
+	"strconv"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+// Sheet is a worked sheet as it is shown.
+type Sheet struct {
+	Title    string // with the variant that is in use
+	Wrong    Wrong
+	Problems text.Diags // all messages
+	Pages    []Page
+	Guesses  int      // that are left
+	Variants []string // their names, in quotes
+	Cautions []string
+}
+
+// Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
+type Page struct {
+	Name  string
+	Items []Item
+}
+
+// Item is one thing on a page: exactly one of its fields is set.
+type Item struct {
+	Cell  *Cell
+	Table *Table
+	Chart *engine.Chart // ChartOf tells how it is drawn, when it is its turn: its rows can be very many
+}
+
+// Cell is a cell, an adjusted cell or a check.
+type Cell struct {
+	*engine.Cell
+	Shown Shown
+}
+
+// CellOf returns what is shown of a cell.
+func CellOf(c *engine.Cell) *Cell { return &Cell{c, Show(c.Value)} }
+
+// Table is a table. Its rows are found when they are asked for.
+type Table struct{ *engine.Table }
+
+// Unreadable says why nothing of a table can be shown; empty where something can.
+func (t Table) Unreadable() string {
+	if len(t.Columns) == 0 {
+		return "its head cannot be read"
+	}
+	return ""
+}
+
+// Head returns what stands above a column: its name, and the unit of its entries.
+func (t Table) Head(column int) (name, unit string) {
+	c := t.Columns[column]
+	return c.Name, InBrackets(c.Unit)
+}
+
+// Of returns the view of a worked model.
+func Of(m *engine.Model) *Sheet {
+	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions()}
+	s.Wrong = FindWrong(m, s.Problems)
+	if v := m.Variant(); v != "" {
+		s.Title += " · " + v
+	}
+	for _, v := range m.Variants() {
+		s.Variants = append(s.Variants, strconv.Quote(v.Name))
+	}
+	for _, p := range m.Outline() {
+		page := Page{Name: p.Name}
+		for _, it := range p.Items {
+			shown := Item{Chart: it.Chart}
+			switch {
+			case it.Cell != nil:
+				shown.Cell = CellOf(it.Cell)
+			case it.Table != nil:
+				shown.Table = &Table{it.Table}
+			}
+			page.Items = append(page.Items, shown)
+		}
+		s.Pages = append(s.Pages, page)
+	}
+	return s
+}
+
+// Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns
+// false. The name is the one that formulas use; it takes some making.
+func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engine.Value) bool) {
+	for _, p := range pages {
+		for _, it := range p.Items {
+			switch {
+			case it.Cell != nil:
+				if !visit(p, it, func() string { return it.Cell.Name }, it.Cell.Value) {
+					return
+				}
+			case it.Table != nil && !it.Table.visit(p, it, visit):
+				return
+			}
+		}
+	}
+}
+
+// visit is Visit for a table; it returns false when a visit did.
+func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() string, v engine.Value) bool) bool {
+	for row := range t.Len() {
+		for k, c := range t.Columns {
+			name := func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + c.Name }
+			if !visit(p, it, name, t.Entry(row, k)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// AnyOutside reports whether something on the pages is marked with OutsideMark.
+func AnyOutside(pages []Page) bool {
+	found := false
+	Visit(pages, func(_ Page, _ Item, _ func() string, v engine.Value) bool {
+		found = MarksOf(v).Outside
+		return !found
+	})
+	return found
+}

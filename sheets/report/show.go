@@ -1,0 +1,137 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// Shown is what is shown of a value.
+type Shown struct {
+	State State
+	Text  string // what stands in its place: the value without its unit, or the word for its State
+	Unit  string // what stands after that; in brackets where a value is to be given
+	Marks Marks
+}
+
+// Show returns what is shown of a value that stands by itself.
+func Show(v engine.Value) Shown {
+	s := Shown{State: StateOf(v), Marks: MarksOf(v), Text: v.Text}
+	switch {
+	case s.State == NotGiven:
+		s.Text, s.Unit = s.State.String(), InBrackets(v.Unit)
+	case s.State != Known:
+		s.Text = s.State.String()
+	case !v.IsText && !v.IsTruth && !v.Unit.Mixed():
+		s.Unit = v.Unit.String()
+	}
+	return s
+}
+
+// notGivenHere stands in a table, where the words would hide what is there.
+const notGivenHere = "·"
+
+// ShowEntry returns what is shown of an entry of a table, the head of which has the unit.
+func ShowEntry(v engine.Value) Shown {
+	s := Show(v)
+	s.Unit = ""
+	if s.State == NotGiven {
+		s.Text = notGivenHere
+	}
+	return s
+}
+
+// AfterText returns what stands after the text: the unit and the marks.
+func (s Shown) AfterText() string { return s.Marks.After(s.Unit) }
+
+// String returns the text with all that stands after it.
+func (s Shown) String() string { return strings.TrimSpace(s.Text + " " + s.AfterText()) }
+
+// WhyNot says why there is no value, but where that is plain to see: it is to be given.
+func WhyNot(v engine.Value) string {
+	if StateOf(v) == NotGiven {
+		return ""
+	}
+	return v.Reason
+}
+
+// InFull returns what is shown of a value, and why there is none, in one line.
+func InFull(v engine.Value) string {
+	switch s := Show(v); s.State {
+	case NoResult:
+		return s.Text + ": " + v.Reason
+	case NotGiven:
+		return s.Text
+	case Waits:
+		return v.Reason
+	case Holds, Fails:
+		return s.String()
+	}
+	return MarksOf(v).After(v.Quantity())
+}
+
+// Beside returns what is said beside a cell: why there is no value, what makes a check less sure, its condition, what a
+// value was adjusted for, and the note.
+func Beside(c *engine.Cell) []string {
+	var list []string
+	say := func(s string) {
+		if s != "" {
+			list = append(list, s)
+		}
+	}
+	say(WhyNot(c.Value))
+	switch {
+	case c.Kind == engine.Check:
+		say(RestsOn(c.Value))
+		say(c.Formula)
+	case c.Kind == engine.Adjusted && c.Status == engine.OK:
+		say("adjusted so that " + c.Formula)
+	}
+	say(c.Note)
+	return list
+}
+
+// GivenMark returns the mark between name and value, as in the sheet: : of what is given, = of what is worked out.
+func GivenMark(k engine.Kind) string {
+	if k == engine.Given {
+		return ":"
+	}
+	return "="
+}
+
+// Counting returns the unit that plain numbers count where values are in u: the smaller one of a unit in two parts.
+func Counting(u units.Unit) units.Unit {
+	if !u.Mixed() {
+		return u
+	}
+	parts := strings.Fields(u.String())
+	small, err := units.Builtin().Parse(parts[len(parts)-1])
+	if err != nil {
+		return u
+	}
+	return small
+}
+
+// InBrackets returns a unit as it stands beside a name; nothing for plain numbers.
+func InBrackets(u units.Unit) string {
+	if u.String() == "" {
+		return ""
+	}
+	return "[" + u.String() + "]"
+}
+
+// Label returns a name with the unit that its numbers count.
+func Label(name string, u units.Unit) string { return strings.TrimSpace(name + " " + InBrackets(u)) }
+
+// Count says "1 value", "2 values", "3 guesses".
+func Count(n int, what string) string {
+	switch {
+	case n == 1:
+		return "1 " + what
+	case strings.HasSuffix(what, "s"):
+		what += "e"
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,305 @@
+package workbook
+
+import (
+	"cmp"
+	"slices"
+
+	"gusset/engine"
+	"gusset/sheets/workbook/formula"
+)
+
+// mark is where it is said whether something rests on a guess: for a value, for all entries of a column, or by a
+// formula of its own.
+type mark struct {
+	spot    *spot
+	column  *columnSpot
+	formula formula.Formula
+}
+
+// area is some cells of a hidden column, one below the other.
+type area struct {
+	page          *page
+	col, from, to int
+}
+
+func (a area) formula() formula.Formula {
+	if a.from == a.to {
+		return formula.Cell(fixed(a.page.sheet, a.from, a.col))
+	}
+	return a.cells()
+}
+
+func (a area) cells() formula.Range {
+	return formula.Range(fixedRange(a.page.sheet, a.from, a.col, a.to, a.col))
+}
+
+// flagAt writes whether a value rests on a guess, as its hidden column says.
+func (s *spot) flagAt() formula.Formula { return s.flagArea().formula() }
+
+func (s *spot) flagArea() area { return area{s.page, s.flag, s.row, s.row} }
+
+// flags writes that of all entries of a column.
+func (c *columnSpot) flags() area {
+	return area{c.table.page, c.flag, c.table.top, c.table.top + c.table.rows() - 1}
+}
+
+// most writes the largest of some marks: 1 if one of them says so. Cells one below the other are written as one range.
+func most(marks []mark) formula.Formula {
+	var areas []area
+	var others, list []formula.Formula
+	for _, m := range marks {
+		switch {
+		case m.spot != nil:
+			areas = append(areas, m.spot.flagArea())
+		case m.column != nil:
+			areas = append(areas, m.column.flags())
+		case !slices.ContainsFunc(others, func(f formula.Formula) bool { return formula.Equal(f, m.formula) }):
+			others = append(others, m.formula)
+		}
+	}
+	slices.SortFunc(areas, area.compare)
+	for i, a := range areas {
+		if i+1 < len(areas) && a.touches(areas[i+1]) {
+			areas[i+1].from, areas[i+1].to = a.from, max(a.to, areas[i+1].to)
+		} else {
+			list = append(list, a.formula())
+		}
+	}
+	if list = append(list, others...); len(list) == 0 {
+		return zero
+	}
+	if _, isRange := list[0].(formula.Range); len(list) == 1 && !isRange {
+		return list[0]
+	}
+	for len(list) > formula.MostArguments {
+		var fewer []formula.Formula
+		for some := range slices.Chunk(list, formula.MostArguments) {
+			fewer = append(fewer, formula.Max.Of(some...))
+		}
+		list = fewer
+	}
+	return formula.Max.Of(list...)
+}
+
+// compare puts areas in order, those of one column one after the other.
+func (a area) compare(b area) int {
+	return cmp.Or(cmp.Compare(a.page.sheet, b.page.sheet), cmp.Compare(a.col, b.col), cmp.Compare(a.from, b.from))
+}
+
+// touches reports whether another area of the same column, which does not begin further up, has no gap before it.
+func (a area) touches(b area) bool { return a.page == b.page && a.col == b.col && b.from <= a.to+1 }
+
+// marker finds what tells whether a formula rests on guesses.
+type marker struct{ tr *translator }
+
+// flagFormula writes whether a value rests on a guess: 1 or 0.
+func (p *plan) flagFormula(s *spot) formula.Formula {
+	mk := &marker{&translator{plan: p, brief: true}}
+	var marks []mark
+	switch s.kind {
+	case engine.Given:
+		return p.stillGuess(s)
+	case engine.Adjusted:
+		marks = p.searchedOnGuesses(s)
+	default:
+		at := &place{row: -1, at: -1}
+		if s.column != nil {
+			at.row = p.rowOf(s)
+		}
+		marks = mk.marks(nil, p.expr(s), at)
+	}
+	f := most(marks)
+	if beyond(f) != nil { // all that are left, then
+		f = formula.If.Of(formula.Greater.Of(p.guessesLeftOf(), zero), one, zero)
+	}
+	return f
+}
+
+// guessesLeftOf writes how many guesses are left.
+func (p *plan) guessesLeftOf() formula.Formula {
+	last := guessTop + len(p.guesses) - 1
+	return formula.Sum.Of(formula.Range(fixedRange(guessSheet, guessTop, guessFlags, last, guessFlags)))
+}
+
+// stillGuess writes whether a given value is still a guess: its mark and its value are what they were.
+func (p *plan) stillGuess(s *spot) formula.Formula {
+	if s.guess == 0 {
+		return zero
+	}
+	cell := formula.Cell(s.local())
+	same := formula.Exact.Of(cell, formula.Text(s.value.Text))
+	if !s.value.IsText && !s.value.IsTruth {
+		off := formula.Abs.Of(formula.Subtract.Of(cell, formula.Num(s.value.Number)))
+		same = formula.If.Of(formula.IsNumber.Of(cell), formula.LessEqual.Of(off, tiny(cell)), formula.Truth(false))
+	}
+	cleared := formula.Equals.Of(formula.Cell(fixed(guessSheet, guessTop+s.guess-1, guessMarks)), formula.Text(""))
+	return formula.If.Of(cleared, zero, formula.If.Of(same, one, zero))
+}
+
+// marks adds what tells whether an expression rests on guesses, one for each thing that it reads.
+func (mk *marker) marks(to []mark, e *engine.Expr, at *place) []mark {
+	p := mk.tr.plan
+	switch e.Op {
+	case engine.OpSlot:
+		return addSpot(to, p.spots[e.Place])
+	case engine.OpOwn:
+		return addSpot(to, p.columns[e.Column].entry(at.row))
+	case engine.OpEntry, engine.OpColumn:
+		if e.Column >= 0 {
+			return addColumn(to, p.columns[e.Column])
+		}
+	case engine.OpParam:
+		return mk.marks(to, at.args[e.Param], at.caller)
+	case engine.OpLookup:
+		return mk.lookup(mk.all(to, e.Args, at), e, at)
+	case engine.OpCall: // what its body reads counts, and whatever it is given
+		for _, t := range p.bodyReads(e.Formula) {
+			if t.column != nil {
+				to = addColumn(to, t.column)
+			} else {
+				to = addSpot(to, p.spots[t.place])
+			}
+		}
+	case engine.OpFold:
+		return mk.fold(to, e, at)
+	case engine.OpGiven:
+		return mk.given(to, e, at)
+	case engine.OpChoose:
+		return mk.choose(to, e, at)
+	}
+	return mk.all(to, e.Args, at) // which all count
+}
+
+func (mk *marker) all(to []mark, list []*engine.Expr, at *place) []mark {
+	for _, e := range list {
+		to = mk.marks(to, e, at)
+	}
+	return to
+}
+
+func addSpot(to []mark, s *spot) []mark {
+	if s == nil || s.flag == 0 {
+		return to
+	}
+	return append(to, mark{spot: s})
+}
+
+func addColumn(to []mark, c *columnSpot) []mark {
+	if c.flag == 0 {
+		return to
+	}
+	return append(to, mark{column: c})
+}
+
+// write writes an expression, or tells that it cannot be done here.
+func (mk *marker) write(e *engine.Expr, at *place) (f formula.Formula, ok bool) {
+	t, err := mk.tr.trial(mk.tr.write, e, at, nil)
+	if err != nil || len(t.folds) > 0 {
+		return nil, false
+	}
+	return guarded(t).formula, true
+}
+
+// lookup is marks for the entry in the row that a name leads to.
+func (mk *marker) lookup(to []mark, e *engine.Expr, at *place) []mark {
+	c := mk.tr.plan.columns[e.Column]
+	key, ok := mk.write(e.Args[0], at)
+	if c.flag == 0 || !ok || !c.table.plainKeys {
+		return addColumn(to, c)
+	}
+	entry := formula.Index.Of(c.flags().cells(), formula.Match.Of(key, c.table.keys(), zero))
+	return append(to, mark{formula: formula.IfError.Of(entry, zero)})
+}
+
+// given is marks for the first of two that is given: what it takes counts.
+func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
+	first, rest := firstGiven(e)
+	a, b := mk.marks(nil, first, at), mk.marks(nil, rest, at)
+	t, err := mk.tr.trial(mk.tr.reading, first, at, nil)
+	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 {
+		return slices.Concat(to, a, b)
+	}
+	return append(to, mark{formula: t.from().given(t.truth || e.IsText, most(a), most(b))})
+}
+
+// choose is marks for a choice: its condition counts, and what it takes.
+func (mk *marker) choose(to []mark, e *engine.Expr, at *place) []mark {
+	to = mk.marks(to, e.Args[0], at)
+	a, b := mk.marks(nil, e.Args[1], at), mk.marks(nil, e.Args[2], at)
+	c, ok := mk.write(e.Args[0], at)
+	if !ok || formula.NeedsArray(c) || len(a)+len(b) == 0 {
+		return slices.Concat(to, a, b)
+	}
+	return append(to, mark{formula: formula.IfError.Of(formula.If.Of(c, most(a), most(b)), zero)})
+}
+
+// fold is marks for what brings rows together: the conditions count for all rows, all else for those that are kept.
+func (mk *marker) fold(to []mark, e *engine.Expr, at *place) []mark {
+	rows, ok := mk.tr.rows(e.Args[0], at)
+	if !ok || rows.table == nil {
+		return mk.all(to, e.Args, at)
+	}
+	for _, k := range rows.keeps {
+		to = mk.marks(to, k.cond, inFold(k.at, 1, -1))
+	}
+	values := mk.marks(nil, unfiltered(e.Args[0]), at)
+	mk.tr.folds++
+	keep, err := mk.tr.keep(rows, inFold(at, mk.tr.folds, -1))
+	if keep == nil || err != nil || outside(*keep, mk.tr.folds) {
+		return append(to, values...)
+	}
+	kept := guarded(*keep).formula
+	for _, v := range values {
+		if v.column != nil && v.column.table == rows.table {
+			some := formula.Max.Of(formula.If.Of(kept, v.column.flags().cells(), zero))
+			v = mark{formula: formula.IfError.Of(some, zero)}
+		}
+		to = append(to, v)
+	}
+	return to
+}
+
+// unfiltered returns what a list works out for its rows, without the conditions on them.
+func unfiltered(e *engine.Expr) *engine.Expr {
+	switch e.Op {
+	case engine.OpKeep:
+		return unfiltered(e.Args[0])
+	case engine.OpEach:
+		return unfiltered(e.Args[1])
+	}
+	return e
+}
+
+// searchedOnGuesses returns what tells whether an adjusted value rests on guesses: those of all that its sides read and
+// that does not itself rest on it.
+func (p *plan) searchedOnGuesses(s *spot) []mark {
+	on := p.restingOnAny([]*spot{s})
+	var marks []mark
+	seen := map[thing]bool{}
+	var visit func(t thing)
+	read := func(o *spot) {
+		if o != nil && on[o] {
+			visit(thing{place: o.value.Place})
+		} else {
+			marks = addSpot(marks, o)
+		}
+	}
+	visit = func(t thing) {
+		if seen[t] {
+			return
+		}
+		seen[t] = true
+		switch o := p.spots[t.place]; {
+		case t.column != nil:
+			for _, o := range t.column.entries {
+				read(o)
+			}
+		case o != nil && on[o]:
+			p.reads(o, visit)
+		default:
+			read(o)
+		}
+	}
+	p.reads(s, visit)
+	return marks
+}
