@@ -69,13 +69,17 @@ func TestAdjustNoneOrSeveral(t *testing.T) {
 	for _, tt := range []struct{ name, sheet, want string }{
 		{"none", "adjust x from 0 to 3 so x * x = 16", "no x between 0 and 3 makes this true"},
 		{"two", "adjust x from -5 to 5 so x * x = 4", "more than one value makes this true: -2 and 2"},
-		{"three", "adjust x from 0 to 4.2 so (x - 1) * (x - 2) * (x - 4) = 0", "more than one value makes this true: 1, 2 and 4"},
-		{"many", "adjust x from 0 to 3000 so sin(x * 1 [deg]) = 0", "more than one value makes this true: 0, 180, 360, 540, 720, 900 and more"},
+		{"three", "adjust x from 0 to 4.2 so (x - 1) * (x - 2) * (x - 4) = 0",
+			"more than one value makes this true: 1, 2 and 4"},
+		{"many", "adjust x from 0 to 3000 so sin(x * 1 [deg]) = 0",
+			"more than one value makes this true: 0, 180, 360, 540, 720, 900 and more"},
 		{"any", "adjust x from 0 to 3 so x - x = 0", "every value in the range makes this true"},
 		{"a jump", "adjust x from 0.5 to 3 so floor(x) = 1.5", "no x between 0.5 and 3 makes this true"},
-		{"nowhere worked out", "adjust x from 1 to 3 so sqrt(-x) = 1", "the condition cannot be worked out anywhere between 1 and 3"},
+		{"nowhere worked out", "adjust x from 1 to 3 so sqrt(-x) = 1",
+			"the condition cannot be worked out anywhere between 1 and 3"},
 		{"an empty range", "adjust x from 3 to 3 so x = 3", "the range to search is empty"},
-		{"a range upside down", "adjust x from 3 to 1 so x = 2", "the range to search runs from the larger value to the smaller"},
+		{"a range upside down", "adjust x from 3 to 1 so x = 2",
+			"the range to search runs from the larger value to the smaller"},
 	} {
 		m := load(t, tt.sheet+"\ny = x + 1\n")
 		assert.Equal(t, tt.want, reasonOf(t, m, "x"), tt.name)
@@ -93,7 +97,8 @@ func TestAdjustWithoutEffect(t *testing.T) {
 
 // TestAdjustChained uses one search's result in another's condition: x^2 = 9, and then x + y = 5.
 func TestAdjustChained(t *testing.T) {
-	m := load(t, "adjust y from 0 to 10 so x + y = total\nadjust x from 0 to 10 so x * x = square\nsquare : 9\ntotal : 5\n")
+	m := load(t, "adjust y from 0 to 10 so x + y = total\nadjust x from 0 to 10 so x * x = square\nsquare : 9\n"+
+		"total : 5\n")
 	assert.Empty(t, m.Problems())
 	assert.InDelta(t, 3, worth(t, m, "x"), within)
 	assert.InDelta(t, 2, worth(t, m, "y"), within)
@@ -110,7 +115,8 @@ func TestAdjustChained(t *testing.T) {
 }
 
 // TestAdjustNested balances a model anew at each trial of its weight. With parts of 10 g at 0 mm and 5 g at 90 mm, a
-// battery of w at b balances at 30 mm when b = 30 mm whatever w is; at 24 mm when b = 24 - 90/w. So b = 15 asks for w = 10.
+// battery of w at b balances at 30 mm when b = 30 mm whatever w is; at 24 mm when b = 24 - 90/w. So b = 15 asks for w =
+// 10.
 func TestAdjustNested(t *testing.T) {
 	m := load(t, `
 cg_wanted [mm] : 24
@@ -141,7 +147,8 @@ func TestAdjustMutual(t *testing.T) {
 }
 
 func TestAdjustThreeAreTooMany(t *testing.T) {
-	m := load(t, "adjust x from 0 to 10 so x + y + z = 6\nadjust y from 0 to 10 so x - y + z = 2\nadjust z from 0 to 10 so x + y - z = 0\nafter = x + 1\n")
+	m := load(t, "adjust x from 0 to 10 so x + y + z = 6\nadjust y from 0 to 10 so x - y + z = 2\n"+
+		"adjust z from 0 to 10 so x + y - z = 0\nafter = x + 1\n")
 	require.NotEmpty(t, m.Problems())
 	assert.Equal(t, "adjust-nested", m.Problems()[0].Code)
 	for _, name := range []string{"x", "y", "z", "after"} {
@@ -163,8 +170,8 @@ func TestAdjustWaits(t *testing.T) {
 	assert.Equal(t, "waits for top", reasonOf(t, m, "x"))
 }
 
-// TestAdjustFailsBeforeItsEdge searches where the condition can be worked out in part of the range only: sqrt(x - 1) = 0.01
-// between 1 and the first place looked at.
+// TestAdjustFailsBeforeItsEdge searches where the condition can be worked out in part of the range only: sqrt(x - 1) =
+// 0.01 between 1 and the first place looked at.
 func TestAdjustFailsBeforeItsEdge(t *testing.T) {
 	m := load(t, "adjust x from -3.03 to 5 so sqrt(x - 1) = 0.01\n")
 	assert.InDelta(t, 1.0001, worth(t, m, "x"), 1e-11)

@@ -8,10 +8,11 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestFormulasOfAnyName shows that a builder may give a formula any name that is not taken, also one that the parser would
-// know by itself.
+// TestFormulasOfAnyName shows that a builder may give a formula any name that is not taken, also one that the parser
+// would know by itself.
 func TestFormulasOfAnyName(t *testing.T) {
-	names := []string{"trim", "take", "split", "reduce", "sort", "now", "date", "float", "string", "join", "keys", "get", "type", "repeat", "findLast", "groupBy", "concat", "bitand"}
+	names := []string{"trim", "take", "split", "reduce", "sort", "now", "date", "float", "string", "join", "keys", "get",
+		"type", "repeat", "findLast", "groupBy", "concat", "bitand"}
 	var b strings.Builder
 	for _, n := range names {
 		fmt.Fprintf(&b, "formula %s(x, y) = x - 2 * y\nof_%s = %s(7, 2) + %s(1, 0)\n", n, n, n, n)
@@ -24,10 +25,11 @@ func TestFormulasOfAnyName(t *testing.T) {
 	assert.Contains(t, load(t, "a = reduce(3)").Problems().Error(), "unknown formula reduce")
 }
 
-// TestSizesOfAnotherKind shows that a unit of one's own and an example's figure are refused when the unit behind the number
-// is of another kind than the one in brackets.
+// TestSizesOfAnotherKind shows that a unit of one's own and an example's figure are refused when the unit behind the
+// number is of another kind than the one in brackets.
 func TestSizesOfAnotherKind(t *testing.T) {
-	for _, sheet := range []string{"unit sheet_length = 4 oz [in]", "formula twice(x [in]) [in] = 2 * x\n  example twice(1 [in]) = 2 oz [in]"} {
+	for _, sheet := range []string{"unit sheet_length = 4 oz [in]",
+		"formula twice(x [in]) [in] = 2 * x\n  example twice(1 [in]) = 2 oz [in]"} {
 		m := load(t, sheet+"\n")
 		assert.Equal(t, map[string]int{"unit-unfit": 1}, codes(m), sheet)
 		assert.Contains(t, m.Problems()[0].Msg, "this is a mass, but [in] is a length")

@@ -29,3 +29,28 @@ func TestChoicesByConditionsWithGaps(t *testing.T) {
 		assert.Equal(t, want, c.Choices, condition)
 	}
 }
+
+// TestChoices: choices are known when the sheet is loaded, also those of a table further down or of the library.
+func TestChoices(t *testing.T) {
+	m := load(t, `wood [one of timber] : "basswood"
+table timber
+  name | density [lb/cu ft]
+  basswood | 26
+size [one of filter(stock, .kind == "sheet" and .thickness < 1/8 [in])] : "balsa 1/16"
+later [one of stock] :
+table stock
+  size       | kind [one of "sheet", "ply"] | thickness [in]
+  balsa 1/16 | "sheet"                      | 1/16
+  balsa 1/8  | "sheet"                      | 1/8
+  ply 1/32   | "ply"                        | 1/32
+got = later == "ply 1/32" ? 1 : 2
+`)
+	require.Empty(t, m.Problems())
+	c, _ := m.Cell("size")
+	assert.Equal(t, []string{"balsa 1/16"}, c.Choices)
+	assert.EqualError(t, m.Set("size", "balsa 1/8"), `size: it cannot be "balsa 1/8"; is it "balsa 1/16"?`)
+	assert.ErrorContains(t, m.Set("later", "balsa 1/61"), `is it "balsa 1/16"?`)
+	require.NoError(t, m.Set("later", "ply 1/32"))
+	assert.Equal(t, "1", shown(t, m, "got"))
+	require.NoError(t, m.Set("later", ""))
+}

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestWholeColumnsWhereOneValueIsNeeded refuses columns in places where only one value can stand, of a known kind or not.
+// TestWholeColumnsWhereOneValueIsNeeded refuses columns in places where only one value can stand, of a known kind or
+// not.
 func TestWholeColumnsWhereOneValueIsNeeded(t *testing.T) {
 	const tables = `blank :
 key : "a"
@@ -32,11 +33,13 @@ table t
 		"x = twice(t.w)", "x = twice(t.v)", "x = t[t.n].w",
 		"x = sum(t.w > 1 ? u.w : 2)", "x = sum(t.v * u.v)",
 		"check x = t.v > 1",
-		"adjust x from 0 to 9 so t.w * x = 3", "adjust x from 0 to 9 so x = t.v", "adjust x from t.w to 9 so x = 3", "adjust x from 0 to t.v so x = 3",
+		"adjust x from 0 to 9 so t.w * x = 3", "adjust x from 0 to 9 so x = t.v", "adjust x from t.w to 9 so x = 3",
+		"adjust x from 0 to t.v so x = 3",
 	} {
 		m := load(t, tables+line+"\ny = x\n")
 		require.Len(t, m.Problems(), 1, line)
-		assert.Contains(t, []string{"whole-column", "condition", "argument-unfit", "row-name", "rows-differ", "unlike"}, m.Problems()[0].Code, line)
+		assert.Contains(t, []string{"whole-column", "condition", "argument-unfit", "row-name", "rows-differ", "unlike"},
+			m.Problems()[0].Code, line)
 		assert.Contains(t, shown(t, m, "x"), "(none: ", line)
 		assert.Contains(t, shown(t, m, "y"), "waits for x, which has no result", line)
 		checkSound(t, m)

@@ -14,7 +14,8 @@ import (
 	"gusset/library"
 )
 
-// search is a sheet with a search, a text that chooses a row, a table and checks: all that a change has to work through.
+// search is a sheet with a search, a text that chooses a row, a table and checks: all that a change has to work
+// through.
 const search = `
 page Balance
   stock             : "light"

@@ -23,8 +23,8 @@ import (
 )
 
 // The corpus of slips: each archive in testdata/errors holds a family of faulty sheets, and the whole of what is said
-// about each. A case is a sheet NAME.gusset and what is wanted, NAME.want; files before it, since the last case, are the
-// project's other files. The sheet's first line says what the builder meant.
+// about each. A case is a sheet NAME.gusset and what is wanted, NAME.want; files before it, since the last case, are
+// the project's other files. The sheet's first line says what the builder meant.
 
 var update = flag.Bool("update", false, "rewrite what the archives of slips want")
 
@@ -157,7 +157,8 @@ func explainAll(t *testing.T, m *engine.Model) {
 }
 
 // jargon is what no builder says.
-var jargon = regexp.MustCompile(`(?i)\b(NaN|token|node|AST|identifier|expression|parser?|parse error|operand|operator|dimension|argument|nil|null|boolean|string literal|syntax|slot|int|float)\b`)
+var jargon = regexp.MustCompile(`(?i)\b(NaN|token|node|AST|identifier|expression|parser?|` +
+	`parse error|operand|operator|dimension|argument|nil|null|boolean|string literal|syntax|slot|int|float)\b`)
 
 // checkMessages sees to what holds of every message: it has a code and a place, starts in lower case, has no full stop,
 // and speaks as builders do.
@@ -199,18 +200,25 @@ func rewrite(t *testing.T, path, comment string, sections []section, got map[str
 func TestSlipsNotTyped(t *testing.T) {
 	for _, tt := range []struct{ name, sheet, want string }{
 		{"a sheet saved in another encoding", "gr\xf6sse [mm] : 120\n", "x.gusset:1:3: the file is not UTF-8 text"},
-		{"a note saved in another encoding", "span [in] : 50 // 50\xbd on the plan\n", "x.gusset:1:21: the file is not UTF-8 text"},
+		{"a note saved in another encoding", "span [in] : 50 // 50\xbd on the plan\n",
+			"x.gusset:1:21: the file is not UTF-8 text"},
 		{"a sheet saved as UTF-16", "\xff\xfes\x00p\x00a\x00n\x00", "x.gusset:1:1: the file is not UTF-8 text"},
 		{"a control character", "span [in] : 50\x07\n", "x.gusset:1:15: the file holds a control character (7 hex)"},
 		{"a zero byte", "span [in] : 50\x00\n", "x.gusset:1:15: the file holds a control character (0 hex)"},
-		{"a mark that turns writing round", "span [in] : 50 // \u202ereversed\n", "x.gusset:1:19: the file holds a control character (202E hex)"},
-		{"a formula without end", "a = 1" + strings.Repeat(" + 1", 3000) + "\n", "x.gusset:1:5: the formula is longer than 8 KiB"},
-		{"a formula of many parts", "a = 1" + strings.Repeat("+1", 1500) + "\n", "x.gusset:1:5: this formula has too many parts"},
-		{"brackets in brackets", "a = " + strings.Repeat("(", 80) + "1" + strings.Repeat(")", 80) + "\n", "x.gusset:1:69: brackets are more than 64 deep"},
+		{"a mark that turns writing round", "span [in] : 50 // \u202ereversed\n",
+			"x.gusset:1:19: the file holds a control character (202E hex)"},
+		{"a formula without end", "a = 1" + strings.Repeat(" + 1", 3000) + "\n",
+			"x.gusset:1:5: the formula is longer than 8 KiB"},
+		{"a formula of many parts", "a = 1" + strings.Repeat("+1", 1500) + "\n",
+			"x.gusset:1:5: this formula has too many parts"},
+		{"brackets in brackets", "a = " + strings.Repeat("(", 80) + "1" + strings.Repeat(")", 80) + "\n",
+			"x.gusset:1:69: brackets are more than 64 deep"},
 		{"brackets without end", "a = " + strings.Repeat("(", 5000) + "\n", "x.gusset:1:69: brackets are more than 64 deep"},
 		{"signs in a row", "a = " + strings.Repeat("-", 40) + "1\n", "x.gusset:1:13: too many signs in a row"},
-		{"a line without end", "span [in] : 50 // " + strings.Repeat("x", 20000) + "\n", "x.gusset:1:1: the line is longer than 16 KiB"},
-		{"columns without end", "table t\n  a | b" + strings.Repeat(" | c", 300) + "\n", "x.gusset:2:15: the table has a column c already"},
+		{"a line without end", "span [in] : 50 // " + strings.Repeat("x", 20000) + "\n",
+			"x.gusset:1:1: the line is longer than 16 KiB"},
+		{"columns without end", "table t\n  a | b" + strings.Repeat(" | c", 300) + "\n",
+			"x.gusset:2:15: the table has a column c already"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			diags := problems(t, "", fstest.MapFS{"x.gusset": {Data: []byte(tt.sheet)}}, "x.gusset")

@@ -98,7 +98,8 @@ func ExampleModel_Set() {
 		ribs, _ := m.Value("rib_weight")
 		loading, _ := m.Value("loading")
 		gentle, _ := m.Cell("gentle")
-		fmt.Printf("ribs %s, loading %s, gentle %t\n", ribs.Quantity(), loading.Quantity(), gentle.State() == engine.CheckHolds)
+		fmt.Printf("ribs %s, loading %s, gentle %t\n", ribs.Quantity(), loading.Quantity(),
+			gentle.State() == engine.CheckHolds)
 	}
 	show()
 	for name, value := range map[string]string{"rib_stock": "balsa 3/32", "chord": "5-1/2", "all_up": "1 lb 4 oz"} {
@@ -426,12 +427,15 @@ full   [V]  = pack_voltage_full(cells)
 	}
 	full, _ := m.Value("full")
 	fmt.Println(full.Quantity())
+	shorter := strings.NewReplacer("; ", ";\n", ". ", ".\n") // the lines are
 	for _, c := range m.Cautions() {
-		fmt.Println(c)
+		fmt.Println(shorter.Replace(c))
 	}
 	// Output:
 	// 12.6 V
-	// Lithium batteries: charge them attended, on a surface that does not burn, with the right charger and cell count; never use a swollen or damaged pack. Follow the maker's and your local rules.
+	// Lithium batteries: charge them attended, on a surface that does not burn, with the right charger and cell count;
+	// never use a swollen or damaged pack.
+	// Follow the maker's and your local rules.
 }
 
 // withVariants is a sheet of the project with variants.
@@ -484,7 +488,8 @@ func ExampleCompare() {
 	}
 	for _, r := range engine.Compare(asItStands, m.Entries()).Rows {
 		if is := r.Values[1]; r.Differs {
-			fmt.Println(strings.TrimSpace(fmt.Sprint(r.Name, ": ", r.Value.Quantity(), " -> ", is.Quantity(), "  ", is.ChangeText, "  ", is.PercentText)))
+			fmt.Println(strings.TrimSpace(fmt.Sprint(r.Name, ": ", r.Value.Quantity(), " -> ", is.Quantity(), "  ",
+				is.ChangeText, "  ", is.PercentText)))
 		}
 	}
 	// Output:

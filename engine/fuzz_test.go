@@ -21,11 +21,14 @@ import (
 const mostFuzzed = 400
 
 // fuzzedLibrary is a library in which there is one of each thing.
-var fuzzedLibrary = fstest.MapFS{"wing.gusset": {Data: []byte("formula wing_loading(weight [oz], area [sq ft]) [oz/sq ft] = weight / area\n  needs area > 0 // a wing has an area\n  trust weight > 1 [oz]\n  caution \"fly with care\"\n" +
+var fuzzedLibrary = fstest.MapFS{"wing.gusset": {Data: []byte("formula wing_loading(weight [oz], area [sq ft]) " +
+	"[oz/sq ft] = weight / area\n  needs area > 0 // a wing has an area\n  trust weight > 1 [oz]\n" +
+	"  caution \"fly with care\"\n" +
 	"standard_gravity [m/s^2] : 9.80665\ntable woods\n  wood | density [lb/cu ft]\n  balsa | 8\n  spruce | 27\n")}}
 
 // used is a sheet that fuzzed sheets can use.
-const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n  ply | 1/32 |\n"
+const used = "rack_width [in] : 3\ntable stock\n  stock | thickness [in] | price [GBP]\n  balsa | 1/16 | 1.20\n" +
+	"  ply | 1/32 |\n"
 
 func loadFuzzed(t *testing.T, sheet []byte) *Model {
 	t.Helper()
@@ -96,8 +99,8 @@ func checkWhy(t *testing.T, m *Model) {
 	}
 }
 
-// checkVariants goes through the variants of a sheet, in both directions. Each is the same whatever came before, and back in
-// the sheet as it stands everything is as it was.
+// checkVariants goes through the variants of a sheet, in both directions. Each is the same whatever came before, and
+// back in the sheet as it stands everything is as it was.
 func checkVariants(t *testing.T, m *Model) {
 	t.Helper()
 	values, messages := account(m)
@@ -120,7 +123,8 @@ func checkVariants(t *testing.T, m *Model) {
 }
 
 // FuzzLoad holds these laws: no sheet makes the engine panic; what counts as worked out is a number; every message
-// points into its sheet; loading twice gives the same values and messages; going through its variants changes nothing; the tidy form of a sheet has its values.
+// points into its sheet; loading twice gives the same values and messages; going through its variants changes nothing;
+// the tidy form of a sheet has its values.
 //
 // Sheets and library are small, so that very many can be tried.
 func FuzzLoad(f *testing.F) {
@@ -177,8 +181,11 @@ func cases(data string) []string {
 }
 
 var fuzzSeeds = []string{
-	"a [in] : 5 kg\nb :\nc = b * 2\nk : \"p\"\ntable t\n  n | x\n  p | 1\n  q |\nd = t[k].x\nvariant \"v\"\n  a : 3\n  b : 4\n  t[\"q\"].x : 5\nvariant \"w\" from \"v\"\n  b : \"x\"\n  k : \"q\"\n  a : 3 kg\n",
-	"use \"rack.gusset\"\np [GBP] = rack.stock[\"ply\"].price\nadjust x from 0 to 10 so x = rack.rack_width / 1 [in]\nvariant \"v\" from \"w\"\n  rack.stock[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  rack.rack_width : 30\n  p : 3\n",
+	"a [in] : 5 kg\nb :\nc = b * 2\nk : \"p\"\ntable t\n  n | x\n  p | 1\n  q |\nd = t[k].x\nvariant \"v\"\n  a : 3\n" +
+		"  b : 4\n  t[\"q\"].x : 5\nvariant \"w\" from \"v\"\n  b : \"x\"\n  k : \"q\"\n  a : 3 kg\n",
+	"use \"rack.gusset\"\np [GBP] = rack.stock[\"ply\"].price\nadjust x from 0 to 10 so x = rack.rack_width / 1 [in]\n" +
+		"variant \"v\" from \"w\"\n  rack.stock[\"ply\"].price : 4\nvariant \"w\" from \"v\"\n  rack.rack_width : 30\n" +
+		"  p : 3\n",
 	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
 	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
 	"use \"rack.gusset\"\nw [in] = rack.rack_width * 2\np [GBP] = rack.stock[\"ply\"].price ?? 1 [GBP]\n",
@@ -187,18 +194,21 @@ var fuzzSeeds = []string{
 	"adjust x from 0 to 10 so x * x = 2\ny = x + 1\n",
 	"adjust x from y to 10 so x = 3\ny = x - 1\n",
 	"adjust x from 0 to 3 so x + y = 3\nadjust y from 0 to 3 so x - y = 1\n",
-	"table t\n  n | w [g] | k\n  a | 1 | \"p\"\n  b | = sum(t.v) | \"q\"\n  c | | \"p\"\n  v [g] = w ?? 2 [g]\ns [g] = sum(filter(t, .k == \"p\"), .v)\nm [g] = median(t.w)\n",
+	"table t\n  n | w [g] | k\n  a | 1 | \"p\"\n  b | = sum(t.v) | \"q\"\n  c | | \"p\"\n  v [g] = w ?? 2 [g]\n" +
+		"s [g] = sum(filter(t, .k == \"p\"), .v)\nm [g] = median(t.w)\n",
 	"table r\n  v [mph] from 10 to 50 step 5\n  e = v / 1 [mph] * 2\nl = last(r.e)\n",
-	"formula f(each w [g], k) [g] = sum(w * k)\n  needs k > 0 // k must be above 0\n  trust k < 5\n  example f([1, 2], 3) = 9 [g] // by hand\ntable t\n  n | w [g]\n  a | 1\nx [g] = f(t.w, 2)\n",
+	"formula f(each w [g], k) [g] = sum(w * k)\n  needs k > 0 // k must be above 0\n  trust k < 5\n" +
+		"  example f([1, 2], 3) = 9 [g] // by hand\ntable t\n  n | w [g]\n  a | 1\nx [g] = f(t.w, 2)\n",
 	"t [degC] : 20\nd [K] = t - 15 [degC]\nu [degF] = t + d\n",
 	"unit cubit = 18 [in]\nlong [cubit] : 2-1/2\n",
 	"a = b\nb = c + a\nc = 1 / 0\nd = sqrt(-1) + ln(0)\ne = 10^400\n",
-	"a = filter(t, .x > 1)\nb = map(t, .x)\nc = first(t).x\ntable t\n  n | x\n  p | 1\n  q | 2\nd = find(t, .x > 1).x\ng = t[\"p\"].x + t[\"nosuch\"].x\nkey : \"q\"\nh = t[key].x\n",
+	"a = filter(t, .x > 1)\nb = map(t, .x)\nc = first(t).x\ntable t\n  n | x\n  p | 1\n  q | 2\nd = find(t, .x > 1).x\n" +
+		"g = t[\"p\"].x + t[\"nosuch\"].x\nkey : \"q\"\nh = t[key].x\n",
 	"one = one([1, 2, 3] > 2)\nl = len([1, 2])\nm = max([1 [in], 2 [in]])\n",
 }
 
-// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it tries
-// grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
+// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it
+// tries grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
 func minimizeBriefly() {
 	if f := flag.Lookup("test.fuzzminimizetime"); f != nil && f.Value.String() == f.DefValue {
 		f.Value.Set("10x")

@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"fmt"
-	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -37,7 +35,8 @@ func shown(t *testing.T, m *Model, name string) string {
 	return v.Quantity()
 }
 
-// TestFirstGiven shows what stands in for a value that is not given, and that nothing stands in for one that has no result.
+// TestFirstGiven shows what stands in for a value that is not given, and that nothing stands in for one that has no
+// result.
 func TestFirstGiven(t *testing.T) {
 	m := load(t, `
 blank :
@@ -155,7 +154,8 @@ z = sum(t, .v)
 	for name, want := range map[string]string{"s": "12", "r": "18", "k": "3", "z": "6"} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}
-	m = load(t, "blank :\ntable t\n  n | p\n  a | 1\n  b | 2\n  v = p * blank\ntable u\n  n | p\n  a | 1\ns = sum(t.v + u.p)\n")
+	m = load(t, "blank :\ntable t\n  n | p\n  a | 1\n  b | 2\n  v = p * blank\ntable u\n  n | p\n  a | 1\n"+
+		"s = sum(t.v + u.p)\n")
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "rows-differ", m.Problems()[0].Code)
 }
@@ -178,7 +178,8 @@ func TestOnlyNamesCanBeMissing(t *testing.T) {
 	assert.Contains(t, shown(t, m, "a"), "(none: ")
 }
 
-// TestSetMends gives a good value to a cell whose line holds a bad one; it stays when another cell's kind becomes known.
+// TestSetMends gives a good value to a cell whose line holds a bad one; it stays when another cell's kind becomes
+// known.
 func TestSetMends(t *testing.T) {
 	for _, how := range []func(m *Model) error{
 		func(m *Model) error { return m.Set("a", "3") },
@@ -196,13 +197,16 @@ func TestSetMends(t *testing.T) {
 
 // What is counted, without a unit and with a step of 1, is a whole number however it is set.
 func TestWholeNumbers(t *testing.T) {
-	m := load(t, "cells [1, 1] : 3\nfolded [1, 0.1] : 2.5\nshare [%, 1] : 30.5\nlong [in, 1] : 4.25\ntable ribs\n  panel | count [1, 1]\n  wing | 8\npack [V] = cells * 3.7 [V]\n")
+	m := load(t, "cells [1, 1] : 3\nfolded [1, 0.1] : 2.5\nshare [%, 1] : 30.5\nlong [in, 1] : 4.25\ntable ribs\n"+
+		"  panel | count [1, 1]\n  wing | 8\npack [V] = cells * 3.7 [V]\n")
 	require.Empty(t, m.Problems())
-	for _, c := range []struct{ name, value string }{{"cells", "2.5"}, {"cells", "5/2"}, {"cells", "30 %"}, {"cells", "2-1/2 ?"}, {`ribs["wing"].count`, "7.5"}} {
+	for _, c := range []struct{ name, value string }{{"cells", "2.5"}, {"cells", "5/2"}, {"cells", "30 %"},
+		{"cells", "2-1/2 ?"}, {`ribs["wing"].count`, "7.5"}} {
 		require.ErrorContains(t, m.Set(c.name, c.value), "whole numbers", c.value)
 	}
 	require.ErrorContains(t, m.SetNumber("cells", 2.5), "write 2 or 3")
-	for _, c := range []struct{ name, value string }{{"cells", "4"}, {"cells", "4.0"}, {"cells", "8/2"}, {"cells", "-2"}, {"cells", ""}, {"folded", "2.7"}, {"share", "31.2"}, {"long", "4-1/2"}} {
+	for _, c := range []struct{ name, value string }{{"cells", "4"}, {"cells", "4.0"}, {"cells", "8/2"}, {"cells", "-2"},
+		{"cells", ""}, {"folded", "2.7"}, {"share", "31.2"}, {"long", "4-1/2"}} {
 		require.NoError(t, m.Set(c.name, c.value), c.value)
 	}
 	require.NoError(t, m.SetNumber("cells", 6))
@@ -212,49 +216,4 @@ func TestWholeNumbers(t *testing.T) {
 	v, err = m.Value("folded")
 	require.NoError(t, err)
 	require.False(t, v.Whole())
-}
-
-// TestNothingStandsInForALongWait shows that nothing stands in for what waits for very many values when a late one of them
-// has no result, and that something does when all are only not given.
-func TestNothingStandsInForALongWait(t *testing.T) {
-	var rows, cells, terms strings.Builder
-	for i := range 2 * explain.MaxRoots {
-		fmt.Fprintf(&rows, "  r%d | |\n", i)
-		fmt.Fprintf(&cells, "c%d :\n", i)
-		fmt.Fprintf(&terms, "c%d + ", i)
-	}
-	sheet := "table parts\n  part | weight [oz] | share\n" + rows.String() + "  last | = 1 [oz] / 0 | 2\n" + cells.String() + `
-nothing = 1 / 0
-heavy [oz] = sum(parts.weight)
-chosen [oz] = sum(filter(parts, .share == 2).weight)
-others [oz] = sum(filter(parts, .part != "last").weight)
-shares = sum(parts.share)
-inverse = sum(map(parts, 1 / (.share - 2)))
-long = ` + terms.String() + `nothing
-fine = ` + terms.String() + `1
-far = heavy / 1 [oz] + fine
-adjust at from 0 to 10 so at = long
-adjust on from 0 to 10 so on = fine
-a [oz] = heavy ?? 5 [oz]
-b [oz] = chosen ?? 5 [oz]
-c [oz] = others ?? 5 [oz]
-d = shares ?? 5
-e = long ?? 5
-f = fine ?? 5
-g = far ?? 5
-h = inverse ?? 5
-i = at ?? 5
-j = on ?? 5
-`
-	m := load(t, sheet)
-	for name, stands := range map[string]bool{
-		"a": false, "b": false, "c": true, "d": true, "e": false, "f": true, "g": false, "h": false, "i": false, "j": true,
-	} {
-		v, err := m.Value(name)
-		require.NoError(t, err)
-		assert.Equal(t, stands, v.Status == explain.OK, "%s: %s", name, v.Reason)
-		if stands {
-			assert.Equal(t, 5.0, v.Number, name)
-		}
-	}
 }

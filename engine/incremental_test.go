@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same sheet
-// gives when it is loaded with those values.
+// TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same
+// sheet gives when it is loaded with those values.
 func TestSettingIsLoadingAnew(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(21, 22))
 	states := map[string]int{}
@@ -63,5 +63,6 @@ func TestSetNumberIsSet(t *testing.T) {
 	for _, name := range []string{"a", "b", "c", "d"} {
 		assert.InDelta(t, worth(t, one, name), worth(t, two, name), 1e-12*40, name)
 	}
-	assert.InDelta(t, -38.2, worth(t, one, "d"), 1e-9, "-40 is the same on both scales, and 1 K is 1.8 degrees of the other")
+	assert.InDelta(t, -38.2, worth(t, one, "d"), 1e-9,
+		"-40 is the same on both scales, and 1 K is 1.8 degrees of the other")
 }

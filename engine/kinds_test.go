@@ -14,19 +14,23 @@ import (
 	"gusset/engine/program"
 )
 
-// TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node for
-// each operator.
+// TestEveryPieceOfAFormulaHasAMeaning finds that the resolver has a case for each type of a formula's tree, and a node
+// for each operator.
 func TestEveryPieceOfAFormulaHasAMeaning(t *testing.T) {
 	var want, got []string
 	tree, err := parser.ParseFile(token.NewFileSet(), "formula/tree.go", nil, 0)
 	require.NoError(t, err)
-	ast.Inspect(tree, func(n ast.Node) bool { // whatever has the method write is a Node
-		if f, ok := n.(*ast.FuncDecl); ok && f.Recv != nil && f.Name.Name == "write" {
-			want = append(want, "*formula."+f.Recv.List[0].Type.(*ast.StarExpr).X.(*ast.Ident).Name)
+	ast.Inspect(tree, func(n ast.Node) bool { // what begins with a place is a Node
+		t, ok := n.(*ast.TypeSpec)
+		if !ok {
+			return true
 		}
-		return true
+		if s, ok := t.Type.(*ast.StructType); ok && len(s.Fields.List[0].Names) == 0 {
+			want = append(want, "*formula."+t.Name.Name)
+		}
+		return false
 	})
-	resolver, err := parser.ParseFile(token.NewFileSet(), "bind/resolve.go", nil, 0)
+	resolver, err := parser.ParseFile(token.NewFileSet(), "bind/expressions.go", nil, 0)
 	require.NoError(t, err)
 	ast.Inspect(resolver, func(n ast.Node) bool {
 		f, ok := n.(*ast.FuncDecl)

@@ -13,7 +13,8 @@ import (
 	"gusset/engine/program"
 )
 
-// Sheets that ask for more than anyone would wait for. Each of them once took minutes, all memory, or the whole program.
+// Sheets that ask for more than anyone would wait for. Each of them once took minutes, all memory, or the whole
+// program.
 
 // lines writes one line for each number from 0 to n-1.
 func lines(n int, format func(i int) string) string {
@@ -22,6 +23,11 @@ func lines(n int, format func(i int) string) string {
 		b.WriteString(format(i) + "\n")
 	}
 	return b.String()
+}
+
+// sum writes a sum of n terms.
+func sum(n int, term func(i int) string) string {
+	return strings.TrimSuffix(strings.ReplaceAll(lines(n, term), "\n", " + "), " + ")
 }
 
 // codes returns the codes of what is wrong, each once.
@@ -60,9 +66,9 @@ func TestFormulasThatReadMuch(t *testing.T) {
 	const n = 40_000
 	m := load(t, lines(n, func(i int) string { return fmt.Sprintf("c%d : 1", i) })+
 		lines(n/1000, func(i int) string {
-			return fmt.Sprintf("formula part%d() = %s", i, strings.TrimSuffix(strings.ReplaceAll(lines(900, func(k int) string { return fmt.Sprintf("c%d + ", i*1000+k) }), "\n", ""), " + "))
+			return fmt.Sprintf("formula part%d() = %s", i, sum(900, func(k int) string { return fmt.Sprintf("c%d", i*1000+k) }))
 		})+
-		"formula all_of() = "+strings.TrimSuffix(strings.ReplaceAll(lines(n/1000, func(i int) string { return fmt.Sprintf("part%d() + ", i) }), "\n", ""), " + ")+"\n"+
+		"formula all_of() = "+sum(n/1000, func(i int) string { return fmt.Sprintf("part%d()", i) })+"\n"+
 		lines(20_000, func(i int) string { return fmt.Sprintf("formula again%d() = all_of()", i) })+"a = again7()\n")
 	assert.Equal(t, "36000", shown(t, m, "a"))
 	require.NoError(t, m.Set("c7", "3"))
@@ -73,7 +79,8 @@ func TestFormulasThatReadMuch(t *testing.T) {
 // nothing from the others.
 func TestFoldsWithinFolds(t *testing.T) {
 	for depth := 3; depth <= 9; depth++ {
-		m := load(t, "table t\n  x from 1 to 10000 step 1\na = "+strings.Repeat("sum(t, ", depth)+".x"+strings.Repeat(")", depth)+"\nb = 1 + 1\nc = sum(t.x) + b\n")
+		sums := strings.Repeat("sum(t, ", depth) + ".x" + strings.Repeat(")", depth)
+		m := load(t, "table t\n  x from 1 to 10000 step 1\na = "+sums+"\nb = 1 + 1\nc = sum(t.x) + b\n")
 		assert.Equal(t, map[string]int{"formula-large": 1}, codes(m), depth)
 		assert.Equal(t, "50005002", shown(t, m, "c"))
 	}
@@ -90,7 +97,8 @@ func TestManySearches(t *testing.T) {
 
 // TestWideWorkedTables shows that rows times worked columns are counted before there is room for them.
 func TestWideWorkedTables(t *testing.T) {
-	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(3000, func(i int) string { return fmt.Sprintf("  c%d = x", i) })+"a = sum(t.c1)\nb : 2\n")
+	m := load(t, "table t\n  x from 1 to 10000 step 1\n"+lines(3000,
+		func(i int) string { return fmt.Sprintf("  c%d = x", i) })+"a = sum(t.c1)\nb : 2\n")
 	assert.Equal(t, map[string]int{"sheet-large": 1}, codes(m))
 	assert.Contains(t, shown(t, m, "a"), "was not read whole")
 	assert.Equal(t, "2", shown(t, m, "b"))
@@ -103,20 +111,27 @@ func TestManyUnknownNames(t *testing.T) {
 	formulas := lines(n, func(i int) string { return fmt.Sprintf("formula f%d(x) = x", i) })
 	cells := lines(n, func(i int) string { return fmt.Sprintf("c%d : 1", i) })
 	for name, sheet := range map[string]string{
-		"rows":     rows + lines(n, func(i int) string { return fmt.Sprintf(`a%d = t["rwo%d"].v`, i, i) }),
-		"looked":   rows + "k : \"rwo1\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = t[k].v", i) }),
-		"columns":  "table t\n  x from 1 to 2 step 1\n" + lines(n, func(i int) string { return fmt.Sprintf("  c%d = x", i) }) + lines(n, func(i int) string { return fmt.Sprintf("a%d = sum(t.cc%d)", i, i) }),
+		"rows":   rows + lines(n, func(i int) string { return fmt.Sprintf(`a%d = t["rwo%d"].v`, i, i) }),
+		"looked": rows + "k : \"rwo1\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = t[k].v", i) }),
+		"columns": "table t\n  x from 1 to 2 step 1\n" +
+			lines(n, func(i int) string { return fmt.Sprintf("  c%d = x", i) }) +
+			lines(n, func(i int) string { return fmt.Sprintf("a%d = sum(t.cc%d)", i, i) }),
 		"formulas": formulas + lines(n, func(i int) string { return fmt.Sprintf("a%d = ff%d(1)", i, i) }),
 		"cells":    cells + lines(n, func(i int) string { return fmt.Sprintf("a%d = cc%d", i, i) }),
-		"parts":    lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) + lines(n, func(i int) string { return fmt.Sprintf("a%d = a%d.x", i, i) }),
-		"charts":   lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) + lines(n, func(i int) string { return fmt.Sprintf("chart \"c\" tt%d: y against x", i) }),
-		"texts":    "table t\n  n | g\n" + lines(n/5, func(i int) string { return fmt.Sprintf("  r%d | \"spruce%d\"", i, i) }) + lines(n/5, func(i int) string { return fmt.Sprintf(`a%d = count(t, .g == "sprcue%d")`, i, i) }),
+		"parts": lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) +
+			lines(n, func(i int) string { return fmt.Sprintf("a%d = a%d.x", i, i) }),
+		"charts": lines(n, func(i int) string { return fmt.Sprintf("table t%d\n  n", i) }) +
+			lines(n, func(i int) string { return fmt.Sprintf("chart \"c\" tt%d: y against x", i) }),
+		"texts": "table t\n  n | g\n" + lines(n/5,
+			func(i int) string { return fmt.Sprintf("  r%d | \"spruce%d\"", i, i) }) +
+			lines(n/5, func(i int) string { return fmt.Sprintf(`a%d = count(t, .g == "sprcue%d")`, i, i) }),
 	} {
 		found := load(t, sheet).Problems()
 		require.NotEmpty(t, found, name)
 		assert.Equal(t, name != "parts", found[0].Hint != "", name)
 	}
-	files := fstest.MapFS{"x.gusset": {Data: []byte("use \"rack.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = rack.cc%d", i, i) }))}, "rack.gusset": {Data: []byte(cells)}}
+	using := "use \"rack.gusset\"\n" + lines(n, func(i int) string { return fmt.Sprintf("a%d = rack.cc%d", i, i) })
+	files := fstest.MapFS{"x.gusset": {Data: []byte(using)}, "rack.gusset": {Data: []byte(cells)}}
 	m, err := Load(program.Sources{Files: files}, "x.gusset")
 	require.NoError(t, err)
 	assert.Equal(t, "is it rack.c0?", m.Problems()[0].Hint)
@@ -142,8 +157,8 @@ func TestManyUnreadLines(t *testing.T) {
 	assert.Contains(t, shown(t, m, "b"), "a189999, which has no result")
 }
 
-// TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and in
-// whatever way one asks for the next.
+// TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and
+// in whatever way one asks for the next.
 func TestLongChainsWithoutAValue(t *testing.T) {
 	defer debug.SetMaxStack(debug.SetMaxStack(16 << 20))
 	const n = 20_000
@@ -153,7 +168,8 @@ func TestLongChainsWithoutAValue(t *testing.T) {
 		"table t%d\n  n | v\n  r | = sum(t%d, .v ?? w)",
 		"formula f%[1]d() = a%[2]d ?? w\na%[1]d = f%[1]d()",
 	} {
-		sheet := "w :\n" + lines(n, func(i int) string { return fmt.Sprintf(link, n-i, n-i-1) }) + "a0 :\ntable t0\n  n | v\n  r |\n"
+		sheet := "w :\n" + lines(n, func(i int) string { return fmt.Sprintf(link, n-i, n-i-1) }) +
+			"a0 :\ntable t0\n  n | v\n  r |\n"
 		m := load(t, sheet)
 		last := fmt.Sprintf("a%d", n)
 		if strings.HasPrefix(link, "table") {
@@ -163,7 +179,8 @@ func TestLongChainsWithoutAValue(t *testing.T) {
 	}
 }
 
-// TestManyAdjusted shows that adjusted cells that all bear on one another are refused at once, and that there is an end to them.
+// TestManyAdjusted shows that adjusted cells that all bear on one another are refused at once, and that there is an end
+// to them.
 func TestManyAdjusted(t *testing.T) {
 	const n = 20_000
 	m := load(t, lines(n, func(i int) string {
@@ -176,7 +193,8 @@ func TestManyAdjusted(t *testing.T) {
 
 func TestLongChainsOfVariants(t *testing.T) {
 	const n = 190_000
-	m := load(t, "a : 1\n"+lines(n, func(i int) string { return fmt.Sprintf("variant \"v%d\" from \"v%d\"\n  a : %d", i, i+1, i) })+
+	m := load(t, "a : 1\n"+
+		lines(n, func(i int) string { return fmt.Sprintf("variant \"v%d\" from \"v%d\"\n  a : %d", i, i+1, i) })+
 		fmt.Sprintf("variant \"v%d\"\n  a : 2\n", n))
 	assert.Empty(t, m.Problems())
 	require.NoError(t, m.UseVariant("v3"))

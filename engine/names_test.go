@@ -38,14 +38,16 @@ func TestSheetOfTwoNames(t *testing.T) {
 // TestLibraryOfAnyKind shows that the library can be any file system, also one that cannot be a key of a map.
 func TestLibraryOfAnyKind(t *testing.T) {
 	page := fstest.MapFS{"page.gusset": {Data: []byte("scale = 8\n")}}
-	m, err := Load(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte("a = scale\n")}}, Library: struct{ fs.FS }{page}}, "x.gusset")
+	m, err := Load(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte("a = scale\n")}},
+		Library: struct{ fs.FS }{page}}, "x.gusset")
 	require.NoError(t, err)
 	assert.Equal(t, "8", shown(t, m, "a"))
 }
 
 // TestSumsThatGrowTooLarge shows that a list that has rows is not said to have none.
 func TestSumsThatGrowTooLarge(t *testing.T) {
-	m := load(t, "table t\n  n | v\n  a | 1e300\n  b | 1e300\ns = sum(t, .v * 1e8)\nnothing = mean(filter(t, .v > 2e300), .v)\n")
+	m := load(t, "table t\n  n | v\n  a | 1e300\n  b | 1e300\ns = sum(t, .v * 1e8)\n"+
+		"nothing = mean(filter(t, .v > 2e300), .v)\n")
 	assert.Equal(t, "(none: this grows too large to work with)", shown(t, m, "s"))
 	assert.Equal(t, "(none: there are no rows left to work with)", shown(t, m, "nothing"))
 }
@@ -67,7 +69,8 @@ func TestSettingWhatHasNoUnit(t *testing.T) {
 	assert.EqualError(t, m.SetNumber("odd", 4), "odd cannot be set before its line and its unit can be read")
 }
 
-// TestFaultyLibraryPage shows that a slip in a page of the library is told of like any other, without a project at hand.
+// TestFaultyLibraryPage shows that a slip in a page of the library is told of like any other, without a project at
+// hand.
 func TestFaultyLibraryPage(t *testing.T) {
 	m := LoadLibrary(program.Sources{Library: fstest.MapFS{"page.gusset": {Data: []byte("a = nowhere.b\n")}}})
 	require.Len(t, m.Problems(), 1)
@@ -76,9 +79,11 @@ func TestFaultyLibraryPage(t *testing.T) {
 
 // TestWhatHasNoNumber shows that a function that gives no number says why.
 func TestWhatHasNoNumber(t *testing.T) {
-	m := load(t, "zero : 0\na = mod(3, zero)\nb = round(1e300, 1e-300)\nc = round(3, zero)\nd = mod(1e300, 1e-300)\ne = ln(zero)\n")
+	m := load(t, "zero : 0\na = mod(3, zero)\nb = round(1e300, 1e-300)\nc = round(3, zero)\nd = mod(1e300, 1e-300)\n"+
+		"e = ln(zero)\n")
 	for name, want := range map[string]string{
-		"a": "this is 0, and nothing can be divided by 0", "b": "this grows too large to work with", "c": "round needs a step above 0",
+		"a": "this is 0, and nothing can be divided by 0", "b": "this grows too large to work with",
+		"c": "round needs a step above 0",
 		"d": "this grows too large to work with", "e": "ln has no value for 0",
 	} {
 		assert.Equal(t, "(none: "+want+")", shown(t, m, name), name)

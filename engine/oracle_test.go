@@ -24,7 +24,8 @@ func answers(m *Model) map[string]oracle.Answer {
 	all, seen := map[string]oracle.Answer{}, map[string]int{}
 	for _, e := range m.Entries() {
 		seen[e.Name]++
-		a := oracle.Answer{State: [...]oracle.State{explain.OK: oracle.Known, explain.Waits: oracle.Waits, explain.None: oracle.NoResult}[e.Status]}
+		a := oracle.Answer{State: [...]oracle.State{explain.OK: oracle.Known, explain.Waits: oracle.Waits,
+			explain.None: oracle.NoResult}[e.Status]}
 		switch {
 		case e.Status != explain.OK:
 		case e.IsText:

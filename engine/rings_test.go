@@ -15,19 +15,25 @@ func TestRingsArePaths(t *testing.T) {
 	}{
 		{"itself", "a = a + 1", "a depends on itself", nil},
 		{"two", "a = b + 1\nb = a * 2", "a depends on itself", []string{"a (line 1) uses b", "b (line 2) uses a"}},
-		{"three", "area = chord * 2\nchord = taper + 1\ntaper = area / 3", "area depends on itself", []string{"area (line 1) uses chord", "chord (line 2) uses taper", "taper (line 3) uses area"}},
+		{"three", "area = chord * 2\nchord = taper + 1\ntaper = area / 3", "area depends on itself",
+			[]string{"area (line 1) uses chord", "chord (line 2) uses taper", "taper (line 3) uses area"}},
 		{
 			"through a column", "table t\n  n | w\n  p | 1\n  q | = total\ntotal = sum(t.w)", `t["q"].w depends on itself`,
 			[]string{`t["q"].w (line 4) uses total`, `total (line 5) uses t["q"].w`},
 		},
 		{
-			"through a worked column", "table t\n  n | w\n  p | 1\n  v = w + total\ntotal = sum(t.v)", `t["p"].v depends on itself`,
+			"through a worked column", "table t\n  n | w\n  p | 1\n  v = w + total\ntotal = sum(t.v)",
+			`t["p"].v depends on itself`,
 			[]string{`t["p"].v (line 4) uses total`, `total (line 5) uses t["p"].v`},
 		},
-		{"through a row found by name", "key : \"p\"\ntable t\n  n | w\n  p | = a\na = t[key].w", `t["p"].w depends on itself`, []string{`t["p"].w (line 4) uses a`, `a (line 5) uses t["p"].w`}},
-		{"through what stands in", "a = b ?? 1\nb = a", "a depends on itself", []string{"a (line 1) uses b", "b (line 2) uses a"}},
-		{"in the branch that is not taken", "a = yes ? 1 : b\nb = a", "a depends on itself", []string{"a (line 1) uses b", "b (line 2) uses a"}},
-		{"through a formula", "formula f(x) = x + b\na = f(1)\nb = a", "a depends on itself", []string{"a (line 2) uses b", "b (line 3) uses a"}},
+		{"through a row found by name", "key : \"p\"\ntable t\n  n | w\n  p | = a\na = t[key].w",
+			`t["p"].w depends on itself`, []string{`t["p"].w (line 4) uses a`, `a (line 5) uses t["p"].w`}},
+		{"through what stands in", "a = b ?? 1\nb = a", "a depends on itself",
+			[]string{"a (line 1) uses b", "b (line 2) uses a"}},
+		{"in the branch that is not taken", "a = yes ? 1 : b\nb = a", "a depends on itself",
+			[]string{"a (line 1) uses b", "b (line 2) uses a"}},
+		{"through a formula", "formula f(x) = x + b\na = f(1)\nb = a", "a depends on itself",
+			[]string{"a (line 2) uses b", "b (line 3) uses a"}},
 	} {
 		m := load(t, tt.sheet+"\nbeside : 2\nworks = beside * 3\n")
 		require.Len(t, m.Problems(), 1, tt.name)

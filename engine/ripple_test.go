@@ -71,7 +71,8 @@ func requireRipple(t *testing.T, m *Model, settings ...state.Setting) differ.Rip
 		assert.Equal(t, before[v.Name].Reason, v.Before.Reason, v.Name)
 		assert.Equal(t, after[v.Name].Status, v.Status, v.Name)
 		if v.Status == explain.OK && v.Before.Status == explain.OK {
-			assert.Equal(t, [2]float64{before[v.Name].Number, after[v.Name].Number}, [2]float64{v.Before.Number, v.Number}, v.Name)
+			assert.Equal(t, before[v.Name].Number, v.Before.Number, v.Name)
+			assert.Equal(t, after[v.Name].Number, v.Number, v.Name)
 			assert.NotEqual(t, v.Before.Text, v.Text, "the difference shows: %s", v.Name)
 		}
 	}
@@ -199,19 +200,22 @@ func loadShelf(t *testing.T, sheet string) *Model {
 
 func TestRippleTells(t *testing.T) {
 	m := loadShelf(t, shelf)
-	r := requireRipple(t, m, state.Setting{Name: `room.stock["sheet"].density`, Value: "9.5"}, state.Setting{Name: "room.stock[strip].on_hand", Value: "1"})
+	r := requireRipple(t, m, state.Setting{Name: `room.stock["sheet"].density`, Value: "9.5"},
+		state.Setting{Name: "room.stock[strip].on_hand", Value: "1"})
 	var told []string
 	for _, v := range r.Moves {
 		told = append(told, fmt.Sprintf("%s: %s > %s (%s)", v.Name, v.Before.Text, v.Text, v.ChangeText))
 	}
 	assert.Equal(t, []string{
 		"worked: 0.167 > 0.198 (+0.031)", "long: 13 ft 10.7 in > 16 ft 5.9 in (+2 ft 7.2 in)",
-		`parts["wing"].estimated: 0.1667 > 0.1979 (+0.0312)`, `parts["wing"].weight: 0.1667 > 0.1979 (+0.0312)`, `parts["tail"].estimated: 0.1667 > 0.1979 (+0.0312)`,
+		`parts["wing"].estimated: 0.1667 > 0.1979 (+0.0312)`, `parts["wing"].weight: 0.1667 > 0.1979 (+0.0312)`,
+		`parts["tail"].estimated: 0.1667 > 0.1979 (+0.0312)`,
 	}, told)
 	require.Len(t, r.Changes, 1, "the other is what it was")
 	assert.Equal(t, "8.0 lb/cu ft", r.Changes[0].Before.Quantity())
 	assert.InDelta(t, 18.75, r.Changes[0].Percent, 1e-9)
-	assert.Equal(t, []differ.Stay{{Name: "weight", Given: "weighed", Instead: "worked"}, {Table: "parts", Row: "tail", Name: "weight", Given: "weighed", Instead: "estimated"}}, r.Stays)
+	assert.Equal(t, []differ.Stay{{Name: "weight", Given: "weighed", Instead: "worked"},
+		{Table: "parts", Row: "tail", Name: "weight", Given: "weighed", Instead: "estimated"}}, r.Stays)
 	assert.Equal(t, 17, r.Values)
 	assert.Equal(t, 9, r.Again, "other, and what is worked from worked")
 
@@ -240,7 +244,8 @@ func TestTargetOfSetting(t *testing.T) {
 	m := loadShelf(t, shelf)
 	p, err := m.Target(state.Setting{Name: "room.stock[sheet].density", Value: "9 lb/cu ft"})
 	require.NoError(t, err)
-	assert.Equal(t, state.Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet", Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
+	assert.Equal(t, state.Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet",
+		Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
 	p, err = m.Target(state.Setting{Name: "area", Value: ""})
 	require.NoError(t, err)
 	assert.Equal(t, state.Target{Sheet: "x.gusset", Name: "area", Cell: "area", Line: 5}, p)
@@ -255,7 +260,8 @@ func TestSettingBlankColumns(t *testing.T) {
 	require.NoError(t, m.Set(`t["b"].k`, "2"), "as everywhere, the quotes of a text may be missing")
 	assert.Equal(t, "oak", shown(t, m, `t["a"].k`))
 	assert.Equal(t, "2", shown(t, m, `t["b"].k`))
-	require.ErrorContains(t, m.SetAll(state.Setting{Name: `t["a"].j`, Value: "yes"}, state.Setting{Name: `t["b"].j`, Value: "3"}), `t["b"].j: this is a plain number, but the column holds yes or no`)
+	require.ErrorContains(t, m.SetAll(state.Setting{Name: `t["a"].j`, Value: "yes"},
+		state.Setting{Name: `t["b"].j`, Value: "3"}), `t["b"].j: this is a plain number, but the column holds yes or no`)
 	require.NoError(t, m.Set(`t["a"].j`, "3"))
 	require.ErrorContains(t, m.Set(`t["b"].j`, "yes"), "this needs a plain number, not yes or no")
 	mended := load(t, sheet)

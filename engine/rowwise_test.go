@@ -30,7 +30,8 @@ k = mean(map(t, .w ^ 2))
 l = sum(t, mean(t, .w))
 `)
 	assert.Empty(t, m.Problems())
-	for name, want := range map[string]string{"a": "18", "b": "6", "c": "4", "d": "2", "e": "yes", "f": "4.5", "g": "-1", "h": "14", "i": "5", "j": "3", "k": "13.67", "l": "9"} {
+	for name, want := range map[string]string{"a": "18", "b": "6", "c": "4", "d": "2", "e": "yes", "f": "4.5", "g": "-1",
+		"h": "14", "i": "5", "j": "3", "k": "13.67", "l": "9"} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}
 }

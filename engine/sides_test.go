@@ -16,7 +16,8 @@ func TestSidesMayChangePlaces(t *testing.T) {
 		{"no", "two > 3"}, {"none", "1 / zero > 1"}, {"waits", "blank > 1"}, {"yes", "two > 1"},
 	}
 	stronger := map[string][]string{"and": {"no", "none", "waits", "yes"}, "or": {"yes", "none", "waits", "no"}}
-	state := map[string]explain.CheckState{"yes": explain.CheckHolds, "no": explain.CheckFails, "waits": explain.CheckWaits, "none": explain.CheckNone}
+	state := map[string]explain.CheckState{"yes": explain.CheckHolds, "no": explain.CheckFails,
+		"waits": explain.CheckWaits, "none": explain.CheckNone}
 	sheet := "two : 2\nzero : 0\nblank :\ntable t\n  n | v\n  r | 1\n"
 	want := map[string]string{}
 	for op, order := range stronger {
@@ -48,7 +49,8 @@ func TestSidesMayChangePlaces(t *testing.T) {
 		assert.Equal(t, state[w], c.State(), c.Formula)
 		for _, of := range []string{"rows_", "kept_"} {
 			if c, ok := m.Cell(of + name); ok {
-				status := map[string]explain.Status{"yes": explain.OK, "no": explain.OK, "waits": explain.Waits, "none": explain.None}[w]
+				status := map[string]explain.Status{"yes": explain.OK, "no": explain.OK, "waits": explain.Waits,
+					"none": explain.None}[w]
 				assert.Equal(t, status, c.Status, c.Formula)
 				if status == explain.OK {
 					assert.Equal(t, map[string]float64{"yes": 1, "no": 0}[w], c.Number, c.Formula)
@@ -63,9 +65,12 @@ func TestSidesMayChangePlaces(t *testing.T) {
 
 // What a side lacks is not told of where the other decides.
 func TestWhatASideLacks(t *testing.T) {
-	m := load(t, "g : 2\ne :\nlate :\ncheck a = e > 1 and g > 2 and late > 1\ncheck b = e > 1 and g > 1 and 1 / (g - 2) > 1\ncheck c = e > 1 or 1 / (g - 2) > 1 or g > 1\ncheck d = late > 1 and g > 1\n")
+	m := load(t, "g : 2\ne :\nlate :\ncheck a = e > 1 and g > 2 and late > 1\n"+
+		"check b = e > 1 and g > 1 and 1 / (g - 2) > 1\ncheck c = e > 1 or 1 / (g - 2) > 1 or g > 1\n"+
+		"check d = late > 1 and g > 1\n")
 	assert.Equal(t, map[string]int{"zero-division": 1}, codes(m))
-	for name, reason := range map[string]string{"a": "", "c": "", "b": "this is 0, and nothing can be divided by 0", "d": "waits for late"} {
+	for name, reason := range map[string]string{"a": "", "c": "", "b": "this is 0, and nothing can be divided by 0",
+		"d": "waits for late"} {
 		c, _ := m.Cell(name)
 		assert.Equal(t, reason, c.Reason, name)
 	}
@@ -73,10 +78,13 @@ func TestWhatASideLacks(t *testing.T) {
 
 // A part of a formula that is worked out once for all rows is a part all the same.
 func TestEntriesLikeCells(t *testing.T) {
-	m := load(t, "k :\ntable a\n  n | v [oz]\n  r | 5\n  s |\ntable b\n  n | w [oz]\n  q | = last(map(filter(a, .v < 3 [oz]), .v))\n  p | = sum(a.v) * 2\n  x [oz] = w + mean(map(filter(a, .n == \"no\"), .v))\n"+
+	m := load(t, "k :\ntable a\n  n | v [oz]\n  r | 5\n  s |\ntable b\n  n | w [oz]\n"+
+		"  q | = last(map(filter(a, .v < 3 [oz]), .v))\n  p | = sum(a.v) * 2\n"+
+		"  x [oz] = w + mean(map(filter(a, .n == \"no\"), .v))\n"+
 		"c [oz] = last(map(filter(a, .v < 3 [oz]), .v))\n")
 	for name, want := range map[string]string{
-		`b["q"].w`: `(waits: waits for a["s"].v)`, `b["p"].w`: `(waits: waits for a["s"].v)`, `b["p"].x`: "(none: there are no rows left to work with)", "c": `(waits: waits for a["s"].v)`,
+		`b["q"].w`: `(waits: waits for a["s"].v)`, `b["p"].w`: `(waits: waits for a["s"].v)`,
+		`b["p"].x`: "(none: there are no rows left to work with)", "c": `(waits: waits for a["s"].v)`,
 	} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}
@@ -93,11 +101,15 @@ func TestEntriesLikeCells(t *testing.T) {
 // The operator ?? binds tighter than all others.
 func TestGivenBindsTightest(t *testing.T) {
 	m := load(t, "a :\nb : 2\nc : 3\ntable t\n  n | v | w\n  r |  | 5\n  s | 4 | 1\n  u = v ?? w + 1\n  x = -v ?? w\n"+
-		"r1 = a ?? b + c\nr2 = c + a ?? b\nr3 = a ?? b ^ 2\nr4 = 2 * a ?? b * 3\nr5 = a ?? a ?? b - 1\nr6 = a ?? (b + c) * 2\nr7 = a ?? -b + c\nr8 = a ?? sum(t, .v ?? .w + 1) / 2\n"+
-		"r9 = t[\"r\"].v ?? t[\"s\"].v * b + 1\nr10 = (a ?? b) + c\nr11 = a ?? b > 1 and c ?? a == 3 ? 1 : 0\nr12 = max(a ?? b + c, a ?? 1)\nr13 = -a ?? b\nr14 [in] = a ?? 2 * 3 [in] + a ?? 1 * 1 [in]\nr15 = sum(t, .u)\nr16 = sum(t, .x)\n")
+		"r1 = a ?? b + c\nr2 = c + a ?? b\nr3 = a ?? b ^ 2\nr4 = 2 * a ?? b * 3\nr5 = a ?? a ?? b - 1\n"+
+		"r6 = a ?? (b + c) * 2\nr7 = a ?? -b + c\nr8 = a ?? sum(t, .v ?? .w + 1) / 2\n"+
+		"r9 = t[\"r\"].v ?? t[\"s\"].v * b + 1\nr10 = (a ?? b) + c\nr11 = a ?? b > 1 and c ?? a == 3 ? 1 : 0\n"+
+		"r12 = max(a ?? b + c, a ?? 1)\nr13 = -a ?? b\nr14 [in] = a ?? 2 * 3 [in] + a ?? 1 * 1 [in]\nr15 = sum(t, .u)\n"+
+		"r16 = sum(t, .x)\n")
 	assert.Empty(t, m.Problems())
 	for name, want := range map[string]string{
-		"r1": "5", "r2": "5", "r3": "4", "r4": "12", "r5": "1", "r6": "10", "r7": "1", "r8": "5.5", "r9": "9", "r10": "5", "r11": "1", "r12": "5", "r13": "-2", "r14": "7 in", "r15": "11", "r16": "-9",
+		"r1": "5", "r2": "5", "r3": "4", "r4": "12", "r5": "1", "r6": "10", "r7": "1", "r8": "5.5", "r9": "9", "r10": "5",
+		"r11": "1", "r12": "5", "r13": "-2", "r14": "7 in", "r15": "11", "r16": "-9",
 	} {
 		assert.Equal(t, want, shown(t, m, name), name)
 	}

@@ -46,9 +46,9 @@ func registers(m *Model) []uint64 {
 	return all
 }
 
-// TestVariantIsTheSheetTyped holds these laws: in a variant every value, state and reason is what the sheet comes to with
-// those values typed in, whichever variant was in use before; and back in the sheet as it stands every value is there again,
-// to the last bit.
+// TestVariantIsTheSheetTyped holds these laws: in a variant every value, state and reason is what the sheet comes to
+// with those values typed in, whichever variant was in use before; and back in the sheet as it stands every value is
+// there again, to the last bit.
 func TestVariantIsTheSheetTyped(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(41, 42))
 	states := map[string]int{}
@@ -82,8 +82,8 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 	}
 }
 
-// TestVariantUndoesSet shows that a variant begins from the sheet as it stands, whatever was set before, and that a value
-// can be set upon a variant.
+// TestVariantUndoesSet shows that a variant begins from the sheet as it stands, whatever was set before, and that a
+// value can be set upon a variant.
 func TestVariantUndoesSet(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(43, 44))
 	for range 50 {
@@ -108,8 +108,8 @@ func TestVariantUndoesSet(t *testing.T) {
 	}
 }
 
-// TestVariantsOfDemos writes variants of each demo that change a dozen given values each, entries of tables among them. Each
-// comes to what the demo comes to with those values typed in.
+// TestVariantsOfDemos writes variants of each demo that change a dozen given values each, entries of tables among them.
+// Each comes to what the demo comes to with those values typed in.
 func TestVariantsOfDemos(t *testing.T) {
 	for _, path := range []string{"marsh-tern/marsh-tern", "dune-whimbrel/dune-whimbrel", "mill-wagtail/mill-wagtail"} {
 		t.Run(path, func(t *testing.T) {
@@ -204,15 +204,18 @@ func givenValues(f *text.File) []givenValue {
 		switch n := n.(type) {
 		case *text.Cell:
 			if n.IsGiven() {
-				add(n.Name.Text, n.Unit, n.Given, func(f *text.File, value string) (*text.File, error) { return text.SetGiven(f, n.Name.Text, value) })
+				add(n.Name.Text, n.Unit, n.Given, func(f *text.File, value string) (*text.File, error) {
+					return text.SetGiven(f, n.Name.Text, value)
+				})
 			}
 		case *text.Table:
 			for _, r := range n.Rows {
 				for i, v := range r.Values {
 					column := n.Head[i+1].Name.Text
-					add(fmt.Sprintf("%s[%q].%s", n.Name.Text, r.Name.Text, column), n.Head[i+1].Unit, v, func(f *text.File, value string) (*text.File, error) {
-						return text.SetEntry(f, n.Name.Text, r.Name.Text, column, value)
-					})
+					add(fmt.Sprintf("%s[%q].%s", n.Name.Text, r.Name.Text, column), n.Head[i+1].Unit, v,
+						func(f *text.File, value string) (*text.File, error) {
+							return text.SetEntry(f, n.Name.Text, r.Name.Text, column, value)
+						})
 				}
 			}
 		}
@@ -311,10 +314,11 @@ func TestVariantNotes(t *testing.T) {
 	assert.Equal(t, "5 in, in the sheet, x.gusset:1", tell("a"))
 }
 
-// TestFaultyVariant shows that a mistake in a variant leaves the sheet as it is, and that nothing has a result in the variant,
-// nor in one that starts from it, whatever is set on top.
+// TestFaultyVariant shows that a mistake in a variant leaves the sheet as it is, and that nothing has a result in the
+// variant, nor in one that starts from it, whatever is set on top.
 func TestFaultyVariant(t *testing.T) {
-	m := load(t, "a [in] : 3\nb [in] = a * 2\nkind : \"x\"\nvariant \"v\"\n  a : 4 kg\n  kind : 5\n  nothing : 5\n  area = 3\nvariant \"w\" from \"v\"\n  a : 5\n")
+	m := load(t, "a [in] : 3\nb [in] = a * 2\nkind : \"x\"\nvariant \"v\"\n  a : 4 kg\n  kind : 5\n  nothing : 5\n"+
+		"  area = 3\nvariant \"w\" from \"v\"\n  a : 5\n")
 	require.Len(t, m.Problems(), 4)
 	assert.Equal(t, "6 in", shown(t, m, "b"))
 	require.NoError(t, m.UseVariant("v"))

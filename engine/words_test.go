@@ -11,8 +11,9 @@ import (
 	"gusset/sheets/text"
 )
 
-// TestWordsThatAreNames: the words of statements to come, and those that mean something only inside a statement, are names
-// like any other: of a cell, a column, a row, a table and a page, a check, an adjusted cell, a formula and what it takes.
+// TestWordsThatAreNames: the words of statements to come, and those that mean something only inside a statement, are
+// names like any other: of a cell, a column, a row, a table and a page, a check, an adjusted cell, a formula and what
+// it takes.
 func TestWordsThatAreNames(t *testing.T) {
 	words := strings.Fields("picture outline sequence lesson at mark of one after normal sd adjust")
 	for _, w := range words {

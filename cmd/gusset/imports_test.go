@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,7 +16,7 @@ import (
 )
 
 // rooms says which rooms of the house each room may import. A room's sub-rooms may be imported by the room alone, and
-// may import what the room may, and one another.
+// may import what the room may, and one another; those of the engine only as engineWay says.
 var rooms = map[string][]string{
 	"units/nearest": {},
 	"units":         {"units/nearest"},
@@ -33,6 +34,18 @@ var rooms = map[string][]string{
 		"engine", "library", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",
 		"units/nearest",
 	},
+}
+
+// engineWay is the way of a sheet through the rooms of the engine. Each may import only those before it, so that Load
+// walks down and does not come back up.
+var engineWay = []string{
+	"engine/program", "engine/check", "engine/order", "engine/bind", "engine/code", "engine/state", "engine/explain",
+	"engine/differ", "engine",
+}
+
+// engineTools know nothing of programs. All rooms of the engine may use them; they use none.
+var engineTools = []string{
+	"engine/formula", "engine/graph", "engine/machine", "engine/oracle", "engine/solve",
 }
 
 // TestImportDirections keeps the arrows between the rooms as they are drawn.
@@ -62,6 +75,9 @@ func TestImportDirections(t *testing.T) {
 			require.NotEqual(t, "engine/oracle", within, "%s: only tests may ask the oracle", file)
 			to := roomOf(within)
 			if to == from {
+				if to == "engine" {
+					requireWayDown(t, file, within)
+				}
 				continue
 			}
 			require.Equal(t, to, within, "%s reaches into a sub-room of %s", file, to)
@@ -71,6 +87,19 @@ func TestImportDirections(t *testing.T) {
 	})
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(seen), 5)
+}
+
+// requireWayDown asks that a file of the engine imports a room before its own.
+func requireWayDown(t *testing.T, file, imported string) {
+	t.Helper()
+	room := path.Dir(file)
+	require.NotContains(t, engineTools, room, "%s: a tool of the engine may not import %s", file, imported)
+	require.Contains(t, engineWay, room, "%s stands in no room of the engine", file)
+	if slices.Contains(engineTools, imported) {
+		return
+	}
+	before := engineWay[:slices.Index(engineWay, room)]
+	require.Contains(t, before, imported, "%s: %s comes later on a sheet's way, or is no room", file, imported)
 }
 
 // roomOf returns the room that a folder belongs to: the innermost one, where a room is inside another.

@@ -34,7 +34,7 @@ func (sc *scope) resolveCall(n *formula.Call) int32 {
 		mod, alias, name = b.place.Mod, b.path.String(), callee.Name.Text
 	case *formula.Column:
 		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
-	default: // something bad, of which enough has been said
+	default: // something bad, of which enough has been reported
 		sc.resolveValues(n.Args)
 		return sc.addBroken(n.Span())
 	}
@@ -71,28 +71,21 @@ func hasColumn(n formula.Node) bool {
 	return slices.ContainsFunc(formula.Children(n), hasColumn)
 }
 
-// findFormula finds a formula by name in a module, or else in the library.
-func (rs *resolver) findFormula(mod *program.Module, name string) *program.Formula {
-	if f, ok := mod.Formulas[name]; ok {
-		return f
-	}
-	for _, lib := range rs.libraryHas(name) {
-		if f, ok := lib.Formulas[name]; ok {
-			return f
-		}
-	}
-	return nil
-}
-
 func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32 {
 	if sc.within < maxCalls {
 		sc.resolveFormula(def)
 	}
 	switch {
 	case def.State == program.Resolving:
-		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-ring", Msg: def.Node.Name.Text + " would call itself", Hint: "a formula cannot call itself, directly or through others"})
+		return sc.wrong(n.Func.Span(), text.Diag{
+			Code: "formula-ring", Msg: def.Node.Name.Text + " would call itself",
+			Hint: "a formula cannot call itself, directly or through others",
+		})
 	case def.State == program.Unresolved || def.Depth > maxCalls:
-		return sc.wrong(n.Func.Span(), text.Diag{Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls), Hint: "work it out in parts, each a cell of its own"})
+		return sc.wrong(n.Func.Span(), text.Diag{
+			Code: "formula-deep", Msg: fmt.Sprintf("formulas call one another more than %d deep", maxCalls),
+			Hint: "work it out in parts, each a cell of its own",
+		})
 	}
 	args := make([]int32, len(n.Args))
 	for i, a := range n.Args {
@@ -100,16 +93,20 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	}
 	if len(args) != len(def.Params) {
 		return sc.wrongCount(n, text.Diag{
-			Msg: fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)), Hint: "it is " + def.Signature(),
+			Msg:  fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)),
+			Hint: "it is " + def.Signature(),
 		})
 	}
 	first := int32(len(sc.Lists))
 	sc.Lists = append(sc.Lists, args...)
-	return sc.Add(program.Node{Op: program.OpCall, A: def.Number, B: first, C: int32(len(args)), From: n.Span().Start, To: n.Span().End})
+	return sc.Add(program.Node{
+		Op: program.OpCall, A: def.Number, B: first, C: int32(len(args)),
+		From: n.Span().Start, To: n.Span().End,
+	})
 }
 
-// wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been said: it
-// may stand for several.
+// wrongCount reports a call with too few or too many values. Of a call in which a value is bad enough has been
+// reported: it may stand for several.
 func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
 		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
@@ -124,7 +121,8 @@ func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 	at := n.Span()
 	if len(n.Args) == 0 {
-		return sc.wrong(text.Span{Start: at.End - 1, End: at.End}, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
+		end := text.Span{Start: at.End - 1, End: at.End}
+		return sc.wrong(end, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
 	closure := (fn.IsFold || fn.Op == program.OpKeep || fn.Op == program.OpEach) && len(n.Args) == 2 && fn.Most == 2
@@ -132,10 +130,13 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		if i == 1 && closure {
 			t, ok := sc.TableOf(args[0])
 			switch {
-			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been said of it
+			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been reported
 				return args[0]
 			case !ok:
-				return sc.wrong(sc.Span(args[0]), text.Diag{Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name), Hint: sc.listCall(fn.Name, n)})
+				return sc.wrong(sc.Span(args[0]), text.Diag{
+					Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name),
+					Hint: listCall(sc.mod, fn.Name, n),
+				})
 			}
 			sc.folds = append(sc.folds, t)
 			args = append(args, sc.resolve(a))
@@ -148,9 +149,12 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		return sc.addBroken(at)
 	}
 	if len(args) < fn.Least || fn.Most >= 0 && len(args) > fn.Most {
-		d := text.Diag{Msg: fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)), Hint: commaHint(sc.typed(at))}
+		d := text.Diag{
+			Msg:  fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)),
+			Hint: commaHint(sc.typed(at)),
+		}
 		if d.Hint == "" && fn.BringsTogether() {
-			d.Hint = sc.listCall(fn.Name, n)
+			d.Hint = listCall(sc.mod, fn.Name, n)
 		}
 		return sc.wrongCount(n, d)
 	}
@@ -211,8 +215,8 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})
 }
 
-// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes through the rows
-// of a table by itself and comes to one value does not.
+// dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes
+// through the rows of a table by itself and comes to one value does not.
 func (rs *resolver) dependsOnPlace(i int32) bool {
 	n := rs.Nodes[i]
 	switch n.Op {
@@ -238,134 +242,6 @@ func (rs *resolver) dependsOnRow(i int32) bool {
 	found := false
 	rs.Walk(i, func(n *program.Node) { found = found || n.Op == program.OpOwn || n.Op == program.OpBroken })
 	return found
-}
-
-// resolveFormula reads a formula's parameters, its body and its conditions, once.
-func (rs *resolver) resolveFormula(f *program.Formula) {
-	if f.State != program.Unresolved {
-		return
-	}
-	f.State = program.Resolving
-	rs.within++
-	seen := map[string]bool{}
-	for _, p := range f.Node.Params {
-		if seen[p.Name.Text] {
-			rs.Report(f.Mod, text.Diag{Code: "name-twice", Span: p.Name.Span, Msg: fmt.Sprintf("the formula %s has two values %s", f.Node.Name.Text, p.Name.Text)})
-		}
-		seen[p.Name.Text] = true
-		t, sh := rs.tagType(f.Mod, p.Unit)
-		t.List = p.Each
-		pa := program.Param{Name: p.Name, Each: p.Each, Typ: t, Show: sh}
-		if p.Unit.Choice != nil {
-			pa.Choices = rs.choicesOf(f.Mod, p.Unit.Choice)
-		}
-		f.Params = append(f.Params, pa)
-	}
-	f.Typ, f.Show = rs.tagType(f.Mod, f.Node.Unit)
-	f.Body, f.Unread = (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(f.Node.Expr)
-	for k, p := range f.Params {
-		if p.Choices != nil && p.Choices.Table == nil && !p.Each {
-			f.Needs = append(f.Needs, program.Condition{Root: rs.chosenParam(int32(k), p), Node: &text.Condition{Message: text.Word{Text: p.Name.Text + " is not one of its choices: " + p.Choices.Hint(rs.Program, &rs.Looked, "")}}})
-		}
-	}
-	for _, c := range f.Node.Needs {
-		root, said := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
-		f.Unread = max(f.Unread, said)
-		f.Needs = append(f.Needs, program.Condition{Root: root, Node: c})
-	}
-	for _, c := range f.Node.Trusts {
-		root, _ := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
-		f.Trusts = append(f.Trusts, program.Condition{Root: root, Node: c})
-	}
-	f.Depth = rs.callDepth(f)
-	rs.within--
-	f.State = program.Resolved
-}
-
-// callDepth returns how deep the calls below a formula go: 1 if it calls none.
-func (rs *resolver) callDepth(f *program.Formula) int {
-	deepest := 0
-	see := func(n *program.Node) {
-		if n.Op == program.OpCall {
-			deepest = max(deepest, rs.Formulas[n.A].Depth)
-		}
-	}
-	rs.Walk(f.Body, see)
-	for _, c := range slices.Concat(f.Needs, f.Trusts) {
-		rs.Walk(c.Root, see)
-	}
-	return deepest + 1
-}
-
-// tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
-func (rs *resolver) tagType(mod *program.Module, tag text.UnitTag) (program.Type, *program.Show) {
-	if tag.Choice != nil {
-		return program.WritingType, program.PlainShow
-	}
-	switch tag.Unit.Text {
-	case "text":
-		return program.WritingType, program.PlainShow
-	case "yes/no":
-		return program.TruthType, program.PlainShow
-	}
-	sh, ok := rs.readAnyTag(mod, tag)
-	if !ok {
-		return program.Type{}, sh
-	}
-	return program.TypeOf(sh.Unit), sh
-}
-
-// resolveExamples gives each example of a formula a slot.
-func (rs *resolver) resolveExamples(f *program.Formula) {
-	for _, n := range f.Node.Examples {
-		e := &program.Example{Formula: f, Node: n}
-		if !rs.readExample(e) {
-			continue
-		}
-		root, said := (&scope{resolver: rs, mod: f.Mod}).resolveText(n.Call)
-		e.Slot = rs.hiddenSlot(f.Mod, root)
-		if said >= 0 {
-			rs.BreakSlot(e.Slot, said)
-		}
-		rs.Slots[e.Slot].Example = true
-		rs.Examples = append(rs.Examples, e)
-	}
-}
-
-// readExample reads what an example says its formula gives. It reports false when there is a mistake, which has been said.
-func (rs *resolver) readExample(e *program.Example) bool {
-	f, v := e.Formula, e.Node.Value
-	sh, ok := rs.readTag(f.Mod, e.Node.Unit)
-	e.Show = sh
-	switch {
-	case !ok:
-		return false
-	case f.Typ.Kind == program.Writing:
-		e.Want = float64(rs.Texts.Add(v.Text))
-		return true
-	case f.Typ.Kind == program.Truth && (v.Text == "yes" || v.Text == "no"):
-		e.Want = program.TruthValue(v.Text == "yes")
-		return true
-	}
-	given := f.Typ.Dim
-	if given.Currency() == units.AnyMoney {
-		given = given.WithCurrency(sh.Unit.Dim().Currency())
-	}
-	if want := program.TypeOf(sh.Unit); f.Typ.Kind == program.Number && given != want.Dim {
-		rs.Report(f.Mod, text.Diag{Code: "example-unit", Span: v.Span, Msg: fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Typ), Hint: fmt.Sprintf("write %s [%s]", v.Text, f.Show.Unit)})
-		return false
-	}
-	num, err := f.Mod.Units.ParseNumber(v.Text, sh.Unit)
-	if err != nil {
-		rs.reportUnits(f.Mod, v.Span, v.Text, err)
-		return false
-	}
-	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		rs.unfitting(f.Mod, v.Span, num, sh, true)
-		return false
-	}
-	e.Want, e.Within = num.SI, lastPlace(v.Text, sh.Unit)
-	return true
 }
 
 // lastPlace returns half a step of the last digit of a number as it is written, in SI: an example's figure is met when

@@ -91,7 +91,11 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 		return of
 	}
 	if rs.choosing += len(t.RowName); rs.choosing > maxChoosing {
-		rs.Report(mod, text.Diag{Code: "choices-many", Span: c.Rows.Span, Msg: fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing), Hint: "give what has the same choices the same words in its brackets"})
+		rs.Report(mod, text.Diag{
+			Code: "choices-many", Span: c.Rows.Span,
+			Msg:  fmt.Sprintf("the choices of a project may look through %d rows at most", maxChoosing),
+			Hint: "give what has the same choices the same words in its brackets",
+		})
 		of.Lost = true
 		return of
 	}
@@ -106,8 +110,8 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 	return of
 }
 
-// choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no table after
-// saying what is wrong.
+// choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no
+// table after saying what is wrong.
 func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.Table, condition int32) {
 	root, said := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
 	n := rs.Nodes[root]
@@ -117,9 +121,12 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 	}
 	switch {
 	case said >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
-		return nil, program.None // it has been said
+		return nil, program.None // it has been reported
 	case n.Op != program.OpRows || rs.Tables[n.A].Ranged:
-		rs.Report(mod, text.Diag{Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names", Hint: "name a table, filter(TABLE, CONDITION), or texts in quotes"})
+		rs.Report(mod, text.Diag{
+			Code: "choice-rows", Span: rows.Span, Msg: "these are not rows with names",
+			Hint: "name a table, filter(TABLE, CONDITION), or texts in quotes",
+		})
 		return nil, program.None
 	case condition != program.None && !rs.isFixed(mod, condition):
 		return nil, program.None
@@ -127,26 +134,37 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 	return rs.Tables[n.A], condition
 }
 
-// isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed values only.
-// Else it says so.
+// isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed
+// values only. Else it says so.
 func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 	cx := &check.Checking{Checker: &check.Checker{Program: rs.Program}, Mod: mod, Said: -1}
 	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Truth && got.Kind != program.Unknown || got.List) {
-		cx.Fault(root, text.Diag{Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(), Hint: `for example .kind == "sheet"`})
+		cx.Fault(root, text.Diag{
+			Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(),
+			Hint: `for example .kind == "sheet"`,
+		})
 	}
 	rs.Walk(root, func(n *program.Node) {
-		if cx.Said >= 0 || n.Op != program.OpEntry && n.Op != program.OpSlot && n.Op != program.OpOwn && n.Op != program.OpColumn && n.Op != program.OpLookup && n.Op != program.OpFold && n.Op != program.OpCall && n.Op != program.OpInterp {
+		if cx.Said >= 0 || n.Op != program.OpEntry && n.Op != program.OpSlot && n.Op != program.OpOwn &&
+			n.Op != program.OpColumn && n.Op != program.OpLookup && n.Op != program.OpFold && n.Op != program.OpCall &&
+			n.Op != program.OpInterp {
 			return
 		}
-		fixed := n.Op == program.OpEntry && rs.Columns[n.A].Worked == nil || n.Op == program.OpSlot && rs.ModuleOf(n.A).Library && rs.Slots[n.A].Kind == program.Given
+		fixed := n.Op == program.OpEntry && rs.Columns[n.A].Worked == nil ||
+			n.Op == program.OpSlot && rs.ModuleOf(n.A).Library && rs.Slots[n.A].Kind == program.Given
 		if !fixed {
-			cx.Said = rs.Report(mod, text.Diag{Code: "choice-condition", Span: text.Span{Start: n.From, End: n.To}, Msg: "choices are known before anything is worked out, so only given columns of the table can decide them", Hint: "compare a given column with a fixed value"})
+			cx.Said = rs.Report(mod, text.Diag{
+				Code: "choice-condition", Span: text.Span{Start: n.From, End: n.To},
+				Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
+				Hint: "compare a given column with a fixed value",
+			})
 		}
 	})
 	return cx.Said < 0
 }
 
-// chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out, makes no choice.
+// chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out,
+// makes no choice.
 func (rs *resolver) chosenRow(i, row int32) float64 {
 	n := rs.Nodes[i]
 	switch n.Op {
@@ -201,7 +219,8 @@ func (rs *resolver) chosenParam(k int32, p program.Param) int32 {
 	for _, t := range p.Choices.Texts {
 		is := rs.Add(program.Node{
 			Op: program.OpEqual, From: from, To: to,
-			A: rs.Add(program.Node{Op: program.OpParam, A: k, From: from, To: to}), B: rs.Add(program.Node{Op: program.OpText, A: rs.Texts.Add(t), From: from, To: to}),
+			A: rs.Add(program.Node{Op: program.OpParam, A: k, From: from, To: to}),
+			B: rs.Add(program.Node{Op: program.OpText, A: rs.Texts.Add(t), From: from, To: to}),
 		})
 		if root != program.None {
 			is = rs.Add(program.Node{Op: program.OpOr, A: root, B: is, From: from, To: to})

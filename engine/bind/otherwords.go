@@ -35,8 +35,9 @@ var spreadsheetWords = func() map[string]string {
 		"mean": "average mittelwert mittel durchschnitt moyenne promedio media média gemiddelde medel",
 		"sqrt": "wurzel quadratwurzel racine raiz raíz radq wortel", "abs": "betrag",
 		"min": "minimo mínimo kleinste", "max": "massimo maximo máximo grösste größte",
-		"round": "runden arrondi arrondir redondear arrotonda afronden avrunda", "count": "anzahl zählen nb contar conta aantal",
-		"ceil": "aufrunden", "floor": "abrunden ganzzahl", "mod": "rest residuo reste", "median": "mediane médiane mediana",
+		"round": "runden arrondi arrondir redondear arrotonda afronden avrunda",
+		"count": "anzahl zählen nb contar conta aantal",
+		"ceil":  "aufrunden", "floor": "abrunden ganzzahl", "mod": "rest residuo reste", "median": "mediane médiane mediana",
 	} {
 		for word := range strings.FieldsSeq(typed) {
 			words[word] = meant
@@ -49,11 +50,11 @@ var spreadsheetWords = func() map[string]string {
 const longestExample = 80
 
 // spreadsheetHint says what to write for a function that is called as a spreadsheet has it; nothing for others.
-func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
+func spreadsheetHint(mod *program.Module, name string, n *formula.Call) string {
 	meant := spreadsheetWords[strings.ToLower(name)]
 	args := make([]string, len(n.Args))
 	for i, a := range n.Args {
-		args[i] = strings.TrimSpace(sc.typed(a.Span()))
+		args[i] = strings.TrimSpace(mod.Typed(a.Span()))
 	}
 	short := n.Span().Len() <= longestExample
 	switch meant {
@@ -81,7 +82,7 @@ func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 	}
 	write := "write " + meant
 	if program.FunctionByName[meant].BringsTogether() {
-		if several := sc.severalValues(n); several != "" {
+		if several := severalValues(mod, n); several != "" {
 			write += "(" + several + ")"
 		}
 	}
@@ -91,24 +92,24 @@ func (sc *scope) spreadsheetHint(name string, n *formula.Call) string {
 	return "functions have English names: " + write
 }
 
-// severalValues writes the values of a call as the list that they could be meant as; nothing where they are none, or too
-// long.
-func (sc *scope) severalValues(n *formula.Call) string {
+// severalValues writes the values of a call as the list that they could be meant as; nothing where they are
+// none, or too long.
+func severalValues(mod *program.Module, n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""
 	}
 	var values []string
 	for _, a := range n.Args {
-		values = append(values, strings.TrimSpace(sc.typed(a.Span())))
+		values = append(values, strings.TrimSpace(mod.Typed(a.Span())))
 	}
 	return "[" + strings.Join(values, ", ") + "]"
 }
 
 // listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
 // table.
-func (sc *scope) listCall(name string, n *formula.Call) string {
+func listCall(mod *program.Module, name string, n *formula.Call) string {
 	if fn := program.FunctionByName[name]; fn.BringsTogether() {
-		if several := sc.severalValues(n); several != "" {
+		if several := severalValues(mod, n); several != "" {
 			return fmt.Sprintf("write %s(%s) for these values", name, several)
 		}
 	}
@@ -132,7 +133,7 @@ func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *form
 	}
 	other := otherWords[strings.ToLower(name)]
 	if other == "" {
-		other = sc.spreadsheetHint(name, n)
+		other = spreadsheetHint(sc.mod, name, n)
 	}
 	if other != "" && mod == sc.mod {
 		d.Hint = other

@@ -12,7 +12,10 @@ import (
 )
 
 func (b *binder) declareTable(mod *program.Module, n *text.Table) {
-	t := &program.Table{Mod: mod, Node: n, Name: n.Name, Page: mod.Page, Lost: program.None, Number: int32(len(b.Tables)), ByName: map[int32]int32{}, Ranged: n.Range != nil}
+	t := &program.Table{
+		Mod: mod, Node: n, Name: n.Name, Page: mod.Page, Lost: program.None, Number: int32(len(b.Tables)),
+		ByName: map[int32]int32{}, Ranged: n.Range != nil,
+	}
 	b.Tables = append(b.Tables, t)
 	r := program.Ref{Kind: program.TableRef, Num: t.Number, Span: n.Name.Span}
 	b.name(mod, n.Name, r)
@@ -60,13 +63,19 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	}
 }
 
-// namedRows takes the names of the rows. One of two rows that have one name should not be there, or not under that name.
+// namedRows takes the names of the rows. One of two rows that have one name should not be there, or not under
+// that name.
 func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table) {
 	first := make(map[int32]int, len(n.Rows))
 	for i, r := range n.Rows {
 		num := b.Texts.Add(r.Name.Text)
 		if old, twice := first[num]; twice {
-			said := b.Report(mod, text.Diag{Code: "row-twice", Span: r.Name.Span, Msg: fmt.Sprintf("the table %s has two rows %q", t.Name.Text, r.Name.Text), Notes: []string{b.setOn(mod, t.RowSpan[old])}, Hint: "a row is found by its name: rename one of the two"})
+			said := b.Report(mod, text.Diag{
+				Code: "row-twice", Span: r.Name.Span,
+				Msg:   fmt.Sprintf("the table %s has two rows %q", t.Name.Text, r.Name.Text),
+				Notes: []string{b.setOn(mod, t.RowSpan[old])},
+				Hint:  "a row is found by its name: rename one of the two",
+			})
 			b.mendTable(t, []text.Span{r.Name.Span}, said)
 			delete(t.ByName, num) // nobody knows which of them a formula means
 		} else {
@@ -104,10 +113,17 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 	series, err := units.NewSeries(bounds[0], bounds[1], bounds[2], sh.Unit, maxRows)
 	switch {
 	case errors.Is(err, units.ErrSeriesLong):
-		b.Report(mod, text.Diag{Code: "range-long", Span: n.Range.Step.Span, Msg: fmt.Sprintf("this makes more than %d rows", maxRows), Hint: "make the step larger"})
+		b.Report(mod, text.Diag{
+			Code: "range-long", Span: n.Range.Step.Span,
+			Msg: fmt.Sprintf("this makes more than %d rows", maxRows), Hint: "make the step larger",
+		})
 		return nil
 	case err != nil:
-		b.Report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step never leads from the first value to the last", Hint: "a rising range has a step above 0, a falling one a step below 0"})
+		b.Report(mod, text.Diag{
+			Code: "range-step", Span: n.Range.Step.Span,
+			Msg:  "this step never leads from the first value to the last",
+			Hint: "a rising range has a step above 0, a falling one a step below 0",
+		})
 		return nil
 	}
 	values := make([]float64, series.Len())
@@ -116,7 +132,11 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 	for i := range values {
 		values[i] = series.SI(i)
 		if i > 0 && values[i] == values[i-1] {
-			b.Report(mod, text.Diag{Code: "range-step", Span: n.Range.Step.Span, Msg: "this step is too small beside the values that it is added to", Hint: "make the step larger"})
+			b.Report(mod, text.Diag{
+				Code: "range-step", Span: n.Range.Step.Span,
+				Msg:  "this step is too small beside the values that it is added to",
+				Hint: "make the step larger",
+			})
 			return nil
 		}
 	}
@@ -132,9 +152,16 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 
 func (b *binder) newColumn(t *program.Table, name text.Word, note string) *program.Column {
 	if old := t.Column(name.Text); old != nil {
-		b.Report(t.Mod, text.Diag{Code: "column-twice", Span: name.Span, Msg: fmt.Sprintf("the table %s has two columns %s", t.Name.Text, name.Text), Notes: []string{b.setOn(t.Mod, old.Name.Span)}})
+		b.Report(t.Mod, text.Diag{
+			Code: "column-twice", Span: name.Span,
+			Msg:   fmt.Sprintf("the table %s has two columns %s", t.Name.Text, name.Text),
+			Notes: []string{b.setOn(t.Mod, old.Name.Span)},
+		})
 	}
-	c := &program.Column{Table: t, Name: name, Note: note, Number: int32(len(b.Columns)), Root: program.None, Refused: program.None}
+	c := &program.Column{
+		Table: t, Name: name, Note: note, Number: int32(len(b.Columns)), Root: program.None,
+		Refused: program.None,
+	}
 	b.Columns = append(b.Columns, c)
 	b.ColumnTypes = append(b.ColumnTypes, program.Type{})
 	t.Cols = append(t.Cols, c)
@@ -164,7 +191,11 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 	if i == 0 {
 		if h.Unit.Given() && !t.Ranged {
 			c.Refused = b.hiddenSlot(mod, program.None)
-			b.BreakSlot(c.Refused, b.Report(mod, text.Diag{Code: "row-name-unit", Span: h.Unit.Span, Msg: "the first column names the rows, and a name has no unit", Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ..."}))
+			b.BreakSlot(c.Refused, b.Report(mod, text.Diag{
+				Code: "row-name-unit", Span: h.Unit.Span,
+				Msg:  "the first column names the rows, and a name has no unit",
+				Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ...",
+			}))
 		}
 		b.ColumnTypes[c.Number] = program.WritingType
 		if t.Ranged {
@@ -223,9 +254,11 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 		return
 	}
 	value, t, said := b.readGiven(mod, v, hasUnit, c.Show)
-	if said < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] && b.ColumnTypes[c.Number].Kind != program.Unknown {
+	if said < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
+		b.ColumnTypes[c.Number].Kind != program.Unknown {
 		said = b.Report(mod, text.Diag{
-			Code: "entry-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the column %s holds %s", t, c.Name.Text, program.Plural(b.ColumnTypes[c.Number])),
+			Code: "entry-kind", Span: v.Word.Span,
+			Msg:  fmt.Sprintf("this is %s, but the column %s holds %s", t, c.Name.Text, program.Plural(b.ColumnTypes[c.Number])),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
 		})
 	}

@@ -7,12 +7,13 @@ import (
 	"gusset/sheets/text"
 )
 
-// A total that leaves something out looks like any other. So a table of which a line could not be read is not whole, whatever
-// the line was meant to be: a row, a column, the head. Nothing that goes through its rows has a result then, while the
-// entries of the rows that were read keep their values. A variant of which a line could not be read is not whole either,
-// and has no results at all.
+// A total that leaves something out looks like any other. So a table of which a line could not be read is not
+// whole, whatever the line was meant to be: a row, a column, the head. Nothing that goes through its rows has a
+// result then, while the entries of the rows that were read keep their values. A variant of which a line could
+// not be read is not whole either, and has no results at all.
 
-// mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number said tells of the first.
+// mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number said tells
+// of the first.
 func (b *binder) mendTable(t *program.Table, lines []text.Span, said int) {
 	if t.Lost == program.None {
 		t.Lost = b.hiddenSlot(t.Mod, program.None)

@@ -37,7 +37,10 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 		if p.Each {
 			rows, same := cx.rowsOf(arg)
 			if !same || which != "" && rows != which {
-				cx.Fault(arg, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give columns of one table, with one filter"})
+				cx.Fault(arg, text.Diag{
+					Code: "rows-differ", Msg: "these columns do not have the same rows",
+					Hint: "give columns of one table, with one filter",
+				})
 			}
 			which = rows
 		}
@@ -47,7 +50,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 	case t.Dim.Currency() != units.AnyMoney:
 		return t
 	case currency == "" || currency == mixedCurrencies:
-		return program.Type{} // what is wrong has been said
+		return program.Type{} // what is wrong has been reported
 	}
 	t.Dim = t.Dim.WithCurrency(currency)
 	return t
@@ -58,7 +61,10 @@ func (cx *Checking) oneCurrency(arg int32, currency, own string) string {
 	if currency == "" || currency == own {
 		return own
 	}
-	cx.Fault(arg, text.Diag{Code: "unlike", Msg: fmt.Sprintf("this is money in %s, but another value here is in %s", own, currency), Hint: "a formula works in one currency: turn one of them into the other first"})
+	cx.Fault(arg, text.Diag{
+		Code: "unlike", Msg: fmt.Sprintf("this is money in %s, but another value here is in %s", own, currency),
+		Hint: "a formula works in one currency: turn one of them into the other first",
+	})
 	return mixedCurrencies
 }
 
@@ -67,7 +73,10 @@ const mixedCurrencies = "mixed"
 
 // argumentUnfit tells that a value given to a formula is not what the formula takes.
 func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t program.Type, arg int32) text.Diag {
-	d := text.Diag{Code: "argument-unfit", Msg: fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Typ, p.Name.Text, t)}
+	d := text.Diag{
+		Code: "argument-unfit",
+		Msg:  fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Typ, p.Name.Text, t),
+	}
 	switch {
 	case p.Typ.List && !t.List:
 		d.Hint = "give a whole column: " + ck.aColumn(arg)
@@ -97,13 +106,19 @@ func (ck *Checker) checkFormula(f *program.Formula) {
 	switch {
 	case !cx.oneValue(f.Body, t):
 	case t.Kind == program.Number && !t.Dim.IsPlain() && !f.Node.Unit.Given() && !ck.isZero(f.Body):
-		cx.Fault(f.Body, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.Node.Name.Text), Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim))})
+		cx.Fault(f.Body, text.Diag{
+			Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.Node.Name.Text),
+			Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim)),
+		})
 	default:
 		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text)
 	}
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		if t := cx.Check(c.Root); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			cx.Fault(c.Root, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+			cx.Fault(c.Root, text.Diag{
+				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
+				Hint: "compare it with something: <, <=, ==, >=, >",
+			})
 		}
 	}
 	if cx.Said >= 0 {

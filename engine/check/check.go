@@ -12,7 +12,7 @@ import (
 type Checker struct {
 	*program.Program
 	formulaChecked []bool
-	formulaSaid    []int // number of the first Diag about each formula, or -1: who calls it then has no value
+	formulaSaid    []int // number of the first Diag about each formula, or -1: what calls it then has no value
 }
 
 // Checking is the formula whose nodes are being given their types.
@@ -40,7 +40,7 @@ func All(p *program.Program) {
 	ck.formulaChecked = make([]bool, len(ck.Formulas))
 	done := map[int32]int{} // root to what was said about it
 	goals := ck.goals()
-	ck.EachThing(ck.Plan.Steps, func(s int32) {
+	program.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {
@@ -54,7 +54,7 @@ func All(p *program.Program) {
 	}
 }
 
-// presetTypes notes the types that are declared, so that those who use a faulty cell can still be checked.
+// presetTypes notes the types that are declared, so that those that use a faulty cell can still be checked.
 func (ck *Checker) presetTypes() {
 	for _, c := range ck.Cells {
 		switch n := c.Node.(type) {
@@ -108,7 +108,7 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	}
 }
 
-// checkResult sees to it that a formula gives what its line declares.
+// checkResult makes sure that a formula gives what its line declares.
 func (cx *Checking) checkResult(s int32, t program.Type) {
 	sl := cx.Slots[s]
 	if sl.Hidden {
@@ -134,17 +134,25 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		c := cx.Cells[sl.Owner]
 		if c.Kind == program.CheckCell {
 			if t.Kind != program.Truth {
-				cx.Fault(sl.Root, text.Diag{Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
+				cx.Fault(sl.Root, text.Diag{
+					Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(),
+					Hint: "compare it with something: <, <=, ==, >=, >",
+				})
 			}
 			return
 		}
-		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) && c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
+			c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula.Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
 				value = units.Exact(v, units.Unit{})
 			}
-			cx.Fault(sl.Root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()), Hint: "a given value has a colon: " + GivenHint(n, value)})
+			cx.Fault(sl.Root, text.Diag{
+				Code: "unit-unfit",
+				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()),
+				Hint: "a given value has a colon: " + GivenHint(n, value),
+			})
 			cx.CellTypes[c.Number] = c.Show.Typ()
 			return
 		}
@@ -156,7 +164,10 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *program.Show, name string) program.Type {
 	if !tag.Given() {
 		if t.Kind == program.Number && !t.Dim.IsPlain() && !cx.isZero(root) {
-			cx.Fault(root, text.Diag{Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name), Hint: cx.noUnitHint(root, name, t.Dim)})
+			cx.Fault(root, text.Diag{
+				Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name),
+				Hint: cx.noUnitHint(root, name, t.Dim),
+			})
 		}
 		return t
 	}
@@ -178,7 +189,10 @@ func (cx *Checking) oneValue(root int32, t program.Type) bool {
 	if !t.List && t.Kind != program.Rows {
 		return true
 	}
-	cx.Fault(root, text.Diag{Code: "whole-column", Msg: "this gives " + t.String() + ", not one value", Hint: cx.together(cx.Mod, root, t)})
+	cx.Fault(root, text.Diag{
+		Code: "whole-column", Msg: "this gives " + t.String() + ", not one value",
+		Hint: cx.oneValueHint(cx.Mod, root, t),
+	})
 	return false
 }
 
@@ -191,7 +205,10 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string) bool {
 		return true
 	}
 	if want.Temp == program.Reading && t.Temp == program.Difference {
-		cx.Fault(root, text.Diag{Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading", Hint: "give a difference in [K]"})
+		cx.Fault(root, text.Diag{
+			Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading",
+			Hint: "give a difference in [K]",
+		})
 		return false
 	}
 	if t.Kind == want.Kind && (t.Kind != program.Number || t.Dim == want.Dim || cx.isZero(root)) {
@@ -219,152 +236,4 @@ func (ck *Checker) unfitHint(root int32, have, want units.Dim) string {
 		return hint
 	}
 	return dimHint(have, want)
-}
-
-// goals returns the adjusted cells by the slot that holds the difference of their two sides.
-func (ck *Checker) goals() map[int32]*program.Cell {
-	list := map[int32]*program.Cell{}
-	for _, c := range ck.Cells {
-		if c.Kind == program.AdjustedCell {
-			list[c.Adjust.Goal] = c
-		}
-	}
-	return list
-}
-
-// checkSides sees to it that the two sides of an adjusted cell are alike.
-func (ck *Checker) checkSides(c *program.Cell) {
-	f := c.Adjust
-	root := ck.Slots[f.Goal].Root
-	if root == program.None {
-		return
-	}
-	left, right := ck.Slots[f.Left].Root, ck.Slots[f.Right].Root
-	a, b := ck.SlotType(f.Left), ck.SlotType(f.Right)
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
-	switch {
-	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		ck.Nodes[root].Typ = 0
-	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
-		cx.Fault(root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("adjust needs one number on each side, but these are %s and %s", a, b)}, left, right)
-	case a.Dim != b.Dim && !ck.isZero(left) && !ck.isZero(right):
-		cx.Fault(root, text.Diag{Code: "unlike", Msg: fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b), Hint: ck.unlikeHint(left, right, a.Dim, b.Dim)}, left, right)
-	default:
-		cx.Check(root)
-	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(f.Goal, cx.Said)
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
-}
-
-// checkAdjust checks the ends of an adjusted cell.
-func (ck *Checker) checkAdjust(c *program.Cell) {
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
-	f := c.Adjust
-	for _, s := range []int32{f.Lo, f.Hi} {
-		if !ck.IsBroken(s) && ck.Slots[s].Root != program.None {
-			root := ck.Slots[s].Root
-			t := cx.Check(root)
-			if t.Kind == program.Number && !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {
-				cx.Fault(root, text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text), Hint: fmt.Sprintf("write adjust %s [%s]", c.Name.Text, ck.UsualUnit(t.Dim))})
-				break // the other end has the same slip
-			}
-			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text)
-		}
-	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
-}
-
-// Fault reports a mistake found by the check, with the values of the names involved.
-func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) {
-	n := cx.Nodes[i]
-	d.Span = text.Span{Start: n.From, End: n.To}
-	said := cx.Report(cx.Mod, d)
-	if cx.Said < 0 {
-		cx.Said = said
-	}
-	if len(involved) == 0 {
-		involved = []int32{i}
-	}
-	var refs []int32
-	for _, k := range involved {
-		cx.Walk(k, func(n *program.Node) {
-			if n.Op == program.OpSlot && len(refs) < 4 && !cx.Slots[n.A].Hidden {
-				refs = append(refs, n.A)
-			}
-			if n.Op == program.OpParam {
-				cx.Note(said, fmt.Sprintf("%s is %s (line %d)", cx.params[n.A].Name.Text, cx.params[n.A].Typ, cx.Mod.Src.Position(cx.params[n.A].Name.Span.Start).Line))
-			}
-			if n.Op == program.OpOwn || n.Op == program.OpEntry || n.Op == program.OpColumn {
-				c := cx.Columns[n.A]
-				if c.Table.List {
-					return
-				}
-				note := fmt.Sprintf("%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number], c.Table.Mod.Src.Position(c.Name.Span.Start).Line)
-				cx.Note(said, note)
-			}
-		})
-	}
-	cx.Pending = append(cx.Pending, program.PendingNote{Diag: said, Refs: refs})
-}
-
-// Check gives node i and all below it their types.
-func (cx *Checking) Check(i int32) program.Type {
-	t := cx.typeOfNode(i)
-	cx.Nodes[i].Typ = cx.TypeNumber(t)
-	return t
-}
-
-func (cx *Checking) typeOfNode(i int32) program.Type {
-	n := cx.Nodes[i]
-	switch n.Op {
-	case program.OpBroken:
-		return program.Type{}
-	case program.OpConst:
-		if n.Typ != 0 {
-			return cx.Types[n.Typ]
-		}
-		return program.PlainType
-	case program.OpText:
-		return program.WritingType
-	case program.OpTruth:
-		return program.TruthType
-	case program.OpSlot:
-		if cx.IsBroken(n.A) && cx.Slots[n.A].Hidden {
-			return program.Type{}
-		}
-		return cx.SlotType(n.A)
-	case program.OpOwn, program.OpEntry:
-		return cx.ColumnTypes[n.A]
-	case program.OpColumn:
-		t := cx.ColumnTypes[n.A]
-		t.List = true
-		return t
-	case program.OpRows:
-		return program.Type{Kind: program.Rows, List: true}
-	case program.OpParam:
-		return cx.params[n.A].Typ
-	case program.OpLookup:
-		if t := cx.Check(n.A); t.List || t.Kind != program.Unknown && t.Kind != program.Writing {
-			cx.Fault(n.A, text.Diag{Code: "row-name", Msg: fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t), Hint: "put the row's name in quotes, or name a cell that holds it"})
-			return program.Type{}
-		}
-		return cx.ColumnTypes[n.B]
-	case program.OpKeep, program.OpEach, program.OpPick, program.OpFold:
-		return cx.checkList(i, n)
-	case program.OpInterp:
-		return cx.checkInterpolate(i, n)
-	case program.OpCall:
-		return cx.checkCall(i, n)
-	}
-	return cx.checkOperator(i, n)
-}
-
-// isZero reports whether a node is a bare 0, which goes with any unit.
-func (ck *Checker) isZero(i int32) bool {
-	n := ck.Nodes[i]
-	return n.Op == program.OpConst && n.Val == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
 }

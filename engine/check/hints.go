@@ -64,7 +64,10 @@ func (ck *Checker) unitOfCell(i int32) string {
 
 // giveUnit says how to give a cell without a unit one of dimension d.
 func (ck *Checker) giveUnit(s int32, d units.Dim) string {
-	return fmt.Sprintf("if %s is %s, write %s [%s] on line %d", ck.SlotName(s), d.Describe(), ck.Cells[ck.Slots[s].Owner].Name.Text, ck.UsualUnit(d), ck.SlotLine(s))
+	return fmt.Sprintf(
+		"if %s is %s, write %s [%s] on line %d", ck.SlotName(s), d.Describe(),
+		ck.Cells[ck.Slots[s].Owner].Name.Text, ck.UsualUnit(d), ck.SlotLine(s),
+	)
 }
 
 // hasNoUnit reports whether a slot is a given or an adjusted cell that names no unit.
@@ -116,8 +119,8 @@ func (ck *Checker) factorForgotten(i int32, have, want units.Dim) string {
 	return ck.giveUnit(found, missing)
 }
 
-// together says how to bring the rows of a list to one value.
-func (ck *Checker) together(mod *program.Module, i int32, t program.Type) string {
+// oneValueHint says how to bring the rows of a list to one value.
+func (ck *Checker) oneValueHint(mod *program.Module, i int32, t program.Type) string {
 	list := "the rows"
 	if n := ck.Nodes[i]; n.Op == program.OpColumn || n.Op == program.OpRows {
 		list = ck.AsTyped(mod, i)
@@ -175,7 +178,7 @@ func (ck *Checker) noUnitHint(root int32, name string, d units.Dim) string {
 	return fmt.Sprintf("write %s [%s]", name, ck.UsualUnit(d))
 }
 
-// WeightHint tells masses and forces apart, the slip that is made most.
+// WeightHint tells masses and forces apart, which are confused most.
 func WeightHint(have, want units.Dim) string {
 	ratio, err := have.Div(want)
 	inverse, err2 := want.Div(have)

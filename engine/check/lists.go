@@ -10,21 +10,24 @@ import (
 	"gusset/sheets/text"
 )
 
-// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when the list is
-// made of lists that go through different rows.
+// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when
+// the list is made of lists that go through different rows.
 type rowsOf struct {
 	which string
 	same  bool
 }
 
-// listHint says how to name a list instead of node i. Within a table a column's name stands for the entry of the row.
+// listHint says how to name a list instead of node i. Within a table a column's name means the entry of the row.
 func (ck *Checker) listHint(i int32) string {
 	n := ck.Nodes[i]
 	if n.Op != program.OpOwn {
 		return "a column is named TABLE.COLUMN"
 	}
 	c := ck.Columns[n.A]
-	return fmt.Sprintf("what is made of all rows belongs below the table, no deeper than its first line: %s.%s", c.Table.Name.Text, c.Name.Text)
+	return fmt.Sprintf(
+		"what is made of all rows belongs below the table, no deeper than its first line: %s.%s",
+		c.Table.Name.Text, c.Name.Text,
+	)
 }
 
 // checkList checks filter, map, and what brings a list together.
@@ -37,21 +40,27 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 		return program.Type{}
 	}
 	if !list.List {
-		cx.Fault(n.A, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list), Hint: cx.listHint(n.A)})
-		return program.Type{}
+		return cx.Fault(n.A, text.Diag{
+			Code: "not-rows", Msg: fmt.Sprintf("this is %s, not a column or the rows of a table", list),
+			Hint: cx.listHint(n.A),
+		})
 	}
 	switch n.Op {
 	case program.OpKeep:
 		if t := cx.Check(n.B); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			cx.Fault(n.B, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + t.String(), Hint: "compare it with something: <, <=, ==, >=, >"})
-			return program.Type{}
+			return cx.Fault(n.B, text.Diag{
+				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
+				Hint: "compare it with something: <, <=, ==, >=, >",
+			})
 		}
 		return list
 	case program.OpEach:
 		t := cx.Check(n.B)
 		if t.List {
-			cx.Fault(n.B, text.Diag{Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(), Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)"})
-			return program.Type{}
+			return cx.Fault(n.B, text.Diag{
+				Code: "whole-column", Msg: "one value for each row is needed here, but this is " + t.String(),
+				Hint: "name the row's own column with a dot in front, as in sum(parts, .weight)",
+			})
 		}
 		t.List = true
 		return t
@@ -69,22 +78,29 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 	}
 	for _, l := range []struct {
 		node int32
-		Type program.Type
+		of   program.Type
 	}{{n.B, xs}, {n.C, ys}} {
-		if !l.Type.List || l.Type.Kind != program.Number && l.Type.Kind != program.Unknown {
-			cx.Fault(l.node, text.Diag{Code: "not-rows", Msg: fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.Type), Hint: "write interpolate(x, table.x, table.y)"})
-			return program.Type{}
+		if !l.of.List || l.of.Kind != program.Number && l.of.Kind != program.Unknown {
+			return cx.Fault(l.node, text.Diag{
+				Code: "not-rows",
+				Msg:  fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.of),
+				Hint: "write interpolate(x, table.x, table.y)",
+			})
 		}
 	}
 	if _, same := cx.sameRows(n.B, n.C); !same {
-		cx.Fault(i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "give two columns of one table, with one filter"})
-		return program.Type{}
+		return cx.Fault(i, text.Diag{
+			Code: "rows-differ", Msg: "these columns do not have the same rows",
+			Hint: "give two columns of one table, with one filter",
+		})
 	}
 	if x.Kind == program.Unknown || xs.Kind == program.Unknown || ys.Kind == program.Unknown {
 		return program.Type{}
 	}
 	xs.List, ys.List = false, false
-	if x.List || cx.same(i, n.A, n.B, x, xs, "the place to read off and the table's first column must be of one kind").Kind == program.Unknown {
+	if x.List || cx.same(
+		i, n.A, n.B, x, xs, "the place to read off and the table's first column must be of one kind",
+	).Kind == program.Unknown {
 		if x.List {
 			cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
 		}
@@ -105,16 +121,19 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	one.List = false
 	kind := program.FoldKind(&n)
 	if _, same := cx.rowsOf(n.A); !same {
-		cx.Fault(n.A, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
-		return program.Type{}
+		return cx.Fault(n.A, text.Diag{
+			Code: "rows-differ", Msg: "these columns do not have the same rows",
+			Hint: "bring together columns of one table, with one filter",
+		})
 	}
 	switch kind {
 	case machine.Count:
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
 		if one.Kind != program.Truth && one.Kind != program.Unknown {
-			cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String()})
-			return program.Type{}
+			return cx.Fault(n.A, text.Diag{
+				Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String(),
+			})
 		}
 		return program.TruthType
 	case machine.First, machine.Last:
@@ -130,12 +149,17 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		return program.Type{}
 	}
 	if one.Kind != program.Number {
-		cx.Fault(n.A, text.Diag{Code: "not-numbers", Msg: fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one), Hint: "name a column of numbers: " + cx.aColumn(n.A)})
-		return program.Type{}
+		return cx.Fault(n.A, text.Diag{
+			Code: "not-numbers",
+			Msg:  fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one),
+			Hint: "name a column of numbers: " + cx.aColumn(n.A),
+		})
 	}
 	if kind == machine.Sum && one.Temp == program.Reading {
-		cx.Fault(n.A, text.Diag{Code: "temperature-sum", Msg: "readings of temperature cannot be added up", Hint: "take their mean, or give differences in [K]"})
-		return program.Type{}
+		return cx.Fault(n.A, text.Diag{
+			Code: "temperature-sum", Msg: "readings of temperature cannot be added up",
+			Hint: "take their mean, or give differences in [K]",
+		})
 	}
 	return one
 }
@@ -165,7 +189,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 		return fmt.Sprint("table ", n.A), true
 	case program.OpKeep:
 		of, same := cx.rowsOf(n.A)
-		return of + " where " + cx.likeness(n.B), same
+		return of + " where " + cx.fingerprint(n.B), same
 	case program.OpEach:
 		return cx.rowsOf(n.A)
 	case program.OpParam:
@@ -191,13 +215,14 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 	return which, true
 }
 
-// likeness writes a node so that two alike nodes give the same words.
-func (ck *Checker) likeness(i int32) string {
+// fingerprint writes a node so that two alike nodes give the same words.
+func (ck *Checker) fingerprint(i int32) string {
 	n := ck.Nodes[i]
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:%x", n.Op, math.Float64bits(n.Val))
 	switch n.Op {
-	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn, program.OpRows, program.OpCall:
+	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn,
+		program.OpRows, program.OpCall:
 		fmt.Fprintf(&b, "#%d", n.A)
 	case program.OpLookup, program.OpPick, program.OpFold:
 		fmt.Fprintf(&b, "#%d", n.B)
@@ -205,7 +230,7 @@ func (ck *Checker) likeness(i int32) string {
 		fmt.Fprintf(&b, "#%d", n.C)
 	}
 	for _, o := range ck.Operands(i) {
-		b.WriteString("(" + ck.likeness(o) + ")")
+		b.WriteString("(" + ck.fingerprint(o) + ")")
 	}
 	return b.String()
 }

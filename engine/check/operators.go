@@ -4,13 +4,12 @@ import (
 	"fmt"
 	"math"
 
-	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/sheets/text"
 	"gusset/units"
 )
 
-// checkOperator checks the nodes that stand for operators and functions. Where an operand is a list, the operator works
+// checkOperator checks the nodes of operators and functions. Where an operand is a list, the operator works
 // row by row and the result is a list.
 func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	operands := cx.Operands(i)
@@ -21,7 +20,9 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		list = list || types[k].List
 		quiet = quiet || types[k].Kind == program.Unknown
 		if types[k].Kind == program.Rows {
-			cx.Fault(o, text.Diag{Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN"})
+			cx.Fault(o, text.Diag{
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN",
+			})
 			faulty = true
 		}
 		types[k].List = false
@@ -31,13 +32,15 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	}
 	if list {
 		if _, same := cx.rowsOf(i); !same {
-			cx.Fault(i, text.Diag{Code: "rows-differ", Msg: "these columns do not have the same rows", Hint: "bring together columns of one table, with one filter"})
-			return program.Type{}
+			return cx.Fault(i, text.Diag{
+				Code: "rows-differ", Msg: "these columns do not have the same rows",
+				Hint: "bring together columns of one table, with one filter",
+			})
 		}
 	}
 	var t program.Type
 	if quiet {
-		t = cx.besideUnknown(i, n, types)
+		t = cx.typeWithUnknown(i, n, types)
 	} else {
 		t = cx.operatorType(i, n, types)
 	}
@@ -45,9 +48,9 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	return t
 }
 
-// besideUnknown returns what is known of an operator when one of its operands is of no known kind. It may have a value all
-// the same, by way of the other.
-func (cx *Checking) besideUnknown(i int32, n program.Node, t []program.Type) program.Type {
+// typeWithUnknown returns what is known of an operator when one of its operands is of no known kind. It may have
+// a value all the same, by way of the other.
+func (cx *Checking) typeWithUnknown(i int32, n program.Node, t []program.Type) program.Type {
 	either := func(a, b program.Type) program.Type {
 		if a.Kind == program.Unknown {
 			return b
@@ -68,12 +71,15 @@ func (cx *Checking) besideUnknown(i int32, n program.Node, t []program.Type) pro
 	return program.Type{}
 }
 
-// canAsk sees to it that the left side of ?? is something that can be not given.
+// canAsk makes sure that the left side of ?? is something that can be not given.
 func (cx *Checking) canAsk(n program.Node) bool {
 	if cx.mayBeMissing(n.A) {
 		return true
 	}
-	cx.Fault(n.A, text.Diag{Code: "given-name", Msg: "?? needs a single name on its left", Hint: "give this a cell of its own and name that"})
+	cx.Fault(n.A, text.Diag{
+		Code: "given-name", Msg: "?? needs a single name on its left",
+		Hint: "give this a cell of its own and name that",
+	})
 	return false
 }
 
@@ -87,8 +93,10 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.checkPower(i, n, t)
 	case program.OpNeg, program.OpAbs:
 		if t[0].Temp == program.Reading {
-			cx.Fault(i, text.Diag{Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round", Hint: "give a difference in [K]"})
-			return program.Type{}
+			return cx.Fault(i, text.Diag{
+				Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round",
+				Hint: "give a difference in [K]",
+			})
 		}
 		return cx.numbers(n, t, t[0])
 	case program.OpMin, program.OpMax, program.OpGiven:
@@ -100,7 +108,8 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		}
 		return cx.same(i, n.A, n.B, t[0], t[1], "these two must be of one kind")
 	case program.OpLess, program.OpLessEq:
-		if cx.numbers(n, t, t[0]).Kind == program.Unknown || cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
+		if cx.numbers(n, t, t[0]).Kind == program.Unknown ||
+			cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
 			return program.Type{}
 		}
 		return program.TruthType
@@ -117,8 +126,9 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.truths(i, t)
 	case program.OpChoose:
 		if t[0].Kind != program.Truth {
-			cx.Fault(n.A, text.Diag{Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String()})
-			return program.Type{}
+			return cx.Fault(n.A, text.Diag{
+				Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String(),
+			})
 		}
 		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind")
 	case program.OpSqrt:
@@ -131,9 +141,10 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 }
 
 // mayBeMissing reports whether ?? can ask if a node is given: a name, an entry of a table, or such a choice itself.
+// A broken one has been reported, which is enough.
 func (ck *Checker) mayBeMissing(i int32) bool {
 	switch n := ck.Nodes[i]; n.Op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken: // of what is broken enough has been said
+	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
 		return true
 	case program.OpGiven:
 		return ck.mayBeMissing(n.A) && ck.mayBeMissing(n.B)
@@ -141,7 +152,7 @@ func (ck *Checker) mayBeMissing(i int32) bool {
 	return false
 }
 
-// numbers sees to it that all operands are numbers, and returns t or an unknown type.
+// numbers makes sure that all operands are numbers, and returns t or an unknown type.
 func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type) program.Type {
 	for k, o := range []int32{n.A, n.B}[:len(types)] {
 		if types[k].Kind != program.Number {
@@ -149,8 +160,7 @@ func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type
 			if types[k].Kind == program.Truth {
 				d.Hint = fmt.Sprintf("(%s ? 1 : 0) makes a number of it", cx.AsTyped(cx.Mod, o))
 			}
-			cx.Fault(o, d)
-			return program.Type{}
+			return cx.Fault(o, d)
 		}
 	}
 	return t
@@ -159,14 +169,16 @@ func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type
 func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	for k, o := range cx.Operands(i) {
 		if types[k].Kind != program.Truth {
-			cx.Fault(o, text.Diag{Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(), Hint: "compare it with something: <, <=, ==, >=, >"})
-			return program.Type{}
+			return cx.Fault(o, text.Diag{
+				Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(),
+				Hint: "compare it with something: <, <=, ==, >=, >",
+			})
 		}
 	}
 	return program.TruthType
 }
 
-// same sees to it that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
+// same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
 func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
 	switch {
 	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):
@@ -189,8 +201,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	if s.Kind == program.Number && t.Kind == program.Number {
 		d.Hint = cx.unlikeHint(a, b, s.Dim, t.Dim)
 	}
-	cx.Fault(i, d, a, b)
-	return program.Type{}
+	return cx.Fault(i, d, a, b)
 }
 
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
@@ -232,8 +243,10 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
 		if a.Kind == program.Writing || b.Kind == program.Writing {
-			cx.Fault(i, text.Diag{Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b), Hint: "a number that is part of a name is written in the quotes"}, n.A, n.B)
-			return program.Type{}
+			return cx.Fault(i, text.Diag{
+				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
+				Hint: "a number that is part of a name is written in the quotes",
+			}, n.A, n.B)
 		}
 		return cx.numbers(n, t, program.Type{})
 	}
@@ -242,16 +255,17 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 		if n.Op == program.OpSub {
 			msg = fmt.Sprintf("cannot take %s from %s", b, a)
 		}
-		cx.Fault(i, text.Diag{Code: "unlike", Msg: msg, Hint: cx.unlikeHint(n.A, n.B, a.Dim, b.Dim)}, n.A, n.B)
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "unlike", Msg: msg, Hint: cx.unlikeHint(n.A, n.B, a.Dim, b.Dim)}, n.A, n.B)
 	}
 	if cx.isZero(n.A) && !cx.isZero(n.B) {
 		a, b = b, a
 	}
 	switch {
 	case n.Op == program.OpAdd && a.Temp == program.Reading && b.Temp == program.Reading:
-		cx.Fault(i, text.Diag{Code: "temperature-sum", Msg: "two readings of temperature cannot be added", Hint: "give a difference in [K]"})
-		return program.Type{}
+		return cx.Fault(i, text.Diag{
+			Code: "temperature-sum", Msg: "two readings of temperature cannot be added",
+			Hint: "give a difference in [K]",
+		})
 	case n.Op == program.OpSub && a.Temp == program.Reading && b.Temp == program.Reading:
 		a.Temp = program.Difference
 	case a.Temp == program.Reading || b.Temp == program.Reading:
@@ -272,11 +286,11 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 		d, err = t[0].Dim.Div(t[1].Dim)
 	}
 	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
 	}
 	result := program.NumberOf(d)
-	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() || n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {
+	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() ||
+		n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {
 		result.Temp = program.Difference
 	}
 	return result
@@ -288,97 +302,32 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 		return program.Type{}
 	}
 	if !t[1].Dim.IsPlain() {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(), Hint: "leave its unit out"})
-		return program.Type{}
+		return cx.Fault(n.B, text.Diag{
+			Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(),
+			Hint: "leave its unit out",
+		})
 	}
 	if t[0].Dim.IsPlain() {
 		return program.PlainType
 	}
 	e, ok := cx.Constant(n.B)
 	if !ok {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]), Hint: "divide by 1 of its unit first, so that it is a plain number"})
-		return program.Type{}
+		return cx.Fault(n.B, text.Diag{
+			Code: "exponent",
+			Msg:  fmt.Sprintf("%s can only be raised to a number that is written in the formula", t[0]),
+			Hint: "divide by 1 of its unit first, so that it is a plain number",
+		})
 	}
 	twelfths := math.Round(e * 12)
 	if math.Abs(e*12-twelfths) > 1e-9 || math.Abs(twelfths) > 1e4 {
-		cx.Fault(n.B, text.Diag{Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e), Hint: "divide by 1 of its unit first, so that it is a plain number"})
-		return program.Type{}
+		return cx.Fault(n.B, text.Diag{
+			Code: "exponent", Msg: fmt.Sprintf("%s cannot be raised to %v", t[0], e),
+			Hint: "divide by 1 of its unit first, so that it is a plain number",
+		})
 	}
 	d, err := t[0].Dim.Pow(int(twelfths), 12)
 	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
-		return program.Type{}
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
 	}
 	return program.NumberOf(d)
-}
-
-func (cx *Checking) checkRoot(i int32, n program.Node, t program.Type, root int) program.Type {
-	if cx.numbers(n, []program.Type{t}, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
-	d, err := t.Dim.Pow(1, root)
-	if err != nil {
-		cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
-		return program.Type{}
-	}
-	return program.NumberOf(d)
-}
-
-// checkFunction checks what a function takes.
-func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) program.Type {
-	fn := program.FunctionOf(machine.Func(n.C))
-	if cx.numbers(n, t, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
-	switch fn.Argument {
-	case program.RootOfDim:
-		return cx.checkRoot(i, n, t[0], 3)
-	case program.AnyToPlain:
-		return program.PlainType
-	case program.AngleToPlain:
-		return cx.checkAngle(fn, n, t[0])
-	case program.SameToSame, program.SameToAngle:
-		s := cx.same(i, n.A, n.B, t[0], t[1], fn.Name+" takes two of one kind")
-		if s.Kind != program.Unknown && fn.Argument == program.SameToAngle {
-			return program.NumberOf(units.Angle)
-		}
-		return s
-	case program.RoundToStep:
-		if t[0].Dim != t[1].Dim {
-			cx.Fault(i, text.Diag{Code: "round-step", Msg: fmt.Sprintf("%s needs to know the step to which to round %s", fn.Name, t[0]), Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.Name, cx.AsTyped(cx.Mod, n.A), cx.UsualUnit(t[0].Dim))})
-			return program.Type{}
-		}
-		return t[0]
-	}
-	if !t[0].Dim.IsPlain() {
-		hint := ""
-		if t[0].Dim == units.Angle {
-			hint = "for the ratio of two sides use sin, cos or tan"
-		}
-		cx.Fault(n.A, text.Diag{Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.Name, t[0]), Hint: hint})
-		return program.Type{}
-	}
-	if fn.Argument == program.PlainToAngle {
-		return program.NumberOf(units.Angle)
-	}
-	return program.PlainType
-}
-
-func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.Type) program.Type {
-	if t.Dim == units.Angle {
-		return program.PlainType
-	}
-	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.Name, t)}
-	if t.Dim.IsPlain() {
-		said := cx.AsTyped(cx.Mod, n.A)
-		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, said, fn.Name, said)
-		if hint := cx.unitForgotten(n.A, units.Angle); hint != "" {
-			d.Hint = hint
-		}
-		if c := cx.Nodes[n.A]; c.Op == program.OpConst {
-			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Val)
-		}
-	}
-	cx.Fault(n.A, d)
-	return program.Type{}
 }

@@ -21,9 +21,17 @@ func (c *Code) FactOf(s int32) Fact {
 	return Fact{c.Bound.SlotType(s), said, broken}
 }
 
-// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells of them: a
-// value that was missing or could not be read may be a text, a number, or yes and no. All that the check does not write is
-// shared.
+// FactNow returns what the program in use takes a slot for.
+func (c *Code) FactNow(s int32) Fact {
+	if f, ok := c.Facts[s]; ok {
+		return f
+	}
+	return c.FactOf(s)
+}
+
+// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells
+// of them: a value that was missing or could not be read may be a text, a number, or yes and no. All that the
+// check does not write is shared.
 func New(bound *program.Program, facts map[int32]Fact) *Code {
 	p := *bound
 	p.Nodes, p.Types, p.TypeNum = slices.Clone(p.Nodes), slices.Clone(p.Types), maps.Clone(p.TypeNum)

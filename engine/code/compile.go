@@ -49,7 +49,7 @@ type CodeRange struct{ from, to int32 }
 
 // compiler turns the checked tree into code.
 type compiler struct {
-	m       *program.Program
+	p       *program.Program
 	out     *Code
 	code    []machine.Instr
 	consts  map[uint64]int32
@@ -69,7 +69,10 @@ type compiler struct {
 // Compile makes the code for the whole plan; plain code has no fused instructions.
 func (c *Code) Compile(plain bool) {
 	p := c.Program
-	comp := &compiler{m: p, out: c, consts: map[uint64]int32{}, refused: map[int32]int{}, mostSteps: program.AtMost(p.Limits.Steps, maxRun)}
+	comp := &compiler{
+		p: p, out: c, consts: map[uint64]int32{}, refused: map[int32]int{},
+		mostSteps: program.AtMost(p.Limits.Steps, maxRun),
+	}
 	c.plain = plain
 	c.StepOf, c.bodies = make([]int32, p.Needs.Len()), make([]machine.Search, len(p.Searches))
 	c.folds, c.keys = nil, nil
@@ -90,7 +93,7 @@ func (c *Code) Compile(plain bool) {
 	for i, s := range p.Plan.Steps {
 		comp.step(s)
 		c.steps = append(c.steps, int32(len(comp.code)))
-		p.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
+		program.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
 	}
 	c.Instrs = comp.code
 	comp.settle()
@@ -103,15 +106,15 @@ func (c *compiler) step(s graph.Step) {
 		c.search(s)
 		return
 	}
-	if s.Thing < int32(len(c.m.Slots)) {
+	if s.Thing < int32(len(c.p.Slots)) {
 		c.slot(s.Thing)
 	}
 }
 
 // search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
-	cell := c.m.Searches[s.Loop]
-	if c.m.IsBroken(cell.Slot) {
+	cell := c.p.Searches[s.Loop]
+	if c.p.IsBroken(cell.Slot) {
 		for _, b := range s.Body() {
 			c.step(b)
 		}
@@ -129,7 +132,7 @@ func (c *compiler) search(s graph.Step) {
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > c.mostSteps {
 		c.spent -= takes
-		c.m.BreakSlot(cell.Slot, c.m.Report(cell.Mod, text.Diag{
+		c.p.BreakSlot(cell.Slot, c.p.Report(cell.Mod, text.Diag{
 			Code: "adjust-large", Span: cell.Name.Span,
 			Msg:  fmt.Sprintf("searching for %s would take too long", cell.Name.Text),
 			Hint: "too much depends on it: search in a smaller sheet, or give it a fixed value",
@@ -142,12 +145,12 @@ func (c *compiler) search(s graph.Step) {
 
 // slot compiles the formula of a slot into its register.
 func (c *compiler) slot(s int32) {
-	sl := c.m.Slots[s]
-	if c.m.IsBroken(s) || sl.Root == program.None {
+	sl := c.p.Slots[s]
+	if c.p.IsBroken(s) || sl.Root == program.None {
 		return
 	}
 	if said, known := c.refused[sl.Root]; known {
-		c.m.BreakSlot(s, said)
+		c.p.BreakSlot(s, said)
 		return
 	}
 	c.temps = 0
@@ -161,14 +164,14 @@ func (c *compiler) slot(s int32) {
 		return
 	}
 	c.code, c.out.folds = c.code[:mark], c.out.folds[:folds]
-	n := c.m.Nodes[sl.Root]
-	mod := c.m.ModuleOf(s)
-	c.refused[sl.Root] = c.m.Report(mod, text.Diag{
+	n := c.p.Nodes[sl.Root]
+	mod := c.p.ModuleOf(s)
+	c.refused[sl.Root] = c.p.Report(mod, text.Diag{
 		Code: "formula-large", Span: text.Span{Start: n.From, End: n.To}, Msg: "this takes too many steps to work out",
 		Hint: "work it out in parts, each a cell of its own, " +
 			"and look through long tables once rather than for every row",
 	})
-	c.m.BreakSlot(s, c.refused[sl.Root])
+	c.p.BreakSlot(s, c.refused[sl.Root])
 }
 
 // emit appends an instruction, or the plain ones that it stands for.
@@ -189,12 +192,4 @@ func (c *compiler) put(in machine.Instr) {
 		return
 	}
 	c.code = append(c.code, in)
-}
-
-// FactNow returns what the program in use takes a slot for.
-func (c *Code) FactNow(s int32) Fact {
-	if f, ok := c.Facts[s]; ok {
-		return f
-	}
-	return c.FactOf(s)
 }

@@ -9,9 +9,9 @@ import (
 
 // wholeColumn returns the column that a list is, if it is a whole column and nothing else.
 func (c *compiler) wholeColumn(i int32, e *program.Env) (*program.Column, bool) {
-	switch n := c.m.Nodes[i]; n.Op {
+	switch n := c.p.Nodes[i]; n.Op {
 	case program.OpColumn:
-		return c.m.Columns[n.A], true
+		return c.p.Columns[n.A], true
 	case program.OpParam:
 		return c.wholeColumn(e.Lists[n.A], e.Caller)
 	}
@@ -21,20 +21,20 @@ func (c *compiler) wholeColumn(i int32, e *program.Env) (*program.Column, bool) 
 // columnProduct returns the two columns of table t whose product, row by row, a list is, if it is that and nothing
 // else.
 func (c *compiler) columnProduct(i int32, e *program.Env, t *program.Table) (one, other *program.Column, ok bool) {
-	n, eachRow := c.m.Nodes[i], false
+	n, eachRow := c.p.Nodes[i], false
 	switch n.Op {
 	case program.OpParam:
 		return c.columnProduct(e.Lists[n.A], e.Caller, t)
 	case program.OpEach:
-		n, eachRow = c.m.Nodes[n.B], true
+		n, eachRow = c.p.Nodes[n.B], true
 	}
 	if n.Op != program.OpMul {
 		return nil, nil, false
 	}
 	column := func(i int32) *program.Column {
-		switch n := c.m.Nodes[i]; {
+		switch n := c.p.Nodes[i]; {
 		case n.Op == program.OpEntry && eachRow, n.Op == program.OpColumn:
-			return c.m.Columns[n.A]
+			return c.p.Columns[n.A]
 		case n.Op == program.OpParam && e.Lists[n.A] != program.None:
 			if c, ok := c.wholeColumn(e.Lists[n.A], e.Caller); ok {
 				return c
@@ -49,7 +49,7 @@ func (c *compiler) columnProduct(i int32, e *program.Env, t *program.Table) (one
 // fold emits what brings a list together.
 func (c *compiler) fold(n program.Node, e *program.Env, d int32) {
 	kind := program.FoldKind(&n)
-	t, filters := c.m.ListRows(n.A, e)
+	t, filters := c.p.ListRows(n.A, e)
 	if t == nil || t.Lost != program.None {
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
 		return
@@ -75,7 +75,7 @@ func (c *compiler) fold(n program.Node, e *program.Env, d int32) {
 
 // interpolate emits what reads a table off between its rows.
 func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
-	t, filters := c.m.ListRows(n.B, e)
+	t, filters := c.p.ListRows(n.B, e)
 	if t == nil || t.Lost != program.None {
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
 		return

@@ -16,7 +16,7 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: r})
 		return
 	}
-	n := c.m.Nodes[i]
+	n := c.p.Nodes[i]
 	switch n.Op {
 	case program.OpBroken:
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
@@ -25,7 +25,7 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	case program.OpPow:
 		c.power(n, e, d)
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
-		c.emit(machine.Instr{Op: c.m.Comparison(&n), D: d, A: c.reg(n.A, e), B: c.reg(n.B, e)})
+		c.emit(machine.Instr{Op: c.p.Comparison(&n), D: d, A: c.reg(n.A, e), B: c.reg(n.B, e)})
 	case program.OpNeg, program.OpNot, program.OpAbs, program.OpSqrt:
 		c.emit(machine.Instr{Op: unaryCode[n.Op], D: d, A: c.reg(n.A, e)})
 	case program.OpMin, program.OpMax, program.OpAnd, program.OpOr, program.OpJoin:
@@ -41,10 +41,10 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	case program.OpGiven:
 		c.given(n.A, c.reg(n.B, e), e, d)
 	case program.OpLookup:
-		col := c.m.Columns[n.B]
+		col := c.p.Columns[n.B]
 		c.emit(machine.Instr{Op: machine.Lookup, D: d, A: c.reg(n.A, e), B: col.Base, C: col.Table.Number})
 	case program.OpEntry, program.OpColumn: // a column's entry, in the row that a fold is at
-		c.emit(machine.Instr{Op: machine.RowLoad, D: d, A: c.m.Columns[n.A].Base})
+		c.emit(machine.Instr{Op: machine.RowLoad, D: d, A: c.p.Columns[n.A].Base})
 	case program.OpEach:
 		c.into(n.B, e, d)
 	case program.OpKeep:
@@ -64,11 +64,15 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	}
 }
 
-var unaryCode = map[program.Op]machine.Op{program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs, program.OpSqrt: machine.Sqrt}
+var unaryCode = map[program.Op]machine.Op{
+	program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs,
+	program.OpSqrt: machine.Sqrt,
+}
 
 var binaryCode = map[program.Op]machine.Op{
-	program.OpMin: machine.Min, program.OpMax: machine.Max, program.OpAnd: machine.And, program.OpOr: machine.Or, program.OpJoin: machine.Join,
-	program.OpAdd: machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
+	program.OpMin: machine.Min, program.OpMax: machine.Max, program.OpAnd: machine.And, program.OpOr: machine.Or,
+	program.OpJoin: machine.Join,
+	program.OpAdd:  machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
 }
 
 // fusedLeft and fusedRight hold the operations that do two steps of arithmetic at once, for an outer operator and an
@@ -100,7 +104,7 @@ var (
 // arithmetic emits + - * /, two of them at once where it can. The order of operations is kept but for a product or sum
 // whose two sides change places, which changes nothing.
 func (c *compiler) arithmetic(n program.Node, e *program.Env, d int32) {
-	left, right := c.m.Nodes[n.A], c.m.Nodes[n.B]
+	left, right := c.p.Nodes[n.A], c.p.Nodes[n.B]
 	if o, ok := fusedLeft[[2]program.Op{n.Op, left.Op}]; ok {
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(left.A, e), B: c.reg(left.B, e), C: c.reg(n.B, e)})
 		return
@@ -116,7 +120,7 @@ func (c *compiler) arithmetic(n program.Node, e *program.Env, d int32) {
 // power emits a power; small constant ones as products and roots.
 func (c *compiler) power(n program.Node, e *program.Env, d int32) {
 	a := c.reg(n.A, e)
-	exponent, ok := c.m.Constant(n.B)
+	exponent, ok := c.p.Constant(n.B)
 	switch {
 	case ok && exponent == 1:
 		c.emit(machine.Instr{Op: machine.Move, D: d, A: a})
@@ -142,17 +146,17 @@ func (c *compiler) power(n program.Node, e *program.Env, d int32) {
 // given emits the choice of node i if it is given, and of register alt otherwise. The machine asks which slot i came
 // from.
 func (c *compiler) given(i, alt int32, e *program.Env, d int32) {
-	n := c.m.Nodes[i]
+	n := c.p.Nodes[i]
 	switch n.Op {
 	case program.OpEntry:
 		v, at := c.temp(), c.temp()
-		base := c.m.Columns[n.A].Base
+		base := c.p.Columns[n.A].Base
 		c.emit(machine.Instr{Op: machine.RowLoad, D: v, A: base})
 		c.emit(machine.Instr{Op: machine.RowPlace, D: at, A: base})
 		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
 	case program.OpLookup:
 		v, at, key := c.temp(), c.temp(), c.reg(n.A, e)
-		col := c.m.Columns[n.B]
+		col := c.p.Columns[n.B]
 		c.emit(machine.Instr{Op: machine.Lookup, D: v, A: key, B: col.Base, C: col.Table.Number})
 		c.emit(machine.Instr{Op: machine.LookupPlace, D: at, A: key, B: col.Base, C: col.Table.Number})
 		c.emit(machine.Instr{Op: machine.FirstGivenAt, D: d, A: v, B: alt, C: at})
@@ -167,9 +171,9 @@ func (c *compiler) given(i, alt int32, e *program.Env, d int32) {
 
 // call works a formula's body into the code at hand.
 func (c *compiler) call(n program.Node, e *program.Env, d int32) {
-	def := c.m.Formulas[n.A]
+	def := c.p.Formulas[n.A]
 	inner := &program.Env{Row: program.None, Caller: e, Args: make([]int32, n.C), Lists: make([]int32, n.C)}
-	for k, arg := range c.m.Lists[n.B : n.B+n.C] {
+	for k, arg := range c.p.Lists[n.B : n.B+n.C] {
 		inner.Lists[k] = program.None
 		if def.Params[k].Each {
 			inner.Lists[k] = arg

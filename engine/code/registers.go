@@ -24,7 +24,7 @@ func (c *compiler) constant(v float64) int32 {
 	if r, ok := c.consts[bits]; ok {
 		return r
 	}
-	r := int32(len(c.m.Slots) + len(c.values))
+	r := int32(len(c.p.Slots) + len(c.values))
 	c.values = append(c.values, v)
 	c.consts[bits] = r
 	return r
@@ -32,8 +32,8 @@ func (c *compiler) constant(v float64) int32 {
 
 // settle gives the registers for values on the way their places, after the constants, and makes the code ready to run.
 func (c *compiler) settle() {
-	m := c.m
-	first := int32(len(m.Slots) + len(c.values))
+	p := c.p
+	first := int32(len(p.Slots) + len(c.values))
 	place := func(r *int32) {
 		if *r >= tempBase {
 			*r += first - tempBase
@@ -64,8 +64,8 @@ func (c *compiler) settle() {
 		}
 	}
 	regs := make([]float64, int(first)+int(c.most))
-	copy(regs, m.Inputs)
-	copy(regs[len(m.Slots):], c.values)
+	copy(regs, p.Inputs)
+	copy(regs[len(p.Slots):], c.values)
 	c.out.Image = regs
 	c.out.breakRegisters()
 }
@@ -82,7 +82,7 @@ func (c *compiler) reg(i int32, e *program.Env) int32 {
 
 // leaf returns the register of a node that needs no code.
 func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
-	n := &c.m.Nodes[i]
+	n := &c.p.Nodes[i]
 	switch n.Op {
 	case program.OpConst, program.OpTruth:
 		return c.constant(n.Val), true
@@ -91,7 +91,7 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 	case program.OpSlot:
 		return n.A, true
 	case program.OpOwn:
-		return c.m.Columns[n.A].Base + e.Row, true
+		return c.p.Columns[n.A].Base + e.Row, true
 	case program.OpParam:
 		if e.Lists[n.A] == program.None {
 			return e.Args[n.A], true

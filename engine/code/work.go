@@ -53,7 +53,7 @@ const explaining = 20
 
 // asking counts what it takes to ask whether register r waits.
 func (c *compiler) asking(r int32) float64 {
-	if int(r) < len(c.m.Slots) && c.m.Slots[r].Kind != program.Given {
+	if int(r) < len(c.p.Slots) && c.p.Slots[r].Kind != program.Given {
 		return explaining
 	}
 	return 1

@@ -24,23 +24,24 @@ type ComparedRow struct {
 	Differs bool   // some value differs from the first
 }
 
-// OnlyIn is what some columns, by number, have and the others have not: cells, tables (as table NAME), rows TABLE["ROW"] and
-// columns TABLE.COLUMN.
+// OnlyIn is what some columns, by number, have and the others have not: cells, tables (as table NAME), rows
+// TABLE["ROW"] and columns TABLE.COLUMN.
 type OnlyIn struct {
 	Columns []int
 	Names   []string
 }
 
-// Compare holds the entries of sheets against those of the first.
+// Compare holds the entries of sheets against those of the first. There must be one.
 func Compare(columns ...[]explain.Entry) Comparison { return compare(columns, true) }
 
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]explain.Entry) Comparison { return compare(columns, false) }
 
+// compare is Compare, or without every row CompareDiffering.
 func compare(columns [][]explain.Entry, every bool) Comparison {
-	names := make([]EntryNames, len(columns))
+	names := make([]entryNames, len(columns))
 	for i, list := range columns {
-		names[i] = ByName(list)
+		names[i] = byName(list)
 	}
 	var c Comparison
 	if len(columns) == 0 {
@@ -63,21 +64,23 @@ func compare(columns [][]explain.Entry, every bool) Comparison {
 	return c
 }
 
-// EntryNames finds entries by their names.
-type EntryNames struct {
+// entryNames finds entries by their names.
+type entryNames struct {
 	list []explain.Entry
 	at   map[string]int32
 }
 
-func ByName(list []explain.Entry) EntryNames {
-	n := EntryNames{list, make(map[string]int32, len(list))}
+// byName makes entries ready to be found; of those with one name the last is.
+func byName(list []explain.Entry) entryNames {
+	n := entryNames{list, make(map[string]int32, len(list))}
 	for i := range list {
 		n.at[list[i].Name] = int32(i)
 	}
 	return n
 }
 
-func (n EntryNames) Find(name string) (explain.Entry, bool) {
+// find returns the entry of a name.
+func (n entryNames) find(name string) (explain.Entry, bool) {
 	i, ok := n.at[name]
 	if !ok {
 		return explain.Entry{}, false
@@ -86,11 +89,11 @@ func (n EntryNames) Find(name string) (explain.Entry, bool) {
 }
 
 // compareRow holds one name of all columns against the first. Ok is false when one of them has not got it.
-func compareRow(first explain.Entry, columns []EntryNames) (row ComparedRow, ok bool) {
+func compareRow(first explain.Entry, columns []entryNames) (row ComparedRow, ok bool) {
 	row.Entry = first
 	retold := false // a step hides a change
 	for _, names := range columns {
-		e, ok := names.Find(first.Name)
+		e, ok := names.find(first.Name)
 		if !ok {
 			return row, false
 		}
@@ -121,13 +124,13 @@ func (row *ComparedRow) tellApart() {
 	}
 }
 
-// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those that
-// are new, and last those that are gone. Both values of a Move are in the unit of the sheet as it is.
+// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those
+// that are new, and last those that are gone. Both values of a Move are in the unit of the sheet as it is.
 func Moves(was, is []explain.Entry) []Move {
-	old := ByName(was)
+	old := byName(was)
 	var moves []Move
 	for _, e := range is {
-		before, known := old.Find(e.Name)
+		before, known := old.find(e.Name)
 		if known = known && before.IsCheck == e.IsCheck; !known {
 			before.Value = absent(e.Value)
 		} else {
@@ -149,7 +152,9 @@ func Moves(was, is []explain.Entry) []Move {
 
 // absent stands where there is no value beside v.
 func absent(v explain.Value) explain.Value {
-	return explain.Value{Status: explain.Absent, Number: math.NaN(), Unit: v.Unit, IsCheck: v.IsCheck, Given: v.Given}
+	return explain.Value{
+		Status: explain.Absent, Number: math.NaN(), Unit: v.Unit, IsCheck: v.IsCheck, Given: v.Given,
+	}
 }
 
 // onlyIn lists what some columns have and others have not, for each group of columns that have it.
@@ -187,8 +192,8 @@ func onlyIn(columns [][]explain.Entry) []OnlyIn {
 	return all
 }
 
-// partsOf returns the names by which an entry is listed where others have not got it: of an entry of a table the table, the
-// row and the column.
+// partsOf returns the names by which an entry is listed where others have not got it: of an entry of a table the table,
+// the row and the column.
 func partsOf(e explain.Entry) []string {
 	if e.Table == "" {
 		return []string{e.Name}

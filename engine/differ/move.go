@@ -16,21 +16,23 @@ import (
 // Move is a value with what it was before, or what it is in the sheet that it is compared with. The Entry is as it is
 // after; of one that is gone, as it stood before, with the Status Absent.
 //
-// Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait or
-// both have no result, for whatever reason. Where the step of the cell hides the change, the texts of both have as many digits as
-// it takes to show it. ChangeText is the difference of the two texts, so that a reader's sum comes out; Change and Percent are
-// those of the values themselves.
+// Two numbers are the same when a formula that compares them says so, and what has no value is the same when both wait
+// or both have no result, for whatever reason. Where the step of the cell hides the change, the texts of both have as
+// many digits as it takes to show it. ChangeText is the difference of the two texts, so that a reader's sum comes out;
+// Change and Percent are those of the values themselves.
 type Move struct {
 	explain.Entry
-	Sheet       string // path of the sheet that it is in, within the Sources; only of Ripple
-	Before      explain.Value
-	Differs     bool    // else the two are the same
-	Unlike      bool    // they are of two kinds, or measure different things
-	Hidden      bool    // they differ by less than the step shows
-	Change      float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
-	ChangeText  string  // with its sign, without its unit but for that of a reading; empty where there is none
-	Percent     float64 // the change in percent of Before; NaN where there is none
-	PercentText string  // with its sign and mark; empty for readings, values in %, and where one of the two is below zero or Before is 0
+	Sheet      string // path of the sheet that it is in, within the Sources; only of Ripple
+	Before     explain.Value
+	Differs    bool    // else the two are the same
+	Unlike     bool    // they are of two kinds, or measure different things
+	Hidden     bool    // they differ by less than the step shows
+	Change     float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
+	ChangeText string  // with its sign, without its unit but for that of a reading; empty where there is none
+	Percent    float64 // the change in percent of Before; NaN where there is none
+	// PercentText has its sign and mark. It is empty for readings, for values in %, and where one of the two is below zero
+	// or Before is 0.
+	PercentText string
 }
 
 // FailsNow reports whether a check that held fails.
@@ -71,7 +73,10 @@ func alike(a, b explain.Value) bool {
 
 // inUnitOf returns a value as w is shown, if it measures the same and is not too large for that.
 func inUnitOf(v explain.Value, w explain.Value) explain.Value {
-	if v.Status != explain.OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth || v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {
+	if v.Status != explain.OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth {
+		return v
+	}
+	if v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {
 		return v
 	}
 	si := v.Unit.ToSI(v.Number)
@@ -81,15 +86,15 @@ func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 	return v
 }
 
-// Differs reports whether two numbers are different for a formula that compares them.
-func Differs(a, b float64) bool {
+// different reports whether two numbers are different for a formula that compares them.
+func different(a, b float64) bool {
 	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
 }
 
 // weigh works out by how much a number moved.
 func (m *Move) weigh() {
 	was, is := m.Unit.ToSI(m.Before.Number), m.Unit.ToSI(m.Number)
-	if m.Differs = Differs(was, is); !m.Differs {
+	if m.Differs = different(was, is); !m.Differs {
 		return
 	}
 	change := cleanDifference(m.Number, m.Before.Number)
@@ -112,8 +117,8 @@ func (m *Move) weigh() {
 	}
 }
 
-// shownChange returns the difference of the two numbers as they are shown, with its sign; of readings, which have no difference
-// in their own unit, in K.
+// shownChange returns the difference of the two numbers as they are shown, with its sign; of readings, which have no
+// difference in their own unit, in K.
 func (m *Move) shownChange(step units.Step) string {
 	was, ok1 := figure(m.Before)
 	is, ok2 := figure(m.Value)
@@ -140,7 +145,8 @@ func (m *Move) shownChange(step units.Step) string {
 	return text
 }
 
-// decimalStep returns a step of as many decimals as the longest of some numbers in units of two parts has, such as 4 ft 2.25 in.
+// decimalStep returns a step of as many decimals as the longest of some numbers in units of two parts has, such as 4 ft
+// 2.25 in.
 func decimalStep(numbers ...string) units.Step {
 	most := 0
 	for _, n := range numbers {
@@ -168,7 +174,7 @@ func figure(v explain.Value) (x float64, ok bool) {
 func reads(v explain.Value, text string, number float64) bool {
 	v.Text = text
 	x, ok := figure(v)
-	return ok && !Differs(x, number)
+	return ok && !different(x, number)
 }
 
 // ShowAs shows the value of what moved as a text that was typed for it.
@@ -179,8 +185,8 @@ func (m *Move) ShowAs(typed string) {
 	}
 }
 
-// weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to count
-// from, and the percentage says nothing. A hundredth of a hundredth misleads.
+// weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to
+// count from, and the percentage says nothing. A hundredth of a hundredth misleads.
 func (m *Move) weighAgainst(was, change float64) {
 	if was <= 0 || m.Number < 0 || m.Unit.String() == "%" {
 		return
@@ -191,12 +197,15 @@ func (m *Move) weighAgainst(was, change float64) {
 }
 
 // hides reports whether a step makes nothing of a change, as where 1.04 and 1.08 are shown as 1.0 and 1.1.
-func hides(st units.Step, change float64, u units.Unit) bool {
-	return st.Given() && program.IsNumber(change) && !u.Reading() && !strings.ContainsAny(units.Format(u.ToSI(change), u, st), "123456789")
+func hides(step units.Step, change float64, u units.Unit) bool {
+	if !step.Given() || !program.IsNumber(change) || u.Reading() {
+		return false
+	}
+	return !strings.ContainsAny(units.Format(u.ToSI(change), u, step), "123456789")
 }
 
-// percentText writes a percentage with its sign: to a tenth, small ones with the one digit that counts, large ones without
-// those that do not.
+// percentText writes a percentage with its sign: to a tenth, small ones with the one digit that counts, large ones
+// without those that do not.
 func percentText(p float64) string {
 	form := "%+.1f %%"
 	switch size := math.Abs(p); {
@@ -210,13 +219,13 @@ func percentText(p float64) string {
 	return fmt.Sprintf(form, p)
 }
 
-// tellApart writes numbers of one unit with as many decimals as it takes to show two digits of the smallest difference from
-// the first, or fewer where they are all zero; those in a unit of two parts, in its smaller one.
+// tellApart writes numbers of one unit with as many decimals as it takes to show two digits of the smallest difference
+// from the first, or fewer where they are all zero; those in a unit of two parts, in its smaller one.
 func tellApart(first *explain.Value, others ...*explain.Value) {
 	least, largest := math.Inf(1), math.Abs(first.Number)
 	for _, v := range others {
 		largest = max(largest, math.Abs(v.Number))
-		if Differs(v.Number, first.Number) {
+		if different(v.Number, first.Number) {
 			least = min(least, math.Abs(v.Number-first.Number))
 		}
 	}

@@ -19,17 +19,18 @@ type Ripple struct {
 	Again   int // how many of them had to be worked out again
 }
 
-// Stay is a value that did not move since a value that is given takes the place of one that did: the weight of a part that
-// has been weighed.
+// Stay is a value that did not move since a value that is given takes the place of one that did: the weight of a part
+// that has been weighed.
 type Stay struct {
 	Table, Row           string // empty for a cell
 	Name, Given, Instead string // what stayed, what is given, and what moved: names of cells, or columns of that row
 }
 
-// Of sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
-// looked at.
-func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
-	list, err := m.ReadAll(settings)
+// Of sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and looked
+// at. The State must be locked for writing; nothing is set when there is an error: a setting that cannot be made, or
+// one that bears on more than explain.MaxCompared values.
+func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
+	list, err := st.ReadAll(settings)
 	if err != nil {
 		return Ripple{}, err
 	}
@@ -37,13 +38,13 @@ func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 	for i, c := range list {
 		slots[i] = c.Slot
 	}
-	all := slices.ContainsFunc(list, m.ChangesKind)
-	r := rippler{State: m, touched: touchedBy(m, slots, all), guessed: map[int32]bool{}}
+	all := slices.ContainsFunc(list, st.ChangesKind)
+	r := rippler{st: st, touched: touchedBy(st, slots, all), guessed: map[int32]bool{}}
 	for _, s := range slots {
-		r.guessed[s] = m.Guess(s)
+		r.guessed[s] = st.Guess(s)
 	}
 	touched := 0
-	EachShown(m.Program, func(s int32) {
+	eachShown(st.Program, func(s int32) {
 		if r.touched[s] {
 			touched++
 		}
@@ -53,14 +54,15 @@ func Of(m *state.State, settings ...state.Setting) (Ripple, error) {
 			touched, explain.MaxCompared)
 	}
 	r.remember(slots)
-	if err := m.Put(list...); err != nil {
+	if err := st.Put(list...); err != nil {
 		return Ripple{}, err
 	}
 	r.compare(slots)
-	return r.Ripple, nil
+	return r.ripple, nil
 }
 
-// Between tells what moved from one state of a sheet, loaded whole, to another.
+// Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
+// Changes and Sure are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
 	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
 	before := func(s int32) float64 {
@@ -69,13 +71,13 @@ func Between(was, is *state.State) Ripple {
 		}
 		return math.NaN()
 	}
-	EachShown(is.Program, func(s int32) {
+	eachShown(is.Program, func(s int32) {
 		r.Values++
 		if is.Slots[s].Kind == program.Given {
 			return
 		}
 		r.Again++
-		if now := is.Mach.Regs[s]; program.IsNumber(now) && !Differs(before(s), now) {
+		if now := is.Mach.Regs[s]; program.IsNumber(now) && !different(before(s), now) {
 			if stay, ok := stayOf(is, s, before); ok {
 				r.Stays = append(r.Stays, stay)
 			}
@@ -85,8 +87,8 @@ func Between(was, is *state.State) Ripple {
 }
 
 // touchedBy marks the slots that setting the given ones can bear on; all of them when the sheet is checked anew.
-func touchedBy(m *state.State, set []int32, all bool) []bool {
-	touched := make([]bool, len(m.Slots))
+func touchedBy(st *state.State, set []int32, all bool) []bool {
+	touched := make([]bool, len(st.Slots))
 	for i := range touched {
 		touched[i] = all
 	}
@@ -96,8 +98,8 @@ func touchedBy(m *state.State, set []int32, all bool) []bool {
 	for _, s := range set {
 		touched[s] = true
 	}
-	for _, step := range m.StepsFrom(slices.Clone(set)) {
-		m.EachThing(m.Plan.Steps[step:step+1], func(thing int32) {
+	for _, step := range st.StepsFrom(slices.Clone(set)) {
+		program.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}
@@ -106,12 +108,12 @@ func touchedBy(m *state.State, set []int32, all bool) []bool {
 	return touched
 }
 
-// rippler compares a Model with what it was.
+// rippler compares a State with what it was.
 type rippler struct {
-	*state.State
-	Ripple
-	touched []bool
-	regs    []float64               // before
+	st      *state.State
+	ripple  Ripple                  // what is found
+	touched []bool                  // by slot
+	regs    []float64               // before, by slot
 	without map[int32]explain.Value // before, of the slots that had no value
 	guessed map[int32]bool          // before, of the slots that were set
 	after   *explain.Explainer
@@ -119,28 +121,28 @@ type rippler struct {
 
 // remember takes note of how things stand.
 func (r *rippler) remember(set []int32) {
-	r.regs = slices.Clone(r.Mach.Regs[:len(r.Slots)])
+	r.regs = slices.Clone(r.st.Mach.Regs[:len(r.st.Slots)])
 	r.without = map[int32]explain.Value{}
-	e := explain.New(r.State)
+	e := explain.New(r.st)
 	note := func(s int32) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
 		}
 	}
-	EachShown(r.Program, note)
+	eachShown(r.st.Program, note)
 	for _, s := range set {
 		note(s)
 	}
 }
 
-// EachShown visits the values that show shows of the asked-for sheet.
-func EachShown(m *program.Program, visit func(s int32)) {
-	for _, of := range m.Root.Order {
+// eachShown visits the values that show shows of the asked-for sheet.
+func eachShown(p *program.Program, visit func(s int32)) {
+	for _, of := range p.Root.Order {
 		switch of.Kind {
 		case program.CellRef:
-			visit(m.Cells[of.Num].Slot)
+			visit(p.Cells[of.Num].Slot)
 		case program.TableRef:
-			t := m.Tables[of.Num]
+			t := p.Tables[of.Num]
 			for row := range t.RowName {
 				for k := 1; k < len(t.Cols); k++ {
 					visit(t.Cols[k].Base + int32(row))
@@ -152,28 +154,28 @@ func EachShown(m *program.Program, visit func(s int32)) {
 
 // compare fills in the Ripple.
 func (r *rippler) compare(set []int32) {
-	r.after = explain.New(r.State)
+	r.after = explain.New(r.st)
 	for _, s := range set {
 		switch m := r.move(s); {
 		case m.Differs:
-			r.Changes = append(r.Changes, m)
-		case r.guessed[s] && !r.Guess(s):
-			r.Sure = append(r.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.ModuleOf(s).Path})
+			r.ripple.Changes = append(r.ripple.Changes, m)
+		case r.guessed[s] && !r.st.Guess(s):
+			r.ripple.Sure = append(r.ripple.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path})
 		}
 	}
-	EachShown(r.Program, func(s int32) {
-		r.Values++
+	eachShown(r.st.Program, func(s int32) {
+		r.ripple.Values++
 		if !r.touched[s] {
 			return
 		}
-		if r.Slots[s].Kind != program.Given {
-			r.Again++
+		if r.st.Slots[s].Kind != program.Given {
+			r.ripple.Again++
 		}
 		if m := r.move(s); m.Differs {
-			r.Moves = append(r.Moves, m)
+			r.ripple.Moves = append(r.ripple.Moves, m)
 		} else if program.IsNumber(r.regs[s]) {
-			if stay, ok := stayOf(r.State, s, func(o int32) float64 { return r.regs[o] }); ok {
-				r.Stays = append(r.Stays, stay)
+			if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
+				r.ripple.Stays = append(r.ripple.Stays, stay)
 			}
 		}
 	})
@@ -181,8 +183,8 @@ func (r *rippler) compare(set []int32) {
 
 // move tells how a slot stood and stands.
 func (r *rippler) move(s int32) Move {
-	was, is := r.regs[s], r.Mach.Regs[s]
-	if program.IsNumber(was) && program.IsNumber(is) && !Differs(was, is) {
+	was, is := r.regs[s], r.st.Mach.Regs[s]
+	if program.IsNumber(was) && program.IsNumber(is) && !different(was, is) {
 		return Move{}
 	}
 	before, known := r.without[s]
@@ -190,59 +192,61 @@ func (r *rippler) move(s int32) Move {
 		before = r.after.ViewNumber(s, was)
 	}
 	m := newMove(before, r.after.Entry(s, ""))
-	m.Sheet = r.ModuleOf(s).Path
+	m.Sheet = r.st.ModuleOf(s).Path
 	return m
 }
 
-// stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot held.
-func stayOf(m *state.State, s int32, before func(s int32) float64) (stay Stay, ok bool) {
-	sl := m.Slots[s]
+// stayOf looks for a given value that stands before one that moved: weighed ?? estimated. Before tells what a slot
+// held.
+func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, ok bool) {
+	sl := st.Slots[s]
 	if sl.Root == program.None {
 		return Stay{}, false
 	}
 	var taken, instead = program.None, program.None
-	eachChoice(m.Program, sl.Root, sl.Row, func(o int32) {
+	eachChoice(st.Program, sl.Root, sl.Row, func(o int32) {
 		switch {
-		case taken == program.None && program.IsNumber(m.Mach.Regs[o]) && m.Slots[o].Kind == program.Given:
+		case taken == program.None && program.IsNumber(st.Mach.Regs[o]) && st.Slots[o].Kind == program.Given:
 			taken = o
-		case taken != program.None && instead == program.None && Differs(before(o), m.Mach.Regs[o]):
+		case taken != program.None && instead == program.None && different(before(o), st.Mach.Regs[o]):
 			instead = o
 		}
 	})
 	if taken == program.None || instead == program.None {
 		return Stay{}, false
 	}
-	stay = Stay{Name: m.OwnName(s), Given: m.OwnName(taken), Instead: m.OwnName(instead)}
-	if sl.Entry && sameRow(m.Program, s, taken) && sameRow(m.Program, s, instead) {
-		c := m.Columns[sl.Owner]
+	stay = Stay{Name: st.OwnName(s), Given: st.OwnName(taken), Instead: st.OwnName(instead)}
+	if sl.Entry && sameRow(st.Program, s, taken) && sameRow(st.Program, s, instead) {
+		c := st.Columns[sl.Owner]
 		stay = Stay{
-			Table: c.Table.Name.Text, Row: m.Texts.At(c.Table.RowName[sl.Row]),
-			Name: c.Name.Text, Given: m.Columns[m.Slots[taken].Owner].Name.Text, Instead: m.Columns[m.Slots[instead].Owner].Name.Text,
+			Table: c.Table.Name.Text, Row: st.Texts.At(c.Table.RowName[sl.Row]), Name: c.Name.Text,
+			Given:   st.Columns[st.Slots[taken].Owner].Name.Text,
+			Instead: st.Columns[st.Slots[instead].Owner].Name.Text,
 		}
 	}
 	return stay, true
 }
 
 // sameRow reports whether two entries stand in one row.
-func sameRow(m *program.Program, a, b int32) bool {
-	x, y := m.Slots[a], m.Slots[b]
-	return y.Entry && x.Row == y.Row && m.Columns[x.Owner].Table == m.Columns[y.Owner].Table
+func sameRow(p *program.Program, a, b int32) bool {
+	x, y := p.Slots[a], p.Slots[b]
+	return y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func eachChoice(m *program.Program, root, row int32, visit func(s int32)) {
-	n := m.Nodes[root]
+func eachChoice(p *program.Program, root, row int32, visit func(s int32)) {
+	n := p.Nodes[root]
 	if n.Op != program.OpGiven {
 		return
 	}
 	for _, o := range []int32{n.A, n.B} {
-		switch at := m.Nodes[o]; at.Op {
+		switch at := p.Nodes[o]; at.Op {
 		case program.OpGiven:
-			eachChoice(m, o, row, visit)
+			eachChoice(p, o, row, visit)
 		case program.OpSlot:
 			visit(at.A)
 		case program.OpOwn:
-			visit(m.Columns[at.A].Base + row)
+			visit(p.Columns[at.A].Base + row)
 		}
 	}
 }

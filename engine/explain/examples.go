@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gusset/engine/program"
+	"gusset/engine/state"
 	"gusset/sheets/text"
 	"gusset/units"
 )
@@ -21,21 +22,21 @@ type Example struct {
 }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (x *Explainer) Examples() []Example {
-	all := make([]Example, 0, len(x.Program.Examples))
-	for _, e := range x.Program.Examples {
-		f := e.Formula
-		made := Example{Formula: f.Node.Name.Text, Call: e.Node.Call.Text, Where: e.Node.Where.Text}
-		made.Want = e.Node.Value.Text
-		if u := e.Show.Unit.String(); u != "" {
+func (e *Explainer) Examples() []Example {
+	all := make([]Example, 0, len(e.Program.Examples))
+	for _, x := range e.Program.Examples {
+		f := x.Formula
+		made := Example{
+			Formula: f.Node.Name.Text, Call: x.Node.Call.Text, Want: x.Node.Value.Text, Where: x.Node.Where.Text,
+			Place: lineOf(f.Mod, x.Node.Call.Span),
+		}
+		if u := x.Show.Unit.String(); u != "" {
 			made.Want += " " + u
 		}
-		made.Place = fmt.Sprintf("%s:%d", f.Mod.Src.Name, f.Mod.Src.Position(e.Node.Call.Span.Start).Line)
-		v := x.Mach.Regs[e.Slot]
+		v := e.Mach.Regs[x.Slot]
 		if program.IsNumber(v) {
-			made.Got = x.exampleText(e, v)
-			made.Met = math.Abs(v-e.Want) <= e.Within
-		} else if fault := x.cause(e.Slot).fault; fault != nil {
+			made.Got, made.Met = exampleText(e.State, x, v), isMet(x, v)
+		} else if fault := e.causes.of(x.Slot).fault; fault != nil {
 			made.Got = fault.msg
 		}
 		all = append(all, made)
@@ -43,36 +44,43 @@ func (x *Explainer) Examples() []Example {
 	return all
 }
 
+// isMet reports whether an example's formula gave its figure; NaN is not it.
+func isMet(x *program.Example, v float64) bool { return math.Abs(v-x.Want) <= x.Within }
+
 // exampleText writes what an example's formula gave, with all its digits.
-func (x *Explainer) exampleText(e *program.Example, v float64) string {
-	if e.Formula.Typ.Kind != program.Number {
-		return x.Texts.Format(v, e.Formula.Typ, e.Show)
+func exampleText(st *state.State, x *program.Example, v float64) string {
+	if x.Formula.Typ.Kind != program.Number {
+		return st.Texts.Format(v, x.Formula.Typ, x.Show)
 	}
-	if u := e.Show.Unit.String(); u != "" {
-		return units.Exact(v, e.Show.Unit) + " " + u
+	exact := units.Exact(v, x.Show.Unit)
+	if u := x.Show.Unit.String(); u != "" {
+		return exact + " " + u
 	}
-	return units.Exact(v, e.Show.Unit)
+	return exact
 }
 
 // unmetExamples returns a message for each example of the sheet's own formulas that is not met.
-func (x *Explainer) unmetExamples() text.Diags {
+func unmetExamples(cs *causes) text.Diags {
+	st := cs.st
 	var ds text.Diags
-	for _, e := range x.Program.Examples {
-		v := x.Mach.Regs[e.Slot]
-		if x.IsBroken(e.Slot) || math.Abs(v-e.Want) <= e.Within {
+	for _, x := range st.Program.Examples {
+		v := st.Mach.Regs[x.Slot]
+		if st.IsBroken(x.Slot) || isMet(x, v) {
 			continue
 		}
-		d := text.Diag{Code: "example", Source: e.Formula.Mod.Src, Span: e.Node.Call.Span, Msg: "the formula does not give the figure of its example"}
+		d := text.Diag{Code: "example", Source: x.Formula.Mod.Src, Span: x.Node.Call.Span,
+			Msg: "the formula does not give the figure of its example"}
 		if len(ds) == program.MaxListed {
 			return append(ds, program.MoreListed(d))
 		}
-		if !program.IsNumber(v) {
+		if program.IsNumber(v) {
+			show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Typ, x.Show) }
+			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", show(v), show(x.Want))}
+		} else {
 			d.Msg = "the formula gives nothing for its example"
-			if fault := x.cause(e.Slot).fault; fault != nil {
+			if fault := cs.of(x.Slot).fault; fault != nil {
 				d.Notes = []string{fault.msg}
 			}
-		} else {
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", x.Texts.Quantity(v, e.Formula.Typ, e.Show), x.Texts.Quantity(e.Want, e.Formula.Typ, e.Show))}
 		}
 		ds = append(ds, d)
 	}

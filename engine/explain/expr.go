@@ -5,14 +5,15 @@ import (
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
+	"gusset/engine/state"
 	"gusset/units"
 )
 
 // Place is one value of a model: that of a cell, or of an entry of a table.
 type Place int32
 
-// Expr is a formula, or a part of one, as the checked tree has it: every name is bound, and everything that it measures is
-// known. Numbers are in their own units; nothing has been converted yet.
+// Expr is a formula, or a part of one, as the checked tree has it: every name is bound, and everything that it measures
+// is known. Numbers are in their own units; nothing has been converted yet.
 type Expr struct {
 	Op   program.Op
 	Args []*Expr // what it is made of
@@ -40,29 +41,32 @@ type Definition struct {
 	Body   *Expr
 }
 
-// FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For an
-// entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded once,
-// and shared by them. It is for one goroutine.
+// FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it.
+// For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
+// once, and shared by them. It is for one goroutine, and locks the State by itself.
 func (e *Explainer) FormulaFinder() func(Place) *Expr {
-	l := &laying{m: e}
+	o := &opener{st: e.State}
 	return func(p Place) *Expr {
 		e.Mu.RLock()
 		defer e.Mu.RUnlock()
 		if p < 0 || int(p) >= len(e.Slots) {
 			return nil
 		}
-		return l.slot(int32(p))
+		return o.slot(int32(p))
 	}
 }
 
 // Search is what an adjusted cell is searched with.
 type Search struct {
-	From, To    *Expr   // the range
-	Left, Right *Expr   // what is to be equal
-	Reach       float64 // how far apart the two are at the worse end of the range, or where they have no result at either, within it, SI; NaN if that is not known
+	From, To    *Expr // the range
+	Left, Right *Expr // what is to be equal
+	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
+	// SI, NaN if that is not known.
+	Reach float64
 }
 
-// Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake in it.
+// Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
+// in it.
 func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	if p < 0 || int(p) >= len(e.Slots) {
 		return Search{}, false
@@ -71,47 +75,52 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	if sl.Kind != program.Adjusted || e.IsBroken(int32(p)) {
 		return Search{}, false
 	}
-	f := e.Cells[sl.Owner].Adjust
-	l := &laying{m: e}
-	r := e.Searched(e.Cells[sl.Owner])
-	s = Search{From: l.slot(f.Lo), To: l.slot(f.Hi), Left: l.slot(f.Left), Right: l.slot(f.Right), Reach: math.NaN()}
-	if r.Searched {
-		for _, sides := range [][2]float64{r.AtLo, r.AtHi} {
-			if apart := math.Abs(sides[0] - sides[1]); !(apart <= s.Reach) && !math.IsNaN(apart) && !math.IsInf(apart, 0) {
-				s.Reach = apart
-			}
-		}
-		if math.IsNaN(s.Reach) {
-			s.Reach = r.Found.Farthest
-		}
-	}
+	c := e.Cells[sl.Owner]
+	f, o := c.Adjust, &opener{st: e.State}
+	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: e.reach(c)}
 	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
 }
 
-// laying lays formulas open.
-type laying struct {
-	m    *Explainer
-	defs map[int32]*Definition
+// reach is that of a Search.
+func (e *Explainer) reach(c *program.Cell) float64 {
+	r, reach := e.Searched(c), math.NaN()
+	if !r.Searched {
+		return reach
+	}
+	for _, sides := range [][2]float64{r.AtLo, r.AtHi} {
+		if apart := math.Abs(sides[0] - sides[1]); program.IsNumber(apart) && !(apart <= reach) {
+			reach = apart
+		}
+	}
+	if math.IsNaN(reach) {
+		return r.Found.Farthest
+	}
+	return reach
+}
+
+// opener lays formulas open.
+type opener struct {
+	st   *state.State
+	defs map[int32]*Definition // by number of the formula
 }
 
 // slot lays the formula of a slot open.
-func (l *laying) slot(s int32) *Expr {
-	if root := l.m.Slots[s].Root; root != program.None && !l.m.IsBroken(s) {
-		return l.expr(root)
+func (o *opener) slot(s int32) *Expr {
+	if root := o.st.Slots[s].Root; root != program.None && !o.st.IsBroken(s) {
+		return o.expr(root)
 	}
 	return nil
 }
 
 // expr lays node i open.
-func (l *laying) expr(i int32) *Expr {
-	m := l.m
-	n := m.Nodes[i]
-	t := m.TypeAt(i)
+func (o *opener) expr(i int32) *Expr {
+	n := o.st.Nodes[i]
+	t := o.st.TypeAt(i)
 	e := &Expr{Op: n.Op, IsText: t.Kind == program.Writing, IsTruth: t.Kind == program.Truth, List: t.List, Dim: t.Dim}
 	switch n.Op {
 	case program.OpConst:
 		if n.C > 0 {
-			e.Unit = m.Written[n.C-1]
+			e.Unit = o.st.Written[n.C-1]
 		}
 		e.Number = e.Unit.Value(n.Val)
 		return e
@@ -119,18 +128,18 @@ func (l *laying) expr(i int32) *Expr {
 		e.Number = n.Val
 		return e
 	case program.OpText:
-		e.Text = m.Texts.At(n.A)
+		e.Text = o.st.Texts.At(n.A)
 		return e
 	case program.OpSlot:
-		if sl := m.Slots[n.A]; sl.Hidden && sl.Root != program.None { // worked out once for many
-			return l.expr(sl.Root)
+		if sl := o.st.Slots[n.A]; sl.Hidden && sl.Root != program.None { // worked out once for many
+			return o.expr(sl.Root)
 		}
 		e.Place = Place(n.A)
 		return e
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		e.Column = int(n.A)
-		if m.Columns[n.A].Table.List {
-			return l.list(e, m.Columns[n.A])
+		if o.st.Columns[n.A].Table.List {
+			return o.list(e, o.st.Columns[n.A])
 		}
 		return e
 	case program.OpParam:
@@ -146,10 +155,10 @@ func (l *laying) expr(i int32) *Expr {
 	case program.OpFunc:
 		e.Func = program.FunctionOf(machine.Func(n.C)).Name
 	case program.OpCall:
-		e.Formula = l.definition(n.A)
+		e.Formula = o.definition(n.A)
 	}
-	for _, o := range m.Operands(i) {
-		e.Args = append(e.Args, l.expr(o))
+	for _, arg := range o.st.Operands(i) {
+		e.Args = append(e.Args, o.expr(arg))
 	}
 	return e
 }
@@ -166,31 +175,31 @@ var foldNames = func() map[machine.FoldKind]string {
 }()
 
 // list lays a list of values open: an OpColumn with Args.
-func (l *laying) list(e *Expr, c *program.Column) *Expr {
+func (o *opener) list(e *Expr, c *program.Column) *Expr {
 	e.Column = -1
 	for row := range c.Table.RowName {
-		e.Args = append(e.Args, l.expr(l.m.Slots[c.Base+int32(row)].Root))
+		e.Args = append(e.Args, o.expr(o.st.Slots[c.Base+int32(row)].Root))
 	}
 	return e
 }
 
 // definition lays a formula's definition open, once.
-func (l *laying) definition(number int32) *Definition {
-	if d := l.defs[number]; d != nil {
+func (o *opener) definition(number int32) *Definition {
+	if d := o.defs[number]; d != nil {
 		return d
 	}
-	f := l.m.Formulas[number]
-	d := &Definition{FormulaNote: l.m.formulaNote(f)}
+	f := o.st.Formulas[number]
+	d := &Definition{FormulaNote: formulaNote(f)}
 	for _, p := range f.Params {
 		d.Params = append(d.Params, p.Name.Text)
 	}
 	for _, need := range f.Needs {
-		d.Needs = append(d.Needs, l.expr(need.Root))
+		d.Needs = append(d.Needs, o.expr(need.Root))
 	}
-	d.Body = l.expr(f.Body)
-	if l.defs == nil {
-		l.defs = map[int32]*Definition{}
+	d.Body = o.expr(f.Body)
+	if o.defs == nil {
+		o.defs = map[int32]*Definition{}
 	}
-	l.defs[number] = d
+	o.defs[number] = d
 	return d
 }

@@ -33,11 +33,16 @@ func (e *Explainer) Library() []LibraryPage {
 			continue // of a Model that only uses the library
 		}
 		pages = append(pages, LibraryPage{
-			Name: strings.TrimSuffix(program.BaseName(mod.Path), ".gusset"), Title: mod.Title, About: about(mod.File), Text: mod.Src.Text(),
+			Name: pageName(mod), Title: mod.Title, About: about(mod.File), Text: mod.Src.Text(),
 			Sections: e.librarySections(mod), Cautions: mod.Cautions,
 		})
 	}
 	return pages
+}
+
+// pageName returns the name of a page of the library: its file's without the ending.
+func pageName(mod *program.Module) string {
+	return strings.TrimSuffix(program.BaseName(mod.Path), ".gusset")
 }
 
 // librarySections returns what stands on a page of the library, heading by heading.
@@ -50,7 +55,7 @@ func (e *Explainer) librarySections(mod *program.Module) []LibrarySection {
 			sections = append(sections, LibrarySection{Name: n.Name.Text})
 		case *text.Formula:
 			if f := mod.Formulas[n.Name.Text]; f != nil {
-				at.Formulas = append(at.Formulas, e.formulaNote(f))
+				at.Formulas = append(at.Formulas, formulaNote(f))
 			}
 		case *text.Table:
 			if r := mod.Names[n.Name.Text]; r.Kind == program.TableRef {

@@ -1,14 +1,19 @@
 package explain
 
 import (
-	"fmt"
-
+	"gusset/engine/machine"
 	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
-// unmet says that a condition of a formula is not met, in the words of its message where it has one, and where the limit is.
-func (e *Explainer) unmet(def *program.Formula, c program.Condition, w *Walker, p *Frame, lead string) (msg string, limits []string) {
-	limits = e.limitNotes(def, w, c.Root, p, lead)
+// unmet says that a condition of a formula is not met, in the words of its message where it has one, and where the
+// limit is. Lead comes before what is not met: "it needs".
+func (ev *evaluator) unmet(
+	def *program.Formula, c program.Condition, f *frame, lead string,
+) (msg string, limits []string) {
+	for _, limit := range ev.limits(def.Mod, c.Root, f) {
+		limits = append(limits, lead+" "+limit)
+	}
 	switch msg = c.Node.Message.Text; {
 	case msg == "" && len(limits) == 1:
 		return limits[0], nil
@@ -18,86 +23,92 @@ func (e *Explainer) unmet(def *program.Formula, c program.Condition, w *Walker, 
 	return msg, limits
 }
 
-// limitNotes says, of a condition that is not met, where the limit is, in the builder's own unit: speed <= 7000 rpm.
-func (e *Explainer) limitNotes(def *program.Formula, w *Walker, root int32, p *Frame, lead string) []string {
-	n := e.Nodes[root]
+// limits says, of a condition that is not met, where the limits are, in the builder's own units: speed <= 7000 rpm.
+func (ev *evaluator) limits(mod *program.Module, root int32, f *frame) []string {
+	n := ev.st.Nodes[root]
+	sign, turned := "<", ">"
 	switch n.Op {
 	case program.OpAnd, program.OpOr:
-		return append(e.limitNotes(def, w, n.A, p, lead), e.limitNotes(def, w, n.B, p, lead)...)
-	case program.OpLess, program.OpLessEq:
-		if w.Value(root, p) != 0 {
-			return nil
-		}
+		return append(ev.limits(mod, n.A, f), ev.limits(mod, n.B, f)...)
+	case program.OpLess:
+	case program.OpLessEq:
+		sign, turned = "<=", ">="
 	default:
 		return nil
 	}
-	sides := [2]string{}
-	limit := program.None // the side that is the limit
-	for k, side := range []int32{n.A, n.B} {
-		sides[k] = e.AsTyped(def.Mod, side)
-		if v, known := e.fixedLimit(side); known {
-			other := []int32{n.B, n.A}[k]
-			sides[k], limit = e.Texts.Quantity(v, e.TypeAt(side), e.argumentShow(other, p)), int32(k)
-		}
-	}
-	switch {
-	case limit == program.None:
+	if ev.eval(root, f) != 0 {
 		return nil
-	case limit == 0: // the name comes first
-		return []string{fmt.Sprintf("%s %s %s %s", lead, sides[1], map[program.Op]string{program.OpLess: ">", program.OpLessEq: ">="}[n.Op], sides[0])}
 	}
-	return []string{fmt.Sprintf("%s %s %s %s", lead, sides[0], map[program.Op]string{program.OpLess: "<", program.OpLessEq: "<="}[n.Op], sides[1])}
+	left, leftFixed := ev.limitSide(mod, n.A, n.B, f)
+	right, rightFixed := ev.limitSide(mod, n.B, n.A, f)
+	switch {
+	case rightFixed:
+		return []string{left + " " + sign + " " + right}
+	case leftFixed: // the name comes first
+		return []string{right + " " + turned + " " + left}
+	}
+	return nil
+}
+
+// limitSide writes one side of a comparison: its value, as the other side is shown, if it is fixed, or else as typed.
+func (ev *evaluator) limitSide(mod *program.Module, side, other int32, f *frame) (written string, fixed bool) {
+	v, fixed := fixedLimit(ev.st, side)
+	if !fixed {
+		return ev.st.AsTyped(mod, side), false
+	}
+	return ev.st.Texts.Quantity(v, ev.st.TypeAt(side), argumentShow(ev.st, other, f)), true
 }
 
 // fixedLimit returns the value of a node that is a number written in a formula, or a given cell of the library.
-func (e *Explainer) fixedLimit(i int32) (float64, bool) {
-	switch n := e.Nodes[i]; {
+func fixedLimit(st *state.State, i int32) (float64, bool) {
+	switch n := st.Nodes[i]; {
 	case n.Op == program.OpConst:
 		return n.Val, true
-	case n.Op == program.OpSlot && e.Slots[n.A].Kind == program.Given && e.ModuleOf(n.A).Library:
-		return e.Inputs[n.A], program.IsNumber(e.Inputs[n.A])
+	case n.Op == program.OpSlot && st.Slots[n.A].Kind == program.Given && st.ModuleOf(n.A).Library:
+		return st.Inputs[n.A], program.IsNumber(st.Inputs[n.A])
 	}
 	return 0, false
 }
 
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
-func (e *Explainer) argumentShow(i int32, p *Frame) *program.Show {
-	if n := e.Nodes[i]; n.Op == program.OpParam && p.caller != nil && !p.params[n.A].Each {
-		if t := p.params[n.A].Typ; t.Dim.IsPlain() {
-			return p.params[n.A].Show
+func argumentShow(st *state.State, i int32, f *frame) *program.Show {
+	if n := st.Nodes[i]; n.Op == program.OpParam && f.caller != nil && !f.params[n.A].Each {
+		if param := f.params[n.A]; param.Typ.Dim.IsPlain() {
+			return param.Show
 		}
-		return e.nodeShow(p.args[n.A], p.caller)
+		return nodeShow(st, f.args[n.A], f.caller)
 	}
-	return e.nodeShow(i, p)
+	return nodeShow(st, i, f)
 }
 
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func (e *Explainer) nodeShow(i int32, p *Frame) *program.Show {
-	n := e.Nodes[i]
+func nodeShow(st *state.State, i int32, f *frame) *program.Show {
+	n, t := st.Nodes[i], st.TypeAt(i)
 	switch n.Op {
 	case program.OpSlot:
-		if e.Slots[n.A].Hidden && e.Slots[n.A].Root != program.None {
-			return e.nodeShow(e.Slots[n.A].Root, p)
+		if sl := st.Slots[n.A]; sl.Hidden && sl.Root != program.None {
+			return nodeShow(st, sl.Root, f)
 		}
-		return e.SlotShow(n.A)
+		return st.SlotShow(n.A)
 	case program.OpConst:
 		if n.C > 0 {
-			return &program.Show{Unit: e.Written[n.C-1]}
+			return &program.Show{Unit: st.Written[n.C-1]}
 		}
 	case program.OpOwn, program.OpColumn, program.OpEntry:
-		return e.ColumnShow(n.A)
+		return st.ColumnShow(n.A)
 	case program.OpLookup:
-		return e.ColumnShow(n.B)
+		return st.ColumnShow(n.B)
 	case program.OpFold, program.OpKeep:
-		if k := program.FoldKind(&n); n.Op == program.OpKeep || e.TypeAt(i).Kind == program.Number && !e.TypeAt(i).Dim.IsPlain() || k != 0 {
-			if sh := e.nodeShow(n.A, p); sh.Unit.Dim() == e.TypeAt(i).Dim {
+		measured := t.Kind == program.Number && !t.Dim.IsPlain()
+		if n.Op == program.OpKeep || measured || program.FoldKind(&n) != machine.Sum {
+			if sh := nodeShow(st, n.A, f); sh.Unit.Dim() == t.Dim {
 				return sh
 			}
 		}
 	case program.OpEach:
-		return e.nodeShow(n.B, p)
+		return nodeShow(st, n.B, f)
 	case program.OpInterp:
-		return e.nodeShow(n.C, p)
+		return nodeShow(st, n.C, f)
 	}
-	return e.TypeShow(e.TypeAt(i))
+	return st.TypeShow(t)
 }

@@ -36,6 +36,7 @@ func (e *Explainer) viewPages(mod *program.Module) []Page {
 	return pages
 }
 
+// outline returns the pages of a sheet with what is on them, tables and charts without their rows.
 func (e *Explainer) outline(mod *program.Module) []Page {
 	pages := make([]Page, len(mod.Pages)+1)
 	for i, p := range mod.Pages {
@@ -63,6 +64,7 @@ func (e *Explainer) outline(mod *program.Module) []Page {
 	return pages
 }
 
+// viewCell returns what is known of a cell.
 func (e *Explainer) viewCell(c *program.Cell) Cell {
 	v := Cell{Name: c.Name.Text, Page: c.Mod.PageName(c.Page), Note: e.NoteOf(c.Slot, c.Note),
 		Line: c.Mod.Src.Position(c.Name.Span.Start).Line, Value: e.ViewValue(c.Slot)}
@@ -85,16 +87,18 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 	return v
 }
 
+// viewTable returns a table without its rows.
 func (e *Explainer) viewTable(t *program.Table) Table {
 	v := Table{Number: int(t.Number), Ranged: t.Ranged, Name: t.Name.Text, Page: t.Mod.PageName(t.Page),
 		Note: t.Node.Note.Text, Line: t.Mod.Src.Position(t.Name.Span.Start).Line}
 	v.Columns, v.rows = viewColumns(t.Cols), rowFinder{e, t, t.Cols}
 	if t.Lost != program.None {
-		v.Unread = e.unwhole(t, 0).msg
+		v.Unread = unwhole(e.State, t, 0).msg
 	}
 	return v
 }
 
+// viewColumns returns the columns of a table or a chart.
 func viewColumns(cols []*program.Column) []Column {
 	var columns []Column
 	for _, c := range cols {
@@ -124,6 +128,7 @@ func (e *Explainer) viewRows(f rowFinder) []Row {
 	return rows
 }
 
+// viewChart returns a chart of a sheet without its rows; without columns too where one of them is not there.
 func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 	v := &Chart{Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
 	for _, y := range ch.Ys {
@@ -135,7 +140,7 @@ func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 	}
 	t := e.Tables[r.Num]
 	if t.Lost != program.None {
-		v.Unread = e.unwhole(t, 0).msg
+		v.Unread = unwhole(e.State, t, 0).msg
 	}
 	cols := []*program.Column{}
 	for _, name := range append([]string{v.X}, v.Ys...) {
@@ -154,7 +159,7 @@ func (e *Explainer) ViewValue(s int32) Value {
 	x := e.Mach.Regs[s]
 	v := e.ViewNumber(s, x)
 	if !program.IsNumber(x) {
-		e.forget()
+		e.causes.forget()
 		v.Status, v.Reason = e.status(s)
 	}
 	if e.HasGuesses() || e.Trusting != nil {
@@ -185,7 +190,7 @@ func (e *Explainer) ViewNumber(s int32, x float64) Value {
 		if t.Kind == program.Number {
 			v.Number = sh.Unit.Value(x)
 			if t := e.RangeOf(s); t != nil {
-				v.Number, v.Text = t.RowValue[sl.Row], e.RangeText(t, sl.Row, v.Text)
+				v.Number, v.Text = t.RowValue[sl.Row], t.RangeText(e.Texts, sl.Row, v.Text)
 			}
 		}
 	}
@@ -203,7 +208,7 @@ func asMeasured(x float64, u units.Unit) string {
 
 // status tells why a slot has no value.
 func (e *Explainer) status(s int32) (Status, string) {
-	c := e.passing(s)
+	c := e.causes.passing(s)
 	switch {
 	case c.fault != nil:
 		return None, c.fault.msg
@@ -211,9 +216,9 @@ func (e *Explainer) status(s int32) (Status, string) {
 		return Waits, "nothing given yet"
 	}
 	var lacking, failed []string
-	for _, r := range e.begins(s, c).roots {
+	for _, r := range e.causes.originOf(s, c).roots {
 		names := &lacking
-		if e.cause(r).fault != nil {
+		if e.causes.of(r).fault != nil {
 			names = &failed
 		}
 		if name := e.SlotName(r); !slices.Contains(*names, name) {

@@ -15,10 +15,14 @@ type Sheet struct {
 	Pages   []Page // in the order of the sheet
 }
 
-// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked of.
+// Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked
+// of.
 func (e *Explainer) Sheets() []Sheet {
 	view := func(mod *program.Module) Sheet {
-		return Sheet{Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library, Pages: e.viewPages(mod)}
+		return Sheet{
+			Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library,
+			Pages: e.viewPages(mod),
+		}
 	}
 	list := []Sheet{view(e.Root)}
 	for _, mod := range e.Modules {
@@ -27,7 +31,7 @@ func (e *Explainer) Sheets() []Sheet {
 		}
 		s := view(mod)
 		if mod.Library {
-			s.Title = strings.TrimSuffix(program.BaseName(mod.Path), ".gusset")
+			s.Title = pageName(mod)
 		}
 		list = append(list, s)
 	}

@@ -26,16 +26,6 @@ type Reason struct {
 	More    bool      // it goes deeper than is explained
 }
 
-// FormulaNote is what the sheet or the library says about a formula.
-type FormulaNote struct {
-	Name, Signature, Place, Expr string
-	Doc, Sources                 []string
-	Needs, Trusts                []string
-	Cautions                     []string
-	Examples                     []string
-	Page                         string // the library page, or the sheet, that it is in
-}
-
 // Limits of an explanation: what goes beyond is left out, and said to go on.
 const (
 	maxTold   = 64       // steps down
@@ -46,20 +36,20 @@ const (
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
 func (e *Explainer) Why(name string) (*Reason, error) {
-	w := &teller{m: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
+	t := &teller{e: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
-		return w.column(at.Column, 0), nil
+		return t.column(at.Column, 0), nil
 	}
 	s, err := e.FindSlot(name)
 	if err != nil {
 		return nil, err
 	}
-	return w.slot(s, 0), nil
+	return t.slot(s, 0), nil
 }
 
 // teller builds explanations; things are numbered as in the graph.
 type teller struct {
-	m      *Explainer
+	e      *Explainer
 	told   map[int32]bool
 	rested map[support]bool
 	left   int // of maxWhy
@@ -79,20 +69,17 @@ type support struct {
 	thing int32
 }
 
-func (t *teller) place(mod *program.Module, at text.Span) string {
-	return fmt.Sprintf("%s:%d", mod.Src.Name, mod.Src.Position(at.Start).Line)
-}
-
+// slot tells of a cell, or of an entry of a table.
 func (t *teller) slot(s int32, depth int) *Reason {
-	m := t.m
-	sl := m.Slots[s]
-	mod := m.ModuleOf(s)
-	r := &Reason{Name: m.SlotName(s), Value: m.ViewValue(s), Place: t.place(m.SetAt(s)), Kind: Worked}
+	e := t.e
+	sl := e.Slots[s]
+	mod := e.ModuleOf(s)
+	r := &Reason{Name: e.SlotName(s), Value: e.ViewValue(s), Place: lineOf(e.SetAt(s)), Kind: Worked}
 	switch {
 	case sl.Entry:
-		r.Note = m.NoteOf(s, m.EntryNote(sl))
+		r.Note = e.NoteOf(s, e.EntryNote(sl))
 	case !sl.Hidden:
-		c := m.viewCell(m.Cells[sl.Owner])
+		c := e.viewCell(e.Cells[sl.Owner])
 		r.Kind, r.Note, r.Formula = c.Kind, c.Note, c.Formula
 	}
 	if sl.Kind == program.Given {
@@ -104,7 +91,7 @@ func (t *teller) slot(s int32, depth int) *Reason {
 	}
 	t.told[s] = true
 	if sl.Kind == program.Adjusted {
-		t.adjust(r, m.Cells[sl.Owner], depth)
+		t.adjust(r, e.Cells[sl.Owner], depth)
 		return r
 	}
 	if sl.Root != program.None {
@@ -115,12 +102,13 @@ func (t *teller) slot(s int32, depth int) *Reason {
 
 // formula tells of the formula at root: as written, with its values, and what it rests on.
 func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth int) {
-	n := t.m.Nodes[root]
-	r.Formula = formulaText(mod, n.From, n.To, r.Formula)
-	from := n.From
+	n := t.e.Nodes[root]
+	if r.Formula == "" { // that of a cell is known in full, brackets around the whole included
+		r.Formula = string(mod.Src.Data[n.From:n.To])
+	}
 	if r.Kind == Worked || r.Kind == Check {
-		if t.room -= int(n.To - from); t.room >= 0 {
-			r.Filled = t.filled(mod, root, row, from, n.To)
+		if t.room -= int(n.To - n.From); t.room >= 0 {
+			r.Filled = t.filled(mod, root, row)
 		}
 		if r.Filled == r.Formula {
 			r.Filled = ""
@@ -130,16 +118,7 @@ func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth 
 	if !t.deeper(r, 1, depth) {
 		return
 	}
-	t.rests(r, root, &Frame{Row: row, At: program.None}, depth)
-}
-
-// formulaText returns the text of a sheet between two places; known, when it is not empty, is the formula in full, brackets
-// around the whole included.
-func formulaText(mod *program.Module, from, to int32, known string) string {
-	if known != "" {
-		return known
-	}
-	return string(mod.Src.Data[from:to])
+	t.rests(r, root, rowFrame(row), depth)
 }
 
 // swap is a piece of a formula's text and the value to put there.
@@ -149,12 +128,12 @@ type swap struct {
 }
 
 // filled returns the text of a formula with the values of its names put in.
-func (t *teller) filled(mod *program.Module, root, row, from, to int32) string {
+func (t *teller) filled(mod *program.Module, root, row int32) string {
+	at, to := t.e.Nodes[root].From, t.e.Nodes[root].To
 	var swaps []swap
-	t.collect(root, &Frame{Row: row, At: program.None}, &swaps)
+	t.collect(root, rowFrame(row), &swaps)
 	slices.SortFunc(swaps, func(a, b swap) int { return int(a.from - b.from) })
 	var b strings.Builder
-	at := from
 	for _, s := range swaps {
 		if s.from < at || s.to > to {
 			continue
@@ -171,65 +150,68 @@ func (t *teller) filled(mod *program.Module, root, row, from, to int32) string {
 }
 
 // collect gathers what can be put in for node i and below.
-func (t *teller) collect(i int32, p *Frame, swaps *[]swap) {
-	m := t.m
-	n := m.Nodes[i]
+func (t *teller) collect(i int32, f *frame, swaps *[]swap) {
+	e := t.e
+	n := e.Nodes[i]
 	switch n.Op {
 	case program.OpSlot, program.OpOwn, program.OpLookup, program.OpFold, program.OpInterp:
-		v := (&Walker{E: m}).Value(i, p)
+		v := e.causes.eval(i, f)
 		if !program.IsNumber(v) {
 			return
 		}
-		*swaps = append(*swaps, swap{n.From, n.To, m.Texts.Quantity(v, m.NodeType(i), m.nodeShow(i, p))})
+		*swaps = append(*swaps, swap{n.From, n.To, e.Texts.Quantity(v, e.NodeType(i), nodeShow(e.State, i, f))})
 		return
 	}
-	for _, o := range m.Operands(i) {
-		t.collect(o, p, swaps)
+	for _, o := range e.Operands(i) {
+		t.collect(o, f, swaps)
 	}
 }
 
 // uses notes the formulas that a formula calls.
 func (t *teller) uses(r *Reason, root int32) {
 	noted := map[int32]bool{}
-	t.m.Walk(root, func(n *program.Node) {
+	t.e.Walk(root, func(n *program.Node) {
 		if n.Op != program.OpCall || noted[n.A] || t.left < 0 {
 			return
 		}
 		noted[n.A] = true
-		note := t.m.formulaNote(t.m.Formulas[n.A])
-		t.left -= 1 + len(note.Doc) + len(note.Sources) + len(note.Examples) + len(note.Needs) + len(note.Trusts) + len(note.Cautions)
+		note := formulaNote(t.e.Formulas[n.A])
+		for _, lines := range [][]string{note.Doc, note.Sources, note.Examples, note.Needs, note.Trusts, note.Cautions} {
+			t.left -= len(lines)
+		}
+		t.left--
 		r.Uses = append(r.Uses, note)
 	})
 }
 
 // rests adds what node i and below read, in the order of the text.
-func (t *teller) rests(r *Reason, i int32, p *Frame, depth int) {
-	m := t.m
-	n := m.Nodes[i]
+func (t *teller) rests(r *Reason, i int32, f *frame, depth int) {
+	e := t.e
+	n := e.Nodes[i]
 	switch n.Op {
 	case program.OpSlot:
-		if m.Slots[n.A].Hidden && m.Slots[n.A].Root != program.None {
-			t.rests(r, m.Slots[n.A].Root, p, depth)
+		if e.Slots[n.A].Hidden && e.Slots[n.A].Root != program.None {
+			t.rests(r, e.Slots[n.A].Root, f, depth)
 			return
 		}
 		t.rest(r, n.A, func() *Reason { return t.slot(n.A, depth+1) })
 	case program.OpOwn:
-		s := m.Columns[n.A].Base + p.Row
+		s := e.Columns[n.A].Base + f.row
 		t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
 	case program.OpColumn, program.OpEntry:
-		c := m.Columns[n.A]
-		t.rest(r, m.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
+		c := e.Columns[n.A]
+		t.rest(r, e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
 	case program.OpLookup:
-		t.rests(r, n.A, p, depth)
-		if key := (&Walker{E: m}).Value(n.A, p); program.IsNumber(key) {
-			c := m.Columns[n.B]
+		t.rests(r, n.A, f, depth)
+		if key := e.causes.eval(n.A, f); program.IsNumber(key) {
+			c := e.Columns[n.B]
 			if row, ok := c.Table.ByName[int32(key)]; ok {
 				t.rest(r, c.Base+row, func() *Reason { return t.slot(c.Base+row, depth+1) })
 			}
 		}
 	default:
-		for _, o := range m.Operands(i) {
-			t.rests(r, o, p, depth)
+		for _, o := range e.Operands(i) {
+			t.rests(r, o, f, depth)
 		}
 	}
 }
@@ -248,9 +230,10 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 
 // column tells of a whole column: its entries, and its formula if it is worked out.
 func (t *teller) column(c *program.Column, depth int) *Reason {
-	m := t.m
-	thing := m.ColumnThing(c.Number)
-	r := &Reason{Name: m.ThingName(thing), Column: true, Kind: Given, Note: c.Note, Place: t.place(c.Table.Mod, c.Name.Span), Value: Value{Unit: m.ColumnShow(c.Number).Unit}}
+	e := t.e
+	thing := e.ColumnThing(c.Number)
+	r := &Reason{Name: e.ThingName(thing), Column: true, Kind: Given, Note: c.Note,
+		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit}}
 	if c.Worked != nil {
 		r.Kind, r.Formula = Worked, c.Worked.Formula.Text
 	}
@@ -263,7 +246,7 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 		return r
 	}
 	for row, name := range c.Table.RowName {
-		r.Rows = append(r.Rows, Row{Name: m.Texts.At(name), Values: []Value{m.ViewValue(c.Base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{e.ViewValue(c.Base + int32(row))}})
 	}
 	if c.Root == program.None {
 		t.entries(r, c, depth)
@@ -278,7 +261,7 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 func (t *teller) entries(r *Reason, c *program.Column, depth int) {
 	for row := range c.Table.RowName {
 		s := c.Base + int32(row)
-		if t.m.Slots[s].Root != program.None {
+		if t.e.Slots[s].Root != program.None {
 			t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
 		}
 	}
@@ -286,22 +269,22 @@ func (t *teller) entries(r *Reason, c *program.Column, depth int) {
 
 // columnRests adds what a column's formula reads, its own table's columns whole.
 func (t *teller) columnRests(r *Reason, i int32, depth int) {
-	n := t.m.Nodes[i]
+	n := t.e.Nodes[i]
 	if n.Op == program.OpOwn {
-		c := t.m.Columns[n.A]
-		t.rest(r, t.m.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
+		c := t.e.Columns[n.A]
+		t.rest(r, t.e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
 		return
 	}
-	if len(t.m.Operands(i)) == 0 {
-		t.rests(r, i, &Frame{Row: program.None, At: program.None}, depth)
+	if len(t.e.Operands(i)) == 0 {
+		t.rests(r, i, rowFrame(program.None), depth)
 		return
 	}
-	for _, o := range t.m.Operands(i) {
+	for _, o := range t.e.Operands(i) {
 		t.columnRests(r, o, depth)
 	}
 	if n.Op == program.OpLookup {
-		c := t.m.Columns[n.B]
-		t.rest(r, t.m.ColumnThing(n.B), func() *Reason { return t.column(c, depth+1) })
+		c := t.e.Columns[n.B]
+		t.rest(r, t.e.ColumnThing(n.B), func() *Reason { return t.column(c, depth+1) })
 	}
 }
 
@@ -313,51 +296,9 @@ func (t *teller) adjust(r *Reason, c *program.Cell, depth int) {
 		return
 	}
 	for _, s := range []int32{c.Adjust.Left, c.Adjust.Right} {
-		if root := t.m.Slots[s].Root; root != program.None {
+		if root := t.e.Slots[s].Root; root != program.None {
 			t.uses(r, root)
-			t.rests(r, root, &Frame{Row: program.None, At: program.None}, depth)
+			t.rests(r, root, rowFrame(program.None), depth)
 		}
 	}
-}
-
-// formulaNote returns what is said about a formula.
-func (e *Explainer) formulaNote(f *program.Formula) FormulaNote {
-	n := f.Node
-	note := FormulaNote{Name: n.Name.Text, Signature: f.Signature(), Expr: n.Expr.Text, Place: fmt.Sprintf("%s:%d", f.Mod.Src.Name, f.Mod.Src.Position(n.Name.Span.Start).Line), Page: f.Mod.Title}
-	if f.Mod.Library {
-		note.Page = strings.TrimSuffix(program.BaseName(f.Mod.Path), ".gusset")
-	}
-	for _, d := range n.Doc {
-		note.Doc = append(note.Doc, d.Text)
-	}
-	for _, s := range n.Sources {
-		note.Sources = append(note.Sources, s.Text.Text)
-	}
-	for _, c := range n.Needs {
-		note.Needs = append(note.Needs, conditionText(c))
-	}
-	for _, c := range n.Trusts {
-		note.Trusts = append(note.Trusts, conditionText(c))
-	}
-	for _, c := range n.Cautions {
-		note.Cautions = append(note.Cautions, c.Text.Text)
-	}
-	for _, e := range n.Examples {
-		x := e.Call.Text + " = " + e.Value.Text
-		if e.Unit.Given() {
-			x += " [" + e.Unit.Unit.Text + "]"
-		}
-		if e.Where.Given() {
-			x += " · " + e.Where.Text
-		}
-		note.Examples = append(note.Examples, x)
-	}
-	return note
-}
-
-func conditionText(c *text.Condition) string {
-	if c.Message.Given() {
-		return c.Cond.Text + " · " + c.Message.Text
-	}
-	return c.Cond.Text
 }

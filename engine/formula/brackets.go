@@ -8,34 +8,35 @@ import (
 // Brackets, choices and commas.
 
 // openBracket takes a bracket that opens.
-func (p *parser) openBracket(t token, r role) {
-	if p.nesting >= MaxNesting {
-		p.report(t.from, t.to, "formula-nested", fmt.Sprintf("brackets are more than %d deep", MaxNesting), workInParts)
-		p.beyond = true
+func (m *mender) openBracket(t token, r role) {
+	if m.out.nesting >= maxNesting {
+		m.mistakes.report(t.from, t.to, "formula-nested",
+			fmt.Sprintf("brackets are more than %d deep", maxNesting), workInParts)
+		m.beyond = true
 		return
 	}
-	p.nesting++
+	m.out.nesting++
 	t.role = r
-	p.open = append(p.open, len(p.out))
-	p.emit(t)
+	m.out.open = append(m.out.open, len(m.out.tokens))
+	m.out.emit(t)
 }
 
 // openList takes a [ where a value has to come.
-func (p *parser) openList(t token) {
-	if n := p.next(); n.kind == closing && n.text == "]" {
-		p.report(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3 [in], 4 [in]]")
-		p.emitBad(t.from, n.to)
-		p.at++
+func (m *mender) openList(t token) {
+	if n := m.next(); n.kind == closing && n.text == "]" {
+		m.mistakes.report(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3 [in], 4 [in]]")
+		m.out.emitBad(t.from, n.to)
+		m.at++
 		return
 	}
-	if p.isList() {
-		p.openBracket(t, list)
+	if m.isList() {
+		m.openBracket(t, list)
 		return
 	}
-	p.report(t.from, t.to, "unit-alone", "a unit or a row's name in brackets must follow what it belongs to", "")
-	from := p.at
-	for depth := 0; p.at < len(p.tokens); p.at++ {
-		switch p.tokens[p.at].kind {
+	m.mistakes.report(t.from, t.to, "unit-alone", "a unit or a row's name in brackets must follow what it belongs to", "")
+	from := m.at
+	for depth := 0; m.at < len(m.tokens); m.at++ {
+		switch m.tokens[m.at].kind {
 		case open:
 			depth++
 		case closing:
@@ -45,21 +46,21 @@ func (p *parser) openList(t token) {
 			break
 		}
 	}
-	p.at = min(p.at, len(p.tokens)-1)
-	p.emitBad(p.tokens[from].from, p.tokens[p.at].to)
+	m.at = min(m.at, len(m.tokens)-1)
+	m.out.emitBad(m.tokens[from].from, m.tokens[m.at].to)
 }
 
 // isList reports whether the bracket at hand opens a list of values, [a, b]: a comma is in it, or it begins with a
 // number or a call.
-func (p *parser) isList() bool {
-	if p.at+2 < len(p.tokens) {
-		first, second := p.tokens[p.at+1], p.tokens[p.at+2]
+func (m *mender) isList() bool {
+	if m.at+2 < len(m.tokens) {
+		first, second := m.tokens[m.at+1], m.tokens[m.at+2]
 		if first.kind == number || first.kind == quantity || first.text == "-" || first.kind == name && second.text == "(" {
 			return true
 		}
 	}
 	depth := 0
-	for _, t := range p.tokens[p.at:] {
+	for _, t := range m.tokens[m.at:] {
 		switch t.kind {
 		case open:
 			depth++
@@ -76,61 +77,54 @@ func (p *parser) isList() bool {
 	return false
 }
 
-// innermost returns the bracket or ? that was opened last.
-func (p *parser) innermost() *token {
-	if len(p.open) == 0 {
-		return nil
-	}
-	return &p.out[p.open[len(p.open)-1]]
-}
-
 // closeWithoutValue takes a closing bracket where a value has to come.
-func (p *parser) closeWithoutValue(t token) {
-	before, o := p.previous(), p.innermost()
+func (m *mender) closeWithoutValue(t token) {
+	before, o := m.previous(), m.out.innermost()
 	switch {
-	case p.nesting == 0:
-		p.closeBracket(t)
+	case m.out.nesting == 0:
+		m.closeBracket(t)
 		return
 	case o.kind == question:
 	case closeOf(o.text) != t.text: // which is reported
-	case o.role == call && p.out[len(p.out)-1].kind == open:
-		p.closeBracket(t)
+	case o.role == call && m.out.last().kind == open:
+		m.closeBracket(t)
 		return
 	default:
-		p.report(before.from, t.to, "value-missing", "a value is missing here", "")
+		m.mistakes.report(before.from, t.to, "value-missing", "a value is missing here", "")
 	}
-	p.emitBad(p.ended(), max(p.ended(), t.from))
-	p.closeBracket(t)
+	m.out.emitBad(m.out.ended(), max(m.out.ended(), t.from))
+	m.closeBracket(t)
 }
 
 // closeBracket takes a closing bracket.
-func (p *parser) closeBracket(t token) {
-	if p.nesting == 0 {
-		p.report(t.from, t.to, "bracket-close", "this bracket closes nothing", "leave it out, or open it earlier")
+func (m *mender) closeBracket(t token) {
+	if m.out.nesting == 0 {
+		m.mistakes.report(t.from, t.to, "bracket-close", "this bracket closes nothing", "leave it out, or open it earlier")
 		return
 	}
-	p.closeChoices()
-	if o := p.innermost(); closeOf(o.text) != t.text {
-		p.report(t.from, t.to, "bracket-close", fmt.Sprintf("%s closes a %s", t.text, o.text), "write "+closeOf(o.text))
-		if p.nesting > 1 && closeOf(p.bracket(1).text) == t.text {
-			p.shut(token{kind: closing, from: t.from, to: t.from})
-			p.closeChoices()
+	m.closeChoices()
+	if o := m.out.innermost(); closeOf(o.text) != t.text {
+		m.mistakes.report(t.from, t.to, "bracket-close",
+			fmt.Sprintf("%s closes a %s", t.text, o.text), "write "+closeOf(o.text))
+		if m.out.nesting > 1 && closeOf(m.out.bracket(1).text) == t.text {
+			m.out.shut(token{kind: closing, from: t.from, to: t.from})
+			m.closeChoices()
 		}
 	}
-	p.shut(t)
+	m.out.shut(t)
 }
 
 // leftOpen reports whether the innermost bracket cannot hold a comma, the one around it can, and what follows does
 // not close them all: f((a + b, c).
-func (p *parser) leftOpen() bool {
-	n := p.nesting
-	if n < 2 || p.bracket(0).role != group {
+func (m *mender) leftOpen() bool {
+	n := m.out.nesting
+	if n < 2 || m.out.bracket(0).role != group {
 		return false
 	}
-	if r := p.bracket(1).role; r != call && r != list {
+	if r := m.out.bracket(1).role; r != call && r != list {
 		return false
 	}
-	for _, t := range p.tokens[p.at:] {
+	for _, t := range m.tokens[m.at:] {
 		switch t.kind {
 		case open:
 			n++
@@ -142,158 +136,137 @@ func (p *parser) leftOpen() bool {
 }
 
 // closeGroup closes the innermost bracket, which was left open.
-func (p *parser) closeGroup() {
-	p.closeChoices()
-	o := p.innermost()
-	p.report(o.from, o.to, "bracket-open", bracketNotClosed, closeHint(o.text))
-	p.shut(token{kind: closing, from: p.ended(), to: p.ended()})
+func (m *mender) closeGroup() {
+	m.closeChoices()
+	o := m.out.innermost()
+	m.mistakes.report(o.from, o.to, "bracket-open", bracketNotClosed, closeHint(o.text))
+	m.out.shut(token{kind: closing, from: m.out.ended(), to: m.out.ended()})
 }
 
+// closeHint says how to close a bracket.
 func closeHint(bracket string) string {
 	return "add " + closeOf(bracket) + " where the part that it opens ends"
 }
 
-// shut closes the innermost bracket with t.
-func (p *parser) shut(t token) {
-	o := p.open[len(p.open)-1]
-	p.open = p.open[:len(p.open)-1]
-	p.nesting--
-	t.match, t.role, t.text = o, p.out[o].role, closeOf(p.out[o].text)
-	p.out[o].match = len(p.out)
-	p.emit(t)
-}
-
 // closeChoices gives each ? that was opened last and has no : its second value.
-func (p *parser) closeChoices() {
-	for reported := false; len(p.open) > 0 && p.innermost().kind == question; reported = true {
-		if t := p.innermost(); !reported {
-			p.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
+func (m *mender) closeChoices() {
+	for reported := false; len(m.out.open) > 0 && m.out.innermost().kind == question; reported = true {
+		if t := m.out.innermost(); !reported {
+			m.mistakes.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
 		}
-		p.open = p.open[:len(p.open)-1]
-		p.halves++
-		if p.wantsValue() {
-			p.emitBad(p.ended(), p.ended())
+		m.out.open = m.out.open[:len(m.out.open)-1]
+		m.halves++
+		if m.out.wantsValue() {
+			m.out.emitBad(m.out.ended(), m.out.ended())
 		}
-		p.emit(token{kind: colon, from: p.ended(), to: p.ended(), text: ":"})
-		p.emitBad(p.ended(), p.ended())
+		m.out.emit(token{kind: colon, from: m.out.ended(), to: m.out.ended(), text: ":"})
+		m.out.emitBad(m.out.ended(), m.out.ended())
 	}
 }
 
 // colon takes a : after a value.
-func (p *parser) colon(t token) {
-	if o := p.innermost(); o != nil && o.kind == question {
-		p.open = p.open[:len(p.open)-1]
-		p.emit(t)
+func (m *mender) colon(t token) {
+	if o := m.out.innermost(); o != nil && o.kind == question {
+		m.out.open = m.out.open[:len(m.out.open)-1]
+		m.out.emit(t)
 		return
 	}
-	if p.reportArea(t) { // which becomes one bad value, as there is nothing between its halves
+	if m.mistakes.reportArea(m.text, t) { // which becomes one bad value, as there is nothing between its halves
 		return
 	}
-	if p.halves > 0 { // the other half is in other brackets: (a ? b) : c
-		p.halves--
+	if m.halves > 0 { // the other half is in other brackets: (a ? b) : c
+		m.halves--
 	} else {
-		p.report(t.from, t.to, "choice-form", "this : has no ? before it", choiceExample)
+		m.mistakes.report(t.from, t.to, "choice-form", "this : has no ? before it", choiceExample)
 	}
-	p.emitOperator(" or ")
+	m.out.emitOperator(" or ")
 }
 
 // comma takes a comma: between the values of a call or a list, or where there should be none.
-func (p *parser) comma(t token) {
-	if !p.wantsValue() && !p.digitsAround(t) && p.leftOpen() {
-		p.closeGroup()
+func (m *mender) comma(t token) {
+	if !m.out.wantsValue() && !m.digitsAround(t) && m.leftOpen() {
+		m.closeGroup()
 	}
-	if r := p.bracket(0).role; r == call || r == list {
-		p.separator(t)
+	if r := m.out.bracket(0).role; r == call || r == list {
+		m.separator(t)
 		return
 	}
-	if !p.wantsValue() && p.decimalComma(t) {
+	if !m.out.wantsValue() && m.decimalComma(t) {
 		return
 	}
-	p.report(t.from, t.to, "comma", "a comma does not belong here", "")
-	if p.wantsValue() {
-		p.emitBad(p.ended(), p.ended())
+	m.mistakes.report(t.from, t.to, "comma", "a comma does not belong here", "")
+	if m.out.wantsValue() {
+		m.out.emitBad(m.out.ended(), m.out.ended())
 	}
-	p.emitOperator(" or ")
+	m.out.emitOperator(" or ")
 }
 
 // separator takes a comma between values.
-func (p *parser) separator(t token) {
-	if !p.wantsValue() && p.twoReadings(t) {
+func (m *mender) separator(t token) {
+	if !m.out.wantsValue() && m.twoReadings(t) {
 		return
 	}
-	if p.innermost().kind == question {
-		p.closeChoices()
+	if m.out.innermost().kind == question {
+		m.closeChoices()
 	}
-	if p.wantsValue() {
-		p.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
-		p.emitBad(p.ended(), p.ended())
+	if m.out.wantsValue() {
+		m.mistakes.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
+		m.out.emitBad(m.out.ended(), m.out.ended())
 	}
-	p.emit(t)
-}
-
-// bracket returns the bracket that is open around so many others.
-func (p *parser) bracket(around int) token {
-	for i := len(p.open) - 1; i >= 0; i-- {
-		if o := p.out[p.open[i]]; o.kind == open {
-			if around == 0 {
-				return o
-			}
-			around--
-		}
-	}
-	return token{}
+	m.out.emit(t)
 }
 
 // digitsAround reports whether a comma has a plain number before it and a number after it, with no blank.
-func (p *parser) digitsAround(t token) bool {
-	a, b := p.previous(), p.next()
+func (m *mender) digitsAround(t token) bool {
+	a, b := m.previous(), m.next()
 	return a.kind == number && (b.kind == number || b.kind == quantity) && a.to == t.from && t.to == b.from
 }
 
-// decimalComma meets a decimal that was typed with a comma, where no comma can be: 2,5. It becomes one bad value, as there
-// is nothing between its halves then.
-func (p *parser) decimalComma(t token) bool {
-	if !p.digitsAround(t) {
+// decimalComma meets a decimal that was typed with a comma, where no comma can be: 2,5. It becomes one bad value, as
+// there is nothing between its halves then.
+func (m *mender) decimalComma(t token) bool {
+	if !m.digitsAround(t) {
 		return false
 	}
-	a, b := p.previous(), p.next()
-	p.report(a.from, b.to, "decimal-comma",
-		"a decimal is written with a point", "write "+strings.ReplaceAll(a.text, ".", "")+"."+p.text[b.from:b.to])
+	a, b := m.previous(), m.next()
+	m.mistakes.report(a.from, b.to, "decimal-comma",
+		"a decimal is written with a point", "write "+strings.ReplaceAll(a.text, ".", "")+"."+m.text[b.from:b.to])
 	return true
 }
 
 // twoReadings meets a comma between digits without a blank, which many people type for a decimal point, where a
 // comma can be: sqrt(2,5).
-func (p *parser) twoReadings(t token) bool {
-	a, b := p.previous(), p.next()
-	if !p.digitsAround(t) || strings.Trim(a.text, "0123456789") != "" {
+func (m *mender) twoReadings(t token) bool {
+	a, b := m.previous(), m.next()
+	if !m.digitsAround(t) || strings.Trim(a.text, "0123456789") != "" {
 		return false
 	}
 	parts, end := []string{a.text}, b.from
 	for {
 		from := end
-		for isDigit(p.text, end) {
+		for isDigit(m.text, end) {
 			end++
 		}
-		parts = append(parts, p.text[from:end])
-		if !strings.HasPrefix(p.text[end:], ",") || !isDigit(p.text, end+1) {
+		parts = append(parts, m.text[from:end])
+		if !strings.HasPrefix(m.text[end:], ",") || !isDigit(m.text, end+1) {
 			break
 		}
 		end++
 	}
 	first, unit := parts[0]+"."+parts[1], ""
-	if b.kind == quantity && p.numberOf(b) == parts[1] && strings.Trim(parts[0], "0") != "" {
-		unit = " [" + p.unitOf(b) + "]" // which both have
+	if b.kind == quantity && numberOf(m.text, b) == parts[1] && strings.Trim(parts[0], "0") != "" {
+		unit = " [" + unitOf(m.text, b) + "]" // which both have
 	}
 	hint := fmt.Sprintf("write %s for one number, or %s%s, %s for two", first, parts[0], unit, parts[1])
 	switch rest := parts[2:]; len(rest) {
 	case 0:
 	case 2:
-		hint = fmt.Sprintf("write %s, %s.%s for two numbers, or %s for four", first, rest[0], rest[1], strings.Join(parts, ", "))
+		hint = fmt.Sprintf("write %s, %s.%s for two numbers, or %s for four",
+			first, rest[0], rest[1], strings.Join(parts, ", "))
 	default:
 		hint = fmt.Sprintf("write %s, %s where the first comma is a decimal point, or %s where none is",
 			first, strings.Join(rest, ", "), strings.Join(parts, ", "))
 	}
-	p.report(a.from, end, "decimal-comma", "this can be read as one number or as two", hint)
+	m.mistakes.report(a.from, end, "decimal-comma", "this can be read as one number or as two", hint)
 	return true
 }

@@ -106,32 +106,32 @@ var marksFrom = func() (by [256][]mark) {
 }()
 
 // scanMark takes the marks at i, which begin with c, and returns where they end.
-func (p *parser) scanMark(i int, c rune, size int) int {
-	for _, m := range marksFrom[p.text[i]] {
-		if !strings.HasPrefix(p.text[i:], m.text) {
+func (s *scanner) scanMark(i int, c rune, size int) int {
+	for _, m := range marksFrom[s.text[i]] {
+		if !strings.HasPrefix(s.text[i:], m.text) {
 			continue
 		}
 		t := token{kind: m.kind, op: m.op, from: i, to: i + len(m.text), text: m.text}
 		if m.refusal != "" {
-			p.refuse(m, &t)
+			s.refuse(m, &t)
 		}
 		if t.kind != nothing {
-			p.tokens = append(p.tokens, t)
+			s.tokens = append(s.tokens, t)
 		}
 		return t.to
 	}
-	p.report(i, i+size, "formula-mark", fmt.Sprintf("%q cannot be used in a formula", c), "")
-	p.tokens = append(p.tokens, token{kind: bad, from: i, to: i + size, text: p.text[i : i+size]})
+	s.mistakes.report(i, i+size, "formula-mark", fmt.Sprintf("%q cannot be used in a formula", c), "")
+	s.tokens = append(s.tokens, token{kind: bad, from: i, to: i + size, text: s.text[i : i+size]})
 	return i + size
 }
 
 // refuse reports a mark that cannot be used, with a hint that fits what is before it, and makes of it what it stands
 // for.
-func (p *parser) refuse(m mark, t *token) {
+func (s *scanner) refuse(m mark, t *token) {
 	from, msg, hint := t.from, m.refusal, m.hint
 	var last token
-	if len(p.tokens) > 0 {
-		last = p.tokens[len(p.tokens)-1]
+	if len(s.tokens) > 0 {
+		last = s.tokens[len(s.tokens)-1]
 	}
 	afterNumber := last.to > 0 && last.kind == number
 	switch m.text {
@@ -157,17 +157,17 @@ func (p *parser) refuse(m mark, t *token) {
 		if last.to > 0 {
 			hint = "text goes in double quotes"
 		}
-		t.to = p.quoteEnd(t)
+		t.to = s.quoteEnd(t)
 	case "$":
-		if p.reportArea(*t) {
+		if s.mistakes.reportArea(s.text, *t) {
 			return
 		}
 	case "`":
-		t.to = p.quoteEnd(t)
+		t.to = s.quoteEnd(t)
 	case ";":
-		if p.depth() > 0 {
+		if s.depth() > 0 {
 			msg, hint, t.kind = "values are separated by commas", "write ,", comma
-		} else if last.to > 0 && strings.TrimSpace(p.text[t.to:]) == "" {
+		} else if last.to > 0 && strings.TrimSpace(s.text[t.to:]) == "" {
 			msg, hint, t.kind = "nothing is needed at the end of a formula", "leave the ; out", nothing
 		}
 	case "!":
@@ -186,29 +186,29 @@ func (p *parser) refuse(m mark, t *token) {
 			t.kind = bad
 			break
 		}
-		p.tokens = append(p.tokens, token{kind: operator, op: Power, from: t.from, to: t.from, text: "^"})
+		s.tokens = append(s.tokens, token{kind: operator, op: Power, from: t.from, to: t.from, text: "^"})
 		t.text = strings.TrimPrefix(m.hint, "write ^")
 	}
-	if m.pair == "" || !strings.Contains(p.paired, m.pair) {
-		p.report(from, t.from+len(m.text), "formula-mark", msg, hint)
+	if m.pair == "" || !strings.Contains(s.paired, m.pair) {
+		s.mistakes.report(from, t.from+len(m.text), "formula-mark", msg, hint)
 	}
-	if (m.pair == m.text || m.text == "{") && !strings.Contains(p.paired, m.text) {
-		p.paired += m.text
+	if (m.pair == m.text || m.text == "{") && !strings.Contains(s.paired, m.text) {
+		s.paired += m.text
 	}
 }
 
 // quoteEnd returns where the text that begins with the quote t, of a kind that is not used here, ends.
-func (p *parser) quoteEnd(t *token) int {
-	if n := strings.Index(p.text[t.to:], t.text); n >= 0 {
+func (s *scanner) quoteEnd(t *token) int {
+	if n := strings.Index(s.text[t.to:], t.text); n >= 0 {
 		return t.to + n + len(t.text)
 	}
 	return t.to
 }
 
 // depth returns how many brackets are open.
-func (p *parser) depth() int {
+func (s *scanner) depth() int {
 	n := 0
-	for _, t := range p.tokens {
+	for _, t := range s.tokens {
 		switch t.kind {
 		case open:
 			n++
@@ -225,23 +225,23 @@ var unitOnly = regexp.MustCompile(`^\s*(in|(sq|cu) [a-z]+|[^"\[\]]*(\bin\b|[%Â°Â
 
 // unitAfterName meets a unit in brackets after something that has its unit already, and returns where it ends; i
 // when there is none.
-func (p *parser) unitAfterName(i int) int {
-	if p.text[i] != '[' || len(p.tokens) == 0 {
+func (s *scanner) unitAfterName(i int) int {
+	if s.text[i] != '[' || len(s.tokens) == 0 {
 		return i
 	}
-	last := p.tokens[len(p.tokens)-1]
+	last := s.tokens[len(s.tokens)-1]
 	if last.kind != name && last.kind != closing {
 		return i
 	}
-	end := strings.IndexByte(p.text[i:], ']')
-	if end < 0 || !unitOnly.MatchString(p.text[i+1:i+end]) {
+	end := strings.IndexByte(s.text[i:], ']')
+	if end < 0 || !unitOnly.MatchString(s.text[i+1:i+end]) {
 		return i
 	}
 	hint := "what comes before it has its unit already: leave the brackets out"
 	if last.kind == name {
 		hint = last.text + " has its unit already: leave the brackets out"
 	}
-	p.report(i, i+end+1, "unit-behind-name", "a unit in brackets only follows a number", hint)
+	s.mistakes.report(i, i+end+1, "unit-behind-name", "a unit in brackets only follows a number", hint)
 	return i + end + 1
 }
 
@@ -249,8 +249,8 @@ func (p *parser) unitAfterName(i int) int {
 var ruleFraction = regexp.MustCompile(`(?:^|[^\pL\d._\])])(\d+/\d+)$`)
 
 // numberUpTo returns the number whose last token is t, with the line of its fraction.
-func (p *parser) numberUpTo(t token) string {
-	if found := ruleFraction.FindStringSubmatch(p.text[:t.to]); found != nil {
+func numberUpTo(text string, t token) string {
+	if found := ruleFraction.FindStringSubmatch(text[:t.to]); found != nil {
 		return found[1]
 	}
 	return t.text
@@ -261,8 +261,8 @@ var bareUnit = regexp.MustCompile(`^\pL+/(?:(?:sq|cu) (?:in|ft)|(?:in|ft|m|dm|cm
 	`|^(?:sq|cu) (?:in|ft|m|dm|cm|mm)\b`)
 
 // unitFrom returns the unit that starts with token t, as far as it reads like one.
-func (p *parser) unitFrom(t token) string {
-	if found := bareUnit.FindString(p.text[t.from:]); found != "" {
+func unitFrom(text string, t token) string {
+	if found := bareUnit.FindString(text[t.from:]); found != "" {
 		return found
 	}
 	return t.text
@@ -272,12 +272,12 @@ func (p *parser) unitFrom(t token) string {
 var areaOfCells = regexp.MustCompile(`\$?[A-Za-z]{1,3}\$?[0-9]+:\$?[A-Za-z]{1,3}\$?[0-9]+`)
 
 // reportArea meets an area that t is in.
-func (p *parser) reportArea(t token) bool {
-	at := areaOfCells.FindStringIndex(p.text)
+func (ms *mistakes) reportArea(text string, t token) bool {
+	at := areaOfCells.FindStringIndex(text)
 	if at == nil || t.from < at[0] || t.from >= at[1] {
 		return false
 	}
-	p.report(at[0], at[1], "cell-area", "values have names here, not letters and numbers",
+	ms.report(at[0], at[1], "cell-area", "values have names here, not letters and numbers",
 		"for a column of a table write sum(parts.weight)")
 	return true
 }

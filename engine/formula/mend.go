@@ -1,6 +1,6 @@
 package formula
 
-// The mender goes through the tokens as a builder typed them and makes of them a formula that the parser can read.
+// A mender goes through the tokens as a builder typed them and makes of them a formula that the parser can read.
 // It reports each mistake that it meets, and puts something in its place that lets the rest be read as it was meant:
 //
 //   - a value that is missing, or pieces with nothing between them, become one bad value, of which no more is said;
@@ -9,6 +9,18 @@ package formula
 //
 // What comes out is therefore a row of values with operators between them, brackets in pairs, each ? with its :. The
 // parser has nothing to complain of, and knows what binds how tightly, which the mender does not.
+type mender struct {
+	text     string
+	mistakes *mistakes
+	tokens   []token // as typed
+	cut      bool    // the text ends inside a quote or a unit
+	at       int     // the token at hand
+	out      output
+
+	halves    int  // how many ? without their : were closed
+	manySigns bool // which is reported
+	beyond    bool // a limit was met, and was reported
+}
 
 // role says what a bracket is there for, and what a bad value was.
 type role uint8
@@ -22,81 +34,50 @@ const (
 	phrase                 // the word of another notation that begins a sentence: if a then b
 )
 
+// Words that several mistakes share.
 const (
 	choiceExample    = "for example ribs > 12 ? 1.5 : 2"
 	bracketNotClosed = "this bracket is not closed"
 	workInParts      = "work it out in parts, each a cell of its own"
-	maxSigns         = 8
 )
 
-func (p *parser) mend() {
-	for p.at = 0; p.at < len(p.tokens) && !p.beyond; p.at++ {
-		t := p.tokens[p.at]
+// maxSigns is how many signs may stand in a row.
+const maxSigns = 8
+
+// mend goes through the tokens.
+func (m *mender) mend() {
+	for m.at = 0; m.at < len(m.tokens) && !m.beyond; m.at++ {
+		t := m.tokens[m.at]
 		switch {
 		case t.kind == bad && t.role == phrase:
-			p.skipPhrase(&t)
-			p.value(t)
-		case p.wantsValue():
-			p.value(t)
+			m.skipPhrase(&t)
+			m.value(t)
+		case m.out.wantsValue():
+			m.value(t)
 		default:
-			p.after(t)
+			m.after(t)
 		}
 	}
-	p.finish()
-}
-
-// wantsValue reports whether a value has to come next.
-func (p *parser) wantsValue() bool {
-	if len(p.out) == 0 {
-		return true
-	}
-	switch p.out[len(p.out)-1].kind {
-	case operator, question, colon, open, comma:
-		return true
-	}
-	return false
-}
-
-func (p *parser) emit(t token) {
-	if t.kind == operator && t.op == Coalesce {
-		p.coalesces = true
-	}
-	p.out = append(p.out, t)
-}
-
-// emitBad puts a bad value in the place [from, to).
-func (p *parser) emitBad(from, to int) { p.emit(token{kind: bad, from: from, to: to}) }
-
-// emitOperator puts an operator without a meaning after what is there. The parser is shown
-// another in its place, which says how tightly it binds.
-func (p *parser) emitOperator(as string) {
-	p.emit(token{kind: operator, as: as, from: p.ended(), to: p.ended()})
-}
-
-// ended returns where what has been put out ends.
-func (p *parser) ended() int {
-	if len(p.out) == 0 {
-		return 0
-	}
-	return p.out[len(p.out)-1].to
+	m.finish()
 }
 
 // previous returns the token before the one at hand.
-func (p *parser) previous() token {
-	if p.at == 0 {
+func (m *mender) previous() token {
+	if m.at == 0 {
 		return token{}
 	}
-	return p.tokens[p.at-1]
+	return m.tokens[m.at-1]
 }
 
 // next returns the token after the one at hand.
-func (p *parser) next() token {
-	if p.at+1 >= len(p.tokens) {
+func (m *mender) next() token {
+	if m.at+1 >= len(m.tokens) {
 		return token{kind: nothing}
 	}
-	return p.tokens[p.at+1]
+	return m.tokens[m.at+1]
 }
 
+// closeOf returns what closes a bracket.
 func closeOf(bracket string) string {
 	if bracket == "(" {
 		return ")"
@@ -115,70 +96,71 @@ func endsValue(t token) bool {
 }
 
 // value takes t where a value has to come.
-func (p *parser) value(t token) {
+func (m *mender) value(t token) {
 	switch t.kind {
 	case name, number, quote, bad:
-		p.emit(t)
+		m.out.emit(t)
 	case quantity:
-		if !p.spacedFraction(t) {
-			p.emit(t)
+		if !m.spacedFraction(t) {
+			m.out.emit(t)
 		}
 	case open:
 		if t.text == "[" {
-			p.openList(t)
+			m.openList(t)
 		} else {
-			p.openBracket(t, group)
+			m.openBracket(t, group)
 		}
 	case dot:
-		p.column(t)
+		m.column(t)
 	case operator:
-		p.prefix(t)
+		m.prefix(t)
 	case refused:
 		if t.text == "in" {
-			p.report(t.from, t.to, "unit-no-bracket", "a unit goes in brackets, after a number", "for example 1 [in]")
-			p.emitBad(t.from, t.to)
+			m.mistakes.report(t.from, t.to, "unit-no-bracket", "a unit goes in brackets, after a number", "for example 1 [in]")
+			m.out.emitBad(t.from, t.to)
 			return
 		}
-		p.missingBefore(t)
+		m.missingBefore(t)
 	case question, colon:
-		p.missingBefore(t)
+		m.missingBefore(t)
 	case closing:
-		p.closeWithoutValue(t)
+		m.closeWithoutValue(t)
 	case comma:
-		p.comma(t)
+		m.comma(t)
 	}
 }
 
-func (p *parser) missingBefore(t token) {
-	p.report(t.from, t.to, "value-missing", "a value is missing before "+t.text, "")
-	p.emitBad(p.ended(), p.ended())
-	p.after(t)
+// missingBefore reports that there is no value before t, and puts a bad one there.
+func (m *mender) missingBefore(t token) {
+	m.mistakes.report(t.from, t.to, "value-missing", "a value is missing before "+t.text, "")
+	m.out.emitBad(m.out.ended(), m.out.ended())
+	m.after(t)
 }
 
 // after takes t where a value has come.
-func (p *parser) after(t token) {
-	last := &p.out[len(p.out)-1]
+func (m *mender) after(t token) {
+	last := m.out.last()
 	switch t.kind {
 	case name, number, quantity, quote, bad:
-		p.juxtaposed(t)
+		m.juxtaposed(t)
 	case open:
 		switch {
 		case t.text == "[":
-			p.openBracket(t, index)
+			m.openBracket(t, index)
 		case last.kind == name || last.kind == column || last.role == callee:
-			p.openBracket(t, call)
+			m.openBracket(t, call)
 		default:
 			if last.kind != bad {
-				p.nothingBetween(p.previous(), t)
+				m.nothingBetween(m.previous(), t)
 			}
-			p.emitOperator("*")
-			p.openBracket(t, group)
+			m.out.emitOperator("*")
+			m.openBracket(t, group)
 		}
 	case dot:
-		p.member(t)
+		m.member(t)
 	case operator:
 		if t.op == Not {
-			p.notBetween(t)
+			m.notBetween(t)
 			return
 		}
 		if t.op == NoOp {
@@ -187,23 +169,23 @@ func (p *parser) after(t token) {
 				t.as = " or "
 			}
 		}
-		p.emit(t)
+		m.out.emit(t)
 	case refused:
-		p.refusedWord(t)
+		m.refusedWord(t)
 	case question:
-		p.open = append(p.open, len(p.out))
-		p.emit(t)
+		m.out.open = append(m.out.open, len(m.out.tokens))
+		m.out.emit(t)
 	case colon:
-		p.colon(t)
+		m.colon(t)
 	case closing:
-		p.closeBracket(t)
+		m.closeBracket(t)
 	case comma:
-		p.comma(t)
+		m.comma(t)
 	}
 }
 
 // prefix takes a sign or a not. Rows of them are kept short, for the sake of the parser's stack.
-func (p *parser) prefix(t token) {
+func (m *mender) prefix(t token) {
 	switch t.op {
 	case Subtract:
 		t.op = Negate
@@ -211,49 +193,49 @@ func (p *parser) prefix(t token) {
 		t.op = Plus
 	case Not:
 	default:
-		p.missingBefore(t)
+		m.missingBefore(t)
 		return
 	}
 	signs := 1
-	for i := len(p.out) - 1; i >= 0 && p.out[i].kind == operator && p.out[i].op >= Negate; i-- {
+	for i := len(m.out.tokens) - 1; i >= 0 && m.out.tokens[i].kind == operator && m.out.tokens[i].op >= Negate; i-- {
 		signs++
 	}
 	if signs > maxSigns {
-		if !p.manySigns {
-			p.report(t.from, t.to, "formula-nested", "too many signs in a row", "")
+		if !m.manySigns {
+			m.mistakes.report(t.from, t.to, "formula-nested", "too many signs in a row", "")
 		}
-		p.manySigns = true
+		m.manySigns = true
 		return
 	}
-	p.emit(t)
+	m.out.emit(t)
 }
 
 // column takes the dot of a column of the row, .weight.
-func (p *parser) column(t token) {
-	n := p.next()
+func (m *mender) column(t token) {
+	n := m.next()
 	if !isPart(n) {
-		p.report(t.from, t.to, "value-missing", "a value is missing after .", "")
-		p.emitBad(t.from, t.to)
+		m.mistakes.report(t.from, t.to, "value-missing", "a value is missing after .", "")
+		m.out.emitBad(t.from, t.to)
 		return
 	}
-	p.at++
-	p.emit(token{kind: column, from: t.from, to: n.to, text: n.text, unitFrom: n.from})
+	m.at++
+	m.out.emit(token{kind: column, from: t.from, to: n.to, text: n.text, unitFrom: n.from})
 }
 
 // member takes the dot after a value.
-func (p *parser) member(t token) {
-	n := p.next()
+func (m *mender) member(t token) {
+	n := m.next()
 	switch {
 	case !isPart(n):
-		p.report(t.from, t.to, "value-missing", "a value is missing after .", "")
-	case p.out[len(p.out)-1].kind == number: // nothing follows a number
-		p.juxtaposed(token{kind: column, from: t.from, to: n.to, text: n.text, unitFrom: n.from})
-		p.at++
+		m.mistakes.report(t.from, t.to, "value-missing", "a value is missing after .", "")
+	case m.out.last().kind == number: // nothing follows a number
+		m.juxtaposed(token{kind: column, from: t.from, to: n.to, text: n.text, unitFrom: n.from})
+		m.at++
 	default:
-		p.at++
+		m.at++
 		n.kind = name
-		p.emit(t)
-		p.emit(n)
+		m.out.emit(t)
+		m.out.emit(n)
 	}
 }
 
@@ -263,19 +245,19 @@ func isPart(t token) bool {
 }
 
 // skipPhrase makes of t, a word of another notation, all that follows it inside its brackets: if a then b.
-func (p *parser) skipPhrase(t *token) {
-	if !p.wantsValue() { // then what is before it belongs to the phrase too
-		p.emitOperator(" or ")
+func (m *mender) skipPhrase(t *token) {
+	if !m.out.wantsValue() { // then what is before it belongs to the phrase too
+		m.out.emitOperator(" or ")
 	}
-	for depth := 0; p.at+1 < len(p.tokens); p.at++ {
-		n := p.next()
+	for depth := 0; m.at+1 < len(m.tokens); m.at++ {
+		n := m.next()
 		switch n.kind {
 		case open:
 			depth++
 		case closing:
 			depth--
 		}
-		if depth < 0 || depth == 0 && n.kind == comma && p.nesting > 0 {
+		if depth < 0 || depth == 0 && n.kind == comma && m.out.nesting > 0 {
 			return
 		}
 		t.to = n.to
@@ -283,33 +265,33 @@ func (p *parser) skipPhrase(t *token) {
 }
 
 // finish closes what is open at the end.
-func (p *parser) finish() {
-	if p.beyond {
+func (m *mender) finish() {
+	if m.beyond {
 		return
 	}
-	p.quiet = p.quiet || p.cut
-	if len(p.tokens) == 0 {
-		if len(p.mistakes) == 0 {
-			p.report(0, len(p.text), "formula-empty", "the formula is missing", "")
+	m.mistakes.quiet = m.mistakes.quiet || m.cut
+	if len(m.tokens) == 0 {
+		if len(m.mistakes.list) == 0 {
+			m.mistakes.report(0, len(m.text), "formula-empty", "the formula is missing", "")
 		}
-		p.emitBad(0, len(p.text))
+		m.out.emitBad(0, len(m.text))
 		return
 	}
-	if p.wantsValue() {
-		switch t := p.tokens[len(p.tokens)-1]; t.kind {
+	if m.out.wantsValue() {
+		switch t := m.tokens[len(m.tokens)-1]; t.kind {
 		case operator, refused, colon:
-			p.report(t.from, t.to, "value-missing", "a value is missing after "+t.text, "")
+			m.mistakes.report(t.from, t.to, "value-missing", "a value is missing after "+t.text, "")
 		case comma:
-			p.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
+			m.mistakes.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
 		}
-		p.emitBad(p.ended(), p.ended())
+		m.out.emitBad(m.out.ended(), m.out.ended())
 	}
-	p.closeChoices()
-	for reported := false; len(p.open) > 0; reported = true {
-		if o := p.innermost(); !reported {
-			p.report(o.from, o.to, "bracket-open", bracketNotClosed, closeHint(o.text))
+	m.closeChoices()
+	for reported := false; len(m.out.open) > 0; reported = true {
+		if o := m.out.innermost(); !reported {
+			m.mistakes.report(o.from, o.to, "bracket-open", bracketNotClosed, closeHint(o.text))
 		}
-		p.shut(token{kind: closing, from: p.ended(), to: p.ended()})
-		p.closeChoices()
+		m.out.shut(token{kind: closing, from: m.out.ended(), to: m.out.ended()})
+		m.closeChoices()
 	}
 }

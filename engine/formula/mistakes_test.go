@@ -42,34 +42,50 @@ func TestMistakes(t *testing.T) {
 		{"1.000,5", "decimal-comma", "1.000,5", "a decimal is written with a point", "write 1000.5"},
 		{"1,5 [in]", "decimal-comma", "1,5 [in]", "a decimal is written with a point", "write 1.5 [in]"},
 
-		{"a b", "operator-missing", "a b", "there is nothing between these two", "a name has no spaces, a_b; a product needs its *"},
+		{"a b", "operator-missing", "a b", "there is nothing between these two",
+			"a name has no spaces, a_b; a product needs its *"},
 		{"2 (a)", "operator-missing", "2 (", "there is nothing between these two", "a product needs its *"},
 		{"(a) b", "operator-missing", ") b", "there is nothing between these two", "a product needs its *"},
-		{"8 1/4 [in]", "fraction-spaces", "8 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
-		{"8 - 1/4 [in] + a", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"8 1/4 [in]", "fraction-spaces", "8 1/4 [in]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [in]"},
+		{"8 - 1/4 [in] + a", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [in]"},
 		{"a*8 - 1/4 [in] b", "operator-missing", "1/4 [in] b", "there is nothing between these two", "a product needs its *"},
 		{"8 1/4", "fraction-spaces", "8 1", "a fraction in a formula is written without spaces", ""},
 		{"8 1 + a", "operator-missing", "8 1", "there is nothing between these two", "a product needs its *"},
 		{"max(2 3)", "operator-missing", "2 3", "there is nothing between these two", "write 2, 3 for two values"},
-		{"8-1/4", "fraction-no-unit", "8-1/4", "8-1/4 could be one number or a subtraction", "give it its unit, 8-1/4 [in], or write the subtraction with spaces"},
+		{"8-1/4", "fraction-no-unit", "8-1/4", "8-1/4 could be one number or a subtraction",
+			"give it its unit, 8-1/4 [in], or write the subtraction with spaces"},
 		{"2.5.5", "number-points", "2.5.5", "a number has one decimal point", ""},
-		{"2a", "unit-no-bracket", "a", "a cannot follow a number directly", "a unit goes in brackets, 2 [a]; a product needs its *"},
-		{"2 oz", "unit-no-bracket", "oz", "oz cannot follow a number directly", "a unit goes in brackets, 2 [oz]; a product needs its *"},
-		{"16 oz/sq ft", "unit-no-bracket", "oz", "oz cannot follow a number directly", "a unit goes in brackets, 16 [oz/sq ft]; a product needs its *"},
-		{"16 oz/area", "unit-no-bracket", "oz", "oz cannot follow a number directly", "a unit goes in brackets, 16 [oz]; a product needs its *"},
+		{"2a", "unit-no-bracket", "a", "a cannot follow a number directly",
+			"a unit goes in brackets, 2 [a]; a product needs its *"},
+		{"2 oz", "unit-no-bracket", "oz", "oz cannot follow a number directly",
+			"a unit goes in brackets, 2 [oz]; a product needs its *"},
+		{"16 oz/sq ft", "unit-no-bracket", "oz", "oz cannot follow a number directly",
+			"a unit goes in brackets, 16 [oz/sq ft]; a product needs its *"},
+		{"16 oz/area", "unit-no-bracket", "oz", "oz cannot follow a number directly",
+			"a unit goes in brackets, 16 [oz]; a product needs its *"},
 		{"a + 1/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 1/8 [in]"},
 		{"span/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 8 [in]"},
 		{"2 x a", "operator-missing", "x", "a product is written with *", "write *"},
-		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "there is nothing between these two", `a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
-		{"2 sqrt(a)", "unit-no-bracket", "sqrt", "sqrt cannot follow a number directly", "a unit goes in brackets, 2 [sqrt]; a product needs its *"},
-		{"4 [ft] 2 [in]", "operator-missing", "4 [ft] 2 [in]", "there is nothing between these two", "for their sum write 4 [ft] + 2 [in]; a product needs its *"},
+		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "there is nothing between these two",
+			`a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
+		{"2 sqrt(a)", "unit-no-bracket", "sqrt", "sqrt cannot follow a number directly",
+			"a unit goes in brackets, 2 [sqrt]; a product needs its *"},
+		{"4 [ft] 2 [in]", "operator-missing", "4 [ft] 2 [in]", "there is nothing between these two",
+			"for their sum write 4 [ft] + 2 [in]; a product needs its *"},
 		{"4 [ft] a", "operator-missing", "4 [ft] a", "there is nothing between these two", "a product needs its *"},
-		{"a between 1 and 2", "operator-missing", "between", "what lies between two values is written with two <", "for example 1 < a < 2"},
-		{"t[big wing].w", "operator-missing", "big wing", "there is nothing between these two", `a text goes in quotes, "big wing"; a name has no spaces, big_wing`},
+		{"a between 1 and 2", "operator-missing", "between", "what lies between two values is written with two <",
+			"for example 1 < a < 2"},
+		{"t[big wing].w", "operator-missing", "big wing", "there is nothing between these two",
+			`a text goes in quotes, "big wing"; a name has no spaces, big_wing`},
 		{"2 .a", "operator-missing", "2 .a", "there is nothing between these two", "a product needs its *"},
-		{"a not b", "operator-missing", "a not", "there is nothing between these two", "two conditions are joined with and, or with or"},
-		{"a not in b", "formula-mark", "in", "a formula cannot use in", `to look among the rows of a table write any(parts, .group == "wing")`},
-		{"a matches b", "formula-mark", "matches", "a formula cannot use matches", `to look among the rows of a table write any(parts, .group == "wing")`},
+		{"a not b", "operator-missing", "a not", "there is nothing between these two",
+			"two conditions are joined with and, or with or"},
+		{"a not in b", "formula-mark", "in", "a formula cannot use in",
+			`to look among the rows of a table write any(parts, .group == "wing")`},
+		{"a matches b", "formula-mark", "matches", "a formula cannot use matches",
+			`to look among the rows of a table write any(parts, .group == "wing")`},
 		{"in * 2", "unit-no-bracket", "in", "a unit goes in brackets, after a number", "for example 1 [in]"},
 		{"a + contains b", "value-missing", "contains", "a value is missing before contains", ""},
 		{"a AND b", "formula-word", "AND", "and is written in small letters", "write and"},
@@ -77,19 +93,25 @@ func TestMistakes(t *testing.T) {
 		{"OR b", "formula-word", "OR", "or is written in small letters", "write or"},
 		{"a NOT", "formula-word", "NOT", "not is written in small letters", "write not"},
 
-		{"a ?? -b ^ 2", "given-brackets", "^", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"},
-		{"a ?? not b == c", "given-brackets", "==", "it is not clear how much of this belongs to the ??", "put the part with ?? in brackets"},
+		{"a ?? -b ^ 2", "given-brackets", "^", "it is not clear how much of this belongs to the ??",
+			"put the part with ?? in brackets"},
+		{"a ?? not b == c", "given-brackets", "==", "it is not clear how much of this belongs to the ??",
+			"put the part with ?? in brackets"},
 
 		{"a ? b", "choice-form", "?", "this choice has no : and second value", "for example ribs > 12 ? 1.5 : 2"},
 		{"a : b", "choice-form", ":", "this : has no ? before it", "for example ribs > 12 ? 1.5 : 2"},
 		{"(a ? b) : c", "choice-form", "?", "this choice has no : and second value", "for example ribs > 12 ? 1.5 : 2"},
 		{"else", "choice-form", "else", "a choice is written with ? and :", "for example ribs > 12 ? 1.5 : 2"},
-		{"sum($D$2:$D$20)", "cell-area", "$D$2:$D$20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
-		{"sum(D$2:D$20)", "cell-area", "D$2:D$20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
+		{"sum($D$2:$D$20)", "cell-area", "$D$2:$D$20", "values have names here, not letters and numbers",
+			"for a column of a table write sum(parts.weight)"},
+		{"sum(D$2:D$20)", "cell-area", "D$2:D$20", "values have names here, not letters and numbers",
+			"for a column of a table write sum(parts.weight)"},
 		{"$5", "formula-mark", "$", "$ cannot be used in a formula", "money is a unit, written by its code: 12.50 [USD]"},
-		{"sum(D2:D20)", "cell-area", "D2:D20", "values have names here, not letters and numbers", "for a column of a table write sum(parts.weight)"},
+		{"sum(D2:D20)", "cell-area", "D2:D20", "values have names here, not letters and numbers",
+			"for a column of a table write sum(parts.weight)"},
 
-		{"8 - 1/4 [in]", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces", "write 8-1/4 [in]"},
+		{"8 - 1/4 [in]", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [in]"},
 		{"a.", "value-missing", ".", "a value is missing after .", ""},
 		{"a + .", "value-missing", ".", "a value is missing after .", ""},
 		{"t[a, b]", "comma", ",", "a comma does not belong here", ""},
@@ -97,7 +119,8 @@ func TestMistakes(t *testing.T) {
 
 		{"1_000", "number-mark", "1_000", "a number is written without _", ""},
 		{"a + 1e400", "number-large", "1e400", "this number is too large to work with", ""},
-		{"100000000000000000000 * a", "number-large", "100000000000000000000", "a number of so many digits is written with a power of ten", "write 1e+20"},
+		{"100000000000000000000 * a", "number-large", "100000000000000000000",
+			"a number of so many digits is written with a power of ten", "write 1e+20"},
 		{"_a", "name-underscore", "_a", "a name begins with a letter", "leave out the leading _"},
 
 		{`"abc`, "quote-open", `"abc`, "this text has no closing quote", `close it with "; inches are written 4 [in]`},
@@ -106,8 +129,10 @@ func TestMistakes(t *testing.T) {
 
 		{"= a", "formula-mark", "=", "one = is enough", "leave this one out"},
 		{"30 %", "formula-mark", "30 %", "% is not a sum that a formula can do", "for a percentage write 30 [%]"},
-		{"a % 2", "formula-mark", "%", "% is not a sum that a formula can do", "for what is left over after a division write mod(a, ...)"},
-		{"(a) % 2", "formula-mark", "%", "% is not a sum that a formula can do", "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)"},
+		{"a % 2", "formula-mark", "%", "% is not a sum that a formula can do",
+			"for what is left over after a division write mod(a, ...)"},
+		{"(a) % 2", "formula-mark", "%", "% is not a sum that a formula can do",
+			"a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)"},
 		{"sin(3°)", "formula-mark", "3°", "° cannot be used in a formula", "write 3 [deg]"},
 		{"a°", "formula-mark", "°", "° cannot be used in a formula", "write the unit in brackets: 30 [deg]"},
 		{"4' + a", "formula-mark", "4'", "feet are not written with '", "write 4 [ft]"},
@@ -123,7 +148,8 @@ func TestMistakes(t *testing.T) {
 		{"a || b", "formula-mark", "||", "join two conditions with a word", "write or"},
 		{"a ** 2", "formula-mark", "**", "a power is written with ^", "write ^"},
 		{"a?.b", "formula-mark", "?.", "a dot is enough here", "write ."},
-		{"1..3", "formula-mark", "..", "a range of numbers cannot be used in a formula", "make a table with from, to and step"},
+		{"1..3", "formula-mark", "..", "a range of numbers cannot be used in a formula",
+			"make a table with from, to and step"},
 		{"a => b", "formula-mark", "=>", "these two marks are the wrong way round", "write >="},
 		{"a <> b", "formula-mark", "<>", "unlike is written !=", "write !="},
 		{"a = b", "formula-mark", "=", "one = is the mark of a worked cell", "to compare two values write =="},
@@ -220,22 +246,22 @@ func TestSeveralMistakes(t *testing.T) {
 
 // TestLimits stands at each limit and one beyond it.
 func TestLimits(t *testing.T) {
-	assert.Equal(t, 8192, MaxBytes, "as the message says")
+	assert.Equal(t, 8192, maxBytes, "as the message says")
 	nested := func(n int) string { return strings.Repeat("(", n) + "a" + strings.Repeat(")", n) }
 	for _, tt := range []struct{ name, in, code string }{
-		{"longest", strings.Repeat("a", MaxBytes), ""},
-		{"too long", strings.Repeat("a", MaxBytes+1), "formula-long"},
-		{"too long by blanks", strings.Repeat(" ", MaxBytes) + "a", "formula-long"},
-		{"bytes count, not characters", strings.Repeat("ä", MaxBytes/2+1), "formula-long"},
-		{"deepest", nested(MaxNesting), ""},
-		{"too deep", nested(MaxNesting + 1), "formula-nested"},
-		{"too deep without an end", strings.Repeat("(", MaxBytes), "formula-nested"},
+		{"longest", strings.Repeat("a", maxBytes), ""},
+		{"too long", strings.Repeat("a", maxBytes+1), "formula-long"},
+		{"too long by blanks", strings.Repeat(" ", maxBytes) + "a", "formula-long"},
+		{"bytes count, not characters", strings.Repeat("ä", maxBytes/2+1), "formula-long"},
+		{"deepest", nested(maxNesting), ""},
+		{"too deep", nested(maxNesting + 1), "formula-nested"},
+		{"too deep without an end", strings.Repeat("(", maxBytes), "formula-nested"},
 		{"side by side is not deep", strings.TrimSuffix(strings.Repeat("(a)+", 200), "+"), ""},
 		{"most signs", strings.Repeat("-", 8) + "a", ""},
 		{"too many signs", strings.Repeat("-", 9) + "a", "formula-nested"},
 		{"signs parted by values", strings.TrimSuffix(strings.Repeat("--a", 100), "+"), ""},
 		{"too many signs and nots", "not not not not -- -- - a", "formula-nested"},
-		{"signs hidden in brackets", strings.Repeat("-(", MaxNesting+1) + "a", "formula-nested"},
+		{"signs hidden in brackets", strings.Repeat("-(", maxNesting+1) + "a", "formula-nested"},
 		{"many parts", strings.Repeat("a+", 900) + "a", ""},
 		{"most parts", strings.Repeat("a+", 999) + "-a", ""},
 		{"brackets and commas are no parts", strings.Repeat("f(a,a)+", 390) + "a", ""},
@@ -258,15 +284,15 @@ func TestLimits(t *testing.T) {
 // TestWhatTheParserRefuses shows what would be reported if the mender left the parser something to complain of.
 func TestWhatTheParserRefuses(t *testing.T) {
 	for shown, at := range map[string]string{"a)": "+", "": "länge"} {
-		p := &parser{text: "länge +", start: 3}
-		p.emit(token{kind: name, from: 0, to: 6, shown: 0})
-		p.emit(token{kind: operator, from: 7, to: 8, shown: 1})
+		tb := &treeBuilder{text: "länge +", start: 3, mistakes: &mistakes{start: 3}, tokens: []token{
+			{kind: name, from: 0, to: 6, shown: 0}, {kind: operator, from: 7, to: 8, shown: 1},
+		}}
 		_, err := exprparser.Parse(shown)
 		require.Error(t, err)
-		p.reportUnread(err)
-		require.Len(t, p.mistakes, 1)
-		d := p.mistakes[0]
+		tb.reportUnread(err)
+		require.Len(t, tb.mistakes.list, 1)
+		d := tb.mistakes.list[0]
 		assert.Equal(t, "formula-unread", d.Code)
-		assert.Equal(t, at, p.text[d.Span.Start-3:d.Span.End-3], shown)
+		assert.Equal(t, at, tb.text[d.Span.Start-3:d.Span.End-3], shown)
 	}
 }

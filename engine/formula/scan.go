@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 )
 
+// kind says what a token is.
 type kind uint8
 
 const (
@@ -45,6 +46,17 @@ type token struct {
 	inRun       bool   // a ?? after another
 }
 
+// scanner cuts a formula's text into tokens.
+type scanner struct {
+	text     string
+	mistakes *mistakes
+	tokens   []token
+	cut      bool // the text ends inside a quote or a unit
+
+	otherNotation bool   // an if or else was reported
+	paired        string // marks that come in pairs and have been reported
+}
+
 // words are the names that are operators.
 var words = map[string]token{
 	"and": {kind: operator, op: And}, "or": {kind: operator, op: Or}, "not": {kind: operator, op: Not},
@@ -54,8 +66,8 @@ var words = map[string]token{
 
 // scan cuts the text into tokens, numbers with their units whole. What means nothing is reported, and stands for
 // what was most likely meant by it, if that can be guessed.
-func (p *parser) scan() {
-	text := p.text
+func (s *scanner) scan() {
+	text := s.text
 	for i := 0; i < len(text); {
 		c, size := rune(text[i]), 1
 		if c >= utf8.RuneSelf {
@@ -66,29 +78,30 @@ func (p *parser) scan() {
 			i += size
 			continue
 		case unicode.IsLetter(c) || c == '_':
-			p.scanName(i)
-		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(p.tokens):
-			p.scanNumber(i)
+			s.scanName(i)
+		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(s.tokens):
+			s.scanNumber(i)
 		case c == '"':
-			p.scanQuote(i)
+			s.scanQuote(i)
 		case c == '(' || c == '[':
-			if to := p.unitAfterName(i); to > i {
+			if to := s.unitAfterName(i); to > i {
 				i = to
 				continue
 			}
-			p.tokens = append(p.tokens, token{kind: open, from: i, to: i + 1, text: text[i : i+1]})
+			s.tokens = append(s.tokens, token{kind: open, from: i, to: i + 1, text: text[i : i+1]})
 		case c == ')' || c == ']':
-			p.tokens = append(p.tokens, token{kind: closing, from: i, to: i + 1, text: text[i : i+1]})
+			s.tokens = append(s.tokens, token{kind: closing, from: i, to: i + 1, text: text[i : i+1]})
 		case c == ',':
-			p.tokens = append(p.tokens, token{kind: comma, from: i, to: i + 1, text: ","})
+			s.tokens = append(s.tokens, token{kind: comma, from: i, to: i + 1, text: ","})
 		default:
-			i = p.scanMark(i, c, size)
+			i = s.scanMark(i, c, size)
 			continue
 		}
-		i = p.tokens[len(p.tokens)-1].to
+		i = s.tokens[len(s.tokens)-1].to
 	}
 }
 
+// isDigit reports whether there is a digit at i.
 func isDigit(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
 // endsOperand reports whether the last token can be followed by a dot and a column's name.
@@ -115,32 +128,33 @@ func nameEnd(text string, i int) int {
 	return i
 }
 
-func (p *parser) scanName(i int) {
-	t := token{kind: name, from: i, to: nameEnd(p.text, i)}
-	t.text = p.text[i:t.to]
+// scanName takes a name or a word.
+func (s *scanner) scanName(i int) {
+	t := token{kind: name, from: i, to: nameEnd(s.text, i)}
+	t.text = s.text[i:t.to]
 	if w, ok := words[t.text]; ok {
 		t.kind, t.op = w.kind, w.op
 	}
 	switch {
 	case t.text[0] == '_':
-		p.report(i, t.to, "name-underscore", "a name begins with a letter", "leave out the leading _")
+		s.mistakes.report(i, t.to, "name-underscore", "a name begins with a letter", "leave out the leading _")
 		t.kind = bad
 	case t.text == "if" || t.text == "else":
-		if !p.otherNotation {
-			p.report(i, t.to, "choice-form", "a choice is written with ? and :", choiceExample)
+		if !s.otherNotation {
+			s.mistakes.report(i, t.to, "choice-form", "a choice is written with ? and :", choiceExample)
 		}
-		p.otherNotation = true
+		s.otherNotation = true
 		t.kind, t.role = bad, phrase
-		if strings.HasPrefix(p.text[t.to:], "(") {
+		if strings.HasPrefix(s.text[t.to:], "(") {
 			t.role = callee
 		}
 	}
-	p.tokens = append(p.tokens, t)
+	s.tokens = append(s.tokens, t)
 }
 
 // scanNumber takes a number, a fraction written without spaces, and the unit in brackets that may follow.
-func (p *parser) scanNumber(i int) {
-	text := p.text
+func (s *scanner) scanNumber(i int) {
+	text := s.text
 	fraction := fractionEnd(text, i)
 	end := max(fraction, decimalEnd(text, i))
 	isFraction := fraction >= end
@@ -153,28 +167,28 @@ func (p *parser) scanNumber(i int) {
 	case unit < len(text) && text[unit] == '[':
 		j := strings.IndexAny(text[unit+1:], "[]")
 		if j < 0 || text[unit+1+j] == '[' {
-			p.report(unit, unit+1, "bracket-open", bracketNotClosed, "a unit goes between [ and ]")
+			s.mistakes.report(unit, unit+1, "bracket-open", bracketNotClosed, "a unit goes between [ and ]")
 			t.kind, t.to = bad, len(text)
-			p.cut = true
+			s.cut = true
 			break
 		}
 		t.kind, t.numberEnd, t.unitFrom, t.to = quantity, end, unit+1, unit+1+j+1
 	case isFraction && strings.Contains(t.text, "-"):
-		p.report(i, end, "fraction-no-unit", t.text+" could be one number or a subtraction",
+		s.mistakes.report(i, end, "fraction-no-unit", t.text+" could be one number or a subtraction",
 			fmt.Sprintf("give it its unit, %s [in], or write the subtraction with spaces", t.text))
 		t.kind = bad
 	default:
 		t.to = decimalEnd(text, i) // without a unit 1/4 is a division like any other
 		t.text = text[i:t.to]
-		p.checkNumber(&t)
+		s.checkNumber(&t)
 	}
-	p.tokens = append(p.tokens, t)
+	s.tokens = append(s.tokens, t)
 }
 
 // checkNumber refuses a plain number that is written as none, or that is too large.
-func (p *parser) checkNumber(t *token) {
+func (s *scanner) checkNumber(t *token) {
 	if strings.Contains(t.text, "_") {
-		p.report(t.from, t.to, "number-mark", "a number is written without _", "")
+		s.mistakes.report(t.from, t.to, "number-mark", "a number is written without _", "")
 		t.kind = bad
 		return
 	}
@@ -187,9 +201,9 @@ func (p *parser) checkNumber(t *token) {
 	v, err := strconv.ParseFloat(t.text, 64)
 	switch {
 	case err != nil:
-		p.report(t.from, t.to, "number-large", "this number is too large to work with", "")
+		s.mistakes.report(t.from, t.to, "number-large", "this number is too large to work with", "")
 	case !strings.ContainsAny(t.text, ".eE"):
-		p.report(t.from, t.to, "number-large",
+		s.mistakes.report(t.from, t.to, "number-large",
 			"a number of so many digits is written with a power of ten", fmt.Sprintf("write %v", v))
 	default:
 		return
@@ -244,22 +258,24 @@ func fractionEnd(text string, i int) int {
 	return i
 }
 
-func (p *parser) scanQuote(i int) {
-	text := p.text
+// scanQuote takes a text in quotes.
+func (s *scanner) scanQuote(i int) {
+	text := s.text
 	for j := i + 1; j < len(text); j++ {
 		switch text[j] {
 		case '\\':
 			if j++; j < len(text) && text[j] != '"' && text[j] != '\\' {
-				p.report(j-1, j, "bad-escape", `a backslash comes only before " or \`, `write \\ for a backslash`)
+				s.mistakes.report(j-1, j, "bad-escape", `a backslash comes only before " or \`, `write \\ for a backslash`)
 			}
 		case '"':
-			p.tokens = append(p.tokens, token{kind: quote, from: i, to: j + 1, text: text[i : j+1]})
+			s.tokens = append(s.tokens, token{kind: quote, from: i, to: j + 1, text: text[i : j+1]})
 			return
 		}
 	}
-	p.report(i, len(text), "quote-open", "this text has no closing quote", `close it with "; inches are written 4 [in]`)
-	p.tokens = append(p.tokens, token{kind: bad, from: i, to: len(text), text: text[i:]})
-	p.cut = true
+	s.mistakes.report(i, len(text), "quote-open",
+		"this text has no closing quote", `close it with "; inches are written 4 [in]`)
+	s.tokens = append(s.tokens, token{kind: bad, from: i, to: len(text), text: text[i:]})
+	s.cut = true
 }
 
 // unquote returns what a text in quotes says.

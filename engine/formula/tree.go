@@ -1,23 +1,23 @@
 package formula
 
-import (
-	"strings"
-
-	"gusset/sheets/text"
-)
+import "gusset/sheets/text"
 
 // Node is a piece of a formula. The types of this file are all that there are; whoever reads a formula has a case
 // for each of them.
 type Node interface {
 	// Span returns all that the piece takes in the sheet, its own brackets included.
 	Span() text.Span
-	// write appends the piece as it is typed.
-	write(b *strings.Builder)
+	isPiece()
 }
 
+// place is what all pieces have.
 type place struct{ span text.Span }
 
+// Span is that of a Node.
 func (p place) Span() text.Span { return p.span }
+
+// isPiece marks the types of this file.
+func (p place) isPiece() {}
 
 // Number is a number without a unit.
 type Number struct {
@@ -190,90 +190,4 @@ func Children(n Node) []Node {
 		return n.Parts
 	}
 	return nil
-}
-
-// String returns a formula as it is typed, with the usual blanks. A formula without a mistake is read from it as it
-// was.
-func String(n Node) string {
-	var b strings.Builder
-	n.write(&b)
-	return b.String()
-}
-
-func (n *Number) write(b *strings.Builder)   { b.WriteString(n.Text) }
-func (n *Quantity) write(b *strings.Builder) { b.WriteString(n.Number.Text + " [" + n.Unit.Text + "]") }
-func (n *Text) write(b *strings.Builder)     { b.WriteString(text.Quote(n.Value)) }
-func (n *Name) write(b *strings.Builder)     { b.WriteString(n.Text) }
-func (n *Column) write(b *strings.Builder)   { b.WriteString("." + n.Name.Text) }
-func (n *Bad) write(b *strings.Builder)      { b.WriteString(n.Typed) }
-
-func (n *Member) write(b *strings.Builder) {
-	n.X.write(b)
-	b.WriteString("." + n.Name.Text)
-}
-
-func (n *Index) write(b *strings.Builder) {
-	n.X.write(b)
-	b.WriteByte('[')
-	n.Key.write(b)
-	b.WriteByte(']')
-}
-
-func (n *Call) write(b *strings.Builder) {
-	n.Func.write(b)
-	b.WriteByte('(')
-	writeAll(b, n.Args)
-	b.WriteByte(')')
-}
-
-func (n *Unary) write(b *strings.Builder) {
-	b.WriteString(n.Op.String())
-	if n.Op == Not {
-		b.WriteByte(' ')
-	}
-	n.X.write(b)
-}
-
-func (n *Binary) write(b *strings.Builder) {
-	n.X.write(b)
-	b.WriteString(" " + n.Op.String() + " ")
-	n.Y.write(b)
-}
-
-func (n *Chain) write(b *strings.Builder) {
-	n.Values[0].write(b)
-	for i, op := range n.Ops {
-		b.WriteString(" " + op.String() + " ")
-		n.Values[i+1].write(b)
-	}
-}
-
-func (n *Choice) write(b *strings.Builder) {
-	n.If.write(b)
-	b.WriteString(" ? ")
-	n.Then.write(b)
-	b.WriteString(" : ")
-	n.Else.write(b)
-}
-
-func (n *List) write(b *strings.Builder) {
-	b.WriteByte('[')
-	writeAll(b, n.Items)
-	b.WriteByte(']')
-}
-
-func (n *Brackets) write(b *strings.Builder) {
-	b.WriteByte('(')
-	n.X.write(b)
-	b.WriteByte(')')
-}
-
-// writeAll appends values with commas between them.
-func writeAll(b *strings.Builder, list []Node) {
-	for i, n := range list {
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		n.write(b)
-	}
 }

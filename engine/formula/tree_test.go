@@ -206,7 +206,7 @@ func TestQuantities(t *testing.T) {
 	}
 }
 
-func TestString(t *testing.T) {
+func TestTyped(t *testing.T) {
 	for _, tt := range [][2]string{
 		{"a+b *-c", "a + b * -c"},
 		{"f ( 2.50[ oz ],\"a\\\"b\" )", `f(2.50 [ oz ], "a\"b")`},
@@ -219,7 +219,7 @@ func TestString(t *testing.T) {
 		{"2 oz +a", "2 oz + a"},
 	} {
 		tree, _ := Parse(tt[0], 0)
-		assert.Equal(t, tt[1], String(tree))
+		assert.Equal(t, tt[1], typed(tree))
 	}
 }
 

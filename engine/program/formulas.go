@@ -6,6 +6,56 @@ import (
 	"gusset/sheets/text"
 )
 
+// Formula is a formula of the builder's own, or of the library.
+type Formula struct {
+	Mod    *Module
+	Node   *text.Formula
+	Number int32
+	Params []Param
+	Typ    Type
+	Show   *Show
+	State  formulaState
+	Unread int // number of the Diag about text of it that cannot be read, or -1
+	Body   int32
+	Needs  []Condition
+	Trusts []Condition
+	Depth  int // how deep the calls below it go
+}
+
+// Param is one of the values that a formula takes.
+type Param struct {
+	Name    text.Word
+	Each    bool
+	Typ     Type
+	Show    *Show
+	Choices *ChoiceSet // what a text given to it may be; nil: anything
+}
+
+// Condition is what a formula needs, or the range in which it is to be trusted.
+type Condition struct {
+	Root int32
+	Node *text.Condition
+}
+
+// formulaState guards against formulas that call themselves.
+type formulaState uint8
+
+const (
+	Unresolved formulaState = iota // nothing has called it yet
+	Resolving                      // its body is being read: a call of it now is a call of itself
+	Resolved                       // its body is read, or cannot be
+)
+
+// Example is a worked example of a formula.
+type Example struct {
+	Formula *Formula
+	Node    *text.Example
+	Slot    int32
+	Want    float64
+	Within  float64
+	Show    *Show
+}
+
 // Signature writes a formula's name and what it takes.
 func (f *Formula) Signature() string {
 	var b strings.Builder

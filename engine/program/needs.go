@@ -1,15 +1,21 @@
 package program
 
 import (
-	"slices"
-
 	"gusset/engine/graph"
 )
 
-// ColumnThing is the thing that stands for a whole column.
+// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
+func EachThing(steps []graph.Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		EachThing(s.Body(), visit)
+	}
+}
+
+// ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
-// formulaThing is the thing that stands for a formula of one's own.
+// formulaThing is the thing of the graph for a formula.
 func (p *Program) formulaThing(f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
 
 // SlotNeeds appends what a slot needs.
@@ -46,15 +52,8 @@ func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
 	return needs
 }
 
-// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func (p *Program) EachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		p.EachThing(s.Body(), visit)
-	}
-}
-
-// RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition and range.
+// RootsOf returns the formulas by which a slot comes to its value; of an adjusted cell those of its condition
+// and range.
 func (p *Program) RootsOf(s int32) []int32 {
 	sl := p.Slots[s]
 	switch {
@@ -71,40 +70,6 @@ func (p *Program) RootsOf(s int32) []int32 {
 		return []int32{sl.Root}
 	}
 	return nil
-}
-
-// FindTrusting marks the nodes that call, themselves or further down, a formula that says where it is to be trusted.
-func (p *Program) FindTrusting() {
-	p.Trusting = nil
-	if !slices.ContainsFunc(p.Formulas, func(f *Formula) bool { return len(f.Trusts) > 0 }) {
-		return
-	}
-	p.Trusting = make([]bool, len(p.Nodes))
-	seen := make([]bool, len(p.Nodes))
-	var look func(i int32) bool
-	look = func(i int32) bool {
-		if i < 0 || seen[i] {
-			return i >= 0 && p.Trusting[i]
-		}
-		seen[i] = true
-		n := p.Nodes[i]
-		found := false
-		switch {
-		case n.Op == OpCall:
-			f := p.Formulas[n.A]
-			found = len(f.Trusts) > 0 || look(f.Body)
-		case n.Op == OpSlot && p.Slots[n.A].Hidden:
-			found = look(p.Slots[n.A].Root)
-		}
-		for _, o := range p.Operands(i) {
-			found = look(o) || found
-		}
-		p.Trusting[i] = found
-		return found
-	}
-	for _, sl := range p.Slots {
-		look(sl.Root)
-	}
 }
 
 // ThingName names a slot or a whole column.

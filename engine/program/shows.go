@@ -7,8 +7,28 @@ import (
 	"gusset/units"
 )
 
+// Show is how a value is shown.
+type Show struct {
+	Unit units.Unit
+	Step units.Step
+}
+
 // PlainShow is how a value without a unit is shown.
 var PlainShow = &Show{}
+
+// UnreadShow stands for a unit that could not be read, which has been reported: nothing is known of what it belongs to.
+var UnreadShow = &Show{}
+
+// Typ returns what a unit in brackets tells of a value.
+func (sh *Show) Typ() Type {
+	if sh == UnreadShow {
+		return Type{}
+	}
+	return TypeOf(sh.Unit)
+}
+
+// Whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
+func (sh *Show) Whole() bool { return sh.Unit.String() == "" && sh.Step.Value() == 1 }
 
 // SlotShow returns how a slot's value is shown.
 func (p *Program) SlotShow(s int32) *Show {
@@ -33,40 +53,9 @@ func (p *Program) ColumnShow(c int32) *Show {
 // TypeShow is how a value is shown for which nothing else is said.
 func (p *Program) TypeShow(t Type) *Show {
 	if t.Kind == Number {
-		return p.sideShow(t.Dim)
+		return &Show{Unit: p.BuilderUnits().unitFor(t.Dim)}
 	}
 	return PlainShow
-}
-
-// sideShow is how a value without a unit of its own is shown.
-func (p *Program) sideShow(d units.Dim) *Show {
-	return &Show{Unit: p.usual(d)}
-}
-
-func IsWhole(x float64) bool { return x == math.Trunc(x) }
-
-// WholeHint names the whole numbers around x.
-func WholeHint(x float64) string {
-	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
-	if math.Abs(x) < 1 {
-		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
-	}
-	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
-}
-
-// Plural names many of a type.
-func Plural(t Type) string {
-	switch t.Kind {
-	case Writing:
-		return "texts"
-	case Truth:
-		return "yes or no"
-	case Number:
-		if t.Dim.IsPlain() {
-			return "plain numbers"
-		}
-	}
-	return "values that are each " + t.String()
 }
 
 // Quantity writes a value with its unit.
@@ -96,8 +85,37 @@ func (x *Texts) Format(v float64, t Type, sh *Show) string {
 	return units.Format(v, sh.Unit, sh.Step)
 }
 
+// Plural names many of a type.
+func Plural(t Type) string {
+	switch t.Kind {
+	case Writing:
+		return "texts"
+	case Truth:
+		return "yes or no"
+	case Number:
+		if t.Dim.IsPlain() {
+			return "plain numbers"
+		}
+	}
+	return "values that are each " + t.String()
+}
+
+// IsWhole reports whether x is a whole number.
+func IsWhole(x float64) bool { return x == math.Trunc(x) }
+
+// WholeHint names the whole numbers around x.
+func WholeHint(x float64) string {
+	write := fmt.Sprintf("%.0f or %.0f", math.Floor(x), math.Ceil(x))
+	if math.Abs(x) < 1 {
+		write = fmt.Sprintf("%.0f", math.Copysign(1, x))
+	}
+	return "write " + write + "; for parts of one give it a finer step, such as [1, 0.1]"
+}
+
+// IsNumber reports whether a value is known: neither NaN nor infinite.
 func IsNumber(x float64) bool { return x-x == 0 }
 
+// TruthValue returns yes as 1 and no as 0.
 func TruthValue(b bool) float64 {
 	if b {
 		return 1

@@ -34,6 +34,7 @@ func (p *Program) SlotType(s int32) Type {
 	}
 }
 
+// IsBroken reports whether a slot has a mistake, so that it has no value.
 func (p *Program) IsBroken(s int32) bool {
 	_, broken := p.Broken.At(s)
 	return broken
@@ -75,14 +76,6 @@ func (p *Program) SlotName(s int32) string {
 	return p.AliasOf(p.ModuleOf(s)) + name
 }
 
-// AliasOf returns the path of a used sheet from the one that was asked for, with its dot.
-func (p *Program) AliasOf(mod *Module) string {
-	if p.aliases[mod] == "" {
-		return ""
-	}
-	return p.aliases[mod] + "."
-}
-
 // SlotSpan returns the place where a slot is set.
 func (p *Program) SlotSpan(s int32) text.Span {
 	sl := p.Slots[s]
@@ -113,7 +106,7 @@ func (p *Program) SlotLine(s int32) int {
 	return p.ModuleOf(s).Src.Position(p.SlotSpan(s).Start).Line
 }
 
-// OwnName writes a slot as the sheet that it stands in does.
+// OwnName writes a slot as its own sheet does.
 func (p *Program) OwnName(s int32) string {
 	sl := p.Slots[s]
 	if !sl.Entry {
@@ -139,15 +132,7 @@ func (p *Program) RangeOf(s int32) *Table {
 	return nil
 }
 
-// RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (p *Program) RangeText(t *Table, row int32, rounded string) string {
-	if name := p.Texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
-		return name
-	}
-	return rounded
-}
-
-// EntryNote returns the note behind the row of an entry.
+// EntryNote returns the note after the row of an entry.
 func (p *Program) EntryNote(sl Slot) string {
 	t := p.Columns[sl.Owner].Table
 	if t.Ranged || t.List || p.Columns[sl.Owner].Worked != nil {
@@ -156,16 +141,7 @@ func (p *Program) EntryNote(sl Slot) string {
 	return t.Node.Rows[sl.Row].Note.Text
 }
 
-// PlaceNote says where something stands: "line 9", or with the file if it is another sheet's.
-func (p *Program) PlaceNote(mod *Module, at text.Span) string {
-	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
-	if mod != p.Root {
-		where = fmt.Sprintf("%s, %s", mod.Src.Name, where)
-	}
-	return where
-}
-
-// GivenNote is slotNote for a given slot of the sheet as it stands.
+// GivenNote describes a given slot of the sheet as it stands.
 func (p *Program) GivenNote(s int32) string {
 	return p.Describe(s, p.Inputs[s], p.Texts, p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s)))
 }
@@ -193,6 +169,3 @@ func (p *Program) SlotChoices(s int32) *ChoiceSet {
 		return p.Cells[sl.Owner].Choices
 	}
 }
-
-// MostDigits is how long a number is that someone measured.
-const MostDigits = 9

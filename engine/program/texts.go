@@ -7,8 +7,8 @@ import (
 	"gusset/sheets/text"
 )
 
-// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its program, which
-// do not change any more.
+// Texts gives numbers to texts, so that every value is a number. Those of a state are laid over those of its
+// program, which do not change any more.
 type Texts struct {
 	under  *Texts // it has the numbers below first
 	first  int32
@@ -100,8 +100,8 @@ func (t *Texts) Of(v float64) string {
 	return ""
 }
 
-// Joined returns the number of a text followed by another, NaN if the two have never been joined.
-func (t *Texts) Joined(a, b float64) float64 {
+// joined returns the number of a text followed by another, NaN if the two have never been joined.
+func (t *Texts) joined(a, b float64) float64 {
 	if n, ok := t.Find(t.Of(a) + t.Of(b)); ok {
 		return float64(n)
 	}

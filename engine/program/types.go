@@ -6,11 +6,12 @@ import "gusset/units"
 type Kind uint8
 
 const (
-	Unknown Kind = iota // not known, since a mistake was found there or nothing is given yet; nothing more is said about it
-	Number
-	Writing // text
-	Truth   // yes or no
-	Rows    // rows of a table
+	// Unknown: a mistake was found there, or nothing is given yet. Nothing more is reported about it.
+	Unknown Kind = iota
+	Number       // in SI units
+	Writing      // text
+	Truth        // yes or no
+	Rows         // rows of a table
 )
 
 // temperature tells readings from differences; both are held in K.
@@ -30,8 +31,10 @@ type Type struct {
 	Temp temperature
 }
 
+// NumberOf returns the type of a number of dimension d.
 func NumberOf(d units.Dim) Type { return Type{Kind: Number, Dim: d} }
 
+// The types without a dimension.
 var (
 	PlainType   = Type{Kind: Number}
 	WritingType = Type{Kind: Writing}

@@ -8,21 +8,28 @@ import (
 
 // The units that people use for things that a sheet has no unit for yet.
 var (
-	inchUnits   = []string{"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2"}
-	metricUnits = []string{"mm", "dm^2", "cm^3", "g", "N", "g mm", "N m", "g/dm^2", "kg/m^3", "km/h", "s", "deg", "rpm", "rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "MPa", "K", "m/s^2"}
+	inchUnits = []string{
+		"in", "sq in", "cu in", "oz", "ozf", "oz in", "oz-in", "oz/sq ft", "lb/cu ft", "mph", "s", "deg", "rpm",
+		"rpm/V", "A", "V", "W", "Wh", "mAh", "ohm", "psi", "K", "m/s^2",
+	}
+	metricUnits = []string{
+		"mm", "dm^2", "cm^3", "g", "N", "g mm", "N m", "g/dm^2", "kg/m^3", "km/h", "s", "deg", "rpm", "rpm/V",
+		"A", "V", "W", "Wh", "mAh", "ohm", "MPa", "K", "m/s^2",
+	}
 )
 
-// ownUnits is what the builder measures in.
-type ownUnits struct {
+// builderUnits is what the builder measures in.
+type builderUnits struct {
 	units  map[units.Dim]units.Unit // the first unit that the sheet, or else a used one, has for it
 	metric bool
+	seen   int // how many cells and columns had been declared when it was made
 }
 
 // UsualUnit names a unit for a dimension: one that the builder uses, else one of the same kind.
-func (p *Program) UsualUnit(d units.Dim) string { return p.usual(d).String() }
+func (p *Program) UsualUnit(d units.Dim) string { return p.BuilderUnits().unitFor(d).String() }
 
-func (p *Program) usual(d units.Dim) units.Unit {
-	own := p.BuilderUnits()
+// unitFor returns a unit for a dimension: one that the builder uses, else a usual one of the same system.
+func (own *builderUnits) unitFor(d units.Dim) units.Unit {
 	if u, ok := own.units[d]; ok {
 		return u
 	}
@@ -38,12 +45,18 @@ func (p *Program) usual(d units.Dim) units.Unit {
 	return d.Unit()
 }
 
-// BuilderUnits looks through what has been declared so far; the library's units are nobody's own.
-func (p *Program) BuilderUnits() ownUnits {
-	if seen := len(p.Cells) + len(p.Columns); p.own.units != nil && p.ownSeen == seen {
-		return p.own
+// BuilderUnits returns the units of what has been declared so far; the library's units are nobody's own.
+func (p *Program) BuilderUnits() *builderUnits {
+	declared := len(p.Cells) + len(p.Columns)
+	if p.own == nil || p.own.seen != declared {
+		p.own = newBuilderUnits(p)
+		p.own.seen = declared
 	}
-	own := ownUnits{units: map[units.Dim]units.Unit{}}
+	return p.own
+}
+
+func newBuilderUnits(p *Program) *builderUnits {
+	own := &builderUnits{units: map[units.Dim]units.Unit{}}
 	decided := false
 	take := func(mod *Module, sh *Show) {
 		if sh == nil || sh == UnreadShow || sh.Unit.Mixed() || mod.Library || sh.Unit.Dim().IsPlain() {
@@ -70,7 +83,6 @@ func (p *Program) BuilderUnits() ownUnits {
 			}
 		}
 	}
-	p.own, p.ownSeen = own, len(p.Cells)+len(p.Columns)
 	return own
 }
 

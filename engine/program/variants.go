@@ -74,15 +74,3 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 	}
 	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
 }
-
-// MendWords says what to mend.
-func (p *Program) MendWords(what string, mod *Module, lines []int) string {
-	s := fmt.Sprintf("%s was not read whole: mend line %d", what, lines[0])
-	if more := len(lines) - 1; more > 0 {
-		s += fmt.Sprintf(" and %d more", more)
-	}
-	if mod != p.Root {
-		s += " of " + mod.Src.Name
-	}
-	return s
-}

@@ -51,6 +51,9 @@ b9 = t[t["a"].next].v
 c1 = a9 + h
 c2 = g + h + a1
 c3 = none_given ?? a9 ?? g
+d1 = count(t, t[.next].k)
+d2 = count(t, t[.next].next == "a")
+d3 = sum(map(t, t[.next].v))
 check c4 = g > 1 and h > 1
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `

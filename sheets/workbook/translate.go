@@ -63,8 +63,8 @@ type translator struct {
 // failure carries an error out of a translation.
 type failure struct{ error }
 
-// whole writes the formula of a cell.
-type whole func(*translator) (formula.Formula, error)
+// cellFormula writes the formula of a cell.
+type cellFormula func(*translator) (formula.Formula, error)
 
 // worked writes the formula of a value that is worked out.
 func (p *plan) worked(in *trial, s *spot) (formula.Formula, error) {
@@ -82,7 +82,7 @@ func (p *plan) formula(e *engine.Expr, row int, u units.Unit) (formula.Formula, 
 }
 
 // shown is what writes such a formula.
-func (p *plan) shown(e *engine.Expr, row int, u units.Unit) whole {
+func (p *plan) shown(e *engine.Expr, row int, u units.Unit) cellFormula {
 	return func(tr *translator) (formula.Formula, error) {
 		scale := u.Scale()
 		t, err := tr.term(e, row, &scale)
@@ -126,7 +126,7 @@ func (p *plan) checked(s *spot) (formula.Formula, error) {
 }
 
 // shortest writes a formula, more briefly if it would be too much and nobody asks what kind of an error it gives.
-func (p *plan) shortest(in *trial, asked bool, write whole) (formula.Formula, error) {
+func (p *plan) shortest(in *trial, asked bool, write cellFormula) (formula.Formula, error) {
 	for brief := false; ; brief = true {
 		f, err := write(&translator{plan: p, in: in, brief: brief})
 		if err == nil {

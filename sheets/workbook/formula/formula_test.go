@@ -134,6 +134,7 @@ func TestValues(t *testing.T) {
 	assert.Equal(t, 3, SizeOf(Negative(Add.Of(a, Max.Of(a, Sum.Of(a, b, c))))).Values)
 	assert.Equal(t, "MAX(a,b,t_c)", Print(Max.OfAll(Max.Of(a, b), c)))
 	assert.Equal(t, "MAX(MIN(a,b),t_c)", Print(Max.OfAll(Min.Of(a, b), c)))
+	assert.Equal(t, 255, MostArguments, "as programs since 2007 take (from memory)")
 	var many []Formula
 	for range MostArguments {
 		many = append(many, a)

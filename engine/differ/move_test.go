@@ -1,4 +1,4 @@
-package engine
+package differ_test
 
 import (
 	"fmt"
@@ -20,7 +20,7 @@ func moveLines(moves []differ.Move) []string {
 	say := func(v explain.Value) string {
 		switch {
 		case v.Status != explain.OK:
-			return statusName(v.Status)
+			return map[explain.Status]string{explain.Waits: "waits", explain.None: "none", explain.Absent: "absent"}[v.Status]
 		case v.IsCheck:
 			return map[explain.CheckState]string{explain.CheckHolds: "holds", explain.CheckFails: "fails"}[v.State()]
 		}
@@ -96,7 +96,8 @@ page Rest
 // TestMovesThereAndBack: none between a sheet and itself, the same ones turned round from the other side, and after
 // a value is set and put back again none.
 func TestMovesThereAndBack(t *testing.T) {
-	m := load(t, "span [in] : 48\narea [sq in] = span * 8 [in]\ncheck big = area > 400 [sq in]\ntable v\n  n from 1 to 3 step 1\n  y = n * span / 1 [in]")
+	m := load(t, "span [in] : 48\narea [sq in] = span * 8 [in]\ncheck big = area > 400 [sq in]\ntable v\n"+
+		"  n from 1 to 3 step 1\n  y = n * span / 1 [in]")
 	before := m.Entries()
 	assert.Empty(t, differ.Moves(before, before))
 	require.NoError(t, m.Set("span", "52"))
@@ -113,8 +114,8 @@ func TestMovesThereAndBack(t *testing.T) {
 	assert.Empty(t, differ.Moves(before, m.Entries()))
 }
 
-// TestMovesTellApart shows that values whose step makes nothing of their change get the decimals that show it, the same ones
-// before and after.
+// TestMovesTellApart shows that values whose step makes nothing of their change get the decimals that show it, the same
+// ones before and after.
 func TestMovesTellApart(t *testing.T) {
 	for _, c := range []struct{ was, is, before, after, change string }{
 		{"a [1, 1000] : 106030", "a [1, 1000] : 106060", "106030", "106060", "+30"},
@@ -132,11 +133,12 @@ func TestMovesTellApart(t *testing.T) {
 	}
 }
 
-// TestChangeIsTheDifferenceOfTheFigures: whatever the unit, the step and the values, before plus change is after, as shown;
-// and there is a change wherever the values differ.
+// TestChangeIsTheDifferenceOfTheFigures: whatever the unit, the step and the values, before plus change is after, as
+// shown; and there is a change wherever the values differ.
 func TestChangeIsTheDifferenceOfTheFigures(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	tags := []string{"in", "in, 1/8", "in, 0.1", "g, 0.5", "g", "ft in, 1/16", "ft in", "lb oz, 0.1", "lb oz", "%, 0.1", "deg, 5", "1, 0.01", "oz/sq ft, 0.5", "mAh, 10", "km/h"}
+	tags := []string{"in", "in, 1/8", "in, 0.1", "g, 0.5", "g", "ft in, 1/16", "ft in", "lb oz, 0.1", "lb oz", "%, 0.1",
+		"deg, 5", "1, 0.01", "oz/sq ft, 0.5", "mAh, 10", "km/h"}
 	for range 800 {
 		tag := tags[r.IntN(len(tags))]
 		was := r.Float64() * math.Pow(10, float64(r.IntN(5)))

@@ -1,4 +1,4 @@
-package engine
+package explain_test
 
 import (
 	"math"
@@ -10,9 +10,10 @@ import (
 	"gusset/engine/explain"
 )
 
-// A definition is laid open once, however many formulas call it: there may be thousands of both.
+// TestDefinitionsAreShared: a definition is laid open once, however many formulas call it: there may be thousands of
+// both.
 func TestDefinitionsAreShared(t *testing.T) {
-	m := load(t, "formula half(x) = x / 2\nformula quarter(x) = half(half(x))\na = half(3)\nb = quarter(3)\n")
+	m := loaded(t, "formula half(x) = x / 2\nformula quarter(x) = half(half(x))\na = half(3)\nb = quarter(3)\n")
 	require.Empty(t, m.Problems())
 	formula := m.Formulas()
 	at := func(name string) *explain.Expr {
@@ -26,8 +27,8 @@ func TestDefinitionsAreShared(t *testing.T) {
 	assert.Same(t, half, at("b").Formula.Body.Args[0].Formula)
 }
 
-// How far the two sides of a search can be apart says what little is: as a motor has no result beyond its free speed, one end
-// of a range may have none, or both.
+// TestReachOfASearch: how far the two sides of a search can be apart says what little is: as a motor has no result
+// beyond its free speed, one end of a range may have none, or both.
 func TestReachOfASearch(t *testing.T) {
 	for _, tt := range []struct {
 		search string
@@ -38,7 +39,7 @@ func TestReachOfASearch(t *testing.T) {
 		{"from 2 to 8 so sqrt(6 - x) = 1", 1},
 		{"from -8 to 8 so sqrt(6 - x) + sqrt(6 + x) = 4", 2*math.Sqrt(6) - 4}, // at 0, which is one of the places looked at
 	} {
-		m := load(t, "adjust x "+tt.search+"\n")
+		m := loaded(t, "adjust x "+tt.search+"\n")
 		c, ok := m.Cell("x")
 		require.True(t, ok)
 		s, ok := m.Search(c.Place)

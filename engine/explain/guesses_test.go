@@ -1,4 +1,4 @@
-package engine
+package explain_test
 
 import (
 	"fmt"
@@ -9,20 +9,29 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine"
 	"gusset/engine/explain"
-	"gusset/engine/program"
 )
 
-func guessesBehind(t *testing.T, m *Model, name string) int {
+// loaded returns the model of a sheet that uses no other.
+func loaded(t *testing.T, sheet string) *engine.Model {
+	t.Helper()
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	require.NoError(t, err)
+	return m
+}
+
+// guessesBehind returns how many guesses a value rests on.
+func guessesBehind(t *testing.T, m *engine.Model, name string) int {
 	t.Helper()
 	v, err := m.Value(name)
 	require.NoError(t, err)
 	return v.Guesses
 }
 
-// What rests on guesses is what a value really used.
+// TestGuessesAreInherited: what rests on guesses is what a value really used.
 func TestGuessesAreInherited(t *testing.T) {
-	m := load(t, `a [oz] : 2 ?
+	m := loaded(t, `a [oz] : 2 ?
 b [oz] : 3 ?
 weighed [oz] :
 sum2 [oz] = a + b
@@ -38,7 +47,8 @@ variant "sure"
 variant "unsure"
   weighed : 1 ?
 `)
-	for name, want := range map[string]int{"a": 1, "sum2": 2, "best": 1, "one": 0, "at": 2, "after": 2, "both": 2, "first": 1, "plain": 0, "weighed": 0} {
+	for name, want := range map[string]int{"a": 1, "sum2": 2, "best": 1, "one": 0, "at": 2, "after": 2, "both": 2,
+		"first": 1, "plain": 0, "weighed": 0} {
 		assert.Equal(t, want, guessesBehind(t, m, name), name)
 	}
 	require.NoError(t, m.UseVariant("sure"))
@@ -54,9 +64,9 @@ variant "unsure"
 	assert.Equal(t, 2, guessesBehind(t, m, "sum2"))
 }
 
-// Guesses of a used sheet count as far as something here reads them.
+// TestGuessesOfUsedSheets: guesses of a used sheet count as far as something here reads them.
 func TestGuessesOfUsedSheets(t *testing.T) {
-	m, err := Load(program.Sources{Files: fstest.MapFS{
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{
 		"x.gusset":    {Data: []byte("use \"rack.gusset\"\ncost [GBP] = rack.stock[\"ply\"].price * 2\n")},
 		"rack.gusset": {Data: []byte("glue [GBP] : 3 ?\ntable stock\n  size | price [GBP]\n  ply | 4 ?\n  balsa | 2 ?\n")},
 	}}, "x.gusset")
@@ -67,7 +77,7 @@ func TestGuessesOfUsedSheets(t *testing.T) {
 	assert.Equal(t, explain.Guessed{Name: `rack.stock["ply"].price`, Text: "4 GBP", File: "rack.gusset", Line: 4}, all[0])
 }
 
-// A sheet of very many guesses is counted in bounded time: what is too much is counted as one.
+// TestManyGuesses: a sheet of very many guesses is counted in bounded time: what is too much is counted as one.
 func TestManyGuesses(t *testing.T) {
 	var b strings.Builder
 	const n = 3000
@@ -75,32 +85,7 @@ func TestManyGuesses(t *testing.T) {
 	for i := 1; i < n; i++ {
 		fmt.Fprintf(&b, "g%d : 1 ?\nc%d = c%d + g%d\n", i, i, i-1, i)
 	}
-	m := load(t, b.String())
+	m := loaded(t, b.String())
 	assert.Len(t, m.Guesses(), n)
 	assert.Equal(t, n, guessesBehind(t, m, fmt.Sprintf("c%d", n-1)))
-}
-
-// Choices are known when the sheet is loaded, also those of a table further down or of the library.
-func TestChoices(t *testing.T) {
-	m := load(t, `wood [one of timber] : "basswood"
-table timber
-  name | density [lb/cu ft]
-  basswood | 26
-size [one of filter(stock, .kind == "sheet" and .thickness < 1/8 [in])] : "balsa 1/16"
-later [one of stock] :
-table stock
-  size       | kind [one of "sheet", "ply"] | thickness [in]
-  balsa 1/16 | "sheet"                      | 1/16
-  balsa 1/8  | "sheet"                      | 1/8
-  ply 1/32   | "ply"                        | 1/32
-got = later == "ply 1/32" ? 1 : 2
-`)
-	require.Empty(t, m.Problems())
-	c, _ := m.Cell("size")
-	assert.Equal(t, []string{"balsa 1/16"}, c.Choices)
-	assert.EqualError(t, m.Set("size", "balsa 1/8"), `size: it cannot be "balsa 1/8"; is it "balsa 1/16"?`)
-	assert.ErrorContains(t, m.Set("later", ""+"balsa 1/61"), `is it "balsa 1/16"?`)
-	require.NoError(t, m.Set("later", "ply 1/32"))
-	assert.Equal(t, "1", shown(t, m, "got"))
-	require.NoError(t, m.Set("later", ""))
 }

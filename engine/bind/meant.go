@@ -2,14 +2,12 @@ package bind
 
 import (
 	"fmt"
-	"io/fs"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"gusset/engine/check"
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -48,7 +46,8 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 // dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
 func dashedRun(data []byte, at text.Span) text.Span {
 	isPart := func(b byte) bool {
-		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' || 'a' <= b && b <= 'z'
+		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' ||
+			'a' <= b && b <= 'z'
 	}
 	for at.Start > 0 && isPart(data[at.Start-1]) {
 		at.Start--
@@ -82,7 +81,7 @@ func (sc *scope) isLocal(name string) bool {
 	return sc.own != nil && sc.own.Column(name) != nil || slices.ContainsFunc(sc.params, isName)
 }
 
-// elsewhere suggests where a name that is not known here stands: in a used sheet, in a table, in the rows that a list
+// elsewhere suggests where a name that is not known here is set: in a used sheet, in a table, in the rows that a list
 // function goes through, or in a sheet that is not used yet.
 func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
@@ -92,8 +91,7 @@ func (sc *scope) elsewhere(name string) string {
 	if hint != "" || !sc.leading || sc.mod.Library {
 		return hint
 	}
-	info, err := fs.Stat(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset"))
-	if err == nil && info.Mode().IsRegular() {
+	if isPlain(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")) {
 		return fmt.Sprintf("use %q", name+".gusset")
 	}
 	return ""
@@ -109,17 +107,3 @@ func commaHint(call string) string {
 
 // decimalComma matches a number that was typed with a comma.
 var decimalComma = regexp.MustCompile(`\b(\d+),(\d+)\b`)
-
-// commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (b *binder) commaInStep(mod *program.Module, tag text.UnitTag) bool {
-	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
-	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
-		return false
-	}
-	at := text.Span{Start: tag.Unit.Span.End - int32(len(parts[2])), End: tag.Step.Span.End}
-	b.Report(mod, text.Diag{
-		Code: "decimal-comma", Span: at, Msg: "a decimal is written with a point",
-		Hint: fmt.Sprintf("write [%s, %s.%s]", parts[1], parts[2], tag.Step.Text),
-	})
-	return true
-}

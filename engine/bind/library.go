@@ -2,7 +2,9 @@ package bind
 
 import (
 	"embed"
+	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 	"sync"
 
@@ -10,14 +12,14 @@ import (
 	"gusset/sheets/text"
 )
 
-// librarySet is the pages of a library. A statement is parsed when its name is first asked for: a program that shows one
-// sheet needs few of them.
+// librarySet is the pages of a library. A statement is parsed when its name is first asked for: a program that
+// shows one sheet needs few of them.
 type librarySet struct {
 	Pages []*libraryPage
 	Index map[string][]libraryEntry // what sets a name, page by page
 }
 
-// libraryEntry is where a statement of a library page stands.
+// libraryEntry is where a statement of a library page is.
 type libraryEntry struct {
 	Page     int
 	formula  bool // rather than a cell or a table
@@ -49,8 +51,8 @@ func (p *libraryPage) Statement(e libraryEntry) (text.Node, text.Diags) {
 
 var librarySets sync.Map // embed.FS to *librarySet: one program loads many sheets and only one library
 
-// ReadLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out: the library
-// is part of the program, and its own tests see to it.
+// ReadLibrary reads the pages at the top of lib, in the order of their names. What cannot be read is left out:
+// the library is part of the program, and its own tests make sure that it can be.
 func ReadLibrary(lib fs.FS) *librarySet {
 	if lib == nil {
 		return &librarySet{}
@@ -198,4 +200,44 @@ func (rs *resolver) take(mod *program.Module, p *libraryPage, e libraryEntry) {
 	case *text.Table:
 		mod.Waiting[n.Name.Text] = n
 	}
+}
+
+// remarkHidden reports where a sheet's own cell, table or formula takes the place of the library's, and where
+// formulas of the library that are used here go on with theirs all the same: they never see a sheet's names.
+func (ld *loader) remarkHidden() {
+	remark := func(mod *program.Module, at text.Span, name string) {
+		d := text.Diag{
+			Code: "hides-library", Sev: text.Remark, Span: at,
+			Msg: fmt.Sprintf("the library has %s too; in this sheet your own is meant", name),
+		}
+		if ld.libraryUses(name) {
+			d.Msg += ", but the library's formulas go on using theirs"
+			d.Hint = fmt.Sprintf("gusset library %s shows theirs; work out with your own what rests on it", name)
+		}
+		ld.Report(mod, d)
+	}
+	for _, mod := range ld.Modules {
+		if mod.Library {
+			continue
+		}
+		for name, r := range mod.Names {
+			if r.Kind != program.ModuleRef && ld.pages.Sets(name, false) {
+				remark(mod, r.Span, name)
+			}
+		}
+		for name, f := range mod.Formulas {
+			if ld.pages.Sets(name, true) {
+				remark(mod, f.Node.Name.Span, name)
+			}
+		}
+	}
+}
+
+// libraryUses reports whether a cell or table of the library was asked for by this name: by formulas of the
+// library, or by a sheet that has none of its own.
+func (ld *loader) libraryUses(name string) bool {
+	return slices.ContainsFunc(ld.Modules, func(mod *program.Module) bool {
+		_, declared := mod.Names[name]
+		return mod.Library && declared
+	})
 }

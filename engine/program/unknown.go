@@ -148,33 +148,11 @@ func nearOrAdd(near, add string) string {
 	return hint
 }
 
-// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the library, and
-// for those of the sheet itself, which are plain to see.
-func (p *Program) addRow(t *Table) string {
-	if t.Mod.Library || t.Mod == p.Root {
+// addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the
+// library, and for those of the sheet itself, which are plain to see.
+func (sh *Sheets) addRow(t *Table) string {
+	if t.Mod.Library || t.Mod == sh.Root {
 		return ""
 	}
 	return "add it to " + t.Mod.Src.Name
-}
-
-// Sorted returns words in order.
-func Sorted(words []string) []string {
-	slices.Sort(words)
-	return words
-}
-
-// JoinWords writes a list as people do: a, b and c.
-func JoinWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
-// CountOf says "1 value", "2 values".
-func CountOf(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

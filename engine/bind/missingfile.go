@@ -27,8 +27,8 @@ func pathHint(file string) string {
 	return useLine(file)
 }
 
-// meantFile suggests which sheet was meant by a file that is not there: one whose name has had another ending put to it,
-// one of the same name in a folder above or below, or one in the same folder whose name is close.
+// meantFile suggests which sheet was meant by a file that is not there: one whose name has had another ending
+// put to it, one of the same name in a folder above or below, or one in the same folder whose name is close.
 func meantFile(files fs.FS, file, target, asking string, missing error) string {
 	if !errors.Is(missing, fs.ErrNotExist) {
 		return ""
@@ -63,7 +63,8 @@ func meantFile(files fs.FS, file, target, asking string, missing error) string {
 // maxFolders is how many folders are looked into for a sheet that is not where it was said to be.
 const maxFolders = 100
 
-// besideFolder finds a sheet in the folder above the one where it is missing, or in the one folder below it that has it.
+// besideFolder finds a sheet in the folder above the one where it is missing, or in the one folder below it
+// that has it.
 func besideFolder(files fs.FS, folder, base, asking string) string {
 	if above := path.Join(path.Dir(folder), base); folder != "." && above != asking && isPlain(files, above) {
 		return above

@@ -1,4 +1,4 @@
-package engine
+package explain_test
 
 import (
 	"testing"
@@ -7,10 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What uses a formula outside the range where it is to be trusted has remarks, and what rests on it is counted; only what a
-// value really used counts.
+// TestRemarksOnValues: what uses a formula outside the range where it is to be trusted has remarks, and what rests on
+// it is counted; only what a value really used counts.
 func TestRemarksOnValues(t *testing.T) {
-	m := load(t, `
+	m := loaded(t, `
 small [in] : 10
 large [in] : 40
 own [in] = rule(small)
@@ -40,9 +40,11 @@ formula calls_rule(x [in]) [in] = rule(x) + 0 [in]
 		own    bool
 		within int
 	}{
-		"small": {false, 0}, "own": {true, 1}, "after": {false, 1}, "both": {false, 1}, "inner": {true, 1}, "taken": {false, 0}, "given_first": {false, 0},
-		`t["a"].of_row`: {true, 1}, `t["b"].of_row`: {false, 0}, `t["b"].share`: {true, 1}, "over_rows": {true, 1}, "large_rows": {false, 0},
-		"at": {true, 1}, "waits": {false, 0},
+		"small": {false, 0}, "own": {true, 1}, "after": {false, 1}, "both": {false, 1}, "inner": {true, 1}, "taken": {false,
+			0}, "given_first": {false, 0},
+		`t["a"].of_row`: {true, 1}, `t["b"].of_row`: {false, 0}, `t["b"].share`: {true, 1}, "over_rows": {true, 1},
+		"large_rows": {false, 0},
+		"at":         {true, 1}, "waits": {false, 0},
 	} {
 		v, err := m.Value(name)
 		require.NoError(t, err)

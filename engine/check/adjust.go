@@ -1,0 +1,76 @@
+package check
+
+import (
+	"fmt"
+
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// goals returns the adjusted cells by the slot that holds the difference of their two sides.
+func (ck *Checker) goals() map[int32]*program.Cell {
+	list := map[int32]*program.Cell{}
+	for _, c := range ck.Cells {
+		if c.Kind == program.AdjustedCell {
+			list[c.Adjust.Goal] = c
+		}
+	}
+	return list
+}
+
+// checkSides makes sure that the two sides of an adjusted cell are alike.
+func (ck *Checker) checkSides(c *program.Cell) {
+	f := c.Adjust
+	root := ck.Slots[f.Goal].Root
+	if root == program.None {
+		return
+	}
+	left, right := ck.Slots[f.Left].Root, ck.Slots[f.Right].Root
+	a, b := ck.SlotType(f.Left), ck.SlotType(f.Right)
+	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	switch {
+	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
+		ck.Nodes[root].Typ = 0
+	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
+		cx.Fault(root, text.Diag{
+			Code: "unlike",
+			Msg:  fmt.Sprintf("adjust needs one number on each side, but these are %s and %s", a, b),
+		}, left, right)
+	case a.Dim != b.Dim && !ck.isZero(left) && !ck.isZero(right):
+		cx.Fault(root, text.Diag{
+			Code: "unlike",
+			Msg:  fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b),
+			Hint: ck.unlikeHint(left, right, a.Dim, b.Dim),
+		}, left, right)
+	default:
+		cx.Check(root)
+	}
+	if cx.Said >= 0 {
+		ck.BreakSlot(f.Goal, cx.Said)
+		ck.BreakSlot(c.Slot, cx.Said)
+	}
+}
+
+// checkAdjust checks the ends of an adjusted cell.
+func (ck *Checker) checkAdjust(c *program.Cell) {
+	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	f := c.Adjust
+	for _, s := range []int32{f.Lo, f.Hi} {
+		if !ck.IsBroken(s) && ck.Slots[s].Root != program.None {
+			root := ck.Slots[s].Root
+			t := cx.Check(root)
+			if t.Kind == program.Number && !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {
+				cx.Fault(root, text.Diag{
+					Code: "unit-unfit",
+					Msg:  fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text),
+					Hint: fmt.Sprintf("write adjust %s [%s]", c.Name.Text, ck.UsualUnit(t.Dim)),
+				})
+				break // the other end has the same mistake
+			}
+			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text)
+		}
+	}
+	if cx.Said >= 0 {
+		ck.BreakSlot(c.Slot, cx.Said)
+	}
+}

@@ -1,0 +1,84 @@
+package check
+
+import (
+	"fmt"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+	"gusset/units"
+)
+
+// checkFunction checks what a function takes.
+func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) program.Type {
+	fn := program.FunctionOf(machine.Func(n.C))
+	if cx.numbers(n, t, program.PlainType).Kind == program.Unknown {
+		return program.Type{}
+	}
+	switch fn.Argument {
+	case program.RootOfDim:
+		return cx.checkRoot(i, n, t[0], 3)
+	case program.AnyToPlain:
+		return program.PlainType
+	case program.AngleToPlain:
+		return cx.checkAngle(fn, n, t[0])
+	case program.SameToSame, program.SameToAngle:
+		s := cx.same(i, n.A, n.B, t[0], t[1], fn.Name+" takes two of one kind")
+		if s.Kind != program.Unknown && fn.Argument == program.SameToAngle {
+			return program.NumberOf(units.Angle)
+		}
+		return s
+	case program.RoundToStep:
+		if t[0].Dim != t[1].Dim {
+			return cx.Fault(i, text.Diag{
+				Code: "round-step",
+				Msg:  fmt.Sprintf("%s needs to know the step to which to round %s", fn.Name, t[0]),
+				Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.Name, cx.AsTyped(cx.Mod, n.A), cx.UsualUnit(t[0].Dim)),
+			})
+		}
+		return t[0]
+	}
+	if !t[0].Dim.IsPlain() {
+		hint := ""
+		if t[0].Dim == units.Angle {
+			hint = "for the ratio of two sides use sin, cos or tan"
+		}
+		return cx.Fault(n.A, text.Diag{
+			Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.Name, t[0]),
+			Hint: hint,
+		})
+	}
+	if fn.Argument == program.PlainToAngle {
+		return program.NumberOf(units.Angle)
+	}
+	return program.PlainType
+}
+
+func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.Type) program.Type {
+	if t.Dim == units.Angle {
+		return program.PlainType
+	}
+	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.Name, t)}
+	if t.Dim.IsPlain() {
+		said := cx.AsTyped(cx.Mod, n.A)
+		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, said, fn.Name, said)
+		if hint := cx.unitForgotten(n.A, units.Angle); hint != "" {
+			d.Hint = hint
+		}
+		if c := cx.Nodes[n.A]; c.Op == program.OpConst {
+			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Val)
+		}
+	}
+	return cx.Fault(n.A, d)
+}
+
+func (cx *Checking) checkRoot(i int32, n program.Node, t program.Type, root int) program.Type {
+	if cx.numbers(n, []program.Type{t}, program.PlainType).Kind == program.Unknown {
+		return program.Type{}
+	}
+	d, err := t.Dim.Pow(1, root)
+	if err != nil {
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
+	}
+	return program.NumberOf(d)
+}

@@ -1,0 +1,116 @@
+package explain
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"gusset/sheets/text"
+)
+
+// mostZeros is how many values that fulfil a condition are listed.
+const mostZeros = 6
+
+// ofSearch tells why the search for an adjusted cell found nothing.
+func (cs *causes) ofSearch(c *program.Cell) cause {
+	r := cs.st.Searched(c)
+	switch {
+	case len(r.Missing) > 0:
+		return cause{missing: r.Missing}
+	case r.Searched:
+		return cause{fault: cs.searchFault(c)}
+	}
+	var missing []int32
+	for _, s := range []int32{c.Adjust.Lo, c.Adjust.Hi} {
+		if !program.IsNumber(cs.st.Mach.Regs[s]) {
+			missing = append(missing, s)
+		}
+	}
+	if len(missing) > 0 {
+		return cause{missing: missing}
+	}
+	return cause{fault: rangeFault(c.Node.(*text.Adjust), r.Lo == r.Hi)}
+}
+
+// rangeFault tells what is wrong with the range of a search.
+func rangeFault(n *text.Adjust, empty bool) *fault {
+	f := &fault{code: "adjust-range", span: text.Span{Start: n.From.Span.Start, End: n.To.Span.End},
+		msg: "the range to search is empty"}
+	if !empty {
+		f.msg = "the range to search runs from the larger value to the smaller"
+		f.hint = fmt.Sprintf("from %s to %s", n.To.Text, n.From.Text)
+	}
+	return f
+}
+
+// searchFault tells what was reached by a search that found no value or several.
+func (cs *causes) searchFault(c *program.Cell) *fault {
+	r := cs.st.Searched(c)
+	show := func(x float64) string { return cs.st.Texts.Quantity(x, cs.st.CellTypes[c.Number], c.Show) }
+	lo, hi := show(r.Lo), show(r.Hi)
+	reached := []string{reachedAt(cs.st, c, lo, r.AtLo), reachedAt(cs.st, c, hi, r.AtHi)}
+	switch {
+	case math.IsNaN(r.Found.Best):
+		f := &fault{code: "adjust-none", notes: cs.trust.outsideOfSearch(c),
+			msg: "the condition cannot be worked out anywhere between " + lo + " and " + hi}
+		if r.Why != "" {
+			reached = []string{fmt.Sprintf("at %s: %s", show((r.Lo+r.Hi)/2), r.Why)}
+		}
+		f.notes = append(f.notes, reached...)
+		f.part = slices.ContainsFunc(cs.origin(c.Adjust.Goal).roots, func(s int32) bool {
+			fault := cs.of(s).fault
+			return fault != nil && fault.msg == r.Why
+		})
+		return f
+	case r.Found.Everywhere:
+		return &fault{code: "adjust-several", msg: "every value in the range makes this true",
+			hint: c.Name.Text + " has no effect on the condition", notes: reached}
+	case len(r.Found.Zeros) == 0:
+		f := &fault{code: "adjust-none", msg: fmt.Sprintf("no %s between %s and %s makes this true", c.Name.Text, lo, hi)}
+		f.hint = "it comes nearest at " + show(r.Found.Best) + ": widen the range, or change what it rests on"
+		outside := cs.trust.outsideOfSearch(c)
+		if f.widen = len(outside) == 0; !f.widen {
+			f.hint = "mend first what is outside the range of a formula"
+		}
+		f.notes = append(outside, reached...)
+		return f
+	}
+	var all []string
+	for _, x := range r.Found.Zeros[:min(mostZeros, len(r.Found.Zeros))] {
+		all = append(all, show(x))
+	}
+	if len(r.Found.Zeros) > mostZeros {
+		all = append(all, "more")
+	}
+	return &fault{code: "adjust-several", msg: "more than one value makes this true: " + program.JoinWords(all),
+		hint: "narrow the range to the one that is meant", notes: reached}
+}
+
+// reachedAt says what the two sides of a search came to where the adjusted cell is at a value.
+func reachedAt(st *state.State, c *program.Cell, value string, sides [2]float64) string {
+	n := c.Node.(*text.Adjust)
+	t, sh := st.SlotType(c.Adjust.Left), sideShow(st, c)
+	say := func(side float64) string {
+		if !program.IsNumber(side) {
+			return "not worked out"
+		}
+		return st.Texts.Quantity(side, t, sh)
+	}
+	left := fmt.Sprintf("at %s, %s is %s", value, n.Left.Text, say(sides[0]))
+	if st.Nodes[st.Slots[c.Adjust.Right].Root].Op == program.OpConst { // it stands in the line above
+		return left
+	}
+	return fmt.Sprintf("%s and %s is %s", left, n.Right.Text, say(sides[1]))
+}
+
+// sideShow returns how the sides of a search are shown: in the unit of a cell that stands there alone, if one does.
+func sideShow(st *state.State, c *program.Cell) *program.Show {
+	for _, s := range []int32{c.Adjust.Left, c.Adjust.Right} {
+		if root := st.Slots[s].Root; root != program.None && st.Nodes[root].Op == program.OpSlot {
+			return st.SlotShow(st.Nodes[root].A)
+		}
+	}
+	return st.SlotShow(c.Adjust.Left)
+}

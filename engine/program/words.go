@@ -1,0 +1,29 @@
+package program
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Sorted returns words in order.
+func Sorted(words []string) []string {
+	slices.Sort(words)
+	return words
+}
+
+// JoinWords writes a list as people do: a, b and c.
+func JoinWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// CountOf says "1 value", "2 values".
+func CountOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
