@@ -165,7 +165,8 @@ func TestContextStopsARun(t *testing.T) {
 	assert.NoError(t, m.Set("k", "3"), "the context of loading is for loading")
 }
 
-// TestContextTakesAVariantBack: also one for which the sheet has been checked anew, and texts that were joined meanwhile.
+// TestContextTakesAVariantBack: also one for which the sheet has been checked anew, and texts that were joined
+// meanwhile.
 func TestContextTakesAVariantBack(t *testing.T) {
 	m := loadTrays(t)
 	ctx, cancel := context.WithCancel(t.Context())
@@ -215,8 +216,8 @@ func TestLimitsOfACaller(t *testing.T) {
 	assert.Contains(t, strings.Join(said(huge), "\n"), "adjust-large", "what is built in holds all the same")
 }
 
-// TestNothingToReadFrom: models, handles and sources with nothing in them, and names that are none, give errors and empty
-// values.
+// TestNothingToReadFrom: models, handles and sources with nothing in them, and names that are none, give errors and
+// empty values.
 func TestNothingToReadFrom(t *testing.T) {
 	var none *engine.Model
 	for _, m := range []*engine.Model{none, new(engine.Model), new(engine.Model).Fork(), engine.LoadLibrary(engine.Sources{})} {

@@ -106,8 +106,8 @@ func useTray(m *engine.Model, seed int) (told []string) {
 	return told
 }
 
-// TestForksSideBySide: what many forks do at the same time comes out as if each were alone, to the last bit; run it with
-// the race detector too. Not all of them are of the model as it was loaded, and some are forks of forks.
+// TestForksSideBySide: what many forks do at the same time comes out as if each were alone, to the last bit; run it
+// with the race detector too. Not all of them are of the model as it was loaded, and some are forks of forks.
 func TestForksSideBySide(t *testing.T) {
 	const forks = 48
 	alone := make([][]string, forks)

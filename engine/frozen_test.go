@@ -13,8 +13,8 @@ import (
 	"gusset/units"
 )
 
-// TestRunsWriteNoDefinition: whatever is set, used or asked of a state, its program and its code stay as they are, to the last
-// number of every slice behind what is in use, so that any number of states can share them without a lock.
+// TestRunsWriteNoDefinition: whatever is set, used or asked of a state, its program and its code stay as they are, to
+// the last number of every slice behind what is in use, so that any number of states can share them without a lock.
 func TestRunsWriteNoDefinition(t *testing.T) {
 	m := loadText(t, `
 size : "light"
@@ -66,8 +66,8 @@ variant "worded"
 	assert.NotEqual(t, before, contents(frozen), "a change in a node is seen")
 }
 
-// contents returns a number for all that can be reached from a value. What a lock guards, or is worked out once, is left out: the
-// units that a Set has read before, and the graph the other way round.
+// contents returns a number for all that can be reached from a value. What a lock guards, or is worked out once, is
+// left out: the units that a Set has read before, and the graph the other way round.
 func contents(of any) uint64 {
 	var h maphash.Hash
 	h.SetSeed(contentsSeed)
