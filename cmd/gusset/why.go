@@ -17,8 +17,8 @@ import (
 const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
 from, and so on down to what was measured or chosen.
 
-NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a sheet that is used
-(rack.price) or of the library.`
+NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a
+sheet that is used (rack.price) or of the library.`
 
 func whyCommand() *cobra.Command {
 	var sets []string

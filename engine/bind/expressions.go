@@ -190,7 +190,10 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	}
 	mod, r := sc.lookUp(sc.mod, name)
 	if place, ok := sc.PlaceOf(mod, r); ok {
-		return sc.placeNode(place, namePath(name, at))
+		if i, ok := sc.placeNode(place, at); ok {
+			return i
+		}
+		return sc.wrong(at, sc.NotOneValue(place, namePath(name, at)).Diag)
 	}
 	return sc.unknownName(name, at)
 }

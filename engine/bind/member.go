@@ -35,7 +35,10 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 	b := sc.resolveBase(n)
 	switch b.kind {
 	case basePlace:
-		return sc.placeNode(b.place, b.path)
+		if i, ok := sc.placeNode(b.place, b.span); ok {
+			return i
+		}
+		return sc.wrong(b.span, sc.NotOneValue(b.place, b.path).Diag)
 	case baseKeyed, baseFold:
 		return sc.wrong(b.span, text.Diag{
 			Code: "row-alone", Msg: sc.typed(b.span) + " is a whole row",
@@ -45,24 +48,24 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 	return b.node
 }
 
-// placeNode makes the node for what a path leads to.
-func (sc *scope) placeNode(at program.Place, path text.Path) int32 {
-	nd := program.Node{Op: program.OpSlot, From: path.Span.Start, To: path.Span.End}
-	slot, unread := at.Unread()
-	value, single := at.Slot()
+// placeNode makes the node for what a name or a path leads to; ok is false where that has no value.
+func (sc *scope) placeNode(place program.Place, at text.Span) (i int32, ok bool) {
+	nd := program.Node{Op: program.OpSlot, From: at.Start, To: at.End}
+	slot, unread := place.Unread()
+	value, single := place.Slot()
 	switch {
 	case unread:
 		nd.A = slot
 	case single:
 		nd.A = value
-	case at.Kind == program.TablePlace:
-		nd.Op, nd.A = program.OpRows, at.Table.Number
-	case at.Kind == program.ColumnPlace:
-		nd.Op, nd.A = program.OpColumn, at.Column.Number
+	case place.Kind == program.TablePlace:
+		nd.Op, nd.A = program.OpRows, place.Table.Number
+	case place.Kind == program.ColumnPlace:
+		nd.Op, nd.A = program.OpColumn, place.Column.Number
 	default:
-		return sc.wrong(path.Span, sc.NotOneValue(at, path).Diag)
+		return program.None, false
 	}
-	return sc.Add(nd)
+	return sc.Add(nd), true
 }
 
 // resolveBase binds what a chain of dots and brackets leads to.

@@ -14,8 +14,14 @@ type Sheets struct {
 	Root           *Module
 	Modules        []*Module // all of them, by number
 	LibraryModules []*Module // the pages of the library; those that nothing was asked of are empty
+	Library        Library
+	aliases        map[*Module]string // what the sheet that was asked for calls those that it uses; see NameSheets
+}
 
-	aliases map[*Module]string // what the sheet that was asked for calls those that it uses; see NameSheets
+// Library tells what the library has, whether it was asked for or not.
+type Library interface {
+	// Sets reports whether it sets a name, as a formula or as a cell or a table.
+	Sets(name string, formula bool) bool
 }
 
 // Module is one sheet: the one asked for, one that it uses, or a page of the library.
@@ -73,6 +79,12 @@ func (sh *Sheets) AliasOf(mod *Module) string {
 	return sh.aliases[mod] + "."
 }
 
+// NameSheets finds the path of each used sheet from the one that was asked for.
+func (sh *Sheets) NameSheets() {
+	sh.aliases = map[*Module]string{sh.Root: ""}
+	sh.Root.nameUses("", sh.aliases)
+}
+
 // PlaceNote says where something is: "line 9", or with the file if it is another sheet's.
 func (sh *Sheets) PlaceNote(mod *Module, at text.Span) string {
 	where := fmt.Sprintf("line %d", mod.Src.Position(at.Start).Line)
@@ -86,12 +98,6 @@ func (sh *Sheets) PlaceNote(mod *Module, at text.Span) string {
 func (mod *Module) Begin(src *text.Source) {
 	mod.Src, mod.Units, mod.Page = src, units.Builtin(), None
 	mod.Names, mod.Formulas, mod.PageAt = map[string]Ref{}, map[string]*Formula{}, map[string]int32{}
-}
-
-// NameSheets finds the path of each used sheet from the one that was asked for.
-func (sh *Sheets) NameSheets() {
-	sh.aliases = map[*Module]string{sh.Root: ""}
-	sh.Root.nameUses("", sh.aliases)
 }
 
 // Typed returns what is typed in a span of the sheet.

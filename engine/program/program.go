@@ -13,9 +13,7 @@ type Program struct {
 	Tree
 	Messages
 	Sheets
-
-	Limits  Limits
-	Library Library
+	Limits Limits
 
 	Slots       []Slot
 	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
@@ -44,12 +42,6 @@ type Program struct {
 	Plan     graph.Plan
 	Loops    []graph.Loop
 	Searches []*Cell // the cell of each loop
-}
-
-// Library tells what the library has, whether it was asked for or not.
-type Library interface {
-	// Sets reports whether it sets a name, as a formula or as a cell or a table.
-	Sets(name string, formula bool) bool
 }
 
 // Sources is where sheets are read from.

@@ -13,8 +13,8 @@ import (
 // Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
-// maxEffort is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand unknown
-// names does not take hours.
+// maxEffort is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand
+// unknown names does not take hours.
 const maxEffort = 1_000_000
 
 // Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
