@@ -12,7 +12,7 @@ import (
 	"gusset/sheets/text"
 )
 
-// pathFiles are three sheets, one using the other, and a library. In kit and rack is what paths lead to by way of a sheet.
+// pathFiles are three sheets, one using the other. In kit and rack is what paths lead to by way of a sheet.
 var pathFiles = map[string]string{
 	"x.gusset": `use "kit.gusset"
 span [in] : 50
@@ -69,8 +69,9 @@ type pathCase struct {
 
 const (
 	workedHint = " is worked out, not given; set what it is worked out from"
-	rangeRows  = "the table speeds makes its own rows, so none of them can be set; change its range in the sheet, on line 16"
-	ofPage     = " is the library's, so it cannot be set; set "
+	rangeRows  = "the table speeds makes its own rows, so none of them can be set; " +
+		"change its range in the sheet, on line 16"
+	ofPage = " is the library's, so it cannot be set; set "
 )
 
 var pathCases = []pathCase{
@@ -84,29 +85,40 @@ var pathCases = []pathCase{
 	{path: `parts["fin.[a]"].at`, kind: "entry"},
 	{path: `parts["fin.[a]"].weight`, kind: "entry", unset: `parts["fin.[a]"].weight` + workedHint},
 	{path: `parts["wing"].moment`, kind: "entry", unset: `parts["wing"].moment` + workedHint},
-	{path: `parts["wing"].part`, kind: "entry", unset: "part names the rows of parts, so it cannot be set; a row with another name goes into the table itself"},
+	{path: `parts["wing"].part`, kind: "entry",
+		unset: "part names the rows of parts, so it cannot be set; " +
+			"a row with another name goes into the table itself"},
 	{path: `speeds["20"].twice`, kind: "entry", unset: rangeRows},
 	{path: `speeds["20"].airspeed`, kind: "entry", unset: rangeRows},
 	{path: "parts", kind: "table", unset: `parts is a whole table; name one of its entries: parts["wing"].weight`},
-	{path: "parts.weight", kind: "column", unset: `parts.weight is a whole column; name one of its entries: parts["wing"].weight`},
-	{path: `parts["wing"]`, kind: "row", unset: `parts["wing"] is a whole row; name one of its columns: parts["wing"].weight`},
+	{path: "parts.weight", kind: "column",
+		unset: `parts.weight is a whole column; name one of its entries: parts["wing"].weight`},
+	{path: `parts["wing"]`, kind: "row",
+		unset: `parts["wing"] is a whole row; name one of its columns: parts["wing"].weight`},
 	{path: "kit", kind: "sheet", unset: "kit is a whole sheet; name one of its cells: kit.NAME"},
 	{path: "kit.glue", kind: "cell"},
 	{path: "kit.glued", kind: "cell", unset: "kit.glued" + workedHint},
 	{path: `kit.tools["saw"].price`, kind: "entry"},
-	{path: "kit.tools.price", kind: "column", unset: `kit.tools.price is a whole column; name one of its entries: kit.tools["saw"].price`},
+	{path: "kit.tools.price", kind: "column",
+		unset: `kit.tools.price is a whole column; name one of its entries: kit.tools["saw"].price`},
 	{path: "kit.rack", kind: "sheet", unset: "kit.rack is a whole sheet; name one of its cells: kit.rack.NAME"},
 	{path: "kit.rack.ply", kind: "cell"},
 	{path: "kit.again.ply", kind: "cell"},
 	{path: `kit.rack.sheets["balsa 1/16"].price`, kind: "entry"},
 	{path: `kit.rack.sheets["3/4\" ply"].pieces`, kind: "entry"},
-	{path: "kit.rack.sheets.price", kind: "column", unset: `kit.rack.sheets.price is a whole column; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
+	{path: "kit.rack.sheets.price", kind: "column",
+		unset: `kit.rack.sheets.price is a whole column; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
 	{path: `kit.rack.sheets["balsa 1/16"]`, kind: "row",
-		unset: `kit.rack.sheets["balsa 1/16"] is a whole row; name one of its columns: kit.rack.sheets["balsa 1/16"].price`},
-	{path: "kit.rack.sheets", kind: "table", unset: `kit.rack.sheets is a whole table; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
-	{path: "lib_gravity", kind: "cell", unset: "lib_gravity" + ofPage + "lib_gravity in the sheet first, then it can have another value"},
-	{path: `lib_woods["balsa"].density`, kind: "entry", unset: "lib_woods" + ofPage + "lib_woods in the sheet first, then it can have another value"},
-	{path: "lib_woods.density", kind: "column", unset: "lib_woods" + ofPage + "lib_woods in the sheet first, then it can have another value"},
+		unset: `kit.rack.sheets["balsa 1/16"] is a whole row; ` +
+			`name one of its columns: kit.rack.sheets["balsa 1/16"].price`},
+	{path: "kit.rack.sheets", kind: "table",
+		unset: `kit.rack.sheets is a whole table; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
+	{path: "lib_gravity", kind: "cell",
+		unset: "lib_gravity" + ofPage + "lib_gravity in the sheet first, then it can have another value"},
+	{path: `lib_woods["balsa"].density`, kind: "entry",
+		unset: "lib_woods" + ofPage + "lib_woods in the sheet first, then it can have another value"},
+	{path: "lib_woods.density", kind: "column",
+		unset: "lib_woods" + ofPage + "lib_woods in the sheet first, then it can have another value"},
 
 	{path: "spam", wrong: "unknown name spam; is it span? It is set on line 2"},
 	{path: "glue", wrong: "unknown name glue; is it kit.glue?"},
@@ -168,8 +180,8 @@ func saidErr(err error) string {
 	return err.Error()
 }
 
-// TestOnePathOfAName asks everything that takes a path, and holds these laws: what one takes all take, and all say the same of a
-// mistake.
+// TestOnePathOfAName asks everything that takes a path, and holds these laws: what one takes all take, and all say the
+// same of a mistake.
 func TestOnePathOfAName(t *testing.T) {
 	m := loadPaths(t, "")
 	require.Empty(t, saidOf(t, m, ""))
@@ -201,7 +213,8 @@ func (c pathCase) whole() string {
 	if strings.Contains(c.unset, " is a whole ") {
 		return c.unset
 	}
-	return `lib_woods.density is a whole column; name one of its entries: lib_woods["balsa"].density` // of the one that is the library's
+	// The only such case is the library's column.
+	return `lib_woods.density is a whole column; name one of its entries: lib_woods["balsa"].density`
 }
 
 func readers(t *testing.T, m *Model, c pathCase) {
@@ -306,13 +319,15 @@ func writers(t *testing.T, c pathCase) {
 func TestPathsOfTheLibrary(t *testing.T) {
 	m := loadPaths(t, "")
 	for path, want := range map[string]string{
-		"lib_unasked": "lib_unasked is in the library, and nothing in this sheet asks for it; gusset library lib_unasked shows it",
-		"lib_double":  "lib_double is a formula of the library; gusset library lib_double shows it",
+		"lib_unasked": "lib_unasked is in the library, and nothing in this sheet asks for it; " +
+			"gusset library lib_unasked shows it",
+		"lib_double": "lib_double is a formula of the library; gusset library lib_double shows it",
 	} {
 		_, err := m.Why(path)
 		assert.EqualError(t, err, want)
 		_, err = m.EntriesOf(path)
 		assert.EqualError(t, err, want)
 	}
-	assert.EqualError(t, m.Set("lib_unasked", "3"), "lib_unasked"+ofPage+"lib_unasked in the sheet first, then it can have another value")
+	assert.EqualError(t, m.Set("lib_unasked", "3"),
+		"lib_unasked"+ofPage+"lib_unasked in the sheet first, then it can have another value")
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
@@ -27,12 +29,8 @@ func cellNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra
 		if s.Library {
 			continue
 		}
-		way := s.Alias
-		if way != "" {
-			way += "."
-		}
 		for _, p := range s.Pages {
-			names = append(names, namesOf(p, way)...)
+			names = append(names, namesOf(p, strings.TrimPrefix(s.Alias+".", "."))...)
 		}
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp

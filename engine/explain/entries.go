@@ -8,8 +8,8 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
-// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
-// them.
+// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
+// among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
 	for _, r := range e.Root.Order {
@@ -76,7 +76,8 @@ func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
 			n *= len(at.Table.Cols)
 		}
 		if n > MaxCompared {
-			return nil, program.Errorf(program.ErrLimit, name, "%s has more than the %d values that can be compared at once", path, MaxCompared)
+			return nil, program.Errorf(program.ErrLimit, name,
+				"%s has more than the %d values that can be compared at once", path, MaxCompared)
 		}
 	default:
 		return nil, e.NotOneValue(at, path).Err(name)
@@ -101,7 +102,8 @@ func (e *Explainer) Entry(s int32, sheets string) Entry {
 	return Entry{Cell: v, Table: sheets + t.Name.Text, Row: e.Texts.At(t.RowName[sl.Row]), Column: c.Name.Text}
 }
 
-// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
+// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the
+// first).
 func (e *Explainer) tableEntries(t *program.Table, sheets string, row int32, column *program.Column) []Entry {
 	var all []Entry
 	for i := range t.RowName {

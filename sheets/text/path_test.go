@@ -12,12 +12,15 @@ import (
 // TestParsePath reads paths as a shell hands them on, with and without the quotes of a row's name.
 func TestParsePath(t *testing.T) {
 	for typed, want := range map[string]string{
-		"span": "span", " span ": "span", "rack.price": "rack.price", "kit.rack.stock.price": "kit.rack.stock.price",
-		`parts["wing"].weight`: `parts["wing"].weight`, "parts[wing].weight": `parts["wing"].weight`, "parts['wing'].weight": `parts["wing"].weight`,
-		"parts[wing]": `parts["wing"]`, `parts ["wing"].weight`: `parts["wing"].weight`, "flügel.höhe": "flügel.höhe",
-		"stock[balsa 1/16].price": `stock["balsa 1/16"].price`, `stock[3/4" ply].price`: `stock["3/4\" ply"].price`,
-		`stock["3/4\" ply"].price`: `stock["3/4\" ply"].price`, `stock["a\\b"].price`: `stock["a\\b"].price`, `stock["a\b"].price`: `stock["a\\b"].price`,
-		"t[a[1]b].x": `t["a[1]b"].x`, "t[a]b].x": `t["a]b"].x`, `t["a].b"].x`: `t["a].b"].x`, "t[a=b].x": `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
+		"span": "span", " span ": "span", "rack.price": "rack.price", "flügel.höhe": "flügel.höhe",
+		"kit.rack.stock.price": "kit.rack.stock.price",
+		`parts["wing"].weight`: `parts["wing"].weight`, "parts[wing].weight": `parts["wing"].weight`,
+		"parts['wing'].weight": `parts["wing"].weight`, `parts ["wing"].weight`: `parts["wing"].weight`,
+		"parts[wing]": `parts["wing"]`, "stock[balsa 1/16].price": `stock["balsa 1/16"].price`,
+		`stock[3/4" ply].price`: `stock["3/4\" ply"].price`, `stock["3/4\" ply"].price`: `stock["3/4\" ply"].price`,
+		`stock["a\\b"].price`: `stock["a\\b"].price`, `stock["a\b"].price`: `stock["a\\b"].price`,
+		"t[a[1]b].x": `t["a[1]b"].x`, "t[a]b].x": `t["a]b"].x`, `t["a].b"].x`: `t["a].b"].x`,
+		"t[a=b].x": `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
 	} {
 		p, err := text.ParsePath(typed)
 		require.NoError(t, err, typed)
@@ -30,7 +33,9 @@ func TestParsePath(t *testing.T) {
 			assert.True(t, inSheet == part.Text || part.Row, "%s has its span", part.Text)
 		}
 	}
-	for _, typed := range []string{"", " ", "a.", ".a", "a..b", "a b", "2x", "a[b", "a[", "a]", "a + b", "_a", `t["a"].`, `t["a"]x`} {
+	for _, typed := range []string{
+		"", " ", "a.", ".a", "a..b", "a b", "2x", "a[b", "a[", "a]", "a + b", "_a", `t["a"].`, `t["a"]x`,
+	} {
 		_, err := text.ParsePath(typed)
 		assert.Error(t, err, typed)
 	}
@@ -53,9 +58,10 @@ func TestPartsOfAPath(t *testing.T) {
 // TestParseSetting reads NAME=VALUE, where an = may be in the name of a row, and in the value.
 func TestParseSetting(t *testing.T) {
 	for typed, want := range map[string][2]string{
-		"span=50": {"span", "50"}, "span = 4 ft 6 in": {"span", "4 ft 6 in"}, "span=": {"span", ""}, "stock=a=b": {"stock", "a=b"},
-		`t["a=b"].x=3`: {`t["a=b"].x`, "3"}, "t[a=b].x=3": {`t["a=b"].x`, "3"}, `t[3/4" ply].x=3`: {`t["3/4\" ply"].x`, "3"},
-		`t["a]=b"].x=3`: {`t["a]=b"].x`, "3"}, "stock=a]b": {"stock", "a]b"}, "t[a].x=[b]": {`t["a"].x`, "[b]"},
+		"span=50": {"span", "50"}, "span = 4 ft 6 in": {"span", "4 ft 6 in"}, "span=": {"span", ""},
+		"stock=a=b": {"stock", "a=b"}, `t["a=b"].x=3`: {`t["a=b"].x`, "3"}, "t[a=b].x=3": {`t["a=b"].x`, "3"},
+		`t[3/4" ply].x=3`: {`t["3/4\" ply"].x`, "3"},
+		`t["a]=b"].x=3`:   {`t["a]=b"].x`, "3"}, "stock=a]b": {"stock", "a]b"}, "t[a].x=[b]": {`t["a"].x`, "[b]"},
 	} {
 		p, value, err := text.ParseSetting(typed)
 		require.NoError(t, err, typed)

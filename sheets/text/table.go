@@ -286,7 +286,7 @@ func (b *tableReader) likeRow(c *Cell) bool {
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
-	probe := r.ahead()
+	probe := values{slips{*r.ahead()}}
 	end := probe.codeEnd()
 	if probe.findByte('|', probe.pos, end) >= 0 {
 		return false
