@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -95,7 +97,9 @@ var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([a-z]+)`)
 // wrongFlag tells what is wrong with the flags of a command, and of the flag that was meant.
 func wrongFlag(cmd *cobra.Command, err error) error {
 	hint := cmd.CommandPath() + " --help shows what there is"
-	if name, ok := strings.CutPrefix(err.Error(), "unknown flag: --"); ok {
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) && unknown.GetSpecifiedShortnames() == "" {
+		name := unknown.GetSpecifiedName()
 		var names []string
 		for _, found := range flagName.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages(), -1) {
 			names = append(names, found[1])

@@ -297,12 +297,7 @@ func (s *sheetChange) put(data []byte) ([]byte, error) {
 	f, _ := text.Parse(text.NewSource(project.Shown(s.shown), data))
 	for _, p := range s.places {
 		var err error
-		if p.Cell != "" {
-			f, err = text.SetGiven(f, p.Cell, p.Value)
-		} else {
-			f, err = text.SetEntry(f, p.Table, p.Row, p.Column, p.Value)
-		}
-		if err != nil {
+		if f, err = p.Write(f); err != nil {
 			return nil, usage("%s: %v", s.shown, err)
 		}
 	}

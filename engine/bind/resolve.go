@@ -14,10 +14,10 @@ import (
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
 // resolved when they are called, which may declare more; so the lists may grow while it runs.
 func (rs *resolver) resolveAll() {
-	for i := 0; i < len(rs.Cells); i++ {
+	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
 		rs.resolveCell(rs.Cells[i])
 	}
-	for i := 0; i < len(rs.Tables); i++ {
+	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
 		rs.resolveTable(rs.Tables[i])
 	}
 	for i := 0; i < len(rs.Formulas); i++ {

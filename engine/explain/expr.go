@@ -49,6 +49,9 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 	return func(p Place) *Expr {
 		e.Mu.RLock()
 		defer e.Mu.RUnlock()
+		if p < 0 || int(p) >= len(e.Slots) {
+			return nil
+		}
 		return o.slot(int32(p))
 	}
 }
@@ -69,6 +72,9 @@ type Search struct {
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.
 func (e *Explainer) Search(p Place) (s Search, ok bool) {
+	if p < 0 || int(p) >= len(e.Slots) {
+		return Search{}, false
+	}
 	sl := e.Slots[p]
 	if sl.Kind != program.Adjusted || e.IsBroken(int32(p)) {
 		return Search{}, false

@@ -10,9 +10,6 @@ import (
 	"gusset/units"
 )
 
-// Title returns the sheet's title, or its file's name if it has none.
-func (e *Explainer) Title() string { return e.Root.Title }
-
 // Pages returns the pages of the sheet that was asked for, with everything on them.
 func (e *Explainer) Pages() []Page {
 	return e.viewPages(e.Root)
@@ -248,22 +245,4 @@ func someOf(names []string) string {
 		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
 	}
 	return program.JoinWords(names)
-}
-
-// Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
-func (e *Explainer) Value(name string) (Value, error) {
-	s, err := e.FindSlot(name)
-	if err != nil {
-		return Value{}, err
-	}
-	return e.ViewValue(s), nil
-}
-
-// Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
-func (e *Explainer) Cell(name string) (c Cell, ok bool) {
-	r := e.Root.Names[name]
-	if r.Kind != program.CellRef {
-		return Cell{}, false
-	}
-	return e.viewCell(e.Cells[r.Num]), true
 }

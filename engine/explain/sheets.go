@@ -19,8 +19,10 @@ type Sheet struct {
 // of.
 func (e *Explainer) Sheets() []Sheet {
 	view := func(mod *program.Module) Sheet {
-		return Sheet{Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library,
-			Pages: e.viewPages(mod)}
+		return Sheet{
+			Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library,
+			Pages: e.viewPages(mod),
+		}
 	}
 	list := []Sheet{view(e.Root)}
 	for _, mod := range e.Modules {

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"encoding/json"
 	"fmt"
 	"sort"
 	"strings"
@@ -104,6 +105,26 @@ func (d Diag) Error() string {
 		b.WriteString("\n    hint: " + d.Hint)
 	}
 	return b.String()
+}
+
+// MarshalJSON writes the message with the place where it begins, rather than with the whole text that it is about.
+func (d Diag) MarshalJSON() ([]byte, error) {
+	said := struct {
+		Code, Msg    string
+		File         string
+		Line, Column int
+		Severity     string // error or remark
+		Notes        []string
+		Hint         string
+	}{Code: d.Code, Msg: d.Msg, Severity: "error", Notes: d.Notes, Hint: d.Hint}
+	if d.Sev == Remark {
+		said.Severity = "remark"
+	}
+	if d.Source != nil {
+		at := d.Source.Position(d.Span.Start)
+		said.File, said.Line, said.Column = d.Source.Name, at.Line, at.Column
+	}
+	return json.Marshal(said)
 }
 
 // Diags is everything there is to say about a sheet, in the order of the text.
