@@ -67,6 +67,7 @@ func Refute(st *state.State) *program.Program {
 	cs := newCauses(st)
 	refuted := *st.Bound
 	refuted.Diags, refuted.Refuted = slices.Clone(refuted.Diags), map[int32]int{}
+	refuted.Types, refuted.TypeNum = st.Types, st.TypeNum // whose numbers the nodes have since they were checked
 	for _, x := range unmet(cs) {
 		if !program.IsNumber(st.Mach.Regs[x.Slot]) && cs.of(x.Slot).fault == nil {
 			continue

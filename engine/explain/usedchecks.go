@@ -35,16 +35,14 @@ func (e *Explainer) WithUsedChecks() []Entry {
 // EachUsedCheck visits the checks of all sheets that the asked-for one uses, sheet by sheet, with what stands before
 // their names there.
 func (e *Explainer) EachUsedCheck(visit func(s int32, prefix string)) {
-	aliases := map[*program.Module]string{}
-	e.Root.NameUses("", aliases)
 	for _, mod := range e.Modules {
-		alias, used := aliases[mod]
-		if !used || mod == e.Root {
+		prefix := e.AliasOf(mod)
+		if prefix == "" { // the asked-for sheet itself, or a page of the library
 			continue
 		}
 		for _, r := range mod.Order {
 			if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
-				visit(e.Cells[r.Num].Slot, alias+".")
+				visit(e.Cells[r.Num].Slot, prefix)
 			}
 		}
 	}
