@@ -24,6 +24,7 @@ type Ripple struct {
 type Stay struct {
 	Table, Row           string // empty for a cell
 	Name, Given, Instead string // what stayed, what is given, and what moved: names of cells, or columns of that row
+	Sheet                string // path of the sheet that it is in, within the Sources
 }
 
 // Of sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and looked
@@ -176,12 +177,25 @@ func (r *rippler) compare(set []int32) {
 		}
 		if m := r.move(s, prefix); m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
-		} else if program.IsNumber(r.regs[s]) {
-			if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
-				r.ripple.Stays = append(r.ripple.Stays, stay)
-			}
+		} else {
+			r.noteStay(s)
 		}
 	})
+	for s := range r.st.Slots { // of what is set in a used sheet nothing may come through to the asked-for one
+		if s := int32(s); r.touched[s] && !r.st.Slots[s].Hidden && r.st.ModuleOf(s) != r.st.Root {
+			r.noteStay(s)
+		}
+	}
+}
+
+// noteStay notes a value that did not move since a given one takes the place of one that did.
+func (r *rippler) noteStay(s int32) {
+	if !program.IsNumber(r.regs[s]) || different(r.regs[s], r.st.Mach.Regs[s]) {
+		return
+	}
+	if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
+		r.ripple.Stays = append(r.ripple.Stays, stay)
+	}
 }
 
 // move tells how a slot stood and stands; prefix stands before its name.
@@ -207,9 +221,9 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 		return Stay{}, false
 	}
 	var taken, instead = program.None, program.None
-	eachChoice(st.Program, sl.Root, sl.Row, func(o int32) {
+	eachChoice(st.Program, sl.Root, sl.Row, func(o int32, itself bool) {
 		switch {
-		case taken == program.None && program.IsNumber(st.Mach.Regs[o]) && st.Slots[o].Kind == program.Given:
+		case itself && taken == program.None && program.IsNumber(st.Mach.Regs[o]) && st.Slots[o].Kind == program.Given:
 			taken = o
 		case taken != program.None && instead == program.None && different(before(o), st.Mach.Regs[o]):
 			instead = o
@@ -227,6 +241,7 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 			Instead: st.Columns[st.Slots[instead].Owner].Name.Text,
 		}
 	}
+	stay.Sheet = st.ModuleOf(s).Path
 	return stay, true
 }
 
@@ -236,20 +251,23 @@ func sameRow(p *program.Program, a, b int32) bool {
 	return y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
 }
 
-// eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func eachChoice(p *program.Program, root, row int32, visit func(s int32)) {
+// eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order; of a choice that is
+// worked out, as in weighed ?? (volume * usual), not itself but those that it reads.
+func eachChoice(p *program.Program, root, row int32, visit func(s int32, itself bool)) {
 	n := p.Nodes[root]
 	if n.Op != program.OpGiven {
 		return
 	}
 	for _, o := range []int32{n.A, n.B} {
-		switch at := p.Nodes[o]; at.Op {
-		case program.OpGiven:
+		op := p.Nodes[o].Op
+		if op == program.OpGiven {
 			eachChoice(p, o, row, visit)
-		case program.OpSlot:
-			visit(at.A)
-		case program.OpOwn:
-			visit(p.Columns[at.A].Base + row)
+			continue
+		}
+		for _, thing := range p.NodeNeeds(o, row, nil) {
+			if thing < int32(len(p.Slots)) {
+				visit(thing, op == program.OpSlot || op == program.OpOwn)
+			}
 		}
 	}
 }
