@@ -271,6 +271,13 @@ func (m *Model) Checks() []Cell {
 	return e.Checks()
 }
 
+// Unread says why nothing has a value: the variant in use was not read whole. It is empty where that is not so.
+func (m *Model) Unread() string {
+	e, done := m.read()
+	defer done()
+	return e.Unread()
+}
+
 // UsedChecks returns the checks of all sheets that the asked-for one uses; those without checks are left out.
 func (m *Model) UsedChecks() []UsedSheet {
 	e, done := m.read()

@@ -117,12 +117,14 @@ type checkRecord struct {
 	Guesses  int      `json:"guesses"`
 	Remarks  []string `json:"remarks,omitempty"`
 	Remarked int      `json:"remarked,omitempty"`
+	FailsFor []string `json:"fails_for,omitempty"` // the first rows for which its condition does not hold
 	Note     string   `json:"note"`
 	Reason   string   `json:"reason"`
 }
 
 func checkOf(c *engine.Cell) checkRecord {
-	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.Note, c.Reason}
+	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor,
+		c.Note, c.Reason}
 }
 
 // usedChecksRecord has the checks of a used sheet, by the names that they have in the sheet that uses it.

@@ -61,8 +61,8 @@ func exampleText(st *state.State, x *program.Example, v float64) string {
 }
 
 // Refute returns the bound program of a sheet as it stands with those formulas broken that do not give the figure of an
-// example; nil if there are none. Either the formula is wrong or its example is: until that is mended nothing that calls
-// it may have a value. One that waits for something that the sheet has not been given yet is not refuted.
+// example; nil if there are none. Either the formula is wrong or its example is: until that is mended nothing that
+// calls it may have a value. One that waits for something that the sheet has not been given yet is not refuted.
 func Refute(st *state.State) *program.Program {
 	cs := newCauses(st)
 	refuted := *st.Bound

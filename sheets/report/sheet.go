@@ -106,12 +106,16 @@ func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engin
 	}
 }
 
+// EntryName returns what gives the name of an entry that formulas use; it takes some making.
+func (t Table) EntryName(row, column int) func() string {
+	return func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + t.Columns[column].Name }
+}
+
 // visit is Visit for a table; it returns false when a visit did.
 func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() string, v engine.Value) bool) bool {
 	for row := range t.Len() {
-		for k, c := range t.Columns {
-			name := func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + c.Name }
-			if !visit(p, it, name, t.Entry(row, k)) {
+		for k := range t.Columns {
+			if !visit(p, it, t.EntryName(row, k), t.Entry(row, k)) {
 				return false
 			}
 		}
