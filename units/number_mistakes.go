@@ -189,7 +189,7 @@ func (p *numberParser) twoNumbers(start int) *Error {
 // secondQuantity matches a unit and, after it, what looks like another number with its unit: cm 3 mm.
 var secondQuantity = regexp.MustCompile(`^([^\d.,]*[^\d.,\s]) +(\d.*)$`)
 
-// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second unit.
+// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second.
 // It returns nil where they are not such a pair.
 func (p *numberParser) twoQuantities(start int) *Error {
 	parts := secondQuantity.FindStringSubmatch(p.rest())
