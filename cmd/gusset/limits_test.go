@@ -164,7 +164,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show --csv ranges", sheetErrors, tooMuchPrinted},
 		{"show wide", allWell, "10000  20000  20000"},
 		{"why wide t.c5", allWell, "= x * 2"},
-		{"why wide t_", wrongUsage, "there is no t_ in wide.gusset"},
+		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
 		{"show waits", allWell, "10000  waits"},
 		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},

@@ -29,7 +29,7 @@ func divide(a, b float64) float64 {
 
 // Run runs code. Row is the row that RowLoad takes.
 func (m *Machine) Run(code []Instr, row int32) {
-	for {
+	for m.Stop == nil || !m.Stop.Load() {
 		done := straight(code, m.Regs, row)
 		if done == len(code) {
 			return

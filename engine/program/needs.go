@@ -79,7 +79,7 @@ func (p *Program) ThingName(thing int32) string {
 	}
 	c := p.Columns[thing-int32(len(p.Slots))]
 	if t := c.Table; t.List {
-		return "[" + string(t.Mod.Src.Data[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End]) + "]"
+		return "[" + t.Mod.Src.Text()[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End] + "]"
 	}
 	return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
 }

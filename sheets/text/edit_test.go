@@ -101,7 +101,7 @@ func TestEditsThatAreRefused(t *testing.T) {
 func TestQuote(t *testing.T) {
 	for _, s := range []string{"", "balsa", `a "b" \c`, `\`, `x // y | z`} {
 		f := parse(t, "a : "+Quote(s))
-		assert.Equal(t, s, f.Nodes[0].(*Cell).Given.Word.Text)
+		assert.Equal(t, s, f.Nodes[0].(*Cell).Value.Word.Text)
 	}
 	assert.Equal(t, `"a b c"`, Quote("a\nb\r\nc"))
 }

@@ -10,7 +10,7 @@ import (
 func ExampleParse() {
 	file, diags := text.Parse(text.NewSource("tern.gusset", []byte("span [in, 1/8] : 4 ft 2 in  // off the plan\nwing area [sq in] = span * chord\n")))
 	cell := file.Nodes[0].(*text.Cell)
-	fmt.Println(cell.Name.Text, cell.Unit.Unit.Text, cell.Given.Word.Text)
+	fmt.Println(cell.Name.Text, cell.Unit.Unit.Text, cell.Value.Word.Text)
 	fmt.Println(diags.Err())
 	// Output:
 	// span in 4 ft 2 in

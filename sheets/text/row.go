@@ -173,7 +173,7 @@ func (b *tableReader) countHint(code Word, n int) string {
 }
 
 // rowName reads the name of a row, which ends at end.
-func (r *reader) rowName(end int) Word {
+func (r *values) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
 		w := r.label("the row's name", "")
 		if r.blanks(); !r.bad && r.pos < end {
@@ -189,7 +189,7 @@ func (r *reader) rowName(end int) Word {
 }
 
 // entry reads the entry [from, to) of a row.
-func (r *reader) entry(from, to int) Value {
+func (r *values) entry(from, to int) Value {
 	w := r.word(from, to)
 	switch {
 	case !w.Given():

@@ -50,6 +50,8 @@ type meter struct {
 
 var errLongToken = errors.New("a tag or a text is too long")
 
+var errNotUTF8 = errors.New("a part is not written in UTF-8")
+
 func (m *meter) ReadByte() (byte, error) {
 	if m.token++; m.token > maxText {
 		return 0, errLongToken
@@ -73,6 +75,7 @@ func (r *bookReader) read(name, root string, visit func(d *document) error) erro
 	defer in.Close()
 	d := &document{name: name, book: r, meter: &meter{Reader: bufio.NewReader(in)}}
 	d.xml = xml.NewDecoder(d.meter)
+	d.xml.CharsetReader = func(string, io.Reader) (io.Reader, error) { return nil, errNotUTF8 }
 	if err := d.open(root); err != nil {
 		return err
 	}
@@ -193,7 +196,7 @@ func (d *document) failed(err error) error {
 		return tooMuch("the part %s has a tag or a text of over %d MiB", inQuotes(d.name), maxText>>20)
 	case errors.As(err, &slip):
 		return damaged("the part %s is not sound on its line %d", inQuotes(d.name), slip.Line)
-	case strings.Contains(err.Error(), "CharsetReader"):
+	case errors.Is(err, errNotUTF8):
 		return damaged("the part %s is not written in UTF-8", inQuotes(d.name))
 	}
 	return damaged("the part %s is damaged", inQuotes(d.name))
