@@ -191,7 +191,9 @@ func ExampleModel_ForkContext() {
 func ExampleLoadContext() {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	src := engine.Sources{Files: project, Library: library.Pages(), Limits: engine.Limits{Sheets: 1, Bytes: 10_000, Steps: 1e6}}
+	src := engine.Sources{
+		Files: project, Library: library.Pages(), Limits: engine.Limits{Sheets: 1, Bytes: 10_000, Steps: 1e6},
+	}
 	m, err := engine.LoadContext(ctx, src, "sparrow.gusset")
 	if err != nil {
 		fmt.Println(err)

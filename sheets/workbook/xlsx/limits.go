@@ -3,8 +3,9 @@ package xlsx
 import "fmt"
 
 // What a workbook that is read may hold. The largest that gusset export writes, of 50 000 values, has 4.4 million tags,
-// 520 000 cells and 50 000 names; a builder's stays far below all of these. A file that was made to do harm meets one of them
-// before it costs much memory or time. All are counts and none is a time, so that every machine says the same of a file.
+// 520 000 cells and 50 000 names; a builder's stays far below all of these. A file that was made to do harm
+// meets one of them before it costs much memory or time. All are counts and none is a time, so that every
+// machine says the same of a file.
 const (
 	maxFile     = 16 << 20  // bytes of the file: a model of a thousand cells takes a hundred thousand
 	maxParts    = 2000      // parts packed in it: a few for each sheet, and its pictures
