@@ -20,7 +20,7 @@ const (
 	maxNames    = 100_000   // defined names: one for each value and column of a large model, and room
 	maxSheets   = 1000      // sheets, for each of which the links are looked through
 	maxStyles   = 65_536    // cell formats: the standard's programs stop at 64 000
-	maxFormat   = 1000      // bytes of a number format, which is looked through for each value: programs stop at 255 characters
+	maxFormat   = 1000      // bytes of a number format, which each value looks through: programs stop at 255 characters
 	maxArrays   = 256       // blocks of cells under one formula, which are searched in turn for each cell
 	maxProps    = 1000      // document properties
 	maxRefersTo = 1000      // bytes of a name's formula that may be a block of cells; a sheet's name has 31 characters
