@@ -67,7 +67,7 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 func TestOperandsOfCodeAreInRange(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(63, 64))
 	seen := map[machine.Op]int{}
-	for range 300 {
+	for range rounds(300, 100) {
 		m := load(t, newWideSheet(rnd, false).text())
 		end := map[machine.Role]int{
 			machine.Unused: 1, machine.Read: len(m.st.Mach.Regs), machine.Written: len(m.st.Mach.Regs),

@@ -52,7 +52,8 @@ func registers(m *Model) []uint64 {
 func TestVariantIsTheSheetTyped(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(41, 42))
 	states := map[string]int{}
-	for range 100 {
+	sheets := rounds(100, 20)
+	for range sheets {
 		s := newRandomSheet(rnd)
 		asItStands, before := s.text(), maps.Clone(s.given)
 		one, setByOne := variantLines(s, `variant "one"`)
@@ -78,7 +79,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 		require.Equal(t, held, registers(m))
 	}
 	for _, state := range []string{"ok", "waits", "none"} {
-		assert.Greater(t, states[state], 500, "the trial must see all states: %v", states)
+		assert.Greater(t, states[state], 5*sheets, "the trial must see all states: %v", states)
 	}
 }
 
@@ -86,7 +87,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 // value can be set upon a variant.
 func TestVariantUndoesSet(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(43, 44))
-	for range 50 {
+	for range rounds(50, 20) {
 		s := newRandomSheet(rnd)
 		asItStands, typed := s.text(), maps.Clone(s.given)
 		lines, set := variantLines(s, `variant "other"`)
@@ -140,7 +141,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 	asItStands := string(file.Source.Data)
 	given := givenValues(file)
 	require.Greater(t, len(given), 100)
-	const variants = 8
+	variants := rounds(8, 3)
 	all := asItStands
 	typed := make([][]byte, variants)
 	for i := range variants {

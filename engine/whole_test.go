@@ -155,7 +155,7 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			}
 			lose := map[string]map[string]bool{}
 			for _, x := range damages(t, mod.Path, files[mod.Path].Data) {
-				if tried++; testing.Short() && tried%7 != 0 || raced && tried%70 != 0 {
+				if tried++; testing.Short() && tried%29 != 0 || raced && tried%70 != 0 {
 					continue // the race detector takes ten times as long
 				}
 				if lose[x.table] == nil {
