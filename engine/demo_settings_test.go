@@ -36,6 +36,7 @@ func loadDemo(t *testing.T, files fstest.MapFS) *Model {
 // comes of each is what the sheet with that value on its line comes to, and nothing infinite is shown. Under -short it is
 // every tenth cell.
 func TestDemoSettings(t *testing.T) {
+	t.Parallel()
 	files := demo(t)
 	m := loadDemo(t, files)
 	sheet := files["marsh-tern.gusset"].Data

@@ -12,6 +12,7 @@ import (
 // TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same
 // sheet gives when it is loaded with those values.
 func TestSettingIsLoadingAnew(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(21, 22))
 	states := map[string]int{}
 	sheets := rounds(100, 15)

@@ -84,6 +84,7 @@ func requireRipple(t *testing.T, m *Model, settings ...state.Setting) differ.Rip
 // TestSettingSeveralIsLoadingAnew holds the law of TestSettingIsLoadingAnew for several values at once, and what Ripple
 // tells of each change against what is shown before and after it.
 func TestSettingSeveralIsLoadingAnew(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(31, 32))
 	moves, again, values := 0, 0, 0
 	sheets := rounds(60, 12)
@@ -131,6 +132,7 @@ func lastOfEach(settings []state.Setting) []state.Setting {
 // TestRippleOfDemo moves every number of the demo's rack, and every given cell of its sheet, up and back. Under -short it
 // moves every twelfth.
 func TestRippleOfDemo(t *testing.T) {
+	t.Parallel()
 	m := loadDemo(t, demo(t))
 	tried, every := 0, rounds(1, 12)
 	for i, name := range givenNames(m) {

@@ -50,6 +50,7 @@ func registers(m *Model) []uint64 {
 // with those values typed in, whichever variant was in use before; and back in the sheet as it stands every value is
 // there again, to the last bit.
 func TestVariantIsTheSheetTyped(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(41, 42))
 	states := map[string]int{}
 	sheets := rounds(100, 20)
@@ -86,6 +87,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 // TestVariantUndoesSet shows that a variant begins from the sheet as it stands, whatever was set before, and that a
 // value can be set upon a variant.
 func TestVariantUndoesSet(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(43, 44))
 	for range rounds(50, 20) {
 		s := newRandomSheet(rnd)
@@ -114,6 +116,7 @@ func TestVariantUndoesSet(t *testing.T) {
 func TestVariantsOfDemos(t *testing.T) {
 	for _, path := range []string{"marsh-tern/marsh-tern", "dune-whimbrel/dune-whimbrel", "mill-wagtail/mill-wagtail"} {
 		t.Run(path, func(t *testing.T) {
+			t.Parallel()
 			files := fstest.MapFS{}
 			names, err := filepath.Glob("../testdata/" + filepath.Dir(path) + "/*.gusset")
 			require.NoError(t, err)
