@@ -279,6 +279,21 @@ func BenchmarkSetDependentsEngine(b *testing.B) {
 	}
 }
 
+// BenchmarkSetDependentsHandle is the same as a program outside the engine does it.
+func BenchmarkSetDependentsHandle(b *testing.B) {
+	m := loadText(b, dependentsSheet())
+	span, err := m.Handle("span")
+	require.NoError(b, err)
+	i := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := span.Set(1.2 + float64(i&7)*1e-2); err != nil {
+			b.Fatal(err)
+		}
+		i++
+	}
+}
+
 // BenchmarkSetDependentsCode is the part of it that the machine takes.
 func BenchmarkSetDependentsCode(b *testing.B) {
 	m := loadText(b, dependentsSheet())

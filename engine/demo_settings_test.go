@@ -67,7 +67,7 @@ func TestDemoSettings(t *testing.T) {
 				}
 				edited, err := text.SetGiven(file, it.Cell.Name, value)
 				require.NoError(t, err)
-				files["marsh-tern.gusset"] = &fstest.MapFile{Data: edited.Source.Data}
+				files["marsh-tern.gusset"] = &fstest.MapFile{Data: []byte(edited.Source.Text())}
 				want, _ := account(loadDemo(t, files))
 				got, _ := account(m)
 				require.Equal(t, want, got, "%s = %q", it.Cell.Name, value)

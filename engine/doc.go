@@ -1,10 +1,52 @@
-// Package engine works a sheet out.
+// Package engine works a sheet out, for programs that show it, try values in it and tell why: a command line, a club's
+// web service.
 //
-// A sheet goes through five passes. Resolve turns statements and formulas into numbered slots and one tree of nodes,
-// with every name bound. Order puts the slots into an order in which each comes after what it needs, with rings
-// reported and searches (adjust) laid out as loops. Check gives every node its dimension, once. Compile writes register
-// code for the machine. Run works it out: plain float64 in SI units, nothing allocated, no unit ever looked at.
+// # Reading
 //
-// The checked tree is the hub. The machine runs code compiled from it; the package's own tree walker reads it to
-// explain a number or a failure.
+// [Load] reads a sheet, with those that it uses, from any [fs.FS], and gives a [Model]. A sheet with mistakes loads
+// too: Load's error says that the sheet itself could not be read, and [Model.Problems] what is wrong inside it. What
+// cannot be worked out has no number, and says why.
+//
+//	m, err := engine.Load(engine.Sources{Files: os.DirFS("models"), Library: library.Pages()}, "sparrow.gusset")
+//	v, err := m.Value("all_up") // v.Text, v.Number in v.Unit, v.Status, v.Reason
+//
+// A value is named as in a formula of the sheet: all_up, parts["wing"].weight, or in a sheet that it uses
+// rack.stock["balsa"].price. The library's names can be read like the sheet's own, as far as the sheet asks for them;
+// a Model from [LoadLibrary] has all of them. [Model.Value], [Model.Cell] and [Model.Table] read by name,
+// [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.Checks] the
+// checks. [Model.Why] follows a number down to what was measured. What is read is a copy, and does not change any
+// more, but for the rows of an [Model.Outline], which are looked up when they are asked for. What the types hold is
+// told by package explain, and of Move and Comparison by package differ.
+//
+// # Setting
+//
+// [Model.Set] takes a value as it is typed in a sheet, in any unit that fits: "4 ft 2 in", "8-1/4", "3/32", "yes", "".
+// Only given values can be set, and only what depends on them is worked out again. [Model.UseVariant] gives them what
+// they have in one of the sheet's variants. [Model.Ripple] sets and tells what that moved; [Compare] holds what
+// several models say side by side. For one number that is set again and again, a [Handle] spares the name and the
+// text.
+//
+// Nothing of this touches the sheet's text. [Model.Target] tells on which line of which sheet a value stands, and
+// Target.Write puts it there, leaving all else as it is.
+//
+// # Forks
+//
+// A Model has one set of values. Where several users, or several trials, are each to have their own, each takes a
+// [Model.Fork]: the sheet itself is shared and never written, and a fork costs a copy of its values. Forks work at the
+// same time without waiting for one another; there is nothing to undo after a trial, since a fork is simply dropped.
+// One Model may also be used from several goroutines; then changes wait their turn.
+//
+// # Limits
+//
+// Loading a stranger's sheet takes bounded time and memory; [Sources] may hold tighter [Limits]. [LoadContext] gives
+// up when its context is done, and a [Model.ForkContext] stops what it is changing, and takes it back.
+//
+// # Errors and JSON
+//
+// Errors have a kind: errors.Is(err, engine.ErrNoSuchName), or an [*Error] with the name that it is about. Their
+// text is for the builder, in the sheet's own words and units.
+//
+// All that is read of a Model can be given to encoding/json; a number that is none becomes null, a unit its name.
+// Messages carry their place, not their sheet. What is given to a Model, such as a [Setting], can be read back from
+// JSON.
 package engine

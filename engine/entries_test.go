@@ -36,9 +36,9 @@ func TestEntriesOf(t *testing.T) {
 		assert.Equal(t, want, names, name)
 	}
 	for name, want := range map[string]string{
-		"b": "there is no b in x.gusset", "rack": "rack is not the name of a value, a table or a part of one",
-		"a.b": "a.b is not the name of a value, a table or a part of one",
-		"t.z": "the table t has no column z (it has n, x and y)", "t[r]": `the table t has no row "r"`,
+		"b": "unknown name b; is it rack.b?", "a.b": "a is a single value and has no parts",
+		"rack": "rack is a whole sheet; name one of its cells: rack.NAME",
+		"t.z":  "the table t has no column z; it has n, x and y", "t[r]": `the table t has no row "r"; it has p and q.]`,
 	} {
 		_, err := m.EntriesOf(name)
 		assert.EqualError(t, err, want, name)

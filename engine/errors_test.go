@@ -167,9 +167,9 @@ func checkMessages(t *testing.T, diags text.Diags) {
 		assert.NotEmpty(t, d.Code)
 		require.NotEmpty(t, d.Msg)
 		assert.Positive(t, d.Span.Len(), "%s marks nothing", d.Msg)
-		assert.LessOrEqual(t, int(d.Span.End), len(d.Source.Data))
+		assert.LessOrEqual(t, int(d.Span.End), len(d.Source.Text()))
 		first, _ := utf8.DecodeRuneInString(d.Msg)
-		quoted := strings.Contains(string(d.Source.Data), strings.Fields(d.Msg)[0]) // a name of the builder's own
+		quoted := strings.Contains(d.Source.Text(), strings.Fields(d.Msg)[0]) // a name of the builder's own
 		assert.True(t, quoted || !unicode.IsUpper(first), "%s starts with a capital", d.Msg)
 		assert.False(t, strings.HasSuffix(d.Msg, "."), "%s ends in a full stop", d.Msg)
 		assert.NotContains(t, d.Hint, "\n")

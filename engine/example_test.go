@@ -1,15 +1,19 @@
 package engine_test
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"strings"
+	"sync"
 	"testing/fstest"
+	"time"
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -84,7 +88,7 @@ func ExampleModel_Value() {
 	// gentle is yes <nil>
 	// rack.stock["balsa 3/32"].thickness is 0.09375 in <nil>
 	// 0.24 oz on the page, 0.240741 oz at full precision
-	// there is no lodaing in sparrow.gusset; is it loading?
+	// unknown name lodaing; is it loading? It is set on line 15
 }
 
 // A new value is typed as it would stand in the sheet. Only what depends on it is worked out again.
@@ -110,7 +114,7 @@ func ExampleModel_Set() {
 	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle true
 	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle false
 	// all_up: 6 N is a force, but [oz] is a mass
-	// loading is worked out, not given: only given values can be set
+	// loading is worked out, not given; set what it is worked out from
 }
 
 // SetNumber is for a program that tries many values. The number is in the unit of the cell.
@@ -143,6 +147,172 @@ func ExampleModel_Set_waiting() {
 	// true waits for span
 	// true
 	// <nil>
+}
+
+// Each user of a program has values of their own: a fork of what was loaded once. They may work at the same time.
+func ExampleModel_Fork() {
+	sheet := open("sparrow.gusset")
+	chords := []string{"5", "5-1/2", "6-1/2"}
+	loadings := make([]string, len(chords))
+	var users sync.WaitGroup
+	for i, chord := range chords {
+		users.Go(func() {
+			mine := sheet.Fork()
+			if err := mine.Set("chord", chord); err != nil {
+				panic(err)
+			}
+			v, _ := mine.Value("loading")
+			loadings[i] = v.Quantity()
+		})
+	}
+	users.Wait()
+	as, _ := sheet.Value("loading")
+	fmt.Println(strings.Join(loadings, ", "), "- and still", as.Quantity())
+	// Output:
+	// 12.0 oz/sq ft, 10.9 oz/sq ft, 9.2 oz/sq ft - and still 10.0 oz/sq ft
+}
+
+// A fork for one request works as long as the request does.
+func ExampleModel_ForkContext() {
+	request, gone := context.WithCancel(context.Background())
+	m := open("sparrow.gusset").ForkContext(request)
+	fmt.Println(m.Set("chord", "5"))
+	gone()
+	fmt.Println(m.Set("chord", "7"))
+	chord, _ := m.Value("chord")
+	fmt.Println(chord.Quantity())
+	// Output:
+	// <nil>
+	// context canceled
+	// 5 in
+}
+
+// A stranger's sheet may be held to less than what is built in.
+func ExampleLoadContext() {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	src := engine.Sources{
+		Files: project, Library: library.Pages(), Limits: engine.Limits{Sheets: 1, Bytes: 10_000, Steps: 1e6},
+	}
+	m, err := engine.LoadContext(ctx, src, "sparrow.gusset")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range m.Problems() {
+		fmt.Println(p.Msg)
+	}
+	// Output:
+	// a project may hold 1 sheets at most
+}
+
+// A number that is tried with many values is looked up once.
+func ExampleModel_Handle() {
+	m := open("sparrow.gusset")
+	chord, err := m.Handle("chord")
+	if err != nil {
+		panic(err)
+	}
+	loading, err := m.Handle("loading")
+	if err != nil {
+		panic(err)
+	}
+	for c := 5.0; c < 7; c += 0.5 {
+		if err := chord.Set(c); err != nil {
+			fmt.Println(err)
+		}
+		fmt.Printf("%.1f %s: %.2f %s\n", c, chord.Unit(), loading.Value(), loading.Unit())
+	}
+	// Output:
+	// 5.0 in: 12.00 oz/sq ft
+	// 5.5 in: 10.91 oz/sq ft
+	// 6.0 in: 10.00 oz/sq ft
+	// 6.5 in: 9.23 oz/sq ft
+}
+
+// A program acts on the kind of an error, and shows its text.
+func ExampleError() {
+	m := open("sparrow.gusset")
+	for _, s := range [][2]string{{"chrod", "6"}, {"loading", "9"}, {"chord", "6 oz"}, {"chord", "six"}} {
+		err := m.Set(s[0], s[1])
+		var e *engine.Error
+		switch {
+		case errors.Is(err, engine.ErrNoSuchName):
+			fmt.Print("ask again: ")
+		case errors.Is(err, engine.ErrNotGiven):
+			fmt.Print("show it grey: ")
+		case errors.As(err, &e):
+			fmt.Printf("mark the field %s: ", e.Name)
+		}
+		fmt.Println(err)
+	}
+	// Output:
+	// ask again: unknown name chrod; is it chord? It is set on line 6
+	// show it grey: loading is worked out, not given; set what it is worked out from
+	// mark the field chord: chord: 6 oz is a mass, but [in] is a length
+	// mark the field chord: chord: six is not a number
+}
+
+// A value that was tried is written into the text of the sheet that it stands in; every other byte stays.
+func ExampleModel_Target() {
+	m := open("sparrow.gusset")
+	target, err := m.Target(engine.Setting{Name: `rack.stock["balsa 3/32"].density`, Value: "9 lb/cu ft"})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	data, err := fs.ReadFile(project, target.Sheet)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	file, _ := text.Parse(text.NewSource(target.Sheet, data))
+	if file, err = target.Write(file); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s, line %d:\n%s", target.Sheet, target.Line, file.Source.Text())
+	// Output:
+	// rack.gusset, line 6:
+	//
+	// page Rack
+	//   table stock
+	//     stock           | thickness [in] | density [lb/cu ft]
+	//     balsa 1/16      | 1/16           | 8
+	//     balsa 3/32      | 3/32           | 9 lb/cu ft
+}
+
+// What is read goes out as JSON, numbers that are none as null.
+func ExampleValue_json() {
+	m := open("sparrow.gusset")
+	if err := m.Set("span", ""); err != nil {
+		fmt.Println(err)
+	}
+	v, _ := m.Value("area")
+	var out struct {
+		Status, Reason, Unit string
+		Number               *float64
+	}
+	data, err := json.Marshal(v)
+	fmt.Println(err, json.Unmarshal(data, &out))
+	fmt.Println(out.Status, out.Reason, out.Number == nil, out.Unit)
+	// Output:
+	// <nil> <nil>
+	// waits waits for span true sq in
+}
+
+func ExampleModel_Table() {
+	stock, err := open("sparrow.gusset").Table("rack.stock")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, row := range stock.Rows {
+		fmt.Println(row.Name, row.Values[1].Quantity())
+	}
+	// Output:
+	// balsa 1/16 0.0625 in
+	// balsa 3/32 0.09375 in
 }
 
 // Why follows a number down to what was measured.

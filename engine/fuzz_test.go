@@ -78,7 +78,7 @@ func checkSound(t *testing.T, m *Model) {
 		}
 	}
 	for _, d := range m.Problems() {
-		if d.Source == nil || d.Span.Start < 0 || d.Span.Start > d.Span.End || int(d.Span.End) > len(d.Source.Data) {
+		if d.Source == nil || d.Span.Start < 0 || d.Span.Start > d.Span.End || int(d.Span.End) > len(d.Source.Text()) {
 			t.Fatalf("message outside its sheet: %+v", d)
 		}
 		if d.Msg == "" || d.Code == "" {

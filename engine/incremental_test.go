@@ -39,7 +39,7 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 // requireKnownProblems fails when a sheet made at random has a mistake in it: only failures of its values are meant.
 func requireKnownProblems(t *testing.T, m *Model) {
 	t.Helper()
-	require.Empty(t, m.st.Broken, "%v in\n%s", m.Problems(), m.st.Root.Src.Data)
+	require.Empty(t, m.st.Broken, "%v in\n%s", m.Problems(), m.st.Root.Src.Text())
 }
 
 func countStates(m *Model, states map[string]int) {

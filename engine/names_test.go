@@ -65,8 +65,8 @@ func TestListsOfOneFormula(t *testing.T) {
 func TestSettingWhatHasNoUnit(t *testing.T) {
 	m := load(t, "plain : 3\nodd [foo] : 3\n")
 	assert.EqualError(t, m.Set("plain", "4 ft"), "plain: 4 ft is a length, but this names no unit")
-	assert.EqualError(t, m.Set("odd", "4"), "odd cannot be set before its unit can be read")
-	assert.EqualError(t, m.SetNumber("odd", 4), "odd is not a given number")
+	assert.EqualError(t, m.Set("odd", "4"), "odd cannot be set before its line and its unit can be read")
+	assert.EqualError(t, m.SetNumber("odd", 4), "odd cannot be set before its line and its unit can be read")
 }
 
 // TestFaultyLibraryPage shows that a slip in a page of the library is told of like any other, without a project at

@@ -76,7 +76,7 @@ func requireRipple(t *testing.T, m *Model, settings ...state.Setting) differ.Rip
 			assert.NotEqual(t, v.Before.Text, v.Text, "the difference shows: %s", v.Name)
 		}
 	}
-	require.Equal(t, want, got, "%v in\n%s", settings, m.st.Root.Src.Data)
+	require.Equal(t, want, got, "%v in\n%s", settings, m.st.Root.Src.Text())
 	require.Len(t, names, r.Values)
 	return r
 }

@@ -113,15 +113,37 @@ func Compare(columns ...[]Entry) Comparison { return differ.Compare(columns...) 
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]Entry) Comparison { return differ.CompareDiffering(columns...) }
 
-// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those that
-// are new, and last those that are gone.
+// Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those
+// that are new, and last those that are gone.
 func Moves(was, is []Entry) []Move { return differ.Moves(was, is) }
 
 // Sources is where sheets are read from.
 type Sources = program.Sources
 
-// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a link
-// that leads out of the project folder.
+// Limits bounds what a sheet may ask for, below what is built in.
+type Limits = program.Limits
+
+// Error is what goes wrong when a Model is asked or told something: errors.As finds it. Its text is for the builder,
+// and may change; its Kind, which errors.Is finds, is for programs.
+type (
+	Error     = program.Error
+	ErrorKind = program.ErrorKind
+)
+
+// The kinds of an Error.
+const (
+	ErrNoSuchName  = program.ErrNoSuchName  // there is no cell, table, row, column, sheet or variant of this name
+	ErrNotOneValue = program.ErrNotOneValue // it is the name of something else: of a table, not of one value
+	ErrNotGiven    = program.ErrNotGiven    // it is worked out, or names a row: it cannot be set
+	ErrUnit        = program.ErrUnit        // the value measures something else than is wanted, or its unit is unknown
+	ErrWrongKind   = program.ErrWrongKind   // the value is no number where one is wanted, or no text, or not yes or no
+	ErrNotAChoice  = program.ErrNotAChoice  // the text is not one that may be chosen
+	ErrLimit       = program.ErrLimit       // it is more than may be asked for
+	ErrUnread      = program.ErrUnread      // the sheet, or the line that it is about, cannot be read
+)
+
+// What Sources.Files may return for a file, beside what the fs package has: it is a folder, a pipe or the like, or a
+// link that leads out of the project folder.
 var (
 	ErrNotPlain = bind.ErrNotPlain
 	ErrOutside  = bind.ErrOutside

@@ -73,7 +73,7 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 			require.Equal(t, name, m.Variant())
 			want, _ := account(load(t, typed[name]))
 			got, _ := account(m)
-			require.Equal(t, want, got, "%q of\n%s", name, m.st.Root.Src.Data)
+			require.Equal(t, want, got, "%q of\n%s", name, m.st.Root.Src.Text())
 			checkSound(t, m)
 			countStates(m, states)
 		}
@@ -105,7 +105,7 @@ func TestVariantUndoesSet(t *testing.T) {
 		typed[name] = s.given[name]
 		want, _ := account(load(t, (&randomSheet{blocks: s.blocks, given: typed}).text()))
 		got, _ := account(m)
-		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.Root.Src.Data)
+		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.Root.Src.Text())
 		require.NoError(t, m.UseVariant(""))
 		require.Equal(t, registers(load(t, asItStands+lines)), registers(m))
 	}
@@ -141,7 +141,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 	rnd := rand.New(rand.NewPCG(45, 46))
 	file, diags := text.Parse(text.NewSource(sheet, files[sheet].Data))
 	require.NoError(t, diags.Err())
-	asItStands := string(file.Source.Data)
+	asItStands := file.Source.Text()
 	given := givenValues(file)
 	require.Greater(t, len(given), 100)
 	variants := rounds(8, 3)
@@ -161,7 +161,7 @@ func checkDemoVariants(t *testing.T, files fstest.MapFS, sheet string) {
 			edited, err = g.edit(edited, value)
 			require.NoError(t, err)
 		}
-		typed[i] = edited.Source.Data
+		typed[i] = []byte(edited.Source.Text())
 	}
 	m := open([]byte(all))
 	require.Empty(t, m.st.Broken)
@@ -201,14 +201,14 @@ func givenValues(f *text.File) []givenValue {
 			if tag.Choice != nil {
 				choice = tag.Choice.Whole.Text
 			}
-			all = append(all, givenValue{target, string(f.Source.Data[v.Word.Span.Start:v.Word.Span.End]), choice, v.Kind, edit})
+			all = append(all, givenValue{target, f.Source.Text()[v.Word.Span.Start:v.Word.Span.End], choice, v.Kind, edit})
 		}
 	}
 	for _, n := range f.Nodes {
 		switch n := n.(type) {
 		case *text.Cell:
 			if n.IsGiven() {
-				add(n.Name.Text, n.Unit, n.Given, func(f *text.File, value string) (*text.File, error) {
+				add(n.Name.Text, n.Unit, n.Value, func(f *text.File, value string) (*text.File, error) {
 					return text.SetGiven(f, n.Name.Text, value)
 				})
 			}

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -95,7 +97,9 @@ var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([a-z]+)`)
 // wrongFlag tells what is wrong with the flags of a command, and of the flag that was meant.
 func wrongFlag(cmd *cobra.Command, err error) error {
 	hint := cmd.CommandPath() + " --help shows what there is"
-	if name, ok := strings.CutPrefix(err.Error(), "unknown flag: --"); ok {
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) && unknown.GetSpecifiedShortnames() == "" {
+		name := unknown.GetSpecifiedName()
 		var names []string
 		for _, found := range flagName.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages(), -1) {
 			names = append(names, found[1])
@@ -107,37 +111,14 @@ func wrongFlag(cmd *cobra.Command, err error) error {
 	return usage("%v; %s", err, hint)
 }
 
-// notExplained tells why a name has no explanation: it may be that of a page, a row or a formula of the library.
+// notExplained tells why a name has no explanation: it may be that of a page.
 func notExplained(m *engine.Model, file, name string, err error) error {
 	for _, p := range m.Outline() {
 		if strings.EqualFold(p.Name, name) {
 			return usage("%s is a page; gusset show %s --page %s shows it", p.Name, typed(file), typed(p.Name))
 		}
-		for _, it := range p.Items {
-			if it.Table != nil && hasRow(it.Table, name) {
-				t := it.Table
-				return usage("%s is a row of %s; name one of its values: '%s[\"%s\"].%s'", name, t.Name, t.Name, name,
-					t.Columns[len(t.Columns)-1].Name)
-			}
-		}
-	}
-	for _, p := range wholeLibrary().Library() {
-		for _, known := range namesOn(p) {
-			if known == name {
-				return usage("%s is in the library; gusset library %s shows it", name, name)
-			}
-		}
 	}
 	return usage("%v", err)
-}
-
-func hasRow(t *engine.Table, name string) bool {
-	for row := range t.Len() {
-		if t.RowName(row) == name && len(t.Columns) > 1 {
-			return true
-		}
-	}
-	return false
 }
 
 // fromTerminal reports whether in is somebody's keyboard.

@@ -46,11 +46,11 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 		return ch, ch.compareWith(cmd, models, o)
 	}
 	for _, s := range o.sets {
-		set, err := readSet(s)
+		set, path, err := readSet(s)
 		if err != nil {
 			return nil, err
 		}
-		if err := ch.aim(models, set, s); err != nil {
+		if err := ch.aim(models, set, path, s); err != nil {
 			return nil, err
 		}
 		ch.typed = append(ch.typed, set)
@@ -59,8 +59,7 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 }
 
 // aim finds the sheet that a setting belongs to: that of the first model in which its name leads somewhere.
-func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
-	alias, _, _ := strings.Cut(set.Name, ".")
+func (ch *change) aim(models []*model, set engine.Setting, path text.Path, typed string) error {
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
 		loaded, err := project.Load(m.file)
@@ -81,7 +80,7 @@ func (ch *change) aim(models []*model, set engine.Setting, typed string) error {
 		}
 		slip := notSet(e, typed, err)
 		first = cmp.Or(first, slip)
-		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), alias) {
+		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), path.Parts[0].Text) {
 			fitting = cmp.Or(fitting, slip)
 		}
 	}
@@ -298,16 +297,11 @@ func (s *sheetChange) put(data []byte) ([]byte, error) {
 	f, _ := text.Parse(text.NewSource(project.Shown(s.shown), data))
 	for _, p := range s.places {
 		var err error
-		if p.Cell != "" {
-			f, err = text.SetGiven(f, p.Cell, p.Value)
-		} else {
-			f, err = text.SetEntry(f, p.Table, p.Row, p.Column, p.Value)
-		}
-		if err != nil {
+		if f, err = p.Write(f); err != nil {
 			return nil, usage("%s: %v", s.shown, err)
 		}
 	}
-	return f.Source.Data, nil
+	return []byte(f.Source.Text()), nil
 }
 
 // compareWith makes the change of what differs between an older copy of a sheet and what it is now.
@@ -352,7 +346,7 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	if err != nil {
 		return err
 	}
-	s.old = append([]byte{}, old.Source.Data...)
+	s.old = []byte(old.Source.Text())
 	before, err := project.LoadInstead(s.shown, s.file, s.old)
 	if err != nil {
 		return err

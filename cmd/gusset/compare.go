@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -197,17 +196,17 @@ func sideOf(m *engine.Model, file, variant string, picks []string) side {
 // setElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the
 // sheet.
 func setElsewhere(m *engine.Model) []engine.Entry {
-	aliases := slices.Collect(maps.Values(m.Aliases()))
+	aliases := m.Aliases()
 	known := map[string]bool{}
 	var list []engine.Entry
 	for _, v := range m.Variants() {
 		for _, s := range v.Settings {
-			sheet, _, _ := strings.Cut(s.Name, ".")
-			if known[s.Name] || !slices.Contains(aliases, sheet) {
-				continue
+			place, err := m.Target(s)
+			if err != nil || known[s.Name] || aliases[place.Sheet] == "" {
+				continue // its line has a mistake, it has been listed, or the sheet's own values are listed anyway
 			}
 			known[s.Name] = true
-			if found, err := m.EntriesOf(s.Name); err == nil { // else its line has a mistake
+			if found, err := m.EntriesOf(s.Name); err == nil {
 				list = append(list, found...)
 			}
 		}

@@ -47,8 +47,8 @@ const (
 	tooManyMessages = "there is more like what was told before: 1000 messages of a kind are told at most"
 )
 
-// TestHostileSheets: whatever a sheet asks for, a run ends, with little memory. What is too much is refused in words that name
-// the limit; what is not too much comes out whole.
+// TestHostileSheets: whatever a sheet asks for, a run ends, with little memory. What is too much is refused in
+// words that name the limit; what is not too much comes out whole.
 func TestHostileSheets(t *testing.T) {
 	if raced {
 		t.Log("the race detector takes ten times the memory and the time")
@@ -78,7 +78,9 @@ func TestHostileSheets(t *testing.T) {
 		"used":         func() string { return linesOf(63, `use "big#.gusset" as b#`) },
 		"half-million": func() string { return linesOf(500_000, "a# : 1") },
 		"entries": func() string {
-			return "table t\n  n" + strings.ReplaceAll(linesOf(190, " | k#"), "\n", "") + "\n" + linesOf(40_000, "  r#"+strings.Repeat("|1", 190))
+			return "table t\n  n" + strings.ReplaceAll(
+				linesOf(190, " | k#"), "\n", "",
+			) + "\n" + linesOf(40_000, "  r#"+strings.Repeat("|1", 190))
 		},
 		"units":    func() string { return linesOf(200_000, "unit u# = 12.345# [in]") },
 		"cautions": func() string { return linesOf(400_000, `caution "c#"`) },
@@ -97,14 +99,19 @@ func TestHostileSheets(t *testing.T) {
 			return "table t\n  n | k | l\n  r | \"" + letters(4000) + "\" | 1\n" + linesOf(60_000, `  r# | "a" | 1`)
 		},
 		"formulas": func() string {
-			return "a : 1\n" + linesOf(2000, letters(55)+"# = 1") + linesOf(2000, "b# = "+strings.Repeat(letters(55)+"# + ", 100)+"1")
+			return "a : 1\n" + linesOf(2000, letters(55)+"# = 1") +
+				linesOf(2000, "b# = "+strings.Repeat(letters(55)+"# + ", 100)+"1")
 		},
 		"comments": func() string { return "page A\na : 1\n" + linesOf(490_000, "//"+letters(31)) },
 		"filled": func() string {
-			return `a : "` + letters(4000) + "\"\n" + linesOf(900, "b# = "+strings.Repeat(`(a == "x") ? 1 : (`, 30)+"2"+strings.Repeat(")", 30)) + "c = 0" + strings.ReplaceAll(linesOf(900, " + b#"), "\n", "") + "\n"
+			return `a : "` + letters(4000) + "\"\n" +
+				linesOf(900, "b# = "+strings.Repeat(`(a == "x") ? 1 : (`, 30)+"2"+strings.Repeat(")", 30)) + "c = 0" +
+				strings.ReplaceAll(linesOf(900, " + b#"), "\n", "") + "\n"
 		},
 		"guesses": func() string {
-			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(linesOf(900, " + g#"), "\n", "") + "\n" + ranged(100, "x * s")
+			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(
+				linesOf(900, " + g#"), "\n", "",
+			) + "\n" + ranged(100, "x * s")
 		},
 		"guess-sums": func() string {
 			return linesOf(3000, "g# : 1 ?") + linesOf(300, "s# = 0"+strings.ReplaceAll(linesOf(900, " + g#"), "\n", ""))
@@ -166,48 +173,49 @@ func TestHostileSheets(t *testing.T) {
 		{"why filled c", allWell, "and so on"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	}
+	slow := []hostile{
+		{"show --json texts", sheetErrors, tooMuchPrinted},
+		{"show --json many-texts", sheetErrors, tooMuchPrinted},
+		{"show --csv many-texts", sheetErrors, tooMuchPrinted},
+		{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
+		{"show charts", sheetErrors, tooManyPoints},
+		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
+		{"compare wide ranges", wrongUsage, tooManyCompared},
+		{"show ranges", allWell, "\n    10000\n"},
+		{"show --json ranges", sheetErrors, tooMuchPrinted},
+		{"show --csv ranges", sheetErrors, tooMuchPrinted},
+		{"show wide", allWell, "10000  20000  20000"},
+		{"why wide t.c5", allWell, "= x * 2"},
+		{"why wide t_", wrongUsage, "unknown name t_"},
+		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
+		{"show waits", allWell, "10000  waits"},
+		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
+		{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},
+		{"show trusts --all", allWell, tooManyMessages},
+		{"show needs --all", sheetErrors, "f: m0"},
+		{"show units", sheetErrors, "a project may have 1000 units of its own at most"},
+		{"show unknown --all", sheetErrors, tooManyMessages},
+		{"show unread --all", sheetErrors, "399000 more messages about this file up to here: 1000 are told at most"},
+		{"tidy --check unread", sheetErrors, "and 991 more"},
+		{"tidy comments", allWell, ""}, // it would grow beyond what a sheet may have, and stays as it is
+		{"show padding", allWell, "r59999"},
+		{"show guesses", allWell, "Guesses left: 1000"},
+		{"show long-waits", allWell, "=      1 oz"},
+		{"export guess-sums -o out.xlsx", allWell, "s299 does not follow"},
+		{"export long-lists -o out.xlsx", allWell, "s1999 does not follow"},
+		{"export own-units -o out.xlsx", allWell, "24000 formulas"},
+	}
 	if testing.Short() {
 		t.Log("NOT tried under -short: sheets that take a command longer than a quarter of a second")
 	} else {
-		cases = append(cases, []hostile{
-			{"show --json texts", sheetErrors, tooMuchPrinted},
-			{"show --json many-texts", sheetErrors, tooMuchPrinted},
-			{"show --csv many-texts", sheetErrors, tooMuchPrinted},
-			{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
-			{"show charts", sheetErrors, tooManyPoints},
-			{"show --json wide-charts", sheetErrors, tooMuchPrinted},
-			{"compare wide ranges", wrongUsage, tooManyCompared},
-			{"show ranges", allWell, "\n    10000\n"},
-			{"show --json ranges", sheetErrors, tooMuchPrinted},
-			{"show --csv ranges", sheetErrors, tooMuchPrinted},
-			{"show wide", allWell, "10000  20000  20000"},
-			{"why wide t.c5", allWell, "= x * 2"},
-			{"why wide t_", wrongUsage, "there is no t_ in wide.gusset"},
-			{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
-			{"show waits", allWell, "10000  waits"},
-			{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
-			{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},
-			{"show trusts --all", allWell, tooManyMessages},
-			{"show needs --all", sheetErrors, "f: m0"},
-			{"show units", sheetErrors, "a project may have 1000 units of its own at most"},
-			{"show unknown --all", sheetErrors, tooManyMessages},
-			{"show unread --all", sheetErrors, "399000 more messages about this file up to here: 1000 are told at most"},
-			{"tidy --check unread", sheetErrors, "and 991 more"},
-			{"tidy comments", allWell, ""}, // it would grow beyond what a sheet may have, and stays as it is
-			{"show padding", allWell, "r59999"},
-			{"show guesses", allWell, "Guesses left: 1000"},
-			{"show long-waits", allWell, "=      1 oz"},
-			{"export guess-sums -o out.xlsx", allWell, "s299 does not follow"},
-			{"export long-lists -o out.xlsx", allWell, "s1999 does not follow"},
-			{"export own-units -o out.xlsx", allWell, "24000 formulas"},
-		}...)
+		cases = append(cases, slow...)
 	}
 	for i, c := range cases {
 		args := strings.Fields(c.args)
 		for k, a := range args {
 			if sheet := sheets[a]; sheet != nil {
 				args[k] += ".gusset"
-				if _, err := os.Stat(args[k]); err != nil { // tidy changes none of them, so that they serve several commands
+				if _, err := os.Stat(args[k]); err != nil { // no command changes one, so that they serve several
 					require.NoError(t, os.WriteFile(args[k], []byte(sheet()), 0o644))
 				}
 			} else if a == "out.xlsx" {
@@ -280,19 +288,22 @@ func TestLargeSheets(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile("cells.gusset", []byte("g : 2\n"+linesOf(100_000, "a# = g * #")), 0o644))
 	require.NoError(t, os.WriteFile("values.gusset", []byte("g : 2\n"+ranged(198, "x * g")), 0o644))
-	require.NoError(t, os.WriteFile("rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644))
+	require.NoError(t, os.WriteFile(
+		"rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644,
+	))
 	runs := [][]string{
 		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...), {"compare", tern},
 		{"show", "rows.gusset"}, {"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
 	}
+	slow := [][]string{
+		append([]string{"compare"}, ten...), {"show", "cells.gusset"}, {"show", "--json", "cells.gusset"},
+		{"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
+		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`},
+	}
 	if testing.Short() {
 		t.Log("NOT tried under -short: sheets of 100 000 cells and of two million values")
 	} else {
-		runs = append(runs, [][]string{
-			append([]string{"compare"}, ten...), {"show", "cells.gusset"}, {"show", "--json", "cells.gusset"},
-			{"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
-			{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`},
-		}...)
+		runs = append(runs, slow...)
 	}
 	for _, args := range runs {
 		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {

@@ -145,7 +145,7 @@ func checksStatus(unmet bool, mistakes, errs int) error {
 // setAll applies NAME=VALUE settings.
 func setAll(m *engine.Model, sets []string) error {
 	for _, s := range sets {
-		set, err := readSet(s)
+		set, _, err := readSet(s)
 		if err != nil {
 			return err
 		}
@@ -168,34 +168,13 @@ func notSet(m *engine.Model, typed string, err error) error {
 	return usage("%s", said)
 }
 
-// readSet parts NAME=VALUE. The name of a row may hold a =, so the mark is the first one outside brackets. In quotes it
-// may hold brackets too; but a quote may also stand for inches, when the shell has taken the others.
-func readSet(s string) (engine.Setting, error) {
-	for _, quotes := range []bool{true, false} {
-		if at := equalsMark(s, quotes); at >= 0 {
-			return engine.Setting{Name: strings.TrimSpace(s[:at]), Value: strings.TrimSpace(s[at+1:])}, nil
-		}
+// readSet reads NAME=VALUE.
+func readSet(s string) (engine.Setting, text.Path, error) {
+	path, value, err := text.ParseSetting(s)
+	if err != nil {
+		return engine.Setting{}, path, usage("--set %s: %s", s, err.(text.Diags)[0].Msg)
 	}
-	return engine.Setting{}, usage("--set %s: write NAME=VALUE", s)
-}
-
-// equalsMark returns the place of the first = outside brackets, or -1.
-func equalsMark(s string, quotes bool) int {
-	depth, quoted := 0, false
-	for i, c := range s {
-		switch {
-		case c == '"' && depth > 0 && quotes:
-			quoted = !quoted
-		case quoted:
-		case c == '[':
-			depth++
-		case c == ']' && depth > 0:
-			depth--
-		case c == '=' && depth == 0:
-			return i
-		}
-	}
-	return -1
+	return engine.Setting{Name: path.Text, Value: value}, path, nil
 }
 
 // choosePages returns the pages that were asked for, or all.

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,12 +11,14 @@ import (
 	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
 from, and so on down to what was measured or chosen.
 
-NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight).`
+NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a
+sheet that is used (rack.price) or of the library.`
 
 func whyCommand() *cobra.Command {
 	var sets []string
@@ -37,6 +41,9 @@ func whyCommand() *cobra.Command {
 				return err
 			}
 			r, err := m.Why(args[1])
+			if err != nil && ofLibrary(m, args[1]) {
+				r, err = wholeLibrary().Why(args[1])
+			}
 			if err != nil {
 				return notExplained(m, args[0], args[1], err)
 			}
@@ -51,6 +58,19 @@ func whyCommand() *cobra.Command {
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	completeVariants(cmd)
 	return cmd
+}
+
+// ofLibrary reports whether what a name leads to can only be the library's: the sheet has nothing of its first name.
+func ofLibrary(m *engine.Model, name string) bool {
+	path, err := text.ParsePath(name)
+	if err != nil {
+		return false
+	}
+	first := path.Parts[0].Text
+	_, unknown := m.EntriesOf(first)
+	_, unset := wholeLibrary().EntriesOf(first)
+	isSheet := slices.Contains(slices.Collect(maps.Values(m.Aliases())), first)
+	return unknown != nil && unset == nil && !isSheet
 }
 
 // printReason prints one step of an explanation and, indented below it, what it rests on.

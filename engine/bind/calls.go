@@ -20,18 +20,18 @@ func (sc *scope) resolveCall(n *formula.Call) int32 {
 	case *formula.Name:
 		name = callee.Text
 	case *formula.Member:
-		id, isName := callee.X.(*formula.Name)
-		if isName {
-			_, r := sc.lookUp(sc.mod, id.Text)
-			if r.Kind == program.ModuleRef {
-				mod, alias, name = sc.mod.Uses[r.Num].Mod, id.Text, callee.Name.Text
-				break
-			}
-			if r.Kind == program.CellRef && sc.Cells[r.Num].Unread() { // a used sheet that could not be read
-				return sc.Add(program.Node{Op: program.OpSlot, A: sc.Cells[r.Num].Slot, From: at.Start, To: at.End})
-			}
+		b := sc.resolveBase(callee.X)
+		if b.kind == baseBroken {
+			sc.resolveValues(n.Args)
+			return b.node
 		}
-		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+		if s := sc.unreadSlot(b); s != program.None { // a used sheet that could not be read
+			return sc.Add(program.Node{Op: program.OpSlot, A: s, From: at.Start, To: at.End})
+		}
+		if b.kind != basePlace || b.place.Kind != program.SheetPlace {
+			return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
+		}
+		mod, alias, name = b.place.Mod, b.path.String(), callee.Name.Text
 	case *formula.Column:
 		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: "only a formula can be followed by values in brackets"})
 	default: // something bad, of which enough has been reported
@@ -187,7 +187,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
-			args = append(args, sc.Add(program.Node{Op: program.OpConst, Val: 1, From: to, To: to}))
+			args = append(args, sc.Add(program.Node{Op: program.OpConst, From: to, To: to}.WithNumber(1)))
 		}
 	}
 	if len(args) > 1 {

@@ -25,11 +25,11 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 	if !n.IsGiven() {
 		return
 	}
-	value, t, said := b.readGiven(mod, n.Given, n.Unit.Given(), sh)
+	value, t, said := b.readGiven(mod, n.Value, n.Unit.Given(), sh)
 	if n.Unit.Choice != nil {
-		t, said = program.WritingType, b.onlyText(mod, n.Given, said)
+		t, said = program.WritingType, b.onlyText(mod, n.Value, said)
 	}
-	b.markGuess(c.Slot, n.Given.Guess.Given())
+	b.markGuess(c.Slot, n.Value.Guess().Given())
 	b.CellTypes[c.Number] = t
 	b.Inputs[c.Slot] = value
 	if said >= 0 {
@@ -40,7 +40,7 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 func (b *binder) newCell(
 	mod *program.Module, n text.Node, name text.Word, note string, kind program.CellKind, sk program.SlotKind,
 ) *program.Cell {
-	c := b.addCell(program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
+	c := b.addCell(&program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
 	r := program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	if said := b.name(mod, name, r); said >= 0 {
 		b.BreakSlot(c.Slot, said)
@@ -50,12 +50,12 @@ func (b *binder) newCell(
 }
 
 // addCell numbers a cell and gives it a slot.
-func (b *binder) addCell(c program.Cell, sk program.SlotKind) *program.Cell {
+func (b *binder) addCell(c *program.Cell, sk program.SlotKind) *program.Cell {
 	c.Number = int32(len(b.Cells))
 	c.Slot = b.newSlot(sk, c.Number)
-	b.Cells = append(b.Cells, &c)
+	b.Cells = append(b.Cells, c)
 	b.CellTypes = append(b.CellTypes, program.Type{})
-	return &c
+	return c
 }
 
 // onlyText refuses what is not a text where there are choices.
@@ -95,9 +95,9 @@ func (b *binder) readGiven(
 	if !hasUnit {
 		t = program.Type{}
 	}
-	if v.GiveOrTake.Given() {
+	if v.GiveOrTake().Given() {
 		return math.NaN(), t, b.Report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake.Span,
+			Code: "not-built", Span: v.GiveOrTake().Span,
 			Msg:  "how far off a value may be (±) is not taken into account yet",
 			Hint: "leave out the ± and what follows it, or keep it in the note",
 		})

@@ -20,7 +20,7 @@ func (rs *resolver) readChoices() {
 		}
 		c.Choices = rs.choicesOf(c.Mod, n.Unit.Choice)
 		if n.IsGiven() {
-			rs.chooseGiven(c.Mod, c.Slot, n.Given, c.Choices)
+			rs.chooseGiven(c.Mod, c.Slot, n.Value, c.Choices)
 		}
 	}
 	for ; rs.chosen.tables < len(rs.Tables); rs.chosen.tables++ {
@@ -169,7 +169,7 @@ func (rs *resolver) chosenRow(i, row int32) float64 {
 	n := rs.Nodes[i]
 	switch n.Op {
 	case program.OpConst, program.OpTruth:
-		return n.Val
+		return n.Number()
 	case program.OpText:
 		return float64(n.A)
 	case program.OpEntry:

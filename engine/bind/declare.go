@@ -12,6 +12,7 @@ import (
 // declareAll gives every statement of a module its slots.
 func (b *binder) declareAll(mod *program.Module) {
 	mod.Waiting = nil
+	b.makeRoom(mod)
 	b.declareUnits(mod)
 	seenTitle := false
 	for _, n := range mod.File.Nodes {
@@ -99,7 +100,7 @@ func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 // bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
 // broken.
 func (b *binder) bindUnread(mod *program.Module, n text.Node, name text.Word) *program.Cell {
-	c := b.addCell(program.Cell{
+	c := b.addCell(&program.Cell{
 		Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow,
 	}, program.Given)
 	if _, taken := mod.Names[name.Text]; !taken {

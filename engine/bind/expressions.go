@@ -2,6 +2,7 @@ package bind
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"gusset/engine/formula"
@@ -28,7 +29,7 @@ func (sc *scope) resolve(n formula.Node) int32 {
 	at := n.Span()
 	switch n := n.(type) {
 	case *formula.Number:
-		return sc.Add(program.Node{Op: program.OpConst, Val: n.Value, From: at.Start, To: at.End})
+		return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(n.Value))
 	case *formula.Quantity:
 		return sc.resolveQuantity(n.Number, n.Unit, at)
 	case *formula.Text:
@@ -72,7 +73,7 @@ func (sc *scope) resolveUnary(n *formula.Unary) int32 {
 	switch n.Op {
 	case formula.Negate:
 		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Typ == 0 { // a plain number's sign is part of it
-			return sc.Add(program.Node{Op: program.OpConst, Val: -c.Val, From: at.Start, To: at.End})
+			return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(-c.Number()))
 		}
 		return sc.Add(program.Node{Op: program.OpNeg, A: a, From: at.Start, To: at.End})
 	case formula.Not:
@@ -182,27 +183,20 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	}
 	switch name {
 	case "pi":
-		nd.Op, nd.Val = program.OpConst, 3.141592653589793
+		nd.Op = program.OpConst
+		nd = nd.WithNumber(math.Pi)
 		return sc.Add(nd)
 	case "yes", "no", "true", "false":
-		nd.Op, nd.Val = program.OpTruth, program.TruthValue(name == "yes" || name == "true")
+		nd.Op = program.OpTruth
+		nd = nd.WithNumber(program.TruthValue(name == "yes" || name == "true"))
 		return sc.Add(nd)
 	}
-	switch _, r := sc.lookUp(sc.mod, name); r.Kind {
-	case program.CellRef:
-		nd.Op, nd.A = program.OpSlot, sc.Cells[r.Num].Slot
-		return sc.Add(nd)
-	case program.TableRef:
-		nd.Op, nd.A = program.OpRows, r.Num
-		if t := sc.Tables[r.Num]; t.Headless {
-			nd.Op, nd.A = program.OpSlot, t.Lost
+	mod, r := sc.lookUp(sc.mod, name)
+	if place, ok := sc.PlaceOf(mod, r); ok {
+		if i, ok := sc.placeNode(place, at); ok {
+			return i
 		}
-		return sc.Add(nd)
-	case program.ModuleRef:
-		return sc.wrong(at, text.Diag{
-			Code: "sheet-alone", Msg: name + " is a whole sheet",
-			Hint: fmt.Sprintf("name one of its cells: %s.NAME", name),
-		})
+		return sc.wrong(at, sc.NotOneValue(place, namePath(name, at)).Diag)
 	}
 	return sc.unknownName(name, at)
 }
@@ -224,9 +218,9 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 		return sc.brokenBy(at, sc.reportUnits(sc.mod, number.Span, number.Text, err))
 	}
 	return sc.Add(program.Node{
-		Op: program.OpConst, Val: num.SI, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u),
+		Op: program.OpConst, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u),
 		From: at.Start, To: at.End,
-	})
+	}.WithNumber(num.SI))
 }
 
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.

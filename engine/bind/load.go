@@ -1,6 +1,8 @@
 package bind
 
 import (
+	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"io/fs"
@@ -36,6 +38,7 @@ type binder struct {
 // resolver binds the names of formulas, and declares what of the library they ask for.
 type resolver struct {
 	*binder
+	ctx           context.Context
 	pages         *librarySet
 	files         fs.FS // for hints; nothing is read
 	formulaSize   int   // bytes of the formulas that have been read
@@ -56,24 +59,44 @@ type loader struct {
 	values  int                        // written in them
 }
 
-// Sheet reads the sheet at path, and the sheets that it uses, and binds all their names.
-func Sheet(src program.Sources, path string) (*program.Program, error) {
-	data, err := readSheet(src.Files, path)
-	if err != nil {
+// mostBytes is how large all sheets together may be.
+func (ld *loader) mostBytes() int { return program.AtMost(ld.Limits.Bytes, maxRead) }
+
+// sizeText says how many bytes something may have.
+func sizeText(bytes int) string {
+	if bytes%(1<<20) == 0 {
+		return fmt.Sprintf("%d MiB", bytes>>20)
+	}
+	return fmt.Sprintf("%d bytes", bytes)
+}
+
+// Sheet reads the sheet at path, and the sheets that it uses, and binds all their names. It gives up when ctx is done.
+func Sheet(ctx context.Context, src program.Sources, path string) (*program.Program, error) {
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	ld := newLoader(src)
-	ld.size = len(data)
+	data, err := readSheet(src.Files, path)
+	if err != nil {
+		return nil, &program.Error{Kind: program.ErrUnread, Name: path, Err: err}
+	}
+	ld := newLoader(ctx, src)
+	if ld.size = len(data); ld.size > ld.mostBytes() && ld.size <= text.MaxFile { // else its text says so
+		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(ld.mostBytes()))
+	}
 	ld.Root = ld.loadModule(path, data, nil)
+	ld.NameSheets()
 	ld.readChoices()
 	ld.readVariants()
 	ld.finish()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	return ld.Program, nil
 }
 
 // Library binds every page of the library as if each were asked for.
 func Library(src program.Sources) *program.Program {
-	ld := newLoader(src)
+	ld := newLoader(context.Background(), src)
 	ld.Root = &program.Module{
 		Path: "library", Title: "library", Src: text.NewSource("library", nil), Units: units.Builtin(),
 	}
@@ -82,15 +105,17 @@ func Library(src program.Sources) *program.Program {
 	return ld.Program
 }
 
-func newLoader(src program.Sources) *loader {
+func newLoader(ctx context.Context, src program.Sources) *loader {
 	p := &program.Program{
-		Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{},
+		Limits: src.Limits, Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{},
 	}
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known
 	p.Add(program.Node{})        // 0 is no node of a formula
+	pages := ReadLibrary(src.Library)
+	p.Library = pages
 	b := &binder{Program: p, shows: map[[2]string]*program.Show{}}
-	rs := &resolver{binder: b, pages: ReadLibrary(src.Library), files: src.Files}
+	rs := &resolver{ctx: ctx, binder: b, pages: pages, files: src.Files}
 	rs.libraryModules()
 	return &loader{resolver: rs, src: src, modules: map[string]*program.Module{}}
 }
@@ -99,6 +124,7 @@ func newLoader(src program.Sources) *loader {
 func (ld *loader) finish() {
 	ld.resolveAll()
 	ld.readChoices()
+	ld.leaveRoom()
 	order.All(ld.Program)
 	findTrusting(ld.Program)
 	ld.remarkHidden()
@@ -156,9 +182,10 @@ func readSheet(files fs.FS, name string) ([]byte, error) {
 	if !info.Mode().IsRegular() {
 		return nil, &fs.PathError{Op: "read", Path: name, Err: ErrNotPlain}
 	}
-	data, err := io.ReadAll(io.LimitReader(f, text.MaxFile+1))
-	if err != nil {
+	var data bytes.Buffer
+	data.Grow(int(min(info.Size(), text.MaxFile)) + bytes.MinRead)
+	if _, err := data.ReadFrom(io.LimitReader(f, text.MaxFile+1)); err != nil {
 		return nil, err
 	}
-	return data, nil
+	return data.Bytes(), nil
 }

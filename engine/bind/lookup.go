@@ -36,6 +36,7 @@ func (rs *resolver) lookIn(mod *program.Module, name string) (program.Ref, bool)
 	return r, ok
 }
 
+// unknownName reports a name that means nothing where it is.
 func (sc *scope) unknownName(name string, at text.Span) int32 {
 	d := text.Diag{Code: "unknown-name", Msg: "unknown name " + name}
 	if sc.findFormula(sc.mod, name) != nil || program.FunctionByName[name] != nil {
@@ -61,7 +62,7 @@ func (sc *scope) unknownName(name string, at text.Span) int32 {
 		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
 	}
 	if near, ok := nearest.Word(name, sc.knownNames()); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, whereSet(sc.mod, near))
+		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.WhereSet(sc.mod, near))
 	}
 	return sc.wrong(at, d)
 }
@@ -85,12 +86,4 @@ func (sc *scope) knownNames() []string {
 	known = append(known, sc.pages.names(false)...)
 	sort.Strings(known)
 	return known
-}
-
-// whereSet tells where a name of the sheet is set; nothing for other names.
-func whereSet(mod *program.Module, name string) string {
-	if r, ok := mod.Names[name]; ok && r.Span.Len() > 0 {
-		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
-	}
-	return ""
 }

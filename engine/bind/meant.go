@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -30,7 +31,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 	if !okA || !okB || b.Span().Start != a.Span().End+1 {
 		return 0, false
 	}
-	at := dashedRun(sc.mod.Src.Data, text.Span{Start: a.Span().Start, End: b.Span().End})
+	at := dashedRun(sc.mod.Src.Text(), text.Span{Start: a.Span().Start, End: b.Span().End})
 	typed := sc.typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
 	if _, known := sc.mod.Names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
@@ -38,12 +39,12 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 	}
 	return sc.wrong(at, text.Diag{
 		Code: "unknown-name", Msg: "unknown name " + typed,
-		Hint: fmt.Sprintf("is it %s?%s", joined, whereSet(sc.mod, joined)),
+		Hint: fmt.Sprintf("is it %s?%s", joined, sc.WhereSet(sc.mod, joined)),
 	}), true
 }
 
 // dashedRun widens a span to the whole run of letters, digits, _ and dashes that it is in.
-func dashedRun(data []byte, at text.Span) text.Span {
+func dashedRun(data string, at text.Span) text.Span {
 	isPart := func(b byte) bool {
 		return b == '-' || b == '_' || b >= utf8.RuneSelf || '0' <= b && b <= '9' || 'A' <= b && b <= 'Z' ||
 			'a' <= b && b <= 'z'
@@ -70,16 +71,14 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 
 // isKnown reports whether a name by itself means something here.
 func (sc *scope) isKnown(name string) bool {
-	for _, p := range sc.params {
-		if p.Name.Text == name {
-			return true
-		}
-	}
-	if sc.own != nil && sc.own.Column(name) != nil {
-		return true
-	}
 	_, r := sc.lookUp(sc.mod, name)
-	return r.Kind != program.NoRef
+	return r.Kind != program.NoRef || sc.isLocal(name)
+}
+
+// isLocal reports whether a name is that of an argument, or of a column of the row.
+func (sc *scope) isLocal(name string) bool {
+	isName := func(p program.Param) bool { return p.Name.Text == name }
+	return sc.own != nil && sc.own.Column(name) != nil || slices.ContainsFunc(sc.params, isName)
 }
 
 // elsewhere suggests where a name that is not known here is set: in a used sheet, in a table, in the rows that a list
@@ -88,21 +87,9 @@ func (sc *scope) elsewhere(name string) string {
 	if n := len(sc.folds); n > 0 && sc.folds[n-1].Column(name) != nil {
 		return "write ." + name + " for the column of the row"
 	}
-	for _, u := range sc.mod.Uses {
-		if _, ok := u.Mod.Names[name]; ok {
-			return fmt.Sprintf("is it %s.%s?", u.Alias, name)
-		}
-	}
-	for _, t := range sc.Tables {
-		if t.Mod == sc.mod && !t.List && !sc.leading && t.Column(name) != nil {
-			return fmt.Sprintf("is it %s.%s?", t.Name.Text, name)
-		}
-	}
-	if !sc.leading || sc.mod.Library {
-		return ""
-	}
-	if _, isPage := sc.mod.PageAt[name]; isPage {
-		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+	hint := sc.Elsewhere(sc.mod, "", name, program.Purpose{Leads: sc.leading})
+	if hint != "" || !sc.leading || sc.mod.Library {
+		return hint
 	}
 	if isPlain(sc.files, path.Join(path.Dir(sc.mod.Path), name+".gusset")) {
 		return fmt.Sprintf("use %q", name+".gusset")

@@ -6,16 +6,15 @@ import (
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
-// base is what stands before a dot or a bracket.
+// base is what is before a dot or a bracket.
 type base struct {
 	kind  baseKind
-	mod   *program.Module
-	table *program.Table
-	row   int32 // of baseRow
-	node  int32 // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
+	place program.Place // of basePlace, with the path that leads there
+	path  text.Path
+	table *program.Table // of the kinds that have columns, other than basePlace
+	node  int32          // of baseKeyed the key; of baseList and basePick the list or the pick; of baseValue the value
 	span  text.Span
 }
 
@@ -23,9 +22,7 @@ type baseKind uint8
 
 const (
 	baseBroken baseKind = iota
-	baseModule          // a used sheet
-	baseTable           // a table
-	baseRow             // a row of a table, known now
+	basePlace           // what a path leads to
 	baseKeyed           // a row of a table whose name is worked out
 	baseFold            // the row that the innermost fold is at
 	baseList            // some rows
@@ -37,14 +34,38 @@ const (
 func (sc *scope) resolvePath(n formula.Node) int32 {
 	b := sc.resolveBase(n)
 	switch b.kind {
-	case baseTable:
-		return sc.Add(program.Node{Op: program.OpRows, A: b.table.Number, From: b.span.Start, To: b.span.End})
-	case baseRow, baseKeyed, baseFold:
-		return sc.wrong(b.span, text.Diag{Code: "row-alone", Msg: "this is a whole row of " + b.table.Name.Text, Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text})
-	case baseModule:
-		return sc.wrong(b.span, text.Diag{Code: "sheet-alone", Msg: "this is a whole sheet"})
+	case basePlace:
+		if i, ok := sc.placeNode(b.place, b.span); ok {
+			return i
+		}
+		return sc.wrong(b.span, sc.NotOneValue(b.place, b.path).Diag)
+	case baseKeyed, baseFold:
+		return sc.wrong(b.span, text.Diag{
+			Code: "row-alone", Msg: sc.typed(b.span) + " is a whole row",
+			Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
+		})
 	}
 	return b.node
+}
+
+// placeNode makes the node for what a name or a path leads to; ok is false where that has no value.
+func (sc *scope) placeNode(place program.Place, at text.Span) (i int32, ok bool) {
+	nd := program.Node{Op: program.OpSlot, From: at.Start, To: at.End}
+	slot, unread := place.Unread()
+	value, single := place.Slot()
+	switch {
+	case unread:
+		nd.A = slot
+	case single:
+		nd.A = value
+	case place.Kind == program.TablePlace:
+		nd.Op, nd.A = program.OpRows, place.Table.Number
+	case place.Kind == program.ColumnPlace:
+		nd.Op, nd.A = program.OpColumn, place.Column.Number
+	default:
+		return program.None, false
+	}
+	return sc.Add(nd), true
 }
 
 // resolveBase binds what a chain of dots and brackets leads to.
@@ -60,7 +81,7 @@ func (sc *scope) resolveBase(n formula.Node) base {
 		return sc.indexBase(n)
 	case *formula.Brackets:
 		b := sc.resolveBase(n.X)
-		b.span = n.Span()
+		b.span, b.path.Span = n.Span(), n.Span()
 		return b
 	}
 	i := sc.resolve(n)
@@ -80,17 +101,12 @@ func (sc *scope) resolveBase(n formula.Node) base {
 
 func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, node: i} }
 
+// nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin
+// with.
 func (sc *scope) nameBase(n *formula.Name) base {
-	shadowed := sc.own != nil && sc.own.Column(n.Text) != nil
-	for _, p := range sc.params {
-		shadowed = shadowed || p.Name.Text == n.Text
-	}
-	if !shadowed {
-		switch _, r := sc.lookUp(sc.mod, n.Text); r.Kind {
-		case program.TableRef:
-			return base{kind: baseTable, table: sc.Tables[r.Num], span: n.Span()}
-		case program.ModuleRef:
-			return base{kind: baseModule, mod: sc.mod.Uses[r.Num].Mod, span: n.Span()}
+	if mod, r := sc.lookUp(sc.mod, n.Text); !sc.isLocal(n.Text) {
+		if place, ok := sc.PlaceOf(mod, r); ok {
+			return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
 		}
 	}
 	sc.leading = true
@@ -102,35 +118,39 @@ func (sc *scope) nameBase(n *formula.Name) base {
 	return base{kind: baseValue, node: i, span: n.Span()}
 }
 
-// leftBase binds what stands before a dot or a bracket, and returns the span up to the end of what follows. Where nothing can
-// follow, since it has a mistake or was not read, sound is false and the base is that of the whole.
-func (sc *scope) leftBase(x formula.Node, end int32) (b base, whole text.Span, sound bool) {
-	b = sc.resolveBase(x)
-	if b.kind == baseBroken {
-		return b, whole, false
+// namePath returns the path that is a single name.
+func namePath(name string, at text.Span) text.Path {
+	w := text.Word{Text: name, Span: at}
+	return text.Path{Word: w, Parts: []text.Part{{Word: w}}}
+}
+
+// step binds the next part of a path.
+func (sc *scope) step(b base, part text.Part, end int32) base {
+	b.path.Parts = append(b.path.Parts, part)
+	b.path.Span.End, b.span.End = end, end
+	place, slip := sc.Step(b.path, b.place, program.Purpose{Effort: &sc.Looked})
+	if slip != nil {
+		return sc.brokenBase(sc.wrong(slip.Span, slip.Diag))
 	}
-	whole = text.Span{Start: b.span.Start, End: end}
-	if slot := sc.unreadSlot(b); slot != program.None {
-		return sc.unreadBase(slot, whole), whole, false
-	}
-	return b, whole, true
+	b.place = place
+	return b
 }
 
 // memberBase binds X.NAME.
 func (sc *scope) memberBase(n *formula.Member) base {
-	b, whole, sound := sc.leftBase(n.X, n.Span().End)
-	if !sound {
-		return b
-	}
+	b := sc.resolveBase(n.X)
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
 	switch b.kind {
+	case baseBroken:
+		return b
+	case basePlace:
+		return sc.step(b, text.Part{Word: n.Name}, whole.End)
 	case baseValue:
-		d := text.Diag{Code: "no-parts", Msg: "this is a single value and has no columns"}
-		if sc.Nodes[b.node].Op == program.OpColumn {
-			d.Msg = "this is a column already and has no columns of its own"
+		if s := sc.unreadSlot(b); s != program.None {
+			return unreadBase(s, whole)
 		}
+		d := text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}
 		return sc.brokenBase(sc.wrong(whole, d))
-	case baseModule:
-		return sc.moduleMember(b, n.Name, whole)
 	}
 	return sc.columnBase(b, n.Name, whole)
 }
@@ -147,75 +167,78 @@ func (sc *scope) rowColumn(n *formula.Column) base {
 	return sc.columnBase(b, n.Name, n.Span())
 }
 
-// columnBase binds a column of a table, of a row, or of some rows.
+// columnBase binds a column of a row, or of some rows.
 func (sc *scope) columnBase(b base, name text.Word, whole text.Span) base {
-	c := b.table.Column(name.Text)
+	of := program.Place{Kind: program.TablePlace, Mod: b.table.Mod, Table: b.table}
+	place, slip := sc.Step(namePath(name.Text, name.Span), of, program.Purpose{Effort: &sc.Looked})
 	switch {
-	case c == nil && b.table.Lost != program.None:
-		return sc.unreadBase(b.table.Lost, whole)
-	case c == nil:
-		return sc.brokenBase(sc.wrong(name.Span, sc.UnknownColumn(b.table, name.Text, &sc.Looked)))
-	case c.Refused != program.None:
-		return sc.unreadBase(c.Refused, whole)
+	case slip != nil:
+		return sc.brokenBase(sc.wrong(name.Span, slip.Diag))
+	case place.Kind == program.LostPlace:
+		return unreadBase(place.Lost, whole)
 	}
-	return base{kind: baseValue, node: sc.columnOf(b, c, whole), span: whole}
+	return base{kind: baseValue, node: sc.columnOf(b, place.Column, whole), span: whole}
 }
 
 // indexBase binds X[KEY].
 func (sc *scope) indexBase(n *formula.Index) base {
-	b, whole, sound := sc.leftBase(n.X, n.Span().End)
-	if !sound {
+	b := sc.resolveBase(n.X)
+	whole := text.Span{Start: b.span.Start, End: n.Span().End}
+	key, isText := n.Key.(*formula.Text)
+	if b.kind == baseBroken {
 		return b
 	}
-	switch b.kind {
-	case baseTable:
-		return sc.rowOf(b, n.Key, whole)
-	case baseValue:
+	if s := sc.unreadSlot(b); s != program.None {
+		return unreadBase(s, whole)
+	}
+	switch {
+	case b.kind == basePlace && isText:
+		return sc.rowOf(b, key, whole.End)
+	case b.kind == basePlace && b.place.Kind == program.TablePlace:
+		return sc.keyedRow(b, n.Key, whole)
+	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
+		return sc.brokenBase(sc.wrong(whole, sc.NotOneValue(b.place, b.path).Diag))
+	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
 		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
-	case baseModule:
-		return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a sheet's cell is named with a dot", Hint: "write " + sc.typed(b.span) + ".NAME"}))
 	}
 	column := "NAME"
-	if key, isText := n.Key.(*formula.Text); isText {
+	if isText {
 		column = key.Value
 	}
-	return sc.brokenBase(sc.wrong(whole, text.Diag{Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column}))
+	return sc.brokenBase(sc.wrong(whole, text.Diag{
+		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column,
+	}))
 }
 
 // noRows explains that a value has no rows.
 func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
-	d := text.Diag{Code: "no-parts", Msg: "a unit in brackets only follows a number", Hint: sc.typed(b.span) + " has its unit already: leave the brackets out"}
+	d := text.Diag{
+		Code: "no-parts", Msg: "a unit in brackets only follows a number",
+		Hint: sc.typed(b.span) + " has its unit already: leave the brackets out",
+	}
 	if key, isText := n.Key.(*formula.Text); isText {
-		d.Msg, d.Hint = "a row in brackets follows the table's name", fmt.Sprintf("for example parts[%q].weight", key.Value)
-		if nd := sc.Nodes[b.node]; nd.Op == program.OpColumn {
-			c := sc.Columns[nd.A]
-			d.Hint = fmt.Sprintf("write %s[%q].%s", c.Table.Name.Text, key.Value, c.Name.Text)
-		}
+		d.Msg = "a row in brackets follows the table's name"
+		d.Hint = fmt.Sprintf("for example parts[%q].weight", key.Value)
 	}
 	return d
 }
 
-// unreadBase makes the base of what stands in a line that could not be read.
-func (rs *resolver) unreadBase(slot int32, at text.Span) base {
-	return base{kind: baseValue, node: rs.Add(program.Node{Op: program.OpSlot, A: slot, From: at.Start, To: at.End}), span: at}
+// unreadBase makes the base of what is in a line that could not be read.
+func unreadBase(slot int32, at text.Span) base {
+	return base{kind: basePlace, place: program.Place{Lost: slot}, path: text.Path{Word: text.Word{Span: at}}, span: at}
 }
 
-// unreadSlot returns the broken slot of a table or a line that could not be read, whose parts are not known.
+// unreadSlot returns the broken slot of what could not be read, whose parts are not known.
 func (rs *resolver) unreadSlot(b base) int32 {
-	if b.kind == baseTable {
-		if b.table.Headless {
-			return b.table.Lost
+	if b.kind == basePlace {
+		slot, _ := b.place.Unread()
+		return slot
+	}
+	if b.kind == baseValue && rs.Nodes[b.node].Op == program.OpSlot {
+		// The parts of an adjusted cell, hidden too, have no names.
+		if slot := rs.Nodes[b.node].A; rs.Slots[slot].Hidden && rs.Slots[slot].Root == program.None {
+			return slot
 		}
-		return program.None
-	}
-	if b.kind != baseValue || rs.Nodes[b.node].Op != program.OpSlot {
-		return program.None
-	}
-	s := rs.Nodes[b.node].A
-	sl := rs.Slots[s]
-	unreadTable := sl.Hidden && sl.Root == program.None // the parts of an adjusted cell, hidden too, have no names
-	if unreadTable || !sl.Hidden && !sl.Entry && rs.Cells[sl.Owner].Unread() {
-		return s
 	}
 	return program.None
 }
@@ -224,10 +247,6 @@ func (rs *resolver) unreadSlot(b base) int32 {
 func (rs *resolver) columnOf(b base, c *program.Column, at text.Span) int32 {
 	nd := program.Node{A: c.Number, From: at.Start, To: at.End}
 	switch b.kind {
-	case baseTable:
-		nd.Op = program.OpColumn
-	case baseRow:
-		nd.Op, nd.A = program.OpSlot, c.Base+b.row
 	case baseKeyed:
 		nd.Op, nd.A, nd.B = program.OpLookup, b.node, c.Number
 	case baseFold:
@@ -247,63 +266,34 @@ func (rs *resolver) columnOf(b base, c *program.Column, at text.Span) int32 {
 	return rs.Add(nd)
 }
 
-// moduleMember binds a cell or table of a used sheet.
-func (sc *scope) moduleMember(b base, part text.Word, whole text.Span) base {
-	name := part.Text
-	switch r := b.mod.Names[name]; r.Kind {
-	case program.CellRef:
-		i := sc.Add(program.Node{Op: program.OpSlot, A: sc.Cells[r.Num].Slot, From: whole.Start, To: whole.End})
-		return base{kind: baseValue, node: i, span: whole}
-	case program.TableRef:
-		return base{kind: baseTable, table: sc.Tables[r.Num], span: whole}
-	}
-	alias := sc.typed(b.span)
-	d := text.Diag{Code: "unknown-name", Msg: fmt.Sprintf("%s has no cell or table %s", alias, name)}
-	if !sc.Looked.Allow(len(b.mod.Names)) {
-		return sc.brokenBase(sc.wrong(part.Span, d))
-	}
-	var known []string
-	for n, r := range b.mod.Names {
-		if r.Kind != program.ModuleRef {
-			known = append(known, n)
+// rowOf binds TABLE["ROW"].
+func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
+	part := text.Part{Word: text.Word{Text: key.Value, Span: key.Span()}, Row: true}
+	if t := b.place.Table; b.place.Kind == program.TablePlace && t.Lost == program.None {
+		name := sc.Texts.Add(key.Value)
+		if _, known := t.ByName[name]; !known {
+			said := sc.sayMissing(t, name, func() int {
+				return sc.Report(sc.mod, sc.UnknownRow(t, part.Word, &sc.Looked))
+			})
+			return sc.brokenBase(sc.brokenBy(key.Span(), said))
 		}
 	}
-	if b.mod.Names[name].Kind == program.ModuleRef {
-		d.Msg = fmt.Sprintf("%s is a sheet that %s uses for itself", name, alias)
-		d.Hint = "use it in this sheet too, with a line of its own"
-	} else if near, ok := nearest.Word(name, program.Sorted(known)); ok {
-		d.Hint = fmt.Sprintf("is it %s.%s?", alias, near)
-	}
-	return sc.brokenBase(sc.wrong(part.Span, d))
+	return sc.step(b, part, end)
 }
 
-// rowOf binds TABLE["ROW"], where the name of the row may be worked out.
-func (sc *scope) rowOf(b base, key formula.Node, whole text.Span) base {
-	if s, ok := key.(*formula.Text); ok {
-		row, known := b.table.ByName[sc.Texts.Add(s.Value)]
-		switch {
-		case !known && b.table.Lost != program.None:
-			return sc.unreadBase(b.table.Lost, whole)
-		case !known:
-			said := sc.sayMissing(b.table, sc.Texts.Add(s.Value), func() int {
-				d := sc.UnknownRow(b.table, s.Value, &sc.Looked)
-				d.Span = s.Span()
-				return sc.Report(sc.mod, d)
-			})
-			return sc.brokenBase(sc.brokenBy(s.Span(), said))
-		}
-		return base{kind: baseRow, table: b.table, row: row, span: whole}
-	}
+// keyedRow binds TABLE[KEY], where the name of the row is worked out.
+func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	sc.quotable = isName(key)
 	i := sc.resolve(key)
 	sc.quotable = false
 	if sc.Nodes[i].Op == program.OpBroken {
 		return sc.brokenBase(i)
 	}
-	return base{kind: baseKeyed, table: b.table, node: i, span: whole}
+	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
-// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first one.
+// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
+// one.
 func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
 	key := program.RowKey{Table: t, Name: name}
 	if row, known := b.Missing[key]; known {

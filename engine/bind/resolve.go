@@ -14,10 +14,10 @@ import (
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
 // resolved when they are called, which may declare more; so the lists may grow while it runs.
 func (rs *resolver) resolveAll() {
-	for i := 0; i < len(rs.Cells); i++ {
+	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
 		rs.resolveCell(rs.Cells[i])
 	}
-	for i := 0; i < len(rs.Tables); i++ {
+	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
 		rs.resolveTable(rs.Tables[i])
 	}
 	for i := 0; i < len(rs.Formulas); i++ {
@@ -61,7 +61,7 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 func formulaOf(n text.Node) text.Word {
 	switch n := n.(type) {
 	case *text.Cell:
-		return n.Formula
+		return n.Formula()
 	case *text.Check:
 		return n.Condition
 	}
@@ -106,7 +106,8 @@ func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said i
 	if err != nil {
 		return sc.resolveText(w)
 	}
-	n := program.Node{Op: program.OpConst, Val: num.SI, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
+	n = n.WithNumber(num.SI)
 	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)
@@ -123,7 +124,7 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			if c.Root != program.None {
 				continue
 			}
-			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula)
+			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
 			c.Root = root
 			for row := range t.RowName {
 				rs.setRoot(c.Base+int32(row), root, said)
@@ -220,9 +221,7 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
 		if t := rs.Tables[r.Num]; t.Column(w.Text) == nil {
-			d := rs.UnknownColumn(t, w.Text, &rs.Looked)
-			d.Span = w.Span
-			rs.Report(mod, d)
+			rs.Report(mod, rs.UnknownColumn(t, w, &rs.Looked))
 		}
 	}
 }

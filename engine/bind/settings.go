@@ -27,8 +27,10 @@ func (ld *loader) readVariants() {
 		if old, twice := first[node.Name.Text]; twice {
 			ld.mendVariant(old, node.Name.Span)
 			ld.Report(ld.Root, text.Diag{
-				Code: "variant-twice", Span: node.Name.Span, Msg: fmt.Sprintf("there is a variant %q already", node.Name.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)}, Hint: "give this one another name, or move its lines there",
+				Code: "variant-twice", Span: node.Name.Span,
+				Msg:   fmt.Sprintf("there is a variant %q already", node.Name.Text),
+				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)},
+				Hint:  "give this one another name, or move its lines there",
 			})
 			continue
 		}
@@ -63,8 +65,8 @@ func (ld *loader) unknownVariant(from text.Word, asking *program.Variant) text.D
 	return d
 }
 
-// breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from the
-// sheet.
+// breakVariantRings reports variants that start from one another, once for each ring, and lets one of them start from
+// the sheet.
 func (ld *loader) breakVariantRings() {
 	sound := map[*program.Variant]bool{}
 	for _, v := range ld.Variants {
@@ -89,7 +91,10 @@ func (ld *loader) breakVariantRings() {
 }
 
 func (ld *loader) reportVariantRing(ring []*program.Variant) {
-	d := text.Diag{Code: "variant-ring", Span: ring[0].Node.From.Span, Msg: "a variant cannot start from itself", Hint: "leave out the from"}
+	d := text.Diag{
+		Code: "variant-ring", Span: ring[0].Node.From.Span,
+		Msg: "a variant cannot start from itself", Hint: "leave out the from",
+	}
 	if len(ring) > 1 {
 		var names []string
 		for _, v := range ring[:min(len(ring), 6)] {
@@ -124,7 +129,8 @@ func (ld *loader) readSettings(v *program.Variant) {
 		if old, twice := first[s]; twice {
 			ld.mendVariant(v, line.Target.Span)
 			ld.Report(ld.Root, text.Diag{
-				Code: "setting-twice", Span: line.Target.Span, Msg: fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
+				Code: "setting-twice", Span: line.Target.Span,
+				Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
 				Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
 			})
 			continue
@@ -139,13 +145,14 @@ func (ld *loader) readSettings(v *program.Variant) {
 	}
 }
 
-// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake, or -1.
+// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake,
+// or -1.
 func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, said int) {
 	sh, known := ld.SlotShow(s), ld.SlotType(s)
 	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
 		return math.NaN(), known, ld.Report(ld.Root, ld.unlikeSetting(v, s, known))
 	}
-	if v.Kind == text.NumberValue && !v.GiveOrTake.Given() && sh.Unit.String() == "" {
+	if v.Kind == text.NumberValue && !v.GiveOrTake().Given() && sh.Unit.String() == "" {
 		num, err := ld.Root.Units.ParseNumber(v.Word.Text, sh.Unit)
 		if err == nil && num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 			place := "after its name"
@@ -153,8 +160,10 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 				place = "in the table's head"
 			}
 			return math.NaN(), known, ld.Report(ld.Root, text.Diag{
-				Code: "unit-unfit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), ld.SlotName(s)),
-				Notes: []string{ld.GivenNote(s)}, Hint: fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
+				Code: "unit-unfit", Span: v.Word.Span,
+				Msg:   fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), ld.SlotName(s)),
+				Notes: []string{ld.GivenNote(s)},
+				Hint:  fmt.Sprintf("leave out the unit, or put [%s] %s in the sheet", num.Unit, place),
 			})
 		}
 	}
@@ -178,8 +187,12 @@ func kindOf(v text.Value) program.Kind {
 
 // unlikeSetting tells that a variant gives a number where a text is, or the like.
 func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.Diag {
-	is := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}[kindOf(v)]
-	d := text.Diag{Code: "setting-kind", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but %s is %s", is, ld.SlotName(s), known), Notes: []string{ld.GivenNote(s)}}
+	kinds := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}
+	d := text.Diag{
+		Code: "setting-kind", Span: v.Word.Span,
+		Msg:   fmt.Sprintf("this is %s, but %s is %s", kinds[kindOf(v)], ld.SlotName(s), known),
+		Notes: []string{ld.GivenNote(s)},
+	}
 	switch known.Kind {
 	case program.Writing:
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)
@@ -194,172 +207,21 @@ func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.
 	return d
 }
 
-// targetSlot returns the given slot that a target names, or none; what is wrong is said.
-func (ld *loader) targetSlot(t text.Target) int32 {
-	mod := ld.Root
-	last := len(t.Names) - 1
-	for i, w := range t.Names {
-		r, known := mod.Names[w.Text]
-		switch {
-		case !known:
-			ld.Report(ld.Root, ld.unknownTarget(mod, t, i))
-			return program.None
-		case r.Kind == program.CellRef && ld.Cells[r.Num].Unread():
-			return program.None // its line, or that of its sheet, has been told of
-		case r.Kind == program.ModuleRef && i < last:
-			mod = mod.Uses[r.Num].Mod
-		case r.Kind == program.TableRef && ld.Tables[r.Num].Headless:
-			return program.None
-		case r.Kind == program.CellRef && i == last && !t.Row.Given():
-			return ld.cellTarget(ld.Cells[r.Num], t)
-		case r.Kind == program.TableRef && i == last && t.Row.Given():
-			return ld.entryTarget(ld.Tables[r.Num], t)
-		default:
-			ld.Report(ld.Root, ld.oddTarget(mod, r, t, i))
-			return program.None
+// targetSlot returns the given slot that a path leads to, or none; what is wrong is said.
+func (ld *loader) targetSlot(path text.Path) int32 {
+	place, slip := ld.Resolve(path, program.Purpose{Set: true, Effort: &ld.Looked})
+	if slip == nil {
+		var s int32
+		if s, slip = ld.GivenSlot(place, path); slip == nil {
+			return s
 		}
 	}
-	return program.None
-}
-
-// cellTarget returns the slot of a cell that a variant sets, if it is given.
-func (ld *loader) cellTarget(c *program.Cell, t text.Target) int32 {
-	d := text.Diag{Code: "setting-worked", Span: t.Span, Notes: []string{"it is on " + ld.PlaceNote(ld.ModuleOf(c.Slot), ld.SlotSpan(c.Slot))}}
-	switch {
-	case c.Show == program.UnreadShow:
+	if slip.Said {
 		return program.None
-	case c.Kind == program.GivenCell:
-		return c.Slot
-	case c.Kind == program.WorkedCell:
-		d.Msg, d.Hint = t.Text+" is worked out, not given", "set what it is worked out from"
-	case c.Kind == program.AdjustedCell:
-		d.Msg, d.Hint = t.Text+" is adjusted, not given", "set what its condition rests on"
-	default:
-		d.Msg, d.Hint = t.Text+" is a check, and a variant sets given values", "set what it compares"
 	}
-	ld.Report(ld.Root, d)
+	if slip.Code == "unknown-name" && slip.Hint == "" && len(path.Parts) == 1 {
+		slip.Hint = fmt.Sprintf("a variant gives other values to what the sheet sets: put %s there first", path.Text)
+	}
+	ld.Report(ld.Root, slip.Diag)
 	return program.None
-}
-
-// entryTarget returns the slot of an entry of a table that a variant sets, if it is given.
-func (ld *loader) entryTarget(tab *program.Table, t text.Target) int32 {
-	row, known := tab.ByName[ld.Texts.Add(t.Row.Text)]
-	c := tab.Column(t.Column.Text)
-	d := text.Diag{Code: "setting-worked", Span: t.Span, Msg: t.Text + " is worked out, not given", Hint: "set what it is worked out from"}
-	switch {
-	case tab.Ranged:
-		d.Msg = fmt.Sprintf("the table %s makes its own rows, so none of them can be set", tab.Name.Text)
-		d.Hint = fmt.Sprintf("change its range in the sheet, on line %d", tab.Mod.Src.Position(tab.Cols[0].Name.Span.Start).Line)
-	case (!known || c == nil) && tab.Lost != program.None:
-		return program.None
-	case !known:
-		d = ld.UnknownRow(tab, t.Row.Text, &ld.Looked)
-		d.Span = t.Row.Span
-	case c == nil:
-		d = ld.UnknownColumn(tab, t.Column.Text, &ld.Looked)
-		d.Span = t.Column.Span
-	case c == tab.Cols[0]:
-		d.Code, d.Span = "setting-row-name", t.Column.Span
-		d.Msg, d.Hint = fmt.Sprintf("%s names the rows of %s, so it cannot be set", c.Name.Text, tab.Name.Text), "a row with another name goes into the table itself"
-	case c.Show == program.UnreadShow:
-		return program.None
-	case ld.Slots[c.Base+row].Kind == program.Given:
-		return c.Base + row
-	default:
-		d.Notes = []string{"it is on " + ld.PlaceNote(ld.ModuleOf(c.Base+row), ld.SlotSpan(c.Base+row))}
-	}
-	ld.Report(ld.Root, d)
-	return program.None
-}
-
-// unknownTarget tells that a sheet has nothing of the i-th name of a target.
-func (ld *loader) unknownTarget(mod *program.Module, t text.Target, i int) text.Diag {
-	name := t.Names[i].Text
-	d := text.Diag{Code: "unknown-name", Span: t.Names[i].Span, Msg: "unknown name " + name}
-	before := "" // what leads to the name
-	if i > 0 {
-		before = t.Names[i-1].Text + "."
-		d.Msg = fmt.Sprintf("%s has no cell or table %s", t.Names[i-1].Text, name)
-	}
-	if !ld.Looked.Allow(len(mod.Names) + len(ld.Tables)) {
-		return d
-	}
-	if _, isPage := mod.PageAt[name]; isPage && i < len(t.Names)-1 {
-		d.Hint = fmt.Sprintf("a cell is named without its page: leave out %s.", name)
-		return d
-	}
-	if d.Hint = ld.targetElsewhere(mod, name); d.Hint != "" {
-		return d
-	}
-	var known []string
-	for n := range mod.Names {
-		known = append(known, n)
-	}
-	if near, ok := nearest.Word(name, program.Sorted(known)); ok {
-		d.Hint = fmt.Sprintf("is it %s%s?", before, near)
-		if r := mod.Names[near]; mod == ld.Root && r.Span.Len() > 0 {
-			d.Hint += fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
-		}
-	} else if ld.pages.Sets(name, false) {
-		d.Hint = fmt.Sprintf("it is the library's: set %s in the sheet first, then a variant can give it another value", name)
-	} else {
-		d.Hint = fmt.Sprintf("a variant gives other values to what the sheet sets: put %s there first", name)
-	}
-	return d
-}
-
-// targetElsewhere suggests the sheet that is used, or the table, in which a name stands.
-func (ld *loader) targetElsewhere(mod *program.Module, name string) string {
-	for _, u := range mod.Uses {
-		if _, ok := u.Mod.Names[name]; ok && mod == ld.Root {
-			return fmt.Sprintf("is it %s.%s?", u.Alias, name)
-		}
-	}
-	for _, t := range ld.Tables {
-		if t.Mod != mod || t.List {
-			continue
-		}
-		if c := t.Column(name); c != nil && len(t.RowName) > 0 {
-			return fmt.Sprintf("is it %s%s[%q].%s?", ld.AliasOf(mod), t.Name.Text, ld.Texts.At(t.RowName[0]), name)
-		}
-	}
-	return ""
-}
-
-// oddTarget tells that the i-th name of a target, which is known, is not that of a cell or of a table with a row behind it.
-func (ld *loader) oddTarget(mod *program.Module, r program.Ref, t text.Target, i int) text.Diag {
-	name := t.Names[i].Text
-	d := text.Diag{Code: "setting-form", Span: text.Span{Start: t.Span.Start, End: t.Names[i].Span.End}}
-	path := string(ld.Root.Src.Data[d.Span.Start:d.Span.End])
-	switch {
-	case r.Kind == program.ModuleRef:
-		d.Msg, d.Hint = name+" is a whole sheet", fmt.Sprintf("name one of its cells: %s.NAME : VALUE", path)
-		if t.Row.Given() {
-			d.Hint = fmt.Sprintf("name the table in it: %s.TABLE[%q].%s", path, t.Row.Text, t.Column.Text)
-		}
-	case r.Kind == program.CellRef:
-		d.Msg, d.Hint = path+" is a single value and has no parts", path+" : VALUE"
-	default:
-		tab := ld.Tables[r.Num]
-		row, column := "ROW", "COLUMN"
-		if len(tab.RowName) > 0 {
-			row = ld.Texts.At(tab.RowName[0])
-		}
-		if d.Msg = path + " is a whole table"; i < len(t.Names)-1 {
-			d.Span.End = t.Span.End
-			column = t.Names[i+1].Text
-			d.Msg = t.Text + " is a whole column"
-			if _, isRow := tab.ByName[ld.Texts.Add(column)]; isRow {
-				row = column
-			}
-			if tab.Column(column) == nil {
-				d.Msg, column = t.Text+" names no column", "COLUMN"
-			}
-		}
-		if column == "COLUMN" && len(tab.Cols) > 1 {
-			column = tab.Cols[1].Name.Text
-		}
-		d.Hint = fmt.Sprintf("name one of its entries: %s[%q].%s", path, row, column)
-	}
-	return d
 }

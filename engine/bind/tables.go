@@ -263,7 +263,7 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 		})
 	}
 	b.Inputs[s] = value
-	b.markGuess(s, v.Guess.Given())
+	b.markGuess(s, v.Guess().Given())
 	if said >= 0 {
 		b.BreakSlot(s, said)
 		b.Inputs[s] = math.NaN()

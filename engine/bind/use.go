@@ -74,11 +74,14 @@ func (ld *loader) useSheet(mod *program.Module, use *text.Use, users []string) (
 	if known, ok := ld.modules[target]; ok {
 		return known, nil
 	}
-	if ld.size > maxRead {
-		return slip("use-large", fmt.Sprintf("the sheets of a project may have %d MiB together", maxRead>>20), "")
+	if ld.size > ld.mostBytes() {
+		return slip("use-large", fmt.Sprintf("the sheets of a project may have %s together", sizeText(ld.mostBytes())), "")
 	}
-	if len(ld.modules) >= maxSheets {
-		return slip("use-many", fmt.Sprintf("a project may hold %d sheets at most", maxSheets), "")
+	if most := program.AtMost(ld.Limits.Sheets, maxSheets); len(ld.modules) >= most {
+		return slip("use-many", fmt.Sprintf("a project may hold %d sheets at most", most), "")
+	}
+	if ld.ctx.Err() != nil {
+		return slip("use-unread", "this sheet has not been read", "") // nobody will be told
 	}
 	data, err := readSheet(ld.src.Files, target)
 	if err != nil {
@@ -87,12 +90,9 @@ func (ld *loader) useSheet(mod *program.Module, use *text.Use, users []string) (
 			meantFile(ld.src.Files, file, target, mod.Path, err),
 		)
 	}
-	if ld.size += len(data); ld.size > maxRead {
-		return slip(
-			"use-large",
-			fmt.Sprintf("with this one, the sheets of this project have more than %d MiB together", maxRead>>20),
-			"",
-		)
+	if ld.size += len(data); ld.size > ld.mostBytes() {
+		const format = "with this one, the sheets of this project have more than %s together"
+		return slip("use-large", fmt.Sprintf(format, sizeText(ld.mostBytes())), "")
 	}
 	return ld.loadModule(target, data, users), nil
 }

@@ -83,7 +83,7 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	case !p.Typ.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
 	case ck.isPlainConst(arg) && p.Typ.Kind == program.Number:
-		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Val, p.Show.Unit)
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(), p.Show.Unit)
 	case t.Kind == program.Number && p.Typ.Kind == program.Number && t.Dim.IsPlain():
 		d.Hint = ck.unitForgotten(arg, p.Typ.Dim)
 	case t.Kind == program.Number && p.Typ.Kind == program.Number:

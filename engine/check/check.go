@@ -29,7 +29,11 @@ func All(p *program.Program) {
 	ck := &Checker{Program: p}
 	ck.presetTypes()
 	for i := range ck.Nodes {
-		if n := &ck.Nodes[i]; n.Op != program.OpConst {
+		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
+		case program.OpConst:
+		case program.OpJoin:
+			n.Op, n.Typ = program.OpAdd, 0
+		default:
 			n.Typ = 0
 		}
 	}
@@ -143,7 +147,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
 			c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
-			value := n.Formula.Text
+			value := n.Formula().Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
 				value = units.Exact(v, units.Unit{})

@@ -66,7 +66,7 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 			d.Hint = hint
 		}
 		if c := cx.Nodes[n.A]; c.Op == program.OpConst {
-			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Val)
+			d.Hint = fmt.Sprintf("write %s(%v [deg])", fn.Name, c.Number())
 		}
 	}
 	return cx.Fault(n.A, d)

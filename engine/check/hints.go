@@ -38,11 +38,14 @@ func (ck *Checker) isPlainSum(i int32) bool {
 // cell without a unit. It returns nothing when neither is there.
 func (ck *Checker) unitForgotten(i int32, d units.Dim) string {
 	if ck.isPlainConst(i) {
-		return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[i].Val, ck.UsualUnit(d))
+		return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[i].Number(), ck.UsualUnit(d))
 	}
 	n := ck.Nodes[i]
 	if n.Op == program.OpDiv && ck.isPlainConst(n.A) && ck.isPlainConst(n.B) {
-		return fmt.Sprintf("give the number its unit: %v/%v [%s]", ck.Nodes[n.A].Val, ck.Nodes[n.B].Val, ck.UsualUnit(d))
+		return fmt.Sprintf(
+			"give the number its unit: %v/%v [%s]", ck.Nodes[n.A].Number(), ck.Nodes[n.B].Number(),
+			ck.UsualUnit(d),
+		)
 	}
 	if n.Op == program.OpSlot && ck.hasNoUnit(n.A) {
 		return ck.giveUnit(n.A, d)
@@ -172,7 +175,7 @@ func GivenHint(c *text.Cell, value string) string {
 func (ck *Checker) noUnitHint(root int32, name string, d units.Dim) string {
 	if n := ck.Nodes[root]; n.Op == program.OpDiv && ck.isPlainConst(n.A) {
 		if below := ck.TypeAt(n.B); below.Kind == program.Number && !below.Dim.IsPlain() {
-			return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[n.A].Val, ck.UsualUnit(below.Dim))
+			return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[n.A].Number(), ck.UsualUnit(below.Dim))
 		}
 	}
 	return fmt.Sprintf("write %s [%s]", name, ck.UsualUnit(d))

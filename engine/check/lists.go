@@ -219,8 +219,10 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 func (ck *Checker) fingerprint(i int32) string {
 	n := ck.Nodes[i]
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d:%x", n.Op, math.Float64bits(n.Val))
+	fmt.Fprintf(&b, "%d:", n.Op)
 	switch n.Op {
+	case program.OpConst, program.OpTruth:
+		fmt.Fprintf(&b, "%x", math.Float64bits(n.Number()))
 	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn,
 		program.OpRows, program.OpCall:
 		fmt.Fprintf(&b, "#%d", n.A)

@@ -65,7 +65,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 // isZero reports whether a node is a bare 0, which goes with any unit.
 func (ck *Checker) isZero(i int32) bool {
 	n := ck.Nodes[i]
-	return n.Op == program.OpConst && n.Val == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
+	return n.Op == program.OpConst && n.Number() == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
 }
 
 // Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns

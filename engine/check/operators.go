@@ -213,7 +213,7 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 	}{{a, b, t, s}, {b, a, s, t}} {
 		if side.own.IsPlain() {
 			if unit := ck.unitOfCell(side.beside); unit != "" && ck.isPlainConst(side.node) {
-				return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[side.node].Val, unit)
+				return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[side.node].Number(), unit)
 			}
 			if hint := ck.unitForgotten(side.node, side.other); hint != "" {
 				return hint
@@ -234,9 +234,6 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
 func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.Type {
 	a, b := t[0], t[1]
-	if n.Op == program.OpJoin { // a formula can be checked again, when a value that was not given turns out to be no text
-		n.Op, cx.Nodes[i].Op = program.OpAdd, program.OpAdd
-	}
 	if n.Op == program.OpAdd && a.Kind == program.Writing && b.Kind == program.Writing {
 		cx.Nodes[i].Op = program.OpJoin
 		return program.WritingType

@@ -29,19 +29,38 @@ func (c *Code) FactNow(s int32) Fact {
 	return c.FactOf(s)
 }
 
-// New returns the code of a bound program, in which some given slots are not what the sheet as it stands tells
-// of them: a value that was missing or could not be read may be a text, a number, or yes and no. All that the
-// check does not write is shared.
-func New(bound *program.Program, facts map[int32]Fact) *Code {
-	p := *bound
-	p.Nodes, p.Types, p.TypeNum = slices.Clone(p.Nodes), slices.Clone(p.Types), maps.Clone(p.TypeNum)
-	p.CellTypes, p.ColumnTypes = slices.Clone(p.CellTypes), slices.Clone(p.ColumnTypes)
-	p.Diags, p.Broken = slices.Clone(p.Diags), slices.Clone(p.Broken)
+// New checks a bound program, and returns its code. The nodes and the types of cells and columns, which are nearly all
+// of a large program, are not copied for that: the check writes nothing of them that it would not write again.
+func New(bound *program.Program) *Code {
+	return checked(bound, *bound)
+}
+
+// With returns the code of the same program, in which some given slots are not what the sheet as it stands tells of
+// them: a value that was missing or could not be read may be a text, a number, or yes and no. All that the check does
+// not write is shared.
+func (c *Code) With(facts map[int32]Fact) *Code {
+	if len(facts) == 0 {
+		return c.first
+	}
+	p := *c.Bound
+	p.Nodes, p.CellTypes, p.ColumnTypes = slices.Clone(p.Nodes), slices.Clone(p.CellTypes), slices.Clone(p.ColumnTypes)
+	p.Types, p.TypeNum = c.first.Types, c.first.TypeNum // whose numbers the nodes have
+	p.Broken = slices.Clone(p.Broken)
 	for _, s := range slices.Sorted(maps.Keys(facts)) {
 		assume(&p, s, facts[s])
 	}
+	other := checked(c.Bound, p)
+	other.Facts, other.first = facts, c.first
+	return other
+}
+
+// checked checks a copy of a bound program.
+func checked(bound *program.Program, p program.Program) *Code {
+	p.Types, p.TypeNum = slices.Clone(p.Types), maps.Clone(p.TypeNum)
+	p.Diags, p.Broken, p.Pending = slices.Clone(p.Diags), slices.Clone(p.Broken), slices.Clone(p.Pending)
 	check.All(&p)
-	c := &Code{Program: &p, Bound: bound, Facts: facts}
+	c := &Code{Program: &p, Bound: bound}
+	c.first = c
 	c.Compile(false)
 	return c
 }

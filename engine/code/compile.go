@@ -21,8 +21,9 @@ const (
 // Code is a checked program and the code that works it out. Like the program it does not change any more.
 type Code struct {
 	*program.Program
-	Bound *program.Program // the same before the check, with the kinds of values that the sheet as it stands tells
+	Bound *program.Program // the same before the check, with what the sheet as it stands tells of its given slots
 	Facts map[int32]Fact   // in which the checked one differs from that
+	first *Code            // that of the sheet as it stands
 
 	Instrs []machine.Instr
 	steps  []int32 // where the code of each step of the plan begins, and where that of the last one ends
@@ -62,12 +63,17 @@ type compiler struct {
 	tooBig  bool
 	refused map[int32]int // formulas that take too many steps, with the number of the Diag
 	own     program.Env   // of the slot at hand
+
+	mostSteps float64 // that spent may come to
 }
 
 // Compile makes the code for the whole plan; plain code has no fused instructions.
 func (c *Code) Compile(plain bool) {
 	p := c.Program
-	comp := &compiler{p: p, out: c, consts: map[uint64]int32{}, refused: map[int32]int{}}
+	comp := &compiler{
+		p: p, out: c, consts: map[uint64]int32{}, refused: map[int32]int{},
+		mostSteps: program.AtMost(p.Limits.Steps, maxRun),
+	}
 	c.plain = plain
 	c.StepOf, c.bodies = make([]int32, p.Needs.Len()), make([]machine.Search, len(p.Searches))
 	c.folds, c.keys = nil, nil
@@ -92,6 +98,7 @@ func (c *Code) Compile(plain bool) {
 	}
 	c.Instrs = comp.code
 	comp.settle()
+	c.findDegrees()
 	c.Takes = comp.spent
 }
 
@@ -125,7 +132,7 @@ func (c *compiler) search(s graph.Step) {
 	f := cell.Adjust
 	c.out.bodies[s.Loop] = machine.Search{Unknown: cell.Slot, Goal: f.Goal, Lo: f.Lo, Hi: f.Hi, Body: body}
 	takes := c.work(body) * 2 * solve.Intervals
-	if c.spent += takes; takes > maxSearch || c.spent > maxRun {
+	if c.spent += takes; takes > maxSearch || c.spent > c.mostSteps {
 		c.spent -= takes
 		c.p.BreakSlot(cell.Slot, c.p.Report(cell.Mod, text.Diag{
 			Code: "adjust-large", Span: cell.Name.Span,
@@ -154,7 +161,7 @@ func (c *compiler) slot(s int32) {
 	c.own = program.Env{Row: sl.Row}
 	c.into(sl.Root, &c.own, s)
 	takes := c.work(c.code[mark:])
-	if !c.tooBig && c.spent+takes <= maxRun {
+	if !c.tooBig && c.spent+takes <= c.mostSteps {
 		c.spent += takes
 		return
 	}

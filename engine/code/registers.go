@@ -85,7 +85,7 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 	n := &c.p.Nodes[i]
 	switch n.Op {
 	case program.OpConst, program.OpTruth:
-		return c.constant(n.Val), true
+		return c.constant(n.Number()), true
 	case program.OpText:
 		return c.constant(float64(n.A)), true
 	case program.OpSlot:

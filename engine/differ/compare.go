@@ -44,6 +44,9 @@ func compare(columns [][]explain.Entry, every bool) Comparison {
 		names[i] = byName(list)
 	}
 	var c Comparison
+	if len(columns) == 0 {
+		return c
+	}
 	seen := map[string]bool{}
 	for i := range columns[0] {
 		e := &columns[0][i]

@@ -1,7 +1,6 @@
 package differ
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -51,11 +50,13 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 		}
 	})
 	if touched > explain.MaxCompared {
-		const format = "this bears on %d values; at most %d can be compared at once"
-		return Ripple{}, fmt.Errorf(format, touched, explain.MaxCompared)
+		return Ripple{}, program.Errorf(program.ErrLimit, "", "this bears on %d values; at most %d can be compared at once",
+			touched, explain.MaxCompared)
 	}
 	r.remember(slots)
-	st.Put(list...)
+	if err := st.Put(list...); err != nil {
+		return Ripple{}, err
+	}
 	r.compare(slots)
 	return r.ripple, nil
 }

@@ -18,9 +18,12 @@ import (
 // load returns an Explainer of a sheet as it stands.
 func load(t *testing.T, sheet string) *Explainer {
 	t.Helper()
-	p, err := bind.Sheet(program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	src := program.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}
+	p, err := bind.Sheet(t.Context(), src, "x.gusset")
 	require.NoError(t, err)
-	return New(state.New(code.New(p, nil), Reasons))
+	st, err := state.New(t.Context(), code.New(p), Reasons)
+	require.NoError(t, err)
+	return New(st)
 }
 
 // TestNothingStandsInForALongWait shows that nothing stands in for what waits for very many values when a late one of

@@ -1,11 +1,6 @@
 package explain
 
-import (
-	"fmt"
-	"strings"
-
-	"gusset/engine/program"
-)
+import "gusset/engine/program"
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
 type Entry struct {
@@ -13,8 +8,8 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
-// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not among
-// them.
+// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
+// among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
 	for _, r := range e.Root.Order {
@@ -65,53 +60,29 @@ func (e *Explainer) Checks() []Cell {
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
-	mod, rest, sheets := e.Root, strings.TrimSpace(name), ""
-	for {
-		head, tail, dotted := program.CutName(rest)
-		r, ok := mod.Names[head]
-		switch {
-		case !ok:
-			return nil, e.NoSuchName(mod, head)
-		case r.Kind == program.ModuleRef && dotted:
-			mod, rest, sheets = mod.Uses[r.Num].Mod, tail[1:], sheets+head+"."
-		case r.Kind == program.CellRef && tail == "":
-			return []Entry{e.Entry(e.Cells[r.Num].Slot, sheets)}, nil
-		case r.Kind == program.TableRef:
-			return e.partOfTable(e.Tables[r.Num], sheets, tail)
-		default:
-			return nil, fmt.Errorf("%s is not the name of a value, a table or a part of one", name)
+	at, path, err := e.Find(name, program.Purpose{})
+	if err != nil {
+		return nil, err
+	}
+	row, sheets := program.None, e.AliasOf(at.Mod)
+	switch at.Kind {
+	case program.CellPlace:
+		return []Entry{e.Entry(at.Cell.Slot, sheets)}, nil
+	case program.RowPlace, program.EntryPlace:
+		row = at.Row
+	case program.TablePlace, program.ColumnPlace:
+		n := len(at.Table.RowName)
+		if at.Column == nil {
+			n *= len(at.Table.Cols)
 		}
-	}
-}
-
-// partOfTable returns the entries that stand behind a table's name: all, .COLUMN, ["ROW"] or ["ROW"].COLUMN.
-func (e *Explainer) partOfTable(t *program.Table, sheets, tail string) ([]Entry, error) {
-	row, column := program.None, (*program.Column)(nil)
-	if strings.HasPrefix(tail, "[") {
-		inner, behind := tail[1:], ""
-		if at := strings.LastIndex(inner, "]."); at >= 0 {
-			inner, behind = inner[:at], inner[at+1:]
+		if n > MaxCompared {
+			return nil, program.Errorf(program.ErrLimit, name,
+				"%s has more than the %d values that can be compared at once", path, MaxCompared)
 		}
-		var err error
-		if row, err = e.FindRow(t, strings.TrimSuffix(inner, "]")); err != nil {
-			return nil, err
-		}
-		tail = behind
+	default:
+		return nil, e.NotOneValue(at, path).Err(name)
 	}
-	if tail != "" {
-		if column = t.Column(tail[1:]); column == nil {
-			d := e.UnknownColumn(t, tail[1:], new(program.Effort))
-			return nil, fmt.Errorf("%s (%s)", d.Msg, d.Hint)
-		}
-	}
-	n := len(t.RowName)
-	if column == nil {
-		n *= len(t.Cols)
-	}
-	if row == program.None && n > MaxCompared {
-		return nil, fmt.Errorf("%s has more than the %d values that can be compared at once", t.Name.Text, MaxCompared)
-	}
-	return e.tableEntries(t, sheets, row, column), nil
+	return e.tableEntries(at.Table, sheets, row, at.Column), nil
 }
 
 // Entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
@@ -131,7 +102,8 @@ func (e *Explainer) Entry(s int32, sheets string) Entry {
 	return Entry{Cell: v, Table: sheets + t.Name.Text, Row: e.Texts.At(t.RowName[sl.Row]), Column: c.Name.Text}
 }
 
-// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the first).
+// tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the
+// first).
 func (e *Explainer) tableEntries(t *program.Table, sheets string, row int32, column *program.Column) []Entry {
 	var all []Entry
 	for i := range t.RowName {

@@ -61,7 +61,7 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 	n := ev.st.Nodes[i]
 	switch n.Op {
 	case program.OpConst, program.OpTruth:
-		return n.Val
+		return n.Number()
 	case program.OpText:
 		return float64(n.A)
 	case program.OpSlot:

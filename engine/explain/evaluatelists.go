@@ -6,6 +6,7 @@ import (
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
+	"gusset/sheets/text"
 )
 
 // lookup reads the entry of a column in the row that a text names.
@@ -22,7 +23,7 @@ func (ev *evaluator) lookup(n program.Node, f *frame) float64 {
 	case c.Table.Lost != program.None:
 		return ev.unwhole(c.Table, n.A)
 	case ev.fault == nil:
-		d := ev.st.UnknownRow(c.Table, ev.st.Texts.Of(key), &ev.causes.looked)
+		d := ev.st.UnknownRow(c.Table, text.Word{Text: ev.st.Texts.Of(key)}, &ev.causes.looked)
 		ev.fault = &fault{node: n.A, code: d.Code, msg: d.Msg, hint: d.Hint,
 			missing: program.RowKey{Table: c.Table, Name: int32(key)}}
 	}

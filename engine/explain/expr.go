@@ -49,6 +49,9 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 	return func(p Place) *Expr {
 		e.Mu.RLock()
 		defer e.Mu.RUnlock()
+		if p < 0 || int(p) >= len(e.Slots) {
+			return nil
+		}
 		return o.slot(int32(p))
 	}
 }
@@ -57,6 +60,10 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
+	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
+	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
+	FirstDegree bool
+	Between     []Place
 	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
 	// SI, NaN if that is not known.
 	Reach float64
@@ -65,6 +72,9 @@ type Search struct {
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.
 func (e *Explainer) Search(p Place) (s Search, ok bool) {
+	if p < 0 || int(p) >= len(e.Slots) {
+		return Search{}, false
+	}
 	sl := e.Slots[p]
 	if sl.Kind != program.Adjusted || e.IsBroken(int32(p)) {
 		return Search{}, false
@@ -72,6 +82,11 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: e.reach(c)}
+	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
+		for _, slot := range e.Code.Between(f.Search) {
+			s.Between = append(s.Between, Place(slot))
+		}
+	}
 	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
 }
 
@@ -116,10 +131,10 @@ func (o *opener) expr(i int32) *Expr {
 		if n.C > 0 {
 			e.Unit = o.st.Written[n.C-1]
 		}
-		e.Number = e.Unit.Value(n.Val)
+		e.Number = e.Unit.Value(n.Number())
 		return e
 	case program.OpTruth:
-		e.Number = n.Val
+		e.Number = n.Number()
 		return e
 	case program.OpText:
 		e.Text = o.st.Texts.At(n.A)

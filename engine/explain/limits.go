@@ -63,7 +63,7 @@ func (ev *evaluator) limitSide(mod *program.Module, side, other int32, f *frame)
 func fixedLimit(st *state.State, i int32) (float64, bool) {
 	switch n := st.Nodes[i]; {
 	case n.Op == program.OpConst:
-		return n.Val, true
+		return n.Number(), true
 	case n.Op == program.OpSlot && st.Slots[n.A].Kind == program.Given && st.ModuleOf(n.A).Library:
 		return st.Inputs[n.A], program.IsNumber(st.Inputs[n.A])
 	}

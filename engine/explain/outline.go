@@ -10,9 +10,6 @@ import (
 	"gusset/units"
 )
 
-// Title returns the sheet's title, or its file's name if it has none.
-func (e *Explainer) Title() string { return e.Root.Title }
-
 // Pages returns the pages of the sheet that was asked for, with everything on them.
 func (e *Explainer) Pages() []Page {
 	return e.viewPages(e.Root)
@@ -73,7 +70,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 		Line: c.Mod.Src.Position(c.Name.Span.Start).Line, Value: e.ViewValue(c.Slot)}
 	switch n := c.Node.(type) {
 	case *text.Cell:
-		v.Kind, v.Formula = Worked, n.Formula.Text
+		v.Kind, v.Formula = Worked, n.Formula().Text
 		if n.IsGiven() {
 			v.Kind, v.Choices = Given, c.Choices.List()
 		}
@@ -108,7 +105,7 @@ func viewColumns(cols []*program.Column) []Column {
 		col := Column{Name: c.Name.Text, Note: c.Note, Unit: c.Show.Unit, Step: c.Show.Step, Number: int(c.Number),
 			Choices: c.Choices.List()}
 		if c.Worked != nil {
-			col.Formula = c.Worked.Formula.Text
+			col.Formula = c.Worked.Formula().Text
 		}
 		columns = append(columns, col)
 	}
@@ -248,22 +245,4 @@ func someOf(names []string) string {
 		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
 	}
 	return program.JoinWords(names)
-}
-
-// Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
-func (e *Explainer) Value(name string) (Value, error) {
-	s, err := e.FindSlot(name)
-	if err != nil {
-		return Value{}, err
-	}
-	return e.ViewValue(s), nil
-}
-
-// Cell returns a cell of the sheet that was asked for. Ok is false if there is none of that name.
-func (e *Explainer) Cell(name string) (c Cell, ok bool) {
-	r := e.Root.Names[name]
-	if r.Kind != program.CellRef {
-		return Cell{}, false
-	}
-	return e.viewCell(e.Cells[r.Num]), true
 }

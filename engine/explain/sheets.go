@@ -1,6 +1,10 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"strings"
+
+	"gusset/engine/program"
+)
 
 // Sheet is one of the sheets that a model is made of.
 type Sheet struct {
@@ -14,11 +18,11 @@ type Sheet struct {
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was asked
 // of.
 func (e *Explainer) Sheets() []Sheet {
-	aliases := map[*program.Module]string{}
-	e.Root.NameUses("", aliases)
 	view := func(mod *program.Module) Sheet {
-		return Sheet{Alias: aliases[mod], Path: mod.Path, Title: mod.Title, Library: mod.Library,
-			Pages: e.viewPages(mod)}
+		return Sheet{
+			Alias: strings.TrimSuffix(e.AliasOf(mod), "."), Path: mod.Path, Title: mod.Title, Library: mod.Library,
+			Pages: e.viewPages(mod),
+		}
 	}
 	list := []Sheet{view(e.Root)}
 	for _, mod := range e.Modules {

@@ -37,8 +37,8 @@ const (
 // name of a column, TABLE.COLUMN.
 func (e *Explainer) Why(name string) (*Reason, error) {
 	t := &teller{e: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
-	if c := e.ColumnNamed(name); c != nil {
-		return t.column(c, 0), nil
+	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
+		return t.column(at.Column, 0), nil
 	}
 	s, err := e.FindSlot(name)
 	if err != nil {
@@ -104,7 +104,7 @@ func (t *teller) slot(s int32, depth int) *Reason {
 func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth int) {
 	n := t.e.Nodes[root]
 	if r.Formula == "" { // that of a cell is known in full, brackets around the whole included
-		r.Formula = string(mod.Src.Data[n.From:n.To])
+		r.Formula = mod.Src.Text()[n.From:n.To]
 	}
 	if r.Kind == Worked || r.Kind == Check {
 		if t.room -= int(n.To - n.From); t.room >= 0 {
@@ -138,14 +138,14 @@ func (t *teller) filled(mod *program.Module, root, row int32) string {
 		if s.from < at || s.to > to {
 			continue
 		}
-		b.Write(mod.Src.Data[at:s.from])
+		b.WriteString(mod.Src.Text()[at:s.from])
 		if t.room -= len(s.text); t.room < 0 {
 			return ""
 		}
 		b.WriteString(s.text)
 		at = s.to
 	}
-	b.Write(mod.Src.Data[at:to])
+	b.WriteString(mod.Src.Text()[at:to])
 	return b.String()
 }
 
@@ -232,10 +232,10 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 func (t *teller) column(c *program.Column, depth int) *Reason {
 	e := t.e
 	thing := e.ColumnThing(c.Number)
-	r := &Reason{Name: e.ThingName(thing), Column: true, Kind: Given, Note: c.Note,
+	r := &Reason{Name: program.ThingName(e.Program, thing), Column: true, Kind: Given, Note: c.Note,
 		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit}}
 	if c.Worked != nil {
-		r.Kind, r.Formula = Worked, c.Worked.Formula.Text
+		r.Kind, r.Formula = Worked, c.Worked.Formula().Text
 	}
 	if t.told[thing] {
 		r.Again = true

@@ -4,6 +4,7 @@ import (
 	"sort"
 	"sync"
 
+	"github.com/expr-lang/expr/ast"
 	exprparser "github.com/expr-lang/expr/parser"
 
 	"gusset/sheets/text"
@@ -33,9 +34,10 @@ type parser struct {
 	scanner  scanner
 	mender   mender
 	builder  treeBuilder
+	known    map[string]ast.Node // what expr's parser made of what it was shown before; nothing in it changes
 }
 
-// parsers holds parsers whose slices can be used again.
+// parsers holds parsers whose slices, and whose results of expr's parser, can be used again.
 var parsers = sync.Pool{New: func() any { return new(parser) }}
 
 // read reads a formula. Each step is given the slices that it had the last time.
@@ -65,13 +67,35 @@ func (p *parser) read(formula string, start int32) Node {
 		p.builder.bracketCoalesce()
 	}
 	p.builder.show()
-	tree, err := exprparser.Parse(string(p.builder.shown))
+	tree, err := p.parse(p.builder.shown)
 	if err != nil {
 		p.builder.reportUnread(err)
 		return whole(formula, start)
 	}
-	root, _, _ := p.builder.node(tree.Node)
+	root, _, _ := p.builder.node(tree)
 	return root
+}
+
+// maxKnown is how many results of expr's parser are kept, of formulas that show it maxKnownBytes at most.
+const maxKnown, maxKnownBytes = 500, 48
+
+// parse returns what the parser of expr makes of what it is shown. Most formulas are as short as a*a+a, and the same
+// ones come again and again: those are kept.
+func (p *parser) parse(shown []byte) (ast.Node, error) {
+	if known, ok := p.known[string(shown)]; ok {
+		return known, nil
+	}
+	tree, err := exprparser.Parse(string(shown))
+	if err != nil {
+		return nil, err
+	}
+	if len(shown) <= maxKnownBytes && len(p.known) < maxKnown {
+		if p.known == nil {
+			p.known = map[string]ast.Node{}
+		}
+		p.known[string(shown)] = tree.Node
+	}
+	return tree.Node, nil
 }
 
 // whole returns the tree of a formula of which nothing could be read.

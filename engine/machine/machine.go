@@ -9,6 +9,8 @@
 // Yes and no are 1 and 0; a text is its number among the program's texts.
 package machine
 
+import "sync/atomic"
+
 // Instr is one operation: register D gets Op of registers A, B and C, unless the Op's Shape says otherwise.
 type Instr struct {
 	Op         Op
@@ -57,6 +59,7 @@ const (
 type Search struct {
 	Unknown, Goal, Lo, Hi int32
 	Body                  []Instr
+	Degree                Degree // of the goal
 }
 
 // Host is what the machine asks of whoever runs it.
@@ -77,6 +80,7 @@ type Machine struct {
 	Searches []Search
 	Keys     []map[int32]int32 // for each table: text to row
 	Host     Host
+	Stop     *atomic.Bool // set by somebody else when nothing more is to be run; nil: never
 
 	scratch []float64 // for Median
 }

@@ -172,9 +172,9 @@ func (s *Sheet) declare(m *module, n text.Node, file string) {
 	}
 	switch n := n.(type) {
 	case *text.Cell:
-		sl := &slot{mod: m, name: n.Name.Text, tag: n.Unit, formula: n.Formula.Text}
+		sl := &slot{mod: m, name: n.Name.Text, tag: n.Unit, formula: n.Formula().Text}
 		if n.IsGiven() {
-			sl.given = &n.Given
+			sl.given = &n.Value
 		}
 		set(sl.name, sl)
 	case *text.Check:
@@ -245,7 +245,7 @@ func newTable(m *module, n *text.Table) *table {
 			}
 		}
 		for _, w := range n.Worked {
-			entry(w.Name, w.Unit, row, nil, w.Formula.Text)
+			entry(w.Name, w.Unit, row, nil, w.Formula().Text)
 		}
 	}
 	return t

@@ -78,7 +78,7 @@ func (t *Tree) Constant(i int32) (float64, bool) {
 	}
 	switch n.Op {
 	case OpConst:
-		return n.Val, true
+		return n.Number(), true
 	case OpNeg:
 		return -v[0], true
 	case OpAdd:

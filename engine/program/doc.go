@@ -17,7 +17,7 @@
 //
 //	Slots[7]   {Kind: Worked, Owner: cell 3, Root: node 42}
 //	Nodes[40]  {Op: OpSlot, A: 4}              parts["motor"].weight
-//	Nodes[41]  {Op: OpConst, Val: 0.0567}      2 [oz], in kg
+//	Nodes[41]  {Op: OpConst, Number: 0.0567}   2 [oz], in kg
 //	Nodes[42]  {Op: OpAdd, A: 40, B: 41}
 //
 // A Module is one sheet: the one asked for (Root), one that it uses, or a page of the library. Cells, Tables and

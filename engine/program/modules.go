@@ -3,7 +3,6 @@ package program
 import (
 	"fmt"
 	"path"
-	"slices"
 	"strings"
 
 	"gusset/sheets/text"
@@ -15,6 +14,14 @@ type Sheets struct {
 	Root           *Module
 	Modules        []*Module // all of them, by number
 	LibraryModules []*Module // the pages of the library; those that nothing was asked of are empty
+	Library        Library
+	aliases        map[*Module]string // what the sheet that was asked for calls those that it uses; see NameSheets
+}
+
+// Library tells what the library has, whether it was asked for or not.
+type Library interface {
+	// Sets reports whether it sets a name, as a formula or as a cell or a table.
+	Sets(name string, formula bool) bool
 }
 
 // Module is one sheet: the one asked for, one that it uses, or a page of the library.
@@ -64,15 +71,18 @@ type Ref struct {
 	Span text.Span
 }
 
-// AliasOf returns what the asked-for sheet calls a sheet that it uses, with its dot.
+// AliasOf returns the path of a used sheet from the one that was asked for, with its dot.
 func (sh *Sheets) AliasOf(mod *Module) string {
-	if mod == sh.Root || mod.Library || sh.Root == nil {
+	if sh.aliases[mod] == "" {
 		return ""
 	}
-	if k := slices.IndexFunc(sh.Root.Uses, func(u Use) bool { return u.Mod == mod }); k >= 0 {
-		return sh.Root.Uses[k].Alias + "."
-	}
-	return mod.Title + ": "
+	return sh.aliases[mod] + "."
+}
+
+// NameSheets finds the path of each used sheet from the one that was asked for.
+func (sh *Sheets) NameSheets() {
+	sh.aliases = map[*Module]string{sh.Root: ""}
+	sh.Root.nameUses("", sh.aliases)
 }
 
 // PlaceNote says where something is: "line 9", or with the file if it is another sheet's.
@@ -101,12 +111,12 @@ func (mod *Module) PageName(page int32) string {
 	return mod.Pages[page].Text
 }
 
-// NameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
-func (mod *Module) NameUses(prefix string, aliases map[*Module]string) {
+// nameUses notes what each used sheet is called, seen from the sheet that was asked for; the shortest way counts.
+func (mod *Module) nameUses(prefix string, aliases map[*Module]string) {
 	for _, u := range mod.Uses {
 		if old, known := aliases[u.Mod]; !known || strings.Count(old, ".") > strings.Count(prefix, ".") {
 			aliases[u.Mod] = prefix + u.Alias
-			u.Mod.NameUses(prefix+u.Alias+".", aliases)
+			u.Mod.nameUses(prefix+u.Alias+".", aliases)
 		}
 	}
 }

@@ -13,6 +13,7 @@ type Program struct {
 	Tree
 	Messages
 	Sheets
+	Limits Limits
 
 	Slots       []Slot
 	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
@@ -48,5 +49,21 @@ type Sources struct {
 	Files   fs.FS // the project folder; nothing outside it is ever read
 	Library fs.FS // pages of the library (*.gusset); may be nil
 	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
-	Name func(path string) string
+	Name   func(path string) string
+	Limits Limits
+}
+
+// Limits bounds what a sheet may ask for. What is 0, or above what is built in, is as built in.
+type Limits struct {
+	Sheets int     // that a project may hold, pages of the library left out
+	Bytes  int     // of all its sheets together
+	Steps  float64 // that it may take to work everything out once; a formula or a search that goes beyond has no result
+}
+
+// AtMost returns a limit, or the built-in one where that is less or none is set.
+func AtMost[T int | float64](limit, builtin T) T {
+	if limit <= 0 || limit > builtin {
+		return builtin
+	}
+	return limit
 }

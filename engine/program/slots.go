@@ -52,7 +52,7 @@ func (p *Program) SlotName(s int32) string {
 	switch {
 	case sl.Hidden:
 		n := p.Nodes[max(sl.Root, 0)]
-		src := p.Modules[sl.Owner].Src.Data
+		src := p.Modules[sl.Owner].Src.Text()
 		if t := p.LostOf[s]; t != nil {
 			return p.AliasOf(t.Mod) + t.Name.Text
 		}
@@ -63,10 +63,10 @@ func (p *Program) SlotName(s int32) string {
 		if sl.Root == None || int(n.To) > len(src) {
 			return "a part of a formula"
 		}
-		return string(src[n.From:n.To])
+		return src[n.From:n.To]
 	case sl.Entry && p.Columns[sl.Owner].Table.List:
 		t := p.Columns[sl.Owner].Table
-		return string(t.Mod.Src.Data[t.RowSpan[sl.Row].Start:t.RowSpan[sl.Row].End])
+		return t.Mod.Src.Text()[t.RowSpan[sl.Row].Start:t.RowSpan[sl.Row].End]
 	case sl.Entry:
 		c := p.Columns[sl.Owner]
 		name = fmt.Sprintf("%s[%q].%s", c.Table.Name.Text, p.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text)

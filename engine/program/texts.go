@@ -2,6 +2,7 @@ package program
 
 import (
 	"math"
+	"slices"
 
 	"gusset/sheets/text"
 )
@@ -11,6 +12,7 @@ import (
 type Texts struct {
 	under  *Texts // it has the numbers below first
 	first  int32
+	layers int // below it
 	list   []string
 	number map[string]int32
 }
@@ -29,9 +31,31 @@ func NewTexts(under *Texts) *Texts {
 	}
 	t := &Texts{under: under}
 	if under != nil {
-		t.first = under.len()
+		t.first, t.layers = under.len(), under.layers+1
+	}
+	if t.layers > maxLayers {
+		t.under, t.layers = under.inOneLayer(), 2
 	}
 	return t
+}
+
+// maxLayers is how many layers there may be, so that the fork of a fork of a fork, each with texts of its own,
+// finds a text as soon as the first one.
+const maxLayers = 16
+
+// inOneLayer returns the same texts, with all but those of the program in one layer.
+func (t *Texts) inOneLayer() *Texts {
+	var layers []*Texts
+	for ; t.under != nil; t = t.under {
+		layers = append(layers, t)
+	}
+	all := &Texts{under: t, first: t.len(), layers: 1}
+	for _, l := range slices.Backward(layers) {
+		for _, s := range l.list {
+			all.Add(s)
+		}
+	}
+	return all
 }
 
 func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }

@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"math"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -71,8 +72,19 @@ type Node struct {
 	Op       Op
 	Typ      uint16 // number of its type; set by the check
 	A, B, C  int32
-	Val      float64
 	From, To int32
+}
+
+// Number returns the number of an OpConst or OpTruth. It is in A and B, since a large program is mostly nodes.
+func (n *Node) Number() float64 {
+	return math.Float64frombits(uint64(uint32(n.A))<<32 | uint64(uint32(n.B)))
+}
+
+// WithNumber returns the node with another Number.
+func (n Node) WithNumber(v float64) Node {
+	bits := math.Float64bits(v)
+	n.A, n.B = int32(bits>>32), int32(bits)
+	return n
 }
 
 // None is the number of what is not there: no node, no slot, no page.
@@ -155,10 +167,10 @@ func (t *Tree) Span(i int32) text.Span {
 // AsTyped returns a node as it is written in its sheet.
 func (t *Tree) AsTyped(mod *Module, i int32) string {
 	n := t.Nodes[i]
-	if n.From >= n.To || int(n.To) > len(mod.Src.Data) {
+	if n.From >= n.To || int(n.To) > len(mod.Src.Text()) {
 		return "it"
 	}
-	return string(mod.Src.Data[n.From:n.To])
+	return mod.Src.Text()[n.From:n.To]
 }
 
 // BinaryOps are the operators of formulas that take two values. Greater is less with its values the other way round.

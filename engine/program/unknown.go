@@ -2,6 +2,8 @@ package program
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"gusset/sheets/text"
@@ -11,19 +13,74 @@ import (
 // Effort counts the names that have been looked through for what unknown ones could mean.
 type Effort int
 
-// maxGuessed is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand
+// maxEffort is how many are looked through, all in all, so that a stranger's sheet with a hundred thousand
 // unknown names does not take hours.
 const maxEffort = 1_000_000
 
-// Allow takes count names more into account, and reports whether they may be looked through.
+// Allow takes count names more into account, and reports whether they may be looked through. Nil allows everything.
 func (g *Effort) Allow(count int) bool {
+	if g == nil {
+		return true
+	}
 	*g += Effort(count)
 	return *g <= maxEffort
 }
 
+// Elsewhere suggests where a name that a sheet does not have is found instead: in a sheet that it uses, or as a column
+// of one of its tables. Prefix leads to the sheet.
+func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) string {
+	for _, u := range mod.Uses {
+		if _, ok := u.Mod.Names[name]; ok {
+			return fmt.Sprintf("is it %s%s.%s?", prefix, u.Alias, name)
+		}
+	}
+	if _, isPage := mod.PageAt[name]; isPage && why.Leads {
+		return fmt.Sprintf("a cell is named without its page: leave out %s.", name)
+	}
+	for _, t := range p.Tables {
+		switch c := t.Column(name); {
+		case t.Mod != mod || t.List || c == nil || why.Leads:
+		case !why.Set:
+			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
+		case len(t.RowName) > 0:
+			return fmt.Sprintf("is it %s%s[%s].%s?", prefix, t.Name.Text, text.Quote(p.Texts.At(t.RowName[0])), name)
+		}
+	}
+	return ""
+}
+
+// rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it.
+func rowNamed(p *Program, name string) string {
+	for _, t := range p.Tables {
+		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == p.Root && !t.List && len(t.Cols) > 1 {
+			return fmt.Sprintf("is it %s[%s].%s?", t.Name.Text, text.Quote(name), t.Cols[1].Name.Text)
+		}
+	}
+	return ""
+}
+
+// nearName suggests a name like one that a sheet does not have.
+func nearName(p *Program, mod *Module, prefix, name string) string {
+	near, ok := nearest.Word(name, slices.Sorted(maps.Keys(mod.Names)))
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("is it %s%s?%s", prefix, near, p.WhereSet(mod, near))
+}
+
+// WhereSet tells where the sheet that was asked for sets a name; nothing for other names.
+func (p *Program) WhereSet(mod *Module, name string) string {
+	if r := mod.Names[name]; mod == p.Root && r.Span.Len() > 0 {
+		return fmt.Sprintf(" It is set on line %d", mod.Src.Position(r.Span.Start).Line)
+	}
+	return ""
+}
+
 // UnknownColumn tells that a table has no such column.
-func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-column", Msg: fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)}
+func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-column", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no column %s", t.Name.Text, name)
 	if !g.Allow(len(t.Cols)) {
 		return d
 	}
@@ -36,17 +93,17 @@ func (p *Program) UnknownColumn(t *Table, name string, g *Effort) text.Diag {
 	} else {
 		d.Hint = "it has " + JoinWords(names)
 	}
-	if num, known := p.Texts.Find(name); known && len(t.Cols) > 1 {
-		if _, isRow := t.ByName[num]; isRow {
-			d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[len(t.Cols)-1].Name.Text)
-		}
+	if _, isRow := t.row(p.Texts, name); isRow && len(t.Cols) > 1 {
+		d.Hint = fmt.Sprintf("a row is named in brackets: %s[%q].%s", t.Name.Text, name, t.Cols[1].Name.Text)
 	}
 	return d
 }
 
 // UnknownRow tells that a table has no such row, and which comes nearest.
-func (p *Program) UnknownRow(t *Table, name string, g *Effort) text.Diag {
-	d := text.Diag{Code: "unknown-row", Msg: fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)}
+func (p *Program) UnknownRow(t *Table, typed text.Word, g *Effort) text.Diag {
+	name := typed.Text
+	d := text.Diag{Code: "unknown-row", Span: typed.Span}
+	d.Msg = fmt.Sprintf("the table %s has no row %q", t.Name.Text, name)
 	if !g.Allow(len(t.RowName)) {
 		return d
 	}

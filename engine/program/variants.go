@@ -61,10 +61,10 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 		return nil, nil
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no variants", p.Root.Src.Name)
+		return nil, Errorf(ErrNoSuchName, name, "%s has no variants", p.Root.Src.Name)
 	}
 	if near, ok := nearest.Word(name, names); ok {
-		return nil, fmt.Errorf("%s has no variant %q; is it %q?", p.Root.Src.Name, name, near)
+		return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; is it %q?", p.Root.Src.Name, name, near)
 	}
 	for i, n := range names {
 		names[i] = strconv.Quote(n)
@@ -72,5 +72,5 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 	if len(names) > 6 {
 		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
 	}
-	return nil, fmt.Errorf("%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
+	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
 }

@@ -27,6 +27,8 @@
 //   - A register holds a finite number, or its slot has no value. Reasons are found afterwards, when somebody asks.
 //   - The texts of a state are laid over those of its program, so that states of one program share nothing that
 //     changes.
+//   - Forks share code, texts and overrides, which nobody writes but where no fork can see it (Last.own).
+//   - A change that a context stops is taken back (context.go).
 //   - A State reads from several goroutines while nobody writes; Mu is for its owner, the door, to hold.
 //   - A variant that was not read whole has no values at all (blank).
 package state

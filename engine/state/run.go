@@ -1,38 +1,39 @@
 package state
 
 import (
-	"fmt"
+	"context"
 	"math"
 	"slices"
-	"strconv"
 	"sync"
+	"sync/atomic"
 
 	"gusset/engine/code"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/solve"
-	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // Reasons tells why slots have no value, for as long as no value changes.
 type Reasons interface {
 	// Waits reports whether a slot without a value waits for something that is not given, rather than having no result.
 	Waits(slot int32) bool
-	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from outside the
-	// search, or else what has no result within. More reports that what has no result may be left out of these.
+	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
+	// outside the search, or else what has no result within. More reports that what has no result may be left out of
+	// these.
 	Nowhere(c *program.Cell) (missing []int32, more bool, why string)
 }
 
-// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set. Reading is
-// safe from several goroutines; Set waits for readers and keeps them waiting.
+// State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set.
+// Reading is safe from several goroutines; Set waits for readers and keeps them waiting.
 type State struct {
 	Mu sync.RWMutex
 	*code.Code
 	Texts *program.Texts // laid over those of the Program
 
-	InUse     *program.Variant   // in use; nil: the sheet as it stands
-	overrides map[int32]override // given slots that hold something other than the sheet as it stands
+	InUse *program.Variant // in use; nil: the sheet as it stands
+	// Given slots that hold something other than the sheet as it stands. Forks share them: neither the map nor what is
+	// in it is written, but for the one at Last.
+	overrides map[int32]*override
 
 	Mach    machine.Machine
 	found   []searchResult // what each search came to
@@ -46,25 +47,38 @@ type State struct {
 		what any
 	}
 	reach map[int32][]code.CodeRange // what to run again when a given slot changes, as far as asked for
-	Last  struct {                   // the slot changed last, and its code in one piece: the same one is often changed again
+	Last  struct {                   // the slot changed last, and its code in one piece: it is often changed again
 		slot int32
 		Code []machine.Instr
+		own  *override // of it, if it holds a number and no fork shares it; else nil
 	}
+	ctx  context.Context // a change stops when it is done; nil: never
+	stop *atomic.Bool    // set when it is
 }
 
-// New works a program out, with the values of the sheet as it stands.
-func New(c *code.Code, reasons func(*State) Reasons) *State {
+// New works a program out, with the values of the sheet as it stands. It gives up when ctx is done, which bears on
+// nothing that comes later.
+func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*State, error) {
 	m := &State{reasons: reasons}
 	m.Adopt(c)
+	done := m.within(ctx)
 	m.RunAll()
-	return m
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	done()
+	return m, nil
 }
 
-// Fork returns another state of the same program, with the same values.
+// Fork returns another state of the same program, with the same values. It stops when this one does.
 func (st *State) Fork() *State {
-	s := &State{reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides, found: slices.Clone(st.found), joined: st.joined}
-	st.Texts = program.NewTexts(st.Texts) // those that both have must not change any more
+	s := &State{
+		reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides,
+		found: slices.Clone(st.found), joined: st.joined, ctx: st.ctx, stop: st.stop,
+	}
+	st.Texts, st.Last.own = program.NewTexts(st.Texts), nil // what both have must not change any more
 	s.Mach = st.Machine(host{s})
+	s.Mach.Stop = s.stop
 	copy(s.Mach.Regs, st.Mach.Regs)
 	return s
 }
@@ -76,7 +90,8 @@ func (st *State) Adopt(c *code.Code) {
 	}
 	st.Code = c
 	st.Mach = c.Machine(host{st})
-	st.reach, st.Last.Code = nil, nil
+	st.Mach.Stop = st.stop
+	st.reach, st.Last.Code, st.Last.own = nil, nil, nil
 }
 
 // input returns what a given slot holds.
@@ -191,11 +206,18 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			return regs[f.Goal]
 		}
 		sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
-		trial(r.Lo)
+		lo := solve.Point{X: r.Lo, Y: trial(r.Lo)}
 		r.AtLo = sides()
-		trial(r.Hi)
+		hi := solve.Point{X: r.Hi, Y: trial(r.Hi)}
 		r.AtHi = sides()
-		r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		settled := false
+		if f.Degree.FirstDegree() {
+			size := max(math.Abs(r.AtLo[0]), math.Abs(r.AtHi[0])) // where the sides are apart, that is their difference
+			r.Found, settled = solve.FirstDegree(trial, lo, hi, size, f.Degree == machine.Fractional)
+		}
+		if !settled {
+			r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+		}
 		if len(r.Found.Zeros) == 1 {
 			x = r.Found.Zeros[0]
 		}
@@ -205,108 +227,18 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 	}
 	m.found[i] = r
-	regs[f.Unknown] = x
-	m.waits = nil
-	mach.Run(f.Body, 0)
-}
-
-// SetNumber is Set for a number in the unit of the cell.
-func (st *State) SetNumber(name string, value float64) error {
-	s, err := st.FindSlot(name)
-	if err != nil {
-		return err
+	if !r.Searched || regs[f.Unknown] != x { // else it is the value that was tried last
+		regs[f.Unknown] = x
+		m.waits = nil
+		mach.Run(f.Body, 0)
 	}
-	t := st.SlotType(s)
-	if st.Slots[s].Kind != program.Given || t.Kind != program.Number || st.RowName(s) {
-		return fmt.Errorf("%s is not a given number", name)
-	}
-	if math.IsNaN(value) || math.IsInf(value, 0) {
-		return fmt.Errorf("%s: %v is not a number that can be worked with", name, value)
-	}
-	if st.SlotShow(s).Whole() && !program.IsWhole(value) {
-		return fmt.Errorf("%s is counted in whole numbers (%s)", name, program.WholeHint(value))
-	}
-	unit := st.SlotShow(s).Unit
-	si := unit.ToSI(value)
-	if num, err := st.ModuleOf(s).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), unit); err == nil {
-		si = num.SI // as if it were typed, and so rounded once
-	}
-	st.Put(change{Slot: s, value: si, typ: t})
-	return nil
-}
-
-// readSetting reads a value typed for a given slot.
-func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
-	v, err := text.ParseValue(value)
-	guess = err == nil && v.Guess.Given()
-	x, t, err = st.readAny(s, value, v, err)
-	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
-		err = fmt.Errorf("it cannot be %q; %s", st.Texts.Of(x), of.Hint(st.Program, new(program.Effort), st.Texts.Of(x)))
-	}
-	return x, t, guess, err
-}
-
-// readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
-func (st *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
-	known := st.settledType(s)
-	sh := st.SlotShow(s)
-	if known.Kind == program.Writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(st.Texts.Add(value)), program.WritingType, nil // the shell has taken the quotes
-	}
-	if err != nil {
-		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
-	}
-	switch v.Kind {
-	case text.NoValue:
-		return math.NaN(), program.Type{}, nil
-	case text.TextValue:
-		if known.Kind == program.Number || known.Kind == program.Truth {
-			return 0, program.Type{}, fmt.Errorf("this needs %s, not a text", known)
-		}
-		return float64(st.Texts.Add(v.Word.Text)), program.WritingType, nil
-	case text.YesNoValue:
-		if known.Kind == program.Number || known.Kind == program.Writing {
-			return 0, program.Type{}, fmt.Errorf("this needs %s, not yes or no", known)
-		}
-		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, nil
-	}
-	if known.Kind == program.Truth {
-		return 0, program.Type{}, fmt.Errorf("this needs yes or no")
-	}
-	if v.GiveOrTake.Given() {
-		return 0, program.Type{}, fmt.Errorf("how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
-	}
-	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
-	if err != nil {
-		if known.Kind == program.Unknown {
-			return float64(st.Texts.Add(value)), program.WritingType, nil
-		}
-		return 0, program.Type{}, withHint(err)
-	}
-	switch {
-	case sh.Whole() && num.Unit.Dim().IsPlain() && !program.IsWhole(num.SI):
-		return 0, program.Type{}, fmt.Errorf("without a unit and with a step of 1 it is counted in whole numbers (%s)", program.WholeHint(num.SI))
-	case !num.HasUnit || num.Unit.Dim() == sh.Unit.Dim():
-		return num.SI, program.TypeOf(sh.Unit), nil
-	case sh.Unit.String() == "":
-		return 0, program.Type{}, fmt.Errorf("%s is %s, but this names no unit", value, num.Unit.Dim().Describe())
-	}
-	return 0, program.Type{}, fmt.Errorf("%s is %s, but [%s] is %s", value, num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
-}
-
-// withHint puts the hint of a units error behind its message.
-func withHint(err error) error {
-	if e, ok := err.(*units.Error); ok && e.Hint != "" {
-		return fmt.Errorf("%s (%s)", e.Msg, e.Hint)
-	}
-	return err
 }
 
 // Assign runs what depends on a given slot, whose value has changed.
 func (st *State) Assign(s int32, v float64) {
 	st.Mach.Regs[s] = v
 	if st.Last.slot != s || st.Last.Code == nil {
-		st.Last.slot = s
+		st.Last.slot, st.Last.own = s, nil
 		st.Last.Code = st.GatherCode(st.Last.Code[:0], st.dependents(s))
 	}
 	st.changed()

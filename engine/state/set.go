@@ -1,8 +1,8 @@
 package state
 
 import (
-	"fmt"
 	"maps"
+	"strings"
 
 	"gusset/engine/code"
 	"gusset/engine/program"
@@ -24,10 +24,10 @@ type change struct {
 // them is worked out again once.
 func (st *State) SetAll(settings ...Setting) error {
 	list, err := st.ReadAll(settings)
-	if err == nil {
-		st.Put(list...)
+	if err != nil {
+		return err
 	}
-	return err
+	return st.Put(list...)
 }
 
 func (st *State) ReadAll(settings []Setting) ([]change, error) {
@@ -39,11 +39,11 @@ func (st *State) ReadAll(settings []Setting) ([]change, error) {
 		}
 		list[i] = r
 	}
-	return list, st.oneKindEach(list)
+	return list, oneKindEach(st, list)
 }
 
 // oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
-func (st *State) oneKindEach(list []change) error {
+func oneKindEach(st *State, list []change) error {
 	kinds := map[int32]program.Type{}
 	for _, r := range list {
 		sl := st.Slots[r.Slot]
@@ -51,7 +51,9 @@ func (st *State) oneKindEach(list []change) error {
 			continue
 		}
 		if first, seen := kinds[sl.Owner]; seen && first != r.typ {
-			return fmt.Errorf("%s: this is %s, but the column holds %s", st.OwnName(r.Slot), r.typ, program.Plural(first))
+			name := st.OwnName(r.Slot)
+			return program.Errorf(program.ErrWrongKind, name, "%s: this is %s, but the column holds %s",
+				name, r.typ, program.Plural(first))
 		}
 		kinds[sl.Owner] = r.typ
 	}
@@ -72,7 +74,8 @@ func (st *State) settledType(s int32) program.Type {
 		}
 	}
 	for row := range c.Table.RowName {
-		if at := c.Base + int32(row); st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
+		at := c.Base + int32(row)
+		if st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
 			return st.ColumnTypes[c.Number]
 		}
 	}
@@ -81,20 +84,13 @@ func (st *State) settledType(s int32) program.Type {
 
 // read finds out what a Setting means.
 func (st *State) read(set Setting) (change, error) {
-	s, err := st.FindSlot(set.Name)
-	switch {
-	case err != nil:
+	s, err := st.FindGiven(set.Name)
+	if err != nil {
 		return change{}, err
-	case st.Slots[s].Kind != program.Given:
-		return change{}, fmt.Errorf("%s is worked out, not given: only given values can be set", set.Name)
-	case st.RowName(s):
-		return change{}, fmt.Errorf("%s names a row: only the row's values can be set", set.Name)
-	case st.SlotShow(s) == program.UnreadShow:
-		return change{}, fmt.Errorf("%s cannot be set before its unit can be read", set.Name)
 	}
 	v, t, guess, err := st.readSetting(s, set.Value)
 	if err != nil {
-		return change{}, fmt.Errorf("%s: %w", set.Name, err)
+		return change{}, program.Errorf(program.KindOf(err), set.Name, "%s: %w", set.Name, err)
 	}
 	return change{s, v, t, guess}, nil
 }
@@ -108,14 +104,18 @@ type override struct {
 }
 
 // Put gives slots their values, which may mend them or make known what they hold.
-func (st *State) Put(list ...change) {
-	st.overrides = maps.Clone(st.overrides)
+func (st *State) Put(list ...change) error {
+	return st.attempt(func() { st.put(list) })
+}
+
+func (st *State) put(list []change) {
+	st.overrides, st.Last.own = maps.Clone(st.overrides), nil
 	if st.overrides == nil {
-		st.overrides = map[int32]override{}
+		st.overrides = map[int32]*override{}
 	}
 	anew := false
 	for _, r := range list {
-		o := override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
+		o := &override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
 		anew = anew || o.Fact != st.FactNow(r.Slot)
 		st.overrides[r.Slot] = o
 	}
@@ -125,6 +125,9 @@ func (st *State) Put(list ...change) {
 		st.RunAll()
 	case len(list) == 1:
 		st.Assign(list[0].Slot, list[0].value)
+		if list[0].typ.Kind == program.Number {
+			st.Last.own = st.overrides[list[0].Slot]
+		}
 	default:
 		st.assignAll(list)
 	}
@@ -140,7 +143,7 @@ func (st *State) factAfter(r change) code.Fact {
 }
 
 // codeFor returns the code for some values: the same, where it knows their kinds.
-func codeFor(m *code.Code, set map[int32]override) *code.Code {
+func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 	var facts map[int32]code.Fact
 	for s, o := range set {
 		if o.Fact != m.FactOf(s) {
@@ -153,10 +156,11 @@ func codeFor(m *code.Code, set map[int32]override) *code.Code {
 	if maps.Equal(facts, m.Facts) {
 		return m
 	}
-	return code.New(m.Bound, facts)
+	return m.With(facts)
 }
 
-// ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again then.
+// ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again
+// then.
 func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
 
 // assignAll is assign for several slots at once.
@@ -181,6 +185,15 @@ type Target struct {
 	Line               int
 }
 
+// Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
+// other line as it is. An error says what prevents it.
+func (t Target) Write(f *text.File) (*text.File, error) {
+	if t.Cell != "" {
+		return text.SetGiven(f, t.Cell, t.Value)
+	}
+	return text.SetEntry(f, t.Table, t.Row, t.Column, t.Value)
+}
+
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (st *State) Target(set Setting) (Target, error) {
 	r, err := st.read(set)
@@ -201,14 +214,14 @@ func (st *State) Target(set Setting) (Target, error) {
 	return p, nil
 }
 
-// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of another;
-// "" is its own.
+// Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
+// another; "" is its own.
 func (st *State) Aliases() map[string]string {
-	aliases := map[*program.Module]string{st.Root: ""}
-	st.Root.NameUses("", aliases)
-	byPath := make(map[string]string, len(aliases))
-	for mod, alias := range aliases {
-		byPath[mod.Path] = alias
+	byPath := map[string]string{}
+	for _, mod := range st.Modules {
+		if !mod.Library {
+			byPath[mod.Path] = strings.TrimSuffix(st.AliasOf(mod), ".")
+		}
 	}
 	return byPath
 }

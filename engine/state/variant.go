@@ -22,7 +22,8 @@ func (st *State) Variants() []Variant {
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: string(st.Root.Src.Data[at.Start:at.End])})
+			value := st.Root.Src.Text()[at.Start:at.End]
+			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: value})
 		}
 		all = append(all, made)
 	}
@@ -38,9 +39,9 @@ func (st *State) Variant() string {
 }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
-// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as a
-// variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that was not
-// read whole.
+// out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as
+// a variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that
+// was not read whole.
 func (st *State) UseVariant(name string) error {
 	v, err := st.VariantNamed(name)
 	if err != nil {
@@ -49,17 +50,21 @@ func (st *State) UseVariant(name string) error {
 	if v == nil && st.InUse == nil && len(st.overrides) == 0 {
 		return nil // it is so already
 	}
-	st.InUse, st.overrides = v, overridesOf(st.Code, v)
-	st.Adopt(codeFor(st.Code, st.overrides))
-	st.RunAll()
-	return nil
+	return st.attempt(func() {
+		st.InUse, st.overrides = v, overridesOf(st.Code, v)
+		st.Adopt(codeFor(st.Code, st.overrides))
+		st.RunAll()
+	})
 }
 
 // overridesOf returns what a variant sets.
-func overridesOf(m *code.Code, v *program.Variant) map[int32]override {
-	set := map[int32]override{}
+func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
+	set := map[int32]*override{}
 	for s, x := range v.All() {
-		o := override{value: x.Value, guess: x.Node.Value.Guess.Given(), by: x.Node, Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0}}
+		o := &override{
+			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
+			Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0},
+		}
 		if o.Typ.Kind == program.Unknown {
 			o.Typ = m.Bound.SlotType(s)
 		}
@@ -73,16 +78,16 @@ func (st *State) slotPlace(s int32) string { return st.PlaceNote(st.SetAt(s)) }
 
 // SetAt returns the place where the value of a slot is set.
 func (st *State) SetAt(s int32) (*program.Module, text.Span) {
-	if by := st.overrides[s].by; by != nil {
-		return st.Root, by.Target.Span
+	if o := st.overrides[s]; o != nil && o.by != nil {
+		return st.Root, o.by.Target.Span
 	}
 	return st.ModuleOf(s), st.SlotSpan(s)
 }
 
 // NoteOf returns the note of the variant's line that gives a slot its value, if it has one, or else the sheet's.
 func (st *State) NoteOf(s int32, inSheet string) string {
-	if by := st.overrides[s].by; by != nil && by.Note.Text != "" {
-		return by.Note.Text
+	if o := st.overrides[s]; o != nil && o.by != nil && o.by.Note.Text != "" {
+		return o.by.Note.Text
 	}
 	return inSheet
 }

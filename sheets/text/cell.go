@@ -8,7 +8,7 @@ import (
 )
 
 // cell reads NAME [UNIT, STEP] : VALUE or NAME [UNIT, STEP] = FORMULA.
-func (r *reader) cell(lines Lines) Node {
+func (r *values) cell(lines Lines) Node {
 	from := r.pos
 	r.pos += nameAt(r.text[from:r.end])
 	c := &Cell{Lines: lines, Name: r.word(from, r.pos)}
@@ -26,19 +26,18 @@ func (r *reader) cell(lines Lines) Node {
 	r.keep(c.Name, MaxName, "the name")
 	r.p.values++
 	c.Unit = r.tag()
-	c.Mark = r.mark(from)
-	if c.Mark.Text == ":" {
-		c.Given = r.given(from)
+	if mark := r.mark(from); mark.Text == ":" {
+		c.Value = r.given(from)
 	} else {
 		c.Unit = r.unitOnly(c.Unit)
-		c.Formula = r.formulaText()
+		c.Value = Value{Kind: FormulaValue, Word: r.formulaText()}
 	}
 	c.Note = r.note()
 	return c
 }
 
 // mark reads the : or = of the cell that starts at from.
-func (r *reader) mark(from int) Word {
+func (r *values) mark(from int) Word {
 	b := r.next()
 	at := r.pos
 	switch {
@@ -75,14 +74,14 @@ func markHint(lead, rest string) string {
 }
 
 // singleEquals reports an error when the = at at, which is after r, is followed by another one.
-func (r *reader) singleEquals(at int) {
+func (r *values) singleEquals(at int) {
 	if !r.bad && r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
 		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things, inside a formula")
 	}
 }
 
 // equals reads the = after a statement's name.
-func (r *reader) equals(hint string) {
+func (r *values) equals(hint string) {
 	switch b := r.next(); {
 	case r.bad:
 	case b == ':':
@@ -97,7 +96,7 @@ func (r *reader) equals(hint string) {
 }
 
 // formulaText reads the formula that is the rest of the line's code.
-func (r *reader) formulaText() Word {
+func (r *values) formulaText() Word {
 	w := r.rest()
 	if !r.bad && !w.Given() {
 		r.missing("empty-formula", "there is no formula after the =", "")
@@ -109,7 +108,7 @@ func (r *reader) formulaText() Word {
 
 // checkFormula reports an error when w is too long for a formula or holds the mark of a comment. Its form is for others
 // to judge.
-func (r *reader) checkFormula(w Word) {
+func (r *values) checkFormula(w Word) {
 	if len(w.Text) > MaxFormula {
 		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
@@ -126,7 +125,7 @@ func (r *reader) checkFormula(w Word) {
 }
 
 // given reads the value of the given cell whose line starts at from.
-func (r *reader) given(from int) Value {
+func (r *values) given(from int) Value {
 	mark := r.pos
 	lead := strings.TrimSpace(r.text[from : mark-1])
 	if b := r.next(); b == '"' {
@@ -144,13 +143,13 @@ func (r *reader) given(from int) Value {
 	return r.plainValue(w, lead)
 }
 
-func (r *reader) textValue() Value {
+func (r *values) textValue() Value {
 	return Value{Kind: TextValue, Word: r.keep(r.quoted("the text", ""), MaxText, "the text")}
 }
 
 // plainValue reports w, which is where a value is given and is not in quotes, by what it looks like. lead is the text
 // of the line in front of the mark, for hints; it is empty in a row.
-func (r *reader) plainValue(w Word, lead string) Value {
+func (r *values) plainValue(w Word, lead string) Value {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	fail := func(code, msg, hint string) { r.fail(code, from, to, msg, hint) }
 	switch {
@@ -245,21 +244,21 @@ var unknownYet = set("? ?? - -- --- ... … tbd n/a none unknown")
 var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
 
 // number reads w as a number with, it may be, a give or take.
-func (r *reader) number(w Word) Value {
+func (r *values) number(w Word) Value {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	at, n := plusMinus(w.Text)
 	if at < 0 {
 		return Value{Kind: NumberValue, Word: w}
 	}
-	v := Value{Kind: NumberValue, Word: r.word(from, from+at), GiveOrTake: r.word(from+at+n, to)}
-	again, m := plusMinus(v.GiveOrTake.Text)
+	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
+	again, m := plusMinus(v.GiveOrTake().Text)
 	switch {
 	case !v.Word.Given():
 		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
-	case !v.GiveOrTake.Given():
+	case !v.GiveOrTake().Given():
 		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
 	case again >= 0:
-		again += int(v.GiveOrTake.Span.Start)
+		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
 	}
 	return v
@@ -309,7 +308,7 @@ func looksWorked(s string) bool {
 var closeSum = regexp.MustCompile(`^[0-9][^+±*\[\]]*\+ *[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
 
 // failLateUnit reports a unit in brackets that comes after the mark.
-func (r *reader) failLateUnit(w Word, lead string) {
+func (r *values) failLateUnit(w Word, lead string) {
 	open, shut := strings.IndexByte(w.Text, '['), strings.LastIndexByte(w.Text, ']')
 	from, to := int(w.Span.Start)+max(open, 0), int(w.Span.Start)+shut+1
 	if open < 0 || shut < open {

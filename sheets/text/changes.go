@@ -79,9 +79,9 @@ func (c *contents) cell(n *Cell, table string) {
 	name := table + n.Name.Text
 	c.parts = append(c.parts, name)
 	if n.IsGiven() {
-		c.given[name] = n.Given
+		c.given[name] = n.Value
 	} else {
-		c.work(name, n.Formula.Text)
+		c.work(name, n.Formula().Text)
 	}
 }
 

@@ -12,7 +12,7 @@ const choiceForm = `[one of rack.stock], [one of "flat", "on edge"] or [one of f
 
 // choiceTag reads a tag that begins with `one of`, at the bracket at from. It goes to its own closing bracket: quotes
 // and inner brackets are part of it.
-func (r *reader) choiceTag(from int) UnitTag {
+func (r *values) choiceTag(from int) UnitTag {
 	to := -1
 	r.outside(from, r.end, func(i, depth int) bool {
 		if depth == 0 && r.text[i] == ']' {
@@ -46,7 +46,7 @@ func (r *reader) choiceTag(from int) UnitTag {
 }
 
 // choiceTexts reads texts in quotes, separated by commas, up to the bracket at to.
-func (r *reader) choiceTexts(c *Choice, to int) {
+func (r *values) choiceTexts(c *Choice, to int) {
 	seen := map[string]bool{}
 	for more := true; more && !r.bad; more = r.take(',') {
 		if r.next() != '"' || r.pos >= to {
@@ -66,12 +66,12 @@ func (r *reader) choiceTexts(c *Choice, to int) {
 	}
 }
 
-func (r *reader) failChoice(c *Choice) {
+func (r *values) failChoice(c *Choice) {
 	r.fail("choice-form", int(c.Whole.Span.Start), int(c.Whole.Span.End), "this cannot be read as choices", choiceForm)
 }
 
 // unitOnly refuses choices where only a unit makes sense.
-func (r *reader) unitOnly(tag UnitTag) UnitTag {
+func (r *values) unitOnly(tag UnitTag) UnitTag {
 	if tag.Choice != nil && !r.bad {
 		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End),
 			"only a given text, a text column and what a formula takes have choices", "leave the brackets out")
@@ -81,14 +81,14 @@ func (r *reader) unitOnly(tag UnitTag) UnitTag {
 }
 
 // takeGuess moves past the ? after a value, which says that the value is only a guess.
-func (r *reader) takeGuess(v Value, end int) Value {
+func (r *values) takeGuess(v Value, end int) Value {
 	if r.bad || r.next() != '?' || r.pos >= end {
 		return v
 	}
-	v.Guess = r.word(r.pos, r.pos+1)
+	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}
 	r.pos++
 	if r.blanks(); r.pos < end && r.text[r.pos] == '?' {
-		r.fail("guess-twice", int(v.Guess.Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
+		r.fail("guess-twice", int(v.Guess().Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
 	}
 	return v
 }

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"encoding/json"
 	"fmt"
 	"sort"
 	"strings"
@@ -10,15 +11,14 @@ import (
 // Source is one sheet's text with the name it goes by in messages.
 type Source struct {
 	Name string // as the user would recognise it: a path relative to where they are
-	Data []byte
 
-	text  string  // Data
+	text  string
 	lines []int32 // byte offset at which each line begins
 }
 
-// NewSource returns data as a source called name. The data must not be changed afterwards.
+// NewSource returns data as a source called name.
 func NewSource(name string, data []byte) *Source {
-	s := &Source{Name: name, Data: data, text: string(data)}
+	s := &Source{Name: name, text: string(data)}
 	s.lines = make([]int32, 1, strings.Count(s.text, "\n")+1)
 	for i := 0; ; {
 		n := strings.IndexByte(s.text[i:], '\n')
@@ -30,7 +30,7 @@ func NewSource(name string, data []byte) *Source {
 	}
 }
 
-// Text returns the data as a string.
+// Text returns the data.
 func (s *Source) Text() string { return s.text }
 
 // Span is a run of bytes of a source: [Start, End).
@@ -44,13 +44,13 @@ type Position struct{ Line, Column, Offset int }
 
 // Position returns the line and the column (in characters, not bytes) of a byte offset.
 func (s *Source) Position(offset int32) Position {
-	offset = min(max(offset, 0), int32(len(s.Data)))
+	offset = min(max(offset, 0), int32(len(s.text)))
 	line := sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > offset })
 	start := s.lines[line-1]
-	if line == 1 && strings.HasPrefix(string(s.Data[:min(3, len(s.Data))]), "\ufeff") && offset >= 3 {
+	if line == 1 && strings.HasPrefix(s.text, "\ufeff") && offset >= 3 {
 		start = 3 // a byte order mark is not a character that anyone sees
 	}
-	return Position{Line: line, Column: utf8.RuneCount(s.Data[start:offset]) + 1, Offset: int(offset)}
+	return Position{Line: line, Column: utf8.RuneCountInString(s.text[start:offset]) + 1, Offset: int(offset)}
 }
 
 // Line returns the text of a line, counted from 1, without its line end and without a byte order mark.
@@ -58,11 +58,11 @@ func (s *Source) Line(n int) string {
 	if n < 1 || n > len(s.lines) {
 		return ""
 	}
-	end := len(s.Data)
+	end := len(s.text)
 	if n < len(s.lines) {
 		end = int(s.lines[n])
 	}
-	line := strings.TrimRight(string(s.Data[s.lines[n-1]:end]), "\r\n")
+	line := strings.TrimRight(s.text[s.lines[n-1]:end], "\r\n")
 	if n == 1 {
 		line = strings.TrimPrefix(line, "\ufeff")
 	}
@@ -105,6 +105,26 @@ func (d Diag) Error() string {
 		b.WriteString("\n    hint: " + d.Hint)
 	}
 	return b.String()
+}
+
+// MarshalJSON writes the message with the place where it begins, rather than with the whole text that it is about.
+func (d Diag) MarshalJSON() ([]byte, error) {
+	said := struct {
+		Code, Msg    string
+		File         string
+		Line, Column int
+		Severity     string // error or remark
+		Notes        []string
+		Hint         string
+	}{Code: d.Code, Msg: d.Msg, Severity: "error", Notes: d.Notes, Hint: d.Hint}
+	if d.Sev == Remark {
+		said.Severity = "remark"
+	}
+	if d.Source != nil {
+		at := d.Source.Position(d.Span.Start)
+		said.File, said.Line, said.Column = d.Source.Name, at.Line, at.Column
+	}
+	return json.Marshal(said)
 }
 
 // Diags is everything there is to say about a sheet, in the order of the text.

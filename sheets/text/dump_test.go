@@ -25,8 +25,10 @@ func dumpValue(v reflect.Value) string {
 			return fmt.Sprintf("%q", x.Text)
 		}
 		return x.Text
-	case Target:
-		return dumpValue(reflect.ValueOf(append(append([]Word{}, x.Names...), x.Row, x.Column)))
+	case Path:
+		return dumpValue(reflect.ValueOf(x.Parts))
+	case Part:
+		return dumpValue(reflect.ValueOf(x.Word))
 	case ValueKind:
 		return []string{"", "number", "text", "yes/no", "formula"}[x]
 	case *Blank, Lines, Span:
@@ -73,7 +75,7 @@ func dumpStruct(v reflect.Value) string {
 	}
 	name := v.Type().Name()
 	switch name {
-	case "UnitTag", "Value", "Range", "Column", "Param":
+	case "UnitTag", "Value", "Doubt", "Range", "Column", "Param":
 		name = ""
 	}
 	if len(all) == 0 && name == "" {

@@ -24,7 +24,7 @@ func SetGiven(f *File, name, value string) (*File, error) {
 			if !n.IsGiven() {
 				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
 			}
-			return f.replace(n.Given, int(n.Mark.Span.End), value)
+			return f.replace(n.Value, int(n.Value.Word.Span.Start), value)
 		case *Adjust:
 			if n.Name.Text == name {
 				return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(n))
@@ -123,12 +123,12 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	text := string(f.Source.Data)
+	text := f.Source.Text()
 	from, to := empty, empty
 	if old.Kind != NoValue {
 		from, to = int(old.Word.Span.Start), int(old.End())
-		if old.GiveOrTake.Given() && takes.Kind == NumberValue && !takes.GiveOrTake.Given() && !takes.Guess.Given() {
-			value += text[old.Word.Span.End:old.GiveOrTake.Span.End]
+		if old.GiveOrTake().Given() && takes.Kind == NumberValue && !takes.GiveOrTake().Given() && !takes.Guess().Given() {
+			value += text[old.Word.Span.End:old.GiveOrTake().Span.End]
 		}
 	} else if value != "" {
 		value = " " + value

@@ -8,7 +8,7 @@ import (
 
 // outside calls visit for each byte of [from, to) that is outside quotes, with the number of brackets open around it,
 // until visit returns false. An opening bracket counts as outside itself, a closing one too.
-func (r *reader) outside(from, to int, visit func(i, depth int) bool) {
+func (r *scanner) outside(from, to int, visit func(i, depth int) bool) {
 	depth := 0
 	for i := from; i < to; i++ {
 		b := r.text[i]
@@ -27,7 +27,7 @@ func (r *reader) outside(from, to int, visit func(i, depth int) bool) {
 }
 
 // findByte returns the place of the first b in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findByte(b byte, from, to int) int {
+func (r *scanner) findByte(b byte, from, to int) int {
 	at := -1
 	r.outside(from, to, func(i, depth int) bool {
 		if depth == 0 && r.text[i] == b {
@@ -39,7 +39,7 @@ func (r *reader) findByte(b byte, from, to int) int {
 }
 
 // findEquals returns the place of the first single = in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findEquals(from, to int) int {
+func (r *scanner) findEquals(from, to int) int {
 	at := -1
 	r.outside(from, to, func(i, depth int) bool {
 		if depth > 0 || r.text[i] != '=' {
@@ -55,7 +55,7 @@ func (r *reader) findEquals(from, to int) int {
 }
 
 // findWord returns the place of the first word of that name in [from, to) outside quotes and brackets, or -1.
-func (r *reader) findWord(word string, from, to int) int {
+func (r *scanner) findWord(word string, from, to int) int {
 	at := -1
 	r.outside(from, to, func(i, depth int) bool {
 		if depth > 0 || !strings.HasPrefix(r.text[i:to], word) ||

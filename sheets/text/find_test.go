@@ -9,19 +9,19 @@ import (
 
 // What is looked for in a line is looked for outside quotes and brackets, however deep.
 func TestFind(t *testing.T) {
-	find := func(text string, how func(r *reader, from, to int) int) int {
-		r := &reader{p: &parser{src: NewSource("s", []byte(text)), text: text}, text: text, end: len(text)}
+	find := func(text string, how func(r *scanner, from, to int) int) int {
+		r := &scanner{p: &parser{src: NewSource("s", []byte(text)), text: text}, text: text, end: len(text)}
 		r.p.lines = splitLines(text, 0, len(text))
 		return how(r, 0, len(text))
 	}
-	comma := func(r *reader, from, to int) int { return r.findByte(',', from, to) }
+	comma := func(r *scanner, from, to int) int { return r.findByte(',', from, to) }
 	for text, want := range map[string]int{
 		"a, b": 1, ",": 0, "a": -1, "": -1, "f(a, b), c": 7, "f((a), b), c": 9, "[a, {b}, c], d": 11, `"a, b", c`: 6,
 		`"a \", b", c`: 9, "a), b": 2, `f("a)", b), c`: 10,
 	} {
 		assert.Equal(t, want, find(text, comma), text)
 	}
-	equals := func(r *reader, from, to int) int { return r.findEquals(from, to) }
+	equals := func(r *scanner, from, to int) int { return r.findEquals(from, to) }
 	for text, want := range map[string]int{
 		"a = b": 2, "=": 0, "a == b": -1, "a <= b = c": 7, "a >= b": -1, "a != b": -1, "a < b = c": 6,
 		"f(a = b) = c":   9,
@@ -29,7 +29,7 @@ func TestFind(t *testing.T) {
 	} {
 		assert.Equal(t, want, find(text, equals), text)
 	}
-	so := func(r *reader, from, to int) int { return r.findWord("so", from, to) }
+	so := func(r *scanner, from, to int) int { return r.findWord("so", from, to) }
 	for text, want := range map[string]int{
 		"a so b": 2, "so b": 0, "a so": 2, "so": 0, "also so": 5, "soft so": 5, "so_ so": 4, "_so so": 4, "x.so so": 5,
 		"so.x so": 5, "so1 so": 4, "f(so) so": 6, `"so" so`: 5, "(so)": -1, "als\u00f6so": -1, "so(": 0, "1so": -1,

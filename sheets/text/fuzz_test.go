@@ -99,7 +99,7 @@ func checkTiling(t *testing.T, nodes []Node, from, to int32) {
 }
 
 func checkDiags(t *testing.T, file *File, diags Diags) {
-	size := int32(len(file.Source.Data))
+	size := int32(len(file.Source.Text()))
 	seen := make(map[int]bool)
 	for _, d := range diags {
 		require.LessOrEqual(t, int32(0), d.Span.Start, d.Code)
@@ -134,7 +134,7 @@ func checkEdits(t *testing.T, file *File) {
 
 // checkOneLine fails when two files differ in more than one line.
 func checkOneLine(t *testing.T, file, next *File) {
-	before, after := strings.SplitAfter(string(file.Source.Data), "\n"), strings.SplitAfter(string(next.Source.Data),
+	before, after := strings.SplitAfter(file.Source.Text(), "\n"), strings.SplitAfter(next.Source.Text(),
 		"\n")
 	require.Len(t, after, len(before))
 	differ := 0

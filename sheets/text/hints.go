@@ -8,12 +8,12 @@ import (
 // What to write instead, made of the builder's own line.
 
 // lineFrom returns the code of the line from its start up to to.
-func (r *reader) lineFrom(to int) string {
+func (r *scanner) lineFrom(to int) string {
 	return r.text[r.p.lines[r.line].from:to]
 }
 
 // failColon reports that there is a : where an = belongs.
-func (r *reader) failColon(hint string) {
+func (r *slips) failColon(hint string) {
 	at := r.pos
 	if end := r.codeEnd(); r.word(at+1, end).Given() {
 		hint = r.lineFrom(at) + "= " + strings.TrimLeft(r.text[at+1:end], "= \t")
@@ -22,7 +22,7 @@ func (r *reader) failColon(hint string) {
 }
 
 // failWords reports a name of several words in front of an =, in a statement that begins with a word and a name.
-func (r *reader) failWords() bool {
+func (r *slips) failWords() bool {
 	end := r.codeEnd()
 	mark := r.findEquals(r.pos, end)
 	if r.bad || mark < 0 || strings.ContainsFunc(r.text[r.pos:mark],
@@ -38,7 +38,7 @@ func (r *reader) failWords() bool {
 }
 
 // failMoreWords reports an error when words go on after a statement's name, up to a unit or to end.
-func (r *reader) failMoreWords(name Word, keyword string, end int) {
+func (r *slips) failMoreWords(name Word, keyword string, end int) {
 	if r.bad || nameAt(r.text[r.pos:end]) == 0 {
 		return
 	}
@@ -56,7 +56,7 @@ var feetInches = regexp.MustCompile(`[0-9][0-9./'’′ -]*$`)
 var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
 
 // failInches reports that inches are not written with a quote, which is in [i, to) after a digit.
-func (r *reader) failInches(i, to int) {
+func (r *scanner) failInches(i, to int) {
 	number := feetInches.FindString(r.lineFrom(i))
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
@@ -78,7 +78,7 @@ var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
 
 // failUncertain reports a value that is a number with a doubt in front, or words where the unit asks for a number.
 // It returns whether it did.
-func (r *reader) failUncertain(w Word, lead string) bool {
+func (r *slips) failUncertain(w Word, lead string) bool {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	hasUnit := strings.Contains(lead, "[")
 	if size := twoSizes.FindStringSubmatch(w.Text); size != nil {
@@ -109,7 +109,7 @@ var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|wit
 	`measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
 
 // failWordsAfter reports a note after a number that does not begin with //. It returns whether it did.
-func (r *reader) failWordsAfter(w Word, lead string) bool {
+func (r *slips) failWordsAfter(w Word, lead string) bool {
 	words := strings.Fields(w.Text)
 	if !startsNumber(w.Text) {
 		return false
@@ -142,7 +142,7 @@ func (r *reader) failWordsAfter(w Word, lead string) bool {
 var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
 // failSecond reports two cells on one line. It returns whether it did.
-func (r *reader) failSecond(w Word, lead string) bool {
+func (r *slips) failSecond(w Word, lead string) bool {
 	at := secondCell.FindStringIndex(w.Text)
 	if lead == "" || at == nil || !startsNumber(w.Text) {
 		return false
@@ -157,7 +157,7 @@ func (r *reader) failSecond(w Word, lead string) bool {
 var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
 
 // failBrokenOff reports a formula that goes on in the line below. The line below is passed over.
-func (r *reader) failBrokenOff(w Word) {
+func (r *slips) failBrokenOff(w Word) {
 	next := r.line + 1
 	if r.bad || next >= len(r.p.lines) {
 		return
@@ -178,7 +178,7 @@ func (r *reader) failBrokenOff(w Word) {
 var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
 // failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons. It returns whether it did.
-func (r *reader) failGaps(from int) bool {
+func (r *slips) failGaps(from int) bool {
 	head := r.word(from, r.codeEnd())
 	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {
 		return false
@@ -189,7 +189,7 @@ func (r *reader) failGaps(from int) bool {
 }
 
 // withoutMark reports a statement's word that is followed by a : like a cell's name. It returns whether it did.
-func (r *reader) withoutMark(word Word) bool {
+func (r *slips) withoutMark(word Word) bool {
 	if !takesText[word.Text] || r.next() != ':' {
 		return false
 	}
@@ -207,7 +207,7 @@ var takesText = set("page sheet use table caution")
 var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 
 // failCondition reports what is wrong with the condition w of an adjust line, which has no single =.
-func (r *reader) failCondition(w Word) {
+func (r *slips) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {
 		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = after so", adjustForm)

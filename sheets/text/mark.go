@@ -24,8 +24,8 @@ func marked(line string, column int, s *Source, span Span) (shown, mark string) 
 	}
 	column = min(column, len(chars))
 	n := 0
-	if int(span.Start) <= int(span.End) && int(span.End) <= len(s.Data) {
-		n = utf8.RuneCount(s.Data[span.Start:span.End])
+	if int(span.Start) <= int(span.End) && int(span.End) <= len(s.text) {
+		n = utf8.RuneCountInString(s.text[span.Start:span.End])
 	}
 	n = max(min(n, len(chars)-column), 1)
 	from, to := window(chars, column, min(column+n, len(chars)))

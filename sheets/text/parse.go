@@ -167,7 +167,9 @@ func (p *parser) refuse() bool {
 
 // reader returns a reader of line i.
 func (p *parser) reader(i int) *reader {
-	return &reader{p: p, text: p.text, pos: int(p.lines[i].from), end: int(p.lines[i].to), line: i}
+	r := &reader{}
+	r.scanner = scanner{p: p, text: p.text, pos: int(p.lines[i].from), end: int(p.lines[i].to), line: i}
+	return r
 }
 
 // extent returns the lines [i, j) as an extent.

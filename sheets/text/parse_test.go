@@ -29,36 +29,36 @@ func TestTrees(t *testing.T) {
 		{`use "rack.gusset" as rack//n`, `Use{Path:rack.gusset As:rack Note:n}`},
 		{`page Wing // the big one`, `Page{Name:Wing Note:"the big one"}`},
 		{`page Wing and tail`, `Page{Name:"Wing and tail"}`},
-		{`x : 7?`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 Guess:?}}`},
-		{`x : 7 ± 1 ? // n`, `Cell{Name:x Mark:: Given:{Kind:number Word:7 GiveOrTake:1 Guess:?} Note:n}`},
+		{`x : 7?`, `Cell{Name:x Value:{Kind:number Word:7 Doubt:{Guess:?}}}`},
+		{`x : 7 ± 1 ? // n`, `Cell{Name:x Value:{Kind:number Word:7 Doubt:{GiveOrTake:1 Guess:?}} Note:n}`},
 		{`k [one of "flat", "on edge"] : "flat" ?`,
 			`Cell{Name:k Unit:{Choice:Choice{Whole:"one of \"flat\", \"on edge\"" ` +
-				`Texts:flat "on edge"}} Mark:: Given:{Kind:text Word:flat Guess:?}}`},
+				`Texts:flat "on edge"}} Value:{Kind:text Word:flat Doubt:{Guess:?}}}`},
 		{`k [one of filter(rack, .kind == "]")] :`,
 			`Cell{Name:k Unit:{Choice:Choice{Whole:"one of filter(rack, .kind == \"]\")" ` +
-				`Rows:"filter(rack, .kind == \"]\")"}} Mark::}`},
+				`Rows:"filter(rack, .kind == \"]\")"}}}`},
 		{`page "Wing // tail"`, `Page{Name:"Wing // tail"}`},
 		{`caution "mind | //"`, `Caution{Text:"mind | //"}`},
 		{`unit roll = 36 [in]`, `UnitDef{Name:roll Value:36 Unit:{Unit:in}}`},
 		{`unit dozen=12`, `UnitDef{Name:dozen Value:12}`},
 
-		{`span : 4 ft 2-1/2 in // n`, `Cell{Name:span Mark:: Given:{Kind:number Word:"4 ft 2-1/2 in"} Note:n}`},
-		{`span [in, 1/8] : 50`, `Cell{Name:span Unit:{Unit:in Step:1/8} Mark:: Given:{Kind:number Word:50}}`},
-		{`a [a, b , c]:1`, `Cell{Name:a Unit:{Unit:"a, b" Step:c} Mark:: Given:{Kind:number Word:1}}`},
-		{`a ["]: 50`, `Cell{Name:a Unit:{Unit:"} Mark:: Given:{Kind:number Word:50}}`},
-		{`été_2 :-3`, `Cell{Name:été_2 Mark:: Given:{Kind:number Word:-3}}`},
-		{`a :`, `Cell{Name:a Mark::}`},
-		{`a : // later`, `Cell{Name:a Mark:: Note:later}`},
-		{`a : "x // y" // n`, `Cell{Name:a Mark:: Given:{Kind:text Word:"x // y"} Note:n}`},
-		{`a : ""`, `Cell{Name:a Mark:: Given:{Kind:text Word:""}}`},
-		{`a : yes`, `Cell{Name:a Mark:: Given:{Kind:yes/no Word:yes}}`},
-		{`a : 7 ± 1.5`, `Cell{Name:a Mark:: Given:{Kind:number Word:7 GiveOrTake:1.5}}`},
-		{`a : 12+-5 %`, `Cell{Name:a Mark:: Given:{Kind:number Word:12 GiveOrTake:"5 %"}}`},
-		{`a : ½ in`, `Cell{Name:a Mark:: Given:{Kind:number Word:"½ in"}}`},
-		{`a : £4.50`, `Cell{Name:a Mark:: Given:{Kind:number Word:£4.50}}`},
-		{`a = b+c // n`, `Cell{Name:a Mark:= Formula:b+c Note:n}`},
-		{`a = x["p // q"].w == 12 ["] // n`, `Cell{Name:a Mark:= Formula:"x[\"p // q\"].w == 12 [\"]" Note:n}`},
-		{`a = f("\"//") // n`, `Cell{Name:a Mark:= Formula:f("\"//") Note:n}`},
+		{`span : 4 ft 2-1/2 in // n`, `Cell{Name:span Value:{Kind:number Word:"4 ft 2-1/2 in"} Note:n}`},
+		{`span [in, 1/8] : 50`, `Cell{Name:span Unit:{Unit:in Step:1/8} Value:{Kind:number Word:50}}`},
+		{`a [a, b , c]:1`, `Cell{Name:a Unit:{Unit:"a, b" Step:c} Value:{Kind:number Word:1}}`},
+		{`a ["]: 50`, `Cell{Name:a Unit:{Unit:"} Value:{Kind:number Word:50}}`},
+		{`été_2 :-3`, `Cell{Name:été_2 Value:{Kind:number Word:-3}}`},
+		{`a :`, `Cell{Name:a}`},
+		{`a : // later`, `Cell{Name:a Note:later}`},
+		{`a : "x // y" // n`, `Cell{Name:a Value:{Kind:text Word:"x // y"} Note:n}`},
+		{`a : ""`, `Cell{Name:a Value:{Kind:text Word:""}}`},
+		{`a : yes`, `Cell{Name:a Value:{Kind:yes/no Word:yes}}`},
+		{`a : 7 ± 1.5`, `Cell{Name:a Value:{Kind:number Word:7 Doubt:{GiveOrTake:1.5}}}`},
+		{`a : 12+-5 %`, `Cell{Name:a Value:{Kind:number Word:12 Doubt:{GiveOrTake:"5 %"}}}`},
+		{`a : ½ in`, `Cell{Name:a Value:{Kind:number Word:"½ in"}}`},
+		{`a : £4.50`, `Cell{Name:a Value:{Kind:number Word:£4.50}}`},
+		{`a = b+c // n`, `Cell{Name:a Value:{Kind:formula Word:b+c} Note:n}`},
+		{`a = x["p // q"].w == 12 ["] // n`, `Cell{Name:a Value:{Kind:formula Word:"x[\"p // q\"].w == 12 [\"]"} Note:n}`},
+		{`a = f("\"//") // n`, `Cell{Name:a Value:{Kind:formula Word:f("\"//")} Note:n}`},
 
 		{`check ok = a < b == c // n`, `Check{Name:ok Condition:"a < b == c" Note:n}`},
 		{`adjust x [in, 1/8] from -6 to 6 so cg = wanted // n`,
@@ -77,28 +77,28 @@ func TestBlocks(t *testing.T) {
 			"table t // n\n  part | w [oz, 0.1] | k // h\n  a b | 1 | \"p | q\" // r\n  \"c | d\" | = 2*a |\n  e [oz]=w\n",
 			`Table{Name:t Note:n Head:{Name:part} {Name:w Unit:{Unit:oz Step:0.1}} {Name:k} HeadNote:h Body:HeadLine{} ` +
 				`Row{Name:"a b" Values:{Kind:number Word:1} {Kind:text Word:"p | q"} Note:r} ` +
-				`Row{Name:"c | d" Values:{Kind:formula Word:2*a}} Cell{Name:e Unit:{Unit:oz} Mark:= Formula:w}}`},
+				`Row{Name:"c | d" Values:{Kind:formula Word:2*a}} Cell{Name:e Unit:{Unit:oz} Value:{Kind:formula Word:w}}}`},
 		"one column": {
 			"table t\n  part\n  a\n  b c\n  long = len(part)\n",
-			`Table{Name:t Head:{Name:part} Body:HeadLine{} Row{Name:a} Row{Name:"b c"} Cell{Name:long Mark:= Formula:len(part)}}`},
+			`Table{Name:t Head:{Name:part} Body:HeadLine{} Row{Name:a} Row{Name:"b c"} Cell{Name:long Value:{Kind:formula Word:len(part)}}}`},
 		"a range": {
 			"table t\n  v [mph] from 10 to max(20, to) step 1/2 // n\n  w = v\n",
-			`Table{Name:t Head:{Name:v Unit:{Unit:mph}} HeadNote:n Range:{From:10 To:"max(20, to)" Step:1/2} Body:HeadLine{} Cell{Name:w Mark:= Formula:v}}`},
+			`Table{Name:t Head:{Name:v Unit:{Unit:mph}} HeadNote:n Range:{From:10 To:"max(20, to)" Step:1/2} Body:HeadLine{} Cell{Name:w Value:{Kind:formula Word:v}}}`},
 		"a column whose name begins like a word": {
 			"table t\n  a | check_b\n  x | 1\n  check_c = check_b\n",
-			`Table{Name:t Head:{Name:a} {Name:check_b} Body:HeadLine{} Row{Name:x Values:{Kind:number Word:1}} Cell{Name:check_c Mark:= Formula:check_b}}`},
+			`Table{Name:t Head:{Name:a} {Name:check_b} Body:HeadLine{} Row{Name:x Values:{Kind:number Word:1}} Cell{Name:check_c Value:{Kind:formula Word:check_b}}}`},
 		"blank lines and comments do not end a block, nor belong to it at its end": {
 			"table t\n  a\n\n// shallow\n  x\n\n// after\ny : 1\n",
 			`Table{Name:t Head:{Name:a} Body:HeadLine{} Comment{Text:shallow} Row{Name:x}}` +
-				"\nComment{Text:after}\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+				"\nComment{Text:after}\nCell{Name:y Value:{Kind:number Word:1}}"},
 		"a deeper comment belongs to the block": {
 			"formula f(x) = x\n  // doc\n // more\ny : 1",
 			`Formula{Name:f Params:{Name:x} Expr:x Body:Comment{Text:doc} Comment{Text:more}}` +
-				"\nCell{Name:y Mark:: Given:{Kind:number Word:1}}"},
+				"\nCell{Name:y Value:{Kind:number Word:1}}"},
 		"a tab goes to the next multiple of eight": {
 			"       table t\n\ta\n    \tb\n       c : 1\n",
 			`Table{Name:t Head:{Name:a} Body:HeadLine{} Row{Name:b}}` +
-				"\nCell{Name:c Mark:: Given:{Kind:number Word:1}}"},
+				"\nCell{Name:c Value:{Kind:number Word:1}}"},
 		"a formula and all that it may have": {
 			"formula f(each w [oz], k [text], n) [oz in] = sum(w) // n\n // doc\n source \"book\" // s\n needs n > 0 // m\n trust n < 5\n caution \"care\"\n example f(2 [oz], \"=\", 3) = 6 [oz in] // by hand\n example f(1) = \"x\"\n",
 			`Formula{Name:f Params:{Each:yes Name:w Unit:{Unit:oz}} {Name:k Unit:{Unit:text}} {Name:n} Unit:{Unit:"oz in"} Expr:sum(w) Note:n ` +
@@ -108,7 +108,7 @@ func TestBlocks(t *testing.T) {
 		"a variant": {
 			"variant \"as drawn\" from \"other\" // n\n  stock : \"b\" // m\n  parts[\"a ] b\"].w : 5 ± 1\n  x:\n  rack.stock[\"b\"].price : 2\n  bench.loft : 57\n",
 			`Variant{Name:"as drawn" From:other Note:n Body:Setting{Target:stock Value:{Kind:text Word:b} Note:m} ` +
-				`Setting{Target:parts "a ] b" w Value:{Kind:number Word:5 GiveOrTake:1}} Setting{Target:x} ` +
+				`Setting{Target:parts "a ] b" w Value:{Kind:number Word:5 Doubt:{GiveOrTake:1}}} Setting{Target:x} ` +
 				`Setting{Target:rack stock b price Value:{Kind:number Word:2}} Setting{Target:bench loft Value:{Kind:number Word:57}}}`},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -124,7 +124,10 @@ func TestTableParts(t *testing.T) {
 	require.Len(t, table.Worked, 1)
 	assert.False(t, table.Worked[0].IsGiven())
 
-	f := parse(t, "formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n").Nodes[0].(*Formula)
+	f := parse(
+		t,
+		"formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n",
+	).Nodes[0].(*Formula)
 	assert.Len(t, f.Doc, 2, "the comments at its head say what a formula is")
 	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples),
 		len(f.Cautions)})
@@ -183,9 +186,18 @@ func kinds(nodes []Node) string {
 func TestRefusedFiles(t *testing.T) {
 	for _, tt := range []struct{ in, want string }{
 		{"a : 1\nb : \xff\n", "s:2:5: the file is not UTF-8 text\n    b : \ufffd\n        ~\n    hint: save it as UTF-8"},
-		{"a : \x1b[2J\n", "s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text"},
-		{"a : 1\rb : 2\n", "s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text"},
-		{"a : \u202e1\n", "s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text"},
+		{
+			"a : \x1b[2J\n",
+			"s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text",
+		},
+		{
+			"a : 1\rb : 2\n",
+			"s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text",
+		},
+		{
+			"a : \u202e1\n",
+			"s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text",
+		},
 		{strings.Repeat("a:1\n", MaxFile/4+1),
 			"s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
 		{strings.Repeat("\n", MaxLines+1),
@@ -274,7 +286,10 @@ func TestLineEndsAndMarks(t *testing.T) {
 	in := "\ufeffsheet \"x\"\r\n\ta : 1\n\r\nb : 2"
 	f := parse(t, in)
 	assert.Equal(t, in, string(f.Bytes()))
-	assert.Equal(t, "Title{Name:x}\nCell{Name:a Mark:: Given:{Kind:number Word:1}}\nCell{Name:b Mark:: Given:{Kind:number Word:2}}\n", dump(f.Nodes))
+	assert.Equal(
+		t, "Title{Name:x}\nCell{Name:a Value:{Kind:number Word:1}}\nCell{Name:b Value:{Kind:number Word:2}}\n",
+		dump(f.Nodes),
+	)
 	assert.Equal(t, Position{Line: 1, Column: 1, Offset: 3}, f.Source.Position(3), "nobody sees a byte order mark")
 	assert.Equal(t, "\ufeff", string(parse(t, "\ufeff").Bytes()))
 }

@@ -158,7 +158,8 @@ func (b *tableReader) countHint(code Word, n int) string {
 		return "a row does not begin with a bar"
 	case n == m+1 && strings.HasSuffix(code.Text, "|"):
 		return "leave out the bar at the end"
-	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text && !strings.Contains(barred, `"`):
+	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text &&
+		!strings.Contains(barred, `"`):
 		return "entries are separated by bars: " + barred
 	case n == 1 && endsWithNumber.MatchString(code.Text):
 		return "put a bar between the entries, and one for each that is not known yet"
@@ -173,7 +174,7 @@ func (b *tableReader) countHint(code Word, n int) string {
 }
 
 // rowName reads the name of a row, which ends at end.
-func (r *reader) rowName(end int) Word {
+func (r *values) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
 		w := r.label("the row's name", "")
 		if r.blanks(); !r.bad && r.pos < end {
@@ -189,7 +190,7 @@ func (r *reader) rowName(end int) Word {
 }
 
 // entry reads the entry [from, to) of a row.
-func (r *reader) entry(from, to int) Value {
+func (r *values) entry(from, to int) Value {
 	w := r.word(from, to)
 	switch {
 	case !w.Given():

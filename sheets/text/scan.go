@@ -52,9 +52,9 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
-// reader reads one line from left to right. The first mistake is reported and the rest of the line is then passed over,
-// so that a line never gives more than one message.
-type reader struct {
+// scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
+// reported and the rest of the line is then passed over, so that a line never gives more than one message.
+type scanner struct {
 	p    *parser
 	text string // of the whole file: every Word is a piece of it
 	pos  int
@@ -67,8 +67,17 @@ type reader struct {
 	swallow int // the line after the last one that the mistake spoils
 }
 
+// slips tells what was meant by a line that cannot be read.
+type slips struct{ scanner }
+
+// values reads given values, units in brackets and paths of names.
+type values struct{ slips }
+
+// reader reads the statement of one line.
+type reader struct{ values }
+
 // fail reports a mistake in [from, to), unless the line has had one already.
-func (r *reader) fail(code string, from, to int, msg, hint string) {
+func (r *scanner) fail(code string, from, to int, msg, hint string) {
 	if !r.bad && !r.quiet {
 		r.p.report(code, from, to, msg, hint)
 	}
@@ -76,15 +85,15 @@ func (r *reader) fail(code string, from, to int, msg, hint string) {
 	r.pos = r.end
 }
 
-// ahead returns a reader at the same place that only looks ahead.
-func (r *reader) ahead() *reader {
+// ahead returns a scanner at the same place that only looks ahead.
+func (r *scanner) ahead() *scanner {
 	probe := *r
 	probe.quiet = true
 	return &probe
 }
 
 // word returns [from, to) as a Word, without the blanks at both ends.
-func (r *reader) word(from, to int) Word {
+func (r *scanner) word(from, to int) Word {
 	from = min(from, to) // after a mistake the place is the end of the line
 	for to > from && isBlank(r.text[to-1]) {
 		to--
@@ -96,7 +105,7 @@ func (r *reader) word(from, to int) Word {
 }
 
 // blanks moves past white space and reports whether anything but a note is left.
-func (r *reader) blanks() bool {
+func (r *scanner) blanks() bool {
 	for r.pos < r.end && isBlank(r.text[r.pos]) {
 		r.pos++
 	}
@@ -104,7 +113,7 @@ func (r *reader) blanks() bool {
 }
 
 // next returns the byte that comes next, or 0 when only a note or nothing is left.
-func (r *reader) next() byte {
+func (r *scanner) next() byte {
 	if !r.blanks() {
 		return 0
 	}
@@ -112,7 +121,7 @@ func (r *reader) next() byte {
 }
 
 // take moves past b if it comes next.
-func (r *reader) take(b byte) bool {
+func (r *scanner) take(b byte) bool {
 	if r.next() != b {
 		return false
 	}
@@ -121,7 +130,7 @@ func (r *reader) take(b byte) bool {
 }
 
 // takeWord moves past a word of the language if it comes next.
-func (r *reader) takeWord(word string) bool {
+func (r *scanner) takeWord(word string) bool {
 	r.blanks()
 	if nameAt(r.text[r.pos:r.end]) != len(word) || r.text[r.pos:r.pos+len(word)] != word {
 		return false
@@ -155,7 +164,7 @@ func nameAt(s string) int {
 func isName(s string) bool { return s != "" && nameAt(s) == len(s) }
 
 // name reads a name. what says whose name it is, and hint how the statement goes.
-func (r *reader) name(what, hint string) Word {
+func (r *scanner) name(what, hint string) Word {
 	r.blanks()
 	if r.bad {
 		return Word{}
@@ -178,7 +187,7 @@ func (r *reader) name(what, hint string) Word {
 }
 
 // keep reports an error when a word is longer than it may be.
-func (r *reader) keep(w Word, most int, what string) Word {
+func (r *scanner) keep(w Word, most int, what string) Word {
 	if len(w.Text) > most {
 		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most),
 			"shorten it; a note after // may be longer")
@@ -188,7 +197,7 @@ func (r *reader) keep(w Word, most int, what string) Word {
 
 // missing reports what is missing at the present place; the mark goes under what is there, or under the
 // end of what came before.
-func (r *reader) missing(code, msg, hint string) {
+func (r *scanner) missing(code, msg, hint string) {
 	var from, to int
 	if r.blanks() {
 		from, to = r.pos, r.pieceEnd()
@@ -205,7 +214,7 @@ func (r *reader) missing(code, msg, hint string) {
 }
 
 // pieceEnd returns the end of the run of characters, blanks aside, that starts at the present place.
-func (r *reader) pieceEnd() int {
+func (r *scanner) pieceEnd() int {
 	i := r.pos
 	for i < r.end && !isBlank(r.text[i]) {
 		i++
@@ -213,7 +222,7 @@ func (r *reader) pieceEnd() int {
 	return i
 }
 
-func (r *reader) failReserved(w Word) {
+func (r *scanner) failReserved(w Word) {
 	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End),
 		w.Text+" is a word of the language and cannot be a name",
 		"choose another name, such as "+w.Text+"_1")
@@ -233,7 +242,7 @@ func closingQuote(text string, from, end int) int {
 }
 
 // skipQuote returns the place of the quote that ends the text begun at i, and reports an error when there is none.
-func (r *reader) skipQuote(i int) int {
+func (r *scanner) skipQuote(i int) int {
 	if strings.HasSuffix(r.text[:i], "[") && strings.HasPrefix(r.text[i+1:r.end], "]") {
 		return i // ["] is not a text: a unit that somebody knows better will have to answer for
 	}
@@ -248,7 +257,7 @@ func (r *reader) skipQuote(i int) int {
 }
 
 // quoted reads text in quotes. what says what it is, and hint how the statement goes.
-func (r *reader) quoted(what, hint string) Word {
+func (r *scanner) quoted(what, hint string) Word {
 	switch b := r.next(); {
 	case r.bad:
 		return Word{}
@@ -274,26 +283,15 @@ func (r *reader) quoted(what, hint string) Word {
 }
 
 // label is quoted for what things are found by, which is short.
-func (r *reader) label(what, hint string) Word { return r.keep(r.quoted(what, hint), MaxLabel, what) }
+func (r *scanner) label(what, hint string) Word { return r.keep(r.quoted(what, hint), MaxLabel, what) }
 
 // unquote returns the text between two quotes without its backslashes.
-func (r *reader) unquote(from, to int) string {
-	s := r.text[from:to]
-	if strings.IndexByte(s, '\\') < 0 {
-		return s
+func (r *scanner) unquote(from, to int) string {
+	plain, bad := unescape(r.text[from:to])
+	if bad >= 0 {
+		r.fail("bad-escape", from+bad, from+bad+1, `a backslash comes only before " or \`, `write \\ for a backslash`)
 	}
-	var b strings.Builder
-	for i := 0; i < len(s); i++ {
-		if s[i] == '\\' {
-			if i++; i == len(s) || s[i] != '"' && s[i] != '\\' {
-				r.fail("bad-escape", from+i-1, from+i, `a backslash comes only before " or \`,
-					`write \\ for a backslash`)
-				return ""
-			}
-		}
-		b.WriteByte(s[i])
-	}
-	return b.String()
+	return plain
 }
 
 // Quote returns s as quoted text of a sheet. Line ends become spaces, as a sheet's text has none.
@@ -302,7 +300,7 @@ func Quote(s string) string { return `"` + quoting.Replace(s) + `"` }
 var quoting = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\r\n", " ", "\n", " ", "\r", " ")
 
 // codeEnd returns where the code of the line ends: at its note or at its end. Quotes protect slashes.
-func (r *reader) codeEnd() int {
+func (r *scanner) codeEnd() int {
 	for i := r.pos; i < r.end; i++ {
 		switch r.text[i] {
 		case '"':
@@ -317,7 +315,7 @@ func (r *reader) codeEnd() int {
 }
 
 // rest reads what is left of the code, as written.
-func (r *reader) rest() Word {
+func (r *scanner) rest() Word {
 	end := r.codeEnd()
 	if r.bad {
 		return Word{}
@@ -328,7 +326,7 @@ func (r *reader) rest() Word {
 }
 
 // note reads the note at the end of the line, and reports an error when something else is there.
-func (r *reader) note() Word {
+func (r *scanner) note() Word {
 	if r.bad {
 		return Word{}
 	}

@@ -19,7 +19,7 @@ func (p *parser) mendLast(msg, hint string) {
 }
 
 // odd reports what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
-func (r *reader) odd() bool {
+func (r *slips) odd() bool {
 	if r.end-r.pos > MaxLine {
 		ink := 0
 		for i := r.pos; i < r.end; i++ {
@@ -51,7 +51,7 @@ func (r *reader) odd() bool {
 }
 
 // oddCharacter reports an error when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
-func (r *reader) oddCharacter(i int, c rune, n int) {
+func (r *slips) oddCharacter(i int, c rune, n int) {
 	switch {
 	case strings.ContainsRune("“”″", c) && i > r.pos && '0' <= r.text[i-1] && r.text[i-1] <= '9':
 		r.failInches(i, i+n)
@@ -95,7 +95,7 @@ func isCommentMark(s string, i int) bool {
 }
 
 // failComment reports that the mark at w.Text[at] does not begin a note.
-func (r *reader) failComment(w Word, at int) {
+func (r *scanner) failComment(w Word, at int) {
 	note := strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(w.Text[at:], ";#-/*"), "*/"))
 	if note == "" && w.Text[at] == ';' {
 		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line",
@@ -107,7 +107,7 @@ func (r *reader) failComment(w Word, at int) {
 }
 
 // explain reports why the line, which starts at r.pos, is neither a statement nor a cell.
-func (r *reader) explain() {
+func (r *slips) explain() {
 	from := r.pos
 	code := r.word(from, r.codeEnd())
 	if r.bad {
@@ -135,7 +135,7 @@ func (r *reader) explain() {
 }
 
 // firstMark returns the place of the first : or = in [from, end) outside quotes and brackets, or -1.
-func (r *reader) firstMark(from, end int) int {
+func (r *scanner) firstMark(from, end int) int {
 	colon, equals := r.findByte(':', from, end), r.findByte('=', from, end)
 	if colon < 0 || equals >= 0 && equals < colon {
 		return equals
@@ -144,7 +144,7 @@ func (r *reader) firstMark(from, end int) int {
 }
 
 // swallowComment passes over the lines of a comment that begins with /* in code.
-func (r *reader) swallowComment(code string) {
+func (r *slips) swallowComment(code string) {
 	if !strings.HasPrefix(code, "/*") || strings.Contains(code, "*/") {
 		return
 	}
@@ -158,7 +158,7 @@ func (r *reader) swallowComment(code string) {
 }
 
 // strayRow reports that a row is outside a table.
-func (r *reader) strayRow(code Word) {
+func (r *slips) strayRow(code Word) {
 	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
 		"indent it below a line such as: table parts")
 	r.p.strayRow = r.line + 1
@@ -188,7 +188,7 @@ func isRow(s string) bool {
 }
 
 // slipOfKeyword reports an error when the first word of a line is nearly a word that a statement begins with.
-func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
+func (r *slips) slipOfKeyword(first string, code Word, mark int) bool {
 	rest := strings.TrimSpace(code.Text[len(first):])
 	quoted := strings.HasPrefix(rest, `"`)
 	if first == "" || mark >= 0 && r.text[mark] == ':' && !quoted {
@@ -215,7 +215,7 @@ func (r *reader) slipOfKeyword(first string, code Word, mark int) bool {
 }
 
 // hasAdjustWords reports whether [from, end) holds from, to and so in their order, as only an adjust line does.
-func (r *reader) hasAdjustWords(from, end int) bool {
+func (r *slips) hasAdjustWords(from, end int) bool {
 	for _, word := range []string{"from", "to", "so"} {
 		if from = r.findWord(word, from, end); from < 0 {
 			return false
@@ -230,7 +230,7 @@ var statementWords = strings.Fields("adjust caution chart check formula page she
 var takesEquals = set("adjust check formula unit example")
 
 // failName reports what is wrong with [from, mark), the place of a cell's name and unit.
-func (r *reader) failName(from, mark int) {
+func (r *slips) failName(from, mark int) {
 	lead := r.word(from, mark)
 	name, tag := lead.Text, ""
 	if i := strings.IndexByte(name, '['); i >= 0 {

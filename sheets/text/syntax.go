@@ -103,34 +103,58 @@ const (
 	NumberValue                   // a workshop number, not yet read
 	TextValue                     // text in quotes
 	YesNoValue                    // yes or no
-	FormulaValue                  // = FORMULA; only as an entry of a table's row
+	FormulaValue                  // = FORMULA; of a worked cell, or an entry of a table's row
 )
 
 // Value is what follows a `:` or in a row of a table.
 type Value struct {
-	Kind       ValueKind
-	Word       Word // the number, the text, yes or no, or the formula without its mark
-	GiveOrTake Word // what follows ± or +-; the Word before it excludes it
+	Kind  ValueKind
+	Word  Word   // the number, the text, yes or no, or the formula without its mark
+	Doubt *Doubt // nil: none
+}
+
+// Doubt is what a value says of how sure it is. Most values say nothing, and a sheet may have very many.
+type Doubt struct {
+	GiveOrTake Word // what follows ± or +-; the Word of the value excludes it
 	Guess      Word // the ? that marks the value as a guess
 }
 
+// GiveOrTake returns what follows ± or +- in the value.
+func (v Value) GiveOrTake() Word { return v.doubt().GiveOrTake }
+
+// Guess returns the ? that marks the value as a guess.
+func (v Value) Guess() Word { return v.doubt().Guess }
+
+func (v Value) doubt() Doubt {
+	if v.Doubt == nil {
+		return Doubt{}
+	}
+	return *v.Doubt
+}
+
 // End returns where the value ends in the text, with its give or take and its mark.
-func (v Value) End() int32 { return max(v.Word.Span.End, v.GiveOrTake.Span.End, v.Guess.Span.End) }
+func (v Value) End() int32 { return max(v.Word.Span.End, v.GiveOrTake().Span.End, v.Guess().Span.End) }
 
 // Cell is a given cell `NAME [UNIT, STEP] : VALUE` or a worked cell `NAME [UNIT, STEP] = FORMULA`.
 // Inside a Table it is a worked column.
 type Cell struct {
 	Lines
-	Name    Word
-	Unit    UnitTag
-	Mark    Word  // ":" or "="
-	Given   Value // when Mark is ":"
-	Formula Word  // when Mark is "="
-	Note    Word  // without the slashes, trimmed; its Span covers the text after the slashes
+	Name  Word
+	Unit  UnitTag
+	Value Value // what follows the mark; that of a worked cell is a FormulaValue
+	Note  Word  // without the slashes, trimmed; its Span covers the text after the slashes
 }
 
 // IsGiven reports whether the cell is measured or chosen rather than worked out.
-func (c *Cell) IsGiven() bool { return c.Mark.Text == ":" }
+func (c *Cell) IsGiven() bool { return c.Value.Kind != FormulaValue }
+
+// Formula returns the formula of a worked cell, without its mark.
+func (c *Cell) Formula() Word {
+	if c.IsGiven() {
+		return Word{}
+	}
+	return c.Value.Word
+}
 
 // Column is one column of a table's head.
 type Column struct {
@@ -207,17 +231,10 @@ type Variant struct {
 	Body []Node // *Setting, *Comment, *Blank, *Bad
 }
 
-// Target is what a setting sets: a cell or table["row"].column, with the names of the sheets that lead to it before.
-type Target struct {
-	Word               // as written
-	Names       []Word // the last is the cell or the table, those before it are sheets
-	Row, Column Word   // of an entry of a table
-}
-
 // Setting is one line of a variant: `TARGET : VALUE`.
 type Setting struct {
 	Lines
-	Target Target
+	Target Path
 	Value  Value
 	Note   Word
 }

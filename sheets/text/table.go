@@ -238,7 +238,7 @@ func (b *tableReader) columnsLast() {
 			if !rows {
 				msg = "this has no bar, and as a column it would be the same in every row"
 			}
-			b.p.report("column-place", int(n.Name.Span.Start), int(n.Formula.Span.End), msg, b.rowHint(n))
+			b.p.report("column-place", int(n.Name.Span.Start), int(n.Formula().Span.End), msg, b.rowHint(n))
 			b.t.Body[i] = &Bad{Lines: n.Lines, Name: n.Name}
 			misplaced[n] = true
 		}
@@ -251,7 +251,7 @@ func (b *tableReader) rowHint(c *Cell) string {
 	if !b.likeRow(c) {
 		return "move it below the last row"
 	}
-	entry := c.Formula.Text
+	entry := c.Formula().Text
 	if !startsNumber(entry) || strings.ContainsAny(entry, "*+([") {
 		entry = "= " + entry
 	}
@@ -265,7 +265,7 @@ func (b *tableReader) likeRow(c *Cell) bool {
 	if b.t.Range != nil || len(b.t.Head) < 2 || c.Unit.Given() {
 		return false
 	}
-	code := c.Formula.Text
+	code := c.Formula().Text
 	for i := 0; i < len(code); {
 		switch n := nameAt(code[i:]); {
 		case n > 0 && b.names[code[i:i+n]]:
@@ -286,7 +286,7 @@ func (b *tableReader) likeRow(c *Cell) bool {
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
-	probe := r.ahead()
+	probe := values{slips{*r.ahead()}}
 	end := probe.codeEnd()
 	if probe.findByte('|', probe.pos, end) >= 0 {
 		return false
@@ -316,7 +316,9 @@ func (b *tableReader) worked(r *reader, j int) Node {
 		return nil
 	}
 	if c.IsGiven() {
-		r.fail("wrong-mark", int(c.Mark.Span.Start), int(c.Mark.Span.End), "a column below the rows is worked out",
+		mark := int(max(c.Name.Span.End, c.Unit.Span.End))
+		mark += strings.IndexByte(r.text[mark:], ':')
+		r.fail("wrong-mark", mark, mark+1, "a column below the rows is worked out",
 			c.Name.Text+" = ...")
 		return nil
 	}

@@ -9,7 +9,7 @@ import (
 var oneOf = regexp.MustCompile(`^\[\s*one\s+of\b`)
 
 // tag reads a unit tag, if there is one.
-func (r *reader) tag() UnitTag {
+func (r *values) tag() UnitTag {
 	if r.next() != '[' {
 		return UnitTag{}
 	}
@@ -45,7 +45,7 @@ func (r *reader) tag() UnitTag {
 }
 
 // failOpenTag reports that the bracket at from is not closed. The mark goes up to what looks like the end of the unit.
-func (r *reader) failOpenTag(from int) {
+func (r *values) failOpenTag(from int) {
 	to := r.end
 	if n := strings.IndexAny(r.text[from+1:r.end], ":=[|\""); n >= 0 {
 		to = from + 1 + n
@@ -59,10 +59,10 @@ func (r *reader) failOpenTag(from int) {
 }
 
 // plainTag reads a unit that has no step.
-func (r *reader) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
+func (r *values) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
 
 // steplessTag reads a unit or choices, without a step.
-func (r *reader) steplessTag() UnitTag {
+func (r *values) steplessTag() UnitTag {
 	tag := r.tag()
 	if tag.Step.Given() {
 		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here",

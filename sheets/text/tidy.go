@@ -11,9 +11,9 @@ import (
 // A tidy file stays the same. A byte order mark stays, and so do line ends of the kind that the file has most of.
 func Format(f *File) []byte {
 	if len(f.Nodes) == 1 && isRefused(f) {
-		return bytes.Clone(f.Source.Data)
+		return []byte(f.Source.Text())
 	}
-	t := &tidier{text: string(f.Source.Data)}
+	t := &tidier{text: f.Source.Text()}
 	for i, n := range f.Nodes {
 		t.node(f.Nodes, i, n)
 	}
@@ -22,7 +22,7 @@ func Format(f *File) []byte {
 	alignNotes(t.lines)
 	out := t.write()
 	if len(out) > MaxFile {
-		return bytes.Clone(f.Source.Data) // what no sheet could be read from is not a layout
+		return []byte(f.Source.Text()) // what no sheet could be read from is not a layout
 	}
 	return out
 }
@@ -30,7 +30,7 @@ func Format(f *File) []byte {
 // isRefused reports whether the only node of f is there because the file is not a sheet at all.
 func isRefused(f *File) bool {
 	_, bad := f.Nodes[0].(*Bad)
-	return bad && (&parser{src: f.Source, text: string(f.Source.Data)}).refuse()
+	return bad && (&parser{src: f.Source, text: f.Source.Text()}).refuse()
 }
 
 // tidier turns nodes into lines of the layout.
@@ -115,9 +115,9 @@ func (t *tidier) statement(n Node) {
 
 // cell adds a cell's line; a worked column has its unit next to its name.
 func (t *tidier) cell(kind lineKind, indent int, c *Cell) {
-	rest := "= " + c.Formula.Text
+	rest := "= " + c.Formula().Text
 	if c.IsGiven() {
-		rest = t.join(":", t.value(c.Given))
+		rest = t.join(":", t.value(c.Value))
 	}
 	parts := []string{c.Name.Text, tagText(c.Unit), rest}
 	if kind == workedLine {
@@ -289,10 +289,10 @@ func (t *tidier) value(v Value) string {
 		return "= " + v.Word.Text
 	}
 	s := t.raw(v.Word)
-	if v.GiveOrTake.Given() {
-		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake.Span.Start]) + " " + v.GiveOrTake.Text
+	if v.GiveOrTake().Given() {
+		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake().Span.Start]) + " " + v.GiveOrTake().Text
 	}
-	return t.join(s, v.Guess.Text)
+	return t.join(s, v.Guess().Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.

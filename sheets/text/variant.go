@@ -83,87 +83,71 @@ func (r *reader) failBracketed(target string) {
 		target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
 }
 
-// target reads the cell or entry that a setting sets, up to its mark.
-func (r *reader) target() Target {
-	const form = `NAME : VALUE, or table["row"].column : VALUE`
+// target reads the path of what a setting sets, up to its mark.
+func (r *reader) target() Path {
 	from := r.pos
 	end := r.codeEnd()
 	if r.bad {
-		return Target{}
+		return Path{}
 	}
 	at := r.firstMark(from, end)
 	if at < 0 {
 		r.explain()
-		return Target{}
+		return Path{}
 	}
-	t := Target{Word: r.word(from, at)}
-	pos := r.targetNames(&t)
-	switch rest := strings.TrimLeft(r.text[pos:t.Span.End], " \t"); {
-	case len(t.Names) == 0 || rest != "" && rest[0] != '[':
-		if commentMark(t.Text) == 0 {
-			r.explain()
+	w := r.word(from, at)
+	path, read := readPath(w.Text, int(w.Span.Start), false)
+	for _, part := range path.Parts {
+		if !part.Row && reserved[part.Text] {
+			r.failReserved(part.Word)
 		}
-		if n := len(t.Names); n > 1 {
-			from = int(t.Names[n-1].Span.Start)
-		}
-		r.failName(from, at)
-	case rest != "":
-		r.targetEntry(&t, pos, at)
+	}
+	if read < len(w.Text) || read == 0 {
+		r.failTarget(path, w, at)
 	}
 	if !r.bad && r.text[at] == '=' {
-		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :", form)
+		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :",
+			`NAME : VALUE, or table["row"].column : VALUE`)
 	}
 	if !r.bad {
 		r.pos = at
 	}
-	return t
+	return path
 }
 
-// targetNames reads the names that a target begins with, and returns the place after them.
-func (r *reader) targetNames(t *Target) int {
-	pos := int(t.Span.Start)
-	for {
-		n := nameAt(r.text[pos:t.Span.End])
-		if n == 0 {
-			return pos
-		}
-		w := r.word(pos, pos+n)
-		if reserved[w.Text] {
-			r.failReserved(w)
-		}
-		t.Names = append(t.Names, w)
-		pos += n
-		if !strings.HasPrefix(r.text[pos:t.Span.End], ".") || nameAt(r.text[pos+1:t.Span.End]) == 0 {
-			return pos
-		}
-		pos++
-	}
-}
-
-// targetEntry reads what is in brackets at pos, after a table's name, and the column after it; at is the place of the
-// setting's mark.
-func (r *reader) targetEntry(t *Target, pos, at int) {
-	table, value := r.text[t.Span.Start:pos], r.text[at:r.codeEnd()]
-	open := pos + strings.IndexByte(r.text[pos:], '[')
-	inner := r.text[open+1 : t.Span.End]
-	shut := strings.LastIndexByte(inner, ']')
-	column := strings.TrimPrefix(inner[shut+1:], ".")
-	isColumn := shut >= 0 && len(column) < len(inner)-shut-1 && isName(column) && !reserved[column]
-	end := closingQuote(inner, 0, len(inner))
-	switch quoted := strings.HasPrefix(inner, `"`); {
-	case quoted && end == shut-1 && isColumn:
-		t.Row = Word{r.unquote(open+2, open+1+end), Span{int32(open + 1), int32(open + 2 + end)}}
-		t.Column = r.word(int(t.Span.End)-len(column), int(t.Span.End))
-	case quoted && end == shut-1 && reserved[column]:
-		r.failReserved(r.word(int(t.Span.End)-len(column), int(t.Span.End)))
-	case quoted:
-		r.fail("row-alone", int(t.Span.Start), int(t.Span.End), "a row alone has no value",
-			"name one of its columns: "+table+"["+inner[:max(end+1, 0)]+"].column "+value)
-	case isColumn:
-		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes",
-			table+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
+// failTarget reports what keeps w, before the mark at at, from being a path; path is what could be read of it.
+func (r *reader) failTarget(path Path, w Word, at int) {
+	rest := strings.TrimLeft(w.Text[len(path.Text):], " \t")
+	names := len(path.Parts)
+	switch {
+	case names > 0 && path.Parts[names-1].Row:
+		r.fail("row-alone", int(w.Span.Start), int(w.Span.End), "a row alone has no value",
+			"name one of its columns: "+path.String()+".column "+r.text[at:r.codeEnd()])
+	case names > 0 && strings.HasPrefix(rest, "["):
+		r.failRow(path, int(w.Span.End)-len(rest), w, at)
 	default:
-		r.fail("stray-unit", open, int(t.Span.End), "a variant sets values only; the unit is at the cell itself",
-			table+" "+value)
+		if commentMark(w.Text) == 0 {
+			r.explain()
+		}
+		from := int(w.Span.Start)
+		if names > 1 {
+			from = int(path.Parts[names-1].Span.Start)
+		}
+		r.failName(from, at)
 	}
+}
+
+// failRow reports what is wrong in the brackets at open, after a table's name.
+func (r *reader) failRow(table Path, open int, w Word, at int) {
+	inner, value := r.text[open+1:w.Span.End], r.text[at:r.codeEnd()]
+	shut := strings.LastIndexByte(inner, ']')
+	if quote := closingQuote(inner, 0, len(inner)); quote > 0 && inner[0] == '"' && quote == shut-1 {
+		r.unquote(open+2, open+1+quote)
+	}
+	if column, dotted := strings.CutPrefix(inner[shut+1:], "."); shut >= 0 && dotted && IsName(column) {
+		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes",
+			table.String()+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
+	}
+	r.fail("stray-unit", open, int(w.Span.End), "a variant sets values only; the unit is at the cell itself",
+		table.String()+" "+value)
 }

@@ -32,7 +32,7 @@ func (p *plan) drawn(ch *engine.Chart) *report.Chart {
 }
 
 // chartHeight returns how many rows a chart takes: its pictures, or a line that says why there are none.
-func (p *plan) chartHeight(ch *engine.Chart) int {
+func chartHeight(p *plan, ch *engine.Chart) int {
 	return max(2, len(p.drawn(ch).Panels)*(chartRows+1))
 }
 
@@ -43,8 +43,8 @@ type recounted struct {
 }
 
 // findRecounted makes room for what pictures count in another unit.
-func (p *plan) findRecounted() {
-	p.visitSeries(func(_ *page, _ report.Panel, _ report.Series, c *columnSpot, in recounted) {
+func findRecounted(p *plan) {
+	visitSeries(p, func(_ *page, _ report.Panel, _ report.Series, c *columnSpot, in recounted) {
 		if _, known := p.recounted[in]; !known && !report.Counting(c.Unit).Equal(in.unit) {
 			p.recounted[in] = c.table.page.room(&c.table.hidden, 1)
 		}
@@ -52,7 +52,7 @@ func (p *plan) findRecounted() {
 }
 
 // visitSeries visits all that pictures draw.
-func (p *plan) visitSeries(visit func(pg *page, panel report.Panel, s report.Series, c *columnSpot, in recounted)) {
+func visitSeries(p *plan, visit func(pg *page, panel report.Panel, s report.Series, c *columnSpot, in recounted)) {
 	for _, pg := range p.pages {
 		for _, it := range pg.items {
 			if it.Chart == nil {
@@ -71,7 +71,7 @@ func (p *plan) visitSeries(visit func(pg *page, panel report.Panel, s report.Ser
 // recount writes what pictures count in another unit, in hidden columns.
 func (b *builder) recount() {
 	plain := b.style(look{})
-	b.plan.visitSeries(func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
+	visitSeries(b.plan, func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
 		col := b.plan.recounted[in]
 		if col == 0 {
 			return

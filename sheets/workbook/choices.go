@@ -36,7 +36,7 @@ const listsTop, listsFrom = 2, 10
 
 // nameLists gives the cells of each list a name. Where all of them together are very long the last ones are left out:
 // what is chosen is looked at again when it comes back.
-func (p *plan) nameLists() {
+func nameLists(p *plan) {
 	rows := map[string]*tableSpot{} // by their names
 	key := func(names []string) string { return strings.Join(names, "\x00") }
 	for _, pg := range p.pages {
@@ -76,7 +76,7 @@ func rowNames(t *engine.Table) []string {
 
 // findChoices finds the given texts that name a row of a table: such a text is chosen from the names of the rows.
 func (p *plan) findChoices() {
-	p.nameLists()
+	nameLists(p)
 	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}, marked: map[*columnSpot]bool{}}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {

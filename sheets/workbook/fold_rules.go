@@ -8,7 +8,6 @@ import (
 // foldRule is how a function that brings a list together is written.
 type foldRule struct {
 	counts   bool // it counts: the result is a plain number, and what is worked out for a row only has to be there
-	linear   bool // of straight lines it makes a straight line
 	readings bool // it gives one of several readings, or a mean of them: their zero is that of the result
 
 	nothing term                                           // of no rows
@@ -46,7 +45,7 @@ func certain(b bool) term { return term{formula: formula.Truth(b), truth: true} 
 // foldRules are the rules by the names of the functions.
 var foldRules = map[string]*foldRule{
 	"sum": {
-		linear: true, readings: true, nothing: zeroRows, neutral: zero,
+		readings: true, nothing: zeroRows, neutral: zero,
 		ofAll:  func(v term, t *tableSpot) formula.Formula { return total(v.formula, t) },
 		ofSome: func(f filtered) formula.Formula { return f.sum(f.value.formula) },
 		ofEach: sumEach,
@@ -57,10 +56,10 @@ var foldRules = map[string]*foldRule{
 		ofSome: func(f filtered) formula.Formula { return f.sum(counted(f.value).formula) },
 		ofEach: sumEach,
 	},
-	"mean":   aggregate(true, formula.Average, filtered.values),
-	"median": aggregate(false, formula.Median, filtered.values),
-	"min":    aggregate(false, formula.Min, filtered.valuesIfAny),
-	"max":    aggregate(false, formula.Max, filtered.valuesIfAny),
+	"mean":   aggregate(formula.Average, filtered.values),
+	"median": aggregate(formula.Median, filtered.values),
+	"min":    aggregate(formula.Min, filtered.valuesIfAny),
+	"max":    aggregate(formula.Max, filtered.valuesIfAny),
 	"first":  pick(firstRow, firstKept, func(n int) int { return 0 }),
 	"last":   pick((*tableSpot).rowCount, lastKept, func(n int) int { return n - 1 }),
 	"all": {
@@ -161,9 +160,9 @@ func counted(v term) term {
 }
 
 // aggregate is the rule of a function that spreadsheets have too.
-func aggregate(linear bool, fn formula.Function, ofSome func(filtered, formula.Function) formula.Formula) *foldRule {
+func aggregate(fn formula.Function, ofSome func(filtered, formula.Function) formula.Formula) *foldRule {
 	return &foldRule{
-		linear: linear, readings: true, nothing: ofNoRows,
+		readings: true, nothing: ofNoRows,
 		ofAll:  func(v term, _ *tableSpot) formula.Formula { return fn.Of(v.formula) },
 		ofSome: func(f filtered) formula.Formula { return ofSome(f, fn) },
 		ofEach: func(values []formula.Formula, rows bool) formula.Formula {

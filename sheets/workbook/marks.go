@@ -104,7 +104,7 @@ func (p *plan) flagFormula(s *spot) formula.Formula {
 	default:
 		at := &place{row: -1, at: -1}
 		if s.column != nil {
-			at.row = p.rowOf(s)
+			at.row = s.rowInTable()
 		}
 		marks = mk.marks(nil, p.expr(s), at)
 	}

@@ -159,7 +159,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 			p.note(pg, it)
 		}
 	}
-	if err := p.beyondWorkbook(); err != nil {
+	if err := beyondWorkbook(p); err != nil {
 		return nil, err
 	}
 	w := p.reach()
@@ -173,7 +173,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		p.lay(pg, w)
 	}
 	p.findGuesses()
-	p.findRecounted()
+	findRecounted(p)
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()

@@ -193,7 +193,7 @@ func (p *plan) lay(pg *page, w *wanted) {
 			row = p.layTable(pg, p.tables[it.Table.Number], row+1, w)
 		default:
 			pg.rows[it.Chart] = row + 1
-			row += p.chartHeight(it.Chart)
+			row += chartHeight(p, it.Chart)
 		}
 	}
 	pg.next = row

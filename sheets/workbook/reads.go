@@ -27,7 +27,7 @@ func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
 	case engine.OpSlot:
 		visit(thing{place: e.Place})
 	case engine.OpOwn:
-		visit(thing{place: p.columns[e.Column].entries[p.rowOf(at)].value.Place})
+		visit(thing{place: p.columns[e.Column].entries[at.rowInTable()].value.Place})
 	case engine.OpEntry, engine.OpColumn, engine.OpLookup:
 		if e.Column >= 0 {
 			visit(thing{column: p.columns[e.Column]})
@@ -61,8 +61,8 @@ func (p *plan) bodyReads(d *engine.Definition) []thing {
 	return list
 }
 
-// rowOf returns the row of its table that a spot is in, from 0.
-func (p *plan) rowOf(s *spot) int { return s.row - s.column.table.top }
+// rowInTable returns the row of its table that a spot is in, from 0.
+func (s *spot) rowInTable() int { return s.row - s.column.table.top }
 
 // readers returns for each place those that read it.
 func (p *plan) readers() map[engine.Place][]*spot {

@@ -222,7 +222,9 @@ type keyColumn struct {
 // used sheets and of the library tell no sheet from another.
 func (r *returning) known(lines []exportedLine) (names, known int) {
 	for _, l := range lines {
-		if name, _, _ := strings.Cut(l.called, "["); strings.Contains(name, ".") || l.kind == "constant" {
+		path, err := text.ParsePath(l.called)
+		elsewhere := err == nil && len(path.Parts) > 1 && !path.Parts[1].Row
+		if elsewhere || l.kind == "constant" {
 			continue
 		}
 		names++

@@ -24,7 +24,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if !ok {
 		return
 	}
-	u := b.plan.sideUnit(search)
+	u := sideUnit(b.plan, search)
 	f, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
@@ -76,9 +76,9 @@ func loudly(s report.State) string { return strings.ToUpper(s.String()) }
 const statesFrom = 5
 
 // sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func (p *plan) sideUnit(s engine.Search) units.Unit {
+func sideUnit(p *plan, s engine.Search) units.Unit {
 	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := p.unitIn(side, s.Left.Dim); ok {
+		if u, ok := unitIn(p, side, s.Left.Dim); ok {
 			return u
 		}
 	}
@@ -86,7 +86,7 @@ func (p *plan) sideUnit(s engine.Search) units.Unit {
 }
 
 // unitIn returns the unit of a cell, or of a number, of an expression that measures dim.
-func (p *plan) unitIn(e *engine.Expr, dim units.Dim) (units.Unit, bool) {
+func unitIn(p *plan, e *engine.Expr, dim units.Dim) (units.Unit, bool) {
 	u := e.Unit
 	if e.Op == engine.OpSlot {
 		u = p.spots[e.Place].value.Unit
@@ -95,7 +95,7 @@ func (p *plan) unitIn(e *engine.Expr, dim units.Dim) (units.Unit, bool) {
 		return u, true
 	}
 	for _, a := range e.Args {
-		if u, ok := p.unitIn(a, dim); ok {
+		if u, ok := unitIn(p, a, dim); ok {
 			return u, true
 		}
 	}

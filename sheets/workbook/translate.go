@@ -70,7 +70,7 @@ type cellFormula func(*translator) (formula.Formula, error)
 func (p *plan) worked(in *trial, s *spot) (formula.Formula, error) {
 	row := -1
 	if s.column != nil {
-		row = p.rowOf(s)
+		row = s.rowInTable()
 	}
 	return p.shortest(in, p.isAsked(s), p.shown(p.expr(s), row, s.value.Unit))
 }

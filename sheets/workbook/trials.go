@@ -16,9 +16,9 @@ import (
 // line crosses zero. What lies between the cell and its two sides is worked out for each trial in hidden columns, in
 // the rows that it stands in.
 
-// maxSteps is how many steps the search for what depends on an adjusted cell takes, and maxTried how many values are
-// worked out in each trial of all adjusted cells. What is beyond does not follow by itself.
-const maxSteps, maxTried = 200_000, 10_000
+// maxTried is how many values are worked out in each trial of all adjusted cells. What is beyond does not follow by
+// itself.
+const maxTried = 10_000
 
 // trial is where what depends on an adjusted cell is worked out with another value of it.
 type trial struct {
@@ -54,19 +54,20 @@ func (p *plan) findCrossings() {
 
 // cross makes an adjusted cell follow by itself, if its two sides differ by a line.
 func (p *plan) cross(s *spot, search engine.Search) {
-	d := &dependence{tr: &translator{plan: p}, known: map[engine.Place]shape{s.value.Place: straight}}
-	at := &place{row: -1, at: -1}
-	g := summed(d.shape(search.Left, at), d.shape(search.Right, at))
-	if ends := max(d.shape(search.From, at), d.shape(search.To, at)); d.lost || ends != flat || g == flat || g == bent {
+	if !search.FirstDegree {
 		return
 	}
-	c := &crossing{search: search, sides: p.sideUnit(search)}
+	between := map[engine.Place]bool{}
+	for _, place := range search.Between {
+		between[place] = true
+	}
+	c := &crossing{search: search, sides: sideUnit(p, search)}
 	var cells []*spot
 	var columns []*columnSpot
 	needed := 0
 	for o := range p.everySpot() {
 		switch {
-		case d.known[o.value.Place] == flat || o == s:
+		case !between[o.value.Place]:
 			continue
 		case o.column == nil:
 			cells, needed = append(cells, o), needed+1

@@ -146,7 +146,7 @@ formula small(y) = y
 		{"x", true}, {"2 * x - n", true}, {"-x / n", true}, {"x * n + x / 4", true}, {"x / (x + 1)", true},
 		{"n / x", true}, {"1 / (n / x)", true}, {"(x + 1) / (2 * x) * n", true}, {"1 / x + x", false},
 		{"1 / x + 1 / (x + 1)", false}, {"n / x + n", true},
-		{"x * x", false}, {"x ^ 2", false}, {"sqrt(x)", false}, {"abs(x)", false}, {"min(x, n)", false}, {"x ^ 1", false},
+		{"x * x", false}, {"x ^ 2", false}, {"sqrt(x)", false}, {"abs(x)", false}, {"min(x, n)", false}, {"x ^ 1", true},
 		{"sum([x, n])", true}, {"mean([x, n])", true}, {"median([x, n])", false}, {"max([x, n])", false},
 		{"first([x, n])", false},
 		{"sum(t.v)", true}, {"sum(t.twice) + t[\"b\"].v", true}, {"mean(map(t, .v * n))", true}, {"sum(map(t, .v * .v))", false},

@@ -122,7 +122,7 @@ func (b *builder) pack(method uint16) ([]byte, error) {
 }
 
 // beyondWorkbook tells that a model has more of something than a workbook takes.
-func (p *plan) beyondWorkbook() error {
+func beyondWorkbook(p *plan) error {
 	values, charts, guesses := 0, 0, 0
 	for s := range p.everySpot() {
 		values++

@@ -50,6 +50,8 @@ type meter struct {
 
 var errLongToken = errors.New("a tag or a text is too long")
 
+var errNotUTF8 = errors.New("a part is not written in UTF-8")
+
 func (m *meter) ReadByte() (byte, error) {
 	if m.token++; m.token > maxText {
 		return 0, errLongToken
@@ -57,7 +59,8 @@ func (m *meter) ReadByte() (byte, error) {
 	return m.Reader.ReadByte()
 }
 
-// read opens a part whose outermost tag is root, lets visit read what is in it, and reads on to its end, where zip checks it.
+// read opens a part whose outermost tag is root, lets visit read what is in it, and reads on to its end, where
+// zip checks it.
 func (r *bookReader) read(name, root string, visit func(d *document) error) error {
 	f := r.parts[strings.ToLower(name)]
 	if f == nil {
@@ -73,6 +76,7 @@ func (r *bookReader) read(name, root string, visit func(d *document) error) erro
 	defer in.Close()
 	d := &document{name: name, book: r, meter: &meter{Reader: bufio.NewReader(in)}}
 	d.xml = xml.NewDecoder(d.meter)
+	d.xml.CharsetReader = func(string, io.Reader) (io.Reader, error) { return nil, errNotUTF8 }
 	if err := d.open(root); err != nil {
 		return err
 	}
@@ -85,7 +89,8 @@ func (r *bookReader) read(name, root string, visit func(d *document) error) erro
 // open reads up to the outermost tag.
 func (d *document) open(root string) error {
 	switch head, _ := d.meter.Peek(3); {
-	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}), bytes.IndexByte(head, 0) >= 0:
+	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}),
+		bytes.IndexByte(head, 0) >= 0:
 		return damaged("the part %s is not written in UTF-8", inQuotes(d.name))
 	case string(head) == "\ufeff":
 		d.meter.Discard(len(head))
@@ -193,7 +198,7 @@ func (d *document) failed(err error) error {
 		return tooMuch("the part %s has a tag or a text of over %d MiB", inQuotes(d.name), maxText>>20)
 	case errors.As(err, &slip):
 		return damaged("the part %s is not sound on its line %d", inQuotes(d.name), slip.Line)
-	case strings.Contains(err.Error(), "CharsetReader"):
+	case errors.Is(err, errNotUTF8):
 		return damaged("the part %s is not written in UTF-8", inQuotes(d.name))
 	}
 	return damaged("the part %s is damaged", inQuotes(d.name))

@@ -1,0 +1,48 @@
+package state
+
+import (
+	"context"
+	"sync/atomic"
+)
+
+// ForkContext is Fork for a state of which every change stops when ctx is done, and is taken back.
+func (st *State) ForkContext(ctx context.Context) *State {
+	s := st.Fork()
+	s.within(ctx)
+	return s
+}
+
+// within makes changes stop when ctx is done, until done is called.
+func (st *State) within(ctx context.Context) (done func()) {
+	if ctx.Done() == nil {
+		return func() {}
+	}
+	stop := new(atomic.Bool)
+	release := context.AfterFunc(ctx, func() { stop.Store(true) })
+	st.ctx, st.stop, st.Mach.Stop = ctx, stop, stop
+	return func() {
+		release()
+		st.ctx, st.stop, st.Mach.Stop = nil, nil, nil
+	}
+}
+
+// attempt makes a change, and takes it back when the context has been done before the change was.
+func (st *State) attempt(change func()) error {
+	if st.ctx == nil {
+		change()
+		return nil
+	}
+	if err := st.ctx.Err(); err != nil {
+		return err
+	}
+	before := st.Fork()
+	change()
+	err := st.ctx.Err()
+	if err != nil {
+		st.InUse, st.overrides, st.found = before.InUse, before.overrides, before.found
+		st.Adopt(before.Code)
+		copy(st.Mach.Regs, before.Mach.Regs)
+		st.changed()
+	}
+	return err
+}

@@ -1,0 +1,96 @@
+package state
+
+import (
+	"math"
+	"strconv"
+
+	"gusset/engine/program"
+	"gusset/units"
+)
+
+// Handle is one number of a state, looked up once: to be read, or set, again and again.
+type Handle struct {
+	name  string
+	slot  int32
+	unit  units.Unit
+	whole bool // it is counted
+	given bool
+}
+
+// Unit returns the unit of the number.
+func (h Handle) Unit() units.Unit { return h.unit }
+
+// HandleOf looks a number, or yes and no, up.
+func (st *State) HandleOf(name string) (Handle, error) {
+	s, err := st.FindSlot(name)
+	if err != nil {
+		return Handle{}, err
+	}
+	if st.SlotType(s).Kind == program.Writing {
+		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
+	}
+	_, notGiven := st.FindGiven(name)
+	return handleAt(st, name, s, notGiven == nil), nil
+}
+
+func handleAt(st *State, name string, s int32, given bool) Handle {
+	sh := st.SlotShow(s)
+	return Handle{name: name, slot: s, unit: sh.Unit, whole: sh.Whole(), given: given}
+}
+
+// HandleNumber returns what the number of a handle is now, in its unit; NaN when there is none.
+func (st *State) HandleNumber(h Handle) float64 {
+	if int(h.slot) >= len(st.Slots) {
+		return math.NaN()
+	}
+	return h.unit.FromSI(st.Mach.Regs[h.slot])
+}
+
+// SetNumber is Set for a number in the unit of the cell.
+func (st *State) SetNumber(name string, value float64) error {
+	s, err := st.FindGiven(name)
+	if err != nil {
+		return err
+	}
+	h := handleAt(st, name, s, true)
+	if err := fits(st, h, value); err != nil {
+		return err
+	}
+	si := h.unit.ToSI(value)
+	if num, err := st.ModuleOf(h.slot).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), h.unit); err == nil {
+		si = num.SI // as if it were typed, and so rounded once
+	}
+	return st.Put(change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
+}
+
+// SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
+func (st *State) SetHandle(h Handle, value float64) error {
+	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && program.IsNumber(value) {
+		o.value, o.guess = h.unit.ToSI(value), false
+		st.Assign(h.slot, o.value)
+		return nil
+	}
+	if err := fits(st, h, value); err != nil {
+		return err
+	}
+	return st.Put(change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
+}
+
+// fits tells why a number cannot be given.
+func fits(st *State, h Handle, value float64) error {
+	switch {
+	case int(h.slot) >= len(st.Slots):
+		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
+	case !h.given:
+		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
+	case st.SlotType(h.slot).Kind != program.Number:
+		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)
+	case !program.IsNumber(value):
+		return program.Errorf(program.ErrWrongKind, h.name, "%s: %v is not a number that can be worked with",
+			h.name, value)
+	case h.whole && !program.IsWhole(value):
+		return program.Errorf(program.ErrWrongKind, h.name, "%s is counted in whole numbers (%s)",
+			h.name, program.WholeHint(value))
+	}
+	return nil
+}
