@@ -33,8 +33,8 @@ func loadDemo(t *testing.T, files fstest.MapFS) *Model {
 }
 
 // TestDemoSettings gives every cell of the demo's sheet all sorts of values, one after another, in the same model. What
-// comes of each is what the sheet with that value on its line comes to, and nothing infinite is shown. Under -short it is
-// every tenth cell.
+// comes of each is what the sheet with that value on its line comes to, and nothing infinite is shown. Under -short it
+// is every tenth cell.
 func TestDemoSettings(t *testing.T) {
 	t.Parallel()
 	files := demo(t)

@@ -129,8 +129,8 @@ func lastOfEach(settings []state.Setting) []state.Setting {
 	return kept
 }
 
-// TestRippleOfDemo moves every number of the demo's rack, and every given cell of its sheet, up and back. Under -short it
-// moves every twelfth.
+// TestRippleOfDemo moves every number of the demo's rack, and every given cell of its sheet, up and back. Under -short
+// it moves every twelfth.
 func TestRippleOfDemo(t *testing.T) {
 	t.Parallel()
 	m := loadDemo(t, demo(t))

@@ -102,8 +102,8 @@ func requireAgreement(t *testing.T, file string, before record, set string) (mov
 	return len(r.Models[0].Moved)
 }
 
-// TestRippleAgreesWithShow changes everything that the racks of the demos give, and some generated stock. Under -short it
-// changes a tenth of that.
+// TestRippleAgreesWithShow changes everything that the racks of the demos give, and some generated stock. Under -short
+// it changes a tenth of that.
 func TestRippleAgreesWithShow(t *testing.T) {
 	tried, moved := 0, 0
 	fewer := 1
