@@ -299,7 +299,7 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 		return None, p.NotOneValue(at, path)
 	}
 	name, t, c := path.String(), at.Table, at.Cell
-	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "set what it is worked out from")
+	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "")
 	slip.Kind = ErrNotGiven
 	switch {
 	case t != nil && t.Ranged:
@@ -320,6 +320,8 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 		slip.Msg, slip.Hint = name+" is a check, not given", "set what it compares"
 	case c != nil && c.Kind == AdjustedCell:
 		slip.Msg, slip.Hint = name+" is adjusted, not given", "set what its condition rests on"
+	default:
+		slip.Hint = p.setInstead(s)
 	}
 	slip.Notes = []string{"it is on " + p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s))}
 	return None, slip
