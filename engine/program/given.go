@@ -11,13 +11,13 @@ const (
 )
 
 // setInstead says which given values, those that are nearest first, may be set in the place of one that is worked out.
-func (p *Program) setInstead(s int32) string {
+func setInstead(p *Program, s int32) string {
 	const instead = "set what it is worked out from"
 	if p.Needs == nil { // no formula has been read yet
 		return instead
 	}
 	var names []string
-	for _, t := range p.givenBehind(s) {
+	for _, t := range givenBehind(p, s) {
 		if name := besideName(p, s, t); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
@@ -33,7 +33,7 @@ func (p *Program) setInstead(s int32) string {
 
 // givenBehind returns the given slots and columns that a value is worked out from, the nearest first; the library's
 // figures are left out.
-func (p *Program) givenBehind(s int32) []int32 {
+func givenBehind(p *Program, s int32) []int32 {
 	var given []int32
 	seen := map[int32]bool{s: true}
 	for list := []int32{s}; len(list) > 0 && len(seen) < mostBehind; list = list[1:] {
