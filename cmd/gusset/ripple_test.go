@@ -50,6 +50,11 @@ func shownIn(r record) (values map[string]any, names []string) {
 			}
 		}
 	}
+	for _, u := range r.Used {
+		for _, c := range u.Checks {
+			note(c.Name, c.State+c.Reason, nil)
+		}
+	}
 	return values, names
 }
 
