@@ -90,7 +90,10 @@ func (cx *Checking) sumHint(terms []int32) string {
 	if len(terms) == 2 {
 		for k, o := range terms {
 			if n := &cx.Nodes[o]; n.Op == program.OpConst && cx.unitOf(n).Reading() {
-				return fmt.Sprintf("warmer by so many degrees is %s + %s; %s", cx.AsTyped(cx.Mod, terms[1-k]), cx.stepOf(o, units.Unit{}), mean)
+				return fmt.Sprintf(
+					"warmer by so many degrees is %s + %s; %s",
+					cx.AsTyped(cx.Mod, terms[1-k]), cx.stepOf(o, units.Unit{}), mean,
+				)
 			}
 		}
 	}

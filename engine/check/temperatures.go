@@ -207,11 +207,8 @@ func (cx *Checking) checkOneDegree(i int32, n program.Node) bool {
 			continue
 		}
 		d := text.Diag{
-			Code: "temperature-one", Msg: fmt.Sprintf("1 [%s] is a reading, a little above freezing, and not a step of one degree", unit),
+			Code: "temperature-one", Msg: fmt.Sprintf("1 [%s] is a reading, of a cold day, and not a step of one degree", unit),
 			Hint: "one degree is " + degrees("1", unit),
-		}
-		if unit.Factor() != 1 {
-			d.Msg = fmt.Sprintf("1 [%s] is a reading, of a bitter cold, and not a step of one degree", unit)
 		}
 		other := []int32{n.B, n.A}[k]
 		if n.Op == program.OpDiv && k == 1 && cx.NodeType(other).Temp == program.Reading {
