@@ -43,9 +43,9 @@ func (ck *Checker) checkSides(c *program.Cell) {
 			Hint: ck.unlikeHint(left, right, a.Dim, b.Dim),
 		}, left, right)
 	case ck.isZero(left) && b.Temp == program.Reading:
-		cx.faultZero(left, cx.scaleOf(right), right)
+		cx.faultZero(left, scaleOf(cx, right), right)
 	case ck.isZero(right) && a.Temp == program.Reading:
-		cx.faultZero(right, cx.scaleOf(left), left)
+		cx.faultZero(right, scaleOf(cx, left), left)
 	case unlikeTemperatures(a, b):
 		cx.faultUnlike(root, left, right, a)
 	default:

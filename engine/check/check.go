@@ -130,7 +130,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		if cx.ColumnTypes[c.Number].Kind == program.Unknown {
 			cx.ColumnTypes[c.Number] = t
 		}
-		unit := cx.unitOf(&program.Node{Op: program.OpColumn, A: c.Number})
+		unit := unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
 		fits := cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list", unit)
 		if first := &cx.ColumnTypes[c.Number]; fits && first.Temp == program.Neutral && first.Dim == t.Dim {
 			first.Temp = t.Temp // as in [288 [K], t]

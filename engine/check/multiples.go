@@ -16,35 +16,35 @@ import (
 // on where a factor with another unit follows, as in pressure / (gas_constant * temperature).
 
 // refuseMultiple reports a multiple or a sum of readings, once, at the largest piece that is nothing else.
-func (cx *Checking) refuseMultiple(i int32) program.Type {
+func refuseMultiple(cx *Checking, i int32) program.Type {
 	var terms []int32
 	n := cx.Nodes[i]
-	if cx.readingTerms(i, &terms) {
+	if readingTerms(cx, i, &terms) {
 		return cx.Fault(i, text.Diag{
-			Code: "temperature-sum", Msg: "readings of temperature cannot be added", Hint: cx.sumHint(terms),
+			Code: "temperature-sum", Msg: "readings of temperature cannot be added", Hint: sumHint(cx, terms),
 		})
 	}
 	d := text.Diag{
 		Code: "temperature-multiple", Msg: "a multiple of a reading of temperature depends on where its scale has its 0",
 	}
 	switch {
-	case n.Op == program.OpDiv && cx.readingTerms(n.A, &terms) && cx.isConstant(n.B, float64(len(terms))),
-		n.Op == program.OpMul && cx.readingTerms(n.A, &terms) && cx.isConstant(n.B, 1/float64(len(terms))),
-		n.Op == program.OpMul && cx.readingTerms(n.B, &terms) && cx.isConstant(n.A, 1/float64(len(terms))):
-		d.Hint = cx.meanOf(terms)
+	case n.Op == program.OpDiv && readingTerms(cx, n.A, &terms) && isConstant(cx, n.B, float64(len(terms))),
+		n.Op == program.OpMul && readingTerms(cx, n.A, &terms) && isConstant(cx, n.B, 1/float64(len(terms))),
+		n.Op == program.OpMul && readingTerms(cx, n.B, &terms) && isConstant(cx, n.A, 1/float64(len(terms))):
+		d.Hint = meanOf(cx, terms)
 	default:
-		d.Hint = cx.weightsHint(i)
+		d.Hint = weightsHint(cx, i)
 	}
 	if d.Hint == "" {
-		unit := cx.scaleOf(i)
-		fromZero := cx.rewritten(i, func(o int32) string { return cx.inBrackets(o, false) + " / 1 [K]" })
+		unit := scaleOf(cx, i)
+		fromZero := rewritten(cx, i, func(o int32) string { return inBrackets(cx, o, false) + " / 1 [K]" })
 		if n.Op == program.OpAdd {
 			fromZero = "(" + fromZero + ")"
 		}
 		d.Hint = fmt.Sprintf("from absolute zero: %s * 1 [K]", fromZero)
 		if unit.Reading() {
-			d.Hint = fmt.Sprintf("counted from 0 %s: %s + 0 [%s]; %s", unit, cx.rewritten(i, func(o int32) string {
-				return "(" + cx.aboveZero(o, unit) + ")"
+			d.Hint = fmt.Sprintf("counted from 0 %s: %s + 0 [%s]; %s", unit, rewritten(cx, i, func(o int32) string {
+				return "(" + aboveZero(cx, o, unit) + ")"
 			}), unit, d.Hint)
 		}
 	}
@@ -52,13 +52,13 @@ func (cx *Checking) refuseMultiple(i int32) program.Type {
 }
 
 // isConstant reports whether a node is a number that is known without measuring, and which.
-func (cx *Checking) isConstant(i int32, want float64) bool {
+func isConstant(cx *Checking, i int32, want float64) bool {
 	v, ok := cx.Constant(i)
 	return ok && math.Abs(v-want) <= 1e-9*want
 }
 
 // readingTerms collects the readings that a node adds up, or reports that it is no such sum.
-func (cx *Checking) readingTerms(i int32, terms *[]int32) bool {
+func readingTerms(cx *Checking, i int32, terms *[]int32) bool {
 	*terms = (*terms)[:0]
 	var collect func(i int32) bool
 	collect = func(i int32) bool {
@@ -76,7 +76,7 @@ func (cx *Checking) readingTerms(i int32, terms *[]int32) bool {
 }
 
 // meanOf writes the mean of some readings.
-func (cx *Checking) meanOf(terms []int32) string {
+func meanOf(cx *Checking, terms []int32) string {
 	said := make([]string, len(terms))
 	for k, o := range terms {
 		said[k] = cx.AsTyped(cx.Mod, o)
@@ -85,14 +85,14 @@ func (cx *Checking) meanOf(terms []int32) string {
 }
 
 // sumHint says what could be meant by readings added: their mean, or something warmer by some degrees.
-func (cx *Checking) sumHint(terms []int32) string {
-	mean := "their mean is " + cx.meanOf(terms)
+func sumHint(cx *Checking, terms []int32) string {
+	mean := "their mean is " + meanOf(cx, terms)
 	if len(terms) == 2 {
 		for k, o := range terms {
-			if n := &cx.Nodes[o]; n.Op == program.OpConst && cx.unitOf(n).Reading() {
+			if n := &cx.Nodes[o]; n.Op == program.OpConst && unitOf(cx, n).Reading() {
 				return fmt.Sprintf(
 					"warmer by so many degrees is %s + %s; %s",
-					cx.AsTyped(cx.Mod, terms[1-k]), cx.stepOf(o, units.Unit{}), mean,
+					cx.AsTyped(cx.Mod, terms[1-k]), stepOf(cx, o, units.Unit{}), mean,
 				)
 			}
 		}
@@ -101,13 +101,13 @@ func (cx *Checking) sumHint(terms []int32) string {
 }
 
 // weightsHint writes a * t + b * u, whose weights come to 1, as what it is on every scale; else it is empty.
-func (cx *Checking) weightsHint(i int32) string {
+func weightsHint(cx *Checking, i int32) string {
 	n := cx.Nodes[i]
 	if n.Op != program.OpAdd {
 		return ""
 	}
-	share, at, how, ok := cx.weighted(n.A)
-	rest, from, _, ok2 := cx.weighted(n.B)
+	share, at, how, ok := weighted(cx, n.A)
+	rest, from, _, ok2 := weighted(cx, n.B)
 	if !ok || !ok2 || math.Abs(share+rest-1) > 1e-9 {
 		return ""
 	}
@@ -119,7 +119,7 @@ func (cx *Checking) weightsHint(i int32) string {
 }
 
 // weighted takes a reading times, or over, a number apart. How is a format for the same share of something else.
-func (cx *Checking) weighted(i int32) (share float64, reading int32, how string, ok bool) {
+func weighted(cx *Checking, i int32) (share float64, reading int32, how string, ok bool) {
 	n := cx.Nodes[i]
 	if n.Op != program.OpMul && n.Op != program.OpDiv {
 		return 0, 0, "", false
@@ -132,7 +132,7 @@ func (cx *Checking) weighted(i int32) (share float64, reading int32, how string,
 	if !ok || cx.NodeType(reading).Temp != program.Reading || share == 0 {
 		return 0, 0, "", false
 	}
-	said := strings.ReplaceAll(cx.inBrackets(factor, true), "%", "%%")
+	said := strings.ReplaceAll(inBrackets(cx, factor, true), "%", "%%")
 	if n.Op == program.OpDiv {
 		return 1 / share, reading, "(%s) / " + said, true
 	}
@@ -140,18 +140,18 @@ func (cx *Checking) weighted(i int32) (share float64, reading int32, how string,
 }
 
 // rewritten writes a multiple with something else in the place of each reading.
-func (cx *Checking) rewritten(i int32, reading func(i int32) string) string {
+func rewritten(cx *Checking, i int32, reading func(i int32) string) string {
 	n := cx.Nodes[i]
 	part := func(o int32) string {
 		switch t := cx.NodeType(o); {
 		case t.Temp == program.Reading:
 			return reading(o)
 		case t.Temp != program.Multiple:
-			return cx.inBrackets(o, o == n.B)
+			return inBrackets(cx, o, o == n.B)
 		case cx.Nodes[o].Op == program.OpAdd && n.Op != program.OpAdd:
-			return "(" + cx.rewritten(o, reading) + ")"
+			return "(" + rewritten(cx, o, reading) + ")"
 		}
-		return cx.rewritten(o, reading)
+		return rewritten(cx, o, reading)
 	}
 	sign := map[program.Op]string{program.OpAdd: " + ", program.OpMul: " * ", program.OpDiv: " / "}[n.Op]
 	return part(n.A) + sign + part(n.B)
@@ -159,25 +159,25 @@ func (cx *Checking) rewritten(i int32, reading func(i int32) string) string {
 
 // checkMultiple returns what becomes of readings in a product of type result: a multiple if they are times, or over,
 // a plain number; else what counts from absolute zero. Sums of readings go into neither.
-func (cx *Checking) checkMultiple(n program.Node, t []program.Type, result program.Type) program.Type {
+func checkMultiple(cx *Checking, n program.Node, t []program.Type, result program.Type) program.Type {
 	for k, o := range []int32{n.A, n.B} {
 		if !isReading(t[k]) {
 			continue
 		}
 		if t[1-k].Dim.IsPlain() && (n.Op == program.OpMul || k == 0) {
 			result.Temp = program.Multiple
-		} else if t[k].Temp == program.Multiple && cx.addsReadings(o) {
-			return cx.refuseMultiple(o)
+		} else if t[k].Temp == program.Multiple && addsReadings(cx, o) {
+			return refuseMultiple(cx, o)
 		}
 	}
 	return result
 }
 
 // addsReadings reports whether a multiple has a sum in it.
-func (cx *Checking) addsReadings(i int32) bool {
+func addsReadings(cx *Checking, i int32) bool {
 	n := cx.Nodes[i]
 	if cx.NodeType(i).Temp != program.Multiple {
 		return false
 	}
-	return n.Op == program.OpAdd || cx.addsReadings(n.A) || cx.addsReadings(n.B)
+	return n.Op == program.OpAdd || addsReadings(cx, n.A) || addsReadings(cx, n.B)
 }

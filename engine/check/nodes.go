@@ -11,7 +11,7 @@ import (
 func (cx *Checking) Check(i int32) program.Type {
 	t := cx.checkPart(i)
 	if t.Temp == program.Multiple {
-		t = cx.refuseMultiple(i)
+		t = refuseMultiple(cx, i)
 		cx.Nodes[i].Typ = cx.TypeNumber(t)
 	}
 	return t

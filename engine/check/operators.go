@@ -192,9 +192,9 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 		}
 		return s
 	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
-		return cx.faultZero(a, cx.scaleOf(b), i)
+		return cx.faultZero(a, scaleOf(cx, b), i)
 	case s.Temp == program.Reading && t.Kind == program.Number && cx.isZero(b):
-		return cx.faultZero(b, cx.scaleOf(a), i)
+		return cx.faultZero(b, scaleOf(cx, a), i)
 	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(a):
 		return t
 	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(b):
@@ -291,7 +291,7 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 		if cx.checkOneDegree(i, n) {
 			return program.Type{}
 		}
-		return cx.checkMultiple(n, t, result)
+		return checkMultiple(cx, n, t, result)
 	}
 	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() ||
 		n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {

@@ -27,7 +27,7 @@ func unlikeTemperatures(s, t program.Type) bool {
 func isReading(t program.Type) bool { return t.Temp == program.Reading || t.Temp == program.Multiple }
 
 // unitOf returns the unit that a node is written or shown in.
-func (cx *Checking) unitOf(n *program.Node) units.Unit {
+func unitOf(cx *Checking, n *program.Node) units.Unit {
 	switch n.Op {
 	case program.OpConst:
 		if n.C > 0 {
@@ -35,7 +35,7 @@ func (cx *Checking) unitOf(n *program.Node) units.Unit {
 		}
 	case program.OpSlot:
 		if sl := cx.Slots[n.A]; sl.Hidden && sl.Root != program.None {
-			return cx.scaleOf(sl.Root)
+			return scaleOf(cx, sl.Root)
 		}
 		return cx.SlotShow(n.A).Unit
 	case program.OpParam:
@@ -48,7 +48,7 @@ func (cx *Checking) unitOf(n *program.Node) units.Unit {
 			for row := range int32(len(c.Table.RowName)) {
 				roots = append(roots, cx.Slots[c.Base+row].Root)
 			}
-			return cx.scaleOf(roots...)
+			return scaleOf(cx, roots...)
 		}
 		return cx.ColumnShow(n.A).Unit
 	case program.OpLookup:
@@ -62,14 +62,14 @@ func (cx *Checking) unitOf(n *program.Node) units.Unit {
 }
 
 // scaleOf returns the unit that the temperatures in some nodes are written in: the first scale, else K.
-func (cx *Checking) scaleOf(nodes ...int32) units.Unit {
+func scaleOf(cx *Checking, nodes ...int32) units.Unit {
 	found := units.Unit{}
 	for _, i := range nodes {
 		if i == program.None {
 			continue
 		}
 		cx.Walk(i, func(n *program.Node) {
-			u := cx.unitOf(n)
+			u := unitOf(cx, n)
 			if u.Dim() == units.Temperature && !found.Reading() && (u.Reading() || found.Dim().IsPlain()) {
 				found = u
 			}
@@ -101,7 +101,7 @@ func degrees(figures string, unit units.Unit) string {
 }
 
 // inBrackets writes a node so that it can stand in a product.
-func (cx *Checking) inBrackets(i int32, alsoProduct bool) string {
+func inBrackets(cx *Checking, i int32, alsoProduct bool) string {
 	said := cx.AsTyped(cx.Mod, i)
 	switch op := cx.Nodes[i].Op; op {
 	case program.OpAdd, program.OpSub, program.OpChoose:
@@ -115,7 +115,7 @@ func (cx *Checking) inBrackets(i int32, alsoProduct bool) string {
 }
 
 // aboveZero writes a reading as a difference from the 0 of a scale, and a difference or a number in degrees as it is.
-func (cx *Checking) aboveZero(i int32, unit units.Unit) string {
+func aboveZero(cx *Checking, i int32, unit units.Unit) string {
 	n := cx.Nodes[i]
 	said := cx.AsTyped(cx.Mod, i)
 	if n.Op == program.OpChoose {
@@ -128,12 +128,12 @@ func (cx *Checking) aboveZero(i int32, unit units.Unit) string {
 }
 
 // stepOf writes a step of temperature as a difference; a bare number counts degrees of the scale.
-func (cx *Checking) stepOf(i int32, unit units.Unit) string {
+func stepOf(cx *Checking, i int32, unit units.Unit) string {
 	n := &cx.Nodes[i]
 	if n.Op != program.OpConst {
-		return cx.inBrackets(i, true)
+		return inBrackets(cx, i, true)
 	}
-	if own := cx.unitOf(n); own.Reading() {
+	if own := unitOf(cx, n); own.Reading() {
 		return degrees(units.Exact(n.Number(), own), own)
 	}
 	if cx.isPlainConst(i) {
@@ -143,19 +143,19 @@ func (cx *Checking) stepOf(i int32, unit units.Unit) string {
 }
 
 // kelvins says how to count a reading that is shown in K, which has no other 0.
-func (cx *Checking) kelvins(i int32) string {
-	return cx.inBrackets(i, false) + " / 1 [K] is a plain number, counted from absolute zero"
+func kelvins(cx *Checking, i int32) string {
+	return inBrackets(cx, i, false) + " / 1 [K] is a plain number, counted from absolute zero"
 }
 
 // checkSign refuses -t and abs(t) of a reading.
 func (cx *Checking) checkSign(i int32, n program.Node) program.Type {
-	unit := cx.scaleOf(n.A)
-	hint := fmt.Sprintf("abs(%s) + 0 [%s]", cx.aboveZero(n.A, unit), unit)
+	unit := scaleOf(cx, n.A)
+	hint := fmt.Sprintf("abs(%s) + 0 [%s]", aboveZero(cx, n.A, unit), unit)
 	if n.Op == program.OpNeg {
-		hint = fmt.Sprintf("-(%s) + 0 [%s]", cx.aboveZero(n.A, unit), unit)
+		hint = fmt.Sprintf("-(%s) + 0 [%s]", aboveZero(cx, n.A, unit), unit)
 	}
 	if !unit.Reading() {
-		hint = cx.kelvins(n.A)
+		hint = kelvins(cx, n.A)
 	}
 	return cx.Fault(i, text.Diag{
 		Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round: where its 0 is depends on the scale",
@@ -168,7 +168,7 @@ func (cx *Checking) checkReadings(i int32, fn *program.Function, n program.Node,
 	if t[0].Temp != program.Reading && (len(t) < 2 || t[1].Temp != program.Reading) {
 		return false
 	}
-	unit := cx.scaleOf(cx.Operands(i)...)
+	unit := scaleOf(cx, cx.Operands(i)...)
 	d := text.Diag{
 		Code: "temperature-amount",
 		Msg:  fmt.Sprintf("%s takes an amount, but what a reading of temperature amounts to depends on its scale", fn.Name),
@@ -177,22 +177,22 @@ func (cx *Checking) checkReadings(i int32, fn *program.Function, n program.Node,
 	if t[0].Temp != program.Reading {
 		reading = n.B
 	}
-	switch first := cx.aboveZero(n.A, unit); {
+	switch first := aboveZero(cx, n.A, unit); {
 	case fn.Argument == program.RoundToStep && t[0].Temp != program.Reading:
-		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, cx.AsTyped(cx.Mod, n.A), cx.stepOf(n.B, unit))
+		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, cx.AsTyped(cx.Mod, n.A), stepOf(cx, n.B, unit))
 	case fn.Argument == program.RoundToStep && !unit.Reading():
-		step := cx.stepOf(n.B, unit)
-		d.Hint = fmt.Sprintf("%s(%s / %s) * %s", fn.Name, cx.inBrackets(n.A, false), step, step)
+		step := stepOf(cx, n.B, unit)
+		d.Hint = fmt.Sprintf("%s(%s / %s) * %s", fn.Name, inBrackets(cx, n.A, false), step, step)
 	case fn.Argument == program.RoundToStep:
-		d.Hint = fmt.Sprintf("%s(%s, %s) + 0 [%s]", fn.Name, first, cx.stepOf(n.B, unit), unit)
+		d.Hint = fmt.Sprintf("%s(%s, %s) + 0 [%s]", fn.Name, first, stepOf(cx, n.B, unit), unit)
 	case !unit.Reading():
-		d.Hint = cx.kelvins(reading)
+		d.Hint = kelvins(cx, reading)
 	case len(t) == 1:
 		d.Hint = fmt.Sprintf("%s(%s)", fn.Name, first)
 	case n.Op == program.OpFunc && machine.Func(n.C) == machine.Mod && t[1].Temp == program.Reading:
-		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, cx.stepOf(n.B, unit))
+		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, stepOf(cx, n.B, unit))
 	default:
-		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, cx.aboveZero(n.B, unit))
+		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, aboveZero(cx, n.B, unit))
 	}
 	cx.Fault(i, d)
 	return true
@@ -202,7 +202,7 @@ func (cx *Checking) checkReadings(i int32, fn *program.Function, n program.Node,
 func (cx *Checking) checkOneDegree(i int32, n program.Node) bool {
 	for k, o := range []int32{n.A, n.B} {
 		c := &cx.Nodes[o]
-		unit := cx.unitOf(c)
+		unit := unitOf(cx, c)
 		if c.Op != program.OpConst || !unit.Reading() || math.Abs(unit.FromSI(c.Number())-1) > 1e-9 {
 			continue
 		}
@@ -212,7 +212,7 @@ func (cx *Checking) checkOneDegree(i int32, n program.Node) bool {
 		}
 		other := []int32{n.B, n.A}[k]
 		if n.Op == program.OpDiv && k == 1 && cx.NodeType(other).Temp == program.Reading {
-			d.Hint = fmt.Sprintf("(%s) / %s", cx.aboveZero(other, unit), degrees("1", unit))
+			d.Hint = fmt.Sprintf("(%s) / %s", aboveZero(cx, other, unit), degrees("1", unit))
 		}
 		cx.Fault(o, d, i)
 		return true
@@ -227,11 +227,11 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 		reading, other = b, a
 	}
 	d := text.Diag{Code: "temperature-difference", Msg: "one of these is a reading of temperature, the other a difference"}
-	switch n, unit := &cx.Nodes[reading], cx.scaleOf(reading); {
+	switch n, unit := &cx.Nodes[reading], scaleOf(cx, reading); {
 	case n.Op == program.OpConst && unit.Reading():
-		d.Hint = "a difference is in [K]: " + cx.stepOf(reading, unit)
+		d.Hint = "a difference is in [K]: " + stepOf(cx, reading, unit)
 	case unit.Reading():
-		d.Hint = fmt.Sprintf("%s is a difference, counted from 0 %s", cx.aboveZero(reading, unit), unit)
+		d.Hint = fmt.Sprintf("%s is a difference, counted from 0 %s", aboveZero(cx, reading, unit), unit)
 	}
 	return cx.Fault(i, d, reading, other)
 }
@@ -240,15 +240,15 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 func (cx *Checking) checkReadingSum(i int32, n program.Node, a, b program.Type) program.Type {
 	switch {
 	case cx.isZero(n.A) && a.Dim.IsPlain() && b.Temp == program.Reading:
-		return cx.faultZero(n.A, cx.zeroOfSum(n, n.B), i)
+		return cx.faultZero(n.A, zeroOfSum(cx, n, n.B), i)
 	case cx.isZero(n.B) && b.Dim.IsPlain() && a.Temp == program.Reading:
-		return cx.faultZero(n.B, cx.zeroOfSum(n, n.A), i)
+		return cx.faultZero(n.B, zeroOfSum(cx, n, n.A), i)
 	case n.Op == program.OpAdd && isReading(a) && isReading(b):
 		a.Temp = program.Multiple
 	case a.Temp == program.Multiple:
-		return cx.refuseMultiple(n.A)
+		return refuseMultiple(cx, n.A)
 	case b.Temp == program.Multiple:
-		return cx.refuseMultiple(n.B)
+		return refuseMultiple(cx, n.B)
 	case n.Op == program.OpSub && a.Temp == program.Difference:
 		return cx.faultUnlike(i, n.A, n.B, a)
 	case n.Op == program.OpSub && b.Temp == program.Reading: // what a reading is taken from is one: 300 [K] - t
@@ -260,9 +260,9 @@ func (cx *Checking) checkReadingSum(i int32, n program.Node, a, b program.Type) 
 }
 
 // zeroOfSum returns the unit that a 0 beside a reading needs: one to be added is a difference.
-func (cx *Checking) zeroOfSum(n program.Node, reading int32) units.Unit {
+func zeroOfSum(cx *Checking, n program.Node, reading int32) units.Unit {
 	if n.Op == program.OpAdd {
 		return units.Temperature.Unit()
 	}
-	return cx.scaleOf(reading)
+	return scaleOf(cx, reading)
 }
