@@ -139,10 +139,17 @@ func spokenOf(remarks, name string) bool {
 
 // TestWhatIsNotMeasuredYetWaits: with any one given number of a starter left empty, what needs it waits; nothing fails.
 func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
+	every := 1
+	if testing.Short() {
+		every = 5
+	}
 	for _, name := range filled {
 		t.Run(name, func(t *testing.T) {
 			m := starter(t, name)
-			for _, given := range givenNumbers(m) {
+			for i, given := range givenNumbers(m) {
+				if i%every != 0 {
+					continue
+				}
 				old, err := m.Value(given)
 				require.NoError(t, err)
 				require.NoError(t, m.Set(given, ""), given)
