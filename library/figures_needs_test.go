@@ -74,6 +74,9 @@ func spoiled(given, factor string) string {
 		entries := arguments("f(" + strings.TrimSuffix(list, "]") + ")")
 		return "[" + strings.Join(append([]string{entries[0] + " * " + factor}, entries[1:]...), ", ") + "]"
 	}
+	if strings.HasSuffix(given, "[degC]") { // a multiple of a reading is refused before any formula sees it
+		return given + " / 1 [K] * " + factor + " * 1 [K]"
+	}
 	return "(" + given + ") * " + factor
 }
 

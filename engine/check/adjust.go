@@ -42,6 +42,12 @@ func (ck *Checker) checkSides(c *program.Cell) {
 			Msg:  fmt.Sprintf("the two sides of adjust must be alike, but these are %s and %s", a, b),
 			Hint: ck.unlikeHint(left, right, a.Dim, b.Dim),
 		}, left, right)
+	case ck.isZero(left) && b.Temp == program.Reading:
+		cx.faultZero(left, scaleOf(cx, right), right)
+	case ck.isZero(right) && a.Temp == program.Reading:
+		cx.faultZero(right, scaleOf(cx, left), left)
+	case unlikeTemperatures(a, b):
+		cx.faultUnlike(root, left, right, a)
 	default:
 		cx.Check(root)
 	}
@@ -67,7 +73,7 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 				})
 				break // the other end has the same mistake
 			}
-			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text)
+			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
 		}
 	}
 	if cx.Said >= 0 {

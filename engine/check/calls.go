@@ -33,6 +33,10 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
+		if p.Typ.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
+			!cx.fits(arg, t, p.Typ, p.Name.Text, p.Show.Unit) {
+			continue
+		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
 		if p.Each {
 			rows, same := cx.rowsOf(arg)
@@ -111,7 +115,7 @@ func (ck *Checker) checkFormula(f *program.Formula) {
 			Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim)),
 		})
 	default:
-		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text)
+		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text, f.Show.Unit)
 	}
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		if t := cx.Check(c.Root); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {

@@ -130,10 +130,14 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		if cx.ColumnTypes[c.Number].Kind == program.Unknown {
 			cx.ColumnTypes[c.Number] = t
 		}
-		cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list")
+		unit := unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
+		fits := cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list", unit)
+		if first := &cx.ColumnTypes[c.Number]; fits && first.Temp == program.Neutral && first.Dim == t.Dim {
+			first.Temp = t.Temp // as in [288 [K], t]
+		}
 	case sl.Entry && cx.Columns[sl.Owner].Worked == nil:
 		c := cx.Columns[sl.Owner]
-		cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the column "+c.Name.Text)
+		cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the column "+c.Name.Text, cx.ColumnShow(c.Number).Unit)
 	case sl.Entry:
 		c := cx.Columns[sl.Owner]
 		cx.ColumnTypes[c.Number] = cx.declared(sl.Root, t, c.Worked.Unit, c.Show, c.Name.Text)
@@ -173,7 +177,7 @@ func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *p
 		if t.Kind == program.Number && !t.Dim.IsPlain() && !cx.isZero(root) {
 			cx.Fault(root, text.Diag{
 				Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name),
-				Hint: cx.noUnitHint(root, name, t.Dim),
+				Hint: cx.noUnitHint(root, name, t),
 			})
 		}
 		return t
@@ -182,7 +186,7 @@ func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *p
 	if want.Kind == program.Unknown {
 		return want
 	}
-	if !cx.fits(root, t, want, fmt.Sprintf("%s in [%s]", name, sh.Unit)) {
+	if !cx.fits(root, t, want, fmt.Sprintf("%s in [%s]", name, sh.Unit), sh.Unit) {
 		return want
 	}
 	if want.Temp == program.Neutral {
@@ -203,19 +207,27 @@ func (cx *Checking) oneValue(root int32, t program.Type) bool {
 	return false
 }
 
-// fits reports whether a result of type t can go where want is wanted, and says so if not.
-func (cx *Checking) fits(root int32, t, want program.Type, where string) bool {
+// fits reports whether a result of type t can go where want is wanted, which is in unit, and says so if not.
+func (cx *Checking) fits(root int32, t, want program.Type, where string, unit units.Unit) bool {
 	if !cx.oneValue(root, t) {
 		return false
 	}
 	if t.Kind == program.Unknown || want.Kind == program.Unknown {
 		return true
 	}
-	if want.Temp == program.Reading && t.Temp == program.Difference {
-		cx.Fault(root, text.Diag{
+	if cx.isZero(root) && t.Dim.IsPlain() && want.Temp == program.Reading {
+		cx.faultZero(root, unit)
+		return false
+	}
+	if unlikeTemperatures(t, want) {
+		d := text.Diag{
 			Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading",
 			Hint: "give a difference in [K]",
-		})
+		}
+		if t.Temp == program.Reading {
+			d.Msg = "this is a reading of temperature, not a difference"
+		}
+		cx.Fault(root, d)
 		return false
 	}
 	if t.Kind == want.Kind && (t.Kind != program.Number || t.Dim == want.Dim || cx.isZero(root)) {

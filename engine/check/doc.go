@@ -31,9 +31,10 @@
 //  5. check.go: fits holds the result against the tag. Ounces as a unit of force would not do, and a hint says so
 //     (hints.go); the values of the names involved are noted with the Diag once they are known.
 //
-// A 0 without a unit goes with any dimension. A formula of the builder's own is checked once, with the types that
-// its parameters declare; a call only holds its arguments against these (calls.go). The two sides of adjust are
-// held against each other (adjust.go).
+// A 0 without a unit goes with any dimension, but not with a reading of temperature (temperatures.go); multiples and
+// sums of readings are refused where they end as a temperature (multiples.go). A formula of the builder's own is
+// checked once, with the types that its parameters declare; a call only holds its arguments against these (calls.go).
+// The two sides of adjust are held against each other (adjust.go).
 //
 // # What holds afterwards
 //

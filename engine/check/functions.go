@@ -16,6 +16,12 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 		return program.Type{}
 	}
 	switch fn.Argument {
+	case program.AnyToPlain, program.SameToSame, program.SameToAngle, program.RoundToStep:
+		if cx.checkReadings(i, fn, n, t) {
+			return program.Type{}
+		}
+	}
+	switch fn.Argument {
 	case program.RootOfDim:
 		return cx.checkRoot(i, n, t[0], 3)
 	case program.AnyToPlain:
@@ -30,10 +36,14 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 		return s
 	case program.RoundToStep:
 		if t[0].Dim != t[1].Dim {
+			unit := cx.UsualUnit(t[0].Dim)
+			if t[0].Dim == units.Temperature {
+				unit = "K"
+			}
 			return cx.Fault(i, text.Diag{
 				Code: "round-step",
 				Msg:  fmt.Sprintf("%s needs to know the step to which to round %s", fn.Name, t[0]),
-				Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.Name, cx.AsTyped(cx.Mod, n.A), cx.UsualUnit(t[0].Dim)),
+				Hint: fmt.Sprintf("for example %s(%s, 1 [%s])", fn.Name, cx.AsTyped(cx.Mod, n.A), unit),
 			})
 		}
 		return t[0]

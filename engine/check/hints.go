@@ -172,13 +172,16 @@ func GivenHint(c *text.Cell, value string) string {
 }
 
 // noUnitHint says how a worked line without a unit could be meant.
-func (ck *Checker) noUnitHint(root int32, name string, d units.Dim) string {
+func (ck *Checker) noUnitHint(root int32, name string, t program.Type) string {
 	if n := ck.Nodes[root]; n.Op == program.OpDiv && ck.isPlainConst(n.A) {
 		if below := ck.TypeAt(n.B); below.Kind == program.Number && !below.Dim.IsPlain() {
 			return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[n.A].Number(), ck.UsualUnit(below.Dim))
 		}
 	}
-	return fmt.Sprintf("write %s [%s]", name, ck.UsualUnit(d))
+	if t.Temp == program.Difference {
+		return fmt.Sprintf("write %s [K]", name)
+	}
+	return fmt.Sprintf("write %s [%s]", name, ck.UsualUnit(t.Dim))
 }
 
 // WeightHint tells masses and forces apart, which are confused most.

@@ -9,6 +9,16 @@ import (
 
 // Check gives node i and all below it their types.
 func (cx *Checking) Check(i int32) program.Type {
+	t := cx.checkPart(i)
+	if t.Temp == program.Multiple {
+		t = refuseMultiple(cx, i)
+		cx.Nodes[i].Typ = cx.TypeNumber(t)
+	}
+	return t
+}
+
+// checkPart is Check for what may be part of a larger multiple of readings of temperature.
+func (cx *Checking) checkPart(i int32) program.Type {
 	t := cx.typeOfNode(i)
 	cx.Nodes[i].Typ = cx.TypeNumber(t)
 	return t

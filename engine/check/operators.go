@@ -16,7 +16,12 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	types := make([]program.Type, len(operands))
 	list, quiet, faulty := false, false, false
 	for k, o := range operands {
-		types[k] = cx.Check(o)
+		switch n.Op {
+		case program.OpAdd, program.OpMul, program.OpDiv:
+			types[k] = cx.checkPart(o)
+		default:
+			types[k] = cx.Check(o)
+		}
 		list = list || types[k].List
 		quiet = quiet || types[k].Kind == program.Unknown
 		if types[k].Kind == program.Rows {
@@ -93,10 +98,7 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		return cx.checkPower(i, n, t)
 	case program.OpNeg, program.OpAbs:
 		if t[0].Temp == program.Reading {
-			return cx.Fault(i, text.Diag{
-				Code: "temperature-sign", Msg: "a reading of temperature cannot be turned round",
-				Hint: "give a difference in [K]",
-			})
+			return cx.checkSign(i, n)
 		}
 		return cx.numbers(n, t, t[0])
 	case program.OpMin, program.OpMax, program.OpGiven:
@@ -178,14 +180,21 @@ func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	return program.TruthType
 }
 
-// same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit.
+// same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit but
+// that of a reading.
 func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
 	switch {
+	case s.Kind == program.Number && t.Kind == program.Number && unlikeTemperatures(s, t):
+		return cx.faultUnlike(i, a, b, s)
 	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):
 		if s.Temp != t.Temp {
 			s.Temp = max(s.Temp, t.Temp)
 		}
 		return s
+	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
+		return cx.faultZero(a, scaleOf(cx, b), i)
+	case s.Temp == program.Reading && t.Kind == program.Number && cx.isZero(b):
+		return cx.faultZero(b, scaleOf(cx, a), i)
 	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(a):
 		return t
 	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(b):
@@ -254,21 +263,13 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 		}
 		return cx.Fault(i, text.Diag{Code: "unlike", Msg: msg, Hint: cx.unlikeHint(n.A, n.B, a.Dim, b.Dim)}, n.A, n.B)
 	}
+	if isReading(a) || isReading(b) {
+		return cx.checkReadingSum(i, n, a, b)
+	}
 	if cx.isZero(n.A) && !cx.isZero(n.B) {
 		a, b = b, a
 	}
-	switch {
-	case n.Op == program.OpAdd && a.Temp == program.Reading && b.Temp == program.Reading:
-		return cx.Fault(i, text.Diag{
-			Code: "temperature-sum", Msg: "two readings of temperature cannot be added",
-			Hint: "give a difference in [K]",
-		})
-	case n.Op == program.OpSub && a.Temp == program.Reading && b.Temp == program.Reading:
-		a.Temp = program.Difference
-	case a.Temp == program.Reading || b.Temp == program.Reading:
-		a.Temp = program.Reading
-	case a.Temp == program.Difference && b.Temp == program.Difference:
-	default:
+	if a.Temp != b.Temp {
 		a.Temp = program.Neutral
 	}
 	return a
@@ -286,6 +287,12 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
 	}
 	result := program.NumberOf(d)
+	if isReading(t[0]) || isReading(t[1]) {
+		if cx.checkOneDegree(i, n) {
+			return program.Type{}
+		}
+		return checkMultiple(cx, n, t, result)
+	}
 	if t[0].Temp == program.Difference && t[1].Dim.IsPlain() ||
 		n.Op == program.OpMul && t[1].Temp == program.Difference && t[0].Dim.IsPlain() {
 		result.Temp = program.Difference
@@ -325,6 +332,9 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 	d, err := t[0].Dim.Pow(int(twelfths), 12)
 	if err != nil {
 		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
+	}
+	if d == t[0].Dim {
+		return t[0]
 	}
 	return program.NumberOf(d)
 }

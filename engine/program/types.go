@@ -14,13 +14,14 @@ const (
 	Rows         // rows of a table
 )
 
-// temperature tells readings from differences; both are held in K.
+// temperature tells readings from differences; all are held in K.
 type temperature uint8
 
 const (
 	Neutral    temperature = iota // given in K, or no temperature
 	Reading                       // given in degC or degF
 	Difference                    // one reading less another
+	Multiple                      // readings times plain numbers, or added: within a formula, while it is checked
 )
 
 // Type is what is known of a value before any number is. It is comparable.
