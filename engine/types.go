@@ -110,6 +110,9 @@ const MaxCompared = explain.MaxCompared
 // Compare holds the entries of sheets against those of the first.
 func Compare(columns ...[]Entry) Comparison { return differ.Compare(columns...) }
 
+// CompareWithGaps is Compare, also of what some columns have not got: its value is Absent there.
+func CompareWithGaps(columns ...[]Entry) Comparison { return differ.CompareWithGaps(columns...) }
+
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]Entry) Comparison { return differ.CompareDiffering(columns...) }
 

@@ -311,7 +311,10 @@ func printComparison(out sink, sides []side, o compareOptions) error {
 		lists[i] = s.entries
 	}
 	comparing := engine.CompareDiffering
-	if o.all || len(o.cells) > 0 {
+	switch {
+	case len(o.cells) > 0:
+		comparing = engine.CompareWithGaps // what was asked for is not left out
+	case o.all:
 		comparing = engine.Compare
 	}
 	c := comparing(lists...)
