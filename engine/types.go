@@ -116,6 +116,9 @@ func CompareWithGaps(columns ...[]Entry) Comparison { return differ.CompareWithG
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]Entry) Comparison { return differ.CompareDiffering(columns...) }
 
+// Doubted names the values that rest on guesses and did not before, and are what they were all the same.
+func Doubted(was, is []Entry) []string { return differ.Doubted(was, is) }
+
 // Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those
 // that are new, and last those that are gone.
 func Moves(was, is []Entry) []Move { return differ.Moves(was, is) }

@@ -79,7 +79,8 @@ const maxColumns = 200
 // side is one column of a comparison: a sheet, or a variant of it.
 type side struct {
 	file, sheet, variant string
-	title                string // above its column
+	title                string   // above its column
+	leftOut              []string // variants of the sheet that are not compared, where none was asked for
 	wrong                report.Wrong
 	entries              []engine.Entry
 	checks               []engine.Cell
@@ -124,6 +125,9 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 				return err
 			}
 			s := sideOf(m, file, v, picks)
+			if len(o.variants) == 0 && len(files) > 1 {
+				s.leftOut = variantNames(m)
+			}
 			if len(picks) > 0 {
 				values += len(s.entries)
 			}
@@ -166,15 +170,21 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 	case len(wanted) > 1 || len(wanted) == 1 && !alone:
 		return wanted, nil
 	}
-	all := []string{""}
-	for _, v := range m.Variants() {
-		all = append(all, v.Name)
-	}
+	all := append([]string{""}, variantNames(m)...)
 	if len(all) == 1 {
 		return nil, usage(`%s has no variants; name another sheet beside it, `+
 			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
+}
+
+// variantNames returns the names of the variants that a sheet has.
+func variantNames(m *engine.Model) []string {
+	var names []string
+	for _, v := range m.Variants() {
+		names = append(names, v.Name)
+	}
+	return names
 }
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.

@@ -9,9 +9,10 @@ import (
 )
 
 type columnJSON struct {
-	Sheet   string `json:"sheet"`
-	File    string `json:"file"`
-	Variant string `json:"variant"`
+	Sheet   string   `json:"sheet"`
+	File    string   `json:"file"`
+	Variant string   `json:"variant"`
+	LeftOut []string `json:"variants_left_out,omitempty"`
 	report.Wrong
 }
 
@@ -44,7 +45,7 @@ type onlyJSON struct {
 // printComparisonJSON prints what --json prints of a comparison.
 func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
+		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.leftOut, s.wrong} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 			for _, v := range r.Values {

@@ -189,6 +189,19 @@ func Moves(was, is []explain.Entry) []Move {
 	return moves
 }
 
+// Doubted names the values that rest on guesses and did not before, and are what they were all the same.
+func Doubted(was, is []explain.Entry) []string {
+	old := byName(was)
+	var names []string
+	for _, e := range is {
+		before, known := old.find(e.Name)
+		if known && before.Guesses == 0 && e.Guesses > 0 && !newMove(inUnitOf(before.Value, e.Value), e).Differs {
+			names = append(names, e.Name)
+		}
+	}
+	return names
+}
+
 // absent stands where there is no value beside v.
 func absent(v explain.Value) explain.Value {
 	return explain.Value{

@@ -11,9 +11,11 @@ import (
 
 // Ripple is what it moves in a sheet when values are set.
 type Ripple struct {
-	Changes []Move // the values that were set, wherever they are set, as far as they are new
-	Sure    []Move // the values that were set as they were, but were guesses and are none any more
-	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
+	Changes []Move   // the values that were set, wherever they are set, as far as they are new
+	Sure    []Move   // the values that were set as they were, but were guesses and are none any more
+	Guessed []Move   // the values that were set as they were, and are guesses now
+	Moves   []Move   // what moved of the asked-for sheet, in the order of its text; a value set there is among them
+	Doubted []string // what did not move, and rests on guesses now and did not before: names in the asked-for sheet
 	Stays   []Stay
 	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
 	Again   int // how many of them had to be worked out again
@@ -43,6 +45,9 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 	for _, s := range slots {
 		r.guessed[s] = st.Guess(s)
 	}
+	if slices.ContainsFunc(list, st.NewGuess) {
+		r.resting = map[int32]int{}
+	}
 	touched := 0
 	eachShown(st.Program, func(s int32) {
 		if r.touched[s] {
@@ -62,9 +67,10 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 }
 
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
-// Changes and Sure are left empty. Both must be locked for reading.
+// Changes, Sure and Guessed are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
-	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
+	old, now := explain.New(was).Entries(), explain.New(is).Entries()
+	r := Ripple{Moves: Moves(old, now), Doubted: Doubted(old, now)}
 	before := func(s int32) float64 {
 		if old, err := was.FindSlot(is.SlotName(s)); err == nil {
 			return was.Mach.Regs[old]
@@ -116,6 +122,7 @@ type rippler struct {
 	regs    []float64               // before, by slot
 	without map[int32]explain.Value // before, of the slots that had no value
 	guessed map[int32]bool          // before, of the slots that were set
+	resting map[int32]int           // before, of the touched slots: how many guesses each rested on; nil if no guess is new
 	after   *explain.Explainer
 }
 
@@ -127,6 +134,9 @@ func (r *rippler) remember(set []int32) {
 	note := func(s int32) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
+		}
+		if r.touched[s] && r.resting != nil {
+			r.resting[s] = e.ViewValue(s).Guesses
 		}
 	}
 	eachShown(r.st.Program, note)
@@ -160,7 +170,9 @@ func (r *rippler) compare(set []int32) {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
 		case r.guessed[s] && !r.st.Guess(s):
-			r.ripple.Sure = append(r.ripple.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path})
+			r.ripple.Sure = append(r.ripple.Sure, r.asItWas(s))
+		case !r.guessed[s] && r.st.Guess(s):
+			r.ripple.Guessed = append(r.ripple.Guessed, r.asItWas(s))
 		}
 	}
 	eachShown(r.st.Program, func(s int32) {
@@ -171,14 +183,25 @@ func (r *rippler) compare(set []int32) {
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
 		}
-		if m := r.move(s); m.Differs {
+		m := r.move(s)
+		if m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
-		} else if program.IsNumber(r.regs[s]) {
+			return
+		}
+		if r.resting != nil && r.resting[s] == 0 && r.after.ViewValue(s).Guesses > 0 {
+			r.ripple.Doubted = append(r.ripple.Doubted, r.st.OwnName(s))
+		}
+		if program.IsNumber(r.regs[s]) {
 			if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
 				r.ripple.Stays = append(r.ripple.Stays, stay)
 			}
 		}
 	})
+}
+
+// asItWas tells of a value that was set as it was.
+func (r *rippler) asItWas(s int32) Move {
+	return Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path}
 }
 
 // move tells how a slot stood and stands.

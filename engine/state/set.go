@@ -195,6 +195,9 @@ func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 // then.
 func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
 
+// NewGuess reports whether a value is a guess where there was none.
+func (st *State) NewGuess(r change) bool { return r.guess && !st.Guess(r.Slot) }
+
 // assignAll is assign for several slots at once.
 func (st *State) assignAll(list []change) {
 	slots := make([]int32, len(list))
