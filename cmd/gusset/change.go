@@ -178,6 +178,15 @@ func (ch *change) workOutIn(m *model) {
 		anew.guessed = append(anew.guessed, v.Name)
 	}
 	m.variants = variantNames(e)
+	m.held = map[*sheetChange][]engine.Stay{}
+	m.ripple.Stays = slices.DeleteFunc(m.ripple.Stays, func(v engine.Stay) bool {
+		s := at[v.Sheet]
+		if s == nil || aliases[v.Sheet] == "" {
+			return false
+		}
+		m.held[s] = append(m.held[s], v)
+		return true
+	})
 	problems := e.Problems()
 	m.wrong = report.FindWrong(e, problems)
 	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })

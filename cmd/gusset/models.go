@@ -20,9 +20,10 @@ type model struct {
 	used      bool   // it uses the changed sheet
 	ripple    engine.Ripple
 	changes   map[*sheetChange]*givenAnew
-	variants  []string     // its variants, which are not looked at
-	wrong     report.Wrong // in the texts, and what has no result
-	problems  text.Diags   // mistakes, and remarks that there were none of before the change
+	held      map[*sheetChange][]engine.Stay // what did not move in the changed sheets themselves
+	variants  []string                       // its variants, which are not looked at
+	wrong     report.Wrong                   // in the texts, and what has no result
+	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error
 }
 

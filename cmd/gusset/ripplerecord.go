@@ -49,6 +49,8 @@ type stayRecord struct {
 	Instead string `json:"instead"`
 }
 
+func stayOf(s engine.Stay) any { return stayRecord{s.Table, s.Row, s.Name, s.Given, s.Instead} }
+
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
 		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value),
@@ -69,6 +71,7 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 					putAll(j, "moved", anew.moves, func(v engine.Move) any { return moveOf(v) })
 					putAll(j, "sure", anew.sure, func(n string) any { return n })
 					putAll(j, "guessed", anew.guessed, func(n string) any { return n })
+					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
 			}
@@ -105,7 +108,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "doubted", m.ripple.Doubted, func(n string) any { return n })
 	putAll(j, "variants_left_out", m.variants, func(n string) any { return n })
-	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
+	putAll(j, "stays", m.ripple.Stays, stayOf)
 	putWrong(j, m.wrong)
 }
 

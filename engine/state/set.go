@@ -39,15 +39,15 @@ func (st *State) ReadAll(settings []Setting) ([]change, error) {
 		}
 		list[i] = r
 	}
-	if err := st.keepsChoices(list...); err != nil {
+	if err := keepsChoices(st, list...); err != nil {
 		return nil, err
 	}
-	return list, st.oneKindEach(list)
+	return list, oneKindEach(st, list)
 }
 
 // keepsChoices refuses what would change which rows of a table may be chosen: choices are found before anything is set,
 // and nothing else would be held against other ones.
-func (st *State) keepsChoices(list ...change) error {
+func keepsChoices(st *State, list ...change) error {
 	given := func(s int32) float64 {
 		for _, r := range list {
 			if r.Slot == s {
@@ -68,7 +68,7 @@ func (st *State) keepsChoices(list ...change) error {
 }
 
 // oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
-func (st *State) oneKindEach(list []change) error {
+func oneKindEach(st *State, list []change) error {
 	kinds := map[int32]program.Type{}
 	for _, r := range list {
 		sl := st.Slots[r.Slot]
@@ -118,7 +118,7 @@ func (st *State) read(set Setting) (change, error) {
 		return change{}, program.Errorf(program.KindOf(err), set.Name, "%s: %w", set.Name, err)
 	}
 	r := change{s, v, t, guess}
-	return r, st.keepsChoices(r)
+	return r, keepsChoices(st, r)
 }
 
 // override is what a given slot holds other than in the sheet as it stands.
@@ -151,7 +151,7 @@ func (st *State) put(list []change) {
 		st.RunAll()
 	case len(list) == 1:
 		st.Assign(list[0].Slot, list[0].value)
-		if list[0].typ.Kind == program.Number && !st.decides(list[0].Slot) {
+		if list[0].typ.Kind == program.Number && !decides(st, list[0].Slot) {
 			st.Last.own = st.overrides[list[0].Slot]
 		}
 	default:
@@ -160,7 +160,7 @@ func (st *State) put(list []change) {
 }
 
 // decides reports whether choices hang on what a slot holds, so that each new value is held against them.
-func (st *State) decides(s int32) bool {
+func decides(st *State, s int32) bool {
 	sl := st.Slots[s]
 	return sl.Entry && len(st.Columns[sl.Owner].Decides) > 0
 }
@@ -196,7 +196,7 @@ func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
 
 // NewGuess reports whether a value is a guess where there was none.
-func (st *State) NewGuess(r change) bool { return r.guess && !st.Guess(r.Slot) }
+func NewGuess(st *State, r change) bool { return r.guess && !st.Guess(r.Slot) }
 
 // assignAll is assign for several slots at once.
 func (st *State) assignAll(list []change) {
