@@ -126,7 +126,7 @@ type rippler struct {
 	regs    []float64               // before, by slot
 	without map[int32]explain.Value // before, of the slots that had no value
 	guessed map[int32]bool          // before, of the slots that were set
-	resting map[int32]int           // before, of the touched slots: how many guesses each rested on; nil if no guess is new
+	resting map[int32]int           // before: how many guesses each touched slot rested on; nil if no guess is new
 	after   *explain.Explainer
 }
 
