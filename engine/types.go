@@ -112,8 +112,14 @@ const MaxCompared = explain.MaxCompared
 // Compare holds the entries of sheets against those of the first.
 func Compare(columns ...[]Entry) Comparison { return differ.Compare(columns...) }
 
+// CompareWithGaps is Compare, also of what some columns have not got: its value is Absent there.
+func CompareWithGaps(columns ...[]Entry) Comparison { return differ.CompareWithGaps(columns...) }
+
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]Entry) Comparison { return differ.CompareDiffering(columns...) }
+
+// Doubted names the values that rest on guesses and did not before, and are what they were all the same.
+func Doubted(was, is []Entry) []string { return differ.Doubted(was, is) }
 
 // Moves tells what differs between two states of a sheet, in the order of the sheet as it is: values that moved, those
 // that are new, and last those that are gone.

@@ -34,9 +34,8 @@ type sheetChange struct {
 	now    []engine.Setting // of --set; names as in the sheet itself
 	places []engine.Target  // one for each of now
 	old    []byte           // of --was: the older copy; nil under --set
-	moves  []engine.Move    // of --was: given values that are others now
 	notes  []string         // of --was: what else differs
-	sure   []string         // of --was: given values that are no guesses any more, and else as they were
+	anew   givenAnew        // of --was
 }
 
 // findChange finds out which sheets are changed, and how.
@@ -162,14 +161,23 @@ func (ch *change) workOutIn(m *model) {
 		m.err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
 			project.Shown(m.file), engine.MaxCompared)
 	}
-	m.changes = map[*sheetChange][]engine.Move{}
+	m.changes = map[*sheetChange]*givenAnew{}
+	for _, s := range at {
+		m.changes[s] = &givenAnew{}
+	}
 	for _, v := range m.ripple.Changes {
-		m.changes[at[v.Sheet]] = append(m.changes[at[v.Sheet]], v)
+		anew := m.changes[at[v.Sheet]]
+		anew.moves = append(anew.moves, v)
 	}
-	m.sure = map[*sheetChange][]string{}
 	for _, v := range m.ripple.Sure {
-		m.sure[at[v.Sheet]] = append(m.sure[at[v.Sheet]], v.Name)
+		anew := m.changes[at[v.Sheet]]
+		anew.sure = append(anew.sure, v.Name)
 	}
+	for _, v := range m.ripple.Guessed {
+		anew := m.changes[at[v.Sheet]]
+		anew.guessed = append(anew.guessed, v.Name)
+	}
+	m.variants = variantNames(e)
 	m.held = map[*sheetChange][]engine.Stay{}
 	m.ripple.Stays = slices.DeleteFunc(m.ripple.Stays, func(v engine.Stay) bool {
 		s := at[v.Sheet]
@@ -364,22 +372,7 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	if err != nil {
 		return err
 	}
-	guessed := map[string]engine.Entry{}
-	for _, e := range before.Model.Entries() {
-		if e.Guess {
-			guessed[e.Name] = e
-		}
-	}
-	for _, e := range after.Model.Entries() {
-		if was, ok := guessed[e.Name]; ok && !e.Guess && e.Given && e.Number == was.Number && e.Text == was.Text {
-			s.sure = append(s.sure, e.Name)
-		}
-	}
-	for _, v := range engine.Moves(before.Model.Entries(), after.Model.Entries()) {
-		if v.Given && v.Before.Given && v.Status != engine.Absent && v.Before.Status != engine.Absent {
-			s.moves = append(s.moves, v)
-		}
-	}
+	s.anew = givenBetween(before.Model.Entries(), after.Model.Entries())
 	c := text.Compare(old, now)
 	for _, list := range []struct {
 		what  string

@@ -79,7 +79,8 @@ const maxColumns = 200
 // side is one column of a comparison: a sheet, or a variant of it.
 type side struct {
 	file, sheet, variant string
-	title                string // above its column
+	title                string   // above its column
+	leftOut              []string // variants of the sheet that are not compared, where none was asked for
 	wrong                report.Wrong
 	unread               string // why nothing in it has a value; empty where that is not so
 	entries              []engine.Entry
@@ -126,6 +127,9 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 				return err
 			}
 			s := sideOf(m, file, v, picks)
+			if len(o.variants) == 0 && len(files) > 1 {
+				s.leftOut = variantNames(m)
+			}
 			if len(picks) > 0 {
 				values += len(s.entries)
 			}
@@ -168,15 +172,21 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 	case len(wanted) > 1 || len(wanted) == 1 && !alone:
 		return wanted, nil
 	}
-	all := []string{""}
-	for _, v := range m.Variants() {
-		all = append(all, v.Name)
-	}
+	all := append([]string{""}, variantNames(m)...)
 	if len(all) == 1 {
 		return nil, usage(`%s has no variants; name another sheet beside it, `+
 			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
+}
+
+// variantNames returns the names of the variants that a sheet has.
+func variantNames(m *engine.Model) []string {
+	var names []string
+	for _, v := range m.Variants() {
+		names = append(names, v.Name)
+	}
+	return names
 }
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.
@@ -332,7 +342,10 @@ func printComparison(out sink, sides []side, o compareOptions) error {
 		lists[i] = s.entries
 	}
 	comparing := engine.CompareDiffering
-	if o.all || len(o.cells) > 0 {
+	switch {
+	case len(o.cells) > 0:
+		comparing = engine.CompareWithGaps // what was asked for is not left out
+	case o.all:
 		comparing = engine.Compare
 	}
 	c := comparing(lists...)

@@ -9,9 +9,10 @@ import (
 )
 
 type columnJSON struct {
-	Sheet   string `json:"sheet"`
-	File    string `json:"file"`
-	Variant string `json:"variant"`
+	Sheet   string   `json:"sheet"`
+	File    string   `json:"file"`
+	Variant string   `json:"variant"`
+	LeftOut []string `json:"variants_left_out,omitempty"`
 	report.Wrong
 	Used []usedChecksRecord `json:"used_checks,omitempty"`
 }
@@ -54,7 +55,7 @@ type onlyJSON struct {
 func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparison) {
 	j.object("", func() {
 		putAll(j, "columns", sides, func(s side) any {
-			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, Wrong: s.wrong}
+			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, LeftOut: s.leftOut, Wrong: s.wrong}
 			for _, u := range s.used {
 				column.Used = append(column.Used, usedChecksOf(u))
 			}

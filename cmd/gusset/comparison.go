@@ -51,6 +51,7 @@ func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o co
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
+	p.printLeftOut(o.all)
 	printOutsideLegend(p.b, p.anyOutside())
 	p.warn()
 }
@@ -373,5 +374,14 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 			titles = append(titles, p.sides[k].title)
 		}
 		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
+	}
+}
+
+// printLeftOut tells which variants were not looked at.
+func (p *comparison) printLeftOut(all bool) {
+	for _, s := range p.sides {
+		if len(s.leftOut) > 0 {
+			hang(p.b, "", "Variants of "+s.title+" were not looked at: "+listed(s.leftOut, all), paint.faint)
+		}
 	}
 }

@@ -19,9 +19,9 @@ type model struct {
 	elsewhere string // the other file that the name of the change leads to in this model
 	used      bool   // it uses the changed sheet
 	ripple    engine.Ripple
-	changes   map[*sheetChange][]engine.Move // what is given anew
-	sure      map[*sheetChange][]string      // what is given as it was, and is no guess any more
+	changes   map[*sheetChange]*givenAnew
 	held      map[*sheetChange][]engine.Stay // what did not move in the changed sheets themselves
+	variants  []string                       // its variants, which are not looked at
 	wrong     report.Wrong                   // in the texts, and what has no result
 	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error

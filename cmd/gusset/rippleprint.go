@@ -50,14 +50,17 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 // printChange prints what is changed in a sheet.
 func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
-	moves, sure := s.given(models)
-	b.WriteString(strings.Join(moveLines(moves), ""))
-	if len(sure) > 0 {
-		hang(b, "  ", "no guess any more: "+strings.Join(sure, ", "), plain)
+	anew := s.given(models)
+	b.WriteString(strings.Join(moveLines(anew.moves), ""))
+	if len(anew.sure) > 0 {
+		hang(b, "  ", "no guess any more: "+strings.Join(anew.sure, ", "), plain)
+	}
+	if len(anew.guessed) > 0 {
+		hang(b, "  ", "now a guess: "+strings.Join(anew.guessed, ", "), plain)
 	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
-	case len(moves)+len(sure) > 0:
+	case !anew.isNothing():
 	case unread && s.old == nil: // what is changed is seen in the models
 		b.WriteString("  no model that uses it could be read\n")
 	default:
@@ -69,18 +72,14 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	}
 }
 
-// given returns what is given anew in a sheet, and what is given as it was and is no guess any more: every model that
-// uses it tells the same.
-func (s *sheetChange) given(models []*model) (moves []engine.Move, sure []string) {
-	if s.old != nil {
-		return s.moves, s.sure
-	}
+// given returns what is given otherwise in a sheet than before: every model that uses it tells the same.
+func (s *sheetChange) given(models []*model) *givenAnew {
 	for _, m := range models {
-		if len(m.changes[s])+len(m.sure[s]) > 0 {
-			return m.changes[s], m.sure[s]
+		if anew := m.changes[s]; s.old == nil && anew != nil && !anew.isNothing() {
+			return anew
 		}
 	}
-	return nil, nil
+	return &s.anew
 }
 
 // held returns what did not move in a sheet with what is given anew: every model that uses it tells the same.
@@ -104,6 +103,7 @@ func printRipple(b sink, m *model, all bool) {
 		writeNote(b, title+"  ", said)
 		printStays(b, r.Stays, all)
 		printWrong(b, m.wrong)
+		printDoubted(b, m, all)
 		return
 	}
 	fmt.Fprintln(b, title)
@@ -111,6 +111,17 @@ func printRipple(b sink, m *model, all bool) {
 	printMoves(b, r.Moves, all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)
+	printDoubted(b, m, all)
+}
+
+// printDoubted tells what rests on guesses now though it did not move, and which variants were not looked at.
+func printDoubted(b sink, m *model, all bool) {
+	if len(m.ripple.Doubted) > 0 {
+		hang(b, "  ", "rest on guesses now: "+listed(m.ripple.Doubted, all), plain)
+	}
+	if len(m.variants) > 0 && m.used {
+		hang(b, "  ", "variants were not looked at: "+listed(m.variants, all), paint.faint)
+	}
 }
 
 // printStays tells what did not move since a given value takes the place of one that did, once for each column.

@@ -67,9 +67,10 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 			for _, s := range ch.sheets {
 				j.object("", func() {
 					j.put("file", s.shown)
-					moves, sure := s.given(models)
-					putAll(j, "moved", moves, func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", sure, func(n string) any { return n })
+					anew := s.given(models)
+					putAll(j, "moved", anew.moves, func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", anew.sure, func(n string) any { return n })
+					putAll(j, "guessed", anew.guessed, func(n string) any { return n })
 					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
@@ -105,6 +106,8 @@ func printModelRecord(j *jsonPrinter, m *model) {
 			v.Remarks, v.Remarked, v.Note, v.Reason}
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
+	putAll(j, "doubted", m.ripple.Doubted, func(n string) any { return n })
+	putAll(j, "variants_left_out", m.variants, func(n string) any { return n })
 	putAll(j, "stays", m.ripple.Stays, stayOf)
 	putWrong(j, m.wrong)
 }
@@ -124,8 +127,7 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
-		moves, _ := s.given(models)
-		for _, v := range moves {
+		for _, v := range s.given(models).moves {
 			line(s.shown, v)
 		}
 	}

@@ -182,9 +182,16 @@ func (w *watched) again(saved string) {
 		w.good = now
 	default:
 		moves, sum := w.choose(engine.Moves(w.good, now))
+		doubted := engine.Doubted(w.good, now)
+		if len(doubted) > 0 {
+			sum += ", but there are new guesses"
+		}
 		head(sum)
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
+		if len(doubted) > 0 {
+			hang(printed(w.cmd), "  ", "rest on guesses now: "+listed(doubted, w.o.all), plain)
+		}
 		w.good = now
 	}
 }

@@ -3,6 +3,7 @@ package bind
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/check"
 	"gusset/engine/program"
@@ -100,14 +101,33 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 		return of
 	}
 	rs.choiceRowSets[same] = of
-	of.Table = t
+	of.Table, of.Rows, of.Condition = t, c.Rows.Text, condition
+	rs.decide(of)
 	of.Lost = t.Lost != program.None // a row that could not be read may be the one that is meant
 	for row, name := range t.RowName {
-		if condition == program.None || rs.chosenRow(condition, int32(row)) == 1 {
+		if condition == program.None || rs.ChosenRow(condition, int32(row), rs.asItStands) {
 			of.Add(rs.Program, rs.Texts.At(name))
 		}
 	}
 	return of
+}
+
+// asItStands returns what a given slot holds in the sheet as it stands.
+func (rs *resolver) asItStands(s int32) float64 { return rs.Inputs[s] }
+
+// decide notes which columns decide about choices.
+func (rs *resolver) decide(of *program.ChoiceSet) {
+	if of.Condition == program.None {
+		return
+	}
+	rs.Walk(of.Condition, func(n *program.Node) {
+		if n.Op != program.OpEntry {
+			return
+		}
+		if c := rs.Columns[n.A]; !slices.Contains(c.Decides, of) {
+			c.Decides = append(c.Decides, of)
+		}
+	})
 }
 
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no
@@ -161,55 +181,6 @@ func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 		}
 	})
 	return cx.Said < 0
-}
-
-// chosenRow works out the condition of a choice for a row: 1 if it holds. What is not given, or worked out,
-// makes no choice.
-func (rs *resolver) chosenRow(i, row int32) float64 {
-	n := rs.Nodes[i]
-	switch n.Op {
-	case program.OpConst, program.OpTruth:
-		return n.Number()
-	case program.OpText:
-		return float64(n.A)
-	case program.OpEntry:
-		return rs.Inputs[rs.Columns[n.A].Base+row]
-	case program.OpSlot:
-		return rs.Inputs[n.A]
-	}
-	a := rs.chosenRow(n.A, row)
-	switch n.Op {
-	case program.OpNot, program.OpNeg, program.OpAbs, program.OpSqrt:
-		return rs.Apply(n, a, 0, rs.Texts)
-	case program.OpFunc:
-		if n.B < 0 {
-			return rs.Apply(n, a, 0, rs.Texts)
-		}
-	case program.OpAnd, program.OpOr: // one side may be enough, whatever the other lacks
-		decisive := program.TruthValue(n.Op == program.OpOr)
-		if b := rs.chosenRow(n.B, row); b == decisive || program.IsNumber(a) && a != decisive {
-			return b
-		}
-		return a
-	case program.OpGiven:
-		if !program.IsNumber(a) {
-			return rs.chosenRow(n.B, row)
-		}
-		return a
-	case program.OpChoose:
-		switch a {
-		case 1:
-			return rs.chosenRow(n.B, row)
-		case 0:
-			return rs.chosenRow(n.C, row)
-		}
-		return math.NaN()
-	}
-	b := rs.chosenRow(n.B, row)
-	if !program.IsNumber(a) || !program.IsNumber(b) {
-		return math.NaN()
-	}
-	return rs.Apply(n, a, b, rs.Texts)
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

@@ -124,6 +124,7 @@ func newLoader(ctx context.Context, src program.Sources) *loader {
 func (ld *loader) finish() {
 	ld.resolveAll()
 	ld.readChoices()
+	ld.refuseDeciding()
 	ld.leaveRoom()
 	order.All(ld.Program)
 	findTrusting(ld.Program)

@@ -49,6 +49,33 @@ func (ld *loader) readVariants() {
 	ld.breakVariantRings()
 }
 
+// refuseDeciding refuses what a variant sets that would make other choices of the rows of a table.
+func (ld *loader) refuseDeciding() {
+	for _, v := range ld.Variants {
+		set := v.All()
+		given := func(s int32) float64 {
+			if x, own := set[s]; own {
+				return x.Value
+			}
+			return ld.Inputs[s]
+		}
+		for i := range v.Settings {
+			x := &v.Settings[i]
+			of := ld.ChangesChoices(x.Slot, given)
+			if of == nil || x.Said >= 0 {
+				continue
+			}
+			x.Said = ld.Report(ld.Root, text.Diag{
+				Code: "setting-decides", Span: x.Node.Value.Word.Span,
+				Msg:   fmt.Sprintf("this changes what may be chosen, and [one of %s] goes by the sheets as they stand", of.Rows),
+				Notes: []string{ld.GivenNote(x.Slot)},
+				Hint:  "leave this line out, and change the value in its sheet: gusset ripple --was tells what that moves",
+			})
+			ld.mendVariant(v, x.Node.Target.Span)
+		}
+	}
+}
+
 // unknownVariant tells that there is no variant to start from under a name.
 func (ld *loader) unknownVariant(from text.Word, asking *program.Variant) text.Diag {
 	d := text.Diag{Code: "unknown-variant", Span: from.Span, Msg: fmt.Sprintf("there is no variant %q", from.Text)}

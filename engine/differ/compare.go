@@ -12,16 +12,16 @@ import (
 
 // Comparison holds the values of several sheets, or of variants of one, side by side.
 type Comparison struct {
-	Compared int           // how many names all of them have
+	Compared int           // how many names all of them have; of CompareWithGaps, any of them
 	Rows     []ComparedRow // what all of them have, in the order of the first; of CompareDiffering what differs
-	Only     []OnlyIn      // what only some of them have
+	Only     []OnlyIn      // what only some of them have; of CompareWithGaps it is in the Rows
 }
 
 // ComparedRow is one name in all columns. What the entry says besides its value is what the first column says of it.
 type ComparedRow struct {
 	explain.Entry
-	Values  []Move // one for each column, held against the first and in its unit where it measures the same
-	Differs bool   // some value differs from the first
+	Values  []Move // one for each column, held against the first that is there and in its unit where it measures the same
+	Differs bool   // some value differs from the first, or is not there
 }
 
 // OnlyIn is what some columns, by number, have and the others have not: cells, tables (as table NAME), rows
@@ -33,6 +33,40 @@ type OnlyIn struct {
 
 // Compare holds the entries of sheets against those of the first. There must be one.
 func Compare(columns ...[]explain.Entry) Comparison { return compare(columns, true) }
+
+// CompareWithGaps is Compare, also of what some columns have not got: its value is Absent there.
+func CompareWithGaps(columns ...[]explain.Entry) Comparison {
+	c := compare(withGaps(columns), true)
+	c.Only = nil
+	return c
+}
+
+// withGaps gives each column all names that any has, the first in the order in which they are met.
+func withGaps(columns [][]explain.Entry) [][]explain.Entry {
+	var all []explain.Entry
+	met := map[string]bool{}
+	for _, list := range columns {
+		for _, e := range list {
+			if !met[e.Name] {
+				met[e.Name] = true
+				all = append(all, e)
+			}
+		}
+	}
+	filled := make([][]explain.Entry, len(columns))
+	for i, list := range columns {
+		own := byName(list)
+		for _, e := range all {
+			if has, ok := own.find(e.Name); ok {
+				e = has
+			} else {
+				e.Value = absent(e.Value)
+			}
+			filled[i] = append(filled[i], e)
+		}
+	}
+	return filled
+}
 
 // CompareDiffering is Compare with the rows only in which something differs.
 func CompareDiffering(columns ...[]explain.Entry) Comparison { return compare(columns, false) }
@@ -90,6 +124,11 @@ func (n entryNames) find(name string) (explain.Entry, bool) {
 
 // compareRow holds one name of all columns against the first. Ok is false when one of them has not got it.
 func compareRow(first explain.Entry, columns []entryNames) (row ComparedRow, ok bool) {
+	for _, names := range columns {
+		if e, there := names.find(first.Name); there && first.Status == explain.Absent {
+			first = e
+		}
+	}
 	row.Entry = first
 	retold := false // a step hides a change
 	for _, names := range columns {
@@ -148,6 +187,19 @@ func Moves(was, is []explain.Entry) []Move {
 		}
 	}
 	return moves
+}
+
+// Doubted names the values that rest on guesses and did not before, and are what they were all the same.
+func Doubted(was, is []explain.Entry) []string {
+	old := byName(was)
+	var names []string
+	for _, e := range is {
+		before, known := old.find(e.Name)
+		if known && before.Guesses == 0 && e.Guesses > 0 && !newMove(inUnitOf(before.Value, e.Value), e).Differs {
+			names = append(names, e.Name)
+		}
+	}
+	return names
 }
 
 // absent stands where there is no value beside v.

@@ -11,9 +11,11 @@ import (
 
 // Ripple is what it moves in a sheet, and of the checks of the sheets that it uses, when values are set.
 type Ripple struct {
-	Changes []Move // the values that were set, wherever they are set, as far as they are new
-	Sure    []Move // the values that were set as they were, but were guesses and are none any more
-	Moves   []Move // what moved, in the order of the text, checks of used sheets last; values set there are among them
+	Changes []Move   // the values that were set, wherever they are set, as far as they are new
+	Sure    []Move   // the values that were set as they were, but were guesses and are none any more
+	Guessed []Move   // the values that were set as they were, and are guesses now
+	Moves   []Move   // what moved, in the order of the text, checks of used sheets last; values set there are among them
+	Doubted []string // names of what did not move, and rests on guesses now and did not before
 	Stays   []Stay
 	Values  int // how many values are looked at: cells, checks and entries of tables, names of rows left out
 	Again   int // how many of them had to be worked out again
@@ -44,6 +46,11 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 	for _, s := range slots {
 		r.guessed[s] = st.Guess(s)
 	}
+	for _, c := range list {
+		if state.NewGuess(st, c) {
+			r.resting = map[int32]int{}
+		}
+	}
 	touched := 0
 	eachShown(explain.New(st), func(s int32, _ string) {
 		if r.touched[s] {
@@ -63,10 +70,11 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 }
 
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
-// Changes and Sure are left empty. Both must be locked for reading.
+// Changes, Sure and Guessed are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
 	now := explain.New(is)
-	r := Ripple{Moves: Moves(explain.New(was).WithUsedChecks(), now.WithUsedChecks())}
+	old, present := explain.New(was).WithUsedChecks(), now.WithUsedChecks()
+	r := Ripple{Moves: Moves(old, present), Doubted: Doubted(old, present)}
 	before := func(s int32) float64 {
 		if old, err := was.FindSlot(is.SlotName(s)); err == nil {
 			return was.Mach.Regs[old]
@@ -118,6 +126,7 @@ type rippler struct {
 	regs    []float64               // before, by slot
 	without map[int32]explain.Value // before, of the slots that had no value
 	guessed map[int32]bool          // before, of the slots that were set
+	resting map[int32]int           // before: how many guesses each touched slot rested on; nil if no guess is new
 	after   *explain.Explainer
 }
 
@@ -129,6 +138,9 @@ func (r *rippler) remember(set []int32) {
 	note := func(s int32, _ string) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
+		}
+		if r.touched[s] && r.resting != nil {
+			r.resting[s] = e.ViewValue(s).Guesses
 		}
 	}
 	eachShown(e, note)
@@ -164,7 +176,9 @@ func (r *rippler) compare(set []int32) {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
 		case r.guessed[s] && !r.st.Guess(s):
-			r.ripple.Sure = append(r.ripple.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path})
+			r.ripple.Sure = append(r.ripple.Sure, r.asItWas(s))
+		case !r.guessed[s] && r.st.Guess(s):
+			r.ripple.Guessed = append(r.ripple.Guessed, r.asItWas(s))
 		}
 	}
 	eachShown(r.after, func(s int32, prefix string) {
@@ -175,17 +189,26 @@ func (r *rippler) compare(set []int32) {
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
 		}
-		if m := r.move(s, prefix); m.Differs {
+		m := r.move(s, prefix)
+		if m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
-		} else {
-			r.noteStay(s)
+			return
 		}
+		if r.resting != nil && r.resting[s] == 0 && r.after.ViewValue(s).Guesses > 0 {
+			r.ripple.Doubted = append(r.ripple.Doubted, r.after.Entry(s, prefix).Name)
+		}
+		r.noteStay(s)
 	})
 	for s := range r.st.Slots { // of what is set in a used sheet nothing may come through to the asked-for one
 		if s := int32(s); r.touched[s] && !r.st.Slots[s].Hidden && r.st.ModuleOf(s) != r.st.Root {
 			r.noteStay(s)
 		}
 	}
+}
+
+// asItWas tells of a value that was set as it was.
+func (r *rippler) asItWas(s int32) Move {
+	return Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path}
 }
 
 // noteStay notes a value that did not move since a given one takes the place of one that did.

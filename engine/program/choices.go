@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -15,6 +16,9 @@ type ChoiceSet struct {
 	Has   map[int32]bool // by the number of the text
 	Table *Table         // whose rows they are; nil: they are listed
 	Lost  bool           // the choices could not be read, which has been reported: nothing is refused
+
+	Rows      string // what names the rows, as it is written
+	Condition int32  // under which a row of the Table may be chosen; none: all may
 }
 
 // Allows reports whether the text of a number may be chosen. A nil set allows every text.
@@ -76,4 +80,74 @@ func (of *ChoiceSet) List() []string {
 		return nil
 	}
 	return slices.Clip(of.Texts) // which may be those of very many cells
+}
+
+// ChosenRow reports whether a row fulfils the condition of a choice. Given tells what a given slot holds: what is not
+// given, or worked out, makes no choice.
+func (p *Program) ChosenRow(condition, row int32, given func(slot int32) float64) bool {
+	return p.choiceTruth(condition, row, given) == 1
+}
+
+// choiceTruth works out a part of the condition of a choice.
+func (p *Program) choiceTruth(i, row int32, given func(slot int32) float64) float64 {
+	n := p.Nodes[i]
+	switch n.Op {
+	case OpConst, OpTruth:
+		return n.Number()
+	case OpText:
+		return float64(n.A)
+	case OpEntry:
+		return given(p.Columns[n.A].Base + row)
+	case OpSlot:
+		return given(n.A)
+	}
+	a := p.choiceTruth(n.A, row, given)
+	switch n.Op {
+	case OpNot, OpNeg, OpAbs, OpSqrt:
+		return p.Apply(n, a, 0, p.Texts)
+	case OpFunc:
+		if n.B < 0 {
+			return p.Apply(n, a, 0, p.Texts)
+		}
+	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
+		decisive := TruthValue(n.Op == OpOr)
+		if b := p.choiceTruth(n.B, row, given); b == decisive || IsNumber(a) && a != decisive {
+			return b
+		}
+		return a
+	case OpGiven:
+		if !IsNumber(a) {
+			return p.choiceTruth(n.B, row, given)
+		}
+		return a
+	case OpChoose:
+		switch a {
+		case 1:
+			return p.choiceTruth(n.B, row, given)
+		case 0:
+			return p.choiceTruth(n.C, row, given)
+		}
+		return math.NaN()
+	}
+	b := p.choiceTruth(n.B, row, given)
+	if !IsNumber(a) || !IsNumber(b) {
+		return math.NaN()
+	}
+	return p.Apply(n, a, b, p.Texts)
+}
+
+// ChangesChoices returns choices that would be others if given slots held something else than in the sheet as it
+// stands, which s is one of; nil if there are none. Choices are found once, before any value is.
+func (p *Program) ChangesChoices(s int32, given func(slot int32) float64) *ChoiceSet {
+	sl := p.Slots[s]
+	if !sl.Entry {
+		return nil
+	}
+	asItStands := func(s int32) float64 { return p.Inputs[s] }
+	for _, of := range p.Columns[sl.Owner].Decides {
+		if !of.Lost && p.ChosenRow(of.Condition, sl.Row, given) != p.ChosenRow(of.Condition, sl.Row, asItStands) {
+			return of
+		}
+	}
+	return nil
 }

@@ -32,8 +32,9 @@ type Column struct {
 	Base    int32 // slot of its first row
 	Root    int32 // formula of a worked column; none otherwise
 	Worked  *text.Cell
-	Choices *ChoiceSet // what its texts may be; nil: anything
-	Refused int32      // of a first column with a unit, which names of rows cannot have: its broken slot; else None
+	Choices *ChoiceSet   // what its texts may be; nil: anything
+	Decides []*ChoiceSet // whose conditions read it
+	Refused int32        // of a first column with a unit, which names of rows cannot have: its broken slot; else None
 }
 
 // RowKey is a row of a table by its name, there or not.

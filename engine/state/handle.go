@@ -60,7 +60,7 @@ func (st *State) SetNumber(name string, value float64) error {
 	if num, err := st.ModuleOf(h.slot).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), h.unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	return st.Put(change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
+	return putKeeping(st, change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
 }
 
 // SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
@@ -73,7 +73,15 @@ func (st *State) SetHandle(h Handle, value float64) error {
 	if err := fits(st, h, value); err != nil {
 		return err
 	}
-	return st.Put(change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
+	return putKeeping(st, change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
+}
+
+// putKeeping is Put for what keeps the choices as they are.
+func putKeeping(st *State, r change) error {
+	if err := keepsChoices(st, r); err != nil {
+		return err
+	}
+	return st.Put(r)
 }
 
 // fits tells why a number cannot be given.

@@ -39,7 +39,32 @@ func (st *State) ReadAll(settings []Setting) ([]change, error) {
 		}
 		list[i] = r
 	}
+	if err := keepsChoices(st, list...); err != nil {
+		return nil, err
+	}
 	return list, oneKindEach(st, list)
+}
+
+// keepsChoices refuses what would change which rows of a table may be chosen: choices are found before anything is set,
+// and nothing else would be held against other ones.
+func keepsChoices(st *State, list ...change) error {
+	given := func(s int32) float64 {
+		for _, r := range list {
+			if r.Slot == s {
+				return r.value
+			}
+		}
+		return st.input(s)
+	}
+	for _, r := range list {
+		if of := st.ChangesChoices(r.Slot, given); of != nil {
+			name := st.SlotName(r.Slot)
+			return program.Errorf(program.ErrNotAChoice, name,
+				"%s: this changes what may be chosen, and [one of %s] goes by the sheets as they stand; "+
+					"change it in its sheet, and gusset ripple --was tells what that moves", name, of.Rows)
+		}
+	}
+	return nil
 }
 
 // oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
@@ -92,7 +117,8 @@ func (st *State) read(set Setting) (change, error) {
 	if err != nil {
 		return change{}, program.Errorf(program.KindOf(err), set.Name, "%s: %w", set.Name, err)
 	}
-	return change{s, v, t, guess}, nil
+	r := change{s, v, t, guess}
+	return r, keepsChoices(st, r)
 }
 
 // override is what a given slot holds other than in the sheet as it stands.
@@ -125,12 +151,18 @@ func (st *State) put(list []change) {
 		st.RunAll()
 	case len(list) == 1:
 		st.Assign(list[0].Slot, list[0].value)
-		if list[0].typ.Kind == program.Number {
+		if list[0].typ.Kind == program.Number && !decides(st, list[0].Slot) {
 			st.Last.own = st.overrides[list[0].Slot]
 		}
 	default:
 		st.assignAll(list)
 	}
+}
+
+// decides reports whether choices hang on what a slot holds, so that each new value is held against them.
+func decides(st *State, s int32) bool {
+	sl := st.Slots[s]
+	return sl.Entry && len(st.Columns[sl.Owner].Decides) > 0
 }
 
 // factAfter returns what is known of a slot to which a value is given.
@@ -162,6 +194,9 @@ func codeFor(m *code.Code, set map[int32]*override) *code.Code {
 // ChangesKind reports whether a value makes known what its slot holds, or mends it: the sheet has to be checked again
 // then.
 func (st *State) ChangesKind(r change) bool { return st.factAfter(r) != st.FactNow(r.Slot) }
+
+// NewGuess reports whether a value is a guess where there was none.
+func NewGuess(st *State, r change) bool { return r.guess && !st.Guess(r.Slot) }
 
 // assignAll is assign for several slots at once.
 func (st *State) assignAll(list []change) {
