@@ -29,7 +29,9 @@ type plan struct {
 	recounted map[recounted]int // the hidden columns of what pictures count in another unit
 	tried     int               // values that are worked out in trials
 	lists     []*choiceList
-	guesses   []*spot
+	guesses   []*spot // first those that this sheet rests on, which are so many
+
+	guessesUsed int
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
