@@ -219,7 +219,9 @@ func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
 	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 {
 		return slices.Concat(to, a, b)
 	}
-	return append(to, mark{formula: t.from().given(t.truth || e.IsText, most(a), most(b))})
+	from := t.from()
+	from.wrong = nil // a mark has no errors
+	return append(to, mark{formula: from.given(t.truth || e.IsText, most(a), most(b))})
 }
 
 // choose is marks for a choice: its condition counts, and what it takes.
