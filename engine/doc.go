@@ -15,8 +15,8 @@
 // a Model from [LoadLibrary] has all of them. [Model.Value], [Model.Cell] and [Model.Table] read by name,
 // [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.Checks] the
 // checks. [Model.Why] follows a number down to what was measured. What is read is a copy, and does not change any
-// more, but for the rows of an [Model.Outline], which are looked up when they are asked for. What the types hold is told
-// by package explain, and of Move and Comparison by package differ.
+// more, but for the rows of an [Model.Outline], which are looked up when they are asked for. What the types hold is
+// told by package explain, and of Move and Comparison by package differ.
 //
 // # Setting
 //

@@ -31,6 +31,11 @@ func LoadContext(ctx context.Context, src Sources, path string) (*Model, error) 
 	if err != nil {
 		return nil, err
 	}
+	if refuted := explain.Refute(st); refuted != nil {
+		if st, err = state.New(ctx, code.New(refuted), explain.Reasons); err != nil {
+			return nil, err
+		}
+	}
 	return &Model{st}, nil
 }
 
@@ -264,6 +269,27 @@ func (m *Model) Checks() []Cell {
 	e, done := m.read()
 	defer done()
 	return e.Checks()
+}
+
+// Unread says why nothing has a value: the variant in use was not read whole. It is empty where that is not so.
+func (m *Model) Unread() string {
+	e, done := m.read()
+	defer done()
+	return e.Unread()
+}
+
+// UsedChecks returns the checks of all sheets that the asked-for one uses; those without checks are left out.
+func (m *Model) UsedChecks() []UsedSheet {
+	e, done := m.read()
+	defer done()
+	return e.UsedChecks()
+}
+
+// WithUsedChecks returns the Entries and, behind them, the checks of used sheets.
+func (m *Model) WithUsedChecks() []Entry {
+	e, done := m.read()
+	defer done()
+	return e.WithUsedChecks()
 }
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column

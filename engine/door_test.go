@@ -23,7 +23,9 @@ import (
 func TestKindsOfErrors(t *testing.T) {
 	files := fstest.MapFS{
 		"rack.gusset": trays["rack.gusset"], "tray.gusset": trays["tray.gusset"],
-		"odd.gusset": {Data: []byte("use \"rack.gusset\"\nribs [1, 1] : 3\nsparce [furlongz] : 4\nhollow : yes\nspan [ft in] : 4 ft 2 in\n")},
+		"odd.gusset": {
+			Data: []byte("use \"rack.gusset\"\nribs [1, 1] : 3\nsparce [furlongz] : 4\nhollow : yes\nspan [ft in] : 4 ft 2 in\n"),
+		},
 	}
 	open := func(name string) *engine.Model {
 		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, name)
@@ -65,7 +67,9 @@ func TestKindsOfErrors(t *testing.T) {
 		{engine.ErrWrongKind, "size", func() error { return tray.SetNumber("size", 3) }},
 		{engine.ErrWrongKind, "size", ask(handle, "size")},
 		{engine.ErrWrongKind, `parts["tail"].mark`, func() error {
-			return tray.SetAll(engine.Setting{Name: `parts["wing"].mark`, Value: "3"}, engine.Setting{Name: `parts["tail"].mark`, Value: "yes"})
+			return tray.SetAll(engine.Setting{
+				Name: `parts["wing"].mark`, Value: "3",
+			}, engine.Setting{Name: `parts["tail"].mark`, Value: "yes"})
 		}},
 		{engine.ErrNotAChoice, "finish", set(tray, "finish", "varnish")},
 		{engine.ErrUnread, "sparce", set(odd, "sparce", "3")},
@@ -200,7 +204,9 @@ func TestLimitsOfACaller(t *testing.T) {
 		return all
 	}
 	assert.Empty(t, said(load(engine.Limits{Sheets: 2, Bytes: 4000, Steps: 1e6})))
-	assert.Contains(t, strings.Join(said(load(engine.Limits{Sheets: 1})), "\n"), "use-many: a project may hold 1 sheets at most")
+	assert.Contains(t, strings.Join(said(load(engine.Limits{
+		Sheets: 1,
+	})), "\n"), "use-many: a project may hold 1 sheets at most")
 	own := len(trays["tray.gusset"].Data)
 	assert.Contains(t, strings.Join(said(load(engine.Limits{Bytes: own + 10})), "\n"),
 		fmt.Sprintf("use-large: with this one, the sheets of this project have more than %d bytes together", own+10))
@@ -215,7 +221,9 @@ func TestLimitsOfACaller(t *testing.T) {
 
 	searched := strings.Replace(slow, "k : 1", "adjust k from 0 to 2 so total = 1e11", 1)
 	files := fstest.MapFS{"huge.gusset": {Data: []byte(searched)}}
-	huge, err := engine.Load(engine.Sources{Files: files, Limits: engine.Limits{Steps: math.Inf(1), Sheets: 1 << 30}}, "huge.gusset")
+	huge, err := engine.Load(engine.Sources{
+		Files: files, Limits: engine.Limits{Steps: math.Inf(1), Sheets: 1 << 30},
+	}, "huge.gusset")
 	require.NoError(t, err)
 	assert.Contains(t, strings.Join(said(huge), "\n"), "adjust-large", "what is built in holds all the same")
 }
@@ -224,7 +232,9 @@ func TestLimitsOfACaller(t *testing.T) {
 // empty values.
 func TestNothingToReadFrom(t *testing.T) {
 	var none *engine.Model
-	for _, m := range []*engine.Model{none, new(engine.Model), new(engine.Model).Fork(), engine.LoadLibrary(engine.Sources{})} {
+	for _, m := range []*engine.Model{
+		none, new(engine.Model), new(engine.Model).Fork(), engine.LoadLibrary(engine.Sources{}),
+	} {
 		for _, f := range []func() error{
 			func() error { _, err := m.Value("span"); return err },
 			func() error { _, err := m.Table("parts"); return err },
@@ -288,9 +298,12 @@ func TestNothingToReadFrom(t *testing.T) {
 func TestOddNames(t *testing.T) {
 	m := loadTrays(t)
 	for _, name := range []string{
-		"", " ", ".", "..", "[", "]", "].", "[].", "[\"", "parts", "parts.", "parts[", "parts[]", "parts[].", "parts[\"wing\"]",
-		"parts[\"wing\"].", "parts[\"wing\"].weight.", "parts.weight.", "rack", "rack.", "rack..", "rack.stock", "rack.stock[\"light\"].",
-		"rack.rack.rack", "battery.", "battery[", "battery.weight", "at.", "\x00", "é\xff", "parts[\"\xff\"].weight", "=", "3",
+		"", " ", ".", "..", "[", "]", "].", "[].", "[\"", "parts", "parts.", "parts[", "parts[]", "parts[].",
+		"parts[\"wing\"]",
+		"parts[\"wing\"].", "parts[\"wing\"].weight.", "parts.weight.", "rack", "rack.", "rack..", "rack.stock",
+		"rack.stock[\"light\"].",
+		"rack.rack.rack", "battery.", "battery[", "battery.weight", "at.", "\x00", "é\xff",
+		"parts[\"\xff\"].weight", "=", "3",
 		strings.Repeat("rack.", 1<<12), strings.Repeat("[", 1<<12), "\u202eyrettab",
 	} {
 		for what, f := range map[string]func() error{
@@ -406,7 +419,9 @@ func TestHandles(t *testing.T) {
 	require.NoError(t, battery.Set(7))
 	assert.Empty(t, m.Guesses())
 	require.NoError(t, battery.Set(6.5))
-	require.NoError(t, m.Set("note", `"of a kind that is new"`)) // the sheet is checked anew, and all that is set put in again
+	require.NoError(
+		t, m.Set("note", `"of a kind that is new"`),
+	) // the sheet is checked anew, and all that is set put in again
 	assert.Equal(t, 6.5, battery.Value())
 	assert.ErrorIs(t, at.Set(3), engine.ErrNotGiven)
 	assert.ErrorIs(t, battery.Set(math.Inf(1)), engine.ErrWrongKind)

@@ -114,7 +114,7 @@ func ExampleModel_Set() {
 	// ribs 0.24 oz, loading 10.0 oz/sq ft, gentle true
 	// ribs 0.36 oz, loading 14.5 oz/sq ft, gentle false
 	// all_up: 6 N is a force, but [oz] is a mass
-	// loading is worked out, not given; set what it is worked out from
+	// loading is worked out, not given; set what it is worked out from: all_up, span and chord
 }
 
 // SetNumber is for a program that tries many values. The number is in the unit of the cell.
@@ -191,7 +191,9 @@ func ExampleModel_ForkContext() {
 func ExampleLoadContext() {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	src := engine.Sources{Files: project, Library: library.Pages(), Limits: engine.Limits{Sheets: 1, Bytes: 10_000, Steps: 1e6}}
+	src := engine.Sources{
+		Files: project, Library: library.Pages(), Limits: engine.Limits{Sheets: 1, Bytes: 10_000, Steps: 1e6},
+	}
 	m, err := engine.LoadContext(ctx, src, "sparrow.gusset")
 	if err != nil {
 		fmt.Println(err)
@@ -246,7 +248,7 @@ func ExampleError() {
 	}
 	// Output:
 	// ask again: unknown name chrod; is it chord? It is set on line 6
-	// show it grey: loading is worked out, not given; set what it is worked out from
+	// show it grey: loading is worked out, not given; set what it is worked out from: all_up, span and chord
 	// mark the field chord: chord: 6 oz is a mass, but [in] is a length
 	// mark the field chord: chord: six is not a number
 }

@@ -92,7 +92,9 @@ func useTray(m *engine.Model, seed int) (told []string) {
 			}
 		}
 		tell(m.Set("finish", []string{"oil", "dope", "varnish"}[n%3]))
-		tell(m.Set("note", []string{`"a text"`, "3", "yes", ""}[n%4]))                          // whatever it is, its kind is new
+		tell(m.Set("note", []string{
+			`"a text"`, "3", "yes", "",
+		}[n%4])) // whatever it is, its kind is new
 		tell(m.Set(`parts["tail"].mark`, []string{"yes", `"tail ` + fmt.Sprint(n) + `"`}[n%2])) // and that of a whole column
 		tell(m.Ripple(engine.Setting{Name: `rack.stock["light"].thickness`, Value: []string{"1/8", "3/32"}[n%2]}))
 		for _, name := range []string{"cg", "label", "doubled", "more", "parts.moment"} {

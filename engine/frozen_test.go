@@ -103,7 +103,8 @@ func contents(of any) uint64 {
 			note("{", v.Len())
 			var sum uint64 // whatever their order is
 			for k, x := range v.Seq2() {
-				if k.Kind() == reflect.Pointer || k.Kind() == reflect.Struct || x.Kind() == reflect.Pointer || x.Kind() == reflect.Interface {
+				if k.Kind() == reflect.Pointer || k.Kind() == reflect.Struct || x.Kind() == reflect.Pointer ||
+					x.Kind() == reflect.Interface {
 					continue // what these lead to is reached in other ways
 				}
 				sum += maphash.String(contentsSeed, fmt.Sprint(k, x))

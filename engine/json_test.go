@@ -39,7 +39,9 @@ func TestEverythingIsMarshalled(t *testing.T) {
 		if (testing.Short() || engine.Raced) && i%8 != 0 {
 			continue
 		}
-		m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(file)), Library: library.Pages()}, filepath.Base(file))
+		m, err := engine.Load(engine.Sources{
+			Files: os.DirFS(filepath.Dir(file)), Library: library.Pages(),
+		}, filepath.Base(file))
 		require.NoError(t, err)
 		entries := m.Entries()
 		was := m.Fork()
@@ -68,8 +70,10 @@ func TestEverythingIsMarshalled(t *testing.T) {
 			}
 		}
 		for _, v := range []any{
-			m.Pages(), m.Checks(), m.Variants(), m.Problems(), m.Mistakes(), m.Cautions(), m.Guesses(), m.Examples(), m.Aliases(),
-			engine.Compare(entries, m.Entries()), engine.CompareDiffering(entries, m.Entries()), engine.Moves(entries, m.Entries()),
+			m.Pages(), m.Checks(), m.Variants(), m.Problems(), m.Mistakes(), m.Cautions(), m.Guesses(),
+			m.Examples(), m.Aliases(),
+			engine.Compare(entries, m.Entries()), engine.CompareDiffering(entries, m.Entries()),
+			engine.Moves(entries, m.Entries()),
 			engine.Between(was, m),
 		} {
 			marshalled(t, v)
@@ -105,7 +109,10 @@ func TestNothingIsLeftOutOfJSON(t *testing.T) {
 	} {
 		assert.Len(t, marshalled(t, v), exportedOf(reflect.TypeOf(v)), "%T", v)
 	}
-	m := engine.Move{Change: math.NaN(), Percent: math.Inf(1), Before: engine.Value{Number: math.NaN(), Status: engine.Waits}}
+	m := engine.Move{
+		Change: math.NaN(), Percent: math.Inf(1),
+		Before: engine.Value{Number: math.NaN(), Status: engine.Waits},
+	}
 	m.Name, m.Status, m.Kind = "span", engine.Absent, engine.Adjusted
 	out := marshalled(t, m).(map[string]any)
 	assert.Nil(t, out["Change"])

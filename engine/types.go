@@ -30,6 +30,8 @@ type (
 	Entry = explain.Entry
 	// Sheet is one of the sheets that a model is made of.
 	Sheet = explain.Sheet
+	// UsedSheet is a sheet that the asked-for one uses, with its checks.
+	UsedSheet = explain.UsedSheet
 	// Guessed is a given value that is marked as a guess.
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.

@@ -49,7 +49,8 @@ func TestCautionsCoverWhatCanHurt(t *testing.T) {
 	}
 }
 
-// TestNoCountrysRuleIsTheReadersLaw: figures of a country stand in the table of examples alone, each with its date and source.
+// TestNoCountrysRuleIsTheReadersLaw: figures of a country stand in the table of examples alone, each with its
+// date and source.
 func TestNoCountrysRuleIsTheReadersLaw(t *testing.T) {
 	page, topics := cautionsPage(t)
 	figure := regexp.MustCompile(`\b\d+ (g|kg|m|ft)\b`)
@@ -75,10 +76,14 @@ func TestNoCountrysRuleIsTheReadersLaw(t *testing.T) {
 
 // TestWhatToLookUp: nothing that differs by country is left out, and every question has somebody to ask.
 func TestWhatToLookUp(t *testing.T) {
-	m := loadSheet(t, "question : \"height\"\nwhat = look_up_locally[question].what_to_ask\nwhom = look_up_locally[question].whom\n")
+	m := loadSheet(
+		t,
+		"question : \"height\"\nwhat = look_up_locally[question].what_to_ask\nwhom = look_up_locally[question].whom\n",
+	)
 	require.NoError(t, m.Problems().Err())
 	for _, question := range []string{
-		"registration", "take-off mass", "camera", "marking", "age and test", "energy", "greatest mass", "height", "airspace", "people", "buildings",
+		"registration", "take-off mass", "camera", "marking", "age and test", "energy", "greatest mass", "height",
+		"airspace", "people", "buildings",
 		"line of sight", "identification", "insurance", "land", "club rules", "noise", "carriage", "disposal", "accident",
 	} {
 		require.NoError(t, m.Set("question", question))
@@ -94,10 +99,22 @@ func TestWhatToLookUp(t *testing.T) {
 func TestCautionFigures(t *testing.T) {
 	const injuries = "Johnson, Svach and Brown, American Journal of Preventive Medicine 57(6), 2019, 826-829"
 	workFigures(t, "", []figure{
-		{what: "propellers", formula: `injury_shares["hurt by a propeller"].share`, unit: "%", printed: "74.2", source: injuries},
-		{what: "cuts", formula: `injury_shares["cuts, tears, amputations"].share`, unit: "%", printed: "88.5", source: injuries},
+		{
+			what: "propellers", formula: `injury_shares["hurt by a propeller"].share`, unit: "%",
+			printed: "74.2", source: injuries,
+		},
+		{
+			what: "cuts", formula: `injury_shares["cuts, tears, amputations"].share`, unit: "%",
+			printed: "88.5", source: injuries,
+		},
 		{what: "arm and hand", formula: `injury_shares["arm and hand"].share`, unit: "%", printed: "65.7", source: injuries},
-		{what: "0.55 lb is less than 250 g", formula: "0.55 [lb]", unit: "g", byHand: "249.5", source: "14 CFR 48.15(b); NIST Special Publication 811, appendix B.8: 453.59237 g"},
-		{what: "a kilogram at 30 mph", formula: "impact_energy(1 [kg], 30 [mph])", unit: "J", printed: "90", source: "half of 13.4112 squared; worked by hand"},
+		{
+			what: "0.55 lb is less than 250 g", formula: "0.55 [lb]", unit: "g", byHand: "249.5",
+			source: "14 CFR 48.15(b); NIST Special Publication 811, appendix B.8: 453.59237 g",
+		},
+		{
+			what: "a kilogram at 30 mph", formula: "impact_energy(1 [kg], 30 [mph])", unit: "J", printed: "90",
+			source: "half of 13.4112 squared; worked by hand",
+		},
 	})
 }

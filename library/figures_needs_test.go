@@ -15,11 +15,14 @@ import (
 )
 
 // guarded are the pages whose formulas refuse in their own words whatever they cannot take.
-var guarded = []string{"balance.gusset", "ground.gusset", "joints.gusset", "loads.gusset", "plan.gusset", "shop.gusset", "structure.gusset", "tail.gusset", "wing.gusset", "wire.gusset", "wood.gusset"}
+var guarded = []string{
+	"balance.gusset", "ground.gusset", "joints.gusset", "loads.gusset", "plan.gusset", "shop.gusset",
+	"structure.gusset", "tail.gusset", "wing.gusset", "wire.gusset", "wood.gusset",
+}
 
-// TestWhatCannotBeIsRefusedInWords puts nothing, a minus sign and a million times too much in the place of every argument of
-// every example. The formula gives a number or says in its own words what it needs; a builder never reads of a division
-// by nothing or a root of a negative number.
+// TestWhatCannotBeIsRefusedInWords puts nothing, a minus sign and a million times too much in the place of
+// every argument of every example. The formula gives a number or says in its own words what it needs; a builder
+// never reads of a division by nothing or a root of a negative number.
 func TestWhatCannotBeIsRefusedInWords(t *testing.T) {
 	said := needed(t)
 	for _, page := range parseAll(t, library.Pages()) {

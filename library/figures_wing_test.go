@@ -34,21 +34,67 @@ page Panels
     edge [in]     = back * 1 [in] + mean_chord_back(root * 1 [in], tip * 1 [in], sweep * 1 [in])
   half_area [sq in] = sum(panels.area)
 `, []figure{
-		{what: "mean chord of a tapered panel", formula: "mean_chord(400 [mm], 200 [mm])", unit: "mm", byHand: "311.111111", source: straightPanels},
-		{what: "how far out", formula: "mean_chord_out(400 [mm], 200 [mm], 1000 [mm])", unit: "mm", byHand: "444.444444", source: straightPanels},
-		{what: "how far back", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm])", unit: "mm", byHand: "266.666667", source: straightPanels},
-		{what: "its trailing edge", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm])", unit: "mm", byHand: "577.777778", source: straightPanels},
-		{what: "its quarter point", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm]) / 4", unit: "mm", byHand: "344.444444", source: straightPanels},
-		{what: "from area, aspect ratio and taper", formula: "mean_chord(20 [m^2] / (10 [m] * 1.3), 0.3 * 20 [m^2] / (10 [m] * 1.3))", unit: "m", byHand: "1.096646943", source: straightPanels},
-		{what: "how far out, for that", formula: "mean_chord_out(1 [m], 0.3 [m], 5 [m])", unit: "m", byHand: "2.051282051", source: straightPanels},
-		{what: "swept, taper a half", formula: "mean_chord(1.5 [m], 0.75 [m])", unit: "m", byHand: "1.166667", source: straightPanels},
-		{what: "swept, its quarter point", formula: "mean_chord_back(1.5 [m], 0.75 [m], 1.5 [m]) + mean_chord(1.5 [m], 0.75 [m]) / 4", unit: "m", byHand: "0.958333", source: straightPanels},
+		{
+			what: "mean chord of a tapered panel", formula: "mean_chord(400 [mm], 200 [mm])", unit: "mm",
+			byHand: "311.111111", source: straightPanels,
+		},
+		{
+			what: "how far out", formula: "mean_chord_out(400 [mm], 200 [mm], 1000 [mm])", unit: "mm",
+			byHand: "444.444444", source: straightPanels,
+		},
+		{
+			what: "how far back", formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm])", unit: "mm",
+			byHand: "266.666667", source: straightPanels,
+		},
+		{
+			what:    "its trailing edge",
+			formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm])",
+			unit:    "mm", byHand: "577.777778", source: straightPanels,
+		},
+		{
+			what:    "its quarter point",
+			formula: "mean_chord_back(400 [mm], 200 [mm], 600 [mm]) + mean_chord(400 [mm], 200 [mm]) / 4",
+			unit:    "mm", byHand: "344.444444", source: straightPanels,
+		},
+		{
+			what:    "from area, aspect ratio and taper",
+			formula: "mean_chord(20 [m^2] / (10 [m] * 1.3), 0.3 * 20 [m^2] / (10 [m] * 1.3))", unit: "m",
+			byHand: "1.096646943", source: straightPanels,
+		},
+		{
+			what: "how far out, for that", formula: "mean_chord_out(1 [m], 0.3 [m], 5 [m])", unit: "m",
+			byHand: "2.051282051", source: straightPanels,
+		},
+		{
+			what: "swept, taper a half", formula: "mean_chord(1.5 [m], 0.75 [m])", unit: "m",
+			byHand: "1.166667", source: straightPanels,
+		},
+		{
+			what:    "swept, its quarter point",
+			formula: "mean_chord_back(1.5 [m], 0.75 [m], 1.5 [m]) + mean_chord(1.5 [m], 0.75 [m]) / 4",
+			unit:    "m", byHand: "0.958333", source: straightPanels,
+		},
 		{what: "three panels, half area", formula: "half_area", unit: "sq in", byHand: "375.0", source: straightPanels},
-		{what: "three panels, mean chord", formula: "sum(panels.area * panels.chord) / half_area", unit: "in", byHand: "9.594667", source: straightPanels},
-		{what: "three panels, how far out", formula: "sum(panels.area * panels.at) / half_area", unit: "in", byHand: "17.802667", source: straightPanels},
-		{what: "three panels, how far back", formula: "sum(panels.area * panels.edge) / half_area", unit: "in", byHand: "0.869778", source: straightPanels},
-		{what: "one chord", formula: "mean_chord(8.25 [in], 8.25 [in])", unit: "in", byHand: "8.250000000", source: byHandOnly},
-		{what: "a point for a tip", formula: "mean_chord(9 [in], 0 [in])", unit: "in", byHand: "6.000000000", source: "two thirds of a triangle's root; worked by hand"},
+		{
+			what: "three panels, mean chord", formula: "sum(panels.area * panels.chord) / half_area",
+			unit: "in", byHand: "9.594667", source: straightPanels,
+		},
+		{
+			what: "three panels, how far out", formula: "sum(panels.area * panels.at) / half_area", unit: "in",
+			byHand: "17.802667", source: straightPanels,
+		},
+		{
+			what: "three panels, how far back", formula: "sum(panels.area * panels.edge) / half_area",
+			unit: "in", byHand: "0.869778", source: straightPanels,
+		},
+		{
+			what: "one chord", formula: "mean_chord(8.25 [in], 8.25 [in])", unit: "in", byHand: "8.250000000",
+			source: byHandOnly,
+		},
+		{
+			what: "a point for a tip", formula: "mean_chord(9 [in], 0 [in])", unit: "in", byHand: "6.000000000",
+			source: "two thirds of a triangle's root; worked by hand",
+		},
 	})
 }
 
@@ -64,30 +110,105 @@ page Panels
   chord [in] = mean_chord_of_panels(half.root, half.tip, half.panel_span)
   edge [in]  = mean_chord_back_of_panels(half.root, half.tip, half.panel_span, half.back, half.sweep)
 `, []figure{
-		{what: "one panel's area", formula: "panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2", byHand: "300000.0000", source: straightPanels},
-		{what: "its mean chord as a list of one", formula: "mean_chord_of_panels([400 [mm]], [200 [mm]], [1000 [mm]])", unit: "mm", byHand: "311.111111", source: straightPanels},
-		{what: "how far out as a list of one", formula: "mean_chord_out_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]])", unit: "mm", byHand: "444.444444", source: straightPanels},
-		{what: "how far back as a list of one", formula: "mean_chord_back_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]], [600 [mm]])", unit: "mm", byHand: "266.666667", source: straightPanels},
-		{what: "three panels, whole area", formula: "wing_area_of_panels(half.root, half.tip, half.panel_span)", unit: "sq in", byHand: "750.0000", source: straightPanels},
+		{
+			what: "one panel's area", formula: "panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2",
+			byHand: "300000.0000", source: straightPanels,
+		},
+		{
+			what:    "its mean chord as a list of one",
+			formula: "mean_chord_of_panels([400 [mm]], [200 [mm]], [1000 [mm]])", unit: "mm",
+			byHand: "311.111111", source: straightPanels,
+		},
+		{
+			what:    "how far out as a list of one",
+			formula: "mean_chord_out_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]])", unit: "mm",
+			byHand: "444.444444", source: straightPanels,
+		},
+		{
+			what:    "how far back as a list of one",
+			formula: "mean_chord_back_of_panels([400 [mm]], [200 [mm]], [1000 [mm]], [0 [mm]], [600 [mm]])",
+			unit:    "mm", byHand: "266.666667", source: straightPanels,
+		},
+		{
+			what:    "three panels, whole area",
+			formula: "wing_area_of_panels(half.root, half.tip, half.panel_span)", unit: "sq in",
+			byHand: "750.0000", source: straightPanels,
+		},
 		{what: "three panels, mean chord", formula: "chord", unit: "in", byHand: "9.594667", source: straightPanels},
-		{what: "three panels, how far out", formula: "mean_chord_out_of_panels(half.root, half.tip, half.panel_span, half.out)", unit: "in", byHand: "17.802667", source: straightPanels},
+		{
+			what:    "three panels, how far out",
+			formula: "mean_chord_out_of_panels(half.root, half.tip, half.panel_span, half.out)", unit: "in",
+			byHand: "17.802667", source: straightPanels,
+		},
 		{what: "three panels, how far back", formula: "edge", unit: "in", byHand: "0.869778", source: straightPanels},
-		{what: "three panels, trailing edge", formula: "edge + chord", unit: "in", byHand: "10.464444", source: straightPanels},
-		{what: "three panels, quarter point", formula: "edge + chord / 4", unit: "in", byHand: "3.268444", source: straightPanels},
-		{what: "root chord from area and taper", formula: "root_chord_for(10 [m^2], 10 [m], 0.3)", unit: "m", byHand: "1.538461538", source: straightPanels},
-		{what: "mean chord from area and taper", formula: "mean_chord(root_chord_for(10 [m^2], span_for_ratio(10 [m^2], 10), 0.3), 0.3 * root_chord_for(10 [m^2], 10 [m], 0.3))", unit: "m", byHand: "1.096646943", source: straightPanels},
-		{what: "swept, how far out", formula: "mean_chord_out(1.5 [m], 0.75 [m], 2 [m])", unit: "m", byHand: "0.888889", source: straightPanels},
-		{what: "ellipse, mean chord", formula: "elliptic_mean_chord(1 [m])", unit: "m", byHand: "0.8488263632", source: "8 / (3 pi); worked by hand"},
-		{what: "ellipse, average chord", formula: "mean_geometric_chord(elliptic_wing_area(7 [m], 1 [m]), 7 [m])", unit: "m", byHand: "0.7853981634", source: "pi / 4; worked by hand"},
-		{what: "ellipse, how far out", formula: "elliptic_mean_chord_out(2 [m])", unit: "m", byHand: "0.4244131816", source: "4 / (3 pi); worked by hand"},
-		{what: "the chord where the mean chord lies is the mean chord", formula: "chord_at(9 [in], 6 [in], 24 [in], mean_chord_out(9 [in], 6 [in], 24 [in])) - mean_chord(9 [in], 6 [in])", unit: "in", byHand: "0.000000000", source: "geometry of a straight panel; worked by hand"},
-		{what: "both halves", formula: "tapered_wing_area(2000 [mm], 400 [mm], 200 [mm]) - 2 * panel_area(400 [mm], 200 [mm], 1000 [mm])", unit: "mm^2", byHand: "0.000000", source: byHandOnly},
-		{what: "half the area doubles the aspect ratio", formula: "aspect_ratio(48 [in], 192 [sq in]) / aspect_ratio(48 [in], 384 [sq in])", byHand: "2.000000000", source: byHandOnly},
-		{what: "quarter line of the tapered panel", formula: "sweep_back_at(400 [mm], 200 [mm], 600 [mm], 25 [%])", unit: "mm", byHand: "550.000000", source: straightPanels},
-		{what: "and its sweep", formula: "sweep_angle(550 [mm], 1000 [mm])", unit: "deg", byHand: "28.810794", source: "arc tangent of 0.55; worked by hand"},
+		{
+			what: "three panels, trailing edge", formula: "edge + chord", unit: "in", byHand: "10.464444",
+			source: straightPanels,
+		},
+		{
+			what: "three panels, quarter point", formula: "edge + chord / 4", unit: "in", byHand: "3.268444",
+			source: straightPanels,
+		},
+		{
+			what: "root chord from area and taper", formula: "root_chord_for(10 [m^2], 10 [m], 0.3)", unit: "m",
+			byHand: "1.538461538", source: straightPanels,
+		},
+		{
+			what:    "mean chord from area and taper",
+			formula: "mean_chord(root_chord_for(10 [m^2], span_for_ratio(10 [m^2], 10), 0.3), 0.3 * root_chord_for(10 [m^2], 10 [m], 0.3))",
+			unit:    "m", byHand: "1.096646943", source: straightPanels,
+		},
+		{
+			what: "swept, how far out", formula: "mean_chord_out(1.5 [m], 0.75 [m], 2 [m])", unit: "m",
+			byHand: "0.888889", source: straightPanels,
+		},
+		{
+			what: "ellipse, mean chord", formula: "elliptic_mean_chord(1 [m])", unit: "m",
+			byHand: "0.8488263632", source: "8 / (3 pi); worked by hand",
+		},
+		{
+			what:    "ellipse, average chord",
+			formula: "mean_geometric_chord(elliptic_wing_area(7 [m], 1 [m]), 7 [m])", unit: "m",
+			byHand: "0.7853981634", source: "pi / 4; worked by hand",
+		},
+		{
+			what: "ellipse, how far out", formula: "elliptic_mean_chord_out(2 [m])", unit: "m",
+			byHand: "0.4244131816", source: "4 / (3 pi); worked by hand",
+		},
+		{
+			what:    "the chord where the mean chord lies is the mean chord",
+			formula: "chord_at(9 [in], 6 [in], 24 [in], mean_chord_out(9 [in], 6 [in], 24 [in])) - mean_chord(9 [in], 6 [in])",
+			unit:    "in", byHand: "0.000000000", source: "geometry of a straight panel; worked by hand",
+		},
+		{
+			what:    "both halves",
+			formula: "tapered_wing_area(2000 [mm], 400 [mm], 200 [mm]) - 2 * panel_area(400 [mm], 200 [mm], 1000 [mm])",
+			unit:    "mm^2", byHand: "0.000000", source: byHandOnly,
+		},
+		{
+			what:    "half the area doubles the aspect ratio",
+			formula: "aspect_ratio(48 [in], 192 [sq in]) / aspect_ratio(48 [in], 384 [sq in])",
+			byHand:  "2.000000000", source: byHandOnly,
+		},
+		{
+			what:    "quarter line of the tapered panel",
+			formula: "sweep_back_at(400 [mm], 200 [mm], 600 [mm], 25 [%])", unit: "mm", byHand: "550.000000",
+			source: straightPanels,
+		},
+		{
+			what: "and its sweep", formula: "sweep_angle(550 [mm], 1000 [mm])", unit: "deg",
+			byHand: "28.810794", source: "arc tangent of 0.55; worked by hand",
+		},
 		{what: "taper", formula: "taper_ratio(400 [mm], 200 [mm])", byHand: "0.5000000", source: byHandOnly},
-		{what: "two round tips are an ellipse", formula: "2 * round_tip_area(10 [in], 20 [in]) - elliptic_wing_area(40 [in], 10 [in])", unit: "sq in", byHand: "0.0000000", source: "half an ellipse; worked by hand"},
-		{what: "tip of an ellipse", formula: "elliptic_chord_at(10 [in], 40 [in], 20 [in])", unit: "in", byHand: "0.0000000", source: byHandOnly},
+		{
+			what:    "two round tips are an ellipse",
+			formula: "2 * round_tip_area(10 [in], 20 [in]) - elliptic_wing_area(40 [in], 10 [in])",
+			unit:    "sq in", byHand: "0.0000000", source: "half an ellipse; worked by hand",
+		},
+		{
+			what: "tip of an ellipse", formula: "elliptic_chord_at(10 [in], 40 [in], 20 [in])", unit: "in",
+			byHand: "0.0000000", source: byHandOnly,
+		},
 	})
 }
 
@@ -141,10 +262,16 @@ func TestMeanChordByIntegration(t *testing.T) {
 		const source = "definition, integrated over 100000 strips"
 		figures := []figure{
 			{what: tt.what, formula: tt.mean, unit: "in", byHand: fmt.Sprint(chords / area), within: 1e-6, source: source},
-			{what: tt.what + ", how far out", formula: tt.out, unit: "in", byHand: fmt.Sprint(places / area), within: 1e-6, source: source},
+			{
+				what: tt.what + ", how far out", formula: tt.out, unit: "in", byHand: fmt.Sprint(places / area),
+				within: 1e-6, source: source,
+			},
 		}
 		if tt.back != "" {
-			figures = append(figures, figure{what: tt.what + ", how far back", formula: tt.back, unit: "in", byHand: fmt.Sprint(edges / area), within: 1e-6, source: source})
+			figures = append(figures, figure{
+				what: tt.what + ", how far back", formula: tt.back, unit: "in",
+				byHand: fmt.Sprint(edges / area), within: 1e-6, source: source,
+			})
 		}
 		workFigures(t, "", figures)
 	}
@@ -152,27 +279,77 @@ func TestMeanChordByIntegration(t *testing.T) {
 
 func TestDihedralAndTwist(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "rise and back", formula: "dihedral_angle(tip_rise(6 [deg], 24 [in]), 24 [in])", unit: "deg", byHand: "6.0000000", source: byHandOnly},
-		{what: "two inches in 24", formula: "dihedral_angle(2 [in], 24 [in])", unit: "deg", byHand: "4.763642", source: "arc tangent of 1 / 12; worked by hand"},
+		{
+			what: "rise and back", formula: "dihedral_angle(tip_rise(6 [deg], 24 [in]), 24 [in])", unit: "deg",
+			byHand: "6.0000000", source: byHandOnly,
+		},
+		{
+			what: "two inches in 24", formula: "dihedral_angle(2 [in], 24 [in])", unit: "deg",
+			byHand: "4.763642", source: "arc tangent of 1 / 12; worked by hand",
+		},
 		{what: "flat", formula: "dihedral_angle(0 [in], 24 [in])", unit: "deg", byHand: "0.0000000", source: byHandOnly},
 		{what: "drooping", formula: "dihedral_angle(-2 [in], 24 [in])", unit: "deg", byHand: "-4.763642", source: byHandOnly},
-		{what: "one tip", formula: "one_tip_rise(15 [deg], 24 [in])", unit: "in", byHand: "12.0000000", source: "24 sin 30; worked by hand"},
-		{what: "polyhedral of one angle is dihedral", formula: "polyhedral_rise([10 [in], 14 [in]], [30 [deg], 30 [deg]])", unit: "in", byHand: "12.0000000", source: "24 sin 30; worked by hand"},
-		{what: "and its half span", formula: "polyhedral_half_span([10 [in], 14 [in]], [60 [deg], 60 [deg]])", unit: "in", byHand: "12.0000000", source: "24 cos 60; worked by hand"},
-		{what: "equivalent of one angle is that angle", formula: "equivalent_dihedral([120 [sq in], 60 [sq in]], [8 [in], 20 [in]], [5 [deg], 5 [deg]])", unit: "deg", byHand: "5.0000000", source: byHandOnly},
-		{what: "outer panels count for more", formula: "equivalent_dihedral([100 [sq in], 100 [sq in]], [6 [in], 18 [in]], [0 [deg], 8 [deg]])", unit: "deg", byHand: "6.0000000", source: "8 x 18 / 24; worked by hand"},
-		{what: "washout on the way", formula: "washout_at(3 [deg], 24 [in], 16 [in])", unit: "deg", byHand: "2.0000000", source: byHandOnly},
-		{what: "packing and back", formula: "washout_from_packing(washout_packing(6 [in], 2.5 [deg]), 6 [in])", unit: "deg", byHand: "2.5000000", source: byHandOnly},
+		{
+			what: "one tip", formula: "one_tip_rise(15 [deg], 24 [in])", unit: "in", byHand: "12.0000000",
+			source: "24 sin 30; worked by hand",
+		},
+		{
+			what:    "polyhedral of one angle is dihedral",
+			formula: "polyhedral_rise([10 [in], 14 [in]], [30 [deg], 30 [deg]])", unit: "in",
+			byHand: "12.0000000", source: "24 sin 30; worked by hand",
+		},
+		{
+			what:    "and its half span",
+			formula: "polyhedral_half_span([10 [in], 14 [in]], [60 [deg], 60 [deg]])", unit: "in",
+			byHand: "12.0000000", source: "24 cos 60; worked by hand",
+		},
+		{
+			what:    "equivalent of one angle is that angle",
+			formula: "equivalent_dihedral([120 [sq in], 60 [sq in]], [8 [in], 20 [in]], [5 [deg], 5 [deg]])",
+			unit:    "deg", byHand: "5.0000000", source: byHandOnly,
+		},
+		{
+			what:    "outer panels count for more",
+			formula: "equivalent_dihedral([100 [sq in], 100 [sq in]], [6 [in], 18 [in]], [0 [deg], 8 [deg]])",
+			unit:    "deg", byHand: "6.0000000", source: "8 x 18 / 24; worked by hand",
+		},
+		{
+			what: "washout on the way", formula: "washout_at(3 [deg], 24 [in], 16 [in])", unit: "deg",
+			byHand: "2.0000000", source: byHandOnly,
+		},
+		{
+			what:    "packing and back",
+			formula: "washout_from_packing(washout_packing(6 [in], 2.5 [deg]), 6 [in])", unit: "deg",
+			byHand: "2.5000000", source: byHandOnly,
+		},
 	})
 }
 
 func TestLoadingsAndBack(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "area for a loading", formula: "wing_loading(40 [oz], wing_area_for_loading(40 [oz], 16 [oz/sq ft]))", unit: "oz/sq ft", byHand: "16.0000000", source: byHandOnly},
-		{what: "weight for a loading", formula: "weight_for_loading(432 [sq in], 15 [oz/sq ft])", unit: "oz", byHand: "45.0000000", source: byHandOnly},
-		{what: "an ounce on a square foot", formula: "wing_loading(1 [oz], 144 [sq in])", unit: "g/dm^2", printed: "3.051517", source: "NIST Special Publication 811, appendix B.8: 0.3051517 kg/m^2"},
-		{what: "a model twice the size, eight times the weight, feels alike", formula: "wing_cube_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_cube_loading(20 [oz], 300 [sq in])", byHand: "1.0000000", source: byHandOnly},
-		{what: "but loads its wing twice as much", formula: "wing_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_loading(20 [oz], 300 [sq in])", byHand: "2.0000000", source: byHandOnly},
+		{
+			what:    "area for a loading",
+			formula: "wing_loading(40 [oz], wing_area_for_loading(40 [oz], 16 [oz/sq ft]))", unit: "oz/sq ft",
+			byHand: "16.0000000", source: byHandOnly,
+		},
+		{
+			what: "weight for a loading", formula: "weight_for_loading(432 [sq in], 15 [oz/sq ft])", unit: "oz",
+			byHand: "45.0000000", source: byHandOnly,
+		},
+		{
+			what: "an ounce on a square foot", formula: "wing_loading(1 [oz], 144 [sq in])", unit: "g/dm^2",
+			printed: "3.051517", source: "NIST Special Publication 811, appendix B.8: 0.3051517 kg/m^2",
+		},
+		{
+			what:    "a model twice the size, eight times the weight, feels alike",
+			formula: "wing_cube_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_cube_loading(20 [oz], 300 [sq in])",
+			byHand:  "1.0000000", source: byHandOnly,
+		},
+		{
+			what:    "but loads its wing twice as much",
+			formula: "wing_loading(8 * 20 [oz], 4 * 300 [sq in]) / wing_loading(20 [oz], 300 [sq in])",
+			byHand:  "2.0000000", source: byHandOnly,
+		},
 	})
 }
 
@@ -180,24 +357,52 @@ func TestLoadingsAndBack(t *testing.T) {
 func TestNACAThickness(t *testing.T) {
 	var figures []figure
 	for _, row := range []struct{ along, half string }{
-		{"0.9045085", "0.0139143"}, {"0.5120819", "0.0521620"}, {"0.3003177", "0.0600172"}, {"0.0954915", "0.0460489"}, {"1", "0.00126"},
+		{"0.9045085", "0.0139143"}, {"0.5120819", "0.0521620"}, {"0.3003177", "0.0600172"},
+		{"0.0954915", "0.0460489"}, {"1", "0.00126"},
 	} {
-		figures = append(figures, figure{what: "file at " + row.along, formula: "naca_half_thickness(12 [%], " + row.along + ")", printed: row.half, within: 1e-7, source: coordinates0012})
+		figures = append(figures, figure{
+			what: "file at " + row.along, formula: "naca_half_thickness(12 [%], " + row.along + ")",
+			printed: row.half, within: 1e-7, source: coordinates0012,
+		})
 	}
 	for _, row := range []struct{ along, half string }{
-		{"1.25", "1.894"}, {"2.5", "2.615"}, {"5", "3.555"}, {"7.5", "4.200"}, {"10", "4.683"}, {"15", "5.345"}, {"20", "5.738"}, {"25", "5.941"}, {"30", "6.002"},
-		{"40", "5.803"}, {"50", "5.294"}, {"60", "4.563"}, {"70", "3.664"}, {"80", "2.623"}, {"90", "1.448"}, {"95", "0.807"}, {"100", "0.126"}, {"0", "0.000"},
+		{"1.25", "1.894"}, {"2.5", "2.615"}, {"5", "3.555"}, {"7.5", "4.200"}, {"10", "4.683"}, {"15", "5.345"},
+		{"20", "5.738"}, {"25", "5.941"}, {"30", "6.002"},
+		{"40", "5.803"}, {"50", "5.294"}, {"60", "4.563"}, {"70", "3.664"}, {"80", "2.623"}, {"90", "1.448"},
+		{"95", "0.807"}, {"100", "0.126"}, {"0", "0.000"},
 	} {
-		figures = append(figures, figure{what: "per cent at " + row.along, formula: "naca_half_thickness(12 [%], " + row.along + " [%])", unit: "%", byHand: row.half, source: report460 + "; worked by hand"})
+		figures = append(figures, figure{
+			what: "per cent at " + row.along, formula: "naca_half_thickness(12 [%], " + row.along + " [%])",
+			unit: "%", byHand: row.half, source: report460 + "; worked by hand",
+		})
 	}
 	figures = append(figures,
-		figure{what: "a nominal 12 % is 12.003 %", formula: "2 * naca_half_thickness(12 [%], 0.29983)", unit: "%", byHand: "12.00345", source: report460 + "; worked by hand"},
-		figure{what: "closed at the tail", formula: "naca_half_thickness_closed(12 [%], 1)", byHand: "0.0000000", source: "the five coefficients add up to nothing; worked by hand"},
-		figure{what: "nose radius", formula: "naca_nose_radius(1 [m], 12 [%])", unit: "m", byHand: "0.01586693", source: report460 + ": 1.1018701 t^2; worked by hand"},
-		figure{what: "nose radius by the printed factor", formula: "naca_nose_radius(1 [m], 10 [%]) / 0.01", unit: "m", printed: "1.1019", source: report460},
+		figure{
+			what: "a nominal 12 % is 12.003 %", formula: "2 * naca_half_thickness(12 [%], 0.29983)", unit: "%",
+			byHand: "12.00345", source: report460 + "; worked by hand",
+		},
+		figure{
+			what: "closed at the tail", formula: "naca_half_thickness_closed(12 [%], 1)", byHand: "0.0000000",
+			source: "the five coefficients add up to nothing; worked by hand",
+		},
+		figure{
+			what: "nose radius", formula: "naca_nose_radius(1 [m], 12 [%])", unit: "m", byHand: "0.01586693",
+			source: report460 + ": 1.1018701 t^2; worked by hand",
+		},
+		figure{
+			what: "nose radius by the printed factor", formula: "naca_nose_radius(1 [m], 10 [%]) / 0.01",
+			unit: "m", printed: "1.1019", source: report460,
+		},
 		// The table of the section prints 1.58 %, cut off and not rounded.
-		figure{what: "nose radius in the table", formula: "floor(naca_nose_radius(100 [m], 12 [%]) / 1 [m] * 100) / 100", printed: "1.58", source: "basic-thickness sheet of the section 0012"},
-		figure{what: "depth for a spar", formula: "rib_depth_at(1 [m], 12 [%], 0.3003177)", unit: "m", printed: "0.1200344", within: 2e-7, source: coordinates0012},
+		figure{
+			what:    "nose radius in the table",
+			formula: "floor(naca_nose_radius(100 [m], 12 [%]) / 1 [m] * 100) / 100", printed: "1.58",
+			source: "basic-thickness sheet of the section 0012",
+		},
+		figure{
+			what: "depth for a spar", formula: "rib_depth_at(1 [m], 12 [%], 0.3003177)", unit: "m",
+			printed: "0.1200344", within: 2e-7, source: coordinates0012,
+		},
 	)
 	workFigures(t, "", figures)
 }
@@ -210,24 +415,72 @@ func TestNACACamber(t *testing.T) {
 		{"0.30", "0.298500", "0.078749", "0.301500", "-0.041249"},
 		{"0.40", "0.400000", "0.078030", "0.400000", "-0.038030"},
 	} {
-		for name, want := range map[string]string{"naca_upper_along": row.upperAlong, "naca_upper": row.upper, "naca_lower_along": row.lowerAlong, "naca_lower": row.lower} {
-			figures = append(figures, figure{what: name + " at " + row.along, formula: name + "(2 [%], 40 [%], 12 [%], " + row.along + ")", byHand: want, source: report460 + "; worked by hand"})
+		for name, want := range map[string]string{
+			"naca_upper_along": row.upperAlong, "naca_upper": row.upper, "naca_lower_along": row.lowerAlong,
+			"naca_lower": row.lower,
+		} {
+			figures = append(figures, figure{
+				what: name + " at " + row.along, formula: name + "(2 [%], 40 [%], 12 [%], " + row.along + ")",
+				byHand: want, source: report460 + "; worked by hand",
+			})
 		}
 	}
 	figures = append(figures,
-		figure{what: "mean line", formula: "naca_mean_line(2 [%], 40 [%], 0.1)", byHand: "0.008750000", source: report460 + "; worked by hand"},
-		figure{what: "digits, camber", formula: "naca_camber(4415)", unit: "%", byHand: "4.0000000", source: report460 + ": numbering of the sections"},
-		figure{what: "digits, its place", formula: "naca_camber_at(4415)", unit: "%", byHand: "40.0000000", source: report460 + ": numbering of the sections"},
-		figure{what: "digits, thickness", formula: "naca_thickness(4415)", unit: "%", byHand: "15.0000000", source: report460 + ": numbering of the sections"},
-		figure{what: "digits of a section without camber", formula: "naca_upper(naca_camber(0012), naca_camber_at(0012), naca_thickness(0012), 0.3003177)", printed: "0.0600172", source: coordinates0012},
-		figure{what: "digits all the way", formula: "naca_upper(naca_camber(2412), naca_camber_at(2412), naca_thickness(2412), 0.3)", byHand: "0.078749", source: report460 + "; worked by hand"},
-		figure{what: "mean line at its top", formula: "naca_mean_line(2 [%], 40 [%], 0.4)", byHand: "0.020000000", source: report460 + ": by its meaning"},
-		figure{what: "mean line just ahead of its top", formula: "naca_mean_line(2 [%], 40 [%], 0.39999999)", byHand: "0.0200000", source: report460 + ": both parts meet"},
-		figure{what: "mean line at the tail", formula: "naca_mean_line(2 [%], 40 [%], 1)", byHand: "0.000000000", source: report460 + ": by its meaning"},
-		figure{what: "level at its top", formula: "naca_mean_slope(2 [%], 40 [%], 0.4)", unit: "deg", byHand: "0.000000000", source: report460 + ": by its meaning"},
-		figure{what: "slope at the nose", formula: "naca_mean_slope(2 [%], 40 [%], 0)", unit: "deg", byHand: "5.710593", source: "arc tangent of 2 m / p; worked by hand"},
-		figure{what: "no camber, no mean line", formula: "naca_mean_line(0, 0, 0.5)", byHand: "0.000000000", source: report460 + ": by its meaning"},
-		figure{what: "no camber, upper is half the thickness", formula: "naca_upper(0, 0, 12 [%], 0.5) - naca_half_thickness(12 [%], 0.5)", byHand: "0.000000000", source: report460 + ": by its meaning"},
+		figure{
+			what: "mean line", formula: "naca_mean_line(2 [%], 40 [%], 0.1)", byHand: "0.008750000",
+			source: report460 + "; worked by hand",
+		},
+		figure{
+			what: "digits, camber", formula: "naca_camber(4415)", unit: "%", byHand: "4.0000000",
+			source: report460 + ": numbering of the sections",
+		},
+		figure{
+			what: "digits, its place", formula: "naca_camber_at(4415)", unit: "%", byHand: "40.0000000",
+			source: report460 + ": numbering of the sections",
+		},
+		figure{
+			what: "digits, thickness", formula: "naca_thickness(4415)", unit: "%", byHand: "15.0000000",
+			source: report460 + ": numbering of the sections",
+		},
+		figure{
+			what:    "digits of a section without camber",
+			formula: "naca_upper(naca_camber(0012), naca_camber_at(0012), naca_thickness(0012), 0.3003177)",
+			printed: "0.0600172", source: coordinates0012,
+		},
+		figure{
+			what:    "digits all the way",
+			formula: "naca_upper(naca_camber(2412), naca_camber_at(2412), naca_thickness(2412), 0.3)",
+			byHand:  "0.078749", source: report460 + "; worked by hand",
+		},
+		figure{
+			what: "mean line at its top", formula: "naca_mean_line(2 [%], 40 [%], 0.4)", byHand: "0.020000000",
+			source: report460 + ": by its meaning",
+		},
+		figure{
+			what: "mean line just ahead of its top", formula: "naca_mean_line(2 [%], 40 [%], 0.39999999)",
+			byHand: "0.0200000", source: report460 + ": both parts meet",
+		},
+		figure{
+			what: "mean line at the tail", formula: "naca_mean_line(2 [%], 40 [%], 1)", byHand: "0.000000000",
+			source: report460 + ": by its meaning",
+		},
+		figure{
+			what: "level at its top", formula: "naca_mean_slope(2 [%], 40 [%], 0.4)", unit: "deg",
+			byHand: "0.000000000", source: report460 + ": by its meaning",
+		},
+		figure{
+			what: "slope at the nose", formula: "naca_mean_slope(2 [%], 40 [%], 0)", unit: "deg",
+			byHand: "5.710593", source: "arc tangent of 2 m / p; worked by hand",
+		},
+		figure{
+			what: "no camber, no mean line", formula: "naca_mean_line(0, 0, 0.5)", byHand: "0.000000000",
+			source: report460 + ": by its meaning",
+		},
+		figure{
+			what:    "no camber, upper is half the thickness",
+			formula: "naca_upper(0, 0, 12 [%], 0.5) - naca_half_thickness(12 [%], 0.5)", byHand: "0.000000000",
+			source: report460 + ": by its meaning",
+		},
 	)
 	workFigures(t, "", figures)
 }
@@ -252,18 +505,62 @@ page Strips
 // TestSectionByIntegration: closed forms of the section against sums over strips of the formula that they come from.
 func TestSectionByIntegration(t *testing.T) {
 	workFigures(t, sectionTable, []figure{
-		{what: "area", formula: "naca_section_area(1 [m], 12 [%]) - sum(strips.open) * 1 [m^2]", unit: "m^2", byHand: "0", within: 1e-7, source: "strips of the section; worked by hand"},
-		{what: "area of the closed one", formula: "naca_section_area_closed(1 [m], 12 [%]) - sum(strips.closed) * 1 [m^2]", unit: "m^2", byHand: "0", within: 1e-7, source: "strips of the section; worked by hand"},
-		{what: "area factor", formula: "naca_section_area(1 [m], 10 [%])", unit: "m^2", byHand: "0.0685083333", source: "closed form; worked by hand"},
-		{what: "area factor of the closed one", formula: "naca_section_area_closed(1 [m], 10 [%])", unit: "m^2", byHand: "0.0680883333", source: "closed form; worked by hand"},
-		{what: "where the area's middle lies", formula: "sum(strips.open * strips.along) / sum(strips.open)", byHand: "0.420435", within: 1e-6, source: "0.02880333 / 0.06850833; worked by hand"},
-		{what: "where a solid rib balances", formula: "naca_section_centre(1 [m]) - sum(strips.open * strips.along) / sum(strips.open) * 1 [m]", unit: "m", byHand: "0", within: 1e-6, source: "strips of the section; worked by hand"},
-		{what: "angle of no lift", formula: "naca_zero_lift(2 [%], 40 [%]) + 0.18 [deg] / pi * sum(turns.steep * (cos(turns.place) - 1))", unit: "deg", byHand: "0", within: 1e-5, source: "thin aerofoil theory summed over turns; worked by hand"},
-		{what: "angle of no lift, more camber", formula: "naca_zero_lift(6 [%], 30 [%]) + 0.18 [deg] / pi * sum(turns.steep_6 * (cos(turns.place) - 1))", unit: "deg", byHand: "0", within: 1e-4, source: "thin aerofoil theory summed over turns; worked by hand"},
-		{what: "moment", formula: "naca_moment(2 [%], 40 [%]) - pi / 1000 / 2 * sum(turns.steep * (cos(2 * turns.place) - cos(turns.place)))", byHand: "0", within: 1e-6, source: "thin aerofoil theory summed over turns; worked by hand"},
-		{what: "moment, more camber", formula: "naca_moment(6 [%], 30 [%]) - pi / 1000 / 2 * sum(turns.steep_6 * (cos(2 * turns.place) - cos(turns.place)))", byHand: "0", within: 1e-5, source: "thin aerofoil theory summed over turns; worked by hand"},
-		{what: "no camber, no angle", formula: "naca_zero_lift(0, 0)", unit: "deg", byHand: "0.000000", source: "thin aerofoil theory: a flat plate"},
-		{what: "no camber, no moment", formula: "naca_moment(0, 0)", byHand: "0.000000", source: "thin aerofoil theory: a flat plate"},
+		{
+			what: "area", formula: "naca_section_area(1 [m], 12 [%]) - sum(strips.open) * 1 [m^2]", unit: "m^2",
+			byHand: "0", within: 1e-7, source: "strips of the section; worked by hand",
+		},
+		{
+			what:    "area of the closed one",
+			formula: "naca_section_area_closed(1 [m], 12 [%]) - sum(strips.closed) * 1 [m^2]", unit: "m^2",
+			byHand: "0", within: 1e-7, source: "strips of the section; worked by hand",
+		},
+		{
+			what: "area factor", formula: "naca_section_area(1 [m], 10 [%])", unit: "m^2",
+			byHand: "0.0685083333", source: "closed form; worked by hand",
+		},
+		{
+			what: "area factor of the closed one", formula: "naca_section_area_closed(1 [m], 10 [%])",
+			unit: "m^2", byHand: "0.0680883333", source: "closed form; worked by hand",
+		},
+		{
+			what: "where the area's middle lies", formula: "sum(strips.open * strips.along) / sum(strips.open)",
+			byHand: "0.420435", within: 1e-6, source: "0.02880333 / 0.06850833; worked by hand",
+		},
+		{
+			what:    "where a solid rib balances",
+			formula: "naca_section_centre(1 [m]) - sum(strips.open * strips.along) / sum(strips.open) * 1 [m]",
+			unit:    "m", byHand: "0", within: 1e-6, source: "strips of the section; worked by hand",
+		},
+		{
+			what:    "angle of no lift",
+			formula: "naca_zero_lift(2 [%], 40 [%]) + 0.18 [deg] / pi * sum(turns.steep * (cos(turns.place) - 1))",
+			unit:    "deg", byHand: "0", within: 1e-5,
+			source: "thin aerofoil theory summed over turns; worked by hand",
+		},
+		{
+			what:    "angle of no lift, more camber",
+			formula: "naca_zero_lift(6 [%], 30 [%]) + 0.18 [deg] / pi * sum(turns.steep_6 * (cos(turns.place) - 1))",
+			unit:    "deg", byHand: "0", within: 1e-4,
+			source: "thin aerofoil theory summed over turns; worked by hand",
+		},
+		{
+			what:    "moment",
+			formula: "naca_moment(2 [%], 40 [%]) - pi / 1000 / 2 * sum(turns.steep * (cos(2 * turns.place) - cos(turns.place)))",
+			byHand:  "0", within: 1e-6, source: "thin aerofoil theory summed over turns; worked by hand",
+		},
+		{
+			what:    "moment, more camber",
+			formula: "naca_moment(6 [%], 30 [%]) - pi / 1000 / 2 * sum(turns.steep_6 * (cos(2 * turns.place) - cos(turns.place)))",
+			byHand:  "0", within: 1e-5, source: "thin aerofoil theory summed over turns; worked by hand",
+		},
+		{
+			what: "no camber, no angle", formula: "naca_zero_lift(0, 0)", unit: "deg", byHand: "0.000000",
+			source: "thin aerofoil theory: a flat plate",
+		},
+		{
+			what: "no camber, no moment", formula: "naca_moment(0, 0)", byHand: "0.000000",
+			source: "thin aerofoil theory: a flat plate",
+		},
 	})
 }
 
@@ -291,40 +588,121 @@ page Wing
   slope_54 [1/deg] = lift_slope_lifting_line(0.9 / 8 [deg], 7.61, 0.01)
   lift_54          = lift_at_angle(slope_54, 4 [deg], -1 [deg])
 `, []figure{
-		{what: "slope", formula: "slope_51", unit: "1/rad", byHand: "4.971858", source: fundamentals + ", example 5.1: inputs from it, worked by hand"},
-		{what: "slope a degree", formula: "slope_51", unit: "1/deg", byHand: "0.0867753", source: fundamentals + ", example 5.1: inputs from it, worked by hand"},
-		{what: "lift", formula: "lift_51", byHand: "0.433876", source: fundamentals + ", example 5.1: inputs from it, worked by hand"},
-		{what: "induced drag", formula: "induced_drag_coefficient(lift_51, 8, 1 / 1.055)", byHand: "0.00790214", source: fundamentals + ", example 5.1: inputs from it, worked by hand"},
-		{what: "slope of 5.3", formula: "slope_53", unit: "1/rad", byHand: "4.627034", source: fundamentals + ", example 5.3: inputs from it, worked by hand"},
-		{what: "slope of 5.3 a degree", formula: "slope_53", unit: "1/deg", byHand: "0.0807570", source: fundamentals + ", example 5.3: inputs from it, worked by hand"},
-		{what: "angle", formula: "angle_for_lift(slope_53, 0.21, -2 [deg])", unit: "deg", byHand: "0.600394", source: fundamentals + ", example 5.3: inputs from it, worked by hand"},
-		{what: "slope of 5.4", formula: "slope_54", unit: "1/rad", byHand: "5.066203", source: fundamentals + ", example 5.4: inputs from it, worked by hand"},
-		{what: "lift of 5.4", formula: "lift_54", byHand: "0.442110", source: fundamentals + ", example 5.4: inputs from it, worked by hand"},
-		{what: "drag of 5.4", formula: "0.0065 + induced_drag_coefficient(lift_54, 7.61, 1 / 1.01)", byHand: "0.0147575", source: fundamentals + ", example 5.4: inputs from it, worked by hand"},
-		{what: "slope of a section", formula: "lift_at_angle(0.105 [1/deg], 10 [deg], -2 [deg])", printed: "1.26", byHand: "1.260000", source: "NASA Glenn and Embry-Riddle, Introduction to Aerospace Flight Vehicles, worked examples on airfoils: 0.105 (10 - (-2))"},
-		{what: "centre of pressure", formula: "centre_of_pressure(0.85, -0.09)", printed: "0.36", byHand: "0.355882", source: fundamentals + ", example 1.3"},
-		{what: "without a moment it is the quarter point", formula: "centre_of_pressure(0.5, 0)", byHand: "0.250000", source: byHandOnly},
-		{what: "swept", formula: "lift_slope_swept(6.13 [1/rad], 6, 20 [deg])", unit: "1/rad", byHand: "4.262966", source: datcom + "; worked by hand"},
-		{what: "swept by nothing is the plain rule", formula: "lift_slope_swept(6.13 [1/rad], 8, 0 [deg]) - lift_slope(8)", unit: "1/rad", byHand: "0.000000000", source: datcom},
-		{what: "sweep forward counts alike", formula: "lift_slope_swept(6.13 [1/rad], 6, -20 [deg])", unit: "1/rad", byHand: "4.262966", source: datcom + "; worked by hand"},
-		{what: "induced angle", formula: "induced_angle(0.8, 6.5)", unit: "deg", byHand: "2.2449", within: 0.0003, source: oldPractice + ", with its 18.24 for 18.2378"},
-		{what: "induced drag of it", formula: "induced_drag_coefficient(0.8, 6.5, 1)", byHand: "0.031341", source: oldPractice},
-		{what: "angle at another aspect ratio", formula: "angle_at_other_ratio(3 [deg], 0.381, 6, 4)", unit: "deg", byHand: "3.5791", source: oldPractice},
-		{what: "drag at another aspect ratio", formula: "drag_at_other_ratio(0.0170, 0.381, 6, 4)", byHand: "0.020851", source: oldPractice},
-		{what: "a section's angle on a wing", formula: "angle_at_other_ratio(9 [deg], 1.03, 1e9, 8)", unit: "deg", byHand: "11.3484", within: 0.0004, source: oldPractice + ", with its 18.24 for 18.2378"},
-		{what: "a section's drag on a wing", formula: "drag_at_other_ratio(0.067, 1.03, 1e9, 8)", byHand: "0.109212", source: oldPractice},
-		{what: "lift of a section's slope on a wing", formula: "lift_at_angle(lift_slope_lifting_line(0.09 [1/deg], 6, 0), 9 [deg], 0 [deg])", byHand: "0.635992", within: 2e-5, source: oldPractice + ", with its 18.24 for 18.2378"},
+		{
+			what: "slope", formula: "slope_51", unit: "1/rad", byHand: "4.971858",
+			source: fundamentals + ", example 5.1: inputs from it, worked by hand",
+		},
+		{
+			what: "slope a degree", formula: "slope_51", unit: "1/deg", byHand: "0.0867753",
+			source: fundamentals + ", example 5.1: inputs from it, worked by hand",
+		},
+		{
+			what: "lift", formula: "lift_51", byHand: "0.433876",
+			source: fundamentals + ", example 5.1: inputs from it, worked by hand",
+		},
+		{
+			what: "induced drag", formula: "induced_drag_coefficient(lift_51, 8, 1 / 1.055)",
+			byHand: "0.00790214", source: fundamentals + ", example 5.1: inputs from it, worked by hand",
+		},
+		{
+			what: "slope of 5.3", formula: "slope_53", unit: "1/rad", byHand: "4.627034",
+			source: fundamentals + ", example 5.3: inputs from it, worked by hand",
+		},
+		{
+			what: "slope of 5.3 a degree", formula: "slope_53", unit: "1/deg", byHand: "0.0807570",
+			source: fundamentals + ", example 5.3: inputs from it, worked by hand",
+		},
+		{
+			what: "angle", formula: "angle_for_lift(slope_53, 0.21, -2 [deg])", unit: "deg", byHand: "0.600394",
+			source: fundamentals + ", example 5.3: inputs from it, worked by hand",
+		},
+		{
+			what: "slope of 5.4", formula: "slope_54", unit: "1/rad", byHand: "5.066203",
+			source: fundamentals + ", example 5.4: inputs from it, worked by hand",
+		},
+		{
+			what: "lift of 5.4", formula: "lift_54", byHand: "0.442110",
+			source: fundamentals + ", example 5.4: inputs from it, worked by hand",
+		},
+		{
+			what: "drag of 5.4", formula: "0.0065 + induced_drag_coefficient(lift_54, 7.61, 1 / 1.01)",
+			byHand: "0.0147575", source: fundamentals + ", example 5.4: inputs from it, worked by hand",
+		},
+		{
+			what: "slope of a section", formula: "lift_at_angle(0.105 [1/deg], 10 [deg], -2 [deg])",
+			printed: "1.26", byHand: "1.260000",
+			source: "NASA Glenn and Embry-Riddle, Introduction to Aerospace Flight Vehicles, worked examples on airfoils: 0.105 (10 - (-2))",
+		},
+		{
+			what: "centre of pressure", formula: "centre_of_pressure(0.85, -0.09)", printed: "0.36",
+			byHand: "0.355882", source: fundamentals + ", example 1.3",
+		},
+		{
+			what: "without a moment it is the quarter point", formula: "centre_of_pressure(0.5, 0)",
+			byHand: "0.250000", source: byHandOnly,
+		},
+		{
+			what: "swept", formula: "lift_slope_swept(6.13 [1/rad], 6, 20 [deg])", unit: "1/rad",
+			byHand: "4.262966", source: datcom + "; worked by hand",
+		},
+		{
+			what:    "swept by nothing is the plain rule",
+			formula: "lift_slope_swept(6.13 [1/rad], 8, 0 [deg]) - lift_slope(8)", unit: "1/rad",
+			byHand: "0.000000000", source: datcom,
+		},
+		{
+			what: "sweep forward counts alike", formula: "lift_slope_swept(6.13 [1/rad], 6, -20 [deg])",
+			unit: "1/rad", byHand: "4.262966", source: datcom + "; worked by hand",
+		},
+		{
+			what: "induced angle", formula: "induced_angle(0.8, 6.5)", unit: "deg", byHand: "2.2449",
+			within: 0.0003, source: oldPractice + ", with its 18.24 for 18.2378",
+		},
+		{
+			what: "induced drag of it", formula: "induced_drag_coefficient(0.8, 6.5, 1)", byHand: "0.031341",
+			source: oldPractice,
+		},
+		{
+			what: "angle at another aspect ratio", formula: "angle_at_other_ratio(3 [deg], 0.381, 6, 4)",
+			unit: "deg", byHand: "3.5791", source: oldPractice,
+		},
+		{
+			what: "drag at another aspect ratio", formula: "drag_at_other_ratio(0.0170, 0.381, 6, 4)",
+			byHand: "0.020851", source: oldPractice,
+		},
+		{
+			what: "a section's angle on a wing", formula: "angle_at_other_ratio(9 [deg], 1.03, 1e9, 8)",
+			unit: "deg", byHand: "11.3484", within: 0.0004,
+			source: oldPractice + ", with its 18.24 for 18.2378",
+		},
+		{
+			what: "a section's drag on a wing", formula: "drag_at_other_ratio(0.067, 1.03, 1e9, 8)",
+			byHand: "0.109212", source: oldPractice,
+		},
+		{
+			what:    "lift of a section's slope on a wing",
+			formula: "lift_at_angle(lift_slope_lifting_line(0.09 [1/deg], 6, 0), 9 [deg], 0 [deg])",
+			byHand:  "0.635992", within: 2e-5, source: oldPractice + ", with its 18.24 for 18.2378",
+		},
 	})
 }
 
 func TestLiftSlopesByAspectRatio(t *testing.T) {
 	var figures []figure
 	for _, row := range []struct{ ratio, helmbold, line string }{
-		{"3", "3.362659", "3.769911"}, {"4", "3.883222", "4.188790"}, {"6", "4.528664", "4.712389"}, {"8", "4.905763", "5.026548"}, {"10", "5.150980", "5.235988"},
+		{"3", "3.362659", "3.769911"}, {"4", "3.883222", "4.188790"}, {"6", "4.528664", "4.712389"},
+		{"8", "4.905763", "5.026548"}, {"10", "5.150980", "5.235988"},
 	} {
 		figures = append(figures,
-			figure{what: "stubby rule at " + row.ratio, formula: "lift_slope_helmbold(" + row.ratio + ")", unit: "1/rad", byHand: row.helmbold, source: "2 pi A / (2 + sqrt(4 + A^2)); worked by hand"},
-			figure{what: "lifting line at " + row.ratio, formula: "lift_slope_lifting_line(2 * pi / 1 [rad], " + row.ratio + ", 0)", unit: "1/rad", byHand: row.line, source: "2 pi A / (A + 2); worked by hand"},
+			figure{
+				what: "stubby rule at " + row.ratio, formula: "lift_slope_helmbold(" + row.ratio + ")",
+				unit: "1/rad", byHand: row.helmbold, source: "2 pi A / (2 + sqrt(4 + A^2)); worked by hand",
+			},
+			figure{
+				what:    "lifting line at " + row.ratio,
+				formula: "lift_slope_lifting_line(2 * pi / 1 [rad], " + row.ratio + ", 0)", unit: "1/rad",
+				byHand: row.line, source: "2 pi A / (A + 2); worked by hand",
+			},
 		)
 	}
 	workFigures(t, "", figures)
@@ -332,32 +710,103 @@ func TestLiftSlopesByAspectRatio(t *testing.T) {
 
 func TestSpeedFigures(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "lift high up", formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])", byHand: "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
-		{what: "lift of a metre of wing", formula: "lift_coefficient(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])", printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1"},
-		{what: "lift over drag there", formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015", byHand: "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand"},
-		{what: "greatest lift", formula: "max_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])", byHand: "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand"},
-		{what: "area for a stall", formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "sq ft", printed: "342.6", byHand: "342.6000", source: fundamentals + ", example 1.7, read backwards"},
-		{what: "a wing's lift from its section's", formula: "wing_max_lift(1.2, 60 [deg])", byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand"},
-		{what: "weight for a stall", formula: "weight_for_stall(342.6 [sq ft], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "lb", printed: "15900", byHand: "15900.00", source: fundamentals + ", example 1.7, read backwards"},
-		{what: "example aeroplane", formula: "lift_coefficient(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])", byHand: "0.356788", source: exampleAircraft},
-		{what: "stall in a turn of 60 degrees", formula: "stall_speed_in_turn(20 [mph], 60 [deg])", unit: "mph", byHand: "28.284271", source: "20 sqrt 2; worked by hand"},
-		{what: "the same by its load", formula: "stall_speed_at_load(20 [mph], 2)", unit: "mph", byHand: "28.284271", source: "20 sqrt 2; worked by hand"},
-		{what: "wings level", formula: "stall_speed_in_turn(20 [mph], 0 [deg])", unit: "mph", byHand: "20.000000", source: byHandOnly},
-		{what: "weightless it does not stall", formula: "stall_speed_at_load(20 [mph], 0)", unit: "mph", byHand: "0.000000", source: byHandOnly},
+		{
+			what:    "lift high up",
+			formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft])",
+			byHand:  "0.2111166", source: fundamentals + ", example 1.6: inputs from it, worked by hand",
+		},
+		{
+			what:    "lift of a metre of wing",
+			formula: "lift_coefficient(1254 [N] / standard_gravity, 0.64 [m^2], 70 [m/s], 1.23 [kg/m^3])",
+			printed: "0.65", byHand: "0.650199", source: fundamentals + ", example 4.1",
+		},
+		{
+			what:    "lift over drag there",
+			formula: "lift_coefficient(15000 [lb], 342.6 [sq ft], 492 [mph], 0.00079656 [slug/cu ft]) / 0.015",
+			byHand:  "14.07444", source: fundamentals + ", example 1.6: inputs from it, worked by hand",
+		},
+		{
+			what:    "greatest lift",
+			formula: "max_lift_from_stall(15900 [lb], 342.6 [sq ft], 100 [mph], 0.002377 [slug/cu ft])",
+			byHand:  "1.815297", source: fundamentals + ", example 1.7: inputs from it, worked by hand",
+		},
+		{
+			what:    "area for a stall",
+			formula: "wing_area_for_stall(15900 [lb], 100 [mph], 1.815297, 0.002377 [slug/cu ft])",
+			unit:    "sq ft", printed: "342.6", byHand: "342.6000",
+			source: fundamentals + ", example 1.7, read backwards",
+		},
+		{
+			what: "a wing's lift from its section's", formula: "wing_max_lift(1.2, 60 [deg])",
+			byHand: "0.540000", source: "0.9 x 1.2 x 1/2, the rule from memory; worked by hand",
+		},
+		{
+			what:    "weight for a stall",
+			formula: "weight_for_stall(342.6 [sq ft], 100 [mph], 1.815297, 0.002377 [slug/cu ft])", unit: "lb",
+			printed: "15900", byHand: "15900.00", source: fundamentals + ", example 1.7, read backwards",
+		},
+		{
+			what:    "example aeroplane",
+			formula: "lift_coefficient(13127.5 [N] / standard_gravity, 16.165 [m^2], 60.96 [m/s], 1.225 [kg/m^3])",
+			byHand:  "0.356788", source: exampleAircraft,
+		},
+		{
+			what: "stall in a turn of 60 degrees", formula: "stall_speed_in_turn(20 [mph], 60 [deg])",
+			unit: "mph", byHand: "28.284271", source: "20 sqrt 2; worked by hand",
+		},
+		{
+			what: "the same by its load", formula: "stall_speed_at_load(20 [mph], 2)", unit: "mph",
+			byHand: "28.284271", source: "20 sqrt 2; worked by hand",
+		},
+		{
+			what: "wings level", formula: "stall_speed_in_turn(20 [mph], 0 [deg])", unit: "mph",
+			byHand: "20.000000", source: byHandOnly,
+		},
+		{
+			what: "weightless it does not stall", formula: "stall_speed_at_load(20 [mph], 0)", unit: "mph",
+			byHand: "0.000000", source: byHandOnly,
+		},
 	})
 }
 
 func TestSurfaces(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "share and span", formula: "aileron_share(aileron_span_for(10 [%], 400 [sq in], 1.25 [in]), 1.25 [in], 400 [sq in])", unit: "%", byHand: "10.0000000", source: byHandOnly},
-		{what: "share and chord", formula: "aileron_share(10 [in], aileron_chord_for(12 [%], 400 [sq in], 10 [in]), 400 [sq in])", unit: "%", byHand: "12.0000000", source: byHandOnly},
-		{what: "elevator", formula: "elevator_share(28 [sq in], 80 [sq in])", unit: "%", byHand: "35.0000000", source: byHandOnly},
-		{what: "rudder", formula: "rudder_share(12 [sq in], 30 [sq in])", unit: "%", byHand: "40.0000000", source: byHandOnly},
+		{
+			what:    "share and span",
+			formula: "aileron_share(aileron_span_for(10 [%], 400 [sq in], 1.25 [in]), 1.25 [in], 400 [sq in])",
+			unit:    "%", byHand: "10.0000000", source: byHandOnly,
+		},
+		{
+			what:    "share and chord",
+			formula: "aileron_share(10 [in], aileron_chord_for(12 [%], 400 [sq in], 10 [in]), 400 [sq in])",
+			unit:    "%", byHand: "12.0000000", source: byHandOnly,
+		},
+		{
+			what: "elevator", formula: "elevator_share(28 [sq in], 80 [sq in])", unit: "%",
+			byHand: "35.0000000", source: byHandOnly,
+		},
+		{
+			what: "rudder", formula: "rudder_share(12 [sq in], 30 [sq in])", unit: "%", byHand: "40.0000000",
+			source: byHandOnly,
+		},
 		// Model builders' habit, not a measurement: without ailerons the rudder is bigger.
-		{what: "rudder without ailerons is bigger", formula: "sign(surface_area(\"rudder without ailerons\", 30 [sq in]) - surface_area(\"rudder with ailerons\", 30 [sq in]))", byHand: "1", source: "common practice, no source"},
+		{
+			what:    "rudder without ailerons is bigger",
+			formula: "sign(surface_area(\"rudder without ailerons\", 30 [sq in]) - surface_area(\"rudder with ailerons\", 30 [sq in]))",
+			byHand:  "1", source: "common practice, no source",
+		},
 	})
-	for _, row := range []string{"strip ailerons", "outboard ailerons", "elevator", "rudder without ailerons", "rudder with ailerons", "tailplane", "fin", "flaps"} {
-		m := loadSheet(t, fmt.Sprintf("sound = 0 < surface_shares[%[1]q].least and surface_shares[%[1]q].least < surface_shares[%[1]q].most and surface_shares[%[1]q].most < 1\ncheck in_order = sound\n", row))
+	for _, row := range []string{
+		"strip ailerons", "outboard ailerons", "elevator", "rudder without ailerons", "rudder with ailerons",
+		"tailplane", "fin", "flaps",
+	} {
+		m := loadSheet(
+			t,
+			fmt.Sprintf(
+				"sound = 0 < surface_shares[%[1]q].least and surface_shares[%[1]q].least < surface_shares[%[1]q].most and surface_shares[%[1]q].most < 1\ncheck in_order = sound\n",
+				row,
+			),
+		)
 		require.NoError(t, m.Problems().Err())
 		v, err := m.Value("sound")
 		require.NoError(t, err)
@@ -365,13 +814,24 @@ func TestSurfaces(t *testing.T) {
 	}
 }
 
-// TestBestLiftsCanBeReadOff: the guidance is a table and no formula, since it is from memory; it rises, so that it can be read off between its rows.
+// TestBestLiftsCanBeReadOff: the guidance is a table and no formula, since it is from memory; it rises, so that
+// it can be read off between its rows.
 func TestBestLiftsCanBeReadOff(t *testing.T) {
 	workFigures(t, "", []figure{
-		{what: "between two rows", formula: "interpolate(150000, max_lifts.reynolds, max_lifts.naca_2412) - (interpolate(100000, max_lifts.reynolds, max_lifts.naca_2412) + interpolate(200000, max_lifts.reynolds, max_lifts.naca_2412)) / 2", byHand: "0.000000000", source: byHandOnly},
-		{what: "a flat bottom lifts more than a symmetrical section", formula: "sign(min(max_lifts.flat_bottomed) - max(max_lifts.naca_0012))", byHand: "1", source: "common practice, no source"},
+		{
+			what:    "between two rows",
+			formula: "interpolate(150000, max_lifts.reynolds, max_lifts.naca_2412) - (interpolate(100000, max_lifts.reynolds, max_lifts.naca_2412) + interpolate(200000, max_lifts.reynolds, max_lifts.naca_2412)) / 2",
+			byHand:  "0.000000000", source: byHandOnly,
+		},
+		{
+			what:    "a flat bottom lifts more than a symmetrical section",
+			formula: "sign(min(max_lifts.flat_bottomed) - max(max_lifts.naca_0012))", byHand: "1",
+			source: "common practice, no source",
+		},
 	})
-	refuse(t, []refusal{{"slower than the table", "interpolate(20000, max_lifts.reynolds, max_lifts.flat_bottomed)", "", "20000"}})
+	refuse(t, []refusal{{
+		"slower than the table", "interpolate(20000, max_lifts.reynolds, max_lifts.flat_bottomed)", "", "20000",
+	}})
 }
 
 func TestWingRefusals(t *testing.T) {
@@ -379,12 +839,25 @@ func TestWingRefusals(t *testing.T) {
 		{"no root", "mean_chord(0 [in], 0 [in])", "in", "mean_chord: "},
 		{"a tip less than nothing", "mean_chord(9 [in], -1 [in])", "in", "a chord must not be less than nothing"},
 		{"panels without area", "mean_chord_of_panels([5 [in]], [3 [in]], [0 [in]])", "in", "the panels have no area"},
-		{"a panel with a sign", "wing_area_of_panels([5 [in], 5 [in]], [5 [in], -3 [in]], [10 [in], 10 [in]])", "sq in", "must not be less than nothing"},
-		{"a panel's span with a sign", "mean_chord_out(9 [in], 6 [in], -24 [in])", "in", "the span must not be less than nothing"},
+		{
+			"a panel with a sign",
+			"wing_area_of_panels([5 [in], 5 [in]], [5 [in], -3 [in]], [10 [in], 10 [in]])", "sq in",
+			"must not be less than nothing",
+		},
+		{
+			"a panel's span with a sign", "mean_chord_out(9 [in], 6 [in], -24 [in])", "in",
+			"the span must not be less than nothing",
+		},
 		{"drag that pushes", "drag_at_other_ratio(-0.02, 0.4, 6, 4)", "", "drag does not push"},
 		{"a rib beyond the tip", "chord_at(9 [in], 6 [in], 24 [in], 25 [in])", "in", "the rib lies outside the panel"},
-		{"a rib beyond the elliptic tip", "elliptic_chord_at(10 [in], 40 [in], 21 [in])", "in", "the rib lies beyond the tip"},
-		{"an area for a span", "tapered_wing_area(400 [sq in], 9 [in], 6 [in])", "sq in", "tapered_wing_area needs a length for span"},
+		{
+			"a rib beyond the elliptic tip", "elliptic_chord_at(10 [in], 40 [in], 21 [in])", "in",
+			"the rib lies beyond the tip",
+		},
+		{
+			"an area for a span", "tapered_wing_area(400 [sq in], 9 [in], 6 [in])", "sq in",
+			"tapered_wing_area needs a length for span",
+		},
 		{"no span", "mean_geometric_chord(400 [sq in], 0 [in])", "in", "area and span must be more than nothing"},
 		{"a taper of no root", "taper_ratio(0 [in], 6 [in])", "", "taper_ratio: "},
 		{"a plain number for a dihedral", "tip_rise(5, 24 [in])", "in", "tip_rise needs an angle for dihedral_each"},
@@ -396,20 +869,42 @@ func TestWingRefusals(t *testing.T) {
 		{"ahead of the nose", "naca_upper(2 [%], 40 [%], 12 [%], -0.1)", "", "must lie between 0 and 1"},
 		{"digits for shares", "naca_mean_line(2, 4, 0.5)", "", "the highest place of the mean line must lie between 0 and 1"},
 		{"a camber with a sign", "naca_moment(-2 [%], 40 [%])", "", "the camber must not be less than nothing"},
-		{"a weight with a sign", "stall_speed(-40 [oz], 400 [sq in], 1.2, air_density)", "mph", "the weight must not be less than nothing"},
-		{"a panel's area with a sign", "equivalent_dihedral([100 [sq in], -10 [sq in]], [6 [in], 18 [in]], [3 [deg], 8 [deg]])", "deg", "without a sign"},
+		{
+			"a weight with a sign", "stall_speed(-40 [oz], 400 [sq in], 1.2, air_density)", "mph",
+			"the weight must not be less than nothing",
+		},
+		{
+			"a panel's area with a sign",
+			"equivalent_dihedral([100 [sq in], -10 [sq in]], [6 [in], 18 [in]], [3 [deg], 8 [deg]])", "deg",
+			"without a sign",
+		},
 		{"pressure without lift", "centre_of_pressure(0, -0.05)", "", "without lift there is no such place"},
-		{"camber at the nose", "naca_zero_lift(2 [%], 0)", "deg", "the highest place of the mean line must lie between 0 and 1"},
-		{"a length for the place", "rib_depth_at(8 [in], 12 [%], 2.4 [in])", "in", "rib_depth_at needs a plain number for along"},
+		{
+			"camber at the nose", "naca_zero_lift(2 [%], 0)", "deg",
+			"the highest place of the mean line must lie between 0 and 1",
+		},
+		{
+			"a length for the place", "rib_depth_at(8 [in], 12 [%], 2.4 [in])", "in",
+			"rib_depth_at needs a plain number for along",
+		},
 		{"a slope without its angle", "lift_slope_lifting_line(6.28, 8, 0)", "1/rad", "section_slope"},
 		{"no aspect ratio", "lift_slope_helmbold(0)", "1/rad", "the aspect ratio must be more than nothing"},
 		{"sweep of a right angle", "lift_slope_swept(6.13 [1/rad], 6, 90 [deg])", "1/rad", "the sweep must lie between"},
 		{"no speed", "lift_coefficient(40 [oz], 400 [sq in], 0 [mph], air_density)", "", "must be more than nothing"},
-		{"a density ten times off", "stall_speed(40 [oz], 400 [sq in], 1.2, 12.25 [kg/m^3])", "mph", "is the density in the right unit?"},
-		{"slugs read as pounds", "lift_coefficient(40 [oz], 400 [sq in], 20 [mph], 0.002377 [lb/cu ft])", "", "is the density in the right unit?"},
+		{
+			"a density ten times off", "stall_speed(40 [oz], 400 [sq in], 1.2, 12.25 [kg/m^3])", "mph",
+			"is the density in the right unit?",
+		},
+		{
+			"slugs read as pounds", "lift_coefficient(40 [oz], 400 [sq in], 20 [mph], 0.002377 [lb/cu ft])", "",
+			"is the density in the right unit?",
+		},
 		{"a force for a weight", "max_lift_from_stall(40 [ozf], 400 [sq in], 18 [mph], air_density)", "", "force"},
 		{"no loading", "wing_area_for_loading(40 [oz], 0 [oz/sq ft])", "sq in", "the loading must be more than nothing"},
-		{"a knife-edge turn", "stall_speed_in_turn(18 [mph], 90 [deg])", "mph", "the bank must lie between -90 and 90 degrees"},
+		{
+			"a knife-edge turn", "stall_speed_in_turn(18 [mph], 90 [deg])", "mph",
+			"the bank must lie between -90 and 90 degrees",
+		},
 		{"a load pulling down", "stall_speed_at_load(18 [mph], -1)", "mph", "the load factor must not be less than nothing"},
 		{"five digits", "naca_camber(23012)", "%", "the section's four digits"},
 		{"half a digit", "naca_thickness(2412.5)", "%", "the section's four digits"},

@@ -1,8 +1,9 @@
 // Package library is Gusset's library: pages of formulas, constants and data tables in the sheet language, and the
 // starters that a new sheet can begin from.
 //
-// A page is read as a builder would read it: every formula says what it is, where it comes from, what it needs, the range
-// in which to trust it, and shows an example with a figure from outside the project or one worked by hand.
+// A page is read as a builder would read it: every formula says what it is, where it comes from, what it needs,
+// the range in which to trust it, and shows an example with a figure from outside the project or one worked by
+// hand.
 package library
 
 import (

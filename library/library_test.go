@@ -57,7 +57,10 @@ func formulas(t *testing.T) []*text.Formula {
 
 // wholeSources are sources that stand for themselves; any other must name a work, with a year, a number or an edition
 // by which a reader can find the place.
-var wholeSources = []string{"definition", "common practice, no source", "worked by hand", "geometry", "any strength-of-materials text", "any aerodynamics text", "beam formula", "data sheets"}
+var wholeSources = []string{
+	"definition", "common practice, no source", "worked by hand", "geometry", "any strength-of-materials text",
+	"any aerodynamics text", "beam formula", "data sheets",
+}
 
 func TestEveryFormulaIsExplained(t *testing.T) {
 	for _, f := range formulas(t) {
@@ -93,8 +96,8 @@ func findable(source string) bool {
 	return strings.ContainsAny(source, "0123456789")
 }
 
-// documented reports whether the name of an argument tells what it is: it has a unit or choices, or the comment speaks of it, or
-// it is a word of the trade that stands for itself.
+// documented reports whether the name of an argument tells what it is: it has a unit or choices, or the comment
+// speaks of it, or it is a word of the trade that stands for itself.
 func documented(f *text.Formula, p text.Param) bool {
 	if p.Unit.Given() || p.Unit.Choice != nil {
 		return true
@@ -104,7 +107,10 @@ func documented(f *text.Formula, p text.Param) bool {
 			return true
 		}
 	}
-	plain := []string{"cells", "ratio", "load_factor", "coefficient", "safety", "lift", "drag", "max_lift", "drag_at_no_lift", "efficiency", "volume"}
+	plain := []string{
+		"cells", "ratio", "load_factor", "coefficient", "safety", "lift", "drag", "max_lift", "drag_at_no_lift",
+		"efficiency", "volume",
+	}
 	return slices.Contains(plain, p.Name.Text)
 }
 
@@ -202,8 +208,10 @@ func TestBlankStarterFilledIn(t *testing.T) {
 	require.NoError(t, err)
 	m := loadSheet(t, string(data))
 	for name, value := range map[string]string{
-		"check_bar": "11-7/8", "span_on_plan": "4 ft 0-1/2 in", "chord_on_plan": "8", "nose_on_plan": "8", "tail_on_plan": "27", "tail_area_on_plan": "80",
-		"wing_angle": "2", "tail_angle": "0", "thrust_down": "2", "motor_behind": "2", "bay_behind": "2", "bay_long": "10", "battery_long": "4",
+		"check_bar": "11-7/8", "span_on_plan": "4 ft 0-1/2 in", "chord_on_plan": "8", "nose_on_plan": "8",
+		"tail_on_plan": "27", "tail_area_on_plan": "80",
+		"wing_angle": "2", "tail_angle": "0", "thrust_down": "2", "motor_behind": "2", "bay_behind": "2",
+		"bay_long": "10", "battery_long": "4",
 	} {
 		require.NoError(t, m.Set(name, value), name)
 	}
@@ -212,7 +220,8 @@ func TestBlankStarterFilledIn(t *testing.T) {
 		name, station, weight string
 		moment                float64 // about the wing's leading edge, oz in
 	}{
-		{"wing", "3", "9", 27}, {"fuselage", "6", "8", 48}, {"tail", "", "1.5", 1.5 * 27 * scale}, {"motor", "", "4", 4 * (2 - 8*scale)},
+		{"wing", "3", "9", 27}, {"fuselage", "6", "8", 48}, {"tail", "", "1.5", 1.5 * 27 * scale},
+		{"motor", "", "4", 4 * (2 - 8*scale)},
 		{"radio", "5", "3", 15}, {"undercarriage", "0", "2.5", 0},
 	}
 	moment, weight := 0.0, 9+8+1.5+4+3+2.5+6
@@ -228,8 +237,10 @@ func TestBlankStarterFilledIn(t *testing.T) {
 	chord := 8 * scale
 	wanted := 0.3 * chord
 	for name, want := range map[string]float64{
-		"all_up": weight, "cg": wanted, "battery_at": (wanted*weight - moment) / 6, "loading": weight / (48.5 * scale * chord / 144),
-		"tail_size": 80 * scale * scale * (27*scale - chord/4) / (48.5 * scale * chord * chord), "bay_front": 2 - 8*scale, "rigged": 2,
+		"all_up": weight, "cg": wanted, "battery_at": (wanted*weight - moment) / 6,
+		"loading":   weight / (48.5 * scale * chord / 144),
+		"tail_size": 80 * scale * scale * (27*scale - chord/4) / (48.5 * scale * chord * chord),
+		"bay_front": 2 - 8*scale, "rigged": 2,
 	} {
 		v, err := m.Value(name)
 		require.NoError(t, err)
@@ -243,4 +254,14 @@ func TestBlankStarterFilledIn(t *testing.T) {
 			}
 		}
 	}
+	// a fraction typed for per cent, and ounces with a slipped point
+	for _, wrong := range [][3]string{{"cg_share", "0.3", "cg_share_usual"}, {"parts[wing].weighed", "0.8", "scale_near_estimate"}} {
+		require.NoError(t, m.Set(wrong[0], wrong[1]))
+		check, err := m.Value(wrong[2])
+		require.NoError(t, err)
+		assert.NotEqual(t, engine.CheckHolds, check.State(), "%s = %s", wrong[0], wrong[1])
+	}
+	named, err := m.Value("doubtful_part")
+	require.NoError(t, err)
+	assert.Equal(t, "wing", named.Text)
 }

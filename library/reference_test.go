@@ -16,15 +16,16 @@ import (
 	"gusset/library"
 )
 
-// reworked is an example of the library that a general library of science works out again: what testdata/reference.py is
-// asked, for the example's figure in the example's unit.
+// reworked is an example of the library that a general library of science works out again: what
+// testdata/reference.py is asked, for the example's figure in the example's unit.
 type reworked struct{ example, python string }
 
 // references are general libraries of science by which an example may say that its figure comes from outside.
 var references = []string{"SymPy,", "SciPy,", "fluids,"}
 
 // TestReferenceLibrariesAgree holds every example that names a reference library against that library's own answer: an
-// integral, a beam, a polygon, finite elements or a motion followed step by step, none of which knows our closed formulas.
+// integral, a beam, a polygon, finite elements or a motion followed step by step, none of which knows our
+// closed formulas.
 func TestReferenceLibrariesAgree(t *testing.T) {
 	const python = "/usr/bin/python3" // where Debian puts its packages, whatever other Python a machine has
 	if err := exec.Command(python, "-c", "import sympy, scipy, fluids").Run(); err != nil {
@@ -60,7 +61,8 @@ func TestReferenceLibrariesAgree(t *testing.T) {
 	}
 }
 
-// TestReferenceLibrariesAreAskedWhatTheExamplesSay: who names a reference library is held against it, and the other way round.
+// TestReferenceLibrariesAreAskedWhatTheExamplesSay: who names a reference library is held against it, and the
+// other way round.
 func TestReferenceLibrariesAreAskedWhatTheExamplesSay(t *testing.T) {
 	var said, asked []string
 	for call, e := range examplesByCall(t) {

@@ -189,8 +189,8 @@ func (p *numberParser) twoNumbers(start int) *Error {
 // secondQuantity matches a unit and, after it, what looks like another number with its unit: cm 3 mm.
 var secondQuantity = regexp.MustCompile(`^([^\d.,]*[^\d.,\s]) +(\d.*)$`)
 
-// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second unit. It
-// returns nil where they are not such a pair.
+// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second.
+// It returns nil where they are not such a pair.
 func (p *numberParser) twoQuantities(start int) *Error {
 	parts := secondQuantity.FindStringSubmatch(p.rest())
 	if parts == nil {
@@ -210,7 +210,8 @@ func (p *numberParser) twoQuantities(start int) *Error {
 	if !b.Unit.Mixed() && !strings.Contains(written, "e") {
 		hint = fmt.Sprintf("write %s %s", written, b.Unit)
 	}
-	return p.fail("two-numbers", start, p.end, hint, "%s %s and %s are two numbers with a unit each", head, parts[1], parts[2])
+	return p.fail("two-numbers", start, p.end, hint,
+		"%s %s and %s are two numbers with a unit each", head, parts[1], parts[2])
 }
 
 // unitStop matches a unit with the full stop of an abbreviation: ft. in.

@@ -170,6 +170,15 @@ func (ch *change) workOutIn(m *model) {
 	for _, v := range m.ripple.Sure {
 		m.sure[at[v.Sheet]] = append(m.sure[at[v.Sheet]], v.Name)
 	}
+	m.held = map[*sheetChange][]engine.Stay{}
+	m.ripple.Stays = slices.DeleteFunc(m.ripple.Stays, func(v engine.Stay) bool {
+		s := at[v.Sheet]
+		if s == nil || aliases[v.Sheet] == "" {
+			return false
+		}
+		m.held[s] = append(m.held[s], v)
+		return true
+	})
 	problems := e.Problems()
 	m.wrong = report.FindWrong(e, problems)
 	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })

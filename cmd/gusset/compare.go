@@ -81,9 +81,11 @@ type side struct {
 	file, sheet, variant string
 	title                string // above its column
 	wrong                report.Wrong
+	unread               string // why nothing in it has a value; empty where that is not so
 	entries              []engine.Entry
-	checks               []engine.Cell
-	unknown              map[string]error // why a pick of --cells is not known here
+	checks               report.Checks
+	used                 []engine.UsedSheet // their checks
+	unknown              map[string]error   // why a pick of --cells is not known here
 }
 
 func compare(cmd *cobra.Command, files []string, o compareOptions) error {
@@ -179,7 +181,9 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.
 func sideOf(m *engine.Model, file, variant string, picks []string) side {
-	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}, checks: m.Checks()}
+	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{},
+		used: m.UsedChecks(), unread: m.Unread()}
+	s.checks = report.ChecksOf(m.Checks(), s.used...)
 	if len(picks) == 0 {
 		s.entries = m.Entries()
 	}
@@ -225,7 +229,7 @@ func knownPicks(sides []side, picks []string) error {
 }
 
 // unmet reports whether a check fails or has no result.
-func (s side) unmet() bool { return report.ChecksOf(s.checks).Bad() > 0 }
+func (s side) unmet() bool { return s.checks.Bad() > 0 }
 
 // diagCollector brings the messages of all columns together.
 type diagCollector struct {
@@ -304,8 +308,25 @@ func nameSides(sides []side) {
 	}
 }
 
+// partUnread parts the columns that were not read whole from the others: beside these everything in them would differ.
+// Where fewer than two are left to be compared, they stay.
+func partUnread(sides []side) (whole, unread []side) {
+	for _, s := range sides {
+		if s.unread == "" {
+			whole = append(whole, s)
+		} else {
+			unread = append(unread, s)
+		}
+	}
+	if len(whole) < 2 {
+		return sides, nil
+	}
+	return whole, unread
+}
+
 // printComparison prints the columns in the form that is asked for.
 func printComparison(out sink, sides []side, o compareOptions) error {
+	sides, unread := partUnread(sides)
 	lists := make([][]engine.Entry, len(sides))
 	for i, s := range sides {
 		lists[i] = s.entries
@@ -318,11 +339,11 @@ func printComparison(out sink, sides []side, o compareOptions) error {
 	switch {
 	case o.json:
 		j := newJSON(out)
-		printComparisonJSON(j, sides, c)
+		printComparisonJSON(j, sides, unread, c)
 		return j.err
 	case o.csv:
 		return printComparisonCSV(out, sides, c)
 	}
-	printComparisonText(out, sides, c, o)
+	printComparisonText(out, sides, unread, c, o)
 	return nil
 }

@@ -13,6 +13,15 @@ type columnJSON struct {
 	File    string `json:"file"`
 	Variant string `json:"variant"`
 	report.Wrong
+	Used []usedChecksRecord `json:"used_checks,omitempty"`
+}
+
+// leftOutJSON is a variant that was not read whole.
+type leftOutJSON struct {
+	Sheet   string `json:"sheet"`
+	File    string `json:"file"`
+	Variant string `json:"variant"`
+	Reason  string `json:"reason"`
 }
 
 type rowJSON struct {
@@ -42,9 +51,16 @@ type onlyJSON struct {
 }
 
 // printComparisonJSON prints what --json prints of a comparison.
-func printComparisonJSON(j *jsonPrinter, sides []side, c engine.Comparison) {
+func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any { return columnJSON{s.sheet, s.file, s.variant, s.wrong} })
+		putAll(j, "columns", sides, func(s side) any {
+			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, Wrong: s.wrong}
+			for _, u := range s.used {
+				column.Used = append(column.Used, usedChecksOf(u))
+			}
+			return column
+		})
+		putAll(j, "left_out", unread, func(s side) any { return leftOutJSON{s.sheet, s.file, s.variant, s.unread} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 			for _, v := range r.Values {

@@ -15,6 +15,7 @@ const titleWidth = 16 // a longer title is broken
 type comparison struct {
 	b      sink
 	sides  []side
+	unread []side // left out
 	rows   []engine.ComparedRow
 	more   map[int]string // what is said behind a row, by its number
 	flat   bool           // without the headings of pages
@@ -26,12 +27,14 @@ type comparison struct {
 }
 
 // printComparisonText prints a comparison.
-func printComparisonText(b sink, sides []side, c engine.Comparison, o compareOptions) {
-	p := comparison{b: &firstLine{sink: b}, sides: sides, flat: len(o.cells) > 0, every: o.all || len(o.cells) > 0}
+func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o compareOptions) {
+	picked := len(o.cells) > 0
+	p := comparison{b: &firstLine{sink: b}, sides: sides, unread: unread, flat: picked, every: o.all || picked}
 	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
 		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
 	}
 	p.warn()
+	p.printUnread()
 	differ := 0
 	for _, r := range c.Rows {
 		if r.Differs {
@@ -77,11 +80,18 @@ func (p *comparison) anyOutside() bool {
 // warn prints what is wrong with the columns, each thing once.
 func (p *comparison) warn() {
 	seen := map[report.Wrong]bool{}
-	for _, s := range p.sides {
+	for _, s := range slices.Concat(p.sides, p.unread) {
 		if !seen[s.wrong] {
 			seen[s.wrong] = true
 			printWrong(p.b, s.wrong)
 		}
+	}
+}
+
+// printUnread tells which columns are left out, and why.
+func (p *comparison) printUnread() {
+	for _, s := range p.unread {
+		hang(p.b, s.title+" is left out: ", s.unread, paint.bad)
 	}
 }
 
@@ -339,17 +349,16 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 func (p *comparison) printChecks() {
 	titleW := 0
 	for _, s := range p.sides {
-		if len(s.checks) == 0 {
-			continue
+		if s.checks.String() != "" {
+			titleW = max(titleW, min(wide(s.title), pageWidth/3))
 		}
-		titleW = max(titleW, min(wide(s.title), pageWidth/3))
 	}
 	if titleW == 0 {
 		return
 	}
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
 	for k, s := range p.sides {
-		sumUpChecks(p.b, p.title("  ", k, titleW), report.ChecksOf(s.checks))
+		sumUpChecks(p.b, p.title("  ", k, titleW), s.checks)
 	}
 }
 

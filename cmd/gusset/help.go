@@ -63,8 +63,9 @@ func printGroups(out io.Writer, root *cobra.Command) {
 	fmt.Fprint(out, "\ngusset COMMAND --help says more about a command, gusset --version which one this is.\n")
 }
 
-const completionHelp = `Print a script that lets a shell complete what you type: commands, sheets, and the names in a sheet.
-The shell reads it when it starts; where it looks for such scripts is written in its own manual.`
+const completionHelp = `Print a script that lets a shell complete what you type: commands, sheets, and the names
+in a sheet. The shell reads it when it starts; where it looks for such scripts is written in
+its own manual.`
 
 // completionCommand takes the place of cobra's own, whose help is not in our words.
 func completionCommand(root *cobra.Command) *cobra.Command {
@@ -76,10 +77,11 @@ func completionCommand(root *cobra.Command) *cobra.Command {
 	}
 	shells := []string{"bash", "zsh", "fish", "powershell"}
 	return &cobra.Command{
-		Use:                   "completion SHELL",
-		Short:                 "print a script that completes commands and names in your shell",
-		Long:                  completionHelp + "\n\nSHELL is bash, zsh, fish or powershell.",
-		Example:               "  gusset completion bash > ~/.local/share/bash-completion/completions/gusset\n  gusset completion fish > ~/.config/fish/completions/gusset.fish",
+		Use:   "completion SHELL",
+		Short: "print a script that completes commands and names in your shell",
+		Long:  completionHelp + "\n\nSHELL is bash, zsh, fish or powershell.",
+		Example: "  gusset completion bash > ~/.local/share/bash-completion/completions/gusset\n" +
+			"  gusset completion fish > ~/.config/fish/completions/gusset.fish",
 		ValidArgs:             shells,
 		DisableFlagsInUseLine: true,
 		Args: func(_ *cobra.Command, args []string) error {

@@ -23,8 +23,8 @@ const (
 	tiePart    = "xl/worksheets/sheet3.xml" // the hidden page that ties the workbook to its sheet
 )
 
-// A rewrite writes a part of a workbook in another way. It keeps none of it in memory: what the test's program takes would be
-// counted for those that it starts.
+// A rewrite writes a part of a workbook in another way. It keeps none of it in memory: what the test's program
+// takes would be counted for those that it starts.
 type rewrite func(w *bufio.Writer, part string)
 
 // rebuilt copies a workbook with some of its parts rewritten.
@@ -102,11 +102,17 @@ func TestHostileWorkbooks(t *testing.T) {
 		return
 	}
 	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("tern.gusset", []byte("a : 1\nt : \"x\"\ntable r\n  n | k\n"+linesOf(9, "  r# | 1")), 0o644))
+	require.NoError(t, os.WriteFile(
+		"tern.gusset", []byte("a : 1\nt : \"x\"\ntable r\n  n | k\n"+linesOf(9, "  r# | 1")), 0o644,
+	))
 	endsWithin(t, allWell, "", "export", "tern.gusset", "-o", "tern.xlsx")
 	rows := func(more ...func(w *bufio.Writer)) rewrite { return inside(t, "</sheetData>", more...) }
 	names := func(more ...func(w *bufio.Writer)) rewrite { return inside(t, "</definedNames>", more...) }
-	inputs := func(n int, form string) rewrite { return rows(many(n, inCells("input", form, "a", "", "", "", "9"))) } // all in one cell
+	inputs := func(n int, form string) rewrite {
+		return rows(many(n, inCells(
+			"input", form, "a", "", "", "", "9",
+		)))
+	} // all in one cell
 	renamed := func(name, refersTo string) rewrite {
 		return func(w *bufio.Writer, part string) {
 			head, tail, ok := strings.Cut(part, `<definedName name="`+name+`">`)
@@ -125,15 +131,31 @@ func TestHostileWorkbooks(t *testing.T) {
 		words  string
 		parts  map[string]rewrite
 	}{
-		{"tags", fileTrouble, "the workbook has over 6 million tags", map[string]rewrite{pagePart: rows(many(12<<20, "<x/>"))}},
-		{"comments", fileTrouble, "a tag or a text of over 1 MiB", map[string]rewrite{pagePart: rows(many(1, "<!--"), many(20, long), many(1, "-->"))}},
-		{"attributes", allWell, "No given value has been changed", map[string]rewrite{pagePart: rows(many(50, `<x `+strings.Repeat(`a="" `, 100_000)+`/>`))}},
-		{"cells", fileTrouble, "the workbook has over 600000 cells", map[string]rewrite{pagePart: rows(many(700, "<row>"+strings.Repeat("<c><v>1</v></c>", 1000)+"</row>"))}},
+		{"tags", fileTrouble, "the workbook has over 6 million tags", map[string]rewrite{
+			pagePart: rows(many(12<<20, "<x/>")),
+		}},
+		{"comments", fileTrouble, "a tag or a text of over 1 MiB", map[string]rewrite{
+			pagePart: rows(many(1, "<!--"), many(20, long), many(1, "-->")),
+		}},
+		{"attributes", allWell, "No given value has been changed", map[string]rewrite{
+			pagePart: rows(many(50, `<x `+strings.Repeat(`a="" `, 100_000)+`/>`)),
+		}},
+		{"cells", fileTrouble, "the workbook has over 600000 cells", map[string]rewrite{
+			pagePart: rows(many(700, "<row>"+strings.Repeat("<c><v>1</v></c>", 1000)+"</row>")),
+		}},
 		{"texts", fileTrouble, tooManyTexts, map[string]rewrite{pagePart: rows(many(400, inCells(long)))}},
-		{"results", fileTrouble, tooManyTexts, map[string]rewrite{pagePart: rows(many(400, `<row><c t="str"><v>`+long+"</v></c></row>"))}},
-		{"faults", fileTrouble, tooManyTexts, map[string]rewrite{pagePart: rows(many(400, `<row><c t="e"><v>`+long+"</v></c></row>"))}},
-		{"long-names", fileTrouble, tooManyTexts, map[string]rewrite{bookPart: names(many(600, `<definedName name="n#">`+long+"</definedName>"))}},
-		{"names", fileTrouble, "the workbook has over 100000 defined names", map[string]rewrite{bookPart: names(many(300_000, `<definedName name="n#">A!$A$1</definedName>`))}},
+		{"results", fileTrouble, tooManyTexts, map[string]rewrite{
+			pagePart: rows(many(400, `<row><c t="str"><v>`+long+"</v></c></row>")),
+		}},
+		{"faults", fileTrouble, tooManyTexts, map[string]rewrite{
+			pagePart: rows(many(400, `<row><c t="e"><v>`+long+"</v></c></row>")),
+		}},
+		{"long-names", fileTrouble, tooManyTexts, map[string]rewrite{
+			bookPart: names(many(600, `<definedName name="n#">`+long+"</definedName>")),
+		}},
+		{"names", fileTrouble, "the workbook has over 100000 defined names", map[string]rewrite{
+			bookPart: names(many(300_000, `<definedName name="n#">A!$A$1</definedName>`)),
+		}},
 		{"sheets", fileTrouble, "the workbook has over 1000 sheets", map[string]rewrite{
 			bookPart:  inside(t, "</sheets>", many(400_000, `<sheet name="s#" r:id="x"/>`)),
 			linksPart: inside(t, "</Relationships>", many(1, `<Relationship Id="x" Type="http://x/chartsheet" Target=""/>`)),
@@ -141,12 +163,26 @@ func TestHostileWorkbooks(t *testing.T) {
 		{"formats", fileTrouble, "a number format has more than 1000 bytes", map[string]rewrite{stylesPart: func(w *bufio.Writer, _ string) {
 			w.WriteString(`<styleSheet><numFmts><numFmt numFmtId="200" formatCode="` + long + `"/></numFmts></styleSheet>`)
 		}}},
-		{"blocks", fileTrouble, "over 256 formulas for blocks of cells", map[string]rewrite{pagePart: rows(many(4000, `<row><c><f t="array" ref="AA1:AB1048576"/></c></row>`))}},
-		{"blocked", sheetErrors, "is not in the sheet any more", map[string]rewrite{tiePart: rows(many(49_000, inCells("input", "z#", "a", "", "", "", "9")), many(256, `<row><c><f t="array" ref="AA1:AB1048576"/></c></row>`))}},
-		{"lines", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(70_000, "z#")}},
-		{"twice", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{tiePart: inputs(2, "a")}},
-		{"long-lines", sheetErrors, "others: each is not in the sheet any more", map[string]rewrite{tiePart: inputs(49_000, letters(400)+"#")}},
-		{"long-areas", sheetErrors, "and 39998 others: each cannot be found", map[string]rewrite{tiePart: inputs(40_000, "z#"), bookPart: renamed("a", long)}},
+		{"blocks", fileTrouble, "over 256 formulas for blocks of cells", map[string]rewrite{
+			pagePart: rows(many(4000, `<row><c><f t="array" ref="AA1:AB1048576"/></c></row>`)),
+		}},
+		{"blocked", sheetErrors, "is not in the sheet any more", map[string]rewrite{
+			tiePart: rows(many(49_000, inCells(
+				"input", "z#", "a", "", "", "", "9",
+			)), many(256, `<row><c><f t="array" ref="AA1:AB1048576"/></c></row>`)),
+		}},
+		{"lines", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{
+			tiePart: inputs(70_000, "z#"),
+		}},
+		{"twice", fileTrouble, "what ties this workbook to its sheet has been changed", map[string]rewrite{
+			tiePart: inputs(2, "a"),
+		}},
+		{"long-lines", sheetErrors, "others: each is not in the sheet any more", map[string]rewrite{
+			tiePart: inputs(49_000, letters(400)+"#"),
+		}},
+		{"long-areas", sheetErrors, "and 39998 others: each cannot be found", map[string]rewrite{
+			tiePart: inputs(40_000, "z#"), bookPart: renamed("a", long),
+		}},
 		{"added-rows", sheetErrors, "has 178999 more rows that were added", map[string]rewrite{
 			pagePart: rows(many(1, `<row r="100000"/>`), many(179_999, inCells(letters(60)+"#"))),
 			bookPart: renamed("r_n", "&#39;tern&#39;!$A$100001:$A$279999"),
@@ -161,11 +197,18 @@ func TestHostileWorkbooks(t *testing.T) {
 		})
 	}
 	t.Run("choices", func(t *testing.T) {
-		require.NoError(t, os.WriteFile("many.gusset", []byte("table r\n  n | k\n"+linesOf(5000, "  spruce # | 1")+linesOf(5000, `a# [one of r] : "spruce #"`)), 0o644))
+		require.NoError(t, os.WriteFile(
+			"many.gusset",
+			[]byte("table r\n  n | k\n"+linesOf(5000, "  spruce # | 1")+linesOf(5000, `a# [one of r] : "spruce #"`)),
+			0o644,
+		))
 		endsWithin(t, allWell, "", "export", "many.gusset", "-o", "many.xlsx")
 		rebuilt(t, "many.xlsx", "choices.xlsx", map[string]rewrite{pagePart: func(w *bufio.Writer, part string) {
 			w.WriteString(strings.ReplaceAll(part, "spruce ", "sprice "))
 		}})
-		endsWithin(t, sheetErrors, `a4999 says "sprice 4999", which is not one of its choices`, "import", "choices.xlsx", "many.gusset")
+		endsWithin(
+			t, sheetErrors, `a4999 says "sprice 4999", which is not one of its choices`, "import",
+			"choices.xlsx", "many.gusset",
+		)
 	})
 }

@@ -47,8 +47,8 @@ const (
 	tooManyMessages = "there is more like what was told before: 1000 messages of a kind are told at most"
 )
 
-// TestHostileSheets: whatever a sheet asks for, a run ends, with little memory. What is too much is refused in words that name
-// the limit; what is not too much comes out whole.
+// TestHostileSheets: whatever a sheet asks for, a run ends, with little memory. What is too much is refused in
+// words that name the limit; what is not too much comes out whole.
 func TestHostileSheets(t *testing.T) {
 	if raced {
 		t.Log("the race detector takes ten times the memory and the time")
@@ -78,7 +78,9 @@ func TestHostileSheets(t *testing.T) {
 		"used":         func() string { return linesOf(63, `use "big#.gusset" as b#`) },
 		"half-million": func() string { return linesOf(500_000, "a# : 1") },
 		"entries": func() string {
-			return "table t\n  n" + strings.ReplaceAll(linesOf(190, " | k#"), "\n", "") + "\n" + linesOf(40_000, "  r#"+strings.Repeat("|1", 190))
+			return "table t\n  n" + strings.ReplaceAll(
+				linesOf(190, " | k#"), "\n", "",
+			) + "\n" + linesOf(40_000, "  r#"+strings.Repeat("|1", 190))
 		},
 		"units":    func() string { return linesOf(200_000, "unit u# = 12.345# [in]") },
 		"cautions": func() string { return linesOf(400_000, `caution "c#"`) },
@@ -97,15 +99,20 @@ func TestHostileSheets(t *testing.T) {
 			return "table t\n  n | k | l\n  r | \"" + letters(4000) + "\" | 1\n" + linesOf(60_000, `  r# | "a" | 1`)
 		},
 		"formulas": func() string {
-			return "a : 1\n" + linesOf(2000, letters(55)+"# = 1") + linesOf(2000, "b# = "+strings.Repeat(letters(55)+"# + ", 100)+"1")
+			return "a : 1\n" + linesOf(2000, letters(55)+"# = 1") +
+				linesOf(2000, "b# = "+strings.Repeat(letters(55)+"# + ", 100)+"1")
 		},
 		"comments": func() string { return "page A\na : 1\n" + linesOf(490_000, "//"+letters(31)) },
 		"stock":    func() string { return "a : 1\n" },
 		"filled": func() string {
-			return `a : "` + letters(4000) + "\"\n" + linesOf(900, "b# = "+strings.Repeat(`(a == "x") ? 1 : (`, 30)+"2"+strings.Repeat(")", 30)) + "c = 0" + strings.ReplaceAll(linesOf(900, " + b#"), "\n", "") + "\n"
+			return `a : "` + letters(4000) + "\"\n" +
+				linesOf(900, "b# = "+strings.Repeat(`(a == "x") ? 1 : (`, 30)+"2"+strings.Repeat(")", 30)) + "c = 0" +
+				strings.ReplaceAll(linesOf(900, " + b#"), "\n", "") + "\n"
 		},
 		"guesses": func() string {
-			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(linesOf(900, " + g#"), "\n", "") + "\n" + ranged(100, "x * s")
+			return linesOf(1000, "g# : 1 ?") + "s = 0" + strings.ReplaceAll(
+				linesOf(900, " + g#"), "\n", "",
+			) + "\n" + ranged(100, "x * s")
 		},
 		"guess-sums": func() string {
 			return linesOf(3000, "g# : 1 ?") + linesOf(300, "s# = 0"+strings.ReplaceAll(linesOf(900, " + g#"), "\n", ""))
@@ -272,11 +279,16 @@ func TestLargeSheets(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile("cells.gusset", []byte("g : 2\n"+linesOf(100_000, "a# = g * #")), 0o644))
 	require.NoError(t, os.WriteFile("values.gusset", []byte("g : 2\n"+ranged(198, "x * g")), 0o644))
-	require.NoError(t, os.WriteFile("rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644))
+	require.NoError(t, os.WriteFile(
+		"rows.gusset", []byte("table t\n  n | k\n"+linesOf(10_000, "  r# | #")+"s = sum(t.k)\n"), 0o644,
+	))
 	for i, args := range [][]string{
-		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...), append([]string{"compare"}, ten...), {"compare", tern},
-		{"show", "cells.gusset"}, {"show", "--json", "cells.gusset"}, {"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
-		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`}, {"show", "rows.gusset"}, {"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
+		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...),
+		append([]string{"compare"}, ten...), {"compare", tern},
+		{"show", "cells.gusset"}, {"show", "--json", "cells.gusset"}, {"ripple", "--set", "g=3", "cells.gusset"},
+		{"compare", "cells.gusset", "cells.gusset"},
+		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`}, {"show", "rows.gusset"},
+		{"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
 	} {
 		if testing.Short() && i%4 != 0 {
 			continue

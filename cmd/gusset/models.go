@@ -21,6 +21,7 @@ type model struct {
 	ripple    engine.Ripple
 	changes   map[*sheetChange][]engine.Move // what is given anew
 	sure      map[*sheetChange][]string      // what is given as it was, and is no guess any more
+	held      map[*sheetChange][]engine.Stay // what did not move in the changed sheets themselves
 	wrong     report.Wrong                   // in the texts, and what has no result
 	problems  text.Diags                     // mistakes, and remarks that there were none of before the change
 	err       error

@@ -64,7 +64,10 @@ func startSheet(cmd *cobra.Command, file, from string) error {
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file), typed(file))
+	fmt.Fprintf(
+		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
+		typed(file),
+	)
 	for _, used := range usedBy(data) {
 		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), used); err != nil {
 			return err

@@ -19,7 +19,7 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 		}
 		printItems(b, p.Items)
 	}
-	printChecks(b, pages)
+	printChecks(b, s, pages)
 	printGuessCount(b, s.Guesses)
 	printOutsideLegend(b, report.AnyOutside(pages))
 	if len(s.Variants) > 0 {
@@ -141,9 +141,10 @@ func printTable(b sink, t *report.Table) {
 		return
 	}
 	columns := make([]tableColumn, len(t.Columns))
+	var lacking report.Lacking
 	total := 0
 	for k := range columns {
-		columns[k] = measureColumn(t, k, func(n int) { total += n; willPrint(b, total) })
+		columns[k] = measureColumn(t, k, &lacking, func(n int) { total += n; willPrint(b, total) })
 	}
 	columns[0].width = min(columns[0].width, 40)
 	for from := 1; from < len(columns) || from == 1; {
@@ -160,6 +161,9 @@ func printTable(b sink, t *report.Table) {
 			printRow(b, t, columns, from, to, i)
 		}
 		from = max(to, from+1)
+	}
+	for _, line := range lacking.Lines() {
+		hang(b, "    ", line, paint.faint)
 	}
 }
 
@@ -179,8 +183,9 @@ type tableColumn struct {
 // entriesHeld is how many entries a table may have to be held as a whole while it is printed.
 const entriesHeld = 100_000
 
-// measureColumn finds out what all entries of a column have to do with how each is printed. It tells how long each is.
-func measureColumn(t *report.Table, k int, tell func(n int)) tableColumn {
+// measureColumn finds out what all entries of a column have to do with how each is printed, and what of them lacks a
+// value. It tells how long each is.
+func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n int)) tableColumn {
 	c := tableColumn{}
 	c.heads[0], c.heads[1] = t.Head(k)
 	if t.Len()*len(t.Columns) <= entriesHeld {
@@ -192,6 +197,7 @@ func measureColumn(t *report.Table, k int, tell func(n int)) tableColumn {
 		if c.entries != nil {
 			c.entries[i] = v
 		}
+		lacking.Note(v, t.EntryName(i, k))
 		s, marks := report.ShowEntry(v).Text, report.MarksOf(v).String()
 		tell(len(s))
 		c.marks = max(c.marks, wide(marks))
@@ -273,10 +279,10 @@ func printRow(b sink, t *report.Table, columns []tableColumn, from, to, i int) {
 }
 
 // printChecks sums up how the checks stand, and names those that do not hold.
-func printChecks(b sink, pages []report.Page) {
-	if checks := report.ChecksOn(pages); len(checks) > 0 {
+func printChecks(b sink, s *report.Sheet, pages []report.Page) {
+	if checks := s.ChecksOn(pages); checks.String() != "" {
 		b.WriteString("\n")
-		sumUpChecks(b, "Checks: ", report.ChecksOf(checks))
+		sumUpChecks(b, "Checks: ", checks)
 	}
 }
 

@@ -28,7 +28,8 @@ func process(t *testing.T, args ...string) *exec.Cmd {
 	return &exec.Cmd{Path: self, Args: append([]string{"gusset"}, args...), Env: os.Environ()}
 }
 
-// TestWritesAtOnce: of 20 runs that each write another cell of one sheet at the same time, each value is in it at the end.
+// TestWritesAtOnce: of 20 runs that each write another cell of one sheet at the same time, each value is in it
+// at the end.
 func TestWritesAtOnce(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const runs = 20
@@ -176,23 +177,40 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 	write("dir"+bad+"/rack.gusset", "a : 1\n")
 	none, book := "none"+bad, "out"+bad+".xlsx"
 	calls := map[string][][]string{
-		"show":    {{sheet}, {faulty}, {sheet, used}, {none}, {sheet, "--page", "Wing"}, {sheet, "--csv"}, {sheet, "--set", "x=1"}, {sheet, "--variant", "w"}, {filepath.Dir(used)}},
+		"show": {
+			{sheet}, {faulty}, {sheet, used}, {none}, {sheet, "--page", "Wing"}, {sheet, "--csv"},
+			{sheet, "--set", "x=1"}, {sheet, "--variant", "w"}, {filepath.Dir(used)},
+		},
 		"why":     {{sheet, "b"}, {sheet, "none"}, {faulty, "b"}, {none, "b"}, {sheet}, {sheet, "b", "c"}},
 		"compare": {{sheet}, {sheet, used}, {faulty}, {sheet, none}, {"changed.gusset"}},
 		"ripple": {
-			{"--set", "a=2", sheet}, {"--set", "rack.a=2", filepath.Dir(used)}, {"--set", "rack.a=2", "--csv", used}, {"--set", "a=2", "--write", sheet}, {"--set", "a=2", faulty},
-			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used}, {"--was", faulty, used}, {"--was", used, sheet},
+			{"--set", "a=2", sheet}, {"--set", "rack.a=2", filepath.Dir(used)},
+			{"--set", "rack.a=2", "--csv", used}, {"--set", "a=2", "--write", sheet}, {"--set", "a=2", faulty},
+			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
+			{"--was", faulty, used}, {"--was", used, sheet},
 		},
-		"tidy":   {{"--check", sheet}, {sheet}, {faulty}, {none}},
-		"export": {{sheet}, {sheet, "-o", book}, {faulty, "-o", book}, {sheet, "-o", none}, {sheet, "-o", none + "/x.xlsx"}, {sheet, "-o", sheet + ".xlsx"}},
-		"import": {{book, sheet}, {book, faulty}, {book, used}, {book, sheet, "--write"}, {none + ".xlsx", sheet}, {book}, {sheet, book}, {none, sheet}},
-		"new":    {{"new" + bad}, {sheet}, {none + "/x.gusset"}, {"p" + bad, "powered"}, {"powered" + bad + ".gusset", "--from", "powered"}, {"x", "--from", bad}},
-		"units":  {{bad}}, "library": {{bad}},
+		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
+		"export": {
+			{sheet}, {sheet, "-o", book}, {faulty, "-o", book}, {sheet, "-o", none},
+			{sheet, "-o", none + "/x.xlsx"}, {sheet, "-o", sheet + ".xlsx"},
+		},
+		"import": {
+			{book, sheet}, {book, faulty}, {book, used}, {book, sheet, "--write"}, {none + ".xlsx", sheet},
+			{book}, {sheet, book}, {none, sheet},
+		},
+		"new": {
+			{"new" + bad}, {sheet}, {none + "/x.gusset"}, {"p" + bad, "powered"},
+			{"powered" + bad + ".gusset", "--from", "powered"}, {"x", "--from", bad},
+		},
+		"units": {{bad}}, "library": {{bad}},
 		"watch":      {{none}, {sheet, "--page", "Wing"}, {sheet, used}},
 		"completion": {{bad}},
 		"help":       {{bad}},
 	}
-	order := []string{"show", "why", "compare", "ripple", "tidy", "export", "import", "new", "units", "library", "watch", "completion", "help"}
+	order := []string{
+		"show", "why", "compare", "ripple", "tidy", "export", "import", "new", "units", "library", "watch",
+		"completion", "help",
+	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")
 	}

@@ -40,10 +40,10 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 		})
 		j.listItems("checks", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind == engine.Check {
-				j.put("", checkRecord{c.Name, c.Page, c.Shown.State.Code(), c.Guesses, c.Remarks, c.Remarked, c.Note,
-					c.Reason})
+				j.put("", checkOf(c.Cell))
 			}
 		})
+		putAll(j, "used_checks", view.Used, func(u engine.UsedSheet) any { return usedChecksOf(u) })
 		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
 		putWrong(j, view.Wrong)
 	})
@@ -117,8 +117,28 @@ type checkRecord struct {
 	Guesses  int      `json:"guesses"`
 	Remarks  []string `json:"remarks,omitempty"`
 	Remarked int      `json:"remarked,omitempty"`
+	FailsFor []string `json:"fails_for,omitempty"` // the first rows for which its condition does not hold
 	Note     string   `json:"note"`
 	Reason   string   `json:"reason"`
+}
+
+func checkOf(c *engine.Cell) checkRecord {
+	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor,
+		c.Note, c.Reason}
+}
+
+// usedChecksRecord has the checks of a used sheet, by the names that they have in the sheet that uses it.
+type usedChecksRecord struct {
+	File   string        `json:"file"`
+	Checks []checkRecord `json:"checks"`
+}
+
+func usedChecksOf(u engine.UsedSheet) usedChecksRecord {
+	r := usedChecksRecord{File: u.Path}
+	for i := range u.Checks {
+		r.Checks = append(r.Checks, checkOf(&u.Checks[i]))
+	}
+	return r
 }
 
 // valueOf returns a value as JSON has it.

@@ -2,16 +2,17 @@ package main
 
 // record is what show prints of a sheet with --json.
 type record struct {
-	Sheet    string        `json:"sheet"`
-	File     string        `json:"file"`
-	Variant  string        `json:"variant"`
-	Cells    []cellRecord  `json:"cells"`
-	Tables   []tableRecord `json:"tables"`
-	Charts   []chartRecord `json:"charts"`
-	Checks   []checkRecord `json:"checks"`
-	Cautions []string      `json:"cautions"`
-	Mistakes int           `json:"mistakes"`
-	First    string        `json:"first_mistake"`
+	Sheet    string             `json:"sheet"`
+	File     string             `json:"file"`
+	Variant  string             `json:"variant"`
+	Cells    []cellRecord       `json:"cells"`
+	Tables   []tableRecord      `json:"tables"`
+	Charts   []chartRecord      `json:"charts"`
+	Checks   []checkRecord      `json:"checks"`
+	Used     []usedChecksRecord `json:"used_checks"`
+	Cautions []string           `json:"cautions"`
+	Mistakes int                `json:"mistakes"`
+	First    string             `json:"first_mistake"`
 }
 
 type tableRecord struct {

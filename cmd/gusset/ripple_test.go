@@ -50,6 +50,11 @@ func shownIn(r record) (values map[string]any, names []string) {
 			}
 		}
 	}
+	for _, u := range r.Used {
+		for _, c := range u.Checks {
+			note(c.Name, c.State+c.Reason, nil)
+		}
+	}
 	return values, names
 }
 
@@ -140,7 +145,12 @@ func otherValues(t *testing.T, file, alias string) []string {
 		if v.Status != engine.OK || v.IsText || v.IsTruth {
 			return
 		}
-		value := []string{fmt.Sprint(v.Number*1.07 + 0.01), fmt.Sprint(v.Number * 0.5), ""}[len(sets)%3]
+		others := []string{fmt.Sprint(v.Number*1.07 + 0.01), fmt.Sprint(v.Number * 0.5), ""}
+		if m.SetNumber(name, v.Number+0.5) != nil { // it is counted in whole numbers
+			others = []string{fmt.Sprint(v.Number + 1), fmt.Sprint(math.Floor(v.Number / 2)), ""}
+		}
+		require.NoError(t, m.SetNumber(name, v.Number))
+		value := others[len(sets)%3]
 		sets = append(sets, alias+"."+name+"="+value)
 	}
 	for _, p := range m.Pages() {

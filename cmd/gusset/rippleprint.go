@@ -24,7 +24,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 	}
 	b := printed(cmd)
 	for _, s := range ch.sheets {
-		printChange(b, s, models)
+		printChange(b, s, models, o.all)
 	}
 	apart := true
 	for _, m := range models {
@@ -48,7 +48,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 }
 
 // printChange prints what is changed in a sheet.
-func printChange(b sink, s *sheetChange, models []*model) {
+func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	moves, sure := s.given(models)
 	b.WriteString(strings.Join(moveLines(moves), ""))
@@ -63,6 +63,7 @@ func printChange(b sink, s *sheetChange, models []*model) {
 	default:
 		b.WriteString("  no given value is another than before\n")
 	}
+	printStays(b, s.held(models), all)
 	for _, n := range s.notes {
 		hang(b, "  ", n, plain)
 	}
@@ -82,6 +83,16 @@ func (s *sheetChange) given(models []*model) (moves []engine.Move, sure []string
 	return nil, nil
 }
 
+// held returns what did not move in a sheet with what is given anew: every model that uses it tells the same.
+func (s *sheetChange) held(models []*model) []engine.Stay {
+	for _, m := range models {
+		if len(m.held[s]) > 0 {
+			return m.held[s]
+		}
+	}
+	return nil
+}
+
 // printRipple prints what moved in one model: checks first, then the rest page by page.
 func printRipple(b sink, m *model, all bool) {
 	title, r := paint.heading(m.title)+"  "+paint.faint(project.Shown(m.file)), m.ripple
@@ -91,6 +102,7 @@ func printRipple(b sink, m *model, all bool) {
 			said = fmt.Sprintf("nothing moved; %d of %s worked out again", r.Again, report.Count(r.Values, "cell"))
 		}
 		writeNote(b, title+"  ", said)
+		printStays(b, r.Stays, all)
 		printWrong(b, m.wrong)
 		return
 	}

@@ -49,6 +49,8 @@ type stayRecord struct {
 	Instead string `json:"instead"`
 }
 
+func stayOf(s engine.Stay) any { return stayRecord{s.Table, s.Row, s.Name, s.Given, s.Instead} }
+
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
 		v.Name, v.Page, entryKind(v.Entry), v.Unit.String(), valueOf(v.Before), valueOf(v.Value),
@@ -68,6 +70,7 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 					moves, sure := s.given(models)
 					putAll(j, "moved", moves, func(v engine.Move) any { return moveOf(v) })
 					putAll(j, "sure", sure, func(n string) any { return n })
+					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
 			}
@@ -102,7 +105,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 			v.Remarks, v.Remarked, v.Note, v.Reason}
 	}))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
-	putAll(j, "stays", m.ripple.Stays, func(s engine.Stay) any { return stayRecord(s) })
+	putAll(j, "stays", m.ripple.Stays, stayOf)
 	putWrong(j, m.wrong)
 }
 

@@ -123,7 +123,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	default:
 		printSheet(printed(cmd), view, pages)
 	}
-	sum.unmet += report.ChecksOf(report.ChecksOn(view.Pages)).Bad()
+	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
 	sum.errs += tell(cmd, view.Problems, o.all)

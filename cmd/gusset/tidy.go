@@ -101,7 +101,8 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 // hunkHead matches the line that begins each piece of a unified diff.
 var hunkHead = regexp.MustCompile(`(?m)^@@ -(\d+)(,\d+)? \+\d+(,\d+)? @@`)
 
-// recount numbers the second file's lines anew: the diff package loses count of lines that stay the same inside a piece.
+// recount numbers the second file's lines anew: the diff package loses count of lines that stay the same inside
+// a piece.
 func recount(diff string) string {
 	more := 0 // lines that the pieces so far add
 	lines := func(s string) int {

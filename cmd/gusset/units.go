@@ -16,10 +16,11 @@ convert the one into the other; a denominator, as in "in 1/16", shows it as on a
 
 func unitsCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:                   "units [VALUE UNIT to UNIT]",
-		Short:                 "list the units, or convert one into another",
-		Long:                  unitsHelp,
-		Example:               "  gusset units\n  gusset units oz-in\n  gusset units 8-1/4 in to mm\n  gusset units 210 mm to in 1/16",
+		Use:   "units [VALUE UNIT to UNIT]",
+		Short: "list the units, or convert one into another",
+		Long:  unitsHelp,
+		Example: "  gusset units\n  gusset units oz-in\n" +
+			"  gusset units 8-1/4 in to mm\n  gusset units 210 mm to in 1/16",
 		DisableFlagsInUseLine: true,
 		DisableFlagParsing:    true, // -7-1/2 in is a quantity
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -136,7 +136,7 @@ func (w *watched) begin() error {
 	}
 	if w.tell(m) == 0 {
 		w.show(sheet)
-		w.good = m.Entries()
+		w.good = m.WithUsedChecks()
 	} else {
 		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 	}
@@ -150,7 +150,7 @@ func (w *watched) show(sheet *report.Sheet) {
 	chosen, err := choosePages(sheet.Pages, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
 		b.WriteString(paint.heading(sheet.Title) + "\n")
-		printChecks(b, sheet.Pages)
+		printChecks(b, sheet, sheet.Pages)
 	} else {
 		printSheet(b, sheet, chosen)
 	}
@@ -167,7 +167,7 @@ func (w *watched) again(saved string) {
 		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
 		return
 	}
-	now := m.Entries()
+	now := m.WithUsedChecks()
 	switch {
 	case m.Problems().Err() != nil:
 		head("the sheet has errors")

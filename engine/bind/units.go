@@ -104,7 +104,7 @@ func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.
 	}
 	u, err := mod.Units.Parse(tag.Unit.Text)
 	if err != nil {
-		if !b.commaInStep(mod, tag) {
+		if !commaInStep(b, mod, tag) {
 			b.reportUnits(mod, tag.Unit.Span, tag.Unit.Text, err)
 		}
 		return program.UnreadShow, false
@@ -136,7 +136,7 @@ func isRulerPart(u units.Unit, s units.Step) bool {
 }
 
 // commaInStep reports a step with a decimal comma, [g, 0,1], of which the first half was read with the unit.
-func (b *binder) commaInStep(mod *program.Module, tag text.UnitTag) bool {
+func commaInStep(b *binder, mod *program.Module, tag text.UnitTag) bool {
 	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
 	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
 		return false

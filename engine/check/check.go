@@ -40,6 +40,9 @@ func All(p *program.Program) {
 	ck.formulaSaid = make([]int, len(ck.Formulas))
 	for i, f := range ck.Formulas {
 		ck.formulaSaid[i] = f.Unread
+		if said, refuted := ck.Refuted[f.Number]; refuted {
+			ck.formulaSaid[i] = said
+		}
 	}
 	ck.formulaChecked = make([]bool, len(ck.Formulas))
 	done := map[int32]int{} // root to what was said about it

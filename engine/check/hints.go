@@ -42,7 +42,10 @@ func (ck *Checker) unitForgotten(i int32, d units.Dim) string {
 	}
 	n := ck.Nodes[i]
 	if n.Op == program.OpDiv && ck.isPlainConst(n.A) && ck.isPlainConst(n.B) {
-		return fmt.Sprintf("give the number its unit: %v/%v [%s]", ck.Nodes[n.A].Number(), ck.Nodes[n.B].Number(), ck.UsualUnit(d))
+		return fmt.Sprintf(
+			"give the number its unit: %v/%v [%s]", ck.Nodes[n.A].Number(), ck.Nodes[n.B].Number(),
+			ck.UsualUnit(d),
+		)
 	}
 	if n.Op == program.OpSlot && ck.hasNoUnit(n.A) {
 		return ck.giveUnit(n.A, d)

@@ -9,13 +9,13 @@ import (
 	"gusset/engine/state"
 )
 
-// Ripple is what it moves in a sheet when values are set.
+// Ripple is what it moves in a sheet, and of the checks of the sheets that it uses, when values are set.
 type Ripple struct {
 	Changes []Move // the values that were set, wherever they are set, as far as they are new
 	Sure    []Move // the values that were set as they were, but were guesses and are none any more
-	Moves   []Move // what moved of the asked-for sheet, in the order of its text; a value set there is among them
+	Moves   []Move // what moved, in the order of the text, checks of used sheets last; values set there are among them
 	Stays   []Stay
-	Values  int // how many values the asked-for sheet has: cells, checks and entries of tables, names of rows left out
+	Values  int // how many values are looked at: cells, checks and entries of tables, names of rows left out
 	Again   int // how many of them had to be worked out again
 }
 
@@ -24,6 +24,7 @@ type Ripple struct {
 type Stay struct {
 	Table, Row           string // empty for a cell
 	Name, Given, Instead string // what stayed, what is given, and what moved: names of cells, or columns of that row
+	Sheet                string // path of the sheet that it is in, within the Sources
 }
 
 // Of sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and looked
@@ -44,7 +45,7 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 		r.guessed[s] = st.Guess(s)
 	}
 	touched := 0
-	eachShown(st.Program, func(s int32) {
+	eachShown(explain.New(st), func(s int32, _ string) {
 		if r.touched[s] {
 			touched++
 		}
@@ -64,14 +65,15 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
 // Changes and Sure are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
-	r := Ripple{Moves: Moves(explain.New(was).Entries(), explain.New(is).Entries())}
+	now := explain.New(is)
+	r := Ripple{Moves: Moves(explain.New(was).WithUsedChecks(), now.WithUsedChecks())}
 	before := func(s int32) float64 {
 		if old, err := was.FindSlot(is.SlotName(s)); err == nil {
 			return was.Mach.Regs[old]
 		}
 		return math.NaN()
 	}
-	eachShown(is.Program, func(s int32) {
+	eachShown(now, func(s int32, _ string) {
 		r.Values++
 		if is.Slots[s].Kind == program.Given {
 			return
@@ -124,46 +126,48 @@ func (r *rippler) remember(set []int32) {
 	r.regs = slices.Clone(r.st.Mach.Regs[:len(r.st.Slots)])
 	r.without = map[int32]explain.Value{}
 	e := explain.New(r.st)
-	note := func(s int32) {
+	note := func(s int32, _ string) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
 		}
 	}
-	eachShown(r.st.Program, note)
+	eachShown(e, note)
 	for _, s := range set {
-		note(s)
+		note(s, "")
 	}
 }
 
-// eachShown visits the values that show shows of the asked-for sheet.
-func eachShown(p *program.Program, visit func(s int32)) {
-	for _, of := range p.Root.Order {
+// eachShown visits the values that show shows of the asked-for sheet, and the checks of the sheets that it uses, with
+// what stands before their names.
+func eachShown(e *explain.Explainer, visit func(s int32, prefix string)) {
+	for _, of := range e.Root.Order {
 		switch of.Kind {
 		case program.CellRef:
-			visit(p.Cells[of.Num].Slot)
+			visit(e.Cells[of.Num].Slot, "")
 		case program.TableRef:
-			t := p.Tables[of.Num]
+			t := e.Tables[of.Num]
 			for row := range t.RowName {
 				for k := 1; k < len(t.Cols); k++ {
-					visit(t.Cols[k].Base + int32(row))
+					visit(t.Cols[k].Base+int32(row), "")
 				}
 			}
 		}
 	}
+	e.EachUsedCheck(visit)
 }
 
 // compare fills in the Ripple.
 func (r *rippler) compare(set []int32) {
 	r.after = explain.New(r.st)
 	for _, s := range set {
-		switch m := r.move(s); {
+		switch m := r.move(s, ""); {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
 		case r.guessed[s] && !r.st.Guess(s):
 			r.ripple.Sure = append(r.ripple.Sure, Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path})
 		}
 	}
-	eachShown(r.st.Program, func(s int32) {
+	eachShown(r.after, func(s int32, prefix string) {
 		r.ripple.Values++
 		if !r.touched[s] {
 			return
@@ -171,18 +175,31 @@ func (r *rippler) compare(set []int32) {
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
 		}
-		if m := r.move(s); m.Differs {
+		if m := r.move(s, prefix); m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
-		} else if program.IsNumber(r.regs[s]) {
-			if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
-				r.ripple.Stays = append(r.ripple.Stays, stay)
-			}
+		} else {
+			r.noteStay(s)
 		}
 	})
+	for s := range r.st.Slots { // of what is set in a used sheet nothing may come through to the asked-for one
+		if s := int32(s); r.touched[s] && !r.st.Slots[s].Hidden && r.st.ModuleOf(s) != r.st.Root {
+			r.noteStay(s)
+		}
+	}
 }
 
-// move tells how a slot stood and stands.
-func (r *rippler) move(s int32) Move {
+// noteStay notes a value that did not move since a given one takes the place of one that did.
+func (r *rippler) noteStay(s int32) {
+	if !program.IsNumber(r.regs[s]) || different(r.regs[s], r.st.Mach.Regs[s]) {
+		return
+	}
+	if stay, ok := stayOf(r.st, s, func(o int32) float64 { return r.regs[o] }); ok {
+		r.ripple.Stays = append(r.ripple.Stays, stay)
+	}
+}
+
+// move tells how a slot stood and stands; prefix stands before its name.
+func (r *rippler) move(s int32, prefix string) Move {
 	was, is := r.regs[s], r.st.Mach.Regs[s]
 	if program.IsNumber(was) && program.IsNumber(is) && !different(was, is) {
 		return Move{}
@@ -191,7 +208,7 @@ func (r *rippler) move(s int32) Move {
 	if !known {
 		before = r.after.ViewNumber(s, was)
 	}
-	m := newMove(before, r.after.Entry(s, ""))
+	m := newMove(before, r.after.Entry(s, prefix))
 	m.Sheet = r.st.ModuleOf(s).Path
 	return m
 }
@@ -204,9 +221,9 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 		return Stay{}, false
 	}
 	var taken, instead = program.None, program.None
-	eachChoice(st.Program, sl.Root, sl.Row, func(o int32) {
+	eachChoice(st.Program, sl.Root, sl.Row, func(o int32, itself bool) {
 		switch {
-		case taken == program.None && program.IsNumber(st.Mach.Regs[o]) && st.Slots[o].Kind == program.Given:
+		case itself && taken == program.None && program.IsNumber(st.Mach.Regs[o]) && st.Slots[o].Kind == program.Given:
 			taken = o
 		case taken != program.None && instead == program.None && different(before(o), st.Mach.Regs[o]):
 			instead = o
@@ -224,6 +241,7 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 			Instead: st.Columns[st.Slots[instead].Owner].Name.Text,
 		}
 	}
+	stay.Sheet = st.ModuleOf(s).Path
 	return stay, true
 }
 
@@ -233,20 +251,23 @@ func sameRow(p *program.Program, a, b int32) bool {
 	return y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
 }
 
-// eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order.
-func eachChoice(p *program.Program, root, row int32, visit func(s int32)) {
+// eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order; of a choice that is
+// worked out, as in weighed ?? (volume * usual), not itself but those that it reads.
+func eachChoice(p *program.Program, root, row int32, visit func(s int32, itself bool)) {
 	n := p.Nodes[root]
 	if n.Op != program.OpGiven {
 		return
 	}
 	for _, o := range []int32{n.A, n.B} {
-		switch at := p.Nodes[o]; at.Op {
-		case program.OpGiven:
+		op := p.Nodes[o].Op
+		if op == program.OpGiven {
 			eachChoice(p, o, row, visit)
-		case program.OpSlot:
-			visit(at.A)
-		case program.OpOwn:
-			visit(p.Columns[at.A].Base + row)
+			continue
+		}
+		for _, thing := range p.NodeNeeds(o, row, nil) {
+			if thing < int32(len(p.Slots)) {
+				visit(thing, op == program.OpSlot || op == program.OpOwn)
+			}
 		}
 	}
 }

@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -59,30 +60,65 @@ func exampleText(st *state.State, x *program.Example, v float64) string {
 	return exact
 }
 
-// unmetExamples returns a message for each example of the sheet's own formulas that is not met.
-func unmetExamples(cs *causes) text.Diags {
-	st := cs.st
-	var ds text.Diags
-	for _, x := range st.Program.Examples {
-		v := st.Mach.Regs[x.Slot]
-		if st.IsBroken(x.Slot) || isMet(x, v) {
+// Refute returns the bound program of a sheet as it stands with those formulas broken that do not give the figure of an
+// example; nil if there are none. Either the formula is wrong or its example is: until that is mended nothing that
+// calls it may have a value. One that waits for something that the sheet has not been given yet is not refuted.
+func Refute(st *state.State) *program.Program {
+	cs := newCauses(st)
+	refuted := *st.Bound
+	refuted.Diags, refuted.Refuted = slices.Clone(refuted.Diags), map[int32]int{}
+	refuted.Types, refuted.TypeNum = st.Types, st.TypeNum // whose numbers the nodes have since they were checked
+	for _, x := range unmet(cs) {
+		if !program.IsNumber(st.Mach.Regs[x.Slot]) && cs.of(x.Slot).fault == nil {
 			continue
 		}
-		d := text.Diag{Code: "example", Source: x.Formula.Mod.Src, Span: x.Node.Call.Span,
-			Msg: "the formula does not give the figure of its example"}
+		if _, known := refuted.Refuted[x.Formula.Number]; !known {
+			refuted.Refuted[x.Formula.Number] = refuted.Report(x.Formula.Mod, unmetExample(cs, x))
+		}
+	}
+	if len(refuted.Refuted) == 0 {
+		return nil
+	}
+	return &refuted
+}
+
+// unmet returns the examples that are not met.
+func unmet(cs *causes) []*program.Example {
+	var list []*program.Example
+	for _, x := range cs.st.Program.Examples {
+		if !cs.st.IsBroken(x.Slot) && !isMet(x, cs.st.Mach.Regs[x.Slot]) {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// unmetExamples returns a message for each example that is not met, of formulas that are not broken for it already.
+func unmetExamples(cs *causes) text.Diags {
+	var ds text.Diags
+	for _, x := range unmet(cs) {
+		d := unmetExample(cs, x)
 		if len(ds) == program.MaxListed {
 			return append(ds, program.MoreListed(d))
-		}
-		if program.IsNumber(v) {
-			show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Typ, x.Show) }
-			d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", show(v), show(x.Want))}
-		} else {
-			d.Msg = "the formula gives nothing for its example"
-			if fault := cs.of(x.Slot).fault; fault != nil {
-				d.Notes = []string{fault.msg}
-			}
 		}
 		ds = append(ds, d)
 	}
 	return ds
+}
+
+// unmetExample is the message that an example is not met.
+func unmetExample(cs *causes, x *program.Example) text.Diag {
+	st := cs.st
+	d := text.Diag{Code: "example", Source: x.Formula.Mod.Src, Span: x.Node.Call.Span,
+		Msg: x.Formula.Node.Name.Text + " does not give the figure of its example"}
+	if v := st.Mach.Regs[x.Slot]; program.IsNumber(v) {
+		show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Typ, x.Show) }
+		d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", show(v), show(x.Want))}
+	} else {
+		d.Msg = x.Formula.Node.Name.Text + " gives nothing for its example"
+		if fault := cs.of(x.Slot).fault; fault != nil {
+			d.Notes = []string{fault.msg}
+		}
+	}
+	return d
 }

@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"gusset/engine/program"
 	"gusset/engine/state"
 )
 
@@ -38,7 +39,7 @@ func (e *Explainer) Cautions() []string {
 			add(mod.Cautions...)
 		}
 	}
-	for _, f := range e.Called() {
+	for _, f := range program.Called(e.Program) {
 		for _, c := range f.Node.Cautions {
 			add(c.Text.Text)
 		}

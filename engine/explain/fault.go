@@ -37,6 +37,17 @@ func blankVariant(st *state.State, node int32) *fault {
 	if v == nil {
 		return nil
 	}
-	msg := st.MendWords(fmt.Sprintf("the variant %q", v.Node.Name.Text), st.Root, v.Mend)
-	return &fault{node: node, said: true, code: "not-whole", msg: msg}
+	return &fault{node: node, said: true, code: "not-whole", msg: unreadVariant(st)}
 }
+
+// unreadVariant says what to mend where the variant in use was not read whole.
+func unreadVariant(st *state.State) string {
+	v := st.InUse.ToMend()
+	if v == nil {
+		return ""
+	}
+	return st.MendWords(fmt.Sprintf("the variant %q", v.Node.Name.Text), st.Root, v.Mend)
+}
+
+// Unread says why nothing has a value: the variant in use was not read whole. It is empty where that is not so.
+func (e *Explainer) Unread() string { return unreadVariant(e.State) }

@@ -232,7 +232,7 @@ func (t *teller) rest(r *Reason, thing int32, tell func() *Reason) {
 func (t *teller) column(c *program.Column, depth int) *Reason {
 	e := t.e
 	thing := e.ColumnThing(c.Number)
-	r := &Reason{Name: e.ThingName(thing), Column: true, Kind: Given, Note: c.Note,
+	r := &Reason{Name: program.ThingName(e.Program, thing), Column: true, Kind: Given, Note: c.Note,
 		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit}}
 	if c.Worked != nil {
 		r.Kind, r.Formula = Worked, c.Worked.Formula().Text

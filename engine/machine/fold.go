@@ -146,8 +146,8 @@ type Reading struct {
 	rows   int
 }
 
-// Row takes the next row. It reports false when x does not rise, or a value is not a number: then there is no result. Just
-// outside the table, by no more than two equal numbers may differ, is on its first or last row.
+// Row takes the next row. It reports false when x does not rise, or a value is not a number: then there is no
+// result. Just outside the table, by no more than two equal numbers may differ, is on its first or last row.
 func (r *Reading) Row(x, y float64) bool {
 	if !finite(x) || !finite(y) || !finite(r.At) || r.rows > 0 && x <= r.x {
 		return false

@@ -133,8 +133,8 @@ func TestMedianAllocatesNothingTheSecondTime(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Run(code, 0) }))
 }
 
-// readOff reads ys off where xs come to at, by a fold of the machine and by Reading alone; both say the same. keep says which
-// rows count, and nil keeps all.
+// readOff reads ys off where xs come to at, by a fold of the machine and by Reading alone; both say the same.
+// keep says which rows count, and nil keeps all.
 func readOff(t *testing.T, at float64, xs, ys, keep []float64) float64 {
 	t.Helper()
 	n := int32(len(xs))
@@ -202,7 +202,10 @@ func TestInterpolate(t *testing.T) {
 		{"a row that does not count", 2, []float64{1, 2, 3}, []float64{10, 99, 30}, []float64{1, 0, 1}, 20},
 		{"a row that does not count and does not rise", 2, []float64{1, 0, 3}, []float64{10, 99, 30}, []float64{1, 0, 1}, 20},
 		{"a row that does not count and is not known", 2, []float64{1, no, 3}, []float64{10, no, 30}, []float64{1, 0, 1}, 20},
-		{"rows after one that does not count", 3.5, []float64{1, 2, 3, 4}, []float64{10, 99, 30, 40}, []float64{1, 0, 1, 1}, 35},
+		{
+			"rows after one that does not count", 3.5, []float64{1, 2, 3, 4}, []float64{10, 99, 30, 40},
+			[]float64{1, 0, 1, 1}, 35,
+		},
 		{"a row of which it is not known", 2, []float64{1, 2, 3}, []float64{10, 20, 30}, []float64{1, no, 1}, no},
 	} {
 		same(t, tt.want, readOff(t, tt.at, tt.xs, tt.ys, tt.keep), tt.about)

@@ -87,7 +87,7 @@ func tagText(tag text.UnitTag) string {
 }
 
 // Called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func (p *Program) Called() []*Formula {
+func Called(p *Program) []*Formula {
 	var list []*Formula
 	used := map[int32]bool{}
 	var note func(root int32)

@@ -1,12 +1,12 @@
 package program
 
 // IsRows reports whether a node is a list of rows rather than of values.
-func (p *Program) IsRows(i int32) bool {
-	switch p.Nodes[i].Op {
+func (t *Tree) IsRows(i int32) bool {
+	switch t.Nodes[i].Op {
 	case OpRows:
 		return true
 	case OpKeep:
-		return p.IsRows(p.Nodes[i].A)
+		return t.IsRows(t.Nodes[i].A)
 	}
 	return false
 }

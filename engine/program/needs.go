@@ -16,7 +16,7 @@ func EachThing(steps []graph.Step, visit func(thing int32)) {
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
 // formulaThing is the thing of the graph for a formula.
-func (p *Program) formulaThing(f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
+func formulaThing(p *Program, f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
 
 // SlotNeeds appends what a slot needs.
 func (p *Program) SlotNeeds(s int32, needs []int32) []int32 {
@@ -44,7 +44,7 @@ func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
 	case OpLookup:
 		needs = append(needs, p.ColumnThing(n.B))
 	case OpCall:
-		needs = append(needs, p.formulaThing(n.A))
+		needs = append(needs, formulaThing(p, n.A))
 	}
 	for _, o := range p.Operands(i) {
 		needs = p.NodeNeeds(o, row, needs)
@@ -73,7 +73,7 @@ func (p *Program) RootsOf(s int32) []int32 {
 }
 
 // ThingName names a slot or a whole column.
-func (p *Program) ThingName(thing int32) string {
+func ThingName(p *Program, thing int32) string {
 	if thing < int32(len(p.Slots)) {
 		return p.SlotName(thing)
 	}

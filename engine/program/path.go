@@ -110,7 +110,7 @@ func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
 		}
 	}
 	if !ok || why.Set && at.Mod.Library {
-		return at, p.unknownFirst(path, why)
+		return at, unknownFirst(p, path, why)
 	}
 	for n := 2; n <= len(path.Parts); n++ {
 		var slip *Mistake
@@ -128,7 +128,7 @@ func (p *Program) Find(name string, why Purpose) (at Place, path text.Path, err 
 		at, slip = p.Resolve(path, why)
 	} else {
 		slip = &Mistake{Kind: ErrNoSuchName, Diag: text.Diag{Msg: "unknown name " + text.Visible(name)}}
-		slip.Hint = cmp.Or(p.rowNamed(name), err.(text.Diags)[0].Msg)
+		slip.Hint = cmp.Or(rowNamed(p, name), err.(text.Diags)[0].Msg)
 	}
 	return at, path, slip.Err(name)
 }
@@ -161,17 +161,17 @@ func (p *Program) Step(path text.Path, at Place, why Purpose) (Place, *Mistake) 
 	}
 	switch {
 	case at.Kind == SheetPlace:
-		return p.inSheet(path, at, why)
+		return inSheet(p, path, at, why)
 	case at.Kind == TablePlace && part.Row:
-		return p.rowOf(part.Word, at, why)
+		return rowOf(p, part.Word, at, why)
 	case at.Kind == TablePlace || at.Kind == RowPlace && !part.Row:
-		return p.columnOf(part.Word, at, why)
+		return columnOf(p, part.Word, at, why)
 	}
-	return at, p.noParts(path, at)
+	return at, noParts(p, path, at)
 }
 
 // noParts tells that a value, a column or a row has no part of the kind that is last in a path.
-func (p *Program) noParts(path text.Path, at Place) *Mistake {
+func noParts(p *Program, path text.Path, at Place) *Mistake {
 	part, before := path.Last(), path.Before().String()
 	switch {
 	case at.Kind == RowPlace:
@@ -186,7 +186,7 @@ func (p *Program) noParts(path text.Path, at Place) *Mistake {
 }
 
 // inSheet finds what the last part of a path names in a used sheet.
-func (p *Program) inSheet(path text.Path, at Place, why Purpose) (Place, *Mistake) {
+func inSheet(p *Program, path text.Path, at Place, why Purpose) (Place, *Mistake) {
 	part, sheet := path.Last(), path.Before().String()
 	if part.Row {
 		hint := fmt.Sprintf("name the table in it: %s.TABLE[%s]", sheet, text.Quote(part.Text))
@@ -198,13 +198,13 @@ func (p *Program) inSheet(path text.Path, at Place, why Purpose) (Place, *Mistak
 	slip := noSuch("unknown-name", part.Span, fmt.Sprintf("%s has no cell or table %s", sheet, part.Text), "")
 	if why.Effort.Allow(len(at.Mod.Names) + len(p.Tables)) {
 		sheet += "."
-		slip.Hint = cmp.Or(p.Elsewhere(at.Mod, sheet, part.Text, why), p.nearName(at.Mod, sheet, part.Text))
+		slip.Hint = cmp.Or(p.Elsewhere(at.Mod, sheet, part.Text, why), nearName(p, at.Mod, sheet, part.Text))
 	}
 	return at, slip
 }
 
 // rowOf finds a row of a table.
-func (p *Program) rowOf(name text.Word, at Place, why Purpose) (Place, *Mistake) {
+func rowOf(p *Program, name text.Word, at Place, why Purpose) (Place, *Mistake) {
 	row, known := at.Table.row(p.Texts, name.Text)
 	switch {
 	case known:
@@ -217,7 +217,7 @@ func (p *Program) rowOf(name text.Word, at Place, why Purpose) (Place, *Mistake)
 }
 
 // columnOf finds a column of a table, or an entry of a row.
-func (p *Program) columnOf(name text.Word, at Place, why Purpose) (Place, *Mistake) {
+func columnOf(p *Program, name text.Word, at Place, why Purpose) (Place, *Mistake) {
 	c := at.Table.Column(name.Text)
 	switch {
 	case c == nil && at.Table.Lost != None:
@@ -233,7 +233,7 @@ func (p *Program) columnOf(name text.Word, at Place, why Purpose) (Place, *Mista
 }
 
 // unknownFirst tells that the first name of a path stands for nothing that would do.
-func (p *Program) unknownFirst(path text.Path, why Purpose) *Mistake {
+func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
 	name := path.Parts[0].Text
 	slip := noSuch("unknown-name", path.Parts[0].Span, "unknown name "+name, "gusset library "+name+" shows it")
 	switch ofLibrary := p.Library.Sets(name, false); {
@@ -254,7 +254,7 @@ func (p *Program) unknownFirst(path text.Path, why Purpose) *Mistake {
 		slip.Kind, slip.Code, slip.Msg = ErrNotOneValue, "formula-alone", name+" is a formula of the library"
 		return slip
 	}
-	slip.Hint = cmp.Or(elsewhere, p.rowNamed(name), p.nearName(p.Root, "", name))
+	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name), nearName(p, p.Root, "", name))
 	return slip
 }
 
@@ -299,7 +299,7 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 		return None, p.NotOneValue(at, path)
 	}
 	name, t, c := path.String(), at.Table, at.Cell
-	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "set what it is worked out from")
+	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "")
 	slip.Kind = ErrNotGiven
 	switch {
 	case t != nil && t.Ranged:
@@ -320,6 +320,8 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 		slip.Msg, slip.Hint = name+" is a check, not given", "set what it compares"
 	case c != nil && c.Kind == AdjustedCell:
 		slip.Msg, slip.Hint = name+" is adjusted, not given", "set what its condition rests on"
+	default:
+		slip.Hint = p.setInstead(s)
 	}
 	slip.Notes = []string{"it is on " + p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s))}
 	return None, slip

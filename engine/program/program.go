@@ -25,6 +25,7 @@ type Program struct {
 	ColumnTypes []Type // by number
 	Formulas    []*Formula
 	Examples    []*Example
+	Refuted     map[int32]int // formulas, by number, that do not give the figure of an example; the Diag about it
 	Variants    []*Variant
 	Texts       *Texts
 	Undrawn     map[*text.Chart]bool // those that would draw too many points

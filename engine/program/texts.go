@@ -39,8 +39,8 @@ func NewTexts(under *Texts) *Texts {
 	return t
 }
 
-// maxLayers is how many layers there may be, so that the fork of a fork of a fork, each with texts of its own, finds a text as
-// soon as the first one.
+// maxLayers is how many layers there may be, so that the fork of a fork of a fork, each with texts of its own,
+// finds a text as soon as the first one.
 const maxLayers = 16
 
 // inOneLayer returns the same texts, with all but those of the program in one layer.

@@ -50,7 +50,7 @@ func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) strin
 }
 
 // rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it.
-func (p *Program) rowNamed(name string) string {
+func rowNamed(p *Program, name string) string {
 	for _, t := range p.Tables {
 		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == p.Root && !t.List && len(t.Cols) > 1 {
 			return fmt.Sprintf("is it %s[%s].%s?", t.Name.Text, text.Quote(name), t.Cols[1].Name.Text)
@@ -60,7 +60,7 @@ func (p *Program) rowNamed(name string) string {
 }
 
 // nearName suggests a name like one that a sheet does not have.
-func (p *Program) nearName(mod *Module, prefix, name string) string {
+func nearName(p *Program, mod *Module, prefix, name string) string {
 	near, ok := nearest.Word(name, slices.Sorted(maps.Keys(mod.Names)))
 	if !ok {
 		return ""

@@ -30,10 +30,10 @@ func (st *State) HandleOf(name string) (Handle, error) {
 		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
 	}
 	_, notGiven := st.FindGiven(name)
-	return st.handleAt(name, s, notGiven == nil), nil
+	return handleAt(st, name, s, notGiven == nil), nil
 }
 
-func (st *State) handleAt(name string, s int32, given bool) Handle {
+func handleAt(st *State, name string, s int32, given bool) Handle {
 	sh := st.SlotShow(s)
 	return Handle{name: name, slot: s, unit: sh.Unit, whole: sh.Whole(), given: given}
 }
@@ -52,8 +52,8 @@ func (st *State) SetNumber(name string, value float64) error {
 	if err != nil {
 		return err
 	}
-	h := st.handleAt(name, s, true)
-	if err := st.fits(h, value); err != nil {
+	h := handleAt(st, name, s, true)
+	if err := fits(st, h, value); err != nil {
 		return err
 	}
 	si := h.unit.ToSI(value)
@@ -70,14 +70,14 @@ func (st *State) SetHandle(h Handle, value float64) error {
 		st.Assign(h.slot, o.value)
 		return nil
 	}
-	if err := st.fits(h, value); err != nil {
+	if err := fits(st, h, value); err != nil {
 		return err
 	}
 	return st.Put(change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
 }
 
 // fits tells why a number cannot be given.
-func (st *State) fits(h Handle, value float64) error {
+func fits(st *State, h Handle, value float64) error {
 	switch {
 	case int(h.slot) >= len(st.Slots):
 		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")

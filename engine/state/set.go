@@ -39,11 +39,11 @@ func (st *State) ReadAll(settings []Setting) ([]change, error) {
 		}
 		list[i] = r
 	}
-	return list, st.oneKindEach(list)
+	return list, oneKindEach(st, list)
 }
 
 // oneKindEach sees to it that a column that held nothing is not given things of two kinds at once.
-func (st *State) oneKindEach(list []change) error {
+func oneKindEach(st *State, list []change) error {
 	kinds := map[int32]program.Type{}
 	for _, r := range list {
 		sl := st.Slots[r.Slot]

@@ -74,7 +74,10 @@ func unread(file string, err error) error {
 		case err == nil && !info.Mode().IsRegular():
 			return notPlain(file, info.Mode(), toRead)
 		}
-		return &Error{File: file, Kind: Outside, Msg: "this link leads out of the folder that it is in", Hint: "name the sheet itself: " + Typed(FromHere(Real(file)))}
+		return &Error{
+			File: file, Kind: Outside, Msg: "this link leads out of the folder that it is in",
+			Hint: "name the sheet itself: " + Typed(FromHere(Real(file))),
+		}
 	}
 	return &Error{File: file, Msg: plain(err)}
 }
@@ -162,7 +165,8 @@ func missing(file string) error {
 	case sheet != file && there(sheet):
 		e.Hint = "is it " + Typed(sheet) + "?"
 	case there(sheet + ".txt"):
-		e.Hint = "an editor has called it " + Shown(sheet) + ".txt; take the .txt off its name: " + rename + " " + Typed(sheet+".txt") + " " + Typed(sheet)
+		e.Hint = "an editor has called it " + Shown(sheet) + ".txt; take the .txt off its name: " + rename + " " +
+			Typed(sheet+".txt") + " " + Typed(sheet)
 	}
 	return e
 }

@@ -8,8 +8,8 @@ import (
 // locks are the folders that this run has locked, each with what gives it back.
 //
 // The folder is locked and not the file in it, as every write puts another file in the file's place. The system gives a
-// lock back when its process ends, however it ends. On a file system without locks, such as some network drives, writers
-// go ahead without; what Edit has read is compared all the same.
+// lock back when its process ends, however it ends. On a file system without locks, such as some network
+// drives, writers go ahead without; what Edit has read is compared all the same.
 type locks map[string]func()
 
 // How long to wait for a lock. What another run does under a lock takes seconds at most.
@@ -37,7 +37,10 @@ func (l locks) take(file, folder string) error {
 		case !errors.Is(err, errLocked):
 			return unwritten(file, err)
 		case time.Now().After(deadline):
-			return &Error{File: file, Kind: Busy, Msg: "another run of gusset is writing in this folder", Hint: "run the same command again when it has ended"}
+			return &Error{
+				File: file, Kind: Busy, Msg: "another run of gusset is writing in this folder",
+				Hint: "run the same command again when it has ended",
+			}
 		}
 	}
 }

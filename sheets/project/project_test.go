@@ -35,7 +35,8 @@ func TestSheetDependsOn(t *testing.T) {
 	}
 	slices.Sort(names)
 	assert.Equal(t, []string{
-		"bench.gusset", "models/bench.gusset", "models/not-there.gusset", "models/not-there.gusset.txt", "models/tern.gusset", "not-there.gusset",
+		"bench.gusset", "models/bench.gusset", "models/not-there.gusset", "models/not-there.gusset.txt",
+		"models/tern.gusset", "not-there.gusset",
 		"shop/rack.gusset", "timber.gusset",
 	}, slices.Compact(names))
 
@@ -48,7 +49,10 @@ func TestSheetDependsOn(t *testing.T) {
 
 func TestFind(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"b.gusset", "a.gusset", "notes.txt", "in/c.gusset", ".hidden/d.gusset", "1/2/3/4/5/6/7/8/e.gusset", "1/2/3/4/5/6/7/8/9/f.gusset"} {
+	for _, name := range []string{
+		"b.gusset", "a.gusset", "notes.txt", "in/c.gusset", ".hidden/d.gusset", "1/2/3/4/5/6/7/8/e.gusset",
+		"1/2/3/4/5/6/7/8/9/f.gusset",
+	} {
 		write(t, filepath.Join(dir, filepath.FromSlash(name)), "")
 	}
 	files, err := Find(dir)
@@ -59,7 +63,9 @@ func TestFind(t *testing.T) {
 		files[i] = filepath.ToSlash(name)
 	}
 	assert.Equal(t, []string{"1/2/3/4/5/6/7/8/e.gusset", "a.gusset", "b.gusset", "in/c.gusset"}, files)
-	_, err = Find(filepath.Join(dir, ".hidden", ".."+string(filepath.Separator)+"1", "2", "3", "4", "5", "6", "7", "8", "9"))
+	_, err = Find(filepath.Join(
+		dir, ".hidden", ".."+string(filepath.Separator)+"1", "2", "3", "4", "5", "6", "7", "8", "9",
+	))
 	require.NoError(t, err)
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "empty"), 0o755))
 	_, err = Find(filepath.Join(dir, "empty"))
@@ -68,8 +74,9 @@ func TestFind(t *testing.T) {
 
 func TestTyped(t *testing.T) {
 	for in, want := range map[string]string{
-		"tern.gusset": "tern.gusset", "my tern.gusset": `"my tern.gusset"`, "a\x1b]0;x\x07.gusset": "\"a\ufffd]0;x\ufffd.gusset\"",
-		"a\xffb": "a\ufffdb", "a\u202eb": "a\ufffdb", "flügel.gusset": "flügel.gusset",
+		"tern.gusset": "tern.gusset", "my tern.gusset": `"my tern.gusset"`,
+		"a\x1b]0;x\x07.gusset": "\"a\ufffd]0;x\ufffd.gusset\"",
+		"a\xffb":               "a\ufffdb", "a\u202eb": "a\ufffdb", "flügel.gusset": "flügel.gusset",
 	} {
 		assert.Equal(t, want, Typed(in))
 	}

@@ -27,8 +27,8 @@ func Read(file string) ([]byte, error) {
 	return data, nil
 }
 
-// Open opens a plain file for reading, and returns its size. What is not a plain file is not opened at all: to open a pipe
-// is to wait until somebody writes to it, and to open a device may do something.
+// Open opens a plain file for reading, and returns its size. What is not a plain file is not opened at all: to
+// open a pipe is to wait until somebody writes to it, and to open a device may do something.
 func Open(file string) (f *os.File, size int64, err error) {
 	info, err := os.Stat(file)
 	switch {

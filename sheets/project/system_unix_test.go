@@ -69,8 +69,8 @@ func TestNothingBlocks(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// TestWhatBelongsToAFile: mode, owner and group stay with a file, links to it stay links, and what cannot be kept is not
-// lost in silence.
+// TestWhatBelongsToAFile: mode, owner and group stay with a file, links to it stay links, and what cannot be
+// kept is not lost in silence.
 func TestWhatBelongsToAFile(t *testing.T) {
 	dir := t.TempDir()
 	in := func(name string) string { return filepath.Join(dir, name) }
@@ -179,7 +179,10 @@ func TestAbandon(t *testing.T) {
 	require.Equal(t, 3, cmd.ProcessState.ExitCode(), "both were there: %s", out)
 	requireAlone(t, dir, "tern.gusset")
 	requireText(t, "a : 1\n", file)
-	require.NoError(t, Edit(file, func(old []byte) ([]byte, error) { return append(old, '\n'), nil }), "the lock went with the process")
+	require.NoError(
+		t, Edit(file, func(old []byte) ([]byte, error) { return append(old, '\n'), nil }),
+		"the lock went with the process",
+	)
 }
 
 // waitHalfway writes beside a file, tells so, and goes on when its input ends.

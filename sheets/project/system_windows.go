@@ -22,7 +22,8 @@ const (
 
 var createMutex = syscall.NewLazyDLL("kernel32.dll").NewProc("CreateMutexW")
 
-// tryLock locks a folder without waiting: by a named object of the system, which is there as long as a process holds it.
+// tryLock locks a folder without waiting: by a named object of the system, which is there as long as a process
+// holds it.
 func tryLock(folder string) (release func(), err error) {
 	h := fnv.New64a()
 	h.Write([]byte(strings.ToLower(folder))) // capitals do not count in names of files

@@ -58,8 +58,8 @@ func newTemporaryIn(folder string, perm fs.FileMode) (*temporary, error) {
 	}
 }
 
-// clearTemporaries removes what runs that were killed have left in a folder. The folder must be locked: then no run that
-// goes on has a temporary file in it.
+// clearTemporaries removes what runs that were killed have left in a folder. The folder must be locked: then no
+// run that goes on has a temporary file in it.
 func clearTemporaries(folder string) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {

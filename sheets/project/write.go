@@ -12,14 +12,14 @@ import (
 	"gusset/sheets/text"
 )
 
-// Edit changes a file: change is given what is in it, and what it returns takes its place, whole or not at all. While change
-// works, no other run of gusset writes the file, so it must not wait for a person. An editor knows nothing of that: what it
-// saves meanwhile is noticed, the save stays, and Edit reports Changed. What change returns as an error is returned as it
-// is, and nothing is written.
+// Edit changes a file: change is given what is in it, and what it returns takes its place, whole or not at all.
+// While change works, no other run of gusset writes the file, so it must not wait for a person. An editor knows
+// nothing of that: what it saves meanwhile is noticed, the save stays, and Edit reports Changed. What change
+// returns as an error is returned as it is, and nothing is written.
 //
-// The file is read once more, and looked at, right before it is replaced. Between that and the rename, some millionths of
-// a second, a save is not noticed: no system has a call that replaces a file only if it is what it was. Nor is it noticed
-// when a program that has had the file open all along writes into it after that.
+// The file is read once more, and looked at, right before it is replaced. Between that and the rename, some
+// millionths of a second, a save is not noticed: no system has a call that replaces a file only if it is what
+// it was. Nor is it noticed when a program that has had the file open all along writes into it after that.
 func Edit(file string, change func(old []byte) ([]byte, error)) error {
 	return EditAll([]string{file}, func(old [][]byte) ([][]byte, error) {
 		data, err := change(old[0])
@@ -91,8 +91,8 @@ func EditAll(files []string, change func(old [][]byte) ([][]byte, error)) error 
 	return nil
 }
 
-// Output writes what a command makes, in the place of what an earlier run has made or anew. It does not take the place of
-// a file that the command has read, nor of one of another kind, as its first bytes tell.
+// Output writes what a command makes, in the place of what an earlier run has made or anew. It does not take
+// the place of a file that the command has read, nor of one of another kind, as its first bytes tell.
 func Output(file string, data []byte, read []string) error {
 	t, err := locate(file)
 	if err != nil {
@@ -125,7 +125,11 @@ func (t *target) mayBeOutput(data []byte, read []string) error {
 	}
 	for _, r := range read {
 		if info, err := os.Stat(r); err == nil && os.SameFile(info, t.info) {
-			return &Error{File: t.file, Kind: WouldBeRead, Msg: "writing it would destroy " + Shown(FromHere(Real(r))) + ", which it is made from", Hint: other}
+			return &Error{
+				File: t.file, Kind: WouldBeRead,
+				Msg:  "writing it would destroy " + Shown(FromHere(Real(r))) + ", which it is made from",
+				Hint: other,
+			}
 		}
 	}
 	f, size, err := Open(t.file)
@@ -135,7 +139,10 @@ func (t *target) mayBeOutput(data []byte, read []string) error {
 	defer f.Close()
 	head := make([]byte, min(4, len(data)))
 	if _, err := io.ReadFull(f, head); size > 0 && (err != nil || !bytes.Equal(head, data[:len(head)])) {
-		return &Error{File: t.file, Kind: Exists, Msg: "there is another file of this name, and it is not of this kind", Hint: other}
+		return &Error{
+			File: t.file, Kind: Exists, Msg: "there is another file of this name, and it is not of this kind",
+			Hint: other,
+		}
 	}
 	return nil
 }
@@ -227,7 +234,11 @@ func renamed(err error, file string) error {
 
 // changed says that a file is not what it was.
 func (t *target) changed() error {
-	return &Error{File: t.file, Kind: Changed, Msg: "this has been changed by another program meanwhile, so it is left as it is", Hint: "run the same command again"}
+	return &Error{
+		File: t.file, Kind: Changed,
+		Msg:  "this has been changed by another program meanwhile, so it is left as it is",
+		Hint: "run the same command again",
+	}
 }
 
 // unchanged reports Changed when the file is not what it was.
@@ -289,7 +300,11 @@ func (t *target) prepare(locks locks, data []byte) (*replacement, error) {
 	if t.info != nil && err == nil {
 		if err := keepOwner(temp.File, t.info); err != nil {
 			temp.remove()
-			return nil, &Error{File: t.file, Kind: WouldLose, Msg: "its owner or its group is not yours, and would be if it were written", Hint: "work on a copy of your own"}
+			return nil, &Error{
+				File: t.file, Kind: WouldLose,
+				Msg:  "its owner or its group is not yours, and would be if it were written",
+				Hint: "work on a copy of your own",
+			}
 		}
 		err = temp.Chmod(t.info.Mode() & (fs.ModePerm | fs.ModeSetuid | fs.ModeSetgid | fs.ModeSticky))
 	}
@@ -312,14 +327,21 @@ func (t *target) mayBeReplaced() error {
 	}
 	switch {
 	case t.info.Mode()&0o222 == 0: // the super-user may write it all the same, and is not asked to
-		return &Error{File: t.file, Kind: WouldLose, Msg: "this is marked read-only, so it is left as it is", Hint: "if it is to be written: " + makeWritable + " " + Typed(t.file)}
+		return &Error{
+			File: t.file, Kind: WouldLose, Msg: "this is marked read-only, so it is left as it is",
+			Hint: "if it is to be written: " + makeWritable + " " + Typed(t.file),
+		}
 	case errors.Is(err, fs.ErrNotExist):
 		return t.changed()
 	case err != nil:
 		return unwritten(t.file, err)
 	}
 	if n := countLinks(f); n > 1 {
-		return &Error{File: t.file, Kind: WouldLose, Msg: "this file has another name too (it has hard links), which would keep the old text", Hint: "name it once only, or work on a copy"}
+		return &Error{
+			File: t.file, Kind: WouldLose,
+			Msg:  "this file has another name too (it has hard links), which would keep the old text",
+			Hint: "name it once only, or work on a copy",
+		}
 	}
 	return nil
 }

@@ -212,8 +212,15 @@ func TestMessagesHaveTheNameThatWasTyped(t *testing.T) {
 	write(t, "shelf/real.gusset", "span : 30\n")
 	require.NoError(t, os.Chmod("shelf/real.gusset", 0o444))
 	for _, tt := range []struct{ file, want string }{
-		{"shelf/real.gusset", "shelf/real.gusset: this is marked read-only, so it is left as it is\n    hint: if it is to be written: " + makeWritable + " shelf/real.gusset"},
-		{"./shelf/../shelf/real.gusset", "./shelf/../shelf/real.gusset: this is marked read-only, so it is left as it is\n    hint: if it is to be written: " + makeWritable + " ./shelf/../shelf/real.gusset"},
+		{
+			"shelf/real.gusset",
+			"shelf/real.gusset: this is marked read-only, so it is left as it is\n    hint: if it is to be written: " +
+				makeWritable + " shelf/real.gusset",
+		},
+		{
+			"./shelf/../shelf/real.gusset",
+			"./shelf/../shelf/real.gusset: this is marked read-only, so it is left as it is\n    hint: if it is to be written: " + makeWritable + " ./shelf/../shelf/real.gusset",
+		},
 		{"a\x1b[31m\nb.gusset", "a\ufffd[31m\ufffdb.gusset: there is no such file"},
 	} {
 		err := Edit(tt.file, func(old []byte) ([]byte, error) { return nil, nil })

@@ -220,7 +220,7 @@ table ribs
 			}
 		}
 	}
-	fmt.Println(report.ChecksOf(report.ChecksOn(view.Pages)))
+	fmt.Println(view.ChecksOn(view.Pages))
 	// Output:
 	// Reed Bunting
 	// Wing

@@ -16,6 +16,7 @@ type Sheet struct {
 	Guesses  int      // that are left
 	Variants []string // their names, in quotes
 	Cautions []string
+	Used     []engine.UsedSheet // their checks
 }
 
 // Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
@@ -59,7 +60,8 @@ func (t Table) Head(column int) (name, unit string) {
 
 // Of returns the view of a worked model.
 func Of(m *engine.Model) *Sheet {
-	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions()}
+	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions(),
+		Used: m.UsedChecks()}
 	s.Wrong = FindWrong(m, s.Problems)
 	if v := m.Variant(); v != "" {
 		s.Title += " · " + v
@@ -84,6 +86,9 @@ func Of(m *engine.Model) *Sheet {
 	return s
 }
 
+// ChecksOn sums up the checks on some pages, and those of used sheets.
+func (s *Sheet) ChecksOn(pages []Page) Checks { return ChecksOf(checksOn(pages), s.Used...) }
+
 // Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns
 // false. The name is the one that formulas use; it takes some making.
 func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engine.Value) bool) {
@@ -101,12 +106,16 @@ func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engin
 	}
 }
 
+// EntryName returns what gives the name of an entry that formulas use; it takes some making.
+func (t Table) EntryName(row, column int) func() string {
+	return func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + t.Columns[column].Name }
+}
+
 // visit is Visit for a table; it returns false when a visit did.
 func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() string, v engine.Value) bool) bool {
 	for row := range t.Len() {
-		for k, c := range t.Columns {
-			name := func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + c.Name }
-			if !visit(p, it, name, t.Entry(row, k)) {
+		for k := range t.Columns {
+			if !visit(p, it, t.EntryName(row, k), t.Entry(row, k)) {
 				return false
 			}
 		}

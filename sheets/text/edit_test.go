@@ -80,7 +80,10 @@ func TestEditsThatAreRefused(t *testing.T) {
 		{given("span", "= 3"), "= 3 cannot be given: write : for what is given, or = for what is worked out"},
 		{given("span", "3 // note"), "3 // note cannot be given: a value is a number, text in quotes, or yes or no"},
 		{given("span", "3\nx : 4"), "3\nx : 4 cannot be given: a value is a number, text in quotes, or yes or no"},
-		{given("span", "\x00"), "\x00 cannot be given: the file holds a control character (0 hex) (take it out; a sheet is plain text)"},
+		{
+			given("span", "\x00"),
+			"\x00 cannot be given: the file holds a control character (0 hex) (take it out; a sheet is plain text)",
+		},
 		{entry("part", "wing", "weight", "1"), "there is no table part; did you mean parts?"},
 		{entry("parts", "wign", "weight", "1"), "there is no row of parts wign; did you mean wing?"},
 		{entry("parts", "wing", "wieght", "1"), "there is no column of parts wieght; did you mean weight?"},

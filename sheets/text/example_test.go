@@ -8,7 +8,10 @@ import (
 )
 
 func ExampleParse() {
-	file, diags := text.Parse(text.NewSource("tern.gusset", []byte("span [in, 1/8] : 4 ft 2 in  // off the plan\nwing area [sq in] = span * chord\n")))
+	file, diags := text.Parse(text.NewSource(
+		"tern.gusset",
+		[]byte("span [in, 1/8] : 4 ft 2 in  // off the plan\nwing area [sq in] = span * chord\n"),
+	))
 	cell := file.Nodes[0].(*text.Cell)
 	fmt.Println(cell.Name.Text, cell.Unit.Unit.Text, cell.Value.Word.Text)
 	fmt.Println(diags.Err())
@@ -21,7 +24,9 @@ func ExampleParse() {
 }
 
 func ExampleFormat() {
-	file, _ := text.Parse(text.NewSource("tern.gusset", []byte("page Wing\nspan[in,1/8]:4 ft 2 in\ncheck fits=span<57 [in]\n")))
+	file, _ := text.Parse(text.NewSource(
+		"tern.gusset", []byte("page Wing\nspan[in,1/8]:4 ft 2 in\ncheck fits=span<57 [in]\n"),
+	))
 	fmt.Print(string(text.Format(file)))
 	// Output:
 	// page Wing

@@ -124,7 +124,10 @@ func TestTableParts(t *testing.T) {
 	require.Len(t, table.Worked, 1)
 	assert.False(t, table.Worked[0].IsGiven())
 
-	f := parse(t, "formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n").Nodes[0].(*Formula)
+	f := parse(
+		t,
+		"formula f(x) = x\n  // doc\n  // more\n  source \"s\"\n  // no doc\n  needs x > 0\n  trust x > 1\n  example f(1) = 1\n  caution \"c\"\n",
+	).Nodes[0].(*Formula)
 	assert.Len(t, f.Doc, 2, "the comments at its head say what a formula is")
 	assert.Equal(t, []int{1, 1, 1, 1, 1}, []int{len(f.Sources), len(f.Needs), len(f.Trusts), len(f.Examples),
 		len(f.Cautions)})
@@ -183,9 +186,18 @@ func kinds(nodes []Node) string {
 func TestRefusedFiles(t *testing.T) {
 	for _, tt := range []struct{ in, want string }{
 		{"a : 1\nb : \xff\n", "s:2:5: the file is not UTF-8 text\n    b : \ufffd\n        ~\n    hint: save it as UTF-8"},
-		{"a : \x1b[2J\n", "s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text"},
-		{"a : 1\rb : 2\n", "s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text"},
-		{"a : \u202e1\n", "s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text"},
+		{
+			"a : \x1b[2J\n",
+			"s:1:5: the file holds a control character (1B hex)\n    a : \ufffd[2J\n        ~\n    hint: take it out; a sheet is plain text",
+		},
+		{
+			"a : 1\rb : 2\n",
+			"s:1:6: the file holds a control character (D hex)\n    a : 1\ufffdb : 2\n         ~\n    hint: take it out; a sheet is plain text",
+		},
+		{
+			"a : \u202e1\n",
+			"s:1:5: the file holds a control character (202E hex)\n    a : \ufffd1\n        ~\n    hint: take it out; a sheet is plain text",
+		},
 		{strings.Repeat("a:1\n", MaxFile/4+1),
 			"s:1:1: the file is larger than 16 MiB\n    a:1\n    ~\n    hint: a sheet is text of a few pages; is this the right file?"},
 		{strings.Repeat("\n", MaxLines+1),
@@ -271,7 +283,10 @@ func TestLineEndsAndMarks(t *testing.T) {
 	in := "\ufeffsheet \"x\"\r\n\ta : 1\n\r\nb : 2"
 	f := parse(t, in)
 	assert.Equal(t, in, string(f.Bytes()))
-	assert.Equal(t, "Title{Name:x}\nCell{Name:a Value:{Kind:number Word:1}}\nCell{Name:b Value:{Kind:number Word:2}}\n", dump(f.Nodes))
+	assert.Equal(
+		t, "Title{Name:x}\nCell{Name:a Value:{Kind:number Word:1}}\nCell{Name:b Value:{Kind:number Word:2}}\n",
+		dump(f.Nodes),
+	)
 	assert.Equal(t, Position{Line: 1, Column: 1, Offset: 3}, f.Source.Position(3), "nobody sees a byte order mark")
 	assert.Equal(t, "\ufeff", string(parse(t, "\ufeff").Bytes()))
 }

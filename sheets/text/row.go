@@ -158,7 +158,8 @@ func (b *tableReader) countHint(code Word, n int) string {
 		return "a row does not begin with a bar"
 	case n == m+1 && strings.HasSuffix(code.Text, "|"):
 		return "leave out the bar at the end"
-	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text && !strings.Contains(barred, `"`):
+	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text &&
+		!strings.Contains(barred, `"`):
 		return "entries are separated by bars: " + barred
 	case n == 1 && endsWithNumber.MatchString(code.Text):
 		return "put a bar between the entries, and one for each that is not known yet"

@@ -52,8 +52,8 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
-// scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is reported and
-// the rest of the line is then passed over, so that a line never gives more than one message.
+// scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
+// reported and the rest of the line is then passed over, so that a line never gives more than one message.
 type scanner struct {
 	p    *parser
 	text string // of the whole file: every Word is a piece of it

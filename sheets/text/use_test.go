@@ -9,7 +9,8 @@ import (
 func TestNameOfAUsedSheet(t *testing.T) {
 	for line, want := range map[string]string{
 		`use "rack.gusset"`: "rack", `use "wood/rack 2.gusset"`: "rack_2", `use "wood\rack-3.gusset"`: "rack_3",
-		`use "é_9.gusset" // n`: "é_9", `use "rack.gusset" as wood`: "wood", `use "rack"`: "rack", `use "a.b.gusset"`: "a_b",
+		`use "é_9.gusset" // n`: "é_9", `use "rack.gusset" as wood`: "wood", `use "rack"`: "rack",
+		`use "a.b.gusset"`: "a_b",
 	} {
 		assert.Equal(t, want, parse(t, line).Nodes[0].(*Use).Name().Text, line)
 	}

@@ -382,7 +382,7 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
 		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
 		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},
-		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is not a row of rack.stock; is it "balsa 1/16"?`},
+		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is not a row of rack.stock; choose from "balsa 1/16", "balsa 3/32"`},
 		{"not yes or no", typed("fitted", 0, "maybe"), "fitted", `holds "maybe" where yes or no is expected`},
 		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
 		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},
@@ -391,6 +391,10 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"used", typed("rack_stock_thickness", 0, 0.07), `rack.stock["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
 		{"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`, `the row "motor" is gone from the workbook`},
 		{"row added", typed("parts_part", 1, "engine"), `parts["engine"]`, "is a row that was added in the workbook: add it to the table in the sheet"},
+		{"row typed over the line below", typed("parts_part", 3, "receiver"), `parts["receiver"]`,
+			"is a row that was typed below the rows of parts, where it does not count: add it to the table in the sheet"},
+		{"row typed above", typed("parts_part", -1, "receiver"), `parts["receiver"]`,
+			"is a row that was typed above the rows of parts, where it does not count: add it to the table in the sheet"},
 		{"row twice", typed("parts_part", 1, "wing"), `parts["wing"].station`, `the workbook has two rows "wing"`},
 	} {
 		t.Run(tt.what, func(t *testing.T) {

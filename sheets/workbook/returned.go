@@ -108,6 +108,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 		r.line(l)
 	}
 	r.addedRows()
+	r.rowsOutside()
 	return &r.Returned, nil
 }
 

@@ -50,7 +50,7 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 // first or below the last does not, nor does one without a name.
 func (b *builder) counted(g *grid, t *tableSpot, row int) {
 	key := t.key().name
-	g.write(row, nameColumn, "    rows", b.style(look{size: noteSize, faint: true}))
+	g.write(row, nameColumn, "    "+rowsLine, b.style(look{size: noteSize, faint: true}))
 	said := look{format: `"all counted";;"NOT COUNTED"`, size: noteSize, faint: true, right: true}
 	g.set(row, valueColumn, content{
 		kind: aNumber, number: 1, style: b.style(said),

@@ -62,7 +62,10 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 `
 	for _, tt := range []struct{ sheet, book string }{
 		{`x [oz/sq ft] = weight / wing_area`, `weight/wing_area*144`},
-		{`x [oz/sq ft] = wing_loading(weight, wing_area)`, `IF(AND(IFERROR(wing_area>0,TRUE),IFERROR(weight>=0,TRUE)),weight/wing_area*144,1/0)`},
+		{
+			`x [oz/sq ft] = wing_loading(weight, wing_area)`,
+			`IF(AND(IFERROR(wing_area>0,TRUE),IFERROR(weight>=0,TRUE)),weight/wing_area*144,1/0)`,
+		},
 		{`x [sq in] = span * chord`, `IF(COUNT(span,chord)=2,span*chord,NA())`},
 		{`x [sq ft] = wing_area`, `wing_area/144`},
 		{`x [mm] = 2 * span`, `IF(ISNUMBER(span),2*span*25.4,NA())`},
@@ -88,7 +91,10 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [degC] = max(warm, 15 [degC])`, `IF(ISNUMBER(warm),MAX(warm,15),NA())`},
 		{`x [degC] = n > 2 ? warm : 15 [degC]`, `IF(ISNUMBER(n),IF(n>2,IF(ISNUMBER(warm),warm,NA()),15),NA())`},
 		{`x [degC] = max(days.noon)`, `IF(AND(COUNT(days_noon)=ROWS(days_noon),days_counted),MAX(days_noon),NA())`},
-		{`x [degC] = mean(filter(days, .noon > 0 [degC]).noon)`, `{IF(AND(COUNT(days_noon)=ROWS(days_noon),days_counted),AVERAGE(IF(days_noon>0,days_noon,"")),NA())}`},
+		{
+			`x [degC] = mean(filter(days, .noon > 0 [degC]).noon)`,
+			`{IF(AND(COUNT(days_noon)=ROWS(days_noon),days_counted),AVERAGE(IF(days_noon>0,days_noon,"")),NA())}`,
+		},
 		{`x [oz] = anything ?? weight`, `IF(ISNUMBER(anything),1/0,weight)`},
 		{`x = anything ?? n`, `IF(ISNUMBER(anything),anything,IF(ISNUMBER(n),n,NA()))`},
 		{`x = warm / 293.15 [K]`, `IF(ISNUMBER(warm),(warm+273.15)/293.15,NA())`},
@@ -105,17 +111,41 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x = ceil(n / 2)`, `IF(ISNUMBER(n),-INT(1E-12*ABS(n/2)-n/2),NA())`},
 		{`x [in] = round(span, 1/16 [in])`, `IF(ISNUMBER(span),ROUND(span/0.0625,0)*0.0625,NA())`},
 		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
-		{`x = fitted and n > 2`, `IF(IF(AND(IF(fitted<>"",fitted="yes",TRUE),IF(ISNUMBER(n),n>2,TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`},
-		{`x [in] = wood == "spruce" ? span : chord`, `IF(wood<>"",IF(EXACT(wood,"spruce"),IF(ISNUMBER(span),span,NA()),IF(ISNUMBER(chord),chord,NA())),NA())`},
+		{
+			`x = fitted and n > 2`,
+			`IF(IF(AND(IF(fitted<>"",fitted="yes",TRUE),IF(ISNUMBER(n),n>2,TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`,
+		},
+		{
+			`x [in] = wood == "spruce" ? span : chord`,
+			`IF(wood<>"",IF(EXACT(wood,"spruce"),IF(ISNUMBER(span),span,NA()),IF(ISNUMBER(chord),chord,NA())),NA())`,
+		},
 		{`x = "light " + wood`, `IF(wood<>"","light "&wood,NA())`},
 		{`x [oz] = sum(parts.weight)`, `IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(parts_weight),NA())`},
 		{`x [oz] = sum(parts.heavy)`, `IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),SUM(parts_heavy),NA())`},
-		{`x [oz in] = sum(parts.weight * parts.at)`, `IF(AND(COUNT(parts_at)=ROWS(parts_at),COUNTBLANK(parts_weight)=0,parts_counted),SUMPRODUCT(parts_weight*parts_at),NA())`},
-		{`x [in] = sum(map(parts, abs(.at)))`, `{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),SUM(ABS(parts_at)),NA())}`},
-		{`x = all(parts, abs(.at) < 3 [in])`, `{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),IF(SUM(IF(ABS(parts_at)<3-3E-12,1,0))=ROWS(parts_part),"yes","no"),NA())}`},
-		{`x [oz] = sum(filter(parts, .kind == "wing"), .weight)`, `{IF(AND(COUNTBLANK(parts_kind)=0,COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(EXACT(parts_kind,"wing"),parts_weight,0)),NA())}`},
-		{`x = count(parts, .weight > 4 [oz])`, `{IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(parts_weight>4+4E-12,1,0)),NA())}`},
-		{`x [oz] = sum(filter(parts, .heavy > 4 [oz]), .heavy)`, `{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),SUM(IF(parts_heavy>4,parts_heavy,0)),NA())}`},
+		{
+			`x [oz in] = sum(parts.weight * parts.at)`,
+			`IF(AND(COUNT(parts_at)=ROWS(parts_at),COUNTBLANK(parts_weight)=0,parts_counted),SUMPRODUCT(parts_weight*parts_at),NA())`,
+		},
+		{
+			`x [in] = sum(map(parts, abs(.at)))`,
+			`{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),SUM(ABS(parts_at)),NA())}`,
+		},
+		{
+			`x = all(parts, abs(.at) < 3 [in])`,
+			`{IF(AND(COUNT(parts_at)=ROWS(parts_at),parts_counted),IF(SUM(IF(ABS(parts_at)<3-3E-12,1,0))=ROWS(parts_part),"yes","no"),NA())}`,
+		},
+		{
+			`x [oz] = sum(filter(parts, .kind == "wing"), .weight)`,
+			`{IF(AND(COUNTBLANK(parts_kind)=0,COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(EXACT(parts_kind,"wing"),parts_weight,0)),NA())}`,
+		},
+		{
+			`x = count(parts, .weight > 4 [oz])`,
+			`{IF(AND(COUNTBLANK(parts_weight)=0,parts_counted),SUM(IF(parts_weight>4+4E-12,1,0)),NA())}`,
+		},
+		{
+			`x [oz] = sum(filter(parts, .heavy > 4 [oz]), .heavy)`,
+			`{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),SUM(IF(parts_heavy>4,parts_heavy,0)),NA())}`,
+		},
 		{`x [oz] = first(filter(parts, .kind == "wing").heavy)`,
 			`{IF(AND(COUNTBLANK(parts_kind)=0,parts_counted),IF(SUM(IF(EXACT(parts_kind,"wing"),1,0))=0,1/0,IF(SUM(IF(EXACT(parts_kind,"wing"),IF(ISERROR(IF(ISNUMBER(parts_heavy),parts_heavy,NA())),` +
 				`IF(ISNUMBER(parts_heavy),parts_heavy,NA()),0),0))=0,INDEX(IF(ISNUMBER(parts_heavy),parts_heavy,NA()),MATCH(TRUE,EXACT(parts_kind,"wing"),0)))),NA())}`},
@@ -124,13 +154,22 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [oz] = last(filter(parts, .heavy > 4 [oz]).heavy)`, `{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),IF(SUM(IF(parts_heavy>4,1,0))=0,1/0,` +
 			`INDEX(parts_heavy,MAX(IF(parts_heavy>4,ROW(parts_part)-MIN(ROW(parts_part))+1,0)))),NA())}`},
 		{`x [oz] = parts["b"].weight`, `parts_b_weight`},
-		{`x [in] = rack.stock[wood].thick`, `IF(ISNUMBER(INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0))),INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0)),NA())`},
+		{
+			`x [in] = rack.stock[wood].thick`,
+			`IF(ISNUMBER(INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0))),INDEX(rack_stock_thick,MATCH(wood,rack_stock_stock,0)),NA())`,
+		},
 		{`check x = weight < 40 [oz]`, `IFERROR(IF(weight<40-4E-11,"holds","fails"),"waits")`},
 		{`check x = 5 [ft] >= span`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
-		{`check x = metric <= 120 [mm]`, `IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`},
+		{
+			`check x = metric <= 120 [mm]`,
+			`IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`,
+		},
 		{`check x = count(parts) > 1`, `IFERROR(IF(parts_counted,IF(ROWS(parts_part)>1,"holds","fails"),NA()),"waits")`},
 		{`check x = fitted and 2 > 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
-		{`x [ozf-in] = lever(kilo, ft)`, `IF(ISNUMBER(ft),IF(ft>=0,IF(ISNUMBER(kilo),kilo*standard_gravity*ft*43.16331707514441,NA()),1/0),NA())`},
+		{
+			`x [ozf-in] = lever(kilo, ft)`,
+			`IF(ISNUMBER(ft),IF(ft>=0,IF(ISNUMBER(kilo),kilo*standard_gravity*ft*43.16331707514441,NA()),1/0),NA())`,
+		},
 		{`x [in] = 30 [mm] + ft`, `IF(ISNUMBER(ft),(0.0984251968503937+ft)*12,NA())`},
 		{`check x = span <= 5 [ft]`, `IFERROR(IF(ISNUMBER(span),IF(span<=60,"holds","fails"),NA()),"waits")`},
 		{`check x = 2 < n < 12 and 10 [in] < span < 60 [in]`, `IFERROR(IF(IF(AND(IFERROR(IF(ISNUMBER(n),AND(n>2,n<12),NA()),TRUE),IFERROR(IF(ISNUMBER(span),AND(span>10,span<60),NA()),TRUE)),` +
@@ -147,19 +186,37 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [deg] = 0.5 [rad]`, `28.64788975654116`}, // 90 over pi
 		{`x [rad/s] = turns`, `IF(ISNUMBER(turns),turns*PI()/30,NA())`},
 		{`x [rpm] = n * 1 [rad/s]`, `IF(ISNUMBER(n),n*30/PI(),NA())`},
-		{`x = pick(n, ft / 1 [ft])`, `IF(IF(AND(IF(ISNUMBER(n),n<9,TRUE),IFERROR(IF(ISNUMBER(ft),ft>0,NA()),TRUE)),IF(ISERR(IF(ISNUMBER(ft),ft>0,NA())),IF(ISNUMBER(ft),ft>0,NA()),AND(IF(ISNUMBER(n),n<9,NA()),IF(ISNUMBER(ft),ft>0,NA()))),FALSE),IF(ISNUMBER(n),IF(n>1,IF(ISNUMBER(ft),ft,NA()),0),NA()),1/0)`},
+		{
+			`x = pick(n, ft / 1 [ft])`,
+			`IF(IF(AND(IF(ISNUMBER(n),n<9,TRUE),IFERROR(IF(ISNUMBER(ft),ft>0,NA()),TRUE)),IF(ISERR(IF(ISNUMBER(ft),ft>0,NA())),IF(ISNUMBER(ft),ft>0,NA()),AND(IF(ISNUMBER(n),n<9,NA()),IF(ISNUMBER(ft),ft>0,NA()))),FALSE),IF(ISNUMBER(n),IF(n>1,IF(ISNUMBER(ft),ft,NA()),0),NA()),1/0)`,
+		},
 		{`x [in] = hypot(span, ft)`, `IF(COUNT(span,ft)=2,SQRT(span^2+(ft*12)^2),NA())`},
-		{`x [oz] = max(filter(parts, .heavy > 4 [oz]).heavy)`, `{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),IF(SUM(IF(parts_heavy>4,1,0))=0,1/0,MAX(IF(parts_heavy>4,parts_heavy,""))),NA())}`},
-		{`x = (fitted or n > 2) and not fitted`, `IF(IF(AND(IFERROR(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),TRUE),IF(fitted<>"",NOT(fitted="yes"),TRUE)),AND(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),IF(fitted<>"",NOT(fitted="yes"),NA())),FALSE),"yes","no")`},
+		{
+			`x [oz] = max(filter(parts, .heavy > 4 [oz]).heavy)`,
+			`{IF(AND(COUNT(parts_heavy)=ROWS(parts_heavy),parts_counted),IF(SUM(IF(parts_heavy>4,1,0))=0,1/0,MAX(IF(parts_heavy>4,parts_heavy,""))),NA())}`,
+		},
+		{
+			`x = (fitted or n > 2) and not fitted`,
+			`IF(IF(AND(IFERROR(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),TRUE),IF(fitted<>"",NOT(fitted="yes"),TRUE)),AND(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),IF(fitted<>"",NOT(fitted="yes"),NA())),FALSE),"yes","no")`,
+		},
 		{`x = n < 5 ? "a" : wood`, `IF(ISNUMBER(n),IF(n<5,"a",IF(wood<>"",wood,NA())),NA())`},
 		{`x = mod(n, -2)`, `IF(ISNUMBER(n),IF(ABS(n/(-2)-ROUND(n/(-2),0))<=1E-12*ABS(n/(-2)),0,n-(-2*INT(n/(-2)))),NA())`},
 		{`x [in] = 3 [ft] / 1 [ft] * 1 [ft]`, `36`},
 		{`x = fitted == (n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),fitted<>""),IF((fitted="yes")=(n>2),1,2),NA())`},
-		{`x = all(parts, n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),parts_counted),IF(ROWS(parts_part)*IF(n>2,1,0)=ROWS(parts_part),1,2),NA())`},
+		{
+			`x = all(parts, n > 2) ? 1 : 2`,
+			`IF(AND(ISNUMBER(n),parts_counted),IF(ROWS(parts_part)*IF(n>2,1,0)=ROWS(parts_part),1,2),NA())`,
+		},
 		{`x = count(filter(parts, n > 2))`, `IF(AND(ISNUMBER(n),parts_counted),ROWS(parts_part)*IF(n>2,1,0),NA())`},
 		{`check x = 20 [oz] < weight < 40 [oz]`, `IFERROR(IF(AND(weight>20+2E-11,weight<40-4E-11),"holds","fails"),"waits")`},
 	} {
-		m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", given+tt.sheet+"\n", "rack.gusset", "table stock\n  stock | thick [in]\n  spruce | 1/8\n"), Library: libraryPages()}, "m.gusset")
+		m, err := engine.Load(engine.Sources{
+			Files: mapFiles(
+				"m.gusset", given+tt.sheet+"\n", "rack.gusset",
+				"table stock\n  stock | thick [in]\n  spruce | 1/8\n",
+			),
+			Library: libraryPages(),
+		}, "m.gusset")
 		require.NoError(t, err)
 		require.Empty(t, m.Problems(), tt.sheet)
 		p := planOf(m)
@@ -199,7 +256,10 @@ func TestNamesAreMappedAndListed(t *testing.T) {
 	m, src := loadText(t, sheet)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
-	assert.Equal(t, []Remark{{"rib3", "rib3_"}, {"R", "R_"}, {"rc", "rc_"}, {"log10", "log10_"}, {"Span", "Span_2"}}, sum.Renamed)
+	assert.Equal(
+		t, []Remark{{"rib3", "rib3_"}, {"R", "R_"}, {"rc", "rc_"}, {"log10", "log10_"}, {"Span", "Span_2"}},
+		sum.Renamed,
+	)
 	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
 	agree(t, "names", m, got.After, 1e-12)
 	all := ""
@@ -224,7 +284,10 @@ func bytesFile(t *testing.T, data []byte) string {
 
 // A text stays a text, whatever it looks like.
 func TestTextsStayTexts(t *testing.T) {
-	texts := []string{"=1+1", "+1", "-1", "@sum", "=cmd|' /C calc'!A0", "1/2", "0012", "_x0041_", " padded ", `say "no"`, "a <b> & 'c'", "ärger 翼"}
+	texts := []string{
+		"=1+1", "+1", "-1", "@sum", "=cmd|' /C calc'!A0", "1/2", "0012", "_x0041_", " padded ", `say "no"`,
+		"a <b> & 'c'", "ärger 翼",
+	}
 	var b strings.Builder
 	for i, text := range texts {
 		fmt.Fprintf(&b, "t%c : %q\nu%c = t%c + \"\"\n", 'a'+rune(i), text, 'a'+rune(i), 'a'+rune(i))
@@ -242,7 +305,8 @@ func TestTextsStayTexts(t *testing.T) {
 	}
 }
 
-// A workbook as another reader sees it: inputs open and tinted, all else locked without a password, ranges, lists, titles.
+// A workbook as another reader sees it: inputs open and tinted, all else locked without a password, ranges,
+// lists, titles.
 func TestWorkbookIsMadeForAMate(t *testing.T) {
 	m, src := mates(t)
 	data, sum, err := Write(m, src)
@@ -291,7 +355,10 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 		rules[dv.Sqref] = dv
 	}
 	at := func(called string) *excelize.DataValidation { return rules[p.spotNamed(called).local()] }
-	assert.Equal(t, [4]string{"decimal", "between", "-10000", "10000"}, [4]string{at("span").Type, at("span").Operator, at("span").Formula1, at("span").Formula2})
+	assert.Equal(
+		t, [4]string{"decimal", "between", "-10000", "10000"},
+		[4]string{at("span").Type, at("span").Operator, at("span").Formula1, at("span").Formula2},
+	)
 	assert.Equal(t, [2]string{"list", "rack_stock_stock"}, [2]string{at("stock").Type, at("stock").Formula1})
 	assert.Equal(t, "list", at("fitted").Type)
 	assert.Equal(t, "decimal", at(`parts["motor"].weighed`).Type)
@@ -308,7 +375,10 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 			assert.Equal(t, s.fixed(), names[s.name], s.called)
 		}
 	}
-	assert.Equal(t, fmt.Sprintf("'Balance'!$A$%d:$F$%d", p.tableNamed("parts").top, p.tableNamed("parts").top+2), names["parts"])
+	assert.Equal(
+		t, fmt.Sprintf("'Balance'!$A$%d:$F$%d", p.tableNamed("parts").top, p.tableNamed("parts").top+2),
+		names["parts"],
+	)
 }
 
 // The parts are what ISO/IEC 29500 says, as far as another implementation of it (openpyxl) checks them on reading.
@@ -367,7 +437,10 @@ func TestLongTexts(t *testing.T) {
 	long := strings.Repeat("spruce and ", 60)
 	longest := strings.Repeat("spruce and ", 23) // that a title and a page may have
 	name := strings.Repeat("very_", 11) + "long"
-	sheet := fmt.Sprintf("sheet %q\npage %s\n%s : %q // %s\nsame = %s == %q\njoined = %s + %q\ntable %s_t\n  part | w\n  x | 3\n", longest, longest, name, long, long, name, long, name, long, name)
+	sheet := fmt.Sprintf(
+		"sheet %q\npage %s\n%s : %q // %s\nsame = %s == %q\njoined = %s + %q\ntable %s_t\n  part | w\n  x | 3\n",
+		longest, longest, name, long, long, name, long, name, long, name,
+	)
 	m, src := loadText(t, sheet)
 	require.Empty(t, m.Problems())
 	data, _, err := Write(m, src)
@@ -377,10 +450,14 @@ func TestLongTexts(t *testing.T) {
 	agree(t, "long", m, office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0].After, 1e-15)
 }
 
-// What is long in a table is wrapped and its row made higher; numbers beyond all measure are shown by their powers of ten.
+// What is long in a table is wrapped and its row made higher; numbers beyond all measure are shown by their
+// powers of ten.
 func TestLongThingsAreShownWhole(t *testing.T) {
 	const long = "first of the two ribs with a very long name that goes on"
-	m, src := loadText(t, "big : 123456789012\nmetric [in] : 120 mm\nprice [GBP] : 3\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\ntable in_line\n  x from 1 to 9 step 4\n  a = x * 2.25\n  b = x / 3 + 10\n  c = x * x\n")
+	m, src := loadText(
+		t,
+		"big : 123456789012\nmetric [in] : 120 mm\nprice [GBP] : 3\nsquare = big * big\nsmall = 1 / square\ntable t\n  part | w [oz] | kind\n  "+long+" | 1 | \""+long+"\" // "+strings.Repeat(long, 3)+"\n  b | 2 | \"c\"\ntable none\n  part | w [oz]\ntable in_line\n  x from 1 to 9 step 4\n  a = x * 2.25\n  b = x / 3 + 10\n  c = x * x\n",
+	)
 	require.Empty(t, m.Problems())
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
@@ -428,7 +505,10 @@ func TestLongThingsAreShownWhole(t *testing.T) {
 
 // What a program does by itself when it opens, shows and prints a workbook.
 func TestWorkbookLooksAfterItself(t *testing.T) {
-	m, src := loadText(t, "sheet \"Sand & Foam\"\npage Ribs\n  long [in] : 3\n  rib [in, 1/8] = long / 4\n  cap [in, 1/8] = long / 8\n")
+	m, src := loadText(
+		t,
+		"sheet \"Sand & Foam\"\npage Ribs\n  long [in] : 3\n  rib [in, 1/8] = long / 4\n  cap [in, 1/8] = long / 8\n",
+	)
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
@@ -441,7 +521,9 @@ func TestWorkbookLooksAfterItself(t *testing.T) {
 	footer, err := f.GetHeaderFooter("Ribs")
 	require.NoError(t, err)
 	assert.Equal(t, "&LSand && Foam&C&A&R&P / &N", footer.OddFooter)
-	assert.Contains(t, f.GetDefinedName(), excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'Ribs'!$3:$3", Scope: "Ribs"})
+	assert.Contains(t, f.GetDefinedName(), excelize.DefinedName{
+		Name: "_xlnm.Print_Titles", RefersTo: "'Ribs'!$3:$3", Scope: "Ribs",
+	})
 	rules, err := f.GetConditionalFormats("Ribs")
 	require.NoError(t, err)
 	var halves []string
@@ -452,7 +534,10 @@ func TestWorkbookLooksAfterItself(t *testing.T) {
 			}
 		}
 	}
-	assert.ElementsMatch(t, []string{`B5:B6 MOD(ROUND(B5*8,0),4)=0 # ?/2" in"`, `B5:B6 MOD(ROUND(B5*8,0),2)=0 # ?/4" in"`}, halves)
+	assert.ElementsMatch(
+		t, []string{`B5:B6 MOD(ROUND(B5*8,0),4)=0 # ?/2" in"`, `B5:B6 MOD(ROUND(B5*8,0),2)=0 # ?/4" in"`},
+		halves,
+	)
 }
 
 // A sheet with mistakes in its text has no formulas to rely on.
@@ -483,7 +568,9 @@ func TestFormatNumbersAreUnique(t *testing.T) {
 		styles, err := io.ReadAll(part)
 		require.NoError(t, err)
 		codes := map[string]string{}
-		for _, found := range regexp.MustCompile(`numFmtId="(\d+)" formatCode="([^"]*)"`).FindAllStringSubmatch(string(styles), -1) {
+		for _, found := range regexp.MustCompile(`numFmtId="(\d+)" formatCode="([^"]*)"`).FindAllStringSubmatch(
+			string(styles), -1,
+		) {
 			if first, taken := codes[found[1]]; taken {
 				assert.Equal(t, first, found[2], "%s: number %s", f.name, found[1])
 			}

@@ -41,6 +41,30 @@ func TestWord(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// Fractions of an inch are thicknesses of wood: a hint that names another one is followed to the wrong sheet.
+func TestNumbersAreTheSame(t *testing.T) {
+	rack := []string{"balsa sheet 1/32", "balsa sheet 1/16", "balsa sheet 3/32", "balsa sheet 1-1/2", "rib_12", "1¼ dowel"}
+	for _, tt := range []struct{ typed, want string }{
+		{"balsa sheet 3-32", "balsa sheet 3/32"},
+		{"balsa sheet 3 32", "balsa sheet 3/32"},
+		{"balsa shet 3/32", "balsa sheet 3/32"},
+		{"balsa sheet 1 1/2", "balsa sheet 1-1/2"},
+		{"balsa sheet 3/16", ""},
+		{"balsa sheet 13/2", ""},
+		{"balsa sheet", ""},
+		{"rib12", "rib_12"},
+		{"rib_11", ""},
+		{"rib_1", ""},
+		{"1½ dowel", ""},
+		{"1¼ dowl", "1¼ dowel"},
+	} {
+		got, _ := Word(tt.typed, rack)
+		assert.Equal(t, tt.want, got, tt.typed)
+	}
+	got, _ := Word("balsa sheet 3-32", []string{"balsa sheet 1/32", "balsa sheet 2-32"})
+	assert.Empty(t, got, "rather none than another thickness")
+}
+
 // A quarter of the letters, rounded, may be wrong, missing or too many, and not one more.
 func TestWordsOfAllLengths(t *testing.T) {
 	for letters, most := range map[int]int{2: 1, 3: 1, 5: 1, 6: 2, 9: 2, 10: 3, 13: 3, 14: 4, 97: 24, 98: 25, 100: 25} {

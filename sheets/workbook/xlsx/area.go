@@ -28,8 +28,8 @@ var (
 	wholeForm = regexp.MustCompile(`^` + sheetForm + `(?:\$?[A-Za-z]+:\$?[A-Za-z]+|\$?[0-9]+:\$?[0-9]+)$`)
 )
 
-// Resolve returns the cells that a defined name refers to: a cell or a block of cells on one sheet, written as Wing!$B$5
-// or 'Tail ”A”'!$H$1:$H$20. Of anything else its error says what it is.
+// Resolve returns the cells that a defined name refers to: a cell or a block of cells on one sheet, written as
+// Wing!$B$5 or 'Tail ”A”'!$H$1:$H$20. Of anything else its error says what it is.
 func (b *Book) Resolve(refersTo string) (Area, error) {
 	text := strings.TrimSpace(refersTo)
 	if len(text) > maxRefersTo {
@@ -56,7 +56,10 @@ func (b *Book) Resolve(refersTo string) (Area, error) {
 		return Area{}, fmt.Errorf("%s is beyond the edges of a sheet", inQuotes(text))
 	}
 	all := blockOf(from, to)
-	a := Area{sheet, int(all.from.row), int(all.from.col), int(all.to.row-all.from.row) + 1, int(all.to.col-all.from.col) + 1}
+	a := Area{
+		sheet, int(all.from.row), int(all.from.col), int(all.to.row-all.from.row) + 1,
+		int(all.to.col-all.from.col) + 1,
+	}
 	if a.Rows > maxCells/a.Cols {
 		return Area{}, fmt.Errorf("%s is of more cells than a workbook may hold", inQuotes(text))
 	}

@@ -43,41 +43,43 @@ func TestResolve(t *testing.T) {
 func TestResolveRefuses(t *testing.T) {
 	b := bookOf("Wing", "Tail")
 	for refersTo, want := range map[string]string{
-		"#REF!":                       "its cells were deleted",
-		"Wing!#REF!":                  "its cells were deleted",
-		"#REF!$A$1":                   "its cells were deleted",
-		"Wing!$A$1:#REF!":             "its cells were deleted",
-		"SUM(Wing!#REF!)":             "its cells were deleted",
-		"Fin!$A$1":                    `the sheet "Fin" is gone from the workbook`,
-		"Wing!$A$1:Tail!$A$2":         `"Wing!$A$1:Tail!$A$2" goes from one sheet to another`,
-		"[1]Wing!$A$1":                `"[1]Wing!$A$1" is in another file`,
-		"'[1]Wing'!$A$1":              `"'[1]Wing'!$A$1" is in another file`,
-		"'C:\\[x.xlsx]Wing'!$A$1":     `"'C:\\[x.xlsx]Wing'!$A$1" is in another file`,
-		"Wing!$A:$B":                  `"Wing!$A:$B" is of whole columns or rows`,
-		"Wing!$1:$9":                  `"Wing!$1:$9" is of whole columns or rows`,
-		"Wing!$A$1:$A$1048576":        `"Wing!$A$1:$A$1048576" is of more cells than a workbook may hold`,
-		"Wing!$A$1:$XFD$1048576":      `"Wing!$A$1:$XFD$1048576" is of more cells than a workbook may hold`,
-		"Wing!A0":                     `"Wing!A0" is beyond the edges of a sheet`,
-		"Wing!AAAA1":                  `"Wing!AAAA1" is beyond the edges of a sheet`,
-		"Wing!XFE1":                   `"Wing!XFE1" is beyond the edges of a sheet`,
-		"Wing!A1048577":               `"Wing!A1048577" is beyond the edges of a sheet`,
-		"Wing!A99999999999999999999":  `"Wing!A99999999999999999999" is beyond the edges of a sheet`,
-		"Wing!A1,Wing!B1":             `"Wing!A1,Wing!B1" is not a cell or a block of cells on one sheet`,
-		"Wing:Tail!A1":                `"Wing:Tail!A1" is not a cell or a block of cells on one sheet`,
-		"A1":                          `"A1" is not a cell or a block of cells on one sheet`,
-		"Wing!R1C1":                   `"Wing!R1C1" is not a cell or a block of cells on one sheet`,
-		"Wing!A-1":                    `"Wing!A-1" is not a cell or a block of cells on one sheet`,
-		"Wing!A1:B":                   `"Wing!A1:B" is not a cell or a block of cells on one sheet`,
-		"Wing!A1:A2:A3":               `"Wing!A1:A2:A3" is not a cell or a block of cells on one sheet`,
-		"rack[price]":                 `"rack[price]" is not a cell or a block of cells on one sheet`,
-		"'Wing!A1":                    `"'Wing!A1" is not a cell or a block of cells on one sheet`,
-		"''!A1":                       `"''!A1" is not a cell or a block of cells on one sheet`,
-		"!A1":                         `"!A1" is not a cell or a block of cells on one sheet`,
-		"":                            `"" is not a cell or a block of cells on one sheet`,
-		"3.14":                        `"3.14" is not a cell or a block of cells on one sheet`,
-		"\x1b[2J":                     `"\x1b[2J" is not a cell or a block of cells on one sheet`,
-		strings.Repeat("🛩", 1<<18):    `"` + strings.Repeat("🛩", 60) + `…" is not a cell or a block of cells on one sheet`,
-		strings.Repeat("SUM(", 1<<18): `"` + strings.Repeat("SUM(", 15) + `…" is not a cell or a block of cells on one sheet`,
+		"#REF!":                      "its cells were deleted",
+		"Wing!#REF!":                 "its cells were deleted",
+		"#REF!$A$1":                  "its cells were deleted",
+		"Wing!$A$1:#REF!":            "its cells were deleted",
+		"SUM(Wing!#REF!)":            "its cells were deleted",
+		"Fin!$A$1":                   `the sheet "Fin" is gone from the workbook`,
+		"Wing!$A$1:Tail!$A$2":        `"Wing!$A$1:Tail!$A$2" goes from one sheet to another`,
+		"[1]Wing!$A$1":               `"[1]Wing!$A$1" is in another file`,
+		"'[1]Wing'!$A$1":             `"'[1]Wing'!$A$1" is in another file`,
+		"'C:\\[x.xlsx]Wing'!$A$1":    `"'C:\\[x.xlsx]Wing'!$A$1" is in another file`,
+		"Wing!$A:$B":                 `"Wing!$A:$B" is of whole columns or rows`,
+		"Wing!$1:$9":                 `"Wing!$1:$9" is of whole columns or rows`,
+		"Wing!$A$1:$A$1048576":       `"Wing!$A$1:$A$1048576" is of more cells than a workbook may hold`,
+		"Wing!$A$1:$XFD$1048576":     `"Wing!$A$1:$XFD$1048576" is of more cells than a workbook may hold`,
+		"Wing!A0":                    `"Wing!A0" is beyond the edges of a sheet`,
+		"Wing!AAAA1":                 `"Wing!AAAA1" is beyond the edges of a sheet`,
+		"Wing!XFE1":                  `"Wing!XFE1" is beyond the edges of a sheet`,
+		"Wing!A1048577":              `"Wing!A1048577" is beyond the edges of a sheet`,
+		"Wing!A99999999999999999999": `"Wing!A99999999999999999999" is beyond the edges of a sheet`,
+		"Wing!A1,Wing!B1":            `"Wing!A1,Wing!B1" is not a cell or a block of cells on one sheet`,
+		"Wing:Tail!A1":               `"Wing:Tail!A1" is not a cell or a block of cells on one sheet`,
+		"A1":                         `"A1" is not a cell or a block of cells on one sheet`,
+		"Wing!R1C1":                  `"Wing!R1C1" is not a cell or a block of cells on one sheet`,
+		"Wing!A-1":                   `"Wing!A-1" is not a cell or a block of cells on one sheet`,
+		"Wing!A1:B":                  `"Wing!A1:B" is not a cell or a block of cells on one sheet`,
+		"Wing!A1:A2:A3":              `"Wing!A1:A2:A3" is not a cell or a block of cells on one sheet`,
+		"rack[price]":                `"rack[price]" is not a cell or a block of cells on one sheet`,
+		"'Wing!A1":                   `"'Wing!A1" is not a cell or a block of cells on one sheet`,
+		"''!A1":                      `"''!A1" is not a cell or a block of cells on one sheet`,
+		"!A1":                        `"!A1" is not a cell or a block of cells on one sheet`,
+		"":                           `"" is not a cell or a block of cells on one sheet`,
+		"3.14":                       `"3.14" is not a cell or a block of cells on one sheet`,
+		"\x1b[2J":                    `"\x1b[2J" is not a cell or a block of cells on one sheet`,
+		strings.Repeat("🛩", 1<<18): `"` + strings.Repeat("🛩", 60) +
+			`…" is not a cell or a block of cells on one sheet`,
+		strings.Repeat("SUM(", 1<<18): `"` + strings.Repeat("SUM(", 15) +
+			`…" is not a cell or a block of cells on one sheet`,
 	} {
 		_, err := b.Resolve(refersTo)
 		assert.EqualError(t, err, want)
@@ -87,7 +89,10 @@ func TestResolveRefuses(t *testing.T) {
 }
 
 func TestLocationString(t *testing.T) {
-	for text, p := range map[string]location{"A1": {1, 1}, "Z9": {9, 26}, "AA10": {10, 27}, "ZZ1": {1, 702}, "AAA1": {1, 703}, "XFD1048576": {sheetRows, sheetColumns}} {
+	for text, p := range map[string]location{
+		"A1": {1, 1}, "Z9": {9, 26}, "AA10": {10, 27}, "ZZ1": {1, 702}, "AAA1": {1, 703},
+		"XFD1048576": {sheetRows, sheetColumns},
+	} {
 		assert.Equal(t, text, p.String())
 		back, ok := parseLocation(text)
 		assert.True(t, ok)

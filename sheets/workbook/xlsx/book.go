@@ -1,5 +1,6 @@
-// Package xlsx reads workbooks (ISO/IEC 29500) that any spreadsheet program has saved, from whoever they come, within hard
-// limits: values, formats and names, and nothing else. Nothing in them is run and nothing that they point to is opened.
+// Package xlsx reads workbooks (ISO/IEC 29500) that any spreadsheet program has saved, from whoever they come,
+// within hard limits: values, formats and names, and nothing else. Nothing in them is run and nothing that they
+// point to is opened.
 package xlsx
 
 import (
@@ -103,8 +104,8 @@ func (s *Sheet) Cell(row, col int) Cell {
 
 // Read reads a workbook of size bytes that any spreadsheet program saved, from whoever it comes: nothing in it is run,
 // nothing that it points to is opened, and what it may cost is limited (limits.go). What the standard (ISO/IEC 29500)
-// spells in two ways, strict and transitional, is taken either way. Errors say what is wrong with the file and what to do;
-// they do not name it.
+// spells in two ways, strict and transitional, is taken either way. Errors say what is wrong with the file and
+// what to do; they do not name it.
 func Read(r io.ReaderAt, size int64) (*Book, error) {
 	parts, err := openParts(r, size)
 	if err != nil {

@@ -35,12 +35,21 @@ func TestReadCells(t *testing.T) {
 		{`<c t="s"><v>0</v></c>`, Cell{Kind: Text, Text: "spruce", Format: "General"}},
 		{`<c t="str"><f>A2</f><v> 36 1/2 in</v></c>`, Cell{Kind: Text, Text: " 36 1/2 in", Formula: true, Format: "General"}},
 		{`<c t="str"><f>A2</f><v></v></c>`, Cell{Kind: Text, Formula: true, Format: "General"}},
-		{`<c t="inlineStr"><is><t>balsa &amp; ply &#xBD;</t></is></c>`, Cell{Kind: Text, Text: "balsa & ply ½", Format: "General"}},
+		{`<c t="inlineStr"><is><t>balsa &amp; ply &#xBD;</t></is></c>`, Cell{
+			Kind: Text, Text: "balsa & ply ½", Format: "General",
+		}},
 		{`<c t="inlineStr"><is><t> a </t></is></c>`, Cell{Kind: Text, Text: "a", Format: "General"}},
 		{`<c t="inlineStr"><is><t xml:space="preserve"> a </t></is></c>`, Cell{Kind: Text, Text: " a ", Format: "General"}},
-		{`<c t="inlineStr"><is><r><t>hard </t></r><r><rPr><b/></rPr><t xml:space="preserve"> balsa</t></r><rPh sb="0" eb="1"><t>no</t></rPh></is></c>`, Cell{Kind: Text, Text: "hard balsa", Format: "General"}},
-		{`<c t="inlineStr"><is><t>_x005F_x0041_ _x0041__xD83D__xDEE9_ _xZZZZ_ _x41_ _xD83D_.</t></is></c>`, Cell{Kind: Text, Text: "_x0041_ A🛩 _xZZZZ_ _x41_ \ufffd.", Format: "General"}},
-		{`<c t="inlineStr"><is><t>a<!-- not this --><![CDATA[<b>]]></t></is></c>`, Cell{Kind: Text, Text: "a<b>", Format: "General"}},
+		{
+			`<c t="inlineStr"><is><r><t>hard </t></r><r><rPr><b/></rPr><t xml:space="preserve"> balsa</t></r><rPh sb="0" eb="1"><t>no</t></rPh></is></c>`,
+			Cell{Kind: Text, Text: "hard balsa", Format: "General"},
+		},
+		{`<c t="inlineStr"><is><t>_x005F_x0041_ _x0041__xD83D__xDEE9_ _xZZZZ_ _x41_ _xD83D_.</t></is></c>`, Cell{
+			Kind: Text, Text: "_x0041_ A🛩 _xZZZZ_ _x41_ \ufffd.", Format: "General",
+		}},
+		{`<c t="inlineStr"><is><t>a<!-- not this --><![CDATA[<b>]]></t></is></c>`, Cell{
+			Kind: Text, Text: "a<b>", Format: "General",
+		}},
 		{`<c t="b"><v>1</v></c>`, Cell{Kind: Truth, Number: 1, Format: "General"}},
 		{`<c t="b"><f aca="false">TRUE()</f><v>1</v></c>`, Cell{Kind: Truth, Number: 1, Format: "General"}},
 		{`<c t="b"><f>NOT(TRUE())</f><v>0</v></c>`, Cell{Kind: Truth, Formula: true, Format: "General"}},
@@ -56,7 +65,10 @@ func TestReadCells(t *testing.T) {
 }
 
 func TestReadCellsWithoutPlace(t *testing.T) {
-	s := cellsOf(t, `<row><c><v>1</v></c><c r="D1"><v>4</v></c><c><v>5</v></c></row><row r="9"/><row><c><v>10</v></c></row>`)
+	s := cellsOf(
+		t,
+		`<row><c><v>1</v></c><c r="D1"><v>4</v></c><c><v>5</v></c></row><row r="9"/><row><c><v>10</v></c></row>`,
+	)
 	assert.Equal(t, 1., s.Cell(1, 1).Number)
 	assert.Equal(t, 4., s.Cell(1, 4).Number)
 	assert.Equal(t, 5., s.Cell(1, 5).Number)
@@ -76,9 +88,11 @@ func TestReadArrays(t *testing.T) {
 
 func TestReadNames(t *testing.T) {
 	b := mustRead(t, plainWith(t,
-		bookPart, `<workbook `+mainSpace+`><sheets><sheet name="Tail &apos;A&apos;" state="hidden" r:id="r0"/><sheet name="Chart" state="veryHidden" r:id="r1"/><sheet name="Wing" r:id="r2"/></sheets>`+
+		bookPart,
+		`<workbook `+mainSpace+`><sheets><sheet name="Tail &apos;A&apos;" state="hidden" r:id="r0"/><sheet name="Chart" state="veryHidden" r:id="r1"/><sheet name="Wing" r:id="r2"/></sheets>`+
 			`<definedNames><definedName name="_xlnm.Print_Area" localSheetId="2" hidden="1">Wing!$A$1:$B$9</definedName><definedName name="span" localSheetId="0">#REF!</definedName><definedName name="Span"> IF(1&lt;2,1) </definedName></definedNames></workbook>`,
-		linksPart, linksTo("worksheet", "worksheets/sheet1.xml", "chartsheet", "charts/c.xml", "worksheet", "worksheets/SHEET2.xml"),
+		linksPart,
+		linksTo("worksheet", "worksheets/sheet1.xml", "chartsheet", "charts/c.xml", "worksheet", "worksheets/SHEET2.xml"),
 		"xl/worksheets/sheet2.xml", sheetOf(`<row><c><v>2</v></c></row>`)))
 	require.Len(t, b.Sheets, 3)
 	assert.Equal(t, "Tail 'A'", b.Sheets[0].Name)
@@ -93,12 +107,19 @@ func TestReadNames(t *testing.T) {
 	}, b.Names)
 }
 
-// TestReadStrict reads the strict spelling of the standard, with prefixes, a byte order mark and line ends of another system.
+// TestReadStrict reads the strict spelling of the standard, with prefixes, a byte order mark and line ends of
+// another system.
 func TestReadStrict(t *testing.T) {
 	parts := plainParts()
 	for name, text := range parts {
-		text = strings.ReplaceAll(text, "http://schemas.openxmlformats.org/officeDocument/2006/relationships", "http://purl.oclc.org/ooxml/officeDocument/relationships")
-		text = strings.ReplaceAll(text, "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main")
+		text = strings.ReplaceAll(
+			text, "http://schemas.openxmlformats.org/officeDocument/2006/relationships",
+			"http://purl.oclc.org/ooxml/officeDocument/relationships",
+		)
+		text = strings.ReplaceAll(
+			text, "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
+			"http://purl.oclc.org/ooxml/spreadsheetml/main",
+		)
 		text = strings.ReplaceAll(text, "custom-properties", "customProperties")
 		parts[name] = "\ufeff" + text + "\r\n<!-- the end -->\r\n"
 	}
@@ -134,17 +155,23 @@ func TestReadFormats(t *testing.T) {
 
 // TestReadFollowsNothing: what lies outside the file is not looked for, and names that point there can be read.
 func TestReadFollowsNothing(t *testing.T) {
-	outside := strings.ReplaceAll(linksTo("worksheet", "worksheets/sheet1.xml", "externalLink", "file:///etc/hostname"), `hostname"`, `hostname" TargetMode="External"`)
+	outside := strings.ReplaceAll(
+		linksTo("worksheet", "worksheets/sheet1.xml", "externalLink", "file:///etc/hostname"), `hostname"`,
+		`hostname" TargetMode="External"`,
+	)
 	book := strings.ReplaceAll(plainParts()[bookPart], "Wing!$B$5", "[1]Wing!$B$5")
 	b := mustRead(t, plainWith(t, linksPart, outside, bookPart, book, stylesPart, ""))
 	_, err := b.Resolve(b.Names[0].RefersTo)
 	assert.EqualError(t, err, `"[1]Wing!$B$5" is in another file`)
 
-	_, err = readBytes(plainWith(t, linksPart, strings.Replace(outside, `sheet1.xml"`, `sheet1.xml" TargetMode="External"`, 1)))
+	_, err = readBytes(plainWith(
+		t, linksPart, strings.Replace(outside, `sheet1.xml"`, `sheet1.xml" TargetMode="External"`, 1),
+	))
 	assert.ErrorContains(t, err, `the sheet "Wing" is not in the file`)
 }
 
-// TestReadDamaged changes each byte of a workbook, and cuts it after each: what is read in the end is what was written, or nothing.
+// TestReadDamaged changes each byte of a workbook, and cuts it after each: what is read in the end is what was
+// written, or nothing.
 func TestReadDamaged(t *testing.T) {
 	data := plainWith(t)
 	want := mustRead(t, data)

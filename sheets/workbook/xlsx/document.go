@@ -59,7 +59,8 @@ func (m *meter) ReadByte() (byte, error) {
 	return m.Reader.ReadByte()
 }
 
-// read opens a part whose outermost tag is root, lets visit read what is in it, and reads on to its end, where zip checks it.
+// read opens a part whose outermost tag is root, lets visit read what is in it, and reads on to its end, where
+// zip checks it.
 func (r *bookReader) read(name, root string, visit func(d *document) error) error {
 	f := r.parts[strings.ToLower(name)]
 	if f == nil {
@@ -88,7 +89,8 @@ func (r *bookReader) read(name, root string, visit func(d *document) error) erro
 // open reads up to the outermost tag.
 func (d *document) open(root string) error {
 	switch head, _ := d.meter.Peek(3); {
-	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}), bytes.IndexByte(head, 0) >= 0:
+	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}),
+		bytes.IndexByte(head, 0) >= 0:
 		return damaged("the part %s is not written in UTF-8", inQuotes(d.name))
 	case string(head) == "\ufeff":
 		d.meter.Discard(len(head))

@@ -31,11 +31,14 @@ func FuzzReadParts(f *testing.F) {
 			p[linksPart], sheetOf(rows), `<sst><si><r><t>a</t></r></si></sst>`, p[stylesPart])
 	}
 	f.Fuzz(func(t *testing.T, book, links, sheet, texts, styles string) {
-		checkReading(t, plainWith(t, bookPart, book, linksPart, links, sheetPart, sheet, stringsPart, texts, stylesPart, styles))
+		checkReading(t, plainWith(
+			t, bookPart, book, linksPart, links, sheetPart, sheet, stringsPart, texts, stylesPart, styles,
+		))
 	})
 }
 
-// checkReading fails unless data, whatever it is, is read the same twice, into a book within the limits or a plain error.
+// checkReading fails unless data, whatever it is, is read the same twice, into a book within the limits or a
+// plain error.
 func checkReading(t *testing.T, data []byte) {
 	b, err := readBytes(data)
 	again, errAgain := readBytes(data)
@@ -88,8 +91,9 @@ func checkCell(t *testing.T, s *Sheet, at location) {
 	require.False(t, c.Format == general && (IsDate(c.Format) || IsPercent(c.Format)))
 }
 
-// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller: what it tries
-// grows with the square of the length, and whole files are long. -fuzzminimizetime has its say all the same.
+// minimizeBriefly keeps Go from spending a minute on each input that shows something new to make it smaller:
+// what it tries grows with the square of the length, and whole files are long. -fuzzminimizetime has its say
+// all the same.
 func minimizeBriefly() {
 	if f := flag.Lookup("test.fuzzminimizetime"); f != nil && f.Value.String() == f.DefValue {
 		f.Value.Set("10x")

@@ -46,13 +46,24 @@ func TestRefuseOtherKinds(t *testing.T) {
 		{"the file is empty; export the workbook again", nil},
 		{"this is not a workbook" + saveAs, []byte("span,chord\n40,6.5\n")},
 		{"this is not a workbook" + saveAs, []byte("x")},
-		{"this workbook has a password, or is of the old kind (.xls)" + saveAs + " without a password", append([]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), make([]byte, 600)...)},
-		{"this is an OpenDocument file (.ods)" + saveAs, pack(t, map[string]string{"mimetype": "application/vnd.oasis.opendocument.spreadsheet"})},
+		{"this workbook has a password, or is of the old kind (.xls)" + saveAs +
+			" without a password", append([]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), make([]byte, 600)...)},
+		{"this is an OpenDocument file (.ods)" + saveAs, pack(t, map[string]string{
+			"mimetype": "application/vnd.oasis.opendocument.spreadsheet",
+		})},
 		{"this is a packed file, but not a workbook" + saveAs, pack(t, map[string]string{"plan.pdf": "%PDF"})},
-		{"this is a workbook of the binary kind (.xlsb)" + saveAs, plainWith(t, "_rels/.rels", linksTo("officeDocument", "xl/workbook.bin"))},
-		{`the part "xl/workbook.xml" holds "document" where "workbook" belongs` + saveAgain, plainWith(t, bookPart, `<w:document xmlns:w="w"/>`)},
-		{"this workbook has macros, which are not let in" + saveAs + ", which leaves them out", plainWith(t, "xl/vbaProject.bin", "")},
-		{"this workbook has macros", plainWith(t, linksPart, linksTo("worksheet", "worksheets/sheet1.xml", "vbaProject", "v.bin"))},
+		{"this is a workbook of the binary kind (.xlsb)" + saveAs, plainWith(
+			t, "_rels/.rels", linksTo("officeDocument", "xl/workbook.bin"),
+		)},
+		{`the part "xl/workbook.xml" holds "document" where "workbook" belongs` + saveAgain, plainWith(
+			t, bookPart, `<w:document xmlns:w="w"/>`,
+		)},
+		{"this workbook has macros, which are not let in" + saveAs + ", which leaves them out", plainWith(
+			t, "xl/vbaProject.bin", "",
+		)},
+		{"this workbook has macros", plainWith(
+			t, linksPart, linksTo("worksheet", "worksheets/sheet1.xml", "vbaProject", "v.bin"),
+		)},
 		{"this workbook has macros", plainWith(t, linksPart, linksTo("xlMacrosheet", "worksheets/sheet1.xml"))},
 		{"the file is larger than 16 MiB" + takeOut, append([]byte("PK\x03\x04"), make([]byte, maxFile)...)},
 	} {
@@ -67,7 +78,10 @@ func TestRefuseBrokenParts(t *testing.T) {
 		{`the sheet "Wing" is not in the file`, linksPart, linksTo()},
 		{`the part "xl/workbook.xml" is not written in UTF-8`, bookPart, "\xff\xfe<\x00a\x00/\x00>\x00"},
 		{`the part "xl/workbook.xml" is not written in UTF-8`, bookPart, "<\x00a\x00/\x00>\x00"},
-		{`the part "xl/workbook.xml" is not written in UTF-8`, bookPart, `<?xml version="1.0" encoding="UTF-16"?><workbook/>`},
+		{
+			`the part "xl/workbook.xml" is not written in UTF-8`, bookPart,
+			`<?xml version="1.0" encoding="UTF-16"?><workbook/>`,
+		},
 		{`the part "xl/workbook.xml" is not sound on its line 2`, bookPart, "<workbook>\n<sheets></workbook>"},
 		{`the part "xl/workbook.xml" is not sound on its line 1`, bookPart, "<workbook>"},
 		{`the part "xl/workbook.xml" is not sound on its line 1`, bookPart, "<workbook>&\x1b[2J;</workbook>"},
@@ -76,12 +90,30 @@ func TestRefuseBrokenParts(t *testing.T) {
 		{`the part "xl/workbook.xml" goes on after its end`, bookPart, "<workbook/><workbook/>"},
 		{`the part "xl/workbook.xml" has text outside its tags`, bookPart, "<workbook/> and so on"},
 		{`the part "xl/workbook.xml" has text outside its tags`, bookPart, "so <workbook/>"},
-		{`the sheet "wING" is there twice`, bookPart, `<workbook ` + mainSpace + `><sheets><sheet name="Wing" r:id="r0"/><sheet name="wING" r:id="r1"/></sheets></workbook>`},
-		{`the sheet "Tail" takes the place of another one`, bookPart, `<workbook ` + mainSpace + `><sheets><sheet name="Wing" r:id="r0"/><sheet name="Tail" r:id="r0"/></sheets></workbook>`},
-		{`the name "CHORD" is there twice`, bookPart, `<workbook><definedNames><definedName name="chord">1</definedName><definedName name="CHORD">2</definedName></definedNames></workbook>`},
-		{`the name "chord" belongs to a sheet that is not there`, bookPart, `<workbook><definedNames><definedName name="chord" localSheetId="0"/></definedNames></workbook>`},
-		{`the property "a" is there twice`, "docProps/custom.xml", `<Properties><property name="a"><x>1</x></property><property name="a"/></Properties>`},
-		{`the number format "0.0" has no number`, stylesPart, `<styleSheet><numFmts><numFmt formatCode="0.0"/></numFmts></styleSheet>`},
+		{
+			`the sheet "wING" is there twice`, bookPart,
+			`<workbook ` + mainSpace + `><sheets><sheet name="Wing" r:id="r0"/><sheet name="wING" r:id="r1"/></sheets></workbook>`,
+		},
+		{
+			`the sheet "Tail" takes the place of another one`, bookPart,
+			`<workbook ` + mainSpace + `><sheets><sheet name="Wing" r:id="r0"/><sheet name="Tail" r:id="r0"/></sheets></workbook>`,
+		},
+		{
+			`the name "CHORD" is there twice`, bookPart,
+			`<workbook><definedNames><definedName name="chord">1</definedName><definedName name="CHORD">2</definedName></definedNames></workbook>`,
+		},
+		{
+			`the name "chord" belongs to a sheet that is not there`, bookPart,
+			`<workbook><definedNames><definedName name="chord" localSheetId="0"/></definedNames></workbook>`,
+		},
+		{
+			`the property "a" is there twice`, "docProps/custom.xml",
+			`<Properties><property name="a"><x>1</x></property><property name="a"/></Properties>`,
+		},
+		{
+			`the number format "0.0" has no number`, stylesPart,
+			`<styleSheet><numFmts><numFmt formatCode="0.0"/></numFmts></styleSheet>`,
+		},
 	} {
 		refuses(t, plainWith(t, c.part, c.text), 8, c.words+saveAgain)
 	}
@@ -95,9 +127,15 @@ func TestRefuseEntities(t *testing.T) {
 		`<!DOCTYPE sst SYSTEM "http://127.0.0.1/x.dtd">`,
 	} {
 		text := definition + `<sst><si><t>&b;</t></si></sst>`
-		refuses(t, plainWith(t, stringsPart, text), 8, `the part "xl/sharedStrings.xml" has definitions of its own (<!...>)`+saveAgain)
+		refuses(
+			t, plainWith(t, stringsPart, text), 8,
+			`the part "xl/sharedStrings.xml" has definitions of its own (<!...>)`+saveAgain,
+		)
 	}
-	refuses(t, plainWith(t, stringsPart, `<sst><si><t>&b;</t></si></sst>`), 8, `the part "xl/sharedStrings.xml" is not sound on its line 1`)
+	refuses(
+		t, plainWith(t, stringsPart, `<sst><si><t>&b;</t></si></sst>`), 8,
+		`the part "xl/sharedStrings.xml" is not sound on its line 1`,
+	)
 	refuses(t, plainWith(t, stringsPart, `<sst><!DOCTYPE a></sst>`), 8, "has definitions of its own")
 }
 
@@ -132,7 +170,10 @@ func TestRefuseCells(t *testing.T) {
 		{`cell A1 of the sheet "Wing" holds "36,5", which is not a number`, `<row><c><v>36,5</v></c></row>`},
 		{`cell A1 of the sheet "Wing" holds "yes", which is neither true nor false`, `<row><c t="b"><v>yes</v></c></row>`},
 		{`cell A1 of the sheet "Wing" is of an unknown type, "q"`, `<row><c t="q"><v>1</v></c></row>`},
-		{`cell A1 of the sheet "Wing" has a formula for the block "A1:ZZZZ9"`, `<row><c><f t="array" ref="A1:ZZZZ9"/></c></row>`},
+		{
+			`cell A1 of the sheet "Wing" has a formula for the block "A1:ZZZZ9"`,
+			`<row><c><f t="array" ref="A1:ZZZZ9"/></c></row>`,
+		},
 	} {
 		refuses(t, plainWith(t, sheetPart, sheetOf(c.rows)), 8, c.words+saveAgain)
 	}
@@ -154,8 +195,14 @@ func TestFarCells(t *testing.T) {
 
 func TestRefuseDepth(t *testing.T) {
 	deep := `<worksheet>` + strings.Repeat("<x>", 3_000_000) + strings.Repeat("</x>", 3_000_000) + `</worksheet>`
-	refuses(t, plainWith(t, sheetPart, deep), 8, `the part "xl/worksheets/sheet1.xml" has more than 64 tags within one another`+saveAgain)
-	mustRead(t, plainWith(t, sheetPart, `<worksheet>`+strings.Repeat("<x>", maxDepth-1)+strings.Repeat("</x>", maxDepth-1)+`</worksheet>`))
+	refuses(
+		t, plainWith(t, sheetPart, deep), 8,
+		`the part "xl/worksheets/sheet1.xml" has more than 64 tags within one another`+saveAgain,
+	)
+	mustRead(t, plainWith(
+		t, sheetPart,
+		`<worksheet>`+strings.Repeat("<x>", maxDepth-1)+strings.Repeat("</x>", maxDepth-1)+`</worksheet>`,
+	))
 }
 
 func TestRefuseManyNames(t *testing.T) {
@@ -163,7 +210,10 @@ func TestRefuseManyNames(t *testing.T) {
 	for i := range 300_000 {
 		fmt.Fprintf(&names, `<definedName name="n%d">Wing!$A$1</definedName>`, i)
 	}
-	refuses(t, plainWith(t, bookPart, `<workbook><definedNames>`+names.String()+`</definedNames></workbook>`), 256, "the workbook has over 100000 defined names"+takeOut)
+	refuses(
+		t, plainWith(t, bookPart, `<workbook><definedNames>`+names.String()+`</definedNames></workbook>`), 256,
+		"the workbook has over 100000 defined names"+takeOut,
+	)
 }
 
 func TestRefuseLongTexts(t *testing.T) {
@@ -172,7 +222,10 @@ func TestRefuseLongTexts(t *testing.T) {
 	pieces := strings.Repeat(strings.Repeat("x", 1000)+"<!-- -->", 1100)
 	runs := strings.Repeat("<r><t>"+strings.Repeat("x", 1000)+"</t></r>", 1100)
 	for _, text := range []string{long, tag, `<t>` + pieces + `</t>`, runs} {
-		refuses(t, plainWith(t, stringsPart, `<sst><si>`+text+`</si></sst>`), 32, `the part "xl/sharedStrings.xml" has a tag or a text of over 1 MiB`+takeOut)
+		refuses(
+			t, plainWith(t, stringsPart, `<sst><si>`+text+`</si></sst>`), 32,
+			`the part "xl/sharedStrings.xml" has a tag or a text of over 1 MiB`+takeOut,
+		)
 	}
 }
 
@@ -185,19 +238,38 @@ func TestLimits(t *testing.T) {
 		spend func(r *bookReader)
 	}{
 		{"the workbook has over 6 million tags", plainWith(t), func(r *bookReader) { r.tokens = maxTokens - 50 }},
-		{"the workbook is larger than 128 MiB when it is unpacked", plainWith(t), func(r *bookReader) { r.unpacked = maxUnpacked - 1000 }},
+		{
+			"the workbook is larger than 128 MiB when it is unpacked", plainWith(t),
+			func(r *bookReader) { r.unpacked = maxUnpacked - 1000 },
+		},
 		{"the workbook has over 600000 cells", plainWith(t), func(r *bookReader) { r.cells = maxCells }},
 		{"the workbook has over 600000 texts", plainWith(t), func(r *bookReader) { r.texts = make([]string, maxStrings) }},
-		{"the texts of the workbook have more than 32 MiB together", plainWith(t), func(r *bookReader) { r.kept = maxTexts - 3 }},
-		{"the workbook has over 1000 sheets", plainWith(t), func(r *bookReader) { r.book.Sheets = make([]*Sheet, maxSheets) }},
-		{"the workbook has over 65536 cell formats", plainWith(t), func(r *bookReader) { r.formats = make([]string, maxStyles) }},
-		{`the sheet "Wing" has over 256 formulas for blocks of cells`, plainWith(t, sheetPart, sheetOf(arrays)), func(*bookReader) {}},
+		{
+			"the texts of the workbook have more than 32 MiB together", plainWith(t),
+			func(r *bookReader) { r.kept = maxTexts - 3 },
+		},
+		{
+			"the workbook has over 1000 sheets", plainWith(t),
+			func(r *bookReader) { r.book.Sheets = make([]*Sheet, maxSheets) },
+		},
+		{
+			"the workbook has over 65536 cell formats", plainWith(t),
+			func(r *bookReader) { r.formats = make([]string, maxStyles) },
+		},
+		{
+			`the sheet "Wing" has over 256 formulas for blocks of cells`,
+			plainWith(t, sheetPart, sheetOf(arrays)), func(*bookReader) {},
+		},
 		{"there are over 1000 properties", plainWith(t), func(r *bookReader) {
 			for i := range maxProps {
 				r.book.Props[fmt.Sprint(i)] = ""
 			}
 		}},
-		{`the part "_rels/.rels" has over 2000 links`, plainWith(t, "_rels/.rels", `<Relationships>`+strings.Repeat(`<Relationship/>`, maxParts+1)+`</Relationships>`), func(*bookReader) {}},
+		{
+			`the part "_rels/.rels" has over 2000 links`,
+			plainWith(t, "_rels/.rels", `<Relationships>`+strings.Repeat(`<Relationship/>`, maxParts+1)+`</Relationships>`),
+			func(*bookReader) {},
+		},
 	} {
 		parts, err := openParts(bytes.NewReader(c.data), int64(len(c.data)))
 		require.NoError(t, err)
@@ -295,7 +367,9 @@ func TestRefuseLies(t *testing.T) {
 }
 
 func TestRefusePaths(t *testing.T) {
-	for _, name := range []string{"../x", "/etc/hostname", "xl/../../x", "./x", "xl//x", "xl\\x", "..", "x\x00.xml", "\x1b[2J/../x"} {
+	for _, name := range []string{
+		"../x", "/etc/hostname", "xl/../../x", "./x", "xl//x", "xl\\x", "..", "x\x00.xml", "\x1b[2J/../x",
+	} {
 		words := "a part has the name " + inQuotes(name) + ", which leads out of the workbook" + saveAgain
 		refuses(t, packRaw(t, rawPart{zip.FileHeader{Name: name}, nil}), 8, words)
 	}

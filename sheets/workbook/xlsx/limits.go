@@ -3,8 +3,9 @@ package xlsx
 import "fmt"
 
 // What a workbook that is read may hold. The largest that gusset export writes, of 50 000 values, has 4.4 million tags,
-// 520 000 cells and 50 000 names; a builder's stays far below all of these. A file that was made to do harm meets one of them
-// before it costs much memory or time. All are counts and none is a time, so that every machine says the same of a file.
+// 520 000 cells and 50 000 names; a builder's stays far below all of these. A file that was made to do harm
+// meets one of them before it costs much memory or time. All are counts and none is a time, so that every
+// machine says the same of a file.
 const (
 	maxFile     = 16 << 20  // bytes of the file: a model of a thousand cells takes a hundred thousand
 	maxParts    = 2000      // parts packed in it: a few for each sheet, and its pictures
@@ -19,7 +20,7 @@ const (
 	maxNames    = 100_000   // defined names: one for each value and column of a large model, and room
 	maxSheets   = 1000      // sheets, for each of which the links are looked through
 	maxStyles   = 65_536    // cell formats: the standard's programs stop at 64 000
-	maxFormat   = 1000      // bytes of a number format, which is looked through for each value: programs stop at 255 characters
+	maxFormat   = 1000      // bytes of a number format, which each value looks through: programs stop at 255 characters
 	maxArrays   = 256       // blocks of cells under one formula, which are searched in turn for each cell
 	maxProps    = 1000      // document properties
 	maxRefersTo = 1000      // bytes of a name's formula that may be a block of cells; a sheet's name has 31 characters

@@ -25,12 +25,18 @@ const (
 func plainParts() map[string]string {
 	return map[string]string{
 		"_rels/.rels": linksTo("officeDocument", "xl/workbook.xml", "custom-properties", "docProps/custom.xml"),
-		linksPart:     linksTo("worksheet", "worksheets/sheet1.xml", "sharedStrings", "/xl/sharedStrings.xml", "styles", "styles.xml"),
-		bookPart: `<?xml version="1.0" encoding="UTF-8"?><workbook ` + mainSpace + `><sheets><sheet name="Wing" sheetId="7" r:id="r0"/></sheets>` +
+		linksPart: linksTo(
+			"worksheet", "worksheets/sheet1.xml", "sharedStrings", "/xl/sharedStrings.xml", "styles",
+			"styles.xml",
+		),
+		bookPart: `<?xml version="1.0" encoding="UTF-8"?><workbook ` + mainSpace +
+			`><sheets><sheet name="Wing" sheetId="7" r:id="r0"/></sheets>` +
 			`<definedNames><definedName name="chord">Wing!$B$5</definedName></definedNames></workbook>`,
-		sheetPart:             sheetOf(`<row r="5"><c r="B5" s="1"><v>8.25</v></c></row>`),
-		stringsPart:           `<sst ` + mainSpace + ` count="9999999999" uniqueCount="9999999999"><si><t>spruce</t></si></sst>`,
-		stylesPart:            `<styleSheet ` + mainSpace + `><numFmts><numFmt numFmtId="164" formatCode="# ?/16"/></numFmts><cellXfs><xf numFmtId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`,
+		sheetPart: sheetOf(`<row r="5"><c r="B5" s="1"><v>8.25</v></c></row>`),
+		stringsPart: `<sst ` + mainSpace +
+			` count="9999999999" uniqueCount="9999999999"><si><t>spruce</t></si></sst>`,
+		stylesPart: `<styleSheet ` + mainSpace +
+			`><numFmts><numFmt numFmtId="164" formatCode="# ?/16"/></numFmts><cellXfs><xf numFmtId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`,
 		"docProps/custom.xml": `<Properties><property name="gusset"><vt:lpwstr xmlns:vt="t">abc</vt:lpwstr></property></Properties>`,
 	}
 }
@@ -40,7 +46,8 @@ func linksTo(pairs ...string) string {
 	var b strings.Builder
 	b.WriteString(`<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">`)
 	for i := 0; i < len(pairs); i += 2 {
-		b.WriteString(`<Relationship Id="r` + string(rune('0'+i/2)) + `" Type="` + linkTypes + pairs[i] + `" Target="` + pairs[i+1] + `"/>`)
+		b.WriteString(`<Relationship Id="r` + string(rune('0'+i/2)) + `" Type="` + linkTypes + pairs[i] + `" Target="` +
+			pairs[i+1] + `"/>`)
 	}
 	return b.String() + `</Relationships>`
 }

@@ -16,7 +16,8 @@ const saveAs = "; in the spreadsheet program, save it as .xlsx"
 // part is a file within the workbook.
 type part = *zip.File
 
-// openParts returns the parts of a workbook by their names in small letters, as case makes no difference to the standard.
+// openParts returns the parts of a workbook by their names in small letters, as case makes no difference to the
+// standard.
 func openParts(r io.ReaderAt, size int64) (map[string]part, error) {
 	if err := checkHead(r, size); err != nil {
 		return nil, err

@@ -32,7 +32,8 @@ func (r *bookReader) keepText(text string) error {
 	return nil
 }
 
-// richText returns the text within the tag that was opened last, or that of its runs (r). How it is spoken (rPh) is left out.
+// richText returns the text within the tag that was opened last, or that of its runs (r). How it is spoken
+// (rPh) is left out.
 func (d *document) richText() (string, error) {
 	var b strings.Builder
 	add := func(t tag) error {

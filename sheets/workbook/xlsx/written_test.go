@@ -26,7 +26,9 @@ func written(t testing.TB) []byte {
 	do(f.SetCellValue("Wing", "B4", "balsa ½, <hard> & \"dry\""))
 	do(f.SetCellValue("Wing", "B5", true))
 	do(f.SetCellValue("Wing", "B6", " two\nlines "))
-	do(f.SetCellRichText("Wing", "B7", []excelize.RichTextRun{{Text: "spruce "}, {Text: "spar", Font: &excelize.Font{Bold: true}}}))
+	do(f.SetCellRichText("Wing", "B7", []excelize.RichTextRun{{
+		Text: "spruce ",
+	}, {Text: "spar", Font: &excelize.Font{Bold: true}}}))
 	do(f.SetCellFormula("Wing", "B8", "chord*2"))
 	do(f.SetCellStr("Wing", "B9", "=1+1"))
 	for cell, code := range map[string]string{"C2": `# ?/16" in"`, "C3": "0.0%", "C4": `0.00" oz"`} {
@@ -40,11 +42,15 @@ func written(t testing.TB) []byte {
 
 	sw, err := f.NewStreamWriter("My plan's sheet")
 	do(err)
-	do(sw.SetRow("H1", []any{excelize.Cell{Formula: "1/0", Value: 2.5}, excelize.Cell{Value: "inline"}, excelize.Cell{Formula: "1=1", Value: true}}))
+	do(sw.SetRow("H1", []any{excelize.Cell{
+		Formula: "1/0", Value: 2.5,
+	}, excelize.Cell{Value: "inline"}, excelize.Cell{Formula: "1=1", Value: true}}))
 	do(sw.Flush())
 
 	do(f.SetDefinedName(&excelize.DefinedName{Name: "chord", RefersTo: "Wing!$B$2"}))
-	do(f.SetDefinedName(&excelize.DefinedName{Name: "chord", RefersTo: "'My plan''s sheet'!$H$1:$J$1", Scope: "My plan's sheet"}))
+	do(f.SetDefinedName(&excelize.DefinedName{
+		Name: "chord", RefersTo: "'My plan''s sheet'!$H$1:$J$1", Scope: "My plan's sheet",
+	}))
 	do(f.SetDefinedName(&excelize.DefinedName{Name: "lost", RefersTo: "#REF!"}))
 	do(f.SetCustomProps(excelize.CustomProperty{Name: "sheet hash", Value: "a&b"}))
 	do(f.SetCustomProps(excelize.CustomProperty{Name: "version", Value: int32(3)}))

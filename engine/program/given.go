@@ -1,0 +1,77 @@
+package program
+
+import (
+	"fmt"
+	"slices"
+)
+
+const (
+	mostBehind  = 1000 // how many things are looked at for what a value is worked out from
+	namedBehind = 6    // how many of those that are given are named
+)
+
+// setInstead says which given values, those that are nearest first, may be set in the place of one that is worked out.
+func (p *Program) setInstead(s int32) string {
+	const instead = "set what it is worked out from"
+	if p.Needs == nil { // no formula has been read yet
+		return instead
+	}
+	var names []string
+	for _, t := range p.givenBehind(s) {
+		if name := p.besideName(s, t); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return instead
+	}
+	if more := len(names) - namedBehind; more > 1 {
+		names = append(names[:namedBehind], fmt.Sprintf("%d more", more))
+	}
+	return instead + ": " + JoinWords(names)
+}
+
+// givenBehind returns the given slots and columns that a value is worked out from, the nearest first; the library's
+// figures are left out.
+func (p *Program) givenBehind(s int32) []int32 {
+	var given []int32
+	seen := map[int32]bool{s: true}
+	for list := []int32{s}; len(list) > 0 && len(seen) < mostBehind; list = list[1:] {
+		for _, t := range p.Needs.Needs(list[0]) {
+			switch column := p.wholeColumn(t); {
+			case seen[t]:
+				continue
+			case t >= int32(len(p.Slots)) && column == nil: // a formula
+			case column != nil && !column.Table.Mod.Library && !column.Table.Ranged && column.Worked == nil,
+				column == nil && p.Slots[t].Kind == Given && !p.Slots[t].Hidden && !p.ModuleOf(t).Library:
+				given = append(given, t)
+			}
+			seen[t] = true
+			list = append(list, t)
+		}
+	}
+	return given
+}
+
+// wholeColumn returns the column that a thing is, if it is a whole one.
+func (p *Program) wholeColumn(thing int32) *Column {
+	if k := thing - int32(len(p.Slots)); k >= 0 && k < int32(len(p.Columns)) {
+		return p.Columns[k]
+	}
+	return nil
+}
+
+// besideName names a thing for whoever looks at slot s: an entry of the same row by its column.
+func (p *Program) besideName(s, thing int32) string {
+	if p.wholeColumn(thing) != nil {
+		return ThingName(p, thing)
+	}
+	at, sl := p.Slots[s], p.Slots[thing]
+	switch {
+	case at.Entry && sl.Entry && at.Row == sl.Row && p.Columns[at.Owner].Table == p.Columns[sl.Owner].Table:
+		return p.Columns[sl.Owner].Name.Text
+	case p.ModuleOf(s) == p.ModuleOf(thing):
+		return p.OwnName(thing)
+	}
+	return p.SlotName(thing)
+}
