@@ -259,6 +259,19 @@ func (d decimal) power() string {
 
 const significant = 4
 
+// LastDigit returns what one more in the last of the digits is worth in which a number without a step is shown; NaN for
+// 0, which has none.
+func LastDigit(x float64) float64 {
+	if x == 0 {
+		return math.NaN()
+	}
+	digit := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-significant+1)
+	if math.Abs(x) < 1e9 {
+		return math.Min(digit, 1)
+	}
+	return digit
+}
+
 // rounded keeps four significant digits, and whole digits below a thousand million.
 func (d decimal) rounded() decimal {
 	keep := significant

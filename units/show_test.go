@@ -370,3 +370,13 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, err)
 	assert.JSONEq(t, `{"Unit": "oz/sq ft", "None": "", "Step": "1/16", "Any": ""}`, string(out))
 }
+
+// TestLastDigit: what the last of four significant digits is worth, and of a number with more in front of its point.
+func TestLastDigit(t *testing.T) {
+	for _, tt := range []struct{ x, want float64 }{
+		{1, 0.001}, {-9.999, 0.001}, {10, 0.01}, {1234, 1}, {54321, 1}, {0.05, 0.00001}, {2.5e12, 1e9},
+	} {
+		assert.InEpsilon(t, tt.want, LastDigit(tt.x), 1e-12, tt.x)
+	}
+	assert.True(t, math.IsNaN(LastDigit(0)))
+}

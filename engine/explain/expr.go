@@ -67,6 +67,9 @@ type Search struct {
 	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
 	// SI, NaN if that is not known.
 	Reach float64
+	// Near is how far apart they are half a shown step beside the value found, on the side where that is less; Size is
+	// the larger of them at the value found. Both SI, NaN where nothing was found.
+	Near, Size float64
 }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
@@ -82,6 +85,8 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
+	r := e.Searched(c)
+	s.Near, s.Size = r.Near, max(math.Abs(r.Met[0]), math.Abs(r.Met[1]))
 	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
 		for _, slot := range e.Code.Between(f.Search) {
 			s.Between = append(s.Between, Place(slot))

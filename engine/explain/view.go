@@ -76,6 +76,11 @@ func (v Value) Whole() bool {
 	return v.Given && !v.IsText && !v.IsTruth && (&program.Show{Unit: v.Unit, Step: v.Step}).Whole()
 }
 
+// HalfStep returns half of the step, SI, that the number is shown to: that of its last digit where no step is given.
+func (v Value) HalfStep() float64 {
+	return (&program.Show{Unit: v.Unit, Step: v.Step}).HalfStep(v.Number)
+}
+
 // State returns how a check came out; only for the value of a check.
 func (v Value) State() CheckState {
 	switch {

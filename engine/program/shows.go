@@ -30,6 +30,15 @@ func (sh *Show) Typ() Type {
 // Whole reports whether what is given for it can only be a whole number: it has no unit, and its step is 1.
 func (sh *Show) Whole() bool { return sh.Unit.String() == "" && sh.Step.Value() == 1 }
 
+// HalfStep returns half of the step, SI, that a number in its unit is shown to: that of its last digit where no step is
+// given.
+func (sh *Show) HalfStep(number float64) float64 {
+	if sh.Step.Given() {
+		return sh.Step.Value() * sh.Unit.Factor() / 2
+	}
+	return units.LastDigit(number) * sh.Unit.Factor() / 2
+}
+
 // SlotShow returns how a slot's value is shown.
 func (p *Program) SlotShow(s int32) *Show {
 	switch sl := p.Slots[s]; {

@@ -184,6 +184,8 @@ type searchResult struct {
 	Searched   bool       // the range was known
 	Lo, Hi     float64    // of the range
 	AtLo, AtHi [2]float64 // left and right side there
+	Met        [2]float64 // left and right side at the value found
+	Near       float64    // how far apart they are half a shown step beside it, on the nearer side; NaN if not known
 	Missing    []int32    // what the condition waited for, when it could not be worked out anywhere
 	More       bool       // and for more than these, of which something has no result
 	Why        string     // what has no result in it then
@@ -195,7 +197,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 	f := &mach.Searches[i]
 	c := m.Searches[i]
 	regs := mach.Regs
-	r := searchResult{Lo: regs[f.Lo], Hi: regs[f.Hi]}
+	r := searchResult{Lo: regs[f.Lo], Hi: regs[f.Hi], Near: math.NaN()}
 	x := math.NaN()
 	if r.Lo < r.Hi && !math.IsInf(r.Lo, 0) && !math.IsInf(r.Hi, 0) {
 		r.Searched = true
@@ -220,6 +222,16 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if len(r.Found.Zeros) == 1 {
 			x = r.Found.Zeros[0]
+			half := c.Show.HalfStep(c.Show.Unit.Value(x))
+			near := [2]float64{half * lo.Y / (x - r.Lo), half * hi.Y / (r.Hi - x)} // a line crosses as steeply as that
+			if !settled {
+				near = [2]float64{trial(x - half), trial(x + half)}
+			}
+			for _, apart := range near {
+				if apart = math.Abs(apart); program.IsNumber(apart) && !(apart >= r.Near) {
+					r.Near = apart
+				}
+			}
 		}
 		if math.IsNaN(r.Found.Best) {
 			trial((r.Lo + r.Hi) / 2)
@@ -232,6 +244,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		m.waits = nil
 		mach.Run(f.Body, 0)
 	}
+	m.found[i].Met = [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]}
 }
 
 // Assign runs what depends on a given slot, whose value has changed.

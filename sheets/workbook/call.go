@@ -84,14 +84,18 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	t := made(formula.Index.Of(formula.Range(c.name), search), key)
 	t.needs = nil // without its key it is not found, and says so
 	if len(key.folds) == 0 {
-		t = c.dress(t, 0)
+		var wrong formula.Formula
+		if c.wrong != 0 {
+			wrong = formula.Index.Of(c.wrongCells(), search)
+		}
+		t = c.dress(t, 0, wrong)
 		t.source.search = search
 		return t
 	}
 	t.formula = c.lookUpEach(key.formula) // gives a value for each row, which INDEX does not everywhere
 	filled := *c
 	filled.mayLack = false // that has been seen to
-	t = filled.dress(t, key.folds[0])
+	t = filled.dress(t, key.folds[0], nil)
 	t.source.search = search
 	return t
 }
@@ -101,12 +105,18 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 func (c *columnSpot) lookUpEach(key formula.Formula) formula.Formula {
 	nth := formula.Num(float64(c.index + 1))
 	f := formula.VLookup.Of(key, formula.Range(c.table.name), nth, formula.Truth(false))
-	if !c.mayLack {
+	if !c.mayLack && c.wrong == 0 {
 		return f
 	}
 	filled := formula.IsNumber.Of(formula.Range(c.name))
 	if c.isText || c.isTruth {
 		filled = formula.NotEqual.Of(formula.Range(c.name), formula.Text(""))
+	}
+	if !c.mayLack {
+		filled = formula.Truth(true)
+	}
+	if c.wrong != 0 {
+		filled = formula.If.Of(formula.IsNumber.Of(c.wrongCells()), formula.Truth(false), filled)
 	}
 	return formula.If.Of(formula.Match.Of(key, formula.If.Of(filled, c.table.keys()), zero), f)
 }

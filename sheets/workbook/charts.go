@@ -118,6 +118,7 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 	}
 	if panel.Named {
 		chart.Type, chart.XAxis.MajorGridLines = excelize.Col, false
+		chart.VaryColors = new(bool) // the legend has one colour for each column, not for each row
 	}
 	for i, s := range panel.Series {
 		number := ch.Columns[s.Column].Number
@@ -129,7 +130,31 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 	}
 	label := panel.Label(func(_ int, name string) string { return inWords(name) })
 	chart.YAxis = excelize.ChartAxis{Title: title(label, 10), MajorGridLines: true, Font: axisFont}
+	if panel.Named {
+		chart.YAxis.Minimum, chart.YAxis.Maximum = zeroEnd(panel)
+	}
 	b.note(b.file.AddChart(pg.sheet, xlsx.Address(row, 1), chart))
+}
+
+// zeroEnd returns the end of the axis of bars that has to be zero for their lengths to tell what they measure: programs
+// begin it near the shortest bar where all are about as long. Elsewhere they see to it, and a bar may come to go the
+// other way.
+func zeroEnd(panel report.Panel) (least, most *float64) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range panel.Series {
+		for _, y := range s.Ys {
+			if !math.IsNaN(y) {
+				lo, hi = min(lo, y), max(hi, y)
+			}
+		}
+	}
+	switch {
+	case lo > hi/2 && hi > 0:
+		return new(float64), nil
+	case hi < lo/2 && lo < 0:
+		return nil, new(float64)
+	}
+	return nil, nil
 }
 
 // series draws the numbers of a column that stand in column col of the worksheet.

@@ -116,3 +116,38 @@ after : 5
 	assert.Contains(t, said, "Parts: kind is text and cannot be drawn; fitted is yes or no and cannot be drawn\n")
 	assert.Contains(t, said, "Kinds: kind is text and cannot be drawn; nothing to draw\n")
 }
+
+// TestBarsBeginAtZero: the length of a bar tells what it measures only where its axis begins at zero, which programs leave
+// where all bars are about as long; and one column of bars has one colour in the legend. Elements as in ISO/IEC 29500-1,
+// sections 21.2.2.96 (max), 21.2.2.97 (min) and 21.2.2.227 (varyColors).
+func TestBarsBeginAtZero(t *testing.T) {
+	for _, tt := range []struct {
+		values   [2]string
+		min, max string
+	}{
+		{[2]string{"996", "1021"}, "0", ""}, {[2]string{"-996", "-1021"}, "", "0"}, {[2]string{"1", "-2"}, "", ""},
+		{[2]string{"1", "20"}, "", ""}, {[2]string{"5", ""}, "0", ""}, {[2]string{"", ""}, "", ""},
+	} {
+		m, src := loadText(t, "table days\n  day | pressure\n  mon | "+tt.values[0]+"\n  tue | "+tt.values[1]+
+			"\nchart \"Days\" days: pressure against day\n")
+		require.Empty(t, m.Problems())
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+		require.NoError(t, err)
+		r, err := z.Open("xl/charts/chart1.xml")
+		require.NoError(t, err)
+		xml, err := io.ReadAll(r)
+		require.NoError(t, err)
+		end := func(name string) string {
+			found := regexp.MustCompile(`<(?:c:)?valAx>.*<(?:c:)?` + name + ` val="([^"]*)"`).FindSubmatch(xml)
+			if found == nil {
+				return ""
+			}
+			return string(found[1])
+		}
+		assert.Equal(t, [2]string{tt.min, tt.max}, [2]string{end("min"), end("max")}, tt.values)
+		assert.Regexp(t, `<(c:)?varyColors val="(0|false)"`, string(xml))
+		assert.NotRegexp(t, `<(c:)?varyColors val="(1|true)"`, string(xml))
+	}
+}

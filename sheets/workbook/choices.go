@@ -76,7 +76,6 @@ func rowNames(t *engine.Table) []string {
 
 // findChoices finds the given texts that name a row of a table: such a text is chosen from the names of the rows.
 func (p *plan) findChoices() {
-	nameLists(p)
 	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}, marked: map[*columnSpot]bool{}}
 	for _, pg := range p.pages {
 		for _, it := range pg.items {

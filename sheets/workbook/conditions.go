@@ -277,6 +277,9 @@ func (t term) from() source {
 }
 
 func (s source) given(isText bool, is, isNot formula.Formula) formula.Formula {
+	if s.wrong != nil { // a word that is given, but means nothing
+		is = formula.If.Of(formula.IsNumber.Of(s.wrong), waits, is)
+	}
 	switch {
 	case s.mayLack && isText:
 		return formula.If.Of(formula.Equals.Of(s.ref, formula.Text("")), isNot, is)

@@ -31,6 +31,10 @@ func (s *spot) reading(address string) term {
 	if s.mayLack {
 		t.needs = needing(need{ref: ref, text: s.value.IsText || s.value.IsTruth})
 	}
+	if s.wrong != 0 {
+		t.source.wrong = s.wrongAt(address)
+		t.needs = t.needs.and(needing(need{ref: t.source.wrong, none: true}))
+	}
 	return t
 }
 
@@ -64,13 +68,17 @@ func (t term) dressed(isText, isTruth bool, u units.Unit) term {
 
 // term writes all rows of a column, in a fold.
 func (c *columnSpot) term(fold int) term {
-	return c.dress(term{formula: formula.Range(c.name), folds: []int{fold}}, fold)
+	return c.dress(term{formula: formula.Range(c.name), folds: []int{fold}}, fold, c.wrongCells())
 }
 
-// dress turns the content of an entry, or of all entries, into what it means.
-func (c *columnSpot) dress(t term, fold int) term {
-	t.source = &source{ref: t.formula, mayLack: c.mayLack, mixed: c.mixed}
+// dress turns the content of an entry, or of all entries, into what it means; wrong is what has a
+// number where a word is none of its choices, or nil.
+func (c *columnSpot) dress(t term, fold int, wrong formula.Formula) term {
+	t.source = &source{ref: t.formula, mayLack: c.mayLack, mixed: c.mixed, wrong: wrong}
 	t.typed, t.empties = !c.blurred, c.empties
+	if wrong != nil {
+		t.needs = t.needs.and(needing(need{ref: wrong, none: true, fold: fold}))
+	}
 	if c.mayLack {
 		t.needs = t.needs.and(needing(need{ref: t.formula, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed}))
 	}

@@ -26,8 +26,11 @@ const (
 
 // doubt says what a number may be by mistake, held against what the value was; nothing when there is no such likeness.
 func doubt(was engine.Value, now float64) string {
-	if was.Status != engine.OK || was.Unit.Reading() || was.Unit.Mixed() || was.Number == 0 || now/was.Number <= 0 {
+	if was.Status != engine.OK || was.Unit.Reading() || was.Unit.Mixed() || was.Number == 0 || now == 0 {
 		return ""
+	}
+	if now/was.Number < 0 {
+		return fmt.Sprintf("%s 0, unlike what it was: is the sign meant?", side(now))
 	}
 	ratio := now / was.Number
 	unit := meantUnit(was.Unit, ratio)
@@ -42,6 +45,14 @@ func doubt(was engine.Value, now float64) string {
 		return ""
 	}
 	return fmt.Sprintf("%.4g times what it was, as if it were [%s]: the sheet has [%s]", ratio, unit, was.Unit)
+}
+
+// side says on which side of zero a number is.
+func side(x float64) string {
+	if x < 0 {
+		return "below"
+	}
+	return "above"
 }
 
 // timesTen says how many times ten, a hundred or a thousand a number has grown or shrunk; nothing for other numbers.

@@ -79,6 +79,7 @@ func (b *builder) tintStates(sheet, area string) {
 	}
 	rule(either(report.Holds, report.InStep), conditionalLook{tint: tintHolds})
 	rule(either(report.Fails, report.OutOfStep), conditionalLook{tint: tintFails, bold: true})
+	rule("?="+formula.Quote(report.NoResult.String()), conditionalLook{tint: tintFails, bold: true})
 	rule("?="+formula.Quote(report.Waits.String()), conditionalLook{tint: tintWaits})
 }
 

@@ -32,11 +32,24 @@ const (
 
 // findGuesses finds the guesses and what may rest on them, and makes room for what says whether it does.
 func (p *plan) findGuesses() {
+	counts := map[string]bool{}
+	for _, g := range p.model.Guesses() {
+		counts[g.Name] = true
+	}
+	var unused []*spot
 	for s := range p.everySpot() {
-		if s.value.Guess && s.input {
+		switch {
+		case !s.value.Guess || !s.input:
+		case counts[s.called]:
 			p.guesses = append(p.guesses, s)
-			s.guess = len(p.guesses)
+		default: // of another sheet, and not read
+			unused = append(unused, s)
 		}
+	}
+	p.guessesUsed = len(p.guesses)
+	p.guesses = append(p.guesses, unused...)
+	for i, s := range p.guesses {
+		s.guess = i + 1
 	}
 	if len(p.guesses) == 0 {
 		return
@@ -181,8 +194,12 @@ func (b *builder) guessPage() {
 		g.set(row, guessValues, v)
 		g.write(row, guessMarks, guessMark, b.style(look{tint: tintGiven, box: true, open: true, center: true}))
 		g.write(row, guessPages, "page "+s.page.sheet, b.style(look{faint: true, indent: true}))
-		g.write(row, guessNotes, s.note, b.style(look{size: noteSize, wrap: true}))
-		g.heights[row] = max(float64(linesOf(s.note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
+		note := s.note
+		if i >= b.plan.guessesUsed {
+			note = strings.TrimPrefix(note+"; ", "; ") + "nothing in this sheet rests on it, so it is not counted"
+		}
+		g.write(row, guessNotes, note, b.style(look{size: noteSize, wrap: true}))
+		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
 		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagAt()))
 	}
 	for i, w := range []float64{30, 16, 8, 26, 50} {
@@ -194,4 +211,4 @@ func (b *builder) guessPage() {
 }
 
 // guessesLeft writes how many guesses are left.
-func (p *plan) guessesLeft() string { return formula.Print(p.guessesLeftOf()) }
+func (p *plan) guessesLeft() string { return formula.Print(p.guessesLeftOf(p.guessesUsed)) }

@@ -209,3 +209,31 @@ func TestWorkbookTellsThatARangeMayBeLeft(t *testing.T) {
 		assert.Equal(t, told, strings.Contains(said, "A later change may take one outside"), sheet)
 	}
 }
+
+// TestOfficeCountsTheGuessesThatShowCounts: a guess of another sheet that nothing here rests on is on the page of guesses
+// and keeps its mark, but is not among those that are left, as in what show prints.
+func TestOfficeCountsTheGuessesThatShowCounts(t *testing.T) {
+	const sheet = "use \"rack.gusset\"\nspan : 4 ?\nweight [oz] = span * rack.stock[\"hard\"].heavy\n"
+	const rack = "table stock\n  stock | heavy [oz]\n  hard | 2 ?\n  soft | 1 ?\n"
+	m, err := engine.Load(engine.Sources{Files: mapFiles("g.gusset", sheet, "rack.gusset", rack)}, "g.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	src := Source{File: "g.gusset", Text: []byte(sheet)}
+	require.Len(t, m.Guesses(), 2, "what show counts")
+	left := func(b officeBook) float64 {
+		start := b.sheet(t, startSheet)
+		for row := 1; row < 80; row++ {
+			if start[xlsx.Address(row, 2)].Text == "how many are left" {
+				return start[xlsx.Address(row, 3)].Number
+			}
+		}
+		return -1
+	}
+	got := office(t, []officeJob{changedBy(t, m, src), changedBy(t, m, src, setNumber("span", 5)),
+		changedBy(t, m, src, clearCell("guess_marks").at(2, 0))})
+	for i, want := range []float64{2, 1, 2} {
+		assert.Equal(t, want, left(got[i].After), i)
+	}
+	assert.Equal(t, "rack.stock[\"soft\"].heavy", got[0].After.at(t, "guess_names", 2, 0).Text)
+	assert.Equal(t, 1.0, got[0].After.at(t, "guess_marks", 2, guessFlags-guessMarks).Number, "it is one all the same")
+}

@@ -110,14 +110,14 @@ func (p *plan) flagFormula(s *spot) formula.Formula {
 	}
 	f := most(marks)
 	if beyond(f) != nil { // all that are left, then
-		f = formula.If.Of(formula.Greater.Of(p.guessesLeftOf(), zero), one, zero)
+		f = formula.If.Of(formula.Greater.Of(p.guessesLeftOf(len(p.guesses)), zero), one, zero)
 	}
 	return f
 }
 
-// guessesLeftOf writes how many guesses are left.
-func (p *plan) guessesLeftOf() formula.Formula {
-	last := guessTop + len(p.guesses) - 1
+// guessesLeftOf writes how many of the first so many guesses are left.
+func (p *plan) guessesLeftOf(many int) formula.Formula {
+	last := guessTop + many - 1
 	return formula.Sum.Of(formula.Range(fixedRange(guessSheet, guessTop, guessFlags, last, guessFlags)))
 }
 
@@ -219,7 +219,9 @@ func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
 	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 {
 		return slices.Concat(to, a, b)
 	}
-	return append(to, mark{formula: t.from().given(t.truth || e.IsText, most(a), most(b))})
+	from := t.from()
+	from.wrong = nil // a mark has no errors
+	return append(to, mark{formula: from.given(t.truth || e.IsText, most(a), most(b))})
 }
 
 // choose is marks for a choice: its condition counts, and what it takes.

@@ -12,6 +12,7 @@ type need struct {
 	ref  formula.Formula
 	text bool // what is asked for is not a number
 	rows bool // ref is a whole column
+	none bool // there must be no number in ref, which says by one that a word is none of the choices
 	fold int  // of the rows that the column is read in; 0: ref is one value, or all of the column is needed
 
 	mixed bool // some of it is worked out, and may have no result instead
@@ -21,7 +22,7 @@ type need struct {
 
 // same reports whether two needs are one.
 func (n need) same(o need) bool {
-	return n.text == o.text && n.rows == o.rows && n.fold == o.fold && n.mixed == o.mixed &&
+	return n.text == o.text && n.none == o.none && n.rows == o.rows && n.fold == o.fold && n.mixed == o.mixed &&
 		formula.Equal(n.ref, o.ref) && formula.Equal(n.condition, o.condition)
 }
 
@@ -136,6 +137,8 @@ func (t term) guardedOr(instead formula.Formula, seen []need) term {
 		case n.condition != nil:
 			conditions = append(conditions, n.condition)
 		case n.fold != 0: // asked for each row
+		case n.none:
+			conditions = append(conditions, formula.Equals.Of(formula.Count.Of(n.ref), zero))
 		case n.text && n.rows:
 			conditions = append(conditions, noneBlank(n.ref))
 		case n.text:
@@ -170,6 +173,8 @@ func (t term) guardedOr(instead formula.Formula, seen []need) term {
 // inRow asks for what is needed in each row: AND would bring the rows together.
 func (n need) inRow(f, instead formula.Formula) formula.Formula {
 	switch {
+	case n.none:
+		return formula.If.Of(formula.IsNumber.Of(n.ref), instead, f)
 	case n.text:
 		return formula.If.Of(formula.Equals.Of(n.ref, formula.Text("")), instead, f)
 	case n.mixed && instead == waits:

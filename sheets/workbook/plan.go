@@ -29,7 +29,9 @@ type plan struct {
 	recounted map[recounted]int // the hidden columns of what pictures count in another unit
 	tried     int               // values that are worked out in trials
 	lists     []*choiceList
-	guesses   []*spot
+	guesses   []*spot // first those that this sheet rests on, which are so many
+
+	guessesUsed int
 
 	readersOf map[engine.Place][]*spot // by what they read, once it is known
 	bodies    map[*engine.Definition][]thing
@@ -79,7 +81,10 @@ type spot struct {
 	hidden   int     // columns that are taken beside it
 	guess    int     // its number among the guesses, from 1; 0: it is none
 	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
+	wrong    int     // the hidden column that says whether its word is none of its choices; 0: it has no choices
 	note     string
+
+	wrongName string // of a cell
 }
 
 // columnSpot is where a column stands.
@@ -97,6 +102,8 @@ type columnSpot struct {
 	readers         []*spot // of all of it
 	choices         *choiceList
 	flag            int // of its entries, where there are any
+	wrong           int // likewise
+	wrongName       string
 }
 
 // tableSpot is where a table stands.
@@ -172,8 +179,10 @@ func newPlan(m *engine.Model) (*plan, error) {
 		pg.sheet = sheets.sheetName(called)
 		p.lay(pg, w)
 	}
+	nameLists(p)
 	p.findGuesses()
 	findRecounted(p)
+	p.findWrong()
 	p.findAsked()
 	p.findCrossings()
 	p.findUnsteady()

@@ -356,7 +356,10 @@ func TestReturnDoubtsFactors(t *testing.T) {
 		{of(4.45, "oz"), 5.1, ""},
 		{of(4.45, "oz"), 48, ""},
 		{of(10, "mm"), 25, ""},
-		{of(4.45, "oz"), -44.5, ""},
+		{of(4.45, "oz"), -44.5, "below 0, unlike what it was: is the sign meant?"},
+		{of(1500, "mm"), -1500, "below 0, unlike what it was: is the sign meant?"},
+		{of(-3, "in"), 0.5, "above 0, unlike what it was: is the sign meant?"},
+		{of(4.45, "oz"), 0, ""},
 		{of(0, "oz"), 44.5, ""},
 		{of(2, "degC"), 20, ""},
 	} {
@@ -656,4 +659,22 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 		assert.Equal(t, tt.name, r.Remaining[0].Name)
 		assert.Contains(t, r.Remaining[0].Text, tt.rest)
 	}
+}
+
+// TestReturnKeepsWhatTheOwnerMeasured: a mark that the owner has taken away since is a change of the owner's, also where
+// the measured value is what had been guessed.
+func TestReturnKeepsWhatTheOwnerMeasured(t *testing.T) {
+	m, src := loadText(t, "span : 4 ?\nchord : 2 ?\n")
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	book := edited(t, data, typed("span", 0, 5), typed("chord", 0, 3))
+	m, src = loadText(t, "span : 4\nchord : 2 ?\n")
+	r := returned(t, book, m, src)
+	require.Len(t, r.Changes, 1)
+	assert.Equal(t, "chord", r.Changes[0].Name, "which the owner has not touched")
+	assert.Equal(t, []Remark{{"span", "has been changed on both sides since: it was 4 ?, is no guess any more in the sheet, " +
+		"and is 5 in the workbook"}}, r.Remaining)
+	same := returned(t, edited(t, data, typed("span", 0, 4)), m, src)
+	assert.Empty(t, same.Changes)
+	assert.Empty(t, same.Remaining, "both have come to the same")
 }

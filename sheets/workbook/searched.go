@@ -12,9 +12,39 @@ import (
 	"gusset/units"
 )
 
-// stale is how far the two sides of a search may be apart, as a share of how far they are at the worse end of its
-// range, before what was adjusted is said to be out of step.
-const stale = 5e-4
+// How far the two sides of a search may be apart before what was adjusted is said to be out of step, as a share of
+// their size; and how far at least, as a share of how far they are apart at the worse end of the range, since what has
+// been worked out is never exact.
+const (
+	stale   = 1e-4
+	inexact = 1e-9
+)
+
+// inStep returns how far apart two sides may be, SI, for the adjusted value and what is on its sides to be shown as if
+// it had been searched for again: whatever is less of half a step of its own, half of what each side is shown to, and a
+// share of their size.
+func inStep(p *plan, s engine.Search) float64 {
+	far := math.Inf(1)
+	limit := func(x float64) {
+		if x > 0 && x < far { // false for NaN
+			far = x
+		}
+	}
+	limit(s.Near)
+	limit(stale * s.Size)
+	for _, side := range []*engine.Expr{s.Left, s.Right} {
+		if side.Op == engine.OpSlot {
+			limit(p.spots[side.Place].value.HalfStep())
+		}
+	}
+	if math.IsInf(far, 1) {
+		far = 0
+	}
+	if least := inexact * s.Reach; least > far {
+		far = least
+	}
+	return far
+}
 
 // offBy writes the line below an adjusted cell: how far its two sides are apart now, and what to do about it.
 func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
@@ -30,8 +60,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
 		return
 	}
-	far := stale * search.Reach / u.Factor()
-	if math.IsNaN(far) || far <= 0 {
+	far := inStep(b.plan, search) / u.Factor()
+	if far <= 0 {
 		far = math.SmallestNonzeroFloat32
 	}
 	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
@@ -44,14 +74,21 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if s.value.Status != engine.OK {
 		v.kind, v.text, state.text = anError, "#N/A", report.Waits.String()
 	}
+	if s.crossing != nil && report.StateOf(s.value) == report.NoResult {
+		v.text, state.text = "#DIV/0!", report.NoResult.String()
+	}
 	g.set(row, valueColumn, v)
 	small := look{size: noteSize, faint: true, indent: true, wrap: true}
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(small))
 	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any
 	// more.
 	outOfStep := formula.Quote(loudly(report.OutOfStep))
+	failed := outOfStep
+	if s.crossing != nil { // which is worked out again: there is no value for it
+		failed = formula.Quote(report.NoResult.String())
+	}
 	state.formula = fmt.Sprintf("IF(ISNA(%s),%s,IF(ISERROR(%s),%s,IF(ABS(%s)<=%s,%s,%s)))",
-		s.offBy, formula.Quote(report.Waits.String()), s.offBy, outOfStep,
+		s.offBy, formula.Quote(report.Waits.String()), s.offBy, failed,
 		s.offBy, formula.Numeral(tolerance), formula.Quote(report.InStep.String()), outOfStep)
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
@@ -62,7 +99,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if s.crossing != nil {
 		how = "This one follows by itself: both sides are worked out for the lowest value of its range, " +
 			"for the highest and for the middle, in hidden columns of this page, " +
-			"and from these three the value at which they meet."
+			"and from these three the value at which they meet. Where it says " + report.NoResult.String() +
+			", no value in its range makes this true: widen the range in the sheet, or change what it rests on."
 	}
 	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
 	g.merge(row, howColumn, lastColumn)

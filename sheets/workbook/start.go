@@ -170,15 +170,15 @@ func (s *starter) line(at *spot, state content) {
 
 // guessesLeft writes how many guesses are left.
 func (s *starter) guessesLeft() {
-	guesses := s.b.plan.guesses
-	if len(guesses) == 0 {
+	guesses := s.b.plan.guessesUsed
+	if guesses == 0 {
 		return
 	}
 	s.heading("Guesses")
 	s.g.write(s.row, 4, "page "+guessSheet, s.b.style(look{faint: true, indent: true}))
 	s.g.write(s.row, 5, "Each is marked "+guessMark+", and so is whatever rests on it.",
 		s.b.style(look{size: noteSize, wrap: true}))
-	s.count("how many are left", content{number: float64(len(guesses)), formula: s.b.plan.guessesLeft()})
+	s.count("how many are left", content{number: float64(guesses), formula: s.b.plan.guessesLeft()})
 	s.row++
 }
 

@@ -47,7 +47,11 @@ func (r *returning) note(s *spot, format string, args ...any) {
 // change returns the change that a cell of the workbook makes to a value, or why it makes none; now is what the sheet
 // has.
 func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Change, why string) {
+	mark, guessed := r.marks[s.called]
 	switch {
+	case guessed && mark != "" && !s.value.Guess && !r.Other:
+		return c, fmt.Sprintf("has been changed on both sides since: it was %s %s, is no guess any more in the sheet, "+
+			"and is %s in the workbook", shownCell(l.value), guessMark, shownCell(cell))
 	case !unchanged(l.value, now):
 		since := "has been changed on both sides since: it"
 		if r.Other {

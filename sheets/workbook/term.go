@@ -32,6 +32,7 @@ type term struct {
 type source struct {
 	ref            formula.Formula // the cell or column; of an entry that is looked up, its lookup
 	mayLack, mixed bool            // that is given, and may be empty; some of it is worked out all the same
+	wrong          formula.Formula // what has a number while it is none of its choices, if it has any
 	search         formula.Formula // of an entry that is looked up: how its row is found
 }
 

@@ -96,6 +96,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 		b.page(pg)
 	}
 	b.asides()
+	b.wrongWords()
 	b.recount()
 	b.guessPage()
 	g := b.start(src.File)
