@@ -64,7 +64,7 @@ func (p *Program) wholeColumn(thing int32) *Column {
 // besideName names a thing for whoever looks at slot s: an entry of the same row by its column.
 func (p *Program) besideName(s, thing int32) string {
 	if p.wholeColumn(thing) != nil {
-		return p.ThingName(thing)
+		return ThingName(p, thing)
 	}
 	at, sl := p.Slots[s], p.Slots[thing]
 	switch {
