@@ -148,7 +148,8 @@ func halfPoint(read, tail string) string {
 	if under, err2 := strconv.Atoi(below); err != nil || err2 != nil || above >= under {
 		return fmt.Sprintf("a division is worked out: = %s/%s", read, below)
 	}
-	return fmt.Sprintf("write %s-%s/%s, or, where %s is to be divided, = %s/%s", parts[1], parts[2], below, read, read, below)
+	return fmt.Sprintf("write %s-%s/%s, or, where %s is to be divided, = %s/%s", parts[1], parts[2], below,
+		read, read, below)
 }
 
 // dashes are those that stand in typeset text where a hyphen is meant.
@@ -168,7 +169,8 @@ func (p *numberParser) malformed(start int) *Error {
 		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
 	case (first == '/' || first == '⁄') && startsWithDigit(tail):
 		if !onlyDigits(read) {
-			return p.fail("number-form", start, p.end, halfPoint(read, tail), "a fraction has whole numbers above and below the line")
+			return p.fail("number-form", start, p.end, halfPoint(read, tail),
+				"a fraction has whole numbers above and below the line")
 		}
 		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s",
 			p.text[start:p.end])

@@ -12,7 +12,7 @@ const RowsNamed = 3
 
 // failingRows names the first rows for which all(table, condition) or none(table, condition) in a failing check does
 // not hold, and counts the others. Only what is joined by "and" counts: of an "or" no side has to hold.
-func (e *Explainer) failingRows(root int32) (names []string, more int) {
+func failingRows(e *Explainer, root int32) (names []string, more int) {
 	if root == program.None {
 		return nil, 0
 	}
@@ -20,7 +20,7 @@ func (e *Explainer) failingRows(root int32) (names []string, more int) {
 	switch {
 	case n.Op == program.OpAnd:
 		for _, side := range []int32{n.A, n.B} {
-			found, rest := e.failingRows(side)
+			found, rest := failingRows(e, side)
 			for _, name := range found {
 				switch {
 				case slices.Contains(names, name):
@@ -33,17 +33,17 @@ func (e *Explainer) failingRows(root int32) (names []string, more int) {
 			more += rest
 		}
 	case n.Op == program.OpSlot && e.Slots[n.A].Hidden:
-		return e.failingRows(e.Slots[n.A].Root)
+		return failingRows(e, e.Slots[n.A].Root)
 	case n.Op == program.OpFold && program.FoldKind(&n) == machine.All:
-		return e.rowsWith(n.A, 0)
+		return rowsWith(e, n.A, 0)
 	case n.Op == program.OpFold && program.FoldKind(&n) == machine.None:
-		return e.rowsWith(n.A, 1)
+		return rowsWith(e, n.A, 1)
 	}
 	return names, more
 }
 
 // rowsWith names the first rows of a list for which a condition comes to a value, and counts the others.
-func (e *Explainer) rowsWith(condition int32, value float64) (names []string, more int) {
+func rowsWith(e *Explainer, condition int32, value float64) (names []string, more int) {
 	table, _ := e.ListRows(condition, &program.Env{})
 	if table == nil || table.List {
 		return nil, 0

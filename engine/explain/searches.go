@@ -50,7 +50,8 @@ func (cs *causes) rangeFault(c *program.Cell) *fault {
 	show := func(x float64) string {
 		return cs.st.Texts.Quantity(x, cs.st.SlotType(c.Slot), cs.st.SlotShow(c.Slot))
 	}
-	f.notes = []string{fmt.Sprintf("from %s, which is %s, to %s, which is %s", n.From.Text, show(r.Lo), n.To.Text, show(r.Hi))}
+	f.notes = []string{fmt.Sprintf("from %s, which is %s, to %s, which is %s", n.From.Text, show(r.Lo), n.To.Text,
+		show(r.Hi))}
 	return f
 }
 

@@ -11,14 +11,14 @@ const (
 )
 
 // setInstead says which given values, those that are nearest first, may be set in the place of one that is worked out.
-func (p *Program) setInstead(s int32) string {
+func setInstead(p *Program, s int32) string {
 	const instead = "set what it is worked out from"
 	if p.Needs == nil { // no formula has been read yet
 		return instead
 	}
 	var names []string
-	for _, t := range p.givenBehind(s) {
-		if name := p.besideName(s, t); !slices.Contains(names, name) {
+	for _, t := range givenBehind(p, s) {
+		if name := besideName(p, s, t); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -33,12 +33,12 @@ func (p *Program) setInstead(s int32) string {
 
 // givenBehind returns the given slots and columns that a value is worked out from, the nearest first; the library's
 // figures are left out.
-func (p *Program) givenBehind(s int32) []int32 {
+func givenBehind(p *Program, s int32) []int32 {
 	var given []int32
 	seen := map[int32]bool{s: true}
 	for list := []int32{s}; len(list) > 0 && len(seen) < mostBehind; list = list[1:] {
 		for _, t := range p.Needs.Needs(list[0]) {
-			switch column := p.wholeColumn(t); {
+			switch column := wholeColumn(p, t); {
 			case seen[t]:
 				continue
 			case t >= int32(len(p.Slots)) && column == nil: // a formula
@@ -54,7 +54,7 @@ func (p *Program) givenBehind(s int32) []int32 {
 }
 
 // wholeColumn returns the column that a thing is, if it is a whole one.
-func (p *Program) wholeColumn(thing int32) *Column {
+func wholeColumn(p *Program, thing int32) *Column {
 	if k := thing - int32(len(p.Slots)); k >= 0 && k < int32(len(p.Columns)) {
 		return p.Columns[k]
 	}
@@ -62,8 +62,8 @@ func (p *Program) wholeColumn(thing int32) *Column {
 }
 
 // besideName names a thing for whoever looks at slot s: an entry of the same row by its column.
-func (p *Program) besideName(s, thing int32) string {
-	if p.wholeColumn(thing) != nil {
+func besideName(p *Program, s, thing int32) string {
+	if wholeColumn(p, thing) != nil {
 		return ThingName(p, thing)
 	}
 	at, sl := p.Slots[s], p.Slots[thing]

@@ -321,7 +321,7 @@ func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 	case c != nil && c.Kind == AdjustedCell:
 		slip.Msg, slip.Hint = name+" is adjusted, not given", "set what its condition rests on"
 	default:
-		slip.Hint = p.setInstead(s)
+		slip.Hint = setInstead(p, s)
 	}
 	slip.Notes = []string{"it is on " + p.PlaceNote(p.ModuleOf(s), p.SlotSpan(s))}
 	return None, slip

@@ -171,7 +171,8 @@ func (r *values) plainValue(w Word, lead string) Value {
 	case unknownYet[strings.ToLower(w.Text)]:
 		fail("no-value", "what is not known yet is left out", lead+" :")
 	case manyMarks.MatchString(w.Text):
-		r.fail("guess-twice", to-len(manyMarks.FindString(w.Text)), to, "one ? is enough for a guess", strings.TrimRight(w.Text, "? \t")+" ?")
+		r.fail("guess-twice", to-len(manyMarks.FindString(w.Text)), to, "one ? is enough for a guess",
+			strings.TrimRight(w.Text, "? \t")+" ?")
 	case w.Text[0] == '?':
 		fail("guess-first", "the ? of a guess comes after the value", strings.TrimLeft(w.Text, "? \t")+" ?")
 	case yesNo[strings.ToLower(w.Text)] != "":
