@@ -32,6 +32,7 @@ func eachInstr(code []machine.Instr, mach *machine.Machine, visit func(in *machi
 // TestPlainCodeComesToTheSame compiles random sheets with and without fused instructions. Each value is the same, bit
 // for bit: fusion saves instructions and rounds as the plain steps do.
 func TestPlainCodeComesToTheSame(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(61, 62))
 	fused := map[machine.Op]int{}
 	for range 300 {
@@ -65,9 +66,10 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 
 // TestOperandsOfCodeAreInRange looks at every operand of code for random sheets: its role says what it counts.
 func TestOperandsOfCodeAreInRange(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(63, 64))
 	seen := map[machine.Op]int{}
-	for range 300 {
+	for range rounds(300, 100) {
 		m := load(t, newWideSheet(rnd, false).text())
 		end := map[machine.Role]int{
 			machine.Unused: 1, machine.Read: len(m.st.Mach.Regs), machine.Written: len(m.st.Mach.Regs),

@@ -12,9 +12,11 @@ import (
 // TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same
 // sheet gives when it is loaded with those values.
 func TestSettingIsLoadingAnew(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(21, 22))
 	states := map[string]int{}
-	for range 100 {
+	sheets := rounds(100, 15)
+	for range sheets {
 		s := newRandomSheet(rnd)
 		m := load(t, s.text())
 		requireKnownProblems(t, m)
@@ -30,7 +32,7 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 		}
 	}
 	for _, state := range []string{"ok", "waits", "none"} {
-		assert.Greater(t, states[state], 1000, "the trial must see all states: %v", states)
+		assert.Greater(t, states[state], 10*sheets, "the trial must see all states: %v", states)
 	}
 }
 

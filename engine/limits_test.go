@@ -106,7 +106,7 @@ func TestWideWorkedTables(t *testing.T) {
 
 // TestManyUnknownNames shows that what an unknown name could mean is not looked for without end.
 func TestManyUnknownNames(t *testing.T) {
-	const n = 10_000
+	n := rounds(10_000, 1000)
 	rows := "table t\n  n | v\n" + lines(n, func(i int) string { return fmt.Sprintf("  row%d | 1", i) })
 	formulas := lines(n, func(i int) string { return fmt.Sprintf("formula f%d(x) = x", i) })
 	cells := lines(n, func(i int) string { return fmt.Sprintf("c%d : 1", i) })
@@ -153,8 +153,9 @@ func TestManyPages(t *testing.T) {
 
 // TestManyUnreadLines shows that what was said about a line that could not be read is found at once.
 func TestManyUnreadLines(t *testing.T) {
-	m := load(t, lines(190_000, func(i int) string { return fmt.Sprintf("a%d [in : 3", i) })+"b = a189999\n")
-	assert.Contains(t, shown(t, m, "b"), "a189999, which has no result")
+	n := rounds(190_000, 60_000)
+	m := load(t, lines(n, func(i int) string { return fmt.Sprintf("a%d [in : 3", i) })+fmt.Sprintf("b = a%d\n", n-1))
+	assert.Contains(t, shown(t, m, "b"), fmt.Sprintf("a%d, which has no result", n-1))
 }
 
 // TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and
@@ -192,7 +193,7 @@ func TestManyAdjusted(t *testing.T) {
 }
 
 func TestLongChainsOfVariants(t *testing.T) {
-	const n = 190_000
+	n := rounds(190_000, 60_000)
 	m := load(t, "a : 1\n"+
 		lines(n, func(i int) string { return fmt.Sprintf("variant \"v%d\" from \"v%d\"\n  a : %d", i, i+1, i) })+
 		fmt.Sprintf("variant \"v%d\"\n  a : 2\n", n))

@@ -69,6 +69,7 @@ func (n *tally) requireOracle(t testing.TB, what string, m *Model, o *oracle.She
 
 // TestOracleAgreesOnEveryDemoAndStarter works every demo and every starter out twice, in each of its variants.
 func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
+	t.Parallel()
 	demos, err := filepath.Glob("../testdata/*/*.gusset")
 	require.NoError(t, err)
 	starters, err := filepath.Glob("../library/starters/*.gusset")

@@ -116,9 +116,13 @@ func mustLose(m *Model, tableName string) map[string]bool {
 }
 
 // TestNoTotalOverADamagedTable spoils each line of each table of the demos in turn. What goes through the rows of that
-// table has no result then, and whatever still has a value has the one that it had.
+// table has no result then, and whatever still has a value has the one that it had. Under -short it is every 29th line.
 func TestNoTotalOverADamagedTable(t *testing.T) {
 	lostAtAll := map[string]int{}
+	every := rounds(1, 29)
+	if raced {
+		every = 70 // the race detector takes ten times as long
+	}
 	var lock sync.Mutex
 	for _, d := range []struct{ folder, model string }{
 		{"marsh-tern", "marsh-tern.gusset"}, {"dune-whimbrel", "dune-whimbrel.gusset"},
@@ -155,8 +159,8 @@ func TestNoTotalOverADamagedTable(t *testing.T) {
 			}
 			lose := map[string]map[string]bool{}
 			for _, x := range damages(t, mod.Path, files[mod.Path].Data) {
-				if tried++; testing.Short() && tried%7 != 0 || raced && tried%70 != 0 {
-					continue // the race detector takes ten times as long
+				if tried++; tried%every != 0 {
+					continue
 				}
 				if lose[x.table] == nil {
 					lose[x.table] = mustLose(sound, x.table)

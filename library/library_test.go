@@ -254,4 +254,14 @@ func TestBlankStarterFilledIn(t *testing.T) {
 			}
 		}
 	}
+	// a fraction typed for per cent, and ounces with a slipped point
+	for _, wrong := range [][3]string{{"cg_share", "0.3", "cg_share_usual"}, {"parts[wing].weighed", "0.8", "scale_near_estimate"}} {
+		require.NoError(t, m.Set(wrong[0], wrong[1]))
+		check, err := m.Value(wrong[2])
+		require.NoError(t, err)
+		assert.NotEqual(t, engine.CheckHolds, check.State(), "%s = %s", wrong[0], wrong[1])
+	}
+	named, err := m.Value("doubtful_part")
+	require.NoError(t, err)
+	assert.Equal(t, "wing", named.Text)
 }

@@ -27,6 +27,9 @@ var references = []string{"SymPy,", "SciPy,", "fluids,"}
 // integral, a beam, a polygon, finite elements or a motion followed step by step, none of which knows our
 // closed formulas.
 func TestReferenceLibrariesAgree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("SymPy, SciPy and fluids were NOT asked: their answers take longer than all other tests of the library")
+	}
 	const python = "/usr/bin/python3" // where Debian puts its packages, whatever other Python a machine has
 	if err := exec.Command(python, "-c", "import sympy, scipy, fluids").Run(); err != nil {
 		if os.Getenv("CI") == "true" {

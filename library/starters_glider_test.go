@@ -48,8 +48,8 @@ func TestGliderStarter(t *testing.T) {
 		"wing_area": g.area, "span": g.span, "aspect": g.ratio, "chord": g.chord, "chord_begins": g.begins,
 		"cut[nose sheet].weight":      8 * 39.0 / 2 * 2.25 * 0.95 * 0.51 / 108, // a sheet of 36 by 3 in weighs 0.51 oz
 		"cut[inner caps].weight":      4 * 22 * 0.25 * 0.375 * 28 * 16 / 1728,
-		"cut[nose sheet].takes":       8 * 2.25 / 3, // one length of 19-1/2 in out of 36
-		"cut[outer webs].takes":       24 * 2.75 / (3 * math.Floor(36/(27.0/32))),
+		"cut[nose sheet].takes":       8, // one of 19-1/2 x 2-1/4 in out of a sheet of 36 x 3
+		"cut[outer webs].takes":       24 / math.Floor(36/(27.0/32)),
 		"parts[wing frame].weight":    1.09 * wingWood,
 		"parts[wing covering].weight": 2 * 1.04 * 1.08 * g.area / 144 * 0.20,
 		"best_glide":                  glideLift / 0.044, // at best glide lift costs as much drag as all the rest: twice 0.022

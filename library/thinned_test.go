@@ -46,10 +46,12 @@ func TestEachPartOfHalfTheThicknessFailsACheckOfItsOwn(t *testing.T) {
 				if e.Column != "stock" {
 					continue
 				}
+				if tried++; testing.Short() && tried%4 != 0 {
+					continue
+				}
 				chosen := chosenBy(t, m, e)
 				thin(t, m, e.Text)
 				require.NoError(t, m.Set(chosen, fmt.Sprintf("%q", halved(e.Text))), e.Name)
-				tried++
 				var failing []string
 				spoken := false
 				for name, c := range failingChecks(m) {

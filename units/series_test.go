@@ -72,7 +72,10 @@ func TestSeriesInEveryUnit(t *testing.T) {
 		all = append(all, u)
 	}
 	require.Greater(t, len(all), 100)
-	for _, u := range all {
+	for i, u := range all {
+		if testing.Short() && i%5 != 0 {
+			continue
+		}
 		for places := range 4 {
 			for _, step := range []int64{1, 2, 3, 5, 7, 25, 125} {
 				checkSeries(t, u, 0, step, places, 40)

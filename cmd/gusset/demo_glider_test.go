@@ -185,7 +185,7 @@ func (h *glider) sizeOf(piece, stock string) (long, wide float64) {
 }
 
 // cut weighs the cutting list: pieces x length x width x thickness x density x what is left after cutting out. Of each stock it
-// takes whole lengths.
+// takes whole rows and columns.
 func (h *glider) cut() {
 	h.wood, h.outline, h.takes = map[string]float64{}, map[string]float64{}, map[string]float64{}
 	for _, r := range h.table("cut").Rows {
@@ -195,8 +195,9 @@ func (h *glider) cut() {
 		h.outline[r.Name] = pieces * long * wide
 		h.wood[r.Name] = pieces * long * wide * h.row("cut", r.Name, "left") * h.row("rack.stock", stock, "thickness") * h.row("rack.stock", stock, "density")
 		saw := h.si("rack.saw_cut")
-		each := math.Floor((h.row("rack.stock", stock, "length") + saw) / (long + saw))
-		h.takes[stock] += pieces * wide / h.row("rack.stock", stock, "width") / each
+		along := math.Floor((h.row("rack.stock", stock, "length")+saw)/(long+saw) + 1e-9)
+		across := math.Floor((h.row("rack.stock", stock, "width")+saw)/(wide+saw) + 1e-9)
+		h.takes[stock] += pieces / (along * across)
 	}
 }
 

@@ -64,7 +64,8 @@ func printGroups(out io.Writer, root *cobra.Command) {
 }
 
 const completionHelp = `Print a script that lets a shell complete what you type: commands, sheets, and the names
-in a sheet. The shell reads it when it starts; where it looks for such scripts is written in its own manual.`
+in a sheet. The shell reads it when it starts; where it looks for such scripts is written in
+its own manual.`
 
 // completionCommand takes the place of cobra's own, whose help is not in our words.
 func completionCommand(root *cobra.Command) *cobra.Command {

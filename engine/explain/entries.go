@@ -17,7 +17,7 @@ func (e *Explainer) Entries() []Entry {
 		case program.CellRef:
 			all = append(all, e.Entry(e.Cells[r.Num].Slot, ""))
 		case program.TableRef:
-			all = append(all, e.tableEntries(e.Tables[r.Num], "", program.None, nil)...)
+			all = append(all, tableEntries(e, e.Tables[r.Num], "", program.None, nil)...)
 		}
 	}
 	return all
@@ -82,7 +82,7 @@ func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
 	default:
 		return nil, e.NotOneValue(at, path).Err(name)
 	}
-	return e.tableEntries(at.Table, sheets, row, at.Column), nil
+	return tableEntries(e, at.Table, sheets, row, at.Column), nil
 }
 
 // Entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
@@ -104,7 +104,7 @@ func (e *Explainer) Entry(s int32, sheets string) Entry {
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the
 // first).
-func (e *Explainer) tableEntries(t *program.Table, sheets string, row int32, column *program.Column) []Entry {
+func tableEntries(e *Explainer, t *program.Table, sheets string, row int32, column *program.Column) []Entry {
 	var all []Entry
 	for i := range t.RowName {
 		if row != program.None && row != int32(i) {

@@ -81,7 +81,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	}
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
-	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: e.reach(c)}
+	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
 	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
 		for _, slot := range e.Code.Between(f.Search) {
 			s.Between = append(s.Between, Place(slot))
@@ -91,7 +91,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 }
 
 // reach is that of a Search.
-func (e *Explainer) reach(c *program.Cell) float64 {
+func reachOf(e *Explainer, c *program.Cell) float64 {
 	r, reach := e.Searched(c), math.NaN()
 	if !r.Searched {
 		return reach

@@ -22,7 +22,7 @@ func (e *Explainer) Guesses() []Guessed {
 		}
 		for _, s := range guessSlots(e.State, mod) {
 			if mod == e.Root || e.marks().guesses.reachesRoot[s] {
-				all = append(all, e.guessed(s))
+				all = append(all, guessedAt(e, s))
 			}
 		}
 	}
@@ -30,7 +30,7 @@ func (e *Explainer) Guesses() []Guessed {
 }
 
 // guessed tells of a slot that holds a guess.
-func (e *Explainer) guessed(s int32) Guessed {
+func guessedAt(e *Explainer, s int32) Guessed {
 	at, span := e.SetAt(s)
 	g := Guessed{Name: e.SlotName(s), Text: e.ViewValue(s).Quantity(), File: at.Src.Name,
 		Line: at.Src.Position(span.Start).Line}

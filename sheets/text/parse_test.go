@@ -256,7 +256,10 @@ func columnsOf(n int) string {
 // Work must grow with the length of the text, whatever the text is. A search that begins anew at each of n places would
 // take minutes here; the time limit of the test run is the check.
 func TestHostileText(t *testing.T) {
-	const n = MaxFile / 8
+	n := MaxFile / 8
+	if testing.Short() {
+		n /= 8
+	}
 	for _, in := range []string{
 		strings.Repeat("/*\n", MaxLines-1),
 		"a = " + strings.Repeat("-#(", n/3),

@@ -193,6 +193,8 @@ page Edges
 
 // What waits shows #N/A, and what fails another error: ?? gives way to the one and not to the other.
 func TestOfficeAgreesOnEdges(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := loadText(t, edges)
 	for _, d := range m.Problems() {
 		require.Contains(t, runtimeCodes, d.Code, "%v", d)

@@ -77,6 +77,8 @@ func guessModel(t testing.TB) (*engine.Model, Source) {
 
 // Marks of guesses are where the sheet has them, and go and come as values are changed and marks are cleared.
 func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := guessModel(t)
 	data, _, err := Write(m, src)
 	require.NoError(t, err)

@@ -24,17 +24,19 @@ func lines(n int, format func(i int) string) string {
 }
 
 func TestSheetsThatAskForMuch(t *testing.T) {
+	t.Parallel()
 	within := func(name string, n int) string { return strings.Repeat(name+"(", n) + "n" + strings.Repeat(")", n) }
 	joined := func(n int, part string) string {
 		return strings.TrimSuffix(strings.ReplaceAll(
 			lines(n, func(i int) string { return fmt.Sprintf(part, i) + " + " }), "\n", "",
 		), " + ")
 	}
-	for _, tt := range []struct {
+	type much struct {
 		name, sheet string
 		notLive     error // of all that does not follow
 		n           int
-	}{
+	}
+	cases := []much{
 		{
 			"calls that call twice",
 			"formula f0(x) = x\n" + lines(99, func(i int) string {
@@ -67,15 +69,6 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 			}) + "n : 1\na = f5(n)\n",
 			errLong, 1,
 		},
-		{"the same long calls", "formula f0(x) = x + 1\n" + lines(90, func(i int) string {
-			return fmt.Sprintf("formula f%d(x) = %sf%d(x)", i+1, strings.Repeat("x + ", 30), i)
-		}) + lines(10, func(i int) string { return fmt.Sprintf("c%d = f90(1)", i) }), errLong, 10},
-		{
-			"long sums",
-			lines(900, func(i int) string { return fmt.Sprintf("c%d : 1", i) }) +
-				lines(20, func(i int) string { return fmt.Sprintf("s%d = ", i) + joined(900, "c%d") }),
-			errLong, 20,
-		},
 		{"powers of powers of a unit", "share [%] : 30\na = (((((share^50)^50)^50)^50)^50)^50\n", nil, 0},
 		{
 			"units upon units",
@@ -90,6 +83,24 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 			errLong, 1,
 		},
 		{"a text of brackets", `a = "` + strings.Repeat("(", 70) + `" + "` + strings.Repeat(")", 70) + "\"\n", nil, 0},
+		{"pages", lines(maxPages, func(i int) string { return fmt.Sprintf("page P%d\n  a%d : %d", i, i, i) }), nil, 0},
+		{
+			"charts",
+			"table t\n  v from 1 to 9 step 1\n  w = v + 1\n" +
+				lines(maxCharts, func(i int) string { return fmt.Sprintf("chart \"c%d\" t: w against v", i) }),
+			nil, 0,
+		},
+	}
+	slow := []much{
+		{"the same long calls", "formula f0(x) = x + 1\n" + lines(90, func(i int) string {
+			return fmt.Sprintf("formula f%d(x) = %sf%d(x)", i+1, strings.Repeat("x + ", 30), i)
+		}) + lines(10, func(i int) string { return fmt.Sprintf("c%d = f90(1)", i) }), errLong, 10},
+		{
+			"long sums",
+			lines(900, func(i int) string { return fmt.Sprintf("c%d : 1", i) }) +
+				lines(20, func(i int) string { return fmt.Sprintf("s%d = ", i) + joined(900, "c%d") }),
+			errLong, 20,
+		},
 		{
 			"names that are alike at first",
 			lines(3000, func(i int) string { return fmt.Sprintf("%s%d : 1", strings.Repeat("very_long_", 5), i) }),
@@ -105,13 +116,6 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 		{
 			"texts above a long table",
 			lines(3000, func(i int) string { return fmt.Sprintf("a%d : \"text\"", i) }) + "table t\n  v from 1 to 9000 step 1\n",
-			nil, 0,
-		},
-		{"pages", lines(maxPages, func(i int) string { return fmt.Sprintf("page P%d\n  a%d : %d", i, i, i) }), nil, 0},
-		{
-			"charts",
-			"table t\n  v from 1 to 9 step 1\n  w = v + 1\n" +
-				lines(maxCharts, func(i int) string { return fmt.Sprintf("chart \"c%d\" t: w against v", i) }),
 			nil, 0,
 		},
 		{
@@ -145,7 +149,13 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 				lines(160, func(i int) string { return fmt.Sprintf("a%d [one of filter(t, .v > %d)] : \"n2000\"", i, i) }),
 			nil, 0,
 		},
-	} {
+	}
+	if testing.Short() {
+		t.Log("NOT tried under -short: sheets that take a workbook longer than a second")
+	} else {
+		cases = append(cases, slow...)
+	}
+	for _, tt := range cases {
 		t.Run(tt.name, func(t *testing.T) {
 			m, src := loadText(t, tt.sheet)
 			require.Empty(t, m.Problems())
@@ -164,6 +174,7 @@ func TestSheetsThatAskForMuch(t *testing.T) {
 }
 
 func TestWorkbooksThatWouldBeTooLarge(t *testing.T) {
+	t.Parallel()
 	for _, tt := range []struct{ sheet, want string }{
 		{"table t\n  v from 1 to 9000 step 1\n" + columns(15), "values; a workbook takes 50000 at most"},
 		{lines(maxPages+1, func(i int) string {
@@ -191,6 +202,7 @@ func TestWorkbooksThatWouldBeTooLarge(t *testing.T) {
 // Characters beyond the first 65 536 count double where a spreadsheet counts: in the names of worksheets and of
 // cells, in texts of formulas and of cells.
 func TestCharactersThatCountDouble(t *testing.T) {
+	t.Parallel()
 	face, letter := strings.Repeat("\U0001F6E9", 300), strings.Repeat("\U00010428", 15)
 	title := strings.Repeat("\U0001F6E9", 60)
 	sheet := fmt.Sprintf(
@@ -289,8 +301,9 @@ func requireFormula(t testing.TB, formula string) {
 		case c == ')':
 			depth--
 		}
-		require.GreaterOrEqual(t, depth, 0, formula)
-		require.LessOrEqual(t, depth, 64, formula)
+		if depth < 0 || depth > 64 { // for each character, a call of require would take more time than all the rest
+			require.Fail(t, fmt.Sprintf("brackets %d deep", depth), formula)
+		}
 	}
 	require.False(t, quoted, formula)
 	require.Zero(t, depth, formula)

@@ -34,6 +34,8 @@ func comeBack(t *testing.T, job officeJob, m *engine.Model, src Source) *Returne
 
 // A mate changes what they measured: everything follows as it does in the sheet with those values, and they come back.
 func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	const marsh, whimbrel, wagtail = "../../testdata/marsh-tern/marsh-tern.gusset", "../../testdata/dune-whimbrel/dune-whimbrel.gusset", "../../testdata/mill-wagtail/mill-wagtail.gusset"
 	tests := []struct {
 		file  string
@@ -249,6 +251,8 @@ func (p *plan) rests(e *engine.Expr, at *spot, on map[engine.Place]bool) bool {
 
 // Cells are known by their names: rows may be inserted, sheets renamed and moved, cells moved.
 func TestOfficeMayMoveThingsAbout(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := mates(t)
 	steps := []officeStep{
 		unprotect("Balance"), insertRows("Balance", 5, 3), renameSheet("Balance", "My 'own' numbers"), moveSheet("My 'own' numbers", 4),
@@ -264,6 +268,8 @@ func TestOfficeMayMoveThingsAbout(t *testing.T) {
 }
 
 func TestOfficeDeletedRowsAreTold(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := mates(t)
 	p := planOf(m)
 	lead, motor := p.spotNamed("lead").row, p.tableNamed("parts").top+1
@@ -281,6 +287,8 @@ func TestOfficeDeletedRowsAreTold(t *testing.T) {
 
 // Typed as a person types it: halves are halves, and what a program makes a date of is told.
 func TestOfficeTypedFractions(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	tests := []struct {
 		name   string
 		below  int
@@ -325,6 +333,8 @@ func TestOfficeTypedFractions(t *testing.T) {
 
 // Printed, every page fits its paper, no number is too wide for its column, and nothing of a text is cut off below.
 func TestOfficePrintsPagesWhole(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	pdftotext := findTool(t, "pdftotext", "poppler-utils")
 	var jobs []officeJob
 	files := samples(t)
@@ -348,6 +358,8 @@ func TestOfficePrintsPagesWhole(t *testing.T) {
 
 // What a mate may do to values that sheets seldom have.
 func TestOfficeFollowsOddChanges(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	const lookedUp = "table rack\n  stock | per\n  a | 2\n  b | 3\ntable cut\n  piece | stock\n  x | \"a\"\n  y | \"b\"\ntotal = sum(map(cut, rack[.stock].per))\n" +
 		"or_one = sum(map(cut, rack[.stock].per ?? 1))\n"
 	const readOff = "table curve\n  point | x | y\n  a | 0 | 1\n  b | 10 | 3\n  c | 20 | 4\nmiddle = interpolate(5, curve.x, curve.y)\nend = interpolate(20, curve.x, curve.y)\n"
@@ -386,6 +398,8 @@ func TestOfficeFollowsOddChanges(t *testing.T) {
 
 // A row that the mate adds is noticed: what adds up over its table waits, until the row has all that it needs; then it counts.
 func TestOfficeNoticesAddedRows(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := mates(t)
 	p := planOf(m)
 	parts := p.tableNamed("parts")
@@ -433,6 +447,8 @@ func TestOfficeNoticesAddedRows(t *testing.T) {
 
 // Saved in the format of 1997 and opened again, formulas are what they were, those that may have no result too.
 func TestOfficeKeepsFormulasInOldFormats(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	const sheet = `sheet "Old"
 area [sq in] : -9
 weight [oz] : 3

@@ -69,6 +69,8 @@ func wingCells(name string, row int) string {
 func numberCell(n float64) officeCell { return officeCell{Kind: "number", Number: n} }
 
 func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	got := office(t, []officeJob{{In: wingBook(t), Recalculate: true}})[0]
 
 	area := 36.5 * 0.666666666666666 // the writer cuts 2/3 to 15 digits
@@ -101,6 +103,8 @@ func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 }
 
 func TestOfficeChangesCellsByName(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	got := office(t, []officeJob{{In: wingBook(t), Steps: []officeStep{
 		setNumber("span", 10),
 		setFormula("chord", "=SUM(2;3)"),
@@ -127,6 +131,8 @@ func secondOfJanuary() float64 {
 }
 
 func TestOfficeMovesThingsAndNamesFollow(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	in, saved, drawn := wingBook(t), filepath.Join(t.TempDir(), "saved.xlsx"), filepath.Join(t.TempDir(), "drawn.pdf")
 	got := office(t, []officeJob{{In: in, XLSX: saved, PDF: drawn, Recalculate: true, Steps: []officeStep{
 		setNumber("span", 12),
@@ -157,6 +163,8 @@ func TestOfficeMovesThingsAndNamesFollow(t *testing.T) {
 }
 
 func TestOfficeRefusesWhatABuilderCannotDo(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	f := excelize.NewFile()
 	defer f.Close()
 	require.NoError(t, f.SetCellValue("Sheet1", "A1", 1))

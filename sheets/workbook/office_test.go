@@ -208,10 +208,19 @@ func runOffice(t *testing.T, limit time.Duration, command ...string) {
 	require.NoError(t, script.Run(), "within %s: %s", limit, &messages)
 }
 
+// asksAnother says that a test asks another program from here on, which it does not under -short.
+func asksAnother(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("under -short no office suite, second program or other reader was asked: this was NOT tested")
+	}
+}
+
 // findOffice gives the office program and a Python that can drive it. Only the
 // system's own Python knows the module uno.
 func findOffice(t *testing.T) (soffice, python string) {
 	t.Helper()
+	asksAnother(t)
 	soffice, err := exec.LookPath("soffice")
 	if err != nil {
 		require.NotEqual(t, "true", os.Getenv("CI"), "libreoffice-calc must be installed here")
@@ -223,6 +232,7 @@ func findOffice(t *testing.T) (soffice, python string) {
 // findTool gives a program that a test needs, and the package that it comes in when it is missing.
 func findTool(t *testing.T, name, pkg string) string {
 	t.Helper()
+	asksAnother(t)
 	path, err := exec.LookPath(name)
 	if err != nil {
 		require.NotEqual(t, "true", os.Getenv("CI"), "%s must be installed here", pkg)
@@ -234,6 +244,7 @@ func findTool(t *testing.T, name, pkg string) string {
 // findPython gives a Python that knows a module.
 func findPython(t *testing.T, module, pkg string) string {
 	t.Helper()
+	asksAnother(t)
 	for _, python := range []string{"/usr/bin/python3", "python3"} {
 		if exec.Command(python, "-c", "import "+module).Run() == nil {
 			return python

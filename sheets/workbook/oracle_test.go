@@ -27,7 +27,7 @@ type sheetFile struct {
 	load func(t testing.TB) (*engine.Model, Source)
 }
 
-// sample returns every demo and every starter.
+// samples returns every demo and every starter; under -short every third, the largest demo among them.
 func samples(t testing.TB) []sheetFile {
 	var files []sheetFile
 	demos, err := filepath.Glob("../../testdata/*/*.gusset")
@@ -38,6 +38,13 @@ func samples(t testing.TB) []sheetFile {
 		files = append(files, sheetFile{f, func(t testing.TB) (*engine.Model, Source) { return loadFile(t, f) }})
 	}
 	require.GreaterOrEqual(t, len(files), 11)
+	if testing.Short() {
+		all := files
+		files = nil
+		for i := 1; i < len(all); i += 3 {
+			files = append(files, all[i])
+		}
+	}
 	return files
 }
 
@@ -159,6 +166,8 @@ func near(a, b, within float64) bool {
 }
 
 func TestOfficeAgreesOnEveryDemoAndStarter(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	var jobs []officeJob
 	var models []*engine.Model
 	files := samples(t)
@@ -182,6 +191,8 @@ const (
 )
 
 func TestOfficeAgreesOnGeneratedFormulas(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	var jobs []officeJob
 	var models []*engine.Model
 	for seed := range uint64(generatedSheets) {
@@ -314,6 +325,8 @@ page Shapes
 `
 
 func TestOfficeAgreesOnOddShapes(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := loadText(t, oddShapes)
 	for _, d := range m.Problems() {
 		require.Contains(t, runtimeCodes, d.Code, "%v", d)

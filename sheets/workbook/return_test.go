@@ -39,6 +39,7 @@ func requireNothing(t testing.TB, r *Returned) {
 
 // Export, then import without an edit: no change. For every demo and starter, and for made-up sheets.
 func TestRoundTripChangesNothing(t *testing.T) {
+	t.Parallel()
 	for _, f := range samples(t) {
 		m, src := f.load(t)
 		data, _, err := Write(m, src)
@@ -79,6 +80,8 @@ mild [degC] = b["50"].y
 
 // The same law for what an office suite has opened, worked out and saved.
 func TestOfficeRoundTripChangesNothing(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	var jobs []officeJob
 	files := samples(t)
 	for i, f := range files {

@@ -61,6 +61,8 @@ func convert(t *testing.T, file string) officeBook {
 }
 
 func TestSecondProgramAgreesOnEveryDemoAndStarter(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	values := 0
 	for _, f := range samples(t) {
 		m, src := f.load(t)
@@ -78,12 +80,16 @@ func TestSecondProgramAgreesOnEveryDemoAndStarter(t *testing.T) {
 }
 
 func TestSecondProgramAgreesOnOddShapes(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	// INDEX of a single cell is #REF! there (version 1.12.55): tables of one row are left out.
 	m, src := loadText(t, strings.Replace(oddShapes, "first(one.v)", "max(one.v)", 1))
 	agree(t, "odd", m, convert(t, writeBook(t, m, src)), 1e-9)
 }
 
 func TestSecondProgramAgreesOnGeneratedFormulas(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	for seed := range uint64(generatedSheets) {
 		m, src := loadText(t, generatedSheet(seed, generatedFormulas))
 		agree(t, "sheet "+strconv.FormatUint(seed, 10), m, convert(t, writeBook(t, m, src)), 1e-9)

@@ -58,6 +58,7 @@ func TestUnknownFunctionsAreNotTranslated(t *testing.T) {
 // TestOracleAgreesOnGeneratedSheets holds the engine against the oracle on the sheets that office suites are asked
 // about.
 func TestOracleAgreesOnGeneratedSheets(t *testing.T) {
+	t.Parallel()
 	sheets := []string{oddShapes, samplesSheet()}
 	for seed := range uint64(generatedSheets) {
 		sheets = append(sheets, generatedSheet(seed, generatedFormulas))

@@ -66,6 +66,8 @@ formula not_nothing(weight [oz]) [oz] = weight
 // Where the two sides differ by a line, or by one line over another, an adjusted cell follows by itself, and what rests on it;
 // elsewhere what rests on it says that it is out of step.
 func TestOfficeFollowsBalances(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := loadText(t, balances)
 	require.Empty(t, m.Problems())
 	data, sum, err := Write(m, src)

@@ -125,6 +125,7 @@ func compareView(
 // TestViewAndWorkbookAgree changes given values of every demo and starter, and holds the view against what the workbook
 // says before anything is worked out in it.
 func TestViewAndWorkbookAgree(t *testing.T) {
+	t.Parallel()
 	values, marked := 0, 0
 	for i, f := range samples(t) {
 		r := rand.New(rand.NewPCG(uint64(i), 12))
@@ -155,6 +156,8 @@ func TestViewAndWorkbookAgree(t *testing.T) {
 
 // TestOfficeAgreesWithTheView is the same for the demos, after an office suite has worked all of it out.
 func TestOfficeAgreesWithTheView(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	var jobs []officeJob
 	var models []*engine.Model
 	for i, file := range []string{
@@ -183,6 +186,8 @@ func TestOfficeAgreesWithTheView(t *testing.T) {
 // TestOfficeCountsPicturesAnew changes what a picture counts in another unit: its hidden column follows, and stays empty
 // where nothing is given. A pound is 16 ounces (NIST Handbook 44, appendix C).
 func TestOfficeCountsPicturesAnew(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	m, src := loadText(t, "page P\ntable t\n  part | heavy [oz] | light [lb]\n  wing | 3 | 1\n  tail | 1 | 2\n"+
 		"chart \"Parts\" t: heavy, light against part\n")
 	job := changedBy(t, m, src, setNumber("t_light", 0.5), clearCell("t_light").at(1, 0))

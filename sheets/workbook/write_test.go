@@ -252,6 +252,7 @@ func TestSameSheetGivesSameBytes(t *testing.T) {
 
 // Names that a spreadsheet takes for something else, or takes for one another.
 func TestNamesAreMappedAndListed(t *testing.T) {
+	t.Parallel()
 	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na__b_ : 10\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_ + a__b_\n"
 	m, src := loadText(t, sheet)
 	data, sum, err := Write(m, src)
@@ -284,6 +285,7 @@ func bytesFile(t *testing.T, data []byte) string {
 
 // A text stays a text, whatever it looks like.
 func TestTextsStayTexts(t *testing.T) {
+	t.Parallel()
 	texts := []string{
 		"=1+1", "+1", "-1", "@sum", "=cmd|' /C calc'!A0", "1/2", "0012", "_x0041_", " padded ", `say "no"`,
 		"a <b> & 'c'", "ärger 翼",
@@ -383,6 +385,7 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 
 // The parts are what ISO/IEC 29500 says, as far as another implementation of it (openpyxl) checks them on reading.
 func TestPartsAreWellFormed(t *testing.T) {
+	t.Parallel()
 	python := findPython(t, "openpyxl", "python3-openpyxl")
 	for _, f := range samples(t) {
 		m, src := f.load(t)
@@ -404,6 +407,7 @@ print(len(book.sheetnames), len(book.defined_names), formulas, sum(len(s.data_va
 
 // What is beyond a spreadsheet is a value, and said; what is beyond reason is refused.
 func TestWhatASpreadsheetCannotTake(t *testing.T) {
+	t.Parallel()
 	const sheet = "formula f(x) = 2 * x + x / 3\nn : 1\ndeep = f(f(f(f(f(f(f(f(f(f(f(f(n + 1))))))))))))\nnext = deep + 1\n"
 	m, src := loadText(t, sheet)
 	require.Empty(t, m.Problems())
@@ -434,6 +438,7 @@ func columns(n int) string {
 
 // Long texts and names are cut where a program would not take them, and nowhere else.
 func TestLongTexts(t *testing.T) {
+	t.Parallel()
 	long := strings.Repeat("spruce and ", 60)
 	longest := strings.Repeat("spruce and ", 23) // that a title and a page may have
 	name := strings.Repeat("very_", 11) + "long"
