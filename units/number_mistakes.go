@@ -132,6 +132,26 @@ func (p *numberParser) notANumber(start int) *Error {
 	return p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
 }
 
+// aPoint and aFraction are the two parts of 8.1/2, which may be read as 8-1/2 or as half of 8.1.
+var (
+	aPoint    = regexp.MustCompile(`^([0-9]+)\.([0-9]+)$`)
+	aFraction = regexp.MustCompile(`^[0-9]+`)
+)
+
+// halfPoint says how to write either of what 8.1/2 may mean.
+func halfPoint(read, tail string) string {
+	parts, below := aPoint.FindStringSubmatch(read), aFraction.FindString(tail)
+	if parts == nil || below == "" {
+		return ""
+	}
+	above, err := strconv.Atoi(parts[2])
+	if under, err2 := strconv.Atoi(below); err != nil || err2 != nil || above >= under {
+		return fmt.Sprintf("a division is worked out: = %s/%s", read, below)
+	}
+	return fmt.Sprintf("write %s-%s/%s, or, where %s is to be divided, = %s/%s", parts[1], parts[2], below,
+		read, read, below)
+}
+
 // dashes are those that stand in typeset text where a hyphen is meant.
 const dashes = "–—−‐‑"
 
@@ -149,7 +169,8 @@ func (p *numberParser) malformed(start int) *Error {
 		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
 	case (first == '/' || first == '⁄') && startsWithDigit(tail):
 		if !onlyDigits(read) {
-			return p.fail("number-form", start, p.end, "", "a fraction has whole numbers above and below the line")
+			return p.fail("number-form", start, p.end, halfPoint(read, tail),
+				"a fraction has whole numbers above and below the line")
 		}
 		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s",
 			p.text[start:p.end])

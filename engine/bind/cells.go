@@ -3,6 +3,7 @@ package bind
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gusset/engine/check"
 	"gusset/engine/program"
@@ -159,7 +160,7 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 		return b.Report(mod, d)
 	}
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
-	switch d.Hint = check.WeightHint(num.Unit.Dim(), sh.Unit.Dim()); {
+	switch d.Hint = weightMeant(mod, num, sh); {
 	case d.Hint == "" && !sh.Unit.Mixed():
 		d.Hint = fmt.Sprintf(
 			"give %s, such as %s %s", sh.Unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}),
@@ -169,4 +170,23 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 		d.Hint = "give " + sh.Unit.Dim().Describe()
 	}
 	return b.Report(mod, d)
+}
+
+// weightMeant tells a given mass from a force: people say of both that it weighs so many ounces.
+func weightMeant(mod *program.Module, num units.Number, sh *program.Show) string {
+	hint := check.WeightHint(num.Unit.Dim(), sh.Unit.Dim())
+	typed := num.Unit.String()
+	other, isForce := strings.CutSuffix(typed, "f")
+	if !isForce {
+		other = typed + "f"
+	}
+	if u, err := mod.Units.Parse(other); hint == "" || err != nil || u.Dim() != sh.Unit.Dim() {
+		return hint
+	}
+	number := units.Format(num.SI, num.Unit, units.Step{})
+	mass, force := number+" "+typed, number+" "+other
+	if isForce {
+		mass, force = force, mass
+	}
+	return fmt.Sprintf("write %s %s, where that is meant: a mass is not a force, %s weigh %s", number, other, mass, force)
 }

@@ -31,18 +31,34 @@ func (cs *causes) ofSearch(c *program.Cell) cause {
 	if len(missing) > 0 {
 		return cause{missing: missing}
 	}
-	return cause{fault: rangeFault(c.Node.(*text.Adjust), r.Lo == r.Hi)}
+	return cause{fault: cs.rangeFault(c)}
 }
 
 // rangeFault tells what is wrong with the range of a search.
-func rangeFault(n *text.Adjust, empty bool) *fault {
+func (cs *causes) rangeFault(c *program.Cell) *fault {
+	n, r := c.Node.(*text.Adjust), cs.st.Searched(c)
 	f := &fault{code: "adjust-range", span: text.Span{Start: n.From.Span.Start, End: n.To.Span.End},
 		msg: "the range to search is empty"}
-	if !empty {
-		f.msg = "the range to search runs from the larger value to the smaller"
-		f.hint = fmt.Sprintf("from %s to %s", n.To.Text, n.From.Text)
+	if r.Lo == r.Hi {
+		return f
 	}
+	f.msg = "the range to search runs from the larger value to the smaller"
+	if cs.typed(c.Adjust.Lo) && cs.typed(c.Adjust.Hi) {
+		f.hint = fmt.Sprintf("from %s to %s", n.To.Text, n.From.Text)
+		return f
+	}
+	show := func(x float64) string {
+		return cs.st.Texts.Quantity(x, cs.st.SlotType(c.Slot), cs.st.SlotShow(c.Slot))
+	}
+	f.notes = []string{fmt.Sprintf("from %s, which is %s, to %s, which is %s", n.From.Text, show(r.Lo), n.To.Text,
+		show(r.Hi))}
 	return f
+}
+
+// typed reports whether a bound of a search is a number, and not worked out.
+func (cs *causes) typed(bound int32) bool {
+	root := cs.st.Slots[bound].Root
+	return root == program.None || cs.st.Nodes[root].Op == program.OpConst
 }
 
 // searchFault tells what was reached by a search that found no value or several.

@@ -151,7 +151,10 @@ func closeHint(bracket string) string {
 // closeChoices gives each ? that was opened last and has no : its second value.
 func (m *mender) closeChoices() {
 	for reported := false; len(m.out.open) > 0 && m.out.innermost().kind == question; reported = true {
-		if t := m.out.innermost(); !reported {
+		if t := m.out.innermost(); !reported && m.out.ended() == t.to {
+			m.mistakes.report(t.from, t.to, "guess-worked", "only what is given can be a guess, not what is worked out",
+				"leave out the ?, and mark the guess where it is given: span [in] : 46 ?")
+		} else if !reported {
 			m.mistakes.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
 		}
 		m.out.open = m.out.open[:len(m.out.open)-1]

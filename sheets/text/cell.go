@@ -170,8 +170,9 @@ func (r *values) plainValue(w Word, lead string) Value {
 		fail("no-value", "what is not known yet is left out", "leave the place between its bars empty")
 	case unknownYet[strings.ToLower(w.Text)]:
 		fail("no-value", "what is not known yet is left out", lead+" :")
-	case strings.HasSuffix(w.Text, "??"):
-		r.fail("guess-twice", to-2, to, "one ? is enough for a guess", strings.TrimRight(w.Text, "? \t")+" ?")
+	case manyMarks.MatchString(w.Text):
+		r.fail("guess-twice", to-len(manyMarks.FindString(w.Text)), to, "one ? is enough for a guess",
+			strings.TrimRight(w.Text, "? \t")+" ?")
 	case w.Text[0] == '?':
 		fail("guess-first", "the ? of a guess comes after the value", strings.TrimLeft(w.Text, "? \t")+" ?")
 	case yesNo[strings.ToLower(w.Text)] != "":
@@ -235,6 +236,9 @@ func isDecimal(s string) bool {
 
 // aDate matches a date: 12.5.1968, 5/12/68, 1968-05-12.
 var aDate = regexp.MustCompile(`^(?:\d{1,2}[./]\d{1,2}[./](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
+
+// manyMarks matches the marks at the end of a value where one would do.
+var manyMarks = regexp.MustCompile(`\?[ \t]*\?$`)
 
 // loneSlash matches a note that begins with one slash.
 var loneSlash = regexp.MustCompile(`^/\s*\pL`)

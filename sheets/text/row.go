@@ -2,9 +2,9 @@ package text
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 )
 
 // misfit reports a row that has n entries, unlike the head.
@@ -163,14 +163,40 @@ func (b *tableReader) countHint(code Word, n int) string {
 		return "entries are separated by bars: " + barred
 	case n == 1 && endsWithNumber.MatchString(code.Text):
 		return "put a bar between the entries, and one for each that is not known yet"
-	case n < m:
+	case n < m && b.endsFit(code, m-n):
 		return "an entry that is not known yet keeps its bar: " +
 			strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")
+	case n < m:
+		var names []string
+		for _, c := range b.t.Head {
+			names = append(names, c.Name.Text)
+		}
+		return "an entry that is not known yet keeps its bar; the head has " + strings.Join(names, " | ")
 	}
-	if !strings.ContainsFunc(strings.Join(strings.Split(code.Text, "|")[1:], ""), unicode.IsLetter) {
+	if !slices.ContainsFunc(strings.Split(quoted.ReplaceAllString(code.Text, ""), "|")[1:], looseText.MatchString) {
 		return "take a bar out here, or give the head a column more"
 	}
 	return "text that holds a bar goes in quotes"
+}
+
+var (
+	quoted    = regexp.MustCompile(`"[^"]*"`)
+	looseText = regexp.MustCompile(`^\s*\pL`) // an entry that may be text without its quotes
+)
+
+// endsFit reports whether a row fits its head where the entries that it lacks are the last ones: no text stands below a
+// unit then. Only where no text holds a bar that is known.
+func (b *tableReader) endsFit(code Word, lacking int) bool {
+	entries := strings.Split(code.Text, "|")
+	if len(entries)+lacking != len(b.t.Head) {
+		return true
+	}
+	for i, e := range entries[1:] {
+		if strings.HasPrefix(strings.TrimSpace(e), `"`) && b.t.Head[i+1].Unit.Unit.Text != "" {
+			return false
+		}
+	}
+	return true
 }
 
 // rowName reads the name of a row, which ends at end.
