@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// This file works the glider starter out a second time, from the sample values typed in again, in inches, ounces and pounds.
+// This file works the glider starter out a second time, from the sample values typed in again, in inches,
+// ounces and pounds.
 
 // gliderShape is the shape of the starter's glider.
 type gliderShape struct {
@@ -21,7 +22,8 @@ func shapeOfGlider() gliderShape {
 	area := 2 * (inner + outer)
 	span := 2 * (22*math.Cos(3*math.Pi/180) + 17*math.Cos(10*math.Pi/180))
 	meanOuter := 2.0 / 3 * (8.5 + 5 - 8.5*5/13.5)
-	// The outer panel's mean chord begins where its mean strip does, each strip weighed by its chord: integral of y c over that of c.
+	// The outer panel's mean chord begins where its mean strip does, each strip weighed by its chord: integral
+	// of y c over that of c.
 	back := 1.25 * (8.5 + 2*5) / (3 * (8.5 + 5))
 	g := gliderShape{area: area, span: span, ratio: span * span / area}
 	g.chord = (inner*8.5 + outer*meanOuter) / (inner + outer)
@@ -40,7 +42,8 @@ func TestGliderStarter(t *testing.T) {
 	needed := allUp * (math.Pow(1.2*14/numberOf(t, m, "best_glide_speed"), 2) - 1)
 	wingWood := 0.0
 	for _, piece := range []string{
-		"ribs", "root ribs", "inner caps", "outer caps", "inner webs", "outer webs", "leading edge", "nose sheet", "trailing edge", "cap strips", "centre sheet", "wing tips", "break braces",
+		"ribs", "root ribs", "inner caps", "outer caps", "inner webs", "outer webs", "leading edge", "nose sheet",
+		"trailing edge", "cap strips", "centre sheet", "wing tips", "break braces",
 	} {
 		wingWood += numberOf(t, m, "cut["+piece+"].weight")
 	}
@@ -66,7 +69,8 @@ func TestGliderStarter(t *testing.T) {
 	balanced(t, m)
 }
 
-// TestGliderHolds: what the wing hangs by, in free flight, on the line, with ballast and in a landing, and how sure it must be.
+// TestGliderHolds: what the wing hangs by, in free flight, on the line, with ballast and in a landing, and how
+// sure it must be.
 func TestGliderHolds(t *testing.T) {
 	m := starter(t, "glider")
 	g := shapeOfGlider()
@@ -80,11 +84,14 @@ func TestGliderHolds(t *testing.T) {
 	between, outerBetween := depth-0.25, depth-0.125
 	hard := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi
 	soft := density(0.51, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi
-	// the outer caps between two ribs: Euler's load, and J. B. Johnson's parabola where that is over half of the crushing strength
+	// the outer caps between two ribs: Euler's load, and J. B. Johnson's parabola where that is over half of
+	// the crushing strength
 	bows := math.Pi * math.Pi * spruceStiffness / psi / (12 * 8 * 8 * 2.5 * 2.5)
 	require.Greater(t, bows, spruceCrushing/psi/2)
 	outerStrength := spruceCrushing / psi * (1 - spruceCrushing/psi/(4*bows))
-	limit := 0.65 * 2211e6 / math.Pow(0.25*25.4, 0.145) / psi // Shigley's Mechanical Engineering Design, tables 10-4 and 10-5
+	limit := 0.65 * 2211e6 / math.Pow(
+		0.25*25.4, 0.145,
+	) / psi // Shigley's Mechanical Engineering Design, tables 10-4 and 10-5
 	safety := map[string]float64{
 		"inner caps":             spruceCrushing / psi / stress,
 		"outer caps":             outerStrength / capStress(atBreak, 0.25, 0.125, depth),
@@ -104,7 +111,8 @@ func TestGliderHolds(t *testing.T) {
 		}
 	}
 	assert.Equal(t, first, textOf(t, m, "gives_way_first"))
-	// one piece in a hundred may be weaker, of a bell curve; the formula's own approximation is right to 0.00045 of a deviation
+	// one piece in a hundred may be weaker, of a bell curve; the formula's own approximation is right to
+	// 0.00045 of a deviation
 	for name, variation := range map[string]float64{"spar_wanted": 0.18, "web_wanted": 0.27, "brace_wanted": 0.16} {
 		assert.InDelta(t, 1/(1-deviate(0.01)*variation), numberOf(t, m, name), 0.002, name)
 	}
@@ -112,7 +120,9 @@ func TestGliderHolds(t *testing.T) {
 	other := starter(t, "glider")
 	require.NoError(t, other.Set("cut[outer caps].stock", `"balsa strip 3/8 sq"`))
 	require.NoError(t, other.Set("cut[inner webs].stock", `"birch ply 1/32"`))
-	for name, variation := range map[string]float64{"spar_wanted": 0.18, "outer_wanted": 0.27, "web_wanted": 0.14, "outer_web_wanted": 0.27} {
+	for name, variation := range map[string]float64{
+		"spar_wanted": 0.18, "outer_wanted": 0.27, "web_wanted": 0.14, "outer_web_wanted": 0.27,
+	} {
 		assert.InDelta(t, math.Max(1.5, 1/(1-deviate(0.01)*variation)), numberOf(t, other, name), 0.002, name)
 	}
 	allowed := math.Inf(1)
@@ -128,7 +138,8 @@ func TestGliderHolds(t *testing.T) {
 		"spar_safety_ballasted": load * safety["inner caps"] * allUp / (3.8 * ballasted), // normal category: 14 CFR 23.337
 		"hook_glue_safety":      250 * 3.5 / 8,
 	})
-	// The landing, by steps in time: what the belly is pushed with in the drop by the rule for full-size aeroplanes, 3.6 in times the root of the loading in psf.
+	// The landing, by steps in time: what the belly is pushed with in the drop by the rule for full-size
+	// aeroplanes, 3.6 in times the root of the loading in psf.
 	mass, stiff := allUp*ounce, 9/(5.0/16)*lbf/inch
 	drop := 3.6 * inch * math.Sqrt(allUp/16/(g.area/144))
 	speed, way, step, push := math.Sqrt(2*gravity*drop), 0.0, 1e-6, 0.0
@@ -143,18 +154,22 @@ func TestGliderHolds(t *testing.T) {
 	droop := push / (allUp / 16) * wing / 16 * g.span / 8
 	breaking := push * spruceCrushing / psi / capStress(droop, 0.375, 0.25, depth)
 	agree(t, m, map[string]float64{
-		"droop_safety": breaking / push, "skid_glue_safety": 250 * 10 * 0.75 / (0.5 * push), "battery_push": push / (allUp / 16) * 2.05 / 16,
+		"droop_safety": breaking / push, "skid_glue_safety": 250 * 10 * 0.75 / (0.5 * push),
+		"battery_push": push / (allUp / 16) * 2.05 / 16,
 	})
 	// at the sink that breaks the wing, all its energy and the weight's work are in the spring
 	sink := numberOf(t, m, "breaks_wing") * 0.3048
 	way = breaking * lbf / stiff
 	assert.InEpsilon(t, stiff*way*way/2, mass*sink*sink/2+mass*gravity*way, 1e-9)
-	require.NoError(t, m.Set("cut[inner caps].stock", "basswood strip 3/16 sq")) // the wood and the size of the caps are those of their stock
+	require.NoError(
+		t, m.Set("cut[inner caps].stock", "basswood strip 3/16 sq"),
+	) // the wood and the size of the caps are those of their stock
 	moment = numberOf(t, m, "all_up") * load / 16 * g.span / 8
 	agree(t, m, map[string]float64{"spar_safety": 32.6e6 / psi / capStress(moment, 3.0/16, 3.0/16, depth)})
 }
 
-// TestGliderIsStable: where the model is neutral, as the mean of wing, fuselage and tail; how it trims and what elevator it may have.
+// TestGliderIsStable: where the model is neutral, as the mean of wing, fuselage and tail; how it trims and what
+// elevator it may have.
 func TestGliderIsStable(t *testing.T) {
 	m := starter(t, "glider")
 	g := shapeOfGlider()
@@ -164,7 +179,9 @@ func TestGliderIsStable(t *testing.T) {
 	tail := tailFlow * (1 - down)
 	quarter := 37 - 6 + 4.25/4
 	body := 0.0
-	for _, p := range []struct{ wide, from, to float64 }{{1.75, -12, -6}, {2.25, -6, 0}, {1.875, 8.5, 22.75}, {1, 22.75, 37}} {
+	for _, p := range []struct{ wide, from, to float64 }{
+		{1.75, -12, -6}, {2.25, -6, 0}, {1.875, 8.5, 22.75}, {1, 22.75, 37},
+	} {
 		middle := (p.from + p.to) / 2
 		flow := (middle - 8.5) / (quarter - 8.5) * (1 - down)
 		if middle < 0 {
@@ -176,7 +193,9 @@ func TestGliderIsStable(t *testing.T) {
 	margin := func(body float64) float64 { // stations; the mean of them by lift is neutral
 		return ((g.slope*(g.begins+g.chord*(0.25-body/g.slope))+tail*quarter)/(g.slope+tail)-g.begins)/g.chord - 0.35
 	}
-	agree(t, m, map[string]float64{"body_moment": body, "static_margin": 100 * margin(body), "margin_at_worst": 100 * margin(high)})
+	agree(t, m, map[string]float64{
+		"body_moment": body, "static_margin": 100 * margin(body), "margin_at_worst": 100 * margin(high),
+	})
 
 	// Trim by moments about the balance: wing and body, section, tail; the elevator shifts the tail's angle.
 	set := math.Asin((2.25-63.0/32)/8.5) + 3*math.Pi/180
@@ -213,7 +232,11 @@ func TestGliderIsStable(t *testing.T) {
 	}
 	assert.InEpsilon(t, speed/mph, numberOf(t, m, "dive_speed"), 1e-4)
 	stall := stallMPH(allUp, g.area, 1.2) // drag and lift at the end of their range that is worse for the wing
-	agree(t, m, map[string]float64{"line_speed": stall * math.Sqrt(times), "full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2), "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed"))})
+	agree(t, m, map[string]float64{
+		"line_speed":     stall * math.Sqrt(times),
+		"full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2),
+		"pull_speed":     stall * math.Sqrt(numberOf(t, m, "load_allowed")),
+	})
 	require.NoError(t, m.Set("cut[tailplane].stock", "balsa sheet 1/8")) // 1.07 oz against 1.40 oz for 3/16
 	agree(t, m, map[string]float64{"tail_as_stiff": 50 * math.Sqrt(math.Pow(2.0/3, 3)*1.07/1.40*1.5)})
 }
@@ -226,11 +249,20 @@ func TestGliderPlacesMove(t *testing.T) {
 		moved   []string
 		stay    []string
 	}{
-		{"nose_ahead", "13", -1, []string{"nose", "parts[nose lead].station", "parts[battery].station", "parts[servos].station", "parts[receiver].station"},
+		{"nose_ahead", "13", -1, []string{
+			"nose", "parts[nose lead].station", "parts[battery].station", "parts[servos].station",
+			"parts[receiver].station",
+		},
 			[]string{"tail_at", "tail_end", "parts[wing frame].station", "cg_wanted"}},
-		{"tail_behind", "38", 1, []string{"tail_end", "tail_at", "fin_at", "tail_quarter", "parts[tailplane].station", "parts[fin and rudder].station", "parts[tail covering].station", "parts[hinges and horns].station"},
+		{"tail_behind", "38", 1, []string{
+			"tail_end", "tail_at", "fin_at", "tail_quarter", "parts[tailplane].station",
+			"parts[fin and rudder].station", "parts[tail covering].station", "parts[hinges and horns].station",
+		},
 			[]string{"nose", "parts[battery].station", "parts[wing frame].station", "cg_wanted"}},
-		{"wing_moved", "1", -1, []string{"nose", "tail_end", "tail_at", "fin_at", "parts[battery].station", "parts[servos].station", "parts[pushrods].station", "parts[fuselage frame].station", "parts[tailplane].station"},
+		{"wing_moved", "1", -1, []string{
+			"nose", "tail_end", "tail_at", "fin_at", "parts[battery].station", "parts[servos].station",
+			"parts[pushrods].station", "parts[fuselage frame].station", "parts[tailplane].station",
+		},
 			[]string{"fuselage_length", "fuselage_skin", "parts[wing frame].station", "parts[joiner].station", "cg_wanted"}},
 	} {
 		m := starter(t, "glider")
@@ -238,7 +270,9 @@ func TestGliderPlacesMove(t *testing.T) {
 		for _, name := range append(tt.moved, tt.stay...) {
 			was[name] = numberOf(t, m, name)
 		}
-		skin, sides := numberOf(t, m, "fuselage_skin")/numberOf(t, m, "fuselage_length"), numberOf(t, m, "cut[fuselage sides].weight")/numberOf(t, m, "fuselage_length")
+		skin, sides := numberOf(t, m, "fuselage_skin")/numberOf(
+			t, m, "fuselage_length",
+		), numberOf(t, m, "cut[fuselage sides].weight")/numberOf(t, m, "fuselage_length")
 		lead := numberOf(t, m, "nose_lead")
 		require.NoError(t, m.Set(tt.set, tt.to))
 		for _, name := range tt.moved {
@@ -247,8 +281,14 @@ func TestGliderPlacesMove(t *testing.T) {
 		for _, name := range tt.stay {
 			assert.InDelta(t, was[name], numberOf(t, m, name), 1e-9, "%s = %s leaves %s", tt.set, tt.to, name)
 		}
-		assert.InDelta(t, skin, numberOf(t, m, "fuselage_skin")/numberOf(t, m, "fuselage_length"), 1e-9, "the covering goes with the length")
-		assert.InDelta(t, sides, numberOf(t, m, "cut[fuselage sides].weight")/numberOf(t, m, "fuselage_length"), 1e-9, "and so do the sides")
+		assert.InDelta(
+			t, skin, numberOf(t, m, "fuselage_skin")/numberOf(t, m, "fuselage_length"), 1e-9,
+			"the covering goes with the length",
+		)
+		assert.InDelta(
+			t, sides, numberOf(t, m, "cut[fuselage sides].weight")/numberOf(t, m, "fuselage_length"), 1e-9,
+			"and so do the sides",
+		)
 		assert.NotEqual(t, lead, numberOf(t, m, "nose_lead"), "and the lead makes up for it")
 		balanced(t, m)
 	}

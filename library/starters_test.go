@@ -99,7 +99,10 @@ func TestFilledStartersSayHowToMeasure(t *testing.T) {
 			require.NoError(t, err)
 			for table, about := range tablesWithRemarks(t, data) {
 				for _, h := range table.Head[1:] {
-					assert.True(t, spokenOf(about, h.Name.Text), "%s: %s is spoken of above its table: %s", table.Name.Text, h.Name.Text, about)
+					assert.True(
+						t, spokenOf(about, h.Name.Text), "%s: %s is spoken of above its table: %s",
+						table.Name.Text, h.Name.Text, about,
+					)
 				}
 			}
 		})
@@ -154,7 +157,9 @@ func TestWhatIsNotMeasuredYetWaits(t *testing.T) {
 				require.NoError(t, err)
 				require.NoError(t, m.Set(given, ""), given)
 				waiting := waitFor(t, m, given)
-				assert.True(t, waiting > 0 || name == "rack", "%s is of no use to anything", given) // the rack's habits are for other sheets
+				assert.True(
+					t, waiting > 0 || name == "rack", "%s is of no use to anything", given,
+				) // the rack's habits are for other sheets
 				assert.NoError(t, m.Problems().Err(), given)
 				require.NoError(t, m.SetNumber(given, old.Number), given)
 			}
@@ -246,7 +251,8 @@ func balanced(t *testing.T, m *engine.Model) {
 	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
 }
 
-// Factors to and from SI, each by its definition: inch, avoirdupois ounce and pound, standard gravity, mile, sea-level air.
+// Factors to and from SI, each by its definition: inch, avoirdupois ounce and pound, standard gravity, mile,
+// sea-level air.
 const (
 	inch    = 0.0254
 	ounce   = 0.028349523125
@@ -268,8 +274,9 @@ func capStress(moment, wide, thick, deep float64) float64 {
 	return moment * deep / 2 / (wide * (deep*deep*deep - inner*inner*inner) / 12)
 }
 
-// Figures of the Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a, at 12 %: strengths in Pa, stiffness in Pa. Balsa's are of
-// wood of 0.164 x 1120 kg/m^3, and count in proportion to its density. The shear of balsa and of yellow-poplar's ply share are the sheets' own.
+// Figures of the Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a, at 12 %: strengths in Pa, stiffness
+// in Pa. Balsa's are of wood of 0.164 x 1120 kg/m^3, and count in proportion to its density. The shear of balsa
+// and of yellow-poplar's ply share are the sheets' own.
 const (
 	spruceCrushing, spruceStiffness, spruceShear = 38.7e6, 10.8e9, 7.9e6
 	balsaCrushing, balsaStiffness, balsaShear    = 14.9e6, 3.4e9, 2.1e6
@@ -283,7 +290,8 @@ func density(weight, long, wide, thick float64) float64 {
 	return weight * ounce / (long * wide * thick * inch * inch * inch)
 }
 
-// slope is the lift slope of a straight wing by an aspect ratio, for each radian; after E. C. Polhamus, for a section slope of 6.13.
+// slope is the lift slope of a straight wing by an aspect ratio, for each radian; after E. C. Polhamus, for a
+// section slope of 6.13.
 func slope(ratio float64) float64 {
 	return 2 * math.Pi * ratio / (2 + math.Sqrt(4+math.Pow(ratio*2*math.Pi/6.13, 2)))
 }
@@ -339,9 +347,13 @@ func TestPoweredPartsAgainstThePlan(t *testing.T) {
 		part, stock, column string
 		want                float64
 	}{
-		{"ribs", "balsa sheet 1/32", "strength", math.Pow(0.5, 3) * 2 * 0.28 / 0.51}, // a web buckles first; the wood by its density
+		{
+			"ribs", "balsa sheet 1/32", "strength", math.Pow(0.5, 3) * 2 * 0.28 / 0.51,
+		}, // a web buckles first; the wood by its density
 		{"leading-edge sheet", "balsa sheet 3/32", "strength", 1.5 * 0.76 / 0.51 * 2 / 3},
-		{"ailerons", "balsa sheet 3/16", "stiffness", math.Pow(0.75, 3) * 1.40 / 2 / 0.75}, // a quarter-inch sheet of 8 lb/cu ft weighs 2 oz
+		{
+			"ailerons", "balsa sheet 3/16", "stiffness", math.Pow(0.75, 3) * 1.40 / 2 / 0.75,
+		}, // a quarter-inch sheet of 8 lb/cu ft weighs 2 oz
 		{"firewall", "birch ply 1/32", "strength", 1.0 / 16},
 	} {
 		require.NoError(t, m.Set("cut["+tt.part+"].stock", tt.stock))
@@ -368,7 +380,9 @@ func TestPoweredHolds(t *testing.T) {
 	stress := capStress(moment, 0.25, thick, depth)
 	hard := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi
 	wing := 0.0
-	for _, part := range []string{"wing frame", "ailerons", "wing covering", "aileron servos, linkage", "wing bolts and tongue"} {
+	for _, part := range []string{
+		"wing frame", "ailerons", "wing covering", "aileron servos, linkage", "wing bolts and tongue",
+	} {
 		wing += numberOf(t, m, "parts["+part+"].weight")
 	}
 	lift := 6 * (allUp - wing) / 16
@@ -393,11 +407,14 @@ func TestPoweredHolds(t *testing.T) {
 		"outer_strength": spruceCrushing / psi * (1 - spruceCrushing/psi/(4*bows)),
 		"outer_stress":   capStress(6*allUp/16/span*out*out/2, 0.25, thick, depth*6.25/7.875),
 	})
-	// one piece in a hundred may be weaker, of a bell curve; the formula's own approximation is right to 0.00045 of a deviation
+	// one piece in a hundred may be weaker, of a bell curve; the formula's own approximation is right to
+	// 0.00045 of a deviation
 	for name, variation := range map[string]float64{"spar_wanted": 0.18, "web_wanted": 0.27, "brace_wanted": 0.16} {
 		assert.InDelta(t, 1/(1-deviate(0.01)*variation), numberOf(t, m, name), 0.002, name)
 	}
-	require.NoError(t, m.Set("cut[spar caps].stock", "basswood strip 3/16 sq")) // the wood and the size of the caps are those of their stock
+	require.NoError(
+		t, m.Set("cut[spar caps].stock", "basswood strip 3/16 sq"),
+	) // the wood and the size of the caps are those of their stock
 	stress = capStress(numberOf(t, m, "all_up")*6/16*span/8, 3.0/16, 3.0/16, depth)
 	agree(t, m, map[string]float64{"spar_safety": 32.6e6 / psi / stress})
 }
@@ -453,10 +470,14 @@ func TestPoweredIsStable(t *testing.T) {
 	allUp := numberOf(t, m, "all_up")
 	v := 28 * mph
 	cruiseLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
-	agree(t, m, map[string]float64{"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift, body), "elevator_stall": elevator(1.15, body)})
+	agree(t, m, map[string]float64{
+		"cruise_lift": cruiseLift, "elevator_cruise": elevator(cruiseLift, body),
+		"elevator_stall": elevator(1.15, body),
+	})
 	// an elevator down is as a tailplane with its leading edge up by the effect of it
 	agree(t, m, map[string]float64{"tail_packing": 4.5 * scale * math.Tan(elevator(cruiseLift, body)*effect*math.Pi/180)})
-	// in the dive the elevator that brings what the wing may bear, the fuselage at its worst; and what it pulls with none, since that grows with the lift in proportion
+	// in the dive the elevator that brings what the wing may bear, the fuselage at its worst; and what it pulls
+	// with none, since that grows with the lift in proportion
 	v = numberOf(t, m, "dive_speed") * mph
 	diveLift := 2 * allUp * ounce * gravity / (air * area * inch * inch * v * v)
 	times := numberOf(t, m, "load_allowed")
@@ -485,10 +506,13 @@ func TestPoweredSpeeds(t *testing.T) {
 	gust := 1 + 0.88*ratio/(5.3+ratio)*air*slopeOfWing*fast*mph*12*0.3048*area/(2*weight*gravity)
 	agree(t, m, map[string]float64{
 		"fastest_level": fast, "dive_speed": 1.25 * fast, "plan_fastest": plan, "stall_least": stall,
-		"full_pull_level": fast / stall * fast / stall, "pull_speed": stall * math.Sqrt(numberOf(t, m, "load_allowed")), "gust_load": gust,
+		"full_pull_level": fast / stall * fast / stall,
+		"pull_speed":      stall * math.Sqrt(numberOf(t, m, "load_allowed")), "gust_load": gust,
 		"tail_as_stiff": 65,
 	})
-	require.NoError(t, m.Set("cut[tailplane].stock", "balsa strip 1/8 sq")) // 11 lb/cu ft against 0.11 oz for 36 in of 3/16 sq
+	require.NoError(
+		t, m.Set("cut[tailplane].stock", "balsa strip 1/8 sq"),
+	) // 11 lb/cu ft against 0.11 oz for 36 in of 3/16 sq
 	wood := 11 * poundPerCuFt / density(0.11, 36, 3.0/16, 3.0/16)
 	agree(t, m, map[string]float64{"tail_as_stiff": 65 * math.Sqrt(math.Pow(2.0/3, 4)*wood)})
 	v, err := m.Value("tail_in_dive")
@@ -496,11 +520,12 @@ func TestPoweredSpeeds(t *testing.T) {
 	assert.Equal(t, "no", v.Text, "a thinner tail is not for this dive")
 }
 
-// TestPlyWebsAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300 on a general data sheet; glue
-// across the grains of birch and spruce would hold more.
+// TestPlyWebsAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300 on
+// a general data sheet; glue across the grains of birch and spruce would hold more.
 func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
 	for _, tt := range []struct{ sheet, webs, glue string }{
-		{"powered", "spar webs", "web_glue"}, {"biplane", "upper webs", "spars[upper].joint"}, {"biplane", "lower webs", "spars[lower].joint"},
+		{"powered", "spar webs", "web_glue"}, {"biplane", "upper webs", "spars[upper].joint"},
+		{"biplane", "lower webs", "spars[lower].joint"},
 		{"glider", "inner webs", "web_glue"}, {"glider", "outer webs", "outer_web_glue"},
 	} {
 		m := starter(t, tt.sheet)
@@ -521,9 +546,11 @@ func TestThrustLineIsNoUpthrust(t *testing.T) {
 // TestWhatWaitsIsNotNothing: a size that is not measured yet leaves the part waiting, and what goes through it.
 func TestWhatWaitsIsNotNothing(t *testing.T) {
 	for _, tt := range []struct{ sheet, size, waits string }{
-		{"powered", "cut[ribs].wide", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"}, {"glider", "cut[ribs].wide", "all_up"},
+		{"powered", "cut[ribs].wide", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"},
+		{"glider", "cut[ribs].wide", "all_up"},
 		{"biplane", "wings[upper].spar_depth", "cut[upper spar caps].strength"},
-		{"rescaled", "stock[spar caps].plan_deep", "stock[spar caps].strength_for_load"}, {"rescaled", "stock[spar webs].chosen_deep", "strong_as_drawn"},
+		{"rescaled", "stock[spar caps].plan_deep", "stock[spar caps].strength_for_load"},
+		{"rescaled", "stock[spar webs].chosen_deep", "strong_as_drawn"},
 	} {
 		m := starter(t, tt.sheet)
 		require.NoError(t, m.Set(tt.size, ""))
@@ -560,7 +587,9 @@ func TestPoweredLands(t *testing.T) {
 		"wheel_rate": rate / 2, "leg_stress": stress, "leg_safety": limit / stress, "wire_push": bends,
 		"plate_bending": 2 * 0.58 * birchBending / psi * 2.5 / 64 / (3 * 2.25),
 		"plate_peeling": 250 * 0.75 * 2.5 / (6*0.25*(leg*math.Cos(splay)+1.25)/2.5 - 1),
-		"landing_room":  (7.25-numberOf(t, m, "landing_push")/rate-5)*math.Cos(4*math.Pi/180) - (numberOf(t, m, "axle_at")-numberOf(t, m, "nose"))*math.Sin(4*math.Pi/180),
+		"landing_room": (7.25-numberOf(
+			t, m, "landing_push",
+		)/rate-5)*math.Cos(4*math.Pi/180) - (numberOf(t, m, "axle_at")-numberOf(t, m, "nose"))*math.Sin(4*math.Pi/180),
 	})
 	// at the sink that bends the wire all its energy and what the wing leaves of the weight are in the springs
 	sink := numberOf(t, m, "bends_wire") * 0.3048
@@ -577,12 +606,25 @@ func TestPoweredPlacesMove(t *testing.T) {
 		moved   []string
 		stay    []string
 	}{
-		{"nose_on_print", "8-1/4", -scale, []string{"nose", "bay_front", "parts[motor and mount].station", "parts[propeller and spinner].station", "parts[nose].station", "removed[tank and plumbing].station"},
+		{"nose_on_print", "8-1/4", -scale, []string{
+			"nose", "bay_front", "parts[motor and mount].station", "parts[propeller and spinner].station",
+			"parts[nose].station", "removed[tank and plumbing].station",
+		},
 			[]string{"bay_back", "tail_at", "axle_at", "parts[wing frame].station"}},
-		{"tail_post_on_print", "27-1/4", scale, []string{"tail_post", "tail_at", "fin_at", "tail_quarter", "parts[tailplane].station", "parts[fin and rudder].station", "parts[tail wheel].station"},
+		{"tail_post_on_print", "27-1/4", scale, []string{
+			"tail_post", "tail_at", "fin_at", "tail_quarter", "parts[tailplane].station",
+			"parts[fin and rudder].station", "parts[tail wheel].station",
+		},
 			[]string{"bay_back", "nose", "axle_at", "parts[wing frame].station"}},
-		{"wing_moved", "1", -1, []string{"nose", "tail_post", "tail_at", "fin_at", "axle_at", "bay_front", "bay_back", "parts[receiver].station", "parts[motor and mount].station", "parts[wheels].station", "parts[main gear].station", "parts[bay floor and lid].station", "parts[tailplane].station"},
-			[]string{"fuselage_length", "fuselage_skin", "parts[wing frame].station", "parts[wing covering].station", "cg_wanted"}},
+		{"wing_moved", "1", -1, []string{
+			"nose", "tail_post", "tail_at", "fin_at", "axle_at", "bay_front", "bay_back",
+			"parts[receiver].station", "parts[motor and mount].station", "parts[wheels].station",
+			"parts[main gear].station", "parts[bay floor and lid].station", "parts[tailplane].station",
+		},
+			[]string{
+				"fuselage_length", "fuselage_skin", "parts[wing frame].station", "parts[wing covering].station",
+				"cg_wanted",
+			}},
 	} {
 		m := starter(t, "powered")
 		was := map[string]float64{}
@@ -598,13 +640,17 @@ func TestPoweredPlacesMove(t *testing.T) {
 		for _, name := range tt.stay {
 			assert.InDelta(t, was[name], numberOf(t, m, name), 1e-9, "%s = %s leaves %s", tt.set, tt.to, name)
 		}
-		assert.InDelta(t, skin/length, numberOf(t, m, "fuselage_skin")/numberOf(t, m, "fuselage_length"), 1e-9, "the covering goes with the length")
+		assert.InDelta(
+			t, skin/length, numberOf(t, m, "fuselage_skin")/numberOf(t, m, "fuselage_length"), 1e-9,
+			"the covering goes with the length",
+		)
 		assert.NotEqual(t, bay, numberOf(t, m, "battery_at"), "and the battery makes up for it")
 		balanced(t, m)
 	}
 }
 
-// TestPoweredAssemblyOnTheScale: what is weighed as a whole takes the place of its parts, once, and the balance follows.
+// TestPoweredAssemblyOnTheScale: what is weighed as a whole takes the place of its parts, once, and the balance
+// follows.
 func TestPoweredAssemblyOnTheScale(t *testing.T) {
 	m := starter(t, "powered")
 	allUp, wing, at := numberOf(t, m, "all_up"), numberOf(t, m, "wing_total"), numberOf(t, m, "battery_at")
@@ -615,11 +661,12 @@ func TestPoweredAssemblyOnTheScale(t *testing.T) {
 	assert.InEpsilon(t, 100*(9+2.93+5.25+1.46)/(allUp+9-wing), numberOf(t, m, "sure_weight"), 1e-9)
 }
 
-// TestRackMovesWhatToBuy: what lies on the rack, its price and its weight, and the choice of another stock move what is to be
-// bought, the bill and the model's weight; put back, all is as before.
+// TestRackMovesWhatToBuy: what lies on the rack, its price and its weight, and the choice of another stock move
+// what is to be bought, the bill and the model's weight; put back, all is as before.
 func TestRackMovesWhatToBuy(t *testing.T) {
 	m := starter(t, "powered")
-	// a piece takes the whole length of its sheet or strip, or as much of it as goes into it; sheet parts lie in whole rows and columns
+	// a piece takes the whole length of its sheet or strip, or as much of it as goes into it; sheet parts lie
+	// in whole rows and columns
 	const sheets = 4.0 + 2                              // 3/32: sides and top of 32 and 28 in, and none narrow enough for two side by side in 3 in
 	sixteenth := 17.0/(6*3) + 4.0 + 26.0/(9*12) + 4.0/7 // ribs six along and three across, sheeting one, cap strips nine and twelve, centre sheet seven
 	agree(t, m, map[string]float64{
@@ -654,7 +701,10 @@ func TestRackMovesWhatToBuy(t *testing.T) {
 	}
 	require.NoError(t, m.Set(`rack.stock["balsa sheet 1/16"].weighed`, "0.61"))
 	cut := 17*6*0.875*0.78 + 4*43.5*12/11.875/2*2 + 26*4*0.25 + 4*5*2.5
-	assert.InEpsilon(t, allUp+cut*0.10/108*1.09, numberOf(t, m, "all_up"), 1e-9, "a heavier batch weighs in the wing, with its glue")
+	assert.InEpsilon(
+		t, allUp+cut*0.10/108*1.09, numberOf(t, m, "all_up"), 1e-9,
+		"a heavier batch weighs in the wing, with its glue",
+	)
 }
 
 // motorMeetsPropeller works motor and propeller out at the speed that was found: both take and give the same power.
@@ -665,7 +715,9 @@ func motorMeetsPropeller(t *testing.T, m *engine.Model, diameter, pitch, kv, idl
 	current := (volts - speed/kv) / ohms
 	given := (current - idle) * (volts - current*ohms)
 	taken := (-0.0052 + 0.0857*pitch/diameter) * air * math.Pow(turns, 3) * math.Pow(diameter*inch, 5)
-	pull := (0.0376 + 0.1085*pitch/diameter) * math.Pow(speed/5000, 0.14) * air * turns * turns * math.Pow(diameter*inch, 4)
+	pull := (0.0376 + 0.1085*pitch/diameter) * math.Pow(
+		speed/5000, 0.14,
+	) * air * turns * turns * math.Pow(diameter*inch, 4)
 	assert.InEpsilon(t, taken, given, 1e-6, "the propeller takes what the motor gives")
 	agree(t, m, map[string]float64{
 		"static_current": current, "shaft_power": given, "static_pull": pull / (ounce * gravity),
@@ -697,12 +749,14 @@ func TestBiplaneStarter(t *testing.T) {
 		"stall":          stall,
 	})
 
-	// The spars: two cantilevers of spruce, tied by the struts, which rise alike there. Wood Handbook, FPL-GTR-190 (2010), table 5-3a: 10800 MPa, and
-	// 38.7 MPa crushed; 14 CFR 23.337 (2014) has 6 g and 3 g upside down for the acrobatic category.
+	// The spars: two cantilevers of spruce, tied by the struts, which rise alike there. Wood Handbook,
+	// FPL-GTR-190 (2010), table 5-3a: 10800 MPa, and 38.7 MPa crushed; 14 CFR 23.337 (2014) has 6 g and 3 g
+	// upside down for the acrobatic category.
 	caps := 0.25 / 12 * (math.Pow(41.0/64, 3) - math.Pow(41.0/64-0.25, 3))
 	up, low := 0.55*6*allUp/16/2, 0.45*6*allUp/16/2
 	const out, length = 11.5, 16.5
-	pull := (up - low) * (6*length*length - 4*length*out + out*out) / (8 * length * out) / 2 // both wings are equally stiff
+	pull := (up - low) * (6*length*length - 4*length*out +
+		out*out) / (8 * length * out) / 2 // both wings are equally stiff
 	upperMoment, lowerMoment := up*17/2-pull*out, low*16/2+pull*out
 	glue := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi / 3 * 2 * 0.125 / (up / (41.0/64 - 0.125)) / 3 // a third across the grains, and three times the load
 	agree(t, m, map[string]float64{
@@ -717,11 +771,12 @@ func TestBiplaneStarter(t *testing.T) {
 		"load_allowed":             6 * glue, // the glue of the upper webs has least in hand
 		"gives_way_at":             6 * 38.7e6 / psi / capStress(upperMoment, 0.25, 0.125, 41.0/64),
 		"strut_buckles":            math.Pi * math.Pi * 10800e6 / psi * 0.25 / 12 * math.Pow(0.125, 3) / 36,
-		"on_bolts":                 2 * (low + pull) * 5.75 / 4 / 4.75,                                                 // moments about the peg, the lift at the quarter point
-		"peg_safety":               114e6 / psi / (32 * 2 * (low + pull) * (1 - 5.75/4/4.75) * 0.375 / (math.Pi / 64)), // yellow birch: Wood Handbook (2010), table 5-3a
-		"bolt_safety":              2 * 15 / (2 * (low + pull) * 5.75 / 4 / 4.75),
-		"cabane_test":              3 * 2 * up / 4 * leg / 2.75, // as any glue joint
-		"cabane_pull":              2 * up / 4 * leg / 2.75,
+		"on_bolts":                 2 * (low + pull) * 5.75 / 4 / 4.75, // moments about the peg, the lift at the quarter point
+		"peg_safety": 114e6 / psi / (32 * 2 * (low +
+			pull) * (1 - 5.75/4/4.75) * 0.375 / (math.Pi / 64)), // yellow birch: Wood Handbook (2010), table 5-3a
+		"bolt_safety": 2 * 15 / (2 * (low + pull) * 5.75 / 4 / 4.75),
+		"cabane_test": 3 * 2 * up / 4 * leg / 2.75, // as any glue joint
+		"cabane_pull": 2 * up / 4 * leg / 2.75,
 	})
 
 	// The landing: a drop of 4 in onto two springs, wires and tyre one after the other, the wings bearing two thirds.
@@ -740,8 +795,9 @@ func TestBiplaneStarter(t *testing.T) {
 	})
 	motorMeetsPropeller(t, m, 10, 6, 600, 0.7, 0.110+0.008+3*0.010)
 
-	// The pull-out at the dive speed, from how the moment grows with the lift past what it trims at by itself: the sheet's neutral points are
-	// the library's, held elsewhere against a textbook. The tail goes down into the air as the model turns.
+	// The pull-out at the dive speed, from how the moment grows with the lift past what it trims at by itself:
+	// the sheet's neutral points are the library's, held elsewhere against a textbook. The tail goes down into
+	// the air as the model turns.
 	v := numberOf(t, m, "dive_speed") * mph
 	times, lift, balance := numberOf(t, m, "load_allowed"), numberOf(t, m, "dive_lift"), 0.25
 	behind := (23.25-4.25+4.25/4-numberOf(t, m, "quarter"))/numberOf(t, m, "chord") + 0.25 - balance // the tail, in chords
@@ -754,17 +810,26 @@ func TestBiplaneStarter(t *testing.T) {
 	agree(t, m, map[string]float64{"elevator_in_dive": (turning/effect + moment/(flow*effect*behind)) * 180 / math.Pi})
 }
 
-// TestBiplaneStarterMovesAsAWhole: what sits in the nose goes with it, what sits on the tail with that, and all comes forward when
-// the wings go back.
+// TestBiplaneStarterMovesAsAWhole: what sits in the nose goes with it, what sits on the tail with that, and all
+// comes forward when the wings go back.
 func TestBiplaneStarterMovesAsAWhole(t *testing.T) {
 	for _, tt := range []struct {
 		set, to string
 		by      float64
 		follow  []string
 	}{
-		{"nose_on_plan", "-7-1/2", -1, []string{"parts[motor and mount].station", "parts[receiver].station", "bay_front", "bay_back", "nose"}},
-		{"tail_post_on_plan", "24-1/4", 1, []string{"parts[tailplane].station", "parts[tail skid].station", "tail_at", "fin_at"}},
-		{"wing_moved", "1", -1, []string{"parts[motor and mount].station", "bay_back", "parts[tailplane].station", "tail_at"}},
+		{
+			"nose_on_plan", "-7-1/2", -1,
+			[]string{"parts[motor and mount].station", "parts[receiver].station", "bay_front", "bay_back", "nose"},
+		},
+		{
+			"tail_post_on_plan", "24-1/4", 1,
+			[]string{"parts[tailplane].station", "parts[tail skid].station", "tail_at", "fin_at"},
+		},
+		{
+			"wing_moved", "1", -1,
+			[]string{"parts[motor and mount].station", "bay_back", "parts[tailplane].station", "tail_at"},
+		},
 	} {
 		m := starter(t, "biplane")
 		was := map[string]float64{}
@@ -786,7 +851,8 @@ func TestRescaledStarter(t *testing.T) {
 	for _, s := range [][8]float64{
 		{23, 9.5, 3.0 / 32, 1.25, 9, 1.0 / 16, 15.0 / 16, 9}, {4, 36, 0.375, 0.25, 11, 0.25, 0.1875, 12},
 		{24, 2.5, 0.6875, 3.0 / 32, 9, 0.5, 3.0 / 32, 9},
-		{2, 36, 0.5, 0.5, 9, 0.375, 0.375, 9}, {2, 36, 1.5, 0.1875, 9, 1, 0.1875, 9}, {4, 44, 0.25, 0.25, 10, 0.1875, 0.1875, 10},
+		{2, 36, 0.5, 0.5, 9, 0.375, 0.375, 9}, {2, 36, 1.5, 0.1875, 9, 1, 0.1875, 9},
+		{4, 44, 0.25, 0.25, 10, 0.1875, 0.1875, 10},
 		{2, 40, 4.5, 0.125, 9, 3.375, 3.0 / 32, 8}, {8, 20, 0.5, 0.25, 8, 0.375, 0.1875, 7},
 	} {
 		was += s[0] * s[1] * s[2] * s[3] * s[4]
@@ -805,8 +871,8 @@ func TestRescaledStarter(t *testing.T) {
 		"rules[hinge moment].times": math.Pow(scale, 4),
 	})
 
-	// The load on spar and frame goes with weight and span, the push of longerons and the shear of webs with weight; a column's
-	// bay shrinks with the plan. Balsa's strength and stiffness go with its density.
+	// The load on spar and frame goes with weight and span, the push of longerons and the shear of webs with
+	// weight; a column's bay shrinks with the plan. Balsa's strength and stiffness go with its density.
 	load := allUp / drawn
 	caps := capStress(1, 0.375, 0.25, 1.1875) / capStress(1, 0.25, 0.1875, 0.875) / (scale * load) * 12 / 11
 	agree(t, m, map[string]float64{
@@ -819,12 +885,16 @@ func TestRescaledStarter(t *testing.T) {
 	// As lone sticks the caps would look far stronger when they are made thicker than they are.
 	require.NoError(t, m.Set(`stock["spar caps"].chosen_thick`, "1/4"))
 	thicker := numberOf(t, m, "stock[spar caps].strength_for_load") / caps
-	assert.InDelta(t, capStress(1, 0.25, 0.1875, 0.875)/capStress(1, 0.25, 0.25, 0.875), thicker*numberOf(t, m, "weight_ratio_now")/load, 1e-9)
+	assert.InDelta(
+		t, capStress(1, 0.25, 0.1875, 0.875)/capStress(1, 0.25, 0.25, 0.875),
+		thicker*numberOf(t, m, "weight_ratio_now")/load, 1e-9,
+	)
 	assert.Less(t, thicker, 1.3, "a lone stick would be 1.78 times as strong")
 
 	// Half as thick a stock anywhere is noticed, and named.
 	for part, half := range map[string]string{
-		"ribs": "15/32", "spar caps": "3/32", "spar webs": "3/64", "leading edge": "3/16", "trailing edge": "3/32", "longerons": "3/32",
+		"ribs": "15/32", "spar caps": "3/32", "spar webs": "3/64", "leading edge": "3/16", "trailing edge": "3/32",
+		"longerons":      "3/32",
 		"fuselage sheet": "3/64", "tail frame": "3/32",
 	} {
 		m := starter(t, "rescaled")
@@ -834,7 +904,9 @@ func TestRescaledStarter(t *testing.T) {
 			require.Equal(t, "yes", v.Text, check)
 		}
 		require.NoError(t, m.Set(fmt.Sprintf("stock[%q].chosen_thick", part), half))
-		for name, want := range map[string]string{"strong_as_drawn": "no", "stiff_as_drawn": "no", "weakest": part, "limpest": part} {
+		for name, want := range map[string]string{
+			"strong_as_drawn": "no", "stiff_as_drawn": "no", "weakest": part, "limpest": part,
+		} {
 			v, err := m.Value(name)
 			require.NoError(t, err)
 			assert.Equal(t, want, v.Text, "%s with %s half as thick", name, part)
@@ -842,7 +914,8 @@ func TestRescaledStarter(t *testing.T) {
 	}
 }
 
-// TestChoosingStarter: what rules a plan out, and by how much; of those that are left the one that is wished most is the best.
+// TestChoosingStarter: what rules a plan out, and by how much; of those that are left the one that is wished
+// most is the best.
 func TestChoosingStarter(t *testing.T) {
 	m := starter(t, "choosing")
 	agree(t, m, map[string]float64{
@@ -869,7 +942,9 @@ func TestChoosingStarter(t *testing.T) {
 		{"hours_a_week", "6", "5", "Hedge Warden 48", "Twin Thistle 34", "noise"},
 	} {
 		require.NoError(t, m.Set(tt.set, tt.to))
-		for name, want := range map[string]string{"best": tt.best, fmt.Sprintf("candidates[%s].ruled_out_by", tt.plan): tt.ruledOutBy} {
+		for name, want := range map[string]string{
+			"best": tt.best, fmt.Sprintf("candidates[%s].ruled_out_by", tt.plan): tt.ruledOutBy,
+		} {
 			v, err := m.Value(name)
 			require.NoError(t, err)
 			assert.Equal(t, want, v.Text, "%s with %s = %s", name, tt.set, tt.to)
@@ -886,7 +961,8 @@ func TestRackStarter(t *testing.T) {
 		"stock[balsa sheet 1/4].weight":      3 * 36 * 0.25 * 8 * 16 / 1728, // not weighed: the usual density
 		"stock[music wire 1/8].weight":       math.Pi / 4 / 64 * 36 * 490 * 16 / 1728,
 		"stock[spruce strip 1/4 sq].bending": 70e6 / psi,
-		// Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a; balsa in proportion to its density, plywood by the sheet's own share
+		// Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a; balsa in proportion to its density, plywood
+		// by the sheet's own share
 		"stock[balsa sheet 1/16 light].crushing":        density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaCrushing / psi,
 		"stock[balsa sheet 1/16 light].stiffness":       density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaStiffness / psi,
 		"stock[spruce strip 1/4 sq].shear":              spruceShear / psi,
@@ -935,8 +1011,8 @@ func TestRackServesOtherSheets(t *testing.T) {
 	}
 }
 
-// TestPoweredNoticesWhatWasTypedWrong: a mistake that a builder makes with a fraction, a unit or a count fails a check, or is
-// refused where it is typed.
+// TestPoweredNoticesWhatWasTypedWrong: a mistake that a builder makes with a fraction, a unit or a count fails
+// a check, or is refused where it is typed.
 func TestPoweredNoticesWhatWasTypedWrong(t *testing.T) {
 	for _, tt := range []struct{ set, to, check string }{
 		{`cut["spar caps"].pieces`, "0", "caps_complete"},
@@ -970,8 +1046,8 @@ func TestPoweredNoticesWhatWasTypedWrong(t *testing.T) {
 	}
 }
 
-// TestPoweredGroupOnTheScale: what was weighed by itself keeps its weight, the rest of its group shares what is left, and a
-// group that is lighter than its weighed parts is named.
+// TestPoweredGroupOnTheScale: what was weighed by itself keeps its weight, the rest of its group shares what is
+// left, and a group that is lighter than its weighed parts is named.
 func TestPoweredGroupOnTheScale(t *testing.T) {
 	m := starter(t, "powered")
 	rest := numberOf(t, m, "wing_total") - numberOf(t, m, `parts["wing frame"].weight`)
@@ -992,7 +1068,8 @@ func TestPoweredGroupOnTheScale(t *testing.T) {
 	assert.Equal(t, "wing", named.Text)
 }
 
-// TestPoweredBuysSheetByRowsAndColumns: two pieces of 1-5/8 in do not lie side by side in a sheet of 3 in, though their area does.
+// TestPoweredBuysSheetByRowsAndColumns: two pieces of 1-5/8 in do not lie side by side in a sheet of 3 in,
+// though their area does.
 func TestPoweredBuysSheetByRowsAndColumns(t *testing.T) {
 	m := starter(t, "powered")
 	for _, set := range [][2]string{

@@ -12,8 +12,9 @@ import (
 	"gusset/library"
 )
 
-// The commonest mistake in a list is a decimal point, or a zero too many. This file makes it in each count, size, share and
-// weight of the cutting lists and of the lists of parts, one at a time, and holds the sheet to notice.
+// The commonest mistake in a list is a decimal point, or a zero too many. This file makes it in each count,
+// size, share and weight of the cutting lists and of the lists of parts, one at a time, and holds the sheet to
+// notice.
 
 // counted are the columns of those lists that a builder types from the plan, the rule or the scale.
 var counted = []string{"pieces", "left", "long", "wide", "weighed", "count"}

@@ -135,8 +135,14 @@ func TestNumberSlips(t *testing.T) {
 		{"1/2/3", "0-3 number-form: a fraction has one line"},
 		{"1 /4", "0-4 number-form: there is a space in the fraction 1 /4 > write 1/4"},
 		{"1/ 4 in", "0-7 number-form: there is a space in the fraction 1/ 4 in > write 1/4 in"},
-		{"1.5/2", "0-5 number-form: a fraction has whole numbers above and below the line > a division is worked out: = 1.5/2"},
-		{"8.1/2", "0-5 number-form: a fraction has whole numbers above and below the line > write 8-1/2, or, where 8.1 is to be divided, = 8.1/2"},
+		{
+			"1.5/2",
+			"0-5 number-form: a fraction has whole numbers above and below the line > a division is worked out: = 1.5/2",
+		},
+		{
+			"8.1/2",
+			"0-5 number-form: a fraction has whole numbers above and below the line > write 8-1/2, or, where 8.1 is to be divided, = 8.1/2",
+		},
 		{"1/2.5", "0-5 number-form: 1/2.5 has a point too many"},
 		{"5.", "0-2 number-form: no figure follows the point of 5. > write 5"},
 		{"5.5.5", "0-5 number-form: 5.5.5 has a point too many"},

@@ -173,13 +173,31 @@ func TestUnitSlips(t *testing.T) {
 		{"in 1/8", "3-6 unit-form: there is a number in the unit > a comma separates the unit from its step: in, 1/8"},
 		{"oz 0.1", "3-6 unit-form: there is a number in the unit > a comma separates the unit from its step: oz, 0.1"},
 		{"24 in", "0-2 unit-form: there is a number in the unit"},
-		{"degC/m", "0-6 reading-in-compound: degC is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
-		{"1/degF", "0-6 reading-in-compound: degF is a reading of temperature and cannot be part of another unit > use K for differences of temperature"},
+		{
+			"degC/m",
+			"0-6 reading-in-compound: degC is a reading of temperature and cannot be part of another unit > use K for differences of temperature",
+		},
+		{
+			"1/degF",
+			"0-6 reading-in-compound: degF is a reading of temperature and cannot be part of another unit > use K for differences of temperature",
+		},
 		{"GBP/USD", "0-7 two-currencies: GBP and USD cannot be mixed > convert one of them first, with the rate of the day"},
-		{"lb/ft s", "2-7 unit-ambiguous: what follows the / can be read two ways > write lb/(ft s) if both are below the line"},
-		{"lb/ft sq in", "2-11 unit-ambiguous: what follows the / can be read two ways > write lb/(ft sq in) if both are below the line"},
-		{"(kg/m s)", "3-8 unit-ambiguous: what follows the / can be read two ways > put brackets round what is below the line"},
-		{"kg/m·s", "2-7 unit-ambiguous: what follows the / can be read two ways > write kg/(m s) if both are below the line"},
+		{
+			"lb/ft s",
+			"2-7 unit-ambiguous: what follows the / can be read two ways > write lb/(ft s) if both are below the line",
+		},
+		{
+			"lb/ft sq in",
+			"2-11 unit-ambiguous: what follows the / can be read two ways > write lb/(ft sq in) if both are below the line",
+		},
+		{
+			"(kg/m s)",
+			"3-8 unit-ambiguous: what follows the / can be read two ways > put brackets round what is below the line",
+		},
+		{
+			"kg/m·s",
+			"2-7 unit-ambiguous: what follows the / can be read two ways > write kg/(m s) if both are below the line",
+		},
 		{"m**s", "1-2 unit-form: a unit is missing beside *"},
 		{"m/", "1-2 unit-form: a unit is missing beside /"},
 		{"/s", "0-1 unit-form: a unit is missing beside /"},

@@ -16,15 +16,18 @@ import (
 	"gusset/sheets/report"
 )
 
-// TestCanvasKeepsPointsInside: whatever share of the axes a point has, its dot lies on the canvas, and a line between two
-// dots reaches both and leaves no hole.
+// TestCanvasKeepsPointsInside: whatever share of the axes a point has, its dot lies on the canvas, and a line
+// between two dots reaches both and leaves no hole.
 func TestCanvasKeepsPointsInside(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for i := range 2000 {
 		c := newCanvas(1+r.IntN(80), 1+r.IntN(20), i%2 == 0)
 		ends := []point{c.at(0, 0), c.at(1, 1), c.at(r.Float64(), r.Float64()), c.at(r.Float64(), r.Float64())}
 		for _, p := range ends {
-			require.True(t, 0 <= p.x && p.x < c.wide*c.cellW && 0 <= p.y && p.y < c.high*c.cellH, "%+v on %d by %d", p, c.wide, c.high)
+			require.True(
+				t, 0 <= p.x && p.x < c.wide*c.cellW && 0 <= p.y && p.y < c.high*c.cellH, "%+v on %d by %d", p,
+				c.wide, c.high,
+			)
 		}
 		from, to := ends[2], ends[3]
 		c.line(from, to)
@@ -114,7 +117,9 @@ func TestChartsFitThePage(t *testing.T) {
 
 // TestChartShowsEveryPoint: in a plain picture each point has its letter where the axes say.
 func TestChartShowsEveryPoint(t *testing.T) {
-	lines := drawChart(report.ChartOf(chartOfColumns([]float64{0, 10, 20, 30, 40}, []float64{0, 2, 4, 6, 10})), widest, true)
+	lines := drawChart(
+		report.ChartOf(chartOfColumns([]float64{0, 10, 20, 30, 40}, []float64{0, 2, 4, 6, 10})), widest, true,
+	)
 	require.Equal(t, "y0", strings.TrimSpace(lines[0]))
 	var at [][2]int // of the marks, by column
 	for i, line := range lines[1:] {

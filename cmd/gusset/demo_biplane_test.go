@@ -10,8 +10,8 @@ import (
 	"gusset/engine"
 )
 
-// This file works the Mill Wagtail out a second time, by plain arithmetic in SI units, from nothing but its given values,
-// as demo_test.go does with the Marsh Tern.
+// This file works the Mill Wagtail out a second time, by plain arithmetic in SI units, from nothing but its
+// given values, as demo_test.go does with the Marsh Tern.
 
 const (
 	millWagtail     = "../../testdata/mill-wagtail/mill-wagtail.gusset"
@@ -25,7 +25,8 @@ const (
 
 func init() {
 	for unit, worth := range map[string]float64{
-		"lb oz": ounce, "kg-cm": gravity * 0.01, "USD": 1, "CAD": 1, "sq ft": foot * foot, "oz in": ounce * inch, "min": 60, "ft": foot, "W/lb": 1 / (16 * ounce),
+		"lb oz": ounce, "kg-cm": gravity * 0.01, "USD": 1, "CAD": 1, "sq ft": foot * foot, "oz in": ounce * inch,
+		"min": 60, "ft": foot, "W/lb": 1 / (16 * ounce),
 		"ft/s": foot, "lbf/in": 16 * ounce * gravity / inch, "lbf in^2": 16 * ounce * gravity * inch * inch,
 	} {
 		siUnits[unit] = worth
@@ -138,7 +139,8 @@ func (h *biplane) cell() {
 	h.ratio = 2 / (1 + crowding) * h.meanSpan * h.meanSpan / h.area
 }
 
-// piece gives number, length and width of a row of the cutting list, those that are not given there from where they are.
+// piece gives number, length and width of a row of the cutting list, those that are not given there from where
+// they are.
 func (h *biplane) piece(row string) (pieces, long, wide float64) {
 	less := 1.375 * inch // leading and trailing edge take so much off a rib
 	stock := h.stockOf(row)
@@ -272,7 +274,8 @@ func (h *biplane) stations() map[string]float64 {
 		"undercarriage wire": axle + 0.75*inch, "wheels": axle, "gear plate": axle + inch,
 		"tail wheel": h.tailPost, "tailplane": h.tailAt + h.given("tailplane_chord")/2, "tail film": h.tailAt + 3.75*inch,
 		"fin and rudder": h.tailPost - inch/4, "hinges and horns": h.tailPost - inch/4,
-		"receiver": h.firewall + 9.625*inch, "elevator servo": servos, "rudder servo": servos, "pushrods": (servos + h.tailPost) / 2,
+		"receiver": h.firewall + 9.625*inch, "elevator servo": servos, "rudder servo": servos,
+		"pushrods": (servos + h.tailPost) / 2,
 	}
 }
 
@@ -377,7 +380,8 @@ func TestMillWagtailTailByHand(t *testing.T) {
 	h.agrees("body_moment", body)
 	most := math.Pi / 2 * math.Pow(wide("nose"), 2) * (h.tailPost - h.nose) / (h.area * h.chord)
 
-	// Wing, body and tail each pull with the lift that a radian gives them, at their own places, in chords from the leading edge.
+	// Wing, body and tail each pull with the lift that a radian gives them, at their own places, in chords from
+	// the leading edge.
 	centre := 0.25 - body/wing
 	gain := tail * (1 - down) * share
 	neutral := (wing*centre+gain*(0.25+arm/h.chord))/(wing+gain) - 0.02*(h.wanted-h.nose)/h.chord
@@ -390,15 +394,20 @@ func TestMillWagtailTailByHand(t *testing.T) {
 		return math.Asin((h.given(front) - h.given(rear)) / h.given(chord))
 	}
 	lifting := h.upper / (h.upper + h.given("lower_works")*h.lower)
-	wings := lifting*set("upper_front_height", "upper_rear_height", "upper_chord") + (1-lifting)*set("lower_front_height", "lower_rear_height", "lower_chord")
+	wings := lifting*set(
+		"upper_front_height", "upper_rear_height", "upper_chord",
+	) + (1-lifting)*set("lower_front_height", "lower_rear_height", "lower_chord")
 	noLift, moment := h.si("no_lift_angle"), h.si("section_moment") // held against published sections in library/figures_wing_test.go
 	down0 := wings - noLift - set("tail_front_height", "tail_rear_height", "tailplane_chord")
-	works := interpolated(h.given("elevator_chord")/h.given("tailplane_chord"), []float64{0.3, 0.4}, []float64{0.50, 0.58}) // the library's elevator_effects
+	works := interpolated(
+		h.given("elevator_chord")/h.given("tailplane_chord"), []float64{0.3, 0.4}, []float64{0.50, 0.58},
+	) // the library's elevator_effects
 	balance := h.given("balance_share")
 	tailArm := arm/h.chord + 0.25 - balance
 	elevatorAt := func(lift, neutral float64) float64 {
 		angle := (lift + tail*share*down0) / (wing + gain) // the elevator's own lift is left out, as in the sheet
-		// The lift of wing and body acts at the neutral place of both, that of the tail at its quarter point; the propeller is in the neutral point only.
+		// The lift of wing and body acts at the neutral place of both, that of the tail at its quarter point;
+		// the propeller is in the neutral point only.
 		about := moment + (wing+gain)*angle*(balance-neutral) + share*tailArm*tail*down0
 		return about / (share * tailArm * tail * works)
 	}
@@ -409,7 +418,10 @@ func TestMillWagtailTailByHand(t *testing.T) {
 	// The pull-out at the dive speed, the fuselage at its worst: the model turns, and its tail goes down into the air.
 	dive, times := h.si("dive_speed"), h.si("load_allowed")
 	turning := (times - 1) * gravity * tailArm * h.chord / (dive * dive)
-	h.agrees("elevator_in_dive", turning/works-elevatorAt(times*2*h.allUp*gravity/(air*dive*dive*h.area), neutral-(most-body)/wing))
+	h.agrees(
+		"elevator_in_dive",
+		turning/works-elevatorAt(times*2*h.allUp*gravity/(air*dive*dive*h.area), neutral-(most-body)/wing),
+	)
 	slow, fast := 5.0, 60.0
 	for range 200 {
 		middle := (slow + fast) / 2
@@ -479,8 +491,8 @@ func TestMillWagtailPowerByHand(t *testing.T) {
 	h.agrees("flat_out", 0.8*h.given("capacity")/current(slow))
 }
 
-// rises is how far a wing fixed at the middle rises at the struts, times its stiffness: under a moment that is known all along it,
-// by adding up what each bit of the wing bends.
+// rises is how far a wing fixed at the middle rises at the struts, times its stiffness: under a moment that is
+// known all along it, by adding up what each bit of the wing bends.
 func rises(out float64, moment func(y float64) float64) float64 {
 	return simpson(out, func(y float64) float64 { return moment(y) * (out - y) })
 }
@@ -489,7 +501,9 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	h := biplaneByHand(t)
 	share := h.upper / (h.upper + h.given("lower_works")*h.lower)
 	factor := h.si("bench.load_factor")
-	half := map[string]float64{"upper": share * factor * h.allUp * gravity / 2, "lower": (1 - share) * factor * h.allUp * gravity / 2}
+	half := map[string]float64{
+		"upper": share * factor * h.allUp * gravity / 2, "lower": (1 - share) * factor * h.allUp * gravity / 2,
+	}
 	length := map[string]float64{"upper": h.given("upper_span") / 2, "lower": h.given("lower_span") / 2}
 	out := h.given("strut_out")
 	thick, wide, between, stiffness := map[string]float64{}, map[string]float64{}, map[string]float64{}, map[string]float64{}
@@ -498,15 +512,18 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 		require.Equal(t, "Sitka spruce", h.text(h.entry("rack.stock", caps, "wood")))
 		thick[wing], wide[wing] = h.rack(caps, "thickness"), h.rack(caps, "width")
 		between[wing] = h.overCaps(wing) - thick[wing]
-		stiffness[wing] = spruceStiffness * 2 * (wide[wing]*math.Pow(thick[wing], 3)/12 + wide[wing]*thick[wing]*between[wing]*between[wing]/4)
+		stiffness[wing] = spruceStiffness * 2 * (wide[wing]*math.Pow(thick[wing], 3)/12 +
+			wide[wing]*thick[wing]*between[wing]*between[wing]/4)
 		h.agrees(wing+"_stiffness", stiffness[wing])
 	}
 
-	// Both wings rise alike at the struts. As in the sheet, both are taken as long as their mean there, which counts for the struts' share only.
+	// Both wings rise alike at the struts. As in the sheet, both are taken as long as their mean there, which
+	// counts for the struts' share only.
 	strut := func(upper, lower float64) float64 {
 		even := rises(out, func(y float64) float64 { return math.Pow(h.meanSpan/2-y, 2) / h.meanSpan })
 		point := rises(out, func(y float64) float64 { return out - y })
-		return (upper*even/stiffness["upper"] - lower*even/stiffness["lower"]) / (point/stiffness["upper"] + point/stiffness["lower"])
+		return (upper*even/stiffness["upper"] - lower*even/stiffness["lower"]) / (point/stiffness["upper"] +
+			point/stiffness["lower"])
 	}
 	pull := strut(half["upper"], half["lower"])
 	h.agrees("strut_pull", pull)
@@ -519,21 +536,30 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 		moment := math.Max(root, beyond)
 		h.agrees(wing+"_moment", moment)
 		h.agrees(wing+"_safety", spruce/capStress(moment, wide[wing], thick[wing], h.overCaps(wing)))
-		// One in a hundred of a bell curve lies 2.3263 deviations below its mean (NIST/SEMATECH e-Handbook, 1.3.6.7.2), which the library comes near to; crushing scatters by 18 %.
+		// One in a hundred of a bell curve lies 2.3263 deviations below its mean (NIST/SEMATECH e-Handbook,
+		// 1.3.6.7.2), which the library comes near to; crushing scatters by 18 %.
 		assert.InEpsilon(t, 1/(1-2.3263*0.18), h.si(wing+"_wanted"), 1e-3)
 		shear := half[wing] - math.Min(0, down)
 		h.agrees(wing+"_shear", shear)
 		web := h.stockOf(wing + " webs")
 		flow := shear / between[wing]
 		h.agrees(wing+"_web_stress", flow/(2*h.rack(web, "thickness")))
-		h.agrees(wing+"_web_glue", balsaShear*h.rack(web, "density")/balsaDensity/3*2*thick[wing]/flow) // grains across each other: a third
-		assert.LessOrEqual(t, h.si(wing+"_web_safety"), 1.000001*balsaShear*h.rack(web, "density")/balsaDensity/(flow/(2*h.rack(web, "thickness"))))
+		h.agrees(
+			wing+"_web_glue", balsaShear*h.rack(web, "density")/balsaDensity/3*2*thick[wing]/flow,
+		) // grains across each other: a third
+		assert.LessOrEqual(
+			t, h.si(wing+"_web_safety"),
+			1.000001*balsaShear*h.rack(web, "density")/balsaDensity/(flow/(2*h.rack(web, "thickness"))),
+		)
 	}
 	assert.InEpsilon(t, 1/(1-2.3263*0.27), h.si("web_wanted"), 1e-3)
 	lower := math.Abs(half["lower"]*length["lower"]/2 + pull*out)
 	brace := 2 * h.rack(h.stockOf("lower brace"), "thickness")
 	h.agrees("brace_safety", birchBending*h.si("rack.ply_share")/(6*lower/(brace*math.Pow(h.overCaps("lower"), 2))))
-	h.agrees("brace_reach", lower/between["lower"]*h.si("bench.glue_safety")/(2*thick["lower"]*math.Min(spruceShear, rollingShear)))
+	h.agrees(
+		"brace_reach",
+		lower/between["lower"]*h.si("bench.glue_safety")/(2*thick["lower"]*math.Min(spruceShear, rollingShear)),
+	)
 	wings := 0.0
 	for part, weight := range h.weight {
 		if group := h.text(h.entry("parts", part, "group")); group == "upper" || group == "lower" || group == "struts" {
@@ -554,7 +580,10 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 	lean := h.given("cabane_leg") / h.given("cabane_rise")
 	h.agrees("cabane_pull", (2*half["upper"]-2*math.Min(0, pull))/4*lean)
 	h.agrees("cabane_test", h.si("bench.glue_safety")*(2*half["upper"]-2*math.Min(0, pull))/4*lean)
-	h.agrees("cabane_push", math.Max(0.5*(2*half["upper"]-2*math.Min(0, pull))/4*lean, h.given("nose_over_load")*h.allUp*gravity/4*lean))
+	h.agrees(
+		"cabane_push",
+		math.Max(0.5*(2*half["upper"]-2*math.Min(0, pull))/4*lean, h.given("nose_over_load")*h.allUp*gravity/4*lean),
+	)
 	wire := h.rack(h.stockOf("cabane wires"), "thickness")
 	const wireStiffness = 28.5e6 * 16 * ounce * gravity / (inch * inch) // music wire of 0.064 to 0.125 in: Shigley's Mechanical Engineering Design, table 10-5
 	h.agrees("cabane_buckles", math.Pow(math.Pi, 3)*wireStiffness*math.Pow(wire, 4)/64/math.Pow(h.given("cabane_leg"), 2))
@@ -564,7 +593,9 @@ func TestMillWagtailStructureByHand(t *testing.T) {
 func TestMillWagtailThinnerWoodByHand(t *testing.T) {
 	h := biplaneByHand(t)
 	planned, used := h.text(`cut["tailplane"].planned`), h.stockOf("tailplane")
-	thinner, denser := h.rack(used, "thickness")/h.rack(planned, "thickness"), h.rack(used, "density")/h.rack(planned, "density")
+	thinner, denser := h.rack(
+		used, "thickness",
+	)/h.rack(planned, "thickness"), h.rack(used, "density")/h.rack(planned, "density")
 	h.agrees(`cut["tailplane"].strength`, thinner*thinner*denser)
 	h.agrees(`cut["tailplane"].stiffness`, math.Pow(thinner, 3)*denser)
 	h.agrees(`cut["tailplane"].as_stiff`, h.given("plan_speed")*math.Sqrt(math.Pow(thinner, 3)*denser))
@@ -600,8 +631,9 @@ func TestMillWagtailUndercarriageByHand(t *testing.T) {
 	push = h.si("gear_push")
 	h.agrees("gear_jolt", push/(h.allUp*gravity))
 
-	// The inside of the bend, by the theory of curved beams: Shigley's table 10-2 has (4 C^2 - C - 1) / (4 C (C - 1)) for springs; a leg's wire is the
-	// same, worked in the library from the exact neutral line of a round section.
+	// The inside of the bend, by the theory of curved beams: Shigley's table 10-2 has (4 C^2 - C - 1) / (4 C (C
+	// - 1)) for springs; a leg's wire is the same, worked in the library from the exact neutral line of a round
+	// section.
 	radius := h.given("gear_bend")
 	middle := radius + wire/2
 	neutral := math.Pow(wire/2, 2) / (2 * (middle - math.Sqrt(middle*middle-math.Pow(wire/2, 2))))
@@ -623,7 +655,9 @@ func TestMillWagtailUndercarriageByHand(t *testing.T) {
 	const birch = 0.62 // Wood Handbook, FPL-GTR-190 (2010), table 5-3a
 	screw := 15700 * 16 * ounce * gravity / (inch * inch) * birch * birch * h.given("screw_diameter") * thick / 5
 	drawn := 2 * h.given("saddle_screws") * screw * h.given("saddle_apart") / out
-	plate := math.Min(bent/2, math.Min(peeled/3, drawn)) // what may be asked of wood and glue; the screws have their fifth already
+	plate := math.Min(
+		bent/2, math.Min(peeled/3, drawn),
+	) // what may be asked of wood and glue; the screws have their fifth already
 	h.agrees("plate_push_limit", plate)
 	h.agrees("sink_breaks_plate", sinks(plate))
 
@@ -642,7 +676,8 @@ func TestMillWagtailSpeedByHand(t *testing.T) {
 	fastest := h.si("fastest")
 	pressure := air / 2 * fastest * fastest
 	lift := h.allUp * gravity / (pressure * h.area)
-	h.agrees("fastest_drag", pressure*h.area*(h.given("drag_at_no_lift")+lift*lift/(math.Pi*h.given("span_efficiency")*h.ratio)))
+	h.agrees("fastest_drag", pressure*h.area*(h.given("drag_at_no_lift")+
+		lift*lift/(math.Pi*h.given("span_efficiency")*h.ratio)))
 	h.agrees("fastest_pull", h.si("fastest_drag"))
 	// For the wings it is all taken at its worse end: faster, with less drag, and with more lift.
 	fastest *= 1 + h.given("faster_by")
@@ -718,7 +753,9 @@ func TestMillWagtailCostsByHand(t *testing.T) {
 			}
 			needed += pieces / from
 		}
-		timber += math.Max(0, math.Ceil(needed*(1+h.si("bench.wood_waste"))-h.rack(r.Name, "on_hand")-1e-9)) * h.rack(r.Name, "price")
+		timber += math.Max(
+			0, math.Ceil(needed*(1+h.si("bench.wood_waste"))-h.rack(r.Name, "on_hand")-1e-9),
+		) * h.rack(r.Name, "price")
 	}
 	h.agrees("timber_bill", timber)
 	for _, r := range h.table("extras").Rows {
@@ -735,15 +772,17 @@ func TestMillWagtailCostsByHand(t *testing.T) {
 	h.agrees("extras_bill", extras)
 	skin := h.skin("upper wing film") + h.skin("lower wing film") + h.skin("fuselage film")
 	roll := func(covering string) float64 {
-		return h.row("rack.coverings", h.text(covering), "roll_width") * h.row("rack.coverings", h.text(covering), "roll_length")
+		return h.row(
+			"rack.coverings", h.text(covering), "roll_width",
+		) * h.row("rack.coverings", h.text(covering), "roll_length")
 	}
 	rolls := math.Ceil(skin/roll("wing_covering")) + math.Ceil(h.skin("tail film")/roll("tail_covering"))
 	h.agrees("film_bill", rolls*h.si("bench.film_price"))
 	h.agrees("total_bill", (timber+extras+rolls*h.si("bench.film_price"))*(1+h.si("bench.sales_tax")))
 }
 
-// TestMillWagtailOtherPack: the pack weighs more, so it moves towards the balance point; thinner caps are weaker, and weigh and
-// cost less.
+// TestMillWagtailOtherPack: the pack weighs more, so it moves towards the balance point; thinner caps are
+// weaker, and weigh and cost less.
 func TestMillWagtailOtherPack(t *testing.T) {
 	h := biplaneByHand(t)
 	require.Less(t, h.packAt, h.wanted)
@@ -759,18 +798,30 @@ func TestMillWagtailOtherPack(t *testing.T) {
 	require.NoError(t, h.m.Set(`cut["upper caps"].stock`, `"spruce strip 1/8 x 1/4"`))
 	h.readAll()
 	assert.Less(t, h.si("upper_safety"), was["upper_safety"])
-	assert.Greater(t, h.si("lower_moment"), was["lower_moment"], "what a soft upper wing does not bear, the struts put on the lower one")
+	assert.Greater(
+		t, h.si("lower_moment"), was["lower_moment"],
+		"what a soft upper wing does not bear, the struts put on the lower one",
+	)
 	assert.Less(t, h.si("wood_total"), was["wood_total"])
 	assert.Error(t, h.m.Set(`cut["upper caps"].stock`, `"no such stick"`))
 }
 
-// TestMillWagtailMovesAsAWhole: what sits in the nose goes with the nose, what sits on the tail with the tail, and all of it
-// comes forward when the wings go back.
+// TestMillWagtailMovesAsAWhole: what sits in the nose goes with the nose, what sits on the tail with the tail,
+// and all of it comes forward when the wings go back.
 func TestMillWagtailMovesAsAWhole(t *testing.T) {
 	follows := map[string][]string{
-		"nose_on_print":      {`parts["motor"].station`, `parts["cowl"].station`, `parts["firewall"].station`, `body["cowl"].begins`, "bay_front", "bay_back", "firewall"},
-		"tail_post_on_print": {`parts["tailplane"].station`, `parts["tail wheel"].station`, `body["before the tail"].ends`, "tailplane_at", "fin_at"},
-		"wings_moved":        {`parts["motor"].station`, "bay_front", `parts["receiver"].station`, `parts["tailplane"].station`, "fin_at"},
+		"nose_on_print": {
+			`parts["motor"].station`, `parts["cowl"].station`, `parts["firewall"].station`,
+			`body["cowl"].begins`, "bay_front", "bay_back", "firewall",
+		},
+		"tail_post_on_print": {
+			`parts["tailplane"].station`, `parts["tail wheel"].station`, `body["before the tail"].ends`,
+			"tailplane_at", "fin_at",
+		},
+		"wings_moved": {
+			`parts["motor"].station`, "bay_front", `parts["receiver"].station`, `parts["tailplane"].station`,
+			"fin_at",
+		},
 	}
 	for place, parts := range follows {
 		h := biplaneByHand(t)

@@ -25,7 +25,8 @@ const (
 // More units of given and worked values; the base facts are exact.
 func init() {
 	for unit, worth := range map[string]float64{
-		"mm": 1e-3, "m": 1, "g": 1e-3, "kg": 1, "dm^2": 1e-2, "m^2": 1, "g/dm^2": 0.1, "g/m^2": 1e-3, "kg/m^3": 1, "g mm": 1e-6, "g/m": 1e-3,
+		"mm": 1e-3, "m": 1, "g": 1e-3, "kg": 1, "dm^2": 1e-2, "m^2": 1, "g/dm^2": 0.1, "g/m^2": 1e-3, "kg/m^3": 1,
+		"g mm": 1e-6, "g/m": 1e-3,
 		"mm^3": 1e-9, "mm^2": 1e-6, "MPa": 1e6, "N": 1, "N/mm": 1e3, "N m": 1, "m/s": 1, "s": 1, "W/kg": 1, "EUR": 1,
 	} {
 		siUnits[unit] = worth
@@ -57,8 +58,8 @@ func (d demo) weighed(part string) (float64, bool) {
 	return v.Number * siUnits[v.Unit.String()], true
 }
 
-// isWholeModel: everything has a result, every given cell says how it was measured, and all checks hold but those named, which
-// wait for the flying. It has so many cells on so many pages.
+// isWholeModel: everything has a result, every given cell says how it was measured, and all checks hold but
+// those named, which wait for the flying. It has so many cells on so many pages.
 func (d demo) isWholeModel(cells, pages int, waiting ...string) {
 	t := d.t
 	t.Helper()
@@ -138,7 +139,9 @@ func (h *glider) shape() {
 	var half, squares, outs, backs, out, back float64
 	h.panelLong = map[string]float64{}
 	for _, p := range h.table("panels").Rows {
-		root, tip, span := h.row("panels", p.Name, "root"), h.row("panels", p.Name, "tip"), h.row("panels", p.Name, "panel_span")
+		root, tip, span := h.row(
+			"panels", p.Name, "root",
+		), h.row("panels", p.Name, "tip"), h.row("panels", p.Name, "panel_span")
 		sweep := h.row("panels", p.Name, "sweep_back")
 		chord := func(y float64) float64 { return root + (tip-root)*y/span }
 		half += simpson(span, chord)
@@ -184,8 +187,8 @@ func (h *glider) sizeOf(piece, stock string) (long, wide float64) {
 	return h.row("cut", piece, "long"), h.row("cut", piece, "wide")
 }
 
-// cut weighs the cutting list: pieces x length x width x thickness x density x what is left after cutting out. Of each stock it
-// takes whole rows and columns.
+// cut weighs the cutting list: pieces x length x width x thickness x density x what is left after cutting out.
+// Of each stock it takes whole rows and columns.
 func (h *glider) cut() {
 	h.wood, h.outline, h.takes = map[string]float64{}, map[string]float64{}, map[string]float64{}
 	for _, r := range h.table("cut").Rows {
@@ -193,7 +196,9 @@ func (h *glider) cut() {
 		long, wide := h.sizeOf(r.Name, stock)
 		pieces := h.row("cut", r.Name, "pieces")
 		h.outline[r.Name] = pieces * long * wide
-		h.wood[r.Name] = pieces * long * wide * h.row("cut", r.Name, "left") * h.row("rack.stock", stock, "thickness") * h.row("rack.stock", stock, "density")
+		h.wood[r.Name] = pieces * long * wide * h.row(
+			"cut", r.Name, "left",
+		) * h.row("rack.stock", stock, "thickness") * h.row("rack.stock", stock, "density")
 		saw := h.si("rack.saw_cut")
 		along := math.Floor((h.row("rack.stock", stock, "length")+saw)/(long+saw) + 1e-9)
 		across := math.Floor((h.row("rack.stock", stock, "width")+saw)/(wide+saw) + 1e-9)
@@ -231,18 +236,24 @@ func (h *glider) rod(name string) (modulus, weight float64) {
 	return modulus, math.Pi * (d*d - bore*bore) / 4 * h.row("rack.rods", name, "density") * h.given("joiner_long")
 }
 
-// stations are the places of the parts: those in the nose are so far aft of its tip, those on the tail so far ahead of the
-// rudder's end, those along the fuselage at a share of its length, and the wing's are its own.
+// stations are the places of the parts: those in the nose are so far aft of its tip, those on the tail so far
+// ahead of the rudder's end, those along the fuselage at a share of its length, and the wing's are its own.
 func (h *glider) stations() map[string]float64 {
 	frame, film, spar := h.given("frame_at"), h.given("film_at"), h.given("spar_at")
 	fin := h.tailEnd - h.given("fin_ahead")
 	return map[string]float64{
-		"nose block": h.nose + 0.023, "receiver battery": h.nose + h.given("bay_aft"), "receiver": h.nose + 0.213, "rudder servo": h.nose + 0.203,
-		"elevator servo": h.nose + 0.203, "switch and leads": h.nose + 0.238, "pushrods": (h.nose+h.tailEnd)/2 + 0.033, "fuselage sides": h.nose + 0.49*h.length,
-		"doublers": h.nose + 0.243, "formers and tray": h.nose + 0.268, "top and bottom": h.nose + 0.5*h.length, "longerons": h.nose + 0.5*h.length,
-		"canopy and latch": h.nose + 0.168, "skid": h.nose + 0.2, "hook and block": 0.035, "glue in fuselage": h.nose + 0.39*h.length, "fuselage film": h.nose + 0.48*h.length,
-		"left half": frame, "right half": frame, "wing film": film, "rod tubes": spar, "joiner rod": spar, "wing bands and pins": film,
-		"tailplane": h.tailplaneAt + 0.054, "fin and rudder": fin + 0.023, "tail film": h.tailplaneAt + 0.057, "hinges and horns": h.tailEnd - 0.048,
+		"nose block": h.nose + 0.023, "receiver battery": h.nose + h.given("bay_aft"), "receiver": h.nose + 0.213,
+		"rudder servo":   h.nose + 0.203,
+		"elevator servo": h.nose + 0.203, "switch and leads": h.nose + 0.238,
+		"pushrods": (h.nose+h.tailEnd)/2 + 0.033, "fuselage sides": h.nose + 0.49*h.length,
+		"doublers": h.nose + 0.243, "formers and tray": h.nose + 0.268, "top and bottom": h.nose + 0.5*h.length,
+		"longerons":        h.nose + 0.5*h.length,
+		"canopy and latch": h.nose + 0.168, "skid": h.nose + 0.2, "hook and block": 0.035,
+		"glue in fuselage": h.nose + 0.39*h.length, "fuselage film": h.nose + 0.48*h.length,
+		"left half": frame, "right half": frame, "wing film": film, "rod tubes": spar, "joiner rod": spar,
+		"wing bands and pins": film,
+		"tailplane":           h.tailplaneAt + 0.054, "fin and rudder": fin + 0.023,
+		"tail film": h.tailplaneAt + 0.057, "hinges and horns": h.tailEnd - 0.048,
 	}
 }
 
@@ -333,13 +344,15 @@ func TestDuneWhimbrelBalanceByHand(t *testing.T) {
 	h.agrees("lead_for_one_in_tail", (h.tailplaneAt-h.wanted)/(h.wanted-h.leadAt()))
 }
 
-// polhamus is the lift slope of a straight wing for a section slope of 6.13 per radian (the printed USAF handbook of stability and control, after Polhamus).
+// polhamus is the lift slope of a straight wing for a section slope of 6.13 per radian (the printed USAF
+// handbook of stability and control, after Polhamus).
 func polhamus(ratio float64) float64 {
 	return 2 * math.Pi * ratio / (2 + math.Hypot(2, ratio*2*math.Pi/6.13))
 }
 
-// upwashAhead integrates, round the chord, what the vortices of a flat plate blow up at a place ahead of it, for each degree of
-// the plate (thin-aerofoil theory), and adds that share of it to the free stream that a wing of finite span has.
+// upwashAhead integrates, round the chord, what the vortices of a flat plate blow up at a place ahead of it,
+// for each degree of the plate (thin-aerofoil theory), and adds that share of it to the free stream that a wing
+// of finite span has.
 func upwashAhead(ahead, chord, slope float64) float64 {
 	const steps = 4000
 	sum := 0.0
@@ -365,7 +378,9 @@ func (h *glider) tailQuarter() float64 {
 	chordOf := func(y float64) float64 { return root + (tip-root)*y/(span/2) }
 	half := h.tailArea / 2
 	chord := simpson(span/2, func(y float64) float64 { return chordOf(y) * chordOf(y) }) / half
-	back := simpson(span/2, func(y float64) float64 { return h.given("tailplane_sweep") * y / (span / 2) * chordOf(y) }) / half
+	back := simpson(
+		span/2, func(y float64) float64 { return h.given("tailplane_sweep") * y / (span / 2) * chordOf(y) },
+	) / half
 	return h.tailplaneAt + back + chord/4
 }
 
@@ -416,13 +431,16 @@ func TestDuneWhimbrelTailByHand(t *testing.T) {
 	h.agrees("safe_rear", h.back+(fore-h.given("margin_at_rear"))*h.chord)
 }
 
-// pitching returns the pitching moment about the balance point and the whole lift, added up from wing, fuselage and tail, at an angle
-// from the wing's line of no lift and with so much elevator (down plus), all in radians; the fuselage's moment is given.
+// pitching returns the pitching moment about the balance point and the whole lift, added up from wing, fuselage
+// and tail, at an angle from the wing's line of no lift and with so much elevator (down plus), all in radians;
+// the fuselage's moment is given.
 func (h *glider) pitching(body float64) func(angle, elevator float64) (moment, lift float64) {
 	ratio, tailRatio := h.span*h.span/h.area, h.given("tailplane_span")*h.given("tailplane_span")/h.tailArea
 	wing, tail := polhamus(ratio), h.given("tail_efficiency")*polhamus(tailRatio)
 	set := h.given("zero_lift") + math.Asin((h.given("tail_front_high")-h.given("tail_rear_high"))/h.given("tailplane_root")) -
-		math.Asin((h.given("wing_front_high")-h.given("wing_rear_high"))/h.row("panels", "inner", "root")) // tail against the wing's line of no lift
+		math.Asin((h.given("wing_front_high")-h.given("wing_rear_high"))/h.row(
+			"panels", "inner", "root",
+		)) // tail against the wing's line of no lift
 	part := h.given("elevator_area") / h.tailArea
 	require.True(h.t, 0.3 < part && part < 0.4)
 	effect := 0.5 + (0.58-0.5)*(part-0.3)/0.1 // Perkins and Hage, fig. 5-33, seen quoted
@@ -486,13 +504,17 @@ const aerobatic = 7.0
 
 // links are how many times its load each thing holds that the wing hangs by, in brisk loops.
 func (h *glider) links() map[string]float64 {
-	// Sitka spruce sheared along and crushed across the grain, and its stiffness; yellow birch in bending: Wood Handbook, FPL-GTR-190 (2010), table 5-3a.
+	// Sitka spruce sheared along and crushed across the grain, and its stiffness; yellow birch in bending: Wood
+	// Handbook, FPL-GTR-190 (2010), table 5-3a.
 	const sheared, across, stiff, birch = 7.9e6, 4.0e6, 10800e6, 114e6
 	half := aerobatic * h.allUp * gravity / 2
 	rootTip := [2]float64{h.row("panels", "outer", "root"), h.row("panels", "outer", "tip")}
 	span := h.row("panels", "outer", "panel_span")
 	outer := half / (h.area / 2) * span * (rootTip[0] + rootTip[1]) / 2
-	atBreak := half / (h.area / 2) * simpson(span, func(y float64) float64 { return y * (rootTip[0] + (rootTip[1]-rootTip[0])*y/span) })
+	atBreak := half / (h.area / 2) * simpson(span, func(y float64) float64 {
+		return y * (rootTip[0] +
+			(rootTip[1]-rootTip[0])*y/span)
+	})
 	// The outer caps between two ribs: Euler's stress, and Johnson's parabola where it comes near the crushing strength.
 	euler := math.Pi * math.Pi * stiff * math.Pow(h.stock("outer caps", "thickness")/h.given("rib_apart"), 2) / 12
 	require.Greater(h.t, euler, spruce/2)
@@ -502,15 +524,23 @@ func (h *glider) links() map[string]float64 {
 	rodModulus, _ := h.rod(h.text("joiner_stock"))
 	reach := h.given("joiner_long") / 2
 	return map[string]float64{
-		"inner caps":             spruce / h.spar("inner caps", half*h.out, h.sparHeight),
-		"outer caps":             spruce * (1 - spruce/(4*euler)) / h.spar("outer caps", atBreak, h.breakHeight),
-		"inner webs":             balsa("inner webs") * 2 * h.stock("inner webs", "thickness") * between / half,
-		"outer webs":             balsa("outer webs") * 2 * h.stock("outer webs", "thickness") * outerBetween / outer,
-		"glue of the inner webs": math.Min(balsa("inner webs"), sheared) / 3 * 2 * h.stock("inner caps", "thickness") * between / half,
-		"glue of the outer webs": math.Min(balsa("outer webs"), sheared) / 3 * 2 * h.stock("outer caps", "thickness") * outerBetween / outer,
-		"joiner rod":             h.row("rack.rods", h.text("joiner_stock"), "limit") * rodModulus / (half * h.out),
-		"tube seats":             across / (6 * half * h.out / (h.row("rack.rods", h.text("joiner_stock"), "diameter") * reach * reach)),
-		"break braces":           h.si("rack.ply_share") * birch / (6 * atBreak / (2 * h.stock("break braces", "thickness") * math.Pow(h.row("cut", "break braces", "wide"), 2))),
+		"inner caps": spruce / h.spar("inner caps", half*h.out, h.sparHeight),
+		"outer caps": spruce * (1 - spruce/(4*euler)) / h.spar("outer caps", atBreak, h.breakHeight),
+		"inner webs": balsa("inner webs") * 2 * h.stock("inner webs", "thickness") * between / half,
+		"outer webs": balsa("outer webs") * 2 * h.stock("outer webs", "thickness") * outerBetween / outer,
+		"glue of the inner webs": math.Min(
+			balsa("inner webs"), sheared,
+		) / 3 * 2 * h.stock("inner caps", "thickness") * between / half,
+		"glue of the outer webs": math.Min(
+			balsa("outer webs"), sheared,
+		) / 3 * 2 * h.stock("outer caps", "thickness") * outerBetween / outer,
+		"joiner rod": h.row("rack.rods", h.text("joiner_stock"), "limit") * rodModulus / (half * h.out),
+		"tube seats": across / (6 * half * h.out / (h.row(
+			"rack.rods", h.text("joiner_stock"), "diameter",
+		) * reach * reach)),
+		"break braces": h.si("rack.ply_share") * birch / (6 * atBreak / (2 * h.stock(
+			"break braces", "thickness",
+		) * math.Pow(h.row("cut", "break braces", "wide"), 2))),
 	}
 }
 
@@ -540,15 +570,20 @@ func TestDuneWhimbrelStructureByHand(t *testing.T) {
 	}
 	assert.Equal(t, first, h.text("gives_way_first"), "the wing breaks before its rod bends")
 	h.agrees("gives_way_at", aerobatic*least)
-	// One stick in a hundred lies 2.3263 standard deviations under the mean (any table of the normal curve); spruce crushed scatters by 18 %,
-	// balsa in shear by 27 %, as the library's woods say.
+	// One stick in a hundred lies 2.3263 standard deviations under the mean (any table of the normal curve);
+	// spruce crushed scatters by 18 %, balsa in shear by 27 %, as the library's woods say.
 	const hundredth = 2.326348
 	h.near("spar_wanted", 1/(1-hundredth*0.18), 1e-3)
 	h.near("web_wanted", 1/(1-hundredth*0.27), 1e-3)
 	h.near("outer_wanted", 1/(1-hundredth*0.18), 1e-3)
 	h.near("outer_web_wanted", 1/(1-hundredth*0.27), 1e-3)
 	h.near("load_allowed", aerobatic*least*(1-hundredth*0.18), 1e-3)
-	h.agrees("brace_reach", h.si("break_moment")/(h.breakHeight-h.stock("outer caps", "thickness"))*h.si("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear))
+	h.agrees(
+		"brace_reach",
+		h.si("break_moment")/(h.breakHeight-h.stock(
+			"outer caps", "thickness",
+		))*h.si("rack.glue_safety")/(2*h.stock("outer caps", "thickness")*rollingShear),
+	)
 	for _, r := range h.table("joiner_choice").Rows {
 		modulus, weight := h.rod(r.Name)
 		h.agrees(h.entry("joiner_choice", r.Name, "safety"), h.row("rack.rods", r.Name, "limit")*modulus/moment)
@@ -575,7 +610,9 @@ func TestDuneWhimbrelLandingByHand(t *testing.T) {
 	limit := times * h.si("droop_safety")
 	atLimit := limit * h.allUp * gravity / rate
 	h.agrees("drop_that_breaks", rate*atLimit*atLimit/2/(h.allUp*gravity)-atLimit)
-	h.agrees("skid_glue_safety", rollingShear*h.row("cut", "skid", "long")*h.row("cut", "skid", "wide")/(h.given("skid_drag")*rate*give))
+	h.agrees("skid_glue_safety", rollingShear*h.row(
+		"cut", "skid", "long",
+	)*h.row("cut", "skid", "wide")/(h.given("skid_drag")*rate*give))
 	h.agrees("battery_push", times*h.weight["receiver battery"]*gravity)
 }
 
@@ -593,7 +630,8 @@ func TestDuneWhimbrelSpeedByHand(t *testing.T) {
 	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
 	h.agrees("pull_speed", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("full_pull", math.Pow(h.si("dive_speed")/stall, 2))
-	// The elevator that pulls what is allowed, from the moments of wing, fuselage and tail: with the fuselage at its worst.
+	// The elevator that pulls what is allowed, from the moments of wing, fuselage and tail: with the fuselage
+	// at its worst.
 	_, _, high := h.bodyMoments()
 	pitching := h.pitching(high)
 	once := h.allUp * gravity / (air / 2 * math.Pow(h.si("dive_speed"), 2) * h.area)
@@ -694,7 +732,8 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 		}
 	}
 	motor, blades := h.given("nose_motor"), h.given("nose_propeller")
-	moment += -h.given("nose_controller")*(h.given("controller_ahead")+h.wanted) - h.given("nose_pack")*(h.given("pack_ahead")+h.wanted)
+	moment += -h.given("nose_controller")*(h.given("controller_ahead")+
+		h.wanted) - h.given("nose_pack")*(h.given("pack_ahead")+h.wanted)
 	moment += motor * h.given("motor_aft")
 	bladesAt := h.wanted - moment/(motor+blades)
 	weight += motor + blades + h.given("nose_controller") + h.given("nose_pack")
@@ -703,7 +742,8 @@ func TestDuneWhimbrelElectricNoseByHand(t *testing.T) {
 	h.agrees("electric_weight", weight)
 	h.agrees("electric_watts", h.given("motor_input")/weight)
 	byPower := math.Cbrt(2 * h.given("drive_efficiency") * h.given("motor_input") / (air * h.area * h.given("drag_least")))
-	// Blades stop pulling at an advance of 0.159 + 0.941 pitch / diameter, the line through 155 propellers that the library names.
+	// Blades stop pulling at an advance of 0.159 + 0.941 pitch / diameter, the line through 155 propellers that
+	// the library names.
 	diameter := h.given("blade_diameter")
 	byBlades := (0.159 + 0.941*h.given("blade_pitch")/diameter) * h.given("full_speed") / (2 * math.Pi) * diameter
 	h.agrees("electric_dive", 1.25*math.Min(byPower, byBlades))
@@ -729,7 +769,8 @@ func TestDuneWhimbrelShoppingByHand(t *testing.T) {
 	h.agrees("wood_bill", bill)
 }
 
-// TestDuneWhimbrelOtherRod: a carbon rod is lighter and lies close ahead of the balance point, so the lead hardly changes.
+// TestDuneWhimbrelOtherRod: a carbon rod is lighter and lies close ahead of the balance point, so the lead
+// hardly changes.
 func TestDuneWhimbrelOtherRod(t *testing.T) {
 	h := gliderByHand(t)
 	_, steel := h.rod(h.text("joiner_stock"))
@@ -741,8 +782,8 @@ func TestDuneWhimbrelOtherRod(t *testing.T) {
 	h.agrees("all_up", h.allUp+carbon-steel+lead-h.lead)
 }
 
-// TestDuneWhimbrelPlacesMove: with the nose or the tail longer, or the wing further back, what sits there goes along, the sides
-// and their covering grow, and the lead makes up for it.
+// TestDuneWhimbrelPlacesMove: with the nose or the tail longer, or the wing further back, what sits there goes
+// along, the sides and their covering grow, and the lead makes up for it.
 func TestDuneWhimbrelPlacesMove(t *testing.T) {
 	for name, to := range map[string]string{"nose_on_print": "308", "tail_on_print": "802", "wing_moved": "-10"} {
 		before := gliderByHand(t)

@@ -19,15 +19,16 @@ import (
 
 const marshTern = "../../testdata/marsh-tern/marsh-tern.gusset"
 
-// What the units of the sheet's given values are worth in SI; the base facts are exact: inch 25.4 mm, pound 0.45359237 kg,
-// standard gravity 9.80665 m/s^2.
+// What the units of the sheet's given values are worth in SI; the base facts are exact: inch 25.4 mm, pound
+// 0.45359237 kg, standard gravity 9.80665 m/s^2.
 var siUnits = map[string]float64{
 	"": 1, "%": 0.01, "in": inch, "sq in": inch * inch, "oz": ounce, "lb/cu ft": 16 * ounce / (foot * foot * foot),
 	"deg": math.Pi / 180, "rpm": 2 * math.Pi / 60, "rpm/V": 2 * math.Pi / 60, "V": 1, "A": 1, "mohm": 1e-3, "mAh": 3.6,
 	"GBP": 1, "psi": 16 * ounce * gravity / (inch * inch), "mph": 1609.344 / 3600, "oz/sq ft": ounce / (foot * foot),
 	"oz/cu ft": ounce / (foot * foot * foot), "lbf in": 16 * ounce * gravity * inch, "ozf": ounce * gravity,
-	"oz-in": ounce * gravity * inch, "W": 1, "Wh": 3600, "1/rad": 1, "lbf": 16 * ounce * gravity, "lbf/in": 16 * ounce * gravity / inch,
-	"1/deg": 180 / math.Pi, "ft": foot, "ft/s": foot,
+	"oz-in": ounce * gravity * inch, "W": 1, "Wh": 3600, "1/rad": 1, "lbf": 16 * ounce * gravity,
+	"lbf/in": 16 * ounce * gravity / inch,
+	"1/deg":  180 / math.Pi, "ft": foot, "ft/s": foot,
 }
 
 const (
@@ -161,7 +162,9 @@ func (h *byHand) cutWood() {
 	h.wood = map[string]float64{}
 	for _, r := range h.table("cut").Rows {
 		stock := h.text(h.entry("cut", r.Name, "stock"))
-		h.wood[r.Name] = h.pieces(r.Name) * h.long(r.Name) * h.section(r.Name, stock) * h.left(r.Name) * h.stock(stock, "density")
+		h.wood[r.Name] = h.pieces(r.Name) * h.long(r.Name) * h.section(
+			r.Name, stock,
+		) * h.left(r.Name) * h.stock(stock, "density")
 	}
 }
 
@@ -272,7 +275,10 @@ func (h *byHand) estimate(part string) float64 {
 // weighParts takes what was weighed, else what was estimated, and finds each part from its place.
 func (h *byHand) weighParts() {
 	h.weight, h.station = map[string]float64{}, map[string]float64{}
-	places := map[string]float64{"nose": h.nose, "tail": h.tail, "middle": (h.nose + h.tail) / 2, "cabin": -h.given("wing_moved"), "wing": 0}
+	places := map[string]float64{
+		"nose": h.nose, "tail": h.tail, "middle": (h.nose + h.tail) / 2, "cabin": -h.given("wing_moved"),
+		"wing": 0,
+	}
 	for _, r := range h.table("parts").Rows {
 		var weighed bool
 		if h.weight[r.Name], weighed = h.weighed(r.Name); !weighed {
@@ -384,8 +390,9 @@ func TestMarshTernPowerByHand(t *testing.T) {
 	d.agrees("pitch_speed", pitch*turns)
 }
 
-// sureOf is the safety that leaves one piece in a hundred weaker than the load: z of the normal curve, NIST/SEMATECH e-Handbook
-// of Statistical Methods, 1.3.6.7.2, to the digits that Abramowitz and Stegun's formula is right to.
+// sureOf is the safety that leaves one piece in a hundred weaker than the load: z of the normal curve,
+// NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.2, to the digits that Abramowitz and Stegun's
+// formula is right to.
 func sureOf(variation float64) float64 { return math.Max(1.5, 1/(1-2.3263*variation)) }
 
 func TestMarshTernStructureByHand(t *testing.T) {
@@ -405,7 +412,9 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	h.agrees("cap_stress", stress)
 	h.agrees("spar_safety", crushing/stress)
 	h.agrees("as_basswood_safety", basswood/stress)
-	assert.InEpsilon(t, sureOf(0.18), h.si("spar_wanted"), 2e-3, "18 %: Wood Handbook, coefficients of variation, crushing")
+	assert.InEpsilon(
+		t, sureOf(0.18), h.si("spar_wanted"), 2e-3, "18 %: Wood Handbook, coefficients of variation, crushing",
+	)
 	h.agrees("web_shear", half)
 	h.websHold(half, 2*arm, thick)
 	load := moment / (2 * arm)
@@ -418,14 +427,16 @@ func TestMarshTernStructureByHand(t *testing.T) {
 	// Of all that the wing hangs by the spar caps give first, and have least in hand.
 	h.agrees("gives_way_at", factor*crushing/stress)
 	h.agrees("load_allowed", factor*crushing/stress/h.si("spar_wanted"))
-	for link, wanted := range map[string]float64{"glue of the braces": 3, "glue of the webs": 3, "spar webs": h.si("web_wanted")} {
+	for link, wanted := range map[string]float64{
+		"glue of the braces": 3, "glue of the webs": 3, "spar webs": h.si("web_wanted"),
+	} {
 		assert.Greater(t, factor*h.row("links", link, "safety")/wanted, h.si("load_allowed"), link)
 	}
 	h.agrees(`links["glue of the braces"].safety`, h.given("brace_overlap")*2*thick*math.Min(shear, rollingShear)/load)
 }
 
-// websHold: webs of balsa with upright grain on both faces of the caps; their glue is a third as strong as the wood, since it
-// lies across the grain (Forest Products Laboratory report 1522).
+// websHold: webs of balsa with upright grain on both faces of the caps; their glue is a third as strong as the
+// wood, since it lies across the grain (Forest Products Laboratory report 1522).
 func (h *byHand) websHold(shear, between, cap float64) {
 	web := h.text("web_stock")
 	wood := balsaShear * h.stock(web, "density") / balsaDensity
@@ -435,7 +446,8 @@ func (h *byHand) websHold(shear, between, cap float64) {
 	assert.InEpsilon(h.t, sureOf(0.27), h.si("web_wanted"), 2e-3, "27 %: the spread of the balsa tests")
 }
 
-// TestPlyWebsAreGluedByTheirFace: the glue of a web of plywood holds no more than its face does in rolling shear, 250 psi.
+// TestPlyWebsAreGluedByTheirFace: the glue of a web of plywood holds no more than its face does in rolling
+// shear, 250 psi.
 func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
 	psi := siUnits["psi"]
 	for _, tt := range []struct{ sheet, web, ply, glue string }{
@@ -473,7 +485,8 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	h.agrees("sink", math.Sqrt(2*gravity*h.given("drop")))
 	h.agrees("landing_push", push)
 	ratio := h.given("bend_inside") / wire
-	bend := (4*ratio + 1 + 4*math.Sqrt(ratio*ratio+ratio)) / (8 * ratio) // curved bar of round section, Machinery's Handbook, 31st ed., p. 275
+	bend := (4*ratio + 1 + 4*math.Sqrt(ratio*ratio+
+		ratio)) / (8 * ratio) // curved bar of round section, Machinery's Handbook, 31st ed., p. 275
 	arm := math.Hypot(sine, h.given("drag_share")) * leg
 	stress := bend * push / 2 * arm * 32 / (math.Pi * wire * wire * wire)
 	limit := 0.65 * 2211e6 / math.Pow(wire*1000, 0.145) // Shigley, 11th ed., tables 10-4 and 10-5
@@ -491,7 +504,9 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	h.agrees("plate_breaks", breaks)
 	h.agrees("plate_peels", peels)
 	h.agrees("screws_draw", screws)
-	out := math.Min(breaks/2, math.Min(peels/3, screws)) // half of what breaks the plate, a third of what peels its glue, a fifth of what draws screws
+	out := math.Min(
+		breaks/2, math.Min(peels/3, screws),
+	) // half of what breaks the plate, a third of what peels its glue, a fifth of what draws screws
 	h.agrees("plate_push", out)
 	assert.Greater(t, out, most)
 	h.agrees("sink_breaks", math.Sqrt(out*(out-2*weight)/(rate*h.allUp)))
@@ -501,14 +516,15 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	h.agrees("landing_room", room)
 }
 
-// TestMarshTernSpeedByHand: what a full pull and a gust give at the fastest level flight, and what the wing stands. Drag, propeller and lift
-// are at the end of their guess that is worse for it.
+// TestMarshTernSpeedByHand: what a full pull and a gust give at the fastest level flight, and what the wing
+// stands. Drag, propeller and lift are at the end of their guess that is worse for it.
 func TestMarshTernSpeedByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
 	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("lift_most")))
 	pulls := h.given("efficiency_most") * h.si("shaft_power")
 	fastest := math.Cbrt(2 * pulls / (air * h.area * h.given("drag_least")))
-	// The propeller stops pulling at an advance of 0.159 + 0.941 pitch / diameter, and turns no faster than the motor does without it.
+	// The propeller stops pulling at an advance of 0.159 + 0.941 pitch / diameter, and turns no faster than the
+	// motor does without it.
 	size := h.given("diameter")
 	ohms := h.given("motor_resistance") + h.given("between") + h.given("cells")*h.given("cell_resistance")
 	free := h.given("motor_kv") * (h.given("cells")*h.given("cell_in_use") - h.given("motor_idle")*ohms)
@@ -525,7 +541,8 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	slope := slopeOf(h.span / h.chord)
 	mass := 2 * h.allUp / (h.area * air * h.chord * slope) // 14 CFR 23.341(c) (2014)
 	h.agrees("gust_factor", 1+0.88*mass/(5.3+mass)*air*slope*fastest*h.given("gust")*h.area/(2*h.allUp*gravity))
-	// In the dive: from the moment that pitch stiffness opposes to the lift of the load factor, and what a degree of elevator gives.
+	// In the dive: from the moment that pitch stiffness opposes to the lift of the load factor, and what a
+	// degree of elevator gives.
 	dive := h.given("dive_ratio") * fastest
 	level := 2 * h.allUp * gravity / (air * h.area * dive * dive)
 	span, chord := h.given("tailplane_span"), h.given("tailplane_chord")
@@ -535,20 +552,25 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	effect := 0.4 + (moved-0.2)/0.1*0.1 // Perkins and Hage, fig. 5-33, seen quoted: 0.40 for a fifth, 0.50 for three tenths
 	power := span * chord / h.area * arm * h.given("tail_efficiency") * slopeOf(span/chord) * effect
 	running := 0.02 * (h.given("balance_share")*h.chord - h.nose) / h.chord // of the chord, for the propeller
-	// From the elevator in line, where it flies at trimmed_lift with the fuselage as it is worked; and the tail that goes down as the model turns.
+	// From the elevator in line, where it flies at trimmed_lift with the fuselage as it is worked; and the tail
+	// that goes down as the model turns.
 	times := h.si("load_allowed")
 	pushes := h.si("tail_pushes")
 	straight := (h.si("trimmed_lift") + pushes) * (h.si("neutral_at") - h.given("balance_share"))
 	turning := (times - 1) * gravity * arm * h.chord / (dive * dive)
-	h.agrees("elevator_in_dive", turning/effect+((times*level+pushes)*(h.si("neutral_forward")-running-h.given("balance_share"))-straight)/power)
+	h.agrees("elevator_in_dive", turning/effect+((times*level+
+		pushes)*(h.si("neutral_forward")-running-h.given("balance_share"))-straight)/power)
 	h.agrees("hands_off_in_dive", math.Pow(dive/h.si("trimmed_speed"), 2)) // lift grows with the speed squared
-	for cell, piece := range map[string]string{"tailplane_as_stiff": "tailplane", "fin_as_stiff": "fin and rudder", "skin_as_stiff": "leading-edge sheet"} {
+	for cell, piece := range map[string]string{
+		"tailplane_as_stiff": "tailplane", "fin_as_stiff": "fin and rudder",
+		"skin_as_stiff": "leading-edge sheet",
+	} {
 		h.agrees(cell, h.given("plan_dive")*math.Sqrt(h.row("cut", piece, "stiffness")))
 	}
 }
 
-// wingIsHeld: about the tongue's seat, what lifts the wing a quarter of the chord back is held by the bolts; the rest is
-// on the tongue.
+// wingIsHeld: about the tongue's seat, what lifts the wing a quarter of the chord back is held by the bolts;
+// the rest is on the tongue.
 func (h *byHand) wingIsHeld(factor float64) {
 	wing := 0.0
 	for part, w := range h.weight {
@@ -561,10 +583,16 @@ func (h *byHand) wingIsHeld(factor float64) {
 	h.agrees("lift_off", lift)
 	h.agrees("bolts_pull", bolts)
 	h.agrees("bolt_safety", h.given("bolt_strength")*h.given("bolts")*math.Pi/4*math.Pow(h.given("bolt_core"), 2)/bolts)
-	h.agrees("tongue_needed", (lift-bolts)*h.si("bench.glue_safety")/math.Min(balsaShear*h.stock(h.text("rib_stock"), "density")/balsaDensity, rollingShear))
+	h.agrees(
+		"tongue_needed",
+		(lift-bolts)*h.si("bench.glue_safety")/math.Min(
+			balsaShear*h.stock(h.text("rib_stock"), "density")/balsaDensity, rollingShear,
+		),
+	)
 }
 
-// slopeOf is the lift slope of a wing: the printed USAF handbook of stability and control, after Polhamus, section slope 6.13 per radian.
+// slopeOf is the lift slope of a wing: the printed USAF handbook of stability and control, after Polhamus,
+// section slope 6.13 per radian.
 func slopeOf(ratio float64) float64 {
 	return 2 * math.Pi * ratio / (2 + math.Hypot(2, ratio*2*math.Pi/6.13))
 }
@@ -586,7 +614,9 @@ func TestMarshTernTailByHand(t *testing.T) {
 		turn := 1 + (math.Sqrt(1+h.chord/ahead)-1)*wing/(2*math.Pi)
 		strips += math.Pow(h.row("body", strip, "width"), 2) * -h.nose / 2 * turn
 	}
-	for strip, at := range map[string]float64{"aft, front third": 1.0 / 6, "aft, middle third": 0.5, "aft, rear third": 5.0 / 6} {
+	for strip, at := range map[string]float64{
+		"aft, front third": 1.0 / 6, "aft, middle third": 0.5, "aft, rear third": 5.0 / 6,
+	} {
 		strips += math.Pow(h.row("body", strip, "width"), 2) * back / 3 * back * at / (quarter - h.chord) * (1 - down)
 	}
 	volume := h.area * h.chord
@@ -607,7 +637,8 @@ func TestMarshTernTrimByHand(t *testing.T) {
 	wingAngle := math.Asin((h.given("wing_front") - h.given("wing_back")) / h.chord)
 	tailAngle := math.Asin((h.given("tail_front") - h.given("tail_back")) / chord)
 	h.agrees("set_apart", wingAngle-tailAngle)
-	// The section's line of no lift and its moment, from the slope of its mean line, added up along the chord (thin-aerofoil theory).
+	// The section's line of no lift and its moment, from the slope of its mean line, added up along the chord
+	// (thin-aerofoil theory).
 	noLift, moment := thinMeanLine(h.given("camber"), 0.4)
 	slope := slopeOf(h.span / h.chord)
 	down := 2 * slope / (math.Pi * h.span / h.chord)
@@ -630,8 +661,9 @@ func TestMarshTernTrimByHand(t *testing.T) {
 	assert.InEpsilon(t, (atNoLift+stiffness*angle)/(share*arm*tailSlope*effect), h.si("elevator_to_flare"), 1e-4)
 }
 
-// thinMeanLine adds up thin-aerofoil theory's integrals for a mean line of two parabolas that is highest at a place: the angle
-// without lift, and the moment about the quarter chord (H. Glauert, The Elements of Aerofoil and Airscrew Theory, 1926, ch. 7).
+// thinMeanLine adds up thin-aerofoil theory's integrals for a mean line of two parabolas that is highest at a
+// place: the angle without lift, and the moment about the quarter chord (H. Glauert, The Elements of Aerofoil
+// and Airscrew Theory, 1926, ch. 7).
 func thinMeanLine(height, at float64) (noLift, moment float64) {
 	const steps = 200_000
 	var a0, a1, a2 float64
@@ -650,28 +682,35 @@ func thinMeanLine(height, at float64) (noLift, moment float64) {
 	return a0 - a1/2, math.Pi / 4 * (a2 - a1)
 }
 
-// TestMarshTernHingeSlope: the slope that the sheet gives for a quarter-chord surface is what thin-aerofoil theory comes
-// to when the load is added up numerically along the chord (H. Glauert, The Elements of Aerofoil and Airscrew Theory,
-// 1926, ch. 7; quoted from memory, the method is the check).
+// TestMarshTernHingeSlope: the slope that the sheet gives for a quarter-chord surface is what thin-aerofoil
+// theory comes to when the load is added up numerically along the chord (H. Glauert, The Elements of Aerofoil
+// and Airscrew Theory, 1926, ch. 7; quoted from memory, the method is the check).
 func TestMarshTernHingeSlope(t *testing.T) {
 	const share, steps = 0.25, 200_000
 	hinge := math.Acos(2*share - 1)
 	moment, step := 0.0, (math.Pi-hinge)/steps
 	for i := range steps {
 		at := hinge + (float64(i)+0.5)*step
-		load := (math.Pi-hinge)*(1+math.Cos(at))/math.Sin(at) + math.Log(math.Abs(math.Sin((at+hinge)/2)/math.Sin((at-hinge)/2)))
+		load := (math.Pi-hinge)*(1+math.Cos(at))/math.Sin(at) +
+			math.Log(math.Abs(math.Sin((at+hinge)/2)/math.Sin((at-hinge)/2)))
 		moment += load * 2 / math.Pi * (math.Cos(hinge) - math.Cos(at)) / 2 * math.Sin(at) / 2 * step
 	}
 	slope := 2 * moment / (share * share)
-	assert.InDelta(t, 0.9436, slope, 5e-5, "Houghton and Carpenter, Aerodynamics for Engineering Students, sec. 4.5, worked by hand")
+	assert.InDelta(
+		t, 0.9436, slope, 5e-5,
+		"Houghton and Carpenter, Aerodynamics for Engineering Students, sec. 4.5, worked by hand",
+	)
 	d := loadDemo(t)
 	assert.InDelta(t, slope, hingeSlope, 0.005)
 	q := air / 2 * d.si("dive_speed") * d.si("dive_speed")
-	d.agrees("elevator_twist", hingeSlope*d.given("elevator_throw")*q*d.given("elevator_span")*d.given("elevator_chord")*d.given("elevator_chord"))
+	d.agrees(
+		"elevator_twist",
+		hingeSlope*d.given("elevator_throw")*q*d.given("elevator_span")*d.given("elevator_chord")*d.given("elevator_chord"),
+	)
 }
 
-// TestMarshTernShoppingByHand lays each row of the cutting list out on its stock: so many lengths along, so many widths across,
-// ply either way round.
+// TestMarshTernShoppingByHand lays each row of the cutting list out on its stock: so many lengths along, so
+// many widths across, ply either way round.
 func TestMarshTernShoppingByHand(t *testing.T) {
 	h := workByHand(loadDemo(t))
 	needed := map[string]float64{}
@@ -712,10 +751,14 @@ func (h *byHand) takes(row, stock string) float64 {
 	return h.pieces(row) / fit
 }
 
-// TestMarshTernIsAWholeModel: twelve pages, and everything has a result; only what the flying will tell is not given yet.
+// TestMarshTernIsAWholeModel: twelve pages, and everything has a result; only what the flying will tell is not
+// given yet.
 func TestMarshTernIsAWholeModel(t *testing.T) {
 	d := loadDemo(t)
-	pages := []string{"Plan", "Wood", "Thinner wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying", "Speed", "Shopping"}
+	pages := []string{
+		"Plan", "Wood", "Thinner wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying",
+		"Speed", "Shopping",
+	}
 	var names []string
 	cells := 0
 	for _, p := range d.m.Pages() {
@@ -749,8 +792,9 @@ func TestMarshTernIsAWholeModel(t *testing.T) {
 	assert.GreaterOrEqual(t, len(demo{t: t, m: rack}.table("stock").Rows), 25)
 }
 
-// TestMarshTernOtherRibs: while the wing is not on the scale yet, thicker rib stock adds its own weight and the glue that goes
-// by it, and the battery gives way. Once the frame was weighed, that counts and nothing of the list.
+// TestMarshTernOtherRibs: while the wing is not on the scale yet, thicker rib stock adds its own weight and the
+// glue that goes by it, and the battery gives way. Once the frame was weighed, that counts and nothing of the
+// list.
 func TestMarshTernOtherRibs(t *testing.T) {
 	d := loadDemo(t)
 	built := d.si("all_up")
@@ -759,20 +803,27 @@ func TestMarshTernOtherRibs(t *testing.T) {
 	require.NoError(t, d.m.Set(`parts["wing frame"].weighed`, ""))
 	before, packBefore := d.si("all_up"), d.si("battery_at")
 	h := workByHand(d)
-	assert.InEpsilon(t, frame-h.woodOf("wing")*(1+d.given("glue_share")), built-before, 1e-9, "what was weighed takes the place of wood and glue")
+	assert.InEpsilon(
+		t, frame-h.woodOf("wing")*(1+d.given("glue_share")), built-before, 1e-9,
+		"what was weighed takes the place of wood and glue",
+	)
 	h.agrees("battery_at", h.batteryAt)
 	ribs, saved := d.row("cut", "ribs", "weight"), d.row("cut", "ribs", "saved")
 	require.NoError(t, d.m.Set("rib_stock", "balsa sheet 3/32"))
-	want := ribs * d.stock("balsa sheet 3/32", "thickness") * d.stock("balsa sheet 3/32", "density") / (d.stock("balsa sheet 1/16", "thickness") * d.stock("balsa sheet 1/16", "density"))
+	want := ribs * d.stock("balsa sheet 3/32", "thickness") * d.stock(
+		"balsa sheet 3/32", "density",
+	) / (d.stock("balsa sheet 1/16", "thickness") * d.stock("balsa sheet 1/16", "density"))
 	d.agrees(`cut["ribs"].weight`, want)
 	assert.InEpsilon(t, want-ribs, saved, 1e-9, "the list says beforehand what the plan's stock costs")
-	more := d.si("cut[\"ribs\"].weight") + d.si("cut[\"riblets\"].weight") + d.si("cut[\"gussets\"].weight") - h.wood["ribs"] - h.wood["riblets"] - h.wood["gussets"]
+	more := d.si("cut[\"ribs\"].weight") + d.si("cut[\"riblets\"].weight") +
+		d.si("cut[\"gussets\"].weight") - h.wood["ribs"] - h.wood["riblets"] - h.wood["gussets"]
 	assert.InEpsilon(t, more*(1+d.given("glue_share")), d.si("all_up")-before, 1e-9)
 	assert.Less(t, d.si("battery_at"), packBefore, "ribs lie aft of the balance point: the pack moves forward")
 	d.agrees("battery_at", workByHand(d).batteryAt)
 }
 
-// TestMarshTernTailIsWeighedOnce: tailplane and fin were weighed with their glue; while they are not on the scale, their wood's comes by itself.
+// TestMarshTernTailIsWeighedOnce: tailplane and fin were weighed with their glue; while they are not on the
+// scale, their wood's comes by itself.
 func TestMarshTernTailIsWeighedOnce(t *testing.T) {
 	d := loadDemo(t)
 	d.agrees("all_up", workByHand(d).allUp)
@@ -803,7 +854,8 @@ func TestWhatWaitsIsNotNothing(t *testing.T) {
 	}
 }
 
-// TestMarshTernPlacesMove: what sits at a place of the plan goes with it when the place is moved, and what does not stays.
+// TestMarshTernPlacesMove: what sits at a place of the plan goes with it when the place is moved, and what does
+// not stays.
 func TestMarshTernPlacesMove(t *testing.T) {
 	for set, move := range map[string]struct{ nose, cabin, tail float64 }{
 		"nose_on_print": {-1, 0, 0}, "tail_post_on_print": {0, 0, 1}, "wing_moved": {-1, -1, -1},
@@ -812,12 +864,16 @@ func TestMarshTernPlacesMove(t *testing.T) {
 		at := func(part string) float64 { return d.row("parts", part, "station") }
 		was := map[string]float64{}
 		stations := map[string]float64{"motor": move.nose, "firewall": move.nose, "battery floor and lid": move.nose, "formers": move.cabin, "wheels": move.cabin,
-			"elevator servo": move.cabin, "tail wheel": move.tail, "tailplane": move.tail, "fin and rudder": move.tail, "wing frame": 0,
+			"elevator servo": move.cabin, "tail wheel": move.tail, "tailplane": move.tail,
+			"fin and rudder": move.tail, "wing frame": 0,
 			"fuselage sides": (move.nose + move.tail) / 2}
 		for part := range stations {
 			was[part] = at(part)
 		}
-		cells := map[string]float64{"bay_front": move.nose, "bay_back": move.cabin, "axle_at": move.cabin, "tail_arm": move.tail, "fin_arm": move.tail}
+		cells := map[string]float64{
+			"bay_front": move.nose, "bay_back": move.cabin, "axle_at": move.cabin, "tail_arm": move.tail,
+			"fin_arm": move.tail,
+		}
 		for cell := range cells {
 			was[cell] = d.si(cell)
 		}
@@ -850,7 +906,10 @@ func TestMarshTernOtherBattery(t *testing.T) {
 		{"5.5 oz", assert.Less},
 	} {
 		var out, errs bytes.Buffer
-		status := run([]string{"show", marshTern, "--json", "--set", "parts[battery].weighed=" + setting.weighed}, nil, &out, &errs)
+		status := run(
+			[]string{"show", marshTern, "--json", "--set", "parts[battery].weighed=" + setting.weighed}, nil,
+			&out, &errs,
+		)
 		require.Equal(t, allWell, status, errs.String())
 		var shown record
 		require.NoError(t, json.Unmarshal(out.Bytes(), &shown))

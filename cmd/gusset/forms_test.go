@@ -27,16 +27,25 @@ func TestAValueIsAdjusted(t *testing.T) {
 	for word, want := range map[string]int{"adjust": allWell, "find": sheetErrors} {
 		top := writeSheets(t, map[string]string{"a.gusset": word + " x from 1 to 2 so 2 * x = 3\n"})
 		var out, errs bytes.Buffer
-		assert.Equal(t, want, run([]string{"show", filepath.Join(top, "a.gusset")}, nil, &out, &errs), "%s: %s", word, errs.String())
+		assert.Equal(
+			t, want, run([]string{"show", filepath.Join(top, "a.gusset")}, nil, &out, &errs), "%s: %s", word,
+			errs.String(),
+		)
 	}
 }
 
 // TestTheBenchMarksAProject shows which file makes a folder that of a project.
 func TestTheBenchMarksAProject(t *testing.T) {
 	for mark, want := range map[string]int{"bench.gusset": allWell, "hangar.gusset": sheetErrors} {
-		top := writeSheets(t, map[string]string{mark: "", "rack.gusset": "price : 3\n", "models/a.gusset": "use \"../rack.gusset\"\ntwo = 2 * rack.price\n"})
+		top := writeSheets(t, map[string]string{
+			mark: "", "rack.gusset": "price : 3\n",
+			"models/a.gusset": "use \"../rack.gusset\"\ntwo = 2 * rack.price\n",
+		})
 		var out, errs bytes.Buffer
-		assert.Equal(t, want, run([]string{"show", filepath.Join(top, "models", "a.gusset")}, nil, &out, &errs), "%s: %s", mark, errs.String())
+		assert.Equal(
+			t, want, run([]string{"show", filepath.Join(top, "models", "a.gusset")}, nil, &out, &errs),
+			"%s: %s", mark, errs.String(),
+		)
 	}
 }
 
@@ -59,14 +68,20 @@ table t
   v = 1 / (w - 1)
 `})
 	var out, errs bytes.Buffer
-	assert.Equal(t, sheetErrors, run([]string{"show", filepath.Join(top, "a.gusset"), "--json"}, nil, &out, &errs), errs.String())
+	assert.Equal(
+		t, sheetErrors, run([]string{"show", filepath.Join(top, "a.gusset"), "--json"}, nil, &out, &errs),
+		errs.String(),
+	)
 	var r record
 	require.NoError(t, json.Unmarshal(out.Bytes(), &r), out.String())
 	cells := map[string]string{}
 	for _, c := range r.Cells {
 		cells[c.Name] = c.Kind + " " + c.Status
 	}
-	assert.Equal(t, map[string]string{"given": "given ok", "blank": "given waits", "rests": "worked waits", "broken": "worked none", "x": "adjusted ok"}, cells)
+	assert.Equal(t, map[string]string{
+		"given": "given ok", "blank": "given waits", "rests": "worked waits", "broken": "worked none",
+		"x": "adjusted ok",
+	}, cells)
 	checks := map[string]string{}
 	for _, c := range r.Checks {
 		checks[c.Name] = c.State

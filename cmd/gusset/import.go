@@ -30,15 +30,20 @@ Exit status 3 means that some values could not be taken over.`
 func importCommand() *cobra.Command {
 	var how importing
 	cmd := &cobra.Command{
-		Use:     "import OUT.xlsx FILE",
-		Short:   "take changed values back from a workbook",
-		Long:    importHelp,
-		Example: "  gusset import my-model.xlsx my-model.gusset\n  gusset import my-model.xlsx my-model.gusset --write\n  gusset import my-model.xlsx new-name.gusset --other-sheet",
-		Args:    workbookAndSheet,
-		RunE:    func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], how) },
+		Use:   "import OUT.xlsx FILE",
+		Short: "take changed values back from a workbook",
+		Long:  importHelp,
+		Example: "  gusset import my-model.xlsx my-model.gusset\n" +
+			"  gusset import my-model.xlsx my-model.gusset --write\n" +
+			"  gusset import my-model.xlsx new-name.gusset --other-sheet",
+		Args: workbookAndSheet,
+		RunE: func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], how) },
 	}
 	cmd.Flags().BoolVar(&how.write, "write", false, "write the changed values into the sheet")
-	cmd.Flags().BoolVar(&how.otherSheet, "other-sheet", false, "take what fits, though the workbook was made from another sheet")
+	cmd.Flags().BoolVar(
+		&how.otherSheet, "other-sheet", false,
+		"take what fits, though the workbook was made from another sheet",
+	)
 	cmd.Flags().BoolVar(&how.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
 }
@@ -112,11 +117,16 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 		return nil, trouble(err)
 	}
 	defer f.Close()
-	returned, err := workbook.Return(f, size, m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: sheet}, how.otherSheet)
+	returned, err := workbook.Return(f, size, m, workbook.Source{
+		File: project.Shown(filepath.Base(file)), Text: sheet,
+	}, how.otherSheet)
 	var other *workbook.OtherSheet
 	switch {
 	case errors.As(err, &other):
-		return nil, trouble(fmt.Errorf("%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet", project.Shown(book), err, typed(book), typed(file)))
+		return nil, trouble(fmt.Errorf(
+			"%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet",
+			project.Shown(book), err, typed(book), typed(file),
+		))
 	case err != nil:
 		return nil, trouble(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
@@ -130,9 +140,17 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	fmt.Fprintf(&b, "%s, made from %s\n", project.Shown(book), r.From)
 	switch {
 	case r.Other:
-		hang(&b, "", "That is another sheet than "+project.Shown(file)+": only what has the same name in both is looked at.", plain)
+		hang(
+			&b, "",
+			"That is another sheet than "+project.Shown(file)+": only what has the same name in both is looked at.",
+			plain,
+		)
 	case !r.SameText:
-		hang(&b, "", "The sheet has been changed since the workbook was made; what both sides have changed is left as it is.", plain)
+		hang(
+			&b, "",
+			"The sheet has been changed since the workbook was made; what both sides have changed is left as it is.",
+			plain,
+		)
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
@@ -143,7 +161,10 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	printRemarks(&b, "Remarks", r.Notes, how.all)
 	printRemarks(&b, "Not taken over", r.Remaining, how.all)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
-		fmt.Fprintf(&b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), project.Shown(file))
+		fmt.Fprintf(
+			&b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"),
+			project.Shown(file),
+		)
 	}
 	return nil
 }
@@ -246,7 +267,8 @@ func printMeasured(b sink, measured []workbook.Change) {
 	}
 }
 
-// printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that is gone, is said once.
+// printRemarks prints remarks on values. What is said of several in the same words, as of those on a page that
+// is gone, is said once.
 func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 	if len(remarks) == 0 {
 		return

@@ -18,7 +18,10 @@ import (
 func TestColourMovesNothing(t *testing.T) {
 	was := color.NoColor
 	t.Cleanup(func() { color.NoColor = was })
-	table := engine.Table{Name: "parts", Note: strings.Repeat("weighed on the kitchen scale ", 8), Columns: []engine.Column{{Name: "part"}}}
+	table := engine.Table{
+		Name: "parts", Note: strings.Repeat("weighed on the kitchen scale ", 8),
+		Columns: []engine.Column{{Name: "part"}},
+	}
 	items := []report.Item{
 		{Table: &report.Table{Table: &table}},
 		{Cell: report.CellOf(&engine.Cell{Name: "span", Note: table.Note, Value: engine.Value{Text: "36"}})},

@@ -8,8 +8,8 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// retype changes a cell of a workbook as someone with a spreadsheet program would: retype BOOK NAME VALUE. NAME is a defined
-// name, with +N for the Nth row below its first; no VALUE clears the cell.
+// retype changes a cell of a workbook as someone with a spreadsheet program would: retype BOOK NAME VALUE. NAME
+// is a defined name, with +N for the Nth row below its first; no VALUE clears the cell.
 func retype(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 || len(args) > 3 {
 		ts.Fatalf("usage: retype book name [value]")

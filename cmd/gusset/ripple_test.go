@@ -95,7 +95,9 @@ func requireAgreement(t *testing.T, file string, before record, set string) (mov
 		require.Equal(t, !sameShown(was[n], is[n]), moved, "%s with %s: %v, then %v", n, set, was[n], is[n])
 		for k, shown := range []any{was[n], is[n]} {
 			if status, none := shown.(string); moved && none && pair[k] != shown {
-				assert.True(t, strings.HasPrefix(status, pair[k].(string)), "%s: %v, %v", n, shown, pair[k]) // the reason stands behind it
+				assert.True(
+					t, strings.HasPrefix(status, pair[k].(string)), "%s: %v, %v", n, shown, pair[k],
+				) // the reason stands behind it
 			} else if moved {
 				assert.Equal(t, shown, pair[k], n)
 			}
@@ -179,8 +181,8 @@ func otherValues(t *testing.T, file, alias string) []string {
 	return sets
 }
 
-// The fleet is models of 300 cells over one rack, with cutting lists, groups of strips, a balance that is searched for, and
-// formulas of the library.
+// The fleet is models of 300 cells over one rack, with cutting lists, groups of strips, a balance that is
+// searched for, and formulas of the library.
 
 type fleetStock struct {
 	name           string
@@ -188,7 +190,8 @@ type fleetStock struct {
 }
 
 var fleetRack = []fleetStock{
-	{"balsa sheet 1/32", 0.03125, 8}, {"balsa sheet 1/16", 0.0625, 8.3}, {"balsa sheet 3/32", 0.09375, 8.6}, {"balsa sheet 1/8", 0.125, 7.5},
+	{"balsa sheet 1/32", 0.03125, 8}, {"balsa sheet 1/16", 0.0625, 8.3}, {"balsa sheet 3/32", 0.09375, 8.6},
+	{"balsa sheet 1/8", 0.125, 7.5},
 	{"spruce strip 1/8 x 1/4", 0.125, 28}, {"light ply 1/8", 0.125, 27},
 }
 
@@ -204,7 +207,11 @@ func fleetPiece(n, p int) (stock fleetStock, pieces, long, wide, full float64) {
 
 func fleetSheet(n int) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "sheet \"Model %d\"\nuse \"rack.gusset\"\npage Plan\n  span [in, 1/8] : %d\n  chord [in, 1/16] : %d\n  wing_area [sq in] = span * chord\n", n, 40+n%20, 7+n%4)
+	fmt.Fprintf(
+		&b,
+		"sheet \"Model %d\"\nuse \"rack.gusset\"\npage Plan\n  span [in, 1/8] : %d\n  chord [in, 1/16] : %d\n  wing_area [sq in] = span * chord\n",
+		n, 40+n%20, 7+n%4,
+	)
 	b.WriteString("page Wood\n  table cut\n    piece | stock | pieces | long [in, 1/8] | wide [in, 1/16] | full [%, 1]\n")
 	for p := range fleetPieces {
 		stock, pieces, long, wide, full := fleetPiece(n, p)
@@ -214,7 +221,8 @@ func fleetSheet(n int) string {
 		"    cost [GBP, 0.01] = pieces * rack.stock[stock].price\n  wood [oz, 0.01] = sum(cut.weight)\n  bill [GBP, 0.01] = sum(cut.cost)\npage Parts\n")
 	for g := range fleetGroups {
 		fmt.Fprintf(&b, "  long%[1]d [in, 1/8] : %[2]d\n  wide%[1]d [in, 1/16] : 1/4 // off the plan\n  thick%[1]d [in, 1/64] = wide%[1]d * 0.75\n"+
-			"  strip%[1]d [oz, 0.01] = long%[1]d * wide%[1]d * thick%[1]d * rack.stock[\"spruce strip 1/8 x 1/4\"].density\n  share%[1]d [%%, 0.1] = strip%[1]d / wood\n", g, 10+g)
+			"  strip%[1]d [oz, 0.01] = long%[1]d * wide%[1]d * thick%[1]d * rack.stock[\"spruce strip 1/8 x 1/4\"].density\n  share%[1]d [%%, 0.1] = strip%[1]d / wood\n", g,
+			10+g)
 	}
 	b.WriteString("page Balance\n  table parts\n    part | station [in, 1/8] | estimated [oz] | weighed [oz]\n    wing | 3-1/4 | = wood * 0.6 |\n    body | 8 | = wood * 0.4 |\n" +
 		"    motor | -7-1/2 | 2.9 | 2.75\n    battery | = battery_at | 5.6 |\n    tail | 29 | 1.1 |\n    weight [oz, 0.01] = weighed ?? estimated\n    moment [oz in, 0.1] = weight * station\n" +
@@ -309,8 +317,8 @@ func BenchmarkRipple200(b *testing.B) {
 	}
 }
 
-// BenchmarkRipple200Shares tells how the work on 200 models parts, on one processor: reading and parsing their text, checking
-// and the first run, and working the change out.
+// BenchmarkRipple200Shares tells how the work on 200 models parts, on one processor: reading and parsing their
+// text, checking and the first run, and working the change out.
 func BenchmarkRipple200Shares(b *testing.B) {
 	dir := writeFleet(b, 200)
 	files, err := project.Find(dir)

@@ -35,8 +35,8 @@ func TestWhatConcernsAFile(t *testing.T) {
 	}
 }
 
-// TestFoldersAreFollowed: files of one folder share its watch, a folder that is not there is waited for in the one above,
-// and a link is followed to the folder of what it leads to.
+// TestFoldersAreFollowed: files of one folder share its watch, a folder that is not there is waited for in the
+// one above, and a link is followed to the folder of what it leads to.
 func TestFoldersAreFollowed(t *testing.T) {
 	top, err := filepath.EvalSymlinks(t.TempDir())
 	require.NoError(t, err)

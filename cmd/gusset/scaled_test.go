@@ -14,8 +14,8 @@ import (
 	"gusset/engine"
 )
 
-// The commonest slip of all is a unit: grams for kilograms, thousandths for inches. This file makes it in every given number
-// of every demo, one at a time, and holds the sheet to notice.
+// The commonest slip of all is a unit: grams for kilograms, thousandths for inches. This file makes it in every
+// given number of every demo, one at a time, and holds the sheet to notice.
 
 func TestNoGivenNumberIsAThousandTimesOffInSilence(t *testing.T) {
 	if testing.Short() {
@@ -43,7 +43,8 @@ func TestNoGivenNumberIsAThousandTimesOffInSilence(t *testing.T) {
 	}
 }
 
-// givenNumbersOf returns the given numbers of a sheet and of the sheets it uses, but for zeros, which no factor changes.
+// givenNumbersOf returns the given numbers of a sheet and of the sheets it uses, but for zeros, which no factor
+// changes.
 func givenNumbersOf(t *testing.T, m *engine.Model) []engine.Entry {
 	var given []engine.Entry
 	for _, e := range allEntries(t, m) {
@@ -95,7 +96,8 @@ func outcomeOf(t *testing.T, m *engine.Model) outcome {
 		switch {
 		case e.IsCheck && e.State() != engine.CheckHolds, !e.IsCheck && e.Status != engine.OK && !e.Given:
 			o.failing[e.Name] = true
-		case e.Table == "" && !strings.Contains(e.Name, ".") && !e.Given && !e.IsText && !e.IsCheck: // what a used sheet reckons for itself is no result of this one
+		case e.Table == "" && !strings.Contains(e.Name, ".") && !e.Given && !e.IsText &&
+			!e.IsCheck: // what a used sheet reckons for itself is no result of this one
 			o.cells[e.Name] = e.Number
 		}
 	}

@@ -29,7 +29,10 @@ func TestStrictStatus(t *testing.T) {
 		for _, command := range [][]string{{"show", file}, {"compare", file, file}} {
 			var out, errs bytes.Buffer
 			assert.Equal(t, tt.plain, run(command, nil, &out, &errs), "%s: %v: %s", name, command[0], errs.String())
-			assert.Equal(t, tt.strict, run(append(command, "--strict"), nil, &out, &errs), "%s: %v --strict: %s", name, command[0], errs.String())
+			assert.Equal(
+				t, tt.strict, run(append(command, "--strict"), nil, &out, &errs), "%s: %v --strict: %s", name,
+				command[0], errs.String(),
+			)
 		}
 	}
 }

@@ -105,7 +105,7 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 	rs.decide(of)
 	of.Lost = t.Lost != program.None // a row that could not be read may be the one that is meant
 	for row, name := range t.RowName {
-		if condition == program.None || rs.ChosenRow(condition, int32(row), rs.asItStands) {
+		if condition == program.None || program.ChosenRow(rs.Program, condition, int32(row), rs.asItStands) {
 			of.Add(rs.Program, rs.Texts.At(name))
 		}
 	}

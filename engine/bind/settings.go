@@ -61,7 +61,7 @@ func (ld *loader) refuseDeciding() {
 		}
 		for i := range v.Settings {
 			x := &v.Settings[i]
-			of := ld.ChangesChoices(x.Slot, given)
+			of := program.ChangesChoices(ld.Program, x.Slot, given)
 			if of == nil || x.Said >= 0 {
 				continue
 			}

@@ -84,12 +84,12 @@ func (of *ChoiceSet) List() []string {
 
 // ChosenRow reports whether a row fulfils the condition of a choice. Given tells what a given slot holds: what is not
 // given, or worked out, makes no choice.
-func (p *Program) ChosenRow(condition, row int32, given func(slot int32) float64) bool {
-	return p.choiceTruth(condition, row, given) == 1
+func ChosenRow(p *Program, condition, row int32, given func(slot int32) float64) bool {
+	return choiceTruth(p, condition, row, given) == 1
 }
 
 // choiceTruth works out a part of the condition of a choice.
-func (p *Program) choiceTruth(i, row int32, given func(slot int32) float64) float64 {
+func choiceTruth(p *Program, i, row int32, given func(slot int32) float64) float64 {
 	n := p.Nodes[i]
 	switch n.Op {
 	case OpConst, OpTruth:
@@ -101,7 +101,7 @@ func (p *Program) choiceTruth(i, row int32, given func(slot int32) float64) floa
 	case OpSlot:
 		return given(n.A)
 	}
-	a := p.choiceTruth(n.A, row, given)
+	a := choiceTruth(p, n.A, row, given)
 	switch n.Op {
 	case OpNot, OpNeg, OpAbs, OpSqrt:
 		return p.Apply(n, a, 0, p.Texts)
@@ -111,25 +111,25 @@ func (p *Program) choiceTruth(i, row int32, given func(slot int32) float64) floa
 		}
 	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
 		decisive := TruthValue(n.Op == OpOr)
-		if b := p.choiceTruth(n.B, row, given); b == decisive || IsNumber(a) && a != decisive {
+		if b := choiceTruth(p, n.B, row, given); b == decisive || IsNumber(a) && a != decisive {
 			return b
 		}
 		return a
 	case OpGiven:
 		if !IsNumber(a) {
-			return p.choiceTruth(n.B, row, given)
+			return choiceTruth(p, n.B, row, given)
 		}
 		return a
 	case OpChoose:
 		switch a {
 		case 1:
-			return p.choiceTruth(n.B, row, given)
+			return choiceTruth(p, n.B, row, given)
 		case 0:
-			return p.choiceTruth(n.C, row, given)
+			return choiceTruth(p, n.C, row, given)
 		}
 		return math.NaN()
 	}
-	b := p.choiceTruth(n.B, row, given)
+	b := choiceTruth(p, n.B, row, given)
 	if !IsNumber(a) || !IsNumber(b) {
 		return math.NaN()
 	}
@@ -138,14 +138,14 @@ func (p *Program) choiceTruth(i, row int32, given func(slot int32) float64) floa
 
 // ChangesChoices returns choices that would be others if given slots held something else than in the sheet as it
 // stands, which s is one of; nil if there are none. Choices are found once, before any value is.
-func (p *Program) ChangesChoices(s int32, given func(slot int32) float64) *ChoiceSet {
+func ChangesChoices(p *Program, s int32, given func(slot int32) float64) *ChoiceSet {
 	sl := p.Slots[s]
 	if !sl.Entry {
 		return nil
 	}
 	asItStands := func(s int32) float64 { return p.Inputs[s] }
 	for _, of := range p.Columns[sl.Owner].Decides {
-		if !of.Lost && p.ChosenRow(of.Condition, sl.Row, given) != p.ChosenRow(of.Condition, sl.Row, asItStands) {
+		if !of.Lost && ChosenRow(p, of.Condition, sl.Row, given) != ChosenRow(p, of.Condition, sl.Row, asItStands) {
 			return of
 		}
 	}

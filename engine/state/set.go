@@ -57,7 +57,7 @@ func keepsChoices(st *State, list ...change) error {
 		return st.input(s)
 	}
 	for _, r := range list {
-		if of := st.ChangesChoices(r.Slot, given); of != nil {
+		if of := program.ChangesChoices(st.Program, r.Slot, given); of != nil {
 			name := st.SlotName(r.Slot)
 			return program.Errorf(program.ErrNotAChoice, name,
 				"%s: this changes what may be chosen, and [one of %s] goes by the sheets as they stand; "+

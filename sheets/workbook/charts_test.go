@@ -117,9 +117,9 @@ after : 5
 	assert.Contains(t, said, "Kinds: kind is text and cannot be drawn; nothing to draw\n")
 }
 
-// TestBarsBeginAtZero: the length of a bar tells what it measures only where its axis begins at zero, which programs leave
-// where all bars are about as long; and one column of bars has one colour in the legend. Elements as in ISO/IEC 29500-1,
-// sections 21.2.2.96 (max), 21.2.2.97 (min) and 21.2.2.227 (varyColors).
+// TestBarsBeginAtZero: the length of a bar tells what it measures only where its axis begins at zero, which
+// programs leave where all bars are about as long; and one column of bars has one colour in the legend.
+// Elements as in ISO/IEC 29500-1, sections 21.2.2.96 (max), 21.2.2.97 (min) and 21.2.2.227 (varyColors).
 func TestBarsBeginAtZero(t *testing.T) {
 	for _, tt := range []struct {
 		values   [2]string

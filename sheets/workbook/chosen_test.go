@@ -8,8 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A word that is none of a cell's choices is as if nothing were there: what depends on it is #N/A, a check waits. So it is
-// in the sheet, where such a word is refused. Capitals and small letters are told apart, and a pattern is no word.
+// A word that is none of a cell's choices is as if nothing were there: what depends on it is #N/A, a check
+// waits. So it is in the sheet, where such a word is refused. Capitals and small letters are told apart, and a
+// pattern is no word.
 func TestOfficeWaitsForAChoice(t *testing.T) {
 	const sheet = `wood [one of "spruce", "balsa", "ply"] : "balsa"
 fitted : yes
@@ -52,8 +53,14 @@ check heavy = wood != "balsa" or drag > 7
 		{[]officeStep{clearCell("wood")}, [][2]string{{"wood", ""}}, nil},
 		{[]officeStep{setText("fitted", "maybe")}, [][2]string{{"fitted", ""}}, []string{"fitted"}},
 		{[]officeStep{setText("fitted", "no")}, [][2]string{{"fitted", "no"}}, nil},
-		{[]officeStep{setText("cut_wood", "oak").at(0, 0)}, [][2]string{{`cut["rib"].wood`, ""}}, []string{`cut["rib"].wood`}},
-		{[]officeStep{setText("cut_glued", "half").at(1, 0)}, [][2]string{{`cut["spar"].glued`, ""}}, []string{`cut["spar"].glued`}},
+		{
+			[]officeStep{setText("cut_wood", "oak").at(0, 0)}, [][2]string{{`cut["rib"].wood`, ""}},
+			[]string{`cut["rib"].wood`},
+		},
+		{
+			[]officeStep{setText("cut_glued", "half").at(1, 0)}, [][2]string{{`cut["spar"].glued`, ""}},
+			[]string{`cut["spar"].glued`},
+		},
 		{[]officeStep{setText("cut_of", "loose").at(1, 0)}, [][2]string{{`cut["spar"].of`, ""}}, []string{`cut["spar"].of`}},
 		{[]officeStep{setText("hidden", "low")}, [][2]string{{"hidden", `"low"`}}, nil},
 		{[]officeStep{setText("hidden", "no")}, nil, []string{"hidden", "place"}},

@@ -9,8 +9,9 @@ import (
 	"gusset/engine"
 )
 
-// edges is a sheet of formulas whose values hang on what is passed over: the second side of a condition that the first has
-// decided, a row that does not count, an entry that nobody asks for; and of those where the last digits decide.
+// edges is a sheet of formulas whose values hang on what is passed over: the second side of a condition that
+// the first has decided, a row that does not count, an entry that nobody asks for; and of those where the last
+// digits decide.
 const edges = `sheet "Edges"
 formula plain(x) = x
   needs x > 0
@@ -212,11 +213,15 @@ func TestOfficeAgreesOnEdges(t *testing.T) {
 	}
 	p := planOf(m)
 	for name, want := range map[string]engine.Status{ // by hand, from the order of section 9 of the page on the format
-		"n1": engine.None, "n2": engine.None, "n3": engine.None, "n4": engine.None, "n5": engine.None, "n6": engine.Waits, "n7": engine.None,
+		"n1": engine.None, "n2": engine.None, "n3": engine.None, "n4": engine.None, "n5": engine.None,
+		"n6": engine.Waits, "n7": engine.None,
 		"n8": engine.None, "n9": engine.Waits, "n11": engine.None, "n14": engine.OK, "n16": engine.OK,
 	} {
 		s := p.spotNamed(name)
 		require.Equal(t, want, s.value.Status, name)
-		assert.Equal(t, want == engine.Waits, got.sheet(t, s.page.sheet)[s.local()].Text == "#N/A", "%s: %s", name, got.sheet(t, s.page.sheet)[s.local()].Formula)
+		assert.Equal(
+			t, want == engine.Waits, got.sheet(t, s.page.sheet)[s.local()].Text == "#N/A", "%s: %s", name,
+			got.sheet(t, s.page.sheet)[s.local()].Formula,
+		)
 	}
 }

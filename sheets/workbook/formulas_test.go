@@ -85,7 +85,9 @@ func TestFormulasStay(t *testing.T) {
 			}
 		}
 	}
-	for _, s := range [][2]string{{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances}} {
+	for _, s := range [][2]string{
+		{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances},
+	} {
 		m, src := loadText(t, s[1])
 		write(s[0], m, src)
 	}

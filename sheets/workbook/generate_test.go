@@ -73,7 +73,10 @@ func (g *generator) table() {
 		if g.r.IntN(3) == 0 {
 			heavy = "= " + g.pick(g.cells["mass"]) + " / 3"
 		}
-		fmt.Fprintf(&g.b, "    %s | %q | %s | %s | %s | %s\n", row, []string{"wing", "Wing", "tail", "wing", "tail"}[i], long, heavy, weighed, g.pick([]string{"yes", "no"}))
+		fmt.Fprintf(
+			&g.b, "    %s | %q | %s | %s | %s | %s\n", row, []string{"wing", "Wing", "tail", "wing", "tail"}[i],
+			long, heavy, weighed, g.pick([]string{"yes", "no"}),
+		)
 	}
 	g.b.WriteString("    weight [oz] = weighed ?? heavy\n    share = weight / sum(parts.weight)\n    big = long > 4 [in] and used\n")
 }
@@ -159,7 +162,8 @@ func (g *generator) number(thing string, depth int) string {
 			},
 			func() string { return "((" + n("temp") + " - " + n("temp") + ") / 1 [K])" },
 			func() string {
-				return g.pick([]string{"sum", "max", "median"}) + "([" + g.pick(g.cells["plain"]) + ", " + g.literal("plain") + " + " + g.pick(g.cells["plain"]) + ", 3])"
+				return g.pick([]string{"sum", "max", "median"}) + "([" + g.pick(g.cells["plain"]) + ", " +
+					g.literal("plain") + " + " + g.pick(g.cells["plain"]) + ", 3])"
 			},
 		},
 		"angle": {
@@ -185,7 +189,10 @@ func (g *generator) number(thing string, depth int) string {
 // truth writes a condition.
 func (g *generator) truth(depth int) string {
 	if depth == 0 {
-		return g.pick([]string{"fitted", "open", `(wood == "spruce")`, `(wood == "Spruce")`, `parts["b"].used`, `parts[row_name].big`})
+		return g.pick([]string{
+			"fitted", "open", `(wood == "spruce")`, `(wood == "Spruce")`, `parts["b"].used`,
+			`parts[row_name].big`,
+		})
 	}
 	thing := g.pick(thingNames)
 	a, b := g.number(thing, depth-1), g.number(thing, depth-1)
@@ -197,7 +204,9 @@ func (g *generator) truth(depth int) string {
 	case 2:
 		return "(not " + g.truth(depth-1) + ")"
 	case 3:
-		return g.pick([]string{"any", "all", "none", "one"}) + "(parts, " + g.pick([]string{".used", ".weight > 3 [oz]", `.kind == "tail"`, ".big"}) + ")"
+		return g.pick([]string{
+			"any", "all", "none", "one",
+		}) + "(parts, " + g.pick([]string{".used", ".weight > 3 [oz]", `.kind == "tail"`, ".big"}) + ")"
 	case 4:
 		return fmt.Sprintf("(%s == %s)", a, b)
 	case 5:

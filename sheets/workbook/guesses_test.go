@@ -100,12 +100,25 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 		{nil, nil},
 		{[]officeStep{setNumber("span", 37)}, [][2]string{{"span", "37"}}},
 		{[]officeStep{mark("span")}, [][2]string{{"span", "36"}}},
-		{[]officeStep{setNumber("weighed_wing", 6.5), setNumber("glue", 0.5)}, [][2]string{{"weighed_wing", "6.5"}, {"glue", "0.5"}}},
+		{
+			[]officeStep{setNumber("weighed_wing", 6.5), setNumber("glue", 0.5)},
+			[][2]string{{"weighed_wing", "6.5"}, {"glue", "0.5"}},
+		},
 		{[]officeStep{clearCell("parts_weighed").at(0, 0)}, [][2]string{{`parts["wing"].weighed`, ""}}},
-		{[]officeStep{setNumber("parts_weighed", 2.75).at(1, 0), mark(`parts["tail"].at`)}, [][2]string{{`parts["motor"].weighed`, "2.75"}, {`parts["tail"].at`, "20"}}},
+		{
+			[]officeStep{setNumber("parts_weighed", 2.75).at(1, 0), mark(`parts["tail"].at`)},
+			[][2]string{{`parts["motor"].weighed`, "2.75"}, {`parts["tail"].at`, "20"}},
+		},
 		{[]officeStep{setText("fitted", "no"), setNumber("chord", 10)}, [][2]string{{"fitted", "no"}, {"chord", "10"}}},
-		{[]officeStep{mark("fitted"), mark("wood"), mark("guess_wing"), mark("span"), mark(`parts["motor"].estimated`), mark(`parts["tail"].at`), mark(`parts["wing"].estimated`), mark(`rack.stock["soft"].heavy`)},
-			[][2]string{{"fitted", "yes"}, {"wood", `"balsa"`}, {"guess_wing", "7"}, {"span", "36"}, {`parts["motor"].estimated`, "2.5"}, {`parts["tail"].at`, "20"}, {`parts["wing"].estimated`, "9"}, {`rack.stock["soft"].heavy`, "1"}}},
+		{[]officeStep{
+			mark("fitted"), mark("wood"), mark("guess_wing"), mark("span"), mark(`parts["motor"].estimated`),
+			mark(`parts["tail"].at`), mark(`parts["wing"].estimated`), mark(`rack.stock["soft"].heavy`),
+		},
+			[][2]string{
+				{"fitted", "yes"}, {"wood", `"balsa"`}, {"guess_wing", "7"}, {"span", "36"},
+				{`parts["motor"].estimated`, "2.5"}, {`parts["tail"].at`, "20"},
+				{`parts["wing"].estimated`, "9"}, {`rack.stock["soft"].heavy`, "1"},
+			}},
 		{[]officeStep{clearCell("span")}, [][2]string{{"span", ""}}},
 	}
 	var jobs []officeJob
@@ -171,10 +184,13 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 	}
 }
 
-// TestWorkbookTellsWhatIsOutsideARange: the first page names the values that used a formula outside its range, since a check
-// that rests on them reads the same as any other.
+// TestWorkbookTellsWhatIsOutsideARange: the first page names the values that used a formula outside its range,
+// since a check that rests on them reads the same as any other.
 func TestWorkbookTellsWhatIsOutsideARange(t *testing.T) {
-	m, src := loadText(t, "l [mm] : 100\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nwide [mm] = d(l / 4)\nthin [mm] = d(l / 10)\ncheck ok = wide < 200 [mm]\n")
+	m, src := loadText(
+		t,
+		"l [mm] : 100\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nwide [mm] = d(l / 4)\nthin [mm] = d(l / 10)\ncheck ok = wide < 200 [mm]\n",
+	)
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
@@ -182,15 +198,19 @@ func TestWorkbookTellsWhatIsOutsideARange(t *testing.T) {
 	defer f.Close()
 	rows, err := f.GetRows(startSheet)
 	require.NoError(t, err)
-	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == "Outside the range of a formula, as of the export" })
+	at := slices.IndexFunc(rows, func(r []string) bool {
+		return len(r) > 0 &&
+			r[0] == "Outside the range of a formula, as of the export"
+	})
 	require.Positive(t, at)
 	assert.Equal(t, []string{"", "wide", "d: thin ones only"}, rows[at+2])
 	assert.Empty(t, rows[at+3], "and no other")
 	assert.Contains(t, rows[at+1][0], "does not follow later changes")
 }
 
-// TestWorkbookTellsThatARangeMayBeLeft: where every formula is within its range at the export, a change may still take one
-// outside, of which the first page would not tell; a sheet without such formulas need not be told so.
+// TestWorkbookTellsThatARangeMayBeLeft: where every formula is within its range at the export, a change may
+// still take one outside, of which the first page would not tell; a sheet without such formulas need not be
+// told so.
 func TestWorkbookTellsThatARangeMayBeLeft(t *testing.T) {
 	for sheet, told := range map[string]bool{
 		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nthin [mm] = d(l)\n":               true,
@@ -210,8 +230,8 @@ func TestWorkbookTellsThatARangeMayBeLeft(t *testing.T) {
 	}
 }
 
-// TestOfficeCountsTheGuessesThatShowCounts: a guess of another sheet that nothing here rests on is on the page of guesses
-// and keeps its mark, but is not among those that are left, as in what show prints.
+// TestOfficeCountsTheGuessesThatShowCounts: a guess of another sheet that nothing here rests on is on the page
+// of guesses and keeps its mark, but is not among those that are left, as in what show prints.
 func TestOfficeCountsTheGuessesThatShowCounts(t *testing.T) {
 	const sheet = "use \"rack.gusset\"\nspan : 4 ?\nweight [oz] = span * rack.stock[\"hard\"].heavy\n"
 	const rack = "table stock\n  stock | heavy [oz]\n  hard | 2 ?\n  soft | 1 ?\n"

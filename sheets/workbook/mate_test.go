@@ -21,7 +21,10 @@ import (
 
 // changedBy returns the job of changing a workbook and saving it.
 func changedBy(t *testing.T, m *engine.Model, src Source, steps ...officeStep) officeJob {
-	return officeJob{In: writeBook(t, m, src), Steps: steps, Recalculate: true, XLSX: filepath.Join(t.TempDir(), "back.xlsx")}
+	return officeJob{
+		In: writeBook(t, m, src), Steps: steps, Recalculate: true,
+		XLSX: filepath.Join(t.TempDir(), "back.xlsx"),
+	}
 }
 
 // comeBack reads what a job has saved.
@@ -44,14 +47,21 @@ func TestOfficeFollowsChangesAndTheyComeBack(t *testing.T) {
 	}{
 		{marsh, func(p *plan) []officeStep {
 			return []officeStep{
-				setNumber("span_on_print", 48.25), setText("rib_stock", "balsa sheet 3/32"), setText("wing_covering", "tissue and dope"), setNumber("balance_flown", 2.25),
-				setNumber("parts_weighed", 7.5).at(p.row("parts", "battery"), 0), clearCell("parts_weighed").at(p.row("parts", "motor"), 0), setNumber("cells", 2),
+				setNumber("span_on_print", 48.25), setText("rib_stock", "balsa sheet 3/32"),
+				setText("wing_covering", "tissue and dope"), setNumber("balance_flown", 2.25),
+				setNumber("parts_weighed", 7.5).at(p.row("parts", "battery"), 0),
+				clearCell("parts_weighed").at(p.row("parts", "motor"), 0), setNumber("cells", 2),
 			}
 		}, [][2]string{
-			{"span_on_print", "48.25"}, {"rib_stock", `"balsa sheet 3/32"`}, {"wing_covering", `"tissue and dope"`}, {"balance_flown", "2.25"},
+			{"span_on_print", "48.25"}, {"rib_stock", `"balsa sheet 3/32"`},
+			{"wing_covering", `"tissue and dope"`}, {"balance_flown", "2.25"},
 			{`parts["battery"].weighed`, "7.5"}, {`parts["motor"].weighed`, ""}, {"cells", "2"},
 		}},
-		{marsh, func(*plan) []officeStep { return []officeStep{clearCell("chord_on_print"), clearCell("rib_stock")} }, [][2]string{{"chord_on_print", ""}, {"rib_stock", ""}}},
+		{
+			marsh,
+			func(*plan) []officeStep { return []officeStep{clearCell("chord_on_print"), clearCell("rib_stock")} },
+			[][2]string{{"chord_on_print", ""}, {"rib_stock", ""}},
+		},
 		{whimbrel, func(p *plan) []officeStep { return p.shaken(1.04) }, nil},
 		{wagtail, func(p *plan) []officeStep { return p.shaken(0.97) }, nil},
 	}
@@ -120,7 +130,8 @@ func (p *plan) shaken(by float64) []officeStep {
 			if it.Cell == nil || pg.alias != "" {
 				continue
 			}
-			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && s.value.Number != 0 && !s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
+			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && s.value.Number != 0 &&
+				!s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
 				steps = append(steps, setNumber(s.name, s.value.Number*by))
 			}
 		}
@@ -144,8 +155,8 @@ func (p *plan) setsOf(steps []officeStep) [][2]string {
 	return sets
 }
 
-// agreeBeside is agree for a workbook in which values were changed: what was found, and what rests on it, stays as it was
-// there. The engine searches again, so that it is asked again with what was found fixed.
+// agreeBeside is agree for a workbook in which values were changed: what was found, and what rests on it, stays
+// as it was there. The engine searches again, so that it is asked again with what was found fixed.
 func agreeBeside(t *testing.T, m *engine.Model, got officeBook, found map[string]engine.Value) {
 	t.Helper()
 	p := planOf(m)
@@ -255,7 +266,8 @@ func TestOfficeMayMoveThingsAbout(t *testing.T) {
 	t.Parallel()
 	m, src := mates(t)
 	steps := []officeStep{
-		unprotect("Balance"), insertRows("Balance", 5, 3), renameSheet("Balance", "My 'own' numbers"), moveSheet("My 'own' numbers", 4),
+		unprotect("Balance"), insertRows("Balance", 5, 3), renameSheet("Balance", "My 'own' numbers"),
+		moveSheet("My 'own' numbers", 4),
 		moveCells("My 'own' numbers", "B4", "J40"), setNumber("span", 31.25), setNumber("parts_weighed", 3.35).at(2, 0),
 	}
 	job := changedBy(t, m, src, steps...)
@@ -302,7 +314,10 @@ func TestOfficeTypedFractions(t *testing.T) {
 		{"parts_station", 1, "-6 1/2", "-6-1/2", ""},
 		{"margin", 0, "3/8", "3/8", ""},
 		{"lead", 0, "2 1/2", "2.5", ""},
-		{"lead", 0, "1/2", "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2|far from what is expected"},
+		{
+			"lead", 0, "1/2", "",
+			"has been turned into a date or a time: a half is typed 0.5 or 0 1/2|far from what is expected",
+		},
 		{"lead", 0, "36,5", "", "where a number is expected|far from what is expected"},
 		{"share", 0, "35%", "", "is 0.35 now: a value in % is typed without the sign, such as 30"},
 		{"lead", 0, "=0.25+0.5", "0.75", ""},
@@ -371,12 +386,18 @@ func TestOfficeFollowsOddChanges(t *testing.T) {
 		sets  [][2]string
 	}{
 		{lookedUp, []officeStep{clearCell("rack_per").at(0, 0)}, [][2]string{{`rack["a"].per`, ""}}},
-		{lookedUp, []officeStep{clearCell("rack_per").at(0, 0), setText("cut_stock", "b").at(0, 0)}, [][2]string{{`rack["a"].per`, ""}, {`cut["x"].stock`, `"b"`}}},
+		{
+			lookedUp, []officeStep{clearCell("rack_per").at(0, 0), setText("cut_stock", "b").at(0, 0)},
+			[][2]string{{`rack["a"].per`, ""}, {`cut["x"].stock`, `"b"`}},
+		},
 		{readOff, []officeStep{setNumber("curve_x", 25).at(1, 0)}, [][2]string{{`curve["b"].x`, "25"}}},
 		{readOff, []officeStep{setNumber("curve_x", 20).at(1, 0)}, [][2]string{{`curve["b"].x`, "20"}}},
 		{readOff, []officeStep{setNumber("curve_x", 4).at(1, 0)}, [][2]string{{`curve["b"].x`, "4"}}},
 		{emptyTexts, nil, nil},
-		{emptyTexts, []officeStep{setText("none", "z"), setText("t_of", "v").at(0, 0)}, [][2]string{{"none", `"z"`}, {`t["x"].of`, `"v"`}}},
+		{
+			emptyTexts, []officeStep{setText("none", "z"), setText("t_of", "v").at(0, 0)},
+			[][2]string{{"none", `"z"`}, {`t["x"].of`, `"v"`}},
+		},
 	}
 	var jobs []officeJob
 	for _, tt := range tests {
@@ -396,7 +417,8 @@ func TestOfficeFollowsOddChanges(t *testing.T) {
 	}
 }
 
-// A row that the mate adds is noticed: what adds up over its table waits, until the row has all that it needs; then it counts.
+// A row that the mate adds is noticed: what adds up over its table waits, until the row has all that it needs;
+// then it counts.
 func TestOfficeNoticesAddedRows(t *testing.T) {
 	asksAnother(t)
 	t.Parallel()
@@ -407,8 +429,10 @@ func TestOfficeNoticesAddedRows(t *testing.T) {
 	fill := func(row int) []officeStep { // as copying the row above and typing over it does
 		local := func(text string) string { return strings.ReplaceAll(text, "#", strconv.Itoa(below)) }
 		return []officeStep{
-			setText("parts_part", "hatch").at(row, 0), setNumber("parts_station", 2).at(row, 0), setNumber("parts_estimated", 1.5).at(row, 0),
-			setFormula("parts_weight", local("=IF(ISNUMBER(D#);D#;C#)")).at(row, 0), setFormula("parts_moment", local("=E#*B#")).at(row, 0),
+			setText("parts_part", "hatch").at(row, 0), setNumber("parts_station", 2).at(row, 0),
+			setNumber("parts_estimated", 1.5).at(row, 0),
+			setFormula("parts_weight", local("=IF(ISNUMBER(D#);D#;C#)")).at(row, 0),
+			setFormula("parts_moment", local("=E#*B#")).at(row, 0),
 		}
 	}
 	unlocked := unprotect("Balance")
@@ -418,8 +442,19 @@ func TestOfficeNoticesAddedRows(t *testing.T) {
 		sum   string // "" where it counts
 	}{
 		{"between two others", []officeStep{unlocked, insertRows("Balance", below, 1)}, "#N/A"},
-		{"with numbers alone", []officeStep{unlocked, insertRows("Balance", below, 1), setNumber("parts_station", 2).at(1, 0), setNumber("parts_estimated", 1.5).at(1, 0)}, "#N/A"},
-		{"without one formula", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, slices.Delete(fill(1), 3, 4)...), "#N/A"},
+		{
+			"with numbers alone",
+			[]officeStep{
+				unlocked, insertRows("Balance", below, 1), setNumber("parts_station", 2).at(1, 0),
+				setNumber("parts_estimated", 1.5).at(1, 0),
+			},
+			"#N/A",
+		},
+		{
+			"without one formula",
+			append([]officeStep{unlocked, insertRows("Balance", below, 1)}, slices.Delete(fill(1), 3, 4)...),
+			"#N/A",
+		},
 		{"without a name", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, fill(1)[1:]...), "#N/A"},
 		{"whole", append([]officeStep{unlocked, insertRows("Balance", below, 1)}, fill(1)...), ""},
 		{"below the last", []officeStep{unlocked, insertRows("Balance", parts.top+3, 1)}, "#N/A"},
@@ -474,7 +509,9 @@ table parts
 	require.Empty(t, m.Mistakes())
 	in, old := writeBook(t, m, src), filepath.Join(t.TempDir(), "old.xls")
 	fill := []officeStep{setNumber("area", 144), setText("parts_kind", "tail").at(1, 0)}
-	got := office(t, []officeJob{{In: in, Recalculate: true, XLS: old}, {In: old, Recalculate: true}, {In: old, Recalculate: true, Steps: fill}})
+	got := office(t, []officeJob{{
+		In: in, Recalculate: true, XLS: old,
+	}, {In: old, Recalculate: true}, {In: old, Recalculate: true, Steps: fill}})
 	for i, what := range []string{"before", "saved in the old format"} {
 		agree(t, what, m, got[i].After, 1e-12)
 		for _, name := range []string{"said", "same", "first_kind", "found"} {

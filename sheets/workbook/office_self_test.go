@@ -77,9 +77,11 @@ func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 	for name, want := range map[string][2]officeCell{
 		"span":  {numberCell(36.5), numberCell(36.5)},
 		"chord": {numberCell(0.666666666666666), numberCell(0.666666666666666)},
-		"area":  {{Kind: "number", Number: 99, Formula: "=span*chord"}, {Kind: "number", Number: area, Formula: "=span*chord"}},
-		"load":  {{Kind: "number", Number: 198, Formula: "=area*2"}, {Kind: "number", Number: 2 * area, Formula: "=area*2"}},
-		"code":  {{Kind: "text", Text: "007"}, {Kind: "text", Text: "007"}},
+		"area": {{
+			Kind: "number", Number: 99, Formula: "=span*chord",
+		}, {Kind: "number", Number: area, Formula: "=span*chord"}},
+		"load": {{Kind: "number", Number: 198, Formula: "=area*2"}, {Kind: "number", Number: 2 * area, Formula: "=area*2"}},
+		"code": {{Kind: "text", Text: "007"}, {Kind: "text", Text: "007"}},
 	} {
 		assert.Equal(t, want[0], got.Loaded.named(t, name), "%s loaded", name)
 		assert.Equal(t, want[1], got.After.named(t, name), "%s recalculated", name)
@@ -92,13 +94,17 @@ func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 	} {
 		assert.Equal(t, want, got.After.named(t, name), name)
 	}
-	assert.Equal(t, officeName{Content: "$Wing.$B$10:$C$11", Sheet: "Wing", First: "B10", Last: "C11"}, got.After.Names["stations"])
+	assert.Equal(t, officeName{
+		Content: "$Wing.$B$10:$C$11", Sheet: "Wing", First: "B10", Last: "C11",
+	}, got.After.Names["stations"])
 	assert.Equal(t, numberCell(4), got.After.at(t, "stations", 1, 1))
 	assert.Zero(t, got.After.at(t, "stations", 0, 2), "an empty cell")
 	assert.Equal(t, "B1", got.After.Names["Wing!local"].First)
 	assert.Equal(t, "span", got.After.sheet(t, "Wing")["A1"].Text)
 	// The office makes a formula of a truth that is given.
-	assert.Equal(t, map[string]officeCell{"A1": {Kind: "boolean", Formula: "=FALSE()"}, "A2": numberCell(0), "A3": {Kind: "text", Text: "TRUE"}},
+	assert.Equal(t, map[string]officeCell{
+		"A1": {Kind: "boolean", Formula: "=FALSE()"}, "A2": numberCell(0), "A3": {Kind: "text", Text: "TRUE"},
+	},
 		got.Loaded.sheet(t, "Notes"), "hidden cells are told too")
 }
 
@@ -115,7 +121,9 @@ func TestOfficeChangesCellsByName(t *testing.T) {
 		clearCell("missing"),
 	}}})[0].After
 
-	assert.Equal(t, officeCell{Kind: "number", Number: 50, Formula: "=span*chord"}, got.named(t, "area"), "what depends on a change follows at once")
+	assert.Equal(t, officeCell{
+		Kind: "number", Number: 50, Formula: "=span*chord",
+	}, got.named(t, "area"), "what depends on a change follows at once")
 	assert.Equal(t, officeCell{Kind: "number", Number: 5, Formula: "=SUM(2;3)"}, got.named(t, "chord"))
 	assert.Equal(t, officeCell{Kind: "text", Text: "12"}, got.named(t, "code"))
 	assert.Equal(t, numberCell(7), got.at(t, "stations", 1, 0))

@@ -18,8 +18,8 @@ import (
 	"gusset/library"
 )
 
-// The reference for every exported workbook is an office suite from outside the project (LibreOffice Calc): it opens the
-// file, works all of it out, and what it comes to is compared with the engine.
+// The reference for every exported workbook is an office suite from outside the project (LibreOffice Calc): it
+// opens the file, works all of it out, and what it comes to is compared with the engine.
 
 // sheetFile is a sheet that workbooks are made of.
 type sheetFile struct {
@@ -52,7 +52,9 @@ func loadFile(t testing.TB, file string) (*engine.Model, Source) {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
-	m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(file)), Library: library.Pages()}, filepath.Base(file))
+	m, err := engine.Load(engine.Sources{
+		Files: os.DirFS(filepath.Dir(file)), Library: library.Pages(),
+	}, filepath.Base(file))
 	require.NoError(t, err)
 	return m, Source{File: filepath.Base(file), Text: data}
 }
@@ -210,7 +212,10 @@ func TestOfficeAgreesOnGeneratedFormulas(t *testing.T) {
 }
 
 // runtimeCodes are the messages about what fails for the values at hand, rather than for a mistake in the text.
-var runtimeCodes = []string{"zero-division", "negative-root", "power", "out-of-range", "outside-table", "no-rows", "needs", "trust", "too-large", "round-step", "not-rising"}
+var runtimeCodes = []string{
+	"zero-division", "negative-root", "power", "out-of-range", "outside-table", "no-rows", "needs", "trust",
+	"too-large", "round-step", "not-rising",
+}
 
 // oddShapes is a sheet of formulas that ask more of a spreadsheet than arithmetic.
 const oddShapes = `sheet "Odd shapes"

@@ -86,7 +86,9 @@ func TestOfficeRoundTripChangesNothing(t *testing.T) {
 	files := samples(t)
 	for i, f := range files {
 		m, src := f.load(t)
-		jobs = append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true, XLSX: fmt.Sprintf("%s/%d.xlsx", t.TempDir(), i)})
+		jobs = append(jobs, officeJob{
+			In: writeBook(t, m, src), Recalculate: true, XLSX: fmt.Sprintf("%s/%d.xlsx", t.TempDir(), i),
+		})
 	}
 	office(t, jobs)
 	for i, f := range files {
@@ -97,9 +99,9 @@ func TestOfficeRoundTripChangesNothing(t *testing.T) {
 	}
 }
 
-// FuzzRoundTrip: export, then import without an edit, changes nothing, and formulas keep to what programs take, whatever the
-// sheet. So that it tries very many, sheets are short, parts are not compressed, and the file is not read by excelize as well,
-// which requireFits does elsewhere.
+// FuzzRoundTrip: export, then import without an edit, changes nothing, and formulas keep to what programs take,
+// whatever the sheet. So that it tries very many, sheets are short, parts are not compressed, and the file is
+// not read by excelize as well, which requireFits does elsewhere.
 func FuzzRoundTrip(f *testing.F) {
 	for _, sheet := range []string{
 		"a : 1\nb [in, 1/16] : 3-1/2\nt : \"=x\"\nc = a * 2\n",
@@ -170,7 +172,9 @@ const matesRack = "table stock\n  stock | thickness [in]\n  balsa 1/16 | 1/16\n 
 
 func mates(t testing.TB) (*engine.Model, Source) {
 	t.Helper()
-	m, err := engine.Load(engine.Sources{Files: mapFiles("reed.gusset", matesSheet, "rack.gusset", matesRack)}, "reed.gusset")
+	m, err := engine.Load(engine.Sources{
+		Files: mapFiles("reed.gusset", matesSheet, "rack.gusset", matesRack),
+	}, "reed.gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
 	return m, Source{File: "reed.gusset", Text: []byte(matesSheet)}
@@ -240,18 +244,40 @@ func TestReturnTakesChanges(t *testing.T) {
 		name, was, now  string
 		line, lineAfter string
 	}{
-		{typed("span", 0, 31.25), "span", "30-1/2 in", "31-1/4 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31-1/4   // tip to tip`},
-		{typed("span", 0, 31.3), "span", "30-1/2 in", "31.3 in", `  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31.3     // tip to tip`},
-		{typed("lead", 0, 1.25), "lead", "0.5 oz", "1.25 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 1.25     // nose weight`},
-		{typed("lead", 0, 0.5000001), "lead", "0.5 oz", "0.5000001 oz", `  lead      [oz]      : 0.5      // nose weight`, `  lead      [oz]      : 0.5000001  // nose weight`},
+		{
+			typed("span", 0, 31.25), "span", "30-1/2 in", "31-1/4 in",
+			`  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31-1/4   // tip to tip`,
+		},
+		{
+			typed("span", 0, 31.3), "span", "30-1/2 in", "31.3 in",
+			`  span      [in, 1/8] : 30-1/2   // tip to tip`, `  span      [in, 1/8] : 31.3     // tip to tip`,
+		},
+		{
+			typed("lead", 0, 1.25), "lead", "0.5 oz", "1.25 oz",
+			`  lead      [oz]      : 0.5      // nose weight`,
+			`  lead      [oz]      : 1.25     // nose weight`,
+		},
+		{
+			typed("lead", 0, 0.5000001), "lead", "0.5 oz", "0.5000001 oz",
+			`  lead      [oz]      : 0.5      // nose weight`,
+			`  lead      [oz]      : 0.5000001  // nose weight`,
+		},
 		{typed("share", 0, 33), "share", "30 %", "33 %", `  share     [%]       : 30`, `  share     [%]       : 33`},
 		{typed("stock", 0, "balsa 3/32"), "stock", `"balsa 1/16"`, `"balsa 3/32"`, `"balsa 1/16"`, `"balsa 3/32"`},
 		{typed("fitted", 0, "no"), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
 		{typed("fitted", 0, false), "fitted", "yes", "no", `  fitted              : yes`, `  fitted              : no`},
 		{typed("pilot", 0, `Bo "B"`), "pilot", `"Ann"`, `"Bo \"B\""`, `"Ann"`, `"Bo \"B\""`},
 		{typed("margin", 0, 0.375), "margin", "nothing", "3/8 in", `  margin    [in]      :`, `  margin    [in]      : 3/8`},
-		{typed("parts_weighed", 2, 3.35), `parts["battery"].weighed`, "nothing", "3.35 oz", `    battery | -2                | 3.1            |`, `    battery | -2                | 3.1            | 3.35`},
-		{typed("parts_station", 1, -6.5), `parts["motor"].station`, "-6 in", "-6-1/2 in", `    motor   | -6                | 2.3            |`, `    motor   | -6-1/2            | 2.3            |`},
+		{
+			typed("parts_weighed", 2, 3.35), `parts["battery"].weighed`, "nothing", "3.35 oz",
+			`    battery | -2                | 3.1            |`,
+			`    battery | -2                | 3.1            | 3.35`,
+		},
+		{
+			typed("parts_station", 1, -6.5), `parts["motor"].station`, "-6 in", "-6-1/2 in",
+			`    motor   | -6                | 2.3            |`,
+			`    motor   | -6-1/2            | 2.3            |`,
+		},
 	} {
 		t.Run(tt.name+" "+tt.now, func(t *testing.T) {
 			m, src := mates(t)
@@ -304,7 +330,10 @@ func TestReturnTellsOfFormulas(t *testing.T) {
 		formula           string
 		taken, note, left string
 	}{
-		{31.25, "30.5+0.75", "31-1/4 in", "holds a formula, in Balance!B4: its value, 31-1/4 in, is taken, and not the formula", ""},
+		{
+			31.25, "30.5+0.75", "31-1/4 in",
+			"holds a formula, in Balance!B4: its value, 31-1/4 in, is taken, and not the formula", "",
+		},
 		{30.5, "30+0.5", "", "holds a formula, in Balance!B4, whose value is the one in the sheet: nothing is taken", ""},
 		{46024, "2*23012", "", "",
 			"is 46024 now, far from what is expected (-10000 to 10000); its cell, Balance!B4, holds a formula, of which nothing is taken"},
@@ -327,8 +356,8 @@ func TestReturnTellsOfFormulas(t *testing.T) {
 	}
 }
 
-// Factors between units as in NIST Special Publication 811, appendix B.8: 1 in = 25.4 mm, 1 ft = 12 in, 1 oz = 28.34952 g,
-// 1 lb = 16 oz, 1 mi/h = 1.609344 km/h.
+// Factors between units as in NIST Special Publication 811, appendix B.8: 1 in = 25.4 mm, 1 ft = 12 in, 1 oz =
+// 28.34952 g, 1 lb = 16 oz, 1 mi/h = 1.609344 km/h.
 func TestReturnDoubtsFactors(t *testing.T) {
 	of := func(number float64, unit string) engine.Value {
 		u, err := units.Builtin().Parse(unit)
@@ -377,23 +406,47 @@ func TestReturnGuessesNothing(t *testing.T) {
 		{"cleared", typed("span", 0, nil), "span", "was 30-1/2 in and has been cleared"},
 		{"text", typed("span", 0, "31 1/4"), "span", `holds the text "31 1/4" where a number is expected`},
 		{"text with unit", typed("lead", 0, "1 oz"), "lead", `holds the text "1 oz" where a number is expected`},
-		{"date", formatted("lead", 0, 46024, "d/m/yyyy"), "lead", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"},
+		{
+			"date", formatted("lead", 0, 46024, "d/m/yyyy"), "lead",
+			"has been turned into a date or a time: a half is typed 0.5 or 0 1/2",
+		},
 		{"far", typed("lead", 0, 46024.0), "lead", "is 46024 now, far from what is expected (-100 to 100)"},
 		{"far below", typed("span", 0, -36500), "span", "is -36500 now, far from what is expected (-10000 to 10000)"},
 		{"percent sign", typed("share", 0, 0.3), "share", "is 0.3 now: a value in % is typed without the sign, such as 30"},
-		{"percent sign, more than all", typed("share", 0, 1.1), "share", "is 1.1 now: a value in % is typed without the sign, such as 30"},
+		{
+			"percent sign, more than all", typed("share", 0, 1.1), "share",
+			"is 1.1 now: a value in % is typed without the sign, such as 30",
+		},
 		{"percent format", formatted("share", 0, 0.35, "0.0%"), "share", "was typed with a %: 0.35 may mean 35"},
 		{"truth for a number", typed("lead", 0, true), "lead", "says TRUE where a number is expected"},
 		{"number for a text", typed("pilot", 0, 7), "pilot", "holds 7 where a text is expected"},
-		{"no such row", typed("stock", 0, "balsa 1/15"), "stock", `says "balsa 1/15", which is not a row of rack.stock; choose from "balsa 1/16", "balsa 3/32"`},
+		{
+			"no such row", typed("stock", 0, "balsa 1/15"), "stock",
+			`says "balsa 1/15", which is not a row of rack.stock; choose from "balsa 1/16", "balsa 3/32"`,
+		},
 		{"not yes or no", typed("fitted", 0, "maybe"), "fitted", `holds "maybe" where yes or no is expected`},
 		{"overtyped", typed("cg", 0, 1.9), "cg", "should be worked out, but 1.9 has been typed over its formula"},
-		{"overtyped check", typed("forward", 0, "holds"), "forward", `should be worked out, but "holds" has been typed over its formula`},
-		{"overtyped column", typed("parts_weight", 1, 2.2), `parts["motor"].weight`, "should be worked out, but 2.2 has been typed over its formula"},
+		{
+			"overtyped check", typed("forward", 0, "holds"), "forward",
+			`should be worked out, but "holds" has been typed over its formula`,
+		},
+		{
+			"overtyped column", typed("parts_weight", 1, 2.2), `parts["motor"].weight`,
+			"should be worked out, but 2.2 has been typed over its formula",
+		},
 		{"found", typed("curve", 0, 1.5), "curve", "but it is not given: it stays as it is"},
-		{"used", typed("rack_stock_thickness", 0, 0.07), `rack.stock["balsa 1/16"].thickness`, "belongs to another sheet, which other models may use: change it there"},
-		{"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`, `the row "motor" is gone from the workbook`},
-		{"row added", typed("parts_part", 1, "engine"), `parts["engine"]`, "is a row that was added in the workbook: add it to the table in the sheet"},
+		{
+			"used", typed("rack_stock_thickness", 0, 0.07), `rack.stock["balsa 1/16"].thickness`,
+			"belongs to another sheet, which other models may use: change it there",
+		},
+		{
+			"row renamed", typed("parts_part", 1, "engine"), `parts["motor"].station`,
+			`the row "motor" is gone from the workbook`,
+		},
+		{
+			"row added", typed("parts_part", 1, "engine"), `parts["engine"]`,
+			"is a row that was added in the workbook: add it to the table in the sheet",
+		},
 		{"row typed over the line below", typed("parts_part", 3, "receiver"), `parts["receiver"]`,
 			"is a row that was typed below the rows of parts, where it does not count: add it to the table in the sheet"},
 		{"row typed above", typed("parts_part", -1, "receiver"), `parts["receiver"]`,
@@ -478,7 +531,10 @@ func TestReturnTellsWhoChangedWhat(t *testing.T) {
 	data, _, err := Write(m, src)
 	require.NoError(t, err)
 	book := edited(t, data, typed("lead", 0, 1.25), typed("share", 0, 33))
-	later := strings.Replace(strings.Replace(matesSheet, "span      [in, 1/8] : 30-1/2", "span      [in, 1/8] : 31", 1), ": 0.5      //", ": 0.75     //", 1)
+	later := strings.Replace(
+		strings.Replace(matesSheet, "span      [in, 1/8] : 30-1/2", "span      [in, 1/8] : 31", 1),
+		": 0.5      //", ": 0.75     //", 1,
+	)
 	m, err = engine.Load(engine.Sources{Files: mapFiles("reed.gusset", later, "rack.gusset", matesRack)}, "reed.gusset")
 	require.NoError(t, err)
 	r := returned(t, book, m, Source{File: "reed.gusset", Text: []byte(later)})
@@ -486,7 +542,11 @@ func TestReturnTellsWhoChangedWhat(t *testing.T) {
 	require.Len(t, r.Changes, 1, "the owner's own change of span is not taken back")
 	assert.Equal(t, "share", r.Changes[0].Name)
 	require.Len(t, r.Remaining, 1)
-	assert.Equal(t, Remark{"lead", "has been changed on both sides since: it was 0.5, is 0.75 in the sheet and 1.25 in the workbook"}, r.Remaining[0])
+	assert.Equal(
+		t,
+		Remark{"lead", "has been changed on both sides since: it was 0.5, is 0.75 in the sheet and 1.25 in the workbook"},
+		r.Remaining[0],
+	)
 }
 
 func TestReturnKnowsItsSheet(t *testing.T) {
@@ -503,9 +563,19 @@ func TestReturnKnowsItsSheet(t *testing.T) {
 		what, file, sheet string
 		other             bool
 	}{
-		{"of another title and file, with the same names", "heron.gusset", strings.Replace(matesSheet, "Reed Kettle 30", "Heron 40", 1), true},
-		{"with the names of a used sheet alone", "reed.gusset", "sheet \"Reed Kettle 30\"\nuse \"rack.gusset\" as rack\nspar [in] = rack.stock[\"balsa 1/16\"].thickness\n", true},
-		{"renamed and gone on with", "heron.gusset", strings.Replace(matesSheet, "0.5      // nose", "0.6      // nose", 1), false},
+		{
+			"of another title and file, with the same names", "heron.gusset",
+			strings.Replace(matesSheet, "Reed Kettle 30", "Heron 40", 1), true,
+		},
+		{
+			"with the names of a used sheet alone", "reed.gusset",
+			"sheet \"Reed Kettle 30\"\nuse \"rack.gusset\" as rack\nspar [in] = rack.stock[\"balsa 1/16\"].thickness\n",
+			true,
+		},
+		{
+			"renamed and gone on with", "heron.gusset",
+			strings.Replace(matesSheet, "0.5      // nose", "0.6      // nose", 1), false,
+		},
 		{"with another title", "reed.gusset", strings.Replace(matesSheet, "Reed Kettle 30", "Heron 40", 1), false},
 	} {
 		m, err := engine.Load(engine.Sources{Files: mapFiles(tt.file, tt.sheet, "rack.gusset", matesRack)}, tt.file)
@@ -515,7 +585,9 @@ func TestReturnKnowsItsSheet(t *testing.T) {
 		assert.Equal(t, tt.other, errors.As(err, &is), "%s: %v", tt.what, err)
 	}
 	tidied := "// by hand\n" + strings.ReplaceAll(matesSheet, "  lead      [oz]", "  lead   [oz]")
-	r := returned(t, data, m, Source{File: "reed.gusset", Text: []byte(strings.ReplaceAll(tidied[len("// by hand\n"):], "\n", "\r\n"))})
+	r := returned(t, data, m, Source{
+		File: "reed.gusset", Text: []byte(strings.ReplaceAll(tidied[len("// by hand\n"):], "\n", "\r\n")),
+	})
 	assert.True(t, r.SameText, "the layout makes no difference")
 	assert.False(t, returned(t, data, m, Source{File: "reed.gusset", Text: []byte(tidied)}).SameText)
 	f := excelize.NewFile()
@@ -531,8 +603,9 @@ func TestReturnKnowsItsSheet(t *testing.T) {
 	require.Empty(t, returned(t, data, m, renamed).Remaining, "a sheet may be renamed")
 }
 
-// TestReadOwn reads the workbooks of every demo and starter: each cell holds its value with all of its digits, what was worked
-// out too, so that a program that only shows shows the right one; and each name leads to its cell.
+// TestReadOwn reads the workbooks of every demo and starter: each cell holds its value with all of its digits,
+// what was worked out too, so that a program that only shows shows the right one; and each name leads to its
+// cell.
 func TestReadOwn(t *testing.T) {
 	checked := 0
 	for _, f := range samples(t) {
@@ -616,7 +689,8 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 	}
 	p := planOf(m)
 	for name, want := range map[string][]string{
-		"grain": {"along", "across"}, "sheeting": {"balsa, soft", "1/16 ply"}, "spar": {"spruce 1/8"}, `stock["pine 1/8"].kind`: {"sheet", "strip"}, `stock["balsa 1/16"].kind`: {"sheet", "strip"},
+		"grain": {"along", "across"}, "sheeting": {"balsa, soft", "1/16 ply"}, "spar": {"spruce 1/8"},
+		`stock["pine 1/8"].kind`: {"sheet", "strip"}, `stock["balsa 1/16"].kind`: {"sheet", "strip"},
 	} {
 		at := names[lists[p.spotNamed(name).local()]]
 		require.NotEmpty(t, at, name)
@@ -641,11 +715,17 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 		{typed("grain", 0, "along"), "grain", `"along"`, ""},
 		{typed("grain", 0, "acros"), "grain", "", `says "acros", which is not one of its choices; is it "across"?`},
 		{typed("sheeting", 0, "1/16 ply"), "sheeting", `"1/16 ply"`, ""},
-		{typed("sheeting", 0, "foam board"), "sheeting", "", `says "foam board", which is not one of its choices; choose from "balsa, soft", "1/16 ply"`},
+		{
+			typed("sheeting", 0, "foam board"), "sheeting", "",
+			`says "foam board", which is not one of its choices; choose from "balsa, soft", "1/16 ply"`,
+		},
 		{typed("spar", 0, "pine 1/8"), "spar", "", `says "pine 1/8", which is not one of its choices`},
 		{typed("any_stock", 0, "pine 1/8"), "any_stock", `"pine 1/8"`, ""},
 		{typed("stock_kind", 2, "strip"), `stock["pine 1/8"].kind`, `"strip"`, ""},
-		{typed("stock_kind", 2, "strips"), `stock["pine 1/8"].kind`, "", `says "strips", which is not one of its choices; is it "strip"?`},
+		{
+			typed("stock_kind", 2, "strips"), `stock["pine 1/8"].kind`, "",
+			`says "strips", which is not one of its choices; is it "strip"?`,
+		},
 		{typed("stock_kind", 1, 7), `stock["spruce 1/8"].kind`, "", "holds 7 where a text is expected"},
 	} {
 		r := returned(t, edited(t, data, tt.edit), m, src)
@@ -661,8 +741,8 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 	}
 }
 
-// TestReturnKeepsWhatTheOwnerMeasured: a mark that the owner has taken away since is a change of the owner's, also where
-// the measured value is what had been guessed.
+// TestReturnKeepsWhatTheOwnerMeasured: a mark that the owner has taken away since is a change of the owner's,
+// also where the measured value is what had been guessed.
 func TestReturnKeepsWhatTheOwnerMeasured(t *testing.T) {
 	m, src := loadText(t, "span : 4 ?\nchord : 2 ?\n")
 	data, _, err := Write(m, src)

@@ -56,12 +56,15 @@ func (o *OtherSheet) Error() string {
 	if o.Title != "" && o.Title+".gusset" != o.From {
 		from += fmt.Sprintf(" (%s)", o.Title)
 	}
-	return fmt.Sprintf("this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names, o.Known)
+	return fmt.Sprintf(
+		"this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names,
+		o.Known,
+	)
 }
 
-// Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when the workbook
-// cannot be read or is none of ours, and, with an *OtherSheet, when it was made from another sheet, unless any sheet will do.
-// Its errors do not name the workbook.
+// Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when
+// the workbook cannot be read or is none of ours, and, with an *OtherSheet, when it was made from another
+// sheet, unless any sheet will do. Its errors do not name the workbook.
 func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySheet bool) (*Returned, error) {
 	b, err := xlsx.Read(workbook, size)
 	if err != nil {
@@ -82,7 +85,8 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		marks: map[string]string{}, Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
+		marks:    map[string]string{},
+		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {
@@ -124,7 +128,8 @@ func (r *returning) readMarks() {
 		return
 	}
 	for i := range names.Rows {
-		r.marks[printable(names.Sheet.Cell(names.Row+i, names.Col).Text)] = strings.TrimSpace(shownMark(marks.Sheet.Cell(marks.Row+i, marks.Col)))
+		r.marks[printable(names.Sheet.Cell(names.Row+
+			i, names.Col).Text)] = strings.TrimSpace(shownMark(marks.Sheet.Cell(marks.Row+i, marks.Col)))
 	}
 }
 
@@ -145,7 +150,10 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 	case s.page.alias != "":
 		r.remain(s.called, "is marked as a guess no more, but it belongs to another sheet: take its ? away there")
 	case !unchanged(l.value, now) || !known:
-		r.remain(s.called, "is marked as a guess no more, but it was %s then and is %s in the sheet now", shownCell(l.value), shownCell(now))
+		r.remain(
+			s.called, "is marked as a guess no more, but it was %s then and is %s in the sheet now",
+			shownCell(l.value), shownCell(now),
+		)
 	default:
 		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
 		if s.column != nil {
@@ -171,13 +179,17 @@ type exportedLine struct {
 	value                                xlsx.Cell
 }
 
-// readExported reads the hidden worksheet. A workbook of ours has no more values than it may have, and none of them twice.
+// readExported reads the hidden worksheet. A workbook of ours has no more values than it may have, and none of
+// them twice.
 func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 	var lines []exportedLine
 	called := map[string]bool{}
 	for row := exportedTop + 1; ; row++ {
 		at := func(i int) string { return printable(s.Cell(row, i+1).Text) }
-		l := exportedLine{kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), unit: at(5), value: s.Cell(row, len(exportedHead))}
+		l := exportedLine{
+			kind: at(0), called: at(1), cells: at(2), keys: at(3), row: at(4), unit: at(5),
+			value: s.Cell(row, len(exportedHead)),
+		}
 		if l.kind == "" || l.called == "" {
 			return lines, nil
 		}
@@ -203,8 +215,8 @@ type returning struct {
 	given    map[string]text.Value
 }
 
-// maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to wait for.
-// maxAddedRows is how many of those that were added are named.
+// maxKeyRows is how many rows of tables are looked at: far more than a workbook of ours has, and few enough to
+// wait for. maxAddedRows is how many of those that were added are named.
 const (
 	maxKeyRows   = 200_000
 	maxAddedRows = 1000
@@ -219,8 +231,8 @@ type keyColumn struct {
 	table string
 }
 
-// known counts the values of the sheet that the workbook was made from, and those of them that this sheet has too. Those of
-// used sheets and of the library tell no sheet from another.
+// known counts the values of the sheet that the workbook was made from, and those of them that this sheet has
+// too. Those of used sheets and of the library tell no sheet from another.
 func (r *returning) known(lines []exportedLine) (names, known int) {
 	for _, l := range lines {
 		path, err := text.ParsePath(l.called)
@@ -252,7 +264,9 @@ func (r *returning) line(l exportedLine) {
 	switch {
 	case l.kind == "input" && s == nil:
 		if !unchanged(l.value, cell) {
-			r.remain(l.called, "%s", map[bool]string{true: "is not in this sheet", false: "is not in the sheet any more"}[r.Other])
+			r.remain(l.called, "%s", map[bool]string{
+				true: "is not in this sheet", false: "is not in the sheet any more",
+			}[r.Other])
 		}
 	case l.kind == "input" && !s.input:
 		if !unchanged(l.value, cell) {
@@ -260,13 +274,19 @@ func (r *returning) line(l exportedLine) {
 		}
 	case l.kind == "input" && l.unit != unitName(s.value):
 		if !unchanged(l.value, cell) {
-			r.remain(l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there", shownCell(cell), inBrackets(l.unit), inBrackets(unitName(s.value)))
+			r.remain(
+				l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there",
+				shownCell(cell), inBrackets(l.unit), inBrackets(unitName(s.value)),
+			)
 		}
 	case l.kind == "input":
 		r.input(l, s, cell, placeName(at))
 	case l.kind == "constant" || l.kind == "adjusted":
 		if !cell.Formula && !unchanged(l.value, cell) {
-			r.remain(l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is", shownCell(l.value), shownCell(cell))
+			r.remain(
+				l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is",
+				shownCell(l.value), shownCell(cell),
+			)
 		}
 	case !cell.Formula:
 		r.remain(l.called, "should be worked out, but %s has been typed over its formula", shownCell(cell))
@@ -329,7 +349,10 @@ func (r *returning) keyColumn(l exportedLine) (*keyColumn, error) {
 	if r.rows += area.Rows; r.rows > maxKeyRows {
 		return nil, errors.New("the tables of the workbook have grown too long")
 	}
-	k := &keyColumn{area: area, rows: map[string]int{}, twice: map[string]bool{}, known: map[string]bool{l.row: true}, table: l.called[:strings.IndexByte(l.called+"[", '[')]}
+	k := &keyColumn{
+		area: area, rows: map[string]int{}, twice: map[string]bool{}, known: map[string]bool{l.row: true},
+		table: l.called[:strings.IndexByte(l.called+"[", '[')],
+	}
 	for i := range area.Rows {
 		name := rowName(area.Sheet.Cell(area.Row+i, area.Col))
 		if _, ok := k.rows[name]; ok {
@@ -359,7 +382,9 @@ func (r *returning) addedRows() {
 				continue
 			}
 			if added++; added <= maxAddedRows {
-				r.remain(fmt.Sprintf("%s[%q]", k.table, name), "is a row that was added in the workbook: add it to the table in the sheet")
+				r.remain(fmt.Sprintf(
+					"%s[%q]", k.table, name,
+				), "is a row that was added in the workbook: add it to the table in the sheet")
 			}
 		}
 	}

@@ -17,8 +17,8 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// The second reference is a spreadsheet program of another descent (Gnumeric), which is stricter about what works only in an
-// array formula. Its converter works everything out again without a window.
+// The second reference is a spreadsheet program of another descent (Gnumeric), which is stricter about what
+// works only in an array formula. Its converter works everything out again without a window.
 
 // convert has the second program work a workbook out again, and reads what it came to.
 func convert(t *testing.T, file string) officeBook {

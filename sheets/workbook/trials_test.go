@@ -63,8 +63,8 @@ formula not_nothing(weight [oz]) [oz] = weight
   needs weight > 0 [oz]
 `
 
-// Where the two sides differ by a line, or by one line over another, an adjusted cell follows by itself, and what rests on it;
-// elsewhere what rests on it says that it is out of step.
+// Where the two sides differ by a line, or by one line over another, an adjusted cell follows by itself, and
+// what rests on it; elsewhere what rests on it says that it is out of step.
 func TestOfficeFollowsBalances(t *testing.T) {
 	asksAnother(t)
 	t.Parallel()
@@ -81,9 +81,14 @@ func TestOfficeFollowsBalances(t *testing.T) {
 	}{
 		{nil, nil},
 		{[]officeStep{setNumber("share", 18)}, [][2]string{{"share", "18"}}},
-		{[]officeStep{setNumber("chord", 9), setNumber("parts_weighed", 2.75).at(1, 0)}, [][2]string{{"chord", "9"}, {`parts["motor"].weighed`, "2.75"}}},
+		{
+			[]officeStep{setNumber("chord", 9), setNumber("parts_weighed", 2.75).at(1, 0)},
+			[][2]string{{"chord", "9"}, {`parts["motor"].weighed`, "2.75"}},
+		},
 		{[]officeStep{setNumber("lead", 0.5), setNumber("nose", 7)}, [][2]string{{"lead", "0.5"}, {"nose", "7"}}},
-		{[]officeStep{setNumber("longest", 0.5)}, [][2]string{{"longest", "0.5"}}},                           // too short a range: no result
+		{
+			[]officeStep{setNumber("longest", 0.5)}, [][2]string{{"longest", "0.5"}},
+		}, // too short a range: no result
 		{[]officeStep{clearCell("parts_estimated").at(1, 0)}, [][2]string{{`parts["motor"].estimated`, ""}}}, // it waits
 		{[]officeStep{clearCell("chord")}, [][2]string{{"chord", ""}}},
 		{[]officeStep{setNumber("nose", -1)}, [][2]string{{"nose", "-1"}}}, // what the formula needs is not there
@@ -124,8 +129,8 @@ func TestOfficeFollowsBalances(t *testing.T) {
 	}
 }
 
-// TestWhatFollowsByItself: an adjusted cell has a formula of its own where the two sides of its search differ by a straight
-// line in its value, or by one over another (worked by hand), and nowhere else.
+// TestWhatFollowsByItself: an adjusted cell has a formula of its own where the two sides of its search differ
+// by a straight line in its value, or by one over another (worked by hand), and nowhere else.
 func TestWhatFollowsByItself(t *testing.T) {
 	const given = `n : 3
 table t
@@ -149,7 +154,8 @@ formula small(y) = y
 		{"x * x", false}, {"x ^ 2", false}, {"sqrt(x)", false}, {"abs(x)", false}, {"min(x, n)", false}, {"x ^ 1", true},
 		{"sum([x, n])", true}, {"mean([x, n])", true}, {"median([x, n])", false}, {"max([x, n])", false},
 		{"first([x, n])", false},
-		{"sum(t.v)", true}, {"sum(t.twice) + t[\"b\"].v", true}, {"mean(map(t, .v * n))", true}, {"sum(map(t, .v * .v))", false},
+		{"sum(t.v)", true}, {"sum(t.twice) + t[\"b\"].v", true}, {"mean(map(t, .v * n))", true},
+		{"sum(map(t, .v * .v))", false},
 		{"sum(filter(t, .v > 2).v)", false}, {"sum(filter(t, .n == \"b\").v)", true},
 		{"n > 2 ? x : 2 * x", true}, {"x > 2 ? 1 : 2 * x", false}, {"half(x)", true}, {"square(x)", false},
 		{"small(x)", false}, {"t[n > 2 ? \"b\" : \"a\"].v", true}, {"(x ?? n) * 2", true},

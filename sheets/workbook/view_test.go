@@ -183,8 +183,8 @@ func TestOfficeAgreesWithTheView(t *testing.T) {
 	assert.Greater(t, marked, 50)
 }
 
-// TestOfficeCountsPicturesAnew changes what a picture counts in another unit: its hidden column follows, and stays empty
-// where nothing is given. A pound is 16 ounces (NIST Handbook 44, appendix C).
+// TestOfficeCountsPicturesAnew changes what a picture counts in another unit: its hidden column follows, and
+// stays empty where nothing is given. A pound is 16 ounces (NIST Handbook 44, appendix C).
 func TestOfficeCountsPicturesAnew(t *testing.T) {
 	asksAnother(t)
 	t.Parallel()
