@@ -14,9 +14,11 @@
 // rack.stock["balsa"].price. The library's names can be read like the sheet's own, as far as the sheet asks for them;
 // a Model from [LoadLibrary] has all of them. [Model.Value], [Model.Cell] and [Model.Table] read by name,
 // [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.Checks] the
-// checks. [Model.Why] follows a number down to what was measured. What is read is a copy, and does not change any
-// more, but for the rows of an [Model.Outline], which are looked up when they are asked for. What the types hold is
-// told by package explain, and of Move and Comparison by package differ.
+// checks. [Model.Why] follows a number down to what was measured. What is read does not change any more, but for the
+// rows of an [Model.Outline], which are looked up when they are asked for; and it is not to be changed: lists of
+// choices and notes are the program's own, for all its forks. What the types hold is told by package explain, of Move
+// and Comparison by package differ, of Setting, Target and Variant by package state, and of Sources and Error by
+// package program.
 //
 // # Setting
 //

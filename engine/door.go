@@ -387,11 +387,10 @@ func (m *Model) Library() []LibraryPage {
 // Changes is left empty.
 func Between(was, is *Model) Ripple {
 	before, after := was.state(), is.state()
-	before.Mu.RLock()
-	defer before.Mu.RUnlock()
-	if before != after {
-		after.Mu.RLock()
-		defer after.Mu.RUnlock()
+	if before != after { // of two locks, one is held while waiting for the other; a fork needs none
+		before = was.Fork().st
 	}
+	after.Mu.RLock()
+	defer after.Mu.RUnlock()
 	return differ.Between(before, after)
 }

@@ -65,7 +65,7 @@ func (st *State) SetNumber(name string, value float64) error {
 
 // SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
 func (st *State) SetHandle(h Handle, value float64) error {
-	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && program.IsNumber(value) {
+	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && math.Abs(h.unit.ToSI(value)) <= mostGiven {
 		o.value, o.guess = h.unit.ToSI(value), false
 		st.Assign(h.slot, o.value)
 		return nil
@@ -84,6 +84,9 @@ func putKeeping(st *State, r change) error {
 	return st.Put(r)
 }
 
+// mostGiven is how large a number is that can be given, in SI: none that is typed is larger.
+const mostGiven = 1e300
+
 // fits tells why a number cannot be given.
 func fits(st *State, h Handle, value float64) error {
 	switch {
@@ -96,6 +99,8 @@ func fits(st *State, h Handle, value float64) error {
 	case !program.IsNumber(value):
 		return program.Errorf(program.ErrWrongKind, h.name, "%s: %v is not a number that can be worked with",
 			h.name, value)
+	case math.Abs(h.unit.ToSI(value)) > mostGiven:
+		return program.Errorf(program.ErrLimit, h.name, "%s: the number is too large", h.name)
 	case h.whole && !program.IsWhole(value):
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is counted in whole numbers (%s)",
 			h.name, program.WholeHint(value))

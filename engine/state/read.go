@@ -14,12 +14,22 @@ func (st *State) readSetting(s int32, value string) (x float64, t program.Type, 
 	v, err := text.ParseValue(value)
 	guess = err == nil && v.Guess().Given()
 	x, t, err = st.readAny(s, value, v, err)
+	if err == nil && t.Kind == program.Writing && !canBeTyped(st.Texts.Of(x)) {
+		return 0, t, guess, program.Errorf(program.ErrWrongKind, "",
+			"a text is one line of characters that can be seen, and of at most %d bytes", text.MaxText)
+	}
 	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
 		chosen := st.Texts.Of(x)
 		hint := of.Hint(st.Program, new(program.Effort), chosen)
 		err = program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", chosen, hint)
 	}
 	return x, t, guess, err
+}
+
+// canBeTyped reports whether a sheet can hold a text as it is.
+func canBeTyped(s string) bool {
+	v, err := text.ParseValue(text.Quote(s))
+	return err == nil && v.Kind == text.TextValue && v.Word.Text == s
 }
 
 // readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.

@@ -113,7 +113,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [in] = min(span, chord, ft)`, `IF(COUNT(span,chord,ft)=3,MIN(span,chord,ft*12),NA())`},
 		{
 			`x = fitted and n > 2`,
-			`IF(IF(AND(IF(fitted<>"",fitted="yes",TRUE),IF(ISNUMBER(n),n>2,TRUE)),AND(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`,
+			`IF(IF(AND(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",TRUE),IF(ISNUMBER(n),n>2,TRUE)),AND(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA())),FALSE),"yes","no")`,
 		},
 		{
 			`x [in] = wood == "spruce" ? span : chord`,
@@ -165,7 +165,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 			`IFERROR(IF(ISNUMBER(metric),IF(metric<=4.724409448818897+4.72E-12,"holds","fails"),NA()),"waits")`,
 		},
 		{`check x = count(parts) > 1`, `IFERROR(IF(parts_counted,IF(ROWS(parts_part)>1,"holds","fails"),NA()),"waits")`},
-		{`check x = fitted and 2 > 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
+		{`check x = fitted and 2 > 1`, `IFERROR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","holds","fails"),NA()),"waits")`},
 		{
 			`x [ozf-in] = lever(kilo, ft)`,
 			`IF(ISNUMBER(ft),IF(ft>=0,IF(ISNUMBER(kilo),kilo*standard_gravity*ft*43.16331707514441,NA()),1/0),NA())`,
@@ -178,8 +178,8 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
 		{`x [in^3] = wing_area^(3-1.5)`, `wing_area^(3-1.5)`},
 		{`x [in^3] = wing_area^(-0.5+2*1)`, `wing_area^(-0.5+2)`},
-		{`x = fitted`, `IF(fitted<>"",IF(fitted="yes","yes","no"),NA())`},
-		{`check x = fitted and 2 >= 1`, `IFERROR(IF(fitted<>"",IF(fitted="yes","holds","fails"),NA()),"waits")`},
+		{`x = fitted`, `IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","yes","no"),NA())`},
+		{`check x = fitted and 2 >= 1`, `IFERROR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","holds","fails"),NA()),"waits")`},
 		{`x = n > 2 ? no_letters : "b"`, `IF(ISNUMBER(n),IF(n>2,no_letters,"b")&"",NA())`},
 		{`x = all(empty, .p > 1 [in])`, `IF(TRUE,"yes","no")`},
 		{`x [in] = sum(empty.p) + ft`, `IF(ISNUMBER(ft),(0+ft)*12,NA())`},
@@ -197,12 +197,12 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		},
 		{
 			`x = (fitted or n > 2) and not fitted`,
-			`IF(IF(AND(IFERROR(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),TRUE),IF(fitted<>"",NOT(fitted="yes"),TRUE)),AND(IF(OR(IF(fitted<>"",fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(fitted<>"",fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),IF(fitted<>"",NOT(fitted="yes"),NA())),FALSE),"yes","no")`,
+			`IF(IF(AND(IFERROR(IF(OR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),TRUE),IF(AND(fitted<>"",COUNT(fitted_wrong)=0),NOT(fitted="yes"),TRUE)),AND(IF(OR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",FALSE),IF(ISNUMBER(n),n>2,FALSE)),TRUE,OR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),fitted="yes",NA()),IF(ISNUMBER(n),n>2,NA()))),IF(AND(fitted<>"",COUNT(fitted_wrong)=0),NOT(fitted="yes"),NA())),FALSE),"yes","no")`,
 		},
 		{`x = n < 5 ? "a" : wood`, `IF(ISNUMBER(n),IF(n<5,"a",IF(wood<>"",wood,NA())),NA())`},
 		{`x = mod(n, -2)`, `IF(ISNUMBER(n),IF(ABS(n/(-2)-ROUND(n/(-2),0))<=1E-12*ABS(n/(-2)),0,n-(-2*INT(n/(-2)))),NA())`},
 		{`x [in] = 3 [ft] / 1 [ft] * 1 [ft]`, `36`},
-		{`x = fitted == (n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),fitted<>""),IF((fitted="yes")=(n>2),1,2),NA())`},
+		{`x = fitted == (n > 2) ? 1 : 2`, `IF(AND(ISNUMBER(n),fitted<>"",COUNT(fitted_wrong)=0),IF((fitted="yes")=(n>2),1,2),NA())`},
 		{
 			`x = all(parts, n > 2) ? 1 : 2`,
 			`IF(AND(ISNUMBER(n),parts_counted),IF(ROWS(parts_part)*IF(n>2,1,0)=ROWS(parts_part),1,2),NA())`,
