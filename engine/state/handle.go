@@ -65,15 +65,16 @@ func (st *State) SetNumber(name string, value float64) error {
 
 // SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
 func (st *State) SetHandle(h Handle, value float64) error {
-	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && math.Abs(h.unit.ToSI(value)) <= mostGiven {
-		o.value, o.guess = h.unit.ToSI(value), false
+	si := h.unit.ToSI(value)
+	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && math.Abs(si) <= mostGiven {
+		o.value, o.guess = si, false
 		st.Assign(h.slot, o.value)
 		return nil
 	}
 	if err := fits(st, h, value); err != nil {
 		return err
 	}
-	return putKeeping(st, change{Slot: h.slot, value: h.unit.ToSI(value), typ: st.SlotType(h.slot)})
+	return putKeeping(st, change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
 }
 
 // putKeeping is Put for what keeps the choices as they are.
