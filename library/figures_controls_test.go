@@ -66,8 +66,8 @@ func TestHingeSlopesByIntegration(t *testing.T) {
 			bend := math.Log(math.Abs(math.Sin((at+hinge)/2) / math.Sin((at-hinge)/2)))
 			return 4 * ((1-hinge/math.Pi)/math.Tan(at/2) + bend/math.Pi)
 		})
-		assert.InDelta(t, incidence, workedNumber(t, m, "incidence"), 1e-4, "share %v: %s", share, thinAerofoil)
-		assert.InDelta(t, travel, workedNumber(t, m, "travel"), 1e-4, "share %v: %s", share, thinAerofoil)
+		assert.InDelta(t, incidence, numberOf(t, m, "incidence"), 1e-4, "share %v: %s", share, thinAerofoil)
+		assert.InDelta(t, travel, numberOf(t, m, "travel"), 1e-4, "share %v: %s", share, thinAerofoil)
 	}
 }
 
@@ -229,7 +229,7 @@ func TestRodKeepsItsLength(t *testing.T) {
 			apart,
 		))
 		require.NoError(t, m.Problems().Err())
-		at := workedNumber(t, m, "travel")
+		at := numberOf(t, m, "travel")
 		turned := servo * math.Pi / 180
 		rod := math.Hypot(apart+horn*math.Sin(at)-arm*math.Sin(turned), horn*math.Cos(at)-arm*math.Cos(turned))
 		assert.InEpsilon(t, length, rod, 1e-9, "%v degrees: geometry", servo)

@@ -230,7 +230,7 @@ func TestWheelsByTurning(t *testing.T) {
 			weight, balance, tail, height, angle,
 		))
 		require.NoError(t, m.Problems().Err())
-		assert.InEpsilon(t, weight*balanceBack/tailBack, workedNumber(t, m, "load"), 1e-9, "%v degrees: geometry", angle)
+		assert.InEpsilon(t, weight*balanceBack/tailBack, numberOf(t, m, "load"), 1e-9, "%v degrees: geometry", angle)
 	}
 }
 
@@ -246,8 +246,8 @@ func TestRunByStepping(t *testing.T) {
 	sheet := fmt.Sprintf("%v [kg], %v [N], %v [N], %v [m/s], %v [m/s]", mass, pull, drag, liftOff, wind)
 	m := loadSheet(t, fmt.Sprintf("run [m] = take_off_run(%[1]s)\ntime [s] = take_off_time(%[1]s)\n", sheet))
 	require.NoError(t, m.Problems().Err())
-	assert.InEpsilon(t, run, workedNumber(t, m, "run"), 1e-3, "steps of time")
-	assert.InEpsilon(t, time, workedNumber(t, m, "time"), 1e-3, "steps of time")
+	assert.InEpsilon(t, run, numberOf(t, m, "run"), 1e-3, "steps of time")
+	assert.InEpsilon(t, time, numberOf(t, m, "time"), 1e-3, "steps of time")
 }
 
 func TestGroundRefusals(t *testing.T) {

@@ -149,11 +149,11 @@ func TestLargerPropellersAgainstTheFit(t *testing.T) {
 		said := m.Problems().Error()
 		assert.Contains(t, said, "large propellers pull up to a quarter more", size)
 		assert.Contains(t, said, "from its largest propellers on it takes a seventh to a quarter too much power", size)
-		offThrust := p.thrust/workedNumber(t, m, "thrust") - 1
+		offThrust := p.thrust/numberOf(t, m, "thrust") - 1
 		assert.Greater(t, offThrust, -0.06, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 		assert.Less(t, offThrust, 0.27, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 		if p.power != 0 {
-			offPower := p.power/workedNumber(t, m, "power") - 1
+			offPower := p.power/numberOf(t, m, "power") - 1
 			assert.Greater(t, offPower, -0.27, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 			assert.Less(t, offPower, 0.06, "%s at %d rpm: %s", size, p.rpm, largePropellers)
 		}
@@ -177,7 +177,7 @@ coefficient = thrust_coefficient(pull, %[3]d [rpm], %[2]v [in], 1.1 [kg/m^3])
 `, run, p.diameter, p.rpm))
 		require.NoError(t, m.Problems().Err())
 		assert.InEpsilon(
-			t, p.thrust, workedNumber(t, m, "coefficient"), 0.04, "%vx%v at %d rpm: %s", p.diameter, p.pitch,
+			t, p.thrust, numberOf(t, m, "coefficient"), 0.04, "%vx%v at %d rpm: %s", p.diameter, p.pitch,
 			p.rpm, largePropellers,
 		)
 	}
@@ -200,7 +200,7 @@ func TestDensityScalesPullAndPower(t *testing.T) {
 	} {
 		m := loadSheet(t, "thick = "+fmt.Sprintf(call, "1.2 [kg/m^3]")+"\nthin = "+fmt.Sprintf(call, "0.9 [kg/m^3]")+"\n")
 		require.NoError(t, m.Problems().Err())
-		assert.InEpsilon(t, 0.75, workedNumber(t, m, "thin")/workedNumber(t, m, "thick"), 1e-9, call)
+		assert.InEpsilon(t, 0.75, numberOf(t, m, "thin")/numberOf(t, m, "thick"), 1e-9, call)
 	}
 	m := loadSheet(t, `
 low [rpm]    = static_rpm(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 1.225 [kg/m^3])
@@ -208,8 +208,8 @@ high [rpm]   = static_rpm(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 
 amps [A]     = static_current(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 1.225 [kg/m^3])
 amps_up [A]  = static_current(11.55 [V], 740 [rpm/V], 102 [mohm], 0.9 [A], 10 [in], 6 [in], 0.95 [kg/m^3])
 `)
-	assert.Greater(t, workedNumber(t, m, "high"), workedNumber(t, m, "low"))
-	assert.Less(t, workedNumber(t, m, "amps_up"), workedNumber(t, m, "amps"))
+	assert.Greater(t, numberOf(t, m, "high"), numberOf(t, m, "low"))
+	assert.Less(t, numberOf(t, m, "amps_up"), numberOf(t, m, "amps"))
 }
 
 // TestLowAndHighFiguresInFlight: the spread opens from standing still to cruise, and the middle is between its ends.
@@ -223,15 +223,15 @@ func TestLowAndHighFiguresInFlight(t *testing.T) {
 			"\nless [W] = flight_power_low"+call+"\ntaken [W] = flight_power"+call+"\nmore [W] = flight_power_high"+call+"\n")
 		require.NoError(t, m.Problems().Err())
 		assert.InEpsilon(
-			t, at.low, workedNumber(t, m, "low")/workedNumber(t, m, "middle"), 1e-6,
+			t, at.low, numberOf(t, m, "low")/numberOf(t, m, "middle"), 1e-6,
 			"%v: percentiles of 112 propellers, %s", at, propellerDatabase,
 		)
 		assert.InEpsilon(
-			t, at.high, workedNumber(t, m, "high")/workedNumber(t, m, "middle"), 1e-6,
+			t, at.high, numberOf(t, m, "high")/numberOf(t, m, "middle"), 1e-6,
 			"%v: percentiles of 112 propellers, %s", at, propellerDatabase,
 		)
-		assert.Less(t, workedNumber(t, m, "less"), workedNumber(t, m, "taken"))
-		assert.Less(t, workedNumber(t, m, "taken"), workedNumber(t, m, "more"))
+		assert.Less(t, numberOf(t, m, "less"), numberOf(t, m, "taken"))
+		assert.Less(t, numberOf(t, m, "taken"), numberOf(t, m, "more"))
 	}
 }
 
@@ -248,8 +248,8 @@ func TestSettledLowAndHigh(t *testing.T) {
 		m := loadSheet(t, sheet.String())
 		require.NoError(t, m.Problems().Err())
 		for _, name := range []string{"x_rpm_at", "x_current_at", "x_thrust_at"} {
-			assert.Less(t, workedNumber(t, m, name+"_low"), workedNumber(t, m, name), "%s at %s", name, airspeed)
-			assert.Greater(t, workedNumber(t, m, name+"_high"), workedNumber(t, m, name), "%s at %s", name, airspeed)
+			assert.Less(t, numberOf(t, m, name+"_low"), numberOf(t, m, name), "%s at %s", name, airspeed)
+			assert.Greater(t, numberOf(t, m, name+"_high"), numberOf(t, m, name), "%s at %s", name, airspeed)
 		}
 	}
 }
@@ -662,9 +662,9 @@ func TestLargerPropellersAtTheirBest(t *testing.T) {
 		)
 		require.NoError(t, m.Problems().Err())
 		assert.Contains(t, m.Problems().Error(), "large propellers are up to a fifth better")
-		assert.InDelta(t, p.advance, workedNumber(t, m, "advance"), 0.05, "%s: %s", size, largePropellers)
-		assert.InDelta(t, p.ends, workedNumber(t, m, "ends"), 0.05, "%s: %s", size, largePropellers)
-		better := p.efficiency / workedNumber(t, m, "best")
+		assert.InDelta(t, p.advance, numberOf(t, m, "advance"), 0.05, "%s: %s", size, largePropellers)
+		assert.InDelta(t, p.ends, numberOf(t, m, "ends"), 0.05, "%s: %s", size, largePropellers)
+		better := p.efficiency / numberOf(t, m, "best")
 		assert.Greater(t, better, 1.0, "%s: %s", size, largePropellers)
 		assert.Less(t, better, 1.21, "%s: %s", size, largePropellers)
 	}
@@ -685,22 +685,13 @@ func TestThrustAgainstAnotherBench(t *testing.T) {
 			fmt.Sprintf("low [gf] = static_thrust_low(%[1]s)\nhigh [gf] = wide_blade_thrust_high(%[1]s)\n", size),
 		)
 		require.NoError(t, m.Problems().Err())
-		low, high := workedNumber(t, m, "low"), workedNumber(t, m, "high")
+		low, high := numberOf(t, m, "low"), numberOf(t, m, "high")
 		if low <= r.grams && r.grams <= high {
 			between++
 		}
 		assert.InDelta(t, (low+high)/2, r.grams, (high-low)*0.8, "%s: %s", size, czechBench)
 	}
 	assert.GreaterOrEqual(t, between, len(rows)-1)
-}
-
-// workedNumber returns a cell's value in its own unit, and holds it to be worked out.
-func workedNumber(t *testing.T, m *engine.Model, name string) float64 {
-	t.Helper()
-	v, err := m.Value(name)
-	require.NoError(t, err)
-	require.Equal(t, engine.OK, v.Status, "%s: %s", name, v.Reason)
-	return v.Number
 }
 
 // TestMomentumFigures: the air goes through the disc at half of what it gains far behind.
@@ -856,9 +847,9 @@ adjust searched [rpm] from 6500 to 8400 so motor_output(11.55 [V], current, 0.9 
 share        = overall_efficiency(pull, %[1]d [m/s], 11.55 [V], amps)
 `, airspeed))
 		require.NoError(t, m.Problems().Err())
-		assert.InEpsilon(t, workedNumber(t, m, "searched"), workedNumber(t, m, "closed"), 0.01, "%d m/s", airspeed)
-		assert.InEpsilon(t, workedNumber(t, m, "current"), workedNumber(t, m, "amps"), 0.06, "%d m/s", airspeed)
-		assert.Less(t, workedNumber(t, m, "share"), 0.7, "%d m/s", airspeed)
+		assert.InEpsilon(t, numberOf(t, m, "searched"), numberOf(t, m, "closed"), 0.01, "%d m/s", airspeed)
+		assert.InEpsilon(t, numberOf(t, m, "current"), numberOf(t, m, "amps"), 0.06, "%d m/s", airspeed)
+		assert.Less(t, numberOf(t, m, "share"), 0.7, "%d m/s", airspeed)
 	}
 }
 
@@ -1085,9 +1076,9 @@ func TestWattsRulesAreRanges(t *testing.T) {
 		t,
 		"closest = min(watts_rules.high / watts_rules.low)\nleast [W/lb] = min(watts_rules.low)\nmost [W/lb] = max(watts_rules.high)\n",
 	)
-	assert.GreaterOrEqual(t, workedNumber(t, m, "closest"), 1.4)
-	assert.GreaterOrEqual(t, workedNumber(t, m, "least"), 15.0)
-	assert.LessOrEqual(t, workedNumber(t, m, "most"), 250.0)
+	assert.GreaterOrEqual(t, numberOf(t, m, "closest"), 1.4)
+	assert.GreaterOrEqual(t, numberOf(t, m, "least"), 15.0)
+	assert.LessOrEqual(t, numberOf(t, m, "most"), 250.0)
 }
 
 func TestPowerPageRefusals(t *testing.T) {
@@ -1306,9 +1297,9 @@ twelve [N] = steep_pitch_thrust(10 [in], 12 [in], 5000 [rpm], air_density)
 takes_9 [W]  = steep_pitch_power(10 [in], 9 [in], 5000 [rpm], air_density)
 takes_12 [W] = steep_pitch_power(10 [in], 12 [in], 5000 [rpm], air_density)
 `)
-	assert.Greater(t, workedNumber(t, m, "line"), 1.3*workedNumber(t, m, "bent"))
-	assert.Less(t, workedNumber(t, m, "twelve"), workedNumber(t, m, "nine"), "no more pull")
-	assert.Greater(t, workedNumber(t, m, "takes_12"), 1.4*workedNumber(t, m, "takes_9"), "but more power")
+	assert.Greater(t, numberOf(t, m, "line"), 1.3*numberOf(t, m, "bent"))
+	assert.Less(t, numberOf(t, m, "twelve"), numberOf(t, m, "nine"), "no more pull")
+	assert.Greater(t, numberOf(t, m, "takes_12"), 1.4*numberOf(t, m, "takes_9"), "but more power")
 }
 
 // TestPowerIsCautious: whoever works out a battery, a propeller, a motor under one or a lead is shown a caution.

@@ -129,8 +129,8 @@ neutral_at      = neutral_point(%v, tail_volume(%v [sq in], %v [in], %v [sq in],
 aft [in]        = balance_aft_limit(neutral_at, 0 [in], %v [in])
 `, tail.centre, tail.area, tail.arm, wing, chord, tail.area, wing, tail.slopes, tail.down, chord))
 		require.NoError(t, m.Problems().Err())
-		assert.InDelta(t, station/chord, workedNumber(t, m, "neutral_at"), 1e-12, "%+v: moments of two lifts", tail)
-		assert.InDelta(t, station-0.05*chord, workedNumber(t, m, "aft"), 1e-9, "%+v", tail)
+		assert.InDelta(t, station/chord, numberOf(t, m, "neutral_at"), 1e-12, "%+v: moments of two lifts", tail)
+		assert.InDelta(t, station-0.05*chord, numberOf(t, m, "aft"), 1e-9, "%+v", tail)
 	}
 }
 

@@ -103,31 +103,24 @@ func (b *binder) readGiven(
 			Hint: "leave out the ± and what follows it, or keep it in the note",
 		})
 	}
+	withUnit := func(is, hint string) (float64, program.Type, int) {
+		return math.NaN(), t, b.Report(mod, text.Diag{
+			Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the unit asks for %s", is, t), Hint: hint,
+		})
+	}
 	switch v.Kind {
 	case text.NoValue:
 		return math.NaN(), t, -1
 	case text.TextValue:
 		if hasUnit {
-			return math.NaN(), t, b.Report(mod, text.Diag{
-				Code: "text-unit", Span: v.Word.Span,
-				Msg:  fmt.Sprintf("this is a text, but the unit asks for %s", t),
-				Hint: "leave out the unit, or give a number without quotes",
-			})
+			return withUnit("a text", "leave out the unit, or give a number without quotes")
 		}
 		return float64(b.Texts.Add(v.Word.Text)), program.WritingType, -1
 	case text.YesNoValue:
 		if hasUnit {
-			return math.NaN(), t, b.Report(mod, text.Diag{
-				Code: "text-unit", Span: v.Word.Span,
-				Msg:  fmt.Sprintf("this is yes or no, but the unit asks for %s", t),
-				Hint: "leave out the unit, or give a number",
-			})
+			return withUnit("yes or no", "leave out the unit, or give a number")
 		}
-		yes := 0.0
-		if v.Word.Text == "yes" {
-			yes = 1
-		}
-		return yes, program.TruthType, -1
+		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, -1
 	}
 	t = program.TypeOf(sh.Unit)
 	num, err := mod.Units.ParseNumber(v.Word.Text, sh.Unit)
