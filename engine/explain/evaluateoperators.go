@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -35,6 +36,10 @@ func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 		return ev.eval(n.B, f)
 	case 0:
 		return ev.eval(n.C, f)
+	}
+	if ev.wants {
+		ev.eval(n.B, f)
+		ev.eval(n.C, f)
 	}
 	return math.NaN()
 }
@@ -74,6 +79,11 @@ func (ev *evaluator) given(i int32, f *frame, instead func() float64) float64 {
 		return v
 	}
 	ev.missing = ev.missing[:before]
+	if ev.wants {
+		if at := slices.Index(*ev.reads, s); at >= 0 {
+			*ev.reads = slices.Delete(*ev.reads, at, at+1)
+		}
+	}
 	return instead()
 }
 
