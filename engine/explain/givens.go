@@ -1,7 +1,6 @@
 package explain
 
 import (
-
 	"gusset/engine/program"
 	"gusset/sheets/text"
 )

@@ -75,7 +75,7 @@ func (f *File) lastRowLine(t *Table) Span {
 
 // belowBars writes entries as a row whose bars come below those of the line above.
 func belowBars(above string, entries []string, edges Edges) string {
-	r := &scanner{text: above}
+	r := &scanner{text: above, end: len(above), quiet: true}
 	var bars []int
 	r.outside(0, len(above), func(i, _ int) bool {
 		if above[i] == '|' {
