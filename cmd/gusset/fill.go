@@ -227,8 +227,8 @@ func (d *filling) tell(r fill.Reply) error {
 		hang(d.b, "    ", movesInLine(r), plain)
 	case r.Settled:
 		hang(d.b, "    ", "confirmed", paint.faint)
-	case r.Wrote != "":
-		hang(d.b, "    ", "written; no check and no chief result moved", paint.faint)
+	case r.Wrote:
+		hang(d.b, "    ", "written; no check and no result moved", paint.faint)
 	}
 	return nil
 }

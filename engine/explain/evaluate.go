@@ -25,7 +25,7 @@ type evaluator struct {
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
 	past    bool     // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool     // reads are what is wanted: what ?? gives up is not, both sides of an open ? : are
+	wants   bool     // reads are what is wanted: see Givens
 }
 
 // maxSteps is how many nodes an evaluator visits before it gives up, with NaN and no note.

@@ -49,11 +49,13 @@ func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 func (ev *evaluator) decide(n program.Node, f *frame, decisive float64) float64 {
 	missing, fault := len(ev.missing), ev.fault
 	a := ev.eval(n.A, f)
-	if a == decisive {
+	if a == decisive && !ev.wants {
 		return a
 	}
 	b := ev.eval(n.B, f)
 	switch {
+	case a == decisive:
+		return a
 	case b == decisive:
 		ev.missing, ev.fault = ev.missing[:missing], fault
 		return b

@@ -15,7 +15,7 @@ type GivenValue struct {
 // Givens returns all values that are given, or still to be given, in the sheet that was asked for and those that it
 // uses: its own first, each sheet's in the order of the text. Wanted are those that the values at some places need, as
 // far as it is known: an estimate beside a weighed figure is not, nor is the weighed figure as long as the estimate
-// does; of a choice that hangs on what is not given both sides are.
+// does; both sides of "and" and of "or" are, and of a ? : that hangs on what is not given.
 func Givens(e *Explainer, on ...Place) []GivenValue {
 	wanted := wantedBy(e, on)
 	var all []GivenValue

@@ -17,8 +17,8 @@ import (
 type Reply struct {
 	Wrong   error         // why it was not taken; nothing has been written then
 	Said    []string      // what there is to say besides
-	Wrote   string        // what was written: NAME : VALUE, or a row; empty where nothing was
-	Moves   []engine.Move // what that moved: checks that flipped, and chief results
+	Wrote   bool          // a value was written
+	Moves   []engine.Move // what that moved: checks that flipped, and results
 	Settled bool          // a guess was confirmed as it is
 	End     bool          // the line ends it
 }
@@ -206,15 +206,15 @@ func (s *Session) answer(name, typed string) Reply {
 	if err != nil {
 		return Reply{Wrong: err}
 	}
-	reply := Reply{Wrote: strings.TrimSpace(name + " : " + target.Value)}
+	reply := Reply{Wrote: true}
 	if known && !structure {
 		var r engine.Ripple
 		if r, err = s.m.Ripple(engine.Setting{Name: name, Value: target.Value}); err == nil {
-			reply.Moves = s.tellable(r)
+			reply.Moves = s.tellable(r, q.Page)
 		}
 	}
 	if !known || structure || err != nil {
-		if reply.Moves, err = s.moved(); err != nil {
+		if reply.Moves, err = s.moved(q.Page); err != nil {
 			reply.Said = append(reply.Said, err.Error())
 		}
 	}
@@ -248,13 +248,17 @@ func (s *Session) refusal(q Question, value string, why error) error {
 		return why
 	}
 	name := engine.TextsOf(sheet.Model)[q.Sheet].Source.Name
-	for _, d := range sheet.Model.Mistakes() {
+	wrong := sheet.Model.Mistakes()
+	for _, d := range wrong {
 		if d.Source.Name == name && d.Source.Position(d.Span.Start).Line == at {
 			return d
 		}
 	}
-	if _, err := text.ParseValue(value); err != nil || len(sheet.Model.Mistakes()) > 0 {
+	switch _, err := text.ParseValue(value); {
+	case err != nil:
 		return why
+	case len(wrong) > 0: // elsewhere, by way of what may be chosen there
+		return wrong[0]
 	}
 	return nil
 }

@@ -74,8 +74,8 @@ func (s *Session) addRow(q Question, name string) Reply {
 	if err != nil {
 		return Reply{Wrong: err}
 	}
-	reply := Reply{Wrote: fmt.Sprintf("the row %s of %s", name, q.Table)}
-	if reply.Moves, err = s.moved(); err != nil {
+	reply := Reply{Said: []string{fmt.Sprintf("%s is a row of %s now", strconv.Quote(name), q.Table)}}
+	if reply.Moves, err = s.moved(""); err != nil {
 		reply.Said = append(reply.Said, err.Error())
 	}
 	if s.current != nil && s.current.Kind == AskValue {
@@ -109,11 +109,7 @@ func (s *Session) offered(q Question, line string) Reply {
 		return reply
 	}
 	then := s.answer(q.then.name, q.then.typed)
-	if then.Wrong != nil {
-		then.Said = append(reply.Said, "written: "+reply.Wrote)
-		return then
-	}
-	then.Wrote = reply.Wrote + ", " + then.Wrote
+	then.Said = append(reply.Said, then.Said...)
 	return then
 }
 

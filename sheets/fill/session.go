@@ -143,7 +143,7 @@ func (s *Session) mistakeIn(path string, data []byte) error {
 }
 
 // moved loads the sheet anew after a change of its text, and tells what that moved.
-func (s *Session) moved() ([]engine.Move, error) {
+func (s *Session) moved(page string) ([]engine.Move, error) {
 	before := s.m
 	if err := s.load(); err != nil {
 		return nil, err
@@ -151,18 +151,29 @@ func (s *Session) moved() ([]engine.Move, error) {
 	if max(before.Count(), s.m.Count()) > engine.MaxCompared {
 		return nil, nil
 	}
-	return s.tellable(engine.Between(before, s.m)), nil
+	return s.tellable(engine.Between(before, s.m), page), nil
 }
 
-// tellable returns what of a change is told after an answer: checks that flipped, and chief results that moved.
-func (s *Session) tellable(r engine.Ripple) []engine.Move {
-	moves := report.Flips(r.Moves)
+// nearTold is how many cells of the answer's own page are told of where no chief result moved.
+const nearTold = 3
+
+// tellable returns what of a change is told after an answer: checks that flipped, and chief results that moved, or
+// else the first cells of the answer's own page.
+func (s *Session) tellable(r engine.Ripple, page string) []engine.Move {
+	var chief, near []engine.Move
 	for _, m := range r.Moves {
-		if !m.IsCheck && !m.Hidden && s.chief[m.Name] {
-			moves = append(moves, m)
+		switch {
+		case m.IsCheck || m.Hidden || m.Table != "" || m.Kind == engine.Given:
+		case s.chief[m.Name]:
+			chief = append(chief, m)
+		case m.Page == page && len(near) < nearTold:
+			near = append(near, m)
 		}
 	}
-	return moves
+	if len(chief) == 0 {
+		chief = near
+	}
+	return append(report.Flips(r.Moves), chief...)
 }
 
 // Written says what has been written so far, and where.
