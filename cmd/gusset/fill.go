@@ -151,7 +151,8 @@ func (d *filling) run() error {
 // closing says what has been written, and what is left.
 func (d *filling) closing() string {
 	needed, others := d.Left()
-	return fmt.Sprintf("Written: %s. Left: %d that a check or a chief result needs, %d others", d.Written(), needed, others)
+	return fmt.Sprintf("Written: %s. Left: %d that a check or a chief result needs, %d others", d.Written(),
+		needed, others)
 }
 
 // ask prints a question, and returns what stands before its answer.
@@ -247,8 +248,8 @@ func movesInLine(r fill.Reply) string {
 	said := ""
 	for i, m := range r.Moves {
 		part := m.Name + " "
-		if s := report.StateOf(m.Value); m.IsCheck {
-			part += strings.TrimSpace(s.Now())
+		if s := report.Show(m.Value); m.IsCheck {
+			part += s.Marks.After(strings.TrimSpace(s.State.Now()))
 		} else {
 			c := report.ChangeOf(m)
 			part += strings.TrimSpace(c.Before + " → " + strings.TrimSpace(c.After+" "+c.AfterText) + " " + c.Why)

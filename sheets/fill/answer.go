@@ -48,7 +48,7 @@ func (s *Session) Take(line string) Reply {
 	q, asking := s.Question()
 	reply := s.take(q, asking, line)
 	if anew {
-		reply.Said = append(reply.Said, project.Shown(s.file)+" or a sheet that it uses has been changed meanwhile, and is read again")
+		reply.Said = append(reply.Said, "another program has changed the sheet, or one that it uses: it has been read again")
 	}
 	return reply
 }
