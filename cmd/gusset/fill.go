@@ -60,16 +60,9 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 			return err
 		}
 	}
-	queue, err := s.Queue()
-	if err != nil {
-		return usage("%v", err)
-	}
+	queue := s.Queue()
 	d := &filling{Session: s, cmd: cmd, b: printed(cmd), page: "\x00"}
-	if fromTerminal(cmd.InOrStdin()) {
-		d.lines = newTerminal(cmd)
-	} else {
-		d.lines = newPipe(cmd)
-	}
+	d.lines = newLines(cmd)
 	defer atSignal(nil)
 	needed := 0
 	for _, v := range queue {
@@ -88,8 +81,12 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 // unfilled tells why a sheet cannot be filled in.
 func unfilled(file string, err error) error {
 	var in *project.Error
-	if errors.As(err, &in) {
+	var named *fill.NameError
+	switch {
+	case errors.As(err, &in):
 		return err
+	case errors.As(err, &named):
+		return usage("%v", err)
 	}
 	return &failure{sheetErrors, fmt.Errorf("%w\n%s has mistakes, so nothing is asked", err, project.Shown(file))}
 }

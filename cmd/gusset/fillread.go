@@ -19,7 +19,11 @@ type pipe struct {
 	b     sink
 }
 
-func newPipe(cmd *cobra.Command) *pipe {
+// newLines returns what reads answers from where they come from.
+func newLines(cmd *cobra.Command) lineReader {
+	if in, ok := cmd.InOrStdin().(*os.File); ok && term.IsTerminal(int(in.Fd())) {
+		return newTerminal(in)
+	}
 	lines := bufio.NewScanner(cmd.InOrStdin())
 	lines.Buffer(nil, text.MaxFile)
 	return &pipe{lines, printed(cmd)}
@@ -48,8 +52,7 @@ type terminal struct {
 	options []string // that Tab completes
 }
 
-func newTerminal(cmd *cobra.Command) *terminal {
-	in := cmd.InOrStdin().(*os.File)
+func newTerminal(in *os.File) *terminal {
 	t := &terminal{fd: int(in.Fd())}
 	t.t = term.NewTerminal(struct {
 		io.Reader

@@ -18,8 +18,8 @@ const showHelp = `Work sheets out and print them: pages, tables, checks, and the
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
 not given yet, or has no result.
 
-With --brief only the chief results are shown, the worked cells of the page "At a glance" or, without
-such a page, those that nothing else uses; and the checks that do not hold.
+With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
+the page "At a glance" or, without such a page, those that nothing else uses.
 
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:

@@ -91,15 +91,19 @@ func wantedBy(e *Explainer, on []Place) []bool {
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
 func Unused(e *Explainer) []Cell {
-	users := e.Users()
+	used := make([]bool, e.Needs.Len()) // the graph of users would take as much again as all that is loaded
+	for t := range int32(e.Needs.Len()) {
+		for _, n := range e.Needs.Needs(t) {
+			used[n] = true
+		}
+	}
 	var all []Cell
 	for _, r := range e.Root.Order {
 		if r.Kind != program.CellRef || e.Cells[r.Num].IsCheck() {
 			continue
 		}
 		s := e.Cells[r.Num].Slot
-		worked := e.Slots[s].Kind != program.Given && len(users.Needs(s)) == 0
-		if worked || e.Slots[s].Kind == program.Adjusted {
+		if e.Slots[s].Kind != program.Given && !used[s] || e.Slots[s].Kind == program.Adjusted {
 			all = append(all, e.viewCell(e.Cells[r.Num]))
 		}
 	}

@@ -207,16 +207,19 @@ func (s *Session) answer(name, typed string) Reply {
 		return Reply{Wrong: err}
 	}
 	reply := Reply{Wrote: true}
-	if known && !structure {
+	set := engine.Setting{Name: name, Value: target.Value}
+	switch {
+	case !known || structure:
+		reply.Moves, err = s.moved(q.Page)
+	case s.m.Count() > engine.MaxCompared: // what moves is more than can be looked at
+		err = s.m.SetAll(set)
+	default:
 		var r engine.Ripple
-		if r, err = s.m.Ripple(engine.Setting{Name: name, Value: target.Value}); err == nil {
-			reply.Moves = s.tellable(r, q.Page)
-		}
+		r, err = s.m.Ripple(set)
+		reply.Moves = s.tellable(r, q.Page)
 	}
-	if !known || structure || err != nil {
-		if reply.Moves, err = s.moved(q.Page); err != nil {
-			reply.Said = append(reply.Said, err.Error())
-		}
+	if err != nil {
+		reply.Said = append(reply.Said, err.Error())
 	}
 	s.done(name)
 	s.offerCompanions(q, target)

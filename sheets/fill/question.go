@@ -2,6 +2,7 @@ package fill
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"math"
 	"regexp"
@@ -90,45 +91,53 @@ func inOrder(all []engine.GivenValue) []engine.GivenValue {
 // ownerOf returns the name of a cell or of the table of an entry: with a dot in it, it is in a used sheet.
 func ownerOf(v engine.GivenValue) string { return cmp.Or(v.Table, v.Name) }
 
-// all returns all given values as they are now.
-func (s *Session) all() []engine.GivenValue {
-	if s.givens == nil {
-		s.givens = givens(s.m)
+// refill finds the given values as they are now, if any of them may have changed.
+func (s *Session) refill() {
+	if s.givens != nil {
+		return
 	}
-	return s.givens
+	s.givens = givens(s.m)
+	s.open = inOrder(s.givens)
+	s.at = map[string]int{}
+	for i, v := range s.givens {
+		s.at[v.Name] = i
+	}
 }
 
 // find returns a given value by its name as the model has it.
 func (s *Session) find(name string) (engine.GivenValue, bool) {
-	all := s.all()
-	i := slices.IndexFunc(all, func(v engine.GivenValue) bool { return v.Name == name })
-	if i < 0 {
+	s.refill()
+	i, there := s.at[name]
+	if !there {
 		return engine.GivenValue{}, false
 	}
-	return all[i], true
+	return s.givens[i], true
 }
 
 // Queue returns the values that are asked for, in order, whether they have had their turn or not.
-func (s *Session) Queue() ([]engine.GivenValue, error) {
-	var queue []engine.GivenValue
-	if len(s.names) == 0 {
-		queue = inOrder(s.all())
-	}
-	for _, name := range s.names {
-		of, err := s.named(name)
-		if err != nil {
-			return nil, err
+func (s *Session) Queue() []engine.GivenValue {
+	s.refill()
+	queue := s.open
+	if s.named != nil {
+		queue = nil
+		for _, name := range s.named {
+			if v, there := s.find(name); there {
+				queue = append(queue, v)
+			}
 		}
-		queue = append(queue, of...)
 	}
-	return slices.DeleteFunc(queue, func(v engine.GivenValue) bool {
-		return s.page != "" && !strings.EqualFold(v.Page, s.page)
-	}), nil
+	if s.page == "" {
+		return queue
+	}
+	return slices.DeleteFunc(slices.Clone(queue), func(v engine.GivenValue) bool {
+		return !strings.EqualFold(v.Page, s.page)
+	})
 }
 
-// named returns the values that a name stands for: of a cell or an entry that one, of a column, a row or a table those
-// that are open, or all of them if none is; those of a column by what the sheet takes in their place, the most first.
-func (s *Session) named(name string) ([]engine.GivenValue, error) {
+// namesOf returns the names of the values that a name stands for: of a cell or an entry that one, of a column, a row or
+// a table those that are open, or all of them if none is; those of a column by what the sheet takes in their place, the
+// most first.
+func (s *Session) namesOf(name string) ([]string, error) {
 	entries, err := s.m.EntriesOf(name)
 	if err != nil {
 		return nil, err
@@ -139,17 +148,16 @@ func (s *Session) named(name string) ([]engine.GivenValue, error) {
 			all = append(all, v)
 		}
 	}
-	if len(all) == 0 {
-		_, err := s.m.Target(engine.Setting{Name: entries[0].Name})
-		return nil, err
+	if len(all) == 0 && len(entries) > 0 {
+		_, err = s.m.Target(engine.Setting{Name: entries[0].Name})
 	}
-	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
-		return !IsOpen(v) && !s.asked[v.Name]
-	})
-	if len(open) > 0 {
+	if len(all) == 0 {
+		return nil, cmp.Or(err, fmt.Errorf("%s has no value that is given", name))
+	}
+	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !IsOpen(v) }); len(open) > 0 {
 		all = open
 	}
-	if last := entries[len(entries)-1]; len(all) > 1 && entries[0].Column == last.Column {
+	if last := entries[len(entries)-1]; entries[0].Column == last.Column {
 		size := map[string]float64{}
 		for _, v := range all {
 			size[v.Name] = math.Inf(-1)
@@ -159,7 +167,11 @@ func (s *Session) named(name string) ([]engine.GivenValue, error) {
 		}
 		slices.SortStableFunc(all, func(a, b engine.GivenValue) int { return cmp.Compare(size[b.Name], size[a.Name]) })
 	}
-	return all, nil
+	names := make([]string, len(all))
+	for i, v := range all {
+		names[i] = v.Name
+	}
+	return names, nil
 }
 
 // Question returns what is asked now; ok is false when nothing is left to ask.
@@ -172,8 +184,7 @@ func (s *Session) Question() (q Question, ok bool) {
 		}
 	}
 	if s.current == nil {
-		queue, _ := s.Queue() // a name that is gone has nothing to ask for
-		for _, v := range queue {
+		for _, v := range s.Queue() {
 			if !s.asked[v.Name] {
 				s.current = &Question{GivenValue: v}
 				break
@@ -266,7 +277,8 @@ func tableOf(f *text.File, name string) *text.Table {
 
 // Left counts what is open: what a check or a chief result needs, and the rest.
 func (s *Session) Left() (needed, others int) {
-	for _, v := range inOrder(s.all()) {
+	s.refill()
+	for _, v := range s.open {
 		if v.Wanted {
 			needed++
 		} else {

@@ -82,7 +82,8 @@ func (s *Session) addRow(q Question, name string) Reply {
 		s.putOff()
 	}
 	s.current = nil
-	for _, v := range s.all() {
+	s.refill()
+	for _, v := range s.givens {
 		if v.Table == q.Table && v.Row == name {
 			s.next = append(s.next, Question{GivenValue: v, first: true})
 		}

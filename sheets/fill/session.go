@@ -26,10 +26,14 @@ type Session struct {
 	m     *engine.Model
 	texts map[string]*text.File // what was loaded and written since, by path within the project
 
-	names  []string // what is asked for; empty: whatever is open
-	page   string   // and on which page; empty: on any
-	givens []engine.GivenValue
-	chief  map[string]bool
+	named []string // names of the values that are asked for; nil: whatever is open
+	page  string   // and on which page; empty: on any
+	chief map[string]bool
+
+	// Found by refill.
+	givens []engine.GivenValue // nil: not found yet
+	open   []engine.GivenValue // those of them that are open, in the order in which they are asked for
+	at     map[string]int      // where a name is among givens
 
 	current *Question
 	next    []Question      // that come before all others
@@ -40,12 +44,24 @@ type Session struct {
 
 // Open begins the filling in of a sheet: of the values that names stand for, or else of those that are still open.
 func Open(file string, names []string, page string) (*Session, error) {
-	s := &Session{file: file, names: names, page: page, asked: map[string]bool{}, written: map[string]int{}}
+	s := &Session{file: file, page: page, asked: map[string]bool{}, written: map[string]int{}}
 	if err := s.load(); err != nil {
 		return nil, err
 	}
+	for _, name := range names {
+		of, err := s.namesOf(name)
+		if err != nil {
+			return nil, &NameError{err}
+		}
+		s.named = append(s.named, of...)
+	}
 	return s, nil
 }
+
+// NameError tells that what is to be asked for has no given value.
+type NameError struct{ Err error }
+
+func (e *NameError) Error() string { return e.Err.Error() }
 
 // Model returns the model as it is after the last answer.
 func (s *Session) Model() *engine.Model { return s.m }
