@@ -125,10 +125,9 @@ func TestFillOnTerminal(t *testing.T) {
 
 	k = onTerminal(t, "fill", "tern.gusset")
 	k.await("not given > ")
-	k.press("4\r")
+	k.press("4\rok\r") // pasted
 	k.await("small holds now ?")
 	k.await("5 in ? > ")
-	k.press("ok\r")
 	k.await("confirmed")
 	k.await("Nothing is left to ask")
 	require.NoError(t, k.cmd.Wait())

@@ -91,8 +91,8 @@ func (s *Session) byName(q Question, line string) (name, value string, ok bool) 
 		return "", "", false
 	}
 	name, value = path.String(), strings.TrimSpace(line[at+1:])
-	if _, given := s.find(name); !given && q.Kind == AskValue && q.IsText {
-		return "", "", false // a text may have a colon in it
+	if _, given := s.find(name); !given && (q.Kind == AskName || q.IsText) {
+		return "", "", false // a name and a text may have a colon in them
 	}
 	return name, value, true
 }
