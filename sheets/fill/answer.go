@@ -294,9 +294,9 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 	if len(q.Options) == 0 && !q.IsText || typed == "" {
 		return typed, false, nil
 	}
-	body, mark := typed, ""
+	body, mark, whole := typed, "", false
 	if v, err := text.ParseValue(typed); err == nil && v.Kind == text.TextValue {
-		body = v.Word.Text
+		body, whole = v.Word.Text, true
 		if v.Guess().Given() {
 			mark = " " + report.GuessMark
 		}
@@ -312,11 +312,14 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 	if len(q.Options) == 0 {
 		return write(body), false, nil
 	}
-	found := Options(q.Options, body)
+	var found []string
+	if !whole { // in quotes it is all there is to it
+		found = Options(q.Options, body)
+	}
 	switch n, err := strconv.Atoi(body); {
 	case slices.Contains(q.Options, body):
 		return write(body), false, nil
-	case err == nil && n >= 1 && n <= len(q.Options):
+	case err == nil && !whole && n >= 1 && n <= len(q.Options):
 		return write(q.Options[n-1]), false, nil
 	case len(found) == 1:
 		return write(found[0]), false, nil

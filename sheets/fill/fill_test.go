@@ -3,6 +3,7 @@ package fill_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -140,7 +141,10 @@ check small = span < 40 [in] and grain == "along" and not covered
 		{"span", "", "span [in] : 36 ? // tip to tip", ""},
 		{"grain", "2", `grain [one of "along", "across", "acrylic"] : "across"`, ""},
 		{"grain", "AL", `grain [one of "along", "across", "acrylic"] : "along"`, ""},
-		{"grain", `"acr" ?`, "", `"acr" could be "across" or "acrylic"`},
+		{"grain", `acr ?`, "", `"acr" could be "across" or "acrylic"`},
+		{"grain", `"al"`, "", "tern.gusset:2:47: grain cannot be \"al\"\n" +
+			"    grain [one of \"along\", \"across\", \"acrylic\"] : \"al\"\n" +
+			"                                                  ~~~~\n    hint: choose from \"along\", \"across\" and \"acrylic\""},
 		{"grain", `al ?`, `grain [one of "along", "across", "acrylic"] : "along" ?`, ""},
 		{"grain", "ok", "", "grain is not given yet, so there is nothing to confirm"},
 		{"covered", "y", "covered : yes", ""},
@@ -170,6 +174,64 @@ check small = span < 40 [in] and grain == "along" and not covered
 			assert.Empty(t, engine.Between(s.Model(), again.Model).Moves)
 		})
 	}
+}
+
+// TestNewPiece: a piece that goes into the cutting list of a starter brings along its row in the balance, its size and
+// its stock in the list of what to buy, by nothing but what the sheet says.
+func TestNewPiece(t *testing.T) {
+	folder, err := filepath.Abs("../../library/starters")
+	require.NoError(t, err)
+	files := map[string]string{}
+	for _, name := range []string{"powered.gusset", "rack.gusset"} {
+		data, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		files[name] = string(data)
+	}
+	unused := "    birch ply 1/32          | 0\n"
+	require.Contains(t, files["powered.gusset"], unused)
+	files["powered.gusset"] = strings.Replace(files["powered.gusset"], unused, "", 1)
+	write(t, files)
+	s, err := fill.Open("powered.gusset", []string{"cut"}, "")
+	require.NoError(t, err)
+	offers := map[string]string{}
+	_, _ = s.Question()
+	require.NoError(t, s.Take("+ like firewall").Wrong)
+	require.NoError(t, s.Take("canopy").Wrong)
+	for {
+		q, asking := s.Question()
+		line := ""
+		switch {
+		case q.Kind == fill.AskRow:
+			offers[q.Table] = q.NewRow
+			line = "yes"
+		case q.Row == "canopy" && q.Column == "part_of":
+			line = `"canopy"`
+		case q.Row == "canopy" && q.Column == "stock":
+			line = "birch ply 1/32"
+		case q.Column == "group":
+			line = "fus"
+		case q.Kind == fill.AskValue && q.Row != "canopy" && q.Row != "birch ply 1/32":
+			asking = false // back in the list itself
+		case report.StateOf(q.Value) == report.NotGiven:
+			line = "1"
+		}
+		if !asking {
+			break
+		}
+		require.NoError(t, s.Take(line).Wrong, "%s: %s", q.Name, line)
+	}
+	assert.Equal(t, map[string]string{"parts": "canopy", "list_sizes": "canopy", "timber": "birch ply 1/32"}, offers)
+	again, err := project.Load("powered.gusset")
+	require.NoError(t, err)
+	assert.Empty(t, again.Model.Problems().Err())
+	for _, name := range []string{`parts["canopy"].wood`, `timber["birch ply 1/32"].by_hand`, `list_sizes["canopy"].area`} {
+		v, err := again.Model.Value(name)
+		require.NoError(t, err)
+		assert.Equal(t, report.Known, report.StateOf(v), name)
+	}
+	tidy, diags := text.Parse(text.NewSource("powered", engine.TextsOf(again.Model)["powered.gusset"].Bytes()))
+	require.Empty(t, diags)
+	assert.Len(t, text.Format(tidy), len(tidy.Bytes()), "it is as tidy as it was")
 }
 
 // TestChangedMeanwhile: what another program writes is kept. Another value than the one that was asked about is not
