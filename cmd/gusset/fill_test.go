@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -54,9 +55,8 @@ func TestFillsAndAnEditorAtOnce(t *testing.T) {
 		}, 10*time.Second, time.Millisecond)
 		time.Sleep(5 * time.Millisecond)
 	}
-	for range 2 {
-		assert.NoError(t, <-ended, said[0].String()+said[1].String())
-	}
+	first, second := <-ended, <-ended
+	require.NoError(t, errors.Join(first, second), said[0].String()+said[1].String())
 	data, err := os.ReadFile("tern.gusset")
 	require.NoError(t, err)
 	for i := range lines {
