@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
@@ -40,14 +41,37 @@ func fillCommand() *cobra.Command {
 		Long:  fillHelp,
 		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset parts.weighed\n" +
 			"  gusset fill my-model.gusset --page Plan\n  gusset fill my-model.gusset < measured.txt",
-		Args: func(cmd *cobra.Command, args []string) error { return oneSheetOrMore(cmd, args) },
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-			return cellNames(cmd, args[:min(len(args), 1)], typed)
-		},
-		RunE: func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },
+		Args:              oneSheetOrMore,
+		ValidArgsFunction: givenNames,
+		RunE:              func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },
 	}
 	cmd.Flags().StringVarP(&o.page, "page", "p", "", "ask only for what is on this `PAGE`")
 	return cmd
+}
+
+// givenNames completes the names of given cells, and of columns with given entries, of the sheet that is the first
+// argument and of those that it uses.
+func givenNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return sheetFiles(cmd, args, typed)
+	}
+	sheet, err := project.Load(args[0])
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	seen := map[string]bool{}
+	for _, v := range engine.Givens(sheet.Model) {
+		name := v.Name
+		if v.Table != "" {
+			name = v.Table + "." + v.Column
+		}
+		if !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
 }
 
 func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) error {
