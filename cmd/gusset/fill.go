@@ -85,7 +85,7 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 		}
 	}
 	queue := s.Queue()
-	d := &filling{Session: s, cmd: cmd, b: printed(cmd), page: "\x00"}
+	d := &filling{Session: s, cmd: cmd, b: printed(cmd), page: "\x00", others: len(names) > 0}
 	d.lines = newLines(cmd)
 	defer atSignal(nil)
 	needed := 0
@@ -125,12 +125,13 @@ type lineReader interface {
 // filling is the filling in of a sheet on the command line.
 type filling struct {
 	*fill.Session
-	cmd   *cobra.Command
-	b     sink
-	lines lineReader
-	page  string   // that the last question was on
-	shown []string // the choices that were listed last
-	count int      // lines read
+	cmd    *cobra.Command
+	b      sink
+	lines  lineReader
+	page   string   // that the last question was on, with its file
+	others bool     // it has been said that nothing needs what follows, or names were given
+	shown  []string // the choices that were listed last
+	count  int      // lines read
 }
 
 // run asks until nothing is left, or the builder ends it.
@@ -187,10 +188,14 @@ func (d *filling) ask(q fill.Question) string {
 		hang(d.b, "  ", fmt.Sprintf("%s is not a row of %s yet; add it there?", strconv.Quote(q.NewRow), q.Table), plain)
 		return "    yes or no > "
 	}
-	if q.Page != d.page {
-		d.page = q.Page
-		if d.page != "" {
-			fmt.Fprintln(d.b, paint.heading(d.page))
+	if !q.Wanted && !d.others {
+		hang(d.b, "", "No check and no chief result needs what follows", paint.faint)
+	}
+	d.others = d.others || !q.Wanted
+	if page := strings.TrimSpace(q.Page + "  " + q.File); page != d.page {
+		d.page = page
+		if page != "" {
+			fmt.Fprintln(d.b, paint.heading(page))
 		}
 	}
 	writeNote(d.b, "  "+report.Label(paint.name(q.Name), q.Unit)+"  ", q.HowTo)

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
@@ -30,6 +31,7 @@ type Question struct {
 
 	// Of AskValue.
 	engine.GivenValue
+	File    string   // that it is in, where that is not the sheet itself
 	HowTo   string   // the note on how to measure or choose it
 	Options []string // what it may be, by number from 1
 	Takes   string   // what the sheet takes in the place of an entry that is not given yet, with its unit
@@ -206,6 +208,9 @@ func (s *Session) Question() (q Question, ok bool) {
 func (s *Session) describe(name string) Question {
 	v, _ := s.find(name)
 	q := Question{GivenValue: v, HowTo: v.Note, Options: v.Choices, path: v.Sheet}
+	if strings.Contains(ownerOf(v), ".") {
+		q.File = project.Shown(s.fileOf(v.Sheet))
+	}
 	if v.IsTruth {
 		q.Options = []string{"yes", "no"}
 	}
