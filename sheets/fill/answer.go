@@ -150,11 +150,7 @@ func (s *Session) confirm(q Question) Reply {
 		s.done(q.Name)
 		return Reply{}
 	}
-	target, err := s.m.Target(engine.Setting{Name: q.Name})
-	if err != nil {
-		return Reply{Wrong: err}
-	}
-	v := text.Given(s.texts[q.Sheet])[target.Name]
+	v := text.Given(s.texts[q.Sheet])[targetOf(q.GivenValue).Name]
 	reply := s.answer(q.Name, v.Typed())
 	reply.Settled = reply.Wrong == nil
 	return reply
@@ -177,19 +173,19 @@ func (s *Session) answer(name, typed string) Reply {
 	case missing:
 		return s.offerRow(q, typed)
 	}
-	target, err := s.m.Target(engine.Setting{Name: name, Value: value})
+	target := targetOf(q.GivenValue)
+	was := text.Given(s.texts[q.Sheet])[target.Name]
+	set, err := s.m.Target(engine.Setting{Name: name, Value: value})
 	structure := err != nil
-	if structure {
-		if err = s.refusal(q, value, err); err != nil {
+	switch {
+	case !structure && !strings.HasPrefix(value, `"`): // in quotes it may have the mark of a guess
+		value = set.Value
+	case structure:
+		if err = s.refusal(q.Sheet, was, value, err); err != nil {
 			return Reply{Wrong: err}
 		}
-		target, _ = s.m.Target(engine.Setting{Name: name})
-		target.Value = value
 	}
-	if strings.HasPrefix(value, `"`) {
-		target.Value = value // with its mark
-	}
-	was := text.Given(s.texts[q.Sheet])[target.Name]
+	target.Value = value
 	known, err := s.put(q.Sheet, structure, func(f *text.File) (*text.File, error) {
 		if now := text.Given(f)[target.Name]; !sameValue(now, was) {
 			return nil, errMeanwhile
@@ -207,15 +203,15 @@ func (s *Session) answer(name, typed string) Reply {
 		return Reply{Wrong: err}
 	}
 	reply := Reply{Wrote: true}
-	set := engine.Setting{Name: name, Value: target.Value}
+	setting := engine.Setting{Name: name, Value: value}
 	switch {
 	case !known || structure:
 		reply.Moves, err = s.moved(q.Page)
 	case s.m.Count() > engine.MaxCompared: // what moves is more than can be looked at
-		err = s.m.SetAll(set)
+		err = s.m.SetAll(setting)
 	default:
 		var r engine.Ripple
-		r, err = s.m.Ripple(set)
+		r, err = s.m.Ripple(setting)
 		reply.Moves = s.tellable(r, q.Page)
 	}
 	if err != nil {
@@ -226,31 +222,38 @@ func (s *Session) answer(name, typed string) Reply {
 	return reply
 }
 
+// targetOf returns where a value is written; its name is the one that text.Given has.
+func targetOf(v engine.GivenValue) engine.Target {
+	if v.Table == "" {
+		name := ownName(v.Name)
+		return engine.Target{Sheet: v.Sheet, Name: name, Cell: name}
+	}
+	table := ownName(v.Table)
+	return engine.Target{Sheet: v.Sheet, Name: fmt.Sprintf("%s[%q].%s", table, v.Row, v.Column), Table: table, Row: v.Row,
+		Column: v.Column}
+}
+
 // sameValue reports whether two values are typed alike.
 func sameValue(a, b text.Value) bool {
 	return a.Kind == b.Kind && a.Typed() == b.Typed() && a.GiveOrTake().Text == b.GiveOrTake().Text &&
 		a.Guess().Given() == b.Guess().Given()
 }
 
-// refusal returns why a value cannot be given: what the sheet would say if it stood there. Where the sheet takes it all
-// the same, as with one that decides what may be chosen elsewhere, that is nil.
-func (s *Session) refusal(q Question, value string, why error) error {
-	f := s.texts[q.Sheet]
-	old, ok := valueAt(f, q)
-	if !ok {
-		return why
-	}
+// refusal returns why a value cannot take the place of an old one: what the sheet would say with it there. Where the
+// sheet takes it all the same, as with one that decides what may be chosen elsewhere, that is nil.
+func (s *Session) refusal(path string, old text.Value, value string, why error) error {
+	f := s.texts[path]
 	from, to := old.Word.Span.Start, max(old.Word.Span.Start, old.End())
 	whole := f.Source.Text()
 	if from > 0 && whole[from-1] != ' ' {
 		value = " " + value
 	}
 	at := f.Source.Position(from).Line
-	sheet, err := project.LoadInstead(s.file, s.sheet.File(q.Sheet), []byte(whole[:from]+value+whole[to:]))
+	sheet, err := project.LoadInstead(s.file, s.sheet.File(path), []byte(whole[:from]+value+whole[to:]))
 	if err != nil {
 		return why
 	}
-	name := engine.TextsOf(sheet.Model)[q.Sheet].Source.Name
+	name := engine.TextsOf(sheet.Model)[path].Source.Name
 	wrong := sheet.Model.Mistakes()
 	for _, d := range wrong {
 		if d.Source.Name == name && d.Source.Position(d.Span.Start).Line == at {
@@ -264,28 +267,6 @@ func (s *Session) refusal(q Question, value string, why error) error {
 		return wrong[0]
 	}
 	return nil
-}
-
-// valueAt returns where a value is in the text of its sheet.
-func valueAt(f *text.File, q Question) (text.Value, bool) {
-	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *text.Cell:
-			if q.Table == "" && n.Name.Text == ownName(q.Name) {
-				return n.Value, true
-			}
-		case *text.Table:
-			if q.Table == "" || n.Name.Text != ownName(q.Table) {
-				continue
-			}
-			at := slices.IndexFunc(n.Head, func(c text.Column) bool { return c.Name.Text == q.Column })
-			row := slices.IndexFunc(n.Rows, func(r *text.Row) bool { return r.Name.Text == q.Row })
-			if at > 0 && row >= 0 {
-				return n.Rows[row].Values[at-1], true
-			}
-		}
-	}
-	return text.Value{}, false
 }
 
 // read makes what was typed a value as a sheet writes it: an option by its number or its beginning, a text without its
