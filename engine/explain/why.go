@@ -73,8 +73,7 @@ type support struct {
 func (t *teller) slot(s int32, depth int) *Reason {
 	e := t.e
 	sl := e.Slots[s]
-	mod := e.ModuleOf(s)
-	r := &Reason{Name: e.SlotName(s), Value: e.ViewValue(s), Place: lineOf(e.SetAt(s)), Kind: Worked}
+	r := &Reason{Name: e.SlotName(s), Value: whyValue(e, s), Place: lineOf(e.SetAt(s)), Kind: Worked}
 	switch {
 	case sl.Entry:
 		r.Note = e.NoteOf(s, e.EntryNote(sl))
@@ -95,20 +94,34 @@ func (t *teller) slot(s int32, depth int) *Reason {
 		return r
 	}
 	if sl.Root != program.None {
-		t.formula(r, mod, sl.Root, sl.Row, depth)
+		t.formula(r, s, depth)
 	}
 	return r
 }
 
-// formula tells of the formula at root: as written, with its values, and what it rests on.
-func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth int) {
+// whyValue returns what is known of a slot; a given value as it was measured.
+func whyValue(e *Explainer, s int32) Value {
+	v := e.ViewValue(s)
+	if si := e.Mach.Regs[s]; v.Given && !v.IsText && !v.IsTruth && program.IsNumber(si) {
+		v.asMeasured(si)
+	}
+	return v
+}
+
+// formula tells of the formula of a slot: as written, with its values, and what it rests on.
+func (t *teller) formula(r *Reason, s int32, depth int) {
+	mod, root, f := t.e.ModuleOf(s), t.e.Slots[s].Root, rowFrame(t.e.Slots[s].Row)
 	n := t.e.Nodes[root]
+	printing := printFormula(t.e, root, f)
+	if r.Value.Status == OK {
+		printing.settleAs(root, t.e.SlotShow(s))
+	}
 	if r.Formula == "" { // that of a cell is known in full, brackets around the whole included
 		r.Formula = mod.Src.Text()[n.From:n.To]
 	}
 	if r.Kind == Worked || r.Kind == Check {
 		if t.room -= int(n.To - n.From); t.room >= 0 {
-			r.Filled = t.filled(mod, root, row)
+			r.Filled = t.filled(mod, root, printing.numbers)
 		}
 		if r.Filled == r.Formula {
 			r.Filled = ""
@@ -118,53 +131,48 @@ func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth 
 	if !t.deeper(r, 1, depth) {
 		return
 	}
-	t.rests(r, root, rowFrame(row), depth)
+	t.rests(r, root, f, depth)
+	printing.settleRows(r.Rests)
+	for _, v := range printing.numbers {
+		of, _ := t.e.causes.evaluator().asked(v.node, f)
+		printAlike(r.Rests, Place(of), v.Text)
+	}
+	for _, column := range r.Rests {
+		for _, row := range column.Rows {
+			printAlike(column.Rests, row.Values[0].Place, row.Values[0].Text)
+		}
+	}
 }
 
-// swap is a piece of a formula's text and the value to put there.
-type swap struct {
-	from, to int32
-	text     string
+// printAlike gives the value of a place, among those that another rests on, the text that it has there.
+func printAlike(rests []*Reason, place Place, text string) {
+	for _, x := range rests {
+		if !x.Column && x.Value.Place == place {
+			x.Value.Text = text
+		}
+	}
 }
 
 // filled returns the text of a formula with the values of its names put in.
-func (t *teller) filled(mod *program.Module, root, row int32) string {
+func (t *teller) filled(mod *program.Module, root int32, numbers []*printed) string {
 	at, to := t.e.Nodes[root].From, t.e.Nodes[root].To
-	var swaps []swap
-	t.collect(root, rowFrame(row), &swaps)
-	slices.SortFunc(swaps, func(a, b swap) int { return int(a.from - b.from) })
+	numbers = slices.Clone(numbers)
+	slices.SortFunc(numbers, func(a, b *printed) int { return int(t.e.Nodes[a.node].From - t.e.Nodes[b.node].From) })
 	var b strings.Builder
-	for _, s := range swaps {
-		if s.from < at || s.to > to {
+	for _, v := range numbers {
+		n, text := t.e.Nodes[v.node], v.Quantity()
+		if n.From < at || n.To > to {
 			continue
 		}
-		b.WriteString(mod.Src.Text()[at:s.from])
-		if t.room -= len(s.text); t.room < 0 {
+		b.WriteString(mod.Src.Text()[at:n.From])
+		if t.room -= len(text); t.room < 0 {
 			return ""
 		}
-		b.WriteString(s.text)
-		at = s.to
+		b.WriteString(text)
+		at = n.To
 	}
 	b.WriteString(mod.Src.Text()[at:to])
 	return b.String()
-}
-
-// collect gathers what can be put in for node i and below.
-func (t *teller) collect(i int32, f *frame, swaps *[]swap) {
-	e := t.e
-	n := e.Nodes[i]
-	switch n.Op {
-	case program.OpSlot, program.OpOwn, program.OpLookup, program.OpFold, program.OpInterp:
-		v := e.causes.eval(i, f)
-		if !program.IsNumber(v) {
-			return
-		}
-		*swaps = append(*swaps, swap{n.From, n.To, e.Texts.Quantity(v, e.NodeType(i), nodeShow(e.State, i, f))})
-		return
-	}
-	for _, o := range e.Operands(i) {
-		t.collect(o, f, swaps)
-	}
 }
 
 // uses notes the formulas that a formula calls.
@@ -246,7 +254,7 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 		return r
 	}
 	for row, name := range c.Table.RowName {
-		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{e.ViewValue(c.Base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{whyValue(e, c.Base+int32(row))}})
 	}
 	if c.Root == program.None {
 		t.entries(r, c, depth)
