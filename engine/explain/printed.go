@@ -47,40 +47,42 @@ func MoreDigits(isTrue func() bool, numbers ...*Value) bool {
 	return true
 }
 
+// SameDecimals prints numbers of one unit with as many decimals as the one that has most.
+func SameDecimals(numbers ...*Value) {
+	most := math.MinInt
+	for _, v := range numbers {
+		most = max(most, decimalsOf(v.Text))
+	}
+	for _, v := range numbers {
+		v.print(most)
+	}
+}
+
 // addDigit prints a number with one decimal more, if it has one: a ruler fraction as a decimal number, and a unit of
 // two parts as the smaller of them.
 func (v *Value) addDigit() bool {
 	if v.IsText || v.IsTruth || !program.IsNumber(v.Number) || v.Number == 0 {
 		return false
 	}
+	shown := decimalsOf(v.Text)
+	exact := decimalsOf(strconv.FormatFloat(Rounded(v.Number, 'g', mostDigits), 'e', -1, 64))
+	more := min(max(shown+1, -exponent(v.Number)), max(exact, shown))
 	before := v.Text
-	return v.print(max(decimalsOf(v.Text)+1, -exponent(v.Number))) && v.Text != before
+	return more+exponent(v.Number) < mostDigits && v.print(more) != before
 }
 
-// print prints a number with so many decimals; it is false if these are more than a number has. There are
-// fewer, but none of those shown before, where the number has no more.
-func (v *Value) print(decimals int) bool {
-	digits := decimals
-	if v.Number != 0 {
-		digits += exponent(v.Number) + 1
+// print prints a number with so many decimals, and returns that.
+func (v *Value) print(decimals int) string {
+	form, size := byte('f'), math.Abs(v.Number)
+	if size >= 1e15 || size < 1e-4 && size > 0 && decimals > 9 {
+		form, decimals = 'e', max(decimals+exponent(v.Number), 0)
 	}
-	if digits > mostDigits {
-		return false
-	}
-	shown := decimalsOf(v.Text)
-	form, exact := byte('f'), strconv.FormatFloat(Rounded(v.Number, 'g', mostDigits), 'f', -1, 64)
-	switch _, all, _ := strings.Cut(exact, "."); {
-	case decimals > 9 || math.Abs(v.Number) >= 1e15:
-		form, decimals = 'g', max(digits, 1)
-	case len(all) < decimals:
-		decimals = max(len(all), min(decimals, shown))
-	}
-	v.Text = strconv.FormatFloat(v.Number, form, decimals, 64)
+	v.Text = strconv.FormatFloat(v.Number, form, max(decimals, 0), 64)
 	if v.Unit.Mixed() {
 		of := v.Unit.String()
 		v.Text += of[strings.LastIndexByte(of, ' '):]
 	}
-	return true
+	return v.Text
 }
 
 // decimalsOf returns how many decimals a number is printed with; those of a ruler fraction are as fine as it is.
