@@ -162,8 +162,8 @@ func tellApart(first *explain.Value, others ...*explain.Value) {
 	all := append(others, first)
 	explain.MoreDigits(func() bool {
 		return !slices.ContainsFunc(others, func(v *explain.Value) bool {
-			apart := v.Number - first.Number
-			return different(v.Number, first.Number) && math.Abs(printed(*v)-printed(*first)-apart) > math.Abs(apart)/20
+			return different(v.Number, first.Number) &&
+				!explain.ShowsApart(v.Number, first.Number, printed(*v), printed(*first), 1./20)
 		})
 	}, all...)
 	explain.SameDecimals(all...)

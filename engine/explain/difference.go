@@ -24,7 +24,7 @@ func Difference(v, of Value, step units.Step) string {
 	case v.Unit.Reading():
 		change *= v.Unit.Factor()
 		size.Text = units.Format(change, units.Unit{}, units.Step{}) + " K"
-	case step.Given() && ok && order(v.Unit.Value(si), change) == 0:
+	case step.Given() && ok && orderOf(v.Unit.Value(si), change) == Alike:
 	case !v.Unit.Equal(of.Unit):
 		size.Text = units.Format(v.Unit.ToSI(change), v.Unit, units.Step{})
 	case v.Unit.Mixed():

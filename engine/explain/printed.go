@@ -111,6 +111,9 @@ func Rounded(x float64, form byte, digits int) float64 {
 // asMeasured prints a given value as it was measured, not rounded to its step. One that was measured in another unit
 // has no end of digits: it stays rounded.
 func (v *Value) asMeasured(si float64) {
+	if v.IsText || v.IsTruth || !program.IsNumber(si) {
+		return
+	}
 	if printed, ok := v.Printed(); ok && machine.Compare(machine.Equal, printed, si) == 1 {
 		return // as it was typed, such as 8-1/4
 	}
@@ -136,17 +139,18 @@ type printing struct {
 // printNode returns what a node comes to as it is printed, where show tells in which unit.
 func printNode(e *Explainer, i int32, f *frame, show *program.Show) (v Value, si float64) {
 	si = e.causes.eval(i, f)
-	t := e.NodeType(i)
-	v = Value{Number: show.Unit.Value(si), Unit: show.Unit, Step: show.Step, IsText: t.Kind == program.Writing,
-		IsTruth: t.Kind == program.Truth, Text: e.Texts.Format(si, t, show)}
-	if t.Kind != program.Number || !program.IsNumber(si) {
-		return v, si
-	}
+	v = printNumber(e.State, si, e.NodeType(i), show)
 	s, named := e.causes.evaluator().asked(i, f)
 	if e.Nodes[i].Op == program.OpConst || named && e.Slots[s].Kind == program.Given {
 		v.asMeasured(si)
 	}
 	return v, si
+}
+
+// printNumber returns what has no name as it is printed.
+func printNumber(st *state.State, si float64, t program.Type, show *program.Show) Value {
+	return Value{Number: show.Unit.Value(si), Unit: show.Unit, Step: show.Step, IsText: t.Kind == program.Writing,
+		IsTruth: t.Kind == program.Truth, Text: st.Texts.Format(si, t, show)}
 }
 
 // printFormula returns the numbers of a formula as they are printed.
@@ -228,9 +232,9 @@ func asPrinted(of []int32, values []*Value) map[int32]float64 {
 	return printed
 }
 
-// settleRows gives the entries of columns as many digits as it takes for each sum, or whatever else a formula makes of
-// them, to be what is printed of it.
-func (p *printing) settleRows(columns []*Reason) {
+// settleRows gives the entries of columns as many digits as it takes for the result of a formula, and for each sum or
+// whatever else it makes of them, to be what is printed.
+func (p *printing) settleRows(result *printed, columns []*Reason) {
 	var slots []int32
 	var entries []*Value
 	for _, c := range columns {
@@ -241,10 +245,10 @@ func (p *printing) settleRows(columns []*Reason) {
 			}
 		}
 	}
-	for _, v := range p.numbers {
+	for _, v := range append(p.numbers[:len(p.numbers):len(p.numbers)], result) {
 		root, show := innerNode(p.e.State, v.node), &program.Show{Unit: v.Unit, Step: v.Step}
 		t := p.e.TypeAt(root)
-		if t.Kind != program.Number || p.e.Nodes[root].Op == program.OpSlot {
+		if t.Kind != program.Number || p.e.Nodes[root].Op == program.OpSlot || !program.IsNumber(v.si) {
 			continue
 		}
 		result := p.e.Texts.Format(v.si, t, show)
@@ -267,20 +271,10 @@ func innerNode(st *state.State, i int32) int32 {
 	}
 }
 
-// saysSame reports whether a comparison says of two numbers as they are printed what it says of the numbers: whether it
-// holds and, where it does not, which is the larger.
+// saysSame reports whether a comparison says of two numbers as they are printed what it says of the numbers: that it
+// holds or, where it does not, by how much.
 func saysSame(op machine.Op, a, b, printedA, printedB float64) bool {
 	holds := machine.Compare(op, a, b)
-	return machine.Compare(op, printedA, printedB) == holds && (holds == 1 || order(a, b) == order(printedA, printedB))
-}
-
-// order returns which of two numbers is the larger, for a formula that compares them: -1, 0 if neither is, or 1.
-func order(a, b float64) int {
-	switch {
-	case machine.Compare(machine.Equal, a, b) == 1:
-		return 0
-	case a < b:
-		return -1
-	}
-	return 1
+	return machine.Compare(op, printedA, printedB) == holds &&
+		(holds == 1 || ShowsApart(a, b, printedA, printedB, unmetShare))
 }

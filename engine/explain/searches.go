@@ -107,18 +107,31 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 // reachedAt says what the two sides of a search came to where the adjusted cell is at a value.
 func reachedAt(st *state.State, c *program.Cell, value string, sides [2]float64) string {
 	n := c.Node.(*text.Adjust)
-	t, sh := st.SlotType(c.Adjust.Left), sideShow(st, c)
-	say := func(side float64) string {
-		if !program.IsNumber(side) {
-			return "not worked out"
+	t, show := st.SlotType(c.Adjust.Left), sideShow(st, c)
+	left, right := printNumber(st, sides[0], t, show), printNumber(st, sides[1], t, show)
+	fixed := st.Nodes[st.Slots[c.Adjust.Right].Root].Op == program.OpConst // it is in the line above
+	if fixed {
+		right.asMeasured(sides[1])
+	}
+	tooNear := ""
+	if program.IsNumber(sides[0]) && program.IsNumber(sides[1]) {
+		if order, by := tellApart(&left, &right, sides[0], sides[1]); order != Alike && by == "" {
+			tooNear = ", which differ by less than is shown"
 		}
-		return st.Texts.Quantity(side, t, sh)
 	}
-	left := fmt.Sprintf("at %s, %s is %s", value, n.Left.Text, say(sides[0]))
-	if st.Nodes[st.Slots[c.Adjust.Right].Root].Op == program.OpConst { // it stands in the line above
-		return left
+	said := fmt.Sprintf("at %s, %s is %s", value, n.Left.Text, orNothing(left))
+	if !fixed {
+		said += fmt.Sprintf(" and %s is %s", n.Right.Text, orNothing(right))
 	}
-	return fmt.Sprintf("%s and %s is %s", left, n.Right.Text, say(sides[1]))
+	return said + tooNear
+}
+
+// orNothing writes a value, or that there is none.
+func orNothing(v Value) string {
+	if !program.IsNumber(v.Number) {
+		return "not worked out"
+	}
+	return v.Quantity()
 }
 
 // sideShow returns how the sides of a search are shown: in the unit of a cell that stands there alone, if one does.

@@ -15,11 +15,14 @@ type Reason struct {
 	Kind    Kind
 	Value   Value
 	Place   string // file:line
+	Page    string // that it is on
+	Library string // the page of the library that it is from
 	Note    string
-	Formula string // as written in the sheet
-	Filled  string // the formula with the values put in; empty when there is nothing to put in
-	Column  bool   // Name is a whole column; Rows has its entries and Value is empty
-	Rows    []Row  // of a column: the rows' names, each with the one value
+	Formula string  // as written in the sheet
+	Filled  string  // the formula with the values put in; empty when there is nothing to put in
+	Column  bool    // Name is a whole column; Rows has its entries and Value is empty
+	Rows    []Row   // of a column: the rows' names, each with the one value
+	Unmet   []Unmet // of a condition that fails, the parts because of which it does
 	Uses    []FormulaNote
 	Rests   []*Reason // in the order of the formula
 	Again   bool      // it has been explained further up; Rests is left out
@@ -35,8 +38,14 @@ const (
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
-func (e *Explainer) Why(name string) (*Reason, error) {
-	t := &teller{e: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
+func (e *Explainer) Why(name string) (*Reason, error) { return explainDown(e, name, maxTold) }
+
+// WhyOneStep explains a value by its formula and what went into it, and of each of these only where it comes from.
+func (e *Explainer) WhyOneStep(name string) (*Reason, error) { return explainDown(e, name, 1) }
+
+// explainDown is Why for so many steps down.
+func explainDown(e *Explainer, name string, steps int) (*Reason, error) {
+	t := &teller{e: e, steps: steps, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
 		return t.column(at.Column, 0), nil
 	}
@@ -52,6 +61,7 @@ type teller struct {
 	e      *Explainer
 	told   map[int32]bool
 	rested map[support]bool
+	steps  int // how many steps down it goes
 	left   int // of maxWhy
 	room   int // of maxFilled
 }
@@ -60,7 +70,7 @@ type teller struct {
 func (t *teller) deeper(r *Reason, n, depth int) bool {
 	t.left -= n
 	r.More = depth >= maxTold || t.left < 0 || t.room < 0
-	return !r.More
+	return !r.More && depth < t.steps
 }
 
 // support is a thing that a value has been said to rest on.
@@ -73,13 +83,17 @@ type support struct {
 func (t *teller) slot(s int32, depth int) *Reason {
 	e := t.e
 	sl := e.Slots[s]
+	mod := e.ModuleOf(s)
 	r := &Reason{Name: e.SlotName(s), Value: whyValue(e, s), Place: lineOf(e.SetAt(s)), Kind: Worked}
 	switch {
 	case sl.Entry:
-		r.Note = e.NoteOf(s, e.EntryNote(sl))
+		r.Note, r.Page = e.NoteOf(s, e.EntryNote(sl)), mod.PageName(e.Columns[sl.Owner].Table.Page)
 	case !sl.Hidden:
 		c := e.viewCell(e.Cells[sl.Owner])
-		r.Kind, r.Note, r.Formula = c.Kind, c.Note, c.Formula
+		r.Kind, r.Note, r.Formula, r.Page = c.Kind, c.Note, c.Formula, c.Page
+	}
+	if mod.Library {
+		r.Library = pageName(mod)
 	}
 	if sl.Kind == program.Given {
 		r.Kind = Given
@@ -102,8 +116,8 @@ func (t *teller) slot(s int32, depth int) *Reason {
 // whyValue returns what is known of a slot; a given value as it was measured.
 func whyValue(e *Explainer, s int32) Value {
 	v := e.ViewValue(s)
-	if si := e.Mach.Regs[s]; v.Given && !v.IsText && !v.IsTruth && program.IsNumber(si) {
-		v.asMeasured(si)
+	if v.Given {
+		v.asMeasured(e.Mach.Regs[s])
 	}
 	return v
 }
@@ -112,12 +126,17 @@ func whyValue(e *Explainer, s int32) Value {
 func (t *teller) formula(r *Reason, s int32, depth int) {
 	mod, root, f := t.e.ModuleOf(s), t.e.Slots[s].Root, rowFrame(t.e.Slots[s].Row)
 	n := t.e.Nodes[root]
-	printing := printFormula(t.e, root, f)
-	if r.Value.Status == OK {
-		printing.settleAs(root, t.e.SlotShow(s))
-	}
 	if r.Formula == "" { // that of a cell is known in full, brackets around the whole included
 		r.Formula = mod.Src.Text()[n.From:n.To]
+	}
+	t.uses(r, root)
+	if t.steps == 1 && depth == 1 {
+		return
+	}
+	printing := printFormula(t.e, root, f)
+	r.Unmet = unmetOf(t.e, s)
+	if r.Value.Status == OK {
+		printing.settleAs(root, t.e.SlotShow(s))
 	}
 	if r.Kind == Worked || r.Kind == Check {
 		if t.room -= int(n.To - n.From); t.room >= 0 {
@@ -127,12 +146,11 @@ func (t *teller) formula(r *Reason, s int32, depth int) {
 			r.Filled = ""
 		}
 	}
-	t.uses(r, root)
 	if !t.deeper(r, 1, depth) {
 		return
 	}
 	t.rests(r, root, f, depth)
-	printing.settleRows(r.Rests)
+	printing.settleRows(&printed{r.Value, root, t.e.Mach.Regs[s]}, r.Rests)
 	for _, v := range printing.numbers {
 		of, _ := t.e.causes.evaluator().asked(v.node, f)
 		printAlike(r.Rests, Place(of), v.Text)
@@ -241,7 +259,11 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 	e := t.e
 	thing := e.ColumnThing(c.Number)
 	r := &Reason{Name: program.ThingName(e.Program, thing), Column: true, Kind: Given, Note: c.Note,
-		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit}}
+		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit},
+		Page: c.Table.Mod.PageName(c.Table.Page)}
+	if c.Table.Mod.Library {
+		r.Library = pageName(c.Table.Mod)
+	}
 	if c.Worked != nil {
 		r.Kind, r.Formula = Worked, c.Worked.Formula().Text
 	}
@@ -250,18 +272,23 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 		return r
 	}
 	t.told[thing] = true
-	if !t.deeper(r, len(c.Table.RowName), depth) {
+	deeper := t.deeper(r, len(c.Table.RowName), depth)
+	if r.More {
 		return r
 	}
 	for row, name := range c.Table.RowName {
 		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{whyValue(e, c.Base+int32(row))}})
 	}
-	if c.Root == program.None {
-		t.entries(r, c, depth)
-		return r
+	if c.Root != program.None {
+		t.uses(r, c.Root)
 	}
-	t.uses(r, c.Root)
-	t.columnRests(r, c.Root, depth)
+	switch {
+	case !deeper:
+	case c.Root == program.None:
+		t.entries(r, c, depth)
+	default:
+		t.columnRests(r, c.Root, depth)
+	}
 	return r
 }
 
