@@ -7,7 +7,6 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
-	"gusset/units"
 )
 
 // RowsNamed is how many rows are named for which a condition fails.
@@ -136,10 +135,10 @@ func (b *blame) compare(u *Unmet, n program.Node, f *frame) {
 	if b.e.Nodes[left].From > b.e.Nodes[right].From {
 		left, right = right, left
 	}
-	show := sidesShow(b.e.State, f, left, right)
+	shows := sidesShow(b.e.State, f, left, right)
 	var x, y float64
-	u.Left, x = printNode(b.e, left, f, show(left))
-	u.Right, y = printNode(b.e, right, f, show(right))
+	u.Left, x = printNode(b.e, left, f, shows[0])
+	u.Right, y = printNode(b.e, right, f, shows[1])
 	switch {
 	case b.e.TypeAt(left).Kind == program.Number:
 		u.Order, u.By = tellApart(&u.Left, &u.Right, x, y)
@@ -213,11 +212,7 @@ func tellApart(a, b *Value, a0, b0 float64) (is Order, by string) {
 	if is == Alike || !apart {
 		return is, ""
 	}
-	step := units.Step{}
-	if a.Step == b.Step {
-		step = a.Step
-	}
-	d := Value{Text: Difference(*a, *b, step), Unit: a.Unit}
+	d := Value{Text: Difference(*a, *b, a.Step), Unit: a.Unit}
 	if a.Unit.Reading() {
 		return is, d.Text
 	}
@@ -225,15 +220,23 @@ func tellApart(a, b *Value, a0, b0 float64) (is Order, by string) {
 }
 
 // sidesShow returns how the sides of a comparison are shown: each in its own unit, or what is not a name, a number or a
-// list brought together in that of the other.
-func sidesShow(st *state.State, f *frame, sides ...int32) func(side int32) *program.Show {
-	return func(side int32) *program.Show {
-		for _, s := range append([]int32{side}, sides...) {
-			switch n := st.Nodes[innerNode(st, s)]; n.Op {
-			case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpConst:
-				return nodeShow(st, s, f)
-			}
+// list brought together as the other is. A number that is written in the formula has the other's step.
+func sidesShow(st *state.State, f *frame, left, right int32) (shows [2]*program.Show) {
+	var own [2]bool
+	sides := [2]int32{left, right}
+	for i, side := range sides {
+		shows[i] = nodeShow(st, side, f)
+		switch st.Nodes[innerNode(st, side)].Op {
+		case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpConst:
+			own[i] = true
 		}
-		return nodeShow(st, side, f)
 	}
+	for i, side := range sides {
+		other := shows[1-i]
+		isConst := st.Nodes[side].Op == program.OpConst && shows[i].Unit.Equal(other.Unit)
+		if own[1-i] && !own[i] || isConst {
+			shows[i] = &program.Show{Unit: other.Unit, Step: other.Step}
+		}
+	}
+	return shows
 }
