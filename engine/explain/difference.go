@@ -8,9 +8,9 @@ import (
 	"gusset/units"
 )
 
-// Difference returns the difference of two numbers as they are printed, with its sign and in the unit of the first, but
-// without it; of readings, which have no difference in their own unit, in K. Where it is a number of steps it is written
-// as such, with ruler fractions.
+// Difference returns the difference of two numbers as they are printed, with its sign and in the unit of the first,
+// but without that; of readings, which have no difference in their own unit, in K. Where it is a number of steps it is
+// written as such, with ruler fractions.
 func Difference(v, of Value, step units.Step) string {
 	is, ok1 := v.Printed()
 	was, ok2 := of.Printed()

@@ -53,7 +53,8 @@ func orderOf(a, b float64) Order {
 // unmetShare is how large a share of a difference may be lost where it is printed that a comparison fails.
 const unmetShare = 0.25
 
-// ShowsApart reports whether two numbers show as they are printed which is the larger and, to a share of it, by how much.
+// ShowsApart reports whether two numbers show as they are printed which is the larger and, to a share of that, by how
+// much.
 func ShowsApart(a, b, printedA, printedB, share float64) bool {
 	return orderOf(a, b) == orderOf(printedA, printedB) &&
 		(orderOf(a, b) == Alike || math.Abs(printedA-printedB-(a-b)) <= share*math.Abs(a-b))
