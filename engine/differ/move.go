@@ -156,8 +156,8 @@ func percentText(p float64) string {
 	return fmt.Sprintf(form, p)
 }
 
-// tellApart gives numbers of one unit the digits that it takes to show how far each is from the first, to a twentieth of
-// that.
+// tellApart gives numbers of one unit the digits that it takes to show how far each is from the first, to a twentieth
+// of that.
 func tellApart(first *explain.Value, others ...*explain.Value) {
 	all := append(others, first)
 	explain.MoreDigits(func() bool {

@@ -83,12 +83,10 @@ func argumentShow(st *state.State, i int32, f *frame) *program.Show {
 
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
 func nodeShow(st *state.State, i int32, f *frame) *program.Show {
+	i = innerNode(st, i)
 	n, t := st.Nodes[i], st.TypeAt(i)
 	switch n.Op {
 	case program.OpSlot:
-		if sl := st.Slots[n.A]; sl.Hidden && sl.Root != program.None {
-			return nodeShow(st, sl.Root, f)
-		}
 		return st.SlotShow(n.A)
 	case program.OpConst:
 		if n.C > 0 {

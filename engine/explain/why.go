@@ -210,30 +210,33 @@ func (t *teller) uses(r *Reason, root int32) {
 	})
 }
 
-// rests adds what node i and below read, in the order of the text.
+// rests adds what node i and below read, in the order of the text. Where f is nil it is the formula of a whole column,
+// which reads columns of its own table whole.
 func (t *teller) rests(r *Reason, i int32, f *frame, depth int) {
 	e := t.e
+	i = innerNode(e.State, i)
 	n := e.Nodes[i]
+	slot := func(s int32) { t.rest(r, s, func() *Reason { return t.slot(s, depth+1) }) }
+	column := func(number int32) {
+		t.rest(r, e.ColumnThing(number), func() *Reason { return t.column(e.Columns[number], depth+1) })
+	}
 	switch n.Op {
 	case program.OpSlot:
-		if e.Slots[n.A].Hidden && e.Slots[n.A].Root != program.None {
-			t.rests(r, e.Slots[n.A].Root, f, depth)
+		slot(n.A)
+	case program.OpOwn:
+		if f == nil {
+			column(n.A)
 			return
 		}
-		t.rest(r, n.A, func() *Reason { return t.slot(n.A, depth+1) })
-	case program.OpOwn:
-		s := e.Columns[n.A].Base + f.row
-		t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
+		slot(e.Columns[n.A].Base + f.row)
 	case program.OpColumn, program.OpEntry:
-		c := e.Columns[n.A]
-		t.rest(r, e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
+		column(n.A)
 	case program.OpLookup:
 		t.rests(r, n.A, f, depth)
-		if key := e.causes.eval(n.A, f); program.IsNumber(key) {
-			c := e.Columns[n.B]
-			if row, ok := c.Table.ByName[int32(key)]; ok {
-				t.rest(r, c.Base+row, func() *Reason { return t.slot(c.Base+row, depth+1) })
-			}
+		if f == nil {
+			column(n.B)
+		} else if s, known := e.causes.evaluator().asked(i, f); known {
+			slot(s)
 		}
 	default:
 		for _, o := range e.Operands(i) {
@@ -287,7 +290,7 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 	case c.Root == program.None:
 		t.entries(r, c, depth)
 	default:
-		t.columnRests(r, c.Root, depth)
+		t.rests(r, c.Root, nil, depth)
 	}
 	return r
 }
@@ -299,27 +302,6 @@ func (t *teller) entries(r *Reason, c *program.Column, depth int) {
 		if t.e.Slots[s].Root != program.None {
 			t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
 		}
-	}
-}
-
-// columnRests adds what a column's formula reads, its own table's columns whole.
-func (t *teller) columnRests(r *Reason, i int32, depth int) {
-	n := t.e.Nodes[i]
-	if n.Op == program.OpOwn {
-		c := t.e.Columns[n.A]
-		t.rest(r, t.e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
-		return
-	}
-	if len(t.e.Operands(i)) == 0 {
-		t.rests(r, i, rowFrame(program.None), depth)
-		return
-	}
-	for _, o := range t.e.Operands(i) {
-		t.columnRests(r, o, depth)
-	}
-	if n.Op == program.OpLookup {
-		c := t.e.Columns[n.B]
-		t.rest(r, t.e.ColumnThing(n.B), func() *Reason { return t.column(c, depth+1) })
 	}
 }
 
