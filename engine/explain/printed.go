@@ -163,8 +163,7 @@ func printFormula(e *Explainer, root int32, f *frame) *printing {
 
 // collect gathers what can be put in for node i and below.
 func (p *printing) collect(i int32) {
-	switch p.e.Nodes[i].Op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp:
+	if isValue(p.e.Nodes[i].Op) {
 		if v, si := printNode(p.e, i, p.f, nodeShow(p.e.State, i, p.f)); program.IsNumber(si) {
 			p.numbers = append(p.numbers, &printed{v, i, si})
 		}
@@ -175,12 +174,22 @@ func (p *printing) collect(i int32) {
 	}
 }
 
+// isValue reports whether a node is one value that can be put in its place: of a name, or of a list brought together.
+func isValue(op program.Op) bool {
+	switch op {
+	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp:
+		return true
+	}
+	return false
+}
+
 // settle gives the numbers of node i as many digits as it takes for each comparison in it to be true of them.
 func (p *printing) settle(i int32) {
 	n := p.e.Nodes[i]
-	switch n.Op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp:
+	if isValue(n.Op) {
 		return
+	}
+	switch n.Op {
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
 		a, b := p.e.causes.eval(n.A, p.f), p.e.causes.eval(n.B, p.f)
 		if p.e.TypeAt(n.A).Kind == program.Number && program.IsNumber(a) && program.IsNumber(b) {

@@ -107,9 +107,10 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 // reachedAt says what the two sides of a search came to where the adjusted cell is at a value.
 func reachedAt(st *state.State, c *program.Cell, value string, sides [2]float64) string {
 	n := c.Node.(*text.Adjust)
-	t, show := st.SlotType(c.Adjust.Left), sideShow(st, c)
-	left, right := printNumber(st, sides[0], t, show), printNumber(st, sides[1], t, show)
-	fixed := st.Nodes[st.Slots[c.Adjust.Right].Root].Op == program.OpConst // it is in the line above
+	t, roots := st.SlotType(c.Adjust.Left), [2]int32{st.Slots[c.Adjust.Left].Root, st.Slots[c.Adjust.Right].Root}
+	shows := sidesShow(st, rowFrame(program.None), roots[0], roots[1])
+	left, right := printNumber(st, sides[0], t, shows[0]), printNumber(st, sides[1], t, shows[1])
+	fixed := st.Nodes[roots[1]].Op == program.OpConst // it is in the line above
 	if fixed {
 		right.asMeasured(sides[1])
 	}
@@ -132,14 +133,4 @@ func orNothing(v Value) string {
 		return "not worked out"
 	}
 	return v.Quantity()
-}
-
-// sideShow returns how the sides of a search are shown: in the unit of a cell that stands there alone, if one does.
-func sideShow(st *state.State, c *program.Cell) *program.Show {
-	for _, s := range []int32{c.Adjust.Left, c.Adjust.Right} {
-		if root := st.Slots[s].Root; root != program.None && st.Nodes[root].Op == program.OpSlot {
-			return st.SlotShow(st.Nodes[root].A)
-		}
-	}
-	return st.SlotShow(c.Adjust.Left)
 }

@@ -227,10 +227,8 @@ func sidesShow(st *state.State, f *frame, left, right int32) (shows [2]*program.
 	sides := [2]int32{left, right}
 	for i, side := range sides {
 		shows[i] = nodeShow(st, side, f)
-		switch st.Nodes[innerNode(st, side)].Op {
-		case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpConst:
-			own[i] = true
-		}
+		op := st.Nodes[innerNode(st, side)].Op
+		own[i] = isValue(op) || op == program.OpConst
 	}
 	for i, side := range sides {
 		other := shows[1-i]
