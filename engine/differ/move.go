@@ -156,14 +156,15 @@ func percentText(p float64) string {
 	return fmt.Sprintf(form, p)
 }
 
-// tellApart gives numbers of one unit the digits that it takes to show how far each is from the first, to a twentieth
-// of that.
+// tellApart gives numbers of one unit the digits that it takes to show how far each is from the first: two digits of
+// that.
 func tellApart(first *explain.Value, others ...*explain.Value) {
 	all := append(others, first)
+	explain.SameDecimals(all...)
 	explain.MoreDigits(func() bool {
 		return !slices.ContainsFunc(others, func(v *explain.Value) bool {
 			return different(v.Number, first.Number) &&
-				!explain.ShowsApart(v.Number, first.Number, printed(*v), printed(*first), 1./20)
+				!explain.ShowsApart(v.Number, first.Number, printed(*v), printed(*first), 1./50)
 		})
 	}, all...)
 	explain.SameDecimals(all...)
