@@ -85,7 +85,9 @@ func Beside(c *engine.Cell) []string {
 	say(WhyNot(c.Value))
 	switch {
 	case c.Kind == engine.Check:
-		list = append(list, UnmetParts(c.Unmet, c.Formula)...)
+		if StateOf(c.Value) == Fails { // and is not gone since
+			list = append(list, UnmetParts(c.Unmet, c.Formula)...)
+		}
 		say(RestsOn(c.Value))
 		say(c.Formula)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
