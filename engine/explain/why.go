@@ -85,12 +85,10 @@ func (t *teller) slot(s int32, depth int) *Reason {
 	sl := e.Slots[s]
 	mod := e.ModuleOf(s)
 	r := &Reason{Name: e.SlotName(s), Value: whyValue(e, s), Place: lineOf(e.SetAt(s)), Kind: Worked}
-	switch {
-	case sl.Entry:
-		r.Note, r.Page = e.NoteOf(s, e.EntryNote(sl)), mod.PageName(e.Columns[sl.Owner].Table.Page)
-	case !sl.Hidden:
+	r.Note, r.Page = aboutSlot(e, s)
+	if !sl.Entry && !sl.Hidden {
 		c := e.viewCell(e.Cells[sl.Owner])
-		r.Kind, r.Note, r.Formula, r.Page = c.Kind, c.Note, c.Formula, c.Page
+		r.Kind, r.Formula = c.Kind, c.Formula
 	}
 	if mod.Library {
 		r.Library = pageName(mod)
