@@ -145,11 +145,17 @@ type rowFinder struct {
 
 // Len returns the number of rows.
 func (t *Table) Len() int {
+	if t.rows.t == nil {
+		return len(t.Rows)
+	}
 	return len(t.rows.t.RowName)
 }
 
 // RowName returns the name of a row.
 func (t *Table) RowName(row int) string {
+	if t.rows.t == nil {
+		return t.Rows[row].Name
+	}
 	e := t.rows.upToDate()
 	defer e.Mu.RUnlock()
 	return e.Texts.At(t.rows.t.RowName[row])
@@ -157,6 +163,9 @@ func (t *Table) RowName(row int) string {
 
 // Entry returns an entry of a row, by its place among the Columns.
 func (t *Table) Entry(row, column int) Value {
+	if t.rows.t == nil {
+		return t.Rows[row].Values[column]
+	}
 	e := t.rows.upToDate()
 	defer e.Mu.RUnlock()
 	return e.ViewValue(t.rows.cols[column].Base + int32(row))
