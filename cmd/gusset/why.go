@@ -94,7 +94,7 @@ func printStep(b sink, r *engine.Reason) {
 		deeper = deeper || x.Kind != engine.Given
 		writeNote(b, "  "+reasonHead(x, "  ")+"  ", beside(report.OriginOf(x)))
 		if x.Column {
-			hang(b, "      ", rowList(x), paint.faint)
+			hang(b, "      ", rowList(x, rowsInStep), paint.faint)
 		}
 	}
 	if r.More {
@@ -168,7 +168,7 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 		hang(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
-		hang(b, pad, rowList(r), paint.faint)
+		hang(b, pad, rowList(r, len(r.Rows)), paint.faint)
 	}
 	if r.Note != "" {
 		hang(b, pad, r.Note, paint.faint)
@@ -184,10 +184,17 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 	}
 }
 
-// rowList writes a column's entries in one run.
-func rowList(r *engine.Reason) string {
+// rowsInStep is how many entries of a column are listed where only its origin is told.
+const rowsInStep = 100
+
+// rowList writes a column's entries in one run, at most so many of them.
+func rowList(r *engine.Reason, most int) string {
 	var parts []string
-	for _, row := range r.Rows {
+	for i, row := range r.Rows {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d more (--deep)", len(r.Rows)-most))
+			break
+		}
 		s := report.Show(row.Values[0])
 		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
 	}

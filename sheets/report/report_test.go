@@ -156,6 +156,15 @@ func TestChanges(t *testing.T) {
 	assert.True(t, bad)
 }
 
+// What no digits tell apart is said to differ by less than is shown.
+func TestUnmetByLessThanIsShown(t *testing.T) {
+	one := engine.Value{Text: "1", Number: 1}
+	parts := []engine.Unmet{{Text: "a < b", Left: one, Right: one, Order: engine.Greater}}
+	assert.Equal(t, []string{"1 is more than 1, by less than is shown"}, report.UnmetParts(parts, "a < b"))
+	assert.Equal(t, []string{"a < b does not hold: 1 is more than 1, by less than is shown"},
+		report.UnmetParts(parts, "a < b and c"))
+}
+
 func TestWhatIsWrongIsSaidBesideTheNumbers(t *testing.T) {
 	m := load(t, "a : 0\nb = a + nothing\nc = a +\nd = 1 / a\n")
 	assert.Equal(t, []string{
