@@ -82,7 +82,7 @@ func (p *numberParser) number(unit Unit) (Number, *Error) {
 	n := Number{Unit: unit, HasUnit: p.at < p.end}
 	if n.HasUnit {
 		if x, n.Unit, err = p.units(x, start); err != nil {
-			return Number{}, err
+			return Number{}, p.inSixtieths(start, unit, err)
 		}
 	} else if unit.Mixed() && !x.isZero() {
 		return Number{}, p.whichUnit(start, p.end, unit)
@@ -115,16 +115,15 @@ func (p *numberParser) checkRange(n Number, x exact, start int) *Error {
 	return nil
 }
 
-// sign reads + or -, also in its typeset form.
+// sign reads + or -, also as typeset text has it.
 func (p *numberParser) sign() bool {
-	for _, mark := range []string{"-", "−", "+"} {
-		if strings.HasPrefix(p.rest(), mark) {
-			p.at += len(mark)
-			p.skipSpace()
-			return mark != "+"
-		}
+	mark, n := utf8.DecodeRuneInString(p.rest())
+	minus := mark == '-' || strings.ContainsRune(dashes, mark)
+	if minus || mark == '+' {
+		p.at += n
+		p.skipSpace()
 	}
-	return false
+	return minus
 }
 
 // vulgar lists the fractions that are one character.
@@ -281,6 +280,11 @@ func (p *numberParser) fractionPart(start int, whole string) (exact, *Error) {
 	at := p.at
 	above := p.digits()
 	if above == "" || !p.slash() {
+		if first, _ := strconv.Atoi(whole); dash && above != "" {
+			if last, _ := strconv.Atoi(above); last > first {
+				return exact{}, p.aRange(start, p.at)
+			}
+		}
 		return p.noFraction(start, back, dash, whole)
 	}
 	below := p.digits()

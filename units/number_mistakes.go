@@ -38,6 +38,8 @@ func (p *numberParser) mistake(start int) *Error {
 	switch c := p.text[p.at]; {
 	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
 		return p.comma(start, run, typed)
+	case strings.Contains(typed, ".."):
+		return p.aRange(start, run)
 	case c == '_':
 		return p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""),
 			"a number has no underscore in it")
@@ -48,6 +50,11 @@ func (p *numberParser) mistake(start int) *Error {
 			typed)
 	}
 	return nil
+}
+
+// aRange reports a lowest and a highest number where there should be one.
+func (p *numberParser) aRange(start, end int) *Error {
+	return p.fail("number-form", start, end, middleOne, oneNum)
 }
 
 // raisedFigures are the small figures that a word processor makes of a fraction.
@@ -123,9 +130,6 @@ func (p *numberParser) notANumber(start int) *Error {
 		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"),
 			"a unit has no full stop in it")
 	}
-	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
-		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
-	}
 	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
 		hint = "leave the value blank if it is not known yet"
 	}
@@ -153,7 +157,7 @@ func halfPoint(read, tail string) string {
 }
 
 // dashes are those that stand in typeset text where a hyphen is meant.
-const dashes = "–—−‐‑"
+const dashes = "–—−‒‐‑"
 
 // malformed reports what goes wrong between a number and its unit: a second
 // point, a fraction with spaces or decimals in it, a long dash.
@@ -189,6 +193,9 @@ func (p *numberParser) footMark(start int) *Error {
 	}
 	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
 	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
+	if unicode.IsDigit(rune(write[len(write)-1])) {
+		write += " in"
+	}
 	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
 }
 
@@ -233,6 +240,30 @@ func (p *numberParser) twoQuantities(start int) *Error {
 	}
 	return p.fail("two-numbers", start, p.end, hint,
 		"%s %s and %s are two numbers with a unit each", head, parts[1], parts[2])
+}
+
+// sixties matches a number of degrees, hours or minutes with the sixtieths after it: 5° 30', 2h 15m, 1:30.
+var sixties = regexp.MustCompile(`^([0-9]+)\s*(°|º|deg|:|h|hrs?|m|min)\s*([0-9]+)\s*(?:m|mins?|'|′|’|s|secs?)?$`)
+
+// inSixtieths meets such a number, of which err is what is wrong with its unit; it returns err where it is none. unit
+// is what the number is to be counted in.
+func (p *numberParser) inSixtieths(start int, unit Unit, err *Error) *Error {
+	part := sixties.FindStringSubmatch(p.text[start:p.end])
+	if part == nil || err.Code == "two-numbers" {
+		return err
+	}
+	whole, _ := strconv.Atoi(part[1])
+	sixtieths, _ := strconv.Atoi(part[3])
+	hint := fmt.Sprintf("write %d min %d s", whole, sixtieths)
+	switch mark := part[2]; {
+	case strings.ContainsAny(mark, "°ºd"):
+		hint = "write " + strconv.FormatFloat(float64(whole)+float64(sixtieths)/60, 'g', 6, 64) + " deg"
+	case mark[0] == 'h' || mark == ":" && unit.String() == "h":
+		hint = fmt.Sprintf("write %d min", 60*whole+sixtieths)
+	case mark == ":" && unit.Dim() != Time:
+		hint = fmt.Sprintf("a ratio is worked out: = %d/%d", whole, sixtieths)
+	}
+	return p.fail("two-numbers", start, p.end, hint, oneNum)
 }
 
 // unitStop matches a unit with the full stop of an abbreviation: ft. in.

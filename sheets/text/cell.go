@@ -181,7 +181,7 @@ func (r *values) plainValue(w Word, lead string) Value {
 		fail("no-quotes", "a date goes in quotes, like any text", Quote(w.Text))
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
-	case r.failSecond(w, lead):
+	case r.failSecond(w, lead) || r.failWordsBefore(w, lead):
 	case looksWorked(w.Text):
 		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(workedHint(lead, w.Text)))
 		if lead == "" {
@@ -191,7 +191,7 @@ func (r *values) plainValue(w Word, lead string) Value {
 		r.failLateUnit(w, lead)
 	case w.Text[0] == '\'':
 		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
-	case r.failUncertain(w, lead) || r.failWordsAfter(w, lead):
+	case r.failNotNumber(w, lead) || r.failWordsAfter(w, lead):
 	case startsWithLetter(w.Text):
 		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
 	default:
@@ -207,12 +207,11 @@ const oneNumber = `[0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?`
 
 // workedHint says how what was given after a : is worked out: its numbers have the unit of the line.
 func workedHint(lead, formula string) string {
-	open, part := strings.IndexByte(lead, '['), twoNumbers.FindStringSubmatch(formula)
-	if open < 0 || part == nil {
+	part := twoNumbers.FindStringSubmatch(formula)
+	if unitIn(lead) == "" || part == nil {
 		return lead + " = " + formula
 	}
-	unit := strings.TrimSpace(strings.Trim(strings.Split(lead[open:], ",")[0], "[]"))
-	switch tag := " [" + unit + "]"; {
+	switch tag := unitIn(lead); {
 	case part[2] == "+" && strings.Trim(part[1], "0123456789") == "" && strings.Contains(part[3], "/") &&
 		!strings.Contains(part[3], "-"):
 		return lead + " : " + part[1] + "-" + part[3] // 43+3/4
@@ -243,7 +242,7 @@ var manyMarks = regexp.MustCompile(`\?[ \t]*\?$`)
 // loneSlash matches a note that begins with one slash.
 var loneSlash = regexp.MustCompile(`^/\s*\pL`)
 
-var unknownYet = set("? ?? - -- --- ... … tbd n/a none unknown")
+var unknownYet = set("? ?? - -- --- – — ... … tbd n/a none unknown")
 
 var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
 
@@ -268,22 +267,29 @@ func (r *values) number(w Word) Value {
 	return v
 }
 
-// plusMinus returns the place and the length of the first ± or +- in s, or -1.
+// plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.
 func plusMinus(s string) (at, n int) {
-	at, n = strings.Index(s, "±"), len("±")
-	if typed := strings.Index(s, "+-"); typed >= 0 && (at < 0 || typed < at) {
-		at, n = typed, len("+-")
+	at = -1
+	for _, typed := range []string{"±", "+-", "+/-"} {
+		if i := strings.Index(s, typed); i >= 0 && (at < 0 || i < at) {
+			at, n = i, len(typed)
+		}
 	}
 	return at, n
 }
 
 func startsNumber(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)
-	return strings.ContainsRune("+-.−", c) || unicode.IsNumber(c)
+	return strings.ContainsRune("+-.−–—", c) || unicode.IsNumber(c)
 }
 
 func startsWithLetter(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)
+	return unicode.IsLetter(c)
+}
+
+func endsWithLetter(s string) bool {
+	c, _ := utf8.DecodeLastRuneInString(s)
 	return unicode.IsLetter(c)
 }
 

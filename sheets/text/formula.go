@@ -6,7 +6,8 @@ import (
 	"gusset/units/nearest"
 )
 
-const formulaForm = "formula wing_loading(weight [oz], area [sq ft]) [oz/sq ft] = weight / area"
+// The forms of statements have units that people write whatever else they measure in.
+const formulaForm = "formula power(voltage [V], current [A]) [W] = voltage * current"
 
 // formula reads what follows `formula` and the block below it.
 func (p *parser) formula(i int, r *reader) Node {
@@ -133,7 +134,7 @@ func (r *reader) condition(lines Lines, word string) Node {
 
 // example reads what follows `example`: NAME(...) = VALUE [UNIT].
 func (r *reader) example(lines Lines) Node {
-	const form = "example wing_loading(32 [oz], 2 [sq ft]) = 16 [oz/sq ft]"
+	const form = "example power(11.1 [V], 20 [A]) = 222 [W]"
 	e := &Example{Lines: lines}
 	end := r.codeEnd()
 	at := r.findEquals(r.pos, end)

@@ -73,28 +73,78 @@ func (r *scanner) failInches(i, to int) {
 // twoSizes matches what people write for a size: 8x6, 3 × 1/4.
 var twoSizes = regexp.MustCompile(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
 
-// aboutNumber matches a number after a word or a mark that makes it less than sure.
-var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
+// wordsBefore matches a number after a word or a mark that says something of it.
+var wordsBefore = regexp.MustCompile(`^([~≈<>]+=?|\pL[\pL.]* )\s*([0-9].*)$`)
 
-// failUncertain reports a value that is a number with a doubt in front, or words where the unit asks for a number.
-// It returns whether it did.
-func (r *slips) failUncertain(w Word, lead string) bool {
-	from, to := int(w.Span.Start), int(w.Span.End)
-	hasUnit := strings.Contains(lead, "[")
-	if size := twoSizes.FindStringSubmatch(w.Text); size != nil {
-		hint := Quote(w.Text) + " if it is a text"
-		if hasUnit {
-			hint = "give each size a line of its own"
-		}
-		r.fail("two-numbers", from, to, "a value is one number", hint)
-		return true
+// doubt matches words and marks that make a number a guess.
+var doubt = regexp.MustCompile(`(?i)^(?:[~≈]|about|around|approx\.?|approximately|roughly|ca\.?|circa|nearly|maybe|` +
+	`perhaps|guess|guessed|est\.?|estimated|estimate|or so)$`)
+
+// failWordsBefore reports a value that is a number with words or a mark in front. It returns whether it did.
+func (r *slips) failWordsBefore(w Word, lead string) bool {
+	part := wordsBefore.FindStringSubmatch(w.Text)
+	if part == nil {
+		return false
 	}
-	switch about := aboutNumber.FindStringSubmatch(w.Text); {
-	case about != nil && lead != "" && (hasUnit || !startsWithLetter(w.Text)):
-		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+about[1]+" // about")
-	case hasUnit && startsWithLetter(w.Text) && len(strings.Fields(w.Text)) > 3:
+	word := strings.TrimSpace(part[1])
+	number, note := splitNote(part[2])
+	from, to := int(w.Span.Start), int(w.Span.End)
+	switch {
+	case doubt.MatchString(word):
+		r.failDoubt(from, to, lead, number, note)
+	case word[0] == '<' || word[0] == '>':
+		hint := "give the value itself, and the bound as a check below the table"
+		if name := lead[:nameAt(lead)]; name != "" {
+			hint = "give the value itself, and the bound as a check: check " + name + "_fits = " + name + " " + word + " " +
+				number + unitIn(lead)
+		}
+		r.fail("bound", from, to, "a bound is not a value", hint)
+	case unitIn(lead) == "":
+		return false // it may be a text
+	case strings.EqualFold(word, "minus"):
+		r.fail("not-sure", from, to, "a value is the number alone", lead+" : -"+number)
+	default:
+		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+number+" // "+
+			strings.TrimSpace(word+" "+note))
+	}
+	return true
+}
+
+// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it.
+func unitIn(lead string) string {
+	_, tag, found := strings.Cut(lead, "[")
+	unit := strings.TrimRight(strings.Split(tag, ",")[0], "] \t")
+	if !found {
+		return ""
+	}
+	return " [" + unit + "]"
+}
+
+// failDoubt reports the words in [from, to), which make a number a guess, as the mark of one does.
+func (r *slips) failDoubt(from, to int, lead, number, note string) {
+	hint := number + " ?"
+	if lead != "" {
+		hint = lead + " : " + hint
+	}
+	if note != "" && lead != "" {
+		hint += " // " + note
+	}
+	r.fail("not-sure", from, to, "what is not sure has a ? after it", hint)
+}
+
+// failNotNumber reports a value that is two numbers, or words where the unit asks for a number. It returns whether it
+// did.
+func (r *slips) failNotNumber(w Word, lead string) bool {
+	from, to := int(w.Span.Start), int(w.Span.End)
+	hasUnit, words := strings.Contains(lead, "["), startsWithLetter(w.Text)
+	switch {
+	case twoSizes.MatchString(w.Text) && hasUnit:
+		r.fail("two-numbers", from, to, "a value is one number", "give each size a line of its own")
+	case twoSizes.MatchString(w.Text):
+		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
+	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
-	case hasUnit && startsWithLetter(w.Text):
+	case hasUnit && words:
 		name := lead[:nameAt(lead)]
 		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
 			name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
@@ -105,37 +155,58 @@ func (r *slips) failUncertain(w Word, lead string) bool {
 }
 
 // noteWord matches a word that begins a remark, not a unit.
-var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|approx\.?|approximately|` +
-	`measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
+var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|or|max\.?|maximum|` +
+	`measured|weighed|plan|\(\pL{4,}.*)$`)
 
 // failWordsAfter reports a note after a number that does not begin with //. It returns whether it did.
 func (r *slips) failWordsAfter(w Word, lead string) bool {
-	words := strings.Fields(w.Text)
 	if !startsNumber(w.Text) {
 		return false
+	}
+	if about, ish := strings.CutSuffix(w.Text, "ish"); ish && !endsWithLetter(about) {
+		r.failDoubt(int(w.Span.Start), int(w.Span.End), lead, strings.TrimRight(about, "- "), "")
+		return true
 	}
 	if at := strings.Index(w.Text, " / "); at > 0 && len(strings.Fields(w.Text[at:])) > 3 { // one slash is missing
 		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //",
 			"write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
 		return true
 	}
+	value, note := splitNote(w.Text)
+	if note == "" {
+		return false
+	}
+	first, _, _ := strings.Cut(note, " ")
+	at := strings.Index(w.Text, first)
+	from, to := int(w.Span.Start)+at-strings.Count(w.Text[at-1:at], "("), int(w.Span.End)
+	switch {
+	case doubt.MatchString(note):
+		r.failDoubt(from, to, lead, value, "")
+	case doubt.MatchString(first):
+		r.failDoubt(from, to, lead, value, note)
+	case lead == "":
+		r.fail("comment-mark", from, to, "a note begins with //", "at the end of the row write // "+note)
+	default:
+		r.fail("comment-mark", from, to, "a note begins with //", "write "+value+" // "+note)
+	}
+	return true
+}
+
+// splitNote parts a number, with its unit, from a note after it that does not begin with //; there may be none.
+func splitNote(s string) (value, note string) {
+	words := strings.Fields(s)
 	for i := 1; i < len(words); i++ {
-		if !noteWord.MatchString(words[i]) && !(words[i] == "off" && i+1 < len(words)) {
+		first := strings.Trim(words[i], "()")
+		if !noteWord.MatchString(words[i]) && !doubt.MatchString(first) && !(words[i] == "off" && i+1 < len(words)) {
 			continue
 		}
-		value, note := strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), strings.Join(words[i:], " ")
+		note = strings.Join(words[i:], " ")
 		if note[0] == '(' && strings.HasSuffix(note, ")") {
 			note = note[1 : len(note)-1]
 		}
-		hint := "write " + value + " // " + note
-		if lead == "" {
-			hint = "at the end of the row write // " + note
-		}
-		r.fail("comment-mark", int(w.Span.End)-len(w.Text)+strings.Index(w.Text, words[i]), int(w.Span.End),
-			"a note begins with //", hint)
-		return true
+		return strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), note
 	}
-	return false
+	return s, ""
 }
 
 // secondCell matches a second cell after the value of the first.

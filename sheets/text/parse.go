@@ -90,10 +90,11 @@ type parser struct {
 	at         int
 	diags      Diags
 	titled     bool
-	values     int // that have been read
-	unreported int // mistakes and remarks beyond those that are kept
-	commentEnd int // where to look on for the line that ends a comment of another language
-	strayRow   int // the line after a row that was outside a table, where another such row needs no message
+	values     int   // that have been read
+	unreported int   // mistakes and remarks beyond those that are kept
+	commentEnd int   // where to look on for the line that ends a comment of another language
+	tableAbove *line // of the table that the lines right above belong to
+	rowTold    bool  // a row outside that table has been reported
 }
 
 // report adds a message about [from, to). After as many as are kept comes the latest one only.
@@ -183,15 +184,18 @@ func (p *parser) isComment(i int) bool {
 
 // block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never
 // end a block, but those after its last deeper line are not part of it.
-func (p *parser) block(i int) int {
-	after := i + 1
-	for j := i + 1; j < len(p.lines); j++ {
-		l := p.lines[j]
+func (p *parser) block(i int) int { return p.deeper(i+1, p.lines[i].indent) }
+
+// deeper returns the line after those that begin at line i and are indented deeper than indent.
+func (p *parser) deeper(i int, indent int32) int {
+	after := i
+	for ; i < len(p.lines); i++ {
+		l := p.lines[i]
 		switch {
 		case l.blank():
-		case l.indent > p.lines[i].indent:
-			after = j + 1
-		case !p.isComment(j):
+		case l.indent > indent:
+			after = i + 1
+		case !p.isComment(i):
 			return after
 		}
 	}
@@ -219,10 +223,10 @@ func (p *parser) statement() Node {
 		return n
 	}
 	r := p.reader(i)
-	if i > 0 && p.strayRow == i && isRow(r.text[r.pos:r.end]) {
-		p.strayRow = i + 1 // the row before it has been reported
-		return p.bad(i, i+1)
+	if p.tableAbove != nil && p.isRow(i) {
+		return p.outdentedRow(i, r)
 	}
+	p.tableAbove = nil
 	if r.odd() {
 		if code := r.text[p.lines[i].from:r.end]; opensBlock[code[:nameAt(code)]] {
 			return p.finishBlock(i)
@@ -242,7 +246,9 @@ func (p *parser) statement() Node {
 	}
 	switch word {
 	case "table":
-		return p.table(i, r)
+		n := p.table(i, r)
+		p.tableAbove = &p.lines[i]
+		return n
 	case "formula":
 		return p.formula(i, r)
 	case "variant":

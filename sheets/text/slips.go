@@ -161,7 +161,45 @@ func (r *slips) swallowComment(code string) {
 func (r *slips) strayRow(code Word) {
 	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
 		"indent it below a line such as: table parts")
-	r.p.strayRow = r.line + 1
+	r.swallow = r.p.rowsEnd(r.line, nil)
+}
+
+// outdentedRow reads a row that is indented less than the table above it asks for, with the lines below it that were to
+// be in that table too.
+func (p *parser) outdentedRow(i int, r *reader) Node {
+	if !p.rowTold {
+		code, hint := r.word(r.pos, r.codeEnd()), "indent it as the lines above it"
+		if next := i + 1; next < len(p.lines) && p.lines[next].indent <= p.tableAbove.indent && p.isRow(next) {
+			hint = "indent it, and the rows below it, as the lines above"
+		}
+		r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
+			"this row is outside the table above it, as it is indented less", hint)
+	}
+	p.rowTold = true
+	p.at = p.rowsEnd(i, p.tableAbove)
+	return p.bad(i, p.at)
+}
+
+// rowsEnd returns the line after the rows that begin at line i, and after what among them is indented deeper than the
+// line of a table.
+func (p *parser) rowsEnd(i int, table *line) int {
+	for i++; i < len(p.lines) && p.isRow(i); i++ {
+	}
+	if table == nil {
+		return i
+	}
+	after := p.deeper(i, table.indent)
+	if after < len(p.lines) && p.isRow(after) {
+		return p.rowsEnd(after, table)
+	}
+	return after
+}
+
+// isRow reports whether line i looks like the row of a table, and not like a page whose name has a bar.
+func (p *parser) isRow(i int) bool {
+	code := p.text[p.lines[i].from:p.lines[i].to]
+	rest, isPage := strings.CutPrefix(code, "page ")
+	return isRow(code) && (!isPage || strings.HasPrefix(strings.TrimLeft(rest, " \t"), "|"))
 }
 
 // isRow reports whether a line looks like the row of a table: it has a bar, and no mark of a cell in front of it.
@@ -249,7 +287,7 @@ func (r *slips) failName(from, mark int) {
 		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit",
 			hint+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
-		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
+		r.fail("open-bracket", to-1, to, "this bracket was never opened", openedHint(name))
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
 	case roundTag.MatchString(name) && tag == "":
@@ -263,6 +301,15 @@ func (r *slips) failName(from, mark int) {
 	default:
 		r.fail("bad-name", from, to, "a name holds letters, digits and _ only", nameHint(name))
 	}
+}
+
+// openedHint opens the bracket that a name ends with before its unit; where there is no unit it leaves the bracket out.
+func openedHint(name string) string {
+	name = strings.TrimRight(name, "] \t")
+	if n := nameAt(name); n < len(name) && isBlank(name[n]) {
+		return "write " + name[:n] + " [" + strings.TrimSpace(name[n:]) + "]"
+	}
+	return "leave the ] out"
 }
 
 // roundTag matches a name with its unit in brackets that are not square.

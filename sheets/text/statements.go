@@ -59,7 +59,7 @@ func (r *reader) caution(lines Lines) Node {
 
 // unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
 func (r *reader) unitDef(lines Lines) Node {
-	const form = "unit sheet_length = 36 [in]"
+	const form = "unit notch = 15 [deg]"
 	u := &UnitDef{Lines: lines, Name: r.name("the unit's name", form)}
 	r.equals(form)
 	u.Value, u.Unit = r.numberAndTag(form)
@@ -101,7 +101,7 @@ func (r *reader) check(lines Lines) Node {
 	return c
 }
 
-const adjustForm = "adjust battery_at [in] from -6 to 6 so cg = cg_wanted"
+const adjustForm = "adjust incidence [deg] from -3 to 6 so lift = weight"
 
 // adjust reads what follows `adjust`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
 func (r *reader) adjust(lines Lines) Node {

@@ -17,7 +17,7 @@ func (p *parser) table(i int, r *reader) Node {
 	if r.bad {
 		return p.finishBlock(i)
 	}
-	p.at = end
+	p.at, p.rowTold = end, false
 	t.Lines = p.extent(i, end)
 	b := &tableReader{p: p, t: t, names: make(map[string]bool), unreported: p.unreported}
 	for j := i + 1; j < end; j++ {
@@ -43,16 +43,15 @@ func (p *parser) noHead(i int, r *reader, t *Table) {
 		next++
 	}
 	if next < len(p.lines) {
-		row := p.reader(next)
-		if isRow(row.text[row.pos:row.end]) {
-			p.report("not-indented", row.pos, row.end, "the lines of a table are indented below it",
+		if l := p.lines[next]; p.isRow(next) {
+			p.report("not-indented", int(l.from), int(l.to), "the lines of a table are indented below it",
 				"put four spaces before each")
-			p.strayRow = next
+			p.rowTold = true
 			return
 		}
 	}
 	p.report("no-head", int(t.Name.Span.Start), int(t.Name.Span.End), "the table has no head",
-		"indented below it: part | weight [oz]")
+		"indented below it: "+headForm)
 }
 
 // tableReader reads the body of a table.
@@ -78,16 +77,21 @@ func (b *tableReader) oneMessage() {
 	if len(b.edges) >= 2 && len(b.misfits) == 0 && len(b.t.Rows) == 0 {
 		b.withdraw(b.edges)
 		b.p.report("edge-bar", int(b.headSpan.Start), int(b.headSpan.End),
-			"the head has a bar at its edge, and no row has", "leave out the bar at the edge: "+headForm)
+			"the head has a bar at its edge, and no row has", "leave out the bar at the edge: "+
+				strings.Trim(b.p.text[b.headSpan.Start:b.headSpan.End], "| "))
 		return
 	}
 	if len(b.misfits) < 3 || b.unlike || len(b.t.Rows) > 0 {
 		return
 	}
 	b.withdraw(b.misfits)
+	hint := "leave out the columns that no row has an entry for"
+	if more := b.entries - len(b.t.Head); more > 0 {
+		hint = "name each column: " + b.p.text[b.headSpan.Start:b.headSpan.End] + strings.Repeat(" | NAME", more)
+	}
 	b.p.report("entry-count", int(b.headSpan.Start), int(b.headSpan.End),
 		"the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
-			count(b.entries, "entry", "entries"), headForm)
+			count(b.entries, "entry", "entries"), hint)
 }
 
 // withdraw takes messages back, whose numbers rise.
@@ -128,7 +132,7 @@ func (b *tableReader) line(j int) Node {
 	return n
 }
 
-const headForm = "part | station [in] | weight [oz]"
+const headForm = "motor | voltage [V] | current [A]"
 
 // head reads the columns' names, or the range that makes the rows.
 func (b *tableReader) head(r *reader, j int) Node {
@@ -198,7 +202,7 @@ func (r *reader) headEnd() int {
 
 // rangeOf reads `from A to B step S` after the only column of a head.
 func (b *tableReader) rangeOf(r *reader, only bool) *Range {
-	const form = "airspeed [mph] from 10 to 50 step 5"
+	const form = "incidence [deg] from -2 to 12 step 2"
 	at := r.pos
 	if !only || r.bad || !r.takeWord("from") {
 		return nil

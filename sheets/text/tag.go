@@ -35,7 +35,8 @@ func (r *values) tag() UnitTag {
 	case !tag.Unit.Given():
 		r.fail("empty-unit", from, to+1, "there is no unit before the comma", "a plain number is [1, 0.1]")
 	case comma >= 0 && !tag.Step.Given():
-		r.fail("empty-step", from, to+1, "there is no step after the comma", "write how finely to show it: [in, 1/16]")
+		r.fail("empty-step", from, to+1, "there is no step after the comma",
+			"write how finely to show it: ["+tag.Unit.Text+", 0.1]")
 	}
 	if r.bad {
 		return UnitTag{}

@@ -33,7 +33,7 @@ func TestUnreadLinesBelongToTheTableAbove(t *testing.T) {
 		{"a bar too many", head + "  tail || 2\n  nose | 3\n", []int{4}},
 		{"a bar too few", head + "  tail 2\n  nose | 3\n", []int{4}},
 		{"one step out", head + "tail | 2\n", []int{4}},
-		{"one step out, with those after it", head + "tail | 2\n  nose | 3\n", []int{4, 5}},
+		{"one step out, with those after it", head + "tail | 2\n  nose | 3\n", []int{4}},
 		{"after a cell", head + "x : 1\ntail | 2\n", []int{4 + 1}},
 		{"in a variant", head + "variant \"v\"\n  tail | 2\n", []int{5}},
 		{"on the next page", head + "page B\ntail | 2\n", nil},

@@ -17,6 +17,12 @@ func (r *reader) path() Word {
 			return Word{plain, Span{int32(from), int32(to + 1)}}
 		}
 	}
+	if r.next() == '.' || nameAt(r.text[r.pos:r.end]) > 0 {
+		if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) {
+			r.fail("no-quotes", int(w.Span.Start), int(w.Span.End), "the file goes in quotes, with / between folders",
+				"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
+		}
+	}
 	return r.quoted("the file", `use "rack.gusset"`)
 }
 
