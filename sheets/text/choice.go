@@ -20,9 +20,6 @@ func (r *values) choiceTag(from int) UnitTag {
 		}
 		return to < 0
 	})
-	if r.bad {
-		return UnitTag{}
-	}
 	if to < 0 {
 		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed",
 			"put ] after the last choice")
@@ -38,9 +35,6 @@ func (r *values) choiceTag(from int) UnitTag {
 	} else if c.Rows = r.word(r.pos, to); !c.Rows.Given() || r.pos >= to || r.findByte(',', r.pos, to) >= 0 {
 		r.fail("choice-form", from, to+1, "after one of comes a table, or texts in quotes", choiceForm)
 	}
-	if r.bad {
-		return UnitTag{}
-	}
 	r.pos = to + 1
 	return tag
 }
@@ -48,20 +42,20 @@ func (r *values) choiceTag(from int) UnitTag {
 // choiceTexts reads texts in quotes, separated by commas, up to the bracket at to.
 func (r *values) choiceTexts(c *Choice, to int) {
 	seen := map[string]bool{}
-	for more := true; more && !r.bad; more = r.take(',') {
+	for more := true; more; more = r.take(',') {
 		if r.next() != '"' || r.pos >= to {
 			r.failChoice(c)
 			return
 		}
 		w := r.quoted("a choice", "")
-		if seen[w.Text] && !r.bad {
+		if seen[w.Text] {
 			r.fail("choice-twice", int(w.Span.Start), int(w.Span.End), "this choice is listed twice",
 				"leave one of the two out")
 		}
 		seen[w.Text] = true
 		c.Texts = append(c.Texts, w)
 	}
-	if !r.bad && r.pos < to && r.word(r.pos, to).Given() {
+	if r.pos < to && r.word(r.pos, to).Given() {
 		r.failChoice(c)
 	}
 }
@@ -72,7 +66,7 @@ func (r *values) failChoice(c *Choice) {
 
 // unitOnly refuses choices where only a unit makes sense.
 func (r *values) unitOnly(tag UnitTag) UnitTag {
-	if tag.Choice != nil && !r.bad {
+	if tag.Choice != nil {
 		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End),
 			"only a given text, a text column and what a formula takes have choices", "leave the brackets out")
 		return UnitTag{}
@@ -82,7 +76,7 @@ func (r *values) unitOnly(tag UnitTag) UnitTag {
 
 // takeGuess moves past the ? after a value, which says that the value is only a guess.
 func (r *values) takeGuess(v Value, end int) Value {
-	if r.bad || r.next() != '?' || r.pos >= end {
+	if r.next() != '?' || r.pos >= end {
 		return v
 	}
 	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}

@@ -222,81 +222,102 @@ func (p *parser) statement() Node {
 	if n := p.plain(i); n != nil {
 		return n
 	}
-	r := p.reader(i)
 	if p.tableAbove != nil && p.isRow(i) {
-		return p.outdentedRow(i, r)
+		return p.outdentedRow(i)
 	}
 	p.tableAbove = nil
-	if r.odd() {
-		if code := r.text[p.lines[i].from:r.end]; opensBlock[code[:nameAt(code)]] {
-			return p.finishBlock(i)
-		}
-		return p.finish(i, r, nil)
+	n, next := p.line(i, len(p.lines), (*reader).statement)
+	p.at = max(p.at, next)
+	return n
+}
+
+// line reads line i with read, and returns the line after it, or after those that its mistake spoils: it is a *Bad with
+// them then, up to the line most.
+func (p *parser) line(i, most int, read func(*reader, Lines) Node) (n Node, next int) {
+	if n := p.plain(i); n != nil {
+		return n, i + 1
 	}
-	lines := p.extent(i, i+1)
-	from := r.pos
+	r := p.reader(i)
+	if p.try(func() { n = read(r, p.extent(i, i+1)) }) {
+		return n, i + 1
+	}
+	next = min(max(i+1, r.swallow), most)
+	return p.bad(i, next), next
+}
+
+// body reads the lines of the block below line i with read, and moves past them.
+func (p *parser) body(i int, read func(*reader, Lines) Node) (lines []Node) {
+	p.at = p.block(i)
+	for j := i + 1; j < p.at; {
+		var n Node
+		n, j = p.line(j, p.at, read)
+		lines = append(lines, n)
+	}
+	return lines
+}
+
+// try calls read and reports whether it came to its end, which it does not where a scanner fails.
+func (p *parser) try(read func()) (whole bool) {
+	defer func() {
+		if e := recover(); e != nil && e != any(unreadable{}) {
+			panic(e)
+		}
+	}()
+	read()
+	return true
+}
+
+// statement reads the statement of the line; one that opens a block reads that too.
+func (r *reader) statement(lines Lines) Node {
+	p, from := r.p, r.pos
 	word := r.text[from : from+nameAt(r.text[from:r.end])]
+	if opensBlock[word] {
+		r.swallow = p.block(r.line)
+	}
+	r.odd()
 	r.pos += len(word)
 	switch {
 	case word == "adjust" && !r.markNext(word):
-		return p.finish(i, r, r.adjust(lines))
+		return r.adjust(lines)
 	case !reserved[word] || r.markNext(word):
-		r.pos = from
-		return p.finish(i, r, r.cell(lines))
+		r.pos, r.swallow = from, 0
+		return r.cell(lines)
 	}
 	switch word {
 	case "table":
-		n := p.table(i, r)
-		p.tableAbove = &p.lines[i]
-		return n
+		return p.table(r.line, r)
 	case "formula":
-		return p.formula(i, r)
+		return p.formula(r.line, r)
 	case "variant":
-		return p.variant(i, r)
+		return p.variant(r.line, r)
 	case "page":
-		return p.finish(i, r, r.page(lines))
+		return r.page(lines)
 	case "check":
-		return p.finish(i, r, r.check(lines))
+		return r.check(lines)
 	case "sheet":
-		return p.finish(i, r, r.title(lines))
+		return r.title(lines)
 	case "use":
-		return p.finish(i, r, r.use(lines))
+		return r.use(lines)
 	case "chart":
-		return p.finish(i, r, r.chart(lines))
+		return r.chart(lines)
 	case "caution":
-		return p.finish(i, r, r.caution(lines))
+		return r.caution(lines)
 	case "unit":
-		return p.finish(i, r, r.unitDef(lines))
+		return r.unitDef(lines)
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
 	case "let":
 		r.fail("reserved-name", from, from+len(word), "a line begins with its name",
 			r.word(from+len(word), r.codeEnd()).Text)
-	default:
-		r.failReserved(r.word(from, from+len(word)))
 	}
-	return p.finish(i, r, nil)
+	r.failReserved(r.word(from, from+len(word)))
+	return nil
 }
 
 // markNext reports whether a word of the language is followed by what only a cell's name is followed by.
 func (r *reader) markNext(word string) bool {
 	b := r.next()
 	return b == ':' || b == '[' || b == '=' && word != "check"
-}
-
-// finish returns n, or a *Bad if its line had a mistake.
-func (p *parser) finish(i int, r *reader, n Node) Node {
-	if !r.bad {
-		return n
-	}
-	p.at = max(i+1, r.swallow)
-	return p.bad(i, p.at)
-}
-
-// finishBlock returns line i and the block below it as a *Bad.
-func (p *parser) finishBlock(i int) Node {
-	p.at = p.block(i)
-	return p.bad(i, p.at)
 }
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that is clear.

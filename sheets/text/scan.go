@@ -53,15 +53,12 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
 // scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
-// reported and the rest of the line is then passed over, so that a line never gives more than one message.
+// reported and the line is then left, so that it never gives more than one message.
 type scanner struct {
 	p    *parser
 	text string // of the whole file: every Word is a piece of it
 	pos  int
 	end  int
-	bad  bool
-
-	quiet bool // only looks ahead: its mistakes are not reported
 
 	line    int // the number of the line, from 0
 	swallow int // the line after the last one that the mistake spoils
@@ -71,30 +68,28 @@ type scanner struct {
 type slips struct{ scanner }
 
 // values reads given values, units in brackets and paths of names.
-type values struct{ slips }
+type values struct {
+	slips
+	target string // of the setting that the value is for; "": it is none
+}
 
 // reader reads the statement of one line.
 type reader struct{ values }
 
-// fail reports a mistake in [from, to), unless the line has had one already.
+// unreadable is what a scanner panics with once it has reported a mistake; parser.try recovers it.
+type unreadable struct{}
+
+// fail reports a mistake in [from, to) and leaves the line.
 func (r *scanner) fail(code string, from, to int, msg, hint string) {
-	if !r.bad && !r.quiet {
-		r.p.report(code, from, to, msg, hint)
-	}
-	r.bad = true
-	r.pos = r.end
+	r.p.report(code, from, to, msg, hint)
+	r.leave()
 }
 
-// ahead returns a scanner at the same place that only looks ahead.
-func (r *scanner) ahead() *scanner {
-	probe := *r
-	probe.quiet = true
-	return &probe
-}
+// leave leaves a line whose mistake has been reported.
+func (r *scanner) leave() { panic(unreadable{}) }
 
 // word returns [from, to) as a Word, without the blanks at both ends.
 func (r *scanner) word(from, to int) Word {
-	from = min(from, to) // after a mistake the place is the end of the line
 	for to > from && isBlank(r.text[to-1]) {
 		to--
 	}
@@ -166,9 +161,6 @@ func isName(s string) bool { return s != "" && nameAt(s) == len(s) }
 // name reads a name. what says whose name it is, and hint how the statement goes.
 func (r *scanner) name(what, hint string) Word {
 	r.blanks()
-	if r.bad {
-		return Word{}
-	}
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
 	switch {
@@ -179,9 +171,7 @@ func (r *scanner) name(what, hint string) Word {
 	case reserved[w.Text]:
 		r.failReserved(w)
 	}
-	if r.keep(w, MaxName, what); r.bad {
-		return Word{}
-	}
+	r.keep(w, MaxName, what)
 	r.pos += n
 	return w
 }
@@ -259,11 +249,8 @@ func (r *scanner) skipQuote(i int) int {
 // quoted reads text in quotes. what says what it is, and hint how the statement goes.
 func (r *scanner) quoted(what, hint string) Word {
 	switch b := r.next(); {
-	case r.bad:
-		return Word{}
 	case b == 0:
 		r.missing("no-text", what+" is missing", hint)
-		return Word{}
 	case b != '"':
 		rest := r.word(r.pos, r.codeEnd())
 		if word, ok := strings.CutSuffix(hint, `"`); ok {
@@ -271,13 +258,9 @@ func (r *scanner) quoted(what, hint string) Word {
 			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, ""))
 		}
 		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
-		return Word{}
 	}
 	from := r.pos
 	to := r.skipQuote(from)
-	if r.bad {
-		return Word{}
-	}
 	r.pos = to + 1
 	return Word{r.unquote(from+1, to), Span{int32(from), int32(to + 1)}}
 }
@@ -317,9 +300,6 @@ func (r *scanner) codeEnd() int {
 // rest reads what is left of the code, as written.
 func (r *scanner) rest() Word {
 	end := r.codeEnd()
-	if r.bad {
-		return Word{}
-	}
 	w := r.word(r.pos, end)
 	r.pos = end
 	return w
@@ -327,9 +307,6 @@ func (r *scanner) rest() Word {
 
 // note reads the note at the end of the line, and reports an error when something else is there.
 func (r *scanner) note() Word {
-	if r.bad {
-		return Word{}
-	}
 	if r.blanks() {
 		w := r.word(r.pos, r.codeEnd())
 		if mark := commentMark(w.Text); mark >= 0 {
@@ -337,7 +314,6 @@ func (r *scanner) note() Word {
 		}
 		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement",
 			"leave it out, or put // before a note")
-		return Word{}
 	}
 	if r.pos == r.end {
 		return r.word(r.end, r.end)

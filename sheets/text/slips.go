@@ -12,14 +12,8 @@ import (
 
 // The slips that a line may hold besides those that its own statement knows of.
 
-// mendLast gives the last message other words.
-func (p *parser) mendLast(msg, hint string) {
-	d := &p.diags[len(p.diags)-1]
-	d.Msg, d.Hint = msg, hint
-}
-
 // odd reports what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
-func (r *slips) odd() bool {
+func (r *slips) odd() {
 	if r.end-r.pos > MaxLine {
 		ink := 0
 		for i := r.pos; i < r.end; i++ {
@@ -31,23 +25,22 @@ func (r *slips) odd() bool {
 			r.fail("long-line", r.pos, r.end, "the line is longer than 16 KiB", "part it")
 		}
 	}
-	for i := r.pos; i < r.end && !r.bad; i++ {
+	for i := r.pos; i < r.end; i++ {
 		switch b := r.text[i]; {
 		case b == '"':
 			end := closingQuote(r.text, i, r.end)
 			if end < 0 {
-				return r.bad // that quote is the mistake to report
+				return // that quote is the mistake to report
 			}
 			i = end
 		case b == '/' && strings.HasPrefix(r.text[i+1:r.end], "/"):
-			return r.bad
+			return
 		case b >= utf8.RuneSelf:
 			c, n := utf8.DecodeRuneInString(r.text[i:])
 			r.oddCharacter(i, c, n)
 			i += n - 1
 		}
 	}
-	return r.bad
 }
 
 // oddCharacter reports an error when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
@@ -110,28 +103,24 @@ func (r *scanner) failComment(w Word, at int) {
 func (r *slips) explain() {
 	from := r.pos
 	code := r.word(from, r.codeEnd())
-	if r.bad {
-		return
-	}
 	end := int(code.Span.End)
 	mark := r.firstMark(from, end)
-	first := code.Text[:nameAt(code.Text)]
 	switch {
 	case commentMark(code.Text) == 0:
-		r.failComment(code, 0)
 		r.swallowComment(code.Text)
+		r.failComment(code, 0)
 	case isRow(code.Text):
 		r.strayRow(code)
-	case r.slipOfKeyword(first, code, mark):
-	case mark < 0:
-		lead, rest, _ := strings.Cut(code.Text, " ")
-		if !isName(lead) {
-			lead, rest = "NAME", ""
-		}
-		r.fail("no-mark", from, end, "there is no : or = on this line", markHint(lead, strings.TrimSpace(rest)))
-	default:
+	}
+	r.slipOfKeyword(code.Text[:nameAt(code.Text)], code, mark)
+	if mark >= 0 {
 		r.failName(from, mark)
 	}
+	lead, rest, _ := strings.Cut(code.Text, " ")
+	if !isName(lead) {
+		lead, rest = "NAME", ""
+	}
+	r.fail("no-mark", from, end, "there is no : or = on this line", markHint(lead, strings.TrimSpace(rest)))
 }
 
 // firstMark returns the place of the first : or = in [from, end) outside quotes and brackets, or -1.
@@ -159,25 +148,30 @@ func (r *slips) swallowComment(code string) {
 
 // strayRow reports that a row is outside a table.
 func (r *slips) strayRow(code Word) {
+	r.swallow = r.p.rowsEnd(r.line, nil)
 	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
 		"indent it below a line such as: table parts")
-	r.swallow = r.p.rowsEnd(r.line, nil)
 }
 
 // outdentedRow reads a row that is indented less than the table above it asks for, with the lines below it that were to
-// be in that table too.
-func (p *parser) outdentedRow(i int, r *reader) Node {
+// be in that table too. Only the first such row is reported.
+func (p *parser) outdentedRow(i int) Node {
 	if !p.rowTold {
-		code, hint := r.word(r.pos, r.codeEnd()), "indent it as the lines above it"
-		if next := i + 1; next < len(p.lines) && p.lines[next].indent <= p.tableAbove.indent && p.isRow(next) {
-			hint = "indent it, and the rows below it, as the lines above"
-		}
-		r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
-			"this row is outside the table above it, as it is indented less", hint)
+		p.try(p.reader(i).failOutdented)
 	}
 	p.rowTold = true
 	p.at = p.rowsEnd(i, p.tableAbove)
 	return p.bad(i, p.at)
+}
+
+func (r *reader) failOutdented() {
+	code, hint := r.word(r.pos, r.codeEnd()), "indent it as the lines above it"
+	p, next := r.p, r.line+1
+	if next < len(p.lines) && p.lines[next].indent <= p.tableAbove.indent && p.isRow(next) {
+		hint = "indent it, and the rows below it, as the lines above"
+	}
+	r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
+		"this row is outside the table above it, as it is indented less", hint)
 }
 
 // rowsEnd returns the line after the rows that begin at line i, and after what among them is indented deeper than the
@@ -226,30 +220,26 @@ func isRow(s string) bool {
 }
 
 // slipOfKeyword reports an error when the first word of a line is nearly a word that a statement begins with.
-func (r *slips) slipOfKeyword(first string, code Word, mark int) bool {
+func (r *slips) slipOfKeyword(first string, code Word, mark int) {
+	from := int(code.Span.Start)
 	rest := strings.TrimSpace(code.Text[len(first):])
-	quoted := strings.HasPrefix(rest, `"`)
-	if first == "" || mark >= 0 && r.text[mark] == ':' && !quoted {
-		return false
-	}
-	if mark >= 0 && !quoted && !startsWithLetter(rest) {
-		return false
+	marked := mark >= 0 && !strings.HasPrefix(rest, `"`)
+	if first == "" || marked && (r.text[mark] == ':' || !startsWithLetter(rest)) {
+		return
 	}
 	word, ok := nearest.Word(first, statementWords)
-	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
+	if r.hasAdjustWords(from, int(code.Span.End)) {
 		word, ok = "adjust", true
 		rest = strings.Replace(rest, "==", "=", 1)
 	}
-	if !ok || mark >= 0 && !quoted && !takesEquals[word] {
-		return false
+	if !ok || marked && !takesEquals[word] {
+		return
 	}
-	from := int(code.Span.Start)
-	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
-		strings.TrimSpace(word+" "+rest))
 	if opensBlock[word] {
 		r.swallow = r.p.block(r.line)
 	}
-	return true
+	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
+		strings.TrimSpace(word+" "+rest))
 }
 
 // hasAdjustWords reports whether [from, end) holds from, to and so in their order, as only an adjust line does.

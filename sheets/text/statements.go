@@ -16,7 +16,7 @@ func (r *reader) title(lines Lines) Node {
 func (r *reader) use(lines Lines) Node {
 	const form = `use "rack.gusset" as rack`
 	u := &Use{Lines: lines, Path: r.path()}
-	if !r.bad && u.Path.Text == "" {
+	if u.Path.Text == "" {
 		r.fail("no-text", int(u.Path.Span.Start), int(u.Path.Span.End), "the file has no name", form)
 	}
 	if r.takeWord("as") {
@@ -34,12 +34,11 @@ func (r *reader) page(lines Lines) Node {
 		r.missing("no-name", "the page has no name", "page Wing")
 	case '"':
 		p.Name = r.label("the page's name", "page Wing")
-		if !r.bad && p.Name.Text == "" {
+		if p.Name.Text == "" {
 			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
 		}
 	default:
 		switch p.Name = r.keep(r.rest(), MaxLabel, "the page's name"); {
-		case r.bad:
 		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
 			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
 		case holdsBar(p.Name.Text):
@@ -69,7 +68,7 @@ func (r *reader) unitDef(lines Lines) Node {
 
 // numberAndTag reads a number, as written, and the unit after it.
 func (r *reader) numberAndTag(form string) (Word, UnitTag) {
-	if r.bad || r.next() == 0 || r.next() == '[' {
+	if r.next() == 0 || r.next() == '[' {
 		r.missing("no-value", "the number is missing", form)
 		return Word{}, UnitTag{}
 	}
@@ -92,7 +91,7 @@ func (r *reader) check(lines Lines) Node {
 	}
 	r.equals(form)
 	at := r.pos
-	if c.Condition = r.rest(); !r.bad && !c.Condition.Given() {
+	if c.Condition = r.rest(); !c.Condition.Given() {
 		r.pos = at
 		r.missing("no-condition", "the check has no condition", form)
 	}
@@ -125,7 +124,7 @@ func (r *reader) adjust(lines Lines) Node {
 // thatAfterSo reports `so that`, which is how people say it.
 func (r *reader) thatAfterSo(end int) {
 	at := r.pos
-	if r.bad || !r.takeWord("that") {
+	if !r.takeWord("that") {
 		return
 	}
 	if nameAt(r.text[min(r.pos+1, end):end]) > 0 {
@@ -138,21 +137,18 @@ func (r *reader) thatAfterSo(end int) {
 
 // part reads `WORD TEXT` up to the word stop, or up to end when stop is empty.
 func (r *reader) part(word, stop string, end int, form string) Word {
-	switch {
-	case r.bad:
-		return Word{}
-	case !r.takeWord(word):
+	if !r.takeWord(word) {
 		r.missing("no-"+word, "a "+word+" is missing", form)
-		return Word{}
 	}
 	to := end
 	if stop != "" {
-		if to = r.findWord(stop, r.pos, end); to < 0 {
-			to = r.failStop(word, stop, end, form)
-		}
+		to = r.findWord(stop, r.pos, end)
 	}
-	w := r.word(r.pos, to)
-	if !r.bad && !w.Given() {
+	if to < 0 {
+		r.failStop(stop, end, form)
+	}
+	w := r.word(r.pos, max(to, r.pos))
+	if !w.Given() {
 		r.missing("no-value", "there is no value after "+word, form)
 	}
 	r.checkFormula(w)
@@ -160,14 +156,15 @@ func (r *reader) part(word, stop string, end int, form string) Word {
 	return w
 }
 
-// failStop reports that stop is missing after word; a bracket that is never closed would hide it.
-func (r *reader) failStop(word, stop string, end int, form string) int {
+// failStop reports that stop is missing after what comes next; a bracket that is never closed would hide it.
+func (r *reader) failStop(stop string, end int, form string) {
 	open := -1
 	r.outside(r.pos, end, func(i, depth int) bool {
-		if b := r.text[i]; depth == 0 && (b == '(' || b == '[' || b == '{') {
-			open = i
-		} else if depth == 0 {
+		if depth == 0 {
 			open = -1
+		}
+		if depth == 0 && strings.IndexByte("([{", r.text[i]) >= 0 {
+			open = i
 		}
 		return true
 	})
@@ -177,37 +174,28 @@ func (r *reader) failStop(word, stop string, end int, form string) int {
 	if w := r.word(r.pos, end); w.Given() {
 		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing after this", form)
 	}
-	r.missing("no-value", "there is no value after "+word, form)
-	return end
 }
 
 // sides reads LEFT = RIGHT up to end.
 func (r *reader) sides(end int) (left, right Word) {
-	if r.bad {
-		return
-	}
 	from := r.pos
 	at := r.findEquals(from, end)
-	switch {
-	case !r.blanks():
+	if !r.blanks() {
 		r.missing("no-condition", "there is nothing after so", adjustForm)
-	case at < 0:
-		r.failCondition(r.word(from, end))
-	default:
-		left, right = r.word(from, at), r.word(at+1, end)
 	}
-	switch {
-	case r.bad:
-	case !left.Given():
+	if at < 0 {
+		r.failCondition(r.word(from, end))
+	}
+	left, right = r.word(from, at), r.word(at+1, end)
+	if !left.Given() {
 		r.fail("no-left", at, at+1, "there is nothing before the =", adjustForm)
-	case !right.Given():
+	}
+	if !right.Given() {
 		r.fail("no-right", at, at+1, "there is nothing after the =", adjustForm)
 	}
 	r.checkFormula(left)
 	r.checkFormula(right)
-	if !r.bad {
-		r.pos = end
-	}
+	r.pos = end
 	return left, right
 }
 
@@ -217,13 +205,13 @@ const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
 func (r *reader) chart(lines Lines) Node {
 	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm),
 		Table: r.name("the table's name", chartForm)}
-	if !r.bad && !r.take(':') {
+	if !r.take(':') {
 		r.missing("no-mark", "a : is missing after the table's name", chartForm)
 	}
-	for more := true; more && !r.bad; more = r.take(',') {
+	for more := true; more; more = r.take(',') {
 		c.Ys = append(c.Ys, r.name("the column's name", chartForm))
 	}
-	if !r.bad && !r.takeWord("against") {
+	if !r.takeWord("against") {
 		r.missing("no-against", "an against is missing", chartForm)
 	}
 	c.X = r.name("the column's name", chartForm)

@@ -13,21 +13,11 @@ func (p *parser) table(i int, r *reader) Node {
 		r.failMoreWords(t.Name, "table", r.codeEnd())
 	}
 	t.Note = r.note()
-	end := p.block(i)
-	if r.bad {
-		return p.finishBlock(i)
-	}
-	p.at, p.rowTold = end, false
-	t.Lines = p.extent(i, end)
+	p.rowTold = false
+	p.tableAbove = &p.lines[i]
 	b := &tableReader{p: p, t: t, names: make(map[string]bool), unreported: p.unreported}
-	for j := i + 1; j < end; j++ {
-		n := b.line(j)
-		if b.swallow > j+1 {
-			n = p.bad(j, min(b.swallow, end))
-			j = min(b.swallow, end) - 1
-		}
-		t.Body = append(t.Body, n)
-	}
+	t.Body = p.body(i, b.line)
+	t.Lines = p.extent(i, p.at)
 	if !b.headed {
 		p.noHead(i, r, t)
 	}
@@ -107,44 +97,32 @@ func (b *tableReader) withdraw(diags []int) {
 	b.p.diags, b.p.unreported = rest, b.unreported
 }
 
-// line reads line j of the body.
-func (b *tableReader) line(j int) Node {
-	if n := b.p.plain(j); n != nil {
-		return n
-	}
-	r := b.p.reader(j)
-	var n Node
-	switch isHead := !b.headed; {
-	case r.odd():
-		b.headed = true
+// line reads a line of the body.
+func (b *tableReader) line(r *reader, lines Lines) Node {
+	isHead := !b.headed
+	b.headed = true
+	r.odd()
+	switch {
 	case isHead:
-		b.headed = true
-		n = b.head(r, j)
+		return b.head(r, lines)
 	case b.isWorked(r):
-		n = b.worked(r, j)
-	default:
-		n = b.row(r, j)
+		return b.worked(r, lines)
 	}
-	if r.bad {
-		b.swallow = r.swallow
-		return b.p.bad(j, j+1)
-	}
-	return n
+	return b.row(r, lines)
 }
 
 const headForm = "motor | voltage [V] | current [A]"
 
 // head reads the columns' names, or the range that makes the rows.
-func (b *tableReader) head(r *reader, j int) Node {
+func (b *tableReader) head(r *reader, lines Lines) Node {
 	if commentMark(r.text[r.pos:r.end]) == 0 {
 		r.explain()
-		return nil
 	}
 	whole := r.word(r.pos, r.codeEnd())
 	edges := Edges{Left: r.take('|')}
 	start := r.pos
 	var head []Column
-	for more := true; more && !r.bad; more = r.take('|') {
+	for more := true; more; more = r.take('|') {
 		if edges.Right = len(head) > 0 && r.next() == 0; edges.Right {
 			break
 		}
@@ -163,24 +141,24 @@ func (b *tableReader) head(r *reader, j int) Node {
 		}
 	}
 	rng := b.rangeOf(r, len(head) == 1)
-	if b := r.next(); b != 0 && rng == nil && len(head) == 1 && r.failGaps(start) {
-		return nil
-	} else if b == ':' || b == '=' {
+	if r.next() != 0 && rng == nil && len(head) == 1 {
+		r.failGaps(start)
+	}
+	last := head[len(head)-1]
+	switch b := r.next(); {
+	case b == ':' || b == '=':
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
-	} else if b != 0 && len(head) > 0 && nameAt(r.text[r.pos:r.end]) > 0 && !head[len(head)-1].Unit.Given() {
-		last := head[len(head)-1].Name
-		w := r.word(int(last.Span.Start), r.headEnd())
+	case b == 0 || last.Unit.Given():
+	case nameAt(r.text[r.pos:r.end]) > 0:
+		w := r.word(int(last.Name.Span.Start), r.headEnd())
 		r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", nameHint(w.Text))
-	} else if (b == '(' || b == '{') && len(head) > 0 && !head[len(head)-1].Unit.Given() {
-		r.failRoundUnit(head[len(head)-1].Name)
+	case b == '(' || b == '{':
+		r.failRoundUnit(last.Name)
 	}
 	note := r.note()
-	if r.bad {
-		return nil
-	}
 	b.t.Head, b.t.Range, b.t.HeadNote, b.t.Edges = head, rng, note, edges
 	b.headSpan = whole.Span
-	return &HeadLine{b.p.extent(j, j+1)}
+	return &HeadLine{lines}
 }
 
 // failRoundUnit reports that the column's unit that is here is not in square brackets.
@@ -204,19 +182,18 @@ func (r *reader) headEnd() int {
 func (b *tableReader) rangeOf(r *reader, only bool) *Range {
 	const form = "incidence [deg] from -2 to 12 step 2"
 	at := r.pos
-	if !only || r.bad || !r.takeWord("from") {
+	if !only || !r.takeWord("from") {
 		return nil
 	}
 	r.pos = at
 	end := r.codeEnd()
-	rng := &Range{From: r.part("from", "to", end, form), To: r.part("to", "step", end, form),
+	return &Range{From: r.part("from", "to", end, form), To: r.part("to", "step", end, form),
 		Step: r.part("step", "", end, form)}
-	return rng
 }
 
 // oneName reports an error when the table has a column of that name already.
 func (b *tableReader) oneName(r *reader, name Word) {
-	if b.names[name.Text] && !r.bad {
+	if b.names[name.Text] {
 		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already",
 			"give one of the two another name")
 	}
@@ -290,45 +267,36 @@ func (b *tableReader) likeRow(c *Cell) bool {
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
-	probe := values{slips{*r.ahead()}}
-	end := probe.codeEnd()
-	if probe.findByte('|', probe.pos, end) >= 0 {
+	end := r.codeEnd()
+	at := r.findByte('=', r.pos, end)
+	if at < 0 || r.findByte('|', r.pos, end) >= 0 {
 		return false
 	}
-	if len(b.t.Head) > 1 || b.t.Range != nil {
-		return probe.findByte('=', probe.pos, end) >= 0
-	}
-	n := nameAt(probe.text[probe.pos:probe.end])
-	probe.pos += n
-	probe.tag()
-	return n > 0 && probe.take('=') && !strings.HasPrefix(probe.text[probe.pos:probe.end], "=")
+	lead := r.word(r.pos, at).Text
+	n := nameAt(lead)
+	unit := strings.TrimSpace(lead[n:])
+	return len(b.t.Head) > 1 || b.t.Range != nil || n > 0 && !strings.HasPrefix(r.text[at+1:end], "=") &&
+		(unit == "" || unit[0] == '[' && strings.HasSuffix(unit, "]"))
 }
 
 // worked reads a worked column.
-func (b *tableReader) worked(r *reader, j int) Node {
+func (b *tableReader) worked(r *reader, lines Lines) Node {
 	from := r.pos
 	if word := r.text[from : from+nameAt(r.text[from:r.end])]; isStatement[word] {
 		if r.pos += len(word); r.blanks() && nameAt(r.text[r.pos:r.end]) > 0 {
 			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table",
 				"indent it no deeper than the table line")
-			return nil
 		}
 		r.pos = from
 	}
-	c, _ := r.cell(b.p.extent(j, j+1)).(*Cell)
-	if r.bad {
-		return nil
-	}
+	c := r.cell(lines)
 	if c.IsGiven() {
 		mark := int(max(c.Name.Span.End, c.Unit.Span.End))
 		mark += strings.IndexByte(r.text[mark:], ':')
 		r.fail("wrong-mark", mark, mark+1, "a column below the rows is worked out",
 			c.Name.Text+" = ...")
-		return nil
 	}
-	if b.oneName(r, c.Name); r.bad {
-		return nil
-	}
+	b.oneName(r, c.Name)
 	b.t.Worked = append(b.t.Worked, c)
 	return c
 }

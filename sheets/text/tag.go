@@ -38,9 +38,6 @@ func (r *values) tag() UnitTag {
 		r.fail("empty-step", from, to+1, "there is no step after the comma",
 			"write how finely to show it: ["+tag.Unit.Text+", 0.1]")
 	}
-	if r.bad {
-		return UnitTag{}
-	}
 	r.pos = to + 1
 	return tag
 }
