@@ -100,7 +100,7 @@ func (r *values) formulaText() Word {
 // to judge.
 func (r *values) checkFormula(w Word) {
 	if len(w.Text) > MaxFormula {
-		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB",
+		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
 	if !strings.ContainsAny(w.Text, ";#*-") {
@@ -321,7 +321,7 @@ func (r *values) failLateUnit(w Word, lead string) {
 	open, shut := strings.IndexByte(w.Text, '['), strings.LastIndexByte(w.Text, ']')
 	from, to := int(w.Span.Start)+max(open, 0), int(w.Span.Start)+shut+1
 	if open < 0 || shut < open {
-		r.fail("open-bracket", int(w.Span.Start), int(w.Span.End), "this bracket has no partner", "")
+		r.failAt(w, "open-bracket", "this bracket has no partner", "")
 	}
 	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
 	if name := lead[:nameAt(lead)]; name != "" {

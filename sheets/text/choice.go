@@ -49,7 +49,7 @@ func (r *values) choiceTexts(c *Choice, to int) {
 		}
 		w := r.quoted("a choice", "")
 		if seen[w.Text] {
-			r.fail("choice-twice", int(w.Span.Start), int(w.Span.End), "this choice is listed twice",
+			r.failAt(w, "choice-twice", "this choice is listed twice",
 				"leave one of the two out")
 		}
 		seen[w.Text] = true
@@ -61,15 +61,14 @@ func (r *values) choiceTexts(c *Choice, to int) {
 }
 
 func (r *values) failChoice(c *Choice) {
-	r.fail("choice-form", int(c.Whole.Span.Start), int(c.Whole.Span.End), "this cannot be read as choices", choiceForm)
+	r.failAt(c.Whole, "choice-form", "this cannot be read as choices", choiceForm)
 }
 
 // unitOnly refuses choices where only a unit makes sense.
 func (r *values) unitOnly(tag UnitTag) UnitTag {
 	if tag.Choice != nil {
-		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End),
+		r.failAt(Word{Span: tag.Span}, "stray-choice",
 			"only a given text, a text column and what a formula takes have choices", "leave the brackets out")
-		return UnitTag{}
 	}
 	return tag
 }

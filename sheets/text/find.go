@@ -1,10 +1,29 @@
 package text
 
 import (
+	"iter"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
+
+// outsideQuotes yields the bytes of a line that are outside quotes and in front of its note. A quote that is never closed
+// does not count as one.
+func outsideQuotes(line string) iter.Seq2[int, byte] {
+	return func(yield func(int, byte) bool) {
+		for i := 0; i < len(line) && !strings.HasPrefix(line[i:], "//"); i++ {
+			if line[i] == '"' {
+				if end := closingQuote(line, i, len(line)); end >= 0 {
+					i = end
+					continue
+				}
+			}
+			if !yield(i, line[i]) {
+				return
+			}
+		}
+	}
+}
 
 // outside calls visit for each byte of [from, to) that is outside quotes, with the number of brackets open around it,
 // until visit returns false. An opening bracket counts as outside itself, a closing one too.
@@ -72,5 +91,8 @@ func (r *scanner) findWord(word string, from, to int) int {
 // partOfName reports whether the character that decode finds in s can be in a name, so that a word beside it goes on.
 func partOfName(s string, decode func(string) (rune, int)) bool {
 	c, _ := decode(s)
-	return c == '_' || c == '.' || unicode.IsLetter(c) || unicode.IsDigit(c)
+	return c == '.' || inName(c)
 }
+
+// inName reports whether a name may hold c.
+func inName(c rune) bool { return c == '_' || unicode.IsLetter(c) || unicode.IsDigit(c) }

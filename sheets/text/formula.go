@@ -45,8 +45,8 @@ func (r *reader) params() []Param {
 		p.Name = r.name("the name of a value", formulaForm)
 		p.Unit = r.steplessTag()
 		if seen[p.Name.Text] {
-			r.fail("argument-twice", int(p.Name.Span.Start), int(p.Name.Span.End),
-				"the formula takes a value "+p.Name.Text+" already", "give one of the two another name")
+			r.failAt(p.Name, "argument-twice", "the formula takes a value "+p.Name.Text+" already",
+				"give one of the two another name")
 		}
 		seen[p.Name.Text] = true
 		params = append(params, p)

@@ -31,7 +31,7 @@ func (r *slips) failWords() {
 	from := int(r.p.lines[r.line].from)
 	keyword := nameAt(r.text[from:])
 	name := r.word(from+keyword, mark)
-	r.fail("name-space", int(name.Span.Start), int(name.Span.End), "a name is one word",
+	r.failAt(name, "name-space", "a name is one word",
 		r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+strings.TrimSpace(r.text[mark:end]))
 }
 
@@ -44,7 +44,7 @@ func (r *slips) failMoreWords(name Word, keyword string, end int) {
 		end = r.pos + n
 	}
 	w := r.word(int(name.Span.Start), end)
-	r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", keyword+" "+nameHint(w.Text))
+	r.failAt(w, "name-space", "a name is one word", keyword+" "+nameHint(w.Text))
 }
 
 // feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
@@ -238,7 +238,7 @@ var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 // failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons.
 func (r *slips) failGaps(from int) {
 	if head := r.word(from, r.codeEnd()); !strings.Contains(head.Text, "|") && columnGap.MatchString(head.Text) {
-		r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are separated by bars",
+		r.failAt(head, "head-bars", "the columns of a table are separated by bars",
 			columnGap.ReplaceAllString(head.Text, " | "))
 	}
 }
@@ -262,7 +262,7 @@ var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 func (r *slips) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {
-		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = after so", adjustForm)
+		r.failAt(w, "no-mark", "there is no single = after so", adjustForm)
 	}
 	msg := "adjust needs an =: the value is searched for on the edge"
 	if w.Text[at[0]:at[1]] == "==" {

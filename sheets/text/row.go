@@ -12,7 +12,7 @@ func (b *tableReader) misfit(r *reader, code Word, n int) {
 	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
 	b.entries = n
 	b.misfits = append(b.misfits, b.p.nextReported())
-	r.fail("entry-count", int(code.Span.Start), int(code.Span.End),
+	r.failAt(code, "entry-count",
 		"the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"),
 		b.countHint(code, n))
 }
@@ -29,18 +29,17 @@ func (b *tableReader) row(r *reader, lines Lines) Node {
 		r.leave()
 	case b.t.Range != nil:
 		b.refused = true
-		r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
-			"this table makes its own rows, from its range", "leave the row out, or the range")
+		r.failAt(code, "stray-row", "this table makes its own rows, from its range", "leave the row out, or the range")
 	case len(b.t.Head) > 1 && strings.Trim(code.Text, "-|:+= \t") == "":
-		r.fail("ruled-line", int(code.Span.Start), int(code.Span.End), "a table needs no rule below its head",
+		r.failAt(code, "ruled-line", "a table needs no rule below its head",
 			"leave this line out")
 	case len(b.t.Head) > 1 && r.findByte(':', r.pos, int(code.Span.End)) > 0 &&
 		r.findByte('|', r.pos, int(code.Span.End)) < 0:
-		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only",
+		r.failAt(code, "wrong-mark", "a table holds rows and worked columns only",
 			"a given cell goes outside, no deeper than the table line")
 	case len(b.t.Head) == 1 && !strings.HasPrefix(code.Text, `"`) && strings.Contains(code.Text, "="):
 		// each line could be a name of such a table, and so could a worked column with a mistake
-		r.fail("name-formula", int(code.Span.Start), int(code.Span.End), "a row's name with = in it goes in quotes",
+		r.failAt(code, "name-formula", "a row's name with = in it goes in quotes",
 			"if it is a column: NAME [UNIT] = FORMULA")
 	}
 	entries := b.cut(r, code)
@@ -63,13 +62,11 @@ func (b *tableReader) row(r *reader, lines Lines) Node {
 func (b *tableReader) cut(r *reader, code Word) []Span {
 	entries := make([]Span, 0, len(b.t.Head)+2)
 	from := code.Span.Start
-	for i := int(code.Span.Start); i < int(code.Span.End); i++ {
-		switch r.text[i] {
-		case '"':
-			i = r.skipQuote(i)
-		case '|':
-			entries = append(entries, Span{from, int32(i)})
-			from = int32(i) + 1
+	for i, c := range outsideQuotes(code.Text) {
+		if c == '|' {
+			bar := code.Span.Start + int32(i)
+			entries = append(entries, Span{from, bar})
+			from = bar + 1
 		}
 	}
 	entries = append(entries, Span{from, code.Span.End})
@@ -92,7 +89,7 @@ func (b *tableReader) cut(r *reader, code Word) []Span {
 func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
 	missing := func(where, hint string) {
 		b.edges = append(b.edges, b.p.nextReported())
-		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not",
+		r.failAt(code, "edge-bar", "the head "+where+" with a bar, this row does not",
 			hint)
 	}
 	if b.t.Edges.Left {

@@ -85,6 +85,11 @@ func (r *scanner) fail(code string, from, to int, msg, hint string) {
 	r.leave()
 }
 
+// failAt reports a mistake in a word, as fail does.
+func (r *scanner) failAt(w Word, code, msg, hint string) {
+	r.fail(code, int(w.Span.Start), int(w.Span.End), msg, hint)
+}
+
 // leave leaves a line whose mistake has been reported.
 func (r *scanner) leave() { panic(unreadable{}) }
 
@@ -179,7 +184,7 @@ func (r *scanner) name(what, hint string) Word {
 // keep reports an error when a word is longer than it may be.
 func (r *scanner) keep(w Word, most int, what string) Word {
 	if len(w.Text) > most {
-		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most),
+		r.failAt(w, "too-long", fmt.Sprintf("%s has more than %d bytes", what, most),
 			"shorten it; a note after // may be longer")
 	}
 	return w
@@ -213,8 +218,7 @@ func (r *scanner) pieceEnd() int {
 }
 
 func (r *scanner) failReserved(w Word) {
-	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End),
-		w.Text+" is a word of the language and cannot be a name",
+	r.failAt(w, "reserved-name", w.Text+" is a word of the language and cannot be a name",
 		"choose another name, such as "+w.Text+"_1")
 }
 
@@ -257,7 +261,7 @@ func (r *scanner) quoted(what, hint string) Word {
 			word = word[:strings.LastIndexByte(word, '"')] // what goes before the text
 			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, ""))
 		}
-		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
+		r.failAt(rest, "no-quotes", what+" goes in quotes", hint)
 	}
 	from := r.pos
 	to := r.skipQuote(from)
@@ -312,7 +316,7 @@ func (r *scanner) note() Word {
 		if mark := commentMark(w.Text); mark >= 0 {
 			r.failComment(w, mark)
 		}
-		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement",
+		r.failAt(w, "stray-words", "this is left over after the statement",
 			"leave it out, or put // before a note")
 	}
 	if r.pos == r.end {

@@ -60,14 +60,8 @@ func (r *slips) oddCharacter(i int, c rune, n int) {
 
 // commentMark returns the place of the first mark in s that other languages begin a comment with, or -1.
 func commentMark(s string) int {
-	for i := 0; i < len(s); i++ {
-		if s[i] == '"' {
-			end := closingQuote(s, i, len(s))
-			if end < 0 {
-				return -1
-			}
-			i = end
-		} else if isCommentMark(s, i) {
+	for i := range outsideQuotes(s) {
+		if isCommentMark(s, i) {
 			return i
 		}
 	}
@@ -149,7 +143,7 @@ func (r *slips) swallowComment(code string) {
 // strayRow reports that a row is outside a table.
 func (r *slips) strayRow(code Word) {
 	r.swallow = r.p.rowsEnd(r.line, nil)
-	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
+	r.failAt(code, "stray-row", "this row is not in a table",
 		"indent it below a line such as: table parts")
 }
 
@@ -170,8 +164,7 @@ func (r *reader) failOutdented() {
 	if next < len(p.lines) && p.lines[next].indent <= p.tableAbove.indent && p.isRow(next) {
 		hint = "indent it, and the rows below it, as the lines above"
 	}
-	r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
-		"this row is outside the table above it, as it is indented less", hint)
+	r.failAt(code, "stray-row", "this row is outside the table above it, as it is indented less", hint)
 }
 
 // rowsEnd returns the line after the rows that begin at line i, and after what among them is indented deeper than the
@@ -198,22 +191,12 @@ func (p *parser) isRow(i int) bool {
 
 // isRow reports whether a line looks like the row of a table: it has a bar, and no mark of a cell in front of it.
 func isRow(s string) bool {
-	for i := 0; i < len(s); i++ {
-		switch s[i] {
+	for _, b := range outsideQuotes(s) {
+		switch b {
 		case '|':
 			return true
 		case ':', '=':
 			return false
-		case '"':
-			end := closingQuote(s, i, len(s))
-			if end < 0 {
-				return strings.IndexByte(s[i:], '|') >= 0
-			}
-			i = end
-		case '/':
-			if strings.HasPrefix(s[i:], "//") {
-				return false
-			}
 		}
 	}
 	return false
@@ -320,7 +303,7 @@ const wordlessHint = "NAME : VALUE"
 // nameHint returns name with what cannot be in a name made into underscores.
 func nameHint(name string) string {
 	parts := strings.FieldsFunc(name, func(c rune) bool {
-		return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c)
+		return c == '_' || !inName(c)
 	})
 	hint := strings.Join(parts, "_")
 	if !isName(hint) {

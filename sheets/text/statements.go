@@ -17,7 +17,7 @@ func (r *reader) use(lines Lines) Node {
 	const form = `use "rack.gusset" as rack`
 	u := &Use{Lines: lines, Path: r.path()}
 	if u.Path.Text == "" {
-		r.fail("no-text", int(u.Path.Span.Start), int(u.Path.Span.End), "the file has no name", form)
+		r.failAt(u.Path, "no-text", "the file has no name", form)
 	}
 	if r.takeWord("as") {
 		u.As = r.name("the name that the sheet goes by", form)
@@ -35,14 +35,14 @@ func (r *reader) page(lines Lines) Node {
 	case '"':
 		p.Name = r.label("the page's name", "page Wing")
 		if p.Name.Text == "" {
-			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
+			r.failAt(p.Name, "no-name", "the page has no name", "page Wing")
 		}
 	default:
 		switch p.Name = r.keep(r.rest(), MaxLabel, "the page's name"); {
 		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
 			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
 		case holdsBar(p.Name.Text):
-			r.fail("bar-name", int(p.Name.Span.Start), int(p.Name.Span.End), "a page's name with a bar goes in quotes",
+			r.failAt(p.Name, "bar-name", "a page's name with a bar goes in quotes",
 				"page "+Quote(p.Name.Text))
 		}
 	}
@@ -172,7 +172,7 @@ func (r *reader) failStop(stop string, end int, form string) {
 		r.fail("open-bracket", open, end, "this bracket is never closed", form)
 	}
 	if w := r.word(r.pos, end); w.Given() {
-		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing after this", form)
+		r.failAt(w, "no-"+stop, "a "+stop+" is missing after this", form)
 	}
 }
 

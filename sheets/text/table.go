@@ -136,7 +136,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 		b.oneName(r, c.Name)
 		head = append(head, c)
 		if len(head) > MaxColumns {
-			r.fail("too-large", int(c.Name.Span.Start), int(c.Name.Span.End), "a table has no more than 200 columns",
+			r.failAt(c.Name, "too-large", "a table has no more than 200 columns",
 				"")
 		}
 	}
@@ -151,7 +151,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 	case b == 0 || last.Unit.Given():
 	case nameAt(r.text[r.pos:r.end]) > 0:
 		w := r.word(int(last.Name.Span.Start), r.headEnd())
-		r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", nameHint(w.Text))
+		r.failAt(w, "name-space", "a name is one word", nameHint(w.Text))
 	case b == '(' || b == '{':
 		r.failRoundUnit(last.Name)
 	}
@@ -165,7 +165,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 func (r *reader) failRoundUnit(column Word) {
 	to := r.headEnd()
 	w := r.word(r.pos, to)
-	r.fail("round-tag", int(w.Span.Start), int(w.Span.End), "a unit is in square brackets",
+	r.failAt(w, "round-tag", "a unit is in square brackets",
 		column.Text+" ["+strings.Trim(w.Text, "(){} ")+"]")
 }
 
@@ -194,7 +194,7 @@ func (b *tableReader) rangeOf(r *reader, only bool) *Range {
 // oneName reports an error when the table has a column of that name already.
 func (b *tableReader) oneName(r *reader, name Word) {
 	if b.names[name.Text] {
-		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already",
+		r.failAt(name, "column-twice", "the table has a column "+name.Text+" already",
 			"give one of the two another name")
 	}
 	b.names[name.Text] = true
@@ -246,23 +246,8 @@ func (b *tableReader) likeRow(c *Cell) bool {
 	if b.t.Range != nil || len(b.t.Head) < 2 || c.Unit.Given() {
 		return false
 	}
-	code := c.Formula().Text
-	for i := 0; i < len(code); {
-		switch n := nameAt(code[i:]); {
-		case n > 0 && b.names[code[i:i+n]]:
-			return false
-		case n > 0:
-			i += n
-		case code[i] == '"':
-			if end := closingQuote(code, i, len(code)); end > 0 {
-				i = end
-			}
-			i++
-		default:
-			i++
-		}
-	}
-	return true
+	words := strings.FieldsFunc(quoted.ReplaceAllString(c.Formula().Text, ""), func(c rune) bool { return !inName(c) })
+	return !slices.ContainsFunc(words, func(word string) bool { return b.names[word] })
 }
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.

@@ -63,7 +63,7 @@ func (r *values) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
 func (r *values) steplessTag() UnitTag {
 	tag := r.tag()
 	if tag.Step.Given() {
-		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here",
+		r.failAt(tag.Step, "stray-step", "a step has no meaning here",
 			"write ["+tag.Unit.Text+"]")
 	}
 	return tag

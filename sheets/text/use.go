@@ -3,7 +3,6 @@ package text
 import (
 	"path"
 	"strings"
-	"unicode"
 )
 
 // path reads the file of a use. A backslash in it is taken as it is: somebody has written it between folders, and has
@@ -19,7 +18,7 @@ func (r *reader) path() Word {
 	}
 	if r.next() == '.' || nameAt(r.text[r.pos:r.end]) > 0 {
 		if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) {
-			r.fail("no-quotes", int(w.Span.Start), int(w.Span.End), "the file goes in quotes, with / between folders",
+			r.failAt(w, "no-quotes", "the file goes in quotes, with / between folders",
 				"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
 		}
 	}
@@ -36,7 +35,7 @@ func (u *Use) Name() Word {
 	file := u.Path.Text
 	file = file[strings.LastIndexAny(file, `/\`)+1:]
 	name := strings.Map(func(c rune) rune {
-		if c == '_' || (unicode.IsLetter(c) || unicode.IsDigit(c)) && !invisible(c) {
+		if inName(c) && !invisible(c) {
 			return c
 		}
 		return '_'

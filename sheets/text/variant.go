@@ -11,7 +11,7 @@ const variantForm = `variant "as drawn"`
 func (p *parser) variant(i int, r *reader) Node {
 	v := &Variant{Name: r.label("the variant's name", variantForm)}
 	if v.Name.Text == "" {
-		r.fail("no-name", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant has no name", variantForm)
+		r.failAt(v.Name, "no-name", "the variant has no name", variantForm)
 	}
 	if r.takeWord("from") {
 		v.From = r.quoted("the variant to start from", `variant "lighter" from "as drawn"`)
@@ -93,7 +93,7 @@ func (r *reader) failTarget(path Path, w Word, at int) {
 	names := len(path.Parts)
 	switch {
 	case names > 0 && path.Parts[names-1].Row:
-		r.fail("row-alone", int(w.Span.Start), int(w.Span.End), "a row alone has no value",
+		r.failAt(w, "row-alone", "a row alone has no value",
 			"name one of its columns: "+path.String()+".column "+r.text[at:r.codeEnd()])
 	case names > 0 && strings.HasPrefix(rest, "["):
 		r.failRow(path, int(w.Span.End)-len(rest), w, at)
