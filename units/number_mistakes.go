@@ -61,7 +61,7 @@ func (p *numberParser) aRange(start, end int) *Error {
 var raisedFigures = strings.NewReplacer(
 	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
 	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9",
-	"⁄", "/",
+	"⁄", "/", "⁻", "-",
 )
 
 // raisedFraction reports a fraction in small figures after a whole number: 11¹⁵⁄₁₆.

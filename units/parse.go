@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -228,35 +229,15 @@ func powerOf(word string) int {
 
 // word reads the name of a unit, or "1".
 func (p *unitParser) word() string {
-	start := p.at
-	for p.at < len(p.text) {
-		r, n := p.peek()
-		switch {
-		case p.at == start && strings.ContainsRune("%°º#\"'′″’”“£$€¥", r):
-			p.at += n
-			if r == '°' && p.at < len(p.text) && unicode.IsLetter(rune(p.text[p.at])) {
-				continue
-			}
-			return p.text[start:p.at]
-		case unicode.IsLetter(r), r == '_', unicode.IsDigit(r):
-		case r == '-' && p.at > start && p.letterAt(p.at+1):
-		default:
-			return p.text[start:p.at]
-		}
-		p.at += n
-		if p.text[start:p.at] == "1" {
-			return "1"
-		}
-	}
-	return p.text[start:p.at]
+	w := unitWord.FindString(p.text[p.at:])
+	p.at += len(w)
+	return w
 }
+
+// unitWord matches 1, a mark or a name: °C, %, oz-in, hp_metric.
+var unitWord = regexp.MustCompile(`^(?:1|°\pL(?:[\pL_\p{Nd}]|-\pL)*|[%°º#"'′″’”“£$€¥]|[\pL_\p{Nd}](?:[\pL_\p{Nd}]|-\pL)*)`)
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
-
-func (p *unitParser) letterAt(i int) bool {
-	r, _ := utf8.DecodeRuneInString(p.text[i:])
-	return unicode.IsLetter(r)
-}
 
 // nextWord reads a second word after a space, when there is one.
 func (p *unitParser) nextWord() string {
@@ -314,80 +295,22 @@ func spelling(name string) string {
 	}, name)
 }
 
-const superscripts = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+// unitPower matches a power: ^2, ^-1, ^(1/2), ² or ⁻¹. The bracket may lack its end.
+var unitPower = regexp.MustCompile(`^(?:\^\(([-+]?\d*)(?:/([-+]?\d*))?\)?|\^([-+]?\d*)|([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))`)
 
-// power reads ^2, ^-1, ^(1/2), ² or ⁻¹ and gives it in twelfths, with the sign.
+// power reads a power and gives it in twelfths, with the sign.
 func (p *unitParser) power(sign int) (int, *Error) {
-	r, n := p.peek()
-	switch {
-	case r == '^':
-		p.at += n
-		return p.caret(sign, p.at-n)
-	case r == '⁻' || strings.ContainsRune(superscripts, r):
-		return p.raised(sign)
+	start, found := p.at, unitPower.FindStringSubmatch(p.text[p.at:])
+	if found == nil {
+		return sign * parts, nil
 	}
-	return sign * parts, nil
-}
-
-// raised reads a power in small raised figures.
-func (p *unitParser) raised(sign int) (int, *Error) {
-	start := p.at
-	digits := ""
-	for {
-		r, n := p.peek()
-		i := strings.IndexRune(superscripts, r)
-		switch {
-		case r == '⁻' && digits == "":
-			digits = "-"
-		case i >= 0:
-			digits += strconv.Itoa(utf8.RuneCountInString(superscripts[:i]))
-		default:
-			return p.twelfths(digits, "1", sign, start)
-		}
-		p.at += n
-	}
-}
-
-// caret reads what follows a ^.
-func (p *unitParser) caret(sign, start int) (int, *Error) {
-	if p.at < len(p.text) && p.text[p.at] == '(' {
-		p.at++
-		num := p.integer()
-		den := "1"
-		if p.at < len(p.text) && p.text[p.at] == '/' {
-			p.at++
-			den = p.integer()
-		}
-		if p.at == len(p.text) || p.text[p.at] != ')' {
-			return 0, p.badPower(start)
-		}
-		p.at++
-		return p.twelfths(num, den, sign, start)
-	}
-	return p.twelfths(p.integer(), "1", sign, start)
-}
-
-func (p *unitParser) integer() string {
-	start := p.at
-	if p.at < len(p.text) && strings.IndexByte("-+", p.text[p.at]) >= 0 {
-		p.at++
-	}
-	for p.at < len(p.text) && isDigit(rune(p.text[p.at])) {
-		p.at++
-	}
-	return p.text[start:p.at]
-}
-
-func (p *unitParser) twelfths(num, den string, sign, start int) (int, *Error) {
-	n, err1 := strconv.Atoi(num)
-	d, err2 := strconv.Atoi(den)
-	if err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
-		return 0, p.badPower(start)
+	p.at += len(found[0])
+	open := strings.Contains(found[0], "(") != strings.Contains(found[0], ")")
+	n, err1 := strconv.Atoi(found[1] + found[3] + raisedFigures.Replace(found[4]))
+	d, err2 := strconv.Atoi(cmp.Or(found[2], "1"))
+	if open || err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
+		return 0, p.errorf(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
+			"the power of the unit cannot be read")
 	}
 	return sign * n * parts / d, nil
-}
-
-func (p *unitParser) badPower(start int) *Error {
-	return p.errorf(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
-		"the power of the unit cannot be read")
 }

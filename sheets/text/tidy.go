@@ -113,9 +113,7 @@ func (t *tidier) open(level int) {
 		i--
 		t.lines[i].indent = level
 	}
-	t.lines = append(t.lines, shape{})
-	copy(t.lines[i+1:], t.lines[i:])
-	t.lines[i] = shape{kind: blankLine}
+	t.lines = slices.Insert(t.lines, i, shape{kind: blankLine})
 }
 
 // statement adds a line that is aligned with no other.
@@ -290,8 +288,7 @@ func (t *tidier) write() []byte {
 	end := lineEnd(t.text)
 	for _, s := range t.lines {
 		if s.kind != blankLine {
-			pad(&b, s.indent)
-			b.WriteString(s.code)
+			b.WriteString(strings.Repeat(" ", s.indent) + s.code)
 		}
 		b.WriteString(end)
 	}
