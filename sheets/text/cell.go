@@ -324,6 +324,10 @@ func (r *values) failLateUnit(w Word, lead string) {
 		r.failAt(w, "open-bracket", "this bracket has no partner", "")
 	}
 	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
+	if r.target != "" {
+		r.fail("late-unit", from, to, "the unit of a value has no brackets",
+			r.target+" : "+number+" "+w.Text[open+1:shut])
+	}
 	if name := lead[:nameAt(lead)]; name != "" {
 		r.fail("late-unit", from, to, "the unit in brackets comes after the name",
 			name+" "+w.Text[open:shut+1]+" : "+number)

@@ -10,15 +10,14 @@ import (
 const formulaForm = "formula power(voltage [V], current [A]) [W] = voltage * current"
 
 // formula reads what follows `formula` and the block below it.
-func (p *parser) formula(i int, r *reader) Node {
+func (r *reader) formula(Lines) Node {
 	f := &Formula{Name: r.name("the formula's name", formulaForm)}
 	f.Params = r.params()
 	f.Unit = r.plainTag()
 	r.equals(formulaForm)
 	f.Expr = r.formulaText()
 	f.Note = r.note()
-	f.Body = p.body(i, (*reader).formulaLine)
-	f.Lines = p.extent(i, p.at)
+	f.Body, f.Lines = r.p.body(r.line, (*reader).formulaLine)
 	head := true
 	for _, n := range f.Body {
 		f.sort(n)

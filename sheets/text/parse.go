@@ -245,15 +245,15 @@ func (p *parser) line(i, most int, read func(*reader, Lines) Node) (n Node, next
 	return p.bad(i, next), next
 }
 
-// body reads the lines of the block below line i with read, and moves past them.
-func (p *parser) body(i int, read func(*reader, Lines) Node) (lines []Node) {
+// body reads the lines of the block below line i with read, and moves past them. The extent is that of the whole block.
+func (p *parser) body(i int, read func(*reader, Lines) Node) (lines []Node, whole Lines) {
 	p.at = p.block(i)
 	for j := i + 1; j < p.at; {
 		var n Node
 		n, j = p.line(j, p.at, read)
 		lines = append(lines, n)
 	}
-	return lines
+	return lines, p.extent(i, p.at)
 }
 
 // try calls read and reports whether it came to its end, which it does not where a scanner fails.
@@ -265,6 +265,17 @@ func (p *parser) try(read func()) (whole bool) {
 	}()
 	read()
 	return true
+}
+
+// statements holds what reads the rest of a statement after its first word, and the block below it.
+var statements map[string]func(*reader, Lines) Node
+
+func init() { // what reads a statement looks for others, so the map cannot be made where it is declared
+	statements = map[string]func(*reader, Lines) Node{
+		"table": (*reader).table, "formula": (*reader).formula, "variant": (*reader).variant, "page": (*reader).page,
+		"check": (*reader).check, "sheet": (*reader).title, "use": (*reader).use, "chart": (*reader).chart,
+		"caution": (*reader).caution, "unit": (*reader).unitDef,
+	}
 }
 
 // statement reads the statement of the line; one that opens a block reads that too.
@@ -283,27 +294,10 @@ func (r *reader) statement(lines Lines) Node {
 		r.pos, r.swallow = from, 0
 		return r.cell(lines)
 	}
+	if read := statements[word]; read != nil {
+		return read(r, lines)
+	}
 	switch word {
-	case "table":
-		return p.table(r.line, r)
-	case "formula":
-		return p.formula(r.line, r)
-	case "variant":
-		return p.variant(r.line, r)
-	case "page":
-		return r.page(lines)
-	case "check":
-		return r.check(lines)
-	case "sheet":
-		return r.title(lines)
-	case "use":
-		return r.use(lines)
-	case "chart":
-		return r.chart(lines)
-	case "caution":
-		return r.caution(lines)
-	case "unit":
-		return r.unitDef(lines)
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
 	case "let":

@@ -7,19 +7,19 @@ import (
 
 // table reads what follows `table` and the block below it. When its head cannot be read, Head is empty and the rows are
 // *Bad, without a message each.
-func (p *parser) table(i int, r *reader) Node {
+func (r *reader) table(Lines) Node {
 	t := &Table{Name: r.name("the table's name", "table parts")}
 	if r.blanks() {
 		r.failMoreWords(t.Name, "table", r.codeEnd())
 	}
 	t.Note = r.note()
+	p := r.p
 	p.rowTold = false
-	p.tableAbove = &p.lines[i]
+	p.tableAbove = &p.lines[r.line]
 	b := &tableReader{p: p, t: t, names: make(map[string]bool), unreported: p.unreported}
-	t.Body = p.body(i, b.line)
-	t.Lines = p.extent(i, p.at)
+	t.Body, t.Lines = p.body(r.line, b.line)
 	if !b.headed {
-		p.noHead(i, r, t)
+		p.noHead(t)
 	}
 	b.columnsLast()
 	b.oneMessage()
@@ -27,7 +27,7 @@ func (p *parser) table(i int, r *reader) Node {
 }
 
 // noHead reports that a table has no head, or that its body is not indented; rows that follow then get no message.
-func (p *parser) noHead(i int, r *reader, t *Table) {
+func (p *parser) noHead(t *Table) {
 	next := p.at
 	for next < len(p.lines) && p.plain(next) != nil {
 		next++

@@ -8,7 +8,7 @@ import (
 const variantForm = `variant "as drawn"`
 
 // variant reads what follows `variant` and the settings below it.
-func (p *parser) variant(i int, r *reader) Node {
+func (r *reader) variant(Lines) Node {
 	v := &Variant{Name: r.label("the variant's name", variantForm)}
 	if v.Name.Text == "" {
 		r.failAt(v.Name, "no-name", "the variant has no name", variantForm)
@@ -17,10 +17,9 @@ func (p *parser) variant(i int, r *reader) Node {
 		v.From = r.quoted("the variant to start from", `variant "lighter" from "as drawn"`)
 	}
 	v.Note = r.note()
-	v.Body = p.body(i, (*reader).setting)
-	v.Lines = p.extent(i, p.at)
+	v.Body, v.Lines = r.p.body(r.line, (*reader).setting)
 	if !slices.ContainsFunc(v.Body, func(n Node) bool { return !isPlain(n) }) {
-		p.report("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing",
+		r.p.report("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing",
 			"indent its lines below it: NAME : VALUE")
 	}
 	return v
@@ -42,23 +41,10 @@ func (r *reader) setting(lines Lines) Node {
 	r.p.values++
 	s := &Setting{Lines: lines, Target: r.readTarget()}
 	r.pos++
-	r.failBracketed(s.Target.Text)
 	r.target = s.Target.Text
 	s.Value = r.given(from)
 	s.Note = r.note()
 	return s
-}
-
-// failBracketed reports an error when the unit of a value is in brackets, as it would at the cell itself.
-func (r *reader) failBracketed(target string) {
-	w := r.word(r.pos, r.codeEnd())
-	open := strings.IndexByte(w.Text, '[')
-	if open <= 0 || !startsNumber(w.Text) || !strings.HasSuffix(w.Text, "]") {
-		return
-	}
-	number := strings.TrimSpace(w.Text[:open])
-	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value has no brackets",
-		target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
 }
 
 // readTarget reads the path of what a setting sets, up to its mark.
