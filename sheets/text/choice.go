@@ -13,17 +13,10 @@ const choiceForm = `[one of rack.stock], [one of "flat", "on edge"] or [one of f
 // choiceTag reads a tag that begins with `one of`, at the bracket at from. It goes to its own closing bracket: quotes
 // and inner brackets are part of it.
 func (r *values) choiceTag(from int) UnitTag {
-	to := -1
-	r.outside(from, r.end, func(i, depth int) bool {
-		if depth == 0 && r.text[i] == ']' {
-			to = i
-		}
-		return to < 0
-	})
+	to := r.findByte(']', from, r.end)
 	if to < 0 {
 		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed",
 			"put ] after the last choice")
-		return UnitTag{}
 	}
 	r.pos = from + 1
 	c := &Choice{Whole: r.word(from+1, to)}
@@ -45,7 +38,6 @@ func (r *values) choiceTexts(c *Choice, to int) {
 	for more := true; more; more = r.take(',') {
 		if r.next() != '"' || r.pos >= to {
 			r.failChoice(c)
-			return
 		}
 		w := r.quoted("a choice", "")
 		if seen[w.Text] {

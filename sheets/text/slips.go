@@ -87,7 +87,6 @@ func (r *scanner) failComment(w Word, at int) {
 	if note == "" && w.Text[at] == ';' {
 		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line",
 			"leave the ; out")
-		return
 	}
 	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //",
 		strings.TrimSpace("// "+note))

@@ -70,7 +70,6 @@ func (r *reader) unitDef(lines Lines) Node {
 func (r *reader) numberAndTag(form string) (Word, UnitTag) {
 	if r.next() == 0 || r.next() == '[' {
 		r.missing("no-value", "the number is missing", form)
-		return Word{}, UnitTag{}
 	}
 	end := r.codeEnd()
 	open := r.findByte('[', r.pos, end)
@@ -112,9 +111,7 @@ func (r *reader) adjust(lines Lines) Node {
 	end := r.codeEnd()
 	f.From = r.part("from", "to", end, adjustForm)
 	f.To = r.part("to", "so", end, adjustForm)
-	if !r.takeWord("so") {
-		r.missing("no-so", "the adjust line has no so", adjustForm)
-	}
+	r.takeWord("so")
 	r.thatAfterSo(end)
 	f.Left, f.Right = r.sides(end)
 	f.Note = r.note()
@@ -130,7 +127,6 @@ func (r *reader) thatAfterSo(end int) {
 	if nameAt(r.text[min(r.pos+1, end):end]) > 0 {
 		r.fail("stray-words", r.pos-len("that"), r.pos, "so is enough here, without that",
 			"so "+r.word(r.pos, end).Text)
-		return
 	}
 	r.pos = at // a cell of that name
 }

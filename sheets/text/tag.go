@@ -20,7 +20,6 @@ func (r *values) tag() UnitTag {
 	n := strings.IndexAny(r.text[from+1:r.end], "[]")
 	if n < 0 || r.text[from+1+n] == '[' {
 		r.failOpenTag(from)
-		return UnitTag{}
 	}
 	to := from + 1 + n
 	tag := UnitTag{Span: Span{int32(from), int32(to + 1)}, Unit: r.word(from+1, to)}
