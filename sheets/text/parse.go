@@ -43,7 +43,7 @@ func set(words string) map[string]bool {
 // *Bad.
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
-	if p.refuse() {
+	if !p.try(p.refuse) {
 		return p.refused()
 	}
 	p.lines = splitLines(p.text, 0, len(p.text))
@@ -109,6 +109,12 @@ func (p *parser) report(code string, from, to int, msg, hint string) {
 // nextReported is the number that the next message will have.
 func (p *parser) nextReported() int { return min(len(p.diags), MaxTold) }
 
+// fail reports a mistake in [from, to) and leaves what is being read.
+func (p *parser) fail(code string, from, to int, msg, hint string) {
+	p.report(code, from, to, msg, hint)
+	panic(unreadable{})
+}
+
 // reportMore puts a message about those that are not kept in the place of the latest one.
 func (p *parser) reportMore() {
 	if len(p.diags) > MaxTold {
@@ -125,23 +131,20 @@ func (p *parser) remark(code string, from, to int, msg, hint string) {
 	p.diags[len(p.diags)-1].Sev = Remark
 }
 
-// refuse reports whether the source cannot be read at all, and says why.
-func (p *parser) refuse() bool {
+// refuse says why the source cannot be read at all, if it cannot.
+func (p *parser) refuse() {
 	if len(p.text) > MaxFile {
-		p.report("too-large", 0, 0, "the file is larger than 16 MiB",
+		p.fail("too-large", 0, 0, "the file is larger than 16 MiB",
 			"a sheet is text of a few pages; is this the right file?")
-		return true
 	}
 	if strings.Count(p.text, "\n") > MaxLines {
-		p.report("too-large", 0, 0, "the file has more than 500 000 lines",
+		p.fail("too-large", 0, 0, "the file has more than 500 000 lines",
 			"a sheet is text of a few pages; is this the right file?")
-		return true
 	}
 	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
 		if strings.HasPrefix(p.text, mark) {
-			p.report("not-text", 0, 1, "this is the file of a word processor, not plain text",
+			p.fail("not-text", 0, 1, "this is the file of a word processor, not plain text",
 				"save it as plain text, UTF-8, with the ending .gusset")
-			return true
 		}
 	}
 	for i := 0; i < len(p.text); {
@@ -153,17 +156,14 @@ func (p *parser) refuse() bool {
 		c, n := utf8.DecodeRuneInString(p.text[i:])
 		switch {
 		case c == utf8.RuneError && n == 1:
-			p.report("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
-			return true
+			p.fail("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
 		case steers(c):
-			p.report("control-character", i, i+n,
+			p.fail("control-character", i, i+n,
 				"the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)",
 				"take it out; a sheet is plain text")
-			return true
 		}
 		i += n
 	}
-	return false
 }
 
 // reader returns a reader of line i.
@@ -255,6 +255,9 @@ func (p *parser) body(i int, read func(*reader, Lines) Node) (lines []Node, whol
 	}
 	return lines, p.extent(i, p.at)
 }
+
+// unreadable is what a reader panics with once it has reported a mistake; try recovers it.
+type unreadable struct{}
 
 // try calls read and reports whether it came to its end, which it does not where a scanner fails.
 func (p *parser) try(read func()) (whole bool) {

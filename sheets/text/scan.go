@@ -21,13 +21,9 @@ const byteOrderMark = "\ufeff"
 // splitLines cuts [from, to) of text into lines.
 func splitLines(text string, from, to int) []line {
 	lines := make([]line, 0, strings.Count(text[from:to], "\n")+1)
-	for start := from; start < to; {
-		next := to
-		if n := strings.IndexByte(text[start:], '\n'); n >= 0 {
-			next = start + n + 1
-		}
-		lines = append(lines, newLine(text, start, next))
-		start = next
+	for l := range strings.Lines(text[from:to]) {
+		lines = append(lines, newLine(text, from, from+len(l)))
+		from += len(l)
 	}
 	return lines
 }
@@ -76,13 +72,9 @@ type values struct {
 // reader reads the statement of one line.
 type reader struct{ values }
 
-// unreadable is what a scanner panics with once it has reported a mistake; parser.try recovers it.
-type unreadable struct{}
-
 // fail reports a mistake in [from, to) and leaves the line.
 func (r *scanner) fail(code string, from, to int, msg, hint string) {
-	r.p.report(code, from, to, msg, hint)
-	r.leave()
+	r.p.fail(code, from, to, msg, hint)
 }
 
 // failAt reports a mistake in a word, as fail does.

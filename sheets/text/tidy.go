@@ -29,8 +29,8 @@ func Format(f *File) []byte {
 
 // isRefused reports whether the only node of f is there because the file is not a sheet at all.
 func isRefused(f *File) bool {
-	_, bad := f.Nodes[0].(*Bad)
-	return bad && (&parser{src: f.Source, text: f.Source.Text()}).refuse()
+	p := &parser{src: f.Source, text: f.Source.Text()}
+	return isBad(f.Nodes[0]) && !p.try(p.refuse)
 }
 
 // tidier turns nodes into lines of the layout.
