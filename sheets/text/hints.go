@@ -166,7 +166,7 @@ func (r *slips) failWordsAfter(w Word, lead string) {
 	if note == "" {
 		return
 	}
-	first, _, _ := strings.Cut(note, " ")
+	first := strings.TrimRight(strings.Fields(note)[0], ",;:")
 	at := strings.Index(w.Text, first)
 	from += at - strings.Count(w.Text[at-1:at], "(")
 	switch {

@@ -16,11 +16,9 @@ func (r *reader) path() Word {
 			return Word{plain, Span{int32(from), int32(to + 1)}}
 		}
 	}
-	if r.next() == '.' || nameAt(r.text[r.pos:r.end]) > 0 {
-		if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) {
-			r.failAt(w, "no-quotes", "the file goes in quotes, with / between folders",
-				"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
-		}
+	if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) && w.Text[0] != '"' {
+		r.failAt(w, "no-quotes", "the file goes in quotes, with / between folders",
+			"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
 	}
 	return r.quoted("the file", `use "rack.gusset"`)
 }
