@@ -43,22 +43,28 @@ func (b *tableReader) row(r *reader, lines Lines) Node {
 			"if it is a column: NAME [UNIT] = FORMULA")
 	}
 	entries := b.cut(r, code)
-	if b.p.values += len(entries); b.p.values > MaxValues {
+	if b.p.values += len(b.t.Head); b.p.values > MaxValues {
 		r.leave() // the file is refused
 	}
 	r.pos = int(entries[0].Start)
 	row := &Row{Lines: lines, Name: r.rowName(int(entries[0].End))}
-	row.Values = make([]Value, 0, len(entries)-1)
-	for k := 1; k < len(entries); k++ {
-		row.Values = append(row.Values, r.entry(int(entries[k].Start), int(entries[k].End)))
+	row.Values = make([]Value, 0, len(b.t.Head)-1)
+	for _, at := range entries[1:len(b.t.Head)] {
+		row.Values = append(row.Values, r.entry(int(at.Start), int(at.End)))
 	}
 	r.pos = int(code.Span.End)
 	row.Note = r.note()
 	b.t.Rows = append(b.t.Rows, row)
+	if bar := int(code.Span.End); len(entries) > len(b.t.Head) && !b.remarked {
+		b.remarked = true // once for each table
+		b.p.remark("edge-bar", bar-1, bar, "this bar is one too many",
+			"leave out the bar at the end, or give the head one too")
+	}
 	return row
 }
 
-// cut returns where the entries of a row are, and reports an error when there are not as many as the head has columns.
+// cut returns where the entries of a row are, and reports an error when there are not as many as the head has columns;
+// an empty one more may be at the end.
 func (b *tableReader) cut(r *reader, code Word) []Span {
 	entries := make([]Span, 0, len(b.t.Head)+2)
 	from := code.Span.Start
@@ -71,14 +77,7 @@ func (b *tableReader) cut(r *reader, code Word) []Span {
 	}
 	entries = append(entries, Span{from, code.Span.End})
 	entries = b.withoutEdges(r, code, entries)
-	if n := len(entries); n == len(b.t.Head)+1 && b.oneTooMany(r, entries) {
-		if bar := int(entries[n-1].Start) - 1; !b.remarked {
-			b.p.remark("edge-bar", bar, bar+1, "this bar is one too many",
-				"leave out the bar at the end, or give the head one too")
-		}
-		b.remarked = true // once for each table
-		entries = entries[:n-1]
-	} else if n != len(b.t.Head) {
+	if n := len(entries); n != len(b.t.Head) && !(n == len(b.t.Head)+1 && b.oneTooMany(r, entries)) {
 		b.misfit(r, code, n)
 	}
 	return entries
