@@ -222,7 +222,8 @@ func (p *unitParser) word() string {
 }
 
 // unitWord matches 1, a mark or a name: °C, %, oz-in, hp_metric.
-var unitWord = regexp.MustCompile(`^(?:1|°\pL(?:[\pL_\p{Nd}]|-\pL)*|[%°º#"'′″’”“£$€¥]|[\pL_\p{Nd}](?:[\pL_\p{Nd}]|-\pL)*)`)
+var unitWord = regexp.MustCompile(`^(?:1|°\pL(?:[\pL_\p{Nd}]|-\pL)*|[%°º#"'′″’”“£$€¥]|` +
+	`[\pL_\p{Nd}](?:[\pL_\p{Nd}]|-\pL)*)`)
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 

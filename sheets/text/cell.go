@@ -120,7 +120,7 @@ func (r *values) given(from int) Value {
 	lead := strings.TrimSpace(r.text[from : mark-1])
 	switch r.next() {
 	case '"':
-		return r.takeGuess(r.textValue(), r.end)
+		return r.takeGuess(r.textValue())
 	case '=':
 		r.failWorked("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
 			strings.TrimSpace(lead+" = "+r.word(r.pos+1, r.codeEnd()).Text))
@@ -154,7 +154,7 @@ func (r *values) plainValue(w Word, lead string) Value {
 	case isGuess(w.Text):
 		v := r.plainValue(r.word(from, to-1), lead)
 		r.pos = to - 1
-		return r.takeGuess(v, to)
+		return r.takeGuess(v)
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
 	case isDecimal(w.Text): // most are, and none of what follows is meant

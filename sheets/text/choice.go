@@ -36,7 +36,7 @@ func (r *values) choiceTag(from int) UnitTag {
 func (r *values) choiceTexts(c *Choice, to int) {
 	seen := map[string]bool{}
 	for more := true; more; more = r.take(',') {
-		if r.next() != '"' || r.pos >= to {
+		if r.next() != '"' {
 			r.failChoice(c)
 		}
 		w := r.quoted("a choice", "")
@@ -66,13 +66,13 @@ func (r *values) unitOnly(tag UnitTag) UnitTag {
 }
 
 // takeGuess moves past the ? after a value, which says that the value is only a guess.
-func (r *values) takeGuess(v Value, end int) Value {
-	if r.next() != '?' || r.pos >= end {
+func (r *values) takeGuess(v Value) Value {
+	if r.next() != '?' {
 		return v
 	}
 	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}
 	r.pos++
-	if r.blanks(); r.pos < end && r.text[r.pos] == '?' {
+	if r.next() == '?' {
 		r.fail("guess-twice", int(v.Guess().Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
 	}
 	return v

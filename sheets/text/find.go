@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// outsideQuotes yields the bytes of a line that are outside quotes and in front of its note. A quote that is never closed
-// does not count as one.
+// outsideQuotes yields the bytes of a line that are outside quotes and in front of its note. A quote that is never
+// closed does not count as one.
 func outsideQuotes(line string) iter.Seq2[int, byte] {
 	return func(yield func(int, byte) bool) {
 		for i := 0; i < len(line) && !strings.HasPrefix(line[i:], "//"); i++ {
