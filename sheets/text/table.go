@@ -51,7 +51,6 @@ type tableReader struct {
 	names   map[string]bool // of the columns so far
 	headed  bool            // the line of the head has been read, well or badly
 	refused bool            // a row of a table that makes its own rows has been reported
-	swallow int
 
 	headSpan   Span
 	remarked   bool  // a bar too many at the end of a row has been remarked on
