@@ -74,15 +74,7 @@ func namesOn(p engine.LibraryPage) []string {
 	return names
 }
 
-// firstSentence returns the first sentence of a text, without its full stop.
-func firstSentence(s string) string {
-	if i := strings.Index(s, ". "); i >= 0 {
-		s = s[:i]
-	}
-	return strings.TrimSuffix(s, ".")
-}
-
-func meaning(f engine.FormulaNote) string { return firstSentence(strings.Join(f.Doc, " ")) }
+func meaning(f engine.FormulaNote) string { return report.FirstSentence(strings.Join(f.Doc, " ")) }
 
 func listPages(out io.Writer, pages []engine.LibraryPage) {
 	var b strings.Builder
@@ -96,7 +88,7 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", firstSentence(p.About))
+		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", report.FirstSentence(p.About))
 	}
 	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
 		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n",

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gusset/engine"
@@ -26,7 +27,7 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 		b.WriteString("\n")
 		hang(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
 	}
-	printCautions(b, s.Cautions)
+	printCautionsShort(b, s, pages)
 	if s.Wrong != (report.Wrong{}) {
 		b.WriteString("\n")
 		printWrong(b, s.Wrong)
@@ -295,7 +296,7 @@ func sumUpChecks(b sink, lead string, checks report.Checks) {
 	hang(b, lead, checks.String(), mark)
 }
 
-// printCautions prints what the sheet and its formulas warn of.
+// printCautions prints cautions.
 func printCautions(b sink, cautions []string) {
 	if len(cautions) == 0 {
 		return
@@ -303,5 +304,19 @@ func printCautions(b sink, cautions []string) {
 	b.WriteString("\n" + paint.heading("Cautions") + "\n")
 	for _, c := range cautions {
 		hang(b, "  - ", c, plain)
+	}
+}
+
+// printCautionsShort prints in short what goes with some pages of a sheet, and how to see all that it warns of.
+func printCautionsShort(b sink, s *report.Sheet, pages []report.Page) {
+	full := s.CautionsOn(pages)
+	short := report.InShort(full)
+	printCautions(b, short)
+	switch more := len(s.Cautions) - len(full); {
+	case more > 0:
+		fmt.Fprintf(b, "\n%s for the rest of the sheet; gusset show --cautions prints all in full\n",
+			report.Count(more, "more caution"))
+	case !slices.Equal(short, full):
+		b.WriteString("\ngusset show --cautions prints them in full\n")
 	}
 }

@@ -44,7 +44,7 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 			}
 		})
 		putAll(j, "used_checks", view.Used, func(u engine.UsedSheet) any { return usedChecksOf(u) })
-		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
+		putAll(j, "cautions", view.CautionsOn(pages), func(s string) any { return s })
 		putWrong(j, view.Wrong)
 	})
 }

@@ -16,7 +16,8 @@ import (
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
-not given yet, or has no result.
+not given yet, or has no result. Cautions come last and in short, those of the pages that are shown;
+--cautions prints them in full, with --page those of a page.
 
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
@@ -29,6 +30,7 @@ type showOptions struct {
 	json, csv, strict  bool
 	all                bool
 	guesses, noGuesses bool
+	cautions           bool
 }
 
 func showCommand() *cobra.Command {
@@ -38,7 +40,8 @@ func showCommand() *cobra.Command {
 		Short: "work sheets out and print them",
 		Long:  showHelp,
 		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
-			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --variant 'as drawn'\n" +
+			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --cautions\n" +
+			"  gusset show my-model.gusset --variant 'as drawn'\n" +
 			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
@@ -53,6 +56,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
+	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd)
 	return cmd
@@ -62,8 +66,11 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	if o.json && o.csv {
 		return usage("--json or --csv, not both")
 	}
-	if o.guesses && (o.json || o.csv) {
+	switch {
+	case o.guesses && (o.json || o.csv):
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
+	case o.cautions && (o.guesses || o.json || o.csv):
+		return usage("--cautions prints nothing but the cautions; --json has them too, in full")
 	}
 	sum := &shownSum{}
 	j := newJSON(printed(cmd))
@@ -120,6 +127,9 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		}
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
+	case o.cautions:
+		fmt.Fprintln(cmd.OutOrStdout(), paint.heading(view.Title))
+		printCautions(printed(cmd), view.CautionsOn(pages))
 	default:
 		printSheet(printed(cmd), view, pages)
 	}

@@ -86,8 +86,9 @@ func tagText(tag text.UnitTag) string {
 	return ""
 }
 
-// Called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func Called(p *Program) []*Formula {
+// Called returns the formulas that are called where from says so, and what those call, in the order in which the sheet
+// comes to them.
+func Called(p *Program, from func(slot int32) bool) []*Formula {
 	var list []*Formula
 	used := map[int32]bool{}
 	var note func(root int32)
@@ -104,7 +105,7 @@ func Called(p *Program) []*Formula {
 		})
 	}
 	for s := range p.Slots {
-		if !p.Slots[s].Example {
+		if !p.Slots[s].Example && from(int32(s)) {
 			note(p.Slots[s].Root)
 		}
 	}

@@ -17,6 +17,7 @@ type Sheet struct {
 	Variants []string // their names, in quotes
 	Cautions []string
 	Used     []engine.UsedSheet // their checks
+	model    *engine.Model
 }
 
 // Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
@@ -61,7 +62,7 @@ func (t Table) Head(column int) (name, unit string) {
 // Of returns the view of a worked model.
 func Of(m *engine.Model) *Sheet {
 	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions(),
-		Used: m.UsedChecks()}
+		Used: m.UsedChecks(), model: m}
 	s.Wrong = FindWrong(m, s.Problems)
 	if v := m.Variant(); v != "" {
 		s.Title += " · " + v
