@@ -202,13 +202,13 @@ func (p *comparison) folds() [][]int {
 		for _, c := range p.widths {
 			w += 2 + c
 		}
-		if w > pageWidth {
+		if w > tableWidth {
 			return [][]int{nil}
 		}
 		return [][]int{{0, 1, 2, 3}}
 	}
 	var folds [][]int
-	room := pageWidth - p.lead() - 2 - p.widths[0]
+	room := tableWidth - p.lead() - 2 - p.widths[0]
 	fold, w := []int{0}, 0
 	for k := 1; k < len(p.sides); k++ {
 		if 2+p.widths[k] > room {

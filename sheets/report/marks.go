@@ -38,6 +38,9 @@ func (m Marks) String() string {
 	return s
 }
 
+// Or returns the marks of several values together.
+func (m Marks) Or(other Marks) Marks { return Marks{m.Guess || other.Guess, m.Outside || other.Outside} }
+
 // After puts the marks after a text, which may be empty.
 func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }
 
