@@ -15,8 +15,8 @@ import (
 
 const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first
 column, and changes are counted from it; only what differs is shown. What variants change in used
-sheets comes first. With several sheets, the names that all of them have are compared, and the
-others listed.
+sheets comes first, and the notes of their lines stand below what they set. With several sheets, the
+names that all of them have are compared, and the others listed.
 
 One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
 variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
@@ -32,7 +32,7 @@ has the digits that show it.
 
 --json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
 "first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
-"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent"}]}], "only":
+"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "why"}]}], "only":
 [{"columns", "names"}]}: values and changes in the unit beside them (a change of a temperature in
 K), columns under "only" counted from 0. --csv has a line
 for each row, with a value and its marks for each column and, from the second on, change and
@@ -87,6 +87,7 @@ type side struct {
 	checks               report.Checks
 	used                 []engine.UsedSheet // their checks
 	unknown              map[string]error   // why a pick of --cells is not known here
+	reasons              map[string]string  // of its variant, for the values that it sets
 }
 
 func compare(cmd *cobra.Command, files []string, o compareOptions) error {
@@ -191,9 +192,12 @@ func variantNames(m *engine.Model) []string {
 
 // sideOf takes down how a model stands. Picks that it has not got are left out.
 func sideOf(m *engine.Model, file, variant string, picks []string) side {
-	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{},
+	s := side{file: file, sheet: m.Title(), variant: variant, unknown: map[string]error{}, reasons: map[string]string{},
 		used: m.UsedChecks(), unread: m.Unread()}
 	s.checks = report.ChecksOf(m.Checks(), s.used...)
+	for _, e := range report.SetByVariant(m) {
+		s.reasons[e.Name] = e.Note
+	}
 	if len(picks) == 0 {
 		s.entries = m.Entries()
 	}
@@ -215,7 +219,7 @@ func setElsewhere(m *engine.Model) []engine.Entry {
 	var list []engine.Entry
 	for _, v := range m.Variants() {
 		for _, s := range v.Settings {
-			place, err := m.Target(s)
+			place, err := m.Target(s.Setting)
 			if err != nil || known[s.Name] || aliases[place.Sheet] == "" {
 				continue // its line has a mistake, it has been listed, or the sheet's own values are listed anyway
 			}

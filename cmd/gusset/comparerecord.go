@@ -44,6 +44,7 @@ type comparedJSON struct {
 	Differs  bool     `json:"differs"`
 	Change   any      `json:"change"`
 	Percent  any      `json:"percent"`
+	Why      string   `json:"why,omitempty"`
 }
 
 type onlyJSON struct {
@@ -64,14 +65,14 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparis
 		putAll(j, "left_out", unread, func(s side) any { return leftOutJSON{s.sheet, s.file, s.variant, s.unread} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-			for _, v := range r.Values {
+			for k, v := range r.Values {
 				text := v.Text
 				if v.IsCheck {
 					text = report.StateOf(v.Value).Code()
 				}
 				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
 					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
-					orNull(v.Percent)})
+					orNull(v.Percent), sides[k].reasons[r.Name]})
 			}
 			return row
 		})

@@ -249,8 +249,21 @@ func (p *comparison) printFold(fold []int) {
 		} else {
 			p.printRow(r, fold)
 		}
+		p.printReasons(r, fold)
 		if p.more[i] != "" {
 			hang(p.b, "    ", p.more[i], paint.faint)
+		}
+	}
+}
+
+// printReasons prints why variants set a value, each reason once.
+func (p *comparison) printReasons(r engine.ComparedRow, fold []int) {
+	said := map[string]bool{}
+	for k, s := range p.sides {
+		reason := s.reasons[r.Name]
+		if reason != "" && !said[reason] && (fold == nil || slices.Contains(fold, k)) {
+			said[reason] = true
+			hang(p.b, "    "+s.title+": ", reason, paint.faint)
 		}
 	}
 }

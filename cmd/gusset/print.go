@@ -12,6 +12,7 @@ import (
 func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 	fmt.Fprintln(b, paint.heading(s.Title))
 	printWrong(b, s.Wrong)
+	printSetHere(b, s, pages)
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
@@ -30,6 +31,21 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 	if s.Wrong != (report.Wrong{}) {
 		b.WriteString("\n")
 		printWrong(b, s.Wrong)
+	}
+}
+
+// printSetHere prints what the variant in use sets on some pages, each with the reason.
+func printSetHere(b sink, s *report.Sheet, pages []report.Page) {
+	var cells []*report.Cell
+	for _, c := range s.SetHere {
+		if len(pages) == len(s.Pages) || slices.ContainsFunc(pages, func(p report.Page) bool { return p.Name == c.Page }) {
+			cells = append(cells, c)
+		}
+	}
+	if len(cells) > 0 {
+		b.WriteString("\n")
+		writeNote(b, paint.heading("Set by the variant")+"  ", s.Reason)
+		printCells(b, cells)
 	}
 }
 

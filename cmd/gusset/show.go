@@ -22,6 +22,8 @@ not given yet, or has no result. Cautions come last and in short, those of the p
 Where a table is wider than the terminal, columns with the same in every row are left out and said
 once below it. If that does not do, each row goes on in a second line, indented.
 
+With --variant what the variant sets comes first, with the notes that say why.
+
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`

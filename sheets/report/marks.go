@@ -39,7 +39,9 @@ func (m Marks) String() string {
 }
 
 // Or returns the marks of several values together.
-func (m Marks) Or(other Marks) Marks { return Marks{m.Guess || other.Guess, m.Outside || other.Outside} }
+func (m Marks) Or(other Marks) Marks {
+	return Marks{m.Guess || other.Guess, m.Outside || other.Outside}
+}
 
 // After puts the marks after a text, which may be empty.
 func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }

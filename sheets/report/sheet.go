@@ -15,6 +15,8 @@ type Sheet struct {
 	Pages    []Page
 	Guesses  int      // that are left
 	Variants []string // their names, in quotes
+	SetHere  []*Cell  // what the variant in use sets, with the reasons
+	Reason   string   // for that variant itself
 	Cautions []string
 	Used     []engine.UsedSheet // their checks
 	model    *engine.Model
@@ -69,6 +71,12 @@ func Of(m *engine.Model) *Sheet {
 	}
 	for _, v := range m.Variants() {
 		s.Variants = append(s.Variants, strconv.Quote(v.Name))
+		if v.Name == m.Variant() {
+			s.Reason = v.Note
+		}
+	}
+	for _, e := range SetByVariant(m) {
+		s.SetHere = append(s.SetHere, CellOf(&e.Cell))
 	}
 	for _, p := range m.Outline() {
 		page := Page{Name: p.Name}
