@@ -294,7 +294,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		return nil, asTrouble(err)
 	}
 	out := cmd.OutOrStdout()
-	if o.json || o.csv {
+	if o.isAsked() {
 		out = cmd.ErrOrStderr()
 	}
 	for i, s := range ch.sheets {

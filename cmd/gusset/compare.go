@@ -32,16 +32,16 @@ has the digits that show it.
 
 --json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
 "first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
-"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "why"}]}], "only":
-[{"columns", "names"}]}: values and changes in the unit beside them (a change of a temperature in
-K), columns under "only" counted from 0. --csv has a line
-for each row, with a value and its marks for each column and, from the second on, change and
-percent.`
+"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "why"}]}],
+"only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of a
+temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a value
+and its marks for each column and, from the second on, change and percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string
 	all                   bool
-	json, csv, strict     bool
+	strict                bool
+	recordForm
 }
 
 func compareCommand() *cobra.Command {
@@ -51,6 +51,7 @@ func compareCommand() *cobra.Command {
 		Short: "put variants, or whole models, side by side",
 		Long:  compareHelp,
 		Example: "  gusset compare my-model.gusset\n" +
+			"  gusset compare my-model.gusset --csv=semicolon > variants.csv\n" +
 			"  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",
 		Args:              oneSheetOrMore,
@@ -63,8 +64,7 @@ func compareCommand() *cobra.Command {
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value in all columns: `NAME=VALUE` (may be repeated)")
 	f.StringArrayVar(&o.cells, "cells", nil, "compare only these values: `NAME,NAME,...` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
-	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the comparison as CSV")
+	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
 	completeVariants(cmd)
 	return cmd
@@ -91,8 +91,8 @@ type side struct {
 }
 
 func compare(cmd *cobra.Command, files []string, o compareOptions) error {
-	if o.json && o.csv {
-		return usage("--json or --csv, not both")
+	if err := o.check(); err != nil {
+		return err
 	}
 	picks := splitPicks(o.cells)
 	var sides []side
@@ -358,8 +358,8 @@ func printComparison(out sink, sides []side, o compareOptions) error {
 		j := newJSON(out)
 		printComparisonJSON(j, sides, unread, c)
 		return j.err
-	case o.csv:
-		return printComparisonCSV(out, sides, c)
+	case o.csv.asked:
+		return o.csv.print(out, func(w *csvPrinter) { printComparisonCSV(w, sides, c) })
 	}
 	printComparisonText(out, sides, unread, c, o)
 	return nil

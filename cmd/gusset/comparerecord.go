@@ -1,9 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
-	"io"
-
 	"gusset/engine"
 	"gusset/sheets/report"
 )
@@ -81,40 +78,38 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparis
 }
 
 // printComparisonCSV prints one line for each row.
-func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error {
-	w := csv.NewWriter(out)
-	head := []string{"page", "name", "kind", "unit"}
+func printComparisonCSV(w *csvPrinter, sides []side, c engine.Comparison) {
+	head := []any{"page", "name", "kind", "unit"}
 	for i, s := range sides {
-		head = append(head, harmless(s.title), harmless(s.title+": marks"))
+		head = append(head, s.title, s.title+": marks")
 		if i > 0 {
-			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
+			head = append(head, s.title+": change", s.title+": percent")
 		}
 	}
-	w.Write(head)
+	w.put(head...)
 	for _, r := range c.Rows {
-		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
+		line := []any{r.Page, r.Name, entryKind(r.Entry), r.Values[0].Unit.String()}
 		for i, v := range r.Values {
 			line = append(line, csvCompared(v), report.MarksOf(v.Value).String())
 			if i > 0 {
-				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
+				line = append(line, v.Change, v.Percent)
 			}
 		}
-		w.Write(line)
+		w.put(line...)
 	}
-	w.Flush()
-	return w.Error()
 }
 
-// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else
+// csvCompared returns what a line of CSV has of a value; what has none is its status, and what measures something else
 // has its unit.
-func csvCompared(v engine.Move) string {
+func csvCompared(v engine.Move) any {
 	switch {
 	case v.Status == engine.Absent:
 		return ""
 	case v.IsCheck || v.Status != engine.OK:
 		return report.StateOf(v.Value).Code()
 	case v.Unlike:
-		return harmless(report.Compared(v).String())
+		v.Text = report.Compared(v).String()
+		return shownValue(v.Value)
 	}
-	return csvValue(v.Value)
+	return v.Value
 }

@@ -32,10 +32,11 @@ With - the older copy comes in:
   git show HEAD~1:rack.gusset | gusset ripple --was - --now rack.gusset models`
 
 type rippleOptions struct {
-	sets             []string
-	was, now         string
-	write, json, csv bool
-	strict, all      bool
+	sets     []string
+	was, now string
+	write    bool
+	recordForm
+	strict, all bool
 }
 
 func rippleCommand() *cobra.Command {
@@ -56,8 +57,7 @@ func rippleCommand() *cobra.Command {
 	f.StringVar(&o.was, "was", "", "the change is what differs from `OLD`, an older copy of a sheet")
 	f.StringVar(&o.now, "now", "", "the present `SHEET` that --was is compared with")
 	f.BoolVar(&o.write, "write", false, "put the value of --set into its file")
-	f.BoolVar(&o.json, "json", false, "print the results as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value that moved")
+	o.addTo(f, "the results", ", a line for each value that moved")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails or has no result now")
 	f.BoolVar(&o.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
@@ -75,8 +75,6 @@ func oneModelOrMore(_ *cobra.Command, args []string) error {
 // check refuses options that do not go together.
 func (o *rippleOptions) check() error {
 	switch {
-	case o.json && o.csv:
-		return usage("--json or --csv, not both")
 	case len(o.sets) == 0 && o.was == "":
 		return usage(`what is the change? For example: ` +
 			`--set 'rack.stock["balsa sheet 1/16"].weighed=0.6 oz', or --was OLD`)
@@ -87,7 +85,7 @@ func (o *rippleOptions) check() error {
 	case o.now != "" && o.was == "":
 		return usage("--now goes with --was")
 	}
-	return nil
+	return o.recordForm.check()
 }
 
 func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {

@@ -19,8 +19,8 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		j := newJSON(printed(cmd))
 		printRippleJSON(j, ch, models)
 		return j.err
-	case o.csv:
-		return printRippleCSV(cmd.OutOrStdout(), ch, models)
+	case o.csv.asked:
+		return o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printRippleCSV(w, ch, models) })
 	}
 	b := printed(cmd)
 	for _, s := range ch.sheets {

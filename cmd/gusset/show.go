@@ -29,11 +29,11 @@ as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
-	pages              []string
-	sets               []string
-	variant            string
-	json, csv, strict  bool
-	all                bool
+	pages   []string
+	sets    []string
+	variant string
+	recordForm
+	strict, all        bool
 	guesses, noGuesses bool
 	cautions           bool
 }
@@ -47,7 +47,8 @@ func showCommand() *cobra.Command {
 		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
 			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --cautions\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n" +
-			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict\n" +
+			"  gusset show my-model.gusset --csv=semicolon > my-model.csv",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
@@ -56,8 +57,7 @@ func showCommand() *cobra.Command {
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
 	f.StringVar(&o.variant, "variant", "", "show this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	f.BoolVar(&o.json, "json", false, "print the results as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
+	o.addTo(f, "the results", ", a line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
@@ -68,13 +68,13 @@ func showCommand() *cobra.Command {
 }
 
 func show(cmd *cobra.Command, files []string, o showOptions) error {
-	if o.json && o.csv {
-		return usage("--json or --csv, not both")
+	if err := o.check(); err != nil {
+		return err
 	}
 	switch {
-	case o.guesses && (o.json || o.csv):
+	case o.guesses && o.isAsked():
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
-	case o.cautions && (o.guesses || o.json || o.csv):
+	case o.cautions && (o.guesses || o.isAsked()):
 		return usage("--cautions prints nothing but the cautions; --json has them too, in full")
 	}
 	sum := &shownSum{}
@@ -120,14 +120,15 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if err != nil {
 		return err
 	}
-	if !first && !o.json && !o.csv {
+	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
 	switch {
 	case o.json:
 		printRecord(j, m, file, view, pages)
-	case o.csv:
-		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
+	case o.csv.asked:
+		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
+		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
 			return trouble(err)
 		}
 	case o.guesses:
