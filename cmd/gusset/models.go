@@ -19,7 +19,7 @@ type model struct {
 	elsewhere string // the other file that the name of the change leads to in this model
 	used      bool   // it uses the changed sheet
 	ripple    engine.Ripple
-	changes   map[*sheetChange]*givenAnew
+	changes   map[*sheetChange]report.Given
 	held      map[*sheetChange][]engine.Stay // what did not move in the changed sheets themselves
 	variants  []string                       // its variants, which are not looked at
 	wrong     report.Wrong                   // in the texts, and what has no result

@@ -51,16 +51,16 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	anew := s.given(models)
-	b.WriteString(strings.Join(moveLines(anew.moves), ""))
-	if len(anew.sure) > 0 {
-		hang(b, "  ", "no guess any more: "+strings.Join(anew.sure, ", "), plain)
+	b.WriteString(strings.Join(moveLines(anew.Moves), ""))
+	if len(anew.Sure) > 0 {
+		hang(b, "  ", "no guess any more: "+strings.Join(anew.Sure, ", "), plain)
 	}
-	if len(anew.guessed) > 0 {
-		hang(b, "  ", "now a guess: "+strings.Join(anew.guessed, ", "), plain)
+	if len(anew.Guessed) > 0 {
+		hang(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
 	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
-	case !anew.isNothing():
+	case !anew.IsNothing():
 	case unread && s.old == nil: // what is changed is seen in the models
 		b.WriteString("  no model that uses it could be read\n")
 	default:
@@ -73,13 +73,13 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 }
 
 // given returns what is given otherwise in a sheet than before: every model that uses it tells the same.
-func (s *sheetChange) given(models []*model) *givenAnew {
+func (s *sheetChange) given(models []*model) report.Given {
 	for _, m := range models {
-		if anew := m.changes[s]; s.old == nil && anew != nil && !anew.isNothing() {
+		if anew := m.changes[s]; s.old == nil && !anew.IsNothing() {
 			return anew
 		}
 	}
-	return &s.anew
+	return s.anew
 }
 
 // held returns what did not move in a sheet with what is given anew: every model that uses it tells the same.

@@ -66,9 +66,9 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 				j.object("", func() {
 					j.put("file", s.shown)
 					anew := s.given(models)
-					putAll(j, "moved", anew.moves, func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", anew.sure, func(n string) any { return n })
-					putAll(j, "guessed", anew.guessed, func(n string) any { return n })
+					putAll(j, "moved", anew.Moves, func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", anew.Sure, func(n string) any { return n })
+					putAll(j, "guessed", anew.Guessed, func(n string) any { return n })
 					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
@@ -123,7 +123,7 @@ func printRippleCSV(w *csvPrinter, ch *change, models []*model) {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
-		for _, v := range s.given(models).moves {
+		for _, v := range s.given(models).Moves {
 			line(s.shown, v)
 		}
 	}
