@@ -177,7 +177,9 @@ func (ch *change) workOutIn(m *model) {
 	})
 	problems := e.Problems()
 	m.wrong = report.FindWrong(e, problems)
-	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
+	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool {
+		return d.Sev != text.Error && known[report.About(d)]
+	})
 }
 
 // named returns settings under the names that a model has for them.
@@ -221,7 +223,7 @@ func remarks(ds text.Diags) map[string]bool {
 	known := map[string]bool{}
 	for _, d := range ds {
 		if d.Sev != text.Error {
-			known[place(d)] = true
+			known[report.About(d)] = true
 		}
 	}
 	return known

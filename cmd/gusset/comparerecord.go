@@ -50,16 +50,16 @@ type onlyJSON struct {
 }
 
 // printComparisonJSON prints what --json prints of a comparison.
-func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparison) {
+func printComparisonJSON(j *jsonPrinter, sides, unread []report.Column, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any {
-			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, LeftOut: s.leftOut, Wrong: s.wrong}
-			for _, u := range s.used {
+		putAll(j, "columns", sides, func(s report.Column) any {
+			column := columnJSON{Sheet: s.Sheet, File: s.File, Variant: s.Variant, LeftOut: s.LeftOut, Wrong: s.Wrong}
+			for _, u := range s.Used {
 				column.Used = append(column.Used, usedChecksOf(u))
 			}
 			return column
 		})
-		putAll(j, "left_out", unread, func(s side) any { return leftOutJSON{s.sheet, s.file, s.variant, s.unread} })
+		putAll(j, "left_out", unread, func(s report.Column) any { return leftOutJSON{s.Sheet, s.File, s.Variant, s.Unread} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
 			for k, v := range r.Values {
@@ -69,7 +69,7 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparis
 				}
 				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
 					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
-					orNull(v.Percent), sides[k].reasons[r.Name]})
+					orNull(v.Percent), sides[k].Reasons[r.Name]})
 			}
 			return row
 		})
@@ -78,12 +78,12 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparis
 }
 
 // printComparisonCSV prints one line for each row.
-func printComparisonCSV(w *csvPrinter, sides []side, c engine.Comparison) {
+func printComparisonCSV(w *csvPrinter, sides []report.Column, c engine.Comparison) {
 	head := []any{"page", "name", "kind", "unit"}
 	for i, s := range sides {
-		head = append(head, s.title, s.title+": marks")
+		head = append(head, s.Title, s.Title+": marks")
 		if i > 0 {
-			head = append(head, s.title+": change", s.title+": percent")
+			head = append(head, s.Title+": change", s.Title+": percent")
 		}
 	}
 	w.put(head...)

@@ -14,8 +14,8 @@ const titleWidth = 16 // a longer title is broken
 // comparison is a comparison being printed.
 type comparison struct {
 	b      sink
-	sides  []side
-	unread []side // left out
+	sides  []report.Column
+	unread []report.Column // left out
 	rows   []engine.ComparedRow
 	more   map[int]string // what is said behind a row, by its number
 	flat   bool           // without the headings of pages
@@ -27,11 +27,11 @@ type comparison struct {
 }
 
 // printComparisonText prints a comparison.
-func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o compareOptions) {
+func printComparisonText(b sink, sides, unread []report.Column, c engine.Comparison, o compareOptions) {
 	picked := len(o.cells) > 0
 	p := comparison{b: &firstLine{sink: b}, sides: sides, unread: unread, flat: picked, every: o.all || picked}
-	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
-		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
+	if !slices.ContainsFunc(sides, func(s report.Column) bool { return s.File != sides[0].File }) {
+		fmt.Fprintln(p.b, paint.heading(sides[0].Sheet))
 	}
 	p.warn()
 	p.printUnread()
@@ -82,9 +82,9 @@ func (p *comparison) anyOutside() bool {
 func (p *comparison) warn() {
 	seen := map[report.Wrong]bool{}
 	for _, s := range slices.Concat(p.sides, p.unread) {
-		if !seen[s.wrong] {
-			seen[s.wrong] = true
-			printWrong(p.b, s.wrong)
+		if !seen[s.Wrong] {
+			seen[s.Wrong] = true
+			printWrong(p.b, s.Wrong)
 		}
 	}
 }
@@ -92,7 +92,7 @@ func (p *comparison) warn() {
 // printUnread tells which columns are left out, and why.
 func (p *comparison) printUnread() {
 	for _, s := range p.unread {
-		hang(p.b, s.title+" is left out: ", s.unread, paint.bad)
+		hang(p.b, s.Title+" is left out: ", s.Unread, paint.bad)
 	}
 }
 
@@ -132,7 +132,7 @@ func isText(v engine.Move) bool { return v.IsText || v.Unlike }
 func (p *comparison) heads() []string {
 	var heads []string
 	for _, s := range p.sides {
-		heads = append(heads, s.title)
+		heads = append(heads, s.Title)
 	}
 	if len(p.sides) == 2 {
 		heads = append(heads, "change", "%")
@@ -260,10 +260,10 @@ func (p *comparison) printFold(fold []int) {
 func (p *comparison) printReasons(r engine.ComparedRow, fold []int) {
 	said := map[string]bool{}
 	for k, s := range p.sides {
-		reason := s.reasons[r.Name]
+		reason := s.Reasons[r.Name]
 		if reason != "" && !said[reason] && (fold == nil || slices.Contains(fold, k)) {
 			said[reason] = true
-			hang(p.b, "    "+s.title+": ", reason, paint.faint)
+			hang(p.b, "    "+s.Title+": ", reason, paint.faint)
 		}
 	}
 }
@@ -334,10 +334,7 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+report.UnitOfRow(r), " ") + " " +
 		report.GivenMark(r.Kind) + "\n")
-	titleW := 0
-	for _, s := range p.sides {
-		titleW = max(titleW, min(wide(s.title), pageWidth/2))
-	}
+	titleW := min(widestOf(p.sides, func(s report.Column) string { return s.Title }), pageWidth/2)
 	for k, v := range r.Values {
 		if fold != nil && !slices.Contains(fold, k) {
 			continue
@@ -352,7 +349,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 
 // title prints the title of a column but for its last line, which it returns as the lead of what follows.
 func (p *comparison) title(indent string, column, width int) (lead string) {
-	lines := wrap(p.sides[column].title, width)
+	lines := wrap(p.sides[column].Title, width)
 	for _, line := range lines[:len(lines)-1] {
 		p.b.WriteString(indent + line + "\n")
 	}
@@ -361,18 +358,13 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 
 // printChecks sums up how the checks stand in each column.
 func (p *comparison) printChecks() {
-	titleW := 0
-	for _, s := range p.sides {
-		if s.checks.String() != "" {
-			titleW = max(titleW, min(wide(s.title), pageWidth/3))
-		}
-	}
-	if titleW == 0 {
+	if !slices.ContainsFunc(p.sides, func(s report.Column) bool { return s.Checks.String() != "" }) {
 		return
 	}
+	titleW := min(widestOf(p.sides, func(s report.Column) string { return s.Title }), pageWidth/3)
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
 	for k, s := range p.sides {
-		sumUpChecks(p.b, p.title("  ", k, titleW), s.checks)
+		sumUpChecks(p.b, p.title("  ", k, titleW), s.Checks)
 	}
 }
 
@@ -384,7 +376,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 	for _, o := range only {
 		var titles []string
 		for _, k := range o.Columns {
-			titles = append(titles, p.sides[k].title)
+			titles = append(titles, p.sides[k].Title)
 		}
 		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
 	}
@@ -393,8 +385,8 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 // printLeftOut tells which variants were not looked at.
 func (p *comparison) printLeftOut(all bool) {
 	for _, s := range p.sides {
-		if len(s.leftOut) > 0 {
-			hang(p.b, "", "Variants of "+s.title+" were not looked at: "+listed(s.leftOut, all), paint.faint)
+		if len(s.LeftOut) > 0 {
+			hang(p.b, "", "Variants of "+s.Title+" were not looked at: "+listed(s.LeftOut, all), paint.faint)
 		}
 	}
 }

@@ -69,6 +69,18 @@ func wide(s string) int {
 // inkMark matches what paint puts around a piece (ECMA-48, section 8.3.117).
 var inkMark = regexp.MustCompile(`\x1b\[[0-9;]*m`)
 
+// widestOf returns the width of the widest of what is said of some things.
+func widestOf[T any](things []T, said func(T) string) int {
+	w := 0
+	for _, t := range things {
+		w = max(w, wide(said(t)))
+	}
+	return w
+}
+
+// itself says a text.
+func itself(s string) string { return s }
+
 // left pads s on its right to width w.
 func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }
 

@@ -75,10 +75,7 @@ func namesIn(pages []engine.LibraryPage) []string {
 
 func listPages(out io.Writer, pages []engine.LibraryPage) {
 	var b strings.Builder
-	nameW, formulas := 0, 0
-	for _, p := range pages {
-		nameW = max(nameW, wide(p.Name))
-	}
+	nameW, formulas := widestOf(pages, func(p engine.LibraryPage) string { return p.Name }), 0
 	for _, p := range pages {
 		n := 0
 		for _, sec := range p.Sections {
@@ -152,10 +149,8 @@ func entriesIn(p engine.LibraryPage, sec engine.LibrarySection) []entry {
 
 // printEntries prints a line for each entry; elsewhere says that each needs its page.
 func printEntries(b sink, list []entry, elsewhere bool) {
-	nameW, pageW := 0, 0
-	for _, e := range list {
-		nameW, pageW = max(nameW, wide(e.Name)), max(pageW, wide(e.page))
-	}
+	nameW := widestOf(list, func(e entry) string { return e.Name })
+	pageW := widestOf(list, func(e entry) string { return e.page })
 	for _, e := range list {
 		lead := "  " + paint.name(left(e.Name, nameW)) + "  "
 		if elsewhere {

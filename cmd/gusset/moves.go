@@ -49,7 +49,7 @@ func limitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T,
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
 func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)
-	for _, page := range pagesOf(moves) {
+	for _, page := range report.ByPage(moves) {
 		printPageMoves(b, page, all)
 	}
 }
@@ -67,10 +67,7 @@ func printSum(b sink, r engine.Ripple) {
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
 func printFlips(b sink, moves []engine.Move) {
 	flips := report.Flips(moves)
-	names := 0
-	for _, m := range flips {
-		names = max(names, min(wide(m.Name), pageWidth/3))
-	}
+	names := min(widestOf(flips, func(m engine.Move) string { return m.Name }), pageWidth/3)
 	for _, m := range flips {
 		s := report.Show(m.Value)
 		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(left(m.Name, names)) + "  "
@@ -79,25 +76,6 @@ func printFlips(b sink, moves []engine.Move) {
 		}
 		writeNote(b, lead, beside(report.BesideFlip(m)))
 	}
-}
-
-// pagesOf parts what moved by pages, checks left out.
-func pagesOf(moves []engine.Move) [][]engine.Move {
-	var pages [][]engine.Move
-	at := map[string]int{}
-	for _, m := range moves {
-		if m.IsCheck {
-			continue
-		}
-		k, known := at[m.Page]
-		if !known {
-			k = len(pages)
-			at[m.Page] = k
-			pages = append(pages, nil)
-		}
-		pages[k] = append(pages[k], m)
-	}
-	return pages
 }
 
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.

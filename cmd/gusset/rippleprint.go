@@ -124,25 +124,13 @@ func printDoubted(b sink, m *model, all bool) {
 	}
 }
 
-// printStays tells what did not move since a given value takes the place of one that did, once for each column.
+// printStays tells what did not move since a given value takes the place of one that did.
 func printStays(b sink, stays []engine.Stay, all bool) {
-	rows := map[engine.Stay][]string{}
-	var kinds []engine.Stay
-	for _, s := range stays {
-		kind := s
-		kind.Row = ""
-		if rows[kind] == nil {
-			kinds = append(kinds, kind)
+	for _, h := range report.HeldOf(stays) {
+		if len(h.Rows) > 0 {
+			h.Said += ": " + listed(h.Rows, all)
 		}
-		rows[kind] = append(rows[kind], s.Row)
-	}
-	for _, k := range kinds {
-		if k.Table == "" {
-			hang(b, "  ", fmt.Sprintf("%s did not move with %s, since %s is given", k.Name, k.Instead, k.Given), plain)
-			continue
-		}
-		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead,
-			k.Given, listed(rows[k], all)), plain)
+		hang(b, "  ", h.Said, plain)
 	}
 }
 

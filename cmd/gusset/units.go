@@ -137,11 +137,9 @@ func describeUnit(out io.Writer, set *units.Set, u units.Unit) {
 func listUnits(out io.Writer, set *units.Set) {
 	var b strings.Builder
 	group := ""
-	nameW, defW := 0, 0
 	all := set.Names()
-	for _, u := range all {
-		nameW, defW = max(nameW, wide(u.Name)), max(defW, min(wide(u.Definition), 34))
-	}
+	nameW := widestOf(all, func(u units.Info) string { return u.Name })
+	defW := min(widestOf(all, func(u units.Info) string { return u.Definition }), 34)
 	for _, u := range all {
 		if u.Group != group {
 			if group != "" {

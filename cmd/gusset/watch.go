@@ -181,7 +181,7 @@ func (w *watched) again(saved string) {
 		w.show(report.Of(m))
 		w.good = now
 	default:
-		moves, sum := w.choose(engine.Moves(w.good, now))
+		moves, sum := report.Choose(engine.Moves(w.good, now), w.onPage)
 		doubted := engine.Doubted(w.good, now)
 		if len(doubted) > 0 {
 			sum += ", but there are new guesses"
@@ -194,42 +194,6 @@ func (w *watched) again(saved string) {
 		}
 		w.good = now
 	}
-}
-
-// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step
-// hides the difference. The sum says how much moved.
-func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
-	checks, hidden, behind := 0, 0, 0
-	for _, m := range moves {
-		switch {
-		case m.IsCheck:
-			checks++
-		case !w.onPage(m.Page):
-			behind++
-			continue
-		case m.Hidden:
-			hidden++
-			continue
-		}
-		shown = append(shown, m)
-	}
-	var parts []string
-	for _, p := range []struct {
-		n    int
-		said string
-	}{
-		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks,
-			report.Count(len(shown)-checks, "value") + " moved"},
-		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
-	} {
-		if p.n > 0 {
-			parts = append(parts, p.said)
-		}
-	}
-	if len(parts) == 0 {
-		return nil, "nothing moved"
-	}
-	return shown, strings.Join(parts, ", ")
 }
 
 func (w *watched) onPage(page string) bool {
