@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"gusset/engine"
+	"gusset/library"
 	"gusset/sheets/project"
 	"gusset/units/nearest"
 )
@@ -67,7 +68,7 @@ func oneNewFile(_ *cobra.Command, args []string) error {
 	case 1:
 		return nil
 	}
-	if len(args) == 2 && slices.Contains(starterNames(), args[1]) {
+	if len(args) == 2 && slices.Contains(library.StarterNames(), args[1]) {
 		return usage("one sheet at a time; to begin from the starter %s: gusset new %s --from %s", args[1],
 			typed(args[0]), args[1])
 	}

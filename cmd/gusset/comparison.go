@@ -41,7 +41,7 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 			differ++
 		}
 	}
-	p.rows, p.more = limitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
+	p.rows, p.more = report.LimitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
 	p.measure()
 	for _, fold := range p.folds() {
 		p.printFold(fold)
@@ -378,7 +378,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		for _, k := range o.Columns {
 			titles = append(titles, p.sides[k].Title)
 		}
-		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
+		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", report.Listed(o.Names, all), plain)
 	}
 }
 
@@ -386,7 +386,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 func (p *comparison) printLeftOut(all bool) {
 	for _, s := range p.sides {
 		if len(s.LeftOut) > 0 {
-			hang(p.b, "", "Variants of "+s.Title+" were not looked at: "+listed(s.LeftOut, all), paint.faint)
+			hang(p.b, "", "Variants of "+s.Title+" were not looked at: "+report.Listed(s.LeftOut, all), paint.faint)
 		}
 	}
 }

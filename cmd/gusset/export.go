@@ -71,21 +71,20 @@ func export(cmd *cobra.Command, file, out string) error {
 
 // printExported tells what has been written, and what could not be taken over as it is.
 func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []string) {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
+	b := printed(cmd)
+	fmt.Fprintf(b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
 		report.Count(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
-		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
+		hang(b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
 			"; the line below says when it is "+report.OutOfStep.String(), plain)
 	}
 	if len(variants) > 0 {
-		hang(&b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
+		hang(b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
 	}
 	for _, r := range sum.NotLive {
-		hang(&b, "  ", r.Name+" does not follow: "+r.Text, plain)
+		hang(b, "  ", r.Name+" does not follow: "+r.Text, plain)
 	}
 	for _, r := range sum.Renamed {
-		fmt.Fprintf(&b, "  %s is called %s there\n", r.Name, r.Text)
+		fmt.Fprintf(b, "  %s is called %s there\n", r.Name, r.Text)
 	}
-	fmt.Fprint(cmd.OutOrStdout(), b.String())
 }

@@ -135,36 +135,25 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 
 // printReturned tells what was changed, what it moves, and what could not be taken over.
 func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, how importing) error {
-	var b strings.Builder
-	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
-	fmt.Fprintf(&b, "%s, made from %s\n", project.Shown(book), r.From)
+	b, shown := printed(cmd), project.Shown(file)
+	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), r.From)
 	switch {
 	case r.Other:
-		hang(
-			&b, "",
-			"That is another sheet than "+project.Shown(file)+": only what has the same name in both is looked at.",
-			plain,
-		)
+		hang(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
 	case !r.SameText:
-		hang(
-			&b, "",
-			"The sheet has been changed since the workbook was made; what both sides have changed is left as it is.",
-			plain,
-		)
+		hang(b, "", "The sheet has been changed since the workbook was made; "+
+			"what both sides have changed is left as it is.", plain)
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else if err := printEffects(&b, m, r, how.all); err != nil {
+	} else if err := printEffects(b, m, r, how.all); err != nil {
 		return err
 	}
-	printMeasured(&b, r.Measured)
-	printRemarks(&b, "Remarks", r.Notes, how.all)
-	printRemarks(&b, "Not taken over", r.Remaining, how.all)
+	printMeasured(b, r.Measured)
+	printRemarks(b, "Remarks", r.Notes, how.all)
+	printRemarks(b, "Not taken over", r.Remaining, how.all)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
-		fmt.Fprintf(
-			&b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"),
-			project.Shown(file),
-		)
+		fmt.Fprintf(b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), shown)
 	}
 	return nil
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,7 +34,7 @@ func libraryCommand() *cobra.Command {
 			"  gusset library balance --text",
 		ValidArgsFunction: libraryNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			out := cmd.OutOrStdout()
+			out := printed(cmd)
 			switch {
 			case check:
 				return checkLibrary(cmd)
@@ -73,8 +72,7 @@ func namesIn(pages []engine.LibraryPage) []string {
 	return names
 }
 
-func listPages(out io.Writer, pages []engine.LibraryPage) {
-	var b strings.Builder
+func listPages(b sink, pages []engine.LibraryPage) {
 	nameW, formulas := widestOf(pages, func(p engine.LibraryPage) string { return p.Name }), 0
 	for _, p := range pages {
 		n := 0
@@ -82,13 +80,12 @@ func listPages(out io.Writer, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ",
+		writeNote(b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ",
 			report.FirstSentence(p.About))
 	}
-	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
+	fmt.Fprintf(b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
 		"gusset library NAME shows a formula,\nand gusset library WORD... finds what speaks of the words.\n",
 		formulas, len(pages))
-	io.WriteString(out, b.String())
 }
 
 // entry is one thing in the library: a formula, a table or a constant.
@@ -164,9 +161,7 @@ func printEntries(b sink, list []entry, elsewhere bool) {
 const mostFound = 20
 
 // showEntry shows the page, the formula, the table or the constant of a name, or what speaks of the words.
-func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText, all bool) error {
-	var b strings.Builder
-	defer func() { io.WriteString(out, b.String()) }()
+func showEntry(b sink, pages []engine.LibraryPage, words []string, asText, all bool) error {
 	typed := strings.Join(words, " ")
 	for _, p := range pages {
 		switch {
@@ -175,7 +170,7 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 			b.WriteString(p.Text)
 			return nil
 		default:
-			printPage(&b, p)
+			printPage(b, p)
 			return nil
 		}
 	}
@@ -184,7 +179,7 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 	}
 	for _, e := range everything(pages) {
 		if e.Name == typed {
-			e.show(&b)
+			e.show(b)
 			return nil
 		}
 	}
@@ -203,9 +198,9 @@ func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText
 	if more > 1 && !all {
 		shown = shown[:mostFound]
 	}
-	printEntries(&b, shown, true)
+	printEntries(b, shown, true)
 	if more > 1 && !all {
-		fmt.Fprintf(&b, "\nand %d more; --all shows them\n", more)
+		fmt.Fprintf(b, "\nand %d more; --all shows them\n", more)
 	}
 	return nil
 }

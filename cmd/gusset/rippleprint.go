@@ -117,10 +117,10 @@ func printRipple(b sink, m *model, all bool) {
 // printDoubted tells what rests on guesses now though it did not move, and which variants were not looked at.
 func printDoubted(b sink, m *model, all bool) {
 	if len(m.ripple.Doubted) > 0 {
-		hang(b, "  ", "rest on guesses now: "+listed(m.ripple.Doubted, all), plain)
+		hang(b, "  ", "rest on guesses now: "+report.Listed(m.ripple.Doubted, all), plain)
 	}
 	if len(m.variants) > 0 && m.used {
-		hang(b, "  ", "variants were not looked at: "+listed(m.variants, all), paint.faint)
+		hang(b, "  ", "variants were not looked at: "+report.Listed(m.variants, all), paint.faint)
 	}
 }
 
@@ -128,7 +128,7 @@ func printDoubted(b sink, m *model, all bool) {
 func printStays(b sink, stays []engine.Stay, all bool) {
 	for _, h := range report.HeldOf(stays) {
 		if len(h.Rows) > 0 {
-			h.Said += ": " + listed(h.Rows, all)
+			h.Said += ": " + report.Listed(h.Rows, all)
 		}
 		hang(b, "  ", h.Said, plain)
 	}
@@ -159,7 +159,7 @@ func printTotals(b sink, models []*model, all bool) {
 		{report.Waits, "Checks that held and wait now: "},
 	} {
 		if names := lost[l.state]; len(names) > 0 {
-			hang(b, l.lead, listed(names, all), paintOf(l.state))
+			hang(b, l.lead, report.Listed(names, all), paintOf(l.state))
 		}
 	}
 }

@@ -59,7 +59,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 		return unwatched(file, err)
 	}
 	defer watcher.Close()
-	w := &watched{cmd: cmd, file: file, o: o, saves: saves{Watcher: watcher}}
+	w := &watched{cmd: cmd, file: file, o: o, saves: project.Saves{Watcher: watcher}}
 	if err := w.begin(); err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 		cmd.ErrOrStderr().(*messages).again()
 		select {
 		case ev := <-watcher.Events:
-			if w.saves.concern(ev) {
+			if w.saves.Concern(ev) {
 				changed = append(changed, project.Shown(project.FromHere(ev.Name)))
 				settled.Reset(quiet)
 			}
@@ -96,7 +96,7 @@ type watched struct {
 	cmd   *cobra.Command
 	file  string
 	o     watchOptions
-	saves saves
+	saves project.Saves
 
 	good    []engine.Entry // the last state without errors; nil before there was one
 	remarks []string       // that have been told
@@ -107,7 +107,7 @@ func (w *watched) load() (*engine.Model, error) {
 	for {
 		sheet, err := project.Load(w.file)
 		m := sheet.Model
-		fresh, blind := w.saves.follow(sheet.Files)
+		fresh, blind := w.saves.Follow(sheet.Files)
 		if blind != nil {
 			return nil, unwatched(w.file, blind)
 		}
@@ -190,7 +190,7 @@ func (w *watched) again(saved string) {
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
 		if len(doubted) > 0 {
-			hang(printed(w.cmd), "  ", "rest on guesses now: "+listed(doubted, w.o.all), plain)
+			hang(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
 		}
 		w.good = now
 	}
