@@ -29,7 +29,7 @@ var rooms = map[string][]string{
 		"engine", "sheets/report", "sheets/text", "sheets/workbook/formula", "units", "units/nearest",
 	},
 	"sheets/workbook/formula": {},
-	"sheets/report":           {"engine", "sheets/text", "units"},
+	"sheets/report":           {"engine", "sheets/text", "units", "units/nearest"},
 	"sheets/project":          {"engine", "library", "sheets/text"},
 	"cmd/gusset": {
 		"engine", "library", "library/search", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"runtime"
 	"sync"
 
@@ -30,31 +29,17 @@ type model struct {
 // modelFiles returns the sheets that were named, and those in the folders that were named, in that order and each once.
 func modelFiles(args []string) ([]*model, error) {
 	var models []*model
-	seen := map[string]bool{}
-	add := func(file string, found bool) {
-		if real := project.Real(file); !seen[real] {
-			seen[real] = true
-			models = append(models, &model{file: file, found: found})
-		}
+	found, err := project.FindAll(args)
+	for _, f := range found {
+		models = append(models, &model{file: f.Name, found: f.InFolder})
 	}
-	for _, arg := range args {
-		if info, err := os.Stat(arg); err != nil || !info.IsDir() {
-			add(arg, false) // what cannot be read is said in its turn
-			continue
-		}
-		files, err := project.Find(arg)
-		switch project.KindOf(err) {
-		case project.NoSheets, project.TooMany:
-			return nil, usage("%v", err)
-		}
-		if err != nil {
-			return nil, trouble(err)
-		}
-		for _, file := range files {
-			add(file, true)
-		}
+	switch kind := project.KindOf(err); {
+	case err == nil:
+		return models, nil
+	case kind == project.NoSheets, kind == project.TooMany:
+		return nil, usage("%v", err)
 	}
-	return models, nil
+	return nil, trouble(err)
 }
 
 // inParallel calls work for each index below n, on as many processors as there are.

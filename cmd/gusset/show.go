@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,7 +9,6 @@ import (
 	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
@@ -116,7 +113,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		return err
 	}
 	view := report.Of(m)
-	pages, err := choosePages(view.Pages, file, o.pages)
+	pages, err := choosePages(view, file, o.pages)
 	if err != nil {
 		return err
 	}
@@ -194,28 +191,10 @@ func readSet(s string) (engine.Setting, text.Path, error) {
 }
 
 // choosePages returns the pages that were asked for, or all.
-func choosePages(all []report.Page, file string, wanted []string) ([]report.Page, error) {
-	if len(wanted) == 0 {
-		return all, nil
+func choosePages(sheet *report.Sheet, file string, wanted []string) ([]report.Page, error) {
+	pages, err := sheet.PagesNamed(wanted)
+	if err != nil {
+		return nil, usage("%s %s", file, err.Error())
 	}
-	var chosen []report.Page
-	var names []string
-	for _, p := range all {
-		names = append(names, p.Name)
-	}
-	for _, w := range wanted {
-		i := slices.IndexFunc(all, func(p report.Page) bool { return strings.EqualFold(p.Name, w) })
-		if i < 0 {
-			hint := "it has " + strings.Join(names, ", ")
-			if strings.Join(names, "") == "" {
-				hint = "it has no pages"
-			}
-			if near, ok := nearest.Word(w, names); ok {
-				hint = "is it " + near + "?"
-			}
-			return nil, usage("%s has no page %s; %s", file, w, hint)
-		}
-		chosen = append(chosen, all[i])
-	}
-	return chosen, nil
+	return pages, nil
 }

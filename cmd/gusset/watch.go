@@ -131,7 +131,7 @@ func (w *watched) begin() error {
 		return err
 	}
 	sheet := report.Of(m)
-	if _, err := choosePages(sheet.Pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
+	if _, err := choosePages(sheet, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
 	}
 	if w.tell(m) == 0 {
@@ -147,7 +147,7 @@ func (w *watched) begin() error {
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
 func (w *watched) show(sheet *report.Sheet) {
 	b := printed(w.cmd)
-	chosen, err := choosePages(sheet.Pages, w.file, w.o.pages)
+	chosen, err := choosePages(sheet, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
 		b.WriteString(paint.heading(sheet.Title) + "\n")
 		printChecks(b, sheet, sheet.Pages)
