@@ -52,7 +52,7 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 	}
 	p.printOnly(c.Only, o.all)
 	p.printLeftOut(o.all)
-	printOutsideLegend(p.b, p.anyOutside())
+	printOutsideLegend(p.b, report.OutsideAmong(p.rows, func(r engine.ComparedRow) []engine.Move { return r.Values }))
 	p.warn()
 }
 
@@ -69,13 +69,6 @@ func (f *firstLine) WriteString(s string) (int, error) {
 		s, f.begun = strings.TrimPrefix(s, "\n"), true
 	}
 	return f.sink.WriteString(s)
-}
-
-// anyOutside reports whether something that is shown is marked as outside the range of a formula.
-func (p *comparison) anyOutside() bool {
-	return slices.ContainsFunc(p.rows, func(r engine.ComparedRow) bool {
-		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
-	})
 }
 
 // warn prints what is wrong with the columns, each thing once.
@@ -197,28 +190,27 @@ func (p *comparison) lead() int {
 // folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two
 // columns do not fit beside one another.
 func (p *comparison) folds() [][]int {
-	if len(p.sides) == 2 {
-		w := p.lead()
-		for _, c := range p.widths {
-			w += 2 + c
+	room := tableWidth - p.lead() - 2 - p.widths[0]
+	if len(p.sides) == 2 { // the change stands beside its value
+		for _, c := range p.widths[1:] {
+			room -= 2 + c
 		}
-		if w > tableWidth {
+		if room < 0 {
 			return [][]int{nil}
 		}
 		return [][]int{{0, 1, 2, 3}}
 	}
 	var folds [][]int
-	room := tableWidth - p.lead() - 2 - p.widths[0]
 	fold, w := []int{0}, 0
-	for k := 1; k < len(p.sides); k++ {
-		if 2+p.widths[k] > room {
+	for k, c := range p.widths[1:] {
+		if 2+c > room {
 			return [][]int{nil}
 		}
-		if w+2+p.widths[k] > room {
+		if w+2+c > room {
 			folds = append(folds, fold)
 			fold, w = []int{0}, 0
 		}
-		fold, w = append(fold, k), w+2+p.widths[k]
+		fold, w = append(fold, k+1), w+2+c
 	}
 	return append(folds, fold)
 }

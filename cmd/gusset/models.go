@@ -3,6 +3,7 @@ package main
 import (
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -44,18 +45,14 @@ func modelFiles(args []string) ([]*model, error) {
 
 // inParallel calls work for each index below n, on as many processors as there are.
 func inParallel(n int, work func(i int)) {
-	next := make(chan int)
+	var next atomic.Int64
 	var workers sync.WaitGroup
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
-			for i := range next {
-				work(i)
+			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
+				work(int(i))
 			}
 		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	workers.Wait()
 }

@@ -36,13 +36,7 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 
 // printSetHere prints what the variant in use sets on some pages, each with the reason.
 func printSetHere(b sink, s *report.Sheet, pages []report.Page) {
-	var cells []*report.Cell
-	for _, c := range s.SetHere {
-		if len(pages) == len(s.Pages) || slices.ContainsFunc(pages, func(p report.Page) bool { return p.Name == c.Page }) {
-			cells = append(cells, c)
-		}
-	}
-	if len(cells) > 0 {
+	if cells := s.SetOn(pages); len(cells) > 0 {
 		b.WriteString("\n")
 		writeNote(b, paint.heading("Set by the variant")+"  ", s.Reason)
 		printCells(b, cells)

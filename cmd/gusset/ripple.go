@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
@@ -131,25 +130,19 @@ func (ch *change) print(cmd *cobra.Command, models []*model, o rippleOptions) ([
 
 // rippleStatus tells what is wrong with the models, each thing once, and returns how it all went.
 func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
-	var ds text.Diags
-	said := map[string]bool{}
+	var told report.Messages
 	unmet, mistakes, unread := 0, 0, false
 	for _, m := range models {
 		if m.err != nil {
 			unread = true
 			fmt.Fprintln(cmd.ErrOrStderr(), m.err)
 		}
-		for _, d := range m.problems {
-			if key := d.Error(); !said[key] {
-				said[key] = true
-				ds = append(ds, d)
-			}
-		}
+		told.Add(m.problems, "")
 		mistakes += m.wrong.Mistakes
 		lost := report.Lost(m.ripple.Moves)
 		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}
-	errs := tell(cmd, ds, o.all)
+	errs := tell(cmd, told.All, o.all)
 	if unread {
 		return &failure{status: fileTrouble}
 	}

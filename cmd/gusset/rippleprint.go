@@ -41,9 +41,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		b.WriteString("\n")
 		printTotals(b, models, o.all)
 	}
-	printOutsideLegend(b, slices.ContainsFunc(models, func(m *model) bool {
-		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
-	}))
+	printOutsideLegend(b, report.OutsideAmong(models, func(m *model) []engine.Move { return m.ripple.Moves }))
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"testing"
@@ -48,4 +49,19 @@ func terminalOf(t *testing.T, columns uint16) *os.File {
 	t.Cleanup(func() { terminal.Close() })
 	require.NoError(t, unix.IoctlSetWinsize(fd, unix.TIOCSWINSZ, &unix.Winsize{Row: 40, Col: columns}))
 	return terminal
+}
+
+// A builder who types tidy alone is asked for the sheet, and not left waiting; what comes in from elsewhere is tidied.
+func TestTidyDoesNotWaitForTheKeyboard(t *testing.T) {
+	var out, errs bytes.Buffer
+	assert.Equal(t, wrongUsage, run([]string{"tidy"}, terminalOf(t, 80), &out, &errs))
+	assert.Equal(t, "which sheet? For example: gusset tidy my-model.gusset\n", errs.String())
+	nothing, err := os.Open(os.DevNull)
+	require.NoError(t, err)
+	defer nothing.Close()
+	assert.Equal(t, allWell, run([]string{"tidy", "-"}, nothing, &out, &errs))
+	assert.Equal(t, allWell, run([]string{"tidy"}, nothing, &out, &errs))
+	assert.Empty(t, out.String())
+	assert.Equal(t, allWell, run([]string{"tidy"}, bytes.NewBufferString("a [in]:3\n"), &out, &errs))
+	assert.Equal(t, "a               [in]        : 3\n", out.String())
 }

@@ -27,3 +27,13 @@ func SetByVariant(m *engine.Model) []engine.Entry {
 	}
 	return list
 }
+
+// SetOn returns what of SetHere stands on some pages: all of it where these are all pages.
+func (s *Sheet) SetOn(pages []Page) []*Cell {
+	if len(pages) == len(s.Pages) {
+		return s.SetHere
+	}
+	return slices.DeleteFunc(slices.Clone(s.SetHere), func(c *Cell) bool {
+		return !slices.ContainsFunc(pages, func(p Page) bool { return p.Name == c.Page })
+	})
+}
