@@ -329,11 +329,12 @@ func (m *Model) Mistakes() text.Diags {
 	return e.Mistakes()
 }
 
-// Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
-func (m *Model) Cautions() []string {
+// Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once. With names of pages
+// it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
+func (m *Model) Cautions(pages ...string) []string {
 	e, done := m.read()
 	defer done()
-	return e.Cautions()
+	return e.Cautions(pages...)
 }
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each

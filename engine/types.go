@@ -102,6 +102,8 @@ type (
 	Target = state.Target
 	// Variant is a set of other given values that the sheet has under a name.
 	Variant = state.Variant
+	// VariantLine is a line of a variant.
+	VariantLine = state.VariantLine
 )
 
 // What differs. Package differ has what they hold.
