@@ -1,6 +1,7 @@
 package units
 
 import (
+	"bytes"
 	"math"
 	"math/big"
 	"math/bits"
@@ -20,20 +21,36 @@ type decimal struct {
 // digits, or with as few as tell x apart when digits is 0.
 func shortest(x float64, digits int) decimal {
 	var buf [32]byte
-	text := string(strconv.AppendFloat(buf[:0], x, 'e', digits-1, 64))
-	return scientific(text)
+	if x == math.Trunc(x) && math.Abs(x) <= exactFloat { // most are, and have all their digits at once
+		text := strconv.AppendUint(buf[:0], uint64(math.Abs(x)), 10)
+		if digits == 0 || len(text) <= digits {
+			return ofDigits(x < 0, text, len(text))
+		}
+	}
+	return scientific(strconv.AppendFloat(buf[:0], x, 'e', digits-1, 64))
 }
 
-// scientific reads what strconv and math/big write with the format 'e'.
-func scientific(text string) decimal {
-	mantissa, exponent, _ := strings.Cut(text, "e")
-	e, _ := strconv.Atoi(exponent)
-	digits, neg := strings.CutPrefix(mantissa, "-")
-	digits = strings.TrimRight(digits[:1]+strings.TrimPrefix(digits[1:], "."), "0")
-	if digits == "" {
+// scientific reads what strconv and math/big write with the format 'e', and overwrites it.
+func scientific(text []byte) decimal {
+	text, neg := bytes.CutPrefix(text, []byte("-"))
+	mantissa, exponent, _ := bytes.Cut(text, []byte("e"))
+	e, _ := strconv.Atoi(string(exponent))
+	if len(mantissa) > 1 { // the first digit takes the place of the point
+		mantissa[1] = mantissa[0]
+		mantissa = mantissa[1:]
+	}
+	return ofDigits(neg, mantissa, e+1)
+}
+
+// ofDigits returns the decimal 0.DIGITS times ten to the power exp, of digits that may end with zeros.
+func ofDigits(neg bool, digits []byte, exp int) decimal {
+	for len(digits) > 0 && digits[len(digits)-1] == '0' {
+		digits = digits[:len(digits)-1]
+	}
+	if len(digits) == 0 {
 		return decimal{}
 	}
-	return decimal{neg, digits, e + 1}
+	return decimal{neg, string(digits), exp}
 }
 
 func (d decimal) exact() exact {
@@ -66,10 +83,10 @@ func (u Unit) clean(si float64) decimal {
 		}
 	}
 	x := u.quotient(si)
-	if c := scientific(x.Text('e', 15)); u.siOf(c.exact()) == si {
+	if c := scientific(x.Append(nil, 'e', 15)); u.siOf(c.exact()) == si {
 		return c
 	}
-	return scientific(x.Text('e', 16))
+	return scientific(x.Append(nil, 'e', 16))
 }
 
 // sure is how many digits float64 is sure to keep.
@@ -140,7 +157,7 @@ func Exact(si float64, u Unit) string {
 	if text, odd := oddFloat(si); odd {
 		return text
 	}
-	return u.inTwoUnits(u.clean(si).shown(1e15, 1e-6))
+	return u.inTwoUnits(u.clean(si).shown(15, -6))
 }
 
 // Format returns si as a number in u, for people: rounded to the step st, or to
@@ -158,7 +175,7 @@ func Format(si float64, u Unit, st Step) string {
 			return u.inTwoUnits(s)
 		}
 	}
-	return u.inTwoUnits(c.rounded().shown(1e9, 1e-4))
+	return u.inTwoUnits(c.rounded().shown(9, -4))
 }
 
 // oddFloat returns the words for what no cell should hold.
@@ -215,14 +232,13 @@ func (u Unit) inTwoUnits(s shown) string {
 	return big + " " + small.join() + " " + pair.small
 }
 
-// shown writes d in full, or with a power of ten when it is at least huge or
-// less than tiny.
-func (d decimal) shown(huge, tiny float64) shown {
+// shown writes d in full, or with a power of ten when it is at least ten to the
+// power huge or less than ten to the power tiny.
+func (d decimal) shown(huge, tiny int) shown {
 	if d.digits == "" {
 		return shown{}
 	}
-	size, _ := strconv.ParseFloat(decimal{digits: d.digits, exp: d.exp}.scientific(), 64)
-	if size >= huge || size < tiny {
+	if d.exp > huge || d.exp <= tiny {
 		return shown{neg: d.neg, sci: d.power()}
 	}
 	digits := d.digits

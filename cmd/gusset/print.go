@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"gusset/engine"
 	"gusset/sheets/report"
 )
 
@@ -12,16 +11,17 @@ import (
 func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 	fmt.Fprintln(b, paint.heading(s.Title))
 	printWrong(b, s.Wrong)
+	outside := false
 	for _, p := range pages {
 		b.WriteString("\n")
 		if p.Name != "" {
 			fmt.Fprintln(b, paint.heading(p.Name))
 		}
-		printItems(b, p.Items)
+		outside = printItems(b, p.Items) || outside
 	}
 	printChecks(b, s, pages)
 	printGuessCount(b, s.Guesses)
-	printOutsideLegend(b, report.AnyOutside(pages))
+	printOutsideLegend(b, outside)
 	if len(s.Variants) > 0 {
 		b.WriteString("\n")
 		hang(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
@@ -48,23 +48,26 @@ func printOutsideLegend(b sink, marked bool) {
 	}
 }
 
-// printItems prints what stands on a page; cells that follow one another share their columns.
-func printItems(b sink, items []report.Item) {
+// printItems prints what stands on a page; cells that follow one another share their columns. It reports whether
+// something of it is marked with OutsideMark.
+func printItems(b sink, items []report.Item) (outside bool) {
 	var cells []*report.Cell
 	for _, it := range items {
 		if it.Cell != nil {
 			cells = append(cells, it.Cell)
+			outside = outside || it.Cell.Shown.Marks.Outside
 			continue
 		}
 		printCells(b, cells)
 		cells = nil
 		if it.Table != nil {
-			printTable(b, it.Table)
+			outside = printTable(b, it.Table) || outside
 		} else {
 			printChart(b, report.ChartOf(it.Chart))
 		}
 	}
 	printCells(b, cells)
+	return outside
 }
 
 // printUnreadable says why nothing of a table or a chart can be shown.
@@ -133,38 +136,46 @@ func writeNote(b sink, lead, note string) {
 	}
 }
 
-// printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated.
-func printTable(b sink, t *report.Table) {
+// printTable prints a table; one too wide for the page goes on below itself, the rows' names repeated. It reports
+// whether an entry is marked with OutsideMark.
+func printTable(b sink, t *report.Table) (outside bool) {
 	writeNote(b, "  table "+paint.name(t.Name)+"  ", t.Note)
 	if why := t.Unreadable(); why != "" {
 		printUnreadable(b, why)
-		return
+		return false
 	}
-	columns := make([]tableColumn, len(t.Columns))
 	var lacking report.Lacking
-	total := 0
-	for k := range columns {
-		columns[k] = measureColumn(t, k, &lacking, func(n int) { total += n; willPrint(b, total) })
+	measured := func(k int) tableColumn {
+		c := measureColumn(b, t, k, &lacking)
+		outside = outside || c.outside
+		return c
 	}
+	columns := []tableColumn{measured(0)} // those that stand side by side
 	columns[0].width = min(columns[0].width, 40)
-	for from := 1; from < len(columns) || from == 1; {
-		total := 4 + columns[0].width
-		to := from
-		for to < len(columns) && (to == from || total+2+columns[to].width <= pageWidth) {
-			total += 2 + columns[to].width
-			to++
-		}
-		if from > 1 {
+	printed := false
+	printBlock := func() {
+		if printed {
 			b.WriteString("\n")
 		}
+		printed = true
 		for i := -headLines; i < t.Len(); i++ {
-			printRow(b, t, columns, from, to, i)
+			printRow(b, columns, i)
 		}
-		from = max(to, from+1)
 	}
+	total := 4 + columns[0].width
+	for k := 1; k < len(t.Columns); k++ {
+		c := measured(k)
+		if total += 2 + c.width; total > pageWidth && len(columns) > 1 {
+			printBlock()
+			columns, total = columns[:1], 4+columns[0].width+2+c.width
+		}
+		columns = append(columns, c)
+	}
+	printBlock()
 	for _, line := range lacking.Lines() {
 		hang(b, "    ", line, paint.faint)
 	}
+	return outside
 }
 
 // headLines is how many lines stand above the rows of a table: names and units.
@@ -174,33 +185,36 @@ const headLines = 2
 type tableColumn struct {
 	heads   [headLines]string
 	width   int
-	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
-	behind  int            // of all numbers the most that stands behind where the point is or would be
-	marks   int            // width of the marks of the entry that has most of them
+	texts   []string // of its entries
+	marks   []string // of its entries; nil where none has any
+	marksW  int      // width of the marks of the entry that has most of them
+	behind  int      // of all numbers the most that stands behind where the point is or would be
 	isText  bool
+	outside bool // an entry is marked with OutsideMark
 }
 
-// entriesHeld is how many entries a table may have to be held as a whole while it is printed.
-const entriesHeld = 100_000
-
-// measureColumn finds out what all entries of a column have to do with how each is printed, and what of them lacks a
-// value. It tells how long each is.
-func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n int)) tableColumn {
-	c := tableColumn{}
+// measureColumn finds the texts of a column, and what all of them have to do with how each is printed, and what of
+// them lacks a value.
+func measureColumn(b sink, t *report.Table, k int, lacking *report.Lacking) tableColumn {
+	c := tableColumn{texts: make([]string, t.Len())}
 	c.heads[0], c.heads[1] = t.Head(k)
-	if t.Len()*len(t.Columns) <= entriesHeld {
-		c.entries = make([]engine.Value, t.Len())
-	}
 	before := 0 // of all numbers the most that stands before their points
-	for i := range t.Len() {
+	total := 0
+	for i := range c.texts {
 		v := t.Entry(i, k)
-		if c.entries != nil {
-			c.entries[i] = v
-		}
 		lacking.Note(v, t.EntryName(i, k))
-		s, marks := report.ShowEntry(v).Text, report.MarksOf(v).String()
-		tell(len(s))
-		c.marks = max(c.marks, wide(marks))
+		shown := report.ShowEntry(v)
+		s := shown.Text
+		if marks := shown.Marks.String(); marks != "" {
+			if c.marks == nil {
+				c.marks = make([]string, len(c.texts))
+			}
+			c.marks[i], c.marksW = marks, max(c.marksW, wide(marks))
+			c.outside = c.outside || shown.Marks.Outside
+		}
+		c.texts[i] = s
+		total += len(s)
+		willPrint(b, total)
 		c.isText = c.isText || i == 0 && v.IsText
 		c.behind = max(c.behind, behindPoint(s))
 		if hasPoint(s) {
@@ -213,10 +227,10 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 	for i := range c.heads {
 		c.width = max(c.width, wide(c.heads[i]))
 	}
-	if c.marks > 0 {
-		c.width += 1 + c.marks
+	if c.marksW > 0 {
+		c.width += 1 + c.marksW
 		for i := range c.heads {
-			c.heads[i] += strings.Repeat(" ", 1+c.marks)
+			c.heads[i] += strings.Repeat(" ", 1+c.marksW)
 		}
 	}
 	return c
@@ -225,15 +239,15 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 // text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
 // without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in
 // line.
-func (c *tableColumn) text(v engine.Value) string {
-	s := report.ShowEntry(v).Text
+func (c *tableColumn) text(row int) string {
+	s := c.texts[row]
 	if hasPoint(s) {
 		s += strings.Repeat(" ", c.behind-behindPoint(s))
 	}
-	if c.marks == 0 {
+	if c.marks == nil {
 		return s
 	}
-	return s + " " + left(report.MarksOf(v).String(), c.marks)
+	return s + " " + left(c.marks[row], c.marksW)
 }
 
 // hasPoint reports whether a text is a number that stands in line with others by its point.
@@ -249,29 +263,30 @@ func behindPoint(s string) int {
 	return 0
 }
 
-// printRow prints columns from to to-1 of row i, behind the row's name; rows below 0 are those of the heads.
-func printRow(b sink, t *report.Table, columns []tableColumn, from, to, i int) {
+// printRow prints row i of columns, the first of which has its name; rows below 0 are those of the heads.
+func printRow(b sink, columns []tableColumn, i int) {
 	mark := plain
 	if i < 0 {
 		mark = paint.faint
 	}
-	text := func(k int) string {
-		if i < 0 {
-			return columns[k].heads[headLines+i]
-		}
-		if c := &columns[k]; c.entries != nil {
-			return c.text(c.entries[i])
-		}
-		return columns[k].text(t.Entry(i, k))
-	}
 	var row strings.Builder
-	row.WriteString("    " + left(text(0), columns[0].width))
-	for k := from; k < to; k++ {
-		if columns[k].isText {
-			row.WriteString("  " + left(text(k), columns[k].width))
+	for k := range columns {
+		c := &columns[k]
+		var s string
+		if i < 0 {
+			s = c.heads[headLines+i]
 		} else {
-			row.WriteString("  " + right(text(k), columns[k].width))
+			s = c.text(i)
 		}
+		switch {
+		case k == 0:
+			s = "    " + left(s, c.width)
+		case c.isText:
+			s = "  " + left(s, c.width)
+		default:
+			s = "  " + right(s, c.width)
+		}
+		row.WriteString(s)
 	}
 	if s := strings.TrimRight(row.String(), " "); s != "" {
 		b.WriteString(mark(s) + "\n")

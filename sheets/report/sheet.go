@@ -122,13 +122,3 @@ func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() st
 	}
 	return true
 }
-
-// AnyOutside reports whether something on the pages is marked with OutsideMark.
-func AnyOutside(pages []Page) bool {
-	found := false
-	Visit(pages, func(_ Page, _ Item, _ func() string, v engine.Value) bool {
-		found = MarksOf(v).Outside
-		return !found
-	})
-	return found
-}
