@@ -67,26 +67,34 @@ type Loop struct{ Unknown, Goal int32 }
 type Step struct {
 	Thing int32 // the node, or the unknown of the loop
 	Loop  int32 // index of the loop, or -1
-	body  *[]Step
-}
-
-// Body returns what a loop works out at each trial, in order, the unknown left out; nothing for one node.
-func (s Step) Body() []Step {
-	if s.body == nil {
-		return nil
-	}
-	return *s.body
 }
 
 // Plan is an order of work.
 type Plan struct {
 	Steps  []Step
+	Bodies [][]Step  // of each loop that is a step what it works out at each trial, in order, the unknown left out
 	Cycles [][]int32 // each a path of nodes, every one needing the next and the last needing the first
+}
+
+// Body returns what a step works out at each trial, in order; nothing for one node.
+func (p *Plan) Body(s Step) []Step {
+	if s.Loop < 0 {
+		return nil
+	}
+	return p.Bodies[s.Loop]
+}
+
+// EachThing visits every node of some steps in order, an unknown before what it is searched by.
+func (p *Plan) EachThing(steps []Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		p.EachThing(p.Body(s), visit)
+	}
 }
 
 // Order plans the work. Nodes on a cycle, and only those, are left out of Steps.
 func (g *Graph) Order(loops []Loop) Plan {
-	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops))}
+	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops)), bodies: make([][]Step, len(loops))}
 	all := make([]int32, g.Len())
 	for i := range all {
 		all[i] = int32(i)
@@ -97,13 +105,14 @@ func (g *Graph) Order(loops []Loop) Plan {
 		o.goal[l.Unknown] = l.Goal
 	}
 	steps := o.order(all, open)
-	return Plan{Steps: steps, Cycles: o.cycles}
+	return Plan{Steps: steps, Bodies: o.bodies, Cycles: o.cycles}
 }
 
 type orderer struct {
 	g      *Graph
 	loops  []Loop
 	goal   map[int32]int32 // unknown to goal
+	bodies [][]Step        // of loops
 	cycles [][]int32
 }
 
@@ -179,8 +188,8 @@ func (o *orderer) step(group, open []int32) (Step, bool) {
 	}
 	if k := o.outermost(group, open); k >= 0 {
 		u := o.loops[open[k]].Unknown // not among what is ordered from here on, so that its goal does not count
-		body := o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
-		return Step{Thing: u, Loop: open[k], body: &body}, true
+		o.bodies[open[k]] = o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
+		return Step{Thing: u, Loop: open[k]}, true
 	}
 	o.cycles = append(o.cycles, o.cycle(group))
 	return Step{Loop: -1}, false
