@@ -24,7 +24,8 @@ type evaluator struct {
 	// What is asked for besides; nil and false where it is not.
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
-	past    bool     // go on past maxRoots of missing: one that has no result is a fault then
+	noted   map[use]bool
+	past    bool // go on past maxRoots of missing: one that has no result is a fault then
 }
 
 // maxSteps is how many nodes an evaluator visits before it gives up, with NaN and no note.
