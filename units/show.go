@@ -66,7 +66,7 @@ func (d decimal) exact() exact {
 // is converted back to the same SI value.
 func (u Unit) clean(si float64) decimal {
 	d := u.d()
-	if d.num == 1 && d.den == 1 {
+	if d.isSI() {
 		return shortest(si, 0)
 	}
 	// No two numbers of 15 digits fall on one float64, unless an offset, which
@@ -111,34 +111,44 @@ func (u Unit) quotient(si float64) *big.Float {
 // number needs, and free of the noise of sums.
 func (u Unit) near(si float64) decimal {
 	x := u.FromSI(si)
-	if u.Reading() || math.Abs(x) >= 1e15 { // 15 digits would not reach the ones
+	if math.Abs(x) >= 1e15 { // 15 digits would not reach the ones
 		return u.clean(si)
 	}
-	return shortest(x, sure)
+	digits := sure
+	if u.Reading() { // its offset makes the noise as large for small numbers as for large ones
+		digits = min(sure, int(math.Ceil(math.Log10(math.Abs(x))))+sureDecimals)
+		if digits < 1 || x == 0 {
+			return decimal{}
+		}
+	}
+	return shortest(x, digits)
 }
+
+// sureDecimals is how many decimals of a reading in degrees float64 is sure to keep in K, up to temperatures at which
+// sure is less.
+const sureDecimals = 11
 
 // Value returns si as a number in u. Where a number of 15 digits is converted
 // back to si it is that one, free of the noise that a conversion leaves in the
 // last digits; otherwise it is as near as float64 arithmetic comes.
 func (u Unit) Value(si float64) float64 {
-	if math.IsNaN(si) || math.IsInf(si, 0) {
-		return si
-	}
-	if d := u.d(); d.num == 1 && d.den == 1 {
+	d := u.d()
+	if math.IsNaN(si) || math.IsInf(si, 0) || d.isSI() {
 		return si
 	}
 	x := u.FromSI(si)
 	if math.IsInf(x, 0) {
 		return x
 	}
-	c := shortest(x, sure)
-	if u.Reading() {
-		c = u.clean(si)
-	} else if u.siOf(c.exact()) != si {
+	c := u.near(si)
+	y, _ := strconv.ParseFloat(c.scientific(), 64)
+	if math.Abs(y-x) > 1e-15*(math.Abs(x)+d.off) { // soon found out: it is another number
 		return x
 	}
-	x, _ = strconv.ParseFloat(c.scientific(), 64)
-	return x
+	if u.siOf(c.exact()) != si {
+		return x
+	}
+	return y
 }
 
 // scientific returns d as strconv reads it.
@@ -348,14 +358,15 @@ func (d decimal) steps(st Step) (uint64, bool) {
 	}
 	x := d.exact()
 	x.neg = false
-	if x.big == nil {
-		n, ok1 := mulFits(x.n, 2*uint64(st.den))
-		half, ok2 := mulFits(x.d, uint64(st.num))
-		if ok1 && ok2 {
-			return (n + half) / (2 * half), true
+	// In halves of a step, plus one half: the count is the whole part of half of it.
+	if half, ok := mulFits(x.d, uint64(st.num)); ok && x.big == nil {
+		hi, lo := bits.Mul64(x.n, 2*uint64(st.den))
+		lo, carry := bits.Add64(lo, half, 0)
+		if hi += carry; hi < 2*half {
+			count, _ := bits.Div64(hi, lo, 2*half)
+			return count, count <= maxSteps
 		}
 	}
-	// In halves of a step, plus one half: the count is the whole part of half of it.
 	r := x.rat()
 	r.Mul(r, big.NewRat(2*st.den, st.num))
 	r.Add(r, one)
