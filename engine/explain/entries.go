@@ -1,6 +1,10 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"iter"
+)
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
 type Entry struct {
@@ -8,17 +12,53 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
+// slots gives the slot of every value of the sheet that was asked for, in the order of the text; the names of rows are
+// not among them.
+func slots(p *program.Program) iter.Seq[int32] {
+	return func(yield func(int32) bool) {
+		for _, r := range p.Root.Order {
+			switch r.Kind {
+			case program.CellRef:
+				if !yield(p.Cells[r.Num].Slot) {
+					return
+				}
+			case program.TableRef:
+				t := p.Tables[r.Num]
+				for row := range t.RowName {
+					for k := 1; k < len(t.Cols); k++ {
+						if !yield(t.Cols[k].Base + int32(row)) {
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// All gives the Entries of a State one by one, each as it is when it is its turn. Nobody has locked the State.
+func All(st *state.State) iter.Seq[Entry] {
+	return func(yield func(Entry) bool) {
+		st.Mu.RLock()
+		e, p := New(st), st.Program
+		st.Mu.RUnlock()
+		for s := range slots(p) {
+			e.lock()
+			v := e.Entry(s, "")
+			e.Mu.RUnlock()
+			if !yield(v) {
+				return
+			}
+		}
+	}
+}
+
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
 // among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
-	for _, r := range e.Root.Order {
-		switch r.Kind {
-		case program.CellRef:
-			all = append(all, e.Entry(e.Cells[r.Num].Slot, ""))
-		case program.TableRef:
-			all = append(all, tableEntries(e, e.Tables[r.Num], "", program.None, nil)...)
-		}
+	for s := range slots(e.Program) {
+		all = append(all, e.Entry(s, ""))
 	}
 	return all
 }
@@ -29,14 +69,8 @@ const MaxCompared = 250_000
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (e *Explainer) Count() int {
 	n := 0
-	for _, r := range e.Root.Order {
-		switch r.Kind {
-		case program.CellRef:
-			n++
-		case program.TableRef:
-			t := e.Tables[r.Num]
-			n += len(t.RowName) * max(0, len(t.Cols)-1)
-		}
+	for range slots(e.Program) {
+		n++
 	}
 	return n
 }

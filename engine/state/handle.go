@@ -46,7 +46,7 @@ func (st *State) HandleNumber(h Handle) float64 {
 	return h.unit.FromSI(st.Mach.Regs[h.slot])
 }
 
-// SetNumber is Set for a number in the unit of the cell.
+// SetNumber is Set for a number in the unit of the cell, or for yes and no as 1 and 0.
 func (st *State) SetNumber(name string, value float64) error {
 	s, err := st.FindGiven(name)
 	if err != nil {
@@ -95,6 +95,10 @@ func fits(st *State, h Handle, value float64) error {
 		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
 	case !h.given:
 		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
+	case st.SlotType(h.slot).Kind == program.Truth && (value == 0 || value == 1):
+		return nil
+	case st.SlotType(h.slot).Kind == program.Truth:
+		return program.Errorf(program.ErrWrongKind, h.name, "%s needs 1 for yes or 0 for no", h.name)
 	case st.SlotType(h.slot).Kind != program.Number:
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)
 	case !program.IsNumber(value):
