@@ -54,138 +54,100 @@ func straight(code []Instr, v []float64, row int32) (done int) {
 		switch in.Op {
 		case Move:
 			last = v[a]
-			v[d] = last
 		case Add:
 			last = v[a] + v[b]
-			v[d] = last
 		case Sub:
 			last = v[a] - v[b]
-			v[d] = last
 		case Mul:
 			last = v[a] * v[b]
-			v[d] = last
 		case Div:
 			last = divide(v[a], v[b])
-			v[d] = last
 		case Neg:
 			last = -v[a]
-			v[d] = last
 		case MulAdd: // float64(...) keeps the product rounded on machines that could fuse the two
 			last = float64(v[a]*v[b]) + v[c]
-			v[d] = last
 		case MulSub:
 			last = float64(v[a]*v[b]) - v[c]
-			v[d] = last
 		case SubMul:
 			last = v[c] - float64(v[a]*v[b])
-			v[d] = last
 		case Mul3:
 			last = v[a] * v[b] * v[c]
-			v[d] = last
 		case MulDiv:
 			last = divide(v[a]*v[b], v[c])
-			v[d] = last
 		case DivMul:
 			last = divide(v[a], v[b]) * v[c]
-			v[d] = last
 		case DivDiv:
 			last = divide(divide(v[a], v[b]), v[c])
-			v[d] = last
 		case Add3:
 			last = v[a] + v[b] + v[c]
-			v[d] = last
 		case AddMul:
 			last = (v[a] + v[b]) * v[c]
-			v[d] = last
 		case DifMul:
 			last = (v[a] - v[b]) * v[c]
-			v[d] = last
 		case AddDiv:
 			last = divide(v[a]+v[b], v[c])
-			v[d] = last
 		case DifDiv:
 			last = divide(v[a]-v[b], v[c])
-			v[d] = last
 		case DivAdd:
 			last = divide(v[a], v[b]) + v[c]
-			v[d] = last
 		case Square:
 			last = v[a] * v[a]
-			v[d] = last
 		case Cube:
 			last = v[a] * v[a] * v[a]
-			v[d] = last
 		case Sqrt:
 			last = math.Sqrt(v[a])
-			v[d] = last
 		case Abs:
 			last = math.Abs(v[a])
-			v[d] = last
 		case Min:
 			if x, y := v[a], v[b]; finite(x) && finite(y) {
 				last = min(x, y)
 			} else {
 				last = nan()
 			}
-			v[d] = last
 		case Max:
 			if x, y := v[a], v[b]; finite(x) && finite(y) {
 				last = max(x, y)
 			} else {
 				last = nan()
 			}
-			v[d] = last
 		case Less:
-			if x, y := v[a], v[b]; apart(x, y) {
-				last = fromBool(x < y)
-				v[d] = last
-			} else {
+			x, y := v[a], v[b]
+			if !apart(x, y) {
 				return i
 			}
+			last = fromBool(x < y)
 		case LessEq:
-			if x, y := v[a], v[b]; apart(x, y) {
-				last = fromBool(x < y)
-				v[d] = last
-			} else {
+			x, y := v[a], v[b]
+			if !apart(x, y) {
 				return i
 			}
+			last = fromBool(x < y)
 		case Equal:
-			if apart(v[a], v[b]) {
-				last = 0
-				v[d] = last
-			} else {
+			if !apart(v[a], v[b]) {
 				return i
 			}
+			last = 0
 		case NotEqual:
-			if apart(v[a], v[b]) {
-				last = 1
-				v[d] = last
-			} else {
+			if !apart(v[a], v[b]) {
 				return i
 			}
+			last = 1
 		case SameText:
 			last = sameText(v[a], v[b])
-			v[d] = last
 		case OtherText:
 			last = 1 - sameText(v[a], v[b])
-			v[d] = last
 		case And: // 0 decides, on whichever side
-			x, y := v[a], v[b]
-			if y == 0 || finite(x) && x != 0 {
-				x = y
+			y := v[b]
+			if last = v[a]; y == 0 || finite(last) && last != 0 {
+				last = y
 			}
-			last = x
-			v[d] = last
 		case Or: // and here 1
-			x, y := v[a], v[b]
-			if y == 1 || x == 0 {
-				x = y
+			y := v[b]
+			if last = v[a]; y == 1 || last == 0 {
+				last = y
 			}
-			last = x
-			v[d] = last
 		case Not:
 			last = 1 - v[a]
-			v[d] = last
 		case Choose:
 			switch v[a] {
 			case 1:
@@ -195,75 +157,54 @@ func straight(code []Instr, v []float64, row int32) (done int) {
 			default:
 				last = nan()
 			}
-			v[d] = last
 		case Guard:
-			x := v[a]
+			last = v[a]
 			if v[b] != 1 {
-				x = nan()
+				last = nan()
 			}
-			last = x
-			v[d] = last
 		case RowLoad:
 			last = v[in.A+row]
-			v[d] = last
 
 		case ThenAdd:
 			last = last + v[b]
-			v[d] = last
 		case ThenSub:
 			last = last - v[b]
-			v[d] = last
 		case ThenMul:
 			last = last * v[b]
-			v[d] = last
 		case ThenDiv:
 			last = divide(last, v[b])
-			v[d] = last
 		case ThenMulAdd:
 			last = float64(last*v[b]) + v[c]
-			v[d] = last
 		case ThenMulSub:
 			last = float64(last*v[b]) - v[c]
-			v[d] = last
 		case ThenMul3:
 			last = last * v[b] * v[c]
-			v[d] = last
 		case ThenMulDiv:
 			last = divide(last*v[b], v[c])
-			v[d] = last
 		case ThenDivMul:
 			last = divide(last, v[b]) * v[c]
-			v[d] = last
 		case ThenDivDiv:
 			last = divide(divide(last, v[b]), v[c])
-			v[d] = last
 		case ThenAdd3:
 			last = last + v[b] + v[c]
-			v[d] = last
 		case ThenAddMul:
 			last = (last + v[b]) * v[c]
-			v[d] = last
 		case ThenDifMul:
 			last = (last - v[b]) * v[c]
-			v[d] = last
 		case ThenAddDiv:
 			last = divide(last+v[b], v[c])
-			v[d] = last
 		case ThenDifDiv:
 			last = divide(last-v[b], v[c])
-			v[d] = last
 		case ThenDivAdd:
 			last = divide(last, v[b]) + v[c]
-			v[d] = last
 		case ThenSquare:
 			last = last * last
-			v[d] = last
 		case ThenSqrt:
 			last = math.Sqrt(last)
-			v[d] = last
 		default:
 			return i
 		}
+		v[d] = last
 	}
 	return len(code)
 }
@@ -272,72 +213,62 @@ func straight(code []Instr, v []float64, row int32) (done int) {
 // comparisons of what is not known or nearly equal.
 func (m *Machine) rare(in *Instr, row int32) {
 	v := m.Regs
+	if in.Op == Solve { // which writes more than one register
+		m.Host.Search(m, in.A)
+		return
+	}
+	y := 0.0
 	switch in.Op {
 	case Pow:
-		v[in.D] = Power(v[in.A], v[in.B])
-	case Less:
-		v[in.D] = less(v[in.A], v[in.B])
-	case LessEq:
-		v[in.D] = lessEq(v[in.A], v[in.B])
-	case Equal:
-		v[in.D] = equal(v[in.A], v[in.B])
-	case NotEqual:
-		v[in.D] = 1 - equal(v[in.A], v[in.B])
+		y = Power(v[in.A], v[in.B])
+	case Less, LessEq, Equal, NotEqual:
+		y = Compare(in.Op, v[in.A], v[in.B])
 	case Call1:
-		v[in.D] = Func(in.C).Of(v[in.A], 0)
+		y = Func(in.C).Of(v[in.A], 0)
 	case Call2:
-		v[in.D] = Func(in.C).Of(v[in.A], v[in.B])
+		y = Func(in.C).Of(v[in.A], v[in.B])
 	case SumRange:
-		sum := 0.0
 		for _, x := range v[in.A : in.A+in.B] {
-			sum += x
+			y += x
 		}
-		v[in.D] = sum
 	case SumProducts:
-		sum, xs := 0.0, v[in.A:in.A+in.C]
-		for i, y := range v[in.B : in.B+in.C] {
-			sum += float64(xs[i] * y)
+		xs := v[in.A : in.A+in.C]
+		for i, x := range v[in.B : in.B+in.C] {
+			y += float64(xs[i] * x)
 		}
-		v[in.D] = sum
 	case RowPlace:
-		v[in.D] = float64(in.A + row)
+		y = float64(in.A + row)
 	case Join:
-		joined := nan()
+		y = nan()
 		if a, b := v[in.A], v[in.B]; finite(a) && finite(b) {
-			joined = m.Host.Join(a, b)
+			y = m.Host.Join(a, b)
 		}
-		v[in.D] = joined
 	case FirstGiven:
-		a := v[in.A]
-		if !finite(a) && m.Host.Waiting(in.A) {
-			a = v[in.B]
+		y = v[in.A]
+		if !finite(y) && m.Host.Waiting(in.A) {
+			y = v[in.B]
 		}
-		v[in.D] = a
 	case FirstGivenAt:
-		a := v[in.A]
-		if at := v[in.C]; !finite(a) && finite(at) && m.Host.Waiting(int32(at)) {
-			a = v[in.B]
+		y = v[in.A]
+		if at := v[in.C]; !finite(y) && finite(at) && m.Host.Waiting(int32(at)) {
+			y = v[in.B]
 		}
-		v[in.D] = a
 	case Lookup:
-		found := nan()
+		y = nan()
 		if row, ok := m.find(in); ok {
-			found = v[in.B+row]
+			y = v[in.B+row]
 		}
-		v[in.D] = found
 	case LookupPlace:
-		found := nan()
+		y = nan()
 		if row, ok := m.find(in); ok {
-			found = float64(in.B + row)
+			y = float64(in.B + row)
 		}
-		v[in.D] = found
 	case FoldRows:
-		v[in.D] = m.fold(&m.Folds[in.A])
-	case Solve:
-		m.Host.Search(m, in.A)
+		y = m.fold(&m.Folds[in.A])
 	default:
 		panic(fmt.Sprintf("no rule for instruction %d", in.Op))
 	}
+	v[in.D] = y
 }
 
 // find finds the row whose name is text A.
