@@ -129,12 +129,7 @@ func (o *orderer) needs(i int32, visit func(int32)) {
 // order plans the given nodes, in the order of their places, which are a subset closed but for needs that are already
 // met: steps by depth and then by place. Open holds the loops whose unknown may be searched for here.
 func (o *orderer) order(nodes, open []int32) []Step {
-	in := members{index: make(map[int32]int32), dense: len(nodes) == o.g.Len()}
-	if !in.dense {
-		for k, t := range nodes {
-			in.index[t] = int32(k)
-		}
-	}
+	in := o.membersOf(nodes)
 	groups, groupOf := o.components(nodes, in)
 	depth := make([]int32, groups.len())
 	loops, cycles := map[int32]Step{}, map[int32]bool{} // by group
@@ -231,11 +226,7 @@ func (o *orderer) outermost(group, open []int32) int {
 // idle counts the unknowns of a group that no longer bear on their own goal when unknown u is known.
 func (o *orderer) idle(group, unknowns []int32, u int32) int {
 	rest := without(group, u)
-	in := members{index: make(map[int32]int32, len(rest))}
-	for k, t := range rest {
-		in.index[t] = int32(k)
-	}
-	groups, _ := o.components(rest, in)
+	groups, _ := o.components(rest, o.membersOf(rest))
 	n := 0
 	for gi := range groups.len() {
 		g := groups.members(int32(gi))
@@ -288,34 +279,37 @@ func (o *orderer) cycle(group []int32) []int32 {
 }
 
 // members says which nodes take part, and at which place in their list.
-type members struct {
-	index map[int32]int32
-	dense bool // all nodes take part, each at its own place
+type members map[int32]int32 // nil: all nodes take part, each at its own place
+
+// membersOf returns the places of nodes in a list.
+func (o *orderer) membersOf(nodes []int32) members {
+	if len(nodes) == o.g.Len() {
+		return nil
+	}
+	m := make(members, len(nodes))
+	for k, t := range nodes {
+		m[t] = int32(k)
+	}
+	return m
 }
 
 func (m members) at(t int32) (int32, bool) {
-	if m.dense {
+	if m == nil {
 		return t, true
 	}
-	k, ok := m.index[t]
+	k, ok := m[t]
 	return k, ok
 }
 
 // grouping holds groups of nodes in one piece: there can be as many groups as nodes.
 type grouping struct {
 	nodes []int32
-	start []int32 // of each group
+	start []int32 // of each group, and where the last one ends
 }
 
-func (g *grouping) len() int { return len(g.start) }
+func (g *grouping) len() int { return len(g.start) - 1 }
 
-func (g *grouping) members(i int32) []int32 {
-	end := len(g.nodes)
-	if int(i)+1 < len(g.start) {
-		end = int(g.start[i+1])
-	}
-	return g.nodes[g.start[i]:end:end]
-}
+func (g *grouping) members(i int32) []int32 { return g.nodes[g.start[i]:g.start[i+1]:g.start[i+1]] }
 
 // components splits nodes into groups whose members all need one another, each group after those that it needs
 // (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
@@ -329,7 +323,7 @@ func (o *orderer) components(nodes []int32, in members) (groups grouping, groupO
 		groupOf[i] = -1
 	}
 	groups.nodes = make([]int32, 0, n)
-	groups.start = make([]int32, 0, n)
+	groups.start = make([]int32, 1, n+1)
 	var stack []int32 // seen, not yet in a group
 	type frame struct{ node, next int32 }
 	var work []frame
@@ -377,16 +371,13 @@ func (o *orderer) components(nodes []int32, in members) (groups grouping, groupO
 			if low[v] != number[v] {
 				continue
 			}
-			groups.start = append(groups.start, int32(len(groups.nodes)))
-			for {
-				w := stack[len(stack)-1]
+			for w := int32(-1); w != v; {
+				w = stack[len(stack)-1]
 				stack = stack[:len(stack)-1]
-				groupOf[w] = int32(groups.len() - 1)
+				groupOf[w] = int32(groups.len())
 				groups.nodes = append(groups.nodes, nodes[w])
-				if w == v {
-					break
-				}
 			}
+			groups.start = append(groups.start, int32(len(groups.nodes)))
 		}
 	}
 	return groups, groupOf
