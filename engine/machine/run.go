@@ -42,8 +42,8 @@ func (m *Machine) Run(code []Instr, row int32) {
 // straight runs code up to the first instruction that is for rare, and returns how many instructions it has run. It
 // calls nothing, so that all it has at hand stays in the processor's registers, and takes the numbers of registers as
 // unsigned, which are read and checked faster. What an instruction gives is at hand for the next one, which need not
-// wait for it to come back from memory: see Chain. Each stores by itself what it gives: one store after the switch would
-// make chains of sums a quarter faster, and code in which nobody can foretell what comes next a tenth slower.
+// wait for it to come back from memory: see Chain. Each stores by itself what it gives: one store after the switch
+// would make chains of sums a quarter faster, and code in which nobody can foretell what comes next a tenth slower.
 func straight(code []Instr, v []float64, row int32) (done int) {
 	last := 0.0
 	if len(code) > 0 && code[0].Op >= ThenAdd {
