@@ -72,6 +72,7 @@ func TestDegreesOfOperations(t *testing.T) {
 func TestDegreesOfFolds(t *testing.T) {
 	const x, one, row, keep, goal = 0, 1, 4, 5, 9
 	each := []Instr{{Op: Mul, D: row, A: x, B: one}}
+	moved := func(from int32) []Instr { return []Instr{{Op: Move, D: keep, A: from}} }
 	for _, tt := range []struct {
 		fold Fold
 		want Degree
@@ -81,8 +82,8 @@ func TestDegreesOfFolds(t *testing.T) {
 		{Fold{Kind: Greatest, Rows: 3, Each: each, EachReg: row}, Nonlinear},
 		{Fold{Kind: Greatest, Rows: 3, EachReg: one}, Constant},
 		{Fold{Kind: Sum, Rows: 0, Each: each, EachReg: row}, Constant},
-		{Fold{Kind: Sum, Rows: 3, Each: each, EachReg: row, Keep: []Instr{{Op: Move, D: keep, A: one}}, KeepReg: keep}, Linear},
-		{Fold{Kind: Sum, Rows: 3, EachReg: one, Keep: []Instr{{Op: Move, D: keep, A: x}}, KeepReg: keep}, Nonlinear},
+		{Fold{Kind: Sum, Rows: 3, Each: each, EachReg: row, Keep: moved(one), KeepReg: keep}, Linear},
+		{Fold{Kind: Sum, Rows: 3, EachReg: one, Keep: moved(x), KeepReg: keep}, Nonlinear},
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: one, AtReg: one}, Constant},
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: one, AtReg: x}, Nonlinear},
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: x, AtReg: one}, Nonlinear},
