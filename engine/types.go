@@ -63,6 +63,8 @@ type (
 	//
 	// Fields: Name, Kind, Value, Place, Note, Formula, Filled, Column, Rows, Uses, Rests, Again, More.
 	Reason = explain.Reason
+	// Unmet is a part of a condition because of which the whole fails.
+	Unmet = explain.Unmet
 	// FormulaNote is what the sheet or the library says about a formula.
 	//
 	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
@@ -102,6 +104,18 @@ const (
 	CheckWaits  = explain.CheckWaits
 	CheckNone   = explain.CheckNone
 	CheckAbsent = explain.CheckAbsent
+)
+
+// Order is how two values that are compared stand to each other.
+type Order = explain.Order
+
+// The orders.
+const (
+	Uncompared = explain.Uncompared
+	Less       = explain.Less
+	Alike      = explain.Alike
+	Greater    = explain.Greater
+	Other      = explain.Other // texts, or yes and no, that are not the same
 )
 
 // Kind tells how a cell comes to its value.

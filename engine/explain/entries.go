@@ -12,11 +12,10 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
-// slots gives the slot of every value of the sheet that was asked for, in the order of the text; the names of rows are
-// not among them.
-func slots(p *program.Program) iter.Seq[int32] {
+// values gives the slot of every value of a sheet, in the order of the text; the names of rows are not among them.
+func values(p *program.Program, mod *program.Module) iter.Seq[int32] {
 	return func(yield func(int32) bool) {
-		for _, r := range p.Root.Order {
+		for _, r := range mod.Order {
 			switch r.Kind {
 			case program.CellRef:
 				if !yield(p.Cells[r.Num].Slot) {
@@ -42,7 +41,7 @@ func All(st *state.State) iter.Seq[Entry] {
 		st.Mu.RLock()
 		e, p := New(st), st.Program
 		st.Mu.RUnlock()
-		for s := range slots(p) {
+		for s := range values(p, p.Root) {
 			e.lock()
 			v := e.Entry(s, "")
 			e.Mu.RUnlock()
@@ -57,10 +56,24 @@ func All(st *state.State) iter.Seq[Entry] {
 // among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
-	for s := range slots(e.Program) {
-		all = append(all, e.Entry(s, ""))
-	}
+	EachValue(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "")) })
 	return all
+}
+
+// EachValue visits the values of a sheet, in the order of the text; the names of rows are not among them.
+func EachValue(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for s := range values(p, mod) {
+		visit(s)
+	}
+}
+
+// eachCheck visits the checks of a sheet.
+func eachCheck(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for _, r := range mod.Order {
+		if r.Kind == program.CellRef && p.Cells[r.Num].IsCheck() {
+			visit(p.Cells[r.Num].Slot)
+		}
+	}
 }
 
 // MaxCompared is how many values can be held against others at once.
@@ -69,9 +82,7 @@ const MaxCompared = 250_000
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (e *Explainer) Count() int {
 	n := 0
-	for range slots(e.Program) {
-		n++
-	}
+	EachValue(e.Program, e.Root, func(int32) { n++ })
 	return n
 }
 
@@ -83,11 +94,7 @@ func (e *Explainer) Effort() float64 {
 // Checks returns the checks of the sheet that was asked for.
 func (e *Explainer) Checks() []Cell {
 	var all []Cell
-	for _, r := range e.Root.Order {
-		if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
-			all = append(all, e.viewCell(e.Cells[r.Num]))
-		}
-	}
+	eachCheck(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "").Cell) })
 	return all
 }
 
