@@ -13,11 +13,11 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsTruth, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Quantity, Whole, HalfStep, State.
+	// Remarks, Remarked. Methods: Printed, Quantity, Whole, HalfStep, State.
 	Value = explain.Value
 	// Cell is a cell, an adjusted cell or a check.
 	//
-	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, FailsFor, FailsForMore, Value.
+	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
 	Cell = explain.Cell
 	// Table is a table with its columns and rows.
 	//
@@ -61,9 +61,12 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	//
-	// Fields: Name, Kind, Value, Place, Note, Formula, Filled, Column, Rows, Uses, Rests, Again, More.
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Uses, Rests, Again,
+	// More.
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
+	//
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
 	Unmet = explain.Unmet
 	// FormulaNote is what the sheet or the library says about a formula.
 	//

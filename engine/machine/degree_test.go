@@ -92,8 +92,8 @@ func TestDegreesOfFolds(t *testing.T) {
 		s := Search{Unknown: x, Goal: goal, Body: []Instr{{Op: FoldRows, D: goal, A: 0}}}
 		assert.Equal(t, tt.want, d.OfGoal(&s), "%+v", tt.fold)
 	}
-	d := Degrees{Regs: goal + 1, Searches: []Search{{Unknown: 3, Body: []Instr{{Op: Add, D: goal, A: 3, B: one}}}}}
-	s := Search{Unknown: x, Goal: goal, Body: []Instr{{Op: Solve, A: 0}}}
+	d := Degrees{Regs: goal + 1, Searches: []Search{{Unknown: 8}, {Unknown: 3, Body: []Instr{{Op: Add, D: goal, A: 3, B: one}}}}}
+	s := Search{Unknown: x, Goal: goal, Body: []Instr{{Op: Solve, A: 1}}}
 	assert.Equal(t, Nonlinear, d.OfGoal(&s))
 	again := Search{Unknown: one, Goal: x}
 	assert.Equal(t, Constant, d.OfGoal(&again), "nothing of the search before is left")
