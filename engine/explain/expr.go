@@ -36,9 +36,10 @@ type Expr struct {
 // Definition is a formula that others call.
 type Definition struct {
 	FormulaNote
-	Params []string
-	Needs  []*Expr
-	Body   *Expr
+	Params  []string
+	Needs   []*Expr
+	Trusted []*Expr // the conditions under which it is to be trusted
+	Body    *Expr
 }
 
 // FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it.
@@ -209,6 +210,9 @@ func (o *opener) definition(number int32) *Definition {
 	}
 	for _, need := range f.Needs {
 		d.Needs = append(d.Needs, o.expr(need.Root))
+	}
+	for _, t := range f.Trusts {
+		d.Trusted = append(d.Trusted, o.expr(t.Root))
 	}
 	d.Body = o.expr(f.Body)
 	if o.defs == nil {

@@ -275,10 +275,10 @@ func checkState(v engine.Value) report.State {
 	return report.Waits
 }
 
-// check returns what is in the cell of a check: how it stands, and the mark of a guess. One that rests on an adjusted
-// value that is out of step is so itself.
+// check returns what is in the cell of a check: how it stands, and its marks. One that rests on an adjusted value that
+// is out of step is so itself.
 func (b *builder) check(s *spot) content {
-	guess := report.Marks{Guess: report.MarksOf(s.value).Guess}
-	c := content{kind: aText, text: guess.After(checkState(s.value).String()), style: b.style(valueLook(s))}
+	says := report.MarksOf(s.value).After(checkState(s.value).String())
+	c := content{kind: aText, text: says, style: b.style(valueLook(s))}
 	return c.live(b.plan, s.called)(b.plan.checked(s))
 }

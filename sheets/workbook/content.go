@@ -22,7 +22,7 @@ func (s *spot) reading(address string) term {
 	ref := formula.Cell(address)
 	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties, mayFail: s.kind != engine.Given}
 	if s.kind == engine.Check {
-		t.formula, t.truth = checkHolds(ref, s.flag != 0), true
+		t.formula, t.truth = checkHolds(ref, s.isMarked()), true
 		t.source = &source{ref: t.formula} // it never waits as an error
 		return t
 	}
@@ -38,7 +38,7 @@ func (s *spot) reading(address string) term {
 	return t
 }
 
-// checkHolds writes what the cell of a check says, behind which a mark may be.
+// checkHolds writes what the cell of a check says, behind which marks may be.
 func checkHolds(cell formula.Formula, marked bool) formula.Formula {
 	if marked {
 		cell = formula.Left.Of(cell, formula.Num(statesFrom))

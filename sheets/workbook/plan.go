@@ -80,7 +80,7 @@ type spot struct {
 	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
 	hidden   int     // columns that are taken beside it
 	guess    int     // its number among the guesses, from 1; 0: it is none
-	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
+	flags    flags   // what makes it less sure
 	wrong    int     // the hidden column that says whether its word is none of its choices; 0: it has no choices
 	note     string
 
@@ -101,8 +101,8 @@ type columnSpot struct {
 	entries         []*spot
 	readers         []*spot // of all of it
 	choices         *choiceList
-	flag            int // of its entries, where there are any
-	wrong           int // likewise
+	flags           flags // of its entries, where there are any
+	wrong           int   // likewise
 	wrongName       string
 }
 
@@ -181,11 +181,12 @@ func newPlan(m *engine.Model) (*plan, error) {
 	}
 	nameLists(p)
 	p.findGuesses()
+	findOutside(p)
 	findRecounted(p)
 	p.findWrong()
-	p.findAsked()
+	findAsked(p)
 	p.findCrossings()
-	p.findUnsteady()
+	findUnsteady(p)
 	p.findChoices()
 	return p, nil
 }

@@ -188,32 +188,60 @@ func (s *starter) counts(checks []*spot) {
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
 		states = append(states, report.OutOfStep)
 	}
-	stand, onGuesses, lines := map[report.State]int{}, 0, len(states)
+	stand := map[report.State]int{}
+	says := map[string]int{}
 	for _, c := range checks {
 		stand[checkState(c.value)]++
-		if checkState(c.value) == report.Holds && report.MarksOf(c.value).Guess {
-			onGuesses++
-		}
+		says[s.b.grids[c.page.sheet].at(c.row, c.col).text]++
 	}
-	marked := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
-	if marked {
-		lines++
-	}
+	lessSure := marksOfChecks(checks)
+	lines := len(states) + len(lessSure)
 	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
 	for _, state := range states {
-		says := formula.Quote(state.String())
-		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, says)}
-		if marked {
-			says = formula.Quote(formula.UpTo(state.String(), statesFrom))
-			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, says), true
+		word := formula.Quote(state.String())
+		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, word)}
+		if len(lessSure) > 0 {
+			word = formula.Quote(formula.UpTo(state.String(), statesFrom))
+			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, word), true
 		}
 		s.count("how many "+state.Are(2), count)
-		if marked && state == report.Holds {
-			word := report.Marks{Guess: true}.After(state.String())
-			guessed := fmt.Sprintf("SUM(IF(%s=%s,1,0))", area, formula.Quote(word))
-			s.count("of them on guesses", content{number: float64(onGuesses), formula: guessed, array: true})
+		if state != report.Holds {
+			continue
+		}
+		for _, m := range lessSure {
+			marked := content{array: true}
+			var each []string
+			for _, marks := range m.marks {
+				word := marks.After(state.String())
+				marked.number += float64(says[word])
+				each = append(each, fmt.Sprintf("IF(%s=%s,1,0)", area, formula.Quote(word)))
+			}
+			marked.formula = "SUM(" + strings.Join(each, "+") + ")"
+			s.count(m.label, marked)
 		}
 	}
+}
+
+// lessSure is a mark that may be behind a check that holds, and all that may be there with it.
+type lessSure struct {
+	label string
+	marks []report.Marks
+}
+
+// marksOfChecks returns the marks that may be behind some checks.
+func marksOfChecks(checks []*spot) []lessSure {
+	may := func(kind flagKind) bool {
+		return slices.ContainsFunc(checks, func(c *spot) bool { return c.flags[kind] != 0 })
+	}
+	both := report.Marks{Guess: true, Outside: true}
+	var list []lessSure
+	if may(onGuess) {
+		list = append(list, lessSure{"of them on guesses", []report.Marks{{Guess: true}, both}})
+	}
+	if may(onOutside) {
+		list = append(list, lessSure{"of them marked " + report.OutsideMark, []report.Marks{{Outside: true}, both}})
+	}
+	return list
 }
 
 // count writes a line with a number.
@@ -245,48 +273,42 @@ func (s *starter) list(heading, about string, lines []Remark, most int, l look) 
 	s.row++
 }
 
-// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made.
-// They are the model's own and those of the sheets it uses, in the order of the pages.
+// outside tells how many values use a formula outside the range where it is to be trusted and, of those that did when
+// the workbook was made, why, and whether they still do.
 func (s *starter) outside() {
-	const heading = "Outside the range of a formula, as of the export"
-	var values []*spot
-	for _, at := range s.b.plan.spots {
-		if len(at.value.Remarks) > 0 && !at.page.library {
-			values = append(values, at)
-		}
-	}
-	if len(values) == 0 && s.trusting() {
-		s.heading(heading)
-		s.para("When this workbook was made, every formula was used within the range where it is to be trusted. " +
-			"A later change may take one outside, and this page does not show it: " +
-			"send the workbook back to have it looked at again.")
-		s.row++
-	}
-	slices.SortFunc(values, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
-	var lines []Remark
-	for _, at := range values {
-		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
-	}
-	s.list(heading, "When this workbook was made, these values used a formula outside the range where it is "+
-		"to be trusted. "+
-		"They, and all that rests on them, are less sure than they look. "+
-		"The list does not follow later changes: send the workbook back to have it made again.",
-		lines, mostOutside, look{faint: true})
-}
-
-// trusting reports whether the values of the model call a formula that says where it is to be trusted.
-func (s *starter) trusting() bool {
-	var calls func(e *engine.Expr) bool
-	calls = func(e *engine.Expr) bool {
-		return e.Op == engine.OpCall && len(e.Formula.Trusts) > 0 || slices.ContainsFunc(e.Args, calls)
-	}
+	var may []mark
+	var did []*spot
 	for at := range s.b.plan.everySpot() {
-		e := s.b.plan.formulas.with(engine.OpCall, at.value.Place)
-		if e != nil && !at.page.library && calls(e) {
-			return true
+		if at.flags[isOutside] == 0 {
+			continue
+		}
+		may = append(may, mark{area: at.flagArea(isOutside)})
+		if len(at.value.Remarks) > 0 {
+			did = append(did, at)
 		}
 	}
-	return false
+	if len(may) == 0 {
+		return
+	}
+	s.heading("Outside the range of a formula")
+	s.para("A value that uses a formula outside the range where it is to be trusted is marked " + report.OutsideMark +
+		" on its page, and so is every check that rests on it: they are less sure than they look.")
+	s.count("how many are marked", content{number: float64(len(did)),
+		formula: formula.Print(bringMarks(formula.Sum, may))})
+	if len(did) > 0 {
+		s.para("When the workbook was made:")
+	}
+	for _, at := range did[:min(len(did), mostOutside)] {
+		why, row := atMost(strings.Join(at.value.Remarks, "; "), maxSaid), s.row
+		s.g.write(row, 2, inWords(at.called), s.b.style(look{wrap: true}))
+		s.span(3, why, look{faint: true})
+		is := formula.Equals.Of(at.flagArea(isOutside).formula(), one)
+		s.g.set(row, 3, s.g.at(row, 3).working(formula.If.Of(is, formula.Text(why), formula.Text("within its range now"))))
+	}
+	if more := len(did) - mostOutside; more > 0 {
+		s.para(fmt.Sprintf("and %d more", more))
+	}
+	s.row++
 }
 
 func (s *starter) cautions() {
