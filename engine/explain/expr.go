@@ -6,6 +6,7 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -61,6 +62,9 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
+	LeftText    string
+	RightText   string   // as they are written
+	Lacks       []string // why it found no value: what it came to at the ends of the range, and what may help
 	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
@@ -86,6 +90,14 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
+	n := c.Node.(*text.Adjust)
+	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
+	if why := e.causes.of(int32(p)).fault; why != nil {
+		s.Lacks = append([]string{why.msg}, why.notes...)
+		if why.hint != "" {
+			s.Lacks = append(s.Lacks, why.hint)
+		}
+	}
 	r := e.Searched(c)
 	s.Near, s.Size = r.Near, max(math.Abs(r.Met[0]), math.Abs(r.Met[1]))
 	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {

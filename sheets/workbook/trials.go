@@ -32,7 +32,7 @@ type crossing struct {
 	trials  [3]*trial // lowest, middle, highest
 	sides   units.Unit
 	between []*spot // what lies between it and its sides, as it stands on the pages
-	col     int     // the first of its hidden columns
+	col     int     // the first of its hidden columns: three trials, what they lead to, the left side at either end
 	formula string  // of its own
 	asides  []aside // those of the trials
 	failed  error   // why it cannot follow by itself
@@ -80,7 +80,7 @@ func (p *plan) cross(s *spot, search engine.Search) {
 		return
 	}
 	p.tried += needed
-	c.col = s.page.room(&s.hidden, len(c.trials)+1)
+	c.col = s.page.room(&s.hidden, len(c.trials)+3)
 	for k := range c.trials {
 		spots := map[engine.Place]*spot{s.value.Place: shadow(s, c.col+k)}
 		c.trials[k] = &trial{spots: spots, columns: map[int]*columnSpot{}}
@@ -163,6 +163,11 @@ func (c *crossing) write(p *plan, s *spot) error {
 				}
 			}
 		}
+	}
+	for k, t := range []*trial{c.trials[0], c.trials[2]} {
+		left := *t.spots[s.value.Place]
+		left.col = c.col + 4 + k
+		c.add(&left)(p.shortest(t, false, p.shown(c.search.Left, -1, c.sides)))
 	}
 	root := *c.trials[0].spots[s.value.Place]
 	root.col = c.col + 3
