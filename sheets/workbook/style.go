@@ -218,6 +218,16 @@ func stepFormat(st units.Step) string {
 	return decimals(decimalsOf(st))
 }
 
+// toStepOf adds to a unit to what step a value is meant, where no number format rounds to it: to halves, to tens. The
+// cell shows all of the value down to the step's last decimal then, which is more than the sheet shows of it.
+func toStepOf(unit string, v engine.Value) string {
+	st := v.Step
+	if !st.Given() || isRuler(st) || st.Value() == math.Pow10(-decimalsOf(st)) {
+		return unit
+	}
+	return strings.TrimPrefix(unit+", to "+st.String(), ", ")
+}
+
 // decimalsOf is how many decimals a step has that is not a ruler's.
 func decimalsOf(st units.Step) int {
 	_, behind, _ := strings.Cut(st.String(), ".")

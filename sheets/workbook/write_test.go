@@ -602,3 +602,35 @@ func TestWorkbookNamesItsProgram(t *testing.T) {
 	require.NoError(t, xml.NewDecoder(part).Decode(&book))
 	assert.Equal(t, "Gusset", book.Version.App)
 }
+
+// A number format rounds to decimals, and to the marks of a ruler (ISO/IEC 29500-1, section 18.8.31). To other steps
+// none does: the cell then shows the value down to the step's last decimal, and its unit says to what it is meant.
+func TestStepsThatNoFormatRounds(t *testing.T) {
+	m, src := loadText(t, `page P
+a [mm, 0.5] = 59.7 [mm] * 1
+b [g, 5] = 62.4 [g] * 1
+c [rpm, 10] : 5943
+d [mm, 0.1] = 59.76 [mm] * 1
+e [in, 1/16] = 3.3 [in] * 1
+f [1, 0.25] = 3.3 * 1
+g [1, 1] : 3
+h [mm, 0.05] : 1.2
+i [kg, 0.001] : 1.2
+table t
+  row | v [mm, 0.5] | u [g, 0.1]
+  x | 1.7 | 2
+`)
+	b, err := build(m, src)
+	require.NoError(t, err)
+	p := b.grids["P"]
+	for name, want := range map[string][2]string{
+		"a": {"0.0", "millimetre, to 0.5"}, "b": {"0", "gram, to 5"}, "c": {"0", "revolution per minute, to 10"},
+		"d": {"0.0", "millimetre"}, "e": {"# ??/16", "inch"}, "f": {"0.00", "to 0.25"}, "g": {"0", ""},
+		"h": {"0.00", "millimetre, to 0.05"}, "i": {"0.000", "kilogram"},
+	} {
+		s := b.plan.spotNamed(name)
+		assert.Equal(t, want, [2]string{plainFormat(s), p.at(s.row, unitColumn).text}, name)
+	}
+	head := b.plan.tableNamed("t").head + 1
+	assert.Equal(t, []string{"mm, to 0.5", "g"}, []string{p.at(head, 2).text, p.at(head, 3).text})
+}
