@@ -111,6 +111,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	for _, l := range lines {
 		r.line(l)
 	}
+	r.refused(m)
 	r.addedRows()
 	r.rowsOutside()
 	return &r.Returned, nil

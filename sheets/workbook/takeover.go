@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -38,6 +39,46 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 		r.note(s, "holds a formula, in %s: its value, %s, is taken, and not the formula", at, c.Now)
 	}
 	r.Changes = append(r.Changes, c)
+}
+
+// refused leaves out the changes that the sheet refuses, such as one of what decides about choices: those that cannot be
+// made by themselves, and those of a column that cannot be made together.
+func (r *returning) refused(m *engine.Model) {
+	leave := func(why func(Change) error) {
+		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
+			err := why(c)
+			if err != nil {
+				r.remain(c.Name, "is %s in the workbook and was %s, but %s", c.Now, c.Was,
+					strings.TrimPrefix(err.Error(), c.Name+": "))
+			}
+			return err != nil
+		})
+	}
+	leave(func(c Change) error {
+		_, err := m.Target(engine.Setting{Name: c.Name, Value: c.Value})
+		return err
+	})
+	for {
+		var settings []engine.Setting
+		for _, c := range slices.Concat(r.Changes, r.Measured) {
+			settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
+		}
+		var why *engine.Error
+		if !errors.As(m.Fork().SetAll(settings...), &why) {
+			return
+		}
+		at := slices.IndexFunc(r.Changes, func(c Change) bool { return c.Name == why.Name })
+		if at < 0 { // it is not about a change: who puts them in will say so
+			return
+		}
+		first := r.Changes[at]
+		leave(func(c Change) error {
+			if c.Name == first.Name || c.entry[0] != "" && c.entry[0] == first.entry[0] && c.entry[2] == first.entry[2] {
+				return why
+			}
+			return nil
+		})
+	}
 }
 
 func (r *returning) note(s *spot, format string, args ...any) {
