@@ -85,6 +85,8 @@ type spot struct {
 	note     string
 
 	wrongName string // of a cell
+
+	read *term // what formulas read, once one does
 }
 
 // columnSpot is where a column stands.

@@ -113,7 +113,7 @@ func (pg *page) room(used *int, n int) int {
 // shadow returns a spot in a hidden column for what is in another.
 func shadow(of *spot, col int) *spot {
 	s := *of
-	s.col, s.name, s.kind, s.input = col, "", engine.Worked, false
+	s.col, s.name, s.read, s.kind, s.input = col, "", nil, engine.Worked, false
 	return &s
 }
 
