@@ -54,6 +54,7 @@ type page struct {
 	rows    map[*engine.Chart]int // where charts begin
 	next    int                   // the first row that is free
 	widths  []float64             // of its columns, in characters, from 1
+	printed int                   // the last column that goes on paper
 
 	hiddenFrom, hiddenTo int // its hidden columns
 

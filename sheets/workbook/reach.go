@@ -184,7 +184,7 @@ const (
 
 // lay gives everything on a page its place, and its name.
 func (p *plan) lay(pg *page, w *wanted) {
-	pg.widths = widths(pg)
+	pg.measure()
 	pg.hiddenFrom, pg.hiddenTo = len(pg.widths)+1, 0
 	row := headingRow + 1
 	for _, it := range pg.items {

@@ -114,8 +114,8 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		how.text = "When the workbook was made: " + lacks + ". " + how.text
 	}
 	g.set(row, howColumn, how)
-	g.merge(row, howColumn, lastColumn)
-	g.heights[row] = float64(max(linesOf(how.text, 2*charsPerNote), 3))*noteLine + 3
+	g.merge(row, howColumn, howColumn+noteSpan-1)
+	g.heights[row] = float64(max(linesOf(how.text, pg.chars(howColumn)), 5))*noteLine + 3
 }
 
 // lacking tells why a search found no value; nothing where it did.

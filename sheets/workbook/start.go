@@ -35,26 +35,30 @@ func (b *builder) start(file string) *grid {
 		"No macros, no links, nothing from outside.")
 	s.row++
 	s.heading("How to use it")
-	s.numbered(
-		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; "+
-			"whatever needs it shows #N/A until you fill it in.",
-		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions "+
-			"a plain 1/2 is understood too. Decimals will always do.",
-		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits,
-			report.OutOfStep.Are(1)),
+	advice := []string{"Change only tinted cells, on the page that they belong to. A cell that is empty has not been " +
+		"measured yet; whatever needs it shows #N/A until you fill it in."}
+	if fractionsTyped(b.plan) {
+		advice = append(advice, "Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that "+
+			"shows fractions a plain 1/2 is understood too. Decimals will always do.")
+	}
+	advice = append(advice, fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails,
+		report.Waits, report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
 			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
-			"a check that rests on it says so too.",
+			"a check that rests on it says so too.")
+	aboutAdjusted := len(advice)
+	s.numbered(append(advice,
 		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to "+
 			"a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over "+
 			"the table shows #N/A.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. "+
 			"Rows and sheets may be moved; the names of cells are what counts.",
-	)
+		"On paper the column of sources is left out: it is long, and stays on the right of each page on the screen.",
+	)...)
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
-	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
+	s.tint(tintAdjusted, "adjusted", fmt.Sprintf("searched for by Gusset; see %d", aboutAdjusted))
 	s.tint(tintHolds, report.Holds.String(), "a check that is met, or an adjusted value that fits")
 	s.tint(tintFails, report.Fails.String(),
 		"a check that is not met, or an adjusted value that is out of step and what rests on it")

@@ -267,6 +267,16 @@ func inchLike(v engine.Value) bool {
 	return v.Status != engine.OK || v.Number*64 == math.Trunc(v.Number*64)
 }
 
+// fractionsTyped reports whether fractions of an inch are typed into a cell.
+func fractionsTyped(p *plan) bool {
+	for s := range p.everySpot() {
+		if s.input && numberFormat(s.value) == typedFraction {
+			return true
+		}
+	}
+	return false
+}
+
 // fractions are the cells of a page that show worked values in the same fractions and with the same unit.
 type fractions struct {
 	finest int // denominator

@@ -92,7 +92,7 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 	col := len(t.cols) + 1
 	g.write(row, col, r.Note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
-	if lines := linesOf(r.Note, charsPerNote-4); lines > 1 {
+	if lines := linesOf(r.Note, pg.chars(col)-4); lines > 1 {
 		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
 	}
 }

@@ -634,3 +634,48 @@ table t
 	head := b.plan.tableNamed("t").head + 1
 	assert.Equal(t, []string{"mm, to 0.5", "g"}, []string{p.at(head, 2).text, p.at(head, 3).text})
 }
+
+// A page is printed upright on A4 without the column of sources, or on Letter where more of the sheet's own lengths are in
+// inches and feet; it lies where a table is wide. A metric sheet is told nothing of inches, and no other numbers of the
+// advice on the first page are meant then.
+func TestPrint(t *testing.T) {
+	wide := "  row" + strings.Repeat(" | c%d", 14)
+	var names []any
+	for i := range 14 {
+		names = append(names, i)
+	}
+	table := "table t\n" + fmt.Sprintf(wide, names...) + " // n\n  x" + strings.Repeat(" | 1", 14) + "\n"
+	for _, tt := range []struct {
+		sheet       string
+		size        int
+		orientation string
+		area        string
+		inches      bool
+		see         string
+	}{
+		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] : 9.5\n", 9, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
+		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] = 2 * a\n", 9, "portrait", "'P'!$A$1:$K$6", false, "see 3"},
+		{"page P\na [in] : 3\nb [ft in] : 4 ft\nc [mm] : 2\n", 1, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
+		{"page P\na : 3\n" + table, 9, "landscape", "'P'!$A$1:$O$10", false, "see 3"},
+	} {
+		m, src := loadText(t, tt.sheet)
+		require.NoError(t, m.Mistakes().Err())
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		f, err := excelize.OpenReader(bytes.NewReader(data))
+		require.NoError(t, err)
+		layout, err := f.GetPageLayout("P")
+		require.NoError(t, err)
+		assert.Equal(t, tt.size, *layout.Size, tt.sheet)
+		assert.Equal(t, tt.orientation, *layout.Orientation, tt.sheet)
+		assert.Contains(t, f.GetDefinedName(), excelize.DefinedName{
+			Name: "_xlnm.Print_Area", RefersTo: tt.area, Scope: "P",
+		})
+		rows, err := f.GetRows(startSheet)
+		require.NoError(t, err)
+		said := fmt.Sprint(rows)
+		assert.Equal(t, tt.inches, strings.Contains(said, "inch"), tt.sheet)
+		assert.Contains(t, said, "searched for by Gusset; "+tt.see)
+		require.NoError(t, f.Close())
+	}
+}
