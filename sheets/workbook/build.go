@@ -96,7 +96,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	}
 	g.set(s.row, s.col, content(s))
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
-	g.write(s.row, unitColumn, toStepOf(inFull(c.Value), c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
+	g.write(s.row, unitColumn, toStepOf(inFull(c.Value), c.Value),
+		b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
 	if c.Kind == engine.Adjusted {

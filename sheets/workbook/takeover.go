@@ -41,8 +41,8 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 	r.Changes = append(r.Changes, c)
 }
 
-// refused leaves out the changes that the sheet refuses, such as one of what decides about choices: those that cannot be
-// made by themselves, and those of a column that cannot be made together.
+// refused leaves out the changes that the sheet refuses, such as one of what decides about choices: those that cannot
+// be made by themselves, and those of a column that cannot be made together.
 func (r *returning) refused(m *engine.Model) {
 	leave := func(why func(Change) error) {
 		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
