@@ -28,14 +28,6 @@ const (
 // flags are the hidden columns of a value, or of a column; 0: it can never be so.
 type flags [flagKinds]int
 
-// outside is the flag by which a value is marked: a check is for all that it rests on.
-func (s *spot) outside() flagKind {
-	if s.kind == engine.Check {
-		return onOutside
-	}
-	return isOutside
-}
-
 // isMarked reports whether marks may be behind the word of a check.
 func (s *spot) isMarked() bool { return s.flags[onGuess] != 0 || s.flags[onOutside] != 0 }
 

@@ -9,8 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
-
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
@@ -317,11 +315,7 @@ func (r *returning) find(l exportedLine) (xlsx.Area, error) {
 
 // placeName names the first cell of an area as a spreadsheet program does.
 func placeName(a xlsx.Area) string {
-	cell, err := excelize.CoordinatesToCellName(a.Col, a.Row)
-	if err != nil {
-		return printable(a.Sheet.Name)
-	}
-	return printable(a.Sheet.Name) + "!" + cell
+	return printable(a.Sheet.Name) + "!" + xlsx.Address(a.Row, a.Col)
 }
 
 // area returns the cells that a defined name stands for.

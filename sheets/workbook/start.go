@@ -126,44 +126,37 @@ func (s *starter) tint(color, name, meaning string) {
 // checks lists the checks, each with how it stands now.
 func (s *starter) checks() {
 	var checks, adjusted []*spot
-	for _, pg := range s.b.plan.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || pg.library {
-				continue
-			}
-			switch at := s.b.plan.spots[it.Cell.Place]; it.Cell.Kind {
-			case engine.Check:
-				checks = append(checks, at)
-			case engine.Adjusted:
-				adjusted = append(adjusted, at)
-			}
+	for at := range s.b.plan.everySpot() {
+		switch {
+		case at.page.library:
+		case at.kind == engine.Check:
+			checks = append(checks, at)
+		case at.kind == engine.Adjusted:
+			adjusted = append(adjusted, at)
 		}
 	}
 	if len(checks) > 0 {
 		s.heading("How the checks stand")
 		s.counts(checks)
 		for _, c := range checks {
-			v := s.b.grids[c.page.sheet].at(c.row, c.col)
-			v.formula, v.array = c.name, false
-			v.style = s.b.style(look{right: true})
-			s.line(c, v)
+			s.line(c, c.row, c.col, c.name)
 		}
 		s.row++
 	}
 	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
-			state := s.b.grids[f.page.sheet].at(f.row+1, noteColumn)
-			state.formula, state.array = f.state(), false
-			state.style = s.b.style(look{right: true})
-			s.line(f, state)
+			s.line(f, f.row+1, noteColumn, f.state())
 		}
 		s.row++
 	}
 }
 
-// line writes one check or adjusted value: its name, how it stands, where it is, and what it means.
-func (s *starter) line(at *spot, state content) {
+// line writes one check or adjusted value: its name, how it stands, which a cell of its page says, where it is, and what
+// it means.
+func (s *starter) line(at *spot, row, col int, cell string) {
+	state := s.b.grids[at.page.sheet].at(row, col)
+	state.formula, state.array, state.style = cell, false, s.b.style(look{right: true})
 	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 	s.g.set(s.row, 3, state)
 	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))

@@ -12,6 +12,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
+	"gusset/units"
 	"gusset/units/nearest"
 )
 
@@ -116,7 +117,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		c.Now += " " + u
 	}
 	if s.value.IsText {
-		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
+		c.Value = text.Quote(value)
 		c.Now = c.Value
 	} else if !s.value.IsTruth {
 		c.Doubt = doubt(s.value, cell.Number)
@@ -303,35 +304,18 @@ func truthOf(c xlsx.Cell) (value, why string) {
 	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
 }
 
+// finestMark is the finest part of an inch on a ruler.
+const finestMark = 64
+
 // workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a
 // mark, else with all of its digits.
 func workshop(x float64, v engine.Value) string {
 	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
-		finest := 64.0
-		if n := math.Round(x * finest); math.Abs(x*finest-n) <= 1e-9*math.Max(1, math.Abs(n)) {
-			return rulerMark(int(n))
+		if marked, ok := units.OnRuler(x, finestMark); ok {
+			return marked
 		}
 	}
 	return strings.Replace(strconv.FormatFloat(x, 'g', 15, 64), "e+", "e", 1)
-}
-
-// rulerMark writes a number of 64ths: 8-1/4.
-func rulerMark(n int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	whole, part, den := n/64, n%64, 64
-	for part > 0 && part%2 == 0 {
-		part, den = part/2, den/2
-	}
-	switch {
-	case part == 0:
-		return sign + strconv.Itoa(whole)
-	case whole == 0:
-		return fmt.Sprintf("%s%d/%d", sign, part, den)
-	}
-	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
 }
 
 // inQuotes returns what a workbook says in quotes and short enough for a message.

@@ -40,14 +40,12 @@ type crossing struct {
 
 // findCrossings finds the adjusted cells that follow by themselves, and makes room for their trials.
 func (p *plan) findCrossings() {
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || it.Cell.Kind != engine.Adjusted {
-				continue
-			}
-			if search, ok := p.model.Search(it.Cell.Place); ok {
-				p.cross(p.spots[it.Cell.Place], search)
-			}
+	for s := range p.everySpot() {
+		if s.kind != engine.Adjusted {
+			continue
+		}
+		if search, ok := p.model.Search(s.value.Place); ok {
+			p.cross(s, search)
 		}
 	}
 }
@@ -236,15 +234,13 @@ func apartOf(s engine.Search) *engine.Expr {
 // asides writes what is in hidden columns, without values: programs work out what has none.
 func (b *builder) asides() {
 	plain := b.style(look{})
-	for _, pg := range b.plan.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || b.plan.spots[it.Cell.Place].crossing == nil {
-				continue
-			}
-			for _, a := range b.plan.spots[it.Cell.Place].crossing.asides {
-				a.style = plain
-				b.grids[a.at.page.sheet].set(a.at.row, a.at.col, a.content)
-			}
+	for s := range b.plan.everySpot() {
+		if s.crossing == nil {
+			continue
+		}
+		for _, a := range s.crossing.asides {
+			a.style = plain
+			b.grids[a.at.page.sheet].set(a.at.row, a.at.col, a.content)
 		}
 	}
 }

@@ -188,10 +188,10 @@ func (b *builder) summary() *Summary {
 				}
 			}
 		}
-		for _, it := range pg.items {
-			if it.Cell != nil && b.plan.spots[it.Cell.Place].stays() {
-				s.Adjusted = append(s.Adjusted, b.plan.spots[it.Cell.Place].called)
-			}
+	}
+	for at := range b.plan.everySpot() {
+		if at.stays() {
+			s.Adjusted = append(s.Adjusted, at.called)
 		}
 	}
 	return s
