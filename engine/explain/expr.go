@@ -63,8 +63,10 @@ type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
 	LeftText    string
-	RightText   string   // as they are written
-	Lacks       []string // why it found no value: what it came to at the ends of the range, and what may help
+	RightText   string     // as they are written
+	Unit        units.Unit // in which both are told
+	Step        units.Step // likewise
+	Lacks       []string   // why it found no value: what it came to at the ends of the range, and what may help
 	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
@@ -90,8 +92,15 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
+	if s.From == nil || s.To == nil || s.Left == nil || s.Right == nil {
+		return s, false
+	}
 	n := c.Node.(*text.Adjust)
 	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
+	show := sideShow(e.State, c)
+	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
+		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
+	}
 	if why := e.causes.of(int32(p)).fault; why != nil {
 		s.Lacks = append([]string{why.msg}, why.notes...)
 		if why.hint != "" {
@@ -105,7 +114,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 			s.Between = append(s.Between, Place(slot))
 		}
 	}
-	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
+	return s, true
 }
 
 // reach is that of a Search.

@@ -55,7 +55,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if !ok {
 		return
 	}
-	u := sideUnit(b.plan, search)
+	u := search.Unit
 	f, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
@@ -106,7 +106,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 			"for the highest and for the middle, in hidden columns of this page, " +
 			"and from these three the value at which they meet."
 		says := formula.Equals.Of(formula.Cell(xlsx.Address(row, noteColumn)), formula.Text(report.NoResult.String()))
-		how = how.working(formula.If.Of(says, s.crossing.reached(b.plan, s, tolerance), formula.Text(how.text)))
+		how = how.working(formula.If.Of(says, s.crossing.reached(s, tolerance), formula.Text(how.text)))
 		if state.text == report.NoResult.String() {
 			how.text = lacks
 		}
@@ -131,25 +131,19 @@ const mostOfSide = 200
 
 // reached writes how far the range of an adjusted cell reaches when no value in it will do, as the sheet says it: what
 // both sides come to at its ends, and where they come nearest to one another.
-func (c *crossing) reached(p *plan, s *spot, tolerance float64) formula.Formula {
+func (c *crossing) reached(s *spot, tolerance float64) formula.Formula {
 	lo, hi := c.cell(s.row, 0), c.cell(s.row, 2)
 	apart := [2]formula.Formula{c.cell(s.row+1, 0), c.cell(s.row+1, 2)}
-	var step units.Step
-	for _, side := range []*engine.Expr{c.search.Right, c.search.Left} {
-		if side.Op == engine.OpSlot {
-			step = p.spots[side.Place].value.Step
-		}
-	}
 	own := func(x formula.Formula) formula.Formula { return said(x, s.value.Unit, s.value.Step) }
 	at := func(x formula.Formula, k int) formula.Formula {
 		left := c.cell(s.row, 4+k)
 		f := joined(formula.Text("at "), own(x), formula.Text(", "+atMost(c.search.LeftText, mostOfSide)+" is "),
-			said(left, c.sides, step))
+			said(left, c.search.Unit, c.search.Step))
 		if c.search.Right.Op == engine.OpConst { // it stands in the line above
 			return f
 		}
 		return joined(f, formula.Text(" and "+atMost(c.search.RightText, mostOfSide)+" is "),
-			said(formula.Subtract.Of(left, apart[k]), c.sides, step))
+			said(formula.Subtract.Of(left, apart[k]), c.search.Unit, c.search.Step))
 	}
 	sizes := [2]formula.Formula{formula.Abs.Of(apart[0]), formula.Abs.Of(apart[1])}
 	nearest := formula.If.Of(formula.LessEqual.Of(sizes[0], sizes[1]), own(lo), own(hi))
@@ -204,30 +198,3 @@ func loudly(s report.State) string { return strings.ToUpper(s.String()) }
 
 // statesFrom is how many letters tell the states of a check apart, whatever mark stands after them.
 const statesFrom = 5
-
-// sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func sideUnit(p *plan, s engine.Search) units.Unit {
-	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := unitIn(p, side, s.Left.Dim); ok {
-			return u
-		}
-	}
-	return s.Left.Dim.Unit()
-}
-
-// unitIn returns the unit of a cell, or of a number, of an expression that measures dim.
-func unitIn(p *plan, e *engine.Expr, dim units.Dim) (units.Unit, bool) {
-	u := e.Unit
-	if e.Op == engine.OpSlot {
-		u = p.spots[e.Place].value.Unit
-	}
-	if (e.Op == engine.OpSlot || e.Op == engine.OpConst) && u.Dim() == dim && !u.Reading() {
-		return u, true
-	}
-	for _, a := range e.Args {
-		if u, ok := unitIn(p, a, dim); ok {
-			return u, true
-		}
-	}
-	return units.Unit{}, false
-}

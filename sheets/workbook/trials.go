@@ -7,7 +7,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
 )
 
 // A spreadsheet does not search. But where the two sides of an adjusted cell differ by a straight line in its value,
@@ -30,12 +29,11 @@ type trial struct {
 type crossing struct {
 	search  engine.Search
 	trials  [3]*trial // lowest, middle, highest
-	sides   units.Unit
-	between []*spot // what lies between it and its sides, as it stands on the pages
-	col     int     // the first of its hidden columns: three trials, what they lead to, the left side at either end
-	formula string  // of its own
-	asides  []aside // those of the trials
-	failed  error   // why it cannot follow by itself
+	between []*spot   // what lies between it and its sides, as it stands on the pages
+	col     int       // the first of its hidden columns: three trials, what they lead to, the left side at either end
+	formula string    // of its own
+	asides  []aside   // those of the trials
+	failed  error     // why it cannot follow by itself
 }
 
 // findCrossings finds the adjusted cells that follow by themselves, and makes room for their trials.
@@ -59,7 +57,7 @@ func (p *plan) cross(s *spot, search engine.Search) {
 	for _, place := range search.Between {
 		between[place] = true
 	}
-	c := &crossing{search: search, sides: sideUnit(p, search)}
+	c := &crossing{search: search}
 	var cells []*spot
 	var columns []*columnSpot
 	needed := 0
@@ -148,7 +146,7 @@ func (c *crossing) write(p *plan, s *spot) error {
 		} else {
 			c.add(me)(halfway(c.cell(s.row, 0), c.cell(s.row, 2)), nil)
 		}
-		c.add(&apart)(p.shortest(t, false, p.shown(apartOf(c.search), -1, c.sides)))
+		c.add(&apart)(p.shortest(t, false, p.shown(apartOf(c.search), -1, c.search.Unit)))
 		written := map[*spot]bool{}
 		for _, o := range c.between {
 			c.add(t.spots[o.value.Place])(p.worked(t, o))
@@ -165,7 +163,7 @@ func (c *crossing) write(p *plan, s *spot) error {
 	for k, t := range []*trial{c.trials[0], c.trials[2]} {
 		left := *t.spots[s.value.Place]
 		left.col = c.col + 4 + k
-		c.add(&left)(p.shortest(t, false, p.shown(c.search.Left, -1, c.sides)))
+		c.add(&left)(p.shortest(t, false, p.shown(c.search.Left, -1, c.search.Unit)))
 	}
 	root := *c.trials[0].spots[s.value.Place]
 	root.col = c.col + 3
