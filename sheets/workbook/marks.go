@@ -347,30 +347,27 @@ func (mk *marker) searchedOn(s *spot) []mark {
 	on := p.restingOnAny([]*spot{s})
 	var marks []mark
 	seen := map[thing]bool{}
-	var visit func(t thing)
-	read := func(o *spot) {
-		if o != nil && on[o] {
-			visit(thing{place: o.value.Place})
-		} else {
+	add := func(o *spot) {
+		if o != nil && !on[o] {
 			marks = mk.addSpot(marks, o)
 		}
 	}
-	visit = func(t thing) {
-		if seen[t] {
-			return
+	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
+		if !on[o] {
+			continue
 		}
-		seen[t] = true
-		switch o := p.spots[t.place]; {
-		case t.column != nil:
-			for _, o := range t.column.entries {
-				read(o)
+		p.reads(o, func(t thing) {
+			switch {
+			case seen[t]:
+			case t.column == nil:
+				add(p.spots[t.place])
+			default:
+				for _, e := range t.column.entries {
+					add(e)
+				}
 			}
-		case o != nil && on[o]:
-			p.reads(o, visit)
-		default:
-			read(o)
-		}
+			seen[t] = true
+		})
 	}
-	p.reads(s, visit)
 	return marks
 }

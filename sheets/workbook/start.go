@@ -185,60 +185,48 @@ func (s *starter) counts(checks []*spot) {
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
 		states = append(states, report.OutOfStep)
 	}
-	stand := map[report.State]int{}
-	says := map[string]int{}
+	var cells []engine.Cell
 	for _, c := range checks {
-		stand[checkState(c.value)]++
-		says[s.b.grids[c.page.sheet].at(c.row, c.col).text]++
+		cells = append(cells, engine.Cell{Value: c.value})
 	}
-	lessSure := marksOfChecks(checks)
-	lines := len(states) + len(lessSure)
-	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
-	for _, state := range states {
-		word := formula.Quote(state.String())
-		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, word)}
-		if len(lessSure) > 0 {
-			word = formula.Quote(formula.UpTo(state.String(), statesFrom))
-			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, word), true
-		}
-		s.count("how many "+state.Are(2), count)
-		if state != report.Holds {
-			continue
-		}
-		for _, m := range lessSure {
-			marked := content{array: true}
-			var each []string
-			for _, marks := range m.marks {
-				word := marks.After(state.String())
-				marked.number += float64(says[word])
-				each = append(each, fmt.Sprintf("IF(%s=%s,1,0)", area, formula.Quote(word)))
-			}
-			marked.formula = "SUM(" + strings.Join(each, "+") + ")"
-			s.count(m.label, marked)
-		}
-	}
-}
-
-// lessSure is a mark that may be behind a check that holds, and all that may be there with it.
-type lessSure struct {
-	label string
-	marks []report.Marks
-}
-
-// marksOfChecks returns the marks that may be behind some checks.
-func marksOfChecks(checks []*spot) []lessSure {
+	sum := report.ChecksOf(cells)
+	sum.Names[report.Waits] = append(sum.Names[report.Waits], sum.Names[report.NoResult]...) // as checkState has them
 	may := func(kind flagKind) bool {
 		return slices.ContainsFunc(checks, func(c *spot) bool { return c.flags[kind] != 0 })
 	}
 	both := report.Marks{Guess: true, Outside: true}
-	var list []lessSure
-	if may(onGuess) {
-		list = append(list, lessSure{"of them on guesses", []report.Marks{{Guess: true}, both}})
+	marked := [...]struct {
+		may   bool
+		label string
+		now   int
+		marks report.Marks
+	}{
+		{may(onGuess), "of them on guesses", sum.Guessed, report.Marks{Guess: true}},
+		{may(onOutside), "of them marked " + report.OutsideMark, sum.Outside, report.Marks{Outside: true}},
 	}
-	if may(onOutside) {
-		list = append(list, lessSure{"of them marked " + report.OutsideMark, []report.Marks{{Outside: true}, both}})
+	lines, isMarked := len(states), false
+	for _, m := range marked {
+		if m.may {
+			lines, isMarked = lines+1, true
+		}
 	}
-	return list
+	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
+	for _, state := range states {
+		word := formula.Quote(state.String())
+		count := content{number: float64(len(sum.Names[state])), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, word)}
+		if isMarked {
+			word = formula.Quote(formula.UpTo(state.String(), statesFrom))
+			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, word), true
+		}
+		s.count("how many "+state.Are(2), count)
+		for _, m := range marked {
+			if m.may && state == report.Holds {
+				s.count(m.label, content{number: float64(m.now), array: true,
+					formula: fmt.Sprintf("SUM(IF(%s=%s,1,0)+IF(%s=%s,1,0))", area, formula.Quote(m.marks.After(state.String())),
+						area, formula.Quote(both.After(state.String())))})
+			}
+		}
+	}
 }
 
 // count writes a line with a number.
