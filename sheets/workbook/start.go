@@ -152,8 +152,8 @@ func (s *starter) checks() {
 	}
 }
 
-// line writes one check or adjusted value: its name, how it stands, which a cell of its page says, where it is, and what
-// it means.
+// line writes one check or adjusted value: its name, how it stands, which a cell of its page says, where it is, and
+// what it means.
 func (s *starter) line(at *spot, row, col int, cell string) {
 	state := s.b.grids[at.page.sheet].at(row, col)
 	state.formula, state.array, state.style = cell, false, s.b.style(look{right: true})
