@@ -102,6 +102,8 @@ func (p *plan) flagFormula(s *spot, kind flagKind) (formula.Formula, error) {
 	if kind == onGuess && s.kind == engine.Given {
 		return p.stillGuess(s), nil
 	}
+	p.work, p.flagWork = p.flagWork, p.work
+	defer func() { p.work, p.flagWork = p.flagWork, p.work }()
 	mk := &marker{tr: &translator{plan: p, brief: true}, kind: kind}
 	var marks []mark
 	at := &place{row: -1, at: -1}

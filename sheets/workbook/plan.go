@@ -15,6 +15,8 @@ type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
 
+	flagWork int // and those of what flags say, so that values do not go short for it
+
 	formulas formulaSource
 
 	pages     []*page // in the order of the workbook
