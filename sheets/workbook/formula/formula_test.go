@@ -65,6 +65,7 @@ func TestNeedsArray(t *testing.T) {
 		{Match.Of(a, c, Num(0)), false}, {Match.Of(c, c, Num(0)), true}, {Match.Of(a, Exact.Of(c, b), Num(0)), true},
 		{VLookup.Of(a, c, Num(2)), false}, {VLookup.Of(c, c, Num(2)), true},
 		{Forecast.Of(a, c, c), false}, {Forecast.Of(a, To.Of(Index.Of(c, a), Index.Of(c, b)), c), false},
+		{To.Of(Index.Of(c, a), Index.Of(c, b)), true}, {Abs.Of(To.Of(a, b)), true}, {Sum.Of(To.Of(a, b)), false},
 		{Rows.Of(c), false}, {Min.Of(Row.Of(c)), true}, {Add.Of(a, Average.Of(c)), false},
 		{And.Of(Less.Of(c, a)), true}, {IsNumber.Of(a), false}, {IsNumber.Of(c), true},
 		{CountBlank.Of(c), false}, {CountA.Of(c), false}, {Sum.Of(If.Of(a, Sum.Of(Abs.Of(c)), b)), true},
