@@ -143,6 +143,7 @@ func TestValues(t *testing.T) {
 	}
 	assert.Equal(t, 2, SizeOf(Max.OfAll(Max.Of(many[:1]...), b)).Values)
 	assert.Equal(t, MostArguments, SizeOf(Max.OfAll(Max.Of(many...), b)).Values, "one more would be too many")
+	assert.Equal(t, MostArguments, SizeOf(Max.OfAll(Max.Of(many[1:]...), b)).Values, "which just go into one call")
 }
 
 func TestEqual(t *testing.T) {
