@@ -97,7 +97,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	}
 	n := c.Node.(*text.Adjust)
 	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
-	show := sideShow(e.State, c)
+	show := sidesShow(e.State, rowFrame(program.None), e.Slots[f.Left].Root, e.Slots[f.Right].Root)[0]
 	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
 		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
 	}
