@@ -68,7 +68,7 @@ func hasColumn(n formula.Node) bool {
 	if _, ok := n.(*formula.Column); ok {
 		return true
 	}
-	return slices.ContainsFunc(formula.Children(n), hasColumn)
+	return slices.ContainsFunc(n.Children(), hasColumn)
 }
 
 func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32 {

@@ -40,10 +40,21 @@ type token struct {
 	numberEnd, unitFrom int // of a quantity
 
 	match       int    // the partner of a bracket
-	as          string // what the parser is shown for an operator without a meaning
+	as          string // what the parser is shown for an operator without a meaning; "": *
 	shown       int    // where in the text that the parser is shown
 	before, end int    // round brackets that only the parser is shown
 	inRun       bool   // a ?? after another
+}
+
+// nesting returns by how much a token changes how many brackets are open.
+func (t token) nesting() int {
+	switch t.kind {
+	case open:
+		return 1
+	case closing:
+		return -1
+	}
+	return 0
 }
 
 // scanner cuts a formula's text into tokens.
@@ -83,16 +94,6 @@ func (s *scanner) scan() {
 			s.scanNumber(i)
 		case c == '"':
 			s.scanQuote(i)
-		case c == '(' || c == '[':
-			if to := s.unitAfterName(i); to > i {
-				i = to
-				continue
-			}
-			s.tokens = append(s.tokens, token{kind: open, from: i, to: i + 1, text: text[i : i+1]})
-		case c == ')' || c == ']':
-			s.tokens = append(s.tokens, token{kind: closing, from: i, to: i + 1, text: text[i : i+1]})
-		case c == ',':
-			s.tokens = append(s.tokens, token{kind: comma, from: i, to: i + 1, text: ","})
 		default:
 			i = s.scanMark(i, c, size)
 			continue

@@ -168,7 +168,7 @@ func TestSpans(t *testing.T) {
 
 func eachNode(n Node, visit func(Node)) {
 	visit(n)
-	for _, c := range Children(n) {
+	for _, c := range n.Children() {
 		eachNode(c, visit)
 	}
 }
