@@ -93,12 +93,9 @@ func (pl planner) refuseNested(loops []int32) {
 		names = append(names, pl.Searches[l].Name.Text)
 	}
 	first := pl.Searches[loops[0]]
-	if len(names) > 6 {
-		names = append(names[:5], fmt.Sprintf("%d more", len(names)-5))
-	}
 	said := pl.Report(first.Mod, text.Diag{
 		Code: "adjust-nested", Span: first.Name.Span,
-		Msg:  program.JoinWords(names) + " all bear on one another",
+		Msg:  program.JoinSome(names, 5) + " all bear on one another",
 		Hint: "at most two adjusted cells may do so: give the others a fixed value",
 	})
 	for _, l := range loops {

@@ -1,7 +1,6 @@
 package program
 
 import (
-	"fmt"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -69,8 +68,5 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 	for i, n := range names {
 		names[i] = strconv.Quote(n)
 	}
-	if len(names) > 6 {
-		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
+	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinSome(names, 5))
 }
