@@ -232,16 +232,12 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 
 // readsAround reports whether a list reads the row that its formula belongs to, or an argument.
 func (rs *resolver) readsAround(i int32) bool {
-	found := false
-	rs.Walk(i, func(n *program.Node) { found = found || n.Op == program.OpOwn || n.Op == program.OpParam })
-	return found
+	return rs.Any(i, func(n *program.Node) bool { return n.Op == program.OpOwn || n.Op == program.OpParam })
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
 func (rs *resolver) dependsOnRow(i int32) bool {
-	found := false
-	rs.Walk(i, func(n *program.Node) { found = found || n.Op == program.OpOwn || n.Op == program.OpBroken })
-	return found
+	return rs.Any(i, func(n *program.Node) bool { return n.Op == program.OpOwn || n.Op == program.OpBroken })
 }
 
 // lastPlace returns half a step of the last digit of a number as it is written, in SI: an example's figure is met when

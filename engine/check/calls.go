@@ -118,12 +118,7 @@ func (ck *Checker) checkFormula(f *program.Formula) {
 		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text, f.Show.Unit)
 	}
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
-		if t := cx.Check(c.Root); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			cx.Fault(c.Root, text.Diag{
-				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
-				Hint: "compare it with something: <, <=, ==, >=, >",
-			})
-		}
+		cx.condition(c.Root, cx.Check(c.Root))
 	}
 	if cx.Said >= 0 {
 		ck.formulaSaid[f.Number] = cx.Said
@@ -153,6 +148,5 @@ func (cx *Checking) checkChosen(literal int32, of *program.ChoiceSet, name strin
 	if n.Op != program.OpText || of == nil || of.Allows(n.A) {
 		return
 	}
-	d := cx.UnknownChoice(cx.Texts.At(n.A), text.Span{}, name, of)
-	cx.Fault(literal, d)
+	cx.Fault(literal, cx.UnknownChoice(cx.Texts.At(n.A), text.Span{}, name, of))
 }

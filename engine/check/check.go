@@ -69,10 +69,7 @@ func (ck *Checker) presetTypes() {
 			ck.CellTypes[c.Number] = program.TruthType
 		case *text.Cell:
 			if !n.IsGiven() {
-				ck.CellTypes[c.Number] = program.Type{}
-				if n.Unit.Given() {
-					ck.CellTypes[c.Number] = c.Show.Typ()
-				}
+				ck.CellTypes[c.Number] = declaredType(n, c.Show)
 			}
 		}
 	}
@@ -81,12 +78,17 @@ func (ck *Checker) presetTypes() {
 			ck.ColumnTypes[c.Number] = program.Type{}
 		}
 		if c.Worked != nil {
-			ck.ColumnTypes[c.Number] = program.Type{}
-			if c.Worked.Unit.Given() {
-				ck.ColumnTypes[c.Number] = c.Show.Typ()
-			}
+			ck.ColumnTypes[c.Number] = declaredType(c.Worked, c.Show)
 		}
 	}
+}
+
+// declaredType returns what the unit of a worked line says of its type; nothing where it has none.
+func declaredType(line *text.Cell, sh *program.Show) program.Type {
+	if line.Unit.Given() {
+		return sh.Typ()
+	}
+	return program.Type{}
 }
 
 // checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
@@ -101,12 +103,9 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	}
 	said, seen := done[sl.Root]
 	if !seen {
-		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(s), Said: -1}
-		if at, broken := ck.Broken.At(s); broken {
-			cx.Said = at
-		}
-		t := cx.Check(sl.Root)
-		cx.checkResult(s, t)
+		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(s)}
+		cx.Said, _ = ck.Broken.At(s)
+		cx.checkResult(s, cx.Check(sl.Root))
 		said = cx.Said
 		done[sl.Root] = said
 	}
@@ -118,10 +117,7 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 // checkResult makes sure that a formula gives what its line declares.
 func (cx *Checking) checkResult(s int32, t program.Type) {
 	sl := cx.Slots[s]
-	if sl.Hidden {
-		return
-	}
-	if !cx.oneValue(sl.Root, t) || t.Kind == program.Unknown {
+	if sl.Hidden || !cx.oneValue(sl.Root, t) || t.Kind == program.Unknown {
 		return
 	}
 	switch {

@@ -27,17 +27,13 @@ func (cx *Checking) checkPart(i int32) program.Type {
 func (cx *Checking) typeOfNode(i int32) program.Type {
 	n := cx.Nodes[i]
 	switch n.Op {
-	case program.OpBroken:
-		return program.Type{}
+	case program.OpBroken, program.OpText, program.OpTruth, program.OpRows:
+		return leafTypes[n.Op]
 	case program.OpConst:
 		if n.Typ != 0 {
 			return cx.Types[n.Typ]
 		}
 		return program.PlainType
-	case program.OpText:
-		return program.WritingType
-	case program.OpTruth:
-		return program.TruthType
 	case program.OpSlot:
 		if cx.IsBroken(n.A) && cx.Slots[n.A].Hidden {
 			return program.Type{}
@@ -49,12 +45,10 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		t := cx.ColumnTypes[n.A]
 		t.List = true
 		return t
-	case program.OpRows:
-		return program.Type{Kind: program.Rows, List: true}
 	case program.OpParam:
 		return cx.params[n.A].Typ
 	case program.OpLookup:
-		if t := cx.Check(n.A); t.List || t.Kind != program.Unknown && t.Kind != program.Writing {
+		if t := cx.Check(n.A); !mayBe(t, program.Writing) {
 			return cx.Fault(n.A, text.Diag{
 				Code: "row-name",
 				Msg:  fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t),
@@ -70,6 +64,30 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.checkCall(i, n)
 	}
 	return cx.checkOperator(i, n)
+}
+
+// leafTypes are the types of nodes that are of one type wherever they are.
+var leafTypes = [...]program.Type{
+	program.OpText:  program.WritingType,
+	program.OpTruth: program.TruthType,
+	program.OpRows:  {Kind: program.Rows, List: true},
+}
+
+// mayBe reports whether a single value is of a kind, as far as that is known.
+func mayBe(t program.Type, kind program.Kind) bool {
+	return !t.List && (t.Kind == kind || t.Kind == program.Unknown)
+}
+
+// condition makes sure that a node is yes or no, if its type t is known.
+func (cx *Checking) condition(i int32, t program.Type) bool {
+	if mayBe(t, program.Truth) {
+		return true
+	}
+	cx.Fault(i, text.Diag{
+		Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
+		Hint: "compare it with something: <, <=, ==, >=, >",
+	})
+	return false
 }
 
 // isZero reports whether a node is a bare 0, which goes with any unit.
@@ -90,27 +108,23 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type 
 	if len(involved) == 0 {
 		involved = []int32{i}
 	}
+	note := func(mod *program.Module, name text.Word, t program.Type) {
+		cx.Note(said, fmt.Sprintf("%s is %s (line %d)", name.Text, t, mod.Src.Position(name.Span.Start).Line))
+	}
 	var refs []int32
 	for _, k := range involved {
 		cx.Walk(k, func(n *program.Node) {
-			if n.Op == program.OpSlot && len(refs) < 4 && !cx.Slots[n.A].Hidden {
-				refs = append(refs, n.A)
-			}
-			if n.Op == program.OpParam {
-				cx.Note(said, fmt.Sprintf(
-					"%s is %s (line %d)", cx.params[n.A].Name.Text, cx.params[n.A].Typ,
-					cx.Mod.Src.Position(cx.params[n.A].Name.Span.Start).Line,
-				))
-			}
-			if n.Op == program.OpOwn || n.Op == program.OpEntry || n.Op == program.OpColumn {
-				c := cx.Columns[n.A]
-				if c.Table.List {
-					return
+			switch n.Op {
+			case program.OpSlot:
+				if len(refs) < 4 && !cx.Slots[n.A].Hidden {
+					refs = append(refs, n.A)
 				}
-				cx.Note(said, fmt.Sprintf(
-					"%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number],
-					c.Table.Mod.Src.Position(c.Name.Span.Start).Line,
-				))
+			case program.OpParam:
+				note(cx.Mod, cx.params[n.A].Name, cx.params[n.A].Typ)
+			case program.OpOwn, program.OpEntry, program.OpColumn:
+				if c := cx.Columns[n.A]; !c.Table.List {
+					note(c.Table.Mod, c.Name, cx.ColumnTypes[c.Number])
+				}
 			}
 		})
 	}

@@ -39,9 +39,7 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 		}
 		return cx.SlotShow(n.A).Unit
 	case program.OpParam:
-		if sh := cx.params[n.A].Show; sh != nil {
-			return sh.Unit
-		}
+		return cx.params[n.A].Show.Unit
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		if c := cx.Columns[n.A]; c.Table.List {
 			var roots []int32
@@ -54,9 +52,7 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 	case program.OpLookup:
 		return cx.ColumnShow(n.B).Unit
 	case program.OpCall:
-		if sh := cx.Formulas[n.A].Show; sh != nil {
-			return sh.Unit
-		}
+		return cx.Formulas[n.A].Show.Unit
 	}
 	return units.Unit{}
 }

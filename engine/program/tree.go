@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -157,6 +158,12 @@ func (t *Tree) Walk(i int32, visit func(n *Node)) {
 	for _, o := range t.Operands(i) {
 		t.Walk(o, visit)
 	}
+}
+
+// Any reports whether something is so of node i or of anything that it is made of, formula bodies left out.
+func (t *Tree) Any(i int32, is func(n *Node) bool) bool {
+	part := func(o int32) bool { return t.Any(o, is) }
+	return is(&t.Nodes[i]) || slices.ContainsFunc(t.Operands(i), part)
 }
 
 // Span returns the place of node i.
