@@ -164,9 +164,7 @@ func (b *binder) hiddenSlot(mod *program.Module, root int32) int32 {
 // setRoot gives a slot its formula, and breaks it if the formula has a mistake: Diag number said, -1 if it has none.
 func (b *binder) setRoot(s, root int32, said int) {
 	b.Slots[s].Root = root
-	if said >= 0 {
-		b.BreakSlot(s, said)
-	}
+	b.Broken.By(s, said)
 }
 
 // tooManyValues reports what goes beyond the number of values that a project may hold.

@@ -8,6 +8,7 @@ import (
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // scope is the surroundings of a formula that is being resolved: what its names can mean.
@@ -156,8 +157,9 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 		t.RowName = append(t.RowName, sc.Texts.Add(strconv.Itoa(i+1)))
 		t.RowSpan = append(t.RowSpan, text.Span{Start: sc.Nodes[roots[i]].From, End: sc.Nodes[roots[i]].To})
 	}
-	c := sc.newColumn(t, text.Word{Text: "value", Span: t.RowSpan[0]}, "")
-	sc.columnSlots(c, func(row int, s int32) {
+	c, _ := sc.newColumn(t, text.Word{Text: "value", Span: t.RowSpan[0]}, "", text.UnitTag{})
+	c.Show = nil
+	sc.columnSlots(c, true, func(row int, s int32) {
 		sc.Slots[s].Kind, sc.Slots[s].Root = program.Worked, roots[row]
 	})
 	return sc.Add(program.Node{Op: program.OpColumn, A: c.Number, From: n.Span().Start, To: n.Span().End})
@@ -205,7 +207,7 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	u, err := sc.mod.Units.Parse(unit.Text)
 	if err != nil {
-		return sc.brokenBy(at, sc.reportUnits(sc.mod, unit.Span, unit.Text, err))
+		return sc.brokenBy(at, sc.reportUnits(sc.mod, unit, err))
 	}
 	if u.Mixed() {
 		return sc.brokenBy(at, sc.Report(sc.mod, text.Diag{
@@ -215,12 +217,16 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	}
 	num, err := sc.mod.Units.ParseNumber(number.Text, u)
 	if err != nil {
-		return sc.brokenBy(at, sc.reportUnits(sc.mod, number.Span, number.Text, err))
+		return sc.brokenBy(at, sc.reportUnits(sc.mod, number, err))
 	}
-	return sc.Add(program.Node{
-		Op: program.OpConst, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u),
-		From: at.Start, To: at.End,
-	}.WithNumber(num.SI))
+	return sc.addQuantity(num.SI, u, at)
+}
+
+// addQuantity adds the node of a number that is written in a unit.
+func (rs *resolver) addQuantity(si float64, u units.Unit, at text.Span) int32 {
+	return rs.Add(program.Node{
+		Op: program.OpConst, Typ: rs.TypeNumber(program.TypeOf(u)), C: rs.UnitNumber(u), From: at.Start, To: at.End,
+	}.WithNumber(si))
 }
 
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.

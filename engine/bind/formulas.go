@@ -127,8 +127,8 @@ func (rs *resolver) tagType(mod *program.Module, tag text.UnitTag) (program.Type
 	case "yes/no":
 		return program.TruthType, program.PlainShow
 	}
-	sh, ok := rs.readAnyTag(mod, tag)
-	if !ok {
+	sh, said := rs.readAnyTag(mod, tag)
+	if said >= 0 {
 		return program.Type{}, sh
 	}
 	return program.TypeOf(sh.Unit), sh
@@ -141,11 +141,8 @@ func (rs *resolver) resolveExamples(f *program.Formula) {
 		if !rs.readExample(e) {
 			continue
 		}
-		root, said := (&scope{resolver: rs, mod: f.Mod}).resolveText(n.Call)
-		e.Slot = rs.hiddenSlot(f.Mod, root)
-		if said >= 0 {
-			rs.BreakSlot(e.Slot, said)
-		}
+		e.Slot = rs.hiddenSlot(f.Mod, program.None)
+		(&scope{resolver: rs, mod: f.Mod}).resolveSlot(e.Slot, n.Call)
 		rs.Slots[e.Slot].Example = true
 		rs.Examples = append(rs.Examples, e)
 	}
@@ -155,10 +152,10 @@ func (rs *resolver) resolveExamples(f *program.Formula) {
 // been said.
 func (rs *resolver) readExample(e *program.Example) bool {
 	f, v := e.Formula, e.Node.Value
-	sh, ok := rs.readTag(f.Mod, e.Node.Unit)
+	sh, said := rs.readTag(f.Mod, e.Node.Unit)
 	e.Show = sh
 	switch {
-	case !ok:
+	case said >= 0:
 		return false
 	case f.Typ.Kind == program.Writing:
 		e.Want = float64(rs.Texts.Add(v.Text))
@@ -179,15 +176,7 @@ func (rs *resolver) readExample(e *program.Example) bool {
 		})
 		return false
 	}
-	num, err := f.Mod.Units.ParseNumber(v.Text, sh.Unit)
-	if err != nil {
-		rs.reportUnits(f.Mod, v.Span, v.Text, err)
-		return false
-	}
-	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		rs.unfitting(f.Mod, v.Span, num, sh, true)
-		return false
-	}
+	num, said := rs.readNumber(f.Mod, v, sh, true)
 	e.Want, e.Within = num.SI, lastPlace(v.Text, sh.Unit)
-	return true
+	return said < 0
 }

@@ -52,9 +52,13 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 		}
 		return
 	}
-	w := formulaOf(c.Node)
-	root, said := (&scope{resolver: rs, mod: c.Mod, cell: c}).resolveText(w)
-	rs.setRoot(c.Slot, root, said)
+	(&scope{resolver: rs, mod: c.Mod, cell: c}).resolveSlot(c.Slot, formulaOf(c.Node))
+}
+
+// resolveSlot reads the formula of a slot.
+func (sc *scope) resolveSlot(s int32, w text.Word) {
+	root, said := sc.resolveText(w)
+	sc.setRoot(s, root, said)
 }
 
 // formulaOf returns the formula of a worked cell or a check.
@@ -72,47 +76,40 @@ func formulaOf(n text.Node) text.Word {
 func (rs *resolver) resolveAdjust(c *program.Cell) {
 	n := c.Node.(*text.Adjust)
 	f := c.Adjust
-	sc := func() *scope { return &scope{resolver: rs, mod: c.Mod} }
 	said := -1
-	keep := func(slot, root int32, wrong int) {
-		rs.setRoot(slot, root, wrong)
-		if wrong >= 0 {
+	for _, part := range []struct {
+		slot   int32
+		w      text.Word
+		number bool // it may be a workshop number in the cell's unit
+	}{{f.Lo, n.From, true}, {f.Hi, n.To, true}, {f.Left, n.Left, false}, {f.Right, n.Right, false}} {
+		sc := &scope{resolver: rs, mod: c.Mod}
+		if !part.number || !sc.resolveNumber(part.slot, part.w, c.Show) {
+			sc.resolveSlot(part.slot, part.w)
+		}
+		if wrong, broken := rs.Broken.At(part.slot); broken {
 			said = wrong
 		}
 	}
-	bound := func(slot int32, w text.Word) {
-		root, wrong := sc().resolveBound(w, c.Show)
-		keep(slot, root, wrong)
-	}
-	bound(f.Lo, n.From)
-	bound(f.Hi, n.To)
-	root, wrong := sc().resolveText(n.Left)
-	keep(f.Left, root, wrong)
-	root, wrong = sc().resolveText(n.Right)
-	keep(f.Right, root, wrong)
 	left := rs.Add(program.Node{Op: program.OpSlot, A: f.Left, From: n.Left.Span.Start, To: n.Left.Span.End})
 	right := rs.Add(program.Node{Op: program.OpSlot, A: f.Right, From: n.Right.Span.Start, To: n.Right.Span.End})
 	rs.Slots[f.Goal].Root = rs.Add(program.Node{
 		Op: program.OpSub, A: left, B: right, From: n.Left.Span.Start, To: n.Right.Span.End,
 	})
-	if said >= 0 {
-		rs.BreakSlot(c.Slot, said)
-	}
+	rs.Broken.By(c.Slot, said)
 }
 
-// resolveBound reads an end of an adjusted cell's range: a workshop number in the cell's unit, or a formula.
-func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said int) {
+// resolveNumber makes a slot of an end of an adjusted cell's range, if that is a workshop number, in the cell's unit
+// where it has none of its own.
+func (sc *scope) resolveNumber(s int32, w text.Word, sh *program.Show) bool {
 	num, err := sc.mod.Units.ParseNumber(w.Text, sh.Unit)
 	if err != nil {
-		return sc.resolveText(w)
+		return false
 	}
-	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
-	n = n.WithNumber(num.SI)
-	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
+	sc.Slots[s].Root = sc.addQuantity(num.SI, num.Unit, w.Span)
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)
+		sc.BreakSlot(s, sc.unfitting(sc.mod, w.Span, num, sh, true))
 	}
-	return sc.Add(n), -1
+	return true
 }
 
 func (rs *resolver) resolveTable(t *program.Table) {
@@ -145,8 +142,7 @@ func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int
 	if i-1 >= len(values) || values[i-1].Kind != text.FormulaValue || rs.Slots[s].Root != program.None {
 		return
 	}
-	root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(values[i-1].Word)
-	rs.setRoot(s, root, said)
+	(&scope{resolver: rs, mod: t.Mod, own: t}).resolveSlot(s, values[i-1].Word)
 }
 
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a

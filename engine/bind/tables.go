@@ -49,16 +49,9 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	}
 	for _, w := range n.Worked {
 		if !w.IsGiven() {
-			c := b.newColumn(t, w.Name, w.Note.Text)
+			c, readable := b.newColumn(t, w.Name, w.Note.Text, w.Unit)
 			c.Worked = w
-			sh, ok := b.readTag(mod, w.Unit)
-			c.Show = sh
-			b.columnSlots(c, func(row int, s int32) {
-				b.Slots[s].Kind = program.Worked
-				if !ok {
-					b.BreakSlot(s, -1)
-				}
-			})
+			b.columnSlots(c, readable, func(row int, s int32) { b.Slots[s].Kind = program.Worked })
 		}
 	}
 }
@@ -89,26 +82,15 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 
 // rangeRows makes the rows of a table that has from, to and step, and returns the values of its first column.
 func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table) []float64 {
-	sh, ok := b.readTag(mod, n.Head[0].Unit)
-	if !ok {
+	sh, said := b.readTag(mod, n.Head[0].Unit)
+	if said >= 0 {
 		return nil
 	}
 	var bounds [3]units.Number
 	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
-		num, err := mod.Units.ParseNumber(w.Text, sh.Unit)
-		if err != nil {
-			b.reportUnits(mod, w.Span, w.Text, err)
+		if bounds[i], said = b.readNumber(mod, w, sh, true); said >= 0 {
 			return nil
 		}
-		if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-			b.unfitting(mod, w.Span, num, sh, true)
-			return nil
-		}
-		if sh.Whole() && !program.IsWhole(num.SI) {
-			b.notWhole(mod, w.Span, num.SI)
-			return nil
-		}
-		bounds[i] = num
 	}
 	series, err := units.NewSeries(bounds[0], bounds[1], bounds[2], sh.Unit, maxRows)
 	switch {
@@ -150,7 +132,10 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 	return values
 }
 
-func (b *binder) newColumn(t *program.Table, name text.Word, note string) *program.Column {
+// newColumn adds a column to a table. Readable is false if its tag cannot be read, which has been reported.
+func (b *binder) newColumn(
+	t *program.Table, name text.Word, note string, tag text.UnitTag,
+) (c *program.Column, readable bool) {
 	if old := t.Column(name.Text); old != nil {
 		b.Report(t.Mod, text.Diag{
 			Code: "column-twice", Span: name.Span,
@@ -158,8 +143,9 @@ func (b *binder) newColumn(t *program.Table, name text.Word, note string) *progr
 			Notes: []string{b.setOn(t.Mod, old.Name.Span)},
 		})
 	}
-	c := &program.Column{
-		Table: t, Name: name, Note: note, Number: int32(len(b.Columns)), Root: program.None,
+	sh, said := b.readTag(t.Mod, tag)
+	c = &program.Column{
+		Table: t, Name: name, Note: note, Show: sh, Number: int32(len(b.Columns)), Root: program.None,
 		Refused: program.None,
 	}
 	b.Columns = append(b.Columns, c)
@@ -169,25 +155,26 @@ func (b *binder) newColumn(t *program.Table, name text.Word, note string) *progr
 		t.ByColumn = map[string]*program.Column{}
 	}
 	t.ByColumn[name.Text] = c
-	return c
+	return c, said < 0
 }
 
-// columnSlots gives a column its slots, one for each row.
-func (b *binder) columnSlots(c *program.Column, each func(row int, s int32)) {
+// columnSlots gives a column its slots, one for each row; all are broken if its tag is not readable.
+func (b *binder) columnSlots(c *program.Column, readable bool, each func(row int, s int32)) {
 	b.Slots, b.Inputs = slices.Grow(b.Slots, len(c.Table.RowName)), slices.Grow(b.Inputs, len(c.Table.RowName))
 	c.Base = int32(len(b.Slots))
 	for row := range c.Table.RowName {
 		s := b.newSlot(program.Given, c.Number)
 		b.Slots[s].Entry, b.Slots[s].Row = true, int32(row)
 		each(row, s)
+		if !readable {
+			b.BreakSlot(s, -1)
+		}
 	}
 }
 
 // declareColumn declares column i of a table's head; the first names the rows.
 func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Column, i int, steps []float64) {
-	c := b.newColumn(t, h.Name, "")
-	sh, ok := b.readTag(mod, h.Unit)
-	c.Show = sh
+	c, readable := b.newColumn(t, h.Name, "", h.Unit)
 	if i == 0 {
 		if h.Unit.Given() && !t.Ranged {
 			c.Refused = b.hiddenSlot(mod, program.None)
@@ -199,9 +186,9 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 		}
 		b.ColumnTypes[c.Number] = program.WritingType
 		if t.Ranged {
-			b.ColumnTypes[c.Number] = sh.Typ()
+			b.ColumnTypes[c.Number] = c.Show.Typ()
 		}
-		b.columnSlots(c, func(row int, s int32) {
+		b.columnSlots(c, true, func(row int, s int32) {
 			if t.Ranged {
 				b.Inputs[s] = steps[row]
 			} else {
@@ -210,16 +197,13 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 		})
 		return
 	}
-	b.ColumnTypes[c.Number] = b.columnType(t, h, i, sh)
-	b.columnSlots(c, func(row int, s int32) {
+	b.ColumnTypes[c.Number] = b.columnType(t, h, i, c.Show)
+	b.columnSlots(c, readable, func(row int, s int32) {
 		if i-1 >= len(t.Node.Rows[row].Values) {
 			b.BreakSlot(s, -1)
 			return
 		}
 		b.declareEntry(mod, c, s, t.Node.Rows[row].Values[i-1], h.Unit.Given())
-		if !ok {
-			b.BreakSlot(s, -1)
-		}
 	})
 }
 
@@ -264,8 +248,7 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 	}
 	b.Inputs[s] = value
 	b.markGuess(s, v.Guess().Given())
-	if said >= 0 {
-		b.BreakSlot(s, said)
+	if b.Broken.By(s, said); said >= 0 {
 		b.Inputs[s] = math.NaN()
 	}
 }

@@ -51,10 +51,8 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	default:
 		cx.Check(root)
 	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(f.Goal, cx.Said)
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
+	ck.Broken.By(f.Goal, cx.Said)
+	ck.Broken.By(c.Slot, cx.Said)
 }
 
 // checkAdjust checks the ends of an adjusted cell.
@@ -76,7 +74,5 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
 		}
 	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
+	ck.Broken.By(c.Slot, cx.Said)
 }

@@ -109,9 +109,7 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 		said = cx.Said
 		done[sl.Root] = said
 	}
-	if said >= 0 {
-		ck.BreakSlot(s, said)
-	}
+	ck.Broken.By(s, said)
 }
 
 // checkResult makes sure that a formula gives what its line declares.
