@@ -50,12 +50,9 @@ func (rs *resolver) chooseGiven(mod *program.Module, s int32, v text.Value, of *
 	if rs.IsBroken(s) || v.Kind != text.TextValue || of.Allows(number) {
 		return
 	}
-	report := func() int { return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of)) }
-	if of.Table == nil {
-		rs.BreakSlot(s, report())
-	} else {
-		rs.BreakSlot(s, rs.sayMissing(of.Table, number, report))
-	}
+	rs.BreakSlot(s, rs.sayMissing(of.Table, number, func() int {
+		return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of))
+	}))
 	rs.Inputs[s] = math.NaN()
 }
 
@@ -67,19 +64,11 @@ type choiceText struct {
 
 // choicesOf returns what a tag lists; what is wrong with it is said once.
 func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.ChoiceSet {
-	if of, known := rs.choiceSets[c]; known {
-		return of
-	}
-	if rs.choiceSets == nil {
-		rs.choiceSets, rs.choiceRowSets = map[*text.Choice]*program.ChoiceSet{}, map[choiceText]*program.ChoiceSet{}
-	}
 	same := choiceText{mod, c.Rows.Text}
-	if of, known := rs.choiceRowSets[same]; known && c.Rows.Given() {
-		rs.choiceSets[c] = of
+	if of, known := rs.choiceSets[same]; known {
 		return of
 	}
 	of := &program.ChoiceSet{Has: map[int32]bool{}}
-	rs.choiceSets[c] = of
 	for _, w := range c.Texts {
 		of.Add(rs.Program, w.Text)
 	}
@@ -100,7 +89,7 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 		of.Lost = true
 		return of
 	}
-	rs.choiceRowSets[same] = of
+	rs.choiceSets[same] = of
 	of.Table, of.Rows, of.Condition = t, c.Rows.Text, condition
 	rs.decide(of)
 	of.Lost = t.Lost != program.None // a row that could not be read may be the one that is meant

@@ -167,31 +167,16 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 
 // resolveName binds a name without dots or brackets.
 func (sc *scope) resolveName(name string, at text.Span) int32 {
-	nd := program.Node{From: at.Start, To: at.End}
-	for i := range sc.params {
-		if sc.params[i].Name.Text == name {
-			nd.Op, nd.A = program.OpParam, int32(i)
-			return sc.Add(nd)
-		}
-	}
-	if sc.own != nil {
-		if c := sc.own.Column(name); c != nil {
-			nd.Op, nd.A = program.OpOwn, c.Number
-			if c.Refused != program.None {
-				nd.Op, nd.A = program.OpSlot, c.Refused
-			}
-			return sc.Add(nd)
-		}
+	if nd, ok := sc.local(name); ok {
+		nd.From, nd.To = at.Start, at.End
+		return sc.Add(nd)
 	}
 	switch name {
 	case "pi":
-		nd.Op = program.OpConst
-		nd = nd.WithNumber(math.Pi)
-		return sc.Add(nd)
+		return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(math.Pi))
 	case "yes", "no", "true", "false":
-		nd.Op = program.OpTruth
-		nd = nd.WithNumber(program.TruthValue(name == "yes" || name == "true"))
-		return sc.Add(nd)
+		yes := program.TruthValue(name == "yes" || name == "true")
+		return sc.Add(program.Node{Op: program.OpTruth, From: at.Start, To: at.End}.WithNumber(yes))
 	}
 	mod, r := sc.lookUp(sc.mod, name)
 	if place, ok := sc.PlaceOf(mod, r); ok {
@@ -201,6 +186,26 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 		return sc.wrong(at, sc.NotOneValue(place, namePath(name, at)).Diag)
 	}
 	return sc.unknownName(name, at)
+}
+
+// local returns the node of a name that is an argument's, or that of a column of the row.
+func (sc *scope) local(name string) (nd program.Node, ok bool) {
+	for i := range sc.params {
+		if sc.params[i].Name.Text == name {
+			return program.Node{Op: program.OpParam, A: int32(i)}, true
+		}
+	}
+	if sc.own == nil {
+		return nd, false
+	}
+	switch c := sc.own.Column(name); {
+	case c == nil:
+		return nd, false
+	case c.Refused != program.None:
+		return program.Node{Op: program.OpSlot, A: c.Refused}, true
+	default:
+		return program.Node{Op: program.OpOwn, A: c.Number}, true
+	}
 }
 
 // resolveQuantity reads a number and its unit.

@@ -78,7 +78,10 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 		f.Params = append(f.Params, pa)
 	}
 	f.Typ, f.Show = rs.tagType(f.Mod, f.Node.Unit)
-	f.Body, f.Unread = (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(f.Node.Expr)
+	read := func(w text.Word) (root int32, said int) {
+		return (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(w)
+	}
+	f.Body, f.Unread = read(f.Node.Expr)
 	for k, p := range f.Params {
 		if p.Choices != nil && p.Choices.Table == nil && !p.Each {
 			why := p.Name.Text + " is not one of its choices: " + p.Choices.Hint(rs.Program, &rs.Looked, "")
@@ -88,12 +91,12 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 		}
 	}
 	for _, c := range f.Node.Needs {
-		root, said := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
+		root, said := read(c.Cond)
 		f.Unread = max(f.Unread, said)
 		f.Needs = append(f.Needs, program.Condition{Root: root, Node: c})
 	}
 	for _, c := range f.Node.Trusts {
-		root, _ := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
+		root, _ := read(c.Cond)
 		f.Trusts = append(f.Trusts, program.Condition{Root: root, Node: c})
 	}
 	f.Depth = rs.callDepth(f)

@@ -38,16 +38,15 @@ type binder struct {
 // resolver binds the names of formulas, and declares what of the library they ask for.
 type resolver struct {
 	*binder
-	ctx           context.Context
-	pages         *librarySet
-	files         fs.FS // for hints; nothing is read
-	formulaSize   int   // bytes of the formulas that have been read
-	within        int   // how many formulas are being resolved, each called by the one before
-	choiceSets    map[*text.Choice]*program.ChoiceSet
-	choiceRowSets map[choiceText]*program.ChoiceSet // of the tags that name rows; many cells may have the same
-	choosing      int                               // rows that have been looked through for choices
-	chosen        struct{ cells, tables int }       // how many of them have been looked at by readChoices
-	points        int                               // that charts draw
+	ctx         context.Context
+	pages       *librarySet
+	files       fs.FS                             // for hints; nothing is read
+	formulaSize int                               // bytes of the formulas that have been read
+	within      int                               // how many formulas are being resolved, each called by the one before
+	choiceSets  map[choiceText]*program.ChoiceSet // of the tags that name rows; many cells may have the same
+	choosing    int                               // rows that have been looked through for choices
+	chosen      struct{ cells, tables int }       // how many of them have been looked at by readChoices
+	points      int                               // that charts draw
 }
 
 // loader reads the sheets of a project.
@@ -115,7 +114,9 @@ func newLoader(ctx context.Context, src program.Sources) *loader {
 	pages := ReadLibrary(src.Library)
 	p.Library = pages
 	b := &binder{Program: p, shows: map[[2]string]*program.Show{}}
-	rs := &resolver{ctx: ctx, binder: b, pages: pages, files: src.Files}
+	rs := &resolver{
+		ctx: ctx, binder: b, pages: pages, files: src.Files, choiceSets: map[choiceText]*program.ChoiceSet{},
+	}
 	rs.libraryModules()
 	return &loader{resolver: rs, src: src, modules: map[string]*program.Module{}}
 }

@@ -51,13 +51,12 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 // placeNode makes the node for what a name or a path leads to; ok is false where that has no value.
 func (sc *scope) placeNode(place program.Place, at text.Span) (i int32, ok bool) {
 	nd := program.Node{Op: program.OpSlot, From: at.Start, To: at.End}
-	slot, unread := place.Unread()
-	value, single := place.Slot()
+	nd.A, ok = place.Unread()
+	if !ok {
+		nd.A, ok = place.Slot()
+	}
 	switch {
-	case unread:
-		nd.A = slot
-	case single:
-		nd.A = value
+	case ok:
 	case place.Kind == program.TablePlace:
 		nd.Op, nd.A = program.OpRows, place.Table.Number
 	case place.Kind == program.ColumnPlace:
@@ -104,10 +103,10 @@ func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, nod
 // nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin
 // with.
 func (sc *scope) nameBase(n *formula.Name) base {
-	if mod, r := sc.lookUp(sc.mod, n.Text); !sc.isLocal(n.Text) {
-		if place, ok := sc.PlaceOf(mod, r); ok {
-			return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
-		}
+	mod, r := sc.lookUp(sc.mod, n.Text)
+	_, local := sc.local(n.Text)
+	if place, ok := sc.PlaceOf(mod, r); ok && !local {
+		return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
 	}
 	sc.leading = true
 	i := sc.resolve(n)
@@ -293,8 +292,11 @@ func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 }
 
 // sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
-// one.
+// one. A text that is not one of those listed, where there is no table, is reported each time.
 func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
+	if t == nil {
+		return report()
+	}
 	key := program.RowKey{Table: t, Name: name}
 	if row, known := b.Missing[key]; known {
 		row.More++

@@ -14,12 +14,7 @@ import (
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
 // resolved when they are called, which may declare more; so the lists may grow while it runs.
 func (rs *resolver) resolveAll() {
-	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
-		rs.resolveCell(rs.Cells[i])
-	}
-	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
-		rs.resolveTable(rs.Tables[i])
-	}
+	rs.resolveDeclared()
 	for i := 0; i < len(rs.Formulas); i++ {
 		if f := rs.Formulas[i]; !f.Mod.Library || f.Mod.Waiting == nil {
 			rs.resolveFormula(f)
@@ -28,17 +23,22 @@ func (rs *resolver) resolveAll() {
 	}
 	for done := 0; done < len(rs.Cells)+len(rs.Tables); { // what the library's formulas have asked for
 		done = len(rs.Cells) + len(rs.Tables)
-		for _, c := range rs.Cells {
-			rs.resolveCell(c)
-		}
-		for _, t := range rs.Tables {
-			rs.resolveTable(t)
-		}
+		rs.resolveDeclared()
 	}
 	for _, mod := range rs.Modules {
 		for _, ch := range mod.Charts {
 			rs.resolveChart(mod, ch)
 		}
+	}
+}
+
+// resolveDeclared reads the formulas of cells and tables, each once.
+func (rs *resolver) resolveDeclared() {
+	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
+		rs.resolveCell(rs.Cells[i])
+	}
+	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
+		rs.resolveTable(rs.Tables[i])
 	}
 }
 
