@@ -148,7 +148,9 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 			Hint: "a range and worked columns make as many without writing them down",
 		}}
 	}
-	mod := ld.newModule(path, file)
+	mod := ld.newModule(path, false)
+	mod.File = file
+	mod.Begin(file.Source)
 	mod.Unread.From = len(ld.Diags)
 	ld.ReadDiags(diags)
 	mod.Unread.To = len(ld.Diags)
@@ -160,10 +162,10 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 	return mod
 }
 
-func (ld *loader) newModule(path string, file *text.File) *program.Module {
-	mod := &program.Module{Path: path, Number: int32(len(ld.Modules)), File: file}
-	mod.Begin(file.Source)
-	ld.Modules = append(ld.Modules, mod)
+// newModule adds a module in which there is nothing yet.
+func (b *binder) newModule(path string, library bool) *program.Module {
+	mod := &program.Module{Path: path, Number: int32(len(b.Modules)), Library: library}
+	b.Modules = append(b.Modules, mod)
 	return mod
 }
 

@@ -3,7 +3,6 @@ package bind
 import (
 	"cmp"
 	"fmt"
-	"sort"
 
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -72,9 +71,7 @@ func (sc *scope) knownNames() []string {
 		known = append(known, p.Name.Text)
 	}
 	if sc.own != nil {
-		for _, c := range sc.own.Cols {
-			known = append(known, c.Name.Text)
-		}
+		known = append(known, sc.own.ColumnNames()...)
 	}
 	for n := range sc.mod.Names {
 		if sc.cell == nil || n != sc.cell.Name.Text { // a cell that is wrong cannot be what was meant in it
@@ -82,6 +79,5 @@ func (sc *scope) knownNames() []string {
 		}
 	}
 	known = append(known, sc.pages.names(false)...)
-	sort.Strings(known)
-	return known
+	return program.Sorted(known)
 }

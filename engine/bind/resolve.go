@@ -2,7 +2,6 @@ package bind
 
 import (
 	"fmt"
-	"sort"
 
 	"gusset/engine/check"
 	"gusset/engine/formula"
@@ -229,6 +228,5 @@ func (rs *resolver) tableNames(mod *program.Module) []string {
 			names = append(names, n)
 		}
 	}
-	sort.Strings(names)
-	return names
+	return program.Sorted(names)
 }

@@ -141,35 +141,37 @@ func (ld *loader) reportVariantRing(ring []*program.Variant) {
 func (ld *loader) readSettings(v *program.Variant) {
 	first := map[int32]text.Word{}
 	for _, n := range v.Node.Body {
-		line, ok := n.(*text.Setting)
-		if !ok {
-			if bad, unread := n.(*text.Bad); unread {
-				ld.mendVariant(v, bad.Span)
+		switch n := n.(type) {
+		case *text.Bad:
+			ld.mendVariant(v, n.Span)
+		case *text.Setting:
+			if !ld.readSetting(v, n, first) {
+				ld.mendVariant(v, n.Target.Span)
 			}
-			continue
 		}
-		s := ld.targetSlot(line.Target)
-		if s == program.None {
-			ld.mendVariant(v, line.Target.Span)
-			continue
-		}
-		if old, twice := first[s]; twice {
-			ld.mendVariant(v, line.Target.Span)
-			ld.Report(ld.Root, text.Diag{
-				Code: "setting-twice", Span: line.Target.Span,
-				Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
-			})
-			continue
-		}
-		first[s] = line.Target.Word
-		x := program.Setting{Slot: s, Node: line}
-		x.Value, x.Typ, x.Said = ld.readSettingValue(line.Value, s)
-		if x.Said >= 0 {
-			ld.mendVariant(v, line.Target.Span)
-		}
-		v.Settings = append(v.Settings, x)
 	}
+}
+
+// readSetting reads a line of a variant; first is what has set each slot so far. It reports false when there is a
+// mistake, which has been said.
+func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[int32]text.Word) bool {
+	s := ld.targetSlot(line.Target)
+	if s == program.None {
+		return false
+	}
+	if old, twice := first[s]; twice {
+		ld.Report(ld.Root, text.Diag{
+			Code: "setting-twice", Span: line.Target.Span,
+			Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
+			Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
+		})
+		return false
+	}
+	first[s] = line.Target.Word
+	x := program.Setting{Slot: s, Node: line}
+	x.Value, x.Typ, x.Said = ld.readSettingValue(line.Value, s)
+	v.Settings = append(v.Settings, x)
+	return x.Said < 0
 }
 
 // readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake,

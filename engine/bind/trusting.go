@@ -13,29 +13,10 @@ func findTrusting(p *program.Program) {
 		return
 	}
 	p.Trusting = make([]bool, len(p.Nodes))
-	seen := make([]bool, len(p.Nodes))
-	var look func(i int32) bool
-	look = func(i int32) bool {
-		if i < 0 || seen[i] {
-			return i >= 0 && p.Trusting[i]
-		}
-		seen[i] = true
-		n := p.Nodes[i]
-		found := false
-		switch {
-		case n.Op == program.OpCall:
-			f := p.Formulas[n.A]
-			found = len(f.Trusts) > 0 || look(f.Body)
-		case n.Op == program.OpSlot && p.Slots[n.A].Hidden:
-			found = look(p.Slots[n.A].Root)
-		}
-		for _, o := range p.Operands(i) {
-			found = look(o) || found
-		}
-		p.Trusting[i] = found
-		return found
-	}
-	for _, sl := range p.Slots {
-		look(sl.Root)
+	trusts := func(i int32) bool { return i != program.None && p.Trusting[i] }
+	for i, n := range p.Nodes { // what a node is made of, and what it calls, comes before it
+		p.Trusting[i] = slices.ContainsFunc(p.Operands(int32(i)), trusts) ||
+			n.Op == program.OpCall && (len(p.Formulas[n.A].Trusts) > 0 || trusts(p.Formulas[n.A].Body)) ||
+			n.Op == program.OpSlot && p.Slots[n.A].Hidden && trusts(p.Slots[n.A].Root)
 	}
 }

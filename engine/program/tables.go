@@ -52,6 +52,15 @@ type MissingRow struct {
 // Column returns a column by its name; nil if there is none.
 func (t *Table) Column(name string) *Column { return t.ByColumn[name] }
 
+// ColumnNames returns the names of the columns, in order.
+func (t *Table) ColumnNames() []string {
+	names := make([]string, len(t.Cols))
+	for i, c := range t.Cols {
+		names[i] = c.Name.Text
+	}
+	return names
+}
+
 // row finds a row by its name.
 func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {
 	if n, known := texts.Find(name); known {
