@@ -148,11 +148,8 @@ func (s *scanner) scanMark(i int, c rune, size int) int {
 // for.
 func (s *scanner) refuse(m mark, t *token) {
 	from, msg, hint := t.from, m.refusal, m.hint
-	var last token
-	if len(s.tokens) > 0 {
-		last = s.tokens[len(s.tokens)-1]
-	}
-	afterNumber := last.to > 0 && last.kind == number && m.afterNumber != ""
+	last := s.last()
+	afterNumber := last.kind == number && m.afterNumber != ""
 	if afterNumber {
 		from, hint, t.kind = last.from, fmt.Sprintf(m.afterNumber, last.text), bad
 	}
@@ -162,7 +159,7 @@ func (s *scanner) refuse(m mark, t *token) {
 			msg, hint, t.kind = "one = is enough", "leave this one out", nothing
 		}
 	case "%":
-		if last.to > 0 && last.kind == name {
+		if last.kind == name {
 			hint = fmt.Sprintf("for what is left over after a division write mod(%s, ...)", last.text)
 		}
 	case "'":
@@ -194,7 +191,7 @@ func (s *scanner) refuse(m mark, t *token) {
 			}
 		}
 	case "²", "³":
-		if last.to == 0 || !endsValue(last) {
+		if !endsValue(last) {
 			t.kind = bad
 			break
 		}
@@ -232,11 +229,8 @@ var unitOnly = regexp.MustCompile(`^\s*(in|(sq|cu) [a-z]+|[^"\[\]]*(\bin\b|[%°�
 // unitAfterName meets a unit in brackets after something that has its unit already, and returns where it ends; i
 // when there is none.
 func (s *scanner) unitAfterName(i int) int {
-	if s.text[i] != '[' || len(s.tokens) == 0 {
-		return i
-	}
-	last := s.tokens[len(s.tokens)-1]
-	if last.kind != name && last.kind != closing {
+	last := s.last()
+	if s.text[i] != '[' || !endsOperand(last) {
 		return i
 	}
 	end := strings.IndexByte(s.text[i:], ']')

@@ -80,17 +80,14 @@ var words = map[string]token{
 func (s *scanner) scan() {
 	text := s.text
 	for i := 0; i < len(text); {
-		c, size := rune(text[i]), 1
-		if c >= utf8.RuneSelf {
-			c, size = utf8.DecodeRuneInString(text[i:])
-		}
+		c, size := utf8.DecodeRuneInString(text[i:])
 		switch {
 		case c == ' ' || c == '\t':
 			i += size
 			continue
 		case unicode.IsLetter(c) || c == '_':
 			s.scanName(i)
-		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(s.tokens):
+		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(s.last()):
 			s.scanNumber(i)
 		case c == '"':
 			s.scanQuote(i)
@@ -98,35 +95,31 @@ func (s *scanner) scan() {
 			i = s.scanMark(i, c, size)
 			continue
 		}
-		i = s.tokens[len(s.tokens)-1].to
+		i = s.last().to
 	}
 }
 
 // isDigit reports whether there is a digit at i.
 func isDigit(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
-// endsOperand reports whether the last token can be followed by a dot and a column's name.
-func endsOperand(tokens []token) bool {
-	if len(tokens) == 0 {
-		return false
+// last returns the token that was made last.
+func (s *scanner) last() token {
+	if len(s.tokens) == 0 {
+		return token{kind: nothing}
 	}
-	k := tokens[len(tokens)-1].kind
-	return k == name || k == closing
+	return s.tokens[len(s.tokens)-1]
 }
+
+// endsOperand reports whether t can be followed by a dot and a column's name.
+func endsOperand(t token) bool { return t.kind == name || t.kind == closing }
 
 // nameEnd returns where the letters and digits at i end.
 func nameEnd(text string, i int) int {
-	for i < len(text) {
-		c, size := rune(text[i]), 1
-		if c >= utf8.RuneSelf {
-			c, size = utf8.DecodeRuneInString(text[i:])
-		}
-		if !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' {
-			break
-		}
-		i += size
+	isEnd := func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' }
+	if n := strings.IndexFunc(text[i:], isEnd); n >= 0 {
+		return i + n
 	}
-	return i
+	return len(text)
 }
 
 // scanName takes a name or a word.
