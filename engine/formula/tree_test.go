@@ -69,6 +69,7 @@ func TestShape(t *testing.T) {
 		{"a + b * c", "(+ a (* b c))"},
 		{"(a + b) * c", "(* (brackets (+ a b)) c)"},
 		{"a - b - c", "(- (- a b) c)"},
+		{"8-1+1", "(+ (- 8 1) 1)"},
 		{"a - (b - c)", "(- a (brackets (- b c)))"},
 		{"a / b * c", "(* (/ a b) c)"},
 		{"-a^2", "(- (^ a 2))"},
@@ -296,6 +297,11 @@ func TestTreesOfMistakes(t *testing.T) {
 		{"a?.b", "(.b a)"},
 		{"1..3 + 2", `(+ (bad "1..3" 1 3) 2)`},
 		{"a \\ b", "(/ a b)"},
+		{"a 2 (b)", `(bad "a 2 (b)" (bad "a 2") (brackets b))`},
+		{"AND b", `(bad "AND b")`},
+		{"f(a ? b[c)", `(call f (choice a ([] b c) (bad "")))`},
+		{"a == `wing` or b", "(or (== a (bad \"`wing`\")) b)"},
+		{"b if a then c", `(bad "b if a then c" b (bad "if a then c"))`},
 	} {
 		tree, mistakes := Parse(tt.in, 0)
 		assert.NotEmpty(t, mistakes, tt.in)
