@@ -14,7 +14,6 @@ import (
 func (pl planner) checkLoops() {
 	searched := map[int32]bool{}
 	for _, s := range pl.Plan.Steps {
-		pl.checkRanges(s)
 		loops := pl.loopsIn(s, nil)
 		for _, l := range loops {
 			searched[l] = true
@@ -31,16 +30,7 @@ func (pl planner) checkLoops() {
 	}
 }
 
-// checkRanges refuses searches whose range depends on what they search for: no trial could begin.
-func (pl planner) checkRanges(s graph.Step) {
-	if s.Loop >= 0 {
-		pl.checkRange(s)
-	}
-	for _, b := range s.Body() {
-		pl.checkRanges(b)
-	}
-}
-
+// checkRange refuses a search whose range depends on what it searches for: no trial could begin.
 func (pl planner) checkRange(s graph.Step) {
 	c := pl.Searches[s.Loop]
 	n := c.Node.(*text.Adjust)
@@ -63,9 +53,10 @@ func (pl planner) checkRange(s graph.Step) {
 	})
 }
 
-// loopsIn appends the searches of a step, those within others included.
+// loopsIn appends the searches of a step, those within others included, and checks their ranges.
 func (pl planner) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
+		pl.checkRange(s)
 		loops = append(loops, s.Loop)
 	}
 	for _, b := range s.Body() {
