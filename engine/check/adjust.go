@@ -22,9 +22,6 @@ func (ck *Checker) goals() map[int32]*program.Cell {
 func (ck *Checker) checkSides(c *program.Cell) {
 	f := c.Adjust
 	root := ck.Slots[f.Goal].Root
-	if root == program.None {
-		return
-	}
 	left, right := ck.Slots[f.Left].Root, ck.Slots[f.Right].Root
 	a, b := ck.SlotType(f.Left), ck.SlotType(f.Right)
 	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}

@@ -209,7 +209,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 	if t.Kind == program.Unknown || want.Kind == program.Unknown {
 		return true
 	}
-	if cx.isZero(root) && t.Dim.IsPlain() && want.Temp == program.Reading {
+	if cx.isZero(root) && want.Temp == program.Reading {
 		cx.faultZero(root, unit)
 		return false
 	}

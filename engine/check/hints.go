@@ -91,7 +91,7 @@ func (ck *Checker) hasNoUnit(s int32) bool {
 // what it gives, want what it should.
 func (ck *Checker) factorForgotten(i int32, have, want units.Dim) string {
 	missing, err := want.Div(have)
-	if err != nil || missing.IsPlain() {
+	if err != nil {
 		return ""
 	}
 	var lacking []int32

@@ -175,7 +175,7 @@ func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 // that of a reading.
 func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
 	switch {
-	case s.Kind == program.Number && t.Kind == program.Number && unlikeTemperatures(s, t):
+	case unlikeTemperatures(s, t):
 		return cx.faultUnlike(i, a, b, s)
 	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):
 		s.Temp = max(s.Temp, t.Temp)

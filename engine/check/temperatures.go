@@ -61,9 +61,6 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 func scaleOf(cx *Checking, nodes ...int32) units.Unit {
 	found := units.Unit{}
 	for _, i := range nodes {
-		if i == program.None {
-			continue
-		}
 		cx.Walk(i, func(n *program.Node) {
 			u := unitOf(cx, n)
 			if u.Dim() == units.Temperature && !found.Reading() && (u.Reading() || found.Dim().IsPlain()) {
@@ -235,9 +232,9 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 // checkReadingSum checks a sum or a difference in which there is a reading.
 func (cx *Checking) checkReadingSum(i int32, n program.Node, a, b program.Type) program.Type {
 	switch {
-	case cx.isZero(n.A) && a.Dim.IsPlain() && b.Temp == program.Reading:
+	case cx.isZero(n.A) && b.Temp == program.Reading:
 		return cx.faultZero(n.A, zeroOfSum(cx, n, n.B), i)
-	case cx.isZero(n.B) && b.Dim.IsPlain() && a.Temp == program.Reading:
+	case cx.isZero(n.B) && a.Temp == program.Reading:
 		return cx.faultZero(n.B, zeroOfSum(cx, n, n.A), i)
 	case n.Op == program.OpAdd && isReading(a) && isReading(b):
 		a.Temp = program.Multiple
