@@ -52,6 +52,7 @@ func TestWhatDoesNotFit(t *testing.T) {
 		{`x = 0 == "a"`, []string{`unlike: 0 == "a": `}},
 		{"x = k > 2 ? 0 : yes", []string{"unlike: k > 2 ? 0 : yes: "}},
 
+		{"x [in] = 0 + length\ny [in] = length - 0\nz [degC] = night ^ 1", nil},
 		{"x = 1 [m^60] * 1 [m^60]", []string{"dimension: 1 [m^60] * 1 [m^60]: "}},
 		{"x = length ^ 1.00001", []string{"exponent: 1.00001: " + plainExponent}},
 		{"x = length ^ (10000/12)", []string{"dimension: length ^ (10000/12): "}},
@@ -88,6 +89,12 @@ func TestWhatDoesNotFit(t *testing.T) {
 		}
 		assert.Equal(t, tt.want, got, tt.line)
 	}
+}
+
+// TestChoicesCallNoFormula: what may be chosen is known before anything is worked out.
+func TestChoicesCallNoFormula(t *testing.T) {
+	m := load(t, "formula f(a) = a + 1 [in]\ntable u\n  n | x\n  a | 1\nk [one of filter(u, f(.x) > 1)] : \"a\"\n")
+	assert.Equal(t, map[string]int{"choice-condition": 1, "unlike": 1}, codes(m))
 }
 
 // TestFourNotesAreEnough: of more values than that in one formula the first four are told.

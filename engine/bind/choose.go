@@ -30,15 +30,13 @@ func (rs *resolver) readChoices() {
 			continue
 		}
 		for i, h := range t.Node.Head {
-			if h.Unit.Choice == nil || i >= len(t.Cols) {
+			if h.Unit.Choice == nil {
 				continue
 			}
 			c := t.Cols[i]
 			c.Choices = rs.choicesOf(t.Mod, h.Unit.Choice)
 			for row, r := range t.Node.Rows {
-				if i-1 < len(r.Values) {
-					rs.chooseGiven(t.Mod, c.Base+int32(row), r.Values[i-1], c.Choices)
-				}
+				rs.chooseGiven(t.Mod, c.Base+int32(row), r.Values[i-1], c.Choices)
 			}
 		}
 	}
@@ -146,30 +144,36 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 // isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed
 // values only. Else it says so.
 func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
-	cx := &check.Checking{Checker: &check.Checker{Program: rs.Program}, Mod: mod, Said: -1}
+	var open program.Node
+	if rs.Any(root, func(n *program.Node) bool { open = *n; return rs.isOpen(n) }) {
+		rs.Report(mod, text.Diag{
+			Code: "choice-condition", Span: text.Span{Start: open.From, End: open.To},
+			Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
+			Hint: "compare a given column with a fixed value",
+		})
+		return false
+	}
+	cx := check.One(rs.Program, mod)
 	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Truth && got.Kind != program.Unknown || got.List) {
 		cx.Fault(root, text.Diag{
 			Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(),
 			Hint: `for example .kind == "sheet"`,
 		})
 	}
-	rs.Walk(root, func(n *program.Node) {
-		if cx.Said >= 0 || n.Op != program.OpEntry && n.Op != program.OpSlot && n.Op != program.OpOwn &&
-			n.Op != program.OpColumn && n.Op != program.OpLookup && n.Op != program.OpFold && n.Op != program.OpCall &&
-			n.Op != program.OpInterp {
-			return
-		}
-		fixed := n.Op == program.OpEntry && rs.Columns[n.A].Worked == nil ||
-			n.Op == program.OpSlot && rs.ModuleOf(n.A).Library && rs.Slots[n.A].Kind == program.Given
-		if !fixed {
-			cx.Said = rs.Report(mod, text.Diag{
-				Code: "choice-condition", Span: text.Span{Start: n.From, End: n.To},
-				Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
-				Hint: "compare a given column with a fixed value",
-			})
-		}
-	})
 	return cx.Said < 0
+}
+
+// isOpen reports whether a node has a value only once something is worked out.
+func (rs *resolver) isOpen(n *program.Node) bool {
+	switch n.Op {
+	case program.OpEntry:
+		return rs.Columns[n.A].Worked != nil
+	case program.OpSlot:
+		return !rs.ModuleOf(n.A).Library || rs.Slots[n.A].Kind != program.Given
+	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp:
+		return true
+	}
+	return false
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

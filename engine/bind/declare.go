@@ -14,14 +14,10 @@ func (b *binder) declareAll(mod *program.Module) {
 	mod.Waiting = nil
 	b.makeRoom(mod)
 	b.declareUnits(mod)
-	seenTitle := false
 	for _, n := range mod.File.Nodes {
 		switch n := n.(type) {
 		case *text.Title:
-			if seenTitle {
-				b.Report(mod, text.Diag{Code: "title-twice", Span: n.Name.Span, Msg: "a sheet has one title"})
-			}
-			mod.Title, seenTitle = n.Name.Text, true
+			mod.Title = n.Name.Text
 		case *text.Page:
 			b.declarePage(mod, n)
 		case *text.Caution:

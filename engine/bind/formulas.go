@@ -60,15 +60,7 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 	}
 	f.State = program.Resolving
 	rs.within++
-	seen := map[string]bool{}
 	for _, p := range f.Node.Params {
-		if seen[p.Name.Text] {
-			rs.Report(f.Mod, text.Diag{
-				Code: "name-twice", Span: p.Name.Span,
-				Msg: fmt.Sprintf("the formula %s has two values %s", f.Node.Name.Text, p.Name.Text),
-			})
-		}
-		seen[p.Name.Text] = true
 		t, sh := rs.tagType(f.Mod, p.Unit)
 		t.List = p.Each
 		pa := program.Param{Name: p.Name, Each: p.Each, Typ: t, Show: sh}

@@ -62,13 +62,10 @@ func (sc *scope) resolveSlot(s int32, w text.Word) {
 
 // formulaOf returns the formula of a worked cell or a check.
 func formulaOf(n text.Node) text.Word {
-	switch n := n.(type) {
-	case *text.Cell:
-		return n.Formula()
-	case *text.Check:
-		return n.Condition
+	if check, ok := n.(*text.Check); ok {
+		return check.Condition
 	}
-	return text.Word{}
+	return n.(*text.Cell).Formula()
 }
 
 // resolveAdjust reads the bounds and both sides of an adjusted cell.
@@ -127,8 +124,8 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			}
 			continue
 		}
-		for row := range t.RowName {
-			if i > 0 && !t.Ranged {
+		for row := range t.Node.Rows {
+			if i > 0 {
 				rs.resolveEntry(t, c, i, row)
 			}
 		}
@@ -137,11 +134,9 @@ func (rs *resolver) resolveTable(t *program.Table) {
 
 func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int) {
 	s := c.Base + int32(row)
-	values := t.Node.Rows[row].Values
-	if i-1 >= len(values) || values[i-1].Kind != text.FormulaValue || rs.Slots[s].Root != program.None {
-		return
+	if v := t.Node.Rows[row].Values[i-1]; v.Kind == text.FormulaValue && rs.Slots[s].Root == program.None {
+		(&scope{resolver: rs, mod: t.Mod, own: t}).resolveSlot(s, v.Word)
 	}
-	(&scope{resolver: rs, mod: t.Mod, own: t}).resolveSlot(s, values[i-1].Word)
 }
 
 // resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a

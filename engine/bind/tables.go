@@ -136,13 +136,6 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 func (b *binder) newColumn(
 	t *program.Table, name text.Word, note string, tag text.UnitTag,
 ) (c *program.Column, readable bool) {
-	if old := t.Column(name.Text); old != nil {
-		b.Report(t.Mod, text.Diag{
-			Code: "column-twice", Span: name.Span,
-			Msg:   fmt.Sprintf("the table %s has two columns %s", t.Name.Text, name.Text),
-			Notes: []string{b.setOn(t.Mod, old.Name.Span)},
-		})
-	}
 	sh, said := b.readTag(t.Mod, tag)
 	c = &program.Column{
 		Table: t, Name: name, Note: note, Show: sh, Number: int32(len(b.Columns)), Root: program.None,
@@ -198,11 +191,7 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 		return
 	}
 	b.ColumnTypes[c.Number] = b.columnType(t, h, i, c.Show)
-	b.columnSlots(c, readable, func(row int, s int32) {
-		if i-1 >= len(t.Node.Rows[row].Values) {
-			b.BreakSlot(s, -1)
-			return
-		}
+	b.columnSlots(c, readable, func(row int, s int32) { // every row has an entry for each column
 		b.declareEntry(mod, c, s, t.Node.Rows[row].Values[i-1], h.Unit.Given())
 	})
 }
@@ -216,9 +205,6 @@ func (b *binder) columnType(t *program.Table, h text.Column, i int, sh *program.
 		return sh.Typ()
 	}
 	for _, r := range t.Node.Rows {
-		if i-1 >= len(r.Values) {
-			continue
-		}
 		switch r.Values[i-1].Kind {
 		case text.TextValue:
 			return program.WritingType

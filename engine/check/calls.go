@@ -12,9 +12,8 @@ import (
 // checkCall checks the values given to a formula.
 func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 	def := cx.Formulas[n.A]
-	cx.checkFormula(def)
-	if cx.formulaSaid[def.Number] >= 0 && cx.Said < 0 {
-		cx.Said = cx.formulaSaid[def.Number]
+	if said := cx.checkFormula(def); cx.Said < 0 {
+		cx.Said = said
 	}
 	which, currency := "", ""
 	for k, arg := range cx.Lists[n.B : n.B+n.C] {
@@ -99,12 +98,11 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	return d
 }
 
-// checkFormula checks a formula's body and conditions, once.
-func (ck *Checker) checkFormula(f *program.Formula) {
-	if ck.formulaChecked[f.Number] {
-		return
+// checkFormula checks a formula's body and conditions, once, and returns the number of a Diag about it, or -1.
+func (ck *Checker) checkFormula(f *program.Formula) int {
+	if said, checked := ck.formulaSaid[f]; checked {
+		return said
 	}
-	ck.formulaChecked[f.Number] = true
 	cx := &Checking{Checker: ck, Mod: f.Mod, params: f.Params, Said: -1}
 	t := cx.Check(f.Body)
 	switch {
@@ -120,9 +118,13 @@ func (ck *Checker) checkFormula(f *program.Formula) {
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		cx.condition(c.Root, cx.Check(c.Root))
 	}
-	if cx.Said >= 0 {
-		ck.formulaSaid[f.Number] = cx.Said
+	if said, refuted := ck.Refuted[f.Number]; cx.Said < 0 && refuted {
+		cx.Said = said
+	} else if cx.Said < 0 {
+		cx.Said = f.Unread
 	}
+	ck.formulaSaid[f] = cx.Said
+	return cx.Said
 }
 
 // nodeChoices returns the choices of what a node reads, and its name.

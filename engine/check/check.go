@@ -11,8 +11,7 @@ import (
 // Checker gives every node its type, and finds what does not fit.
 type Checker struct {
 	*program.Program
-	formulaChecked []bool
-	formulaSaid    []int // number of the first Diag about each formula, or -1: what calls it then has no value
+	formulaSaid map[*program.Formula]int // of those that are checked: what calls one with a mistake has no value
 }
 
 // Checking is the formula whose nodes are being given their types.
@@ -24,9 +23,18 @@ type Checking struct {
 	rows   map[int32]rowsOf
 }
 
+func newChecker(p *program.Program) *Checker {
+	return &Checker{Program: p, formulaSaid: map[*program.Formula]int{}}
+}
+
+// One returns what checks one formula of a sheet by itself, before all others are.
+func One(p *program.Program, mod *program.Module) *Checking {
+	return &Checking{Checker: newChecker(p), Mod: mod, Said: -1}
+}
+
 // All gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
 func All(p *program.Program) {
-	ck := &Checker{Program: p}
+	ck := newChecker(p)
 	ck.presetTypes()
 	for i := range ck.Nodes {
 		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
@@ -37,14 +45,6 @@ func All(p *program.Program) {
 			n.Typ = 0
 		}
 	}
-	ck.formulaSaid = make([]int, len(ck.Formulas))
-	for i, f := range ck.Formulas {
-		ck.formulaSaid[i] = f.Unread
-		if said, refuted := ck.Refuted[f.Number]; refuted {
-			ck.formulaSaid[i] = said
-		}
-	}
-	ck.formulaChecked = make([]bool, len(ck.Formulas))
 	done := map[int32]int{} // root to what was said about it
 	goals := ck.goals()
 	program.EachThing(ck.Plan.Steps, func(s int32) {
@@ -55,7 +55,7 @@ func All(p *program.Program) {
 		}
 	})
 	for _, f := range ck.Formulas {
-		if f.State == program.Resolved && !ck.formulaChecked[f.Number] {
+		if f.State == program.Resolved {
 			ck.checkFormula(f)
 		}
 	}
