@@ -145,13 +145,14 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		}
 		args = append(args, sc.resolve(a))
 	}
-	if !closure && sc.IsRows(args[0]) && sc.anyBroken(args[1:]) { // max(parts, .weight): a value for each row was meant
+	// max(parts, .weight): a value for each row was meant
+	if !closure && sc.IsRows(args[0]) && anyBroken(sc.Program, args[1:]) {
 		return sc.addBroken(at)
 	}
 	if len(args) < fn.Least || fn.Most >= 0 && len(args) > fn.Most {
 		d := text.Diag{
 			Msg:  fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)),
-			Hint: commaHint(sc.typed(at)),
+			Hint: commaHint(sc.mod.Typed(at)),
 		}
 		if d.Hint == "" && fn.BringsTogether() {
 			d.Hint = listCall(sc.mod, fn.Name, n)
@@ -162,8 +163,8 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 }
 
 // anyBroken reports whether a mistake was found in one of several pieces.
-func (rs *resolver) anyBroken(list []int32) bool {
-	return slices.ContainsFunc(list, func(i int32) bool { return rs.Nodes[i].Op == program.OpBroken })
+func anyBroken(p *program.Program, list []int32) bool {
+	return slices.ContainsFunc(list, func(i int32) bool { return p.Nodes[i].Op == program.OpBroken })
 }
 
 func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int32) int32 {

@@ -145,7 +145,7 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 // values only. Else it says so.
 func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 	var open program.Node
-	if rs.Any(root, func(n *program.Node) bool { open = *n; return rs.isOpen(n) }) {
+	if rs.Any(root, func(n *program.Node) bool { open = *n; return isOpen(rs.Program, n) }) {
 		rs.Report(mod, text.Diag{
 			Code: "choice-condition", Span: text.Span{Start: open.From, End: open.To},
 			Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
@@ -164,12 +164,12 @@ func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 }
 
 // isOpen reports whether a node has a value only once something is worked out.
-func (rs *resolver) isOpen(n *program.Node) bool {
+func isOpen(p *program.Program, n *program.Node) bool {
 	switch n.Op {
 	case program.OpEntry:
-		return rs.Columns[n.A].Worked != nil
+		return p.Columns[n.A].Worked != nil
 	case program.OpSlot:
-		return !rs.ModuleOf(n.A).Library || rs.Slots[n.A].Kind != program.Given
+		return !p.ModuleOf(n.A).Library || p.Slots[n.A].Kind != program.Given
 	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp:
 		return true
 	}

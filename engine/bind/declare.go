@@ -37,7 +37,7 @@ func (b *binder) declarePage(mod *program.Module, n *text.Page) {
 	if first, twice := mod.PageAt[n.Name.Text]; twice {
 		b.Report(mod, text.Diag{
 			Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", n.Name.Text),
-			Notes: []string{b.setOn(mod, mod.Pages[first].Span)},
+			Notes: []string{setOn(mod, mod.Pages[first].Span)},
 			Hint:  "give this one another name, or move its lines there",
 		})
 		return
@@ -121,7 +121,7 @@ func (b *binder) name(mod *program.Module, w text.Word, r program.Ref) int {
 	if old, twice := mod.Names[w.Text]; twice {
 		said := b.Report(mod, text.Diag{
 			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text),
-			Notes: []string{b.setOn(mod, old.Span)},
+			Notes: []string{setOn(mod, old.Span)},
 			Hint:  "rename one of the two, or leave one out",
 		})
 		b.breakCell(old, said)
@@ -139,7 +139,7 @@ func (b *binder) breakCell(r program.Ref, said int) {
 }
 
 // setOn tells where something was first set.
-func (b *binder) setOn(mod *program.Module, at text.Span) string {
+func setOn(mod *program.Module, at text.Span) string {
 	return fmt.Sprintf("first set on line %d", mod.Src.Position(at.Start).Line)
 }
 

@@ -252,6 +252,3 @@ func (sc *scope) brokenBy(at text.Span, said int) int32 {
 func (rs *resolver) addBroken(at text.Span) int32 {
 	return rs.Add(program.Node{Op: program.OpBroken, From: at.Start, To: at.End})
 }
-
-// typed returns a piece of a formula as it is in the sheet.
-func (sc *scope) typed(at text.Span) string { return sc.mod.Typed(at) }

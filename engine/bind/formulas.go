@@ -23,7 +23,7 @@ func (rs *resolver) indexFormula(mod *program.Module, f *text.Formula) {
 		rs.Report(mod, text.Diag{
 			Code: "formula-twice", Span: f.Name.Span,
 			Msg:   fmt.Sprintf("the formula %s is set twice", f.Name.Text),
-			Notes: []string{rs.setOn(mod, old.Node.Name.Span)},
+			Notes: []string{setOn(mod, old.Node.Name.Span)},
 		})
 		return
 	}

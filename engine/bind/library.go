@@ -140,7 +140,7 @@ func (set *librarySet) names(formulas bool) []string {
 // libraryModules makes a module for each page of the library. Nothing in them is parsed or declared yet.
 func (rs *resolver) libraryModules() {
 	for _, p := range rs.pages.Pages {
-		rs.LibraryModules = append(rs.LibraryModules, rs.newModule("library/"+p.Name, true))
+		rs.LibraryModules = append(rs.LibraryModules, newModule(rs.Program, "library/"+p.Name, true))
 	}
 }
 

@@ -148,7 +148,7 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 			Hint: "a range and worked columns make as many without writing them down",
 		}}
 	}
-	mod := ld.newModule(path, false)
+	mod := newModule(ld.Program, path, false)
 	mod.File = file
 	mod.Begin(file.Source)
 	mod.Unread.From = len(ld.Diags)
@@ -163,9 +163,9 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 }
 
 // newModule adds a module in which there is nothing yet.
-func (b *binder) newModule(path string, library bool) *program.Module {
-	mod := &program.Module{Path: path, Number: int32(len(b.Modules)), Library: library}
-	b.Modules = append(b.Modules, mod)
+func newModule(p *program.Program, path string, library bool) *program.Module {
+	mod := &program.Module{Path: path, Number: int32(len(p.Modules)), Library: library}
+	p.Modules = append(p.Modules, mod)
 	return mod
 }
 

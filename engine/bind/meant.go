@@ -31,7 +31,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	at := dashedRun(sc.mod.Src.Text(), text.Span{Start: a.Span().Start, End: b.Span().End})
-	typed := sc.typed(at)
+	typed := sc.mod.Typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
 	if _, known := sc.mod.Names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
 		return 0, false

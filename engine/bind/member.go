@@ -41,8 +41,8 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 		return sc.wrong(b.span, sc.NotOneValue(b.place, b.path).Diag)
 	case baseKeyed, baseFold:
 		return sc.wrong(b.span, text.Diag{
-			Code: "row-alone", Msg: sc.typed(b.span) + " is a whole row",
-			Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
+			Code: "row-alone", Msg: sc.mod.Typed(b.span) + " is a whole row",
+			Hint: "name one of its columns: " + sc.mod.Typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
 		})
 	}
 	return b.node
@@ -198,22 +198,22 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
 		return sc.brokenBase(sc.wrong(whole, sc.NotOneValue(b.place, b.path).Diag))
 	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
-		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
+		return sc.brokenBase(sc.wrong(whole, noRows(sc.mod, n, b)))
 	}
 	column := "NAME"
 	if isText {
 		column = key.Value
 	}
 	return sc.brokenBase(sc.wrong(whole, text.Diag{
-		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column,
+		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.mod.Typed(b.span) + "." + column,
 	}))
 }
 
 // noRows explains that a value has no rows.
-func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
+func noRows(mod *program.Module, n *formula.Index, b base) text.Diag {
 	d := text.Diag{
 		Code: "no-parts", Msg: "a unit in brackets only follows a number",
-		Hint: sc.typed(b.span) + " has its unit already: leave the brackets out",
+		Hint: mod.Typed(b.span) + " has its unit already: leave the brackets out",
 	}
 	if key, isText := n.Key.(*formula.Text); isText {
 		d.Msg = "a row in brackets follows the table's name"

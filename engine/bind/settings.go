@@ -29,7 +29,7 @@ func (ld *loader) readVariants() {
 			ld.Report(ld.Root, text.Diag{
 				Code: "variant-twice", Span: node.Name.Span,
 				Msg:   fmt.Sprintf("there is a variant %q already", node.Name.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)},
+				Notes: []string{setOn(ld.Root, old.Node.Name.Span)},
 				Hint:  "give this one another name, or move its lines there",
 			})
 			continue
@@ -163,7 +163,7 @@ func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[
 		ld.Report(ld.Root, text.Diag{
 			Code: "setting-twice", Span: line.Target.Span,
 			Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
-			Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
+			Notes: []string{setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
 		})
 		return false
 	}

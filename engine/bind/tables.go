@@ -66,7 +66,7 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 			said := b.Report(mod, text.Diag{
 				Code: "row-twice", Span: r.Name.Span,
 				Msg:   fmt.Sprintf("the table %s has two rows %q", t.Name.Text, r.Name.Text),
-				Notes: []string{b.setOn(mod, t.RowSpan[old])},
+				Notes: []string{setOn(mod, t.RowSpan[old])},
 				Hint:  "a row is found by its name: rename one of the two",
 			})
 			b.mendTable(t, []text.Span{r.Name.Span}, said)

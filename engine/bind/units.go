@@ -98,7 +98,7 @@ func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.
 	}
 	u, err := mod.Units.Parse(tag.Unit.Text)
 	if err != nil {
-		return program.UnreadShow, b.reportTag(mod, tag, err)
+		return program.UnreadShow, reportTag(b, mod, tag, err)
 	}
 	sh = &program.Show{Unit: u}
 	if tag.Step.Given() {
@@ -128,7 +128,7 @@ func isRulerPart(u units.Unit, s units.Step) bool {
 
 // reportTag reports a unit that cannot be read, or that its step has a decimal comma, [g, 0,1]: of that the first half
 // was read with the unit.
-func (b *binder) reportTag(mod *program.Module, tag text.UnitTag, err error) int {
+func reportTag(b *binder, mod *program.Module, tag text.UnitTag, err error) int {
 	parts := check.UnitAndFigures.FindStringSubmatch(tag.Unit.Text)
 	if parts == nil || strings.Trim(tag.Step.Text, "0123456789") != "" || !tag.Step.Given() {
 		return b.reportUnits(mod, tag.Unit, err)
