@@ -74,7 +74,7 @@ func (b *binder) onlyText(mod *program.Module, v text.Value, said int) int {
 func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
 	c := b.newCell(mod, n, n.Name, n.Note.Text, program.AdjustedCell, program.Adjusted)
 	b.readShow(c, n.Unit)
-	b.CellTypes[c.Number] = c.Show.Typ()
+	b.CellTypes[c.Number] = c.Show.Type()
 	c.Adjust = &program.Adjust{}
 	f := c.Adjust
 	for _, s := range []*int32{&f.Lo, &f.Hi, &f.Left, &f.Right, &f.Goal} {

@@ -73,7 +73,7 @@ func (sc *scope) resolveUnary(n *formula.Unary) int32 {
 	a := sc.resolve(n.X)
 	switch n.Op {
 	case formula.Negate:
-		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Typ == 0 { // a plain number's sign is part of it
+		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Type == 0 { // a plain number's sign is part of it
 			return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(-c.Number()))
 		}
 		return sc.Add(program.Node{Op: program.OpNeg, A: a, From: at.Start, To: at.End})
@@ -230,7 +230,7 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 // addQuantity adds the node of a number that is written in a unit.
 func (rs *resolver) addQuantity(si float64, u units.Unit, at text.Span) int32 {
 	return rs.Add(program.Node{
-		Op: program.OpConst, Typ: rs.TypeNumber(program.TypeOf(u)), C: rs.UnitNumber(u), From: at.Start, To: at.End,
+		Op: program.OpConst, Type: rs.TypeNumber(program.TypeOf(u)), C: rs.UnitNumber(u), From: at.Start, To: at.End,
 	}.WithNumber(si))
 }
 

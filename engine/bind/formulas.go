@@ -63,13 +63,13 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 	for _, p := range f.Node.Params {
 		t, sh := rs.tagType(f.Mod, p.Unit)
 		t.List = p.Each
-		pa := program.Param{Name: p.Name, Each: p.Each, Typ: t, Show: sh}
+		pa := program.Param{Name: p.Name, Each: p.Each, Type: t, Show: sh}
 		if p.Unit.Choice != nil {
 			pa.Choices = rs.choicesOf(f.Mod, p.Unit.Choice)
 		}
 		f.Params = append(f.Params, pa)
 	}
-	f.Typ, f.Show = rs.tagType(f.Mod, f.Node.Unit)
+	f.Type, f.Show = rs.tagType(f.Mod, f.Node.Unit)
 	read := func(w text.Word) (root int32, said int) {
 		return (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(w)
 	}
@@ -152,21 +152,21 @@ func (rs *resolver) readExample(e *program.Example) bool {
 	switch {
 	case said >= 0:
 		return false
-	case f.Typ.Kind == program.Writing:
+	case f.Type.Kind == program.Writing:
 		e.Want = float64(rs.Texts.Add(v.Text))
 		return true
-	case f.Typ.Kind == program.Truth && (v.Text == "yes" || v.Text == "no"):
+	case f.Type.Kind == program.Truth && (v.Text == "yes" || v.Text == "no"):
 		e.Want = program.TruthValue(v.Text == "yes")
 		return true
 	}
-	given := f.Typ.Dim
+	given := f.Type.Dim
 	if given.Currency() == units.AnyMoney {
 		given = given.WithCurrency(sh.Unit.Dim().Currency())
 	}
-	if want := program.TypeOf(sh.Unit); f.Typ.Kind == program.Number && given != want.Dim {
+	if want := program.TypeOf(sh.Unit); f.Type.Kind == program.Number && given != want.Dim {
 		rs.Report(f.Mod, text.Diag{
 			Code: "example-unit", Span: v.Span,
-			Msg:  fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Typ),
+			Msg:  fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Type),
 			Hint: fmt.Sprintf("write %s [%s]", v.Text, f.Show.Unit),
 		})
 		return false

@@ -169,7 +169,7 @@ func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[
 	}
 	first[s] = line.Target.Word
 	x := program.Setting{Slot: s, Node: line}
-	x.Value, x.Typ, x.Said = ld.readSettingValue(line.Value, s)
+	x.Value, x.Type, x.Said = ld.readSettingValue(line.Value, s)
 	v.Settings = append(v.Settings, x)
 	return x.Said < 0
 }

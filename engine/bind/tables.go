@@ -179,7 +179,7 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 		}
 		b.ColumnTypes[c.Number] = program.WritingType
 		if t.Ranged {
-			b.ColumnTypes[c.Number] = c.Show.Typ()
+			b.ColumnTypes[c.Number] = c.Show.Type()
 		}
 		b.columnSlots(c, true, func(row int, s int32) {
 			if t.Ranged {
@@ -202,7 +202,7 @@ func (b *binder) columnType(t *program.Table, h text.Column, i int, sh *program.
 		return program.WritingType
 	}
 	if h.Unit.Given() {
-		return sh.Typ()
+		return sh.Type()
 	}
 	for _, r := range t.Node.Rows {
 		switch r.Values[i-1].Kind {

@@ -27,7 +27,7 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		ck.Nodes[root].Typ = 0
+		ck.Nodes[root].Type = 0
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
 		cx.Fault(root, text.Diag{
 			Code: "unlike",

@@ -22,18 +22,18 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 		if t == (program.Type{}) {
 			continue
 		}
-		alike := t.Kind == p.Typ.Kind && (t.Kind != program.Number || t.Dim == p.Typ.Dim || cx.isZero(arg))
-		if p.Typ.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Typ.Dim {
+		alike := t.Kind == p.Type.Kind && (t.Kind != program.Number || t.Dim == p.Type.Dim || cx.isZero(arg))
+		if p.Type.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Type.Dim {
 			alike = true
 			currency = cx.oneCurrency(arg, currency, t.Dim.Currency())
 		}
-		fits := t.List == p.Typ.List && (alike || t.Kind == program.Unknown || p.Typ.Kind == program.Unknown)
+		fits := t.List == p.Type.List && (alike || t.Kind == program.Unknown || p.Type.Kind == program.Unknown)
 		if !fits {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
-		if p.Typ.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
-			!cx.fits(arg, t, p.Typ, p.Name.Text, p.Show.Unit) {
+		if p.Type.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
+			!cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
 			continue
 		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
@@ -48,7 +48,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			which = rows
 		}
 	}
-	t := def.Typ
+	t := def.Type
 	switch {
 	case t.Dim.Currency() != units.AnyMoney:
 		return t
@@ -78,19 +78,19 @@ const mixedCurrencies = "mixed"
 func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t program.Type, arg int32) text.Diag {
 	d := text.Diag{
 		Code: "argument-unfit",
-		Msg:  fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Typ, p.Name.Text, t),
+		Msg:  fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Type, p.Name.Text, t),
 	}
 	switch {
-	case p.Typ.List && !t.List:
+	case p.Type.List && !t.List:
 		d.Hint = "give a whole column: " + ck.aColumn(arg)
-	case !p.Typ.List && t.List:
+	case !p.Type.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
-	case ck.isPlainConst(arg) && p.Typ.Kind == program.Number:
+	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
 		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(), p.Show.Unit)
-	case t.Kind == program.Number && p.Typ.Kind == program.Number && t.Dim.IsPlain():
-		d.Hint = ck.unitForgotten(arg, p.Typ.Dim)
-	case t.Kind == program.Number && p.Typ.Kind == program.Number:
-		d.Hint = WeightHint(t.Dim, p.Typ.Dim)
+	case t.Kind == program.Number && p.Type.Kind == program.Number && t.Dim.IsPlain():
+		d.Hint = ck.unitForgotten(arg, p.Type.Dim)
+	case t.Kind == program.Number && p.Type.Kind == program.Number:
+		d.Hint = WeightHint(t.Dim, p.Type.Dim)
 	}
 	if d.Hint == "" {
 		d.Hint = "it is " + def.Signature()
@@ -113,7 +113,7 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 			Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim)),
 		})
 	default:
-		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text, f.Show.Unit)
+		cx.fits(f.Body, t, f.Type, f.Node.Name.Text, f.Show.Unit)
 	}
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		cx.condition(c.Root, cx.Check(c.Root))

@@ -40,9 +40,9 @@ func All(p *program.Program) {
 		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
 		case program.OpConst:
 		case program.OpJoin:
-			n.Op, n.Typ = program.OpAdd, 0
+			n.Op, n.Type = program.OpAdd, 0
 		default:
-			n.Typ = 0
+			n.Type = 0
 		}
 	}
 	done := map[int32]int{} // root to what was said about it
@@ -86,7 +86,7 @@ func (ck *Checker) presetTypes() {
 // declaredType returns what the unit of a worked line says of its type; nothing where it has none.
 func declaredType(line *text.Cell, sh *program.Show) program.Type {
 	if line.Unit.Given() {
-		return sh.Typ()
+		return sh.Type()
 	}
 	return program.Type{}
 }
@@ -147,7 +147,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			return
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
-			c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+			c.Show.Type().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
@@ -155,10 +155,10 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			}
 			cx.Fault(sl.Root, text.Diag{
 				Code: "unit-unfit",
-				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()),
+				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Type()),
 				Hint: "a given value has a colon: " + GivenHint(n, value),
 			})
-			cx.CellTypes[c.Number] = c.Show.Typ()
+			cx.CellTypes[c.Number] = c.Show.Type()
 			return
 		}
 		cx.CellTypes[c.Number] = cx.declared(sl.Root, t, c.Node.(*text.Cell).Unit, c.Show, c.Name.Text)
@@ -176,7 +176,7 @@ func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *p
 		}
 		return t
 	}
-	want := sh.Typ()
+	want := sh.Type()
 	if want.Kind == program.Unknown {
 		return want
 	}

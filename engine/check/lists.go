@@ -198,7 +198,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 	case program.OpEach:
 		return cx.rowsOf(n.A)
 	case program.OpParam:
-		if cx.Types[n.Typ].List {
+		if cx.Types[n.Type].List {
 			return "as given", true
 		}
 		return "", true

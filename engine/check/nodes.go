@@ -12,7 +12,7 @@ func (cx *Checking) Check(i int32) program.Type {
 	t := cx.checkPart(i)
 	if t.Temp == program.Multiple {
 		t = refuseMultiple(cx, i)
-		cx.Nodes[i].Typ = cx.TypeNumber(t)
+		cx.Nodes[i].Type = cx.TypeNumber(t)
 	}
 	return t
 }
@@ -20,7 +20,7 @@ func (cx *Checking) Check(i int32) program.Type {
 // checkPart is Check for what may be part of a larger multiple of readings of temperature.
 func (cx *Checking) checkPart(i int32) program.Type {
 	t := cx.typeOfNode(i)
-	cx.Nodes[i].Typ = cx.TypeNumber(t)
+	cx.Nodes[i].Type = cx.TypeNumber(t)
 	return t
 }
 
@@ -30,8 +30,8 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	case program.OpBroken, program.OpText, program.OpTruth, program.OpRows:
 		return leafTypes[n.Op]
 	case program.OpConst:
-		if n.Typ != 0 {
-			return cx.Types[n.Typ]
+		if n.Type != 0 {
+			return cx.Types[n.Type]
 		}
 		return program.PlainType
 	case program.OpSlot:
@@ -46,7 +46,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		t.List = true
 		return t
 	case program.OpParam:
-		return cx.params[n.A].Typ
+		return cx.params[n.A].Type
 	case program.OpLookup:
 		if t := cx.Check(n.A); !mayBe(t, program.Writing) {
 			return cx.Fault(n.A, text.Diag{
@@ -93,7 +93,7 @@ func (cx *Checking) condition(i int32, t program.Type) bool {
 // isZero reports whether a node is a bare 0, which goes with any unit.
 func (ck *Checker) isZero(i int32) bool {
 	n := ck.Nodes[i]
-	return n.Op == program.OpConst && n.Number() == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
+	return n.Op == program.OpConst && n.Number() == 0 && (n.Type == 0 || ck.Types[n.Type] == program.PlainType)
 }
 
 // Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns
@@ -120,7 +120,7 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type 
 					refs = append(refs, n.A)
 				}
 			case program.OpParam:
-				note(cx.Mod, cx.params[n.A].Name, cx.params[n.A].Typ)
+				note(cx.Mod, cx.params[n.A].Name, cx.params[n.A].Type)
 			case program.OpOwn, program.OpEntry, program.OpColumn:
 				if c := cx.Columns[n.A]; !c.Table.List {
 					note(c.Table.Mod, c.Name, cx.ColumnTypes[c.Number])

@@ -10,7 +10,7 @@ import (
 
 // Fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
 type Fact struct {
-	Typ    program.Type
+	Type   program.Type
 	Said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
 	Broken bool
 }
@@ -72,10 +72,10 @@ func assume(p *program.Program, s int32, f Fact) {
 		p.Broken.Add(s, f.Said)
 	}
 	switch sl := p.Slots[s]; {
-	case f.Typ.Kind == program.Unknown:
+	case f.Type.Kind == program.Unknown:
 	case sl.Entry:
-		p.ColumnTypes[sl.Owner] = f.Typ
+		p.ColumnTypes[sl.Owner] = f.Type
 	default:
-		p.CellTypes[sl.Owner] = f.Typ
+		p.CellTypes[sl.Owner] = f.Type
 	}
 }

@@ -73,7 +73,7 @@ func fixedLimit(st *state.State, i int32) (float64, bool) {
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
 func argumentShow(st *state.State, i int32, f *frame) *program.Show {
 	if n := st.Nodes[i]; n.Op == program.OpParam && f.caller != nil && !f.params[n.A].Each {
-		if param := f.params[n.A]; param.Typ.Dim.IsPlain() {
+		if param := f.params[n.A]; param.Type.Dim.IsPlain() {
 			return param.Show
 		}
 		return nodeShow(st, f.args[n.A], f.caller)

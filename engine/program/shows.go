@@ -19,8 +19,8 @@ var PlainShow = &Show{}
 // UnreadShow stands for a unit that could not be read, which has been reported: nothing is known of what it belongs to.
 var UnreadShow = &Show{}
 
-// Typ returns what a unit in brackets tells of a value.
-func (sh *Show) Typ() Type {
+// Type returns what a unit in brackets tells of a value.
+func (sh *Show) Type() Type {
 	if sh == UnreadShow {
 		return Type{}
 	}

@@ -71,7 +71,7 @@ const (
 // Node is a piece of a formula. Places count bytes in the text of the sheet that the formula is in.
 type Node struct {
 	Op       Op
-	Typ      uint16 // number of its type; set by the check
+	Type     uint16 // number of its type; set by the check
 	A, B, C  int32
 	From, To int32
 }
@@ -112,7 +112,7 @@ func (t *Tree) TypeNumber(of Type) uint16 {
 }
 
 // TypeAt returns the type of a node.
-func (t *Tree) TypeAt(i int32) Type { return t.Types[t.Nodes[i].Typ] }
+func (t *Tree) TypeAt(i int32) Type { return t.Types[t.Nodes[i].Type] }
 
 // UnitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
 func (t *Tree) UnitNumber(u units.Unit) int32 {

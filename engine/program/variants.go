@@ -19,7 +19,7 @@ type Variant struct {
 type Setting struct {
 	Slot  int32
 	Value float64
-	Typ   Type
+	Type  Type
 	Said  int // number of the Diag about the value, or -1
 	Node  *text.Setting
 }

@@ -167,9 +167,9 @@ func decides(st *State, s int32) bool {
 
 // factAfter returns what is known of a slot to which a value is given.
 func (st *State) factAfter(r change) code.Fact {
-	f := code.Fact{Typ: r.typ, Said: -1}
-	if f.Typ.Kind == program.Unknown {
-		f.Typ = st.Bound.SlotType(r.Slot)
+	f := code.Fact{Type: r.typ, Said: -1}
+	if f.Type.Kind == program.Unknown {
+		f.Type = st.Bound.SlotType(r.Slot)
 	}
 	return f
 }
