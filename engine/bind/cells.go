@@ -26,7 +26,7 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 func (b *binder) giveCell(c *program.Cell, n *text.Cell) {
 	value, t, said := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
 	if n.Unit.Choice != nil {
-		t, said = program.WritingType, b.onlyText(c.Mod, n.Value, said)
+		t, said = program.TextType, b.onlyText(c.Mod, n.Value, said)
 	}
 	b.markGuess(c.Slot, n.Value.Guess().Given())
 	b.CellTypes[c.Number] = t
@@ -111,12 +111,12 @@ func (b *binder) readGiven(
 		if hasUnit {
 			return withUnit("a text", "leave out the unit, or give a number without quotes")
 		}
-		return float64(b.Texts.Add(v.Word.Text)), program.WritingType, -1
+		return float64(b.Texts.Add(v.Word.Text)), program.TextType, -1
 	case text.YesNoValue:
 		if hasUnit {
 			return withUnit("yes or no", "leave out the unit, or give a number")
 		}
-		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, -1
+		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, -1
 	}
 	t = program.TypeOf(sh.Unit)
 	num, said := b.readNumber(mod, v.Word, sh, hasUnit)

@@ -154,7 +154,7 @@ func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 		return false
 	}
 	cx := check.One(rs.Program, mod)
-	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Truth && got.Kind != program.Unknown || got.List) {
+	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Boolean && got.Kind != program.Unknown || got.List) {
 		cx.Fault(root, text.Diag{
 			Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(),
 			Hint: `for example .kind == "sheet"`,

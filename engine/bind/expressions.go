@@ -175,8 +175,8 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	case "pi":
 		return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(math.Pi))
 	case "yes", "no", "true", "false":
-		yes := program.TruthValue(name == "yes" || name == "true")
-		return sc.Add(program.Node{Op: program.OpTruth, From: at.Start, To: at.End}.WithNumber(yes))
+		yes := program.BooleanValue(name == "yes" || name == "true")
+		return sc.Add(program.Node{Op: program.OpBoolean, From: at.Start, To: at.End}.WithNumber(yes))
 	}
 	mod, r := sc.lookUp(sc.mod, name)
 	if place, ok := sc.PlaceOf(mod, r); ok {

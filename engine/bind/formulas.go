@@ -114,13 +114,13 @@ func (rs *resolver) callDepth(f *program.Formula) int {
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
 func (rs *resolver) tagType(mod *program.Module, tag text.UnitTag) (program.Type, *program.Show) {
 	if tag.Choice != nil {
-		return program.WritingType, program.PlainShow
+		return program.TextType, program.PlainShow
 	}
 	switch tag.Unit.Text {
 	case "text":
-		return program.WritingType, program.PlainShow
+		return program.TextType, program.PlainShow
 	case "yes/no":
-		return program.TruthType, program.PlainShow
+		return program.BooleanType, program.PlainShow
 	}
 	sh, said := rs.readAnyTag(mod, tag)
 	if said >= 0 {
@@ -152,11 +152,11 @@ func (rs *resolver) readExample(e *program.Example) bool {
 	switch {
 	case said >= 0:
 		return false
-	case f.Type.Kind == program.Writing:
+	case f.Type.Kind == program.Text:
 		e.Want = float64(rs.Texts.Add(v.Text))
 		return true
-	case f.Type.Kind == program.Truth && (v.Text == "yes" || v.Text == "no"):
-		e.Want = program.TruthValue(v.Text == "yes")
+	case f.Type.Kind == program.Boolean && (v.Text == "yes" || v.Text == "no"):
+		e.Want = program.BooleanValue(v.Text == "yes")
 		return true
 	}
 	given := f.Type.Dim

@@ -207,25 +207,25 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 func kindOf(v text.Value) program.Kind {
 	switch v.Kind {
 	case text.TextValue:
-		return program.Writing
+		return program.Text
 	case text.YesNoValue:
-		return program.Truth
+		return program.Boolean
 	}
 	return program.Number
 }
 
 // unlikeSetting tells that a variant gives a number where a text is, or the like.
 func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.Diag {
-	kinds := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}
+	kinds := map[program.Kind]string{program.Text: "a text", program.Boolean: "yes or no", program.Number: "a number"}
 	d := text.Diag{
 		Code: "setting-kind", Span: v.Word.Span,
 		Msg:   fmt.Sprintf("this is %s, but %s is %s", kinds[kindOf(v)], ld.SlotName(s), known),
 		Notes: []string{ld.GivenNote(s)},
 	}
 	switch known.Kind {
-	case program.Writing:
+	case program.Text:
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)
-	case program.Truth:
+	case program.Boolean:
 		d.Hint = "write yes or no"
 	default:
 		d.Hint = "give " + known.String()

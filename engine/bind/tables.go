@@ -177,7 +177,7 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 				Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ...",
 			}))
 		}
-		b.ColumnTypes[c.Number] = program.WritingType
+		b.ColumnTypes[c.Number] = program.TextType
 		if t.Ranged {
 			b.ColumnTypes[c.Number] = c.Show.Type()
 		}
@@ -199,7 +199,7 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 // columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
 func (b *binder) columnType(t *program.Table, h text.Column, i int, sh *program.Show) program.Type {
 	if h.Unit.Choice != nil {
-		return program.WritingType
+		return program.TextType
 	}
 	if h.Unit.Given() {
 		return sh.Type()
@@ -207,9 +207,9 @@ func (b *binder) columnType(t *program.Table, h text.Column, i int, sh *program.
 	for _, r := range t.Node.Rows {
 		switch r.Values[i-1].Kind {
 		case text.TextValue:
-			return program.WritingType
+			return program.TextType
 		case text.YesNoValue:
-			return program.TruthType
+			return program.BooleanType
 		case text.NumberValue:
 			return program.PlainType
 		}

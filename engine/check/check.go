@@ -66,7 +66,7 @@ func (ck *Checker) presetTypes() {
 	for _, c := range ck.Cells {
 		switch n := c.Node.(type) {
 		case *text.Check:
-			ck.CellTypes[c.Number] = program.TruthType
+			ck.CellTypes[c.Number] = program.BooleanType
 		case *text.Cell:
 			if !n.IsGiven() {
 				ck.CellTypes[c.Number] = declaredType(n, c.Show)
@@ -138,7 +138,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 	default:
 		c := cx.Cells[sl.Owner]
 		if c.Kind == program.CheckCell {
-			if t.Kind != program.Truth {
+			if t.Kind != program.Boolean {
 				cx.Fault(sl.Root, text.Diag{
 					Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(),
 					Hint: "compare it with something: <, <=, ==, >=, >",

@@ -120,11 +120,11 @@ func (ck *Checker) oneValueHint(mod *program.Module, i int32, t program.Type) st
 		list = ck.AsTyped(mod, i)
 	}
 	switch t.Kind {
-	case program.Truth:
+	case program.Boolean:
 		return "for all rows at once write all( ), for one at the least any( )"
 	case program.Rows:
 		return fmt.Sprintf("name a column, or count them: count(%s)", list)
-	case program.Writing:
+	case program.Text:
 		return fmt.Sprintf("take one of them: first(%s)", list)
 	}
 	if list == "the rows" {

@@ -135,12 +135,12 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	case machine.Count:
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
-		if one.Kind != program.Truth && one.Kind != program.Unknown {
+		if one.Kind != program.Boolean && one.Kind != program.Unknown {
 			return cx.Fault(n.A, text.Diag{
 				Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String(),
 			})
 		}
-		return program.TruthType
+		return program.BooleanType
 	case machine.First, machine.Last:
 		if one.Kind == program.Rows {
 			return program.Type{}
@@ -226,7 +226,7 @@ func (ck *Checker) fingerprint(i int32) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:", n.Op)
 	switch n.Op {
-	case program.OpConst, program.OpTruth:
+	case program.OpConst, program.OpBoolean:
 		fmt.Fprintf(&b, "%x", math.Float64bits(n.Number()))
 	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn,
 		program.OpRows, program.OpCall:

@@ -27,7 +27,7 @@ func (cx *Checking) checkPart(i int32) program.Type {
 func (cx *Checking) typeOfNode(i int32) program.Type {
 	n := cx.Nodes[i]
 	switch n.Op {
-	case program.OpBroken, program.OpText, program.OpTruth, program.OpRows:
+	case program.OpBroken, program.OpText, program.OpBoolean, program.OpRows:
 		return leafTypes[n.Op]
 	case program.OpConst:
 		if n.Type != 0 {
@@ -48,7 +48,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	case program.OpParam:
 		return cx.params[n.A].Type
 	case program.OpLookup:
-		if t := cx.Check(n.A); !mayBe(t, program.Writing) {
+		if t := cx.Check(n.A); !mayBe(t, program.Text) {
 			return cx.Fault(n.A, text.Diag{
 				Code: "row-name",
 				Msg:  fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t),
@@ -68,9 +68,9 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 
 // leafTypes are the types of nodes that are of one type wherever they are.
 var leafTypes = [...]program.Type{
-	program.OpText:  program.WritingType,
-	program.OpTruth: program.TruthType,
-	program.OpRows:  {Kind: program.Rows, List: true},
+	program.OpText:    program.TextType,
+	program.OpBoolean: program.BooleanType,
+	program.OpRows:    {Kind: program.Rows, List: true},
 }
 
 // mayBe reports whether a single value is of a kind, as far as that is known.
@@ -80,7 +80,7 @@ func mayBe(t program.Type, kind program.Kind) bool {
 
 // condition makes sure that a node is yes or no, if its type t is known.
 func (cx *Checking) condition(i int32, t program.Type) bool {
-	if mayBe(t, program.Truth) {
+	if mayBe(t, program.Boolean) {
 		return true
 	}
 	cx.Fault(i, text.Diag{

@@ -63,7 +63,7 @@ func (cx *Checking) typeWithUnknown(i int32, n program.Node, t []program.Type) p
 	case program.OpChoose:
 		return either(t[1], t[2])
 	case program.OpAnd, program.OpOr:
-		return cx.truths(i, []program.Type{either(t[0], program.TruthType), either(t[1], program.TruthType)})
+		return cx.truths(i, []program.Type{either(t[0], program.BooleanType), either(t[1], program.BooleanType)})
 	}
 	return program.Type{}
 }
@@ -109,11 +109,11 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 			of, name := cx.nodeChoices(side[1])
 			cx.checkChosen(side[0], of, name)
 		}
-		return program.TruthType
+		return program.BooleanType
 	case program.OpAnd, program.OpOr, program.OpNot:
 		return cx.truths(i, t)
 	case program.OpChoose:
-		if t[0].Kind != program.Truth {
+		if t[0].Kind != program.Boolean {
 			return cx.Fault(n.A, text.Diag{
 				Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String(),
 			})
@@ -152,7 +152,7 @@ func (cx *Checking) numbers(n program.Node, types []program.Type) bool {
 	for k, o := range []int32{n.A, n.B}[:len(types)] {
 		if types[k].Kind != program.Number {
 			d := text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()}
-			if types[k].Kind == program.Truth {
+			if types[k].Kind == program.Boolean {
 				d.Hint = fmt.Sprintf("(%s ? 1 : 0) makes a number of it", cx.AsTyped(cx.Mod, o))
 			}
 			cx.Fault(o, d)
@@ -168,7 +168,7 @@ func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 			return program.Type{}
 		}
 	}
-	return program.TruthType
+	return program.BooleanType
 }
 
 // same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit but
@@ -229,12 +229,12 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
 func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.Type {
 	a, b := t[0], t[1]
-	if n.Op == program.OpAdd && a.Kind == program.Writing && b.Kind == program.Writing {
+	if n.Op == program.OpAdd && a.Kind == program.Text && b.Kind == program.Text {
 		cx.Nodes[i].Op = program.OpJoin
-		return program.WritingType
+		return program.TextType
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
-		if a.Kind == program.Writing || b.Kind == program.Writing {
+		if a.Kind == program.Text || b.Kind == program.Text {
 			return cx.Fault(i, text.Diag{
 				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
 				Hint: "a number that is part of a name is written in the quotes",

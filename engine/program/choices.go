@@ -91,7 +91,7 @@ func ChosenRow(p *Program, condition, row int32, given func(slot int32) float64)
 func choiceTruth(p *Program, i, row int32, given func(slot int32) float64) float64 {
 	n := p.Nodes[i]
 	switch n.Op {
-	case OpConst, OpTruth:
+	case OpConst, OpBoolean:
 		return n.Number()
 	case OpText:
 		return float64(n.A)
@@ -107,7 +107,7 @@ func choiceTruth(p *Program, i, row int32, given func(slot int32) float64) float
 	a, b := v[0], v[1]
 	switch n.Op {
 	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
-		if decisive := TruthValue(n.Op == OpOr); b == decisive || IsNumber(a) && a != decisive {
+		if decisive := BooleanValue(n.Op == OpOr); b == decisive || IsNumber(a) && a != decisive {
 			return b
 		}
 		return a

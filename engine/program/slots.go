@@ -148,7 +148,7 @@ func (p *Program) Describe(s int32, v float64, texts *Texts, where string) strin
 		return fmt.Sprintf("%s is %s, with no value yet (%s)", p.SlotName(s), p.SlotType(s), where)
 	}
 	shown := texts.Quantity(v, p.SlotType(s), p.SlotShow(s))
-	if p.SlotType(s).Kind == Writing {
+	if p.SlotType(s).Kind == Text {
 		shown = strconv.Quote(shown)
 	}
 	return fmt.Sprintf("%s is %s (%s)", p.SlotName(s), shown, where)

@@ -26,9 +26,9 @@ type Op uint8
 const (
 	OpBroken Op = iota // a mistake was found here and has been reported
 
-	OpConst // val; c is the number of the unit that it is written with, 0 if none is
-	OpText  // text number a
-	OpTruth // val, 1 or 0
+	OpConst   // val; c is the number of the unit that it is written with, 0 if none is
+	OpText    // text number a
+	OpBoolean // val, 1 or 0
 
 	OpSlot   // slot a
 	OpOwn    // column a, in the row that the formula belongs to
@@ -76,7 +76,7 @@ type Node struct {
 	From, To int32
 }
 
-// Number returns the number of an OpConst or OpTruth. It is in A and B, since a large program is mostly nodes.
+// Number returns the number of an OpConst or OpBoolean. It is in A and B, since a large program is mostly nodes.
 func (n *Node) Number() float64 {
 	return math.Float64frombits(uint64(uint32(n.A))<<32 | uint64(uint32(n.B)))
 }
@@ -129,7 +129,7 @@ func (t *Tree) UnitNumber(u units.Unit) int32 {
 func (t *Tree) Operands(i int32) []int32 {
 	n := &t.Nodes[i]
 	switch n.Op {
-	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
+	case OpBroken, OpConst, OpText, OpBoolean, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
 		return nil
 	case OpLookup, OpPick, OpFold, OpNeg, OpNot, OpSqrt, OpAbs:
 		return []int32{n.A}

@@ -26,7 +26,7 @@ func (st *State) HandleOf(name string) (Handle, error) {
 	if err != nil {
 		return Handle{}, err
 	}
-	if st.SlotType(s).Kind == program.Writing {
+	if st.SlotType(s).Kind == program.Text {
 		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
 	}
 	_, notGiven := st.FindGiven(name)

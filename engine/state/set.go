@@ -243,7 +243,7 @@ func (st *State) Target(set Setting) (Target, error) {
 	} else {
 		p.Cell = st.Cells[sl.Owner].Name.Text
 	}
-	if r.typ.Kind == program.Writing {
+	if r.typ.Kind == program.Text {
 		p.Value = text.Quote(st.Texts.Of(r.value))
 	}
 	return p, nil
