@@ -33,6 +33,16 @@ func TestWhatDoesNotFit(t *testing.T) {
 		{"a [in] = nosuch\nx [oz] = a", []string{
 			"unknown-name: nosuch: set it on a line of its own: nosuch : ...", "unit-unfit: a: ",
 		}},
+		{"formula g(each a) = sum(a)\nx = g(nosuch)", []string{
+			"unknown-name: nosuch: set it on a line of its own: nosuch : ...",
+		}},
+		{"table v\n  n | m\n  a | 1\n  q [in] = nosuch\nx [oz] = sum(v.q)", []string{
+			"unknown-name: nosuch: set it on a line of its own: nosuch : ...", "unit-unfit: sum(v.q): ",
+		}},
+		{"x [in^3] = length / k", []string{"unit-unfit: length / k: one area too few: multiply by it"}},
+		{"x [m/s^2] = k * p", []string{"unit-unfit: k * p: "}},
+		{"x = filter(t, 2)", []string{"condition: 2: " + condition}},
+		{"x [oz] = interpolate(2, t.w, t.w)", []string{"unit-unfit: interpolate(2, t.w, t.w): "}},
 		{"x [in] = (2 [in] + k * 1 [in]) ?? 3 [oz]", []string{
 			"given-name: 2 [in] + k * 1 [in]: give this a cell of its own and name that",
 		}},
@@ -72,6 +82,24 @@ func TestWhatDoesNotFit(t *testing.T) {
 		{"x [degC] = 0.5 * night + 0.5 * (k > 1 ? night : day)", []string{
 			"temperature-multiple: 0.5 * night + 0.5 * (k > 1 ? night : day): " +
 				"(k > 1 ? night : day) + 0.5 * (night - (k > 1 ? night : day))",
+		}},
+		{"x [degC] = (night + day) * 0.5", []string{"temperature-multiple: (night + day) * 0.5: mean([night, day])"}},
+		{"x [degC] = max(300 [K], night) / 2", []string{"temperature-multiple: max(300 [K], night) / 2: " +
+			"counted from 0 degC: (max(300 [K], night) - 0 [degC]) / 2 + 0 [degC]; " +
+			"from absolute zero: max(300 [K], night) / 1 [K] / 2 * 1 [K]"}},
+		{"x [degC] = night ^ 1 / 2", []string{"temperature-multiple: night ^ 1 / 2: " +
+			"counted from 0 degC: (night ^ 1 - 0 [degC]) / 2 + 0 [degC]; from absolute zero: night ^ 1 / 1 [K] / 2 * 1 [K]"}},
+		{"x [degC] = sum([night, day])", []string{
+			"temperature-sum: [night, day]: take their mean, or give differences in [K]",
+		}},
+		{"x [degC] = (night + day) - night", []string{"temperature-sum: night + day: " +
+			"their mean is mean([night, day]); what is to be added is a difference in [K]"}},
+		{"x [degC] = night - (night + day)", []string{"temperature-sum: night + day: " +
+			"their mean is mean([night, day]); what is to be added is a difference in [K]"}},
+		{"x [K] = 0 - night", []string{"temperature-zero: 0: write 0 [degC]"}},
+		{"x [K] = 0 - k * 1 [K]", nil},
+		{"x [degC] = floor(night, 2 [K] * k)", []string{
+			"temperature-amount: floor(night, 2 [K] * k): floor(night - 0 [degC], (2 [K] * k)) + 0 [degC]",
 		}},
 		{"bare = night\nx = bare > 0 ? 1 : 2", []string{
 			"unit-missing: night: write bare [degC]", "temperature-zero: 0: write 0 [K]",
