@@ -210,7 +210,7 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
 	fold := sc.Add(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
-	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.said >= 0 {
+	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold
 	}
 	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})

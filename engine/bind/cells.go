@@ -24,21 +24,21 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 
 // giveCell gives a cell the value that its line has.
 func (b *binder) giveCell(c *program.Cell, n *text.Cell) {
-	value, t, said := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
+	value, t, diag := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
 	if n.Unit.Choice != nil {
-		t, said = program.TextType, b.onlyText(c.Mod, n.Value, said)
+		t, diag = program.TextType, b.onlyText(c.Mod, n.Value, diag)
 	}
 	b.markGuess(c.Slot, n.Value.Guess().Given())
 	b.CellTypes[c.Number] = t
 	b.Inputs[c.Slot] = value
-	b.Broken.By(c.Slot, said)
+	b.Broken.By(c.Slot, diag)
 }
 
-// readShow reads the tag of a cell, and breaks the cell if it has a mistake: said is the number of the Diag, or -1.
-func (b *binder) readShow(c *program.Cell, tag text.UnitTag) (said int) {
-	c.Show, said = b.readTag(c.Mod, tag)
-	b.Broken.By(c.Slot, said)
-	return said
+// readShow reads the tag of a cell, and breaks the cell if it has a mistake: diag is the number of the Diag, or -1.
+func (b *binder) readShow(c *program.Cell, tag text.UnitTag) (diag int) {
+	c.Show, diag = b.readTag(c.Mod, tag)
+	b.Broken.By(c.Slot, diag)
+	return diag
 }
 
 func (b *binder) newCell(
@@ -61,9 +61,9 @@ func (b *binder) addCell(c *program.Cell, sk program.SlotKind) *program.Cell {
 }
 
 // onlyText refuses what is not a text where there are choices.
-func (b *binder) onlyText(mod *program.Module, v text.Value, said int) int {
-	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
-		return said
+func (b *binder) onlyText(mod *program.Module, v text.Value, diag int) int {
+	if diag >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
+		return diag
 	}
 	return b.Report(mod, text.Diag{
 		Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes",
@@ -82,10 +82,10 @@ func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
 	}
 }
 
-// readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
+// readGiven reads a given value. Diag is the number of the Diag that tells of a mistake, or -1.
 func (b *binder) readGiven(
 	mod *program.Module, v text.Value, hasUnit bool, sh *program.Show,
-) (value float64, t program.Type, said int) {
+) (value float64, t program.Type, diag int) {
 	if sh == program.UnreadShow {
 		return math.NaN(), program.Type{}, -1
 	}
@@ -119,17 +119,17 @@ func (b *binder) readGiven(
 		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, -1
 	}
 	t = program.TypeOf(sh.Unit)
-	num, said := b.readNumber(mod, v.Word, sh, hasUnit)
-	if said >= 0 {
+	num, diag := b.readNumber(mod, v.Word, sh, hasUnit)
+	if diag >= 0 {
 		num.SI = math.NaN()
 	}
-	return num.SI, t, said
+	return num.SI, t, diag
 }
 
-// readNumber reads a number that is given under a unit. Said is the number of the Diag that tells of a mistake, or -1.
+// readNumber reads a number that is given under a unit. Diag is the number of the Diag that tells of a mistake, or -1.
 func (b *binder) readNumber(
 	mod *program.Module, w text.Word, sh *program.Show, hasUnit bool,
-) (num units.Number, said int) {
+) (num units.Number, diag int) {
 	num, err := mod.Units.ParseNumber(w.Text, sh.Unit)
 	switch {
 	case err != nil:

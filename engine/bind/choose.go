@@ -48,7 +48,7 @@ func (rs *resolver) chooseGiven(mod *program.Module, s int32, v text.Value, of *
 	if rs.IsBroken(s) || v.Kind != text.TextValue || of.Allows(number) {
 		return
 	}
-	rs.BreakSlot(s, rs.sayMissing(of.Table, number, func() int {
+	rs.BreakSlot(s, rs.reportMissing(of.Table, number, func() int {
 		return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of))
 	}))
 	rs.Inputs[s] = math.NaN()
@@ -60,7 +60,7 @@ type choiceText struct {
 	rows string
 }
 
-// choicesOf returns what a tag lists; what is wrong with it is said once.
+// choicesOf returns what a tag lists; what is wrong with it is reported once.
 func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.ChoiceSet {
 	same := choiceText{mod, c.Rows.Text}
 	if of, known := rs.choiceSets[same]; known {
@@ -120,14 +120,14 @@ func (rs *resolver) decide(of *program.ChoiceSet) {
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no
 // table after saying what is wrong.
 func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.Table, condition int32) {
-	root, said := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
+	root, diag := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
 	n := rs.Nodes[root]
 	condition = program.None
 	if n.Op == program.OpKeep {
 		condition, n = n.B, rs.Nodes[n.A]
 	}
 	switch {
-	case said >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
+	case diag >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
 		return nil, program.None // it has been reported
 	case n.Op != program.OpRows || rs.Tables[n.A].Ranged:
 		rs.Report(mod, text.Diag{
@@ -154,13 +154,13 @@ func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
 		return false
 	}
 	cx := check.One(rs.Program, mod)
-	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Boolean && got.Kind != program.Unknown || got.List) {
+	if got := cx.Check(root); cx.Diag < 0 && (got.Kind != program.Boolean && got.Kind != program.Unknown || got.List) {
 		cx.Fault(root, text.Diag{
 			Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(),
 			Hint: `for example .kind == "sheet"`,
 		})
 	}
-	return cx.Said < 0
+	return cx.Diag < 0
 }
 
 // isOpen reports whether a node has a value only once something is worked out.

@@ -19,7 +19,7 @@ type scope struct {
 	cell   *program.Cell   // whose formula it is, if it is a cell's
 	own    *program.Table  // in a row or a worked column of a table
 	folds  []*program.Table
-	said   int // number of the first Diag about this formula; -1: none
+	diag   int // number of the first Diag about this formula; -1: none
 
 	quotable bool // a name here could be a text that lacks its quotes
 	leading  bool // a name here is followed by a dot or a bracket
@@ -145,7 +145,7 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 		}
 		roots = append(roots, root)
 	}
-	if sc.said >= 0 {
+	if sc.diag >= 0 {
 		return sc.addBroken(n.Span())
 	}
 	t := &program.Table{
@@ -241,9 +241,9 @@ func (sc *scope) wrong(at text.Span, d text.Diag) int32 {
 }
 
 // brokenBy returns the node for a piece of a formula that a Diag tells of.
-func (sc *scope) brokenBy(at text.Span, said int) int32 {
-	if sc.said < 0 {
-		sc.said = said
+func (sc *scope) brokenBy(at text.Span, diag int) int32 {
+	if sc.diag < 0 {
+		sc.diag = diag
 	}
 	return sc.addBroken(at)
 }

@@ -70,7 +70,7 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 		f.Params = append(f.Params, pa)
 	}
 	f.Type, f.Show = rs.tagType(f.Mod, f.Node.Unit)
-	read := func(w text.Word) (root int32, said int) {
+	read := func(w text.Word) (root int32, diag int) {
 		return (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(w)
 	}
 	f.Body, f.Unread = read(f.Node.Expr)
@@ -83,8 +83,8 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 		}
 	}
 	for _, c := range f.Node.Needs {
-		root, said := read(c.Cond)
-		f.Unread = max(f.Unread, said)
+		root, diag := read(c.Cond)
+		f.Unread = max(f.Unread, diag)
 		f.Needs = append(f.Needs, program.Condition{Root: root, Node: c})
 	}
 	for _, c := range f.Node.Trusts {
@@ -122,8 +122,8 @@ func (rs *resolver) tagType(mod *program.Module, tag text.UnitTag) (program.Type
 	case "yes/no":
 		return program.BooleanType, program.PlainShow
 	}
-	sh, said := rs.readAnyTag(mod, tag)
-	if said >= 0 {
+	sh, diag := rs.readAnyTag(mod, tag)
+	if diag >= 0 {
 		return program.Type{}, sh
 	}
 	return program.TypeOf(sh.Unit), sh
@@ -144,13 +144,13 @@ func (rs *resolver) resolveExamples(f *program.Formula) {
 }
 
 // readExample reads what an example says its formula gives. It reports false when there is a mistake, which has
-// been said.
+// been reported.
 func (rs *resolver) readExample(e *program.Example) bool {
 	f, v := e.Formula, e.Node.Value
-	sh, said := rs.readTag(f.Mod, e.Node.Unit)
+	sh, diag := rs.readTag(f.Mod, e.Node.Unit)
 	e.Show = sh
 	switch {
-	case said >= 0:
+	case diag >= 0:
 		return false
 	case f.Type.Kind == program.Text:
 		e.Want = float64(rs.Texts.Add(v.Text))
@@ -171,7 +171,7 @@ func (rs *resolver) readExample(e *program.Example) bool {
 		})
 		return false
 	}
-	num, said := rs.readNumber(f.Mod, v, sh, true)
+	num, diag := rs.readNumber(f.Mod, v, sh, true)
 	e.Want, e.Within = num.SI, lastPlace(v.Text, sh.Unit)
-	return said < 0
+	return diag < 0
 }

@@ -271,10 +271,10 @@ func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
 	if t := b.place.Table; b.place.Kind == program.TablePlace && t.Lost == program.None {
 		name := sc.Texts.Add(key.Value)
 		if _, known := t.ByName[name]; !known {
-			said := sc.sayMissing(t, name, func() int {
+			diag := sc.reportMissing(t, name, func() int {
 				return sc.Report(sc.mod, sc.UnknownRow(t, part.Word, &sc.Looked))
 			})
-			return sc.brokenBase(sc.brokenBy(key.Span(), said))
+			return sc.brokenBase(sc.brokenBy(key.Span(), diag))
 		}
 	}
 	return sc.step(b, part, end)
@@ -291,9 +291,9 @@ func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
-// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
+// reportMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
 // one. A text that is not one of those listed, where there is no table, is reported each time.
-func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
+func (b *binder) reportMissing(t *program.Table, name int32, report func() int) int {
 	if t == nil {
 		return report()
 	}

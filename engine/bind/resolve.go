@@ -56,8 +56,8 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 
 // resolveSlot reads the formula of a slot.
 func (sc *scope) resolveSlot(s int32, w text.Word) {
-	root, said := sc.resolveText(w)
-	sc.setRoot(s, root, said)
+	root, diag := sc.resolveText(w)
+	sc.setRoot(s, root, diag)
 }
 
 // formulaOf returns the formula of a worked cell or a check.
@@ -72,7 +72,7 @@ func formulaOf(n text.Node) text.Word {
 func (rs *resolver) resolveAdjust(c *program.Cell) {
 	n := c.Node.(*text.Adjust)
 	f := c.Adjust
-	said := -1
+	diag := -1
 	for _, part := range []struct {
 		slot   int32
 		w      text.Word
@@ -83,7 +83,7 @@ func (rs *resolver) resolveAdjust(c *program.Cell) {
 			sc.resolveSlot(part.slot, part.w)
 		}
 		if wrong, broken := rs.Broken.At(part.slot); broken {
-			said = wrong
+			diag = wrong
 		}
 	}
 	left := rs.Add(program.Node{Op: program.OpSlot, A: f.Left, From: n.Left.Span.Start, To: n.Left.Span.End})
@@ -91,7 +91,7 @@ func (rs *resolver) resolveAdjust(c *program.Cell) {
 	rs.Slots[f.Goal].Root = rs.Add(program.Node{
 		Op: program.OpSub, A: left, B: right, From: n.Left.Span.Start, To: n.Right.Span.End,
 	})
-	rs.Broken.By(c.Slot, said)
+	rs.Broken.By(c.Slot, diag)
 }
 
 // resolveNumber makes a slot of an end of an adjusted cell's range, if that is a workshop number, in the cell's unit
@@ -117,10 +117,10 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			if c.Root != program.None {
 				continue
 			}
-			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
+			root, diag := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
 			c.Root = root
 			for row := range t.RowName {
-				rs.setRoot(c.Base+int32(row), root, said)
+				rs.setRoot(c.Base+int32(row), root, diag)
 			}
 			continue
 		}
@@ -139,35 +139,35 @@ func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int
 	}
 }
 
-// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a
+// resolveText reads a formula and binds its names. Diag is the number of the first Diag about it, or -1. Of a
 // formula that cannot be read as it is typed, the names are looked up all the same, so that all that is wrong
 // with them is told at once.
-func (sc *scope) resolveText(w text.Word) (root int32, said int) {
-	sc.said = -1
+func (sc *scope) resolveText(w text.Word) (root int32, diag int) {
+	sc.diag = -1
 	if sc.formulaSize += len(w.Text); sc.formulaSize > maxFormulas {
 		root = sc.wrong(w.Span, text.Diag{
 			Code: "formulas-large", Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20),
 			Hint: "a worked column has one formula for all of its rows",
 		})
-		return root, sc.said
+		return root, sc.diag
 	}
 	tree, mistakes := formula.Parse(w.Text, w.Span.Start)
 	if len(mistakes) > 0 {
 		if d, meant := sc.hintColon(w); meant {
 			root = sc.wrong(w.Span, d)
-			return root, sc.said
+			return root, sc.diag
 		}
 	}
 	for i, d := range mistakes {
-		if said := sc.Report(sc.mod, d); i == 0 {
-			sc.said = said
+		if diag := sc.Report(sc.mod, d); i == 0 {
+			sc.diag = diag
 		}
 	}
 	root = sc.resolve(tree)
 	if len(mistakes) > 0 { // what the rest measures would be a guess
 		root = sc.addBroken(w.Span)
 	}
-	return root, sc.said
+	return root, sc.diag
 }
 
 // hintColon tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.

@@ -62,10 +62,10 @@ func (ld *loader) refuseDeciding() {
 		for i := range v.Settings {
 			x := &v.Settings[i]
 			of := program.ChangesChoices(ld.Program, x.Slot, given)
-			if of == nil || x.Said >= 0 {
+			if of == nil || x.Diag >= 0 {
 				continue
 			}
-			x.Said = ld.Report(ld.Root, text.Diag{
+			x.Diag = ld.Report(ld.Root, text.Diag{
 				Code: "setting-decides", Span: x.Node.Value.Word.Span,
 				Msg:   fmt.Sprintf("this changes what may be chosen, and [one of %s] goes by the sheets as they stand", of.Rows),
 				Notes: []string{ld.GivenNote(x.Slot)},
@@ -153,7 +153,7 @@ func (ld *loader) readSettings(v *program.Variant) {
 }
 
 // readSetting reads a line of a variant; first is what has set each slot so far. It reports false when there is a
-// mistake, which has been said.
+// mistake, which has been reported.
 func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[int32]text.Word) bool {
 	s := ld.targetSlot(line.Target)
 	if s == program.None {
@@ -169,14 +169,14 @@ func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[
 	}
 	first[s] = line.Target.Word
 	x := program.Setting{Slot: s, Node: line}
-	x.Value, x.Type, x.Said = ld.readSettingValue(line.Value, s)
+	x.Value, x.Type, x.Diag = ld.readSettingValue(line.Value, s)
 	v.Settings = append(v.Settings, x)
-	return x.Said < 0
+	return x.Diag < 0
 }
 
-// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake,
+// readSettingValue reads the value that a variant gives a slot. Diag is the number of the Diag that tells of a mistake,
 // or -1.
-func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, said int) {
+func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, diag int) {
 	sh, known := ld.SlotShow(s), ld.SlotType(s)
 	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
 		return math.NaN(), known, ld.Report(ld.Root, ld.unlikeSetting(v, s, known))
@@ -196,11 +196,11 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 			})
 		}
 	}
-	value, t, said = ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
-	if of := ld.SlotChoices(s); said < 0 && v.Kind == text.TextValue && !of.Allows(int32(value)) {
+	value, t, diag = ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
+	if of := ld.SlotChoices(s); diag < 0 && v.Kind == text.TextValue && !of.Allows(int32(value)) {
 		return math.NaN(), known, ld.Report(ld.Root, ld.UnknownChoice(v.Word.Text, v.Word.Span, ld.SlotName(s), of))
 	}
-	return value, t, said
+	return value, t, diag
 }
 
 // kindOf returns the kind of what is written.
@@ -236,7 +236,7 @@ func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.
 	return d
 }
 
-// targetSlot returns the given slot that a path leads to, or none; what is wrong is said.
+// targetSlot returns the given slot that a path leads to, or none; what is wrong is reported.
 func (ld *loader) targetSlot(path text.Path) int32 {
 	place, slip := ld.Resolve(path, program.Purpose{Set: true, Effort: &ld.Looked})
 	if slip == nil {
@@ -245,7 +245,7 @@ func (ld *loader) targetSlot(path text.Path) int32 {
 			return s
 		}
 	}
-	if slip.Said {
+	if slip.Reported {
 		return program.None
 	}
 	if slip.Code == "unknown-name" && slip.Hint == "" && len(path.Parts) == 1 {

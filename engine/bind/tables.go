@@ -26,11 +26,11 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 		if len(lines) == 0 {
 			lines = []text.Span{n.Name.Span}
 		}
-		b.mendTable(t, lines[:1], b.saidAbout(mod, n.Extent()))
+		b.mendTable(t, lines[:1], b.diagAbout(mod, n.Extent()))
 		return
 	}
 	if len(n.Unread) > 0 {
-		b.mendTable(t, n.Unread, b.saidAbout(mod, n.Unread[0]))
+		b.mendTable(t, n.Unread, b.diagAbout(mod, n.Unread[0]))
 	}
 	var steps []float64
 	if n.Range != nil {
@@ -63,13 +63,13 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 	for i, r := range n.Rows {
 		num := b.Texts.Add(r.Name.Text)
 		if old, twice := first[num]; twice {
-			said := b.Report(mod, text.Diag{
+			diag := b.Report(mod, text.Diag{
 				Code: "row-twice", Span: r.Name.Span,
 				Msg:   fmt.Sprintf("the table %s has two rows %q", t.Name.Text, r.Name.Text),
 				Notes: []string{setOn(mod, t.RowSpan[old])},
 				Hint:  "a row is found by its name: rename one of the two",
 			})
-			b.mendTable(t, []text.Span{r.Name.Span}, said)
+			b.mendTable(t, []text.Span{r.Name.Span}, diag)
 			delete(t.ByName, num) // nobody knows which of them a formula means
 		} else {
 			first[num] = i
@@ -82,13 +82,13 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 
 // rangeRows makes the rows of a table that has from, to and step, and returns the values of its first column.
 func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table) []float64 {
-	sh, said := b.readTag(mod, n.Head[0].Unit)
-	if said >= 0 {
+	sh, diag := b.readTag(mod, n.Head[0].Unit)
+	if diag >= 0 {
 		return nil
 	}
 	var bounds [3]units.Number
 	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
-		if bounds[i], said = b.readNumber(mod, w, sh, true); said >= 0 {
+		if bounds[i], diag = b.readNumber(mod, w, sh, true); diag >= 0 {
 			return nil
 		}
 	}
@@ -136,7 +136,7 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 func (b *binder) newColumn(
 	t *program.Table, name text.Word, note string, tag text.UnitTag,
 ) (c *program.Column, readable bool) {
-	sh, said := b.readTag(t.Mod, tag)
+	sh, diag := b.readTag(t.Mod, tag)
 	c = &program.Column{
 		Table: t, Name: name, Note: note, Show: sh, Number: int32(len(b.Columns)), Root: program.None,
 		Refused: program.None,
@@ -148,7 +148,7 @@ func (b *binder) newColumn(
 		t.ByColumn = map[string]*program.Column{}
 	}
 	t.ByColumn[name.Text] = c
-	return c, said < 0
+	return c, diag < 0
 }
 
 // columnSlots gives a column its slots, one for each row; all are broken if its tag is not readable.
@@ -223,10 +223,10 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 		b.Slots[s].Kind = program.Worked
 		return
 	}
-	value, t, said := b.readGiven(mod, v, hasUnit, c.Show)
-	if said < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
+	value, t, diag := b.readGiven(mod, v, hasUnit, c.Show)
+	if diag < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
 		b.ColumnTypes[c.Number].Kind != program.Unknown {
-		said = b.Report(mod, text.Diag{
+		diag = b.Report(mod, text.Diag{
 			Code: "entry-kind", Span: v.Word.Span,
 			Msg:  fmt.Sprintf("this is %s, but the column %s holds %s", t, c.Name.Text, program.Plural(b.ColumnTypes[c.Number])),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
@@ -234,7 +234,7 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 	}
 	b.Inputs[s] = value
 	b.markGuess(s, v.Guess().Given())
-	if b.Broken.By(s, said); said >= 0 {
+	if b.Broken.By(s, diag); diag >= 0 {
 		b.Inputs[s] = math.NaN()
 	}
 }

@@ -29,12 +29,12 @@ func (b *binder) declareUnit(mod *program.Module, n *text.UnitDef) {
 		})
 		return
 	}
-	sh, said := b.readTag(mod, n.Unit)
-	if said >= 0 {
+	sh, diag := b.readTag(mod, n.Unit)
+	if diag >= 0 {
 		return
 	}
-	num, said := b.readNumber(mod, n.Value, sh, true)
-	if said >= 0 {
+	num, diag := b.readNumber(mod, n.Value, sh, true)
+	if diag >= 0 {
 		return
 	}
 	if num.SI <= 0 {
@@ -66,29 +66,29 @@ func (b *binder) reportUnits(mod *program.Module, w text.Word, err error) int {
 	if d.Code == "unknown-unit" && d.Hint == "" {
 		d.Hint = "gusset units lists the units that are at hand"
 	}
-	said := b.Report(mod, d)
-	if said == b.Overflow {
+	diag := b.Report(mod, d)
+	if diag == b.Overflow {
 		mod.Units = mod.Units.Brief() // nobody will see the hints
 	}
-	return said
+	return diag
 }
 
-// readTag reads [UNIT, STEP]. Without a tag it is a plain number. Said is the number of the Diag about a mistake, or
+// readTag reads [UNIT, STEP]. Without a tag it is a plain number. Diag is the number of the Diag about a mistake, or
 // -1.
-func (b *binder) readTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, said int) {
-	sh, said = b.readAnyTag(mod, tag)
-	if said < 0 && sh.Unit.Dim().Currency() == units.AnyMoney {
+func (b *binder) readTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, diag int) {
+	sh, diag = b.readAnyTag(mod, tag)
+	if diag < 0 && sh.Unit.Dim().Currency() == units.AnyMoney {
 		return program.UnreadShow, b.Report(mod, text.Diag{
 			Code: "money-any", Span: tag.Unit.Span,
 			Msg:  "[money] stands for any currency, and only in what a formula takes and gives",
 			Hint: "name the currency by its code, such as [GBP], [EUR] or [USD]",
 		})
 	}
-	return sh, said
+	return sh, diag
 }
 
 // readAnyTag is readTag for what a formula takes and gives, where [money] means whatever currency is given.
-func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, said int) {
+func (b *binder) readAnyTag(mod *program.Module, tag text.UnitTag) (sh *program.Show, diag int) {
 	if !tag.Given() {
 		return program.PlainShow, -1
 	}

@@ -24,7 +24,7 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	root := ck.Slots[f.Goal].Root
 	left, right := ck.Slots[f.Left].Root, ck.Slots[f.Right].Root
 	a, b := ck.SlotType(f.Left), ck.SlotType(f.Right)
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
 		ck.Nodes[root].Type = 0
@@ -48,13 +48,13 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	default:
 		cx.Check(root)
 	}
-	ck.Broken.By(f.Goal, cx.Said)
-	ck.Broken.By(c.Slot, cx.Said)
+	ck.Broken.By(f.Goal, cx.Diag)
+	ck.Broken.By(c.Slot, cx.Diag)
 }
 
 // checkAdjust checks the ends of an adjusted cell.
 func (ck *Checker) checkAdjust(c *program.Cell) {
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	f := c.Adjust
 	for _, s := range []int32{f.Lo, f.Hi} {
 		if !ck.IsBroken(s) && ck.Slots[s].Root != program.None {
@@ -71,5 +71,5 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
 		}
 	}
-	ck.Broken.By(c.Slot, cx.Said)
+	ck.Broken.By(c.Slot, cx.Diag)
 }

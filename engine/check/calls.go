@@ -12,8 +12,8 @@ import (
 // checkCall checks the values given to a formula.
 func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 	def := cx.Formulas[n.A]
-	if said := cx.checkFormula(def); cx.Said < 0 {
-		cx.Said = said
+	if diag := cx.checkFormula(def); cx.Diag < 0 {
+		cx.Diag = diag
 	}
 	which, currency := "", ""
 	for k, arg := range cx.Lists[n.B : n.B+n.C] {
@@ -100,10 +100,10 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 
 // checkFormula checks a formula's body and conditions, once, and returns the number of a Diag about it, or -1.
 func (ck *Checker) checkFormula(f *program.Formula) int {
-	if said, checked := ck.formulaSaid[f]; checked {
-		return said
+	if diag, checked := ck.formulaDiag[f]; checked {
+		return diag
 	}
-	cx := &Checking{Checker: ck, Mod: f.Mod, params: f.Params, Said: -1}
+	cx := &Checking{Checker: ck, Mod: f.Mod, params: f.Params, Diag: -1}
 	t := cx.Check(f.Body)
 	switch {
 	case !cx.oneValue(f.Body, t):
@@ -118,13 +118,13 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		cx.condition(c.Root, cx.Check(c.Root))
 	}
-	if said, refuted := ck.Refuted[f.Number]; cx.Said < 0 && refuted {
-		cx.Said = said
-	} else if cx.Said < 0 {
-		cx.Said = f.Unread
+	if diag, refuted := ck.Refuted[f.Number]; cx.Diag < 0 && refuted {
+		cx.Diag = diag
+	} else if cx.Diag < 0 {
+		cx.Diag = f.Unread
 	}
-	ck.formulaSaid[f] = cx.Said
-	return cx.Said
+	ck.formulaDiag[f] = cx.Diag
+	return cx.Diag
 }
 
 // nodeChoices returns the choices of what a node reads, and its name.

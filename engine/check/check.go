@@ -11,7 +11,7 @@ import (
 // Checker gives every node its type, and finds what does not fit.
 type Checker struct {
 	*program.Program
-	formulaSaid map[*program.Formula]int // of those that are checked: what calls one with a mistake has no value
+	formulaDiag map[*program.Formula]int // of those that are checked: what calls one with a mistake has no value
 }
 
 // Checking is the formula whose nodes are being given their types.
@@ -19,17 +19,17 @@ type Checking struct {
 	*Checker
 	Mod    *program.Module
 	params []program.Param
-	Said   int // number of the first Diag about it; -1: none
+	Diag   int // number of the first Diag about it; -1: none
 	rows   map[int32]rowsOf
 }
 
 func newChecker(p *program.Program) *Checker {
-	return &Checker{Program: p, formulaSaid: map[*program.Formula]int{}}
+	return &Checker{Program: p, formulaDiag: map[*program.Formula]int{}}
 }
 
 // One returns what checks one formula of a sheet by itself, before all others are.
 func One(p *program.Program, mod *program.Module) *Checking {
-	return &Checking{Checker: newChecker(p), Mod: mod, Said: -1}
+	return &Checking{Checker: newChecker(p), Mod: mod, Diag: -1}
 }
 
 // All gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
@@ -45,7 +45,7 @@ func All(p *program.Program) {
 			n.Type = 0
 		}
 	}
-	done := map[int32]int{} // root to what was said about it
+	done := map[int32]int{} // root to the Diag about it
 	goals := ck.goals()
 	program.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
@@ -101,15 +101,15 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	if sl.Root == program.None {
 		return
 	}
-	said, seen := done[sl.Root]
+	diag, seen := done[sl.Root]
 	if !seen {
 		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(s)}
-		cx.Said, _ = ck.Broken.At(s)
+		cx.Diag, _ = ck.Broken.At(s)
 		cx.checkResult(s, cx.Check(sl.Root))
-		said = cx.Said
-		done[sl.Root] = said
+		diag = cx.Diag
+		done[sl.Root] = diag
 	}
-	ck.Broken.By(s, said)
+	ck.Broken.By(s, diag)
 }
 
 // checkResult makes sure that a formula gives what its line declares.

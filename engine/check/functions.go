@@ -64,8 +64,8 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 	}
 	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.Name, t)}
 	if t.Dim.IsPlain() {
-		said := cx.AsTyped(cx.Mod, n.A)
-		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, said, fn.Name, said)
+		typed := cx.AsTyped(cx.Mod, n.A)
+		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, typed, fn.Name, typed)
 		if hint := cx.unitForgotten(n.A, units.Angle); hint != "" {
 			d.Hint = hint
 		}

@@ -101,15 +101,15 @@ func (ck *Checker) isZero(i int32) bool {
 func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type {
 	n := cx.Nodes[i]
 	d.Span = text.Span{Start: n.From, End: n.To}
-	said := cx.Report(cx.Mod, d)
-	if cx.Said < 0 {
-		cx.Said = said
+	diag := cx.Report(cx.Mod, d)
+	if cx.Diag < 0 {
+		cx.Diag = diag
 	}
 	if len(involved) == 0 {
 		involved = []int32{i}
 	}
 	note := func(mod *program.Module, name text.Word, t program.Type) {
-		cx.Note(said, fmt.Sprintf("%s is %s (line %d)", name.Text, t, mod.Src.Position(name.Span.Start).Line))
+		cx.Note(diag, fmt.Sprintf("%s is %s (line %d)", name.Text, t, mod.Src.Position(name.Span.Start).Line))
 	}
 	var refs []int32
 	for _, k := range involved {
@@ -128,6 +128,6 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type 
 			}
 		})
 	}
-	cx.Pending = append(cx.Pending, program.PendingNote{Diag: said, Refs: refs})
+	cx.Pending = append(cx.Pending, program.PendingNote{Diag: diag, Refs: refs})
 	return program.Type{}
 }

@@ -95,29 +95,29 @@ func degrees(figures string, unit units.Unit) string {
 
 // inBrackets writes a node so that it can stand in a product.
 func inBrackets(cx *Checking, i int32, alsoProduct bool) string {
-	said := cx.AsTyped(cx.Mod, i)
+	typed := cx.AsTyped(cx.Mod, i)
 	switch op := cx.Nodes[i].Op; op {
 	case program.OpAdd, program.OpSub, program.OpChoose:
-		return "(" + said + ")"
+		return "(" + typed + ")"
 	case program.OpMul, program.OpDiv:
 		if alsoProduct {
-			return "(" + said + ")"
+			return "(" + typed + ")"
 		}
 	}
-	return said
+	return typed
 }
 
 // aboveZero writes a reading as a difference from the 0 of a scale, and a difference or a number in degrees as it is.
 func aboveZero(cx *Checking, i int32, unit units.Unit) string {
 	n := cx.Nodes[i]
-	said := cx.AsTyped(cx.Mod, i)
+	typed := cx.AsTyped(cx.Mod, i)
 	if n.Op == program.OpChoose {
-		said = "(" + said + ")"
+		typed = "(" + typed + ")"
 	}
 	if cx.NodeType(i).Temp == program.Reading {
-		return fmt.Sprintf("%s - 0 [%s]", said, unit)
+		return fmt.Sprintf("%s - 0 [%s]", typed, unit)
 	}
-	return said
+	return typed
 }
 
 // stepOf writes a step of temperature as a difference; a bare number counts degrees of the scale.

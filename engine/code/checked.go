@@ -11,14 +11,14 @@ import (
 // Fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
 type Fact struct {
 	Type   program.Type
-	Said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
+	Diag   int // number of the Diag about it when it is broken; else, or if it is reported elsewhere, -1
 	Broken bool
 }
 
 // FactOf returns what the sheet as it stands tells of a given slot.
 func (c *Code) FactOf(s int32) Fact {
-	said, broken := c.Bound.Broken.At(s)
-	return Fact{c.Bound.SlotType(s), said, broken}
+	diag, broken := c.Bound.Broken.At(s)
+	return Fact{c.Bound.SlotType(s), diag, broken}
 }
 
 // FactNow returns what the program in use takes a slot for.
@@ -69,7 +69,7 @@ func checked(bound *program.Program, p program.Program) *Code {
 func assume(p *program.Program, s int32, f Fact) {
 	p.Broken.Mend(s)
 	if f.Broken {
-		p.Broken.Add(s, f.Said)
+		p.Broken.Add(s, f.Diag)
 	}
 	switch sl := p.Slots[s]; {
 	case f.Type.Kind == program.Unknown:

@@ -84,13 +84,13 @@ func (pl planner) refuseNested(loops []int32) {
 		names = append(names, pl.Searches[l].Name.Text)
 	}
 	first := pl.Searches[loops[0]]
-	said := pl.Report(first.Mod, text.Diag{
+	diag := pl.Report(first.Mod, text.Diag{
 		Code: "adjust-nested", Span: first.Name.Span,
 		Msg:  program.JoinSome(names, 5) + " all bear on one another",
 		Hint: "at most two adjusted cells may do so: give the others a fixed value",
 	})
 	for _, l := range loops {
-		pl.BreakSlot(pl.Searches[l].Slot, said)
+		pl.BreakSlot(pl.Searches[l].Slot, diag)
 	}
 }
 
@@ -102,10 +102,10 @@ func (pl planner) refuseEffectless(c *program.Cell, told int) {
 		return
 	}
 	n := c.Node.(*text.Adjust)
-	said := pl.Report(c.Mod, text.Diag{
+	diag := pl.Report(c.Mod, text.Diag{
 		Code: "adjust-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
 		Msg:  fmt.Sprintf("%s has no effect on this condition", c.Name.Text),
 		Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.Name.Text),
 	})
-	pl.BreakSlot(c.Slot, said)
+	pl.BreakSlot(c.Slot, diag)
 }

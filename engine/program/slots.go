@@ -40,9 +40,9 @@ func (p *Program) IsBroken(s int32) bool {
 	return broken
 }
 
-// BreakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
-func (p *Program) BreakSlot(s int32, said int) {
-	p.Broken.Add(s, said)
+// BreakSlot notes that a slot cannot be worked out, because of Diag number diag (-1: reported elsewhere).
+func (p *Program) BreakSlot(s int32, diag int) {
+	p.Broken.Add(s, diag)
 }
 
 // SlotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.

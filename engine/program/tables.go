@@ -43,7 +43,7 @@ type RowKey struct {
 	Name  int32 // number of the text
 }
 
-// MissingRow is a row that is not there. It is said once.
+// MissingRow is a row that is not there. It is reported once.
 type MissingRow struct {
 	Diag int
 	More int // in how many more places it is named

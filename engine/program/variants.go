@@ -20,7 +20,7 @@ type Setting struct {
 	Slot  int32
 	Value float64
 	Type  Type
-	Said  int // number of the Diag about the value, or -1
+	Diag  int // number of the Diag about the value, or -1
 	Node  *text.Setting
 }
 

@@ -167,7 +167,7 @@ func decides(st *State, s int32) bool {
 
 // factAfter returns what is known of a slot to which a value is given.
 func (st *State) factAfter(r change) code.Fact {
-	f := code.Fact{Type: r.typ, Said: -1}
+	f := code.Fact{Type: r.typ, Diag: -1}
 	if f.Type.Kind == program.Unknown {
 		f.Type = st.Bound.SlotType(r.Slot)
 	}

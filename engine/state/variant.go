@@ -63,7 +63,7 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
 	for s, x := range v.All() {
 		o := &override{
 			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
-			Fact: code.Fact{Type: x.Type, Said: x.Said, Broken: x.Said >= 0},
+			Fact: code.Fact{Type: x.Type, Diag: x.Diag, Broken: x.Diag >= 0},
 		}
 		if o.Type.Kind == program.Unknown {
 			o.Type = m.Bound.SlotType(s)
