@@ -45,11 +45,6 @@ func (x exact) plus(y exact) exact {
 
 // times multiplies a number that is not negative by a whole one.
 func (x exact) times(k uint64) exact {
-	if x.big == nil {
-		if n, ok := mulFits(x.n, k); ok {
-			return exact{n: n, d: x.d}
-		}
-	}
 	r := x.rat()
 	return exact{big: r.Mul(r, whole(k).rat())}
 }
@@ -79,24 +74,9 @@ func mulFits(a, b uint64) (uint64, bool) {
 }
 
 // isWhole reports whether x is a whole number.
-func (x exact) isWhole() bool {
-	if x.big != nil {
-		return x.big.IsInt()
-	}
-	return x.n%x.d == 0
-}
+func (x exact) isWhole() bool { return x.rat().IsInt() }
 
 // below reports whether a number that is not negative is less than k.
-func (x exact) below(k uint64) bool {
-	if x.big != nil {
-		return x.big.Cmp(whole(k).rat()) < 0
-	}
-	return x.n/x.d < k
-}
+func (x exact) below(k uint64) bool { return x.rat().Cmp(whole(k).rat()) < 0 }
 
-func (x exact) isZero() bool {
-	if x.big != nil {
-		return x.big.Sign() == 0
-	}
-	return x.n == 0
-}
+func (x exact) isZero() bool { return x.rat().Sign() == 0 }

@@ -65,11 +65,7 @@ func (s Series) Value(i int) (x float64, text string) {
 // SI returns number i in SI.
 func (s Series) SI(i int) float64 {
 	r := s.at(i)
-	x := exact{neg: r.Sign() < 0, big: r.Abs(r)}
-	if r.Num().IsUint64() && r.Denom().IsUint64() {
-		x.n, x.d, x.big = r.Num().Uint64(), r.Denom().Uint64(), nil
-	}
-	return s.unit.siOf(x)
+	return s.unit.siOf(exact{neg: r.Sign() < 0, big: r.Abs(r)})
 }
 
 // in returns the number in another unit of its dimension, as a reading or as a

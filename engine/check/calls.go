@@ -86,14 +86,15 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	case !p.Type.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
 	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
-		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(), p.Show.Unit)
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(),
+			ck.BuilderUnits().Instead(p.Show.Unit))
 	case t.Kind == program.Number && p.Type.Kind == program.Number && t.Dim.IsPlain():
 		d.Hint = ck.unitForgotten(arg, p.Type.Dim)
 	case t.Kind == program.Number && p.Type.Kind == program.Number:
-		d.Hint = WeightHint(t.Dim, p.Type.Dim)
+		d.Hint = WeightHint(ck.Program, t.Dim, p.Type.Dim)
 	}
 	if d.Hint == "" {
-		d.Hint = "it is " + def.Signature()
+		d.Hint = "it is " + def.Signature(ck.BuilderUnits())
 	}
 	return d
 }

@@ -248,5 +248,5 @@ func (ck *Checker) unfitHint(root int32, have, want units.Dim) string {
 	if hint := ck.factorForgotten(root, have, want); hint != "" {
 		return hint
 	}
-	return dimHint(have, want)
+	return dimHint(ck.Program, have, want)
 }

@@ -55,7 +55,7 @@ func (e *Explainer) librarySections(mod *program.Module) []LibrarySection {
 			sections = append(sections, LibrarySection{Name: n.Name.Text})
 		case *text.Formula:
 			if f := mod.Formulas[n.Name.Text]; f != nil {
-				at.Formulas = append(at.Formulas, formulaNote(f))
+				at.Formulas = append(at.Formulas, formulaNote(e.Program, f))
 			}
 		case *text.Table:
 			if r := mod.Names[n.Name.Text]; r.Kind == program.TableRef {
