@@ -2,9 +2,9 @@ package main
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -13,7 +13,6 @@ import (
 
 	"gusset/library"
 	"gusset/sheets/project"
-	"gusset/sheets/text"
 )
 
 const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
@@ -25,7 +24,7 @@ func newCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:               "new FILE [--from STARTER]",
 		Short:             "start a sheet",
-		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
+		Long:              newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example:           "  gusset new my-model.gusset",
 		Args:              oneNewFile,
 		ValidArgsFunction: sheetFiles,
@@ -35,73 +34,36 @@ func newCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&from, "from", "blank", "the `STARTER` to begin from")
 	cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return starterNames(), cobra.ShellCompDirectiveNoFileComp
+		return library.StarterNames(), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd
 }
 
-// starterNames returns the names of the starters, in order.
-func starterNames() []string {
-	files, err := fs.Glob(library.Starters(), "*.gusset")
-	if err != nil {
-		return nil
-	}
-	for i, f := range files {
-		files[i] = strings.TrimSuffix(f, ".gusset")
-	}
-	return files
-}
-
 func startSheet(cmd *cobra.Command, file, from string) error {
-	data, err := fs.ReadFile(library.Starters(), from+".gusset")
-	if err != nil {
-		return usage("there is no starter %s; there is %s", from, strings.Join(starterNames(), ", "))
+	if !slices.Contains(library.StarterNames(), from) {
+		return usage("there is no starter %s; there is %s", from, strings.Join(library.StarterNames(), ", "))
 	}
 	if filepath.Ext(file) == "" {
 		file += ".gusset"
 	}
-	data = withTitle(data, titleFrom(file))
+	data, uses := library.Starter(from, titleFrom(file))
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
-	fmt.Fprintf(
-		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
-		typed(file),
-	)
-	for _, used := range usedBy(data) {
-		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), used); err != nil {
-			return err
+	out := cmd.OutOrStdout()
+	fmt.Fprintf(out, "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file), typed(file))
+	for _, used := range uses {
+		beside := filepath.Join(filepath.Dir(file), used)
+		if _, err := os.Stat(beside); err == nil {
+			fmt.Fprintf(out, "it uses %s, which is there\n", project.Shown(beside))
+			continue
 		}
-	}
-	return nil
-}
-
-// usedBy returns the files that a starter uses, which are starters themselves.
-func usedBy(data []byte) []string {
-	var used []string
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if u, ok := n.(*text.Use); ok {
-			used = append(used, u.Path.Text)
+		data, _ := library.Starter(strings.TrimSuffix(used, ".gusset"), "")
+		if err := project.Create(beside, data); err != nil {
+			return trouble(err)
 		}
+		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
 	}
-	return used
-}
-
-// bringAlong writes a sheet that a new one uses, unless it is there.
-func bringAlong(cmd *cobra.Command, file, starter string) error {
-	if _, err := os.Stat(file); err == nil {
-		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
-		return nil
-	}
-	data, err := fs.ReadFile(library.Starters(), starter)
-	if err != nil {
-		return trouble(err)
-	}
-	if err := project.Create(file, data); err != nil {
-		return trouble(err)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n", project.Shown(file))
 	return nil
 }
 
@@ -114,16 +76,4 @@ func titleFrom(file string) string {
 		return "New model"
 	}
 	return string(unicode.ToUpper(first)) + name[size:]
-}
-
-// withTitle returns a starter with its title replaced.
-func withTitle(data []byte, title string) []byte {
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if t, ok := n.(*text.Title); ok {
-			at := t.Name.Span
-			return []byte(string(data[:at.Start]) + text.Quote(title) + string(data[at.End:]))
-		}
-	}
-	return data
 }

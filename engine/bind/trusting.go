@@ -14,9 +14,19 @@ func findTrusting(p *program.Program) {
 	}
 	p.Trusting = make([]bool, len(p.Nodes))
 	trusts := func(i int32) bool { return i != program.None && p.Trusting[i] }
-	for i, n := range p.Nodes { // what a node is made of, and what it calls, comes before it
-		p.Trusting[i] = slices.ContainsFunc(p.Operands(int32(i)), trusts) ||
-			n.Op == program.OpCall && (len(p.Formulas[n.A].Trusts) > 0 || trusts(p.Formulas[n.A].Body)) ||
-			n.Op == program.OpSlot && p.Slots[n.A].Hidden && trusts(p.Slots[n.A].Root)
+	inList := func(sl program.Slot) bool { return trusts(sl.Root) }
+	for i, n := range p.Nodes { // what a node is made of, what it calls and what it names of a formula comes before it
+		found := slices.ContainsFunc(p.Operands(int32(i)), trusts)
+		switch {
+		case n.Op == program.OpCall:
+			f := p.Formulas[n.A]
+			found = found || len(f.Trusts) > 0 || trusts(f.Body)
+		case n.Op == program.OpSlot && program.InFormula(p, n.A):
+			found = trusts(p.Slots[n.A].Root)
+		case (n.Op == program.OpEntry || n.Op == program.OpColumn) && p.Columns[n.A].Table.List:
+			c := p.Columns[n.A]
+			found = slices.ContainsFunc(p.Slots[c.Base:c.Base+int32(len(c.Table.RowName))], inList)
+		}
+		p.Trusting[i] = found
 	}
 }

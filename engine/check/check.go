@@ -47,7 +47,7 @@ func All(p *program.Program) {
 	}
 	done := map[int32]int{} // root to the Diag about it
 	goals := ck.goals()
-	program.EachThing(ck.Plan.Steps, func(s int32) {
+	ck.Plan.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {

@@ -34,8 +34,11 @@ func (e *Explainer) Library() []LibraryPage {
 		}
 		pages = append(pages, LibraryPage{
 			Name: pageName(mod), Title: mod.Title, About: about(mod.File), Text: mod.Src.Text(),
-			Sections: e.librarySections(mod), Cautions: mod.Cautions,
+			Sections: e.librarySections(mod),
 		})
+		for _, c := range mod.Cautions {
+			pages[len(pages)-1].Cautions = append(pages[len(pages)-1].Cautions, c.Text)
+		}
 	}
 	return pages
 }

@@ -92,8 +92,9 @@ func (own *BuilderUnits) tagText(tag text.UnitTag, show *Show) string {
 	return ""
 }
 
-// Called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func Called(p *Program) []*Formula {
+// Called returns the formulas that are called where from says so, and what those call, in the order in which the sheet
+// comes to them.
+func Called(p *Program, from func(slot int32) bool) []*Formula {
 	var list []*Formula
 	used := map[int32]bool{}
 	var note func(root int32)
@@ -110,7 +111,7 @@ func Called(p *Program) []*Formula {
 		})
 	}
 	for s := range p.Slots {
-		if !p.Slots[s].Example {
+		if !p.Slots[s].Example && from(int32(s)) {
 			note(p.Slots[s].Root)
 		}
 	}

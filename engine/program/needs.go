@@ -1,17 +1,5 @@
 package program
 
-import (
-	"gusset/engine/graph"
-)
-
-// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func EachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		EachThing(s.Body(), visit)
-	}
-}
-
 // ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
@@ -70,6 +58,13 @@ func (p *Program) RootsOf(s int32) []int32 {
 		return []int32{sl.Root}
 	}
 	return nil
+}
+
+// InFormula reports whether a slot is a part of the formulas that read it, with no name of its own: what is worked out
+// once for many, or a value of a list that is written in a formula.
+func InFormula(p *Program, s int32) bool {
+	sl := p.Slots[s]
+	return sl.Hidden || sl.Entry && p.Columns[sl.Owner].Table.List
 }
 
 // ThingName names a slot or a whole column.

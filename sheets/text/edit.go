@@ -49,6 +49,26 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	return f.replace(v, int(v.Word.Span.Start), value)
 }
 
+// UnitOf returns what a given cell is counted in, as the file writes it, or where cell is empty a column of a table; ok
+// is false where there is none of that name.
+func UnitOf(f *File, cell, table, column string) (unit string, ok bool) {
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *Cell:
+			if cell != "" && n.Name.Text == cell {
+				return n.Unit.Unit.Text, true
+			}
+		case *Table:
+			for _, c := range n.Head {
+				if cell == "" && n.Name.Text == table && c.Name.Text == column {
+					return c.Unit.Unit.Text, true
+				}
+			}
+		}
+	}
+	return "", false
+}
+
 // nodesOf returns the nodes of one kind.
 func nodesOf[T Node](f *File) (list []T) {
 	for _, n := range f.Nodes {
