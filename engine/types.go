@@ -263,7 +263,7 @@ const (
 	OpBroken   = program.OpBroken
 	OpConst    = program.OpConst
 	OpText     = program.OpText
-	OpTruth    = program.OpTruth
+	OpBoolean  = program.OpBoolean
 	OpSlot     = program.OpSlot
 	OpOwn      = program.OpOwn
 	OpEntry    = program.OpEntry
