@@ -276,6 +276,7 @@ const (
 	OpPick     = program.OpPick
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
+	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub
 	OpMul      = program.OpMul

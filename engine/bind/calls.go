@@ -125,14 +125,14 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		return sc.wrong(end, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
-	closure := (fn.IsFold || fn.Op == program.OpKeep || fn.Op == program.OpEach) && len(n.Args) == 2 && fn.Most == 2
+	closure := fn.OfRow(1, len(n.Args))
 	for i, a := range n.Args {
-		if i == 1 && closure {
+		if fn.OfRow(i, len(n.Args)) {
 			t, ok := sc.TableOf(args[0])
 			switch {
 			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been reported
 				return args[0]
-			case !ok:
+			case !ok || fn.Op == program.OpStock && !sc.IsRows(args[0]):
 				return sc.wrong(sc.Span(args[0]), text.Diag{
 					Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name),
 					Hint: listCall(sc.mod, fn.Name, n),
@@ -156,6 +156,8 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		}
 		if d.Hint == "" && fn.BringsTogether() {
 			d.Hint = listCall(sc.mod, fn.Name, n)
+		} else if d.Hint == "" && fn.Op == program.OpStock {
+			d.Hint = fn.Example()
 		}
 		return sc.wrongCount(n, d)
 	}
@@ -170,6 +172,8 @@ func anyBroken(p *program.Program, list []int32) bool {
 func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int32) int32 {
 	nd := program.Node{Op: fn.Op, A: args[0], B: program.None, From: from, To: to}
 	switch {
+	case fn.Op == program.OpStock:
+		return sc.buildStock(args, from, to)
 	case fn.Name == "find" || (fn.Name == "first" || fn.Name == "last") && sc.IsRows(args[0]):
 		list := args[0]
 		if len(args) == 2 {
@@ -200,7 +204,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 	return sc.Add(nd)
 }
 
-// buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
+// buildFold makes a fold.
 func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) int32 {
 	list := args[0]
 	switch {
@@ -209,11 +213,36 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	case len(args) == 2:
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
-	fold := sc.Add(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+	return sc.onceForAll(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+}
+
+// buildStock makes an OpStock. Where nothing is said of the kerf there is none, and nothing is turned.
+func (sc *scope) buildStock(args []int32, from, to int32) int32 {
+	rows, parts := args[0], slices.Clone(args[1:])
+	if len(parts) == program.StockKerf {
+		parts = append(parts, sc.Add(program.Node{Op: program.OpConst, From: to, To: to}))
+	}
+	if len(parts) == program.StockTurn {
+		parts = append(parts, sc.Add(program.Node{Op: program.OpBoolean, From: to, To: to}))
+	}
+	for k, part := range parts {
+		if n := sc.Nodes[part]; program.StockOfRow(k) {
+			parts[k] = sc.Add(program.Node{Op: program.OpEach, A: rows, B: part, From: n.From, To: n.To})
+		}
+	}
+	first := int32(len(sc.Lists))
+	sc.Lists = append(sc.Lists, parts...)
+	return sc.onceForAll(program.Node{Op: program.OpStock, B: first, C: program.StockParts, From: from, To: to})
+}
+
+// onceForAll adds what goes through rows; in a table, what depends on no row of it is worked out once, in a slot of its
+// own.
+func (sc *scope) onceForAll(n program.Node) int32 {
+	fold := sc.Add(n)
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold
 	}
-	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})
+	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: n.From, To: n.To})
 }
 
 // dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes
@@ -227,6 +256,13 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 		return rs.readsAround(n.A)
 	case program.OpInterp:
 		return rs.dependsOnPlace(n.A) || rs.readsAround(n.B) || rs.readsAround(n.C)
+	case program.OpStock:
+		for k, part := range rs.Operands(i) {
+			if program.StockOfRow(k) && rs.readsAround(part) || !program.StockOfRow(k) && rs.dependsOnPlace(part) {
+				return true
+			}
+		}
+		return false
 	}
 	return slices.ContainsFunc(rs.Operands(i), rs.dependsOnPlace)
 }

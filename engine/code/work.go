@@ -37,6 +37,9 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 		case machine.FoldNumber:
 			f := c.out.folds[*o.Value]
 			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
+			if f.Cut != nil {
+				n += cutting
+			}
 		case machine.SearchNumber:
 			n += c.work(c.out.bodies[*o.Value].Body) * 2 * solve.Intervals
 		case machine.Unused, machine.Read, machine.Written, machine.Column, machine.ColumnPlace, machine.Range,
@@ -47,6 +50,10 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 	}
 	return n
 }
+
+// cutting is what a plan of cuts is counted as, whatever it takes: its searching comes to some 20 ms at most, and 2000
+// pieces take longer than that to place at all.
+const cutting = 4_000_000
 
 // explaining is what asking whether a slot waits is counted as, where the answer has to be found by an explainer.
 const explaining = 20

@@ -25,8 +25,9 @@ type evaluator struct {
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
 	noted   map[use]bool
-	past    bool // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool // reads are what is wanted: see Givens
+	past    bool         // go on past maxRoots of missing: one that has no result is a fault then
+	wants   bool         // reads are what is wanted: see Givens
+	cuts    *[]stockCall // that were worked out
 
 	// What stands for the numbers of nodes and of slots, as they are printed.
 	printed, rows map[int32]float64
@@ -93,6 +94,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 		return ev.fold(i, n, f)
 	case program.OpInterp:
 		return ev.interpolate(n, f)
+	case program.OpStock:
+		return ev.stock(i, f)
 	case program.OpCall:
 		return ev.call(i, n, f)
 	case program.OpRows:

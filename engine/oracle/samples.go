@@ -88,6 +88,8 @@ var Samples = []Sample{
 	{"find", "find(t, .p < two).x", 2},
 	{"filter", "sum(filter(t, .p < 3.5).p)", 4},
 	{"interpolate", "interpolate(two + 1, t.x, t.p)", 2},
+	{"stock_needed", "stock_needed(t, .x, .p * 1 [in], 1 [in], 9 [in], 1 [in])", 2},
+	{"stock_needed", `stock_needed(filter(t, .k == "x"), .x, .p * 1 [in], 1 [in], two * 1 [in], 4 [in], 0.1 [in], yes)`, 5},
 	{"map", "sum(map(t, .p ^ 2))", 26},
 
 	{"+", "two + 1", 3},
