@@ -117,6 +117,9 @@ var Samples = []Sample{
 	{"call", "third(two * 3) + total(t.p)", 10},
 }
 
+// ToolOnly are the functions that workbooks have nothing for.
+var ToolOnly = map[string]bool{"stock_needed": true}
+
 // Constants returns the names of the constants of a type that a Go file declares one after the other, in order.
 func Constants(file, of string) ([]string, error) {
 	tree, err := goparser.ParseFile(token.NewFileSet(), file, nil, 0)
