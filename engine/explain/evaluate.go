@@ -127,6 +127,8 @@ func (ev *evaluator) slot(s int32) float64 {
 		ev.addOutside(ev.causes.trust.outsideOf(s)...)
 	}
 	switch {
+	case ev.cuts != nil && sl.Hidden && sl.Root != program.None && !ev.st.IsBroken(s):
+		return ev.eval(sl.Root, rowFrame(sl.Row))
 	case program.IsNumber(v):
 	case sl.Hidden && sl.Root != program.None && !ev.st.IsBroken(s):
 		ev.part(s)
