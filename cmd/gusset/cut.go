@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -85,43 +86,56 @@ func completePlans(cmd *cobra.Command) {
 
 // printPlans prints the plans of a sheet, or the one that is asked for.
 func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error {
+	next, stop := iter.Pull(engine.CutPlans(m))
+	defer stop()
+	p, some := next()
+	if !some {
+		return usage("%s has no stock_needed; gusset cut --help shows how it is written", file)
+	}
 	var names []string
-	found := false
+	for asked != "" && asked != p.Name && asked != p.Path {
+		names = append(names, p.Name)
+		if p, some = next(); !some {
+			return noPlan(file, asked, names)
+		}
+	}
 	each := func(print func(engine.CutPlan)) {
-		for p := range engine.CutPlans(m) {
-			names = append(names, p.Name)
-			if asked == "" || asked == p.Name || asked == p.Path {
-				found = true
-				print(p)
+		for ; some; p, some = next() {
+			if print(p); asked != "" {
+				return
 			}
 		}
 	}
-	if asJSON {
-		j := newJSON(b)
-		j.object("", func() {
-			j.put("sheet", m.Title())
-			putWrong(j, report.FindWrong(m, m.Problems()))
-			j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
-		})
-		if j.err != nil {
-			return trouble(j.err)
-		}
-	} else {
+	wrong := report.FindWrong(m, m.Problems())
+	if !asJSON {
 		fmt.Fprintln(b, paint.heading(m.Title()))
-		printWrong(b, report.FindWrong(m, m.Problems()))
+		printWrong(b, wrong)
 		each(func(p engine.CutPlan) { printPlan(b, p) })
-	}
-	switch {
-	case found:
 		return nil
-	case len(names) == 0:
-		return usage("%s has no stock_needed; gusset cut --help shows how it is written", file)
 	}
-	hint := "there are " + strings.Join(names, ", ")
+	j := newJSON(b)
+	j.object("", func() {
+		j.put("sheet", m.Title())
+		putWrong(j, wrong)
+		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
+	})
+	if j.err != nil {
+		return trouble(j.err)
+	}
+	return nil
+}
+
+// noPlan says that a sheet has no plan of that name, and which it has.
+func noPlan(file, asked string, names []string) error {
 	if near, ok := nearest.Word(asked, names); ok {
-		hint = "is it " + near + "?"
+		return usage("%s has no plan %s; is it %s?", file, asked, near)
 	}
-	return usage("%s has no plan %s; %s", file, asked, hint)
+	const most = 20
+	said := strings.Join(names[:min(len(names), most)], ", ")
+	if len(names) > most {
+		said += " and more"
+	}
+	return usage("%s has no plan %s; there are %s", file, asked, said)
 }
 
 // printPlan prints one plan.
@@ -136,7 +150,7 @@ func printPlan(b sink, p engine.CutPlan) {
 		b.WriteString("  " + paint.faint(p.Path))
 	}
 	b.WriteString("\n")
-	hang(b, "  ", report.MarksOf(p.Value).After(planInShort(p)), plain)
+	hang(b, "  ", planInShort(p), plain)
 	keys := keysOf(p)
 	for k, s := range p.Sheets {
 		name := fmt.Sprintf("%s %d of %d", stockWord(p), k+1, len(p.Sheets))
@@ -161,7 +175,8 @@ func planInShort(p engine.CutPlan) string {
 	if len(p.Sheets) == 0 {
 		return "nothing to cut"
 	}
-	said := fmt.Sprintf("%s of %s, %s used", counted(len(p.Sheets), stockWord(p)), sizeOf(p.Long, p.Wide), share(p.Used))
+	count := report.MarksOf(p.Value).After(counted(len(p.Sheets), stockWord(p)))
+	said := fmt.Sprintf("%s of %s, %s used", count, sizeOf(p.Long, p.Wide), share(p.Used))
 	if p.Kerf.Number > 0 {
 		said += ", kerf " + p.Kerf.Quantity()
 	}
@@ -226,17 +241,17 @@ func keysOf(p engine.CutPlan) map[int]string {
 		}
 	}
 	for k, row := range slices.Sorted(maps.Keys(keys)) {
-		keys[row] = letters(k)
+		keys[row] = keyLetters(k)
 	}
 	return keys
 }
 
-// letters returns A to Z, then AA, AB and so on.
-func letters(n int) string {
+// keyLetters returns A to Z, then AA, AB and so on.
+func keyLetters(n int) string {
 	if n < 26 {
 		return string(rune('A' + n))
 	}
-	return letters(n/26-1) + string(rune('A'+n%26))
+	return keyLetters(n/26-1) + string(rune('A'+n%26))
 }
 
 // tick is what one line of the list says: pieces of one row that lie one way.

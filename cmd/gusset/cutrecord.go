@@ -1,6 +1,10 @@
 package main
 
-import "gusset/engine"
+import (
+	"strconv"
+
+	"gusset/engine"
+)
 
 type planRecord struct {
 	Plan   string        `json:"plan"`
@@ -39,12 +43,7 @@ func planRecordOf(p engine.CutPlan) planRecord {
 	if p.Reason != "" {
 		return r
 	}
-	in := func(v engine.Value) float64 {
-		if v.Unit == p.Long.Unit { // as it is, to the last digit
-			return v.Number
-		}
-		return p.Long.Unit.Value(v.SI())
-	}
+	in := func(v engine.Value) float64 { return rounded(p.Long.Unit.Value(v.SI())) }
 	rect := func(r engine.CutRect) rectRecord { return rectRecord{in(r.X), in(r.Y), in(r.Long), in(r.Wide)} }
 	r.Long, r.Wide, r.Unit = in(p.Long), in(p.Wide), p.Long.Unit.String()
 	r.Needed, r.Proven, r.Used = len(p.Sheets), p.Proven, p.Used
@@ -57,6 +56,15 @@ func planRecordOf(p engine.CutPlan) planRecord {
 			sheet.Offcuts = append(sheet.Offcuts, rect(o))
 		}
 		r.Sheets = append(r.Sheets, sheet)
+	}
+	return r
+}
+
+// rounded leaves out what adding up has done to the last digits: nobody cuts as finely as that.
+func rounded(x float64) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if err != nil {
+		return x
 	}
 	return r
 }

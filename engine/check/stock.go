@@ -45,8 +45,14 @@ func (cx *Checking) checkStockPart(part int, i int32, t program.Type) bool {
 		return false
 	case t.Kind == program.Unknown:
 		return true
+	case part == program.StockTurn && t.Kind == program.Boolean:
+		return true
 	case part == program.StockTurn:
-		return cx.condition(i, t)
+		cx.Fault(i, text.Diag{
+			Code: "condition", Msg: "yes or no is needed here, whether a piece may be turned, but this is " + t.String(),
+			Hint: "write yes, no, or a column of yes and no with a dot in front",
+		})
+		return false
 	case part == program.StockKerf && cx.isZero(i):
 		return true
 	}

@@ -19,7 +19,7 @@ type CutPlan struct {
 	Reason string // why there is no plan; empty where there is one
 
 	Long, Wide, Kerf Value // of one sheet or stick
-	Sticks           bool  // every piece is as wide as the stock
+	Sticks           bool  // every piece is as wide as the stock, which is long for that
 	Bound            int   // it cannot be done with fewer than these
 	Proven           bool  // Bound is the number of Sheets
 	Used             float64
@@ -148,7 +148,7 @@ func planOf(ev *evaluator, c stockCall) CutPlan {
 	show := func(part int, si float64) Value { return *ev.measure(c, part, si) }
 	p := CutPlan{
 		Long: show(program.StockLong, c.stock.Long), Wide: show(program.StockWide, c.stock.Wide),
-		Kerf: show(program.StockKerf, c.stock.Kerf), Bound: c.plan.Bound, Proven: c.plan.Proven, Sticks: len(c.list) > 0,
+		Kerf: show(program.StockKerf, c.stock.Kerf), Bound: c.plan.Bound, Proven: c.plan.Proven, Sticks: c.stock.Long >= longForItsWidth*c.stock.Wide,
 	}
 	for _, piece := range c.list {
 		p.Sticks = p.Sticks && piece.Wide >= c.stock.Wide*(1-asWide)
@@ -192,8 +192,10 @@ func (v *Value) printBelow(ev *evaluator, c stockCall, part int) {
 	}
 }
 
-// asWide is by how much less, as a share, a piece may be as wide as the stock.
-const asWide = 1e-9
+const (
+	asWide          = 1e-9 // by how much less, as a share, a piece is still as wide as the stock
+	longForItsWidth = 10   // how many times as long as wide a stick is at least
+)
 
 // feelOf returns what a row of a cutting list wants of the wood, if it has a text column feel.
 func feelOf(ev *evaluator, t *program.Table, row int32) string {

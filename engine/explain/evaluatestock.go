@@ -96,10 +96,14 @@ func (ev *evaluator) refused(c stockCall) float64 {
 		return ev.fail(parts[part], "piece-size", fmt.Sprintf("there is no piece of %s (%s)", sized(program.StockPieceLong, piece.Long, piece.Wide), row),
 			"a piece is longer and wider than 0")
 	case pack.BadCount:
+		hint := "give 0 or more"
+		if piece.Count > 0 {
+			hint = "round it up with ceil(); of pieces that are nested in pairs, count the pairs"
+		}
 		return ev.fail(parts[program.StockPieces], "piece-count",
 			fmt.Sprintf("pieces are whole and not below 0, but of %s there are %s", row,
 				ev.st.Texts.Format(piece.Count, program.PlainType, &program.Show{})),
-			"count what comes out of the stock; of two pieces nested in one, count the pair")
+			hint)
 	case pack.TooMany:
 		return ev.fail(parts[program.StockPieces], "too-many-pieces",
 			fmt.Sprintf("there are more than the %d pieces that one plan takes", pack.MaxPieces),
