@@ -111,6 +111,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
 		each(func(p engine.CutPlan) { printPlan(b, p) })
+		printGuessCount(b, len(m.Guesses()))
 		return nil
 	}
 	j := newJSON(b)
@@ -175,7 +176,7 @@ func planInShort(p engine.CutPlan) string {
 	if len(p.Sheets) == 0 {
 		return "nothing to cut"
 	}
-	count := report.MarksOf(p.Value).After(counted(len(p.Sheets), stockWord(p)))
+	count := report.MarksOf(p.Value).After(report.Count(len(p.Sheets), stockWord(p)))
 	said := fmt.Sprintf("%s of %s, %s used", count, sizeOf(p.Long, p.Wide), share(p.Used))
 	if p.Kerf.Number > 0 {
 		said += ", kerf " + p.Kerf.Quantity()
@@ -212,13 +213,6 @@ func stockWord(p engine.CutPlan) string {
 		return "stick"
 	}
 	return "sheet"
-}
-
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
 }
 
 // share writes a share as it is shown: rounded down, so that no stock with room left is full.

@@ -173,7 +173,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 	nd := program.Node{Op: fn.Op, A: args[0], B: program.None, From: from, To: to}
 	switch {
 	case fn.Op == program.OpStock:
-		return sc.buildStock(args, from, to)
+		return buildStock(sc, args, from, to)
 	case fn.Name == "find" || (fn.Name == "first" || fn.Name == "last") && sc.IsRows(args[0]):
 		list := args[0]
 		if len(args) == 2 {
@@ -213,11 +213,11 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	case len(args) == 2:
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
-	return sc.onceForAll(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+	return onceForAll(sc, program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
 }
 
 // buildStock makes an OpStock. Where nothing is said of the kerf there is none, and nothing is turned.
-func (sc *scope) buildStock(args []int32, from, to int32) int32 {
+func buildStock(sc *scope, args []int32, from, to int32) int32 {
 	rows, parts := args[0], slices.Clone(args[1:])
 	if len(parts) == program.StockKerf {
 		parts = append(parts, sc.Add(program.Node{Op: program.OpConst, From: to, To: to}))
@@ -232,12 +232,12 @@ func (sc *scope) buildStock(args []int32, from, to int32) int32 {
 	}
 	first := int32(len(sc.Lists))
 	sc.Lists = append(sc.Lists, parts...)
-	return sc.onceForAll(program.Node{Op: program.OpStock, B: first, C: program.StockParts, From: from, To: to})
+	return onceForAll(sc, program.Node{Op: program.OpStock, B: first, C: program.StockParts, From: from, To: to})
 }
 
 // onceForAll adds what goes through rows; in a table, what depends on no row of it is worked out once, in a slot of its
 // own.
-func (sc *scope) onceForAll(n program.Node) int32 {
+func onceForAll(sc *scope, n program.Node) int32 {
 	fold := sc.Add(n)
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold

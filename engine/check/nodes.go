@@ -61,7 +61,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	case program.OpInterp:
 		return cx.checkInterpolate(i, n)
 	case program.OpStock:
-		return cx.checkStock(i)
+		return checkStock(cx, i)
 	case program.OpCall:
 		return cx.checkCall(i, n)
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // checkStock checks stock_needed: pieces are counted, sizes are lengths, and whether a piece may be turned is yes or no.
-func (cx *Checking) checkStock(i int32) program.Type {
+func checkStock(cx *Checking, i int32) program.Type {
 	parts := cx.Operands(i)
 	rows := cx.Nodes[parts[program.StockPieces]].A
 	list, sound := cx.Check(rows), true
@@ -25,7 +25,7 @@ func (cx *Checking) checkStock(i int32) program.Type {
 			each.List = true
 			cx.Nodes[part].Type = cx.TypeNumber(each)
 		}
-		sound = cx.checkStockPart(k, of, t) && sound
+		sound = checkStockPart(cx, k, of, t) && sound
 	}
 	if !sound || list == (program.Type{}) || !cx.oneRows(rows) {
 		return program.Type{}
@@ -34,7 +34,7 @@ func (cx *Checking) checkStock(i int32) program.Type {
 }
 
 // checkStockPart checks one part of an OpStock, which is node i.
-func (cx *Checking) checkStockPart(part int, i int32, t program.Type) bool {
+func checkStockPart(cx *Checking, part int, i int32, t program.Type) bool {
 	switch {
 	case t.List:
 		cx.Fault(i, text.Diag{

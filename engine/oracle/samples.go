@@ -89,7 +89,7 @@ var Samples = []Sample{
 	{"filter", "sum(filter(t, .p < 3.5).p)", 4},
 	{"interpolate", "interpolate(two + 1, t.x, t.p)", 2},
 	{"stock_needed", "stock_needed(t, .x, .p * 1 [in], 1 [in], 9 [in], 1 [in])", 2},
-	{"stock_needed", `stock_needed(filter(t, .k == "x"), .x, .p * 1 [in], 1 [in], two * 1 [in], 4 [in], 0.1 [in], yes)`, 5},
+	{"stock_needed", `stock_needed(filter(t, .k == "x"), .x, .p * 1 [m], 1 [m], two * 1 [m], 4 [m], 0.1 [m], yes)`, 5},
 	{"map", "sum(map(t, .p ^ 2))", 26},
 
 	{"+", "two + 1", 3},

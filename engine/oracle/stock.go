@@ -17,7 +17,8 @@ func (s *Sheet) stockNeeded(args []*node, p *place) value {
 			return s.eval(arg, &inner)
 		})
 	}
-	lists, stock := []value{of(args[1]), of(args[2]), of(args[3])}, []value{s.eval(args[4], p), s.eval(args[5], p), exact(0)}
+	lists := []value{of(args[1]), of(args[2]), of(args[3])}
+	stock := []value{s.eval(args[4], p), s.eval(args[5], p), exact(0)}
 	if len(args) > 6 {
 		stock[2] = s.eval(args[6], p)
 	}
