@@ -348,7 +348,7 @@ func (m *Model) Library() []LibraryPage {
 	return e.Library()
 }
 
-// CutPlans gives the plan of each stock_needed of the sheet that was asked for, one by one and in the order of the text.
+// CutPlans gives the plan of each stock_needed of the sheet that was asked for, one by one in the order of the text.
 func CutPlans(m *Model) iter.Seq[CutPlan] { return explain.CutPlans(m.state()) }
 
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;

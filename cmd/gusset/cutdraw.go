@@ -24,8 +24,8 @@ type drawing struct {
 	perRow      float64
 }
 
-// drawSheet draws a stock with its pieces to scale, the grain from left to right. Where pieces would be too narrow to be
-// told apart it is drawn wider than it is, which is said.
+// drawSheet draws a stock with its pieces to scale, the grain from left to right. Where pieces would be too narrow to
+// be told apart it is drawn wider than it is, which is said.
 func drawSheet(p engine.CutPlan, s engine.CutSheet, keys map[int]string, width int, ascii bool) []string {
 	stockLong, stockWide := p.Long.SI(), p.Wide.SI()
 	narrowest := stockWide

@@ -9,7 +9,7 @@ import (
 	"gusset/units"
 )
 
-// checkStock checks stock_needed: pieces are counted, sizes are lengths, and whether a piece may be turned is yes or no.
+// checkStock checks stock_needed: pieces are counted, sizes are lengths, whether a piece may be turned is yes or no.
 func checkStock(cx *Checking, i int32) program.Type {
 	parts := cx.Operands(i)
 	rows := cx.Nodes[parts[program.StockPieces]].A

@@ -148,7 +148,8 @@ func planOf(ev *evaluator, c stockCall) CutPlan {
 	show := func(part int, si float64) Value { return *ev.measure(c, part, si) }
 	p := CutPlan{
 		Long: show(program.StockLong, c.stock.Long), Wide: show(program.StockWide, c.stock.Wide),
-		Kerf: show(program.StockKerf, c.stock.Kerf), Bound: c.plan.Bound, Proven: c.plan.Proven, Sticks: c.stock.Long >= longForItsWidth*c.stock.Wide,
+		Kerf: show(program.StockKerf, c.stock.Kerf), Bound: c.plan.Bound, Proven: c.plan.Proven,
+		Sticks: c.stock.Long >= longForItsWidth*c.stock.Wide,
 	}
 	for _, piece := range c.list {
 		p.Sticks = p.Sticks && piece.Wide >= c.stock.Wide*(1-asWide)
@@ -185,7 +186,7 @@ func planOf(ev *evaluator, c stockCall) CutPlan {
 	return p
 }
 
-// printBelow prints a length as a part of the call is shown, but rounded down: what is left over is not said to be more.
+// printBelow prints a length as a part of the call is shown, but rounded down: no less is left over than is said.
 func (v *Value) printBelow(ev *evaluator, c stockCall, part int) {
 	if step := v.Step.Value(); v.Step.Given() && step > 0 {
 		v.Text = ev.measure(c, part, v.Unit.ToSI(math.Floor(v.Number/step+1e-9)*step)).Text

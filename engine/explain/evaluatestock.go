@@ -77,35 +77,41 @@ func (ev *evaluator) refused(c stockCall) float64 {
 	sized := func(part int, long, wide float64) string {
 		return ev.measure(c, part, long).Quantity() + " x " + ev.measure(c, part+1, wide).Quantity()
 	}
+	fail := func(part int, code, msg, hint string, notes ...string) float64 {
+		return ev.fail(parts[part], code, msg, hint, notes...)
+	}
 	switch c.fault.Kind {
 	case pack.BadStock:
 		part := program.StockLong
 		if c.stock.Long > 0 && c.stock.Long <= pack.MaxLength {
 			part = program.StockWide
 		}
-		return ev.fail(parts[part], "stock-size", fmt.Sprintf("there is no stock of %s", sized(program.StockLong, c.stock.Long, c.stock.Wide)),
-			"give the length and the width of one sheet or stick as it is bought", ev.st.ValueNotes(parts[part], c.at.row)...)
+		return fail(part, "stock-size", "there is no stock of "+sized(program.StockLong, c.stock.Long, c.stock.Wide),
+			"give the length and the width of one sheet or stick as it is bought",
+			ev.st.ValueNotes(parts[part], c.at.row)...)
 	case pack.BadKerf:
-		return ev.fail(parts[program.StockKerf], "stock-kerf", "a cut cannot take away "+ev.measure(c, program.StockKerf, c.stock.Kerf).Quantity(),
-			"give the thickness of the saw's cut, or 0 for a knife", ev.st.ValueNotes(parts[program.StockKerf], c.at.row)...)
+		return fail(program.StockKerf, "stock-kerf",
+			"a cut cannot take away "+ev.measure(c, program.StockKerf, c.stock.Kerf).Quantity(),
+			"give the thickness of the saw's cut, or 0 for a knife",
+			ev.st.ValueNotes(parts[program.StockKerf], c.at.row)...)
 	case pack.BadSize:
 		part := program.StockPieceLong
 		if piece.Long > 0 && piece.Long <= pack.MaxLength {
 			part = program.StockPieceWide
 		}
-		return ev.fail(parts[part], "piece-size", fmt.Sprintf("there is no piece of %s (%s)", sized(program.StockPieceLong, piece.Long, piece.Wide), row),
+		size := sized(program.StockPieceLong, piece.Long, piece.Wide)
+		return fail(part, "piece-size", fmt.Sprintf("there is no piece of %s (%s)", size, row),
 			"a piece is longer and wider than 0")
 	case pack.BadCount:
 		hint := "give 0 or more"
 		if piece.Count > 0 {
 			hint = "round it up with ceil(); of pieces that are nested in pairs, count the pairs"
 		}
-		return ev.fail(parts[program.StockPieces], "piece-count",
-			fmt.Sprintf("pieces are whole and not below 0, but of %s there are %s", row,
-				ev.st.Texts.Format(piece.Count, program.PlainType, &program.Show{})),
-			hint)
+		count := ev.st.Texts.Format(piece.Count, program.PlainType, &program.Show{})
+		return fail(program.StockPieces, "piece-count",
+			fmt.Sprintf("pieces are whole and not below 0, but of %s there are %s", row, count), hint)
 	case pack.TooMany:
-		return ev.fail(parts[program.StockPieces], "too-many-pieces",
+		return fail(program.StockPieces, "too-many-pieces",
 			fmt.Sprintf("there are more than the %d pieces that one plan takes", pack.MaxPieces),
 			"filter the rows, one call for each kind of stock")
 	case pack.DoesNotFit:
@@ -135,8 +141,9 @@ func (ev *evaluator) tooLarge(c stockCall, row string, piece pack.Piece) float64
 		return apart(sizes[0], sizes[2]) == (piece.Long > c.stock.Long) &&
 			apart(sizes[1], sizes[3]) == (piece.Wide > c.stock.Wide)
 	}, sizes...)
-	return ev.fail(ev.st.Operands(c.node)[part], "does-not-fit", fmt.Sprintf("%s, %s x %s, does not fit the stock, %s x %s",
-		row, sizes[0].Quantity(), sizes[1].Quantity(), sizes[2].Quantity(), sizes[3].Quantity()), way)
+	msg := fmt.Sprintf("%s, %s x %s, does not fit the stock, %s x %s",
+		row, sizes[0].Quantity(), sizes[1].Quantity(), sizes[2].Quantity(), sizes[3].Quantity())
+	return ev.fail(ev.st.Operands(c.node)[part], "does-not-fit", msg, way)
 }
 
 // measure returns a length as a part of the call is shown.
