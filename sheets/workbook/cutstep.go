@@ -146,9 +146,24 @@ func (b *builder) cutStates(g *grid) {
 // sayStep has the text beside a value say that it is out of step, once it is.
 func (b *builder) sayStep(pg *page, g *grid, row int, cut *cutStep) {
 	how := g.at(row, howColumn)
-	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, and a spreadsheet cannot " +
-		"lay pieces out on stock. Send the workbook back to be worked out. " + how.text
-	is := formula.Equals.Of(formula.Cell(fixed(exportedSheet, cut.row, stepColumn)), formula.Text(report.OutOfStep.String()))
-	g.set(row, howColumn, how.working(formula.If.Of(is, formula.Text(late), formula.Text(how.text))))
+	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, " +
+		"and a spreadsheet cannot lay pieces out on stock. Send the workbook back to be worked out. " + how.text
+	state := formula.Cell(fixed(exportedSheet, cut.row, stepColumn))
+	is := formula.Equals.Of(state, formula.Text(report.OutOfStep.String()))
+	g.set(row, howColumn, how.working(formula.If.Of(is, inPieces(late), inPieces(how.text))))
 	g.heights[row] = max(g.heights[row], float64(linesOf(late, pg.chars(howColumn)))*noteLine+3)
+}
+
+// mostOfText is how many characters a text has at most that is written in a formula: spreadsheets take 255.
+const mostOfText = 200
+
+// inPieces writes a long text as several that are joined.
+func inPieces(s string) formula.Formula {
+	letters := []rune(s)
+	var parts []formula.Formula
+	for len(letters) > mostOfText {
+		parts = append(parts, formula.Text(string(letters[:mostOfText])))
+		letters = letters[mostOfText:]
+	}
+	return joined(append(parts, formula.Text(string(letters)))...)
 }
