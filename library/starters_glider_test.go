@@ -49,7 +49,7 @@ func TestGliderStarter(t *testing.T) {
 	}
 	agree(t, m, map[string]float64{
 		"wing_area": g.area, "span": g.span, "aspect": g.ratio, "chord": g.chord, "chord_begins": g.begins,
-		"cut[nose sheet].weight":      8 * 39.0 / 2 * 2.25 * 0.95 * 0.51 / 108, // a sheet of 36 by 3 in weighs 0.51 oz
+		"cut[nose sheet].weight":      8 * 39.0 / 2 * 2.25 * 0.95 * 0.5625 / 108, // a sheet of 36 by 3 in and 9 lb/cu ft weighs 0.5625 oz
 		"cut[inner caps].weight":      4 * 22 * 0.25 * 0.375 * 28 * 16 / 1728,
 		"cut[nose sheet].takes":       8, // one of 19-1/2 x 2-1/4 in out of a sheet of 36 x 3
 		"cut[outer webs].takes":       24 / math.Floor(36/(27.0/32)),
@@ -82,8 +82,8 @@ func TestGliderHolds(t *testing.T) {
 	atBreak, shearAtBreak := load*allUp/16/g.span*out*out/2, load*allUp/16/g.span*out
 	stress := capStress(moment, 0.375, 0.25, depth)
 	between, outerBetween := depth-0.25, depth-0.125
-	hard := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi
-	soft := density(0.51, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi
+	hard := 11 * poundPerCuFt / balsaDensity * balsaShear / psi
+	soft := 9 * poundPerCuFt / balsaDensity * balsaShear / psi
 	// the outer caps between two ribs: Euler's load, and J. B. Johnson's parabola where that is over half of
 	// the crushing strength
 	bows := math.Pi * math.Pi * spruceStiffness / psi / (12 * 8 * 8 * 2.5 * 2.5)
@@ -101,7 +101,7 @@ func TestGliderHolds(t *testing.T) {
 		"glue of the outer webs": soft / 3 * 2 * 0.125 / (shearAtBreak / outerBetween),
 		"joiner":                 limit / (32 * moment / (math.Pi / 64)),
 		"joiner tubes":           4.0e6 / psi / (6 * moment / (0.25 * 4.5 * 4.5)), // Sitka spruce across its grain: Wood Handbook (2010), table 5-3a
-		"break braces":           0.58 * birchBending / psi / (6 * atBreak / (2.0 / 8 * depth * depth)),
+		"break braces":           birchPlyBending / psi / (6 * atBreak / (2.0 / 8 * depth * depth)),
 	}
 	first, least := "", math.Inf(1)
 	for link, want := range safety {
@@ -237,8 +237,8 @@ func TestGliderIsStable(t *testing.T) {
 		"full_pull_dive": math.Pow(numberOf(t, m, "dive_speed")/stall, 2),
 		"pull_speed":     stall * math.Sqrt(numberOf(t, m, "load_allowed")),
 	})
-	require.NoError(t, m.Set("cut[tailplane].stock", "balsa sheet 1/8")) // 1.07 oz against 1.40 oz for 3/16
-	agree(t, m, map[string]float64{"tail_as_stiff": 50 * math.Sqrt(math.Pow(2.0/3, 3)*1.07/1.40*1.5)})
+	require.NoError(t, m.Set("cut[tailplane].stock", "balsa sheet 1/8")) // 9 lb/cu ft against 8
+	agree(t, m, map[string]float64{"tail_as_stiff": 50 * math.Sqrt(math.Pow(2.0/3, 3)*9/8)})
 }
 
 // TestGliderPlacesMove: nose, tail and wing may be moved, and what sits there goes along.

@@ -50,6 +50,9 @@ func TestStartersAreAllTried(t *testing.T) {
 	assert.ElementsMatch(t, filled, all)
 }
 
+// notBoughtYet is the check that fails until a rack holds what a model takes: it begins with nothing at hand.
+const notBoughtYet = "stock_at_hand"
+
 // TestFilledStartersWorkOut: with the sample values nothing waits, nothing fails, and every check holds.
 func TestFilledStartersWorkOut(t *testing.T) {
 	for _, name := range filled {
@@ -60,7 +63,11 @@ func TestFilledStartersWorkOut(t *testing.T) {
 				switch {
 				case it.Cell != nil && it.Cell.Kind == engine.Check:
 					checks++
-					assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
+					if it.Cell.Name != notBoughtYet {
+						assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
+					}
+				case it.Cell != nil && it.Cell.Kind == engine.Given:
+					// what is empty here is needed by nothing, or something else would wait
 				case it.Cell != nil:
 					assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
 				case it.Table != nil:
@@ -198,8 +205,9 @@ func waitFor(t *testing.T, m *engine.Model, empty string) (waiting int) {
 func givenNumbers(m *engine.Model) []string {
 	var names []string
 	eachItem(m, func(it engine.Item) {
-		if it.Cell != nil && it.Cell.Kind == engine.Given && !it.Cell.IsText && !it.Cell.IsTruth {
-			names = append(names, it.Cell.Name)
+		c := it.Cell
+		if c != nil && c.Kind == engine.Given && c.Status == engine.OK && !c.IsText && !c.IsTruth {
+			names = append(names, c.Name)
 		}
 	})
 	return names
@@ -299,19 +307,11 @@ func slope(ratio float64) float64 {
 // deviate is how many standard deviations below the mean leave this share of pieces weaker.
 func deviate(share float64) float64 { return -math.Sqrt2 * math.Erfinv(2*share-1) }
 
-// textOf returns a text of a sheet.
-func textOf(t *testing.T, m *engine.Model, name string) string {
-	t.Helper()
-	v, err := m.Value(name)
-	require.NoError(t, err, name)
-	return v.Text
-}
-
 // TestPlyWebsAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300 on
 // a general data sheet; glue across the grains of birch and spruce would hold more.
 func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
 	for _, tt := range []struct{ sheet, webs, glue string }{
-		{"powered", "spar webs", "web_glue"}, {"biplane", "upper webs", "spars[upper].joint"},
+		{"biplane", "upper webs", "spars[upper].joint"},
 		{"biplane", "lower webs", "spars[lower].joint"},
 		{"glider", "inner webs", "web_glue"}, {"glider", "outer webs", "outer_web_glue"},
 	} {
@@ -323,7 +323,7 @@ func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
 
 // TestThrustLineIsNoUpthrust: a shaft that points up is noticed.
 func TestThrustLineIsNoUpthrust(t *testing.T) {
-	for sheet, check := range map[string]string{"powered": "thrust_as_usual", "biplane": "rigged_as_usual"} {
+	for sheet, check := range map[string]string{"biplane": "rigged_as_usual"} {
 		m := starter(t, sheet)
 		require.NoError(t, m.Set("thrust_down", "-4"))
 		assert.Equal(t, "no", textOf(t, m, check), sheet)
@@ -333,7 +333,7 @@ func TestThrustLineIsNoUpthrust(t *testing.T) {
 // TestWhatWaitsIsNotNothing: a size that is not measured yet leaves the part waiting, and what goes through it.
 func TestWhatWaitsIsNotNothing(t *testing.T) {
 	for _, tt := range []struct{ sheet, size, waits string }{
-		{"powered", "cut[ribs].wide", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"},
+		{"powered", "rib_depth_on_print", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"},
 		{"glider", "cut[ribs].wide", "all_up"},
 		{"biplane", "wings[upper].spar_depth", "cut[upper spar caps].strength"},
 		{"rescaled", "stock[spar caps].plan_deep", "stock[spar caps].strength_for_load"},
@@ -379,7 +379,7 @@ func TestBiplaneStarter(t *testing.T) {
 	pull := (up - low) * (6*length*length - 4*length*out +
 		out*out) / (8 * length * out) / 2 // both wings are equally stiff
 	upperMoment, lowerMoment := up*17/2-pull*out, low*16/2+pull*out
-	glue := density(0.66, 36, 3, 1.0/16) / balsaDensity * balsaShear / psi / 3 * 2 * 0.125 / (up / (41.0/64 - 0.125)) / 3 // a third across the grains, and three times the load
+	glue := 11 * poundPerCuFt / balsaDensity * balsaShear / psi / 3 * 2 * 0.125 / (up / (41.0/64 - 0.125)) / 3 // a third across the grains, and three times the load
 	agree(t, m, map[string]float64{
 		"strut_pull":               pull,
 		"spars[upper].bends":       10800e6 / psi * caps,
@@ -577,23 +577,27 @@ func TestChoosingStarter(t *testing.T) {
 func TestRackStarter(t *testing.T) {
 	m := starter(t, "rack")
 	agree(t, m, map[string]float64{
-		"stock[balsa sheet 1/16].density":    0.51 / 16 / (3 * 36 / 16.0 / 1728),
-		"stock[balsa sheet 1/16].per_area":   0.51 / (3 * 36 / 144.0),
 		"stock[balsa sheet 1/4].weight":      3 * 36 * 0.25 * 8 * 16 / 1728, // not weighed: the usual density
 		"stock[music wire 1/8].weight":       math.Pi / 4 / 64 * 36 * 490 * 16 / 1728,
 		"stock[spruce strip 1/4 sq].bending": 70e6 / psi,
-		// Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a; balsa in proportion to its density, plywood
-		// by the sheet's own share
-		"stock[balsa sheet 1/16 light].crushing":        density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaCrushing / psi,
-		"stock[balsa sheet 1/16 light].stiffness":       density(0.37, 36, 3, 1.0/16) / balsaDensity * balsaStiffness / psi,
+		// Wood Handbook, FPL-GTR-190 (2010), tables 5-3a and 5-5a; balsa in proportion to its density
+		"stock[balsa sheet 1/16 light].crushing":        6 * poundPerCuFt / balsaDensity * balsaCrushing / psi,
+		"stock[balsa sheet 1/16 light].stiffness":       6 * poundPerCuFt / balsaDensity * balsaStiffness / psi,
 		"stock[spruce strip 1/4 sq].shear":              spruceShear / psi,
-		"stock[birch ply 1/8].bending":                  0.58 * birchBending / psi,
+		"stock[birch ply 1/8].bending":                  birchPlyBending / psi,
 		"stock[birch dowel 1/4].bending":                birchBending / psi,
 		"stock[balsa sheet 1/4].variation_crushing":     27,
 		"stock[spruce strip 1/4 sq].variation_crushing": 18, // Wood Handbook (2010), table 5-6
-		"packs[pack B].sag":                             3 * 0.007 * 22,
-		"order_bill":                                    2.35 + 4.10 + 2*0.60 + 2*0.95 + 0.90 + 2*1.15 + 1.60 + 9.20,
-		"stocks_weighed":                                13,
+		// Shigley's Mechanical Engineering Design, tables 10-4 and 10-5
+		"stock[music wire 1/8].bending":   0.65 * 2211e6 / math.Pow(25.4/8, 0.145) / psi,
+		"stock[music wire 1/8].stiffness": 28.5e6,
+	})
+	require.NoError(t, m.Set("at_hand[balsa sheet 1/16].weighed", "0.51"))
+	require.NoError(t, m.Set("at_hand[balsa sheet 1/16].on_hand", "3"))
+	agree(t, m, map[string]float64{
+		"stock[balsa sheet 1/16].density":  0.51 / 16 / (3 * 36 / 16.0 / 1728),
+		"stock[balsa sheet 1/16].per_area": 0.51 / (3 * 36 / 144.0),
+		"stock[balsa sheet 1/16].on_hand":  3, "rack_value": 3 * 2.10,
 	})
 }
 
@@ -628,17 +632,18 @@ func TestRackServesOtherSheets(t *testing.T) {
 		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "model.gusset")
 		require.NoError(t, err)
 		require.Empty(t, m.Problems())
-		agree(t, m, map[string]float64{"ribs": 12 * 0.51 / 108})
+		agree(t, m, map[string]float64{"ribs": 12 * 0.5625 / 108})
 	}
 }
 
 // TestChecksOverATableNameTheirRow: a cell beside a check over a table names the row that fails it.
 func TestChecksOverATableNameTheirRow(t *testing.T) {
 	for _, tt := range []struct{ starter, set, to, cell, named string }{
-		{"powered", `cut["doublers"].long`, "25", "too_large", "doublers"},
-		{"powered", `cut["firewall"].wide`, "0.3", "doubtful_piece", "firewall"},
-		{"powered", `parts["battery"].weighed`, "52", "doubtful_weight", "battery"},
-		{"powered", `parts["receiver"].estimated`, "0", "weightless", "receiver"},
+		{"powered", `body_wide_on_print`, "13", "too_large", "formers"},
+		{"powered", `cut["doublers"].pieces`, "70", "doubtful_piece", "doublers"},
+		{"powered", `fitted["battery"].weighed`, "52", "doubtful_part", "battery"},
+		{"powered", `fitted["receiver"].estimated`, "0", "unusual_part", "receiver"},
+		{"powered", `wood["doublers"].stock`, "balsa sheet 1/32", "too_thin", "doublers"},
 		{"powered", `rack.stock["light ply 1/8"].thickness`, "1-1/4", "rack.doubtful_stock", "light ply 1/8"},
 		{"glider", `cut["skid"].long`, "25", "too_large", "skid"},
 		{"biplane", `cut["cowl"].pieces`, "40", "doubtful_piece", "cowl"},
