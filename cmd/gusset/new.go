@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -18,49 +20,164 @@ import (
 
 const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
 and works out what can be worked out as they are filled in. A starter that uses another sheet, such
-as the rack of stock, brings it along. A file that is there already is left alone.`
+as the rack of stock, brings it along. A file that is there already is left alone.
+
+A starter is short. --with adds pages to it that go further, also to a sheet that is there
+already: each goes to its place, and no other line is touched. --list tells what there is.`
+
+// newOptions are what new is told.
+type newOptions struct {
+	from   string
+	with   []string
+	list   bool
+	metric bool
+}
 
 func newCommand() *cobra.Command {
-	from := ""
+	var opt newOptions
 	cmd := &cobra.Command{
-		Use:               "new FILE [--from STARTER]",
-		Short:             "start a sheet",
+		Use:               "new FILE [--from STARTER] [--with PAGE,...]",
+		Short:             "start a sheet, or add a page to one",
 		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
-		Example:           "  gusset new my-model.gusset",
-		Args:              oneNewFile,
+		Example:           "  gusset new my-model.gusset --from powered\n  gusset new my-model.gusset --with \"Motor wanted\"",
 		ValidArgsFunction: sheetFiles,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if opt.list && len(args) == 0 {
+				return nil
+			}
+			return oneNewFile(cmd, args)
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return startSheet(cmd, args[0], from)
+			if opt.list {
+				return listStarters(cmd, opt)
+			}
+			return startSheet(cmd, args[0], opt)
 		},
 	}
-	cmd.Flags().StringVar(&from, "from", "blank", "the `STARTER` to begin from")
-	cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return starterNames(), cobra.ShellCompDirectiveNoFileComp
-	})
+	cmd.Flags().StringVar(&opt.from, "from", blankStarter, "the `STARTER` to begin from")
+	cmd.Flags().StringSliceVar(&opt.with, "with", nil, "add these `PAGES`, with commas between them")
+	cmd.Flags().BoolVar(&opt.list, "list", false, "list the starters, and the pages that go with each")
+	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock, where there is a choice")
+	complete := func(names []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return names, cobra.ShellCompDirectiveNoFileComp
+		}
+	}
+	cmd.RegisterFlagCompletionFunc("from", complete(starterNames()))
+	cmd.RegisterFlagCompletionFunc("with", complete(pageNames(allPages(false))))
 	return cmd
 }
 
+// blankStarter is begun from where nothing else is asked for.
+const blankStarter = "blank"
+
+// metricFolder has the metric twins of starters.
+const metricFolder = "metric"
+
 // starterNames returns the names of the starters, in order.
-func starterNames() []string {
-	files, err := fs.Glob(library.Starters(), "*.gusset")
+func starterNames() []string { return startersIn("") }
+
+// startersIn returns the names of the starters in a folder, in order.
+func startersIn(folder string) []string {
+	files, err := fs.Glob(library.Starters(), path.Join(folder, "*.gusset"))
 	if err != nil {
 		return nil
 	}
 	for i, f := range files {
-		files[i] = strings.TrimSuffix(f, ".gusset")
+		files[i] = strings.TrimSuffix(path.Base(f), ".gusset")
 	}
 	return files
 }
 
-func startSheet(cmd *cobra.Command, file, from string) error {
-	data, err := fs.ReadFile(library.Starters(), from+".gusset")
-	if err != nil {
-		return usage("there is no starter %s; there is %s", from, strings.Join(starterNames(), ", "))
+// starterFolder returns where a starter is: that of its metric twin, where it has one and it is asked for.
+func starterFolder(starter string, metric bool) string {
+	if metric && slices.Contains(startersIn(metricFolder), starter) {
+		return metricFolder
 	}
+	return ""
+}
+
+// listStarters prints the starters with their pages, a line each.
+func listStarters(cmd *cobra.Command, opt newOptions) error {
+	for _, name := range starterNames() {
+		data, err := fs.ReadFile(library.Starters(), path.Join(starterFolder(name, opt.metric), name+".gusset"))
+		if err != nil {
+			return trouble(err)
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, aboutSheet(data))
+		for _, p := range library.PagesFor(path.Join(starterFolder(name, opt.metric), name)) {
+			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
+		}
+	}
+	return nil
+}
+
+// aboutSheet returns the first sentence of what a sheet says of itself.
+func aboutSheet(data []byte) string {
+	f, _ := text.Parse(text.NewSource("starter", data))
+	var words []string
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *text.Title:
+		case *text.Comment:
+			words = append(words, n.Text.Text)
+		default:
+			sentence, _, _ := strings.Cut(strings.Join(words, " "), ". ")
+			return strings.TrimSuffix(sentence, ".") + "."
+		}
+	}
+	return ""
+}
+
+// allPages returns the pages of all starters.
+func allPages(metric bool) (pages []library.StarterPage) {
+	for _, name := range starterNames() {
+		pages = append(pages, library.PagesFor(path.Join(starterFolder(name, metric), name))...)
+	}
+	return pages
+}
+
+func pageNames(pages []library.StarterPage) (names []string) {
+	for _, p := range pages {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if filepath.Ext(file) == "" {
 		file += ".gusset"
 	}
+	_, err := os.Stat(file)
+	isThere := err == nil
+	if isThere && len(opt.with) > 0 {
+		opt.metric = opt.metric || isMetric(file)
+	}
+	pages, err := opt.pages(cmd.Flags().Changed("from"))
+	if err != nil {
+		return err
+	}
+	if isThere && len(pages) > 0 {
+		return addPages(cmd, file, pages)
+	}
+	if !slices.Contains(starterNames(), opt.from) {
+		return usage("there is no starter %s; there is %s", opt.from, strings.Join(starterNames(), ", "))
+	}
+	folder := starterFolder(opt.from, opt.metric)
+	if opt.metric && folder == "" {
+		return usage("the starter %s has no metric twin; there is %s", opt.from,
+			strings.Join(startersIn(metricFolder), ", "))
+	}
+	data, err := fs.ReadFile(library.Starters(), path.Join(folder, opt.from+".gusset"))
+	if err != nil {
+		return trouble(err)
+	}
 	data = withTitle(data, titleFrom(file))
+	for _, p := range pages {
+		if data, err = withPage(data, p); err != nil {
+			return trouble(err)
+		}
+	}
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
@@ -69,11 +186,81 @@ func startSheet(cmd *cobra.Command, file, from string) error {
 		typed(file),
 	)
 	for _, used := range usedBy(data) {
-		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), used); err != nil {
+		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), path.Join(folder, used)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// pages returns the pages that are asked for, and sets the starter that has them where none is named.
+func (opt *newOptions) pages(named bool) ([]library.StarterPage, error) {
+	if len(opt.with) == 0 {
+		return nil, nil
+	}
+	starters := []string{opt.from}
+	if !named {
+		starters = starterNames()
+	}
+	var missing string
+	for _, starter := range starters {
+		there := library.PagesFor(path.Join(starterFolder(starter, opt.metric), starter))
+		var found []library.StarterPage
+		for _, name := range opt.with {
+			i := slices.IndexFunc(there, func(p library.StarterPage) bool {
+				return strings.EqualFold(p.Name, strings.TrimSpace(name))
+			})
+			if i < 0 {
+				missing = name
+				break
+			}
+			found = append(found, there[i])
+		}
+		if len(found) == len(opt.with) {
+			opt.from = starter
+			return found, nil
+		}
+	}
+	names := pageNames(allPages(opt.metric))
+	if named {
+		names = pageNames(library.PagesFor(path.Join(starterFolder(opt.from, opt.metric), opt.from)))
+	}
+	if len(names) == 0 {
+		return nil, usage("no pages go with the starter %s; gusset new --list tells what there is", opt.from)
+	}
+	return nil, usage("there is no page %s; there is %s", missing, strings.Join(names, ", "))
+}
+
+// isMetric reports whether a sheet measures in millimetres and never in inches.
+func isMetric(file string) bool {
+	data, err := project.Read(file)
+	return err == nil && strings.Contains(string(data), "[mm") && !strings.Contains(string(data), "[in")
+}
+
+// addPages adds pages to a sheet that is there.
+func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) error {
+	err := project.Edit(file, func(data []byte) ([]byte, error) {
+		for _, p := range pages {
+			made, err := withPage(data, p)
+			if err != nil {
+				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
+			}
+			data = made
+		}
+		return data, nil
+	})
+	if err != nil {
+		return asTrouble(err)
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
+		strings.Join(pageNames(pages), ", "), typed(file))
+	return nil
+}
+
+// withPage returns a sheet with a page at its place.
+func withPage(data []byte, p library.StarterPage) ([]byte, error) {
+	f, _ := text.Parse(text.NewSource("sheet", data))
+	return text.InsertPage(f, p.File, p.After)
 }
 
 // usedBy returns the files that a starter uses, which are starters themselves.
