@@ -185,12 +185,7 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
 		typed(file),
 	)
-	for _, used := range usedBy(data) {
-		if err := bringAlong(cmd, filepath.Join(filepath.Dir(file), used), path.Join(folder, used)); err != nil {
-			return err
-		}
-	}
-	return nil
+	return bringAll(cmd, filepath.Dir(file), folder, data)
 }
 
 // pages returns the pages that are asked for, and sets the starter that has them where none is named.
@@ -275,20 +270,27 @@ func usedBy(data []byte) []string {
 	return used
 }
 
-// bringAlong writes a sheet that a new one uses, unless it is there.
-func bringAlong(cmd *cobra.Command, file, starter string) error {
-	if _, err := os.Stat(file); err == nil {
-		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
-		return nil
+// bringAll writes the sheets that a new one uses, and those that they use, unless they are there.
+func bringAll(cmd *cobra.Command, dir, folder string, sheet []byte) error {
+	for _, used := range usedBy(sheet) {
+		file := filepath.Join(dir, used)
+		if _, err := os.Stat(file); err == nil {
+			fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
+			continue
+		}
+		data, err := fs.ReadFile(library.Starters(), path.Join(folder, used))
+		if err != nil {
+			return trouble(err)
+		}
+		if err := project.Create(file, data); err != nil {
+			return trouble(err)
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n",
+			project.Shown(file))
+		if err := bringAll(cmd, dir, folder, data); err != nil {
+			return err
+		}
 	}
-	data, err := fs.ReadFile(library.Starters(), starter)
-	if err != nil {
-		return trouble(err)
-	}
-	if err := project.Create(file, data); err != nil {
-		return trouble(err)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n", project.Shown(file))
 	return nil
 }
 
