@@ -36,10 +36,11 @@ type newOptions struct {
 func newCommand() *cobra.Command {
 	var opt newOptions
 	cmd := &cobra.Command{
-		Use:               "new FILE [--from STARTER] [--with PAGE,...]",
-		Short:             "start a sheet, or add a page to one",
-		Long:              newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
-		Example:           "  gusset new my-model.gusset --from powered\n  gusset new my-model.gusset --with \"Motor wanted\"",
+		Use:   "new FILE [--from STARTER] [--with PAGE,...]",
+		Short: "start a sheet, or add a page to one",
+		Long:  newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
+		Example: "  gusset new my-model.gusset --from powered\n" +
+			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if opt.list && len(args) == 0 {
