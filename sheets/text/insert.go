@@ -1,7 +1,6 @@
 package text
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 )
@@ -22,18 +21,14 @@ func InsertPage(f *File, page *File, after string) ([]byte, error) {
 	}
 	old := f.Source.text
 	at := f.endOfPage(after)
-	var made bytes.Buffer
-	made.WriteString(strings.TrimRight(old[:at], " \t\r\n"))
-	made.WriteString("\n\n")
-	made.WriteString(strings.Trim(page.Source.text, "\r\n"))
-	made.WriteString("\n")
+	made := strings.TrimRight(old[:at], " \t\r\n") + "\n\n" + strings.Trim(page.Source.text, "\r\n") + "\n"
 	if rest := strings.TrimLeft(old[at:], "\r\n"); rest != "" {
-		made.WriteString("\n" + rest)
+		made += "\n" + rest
 	}
 	if strings.Contains(old, "\r\n") {
-		return bytes.ReplaceAll(bytes.ReplaceAll(made.Bytes(), []byte("\r\n"), []byte("\n")), []byte("\n"), []byte("\r\n")), nil
+		made = strings.ReplaceAll(strings.ReplaceAll(made, "\r\n", "\n"), "\n", "\r\n")
 	}
-	return made.Bytes(), nil
+	return []byte(made), nil
 }
 
 // page returns a page by its name, or nil.
