@@ -70,8 +70,8 @@ func nameSet(n Node) string {
 	return ""
 }
 
-// endOfPage returns where the lines of a page end; of a page that is not there, where all pages do. Comments right above
-// what follows belong to that.
+// endOfPage returns where the lines of a page end; of a page that is not there, where all pages do. Comments right
+// above what follows belong to what follows.
 func (f *File) endOfPage(name string) int {
 	inside, ends := false, -1
 	comments := -1 // where those above the next node begin
