@@ -233,23 +233,47 @@ func isMetric(file string) bool {
 	return err == nil && strings.Contains(string(data), "[mm") && !strings.Contains(string(data), "[in")
 }
 
-// addPages adds pages to a sheet that is there.
+// addPages adds pages to a sheet that is there. Nothing is written if that would bring a mistake into it, as when it
+// did not begin as the starter that the pages are for.
 func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) error {
 	err := project.Edit(file, func(data []byte) ([]byte, error) {
+		made := data
 		for _, p := range pages {
-			made, err := withPage(data, p)
-			if err != nil {
+			var err error
+			if made, err = withPage(made, p); err != nil {
 				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
 			}
-			data = made
 		}
-		return data, nil
+		return made, fitsIn(file, data, made)
 	})
 	if err != nil {
 		return asTrouble(err)
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
 		strings.Join(pageNames(pages), ", "), typed(file))
+	return nil
+}
+
+// fitsIn reports what is wrong in a sheet with pages added that was not before.
+func fitsIn(file string, before, after []byte) error {
+	old, err := project.LoadInstead(file, project.Real(file), before)
+	if err != nil {
+		return trouble(err)
+	}
+	known := map[string]bool{}
+	for _, d := range old.Model.Mistakes() {
+		known[d.Msg] = true
+	}
+	made, err := project.LoadInstead(file, project.Real(file), after)
+	if err != nil {
+		return trouble(err)
+	}
+	for _, d := range made.Model.Mistakes() {
+		if !known[d.Msg] {
+			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
+				project.Shown(file), d.Msg))
+		}
+	}
 	return nil
 }
 
