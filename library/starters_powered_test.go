@@ -530,11 +530,11 @@ func TestPoweredForOtherPlans(t *testing.T) {
 }
 
 // TestPoweredNoticesAThousandTimes: the commonest slip of all is a unit. Each given number a thousand times too large or
-// small fails a check, has no result, or is remarked on.
+// small fails a check, has no result, or is remarked on, on the pages that can be added as well.
 func TestPoweredNoticesAThousandTimes(t *testing.T) {
-	m := starter(t, "powered")
+	m, _ := withPages(t, "powered", library.PagesFor("powered")...)
 	held := failingEverywhere(m)
-	small := []string{"sweep_on_print", "axle_on_print"} // nothing is as usual a measure
+	small := []string{"sweep_on_print", "axle_on_print", "thrust_down", "headwind"} // nothing is as usual a measure
 	for _, e := range m.Entries() {
 		if !e.Given || e.IsText || e.IsTruth || e.Status != engine.OK || e.Number == 0 {
 			continue
@@ -547,4 +547,12 @@ func TestPoweredNoticesAThousandTimes(t *testing.T) {
 		}
 		require.NoError(t, m.SetNumber(e.Name, e.Number))
 	}
+}
+
+// TestPlyWebsOfThePoweredAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300
+// on a general data sheet; glue across the grains of birch and spruce would hold more.
+func TestPlyWebsOfThePoweredAreGluedByTheirFace(t *testing.T) {
+	m := starter(t, "powered")
+	require.NoError(t, m.Set("wood[spar webs].stock", "birch ply 1/32"))
+	agree(t, m, map[string]float64{"web_face": 250})
 }
