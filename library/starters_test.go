@@ -293,11 +293,6 @@ const (
 	poundPerCuFt                                 = 0.45359237 / (12 * 12 * 12 * inch * inch * inch)
 )
 
-// density is that of a piece in kg/m^3, of a weight in oz and measures in inches.
-func density(weight, long, wide, thick float64) float64 {
-	return weight * ounce / (long * wide * thick * inch * inch * inch)
-}
-
 // slope is the lift slope of a straight wing by an aspect ratio, for each radian; after E. C. Polhamus, for a
 // section slope of 6.13.
 func slope(ratio float64) float64 {

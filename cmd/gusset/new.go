@@ -105,7 +105,11 @@ func listStarters(cmd *cobra.Command, opt newOptions) error {
 		if err != nil {
 			return trouble(err)
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, aboutSheet(data))
+		about := aboutSheet(data)
+		if slices.Contains(startersIn(metricFolder), name) {
+			about += " Also with --metric."
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
 		for _, p := range library.PagesFor(path.Join(starterFolder(name, opt.metric), name)) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
 		}
