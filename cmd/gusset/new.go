@@ -65,7 +65,7 @@ func newCommand() *cobra.Command {
 		}
 	}
 	cmd.RegisterFlagCompletionFunc("from", complete(starterNames()))
-	cmd.RegisterFlagCompletionFunc("with", complete(pageNames(allPages(false))))
+	cmd.RegisterFlagCompletionFunc("with", complete(pagesOfAll(false)))
 	return cmd
 }
 
@@ -134,36 +134,20 @@ func aboutSheet(data []byte) string {
 	return ""
 }
 
-// allPages returns the pages of all starters.
-func allPages(metric bool) (pages []library.StarterPage) {
-	for _, name := range starterNames() {
-		pages = append(pages, library.PagesFor(path.Join(starterFolder(name, metric), name))...)
-	}
-	return pages
-}
-
-func pageNames(pages []library.StarterPage) (names []string) {
-	for _, p := range pages {
-		names = append(names, p.Name)
-	}
-	return names
-}
-
 func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if filepath.Ext(file) == "" {
 		file += ".gusset"
 	}
-	_, err := os.Stat(file)
-	isThere := err == nil
-	if isThere && len(opt.with) > 0 {
-		opt.metric = opt.metric || isMetric(file)
-	}
-	pages, err := opt.pages(cmd.Flags().Changed("from"))
-	if err != nil {
-		return err
-	}
-	if isThere && len(pages) > 0 {
-		return addPages(cmd, file, pages)
+	var pages []library.StarterPage
+	if len(opt.with) > 0 {
+		sheet, err := project.Read(file)
+		isThere := err == nil
+		if pages, opt.from, err = opt.pages(sheet, isThere, cmd.Flags().Changed("from")); err != nil {
+			return err
+		}
+		if isThere {
+			return addPages(cmd, file, pages)
+		}
 	}
 	if !slices.Contains(starterNames(), opt.from) {
 		return usage("there is no starter %s; there is %s", opt.from, strings.Join(starterNames(), ", "))
@@ -191,100 +175,6 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 		typed(file),
 	)
 	return bringAll(cmd, filepath.Dir(file), folder, data)
-}
-
-// pages returns the pages that are asked for, and sets the starter that has them where none is named.
-func (opt *newOptions) pages(named bool) ([]library.StarterPage, error) {
-	if len(opt.with) == 0 {
-		return nil, nil
-	}
-	starters := []string{opt.from}
-	if !named {
-		starters = starterNames()
-	}
-	var missing string
-	for _, starter := range starters {
-		there := library.PagesFor(path.Join(starterFolder(starter, opt.metric), starter))
-		var found []library.StarterPage
-		for _, name := range opt.with {
-			i := slices.IndexFunc(there, func(p library.StarterPage) bool {
-				return strings.EqualFold(p.Name, strings.TrimSpace(name))
-			})
-			if i < 0 {
-				missing = name
-				break
-			}
-			found = append(found, there[i])
-		}
-		if len(found) == len(opt.with) {
-			opt.from = starter
-			return found, nil
-		}
-	}
-	names := pageNames(allPages(opt.metric))
-	if named {
-		names = pageNames(library.PagesFor(path.Join(starterFolder(opt.from, opt.metric), opt.from)))
-	}
-	if len(names) == 0 {
-		return nil, usage("no pages go with the starter %s; gusset new --list tells what there is", opt.from)
-	}
-	return nil, usage("there is no page %s; there is %s", missing, strings.Join(names, ", "))
-}
-
-// isMetric reports whether a sheet measures in millimetres and never in inches.
-func isMetric(file string) bool {
-	data, err := project.Read(file)
-	return err == nil && strings.Contains(string(data), "[mm") && !strings.Contains(string(data), "[in")
-}
-
-// addPages adds pages to a sheet that is there. Nothing is written if that would bring a mistake into it, as when it
-// did not begin as the starter that the pages are for.
-func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) error {
-	err := project.Edit(file, func(data []byte) ([]byte, error) {
-		made := data
-		for _, p := range pages {
-			var err error
-			if made, err = withPage(made, p); err != nil {
-				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
-			}
-		}
-		return made, fitsIn(file, data, made)
-	})
-	if err != nil {
-		return asTrouble(err)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
-		strings.Join(pageNames(pages), ", "), typed(file))
-	return nil
-}
-
-// fitsIn reports what is wrong in a sheet with pages added that was not before.
-func fitsIn(file string, before, after []byte) error {
-	old, err := project.LoadInstead(file, project.Real(file), before)
-	if err != nil {
-		return trouble(err)
-	}
-	known := map[string]bool{}
-	for _, d := range old.Model.Mistakes() {
-		known[d.Msg] = true
-	}
-	made, err := project.LoadInstead(file, project.Real(file), after)
-	if err != nil {
-		return trouble(err)
-	}
-	for _, d := range made.Model.Mistakes() {
-		if !known[d.Msg] {
-			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
-				project.Shown(file), d.Msg))
-		}
-	}
-	return nil
-}
-
-// withPage returns a sheet with a page at its place.
-func withPage(data []byte, p library.StarterPage) ([]byte, error) {
-	f, _ := text.Parse(text.NewSource("sheet", data))
-	return text.InsertPage(f, p.File, p.After)
 }
 
 // usedBy returns the files that a starter uses, which are starters themselves.
