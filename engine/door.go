@@ -313,14 +313,6 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 	return e.Search(p)
 }
 
-// Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
-// name of a column, TABLE.COLUMN.
-func (m *Model) Why(name string) (*Reason, error) {
-	e, done := m.read()
-	defer done()
-	return e.Why(name)
-}
-
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
 func (m *Model) Problems() text.Diags {

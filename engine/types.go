@@ -36,6 +36,8 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	Reason = explain.Reason
+	// Unmet is a part of a condition because of which the whole fails.
+	Unmet = explain.Unmet
 	// FormulaNote is what the sheet or the library says about a formula.
 	FormulaNote = explain.FormulaNote
 	// Example is a worked example of a formula and what the formula gave.
@@ -67,6 +69,18 @@ const (
 	CheckWaits  = explain.CheckWaits
 	CheckNone   = explain.CheckNone
 	CheckAbsent = explain.CheckAbsent
+)
+
+// Order is how two values that are compared stand to each other.
+type Order = explain.Order
+
+// The orders.
+const (
+	Uncompared = explain.Uncompared
+	Less       = explain.Less
+	Alike      = explain.Alike
+	Greater    = explain.Greater
+	Other      = explain.Other // texts, or yes and no, that are not the same
 )
 
 // Kind tells how a cell comes to its value.

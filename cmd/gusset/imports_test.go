@@ -30,9 +30,10 @@ var rooms = map[string][]string{
 	"sheets/workbook/formula": {},
 	"sheets/report":           {"engine", "sheets/text", "units"},
 	"sheets/project":          {"engine", "library", "sheets/text"},
+	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text"},
 	"cmd/gusset": {
-		"engine", "library", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",
-		"units/nearest",
+		"engine", "library", "sheets/fill", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook",
+		"units", "units/nearest",
 	},
 }
 

@@ -131,6 +131,7 @@ func TestHostileSheets(t *testing.T) {
 			return "x [oz] :\ntable t\n  n from 1 to 10000 step 1\n  v [oz] = x * n\n" +
 				linesOf(1000, "a# [oz] = sum(t.v)") + linesOf(1000, "b# [oz] = a# ?? 1 [oz]")
 		},
+		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
@@ -201,6 +202,9 @@ func TestHostileSheets(t *testing.T) {
 		{"show padding", allWell, "r59999"},
 		{"show guesses", allWell, "Guesses left: 1000"},
 		{"show long-waits", allWell, "=      1 oz"},
+		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
+		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
+		{"fill moves", allWell, "Left: 0"},
 		{"export guess-sums -o out.xlsx", allWell, "s299 does not follow"},
 		{"export long-lists -o out.xlsx", allWell, "s1999 does not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},

@@ -123,7 +123,7 @@ type checkRecord struct {
 }
 
 func checkOf(c *engine.Cell) checkRecord {
-	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor,
+	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor(),
 		c.Note, c.Reason}
 }
 

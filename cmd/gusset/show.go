@@ -18,6 +18,9 @@ const showHelp = `Work sheets out and print them: pages, tables, checks, and the
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
 not given yet, or has no result.
 
+With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
+the page "At a glance" or, without such a page, those that nothing else uses.
+
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
@@ -29,6 +32,7 @@ type showOptions struct {
 	json, csv, strict  bool
 	all                bool
 	guesses, noGuesses bool
+	brief              bool
 }
 
 func showCommand() *cobra.Command {
@@ -37,7 +41,8 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --brief\n" +
+			"  gusset show my-model.gusset --guesses\n" +
 			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --variant 'as drawn'\n" +
 			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
 		Args:              oneSheetOrMore,
@@ -51,6 +56,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print the results as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
+	f.BoolVar(&o.brief, "brief", false, "show the chief results, and the checks that do not hold, in one screen")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
@@ -64,6 +70,9 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 	}
 	if o.guesses && (o.json || o.csv) {
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
+	}
+	if o.brief && (o.guesses || len(o.pages) > 0) {
+		return usage("--brief shows the chief results; --page and --guesses show something else")
 	}
 	sum := &shownSum{}
 	j := newJSON(printed(cmd))
@@ -108,6 +117,9 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if err != nil {
 		return err
 	}
+	if o.brief {
+		pages = briefPages(m, view)
+	}
 	if !first && !o.json && !o.csv {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
@@ -118,6 +130,8 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
 			return trouble(err)
 		}
+	case o.brief:
+		printBrief(printed(cmd), m, view, pages)
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	default:

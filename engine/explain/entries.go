@@ -12,15 +12,34 @@ type Entry struct {
 // among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
-	for _, r := range e.Root.Order {
+	EachValue(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "")) })
+	return all
+}
+
+// EachValue visits the values of a sheet, in the order of the text; the names of rows are not among them.
+func EachValue(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for _, r := range mod.Order {
 		switch r.Kind {
 		case program.CellRef:
-			all = append(all, e.Entry(e.Cells[r.Num].Slot, ""))
+			visit(p.Cells[r.Num].Slot)
 		case program.TableRef:
-			all = append(all, tableEntries(e, e.Tables[r.Num], "", program.None, nil)...)
+			t := p.Tables[r.Num]
+			for row := range t.RowName {
+				for _, c := range t.Cols[min(1, len(t.Cols)):] {
+					visit(c.Base + int32(row))
+				}
+			}
 		}
 	}
-	return all
+}
+
+// eachCheck visits the checks of a sheet.
+func eachCheck(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for _, r := range mod.Order {
+		if r.Kind == program.CellRef && p.Cells[r.Num].IsCheck() {
+			visit(p.Cells[r.Num].Slot)
+		}
+	}
 }
 
 // MaxCompared is how many values can be held against others at once.
@@ -29,15 +48,7 @@ const MaxCompared = 250_000
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (e *Explainer) Count() int {
 	n := 0
-	for _, r := range e.Root.Order {
-		switch r.Kind {
-		case program.CellRef:
-			n++
-		case program.TableRef:
-			t := e.Tables[r.Num]
-			n += len(t.RowName) * max(0, len(t.Cols)-1)
-		}
-	}
+	EachValue(e.Program, e.Root, func(int32) { n++ })
 	return n
 }
 
@@ -49,11 +60,7 @@ func (e *Explainer) Effort() float64 {
 // Checks returns the checks of the sheet that was asked for.
 func (e *Explainer) Checks() []Cell {
 	var all []Cell
-	for _, r := range e.Root.Order {
-		if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
-			all = append(all, e.viewCell(e.Cells[r.Num]))
-		}
-	}
+	eachCheck(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "").Cell) })
 	return all
 }
 

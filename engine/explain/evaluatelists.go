@@ -99,7 +99,7 @@ func (ev *evaluator) eachRow(list int32, f *frame, visit func(at *frame) bool) b
 	sound := true
 rows:
 	for row := range table.RowName {
-		if !sound && len(ev.missing) == maxRoots && (!ev.past || ev.fault != nil) {
+		if !sound && len(ev.missing) == maxRoots && (!ev.past || ev.fault != nil) && !ev.wants {
 			break // enough is known of why it has no value
 		}
 		at := f.atRow(int32(row))

@@ -28,11 +28,9 @@ func (e *Explainer) Examples() []Example {
 	for _, x := range e.Program.Examples {
 		f := x.Formula
 		made := Example{
-			Formula: f.Node.Name.Text, Call: x.Node.Call.Text, Want: x.Node.Value.Text, Where: x.Node.Where.Text,
+			Formula: f.Node.Name.Text, Call: x.Node.Call.Text, Where: x.Node.Where.Text,
+			Want:  Value{Text: x.Node.Value.Text, Unit: x.Show.Unit}.Quantity(),
 			Place: lineOf(f.Mod, x.Node.Call.Span),
-		}
-		if u := x.Show.Unit.String(); u != "" {
-			made.Want += " " + u
 		}
 		v := e.Mach.Regs[x.Slot]
 		if program.IsNumber(v) {
@@ -53,11 +51,7 @@ func exampleText(st *state.State, x *program.Example, v float64) string {
 	if x.Formula.Typ.Kind != program.Number {
 		return st.Texts.Format(v, x.Formula.Typ, x.Show)
 	}
-	exact := units.Exact(v, x.Show.Unit)
-	if u := x.Show.Unit.String(); u != "" {
-		return exact + " " + u
-	}
-	return exact
+	return Value{Text: units.Exact(v, x.Show.Unit), Unit: x.Show.Unit}.Quantity()
 }
 
 // Refute returns the bound program of a sheet as it stands with those formulas broken that do not give the figure of an

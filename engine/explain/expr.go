@@ -128,8 +128,8 @@ func (o *opener) slot(s int32) *Expr {
 
 // expr lays node i open.
 func (o *opener) expr(i int32) *Expr {
-	n := o.st.Nodes[i]
-	t := o.st.TypeAt(i)
+	i = innerNode(o.st, i)
+	n, t := o.st.Nodes[i], o.st.TypeAt(i)
 	e := &Expr{Op: n.Op, IsText: t.Kind == program.Writing, IsTruth: t.Kind == program.Truth, List: t.List, Dim: t.Dim}
 	switch n.Op {
 	case program.OpConst:
@@ -145,9 +145,6 @@ func (o *opener) expr(i int32) *Expr {
 		e.Text = o.st.Texts.At(n.A)
 		return e
 	case program.OpSlot:
-		if sl := o.st.Slots[n.A]; sl.Hidden && sl.Root != program.None { // worked out once for many
-			return o.expr(sl.Root)
-		}
 		e.Place = Place(n.A)
 		return e
 	case program.OpOwn, program.OpEntry, program.OpColumn:

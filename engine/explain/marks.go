@@ -60,23 +60,10 @@ func (mk *marks) remarksOf(s int32) []string {
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
 func guessSlots(st *state.State, mod *program.Module) []int32 {
 	var list []int32
-	add := func(s int32) {
+	EachValue(st.Program, mod, func(s int32) {
 		if st.Guess(s) {
 			list = append(list, s)
 		}
-	}
-	for _, r := range mod.Order {
-		switch r.Kind {
-		case program.CellRef:
-			add(st.Cells[r.Num].Slot)
-		case program.TableRef:
-			t := st.Tables[r.Num]
-			for row := range t.RowName {
-				for _, c := range t.Cols {
-					add(c.Base + int32(row))
-				}
-			}
-		}
-	}
+	})
 	return list
 }

@@ -81,9 +81,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
-		if v.Status == OK && v.Number == 0 {
-			v.FailsFor, v.FailsForMore = failingRows(e, e.Slots[c.Slot].Root)
-		}
+		v.Unmet = unmetOf(e, c.Slot)
 	case *text.Adjust:
 		v.Kind, v.Formula = Adjusted, n.Left.Text+" = "+n.Right.Text
 	}

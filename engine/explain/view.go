@@ -103,8 +103,7 @@ type Cell struct {
 	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
 	Line             int
 	Choices          []string // what a given text may be; nil: anything
-	FailsFor         []string // of a failing check, the first rows for which its condition does not hold
-	FailsForMore     int      // and how many there are besides
+	Unmet            []Unmet  // of a failing check, the parts because of which it fails
 	Value
 }
 
