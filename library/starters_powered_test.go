@@ -32,7 +32,7 @@ func TestPoweredAsksLittle(t *testing.T) {
 		require.NotNil(t, it.Cell)
 		assert.NotEqual(t, engine.Given, it.Cell.Kind, it.Cell.Name)
 	}
-	for _, name := range []string{"powered", "rack"} {
+	for _, name := range []string{"powered", "biplane", "rack"} {
 		data, err := fs.ReadFile(library.Starters(), name+".gusset")
 		require.NoError(t, err)
 		n := 0
