@@ -50,6 +50,9 @@ func (opt newOptions) pages(sheet []byte, isThere, named bool) ([]library.Starte
 	having := map[string][]library.StarterPage{}
 	missing := opt.with[0]
 	for _, starter := range starters {
+		if metric && !named && starterFolder(starter, metric) == "" {
+			continue // its pages measure in inches
+		}
 		if found, without := findPages(pagesFor(starter, metric), opt.with); without == "" {
 			having[starter] = found
 		} else {
