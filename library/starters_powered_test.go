@@ -14,6 +14,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/fill"
 )
 
 // questionsAtMost is how many values a builder types before the first page and all checks of a fresh sheet are his own.
@@ -22,7 +23,12 @@ const questionsAtMost = 60
 // TestPoweredAsksLittle: the values to replace are few, nothing but them is missing, and no line is hard to read.
 func TestPoweredAsksLittle(t *testing.T) {
 	m := starter(t, "powered")
-	assert.LessOrEqual(t, len(m.Guesses()), questionsAtMost)
+	asked := fill.Needed(m)
+	assert.LessOrEqual(t, len(asked), questionsAtMost)
+	for _, v := range asked {
+		assert.True(t, v.Guess, "%s is empty, and something waits for it", v.Name)
+		assert.NotContains(t, v.Name, "rack.", "the rack has nothing that must be filled in")
+	}
 	for _, c := range m.Checks() {
 		assert.NotEqual(t, engine.Waits, c.Status, c.Name)
 	}

@@ -52,13 +52,7 @@ func (s Scale) Power(num, den int) (t Scale, ok bool) {
 	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 || s.bits()*max(num, -num) > maxBits {
 		return Scale{}, false
 	}
-	r := new(big.Rat).Set(one)
-	for range max(num, -num) {
-		r.Mul(r, s.rat())
-	}
-	if num < 0 {
-		r.Inv(r)
-	}
+	r := ratPower(s.rat(), num)
 	top, ok1 := root(r.Num(), den)
 	bottom, ok2 := root(r.Denom(), den)
 	if !ok1 || !ok2 {
@@ -69,12 +63,8 @@ func (s Scale) Power(num, den int) (t Scale, ok bool) {
 
 // root returns the whole number whose power den is n, if there is one.
 func root(n *big.Int, den int) (*big.Int, bool) {
-	switch den {
-	case 1:
+	if den == 1 {
 		return n, true
-	case 2:
-		r := new(big.Int).Sqrt(n)
-		return r, new(big.Int).Mul(r, r).Cmp(n) == 0
 	}
 	lo, hi := big.NewInt(0), new(big.Int).Lsh(big.NewInt(1), uint(n.BitLen()/den+1))
 	power := big.NewInt(int64(den))

@@ -94,7 +94,7 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	if len(args) != len(def.Params) {
 		return sc.wrongCount(n, text.Diag{
 			Msg:  fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)),
-			Hint: "it is " + def.Signature(),
+			Hint: "it is " + def.Signature(sc.BuilderUnits()),
 		})
 	}
 	first := int32(len(sc.Lists))

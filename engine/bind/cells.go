@@ -153,7 +153,7 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 		return b.Report(mod, d)
 	}
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
-	switch d.Hint = weightMeant(mod, num, sh); {
+	switch d.Hint = weightMeant(b, mod, num, sh); {
 	case d.Hint == "" && !sh.Unit.Mixed():
 		d.Hint = fmt.Sprintf(
 			"give %s, such as %s %s", sh.Unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}),
@@ -166,8 +166,8 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 }
 
 // weightMeant tells a given mass from a force: people say of both that it weighs so many ounces.
-func weightMeant(mod *program.Module, num units.Number, sh *program.Show) string {
-	hint := check.WeightHint(num.Unit.Dim(), sh.Unit.Dim())
+func weightMeant(b *binder, mod *program.Module, num units.Number, sh *program.Show) string {
+	hint := check.WeightHint(b.Program, num.Unit.Dim(), sh.Unit.Dim())
 	typed := num.Unit.String()
 	other, isForce := strings.CutSuffix(typed, "f")
 	if !isForce {

@@ -25,7 +25,7 @@ func (b *binder) declareAll(mod *program.Module) {
 		case *text.Page:
 			b.declarePage(mod, n)
 		case *text.Caution:
-			mod.Cautions = append(mod.Cautions, n.Text.Text)
+			mod.Cautions = append(mod.Cautions, n.Text)
 		case *text.Chart:
 			mod.Charts = append(mod.Charts, n)
 			mod.Order = append(mod.Order, program.Ref{Kind: program.ChartRef, Num: int32(len(mod.Charts) - 1), Page: mod.Page})

@@ -210,7 +210,7 @@ func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	if u.Mixed() {
 		return sc.brokenBy(at, sc.Report(sc.mod, text.Diag{
 			Code: "unit-mixed", Span: unit.Span, Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u),
-			Hint: "give the number one unit, such as 50 [in]",
+			Hint: "give the number one unit, such as 50 [" + sc.UsualUnit(u.Dim()) + "]",
 		}))
 	}
 	num, err := sc.mod.Units.ParseNumber(number.Text, u)

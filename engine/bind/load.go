@@ -20,6 +20,7 @@ const (
 	maxUses     = 256       // names under which a sheet uses others
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
+	maxNamed    = 500_000   // different names of the rows that ranges make, in all sheets together
 	maxRead     = 16 << 20  // bytes of all sheets together
 	maxFormulas = 8 << 20   // bytes of all formulas together
 	maxUnits    = 1000      // of the sheets' own, in all sheets together
@@ -32,7 +33,8 @@ const (
 type binder struct {
 	*program.Program
 	shows    map[[2]string]*program.Show
-	ownUnits int // how many lines with unit there have been
+	ownUnits int   // how many lines with unit there have been
+	named    int32 // different names of the rows that ranges have made
 }
 
 // resolver binds the names of formulas, and declares what of the library they ask for.

@@ -38,10 +38,21 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	} else {
 		b.namedRows(mod, t, n)
 	}
-	if len(b.Slots)+len(t.RowName)*(len(n.Head)+len(n.Worked)) > maxSlots {
-		t.RowName, t.RowSpan, t.ByName = nil, nil, nil
+	said := -1
+	switch {
+	case len(b.Slots)+len(t.RowName)*(len(n.Head)+len(n.Worked)) > maxSlots:
+		said = b.tooManyValues(mod, n.Name.Span)
+	case n.Range != nil && b.named > maxNamed:
+		said = b.Report(mod, text.Diag{
+			Code: "sheet-large", Span: n.Name.Span,
+			Msg:  fmt.Sprintf("the rows that ranges make in a project may have %d different names at most", maxNamed),
+			Hint: "make the step larger, or let ranges have the same values",
+		})
+	}
+	if said >= 0 {
+		t.RowName, t.RowValue, t.RowSpan, t.ByName = nil, nil, nil, nil
 		t.Headless = true
-		b.mendTable(t, []text.Span{n.Name.Span}, b.tooManyValues(mod, n.Name.Span))
+		b.mendTable(t, []text.Span{n.Name.Span}, said)
 		return
 	}
 	for i, h := range n.Head {
@@ -140,6 +151,10 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 			return nil
 		}
 	}
+	if b.named > maxNamed {
+		return nil
+	}
+	before := b.Texts.Len()
 	for i := range values {
 		value, name := series.Value(i)
 		num := b.Texts.Add(name)
@@ -147,6 +162,7 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 		t.ByName[num] = int32(len(t.RowName))
 		t.RowName = append(t.RowName, num)
 	}
+	b.named += b.Texts.Len() - before
 	return values
 }
 

@@ -45,7 +45,8 @@ func (b *binder) declareUnit(mod *program.Module, n *text.UnitDef) {
 	if num.SI <= 0 {
 		b.Report(mod, text.Diag{
 			Code: "unit-value", Span: n.Value.Span, Msg: "the size of a unit must be above zero",
-			Hint: "for example unit " + n.Name.Text + " = 36 [in]",
+			Hint: strings.TrimSpace("for example unit " + n.Name.Text + " = 36 " +
+				mod.File.Source.Text()[n.Unit.Span.Start:n.Unit.Span.End]),
 		})
 		return
 	}

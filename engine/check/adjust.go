@@ -48,6 +48,13 @@ func (ck *Checker) checkSides(c *program.Cell) {
 		cx.faultZero(right, scaleOf(cx, left), left)
 	case unlikeTemperatures(a, b):
 		cx.faultUnlike(root, left, right, a)
+	case a.Dim != b.Dim: // one of them is a bare 0, which the two slots of the difference do not show
+		difference := ck.Nodes[root]
+		t, zero := cx.Check(difference.A), cx.Check(difference.B)
+		if ck.isZero(left) {
+			t = zero
+		}
+		ck.Nodes[root].Typ = ck.TypeNumber(t)
 	default:
 		cx.Check(root)
 	}

@@ -87,14 +87,15 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	case !p.Typ.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
 	case ck.isPlainConst(arg) && p.Typ.Kind == program.Number:
-		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(), p.Show.Unit)
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(),
+			ck.BuilderUnits().Instead(p.Show.Unit))
 	case t.Kind == program.Number && p.Typ.Kind == program.Number && t.Dim.IsPlain():
 		d.Hint = ck.unitForgotten(arg, p.Typ.Dim)
 	case t.Kind == program.Number && p.Typ.Kind == program.Number:
-		d.Hint = WeightHint(t.Dim, p.Typ.Dim)
+		d.Hint = WeightHint(ck.Program, t.Dim, p.Typ.Dim)
 	}
 	if d.Hint == "" {
-		d.Hint = "it is " + def.Signature()
+		d.Hint = "it is " + def.Signature(ck.BuilderUnits())
 	}
 	return d
 }

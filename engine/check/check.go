@@ -47,7 +47,7 @@ func All(p *program.Program) {
 	ck.formulaChecked = make([]bool, len(ck.Formulas))
 	done := map[int32]int{} // root to what was said about it
 	goals := ck.goals()
-	program.EachThing(ck.Plan.Steps, func(s int32) {
+	ck.Plan.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {
@@ -254,5 +254,5 @@ func (ck *Checker) unfitHint(root int32, have, want units.Dim) string {
 	if hint := ck.factorForgotten(root, have, want); hint != "" {
 		return hint
 	}
-	return dimHint(have, want)
+	return dimHint(ck.Program, have, want)
 }

@@ -185,24 +185,27 @@ func (ck *Checker) noUnitHint(root int32, name string, t program.Type) string {
 }
 
 // WeightHint tells masses and forces apart, which are confused most.
-func WeightHint(have, want units.Dim) string {
+func WeightHint(p *program.Program, have, want units.Dim) string {
 	ratio, err := have.Div(want)
 	inverse, err2 := want.Div(have)
 	switch {
 	case err != nil || err2 != nil || have.IsPlain() || want.IsPlain():
 		return ""
 	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
-		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
+		return fmt.Sprintf("[%s] is a mass times a length, for balance; a turning force is in [%s]",
+			p.UsualUnit(units.MassMoment), p.UsualUnit(units.Torque))
 	case inverse == units.Acceleration:
-		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
+		return fmt.Sprintf("a mass is not a force: its weight is mass * standard_gravity; a force that is typed is in [%s]",
+			p.UsualUnit(units.Force))
 	case ratio == units.Acceleration:
-		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
+		return fmt.Sprintf("a force is not a mass: the mass that weighs so much is force / standard_gravity; "+
+			"a mass is in [%s]", p.UsualUnit(units.Mass))
 	}
 	return ""
 }
 
 // dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
-func dimHint(have, want units.Dim) string {
+func dimHint(p *program.Program, have, want units.Dim) string {
 	ratio, err := have.Div(want)
 	if err != nil {
 		return ""
@@ -211,7 +214,7 @@ func dimHint(have, want units.Dim) string {
 	if err != nil {
 		return ""
 	}
-	if hint := WeightHint(have, want); hint != "" {
+	if hint := WeightHint(p, have, want); hint != "" {
 		return hint
 	}
 	switch {

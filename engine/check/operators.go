@@ -229,7 +229,7 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 			}
 		}
 	}
-	if hint := WeightHint(s, t); hint != "" {
+	if hint := WeightHint(ck.Program, s, t); hint != "" {
 		return hint
 	}
 	for _, pair := range [][2]units.Dim{{s, t}, {t, s}} {

@@ -88,6 +88,10 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 		return c.constant(n.Number()), true
 	case program.OpText:
 		return c.constant(float64(n.A)), true
+	case program.OpRows, program.OpPick: // which are only counted
+		return c.constant(1), true
+	case program.OpBroken:
+		return c.constant(math.NaN()), true
 	case program.OpSlot:
 		return n.A, true
 	case program.OpOwn:

@@ -24,8 +24,9 @@ type evaluator struct {
 	// What is asked for besides; nil and false where it is not.
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
-	past    bool     // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool     // reads are what is wanted: see Givens
+	noted   map[use]bool
+	past    bool // go on past maxRoots of missing: one that has no result is a fault then
+	wants   bool // reads are what is wanted: see Givens
 
 	// What stands for the numbers of nodes and of slots, as they are printed.
 	printed, rows map[int32]float64

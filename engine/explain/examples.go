@@ -87,10 +87,18 @@ func unmet(cs *causes) []*program.Example {
 	return list
 }
 
-// unmetExamples returns a message for each example that is not met, of formulas that are not broken for it already.
+// Judge notes which examples are not met by the sheet as it stands. What is set later, and what a variant sets, is no
+// matter to them.
+func Judge(st *state.State) { st.Unmet = unmet(newCauses(st)) }
+
+// unmetExamples returns a message for each example that the sheet as it stands does not meet, of formulas that are not
+// broken for it already. One that waited for what has been given since may be met now.
 func unmetExamples(cs *causes) text.Diags {
 	var ds text.Diags
-	for _, x := range unmet(cs) {
+	for _, x := range cs.st.Unmet {
+		if cs.st.IsBroken(x.Slot) || isMet(x, cs.st.Mach.Regs[x.Slot]) {
+			continue
+		}
 		d := unmetExample(cs, x)
 		if len(ds) == program.MaxListed {
 			return append(ds, program.MoreListed(d))

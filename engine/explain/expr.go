@@ -200,7 +200,7 @@ func (o *opener) definition(number int32) *Definition {
 		return d
 	}
 	f := o.st.Formulas[number]
-	d := &Definition{FormulaNote: formulaNote(f)}
+	d := &Definition{FormulaNote: formulaNote(o.st.Program, f)}
 	for _, p := range f.Params {
 		d.Params = append(d.Params, p.Name.Text)
 	}

@@ -24,7 +24,7 @@ func (m *mender) openBracket(t token, r role) {
 // openList takes a [ where a value has to come.
 func (m *mender) openList(t token) {
 	if n := m.next(); n.kind == closing && n.text == "]" {
-		m.mistakes.report(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3 [in], 4 [in]]")
+		m.mistakes.report(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3, 4]")
 		m.out.emitBad(t.from, n.to)
 		m.at++
 		return
@@ -153,7 +153,7 @@ func (m *mender) closeChoices() {
 	for reported := false; len(m.out.open) > 0 && m.out.innermost().kind == question; reported = true {
 		if t := m.out.innermost(); !reported && m.out.ended() == t.to {
 			m.mistakes.report(t.from, t.to, "guess-worked", "only what is given can be a guess, not what is worked out",
-				"leave out the ?, and mark the guess where it is given: span [in] : 46 ?")
+				"leave out the ?, and mark the guess where it is given: span : 46 ?")
 		} else if !reported {
 			m.mistakes.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
 		}

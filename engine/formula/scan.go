@@ -175,7 +175,8 @@ func (s *scanner) scanNumber(i int) {
 		t.kind, t.numberEnd, t.unitFrom, t.to = quantity, end, unit+1, unit+1+j+1
 	case isFraction && strings.Contains(t.text, "-"):
 		s.mistakes.report(i, end, "fraction-no-unit", t.text+" could be one number or a subtraction",
-			fmt.Sprintf("give it its unit, %s [in], or write the subtraction with spaces", t.text))
+			"put its unit after it, in brackets, or write the subtraction with spaces: "+
+				strings.Replace(t.text, "-", " - ", 1))
 		t.kind = bad
 	default:
 		t.to = decimalEnd(text, i) // without a unit 1/4 is a division like any other

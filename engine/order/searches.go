@@ -19,7 +19,7 @@ func (pl planner) checkLoops() {
 		for _, l := range loops {
 			searched[l] = true
 		}
-		if nesting(s) > 2 {
+		if pl.nesting(s) > 2 {
 			pl.refuseNested(loops)
 		}
 	}
@@ -36,7 +36,7 @@ func (pl planner) checkRanges(s graph.Step) {
 	if s.Loop >= 0 {
 		pl.checkRange(s)
 	}
-	for _, b := range s.Body() {
+	for _, b := range pl.Plan.Body(s) {
 		pl.checkRanges(b)
 	}
 }
@@ -44,7 +44,7 @@ func (pl planner) checkRanges(s graph.Step) {
 func (pl planner) checkRange(s graph.Step) {
 	c := pl.Searches[s.Loop]
 	n := c.Node.(*text.Adjust)
-	program.EachThing(s.Body(), func(thing int32) {
+	pl.Plan.EachThing(pl.Plan.Body(s), func(thing int32) {
 		end := n.From
 		switch thing {
 		case c.Adjust.Lo:
@@ -68,17 +68,17 @@ func (pl planner) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
 		loops = append(loops, s.Loop)
 	}
-	for _, b := range s.Body() {
+	for _, b := range pl.Plan.Body(s) {
 		loops = pl.loopsIn(b, loops)
 	}
 	return loops
 }
 
 // nesting returns how many searches are within one another in a step.
-func nesting(s graph.Step) int {
+func (pl planner) nesting(s graph.Step) int {
 	deepest := 0
-	for _, b := range s.Body() {
-		deepest = max(deepest, nesting(b))
+	for _, b := range pl.Plan.Body(s) {
+		deepest = max(deepest, pl.nesting(b))
 	}
 	if s.Loop >= 0 {
 		deepest++

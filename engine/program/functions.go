@@ -110,7 +110,7 @@ var Functions = []Function{
 	{Name: "last", Least: 1, Most: 1, Fold: machine.Last, IsFold: true, meaning: "the last"},
 	{
 		Name: "find", Least: 2, Most: 2, Fold: machine.First, IsFold: true, Filter: true,
-		meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station",
+		meaning: "the first row for which a condition holds: find(parts, .weight > limit).station",
 	},
 	{Name: "filter", Least: 2, Most: 2, Op: OpKeep, meaning: "the rows for which a condition holds"},
 	{

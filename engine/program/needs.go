@@ -1,17 +1,5 @@
 package program
 
-import (
-	"gusset/engine/graph"
-)
-
-// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func EachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		EachThing(s.Body(), visit)
-	}
-}
-
 // ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 

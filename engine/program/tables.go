@@ -60,12 +60,13 @@ func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {
 	return row, ok
 }
 
-// RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (t *Table) RangeText(texts *Texts, row int32, rounded string) string {
+// RangeText shows the value of a row that a range has made: as it is named. It is empty where that is long or there is
+// a step: the value is rounded then.
+func (t *Table) RangeText(texts *Texts, row int32) string {
 	if name := texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
 		return name
 	}
-	return rounded
+	return ""
 }
 
 // MostDigits is how long a number is that someone measured.
