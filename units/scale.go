@@ -28,13 +28,29 @@ func (s Scale) rat() *big.Rat {
 }
 
 // Times returns s times t.
-func (s Scale) Times(t Scale) Scale { return Scale{new(big.Rat).Mul(s.rat(), t.rat()), s.pi + t.pi} }
+func (s Scale) Times(t Scale) Scale {
+	pi := s.pi + t.pi
+	switch { // most are of plain numbers, and there can be very many
+	case t.rat() == one:
+		return Scale{s.ratio, pi}
+	case s.rat() == one:
+		return Scale{t.ratio, pi}
+	}
+	return Scale{new(big.Rat).Mul(s.rat(), t.rat()), pi}
+}
 
 // Over returns s divided by t.
-func (s Scale) Over(t Scale) Scale { return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi} }
+func (s Scale) Over(t Scale) Scale {
+	if t.rat() == one {
+		return Scale{s.ratio, s.pi - t.pi}
+	}
+	return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi}
+}
 
 // Equal reports whether s and t are the same size.
-func (s Scale) Equal(t Scale) bool { return s.pi == t.pi && s.rat().Cmp(t.rat()) == 0 }
+func (s Scale) Equal(t Scale) bool {
+	return s.pi == t.pi && (s.rat() == t.rat() || s.rat().Cmp(t.rat()) == 0)
+}
 
 // Float returns s as a number.
 func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }

@@ -81,10 +81,22 @@ func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, varian
 	if len(variants) > 0 {
 		hang(b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
 	}
+	var reasons []string // in the order in which they first come
+	same := map[string][]string{}
 	for _, r := range sum.NotLive {
-		hang(b, "  ", r.Name+" does not follow: "+r.Text, plain)
+		if same[r.Text] == nil {
+			reasons = append(reasons, r.Text)
+		}
+		same[r.Text] = append(same[r.Text], r.Name)
 	}
-	for _, r := range sum.Renamed {
-		fmt.Fprintf(b, "  %s is called %s there\n", r.Name, r.Text)
+	for _, why := range reasons {
+		verb := " do not follow: "
+		if len(same[why]) == 1 {
+			verb = " does not follow: "
+		}
+		hang(b, "  ", strings.Join(same[why], ", ")+verb+why, plain)
+	}
+	if n := len(sum.Renamed); n > 0 {
+		fmt.Fprintf(b, "  written in another way there: %s; its first page tells how\n", report.Count(n, "name"))
 	}
 }

@@ -26,8 +26,13 @@ func findTrusting(p *program.Program) {
 		case n.Op == program.OpCall:
 			f := p.Formulas[n.A]
 			found = len(f.Trusts) > 0 || look(f.Body)
-		case n.Op == program.OpSlot && p.Slots[n.A].Hidden:
+		case n.Op == program.OpSlot && program.InFormula(p, n.A):
 			found = look(p.Slots[n.A].Root)
+		case (n.Op == program.OpEntry || n.Op == program.OpColumn) && p.Columns[n.A].Table.List:
+			c := p.Columns[n.A]
+			for row := range c.Table.RowName {
+				found = look(p.Slots[c.Base+int32(row)].Root) || found
+			}
 		}
 		for _, o := range p.Operands(i) {
 			found = look(o) || found

@@ -120,7 +120,7 @@ func (ev *evaluator) slot(s int32) float64 {
 	if ev.reads != nil {
 		*ev.reads = append(*ev.reads, s)
 	}
-	if ev.outside != nil && sl.Hidden {
+	if ev.outside != nil && program.InFormula(ev.st.Program, s) {
 		ev.addOutside(ev.causes.trust.outsideOf(s)...)
 	}
 	switch {

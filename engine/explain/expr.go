@@ -6,6 +6,7 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -36,9 +37,10 @@ type Expr struct {
 // Definition is a formula that others call.
 type Definition struct {
 	FormulaNote
-	Params []string
-	Needs  []*Expr
-	Body   *Expr
+	Params  []string
+	Needs   []*Expr
+	Trusted []*Expr // the conditions under which it is to be trusted
+	Body    *Expr
 }
 
 // FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it.
@@ -60,6 +62,11 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
+	LeftText    string
+	RightText   string     // as they are written
+	Unit        units.Unit // in which both are told
+	Step        units.Step // likewise
+	Lacks       []string   // why it found no value: what it came to at the ends of the range, and what may help
 	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
@@ -85,6 +92,21 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
+	if s.From == nil || s.To == nil || s.Left == nil || s.Right == nil {
+		return s, false
+	}
+	n := c.Node.(*text.Adjust)
+	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
+	show := sidesShow(e.State, rowFrame(program.None), e.Slots[f.Left].Root, e.Slots[f.Right].Root)[0]
+	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
+		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
+	}
+	if why := e.causes.of(int32(p)).fault; why != nil {
+		s.Lacks = append([]string{why.msg}, why.notes...)
+		if why.hint != "" {
+			s.Lacks = append(s.Lacks, why.hint)
+		}
+	}
 	r := e.Searched(c)
 	s.Near, s.Size = r.Near, max(math.Abs(r.Met[0]), math.Abs(r.Met[1]))
 	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
@@ -92,7 +114,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 			s.Between = append(s.Between, Place(slot))
 		}
 	}
-	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
+	return s, true
 }
 
 // reach is that of a Search.
@@ -206,6 +228,9 @@ func (o *opener) definition(number int32) *Definition {
 	}
 	for _, need := range f.Needs {
 		d.Needs = append(d.Needs, o.expr(need.Root))
+	}
+	for _, t := range f.Trusts {
+		d.Trusted = append(d.Trusted, o.expr(t.Root))
 	}
 	d.Body = o.expr(f.Body)
 	if o.defs == nil {

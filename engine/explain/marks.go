@@ -30,11 +30,11 @@ func findMarks(cs *causes) *marks {
 		}
 	}
 	if st.Trusting != nil {
-		for i, sl := range st.Slots {
+		for i := range st.Slots {
 			s := int32(i)
 			if found := cs.trust.outsideOf(s); len(found) > 0 {
 				mk.outside[s] = found
-				if !sl.Hidden {
+				if !program.InFormula(st.Program, s) {
 					remarked = append(remarked, s)
 				}
 			}

@@ -60,6 +60,13 @@ func (p *Program) RootsOf(s int32) []int32 {
 	return nil
 }
 
+// InFormula reports whether a slot is a part of the formulas that read it, with no name of its own: what is worked out
+// once for many, or a value of a list that is written in a formula.
+func InFormula(p *Program, s int32) bool {
+	sl := p.Slots[s]
+	return sl.Hidden || sl.Entry && p.Columns[sl.Owner].Table.List
+}
+
 // ThingName names a slot or a whole column.
 func ThingName(p *Program, thing int32) string {
 	if thing < int32(len(p.Slots)) {

@@ -7,7 +7,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
-	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -110,11 +109,7 @@ func (p *plan) checked(s *spot) (formula.Formula, error) {
 			return nil, err
 		}
 		says := func(s report.State) formula.Formula { return formula.Text(s.String()) }
-		t.formula = formula.If.Of(t.formula, says(report.Holds), says(report.Fails))
-		if s.flag != 0 {
-			mark := formula.Equals.Of(formula.Cell(xlsx.Address(s.row, s.flag)), formula.Num(1))
-			t.formula = formula.Join.Of(t.formula, formula.If.Of(mark, formula.Text(" "+guessMark), formula.Text("")))
-		}
+		t.formula = s.marksAfter(formula.If.Of(t.formula, says(report.Holds), says(report.Fails)))
 		f := formula.IfError.Of(guarded(t).formula, says(report.Waits))
 		if len(s.rests) > 0 {
 			for _, state := range []report.State{report.Waits, report.OutOfStep} { // capitals do not count
