@@ -147,6 +147,8 @@ type (
 	// Fields: Name, Note, From, Settings.
 	Variant = state.Variant
 	// VariantLine is a line of a variant.
+	//
+	// Fields: Setting, Note.
 	VariantLine = state.VariantLine
 )
 
@@ -246,11 +248,11 @@ type (
 	Expr = explain.Expr
 	// Definition is a formula that others call.
 	//
-	// Fields: FormulaNote, Params, Needs, Body.
+	// Fields: FormulaNote, Params, Needs, Trusted, Body.
 	Definition = explain.Definition
 	// Search is what an adjusted cell is searched with.
 	//
-	// Fields: From, To, Left, Right, FirstDegree, Between, Reach, Near, Size.
+	// Fields: From, To, Left, Right, LeftText, RightText, Unit, Step, Lacks, FirstDegree, Between, Reach, Near, Size.
 	Search = explain.Search
 	// Op tells what an Expr does; package program says of each what it means.
 	Op = program.Op
@@ -261,7 +263,7 @@ const (
 	OpBroken   = program.OpBroken
 	OpConst    = program.OpConst
 	OpText     = program.OpText
-	OpTruth    = program.OpTruth
+	OpBoolean  = program.OpBoolean
 	OpSlot     = program.OpSlot
 	OpOwn      = program.OpOwn
 	OpEntry    = program.OpEntry

@@ -175,7 +175,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show long-text", sheetErrors, "the text has more than 4096 bytes"},
 		{"tidy --check padding", checkUnmet, "r9963"},
 		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
-		{"why filled c", allWell, "and so on"},
+		{"why --deep filled c", allWell, "and so on"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	}
 	slow := []hostile{

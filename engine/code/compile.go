@@ -151,8 +151,8 @@ func (c *compiler) slot(s int32) {
 	if c.p.IsBroken(s) || sl.Root == program.None {
 		return
 	}
-	if said, known := c.refused[sl.Root]; known {
-		c.p.BreakSlot(s, said)
+	if diag, known := c.refused[sl.Root]; known {
+		c.p.BreakSlot(s, diag)
 		return
 	}
 	c.temps = 0

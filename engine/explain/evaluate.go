@@ -68,7 +68,7 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 	}
 	n := ev.st.Nodes[i]
 	switch n.Op {
-	case program.OpConst, program.OpTruth:
+	case program.OpConst, program.OpBoolean:
 		return n.Number()
 	case program.OpText:
 		return float64(n.A)

@@ -48,8 +48,8 @@ func isMet(x *program.Example, v float64) bool { return math.Abs(v-x.Want) <= x.
 
 // exampleText writes what an example's formula gave, with all its digits.
 func exampleText(st *state.State, x *program.Example, v float64) string {
-	if x.Formula.Typ.Kind != program.Number {
-		return st.Texts.Format(v, x.Formula.Typ, x.Show)
+	if x.Formula.Type.Kind != program.Number {
+		return st.Texts.Format(v, x.Formula.Type, x.Show)
 	}
 	return Value{Text: units.Exact(v, x.Show.Unit), Unit: x.Show.Unit}.Quantity()
 }
@@ -114,7 +114,7 @@ func unmetExample(cs *causes, x *program.Example) text.Diag {
 	d := text.Diag{Code: "example", Source: x.Formula.Mod.Src, Span: x.Node.Call.Span,
 		Msg: x.Formula.Node.Name.Text + " does not give the figure of its example"}
 	if v := st.Mach.Regs[x.Slot]; program.IsNumber(v) {
-		show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Typ, x.Show) }
+		show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Type, x.Show) }
 		d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", show(v), show(x.Want))}
 	} else {
 		d.Msg = x.Formula.Node.Name.Text + " gives nothing for its example"

@@ -23,7 +23,7 @@ type Expr struct {
 	List            bool      // one for each row
 	Dim             units.Dim // of a number
 
-	Number  float64     // of OpConst, in Unit; 1 or 0 for OpTruth
+	Number  float64     // of OpConst, in Unit; 1 or 0 for OpBoolean
 	Unit    units.Unit  // that OpConst is written with
 	Text    string      // of OpText
 	Place   Place       // of OpSlot
@@ -152,7 +152,7 @@ func (o *opener) slot(s int32) *Expr {
 func (o *opener) expr(i int32) *Expr {
 	i = innerNode(o.st, i)
 	n, t := o.st.Nodes[i], o.st.TypeAt(i)
-	e := &Expr{Op: n.Op, IsText: t.Kind == program.Writing, IsTruth: t.Kind == program.Truth, List: t.List, Dim: t.Dim}
+	e := &Expr{Op: n.Op, IsText: t.Kind == program.Text, IsTruth: t.Kind == program.Boolean, List: t.List, Dim: t.Dim}
 	switch n.Op {
 	case program.OpConst:
 		if n.C > 0 {
@@ -160,7 +160,7 @@ func (o *opener) expr(i int32) *Expr {
 		}
 		e.Number = e.Unit.Value(n.Number())
 		return e
-	case program.OpTruth:
+	case program.OpBoolean:
 		e.Number = n.Number()
 		return e
 	case program.OpText:

@@ -12,7 +12,7 @@ type Formula struct {
 	Node   *text.Formula
 	Number int32
 	Params []Param
-	Typ    Type
+	Type   Type
 	Show   *Show
 	State  formulaState
 	Unread int // number of the Diag about text of it that cannot be read, or -1
@@ -26,7 +26,7 @@ type Formula struct {
 type Param struct {
 	Name    text.Word
 	Each    bool
-	Typ     Type
+	Type    Type
 	Show    *Show
 	Choices *ChoiceSet // what a text given to it may be; nil: anything
 }

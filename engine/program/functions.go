@@ -139,12 +139,9 @@ func FunctionOf(f machine.Func) *Function {
 	return nil
 }
 
-// Counts says how many values a function takes.
+// Counts says how many values a function takes that does not take any number of them.
 func (fn *Function) Counts() string {
-	switch {
-	case fn.Most < 0:
-		return "one value or more"
-	case fn.Least == fn.Most:
+	if fn.Least == fn.Most {
 		return CountOf(fn.Least, "value")
 	}
 	return fmt.Sprintf("%d or %d values", fn.Least, fn.Most)

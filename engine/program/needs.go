@@ -76,5 +76,5 @@ func ThingName(p *Program, thing int32) string {
 	if t := c.Table; t.List {
 		return "[" + t.Mod.Src.Text()[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End] + "]"
 	}
-	return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
+	return columnName(p, c)
 }

@@ -43,7 +43,7 @@ type RowKey struct {
 	Name  int32 // number of the text
 }
 
-// MissingRow is a row that is not there. It is said once.
+// MissingRow is a row that is not there. It is reported once.
 type MissingRow struct {
 	Diag int
 	More int // in how many more places it is named
@@ -51,6 +51,15 @@ type MissingRow struct {
 
 // Column returns a column by its name; nil if there is none.
 func (t *Table) Column(name string) *Column { return t.ByColumn[name] }
+
+// ColumnNames returns the names of the columns, in order.
+func (t *Table) ColumnNames() []string {
+	names := make([]string, len(t.Cols))
+	for i, c := range t.Cols {
+		names[i] = c.Name.Text
+	}
+	return names
+}
 
 // row finds a row by its name.
 func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {

@@ -26,7 +26,7 @@ func (st *State) HandleOf(name string) (Handle, error) {
 	if err != nil {
 		return Handle{}, err
 	}
-	if st.SlotType(s).Kind == program.Writing {
+	if st.SlotType(s).Kind == program.Text {
 		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
 	}
 	_, notGiven := st.FindGiven(name)
@@ -93,9 +93,9 @@ func fits(st *State, h Handle, value float64) error {
 		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
 	case !h.given:
 		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
-	case st.SlotType(h.slot).Kind == program.Truth && (value == 0 || value == 1):
+	case st.SlotType(h.slot).Kind == program.Boolean && (value == 0 || value == 1):
 		return nil
-	case st.SlotType(h.slot).Kind == program.Truth:
+	case st.SlotType(h.slot).Kind == program.Boolean:
 		return program.Errorf(program.ErrWrongKind, h.name, "%s needs 1 for yes or 0 for no", h.name)
 	case st.SlotType(h.slot).Kind != program.Number:
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)

@@ -169,9 +169,9 @@ func decides(st *State, s int32) bool {
 
 // factAfter returns what is known of a slot to which a value is given.
 func (st *State) factAfter(r change) code.Fact {
-	f := code.Fact{Typ: r.typ, Said: -1}
-	if f.Typ.Kind == program.Unknown {
-		f.Typ = st.Bound.SlotType(r.Slot)
+	f := code.Fact{Type: r.typ, Diag: -1}
+	if f.Type.Kind == program.Unknown {
+		f.Type = st.Bound.SlotType(r.Slot)
 	}
 	return f
 }
@@ -250,7 +250,7 @@ func (st *State) Target(set Setting) (Target, error) {
 	} else {
 		p.Cell = st.Cells[sl.Owner].Name.Text
 	}
-	if r.typ.Kind == program.Writing {
+	if r.typ.Kind == program.Text {
 		p.Value = text.Quote(st.Texts.Of(r.value))
 	}
 	p.Unit, _ = text.UnitOf(st.ModuleOf(r.Slot).File, p.Cell, p.Table, p.Column)

@@ -69,14 +69,14 @@ func forgetTexts(st *State) {
 	}
 	st.overrides = maps.Clone(st.overrides) // which forks share
 	for s, o := range st.overrides {
-		if o.Typ.Kind == program.Writing {
+		if o.Type.Kind == program.Text {
 			moved := *o
 			moved.value = keep(o.value)
 			st.overrides[s] = &moved
 		}
 	}
 	for s := range st.Slots {
-		if s := int32(s); st.SlotType(s).Kind == program.Writing {
+		if s := int32(s); st.SlotType(s).Kind == program.Text {
 			before := st.Texts.Len()
 			v := keep(st.Mach.Regs[s])
 			if st.Mach.Regs[s] = v; st.Texts.Len() > before { // else it is one that has been set

@@ -70,10 +70,10 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
 	for s, x := range v.All() {
 		o := &override{
 			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
-			Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0},
+			Fact: code.Fact{Type: x.Type, Diag: x.Diag, Broken: x.Diag >= 0},
 		}
-		if o.Typ.Kind == program.Unknown {
-			o.Typ = m.Bound.SlotType(s)
+		if o.Type.Kind == program.Unknown {
+			o.Type = m.Bound.SlotType(s)
 		}
 		set[s] = o
 	}

@@ -186,7 +186,7 @@ func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term
 
 // onlyWaits are the pieces that have a result as soon as what they are made of has one.
 var onlyWaits = map[engine.Op]bool{
-	engine.OpConst: true, engine.OpText: true, engine.OpTruth: true, engine.OpSlot: true, engine.OpParam: true,
+	engine.OpConst: true, engine.OpText: true, engine.OpBoolean: true, engine.OpSlot: true, engine.OpParam: true,
 	engine.OpLess: true, engine.OpLessEq: true, engine.OpEqual: true, engine.OpNotEqual: true, engine.OpAnd: true,
 	engine.OpOr: true, engine.OpNot: true, engine.OpAdd: true, engine.OpSub: true, engine.OpMul: true, engine.OpNeg: true,
 }
@@ -197,7 +197,7 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return literal(e)
 	case engine.OpText:
 		return term{formula: formula.Text(e.Text)}
-	case engine.OpTruth:
+	case engine.OpBoolean:
 		return certain(e.Number == 1)
 	case engine.OpSlot:
 		return tr.slot(e.Place)
