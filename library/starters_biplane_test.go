@@ -2,7 +2,6 @@ package library_test
 
 import (
 	"math"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,6 +39,8 @@ func shapeOfBiplane() biplaneShape {
 	b.down = 2 * b.slope / (math.Pi * b.ratio)
 	return b
 }
+
+func TestBiplaneAsksLittle(t *testing.T) { asksLittle(t, "biplane") }
 
 func TestBiplaneStarter(t *testing.T) {
 	m := starter(t, "biplane")
@@ -399,25 +400,10 @@ func TestBiplaneForOtherPlans(t *testing.T) {
 	}
 }
 
-// TestBiplaneNoticesAThousandTimes: as with powered, a slip of the unit in any given number does not pass in silence, on
-// the pages that can be added as well.
+// TestBiplaneNoticesAThousandTimes: on the pages that can be added as well.
 func TestBiplaneNoticesAThousandTimes(t *testing.T) {
 	m, _ := withPages(t, "biplane", library.PagesFor("biplane")...)
-	held := failingEverywhere(m)
-	// nothing is as usual a measure
-	small := []string{"axle_on_print", "thrust_down", "headwind", "stagger_on_print", "decalage"}
-	for _, e := range m.Entries() {
-		if !e.Given || e.IsText || e.IsTruth || e.Status != engine.OK || e.Number == 0 {
-			continue
-		}
-		for _, factor := range []float64{1000, 1.0 / 1000} {
-			if m.SetNumber(e.Name, e.Number*factor) != nil || factor < 1 && slices.Contains(small, e.Name) {
-				continue // refused on the spot
-			}
-			assert.True(t, failsBeside(m, held) || len(m.Problems()) > 0, "%s x %g, and nothing says so", e.Name, factor)
-		}
-		require.NoError(t, m.SetNumber(e.Name, e.Number))
-	}
+	noticesAThousandTimes(t, m, "axle_on_print", "thrust_down", "headwind", "stagger_on_print", "decalage")
 }
 
 // TestBiplaneIncidence: trim by moments about the balance: wings and body, section, tail. The lower wing is set by the

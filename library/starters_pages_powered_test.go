@@ -11,6 +11,12 @@ import (
 	"gusset/library"
 )
 
+// poweredWith loads the powered starter with one page added.
+func poweredWith(t *testing.T, page string) *engine.Model {
+	t.Helper()
+	return starterWith(t, "powered", page)
+}
+
 // starterWith loads a starter with one page added.
 func starterWith(t *testing.T, name, page string) *engine.Model {
 	t.Helper()
@@ -22,12 +28,6 @@ func starterWith(t *testing.T, name, page string) *engine.Model {
 	}
 	require.Fail(t, "no such page", page)
 	return nil
-}
-
-// poweredWith loads the powered starter with one page added.
-func poweredWith(t *testing.T, page string) *engine.Model {
-	t.Helper()
-	return starterWith(t, "powered", page)
 }
 
 // TestMotorWanted: power by weight, what the largest propeller takes of it, and the weight that balances.

@@ -80,7 +80,7 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 		return unfilled(file, err)
 	}
 	if o.page != "" {
-		if _, err := choosePages(report.Of(s.Model()).Pages, file, []string{o.page}); err != nil {
+		if _, err := choosePages(report.Of(s.Model()), file, []string{o.page}); err != nil {
 			return err
 		}
 	}
@@ -210,15 +210,17 @@ func (d *filling) ask(q fill.Question) string {
 	return "    " + now.String() + " > "
 }
 
-// optionsListed is how many choices are all listed.
-const optionsListed = 60
+const (
+	optionsListed = 60 // how many choices are all listed
+	optionsAgain  = 10 // how many are listed once more where they were the last ones listed
+)
 
 // list lists choices by number, unless they are those that were listed last.
 func (d *filling) list(choices []string) {
 	switch {
 	case len(choices) == 0:
 		return
-	case len(choices) > namesListed && slices.Equal(choices, d.shown):
+	case len(choices) > optionsAgain && slices.Equal(choices, d.shown):
 		hang(d.b, "    ", fmt.Sprintf("%d choices, as above", len(choices)), paint.faint)
 		return
 	}

@@ -66,9 +66,13 @@ func TestHostileSheets(t *testing.T) {
 		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
 		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
 		"wide":        func() string { return ranged(199, "x * 2") },
-		"fails":       func() string { return ranged(190, "1 / 0") },
-		"waits":       func() string { return "b :\n" + ranged(190, "b") },
-		"moves":       func() string { return "g : 1\n" + ranged(190, "x * g") },
+		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"readings": func() string {
+			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
+		},
+		"fails": func() string { return ranged(190, "1 / 0") },
+		"waits": func() string { return "b :\n" + ranged(190, "b") },
+		"moves": func() string { return "g : 1\n" + ranged(190, "x * g") },
 		"trusts": func() string {
 			return "formula f(x) = x\n" + linesOf(1500, "  trust x > #+1 // m#") + linesOf(20_000, "a# = f(0)")
 		},
@@ -171,7 +175,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show long-text", sheetErrors, "the text has more than 4096 bytes"},
 		{"tidy --check padding", checkUnmet, "r9963"},
 		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
-		{"why filled c", allWell, "and so on"},
+		{"why --deep filled c", allWell, "and so on"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	}
 	slow := []hostile{
@@ -186,6 +190,8 @@ func TestHostileSheets(t *testing.T) {
 		{"show --json ranges", sheetErrors, tooMuchPrinted},
 		{"show --csv ranges", sheetErrors, tooMuchPrinted},
 		{"show wide", allWell, "10000  20000  20000"},
+		{"show readings", allWell, "9999    5537"},
+		{"show named", sheetErrors, "the rows that ranges make in a project may have 500000 different names at most"},
 		{"why wide t.c5", allWell, "= x * 2"},
 		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
@@ -193,6 +199,7 @@ func TestHostileSheets(t *testing.T) {
 		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
 		{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},
 		{"show trusts --all", allWell, tooManyMessages},
+		{"why trusts a19999", allWell, "more than the 5000000 steps that there are to find out"},
 		{"show needs --all", sheetErrors, "f: m0"},
 		{"show units", sheetErrors, "a project may have 1000 units of its own at most"},
 		{"show unknown --all", sheetErrors, tooManyMessages},

@@ -33,7 +33,7 @@ func main() {
 	endOnSignal()
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
 	debug.SetMemoryLimit(keptMemory)
-	fitPage(os.Getenv("COLUMNS"))
+	fitPage(os.Getenv("COLUMNS"), terminalWidth())
 	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -38,7 +36,7 @@ func newCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "new FILE [--from STARTER] [--with PAGE,...]",
 		Short: "start a sheet, or add a page to one",
-		Long:  newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
+		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example: "  gusset new my-model.gusset --from powered\n" +
 			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
@@ -50,7 +48,8 @@ func newCommand() *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if opt.list {
-				return listStarters(cmd, opt)
+				listStarters(cmd, opt)
+				return nil
 			}
 			return startSheet(cmd, args[0], opt)
 		},
@@ -64,7 +63,7 @@ func newCommand() *cobra.Command {
 			return names, cobra.ShellCompDirectiveNoFileComp
 		}
 	}
-	cmd.RegisterFlagCompletionFunc("from", complete(starterNames()))
+	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames()))
 	cmd.RegisterFlagCompletionFunc("with", complete(pagesOfAll(false)))
 	return cmd
 }
@@ -72,49 +71,19 @@ func newCommand() *cobra.Command {
 // blankStarter is begun from where nothing else is asked for.
 const blankStarter = "blank"
 
-// metricFolder has the metric twins of starters.
-const metricFolder = "metric"
-
-// starterNames returns the names of the starters, in order.
-func starterNames() []string { return startersIn("") }
-
-// startersIn returns the names of the starters in a folder, in order.
-func startersIn(folder string) []string {
-	files, err := fs.Glob(library.Starters(), path.Join(folder, "*.gusset"))
-	if err != nil {
-		return nil
-	}
-	for i, f := range files {
-		files[i] = strings.TrimSuffix(path.Base(f), ".gusset")
-	}
-	return files
-}
-
-// starterFolder returns where a starter is: that of its metric twin, where it has one and it is asked for.
-func starterFolder(starter string, metric bool) string {
-	if metric && slices.Contains(startersIn(metricFolder), starter) {
-		return metricFolder
-	}
-	return ""
-}
-
 // listStarters prints the starters with their pages, a line each.
-func listStarters(cmd *cobra.Command, opt newOptions) error {
-	for _, name := range starterNames() {
-		data, err := fs.ReadFile(library.Starters(), path.Join(starterFolder(name, opt.metric), name+".gusset"))
-		if err != nil {
-			return trouble(err)
-		}
+func listStarters(cmd *cobra.Command, opt newOptions) {
+	for _, name := range library.StarterNames() {
+		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
 		about := aboutSheet(data)
-		if slices.Contains(startersIn(metricFolder), name) {
+		if slices.Contains(library.MetricStarters(), name) {
 			about += " Also with --metric."
 		}
 		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
-		for _, p := range library.PagesFor(path.Join(starterFolder(name, opt.metric), name)) {
+		for _, p := range library.PagesFor(library.StarterPath(name, opt.metric)) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
 		}
 	}
-	return nil
 }
 
 // aboutSheet returns the first sentence of what a sheet says of itself.
@@ -149,20 +118,19 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 			return addPages(cmd, file, pages)
 		}
 	}
-	if !slices.Contains(starterNames(), opt.from) {
-		return usage("there is no starter %s; there is %s", opt.from, strings.Join(starterNames(), ", "))
+	names := library.StarterNames()
+	if opt.metric {
+		names = library.MetricStarters()
 	}
-	folder := starterFolder(opt.from, opt.metric)
-	if opt.metric && folder == "" {
-		return usage("the starter %s has no metric twin; there is %s", opt.from,
-			strings.Join(startersIn(metricFolder), ", "))
+	switch {
+	case !slices.Contains(library.StarterNames(), opt.from):
+		return usage("there is no starter %s; there is %s", opt.from, strings.Join(names, ", "))
+	case !slices.Contains(names, opt.from):
+		return usage("the starter %s has no metric twin; there is %s", opt.from, strings.Join(names, ", "))
 	}
-	data, err := fs.ReadFile(library.Starters(), path.Join(folder, opt.from+".gusset"))
-	if err != nil {
-		return trouble(err)
-	}
-	data = withTitle(data, titleFrom(file))
+	data, uses := library.Starter(library.StarterPath(opt.from, opt.metric), titleFrom(file))
 	for _, p := range pages {
+		var err error
 		if data, err = withPage(data, p); err != nil {
 			return trouble(err)
 		}
@@ -170,43 +138,26 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
-	fmt.Fprintf(
-		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
-		typed(file),
-	)
-	return bringAll(cmd, filepath.Dir(file), folder, data)
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in: gusset fill %s asks, gusset show %s works it out\n",
+		project.Shown(file), typed(file), typed(file))
+	return bringAlong(cmd, filepath.Dir(file), uses, opt.metric)
 }
 
-// usedBy returns the files that a starter uses, which are starters themselves.
-func usedBy(data []byte) []string {
-	var used []string
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if u, ok := n.(*text.Use); ok {
-			used = append(used, u.Path.Text)
-		}
-	}
-	return used
-}
-
-// bringAll writes the sheets that a new one uses, and those that they use, unless they are there.
-func bringAll(cmd *cobra.Command, dir, folder string, sheet []byte) error {
-	for _, used := range usedBy(sheet) {
-		file := filepath.Join(dir, used)
-		if _, err := os.Stat(file); err == nil {
-			fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
+// bringAlong writes the sheets that a new one uses, and those that they use, unless they are there.
+func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) error {
+	out := cmd.OutOrStdout()
+	for _, used := range uses {
+		beside := filepath.Join(folder, used)
+		if _, err := os.Stat(beside); err == nil {
+			fmt.Fprintf(out, "it uses %s, which is there\n", project.Shown(beside))
 			continue
 		}
-		data, err := fs.ReadFile(library.Starters(), path.Join(folder, used))
-		if err != nil {
+		data, more := library.Starter(library.StarterPath(strings.TrimSuffix(used, ".gusset"), metric), "")
+		if err := project.Create(beside, data); err != nil {
 			return trouble(err)
 		}
-		if err := project.Create(file, data); err != nil {
-			return trouble(err)
-		}
-		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n",
-			project.Shown(file))
-		if err := bringAll(cmd, dir, folder, data); err != nil {
+		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
+		if err := bringAlong(cmd, folder, more, metric); err != nil {
 			return err
 		}
 	}
@@ -222,16 +173,4 @@ func titleFrom(file string) string {
 		return "New model"
 	}
 	return string(unicode.ToUpper(first)) + name[size:]
-}
-
-// withTitle returns a starter with its title replaced.
-func withTitle(data []byte, title string) []byte {
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if t, ok := n.(*text.Title); ok {
-			at := t.Name.Span
-			return []byte(string(data[:at.Start]) + text.Quote(title) + string(data[at.End:]))
-		}
-	}
-	return data
 }

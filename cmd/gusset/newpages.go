@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
-	"path"
 	"slices"
 	"strings"
 
@@ -17,12 +16,12 @@ import (
 
 // pagesFor returns the pages that go with a starter.
 func pagesFor(starter string, metric bool) []library.StarterPage {
-	return library.PagesFor(path.Join(starterFolder(starter, metric), starter))
+	return library.PagesFor(library.StarterPath(starter, metric))
 }
 
 // pagesOfAll returns the names of the pages of all starters, each once.
 func pagesOfAll(metric bool) (names []string) {
-	for _, starter := range starterNames() {
+	for _, starter := range library.StarterNames() {
 		for _, name := range pageNames(pagesFor(starter, metric)) {
 			if !slices.Contains(names, name) {
 				names = append(names, name)
@@ -44,7 +43,7 @@ func pageNames(pages []library.StarterPage) (names []string) {
 func (opt newOptions) pages(sheet []byte, isThere, named bool) ([]library.StarterPage, string, error) {
 	starters := []string{opt.from}
 	if !named {
-		starters = starterNames()
+		starters = library.StarterNames()
 	}
 	metric := opt.metric || isThere && isMetric(sheet)
 	having := map[string][]library.StarterPage{}

@@ -12,9 +12,9 @@ import (
 
 // TestASheetIsLikeWhatItBeganAs: where several starters have a page of a name, a sheet gets that of its own.
 func TestASheetIsLikeWhatItBeganAs(t *testing.T) {
-	for _, starter := range starterNames() {
+	for _, starter := range library.StarterNames() {
 		data, err := fs.ReadFile(library.Starters(), starter+".gusset")
 		require.NoError(t, err)
-		assert.Equal(t, starter, likest(data, starterNames()), starter)
+		assert.Equal(t, starter, likest(data, library.StarterNames()), starter)
 	}
 }

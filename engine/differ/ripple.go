@@ -109,7 +109,7 @@ func touchedBy(st *state.State, set []int32, all bool) []bool {
 		touched[s] = true
 	}
 	for _, step := range st.StepsFrom(slices.Clone(set)) {
-		program.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
+		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}

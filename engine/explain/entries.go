@@ -1,11 +1,55 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"iter"
+)
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
 type Entry struct {
 	Cell
 	Table, Row, Column string // of an entry of a table; else empty
+}
+
+// values gives the slot of every value of a sheet, in the order of the text; the names of rows are not among them.
+func values(p *program.Program, mod *program.Module) iter.Seq[int32] {
+	return func(yield func(int32) bool) {
+		for _, r := range mod.Order {
+			switch r.Kind {
+			case program.CellRef:
+				if !yield(p.Cells[r.Num].Slot) {
+					return
+				}
+			case program.TableRef:
+				t := p.Tables[r.Num]
+				for row := range t.RowName {
+					for k := 1; k < len(t.Cols); k++ {
+						if !yield(t.Cols[k].Base + int32(row)) {
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// All gives the Entries of a State one by one, each as it is when it is its turn. Nobody has locked the State.
+func All(st *state.State) iter.Seq[Entry] {
+	return func(yield func(Entry) bool) {
+		st.Mu.RLock()
+		e, p := New(st), st.Program
+		st.Mu.RUnlock()
+		for s := range values(p, p.Root) {
+			e.lock()
+			v := e.Entry(s, "")
+			e.Mu.RUnlock()
+			if !yield(v) {
+				return
+			}
+		}
+	}
 }
 
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
@@ -18,18 +62,8 @@ func (e *Explainer) Entries() []Entry {
 
 // EachValue visits the values of a sheet, in the order of the text; the names of rows are not among them.
 func EachValue(p *program.Program, mod *program.Module, visit func(s int32)) {
-	for _, r := range mod.Order {
-		switch r.Kind {
-		case program.CellRef:
-			visit(p.Cells[r.Num].Slot)
-		case program.TableRef:
-			t := p.Tables[r.Num]
-			for row := range t.RowName {
-				for _, c := range t.Cols[min(1, len(t.Cols)):] {
-					visit(c.Base + int32(row))
-				}
-			}
-		}
+	for s := range values(p, mod) {
+		visit(s)
 	}
 }
 

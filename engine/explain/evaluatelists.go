@@ -12,7 +12,7 @@ import (
 // lookup reads the entry of a column in the row that a text names.
 func (ev *evaluator) lookup(n program.Node, f *frame) float64 {
 	key := ev.eval(n.A, f)
-	if !program.IsNumber(key) || ev.st.TypeAt(n.A).Kind != program.Writing {
+	if !program.IsNumber(key) || ev.st.TypeAt(n.A).Kind != program.Text {
 		return math.NaN() // no value, or a mistake that has been said
 	}
 	c := ev.st.Columns[n.B]

@@ -80,7 +80,7 @@ func argumentShow(st *state.State, i int32, f *frame) *program.Show {
 
 // givenShow returns how what a formula is given is shown: a measure as the builder has it.
 func givenShow(st *state.State, param program.Param, arg int32, f *frame) *program.Show {
-	if param.Typ.Kind == program.Number && !param.Typ.Dim.IsPlain() {
+	if param.Type.Kind == program.Number && !param.Type.Dim.IsPlain() {
 		return nodeShow(st, arg, f)
 	}
 	return param.Show

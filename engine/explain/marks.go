@@ -1,8 +1,6 @@
 package explain
 
 import (
-	"slices"
-
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -32,11 +30,11 @@ func findMarks(cs *causes) *marks {
 		}
 	}
 	if st.Trusting != nil {
-		for i, sl := range st.Slots {
+		for i := range st.Slots {
 			s := int32(i)
 			if found := cs.trust.outsideOf(s); len(found) > 0 {
 				mk.outside[s] = found
-				if !sl.Hidden {
+				if !program.InFormula(st.Program, s) {
 					remarked = append(remarked, s)
 				}
 			}
@@ -49,8 +47,10 @@ func findMarks(cs *causes) *marks {
 // remarksOf returns what there is to remark on a slot's own value.
 func (mk *marks) remarksOf(s int32) []string {
 	var remarks []string
+	said := map[string]bool{}
 	for _, f := range mk.outside[s] {
-		if !slices.Contains(remarks, f.msg) {
+		if !said[f.msg] {
+			said[f.msg] = true
 			remarks = append(remarks, f.msg)
 		}
 	}

@@ -149,8 +149,8 @@ func printNode(e *Explainer, i int32, f *frame, show *program.Show) (v Value, si
 
 // printNumber returns what has no name as it is printed.
 func printNumber(st *state.State, si float64, t program.Type, show *program.Show) Value {
-	return Value{Number: show.Unit.Value(si), Unit: show.Unit, Step: show.Step, IsText: t.Kind == program.Writing,
-		IsTruth: t.Kind == program.Truth, Text: st.Texts.Format(si, t, show)}
+	return Value{Number: show.Unit.Value(si), Unit: show.Unit, Step: show.Step, IsText: t.Kind == program.Text,
+		IsTruth: t.Kind == program.Boolean, Text: st.Texts.Format(si, t, show)}
 }
 
 // printFormula returns the numbers of a formula as they are printed.

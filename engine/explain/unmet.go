@@ -81,7 +81,7 @@ func (c Cell) FailsFor() []string {
 
 // unmetOf returns what of the condition of a slot that comes to no fails.
 func unmetOf(e *Explainer, s int32) []Unmet {
-	if sl := e.Slots[s]; sl.Root != program.None && e.Mach.Regs[s] == 0 && e.SlotType(s).Kind == program.Truth {
+	if sl := e.Slots[s]; sl.Root != program.None && e.Mach.Regs[s] == 0 && e.SlotType(s).Kind == program.Boolean {
 		return (&blame{e, e.ModuleOf(s), 1}).of(sl.Root, rowFrame(sl.Row), 0)
 	}
 	return nil
@@ -116,7 +116,7 @@ func (b *blame) of(i int32, f *frame, is float64) []Unmet {
 		b.compare(&u, n, f)
 	case program.OpFold:
 		if kind := program.FoldKind(&n); is == 0 && (kind == machine.All || kind == machine.None) {
-			b.rows(&u, n.A, n.A, f, program.TruthValue(kind == machine.None))
+			b.rows(&u, n.A, n.A, f, program.BooleanValue(kind == machine.None))
 		}
 	default:
 		s, named := b.e.causes.evaluator().asked(i, f)
@@ -167,7 +167,7 @@ func (b *blame) count(u *Unmet, fold int32, f *frame, tooMany bool) {
 		return
 	}
 	u.LeftOut = !tooMany
-	b.rows(u, list.A, list.B, f, program.TruthValue(tooMany))
+	b.rows(u, list.A, list.B, f, program.BooleanValue(tooMany))
 }
 
 // rows names the first rows of a list for which a condition is yes or no, whichever should not be.

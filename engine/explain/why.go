@@ -199,7 +199,7 @@ func (t *teller) uses(r *Reason, root int32) {
 			return
 		}
 		noted[n.A] = true
-		note := formulaNote(t.e.Formulas[n.A])
+		note := formulaNote(t.e.Program, t.e.Formulas[n.A])
 		for _, lines := range [][]string{note.Doc, note.Sources, note.Examples, note.Needs, note.Trusts, note.Cautions} {
 			t.left -= len(lines)
 		}

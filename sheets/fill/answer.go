@@ -150,7 +150,7 @@ func (s *Session) confirm(q Question) Reply {
 		s.done(q.Name)
 		return Reply{}
 	}
-	v := text.Given(s.texts[q.Sheet])[targetOf(q.GivenValue).Name]
+	v := text.Given(s.texts[q.Sheet])[s.targetOf(q.GivenValue).Name]
 	reply := s.answer(q.Name, v.Typed())
 	reply.Settled = reply.Wrong == nil
 	return reply
@@ -173,7 +173,7 @@ func (s *Session) answer(name, typed string) Reply {
 	case missing:
 		return s.offerRow(q, typed)
 	}
-	target := targetOf(q.GivenValue)
+	target := s.targetOf(q.GivenValue)
 	was := text.Given(s.texts[q.Sheet])[target.Name]
 	set, err := s.m.Target(engine.Setting{Name: name, Value: value})
 	structure := err != nil
@@ -223,14 +223,16 @@ func (s *Session) answer(name, typed string) Reply {
 }
 
 // targetOf returns where a value is written; its name is the one that text.Given has.
-func targetOf(v engine.GivenValue) engine.Target {
+func (s *Session) targetOf(v engine.GivenValue) engine.Target {
+	t := engine.Target{Sheet: v.Sheet, Name: ownName(v.Name)}
 	if v.Table == "" {
-		name := ownName(v.Name)
-		return engine.Target{Sheet: v.Sheet, Name: name, Cell: name}
+		t.Cell = t.Name
+	} else {
+		t.Table, t.Row, t.Column = ownName(v.Table), v.Row, v.Column
+		t.Name = fmt.Sprintf("%s[%q].%s", t.Table, t.Row, t.Column)
 	}
-	table := ownName(v.Table)
-	return engine.Target{Sheet: v.Sheet, Name: fmt.Sprintf("%s[%q].%s", table, v.Row, v.Column), Table: table, Row: v.Row,
-		Column: v.Column}
+	t.Unit, _ = text.UnitOf(s.texts[v.Sheet], t.Cell, t.Table, t.Column)
+	return t
 }
 
 // sameValue reports whether two values are typed alike.

@@ -12,7 +12,7 @@ import (
 // come below those of the line above as far as there is room, and no other line changes. An error says what prevents
 // it.
 func AddRow(f *File, table, name string, entries ...string) (*File, error) {
-	t, err := findTable(f, table)
+	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	switch {
 	case err != nil:
 		return nil, err
@@ -75,14 +75,12 @@ func (f *File) lastRowLine(t *Table) Span {
 
 // belowBars writes entries as a row whose bars come below those of the line above.
 func belowBars(above string, entries []string, edges Edges) string {
-	r := &scanner{text: above, end: len(above), quiet: true}
 	var bars []int
-	r.outside(0, len(above), func(i, _ int) bool {
-		if above[i] == '|' {
+	for i, b := range outsideQuotes(above) {
+		if b == '|' {
 			bars = append(bars, columns(above[:i]))
 		}
-		return true
-	})
+	}
 	var b strings.Builder
 	b.WriteString(above[:len(above)-len(strings.TrimLeft(above, " \t"))])
 	bar := func(i int) {
@@ -114,11 +112,11 @@ func belowBars(above string, entries []string, edges Edges) string {
 // RowEntries returns the entries of a row of a table as they are typed, that of the first column left out; ok is false
 // if there is no such row.
 func RowEntries(f *File, table, name string) (entries []string, ok bool) {
-	t, err := findTable(f, table)
+	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, false
 	}
-	r, err := findRow(t, name)
+	r, err := find("row of "+table, name, t.Rows, func(r *Row) Word { return r.Name })
 	if err != nil {
 		return nil, false
 	}
