@@ -231,7 +231,7 @@ func TestBiplaneIsStable(t *testing.T) {
 	v := numberOf(t, m, "dive_speed") * mph
 	lift := 2 * numberOf(t, m, "all_up") * ounce * gravity / (air * b.area * inch * inch * v * v)
 	times, arm := numberOf(t, m, "load_allowed"), quarter-mark
-	effect := 0.5 + (1.5/4.25-0.3)/0.1*0.08 // between the points at three and four tenths
+	effect := 0.5 + (0.35-0.3)/0.1*0.08 // between the points at three and four tenths
 	elevator := (times - 1) * lift * margin(high) / (flow * arm / b.chord * effect)
 	turning := (times - 1) * gravity * arm * inch / (v * v) / effect
 	agree(t, m, map[string]float64{"elevator_fast": (elevator + turning) * 180 / math.Pi})
@@ -339,7 +339,8 @@ func TestBiplaneNoticesWhatWasTypedWrong(t *testing.T) {
 	for _, tt := range []struct{ set, to, check string }{
 		{"gap_on_print", "3", "gap_enough"},
 		{"stagger_on_print", "-5", "stagger_as_usual"},
-		{"decalage", "-4", "nose_drops_first"},
+		{"wings[lower].rise", "3/8", "nose_drops_first"},
+		{"tail_rise_on_print", "1/2", "rigged_as_usual"},
 		{"struts_on_print", "4", "struts_drawn_right"},
 		{"ailerons_drawn", "3", "wing_believable"},
 		{"wings[lower].wide", "13", "wing_believable"},
@@ -372,7 +373,7 @@ func TestBiplaneForOtherPlans(t *testing.T) {
 		set     [][2]string
 		failing []string
 	}{
-		{"no ailerons", [][2]string{{"aileron_on_print", "0"}, {"aileron_chord_on_print", ""}}, nil},
+		{"no ailerons", [][2]string{{"aileron_on_print", "0"}}, nil},
 		{"four ailerons", [][2]string{{"ailerons_drawn", "4"}}, nil},
 		{"no doublers", [][2]string{{"wood[doublers].planned", "none"}}, nil},
 		{"no stagger", [][2]string{{"stagger_on_print", "0"}, {"balance_on_print", "1-3/8"}, {"axle_on_print", "-3/4"}, {"nose_on_print", "8"}}, nil},
@@ -380,7 +381,10 @@ func TestBiplaneForOtherPlans(t *testing.T) {
 		{"two scales", [][2]string{{"bar_across", "11-15/16"}}, nil},
 		{
 			"no webs", [][2]string{{"web_wood", "none"}},
-			[]string{"webs_hold", "webs_glued", "gust_carried", "speed_against_strength", "full_pull_in_cruise"},
+			[]string{
+				"webs_hold", "webs_glued", "gust_carried", "speed_against_strength", "full_pull_in_cruise",
+				"hands_off_carried",
+			},
 		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -403,22 +407,24 @@ func TestBiplaneForOtherPlans(t *testing.T) {
 // TestBiplaneNoticesAThousandTimes: on the pages that can be added as well.
 func TestBiplaneNoticesAThousandTimes(t *testing.T) {
 	m, _ := withPages(t, "biplane", library.PagesFor("biplane")...)
-	noticesAThousandTimes(t, m, "axle_on_print", "thrust_down", "headwind", "stagger_on_print", "decalage")
+	noticesAThousandTimes(t, m, "axle_on_print", "thrust_down", "headwind", "stagger_on_print", "tail_rise_on_print",
+		`wings["upper"].rise`, `wings["lower"].rise`)
 }
 
-// TestBiplaneIncidence: trim by moments about the balance: wings and body, section, tail. The lower wing is set by the
-// decalage less than the upper one, and has its share of the lift.
+// TestBiplaneIncidence: trim by moments about the balance: wings and body, section, tail. Each wing counts by its
+// share of the lift.
 func TestBiplaneIncidence(t *testing.T) {
-	m := starterWith(t, "biplane", "Incidence")
+	m := starter(t, "biplane")
 	b := shapeOfBiplane()
 	body := numberOf(t, m, "body_moment")
 	mark, nose := 2.125*biplanePrint, -6.75*biplanePrint
 	pull, balance := 0.02*(mark-nose)/b.chord, (mark-b.begins)/b.chord
-	set := math.Asin((6.25-6.1875)/b.chord) - 0.45*0.5*math.Pi/180 // both wings together
-	wings := set + 3*math.Pi/180 - math.Asin((2-2.0625)/(4.25*biplanePrint))
+	upper, lower := math.Asin(1.0/16/6), math.Asin(1.0/32/6)
+	set := 0.55*upper + 0.45*lower // both wings together
+	wings := set + 3*math.Pi/180 - math.Asin(-1.0/16/4.25)
 	arm := (23-0.75*4.25)*biplanePrint - mark
 	flow := 0.85 * slope(13.875/4.25) * 13.875 * 4.25 * biplanePrint * biplanePrint / b.area
-	effect := 0.5 + (1.5/4.25-0.3)/0.1*0.08 // between the points at three and four tenths
+	effect := 0.5 + (0.35-0.3)/0.1*0.08 // between the points at three and four tenths
 	elevator := func(lift float64) float64 {
 		angle := (lift + flow*wings) / (b.slope + flow*(1-b.down))
 		moment := func(e float64) float64 {
@@ -428,7 +434,7 @@ func TestBiplaneIncidence(t *testing.T) {
 		return -moment(0) / (moment(1) - moment(0)) * 180 / math.Pi
 	}
 	agree(t, m, map[string]float64{
-		"wings_set":       set * 180 / math.Pi,
+		"decalage": (upper - lower) * 180 / math.Pi, "wing_angle": set * 180 / math.Pi,
 		"elevator_cruise": elevator(numberOf(t, m, "cruise_lift")), "elevator_stall": elevator(numberOf(t, m, "max_lift")),
 	})
 	require.NoError(t, m.Set("thrust_down", "-4"))
