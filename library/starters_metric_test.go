@@ -34,9 +34,11 @@ func metricTwins(t *testing.T) (twins []string) {
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	require.Contains(t, twins, "powered.gusset")
-	for _, p := range library.PagesFor("powered") {
-		assert.Contains(t, twins, p.File.Source.Name)
+	for _, name := range []string{"biplane", "powered"} {
+		require.Contains(t, twins, name+".gusset")
+		for _, p := range library.PagesFor(name) {
+			assert.Contains(t, twins, p.File.Source.Name)
+		}
 	}
 	for _, twin := range twins {
 		t.Run(twin, func(t *testing.T) {
@@ -115,25 +117,27 @@ func TestMetricTwinsWorkOut(t *testing.T) {
 		require.NoError(t, err)
 		assert.NotRegexp(t, `\[[^\]]*\b(in|ft|oz|lb|ozf|lbf|psi|mph|sq in|GBP)\b[^\]]*\]`, string(data), twin)
 	}
-	files := fstest.MapFS{}
-	for _, name := range []string{"powered.gusset", "rack.gusset"} {
-		data, err := fs.ReadFile(library.Starters(), path.Join("metric", name))
+	for _, name := range []string{"biplane", "powered"} {
+		files := fstest.MapFS{}
+		for _, file := range []string{name + ".gusset", "rack.gusset"} {
+			data, err := fs.ReadFile(library.Starters(), path.Join("metric", file))
+			require.NoError(t, err)
+			files[file] = &fstest.MapFile{Data: data}
+		}
+		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, name+".gusset")
 		require.NoError(t, err)
-		files[name] = &fstest.MapFile{Data: data}
-	}
-	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "powered.gusset")
-	require.NoError(t, err)
-	require.Empty(t, m.Problems())
-	assert.Equal(t, []string{notBoughtYet}, keysOf(failingEverywhere(m)))
-	assert.LessOrEqual(t, len(fill.Needed(m)), questionsAtMost)
+		require.Empty(t, m.Problems())
+		assert.Equal(t, []string{notBoughtYet}, keysOf(failingEverywhere(m)), name)
+		assert.LessOrEqual(t, len(fill.Needed(m)), questionsAtMost, name)
 
-	// It is the same model, to the nearest millimetre and stock: stall, balance and loading are near those of the other.
-	inches := starter(t, "powered")
-	for name, factor := range map[string]float64{
-		"all_up": ounce * 1000, "stall": mph, "cg_wanted": inch * 1000, "loading": ounce * 1000 / (3.048 * 3.048),
-		"static_pull": ounce * gravity, "tail_size": 1,
-	} {
-		assert.InEpsilon(t, numberOf(t, inches, name)*factor, numberOf(t, m, name), 0.05, name)
+		// It is the same model, to the nearest millimetre and stock: stall, balance and loading are near those of the other.
+		inches := starter(t, name)
+		for cell, factor := range map[string]float64{
+			"all_up": ounce * 1000, "stall": mph, "cg_wanted": inch * 1000, "loading": ounce * 1000 / (3.048 * 3.048),
+			"static_pull": ounce * gravity, "tail_size": 1,
+		} {
+			assert.InEpsilon(t, numberOf(t, inches, cell)*factor, numberOf(t, m, cell), 0.05, "%s of %s", cell, name)
+		}
 	}
 }
 
