@@ -19,9 +19,13 @@ import (
 // questionsAtMost is how many values a builder types before the first page and all checks of a fresh sheet are his own.
 const questionsAtMost = 60
 
-// TestPoweredAsksLittle: the values to replace are few, nothing but them is missing, and no line is hard to read.
-func TestPoweredAsksLittle(t *testing.T) {
-	m := starter(t, "powered")
+func TestPoweredAsksLittle(t *testing.T) { asksLittle(t, "powered") }
+
+// asksLittle holds the values of a starter that are to be replaced to be few, nothing but them to be missing, and no
+// line to be hard to read.
+func asksLittle(t *testing.T, starterName string) {
+	t.Helper()
+	m := starter(t, starterName)
 	assert.LessOrEqual(t, len(m.Guesses()), questionsAtMost)
 	for _, c := range m.Checks() {
 		assert.NotEqual(t, engine.Waits, c.Status, c.Name)
@@ -32,7 +36,7 @@ func TestPoweredAsksLittle(t *testing.T) {
 		require.NotNil(t, it.Cell)
 		assert.NotEqual(t, engine.Given, it.Cell.Kind, it.Cell.Name)
 	}
-	for _, name := range []string{"powered", "rack"} {
+	for _, name := range []string{starterName, "rack"} {
 		data, err := fs.ReadFile(library.Starters(), name+".gusset")
 		require.NoError(t, err)
 		n := 0
@@ -529,12 +533,17 @@ func TestPoweredForOtherPlans(t *testing.T) {
 	agree(t, m, map[string]float64{"span": 43.5 * 12 / 11.875, "root_chord": 7.875 * 12 / 11.9375})
 }
 
-// TestPoweredNoticesAThousandTimes: the commonest slip of all is a unit. Each given number a thousand times too large or
-// small fails a check, has no result, or is remarked on, on the pages that can be added as well.
+// TestPoweredNoticesAThousandTimes: on the pages that can be added as well.
 func TestPoweredNoticesAThousandTimes(t *testing.T) {
 	m, _ := withPages(t, "powered", library.PagesFor("powered")...)
+	noticesAThousandTimes(t, m, "sweep_on_print", "axle_on_print", "thrust_down", "headwind")
+}
+
+// noticesAThousandTimes makes the commonest slip of all, a unit: each given number a thousand times too large or small
+// fails a check, has no result, or is remarked on. Of a few next to nothing is as usual a measure.
+func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
+	t.Helper()
 	held := failingEverywhere(m)
-	small := []string{"sweep_on_print", "axle_on_print", "thrust_down", "headwind"} // nothing is as usual a measure
 	for _, e := range m.Entries() {
 		if !e.Given || e.IsText || e.IsTruth || e.Status != engine.OK || e.Number == 0 {
 			continue
