@@ -45,6 +45,8 @@ func TestAdjustUnique(t *testing.T) {
 		{"through cells", "a = x + 1\nb = a * a\nadjust x from 0 to 10 so b = 16", 3},
 		{"steep beside the end", "adjust x from 0.001 to 1000 so 1 / x^6 = 64", 0.5},
 		{"an end that is worked out", "top = 2 * 5\nadjust x from 0 to top so x = 7", 7},
+		{"against a bare 0", "adjust x from -10 to 10 so 2 [N] * x + 6 [N] = 0", -3},
+		{"a bare 0 first", "adjust x from -10 to 10 so 0 = 2 [N] * x + 6 [N]", -3},
 		{"both sides depend on it", "adjust x from 1 to 10 so 6 / x = x + 1", 2},
 		// 10 g at 0 mm and 5 g at 90 mm balance at 30 mm; 6 g at x bring it to 20 mm: 450 + 6x = 420.
 		{"a table that holds it", `

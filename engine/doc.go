@@ -1,5 +1,5 @@
-// Package engine works a sheet out, for programs that show it, try values in it and tell why: a command line, a club's
-// web service.
+// Package engine works a sheet out, for programs that show it, try values in it and tell why: a command line, a
+// club's web service.
 //
 // # Reading
 //
@@ -11,37 +11,45 @@
 //	v, err := m.Value("all_up") // v.Text, v.Number in v.Unit, v.Status, v.Reason
 //
 // A value is named as in a formula of the sheet: all_up, parts["wing"].weight, or in a sheet that it uses
-// rack.stock["balsa"].price. The library's names can be read like the sheet's own, as far as the sheet asks for them;
-// a Model from [LoadLibrary] has all of them. [Model.Value], [Model.Cell] and [Model.Table] read by name,
-// [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.Checks] the
-// checks. [Model.Why] follows a number down to what was measured. What is read does not change any more, but for the
-// rows of an [Model.Outline], which are looked up when they are asked for; and it is not to be changed: lists of
-// choices and notes are the program's own, for all its forks. What the types hold is told by package explain, of Move
-// and Comparison by package differ, of Setting, Target and Variant by package state, and of Sources and Error by
-// package program.
+// rack.stock["balsa"].price. The library's names can be read like the sheet's own, as far as the sheet asks for
+// them; a Model from [LoadLibrary] has all of them. [Model.Value], [Model.Cell] and [Model.Table] read by name,
+// [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.All] one
+// value after the other, [Model.Checks] the checks. [Model.Why] follows a number down to what was measured. What is
+// read does not change any more, but for the rows of an [Model.Outline], which are looked up when they are asked
+// for; and it is not to be changed: lists of choices and notes are the program's own, for all its forks. What the
+// types hold is told by package explain, of Move and Comparison by package differ, of Setting, Target and Variant by
+// package state, and of Sources and Error by package program.
 //
 // # Setting
 //
-// [Model.Set] takes a value as it is typed in a sheet, in any unit that fits: "4 ft 2 in", "8-1/4", "3/32", "yes", "".
-// Only given values can be set, and only what depends on them is worked out again. [Model.UseVariant] gives them what
-// they have in one of the sheet's variants. [Model.Ripple] sets and tells what that moved; [Compare] holds what
+// [Model.Set] takes a value as it is typed in a sheet, in any unit that fits: "4 ft 2 in", "8-1/4", "3/32", "yes",
+// "". Only given values can be set, and only what depends on them is worked out again. [Model.UseVariant] gives them
+// what they have in one of the sheet's variants. [Model.Ripple] sets and tells what that moved; [Compare] holds what
 // several models say side by side. For one number that is set again and again, a [Handle] spares the name and the
 // text.
 //
+// Examples of formulas are judged once, when the sheet is loaded, with the values that it has then: what is set
+// later, or by a variant, makes no example wrong.
+//
 // Nothing of this touches the sheet's text. [Model.Target] tells on which line of which sheet a value stands, and
-// Target.Write puts it there, leaving all else as it is.
+// Target.Write puts it there, leaving all else as it is. It refuses a text in which the value's place, or the unit
+// that it is counted in, is not what it was when the sheet was loaded.
 //
 // # Forks
 //
 // A Model has one set of values. Where several users, or several trials, are each to have their own, each takes a
-// [Model.Fork]: the sheet itself is shared and never written, and a fork costs a copy of its values. Forks work at the
-// same time without waiting for one another; there is nothing to undo after a trial, since a fork is simply dropped.
-// One Model may also be used from several goroutines; then changes wait their turn.
+// [Model.Fork]: the sheet itself is shared and never written, and a fork costs a copy of its values. Forks work at
+// the same time without waiting for one another; there is nothing to undo after a trial, since a fork is simply
+// dropped. One Model may also be used from several goroutines; then changes wait their turn.
 //
 // # Limits
 //
 // Loading a stranger's sheet takes bounded time and memory; [Sources] may hold tighter [Limits]. [LoadContext] gives
-// up when its context is done, and a [Model.ForkContext] stops what it is changing, and takes it back.
+// up when its context is done, and a [Model.ForkContext] stops what it is changing, and takes it back. Reading has
+// no context: what finds reasons, such as [Model.Problems], [Model.Why] and the values themselves, ends after a
+// number of steps that takes a second or so, whatever the sheet, and gives so many messages at most. Of values there
+// may be two million; [Model.All] and [Model.Outline] give them as they are asked for, until the caller has enough,
+// and [Model.Count] tells how many there are before [Model.Entries] and [Model.Pages] give all at once.
 //
 // # Errors and JSON
 //

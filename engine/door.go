@@ -2,7 +2,7 @@ package engine
 
 import (
 	"context"
-	"math"
+	"iter"
 	"sync"
 
 	"gusset/engine/bind"
@@ -12,7 +12,6 @@ import (
 	"gusset/engine/program"
 	"gusset/engine/state"
 	"gusset/sheets/text"
-	"gusset/units"
 )
 
 // Load reads the sheet at path, and the sheets that it uses, and works everything out that can be worked out. The error
@@ -21,8 +20,10 @@ func Load(src Sources, path string) (*Model, error) {
 	return LoadContext(context.Background(), src, path)
 }
 
-// LoadContext is Load, but gives up, with the error of ctx, when that is done. It bears on nothing that comes later.
+// LoadContext is Load, but gives up, with the error of ctx, when that is done. It bears on nothing that comes later. A
+// nil ctx is never done.
 func LoadContext(ctx context.Context, src Sources, path string) (*Model, error) {
+	ctx = orNever(ctx)
 	p, err := bind.Sheet(ctx, src, path)
 	if err != nil {
 		return nil, err
@@ -36,7 +37,16 @@ func LoadContext(ctx context.Context, src Sources, path string) (*Model, error) 
 			return nil, err
 		}
 	}
+	explain.Judge(st)
 	return &Model{st}, nil
+}
+
+// orNever returns a context that is never done in the place of nil.
+func orNever(ctx context.Context) context.Context {
+	if ctx == nil {
+		return context.Background()
+	}
+	return ctx
 }
 
 // LoadLibrary loads every page of the library as if each were asked for, with all formulas and examples.
@@ -48,6 +58,7 @@ func worked(p *program.Program) *state.State {
 	if err != nil {
 		panic(err) // the context is never done
 	}
+	explain.Judge(st)
 	return st
 }
 
@@ -95,7 +106,7 @@ func (m *Model) ForkContext(ctx context.Context) *Model {
 	st := m.state()
 	st.Mu.Lock()
 	defer st.Mu.Unlock()
-	return &Model{st.ForkContext(ctx)}
+	return &Model{st.ForkContext(orNever(ctx))}
 }
 
 // Set gives a cell, or an entry of a table, a new value as it would be typed in the sheet, and works out again what
@@ -105,55 +116,12 @@ func (m *Model) Set(name, value string) error {
 	return m.SetAll(Setting{Name: name, Value: value})
 }
 
-// SetNumber is Set for a number in the unit of the cell.
+// SetNumber is Set for a number in the unit of the cell, or for yes and no as 1 and 0.
 func (m *Model) SetNumber(name string, value float64) error {
 	st := m.state()
 	st.Mu.Lock()
 	defer st.Mu.Unlock()
 	return st.SetNumber(name, value)
-}
-
-// Handle looks a number, or yes and no, up, to read or to set it again and again. Name is as for Set.
-func (m *Model) Handle(name string) (Handle, error) {
-	st := m.state()
-	st.Mu.RLock()
-	defer st.Mu.RUnlock()
-	h, err := st.HandleOf(name)
-	if err != nil {
-		return Handle{}, err
-	}
-	return Handle{st, h}, nil
-}
-
-// Handle is one number of a Model, which has been looked up.
-type Handle struct {
-	st *state.State
-	at state.Handle
-}
-
-// Unit returns the unit of the number.
-func (h Handle) Unit() units.Unit { return h.at.Unit() }
-
-// Value returns the number as it is now, in its Unit and as near as its arithmetic comes; NaN where there is none, and
-// 1 and 0 for yes and no. Model.Value tells more.
-func (h Handle) Value() float64 {
-	if h.st == nil {
-		return math.NaN()
-	}
-	h.st.Mu.RLock()
-	defer h.st.Mu.RUnlock()
-	return h.st.HandleNumber(h.at)
-}
-
-// Set gives the number a new value, in its Unit, and works out again what depends on it, as SetNumber does. What is
-// typed is rounded once on its way to SI units, this maybe twice.
-func (h Handle) Set(value float64) error {
-	if h.st == nil {
-		return (&Model{}).SetNumber("", value)
-	}
-	h.st.Mu.Lock()
-	defer h.st.Mu.Unlock()
-	return h.st.SetHandle(h.at, value)
 }
 
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
@@ -205,7 +173,8 @@ func (m *Model) UseVariant(name string) error {
 // Title returns the sheet's title, or its file's name if it has none.
 func (m *Model) Title() string { return m.state().Root.Title }
 
-// Pages returns the pages of the sheet that was asked for, with everything on them.
+// Pages returns the pages of the sheet that was asked for, with everything on them. A stranger's sheet may have more
+// values than memory holds that way; an Outline has not.
 func (m *Model) Pages() []Page {
 	e, done := m.read()
 	defer done()
@@ -242,8 +211,11 @@ func (m *Model) Table(name string) (Table, error) {
 	return e.Table(name)
 }
 
-// Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
-// among them.
+// All gives every value of the sheet that was asked for, one by one and each as it is when it is its turn, in the order
+// of the text; the names of rows are not among them.
+func (m *Model) All() iter.Seq[Entry] { return explain.All(m.state()) }
+
+// Entries returns All at once: of a stranger's sheet that may be more than memory holds, which Count tells before.
 func (m *Model) Entries() []Entry {
 	e, done := m.read()
 	defer done()
@@ -313,14 +285,6 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 	return e.Search(p)
 }
 
-// Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
-// name of a column, TABLE.COLUMN.
-func (m *Model) Why(name string) (*Reason, error) {
-	e, done := m.read()
-	defer done()
-	return e.Why(name)
-}
-
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
 func (m *Model) Problems() text.Diags {
@@ -337,11 +301,12 @@ func (m *Model) Mistakes() text.Diags {
 	return e.Mistakes()
 }
 
-// Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once.
-func (m *Model) Cautions() []string {
+// Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once. With names of pages
+// it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
+func (m *Model) Cautions(pages ...string) []string {
 	e, done := m.read()
 	defer done()
-	return e.Cautions()
+	return e.Cautions(pages...)
 }
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each

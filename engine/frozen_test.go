@@ -62,7 +62,7 @@ variant "worded"
 	assert.NotEqual(t, frozen, f.st.Code, "the last variant has code of its own")
 	assert.Equal(t, before, contents(frozen))
 
-	frozen.Nodes[len(frozen.Nodes)-1].Typ++
+	frozen.Nodes[len(frozen.Nodes)-1].Type++
 	assert.NotEqual(t, before, contents(frozen), "a change in a node is seen")
 }
 

@@ -263,10 +263,10 @@ func TestTargetOfSetting(t *testing.T) {
 	p, err := m.Target(state.Setting{Name: "room.stock[sheet].density", Value: "9 lb/cu ft"})
 	require.NoError(t, err)
 	assert.Equal(t, state.Target{Sheet: "rack.gusset", Name: `stock["sheet"].density`, Table: "stock", Row: "sheet",
-		Column: "density", Value: "9 lb/cu ft", Line: 4}, p)
+		Column: "density", Value: "9 lb/cu ft", Unit: "lb/cu ft", Line: 4}, p)
 	p, err = m.Target(state.Setting{Name: "area", Value: ""})
 	require.NoError(t, err)
-	assert.Equal(t, state.Target{Sheet: "x.gusset", Name: "area", Cell: "area", Line: 5}, p)
+	assert.Equal(t, state.Target{Sheet: "x.gusset", Name: "area", Cell: "area", Unit: "sq in", Line: 5}, p)
 	assert.Equal(t, map[string]string{"x.gusset": "", "rack.gusset": "room"}, m.Aliases())
 }
 

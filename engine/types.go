@@ -11,38 +11,78 @@ import (
 // What is read of a Model. Package explain has what they hold.
 type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
+	//
+	// Fields: Status, Reason, Number, IsText, IsTruth, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
+	// Remarks, Remarked. Methods: Printed, Quantity, Whole, HalfStep, State.
 	Value = explain.Value
 	// Cell is a cell, an adjusted cell or a check.
+	//
+	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
 	Cell = explain.Cell
 	// Table is a table with its columns and rows.
+	//
+	// Fields: Name, Page, Note, Line, Number, Unread, Ranged, Columns, Rows. Methods: Len, RowName, Entry.
 	Table = explain.Table
 	// Column is one column of a Table.
+	//
+	// Fields: Name, Note, Unit, Step, Formula, Number, Choices.
 	Column = explain.Column
 	// Row is one row of a Table.
+	//
+	// Fields: Name, Note, Values.
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
+	//
+	// Fields: Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
 	// Item is one thing on a page: a cell, a table or a chart.
+	//
+	// Fields: Cell, Table, Chart.
 	Item = explain.Item
 	// Page is a page with what is on it.
+	//
+	// Fields: Name, Items.
 	Page = explain.Page
 	// Entry is one value of a sheet with its name: a cell, a check, or an entry of a table.
+	//
+	// Fields: Cell, Table, Row, Column.
 	Entry = explain.Entry
 	// Sheet is one of the sheets that a model is made of.
+	//
+	// Fields: Alias, Path, Title, Library, Pages.
 	Sheet = explain.Sheet
 	// UsedSheet is a sheet that the asked-for one uses, with its checks.
+	//
+	// Fields: Path, Checks.
 	UsedSheet = explain.UsedSheet
 	// Guessed is a given value that is marked as a guess.
+	//
+	// Fields: Name, Page, Note, Text, File, Line.
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
+	//
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Uses, Rests, Again,
+	// More.
 	Reason = explain.Reason
+	// Unmet is a part of a condition because of which the whole fails.
+	//
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
+	Unmet = explain.Unmet
 	// FormulaNote is what the sheet or the library says about a formula.
+	//
+	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
 	FormulaNote = explain.FormulaNote
 	// Example is a worked example of a formula and what the formula gave.
+	//
+	// Fields: Formula, Call, Want, Got, Where, Met, Place.
 	Example = explain.Example
 	// LibraryPage is one page of the library.
+	//
+	// Fields: Name, Title, About, Text, Sections, Cautions.
 	LibraryPage = explain.LibraryPage
 	// LibrarySection is what is under one heading of a LibraryPage.
+	//
+	// Fields: Name, Formulas, Tables, Cells.
 	LibrarySection = explain.LibrarySection
 )
 
@@ -69,6 +109,18 @@ const (
 	CheckAbsent = explain.CheckAbsent
 )
 
+// Order is how two values that are compared stand to each other.
+type Order = explain.Order
+
+// The orders.
+const (
+	Uncompared = explain.Uncompared
+	Less       = explain.Less
+	Alike      = explain.Alike
+	Greater    = explain.Greater
+	Other      = explain.Other // texts, or yes and no, that are not the same
+)
+
 // Kind tells how a cell comes to its value.
 type Kind = explain.Kind
 
@@ -83,26 +135,49 @@ const (
 // What is set in a Model. Package state has what they hold.
 type (
 	// Setting is a value for a cell, or for an entry of a table, as it would be typed in the sheet.
+	//
+	// Fields: Name, Value.
 	Setting = state.Setting
 	// Target is where the value of a Setting is written.
+	//
+	// Fields: Sheet, Name, Cell, Table, Row, Column, Value, Unit, Line. Methods: Write.
 	Target = state.Target
 	// Variant is a set of other given values that the sheet has under a name.
+	//
+	// Fields: Name, Note, From, Settings.
 	Variant = state.Variant
+	// VariantLine is a line of a variant.
+	//
+	// Fields: Setting, Note.
+	VariantLine = state.VariantLine
 )
 
 // What differs. Package differ has what they hold.
 type (
 	// Ripple is what it moves in a sheet when values are set.
+	//
+	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
+	//
+	// Fields: Table, Row, Name, Given, Instead, Sheet.
 	Stay = differ.Stay
 	// Move is a value before and after.
+	//
+	// Fields: Entry, Sheet, Before, Differs, Unlike, Hidden, Change, ChangeText, Percent, PercentText. Methods:
+	// FailsNow, WaitsNow, NoResultNow, ShowAs.
 	Move = differ.Move
 	// Comparison holds the values of several sheets, or of variants of one, side by side.
+	//
+	// Fields: Compared, Rows, Only.
 	Comparison = differ.Comparison
 	// ComparedRow is one name in all columns of a Comparison.
+	//
+	// Fields: Entry, Values, Differs.
 	ComparedRow = differ.ComparedRow
 	// OnlyIn is what some columns of a Comparison have and the others have not.
+	//
+	// Fields: Columns, Names.
 	OnlyIn = differ.OnlyIn
 )
 
@@ -126,17 +201,23 @@ func Doubted(was, is []Entry) []string { return differ.Doubted(was, is) }
 func Moves(was, is []Entry) []Move { return differ.Moves(was, is) }
 
 // Sources is where sheets are read from.
+//
+// Fields: Files, Library, Name, Limits.
 type Sources = program.Sources
 
 // Limits bounds what a sheet may ask for, below what is built in.
+//
+// Fields: Sheets, Bytes, Steps.
 type Limits = program.Limits
 
 // Error is what goes wrong when a Model is asked or told something: errors.As finds it. Its text is for the builder,
 // and may change; its Kind, which errors.Is finds, is for programs.
-type (
-	Error     = program.Error
-	ErrorKind = program.ErrorKind
-)
+//
+// Fields: Kind, Name, Err. Methods: Error, Unwrap, Is.
+type Error = program.Error
+
+// ErrorKind is what went wrong, as far as a program has to know.
+type ErrorKind = program.ErrorKind
 
 // The kinds of an Error.
 const (
@@ -162,10 +243,16 @@ type (
 	// Place is one value of a model: that of a cell, or of an entry of a table.
 	Place = explain.Place
 	// Expr is a formula, or a part of one, with every name bound and all that it measures known.
+	//
+	// Fields: Op, Args, IsText, IsTruth, List, Dim, Number, Unit, Text, Place, Column, Table, Func, Param, Formula.
 	Expr = explain.Expr
 	// Definition is a formula that others call.
+	//
+	// Fields: FormulaNote, Params, Needs, Trusted, Body.
 	Definition = explain.Definition
 	// Search is what an adjusted cell is searched with.
+	//
+	// Fields: From, To, Left, Right, LeftText, RightText, Unit, Step, Lacks, FirstDegree, Between, Reach, Near, Size.
 	Search = explain.Search
 	// Op tells what an Expr does; package program says of each what it means.
 	Op = program.Op
@@ -176,7 +263,7 @@ const (
 	OpBroken   = program.OpBroken
 	OpConst    = program.OpConst
 	OpText     = program.OpText
-	OpTruth    = program.OpTruth
+	OpBoolean  = program.OpBoolean
 	OpSlot     = program.OpSlot
 	OpOwn      = program.OpOwn
 	OpEntry    = program.OpEntry

@@ -35,15 +35,15 @@ func PagesFor(starter string) []StarterPage {
 		}
 		pages = append(pages, readPage(file, data))
 	}
-	order := pageOrder(starter)
+	order := OwnPages(starter)
 	slices.SortStableFunc(pages, func(a, b StarterPage) int {
 		return slices.Index(order, a.After) - slices.Index(order, b.After)
 	})
 	return pages
 }
 
-// pageOrder returns the names of a starter's own pages.
-func pageOrder(starter string) (names []string) {
+// OwnPages returns the names of a starter's own pages, in order.
+func OwnPages(starter string) (names []string) {
 	data, err := fs.ReadFile(Starters(), starter+".gusset")
 	if err != nil {
 		return nil

@@ -173,3 +173,32 @@ func TestSwapsInDetail(t *testing.T) {
 	agree(t, m, map[string]float64{"swaps_save": saved, "all_up": before - saved*1.09})
 	assert.Equal(t, "longerons", textOf(t, m, "saves_most"))
 }
+
+func TestTakeOffAndGlide(t *testing.T) {
+	m := poweredWith(t, "Take-off and glide")
+	weight := numberOf(t, m, "all_up") * ounce
+	ratio, stall := numberOf(t, m, "aspect"), numberOf(t, m, "stall")*mph
+	const drag, efficiency = 0.05, 0.75
+	lift := math.Sqrt(drag * math.Pi * efficiency * ratio)
+	wind := 3 * mph
+	pull := 0.8*numberOf(t, m, "static_pull")*ounce*gravity - 0.10*weight*gravity // mown grass: from memory
+	off := 1.2 * stall
+	down := math.Atan(1 / (0.7 * lift / (2 * drag)))
+	roll := math.Pow(1.1*stall-wind, 2) / (2 * gravity * 0.10) / 0.3048
+	agree(t, m, map[string]float64{
+		"glide_ratio": lift / (2 * drag),
+		"run":         weight * (off - wind) * (off - wind) / (2 * pull) / 0.3048,
+		"roll":        roll, "way_down": 30/math.Tan(down) + roll,
+	})
+}
+
+func TestFloats(t *testing.T) {
+	m := poweredWith(t, "Floats")
+	volume := numberOf(t, m, "all_up") * ounce * 1.9 / 2 / 1000 / (inch * inch * inch) // of water, with nine tenths to spare
+	weigh := 2*volume*1.6*16/1728 + 2
+	agree(t, m, map[string]float64{
+		"float_volume": volume, "float_long": volume / (0.65 * 1.75 * 2), "floats_weigh": weigh,
+		"on_floats": numberOf(t, m, "all_up") + weigh - numberOf(t, m, "fitted[wheels].weight") -
+			numberOf(t, m, "cut[gear wire].weight"),
+	})
+}

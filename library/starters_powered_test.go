@@ -14,6 +14,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/fill"
 )
 
 // questionsAtMost is how many values a builder types before the first page and all checks of a fresh sheet are his own.
@@ -26,7 +27,12 @@ func TestPoweredAsksLittle(t *testing.T) { asksLittle(t, "powered") }
 func asksLittle(t *testing.T, starterName string) {
 	t.Helper()
 	m := starter(t, starterName)
-	assert.LessOrEqual(t, len(m.Guesses()), questionsAtMost)
+	asked := fill.Needed(m)
+	assert.LessOrEqual(t, len(asked), questionsAtMost)
+	for _, v := range asked {
+		assert.True(t, v.Guess, "%s is empty, and something waits for it", v.Name)
+		assert.NotContains(t, v.Name, "rack.", "the rack has nothing that must be filled in")
+	}
 	for _, c := range m.Checks() {
 		assert.NotEqual(t, engine.Waits, c.Status, c.Name)
 	}

@@ -17,47 +17,44 @@ type term struct {
 }
 
 // unit multiplies the terms.
-func (p *unitParser) unit() (Unit, *Error) {
+func (p *unitParser) unit() Unit {
 	terms := merge(p.terms)
-	if len(terms) == 0 {
-		return Unit{}, nil
+	switch {
+	case len(terms) == 0:
+		return Unit{}
+	case len(terms) == 1 && terms[0].exp == parts:
+		return terms[0].unit
 	}
-	if len(terms) == 1 && terms[0].exp == parts {
-		return terms[0].unit, nil
-	}
+	fail := func(code, hint, format string, args ...any) { p.fail(0, len(p.text), code, hint, format, args...) }
 	text := prettyTerms(terms)
 	if len(text) > maxUnit {
-		return Unit{}, p.errorf(0, len(p.text), "too-long", "", "the unit is too long to be one")
+		fail("too-long", "", "the unit is too long to be one")
 	}
 	d := &unitDef{ratio: new(big.Rat).Set(one)}
 	for _, t := range terms {
 		if max(t.exp, -t.exp) > maxExp*parts {
-			return Unit{}, p.errorf(0, len(p.text), "power", "", "the power of %s is too high", t.name)
+			fail("power", "", "the power of %s is too high", t.name)
 		}
 		if t.unit.Reading() {
-			return Unit{}, p.errorf(0, len(p.text), "reading-in-compound", "use K for differences of temperature",
+			fail("reading-in-compound", "use K for differences of temperature",
 				"%s is a reading of temperature and cannot be part of another unit", t.unit)
 		}
 		if err := d.multiply(t); err != nil {
-			return Unit{}, err.(*Error).over(p.text)
+			e := *err.(*Error)
+			e.From, e.To = 0, len(p.text)
+			panic(&e)
 		}
 	}
 	if f := timesPi(d.ratio, d.pi); !factorInRange(f) {
-		return Unit{}, p.errorf(0, len(p.text), "unit-form", "", "the unit is out of all range")
+		fail("unit-form", "", "the unit is out of all range")
 	}
 	whole := newDef(text, d.dim, d.ratio, d.pi)
 	whole.approx = d.approx
-	return Unit{whole}, nil
+	return Unit{whole}
 }
 
 // factorInRange keeps factors to where float64 has room to spare.
 func factorInRange(f float64) bool { return f > 1e-120 && f < 1e120 }
-
-func (e *Error) over(text string) *Error {
-	m := *e
-	m.From, m.To = 0, len(text)
-	return &m
-}
 
 // multiply multiplies d by a term.
 func (d *unitDef) multiply(t term) error {

@@ -202,28 +202,24 @@ func (d Dim) Describe() string {
 func (d Dim) describeMoney() string {
 	rest := d
 	rest.exp[iMoney] -= parts
-	rest = rest.normalized()
-	words := ""
-	switch rest {
-	case Dim{}:
-		words = "an amount of money"
-	case dim(-1, 0, 0, 0, 0, 0):
-		words = "a price per length"
-	case dim(-2, 0, 0, 0, 0, 0):
-		words = "a price per area"
-	case dim(-3, 0, 0, 0, 0, 0):
-		words = "a price per volume"
-	case dim(0, -1, 0, 0, 0, 0):
-		words = "a price per mass"
-	case dim(0, 0, -1, 0, 0, 0):
-		words = "a price per time"
-	default:
+	words := priceWords[rest.normalized()]
+	switch {
+	case words == "":
 		return "a quantity in " + d.String()
-	}
-	if d.Currency() == AnyMoney {
+	case d.Currency() == AnyMoney:
 		return words + " in any currency"
 	}
 	return words + " (" + d.Currency() + ")"
+}
+
+// priceWords says what an amount of money is, by what it is for.
+var priceWords = map[Dim]string{
+	{}:                     "an amount of money",
+	dim(-1, 0, 0, 0, 0, 0): "a price per length",
+	dim(-2, 0, 0, 0, 0, 0): "a price per area",
+	dim(-3, 0, 0, 0, 0, 0): "a price per volume",
+	dim(0, -1, 0, 0, 0, 0): "a price per mass",
+	dim(0, 0, -1, 0, 0, 0): "a price per time",
 }
 
 // dimWords names the dimensions that have a name in the workshop.

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"math"
 	"math/big"
 	"math/bits"
 )
@@ -45,31 +46,58 @@ func (x exact) plus(y exact) exact {
 
 // times multiplies a number that is not negative by a whole one.
 func (x exact) times(k uint64) exact {
-	if x.big == nil {
-		if n, ok := mulFits(x.n, k); ok {
-			return exact{n: n, d: x.d}
-		}
-	}
 	r := x.rat()
 	return exact{big: r.Mul(r, whole(k).rat())}
 }
 
-// quick converts x to SI in float64 when that takes no more than one rounding:
-// both sides of the fraction are then whole numbers that float64 holds.
+// quick converts x to SI in float64, rounding once, when all whole numbers on the way have at most 64 bits.
 func (x exact) quick(d *unitDef) (float64, bool) {
 	if x.big != nil || d.num == 0 {
 		return 0, false
 	}
-	n, ok1 := mulFits(x.n, uint64(d.num))
-	m, ok2 := mulFits(x.d, uint64(d.den))
-	if !ok1 || !ok2 {
+	n, m, neg, ok := x.n, x.d, x.neg, true
+	multiply := func(a, b uint64) uint64 {
+		hi, lo := bits.Mul64(a, b)
+		ok = ok && hi == 0
+		return lo
+	}
+	if d.offset != nil {
+		off := multiply(d.offset.Num().Uint64(), m)
+		n, m = multiply(n, d.offset.Denom().Uint64()), multiply(m, d.offset.Denom().Uint64())
+		switch {
+		case !neg:
+			var carry uint64
+			n, carry = bits.Add64(n, off, 0)
+			ok = ok && carry == 0
+		case n >= off:
+			n -= off
+		default:
+			n, neg = off-n, false
+		}
+	}
+	n, m = multiply(n, uint64(d.num)), multiply(m, uint64(d.den))
+	if !ok {
 		return 0, false
 	}
-	f := float64(n) / float64(m)
-	if x.neg && n != 0 {
+	f := divide(n, m)
+	if neg && n != 0 {
 		f = -f
 	}
 	return f, true
+}
+
+// divide returns a/b, rounded once.
+func divide(a, b uint64) float64 {
+	if a <= exactFloat && b <= exactFloat {
+		return float64(a) / float64(b)
+	}
+	up, down := bits.LeadingZeros64(a), bits.LeadingZeros64(b)
+	a, b = a<<up, b<<down
+	q, rest := bits.Div64(a>>1, a<<63, b) // between 2^62 and 2^64, more digits than float64 holds
+	if rest != 0 {
+		q |= 1 // so that what is just above a half is not taken for it
+	}
+	return math.Ldexp(float64(q), down-up-63)
 }
 
 // mulFits multiplies, and reports whether float64 holds the product exactly.
@@ -79,24 +107,9 @@ func mulFits(a, b uint64) (uint64, bool) {
 }
 
 // isWhole reports whether x is a whole number.
-func (x exact) isWhole() bool {
-	if x.big != nil {
-		return x.big.IsInt()
-	}
-	return x.n%x.d == 0
-}
+func (x exact) isWhole() bool { return x.rat().IsInt() }
 
 // below reports whether a number that is not negative is less than k.
-func (x exact) below(k uint64) bool {
-	if x.big != nil {
-		return x.big.Cmp(whole(k).rat()) < 0
-	}
-	return x.n/x.d < k
-}
+func (x exact) below(k uint64) bool { return x.rat().Cmp(whole(k).rat()) < 0 }
 
-func (x exact) isZero() bool {
-	if x.big != nil {
-		return x.big.Sign() == 0
-	}
-	return x.n == 0
-}
+func (x exact) isZero() bool { return x.rat().Sign() == 0 }

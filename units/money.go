@@ -1,6 +1,10 @@
 package units
 
-import "slices"
+import (
+	"slices"
+	"strings"
+	"sync"
+)
 
 // currencies are the active codes of ISO 4217, each three letters long and in
 // order. Precious metals, the codes for testing and for no currency, and bond
@@ -13,35 +17,13 @@ const currencies = "AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BHD BIF BMD 
 	"TND TOP TRY TTD TWD TZS UAH UGX USD USN UYI UYU UYW UZS VED VES VND VUV WST XAD XAF XCD XCG XDR XOF XPF XSU XUA " +
 	"YER ZAR ZMW ZWG"
 
-// currencyCount is how many codes there are: three letters and a space each, but for the last space.
-const currencyCount = (len(currencies) + 1) / 4
-
-func currencyAt(i int) string { return currencies[4*i : 4*i+3] }
+// currencyCodes lists the codes in order.
+var currencyCodes = sync.OnceValue(func() []string { return strings.Fields(currencies) })
 
 // isCurrency reports whether code is an active ISO 4217 code, in capitals.
 func isCurrency(code string) bool {
-	if len(code) != 3 {
-		return false
-	}
-	lo, hi := 0, currencyCount
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if currencyAt(mid) < code {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	return lo < currencyCount && currencyAt(lo) == code
-}
-
-// currencyCodes lists the codes in order.
-func currencyCodes() []string {
-	codes := make([]string, 0, currencyCount)
-	for i := range currencyCount {
-		codes = append(codes, currencyAt(i))
-	}
-	return slices.Clip(codes)
+	_, found := slices.BinarySearch(currencyCodes(), code)
+	return found
 }
 
 // Money returns the dimension of an amount in the currency of an ISO 4217 code,

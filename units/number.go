@@ -39,11 +39,25 @@ func (s *Set) ParseNumber(text string, unit Unit) (Number, error) {
 		return Number{}, &Error{Code: "too-long", From: 0, To: len(text), Msg: "the number is too long"}
 	}
 	p := &numberParser{set: s, text: text, end: len(strings.TrimRightFunc(text, unicode.IsSpace))}
-	n, err := p.number(unit)
-	if err != nil {
+	var n Number
+	if err := try(func() { n = p.number(unit) }); err != nil {
 		return Number{}, err
 	}
 	return n, nil
+}
+
+// try calls parse, which panics with an *Error where it finds a mistake, and returns that.
+func try(parse func()) (err *Error) {
+	defer func() {
+		if e := recover(); e != nil {
+			var mistake bool
+			if err, mistake = e.(*Error); !mistake {
+				panic(e)
+			}
+		}
+	}()
+	parse()
+	return nil
 }
 
 type numberParser struct {
@@ -53,8 +67,9 @@ type numberParser struct {
 	end  int // where the text ends, blanks at its end apart
 }
 
-func (p *numberParser) fail(code string, from, to int, hint, format string, args ...any) *Error {
-	return &Error{Code: code, From: from, To: to, Msg: fmt.Sprintf(format, args...), Hint: hint}
+// fail leaves the number with a mistake in [from, to).
+func (p *numberParser) fail(code string, from, to int, hint, format string, args ...any) {
+	panic(&Error{Code: code, From: from, To: to, Msg: fmt.Sprintf(format, args...), Hint: hint})
 }
 
 // rest is what has not been read yet.
@@ -64,67 +79,58 @@ func (p *numberParser) skipSpace() {
 	p.at = p.end - len(strings.TrimLeftFunc(p.rest(), unicode.IsSpace))
 }
 
-func (p *numberParser) number(unit Unit) (Number, *Error) {
+func (p *numberParser) number(unit Unit) Number {
 	if p.end == 0 {
-		return Number{}, p.fail("no-number", 0, len(p.text), "", "a number is missing")
+		p.fail("no-number", 0, len(p.text), "", "a number is missing")
 	}
 	p.skipSpace()
 	start := p.at
 	neg := p.sign()
-	x, err := p.amount()
-	if err != nil {
-		return Number{}, err
-	}
+	x := p.amount()
 	p.skipSpace()
-	if err := p.malformed(start); err != nil {
-		return Number{}, err
-	}
+	p.malformed(start)
 	n := Number{Unit: unit, HasUnit: p.at < p.end}
 	if n.HasUnit {
-		if x, n.Unit, err = p.units(x, start); err != nil {
-			return Number{}, err
-		}
+		x, n.Unit = p.units(x, start, unit)
 	} else if unit.Mixed() && !x.isZero() {
-		return Number{}, p.whichUnit(start, p.end, unit)
+		p.failPair(start, p.end, unit)
 	}
 	x.neg = neg
 	n.exact = x
 	n.SI = n.Unit.siOf(x)
-	return n, p.checkRange(n, x, start)
+	p.checkRange(n, x, start)
+	return n
 }
 
-// whichUnit refuses a number that may count either part of a unit of two parts;
+// failPair refuses a number that may count either part of a unit of two parts;
 // the number itself ends at end.
-func (p *numberParser) whichUnit(start, end int, unit Unit) *Error {
+func (p *numberParser) failPair(start, end int, unit Unit) {
 	pair, typed := unit.d().mixed, strings.TrimSpace(p.text[start:end])
-	return p.fail("which-unit", start, p.end, fmt.Sprintf("write %s %s or %s %s", typed, pair.small, typed, pair.big),
+	p.fail("which-unit", start, p.end, fmt.Sprintf("write %s %s or %s %s", typed, pair.small, typed, pair.big),
 		"%s could be %s or %s", typed, pair.small, pair.big)
 }
 
-func (p *numberParser) checkRange(n Number, x exact, start int) *Error {
+func (p *numberParser) checkRange(n Number, x exact, start int) {
 	size := math.Abs(n.SI)
 	switch {
 	case size > hugeSI:
-		return p.fail("number-range", start, p.end, "", "the number is too large")
+		p.fail("number-range", start, p.end, "", "the number is too large")
 	case size < tinySI && !x.isZero() && !n.Unit.Reading():
-		return p.fail("number-range", start, p.end, "", "the number is too close to 0")
+		p.fail("number-range", start, p.end, "", "the number is too close to 0")
 	case n.Unit.Reading() && n.SI < 0:
-		return p.fail("number-range", start, p.end, "", "%s is below absolute zero",
-			strings.TrimSpace(p.text[start:p.end]))
+		p.fail("number-range", start, p.end, "", "%s is below absolute zero", strings.TrimSpace(p.text[start:p.end]))
 	}
-	return nil
 }
 
-// sign reads + or -, also in its typeset form.
+// sign reads + or -, also as typeset text has it.
 func (p *numberParser) sign() bool {
-	for _, mark := range []string{"-", "−", "+"} {
-		if strings.HasPrefix(p.rest(), mark) {
-			p.at += len(mark)
-			p.skipSpace()
-			return mark != "+"
-		}
+	mark, n := utf8.DecodeRuneInString(p.rest())
+	minus := mark == '-' || strings.ContainsRune(dashes, mark)
+	if minus || mark == '+' {
+		p.at += n
+		p.skipSpace()
 	}
-	return false
+	return minus
 }
 
 // vulgar lists the fractions that are one character.
@@ -169,30 +175,26 @@ func (p *numberParser) slash() bool {
 func startsWithDigit(text string) bool { return text != "" && isDigit(rune(text[0])) }
 
 // amount reads one number, without a sign or a unit.
-func (p *numberParser) amount() (exact, *Error) {
+func (p *numberParser) amount() exact {
 	if x, ok := p.vulgar(); ok {
-		return x, nil
+		return x
 	}
 	start := p.at
 	digits := p.digits()
-	if err := p.mistake(start); err != nil {
-		return exact{}, err
-	}
-	if p.decimals(digits != "") {
+	p.mistake(start)
+	switch {
+	case p.decimals(digits != ""):
 		return p.decimal(start)
-	}
-	if digits == "" {
-		return exact{}, p.notANumber(start)
-	}
-	if p.slash() {
+	case digits == "":
+		p.notANumber(start)
+	case p.slash():
 		return p.fraction(start, digits, p.digits())
 	}
 	w := fromDigits(digits, 0)
-	f, err := p.fractionPart(start, digits)
-	if err != nil || f.d == 0 {
-		return w, err
+	if f := p.fractionPart(start, digits); f.d != 0 {
+		return w.plus(f)
 	}
-	return w.plus(f), nil
+	return w
 }
 
 // decimals reads what follows the whole part of a decimal: .25, e3, .25e-3.
@@ -216,19 +218,19 @@ func (p *numberParser) decimals(figures bool) bool {
 }
 
 // decimal converts the text from start up to here.
-func (p *numberParser) decimal(start int) (exact, *Error) {
+func (p *numberParser) decimal(start int) exact {
 	text := p.text[start:p.at]
 	mantissa, exponent := text, 0
 	if i := strings.IndexAny(text, "eE"); i >= 0 {
 		mantissa = text[:i]
 		e, err := strconv.Atoi(text[i+1:])
 		if err != nil || e > maxExponent || e < -maxExponent {
-			return exact{}, p.fail("number-range", start, p.at, "", "the power of ten of %s is out of all range", text)
+			p.fail("number-range", start, p.at, "", "the power of ten of %s is out of all range", text)
 		}
 		exponent = e
 	}
 	whole, decimals, _ := strings.Cut(mantissa, ".")
-	return fromDigits(whole+decimals, exponent-len(decimals)), nil
+	return fromDigits(whole+decimals, exponent-len(decimals))
 }
 
 // fromDigits returns digits times ten to the power exp.
@@ -249,54 +251,53 @@ var pow10 = [...]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e
 
 const maxFraction = 15 // digits above or below the line
 
-func (p *numberParser) fraction(start int, above, below string) (exact, *Error) {
-	if len(above) > maxFraction || len(below) > maxFraction {
-		return exact{}, p.fail("number-form", start, p.at, "", "the fraction has too many digits")
-	}
+func (p *numberParser) fraction(start int, above, below string) exact {
 	n, _ := strconv.ParseUint(above, 10, 64)
 	d, _ := strconv.ParseUint(below, 10, 64)
-	if d == 0 {
-		return exact{}, p.fail("zero-below", start, p.at, "", "%s has 0 below the line", p.text[start:p.at])
+	switch {
+	case len(above) > maxFraction || len(below) > maxFraction:
+		p.fail("number-form", start, p.at, "", "the fraction has too many digits")
+	case d == 0:
+		p.fail("zero-below", start, p.at, "", "%s has 0 below the line", p.text[start:p.at])
+	case strings.HasPrefix(p.rest(), "/") && startsWithDigit(p.rest()[1:]):
+		p.fail("number-form", start, p.at, "", "a fraction has one line")
 	}
-	if strings.HasPrefix(p.rest(), "/") && startsWithDigit(p.rest()[1:]) {
-		return exact{}, p.fail("number-form", start, p.at, "", "a fraction has one line")
-	}
-	return exact{n: n, d: d}, nil
+	return exact{n: n, d: d}
 }
 
 // fractionPart reads the fraction that follows a whole number, after a dash or
 // a space; the zero exact means that there is none.
-func (p *numberParser) fractionPart(start int, whole string) (exact, *Error) {
+func (p *numberParser) fractionPart(start int, whole string) exact {
 	back := p.at
 	if x, ok := p.vulgar(); ok {
-		return x, nil
+		return x
 	}
 	p.skipSpace()
 	spaced := p.at > back
 	dash := p.dash()
 	spaced = p.at > back+1 || spaced
 	if x, ok := p.vulgar(); ok {
-		return x, nil
+		return x
 	}
 	at := p.at
 	above := p.digits()
 	if above == "" || !p.slash() {
-		return p.noFraction(start, back, dash, whole)
+		if dash {
+			p.failDash(start, whole, above)
+		}
+		p.at = back
+		return exact{}
 	}
 	below := p.digits()
-	f, err := p.fraction(at, above, below)
-	if err != nil {
-		return exact{}, err
-	}
+	f := p.fraction(at, above, below)
 	if dash && spaced {
-		return exact{}, p.fail("number-form", start, p.at, fmt.Sprintf("write %s-%s/%s", whole, above, below),
+		p.fail("number-form", start, p.at, fmt.Sprintf("write %s-%s/%s", whole, above, below),
 			"there is a space beside the dash of %s", p.text[start:p.at])
 	}
 	if f.n >= f.d {
-		return exact{}, p.fail("improper-fraction", start, p.at, improper(whole, f),
-			"%s/%s is not less than 1", above, below)
+		p.fail("improper-fraction", start, p.at, improper(whole, f), "%s/%s is not less than 1", above, below)
 	}
-	return f, nil
+	return f
 }
 
 func (p *numberParser) dash() bool {
@@ -308,25 +309,26 @@ func (p *numberParser) dash() bool {
 	return false
 }
 
-// noFraction goes back to the end of the whole number, and refuses a dash.
-func (p *numberParser) noFraction(start, back int, dash bool, whole string) (exact, *Error) {
-	if dash {
-		return exact{}, p.fail("number-form", start, p.at,
-			fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
-			"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
+// failDash refuses a dash after a whole number that no fraction follows: what follows it may be the greater number of a
+// range.
+func (p *numberParser) failDash(start int, whole, after string) {
+	first, _ := strconv.Atoi(whole)
+	if last, _ := strconv.Atoi(after); last > first {
+		p.failRange(start, p.at)
 	}
-	p.at = back
-	return exact{}, nil
+	p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
+		"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
 }
 
-// units reads what follows the first amount: its unit, or "ft 2-1/2 in".
-func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
+// units reads what follows the first amount: its unit, or "ft 2-1/2 in"; asked is the unit that the number is to be
+// counted in.
+func (p *numberParser) units(x exact, start int, asked Unit) (exact, Unit) {
 	rest := p.rest()
 	if startsWithDigit(rest) && (!strings.HasPrefix(rest, "1/") || startsWithDigit(rest[2:])) {
-		return exact{}, Unit{}, p.twoNumbers(start)
+		p.twoNumbers(start)
 	}
-	if strings.ContainsAny(rest[:1], "'") || strings.HasPrefix(rest, "′") || strings.HasPrefix(rest, "’") {
-		return exact{}, Unit{}, p.footMark(start)
+	if first, _ := utf8.DecodeRuneInString(rest); strings.ContainsRune("'′’", first) {
+		p.footMark(start)
 	}
 	word := len(rest) - len(strings.TrimLeftFunc(rest, unicode.IsLetter))
 	if i := slices.IndexFunc(mixedPairs, func(m *mixedPair) bool { return m.big == rest[:word] }); i >= 0 {
@@ -336,15 +338,14 @@ func (p *numberParser) units(x exact, start int) (exact, Unit, *Error) {
 	}
 	u, err := p.set.Parse(rest)
 	if err != nil {
-		if two := p.twoQuantities(start); two != nil {
-			return exact{}, Unit{}, two
-		}
-		return exact{}, Unit{}, err.(*Error).moved(p.at)
+		p.twoQuantities(start)
+		p.inSixtieths(start, asked)
+		panic(err.(*Error).moved(p.at))
 	}
 	if u.Mixed() {
-		return exact{}, Unit{}, p.whichUnit(start, p.at, u)
+		p.failPair(start, p.at, u)
 	}
-	return x, u, nil
+	return x, u
 }
 
 // startsAmount reports whether a second amount begins text.
@@ -355,42 +356,38 @@ func (p *numberParser) startsAmount(text string) bool {
 }
 
 // mixed reads the second part of 4 ft 2-1/2 in.
-func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, Unit, *Error) {
+func (p *numberParser) mixed(x exact, pair *mixedPair, start, word int) (exact, Unit) {
 	head := strings.TrimSpace(p.text[start:p.at])
-	refuse := func(hint, format string, args ...any) (exact, Unit, *Error) {
-		return exact{}, Unit{}, p.fail("mixed-number", start, p.end, hint, format, args...)
+	refuse := func(hint, format string, args ...any) {
+		p.fail("mixed-number", start, p.end, hint, format, args...)
 	}
 	p.at += word
 	p.skipSpace()
 	if strings.HasPrefix(p.rest(), "-") {
-		return refuse(fmt.Sprintf("write %s %s %s", head, pair.big, p.rest()[1:]), "there is a dash inside %s",
+		refuse(fmt.Sprintf("write %s %s %s", head, pair.big, p.rest()[1:]), "there is a dash inside %s",
 			p.text[start:p.end])
 	}
 	at := p.at
-	y, err := p.amount()
-	if err != nil {
-		return exact{}, Unit{}, err
-	}
+	y := p.amount()
 	second := strings.TrimSpace(p.text[at:p.at])
+	whole := fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small)
 	p.skipSpace()
-	switch unit := p.rest(); {
-	case unit == "":
-		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small), "%s has no unit", second)
-	case unit != pair.small:
+	if p.at == p.end {
+		refuse(whole, "%s has no unit", second)
+	}
+	if unit := p.rest(); unit != pair.small {
 		if _, err := p.set.Parse(unit); err != nil {
-			return exact{}, Unit{}, err.(*Error).moved(p.at)
+			panic(err.(*Error).moved(p.at))
 		}
-		return refuse(fmt.Sprintf("write %s %s %s %s", head, pair.big, second, pair.small),
-			"%s is followed by %s, not by %s", pair.big, pair.small, unit)
+		refuse(whole, "%s is followed by %s, not by %s", pair.big, pair.small, unit)
 	}
 	u, _ := p.set.parseMixed(pair.big + " " + pair.small)
 	total := x.times(pair.per).plus(y)
 	switch {
 	case !x.isWhole():
-		return refuse("write "+Exact(u.siOf(total), u), "the number of %s must be whole when %s follow", pair.big,
-			pair.small)
+		refuse("write "+Exact(u.siOf(total), u), "the number of %s must be whole when %s follow", pair.big, pair.small)
 	case !y.below(pair.per):
-		return refuse("write "+Exact(u.siOf(total), u), "%s %s is 1 %s or more", second, pair.small, pair.big)
+		refuse("write "+Exact(u.siOf(total), u), "%s %s is 1 %s or more", second, pair.small, pair.big)
 	}
-	return total, u, nil
+	return total, u
 }

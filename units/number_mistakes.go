@@ -23,60 +23,58 @@ func improper(whole string, f exact) string {
 }
 
 // mistake reports the commas, marks and words that people put in numbers.
-func (p *numberParser) mistake(start int) *Error {
+func (p *numberParser) mistake(start int) {
 	if p.at == p.end {
-		return nil
+		return
 	}
 	run := p.at
 	for run < p.end && strings.IndexByte("0123456789.,_", p.text[run]) >= 0 {
 		run++
 	}
 	typed := p.text[start:run]
-	if err := p.raisedFraction(start); err != nil {
-		return err
-	}
+	p.raisedFraction(start)
 	switch c := p.text[p.at]; {
 	case c == ',' && run > p.at+1 || c == '.' && strings.Contains(typed, ","):
-		return p.comma(start, run, typed)
+		p.comma(start, run, typed)
+	case strings.Contains(typed, ".."):
+		p.failRange(start, run)
 	case c == '_':
-		return p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""),
+		p.fail("number-form", start, run, "write "+strings.ReplaceAll(typed, "_", ""),
 			"a number has no underscore in it")
 	case (c == 'x' || c == 'X') && typed == "0":
-		return p.fail("number-form", start, p.end, "", "a number is written with the figures 0 to 9")
+		p.fail("number-form", start, p.end, "", "a number is written with the figures 0 to 9")
 	case c == '.' && run == p.at+1 && p.at > start:
-		return p.fail("number-form", start, run, "write "+typed[:len(typed)-1], "no figure follows the point of %s",
-			typed)
+		p.fail("number-form", start, run, "write "+typed[:len(typed)-1], "no figure follows the point of %s", typed)
 	}
-	return nil
+}
+
+// failRange reports a lowest and a highest number where there should be one.
+func (p *numberParser) failRange(start, end int) {
+	p.fail("number-form", start, end, middleOne, oneNum)
 }
 
 // raisedFigures are the small figures that a word processor makes of a fraction.
 var raisedFigures = strings.NewReplacer(
 	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
 	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9",
-	"⁄", "/",
+	"⁄", "/", "⁻", "-",
 )
 
+// smallFraction matches a fraction in small figures.
+var smallFraction = regexp.MustCompile(`^([⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉]+)[/⁄]([⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉]+)`)
+
 // raisedFraction reports a fraction in small figures after a whole number: 11¹⁵⁄₁₆.
-func (p *numberParser) raisedFraction(start int) *Error {
-	to := p.at
-	for to < p.end {
-		r, n := utf8.DecodeRuneInString(p.text[to:p.end])
-		if r != '/' && raisedFigures.Replace(string(r)) == string(r) {
-			break
-		}
-		to += n
+func (p *numberParser) raisedFraction(start int) {
+	if p.text[p.at] < utf8.RuneSelf {
+		return // as nearly always, so the slow search comes last
 	}
-	above, below, _ := strings.Cut(raisedFigures.Replace(p.text[p.at:to]), "/")
-	if !onlyDigits(above) || !onlyDigits(below) || p.text[p.at] < utf8.RuneSelf {
-		return nil
+	if part := smallFraction.FindStringSubmatch(p.rest()); part != nil {
+		p.fail("number-form", start, p.at+len(part[0]), fmt.Sprintf("write %s-%s/%s", strings.TrimSpace(p.text[start:p.at]),
+			raisedFigures.Replace(part[1]), raisedFigures.Replace(part[2])), "a fraction is written in plain figures")
 	}
-	return p.fail("number-form", start, to,
-		fmt.Sprintf("write %s-%s/%s", strings.TrimSpace(p.text[start:p.at]), above, below),
-		"a fraction is written in plain figures")
 }
 
-func (p *numberParser) comma(start, run int, typed string) *Error {
+func (p *numberParser) comma(start, run int, typed string) {
 	joined := strings.ReplaceAll(typed, ",", "")
 	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
 	thousands := len(groups[0]) <= 3 && groups[0] != "" &&
@@ -85,51 +83,48 @@ func (p *numberParser) comma(start, run int, typed string) *Error {
 	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") &&
 		strings.LastIndex(typed, ".") < strings.Index(typed, ","):
 		decimal := strings.Replace(strings.ReplaceAll(typed, ".", ""), ",", ".", 1)
-		return p.fail("decimal-comma", start, run, "write "+decimal,
+		p.fail("decimal-comma", start, run, "write "+decimal,
 			"the decimal mark is a point, and nothing separates thousands")
 	case thousands && (len(groups) > 2 || strings.Contains(typed, ".")):
-		return p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
+		p.fail("thousands-comma", start, run, "write "+joined, "thousands are not separated by a comma")
 	case thousands && groups[0] != "0":
-		return p.fail("thousands-comma", start, run,
+		p.fail("thousands-comma", start, run,
 			fmt.Sprintf("write %s, or %s if a decimal is meant", joined, strings.Replace(typed, ",", ".", 1)),
 			"a comma has no place in a number")
 	case len(groups) == 2 && !strings.Contains(typed, "."):
-		return p.fail("decimal-comma", start, run, "write "+strings.Replace(typed, ",", ".", 1),
+		p.fail("decimal-comma", start, run, "write "+strings.Replace(typed, ",", ".", 1),
 			"the decimal mark is a point")
 	}
-	return p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
+	p.fail("number-form", start, run, "", "%s cannot be read as a number", typed)
 }
 
 // symbols of currencies that people put in front of an amount.
 var symbols = map[rune]string{'£': "GBP", '€': "EUR", '$': "USD", '¥': "JPY"}
 
-func (p *numberParser) notANumber(start int) *Error {
+func (p *numberParser) notANumber(start int) {
 	word := p.rest()
 	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
 		word = word[:i]
 	}
 	if word == "" {
-		return p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
+		p.fail("no-number", 0, p.end, "", "a number is missing after %s", strings.TrimSpace(p.text[:p.end]))
 	}
 	hint := ""
 	if symbol, n := utf8.DecodeRuneInString(word); symbols[symbol] != "" && startsWithDigit(word[n:]) {
-		return p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol],
+		p.fail("number-form", start, start+len(word), "write "+word[n:]+" "+symbols[symbol],
 			"money is written with its ISO 4217 code, after the number")
 	}
 	if _, ok := p.set.word(word); ok {
-		return p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
+		p.fail("number-form", start, start+len(word), "", "the unit %s has no number before it", word)
 	}
 	if word == "." && start > 0 && unicode.IsLetter(rune(p.text[start-1])) {
-		return p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"),
+		p.fail("unit-form", 0, p.end, "write "+unitStop.ReplaceAllString(p.text, "$1"),
 			"a unit has no full stop in it")
-	}
-	if dash, n := utf8.DecodeRuneInString(word); strings.ContainsRune("–—‒‑", dash) && startsWithDigit(word[n:]) {
-		return p.fail("number-form", start, start+n, "write -"+word[n:], "this is a long dash, not a minus")
 	}
 	if strings.EqualFold(word, "inf") || strings.EqualFold(word, "infinity") || strings.EqualFold(word, "nan") {
 		hint = "leave the value blank if it is not known yet"
 	}
-	return p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
+	p.fail("number-form", start, start+len(word), hint, "%s is not a number", word)
 }
 
 // aPoint and aFraction are the two parts of 8.1/2, which may be read as 8-1/2 or as half of 8.1.
@@ -153,46 +148,48 @@ func halfPoint(read, tail string) string {
 }
 
 // dashes are those that stand in typeset text where a hyphen is meant.
-const dashes = "–—−‐‑"
+const dashes = "–—−‒‐‑"
 
 // malformed reports what goes wrong between a number and its unit: a second
 // point, a fraction with spaces or decimals in it, a long dash.
-func (p *numberParser) malformed(start int) *Error {
+func (p *numberParser) malformed(start int) {
 	rest := p.rest()
 	first, width := utf8.DecodeRuneInString(rest)
 	tail := strings.TrimSpace(rest[width:])
 	read := strings.TrimSpace(p.text[start:p.at])
 	switch {
 	case first == '.' && startsWithDigit(tail):
-		return p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
+		p.fail("number-form", start, p.end, "", "%s has a point too many", p.text[start:p.end])
 	case strings.ContainsRune(dashes, first) && startsWithDigit(tail):
-		return p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
+		p.fail("number-form", start, p.end, "write "+read+"-"+tail, "the dash of a fraction is a hyphen")
 	case (first == '/' || first == '⁄') && startsWithDigit(tail):
 		if !onlyDigits(read) {
-			return p.fail("number-form", start, p.end, halfPoint(read, tail),
+			p.fail("number-form", start, p.end, halfPoint(read, tail),
 				"a fraction has whole numbers above and below the line")
 		}
-		return p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s",
+		p.fail("number-form", start, p.end, "write "+read+"/"+tail, "there is a space in the fraction %s",
 			p.text[start:p.end])
 	}
-	return nil
 }
 
 // thousandsMarked matches 12'345, as some write thousands.
 var thousandsMarked = regexp.MustCompile(`^[0-9]{1,3}(['’][0-9]{3})+(\D|$)`)
 
 // footMark reports 4' 2-1/2".
-func (p *numberParser) footMark(start int) *Error {
+func (p *numberParser) footMark(start int) {
 	if typed := p.text[start:p.end]; thousandsMarked.MatchString(typed) {
-		return p.fail("number-form", start, p.end, "write "+strings.NewReplacer("'", "", "’", "").Replace(typed),
+		p.fail("number-form", start, p.end, "write "+strings.NewReplacer("'", "", "’", "").Replace(typed),
 			"nothing parts thousands")
 	}
 	marks := strings.NewReplacer("'", " ft ", "′", " ft ", "’", " ft ", `"`, " in ", "″", " in ", "”", " in ")
 	write := strings.Join(strings.Fields(marks.Replace(p.text[start:p.end])), " ")
-	return p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
+	if unicode.IsDigit(rune(write[len(write)-1])) {
+		write += " in"
+	}
+	p.fail("unknown-unit", start, p.end, "write "+write, "feet and inches are written ft and in")
 }
 
-func (p *numberParser) twoNumbers(start int) *Error {
+func (p *numberParser) twoNumbers(start int) {
 	first := strings.TrimSpace(p.text[start:p.at])
 	second := p.digits()
 	to, joined := p.at, first+second
@@ -204,24 +201,23 @@ func (p *numberParser) twoNumbers(start int) *Error {
 	if len(second) == 3 && onlyDigits(first) {
 		hint = "write " + joined
 	}
-	return p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
+	p.fail("two-numbers", start, to, hint, "%s and %s are two numbers", first, second)
 }
 
 // secondQuantity matches a unit and, after it, what looks like another number with its unit: cm 3 mm.
 var secondQuantity = regexp.MustCompile(`^([^\d.,]*[^\d.,\s]) +(\d.*)$`)
 
-// twoQuantities meets two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second.
-// It returns nil where they are not such a pair.
-func (p *numberParser) twoQuantities(start int) *Error {
+// twoQuantities reports two numbers of one kind, each with its unit: 5 cm 3 mm. The hint is their sum, in the second.
+func (p *numberParser) twoQuantities(start int) {
 	parts := secondQuantity.FindStringSubmatch(p.rest())
 	if parts == nil {
-		return nil
+		return
 	}
 	head := strings.TrimSpace(p.text[start:p.at])
 	a, errA := p.set.ParseNumber(head+" "+parts[1], Unit{})
 	b, errB := p.set.ParseNumber(parts[2], Unit{})
 	if errA != nil || errB != nil || !b.HasUnit || a.Unit.Dim() != b.Unit.Dim() || a.Unit.Reading() || b.Unit.Reading() {
-		return nil
+		return
 	}
 	sum := a.SI + b.SI
 	if a.SI < 0 {
@@ -231,8 +227,31 @@ func (p *numberParser) twoQuantities(start int) *Error {
 	if !b.Unit.Mixed() && !strings.Contains(written, "e") {
 		hint = fmt.Sprintf("write %s %s", written, b.Unit)
 	}
-	return p.fail("two-numbers", start, p.end, hint,
+	p.fail("two-numbers", start, p.end, hint,
 		"%s %s and %s are two numbers with a unit each", head, parts[1], parts[2])
+}
+
+// sixties matches a number of degrees, hours or minutes with the sixtieths after it: 5° 30', 2h 15m, 1:30.
+var sixties = regexp.MustCompile(`^([0-9]+)\s*(°|º|deg|:|h|hrs?|m|min)\s*([0-9]+)\s*(?:m|mins?|'|′|’|s|secs?)?$`)
+
+// inSixtieths reports such a number; unit is what it is to be counted in.
+func (p *numberParser) inSixtieths(start int, unit Unit) {
+	part := sixties.FindStringSubmatch(p.text[start:p.end])
+	if part == nil {
+		return
+	}
+	whole, _ := strconv.Atoi(part[1])
+	sixtieths, _ := strconv.Atoi(part[3])
+	hint := fmt.Sprintf("write %d min %d s", whole, sixtieths)
+	switch mark := part[2]; {
+	case strings.ContainsAny(mark, "°ºd"):
+		hint = "write " + strconv.FormatFloat(float64(whole)+float64(sixtieths)/60, 'g', 6, 64) + " deg"
+	case mark[0] == 'h' || mark == ":" && unit.String() == "h":
+		hint = fmt.Sprintf("write %d min", 60*whole+sixtieths)
+	case mark == ":" && unit.Dim() != Time:
+		hint = fmt.Sprintf("a ratio is worked out: = %d/%d", whole, sixtieths)
+	}
+	p.fail("two-numbers", start, p.end, hint, oneNum)
 }
 
 // unitStop matches a unit with the full stop of an abbreviation: ft. in.

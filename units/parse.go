@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -30,7 +31,7 @@ func (s *Set) Parse(text string) (Unit, error) {
 	return u, nil
 }
 
-func (s *Set) parse(text string) (Unit, *Error) {
+func (s *Set) parse(text string) (u Unit, err *Error) {
 	if len(text) > maxUnit {
 		return Unit{}, &Error{Code: "too-long", From: 0, To: len(text), Msg: "the unit is too long to be one"}
 	}
@@ -38,23 +39,27 @@ func (s *Set) parse(text string) (Unit, *Error) {
 		return u, nil
 	}
 	p := &unitParser{set: s, text: text}
-	if err := p.product(1, false); err != nil {
-		if s.brief {
-			return Unit{}, err
-		}
-		if phrase := phraseSlip(text); phrase != nil {
-			return Unit{}, phrase
-		}
-		if found := stepAfterUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
-			err.From, err.To = len(text)-len(found[2]), len(text)
-			err.Hint = "a comma separates the unit from its step: " + found[1] + ", " + found[2]
-		}
-		return Unit{}, err
+	if err := try(func() { p.product(1, false) }); err != nil {
+		return Unit{}, s.likely(text, err)
 	}
-	if p.at < len(text) {
-		return Unit{}, p.errorf(p.at, p.at+1, "unit-form", "", "a bracket is closed that was not opened")
+	err = try(func() { u = p.unit() })
+	return u, err
+}
+
+// likely returns what is the matter with a unit in which err was found: a slip of several words or a comma that was
+// forgotten says more.
+func (s *Set) likely(text string, err *Error) *Error {
+	if s.brief {
+		return err
 	}
-	return p.unit()
+	if phrase := phraseSlip(text); phrase != nil {
+		return phrase
+	}
+	if found := stepAfterUnit.FindStringSubmatch(text); found != nil && err.Code == "unit-form" {
+		err.From, err.To = len(text)-len(found[2]), len(text)
+		err.Hint = "a comma separates the unit from its step: " + found[1] + ", " + found[2]
+	}
+	return err
 }
 
 // stepAfterUnit matches a unit with its step after it, the comma forgotten.
@@ -84,39 +89,36 @@ type unitParser struct {
 	terms []term
 }
 
-func (p *unitParser) errorf(from, to int, code, hint, format string, args ...any) *Error {
-	return &Error{Code: code, From: from, To: min(to, len(p.text)), Msg: fmt.Sprintf(format, args...), Hint: hint}
+// fail leaves the unit with a mistake in [from, to).
+func (p *unitParser) fail(from, to int, code, hint, format string, args ...any) {
+	panic(&Error{Code: code, From: from, To: min(to, len(p.text)), Msg: fmt.Sprintf(format, args...), Hint: hint})
 }
 
 func (p *unitParser) peek() (rune, int) { return utf8.DecodeRuneInString(p.text[p.at:]) }
 
 func (p *unitParser) skipSpace() {
-	for p.at < len(p.text) {
-		r, n := p.peek()
-		if !unicode.IsSpace(r) {
-			return
-		}
-		p.at += n
-	}
+	p.at = len(p.text) - len(strings.TrimLeftFunc(p.text[p.at:], unicode.IsSpace))
 }
 
 // product reads operands up to the end or a closing bracket; sign is that of
 // their powers.
-func (p *unitParser) product(sign int, inside bool) *Error {
+func (p *unitParser) product(sign int, inside bool) {
 	divided := false
 	for first := true; ; first = false {
 		p.skipSpace()
-		if p.at == len(p.text) || p.text[p.at] == ')' {
-			if first && inside {
-				return p.errorf(p.at, p.at+1, "unit-form", "", "a unit is missing in the brackets")
-			}
-			return nil
+		switch ended := p.at == len(p.text); {
+		case !ended && p.text[p.at] != ')':
+		case first && inside:
+			p.fail(p.at, p.at+1, "unit-form", "", "a unit is missing in the brackets")
+		case !ended && !inside:
+			p.fail(p.at, p.at+1, "unit-form", "", "a bracket is closed that was not opened")
+		default:
+			return
 		}
 		start := p.at
 		op := p.operator()
 		if first && op != 0 || op != 0 && p.ended() {
-			return p.errorf(start, p.at, "unit-form", "", "a unit is missing beside %s",
-				strings.TrimSpace(p.text[start:p.at]))
+			p.fail(start, p.at, "unit-form", "", "a unit is missing beside %s", strings.TrimSpace(p.text[start:p.at]))
 		}
 		opSign := sign
 		switch {
@@ -124,11 +126,9 @@ func (p *unitParser) product(sign int, inside bool) *Error {
 			opSign = -sign
 			divided = true
 		case op != '*' && divided:
-			return p.ambiguous(start)
+			p.ambiguous(start)
 		}
-		if err := p.operand(opSign); err != nil {
-			return err
-		}
+		p.operand(opSign)
 	}
 }
 
@@ -148,7 +148,7 @@ func (p *unitParser) ended() bool {
 }
 
 // ambiguous refuses "a/b c", which one reader takes for a/(b c) and another for a c/b.
-func (p *unitParser) ambiguous(at int) *Error {
+func (p *unitParser) ambiguous(at int) {
 	slash := strings.LastIndexByte(p.text[:at], '/')
 	before, below := strings.TrimSpace(p.text[:slash]), strings.TrimSpace(p.text[slash+1:at])
 	after := strings.TrimSpace(strings.TrimLeft(p.text[at:], " ·⋅×"))
@@ -156,67 +156,55 @@ func (p *unitParser) ambiguous(at int) *Error {
 	if !strings.ContainsAny(before+below+after, "()*/") {
 		hint = fmt.Sprintf("write %s/(%s %s) if both are below the line", before, below, after)
 	}
-	return p.errorf(slash, len(p.text), "unit-ambiguous", hint, "what follows the / can be read two ways")
+	p.fail(slash, len(p.text), "unit-ambiguous", hint, "what follows the / can be read two ways")
 }
 
 // operand reads a bracketed product or a name, with its power.
-func (p *unitParser) operand(sign int) *Error {
-	if p.text[p.at] == '(' {
-		open := p.at
-		p.at++
-		if err := p.product(sign, true); err != nil {
-			return err
-		}
-		if p.at == len(p.text) {
-			return p.errorf(open, open+1, "unit-form", "", "the bracket is not closed")
-		}
-		p.at++
-		return nil
-	}
+func (p *unitParser) operand(sign int) {
 	start := p.at
+	if p.text[p.at] == '(' {
+		p.at++
+		p.product(sign, true)
+		if p.at == len(p.text) {
+			p.fail(start, start+1, "unit-form", "", "the bracket is not closed")
+		}
+		p.at++
+		return
+	}
 	word := p.word()
 	switch word {
 	case "":
-		return p.notAWord(start)
+		p.notAWord(start)
 	case "1":
-		return nil
+		return
 	case "sq", "cu":
-		return p.powered(word, start, sign)
+		p.powered(word, start, sign)
+		return
 	case "us", "imp":
 		if second := p.nextWord(); second != "" {
 			word += " " + second
 		}
 	}
-	t, err := p.term(word, start)
-	if err != nil {
-		return err
-	}
-	if t.exp, err = p.power(sign); err != nil {
-		return err
-	}
+	t := p.term(word, start)
+	t.exp = p.power(sign)
 	p.terms = append(p.terms, t)
-	return nil
 }
 
 // powered reads the unit of length after sq or cu.
-func (p *unitParser) powered(word string, start, sign int) *Error {
+func (p *unitParser) powered(word string, start, sign int) {
 	p.skipSpace()
 	at := p.at
 	name := p.word()
 	if name == "" {
-		return p.errorf(start, p.at, "unit-form", "write "+word+" in", "%s needs a unit of length after it", word)
+		p.fail(start, p.at, "unit-form", "write "+word+" in", "%s needs a unit of length after it", word)
 	}
-	t, err := p.term(name, at)
-	if err != nil {
-		return err
-	}
+	t := p.term(name, at)
 	if t.unit.Dim() != Length {
-		return p.errorf(at, p.at, "unit-form", "write "+word+" in", "%s goes with a unit of length, and %s is %s", word,
+		p.fail(at, p.at, "unit-form", "write "+word+" in", "%s goes with a unit of length, and %s is %s", word,
 			name, t.unit.Dim().Describe())
 	}
 	t.word, t.exp = word, sign*powerOf(word)*parts
 	p.terms = append(p.terms, t)
-	return nil
 }
 
 func powerOf(word string) int {
@@ -228,35 +216,16 @@ func powerOf(word string) int {
 
 // word reads the name of a unit, or "1".
 func (p *unitParser) word() string {
-	start := p.at
-	for p.at < len(p.text) {
-		r, n := p.peek()
-		switch {
-		case p.at == start && strings.ContainsRune("%°º#\"'′″’”“£$€¥", r):
-			p.at += n
-			if r == '°' && p.at < len(p.text) && unicode.IsLetter(rune(p.text[p.at])) {
-				continue
-			}
-			return p.text[start:p.at]
-		case unicode.IsLetter(r), r == '_', unicode.IsDigit(r):
-		case r == '-' && p.at > start && p.letterAt(p.at+1):
-		default:
-			return p.text[start:p.at]
-		}
-		p.at += n
-		if p.text[start:p.at] == "1" {
-			return "1"
-		}
-	}
-	return p.text[start:p.at]
+	w := unitWord.FindString(p.text[p.at:])
+	p.at += len(w)
+	return w
 }
+
+// unitWord matches 1, a mark or a name: °C, %, oz-in, hp_metric.
+var unitWord = regexp.MustCompile(`^(?:1|°\pL(?:[\pL_\p{Nd}]|-\pL)*|[%°º#"'′″’”“£$€¥]|` +
+	`[\pL_\p{Nd}](?:[\pL_\p{Nd}]|-\pL)*)`)
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
-
-func (p *unitParser) letterAt(i int) bool {
-	r, _ := utf8.DecodeRuneInString(p.text[i:])
-	return unicode.IsLetter(r)
-}
 
 // nextWord reads a second word after a space, when there is one.
 func (p *unitParser) nextWord() string {
@@ -269,17 +238,17 @@ func (p *unitParser) nextWord() string {
 	return ""
 }
 
-func (p *unitParser) notAWord(at int) *Error {
+func (p *unitParser) notAWord(at int) {
 	r, n := p.peek()
-	switch {
-	case r == '.':
-		return p.errorf(0, len(p.text), "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
-	case r == '^':
-		return p.errorf(at, at+n, "unit-form", "", "a power needs a unit before it")
-	case r == ',' || r == ';':
-		return p.errorf(at, at+n, "unit-form", p.stepHint(at), "one comma separates the unit from its step")
+	switch r {
+	case '.':
+		p.fail(0, len(p.text), "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
+	case '^':
+		p.fail(at, at+n, "unit-form", "", "a power needs a unit before it")
+	case ',', ';':
+		p.fail(at, at+n, "unit-form", p.stepHint(at), "one comma separates the unit from its step")
 	}
-	return p.errorf(at, at+n, "unit-form", "", "%q has no place in a unit", r)
+	p.fail(at, at+n, "unit-form", "", "%q has no place in a unit", r)
 }
 
 // withoutStops returns the text without its full stops: mph for m.p.h., sq in for sq. in.
@@ -292,12 +261,12 @@ func (p *unitParser) withoutStops() string {
 }
 
 // term looks a name up.
-func (p *unitParser) term(name string, start int) (term, *Error) {
+func (p *unitParser) term(name string, start int) term {
 	u, ok := p.set.word(spelling(name))
 	if !ok {
-		return term{}, p.set.unknown(name, start, p.at)
+		panic(p.set.unknown(name, start, p.at))
 	}
-	return term{name: u.String(), unit: u}, nil
+	return term{name: u.String(), unit: u}
 }
 
 // spelling puts letters that look alike into the one form of the table: both
@@ -314,80 +283,22 @@ func spelling(name string) string {
 	}, name)
 }
 
-const superscripts = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+// unitPower matches a power: ^2, ^-1, ^(1/2), ² or ⁻¹. The bracket may lack its end.
+var unitPower = regexp.MustCompile(`^(?:\^\(([-+]?\d*)(?:/([-+]?\d*))?\)?|\^([-+]?\d*)|([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))`)
 
-// power reads ^2, ^-1, ^(1/2), ² or ⁻¹ and gives it in twelfths, with the sign.
-func (p *unitParser) power(sign int) (int, *Error) {
-	r, n := p.peek()
-	switch {
-	case r == '^':
-		p.at += n
-		return p.caret(sign, p.at-n)
-	case r == '⁻' || strings.ContainsRune(superscripts, r):
-		return p.raised(sign)
+// power reads a power and gives it in twelfths, with the sign.
+func (p *unitParser) power(sign int) int {
+	start, found := p.at, unitPower.FindStringSubmatch(p.text[p.at:])
+	if found == nil {
+		return sign * parts
 	}
-	return sign * parts, nil
-}
-
-// raised reads a power in small raised figures.
-func (p *unitParser) raised(sign int) (int, *Error) {
-	start := p.at
-	digits := ""
-	for {
-		r, n := p.peek()
-		i := strings.IndexRune(superscripts, r)
-		switch {
-		case r == '⁻' && digits == "":
-			digits = "-"
-		case i >= 0:
-			digits += strconv.Itoa(utf8.RuneCountInString(superscripts[:i]))
-		default:
-			return p.twelfths(digits, "1", sign, start)
-		}
-		p.at += n
+	p.at += len(found[0])
+	open := strings.Contains(found[0], "(") != strings.Contains(found[0], ")")
+	n, err1 := strconv.Atoi(found[1] + found[3] + raisedFigures.Replace(found[4]))
+	d, err2 := strconv.Atoi(cmp.Or(found[2], "1"))
+	if open || err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
+		p.fail(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
+			"the power of the unit cannot be read")
 	}
-}
-
-// caret reads what follows a ^.
-func (p *unitParser) caret(sign, start int) (int, *Error) {
-	if p.at < len(p.text) && p.text[p.at] == '(' {
-		p.at++
-		num := p.integer()
-		den := "1"
-		if p.at < len(p.text) && p.text[p.at] == '/' {
-			p.at++
-			den = p.integer()
-		}
-		if p.at == len(p.text) || p.text[p.at] != ')' {
-			return 0, p.badPower(start)
-		}
-		p.at++
-		return p.twelfths(num, den, sign, start)
-	}
-	return p.twelfths(p.integer(), "1", sign, start)
-}
-
-func (p *unitParser) integer() string {
-	start := p.at
-	if p.at < len(p.text) && strings.IndexByte("-+", p.text[p.at]) >= 0 {
-		p.at++
-	}
-	for p.at < len(p.text) && isDigit(rune(p.text[p.at])) {
-		p.at++
-	}
-	return p.text[start:p.at]
-}
-
-func (p *unitParser) twelfths(num, den string, sign, start int) (int, *Error) {
-	n, err1 := strconv.Atoi(num)
-	d, err2 := strconv.Atoi(den)
-	if err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
-		return 0, p.badPower(start)
-	}
-	return sign * n * parts / d, nil
-}
-
-func (p *unitParser) badPower(start int) *Error {
-	return p.errorf(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
-		"the power of the unit cannot be read")
+	return sign * n * parts / d
 }

@@ -234,8 +234,8 @@ func TestUnitSlips(t *testing.T) {
 		{"us 1", "0-2 unknown-unit: unknown unit us > write us gal, us floz, imp gal or imp floz"},
 		{"us /s", "0-2 unknown-unit: unknown unit us > write us gal, us floz, imp gal or imp floz"},
 		{"in, 1/8", "2-3 unit-form: one comma separates the unit from its step > " +
-			"write it as in [in, 1/16] or [in, 0.1]"},
-		{"in;s", "2-3 unit-form: one comma separates the unit from its step > write it as in [in, 1/16] or [in, 0.1]"},
+			"write it as in [in, 0.1]"},
+		{"in;s", "2-3 unit-form: one comma separates the unit from its step > write it as in [in, 0.1]"},
 		{"m.p.h.", "0-6 unit-form: a unit has no full stop in it > write mph"},
 		{"() m", "1-2 unit-form: a unit is missing in the brackets"},
 		{"m) s", "1-2 unit-form: a bracket is closed that was not opened"},

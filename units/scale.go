@@ -28,13 +28,29 @@ func (s Scale) rat() *big.Rat {
 }
 
 // Times returns s times t.
-func (s Scale) Times(t Scale) Scale { return Scale{new(big.Rat).Mul(s.rat(), t.rat()), s.pi + t.pi} }
+func (s Scale) Times(t Scale) Scale {
+	pi := s.pi + t.pi
+	switch { // most are of plain numbers, and there can be very many
+	case t.rat() == one:
+		return Scale{s.ratio, pi}
+	case s.rat() == one:
+		return Scale{t.ratio, pi}
+	}
+	return Scale{new(big.Rat).Mul(s.rat(), t.rat()), pi}
+}
 
 // Over returns s divided by t.
-func (s Scale) Over(t Scale) Scale { return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi} }
+func (s Scale) Over(t Scale) Scale {
+	if t.rat() == one {
+		return Scale{s.ratio, s.pi - t.pi}
+	}
+	return Scale{new(big.Rat).Quo(s.rat(), t.rat()), s.pi - t.pi}
+}
 
 // Equal reports whether s and t are the same size.
-func (s Scale) Equal(t Scale) bool { return s.pi == t.pi && s.rat().Cmp(t.rat()) == 0 }
+func (s Scale) Equal(t Scale) bool {
+	return s.pi == t.pi && (s.rat() == t.rat() || s.rat().Cmp(t.rat()) == 0)
+}
 
 // Float returns s as a number.
 func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }
@@ -52,13 +68,7 @@ func (s Scale) Power(num, den int) (t Scale, ok bool) {
 	if den < 1 || max(num, -num) > maxPower || s.pi*num%den != 0 || s.bits()*max(num, -num) > maxBits {
 		return Scale{}, false
 	}
-	r := new(big.Rat).Set(one)
-	for range max(num, -num) {
-		r.Mul(r, s.rat())
-	}
-	if num < 0 {
-		r.Inv(r)
-	}
+	r := ratPower(s.rat(), num)
 	top, ok1 := root(r.Num(), den)
 	bottom, ok2 := root(r.Denom(), den)
 	if !ok1 || !ok2 {
@@ -69,12 +79,8 @@ func (s Scale) Power(num, den int) (t Scale, ok bool) {
 
 // root returns the whole number whose power den is n, if there is one.
 func root(n *big.Int, den int) (*big.Int, bool) {
-	switch den {
-	case 1:
+	if den == 1 {
 		return n, true
-	case 2:
-		r := new(big.Int).Sqrt(n)
-		return r, new(big.Int).Mul(r, r).Cmp(n) == 0
 	}
 	lo, hi := big.NewInt(0), new(big.Int).Lsh(big.NewInt(1), uint(n.BitLen()/den+1))
 	power := big.NewInt(int64(den))

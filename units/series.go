@@ -12,6 +12,9 @@ type Series struct {
 	unit       Unit
 	from, step *big.Rat // in unit
 	count      int
+	// From, and what each step adds, as whole numbers of parts of 1, where float64 holds all of them; 0 parts where not.
+	first, each int64
+	parts       uint64
 }
 
 // The errors of NewSeries.
@@ -42,35 +45,54 @@ func NewSeries(a, b, s Number, unit Unit, most int) (Series, error) {
 	if !count.IsInt64() || count.Int64() >= int64(most) {
 		return Series{}, ErrSeriesLong
 	}
-	return Series{unit, from, step, int(count.Int64()) + 1}, nil
+	made := Series{unit: unit, from: from, step: step, count: int(count.Int64()) + 1}
+	made.countInParts()
+	return made, nil
+}
+
+// countInParts finds first, each and parts.
+func (s *Series) countInParts() {
+	last := s.rat(s.count - 1)
+	parts := new(big.Int).Mul(s.from.Denom(), s.step.Denom())
+	inParts := func(r *big.Rat) *big.Int { return new(big.Int).Quo(new(big.Int).Mul(r.Num(), parts), r.Denom()) }
+	most := big.NewInt(exactFloat)
+	for _, n := range []*big.Int{parts, inParts(s.from), inParts(s.step), inParts(last)} {
+		if n.CmpAbs(most) > 0 {
+			return
+		}
+	}
+	s.first, s.each, s.parts = inParts(s.from).Int64(), inParts(s.step).Int64(), parts.Uint64()
 }
 
 // Len returns how many numbers there are.
 func (s Series) Len() int { return s.count }
 
-// at returns number i of the series, counted from 0, in its unit.
-func (s Series) at(i int) *big.Rat {
+// rat returns number i of the series, counted from 0, in its unit.
+func (s Series) rat(i int) *big.Rat {
 	r := new(big.Rat).SetInt64(int64(i))
 	r.Mul(r, s.step)
 	return r.Add(r, s.from)
 }
 
+// at is rat.
+func (s Series) at(i int) exact {
+	if s.parts == 0 {
+		r := s.rat(i)
+		return exact{neg: r.Sign() < 0, big: r.Abs(r)}
+	}
+	n := s.first + int64(i)*s.each
+	return exact{neg: n < 0, n: uint64(max(n, -n)), d: s.parts}
+}
+
 // Value returns number i in the unit of the series, and how it is written with all
 // its digits.
 func (s Series) Value(i int) (x float64, text string) {
-	x, _ = s.at(i).Float64()
-	return x, s.unit.inTwoUnits(shortest(x, 0).shown(1e15, 1e-6))
+	x = Unit{}.siOf(s.at(i))
+	return x, s.unit.inTwoUnits(shortest(x, 0).shown(15, -6))
 }
 
 // SI returns number i in SI.
-func (s Series) SI(i int) float64 {
-	r := s.at(i)
-	x := exact{neg: r.Sign() < 0, big: r.Abs(r)}
-	if r.Num().IsUint64() && r.Denom().IsUint64() {
-		x.n, x.d, x.big = r.Num().Uint64(), r.Denom().Uint64(), nil
-	}
-	return s.unit.siOf(x)
-}
+func (s Series) SI(i int) float64 { return s.unit.siOf(s.at(i)) }
 
 // in returns the number in another unit of its dimension, as a reading or as a
 // difference; sure reports whether that is exact.

@@ -186,7 +186,6 @@ func (s *Set) define(e *entry) Unit {
 	if e.offset != "" {
 		d.offset, _ = new(big.Rat).SetString(e.offset)
 		d.off, _ = d.offset.Float64()
-		d.num, d.den = 0, 0
 	}
 	return Unit{d}
 }

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"bytes"
 	"math"
 	"math/big"
 	"math/bits"
@@ -20,20 +21,36 @@ type decimal struct {
 // digits, or with as few as tell x apart when digits is 0.
 func shortest(x float64, digits int) decimal {
 	var buf [32]byte
-	text := string(strconv.AppendFloat(buf[:0], x, 'e', digits-1, 64))
-	return scientific(text)
+	if x == math.Trunc(x) && math.Abs(x) <= exactFloat { // most are, and have all their digits at once
+		text := strconv.AppendUint(buf[:0], uint64(math.Abs(x)), 10)
+		if digits == 0 || len(text) <= digits {
+			return ofDigits(x < 0, text, len(text))
+		}
+	}
+	return scientific(strconv.AppendFloat(buf[:0], x, 'e', digits-1, 64))
 }
 
-// scientific reads what strconv and math/big write with the format 'e'.
-func scientific(text string) decimal {
-	mantissa, exponent, _ := strings.Cut(text, "e")
-	e, _ := strconv.Atoi(exponent)
-	digits, neg := strings.CutPrefix(mantissa, "-")
-	digits = strings.TrimRight(digits[:1]+strings.TrimPrefix(digits[1:], "."), "0")
-	if digits == "" {
+// scientific reads what strconv and math/big write with the format 'e', and overwrites it.
+func scientific(text []byte) decimal {
+	text, neg := bytes.CutPrefix(text, []byte("-"))
+	mantissa, exponent, _ := bytes.Cut(text, []byte("e"))
+	e, _ := strconv.Atoi(string(exponent))
+	if len(mantissa) > 1 { // the first digit takes the place of the point
+		mantissa[1] = mantissa[0]
+		mantissa = mantissa[1:]
+	}
+	return ofDigits(neg, mantissa, e+1)
+}
+
+// ofDigits returns the decimal 0.DIGITS times ten to the power exp, of digits that may end with zeros.
+func ofDigits(neg bool, digits []byte, exp int) decimal {
+	for len(digits) > 0 && digits[len(digits)-1] == '0' {
+		digits = digits[:len(digits)-1]
+	}
+	if len(digits) == 0 {
 		return decimal{}
 	}
-	return decimal{neg, digits, e + 1}
+	return decimal{neg, string(digits), exp}
 }
 
 func (d decimal) exact() exact {
@@ -49,7 +66,7 @@ func (d decimal) exact() exact {
 // is converted back to the same SI value.
 func (u Unit) clean(si float64) decimal {
 	d := u.d()
-	if d.num == 1 && d.den == 1 {
+	if d.isSI() {
 		return shortest(si, 0)
 	}
 	// No two numbers of 15 digits fall on one float64, unless an offset, which
@@ -66,10 +83,10 @@ func (u Unit) clean(si float64) decimal {
 		}
 	}
 	x := u.quotient(si)
-	if c := scientific(x.Text('e', 15)); u.siOf(c.exact()) == si {
+	if c := scientific(x.Append(nil, 'e', 15)); u.siOf(c.exact()) == si {
 		return c
 	}
-	return scientific(x.Text('e', 16))
+	return scientific(x.Append(nil, 'e', 16))
 }
 
 // sure is how many digits float64 is sure to keep.
@@ -94,34 +111,44 @@ func (u Unit) quotient(si float64) *big.Float {
 // number needs, and free of the noise of sums.
 func (u Unit) near(si float64) decimal {
 	x := u.FromSI(si)
-	if u.Reading() || math.Abs(x) >= 1e15 { // 15 digits would not reach the ones
+	if math.Abs(x) >= 1e15 { // 15 digits would not reach the ones
 		return u.clean(si)
 	}
-	return shortest(x, sure)
+	digits := sure
+	if u.Reading() { // its offset makes the noise as large for small numbers as for large ones
+		digits = min(sure, int(math.Ceil(math.Log10(math.Abs(x))))+sureDecimals)
+		if digits < 1 || x == 0 {
+			return decimal{}
+		}
+	}
+	return shortest(x, digits)
 }
+
+// sureDecimals is how many decimals of a reading in degrees float64 is sure to keep in K, up to temperatures at which
+// sure is less.
+const sureDecimals = 11
 
 // Value returns si as a number in u. Where a number of 15 digits is converted
 // back to si it is that one, free of the noise that a conversion leaves in the
 // last digits; otherwise it is as near as float64 arithmetic comes.
 func (u Unit) Value(si float64) float64 {
-	if math.IsNaN(si) || math.IsInf(si, 0) {
-		return si
-	}
-	if d := u.d(); d.num == 1 && d.den == 1 {
+	d := u.d()
+	if math.IsNaN(si) || math.IsInf(si, 0) || d.isSI() {
 		return si
 	}
 	x := u.FromSI(si)
 	if math.IsInf(x, 0) {
 		return x
 	}
-	c := shortest(x, sure)
-	if u.Reading() {
-		c = u.clean(si)
-	} else if u.siOf(c.exact()) != si {
+	c := u.near(si)
+	y, _ := strconv.ParseFloat(c.scientific(), 64)
+	if math.Abs(y-x) > 1e-15*(math.Abs(x)+d.off) { // soon found out: it is another number
 		return x
 	}
-	x, _ = strconv.ParseFloat(c.scientific(), 64)
-	return x
+	if u.siOf(c.exact()) != si {
+		return x
+	}
+	return y
 }
 
 // scientific returns d as strconv reads it.
@@ -140,7 +167,7 @@ func Exact(si float64, u Unit) string {
 	if text, odd := oddFloat(si); odd {
 		return text
 	}
-	return u.inTwoUnits(u.clean(si).shown(1e15, 1e-6))
+	return u.inTwoUnits(u.clean(si).shown(15, -6))
 }
 
 // Format returns si as a number in u, for people: rounded to the step st, or to
@@ -158,7 +185,7 @@ func Format(si float64, u Unit, st Step) string {
 			return u.inTwoUnits(s)
 		}
 	}
-	return u.inTwoUnits(c.rounded().shown(1e9, 1e-4))
+	return u.inTwoUnits(c.rounded().shown(9, -4))
 }
 
 // oddFloat returns the words for what no cell should hold.
@@ -215,14 +242,13 @@ func (u Unit) inTwoUnits(s shown) string {
 	return big + " " + small.join() + " " + pair.small
 }
 
-// shown writes d in full, or with a power of ten when it is at least huge or
-// less than tiny.
-func (d decimal) shown(huge, tiny float64) shown {
+// shown writes d in full, or with a power of ten when it is at least ten to the
+// power huge or less than ten to the power tiny.
+func (d decimal) shown(huge, tiny int) shown {
 	if d.digits == "" {
 		return shown{}
 	}
-	size, _ := strconv.ParseFloat(decimal{digits: d.digits, exp: d.exp}.scientific(), 64)
-	if size >= huge || size < tiny {
+	if d.exp > huge || d.exp <= tiny {
 		return shown{neg: d.neg, sci: d.power()}
 	}
 	digits := d.digits
@@ -332,14 +358,15 @@ func (d decimal) steps(st Step) (uint64, bool) {
 	}
 	x := d.exact()
 	x.neg = false
-	if x.big == nil {
-		n, ok1 := mulFits(x.n, 2*uint64(st.den))
-		half, ok2 := mulFits(x.d, uint64(st.num))
-		if ok1 && ok2 {
-			return (n + half) / (2 * half), true
+	// In halves of a step, plus one half: the count is the whole part of half of it.
+	if half, ok := mulFits(x.d, uint64(st.num)); ok && x.big == nil {
+		hi, lo := bits.Mul64(x.n, 2*uint64(st.den))
+		lo, carry := bits.Add64(lo, half, 0)
+		if hi += carry; hi < 2*half {
+			count, _ := bits.Div64(hi, lo, 2*half)
+			return count, count <= maxSteps
 		}
 	}
-	// In halves of a step, plus one half: the count is the whole part of half of it.
 	r := x.rat()
 	r.Mul(r, big.NewRat(2*st.den, st.num))
 	r.Add(r, one)

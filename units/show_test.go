@@ -211,7 +211,7 @@ func TestExactIsShort(t *testing.T) {
 				continue
 			}
 			long++
-			shorter := scientific(u.quotient(si).Text('e', 15))
+			shorter := scientific(u.quotient(si).Append(nil, 'e', 15))
 			assert.NotEqual(t, si, u.siOf(shorter.exact()), "%v in %s", si, name)
 		}
 	}

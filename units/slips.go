@@ -112,11 +112,13 @@ const (
 	oneNum = "a value is one number"
 	aCount = "a count needs no unit"
 	noUnit = "leave the unit out"
+
+	middleOne = "give the middle one with a ? after it, and the range in the note"
 )
 
 // slips are met before spelled; capitals do not count here either.
 var slips = []slip{
-	{"to", oneNum, "give the middle one, and the range in the note"},
+	{"to", oneNum, middleOne},
 	{"x × by", oneNum, "give each size a line of its own"},
 	{"o", "this is the letter O", "write the figure 0"},
 	{"s s1p s2p s3p s4p", "a number of cells needs no unit", "leave the S out"},
@@ -311,9 +313,9 @@ func phraseSlip(text string) *Error {
 
 // stepHint shows a unit with a step, for the unit that ends before a comma.
 func (p *unitParser) stepHint(end int) string {
-	u, err := p.set.Parse(p.text[:end])
-	if err != nil || u.String() == "in" || u.String() == "" {
-		return "write it as in [in, 1/16] or [in, 0.1]"
+	unit := strings.TrimSpace(p.text[:end])
+	if unit == "" {
+		return "leave it out"
 	}
-	return fmt.Sprintf("write it as in [%s, 0.1]", u)
+	return fmt.Sprintf("write it as in [%s, 0.1]", unit)
 }

@@ -22,7 +22,7 @@ type unitDef struct {
 	// Worked out from the above by newDef.
 	factor   float64
 	off      float64 // offset
-	num, den float64 // ratio, when both are exact as float64 and there is no pi and no offset; else 0
+	num, den float64 // ratio, when both are exact as float64 and there is no pi; else 0
 }
 
 // mixedPair is a big and a small unit that are shown side by side.
@@ -45,14 +45,17 @@ var (
 // exactFloat is the first whole number that float64 cannot be relied on to hold.
 const exactFloat = 1 << 53
 
-func newDef(text string, dim Dim, ratio *big.Rat, pi int) *unitDef {
-	d := &unitDef{text: text, dim: dim, ratio: ratio, pi: pi}
-	d.factor = timesPi(ratio, pi)
-	if pi == 0 && isSmall(ratio.Num()) && isSmall(ratio.Denom()) {
+func newDef(text string, dim Dim, ratio *big.Rat, piPower int) *unitDef {
+	d := &unitDef{text: text, dim: dim, ratio: ratio, pi: piPower}
+	d.factor = timesPi(ratio, piPower)
+	if piPower == 0 && isSmall(ratio.Num()) && isSmall(ratio.Denom()) {
 		d.num, d.den = float64(ratio.Num().Uint64()), float64(ratio.Denom().Uint64())
 	}
 	return d
 }
+
+// isSI reports whether a number in the unit is the same in SI.
+func (d *unitDef) isSI() bool { return d.num == 1 && d.den == 1 && d.offset == nil }
 
 func isSmall(n *big.Int) bool { return n.IsUint64() && n.Uint64() <= exactFloat }
 
@@ -152,9 +155,11 @@ const piDigits = "3.14159265358979323846264338327950288419716939937510" +
 // piBits is the precision of sums with pi: far beyond the 53 bits of a float64.
 const piBits = 256
 
-// piPower returns pi to the power n.
+// piPower returns pi to the power n. The caller must not change it.
 func piPower(n int) *big.Float {
-	pi, _, _ := big.ParseFloat(piDigits, 10, piBits, big.ToNearestEven)
+	if n == 1 {
+		return pi
+	}
 	p := big.NewFloat(1).SetPrec(piBits)
 	for ; n > 0; n-- {
 		p.Mul(p, pi)
@@ -165,12 +170,14 @@ func piPower(n int) *big.Float {
 	return p
 }
 
-func timesPi(r *big.Rat, pi int) float64 {
-	if pi == 0 {
+var pi, _, _ = big.ParseFloat(piDigits, 10, piBits, big.ToNearestEven)
+
+func timesPi(r *big.Rat, power int) float64 {
+	if power == 0 {
 		f, _ := r.Float64()
 		return f
 	}
 	x := new(big.Float).SetPrec(piBits).SetRat(r)
-	f, _ := x.Mul(x, piPower(pi)).Float64()
+	f, _ := x.Mul(x, piPower(power)).Float64()
 	return f
 }

@@ -9,8 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 
 	"gusset/engine"
+	"gusset/library"
 	"gusset/sheets/project"
 	"gusset/units/nearest"
 )
@@ -60,19 +62,15 @@ func oneSheet(cmd *cobra.Command, args []string) error {
 }
 
 // oneNewFile is for new.
-func oneNewFile(_ *cobra.Command, args []string) error {
-	switch len(args) {
-	case 0:
+func oneNewFile(cmd *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
 		return usage("what is the sheet to be called? For example: gusset new %s", exampleSheet)
-	case 1:
-		return nil
-	}
-	if len(args) == 2 && slices.Contains(starterNames(), args[1]) {
+	case len(args) == 2 && slices.Contains(library.StarterNames(), args[1]):
 		return usage("one sheet at a time; to begin from the starter %s: gusset new %s --from %s", args[1],
 			typed(args[0]), args[1])
 	}
-	return usage("one sheet at a time; a name with a space in it goes in quotes: gusset new %s",
-		typed(strings.Join(args, " ")))
+	return oneSheet(cmd, args)
 }
 
 // sheetAndName is for why.
@@ -124,9 +122,5 @@ func notExplained(m *engine.Model, file, name string, err error) error {
 // fromTerminal reports whether in is somebody's keyboard.
 func fromTerminal(in any) bool {
 	f, ok := in.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -35,7 +35,7 @@ type sheetChange struct {
 	places []engine.Target  // one for each of now
 	old    []byte           // of --was: the older copy; nil under --set
 	notes  []string         // of --was: what else differs
-	anew   givenAnew        // of --was
+	anew   report.Given     // of --was
 }
 
 // findChange finds out which sheets are changed, and how.
@@ -161,21 +161,9 @@ func (ch *change) workOutIn(m *model) {
 		m.err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
 			project.Shown(m.file), engine.MaxCompared)
 	}
-	m.changes = map[*sheetChange]*givenAnew{}
-	for _, s := range at {
-		m.changes[s] = &givenAnew{}
-	}
-	for _, v := range m.ripple.Changes {
-		anew := m.changes[at[v.Sheet]]
-		anew.moves = append(anew.moves, v)
-	}
-	for _, v := range m.ripple.Sure {
-		anew := m.changes[at[v.Sheet]]
-		anew.sure = append(anew.sure, v.Name)
-	}
-	for _, v := range m.ripple.Guessed {
-		anew := m.changes[at[v.Sheet]]
-		anew.guessed = append(anew.guessed, v.Name)
+	m.changes = map[*sheetChange]report.Given{}
+	for path, s := range at {
+		m.changes[s] = report.GivenIn(m.ripple, path)
 	}
 	m.variants = variantNames(e)
 	m.held = map[*sheetChange][]engine.Stay{}
@@ -189,7 +177,9 @@ func (ch *change) workOutIn(m *model) {
 	})
 	problems := e.Problems()
 	m.wrong = report.FindWrong(e, problems)
-	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool { return d.Sev != text.Error && known[place(d)] })
+	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool {
+		return d.Sev != text.Error && known[report.About(d)]
+	})
 }
 
 // named returns settings under the names that a model has for them.
@@ -233,7 +223,7 @@ func remarks(ds text.Diags) map[string]bool {
 	known := map[string]bool{}
 	for _, d := range ds {
 		if d.Sev != text.Error {
-			known[place(d)] = true
+			known[report.About(d)] = true
 		}
 	}
 	return known
@@ -294,7 +284,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		return nil, asTrouble(err)
 	}
 	out := cmd.OutOrStdout()
-	if o.json || o.csv {
+	if o.isAsked() {
 		out = cmd.ErrOrStderr()
 	}
 	for i, s := range ch.sheets {
@@ -372,7 +362,7 @@ func (s *sheetChange) compareWith(cmd *cobra.Command, old *text.File) error {
 	if err != nil {
 		return err
 	}
-	s.anew = givenBetween(before.Model.Entries(), after.Model.Entries())
+	s.anew = report.GivenBetween(before.Model.Entries(), after.Model.Entries())
 	c := text.Compare(old, now)
 	for _, list := range []struct {
 		what  string

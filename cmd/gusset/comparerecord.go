@@ -1,9 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
-	"io"
-
 	"gusset/engine"
 	"gusset/sheets/report"
 )
@@ -44,6 +41,7 @@ type comparedJSON struct {
 	Differs  bool     `json:"differs"`
 	Change   any      `json:"change"`
 	Percent  any      `json:"percent"`
+	Why      string   `json:"why,omitempty"`
 }
 
 type onlyJSON struct {
@@ -52,26 +50,26 @@ type onlyJSON struct {
 }
 
 // printComparisonJSON prints what --json prints of a comparison.
-func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparison) {
+func printComparisonJSON(j *jsonPrinter, sides, unread []report.Column, c engine.Comparison) {
 	j.object("", func() {
-		putAll(j, "columns", sides, func(s side) any {
-			column := columnJSON{Sheet: s.sheet, File: s.file, Variant: s.variant, LeftOut: s.leftOut, Wrong: s.wrong}
-			for _, u := range s.used {
+		putAll(j, "columns", sides, func(s report.Column) any {
+			column := columnJSON{Sheet: s.Sheet, File: s.File, Variant: s.Variant, LeftOut: s.LeftOut, Wrong: s.Wrong}
+			for _, u := range s.Used {
 				column.Used = append(column.Used, usedChecksOf(u))
 			}
 			return column
 		})
-		putAll(j, "left_out", unread, func(s side) any { return leftOutJSON{s.sheet, s.file, s.variant, s.unread} })
+		putAll(j, "left_out", unread, func(s report.Column) any { return leftOutJSON{s.Sheet, s.File, s.Variant, s.Unread} })
 		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
 			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-			for _, v := range r.Values {
+			for k, v := range r.Values {
 				text := v.Text
 				if v.IsCheck {
 					text = report.StateOf(v.Value).Code()
 				}
 				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
 					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
-					orNull(v.Percent)})
+					orNull(v.Percent), sides[k].Reasons[r.Name]})
 			}
 			return row
 		})
@@ -80,40 +78,38 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []side, c engine.Comparis
 }
 
 // printComparisonCSV prints one line for each row.
-func printComparisonCSV(out io.Writer, sides []side, c engine.Comparison) error {
-	w := csv.NewWriter(out)
-	head := []string{"page", "name", "kind", "unit"}
+func printComparisonCSV(w *csvPrinter, sides []report.Column, c engine.Comparison) {
+	head := []any{"page", "name", "kind", "unit"}
 	for i, s := range sides {
-		head = append(head, harmless(s.title), harmless(s.title+": marks"))
+		head = append(head, s.Title, s.Title+": marks")
 		if i > 0 {
-			head = append(head, harmless(s.title+": change"), harmless(s.title+": percent"))
+			head = append(head, s.Title+": change", s.Title+": percent")
 		}
 	}
-	w.Write(head)
+	w.put(head...)
 	for _, r := range c.Rows {
-		line := []string{harmless(r.Page), harmless(r.Name), entryKind(r.Entry), r.Values[0].Unit.String()}
+		line := []any{r.Page, r.Name, entryKind(r.Entry), r.Values[0].Unit.String()}
 		for i, v := range r.Values {
 			line = append(line, csvCompared(v), report.MarksOf(v.Value).String())
 			if i > 0 {
-				line = append(line, csvNumber(v.Change), csvNumber(v.Percent))
+				line = append(line, v.Change, v.Percent)
 			}
 		}
-		w.Write(line)
+		w.put(line...)
 	}
-	w.Flush()
-	return w.Error()
 }
 
-// csvCompared returns a value as a line of CSV has it; what has none is its status, and what measures something else
+// csvCompared returns what a line of CSV has of a value; what has none is its status, and what measures something else
 // has its unit.
-func csvCompared(v engine.Move) string {
+func csvCompared(v engine.Move) any {
 	switch {
 	case v.Status == engine.Absent:
 		return ""
 	case v.IsCheck || v.Status != engine.OK:
 		return report.StateOf(v.Value).Code()
 	case v.Unlike:
-		return harmless(report.Compared(v).String())
+		v.Text = report.Compared(v).String()
+		return shownValue(v.Value)
 	}
-	return csvValue(v.Value)
+	return v.Value
 }

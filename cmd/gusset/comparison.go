@@ -14,8 +14,8 @@ const titleWidth = 16 // a longer title is broken
 // comparison is a comparison being printed.
 type comparison struct {
 	b      sink
-	sides  []side
-	unread []side // left out
+	sides  []report.Column
+	unread []report.Column // left out
 	rows   []engine.ComparedRow
 	more   map[int]string // what is said behind a row, by its number
 	flat   bool           // without the headings of pages
@@ -27,11 +27,11 @@ type comparison struct {
 }
 
 // printComparisonText prints a comparison.
-func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o compareOptions) {
+func printComparisonText(b sink, sides, unread []report.Column, c engine.Comparison, o compareOptions) {
 	picked := len(o.cells) > 0
 	p := comparison{b: &firstLine{sink: b}, sides: sides, unread: unread, flat: picked, every: o.all || picked}
-	if !slices.ContainsFunc(sides, func(s side) bool { return s.file != sides[0].file }) {
-		fmt.Fprintln(p.b, paint.heading(sides[0].sheet))
+	if !slices.ContainsFunc(sides, func(s report.Column) bool { return s.File != sides[0].File }) {
+		fmt.Fprintln(p.b, paint.heading(sides[0].Sheet))
 	}
 	p.warn()
 	p.printUnread()
@@ -41,7 +41,7 @@ func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o co
 			differ++
 		}
 	}
-	p.rows, p.more = limitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
+	p.rows, p.more = report.LimitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
 	p.measure()
 	for _, fold := range p.folds() {
 		p.printFold(fold)
@@ -52,7 +52,7 @@ func printComparisonText(b sink, sides, unread []side, c engine.Comparison, o co
 	}
 	p.printOnly(c.Only, o.all)
 	p.printLeftOut(o.all)
-	printOutsideLegend(p.b, p.anyOutside())
+	printOutsideLegend(p.b, report.OutsideAmong(p.rows, func(r engine.ComparedRow) []engine.Move { return r.Values }))
 	p.warn()
 }
 
@@ -71,20 +71,13 @@ func (f *firstLine) WriteString(s string) (int, error) {
 	return f.sink.WriteString(s)
 }
 
-// anyOutside reports whether something that is shown is marked as outside the range of a formula.
-func (p *comparison) anyOutside() bool {
-	return slices.ContainsFunc(p.rows, func(r engine.ComparedRow) bool {
-		return slices.ContainsFunc(r.Values, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
-	})
-}
-
 // warn prints what is wrong with the columns, each thing once.
 func (p *comparison) warn() {
 	seen := map[report.Wrong]bool{}
 	for _, s := range slices.Concat(p.sides, p.unread) {
-		if !seen[s.wrong] {
-			seen[s.wrong] = true
-			printWrong(p.b, s.wrong)
+		if !seen[s.Wrong] {
+			seen[s.Wrong] = true
+			printWrong(p.b, s.Wrong)
 		}
 	}
 }
@@ -92,7 +85,7 @@ func (p *comparison) warn() {
 // printUnread tells which columns are left out, and why.
 func (p *comparison) printUnread() {
 	for _, s := range p.unread {
-		hang(p.b, s.title+" is left out: ", s.unread, paint.bad)
+		hang(p.b, s.Title+" is left out: ", s.Unread, paint.bad)
 	}
 }
 
@@ -132,7 +125,7 @@ func isText(v engine.Move) bool { return v.IsText || v.Unlike }
 func (p *comparison) heads() []string {
 	var heads []string
 	for _, s := range p.sides {
-		heads = append(heads, s.title)
+		heads = append(heads, s.Title)
 	}
 	if len(p.sides) == 2 {
 		heads = append(heads, "change", "%")
@@ -197,28 +190,27 @@ func (p *comparison) lead() int {
 // folds cuts the columns into parts that fit the page, each beginning with the first. A part of nil means that two
 // columns do not fit beside one another.
 func (p *comparison) folds() [][]int {
-	if len(p.sides) == 2 {
-		w := p.lead()
-		for _, c := range p.widths {
-			w += 2 + c
+	room := tableWidth - p.lead() - 2 - p.widths[0]
+	if len(p.sides) == 2 { // the change stands beside its value
+		for _, c := range p.widths[1:] {
+			room -= 2 + c
 		}
-		if w > pageWidth {
+		if room < 0 {
 			return [][]int{nil}
 		}
 		return [][]int{{0, 1, 2, 3}}
 	}
 	var folds [][]int
-	room := pageWidth - p.lead() - 2 - p.widths[0]
 	fold, w := []int{0}, 0
-	for k := 1; k < len(p.sides); k++ {
-		if 2+p.widths[k] > room {
+	for k, c := range p.widths[1:] {
+		if 2+c > room {
 			return [][]int{nil}
 		}
-		if w+2+p.widths[k] > room {
+		if w+2+c > room {
 			folds = append(folds, fold)
 			fold, w = []int{0}, 0
 		}
-		fold, w = append(fold, k), w+2+p.widths[k]
+		fold, w = append(fold, k+1), w+2+c
 	}
 	return append(folds, fold)
 }
@@ -249,8 +241,21 @@ func (p *comparison) printFold(fold []int) {
 		} else {
 			p.printRow(r, fold)
 		}
+		p.printReasons(r, fold)
 		if p.more[i] != "" {
 			hang(p.b, "    ", p.more[i], paint.faint)
+		}
+	}
+}
+
+// printReasons prints why variants set a value, each reason once.
+func (p *comparison) printReasons(r engine.ComparedRow, fold []int) {
+	said := map[string]bool{}
+	for k, s := range p.sides {
+		reason := s.Reasons[r.Name]
+		if reason != "" && !said[reason] && (fold == nil || slices.Contains(fold, k)) {
+			said[reason] = true
+			hang(p.b, "    "+s.Title+": ", reason, paint.faint)
 		}
 	}
 }
@@ -321,10 +326,7 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 	p.b.WriteString(strings.TrimRight("  "+paint.name(r.Name)+" "+report.UnitOfRow(r), " ") + " " +
 		report.GivenMark(r.Kind) + "\n")
-	titleW := 0
-	for _, s := range p.sides {
-		titleW = max(titleW, min(wide(s.title), pageWidth/2))
-	}
+	titleW := min(widestOf(p.sides, func(s report.Column) string { return s.Title }), pageWidth/2)
 	for k, v := range r.Values {
 		if fold != nil && !slices.Contains(fold, k) {
 			continue
@@ -339,7 +341,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 
 // title prints the title of a column but for its last line, which it returns as the lead of what follows.
 func (p *comparison) title(indent string, column, width int) (lead string) {
-	lines := wrap(p.sides[column].title, width)
+	lines := wrap(p.sides[column].Title, width)
 	for _, line := range lines[:len(lines)-1] {
 		p.b.WriteString(indent + line + "\n")
 	}
@@ -348,18 +350,13 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 
 // printChecks sums up how the checks stand in each column.
 func (p *comparison) printChecks() {
-	titleW := 0
-	for _, s := range p.sides {
-		if s.checks.String() != "" {
-			titleW = max(titleW, min(wide(s.title), pageWidth/3))
-		}
-	}
-	if titleW == 0 {
+	if !slices.ContainsFunc(p.sides, func(s report.Column) bool { return s.Checks.String() != "" }) {
 		return
 	}
+	titleW := min(widestOf(p.sides, func(s report.Column) string { return s.Title }), pageWidth/3)
 	p.b.WriteString("\n" + paint.heading("Checks") + "\n")
 	for k, s := range p.sides {
-		sumUpChecks(p.b, p.title("  ", k, titleW), s.checks)
+		sumUpChecks(p.b, p.title("  ", k, titleW), s.Checks)
 	}
 }
 
@@ -371,17 +368,17 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 	for _, o := range only {
 		var titles []string
 		for _, k := range o.Columns {
-			titles = append(titles, p.sides[k].title)
+			titles = append(titles, p.sides[k].Title)
 		}
-		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", listed(o.Names, all), plain)
+		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", report.Listed(o.Names, all), plain)
 	}
 }
 
 // printLeftOut tells which variants were not looked at.
 func (p *comparison) printLeftOut(all bool) {
 	for _, s := range p.sides {
-		if len(s.leftOut) > 0 {
-			hang(p.b, "", "Variants of "+s.title+" were not looked at: "+listed(s.leftOut, all), paint.faint)
+		if len(s.LeftOut) > 0 {
+			hang(p.b, "", "Variants of "+s.Title+" were not looked at: "+report.Listed(s.LeftOut, all), paint.faint)
 		}
 	}
 }

@@ -58,9 +58,7 @@ func completeVariants(cmd *cobra.Command) {
 		var names []string
 		if len(args) > 0 {
 			if sheet, err := project.Load(args[0]); err == nil {
-				for _, v := range sheet.Model.Variants() {
-					names = append(names, v.Name)
-				}
+				names = variantNames(sheet.Model)
 			}
 		}
 		return names, cobra.ShellCompDirectiveNoFileComp

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook"
@@ -61,7 +60,7 @@ func export(cmd *cobra.Command, file, out string) error {
 	if err := project.Output(out, data, sheet.Files); err != nil {
 		return trouble(err)
 	}
-	printExported(cmd, out, sum, m.Variants())
+	printExported(cmd, out, sum, variantNames(m))
 	if failing > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, "+
 			"until the values that it rests on are changed\n", project.Shown(out))
@@ -71,26 +70,33 @@ func export(cmd *cobra.Command, file, out string) error {
 }
 
 // printExported tells what has been written, and what could not be taken over as it is.
-func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []engine.Variant) {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
+func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, variants []string) {
+	b := printed(cmd)
+	fmt.Fprintf(b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
 		report.Count(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
-		hang(&b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
+		hang(b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
 			"; the line below says when it is "+report.OutOfStep.String(), plain)
 	}
 	if len(variants) > 0 {
-		var names []string
-		for _, v := range variants {
-			names = append(names, v.Name)
-		}
-		hang(&b, "  ", "not in it: the variants "+strings.Join(names, ", "), plain)
+		hang(b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
 	}
+	var reasons []string // in the order in which they first come
+	same := map[string][]string{}
 	for _, r := range sum.NotLive {
-		hang(&b, "  ", r.Name+" does not follow: "+r.Text, plain)
+		if same[r.Text] == nil {
+			reasons = append(reasons, r.Text)
+		}
+		same[r.Text] = append(same[r.Text], r.Name)
 	}
-	for _, r := range sum.Renamed {
-		fmt.Fprintf(&b, "  %s is called %s there\n", r.Name, r.Text)
+	for _, why := range reasons {
+		verb := " do not follow: "
+		if len(same[why]) == 1 {
+			verb = " does not follow: "
+		}
+		hang(b, "  ", strings.Join(same[why], ", ")+verb+why, plain)
 	}
-	fmt.Fprint(cmd.OutOrStdout(), b.String())
+	if n := len(sum.Renamed); n > 0 {
+		fmt.Fprintf(b, "  written in another way there: %s; its first page tells how\n", report.Count(n, "name"))
+	}
 }

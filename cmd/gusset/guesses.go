@@ -22,10 +22,8 @@ func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 		b.WriteString("\nNo guesses are left\n")
 		return
 	}
-	nameW, valueW := 0, 0
-	for _, g := range guesses {
-		nameW, valueW = max(nameW, wide(g.Name)), max(valueW, wide(g.Text))
-	}
+	nameW := widestOf(guesses, func(g engine.Guessed) string { return g.Name })
+	valueW := widestOf(guesses, func(g engine.Guessed) string { return g.Text })
 	file, page := guesses[0].File, "\x00"
 	for _, g := range guesses {
 		if g.File != file || g.Page != page {

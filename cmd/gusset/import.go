@@ -135,36 +135,25 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 
 // printReturned tells what was changed, what it moves, and what could not be taken over.
 func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, how importing) error {
-	var b strings.Builder
-	defer func() { fmt.Fprint(cmd.OutOrStdout(), b.String()) }()
-	fmt.Fprintf(&b, "%s, made from %s\n", project.Shown(book), r.From)
+	b, shown := printed(cmd), project.Shown(file)
+	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), r.From)
 	switch {
 	case r.Other:
-		hang(
-			&b, "",
-			"That is another sheet than "+project.Shown(file)+": only what has the same name in both is looked at.",
-			plain,
-		)
+		hang(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
 	case !r.SameText:
-		hang(
-			&b, "",
-			"The sheet has been changed since the workbook was made; what both sides have changed is left as it is.",
-			plain,
-		)
+		hang(b, "", "The sheet has been changed since the workbook was made; "+
+			"what both sides have changed is left as it is.", plain)
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else if err := printEffects(&b, m, r, how.all); err != nil {
+	} else if err := printEffects(b, m, r, how.all); err != nil {
 		return err
 	}
-	printMeasured(&b, r.Measured)
-	printRemarks(&b, "Remarks", r.Notes, how.all)
-	printRemarks(&b, "Not taken over", r.Remaining, how.all)
+	printMeasured(b, r.Measured)
+	printRemarks(b, "Remarks", r.Notes, how.all)
+	printRemarks(b, "Not taken over", r.Remaining, how.all)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
-		fmt.Fprintf(
-			&b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"),
-			project.Shown(file),
-		)
+		fmt.Fprintf(b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), shown)
 	}
 	return nil
 }
@@ -223,17 +212,9 @@ func doubtsOf(m *engine.Model, back *workbook.Returned) map[string][]string {
 		return doubts
 	}
 	for _, c := range back.Changes {
-		r, err := m.Fork().Ripple(engine.Setting{Name: c.Name, Value: c.Value})
-		if err != nil {
-			continue // which is reported when all are put in
-		}
-		var fail []string
-		for _, v := range r.Moves {
-			if v.FailsNow() {
-				fail = append(fail, v.Name)
-			}
-		}
-		if len(fail) > 0 {
+		// an error is reported when all are put in
+		r, _ := m.Fork().Ripple(engine.Setting{Name: c.Name, Value: c.Value})
+		if fail := report.Lost(r.Moves)[report.Fails]; len(fail) > 0 {
 			doubts[c.Name] = append(doubts[c.Name], "with this, "+checksFail(fail)+": is it right?")
 		}
 	}
@@ -241,15 +222,15 @@ func doubtsOf(m *engine.Model, back *workbook.Returned) map[string][]string {
 }
 
 // checksFail names checks that fail, the first few of many.
-func checksFail(names []string) string {
-	const most = 3
-	if len(names) == 1 {
-		return names[0] + " fails"
+func checksFail(checks []engine.Move) string {
+	if len(checks) == 1 {
+		return checks[0].Name + " fails"
 	}
-	if more := len(names) - most; more > 0 {
-		return fmt.Sprintf("%s and %d more fail", strings.Join(names[:most], ", "), more)
+	var names []string
+	for _, c := range checks {
+		names = append(names, c.Name)
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1] + " fail"
+	return together(names, 3, "more") + " fail"
 }
 
 // printMeasured lists what is a guess no more, with its value as it was.
@@ -258,10 +239,7 @@ func printMeasured(b sink, measured []workbook.Change) {
 		return
 	}
 	b.WriteString("\n" + paint.heading("No guess any more") + "\n")
-	nameW := 0
-	for _, c := range measured {
-		nameW = max(nameW, wide(c.Name))
-	}
+	nameW := widestOf(measured, func(c workbook.Change) string { return c.Name })
 	for _, c := range measured {
 		fmt.Fprintf(b, "    %s  %s\n", left(c.Name, nameW), text.Visible(c.Now))
 	}
@@ -282,22 +260,19 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
 			hang(b, "  - ", r.Name+" "+r.Text, plain)
 		} else if of != nil {
-			hang(b, "  - ", together(of)+": each "+r.Text, plain)
+			hang(b, "  - ", together(of, 3, "others")+": each "+r.Text, plain)
 			delete(names, r.Text)
 		}
 	}
 }
 
-// mostTogether is how many names are listed where more are meant.
-const mostTogether = 4
-
-// together lists names.
-func together(names []string) string {
-	last := names[len(names)-1]
-	if rest := len(names) - mostTogether + 1; rest > 1 {
-		names, last = names[:mostTogether], fmt.Sprintf("%d others", rest)
+// together lists names, at most the first few of them and how many others there are.
+func together(names []string, most int, others string) string {
+	if more := len(names) - most; more > 1 {
+		names = append(slices.Clone(names[:most]), fmt.Sprintf("%d %s", more, others))
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + last
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // putBack puts the changed values into the sheet's text.

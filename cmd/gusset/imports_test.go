@@ -18,21 +18,23 @@ import (
 // rooms says which rooms of the house each room may import. A room's sub-rooms may be imported by the room alone, and
 // may import what the room may, and one another; those of the engine only as engineWay says.
 var rooms = map[string][]string{
-	"units/nearest": {},
-	"units":         {"units/nearest"},
-	"sheets/text":   {"units/nearest"},
-	"engine":        {"engine/pack", "sheets/text", "units", "units/nearest"},
-	"engine/pack":   {},
-	"library":       {"sheets/text"},
+	"units/nearest":  {},
+	"units":          {"units/nearest"},
+	"sheets/text":    {"units/nearest"},
+	"engine":         {"engine/pack", "sheets/text", "units", "units/nearest"},
+	"engine/pack":    {},
+	"library":        {"sheets/text"},
+	"library/search": {},
 	"sheets/workbook": {
 		"engine", "sheets/report", "sheets/text", "sheets/workbook/formula", "units", "units/nearest",
 	},
 	"sheets/workbook/formula": {},
-	"sheets/report":           {"engine", "sheets/text", "units"},
+	"sheets/report":           {"engine", "sheets/text", "units", "units/nearest"},
 	"sheets/project":          {"engine", "library", "sheets/text"},
+	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text"},
 	"cmd/gusset": {
-		"engine", "library", "sheets/project", "sheets/report", "sheets/text", "sheets/workbook", "units",
-		"units/nearest",
+		"engine", "library", "library/search", "sheets/fill", "sheets/project", "sheets/report", "sheets/text",
+		"sheets/workbook", "units", "units/nearest",
 	},
 }
 

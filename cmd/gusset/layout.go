@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -8,24 +9,43 @@ import (
 
 	"github.com/fatih/color"
 	"github.com/mattn/go-runewidth"
+	"golang.org/x/term"
 )
 
 // The widths of a page.
 const (
-	widest    = 100 // as wide as anything is printed
+	widest    = 100 // as wide as a text can be read with ease, and as anything where there is no terminal
 	narrowest = 40  // below it columns make no sense
+	endless   = 400 // beyond it nobody follows a line
 )
 
-// pageWidth is how wide anything printed may be.
-var pageWidth = widest
+// How wide what is printed may be: texts, and what stands in columns.
+var (
+	pageWidth  = widest
+	tableWidth = widest
+)
 
-// fitPage takes a narrower page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017,
-// Base Definitions, section 8.3). What is no number is passed over.
-func fitPage(columns string) {
-	pageWidth = widest
+// fitPage takes the width of a page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017,
+// Base Definitions, section 8.3), or else from the terminal itself, 0 where there is none. What is no number is passed
+// over. Texts do not get wider than they are read with ease.
+func fitPage(columns string, terminal int) {
 	if n, err := strconv.Atoi(columns); err == nil && n > 0 {
-		pageWidth = min(max(n, narrowest), widest)
+		terminal = n
 	}
+	tableWidth = widest
+	if terminal > 0 {
+		tableWidth = min(max(terminal, narrowest), endless)
+	}
+	pageWidth = min(tableWidth, widest)
+}
+
+// terminalWidth returns how wide the terminal is that is printed to; 0 where there is none.
+func terminalWidth() int {
+	width, _, err := term.GetSize(int(os.Stdout.Fd()))
+	if err != nil {
+		return 0
+	}
+	return width
 }
 
 // paint marks pieces of what is printed. Every piece reads the same without colour.
@@ -48,6 +68,18 @@ func wide(s string) int {
 
 // inkMark matches what paint puts around a piece (ECMA-48, section 8.3.117).
 var inkMark = regexp.MustCompile(`\x1b\[[0-9;]*m`)
+
+// widestOf returns the width of the widest of what is said of some things.
+func widestOf[T any](things []T, said func(T) string) int {
+	w := 0
+	for _, t := range things {
+		w = max(w, wide(said(t)))
+	}
+	return w
+}
+
+// itself says a text.
+func itself(s string) string { return s }
 
 // left pads s on its right to width w.
 func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }

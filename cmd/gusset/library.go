@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/library/search"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
@@ -18,22 +18,24 @@ import (
 const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
 is on it, a line each. With the name of a formula, show the whole entry: what it is, where it
 comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
-a table or a constant, show that. With any other words, list what is about all of them.
+a table or a constant, show that. With any other words, list what speaks of them, the best first:
+plurals, other spellings and the trade's other words for a thing count too.
 
 With --text, print a page as it is written. With --check, work out every example in the library and
 compare it with its figure.`
 
 func libraryCommand() *cobra.Command {
-	check, asText := false, false
+	check, asText, all := false, false, false
 	cmd := &cobra.Command{
 		Use:   "library [NAME | WORD...]",
 		Short: "browse the formulas and tables that are always at hand",
 		Long:  libraryHelp,
 		Example: "  gusset library\n  gusset library balance\n  gusset library stall_speed\n" +
-			"  gusset library tail area\n  gusset library balance --text",
+			"  gusset library tail area\n  gusset library 'rubber bands'\n  gusset library landing gear --all\n" +
+			"  gusset library balance --text",
 		ValidArgsFunction: libraryNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			out := cmd.OutOrStdout()
+			out := printed(cmd)
 			switch {
 			case check:
 				return checkLibrary(cmd)
@@ -41,10 +43,11 @@ func libraryCommand() *cobra.Command {
 				listPages(out, wholeLibrary().Library())
 				return nil
 			}
-			return showEntry(out, wholeLibrary().Library(), args, asText)
+			return showEntry(out, wholeLibrary().Library(), args, asText, all)
 		},
 	}
 	cmd.Flags().BoolVar(&check, "check", false, "work out every example and compare it with its figure")
+	cmd.Flags().BoolVar(&all, "all", false, "list all that speaks of the words, however much it is")
 	cmd.Flags().BoolVar(&asText, "text", false, "print a page as it is written")
 	return cmd
 }
@@ -55,136 +58,166 @@ func wholeLibrary() *engine.Model {
 
 // libraryNames completes the names of pages, formulas, tables and constants.
 func libraryNames(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var names []string
-	for _, p := range wholeLibrary().Library() {
-		names = append(names, p.Name)
-		names = append(names, namesOn(p)...)
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
+	return namesIn(wholeLibrary().Library()), cobra.ShellCompDirectiveNoFileComp
 }
 
-// namesOn returns all names that a page sets.
-func namesOn(p engine.LibraryPage) []string {
+// namesIn returns the names of pages and of all that is on them.
+func namesIn(pages []engine.LibraryPage) []string {
 	var names []string
-	for _, sec := range p.Sections {
-		for _, e := range entriesIn(sec) {
-			names = append(names, e.name)
-		}
+	for _, p := range pages {
+		names = append(names, p.Name)
+	}
+	for _, e := range everything(pages) {
+		names = append(names, e.Name)
 	}
 	return names
 }
 
-// firstSentence returns the first sentence of a text, without its full stop.
-func firstSentence(s string) string {
-	if i := strings.Index(s, ". "); i >= 0 {
-		s = s[:i]
-	}
-	return strings.TrimSuffix(s, ".")
-}
-
-func meaning(f engine.FormulaNote) string { return firstSentence(strings.Join(f.Doc, " ")) }
-
-func listPages(out io.Writer, pages []engine.LibraryPage) {
-	var b strings.Builder
-	nameW, formulas := 0, 0
-	for _, p := range pages {
-		nameW = max(nameW, wide(p.Name))
-	}
+func listPages(b sink, pages []engine.LibraryPage) {
+	nameW, formulas := widestOf(pages, func(p engine.LibraryPage) string { return p.Name }), 0
 	for _, p := range pages {
 		n := 0
 		for _, sec := range p.Sections {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(&b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ", firstSentence(p.About))
+		writeNote(b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ",
+			report.FirstSentence(p.About))
 	}
-	fmt.Fprintf(&b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
-		"gusset library NAME shows a formula,\nand gusset library WORD finds what speaks of it.\n",
+	fmt.Fprintf(b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
+		"gusset library NAME shows a formula,\nand gusset library WORD... finds what speaks of the words.\n",
 		formulas, len(pages))
-	io.WriteString(out, b.String())
 }
 
-// entry is one line of a list: a name, what it means, and more to look for words in.
-type entry struct{ name, meaning, more string }
+// entry is one thing in the library: a formula, a table or a constant.
+type entry struct {
+	search.Thing
+	page string
+	said string // of it in a list
+	show func(b sink)
+}
 
-// entriesIn lists what stands under a heading.
-func entriesIn(sec engine.LibrarySection) []entry {
+// everything lists what stands on some pages.
+func everything(pages []engine.LibraryPage) []entry {
 	var list []entry
-	for _, f := range sec.Formulas {
-		list = append(list, entry{f.Name, meaning(f), strings.Join(append(f.Doc, f.Sources...), " ")})
-	}
-	for _, t := range sec.Tables {
-		var names []string
-		for _, c := range t.Columns {
-			names = append(names, c.Name)
+	for _, p := range pages {
+		for _, sec := range p.Sections {
+			list = append(list, entriesIn(p, sec)...)
 		}
-		list = append(list, entry{t.Name, "table of " + strings.Join(names, ", "), t.Note})
-	}
-	for _, c := range sec.Cells {
-		list = append(list, entry{c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), ""})
 	}
 	return list
 }
 
-// speaks reports whether an entry speaks of every word.
-func (e entry) speaks(words []string) bool {
-	all := strings.ToLower(e.name + " " + e.meaning + " " + e.more)
-	for _, w := range words {
-		if !strings.Contains(all, strings.ToLower(w)) {
-			return false
-		}
+// entriesIn lists what stands under a heading of a page.
+func entriesIn(p engine.LibraryPage, sec engine.LibrarySection) []entry {
+	var list []entry
+	place := p.Name + " " + p.Title + " " + sec.Name
+	add := func(name, said, more string, show func(b sink)) {
+		thing := search.Thing{Name: name, Title: said, More: more, Place: place}
+		list = append(list, entry{thing, p.Name, said, show})
 	}
-	return true
+	for _, f := range sec.Formulas {
+		doc := strings.Join(f.Doc, " ")
+		add(f.Name, report.FirstSentence(doc), doc+" "+f.Signature, func(b sink) { printFormula(b, f) })
+	}
+	for i := range sec.Tables {
+		t := &sec.Tables[i]
+		var columns, rows []string
+		for _, c := range t.Columns {
+			columns = append(columns, c.Name)
+		}
+		for row := range t.Len() {
+			rows = append(rows, t.RowName(row))
+		}
+		add(t.Name, "table of "+strings.Join(columns, ", "), t.Note+" "+strings.Join(rows, " "), func(b sink) {
+			printTable(b, &report.Table{Table: t})
+			fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
+		})
+	}
+	for i := range sec.Cells {
+		c := &sec.Cells[i]
+		add(c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), "", func(b sink) {
+			printCells(b, []*report.Cell{report.CellOf(c)})
+		})
+		meant, _, _ := strings.Cut(strings.ReplaceAll(c.Note, ";", ":"), ":") // what follows is its source
+		list[len(list)-1].Title = meant
+	}
+	return list
 }
 
-func printEntries(b sink, list []entry) {
-	nameW := 0
+// printEntries prints a line for each entry; elsewhere says that each needs its page.
+func printEntries(b sink, list []entry, elsewhere bool) {
+	nameW := widestOf(list, func(e entry) string { return e.Name })
+	pageW := widestOf(list, func(e entry) string { return e.page })
 	for _, e := range list {
-		nameW = max(nameW, wide(e.name))
-	}
-	for _, e := range list {
-		writeNote(b, "  "+paint.name(left(e.name, nameW))+"  ", e.meaning)
+		lead := "  " + paint.name(left(e.Name, nameW)) + "  "
+		if elsewhere {
+			lead += left(e.page, pageW) + "  "
+		}
+		writeNote(b, lead, e.said)
 	}
 }
+
+// mostFound is how many entries are listed unless all are asked for.
+const mostFound = 20
 
 // showEntry shows the page, the formula, the table or the constant of a name, or what speaks of the words.
-func showEntry(out io.Writer, pages []engine.LibraryPage, words []string, asText bool) error {
-	var b strings.Builder
-	defer func() { io.WriteString(out, b.String()) }()
-	name := words[0]
-	called := func(p engine.LibraryPage) bool { return p.Name == name }
-	if i := slices.IndexFunc(pages, called); i >= 0 && len(words) == 1 {
-		if asText {
-			b.WriteString(pages[i].Text)
-		} else {
-			printPage(&b, pages[i])
+func showEntry(b sink, pages []engine.LibraryPage, words []string, asText, all bool) error {
+	typed := strings.Join(words, " ")
+	for _, p := range pages {
+		switch {
+		case p.Name != typed:
+		case asText:
+			b.WriteString(p.Text)
+			return nil
+		default:
+			printPage(b, p)
+			return nil
 		}
-		return nil
 	}
 	if asText {
-		return usage("--text prints a page; %s is none", strings.Join(words, " "))
+		return usage("--text prints a page; %s is none", typed)
 	}
-	if len(words) == 1 && printNamed(&b, pages, name) {
-		return nil
-	}
-	for _, p := range pages {
-		var list []entry
-		for _, sec := range p.Sections {
-			for _, e := range entriesIn(sec) {
-				if e.speaks(words) {
-					list = append(list, e)
-				}
-			}
-		}
-		if len(list) > 0 {
-			b.WriteString(paint.heading(p.Name) + "\n")
-			printEntries(&b, list)
+	for _, e := range everything(pages) {
+		if e.Name == typed {
+			e.show(b)
+			return nil
 		}
 	}
-	if b.Len() == 0 {
-		return nothingInLibrary(strings.Join(words, " "), pages)
+	shown, whole := speakOf(typed, pages)
+	near, ok := nearest.Word(typed, namesIn(pages))
+	switch {
+	case whole:
+	case ok && search.Alike(typed, near):
+		return usage("the library has no %s; is it %s?", typed, near)
+	case len(shown) == 0:
+		return usage("the library has nothing on %s; gusset library lists its pages", typed)
+	default:
+		b.WriteString("Nothing speaks of all of that; these speak of some of it\n")
+	}
+	more := len(shown) - mostFound
+	if more > 1 && !all {
+		shown = shown[:mostFound]
+	}
+	printEntries(b, shown, true)
+	if more > 1 && !all {
+		fmt.Fprintf(b, "\nand %d more; --all shows them\n", more)
 	}
 	return nil
+}
+
+// speakOf returns what speaks of most of what is typed, the best first, and whether it speaks of all of it.
+func speakOf(typed string, pages []engine.LibraryPage) (list []entry, whole bool) {
+	all := everything(pages)
+	var things []search.Thing
+	for _, e := range all {
+		things = append(things, e.Thing)
+	}
+	found, whole := search.Find(things, typed)
+	for _, i := range found {
+		list = append(list, all[i])
+	}
+	return list, whole
 }
 
 func printPage(b sink, p engine.LibraryPage) {
@@ -195,57 +228,9 @@ func printPage(b sink, p engine.LibraryPage) {
 		if sec.Name != "" {
 			b.WriteString(paint.heading(sec.Name) + "\n")
 		}
-		printEntries(b, entriesIn(sec))
+		printEntries(b, entriesIn(p, sec), false)
 	}
 	printCautions(b, p.Cautions)
-}
-
-// printNamed prints the formula, the table or the constant of that name, if there is one.
-func printNamed(b sink, pages []engine.LibraryPage, name string) bool {
-	for _, p := range pages {
-		for _, sec := range p.Sections {
-			if printIn(b, p, sec, name) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// printIn prints what has that name under one heading.
-func printIn(b sink, p engine.LibraryPage, sec engine.LibrarySection, name string) bool {
-	for _, f := range sec.Formulas {
-		if f.Name == name {
-			printFormula(b, f)
-			return true
-		}
-	}
-	for i := range sec.Tables {
-		if sec.Tables[i].Name == name {
-			printTable(b, &report.Table{Table: &sec.Tables[i]})
-			fmt.Fprintf(b, "\nOn the page %s; gusset library %s --text has its sources.\n", p.Name, p.Name)
-			return true
-		}
-	}
-	for i := range sec.Cells {
-		if sec.Cells[i].Name == name {
-			printCells(b, []*report.Cell{report.CellOf(&sec.Cells[i])})
-			return true
-		}
-	}
-	return false
-}
-
-func nothingInLibrary(name string, pages []engine.LibraryPage) error {
-	var names []string
-	for _, p := range pages {
-		names = append(append(names, p.Name), namesOn(p)...)
-	}
-	slices.Sort(names)
-	if near, ok := nearest.Word(name, names); ok {
-		return usage("the library has no %s; is it %s?", name, near)
-	}
-	return usage("the library has nothing on %s; gusset library lists its pages", name)
 }
 
 // printFormula prints all that is said about a formula.
@@ -283,13 +268,8 @@ func checkLibrary(cmd *cobra.Command) error {
 		}
 	}
 	fmt.Fprintf(out, "%d examples worked out, %d not met\n", len(examples), missed)
-	errs := 0
-	for _, d := range m.Problems() {
-		if d.Code != "example" && d.Sev == text.Error {
-			errs += tell(cmd, text.Diags{d}, true)
-		}
-	}
-	if missed+errs > 0 {
+	others := slices.DeleteFunc(m.Problems(), func(d text.Diag) bool { return d.Code == "example" || d.Sev != text.Error })
+	if missed+tell(cmd, others, true) > 0 {
 		return &failure{status: sheetErrors}
 	}
 	return nil

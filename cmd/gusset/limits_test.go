@@ -66,9 +66,13 @@ func TestHostileSheets(t *testing.T) {
 		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
 		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
 		"wide":        func() string { return ranged(199, "x * 2") },
-		"fails":       func() string { return ranged(190, "1 / 0") },
-		"waits":       func() string { return "b :\n" + ranged(190, "b") },
-		"moves":       func() string { return "g : 1\n" + ranged(190, "x * g") },
+		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"readings": func() string {
+			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
+		},
+		"fails": func() string { return ranged(190, "1 / 0") },
+		"waits": func() string { return "b :\n" + ranged(190, "b") },
+		"moves": func() string { return "g : 1\n" + ranged(190, "x * g") },
 		"trusts": func() string {
 			return "formula f(x) = x\n" + linesOf(1500, "  trust x > #+1 // m#") + linesOf(20_000, "a# = f(0)")
 		},
@@ -131,6 +135,7 @@ func TestHostileSheets(t *testing.T) {
 			return "x [oz] :\ntable t\n  n from 1 to 10000 step 1\n  v [oz] = x * n\n" +
 				linesOf(1000, "a# [oz] = sum(t.v)") + linesOf(1000, "b# [oz] = a# ?? 1 [oz]")
 		},
+		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
@@ -170,7 +175,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show long-text", sheetErrors, "the text has more than 4096 bytes"},
 		{"tidy --check padding", checkUnmet, "r9963"},
 		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
-		{"why filled c", allWell, "and so on"},
+		{"why --deep filled c", allWell, "and so on"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	}
 	slow := []hostile{
@@ -185,6 +190,8 @@ func TestHostileSheets(t *testing.T) {
 		{"show --json ranges", sheetErrors, tooMuchPrinted},
 		{"show --csv ranges", sheetErrors, tooMuchPrinted},
 		{"show wide", allWell, "10000  20000  20000"},
+		{"show readings", allWell, "9999    5537"},
+		{"show named", sheetErrors, "the rows that ranges make in a project may have 500000 different names at most"},
 		{"why wide t.c5", allWell, "= x * 2"},
 		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
@@ -192,6 +199,7 @@ func TestHostileSheets(t *testing.T) {
 		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
 		{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},
 		{"show trusts --all", allWell, tooManyMessages},
+		{"why trusts a19999", allWell, "more than the 5000000 steps that there are to find out"},
 		{"show needs --all", sheetErrors, "f: m0"},
 		{"show units", sheetErrors, "a project may have 1000 units of its own at most"},
 		{"show unknown --all", sheetErrors, tooManyMessages},
@@ -201,6 +209,9 @@ func TestHostileSheets(t *testing.T) {
 		{"show padding", allWell, "r59999"},
 		{"show guesses", allWell, "Guesses left: 1000"},
 		{"show long-waits", allWell, "=      1 oz"},
+		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
+		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
+		{"fill moves", allWell, "Left: 0"},
 		{"export guess-sums -o out.xlsx", allWell, "s299 does not follow"},
 		{"export long-lists -o out.xlsx", allWell, "s1999 does not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},

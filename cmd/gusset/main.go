@@ -33,7 +33,7 @@ func main() {
 	endOnSignal()
 	debug.SetGCPercent(400) // a run lasts milliseconds: memory is cheaper than collecting it
 	debug.SetMemoryLimit(keptMemory)
-	fitPage(os.Getenv("COLUMNS"))
+	fitPage(os.Getenv("COLUMNS"), terminalWidth())
 	fitLocale(os.Getenv)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
@@ -51,6 +51,7 @@ func endOnSignal() {
 	go func() {
 		s := <-told
 		project.Abandon()
+		endings.say()
 		signal.Reset(s)
 		if self, err := os.FindProcess(os.Getpid()); err == nil && self.Signal(s) == nil {
 			select {} // until it arrives
@@ -137,7 +138,7 @@ func rootCommand() *cobra.Command {
 	cobra.EnableCommandSorting = false // the help has the order in which a builder comes to them
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.AddGroup(helpGroups()...)
-	addCommands(root, groupStart, newCommand(), tidyCommand())
+	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
 	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand())
 	addCommands(root, groupHandOn, exportCommand(), importCommand())

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -54,19 +55,15 @@ const maxTold = 10
 
 // tell writes messages to standard error, errors first, and returns how many are errors.
 func tell(cmd *cobra.Command, ds text.Diags, all bool) int {
-	var errs, remarks text.Diags
-	for _, d := range ds {
-		if d.Sev == text.Error {
-			errs = append(errs, d)
-			continue
-		}
-		d.Msg = "remark: " + d.Msg
-		remarks = append(remarks, d)
-	}
-	for i, d := range append(errs, remarks...) {
+	isError := func(d text.Diag) bool { return d.Sev == text.Error }
+	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return !isError(d) })
+	for i, d := range append(errs, slices.DeleteFunc(slices.Clone(ds), isError)...) {
 		if i == maxTold && !all {
 			fmt.Fprintf(cmd.ErrOrStderr(), "and %d more; --all shows them\n", len(ds)-i)
 			break
+		}
+		if i >= len(errs) {
+			d.Msg = "remark: " + d.Msg
 		}
 		fmt.Fprintln(cmd.ErrOrStderr(), d.Error())
 	}

@@ -1,9 +1,9 @@
 package main
 
 import (
-	"os"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -19,7 +19,7 @@ type model struct {
 	elsewhere string // the other file that the name of the change leads to in this model
 	used      bool   // it uses the changed sheet
 	ripple    engine.Ripple
-	changes   map[*sheetChange]*givenAnew
+	changes   map[*sheetChange]report.Given
 	held      map[*sheetChange][]engine.Stay // what did not move in the changed sheets themselves
 	variants  []string                       // its variants, which are not looked at
 	wrong     report.Wrong                   // in the texts, and what has no result
@@ -30,47 +30,29 @@ type model struct {
 // modelFiles returns the sheets that were named, and those in the folders that were named, in that order and each once.
 func modelFiles(args []string) ([]*model, error) {
 	var models []*model
-	seen := map[string]bool{}
-	add := func(file string, found bool) {
-		if real := project.Real(file); !seen[real] {
-			seen[real] = true
-			models = append(models, &model{file: file, found: found})
-		}
+	found, err := project.FindAll(args)
+	for _, f := range found {
+		models = append(models, &model{file: f.Name, found: f.InFolder})
 	}
-	for _, arg := range args {
-		if info, err := os.Stat(arg); err != nil || !info.IsDir() {
-			add(arg, false) // what cannot be read is said in its turn
-			continue
-		}
-		files, err := project.Find(arg)
-		switch project.KindOf(err) {
-		case project.NoSheets, project.TooMany:
-			return nil, usage("%v", err)
-		}
-		if err != nil {
-			return nil, trouble(err)
-		}
-		for _, file := range files {
-			add(file, true)
-		}
+	switch kind := project.KindOf(err); {
+	case err == nil:
+		return models, nil
+	case kind == project.NoSheets, kind == project.TooMany:
+		return nil, usage("%v", err)
 	}
-	return models, nil
+	return nil, trouble(err)
 }
 
 // inParallel calls work for each index below n, on as many processors as there are.
 func inParallel(n int, work func(i int)) {
-	next := make(chan int)
+	var next atomic.Int64
 	var workers sync.WaitGroup
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
-			for i := range next {
-				work(i)
+			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
+				work(int(i))
 			}
 		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	workers.Wait()
 }

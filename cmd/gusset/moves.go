@@ -2,54 +2,16 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"gusset/engine"
 	"gusset/sheets/report"
 )
 
-// The bounds of what is listed unless all is asked for.
-const (
-	entriesListed = 6  // of one table
-	namesListed   = 10 // in a line
-)
-
-// listed joins names; of many only the first, unless all are asked for.
-func listed(names []string, all bool) string {
-	if more := len(names) - namesListed; more > 1 && !all {
-		names = append(slices.Clone(names[:namesListed]), fmt.Sprintf("and %d more (--all)", more))
-	}
-	return strings.Join(names, ", ")
-}
-
-// limitTables keeps the first entries of each table. More is what is said behind a kept one, by its number. TableOf
-// gives the table of a thing; empty for what is no entry.
-func limitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T, more map[int]string) {
-	if all {
-		return things, nil
-	}
-	count, last := map[string]int{}, map[string]int{}
-	for _, t := range things {
-		table := tableOf(t)
-		if count[table]++; table == "" || count[table] <= entriesListed {
-			last[table] = len(kept)
-			kept = append(kept, t)
-		}
-	}
-	more = map[int]string{}
-	for table, n := range count {
-		if table != "" && n > entriesListed {
-			more[last[table]] = fmt.Sprintf("and %d more of %s; --all shows them", n-entriesListed, table)
-		}
-	}
-	return kept, more
-}
-
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
 func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)
-	for _, page := range pagesOf(moves) {
+	for _, page := range report.ByPage(moves) {
 		printPageMoves(b, page, all)
 	}
 }
@@ -67,10 +29,7 @@ func printSum(b sink, r engine.Ripple) {
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
 func printFlips(b sink, moves []engine.Move) {
 	flips := report.Flips(moves)
-	names := 0
-	for _, m := range flips {
-		names = max(names, min(wide(m.Name), pageWidth/3))
-	}
+	names := min(widestOf(flips, func(m engine.Move) string { return m.Name }), pageWidth/3)
 	for _, m := range flips {
 		s := report.Show(m.Value)
 		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(left(m.Name, names)) + "  "
@@ -81,31 +40,12 @@ func printFlips(b sink, moves []engine.Move) {
 	}
 }
 
-// pagesOf parts what moved by pages, checks left out.
-func pagesOf(moves []engine.Move) [][]engine.Move {
-	var pages [][]engine.Move
-	at := map[string]int{}
-	for _, m := range moves {
-		if m.IsCheck {
-			continue
-		}
-		k, known := at[m.Page]
-		if !known {
-			k = len(pages)
-			at[m.Page] = k
-			pages = append(pages, nil)
-		}
-		pages[k] = append(pages[k], m)
-	}
-	return pages
-}
-
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.
 func printPageMoves(b sink, moves []engine.Move, all bool) {
 	if page := moves[0].Page; page != "" {
 		fmt.Fprintln(b, "  "+page)
 	}
-	kept, more := limitTables(moves, all, func(m engine.Move) string { return m.Table })
+	kept, more := report.LimitTables(moves, all, func(m engine.Move) string { return m.Table })
 	for i, line := range moveLines(kept) {
 		b.WriteString(line)
 		if more[i] != "" {

@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -38,7 +36,7 @@ func newCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "new FILE [--from STARTER] [--with PAGE,...]",
 		Short: "start a sheet, or add a page to one",
-		Long:  newHelp + "\n\nStarters: " + strings.Join(starterNames(), ", "),
+		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example: "  gusset new my-model.gusset --from powered\n" +
 			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
@@ -50,7 +48,8 @@ func newCommand() *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if opt.list {
-				return listStarters(cmd, opt)
+				listStarters(cmd, opt)
+				return nil
 			}
 			return startSheet(cmd, args[0], opt)
 		},
@@ -64,57 +63,27 @@ func newCommand() *cobra.Command {
 			return names, cobra.ShellCompDirectiveNoFileComp
 		}
 	}
-	cmd.RegisterFlagCompletionFunc("from", complete(starterNames()))
-	cmd.RegisterFlagCompletionFunc("with", complete(pageNames(allPages(false))))
+	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames()))
+	cmd.RegisterFlagCompletionFunc("with", complete(pagesOfAll(false)))
 	return cmd
 }
 
 // blankStarter is begun from where nothing else is asked for.
 const blankStarter = "blank"
 
-// metricFolder has the metric twins of starters.
-const metricFolder = "metric"
-
-// starterNames returns the names of the starters, in order.
-func starterNames() []string { return startersIn("") }
-
-// startersIn returns the names of the starters in a folder, in order.
-func startersIn(folder string) []string {
-	files, err := fs.Glob(library.Starters(), path.Join(folder, "*.gusset"))
-	if err != nil {
-		return nil
-	}
-	for i, f := range files {
-		files[i] = strings.TrimSuffix(path.Base(f), ".gusset")
-	}
-	return files
-}
-
-// starterFolder returns where a starter is: that of its metric twin, where it has one and it is asked for.
-func starterFolder(starter string, metric bool) string {
-	if metric && slices.Contains(startersIn(metricFolder), starter) {
-		return metricFolder
-	}
-	return ""
-}
-
 // listStarters prints the starters with their pages, a line each.
-func listStarters(cmd *cobra.Command, opt newOptions) error {
-	for _, name := range starterNames() {
-		data, err := fs.ReadFile(library.Starters(), path.Join(starterFolder(name, opt.metric), name+".gusset"))
-		if err != nil {
-			return trouble(err)
-		}
+func listStarters(cmd *cobra.Command, opt newOptions) {
+	for _, name := range library.StarterNames() {
+		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
 		about := aboutSheet(data)
-		if slices.Contains(startersIn(metricFolder), name) {
+		if slices.Contains(library.MetricStarters(), name) {
 			about += " Also with --metric."
 		}
 		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
-		for _, p := range library.PagesFor(path.Join(starterFolder(name, opt.metric), name)) {
+		for _, p := range library.PagesFor(library.StarterPath(name, opt.metric)) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
 		}
 	}
-	return nil
 }
 
 // aboutSheet returns the first sentence of what a sheet says of itself.
@@ -134,51 +103,34 @@ func aboutSheet(data []byte) string {
 	return ""
 }
 
-// allPages returns the pages of all starters.
-func allPages(metric bool) (pages []library.StarterPage) {
-	for _, name := range starterNames() {
-		pages = append(pages, library.PagesFor(path.Join(starterFolder(name, metric), name))...)
-	}
-	return pages
-}
-
-func pageNames(pages []library.StarterPage) (names []string) {
-	for _, p := range pages {
-		names = append(names, p.Name)
-	}
-	return names
-}
-
 func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if filepath.Ext(file) == "" {
 		file += ".gusset"
 	}
-	_, err := os.Stat(file)
-	isThere := err == nil
-	if isThere && len(opt.with) > 0 {
-		opt.metric = opt.metric || isMetric(file)
+	var pages []library.StarterPage
+	if len(opt.with) > 0 {
+		sheet, err := project.Read(file)
+		isThere := err == nil
+		if pages, opt.from, err = opt.pages(sheet, isThere, cmd.Flags().Changed("from")); err != nil {
+			return err
+		}
+		if isThere {
+			return addPages(cmd, file, pages)
+		}
 	}
-	pages, err := opt.pages(cmd.Flags().Changed("from"))
-	if err != nil {
-		return err
+	names := library.StarterNames()
+	if opt.metric {
+		names = library.MetricStarters()
 	}
-	if isThere && len(pages) > 0 {
-		return addPages(cmd, file, pages)
+	switch {
+	case !slices.Contains(library.StarterNames(), opt.from):
+		return usage("there is no starter %s; there is %s", opt.from, strings.Join(names, ", "))
+	case !slices.Contains(names, opt.from):
+		return usage("the starter %s has no metric twin; there is %s", opt.from, strings.Join(names, ", "))
 	}
-	if !slices.Contains(starterNames(), opt.from) {
-		return usage("there is no starter %s; there is %s", opt.from, strings.Join(starterNames(), ", "))
-	}
-	folder := starterFolder(opt.from, opt.metric)
-	if opt.metric && folder == "" {
-		return usage("the starter %s has no metric twin; there is %s", opt.from,
-			strings.Join(startersIn(metricFolder), ", "))
-	}
-	data, err := fs.ReadFile(library.Starters(), path.Join(folder, opt.from+".gusset"))
-	if err != nil {
-		return trouble(err)
-	}
-	data = withTitle(data, titleFrom(file))
+	data, uses := library.Starter(library.StarterPath(opt.from, opt.metric), titleFrom(file))
 	for _, p := range pages {
+		var err error
 		if data, err = withPage(data, p); err != nil {
 			return trouble(err)
 		}
@@ -190,133 +142,24 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
 		typed(file),
 	)
-	return bringAll(cmd, filepath.Dir(file), folder, data)
+	return bringAlong(cmd, filepath.Dir(file), uses, opt.metric)
 }
 
-// pages returns the pages that are asked for, and sets the starter that has them where none is named.
-func (opt *newOptions) pages(named bool) ([]library.StarterPage, error) {
-	if len(opt.with) == 0 {
-		return nil, nil
-	}
-	starters := []string{opt.from}
-	if !named {
-		starters = starterNames()
-	}
-	var missing string
-	for _, starter := range starters {
-		there := library.PagesFor(path.Join(starterFolder(starter, opt.metric), starter))
-		var found []library.StarterPage
-		for _, name := range opt.with {
-			i := slices.IndexFunc(there, func(p library.StarterPage) bool {
-				return strings.EqualFold(p.Name, strings.TrimSpace(name))
-			})
-			if i < 0 {
-				missing = name
-				break
-			}
-			found = append(found, there[i])
-		}
-		if len(found) == len(opt.with) {
-			opt.from = starter
-			return found, nil
-		}
-	}
-	names := pageNames(allPages(opt.metric))
-	if named {
-		names = pageNames(library.PagesFor(path.Join(starterFolder(opt.from, opt.metric), opt.from)))
-	}
-	if len(names) == 0 {
-		return nil, usage("no pages go with the starter %s; gusset new --list tells what there is", opt.from)
-	}
-	return nil, usage("there is no page %s; there is %s", missing, strings.Join(names, ", "))
-}
-
-// isMetric reports whether a sheet measures in millimetres and never in inches.
-func isMetric(file string) bool {
-	data, err := project.Read(file)
-	return err == nil && strings.Contains(string(data), "[mm") && !strings.Contains(string(data), "[in")
-}
-
-// addPages adds pages to a sheet that is there. Nothing is written if that would bring a mistake into it, as when it
-// did not begin as the starter that the pages are for.
-func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) error {
-	err := project.Edit(file, func(data []byte) ([]byte, error) {
-		made := data
-		for _, p := range pages {
-			var err error
-			if made, err = withPage(made, p); err != nil {
-				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
-			}
-		}
-		return made, fitsIn(file, data, made)
-	})
-	if err != nil {
-		return asTrouble(err)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
-		strings.Join(pageNames(pages), ", "), typed(file))
-	return nil
-}
-
-// fitsIn reports what is wrong in a sheet with pages added that was not before.
-func fitsIn(file string, before, after []byte) error {
-	old, err := project.LoadInstead(file, project.Real(file), before)
-	if err != nil {
-		return trouble(err)
-	}
-	known := map[string]bool{}
-	for _, d := range old.Model.Mistakes() {
-		known[d.Msg] = true
-	}
-	made, err := project.LoadInstead(file, project.Real(file), after)
-	if err != nil {
-		return trouble(err)
-	}
-	for _, d := range made.Model.Mistakes() {
-		if !known[d.Msg] {
-			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
-				project.Shown(file), d.Msg))
-		}
-	}
-	return nil
-}
-
-// withPage returns a sheet with a page at its place.
-func withPage(data []byte, p library.StarterPage) ([]byte, error) {
-	f, _ := text.Parse(text.NewSource("sheet", data))
-	return text.InsertPage(f, p.File, p.After)
-}
-
-// usedBy returns the files that a starter uses, which are starters themselves.
-func usedBy(data []byte) []string {
-	var used []string
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if u, ok := n.(*text.Use); ok {
-			used = append(used, u.Path.Text)
-		}
-	}
-	return used
-}
-
-// bringAll writes the sheets that a new one uses, and those that they use, unless they are there.
-func bringAll(cmd *cobra.Command, dir, folder string, sheet []byte) error {
-	for _, used := range usedBy(sheet) {
-		file := filepath.Join(dir, used)
-		if _, err := os.Stat(file); err == nil {
-			fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which is there\n", project.Shown(file))
+// bringAlong writes the sheets that a new one uses, and those that they use, unless they are there.
+func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) error {
+	out := cmd.OutOrStdout()
+	for _, used := range uses {
+		beside := filepath.Join(folder, used)
+		if _, err := os.Stat(beside); err == nil {
+			fmt.Fprintf(out, "it uses %s, which is there\n", project.Shown(beside))
 			continue
 		}
-		data, err := fs.ReadFile(library.Starters(), path.Join(folder, used))
-		if err != nil {
+		data, more := library.Starter(library.StarterPath(strings.TrimSuffix(used, ".gusset"), metric), "")
+		if err := project.Create(beside, data); err != nil {
 			return trouble(err)
 		}
-		if err := project.Create(file, data); err != nil {
-			return trouble(err)
-		}
-		fmt.Fprintf(cmd.OutOrStdout(), "it uses %s, which came with it: put your own figures there too\n",
-			project.Shown(file))
-		if err := bringAll(cmd, dir, folder, data); err != nil {
+		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
+		if err := bringAlong(cmd, folder, more, metric); err != nil {
 			return err
 		}
 	}
@@ -332,16 +175,4 @@ func titleFrom(file string) string {
 		return "New model"
 	}
 	return string(unicode.ToUpper(first)) + name[size:]
-}
-
-// withTitle returns a starter with its title replaced.
-func withTitle(data []byte, title string) []byte {
-	f, _ := text.Parse(text.NewSource("starter", data))
-	for _, n := range f.Nodes {
-		if t, ok := n.(*text.Title); ok {
-			at := t.Name.Span
-			return []byte(string(data[:at.Start]) + text.Quote(title) + string(data[at.End:]))
-		}
-	}
-	return data
 }

@@ -39,7 +39,7 @@ func (p *panel) graph() []string {
 // frame returns the axes of a graph, the canvas between them, and where on the line that begins.
 func (p *panel) frame() (x, y report.Axis, c *canvas, from int) {
 	y = p.Axis(5)
-	from = chartIndent + widestOf(y.Labels()) + 2
+	from = chartIndent + widestOf(y.Labels(), itself) + 2
 	x, cells := p.along(p.XAxis, from)
 	rows := max(1, (p.high+y.Gaps/2)/y.Gaps)
 	return x, y, newCanvas(cells*x.Gaps+1, rows*y.Gaps+1, p.ascii), from
@@ -50,7 +50,7 @@ func (p *panel) along(axis func(gaps int) report.Axis, from int) (x report.Axis,
 	room := min(p.width-from, chartWidest)
 	for gaps := 8; ; gaps-- {
 		x = axis(gaps)
-		label := widestOf(x.Labels())
+		label := widestOf(x.Labels(), itself)
 		cells = (room - 1 - label/2) / x.Gaps
 		if cells >= label+2 || gaps == 1 {
 			return x, max(cells, 1)
@@ -111,11 +111,9 @@ func (p *panel) foot(x report.Axis, width, from int) []string {
 
 // bars draws the series as a bar for each row, from zero.
 func (p *panel) bars() []string {
-	names, shown := min(widestOf(p.Names), p.width/3), 0
+	names, shown := min(widestOf(p.Names, itself), p.width/3), 0
 	for _, s := range p.Series {
-		for _, v := range s.Shown {
-			shown = max(shown, wide(v.Text))
-		}
+		shown = max(shown, widestOf(s.Shown, func(v report.Shown) string { return v.Text }))
 	}
 	from := chartIndent + names + 2
 	x, cells := p.along(p.Axis, from+shown+2)
@@ -152,13 +150,4 @@ func (p *panel) bar(x report.Axis, width, k, i int) string {
 	}
 	line += strings.Repeat(fill, to-zero)
 	return strings.TrimRight(rule.upright+line+" "+p.Series[k].Shown[i].Text, " ")
-}
-
-// widestOf returns the width of the widest of some texts.
-func widestOf(texts []string) int {
-	w := 0
-	for _, s := range texts {
-		w = max(w, wide(s))
-	}
-	return w
 }

@@ -189,6 +189,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
+		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
 		"export": {
 			{sheet}, {sheet, "-o", book}, {faulty, "-o", book}, {sheet, "-o", none},
@@ -208,7 +209,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "tidy", "export", "import", "new", "units", "library", "watch",
+		"show", "why", "compare", "ripple", "fill", "tidy", "export", "import", "new", "units", "library", "watch",
 		"completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {

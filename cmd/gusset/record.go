@@ -1,10 +1,7 @@
 package main
 
 import (
-	"encoding/csv"
-	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"gusset/engine"
@@ -44,7 +41,7 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 			}
 		})
 		putAll(j, "used_checks", view.Used, func(u engine.UsedSheet) any { return usedChecksOf(u) })
-		putAll(j, "cautions", view.Cautions, func(s string) any { return s })
+		putAll(j, "cautions", view.CautionsOn(pages), func(s string) any { return s })
 		putWrong(j, view.Wrong)
 	})
 }
@@ -123,7 +120,7 @@ type checkRecord struct {
 }
 
 func checkOf(c *engine.Cell) checkRecord {
-	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor,
+	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor(),
 		c.Note, c.Reason}
 }
 
@@ -192,48 +189,24 @@ func chartOf(c *engine.Chart) chartRecord {
 	return r
 }
 
-// printCSV prints one line for each value, entries of tables by the names that formulas use.
-func printCSV(out io.Writer, file string, pages []report.Page, head bool) error {
-	w := csv.NewWriter(out)
+// printValues prints one line for each value, entries of tables by the names that formulas use.
+func printValues(w *csvPrinter, file string, pages []report.Page, head bool) {
 	if head {
-		w.Write([]string{"file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses",
-			"remarks", "remarked"})
+		w.put("file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks",
+			"remarked")
 	}
 	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
-		kind, note := "entry", ""
+		kind, note, guess := "entry", "", "no"
 		if it.Cell != nil {
 			kind, note = it.Cell.Kind.String(), it.Cell.Note
 		}
-		w.Write([]string{
-			harmless(project.Shown(file)), harmless(p.Name), harmless(name()), kind, csvValue(v), v.Unit.String(),
-			csvShown(v), report.StateOf(v).Code(), harmless(note), guessCode(v), strconv.Itoa(v.Guesses),
-			harmless(strings.Join(v.Remarks, "; ")), strconv.Itoa(v.Remarked),
-		})
+		if v.Guess {
+			guess = "yes"
+		}
+		w.put(project.Shown(file), p.Name, name(), kind, v, v.Unit.String(), shownValue(v), report.StateOf(v).Code(),
+			note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked)
 		return true
 	})
-	w.Flush()
-	return w.Error()
-}
-
-// guessCode says in CSV whether a value is marked as a guess.
-func guessCode(v engine.Value) string {
-	if v.Guess {
-		return "yes"
-	}
-	return "no"
-}
-
-// csvValue returns a value as CSV has it: a number at full precision, empty when there is none.
-func csvValue(v engine.Value) string {
-	switch x := valueOf(v).(type) {
-	case float64:
-		return csvNumber(x)
-	case string:
-		return harmless(x)
-	case bool:
-		return v.Text
-	}
-	return ""
 }
 
 // orNull returns a number, or nil where there is none.
@@ -250,28 +223,4 @@ func entryKind(e engine.Entry) string {
 		return "entry"
 	}
 	return e.Kind.String()
-}
-
-// csvShown returns a value as it is shown.
-func csvShown(v engine.Value) string {
-	if v.IsText {
-		return harmless(v.Text)
-	}
-	return v.Text
-}
-
-// csvNumber returns a number at full precision; nothing when there is none.
-func csvNumber(x float64) string {
-	if math.IsNaN(x) {
-		return ""
-	}
-	return strconv.FormatFloat(x, 'g', -1, 64)
-}
-
-// harmless puts a ' before a text that a spreadsheet program would take for a formula.
-func harmless(s string) string {
-	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return s
-	}
-	return "'" + s
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
@@ -32,10 +31,11 @@ With - the older copy comes in:
   git show HEAD~1:rack.gusset | gusset ripple --was - --now rack.gusset models`
 
 type rippleOptions struct {
-	sets             []string
-	was, now         string
-	write, json, csv bool
-	strict, all      bool
+	sets     []string
+	was, now string
+	write    bool
+	recordForm
+	strict, all bool
 }
 
 func rippleCommand() *cobra.Command {
@@ -56,8 +56,7 @@ func rippleCommand() *cobra.Command {
 	f.StringVar(&o.was, "was", "", "the change is what differs from `OLD`, an older copy of a sheet")
 	f.StringVar(&o.now, "now", "", "the present `SHEET` that --was is compared with")
 	f.BoolVar(&o.write, "write", false, "put the value of --set into its file")
-	f.BoolVar(&o.json, "json", false, "print the results as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value that moved")
+	o.addTo(f, "the results", ", a line for each value that moved")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check that held fails or has no result now")
 	f.BoolVar(&o.all, "all", false, "show every entry that moved and every message, however many there are")
 	return cmd
@@ -75,8 +74,6 @@ func oneModelOrMore(_ *cobra.Command, args []string) error {
 // check refuses options that do not go together.
 func (o *rippleOptions) check() error {
 	switch {
-	case o.json && o.csv:
-		return usage("--json or --csv, not both")
 	case len(o.sets) == 0 && o.was == "":
 		return usage(`what is the change? For example: ` +
 			`--set 'rack.at_hand["balsa sheet 1/16"].weighed=0.6 oz', or --was OLD`)
@@ -87,7 +84,7 @@ func (o *rippleOptions) check() error {
 	case o.now != "" && o.was == "":
 		return usage("--now goes with --was")
 	}
-	return nil
+	return o.recordForm.check()
 }
 
 func ripple(cmd *cobra.Command, args []string, o rippleOptions) error {
@@ -133,25 +130,19 @@ func (ch *change) print(cmd *cobra.Command, models []*model, o rippleOptions) ([
 
 // rippleStatus tells what is wrong with the models, each thing once, and returns how it all went.
 func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
-	var ds text.Diags
-	said := map[string]bool{}
+	var told report.Messages
 	unmet, mistakes, unread := 0, 0, false
 	for _, m := range models {
 		if m.err != nil {
 			unread = true
 			fmt.Fprintln(cmd.ErrOrStderr(), m.err)
 		}
-		for _, d := range m.problems {
-			if key := d.Error(); !said[key] {
-				said[key] = true
-				ds = append(ds, d)
-			}
-		}
+		told.Add(m.problems, "")
 		mistakes += m.wrong.Mistakes
 		lost := report.Lost(m.ripple.Moves)
 		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}
-	errs := tell(cmd, ds, o.all)
+	errs := tell(cmd, told.All, o.all)
 	if unread {
 		return &failure{status: fileTrouble}
 	}

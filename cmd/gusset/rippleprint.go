@@ -19,8 +19,8 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		j := newJSON(printed(cmd))
 		printRippleJSON(j, ch, models)
 		return j.err
-	case o.csv:
-		return printRippleCSV(cmd.OutOrStdout(), ch, models)
+	case o.csv.asked:
+		return o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printRippleCSV(w, ch, models) })
 	}
 	b := printed(cmd)
 	for _, s := range ch.sheets {
@@ -41,9 +41,7 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		b.WriteString("\n")
 		printTotals(b, models, o.all)
 	}
-	printOutsideLegend(b, slices.ContainsFunc(models, func(m *model) bool {
-		return slices.ContainsFunc(m.ripple.Moves, func(v engine.Move) bool { return report.MarksOf(v.Value).Outside })
-	}))
+	printOutsideLegend(b, report.OutsideAmong(models, func(m *model) []engine.Move { return m.ripple.Moves }))
 	return nil
 }
 
@@ -51,16 +49,16 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	fmt.Fprintln(b, paint.heading(project.Shown(s.shown)))
 	anew := s.given(models)
-	b.WriteString(strings.Join(moveLines(anew.moves), ""))
-	if len(anew.sure) > 0 {
-		hang(b, "  ", "no guess any more: "+strings.Join(anew.sure, ", "), plain)
+	b.WriteString(strings.Join(moveLines(anew.Moves), ""))
+	if len(anew.Sure) > 0 {
+		hang(b, "  ", "no guess any more: "+strings.Join(anew.Sure, ", "), plain)
 	}
-	if len(anew.guessed) > 0 {
-		hang(b, "  ", "now a guess: "+strings.Join(anew.guessed, ", "), plain)
+	if len(anew.Guessed) > 0 {
+		hang(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
 	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
-	case !anew.isNothing():
+	case !anew.IsNothing():
 	case unread && s.old == nil: // what is changed is seen in the models
 		b.WriteString("  no model that uses it could be read\n")
 	default:
@@ -73,13 +71,13 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 }
 
 // given returns what is given otherwise in a sheet than before: every model that uses it tells the same.
-func (s *sheetChange) given(models []*model) *givenAnew {
+func (s *sheetChange) given(models []*model) report.Given {
 	for _, m := range models {
-		if anew := m.changes[s]; s.old == nil && anew != nil && !anew.isNothing() {
+		if anew := m.changes[s]; s.old == nil && !anew.IsNothing() {
 			return anew
 		}
 	}
-	return &s.anew
+	return s.anew
 }
 
 // held returns what did not move in a sheet with what is given anew: every model that uses it tells the same.
@@ -117,32 +115,20 @@ func printRipple(b sink, m *model, all bool) {
 // printDoubted tells what rests on guesses now though it did not move, and which variants were not looked at.
 func printDoubted(b sink, m *model, all bool) {
 	if len(m.ripple.Doubted) > 0 {
-		hang(b, "  ", "rest on guesses now: "+listed(m.ripple.Doubted, all), plain)
+		hang(b, "  ", "rest on guesses now: "+report.Listed(m.ripple.Doubted, all), plain)
 	}
 	if len(m.variants) > 0 && m.used {
-		hang(b, "  ", "variants were not looked at: "+listed(m.variants, all), paint.faint)
+		hang(b, "  ", "variants were not looked at: "+report.Listed(m.variants, all), paint.faint)
 	}
 }
 
-// printStays tells what did not move since a given value takes the place of one that did, once for each column.
+// printStays tells what did not move since a given value takes the place of one that did.
 func printStays(b sink, stays []engine.Stay, all bool) {
-	rows := map[engine.Stay][]string{}
-	var kinds []engine.Stay
-	for _, s := range stays {
-		kind := s
-		kind.Row = ""
-		if rows[kind] == nil {
-			kinds = append(kinds, kind)
+	for _, h := range report.HeldOf(stays) {
+		if len(h.Rows) > 0 {
+			h.Said += ": " + report.Listed(h.Rows, all)
 		}
-		rows[kind] = append(rows[kind], s.Row)
-	}
-	for _, k := range kinds {
-		if k.Table == "" {
-			hang(b, "  ", fmt.Sprintf("%s did not move with %s, since %s is given", k.Name, k.Instead, k.Given), plain)
-			continue
-		}
-		hang(b, "  ", fmt.Sprintf("%s: %s did not move with %s, since %s is given: %s", k.Table, k.Name, k.Instead,
-			k.Given, listed(rows[k], all)), plain)
+		hang(b, "  ", h.Said, plain)
 	}
 }
 
@@ -171,7 +157,7 @@ func printTotals(b sink, models []*model, all bool) {
 		{report.Waits, "Checks that held and wait now: "},
 	} {
 		if names := lost[l.state]; len(names) > 0 {
-			hang(b, l.lead, listed(names, all), paintOf(l.state))
+			hang(b, l.lead, report.Listed(names, all), paintOf(l.state))
 		}
 	}
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
-	"io"
 	"slices"
 
 	"gusset/engine"
@@ -68,9 +66,9 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 				j.object("", func() {
 					j.put("file", s.shown)
 					anew := s.given(models)
-					putAll(j, "moved", anew.moves, func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", anew.sure, func(n string) any { return n })
-					putAll(j, "guessed", anew.guessed, func(n string) any { return n })
+					putAll(j, "moved", anew.Moves, func(v engine.Move) any { return moveOf(v) })
+					putAll(j, "sure", anew.Sure, func(n string) any { return n })
+					putAll(j, "guessed", anew.Guessed, func(n string) any { return n })
 					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
@@ -113,21 +111,19 @@ func printModelRecord(j *jsonPrinter, m *model) {
 }
 
 // printRippleCSV prints one line for each value that moved, the changed ones first.
-func printRippleCSV(out io.Writer, ch *change, models []*model) error {
-	w := csv.NewWriter(out)
-	w.Write([]string{"file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text",
-		"before_status", "after_status", "marks"})
+func printRippleCSV(w *csvPrinter, ch *change, models []*model) {
+	w.put("file", "page", "name", "kind", "before", "after", "change", "unit", "before_text", "after_text",
+		"before_status", "after_status", "marks")
 	line := func(file string, v engine.Move) {
-		w.Write([]string{harmless(project.Shown(file)), harmless(v.Page), harmless(v.Name), entryKind(v.Entry),
-			csvValue(v.Before), csvValue(v.Value), csvNumber(v.Change), v.Unit.String(), csvShown(v.Before),
-			csvShown(v.Value), report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(),
-			report.MarksOf(v.Value).String()})
+		w.put(project.Shown(file), v.Page, v.Name, entryKind(v.Entry), v.Before, v.Value, v.Change, v.Unit.String(),
+			shownValue(v.Before), shownValue(v.Value), report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(),
+			report.MarksOf(v.Value).String())
 	}
 	for _, s := range ch.sheets {
 		if slices.ContainsFunc(models, func(m *model) bool { return m.err == nil && project.Real(m.file) == s.file }) {
 			continue // as a model it tells of them itself
 		}
-		for _, v := range s.given(models).moves {
+		for _, v := range s.given(models).Moves {
 			line(s.shown, v)
 		}
 	}
@@ -136,6 +132,4 @@ func printRippleCSV(out io.Writer, ch *change, models []*model) error {
 			line(m.file, v)
 		}
 	}
-	w.Flush()
-	return w.Error()
 }

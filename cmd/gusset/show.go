@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,24 +9,33 @@ import (
 	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
-	"gusset/units/nearest"
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
-not given yet, or has no result.
+not given yet, or has no result. Cautions come last and in short, those of the pages that are shown;
+--cautions prints them in full, with --page those of a page.
+
+Where a table is wider than the terminal, columns with the same in every row are left out and said
+once below it. If that does not do, each row goes on in a second line, indented.
+
+With --variant what the variant sets comes first, with the notes that say why.
+
+With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
+the page "At a glance" or, without such a page, those that nothing else uses.
 
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
   --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
 
 type showOptions struct {
-	pages              []string
-	sets               []string
-	variant            string
-	json, csv, strict  bool
-	all                bool
+	pages   []string
+	sets    []string
+	variant string
+	recordForm
+	strict, all        bool
 	guesses, noGuesses bool
+	brief, cautions    bool
 }
 
 func showCommand() *cobra.Command {
@@ -37,9 +44,12 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --guesses\n" +
-			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --variant 'as drawn'\n" +
-			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict",
+		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --brief\n" +
+			"  gusset show my-model.gusset --guesses\n" +
+			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --cautions\n" +
+			"  gusset show my-model.gusset --variant 'as drawn'\n" +
+			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict\n" +
+			"  gusset show my-model.gusset --csv=semicolon > my-model.csv",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return show(cmd, args, o) },
@@ -48,22 +58,28 @@ func showCommand() *cobra.Command {
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
 	f.StringVar(&o.variant, "variant", "", "show this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	f.BoolVar(&o.json, "json", false, "print the results as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the results as CSV, one line for each value")
+	o.addTo(f, "the results", ", a line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
+	f.BoolVar(&o.brief, "brief", false, "show the chief results, and the checks that do not hold, in one screen")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
+	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd)
 	return cmd
 }
 
 func show(cmd *cobra.Command, files []string, o showOptions) error {
-	if o.json && o.csv {
-		return usage("--json or --csv, not both")
+	if err := o.check(); err != nil {
+		return err
 	}
-	if o.guesses && (o.json || o.csv) {
+	switch {
+	case o.guesses && o.isAsked():
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
+	case o.brief && (o.guesses || o.cautions || len(o.pages) > 0):
+		return usage("--brief shows the chief results; --page, --guesses and --cautions show something else")
+	case o.cautions && (o.guesses || o.isAsked()):
+		return usage("--cautions prints nothing but the cautions; --json has them too, in full")
 	}
 	sum := &shownSum{}
 	j := newJSON(printed(cmd))
@@ -104,22 +120,31 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		return err
 	}
 	view := report.Of(m)
-	pages, err := choosePages(view.Pages, file, o.pages)
+	pages, err := choosePages(view, file, o.pages)
 	if err != nil {
 		return err
 	}
-	if !first && !o.json && !o.csv {
+	if o.brief {
+		pages = briefPages(m, view)
+	}
+	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
 	switch {
 	case o.json:
 		printRecord(j, m, file, view, pages)
-	case o.csv:
-		if err := printCSV(cmd.OutOrStdout(), file, pages, first); err != nil {
+	case o.csv.asked:
+		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
+		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
 			return trouble(err)
 		}
+	case o.brief:
+		printBrief(printed(cmd), m, view, pages)
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
+	case o.cautions:
+		fmt.Fprintln(cmd.OutOrStdout(), paint.heading(view.Title))
+		printCautions(printed(cmd), view.CautionsOn(pages))
 	default:
 		printSheet(printed(cmd), view, pages)
 	}
@@ -178,28 +203,10 @@ func readSet(s string) (engine.Setting, text.Path, error) {
 }
 
 // choosePages returns the pages that were asked for, or all.
-func choosePages(all []report.Page, file string, wanted []string) ([]report.Page, error) {
-	if len(wanted) == 0 {
-		return all, nil
+func choosePages(sheet *report.Sheet, file string, wanted []string) ([]report.Page, error) {
+	pages, err := sheet.PagesNamed(wanted)
+	if err != nil {
+		return nil, usage("%s %s", file, err.Error())
 	}
-	var chosen []report.Page
-	var names []string
-	for _, p := range all {
-		names = append(names, p.Name)
-	}
-	for _, w := range wanted {
-		i := slices.IndexFunc(all, func(p report.Page) bool { return strings.EqualFold(p.Name, w) })
-		if i < 0 {
-			hint := "it has " + strings.Join(names, ", ")
-			if strings.Join(names, "") == "" {
-				hint = "it has no pages"
-			}
-			if near, ok := nearest.Word(w, names); ok {
-				hint = "is it " + near + "?"
-			}
-			return nil, usage("%s has no page %s; %s", file, w, hint)
-		}
-		chosen = append(chosen, all[i])
-	}
-	return chosen, nil
+	return pages, nil
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"github.com/aymanbagabas/go-udiff"
@@ -123,10 +124,8 @@ func recount(diff string) string {
 
 // refused reports whether a file could not be read as a sheet at all.
 func refused(f *text.File) bool {
-	for _, n := range f.Nodes {
-		if _, bad := n.(*text.Bad); !bad {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(f.Nodes, func(n text.Node) bool {
+		_, bad := n.(*text.Bad)
+		return !bad
+	})
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"regexp"
 	"strings"
 
@@ -27,26 +26,31 @@ func unitsCommand() *cobra.Command {
 			if len(args) == 1 && (args[0] == "--help" || args[0] == "-h") {
 				return cmd.Help()
 			}
-			return printUnits(cmd.OutOrStdout(), strings.Join(args, " "))
+			return printUnits(printed(cmd), strings.Join(args, " "))
 		},
 	}
 }
 
-func printUnits(out io.Writer, asked string) error {
+func printUnits(b sink, asked string) error {
 	set := units.Builtin()
 	from, to, turn := strings.Cut(asked, " to ")
 	switch {
 	case asked == "":
-		listUnits(out, set)
+		listUnits(b, set)
 		return nil
 	case turn:
-		return turnInto(out, set, strings.TrimSpace(from), strings.TrimSpace(to))
+		turned, err := set.Turn(strings.TrimSpace(from), strings.TrimSpace(to))
+		if err != nil {
+			return unitSlip(err)
+		}
+		fmt.Fprintf(b, "%s = %s\n", strings.TrimSpace(from), turned)
+		return nil
 	}
 	u, err := set.Parse(asked)
 	if err != nil {
 		return notTurned(set, asked, err)
 	}
-	describeUnit(out, set, u)
+	fmt.Fprintln(b, set.About(u))
 	return nil
 }
 
@@ -62,28 +66,11 @@ func notTurned(set *units.Set, asked string, err error) error {
 	num, wrong := set.ParseNumber(asked, units.Unit{})
 	switch {
 	case wrong == nil && num.HasUnit:
-		return usage("%s to what? For example: gusset units %s to %s", asked, asked, otherUnit(num.Unit))
+		return usage("%s to what? For example: gusset units %s to %s", asked, asked, num.Unit.Other())
 	case wrong != nil && strings.ContainsAny(asked[:1], "0123456789.-+"):
 		return unitSlip(wrong)
 	}
 	return unitSlip(err)
-}
-
-// otherUnit returns a unit that a quantity in u may be turned into.
-func otherUnit(u units.Unit) string {
-	for _, pair := range [][2]string{
-		{"in", "mm"}, {"oz", "g"}, {"ozf", "N"}, {"sq in", "dm^2"}, {"mph", "m/s"}, {"psi", "kPa"},
-		{"oz-in", "kg-cm"}, {"oz/sq ft", "g/dm^2"},
-	} {
-		imperial, err := units.Builtin().Parse(pair[0])
-		if err == nil && imperial.Dim() == u.Dim() {
-			if imperial.Equal(u) {
-				return pair[1]
-			}
-			return pair[0]
-		}
-	}
-	return u.Dim().Unit().String()
 }
 
 // unitSlip turns what the units package found wrong into a usage error.
@@ -94,54 +81,11 @@ func unitSlip(err error) error {
 	return usage("%v", err)
 }
 
-func turnInto(out io.Writer, set *units.Set, from, to string) error {
-	num, err := set.ParseNumber(from, units.Unit{})
-	if err != nil {
-		return unitSlip(err)
-	}
-	var step units.Step
-	if i := strings.LastIndexByte(to, ' '); i > 0 {
-		if st, err := units.ParseStep(to[i+1:]); err == nil {
-			step, to = st, strings.TrimRight(to[:i], ", ")
-		}
-	}
-	u, err := set.Parse(to)
-	if err != nil {
-		return unitSlip(err)
-	}
-	if num.Unit.Dim() != u.Dim() {
-		return usage("%s is %s, but %s is %s", from, num.Unit.Dim().Describe(), to, u.Dim().Describe())
-	}
-	shown := units.Format(num.SI, u, step)
-	if !step.Given() && !u.Mixed() {
-		shown = units.Exact(num.SI, u)
-	}
-	if !u.Mixed() && u.String() != "" {
-		shown += " " + u.String()
-	}
-	fmt.Fprintf(out, "%s = %s\n", from, shown)
-	return nil
-}
-
-func describeUnit(out io.Writer, set *units.Set, u units.Unit) {
-	for _, i := range set.Names() {
-		if i.Unit.Equal(u) {
-			fmt.Fprintf(out, "%s: %s, %s\n", i.Name, i.Describe, i.Definition)
-			return
-		}
-	}
-	fmt.Fprintf(out, "%s: %s; 1 %s = %s %s\n", u, u.Dim().Describe(), u, units.Exact(u.ToSI(1), u.Dim().Unit()),
-		u.Dim().Unit())
-}
-
-func listUnits(out io.Writer, set *units.Set) {
-	var b strings.Builder
+func listUnits(b sink, set *units.Set) {
 	group := ""
-	nameW, defW := 0, 0
 	all := set.Names()
-	for _, u := range all {
-		nameW, defW = max(nameW, wide(u.Name)), max(defW, min(wide(u.Definition), 34))
-	}
+	nameW := widestOf(all, func(u units.Info) string { return u.Name })
+	defW := min(widestOf(all, func(u units.Info) string { return u.Definition }), 34)
 	for _, u := range all {
 		if u.Group != group {
 			if group != "" {
@@ -155,8 +99,7 @@ func listUnits(out io.Writer, set *units.Set) {
 			about += "; also " + strings.Join(u.Aliases, ", ")
 		}
 		lead := fmt.Sprintf("  %s  %s  ", paint.name(left(u.Name, nameW)), left(u.Definition, defW))
-		writeNote(&b, lead, about)
+		writeNote(b, lead, about)
 	}
 	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")
-	io.WriteString(out, b.String())
 }

@@ -59,7 +59,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 		return unwatched(file, err)
 	}
 	defer watcher.Close()
-	w := &watched{cmd: cmd, file: file, o: o, saves: saves{Watcher: watcher}}
+	w := &watched{cmd: cmd, file: file, o: o, saves: project.Saves{Watcher: watcher}}
 	if err := w.begin(); err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 		cmd.ErrOrStderr().(*messages).again()
 		select {
 		case ev := <-watcher.Events:
-			if w.saves.concern(ev) {
+			if w.saves.Concern(ev) {
 				changed = append(changed, project.Shown(project.FromHere(ev.Name)))
 				settled.Reset(quiet)
 			}
@@ -96,7 +96,7 @@ type watched struct {
 	cmd   *cobra.Command
 	file  string
 	o     watchOptions
-	saves saves
+	saves project.Saves
 
 	good    []engine.Entry // the last state without errors; nil before there was one
 	remarks []string       // that have been told
@@ -107,7 +107,7 @@ func (w *watched) load() (*engine.Model, error) {
 	for {
 		sheet, err := project.Load(w.file)
 		m := sheet.Model
-		fresh, blind := w.saves.follow(sheet.Files)
+		fresh, blind := w.saves.Follow(sheet.Files)
 		if blind != nil {
 			return nil, unwatched(w.file, blind)
 		}
@@ -131,7 +131,7 @@ func (w *watched) begin() error {
 		return err
 	}
 	sheet := report.Of(m)
-	if _, err := choosePages(sheet.Pages, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
+	if _, err := choosePages(sheet, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
 	}
 	if w.tell(m) == 0 {
@@ -147,7 +147,7 @@ func (w *watched) begin() error {
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
 func (w *watched) show(sheet *report.Sheet) {
 	b := printed(w.cmd)
-	chosen, err := choosePages(sheet.Pages, w.file, w.o.pages)
+	chosen, err := choosePages(sheet, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
 		b.WriteString(paint.heading(sheet.Title) + "\n")
 		printChecks(b, sheet, sheet.Pages)
@@ -181,7 +181,7 @@ func (w *watched) again(saved string) {
 		w.show(report.Of(m))
 		w.good = now
 	default:
-		moves, sum := w.choose(engine.Moves(w.good, now))
+		moves, sum := report.Choose(engine.Moves(w.good, now), w.onPage)
 		doubted := engine.Doubted(w.good, now)
 		if len(doubted) > 0 {
 			sum += ", but there are new guesses"
@@ -190,46 +190,10 @@ func (w *watched) again(saved string) {
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
 		if len(doubted) > 0 {
-			hang(printed(w.cmd), "  ", "rest on guesses now: "+listed(doubted, w.o.all), plain)
+			hang(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
 		}
 		w.good = now
 	}
-}
-
-// choose picks what is shown of what moved: checks, and the values on the pages that were asked for unless their step
-// hides the difference. The sum says how much moved.
-func (w *watched) choose(moves []engine.Move) (shown []engine.Move, sum string) {
-	checks, hidden, behind := 0, 0, 0
-	for _, m := range moves {
-		switch {
-		case m.IsCheck:
-			checks++
-		case !w.onPage(m.Page):
-			behind++
-			continue
-		case m.Hidden:
-			hidden++
-			continue
-		}
-		shown = append(shown, m)
-	}
-	var parts []string
-	for _, p := range []struct {
-		n    int
-		said string
-	}{
-		{checks, report.Count(checks, "check") + " changed"}, {len(shown) - checks,
-			report.Count(len(shown)-checks, "value") + " moved"},
-		{hidden, fmt.Sprint(hidden, " moved by less than is shown")}, {behind, fmt.Sprint(behind, " on other pages")},
-	} {
-		if p.n > 0 {
-			parts = append(parts, p.said)
-		}
-	}
-	if len(parts) == 0 {
-		return nil, "nothing moved"
-	}
-	return shown, strings.Join(parts, ", ")
 }
 
 func (w *watched) onPage(page string) bool {

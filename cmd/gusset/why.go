@@ -14,8 +14,11 @@ import (
 	"gusset/sheets/text"
 )
 
-const whyHelp = `Show how a number came about: its formula, the values that went into it, where the formula comes
-from, and so on down to what was measured or chosen.
+const whyHelp = `Show how a number came about: its formula, the same with its values put in, and where each of these
+comes from. Of a condition that fails it tells which part does, by how much and for which rows. With
+--deep it goes on, each value in the same way, down to what was measured or chosen.
+
+Numbers are printed with as many digits as it takes for what is said of them to be true of them.
 
 NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a
 sheet that is used (rack.price) or of the library.`
@@ -23,12 +26,13 @@ sheet that is used (rack.price) or of the library.`
 func whyCommand() *cobra.Command {
 	var sets []string
 	var variant string
+	var deep bool
 	cmd := &cobra.Command{
 		Use:   "why FILE NAME",
 		Short: "how a number came about",
 		Long:  whyHelp,
 		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n" +
-			"  gusset why my-model.gusset cg --variant 'as drawn'",
+			"  gusset why my-model.gusset cg --deep\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -40,20 +44,29 @@ func whyCommand() *cobra.Command {
 			if err := prepare(m, variant, sets); err != nil {
 				return err
 			}
-			r, err := m.Why(args[1])
+			why := (*engine.Model).WhyOneStep
+			if deep {
+				why = (*engine.Model).Why
+			}
+			r, err := why(m, args[1])
 			if err != nil && ofLibrary(m, args[1]) {
-				r, err = wholeLibrary().Why(args[1])
+				r, err = why(wholeLibrary(), args[1])
 			}
 			if err != nil {
 				return notExplained(m, args[0], args[1], err)
 			}
-			printReason(printed(cmd), r, 0)
+			if b := printed(cmd); deep {
+				printReason(b, r, 0)
+			} else {
+				printStep(b, r)
+			}
 			if tell(cmd, m.Problems(), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&deep, "deep", false, "go on down to what was measured or chosen")
 	cmd.Flags().StringVar(&variant, "variant", "", "explain it in this `VARIANT` of the sheet")
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	completeVariants(cmd)
@@ -73,14 +86,44 @@ func ofLibrary(m *engine.Model, name string) bool {
 	return unknown != nil && unset == nil && !isSheet
 }
 
+// printStep prints how a value came about, and where each value that it rests on comes from.
+func printStep(b sink, r *engine.Reason) {
+	printSelf(b, r, "")
+	deeper := false
+	for _, x := range r.Rests {
+		deeper = deeper || x.Kind != engine.Given
+		writeNote(b, "  "+reasonHead(x, "  ")+"  ", beside(report.OriginOf(x)))
+		if x.Column {
+			hang(b, "      ", rowList(x, rowsInStep), paint.faint)
+		}
+	}
+	if r.More {
+		b.WriteString("  and so on\n")
+	} else if deeper {
+		b.WriteString(paint.faint("--deep goes on, down to what was measured") + "\n")
+	}
+}
+
 // printReason prints one step of an explanation and, indented below it, what it rests on.
 func printReason(b sink, r *engine.Reason, depth int) {
 	pad := strings.Repeat("  ", min(depth, 20))
-	fmt.Fprintf(b, "%s%s", pad, reasonHead(r, pad))
-	switch {
-	case r.Again:
-		b.WriteString("  " + paint.faint("(see above)") + "\n")
+	if r.Again {
+		fmt.Fprintf(b, "%s%s  %s\n", pad, reasonHead(r, pad), paint.faint("(see above)"))
 		return
+	}
+	printSelf(b, r, pad)
+	for _, x := range r.Rests {
+		printReason(b, x, depth+1)
+	}
+	if r.More {
+		b.WriteString(pad + "  and so on\n")
+	}
+}
+
+// printSelf prints a value, and how it came about.
+func printSelf(b sink, r *engine.Reason, pad string) {
+	fmt.Fprintf(b, "%s%s\n", pad, reasonHead(r, pad))
+	switch {
 	case r.Kind == engine.Given && !r.Column:
 		given := "given"
 		if report.StateOf(r.Value) == report.NotGiven {
@@ -89,17 +132,9 @@ func printReason(b sink, r *engine.Reason, depth int) {
 		if r.Note != "" {
 			given += ": " + r.Note
 		}
-		b.WriteString("\n")
 		hang(b, pad+"    ", given+" ("+r.Place+")", paint.faint)
 	default:
-		b.WriteString("\n")
 		printWorking(b, r, pad+"    ")
-	}
-	for _, x := range r.Rests {
-		printReason(b, x, depth+1)
-	}
-	if r.More {
-		b.WriteString(pad + "  and so on\n")
 	}
 }
 
@@ -126,11 +161,14 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 	if r.Filled != "" {
 		hang(b, pad+"= ", r.Filled, plain)
 	}
+	for _, part := range report.UnmetParts(r.Unmet, r.Formula) {
+		hang(b, pad, part, paint.bad)
+	}
 	for _, remark := range r.Value.Remarks {
 		hang(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
-		hang(b, pad, rowList(r), paint.faint)
+		hang(b, pad, rowList(r, len(r.Rows)), paint.faint)
 	}
 	if r.Note != "" {
 		hang(b, pad, r.Note, paint.faint)
@@ -146,10 +184,17 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 	}
 }
 
-// rowList writes a column's entries in one run.
-func rowList(r *engine.Reason) string {
+// rowsInStep is how many entries of a column are listed where only its origin is told.
+const rowsInStep = 100
+
+// rowList writes a column's entries in one run, at most so many of them.
+func rowList(r *engine.Reason, most int) string {
 	var parts []string
-	for _, row := range r.Rows {
+	for i, row := range r.Rows {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d more (--deep)", len(r.Rows)-most))
+			break
+		}
 		s := report.Show(row.Values[0])
 		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
 	}

@@ -68,7 +68,7 @@ func hasColumn(n formula.Node) bool {
 	if _, ok := n.(*formula.Column); ok {
 		return true
 	}
-	return slices.ContainsFunc(formula.Children(n), hasColumn)
+	return slices.ContainsFunc(n.Children(), hasColumn)
 }
 
 func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32 {
@@ -94,7 +94,7 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 	if len(args) != len(def.Params) {
 		return sc.wrongCount(n, text.Diag{
 			Msg:  fmt.Sprintf("%s takes %s, not %d", def.Node.Name.Text, program.CountOf(len(def.Params), "value"), len(args)),
-			Hint: "it is " + def.Signature(),
+			Hint: "it is " + def.Signature(sc.BuilderUnits()),
 		})
 	}
 	first := int32(len(sc.Lists))
@@ -145,13 +145,14 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		}
 		args = append(args, sc.resolve(a))
 	}
-	if !closure && sc.IsRows(args[0]) && sc.anyBroken(args[1:]) { // max(parts, .weight): a value for each row was meant
+	// max(parts, .weight): a value for each row was meant
+	if !closure && sc.IsRows(args[0]) && anyBroken(sc.Program, args[1:]) {
 		return sc.addBroken(at)
 	}
 	if len(args) < fn.Least || fn.Most >= 0 && len(args) > fn.Most {
 		d := text.Diag{
 			Msg:  fmt.Sprintf("%s takes %s, not %d", fn.Name, fn.Counts(), len(args)),
-			Hint: commaHint(sc.typed(at)),
+			Hint: commaHint(sc.mod.Typed(at)),
 		}
 		if d.Hint == "" && fn.BringsTogether() {
 			d.Hint = listCall(sc.mod, fn.Name, n)
@@ -162,8 +163,8 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 }
 
 // anyBroken reports whether a mistake was found in one of several pieces.
-func (rs *resolver) anyBroken(list []int32) bool {
-	return slices.ContainsFunc(list, func(i int32) bool { return rs.Nodes[i].Op == program.OpBroken })
+func anyBroken(p *program.Program, list []int32) bool {
+	return slices.ContainsFunc(list, func(i int32) bool { return p.Nodes[i].Op == program.OpBroken })
 }
 
 func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int32) int32 {
@@ -209,7 +210,7 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
 	fold := sc.Add(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
-	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.said >= 0 {
+	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold
 	}
 	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})
@@ -232,16 +233,12 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 
 // readsAround reports whether a list reads the row that its formula belongs to, or an argument.
 func (rs *resolver) readsAround(i int32) bool {
-	found := false
-	rs.Walk(i, func(n *program.Node) { found = found || n.Op == program.OpOwn || n.Op == program.OpParam })
-	return found
+	return rs.Any(i, func(n *program.Node) bool { return n.Op == program.OpOwn || n.Op == program.OpParam })
 }
 
 // dependsOnRow reports whether a node reads the row that its formula belongs to, or may do so but for a mistake.
 func (rs *resolver) dependsOnRow(i int32) bool {
-	found := false
-	rs.Walk(i, func(n *program.Node) { found = found || n.Op == program.OpOwn || n.Op == program.OpBroken })
-	return found
+	return rs.Any(i, func(n *program.Node) bool { return n.Op == program.OpOwn || n.Op == program.OpBroken })
 }
 
 // lastPlace returns half a step of the last digit of a number as it is written, in SI: an example's figure is met when

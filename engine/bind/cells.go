@@ -17,25 +17,28 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 		kind, sk = program.GivenCell, program.Given
 	}
 	c := b.newCell(mod, n, n.Name, n.Note.Text, kind, sk)
-	sh, ok := b.readTag(mod, n.Unit)
-	c.Show = sh
-	if !ok {
-		b.BreakSlot(c.Slot, len(b.Diags)-1)
-		return
+	if b.readShow(c, n.Unit) < 0 && n.IsGiven() {
+		b.giveCell(c, n)
 	}
-	if !n.IsGiven() {
-		return
-	}
-	value, t, said := b.readGiven(mod, n.Value, n.Unit.Given(), sh)
+}
+
+// giveCell gives a cell the value that its line has.
+func (b *binder) giveCell(c *program.Cell, n *text.Cell) {
+	value, t, diag := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
 	if n.Unit.Choice != nil {
-		t, said = program.WritingType, b.onlyText(mod, n.Value, said)
+		t, diag = program.TextType, b.onlyText(c.Mod, n.Value, diag)
 	}
 	b.markGuess(c.Slot, n.Value.Guess().Given())
 	b.CellTypes[c.Number] = t
 	b.Inputs[c.Slot] = value
-	if said >= 0 {
-		b.BreakSlot(c.Slot, said)
-	}
+	b.Broken.By(c.Slot, diag)
+}
+
+// readShow reads the tag of a cell, and breaks the cell if it has a mistake: diag is the number of the Diag, or -1.
+func (b *binder) readShow(c *program.Cell, tag text.UnitTag) (diag int) {
+	c.Show, diag = b.readTag(c.Mod, tag)
+	b.Broken.By(c.Slot, diag)
+	return diag
 }
 
 func (b *binder) newCell(
@@ -43,9 +46,7 @@ func (b *binder) newCell(
 ) *program.Cell {
 	c := b.addCell(&program.Cell{Mod: mod, Node: n, Name: name, Note: note, Page: mod.Page, Kind: kind}, sk)
 	r := program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
-	if said := b.name(mod, name, r); said >= 0 {
-		b.BreakSlot(c.Slot, said)
-	}
+	b.Broken.By(c.Slot, b.name(mod, name, r))
 	mod.Order = append(mod.Order, r)
 	return c
 }
@@ -60,9 +61,9 @@ func (b *binder) addCell(c *program.Cell, sk program.SlotKind) *program.Cell {
 }
 
 // onlyText refuses what is not a text where there are choices.
-func (b *binder) onlyText(mod *program.Module, v text.Value, said int) int {
-	if said >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
-		return said
+func (b *binder) onlyText(mod *program.Module, v text.Value, diag int) int {
+	if diag >= 0 || v.Kind == text.NoValue || v.Kind == text.TextValue {
+		return diag
 	}
 	return b.Report(mod, text.Diag{
 		Code: "choice-kind", Span: v.Word.Span, Msg: "what has choices is a text in quotes",
@@ -72,29 +73,24 @@ func (b *binder) onlyText(mod *program.Module, v text.Value, said int) int {
 
 func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
 	c := b.newCell(mod, n, n.Name, n.Note.Text, program.AdjustedCell, program.Adjusted)
-	sh, ok := b.readTag(mod, n.Unit)
-	c.Show = sh
-	b.CellTypes[c.Number] = sh.Typ()
+	b.readShow(c, n.Unit)
+	b.CellTypes[c.Number] = c.Show.Type()
 	c.Adjust = &program.Adjust{}
 	f := c.Adjust
 	for _, s := range []*int32{&f.Lo, &f.Hi, &f.Left, &f.Right, &f.Goal} {
 		*s = b.hiddenSlot(mod, program.None)
 	}
-	if !ok {
-		b.BreakSlot(c.Slot, len(b.Diags)-1)
-	}
 }
 
-// readGiven reads a given value. Said is the number of the Diag that tells of a mistake, or -1.
+// readGiven reads a given value. Diag is the number of the Diag that tells of a mistake, or -1.
 func (b *binder) readGiven(
 	mod *program.Module, v text.Value, hasUnit bool, sh *program.Show,
-) (value float64, t program.Type, said int) {
+) (value float64, t program.Type, diag int) {
 	if sh == program.UnreadShow {
 		return math.NaN(), program.Type{}, -1
 	}
-	t = program.TypeOf(sh.Unit)
-	if !hasUnit {
-		t = program.Type{}
+	if hasUnit {
+		t = program.TypeOf(sh.Unit)
 	}
 	if v.GiveOrTake().Given() {
 		return math.NaN(), t, b.Report(mod, text.Diag{
@@ -115,33 +111,39 @@ func (b *binder) readGiven(
 		if hasUnit {
 			return withUnit("a text", "leave out the unit, or give a number without quotes")
 		}
-		return float64(b.Texts.Add(v.Word.Text)), program.WritingType, -1
+		return float64(b.Texts.Add(v.Word.Text)), program.TextType, -1
 	case text.YesNoValue:
 		if hasUnit {
 			return withUnit("yes or no", "leave out the unit, or give a number")
 		}
-		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, -1
+		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, -1
 	}
 	t = program.TypeOf(sh.Unit)
-	num, err := mod.Units.ParseNumber(v.Word.Text, sh.Unit)
-	if err != nil {
-		return math.NaN(), t, b.reportUnits(mod, v.Word.Span, v.Word.Text, err)
+	num, diag := b.readNumber(mod, v.Word, sh, hasUnit)
+	if diag >= 0 {
+		num.SI = math.NaN()
 	}
-	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		return math.NaN(), t, b.unfitting(mod, v.Word.Span, num, sh, hasUnit)
-	}
-	if sh.Whole() && !program.IsWhole(num.SI) {
-		return math.NaN(), t, b.notWhole(mod, v.Word.Span, num.SI)
-	}
-	return num.SI, t, -1
+	return num.SI, t, diag
 }
 
-// notWhole reports a number with a part of one where only whole numbers can be.
-func (b *binder) notWhole(mod *program.Module, at text.Span, x float64) int {
-	return b.Report(mod, text.Diag{
-		Code: "not-whole", Span: at,
-		Msg: "without a unit and with a step of 1 this is counted in whole numbers", Hint: program.WholeHint(x),
-	})
+// readNumber reads a number that is given under a unit. Diag is the number of the Diag that tells of a mistake, or -1.
+func (b *binder) readNumber(
+	mod *program.Module, w text.Word, sh *program.Show, hasUnit bool,
+) (num units.Number, diag int) {
+	num, err := mod.Units.ParseNumber(w.Text, sh.Unit)
+	switch {
+	case err != nil:
+		return num, b.reportUnits(mod, w, err)
+	case num.HasUnit && num.Unit.Dim() != sh.Unit.Dim():
+		return num, b.unfitting(mod, w.Span, num, sh, hasUnit)
+	case sh.Whole() && !program.IsWhole(num.SI):
+		return num, b.Report(mod, text.Diag{
+			Code: "not-whole", Span: w.Span,
+			Msg:  "without a unit and with a step of 1 this is counted in whole numbers",
+			Hint: program.WholeHint(num.SI),
+		})
+	}
+	return num, -1
 }
 
 // unfitting reports a given value whose own unit does not fit the cell's.
@@ -153,7 +155,7 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 		return b.Report(mod, d)
 	}
 	d.Msg = fmt.Sprintf("this is %s, but [%s] is %s", num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
-	switch d.Hint = weightMeant(mod, num, sh); {
+	switch d.Hint = weightMeant(b, mod, num, sh); {
 	case d.Hint == "" && !sh.Unit.Mixed():
 		d.Hint = fmt.Sprintf(
 			"give %s, such as %s %s", sh.Unit.Dim().Describe(), units.Format(num.SI, num.Unit, units.Step{}),
@@ -166,8 +168,8 @@ func (b *binder) unfitting(mod *program.Module, at text.Span, num units.Number, 
 }
 
 // weightMeant tells a given mass from a force: people say of both that it weighs so many ounces.
-func weightMeant(mod *program.Module, num units.Number, sh *program.Show) string {
-	hint := check.WeightHint(num.Unit.Dim(), sh.Unit.Dim())
+func weightMeant(b *binder, mod *program.Module, num units.Number, sh *program.Show) string {
+	hint := check.WeightHint(b.Program, num.Unit.Dim(), sh.Unit.Dim())
 	typed := num.Unit.String()
 	other, isForce := strings.CutSuffix(typed, "f")
 	if !isForce {

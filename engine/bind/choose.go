@@ -30,15 +30,13 @@ func (rs *resolver) readChoices() {
 			continue
 		}
 		for i, h := range t.Node.Head {
-			if h.Unit.Choice == nil || i >= len(t.Cols) {
+			if h.Unit.Choice == nil {
 				continue
 			}
 			c := t.Cols[i]
 			c.Choices = rs.choicesOf(t.Mod, h.Unit.Choice)
 			for row, r := range t.Node.Rows {
-				if i-1 < len(r.Values) {
-					rs.chooseGiven(t.Mod, c.Base+int32(row), r.Values[i-1], c.Choices)
-				}
+				rs.chooseGiven(t.Mod, c.Base+int32(row), r.Values[i-1], c.Choices)
 			}
 		}
 	}
@@ -50,12 +48,9 @@ func (rs *resolver) chooseGiven(mod *program.Module, s int32, v text.Value, of *
 	if rs.IsBroken(s) || v.Kind != text.TextValue || of.Allows(number) {
 		return
 	}
-	report := func() int { return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of)) }
-	if of.Table == nil {
-		rs.BreakSlot(s, report())
-	} else {
-		rs.BreakSlot(s, rs.sayMissing(of.Table, number, report))
-	}
+	rs.BreakSlot(s, rs.reportMissing(of.Table, number, func() int {
+		return rs.Report(mod, rs.UnknownChoice(v.Word.Text, v.Word.Span, rs.SlotName(s), of))
+	}))
 	rs.Inputs[s] = math.NaN()
 }
 
@@ -65,21 +60,13 @@ type choiceText struct {
 	rows string
 }
 
-// choicesOf returns what a tag lists; what is wrong with it is said once.
+// choicesOf returns what a tag lists; what is wrong with it is reported once.
 func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.ChoiceSet {
-	if of, known := rs.choiceSets[c]; known {
-		return of
-	}
-	if rs.choiceSets == nil {
-		rs.choiceSets, rs.choiceRowSets = map[*text.Choice]*program.ChoiceSet{}, map[choiceText]*program.ChoiceSet{}
-	}
 	same := choiceText{mod, c.Rows.Text}
-	if of, known := rs.choiceRowSets[same]; known && c.Rows.Given() {
-		rs.choiceSets[c] = of
+	if of, known := rs.choiceSets[same]; known {
 		return of
 	}
 	of := &program.ChoiceSet{Has: map[int32]bool{}}
-	rs.choiceSets[c] = of
 	for _, w := range c.Texts {
 		of.Add(rs.Program, w.Text)
 	}
@@ -100,7 +87,7 @@ func (rs *resolver) choicesOf(mod *program.Module, c *text.Choice) *program.Choi
 		of.Lost = true
 		return of
 	}
-	rs.choiceRowSets[same] = of
+	rs.choiceSets[same] = of
 	of.Table, of.Rows, of.Condition = t, c.Rows.Text, condition
 	rs.decide(of)
 	of.Lost = t.Lost != program.None // a row that could not be read may be the one that is meant
@@ -133,14 +120,14 @@ func (rs *resolver) decide(of *program.ChoiceSet) {
 // choiceRows reads whose rows may be chosen, and the condition under which, none where all may. It returns no
 // table after saying what is wrong.
 func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.Table, condition int32) {
-	root, said := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
+	root, diag := (&scope{resolver: rs, mod: mod, quotable: true}).resolveText(rows)
 	n := rs.Nodes[root]
 	condition = program.None
 	if n.Op == program.OpKeep {
 		condition, n = n.B, rs.Nodes[n.A]
 	}
 	switch {
-	case said >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
+	case diag >= 0 || n.Op == program.OpSlot && rs.IsBroken(n.A):
 		return nil, program.None // it has been reported
 	case n.Op != program.OpRows || rs.Tables[n.A].Ranged:
 		rs.Report(mod, text.Diag{
@@ -157,30 +144,36 @@ func (rs *resolver) choiceRows(mod *program.Module, rows text.Word) (t *program.
 // isFixed reports whether a condition is known before anything is worked out: it names given columns and fixed
 // values only. Else it says so.
 func (rs *resolver) isFixed(mod *program.Module, root int32) bool {
-	cx := &check.Checking{Checker: &check.Checker{Program: rs.Program}, Mod: mod, Said: -1}
-	if got := cx.Check(root); cx.Said < 0 && (got.Kind != program.Truth && got.Kind != program.Unknown || got.List) {
+	var open program.Node
+	if rs.Any(root, func(n *program.Node) bool { open = *n; return isOpen(rs.Program, n) }) {
+		rs.Report(mod, text.Diag{
+			Code: "choice-condition", Span: text.Span{Start: open.From, End: open.To},
+			Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
+			Hint: "compare a given column with a fixed value",
+		})
+		return false
+	}
+	cx := check.One(rs.Program, mod)
+	if got := cx.Check(root); cx.Diag < 0 && (got.Kind != program.Boolean && got.Kind != program.Unknown || got.List) {
 		cx.Fault(root, text.Diag{
 			Code: "check-truth", Msg: "rows are chosen by a condition, but this gives " + got.String(),
 			Hint: `for example .kind == "sheet"`,
 		})
 	}
-	rs.Walk(root, func(n *program.Node) {
-		if cx.Said >= 0 || n.Op != program.OpEntry && n.Op != program.OpSlot && n.Op != program.OpOwn &&
-			n.Op != program.OpColumn && n.Op != program.OpLookup && n.Op != program.OpFold && n.Op != program.OpCall &&
-			n.Op != program.OpInterp {
-			return
-		}
-		fixed := n.Op == program.OpEntry && rs.Columns[n.A].Worked == nil ||
-			n.Op == program.OpSlot && rs.ModuleOf(n.A).Library && rs.Slots[n.A].Kind == program.Given
-		if !fixed {
-			cx.Said = rs.Report(mod, text.Diag{
-				Code: "choice-condition", Span: text.Span{Start: n.From, End: n.To},
-				Msg:  "choices are known before anything is worked out, so only given columns of the table can decide them",
-				Hint: "compare a given column with a fixed value",
-			})
-		}
-	})
-	return cx.Said < 0
+	return cx.Diag < 0
+}
+
+// isOpen reports whether a node has a value only once something is worked out.
+func isOpen(p *program.Program, n *program.Node) bool {
+	switch n.Op {
+	case program.OpEntry:
+		return p.Columns[n.A].Worked != nil
+	case program.OpSlot:
+		return !p.ModuleOf(n.A).Library || p.Slots[n.A].Kind != program.Given
+	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp:
+		return true
+	}
+	return false
 }
 
 // chosenParam makes the condition that a text given to a formula is one of those that are listed.

@@ -14,18 +14,14 @@ func (b *binder) declareAll(mod *program.Module) {
 	mod.Waiting = nil
 	b.makeRoom(mod)
 	b.declareUnits(mod)
-	seenTitle := false
 	for _, n := range mod.File.Nodes {
 		switch n := n.(type) {
 		case *text.Title:
-			if seenTitle {
-				b.Report(mod, text.Diag{Code: "title-twice", Span: n.Name.Span, Msg: "a sheet has one title"})
-			}
-			mod.Title, seenTitle = n.Name.Text, true
+			mod.Title = n.Name.Text
 		case *text.Page:
 			b.declarePage(mod, n)
 		case *text.Caution:
-			mod.Cautions = append(mod.Cautions, n.Text.Text)
+			mod.Cautions = append(mod.Cautions, n.Text)
 		case *text.Chart:
 			mod.Charts = append(mod.Charts, n)
 			mod.Order = append(mod.Order, program.Ref{Kind: program.ChartRef, Num: int32(len(mod.Charts) - 1), Page: mod.Page})
@@ -41,7 +37,7 @@ func (b *binder) declarePage(mod *program.Module, n *text.Page) {
 	if first, twice := mod.PageAt[n.Name.Text]; twice {
 		b.Report(mod, text.Diag{
 			Code: "page-twice", Span: n.Name.Span, Msg: fmt.Sprintf("there is a page %s already", n.Name.Text),
-			Notes: []string{b.setOn(mod, mod.Pages[first].Span)},
+			Notes: []string{setOn(mod, mod.Pages[first].Span)},
 			Hint:  "give this one another name, or move its lines there",
 		})
 		return
@@ -83,11 +79,11 @@ func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 		return
 	}
 	if old, taken := mod.Names[name.Text]; taken && n.Kind != text.BadCheck {
-		b.breakCell(old, b.saidAbout(mod, n.Extent()))
+		b.breakCell(old, b.diagAbout(mod, n.Extent()))
 		return
 	}
 	c := b.bindUnread(mod, n, name)
-	b.BreakSlot(c.Slot, b.saidAbout(mod, n.Extent()))
+	b.BreakSlot(c.Slot, b.diagAbout(mod, n.Extent()))
 	switch n.Kind {
 	case text.BadCheck:
 		c.Kind = program.BadCheck
@@ -109,8 +105,8 @@ func (b *binder) bindUnread(mod *program.Module, n text.Node, name text.Word) *p
 	return c
 }
 
-// saidAbout returns the number of the first Diag about lines that could not be read, or -1.
-func (b *binder) saidAbout(mod *program.Module, at text.Span) int {
+// diagAbout returns the number of the first Diag about lines that could not be read, or -1.
+func (b *binder) diagAbout(mod *program.Module, at text.Span) int {
 	of := b.Diags[mod.Unread.From:mod.Unread.To]
 	i := sort.Search(len(of), func(i int) bool { return of[i].Span.Start >= at.Start })
 	if i == len(of) || of[i].Span.Start >= at.End {
@@ -123,27 +119,27 @@ func (b *binder) saidAbout(mod *program.Module, at text.Span) int {
 // -1. Of two cells of one name either may be meant, so that neither has a result.
 func (b *binder) name(mod *program.Module, w text.Word, r program.Ref) int {
 	if old, twice := mod.Names[w.Text]; twice {
-		said := b.Report(mod, text.Diag{
+		diag := b.Report(mod, text.Diag{
 			Code: "name-twice", Span: w.Span, Msg: fmt.Sprintf("%s is set twice", w.Text),
-			Notes: []string{b.setOn(mod, old.Span)},
+			Notes: []string{setOn(mod, old.Span)},
 			Hint:  "rename one of the two, or leave one out",
 		})
-		b.breakCell(old, said)
-		return said
+		b.breakCell(old, diag)
+		return diag
 	}
 	mod.Names[w.Text] = r
 	return -1
 }
 
 // breakCell takes the result from a cell, if that is what a name means.
-func (b *binder) breakCell(r program.Ref, said int) {
+func (b *binder) breakCell(r program.Ref, diag int) {
 	if r.Kind == program.CellRef {
-		b.BreakSlot(b.Cells[r.Num].Slot, said)
+		b.BreakSlot(b.Cells[r.Num].Slot, diag)
 	}
 }
 
 // setOn tells where something was first set.
-func (b *binder) setOn(mod *program.Module, at text.Span) string {
+func setOn(mod *program.Module, at text.Span) string {
 	return fmt.Sprintf("first set on line %d", mod.Src.Position(at.Start).Line)
 }
 
@@ -161,12 +157,10 @@ func (b *binder) hiddenSlot(mod *program.Module, root int32) int32 {
 	return s
 }
 
-// setRoot gives a slot its formula, and breaks it if the formula has a mistake: Diag number said, -1 if it has none.
-func (b *binder) setRoot(s, root int32, said int) {
+// setRoot gives a slot its formula, and breaks it if the formula has a mistake: Diag number diag, -1 if it has none.
+func (b *binder) setRoot(s, root int32, diag int) {
 	b.Slots[s].Root = root
-	if said >= 0 {
-		b.BreakSlot(s, said)
-	}
+	b.Broken.By(s, diag)
 }
 
 // tooManyValues reports what goes beyond the number of values that a project may hold.

@@ -8,6 +8,7 @@ import (
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // scope is the surroundings of a formula that is being resolved: what its names can mean.
@@ -18,7 +19,7 @@ type scope struct {
 	cell   *program.Cell   // whose formula it is, if it is a cell's
 	own    *program.Table  // in a row or a worked column of a table
 	folds  []*program.Table
-	said   int // number of the first Diag about this formula; -1: none
+	diag   int // number of the first Diag about this formula; -1: none
 
 	quotable bool // a name here could be a text that lacks its quotes
 	leading  bool // a name here is followed by a dot or a bracket
@@ -72,7 +73,7 @@ func (sc *scope) resolveUnary(n *formula.Unary) int32 {
 	a := sc.resolve(n.X)
 	switch n.Op {
 	case formula.Negate:
-		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Typ == 0 { // a plain number's sign is part of it
+		if c := sc.Nodes[a]; c.Op == program.OpConst && c.Type == 0 { // a plain number's sign is part of it
 			return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(-c.Number()))
 		}
 		return sc.Add(program.Node{Op: program.OpNeg, A: a, From: at.Start, To: at.End})
@@ -144,7 +145,7 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 		}
 		roots = append(roots, root)
 	}
-	if sc.said >= 0 {
+	if sc.diag >= 0 {
 		return sc.addBroken(n.Span())
 	}
 	t := &program.Table{
@@ -156,8 +157,9 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 		t.RowName = append(t.RowName, sc.Texts.Add(strconv.Itoa(i+1)))
 		t.RowSpan = append(t.RowSpan, text.Span{Start: sc.Nodes[roots[i]].From, End: sc.Nodes[roots[i]].To})
 	}
-	c := sc.newColumn(t, text.Word{Text: "value", Span: t.RowSpan[0]}, "")
-	sc.columnSlots(c, func(row int, s int32) {
+	c, _ := sc.newColumn(t, text.Word{Text: "value", Span: t.RowSpan[0]}, "", text.UnitTag{})
+	c.Show = nil
+	sc.columnSlots(c, true, func(row int, s int32) {
 		sc.Slots[s].Kind, sc.Slots[s].Root = program.Worked, roots[row]
 	})
 	return sc.Add(program.Node{Op: program.OpColumn, A: c.Number, From: n.Span().Start, To: n.Span().End})
@@ -165,31 +167,16 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 
 // resolveName binds a name without dots or brackets.
 func (sc *scope) resolveName(name string, at text.Span) int32 {
-	nd := program.Node{From: at.Start, To: at.End}
-	for i := range sc.params {
-		if sc.params[i].Name.Text == name {
-			nd.Op, nd.A = program.OpParam, int32(i)
-			return sc.Add(nd)
-		}
-	}
-	if sc.own != nil {
-		if c := sc.own.Column(name); c != nil {
-			nd.Op, nd.A = program.OpOwn, c.Number
-			if c.Refused != program.None {
-				nd.Op, nd.A = program.OpSlot, c.Refused
-			}
-			return sc.Add(nd)
-		}
+	if nd, ok := sc.local(name); ok {
+		nd.From, nd.To = at.Start, at.End
+		return sc.Add(nd)
 	}
 	switch name {
 	case "pi":
-		nd.Op = program.OpConst
-		nd = nd.WithNumber(math.Pi)
-		return sc.Add(nd)
+		return sc.Add(program.Node{Op: program.OpConst, From: at.Start, To: at.End}.WithNumber(math.Pi))
 	case "yes", "no", "true", "false":
-		nd.Op = program.OpTruth
-		nd = nd.WithNumber(program.TruthValue(name == "yes" || name == "true"))
-		return sc.Add(nd)
+		yes := program.BooleanValue(name == "yes" || name == "true")
+		return sc.Add(program.Node{Op: program.OpBoolean, From: at.Start, To: at.End}.WithNumber(yes))
 	}
 	mod, r := sc.lookUp(sc.mod, name)
 	if place, ok := sc.PlaceOf(mod, r); ok {
@@ -201,26 +188,50 @@ func (sc *scope) resolveName(name string, at text.Span) int32 {
 	return sc.unknownName(name, at)
 }
 
+// local returns the node of a name that is an argument's, or that of a column of the row.
+func (sc *scope) local(name string) (nd program.Node, ok bool) {
+	for i := range sc.params {
+		if sc.params[i].Name.Text == name {
+			return program.Node{Op: program.OpParam, A: int32(i)}, true
+		}
+	}
+	if sc.own == nil {
+		return nd, false
+	}
+	switch c := sc.own.Column(name); {
+	case c == nil:
+		return nd, false
+	case c.Refused != program.None:
+		return program.Node{Op: program.OpSlot, A: c.Refused}, true
+	default:
+		return program.Node{Op: program.OpOwn, A: c.Number}, true
+	}
+}
+
 // resolveQuantity reads a number and its unit.
 func (sc *scope) resolveQuantity(number, unit text.Word, at text.Span) int32 {
 	u, err := sc.mod.Units.Parse(unit.Text)
 	if err != nil {
-		return sc.brokenBy(at, sc.reportUnits(sc.mod, unit.Span, unit.Text, err))
+		return sc.brokenBy(at, sc.reportUnits(sc.mod, unit, err))
 	}
 	if u.Mixed() {
 		return sc.brokenBy(at, sc.Report(sc.mod, text.Diag{
 			Code: "unit-mixed", Span: unit.Span, Msg: fmt.Sprintf("[%s] is a way to show a value, not to write one number", u),
-			Hint: "give the number one unit, such as 50 [in]",
+			Hint: "give the number one unit, such as 50 [" + sc.UsualUnit(u.Dim()) + "]",
 		}))
 	}
 	num, err := sc.mod.Units.ParseNumber(number.Text, u)
 	if err != nil {
-		return sc.brokenBy(at, sc.reportUnits(sc.mod, number.Span, number.Text, err))
+		return sc.brokenBy(at, sc.reportUnits(sc.mod, number, err))
 	}
-	return sc.Add(program.Node{
-		Op: program.OpConst, Typ: sc.TypeNumber(program.TypeOf(u)), C: sc.UnitNumber(u),
-		From: at.Start, To: at.End,
-	}.WithNumber(num.SI))
+	return sc.addQuantity(num.SI, u, at)
+}
+
+// addQuantity adds the node of a number that is written in a unit.
+func (rs *resolver) addQuantity(si float64, u units.Unit, at text.Span) int32 {
+	return rs.Add(program.Node{
+		Op: program.OpConst, Type: rs.TypeNumber(program.TypeOf(u)), C: rs.UnitNumber(u), From: at.Start, To: at.End,
+	}.WithNumber(si))
 }
 
 // wrong reports a mistake in a piece of a formula and returns the node for that piece.
@@ -230,9 +241,9 @@ func (sc *scope) wrong(at text.Span, d text.Diag) int32 {
 }
 
 // brokenBy returns the node for a piece of a formula that a Diag tells of.
-func (sc *scope) brokenBy(at text.Span, said int) int32 {
-	if sc.said < 0 {
-		sc.said = said
+func (sc *scope) brokenBy(at text.Span, diag int) int32 {
+	if sc.diag < 0 {
+		sc.diag = diag
 	}
 	return sc.addBroken(at)
 }
@@ -241,6 +252,3 @@ func (sc *scope) brokenBy(at text.Span, said int) int32 {
 func (rs *resolver) addBroken(at text.Span) int32 {
 	return rs.Add(program.Node{Op: program.OpBroken, From: at.Start, To: at.End})
 }
-
-// typed returns a piece of a formula as it is in the sheet.
-func (sc *scope) typed(at text.Span) string { return sc.mod.Typed(at) }

@@ -23,7 +23,7 @@ func (rs *resolver) indexFormula(mod *program.Module, f *text.Formula) {
 		rs.Report(mod, text.Diag{
 			Code: "formula-twice", Span: f.Name.Span,
 			Msg:   fmt.Sprintf("the formula %s is set twice", f.Name.Text),
-			Notes: []string{rs.setOn(mod, old.Node.Name.Span)},
+			Notes: []string{setOn(mod, old.Node.Name.Span)},
 		})
 		return
 	}
@@ -60,25 +60,20 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 	}
 	f.State = program.Resolving
 	rs.within++
-	seen := map[string]bool{}
 	for _, p := range f.Node.Params {
-		if seen[p.Name.Text] {
-			rs.Report(f.Mod, text.Diag{
-				Code: "name-twice", Span: p.Name.Span,
-				Msg: fmt.Sprintf("the formula %s has two values %s", f.Node.Name.Text, p.Name.Text),
-			})
-		}
-		seen[p.Name.Text] = true
 		t, sh := rs.tagType(f.Mod, p.Unit)
 		t.List = p.Each
-		pa := program.Param{Name: p.Name, Each: p.Each, Typ: t, Show: sh}
+		pa := program.Param{Name: p.Name, Each: p.Each, Type: t, Show: sh}
 		if p.Unit.Choice != nil {
 			pa.Choices = rs.choicesOf(f.Mod, p.Unit.Choice)
 		}
 		f.Params = append(f.Params, pa)
 	}
-	f.Typ, f.Show = rs.tagType(f.Mod, f.Node.Unit)
-	f.Body, f.Unread = (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(f.Node.Expr)
+	f.Type, f.Show = rs.tagType(f.Mod, f.Node.Unit)
+	read := func(w text.Word) (root int32, diag int) {
+		return (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(w)
+	}
+	f.Body, f.Unread = read(f.Node.Expr)
 	for k, p := range f.Params {
 		if p.Choices != nil && p.Choices.Table == nil && !p.Each {
 			why := p.Name.Text + " is not one of its choices: " + p.Choices.Hint(rs.Program, &rs.Looked, "")
@@ -88,12 +83,12 @@ func (rs *resolver) resolveFormula(f *program.Formula) {
 		}
 	}
 	for _, c := range f.Node.Needs {
-		root, said := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
-		f.Unread = max(f.Unread, said)
+		root, diag := read(c.Cond)
+		f.Unread = max(f.Unread, diag)
 		f.Needs = append(f.Needs, program.Condition{Root: root, Node: c})
 	}
 	for _, c := range f.Node.Trusts {
-		root, _ := (&scope{resolver: rs, mod: f.Mod, params: f.Params}).resolveText(c.Cond)
+		root, _ := read(c.Cond)
 		f.Trusts = append(f.Trusts, program.Condition{Root: root, Node: c})
 	}
 	f.Depth = rs.callDepth(f)
@@ -119,16 +114,16 @@ func (rs *resolver) callDepth(f *program.Formula) int {
 // tagType reads the unit of a formula or of one of its values; [text] and [yes/no] are no units.
 func (rs *resolver) tagType(mod *program.Module, tag text.UnitTag) (program.Type, *program.Show) {
 	if tag.Choice != nil {
-		return program.WritingType, program.PlainShow
+		return program.TextType, program.PlainShow
 	}
 	switch tag.Unit.Text {
 	case "text":
-		return program.WritingType, program.PlainShow
+		return program.TextType, program.PlainShow
 	case "yes/no":
-		return program.TruthType, program.PlainShow
+		return program.BooleanType, program.PlainShow
 	}
-	sh, ok := rs.readAnyTag(mod, tag)
-	if !ok {
+	sh, diag := rs.readAnyTag(mod, tag)
+	if diag >= 0 {
 		return program.Type{}, sh
 	}
 	return program.TypeOf(sh.Unit), sh
@@ -141,53 +136,42 @@ func (rs *resolver) resolveExamples(f *program.Formula) {
 		if !rs.readExample(e) {
 			continue
 		}
-		root, said := (&scope{resolver: rs, mod: f.Mod}).resolveText(n.Call)
-		e.Slot = rs.hiddenSlot(f.Mod, root)
-		if said >= 0 {
-			rs.BreakSlot(e.Slot, said)
-		}
+		e.Slot = rs.hiddenSlot(f.Mod, program.None)
+		(&scope{resolver: rs, mod: f.Mod}).resolveSlot(e.Slot, n.Call)
 		rs.Slots[e.Slot].Example = true
 		rs.Examples = append(rs.Examples, e)
 	}
 }
 
 // readExample reads what an example says its formula gives. It reports false when there is a mistake, which has
-// been said.
+// been reported.
 func (rs *resolver) readExample(e *program.Example) bool {
 	f, v := e.Formula, e.Node.Value
-	sh, ok := rs.readTag(f.Mod, e.Node.Unit)
+	sh, diag := rs.readTag(f.Mod, e.Node.Unit)
 	e.Show = sh
 	switch {
-	case !ok:
+	case diag >= 0:
 		return false
-	case f.Typ.Kind == program.Writing:
+	case f.Type.Kind == program.Text:
 		e.Want = float64(rs.Texts.Add(v.Text))
 		return true
-	case f.Typ.Kind == program.Truth && (v.Text == "yes" || v.Text == "no"):
-		e.Want = program.TruthValue(v.Text == "yes")
+	case f.Type.Kind == program.Boolean && (v.Text == "yes" || v.Text == "no"):
+		e.Want = program.BooleanValue(v.Text == "yes")
 		return true
 	}
-	given := f.Typ.Dim
+	given := f.Type.Dim
 	if given.Currency() == units.AnyMoney {
 		given = given.WithCurrency(sh.Unit.Dim().Currency())
 	}
-	if want := program.TypeOf(sh.Unit); f.Typ.Kind == program.Number && given != want.Dim {
+	if want := program.TypeOf(sh.Unit); f.Type.Kind == program.Number && given != want.Dim {
 		rs.Report(f.Mod, text.Diag{
 			Code: "example-unit", Span: v.Span,
-			Msg:  fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Typ),
+			Msg:  fmt.Sprintf("this is %s, but %s gives %s", want, f.Node.Name.Text, f.Type),
 			Hint: fmt.Sprintf("write %s [%s]", v.Text, f.Show.Unit),
 		})
 		return false
 	}
-	num, err := f.Mod.Units.ParseNumber(v.Text, sh.Unit)
-	if err != nil {
-		rs.reportUnits(f.Mod, v.Span, v.Text, err)
-		return false
-	}
-	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		rs.unfitting(f.Mod, v.Span, num, sh, true)
-		return false
-	}
+	num, diag := rs.readNumber(f.Mod, v, sh, true)
 	e.Want, e.Within = num.SI, lastPlace(v.Text, sh.Unit)
-	return true
+	return diag < 0
 }

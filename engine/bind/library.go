@@ -123,12 +123,7 @@ func (set *librarySet) take(p *libraryPage, code string, e libraryEntry) *librar
 
 // Sets reports whether the library sets a name, as a formula or as a cell or a table.
 func (set *librarySet) Sets(name string, formula bool) bool {
-	for _, e := range set.Index[name] {
-		if e.formula == formula {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(set.Index[name], func(e libraryEntry) bool { return e.formula == formula })
 }
 
 // names returns the names of the library's formulas, or of its cells and tables.
@@ -145,9 +140,7 @@ func (set *librarySet) names(formulas bool) []string {
 // libraryModules makes a module for each page of the library. Nothing in them is parsed or declared yet.
 func (rs *resolver) libraryModules() {
 	for _, p := range rs.pages.Pages {
-		mod := &program.Module{Path: "library/" + p.Name, Number: int32(len(rs.Modules)), Library: true}
-		rs.Modules = append(rs.Modules, mod)
-		rs.LibraryModules = append(rs.LibraryModules, mod)
+		rs.LibraryModules = append(rs.LibraryModules, newModule(rs.Program, "library/"+p.Name, true))
 	}
 }
 

@@ -20,6 +20,7 @@ const (
 	maxUses     = 256       // names under which a sheet uses others
 	maxRows     = 10_000    // that a table may make for itself
 	maxSlots    = 2_000_000 // values in all sheets together
+	maxNamed    = 500_000   // different names of the rows that ranges make, in all sheets together
 	maxRead     = 16 << 20  // bytes of all sheets together
 	maxFormulas = 8 << 20   // bytes of all formulas together
 	maxUnits    = 1000      // of the sheets' own, in all sheets together
@@ -32,22 +33,22 @@ const (
 type binder struct {
 	*program.Program
 	shows    map[[2]string]*program.Show
-	ownUnits int // how many lines with unit there have been
+	ownUnits int   // how many lines with unit there have been
+	named    int32 // different names of the rows that ranges have made
 }
 
 // resolver binds the names of formulas, and declares what of the library they ask for.
 type resolver struct {
 	*binder
-	ctx           context.Context
-	pages         *librarySet
-	files         fs.FS // for hints; nothing is read
-	formulaSize   int   // bytes of the formulas that have been read
-	within        int   // how many formulas are being resolved, each called by the one before
-	choiceSets    map[*text.Choice]*program.ChoiceSet
-	choiceRowSets map[choiceText]*program.ChoiceSet // of the tags that name rows; many cells may have the same
-	choosing      int                               // rows that have been looked through for choices
-	chosen        struct{ cells, tables int }       // how many of them have been looked at by readChoices
-	points        int                               // that charts draw
+	ctx         context.Context
+	pages       *librarySet
+	files       fs.FS                             // for hints; nothing is read
+	formulaSize int                               // bytes of the formulas that have been read
+	within      int                               // how many formulas are being resolved, each called by the one before
+	choiceSets  map[choiceText]*program.ChoiceSet // of the tags that name rows; many cells may have the same
+	choosing    int                               // rows that have been looked through for choices
+	chosen      struct{ cells, tables int }       // how many of them have been looked at by readChoices
+	points      int                               // that charts draw
 }
 
 // loader reads the sheets of a project.
@@ -115,7 +116,9 @@ func newLoader(ctx context.Context, src program.Sources) *loader {
 	pages := ReadLibrary(src.Library)
 	p.Library = pages
 	b := &binder{Program: p, shows: map[[2]string]*program.Show{}}
-	rs := &resolver{ctx: ctx, binder: b, pages: pages, files: src.Files}
+	rs := &resolver{
+		ctx: ctx, binder: b, pages: pages, files: src.Files, choiceSets: map[choiceText]*program.ChoiceSet{},
+	}
 	rs.libraryModules()
 	return &loader{resolver: rs, src: src, modules: map[string]*program.Module{}}
 }
@@ -147,7 +150,9 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 			Hint: "a range and worked columns make as many without writing them down",
 		}}
 	}
-	mod := ld.newModule(path, file)
+	mod := newModule(ld.Program, path, false)
+	mod.File = file
+	mod.Begin(file.Source)
 	mod.Unread.From = len(ld.Diags)
 	ld.ReadDiags(diags)
 	mod.Unread.To = len(ld.Diags)
@@ -159,10 +164,10 @@ func (ld *loader) loadModule(path string, data []byte, users []string) *program.
 	return mod
 }
 
-func (ld *loader) newModule(path string, file *text.File) *program.Module {
-	mod := &program.Module{Path: path, Number: int32(len(ld.Modules)), File: file}
-	mod.Begin(file.Source)
-	ld.Modules = append(ld.Modules, mod)
+// newModule adds a module in which there is nothing yet.
+func newModule(p *program.Program, path string, library bool) *program.Module {
+	mod := &program.Module{Path: path, Number: int32(len(p.Modules)), Library: library}
+	p.Modules = append(p.Modules, mod)
 	return mod
 }
 

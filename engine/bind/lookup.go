@@ -1,8 +1,8 @@
 package bind
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
 
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -42,29 +42,26 @@ func (sc *scope) unknownName(name string, at text.Span) int32 {
 	if sc.findFormula(sc.mod, name) != nil || program.FunctionByName[name] != nil {
 		d.Code, d.Msg = "formula-alone", name+" is a formula and needs its values"
 		d.Hint = name + "( ) with the values between the brackets"
-		return sc.wrong(at, d)
-	}
-	if !text.IsName(name) {
+	} else if !text.IsName(name) {
 		d.Msg = name + " is a word of the language and no cell can have that name"
-		return sc.wrong(at, d)
-	}
-	if !sc.Looked.Allow(1000 + len(sc.mod.Names) + len(sc.Tables)) {
-		return sc.wrong(at, d)
-	}
-	if d.Hint = sc.elsewhere(name); d.Hint != "" {
-		return sc.wrong(at, d)
-	}
-	d.Hint = fmt.Sprintf("set it on a line of its own: %s : ...", name)
-	if sc.quotable {
-		d.Hint = fmt.Sprintf("text goes in quotes: %q", name)
-	}
-	if _, err := sc.mod.Units.Parse(name); err == nil {
-		d.Hint = fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
-	}
-	if near, ok := nearest.Word(name, sc.knownNames()); ok {
-		d.Hint = fmt.Sprintf("is it %s?%s", near, sc.WhereSet(sc.mod, near))
+	} else if sc.Looked.Allow(1000 + len(sc.mod.Names) + len(sc.Tables)) {
+		d.Hint = cmp.Or(sc.elsewhere(name), sc.meant(name))
 	}
 	return sc.wrong(at, d)
+}
+
+// meant says what could be meant by a name that is not known here nor elsewhere.
+func (sc *scope) meant(name string) string {
+	if near, ok := nearest.Word(name, sc.knownNames()); ok {
+		return fmt.Sprintf("is it %s?%s", near, sc.WhereSet(sc.mod, near))
+	}
+	if _, err := sc.mod.Units.Parse(name); err == nil {
+		return fmt.Sprintf("a unit goes in brackets, after a number: 1 [%s]", name)
+	}
+	if sc.quotable {
+		return fmt.Sprintf("text goes in quotes: %q", name)
+	}
+	return fmt.Sprintf("set it on a line of its own: %s : ...", name)
 }
 
 // knownNames returns every name that would be understood in this place.
@@ -74,9 +71,7 @@ func (sc *scope) knownNames() []string {
 		known = append(known, p.Name.Text)
 	}
 	if sc.own != nil {
-		for _, c := range sc.own.Cols {
-			known = append(known, c.Name.Text)
-		}
+		known = append(known, sc.own.ColumnNames()...)
 	}
 	for n := range sc.mod.Names {
 		if sc.cell == nil || n != sc.cell.Name.Text { // a cell that is wrong cannot be what was meant in it
@@ -84,6 +79,5 @@ func (sc *scope) knownNames() []string {
 		}
 	}
 	known = append(known, sc.pages.names(false)...)
-	sort.Strings(known)
-	return known
+	return program.Sorted(known)
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"path"
 	"regexp"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -32,7 +31,7 @@ func (sc *scope) dashedName(n *formula.Binary) (int32, bool) {
 		return 0, false
 	}
 	at := dashedRun(sc.mod.Src.Text(), text.Span{Start: a.Span().Start, End: b.Span().End})
-	typed := sc.typed(at)
+	typed := sc.mod.Typed(at)
 	joined := strings.ReplaceAll(typed, "-", "_")
 	if _, known := sc.mod.Names[joined]; !known || sc.isKnown(a.Text) && sc.isKnown(b.Text) {
 		return 0, false
@@ -72,13 +71,8 @@ func edge(n formula.Node, side func(*formula.Binary) formula.Node) formula.Node 
 // isKnown reports whether a name by itself means something here.
 func (sc *scope) isKnown(name string) bool {
 	_, r := sc.lookUp(sc.mod, name)
-	return r.Kind != program.NoRef || sc.isLocal(name)
-}
-
-// isLocal reports whether a name is that of an argument, or of a column of the row.
-func (sc *scope) isLocal(name string) bool {
-	isName := func(p program.Param) bool { return p.Name.Text == name }
-	return sc.own != nil && sc.own.Column(name) != nil || slices.ContainsFunc(sc.params, isName)
+	_, local := sc.local(name)
+	return local || r.Kind != program.NoRef
 }
 
 // elsewhere suggests where a name that is not known here is set: in a used sheet, in a table, in the rows that a list

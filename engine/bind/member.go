@@ -41,8 +41,8 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 		return sc.wrong(b.span, sc.NotOneValue(b.place, b.path).Diag)
 	case baseKeyed, baseFold:
 		return sc.wrong(b.span, text.Diag{
-			Code: "row-alone", Msg: sc.typed(b.span) + " is a whole row",
-			Hint: "name one of its columns: " + sc.typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
+			Code: "row-alone", Msg: sc.mod.Typed(b.span) + " is a whole row",
+			Hint: "name one of its columns: " + sc.mod.Typed(b.span) + "." + b.table.Cols[len(b.table.Cols)-1].Name.Text,
 		})
 	}
 	return b.node
@@ -51,13 +51,12 @@ func (sc *scope) resolvePath(n formula.Node) int32 {
 // placeNode makes the node for what a name or a path leads to; ok is false where that has no value.
 func (sc *scope) placeNode(place program.Place, at text.Span) (i int32, ok bool) {
 	nd := program.Node{Op: program.OpSlot, From: at.Start, To: at.End}
-	slot, unread := place.Unread()
-	value, single := place.Slot()
+	nd.A, ok = place.Unread()
+	if !ok {
+		nd.A, ok = place.Slot()
+	}
 	switch {
-	case unread:
-		nd.A = slot
-	case single:
-		nd.A = value
+	case ok:
 	case place.Kind == program.TablePlace:
 		nd.Op, nd.A = program.OpRows, place.Table.Number
 	case place.Kind == program.ColumnPlace:
@@ -104,10 +103,10 @@ func (rs *resolver) brokenBase(i int32) base { return base{kind: baseBroken, nod
 // nameBase binds the first name of a chain. Arguments and the columns of the row come before what a path can begin
 // with.
 func (sc *scope) nameBase(n *formula.Name) base {
-	if mod, r := sc.lookUp(sc.mod, n.Text); !sc.isLocal(n.Text) {
-		if place, ok := sc.PlaceOf(mod, r); ok {
-			return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
-		}
+	mod, r := sc.lookUp(sc.mod, n.Text)
+	_, local := sc.local(n.Text)
+	if place, ok := sc.PlaceOf(mod, r); ok && !local {
+		return base{kind: basePlace, place: place, path: namePath(n.Text, n.Span()), span: n.Span()}
 	}
 	sc.leading = true
 	i := sc.resolve(n)
@@ -199,22 +198,22 @@ func (sc *scope) indexBase(n *formula.Index) base {
 	case b.kind == basePlace && b.place.Kind == program.SheetPlace:
 		return sc.brokenBase(sc.wrong(whole, sc.NotOneValue(b.place, b.path).Diag))
 	case b.kind == baseValue || b.kind == basePlace && b.place.Kind != program.RowPlace:
-		return sc.brokenBase(sc.wrong(whole, sc.noRows(n, b)))
+		return sc.brokenBase(sc.wrong(whole, noRows(sc.mod, n, b)))
 	}
 	column := "NAME"
 	if isText {
 		column = key.Value
 	}
 	return sc.brokenBase(sc.wrong(whole, text.Diag{
-		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.typed(b.span) + "." + column,
+		Code: "formula-form", Msg: "a column is named with a dot", Hint: "write " + sc.mod.Typed(b.span) + "." + column,
 	}))
 }
 
 // noRows explains that a value has no rows.
-func (sc *scope) noRows(n *formula.Index, b base) text.Diag {
+func noRows(mod *program.Module, n *formula.Index, b base) text.Diag {
 	d := text.Diag{
 		Code: "no-parts", Msg: "a unit in brackets only follows a number",
-		Hint: sc.typed(b.span) + " has its unit already: leave the brackets out",
+		Hint: mod.Typed(b.span) + " has its unit already: leave the brackets out",
 	}
 	if key, isText := n.Key.(*formula.Text); isText {
 		d.Msg = "a row in brackets follows the table's name"
@@ -272,10 +271,10 @@ func (sc *scope) rowOf(b base, key *formula.Text, end int32) base {
 	if t := b.place.Table; b.place.Kind == program.TablePlace && t.Lost == program.None {
 		name := sc.Texts.Add(key.Value)
 		if _, known := t.ByName[name]; !known {
-			said := sc.sayMissing(t, name, func() int {
+			diag := sc.reportMissing(t, name, func() int {
 				return sc.Report(sc.mod, sc.UnknownRow(t, part.Word, &sc.Looked))
 			})
-			return sc.brokenBase(sc.brokenBy(key.Span(), said))
+			return sc.brokenBase(sc.brokenBy(key.Span(), diag))
 		}
 	}
 	return sc.step(b, part, end)
@@ -292,9 +291,12 @@ func (sc *scope) keyedRow(b base, key formula.Node, whole text.Span) base {
 	return base{kind: baseKeyed, table: b.place.Table, node: i, span: whole}
 }
 
-// sayMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
-// one.
-func (b *binder) sayMissing(t *program.Table, name int32, report func() int) int {
+// reportMissing notes that a row is named that is not there, and returns the number of the Diag that says so: the first
+// one. A text that is not one of those listed, where there is no table, is reported each time.
+func (b *binder) reportMissing(t *program.Table, name int32, report func() int) int {
+	if t == nil {
+		return report()
+	}
 	key := program.RowKey{Table: t, Name: name}
 	if row, known := b.Missing[key]; known {
 		row.More++

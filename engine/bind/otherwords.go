@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -52,11 +53,7 @@ const longestExample = 80
 // spreadsheetHint says what to write for a function that is called as a spreadsheet has it; nothing for others.
 func spreadsheetHint(mod *program.Module, name string, n *formula.Call) string {
 	meant := spreadsheetWords[strings.ToLower(name)]
-	args := make([]string, len(n.Args))
-	for i, a := range n.Args {
-		args[i] = strings.TrimSpace(mod.Typed(a.Span()))
-	}
-	short := n.Span().Len() <= longestExample
+	args, short := typedArgs(mod, n), n.Span().Len() <= longestExample
 	switch meant {
 	case "":
 		return ""
@@ -98,11 +95,16 @@ func severalValues(mod *program.Module, n *formula.Call) string {
 	if len(n.Args) < 2 || n.Span().Len() > longestExample || slices.ContainsFunc(n.Args, hasColumn) {
 		return ""
 	}
-	var values []string
-	for _, a := range n.Args {
-		values = append(values, strings.TrimSpace(mod.Typed(a.Span())))
+	return "[" + strings.Join(typedArgs(mod, n), ", ") + "]"
+}
+
+// typedArgs returns the values of a call as they are typed.
+func typedArgs(mod *program.Module, n *formula.Call) []string {
+	args := make([]string, len(n.Args))
+	for i, a := range n.Args {
+		args[i] = strings.TrimSpace(mod.Typed(a.Span()))
 	}
-	return "[" + strings.Join(values, ", ") + "]"
+	return args
 }
 
 // listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
@@ -120,8 +122,7 @@ func listCall(mod *program.Module, name string, n *formula.Call) string {
 func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *formula.Call) int32 {
 	at := n.Func.Span()
 	if _, r := sc.lookUp(mod, name); r.Kind != program.NoRef {
-		d := text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"}
-		return sc.wrong(at, d)
+		return sc.wrong(at, text.Diag{Code: "formula-form", Msg: name + " is not a formula", Hint: "a product needs its *"})
 	}
 	d := text.Diag{
 		Code: "unknown-formula", Msg: "unknown formula " + name,
@@ -131,10 +132,7 @@ func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *form
 		d.Msg, d.Hint = fmt.Sprintf("%s has no formula %s", alias, name), ""
 		alias += "."
 	}
-	other := otherWords[strings.ToLower(name)]
-	if other == "" {
-		other = spreadsheetHint(sc.mod, name, n)
-	}
+	other := cmp.Or(otherWords[strings.ToLower(name)], spreadsheetHint(sc.mod, name, n))
 	if other != "" && mod == sc.mod {
 		d.Hint = other
 	} else if sc.Looked.Allow(1000 + len(mod.Formulas)) {

@@ -2,7 +2,6 @@ package bind
 
 import (
 	"fmt"
-	"sort"
 
 	"gusset/engine/check"
 	"gusset/engine/formula"
@@ -14,12 +13,7 @@ import (
 // resolveAll reads every formula of the modules that are declared and binds its names. Formulas of the library are
 // resolved when they are called, which may declare more; so the lists may grow while it runs.
 func (rs *resolver) resolveAll() {
-	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
-		rs.resolveCell(rs.Cells[i])
-	}
-	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
-		rs.resolveTable(rs.Tables[i])
-	}
+	rs.resolveDeclared()
 	for i := 0; i < len(rs.Formulas); i++ {
 		if f := rs.Formulas[i]; !f.Mod.Library || f.Mod.Waiting == nil {
 			rs.resolveFormula(f)
@@ -28,17 +22,22 @@ func (rs *resolver) resolveAll() {
 	}
 	for done := 0; done < len(rs.Cells)+len(rs.Tables); { // what the library's formulas have asked for
 		done = len(rs.Cells) + len(rs.Tables)
-		for _, c := range rs.Cells {
-			rs.resolveCell(c)
-		}
-		for _, t := range rs.Tables {
-			rs.resolveTable(t)
-		}
+		rs.resolveDeclared()
 	}
 	for _, mod := range rs.Modules {
 		for _, ch := range mod.Charts {
 			rs.resolveChart(mod, ch)
 		}
+	}
+}
+
+// resolveDeclared reads the formulas of cells and tables, each once.
+func (rs *resolver) resolveDeclared() {
+	for i := 0; i < len(rs.Cells) && rs.ctx.Err() == nil; i++ {
+		rs.resolveCell(rs.Cells[i])
+	}
+	for i := 0; i < len(rs.Tables) && rs.ctx.Err() == nil; i++ {
+		rs.resolveTable(rs.Tables[i])
 	}
 }
 
@@ -52,67 +51,61 @@ func (rs *resolver) resolveCell(c *program.Cell) {
 		}
 		return
 	}
-	w := formulaOf(c.Node)
-	root, said := (&scope{resolver: rs, mod: c.Mod, cell: c}).resolveText(w)
-	rs.setRoot(c.Slot, root, said)
+	(&scope{resolver: rs, mod: c.Mod, cell: c}).resolveSlot(c.Slot, formulaOf(c.Node))
+}
+
+// resolveSlot reads the formula of a slot.
+func (sc *scope) resolveSlot(s int32, w text.Word) {
+	root, diag := sc.resolveText(w)
+	sc.setRoot(s, root, diag)
 }
 
 // formulaOf returns the formula of a worked cell or a check.
 func formulaOf(n text.Node) text.Word {
-	switch n := n.(type) {
-	case *text.Cell:
-		return n.Formula()
-	case *text.Check:
-		return n.Condition
+	if check, ok := n.(*text.Check); ok {
+		return check.Condition
 	}
-	return text.Word{}
+	return n.(*text.Cell).Formula()
 }
 
 // resolveAdjust reads the bounds and both sides of an adjusted cell.
 func (rs *resolver) resolveAdjust(c *program.Cell) {
 	n := c.Node.(*text.Adjust)
 	f := c.Adjust
-	sc := func() *scope { return &scope{resolver: rs, mod: c.Mod} }
-	said := -1
-	keep := func(slot, root int32, wrong int) {
-		rs.setRoot(slot, root, wrong)
-		if wrong >= 0 {
-			said = wrong
+	diag := -1
+	for _, part := range []struct {
+		slot   int32
+		w      text.Word
+		number bool // it may be a workshop number in the cell's unit
+	}{{f.Lo, n.From, true}, {f.Hi, n.To, true}, {f.Left, n.Left, false}, {f.Right, n.Right, false}} {
+		sc := &scope{resolver: rs, mod: c.Mod}
+		if !part.number || !sc.resolveNumber(part.slot, part.w, c.Show) {
+			sc.resolveSlot(part.slot, part.w)
+		}
+		if wrong, broken := rs.Broken.At(part.slot); broken {
+			diag = wrong
 		}
 	}
-	bound := func(slot int32, w text.Word) {
-		root, wrong := sc().resolveBound(w, c.Show)
-		keep(slot, root, wrong)
-	}
-	bound(f.Lo, n.From)
-	bound(f.Hi, n.To)
-	root, wrong := sc().resolveText(n.Left)
-	keep(f.Left, root, wrong)
-	root, wrong = sc().resolveText(n.Right)
-	keep(f.Right, root, wrong)
 	left := rs.Add(program.Node{Op: program.OpSlot, A: f.Left, From: n.Left.Span.Start, To: n.Left.Span.End})
 	right := rs.Add(program.Node{Op: program.OpSlot, A: f.Right, From: n.Right.Span.Start, To: n.Right.Span.End})
 	rs.Slots[f.Goal].Root = rs.Add(program.Node{
 		Op: program.OpSub, A: left, B: right, From: n.Left.Span.Start, To: n.Right.Span.End,
 	})
-	if said >= 0 {
-		rs.BreakSlot(c.Slot, said)
-	}
+	rs.Broken.By(c.Slot, diag)
 }
 
-// resolveBound reads an end of an adjusted cell's range: a workshop number in the cell's unit, or a formula.
-func (sc *scope) resolveBound(w text.Word, sh *program.Show) (root int32, said int) {
+// resolveNumber makes a slot of an end of an adjusted cell's range, if that is a workshop number, in the cell's unit
+// where it has none of its own.
+func (sc *scope) resolveNumber(s int32, w text.Word, sh *program.Show) bool {
 	num, err := sc.mod.Units.ParseNumber(w.Text, sh.Unit)
 	if err != nil {
-		return sc.resolveText(w)
+		return false
 	}
-	n := program.Node{Op: program.OpConst, C: sc.UnitNumber(num.Unit), From: w.Span.Start, To: w.Span.End}
-	n = n.WithNumber(num.SI)
-	n.Typ = sc.TypeNumber(program.TypeOf(num.Unit))
+	sc.Slots[s].Root = sc.addQuantity(num.SI, num.Unit, w.Span)
 	if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-		return sc.Add(n), sc.unfitting(sc.mod, w.Span, num, sh, true)
+		sc.BreakSlot(s, sc.unfitting(sc.mod, w.Span, num, sh, true))
 	}
-	return sc.Add(n), -1
+	return true
 }
 
 func (rs *resolver) resolveTable(t *program.Table) {
@@ -124,15 +117,15 @@ func (rs *resolver) resolveTable(t *program.Table) {
 			if c.Root != program.None {
 				continue
 			}
-			root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
+			root, diag := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(c.Worked.Formula())
 			c.Root = root
 			for row := range t.RowName {
-				rs.setRoot(c.Base+int32(row), root, said)
+				rs.setRoot(c.Base+int32(row), root, diag)
 			}
 			continue
 		}
-		for row := range t.RowName {
-			if i > 0 && !t.Ranged {
+		for row := range t.Node.Rows {
+			if i > 0 {
 				rs.resolveEntry(t, c, i, row)
 			}
 		}
@@ -141,43 +134,40 @@ func (rs *resolver) resolveTable(t *program.Table) {
 
 func (rs *resolver) resolveEntry(t *program.Table, c *program.Column, i, row int) {
 	s := c.Base + int32(row)
-	values := t.Node.Rows[row].Values
-	if i-1 >= len(values) || values[i-1].Kind != text.FormulaValue || rs.Slots[s].Root != program.None {
-		return
+	if v := t.Node.Rows[row].Values[i-1]; v.Kind == text.FormulaValue && rs.Slots[s].Root == program.None {
+		(&scope{resolver: rs, mod: t.Mod, own: t}).resolveSlot(s, v.Word)
 	}
-	root, said := (&scope{resolver: rs, mod: t.Mod, own: t}).resolveText(values[i-1].Word)
-	rs.setRoot(s, root, said)
 }
 
-// resolveText reads a formula and binds its names. Said is the number of the first Diag about it, or -1. Of a
+// resolveText reads a formula and binds its names. Diag is the number of the first Diag about it, or -1. Of a
 // formula that cannot be read as it is typed, the names are looked up all the same, so that all that is wrong
 // with them is told at once.
-func (sc *scope) resolveText(w text.Word) (root int32, said int) {
-	sc.said = -1
+func (sc *scope) resolveText(w text.Word) (root int32, diag int) {
+	sc.diag = -1
 	if sc.formulaSize += len(w.Text); sc.formulaSize > maxFormulas {
 		root = sc.wrong(w.Span, text.Diag{
 			Code: "formulas-large", Msg: fmt.Sprintf("the formulas of a project may have %d MiB together", maxFormulas>>20),
 			Hint: "a worked column has one formula for all of its rows",
 		})
-		return root, sc.said
+		return root, sc.diag
 	}
 	tree, mistakes := formula.Parse(w.Text, w.Span.Start)
 	if len(mistakes) > 0 {
 		if d, meant := sc.hintColon(w); meant {
 			root = sc.wrong(w.Span, d)
-			return root, sc.said
+			return root, sc.diag
 		}
 	}
 	for i, d := range mistakes {
-		if said := sc.Report(sc.mod, d); i == 0 {
-			sc.said = said
+		if diag := sc.Report(sc.mod, d); i == 0 {
+			sc.diag = diag
 		}
 	}
 	root = sc.resolve(tree)
 	if len(mistakes) > 0 { // what the rest measures would be a guess
 		root = sc.addBroken(w.Span)
 	}
-	return root, sc.said
+	return root, sc.diag
 }
 
 // hintColon tells, of a formula that cannot be read, that it is a given value: 4 ft 2 in.
@@ -233,6 +223,5 @@ func (rs *resolver) tableNames(mod *program.Module) []string {
 			names = append(names, n)
 		}
 	}
-	sort.Strings(names)
-	return names
+	return program.Sorted(names)
 }

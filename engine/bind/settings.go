@@ -29,7 +29,7 @@ func (ld *loader) readVariants() {
 			ld.Report(ld.Root, text.Diag{
 				Code: "variant-twice", Span: node.Name.Span,
 				Msg:   fmt.Sprintf("there is a variant %q already", node.Name.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Node.Name.Span)},
+				Notes: []string{setOn(ld.Root, old.Node.Name.Span)},
 				Hint:  "give this one another name, or move its lines there",
 			})
 			continue
@@ -62,10 +62,10 @@ func (ld *loader) refuseDeciding() {
 		for i := range v.Settings {
 			x := &v.Settings[i]
 			of := program.ChangesChoices(ld.Program, x.Slot, given)
-			if of == nil || x.Said >= 0 {
+			if of == nil || x.Diag >= 0 {
 				continue
 			}
-			x.Said = ld.Report(ld.Root, text.Diag{
+			x.Diag = ld.Report(ld.Root, text.Diag{
 				Code: "setting-decides", Span: x.Node.Value.Word.Span,
 				Msg:   fmt.Sprintf("this changes what may be chosen, and [one of %s] goes by the sheets as they stand", of.Rows),
 				Notes: []string{ld.GivenNote(x.Slot)},
@@ -141,40 +141,42 @@ func (ld *loader) reportVariantRing(ring []*program.Variant) {
 func (ld *loader) readSettings(v *program.Variant) {
 	first := map[int32]text.Word{}
 	for _, n := range v.Node.Body {
-		line, ok := n.(*text.Setting)
-		if !ok {
-			if bad, unread := n.(*text.Bad); unread {
-				ld.mendVariant(v, bad.Span)
+		switch n := n.(type) {
+		case *text.Bad:
+			ld.mendVariant(v, n.Span)
+		case *text.Setting:
+			if !ld.readSetting(v, n, first) {
+				ld.mendVariant(v, n.Target.Span)
 			}
-			continue
 		}
-		s := ld.targetSlot(line.Target)
-		if s == program.None {
-			ld.mendVariant(v, line.Target.Span)
-			continue
-		}
-		if old, twice := first[s]; twice {
-			ld.mendVariant(v, line.Target.Span)
-			ld.Report(ld.Root, text.Diag{
-				Code: "setting-twice", Span: line.Target.Span,
-				Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
-				Notes: []string{ld.setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
-			})
-			continue
-		}
-		first[s] = line.Target.Word
-		x := program.Setting{Slot: s, Node: line}
-		x.Value, x.Typ, x.Said = ld.readSettingValue(line.Value, s)
-		if x.Said >= 0 {
-			ld.mendVariant(v, line.Target.Span)
-		}
-		v.Settings = append(v.Settings, x)
 	}
 }
 
-// readSettingValue reads the value that a variant gives a slot. Said is the number of the Diag that tells of a mistake,
+// readSetting reads a line of a variant; first is what has set each slot so far. It reports false when there is a
+// mistake, which has been reported.
+func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[int32]text.Word) bool {
+	s := ld.targetSlot(line.Target)
+	if s == program.None {
+		return false
+	}
+	if old, twice := first[s]; twice {
+		ld.Report(ld.Root, text.Diag{
+			Code: "setting-twice", Span: line.Target.Span,
+			Msg:   fmt.Sprintf("%s is set twice in this variant", line.Target.Text),
+			Notes: []string{setOn(ld.Root, old.Span)}, Hint: "leave one of the two out",
+		})
+		return false
+	}
+	first[s] = line.Target.Word
+	x := program.Setting{Slot: s, Node: line}
+	x.Value, x.Type, x.Diag = ld.readSettingValue(line.Value, s)
+	v.Settings = append(v.Settings, x)
+	return x.Diag < 0
+}
+
+// readSettingValue reads the value that a variant gives a slot. Diag is the number of the Diag that tells of a mistake,
 // or -1.
-func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, said int) {
+func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, diag int) {
 	sh, known := ld.SlotShow(s), ld.SlotType(s)
 	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
 		return math.NaN(), known, ld.Report(ld.Root, ld.unlikeSetting(v, s, known))
@@ -194,36 +196,36 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 			})
 		}
 	}
-	value, t, said = ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
-	if of := ld.SlotChoices(s); said < 0 && v.Kind == text.TextValue && !of.Allows(int32(value)) {
+	value, t, diag = ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
+	if of := ld.SlotChoices(s); diag < 0 && v.Kind == text.TextValue && !of.Allows(int32(value)) {
 		return math.NaN(), known, ld.Report(ld.Root, ld.UnknownChoice(v.Word.Text, v.Word.Span, ld.SlotName(s), of))
 	}
-	return value, t, said
+	return value, t, diag
 }
 
 // kindOf returns the kind of what is written.
 func kindOf(v text.Value) program.Kind {
 	switch v.Kind {
 	case text.TextValue:
-		return program.Writing
+		return program.Text
 	case text.YesNoValue:
-		return program.Truth
+		return program.Boolean
 	}
 	return program.Number
 }
 
 // unlikeSetting tells that a variant gives a number where a text is, or the like.
 func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.Diag {
-	kinds := map[program.Kind]string{program.Writing: "a text", program.Truth: "yes or no", program.Number: "a number"}
+	kinds := map[program.Kind]string{program.Text: "a text", program.Boolean: "yes or no", program.Number: "a number"}
 	d := text.Diag{
 		Code: "setting-kind", Span: v.Word.Span,
 		Msg:   fmt.Sprintf("this is %s, but %s is %s", kinds[kindOf(v)], ld.SlotName(s), known),
 		Notes: []string{ld.GivenNote(s)},
 	}
 	switch known.Kind {
-	case program.Writing:
+	case program.Text:
 		d.Hint = fmt.Sprintf("text goes in quotes: %q", v.Word.Text)
-	case program.Truth:
+	case program.Boolean:
 		d.Hint = "write yes or no"
 	default:
 		d.Hint = "give " + known.String()
@@ -234,7 +236,7 @@ func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.
 	return d
 }
 
-// targetSlot returns the given slot that a path leads to, or none; what is wrong is said.
+// targetSlot returns the given slot that a path leads to, or none; what is wrong is reported.
 func (ld *loader) targetSlot(path text.Path) int32 {
 	place, slip := ld.Resolve(path, program.Purpose{Set: true, Effort: &ld.Looked})
 	if slip == nil {
@@ -243,7 +245,7 @@ func (ld *loader) targetSlot(path text.Path) int32 {
 			return s
 		}
 	}
-	if slip.Said {
+	if slip.Reported {
 		return program.None
 	}
 	if slip.Code == "unknown-name" && slip.Hint == "" && len(path.Parts) == 1 {

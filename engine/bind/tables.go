@@ -26,11 +26,11 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 		if len(lines) == 0 {
 			lines = []text.Span{n.Name.Span}
 		}
-		b.mendTable(t, lines[:1], b.saidAbout(mod, n.Extent()))
+		b.mendTable(t, lines[:1], b.diagAbout(mod, n.Extent()))
 		return
 	}
 	if len(n.Unread) > 0 {
-		b.mendTable(t, n.Unread, b.saidAbout(mod, n.Unread[0]))
+		b.mendTable(t, n.Unread, b.diagAbout(mod, n.Unread[0]))
 	}
 	var steps []float64
 	if n.Range != nil {
@@ -38,10 +38,21 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	} else {
 		b.namedRows(mod, t, n)
 	}
-	if len(b.Slots)+len(t.RowName)*(len(n.Head)+len(n.Worked)) > maxSlots {
-		t.RowName, t.RowSpan, t.ByName = nil, nil, nil
+	said := -1
+	switch {
+	case len(b.Slots)+len(t.RowName)*(len(n.Head)+len(n.Worked)) > maxSlots:
+		said = b.tooManyValues(mod, n.Name.Span)
+	case n.Range != nil && b.named > maxNamed:
+		said = b.Report(mod, text.Diag{
+			Code: "sheet-large", Span: n.Name.Span,
+			Msg:  fmt.Sprintf("the rows that ranges make in a project may have %d different names at most", maxNamed),
+			Hint: "make the step larger, or let ranges have the same values",
+		})
+	}
+	if said >= 0 {
+		t.RowName, t.RowValue, t.RowSpan, t.ByName = nil, nil, nil, nil
 		t.Headless = true
-		b.mendTable(t, []text.Span{n.Name.Span}, b.tooManyValues(mod, n.Name.Span))
+		b.mendTable(t, []text.Span{n.Name.Span}, said)
 		return
 	}
 	for i, h := range n.Head {
@@ -49,16 +60,9 @@ func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	}
 	for _, w := range n.Worked {
 		if !w.IsGiven() {
-			c := b.newColumn(t, w.Name, w.Note.Text)
+			c, readable := b.newColumn(t, w.Name, w.Note.Text, w.Unit)
 			c.Worked = w
-			sh, ok := b.readTag(mod, w.Unit)
-			c.Show = sh
-			b.columnSlots(c, func(row int, s int32) {
-				b.Slots[s].Kind = program.Worked
-				if !ok {
-					b.BreakSlot(s, -1)
-				}
-			})
+			b.columnSlots(c, readable, func(row int, s int32) { b.Slots[s].Kind = program.Worked })
 		}
 	}
 }
@@ -70,13 +74,13 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 	for i, r := range n.Rows {
 		num := b.Texts.Add(r.Name.Text)
 		if old, twice := first[num]; twice {
-			said := b.Report(mod, text.Diag{
+			diag := b.Report(mod, text.Diag{
 				Code: "row-twice", Span: r.Name.Span,
 				Msg:   fmt.Sprintf("the table %s has two rows %q", t.Name.Text, r.Name.Text),
-				Notes: []string{b.setOn(mod, t.RowSpan[old])},
+				Notes: []string{setOn(mod, t.RowSpan[old])},
 				Hint:  "a row is found by its name: rename one of the two",
 			})
-			b.mendTable(t, []text.Span{r.Name.Span}, said)
+			b.mendTable(t, []text.Span{r.Name.Span}, diag)
 			delete(t.ByName, num) // nobody knows which of them a formula means
 		} else {
 			first[num] = i
@@ -89,26 +93,15 @@ func (b *binder) namedRows(mod *program.Module, t *program.Table, n *text.Table)
 
 // rangeRows makes the rows of a table that has from, to and step, and returns the values of its first column.
 func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table) []float64 {
-	sh, ok := b.readTag(mod, n.Head[0].Unit)
-	if !ok {
+	sh, diag := b.readTag(mod, n.Head[0].Unit)
+	if diag >= 0 {
 		return nil
 	}
 	var bounds [3]units.Number
 	for i, w := range []text.Word{n.Range.From, n.Range.To, n.Range.Step} {
-		num, err := mod.Units.ParseNumber(w.Text, sh.Unit)
-		if err != nil {
-			b.reportUnits(mod, w.Span, w.Text, err)
+		if bounds[i], diag = b.readNumber(mod, w, sh, true); diag >= 0 {
 			return nil
 		}
-		if num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
-			b.unfitting(mod, w.Span, num, sh, true)
-			return nil
-		}
-		if sh.Whole() && !program.IsWhole(num.SI) {
-			b.notWhole(mod, w.Span, num.SI)
-			return nil
-		}
-		bounds[i] = num
 	}
 	series, err := units.NewSeries(bounds[0], bounds[1], bounds[2], sh.Unit, maxRows)
 	switch {
@@ -140,6 +133,10 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 			return nil
 		}
 	}
+	if b.named > maxNamed {
+		return nil
+	}
+	before := b.Texts.Len()
 	for i := range values {
 		value, name := series.Value(i)
 		num := b.Texts.Add(name)
@@ -147,19 +144,17 @@ func (b *binder) rangeRows(mod *program.Module, t *program.Table, n *text.Table)
 		t.ByName[num] = int32(len(t.RowName))
 		t.RowName = append(t.RowName, num)
 	}
+	b.named += b.Texts.Len() - before
 	return values
 }
 
-func (b *binder) newColumn(t *program.Table, name text.Word, note string) *program.Column {
-	if old := t.Column(name.Text); old != nil {
-		b.Report(t.Mod, text.Diag{
-			Code: "column-twice", Span: name.Span,
-			Msg:   fmt.Sprintf("the table %s has two columns %s", t.Name.Text, name.Text),
-			Notes: []string{b.setOn(t.Mod, old.Name.Span)},
-		})
-	}
-	c := &program.Column{
-		Table: t, Name: name, Note: note, Number: int32(len(b.Columns)), Root: program.None,
+// newColumn adds a column to a table. Readable is false if its tag cannot be read, which has been reported.
+func (b *binder) newColumn(
+	t *program.Table, name text.Word, note string, tag text.UnitTag,
+) (c *program.Column, readable bool) {
+	sh, diag := b.readTag(t.Mod, tag)
+	c = &program.Column{
+		Table: t, Name: name, Note: note, Show: sh, Number: int32(len(b.Columns)), Root: program.None,
 		Refused: program.None,
 	}
 	b.Columns = append(b.Columns, c)
@@ -169,25 +164,26 @@ func (b *binder) newColumn(t *program.Table, name text.Word, note string) *progr
 		t.ByColumn = map[string]*program.Column{}
 	}
 	t.ByColumn[name.Text] = c
-	return c
+	return c, diag < 0
 }
 
-// columnSlots gives a column its slots, one for each row.
-func (b *binder) columnSlots(c *program.Column, each func(row int, s int32)) {
+// columnSlots gives a column its slots, one for each row; all are broken if its tag is not readable.
+func (b *binder) columnSlots(c *program.Column, readable bool, each func(row int, s int32)) {
 	b.Slots, b.Inputs = slices.Grow(b.Slots, len(c.Table.RowName)), slices.Grow(b.Inputs, len(c.Table.RowName))
 	c.Base = int32(len(b.Slots))
 	for row := range c.Table.RowName {
 		s := b.newSlot(program.Given, c.Number)
 		b.Slots[s].Entry, b.Slots[s].Row = true, int32(row)
 		each(row, s)
+		if !readable {
+			b.BreakSlot(s, -1)
+		}
 	}
 }
 
 // declareColumn declares column i of a table's head; the first names the rows.
 func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Column, i int, steps []float64) {
-	c := b.newColumn(t, h.Name, "")
-	sh, ok := b.readTag(mod, h.Unit)
-	c.Show = sh
+	c, readable := b.newColumn(t, h.Name, "", h.Unit)
 	if i == 0 {
 		if h.Unit.Given() && !t.Ranged {
 			c.Refused = b.hiddenSlot(mod, program.None)
@@ -197,11 +193,11 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 				Hint: "give these numbers a column of their own: row | " + h.Name.Text + " [" + h.Unit.Unit.Text + "] | ...",
 			}))
 		}
-		b.ColumnTypes[c.Number] = program.WritingType
+		b.ColumnTypes[c.Number] = program.TextType
 		if t.Ranged {
-			b.ColumnTypes[c.Number] = sh.Typ()
+			b.ColumnTypes[c.Number] = c.Show.Type()
 		}
-		b.columnSlots(c, func(row int, s int32) {
+		b.columnSlots(c, true, func(row int, s int32) {
 			if t.Ranged {
 				b.Inputs[s] = steps[row]
 			} else {
@@ -210,36 +206,26 @@ func (b *binder) declareColumn(mod *program.Module, t *program.Table, h text.Col
 		})
 		return
 	}
-	b.ColumnTypes[c.Number] = b.columnType(t, h, i, sh)
-	b.columnSlots(c, func(row int, s int32) {
-		if i-1 >= len(t.Node.Rows[row].Values) {
-			b.BreakSlot(s, -1)
-			return
-		}
+	b.ColumnTypes[c.Number] = b.columnType(t, h, i, c.Show)
+	b.columnSlots(c, readable, func(row int, s int32) { // every row has an entry for each column
 		b.declareEntry(mod, c, s, t.Node.Rows[row].Values[i-1], h.Unit.Given())
-		if !ok {
-			b.BreakSlot(s, -1)
-		}
 	})
 }
 
 // columnType tells what a column without a unit holds: what its first entry that is not a number is, or plain numbers.
 func (b *binder) columnType(t *program.Table, h text.Column, i int, sh *program.Show) program.Type {
 	if h.Unit.Choice != nil {
-		return program.WritingType
+		return program.TextType
 	}
 	if h.Unit.Given() {
-		return sh.Typ()
+		return sh.Type()
 	}
 	for _, r := range t.Node.Rows {
-		if i-1 >= len(r.Values) {
-			continue
-		}
 		switch r.Values[i-1].Kind {
 		case text.TextValue:
-			return program.WritingType
+			return program.TextType
 		case text.YesNoValue:
-			return program.TruthType
+			return program.BooleanType
 		case text.NumberValue:
 			return program.PlainType
 		}
@@ -253,10 +239,10 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 		b.Slots[s].Kind = program.Worked
 		return
 	}
-	value, t, said := b.readGiven(mod, v, hasUnit, c.Show)
-	if said < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
+	value, t, diag := b.readGiven(mod, v, hasUnit, c.Show)
+	if diag < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
 		b.ColumnTypes[c.Number].Kind != program.Unknown {
-		said = b.Report(mod, text.Diag{
+		diag = b.Report(mod, text.Diag{
 			Code: "entry-kind", Span: v.Word.Span,
 			Msg:  fmt.Sprintf("this is %s, but the column %s holds %s", t, c.Name.Text, program.Plural(b.ColumnTypes[c.Number])),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
@@ -264,8 +250,7 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 	}
 	b.Inputs[s] = value
 	b.markGuess(s, v.Guess().Given())
-	if said >= 0 {
-		b.BreakSlot(s, said)
+	if b.Broken.By(s, diag); diag >= 0 {
 		b.Inputs[s] = math.NaN()
 	}
 }

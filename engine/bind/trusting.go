@@ -13,29 +13,20 @@ func findTrusting(p *program.Program) {
 		return
 	}
 	p.Trusting = make([]bool, len(p.Nodes))
-	seen := make([]bool, len(p.Nodes))
-	var look func(i int32) bool
-	look = func(i int32) bool {
-		if i < 0 || seen[i] {
-			return i >= 0 && p.Trusting[i]
-		}
-		seen[i] = true
-		n := p.Nodes[i]
-		found := false
+	trusts := func(i int32) bool { return i != program.None && p.Trusting[i] }
+	inList := func(sl program.Slot) bool { return trusts(sl.Root) }
+	for i, n := range p.Nodes { // what a node is made of, what it calls and what it names of a formula comes before it
+		found := slices.ContainsFunc(p.Operands(int32(i)), trusts)
 		switch {
 		case n.Op == program.OpCall:
 			f := p.Formulas[n.A]
-			found = len(f.Trusts) > 0 || look(f.Body)
-		case n.Op == program.OpSlot && p.Slots[n.A].Hidden:
-			found = look(p.Slots[n.A].Root)
-		}
-		for _, o := range p.Operands(i) {
-			found = look(o) || found
+			found = found || len(f.Trusts) > 0 || trusts(f.Body)
+		case n.Op == program.OpSlot && program.InFormula(p, n.A):
+			found = trusts(p.Slots[n.A].Root)
+		case (n.Op == program.OpEntry || n.Op == program.OpColumn) && p.Columns[n.A].Table.List:
+			c := p.Columns[n.A]
+			found = slices.ContainsFunc(p.Slots[c.Base:c.Base+int32(len(c.Table.RowName))], inList)
 		}
 		p.Trusting[i] = found
-		return found
-	}
-	for _, sl := range p.Slots {
-		look(sl.Root)
 	}
 }

@@ -126,10 +126,10 @@ func (ld *loader) unfitAlias(mod *program.Module, line *text.Use, used *program.
 
 // bindMissing gives the name of a used sheet that cannot be read to a broken cell, so that those that name its
 // cells wait instead of being reported as unknown.
-func (ld *loader) bindMissing(mod *program.Module, use *text.Use, said int) {
+func (ld *loader) bindMissing(mod *program.Module, use *text.Use, diag int) {
 	name := use.Name()
 	if _, taken := mod.Names[name.Text]; !taken && text.IsName(name.Text) {
-		ld.BreakSlot(ld.bindUnread(mod, use, name).Slot, said)
+		ld.BreakSlot(ld.bindUnread(mod, use, name).Slot, diag)
 	}
 }
 

@@ -12,12 +12,12 @@ import (
 // result then, while the entries of the rows that were read keep their values. A variant of which a line could
 // not be read is not whole either, and has no results at all.
 
-// mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number said tells
+// mendTable notes that a table was not read whole, because of some lines of its sheet. Diag number diag tells
 // of the first.
-func (b *binder) mendTable(t *program.Table, lines []text.Span, said int) {
+func (b *binder) mendTable(t *program.Table, lines []text.Span, diag int) {
 	if t.Lost == program.None {
 		t.Lost = b.hiddenSlot(t.Mod, program.None)
-		b.BreakSlot(t.Lost, said)
+		b.BreakSlot(t.Lost, diag)
 		b.LostOf[t.Lost] = t
 	}
 	for _, at := range lines {

@@ -22,15 +22,12 @@ func (ck *Checker) goals() map[int32]*program.Cell {
 func (ck *Checker) checkSides(c *program.Cell) {
 	f := c.Adjust
 	root := ck.Slots[f.Goal].Root
-	if root == program.None {
-		return
-	}
 	left, right := ck.Slots[f.Left].Root, ck.Slots[f.Right].Root
 	a, b := ck.SlotType(f.Left), ck.SlotType(f.Right)
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		ck.Nodes[root].Typ = 0
+		ck.Nodes[root].Type = 0
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
 		cx.Fault(root, text.Diag{
 			Code: "unlike",
@@ -48,18 +45,23 @@ func (ck *Checker) checkSides(c *program.Cell) {
 		cx.faultZero(right, scaleOf(cx, left), left)
 	case unlikeTemperatures(a, b):
 		cx.faultUnlike(root, left, right, a)
+	case a.Dim != b.Dim: // one of them is a bare 0, which the two slots of the difference do not show
+		difference := ck.Nodes[root]
+		t, zero := cx.Check(difference.A), cx.Check(difference.B)
+		if ck.isZero(left) {
+			t = zero
+		}
+		ck.Nodes[root].Type = ck.TypeNumber(t)
 	default:
 		cx.Check(root)
 	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(f.Goal, cx.Said)
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
+	ck.Broken.By(f.Goal, cx.Diag)
+	ck.Broken.By(c.Slot, cx.Diag)
 }
 
 // checkAdjust checks the ends of an adjusted cell.
 func (ck *Checker) checkAdjust(c *program.Cell) {
-	cx := &Checking{Checker: ck, Mod: c.Mod, Said: -1}
+	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	f := c.Adjust
 	for _, s := range []int32{f.Lo, f.Hi} {
 		if !ck.IsBroken(s) && ck.Slots[s].Root != program.None {
@@ -76,7 +78,5 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
 		}
 	}
-	if cx.Said >= 0 {
-		ck.BreakSlot(c.Slot, cx.Said)
-	}
+	ck.Broken.By(c.Slot, cx.Diag)
 }

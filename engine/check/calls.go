@@ -12,9 +12,8 @@ import (
 // checkCall checks the values given to a formula.
 func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 	def := cx.Formulas[n.A]
-	cx.checkFormula(def)
-	if cx.formulaSaid[def.Number] >= 0 && cx.Said < 0 {
-		cx.Said = cx.formulaSaid[def.Number]
+	if diag := cx.checkFormula(def); cx.Diag < 0 {
+		cx.Diag = diag
 	}
 	which, currency := "", ""
 	for k, arg := range cx.Lists[n.B : n.B+n.C] {
@@ -23,18 +22,18 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 		if t == (program.Type{}) {
 			continue
 		}
-		alike := t.Kind == p.Typ.Kind && (t.Kind != program.Number || t.Dim == p.Typ.Dim || cx.isZero(arg))
-		if p.Typ.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Typ.Dim {
+		alike := t.Kind == p.Type.Kind && (t.Kind != program.Number || t.Dim == p.Type.Dim || cx.isZero(arg))
+		if p.Type.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Type.Dim {
 			alike = true
 			currency = cx.oneCurrency(arg, currency, t.Dim.Currency())
 		}
-		fits := t.List == p.Typ.List && (alike || t.Kind == program.Unknown || p.Typ.Kind == program.Unknown)
+		fits := t.List == p.Type.List && (alike || t.Kind == program.Unknown || p.Type.Kind == program.Unknown)
 		if !fits {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
-		if p.Typ.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
-			!cx.fits(arg, t, p.Typ, p.Name.Text, p.Show.Unit) {
+		if p.Type.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
+			!cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
 			continue
 		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
@@ -49,7 +48,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			which = rows
 		}
 	}
-	t := def.Typ
+	t := def.Type
 	switch {
 	case t.Dim.Currency() != units.AnyMoney:
 		return t
@@ -79,33 +78,33 @@ const mixedCurrencies = "mixed"
 func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t program.Type, arg int32) text.Diag {
 	d := text.Diag{
 		Code: "argument-unfit",
-		Msg:  fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Typ, p.Name.Text, t),
+		Msg:  fmt.Sprintf("%s needs %s for %s, but this is %s", def.Node.Name.Text, p.Type, p.Name.Text, t),
 	}
 	switch {
-	case p.Typ.List && !t.List:
+	case p.Type.List && !t.List:
 		d.Hint = "give a whole column: " + ck.aColumn(arg)
-	case !p.Typ.List && t.List:
+	case !p.Type.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
-	case ck.isPlainConst(arg) && p.Typ.Kind == program.Number:
-		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(), p.Show.Unit)
-	case t.Kind == program.Number && p.Typ.Kind == program.Number && t.Dim.IsPlain():
-		d.Hint = ck.unitForgotten(arg, p.Typ.Dim)
-	case t.Kind == program.Number && p.Typ.Kind == program.Number:
-		d.Hint = WeightHint(t.Dim, p.Typ.Dim)
+	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
+		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(),
+			ck.BuilderUnits().Instead(p.Show.Unit))
+	case t.Kind == program.Number && p.Type.Kind == program.Number && t.Dim.IsPlain():
+		d.Hint = ck.unitForgotten(arg, p.Type.Dim)
+	case t.Kind == program.Number && p.Type.Kind == program.Number:
+		d.Hint = WeightHint(ck.Program, t.Dim, p.Type.Dim)
 	}
 	if d.Hint == "" {
-		d.Hint = "it is " + def.Signature()
+		d.Hint = "it is " + def.Signature(ck.BuilderUnits())
 	}
 	return d
 }
 
-// checkFormula checks a formula's body and conditions, once.
-func (ck *Checker) checkFormula(f *program.Formula) {
-	if ck.formulaChecked[f.Number] {
-		return
+// checkFormula checks a formula's body and conditions, once, and returns the number of a Diag about it, or -1.
+func (ck *Checker) checkFormula(f *program.Formula) int {
+	if diag, checked := ck.formulaDiag[f]; checked {
+		return diag
 	}
-	ck.formulaChecked[f.Number] = true
-	cx := &Checking{Checker: ck, Mod: f.Mod, params: f.Params, Said: -1}
+	cx := &Checking{Checker: ck, Mod: f.Mod, params: f.Params, Diag: -1}
 	t := cx.Check(f.Body)
 	switch {
 	case !cx.oneValue(f.Body, t):
@@ -115,19 +114,18 @@ func (ck *Checker) checkFormula(f *program.Formula) {
 			Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim)),
 		})
 	default:
-		cx.fits(f.Body, t, f.Typ, f.Node.Name.Text, f.Show.Unit)
+		cx.fits(f.Body, t, f.Type, f.Node.Name.Text, f.Show.Unit)
 	}
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
-		if t := cx.Check(c.Root); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			cx.Fault(c.Root, text.Diag{
-				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
-				Hint: "compare it with something: <, <=, ==, >=, >",
-			})
-		}
+		cx.condition(c.Root, cx.Check(c.Root))
 	}
-	if cx.Said >= 0 {
-		ck.formulaSaid[f.Number] = cx.Said
+	if diag, refuted := ck.Refuted[f.Number]; cx.Diag < 0 && refuted {
+		cx.Diag = diag
+	} else if cx.Diag < 0 {
+		cx.Diag = f.Unread
 	}
+	ck.formulaDiag[f] = cx.Diag
+	return cx.Diag
 }
 
 // nodeChoices returns the choices of what a node reads, and its name.
@@ -153,6 +151,5 @@ func (cx *Checking) checkChosen(literal int32, of *program.ChoiceSet, name strin
 	if n.Op != program.OpText || of == nil || of.Allows(n.A) {
 		return
 	}
-	d := cx.UnknownChoice(cx.Texts.At(n.A), text.Span{}, name, of)
-	cx.Fault(literal, d)
+	cx.Fault(literal, cx.UnknownChoice(cx.Texts.At(n.A), text.Span{}, name, of))
 }

@@ -11,8 +11,7 @@ import (
 // Checker gives every node its type, and finds what does not fit.
 type Checker struct {
 	*program.Program
-	formulaChecked []bool
-	formulaSaid    []int // number of the first Diag about each formula, or -1: what calls it then has no value
+	formulaDiag map[*program.Formula]int // of those that are checked: what calls one with a mistake has no value
 }
 
 // Checking is the formula whose nodes are being given their types.
@@ -20,34 +19,35 @@ type Checking struct {
 	*Checker
 	Mod    *program.Module
 	params []program.Param
-	Said   int // number of the first Diag about it; -1: none
+	Diag   int // number of the first Diag about it; -1: none
 	rows   map[int32]rowsOf
+}
+
+func newChecker(p *program.Program) *Checker {
+	return &Checker{Program: p, formulaDiag: map[*program.Formula]int{}}
+}
+
+// One returns what checks one formula of a sheet by itself, before all others are.
+func One(p *program.Program, mod *program.Module) *Checking {
+	return &Checking{Checker: newChecker(p), Mod: mod, Diag: -1}
 }
 
 // All gives every node its type, in the order in which the slots are worked out, and finds what does not fit.
 func All(p *program.Program) {
-	ck := &Checker{Program: p}
+	ck := newChecker(p)
 	ck.presetTypes()
 	for i := range ck.Nodes {
 		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
 		case program.OpConst:
 		case program.OpJoin:
-			n.Op, n.Typ = program.OpAdd, 0
+			n.Op, n.Type = program.OpAdd, 0
 		default:
-			n.Typ = 0
+			n.Type = 0
 		}
 	}
-	ck.formulaSaid = make([]int, len(ck.Formulas))
-	for i, f := range ck.Formulas {
-		ck.formulaSaid[i] = f.Unread
-		if said, refuted := ck.Refuted[f.Number]; refuted {
-			ck.formulaSaid[i] = said
-		}
-	}
-	ck.formulaChecked = make([]bool, len(ck.Formulas))
-	done := map[int32]int{} // root to what was said about it
+	done := map[int32]int{} // root to the Diag about it
 	goals := ck.goals()
-	program.EachThing(ck.Plan.Steps, func(s int32) {
+	ck.Plan.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {
@@ -55,7 +55,7 @@ func All(p *program.Program) {
 		}
 	})
 	for _, f := range ck.Formulas {
-		if f.State == program.Resolved && !ck.formulaChecked[f.Number] {
+		if f.State == program.Resolved {
 			ck.checkFormula(f)
 		}
 	}
@@ -66,13 +66,10 @@ func (ck *Checker) presetTypes() {
 	for _, c := range ck.Cells {
 		switch n := c.Node.(type) {
 		case *text.Check:
-			ck.CellTypes[c.Number] = program.TruthType
+			ck.CellTypes[c.Number] = program.BooleanType
 		case *text.Cell:
 			if !n.IsGiven() {
-				ck.CellTypes[c.Number] = program.Type{}
-				if n.Unit.Given() {
-					ck.CellTypes[c.Number] = c.Show.Typ()
-				}
+				ck.CellTypes[c.Number] = declaredType(n, c.Show)
 			}
 		}
 	}
@@ -81,12 +78,17 @@ func (ck *Checker) presetTypes() {
 			ck.ColumnTypes[c.Number] = program.Type{}
 		}
 		if c.Worked != nil {
-			ck.ColumnTypes[c.Number] = program.Type{}
-			if c.Worked.Unit.Given() {
-				ck.ColumnTypes[c.Number] = c.Show.Typ()
-			}
+			ck.ColumnTypes[c.Number] = declaredType(c.Worked, c.Show)
 		}
 	}
+}
+
+// declaredType returns what the unit of a worked line says of its type; nothing where it has none.
+func declaredType(line *text.Cell, sh *program.Show) program.Type {
+	if line.Unit.Given() {
+		return sh.Type()
+	}
+	return program.Type{}
 }
 
 // checkSlot checks the formula of a slot. A formula shared by the rows of a column is checked once.
@@ -99,29 +101,21 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	if sl.Root == program.None {
 		return
 	}
-	said, seen := done[sl.Root]
+	diag, seen := done[sl.Root]
 	if !seen {
-		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(s), Said: -1}
-		if at, broken := ck.Broken.At(s); broken {
-			cx.Said = at
-		}
-		t := cx.Check(sl.Root)
-		cx.checkResult(s, t)
-		said = cx.Said
-		done[sl.Root] = said
+		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(s)}
+		cx.Diag, _ = ck.Broken.At(s)
+		cx.checkResult(s, cx.Check(sl.Root))
+		diag = cx.Diag
+		done[sl.Root] = diag
 	}
-	if said >= 0 {
-		ck.BreakSlot(s, said)
-	}
+	ck.Broken.By(s, diag)
 }
 
 // checkResult makes sure that a formula gives what its line declares.
 func (cx *Checking) checkResult(s int32, t program.Type) {
 	sl := cx.Slots[s]
-	if sl.Hidden {
-		return
-	}
-	if !cx.oneValue(sl.Root, t) || t.Kind == program.Unknown {
+	if sl.Hidden || !cx.oneValue(sl.Root, t) || t.Kind == program.Unknown {
 		return
 	}
 	switch {
@@ -144,7 +138,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 	default:
 		c := cx.Cells[sl.Owner]
 		if c.Kind == program.CheckCell {
-			if t.Kind != program.Truth {
+			if t.Kind != program.Boolean {
 				cx.Fault(sl.Root, text.Diag{
 					Code: "check-truth", Msg: "a check needs a condition, but this gives " + t.String(),
 					Hint: "compare it with something: <, <=, ==, >=, >",
@@ -153,7 +147,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			return
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
-			c.Show.Typ().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+			c.Show.Type().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
@@ -161,10 +155,10 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			}
 			cx.Fault(sl.Root, text.Diag{
 				Code: "unit-unfit",
-				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Typ()),
+				Msg:  fmt.Sprintf("this gives a plain number, but %s in [%s] is %s", c.Name.Text, c.Show.Unit, c.Show.Type()),
 				Hint: "a given value has a colon: " + GivenHint(n, value),
 			})
-			cx.CellTypes[c.Number] = c.Show.Typ()
+			cx.CellTypes[c.Number] = c.Show.Type()
 			return
 		}
 		cx.CellTypes[c.Number] = cx.declared(sl.Root, t, c.Node.(*text.Cell).Unit, c.Show, c.Name.Text)
@@ -182,7 +176,7 @@ func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *p
 		}
 		return t
 	}
-	want := sh.Typ()
+	want := sh.Type()
 	if want.Kind == program.Unknown {
 		return want
 	}
@@ -215,7 +209,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 	if t.Kind == program.Unknown || want.Kind == program.Unknown {
 		return true
 	}
-	if cx.isZero(root) && t.Dim.IsPlain() && want.Temp == program.Reading {
+	if cx.isZero(root) && want.Temp == program.Reading {
 		cx.faultZero(root, unit)
 		return false
 	}
@@ -254,5 +248,5 @@ func (ck *Checker) unfitHint(root int32, have, want units.Dim) string {
 	if hint := ck.factorForgotten(root, have, want); hint != "" {
 		return hint
 	}
-	return dimHint(have, want)
+	return dimHint(ck.Program, have, want)
 }

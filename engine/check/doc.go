@@ -3,7 +3,7 @@
 //
 // # Given and made
 //
-// All is given a program that is bound and ordered. It writes the type of every node (Node.Typ), of cells and
+// All is given a program that is bound and ordered. It writes the type of every node (Node.Type), of cells and
 // columns (CellTypes, ColumnTypes), makes OpJoin of an OpAdd of texts, breaks slots that cannot have a value, and
 // adds Diags. It never fails: what is wrong with a node makes its type Unknown, and nothing more is reported about
 // what is made of it.

@@ -12,9 +12,6 @@ import (
 // checkFunction checks what a function takes.
 func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) program.Type {
 	fn := program.FunctionOf(machine.Func(n.C))
-	if cx.numbers(n, t, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
 	switch fn.Argument {
 	case program.AnyToPlain, program.SameToSame, program.SameToAngle, program.RoundToStep:
 		if cx.checkReadings(i, fn, n, t) {
@@ -23,7 +20,7 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 	}
 	switch fn.Argument {
 	case program.RootOfDim:
-		return cx.checkRoot(i, n, t[0], 3)
+		return cx.checkRoot(i, t[0], 3)
 	case program.AnyToPlain:
 		return program.PlainType
 	case program.AngleToPlain:
@@ -49,14 +46,11 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 		return t[0]
 	}
 	if !t[0].Dim.IsPlain() {
-		hint := ""
+		d := text.Diag{Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.Name, t[0])}
 		if t[0].Dim == units.Angle {
-			hint = "for the ratio of two sides use sin, cos or tan"
+			d.Hint = "for the ratio of two sides use sin, cos or tan"
 		}
-		return cx.Fault(n.A, text.Diag{
-			Code: "plain-needed", Msg: fmt.Sprintf("%s takes a plain number, but this is %s", fn.Name, t[0]),
-			Hint: hint,
-		})
+		return cx.Fault(n.A, d)
 	}
 	if fn.Argument == program.PlainToAngle {
 		return program.NumberOf(units.Angle)
@@ -70,8 +64,8 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 	}
 	d := text.Diag{Code: "angle-needed", Msg: fmt.Sprintf("%s takes an angle, but this is %s", fn.Name, t)}
 	if t.Dim.IsPlain() {
-		said := cx.AsTyped(cx.Mod, n.A)
-		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, said, fn.Name, said)
+		typed := cx.AsTyped(cx.Mod, n.A)
+		d.Hint = fmt.Sprintf("%s(%s * 1 [deg]) for degrees, %s(%s * 1 [rad]) for radians", fn.Name, typed, fn.Name, typed)
 		if hint := cx.unitForgotten(n.A, units.Angle); hint != "" {
 			d.Hint = hint
 		}
@@ -82,10 +76,7 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 	return cx.Fault(n.A, d)
 }
 
-func (cx *Checking) checkRoot(i int32, n program.Node, t program.Type, root int) program.Type {
-	if cx.numbers(n, []program.Type{t}, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
+func (cx *Checking) checkRoot(i int32, t program.Type, root int) program.Type {
 	d, err := t.Dim.Pow(1, root)
 	if err != nil {
 		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})

@@ -21,17 +21,15 @@ func (ck *Checker) isPlainConst(i int32) bool {
 
 // isPlainSum reports whether a node is made of nothing but numbers without a unit, as 43 + 3/4 is.
 func (ck *Checker) isPlainSum(i int32) bool {
-	plain := true
-	ck.Walk(i, func(n *program.Node) {
+	return !ck.Any(i, func(n *program.Node) bool {
 		switch n.Op {
 		case program.OpConst:
-			plain = plain && n.C == 0
+			return n.C != 0
 		case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv, program.OpNeg:
-		default:
-			plain = false
+			return false
 		}
+		return true
 	})
-	return plain
 }
 
 // unitForgotten suggests the unit that a plain number lacks to be of dimension d: a number in the formula, or a given
@@ -93,33 +91,26 @@ func (ck *Checker) hasNoUnit(s int32) bool {
 // what it gives, want what it should.
 func (ck *Checker) factorForgotten(i int32, have, want units.Dim) string {
 	missing, err := want.Div(have)
-	if err != nil || missing.IsPlain() {
+	if err != nil {
 		return ""
 	}
-	found := program.None
-	for {
-		n := ck.Nodes[i]
-		if n.Op != program.OpMul && n.Op != program.OpDiv {
-			break
+	var lacking []int32
+	note := func(i int32) {
+		if n := ck.Nodes[i]; n.Op == program.OpSlot && ck.hasNoUnit(n.A) {
+			lacking = append(lacking, n.A)
 		}
-		if n.Op == program.OpMul && ck.Nodes[n.B].Op == program.OpSlot && ck.hasNoUnit(ck.Nodes[n.B].A) {
-			if found != program.None {
-				return ""
-			}
-			found = ck.Nodes[n.B].A
-		}
-		i = n.A
 	}
-	if n := ck.Nodes[i]; n.Op == program.OpSlot && ck.hasNoUnit(n.A) {
-		if found != program.None {
-			return ""
+	for ck.Nodes[i].Op == program.OpMul || ck.Nodes[i].Op == program.OpDiv {
+		if ck.Nodes[i].Op == program.OpMul {
+			note(ck.Nodes[i].B)
 		}
-		found = n.A
+		i = ck.Nodes[i].A
 	}
-	if found == program.None {
+	note(i)
+	if len(lacking) != 1 {
 		return ""
 	}
-	return ck.giveUnit(found, missing)
+	return ck.giveUnit(lacking[0], missing)
 }
 
 // oneValueHint says how to bring the rows of a list to one value.
@@ -129,11 +120,11 @@ func (ck *Checker) oneValueHint(mod *program.Module, i int32, t program.Type) st
 		list = ck.AsTyped(mod, i)
 	}
 	switch t.Kind {
-	case program.Truth:
+	case program.Boolean:
 		return "for all rows at once write all( ), for one at the least any( )"
 	case program.Rows:
 		return fmt.Sprintf("name a column, or count them: count(%s)", list)
-	case program.Writing:
+	case program.Text:
 		return fmt.Sprintf("take one of them: first(%s)", list)
 	}
 	if list == "the rows" {
@@ -185,37 +176,39 @@ func (ck *Checker) noUnitHint(root int32, name string, t program.Type) string {
 }
 
 // WeightHint tells masses and forces apart, which are confused most.
-func WeightHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	inverse, err2 := want.Div(have)
+func WeightHint(p *program.Program, have, want units.Dim) string {
+	ratio, inverse, ok := ratios(have, want)
 	switch {
-	case err != nil || err2 != nil || have.IsPlain() || want.IsPlain():
+	case !ok || have.IsPlain() || want.IsPlain():
 		return ""
 	case have == units.MassMoment && want == units.Torque || have == units.Torque && want == units.MassMoment:
-		return "[oz in] is a mass times a length, for balance; a turning force is in [oz-in], [lb-in] or [kg-cm]"
+		return fmt.Sprintf("[%s] is a mass times a length, for balance; a turning force is in [%s]",
+			p.UsualUnit(units.MassMoment), p.UsualUnit(units.Torque))
 	case inverse == units.Acceleration:
-		return "a mass is not a force: its weight is mass * standard_gravity; a force typed in ounces is in [ozf]"
+		return fmt.Sprintf("a mass is not a force: its weight is mass * standard_gravity; a force that is typed is in [%s]",
+			p.UsualUnit(units.Force))
 	case ratio == units.Acceleration:
-		return "a force is not a mass: the mass that weighs so much is force / standard_gravity; a mass is in [oz]"
+		return fmt.Sprintf("a force is not a mass: the mass that weighs so much is force / standard_gravity; "+
+			"a mass is in [%s]", p.UsualUnit(units.Mass))
 	}
 	return ""
 }
 
+// ratios returns one dimension over another, and the other way round; ok is false beyond what can be held.
+func ratios(a, b units.Dim) (ratio, inverse units.Dim, ok bool) {
+	ratio, err := a.Div(b)
+	inverse, err2 := b.Div(a)
+	return ratio, inverse, err == nil && err2 == nil
+}
+
 // dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
-func dimHint(have, want units.Dim) string {
-	ratio, err := have.Div(want)
-	if err != nil {
-		return ""
-	}
-	inverse, err := want.Div(have)
-	if err != nil {
-		return ""
-	}
-	if hint := WeightHint(have, want); hint != "" {
+func dimHint(p *program.Program, have, want units.Dim) string {
+	if hint := WeightHint(p, have, want); hint != "" {
 		return hint
 	}
+	ratio, inverse, ok := ratios(have, want)
 	switch {
-	case have.IsPlain():
+	case !ok || have.IsPlain():
 		return ""
 	case ratio == units.Angle:
 		return "there is an angle too many: divide by 1 [rad], or by 1 [rev] if turns are counted"

@@ -47,11 +47,8 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 	}
 	switch n.Op {
 	case program.OpKeep:
-		if t := cx.Check(n.B); t.List || t.Kind != program.Unknown && t.Kind != program.Truth {
-			return cx.Fault(n.B, text.Diag{
-				Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
-				Hint: "compare it with something: <, <=, ==, >=, >",
-			})
+		if !cx.condition(n.B, cx.Check(n.B)) {
+			return program.Type{}
 		}
 		return list
 	case program.OpEach:
@@ -98,15 +95,26 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 		return program.Type{}
 	}
 	xs.List, ys.List = false, false
-	if x.List || cx.same(
-		i, n.A, n.B, x, xs, "the place to read off and the table's first column must be of one kind",
-	).Kind == program.Unknown {
-		if x.List {
-			cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
-		}
+	if x.List {
+		return cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
+	}
+	const msg = "the place to read off and the table's first column must be of one kind"
+	if cx.same(i, n.A, n.B, x, xs, msg).Kind == program.Unknown {
 		return program.Type{}
 	}
 	return ys
+}
+
+// oneRows makes sure that what is in a node goes through the same rows.
+func (cx *Checking) oneRows(i int32) bool {
+	_, same := cx.rowsOf(i)
+	if !same {
+		cx.Fault(i, text.Diag{
+			Code: "rows-differ", Msg: "these columns do not have the same rows",
+			Hint: "bring together columns of one table, with one filter",
+		})
+	}
+	return same
 }
 
 // sameRows reports whether two lists go through the same rows.
@@ -120,22 +128,19 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	one := list
 	one.List = false
 	kind := program.FoldKind(&n)
-	if _, same := cx.rowsOf(n.A); !same {
-		return cx.Fault(n.A, text.Diag{
-			Code: "rows-differ", Msg: "these columns do not have the same rows",
-			Hint: "bring together columns of one table, with one filter",
-		})
+	if !cx.oneRows(n.A) {
+		return program.Type{}
 	}
 	switch kind {
 	case machine.Count:
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
-		if one.Kind != program.Truth && one.Kind != program.Unknown {
+		if one.Kind != program.Boolean && one.Kind != program.Unknown {
 			return cx.Fault(n.A, text.Diag{
 				Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String(),
 			})
 		}
-		return program.TruthType
+		return program.BooleanType
 	case machine.First, machine.Last:
 		if one.Kind == program.Rows {
 			return program.Type{}
@@ -193,7 +198,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 	case program.OpEach:
 		return cx.rowsOf(n.A)
 	case program.OpParam:
-		if cx.Types[n.Typ].List {
+		if cx.Types[n.Type].List {
 			return "as given", true
 		}
 		return "", true
@@ -221,7 +226,7 @@ func (ck *Checker) fingerprint(i int32) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d:", n.Op)
 	switch n.Op {
-	case program.OpConst, program.OpTruth:
+	case program.OpConst, program.OpBoolean:
 		fmt.Fprintf(&b, "%x", math.Float64bits(n.Number()))
 	case program.OpText, program.OpSlot, program.OpOwn, program.OpEntry, program.OpParam, program.OpColumn,
 		program.OpRows, program.OpCall:

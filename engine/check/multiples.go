@@ -77,11 +77,11 @@ func readingTerms(cx *Checking, i int32, terms *[]int32) bool {
 
 // meanOf writes the mean of some readings.
 func meanOf(cx *Checking, terms []int32) string {
-	said := make([]string, len(terms))
+	typed := make([]string, len(terms))
 	for k, o := range terms {
-		said[k] = cx.AsTyped(cx.Mod, o)
+		typed[k] = cx.AsTyped(cx.Mod, o)
 	}
-	return "mean([" + strings.Join(said, ", ") + "])"
+	return "mean([" + strings.Join(typed, ", ") + "])"
 }
 
 // sumHint says what could be meant by readings added: their mean, or something warmer by some degrees.
@@ -132,11 +132,11 @@ func weighted(cx *Checking, i int32) (share float64, reading int32, how string, 
 	if !ok || cx.NodeType(reading).Temp != program.Reading || share == 0 {
 		return 0, 0, "", false
 	}
-	said := strings.ReplaceAll(inBrackets(cx, factor, true), "%", "%%")
+	typed := strings.ReplaceAll(inBrackets(cx, factor, true), "%", "%%")
 	if n.Op == program.OpDiv {
-		return 1 / share, reading, "(%s) / " + said, true
+		return 1 / share, reading, "(%s) / " + typed, true
 	}
-	return share, reading, said + " * (%s)", true
+	return share, reading, typed + " * (%s)", true
 }
 
 // rewritten writes a multiple with something else in the place of each reading.

@@ -12,7 +12,7 @@ func (cx *Checking) Check(i int32) program.Type {
 	t := cx.checkPart(i)
 	if t.Temp == program.Multiple {
 		t = refuseMultiple(cx, i)
-		cx.Nodes[i].Typ = cx.TypeNumber(t)
+		cx.Nodes[i].Type = cx.TypeNumber(t)
 	}
 	return t
 }
@@ -20,24 +20,20 @@ func (cx *Checking) Check(i int32) program.Type {
 // checkPart is Check for what may be part of a larger multiple of readings of temperature.
 func (cx *Checking) checkPart(i int32) program.Type {
 	t := cx.typeOfNode(i)
-	cx.Nodes[i].Typ = cx.TypeNumber(t)
+	cx.Nodes[i].Type = cx.TypeNumber(t)
 	return t
 }
 
 func (cx *Checking) typeOfNode(i int32) program.Type {
 	n := cx.Nodes[i]
 	switch n.Op {
-	case program.OpBroken:
-		return program.Type{}
+	case program.OpBroken, program.OpText, program.OpBoolean, program.OpRows:
+		return leafTypes[n.Op]
 	case program.OpConst:
-		if n.Typ != 0 {
-			return cx.Types[n.Typ]
+		if n.Type != 0 {
+			return cx.Types[n.Type]
 		}
 		return program.PlainType
-	case program.OpText:
-		return program.WritingType
-	case program.OpTruth:
-		return program.TruthType
 	case program.OpSlot:
 		if cx.IsBroken(n.A) && cx.Slots[n.A].Hidden {
 			return program.Type{}
@@ -49,12 +45,10 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		t := cx.ColumnTypes[n.A]
 		t.List = true
 		return t
-	case program.OpRows:
-		return program.Type{Kind: program.Rows, List: true}
 	case program.OpParam:
-		return cx.params[n.A].Typ
+		return cx.params[n.A].Type
 	case program.OpLookup:
-		if t := cx.Check(n.A); t.List || t.Kind != program.Unknown && t.Kind != program.Writing {
+		if t := cx.Check(n.A); !mayBe(t, program.Text) {
 			return cx.Fault(n.A, text.Diag{
 				Code: "row-name",
 				Msg:  fmt.Sprintf("a row of %s is found by its name, but this is %s", cx.Columns[n.B].Table.Name.Text, t),
@@ -72,10 +66,34 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	return cx.checkOperator(i, n)
 }
 
+// leafTypes are the types of nodes that are of one type wherever they are.
+var leafTypes = [...]program.Type{
+	program.OpText:    program.TextType,
+	program.OpBoolean: program.BooleanType,
+	program.OpRows:    {Kind: program.Rows, List: true},
+}
+
+// mayBe reports whether a single value is of a kind, as far as that is known.
+func mayBe(t program.Type, kind program.Kind) bool {
+	return !t.List && (t.Kind == kind || t.Kind == program.Unknown)
+}
+
+// condition makes sure that a node is yes or no, if its type t is known.
+func (cx *Checking) condition(i int32, t program.Type) bool {
+	if mayBe(t, program.Boolean) {
+		return true
+	}
+	cx.Fault(i, text.Diag{
+		Code: "condition", Msg: "a condition is needed here, but this is " + t.String(),
+		Hint: "compare it with something: <, <=, ==, >=, >",
+	})
+	return false
+}
+
 // isZero reports whether a node is a bare 0, which goes with any unit.
 func (ck *Checker) isZero(i int32) bool {
 	n := ck.Nodes[i]
-	return n.Op == program.OpConst && n.Number() == 0 && (n.Typ == 0 || ck.Types[n.Typ] == program.PlainType)
+	return n.Op == program.OpConst && n.Number() == 0 && (n.Type == 0 || ck.Types[n.Type] == program.PlainType)
 }
 
 // Fault reports a mistake in node i, with the values of the names in it or in the nodes involved. It returns
@@ -83,37 +101,33 @@ func (ck *Checker) isZero(i int32) bool {
 func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type {
 	n := cx.Nodes[i]
 	d.Span = text.Span{Start: n.From, End: n.To}
-	said := cx.Report(cx.Mod, d)
-	if cx.Said < 0 {
-		cx.Said = said
+	diag := cx.Report(cx.Mod, d)
+	if cx.Diag < 0 {
+		cx.Diag = diag
 	}
 	if len(involved) == 0 {
 		involved = []int32{i}
 	}
+	note := func(mod *program.Module, name text.Word, t program.Type) {
+		cx.Note(diag, fmt.Sprintf("%s is %s (line %d)", name.Text, t, mod.Src.Position(name.Span.Start).Line))
+	}
 	var refs []int32
 	for _, k := range involved {
 		cx.Walk(k, func(n *program.Node) {
-			if n.Op == program.OpSlot && len(refs) < 4 && !cx.Slots[n.A].Hidden {
-				refs = append(refs, n.A)
-			}
-			if n.Op == program.OpParam {
-				cx.Note(said, fmt.Sprintf(
-					"%s is %s (line %d)", cx.params[n.A].Name.Text, cx.params[n.A].Typ,
-					cx.Mod.Src.Position(cx.params[n.A].Name.Span.Start).Line,
-				))
-			}
-			if n.Op == program.OpOwn || n.Op == program.OpEntry || n.Op == program.OpColumn {
-				c := cx.Columns[n.A]
-				if c.Table.List {
-					return
+			switch n.Op {
+			case program.OpSlot:
+				if len(refs) < 4 && !cx.Slots[n.A].Hidden {
+					refs = append(refs, n.A)
 				}
-				cx.Note(said, fmt.Sprintf(
-					"%s is %s (line %d)", c.Name.Text, cx.ColumnTypes[c.Number],
-					c.Table.Mod.Src.Position(c.Name.Span.Start).Line,
-				))
+			case program.OpParam:
+				note(cx.Mod, cx.params[n.A].Name, cx.params[n.A].Type)
+			case program.OpOwn, program.OpEntry, program.OpColumn:
+				if c := cx.Columns[n.A]; !c.Table.List {
+					note(c.Table.Mod, c.Name, cx.ColumnTypes[c.Number])
+				}
 			}
 		})
 	}
-	cx.Pending = append(cx.Pending, program.PendingNote{Diag: said, Refs: refs})
+	cx.Pending = append(cx.Pending, program.PendingNote{Diag: diag, Refs: refs})
 	return program.Type{}
 }

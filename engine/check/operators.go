@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -14,7 +15,7 @@ import (
 func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 	operands := cx.Operands(i)
 	types := make([]program.Type, len(operands))
-	list, quiet, faulty := false, false, false
+	list, quiet := false, false
 	for k, o := range operands {
 		switch n.Op {
 		case program.OpAdd, program.OpMul, program.OpDiv:
@@ -28,20 +29,11 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 			cx.Fault(o, text.Diag{
 				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN",
 			})
-			faulty = true
 		}
 		types[k].List = false
 	}
-	if faulty {
+	if slices.ContainsFunc(types, func(t program.Type) bool { return t.Kind == program.Rows }) || list && !cx.oneRows(i) {
 		return program.Type{}
-	}
-	if list {
-		if _, same := cx.rowsOf(i); !same {
-			return cx.Fault(i, text.Diag{
-				Code: "rows-differ", Msg: "these columns do not have the same rows",
-				Hint: "bring together columns of one table, with one filter",
-			})
-		}
 	}
 	var t program.Type
 	if quiet {
@@ -71,7 +63,7 @@ func (cx *Checking) typeWithUnknown(i int32, n program.Node, t []program.Type) p
 	case program.OpChoose:
 		return either(t[1], t[2])
 	case program.OpAnd, program.OpOr:
-		return cx.truths(i, []program.Type{either(t[0], program.TruthType), either(t[1], program.TruthType)})
+		return cx.truths(i, []program.Type{either(t[0], program.BooleanType), either(t[1], program.BooleanType)})
 	}
 	return program.Type{}
 }
@@ -89,6 +81,9 @@ func (cx *Checking) canAsk(n program.Node) bool {
 }
 
 func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) program.Type {
+	if ofNumbers[n.Op] && !cx.numbers(n, t) {
+		return program.Type{}
+	}
 	switch n.Op {
 	case program.OpAdd, program.OpSub, program.OpJoin:
 		return cx.checkSum(i, n, t)
@@ -100,22 +95,13 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		if t[0].Temp == program.Reading {
 			return cx.checkSign(i, n)
 		}
-		return cx.numbers(n, t, t[0])
+		return t[0]
 	case program.OpMin, program.OpMax, program.OpGiven:
 		if n.Op == program.OpGiven && !cx.canAsk(n) {
 			return program.Type{}
 		}
-		if n.Op != program.OpGiven && cx.numbers(n, t, t[0]).Kind == program.Unknown {
-			return program.Type{}
-		}
 		return cx.same(i, n.A, n.B, t[0], t[1], "these two must be of one kind")
-	case program.OpLess, program.OpLessEq:
-		if cx.numbers(n, t, t[0]).Kind == program.Unknown ||
-			cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
-			return program.Type{}
-		}
-		return program.TruthType
-	case program.OpEqual, program.OpNotEqual:
+	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
 		if cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
 			return program.Type{}
 		}
@@ -123,18 +109,18 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 			of, name := cx.nodeChoices(side[1])
 			cx.checkChosen(side[0], of, name)
 		}
-		return program.TruthType
+		return program.BooleanType
 	case program.OpAnd, program.OpOr, program.OpNot:
 		return cx.truths(i, t)
 	case program.OpChoose:
-		if t[0].Kind != program.Truth {
+		if t[0].Kind != program.Boolean {
 			return cx.Fault(n.A, text.Diag{
 				Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String(),
 			})
 		}
 		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind")
 	case program.OpSqrt:
-		return cx.checkRoot(i, n, t[0], 2)
+		return cx.checkRoot(i, t[0], 2)
 	case program.OpFunc:
 		return cx.checkFunction(i, n, t)
 	default:
@@ -154,42 +140,45 @@ func (ck *Checker) mayBeMissing(i int32) bool {
 	return false
 }
 
-// numbers makes sure that all operands are numbers, and returns t or an unknown type.
-func (cx *Checking) numbers(n program.Node, types []program.Type, t program.Type) program.Type {
+// ofNumbers are the operators that take nothing but numbers.
+var ofNumbers = [...]bool{
+	program.OpMul: true, program.OpDiv: true, program.OpPow: true, program.OpNeg: true, program.OpMin: true,
+	program.OpMax: true, program.OpLess: true, program.OpLessEq: true, program.OpSqrt: true, program.OpAbs: true,
+	program.OpFunc: true, program.OpCall: false, // the last operator
+}
+
+// numbers makes sure that all operands are numbers.
+func (cx *Checking) numbers(n program.Node, types []program.Type) bool {
 	for k, o := range []int32{n.A, n.B}[:len(types)] {
 		if types[k].Kind != program.Number {
 			d := text.Diag{Code: "not-number", Msg: "a number is needed here, but this is " + types[k].String()}
-			if types[k].Kind == program.Truth {
+			if types[k].Kind == program.Boolean {
 				d.Hint = fmt.Sprintf("(%s ? 1 : 0) makes a number of it", cx.AsTyped(cx.Mod, o))
 			}
-			return cx.Fault(o, d)
+			cx.Fault(o, d)
+			return false
 		}
 	}
-	return t
+	return true
 }
 
 func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	for k, o := range cx.Operands(i) {
-		if types[k].Kind != program.Truth {
-			return cx.Fault(o, text.Diag{
-				Code: "condition", Msg: "a condition is needed here, but this is " + types[k].String(),
-				Hint: "compare it with something: <, <=, ==, >=, >",
-			})
+		if !cx.condition(o, types[k]) {
+			return program.Type{}
 		}
 	}
-	return program.TruthType
+	return program.BooleanType
 }
 
 // same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit but
 // that of a reading.
 func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
 	switch {
-	case s.Kind == program.Number && t.Kind == program.Number && unlikeTemperatures(s, t):
+	case unlikeTemperatures(s, t):
 		return cx.faultUnlike(i, a, b, s)
 	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):
-		if s.Temp != t.Temp {
-			s.Temp = max(s.Temp, t.Temp)
-		}
+		s.Temp = max(s.Temp, t.Temp)
 		return s
 	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
 		return cx.faultZero(a, scaleOf(cx, b), i)
@@ -200,12 +189,9 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(b):
 		return s
 	}
-	d := text.Diag{Code: "unlike"}
-	switch what {
-	case "cannot compare":
+	d := text.Diag{Code: "unlike", Msg: fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)}
+	if what == "cannot compare" {
 		d.Msg = fmt.Sprintf("cannot compare %s with %s", s, t)
-	default:
-		d.Msg = fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)
 	}
 	if s.Kind == program.Number && t.Kind == program.Number {
 		d.Hint = cx.unlikeHint(a, b, s.Dim, t.Dim)
@@ -229,7 +215,7 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 			}
 		}
 	}
-	if hint := WeightHint(s, t); hint != "" {
+	if hint := WeightHint(ck.Program, s, t); hint != "" {
 		return hint
 	}
 	for _, pair := range [][2]units.Dim{{s, t}, {t, s}} {
@@ -243,18 +229,19 @@ func (ck *Checker) unlikeHint(a, b int32, s, t units.Dim) string {
 // checkSum checks + and -, which also join texts and know readings of temperature from differences.
 func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.Type {
 	a, b := t[0], t[1]
-	if n.Op == program.OpAdd && a.Kind == program.Writing && b.Kind == program.Writing {
+	if n.Op == program.OpAdd && a.Kind == program.Text && b.Kind == program.Text {
 		cx.Nodes[i].Op = program.OpJoin
-		return program.WritingType
+		return program.TextType
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
-		if a.Kind == program.Writing || b.Kind == program.Writing {
+		if a.Kind == program.Text || b.Kind == program.Text {
 			return cx.Fault(i, text.Diag{
 				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
 				Hint: "a number that is part of a name is written in the quotes",
 			}, n.A, n.B)
 		}
-		return cx.numbers(n, t, program.Type{})
+		cx.numbers(n, t)
+		return program.Type{}
 	}
 	if a.Dim != b.Dim && !cx.isZero(n.A) && !cx.isZero(n.B) {
 		msg := fmt.Sprintf("cannot add %s to %s", b, a)
@@ -276,9 +263,6 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 }
 
 func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) program.Type {
-	if cx.numbers(n, t, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
 	d, err := t[0].Dim.Mul(t[1].Dim)
 	if n.Op == program.OpDiv {
 		d, err = t[0].Dim.Div(t[1].Dim)
@@ -302,9 +286,6 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 
 // checkPower checks a power. What has a unit can only be raised to a number that is known without measuring.
 func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) program.Type {
-	if cx.numbers(n, t, program.PlainType).Kind == program.Unknown {
-		return program.Type{}
-	}
 	if !t[1].Dim.IsPlain() {
 		return cx.Fault(n.B, text.Diag{
 			Code: "exponent", Msg: "an exponent is a plain number, but this is " + t[1].String(),

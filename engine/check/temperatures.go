@@ -39,9 +39,7 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 		}
 		return cx.SlotShow(n.A).Unit
 	case program.OpParam:
-		if sh := cx.params[n.A].Show; sh != nil {
-			return sh.Unit
-		}
+		return cx.params[n.A].Show.Unit
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		if c := cx.Columns[n.A]; c.Table.List {
 			var roots []int32
@@ -54,9 +52,7 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 	case program.OpLookup:
 		return cx.ColumnShow(n.B).Unit
 	case program.OpCall:
-		if sh := cx.Formulas[n.A].Show; sh != nil {
-			return sh.Unit
-		}
+		return cx.Formulas[n.A].Show.Unit
 	}
 	return units.Unit{}
 }
@@ -65,9 +61,6 @@ func unitOf(cx *Checking, n *program.Node) units.Unit {
 func scaleOf(cx *Checking, nodes ...int32) units.Unit {
 	found := units.Unit{}
 	for _, i := range nodes {
-		if i == program.None {
-			continue
-		}
 		cx.Walk(i, func(n *program.Node) {
 			u := unitOf(cx, n)
 			if u.Dim() == units.Temperature && !found.Reading() && (u.Reading() || found.Dim().IsPlain()) {
@@ -102,29 +95,29 @@ func degrees(figures string, unit units.Unit) string {
 
 // inBrackets writes a node so that it can stand in a product.
 func inBrackets(cx *Checking, i int32, alsoProduct bool) string {
-	said := cx.AsTyped(cx.Mod, i)
+	typed := cx.AsTyped(cx.Mod, i)
 	switch op := cx.Nodes[i].Op; op {
 	case program.OpAdd, program.OpSub, program.OpChoose:
-		return "(" + said + ")"
+		return "(" + typed + ")"
 	case program.OpMul, program.OpDiv:
 		if alsoProduct {
-			return "(" + said + ")"
+			return "(" + typed + ")"
 		}
 	}
-	return said
+	return typed
 }
 
 // aboveZero writes a reading as a difference from the 0 of a scale, and a difference or a number in degrees as it is.
 func aboveZero(cx *Checking, i int32, unit units.Unit) string {
 	n := cx.Nodes[i]
-	said := cx.AsTyped(cx.Mod, i)
+	typed := cx.AsTyped(cx.Mod, i)
 	if n.Op == program.OpChoose {
-		said = "(" + said + ")"
+		typed = "(" + typed + ")"
 	}
 	if cx.NodeType(i).Temp == program.Reading {
-		return fmt.Sprintf("%s - 0 [%s]", said, unit)
+		return fmt.Sprintf("%s - 0 [%s]", typed, unit)
 	}
-	return said
+	return typed
 }
 
 // stepOf writes a step of temperature as a difference; a bare number counts degrees of the scale.
@@ -239,9 +232,9 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 // checkReadingSum checks a sum or a difference in which there is a reading.
 func (cx *Checking) checkReadingSum(i int32, n program.Node, a, b program.Type) program.Type {
 	switch {
-	case cx.isZero(n.A) && a.Dim.IsPlain() && b.Temp == program.Reading:
+	case cx.isZero(n.A) && b.Temp == program.Reading:
 		return cx.faultZero(n.A, zeroOfSum(cx, n, n.B), i)
-	case cx.isZero(n.B) && b.Dim.IsPlain() && a.Temp == program.Reading:
+	case cx.isZero(n.B) && a.Temp == program.Reading:
 		return cx.faultZero(n.B, zeroOfSum(cx, n, n.A), i)
 	case n.Op == program.OpAdd && isReading(a) && isReading(b):
 		a.Temp = program.Multiple

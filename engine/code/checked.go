@@ -10,15 +10,15 @@ import (
 
 // Fact is what is known of a given slot before the check: of what kind it is, and whether its line has a mistake.
 type Fact struct {
-	Typ    program.Type
-	Said   int // number of the Diag about it when it is broken; else, or if it is said elsewhere, -1
+	Type   program.Type
+	Diag   int // number of the Diag about it when it is broken; else, or if it is reported elsewhere, -1
 	Broken bool
 }
 
 // FactOf returns what the sheet as it stands tells of a given slot.
 func (c *Code) FactOf(s int32) Fact {
-	said, broken := c.Bound.Broken.At(s)
-	return Fact{c.Bound.SlotType(s), said, broken}
+	diag, broken := c.Bound.Broken.At(s)
+	return Fact{c.Bound.SlotType(s), diag, broken}
 }
 
 // FactNow returns what the program in use takes a slot for.
@@ -69,13 +69,13 @@ func checked(bound *program.Program, p program.Program) *Code {
 func assume(p *program.Program, s int32, f Fact) {
 	p.Broken.Mend(s)
 	if f.Broken {
-		p.Broken.Add(s, f.Said)
+		p.Broken.Add(s, f.Diag)
 	}
 	switch sl := p.Slots[s]; {
-	case f.Typ.Kind == program.Unknown:
+	case f.Type.Kind == program.Unknown:
 	case sl.Entry:
-		p.ColumnTypes[sl.Owner] = f.Typ
+		p.ColumnTypes[sl.Owner] = f.Type
 	default:
-		p.CellTypes[sl.Owner] = f.Typ
+		p.CellTypes[sl.Owner] = f.Type
 	}
 }

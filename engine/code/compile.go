@@ -94,7 +94,7 @@ func (c *Code) Compile(plain bool) {
 	for i, s := range p.Plan.Steps {
 		comp.step(s)
 		c.steps = append(c.steps, int32(len(comp.code)))
-		program.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
+		p.Plan.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
 	}
 	c.Instrs = comp.code
 	comp.settle()
@@ -117,14 +117,14 @@ func (c *compiler) step(s graph.Step) {
 func (c *compiler) search(s graph.Step) {
 	cell := c.p.Searches[s.Loop]
 	if c.p.IsBroken(cell.Slot) {
-		for _, b := range s.Body() {
+		for _, b := range c.p.Plan.Body(s) {
 			c.step(b)
 		}
 		return
 	}
 	outer := c.code
 	c.code = nil
-	for _, b := range s.Body() {
+	for _, b := range c.p.Plan.Body(s) {
 		c.step(b)
 	}
 	body := c.code
@@ -151,8 +151,8 @@ func (c *compiler) slot(s int32) {
 	if c.p.IsBroken(s) || sl.Root == program.None {
 		return
 	}
-	if said, known := c.refused[sl.Root]; known {
-		c.p.BreakSlot(s, said)
+	if diag, known := c.refused[sl.Root]; known {
+		c.p.BreakSlot(s, diag)
 		return
 	}
 	c.temps = 0

@@ -48,13 +48,11 @@ func (c *compiler) columnProduct(i int32, e *program.Env, t *program.Table) (one
 
 // fold emits what brings a list together.
 func (c *compiler) fold(n program.Node, e *program.Env, d int32) {
-	kind := program.FoldKind(&n)
-	t, filters := c.p.ListRows(n.A, e)
-	if t == nil || t.Lost != program.None {
-		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
+	t, filters, ok := c.rows(n.A, e, d)
+	if !ok {
 		return
 	}
-	rows := int32(len(t.RowName))
+	kind, rows := program.FoldKind(&n), int32(len(t.RowName))
 	if col, ok := c.wholeColumn(n.A, e); ok && kind == machine.Sum {
 		c.emit(machine.Instr{Op: machine.SumRange, D: d, A: col.Base, B: rows})
 		return
@@ -63,27 +61,32 @@ func (c *compiler) fold(n program.Node, e *program.Env, d int32) {
 		c.emit(machine.Instr{Op: machine.SumProducts, D: d, A: one.Base, B: other.Base, C: rows})
 		return
 	}
-	f := machine.Fold{Kind: kind, Rows: rows}
-	outer := c.code
-	c.filter(&f, filters)
-	f.EachReg = c.reg(n.A, e)
-	f.Each = c.code
-	c.code = outer
-	c.out.folds = append(c.out.folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
+	c.foldRows(machine.Fold{Kind: kind, Rows: rows}, filters, d, func(f *machine.Fold) { f.EachReg = c.reg(n.A, e) })
 }
 
 // interpolate emits what reads a table off between its rows.
 func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
-	t, filters := c.p.ListRows(n.B, e)
-	if t == nil || t.Lost != program.None {
-		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
-		return
+	if t, filters, ok := c.rows(n.B, e, d); ok {
+		f := machine.Fold{Kind: machine.Interpolate, Rows: int32(len(t.RowName)), AtReg: c.reg(n.A, e)}
+		c.foldRows(f, filters, d, func(f *machine.Fold) { f.EachReg, f.OtherReg = c.reg(n.B, e), c.reg(n.C, e) })
 	}
-	f := machine.Fold{Kind: machine.Interpolate, Rows: int32(len(t.RowName)), AtReg: c.reg(n.A, e)}
+}
+
+// rows returns the table that a list goes through, and on which conditions. Where there is none, or it was not read
+// whole, it emits that there is no value.
+func (c *compiler) rows(list int32, e *program.Env, d int32) (t *program.Table, filters []program.Filtered, ok bool) {
+	t, filters = c.p.ListRows(list, e)
+	if ok = t != nil && t.Lost == program.None; !ok {
+		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
+	}
+	return t, filters, ok
+}
+
+// foldRows emits a fold; each compiles what is worked out for a row.
+func (c *compiler) foldRows(f machine.Fold, filters []program.Filtered, d int32, each func(f *machine.Fold)) {
 	outer := c.code
 	c.filter(&f, filters)
-	f.EachReg, f.OtherReg = c.reg(n.B, e), c.reg(n.C, e)
+	each(&f)
 	f.Each = c.code
 	c.code = outer
 	c.out.folds = append(c.out.folds, f)

@@ -1,8 +1,6 @@
 package code
 
 import (
-	"math"
-
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -18,8 +16,6 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	}
 	n := c.p.Nodes[i]
 	switch n.Op {
-	case program.OpBroken:
-		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(math.NaN())})
 	case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv:
 		c.arithmetic(n, e, d)
 	case program.OpPow:
@@ -57,8 +53,6 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 		c.interpolate(n, e, d)
 	case program.OpCall:
 		c.call(n, e, d)
-	case program.OpRows, program.OpPick: // which are only counted
-		c.emit(machine.Instr{Op: machine.Move, D: d, A: c.constant(1)})
 	default:
 		panic(program.NoRule(n.Op))
 	}

@@ -84,10 +84,14 @@ func (c *compiler) reg(i int32, e *program.Env) int32 {
 func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 	n := &c.p.Nodes[i]
 	switch n.Op {
-	case program.OpConst, program.OpTruth:
+	case program.OpConst, program.OpBoolean:
 		return c.constant(n.Number()), true
 	case program.OpText:
 		return c.constant(float64(n.A)), true
+	case program.OpRows, program.OpPick: // which are only counted
+		return c.constant(1), true
+	case program.OpBroken:
+		return c.constant(math.NaN()), true
 	case program.OpSlot:
 		return n.A, true
 	case program.OpOwn:

@@ -20,7 +20,7 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 			}
 			seen[step] = true
 			steps = append(steps, step)
-			program.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
 		}
 	}
 	for len(things) > 0 {

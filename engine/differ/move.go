@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gusset/engine/explain"
@@ -81,15 +80,13 @@ func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 	}
 	si := v.Unit.ToSI(v.Number)
 	if n := w.Unit.Value(si); program.IsNumber(n) {
-		v.Number, v.Unit, v.Step, v.Text = rounded(n, 'g', 15), w.Unit, w.Step, units.Format(si, w.Unit, w.Step)
+		v.Number, v.Unit, v.Step, v.Text = explain.Rounded(n, 'g', 15), w.Unit, w.Step, units.Format(si, w.Unit, w.Step)
 	}
 	return v
 }
 
 // different reports whether two numbers are different for a formula that compares them.
-func different(a, b float64) bool {
-	return a != b && math.Abs(a-b) > machine.Tolerance*max(math.Abs(a), math.Abs(b))
-}
+func different(a, b float64) bool { return machine.Compare(machine.Equal, a, b) == 0 }
 
 // weigh works out by how much a number moved.
 func (m *Move) weigh() {
@@ -97,9 +94,9 @@ func (m *Move) weigh() {
 	if m.Differs = different(was, is); !m.Differs {
 		return
 	}
-	change := cleanDifference(m.Number, m.Before.Number)
+	change := explain.CleanDifference(m.Number, m.Before.Number)
 	if m.Unit.Reading() {
-		change = cleanDifference(is, was)
+		change = explain.CleanDifference(is, was)
 	}
 	m.Hidden = m.Before.Text == m.Text
 	step := m.Step
@@ -111,77 +108,17 @@ func (m *Move) weigh() {
 		return
 	}
 	m.Change = change
-	m.ChangeText = m.shownChange(step)
+	m.ChangeText = explain.Difference(m.Value, m.Before, step)
 	if !m.Unit.Reading() {
 		m.weighAgainst(m.Before.Number, change)
 	}
-}
-
-// shownChange returns the difference of the two numbers as they are shown, with its sign; of readings, which have no
-// difference in their own unit, in K.
-func (m *Move) shownChange(step units.Step) string {
-	was, ok1 := figure(m.Before)
-	is, ok2 := figure(m.Value)
-	if !ok1 || !ok2 {
-		was, is = m.Before.Number, m.Number
-	}
-	change := cleanDifference(is, was)
-	text := units.Format(m.Unit.ToSI(change), m.Unit, step)
-	switch {
-	case m.Unit.Reading():
-		change *= m.Unit.Factor()
-		text = units.Format(change, units.Unit{}, units.Step{}) + " K"
-	case step.Given() && reads(m.Value, text, change):
-	case m.Unit.Mixed():
-		text = units.Format(m.Unit.ToSI(change), m.Unit, decimalStep(m.Before.Text, m.Text))
-	case strings.ContainsRune(m.Before.Text+m.Text, 'e') || math.Abs(change) < 1e-6 || math.Abs(change) >= 1e15:
-		text = strconv.FormatFloat(change, 'g', -1, 64)
-	default:
-		text = strconv.FormatFloat(change, 'f', -1, 64)
-	}
-	if change > 0 {
-		text = "+" + text
-	}
-	return text
-}
-
-// decimalStep returns a step of as many decimals as the longest of some numbers in units of two parts has, such as 4 ft
-// 2.25 in.
-func decimalStep(numbers ...string) units.Step {
-	most := 0
-	for _, n := range numbers {
-		if _, decimals, found := strings.Cut(n, "."); found {
-			most = max(most, len(decimals)-len(strings.TrimLeft(decimals, "0123456789")))
-		}
-	}
-	step, err := units.ParseStep(strconv.FormatFloat(math.Pow10(-most), 'f', most, 64))
-	if err != nil {
-		return units.Step{}
-	}
-	return step
-}
-
-// figure returns the number that a value is shown as, in its unit; ok is false if it cannot be read off.
-func figure(v explain.Value) (x float64, ok bool) {
-	n, err := units.Builtin().ParseNumber(v.Text, v.Unit)
-	if err != nil {
-		return 0, false
-	}
-	return v.Unit.Value(n.SI), true
-}
-
-// reads reports whether a text is a number in the unit of a value.
-func reads(v explain.Value, text string, number float64) bool {
-	v.Text = text
-	x, ok := figure(v)
-	return ok && !different(x, number)
 }
 
 // ShowAs shows the value of what moved as a text that was typed for it.
 func (m *Move) ShowAs(typed string) {
 	m.Text = typed
 	if m.ChangeText != "" {
-		m.ChangeText = m.shownChange(m.Step)
+		m.ChangeText = explain.Difference(m.Value, m.Before, m.Step)
 	}
 }
 
@@ -191,7 +128,7 @@ func (m *Move) weighAgainst(was, change float64) {
 	if was <= 0 || m.Number < 0 || m.Unit.String() == "%" {
 		return
 	}
-	if p := rounded(100*change/was, 'g', 12); program.IsNumber(p) {
+	if p := explain.Rounded(100*change/was, 'g', 12); program.IsNumber(p) {
 		m.Percent, m.PercentText = p, percentText(p)
 	}
 }
@@ -219,55 +156,22 @@ func percentText(p float64) string {
 	return fmt.Sprintf(form, p)
 }
 
-// tellApart writes numbers of one unit with as many decimals as it takes to show two digits of the smallest difference
-// from the first, or fewer where they are all zero; those in a unit of two parts, in its smaller one.
+// tellApart gives numbers of one unit the digits that it takes to show how far each is from the first: two digits of
+// that.
 func tellApart(first *explain.Value, others ...*explain.Value) {
-	least, largest := math.Inf(1), math.Abs(first.Number)
-	for _, v := range others {
-		largest = max(largest, math.Abs(v.Number))
-		if different(v.Number, first.Number) {
-			least = min(least, math.Abs(v.Number-first.Number))
-		}
-	}
-	small := ""
-	if u := first.Unit; u.Mixed() {
-		small = u.String()[strings.LastIndexByte(u.String(), ' '):]
-	}
-	form, digits := byte('f'), max(0, 1-exponent(least))
-	if digits > 9 || largest >= 1e15 {
-		form, digits = 'g', min(exponent(largest)-exponent(least)+2, 17)
-	}
-	all := append([]*explain.Value{first}, others...)
-	for ; form == 'f' && digits > 0 && allRound(all, digits); digits-- {
-	}
-	for _, v := range all {
-		v.Text = strconv.FormatFloat(v.Number, form, digits, 64) + small
-	}
+	all := append(others, first)
+	explain.SameDecimals(all...)
+	explain.MoreDigits(func() bool {
+		return !slices.ContainsFunc(others, func(v *explain.Value) bool {
+			return different(v.Number, first.Number) &&
+				!explain.ShowsApart(v.Number, first.Number, printed(*v), printed(*first), 1./50)
+		})
+	}, all...)
+	explain.SameDecimals(all...)
 }
 
-// exponent returns the place of the first digit of a positive number: 0 for units, -1 for tenths.
-func exponent(x float64) int { return int(math.Floor(math.Log10(x))) }
-
-// allRound reports whether the last of some decimals is zero in all values.
-func allRound(values []*explain.Value, decimals int) bool {
-	return !slices.ContainsFunc(values, func(v *explain.Value) bool {
-		return !strings.HasSuffix(strconv.FormatFloat(v.Number, 'f', decimals, 64), "0")
-	})
-}
-
-// cleanDifference returns a - b without the digits that rounding has left behind the fifteenth of the larger one.
-func cleanDifference(a, b float64) float64 {
-	digits := 15 - int(math.Ceil(math.Log10(max(math.Abs(a), math.Abs(b)))))
-	if digits < 0 || digits > 300 {
-		return a - b
-	}
-	return rounded(a-b, 'f', digits)
-}
-
-// rounded returns x as it reads in one of the forms of strconv.
-func rounded(x float64, form byte, digits int) float64 {
-	if r, err := strconv.ParseFloat(strconv.FormatFloat(x, form, digits, 64), 64); err == nil {
-		return r
-	}
-	return x
+// printed returns the number that a value is printed as.
+func printed(v explain.Value) float64 {
+	si, _ := v.Printed()
+	return v.Unit.Value(si)
 }

@@ -109,7 +109,7 @@ func touchedBy(st *state.State, set []int32, all bool) []bool {
 		touched[s] = true
 	}
 	for _, step := range st.StepsFrom(slices.Clone(set)) {
-		program.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
+		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}
@@ -152,19 +152,7 @@ func (r *rippler) remember(set []int32) {
 // eachShown visits the values that show shows of the asked-for sheet, and the checks of the sheets that it uses, with
 // what stands before their names.
 func eachShown(e *explain.Explainer, visit func(s int32, prefix string)) {
-	for _, of := range e.Root.Order {
-		switch of.Kind {
-		case program.CellRef:
-			visit(e.Cells[of.Num].Slot, "")
-		case program.TableRef:
-			t := e.Tables[of.Num]
-			for row := range t.RowName {
-				for k := 1; k < len(t.Cols); k++ {
-					visit(t.Cols[k].Base+int32(row), "")
-				}
-			}
-		}
-	}
+	explain.EachValue(e.Program, e.Root, func(s int32) { visit(s, "") })
 	e.EachUsedCheck(visit)
 }
 

@@ -16,10 +16,14 @@
 //     fault, and if asked what was read and which formulas were used outside their range (limits.go says where).
 //   - trust (trust.go) finds such uses for whole slots. marks (marks.go) holds them and all guesses, and what rests on
 //     them (resting.go), for as long as no value changes; the State keeps one for all readers.
+//   - Givens (givens.go) lists what is given, or still to be given, and which of it some values need: by an evaluator
+//     that looks at both sides of what is not settled.
 //   - reporter (problems.go) makes messages of causes and marks, with suspects (suspects.go), misspelt texts and
 //     examples that are not met.
-//   - teller (why.go) explains a value down to what was measured; opener (expr.go) lays formulas open for other
-//     programs to run.
+//   - teller (why.go) explains a value, one step or down to what was measured. printing (printed.go) gives the numbers
+//     of its formula as many digits as it takes for what is printed to be true; blame (unmet.go) finds because of
+//     which parts, and for which rows, a condition fails.
+//   - opener (expr.go) lays formulas open for other programs to run.
 //   - Explainer itself is the view: cells, tables, pages and entries as they are shown.
 //
 // These hold. A value is worked out by the machine and only looked at here: the evaluator is the second opinion, and

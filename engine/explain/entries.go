@@ -1,6 +1,10 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"iter"
+)
 
 // Entry is one value of a sheet: a cell, a check, or an entry of a table. Its Name is as for Set.
 type Entry struct {
@@ -8,19 +12,68 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
+// values gives the slot of every value of a sheet, in the order of the text; the names of rows are not among them.
+func values(p *program.Program, mod *program.Module) iter.Seq[int32] {
+	return func(yield func(int32) bool) {
+		for _, r := range mod.Order {
+			switch r.Kind {
+			case program.CellRef:
+				if !yield(p.Cells[r.Num].Slot) {
+					return
+				}
+			case program.TableRef:
+				t := p.Tables[r.Num]
+				for row := range t.RowName {
+					for k := 1; k < len(t.Cols); k++ {
+						if !yield(t.Cols[k].Base + int32(row)) {
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// All gives the Entries of a State one by one, each as it is when it is its turn. Nobody has locked the State.
+func All(st *state.State) iter.Seq[Entry] {
+	return func(yield func(Entry) bool) {
+		st.Mu.RLock()
+		e, p := New(st), st.Program
+		st.Mu.RUnlock()
+		for s := range values(p, p.Root) {
+			e.lock()
+			v := e.Entry(s, "")
+			e.Mu.RUnlock()
+			if !yield(v) {
+				return
+			}
+		}
+	}
+}
+
 // Entries returns every value of the sheet that was asked for, in the order of the text; the names of rows are not
 // among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
-	for _, r := range e.Root.Order {
-		switch r.Kind {
-		case program.CellRef:
-			all = append(all, e.Entry(e.Cells[r.Num].Slot, ""))
-		case program.TableRef:
-			all = append(all, tableEntries(e, e.Tables[r.Num], "", program.None, nil)...)
+	EachValue(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "")) })
+	return all
+}
+
+// EachValue visits the values of a sheet, in the order of the text; the names of rows are not among them.
+func EachValue(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for s := range values(p, mod) {
+		visit(s)
+	}
+}
+
+// eachCheck visits the checks of a sheet.
+func eachCheck(p *program.Program, mod *program.Module, visit func(s int32)) {
+	for _, r := range mod.Order {
+		if r.Kind == program.CellRef && p.Cells[r.Num].IsCheck() {
+			visit(p.Cells[r.Num].Slot)
 		}
 	}
-	return all
 }
 
 // MaxCompared is how many values can be held against others at once.
@@ -29,15 +82,7 @@ const MaxCompared = 250_000
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (e *Explainer) Count() int {
 	n := 0
-	for _, r := range e.Root.Order {
-		switch r.Kind {
-		case program.CellRef:
-			n++
-		case program.TableRef:
-			t := e.Tables[r.Num]
-			n += len(t.RowName) * max(0, len(t.Cols)-1)
-		}
-	}
+	EachValue(e.Program, e.Root, func(int32) { n++ })
 	return n
 }
 
@@ -49,11 +94,7 @@ func (e *Explainer) Effort() float64 {
 // Checks returns the checks of the sheet that was asked for.
 func (e *Explainer) Checks() []Cell {
 	var all []Cell
-	for _, r := range e.Root.Order {
-		if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
-			all = append(all, e.viewCell(e.Cells[r.Num]))
-		}
-	}
+	eachCheck(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "").Cell) })
 	return all
 }
 

@@ -24,7 +24,12 @@ type evaluator struct {
 	// What is asked for besides; nil and false where it is not.
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
-	past    bool     // go on past maxRoots of missing: one that has no result is a fault then
+	noted   map[use]bool
+	past    bool // go on past maxRoots of missing: one that has no result is a fault then
+	wants   bool // reads are what is wanted: see Givens
+
+	// What stands for the numbers of nodes and of slots, as they are printed.
+	printed, rows map[int32]float64
 }
 
 // maxSteps is how many nodes an evaluator visits before it gives up, with NaN and no note.
@@ -58,9 +63,12 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 	if ev.steps++; ev.steps > maxSteps {
 		return math.NaN()
 	}
+	if x, known := ev.printed[i]; known {
+		return x
+	}
 	n := ev.st.Nodes[i]
 	switch n.Op {
-	case program.OpConst, program.OpTruth:
+	case program.OpConst, program.OpBoolean:
 		return n.Number()
 	case program.OpText:
 		return float64(n.A)
@@ -105,11 +113,14 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 
 // slot reads a slot, and notes one without a value.
 func (ev *evaluator) slot(s int32) float64 {
+	if x, known := ev.rows[s]; known {
+		return x
+	}
 	v, sl := ev.st.Mach.Regs[s], ev.st.Slots[s]
 	if ev.reads != nil {
 		*ev.reads = append(*ev.reads, s)
 	}
-	if ev.outside != nil && sl.Hidden {
+	if ev.outside != nil && program.InFormula(ev.st.Program, s) {
 		ev.addOutside(ev.causes.trust.outsideOf(s)...)
 	}
 	switch {

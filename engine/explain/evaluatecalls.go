@@ -93,11 +93,7 @@ func (ev *evaluator) argumentNotes(n program.Node, f *frame) []string {
 		if !program.IsNumber(v) {
 			continue // as in a search that found nothing
 		}
-		sh := param.Show
-		if param.Typ.Kind == program.Number && !param.Typ.Dim.IsPlain() { // as the builder has it
-			sh = nodeShow(ev.st, arg, f)
-		}
-		notes = append(notes, param.Name.Text+" is "+ev.st.Texts.Quantity(v, param.Typ, sh))
+		notes = append(notes, param.Name.Text+" is "+ev.st.Texts.Quantity(v, param.Type, givenShow(ev.st, param, arg, f)))
 	}
 	return notes
 }

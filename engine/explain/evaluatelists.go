@@ -12,7 +12,7 @@ import (
 // lookup reads the entry of a column in the row that a text names.
 func (ev *evaluator) lookup(n program.Node, f *frame) float64 {
 	key := ev.eval(n.A, f)
-	if !program.IsNumber(key) || ev.st.TypeAt(n.A).Kind != program.Writing {
+	if !program.IsNumber(key) || ev.st.TypeAt(n.A).Kind != program.Text {
 		return math.NaN() // no value, or a mistake that has been said
 	}
 	c := ev.st.Columns[n.B]
@@ -99,7 +99,7 @@ func (ev *evaluator) eachRow(list int32, f *frame, visit func(at *frame) bool) b
 	sound := true
 rows:
 	for row := range table.RowName {
-		if !sound && len(ev.missing) == maxRoots && (!ev.past || ev.fault != nil) {
+		if !sound && len(ev.missing) == maxRoots && (!ev.past || ev.fault != nil) && !ev.wants {
 			break // enough is known of why it has no value
 		}
 		at := f.atRow(int32(row))

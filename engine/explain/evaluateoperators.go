@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -36,6 +37,10 @@ func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 	case 0:
 		return ev.eval(n.C, f)
 	}
+	if ev.wants {
+		ev.eval(n.B, f)
+		ev.eval(n.C, f)
+	}
 	return math.NaN()
 }
 
@@ -44,11 +49,13 @@ func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 func (ev *evaluator) decide(n program.Node, f *frame, decisive float64) float64 {
 	missing, fault := len(ev.missing), ev.fault
 	a := ev.eval(n.A, f)
-	if a == decisive {
+	if a == decisive && !ev.wants {
 		return a
 	}
 	b := ev.eval(n.B, f)
 	switch {
+	case a == decisive:
+		return a
 	case b == decisive:
 		ev.missing, ev.fault = ev.missing[:missing], fault
 		return b
@@ -74,6 +81,11 @@ func (ev *evaluator) given(i int32, f *frame, instead func() float64) float64 {
 		return v
 	}
 	ev.missing = ev.missing[:before]
+	if ev.wants {
+		if at := slices.Index(*ev.reads, s); at >= 0 {
+			*ev.reads = slices.Delete(*ev.reads, at, at+1)
+		}
+	}
 	return instead()
 }
 

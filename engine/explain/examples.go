@@ -28,11 +28,9 @@ func (e *Explainer) Examples() []Example {
 	for _, x := range e.Program.Examples {
 		f := x.Formula
 		made := Example{
-			Formula: f.Node.Name.Text, Call: x.Node.Call.Text, Want: x.Node.Value.Text, Where: x.Node.Where.Text,
+			Formula: f.Node.Name.Text, Call: x.Node.Call.Text, Where: x.Node.Where.Text,
+			Want:  Value{Text: x.Node.Value.Text, Unit: x.Show.Unit}.Quantity(),
 			Place: lineOf(f.Mod, x.Node.Call.Span),
-		}
-		if u := x.Show.Unit.String(); u != "" {
-			made.Want += " " + u
 		}
 		v := e.Mach.Regs[x.Slot]
 		if program.IsNumber(v) {
@@ -50,14 +48,10 @@ func isMet(x *program.Example, v float64) bool { return math.Abs(v-x.Want) <= x.
 
 // exampleText writes what an example's formula gave, with all its digits.
 func exampleText(st *state.State, x *program.Example, v float64) string {
-	if x.Formula.Typ.Kind != program.Number {
-		return st.Texts.Format(v, x.Formula.Typ, x.Show)
+	if x.Formula.Type.Kind != program.Number {
+		return st.Texts.Format(v, x.Formula.Type, x.Show)
 	}
-	exact := units.Exact(v, x.Show.Unit)
-	if u := x.Show.Unit.String(); u != "" {
-		return exact + " " + u
-	}
-	return exact
+	return Value{Text: units.Exact(v, x.Show.Unit), Unit: x.Show.Unit}.Quantity()
 }
 
 // Refute returns the bound program of a sheet as it stands with those formulas broken that do not give the figure of an
@@ -93,10 +87,18 @@ func unmet(cs *causes) []*program.Example {
 	return list
 }
 
-// unmetExamples returns a message for each example that is not met, of formulas that are not broken for it already.
+// Judge notes which examples are not met by the sheet as it stands. What is set later, and what a variant sets, is no
+// matter to them.
+func Judge(st *state.State) { st.Unmet = unmet(newCauses(st)) }
+
+// unmetExamples returns a message for each example that the sheet as it stands does not meet, of formulas that are not
+// broken for it already. One that waited for what has been given since may be met now.
 func unmetExamples(cs *causes) text.Diags {
 	var ds text.Diags
-	for _, x := range unmet(cs) {
+	for _, x := range cs.st.Unmet {
+		if cs.st.IsBroken(x.Slot) || isMet(x, cs.st.Mach.Regs[x.Slot]) {
+			continue
+		}
 		d := unmetExample(cs, x)
 		if len(ds) == program.MaxListed {
 			return append(ds, program.MoreListed(d))
@@ -112,7 +114,7 @@ func unmetExample(cs *causes, x *program.Example) text.Diag {
 	d := text.Diag{Code: "example", Source: x.Formula.Mod.Src, Span: x.Node.Call.Span,
 		Msg: x.Formula.Node.Name.Text + " does not give the figure of its example"}
 	if v := st.Mach.Regs[x.Slot]; program.IsNumber(v) {
-		show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Typ, x.Show) }
+		show := func(v float64) string { return st.Texts.Quantity(v, x.Formula.Type, x.Show) }
 		d.Notes = []string{fmt.Sprintf("it gives %s, the example says %s", show(v), show(x.Want))}
 	} else {
 		d.Msg = x.Formula.Node.Name.Text + " gives nothing for its example"

@@ -6,6 +6,7 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -22,7 +23,7 @@ type Expr struct {
 	List            bool      // one for each row
 	Dim             units.Dim // of a number
 
-	Number  float64     // of OpConst, in Unit; 1 or 0 for OpTruth
+	Number  float64     // of OpConst, in Unit; 1 or 0 for OpBoolean
 	Unit    units.Unit  // that OpConst is written with
 	Text    string      // of OpText
 	Place   Place       // of OpSlot
@@ -36,9 +37,10 @@ type Expr struct {
 // Definition is a formula that others call.
 type Definition struct {
 	FormulaNote
-	Params []string
-	Needs  []*Expr
-	Body   *Expr
+	Params  []string
+	Needs   []*Expr
+	Trusted []*Expr // the conditions under which it is to be trusted
+	Body    *Expr
 }
 
 // FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it.
@@ -60,6 +62,11 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 type Search struct {
 	From, To    *Expr // the range
 	Left, Right *Expr // what is to be equal
+	LeftText    string
+	RightText   string     // as they are written
+	Unit        units.Unit // in which both are told
+	Step        units.Step // likewise
+	Lacks       []string   // why it found no value: what it came to at the ends of the range, and what may help
 	// FirstDegree reports whether Left - Right is a straight line in the value, or one over another, and nothing else
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
@@ -85,6 +92,21 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	c := e.Cells[sl.Owner]
 	f, o := c.Adjust, &opener{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
+	if s.From == nil || s.To == nil || s.Left == nil || s.Right == nil {
+		return s, false
+	}
+	n := c.Node.(*text.Adjust)
+	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
+	show := sidesShow(e.State, rowFrame(program.None), e.Slots[f.Left].Root, e.Slots[f.Right].Root)[0]
+	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
+		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
+	}
+	if why := e.causes.of(int32(p)).fault; why != nil {
+		s.Lacks = append([]string{why.msg}, why.notes...)
+		if why.hint != "" {
+			s.Lacks = append(s.Lacks, why.hint)
+		}
+	}
 	r := e.Searched(c)
 	s.Near, s.Size = r.Near, max(math.Abs(r.Met[0]), math.Abs(r.Met[1]))
 	if s.FirstDegree = e.FirstDegree(f.Search); s.FirstDegree {
@@ -92,7 +114,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 			s.Between = append(s.Between, Place(slot))
 		}
 	}
-	return s, s.From != nil && s.To != nil && s.Left != nil && s.Right != nil
+	return s, true
 }
 
 // reach is that of a Search.
@@ -128,9 +150,9 @@ func (o *opener) slot(s int32) *Expr {
 
 // expr lays node i open.
 func (o *opener) expr(i int32) *Expr {
-	n := o.st.Nodes[i]
-	t := o.st.TypeAt(i)
-	e := &Expr{Op: n.Op, IsText: t.Kind == program.Writing, IsTruth: t.Kind == program.Truth, List: t.List, Dim: t.Dim}
+	i = innerNode(o.st, i)
+	n, t := o.st.Nodes[i], o.st.TypeAt(i)
+	e := &Expr{Op: n.Op, IsText: t.Kind == program.Text, IsTruth: t.Kind == program.Boolean, List: t.List, Dim: t.Dim}
 	switch n.Op {
 	case program.OpConst:
 		if n.C > 0 {
@@ -138,16 +160,13 @@ func (o *opener) expr(i int32) *Expr {
 		}
 		e.Number = e.Unit.Value(n.Number())
 		return e
-	case program.OpTruth:
+	case program.OpBoolean:
 		e.Number = n.Number()
 		return e
 	case program.OpText:
 		e.Text = o.st.Texts.At(n.A)
 		return e
 	case program.OpSlot:
-		if sl := o.st.Slots[n.A]; sl.Hidden && sl.Root != program.None { // worked out once for many
-			return o.expr(sl.Root)
-		}
 		e.Place = Place(n.A)
 		return e
 	case program.OpOwn, program.OpEntry, program.OpColumn:
@@ -203,12 +222,15 @@ func (o *opener) definition(number int32) *Definition {
 		return d
 	}
 	f := o.st.Formulas[number]
-	d := &Definition{FormulaNote: formulaNote(f)}
+	d := &Definition{FormulaNote: formulaNote(o.st.Program, f)}
 	for _, p := range f.Params {
 		d.Params = append(d.Params, p.Name.Text)
 	}
 	for _, need := range f.Needs {
 		d.Needs = append(d.Needs, o.expr(need.Root))
+	}
+	for _, t := range f.Trusts {
+		d.Trusted = append(d.Trusted, o.expr(t.Root))
 	}
 	d.Body = o.expr(f.Body)
 	if o.defs == nil {

@@ -33,11 +33,10 @@ func unwhole(st *state.State, t *program.Table, node int32) *fault {
 
 // blankVariant is why nothing has a value in the variant in use; nil if it was read whole.
 func blankVariant(st *state.State, node int32) *fault {
-	v := st.InUse.ToMend()
-	if v == nil {
-		return nil
+	if msg := unreadVariant(st); msg != "" {
+		return &fault{node: node, said: true, code: "not-whole", msg: msg}
 	}
-	return &fault{node: node, said: true, code: "not-whole", msg: unreadVariant(st)}
+	return nil
 }
 
 // unreadVariant says what to mend where the variant in use was not read whole.

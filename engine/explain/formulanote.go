@@ -17,10 +17,10 @@ type FormulaNote struct {
 	Page                         string // the library page, or the sheet, that it is in
 }
 
-// formulaNote returns what is said about a formula.
-func formulaNote(f *program.Formula) FormulaNote {
+// formulaNote returns what is said about a formula of p.
+func formulaNote(p *program.Program, f *program.Formula) FormulaNote {
 	n := f.Node
-	note := FormulaNote{Name: n.Name.Text, Signature: f.Signature(), Expr: n.Expr.Text,
+	note := FormulaNote{Name: n.Name.Text, Signature: f.Signature(p.BuilderUnits()), Expr: n.Expr.Text,
 		Place: lineOf(f.Mod, n.Name.Span), Page: f.Mod.Title}
 	if f.Mod.Library {
 		note.Page = pageName(f.Mod)

@@ -1,7 +1,5 @@
 package explain
 
-import "gusset/engine/program"
-
 // Guessed is a given value that is marked as a guess.
 type Guessed struct {
 	Name string // as for Set
@@ -34,13 +32,18 @@ func guessedAt(e *Explainer, s int32) Guessed {
 	at, span := e.SetAt(s)
 	g := Guessed{Name: e.SlotName(s), Text: e.ViewValue(s).Quantity(), File: at.Src.Name,
 		Line: at.Src.Position(span.Start).Line}
-	sl, page := e.Slots[s], program.None
-	if sl.Entry {
-		page, g.Note = e.Columns[sl.Owner].Table.Page, e.NoteOf(s, e.EntryNote(sl))
-	} else {
-		c := e.Cells[sl.Owner]
-		page, g.Note = c.Page, e.NoteOf(s, c.Note)
-	}
-	g.Page = e.ModuleOf(s).PageName(page)
+	g.Note, g.Page = aboutSlot(e, s)
 	return g
+}
+
+// aboutSlot returns the note on a value, and the page that it is on.
+func aboutSlot(e *Explainer, s int32) (note, page string) {
+	switch sl, mod := e.Slots[s], e.ModuleOf(s); {
+	case sl.Entry:
+		return e.NoteOf(s, e.EntryNote(sl)), mod.PageName(e.Columns[sl.Owner].Table.Page)
+	case !sl.Hidden:
+		c := e.Cells[sl.Owner]
+		return e.NoteOf(s, c.Note), mod.PageName(c.Page)
+	}
+	return "", ""
 }

@@ -3,6 +3,7 @@ package explain
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"reflect"
 )
@@ -56,12 +57,8 @@ func writeFields(b *bytes.Buffer, of reflect.Value) error {
 		if b.Len() > 1 {
 			b.WriteByte(',')
 		}
-		name, err := json.Marshal(field.Name)
-		if err != nil {
-			return err
-		}
-		b.Write(append(name, ':'))
-		data := []byte("null")
+		fmt.Fprintf(b, "%q:", field.Name)
+		data, err := []byte("null"), error(nil)
 		if x, number := v.Interface().(float64); !number || !math.IsNaN(x) && !math.IsInf(x, 0) {
 			if data, err = json.Marshal(v.Interface()); err != nil {
 				return err

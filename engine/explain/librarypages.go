@@ -34,8 +34,11 @@ func (e *Explainer) Library() []LibraryPage {
 		}
 		pages = append(pages, LibraryPage{
 			Name: pageName(mod), Title: mod.Title, About: about(mod.File), Text: mod.Src.Text(),
-			Sections: e.librarySections(mod), Cautions: mod.Cautions,
+			Sections: e.librarySections(mod),
 		})
+		for _, c := range mod.Cautions {
+			pages[len(pages)-1].Cautions = append(pages[len(pages)-1].Cautions, c.Text)
+		}
 	}
 	return pages
 }
@@ -55,7 +58,7 @@ func (e *Explainer) librarySections(mod *program.Module) []LibrarySection {
 			sections = append(sections, LibrarySection{Name: n.Name.Text})
 		case *text.Formula:
 			if f := mod.Formulas[n.Name.Text]; f != nil {
-				at.Formulas = append(at.Formulas, formulaNote(f))
+				at.Formulas = append(at.Formulas, formulaNote(e.Program, f))
 			}
 		case *text.Table:
 			if r := mod.Names[n.Name.Text]; r.Kind == program.TableRef {

@@ -73,22 +73,25 @@ func fixedLimit(st *state.State, i int32) (float64, bool) {
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
 func argumentShow(st *state.State, i int32, f *frame) *program.Show {
 	if n := st.Nodes[i]; n.Op == program.OpParam && f.caller != nil && !f.params[n.A].Each {
-		if param := f.params[n.A]; param.Typ.Dim.IsPlain() {
-			return param.Show
-		}
-		return nodeShow(st, f.args[n.A], f.caller)
+		return givenShow(st, f.params[n.A], f.args[n.A], f.caller)
 	}
 	return nodeShow(st, i, f)
 }
 
+// givenShow returns how what a formula is given is shown: a measure as the builder has it.
+func givenShow(st *state.State, param program.Param, arg int32, f *frame) *program.Show {
+	if param.Type.Kind == program.Number && !param.Type.Dim.IsPlain() {
+		return nodeShow(st, arg, f)
+	}
+	return param.Show
+}
+
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
 func nodeShow(st *state.State, i int32, f *frame) *program.Show {
+	i = innerNode(st, i)
 	n, t := st.Nodes[i], st.TypeAt(i)
 	switch n.Op {
 	case program.OpSlot:
-		if sl := st.Slots[n.A]; sl.Hidden && sl.Root != program.None {
-			return nodeShow(st, sl.Root, f)
-		}
 		return st.SlotShow(n.A)
 	case program.OpConst:
 		if n.C > 0 {

@@ -1,8 +1,6 @@
 package explain
 
 import (
-	"slices"
-
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -32,11 +30,11 @@ func findMarks(cs *causes) *marks {
 		}
 	}
 	if st.Trusting != nil {
-		for i, sl := range st.Slots {
+		for i := range st.Slots {
 			s := int32(i)
 			if found := cs.trust.outsideOf(s); len(found) > 0 {
 				mk.outside[s] = found
-				if !sl.Hidden {
+				if !program.InFormula(st.Program, s) {
 					remarked = append(remarked, s)
 				}
 			}
@@ -49,8 +47,10 @@ func findMarks(cs *causes) *marks {
 // remarksOf returns what there is to remark on a slot's own value.
 func (mk *marks) remarksOf(s int32) []string {
 	var remarks []string
+	said := map[string]bool{}
 	for _, f := range mk.outside[s] {
-		if !slices.Contains(remarks, f.msg) {
+		if !said[f.msg] {
+			said[f.msg] = true
 			remarks = append(remarks, f.msg)
 		}
 	}
@@ -60,23 +60,10 @@ func (mk *marks) remarksOf(s int32) []string {
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
 func guessSlots(st *state.State, mod *program.Module) []int32 {
 	var list []int32
-	add := func(s int32) {
+	EachValue(st.Program, mod, func(s int32) {
 		if st.Guess(s) {
 			list = append(list, s)
 		}
-	}
-	for _, r := range mod.Order {
-		switch r.Kind {
-		case program.CellRef:
-			add(st.Cells[r.Num].Slot)
-		case program.TableRef:
-			t := st.Tables[r.Num]
-			for row := range t.RowName {
-				for _, c := range t.Cols {
-					add(c.Base + int32(row))
-				}
-			}
-		}
-	}
+	})
 	return list
 }

@@ -50,7 +50,7 @@ func misspeltText(st *state.State, column, written program.Node, g *program.Effo
 	if !g.Allow(len(c.Table.RowName)) {
 		return d, false
 	}
-	if st.ColumnTypes[c.Number].Kind != program.Writing {
+	if st.ColumnTypes[c.Number].Kind != program.Text {
 		return d, false
 	}
 	var known []string

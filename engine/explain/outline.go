@@ -81,9 +81,7 @@ func (e *Explainer) viewCell(c *program.Cell) Cell {
 		}
 	case *text.Check:
 		v.Kind, v.Formula = Check, n.Condition.Text
-		if v.Status == OK && v.Number == 0 {
-			v.FailsFor, v.FailsForMore = failingRows(e, e.Slots[c.Slot].Root)
-		}
+		v.Unmet = unmetOf(e, c.Slot)
 	case *text.Adjust:
 		v.Kind, v.Formula = Adjusted, n.Left.Text+" = "+n.Right.Text
 	}
@@ -179,23 +177,23 @@ func (e *Explainer) ViewNumber(s int32, x float64) Value {
 	sl := e.Slots[s]
 	v := Value{Place: Place(s), Given: sl.Kind == program.Given,
 		IsCheck: !sl.Entry && !sl.Hidden && e.Cells[sl.Owner].IsCheck(), Number: x, Unit: sh.Unit, Step: sh.Step,
-		IsText: t.Kind == program.Writing, IsTruth: t.Kind == program.Truth}
-	if program.IsNumber(x) {
-		if t.Kind == program.Number && v.Given && !sh.Step.Given() && !sh.Unit.Mixed() {
+		IsText: t.Kind == program.Text, IsTruth: t.Kind == program.Boolean}
+	if !program.IsNumber(x) {
+		return v
+	}
+	switch made := e.RangeOf(s); {
+	case v.IsText:
+		v.Number = 0
+	case made != nil:
+		v.Number, v.Text = made.RowValue[sl.Row], made.RangeText(e.Texts, sl.Row)
+	case t.Kind == program.Number:
+		v.Number = sh.Unit.Value(x)
+		if v.Given && !sh.Step.Given() && !sh.Unit.Mixed() {
 			v.Text = asMeasured(x, sh.Unit)
 		}
-		if v.Text == "" {
-			v.Text = e.Texts.Format(x, t, sh)
-		}
-		if v.IsText {
-			v.Number = 0
-		}
-		if t.Kind == program.Number {
-			v.Number = sh.Unit.Value(x)
-			if t := e.RangeOf(s); t != nil {
-				v.Number, v.Text = t.RowValue[sl.Row], t.RangeText(e.Texts, sl.Row, v.Text)
-			}
-		}
+	}
+	if v.Text == "" {
+		v.Text = e.Texts.Format(x, t, sh)
 	}
 	return v
 }

@@ -117,18 +117,12 @@ func failure(st *state.State, s int32, f *fault) text.Diag {
 	if f.span.Len() > 0 {
 		d.Span = f.span
 	} else if sl.Kind != program.Adjusted {
-		d.Span = nodeSpan(st, f.node)
+		d.Span = st.Span(f.node)
 	}
 	if sl.Entry {
 		d.Notes = append(slices.Clone(d.Notes), "in "+st.SlotName(s))
 	}
 	return d
-}
-
-// nodeSpan returns where a node is in the text.
-func nodeSpan(st *state.State, node int32) text.Span {
-	n := st.Nodes[node]
-	return text.Span{Start: n.From, End: n.To}
 }
 
 // neededMore says in how many more places a row is needed that is not there.
@@ -149,7 +143,7 @@ func (r *reporter) distrust() text.Diags {
 	outside := r.marks().outside
 	for _, s := range slices.Sorted(maps.Keys(outside)) {
 		for _, f := range outside[s] {
-			d := text.Diag{Code: "trust", Sev: text.Remark, Source: r.st.ModuleOf(s).Src, Span: nodeSpan(r.st, f.node),
+			d := text.Diag{Code: "trust", Sev: text.Remark, Source: r.st.ModuleOf(s).Src, Span: r.st.Span(f.node),
 				Msg: f.msg, Notes: f.notes}
 			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
 			switch {

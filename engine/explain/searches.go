@@ -107,26 +107,30 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 // reachedAt says what the two sides of a search came to where the adjusted cell is at a value.
 func reachedAt(st *state.State, c *program.Cell, value string, sides [2]float64) string {
 	n := c.Node.(*text.Adjust)
-	t, sh := st.SlotType(c.Adjust.Left), sideShow(st, c)
-	say := func(side float64) string {
-		if !program.IsNumber(side) {
-			return "not worked out"
+	t, roots := st.SlotType(c.Adjust.Left), [2]int32{st.Slots[c.Adjust.Left].Root, st.Slots[c.Adjust.Right].Root}
+	shows := sidesShow(st, rowFrame(program.None), roots[0], roots[1])
+	left, right := printNumber(st, sides[0], t, shows[0]), printNumber(st, sides[1], t, shows[1])
+	fixed := st.Nodes[roots[1]].Op == program.OpConst // it is in the line above
+	if fixed {
+		right.asMeasured(sides[1])
+	}
+	tooNear := ""
+	if program.IsNumber(sides[0]) && program.IsNumber(sides[1]) {
+		if order, by := tellApart(&left, &right, sides[0], sides[1]); order != Alike && by == "" {
+			tooNear = ", which differ by less than is shown"
 		}
-		return st.Texts.Quantity(side, t, sh)
 	}
-	left := fmt.Sprintf("at %s, %s is %s", value, n.Left.Text, say(sides[0]))
-	if st.Nodes[st.Slots[c.Adjust.Right].Root].Op == program.OpConst { // it stands in the line above
-		return left
+	said := fmt.Sprintf("at %s, %s is %s", value, n.Left.Text, orNothing(left))
+	if !fixed {
+		said += fmt.Sprintf(" and %s is %s", n.Right.Text, orNothing(right))
 	}
-	return fmt.Sprintf("%s and %s is %s", left, n.Right.Text, say(sides[1]))
+	return said + tooNear
 }
 
-// sideShow returns how the sides of a search are shown: in the unit of a cell that stands there alone, if one does.
-func sideShow(st *state.State, c *program.Cell) *program.Show {
-	for _, s := range []int32{c.Adjust.Left, c.Adjust.Right} {
-		if root := st.Slots[s].Root; root != program.None && st.Nodes[root].Op == program.OpSlot {
-			return st.SlotShow(st.Nodes[root].A)
-		}
+// orNothing writes a value, or that there is none.
+func orNothing(v Value) string {
+	if !program.IsNumber(v.Number) {
+		return "not worked out"
 	}
-	return st.SlotShow(c.Adjust.Left)
+	return v.Quantity()
 }

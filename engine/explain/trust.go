@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"fmt"
 	"slices"
 
 	"gusset/engine/program"
@@ -9,11 +10,15 @@ import (
 
 const (
 	// maxDistrust is how many nodes are visited for conditions of trust; formulas that call formulas many times over
-	// could ask for more than anyone would wait for.
+	// could ask for more than anyone would wait for. What goes beyond counts as used outside its range.
 	maxDistrust = 5_000_000
 	// mostOutside is how many formulas a search that finds nothing names.
 	mostOutside = 3
 )
+
+// untried is the remark where nobody has looked.
+var untried = fmt.Sprintf("whether a formula is used outside the range where it is to be trusted is not known here: "+
+	"the sheet takes more than the %d steps that there are to find out", maxDistrust)
 
 // trust finds the uses of formulas outside the range in which they are to be trusted, and remembers them. Only what a
 // value really used counts. It holds for as long as no value changes.
@@ -34,8 +39,12 @@ func (tr *trust) outsideOf(s int32) []fault {
 		return found
 	}
 	for _, root := range tr.st.RootsOf(s) {
-		if tr.st.Trusting[root] && tr.steps < maxDistrust {
+		switch {
+		case !tr.st.Trusting[root]:
+		case tr.steps < maxDistrust:
 			tr.visit(root, s, &found, nil)
+		default:
+			found = append(found, fault{node: root, msg: untried})
 		}
 	}
 	tr.outside[s] = found
@@ -46,7 +55,7 @@ func (tr *trust) outsideOf(s int32) []fault {
 // reads.
 func (tr *trust) visit(root, s int32, outside *[]fault, reads *[]int32) {
 	ev := tr.causes.evaluator()
-	ev.outside, ev.reads = outside, reads
+	ev.outside, ev.noted, ev.reads = outside, map[use]bool{}, reads
 	ev.eval(root, rowFrame(tr.st.Slots[s].Row))
 	tr.steps += ev.steps
 }
@@ -100,11 +109,17 @@ func (ev *evaluator) noteDistrust(n program.Node, f, inner *frame) {
 	}
 }
 
+// use is a use of a formula outside its range, by the call and what is said of it.
+type use struct {
+	node int32
+	msg  string
+}
+
 // addOutside notes uses of formulas outside their range, each once.
 func (ev *evaluator) addOutside(found ...fault) {
 	for _, f := range found {
-		same := func(o fault) bool { return o.node == f.node && o.msg == f.msg }
-		if !slices.ContainsFunc(*ev.outside, same) {
+		if of := (use{f.node, f.msg}); !ev.noted[of] {
+			ev.noted[of] = true
 			*ev.outside = append(*ev.outside, f)
 		}
 	}

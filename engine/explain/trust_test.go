@@ -29,6 +29,8 @@ table t
 over_rows [in] = sum(map(t, rule(.w)))
 large_rows [in] = sum(filter(t, .w > 20 [in]), rule(.w))
 adjust at [in] from 1 to 100 so rule(at) * 2 = small
+listed [in] = sum([rule(small), large])
+above [in] = listed + 0 [in]
 waits [in] = rule(nothing)
 nothing [in] :
 formula rule(x [in]) [in] = x
@@ -44,7 +46,7 @@ formula calls_rule(x [in]) [in] = rule(x) + 0 [in]
 			0}, "given_first": {false, 0},
 		`t["a"].of_row`: {true, 1}, `t["b"].of_row`: {false, 0}, `t["b"].share`: {true, 1}, "over_rows": {true, 1},
 		"large_rows": {false, 0},
-		"at":         {true, 1}, "waits": {false, 0},
+		"at":         {true, 1}, "waits": {false, 0}, "listed": {true, 1}, "above": {false, 1},
 	} {
 		v, err := m.Value(name)
 		require.NoError(t, err)

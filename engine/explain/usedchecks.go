@@ -36,14 +36,8 @@ func (e *Explainer) WithUsedChecks() []Entry {
 // their names there.
 func (e *Explainer) EachUsedCheck(visit func(s int32, prefix string)) {
 	for _, mod := range e.Modules {
-		prefix := e.AliasOf(mod)
-		if prefix == "" { // the asked-for sheet itself, or a page of the library
-			continue
-		}
-		for _, r := range mod.Order {
-			if r.Kind == program.CellRef && e.Cells[r.Num].IsCheck() {
-				visit(e.Cells[r.Num].Slot, prefix)
-			}
+		if prefix := e.AliasOf(mod); prefix != "" { // else it is the asked-for sheet itself, or a page of the library
+			eachCheck(e.Program, mod, func(s int32) { visit(s, prefix) })
 		}
 	}
 }

@@ -103,8 +103,7 @@ type Cell struct {
 	Formula          string // of a worked cell or a check; LEFT = RIGHT of an adjusted cell
 	Line             int
 	Choices          []string // what a given text may be; nil: anything
-	FailsFor         []string // of a failing check, the first rows for which its condition does not hold
-	FailsForMore     int      // and how many there are besides
+	Unmet            []Unmet  // of a failing check, the parts because of which it fails
 	Value
 }
 
@@ -157,7 +156,8 @@ func (t *Table) RowName(row int) string {
 	if t.rows.t == nil {
 		return t.Rows[row].Name
 	}
-	e := t.rows.upToDate()
+	e := t.rows.e
+	e.lock()
 	defer e.Mu.RUnlock()
 	return e.Texts.At(t.rows.t.RowName[row])
 }
@@ -167,18 +167,19 @@ func (t *Table) Entry(row, column int) Value {
 	if t.rows.t == nil {
 		return t.Rows[row].Values[column]
 	}
-	e := t.rows.upToDate()
+	e := t.rows.e
+	e.lock()
 	defer e.Mu.RUnlock()
 	return e.ViewValue(t.rows.cols[column].Base + int32(row))
 }
 
-// upToDate returns the explainer of the values as they are, which whoever asks then has locked for reading.
-func (f *rowFinder) upToDate() *Explainer {
-	f.e.Mu.RLock()
-	if f.e.run != f.e.Runs {
-		*f.e = *New(f.e.State)
+// lock locks the values for reading, for whoever asks for one thing after the other and does not keep changes waiting
+// meanwhile.
+func (e *Explainer) lock() {
+	e.Mu.RLock()
+	if e.run != e.Runs {
+		*e = *New(e.State)
 	}
-	return f.e
 }
 
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
@@ -197,7 +198,8 @@ func (c *Chart) Find() {
 	if len(c.Rows) > 0 || c.rows.t == nil {
 		return
 	}
-	e := c.rows.upToDate()
+	e := c.rows.e
+	e.lock()
 	defer e.Mu.RUnlock()
 	c.Rows = e.viewRows(c.rows)
 }

@@ -15,11 +15,14 @@ type Reason struct {
 	Kind    Kind
 	Value   Value
 	Place   string // file:line
+	Page    string // that it is on
+	Library string // the page of the library that it is from
 	Note    string
-	Formula string // as written in the sheet
-	Filled  string // the formula with the values put in; empty when there is nothing to put in
-	Column  bool   // Name is a whole column; Rows has its entries and Value is empty
-	Rows    []Row  // of a column: the rows' names, each with the one value
+	Formula string  // as written in the sheet
+	Filled  string  // the formula with the values put in; empty when there is nothing to put in
+	Column  bool    // Name is a whole column; Rows has its entries and Value is empty
+	Rows    []Row   // of a column: the rows' names, each with the one value
+	Unmet   []Unmet // of a condition that fails, the parts because of which it does
 	Uses    []FormulaNote
 	Rests   []*Reason // in the order of the formula
 	Again   bool      // it has been explained further up; Rests is left out
@@ -35,8 +38,14 @@ const (
 
 // Why explains a value: its formula, what went into it, and so on down to what was measured. Name is as for Set, or the
 // name of a column, TABLE.COLUMN.
-func (e *Explainer) Why(name string) (*Reason, error) {
-	t := &teller{e: e, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
+func (e *Explainer) Why(name string) (*Reason, error) { return explainDown(e, name, maxTold) }
+
+// WhyOneStep explains a value by its formula and what went into it, and of each of these only where it comes from.
+func (e *Explainer) WhyOneStep(name string) (*Reason, error) { return explainDown(e, name, 1) }
+
+// explainDown is Why for so many steps down.
+func explainDown(e *Explainer, name string, steps int) (*Reason, error) {
+	t := &teller{e: e, steps: steps, told: map[int32]bool{}, rested: map[support]bool{}, left: maxWhy, room: maxFilled}
 	if at, _, err := e.Find(name, program.Purpose{}); err == nil && at.Kind == program.ColumnPlace {
 		return t.column(at.Column, 0), nil
 	}
@@ -52,6 +61,7 @@ type teller struct {
 	e      *Explainer
 	told   map[int32]bool
 	rested map[support]bool
+	steps  int // how many steps down it goes
 	left   int // of maxWhy
 	room   int // of maxFilled
 }
@@ -60,7 +70,7 @@ type teller struct {
 func (t *teller) deeper(r *Reason, n, depth int) bool {
 	t.left -= n
 	r.More = depth >= maxTold || t.left < 0 || t.room < 0
-	return !r.More
+	return !r.More && depth < t.steps
 }
 
 // support is a thing that a value has been said to rest on.
@@ -74,13 +84,14 @@ func (t *teller) slot(s int32, depth int) *Reason {
 	e := t.e
 	sl := e.Slots[s]
 	mod := e.ModuleOf(s)
-	r := &Reason{Name: e.SlotName(s), Value: e.ViewValue(s), Place: lineOf(e.SetAt(s)), Kind: Worked}
-	switch {
-	case sl.Entry:
-		r.Note = e.NoteOf(s, e.EntryNote(sl))
-	case !sl.Hidden:
+	r := &Reason{Name: e.SlotName(s), Value: whyValue(e, s), Place: lineOf(e.SetAt(s)), Kind: Worked}
+	r.Note, r.Page = aboutSlot(e, s)
+	if !sl.Entry && !sl.Hidden {
 		c := e.viewCell(e.Cells[sl.Owner])
-		r.Kind, r.Note, r.Formula = c.Kind, c.Note, c.Formula
+		r.Kind, r.Formula = c.Kind, c.Formula
+	}
+	if mod.Library {
+		r.Library = pageName(mod)
 	}
 	if sl.Kind == program.Given {
 		r.Kind = Given
@@ -95,76 +106,89 @@ func (t *teller) slot(s int32, depth int) *Reason {
 		return r
 	}
 	if sl.Root != program.None {
-		t.formula(r, mod, sl.Root, sl.Row, depth)
+		t.formula(r, s, depth)
 	}
 	return r
 }
 
-// formula tells of the formula at root: as written, with its values, and what it rests on.
-func (t *teller) formula(r *Reason, mod *program.Module, root, row int32, depth int) {
+// whyValue returns what is known of a slot; a given value as it was measured.
+func whyValue(e *Explainer, s int32) Value {
+	v := e.ViewValue(s)
+	if v.Given {
+		v.asMeasured(e.Mach.Regs[s])
+	}
+	return v
+}
+
+// formula tells of the formula of a slot: as written, with its values, and what it rests on.
+func (t *teller) formula(r *Reason, s int32, depth int) {
+	mod, root, f := t.e.ModuleOf(s), t.e.Slots[s].Root, rowFrame(t.e.Slots[s].Row)
 	n := t.e.Nodes[root]
 	if r.Formula == "" { // that of a cell is known in full, brackets around the whole included
 		r.Formula = mod.Src.Text()[n.From:n.To]
 	}
+	t.uses(r, root)
+	if t.steps == 1 && depth == 1 {
+		return
+	}
+	printing := printFormula(t.e, root, f)
+	r.Unmet = unmetOf(t.e, s)
+	if r.Value.Status == OK {
+		printing.settleAs(root, t.e.SlotShow(s))
+	}
 	if r.Kind == Worked || r.Kind == Check {
 		if t.room -= int(n.To - n.From); t.room >= 0 {
-			r.Filled = t.filled(mod, root, row)
+			r.Filled = t.filled(mod, root, printing.numbers)
 		}
 		if r.Filled == r.Formula {
 			r.Filled = ""
 		}
 	}
-	t.uses(r, root)
 	if !t.deeper(r, 1, depth) {
 		return
 	}
-	t.rests(r, root, rowFrame(row), depth)
+	t.rests(r, root, f, depth)
+	printing.settleRows(&printed{r.Value, root, t.e.Mach.Regs[s]}, r.Rests)
+	for _, v := range printing.numbers {
+		of, _ := t.e.causes.evaluator().asked(v.node, f)
+		printAlike(r.Rests, Place(of), v.Text)
+	}
+	for _, column := range r.Rests {
+		for _, row := range column.Rows {
+			printAlike(column.Rests, row.Values[0].Place, row.Values[0].Text)
+		}
+	}
 }
 
-// swap is a piece of a formula's text and the value to put there.
-type swap struct {
-	from, to int32
-	text     string
+// printAlike gives the value of a place, among those that another rests on, the text that it has there.
+func printAlike(rests []*Reason, place Place, text string) {
+	for _, x := range rests {
+		if !x.Column && x.Value.Place == place {
+			x.Value.Text = text
+		}
+	}
 }
 
 // filled returns the text of a formula with the values of its names put in.
-func (t *teller) filled(mod *program.Module, root, row int32) string {
+func (t *teller) filled(mod *program.Module, root int32, numbers []*printed) string {
 	at, to := t.e.Nodes[root].From, t.e.Nodes[root].To
-	var swaps []swap
-	t.collect(root, rowFrame(row), &swaps)
-	slices.SortFunc(swaps, func(a, b swap) int { return int(a.from - b.from) })
+	numbers = slices.Clone(numbers)
+	slices.SortFunc(numbers, func(a, b *printed) int { return int(t.e.Nodes[a.node].From - t.e.Nodes[b.node].From) })
 	var b strings.Builder
-	for _, s := range swaps {
-		if s.from < at || s.to > to {
+	for _, v := range numbers {
+		n, text := t.e.Nodes[v.node], v.Quantity()
+		if n.From < at || n.To > to {
 			continue
 		}
-		b.WriteString(mod.Src.Text()[at:s.from])
-		if t.room -= len(s.text); t.room < 0 {
+		b.WriteString(mod.Src.Text()[at:n.From])
+		if t.room -= len(text); t.room < 0 {
 			return ""
 		}
-		b.WriteString(s.text)
-		at = s.to
+		b.WriteString(text)
+		at = n.To
 	}
 	b.WriteString(mod.Src.Text()[at:to])
 	return b.String()
-}
-
-// collect gathers what can be put in for node i and below.
-func (t *teller) collect(i int32, f *frame, swaps *[]swap) {
-	e := t.e
-	n := e.Nodes[i]
-	switch n.Op {
-	case program.OpSlot, program.OpOwn, program.OpLookup, program.OpFold, program.OpInterp:
-		v := e.causes.eval(i, f)
-		if !program.IsNumber(v) {
-			return
-		}
-		*swaps = append(*swaps, swap{n.From, n.To, e.Texts.Quantity(v, e.NodeType(i), nodeShow(e.State, i, f))})
-		return
-	}
-	for _, o := range e.Operands(i) {
-		t.collect(o, f, swaps)
-	}
 }
 
 // uses notes the formulas that a formula calls.
@@ -175,7 +199,7 @@ func (t *teller) uses(r *Reason, root int32) {
 			return
 		}
 		noted[n.A] = true
-		note := formulaNote(t.e.Formulas[n.A])
+		note := formulaNote(t.e.Program, t.e.Formulas[n.A])
 		for _, lines := range [][]string{note.Doc, note.Sources, note.Examples, note.Needs, note.Trusts, note.Cautions} {
 			t.left -= len(lines)
 		}
@@ -184,30 +208,33 @@ func (t *teller) uses(r *Reason, root int32) {
 	})
 }
 
-// rests adds what node i and below read, in the order of the text.
+// rests adds what node i and below read, in the order of the text. Where f is nil it is the formula of a whole column,
+// which reads columns of its own table whole.
 func (t *teller) rests(r *Reason, i int32, f *frame, depth int) {
 	e := t.e
+	i = innerNode(e.State, i)
 	n := e.Nodes[i]
+	slot := func(s int32) { t.rest(r, s, func() *Reason { return t.slot(s, depth+1) }) }
+	column := func(number int32) {
+		t.rest(r, e.ColumnThing(number), func() *Reason { return t.column(e.Columns[number], depth+1) })
+	}
 	switch n.Op {
 	case program.OpSlot:
-		if e.Slots[n.A].Hidden && e.Slots[n.A].Root != program.None {
-			t.rests(r, e.Slots[n.A].Root, f, depth)
+		slot(n.A)
+	case program.OpOwn:
+		if f == nil {
+			column(n.A)
 			return
 		}
-		t.rest(r, n.A, func() *Reason { return t.slot(n.A, depth+1) })
-	case program.OpOwn:
-		s := e.Columns[n.A].Base + f.row
-		t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
+		slot(e.Columns[n.A].Base + f.row)
 	case program.OpColumn, program.OpEntry:
-		c := e.Columns[n.A]
-		t.rest(r, e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
+		column(n.A)
 	case program.OpLookup:
 		t.rests(r, n.A, f, depth)
-		if key := e.causes.eval(n.A, f); program.IsNumber(key) {
-			c := e.Columns[n.B]
-			if row, ok := c.Table.ByName[int32(key)]; ok {
-				t.rest(r, c.Base+row, func() *Reason { return t.slot(c.Base+row, depth+1) })
-			}
+		if f == nil {
+			column(n.B)
+		} else if s, known := e.causes.evaluator().asked(i, f); known {
+			slot(s)
 		}
 	default:
 		for _, o := range e.Operands(i) {
@@ -233,7 +260,11 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 	e := t.e
 	thing := e.ColumnThing(c.Number)
 	r := &Reason{Name: program.ThingName(e.Program, thing), Column: true, Kind: Given, Note: c.Note,
-		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit}}
+		Place: lineOf(c.Table.Mod, c.Name.Span), Value: Value{Unit: e.ColumnShow(c.Number).Unit},
+		Page: c.Table.Mod.PageName(c.Table.Page)}
+	if c.Table.Mod.Library {
+		r.Library = pageName(c.Table.Mod)
+	}
 	if c.Worked != nil {
 		r.Kind, r.Formula = Worked, c.Worked.Formula().Text
 	}
@@ -242,18 +273,23 @@ func (t *teller) column(c *program.Column, depth int) *Reason {
 		return r
 	}
 	t.told[thing] = true
-	if !t.deeper(r, len(c.Table.RowName), depth) {
+	deeper := t.deeper(r, len(c.Table.RowName), depth)
+	if r.More {
 		return r
 	}
 	for row, name := range c.Table.RowName {
-		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{e.ViewValue(c.Base + int32(row))}})
+		r.Rows = append(r.Rows, Row{Name: e.Texts.At(name), Values: []Value{whyValue(e, c.Base+int32(row))}})
 	}
-	if c.Root == program.None {
+	if c.Root != program.None {
+		t.uses(r, c.Root)
+	}
+	switch {
+	case !deeper:
+	case c.Root == program.None:
 		t.entries(r, c, depth)
-		return r
+	default:
+		t.rests(r, c.Root, nil, depth)
 	}
-	t.uses(r, c.Root)
-	t.columnRests(r, c.Root, depth)
 	return r
 }
 
@@ -264,27 +300,6 @@ func (t *teller) entries(r *Reason, c *program.Column, depth int) {
 		if t.e.Slots[s].Root != program.None {
 			t.rest(r, s, func() *Reason { return t.slot(s, depth+1) })
 		}
-	}
-}
-
-// columnRests adds what a column's formula reads, its own table's columns whole.
-func (t *teller) columnRests(r *Reason, i int32, depth int) {
-	n := t.e.Nodes[i]
-	if n.Op == program.OpOwn {
-		c := t.e.Columns[n.A]
-		t.rest(r, t.e.ColumnThing(n.A), func() *Reason { return t.column(c, depth+1) })
-		return
-	}
-	if len(t.e.Operands(i)) == 0 {
-		t.rests(r, i, rowFrame(program.None), depth)
-		return
-	}
-	for _, o := range t.e.Operands(i) {
-		t.columnRests(r, o, depth)
-	}
-	if n.Op == program.OpLookup {
-		c := t.e.Columns[n.B]
-		t.rest(r, t.e.ColumnThing(n.B), func() *Reason { return t.column(c, depth+1) })
 	}
 }
 

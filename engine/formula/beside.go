@@ -206,10 +206,8 @@ func (m *mender) spacedFraction(t token) bool {
 			return false // the whole number belongs to a product, whose unit is not known here
 		}
 	}
-	m.mistakes.report(whole.from, t.to, "fraction-spaces",
-		"a fraction in a formula is written without spaces",
-		fmt.Sprintf("write %s-%s [%s]", whole.text, fraction, unitOf(m.text, t)))
 	m.out.tokens = m.out.tokens[:n-2]
-	m.out.emitBad(whole.from, t.to)
+	m.bad(whole.from, t.to, "fraction-spaces", "a fraction in a formula is written without spaces",
+		fmt.Sprintf("write %s-%s [%s]", whole.text, fraction, unitOf(m.text, t)))
 	return true
 }

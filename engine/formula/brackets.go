@@ -2,6 +2,7 @@ package formula
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -24,8 +25,7 @@ func (m *mender) openBracket(t token, r role) {
 // openList takes a [ where a value has to come.
 func (m *mender) openList(t token) {
 	if n := m.next(); n.kind == closing && n.text == "]" {
-		m.mistakes.report(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3 [in], 4 [in]]")
-		m.out.emitBad(t.from, n.to)
+		m.bad(t.from, n.to, "list-empty", "this list is empty", "a list holds values: [3, 4]")
 		m.at++
 		return
 	}
@@ -36,13 +36,7 @@ func (m *mender) openList(t token) {
 	m.mistakes.report(t.from, t.to, "unit-alone", "a unit or a row's name in brackets must follow what it belongs to", "")
 	from := m.at
 	for depth := 0; m.at < len(m.tokens); m.at++ {
-		switch m.tokens[m.at].kind {
-		case open:
-			depth++
-		case closing:
-			depth--
-		}
-		if depth == 0 {
+		if depth += m.tokens[m.at].nesting(); depth == 0 {
 			break
 		}
 	}
@@ -61,17 +55,8 @@ func (m *mender) isList() bool {
 	}
 	depth := 0
 	for _, t := range m.tokens[m.at:] {
-		switch t.kind {
-		case open:
-			depth++
-		case closing:
-			if depth--; depth == 0 {
-				return false
-			}
-		case comma:
-			if depth == 1 {
-				return true
-			}
+		if depth += t.nesting(); depth == 0 || depth == 1 && t.kind == comma {
+			return t.kind == comma
 		}
 	}
 	return false
@@ -125,12 +110,7 @@ func (m *mender) leftOpen() bool {
 		return false
 	}
 	for _, t := range m.tokens[m.at:] {
-		switch t.kind {
-		case open:
-			n++
-		case closing:
-			n--
-		}
+		n += t.nesting()
 	}
 	return n > 0
 }
@@ -153,17 +133,15 @@ func (m *mender) closeChoices() {
 	for reported := false; len(m.out.open) > 0 && m.out.innermost().kind == question; reported = true {
 		if t := m.out.innermost(); !reported && m.out.ended() == t.to {
 			m.mistakes.report(t.from, t.to, "guess-worked", "only what is given can be a guess, not what is worked out",
-				"leave out the ?, and mark the guess where it is given: span [in] : 46 ?")
+				"leave out the ?, and mark the guess where it is given: span : 46 ?")
 		} else if !reported {
 			m.mistakes.report(t.from, t.to, "choice-form", "this choice has no : and second value", choiceExample)
 		}
 		m.out.open = m.out.open[:len(m.out.open)-1]
 		m.halves++
-		if m.out.wantsValue() {
-			m.out.emitBad(m.out.ended(), m.out.ended())
-		}
+		m.out.fill()
 		m.out.emit(token{kind: colon, from: m.out.ended(), to: m.out.ended(), text: ":"})
-		m.out.emitBad(m.out.ended(), m.out.ended())
+		m.out.fill()
 	}
 }
 
@@ -198,9 +176,7 @@ func (m *mender) comma(t token) {
 		return
 	}
 	m.mistakes.report(t.from, t.to, "comma", "a comma does not belong here", "")
-	if m.out.wantsValue() {
-		m.out.emitBad(m.out.ended(), m.out.ended())
-	}
+	m.out.fill()
 	m.out.emitOperator(" or ")
 }
 
@@ -214,7 +190,7 @@ func (m *mender) separator(t token) {
 	}
 	if m.out.wantsValue() {
 		m.mistakes.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
-		m.out.emitBad(m.out.ended(), m.out.ended())
+		m.out.fill()
 	}
 	m.out.emit(t)
 }
@@ -237,6 +213,9 @@ func (m *mender) decimalComma(t token) bool {
 	return true
 }
 
+// digitsAndCommas matches what may be the figures of several numbers.
+var digitsAndCommas = regexp.MustCompile(`^\d*(?:,\d+)*`)
+
 // twoReadings meets a comma between digits without a blank, which many people type for a decimal point, where a
 // comma can be: sqrt(2,5).
 func (m *mender) twoReadings(t token) bool {
@@ -244,18 +223,8 @@ func (m *mender) twoReadings(t token) bool {
 	if !m.digitsAround(t) || strings.Trim(a.text, "0123456789") != "" {
 		return false
 	}
-	parts, end := []string{a.text}, b.from
-	for {
-		from := end
-		for isDigit(m.text, end) {
-			end++
-		}
-		parts = append(parts, m.text[from:end])
-		if !strings.HasPrefix(m.text[end:], ",") || !isDigit(m.text, end+1) {
-			break
-		}
-		end++
-	}
+	rest := digitsAndCommas.FindString(m.text[b.from:])
+	parts := append([]string{a.text}, strings.Split(rest, ",")...)
 	first, unit := parts[0]+"."+parts[1], ""
 	if b.kind == quantity && numberOf(m.text, b) == parts[1] && strings.Trim(parts[0], "0") != "" {
 		unit = " [" + unitOf(m.text, b) + "]" // which both have
@@ -270,6 +239,6 @@ func (m *mender) twoReadings(t token) bool {
 		hint = fmt.Sprintf("write %s, %s where the first comma is a decimal point, or %s where none is",
 			first, strings.Join(rest, ", "), strings.Join(parts, ", "))
 	}
-	m.mistakes.report(a.from, end, "decimal-comma", "this can be read as one number or as two", hint)
+	m.mistakes.report(a.from, b.from+len(rest), "decimal-comma", "this can be read as one number or as two", hint)
 	return true
 }

@@ -1,9 +1,11 @@
 package formula
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/file"
@@ -25,43 +27,34 @@ func (tb *treeBuilder) show() {
 	b := tb.shown
 	for i := range tb.tokens {
 		t := &tb.tokens[i]
-		for range t.before {
-			b = append(b, '(')
-		}
+		b = append(b, strings.Repeat("(", t.before)...)
+		as := shownFor(t)
 		t.shown = len(b)
-		switch t.kind {
-		case operator:
-			as := t.as
-			if as == "" {
-				as = t.op.String()
-			}
-			if t.op == Or || t.op == And || t.op == Not {
-				b = append(b, ' ')
-				t.shown++
-				as += " "
-			} else if as[0] == ' ' {
-				t.shown++
-			}
-			b = append(b, as...)
-		case open, closing:
-			b = append(b, t.text...)
-		case comma:
-			b = append(b, ',')
-		case dot:
-			b = append(b, '.')
-		case question:
-			b = append(b, '?', ' ')
-		case colon:
-			b = append(b, ':')
-		default:
-			b = append(b, 'a')
+		if as[0] == ' ' {
+			t.shown++
 		}
-		for range t.end {
-			b = append(b, ')')
-		}
+		b = append(b, as...)
+		b = append(b, strings.Repeat(")", t.end)...)
 	}
 	tb.shown = b
 }
+
+// shownFor returns what the parser is shown for a token.
+func shownFor(t *token) string {
+	switch t.kind {
+	case operator:
+		return cmp.Or(t.as, shownWords[t.op], t.op.String(), "*")
+	case open, closing:
+		return t.text
+	}
+	return cmp.Or(shownMarks[t.kind], "a")
+}
+
+// What the parser is shown for operators that are words, with blanks around them, and for marks.
+var (
+	shownWords = [Ops]string{Or: " or ", And: " and ", Not: " not "}
+	shownMarks = [nothing + 1]string{comma: ",", dot: ".", question: "? ", colon: ":"}
+)
 
 // reportUnread says where the parser came to a stop. The mender leaves it nothing to complain of, so this is for
 // mistakes of ours.

@@ -73,7 +73,7 @@ func checkSpans(t *testing.T, formula string, n Node, within text.Span) {
 		t.Fatalf("%q has %s at %v, beyond %v", formula, shape(n), n.Span(), within)
 	}
 	rest := n.Span()
-	for _, c := range Children(n) {
+	for _, c := range n.Children() {
 		checkSpans(t, formula, c, rest)
 		rest.Start = c.Span().End
 	}

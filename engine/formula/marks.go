@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -12,6 +13,9 @@ type mark struct {
 	kind          kind
 	op            Op
 	refusal, hint string
+	afterNumber   string // the hint after a number, with %s in its place: both are one bad value then
+	meant         string // what the mark stands for
+	as            string // what the parser is shown for an operator without a meaning
 	pair          string // the other half of a pair, of which only the first is reported
 }
 
@@ -39,6 +43,11 @@ var marks = []mark{
 	{text: "*", kind: operator, op: Multiply},
 	{text: "/", kind: operator, op: Divide},
 	{text: "^", kind: operator, op: Power},
+	{text: "(", kind: open},
+	{text: "[", kind: open},
+	{text: ")", kind: closing},
+	{text: "]", kind: closing},
+	{text: ",", kind: comma},
 	{text: "<", kind: operator, op: Less},
 	{text: ">", kind: operator, op: Greater},
 	{text: "?", kind: question},
@@ -50,7 +59,8 @@ var marks = []mark{
 	},
 	{
 		text: "%", kind: operator, refusal: "% is not a sum that a formula can do",
-		hint: "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)",
+		hint:        "a percentage has its unit in brackets, 30 [%]; what is left over after a division is mod(a, b)",
+		afterNumber: "for a percentage write %s [%%]",
 	},
 	{text: "!", kind: operator, op: Not, refusal: "turn a condition round with a word", hint: "write not"},
 	{
@@ -62,9 +72,12 @@ var marks = []mark{
 		text: "#", kind: bad, refusal: "# means nothing here",
 		hint: "name a column of the row with a dot, as in sum(parts, .weight)",
 	},
-	{text: ";", kind: operator, refusal: "; means nothing here", hint: "one formula a line"},
-	{text: "{", kind: open, refusal: "a curly bracket means nothing here", hint: "use ( and )"},
-	{text: "}", kind: closing, pair: "{", refusal: "a curly bracket means nothing here", hint: "use ( and )"},
+	{text: ";", kind: operator, as: " or ", refusal: "; means nothing here", hint: "one formula a line"},
+	{text: "{", kind: open, meant: "(", refusal: "a curly bracket means nothing here", hint: "use ( and )"},
+	{
+		text: "}", kind: closing, pair: "{", meant: ")", refusal: "a curly bracket means nothing here",
+		hint: "use ( and )",
+	},
 	{
 		text: "$", kind: bad, refusal: "$ cannot be used in a formula",
 		hint: "money is a unit, written by its code: 12.50 [USD]",
@@ -80,18 +93,22 @@ var marks = []mark{
 	{text: "×", kind: operator, op: Multiply, refusal: "× cannot be used in a formula", hint: "write *"},
 	{text: "·", kind: operator, op: Multiply, refusal: "· cannot be used in a formula", hint: "write *"},
 	{text: "÷", kind: operator, op: Divide, refusal: "÷ cannot be used in a formula", hint: "write /"},
-	{text: "−", kind: operator, op: Subtract, refusal: "this is a long dash, not a minus", hint: "write -"},
+	{text: "−", kind: operator, op: Subtract, refusal: "a minus in a formula is the one on the keyboard", hint: "write -"},
+	{text: "—", kind: operator, op: Subtract, refusal: "this is a long dash, not a minus", hint: "write -"},
 	{text: "–", kind: operator, op: Subtract, refusal: "this is a long dash, not a minus", hint: "write -"},
 	{text: "≤", kind: operator, op: LessEqual, refusal: "≤ cannot be used in a formula", hint: "write <="},
 	{text: "≥", kind: operator, op: GreaterEqual, refusal: "≥ cannot be used in a formula", hint: "write >="},
 	{text: "≠", kind: operator, op: NotEqual, refusal: "≠ cannot be used in a formula", hint: "write !="},
-	{text: "²", kind: number, refusal: "² cannot be used in a formula", hint: "write ^2"},
-	{text: "³", kind: number, refusal: "³ cannot be used in a formula", hint: "write ^3"},
+	{text: "²", kind: number, meant: "2", refusal: "² cannot be used in a formula", hint: "write ^2"},
+	{text: "³", kind: number, meant: "3", refusal: "³ cannot be used in a formula", hint: "write ^3"},
 	{text: "√", kind: nothing, refusal: "√ cannot be used in a formula", hint: "write sqrt( )"},
-	{text: "°", kind: bad, refusal: "° cannot be used in a formula", hint: "write the unit in brackets: 30 [deg]"},
+	{
+		text: "°", kind: bad, refusal: "° cannot be used in a formula", hint: "write the unit in brackets: 30 [deg]",
+		afterNumber: "write %s [deg]",
+	},
 	{
 		text: "'", kind: bad, pair: "'", refusal: "' cannot be used in a formula",
-		hint: "text goes in double quotes; feet are written 4 [ft]",
+		hint: "text goes in double quotes; feet are written 4 [ft]", afterNumber: "write %s [ft]",
 	},
 	{text: "`", kind: bad, pair: "`", refusal: "` cannot be used in a formula", hint: "text goes in double quotes"},
 	{text: "\\", kind: operator, op: Divide, refusal: "\\ cannot be used in a formula", hint: "to divide write /"},
@@ -107,11 +124,14 @@ var marksFrom = func() (by [256][]mark) {
 
 // scanMark takes the marks at i, which begin with c, and returns where they end.
 func (s *scanner) scanMark(i int, c rune, size int) int {
+	if to := s.unitAfterName(i); to > i {
+		return to
+	}
 	for _, m := range marksFrom[s.text[i]] {
 		if !strings.HasPrefix(s.text[i:], m.text) {
 			continue
 		}
-		t := token{kind: m.kind, op: m.op, from: i, to: i + len(m.text), text: m.text}
+		t := token{kind: m.kind, op: m.op, as: m.as, from: i, to: i + len(m.text), text: cmp.Or(m.meant, m.text)}
 		if m.refusal != "" {
 			s.refuse(m, &t)
 		}
@@ -129,29 +149,23 @@ func (s *scanner) scanMark(i int, c rune, size int) int {
 // for.
 func (s *scanner) refuse(m mark, t *token) {
 	from, msg, hint := t.from, m.refusal, m.hint
-	var last token
-	if len(s.tokens) > 0 {
-		last = s.tokens[len(s.tokens)-1]
+	last := s.last()
+	afterNumber := last.kind == number && m.afterNumber != ""
+	if afterNumber {
+		from, hint, t.kind = last.from, fmt.Sprintf(m.afterNumber, last.text), bad
 	}
-	afterNumber := last.to > 0 && last.kind == number
 	switch m.text {
 	case "=":
 		if last.to == 0 {
 			msg, hint, t.kind = "one = is enough", "leave this one out", nothing
 		}
 	case "%":
-		if afterNumber {
-			from, hint, t.kind = last.from, fmt.Sprintf("for a percentage write %s [%%]", last.text), bad
-		} else if last.to > 0 && last.kind == name {
+		if last.kind == name {
 			hint = fmt.Sprintf("for what is left over after a division write mod(%s, ...)", last.text)
-		}
-	case "°":
-		if afterNumber {
-			from, hint = last.from, fmt.Sprintf("write %s [deg]", last.text)
 		}
 	case "'":
 		if afterNumber {
-			from, msg, hint = last.from, "feet are not written with '", fmt.Sprintf("write %s [ft]", last.text)
+			msg = "feet are not written with '"
 			break
 		}
 		if last.to > 0 {
@@ -177,17 +191,12 @@ func (s *scanner) refuse(m mark, t *token) {
 				t.kind = nothing
 			}
 		}
-	case "{":
-		t.text = "("
-	case "}":
-		t.text = ")"
 	case "²", "³":
-		if last.to == 0 || !endsValue(last) {
+		if !endsValue(last) {
 			t.kind = bad
 			break
 		}
 		s.tokens = append(s.tokens, token{kind: operator, op: Power, from: t.from, to: t.from, text: "^"})
-		t.text = strings.TrimPrefix(m.hint, "write ^")
 	}
 	if m.pair == "" || !strings.Contains(s.paired, m.pair) {
 		s.mistakes.report(from, t.from+len(m.text), "formula-mark", msg, hint)
@@ -209,12 +218,7 @@ func (s *scanner) quoteEnd(t *token) int {
 func (s *scanner) depth() int {
 	n := 0
 	for _, t := range s.tokens {
-		switch t.kind {
-		case open:
-			n++
-		case closing:
-			n--
-		}
+		n += t.nesting()
 	}
 	return n
 }
@@ -226,11 +230,8 @@ var unitOnly = regexp.MustCompile(`^\s*(in|(sq|cu) [a-z]+|[^"\[\]]*(\bin\b|[%°�
 // unitAfterName meets a unit in brackets after something that has its unit already, and returns where it ends; i
 // when there is none.
 func (s *scanner) unitAfterName(i int) int {
-	if s.text[i] != '[' || len(s.tokens) == 0 {
-		return i
-	}
-	last := s.tokens[len(s.tokens)-1]
-	if last.kind != name && last.kind != closing {
+	last := s.last()
+	if s.text[i] != '[' || !endsOperand(last) {
 		return i
 	}
 	end := strings.IndexByte(s.text[i:], ']')

@@ -116,24 +116,29 @@ func (m *mender) value(t token) {
 		m.prefix(t)
 	case refused:
 		if t.text == "in" {
-			m.mistakes.report(t.from, t.to, "unit-no-bracket", "a unit goes in brackets, after a number", "for example 1 [in]")
-			m.out.emitBad(t.from, t.to)
+			m.bad(t.from, t.to, "unit-no-bracket", "a unit goes in brackets, after a number", "for example 1 [in]")
 			return
 		}
-		m.missingBefore(t)
-	case question, colon:
 		m.missingBefore(t)
 	case closing:
 		m.closeWithoutValue(t)
 	case comma:
 		m.comma(t)
+	default:
+		m.missingBefore(t)
 	}
+}
+
+// bad reports a mistake in the bytes [from, to), and puts a bad value in their place.
+func (m *mender) bad(from, to int, code, msg, hint string) {
+	m.mistakes.report(from, to, code, msg, hint)
+	m.out.emitBad(from, to)
 }
 
 // missingBefore reports that there is no value before t, and puts a bad one there.
 func (m *mender) missingBefore(t token) {
 	m.mistakes.report(t.from, t.to, "value-missing", "a value is missing before "+t.text, "")
-	m.out.emitBad(m.out.ended(), m.out.ended())
+	m.out.fill()
 	m.after(t)
 }
 
@@ -162,12 +167,6 @@ func (m *mender) after(t token) {
 		if t.op == Not {
 			m.notBetween(t)
 			return
-		}
-		if t.op == NoOp {
-			t.as = "*"
-			if t.text == ";" {
-				t.as = " or "
-			}
 		}
 		m.out.emit(t)
 	case refused:
@@ -214,8 +213,7 @@ func (m *mender) prefix(t token) {
 func (m *mender) column(t token) {
 	n := m.next()
 	if !isPart(n) {
-		m.mistakes.report(t.from, t.to, "value-missing", "a value is missing after .", "")
-		m.out.emitBad(t.from, t.to)
+		m.bad(t.from, t.to, "value-missing", "a value is missing after .", "")
 		return
 	}
 	m.at++
@@ -251,13 +249,7 @@ func (m *mender) skipPhrase(t *token) {
 	}
 	for depth := 0; m.at+1 < len(m.tokens); m.at++ {
 		n := m.next()
-		switch n.kind {
-		case open:
-			depth++
-		case closing:
-			depth--
-		}
-		if depth < 0 || depth == 0 && n.kind == comma && m.out.nesting > 0 {
+		if depth += n.nesting(); depth < 0 || depth == 0 && n.kind == comma && m.out.nesting > 0 {
 			return
 		}
 		t.to = n.to
@@ -284,7 +276,7 @@ func (m *mender) finish() {
 		case comma:
 			m.mistakes.report(t.from, t.to, "value-missing", "a value is missing beside this comma", "")
 		}
-		m.out.emitBad(m.out.ended(), m.out.ended())
+		m.out.fill()
 	}
 	m.closeChoices()
 	for reported := false; len(m.out.open) > 0; reported = true {

@@ -24,7 +24,7 @@ func TestMistakes(t *testing.T) {
 		{"2 [in[", "bracket-open", "[", "this bracket is not closed", "a unit goes between [ and ]"},
 		{"a)", "bracket-close", ")", "this bracket closes nothing", "leave it out, or open it earlier"},
 		{"(a]", "bracket-close", "]", "] closes a (", "write )"},
-		{"sum([])", "list-empty", "[]", "this list is empty", "a list holds values: [3 [in], 4 [in]]"},
+		{"sum([])", "list-empty", "[]", "this list is empty", "a list holds values: [3, 4]"},
 		{"[a]", "unit-alone", "[", "a unit or a row's name in brackets must follow what it belongs to", ""},
 
 		{"a + ", "value-missing", "+", "a value is missing after +", ""},
@@ -39,6 +39,15 @@ func TestMistakes(t *testing.T) {
 
 		{"(a, b)", "comma", ",", "a comma does not belong here", ""},
 		{"1,5", "decimal-comma", "1,5", "a decimal is written with a point", "write 1.5"},
+		{"(a,5)", "comma", ",", "a comma does not belong here", ""},
+		{"f(2,5 [in])", "decimal-comma", "2,5", "this can be read as one number or as two",
+			"write 2.5 for one number, or 2 [in], 5 for two"},
+		{"f(0,5 [in])", "decimal-comma", "0,5", "this can be read as one number or as two",
+			"write 0.5 for one number, or 0, 5 for two"},
+		{"f(1,2,3)", "decimal-comma", "1,2,3", "this can be read as one number or as two",
+			"write 1.2, 3 where the first comma is a decimal point, or 1, 2, 3 where none is"},
+		{"f(1,2,3,4)", "decimal-comma", "1,2,3,4", "this can be read as one number or as two",
+			"write 1.2, 3.4 for two numbers, or 1, 2, 3, 4 for four"},
 		{"1.000,5", "decimal-comma", "1.000,5", "a decimal is written with a point", "write 1000.5"},
 		{"1,5 [in]", "decimal-comma", "1,5 [in]", "a decimal is written with a point", "write 1.5 [in]"},
 
@@ -51,14 +60,22 @@ func TestMistakes(t *testing.T) {
 		{"8 - 1/4 [in] + a", "fraction-spaces", "8 - 1/4 [in]", "a fraction in a formula is written without spaces",
 			"write 8-1/4 [in]"},
 		{"a*8 - 1/4 [in] b", "operator-missing", "1/4 [in] b", "there is nothing between these two", "a product needs its *"},
+		{"a + 8 - 1/4 [ft]", "fraction-spaces", "8 - 1/4 [ft]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [ft]"},
+		{"8 - 1/4 [oz]", "fraction-spaces", "8 - 1/4 [oz]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [oz]"},
+		{"8 - 1/4 [lb]", "fraction-spaces", "8 - 1/4 [lb]", "a fraction in a formula is written without spaces",
+			"write 8-1/4 [lb]"},
 		{"8 1/4", "fraction-spaces", "8 1", "a fraction in a formula is written without spaces", ""},
 		{"8 1 + a", "operator-missing", "8 1", "there is nothing between these two", "a product needs its *"},
 		{"max(2 3)", "operator-missing", "2 3", "there is nothing between these two", "write 2, 3 for two values"},
 		{"8-1/4", "fraction-no-unit", "8-1/4", "8-1/4 could be one number or a subtraction",
-			"give it its unit, 8-1/4 [in], or write the subtraction with spaces"},
+			"put its unit after it, in brackets, or write the subtraction with spaces: 8 - 1/4"},
 		{"2.5.5", "number-points", "2.5.5", "a number has one decimal point", ""},
 		{"2a", "unit-no-bracket", "a", "a cannot follow a number directly",
 			"a unit goes in brackets, 2 [a]; a product needs its *"},
+		{"2 x", "unit-no-bracket", "x", "x cannot follow a number directly",
+			"a unit goes in brackets, 2 [x]; a product needs its *"},
 		{"2 oz", "unit-no-bracket", "oz", "oz cannot follow a number directly",
 			"a unit goes in brackets, 2 [oz]; a product needs its *"},
 		{"16 oz/sq ft", "unit-no-bracket", "oz", "oz cannot follow a number directly",
@@ -67,6 +84,10 @@ func TestMistakes(t *testing.T) {
 			"a unit goes in brackets, 16 [oz]; a product needs its *"},
 		{"a + 1/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 1/8 [in]"},
 		{"span/8 in", "unit-no-bracket", "in", "in cannot follow a number directly", "write 8 [in]"},
+		{"span [in]", "unit-behind-name", "[in]", "a unit in brackets only follows a number",
+			"span has its unit already: leave the brackets out"},
+		{"f(a) [in]", "unit-behind-name", "[in]", "a unit in brackets only follows a number",
+			"what comes before it has its unit already: leave the brackets out"},
 		{"2 x a", "operator-missing", "x", "a product is written with *", "write *"},
 		{"f(Sitka spruce, a)", "operator-missing", "Sitka spruce", "there is nothing between these two",
 			`a text goes in quotes, "Sitka spruce"; a name has no spaces, Sitka_spruce`},
@@ -158,7 +179,9 @@ func TestMistakes(t *testing.T) {
 		{"{a}", "formula-mark", "{", "a curly bracket means nothing here", "use ( and )"},
 		{"€5", "formula-mark", "€", "€ cannot be used in a formula", "money is a unit, written by its code: 12.50 [EUR]"},
 		{"höhe × b", "formula-mark", "×", "× cannot be used in a formula", "write *"},
-		{"a − b", "formula-mark", "−", "this is a long dash, not a minus", "write -"},
+		{"a − b", "formula-mark", "−", "a minus in a formula is the one on the keyboard", "write -"},
+		{"a – b", "formula-mark", "–", "this is a long dash, not a minus", "write -"},
+		{"a — b", "formula-mark", "—", "this is a long dash, not a minus", "write -"},
 		{"a ≤ b", "formula-mark", "≤", "≤ cannot be used in a formula", "write <="},
 		{"a²", "formula-mark", "²", "² cannot be used in a formula", "write ^2"},
 		{"größe ☃ 2", "formula-mark", "☃", "'☃' cannot be used in a formula", ""},
@@ -223,6 +246,7 @@ func TestSeveralMistakes(t *testing.T) {
 		{"((a, b) * c", []string{"bracket-open (", "comma ,"}},
 		{"? a : b", []string{"value-missing ?"}},
 		{"(a ?)", []string{"guess-worked ?"}},
+		{"t[a ?]", []string{"guess-worked ?"}},
 		{"(a[)", []string{"bracket-close )"}},
 		{"a + ) b", []string{"bracket-close )"}},
 		{") a", []string{"bracket-close )"}},
@@ -277,6 +301,10 @@ func TestLimits(t *testing.T) {
 			assert.Empty(t, mistakes, tt.name)
 		} else if assert.Len(t, mistakes, 1, tt.name) {
 			assert.Equal(t, tt.code, mistakes[0].Code, tt.name)
+			if whole := tt.code != "formula-nested"; whole {
+				assert.Equal(t, tree.Span(), mistakes[0].Span, tt.name)
+				assert.IsType(t, &Bad{}, tree, tt.name)
+			}
 		}
 	}
 }

@@ -20,6 +20,13 @@ func (out *output) emit(t token) {
 // emitBad puts a bad value in the place [from, to).
 func (out *output) emitBad(from, to int) { out.emit(token{kind: bad, from: from, to: to}) }
 
+// fill puts a bad value where one has to come, if it has to.
+func (out *output) fill() {
+	if out.wantsValue() {
+		out.emitBad(out.ended(), out.ended())
+	}
+}
+
 // emitOperator puts an operator without a meaning after what is there. The parser is shown
 // another in its place, which says how tightly it binds.
 func (out *output) emitOperator(as string) {

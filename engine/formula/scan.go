@@ -40,10 +40,21 @@ type token struct {
 	numberEnd, unitFrom int // of a quantity
 
 	match       int    // the partner of a bracket
-	as          string // what the parser is shown for an operator without a meaning
+	as          string // what the parser is shown for an operator without a meaning; "": *
 	shown       int    // where in the text that the parser is shown
 	before, end int    // round brackets that only the parser is shown
 	inRun       bool   // a ?? after another
+}
+
+// nesting returns by how much a token changes how many brackets are open.
+func (t token) nesting() int {
+	switch t.kind {
+	case open:
+		return 1
+	case closing:
+		return -1
+	}
+	return 0
 }
 
 // scanner cuts a formula's text into tokens.
@@ -69,63 +80,46 @@ var words = map[string]token{
 func (s *scanner) scan() {
 	text := s.text
 	for i := 0; i < len(text); {
-		c, size := rune(text[i]), 1
-		if c >= utf8.RuneSelf {
-			c, size = utf8.DecodeRuneInString(text[i:])
-		}
+		c, size := utf8.DecodeRuneInString(text[i:])
 		switch {
 		case c == ' ' || c == '\t':
 			i += size
 			continue
 		case unicode.IsLetter(c) || c == '_':
 			s.scanName(i)
-		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(s.tokens):
+		case isDigit(text, i) || c == '.' && isDigit(text, i+1) && !endsOperand(s.last()):
 			s.scanNumber(i)
 		case c == '"':
 			s.scanQuote(i)
-		case c == '(' || c == '[':
-			if to := s.unitAfterName(i); to > i {
-				i = to
-				continue
-			}
-			s.tokens = append(s.tokens, token{kind: open, from: i, to: i + 1, text: text[i : i+1]})
-		case c == ')' || c == ']':
-			s.tokens = append(s.tokens, token{kind: closing, from: i, to: i + 1, text: text[i : i+1]})
-		case c == ',':
-			s.tokens = append(s.tokens, token{kind: comma, from: i, to: i + 1, text: ","})
 		default:
 			i = s.scanMark(i, c, size)
 			continue
 		}
-		i = s.tokens[len(s.tokens)-1].to
+		i = s.last().to
 	}
 }
 
 // isDigit reports whether there is a digit at i.
 func isDigit(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
-// endsOperand reports whether the last token can be followed by a dot and a column's name.
-func endsOperand(tokens []token) bool {
-	if len(tokens) == 0 {
-		return false
+// last returns the token that was made last.
+func (s *scanner) last() token {
+	if len(s.tokens) == 0 {
+		return token{kind: nothing}
 	}
-	k := tokens[len(tokens)-1].kind
-	return k == name || k == closing
+	return s.tokens[len(s.tokens)-1]
 }
+
+// endsOperand reports whether t can be followed by a dot and a column's name.
+func endsOperand(t token) bool { return t.kind == name || t.kind == closing }
 
 // nameEnd returns where the letters and digits at i end.
 func nameEnd(text string, i int) int {
-	for i < len(text) {
-		c, size := rune(text[i]), 1
-		if c >= utf8.RuneSelf {
-			c, size = utf8.DecodeRuneInString(text[i:])
-		}
-		if !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' {
-			break
-		}
-		i += size
+	isEnd := func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' }
+	if n := strings.IndexFunc(text[i:], isEnd); n >= 0 {
+		return i + n
 	}
-	return i
+	return len(text)
 }
 
 // scanName takes a name or a word.
@@ -175,7 +169,8 @@ func (s *scanner) scanNumber(i int) {
 		t.kind, t.numberEnd, t.unitFrom, t.to = quantity, end, unit+1, unit+1+j+1
 	case isFraction && strings.Contains(t.text, "-"):
 		s.mistakes.report(i, end, "fraction-no-unit", t.text+" could be one number or a subtraction",
-			fmt.Sprintf("give it its unit, %s [in], or write the subtraction with spaces", t.text))
+			"put its unit after it, in brackets, or write the subtraction with spaces: "+
+				strings.Replace(t.text, "-", " - ", 1))
 		t.kind = bad
 	default:
 		t.to = decimalEnd(text, i) // without a unit 1/4 is a division like any other

@@ -7,7 +7,8 @@ import "gusset/sheets/text"
 type Node interface {
 	// Span returns all that the piece takes in the sheet, its own brackets included.
 	Span() text.Span
-	isPiece()
+	// Children returns the pieces that the piece is made of, from left to right.
+	Children() []Node
 }
 
 // place is what all pieces have.
@@ -16,8 +17,8 @@ type place struct{ span text.Span }
 // Span is that of a Node.
 func (p place) Span() text.Span { return p.span }
 
-// isPiece marks the types of this file.
-func (p place) isPiece() {}
+// Children are none, where a type has no method of its own.
+func (p place) Children() []Node { return nil }
 
 // Number is a number without a unit.
 type Number struct {
@@ -57,11 +58,17 @@ type Member struct {
 	Name text.Word
 }
 
+// Children are those of a Node.
+func (n *Member) Children() []Node { return []Node{n.X} }
+
 // Index is what follows in square brackets: X[Key].
 type Index struct {
 	place
 	X, Key Node
 }
+
+// Children are those of a Node.
+func (n *Index) Children() []Node { return []Node{n.X, n.Key} }
 
 // Call is Func(Args). Func is a Name, a Member or a Bad.
 type Call struct {
@@ -70,6 +77,9 @@ type Call struct {
 	Args []Node
 }
 
+// Children are those of a Node.
+func (n *Call) Children() []Node { return append([]Node{n.Func}, n.Args...) }
+
 // Unary is an operator with the one value after it: Negate, Plus or Not.
 type Unary struct {
 	place
@@ -77,12 +87,18 @@ type Unary struct {
 	X  Node
 }
 
+// Children are those of a Node.
+func (n *Unary) Children() []Node { return []Node{n.X} }
+
 // Binary is an operator between two values.
 type Binary struct {
 	place
 	Op   Op
 	X, Y Node
 }
+
+// Children are those of a Node.
+func (n *Binary) Children() []Node { return []Node{n.X, n.Y} }
 
 // Chain is several comparisons of which each takes up the value of the one before: 1 < x < 2. Ops has one operator
 // less than there are values.
@@ -92,11 +108,17 @@ type Chain struct {
 	Ops    []Op
 }
 
+// Children are those of a Node.
+func (n *Chain) Children() []Node { return n.Values }
+
 // Choice is If ? Then : Else.
 type Choice struct {
 	place
 	If, Then, Else Node
 }
+
+// Children are those of a Node.
+func (n *Choice) Children() []Node { return []Node{n.If, n.Then, n.Else} }
 
 // List is values in square brackets.
 type List struct {
@@ -104,11 +126,17 @@ type List struct {
 	Items []Node
 }
 
+// Children are those of a Node.
+func (n *List) Children() []Node { return n.Items }
+
 // Brackets is a piece in round brackets.
 type Brackets struct {
 	place
 	X Node
 }
+
+// Children are those of a Node.
+func (n *Brackets) Children() []Node { return []Node{n.X} }
 
 // Bad is a piece that has no meaning; the mistake in it has been reported. Parts are the pieces of it that could be
 // read.
@@ -117,6 +145,9 @@ type Bad struct {
 	Typed string
 	Parts []Node
 }
+
+// Children are those of a Node.
+func (n *Bad) Children() []Node { return n.Parts }
 
 // Op is an operator.
 type Op uint8
@@ -163,31 +194,4 @@ func Unbracket(n Node) Node {
 		}
 		n = b.X
 	}
-}
-
-// Children returns the pieces that a piece is made of, from left to right.
-func Children(n Node) []Node {
-	switch n := n.(type) {
-	case *Member:
-		return []Node{n.X}
-	case *Index:
-		return []Node{n.X, n.Key}
-	case *Call:
-		return append([]Node{n.Func}, n.Args...)
-	case *Unary:
-		return []Node{n.X}
-	case *Binary:
-		return []Node{n.X, n.Y}
-	case *Chain:
-		return n.Values
-	case *Choice:
-		return []Node{n.If, n.Then, n.Else}
-	case *List:
-		return n.Items
-	case *Brackets:
-		return []Node{n.X}
-	case *Bad:
-		return n.Parts
-	}
-	return nil
 }

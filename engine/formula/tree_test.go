@@ -69,6 +69,9 @@ func TestShape(t *testing.T) {
 		{"a + b * c", "(+ a (* b c))"},
 		{"(a + b) * c", "(* (brackets (+ a b)) c)"},
 		{"a - b - c", "(- (- a b) c)"},
+		{"8-1+1", "(+ (- 8 1) 1)"},
+		{"8-1", "(- 8 1)"},
+		{"1234567890123456789", "1.2345678901234568e+18"},
 		{"a - (b - c)", "(- a (brackets (- b c)))"},
 		{"a / b * c", "(* (/ a b) c)"},
 		{"-a^2", "(- (^ a 2))"},
@@ -168,7 +171,7 @@ func TestSpans(t *testing.T) {
 
 func eachNode(n Node, visit func(Node)) {
 	visit(n)
-	for _, c := range Children(n) {
+	for _, c := range n.Children() {
 		eachNode(c, visit)
 	}
 }
@@ -189,6 +192,7 @@ func TestQuantities(t *testing.T) {
 		{"a-1/4 [in]", [][2]string{{"1/4", "in"}}},
 		{"länge + 4 [µm]", [][2]string{{"4", "µm"}}},
 		{"12 [ °C ]", [][2]string{{"12", " °C "}}},
+		{"2 []", [][2]string{{"2", ""}}},
 		{`parts["2 [in]"].weight`, nil},
 		{`parts["a \" 2 [in]"].weight`, nil},
 	} {
@@ -296,6 +300,14 @@ func TestTreesOfMistakes(t *testing.T) {
 		{"a?.b", "(.b a)"},
 		{"1..3 + 2", `(+ (bad "1..3" 1 3) 2)`},
 		{"a \\ b", "(/ a b)"},
+		{"a 2 (b)", `(bad "a 2 (b)" (bad "a 2") (brackets b))`},
+		{"AND b", `(bad "AND b")`},
+		{"2e + b", `(+ (bad "2e") b)`},
+		{"2e+b", `(+ (bad "2e") b)`},
+		{"a == 'wing + tail' or b", `(or (== a (bad "'wing + tail'")) b)`},
+		{"f(a ? b[c)", `(call f (choice a ([] b c) (bad "")))`},
+		{"a == `wing` or b", "(or (== a (bad \"`wing`\")) b)"},
+		{"b if a then c", `(bad "b if a then c" b (bad "if a then c"))`},
 	} {
 		tree, mistakes := Parse(tt.in, 0)
 		assert.NotEmpty(t, mistakes, tt.in)

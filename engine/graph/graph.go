@@ -67,26 +67,34 @@ type Loop struct{ Unknown, Goal int32 }
 type Step struct {
 	Thing int32 // the node, or the unknown of the loop
 	Loop  int32 // index of the loop, or -1
-	body  *[]Step
-}
-
-// Body returns what a loop works out at each trial, in order, the unknown left out; nothing for one node.
-func (s Step) Body() []Step {
-	if s.body == nil {
-		return nil
-	}
-	return *s.body
 }
 
 // Plan is an order of work.
 type Plan struct {
 	Steps  []Step
+	Bodies [][]Step  // of each loop that is a step what it works out at each trial, in order, the unknown left out
 	Cycles [][]int32 // each a path of nodes, every one needing the next and the last needing the first
+}
+
+// Body returns what a step works out at each trial, in order; nothing for one node.
+func (p *Plan) Body(s Step) []Step {
+	if s.Loop < 0 {
+		return nil
+	}
+	return p.Bodies[s.Loop]
+}
+
+// EachThing visits every node of some steps in order, an unknown before what it is searched by.
+func (p *Plan) EachThing(steps []Step, visit func(thing int32)) {
+	for _, s := range steps {
+		visit(s.Thing)
+		p.EachThing(p.Body(s), visit)
+	}
 }
 
 // Order plans the work. Nodes on a cycle, and only those, are left out of Steps.
 func (g *Graph) Order(loops []Loop) Plan {
-	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops))}
+	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops)), bodies: make([][]Step, len(loops))}
 	all := make([]int32, g.Len())
 	for i := range all {
 		all[i] = int32(i)
@@ -97,13 +105,14 @@ func (g *Graph) Order(loops []Loop) Plan {
 		o.goal[l.Unknown] = l.Goal
 	}
 	steps := o.order(all, open)
-	return Plan{Steps: steps, Cycles: o.cycles}
+	return Plan{Steps: steps, Bodies: o.bodies, Cycles: o.cycles}
 }
 
 type orderer struct {
 	g      *Graph
 	loops  []Loop
 	goal   map[int32]int32 // unknown to goal
+	bodies [][]Step        // of loops
 	cycles [][]int32
 }
 
@@ -120,12 +129,7 @@ func (o *orderer) needs(i int32, visit func(int32)) {
 // order plans the given nodes, in the order of their places, which are a subset closed but for needs that are already
 // met: steps by depth and then by place. Open holds the loops whose unknown may be searched for here.
 func (o *orderer) order(nodes, open []int32) []Step {
-	in := members{index: make(map[int32]int32), dense: len(nodes) == o.g.Len()}
-	if !in.dense {
-		for k, t := range nodes {
-			in.index[t] = int32(k)
-		}
-	}
+	in := o.membersOf(nodes)
 	groups, groupOf := o.components(nodes, in)
 	depth := make([]int32, groups.len())
 	loops, cycles := map[int32]Step{}, map[int32]bool{} // by group
@@ -179,8 +183,8 @@ func (o *orderer) step(group, open []int32) (Step, bool) {
 	}
 	if k := o.outermost(group, open); k >= 0 {
 		u := o.loops[open[k]].Unknown // not among what is ordered from here on, so that its goal does not count
-		body := o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
-		return Step{Thing: u, Loop: open[k], body: &body}, true
+		o.bodies[open[k]] = o.order(without(group, u), slices.Delete(slices.Clone(open), k, k+1))
+		return Step{Thing: u, Loop: open[k]}, true
 	}
 	o.cycles = append(o.cycles, o.cycle(group))
 	return Step{Loop: -1}, false
@@ -222,11 +226,7 @@ func (o *orderer) outermost(group, open []int32) int {
 // idle counts the unknowns of a group that no longer bear on their own goal when unknown u is known.
 func (o *orderer) idle(group, unknowns []int32, u int32) int {
 	rest := without(group, u)
-	in := members{index: make(map[int32]int32, len(rest))}
-	for k, t := range rest {
-		in.index[t] = int32(k)
-	}
-	groups, _ := o.components(rest, in)
+	groups, _ := o.components(rest, o.membersOf(rest))
 	n := 0
 	for gi := range groups.len() {
 		g := groups.members(int32(gi))
@@ -279,34 +279,37 @@ func (o *orderer) cycle(group []int32) []int32 {
 }
 
 // members says which nodes take part, and at which place in their list.
-type members struct {
-	index map[int32]int32
-	dense bool // all nodes take part, each at its own place
+type members map[int32]int32 // nil: all nodes take part, each at its own place
+
+// membersOf returns the places of nodes in a list.
+func (o *orderer) membersOf(nodes []int32) members {
+	if len(nodes) == o.g.Len() {
+		return nil
+	}
+	m := make(members, len(nodes))
+	for k, t := range nodes {
+		m[t] = int32(k)
+	}
+	return m
 }
 
 func (m members) at(t int32) (int32, bool) {
-	if m.dense {
+	if m == nil {
 		return t, true
 	}
-	k, ok := m.index[t]
+	k, ok := m[t]
 	return k, ok
 }
 
 // grouping holds groups of nodes in one piece: there can be as many groups as nodes.
 type grouping struct {
 	nodes []int32
-	start []int32 // of each group
+	start []int32 // of each group, and where the last one ends
 }
 
-func (g *grouping) len() int { return len(g.start) }
+func (g *grouping) len() int { return len(g.start) - 1 }
 
-func (g *grouping) members(i int32) []int32 {
-	end := len(g.nodes)
-	if int(i)+1 < len(g.start) {
-		end = int(g.start[i+1])
-	}
-	return g.nodes[g.start[i]:end:end]
-}
+func (g *grouping) members(i int32) []int32 { return g.nodes[g.start[i]:g.start[i+1]:g.start[i+1]] }
 
 // components splits nodes into groups whose members all need one another, each group after those that it needs
 // (R. Tarjan, "Depth-first search and linear graph algorithms", SIAM J. Comput. 1 (1972), without recursion, so that
@@ -320,7 +323,7 @@ func (o *orderer) components(nodes []int32, in members) (groups grouping, groupO
 		groupOf[i] = -1
 	}
 	groups.nodes = make([]int32, 0, n)
-	groups.start = make([]int32, 0, n)
+	groups.start = make([]int32, 1, n+1)
 	var stack []int32 // seen, not yet in a group
 	type frame struct{ node, next int32 }
 	var work []frame
@@ -368,16 +371,13 @@ func (o *orderer) components(nodes []int32, in members) (groups grouping, groupO
 			if low[v] != number[v] {
 				continue
 			}
-			groups.start = append(groups.start, int32(len(groups.nodes)))
-			for {
-				w := stack[len(stack)-1]
+			for w := int32(-1); w != v; {
+				w = stack[len(stack)-1]
 				stack = stack[:len(stack)-1]
-				groupOf[w] = int32(groups.len() - 1)
+				groupOf[w] = int32(groups.len())
 				groups.nodes = append(groups.nodes, nodes[w])
-				if w == v {
-					break
-				}
 			}
+			groups.start = append(groups.start, int32(len(groups.nodes)))
 		}
 	}
 	return groups, groupOf

@@ -16,28 +16,47 @@ func build(needs [][]int32) *Graph {
 	return b.Graph()
 }
 
-func single(t int32) Step { return Step{Thing: t, Loop: -1} }
+// worked is a step with what its loop works out.
+type worked struct {
+	Step
+	body []worked
+}
 
-func looped(t, loop int32, body ...Step) Step { return Step{t, loop, &body} }
+func single(t int32) worked { return worked{Step: Step{t, -1}} }
+
+func looped(t, loop int32, body ...worked) worked { return worked{Step{t, loop}, body} }
+
+// whole returns steps of a plan with their bodies.
+func whole(p *Plan, steps []Step) []worked {
+	all := []worked{}
+	for _, s := range steps {
+		w := worked{Step: s}
+		if s.Loop >= 0 {
+			w.body = whole(p, p.Body(s))
+		}
+		all = append(all, w)
+	}
+	return all
+}
 
 func TestOrder(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		needs [][]int32
-		want  []Step
+		want  []worked
 	}{
-		{"nothing", nil, []Step{}},
-		{"one", [][]int32{nil}, []Step{single(0)}},
-		{"none needs another: by place", [][]int32{nil, nil, nil}, []Step{single(0), single(1), single(2)}},
-		{"a chain written backwards", [][]int32{{1}, {2}, nil}, []Step{single(2), single(1), single(0)}},
-		{"depth goes before place", [][]int32{{3}, nil, {0}, nil}, []Step{single(1), single(3), single(0), single(2)}},
+		{"nothing", nil, []worked{}},
+		{"one", [][]int32{nil}, []worked{single(0)}},
+		{"none needs another: by place", [][]int32{nil, nil, nil}, []worked{single(0), single(1), single(2)}},
+		{"a chain written backwards", [][]int32{{1}, {2}, nil}, []worked{single(2), single(1), single(0)}},
+		{"depth goes before place", [][]int32{{3}, nil, {0}, nil}, []worked{single(1), single(3), single(0), single(2)}},
 		{"the deeper need decides", [][]int32{nil, {0}, {0, 1}, {0}},
-			[]Step{single(0), single(1), single(3), single(2)}},
-		{"the same need twice", [][]int32{{1, 1}, nil}, []Step{single(1), single(0)}},
+			[]worked{single(0), single(1), single(3), single(2)}},
+		{"the same need twice", [][]int32{{1, 1}, nil}, []worked{single(1), single(0)}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			p := build(tt.needs).Order(nil)
-			assert.Equal(t, tt.want, p.Steps)
+			assert.Equal(t, tt.want, whole(&p, p.Steps))
 			assert.Empty(t, p.Cycles)
 		})
 	}
@@ -48,21 +67,21 @@ func TestCycles(t *testing.T) {
 		name   string
 		needs  [][]int32
 		cycles [][]int32
-		steps  []Step
+		steps  []worked
 	}{
-		{"itself", [][]int32{{0}}, [][]int32{{0}}, []Step{}},
-		{"two", [][]int32{{1}, {0}}, [][]int32{{0, 1}}, []Step{}},
-		{"three, each the next", [][]int32{{2}, {0}, {1}}, [][]int32{{0, 2, 1}}, []Step{}},
+		{"itself", [][]int32{{0}}, [][]int32{{0}}, []worked{}},
+		{"two", [][]int32{{1}, {0}}, [][]int32{{0, 1}}, []worked{}},
+		{"three, each the next", [][]int32{{2}, {0}, {1}}, [][]int32{{0, 2, 1}}, []worked{}},
 		{"one that needs a cycle is still worked at its turn", [][]int32{{1}, {1}, nil}, [][]int32{{1}},
-			[]Step{single(2), single(0)}},
-		{"what a cycle needs is not part of it", [][]int32{{1, 2}, {0}, nil}, [][]int32{{0, 1}}, []Step{single(2)}},
-		{"the shortest way round is reported", [][]int32{{1, 3}, {2}, {0}, {0}}, [][]int32{{0, 3}}, []Step{}},
-		{"two cycles apart", [][]int32{{1}, {0}, {3}, {2}}, [][]int32{{0, 1}, {2, 3}}, []Step{}},
+			[]worked{single(2), single(0)}},
+		{"what a cycle needs is not part of it", [][]int32{{1, 2}, {0}, nil}, [][]int32{{0, 1}}, []worked{single(2)}},
+		{"the shortest way round is reported", [][]int32{{1, 3}, {2}, {0}, {0}}, [][]int32{{0, 3}}, []worked{}},
+		{"two cycles apart", [][]int32{{1}, {0}, {3}, {2}}, [][]int32{{0, 1}, {2, 3}}, []worked{}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			p := build(tt.needs).Order(nil)
 			assert.Equal(t, tt.cycles, p.Cycles)
-			assert.Equal(t, tt.steps, p.Steps)
+			assert.Equal(t, tt.steps, whole(&p, p.Steps))
 		})
 	}
 }
@@ -72,49 +91,49 @@ func TestLoops(t *testing.T) {
 		name  string
 		needs [][]int32
 		loops []Loop
-		want  []Step
+		want  []worked
 	}{
 		{"one: 0 adjusted, 1 of it, 2 the goal", [][]int32{nil, {0}, {1}}, []Loop{{0, 2}},
-			[]Step{looped(0, 0, single(1), single(2))}},
+			[]worked{looped(0, 0, single(1), single(2))}},
 		{"what does not bear on the goal stays outside", [][]int32{nil, {0}, {0}, nil}, []Loop{{0, 1}},
-			[]Step{looped(0, 0, single(1)), single(3), single(2)}},
+			[]worked{looped(0, 0, single(1)), single(3), single(2)}},
 		{"a goal without the unknown is no loop", [][]int32{nil, nil, nil}, []Loop{{0, 2}},
-			[]Step{single(1), single(2), single(0)}},
+			[]worked{single(1), single(2), single(0)}},
 		{
 			"one after another: 2 is adjusted with what 0 came to", [][]int32{nil, {0}, nil, {0, 2}},
 			[]Loop{{0, 1}, {2, 3}},
-			[]Step{looped(0, 0, single(1)), looped(2, 1, single(3))},
+			[]worked{looped(0, 0, single(1)), looped(2, 1, single(3))},
 		},
 		{
 			"one within another: each trial of 0 needs 1 searched for", [][]int32{nil, nil, {0, 1}, {1}},
 			[]Loop{{0, 3}, {1, 2}},
-			[]Step{looped(0, 0, looped(1, 1, single(2)), single(3))},
+			[]worked{looped(0, 0, looped(1, 1, single(2)), single(3))},
 		},
 		{
 			"the same, named the other way round: 0 cannot be the outer one, since 2 is nothing to it when 0 is known",
 			[][]int32{nil, nil, {0, 1}, {0}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{looped(1, 1, looped(0, 0, single(2)), single(3))},
+			[]worked{looped(1, 1, looped(0, 0, single(2)), single(3))},
 		},
 		{
 			"each bears on the other's goal", [][]int32{nil, nil, {0, 1}, {0, 1}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{looped(0, 0, looped(1, 1, single(3)), single(2))},
+			[]worked{looped(0, 0, looped(1, 1, single(3)), single(2))},
 		},
 		{
 			"each bears on the other's goal alone: whichever is the outer one, the other is not searched for",
 			[][]int32{nil, nil, {1}, {0}}, []Loop{{0, 2}, {1, 3}},
-			[]Step{looped(0, 0, single(3), single(1), single(2))},
+			[]worked{looped(0, 0, single(3), single(1), single(2))},
 		},
 		{
 			// 0's goal 4 needs it by way of 5 and 6, and 1; 1's goal 3 needs all three unknowns; 2's goal 7 needs 2 by
 			// way of 1 only. With 1 known, 2 is nothing to its goal; with 0 known, all are searched for.
 			"three: it is the unknowns left idle that count, not how many nodes are left on no cycle",
 			[][]int32{nil, nil, nil, {0, 1, 2}, {5}, {6}, {0, 1}, {1}}, []Loop{{1, 3}, {0, 4}, {2, 7}},
-			[]Step{looped(0, 1, looped(2, 2, looped(1, 0, single(3)), single(7)), single(6), single(5), single(4))},
+			[]worked{looped(0, 1, looped(2, 2, looped(1, 0, single(3)), single(7)), single(6), single(5), single(4))},
 		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			p := build(tt.needs).Order(tt.loops)
-			assert.Equal(t, tt.want, p.Steps)
+			assert.Equal(t, tt.want, whole(&p, p.Steps))
 			assert.Empty(t, p.Cycles)
 		})
 	}
@@ -124,14 +143,14 @@ func TestCycleBesideLoop(t *testing.T) {
 	// 0 is adjusted until 1 is met; 2 and 3 need one another, apart from it.
 	p := build([][]int32{nil, {0}, {3}, {2}}).Order([]Loop{{0, 1}})
 	assert.Equal(t, [][]int32{{2, 3}}, p.Cycles)
-	assert.Equal(t, []Step{looped(0, 0, single(1))}, p.Steps)
+	assert.Equal(t, []worked{looped(0, 0, single(1))}, whole(&p, p.Steps))
 }
 
 func TestCycleWithinLoop(t *testing.T) {
 	// The goal 3 needs 1 and 2, which need one another and the unknown 0: a search cannot mend that.
 	p := build([][]int32{nil, {0, 2}, {1}, {1}}).Order([]Loop{{0, 3}})
 	assert.Equal(t, [][]int32{{1, 2}}, p.Cycles)
-	assert.Equal(t, []Step{looped(0, 0, single(3))}, p.Steps)
+	assert.Equal(t, []worked{looped(0, 0, single(3))}, whole(&p, p.Steps))
 }
 
 func TestLongChain(t *testing.T) {

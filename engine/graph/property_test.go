@@ -43,13 +43,10 @@ func randomNeeds(rnd *rand.Rand, n, most int) [][]int32 {
 	return needs
 }
 
-// nodes lists the nodes of a plan in the order of work.
-func nodes(steps []Step) []int32 {
+// nodes lists the nodes of some steps of a plan in the order of work.
+func nodes(p *Plan, steps []Step) []int32 {
 	var all []int32
-	for _, s := range steps {
-		all = append(all, s.Thing)
-		all = append(all, nodes(s.Body())...)
-	}
+	p.EachThing(steps, func(t int32) { all = append(all, t) })
 	return all
 }
 
@@ -130,7 +127,7 @@ func TestRandomLoops(t *testing.T) {
 		g := build(needs)
 		p := g.Order(loops)
 		checkCycles(t, g, loops, p.Cycles)
-		all := nodes(p.Steps)
+		all := nodes(&p, p.Steps)
 		at := map[int32]int{}
 		for k, node := range all {
 			at[node] = k
@@ -145,11 +142,11 @@ func TestRandomLoops(t *testing.T) {
 				}
 			}
 		}
-		checkBodies(t, needs, loops, p.Steps, map[int32]bool{})
+		checkBodies(t, needs, loops, &p, p.Steps, map[int32]bool{})
 		for _, s := range p.Steps {
 			if s.Loop >= 0 {
 				looped++
-				for _, b := range s.Body() {
+				for _, b := range p.Body(s) {
 					if b.Loop >= 0 {
 						nested++
 					}
@@ -162,7 +159,7 @@ func TestRandomLoops(t *testing.T) {
 }
 
 // checkBodies makes sure that a loop's body holds exactly what leads to its unknown and from it, cycles left out.
-func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, opened map[int32]bool) {
+func checkBodies(t *testing.T, needs [][]int32, loops []Loop, p *Plan, steps []Step, opened map[int32]bool) {
 	t.Helper()
 	var open []Loop
 	for _, l := range loops {
@@ -182,10 +179,10 @@ func checkBodies(t *testing.T, needs [][]int32, loops []Loop, steps []Step, open
 		for u := range opened {
 			inner[u] = true
 		}
-		for _, b := range nodes(s.Body()) {
+		for _, b := range nodes(p, p.Body(s)) {
 			require.True(t, to[s.Thing][b] && to[b][s.Thing], "%d does not bear on the search for %d", b, s.Thing)
 		}
-		checkBodies(t, needs, loops, s.Body(), inner)
+		checkBodies(t, needs, loops, p, p.Body(s), inner)
 	}
 }
 
@@ -229,6 +226,7 @@ func TestDepthThenPlace(t *testing.T) {
 			want[i] = int32(i)
 		}
 		slices.SortStableFunc(want, func(a, b int32) int { return depthOf(needs, a, known) - depthOf(needs, b, known) })
-		require.Equal(t, want, nodes(build(needs).Order(nil).Steps))
+		p := build(needs).Order(nil)
+		require.Equal(t, want, nodes(&p, p.Steps))
 	}
 }

@@ -14,28 +14,6 @@ func near(a, b float64) bool {
 	return a == b || off <= Tolerance*math.Abs(a) || off <= Tolerance*math.Abs(b)
 }
 
-// less compares two numbers; those that are near are not less.
-func less(a, b float64) float64 {
-	if !finite(a) || !finite(b) {
-		return nan()
-	}
-	return fromBool(a < b && !near(a, b))
-}
-
-func lessEq(a, b float64) float64 {
-	if !finite(a) || !finite(b) {
-		return nan()
-	}
-	return fromBool(a <= b || near(a, b))
-}
-
-func equal(a, b float64) float64 {
-	if !finite(a) || !finite(b) {
-		return nan()
-	}
-	return fromBool(near(a, b))
-}
-
 // sameText compares the numbers of two texts.
 func sameText(a, b float64) float64 {
 	if !finite(a) || !finite(b) {
@@ -44,22 +22,25 @@ func sameText(a, b float64) float64 {
 	return fromBool(a == b)
 }
 
-// Compare compares a and b by one of the operations from Less to OtherText: yes, no, or NaN where either is not
-// known.
+// Compare compares a and b by one of the operations from Less to OtherText: yes, no, or NaN where either is not known.
+// Numbers that are near each other are equal.
 func Compare(op Op, a, b float64) float64 {
+	if !finite(a) || !finite(b) {
+		return nan()
+	}
 	switch op {
 	case Less:
-		return less(a, b)
+		return fromBool(a < b && !near(a, b))
 	case LessEq:
-		return lessEq(a, b)
+		return fromBool(a <= b || near(a, b))
 	case Equal:
-		return equal(a, b)
+		return fromBool(near(a, b))
 	case NotEqual:
-		return 1 - equal(a, b)
+		return fromBool(!near(a, b))
 	case SameText:
-		return sameText(a, b)
+		return fromBool(a == b)
 	case OtherText:
-		return 1 - sameText(a, b)
+		return fromBool(a != b)
 	}
 	panic(fmt.Sprintf("no rule for comparing by %s", op))
 }

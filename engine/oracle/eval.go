@@ -53,9 +53,7 @@ func (s *Sheet) slot(sl *slot) value {
 func (s *Sheet) fresh(sl *slot) value {
 	names := sl.table != nil && sl.table.columns[sl.table.heads[0].Name.Text][sl.row] == sl
 	switch {
-	case s.blank && !names:
-		return noResult()
-	case sl.broken:
+	case s.blank && !names, sl.broken:
 		return noResult()
 	case sl.adjust != nil:
 		return s.search(sl)
@@ -65,11 +63,10 @@ func (s *Sheet) fresh(sl *slot) value {
 		}
 		return s.eval(sl.read, &place{mod: sl.mod, own: sl})
 	}
-	v := *sl.given
-	if other, set := s.given[sl]; set {
-		v = other
+	if v, set := s.given[sl]; set {
+		return s.givenValue(sl, v)
 	}
-	return s.givenValue(sl, v)
+	return s.givenValue(sl, *sl.given)
 }
 
 func (s *Sheet) givenValue(sl *slot, v text.Value) value {
@@ -160,30 +157,23 @@ func operate(op string, args []value) value {
 	if m := merge(args...); m.state != Known {
 		return m
 	}
-	a := args[0]
-	if op == "neg" {
+	switch a := args[0]; {
+	case op == "neg":
 		return neg(a)
-	}
-	if op == "not" {
+	case op == "not":
 		return of(a.x == 0)
+	case op == "+" && a.kind == words:
+		return joined(a.text + args[1].text)
 	}
-	b := args[1]
-	switch op {
-	case "+":
-		if a.kind == words {
-			return joined(a.text + b.text)
-		}
-		return add(a, b)
-	case "-":
-		return add(a, neg(b))
-	case "*":
-		return mul(a, b)
-	case "/":
-		return div(a, b)
-	case "^":
-		return power(a, b)
+	if do := arithmetic[op]; do != nil {
+		return do(args[0], args[1])
 	}
-	return compare(op, a, b)
+	return compare(op, args[0], args[1])
+}
+
+// arithmetic does the operators on two numbers.
+var arithmetic = map[string]func(a, b value) value{
+	"+": add, "-": func(a, b value) value { return add(a, neg(b)) }, "*": mul, "/": div, "^": power,
 }
 
 // longest is how many bytes a text may have that is joined from others (section 10).
@@ -220,16 +210,25 @@ func (s *Sheet) name(name string, p *place) value {
 			return s.read(column[p.own.row])
 		}
 	}
-	switch what := s.lookUp(name, p.mod).(type) {
-	case *slot:
-		return s.read(what)
-	case *table:
-		return what.all(nil)
-	}
-	if name == "pi" {
+	v, ok := s.valueOf(s.lookUp(name, p.mod))
+	switch {
+	case ok:
+		return v
+	case name == "pi":
 		return measure(math.Pi, 0)
 	}
 	panic("no such name: " + name)
+}
+
+// valueOf returns the value of a cell, or all rows of a table.
+func (s *Sheet) valueOf(what any) (v value, ok bool) {
+	switch what := what.(type) {
+	case *slot:
+		return s.read(what), true
+	case *table:
+		return what.all(nil), true
+	}
+	return value{}, false
 }
 
 func (s *Sheet) lookUp(name string, m *module) any {
@@ -262,11 +261,8 @@ func (s *Sheet) thing(n *node, p *place) any {
 
 // member works out A.NAME.
 func (s *Sheet) member(n *node, p *place) value {
-	switch what := s.thing(n, p).(type) {
-	case *slot:
-		return s.read(what)
-	case *table:
-		return what.all(nil)
+	if v, ok := s.valueOf(s.thing(n, p)); ok {
+		return v
 	}
 	base := n.args[0]
 	if t, ok := s.thing(base, p).(*table); ok {
@@ -281,10 +277,10 @@ func (s *Sheet) member(n *node, p *place) value {
 	}
 	v := s.eval(base, p)
 	column := v.each(func(e *element) value { return s.read(e.table.columns[n.name][e.row]) })
-	if v.kind != pick {
+	switch {
+	case v.kind != pick:
 		return column
-	}
-	if v.last {
+	case v.last:
 		return fold("last", column)
 	}
 	return fold("first", column)

@@ -44,12 +44,16 @@ func (s *Sheet) listed(n *node, p *place) value {
 
 // each returns a list of something else for the same rows. It is not asked for rows that may not count.
 func (v value) each(f func(e *element) value) value {
-	l := &rows{unread: v.rows.unread}
-	for _, e := range v.rows.elements {
-		if e.kept.state == Known && !l.unread {
-			e.value = f(&e)
+	return v.rows.with(v.rows.unread, func(_ int, e *element) value { return f(e) })
+}
+
+// with returns a list of something else for the same rows.
+func (r *rows) with(unread bool, do func(k int, e *element) value) value {
+	l := &rows{elements: slices.Clone(r.elements), unread: unread}
+	for k := range l.elements {
+		if e := &l.elements[k]; e.kept.state == Known && !unread {
+			e.value = do(k, e)
 		}
-		l.elements = append(l.elements, e)
 	}
 	return value{kind: list, rows: l}
 }
@@ -75,21 +79,16 @@ func rowByRow(args []value, do func([]value) value) value {
 	if first < 0 {
 		return do(args)
 	}
-	l := &rows{}
-	for k, e := range args[first].rows.elements {
+	unread := slices.ContainsFunc(args, func(a value) bool { return a.kind == list && a.rows.unread })
+	return args[first].rows.with(unread, func(k int, _ *element) value {
 		single := slices.Clone(args)
 		for i, a := range args {
 			if a.kind == list {
 				single[i] = a.rows.elements[k].value
-				l.unread = l.unread || a.rows.unread
 			}
 		}
-		if e.kept.state == Known && !l.unread {
-			e.value = do(single)
-		}
-		l.elements = append(l.elements, e)
-	}
-	return value{kind: list, rows: l}
+		return do(single)
+	})
 }
 
 // sound returns what the rows of lists come to, row by row, or what is lacking to know it.
@@ -201,39 +200,33 @@ func fold(name string, l value) value {
 		return merge(lacking)
 	}
 	values := columns[0]
-	n := float64(len(values))
-	yes := 0.0
-	for _, v := range values {
-		if v.kind == truth {
-			yes += v.x
-		}
-	}
-	switch name {
-	case "sum":
-		return total(values)
-	case "count", "len":
-		return exact(n)
-	case "all":
-		return of(yes == n)
-	case "any":
-		return of(yes > 0)
-	case "none":
-		return of(yes == 0)
-	case "one":
-		return of(yes == 1)
+	n := len(values)
+	if do := folds[name]; do != nil {
+		return do(values, n, len(slices.DeleteFunc(slices.Clone(values), func(v value) bool { return v.x != 1 })))
 	}
 	if n == 0 {
 		return noResult()
 	}
 	switch name {
 	case "mean":
-		return div(total(values), exact(n))
+		return div(total(values), exact(float64(n)))
 	case "first":
 		return values[0]
 	case "last":
-		return values[len(values)-1]
+		return values[n-1]
 	}
 	return ranked(name, values)
+}
+
+// folds makes one value of n values, yes of which are a yes, where there may be none.
+var folds = map[string]func(values []value, n, yes int) value{
+	"sum":   func(values []value, _, _ int) value { return total(values) },
+	"count": func(_ []value, n, _ int) value { return exact(float64(n)) },
+	"len":   func(_ []value, n, _ int) value { return exact(float64(n)) },
+	"all":   func(_ []value, n, yes int) value { return of(yes == n) },
+	"any":   func(_ []value, _, yes int) value { return of(yes > 0) },
+	"none":  func(_ []value, _, yes int) value { return of(yes == 0) },
+	"one":   func(_ []value, _, yes int) value { return of(yes == 1) },
 }
 
 // total adds values up. The running sums bound what another order can make of it.

@@ -93,6 +93,7 @@ func TestSearches(t *testing.T) {
 	requireSays(t, "adjust x from 5 to 3 so 2 * x = 8\n", map[string]oracle.Answer{"x": none})
 	requireSays(t, "adjust x from -9 to 9 so x * x = 4\n", map[string]oracle.Answer{"x": none}) // there are two
 	requireSays(t, "adjust x from 0 to 9 so x * x = 5\n", map[string]oracle.Answer{"x": known(2.23606797749979)})
+	requireSays(t, "adjust x from -9 to 9 so 2 [N] * x + 6 [N] = 0\n", map[string]oracle.Answer{"x": known(-3)})
 	requireSays(t, "adjust x from 0 to 9 so x + y = 7\nadjust y from 0 to 9 so x - y = 1\n",
 		map[string]oracle.Answer{"x": known(4), "y": known(3)})
 }

@@ -206,15 +206,11 @@ func (p *parser) value() *node {
 	p.blanks()
 	if m := measured.FindStringSubmatch(p.rest); m != nil {
 		p.rest = p.rest[len(m[0]):]
-		return &node{op: "number", num: p.measure(m[1], m[2])}
+		return &node{op: "number", num: must(p.units.ParseNumber(m[1], must(p.units.Parse(m[2])))).SI}
 	}
 	if m := plain.FindString(p.rest); m != "" {
 		p.rest = p.rest[len(m):]
-		x, err := strconv.ParseFloat(m, 64)
-		if err != nil {
-			panic(err)
-		}
-		return &node{op: "number", num: x}
+		return &node{op: "number", num: must(strconv.ParseFloat(m, 64))}
 	}
 	switch {
 	case p.takes("("):
@@ -235,17 +231,12 @@ func (p *parser) value() *node {
 	return &node{op: "name", name: p.word()}
 }
 
-// measure reads a number with its unit.
-func (p *parser) measure(number, unit string) float64 {
-	u, err := p.units.Parse(unit)
+// must returns what could be read; it panics with the error of what could not.
+func must[T any](read T, err error) T {
 	if err != nil {
 		panic(err)
 	}
-	n, err := p.units.ParseNumber(number, u)
-	if err != nil {
-		panic(err)
-	}
-	return n.SI
+	return read
 }
 
 func (p *parser) quoted() string {

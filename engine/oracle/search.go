@@ -89,13 +89,6 @@ func solve(apart func(value) value, from, to value) value {
 	return halve(apart, xs[crossing-1], xs[crossing], ds[crossing-1], ds[crossing])
 }
 
-func unsureIf(doubt bool, v value) value {
-	if doubt {
-		return unsure()
-	}
-	return v
-}
-
 // straight reports whether values at equal distances are on a line.
 func straight(ds []value) bool {
 	n := float64(len(ds) - 1)
@@ -114,8 +107,11 @@ func straight(ds []value) bool {
 // zeroOfLine finds where a line from (from, a) to (to, b) is 0.
 func zeroOfLine(from, to, a, b value) value {
 	slope := add(b, neg(a))
-	if math.Abs(slope.x) <= 4*slope.off { // all along, or nowhere
-		return unsureIf(math.Abs(a.x) <= 4*a.off && slope.off > 0, noResult())
+	switch flat := math.Abs(slope.x) <= 4*slope.off; { // 0 all along, or nowhere
+	case flat && math.Abs(a.x) <= 4*a.off && slope.off > 0:
+		return unsure()
+	case flat:
+		return noResult()
 	}
 	share := div(neg(a), slope)
 	if share.state != Known {

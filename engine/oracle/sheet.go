@@ -112,11 +112,7 @@ func Load(files, library fs.FS, file string) (s *Sheet, err error) {
 	}()
 	s = &Sheet{files: files, modules: map[string]*module{}, given: map[*slot]text.Value{}}
 	if library != nil {
-		pages, err := fs.Glob(library, "*.gusset")
-		if err != nil {
-			return nil, err
-		}
-		for _, page := range pages {
+		for _, page := range must(fs.Glob(library, "*.gusset")) {
 			s.library = append(s.library, s.readModule(library, page))
 		}
 	}
@@ -139,11 +135,7 @@ func (s *Sheet) module(file string) *module {
 }
 
 func (s *Sheet) readModule(files fs.FS, file string) *module {
-	data, err := fs.ReadFile(files, file)
-	if err != nil {
-		panic(err)
-	}
-	parsed, _ := text.Parse(text.NewSource(file, data))
+	parsed, _ := text.Parse(text.NewSource(file, must(fs.ReadFile(files, file))))
 	m := &module{
 		units: units.Builtin(), names: map[string]any{},
 		formulas: map[string]*formula{}, variants: map[string]*text.Variant{},
@@ -151,10 +143,7 @@ func (s *Sheet) readModule(files fs.FS, file string) *module {
 	for _, n := range parsed.Nodes {
 		if n, ok := n.(*text.UnitDef); ok {
 			u := m.unit(n.Unit)
-			m.units, err = m.units.With(n.Name.Text, u.Value(m.number(n.Value.Text, u)), u)
-			if err != nil {
-				panic(err)
-			}
+			m.units = must(m.units.With(n.Name.Text, u.Value(m.number(n.Value.Text, u)), u))
 		}
 	}
 	for _, n := range parsed.Nodes {
@@ -201,20 +190,12 @@ func (m *module) unit(tag text.UnitTag) units.Unit {
 	if tag.Unit.Text == "" || tag.Unit.Text == "text" || tag.Unit.Text == "yes/no" {
 		return units.Unit{}
 	}
-	u, err := m.units.Parse(tag.Unit.Text)
-	if err != nil {
-		panic(err)
-	}
-	return u
+	return must(m.units.Parse(tag.Unit.Text))
 }
 
 // number returns a workshop number, SI.
 func (m *module) number(written string, in units.Unit) float64 {
-	n, err := m.units.ParseNumber(written, in)
-	if err != nil {
-		panic(err)
-	}
-	return n.SI
+	return must(m.units.ParseNumber(written, in)).SI
 }
 
 func newTable(m *module, n *text.Table) *table {
@@ -265,10 +246,7 @@ func (t *table) rowNames(n *text.Table) []string {
 	at := func(w text.Word) float64 { return in.Value(t.mod.number(w.Text, in)) }
 	from, to, step := at(n.Range.From), at(n.Range.To), at(n.Range.Step)
 	for i := 0; from+float64(i)*step <= to+step*1e-9; i++ {
-		x, err := strconv.ParseFloat(strconv.FormatFloat(from+float64(i)*step, 'g', 12, 64), 64)
-		if err != nil {
-			panic(err)
-		}
+		x := must(strconv.ParseFloat(strconv.FormatFloat(from+float64(i)*step, 'g', 12, 64), 64))
 		names = append(names, strconv.FormatFloat(x, 'f', -1, 64))
 	}
 	return names

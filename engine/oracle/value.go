@@ -1,6 +1,9 @@
 package oracle
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // State says how a value came out.
 type State uint8
@@ -155,21 +158,12 @@ func compare(op string, a, b value) value {
 	if !sure {
 		return unsure()
 	}
-	switch op {
-	case "<":
-		return of(r < 0)
-	case "<=":
-		return of(r <= 0)
-	case ">":
-		return of(r > 0)
-	case ">=":
-		return of(r >= 0)
-	case "==":
-		return of(r == 0)
-	case "!=":
-		return of(r != 0)
-	}
-	panic("no comparison: " + op)
+	return of(slices.Contains(holding[op], r))
+}
+
+// holding says for which relations a comparison holds.
+var holding = map[string][]int{
+	"<": {-1}, "<=": {-1, 0}, ">": {1}, ">=": {0, 1}, "==": {0}, "!=": {-1, 1},
 }
 
 // smooth works out a function whose slope near x is at most slope.

@@ -94,7 +94,7 @@ func (pl planner) reportCycle(cycle []int32) {
 			seen[thing] = true
 		}
 	}
-	said := -1
+	diag := -1
 	if len(path) > 0 {
 		first := path[0]
 		d := text.Diag{Code: "ring", Span: pl.SlotSpan(first), Msg: pl.SlotName(first) + " depends on itself"}
@@ -114,11 +114,11 @@ func (pl planner) reportCycle(cycle []int32) {
 			d.Notes = append(d.Notes, fmt.Sprintf("%s (line %d) uses %s", pl.SlotName(s), pl.SlotLine(s), pl.SlotName(next)))
 			d.Hint = "give one of them a fixed value, or search for it with adjust"
 		}
-		said = pl.Report(pl.ModuleOf(first), d)
+		diag = pl.Report(pl.ModuleOf(first), d)
 	}
 	for _, thing := range cycle {
 		if thing < int32(len(pl.Slots)) {
-			pl.BreakSlot(thing, said)
+			pl.BreakSlot(thing, diag)
 		}
 	}
 }

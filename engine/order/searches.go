@@ -14,12 +14,11 @@ import (
 func (pl planner) checkLoops() {
 	searched := map[int32]bool{}
 	for _, s := range pl.Plan.Steps {
-		pl.checkRanges(s)
 		loops := pl.loopsIn(s, nil)
 		for _, l := range loops {
 			searched[l] = true
 		}
-		if nesting(s) > 2 {
+		if pl.nesting(s) > 2 {
 			pl.refuseNested(loops)
 		}
 	}
@@ -31,20 +30,11 @@ func (pl planner) checkLoops() {
 	}
 }
 
-// checkRanges refuses searches whose range depends on what they search for: no trial could begin.
-func (pl planner) checkRanges(s graph.Step) {
-	if s.Loop >= 0 {
-		pl.checkRange(s)
-	}
-	for _, b := range s.Body() {
-		pl.checkRanges(b)
-	}
-}
-
+// checkRange refuses a search whose range depends on what it searches for: no trial could begin.
 func (pl planner) checkRange(s graph.Step) {
 	c := pl.Searches[s.Loop]
 	n := c.Node.(*text.Adjust)
-	program.EachThing(s.Body(), func(thing int32) {
+	pl.Plan.EachThing(pl.Plan.Body(s), func(thing int32) {
 		end := n.From
 		switch thing {
 		case c.Adjust.Lo:
@@ -63,22 +53,23 @@ func (pl planner) checkRange(s graph.Step) {
 	})
 }
 
-// loopsIn appends the searches of a step, those within others included.
+// loopsIn appends the searches of a step, those within others included, and checks their ranges.
 func (pl planner) loopsIn(s graph.Step, loops []int32) []int32 {
 	if s.Loop >= 0 {
+		pl.checkRange(s)
 		loops = append(loops, s.Loop)
 	}
-	for _, b := range s.Body() {
+	for _, b := range pl.Plan.Body(s) {
 		loops = pl.loopsIn(b, loops)
 	}
 	return loops
 }
 
 // nesting returns how many searches are within one another in a step.
-func nesting(s graph.Step) int {
+func (pl planner) nesting(s graph.Step) int {
 	deepest := 0
-	for _, b := range s.Body() {
-		deepest = max(deepest, nesting(b))
+	for _, b := range pl.Plan.Body(s) {
+		deepest = max(deepest, pl.nesting(b))
 	}
 	if s.Loop >= 0 {
 		deepest++
@@ -93,16 +84,13 @@ func (pl planner) refuseNested(loops []int32) {
 		names = append(names, pl.Searches[l].Name.Text)
 	}
 	first := pl.Searches[loops[0]]
-	if len(names) > 6 {
-		names = append(names[:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	said := pl.Report(first.Mod, text.Diag{
+	diag := pl.Report(first.Mod, text.Diag{
 		Code: "adjust-nested", Span: first.Name.Span,
-		Msg:  program.JoinWords(names) + " all bear on one another",
+		Msg:  program.JoinSome(names, 5) + " all bear on one another",
 		Hint: "at most two adjusted cells may do so: give the others a fixed value",
 	})
 	for _, l := range loops {
-		pl.BreakSlot(pl.Searches[l].Slot, said)
+		pl.BreakSlot(pl.Searches[l].Slot, diag)
 	}
 }
 
@@ -114,10 +102,10 @@ func (pl planner) refuseEffectless(c *program.Cell, told int) {
 		return
 	}
 	n := c.Node.(*text.Adjust)
-	said := pl.Report(c.Mod, text.Diag{
+	diag := pl.Report(c.Mod, text.Diag{
 		Code: "adjust-no-effect", Span: text.Span{Start: n.Left.Span.Start, End: n.Right.Span.End},
 		Msg:  fmt.Sprintf("%s has no effect on this condition", c.Name.Text),
 		Hint: fmt.Sprintf("one side must depend on %s, for example through the table that it is in", c.Name.Text),
 	})
-	pl.BreakSlot(c.Slot, said)
+	pl.BreakSlot(c.Slot, diag)
 }

@@ -6,42 +6,34 @@ import (
 	"gusset/engine/machine"
 )
 
-// Apply does an operator of one or two numbers.
+// Apply does an operator of one or two numbers. Comparisons are the machine's own.
 func (t *Tree) Apply(n Node, a, b float64, texts *Texts) float64 {
 	switch n.Op {
-	case OpAdd:
-		return a + b
-	case OpSub:
-		return a - b
-	case OpMul:
-		return a * b
-	case OpDiv:
-		return a / b
-	case OpPow:
-		return machine.Power(a, b)
-	case OpNeg:
-		return -a
-	case OpAbs:
-		return math.Abs(a)
-	case OpSqrt:
-		return math.Sqrt(a)
-	case OpMin:
-		return min(a, b)
-	case OpMax:
-		return max(a, b)
-	case OpNot:
-		return 1 - a
 	case OpJoin:
 		return texts.joined(a, b)
 	case OpFunc:
 		return machine.Func(n.C).Of(a, b)
 	}
-	return t.compare(n, a, b)
+	if do := arithmetic[n.Op]; do != nil {
+		return do(a, b)
+	}
+	return machine.Compare(t.Comparison(&n), a, b)
 }
 
-// compare does a comparison by the machine's own rule.
-func (t *Tree) compare(n Node, a, b float64) float64 {
-	return machine.Compare(t.Comparison(&n), a, b)
+// arithmetic does the operators that take numbers and give one, b being of no matter where they take one.
+var arithmetic = [...]func(a, b float64) float64{
+	OpAdd:  func(a, b float64) float64 { return a + b },
+	OpSub:  func(a, b float64) float64 { return a - b },
+	OpMul:  func(a, b float64) float64 { return a * b },
+	OpDiv:  func(a, b float64) float64 { return a / b },
+	OpPow:  machine.Power,
+	OpNeg:  func(a, _ float64) float64 { return -a },
+	OpMin:  func(a, b float64) float64 { return min(a, b) },
+	OpMax:  func(a, b float64) float64 { return max(a, b) },
+	OpAbs:  func(a, _ float64) float64 { return math.Abs(a) },
+	OpSqrt: func(a, _ float64) float64 { return math.Sqrt(a) },
+	OpNot:  func(a, _ float64) float64 { return 1 - a },
+	OpCall: nil, // the last operator
 }
 
 // Comparison returns the operation that does a comparison.
@@ -69,26 +61,18 @@ var (
 func (t *Tree) Constant(i int32) (float64, bool) {
 	n := t.Nodes[i]
 	var v [2]float64
-	for k, o := range t.Operands(i) {
-		x, ok := t.Constant(o)
-		if !ok || k > 1 {
-			return 0, false
-		}
-		v[k] = x
-	}
 	switch n.Op {
 	case OpConst:
 		return n.Number(), true
-	case OpNeg:
-		return -v[0], true
-	case OpAdd:
-		return v[0] + v[1], true
-	case OpSub:
-		return v[0] - v[1], true
-	case OpMul:
-		return v[0] * v[1], true
-	case OpDiv:
-		return v[0] / v[1], v[1] != 0
+	case OpNeg, OpAdd, OpSub, OpMul, OpDiv:
+		for k, o := range t.Operands(i) {
+			x, ok := t.Constant(o)
+			if !ok {
+				return 0, false
+			}
+			v[k] = x
+		}
+		return arithmetic[n.Op](v[0], v[1]), n.Op != OpDiv || v[1] != 0
 	}
 	return 0, false
 }

@@ -25,6 +25,13 @@ func (b *brokenSlots) Add(s int32, diag int) {
 	}
 }
 
+// By notes the mistake of a slot that a Diag reports, if it is one: -1 stands for none.
+func (b *brokenSlots) By(s int32, diag int) {
+	if diag >= 0 {
+		b.Add(s, diag)
+	}
+}
+
 // Mend takes the mistake of a slot away.
 func (b brokenSlots) Mend(s int32) {
 	if int(s) < len(b) {

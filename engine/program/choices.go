@@ -26,11 +26,10 @@ func (of *ChoiceSet) Allows(number int32) bool { return of == nil || of.Lost || 
 
 // UnknownChoice tells that a text is not one that something may be.
 func (p *Program) UnknownChoice(s string, at text.Span, name string, of *ChoiceSet) text.Diag {
-	d := text.Diag{
+	return text.Diag{
 		Code: "unknown-choice", Span: at, Msg: fmt.Sprintf("%s cannot be %q", name, s),
 		Hint: of.Hint(p, &p.Looked, s),
 	}
-	return d
 }
 
 // Hint names the nearest choice, or what there is to choose from, beginning with those that the text is a part of.
@@ -92,7 +91,7 @@ func ChosenRow(p *Program, condition, row int32, given func(slot int32) float64)
 func choiceTruth(p *Program, i, row int32, given func(slot int32) float64) float64 {
 	n := p.Nodes[i]
 	switch n.Op {
-	case OpConst, OpTruth:
+	case OpConst, OpBoolean:
 		return n.Number()
 	case OpText:
 		return float64(n.A)
@@ -101,35 +100,31 @@ func choiceTruth(p *Program, i, row int32, given func(slot int32) float64) float
 	case OpSlot:
 		return given(n.A)
 	}
-	a := choiceTruth(p, n.A, row, given)
+	var v [3]float64
+	for k, o := range p.Operands(i) {
+		v[k] = choiceTruth(p, o, row, given)
+	}
+	a, b := v[0], v[1]
 	switch n.Op {
-	case OpNot, OpNeg, OpAbs, OpSqrt:
-		return p.Apply(n, a, 0, p.Texts)
-	case OpFunc:
-		if n.B < 0 {
-			return p.Apply(n, a, 0, p.Texts)
-		}
 	case OpAnd, OpOr: // one side may be enough, whatever the other lacks
-		decisive := TruthValue(n.Op == OpOr)
-		if b := choiceTruth(p, n.B, row, given); b == decisive || IsNumber(a) && a != decisive {
+		if decisive := BooleanValue(n.Op == OpOr); b == decisive || IsNumber(a) && a != decisive {
 			return b
 		}
 		return a
 	case OpGiven:
 		if !IsNumber(a) {
-			return choiceTruth(p, n.B, row, given)
+			return b
 		}
 		return a
 	case OpChoose:
 		switch a {
 		case 1:
-			return choiceTruth(p, n.B, row, given)
+			return b
 		case 0:
-			return choiceTruth(p, n.C, row, given)
+			return v[2]
 		}
 		return math.NaN()
 	}
-	b := choiceTruth(p, n.B, row, given)
 	if !IsNumber(a) || !IsNumber(b) {
 		return math.NaN()
 	}

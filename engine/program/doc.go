@@ -24,7 +24,7 @@
 // Columns say what the slots are to the builder; a Show says in which unit and step a value is displayed.
 //
 // A mistake is a Diag in Messages. Report returns its number, and whatever cannot have a value because of it
-// carries that number (Broken, Formula.Unread, Setting.Said), or -1 where the mistake is reported elsewhere. So
+// carries that number (Broken, Formula.Unread, Setting.Diag), or -1 where the mistake is reported elsewhere. So
 // every mistake is reported once, however much rests on it.
 //
 // # Who fills it in

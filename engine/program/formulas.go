@@ -12,7 +12,7 @@ type Formula struct {
 	Node   *text.Formula
 	Number int32
 	Params []Param
-	Typ    Type
+	Type   Type
 	Show   *Show
 	State  formulaState
 	Unread int // number of the Diag about text of it that cannot be read, or -1
@@ -26,7 +26,7 @@ type Formula struct {
 type Param struct {
 	Name    text.Word
 	Each    bool
-	Typ     Type
+	Type    Type
 	Show    *Show
 	Choices *ChoiceSet // what a text given to it may be; nil: anything
 }
@@ -56,8 +56,12 @@ type Example struct {
 	Show    *Show
 }
 
-// Signature writes a formula's name and what it takes.
-func (f *Formula) Signature() string {
+// Signature writes a formula's name and what it takes. A formula of the library takes any unit that measures the same:
+// a builder who works in metric units sees those.
+func (f *Formula) Signature(own *BuilderUnits) string {
+	if !f.Mod.Library {
+		own = &BuilderUnits{}
+	}
 	var b strings.Builder
 	b.WriteString(f.Node.Name.Text + "(")
 	for i, p := range f.Node.Params {
@@ -68,26 +72,29 @@ func (f *Formula) Signature() string {
 			b.WriteString("each ")
 		}
 		b.WriteString(p.Name.Text)
-		b.WriteString(tagText(p.Unit))
+		b.WriteString(own.tagText(p.Unit, f.Params[i].Show))
 	}
 	b.WriteString(")")
-	b.WriteString(tagText(f.Node.Unit))
+	b.WriteString(own.tagText(f.Node.Unit, f.Show))
 	return b.String()
 }
 
-// tagText returns a tag as it is written, with a blank before it; nothing where there is none.
-func tagText(tag text.UnitTag) string {
+// tagText returns a tag, which is read as show, with a blank before it; nothing where there is none.
+func (own *BuilderUnits) tagText(tag text.UnitTag, show *Show) string {
 	switch {
 	case tag.Choice != nil:
 		return " [" + tag.Choice.Whole.Text + "]"
+	case tag.Given() && show != nil && show != UnreadShow && own.foreign(show.Unit):
+		return " [" + own.Instead(show.Unit) + "]"
 	case tag.Given():
 		return " [" + tag.Unit.Text + "]"
 	}
 	return ""
 }
 
-// Called returns the formulas that are called anywhere, in the order in which the sheet comes to them.
-func Called(p *Program) []*Formula {
+// Called returns the formulas that are called where from says so, and what those call, in the order in which the sheet
+// comes to them.
+func Called(p *Program, from func(slot int32) bool) []*Formula {
 	var list []*Formula
 	used := map[int32]bool{}
 	var note func(root int32)
@@ -104,7 +111,7 @@ func Called(p *Program) []*Formula {
 		})
 	}
 	for s := range p.Slots {
-		if !p.Slots[s].Example {
+		if !p.Slots[s].Example && from(int32(s)) {
 			note(p.Slots[s].Root)
 		}
 	}

@@ -110,7 +110,7 @@ var Functions = []Function{
 	{Name: "last", Least: 1, Most: 1, Fold: machine.Last, IsFold: true, meaning: "the last"},
 	{
 		Name: "find", Least: 2, Most: 2, Fold: machine.First, IsFold: true, Filter: true,
-		meaning: "the first row for which a condition holds: find(parts, .weight > 3 [oz]).station",
+		meaning: "the first row for which a condition holds: find(parts, .weight > limit).station",
 	},
 	{Name: "filter", Least: 2, Most: 2, Op: OpKeep, meaning: "the rows for which a condition holds"},
 	{
@@ -139,12 +139,9 @@ func FunctionOf(f machine.Func) *Function {
 	return nil
 }
 
-// Counts says how many values a function takes.
+// Counts says how many values a function takes that does not take any number of them.
 func (fn *Function) Counts() string {
-	switch {
-	case fn.Most < 0:
-		return "one value or more"
-	case fn.Least == fn.Most:
+	if fn.Least == fn.Most {
 		return CountOf(fn.Least, "value")
 	}
 	return fmt.Sprintf("%d or %d values", fn.Least, fn.Most)

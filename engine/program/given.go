@@ -1,9 +1,6 @@
 package program
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 const (
 	mostBehind  = 1000 // how many things are looked at for what a value is worked out from
@@ -25,10 +22,7 @@ func setInstead(p *Program, s int32) string {
 	if len(names) == 0 {
 		return instead
 	}
-	if more := len(names) - namedBehind; more > 1 {
-		names = append(names[:namedBehind], fmt.Sprintf("%d more", more))
-	}
-	return instead + ": " + JoinWords(names)
+	return instead + ": " + JoinSome(names, namedBehind)
 }
 
 // givenBehind returns the given slots and columns that a value is worked out from, the nearest first; the library's

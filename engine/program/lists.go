@@ -43,15 +43,12 @@ type Filtered struct {
 func (p *Program) ListRows(i int32, e *Env) (*Table, []Filtered) {
 	n := p.Nodes[i]
 	switch n.Op {
-	case OpColumn:
-		return p.Columns[n.A].Table, nil
-	case OpRows:
-		return p.Tables[n.A], nil
+	case OpColumn, OpRows:
+		t, _ := p.TableOf(i)
+		return t, nil
 	case OpKeep:
 		t, f := p.ListRows(n.A, e)
 		return t, append(f, Filtered{n.B, e})
-	case OpEach:
-		return p.ListRows(n.A, e)
 	case OpParam:
 		return p.ListRows(e.Lists[n.A], e.Caller)
 	}

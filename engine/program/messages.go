@@ -56,8 +56,8 @@ func (ms *Messages) ReadDiags(diags text.Diags) {
 }
 
 // Note adds a fact to a Diag, unless it is told already.
-func (ms *Messages) Note(said int, fact string) {
-	if d := &ms.Diags[said]; said != ms.Overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
+func (ms *Messages) Note(diag int, fact string) {
+	if d := &ms.Diags[diag]; diag != ms.Overflow && len(d.Notes) < 4 && !slices.Contains(d.Notes, fact) {
 		d.Notes = append(d.Notes, fact)
 	}
 }

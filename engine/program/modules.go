@@ -35,7 +35,7 @@ type Module struct {
 	Names    map[string]Ref
 	Formulas map[string]*Formula
 	Uses     []Use
-	Cautions []string
+	Cautions []text.Word
 	Pages    []text.Word
 	PageAt   map[string]int32 // the first page of each name
 	Charts   []*text.Chart

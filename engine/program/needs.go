@@ -1,17 +1,5 @@
 package program
 
-import (
-	"gusset/engine/graph"
-)
-
-// EachThing visits every thing of a plan in order, an unknown before what it is searched by.
-func EachThing(steps []graph.Step, visit func(thing int32)) {
-	for _, s := range steps {
-		visit(s.Thing)
-		EachThing(s.Body(), visit)
-	}
-}
-
 // ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
@@ -72,6 +60,13 @@ func (p *Program) RootsOf(s int32) []int32 {
 	return nil
 }
 
+// InFormula reports whether a slot is a part of the formulas that read it, with no name of its own: what is worked out
+// once for many, or a value of a list that is written in a formula.
+func InFormula(p *Program, s int32) bool {
+	sl := p.Slots[s]
+	return sl.Hidden || sl.Entry && p.Columns[sl.Owner].Table.List
+}
+
 // ThingName names a slot or a whole column.
 func ThingName(p *Program, thing int32) string {
 	if thing < int32(len(p.Slots)) {
@@ -81,5 +76,5 @@ func ThingName(p *Program, thing int32) string {
 	if t := c.Table; t.List {
 		return "[" + t.Mod.Src.Text()[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End] + "]"
 	}
-	return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
+	return columnName(p, c)
 }

@@ -15,7 +15,7 @@ import (
 type PlaceKind uint8
 
 const (
-	LostPlace   PlaceKind = iota // something that could not be read, which has been said
+	LostPlace   PlaceKind = iota // something that could not be read, which has been reported
 	SheetPlace                   // a used sheet
 	CellPlace                    // a cell, an adjusted cell or a check
 	TablePlace                   // a table
@@ -39,8 +39,8 @@ type Place struct {
 // Mistake is what is wrong with a path, or with what it leads to.
 type Mistake struct {
 	text.Diag
-	Kind ErrorKind
-	Said bool // it follows from another mistake, which has been reported
+	Kind     ErrorKind
+	Reported bool // it follows from another mistake, which has been reported
 }
 
 // Err returns the mistake as the error of somebody who has asked for a name; nil if there is none.
@@ -289,7 +289,7 @@ func (p *Program) NotOneValue(at Place, path text.Path) *Mistake {
 // unread tells that nothing can be done with what a path leads to.
 func unread(path text.Path, done string) *Mistake {
 	msg := fmt.Sprintf("%s cannot be %s before its line and its unit can be read", path, done)
-	return &Mistake{Diag: text.Diag{Code: "unread", Span: path.Span, Msg: msg}, Kind: ErrUnread, Said: true}
+	return &Mistake{Diag: text.Diag{Code: "unread", Span: path.Span, Msg: msg}, Kind: ErrUnread, Reported: true}
 }
 
 // GivenSlot returns the slot of a given value of a sheet, or tells why what a path leads to cannot be set.

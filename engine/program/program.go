@@ -36,7 +36,7 @@ type Program struct {
 	Pending  []PendingNote
 	Trusting []bool // nodes that call a formula that says where it is to be trusted; nil: there is no such formula
 	Looked   Effort
-	own      *builderUnits // as far as declared; nil: not asked for yet
+	own      *BuilderUnits // as far as declared; nil: not asked for yet
 
 	Needs    *graph.Graph
 	Users    func() *graph.Graph // for each thing what needs it

@@ -19,8 +19,8 @@ var PlainShow = &Show{}
 // UnreadShow stands for a unit that could not be read, which has been reported: nothing is known of what it belongs to.
 var UnreadShow = &Show{}
 
-// Typ returns what a unit in brackets tells of a value.
-func (sh *Show) Typ() Type {
+// Type returns what a unit in brackets tells of a value.
+func (sh *Show) Type() Type {
 	if sh == UnreadShow {
 		return Type{}
 	}
@@ -84,11 +84,11 @@ func (x *Texts) Format(v float64, t Type, sh *Show) string {
 	switch {
 	case !IsNumber(v):
 		return ""
-	case t.Kind == Writing:
+	case t.Kind == Text:
 		return x.Of(v)
-	case t.Kind == Truth && v == 1:
+	case t.Kind == Boolean && v == 1:
 		return "yes"
-	case t.Kind == Truth:
+	case t.Kind == Boolean:
 		return "no"
 	}
 	return units.Format(v, sh.Unit, sh.Step)
@@ -97,9 +97,9 @@ func (x *Texts) Format(v float64, t Type, sh *Show) string {
 // Plural names many of a type.
 func Plural(t Type) string {
 	switch t.Kind {
-	case Writing:
+	case Text:
 		return "texts"
-	case Truth:
+	case Boolean:
 		return "yes or no"
 	case Number:
 		if t.Dim.IsPlain() {
@@ -124,8 +124,8 @@ func WholeHint(x float64) string {
 // IsNumber reports whether a value is known: neither NaN nor infinite.
 func IsNumber(x float64) bool { return x-x == 0 }
 
-// TruthValue returns yes as 1 and no as 0.
-func TruthValue(b bool) float64 {
+// BooleanValue returns yes as 1 and no as 0.
+func BooleanValue(b bool) float64 {
 	if b {
 		return 1
 	}

@@ -40,65 +40,61 @@ func (p *Program) IsBroken(s int32) bool {
 	return broken
 }
 
-// BreakSlot notes that a slot cannot be worked out, because of Diag number said (-1: said elsewhere).
-func (p *Program) BreakSlot(s int32, said int) {
-	p.Broken.Add(s, said)
+// BreakSlot notes that a slot cannot be worked out, because of Diag number diag (-1: reported elsewhere).
+func (p *Program) BreakSlot(s int32, diag int) {
+	p.Broken.Add(s, diag)
 }
 
 // SlotName writes a slot as the builder would: NAME, SHEET.NAME or TABLE["ROW"].COLUMN.
 func (p *Program) SlotName(s int32) string {
 	sl := p.Slots[s]
-	var name string
 	switch {
 	case sl.Hidden:
-		n := p.Nodes[max(sl.Root, 0)]
-		src := p.Modules[sl.Owner].Src.Text()
-		if t := p.LostOf[s]; t != nil {
-			return p.AliasOf(t.Mod) + t.Name.Text
-		}
-		if i := slices.IndexFunc(p.Columns, func(c *Column) bool { return c.Refused == s }); i >= 0 {
-			c := p.Columns[i]
-			return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
-		}
-		if sl.Root == None || int(n.To) > len(src) {
-			return "a part of a formula"
-		}
-		return src[n.From:n.To]
+		return hiddenName(p, s)
 	case sl.Entry && p.Columns[sl.Owner].Table.List:
 		t := p.Columns[sl.Owner].Table
-		return t.Mod.Src.Text()[t.RowSpan[sl.Row].Start:t.RowSpan[sl.Row].End]
-	case sl.Entry:
-		c := p.Columns[sl.Owner]
-		name = fmt.Sprintf("%s[%q].%s", c.Table.Name.Text, p.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text)
-	default:
-		name = p.Cells[sl.Owner].Name.Text
+		return t.Mod.Typed(t.RowSpan[sl.Row])
 	}
-	return p.AliasOf(p.ModuleOf(s)) + name
+	return p.AliasOf(p.ModuleOf(s)) + p.OwnName(s)
+}
+
+// hiddenName writes what a hidden slot stands for.
+func hiddenName(p *Program, s int32) string {
+	if t := p.LostOf[s]; t != nil {
+		return p.AliasOf(t.Mod) + t.Name.Text
+	}
+	if i := slices.IndexFunc(p.Columns, func(c *Column) bool { return c.Refused == s }); i >= 0 {
+		return columnName(p, p.Columns[i])
+	}
+	at := p.SlotSpan(s)
+	if src := p.ModuleOf(s).Src.Text(); p.Slots[s].Root != None && int(at.End) <= len(src) {
+		return src[at.Start:at.End]
+	}
+	return "a part of a formula"
+}
+
+// columnName writes a column as the builder would: TABLE.COLUMN or SHEET.TABLE.COLUMN.
+func columnName(p *Program, c *Column) string {
+	return p.AliasOf(c.Table.Mod) + c.Table.Name.Text + "." + c.Name.Text
 }
 
 // SlotSpan returns the place where a slot is set.
 func (p *Program) SlotSpan(s int32) text.Span {
 	sl := p.Slots[s]
-	switch {
-	case sl.Hidden:
-		if sl.Root == None {
-			return text.Span{}
-		}
-		return text.Span{Start: p.Nodes[sl.Root].From, End: p.Nodes[sl.Root].To}
-	case sl.Entry:
-		c := p.Columns[sl.Owner]
-		if c.Worked != nil {
-			return c.Worked.Name.Span
-		}
-		if sl.Root != None {
-			return text.Span{Start: p.Nodes[sl.Root].From, End: p.Nodes[sl.Root].To}
-		}
-		if c.Table.Ranged {
-			return c.Table.RowSpan[0]
-		}
-		return c.Table.RowSpan[sl.Row]
+	if !sl.Hidden && !sl.Entry {
+		return p.Cells[sl.Owner].Name.Span
 	}
-	return p.Cells[sl.Owner].Name.Span
+	if sl.Entry && p.Columns[sl.Owner].Worked != nil {
+		return p.Columns[sl.Owner].Worked.Name.Span
+	}
+	switch {
+	case sl.Root != None:
+		return p.Span(sl.Root)
+	case sl.Hidden:
+		return text.Span{}
+	}
+	t := p.Columns[sl.Owner].Table
+	return t.RowSpan[min(int(sl.Row), len(t.RowSpan)-1)]
 }
 
 // SlotLine returns the line on which a slot is set.
@@ -152,7 +148,7 @@ func (p *Program) Describe(s int32, v float64, texts *Texts, where string) strin
 		return fmt.Sprintf("%s is %s, with no value yet (%s)", p.SlotName(s), p.SlotType(s), where)
 	}
 	shown := texts.Quantity(v, p.SlotType(s), p.SlotShow(s))
-	if p.SlotType(s).Kind == Writing {
+	if p.SlotType(s).Kind == Text {
 		shown = strconv.Quote(shown)
 	}
 	return fmt.Sprintf("%s is %s (%s)", p.SlotName(s), shown, where)

@@ -43,7 +43,7 @@ type RowKey struct {
 	Name  int32 // number of the text
 }
 
-// MissingRow is a row that is not there. It is said once.
+// MissingRow is a row that is not there. It is reported once.
 type MissingRow struct {
 	Diag int
 	More int // in how many more places it is named
@@ -51,6 +51,15 @@ type MissingRow struct {
 
 // Column returns a column by its name; nil if there is none.
 func (t *Table) Column(name string) *Column { return t.ByColumn[name] }
+
+// ColumnNames returns the names of the columns, in order.
+func (t *Table) ColumnNames() []string {
+	names := make([]string, len(t.Cols))
+	for i, c := range t.Cols {
+		names[i] = c.Name.Text
+	}
+	return names
+}
 
 // row finds a row by its name.
 func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {
@@ -60,12 +69,13 @@ func (t *Table) row(texts *Texts, name string) (row int32, ok bool) {
 	return row, ok
 }
 
-// RangeText shows the value of a row that a range has made: as it is named, unless that is long or there is a step.
-func (t *Table) RangeText(texts *Texts, row int32, rounded string) string {
+// RangeText shows the value of a row that a range has made: as it is named. It is empty where that is long or there is
+// a step: the value is rounded then.
+func (t *Table) RangeText(texts *Texts, row int32) string {
 	if name := texts.At(t.RowName[row]); len(name) <= MostDigits && !t.Cols[0].Show.Step.Given() {
 		return name
 	}
-	return rounded
+	return ""
 }
 
 // MostDigits is how long a number is that someone measured.

@@ -31,7 +31,7 @@ func NewTexts(under *Texts) *Texts {
 	}
 	t := &Texts{under: under}
 	if under != nil {
-		t.first, t.layers = under.len(), under.layers+1
+		t.first, t.layers = under.Len(), under.layers+1
 	}
 	if t.layers > maxLayers {
 		t.under, t.layers = under.inOneLayer(), 2
@@ -49,7 +49,7 @@ func (t *Texts) inOneLayer() *Texts {
 	for ; t.under != nil; t = t.under {
 		layers = append(layers, t)
 	}
-	all := &Texts{under: t, first: t.len(), layers: 1}
+	all := &Texts{under: t, first: t.Len(), layers: 1}
 	for _, l := range slices.Backward(layers) {
 		for _, s := range l.list {
 			all.Add(s)
@@ -58,7 +58,8 @@ func (t *Texts) inOneLayer() *Texts {
 	return all
 }
 
-func (t *Texts) len() int32 { return t.first + int32(len(t.list)) }
+// Len returns how many texts there are.
+func (t *Texts) Len() int32 { return t.first + int32(len(t.list)) }
 
 // Find returns the number of a text; ok is false if it has none.
 func (t *Texts) Find(s string) (n int32, ok bool) {
@@ -78,7 +79,7 @@ func (t *Texts) Add(s string) int32 {
 	if t.number == nil {
 		t.number = map[string]int32{}
 	}
-	n := t.len()
+	n := t.Len()
 	t.list = append(t.list, s)
 	t.number[s] = n
 	return n
@@ -94,7 +95,7 @@ func (t *Texts) At(n int32) string {
 
 // Of returns the text that a value is the number of; "" if there is none.
 func (t *Texts) Of(v float64) string {
-	if v >= 0 && v < float64(t.len()) {
+	if v >= 0 && v < float64(t.Len()) {
 		return t.At(int32(v))
 	}
 	return ""

@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gusset/engine/formula"
 	"gusset/engine/machine"
@@ -25,9 +26,9 @@ type Op uint8
 const (
 	OpBroken Op = iota // a mistake was found here and has been reported
 
-	OpConst // val; c is the number of the unit that it is written with, 0 if none is
-	OpText  // text number a
-	OpTruth // val, 1 or 0
+	OpConst   // val; c is the number of the unit that it is written with, 0 if none is
+	OpText    // text number a
+	OpBoolean // val, 1 or 0
 
 	OpSlot   // slot a
 	OpOwn    // column a, in the row that the formula belongs to
@@ -70,12 +71,12 @@ const (
 // Node is a piece of a formula. Places count bytes in the text of the sheet that the formula is in.
 type Node struct {
 	Op       Op
-	Typ      uint16 // number of its type; set by the check
+	Type     uint16 // number of its type; set by the check
 	A, B, C  int32
 	From, To int32
 }
 
-// Number returns the number of an OpConst or OpTruth. It is in A and B, since a large program is mostly nodes.
+// Number returns the number of an OpConst or OpBoolean. It is in A and B, since a large program is mostly nodes.
 func (n *Node) Number() float64 {
 	return math.Float64frombits(uint64(uint32(n.A))<<32 | uint64(uint32(n.B)))
 }
@@ -111,7 +112,7 @@ func (t *Tree) TypeNumber(of Type) uint16 {
 }
 
 // TypeAt returns the type of a node.
-func (t *Tree) TypeAt(i int32) Type { return t.Types[t.Nodes[i].Typ] }
+func (t *Tree) TypeAt(i int32) Type { return t.Types[t.Nodes[i].Type] }
 
 // UnitNumber returns the number of the unit that a number in a formula is written with; it is above 0.
 func (t *Tree) UnitNumber(u units.Unit) int32 {
@@ -128,7 +129,7 @@ func (t *Tree) UnitNumber(u units.Unit) int32 {
 func (t *Tree) Operands(i int32) []int32 {
 	n := &t.Nodes[i]
 	switch n.Op {
-	case OpBroken, OpConst, OpText, OpTruth, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
+	case OpBroken, OpConst, OpText, OpBoolean, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
 		return nil
 	case OpLookup, OpPick, OpFold, OpNeg, OpNot, OpSqrt, OpAbs:
 		return []int32{n.A}
@@ -157,6 +158,12 @@ func (t *Tree) Walk(i int32, visit func(n *Node)) {
 	for _, o := range t.Operands(i) {
 		t.Walk(o, visit)
 	}
+}
+
+// Any reports whether something is so of node i or of anything that it is made of, formula bodies left out.
+func (t *Tree) Any(i int32, is func(n *Node) bool) bool {
+	part := func(o int32) bool { return t.Any(o, is) }
+	return is(&t.Nodes[i]) || slices.ContainsFunc(t.Operands(i), part)
 }
 
 // Span returns the place of node i.

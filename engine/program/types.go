@@ -9,8 +9,8 @@ const (
 	// Unknown: a mistake was found there, or nothing is given yet. Nothing more is reported about it.
 	Unknown Kind = iota
 	Number       // in SI units
-	Writing      // text
-	Truth        // yes or no
+	Text         // text
+	Boolean      // yes or no
 	Rows         // rows of a table
 )
 
@@ -38,8 +38,8 @@ func NumberOf(d units.Dim) Type { return Type{Kind: Number, Dim: d} }
 // The types without a dimension.
 var (
 	PlainType   = Type{Kind: Number}
-	WritingType = Type{Kind: Writing}
-	TruthType   = Type{Kind: Truth}
+	TextType    = Type{Kind: Text}
+	BooleanType = Type{Kind: Boolean}
 )
 
 // TypeOf returns the type of a quantity in unit u.
@@ -67,9 +67,9 @@ func (t Type) String() string {
 			return "a difference of temperature"
 		}
 		return t.Dim.Describe()
-	case Writing:
+	case Text:
 		return "a text"
-	case Truth:
+	case Boolean:
 		return "yes or no"
 	case Rows:
 		return "a row of a table"

@@ -84,10 +84,7 @@ func (p *Program) UnknownColumn(t *Table, typed text.Word, g *Effort) text.Diag 
 	if !g.Allow(len(t.Cols)) {
 		return d
 	}
-	var names []string
-	for _, c := range t.Cols {
-		names = append(names, c.Name.Text)
-	}
+	names := t.ColumnNames()
 	if near, ok := nearest.Word(name, names); ok {
 		d.Hint = fmt.Sprintf("is it %s?", near)
 	} else {

@@ -18,8 +18,8 @@ var (
 	}
 )
 
-// builderUnits is what the builder measures in.
-type builderUnits struct {
+// BuilderUnits is what the builder measures in.
+type BuilderUnits struct {
 	units  map[units.Dim]units.Unit // the first unit that the sheet, or else a used one, has for it
 	metric bool
 	seen   int // how many cells and columns had been declared when it was made
@@ -29,7 +29,7 @@ type builderUnits struct {
 func (p *Program) UsualUnit(d units.Dim) string { return p.BuilderUnits().unitFor(d).String() }
 
 // unitFor returns a unit for a dimension: one that the builder uses, else a usual one of the same system.
-func (own *builderUnits) unitFor(d units.Dim) units.Unit {
+func (own *BuilderUnits) unitFor(d units.Dim) units.Unit {
 	if u, ok := own.units[d]; ok {
 		return u
 	}
@@ -45,8 +45,22 @@ func (own *builderUnits) unitFor(d units.Dim) units.Unit {
 	return d.Unit()
 }
 
+// foreign reports whether a unit is one of inches and ounces, which a builder who works in metric units has not typed.
+func (own *BuilderUnits) foreign(u units.Unit) bool {
+	_, inch := systemOf(u)
+	return own.metric && inch
+}
+
+// Instead names the unit in which the builder counts what u does: u itself, unless it is foreign to the sheet.
+func (own *BuilderUnits) Instead(u units.Unit) string {
+	if own.foreign(u) {
+		u = own.unitFor(u.Dim())
+	}
+	return u.String()
+}
+
 // BuilderUnits returns the units of what has been declared so far; the library's units are nobody's own.
-func (p *Program) BuilderUnits() *builderUnits {
+func (p *Program) BuilderUnits() *BuilderUnits {
 	declared := len(p.Cells) + len(p.Columns)
 	if p.own == nil || p.own.seen != declared {
 		p.own = newBuilderUnits(p)
@@ -55,8 +69,8 @@ func (p *Program) BuilderUnits() *builderUnits {
 	return p.own
 }
 
-func newBuilderUnits(p *Program) *builderUnits {
-	own := &builderUnits{units: map[units.Dim]units.Unit{}}
+func newBuilderUnits(p *Program) *BuilderUnits {
+	own := &BuilderUnits{units: map[units.Dim]units.Unit{}}
 	decided := false
 	take := func(mod *Module, sh *Show) {
 		if sh == nil || sh == UnreadShow || sh.Unit.Mixed() || mod.Library || sh.Unit.Dim().IsPlain() {

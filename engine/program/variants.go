@@ -1,7 +1,6 @@
 package program
 
 import (
-	"fmt"
 	"strconv"
 
 	"gusset/sheets/text"
@@ -20,8 +19,8 @@ type Variant struct {
 type Setting struct {
 	Slot  int32
 	Value float64
-	Typ   Type
-	Said  int // number of the Diag about the value, or -1
+	Type  Type
+	Diag  int // number of the Diag about the value, or -1
 	Node  *text.Setting
 }
 
@@ -69,8 +68,5 @@ func (p *Program) VariantNamed(name string) (*Variant, error) {
 	for i, n := range names {
 		names[i] = strconv.Quote(n)
 	}
-	if len(names) > 6 {
-		names = append(names[:5:5], fmt.Sprintf("%d more", len(names)-5))
-	}
-	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinWords(names))
+	return nil, Errorf(ErrNoSuchName, name, "%s has no variant %q; it has %s", p.Root.Src.Name, name, JoinSome(names, 5))
 }

@@ -20,6 +20,15 @@ func JoinWords(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
+// JoinSome is JoinWords for a list that may be long: of one with more than a word beyond the most that are to be named,
+// the rest is counted.
+func JoinSome(words []string, most int) string {
+	if more := len(words) - most; more > 1 {
+		words = append(words[:most:most], fmt.Sprintf("%d more", more))
+	}
+	return JoinWords(words)
+}
+
 // CountOf says "1 value", "2 values".
 func CountOf(n int, what string) string {
 	if n == 1 {

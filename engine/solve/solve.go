@@ -26,8 +26,10 @@ type Result struct {
 func Zeros(f func(float64) float64, lo, hi float64) Result {
 	s := search{f: f, lo: lo, hi: hi}
 	s.sample()
-	if !s.differs {
-		return Result{Everywhere: s.worked, Best: s.best(), AtBest: s.atBest(), Farthest: s.farthest()}
+	r := s.summary()
+	if !(r.Farthest > 0) {
+		r.Everywhere = r.Farthest == 0
+		return r
 	}
 	s.mark()
 	for i := range Intervals {
@@ -37,18 +39,16 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 		s.touch(i)
 	}
 	slices.Sort(s.zeros)
-	s.zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return math.Abs(b-a) <= 1e-9*(hi-lo) })
-	return Result{Zeros: s.zeros, Best: s.best(), AtBest: s.atBest(), Farthest: s.farthest()}
+	r.Zeros = slices.CompactFunc(s.zeros, func(a, b float64) bool { return math.Abs(b-a) <= 1e-9*(hi-lo) })
+	return r
 }
 
 type search struct {
-	f       func(float64) float64
-	lo, hi  float64
-	x, y    [Intervals + 1]float64
-	zero    [Intervals + 1]bool // the sample is a zero
-	worked  bool                // some y is finite
-	differs bool                // some y is finite and not 0
-	zeros   []float64
+	f      func(float64) float64
+	lo, hi float64
+	x, y   [Intervals + 1]float64
+	zero   [Intervals + 1]bool // the sample is a zero
+	zeros  []float64
 }
 
 func (s *search) sample() {
@@ -56,11 +56,25 @@ func (s *search) sample() {
 		t := float64(i) / Intervals
 		s.x[i] = s.lo*(1-t) + s.hi*t
 		s.y[i] = s.f(s.x[i])
-		if finite(s.y[i]) {
-			s.worked = true
-			s.differs = s.differs || s.y[i] != 0
+	}
+}
+
+// summary returns what the samples alone tell.
+func (s *search) summary() Result {
+	r := Result{Best: math.NaN(), AtBest: math.NaN(), Farthest: math.NaN()}
+	for i, y := range s.y {
+		if !finite(y) {
+			continue
+		}
+		size := math.Abs(y)
+		if !(size >= math.Abs(r.AtBest)) {
+			r.Best, r.AtBest = s.x[i], y
+		}
+		if !(size <= r.Farthest) {
+			r.Farthest = size
 		}
 	}
+	return r
 }
 
 // mark notes which samples are zeros. A sample that is zero but for rounding is small beside its neighbours, and the
@@ -174,10 +188,7 @@ func (s *search) bracket(a, fa, b, fb float64) (x, y float64) {
 func (s *search) touch(i int) {
 	a, m, b := s.y[i-1], s.y[i], s.y[i+1]
 	if !finite(a) || !finite(m) || !finite(b) || s.zero[i] || s.zero[i-1] || s.zero[i+1] ||
-		(a < 0) != (m < 0) || (m < 0) != (b < 0) {
-		return
-	}
-	if math.Abs(m) > math.Abs(a) || math.Abs(m) > math.Abs(b) {
+		(a < 0) != (m < 0) || (m < 0) != (b < 0) || math.Abs(m) > min(math.Abs(a), math.Abs(b)) {
 		return
 	}
 	const g = 0.6180339887498949
@@ -198,41 +209,6 @@ func (s *search) touch(i int) {
 	if x := (lo + hi) / 2; math.Abs(s.f(x)) <= 1e-13*s.beside(i) {
 		s.zeros = append(s.zeros, x)
 	}
-}
-
-func (s *search) bestIndex() int {
-	best := -1
-	for i, y := range s.y {
-		if finite(y) && (best < 0 || math.Abs(y) < math.Abs(s.y[best])) {
-			best = i
-		}
-	}
-	return best
-}
-
-func (s *search) best() float64 {
-	if i := s.bestIndex(); i >= 0 {
-		return s.x[i]
-	}
-	return math.NaN()
-}
-
-func (s *search) atBest() float64 {
-	if i := s.bestIndex(); i >= 0 {
-		return s.y[i]
-	}
-	return math.NaN()
-}
-
-// farthest returns the largest size of the samples.
-func (s *search) farthest() float64 {
-	far := math.NaN()
-	for _, y := range s.y {
-		if finite(y) && !(math.Abs(y) <= far) {
-			far = math.Abs(y)
-		}
-	}
-	return far
 }
 
 func finite(y float64) bool { return y-y == 0 }

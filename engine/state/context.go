@@ -40,6 +40,7 @@ func (st *State) attempt(change func()) error {
 	err := st.ctx.Err()
 	if err != nil {
 		st.InUse, st.overrides, st.found = before.InUse, before.overrides, before.found
+		st.Texts, st.texts = before.Texts, before.texts
 		st.Adopt(before.Code)
 		copy(st.Mach.Regs, before.Mach.Regs)
 		st.changed()

@@ -26,7 +26,7 @@ func (st *State) HandleOf(name string) (Handle, error) {
 	if err != nil {
 		return Handle{}, err
 	}
-	if st.SlotType(s).Kind == program.Writing {
+	if st.SlotType(s).Kind == program.Text {
 		return Handle{}, program.Errorf(program.ErrWrongKind, name, "%s is a text, not a number", name)
 	}
 	_, notGiven := st.FindGiven(name)
@@ -46,21 +46,18 @@ func (st *State) HandleNumber(h Handle) float64 {
 	return h.unit.FromSI(st.Mach.Regs[h.slot])
 }
 
-// SetNumber is Set for a number in the unit of the cell.
+// SetNumber is Set for a number in the unit of the cell, or for yes and no as 1 and 0.
 func (st *State) SetNumber(name string, value float64) error {
 	s, err := st.FindGiven(name)
 	if err != nil {
 		return err
 	}
 	h := handleAt(st, name, s, true)
-	if err := fits(st, h, value); err != nil {
-		return err
-	}
 	si := h.unit.ToSI(value)
 	if num, err := st.ModuleOf(h.slot).Units.ParseNumber(strconv.FormatFloat(value, 'g', -1, 64), h.unit); err == nil {
 		si = num.SI // as if it were typed, and so rounded once
 	}
-	return putKeeping(st, change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
+	return putNumber(st, h, value, si)
 }
 
 // SetHandle is SetNumber for the number of a handle. What is typed is rounded once, this maybe twice.
@@ -71,14 +68,15 @@ func (st *State) SetHandle(h Handle, value float64) error {
 		st.Assign(h.slot, o.value)
 		return nil
 	}
+	return putNumber(st, h, value, si)
+}
+
+// putNumber gives a handle's slot a value, which comes to si, if it can be given and keeps the choices as they are.
+func putNumber(st *State, h Handle, value, si float64) error {
 	if err := fits(st, h, value); err != nil {
 		return err
 	}
-	return putKeeping(st, change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)})
-}
-
-// putKeeping is Put for what keeps the choices as they are.
-func putKeeping(st *State, r change) error {
+	r := change{Slot: h.slot, value: si, typ: st.SlotType(h.slot)}
 	if err := keepsChoices(st, r); err != nil {
 		return err
 	}
@@ -95,6 +93,10 @@ func fits(st *State, h Handle, value float64) error {
 		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
 	case !h.given:
 		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
+	case st.SlotType(h.slot).Kind == program.Boolean && (value == 0 || value == 1):
+		return nil
+	case st.SlotType(h.slot).Kind == program.Boolean:
+		return program.Errorf(program.ErrWrongKind, h.name, "%s needs 1 for yes or 0 for no", h.name)
 	case st.SlotType(h.slot).Kind != program.Number:
 		return program.Errorf(program.ErrWrongKind, h.name, "%s is not a given number", h.name)
 	case !program.IsNumber(value):

@@ -14,11 +14,11 @@ func (st *State) readSetting(s int32, value string) (x float64, t program.Type, 
 	v, err := text.ParseValue(value)
 	guess = err == nil && v.Guess().Given()
 	x, t, err = st.readAny(s, value, v, err)
-	if err == nil && t.Kind == program.Writing && !canBeTyped(st.Texts.Of(x)) {
+	if err == nil && t.Kind == program.Text && !canBeTyped(st.Texts.Of(x)) {
 		return 0, t, guess, program.Errorf(program.ErrWrongKind, "",
 			"a text is one line of characters that can be seen, and of at most %d bytes", text.MaxText)
 	}
-	if of := st.SlotChoices(s); err == nil && t.Kind == program.Writing && !of.Allows(int32(x)) {
+	if of := st.SlotChoices(s); err == nil && t.Kind == program.Text && !of.Allows(int32(x)) {
 		chosen := st.Texts.Of(x)
 		hint := of.Hint(st.Program, new(program.Effort), chosen)
 		err = program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", chosen, hint)
@@ -36,8 +36,8 @@ func canBeTyped(s string) bool {
 func (st *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
 	known := st.settledType(s)
 	sh := st.SlotShow(s)
-	if known.Kind == program.Writing && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(st.Texts.Add(value)), program.WritingType, nil // the shell has taken the quotes
+	if known.Kind == program.Text && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
+		return float64(st.Texts.Add(value)), program.TextType, nil // the shell has taken the quotes
 	}
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
@@ -46,17 +46,17 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	case text.NoValue:
 		return math.NaN(), program.Type{}, nil
 	case text.TextValue:
-		if known.Kind == program.Number || known.Kind == program.Truth {
+		if known.Kind == program.Number || known.Kind == program.Boolean {
 			return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs %s, not a text", known)
 		}
-		return float64(st.Texts.Add(v.Word.Text)), program.WritingType, nil
+		return float64(st.Texts.Add(v.Word.Text)), program.TextType, nil
 	case text.YesNoValue:
-		if known.Kind == program.Number || known.Kind == program.Writing {
+		if known.Kind == program.Number || known.Kind == program.Text {
 			return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs %s, not yes or no", known)
 		}
-		return program.TruthValue(v.Word.Text == "yes"), program.TruthType, nil
+		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, nil
 	}
-	if known.Kind == program.Truth {
+	if known.Kind == program.Boolean {
 		return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs yes or no")
 	}
 	if v.GiveOrTake().Given() {
@@ -66,7 +66,7 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
 	if err != nil {
 		if known.Kind == program.Unknown {
-			return float64(st.Texts.Add(value)), program.WritingType, nil
+			return float64(st.Texts.Add(value)), program.TextType, nil
 		}
 		return 0, program.Type{}, unreadNumber(err)
 	}

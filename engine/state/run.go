@@ -37,10 +37,10 @@ type State struct {
 
 	Mach    machine.Machine
 	found   []searchResult // what each search came to
-	joined  int            // bytes of the texts that have been joined from others
-	joins   map[[2]int32]int32
-	Runs    int     // how often a value has been changed
-	waits   Reasons // what the run at hand has found out about slots without a value
+	texts   textUse
+	Unmet   []*program.Example // that the sheet as it stands does not meet
+	Runs    int                // how often a value has been changed
+	waits   Reasons            // what the run at hand has found out about slots without a value
 	reasons func(*State) Reasons
 	derived struct { // what somebody has found out from the values; read by several readers at once
 		sync.Mutex
@@ -74,8 +74,9 @@ func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*Stat
 func (st *State) Fork() *State {
 	s := &State{
 		reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides,
-		found: slices.Clone(st.found), joined: st.joined, ctx: st.ctx, stop: st.stop,
+		found: slices.Clone(st.found), texts: st.texts, Unmet: st.Unmet, ctx: st.ctx, stop: st.stop,
 	}
+	s.texts.joins = nil
 	st.Texts, st.Last.own = program.NewTexts(st.Texts), nil // what both have must not change any more
 	s.Mach = st.Machine(host{s})
 	s.Mach.Stop = s.stop
@@ -111,9 +112,24 @@ func (st *State) RunAll() {
 		}
 	}
 	st.found = make([]searchResult, len(st.Searches))
+	st.texts.joined = 0
+	run(st, st.Instrs)
+	st.texts.refused = false
+}
+
+// run runs code after some values have changed.
+func run(st *State, instrs []machine.Instr) {
 	st.changed()
-	st.Mach.Run(st.Instrs, 0)
+	st.Mach.Run(instrs, 0)
 	st.blank()
+}
+
+// runAgain runs the code of what depends on values that have changed.
+func runAgain(st *State, instrs []machine.Instr) {
+	run(st, instrs)
+	if st.texts.refused { // there may be room without what was joined before
+		st.RunAll()
+	}
 }
 
 // Derive returns what find has found out from the values, which is kept until one of them changes.
@@ -149,34 +165,6 @@ func (h host) Waiting(s int32) bool {
 	}
 	return h.m.waits.Waits(s)
 }
-
-// Join returns the number of a text followed by another.
-func (h host) Join(a, b float64) float64 {
-	m := h.m
-	pair := [2]int32{int32(a), int32(b)}
-	if n, ok := m.joins[pair]; ok {
-		return float64(n)
-	}
-	s := m.Texts.Of(a) + m.Texts.Of(b)
-	known, ok := m.Texts.Find(s)
-	switch {
-	case len(s) > program.MaxTextSize:
-		return math.NaN()
-	case !ok && m.joined+max(len(s), program.LeastText) > program.MaxJoined:
-		return math.NaN()
-	case !ok:
-		known = m.Texts.Add(s)
-		m.joined += max(len(s), program.LeastText)
-	}
-	if m.joins == nil || len(m.joins) >= maxPairs {
-		m.joins = map[[2]int32]int32{}
-	}
-	m.joins[pair] = known
-	return float64(known)
-}
-
-// maxPairs is for how many pairs of texts it is known what they make together: columns often join the same ones.
-const maxPairs = 1 << 14
 
 // searchResult is what a search came to.
 type searchResult struct {
@@ -254,9 +242,7 @@ func (st *State) Assign(s int32, v float64) {
 		st.Last.slot, st.Last.own = s, nil
 		st.Last.Code = st.GatherCode(st.Last.Code[:0], st.dependents(s))
 	}
-	st.changed()
-	st.Mach.Run(st.Last.Code, 0)
-	st.blank()
+	runAgain(st, st.Last.Code)
 }
 
 // maxReach is for how many slots the code to run again is kept.

@@ -30,7 +30,9 @@ func (st *State) SetAll(settings ...Setting) error {
 	return st.Put(list...)
 }
 
+// ReadAll finds out what Settings mean.
 func (st *State) ReadAll(settings []Setting) ([]change, error) {
+	forgetTexts(st)
 	list := make([]change, len(settings))
 	for i, s := range settings {
 		r, err := st.read(s)
@@ -167,9 +169,9 @@ func decides(st *State, s int32) bool {
 
 // factAfter returns what is known of a slot to which a value is given.
 func (st *State) factAfter(r change) code.Fact {
-	f := code.Fact{Typ: r.typ, Said: -1}
-	if f.Typ.Kind == program.Unknown {
-		f.Typ = st.Bound.SlotType(r.Slot)
+	f := code.Fact{Type: r.typ, Diag: -1}
+	if f.Type.Kind == program.Unknown {
+		f.Type = st.Bound.SlotType(r.Slot)
 	}
 	return f
 }
@@ -205,9 +207,7 @@ func (st *State) assignAll(list []change) {
 		slots[i] = r.Slot
 		st.Mach.Regs[r.Slot] = r.value
 	}
-	st.changed()
-	st.Mach.Run(st.GatherCode(nil, st.RangesOf(st.StepsFrom(slots))), 0)
-	st.blank()
+	runAgain(st, st.GatherCode(nil, st.RangesOf(st.StepsFrom(slots))))
 }
 
 // Target is where the value of a Setting is written.
@@ -217,12 +217,18 @@ type Target struct {
 	Cell               string // its parts; Cell is empty for an entry of a table, the others for a cell
 	Table, Row, Column string
 	Value              string // the new value as the sheet writes it, texts in quotes
+	Unit               string // what the sheet counted it in when it was loaded, as it writes it
 	Line               int
 }
 
 // Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
-// other line as it is. An error says what prevents it.
+// other line as it is. The text may have changed since it was loaded. An error says what prevents it: the value's place
+// is gone, or is worked out or counted in another unit now.
 func (t Target) Write(f *text.File) (*text.File, error) {
+	if unit, ok := text.UnitOf(f, t.Cell, t.Table, t.Column); ok && unit != t.Unit {
+		return nil, program.Errorf(program.ErrUnit, t.Name, "%s is counted in [%s] now, but was in [%s] when the sheet "+
+			"was loaded", t.Name, unit, t.Unit)
+	}
 	if t.Cell != "" {
 		return text.SetGiven(f, t.Cell, t.Value)
 	}
@@ -231,6 +237,7 @@ func (t Target) Write(f *text.File) (*text.File, error) {
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (st *State) Target(set Setting) (Target, error) {
+	forgetTexts(st)
 	r, err := st.read(set)
 	if err != nil {
 		return Target{}, err
@@ -243,9 +250,10 @@ func (st *State) Target(set Setting) (Target, error) {
 	} else {
 		p.Cell = st.Cells[sl.Owner].Name.Text
 	}
-	if r.typ.Kind == program.Writing {
+	if r.typ.Kind == program.Text {
 		p.Value = text.Quote(st.Texts.Of(r.value))
 	}
+	p.Unit, _ = text.UnitOf(st.ModuleOf(r.Slot).File, p.Cell, p.Table, p.Column)
 	return p, nil
 }
 

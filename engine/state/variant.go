@@ -9,8 +9,14 @@ import (
 // Variant is a set of other given values that the sheet has under a name.
 type Variant struct {
 	Name, Note string
-	From       string    // the variant that it starts from; empty: the sheet as it stands
-	Settings   []Setting // what it sets itself, in the order of the text
+	From       string        // the variant that it starts from; empty: the sheet as it stands
+	Settings   []VariantLine // what it sets itself, in the order of the text
+}
+
+// VariantLine is a line of a variant.
+type VariantLine struct {
+	Setting
+	Note string
 }
 
 // Variants returns the variants of the sheet, in the order of the text.
@@ -23,7 +29,8 @@ func (st *State) Variants() []Variant {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()
 			value := st.Root.Src.Text()[at.Start:at.End]
-			made.Settings = append(made.Settings, Setting{Name: s.Node.Target.Text, Value: value})
+			made.Settings = append(made.Settings,
+				VariantLine{Setting{Name: s.Node.Target.Text, Value: value}, s.Node.Note.Text})
 		}
 		all = append(all, made)
 	}
@@ -63,10 +70,10 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
 	for s, x := range v.All() {
 		o := &override{
 			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
-			Fact: code.Fact{Typ: x.Typ, Said: x.Said, Broken: x.Said >= 0},
+			Fact: code.Fact{Type: x.Type, Diag: x.Diag, Broken: x.Diag >= 0},
 		}
-		if o.Typ.Kind == program.Unknown {
-			o.Typ = m.Bound.SlotType(s)
+		if o.Type.Kind == program.Unknown {
+			o.Type = m.Bound.SlotType(s)
 		}
 		set[s] = o
 	}

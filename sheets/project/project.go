@@ -179,6 +179,38 @@ func Find(folder string) ([]string, error) {
 	return files, err
 }
 
+// Found is a sheet that was named, or found in a folder that was.
+type Found struct {
+	Name     string
+	InFolder bool
+}
+
+// FindAll returns the sheets that are named and those in the folders that are named, in that order and each once. What
+// cannot be read is among them.
+func FindAll(names []string) (all []Found, err error) {
+	seen := map[string]bool{}
+	add := func(f Found) {
+		if real := Real(f.Name); !seen[real] {
+			seen[real] = true
+			all = append(all, f)
+		}
+	}
+	for _, name := range names {
+		if info, err := os.Stat(name); err != nil || !info.IsDir() {
+			add(Found{name, false})
+			continue
+		}
+		files, err := Find(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, file := range files {
+			add(Found{file, true})
+		}
+	}
+	return all, nil
+}
+
 // Shown returns the name of a file as messages show it: what would steer a terminal, or is not seen, is replaced.
 func Shown(file string) string { return text.Visible(file) }
 

@@ -54,6 +54,55 @@ func Flips(moves []engine.Move) []engine.Move {
 	return flips
 }
 
+// ByPage parts what moved by pages, checks left out.
+func ByPage(moves []engine.Move) [][]engine.Move {
+	var pages [][]engine.Move
+	at := map[string]int{}
+	for _, m := range moves {
+		if m.IsCheck {
+			continue
+		}
+		k, known := at[m.Page]
+		if !known {
+			k = len(pages)
+			at[m.Page] = k
+			pages = append(pages, nil)
+		}
+		pages[k] = append(pages[k], m)
+	}
+	return pages
+}
+
+// Held is what is said of values that did not move since a given one takes the place of one that did.
+type Held struct {
+	Said string
+	Rows []string // of a column
+}
+
+// HeldOf says it once for each column.
+func HeldOf(stays []engine.Stay) []Held {
+	var list []Held
+	at := map[engine.Stay]int{}
+	for _, s := range stays {
+		kind := s
+		kind.Row = ""
+		k, known := at[kind]
+		if !known {
+			k = len(list)
+			at[kind] = k
+			said := fmt.Sprintf("%s did not move with %s, since %s is given", s.Name, s.Instead, s.Given)
+			if s.Table != "" {
+				said = s.Table + ": " + said
+			}
+			list = append(list, Held{Said: said})
+		}
+		if s.Table != "" {
+			list[k].Rows = append(list[k].Rows, s.Row)
+		}
+	}
+	return list
+}
+
 // BesideFlip is Beside for a check that moved: where it did not just hold or fail before, it says that too.
 func BesideFlip(m engine.Move) []string {
 	list := Beside(&m.Cell)
@@ -109,4 +158,37 @@ func UnitOfRow(r engine.ComparedRow) string {
 		return InBrackets(u)
 	}
 	return ""
+}
+
+// Choose picks what is shown of what moved, after a small change: checks, and the values on the pages that are looked
+// at unless their step hides the difference. The sum says how much moved.
+func Choose(moves []engine.Move, onPage func(page string) bool) (shown []engine.Move, sum string) {
+	checks, hidden, behind := 0, 0, 0
+	for _, m := range moves {
+		switch {
+		case m.IsCheck:
+			checks++
+		case !onPage(m.Page):
+			behind++
+			continue
+		case m.Hidden:
+			hidden++
+			continue
+		}
+		shown = append(shown, m)
+	}
+	var parts []string
+	say := func(n int, said string) {
+		if n > 0 {
+			parts = append(parts, said)
+		}
+	}
+	say(checks, Count(checks, "check")+" changed")
+	say(len(shown)-checks, Count(len(shown)-checks, "value")+" moved")
+	say(hidden, fmt.Sprint(hidden, " moved by less than is shown"))
+	say(behind, fmt.Sprint(behind, " on other pages"))
+	if len(parts) == 0 {
+		return nil, "nothing moved"
+	}
+	return shown, strings.Join(parts, ", ")
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"gusset/engine"
@@ -38,6 +39,11 @@ func (m Marks) String() string {
 	return s
 }
 
+// Or returns the marks of several values together.
+func (m Marks) Or(other Marks) Marks {
+	return Marks{m.Guess || other.Guess, m.Outside || other.Outside}
+}
+
 // After puts the marks after a text, which may be empty.
 func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }
 
@@ -54,4 +60,11 @@ func RestsOn(v engine.Value) string {
 		return ""
 	}
 	return "rests on " + strings.Join(parts, " and ")
+}
+
+// OutsideAmong reports whether something among what moved in some things is marked with OutsideMark.
+func OutsideAmong[T any](things []T, moves func(T) []engine.Move) bool {
+	return slices.ContainsFunc(things, func(t T) bool {
+		return slices.ContainsFunc(moves(t), func(v engine.Move) bool { return MarksOf(v.Value).Outside })
+	})
 }

@@ -149,11 +149,20 @@ func TestChanges(t *testing.T) {
 	flips := report.Flips(moves)
 	require.Len(t, flips, 2)
 	assert.Equal(t, "FAILS NOW", report.StateOf(flips[0].Value).Now())
-	assert.Equal(t, []string{"rests on 1 guess", "b < 5 [oz]"}, report.BesideFlip(flips[0]))
+	assert.Equal(t, []string{"6 oz is 1 oz more than 5 oz", "rests on 1 guess", "b < 5 [oz]"}, report.BesideFlip(flips[0]))
 	assert.Equal(t, []string{"waited before", "d > 1 [in]"}, report.BesideFlip(flips[1]))
 	sum, bad := report.Sum(engine.Ripple{Moves: moves, Values: 9, Again: 5})
 	assert.Equal(t, "9 of 9 cells moved, 5 worked out again, 1 check fails now", sum)
 	assert.True(t, bad)
+}
+
+// What no digits tell apart is said to differ by less than is shown.
+func TestUnmetByLessThanIsShown(t *testing.T) {
+	one := engine.Value{Text: "1", Number: 1}
+	parts := []engine.Unmet{{Text: "a < b", Left: one, Right: one, Order: engine.Greater}}
+	assert.Equal(t, []string{"1 is more than 1, by less than is shown"}, report.UnmetParts(parts, "a < b"))
+	assert.Equal(t, []string{"a < b does not hold: 1 is more than 1, by less than is shown"},
+		report.UnmetParts(parts, "a < b and c"))
 }
 
 func TestWhatIsWrongIsSaidBesideTheNumbers(t *testing.T) {
@@ -230,4 +239,30 @@ table ribs
 	//   roomy = holds ?
 	//   thick [in]: 0.125, ·
 	// 1 holds, on guesses
+}
+
+// TestChief: the chief results are those of the page At a glance, or else the checks and what nothing else uses.
+func TestChief(t *testing.T) {
+	names := func(sheet string) (list []string) {
+		for _, c := range report.Chief(load(t, sheet)) {
+			list = append(list, c.Name)
+		}
+		return list
+	}
+	const rest = `
+a [in] : 2
+b [in] = a * 2
+c [in] = b * 2
+unused [in] = a
+adjust at [in] from 0 to 9 so at = b
+check low = c < 9 [in]
+table t
+  n | v [in]
+  x | = unused2
+unused2 [in] = a
+`
+	assert.Equal(t, []string{"low", "c2", "unused", "at"}, names("c2 [in] = a\n"+rest))
+	assert.Equal(t, []string{"c2", "far"}, names("page At a glance\nc2 [in] = a\ngiven [in] : 3\ncheck k = c2 > a\n"+
+		"adjust far [in] from 0 to 9 so far = a\npage Rest\n"+rest))
+	assert.Equal(t, []string{"low", "unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
 }

@@ -15,8 +15,11 @@ type Sheet struct {
 	Pages    []Page
 	Guesses  int      // that are left
 	Variants []string // their names, in quotes
+	SetHere  []*Cell  // what the variant in use sets, with the reasons
+	Reason   string   // for that variant itself
 	Cautions []string
 	Used     []engine.UsedSheet // their checks
+	model    *engine.Model
 }
 
 // Page is a page with what is on it, in the order of the sheet. What comes before the first page has Name "".
@@ -61,13 +64,19 @@ func (t Table) Head(column int) (name, unit string) {
 // Of returns the view of a worked model.
 func Of(m *engine.Model) *Sheet {
 	s := &Sheet{Title: m.Title(), Problems: m.Problems(), Guesses: len(m.Guesses()), Cautions: m.Cautions(),
-		Used: m.UsedChecks()}
+		Used: m.UsedChecks(), model: m}
 	s.Wrong = FindWrong(m, s.Problems)
 	if v := m.Variant(); v != "" {
 		s.Title += " · " + v
 	}
 	for _, v := range m.Variants() {
 		s.Variants = append(s.Variants, strconv.Quote(v.Name))
+		if v.Name == m.Variant() {
+			s.Reason = v.Note
+		}
+	}
+	for _, e := range SetByVariant(m) {
+		s.SetHere = append(s.SetHere, CellOf(&e.Cell))
 	}
 	for _, p := range m.Outline() {
 		page := Page{Name: p.Name}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"gusset/engine"
-	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -73,7 +72,8 @@ func InFull(v engine.Value) string {
 	return MarksOf(v).After(v.Quantity())
 }
 
-// Beside returns what is said beside a cell: why there is no value, for which rows a check fails, what makes it less
+// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and
+// for which rows, what makes it less
 // sure, its condition, what a value was adjusted for, and the note.
 func Beside(c *engine.Cell) []string {
 	var list []string
@@ -85,7 +85,9 @@ func Beside(c *engine.Cell) []string {
 	say(WhyNot(c.Value))
 	switch {
 	case c.Kind == engine.Check:
-		say(failsFor(c))
+		if StateOf(c.Value) == Fails { // and is not gone since
+			list = append(list, UnmetParts(c.Unmet, c.Formula)...)
+		}
 		say(RestsOn(c.Value))
 		say(c.Formula)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
@@ -93,21 +95,6 @@ func Beside(c *engine.Cell) []string {
 	}
 	say(c.Note)
 	return list
-}
-
-// failsFor names the rows for which a check fails.
-func failsFor(c *engine.Cell) string {
-	if len(c.FailsFor) == 0 {
-		return ""
-	}
-	var names []string
-	for _, row := range c.FailsFor {
-		names = append(names, text.Quote(row))
-	}
-	if c.FailsForMore > 0 {
-		names = append(names, fmt.Sprintf("%d more", c.FailsForMore))
-	}
-	return "not for " + strings.Join(names, ", ")
 }
 
 // GivenMark returns the mark between name and value, as in the sheet: : of what is given, = of what is worked out.

@@ -8,20 +8,17 @@ import (
 )
 
 // cell reads NAME [UNIT, STEP] : VALUE or NAME [UNIT, STEP] = FORMULA.
-func (r *values) cell(lines Lines) Node {
+func (r *values) cell(lines Lines) *Cell {
 	from := r.pos
 	r.pos += nameAt(r.text[from:r.end])
 	c := &Cell{Lines: lines, Name: r.word(from, r.pos)}
 	if b := r.next(); !c.Name.Given() || b != '[' && b != ':' && b != '=' {
 		r.pos = from
 		r.explain()
-		return nil
 	}
 	if reserved[c.Name.Text] {
-		if !r.withoutMark(c.Name) {
-			r.failReserved(c.Name)
-		}
-		return nil
+		r.withoutMark(c.Name)
+		r.failReserved(c.Name)
 	}
 	r.keep(c.Name, MaxName, "the name")
 	r.p.values++
@@ -40,22 +37,17 @@ func (r *values) cell(lines Lines) Node {
 func (r *values) mark(from int) Word {
 	b := r.next()
 	at := r.pos
+	lead := strings.TrimSpace(r.text[from:at])
 	switch {
-	case r.bad:
-		return Word{}
-	case b == '[' && at > 0 && strings.HasSuffix(strings.TrimRight(r.text[from:at], " \t"), "]"):
-		first := strings.TrimRight(r.text[from:at], " \t")
+	case b == '[' && strings.HasSuffix(lead, "]"):
 		r.fail("two-tags", at, r.pieceEnd(), "the unit and the step share one bracket",
-			first[:len(first)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
-		return Word{}
+			lead[:len(lead)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
 	case b != ':' && b != '=':
-		lead, rest := r.text[from:at], r.word(at, r.codeEnd())
+		rest := r.word(at, r.codeEnd())
 		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = after the name",
-			markHint(strings.TrimSpace(lead), rest.Text))
-		return Word{}
+			markHint(lead, rest.Text))
 	case strings.HasPrefix(r.text[at:r.end], ":="):
 		r.fail("double-mark", at, at+2, "write : for what is given, or = for what is worked out", "")
-		return Word{}
 	}
 	r.pos++
 	r.singleEquals(at)
@@ -75,7 +67,7 @@ func markHint(lead, rest string) string {
 
 // singleEquals reports an error when the = at at, which is after r, is followed by another one.
 func (r *values) singleEquals(at int) {
-	if !r.bad && r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
+	if r.text[at] == '=' && r.pos < r.end && r.text[r.pos] == '=' {
 		r.fail("double-mark", at, at+2, "one = is enough here", "== compares two things, inside a formula")
 	}
 }
@@ -83,22 +75,20 @@ func (r *values) singleEquals(at int) {
 // equals reads the = after a statement's name.
 func (r *values) equals(hint string) {
 	switch b := r.next(); {
-	case r.bad:
 	case b == ':':
 		r.failColon(hint)
-	case b != '=' && b != 0 && r.failWords():
 	case b != '=':
+		r.failWords()
 		r.missing("no-mark", "an = is missing", hint)
-	default:
-		r.pos++
-		r.singleEquals(r.pos - 1)
 	}
+	r.pos++
+	r.singleEquals(r.pos - 1)
 }
 
 // formulaText reads the formula that is the rest of the line's code.
 func (r *values) formulaText() Word {
 	w := r.rest()
-	if !r.bad && !w.Given() {
+	if !w.Given() {
 		r.missing("empty-formula", "there is no formula after the =", "")
 	}
 	r.checkFormula(w)
@@ -110,17 +100,17 @@ func (r *values) formulaText() Word {
 // to judge.
 func (r *values) checkFormula(w Word) {
 	if len(w.Text) > MaxFormula {
-		r.fail("long-formula", int(w.Span.Start), int(w.Span.End), "the formula is longer than 8 KiB",
+		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
-	if r.bad || !strings.ContainsAny(w.Text, ";#*-") {
+	if !strings.ContainsAny(w.Text, ";#*-") {
 		return
 	}
 	r.outside(int(w.Span.Start), int(w.Span.End), func(i, depth int) bool {
 		if at := i - int(w.Span.Start); depth == 0 && isCommentMark(w.Text, at) {
 			r.failComment(w, at)
 		}
-		return !r.bad
+		return true
 	})
 }
 
@@ -128,19 +118,26 @@ func (r *values) checkFormula(w Word) {
 func (r *values) given(from int) Value {
 	mark := r.pos
 	lead := strings.TrimSpace(r.text[from : mark-1])
-	if b := r.next(); b == '"' {
-		return r.takeGuess(r.textValue(), r.end)
-	} else if b == '=' {
-		rest := r.word(r.pos+1, r.codeEnd())
-		r.fail("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
-			strings.TrimSpace(lead+" = "+rest.Text))
-		return Value{}
+	switch r.next() {
+	case '"':
+		return r.takeGuess(r.textValue())
+	case '=':
+		r.failWorked("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
+			strings.TrimSpace(lead+" = "+r.word(r.pos+1, r.codeEnd()).Text))
 	}
 	w := r.rest()
 	if !w.Given() {
 		return Value{Word: r.word(mark, mark)}
 	}
 	return r.plainValue(w, lead)
+}
+
+// failWorked reports a formula where a value is given; msg and hint are for a cell.
+func (r *values) failWorked(code string, from, to int, msg, hint string) {
+	if r.target != "" {
+		msg, hint = "a variant gives values, not formulas", "write the value itself: "+r.target+" : VALUE"
+	}
+	r.fail(code, from, to, msg, hint)
 }
 
 func (r *values) textValue() Value {
@@ -152,12 +149,12 @@ func (r *values) textValue() Value {
 func (r *values) plainValue(w Word, lead string) Value {
 	from, to := int(w.Span.Start), int(w.Span.End)
 	fail := func(code, msg, hint string) { r.fail(code, from, to, msg, hint) }
+	lower := strings.ToLower(w.Text)
 	switch {
-	case r.bad:
 	case isGuess(w.Text):
 		v := r.plainValue(r.word(from, to-1), lead)
 		r.pos = to - 1
-		return r.takeGuess(v, to)
+		return r.takeGuess(v)
 	case w.Text == "yes" || w.Text == "no":
 		return Value{Kind: YesNoValue, Word: w}
 	case isDecimal(w.Text): // most are, and none of what follows is meant
@@ -166,38 +163,40 @@ func (r *values) plainValue(w Word, lead string) Value {
 		r.failComment(w, commentMark(w.Text))
 	case loneSlash.MatchString(w.Text):
 		r.failComment(w, 0)
-	case unknownYet[strings.ToLower(w.Text)] && lead == "":
+	case unknownYet[lower] && lead == "":
 		fail("no-value", "what is not known yet is left out", "leave the place between its bars empty")
-	case unknownYet[strings.ToLower(w.Text)]:
+	case unknownYet[lower]:
 		fail("no-value", "what is not known yet is left out", lead+" :")
 	case manyMarks.MatchString(w.Text):
 		r.fail("guess-twice", to-len(manyMarks.FindString(w.Text)), to, "one ? is enough for a guess",
 			strings.TrimRight(w.Text, "? \t")+" ?")
 	case w.Text[0] == '?':
 		fail("guess-first", "the ? of a guess comes after the value", strings.TrimLeft(w.Text, "? \t")+" ?")
-	case yesNo[strings.ToLower(w.Text)] != "":
-		fail("yes-no", "write yes or no", yesNo[strings.ToLower(w.Text)])
+	case yesNo[lower] != "":
+		fail("yes-no", "write yes or no", yesNo[lower])
 	case aDate.MatchString(w.Text):
 		fail("no-quotes", "a date goes in quotes, like any text", Quote(w.Text))
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
-	case r.failSecond(w, lead):
+	}
+	r.failSecond(w, lead)
+	r.failWordsBefore(w, lead)
+	switch {
+	case looksWorked(w.Text) && lead == "":
+		fail("formula-given", "a formula in a row starts with =", "= "+w.Text)
 	case looksWorked(w.Text):
-		fail("formula-given", "a formula follows =, not :", strings.TrimSpace(workedHint(lead, w.Text)))
-		if lead == "" {
-			r.p.mendLast("a formula in a row starts with =", "= "+w.Text)
-		}
+		r.failWorked("formula-given", from, to, "a formula follows =, not :", strings.TrimSpace(workedHint(lead, w.Text)))
 	case strings.HasSuffix(w.Text, "]") || strings.HasPrefix(w.Text, "["):
 		r.failLateUnit(w, lead)
 	case w.Text[0] == '\'':
 		fail("no-quotes", `text goes in quotes of this kind: "`, Quote(strings.Trim(w.Text, "'")))
-	case r.failUncertain(w, lead) || r.failWordsAfter(w, lead):
-	case startsWithLetter(w.Text):
-		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
-	default:
-		return r.number(w)
 	}
-	return Value{}
+	r.failNotNumber(w, lead)
+	r.failWordsAfter(w, lead)
+	if startsWithLetter(w.Text) {
+		fail("no-quotes", "text goes in quotes", Quote(strings.ReplaceAll(w.Text, `"`, "")))
+	}
+	return r.number(w)
 }
 
 // twoNumbers matches a sum, a difference or a product of two workshop numbers.
@@ -207,12 +206,11 @@ const oneNumber = `[0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?`
 
 // workedHint says how what was given after a : is worked out: its numbers have the unit of the line.
 func workedHint(lead, formula string) string {
-	open, part := strings.IndexByte(lead, '['), twoNumbers.FindStringSubmatch(formula)
-	if open < 0 || part == nil {
+	part := twoNumbers.FindStringSubmatch(formula)
+	if unitIn(lead) == "" || part == nil {
 		return lead + " = " + formula
 	}
-	unit := strings.TrimSpace(strings.Trim(strings.Split(lead[open:], ",")[0], "[]"))
-	switch tag := " [" + unit + "]"; {
+	switch tag := unitIn(lead); {
 	case part[2] == "+" && strings.Trim(part[1], "0123456789") == "" && strings.Contains(part[3], "/") &&
 		!strings.Contains(part[3], "-"):
 		return lead + " : " + part[1] + "-" + part[3] // 43+3/4
@@ -243,7 +241,7 @@ var manyMarks = regexp.MustCompile(`\?[ \t]*\?$`)
 // loneSlash matches a note that begins with one slash.
 var loneSlash = regexp.MustCompile(`^/\s*\pL`)
 
-var unknownYet = set("? ?? - -- --- ... … tbd n/a none unknown")
+var unknownYet = set("? ?? - -- --- – — ... … tbd n/a none unknown")
 
 var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
 
@@ -268,22 +266,29 @@ func (r *values) number(w Word) Value {
 	return v
 }
 
-// plusMinus returns the place and the length of the first ± or +- in s, or -1.
+// plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.
 func plusMinus(s string) (at, n int) {
-	at, n = strings.Index(s, "±"), len("±")
-	if typed := strings.Index(s, "+-"); typed >= 0 && (at < 0 || typed < at) {
-		at, n = typed, len("+-")
+	at = -1
+	for _, typed := range []string{"±", "+-", "+/-"} {
+		if i := strings.Index(s, typed); i >= 0 && (at < 0 || i < at) {
+			at, n = i, len(typed)
+		}
 	}
 	return at, n
 }
 
 func startsNumber(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)
-	return strings.ContainsRune("+-.−", c) || unicode.IsNumber(c)
+	return strings.ContainsRune("+-.−–—", c) || unicode.IsNumber(c)
 }
 
 func startsWithLetter(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)
+	return unicode.IsLetter(c)
+}
+
+func endsWithLetter(s string) bool {
+	c, _ := utf8.DecodeLastRuneInString(s)
 	return unicode.IsLetter(c)
 }
 
@@ -316,14 +321,16 @@ func (r *values) failLateUnit(w Word, lead string) {
 	open, shut := strings.IndexByte(w.Text, '['), strings.LastIndexByte(w.Text, ']')
 	from, to := int(w.Span.Start)+max(open, 0), int(w.Span.Start)+shut+1
 	if open < 0 || shut < open {
-		r.fail("open-bracket", int(w.Span.Start), int(w.Span.End), "this bracket has no partner", "")
-		return
+		r.failAt(w, "open-bracket", "this bracket has no partner", "")
 	}
 	number := strings.TrimSpace(w.Text[:open] + w.Text[shut+1:])
+	if r.target != "" {
+		r.fail("late-unit", from, to, "the unit of a value has no brackets",
+			r.target+" : "+number+" "+w.Text[open+1:shut])
+	}
 	if name := lead[:nameAt(lead)]; name != "" {
 		r.fail("late-unit", from, to, "the unit in brackets comes after the name",
 			name+" "+w.Text[open:shut+1]+" : "+number)
-		return
 	}
 	r.fail("late-unit", from, to, "the unit in brackets belongs in the table's head",
 		"in a row write "+number+" "+w.Text[open+1:shut])

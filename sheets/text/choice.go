@@ -13,20 +13,10 @@ const choiceForm = `[one of rack.stock], [one of "flat", "on edge"] or [one of f
 // choiceTag reads a tag that begins with `one of`, at the bracket at from. It goes to its own closing bracket: quotes
 // and inner brackets are part of it.
 func (r *values) choiceTag(from int) UnitTag {
-	to := -1
-	r.outside(from, r.end, func(i, depth int) bool {
-		if depth == 0 && r.text[i] == ']' {
-			to = i
-		}
-		return to < 0
-	})
-	if r.bad {
-		return UnitTag{}
-	}
+	to := r.findByte(']', from, r.end)
 	if to < 0 {
 		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed",
 			"put ] after the last choice")
-		return UnitTag{}
 	}
 	r.pos = from + 1
 	c := &Choice{Whole: r.word(from+1, to)}
@@ -38,9 +28,6 @@ func (r *values) choiceTag(from int) UnitTag {
 	} else if c.Rows = r.word(r.pos, to); !c.Rows.Given() || r.pos >= to || r.findByte(',', r.pos, to) >= 0 {
 		r.fail("choice-form", from, to+1, "after one of comes a table, or texts in quotes", choiceForm)
 	}
-	if r.bad {
-		return UnitTag{}
-	}
 	r.pos = to + 1
 	return tag
 }
@@ -48,46 +35,44 @@ func (r *values) choiceTag(from int) UnitTag {
 // choiceTexts reads texts in quotes, separated by commas, up to the bracket at to.
 func (r *values) choiceTexts(c *Choice, to int) {
 	seen := map[string]bool{}
-	for more := true; more && !r.bad; more = r.take(',') {
-		if r.next() != '"' || r.pos >= to {
+	for more := true; more; more = r.take(',') {
+		if r.next() != '"' {
 			r.failChoice(c)
-			return
 		}
 		w := r.quoted("a choice", "")
-		if seen[w.Text] && !r.bad {
-			r.fail("choice-twice", int(w.Span.Start), int(w.Span.End), "this choice is listed twice",
+		if seen[w.Text] {
+			r.failAt(w, "choice-twice", "this choice is listed twice",
 				"leave one of the two out")
 		}
 		seen[w.Text] = true
 		c.Texts = append(c.Texts, w)
 	}
-	if !r.bad && r.pos < to && r.word(r.pos, to).Given() {
+	if r.pos < to && r.word(r.pos, to).Given() {
 		r.failChoice(c)
 	}
 }
 
 func (r *values) failChoice(c *Choice) {
-	r.fail("choice-form", int(c.Whole.Span.Start), int(c.Whole.Span.End), "this cannot be read as choices", choiceForm)
+	r.failAt(c.Whole, "choice-form", "this cannot be read as choices", choiceForm)
 }
 
 // unitOnly refuses choices where only a unit makes sense.
 func (r *values) unitOnly(tag UnitTag) UnitTag {
-	if tag.Choice != nil && !r.bad {
-		r.fail("stray-choice", int(tag.Span.Start), int(tag.Span.End),
+	if tag.Choice != nil {
+		r.failAt(Word{Span: tag.Span}, "stray-choice",
 			"only a given text, a text column and what a formula takes have choices", "leave the brackets out")
-		return UnitTag{}
 	}
 	return tag
 }
 
 // takeGuess moves past the ? after a value, which says that the value is only a guess.
-func (r *values) takeGuess(v Value, end int) Value {
-	if r.bad || r.next() != '?' || r.pos >= end {
+func (r *values) takeGuess(v Value) Value {
+	if r.next() != '?' {
 		return v
 	}
 	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}
 	r.pos++
-	if r.blanks(); r.pos < end && r.text[r.pos] == '?' {
+	if r.next() == '?' {
 		r.fail("guess-twice", int(v.Guess().Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")
 	}
 	return v

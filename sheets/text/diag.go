@@ -20,14 +20,12 @@ type Source struct {
 func NewSource(name string, data []byte) *Source {
 	s := &Source{Name: name, text: string(data)}
 	s.lines = make([]int32, 1, strings.Count(s.text, "\n")+1)
-	for i := 0; ; {
-		n := strings.IndexByte(s.text[i:], '\n')
-		if n < 0 {
-			return s
+	for i := range len(s.text) {
+		if s.text[i] == '\n' {
+			s.lines = append(s.lines, int32(i)+1)
 		}
-		i += n + 1
-		s.lines = append(s.lines, int32(i))
 	}
+	return s
 }
 
 // Text returns the data.

@@ -1,11 +1,13 @@
 package text
 
 import (
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // at returns a message about the first piece in text, as a builder sees it.
@@ -87,4 +89,15 @@ func TestDiags(t *testing.T) {
 	var all Diags
 	assert.True(t, errors.As(ds.Err(), &all))
 	assert.Len(t, all, 4)
+}
+
+// TestMessagesAsJSON: a message as JSON says whether it is an error or a remark, and where it begins.
+func TestMessagesAsJSON(t *testing.T) {
+	src := NewSource("s", []byte("a : 1\nb : 2\n"))
+	for sev, want := range map[Severity]string{Error: "error", Remark: "remark"} {
+		said, err := json.Marshal(Diag{Code: "c", Msg: "m", Source: src, Span: Span{8, 9}, Sev: sev, Hint: "h"})
+		require.NoError(t, err)
+		assert.JSONEq(t, `{"Code":"c","Msg":"m","File":"s","Line":2,"Column":3,"Severity":"`+want+
+			`","Notes":null,"Hint":"h"}`, string(said))
+	}
 }

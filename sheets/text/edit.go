@@ -13,31 +13,23 @@ import (
 // A number without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new
 // value has one. An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
-	var names []string
-	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *Cell:
-			if n.Name.Text != name {
-				names = append(names, n.Name.Text)
-				continue
-			}
-			if !n.IsGiven() {
-				return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(n))
-			}
-			return f.replace(n.Value, int(n.Value.Word.Span.Start), value)
-		case *Adjust:
-			if n.Name.Text == name {
-				return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(n))
-			}
-		}
+	if a, err := find("", name, nodesOf[*Adjust](f), func(a *Adjust) Word { return a.Name }); err == nil {
+		return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(a))
 	}
-	return nil, unknown("cell", name, names)
+	c, err := find("cell", name, nodesOf[*Cell](f), func(c *Cell) Word { return c.Name })
+	switch {
+	case err != nil:
+		return nil, err
+	case !c.IsGiven():
+		return nil, fmt.Errorf("%s is worked out (line %d), so it cannot be given", name, f.line(c))
+	}
+	return f.replace(c.Value, int(c.Value.Word.Span.Start), value)
 }
 
 // SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does;
 // the bars stay in their columns where the value leaves room.
 func SetEntry(f *File, table, row, column, value string) (*File, error) {
-	t, err := findTable(f, table)
+	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, err
 	}
@@ -45,7 +37,7 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := findRow(t, row)
+	r, err := find("row of "+table, row, t.Rows, func(r *Row) Word { return r.Name })
 	if err != nil {
 		return nil, err
 	}
@@ -57,17 +49,46 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	return f.replace(v, int(v.Word.Span.Start), value)
 }
 
-func findTable(f *File, name string) (*Table, error) {
-	var names []string
+// UnitOf returns what a given cell is counted in, as the file writes it, or where cell is empty a column of a table; ok
+// is false where there is none of that name.
+func UnitOf(f *File, cell, table, column string) (unit string, ok bool) {
 	for _, n := range f.Nodes {
-		if t, ok := n.(*Table); ok {
-			if t.Name.Text == name {
-				return t, nil
+		switch n := n.(type) {
+		case *Cell:
+			if cell != "" && n.Name.Text == cell {
+				return n.Unit.Unit.Text, true
 			}
-			names = append(names, t.Name.Text)
+		case *Table:
+			for _, c := range n.Head {
+				if cell == "" && n.Name.Text == table && c.Name.Text == column {
+					return c.Unit.Unit.Text, true
+				}
+			}
 		}
 	}
-	return nil, unknown("table", name, names)
+	return "", false
+}
+
+// nodesOf returns the nodes of one kind.
+func nodesOf[T Node](f *File) (list []T) {
+	for _, n := range f.Nodes {
+		if t, ok := n.(T); ok {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// find returns the first of all that goes by that name.
+func find[T any](what, name string, all []T, nameOf func(T) Word) (found T, err error) {
+	var names []string
+	for _, t := range all {
+		if nameOf(t).Text == name {
+			return t, nil
+		}
+		names = append(names, nameOf(t).Text)
+	}
+	return found, unknown(what, name, names)
 }
 
 // findColumn returns which column of t, from 1, a value can be given in under that name.
@@ -93,17 +114,6 @@ func (f *File) findColumn(t *Table, name string) (int, error) {
 		}
 	}
 	return 0, unknown("column of "+t.Name.Text, name, names)
-}
-
-func findRow(t *Table, name string) (*Row, error) {
-	var names []string
-	for _, r := range t.Rows {
-		if r.Name.Text == name {
-			return r, nil
-		}
-		names = append(names, r.Name.Text)
-	}
-	return nil, unknown("row of "+t.Name.Text, name, names)
 }
 
 // unknown says that there is no such thing, and names the nearest one.
@@ -175,8 +185,12 @@ func checkValue(value string) (string, Value, error) {
 		return value, v, err
 	}
 	d := diags[0]
-	if d.Hint != "" && d.Code != "formula-given" && d.Code != "double-mark" { // those two write the whole line
-		return "", Value{}, fmt.Errorf("%s cannot be given: %s (%s)", value, d.Msg, d.Hint)
+	said := fmt.Sprintf("%s cannot be given: %s", value, d.Msg)
+	if d.Hint != "" && !aboutLine[d.Code] {
+		said += " (" + strings.TrimPrefix(d.Hint, "x : ") + ")"
 	}
-	return "", Value{}, fmt.Errorf("%s cannot be given: %s", value, d.Msg)
+	return "", Value{}, errors.New(said)
 }
+
+// aboutLine holds the codes of messages whose hint is about the whole line, not about the value alone.
+var aboutLine = set("formula-given double-mark bound")

@@ -22,31 +22,29 @@ func (r *slips) failColon(hint string) {
 }
 
 // failWords reports a name of several words in front of an =, in a statement that begins with a word and a name.
-func (r *slips) failWords() bool {
+func (r *slips) failWords() {
 	end := r.codeEnd()
 	mark := r.findEquals(r.pos, end)
-	if r.bad || mark < 0 || strings.ContainsFunc(r.text[r.pos:mark],
-		func(c rune) bool { return strings.ContainsRune("[]()<>+*/\"", c) }) {
-		return false
+	if mark < 0 || strings.ContainsAny(r.text[r.pos:mark], "[]()<>+*/\"") {
+		return
 	}
 	from := int(r.p.lines[r.line].from)
 	keyword := nameAt(r.text[from:])
 	name := r.word(from+keyword, mark)
-	r.fail("name-space", int(name.Span.Start), int(name.Span.End), "a name is one word",
-		strings.TrimSpace(r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+r.text[mark:end]))
-	return true
+	r.failAt(name, "name-space", "a name is one word",
+		r.lineFrom(from+keyword)+" "+nameHint(name.Text)+" "+strings.TrimSpace(r.text[mark:end]))
 }
 
 // failMoreWords reports an error when words go on after a statement's name, up to a unit or to end.
 func (r *slips) failMoreWords(name Word, keyword string, end int) {
-	if r.bad || nameAt(r.text[r.pos:end]) == 0 {
+	if nameAt(r.text[r.pos:end]) == 0 {
 		return
 	}
 	if n := strings.IndexByte(r.text[r.pos:end], '['); n >= 0 {
 		end = r.pos + n
 	}
 	w := r.word(int(name.Span.Start), end)
-	r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", keyword+" "+nameHint(w.Text))
+	r.failAt(w, "name-space", "a name is one word", keyword+" "+nameHint(w.Text))
 }
 
 // feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
@@ -61,7 +59,7 @@ func (r *scanner) failInches(i, to int) {
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
 	value := strings.Join(strings.Fields(feetMarks.Replace(number)+" in"), " ")
-	if mark := r.ahead().firstMark(lineStart, from); mark >= 0 && r.text[mark] == '=' {
+	if mark := r.firstMark(lineStart, from); mark >= 0 && r.text[mark] == '=' {
 		value = number + " [in]"
 		if strings.ContainsAny(number, "'’′") {
 			value = "4 [ft] + 2 [in]"
@@ -73,84 +71,144 @@ func (r *scanner) failInches(i, to int) {
 // twoSizes matches what people write for a size: 8x6, 3 × 1/4.
 var twoSizes = regexp.MustCompile(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
 
-// aboutNumber matches a number after a word or a mark that makes it less than sure.
-var aboutNumber = regexp.MustCompile(`^(?:[~≈]|[a-zA-Z.]+ )\s*([0-9].*)$`)
+// wordsBefore matches a number after a word or a mark that says something of it.
+var wordsBefore = regexp.MustCompile(`^([~≈<>]+=?|\pL[\pL.]* )\s*([0-9].*)$`)
 
-// failUncertain reports a value that is a number with a doubt in front, or words where the unit asks for a number.
-// It returns whether it did.
-func (r *slips) failUncertain(w Word, lead string) bool {
-	from, to := int(w.Span.Start), int(w.Span.End)
-	hasUnit := strings.Contains(lead, "[")
-	if size := twoSizes.FindStringSubmatch(w.Text); size != nil {
-		hint := Quote(w.Text) + " if it is a text"
-		if hasUnit {
-			hint = "give each size a line of its own"
-		}
-		r.fail("two-numbers", from, to, "a value is one number", hint)
-		return true
+// doubt matches words and marks that make a number a guess.
+var doubt = regexp.MustCompile(`(?i)^(?:[~≈]|about|around|approx\.?|approximately|roughly|ca\.?|circa|nearly|maybe|` +
+	`perhaps|guess|guessed|est\.?|estimated|estimate|or so)$`)
+
+// failWordsBefore reports a value that is a number with words or a mark in front.
+func (r *slips) failWordsBefore(w Word, lead string) {
+	part := wordsBefore.FindStringSubmatch(w.Text)
+	if part == nil {
+		return
 	}
-	switch about := aboutNumber.FindStringSubmatch(w.Text); {
-	case about != nil && lead != "" && (hasUnit || !startsWithLetter(w.Text)):
-		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+about[1]+" // about")
-	case hasUnit && startsWithLetter(w.Text) && len(strings.Fields(w.Text)) > 3:
+	word := strings.TrimSpace(part[1])
+	number, note := splitNote(part[2])
+	from, to, name := int(w.Span.Start), int(w.Span.End), lead[:nameAt(lead)]
+	switch {
+	case doubt.MatchString(word):
+		r.failDoubt(from, to, lead, number, note)
+	case strings.ContainsAny(word, "<>") && name == "":
+		r.fail("bound", from, to, "a bound is not a value",
+			"give the value itself, and the bound as a check below the table")
+	case strings.ContainsAny(word, "<>"):
+		r.fail("bound", from, to, "a bound is not a value", "give the value itself, and the bound as a check: check "+
+			name+"_fits = "+name+" "+word+" "+number+unitIn(lead))
+	case unitIn(lead) == "": // it may be a text
+	case strings.EqualFold(word, "minus"):
+		r.fail("not-sure", from, to, "a value is the number alone", lead+" : -"+number)
+	default:
+		r.fail("not-sure", from, to, "a value is the number alone", lead+" : "+number+" // "+
+			strings.TrimSpace(word+" "+note))
+	}
+}
+
+// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it.
+func unitIn(lead string) string {
+	_, tag, found := strings.Cut(lead, "[")
+	unit := strings.TrimRight(strings.Split(tag, ",")[0], "] \t")
+	if !found {
+		return ""
+	}
+	return " [" + unit + "]"
+}
+
+// failDoubt reports the words in [from, to), which make a number a guess, as the mark of one does.
+func (r *slips) failDoubt(from, to int, lead, number, note string) {
+	hint := number + " ?"
+	if lead != "" {
+		hint = lead + " : " + hint
+	}
+	if note != "" && lead != "" {
+		hint += " // " + note
+	}
+	r.fail("not-sure", from, to, "what is not sure has a ? after it", hint)
+}
+
+// failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
+func (r *slips) failNotNumber(w Word, lead string) {
+	from, to := int(w.Span.Start), int(w.Span.End)
+	hasUnit, words := strings.Contains(lead, "["), startsWithLetter(w.Text)
+	name := lead[:nameAt(lead)]
+	switch {
+	case twoSizes.MatchString(w.Text) && hasUnit:
+		r.fail("two-numbers", from, to, "a value is one number", "give each size a line of its own")
+	case twoSizes.MatchString(w.Text):
+		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
+	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
-	case hasUnit && startsWithLetter(w.Text):
-		name := lead[:nameAt(lead)]
+	case hasUnit && words:
 		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
 			name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
-	default:
-		return false
 	}
-	return true
 }
 
 // noteWord matches a word that begins a remark, not a unit.
-var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|approx\.?|approximately|` +
-	`measured|weighed|guess|guessed|estimated|roughly|about|plan|\(\pL{4,}.*)$`)
+var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|or|max\.?|maximum|` +
+	`measured|weighed|plan|\(\pL{4,}.*)$`)
 
-// failWordsAfter reports a note after a number that does not begin with //. It returns whether it did.
-func (r *slips) failWordsAfter(w Word, lead string) bool {
-	words := strings.Fields(w.Text)
+// failWordsAfter reports a note after a number that does not begin with //.
+func (r *slips) failWordsAfter(w Word, lead string) {
 	if !startsNumber(w.Text) {
-		return false
+		return
+	}
+	from, to := int(w.Span.Start), int(w.Span.End)
+	if about, ish := strings.CutSuffix(w.Text, "ish"); ish && !endsWithLetter(about) {
+		r.failDoubt(from, to, lead, strings.TrimRight(about, "- "), "")
 	}
 	if at := strings.Index(w.Text, " / "); at > 0 && len(strings.Fields(w.Text[at:])) > 3 { // one slash is missing
-		r.fail("comment-mark", int(w.Span.Start)+at+1, int(w.Span.End), "a note begins with //",
+		r.fail("comment-mark", from+at+1, to, "a note begins with //",
 			"write "+strings.TrimSpace(w.Text[:at])+" // "+strings.TrimSpace(w.Text[at+2:]))
-		return true
 	}
+	value, note := splitNote(w.Text)
+	if note == "" {
+		return
+	}
+	first := strings.TrimRight(strings.Fields(note)[0], ",;:")
+	at := strings.Index(w.Text, first)
+	from += at - strings.Count(w.Text[at-1:at], "(")
+	switch {
+	case doubt.MatchString(note):
+		r.failDoubt(from, to, lead, value, "")
+	case doubt.MatchString(first):
+		r.failDoubt(from, to, lead, value, note)
+	case lead == "":
+		r.fail("comment-mark", from, to, "a note begins with //", "at the end of the row write // "+note)
+	}
+	r.fail("comment-mark", from, to, "a note begins with //", "write "+value+" // "+note)
+}
+
+// splitNote parts a number, with its unit, from a note after it that does not begin with //; there may be none.
+func splitNote(s string) (value, note string) {
+	words := strings.Fields(s)
 	for i := 1; i < len(words); i++ {
-		if !noteWord.MatchString(words[i]) && !(words[i] == "off" && i+1 < len(words)) {
+		first := strings.Trim(words[i], "()")
+		if !noteWord.MatchString(words[i]) && !doubt.MatchString(first) && !(words[i] == "off" && i+1 < len(words)) {
 			continue
 		}
-		value, note := strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), strings.Join(words[i:], " ")
+		note = strings.Join(words[i:], " ")
 		if note[0] == '(' && strings.HasSuffix(note, ")") {
 			note = note[1 : len(note)-1]
 		}
-		hint := "write " + value + " // " + note
-		if lead == "" {
-			hint = "at the end of the row write // " + note
-		}
-		r.fail("comment-mark", int(w.Span.End)-len(w.Text)+strings.Index(w.Text, words[i]), int(w.Span.End),
-			"a note begins with //", hint)
-		return true
+		return strings.TrimRight(strings.Join(words[:i], " "), ",;-–"), note
 	}
-	return false
+	return s, ""
 }
 
 // secondCell matches a second cell after the value of the first.
 var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
-// failSecond reports two cells on one line. It returns whether it did.
-func (r *slips) failSecond(w Word, lead string) bool {
+// failSecond reports two cells on one line.
+func (r *slips) failSecond(w Word, lead string) {
 	at := secondCell.FindStringIndex(w.Text)
 	if lead == "" || at == nil || !startsNumber(w.Text) {
-		return false
+		return
 	}
 	second := strings.TrimLeft(w.Text[at[0]:], ",; \t")
 	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
 		"give it a line of its own")
-	return true
 }
 
 // endsOpen matches a formula that goes on.
@@ -159,7 +217,7 @@ var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
 // failBrokenOff reports a formula that goes on in the line below. The line below is passed over.
 func (r *slips) failBrokenOff(w Word) {
 	next := r.line + 1
-	if r.bad || next >= len(r.p.lines) {
+	if next >= len(r.p.lines) {
 		return
 	}
 	if below := r.p.lines[next]; below.blank() || below.indent <= r.p.lines[r.line].indent || r.p.isComment(next) {
@@ -169,36 +227,30 @@ func (r *slips) failBrokenOff(w Word) {
 	if at == nil {
 		return
 	}
+	r.swallow = next + 1
 	r.fail("broken-off", int(w.Span.Start)+at[0], int(w.Span.End), "a formula is on one line",
 		"join the line below to this one")
-	r.swallow = next + 1
 }
 
 // columnGap matches what people part columns with when they know no bars.
 var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
-// failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons. It returns whether it did.
-func (r *slips) failGaps(from int) bool {
-	head := r.word(from, r.codeEnd())
-	if r.bad || strings.Contains(head.Text, "|") || !columnGap.MatchString(head.Text) {
-		return false
+// failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons.
+func (r *slips) failGaps(from int) {
+	if head := r.word(from, r.codeEnd()); !strings.Contains(head.Text, "|") && columnGap.MatchString(head.Text) {
+		r.failAt(head, "head-bars", "the columns of a table are separated by bars",
+			columnGap.ReplaceAllString(head.Text, " | "))
 	}
-	r.fail("head-bars", int(head.Span.Start), int(head.Span.End), "the columns of a table are separated by bars",
-		columnGap.ReplaceAllString(head.Text, " | "))
-	return true
 }
 
-// withoutMark reports a statement's word that is followed by a : like a cell's name. It returns whether it did.
-func (r *slips) withoutMark(word Word) bool {
+// withoutMark reports a statement's word that is followed by a : like a cell's name.
+func (r *slips) withoutMark(word Word) {
 	if !takesText[word.Text] || r.next() != ':' {
-		return false
+		return
 	}
-	rest := r.word(r.pos+1, r.codeEnd())
-	if r.bad || !startsWithLetter(rest.Text) && !strings.HasPrefix(rest.Text, `"`) {
-		return false
+	if rest := r.word(r.pos+1, r.codeEnd()); startsWithLetter(rest.Text) || strings.HasPrefix(rest.Text, `"`) {
+		r.fail("stray-mark", r.pos, r.pos+1, "no : belongs after "+word.Text, word.Text+" "+rest.Text)
 	}
-	r.fail("stray-mark", r.pos, r.pos+1, "no : belongs after "+word.Text, word.Text+" "+rest.Text)
-	return true
 }
 
 var takesText = set("page sheet use table caution")
@@ -210,8 +262,7 @@ var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
 func (r *slips) failCondition(w Word) {
 	at := aCompare.FindStringIndex(w.Text)
 	if at == nil {
-		r.fail("no-mark", int(w.Span.Start), int(w.Span.End), "there is no single = after so", adjustForm)
-		return
+		r.failAt(w, "no-mark", "there is no single = after so", adjustForm)
 	}
 	msg := "adjust needs an =: the value is searched for on the edge"
 	if w.Text[at[0]:at[1]] == "==" {

@@ -1,7 +1,7 @@
 package text
 
 import (
-	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -43,16 +43,15 @@ const (
 
 // dropBlanks returns lines with one blank line for each run of them, and none at either end.
 func dropBlanks(lines []shape) []shape {
-	kept := lines[:0]
-	for _, s := range lines {
-		if s.kind != blankLine || len(kept) > 0 && kept[len(kept)-1].kind != blankLine {
-			kept = append(kept, s)
-		}
+	blank := func(s shape) bool { return s.kind == blankLine }
+	lines = slices.CompactFunc(lines, func(a, b shape) bool { return blank(a) && blank(b) })
+	if len(lines) > 0 && blank(lines[0]) {
+		lines = lines[1:]
 	}
-	if n := len(kept); n > 0 && kept[n-1].kind == blankLine {
-		kept = kept[:n-1]
+	if n := len(lines); n > 0 && blank(lines[n-1]) {
+		lines = lines[:n-1]
 	}
-	return kept
+	return lines
 }
 
 // align makes the code of each line from its parts.
@@ -78,9 +77,9 @@ func align(lines []shape) {
 		case cellLine:
 			alignCells(group)
 		case workedLine:
-			alignWorked(group)
+			alignParts(group, leastWorked, mostWorked, "")
 		case rowLine:
-			alignRows(group)
+			alignParts(group, 0, mostEntry, "| ")
 		}
 	}
 }
@@ -98,53 +97,30 @@ func alignCells(group []*shape) {
 	}
 	mark = max(mark, name+1+tag+2)
 	for _, s := range group {
-		var b bytes.Buffer
-		b.WriteString(s.parts[0])
+		code := s.parts[0]
 		if s.parts[1] != "" {
-			padTo(&b, name+1)
-			b.WriteString(s.parts[1])
+			code = padded(code, name+1) + s.parts[1]
 		}
-		padTo(&b, mark)
-		b.WriteString(s.parts[2])
-		s.code = b.String()
+		s.code = padded(code, mark) + s.parts[2]
 	}
 }
 
-// alignWorked puts the marks of a table's worked columns in one column.
-func alignWorked(group []*shape) {
-	mark := leastWorked
-	for _, s := range group {
-		mark = widest(mark, columns(s.parts[0]), mostWorked)
-	}
-	for _, s := range group {
-		var b bytes.Buffer
-		b.WriteString(s.parts[0])
-		padTo(&b, mark+1)
-		b.WriteString(s.parts[1])
-		s.code = b.String()
-	}
-}
-
-// alignRows puts the bars of a table's head and rows in columns.
-func alignRows(group []*shape) {
-	widths := make([]int, len(group[0].parts))
+// alignParts puts the parts of lines in columns, with a mark in front of each but the first: the entries of a table's
+// rows, the name and the formula of its worked columns.
+func alignParts(group []*shape, least, most int, mark string) {
+	widths := slices.Repeat([]int{least}, len(group[0].parts))
 	for _, s := range group {
 		for i, p := range s.parts {
-			widths[i] = widest(widths[i], columns(p), mostEntry)
+			widths[i] = widest(widths[i], columns(p), most)
 		}
 	}
 	for _, s := range group {
-		var b bytes.Buffer
-		for i, p := range s.parts {
-			if i > 0 {
-				b.WriteString("| ")
-			}
-			b.WriteString(p)
-			if i < len(s.parts)-1 {
-				pad(&b, max(widths[i]-columns(p), 0)+1)
-			}
+		var b strings.Builder
+		last := len(s.parts) - 1
+		for i, p := range s.parts[:last] {
+			b.WriteString(padded(p, widths[i]+1) + mark)
 		}
-		s.code = strings.TrimRight(b.String(), " ")
+		s.code = strings.TrimRight(b.String()+s.parts[last], " ")
 	}
 }
 
@@ -200,13 +176,7 @@ func columns(s string) int {
 	return len(s)
 }
 
-// padTo adds blanks up to a column, and at least one.
-func padTo(b *bytes.Buffer, column int) {
-	pad(b, max(column-columns(b.String()), 1))
-}
-
-func pad(b *bytes.Buffer, n int) {
-	for ; n > 0; n-- {
-		b.WriteByte(' ')
-	}
+// padded adds blanks to s up to a column, and at least one.
+func padded(s string, column int) string {
+	return s + strings.Repeat(" ", max(column-columns(s), 1))
 }

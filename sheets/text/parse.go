@@ -43,7 +43,7 @@ func set(words string) map[string]bool {
 // *Bad.
 func Parse(src *Source) (*File, Diags) {
 	p := &parser{src: src, text: src.text}
-	if p.refuse() {
+	if !p.try(p.refuse) {
 		return p.refused()
 	}
 	p.lines = splitLines(p.text, 0, len(p.text))
@@ -90,10 +90,11 @@ type parser struct {
 	at         int
 	diags      Diags
 	titled     bool
-	values     int // that have been read
-	unreported int // mistakes and remarks beyond those that are kept
-	commentEnd int // where to look on for the line that ends a comment of another language
-	strayRow   int // the line after a row that was outside a table, where another such row needs no message
+	values     int   // that have been read
+	unreported int   // mistakes and remarks beyond those that are kept
+	commentEnd int   // where to look on for the line that ends a comment of another language
+	tableAbove *line // of the table that the lines right above belong to
+	rowTold    bool  // a row outside that table has been reported
 }
 
 // report adds a message about [from, to). After as many as are kept comes the latest one only.
@@ -107,6 +108,12 @@ func (p *parser) report(code string, from, to int, msg, hint string) {
 
 // nextReported is the number that the next message will have.
 func (p *parser) nextReported() int { return min(len(p.diags), MaxTold) }
+
+// fail reports a mistake in [from, to) and leaves what is being read.
+func (p *parser) fail(code string, from, to int, msg, hint string) {
+	p.report(code, from, to, msg, hint)
+	panic(unreadable{})
+}
 
 // reportMore puts a message about those that are not kept in the place of the latest one.
 func (p *parser) reportMore() {
@@ -124,23 +131,20 @@ func (p *parser) remark(code string, from, to int, msg, hint string) {
 	p.diags[len(p.diags)-1].Sev = Remark
 }
 
-// refuse reports whether the source cannot be read at all, and says why.
-func (p *parser) refuse() bool {
+// refuse says why the source cannot be read at all, if it cannot.
+func (p *parser) refuse() {
 	if len(p.text) > MaxFile {
-		p.report("too-large", 0, 0, "the file is larger than 16 MiB",
+		p.fail("too-large", 0, 0, "the file is larger than 16 MiB",
 			"a sheet is text of a few pages; is this the right file?")
-		return true
 	}
 	if strings.Count(p.text, "\n") > MaxLines {
-		p.report("too-large", 0, 0, "the file has more than 500 000 lines",
+		p.fail("too-large", 0, 0, "the file has more than 500 000 lines",
 			"a sheet is text of a few pages; is this the right file?")
-		return true
 	}
 	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
 		if strings.HasPrefix(p.text, mark) {
-			p.report("not-text", 0, 1, "this is the file of a word processor, not plain text",
+			p.fail("not-text", 0, 1, "this is the file of a word processor, not plain text",
 				"save it as plain text, UTF-8, with the ending .gusset")
-			return true
 		}
 	}
 	for i := 0; i < len(p.text); {
@@ -152,17 +156,14 @@ func (p *parser) refuse() bool {
 		c, n := utf8.DecodeRuneInString(p.text[i:])
 		switch {
 		case c == utf8.RuneError && n == 1:
-			p.report("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
-			return true
+			p.fail("not-text", i, i+1, "the file is not UTF-8 text", "save it as UTF-8")
 		case steers(c):
-			p.report("control-character", i, i+n,
+			p.fail("control-character", i, i+n,
 				"the file holds a control character ("+strings.ToUpper(strconv.FormatInt(int64(c), 16))+" hex)",
 				"take it out; a sheet is plain text")
-			return true
 		}
 		i += n
 	}
-	return false
 }
 
 // reader returns a reader of line i.
@@ -183,15 +184,18 @@ func (p *parser) isComment(i int) bool {
 
 // block returns the line after the block that line i opens: the lines indented deeper. Blank lines and comments never
 // end a block, but those after its last deeper line are not part of it.
-func (p *parser) block(i int) int {
-	after := i + 1
-	for j := i + 1; j < len(p.lines); j++ {
-		l := p.lines[j]
+func (p *parser) block(i int) int { return p.deeper(i+1, p.lines[i].indent) }
+
+// deeper returns the line after those that begin at line i and are indented deeper than indent.
+func (p *parser) deeper(i int, indent int32) int {
+	after := i
+	for ; i < len(p.lines); i++ {
+		l := p.lines[i]
 		switch {
 		case l.blank():
-		case l.indent > p.lines[i].indent:
-			after = j + 1
-		case !p.isComment(j):
+		case l.indent > indent:
+			after = i + 1
+		case !p.isComment(i):
 			return after
 		}
 	}
@@ -218,79 +222,99 @@ func (p *parser) statement() Node {
 	if n := p.plain(i); n != nil {
 		return n
 	}
+	if p.tableAbove != nil && p.isRow(i) {
+		return p.outdentedRow(i)
+	}
+	p.tableAbove = nil
+	n, next := p.line(i, len(p.lines), (*reader).statement)
+	p.at = max(p.at, next)
+	return n
+}
+
+// line reads line i with read, and returns the line after it, or after those that its mistake spoils: it is a *Bad with
+// them then, up to the line most.
+func (p *parser) line(i, most int, read func(*reader, Lines) Node) (n Node, next int) {
+	if n := p.plain(i); n != nil {
+		return n, i + 1
+	}
 	r := p.reader(i)
-	if i > 0 && p.strayRow == i && isRow(r.text[r.pos:r.end]) {
-		p.strayRow = i + 1 // the row before it has been reported
-		return p.bad(i, i+1)
+	if p.try(func() { n = read(r, p.extent(i, i+1)) }) {
+		return n, i + 1
 	}
-	if r.odd() {
-		if code := r.text[p.lines[i].from:r.end]; opensBlock[code[:nameAt(code)]] {
-			return p.finishBlock(i)
+	next = min(max(i+1, r.swallow), most)
+	return p.bad(i, next), next
+}
+
+// body reads the lines of the block below line i with read, and moves past them. The extent is that of the whole block.
+func (p *parser) body(i int, read func(*reader, Lines) Node) (lines []Node, whole Lines) {
+	p.at = p.block(i)
+	for j := i + 1; j < p.at; {
+		var n Node
+		n, j = p.line(j, p.at, read)
+		lines = append(lines, n)
+	}
+	return lines, p.extent(i, p.at)
+}
+
+// unreadable is what a reader panics with once it has reported a mistake; try recovers it.
+type unreadable struct{}
+
+// try calls read and reports whether it came to its end, which it does not where a scanner fails.
+func (p *parser) try(read func()) (whole bool) {
+	defer func() {
+		if e := recover(); e != nil && e != any(unreadable{}) {
+			panic(e)
 		}
-		return p.finish(i, r, nil)
+	}()
+	read()
+	return true
+}
+
+// statements holds what reads the rest of a statement after its first word, and the block below it.
+var statements map[string]func(*reader, Lines) Node
+
+func init() { // what reads a statement looks for others, so the map cannot be made where it is declared
+	statements = map[string]func(*reader, Lines) Node{
+		"table": (*reader).table, "formula": (*reader).formula, "variant": (*reader).variant, "page": (*reader).page,
+		"check": (*reader).check, "sheet": (*reader).title, "use": (*reader).use, "chart": (*reader).chart,
+		"caution": (*reader).caution, "unit": (*reader).unitDef,
 	}
-	lines := p.extent(i, i+1)
-	from := r.pos
+}
+
+// statement reads the statement of the line; one that opens a block reads that too.
+func (r *reader) statement(lines Lines) Node {
+	p, from := r.p, r.pos
 	word := r.text[from : from+nameAt(r.text[from:r.end])]
+	if opensBlock[word] {
+		r.swallow = p.block(r.line)
+	}
+	r.odd()
 	r.pos += len(word)
 	switch {
 	case word == "adjust" && !r.markNext(word):
-		return p.finish(i, r, r.adjust(lines))
+		return r.adjust(lines)
 	case !reserved[word] || r.markNext(word):
-		r.pos = from
-		return p.finish(i, r, r.cell(lines))
+		r.pos, r.swallow = from, 0
+		return r.cell(lines)
+	}
+	if read := statements[word]; read != nil {
+		return read(r, lines)
 	}
 	switch word {
-	case "table":
-		return p.table(i, r)
-	case "formula":
-		return p.formula(i, r)
-	case "variant":
-		return p.variant(i, r)
-	case "page":
-		return p.finish(i, r, r.page(lines))
-	case "check":
-		return p.finish(i, r, r.check(lines))
-	case "sheet":
-		return p.finish(i, r, r.title(lines))
-	case "use":
-		return p.finish(i, r, r.use(lines))
-	case "chart":
-		return p.finish(i, r, r.chart(lines))
-	case "caution":
-		return p.finish(i, r, r.caution(lines))
-	case "unit":
-		return p.finish(i, r, r.unitDef(lines))
 	case "source", "needs", "trust", "example":
 		r.fail("misplaced", from, from+len(word), word+" belongs to a formula", "indent it below its formula line")
 	case "let":
 		r.fail("reserved-name", from, from+len(word), "a line begins with its name",
 			r.word(from+len(word), r.codeEnd()).Text)
-	default:
-		r.failReserved(r.word(from, from+len(word)))
 	}
-	return p.finish(i, r, nil)
+	r.failReserved(r.word(from, from+len(word)))
+	return nil
 }
 
 // markNext reports whether a word of the language is followed by what only a cell's name is followed by.
 func (r *reader) markNext(word string) bool {
 	b := r.next()
 	return b == ':' || b == '[' || b == '=' && word != "check"
-}
-
-// finish returns n, or a *Bad if its line had a mistake.
-func (p *parser) finish(i int, r *reader, n Node) Node {
-	if !r.bad {
-		return n
-	}
-	p.at = max(i+1, r.swallow)
-	return p.bad(i, p.at)
-}
-
-// finishBlock returns line i and the block below it as a *Bad.
-func (p *parser) finishBlock(i int) Node {
-	p.at = p.block(i)
-	return p.bad(i, p.at)
 }
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that is clear.

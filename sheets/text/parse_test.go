@@ -154,8 +154,8 @@ func TestRecovery(t *testing.T) {
 		{"/* a\nb\nc */\nx : 1\n", "Bad() Cell"},
 		{"/* a\nx : 1\n", "Bad() Cell"},
 		{"table t\n  a b\n  c | d\n  e | f\n  g [in] = h\n", "Table[Bad() Bad() Bad() Cell]"},
-		{"table t\na | b\nc | d\nx : 1 // a | b\n", "Table[] Bad() Bad() Cell"},
-		{"a | b\nc | d\n\ne | f\n", "Bad() Bad() Blank Bad()"},
+		{"table t\na | b\nc | d\nx : 1 // a | b\n", "Table[] Bad() Cell"},
+		{"a | b\nc | d\n\ne | f\n", "Bad() Blank Bad()"},
 	} {
 		f, diags := Parse(NewSource("in", []byte(tt.in)))
 		assert.Equal(t, tt.want, kinds(f.Nodes), tt.in)

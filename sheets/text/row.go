@@ -12,90 +12,72 @@ func (b *tableReader) misfit(r *reader, code Word, n int) {
 	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
 	b.entries = n
 	b.misfits = append(b.misfits, b.p.nextReported())
-	r.fail("entry-count", int(code.Span.Start), int(code.Span.End),
+	r.failAt(code, "entry-count",
 		"the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"),
 		b.countHint(code, n))
 }
 
 // row reads a row.
-func (b *tableReader) row(r *reader, j int) Node {
+func (b *tableReader) row(r *reader, lines Lines) Node {
 	code := r.word(r.pos, r.codeEnd())
 	switch {
-	case r.bad:
 	case commentMark(code.Text) == 0:
 		r.explain()
 	case len(b.t.Head) == 0:
-		r.bad = true // the head has been reported
+		r.leave() // the head has been reported
+	case b.refused:
+		r.leave()
 	case b.t.Range != nil:
-		if r.bad = b.refused; !b.refused {
-			r.fail("stray-row", int(code.Span.Start), int(code.Span.End),
-				"this table makes its own rows, from its range", "leave the row out, or the range")
-		}
 		b.refused = true
+		r.failAt(code, "stray-row", "this table makes its own rows, from its range", "leave the row out, or the range")
 	case len(b.t.Head) > 1 && strings.Trim(code.Text, "-|:+= \t") == "":
-		r.fail("ruled-line", int(code.Span.Start), int(code.Span.End), "a table needs no rule below its head",
+		r.failAt(code, "ruled-line", "a table needs no rule below its head",
 			"leave this line out")
 	case len(b.t.Head) > 1 && r.findByte(':', r.pos, int(code.Span.End)) > 0 &&
 		r.findByte('|', r.pos, int(code.Span.End)) < 0:
-		r.fail("wrong-mark", int(code.Span.Start), int(code.Span.End), "a table holds rows and worked columns only",
+		r.failAt(code, "wrong-mark", "a table holds rows and worked columns only",
 			"a given cell goes outside, no deeper than the table line")
 	case len(b.t.Head) == 1 && !strings.HasPrefix(code.Text, `"`) && strings.Contains(code.Text, "="):
 		// each line could be a name of such a table, and so could a worked column with a mistake
-		r.fail("name-formula", int(code.Span.Start), int(code.Span.End), "a row's name with = in it goes in quotes",
+		r.failAt(code, "name-formula", "a row's name with = in it goes in quotes",
 			"if it is a column: NAME [UNIT] = FORMULA")
 	}
-	if r.bad {
-		return nil
-	}
-	row := &Row{Lines: b.p.extent(j, j+1)}
 	entries := b.cut(r, code)
-	if b.p.values += len(entries); b.p.values > MaxValues {
-		r.bad = true // the file is refused
-	}
-	if r.bad {
-		return nil
+	if b.p.values += len(b.t.Head); b.p.values > MaxValues {
+		r.leave() // the file is refused
 	}
 	r.pos = int(entries[0].Start)
-	row.Name = r.rowName(int(entries[0].End))
-	row.Values = make([]Value, 0, len(entries)-1)
-	for k := 1; k < len(entries) && !r.bad; k++ {
-		row.Values = append(row.Values, r.entry(int(entries[k].Start), int(entries[k].End)))
-	}
-	if r.bad {
-		return nil
+	row := &Row{Lines: lines, Name: r.rowName(int(entries[0].End))}
+	row.Values = make([]Value, 0, len(b.t.Head)-1)
+	for _, at := range entries[1:len(b.t.Head)] {
+		row.Values = append(row.Values, r.entry(int(at.Start), int(at.End)))
 	}
 	r.pos = int(code.Span.End)
 	row.Note = r.note()
 	b.t.Rows = append(b.t.Rows, row)
+	if bar := int(code.Span.End); len(entries) > len(b.t.Head) && !b.remarked {
+		b.remarked = true // once for each table
+		b.p.remark("edge-bar", bar-1, bar, "this bar is one too many",
+			"leave out the bar at the end, or give the head one too")
+	}
 	return row
 }
 
-// cut returns where the entries of a row are, and reports an error when there are not as many as the head has columns.
+// cut returns where the entries of a row are, and reports an error when there are not as many as the head has columns;
+// an empty one more may be at the end.
 func (b *tableReader) cut(r *reader, code Word) []Span {
 	entries := make([]Span, 0, len(b.t.Head)+2)
 	from := code.Span.Start
-	for i := int(code.Span.Start); i < int(code.Span.End); i++ {
-		switch r.text[i] {
-		case '"':
-			i = r.skipQuote(i)
-		case '|':
-			entries = append(entries, Span{from, int32(i)})
-			from = int32(i) + 1
+	for i, c := range outsideQuotes(code.Text) {
+		if c == '|' {
+			bar := code.Span.Start + int32(i)
+			entries = append(entries, Span{from, bar})
+			from = bar + 1
 		}
 	}
 	entries = append(entries, Span{from, code.Span.End})
-	if r.bad {
-		return nil
-	}
 	entries = b.withoutEdges(r, code, entries)
-	if n := len(entries); !r.bad && n == len(b.t.Head)+1 && b.oneTooMany(r, entries) {
-		if bar := int(entries[n-1].Start) - 1; !b.remarked {
-			b.p.remark("edge-bar", bar, bar+1, "this bar is one too many",
-				"leave out the bar at the end, or give the head one too")
-		}
-		b.remarked = true // once for each table
-		entries = entries[:n-1]
-	} else if !r.bad && n != len(b.t.Head) {
+	if n := len(entries); n != len(b.t.Head) && !(n == len(b.t.Head)+1 && b.oneTooMany(r, entries)) {
 		b.misfit(r, code, n)
 	}
 	return entries
@@ -104,22 +86,21 @@ func (b *tableReader) cut(r *reader, code Word) []Span {
 // withoutEdges leaves out what is beyond the bars at the edges of a row, where the head has them. It reports an error
 // when the row has not.
 func (b *tableReader) withoutEdges(r *reader, code Word, entries []Span) []Span {
-	missing := func(where, hint string) []Span {
+	missing := func(where, hint string) {
 		b.edges = append(b.edges, b.p.nextReported())
-		r.fail("edge-bar", int(code.Span.Start), int(code.Span.End), "the head "+where+" with a bar, this row does not",
+		r.failAt(code, "edge-bar", "the head "+where+" with a bar, this row does not",
 			hint)
-		return nil
 	}
 	if b.t.Edges.Left {
 		if !strings.HasPrefix(code.Text, "|") {
-			return missing("begins", "| "+code.Text)
+			missing("begins", "| "+code.Text)
 		}
 		entries = entries[1:]
 	}
 	if b.t.Edges.Right {
 		last := len(entries) - 1
 		if last < 1 || entries[last].Len() > 0 {
-			return missing("ends", code.Text+" |")
+			missing("ends", code.Text+" |")
 		}
 		entries = entries[:last]
 	}
@@ -203,13 +184,13 @@ func (b *tableReader) endsFit(code Word, lacking int) bool {
 func (r *values) rowName(end int) Word {
 	if r.next() == '"' && r.pos < end {
 		w := r.label("the row's name", "")
-		if r.blanks(); !r.bad && r.pos < end {
+		if r.blanks(); r.pos < end {
 			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")
 		}
 		return w
 	}
 	w := r.word(r.pos, end)
-	if !r.bad && !w.Given() {
+	if !w.Given() {
 		r.missing("no-name", "the row has no name", "each row begins with its name")
 	}
 	return r.keep(w, MaxLabel, "the row's name")
@@ -226,15 +207,15 @@ func (r *values) entry(from, to int) Value {
 		r.pos = at + 1
 		r.singleEquals(at)
 		f := r.word(at+1, to)
-		if !r.bad && !f.Given() {
+		if !f.Given() {
 			r.fail("empty-formula", at, at+1, "there is no formula after the =", "")
 		}
 		r.checkFormula(f)
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.takeGuess(r.textValue(), to)
-		if !r.bad && v.End() < w.Span.End {
+		v := r.takeGuess(r.textValue())
+		if v.End() < w.Span.End {
 			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
 		}
 		return v

@@ -21,13 +21,9 @@ const byteOrderMark = "\ufeff"
 // splitLines cuts [from, to) of text into lines.
 func splitLines(text string, from, to int) []line {
 	lines := make([]line, 0, strings.Count(text[from:to], "\n")+1)
-	for start := from; start < to; {
-		next := to
-		if n := strings.IndexByte(text[start:], '\n'); n >= 0 {
-			next = start + n + 1
-		}
-		lines = append(lines, newLine(text, start, next))
-		start = next
+	for l := range strings.Lines(text[from:to]) {
+		lines = append(lines, newLine(text, from, from+len(l)))
+		from += len(l)
 	}
 	return lines
 }
@@ -53,15 +49,12 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
 // scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
-// reported and the rest of the line is then passed over, so that a line never gives more than one message.
+// reported and the line is then left, so that it never gives more than one message.
 type scanner struct {
 	p    *parser
 	text string // of the whole file: every Word is a piece of it
 	pos  int
 	end  int
-	bad  bool
-
-	quiet bool // only looks ahead: its mistakes are not reported
 
 	line    int // the number of the line, from 0
 	swallow int // the line after the last one that the mistake spoils
@@ -71,30 +64,29 @@ type scanner struct {
 type slips struct{ scanner }
 
 // values reads given values, units in brackets and paths of names.
-type values struct{ slips }
+type values struct {
+	slips
+	target string // of the setting that the value is for; "": it is none
+}
 
 // reader reads the statement of one line.
 type reader struct{ values }
 
-// fail reports a mistake in [from, to), unless the line has had one already.
+// fail reports a mistake in [from, to) and leaves the line.
 func (r *scanner) fail(code string, from, to int, msg, hint string) {
-	if !r.bad && !r.quiet {
-		r.p.report(code, from, to, msg, hint)
-	}
-	r.bad = true
-	r.pos = r.end
+	r.p.fail(code, from, to, msg, hint)
 }
 
-// ahead returns a scanner at the same place that only looks ahead.
-func (r *scanner) ahead() *scanner {
-	probe := *r
-	probe.quiet = true
-	return &probe
+// failAt reports a mistake in a word, as fail does.
+func (r *scanner) failAt(w Word, code, msg, hint string) {
+	r.fail(code, int(w.Span.Start), int(w.Span.End), msg, hint)
 }
+
+// leave leaves a line whose mistake has been reported.
+func (r *scanner) leave() { panic(unreadable{}) }
 
 // word returns [from, to) as a Word, without the blanks at both ends.
 func (r *scanner) word(from, to int) Word {
-	from = min(from, to) // after a mistake the place is the end of the line
 	for to > from && isBlank(r.text[to-1]) {
 		to--
 	}
@@ -166,9 +158,6 @@ func isName(s string) bool { return s != "" && nameAt(s) == len(s) }
 // name reads a name. what says whose name it is, and hint how the statement goes.
 func (r *scanner) name(what, hint string) Word {
 	r.blanks()
-	if r.bad {
-		return Word{}
-	}
 	n := nameAt(r.text[r.pos:r.end])
 	w := r.word(r.pos, r.pos+n)
 	switch {
@@ -179,9 +168,7 @@ func (r *scanner) name(what, hint string) Word {
 	case reserved[w.Text]:
 		r.failReserved(w)
 	}
-	if r.keep(w, MaxName, what); r.bad {
-		return Word{}
-	}
+	r.keep(w, MaxName, what)
 	r.pos += n
 	return w
 }
@@ -189,7 +176,7 @@ func (r *scanner) name(what, hint string) Word {
 // keep reports an error when a word is longer than it may be.
 func (r *scanner) keep(w Word, most int, what string) Word {
 	if len(w.Text) > most {
-		r.fail("too-long", int(w.Span.Start), int(w.Span.End), fmt.Sprintf("%s has more than %d bytes", what, most),
+		r.failAt(w, "too-long", fmt.Sprintf("%s has more than %d bytes", what, most),
 			"shorten it; a note after // may be longer")
 	}
 	return w
@@ -223,8 +210,7 @@ func (r *scanner) pieceEnd() int {
 }
 
 func (r *scanner) failReserved(w Word) {
-	r.fail("reserved-name", int(w.Span.Start), int(w.Span.End),
-		w.Text+" is a word of the language and cannot be a name",
+	r.failAt(w, "reserved-name", w.Text+" is a word of the language and cannot be a name",
 		"choose another name, such as "+w.Text+"_1")
 }
 
@@ -259,25 +245,18 @@ func (r *scanner) skipQuote(i int) int {
 // quoted reads text in quotes. what says what it is, and hint how the statement goes.
 func (r *scanner) quoted(what, hint string) Word {
 	switch b := r.next(); {
-	case r.bad:
-		return Word{}
 	case b == 0:
 		r.missing("no-text", what+" is missing", hint)
-		return Word{}
 	case b != '"':
 		rest := r.word(r.pos, r.codeEnd())
 		if word, ok := strings.CutSuffix(hint, `"`); ok {
 			word = word[:strings.LastIndexByte(word, '"')] // what goes before the text
 			hint = word + Quote(strings.ReplaceAll(rest.Text, `"`, ""))
 		}
-		r.fail("no-quotes", int(rest.Span.Start), int(rest.Span.End), what+" goes in quotes", hint)
-		return Word{}
+		r.failAt(rest, "no-quotes", what+" goes in quotes", hint)
 	}
 	from := r.pos
 	to := r.skipQuote(from)
-	if r.bad {
-		return Word{}
-	}
 	r.pos = to + 1
 	return Word{r.unquote(from+1, to), Span{int32(from), int32(to + 1)}}
 }
@@ -317,9 +296,6 @@ func (r *scanner) codeEnd() int {
 // rest reads what is left of the code, as written.
 func (r *scanner) rest() Word {
 	end := r.codeEnd()
-	if r.bad {
-		return Word{}
-	}
 	w := r.word(r.pos, end)
 	r.pos = end
 	return w
@@ -327,17 +303,13 @@ func (r *scanner) rest() Word {
 
 // note reads the note at the end of the line, and reports an error when something else is there.
 func (r *scanner) note() Word {
-	if r.bad {
-		return Word{}
-	}
 	if r.blanks() {
 		w := r.word(r.pos, r.codeEnd())
 		if mark := commentMark(w.Text); mark >= 0 {
 			r.failComment(w, mark)
 		}
-		r.fail("stray-words", int(w.Span.Start), int(w.Span.End), "this is left over after the statement",
+		r.failAt(w, "stray-words", "this is left over after the statement",
 			"leave it out, or put // before a note")
-		return Word{}
 	}
 	if r.pos == r.end {
 		return r.word(r.end, r.end)

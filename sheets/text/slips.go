@@ -12,14 +12,8 @@ import (
 
 // The slips that a line may hold besides those that its own statement knows of.
 
-// mendLast gives the last message other words.
-func (p *parser) mendLast(msg, hint string) {
-	d := &p.diags[len(p.diags)-1]
-	d.Msg, d.Hint = msg, hint
-}
-
 // odd reports what makes the line unreadable as a whole: its length, or a character that only looks like one of ours.
-func (r *slips) odd() bool {
+func (r *slips) odd() {
 	if r.end-r.pos > MaxLine {
 		ink := 0
 		for i := r.pos; i < r.end; i++ {
@@ -31,23 +25,22 @@ func (r *slips) odd() bool {
 			r.fail("long-line", r.pos, r.end, "the line is longer than 16 KiB", "part it")
 		}
 	}
-	for i := r.pos; i < r.end && !r.bad; i++ {
+	for i := r.pos; i < r.end; i++ {
 		switch b := r.text[i]; {
 		case b == '"':
 			end := closingQuote(r.text, i, r.end)
 			if end < 0 {
-				return r.bad // that quote is the mistake to report
+				return // that quote is the mistake to report
 			}
 			i = end
 		case b == '/' && strings.HasPrefix(r.text[i+1:r.end], "/"):
-			return r.bad
+			return
 		case b >= utf8.RuneSelf:
 			c, n := utf8.DecodeRuneInString(r.text[i:])
 			r.oddCharacter(i, c, n)
 			i += n - 1
 		}
 	}
-	return r.bad
 }
 
 // oddCharacter reports an error when c, of n bytes, is a quote or a space that no keyboard types, or is not seen.
@@ -67,14 +60,8 @@ func (r *slips) oddCharacter(i int, c rune, n int) {
 
 // commentMark returns the place of the first mark in s that other languages begin a comment with, or -1.
 func commentMark(s string) int {
-	for i := 0; i < len(s); i++ {
-		if s[i] == '"' {
-			end := closingQuote(s, i, len(s))
-			if end < 0 {
-				return -1
-			}
-			i = end
-		} else if isCommentMark(s, i) {
+	for i := range outsideQuotes(s) {
+		if isCommentMark(s, i) {
 			return i
 		}
 	}
@@ -100,7 +87,6 @@ func (r *scanner) failComment(w Word, at int) {
 	if note == "" && w.Text[at] == ';' {
 		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line",
 			"leave the ; out")
-		return
 	}
 	r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.End), "a note begins with //",
 		strings.TrimSpace("// "+note))
@@ -110,28 +96,24 @@ func (r *scanner) failComment(w Word, at int) {
 func (r *slips) explain() {
 	from := r.pos
 	code := r.word(from, r.codeEnd())
-	if r.bad {
-		return
-	}
 	end := int(code.Span.End)
 	mark := r.firstMark(from, end)
-	first := code.Text[:nameAt(code.Text)]
 	switch {
 	case commentMark(code.Text) == 0:
-		r.failComment(code, 0)
 		r.swallowComment(code.Text)
+		r.failComment(code, 0)
 	case isRow(code.Text):
 		r.strayRow(code)
-	case r.slipOfKeyword(first, code, mark):
-	case mark < 0:
-		lead, rest, _ := strings.Cut(code.Text, " ")
-		if !isName(lead) {
-			lead, rest = "NAME", ""
-		}
-		r.fail("no-mark", from, end, "there is no : or = on this line", markHint(lead, strings.TrimSpace(rest)))
-	default:
+	}
+	r.slipOfKeyword(code.Text[:nameAt(code.Text)], code, mark)
+	if mark >= 0 {
 		r.failName(from, mark)
 	}
+	lead, rest, _ := strings.Cut(code.Text, " ")
+	if !isName(lead) {
+		lead, rest = "NAME", ""
+	}
+	r.fail("no-mark", from, end, "there is no : or = on this line", markHint(lead, strings.TrimSpace(rest)))
 }
 
 // firstMark returns the place of the first : or = in [from, end) outside quotes and brackets, or -1.
@@ -159,59 +141,87 @@ func (r *slips) swallowComment(code string) {
 
 // strayRow reports that a row is outside a table.
 func (r *slips) strayRow(code Word) {
-	r.fail("stray-row", int(code.Span.Start), int(code.Span.End), "this row is not in a table",
+	r.swallow = r.p.rowsEnd(r.line, nil)
+	r.failAt(code, "stray-row", "this row is not in a table",
 		"indent it below a line such as: table parts")
-	r.p.strayRow = r.line + 1
+}
+
+// outdentedRow reads a row that is indented less than the table above it asks for, with the lines below it that were to
+// be in that table too. Only the first such row is reported.
+func (p *parser) outdentedRow(i int) Node {
+	if !p.rowTold {
+		p.try(p.reader(i).failOutdented)
+	}
+	p.rowTold = true
+	p.at = p.rowsEnd(i, p.tableAbove)
+	return p.bad(i, p.at)
+}
+
+func (r *reader) failOutdented() {
+	code, hint := r.word(r.pos, r.codeEnd()), "indent it as the lines above it"
+	p, next := r.p, r.line+1
+	if next < len(p.lines) && p.lines[next].indent <= p.tableAbove.indent && p.isRow(next) {
+		hint = "indent it, and the rows below it, as the lines above"
+	}
+	r.failAt(code, "stray-row", "this row is outside the table above it, as it is indented less", hint)
+}
+
+// rowsEnd returns the line after the rows that begin at line i, and after what among them is indented deeper than the
+// line of a table.
+func (p *parser) rowsEnd(i int, table *line) int {
+	for i++; i < len(p.lines) && p.isRow(i); i++ {
+	}
+	if table == nil {
+		return i
+	}
+	after := p.deeper(i, table.indent)
+	if after < len(p.lines) && p.isRow(after) {
+		return p.rowsEnd(after, table)
+	}
+	return after
+}
+
+// isRow reports whether line i looks like the row of a table, and not like a page whose name has a bar.
+func (p *parser) isRow(i int) bool {
+	code := p.text[p.lines[i].from:p.lines[i].to]
+	rest, isPage := strings.CutPrefix(code, "page ")
+	return isRow(code) && (!isPage || strings.HasPrefix(strings.TrimLeft(rest, " \t"), "|"))
 }
 
 // isRow reports whether a line looks like the row of a table: it has a bar, and no mark of a cell in front of it.
 func isRow(s string) bool {
-	for i := 0; i < len(s); i++ {
-		switch s[i] {
+	for _, b := range outsideQuotes(s) {
+		switch b {
 		case '|':
 			return true
 		case ':', '=':
 			return false
-		case '"':
-			end := closingQuote(s, i, len(s))
-			if end < 0 {
-				return strings.IndexByte(s[i:], '|') >= 0
-			}
-			i = end
-		case '/':
-			if strings.HasPrefix(s[i:], "//") {
-				return false
-			}
 		}
 	}
 	return false
 }
 
 // slipOfKeyword reports an error when the first word of a line is nearly a word that a statement begins with.
-func (r *slips) slipOfKeyword(first string, code Word, mark int) bool {
+func (r *slips) slipOfKeyword(first string, code Word, mark int) {
+	from := int(code.Span.Start)
 	rest := strings.TrimSpace(code.Text[len(first):])
-	quoted := strings.HasPrefix(rest, `"`)
-	if first == "" || mark >= 0 && r.text[mark] == ':' && !quoted {
-		return false
-	}
-	if mark >= 0 && !quoted && !startsWithLetter(rest) {
-		return false
+	marked := mark >= 0 && !strings.HasPrefix(rest, `"`)
+	if first == "" || marked && (r.text[mark] == ':' || !startsWithLetter(rest)) {
+		return
 	}
 	word, ok := nearest.Word(first, statementWords)
-	if r.hasAdjustWords(int(code.Span.Start), int(code.Span.End)) {
+	if r.hasAdjustWords(from, int(code.Span.End)) {
 		word, ok = "adjust", true
 		rest = strings.Replace(rest, "==", "=", 1)
 	}
-	if !ok || mark >= 0 && !quoted && !takesEquals[word] {
-		return false
+	if !ok || marked && !takesEquals[word] {
+		return
 	}
-	from := int(code.Span.Start)
-	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
-		strings.TrimSpace(word+" "+rest))
 	if opensBlock[word] {
 		r.swallow = r.p.block(r.line)
 	}
-	return true
+	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
+		strings.TrimSpace(word+" "+rest))
 }
 
 // hasAdjustWords reports whether [from, end) holds from, to and so in their order, as only an adjust line does.
@@ -249,7 +259,7 @@ func (r *slips) failName(from, mark int) {
 		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit",
 			hint+" "+r.text[mark:mark+1]+" ...")
 	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
-		r.fail("open-bracket", to-1, to, "this bracket was never opened", "write the unit as [in]")
+		r.fail("open-bracket", to-1, to, "this bracket was never opened", openedHint(name))
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
 	case roundTag.MatchString(name) && tag == "":
@@ -263,6 +273,15 @@ func (r *slips) failName(from, mark int) {
 	default:
 		r.fail("bad-name", from, to, "a name holds letters, digits and _ only", nameHint(name))
 	}
+}
+
+// openedHint opens the bracket that a name ends with before its unit; where there is no unit it leaves the bracket out.
+func openedHint(name string) string {
+	name = strings.TrimRight(name, "] \t")
+	if n := nameAt(name); n < len(name) && isBlank(name[n]) {
+		return "write " + name[:n] + " [" + strings.TrimSpace(name[n:]) + "]"
+	}
+	return "leave the ] out"
 }
 
 // roundTag matches a name with its unit in brackets that are not square.
@@ -283,7 +302,7 @@ const wordlessHint = "NAME : VALUE"
 // nameHint returns name with what cannot be in a name made into underscores.
 func nameHint(name string) string {
 	parts := strings.FieldsFunc(name, func(c rune) bool {
-		return c == '_' || !unicode.IsLetter(c) && !unicode.IsDigit(c)
+		return c == '_' || !inName(c)
 	})
 	hint := strings.Join(parts, "_")
 	if !isName(hint) {

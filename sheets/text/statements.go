@@ -16,8 +16,8 @@ func (r *reader) title(lines Lines) Node {
 func (r *reader) use(lines Lines) Node {
 	const form = `use "rack.gusset" as rack`
 	u := &Use{Lines: lines, Path: r.path()}
-	if !r.bad && u.Path.Text == "" {
-		r.fail("no-text", int(u.Path.Span.Start), int(u.Path.Span.End), "the file has no name", form)
+	if u.Path.Text == "" {
+		r.failAt(u.Path, "no-text", "the file has no name", form)
 	}
 	if r.takeWord("as") {
 		u.As = r.name("the name that the sheet goes by", form)
@@ -34,16 +34,15 @@ func (r *reader) page(lines Lines) Node {
 		r.missing("no-name", "the page has no name", "page Wing")
 	case '"':
 		p.Name = r.label("the page's name", "page Wing")
-		if !r.bad && p.Name.Text == "" {
-			r.fail("no-name", int(p.Name.Span.Start), int(p.Name.Span.End), "the page has no name", "page Wing")
+		if p.Name.Text == "" {
+			r.failAt(p.Name, "no-name", "the page has no name", "page Wing")
 		}
 	default:
 		switch p.Name = r.keep(r.rest(), MaxLabel, "the page's name"); {
-		case r.bad:
 		case strings.HasPrefix(p.Name.Text, "|"): // the row of a table
 			r.strayRow(r.word(int(r.p.lines[r.line].from), int(p.Name.Span.End)))
 		case holdsBar(p.Name.Text):
-			r.fail("bar-name", int(p.Name.Span.Start), int(p.Name.Span.End), "a page's name with a bar goes in quotes",
+			r.failAt(p.Name, "bar-name", "a page's name with a bar goes in quotes",
 				"page "+Quote(p.Name.Text))
 		}
 	}
@@ -59,7 +58,7 @@ func (r *reader) caution(lines Lines) Node {
 
 // unitDef reads what follows `unit`: NAME = NUMBER [UNIT].
 func (r *reader) unitDef(lines Lines) Node {
-	const form = "unit sheet_length = 36 [in]"
+	const form = "unit notch = 15 [deg]"
 	u := &UnitDef{Lines: lines, Name: r.name("the unit's name", form)}
 	r.equals(form)
 	u.Value, u.Unit = r.numberAndTag(form)
@@ -69,9 +68,8 @@ func (r *reader) unitDef(lines Lines) Node {
 
 // numberAndTag reads a number, as written, and the unit after it.
 func (r *reader) numberAndTag(form string) (Word, UnitTag) {
-	if r.bad || r.next() == 0 || r.next() == '[' {
+	if r.next() == 0 || r.next() == '[' {
 		r.missing("no-value", "the number is missing", form)
-		return Word{}, UnitTag{}
 	}
 	end := r.codeEnd()
 	open := r.findByte('[', r.pos, end)
@@ -92,7 +90,7 @@ func (r *reader) check(lines Lines) Node {
 	}
 	r.equals(form)
 	at := r.pos
-	if c.Condition = r.rest(); !r.bad && !c.Condition.Given() {
+	if c.Condition = r.rest(); !c.Condition.Given() {
 		r.pos = at
 		r.missing("no-condition", "the check has no condition", form)
 	}
@@ -101,7 +99,7 @@ func (r *reader) check(lines Lines) Node {
 	return c
 }
 
-const adjustForm = "adjust battery_at [in] from -6 to 6 so cg = cg_wanted"
+const adjustForm = "adjust incidence [deg] from -3 to 6 so lift = weight"
 
 // adjust reads what follows `adjust`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
 func (r *reader) adjust(lines Lines) Node {
@@ -113,9 +111,7 @@ func (r *reader) adjust(lines Lines) Node {
 	end := r.codeEnd()
 	f.From = r.part("from", "to", end, adjustForm)
 	f.To = r.part("to", "so", end, adjustForm)
-	if !r.takeWord("so") {
-		r.missing("no-so", "the adjust line has no so", adjustForm)
-	}
+	r.takeWord("so")
 	r.thatAfterSo(end)
 	f.Left, f.Right = r.sides(end)
 	f.Note = r.note()
@@ -125,34 +121,30 @@ func (r *reader) adjust(lines Lines) Node {
 // thatAfterSo reports `so that`, which is how people say it.
 func (r *reader) thatAfterSo(end int) {
 	at := r.pos
-	if r.bad || !r.takeWord("that") {
+	if !r.takeWord("that") {
 		return
 	}
 	if nameAt(r.text[min(r.pos+1, end):end]) > 0 {
 		r.fail("stray-words", r.pos-len("that"), r.pos, "so is enough here, without that",
 			"so "+r.word(r.pos, end).Text)
-		return
 	}
 	r.pos = at // a cell of that name
 }
 
 // part reads `WORD TEXT` up to the word stop, or up to end when stop is empty.
 func (r *reader) part(word, stop string, end int, form string) Word {
-	switch {
-	case r.bad:
-		return Word{}
-	case !r.takeWord(word):
+	if !r.takeWord(word) {
 		r.missing("no-"+word, "a "+word+" is missing", form)
-		return Word{}
 	}
 	to := end
 	if stop != "" {
-		if to = r.findWord(stop, r.pos, end); to < 0 {
-			to = r.failStop(word, stop, end, form)
-		}
+		to = r.findWord(stop, r.pos, end)
 	}
-	w := r.word(r.pos, to)
-	if !r.bad && !w.Given() {
+	if to < 0 {
+		r.failStop(stop, end, form)
+	}
+	w := r.word(r.pos, max(to, r.pos))
+	if !w.Given() {
 		r.missing("no-value", "there is no value after "+word, form)
 	}
 	r.checkFormula(w)
@@ -160,14 +152,15 @@ func (r *reader) part(word, stop string, end int, form string) Word {
 	return w
 }
 
-// failStop reports that stop is missing after word; a bracket that is never closed would hide it.
-func (r *reader) failStop(word, stop string, end int, form string) int {
+// failStop reports that stop is missing after what comes next; a bracket that is never closed would hide it.
+func (r *reader) failStop(stop string, end int, form string) {
 	open := -1
 	r.outside(r.pos, end, func(i, depth int) bool {
-		if b := r.text[i]; depth == 0 && (b == '(' || b == '[' || b == '{') {
-			open = i
-		} else if depth == 0 {
+		if depth == 0 {
 			open = -1
+		}
+		if depth == 0 && strings.IndexByte("([{", r.text[i]) >= 0 {
+			open = i
 		}
 		return true
 	})
@@ -175,39 +168,30 @@ func (r *reader) failStop(word, stop string, end int, form string) int {
 		r.fail("open-bracket", open, end, "this bracket is never closed", form)
 	}
 	if w := r.word(r.pos, end); w.Given() {
-		r.fail("no-"+stop, int(w.Span.Start), int(w.Span.End), "a "+stop+" is missing after this", form)
+		r.failAt(w, "no-"+stop, "a "+stop+" is missing after this", form)
 	}
-	r.missing("no-value", "there is no value after "+word, form)
-	return end
 }
 
 // sides reads LEFT = RIGHT up to end.
 func (r *reader) sides(end int) (left, right Word) {
-	if r.bad {
-		return
-	}
 	from := r.pos
 	at := r.findEquals(from, end)
-	switch {
-	case !r.blanks():
+	if !r.blanks() {
 		r.missing("no-condition", "there is nothing after so", adjustForm)
-	case at < 0:
-		r.failCondition(r.word(from, end))
-	default:
-		left, right = r.word(from, at), r.word(at+1, end)
 	}
-	switch {
-	case r.bad:
-	case !left.Given():
+	if at < 0 {
+		r.failCondition(r.word(from, end))
+	}
+	left, right = r.word(from, at), r.word(at+1, end)
+	if !left.Given() {
 		r.fail("no-left", at, at+1, "there is nothing before the =", adjustForm)
-	case !right.Given():
+	}
+	if !right.Given() {
 		r.fail("no-right", at, at+1, "there is nothing after the =", adjustForm)
 	}
 	r.checkFormula(left)
 	r.checkFormula(right)
-	if !r.bad {
-		r.pos = end
-	}
+	r.pos = end
 	return left, right
 }
 
@@ -217,13 +201,13 @@ const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
 func (r *reader) chart(lines Lines) Node {
 	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm),
 		Table: r.name("the table's name", chartForm)}
-	if !r.bad && !r.take(':') {
+	if !r.take(':') {
 		r.missing("no-mark", "a : is missing after the table's name", chartForm)
 	}
-	for more := true; more && !r.bad; more = r.take(',') {
+	for more := true; more; more = r.take(',') {
 		c.Ys = append(c.Ys, r.name("the column's name", chartForm))
 	}
-	if !r.bad && !r.takeWord("against") {
+	if !r.takeWord("against") {
 		r.missing("no-against", "an against is missing", chartForm)
 	}
 	c.X = r.name("the column's name", chartForm)

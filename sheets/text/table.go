@@ -7,29 +7,19 @@ import (
 
 // table reads what follows `table` and the block below it. When its head cannot be read, Head is empty and the rows are
 // *Bad, without a message each.
-func (p *parser) table(i int, r *reader) Node {
+func (r *reader) table(Lines) Node {
 	t := &Table{Name: r.name("the table's name", "table parts")}
 	if r.blanks() {
 		r.failMoreWords(t.Name, "table", r.codeEnd())
 	}
 	t.Note = r.note()
-	end := p.block(i)
-	if r.bad {
-		return p.finishBlock(i)
-	}
-	p.at = end
-	t.Lines = p.extent(i, end)
+	p := r.p
+	p.rowTold = false
+	p.tableAbove = &p.lines[r.line]
 	b := &tableReader{p: p, t: t, names: make(map[string]bool), unreported: p.unreported}
-	for j := i + 1; j < end; j++ {
-		n := b.line(j)
-		if b.swallow > j+1 {
-			n = p.bad(j, min(b.swallow, end))
-			j = min(b.swallow, end) - 1
-		}
-		t.Body = append(t.Body, n)
-	}
+	t.Body, t.Lines = p.body(r.line, b.line)
 	if !b.headed {
-		p.noHead(i, r, t)
+		p.noHead(t)
 	}
 	b.columnsLast()
 	b.oneMessage()
@@ -37,22 +27,21 @@ func (p *parser) table(i int, r *reader) Node {
 }
 
 // noHead reports that a table has no head, or that its body is not indented; rows that follow then get no message.
-func (p *parser) noHead(i int, r *reader, t *Table) {
+func (p *parser) noHead(t *Table) {
 	next := p.at
 	for next < len(p.lines) && p.plain(next) != nil {
 		next++
 	}
 	if next < len(p.lines) {
-		row := p.reader(next)
-		if isRow(row.text[row.pos:row.end]) {
-			p.report("not-indented", row.pos, row.end, "the lines of a table are indented below it",
+		if l := p.lines[next]; p.isRow(next) {
+			p.report("not-indented", int(l.from), int(l.to), "the lines of a table are indented below it",
 				"put four spaces before each")
-			p.strayRow = next
+			p.rowTold = true
 			return
 		}
 	}
 	p.report("no-head", int(t.Name.Span.Start), int(t.Name.Span.End), "the table has no head",
-		"indented below it: part | weight [oz]")
+		"indented below it: "+headForm)
 }
 
 // tableReader reads the body of a table.
@@ -62,7 +51,6 @@ type tableReader struct {
 	names   map[string]bool // of the columns so far
 	headed  bool            // the line of the head has been read, well or badly
 	refused bool            // a row of a table that makes its own rows has been reported
-	swallow int
 
 	headSpan   Span
 	remarked   bool  // a bar too many at the end of a row has been remarked on
@@ -78,16 +66,21 @@ func (b *tableReader) oneMessage() {
 	if len(b.edges) >= 2 && len(b.misfits) == 0 && len(b.t.Rows) == 0 {
 		b.withdraw(b.edges)
 		b.p.report("edge-bar", int(b.headSpan.Start), int(b.headSpan.End),
-			"the head has a bar at its edge, and no row has", "leave out the bar at the edge: "+headForm)
+			"the head has a bar at its edge, and no row has", "leave out the bar at the edge: "+
+				strings.Trim(b.p.text[b.headSpan.Start:b.headSpan.End], "| "))
 		return
 	}
 	if len(b.misfits) < 3 || b.unlike || len(b.t.Rows) > 0 {
 		return
 	}
 	b.withdraw(b.misfits)
+	hint := "leave out the columns that no row has an entry for"
+	if more := b.entries - len(b.t.Head); more > 0 {
+		hint = "name each column: " + b.p.text[b.headSpan.Start:b.headSpan.End] + strings.Repeat(" | NAME", more)
+	}
 	b.p.report("entry-count", int(b.headSpan.Start), int(b.headSpan.End),
 		"the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
-			count(b.entries, "entry", "entries"), headForm)
+			count(b.entries, "entry", "entries"), hint)
 }
 
 // withdraw takes messages back, whose numbers rise.
@@ -103,44 +96,32 @@ func (b *tableReader) withdraw(diags []int) {
 	b.p.diags, b.p.unreported = rest, b.unreported
 }
 
-// line reads line j of the body.
-func (b *tableReader) line(j int) Node {
-	if n := b.p.plain(j); n != nil {
-		return n
-	}
-	r := b.p.reader(j)
-	var n Node
-	switch isHead := !b.headed; {
-	case r.odd():
-		b.headed = true
+// line reads a line of the body.
+func (b *tableReader) line(r *reader, lines Lines) Node {
+	isHead := !b.headed
+	b.headed = true
+	r.odd()
+	switch {
 	case isHead:
-		b.headed = true
-		n = b.head(r, j)
+		return b.head(r, lines)
 	case b.isWorked(r):
-		n = b.worked(r, j)
-	default:
-		n = b.row(r, j)
+		return b.worked(r, lines)
 	}
-	if r.bad {
-		b.swallow = r.swallow
-		return b.p.bad(j, j+1)
-	}
-	return n
+	return b.row(r, lines)
 }
 
-const headForm = "part | station [in] | weight [oz]"
+const headForm = "motor | voltage [V] | current [A]"
 
 // head reads the columns' names, or the range that makes the rows.
-func (b *tableReader) head(r *reader, j int) Node {
+func (b *tableReader) head(r *reader, lines Lines) Node {
 	if commentMark(r.text[r.pos:r.end]) == 0 {
 		r.explain()
-		return nil
 	}
 	whole := r.word(r.pos, r.codeEnd())
 	edges := Edges{Left: r.take('|')}
 	start := r.pos
 	var head []Column
-	for more := true; more && !r.bad; more = r.take('|') {
+	for more := true; more; more = r.take('|') {
 		if edges.Right = len(head) > 0 && r.next() == 0; edges.Right {
 			break
 		}
@@ -154,36 +135,36 @@ func (b *tableReader) head(r *reader, j int) Node {
 		b.oneName(r, c.Name)
 		head = append(head, c)
 		if len(head) > MaxColumns {
-			r.fail("too-large", int(c.Name.Span.Start), int(c.Name.Span.End), "a table has no more than 200 columns",
+			r.failAt(c.Name, "too-large", "a table has no more than 200 columns",
 				"")
 		}
 	}
 	rng := b.rangeOf(r, len(head) == 1)
-	if b := r.next(); b != 0 && rng == nil && len(head) == 1 && r.failGaps(start) {
-		return nil
-	} else if b == ':' || b == '=' {
+	if r.next() != 0 && rng == nil && len(head) == 1 {
+		r.failGaps(start)
+	}
+	last := head[len(head)-1]
+	switch b := r.next(); {
+	case b == ':' || b == '=':
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
-	} else if b != 0 && len(head) > 0 && nameAt(r.text[r.pos:r.end]) > 0 && !head[len(head)-1].Unit.Given() {
-		last := head[len(head)-1].Name
-		w := r.word(int(last.Span.Start), r.headEnd())
-		r.fail("name-space", int(w.Span.Start), int(w.Span.End), "a name is one word", nameHint(w.Text))
-	} else if (b == '(' || b == '{') && len(head) > 0 && !head[len(head)-1].Unit.Given() {
-		r.failRoundUnit(head[len(head)-1].Name)
+	case b == 0 || last.Unit.Given():
+	case nameAt(r.text[r.pos:r.end]) > 0:
+		w := r.word(int(last.Name.Span.Start), r.headEnd())
+		r.failAt(w, "name-space", "a name is one word", nameHint(w.Text))
+	case b == '(' || b == '{':
+		r.failRoundUnit(last.Name)
 	}
 	note := r.note()
-	if r.bad {
-		return nil
-	}
 	b.t.Head, b.t.Range, b.t.HeadNote, b.t.Edges = head, rng, note, edges
 	b.headSpan = whole.Span
-	return &HeadLine{b.p.extent(j, j+1)}
+	return &HeadLine{lines}
 }
 
 // failRoundUnit reports that the column's unit that is here is not in square brackets.
 func (r *reader) failRoundUnit(column Word) {
 	to := r.headEnd()
 	w := r.word(r.pos, to)
-	r.fail("round-tag", int(w.Span.Start), int(w.Span.End), "a unit is in square brackets",
+	r.failAt(w, "round-tag", "a unit is in square brackets",
 		column.Text+" ["+strings.Trim(w.Text, "(){} ")+"]")
 }
 
@@ -198,22 +179,21 @@ func (r *reader) headEnd() int {
 
 // rangeOf reads `from A to B step S` after the only column of a head.
 func (b *tableReader) rangeOf(r *reader, only bool) *Range {
-	const form = "airspeed [mph] from 10 to 50 step 5"
+	const form = "incidence [deg] from -2 to 12 step 2"
 	at := r.pos
-	if !only || r.bad || !r.takeWord("from") {
+	if !only || !r.takeWord("from") {
 		return nil
 	}
 	r.pos = at
 	end := r.codeEnd()
-	rng := &Range{From: r.part("from", "to", end, form), To: r.part("to", "step", end, form),
+	return &Range{From: r.part("from", "to", end, form), To: r.part("to", "step", end, form),
 		Step: r.part("step", "", end, form)}
-	return rng
 }
 
 // oneName reports an error when the table has a column of that name already.
 func (b *tableReader) oneName(r *reader, name Word) {
-	if b.names[name.Text] && !r.bad {
-		r.fail("column-twice", int(name.Span.Start), int(name.Span.End), "the table has a column "+name.Text+" already",
+	if b.names[name.Text] {
+		r.failAt(name, "column-twice", "the table has a column "+name.Text+" already",
 			"give one of the two another name")
 	}
 	b.names[name.Text] = true
@@ -265,66 +245,42 @@ func (b *tableReader) likeRow(c *Cell) bool {
 	if b.t.Range != nil || len(b.t.Head) < 2 || c.Unit.Given() {
 		return false
 	}
-	code := c.Formula().Text
-	for i := 0; i < len(code); {
-		switch n := nameAt(code[i:]); {
-		case n > 0 && b.names[code[i:i+n]]:
-			return false
-		case n > 0:
-			i += n
-		case code[i] == '"':
-			if end := closingQuote(code, i, len(code)); end > 0 {
-				i = end
-			}
-			i++
-		default:
-			i++
-		}
-	}
-	return true
+	words := strings.FieldsFunc(quoted.ReplaceAllString(c.Formula().Text, ""), func(c rune) bool { return !inName(c) })
+	return !slices.ContainsFunc(words, func(word string) bool { return b.names[word] })
 }
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
-	probe := values{slips{*r.ahead()}}
-	end := probe.codeEnd()
-	if probe.findByte('|', probe.pos, end) >= 0 {
+	end := r.codeEnd()
+	at := r.findByte('=', r.pos, end)
+	if at < 0 || r.findByte('|', r.pos, end) >= 0 {
 		return false
 	}
-	if len(b.t.Head) > 1 || b.t.Range != nil {
-		return probe.findByte('=', probe.pos, end) >= 0
-	}
-	n := nameAt(probe.text[probe.pos:probe.end])
-	probe.pos += n
-	probe.tag()
-	return n > 0 && probe.take('=') && !strings.HasPrefix(probe.text[probe.pos:probe.end], "=")
+	lead := r.word(r.pos, at).Text
+	n := nameAt(lead)
+	unit := strings.TrimSpace(lead[n:])
+	return len(b.t.Head) > 1 || b.t.Range != nil || n > 0 && !strings.HasPrefix(r.text[at+1:end], "=") &&
+		(unit == "" || unit[0] == '[' && strings.HasSuffix(unit, "]"))
 }
 
 // worked reads a worked column.
-func (b *tableReader) worked(r *reader, j int) Node {
+func (b *tableReader) worked(r *reader, lines Lines) Node {
 	from := r.pos
 	if word := r.text[from : from+nameAt(r.text[from:r.end])]; isStatement[word] {
 		if r.pos += len(word); r.blanks() && nameAt(r.text[r.pos:r.end]) > 0 {
 			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table",
 				"indent it no deeper than the table line")
-			return nil
 		}
 		r.pos = from
 	}
-	c, _ := r.cell(b.p.extent(j, j+1)).(*Cell)
-	if r.bad {
-		return nil
-	}
+	c := r.cell(lines)
 	if c.IsGiven() {
 		mark := int(max(c.Name.Span.End, c.Unit.Span.End))
 		mark += strings.IndexByte(r.text[mark:], ':')
 		r.fail("wrong-mark", mark, mark+1, "a column below the rows is worked out",
 			c.Name.Text+" = ...")
-		return nil
 	}
-	if b.oneName(r, c.Name); r.bad {
-		return nil
-	}
+	b.oneName(r, c.Name)
 	b.t.Worked = append(b.t.Worked, c)
 	return c
 }

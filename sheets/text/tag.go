@@ -20,7 +20,6 @@ func (r *values) tag() UnitTag {
 	n := strings.IndexAny(r.text[from+1:r.end], "[]")
 	if n < 0 || r.text[from+1+n] == '[' {
 		r.failOpenTag(from)
-		return UnitTag{}
 	}
 	to := from + 1 + n
 	tag := UnitTag{Span: Span{int32(from), int32(to + 1)}, Unit: r.word(from+1, to)}
@@ -35,10 +34,8 @@ func (r *values) tag() UnitTag {
 	case !tag.Unit.Given():
 		r.fail("empty-unit", from, to+1, "there is no unit before the comma", "a plain number is [1, 0.1]")
 	case comma >= 0 && !tag.Step.Given():
-		r.fail("empty-step", from, to+1, "there is no step after the comma", "write how finely to show it: [in, 1/16]")
-	}
-	if r.bad {
-		return UnitTag{}
+		r.fail("empty-step", from, to+1, "there is no step after the comma",
+			"write how finely to show it: ["+tag.Unit.Text+", 0.1]")
 	}
 	r.pos = to + 1
 	return tag
@@ -65,7 +62,7 @@ func (r *values) plainTag() UnitTag { return r.unitOnly(r.steplessTag()) }
 func (r *values) steplessTag() UnitTag {
 	tag := r.tag()
 	if tag.Step.Given() {
-		r.fail("stray-step", int(tag.Step.Span.Start), int(tag.Step.Span.End), "a step has no meaning here",
+		r.failAt(tag.Step, "stray-step", "a step has no meaning here",
 			"write ["+tag.Unit.Text+"]")
 	}
 	return tag

@@ -14,8 +14,8 @@ func Format(f *File) []byte {
 		return []byte(f.Source.Text())
 	}
 	t := &tidier{text: f.Source.Text()}
-	for i, n := range f.Nodes {
-		t.node(f.Nodes, i, n)
+	for _, n := range f.Nodes {
+		t.node(t.level, n)
 	}
 	t.lines = dropBlanks(t.lines)
 	align(t.lines)
@@ -29,8 +29,8 @@ func Format(f *File) []byte {
 
 // isRefused reports whether the only node of f is there because the file is not a sheet at all.
 func isRefused(f *File) bool {
-	_, bad := f.Nodes[0].(*Bad)
-	return bad && (&parser{src: f.Source, text: f.Source.Text()}).refuse()
+	p := &parser{src: f.Source, text: f.Source.Text()}
+	return isBad(f.Nodes[0]) && !p.try(p.refuse)
 }
 
 // tidier turns nodes into lines of the layout.
@@ -39,37 +39,71 @@ type tidier struct {
 	lines []shape
 	level int // how far the content of the page is indented
 	group int
+	table *Table // whose body is at hand
+	// The table keeps the bars at its edges, since a line of it could not be read: its head and its rows must go on
+	// agreeing.
+	barsStay bool
 }
 
 // bodyIndent is how far lines that belong to another one are indented below it.
 const bodyIndent = 2
 
-// node adds the lines of n, which is nodes[i].
-func (t *tidier) node(nodes []Node, i int, n Node) {
+// node adds the lines of n.
+func (t *tidier) node(indent int, n Node) {
 	switch n := n.(type) {
 	case *Page:
 		t.open(0)
 		t.group++
-		t.plain(0, t.join("page", t.raw(n.Name)), n.Note)
+		t.plain(0, n.Note, "page", t.raw(n.Name))
 		t.level = bodyIndent
 	case *Variant:
 		t.open(0)
 		t.level = 0 // or else what follows would look as if it belonged to the variant
-		t.variant(n)
+		t.plain(0, n.Note, "variant", t.raw(n.Name), t.optional("from", n.From))
+		t.body(n.Body)
 	case *Formula:
-		t.open(t.level)
-		t.formula(n)
+		t.open(indent)
+		t.plain(indent, n.Note, "formula", n.Name.Text+"("+paramsText(n.Params)+")", tagText(n.Unit), "=", n.Expr.Text)
+		t.body(n.Body)
 	case *Table:
-		t.table(n)
+		t.plain(indent, n.Note, "table", n.Name.Text)
+		t.table, t.barsStay = n, n.Edges != Edges{} && slices.ContainsFunc(n.Body, isBad)
+		t.body(n.Body)
+		t.table = nil
+	case *HeadLine:
+		t.head(indent, n)
+	case *Row:
+		t.row(indent, n)
+	case *Cell:
+		t.cell(indent, n)
+	case *Check:
+		t.add(cellLine, indent, n.Note, "check "+n.Name.Text, "", "= "+n.Condition.Text)
+	case *Setting:
+		t.add(cellLine, indent, n.Note, n.Target.Text, "", join(":", t.value(n.Value)))
 	case *Blank:
-		t.add(shape{kind: blankLine})
+		t.lines = append(t.lines, shape{kind: blankLine})
 	case *Comment:
-		t.comment(t.level, n)
+		t.comment(indent, n)
 	case *Bad:
-		t.bad(t.level, n)
+		t.asWritten(indent, n.Span)
 	default:
-		t.statement(n)
+		t.statement(indent, n)
 	}
+}
+
+// body adds the lines below those of a statement.
+func (t *tidier) body(lines []Node) {
+	outer := t.group
+	t.group = len(t.lines) + 1<<24 // unlike the number of any page
+	for _, n := range lines {
+		t.node(t.level+bodyIndent, n)
+	}
+	t.group = outer
+}
+
+func isBad(n Node) bool {
+	_, bad := n.(*Bad)
+	return bad
 }
 
 // open puts a blank line in front of what follows and of the comments right above it, which it indents by level.
@@ -79,166 +113,92 @@ func (t *tidier) open(level int) {
 		i--
 		t.lines[i].indent = level
 	}
-	t.lines = append(t.lines, shape{})
-	copy(t.lines[i+1:], t.lines[i:])
-	t.lines[i] = shape{kind: blankLine}
+	t.lines = slices.Insert(t.lines, i, shape{kind: blankLine})
 }
 
-// statement adds the line of a statement that has no body.
-func (t *tidier) statement(n Node) {
+// statement adds a line that is aligned with no other.
+func (t *tidier) statement(indent int, n Node) {
 	switch n := n.(type) {
-	case *Cell:
-		t.cell(cellLine, t.level, n)
-	case *Check:
-		t.add(shape{kind: cellLine, indent: t.level, group: t.group,
-			parts: []string{"check " + n.Name.Text, "", "= " + n.Condition.Text}, note: n.Note.Text})
 	case *Title:
-		t.plain(t.level, t.join("sheet", t.raw(n.Name)), n.Note)
+		t.plain(indent, n.Note, "sheet", t.raw(n.Name))
 	case *Use:
-		t.plain(t.level, t.join("use", t.raw(n.Path), t.optional("as", n.As)), n.Note)
+		t.plain(indent, n.Note, "use", t.raw(n.Path), t.optional("as", n.As))
 	case *Caution:
-		t.plain(t.level, t.join("caution", t.raw(n.Text)), n.Note)
+		t.plain(indent, n.Note, "caution", t.raw(n.Text))
 	case *UnitDef:
-		t.plain(t.level, t.join("unit", n.Name.Text, "=", n.Value.Text, tagText(n.Unit)), n.Note)
+		t.plain(indent, n.Note, "unit", n.Name.Text, "=", n.Value.Text, tagText(n.Unit))
 	case *Adjust:
-		t.plain(t.level, t.join("adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so",
-			n.Left.Text, "=", n.Right.Text), n.Note)
+		t.plain(indent, n.Note, "adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so",
+			n.Left.Text, "=", n.Right.Text)
 	case *Chart:
 		ys := make([]string, len(n.Ys))
 		for i, y := range n.Ys {
 			ys[i] = y.Text
 		}
-		t.plain(t.level, t.join("chart", t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text),
-			n.Note)
-	}
-}
-
-// cell adds a cell's line; a worked column has its unit next to its name.
-func (t *tidier) cell(kind lineKind, indent int, c *Cell) {
-	rest := "= " + c.Formula().Text
-	if c.IsGiven() {
-		rest = t.join(":", t.value(c.Value))
-	}
-	parts := []string{c.Name.Text, tagText(c.Unit), rest}
-	if kind == workedLine {
-		parts = []string{t.join(c.Name.Text, tagText(c.Unit)), rest}
-	}
-	t.add(shape{kind: kind, indent: indent, group: t.group, parts: parts, note: c.Note.Text})
-}
-
-func (t *tidier) table(n *Table) {
-	t.plain(t.level, "table "+n.Name.Text, n.Note)
-	outer := t.group
-	t.group = len(t.lines) + 1<<24 // unlike the number of any page
-	indent := t.level + bodyIndent
-	asWritten := n.Edges != Edges{} &&
-		slices.ContainsFunc(n.Body, func(line Node) bool { _, bad := line.(*Bad); return bad })
-	for _, line := range n.Body {
-		switch line := line.(type) {
-		case *HeadLine:
-			if asWritten {
-				t.asWritten(indent, line.Span)
-				continue
-			}
-			t.head(indent, n)
-		case *Row:
-			if asWritten {
-				t.asWritten(indent, line.Span)
-				continue
-			}
-			parts := []string{t.raw(line.Name)}
-			for _, v := range line.Values {
-				parts = append(parts, t.value(v))
-			}
-			t.add(shape{kind: rowLine, indent: indent, group: t.group, parts: parts, note: line.Note.Text})
-		case *Cell:
-			t.cell(workedLine, indent, line)
-		default:
-			t.inner(indent, line)
-		}
-	}
-	t.group = outer
-}
-
-// asWritten adds a line of a table that keeps the bars at its edges, since another line of it could not be read: the
-// head and the rows must go on agreeing.
-func (t *tidier) asWritten(indent int, at Span) { t.bad(indent, &Bad{Lines: Lines{at}}) }
-
-func (t *tidier) head(indent int, n *Table) {
-	if r := n.Range; r != nil {
-		c := n.Head[0]
-		t.plain(indent, t.join(c.Name.Text, tagText(c.Unit), "from", r.From.Text, "to", r.To.Text, "step", r.Step.Text),
-			n.HeadNote)
-		return
-	}
-	parts := make([]string, len(n.Head))
-	for i, c := range n.Head {
-		parts[i] = t.join(c.Name.Text, tagText(c.Unit))
-	}
-	t.add(shape{kind: rowLine, indent: indent, group: t.group, parts: parts, note: n.HeadNote.Text})
-}
-
-func (t *tidier) variant(n *Variant) {
-	t.plain(0, t.join("variant", t.raw(n.Name), t.optional("from", n.From)), n.Note)
-	outer := t.group
-	t.group = len(t.lines) + 1<<24
-	for _, line := range n.Body {
-		if s, ok := line.(*Setting); ok {
-			t.add(shape{kind: cellLine, indent: bodyIndent, group: t.group,
-				parts: []string{s.Target.Text, "", t.join(":", t.value(s.Value))}, note: s.Note.Text})
-			continue
-		}
-		t.inner(bodyIndent, line)
-	}
-	t.group = outer
-}
-
-func (t *tidier) formula(n *Formula) {
-	params := make([]string, len(n.Params))
-	for i, p := range n.Params {
-		each := ""
-		if p.Each {
-			each = "each"
-		}
-		params[i] = t.join(each, p.Name.Text, tagText(p.Unit))
-	}
-	t.plain(t.level, t.join("formula", n.Name.Text+"("+strings.Join(params, ", ")+")", tagText(n.Unit), "=",
-		n.Expr.Text), n.Note)
-	for _, line := range n.Body {
-		t.formulaLine(t.level+bodyIndent, line)
-	}
-}
-
-func (t *tidier) formulaLine(indent int, n Node) {
-	switch n := n.(type) {
+		t.plain(indent, n.Note, "chart", t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text)
 	case *Citation:
-		t.plain(indent, t.join("source", t.raw(n.Text)), n.Note)
-	case *Caution:
-		t.plain(indent, t.join("caution", t.raw(n.Text)), n.Note)
+		t.plain(indent, n.Note, "source", t.raw(n.Text))
 	case *Condition:
 		word := "needs"
 		if n.Trust {
 			word = "trust"
 		}
-		t.plain(indent, t.join(word, n.Cond.Text), n.Message)
+		t.plain(indent, n.Message, word, n.Cond.Text)
 	case *Example:
-		t.plain(indent, t.join("example", n.Call.Text, "=", t.raw(n.Value), tagText(n.Unit)), n.Where)
-	default:
-		t.inner(indent, n)
+		t.plain(indent, n.Where, "example", n.Call.Text, "=", t.raw(n.Value), tagText(n.Unit))
 	}
 }
 
-// inner adds a line of a body that is blank, a comment or bad.
-func (t *tidier) inner(indent int, n Node) {
-	switch n := n.(type) {
-	case *Blank:
-		t.add(shape{kind: blankLine})
-	case *Comment:
-		t.comment(indent, n)
-		t.lines[len(t.lines)-1].loose = false
-	case *Bad:
-		t.bad(indent, n)
+// cell adds a cell's line; a worked column has its unit next to its name.
+func (t *tidier) cell(indent int, c *Cell) {
+	switch {
+	case t.table != nil:
+		t.add(workedLine, indent, c.Note, join(c.Name.Text, tagText(c.Unit)), t.value(c.Value))
+	case c.IsGiven():
+		t.add(cellLine, indent, c.Note, c.Name.Text, tagText(c.Unit), join(":", t.value(c.Value)))
+	default:
+		t.add(cellLine, indent, c.Note, c.Name.Text, tagText(c.Unit), t.value(c.Value))
 	}
+}
+
+func (t *tidier) head(indent int, line *HeadLine) {
+	n := t.table
+	if t.barsStay {
+		t.asWritten(indent, line.Span)
+		return
+	}
+	parts := make([]string, len(n.Head))
+	for i, c := range n.Head {
+		parts[i] = join(c.Name.Text, tagText(c.Unit))
+	}
+	if r := n.Range; r != nil {
+		t.plain(indent, n.HeadNote, parts[0], "from", r.From.Text, "to", r.To.Text, "step", r.Step.Text)
+		return
+	}
+	t.add(rowLine, indent, n.HeadNote, parts...)
+}
+
+func (t *tidier) row(indent int, n *Row) {
+	if t.barsStay {
+		t.asWritten(indent, n.Span)
+		return
+	}
+	parts := []string{t.raw(n.Name)}
+	for _, v := range n.Values {
+		parts = append(parts, t.value(v))
+	}
+	t.add(rowLine, indent, n.Note, parts...)
+}
+
+func paramsText(params []Param) string {
+	list := make([]string, len(params))
+	for i, p := range params {
+		if p.Each {
+			list[i] = "each "
+		}
+		list[i] += join(p.Name.Text, tagText(p.Unit))
+	}
+	return strings.Join(list, ", ")
 }
 
 // comment adds a comment; blanks after its slashes may be the layout of a drawing and stay.
@@ -250,34 +210,32 @@ func (t *tidier) comment(indent int, n *Comment) {
 	if words != "" && words[0] != ' ' && words[0] != '/' {
 		words = " " + words
 	}
-	t.add(shape{kind: commentLine, indent: indent, parts: []string{"//" + words}, loose: true})
+	t.lines = append(t.lines, shape{kind: commentLine, indent: indent, parts: []string{"//" + words},
+		loose: indent == t.level})
 }
 
-// bad adds lines that could not be read. Only how far they are indented is made to fit, so that they stay where they
-// belong.
-func (t *tidier) bad(indent int, n *Bad) {
-	for start := int(n.Span.Start); start < int(n.Span.End); {
-		next := int(n.Span.End)
-		if i := strings.IndexByte(t.text[start:next], '\n'); i >= 0 {
-			next = start + i + 1
-		}
-		l := newLine(t.text, start, next)
+// asWritten adds lines that could not be read, or that must stay as they are. Only how far they are indented is made to
+// fit, so that they stay where they belong.
+func (t *tidier) asWritten(indent int, at Span) {
+	for _, l := range splitLines(t.text, int(at.Start), int(at.End)) {
 		s := shape{kind: badLine, indent: indent, parts: []string{t.text[l.from:l.to]}}
-		if start > int(n.Span.Start) {
+		if l.start > at.Start {
 			s.indent += bodyIndent
 		}
 		if l.blank() {
 			s = shape{kind: blankLine}
 		}
-		t.add(s)
-		start = next
+		t.lines = append(t.lines, s)
 	}
 }
 
-func (t *tidier) add(s shape) { t.lines = append(t.lines, s) }
+func (t *tidier) add(kind lineKind, indent int, note Word, parts ...string) {
+	t.lines = append(t.lines, shape{kind: kind, indent: indent, group: t.group, parts: parts, note: note.Text})
+}
 
-func (t *tidier) plain(indent int, code string, note Word) {
-	t.add(shape{kind: plainLine, indent: indent, parts: []string{code}, note: note.Text})
+// plain adds a line that is aligned with no other.
+func (t *tidier) plain(indent int, note Word, parts ...string) {
+	t.add(plainLine, indent, note, join(parts...))
 }
 
 // raw returns a word as written, with its quotes.
@@ -292,7 +250,7 @@ func (t *tidier) value(v Value) string {
 	if v.GiveOrTake().Given() {
 		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake().Span.Start]) + " " + v.GiveOrTake().Text
 	}
-	return t.join(s, v.Guess().Text)
+	return join(s, v.Guess().Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.
@@ -304,15 +262,8 @@ func (t *tidier) optional(word string, w Word) string {
 }
 
 // join puts one blank between the parts that are there.
-func (t *tidier) join(parts ...string) string {
-	var b strings.Builder
-	for _, p := range parts {
-		if p != "" && b.Len() > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteString(p)
-	}
-	return b.String()
+func join(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), " ")
 }
 
 func tagText(u UnitTag) string {
@@ -337,8 +288,7 @@ func (t *tidier) write() []byte {
 	end := lineEnd(t.text)
 	for _, s := range t.lines {
 		if s.kind != blankLine {
-			pad(&b, s.indent)
-			b.WriteString(s.code)
+			b.WriteString(strings.Repeat(" ", s.indent) + s.code)
 		}
 		b.WriteString(end)
 	}

@@ -64,18 +64,9 @@ func (f *File) mayBeRow(n *Bad) bool {
 // holdsBar reports whether a line has a bar outside quotes and in front of its note. Where a quote is never closed, any
 // bar after it counts.
 func holdsBar(line string) bool {
-	for i := 0; i < len(line); i++ {
-		switch line[i] {
-		case '|':
+	for _, b := range outsideQuotes(line) {
+		if b == '|' {
 			return true
-		case '"':
-			if end := closingQuote(line, i, len(line)); end >= 0 {
-				i = end
-			}
-		case '/':
-			if i+1 < len(line) && line[i+1] == '/' {
-				return false
-			}
 		}
 	}
 	return false

@@ -33,7 +33,7 @@ func TestUnreadLinesBelongToTheTableAbove(t *testing.T) {
 		{"a bar too many", head + "  tail || 2\n  nose | 3\n", []int{4}},
 		{"a bar too few", head + "  tail 2\n  nose | 3\n", []int{4}},
 		{"one step out", head + "tail | 2\n", []int{4}},
-		{"one step out, with those after it", head + "tail | 2\n  nose | 3\n", []int{4, 5}},
+		{"one step out, with those after it", head + "tail | 2\n  nose | 3\n", []int{4}},
 		{"after a cell", head + "x : 1\ntail | 2\n", []int{4 + 1}},
 		{"in a variant", head + "variant \"v\"\n  tail | 2\n", []int{5}},
 		{"on the next page", head + "page B\ntail | 2\n", nil},
@@ -109,4 +109,21 @@ func TestAWorkedColumnComesBelowTheRows(t *testing.T) {
 	}
 	_, diags := unreadLines(t, "table t\n  x from 1 to 3 step 1\n  m = 5\n")
 	assert.Empty(t, codes(diags), "a range has no rows of its own")
+}
+
+// TestNamesThatWereMeant: a line that cannot be read keeps the name that it was to set.
+func TestNamesThatWereMeant(t *testing.T) {
+	for line, want := range map[string]string{
+		"note from me to you":                  "",
+		"adjst pack_at from 1 to 2 so a = b":   "pack_at",
+		"find pack_at [in] from 1 to 2 so a=b": "pack_at",
+		"tabel parts":                          "parts",
+		"wing span [in] : 50":                  "wing_span",
+		"span so that from : 5":                "span_so_that_from",
+		"span [in : 5":                         "span",
+	} {
+		f, diags := Parse(NewSource("s", []byte(line+"\n")))
+		require.Error(t, diags.Err(), line)
+		assert.Equal(t, want, f.Nodes[0].(*Bad).Name.Text, line)
+	}
 }

@@ -3,7 +3,6 @@ package text
 import (
 	"path"
 	"strings"
-	"unicode"
 )
 
 // path reads the file of a use. A backslash in it is taken as it is: somebody has written it between folders, and has
@@ -16,6 +15,10 @@ func (r *reader) path() Word {
 			plain := strings.NewReplacer(`\\`, `\`, `\"`, `"`).Replace(r.text[from+1 : to])
 			return Word{plain, Span{int32(from), int32(to + 1)}}
 		}
+	}
+	if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) && w.Text[0] != '"' {
+		r.failAt(w, "no-quotes", "the file goes in quotes, with / between folders",
+			"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
 	}
 	return r.quoted("the file", `use "rack.gusset"`)
 }
@@ -30,7 +33,7 @@ func (u *Use) Name() Word {
 	file := u.Path.Text
 	file = file[strings.LastIndexAny(file, `/\`)+1:]
 	name := strings.Map(func(c rune) rune {
-		if c == '_' || (unicode.IsLetter(c) || unicode.IsDigit(c)) && !invisible(c) {
+		if inName(c) && !invisible(c) {
 			return c
 		}
 		return '_'

@@ -1,99 +1,59 @@
 package text
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 const variantForm = `variant "as drawn"`
 
 // variant reads what follows `variant` and the settings below it.
-func (p *parser) variant(i int, r *reader) Node {
+func (r *reader) variant(Lines) Node {
 	v := &Variant{Name: r.label("the variant's name", variantForm)}
-	if !r.bad && v.Name.Text == "" {
-		r.fail("no-name", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant has no name", variantForm)
+	if v.Name.Text == "" {
+		r.failAt(v.Name, "no-name", "the variant has no name", variantForm)
 	}
 	if r.takeWord("from") {
 		v.From = r.quoted("the variant to start from", `variant "lighter" from "as drawn"`)
 	}
 	v.Note = r.note()
-	if r.bad {
-		return p.finishBlock(i)
-	}
-	p.at = p.block(i)
-	v.Lines = p.extent(i, p.at)
-	empty := true
-	for j := i + 1; j < p.at; j++ {
-		n, next := p.setting(j)
-		v.Body = append(v.Body, n)
-		j = min(next, p.at) - 1
-		switch n.(type) {
-		case *Setting, *Bad:
-			empty = false
-		}
-	}
-	if empty {
-		p.report("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing",
+	v.Body, v.Lines = r.p.body(r.line, (*reader).setting)
+	if !slices.ContainsFunc(v.Body, func(n Node) bool { return !isPlain(n) }) {
+		r.p.report("empty-variant", int(v.Name.Span.Start), int(v.Name.Span.End), "the variant sets nothing",
 			"indent its lines below it: NAME : VALUE")
 	}
 	return v
 }
 
-// setting reads line j, which is below a variant, and returns the line after it.
-func (p *parser) setting(j int) (Node, int) {
-	if n := p.plain(j); n != nil {
-		return n, j + 1
+// isPlain reports whether a line is blank or a comment.
+func isPlain(n Node) bool {
+	switch n.(type) {
+	case *Blank, *Comment:
+		return true
 	}
-	r := p.reader(j)
-	s := &Setting{Lines: p.extent(j, j+1)}
+	return false
+}
+
+// setting reads a line that is below a variant.
+func (r *reader) setting(lines Lines) Node {
+	r.odd()
 	from := r.pos
-	if !r.odd() {
-		s.Target = r.target()
-		p.values++
-	}
-	if !r.bad {
-		r.pos++
-		r.failBracketed(s.Target.Text)
-		s.Value = r.given(from)
-		if r.bad {
-			p.mendFormula(s.Target.Text)
-		}
-	}
+	r.p.values++
+	s := &Setting{Lines: lines, Target: r.readTarget()}
+	r.pos++
+	r.target = s.Target.Text
+	s.Value = r.given(from)
 	s.Note = r.note()
-	if r.bad {
-		next := max(j+1, r.swallow)
-		return p.bad(j, min(next, len(p.lines))), next
-	}
-	return s, j + 1
+	return s
 }
 
-// mendFormula makes sure that nobody is told to write a formula in a variant.
-func (p *parser) mendFormula(target string) {
-	if code := p.diags[len(p.diags)-1].Code; code == "formula-given" || code == "double-mark" {
-		p.mendLast("a variant gives values, not formulas", "write the value itself: "+target+" : VALUE")
-	}
-}
-
-// failBracketed reports an error when the unit of a value is in brackets, as it would at the cell itself.
-func (r *reader) failBracketed(target string) {
-	w := r.word(r.pos, r.codeEnd())
-	open := strings.IndexByte(w.Text, '[')
-	if r.bad || open <= 0 || !startsNumber(w.Text) || !strings.HasSuffix(w.Text, "]") {
-		return
-	}
-	number := strings.TrimSpace(w.Text[:open])
-	r.fail("late-unit", int(w.Span.Start)+open, int(w.Span.End), "the unit of a value has no brackets",
-		target+" : "+number+" "+w.Text[open+1:len(w.Text)-1])
-}
-
-// target reads the path of what a setting sets, up to its mark.
-func (r *reader) target() Path {
+// readTarget reads the path of what a setting sets, up to its mark.
+func (r *reader) readTarget() Path {
 	from := r.pos
 	end := r.codeEnd()
-	if r.bad {
-		return Path{}
-	}
 	at := r.firstMark(from, end)
 	if at < 0 {
 		r.explain()
-		return Path{}
 	}
 	w := r.word(from, at)
 	path, read := readPath(w.Text, int(w.Span.Start), false)
@@ -105,13 +65,11 @@ func (r *reader) target() Path {
 	if read < len(w.Text) || read == 0 {
 		r.failTarget(path, w, at)
 	}
-	if !r.bad && r.text[at] == '=' {
+	if r.text[at] == '=' {
 		r.fail("wrong-mark", at, at+1, "a variant sets given values, with :",
 			`NAME : VALUE, or table["row"].column : VALUE`)
 	}
-	if !r.bad {
-		r.pos = at
-	}
+	r.pos = at
 	return path
 }
 
@@ -121,7 +79,7 @@ func (r *reader) failTarget(path Path, w Word, at int) {
 	names := len(path.Parts)
 	switch {
 	case names > 0 && path.Parts[names-1].Row:
-		r.fail("row-alone", int(w.Span.Start), int(w.Span.End), "a row alone has no value",
+		r.failAt(w, "row-alone", "a row alone has no value",
 			"name one of its columns: "+path.String()+".column "+r.text[at:r.codeEnd()])
 	case names > 0 && strings.HasPrefix(rest, "["):
 		r.failRow(path, int(w.Span.End)-len(rest), w, at)

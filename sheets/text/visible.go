@@ -28,12 +28,8 @@ func invisible(c rune) bool {
 // Visible returns s with every character that steers a terminal, is not seen or is not UTF-8 replaced by the
 // replacement character, so that it can be shown on one line. It is for what comes from outside, as names of files do.
 func Visible(s string) string {
-	unseen := func(c rune) bool { return steers(c) || invisible(c) }
-	if utf8.ValidString(s) && strings.IndexFunc(s, unseen) < 0 {
-		return s
-	}
 	return strings.Map(func(c rune) rune {
-		if unseen(c) {
+		if steers(c) || invisible(c) {
 			return utf8.RuneError
 		}
 		return c

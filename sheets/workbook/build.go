@@ -36,12 +36,13 @@ const (
 	valueWidth   = 13
 	unitWidth    = 16
 	gridWidth    = 10.5
+	sourceWidth  = 40   // of the columns of the source, which is long, where no table is in the way
 	widestText   = 26   // that a column of a table is widened for
 	lineHeight   = 15.0 // points
 	noteSize     = 9.0
 	noteLine     = 12.5
 	noteSpan     = 4  // columns that a note takes
-	charsPerNote = 54 // of the smaller type, in four columns
+	charsPerNote = 54 // of the smaller type, in four columns of the grid
 )
 
 // page fills the worksheet of a page.
@@ -95,7 +96,8 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	}
 	g.set(s.row, s.col, content(s))
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
-	g.write(s.row, unitColumn, inFull(c.Value), b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
+	g.write(s.row, unitColumn, toStepOf(inFull(c.Value), c.Value),
+		b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
 	if c.Kind == engine.Adjusted {
@@ -128,6 +130,15 @@ var unitNames = sync.OnceValue(func() map[string]string {
 	return names
 })
 
+// chars is how many characters of the smaller type go side by side in as many columns as a note takes, from one on.
+func (pg *page) chars(col int) int {
+	width := 0.0
+	for _, w := range pg.widths[col : col+noteSpan] {
+		width += w
+	}
+	return int(width / (noteSpan * gridWidth) * charsPerNote)
+}
+
 // texts writes note, formula and source, each over four columns, and makes the line as high as they need.
 func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 	lines := 1
@@ -139,7 +150,7 @@ func (b *builder) texts(pg *page, g *grid, row int, note, how, source string) {
 		col := noteColumn + i*noteSpan
 		g.write(row, col, text, st)
 		g.merge(row, col, col+noteSpan-1)
-		lines = max(lines, linesOf(text, charsPerNote))
+		lines = max(lines, linesOf(text, pg.chars(col)))
 	}
 	tall := max(linesOf(g.at(row, nameColumn).text, nameWidth-2), linesOf(g.at(row, unitColumn).text, unitWidth+3))
 	if v := g.at(row, valueColumn); v.kind == aText {
@@ -275,10 +286,10 @@ func checkState(v engine.Value) report.State {
 	return report.Waits
 }
 
-// check returns what is in the cell of a check: how it stands, and the mark of a guess. One that rests on an adjusted
-// value that is out of step is so itself.
+// check returns what is in the cell of a check: how it stands, and its marks. One that rests on an adjusted value that
+// is out of step is so itself.
 func (b *builder) check(s *spot) content {
-	guess := report.Marks{Guess: report.MarksOf(s.value).Guess}
-	c := content{kind: aText, text: guess.After(checkState(s.value).String()), style: b.style(valueLook(s))}
+	says := report.MarksOf(s.value).After(checkState(s.value).String())
+	c := content{kind: aText, text: says, style: b.style(valueLook(s))}
 	return c.live(b.plan, s.called)(b.plan.checked(s))
 }

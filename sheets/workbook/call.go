@@ -10,12 +10,17 @@ import (
 
 // argument writes what a formula was given.
 func (tr *translator) argument(e *engine.Expr, at *place, want *units.Scale) term {
+	return tr.reading(at.args[e.Param], at.callerOf(e.Param), want)
+}
+
+// callerOf returns where what a formula was given is written: a list goes through the rows that the formula does.
+func (at *place) callerOf(param int) *place {
 	caller := *at.caller
-	if at.args[e.Param].List {
+	if at.args[param].List {
 		caller.fold, caller.at = at.fold, at.at
 	}
 	caller.tested = at.tested
-	return tr.reading(at.args[e.Param], &caller, want)
+	return &caller
 }
 
 // call writes a formula's body with what it is given, once what it needs has been tested.

@@ -127,6 +127,17 @@ func (g *grid) mergesXML(to io.Writer) {
 	io.WriteString(to, "</mergeCells>")
 }
 
+// formulaBytes is how long all formulas are.
+func (g *grid) formulaBytes() int {
+	n := 0
+	for _, row := range g.cells {
+		for _, c := range row {
+			n += len(c.formula)
+		}
+	}
+	return n
+}
+
 // extent returns the block of cells that holds all of them: A1:O40.
 func (g *grid) extent() string {
 	row, col := max(len(g.cells)-1, 1), 1

@@ -1,8 +1,6 @@
 package workbook
 
 import (
-	"cmp"
-
 	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
@@ -12,17 +10,36 @@ import (
 // What cells and columns mean, as pieces of formulas.
 
 // term writes the value of a cell, or of an entry of the row that the formula is in.
-func (s *spot) term() term { return s.reading(cmp.Or(s.name, s.local())) }
+func (s *spot) term() term {
+	if s.name == "" {
+		return s.reading(s.local())
+	}
+	return s.named()
+}
 
 // elsewhere writes the value of an entry that the formula is not beside.
-func (s *spot) elsewhere() term { return s.reading(cmp.Or(s.name, s.fixed())) }
+func (s *spot) elsewhere() term {
+	if s.name == "" {
+		return s.reading(s.fixed())
+	}
+	return s.named()
+}
+
+// named writes the value of what has a name, which many formulas may read.
+func (s *spot) named() term {
+	if s.read == nil {
+		t := s.reading(s.name)
+		s.read = &t
+	}
+	return *s.read
+}
 
 // reading writes what the cell at an address means.
 func (s *spot) reading(address string) term {
 	ref := formula.Cell(address)
 	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties, mayFail: s.kind != engine.Given}
 	if s.kind == engine.Check {
-		t.formula, t.truth = checkHolds(ref, s.flag != 0), true
+		t.formula, t.truth = checkHolds(ref, s.isMarked()), true
 		t.source = &source{ref: t.formula} // it never waits as an error
 		return t
 	}
@@ -38,7 +55,7 @@ func (s *spot) reading(address string) term {
 	return t
 }
 
-// checkHolds writes what the cell of a check says, behind which a mark may be.
+// checkHolds writes what the cell of a check says, behind which marks may be.
 func checkHolds(cell formula.Formula, marked bool) formula.Formula {
 	if marked {
 		cell = formula.Left.Of(cell, formula.Num(statesFrom))

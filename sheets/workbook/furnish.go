@@ -12,15 +12,16 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// widths returns how wide the columns of a page are, from 1: their part of the grid, or more for the texts of a table.
-func widths(pg *page) []float64 {
-	all := []float64{0, nameWidth, valueWidth, unitWidth}
+// measure finds out how wide the columns of a page are, from 1: their part of the grid, or more for the texts of a
+// table. The source, on the right, stays on the screen: on paper it would make all else small.
+func (pg *page) measure() {
+	pg.widths, pg.printed = []float64{0, nameWidth, valueWidth, unitWidth}, sourceColumn-1
 	grow := func(col int, text string, room int) {
-		all[col] = max(all[col], float64(min(utf8.RuneCountInString(text)+room, widestText)))
+		pg.widths[col] = max(pg.widths[col], float64(min(utf8.RuneCountInString(text)+room, widestText)))
 	}
 	upTo := func(col int) {
-		for len(all) <= col {
-			all = append(all, gridWidth)
+		for len(pg.widths) <= col {
+			pg.widths = append(pg.widths, gridWidth)
 		}
 	}
 	upTo(lastColumn)
@@ -29,17 +30,37 @@ func widths(pg *page) []float64 {
 		case it.Cell != nil:
 			grow(valueColumn, it.Cell.Quantity(), 4)
 		case it.Table != nil:
-			upTo(len(it.Table.Columns) + noteSpan)
+			last := len(it.Table.Columns)
+			upTo(last + noteSpan)
 			for _, r := range it.Table.Rows {
+				if r.Note != "" {
+					last = len(r.Values) + noteSpan
+				}
 				for k, v := range r.Values {
 					if v.IsText {
 						grow(k+1, v.Text, 2)
 					}
 				}
 			}
+			pg.printed = max(pg.printed, last)
 		}
 	}
-	return all
+	for col := sourceColumn; col <= lastColumn && pg.printed < sourceColumn; col++ {
+		pg.widths[col] = sourceWidth
+	}
+}
+
+// widestUpright is how many characters side by side are printed on a page that stands upright: more would be too small
+// to read there.
+const widestUpright = 165
+
+// lies reports whether a page is printed on paper that lies.
+func (pg *page) lies() bool {
+	width := 0.0
+	for _, w := range pg.widths[:pg.printed+1] {
+		width += w
+	}
+	return width > widestUpright
 }
 
 // furnish sets what belongs to a worksheet as a whole.
@@ -58,11 +79,13 @@ func (b *builder) furnish(pg *page) {
 	b.flags(pg, b.grids[pg.sheet])
 	b.reduced(pg)
 	b.tintStates(pg.sheet, fmt.Sprintf("B%d:G%d", headingRow+1, max(pg.next, headingRow+1)))
-	b.print(pg.sheet, true)
-	b.note(b.file.SetDefinedName(&excelize.DefinedName{
-		Name: "_xlnm.Print_Titles", Scope: pg.sheet,
-		RefersTo: fmt.Sprintf("%s!$%d:$%d", sheetRef(pg.sheet), headingRow, headingRow),
-	}))
+	b.print(pg.sheet, pg.lies())
+	for _, area := range [][2]string{
+		{"Print_Titles", fmt.Sprintf("%s!$%d:$%d", sheetRef(pg.sheet), headingRow, headingRow)},
+		{"Print_Area", fixedRange(pg.sheet, 1, 1, max(pg.next-1, headingRow), pg.printed)},
+	} {
+		b.note(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm." + area[0], Scope: pg.sheet, RefersTo: area[1]}))
+	}
 	b.protect(pg.sheet)
 }
 
@@ -83,17 +106,39 @@ func (b *builder) tintStates(sheet, area string) {
 	rule("?="+formula.Quote(report.Waits.String()), conditionalLook{tint: tintWaits})
 }
 
-// print sets a worksheet up for paper: A4, as wide as the paper.
-func (b *builder) print(sheet string, landscape bool) {
-	a4, one, any, yes := 9, 1, 0, true
+// Sizes of paper (ISO/IEC 29500-1, section 18.3.1.63).
+const letter, a4 = 1, 9
+
+// paper returns the paper that a workbook is printed on: Letter where more of the sheet's own lengths are in inches and
+// feet than in other units, else A4.
+func paper(p *plan) int {
+	inches, others := 0, 0
+	for s := range p.everySpot() {
+		switch unit := s.value.Unit; {
+		case s.page.alias != "" || s.page.library || unit.Dim() != inch.Dim():
+		case unit.Equal(inch) || unit.Mixed() || unit.String() == "ft":
+			inches++
+		default:
+			others++
+		}
+	}
+	if inches > others {
+		return letter
+	}
+	return a4
+}
+
+// print sets a worksheet up for paper, as wide as the paper.
+func (b *builder) print(sheet string, lies bool) {
+	size, one, any, yes := paper(b.plan), 1, 0, true
 	orientation := "portrait"
-	if landscape {
+	if lies {
 		orientation = "landscape"
 	}
-	b.note(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation,
+	b.note(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &orientation,
 		FitToWidth: &one, FitToHeight: &any}))
 	b.note(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}))
-	side, top := 0.5, 0.6
+	side, top := 0.4, 0.55
 	b.note(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top,
 		Bottom: &top}))
 	name := strings.ReplaceAll(atMost(b.plan.model.Title(), 60), "&", "&&")

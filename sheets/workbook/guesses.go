@@ -2,18 +2,14 @@ package workbook
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
 
-// A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses. Beside
-// each value that is a guess, or may come to rest on one, a hidden column of its page says 1 while it does: so the
-// mark shows behind what really rests on a guess at the time, as in the sheet.
+// A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses.
 
 // guessMark is shown behind a value that is a guess, or rests on one.
 const guessMark = report.GuessMark
@@ -54,112 +50,9 @@ func (p *plan) findGuesses() {
 	if len(p.guesses) == 0 {
 		return
 	}
-	may := p.restingOnAny(p.guesses)
-	for s := range p.everySpot() {
-		switch {
-		case !may[s] || s.page.library:
-		case s.column == nil:
-			s.flag = s.page.room(&s.hidden, 1)
-		default:
-			if s.column.flag == 0 {
-				s.column.flag = s.page.room(&s.column.table.hidden, 1)
-			}
-			s.flag = s.column.flag
-		}
-	}
+	flagAll(p, onGuess, p.restingOnAny(p.guesses))
 	p.define("guess_names", fixedRange(guessSheet, guessTop, guessNames, guessTop+len(p.guesses)-1, guessNames))
 	p.define("guess_marks", fixedRange(guessSheet, guessTop, guessMarks, guessTop+len(p.guesses)-1, guessMarks))
-}
-
-// restingOnAny returns what may rest on some values, themselves included.
-func (p *plan) restingOnAny(on []*spot) map[*spot]bool {
-	readers := p.readers()
-	seen := map[*spot]bool{}
-	columns := map[*columnSpot]bool{}
-	work := slices.Clone(on)
-	for len(work) > 0 {
-		s := work[len(work)-1]
-		work = work[:len(work)-1]
-		if seen[s] {
-			continue
-		}
-		seen[s] = true
-		work = append(work, readers[s.value.Place]...)
-		if s.column != nil && !columns[s.column] {
-			columns[s.column] = true
-			work = append(work, s.column.readers...)
-		}
-	}
-	return seen
-}
-
-// guessFormat returns the number format of a value that has the mark of a guess behind it.
-func (s *spot) guessFormat() string {
-	if s.value.IsText || s.value.IsTruth {
-		return `@" ` + guessMark + `"`
-	}
-	behind := guessMark
-	if u := unitName(s.value); u != "" && s.column == nil {
-		behind = u + " " + guessMark
-	}
-	return withUnitBehind(plainFormat(s), behind)
-}
-
-// marked is how values look whose flags are so many columns away.
-type marked struct {
-	format string
-	away   int
-}
-
-// flags writes, for all values of a page, whether they rest on guesses, and shows the mark behind those that do.
-func (b *builder) flags(pg *page, g *grid) {
-	plain := b.style(look{})
-	alike := map[marked][]*spot{}
-	var looks []marked
-	for s := range b.plan.spotsOn(pg) {
-		if s.flag == 0 {
-			if s.column != nil && s.column.flag != 0 { // beside others that do
-				g.set(s.row, s.column.flag, content{kind: aNumber, style: plain})
-			}
-			continue
-		}
-		rests := content{kind: aNumber, style: plain}
-		if s.value.Guesses > 0 {
-			rests.number = 1
-		}
-		g.set(s.row, s.flag, rests.working(b.plan.flagFormula(s)))
-		if s.kind == engine.Check { // which says so itself
-			continue
-		}
-		l := marked{s.guessFormat(), s.flag - s.col}
-		if alike[l] == nil {
-			looks = append(looks, l)
-		}
-		alike[l] = append(alike[l], s)
-	}
-	for _, l := range looks {
-		first := alike[l][0]
-		criteria := fmt.Sprintf("AND(%s=1,NOT(ISERROR(%s)))", xlsx.Address(first.row, first.flag), first.local())
-		b.when(pg.sheet, areas(alike[l]), criteria, conditionalLook{format: l.format})
-	}
-}
-
-// areas returns where values are, those below one another together: B4:B9 B12.
-func areas(spots []*spot) string {
-	var list []string
-	for i := 0; i < len(spots); {
-		last := i
-		for last+1 < len(spots) && spots[last+1].col == spots[i].col && spots[last+1].row == spots[last].row+1 {
-			last++
-		}
-		area := spots[i].local()
-		if last > i {
-			area += ":" + spots[last].local()
-		}
-		list = append(list, area)
-		i = last + 1
-	}
-	return strings.Join(list, " ")
 }
 
 // guessPage writes the page that lists the guesses, each with its mark, which may be cleared.
@@ -200,7 +93,7 @@ func (b *builder) guessPage() {
 		}
 		g.write(row, guessNotes, note, b.style(look{size: noteSize, wrap: true}))
 		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
-		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagAt()))
+		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagArea(onGuess).formula()))
 	}
 	for i, w := range []float64{30, 16, 8, 26, 50} {
 		b.note(b.file.SetColWidth(guessSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))

@@ -1,15 +1,11 @@
 package workbook
 
 import (
-	"bytes"
 	"fmt"
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/xlsx"
@@ -134,7 +130,7 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 		p := planOf(m)
 		side, state := p.spotNamed("side"), got.After.at(t, "side_off_by", 0, noteColumn-valueColumn).Text
 		moved := state != "in step"
-		left, hold, onGuess := 0.0, 0.0, 0.0
+		left, hold, guessed := 0.0, 0.0, 0.0
 		marked := 0
 		first, _ := guessModel(t)
 		for _, s := range planOf(first).spots { // flags are where they were when it was written
@@ -149,7 +145,7 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 			if s.kind == engine.Check && v.State() == engine.CheckHolds {
 				hold++
 				if v.Guesses > 0 {
-					onGuess++
+					guessed++
 				}
 			}
 			s.value = v
@@ -161,8 +157,8 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 				continue
 			}
 			flag := officeCell{}
-			if s.flag != 0 {
-				flag = got.After.sheet(t, s.page.sheet)[xlsx.Address(s.row, s.flag)]
+			if s.flags[onGuess] != 0 {
+				flag = got.After.sheet(t, s.page.sheet)[xlsx.Address(s.row, s.flags[onGuess])]
 			}
 			assert.Equal(t, s.value.Guesses > 0, flag.Number == 1, "%s: %s: %s", what, s.called, flag.Formula)
 			if flag.Number == 1 {
@@ -176,57 +172,11 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 		}
 		assert.Equal(t, left, counts["how many are left"], what)
 		if !moved {
-			assert.Equal(t, [2]float64{hold, onGuess}, [2]float64{counts["how many hold"], counts["of them on guesses"]}, what)
+			assert.Equal(t, [2]float64{hold, guessed}, [2]float64{counts["how many hold"], counts["of them on guesses"]}, what)
 		}
 		if i == 0 {
 			assert.Greater(t, marked, 25)
 		}
-	}
-}
-
-// TestWorkbookTellsWhatIsOutsideARange: the first page names the values that used a formula outside its range,
-// since a check that rests on them reads the same as any other.
-func TestWorkbookTellsWhatIsOutsideARange(t *testing.T) {
-	m, src := loadText(
-		t,
-		"l [mm] : 100\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nwide [mm] = d(l / 4)\nthin [mm] = d(l / 10)\ncheck ok = wide < 200 [mm]\n",
-	)
-	data, _, err := Write(m, src)
-	require.NoError(t, err)
-	f, err := excelize.OpenReader(bytes.NewReader(data))
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := f.GetRows(startSheet)
-	require.NoError(t, err)
-	at := slices.IndexFunc(rows, func(r []string) bool {
-		return len(r) > 0 &&
-			r[0] == "Outside the range of a formula, as of the export"
-	})
-	require.Positive(t, at)
-	assert.Equal(t, []string{"", "wide", "d: thin ones only"}, rows[at+2])
-	assert.Empty(t, rows[at+3], "and no other")
-	assert.Contains(t, rows[at+1][0], "does not follow later changes")
-}
-
-// TestWorkbookTellsThatARangeMayBeLeft: where every formula is within its range at the export, a change may
-// still take one outside, of which the first page would not tell; a sheet without such formulas need not be
-// told so.
-func TestWorkbookTellsThatARangeMayBeLeft(t *testing.T) {
-	for sheet, told := range map[string]bool{
-		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nthin [mm] = d(l)\n":               true,
-		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]  // thin ones only\nboth [mm] = sum([d(l), l]) / 2\n": true,
-		"l [mm] : 10\nformula d(x [mm]) [mm] = 2 * x\nthin [mm] = d(l)\n":                                                       false,
-	} {
-		m, src := loadText(t, sheet)
-		data, _, err := Write(m, src)
-		require.NoError(t, err)
-		f, err := excelize.OpenReader(bytes.NewReader(data))
-		require.NoError(t, err)
-		rows, err := f.GetRows(startSheet)
-		require.NoError(t, err)
-		require.NoError(t, f.Close())
-		said := fmt.Sprint(rows)
-		assert.Equal(t, told, strings.Contains(said, "A later change may take one outside"), sheet)
 	}
 }
 

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,10 +50,72 @@ func TestOfficeTellsWhatIsOutOfStep(t *testing.T) {
 		for check, want := range tt.said {
 			assert.Equal(t, want, got.After.named(t, check).Text, "%s %v", check, tt.steps)
 		}
-		if tt.model == line {
-			s := planOf(line).spotNamed("lead")
+	}
+}
+
+// A balance that no value in its range makes says in the workbook what the sheet says with the same values: what both
+// sides come to at the ends of the range, and where they come nearest.
+func TestOfficeTellsHowFarABalanceReaches(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
+	const sheet = `m [g] : 90
+lowest [g] : 0
+lead [oz, 0.1] : 2
+station [in, 0.25] : 3
+adjust nose [g, 1] from lowest to 50 [g] so nose * 2 = m
+adjust at [in, 0.25] from 0 [in] to station so (4 [oz] * 3 [in] + lead * at) / (4 [oz] + lead) = 2.25 [in]
+adjust same from 0 to 9 so same * 0 + count = 3
+count : 3
+adjust cubed from 0 to 9 so cubed^3 = lead / 1 [oz]
+`
+	tests := []struct {
+		steps []officeStep
+		sets  [][2]string
+		lacks []string
+	}{
+		{nil, nil, []string{"same"}},
+		{[]officeStep{setNumber("m", 120)}, [][2]string{{"m", "120"}}, []string{"nose", "same"}},
+		{[]officeStep{setNumber("m", -7)}, [][2]string{{"m", "-7"}}, []string{"nose"}},
+		{[]officeStep{setNumber("lowest", 60)}, [][2]string{{"lowest", "60"}}, []string{"nose"}},
+		{[]officeStep{setNumber("station", 8), setNumber("lead", 0.3)}, [][2]string{{"station", "8"}, {"lead", "0.3"}},
+			[]string{"at", "same"}},
+		{[]officeStep{setNumber("lead", 0)}, [][2]string{{"lead", "0"}}, []string{"at"}},
+	}
+	first, src := loadText(t, sheet)
+	require.NoError(t, first.Mistakes().Err())
+	p := planOf(first)
+	var jobs []officeJob
+	for _, tt := range tests {
+		jobs = append(jobs, changedBy(t, first, src, tt.steps...))
+	}
+	for i, got := range office(t, jobs) {
+		m, _ := loadText(t, sheet)
+		for _, set := range tests[i].sets {
+			require.NoError(t, m.Set(set[0], set[1]))
+		}
+		for _, name := range tests[i].lacks {
+			s := p.spotNamed(name)
+			require.NotNil(t, s.crossing, name)
+			search, ok := m.Search(s.value.Place)
+			require.True(t, ok)
+			require.NotEmpty(t, search.Lacks, name)
 			how := got.After.sheet(t, s.page.sheet)[xlsx.Address(s.row+1, howColumn)].Text
-			assert.Contains(t, how, "Where it says no result, no value in its range makes this true")
+			if len(search.Lacks) > 2 {
+				assert.Equal(t, lacking(search), how, "%s %v", name, tests[i].sets)
+			} else { // without a note on what it may be
+				assert.Equal(t, search.Lacks[0], strings.Split(how, ": ")[0], "%s %v", name, tests[i].sets)
+			}
+			assert.Equal(t, "no result", got.After.at(t, name+"_off_by", 0, noteColumn-valueColumn).Text)
 		}
 	}
+	how := func(name string) string {
+		b, err := build(first, src)
+		require.NoError(t, err)
+		s := b.plan.spotNamed(name)
+		return b.grids[s.page.sheet].at(s.row+1, howColumn).text
+	}
+	assert.Contains(t, how("nose"), "This one follows by itself")
+	require.NoError(t, first.Set("lead", "800"))
+	assert.Contains(t, how("cubed"), "When the workbook was made: no cubed between 0 and 9 makes this true: at 0, cubed^3 is 0")
+	assert.Contains(t, how("cubed"), "it comes nearest at 9")
 }

@@ -8,12 +8,13 @@ import (
 	"gusset/sheets/workbook/formula"
 )
 
-// mark is where it is said whether something rests on a guess: for a value, for all entries of a column, or by a
-// formula of its own.
+// mark is where it is said whether something is less sure: for a value, for all entries of a column, or by a formula of
+// its own.
 type mark struct {
-	spot    *spot
-	column  *columnSpot
+	area    area
+	column  *columnSpot // if it is for all of its entries
 	formula formula.Formula
+	rows    bool // there is a formula's value for each row of a fold
 }
 
 // area is some cells of a hidden column, one below the other.
@@ -33,26 +34,25 @@ func (a area) cells() formula.Range {
 	return formula.Range(fixedRange(a.page.sheet, a.from, a.col, a.to, a.col))
 }
 
-// flagAt writes whether a value rests on a guess, as its hidden column says.
-func (s *spot) flagAt() formula.Formula { return s.flagArea().formula() }
+// flagArea is where it is said of a value.
+func (s *spot) flagArea(kind flagKind) area { return area{s.page, s.flags[kind], s.row, s.row} }
 
-func (s *spot) flagArea() area { return area{s.page, s.flag, s.row, s.row} }
-
-// flags writes that of all entries of a column.
-func (c *columnSpot) flags() area {
-	return area{c.table.page, c.flag, c.table.top, c.table.top + c.table.rows() - 1}
+// flagArea is where it is said of all entries of a column.
+func (c *columnSpot) flagArea(kind flagKind) area {
+	return area{c.table.page, c.flags[kind], c.table.top, c.table.top + c.table.rows() - 1}
 }
 
-// most writes the largest of some marks: 1 if one of them says so. Cells one below the other are written as one range.
-func most(marks []mark) formula.Formula {
+// most writes the largest of some marks: 1 if one of them says so.
+func most(marks []mark) formula.Formula { return bringMarks(formula.Max, marks) }
+
+// bringMarks brings marks together. Cells one below the other are written as one range.
+func bringMarks(fn formula.Function, marks []mark) formula.Formula {
 	var areas []area
 	var others, list []formula.Formula
 	for _, m := range marks {
 		switch {
-		case m.spot != nil:
-			areas = append(areas, m.spot.flagArea())
-		case m.column != nil:
-			areas = append(areas, m.column.flags())
+		case m.formula == nil:
+			areas = append(areas, m.area)
 		case !slices.ContainsFunc(others, func(f formula.Formula) bool { return formula.Equal(f, m.formula) }):
 			others = append(others, m.formula)
 		}
@@ -74,11 +74,11 @@ func most(marks []mark) formula.Formula {
 	for len(list) > formula.MostArguments {
 		var fewer []formula.Formula
 		for some := range slices.Chunk(list, formula.MostArguments) {
-			fewer = append(fewer, formula.Max.Of(some...))
+			fewer = append(fewer, fn.Of(some...))
 		}
 		list = fewer
 	}
-	return formula.Max.Of(list...)
+	return fn.Of(list...)
 }
 
 // compare puts areas in order, those of one column one after the other.
@@ -89,30 +89,49 @@ func (a area) compare(b area) int {
 // touches reports whether another area of the same column, which does not begin further up, has no gap before it.
 func (a area) touches(b area) bool { return a.page == b.page && a.col == b.col && b.from <= a.to+1 }
 
-// marker finds what tells whether a formula rests on guesses.
-type marker struct{ tr *translator }
+// marker finds what tells whether a formula rests on guesses, or is less sure in another way.
+type marker struct {
+	tr     *translator
+	kind   flagKind
+	rowsOf int   // the fold whose rows are gone through
+	failed error // the first one
+}
 
-// flagFormula writes whether a value rests on a guess: 1 or 0.
-func (p *plan) flagFormula(s *spot) formula.Formula {
-	mk := &marker{&translator{plan: p, brief: true}}
+// flagFormula writes whether a value is less sure: 1 or 0.
+func (p *plan) flagFormula(s *spot, kind flagKind) (formula.Formula, error) {
+	if kind == onGuess && s.kind == engine.Given {
+		return p.stillGuess(s), nil
+	}
+	p.work, p.flagWork = p.flagWork, p.work
+	defer func() { p.work, p.flagWork = p.flagWork, p.work }()
+	mk := &marker{tr: &translator{plan: p, brief: true}, kind: kind}
 	var marks []mark
-	switch s.kind {
-	case engine.Given:
-		return p.stillGuess(s)
-	case engine.Adjusted:
-		marks = p.searchedOnGuesses(s)
+	at := &place{row: -1, at: -1}
+	if s.column != nil {
+		at.row = s.rowInTable()
+	}
+	switch {
+	case kind == isOutside:
+		visitFormulas(p, s, func(e *engine.Expr) { marks = mk.marks(marks, e, at) })
+	case s.kind == engine.Adjusted:
+		marks = mk.searchedOn(s)
 	default:
-		at := &place{row: -1, at: -1}
-		if s.column != nil {
-			at.row = s.rowInTable()
-		}
 		marks = mk.marks(nil, p.expr(s), at)
 	}
-	f := most(marks)
-	if beyond(f) != nil { // all that are left, then
-		f = formula.If.Of(formula.Greater.Of(p.guessesLeftOf(len(p.guesses)), zero), one, zero)
+	if kind == onOutside && s.flags[isOutside] != 0 {
+		marks = append(marks, mark{area: s.flagArea(isOutside)})
 	}
-	return f
+	f := most(marks)
+	if kind == isOutside && s.kind != engine.Check { // where there is no value there is nothing to mark
+		f = formula.If.Of(formula.IsError.Of(formula.Cell(s.local())), zero, f)
+	}
+	switch err := beyond(f); {
+	case mk.failed != nil || err == nil:
+		return f, mk.failed
+	case kind != onGuess:
+		return nil, err
+	}
+	return formula.If.Of(formula.Greater.Of(p.guessesLeftOf(len(p.guesses)), zero), one, zero), nil // all that are left
 }
 
 // guessesLeftOf writes how many of the first so many guesses are left.
@@ -136,28 +155,42 @@ func (p *plan) stillGuess(s *spot) formula.Formula {
 	return formula.If.Of(cleared, zero, formula.If.Of(same, one, zero))
 }
 
-// marks adds what tells whether an expression rests on guesses, one for each thing that it reads.
+// maxMarks is how many things the marks of one formula may hang on.
+const maxMarks = 1000
+
+// marks adds what tells whether an expression is less sure, one for each thing that it reads.
 func (mk *marker) marks(to []mark, e *engine.Expr, at *place) []mark {
 	p := mk.tr.plan
+	if mk.kind == isOutside { // formulas are written out with those that they call
+		mk.tr.pieces++
+		p.work++
+		if mk.failed != nil || mk.tr.pieces > maxPieces || p.work > maxWork || len(to) > maxMarks {
+			mk.fail(errWork)
+			return nil
+		}
+	}
 	switch e.Op {
 	case engine.OpSlot:
-		return addSpot(to, p.spots[e.Place])
+		return mk.addSpot(to, p.spots[e.Place])
 	case engine.OpOwn:
-		return addSpot(to, p.columns[e.Column].entry(at.row))
+		return mk.addSpot(to, p.columns[e.Column].entry(at.row))
 	case engine.OpEntry, engine.OpColumn:
 		if e.Column >= 0 {
-			return addColumn(to, p.columns[e.Column])
+			return mk.addColumn(to, p.columns[e.Column])
 		}
 	case engine.OpParam:
-		return mk.marks(to, at.args[e.Param], at.caller)
+		return mk.marks(to, at.args[e.Param], at.callerOf(e.Param))
 	case engine.OpLookup:
 		return mk.lookup(mk.all(to, e.Args, at), e, at)
 	case engine.OpCall: // what its body reads counts, and whatever it is given
+		if mk.kind == isOutside {
+			return mk.called(to, e, at)
+		}
 		for _, t := range p.bodyReads(e.Formula) {
 			if t.column != nil {
-				to = addColumn(to, t.column)
+				to = mk.addColumn(to, t.column)
 			} else {
-				to = addSpot(to, p.spots[t.place])
+				to = mk.addSpot(to, p.spots[t.place])
 			}
 		}
 	case engine.OpFold:
@@ -177,18 +210,45 @@ func (mk *marker) all(to []mark, list []*engine.Expr, at *place) []mark {
 	return to
 }
 
-func addSpot(to []mark, s *spot) []mark {
-	if s == nil || s.flag == 0 {
-		return to
+func (mk *marker) fail(err error) {
+	if mk.failed == nil {
+		mk.failed = err
 	}
-	return append(to, mark{spot: s})
 }
 
-func addColumn(to []mark, c *columnSpot) []mark {
-	if c.flag == 0 {
+// addSpot adds the mark of a value that is read. Whether a formula is used outside its range is said of each value
+// itself.
+func (mk *marker) addSpot(to []mark, s *spot) []mark {
+	if s == nil || s.flags[mk.kind] == 0 || mk.kind == isOutside {
 		return to
 	}
-	return append(to, mark{column: c})
+	return append(to, mark{area: s.flagArea(mk.kind)})
+}
+
+func (mk *marker) addColumn(to []mark, c *columnSpot) []mark {
+	if c.flags[mk.kind] == 0 || mk.kind == isOutside {
+		return to
+	}
+	return append(to, mark{area: c.flagArea(mk.kind), column: c})
+}
+
+// called is marks for a formula that is called: whether that is outside the range where it is to be trusted, and what
+// is called in its turn.
+func (mk *marker) called(to []mark, e *engine.Expr, at *place) []mark {
+	inner := &place{row: -1, at: -1, args: e.Args, caller: at}
+	for _, c := range e.Formula.Trusted {
+		t, err := mk.tr.trial(mk.tr.write, c, inner, nil)
+		if err == nil && outside(t, mk.rowsOf) {
+			err = errNoRow
+		}
+		if err != nil {
+			mk.fail(err)
+			return nil
+		}
+		is := formula.IfError.Of(formula.If.Of(guarded(t).formula, zero, one), zero)
+		to = append(to, mark{formula: is, rows: len(t.folds) > 0})
+	}
+	return mk.marks(mk.all(to, slices.Concat(e.Formula.Trusted, e.Formula.Needs), inner), e.Formula.Body, inner)
 }
 
 // write writes an expression, or tells that it cannot be done here.
@@ -204,19 +264,21 @@ func (mk *marker) write(e *engine.Expr, at *place) (f formula.Formula, ok bool) 
 func (mk *marker) lookup(to []mark, e *engine.Expr, at *place) []mark {
 	c := mk.tr.plan.columns[e.Column]
 	key, ok := mk.write(e.Args[0], at)
-	if c.flag == 0 || !ok || !c.table.plainKeys {
-		return addColumn(to, c)
+	if c.flags[mk.kind] == 0 || mk.kind == isOutside || !ok || !c.table.plainKeys {
+		return mk.addColumn(to, c)
 	}
-	entry := formula.Index.Of(c.flags().cells(), formula.Match.Of(key, c.table.keys(), zero))
+	entry := formula.Index.Of(c.flagArea(mk.kind).cells(), formula.Match.Of(key, c.table.keys(), zero))
 	return append(to, mark{formula: formula.IfError.Of(entry, zero)})
 }
+
+func anyRows(list []mark) bool { return slices.ContainsFunc(list, func(m mark) bool { return m.rows }) }
 
 // given is marks for the first of two that is given: what it takes counts.
 func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
 	first, rest := firstGiven(e)
 	a, b := mk.marks(nil, first, at), mk.marks(nil, rest, at)
 	t, err := mk.tr.trial(mk.tr.reading, first, at, nil)
-	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 {
+	if err != nil || len(t.folds) > 0 || t.from().search != nil || len(a)+len(b) == 0 || anyRows(a) || anyRows(b) {
 		return slices.Concat(to, a, b)
 	}
 	from := t.from()
@@ -229,7 +291,7 @@ func (mk *marker) choose(to []mark, e *engine.Expr, at *place) []mark {
 	to = mk.marks(to, e.Args[0], at)
 	a, b := mk.marks(nil, e.Args[1], at), mk.marks(nil, e.Args[2], at)
 	c, ok := mk.write(e.Args[0], at)
-	if !ok || formula.NeedsArray(c) || len(a)+len(b) == 0 {
+	if !ok || formula.NeedsArray(c) || len(a)+len(b) == 0 || anyRows(a) || anyRows(b) {
 		return slices.Concat(to, a, b)
 	}
 	return append(to, mark{formula: formula.IfError.Of(formula.If.Of(c, most(a), most(b)), zero)})
@@ -244,17 +306,25 @@ func (mk *marker) fold(to []mark, e *engine.Expr, at *place) []mark {
 	for _, k := range rows.keeps {
 		to = mk.marks(to, k.cond, inFold(k.at, 1, -1))
 	}
-	values := mk.marks(nil, unfiltered(e.Args[0]), at)
 	mk.tr.folds++
-	keep, err := mk.tr.keep(rows, inFold(at, mk.tr.folds, -1))
-	if keep == nil || err != nil || outside(*keep, mk.tr.folds) {
-		return append(to, values...)
-	}
-	kept := guarded(*keep).formula
+	inner := inFold(at, mk.tr.folds, -1)
+	around := mk.rowsOf
+	mk.rowsOf = inner.fold
+	values := mk.marks(nil, unfiltered(e.Args[0]), inner)
+	mk.rowsOf = around
+	keep, err := mk.tr.keep(rows, inner)
+	all := keep == nil || err != nil || outside(*keep, inner.fold)
 	for _, v := range values {
-		if v.column != nil && v.column.table == rows.table {
-			some := formula.Max.Of(formula.If.Of(kept, v.column.flags().cells(), zero))
-			v = mark{formula: formula.IfError.Of(some, zero)}
+		own := v.column != nil && v.column.table == rows.table
+		said := v.formula
+		if own {
+			said = v.area.cells()
+		}
+		if !all && (own || v.rows) {
+			said = formula.If.Of(guarded(*keep).formula, said, zero)
+		}
+		if !all && own || v.rows {
+			v = mark{formula: formula.IfError.Of(formula.Max.Of(said), zero)}
 		}
 		to = append(to, v)
 	}
@@ -272,36 +342,34 @@ func unfiltered(e *engine.Expr) *engine.Expr {
 	return e
 }
 
-// searchedOnGuesses returns what tells whether an adjusted value rests on guesses: those of all that its sides read and
-// that does not itself rest on it.
-func (p *plan) searchedOnGuesses(s *spot) []mark {
+// searchedOn returns what tells whether an adjusted value rests on guesses, or what is outside: the marks of all that
+// its sides read and that does not itself rest on it.
+func (mk *marker) searchedOn(s *spot) []mark {
+	p := mk.tr.plan
 	on := p.restingOnAny([]*spot{s})
 	var marks []mark
 	seen := map[thing]bool{}
-	var visit func(t thing)
-	read := func(o *spot) {
-		if o != nil && on[o] {
-			visit(thing{place: o.value.Place})
-		} else {
-			marks = addSpot(marks, o)
+	add := func(o *spot) {
+		if o != nil && !on[o] {
+			marks = mk.addSpot(marks, o)
 		}
 	}
-	visit = func(t thing) {
-		if seen[t] {
-			return
+	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
+		if !on[o] {
+			continue
 		}
-		seen[t] = true
-		switch o := p.spots[t.place]; {
-		case t.column != nil:
-			for _, o := range t.column.entries {
-				read(o)
+		p.reads(o, func(t thing) {
+			switch {
+			case seen[t]:
+			case t.column == nil:
+				add(p.spots[t.place])
+			default:
+				for _, e := range t.column.entries {
+					add(e)
+				}
 			}
-		case o != nil && on[o]:
-			p.reads(o, visit)
-		default:
-			read(o)
-		}
+			seen[t] = true
+		})
 	}
-	p.reads(s, visit)
 	return marks
 }

@@ -137,6 +137,9 @@ func differs(s *spot, c officeCell, within float64) string {
 		if v.Guesses > 0 && want != "waits" {
 			want += " ?"
 		}
+		if (len(v.Remarks) > 0 || v.Remarked > 0) && want != "waits" {
+			want += " !"
+		}
 		if c.Text != want {
 			return fmt.Sprintf("%s, want %s", c.Text, want)
 		}

@@ -15,6 +15,8 @@ type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
 
+	flagWork int // and those of what flags say, so that values do not go short for it
+
 	formulas formulaSource
 
 	pages     []*page // in the order of the workbook
@@ -54,6 +56,7 @@ type page struct {
 	rows    map[*engine.Chart]int // where charts begin
 	next    int                   // the first row that is free
 	widths  []float64             // of its columns, in characters, from 1
+	printed int                   // the last column that goes on paper
 
 	hiddenFrom, hiddenTo int // its hidden columns
 
@@ -80,11 +83,13 @@ type spot struct {
 	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
 	hidden   int     // columns that are taken beside it
 	guess    int     // its number among the guesses, from 1; 0: it is none
-	flag     int     // the hidden column that says whether it rests on a guess; 0: it never does
+	flags    flags   // what makes it less sure
 	wrong    int     // the hidden column that says whether its word is none of its choices; 0: it has no choices
 	note     string
 
 	wrongName string // of a cell
+
+	read *term // what formulas read, once one does
 }
 
 // columnSpot is where a column stands.
@@ -101,8 +106,8 @@ type columnSpot struct {
 	entries         []*spot
 	readers         []*spot // of all of it
 	choices         *choiceList
-	flag            int // of its entries, where there are any
-	wrong           int // likewise
+	flags           flags // of its entries, where there are any
+	wrong           int   // likewise
 	wrongName       string
 }
 
@@ -181,11 +186,12 @@ func newPlan(m *engine.Model) (*plan, error) {
 	}
 	nameLists(p)
 	p.findGuesses()
+	findOutside(p)
 	findRecounted(p)
 	p.findWrong()
-	p.findAsked()
+	findAsked(p)
 	p.findCrossings()
-	p.findUnsteady()
+	findUnsteady(p)
 	p.findChoices()
 	return p, nil
 }

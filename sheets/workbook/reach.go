@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"gusset/engine"
 )
@@ -111,8 +112,8 @@ func (w *wanted) definition(d *engine.Definition) {
 	}
 	w.defs[d] = true
 	w.expr(d.Body)
-	for _, n := range d.Needs {
-		w.expr(n)
+	for _, c := range slices.Concat(d.Needs, d.Trusted) {
+		w.expr(c)
 	}
 }
 
@@ -124,6 +125,14 @@ func (p *plan) visitTable(t *tableSpot, visit func(*engine.Expr)) {
 				visit(p.expr(s))
 			}
 		}
+	}
+}
+
+// visitFormulas visits the formula of a value, or what it is searched with.
+func visitFormulas(p *plan, s *spot, visit func(*engine.Expr)) {
+	p.visitSearch(s.value.Place, visit)
+	if e := p.expr(s); e != nil {
+		visit(e)
 	}
 }
 
@@ -175,7 +184,7 @@ const (
 
 // lay gives everything on a page its place, and its name.
 func (p *plan) lay(pg *page, w *wanted) {
-	pg.widths = widths(pg)
+	pg.measure()
 	pg.hiddenFrom, pg.hiddenTo = len(pg.widths)+1, 0
 	row := headingRow + 1
 	for _, it := range pg.items {

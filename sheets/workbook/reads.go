@@ -123,7 +123,7 @@ func (p *plan) everySpot() iter.Seq[*spot] {
 }
 
 // findUnsteady notes for each check the adjusted values that it rests on and that do not follow by themselves.
-func (p *plan) findUnsteady() {
+func findUnsteady(p *plan) {
 	for a := range p.everySpot() {
 		if !a.stays() {
 			continue
@@ -141,10 +141,38 @@ func (p *plan) isAsked(s *spot) bool { return p.asked[p.formulas.root(s.value.Pl
 
 // findAsked finds the formulas of which it matters whether they wait or have no result, since ?? gives way to the one
 // and not to the other: those on its left, and all that they rest on.
-func (p *plan) findAsked() {
+func findAsked(p *plan) {
+	looked := map[*engine.Expr]bool{}
+	var look func(e *engine.Expr, at *spot, visit func(thing))
+	look = func(e *engine.Expr, at *spot, visit func(thing)) {
+		switch {
+		case e == nil:
+			return
+		case e.Op == engine.OpGiven:
+			p.readsOf(e.Args[0], at, visit)
+		case e.Op == engine.OpCall && !looked[e.Formula.Body]:
+			looked[e.Formula.Body] = true
+			look(e.Formula.Body, nil, visit)
+		}
+		for _, a := range e.Args {
+			look(a, at, visit)
+		}
+	}
+	asked := p.below(func(visit func(thing)) {
+		for s := range p.everySpot() {
+			look(p.formulas.with(engine.OpGiven, s.value.Place), s, visit)
+		}
+	})
+	for s := range asked {
+		p.asked[p.formulas.root(s.value.Place)] = true
+	}
+}
+
+// below returns what is worked out or searched for of some things, and of all that they rest on.
+func (p *plan) below(some func(visit func(thing))) map[*spot]bool {
 	seen := map[*spot]bool{}
 	var work []*spot
-	ask := func(t thing) {
+	visit := func(t thing) {
 		spots := []*spot{p.spots[t.place]}
 		if t.column != nil {
 			spots = t.column.entries
@@ -156,29 +184,11 @@ func (p *plan) findAsked() {
 			}
 		}
 	}
-	looked := map[*engine.Expr]bool{}
-	var look func(e *engine.Expr, at *spot)
-	look = func(e *engine.Expr, at *spot) {
-		switch {
-		case e == nil:
-			return
-		case e.Op == engine.OpGiven:
-			p.readsOf(e.Args[0], at, ask)
-		case e.Op == engine.OpCall && !looked[e.Formula.Body]:
-			looked[e.Formula.Body] = true
-			look(e.Formula.Body, nil)
-		}
-		for _, a := range e.Args {
-			look(a, at)
-		}
-	}
-	for s := range p.everySpot() {
-		look(p.formulas.with(engine.OpGiven, s.value.Place), s)
-	}
+	some(visit)
 	for len(work) > 0 {
 		s := work[len(work)-1]
 		work = work[:len(work)-1]
-		p.asked[p.formulas.root(s.value.Place)] = true
-		p.reads(s, ask)
+		p.reads(s, visit)
 	}
+	return seen
 }

@@ -721,7 +721,10 @@ func TestChoicesAreListsAndChecked(t *testing.T) {
 		},
 		{typed("spar", 0, "pine 1/8"), "spar", "", `says "pine 1/8", which is not one of its choices`},
 		{typed("any_stock", 0, "pine 1/8"), "any_stock", `"pine 1/8"`, ""},
-		{typed("stock_kind", 2, "strip"), `stock["pine 1/8"].kind`, `"strip"`, ""},
+		{
+			typed("stock_kind", 2, "strip"), `stock["pine 1/8"].kind`, "",
+			`is "strip" in the workbook and was nothing, but this changes what may be chosen`,
+		},
 		{
 			typed("stock_kind", 2, "strips"), `stock["pine 1/8"].kind`, "",
 			`says "strips", which is not one of its choices; is it "strip"?`,

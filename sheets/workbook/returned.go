@@ -9,8 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
-
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
@@ -111,6 +109,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	for _, l := range lines {
 		r.line(l)
 	}
+	r.refused(m)
 	r.addedRows()
 	r.rowsOutside()
 	return &r.Returned, nil
@@ -316,11 +315,7 @@ func (r *returning) find(l exportedLine) (xlsx.Area, error) {
 
 // placeName names the first cell of an area as a spreadsheet program does.
 func placeName(a xlsx.Area) string {
-	cell, err := excelize.CoordinatesToCellName(a.Col, a.Row)
-	if err != nil {
-		return printable(a.Sheet.Name)
-	}
-	return printable(a.Sheet.Name) + "!" + cell
+	return printable(a.Sheet.Name) + "!" + xlsx.Address(a.Row, a.Col)
 }
 
 // area returns the cells that a defined name stands for.

@@ -9,6 +9,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
+	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -54,7 +55,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	if !ok {
 		return
 	}
-	u := sideUnit(b.plan, search)
+	u := search.Unit
 	f, err := b.plan.formula(apartOf(search), -1, u)
 	if err != nil {
 		b.plan.notLive = append(b.plan.notLive, Remark{s.called, err.Error()})
@@ -92,19 +93,104 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 		s.offBy, formula.Numeral(tolerance), formula.Quote(report.InStep.String()), outOfStep)
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
-	how := loudly(report.OutOfStep) + " means that other values have changed since " + s.name + " was adjusted. " +
+	howLook := b.style(look{size: noteSize, wrap: true, faint: true})
+	how := content{kind: aText, style: howLook, text: loudly(report.OutOfStep) +
+		" means that other values have changed since " + s.name + " was adjusted. " +
 		"A spreadsheet does not search by itself: let your program look for the value (often called goal seek), " +
 		"setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; " +
-		"or send the workbook back to be worked out."
-	if s.crossing != nil {
-		how = "This one follows by itself: both sides are worked out for the lowest value of its range, " +
+		"or send the workbook back to be worked out."}
+	lacks := lacking(search)
+	switch {
+	case s.crossing != nil:
+		how.text = "This one follows by itself: both sides are worked out for the lowest value of its range, " +
 			"for the highest and for the middle, in hidden columns of this page, " +
-			"and from these three the value at which they meet. Where it says " + report.NoResult.String() +
-			", no value in its range makes this true: widen the range in the sheet, or change what it rests on."
+			"and from these three the value at which they meet."
+		says := formula.Equals.Of(formula.Cell(xlsx.Address(row, noteColumn)), formula.Text(report.NoResult.String()))
+		how = how.working(formula.If.Of(says, s.crossing.reached(s, tolerance), formula.Text(how.text)))
+		if state.text == report.NoResult.String() {
+			how.text = lacks
+		}
+	case lacks != "":
+		how.text = "When the workbook was made: " + lacks + ". " + how.text
 	}
-	g.write(row, howColumn, how, b.style(look{size: noteSize, wrap: true, faint: true}))
-	g.merge(row, howColumn, lastColumn)
-	g.heights[row] = float64(linesOf(how, 2*charsPerNote))*noteLine + 3
+	g.set(row, howColumn, how)
+	g.merge(row, howColumn, howColumn+noteSpan-1)
+	g.heights[row] = float64(max(linesOf(how.text, pg.chars(howColumn)), 5))*noteLine + 3
+}
+
+// lacking tells why a search found no value; nothing where it did.
+func lacking(s engine.Search) string {
+	if len(s.Lacks) < 2 {
+		return strings.Join(s.Lacks, "")
+	}
+	return s.Lacks[0] + ": " + strings.Join(s.Lacks[1:], "; ")
+}
+
+// mostOfSide is how many characters of a side of a search are said where it has no result.
+const mostOfSide = 200
+
+// reached writes how far the range of an adjusted cell reaches when no value in it will do, as the sheet says it: what
+// both sides come to at its ends, and where they come nearest to one another.
+func (c *crossing) reached(s *spot, tolerance float64) formula.Formula {
+	lo, hi := c.cell(s.row, 0), c.cell(s.row, 2)
+	apart := [2]formula.Formula{c.cell(s.row+1, 0), c.cell(s.row+1, 2)}
+	own := func(x formula.Formula) formula.Formula { return said(x, s.value.Unit, s.value.Step) }
+	at := func(x formula.Formula, k int) formula.Formula {
+		left := c.cell(s.row, 4+k)
+		f := joined(formula.Text("at "), own(x), formula.Text(", "+atMost(c.search.LeftText, mostOfSide)+" is "),
+			said(left, c.search.Unit, c.search.Step))
+		if c.search.Right.Op == engine.OpConst { // it stands in the line above
+			return f
+		}
+		return joined(f, formula.Text(" and "+atMost(c.search.RightText, mostOfSide)+" is "),
+			said(formula.Subtract.Of(left, apart[k]), c.search.Unit, c.search.Step))
+	}
+	sizes := [2]formula.Formula{formula.Abs.Of(apart[0]), formula.Abs.Of(apart[1])}
+	nearest := formula.If.Of(formula.LessEqual.Of(sizes[0], sizes[1]), own(lo), own(hi))
+	every := formula.LessEqual.Of(formula.Add.Of(sizes[0], sizes[1]), formula.Num(2*tolerance))
+	which := formula.If.Of(every, formula.Text("every value in the range"),
+		joined(formula.Text("no "+s.called+" between "), own(lo), formula.Text(" and "), own(hi)))
+	help := formula.If.Of(every, formula.Text(s.called+" has no effect on the condition"),
+		joined(formula.Text("it comes nearest at "), nearest,
+			formula.Text(": widen the range, or change what it rests on")))
+	f := joined(which, formula.Text(" makes this true: "), at(lo, 0), formula.Text("; "), at(hi, 1),
+		formula.Text("; "), help)
+	f = formula.If.Of(formula.Greater.Of(lo, hi),
+		formula.Text("the range to search runs from the larger value to the smaller"), f)
+	return formula.IfError.Of(f, formula.Text("the condition cannot be worked out at the ends of the range"))
+}
+
+// joined writes several texts as one.
+func joined(parts ...formula.Formula) formula.Formula {
+	f := parts[0]
+	for _, p := range parts[1:] {
+		f = formula.Join.Of(f, p)
+	}
+	return f
+}
+
+// said writes a number as a text, rounded as it is shown, and its unit. Programs write its point or comma as they show
+// any.
+func said(x formula.Formula, u units.Unit, step units.Step) formula.Formula {
+	rounded := toSignificant(x)
+	if step.Given() {
+		by := formula.Num(step.Value())
+		rounded = formula.Multiply.Of(formula.Round.Of(formula.Divide.Of(x, by), zero), by)
+		if !isRuler(step) {
+			rounded = formula.Fixed.Of(rounded, formula.Num(float64(decimalsOf(step))), formula.Truth(true))
+		}
+	}
+	if name := unitName(engine.Value{Unit: u}); name != "" {
+		return formula.Join.Of(rounded, formula.Text(" "+name))
+	}
+	return rounded
+}
+
+// toSignificant rounds a number to as many digits as are shown of one without a step.
+func toSignificant(x formula.Formula) formula.Formula {
+	first := formula.Int.Of(formula.Log10.Of(formula.Abs.Of(x)))
+	digits := formula.Subtract.Of(formula.Num(significant-1), first)
+	return formula.If.Of(formula.Equals.Of(x, zero), zero, formula.Round.Of(x, digits))
 }
 
 // loudly returns a state that calls for action; capitals do not count in formulas.
@@ -112,30 +198,3 @@ func loudly(s report.State) string { return strings.ToUpper(s.String()) }
 
 // statesFrom is how many letters tell the states of a check apart, whatever mark stands after them.
 const statesFrom = 5
-
-// sideUnit returns the unit in which the two sides of a search are told: one that stands in them.
-func sideUnit(p *plan, s engine.Search) units.Unit {
-	for _, side := range []*engine.Expr{s.Left, s.Right} {
-		if u, ok := unitIn(p, side, s.Left.Dim); ok {
-			return u
-		}
-	}
-	return s.Left.Dim.Unit()
-}
-
-// unitIn returns the unit of a cell, or of a number, of an expression that measures dim.
-func unitIn(p *plan, e *engine.Expr, dim units.Dim) (units.Unit, bool) {
-	u := e.Unit
-	if e.Op == engine.OpSlot {
-		u = p.spots[e.Place].value.Unit
-	}
-	if (e.Op == engine.OpSlot || e.Op == engine.OpConst) && u.Dim() == dim && !u.Reading() {
-		return u, true
-	}
-	for _, a := range e.Args {
-		if u, ok := unitIn(p, a, dim); ok {
-			return u, true
-		}
-	}
-	return units.Unit{}, false
-}

@@ -35,26 +35,30 @@ func (b *builder) start(file string) *grid {
 		"No macros, no links, nothing from outside.")
 	s.row++
 	s.heading("How to use it")
-	s.numbered(
-		"Change only tinted cells, on the page that they belong to. A cell that is empty has not been measured yet; "+
-			"whatever needs it shows #N/A until you fill it in.",
-		"Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that shows fractions "+
-			"a plain 1/2 is understood too. Decimals will always do.",
-		fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails, report.Waits,
-			report.OutOfStep.Are(1)),
+	advice := []string{"Change only tinted cells, on the page that they belong to. A cell that is empty has not been " +
+		"measured yet; whatever needs it shows #N/A until you fill it in."}
+	if fractionsTyped(b.plan) {
+		advice = append(advice, "Type fractions of an inch with the whole number in front: 8 1/4, or 0 1/2. In a cell that "+
+			"shows fractions a plain 1/2 is understood too. Decimals will always do.")
+	}
+	advice = append(advice, fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails,
+		report.Waits, report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
 			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
-			"a check that rests on it says so too.",
+			"a check that rests on it says so too.")
+	aboutAdjusted := len(advice)
+	s.numbered(append(advice,
 		"Other cells are locked so that nothing is typed over by mistake. There is no password. A row that you add to "+
 			"a table counts once it has a name and the formulas of its neighbours; until then whatever adds up over "+
 			"the table shows #N/A.",
 		"Send the file back when you are done: its owner takes your values over with gusset import. "+
 			"Rows and sheets may be moved; the names of cells are what counts.",
-	)
+		"On paper the column of sources is left out: it is long, and stays on the right of each page on the screen.",
+	)...)
 	s.heading("What the tints mean")
 	s.tint(tintGiven, "given", "measured or chosen: yours to change")
 	s.tint("", "worked out", "a formula; the column on the right of its page says how")
-	s.tint(tintAdjusted, "adjusted", "searched for by Gusset; see 4")
+	s.tint(tintAdjusted, "adjusted", fmt.Sprintf("searched for by Gusset; see %d", aboutAdjusted))
 	s.tint(tintHolds, report.Holds.String(), "a check that is met, or an adjusted value that fits")
 	s.tint(tintFails, report.Fails.String(),
 		"a check that is not met, or an adjusted value that is out of step and what rests on it")
@@ -122,44 +126,37 @@ func (s *starter) tint(color, name, meaning string) {
 // checks lists the checks, each with how it stands now.
 func (s *starter) checks() {
 	var checks, adjusted []*spot
-	for _, pg := range s.b.plan.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || pg.library {
-				continue
-			}
-			switch at := s.b.plan.spots[it.Cell.Place]; it.Cell.Kind {
-			case engine.Check:
-				checks = append(checks, at)
-			case engine.Adjusted:
-				adjusted = append(adjusted, at)
-			}
+	for at := range s.b.plan.everySpot() {
+		switch {
+		case at.page.library:
+		case at.kind == engine.Check:
+			checks = append(checks, at)
+		case at.kind == engine.Adjusted:
+			adjusted = append(adjusted, at)
 		}
 	}
 	if len(checks) > 0 {
 		s.heading("How the checks stand")
 		s.counts(checks)
 		for _, c := range checks {
-			v := s.b.grids[c.page.sheet].at(c.row, c.col)
-			v.formula, v.array = c.name, false
-			v.style = s.b.style(look{right: true})
-			s.line(c, v)
+			s.line(c, c.row, c.col, c.name)
 		}
 		s.row++
 	}
 	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
-			state := s.b.grids[f.page.sheet].at(f.row+1, noteColumn)
-			state.formula, state.array = f.state(), false
-			state.style = s.b.style(look{right: true})
-			s.line(f, state)
+			s.line(f, f.row+1, noteColumn, f.state())
 		}
 		s.row++
 	}
 }
 
-// line writes one check or adjusted value: its name, how it stands, where it is, and what it means.
-func (s *starter) line(at *spot, state content) {
+// line writes one check or adjusted value: its name, how it stands, which a cell of its page says, where it is, and
+// what it means.
+func (s *starter) line(at *spot, row, col int, cell string) {
+	state := s.b.grids[at.page.sheet].at(row, col)
+	state.formula, state.array, state.style = cell, false, s.b.style(look{right: true})
 	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
 	s.g.set(s.row, 3, state)
 	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))
@@ -188,30 +185,46 @@ func (s *starter) counts(checks []*spot) {
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
 		states = append(states, report.OutOfStep)
 	}
-	stand, onGuesses, lines := map[report.State]int{}, 0, len(states)
+	var cells []engine.Cell
 	for _, c := range checks {
-		stand[checkState(c.value)]++
-		if checkState(c.value) == report.Holds && report.MarksOf(c.value).Guess {
-			onGuesses++
-		}
+		cells = append(cells, engine.Cell{Value: c.value})
 	}
-	marked := slices.ContainsFunc(checks, func(c *spot) bool { return c.flag != 0 })
-	if marked {
-		lines++
+	sum := report.ChecksOf(cells)
+	sum.Names[report.Waits] = append(sum.Names[report.Waits], sum.Names[report.NoResult]...) // as checkState has them
+	may := func(kind flagKind) bool {
+		return slices.ContainsFunc(checks, func(c *spot) bool { return c.flags[kind] != 0 })
+	}
+	both := report.Marks{Guess: true, Outside: true}
+	marked := [...]struct {
+		may   bool
+		label string
+		now   int
+		marks report.Marks
+	}{
+		{may(onGuess), "of them on guesses", sum.Guessed, report.Marks{Guess: true}},
+		{may(onOutside), "of them marked " + report.OutsideMark, sum.Outside, report.Marks{Outside: true}},
+	}
+	lines, isMarked := len(states), false
+	for _, m := range marked {
+		if m.may {
+			lines, isMarked = lines+1, true
+		}
 	}
 	area := xlsx.Address(s.row+lines, 3) + ":" + xlsx.Address(s.row+lines+len(checks)-1, 3)
 	for _, state := range states {
-		says := formula.Quote(state.String())
-		count := content{number: float64(stand[state]), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, says)}
-		if marked {
-			says = formula.Quote(formula.UpTo(state.String(), statesFrom))
-			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, says), true
+		word := formula.Quote(state.String())
+		count := content{number: float64(len(sum.Names[state])), formula: fmt.Sprintf("COUNTIF(%s,%s)", area, word)}
+		if isMarked {
+			word = formula.Quote(formula.UpTo(state.String(), statesFrom))
+			count.formula, count.array = fmt.Sprintf("SUM(IF(LEFT(%s,%d)=%s,1,0))", area, statesFrom, word), true
 		}
 		s.count("how many "+state.Are(2), count)
-		if marked && state == report.Holds {
-			word := report.Marks{Guess: true}.After(state.String())
-			guessed := fmt.Sprintf("SUM(IF(%s=%s,1,0))", area, formula.Quote(word))
-			s.count("of them on guesses", content{number: float64(onGuesses), formula: guessed, array: true})
+		for _, m := range marked {
+			if m.may && state == report.Holds {
+				s.count(m.label, content{number: float64(m.now), array: true,
+					formula: fmt.Sprintf("SUM(IF(%s=%s,1,0)+IF(%s=%s,1,0))", area, formula.Quote(m.marks.After(state.String())),
+						area, formula.Quote(both.After(state.String())))})
+			}
 		}
 	}
 }
@@ -245,48 +258,42 @@ func (s *starter) list(heading, about string, lines []Remark, most int, l look) 
 	s.row++
 }
 
-// outside lists the values that used a formula outside the range where it is to be trusted when the workbook was made.
-// They are the model's own and those of the sheets it uses, in the order of the pages.
+// outside tells how many values use a formula outside the range where it is to be trusted and, of those that did when
+// the workbook was made, why, and whether they still do.
 func (s *starter) outside() {
-	const heading = "Outside the range of a formula, as of the export"
-	var values []*spot
-	for _, at := range s.b.plan.spots {
-		if len(at.value.Remarks) > 0 && !at.page.library {
-			values = append(values, at)
-		}
-	}
-	if len(values) == 0 && s.trusting() {
-		s.heading(heading)
-		s.para("When this workbook was made, every formula was used within the range where it is to be trusted. " +
-			"A later change may take one outside, and this page does not show it: " +
-			"send the workbook back to have it looked at again.")
-		s.row++
-	}
-	slices.SortFunc(values, func(a, b *spot) int { return int(a.value.Place) - int(b.value.Place) })
-	var lines []Remark
-	for _, at := range values {
-		lines = append(lines, Remark{inWords(at.called), strings.Join(at.value.Remarks, "; ")})
-	}
-	s.list(heading, "When this workbook was made, these values used a formula outside the range where it is "+
-		"to be trusted. "+
-		"They, and all that rests on them, are less sure than they look. "+
-		"The list does not follow later changes: send the workbook back to have it made again.",
-		lines, mostOutside, look{faint: true})
-}
-
-// trusting reports whether the values of the model call a formula that says where it is to be trusted.
-func (s *starter) trusting() bool {
-	var calls func(e *engine.Expr) bool
-	calls = func(e *engine.Expr) bool {
-		return e.Op == engine.OpCall && len(e.Formula.Trusts) > 0 || slices.ContainsFunc(e.Args, calls)
-	}
+	var may []mark
+	var did []*spot
 	for at := range s.b.plan.everySpot() {
-		e := s.b.plan.formulas.with(engine.OpCall, at.value.Place)
-		if e != nil && !at.page.library && calls(e) {
-			return true
+		if at.flags[isOutside] == 0 {
+			continue
+		}
+		may = append(may, mark{area: at.flagArea(isOutside)})
+		if len(at.value.Remarks) > 0 {
+			did = append(did, at)
 		}
 	}
-	return false
+	if len(may) == 0 {
+		return
+	}
+	s.heading("Outside the range of a formula")
+	s.para("A value that uses a formula outside the range where it is to be trusted is marked " + report.OutsideMark +
+		" on its page, and so is every check that rests on it: they are less sure than they look.")
+	s.count("how many are marked", content{number: float64(len(did)),
+		formula: formula.Print(bringMarks(formula.Sum, may))})
+	if len(did) > 0 {
+		s.para("When the workbook was made:")
+	}
+	for _, at := range did[:min(len(did), mostOutside)] {
+		why, row := atMost(strings.Join(at.value.Remarks, "; "), maxSaid), s.row
+		s.g.write(row, 2, inWords(at.called), s.b.style(look{wrap: true}))
+		s.span(3, why, look{faint: true})
+		is := formula.Equals.Of(at.flagArea(isOutside).formula(), one)
+		s.g.set(row, 3, s.g.at(row, 3).working(formula.If.Of(is, formula.Text(why), formula.Text("within its range now"))))
+	}
+	if more := len(did) - mostOutside; more > 0 {
+		s.para(fmt.Sprintf("and %d more", more))
+	}
+	s.row++
 }
 
 func (s *starter) cautions() {

@@ -145,7 +145,6 @@ func valueLook(s *spot) look {
 
 // numberFormat returns the number format that shows a value as the sheet does (ISO/IEC 29500-1, section 18.8.31).
 func numberFormat(v engine.Value) string {
-	step := v.Step.Value()
 	switch {
 	case v.IsText && v.Given:
 		return "@" // what is typed stays as it is: 1/16 is no date
@@ -154,7 +153,7 @@ func numberFormat(v engine.Value) string {
 	case v.Given && (inchLike(v) || isRuler(v.Step)):
 		return typedFraction
 	case v.Step.Given():
-		return stepFormat(v.Step, step)
+		return stepFormat(v.Step)
 	case v.Given && (v.Status != engine.OK || len(formula.Numeral(v.Number)) <= mostTyped),
 		v.Status == engine.OK && len(formula.Numeral(v.Number)) <= significant+1:
 		return "" // all of it
@@ -211,16 +210,28 @@ func withUnitBehind(format, unit string) string {
 }
 
 // stepFormat returns the format for a step: 1/16 as on a ruler, 0.1 in decimals.
-func stepFormat(st units.Step, step float64) string {
+func stepFormat(st units.Step) string {
 	if isRuler(st) {
 		den, _ := strconv.Atoi(st.String()[len("1/"):])
 		return rulerFormat(den)
 	}
-	text := st.String()
-	if i := strings.IndexByte(text, '.'); i >= 0 && step < 1 {
-		return decimals(len(text) - i - 1)
+	return decimals(decimalsOf(st))
+}
+
+// toStepOf adds to a unit to what step a value is meant, where no number format rounds to it: to halves, to tens. The
+// cell shows all of the value down to the step's last decimal then, which is more than the sheet shows of it.
+func toStepOf(unit string, v engine.Value) string {
+	st := v.Step
+	if !st.Given() || isRuler(st) || st.Value() == math.Pow10(-decimalsOf(st)) {
+		return unit
 	}
-	return decimals(len(text) - 1 - max(strings.IndexByte(text+".", '.'), 0))
+	return strings.TrimPrefix(unit+", to "+st.String(), ", ")
+}
+
+// decimalsOf is how many decimals a step has that is not a ruler's.
+func decimalsOf(st units.Step) int {
+	_, behind, _ := strings.Cut(st.String(), ".")
+	return len(behind)
 }
 
 // rulerFormat shows a value to the nearest mark of a ruler.
@@ -254,6 +265,16 @@ func inchLike(v engine.Value) bool {
 		return false
 	}
 	return v.Status != engine.OK || v.Number*64 == math.Trunc(v.Number*64)
+}
+
+// fractionsTyped reports whether fractions of an inch are typed into a cell.
+func fractionsTyped(p *plan) bool {
+	for s := range p.everySpot() {
+		if s.input && numberFormat(s.value) == typedFraction {
+			return true
+		}
+	}
+	return false
 }
 
 // fractions are the cells of a page that show worked values in the same fractions and with the same unit.

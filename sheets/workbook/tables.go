@@ -24,7 +24,11 @@ func (b *builder) table(pg *page, g *grid, t *tableSpot) {
 		l := look{bold: true, tint: tintHead, wrap: true, right: !isText, indent: isText && k > 0}
 		lines = max(lines, linesOf(name, int(pg.widths[k+1])-1))
 		g.write(t.head, k+1, name, b.style(l))
-		g.write(t.head+1, k+1, unitName(engine.Value{Unit: c.Unit}),
+		unit := unitName(engine.Value{Unit: c.Unit})
+		if t.rows() > 0 {
+			unit = toStepOf(unit, c.entries[0].value)
+		}
+		g.write(t.head+1, k+1, unit,
 			b.style(look{faint: true, tint: tintHead, under: true, right: l.right}))
 		for _, s := range c.entries {
 			g.set(s.row, s.col, b.entry(s))
@@ -88,7 +92,7 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 	col := len(t.cols) + 1
 	g.write(row, col, r.Note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
-	if lines := linesOf(r.Note, charsPerNote-4); lines > 1 {
+	if lines := linesOf(r.Note, pg.chars(col)-4); lines > 1 {
 		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
 	}
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/text"
 	"gusset/sheets/workbook/xlsx"
+	"gusset/units"
 	"gusset/units/nearest"
 )
 
@@ -38,6 +40,46 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 		r.note(s, "holds a formula, in %s: its value, %s, is taken, and not the formula", at, c.Now)
 	}
 	r.Changes = append(r.Changes, c)
+}
+
+// refused leaves out the changes that the sheet refuses, such as one of what decides about choices: those that cannot
+// be made by themselves, and those of a column that cannot be made together.
+func (r *returning) refused(m *engine.Model) {
+	leave := func(why func(Change) error) {
+		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
+			err := why(c)
+			if err != nil {
+				r.remain(c.Name, "is %s in the workbook and was %s, but %s", c.Now, c.Was,
+					strings.TrimPrefix(err.Error(), c.Name+": "))
+			}
+			return err != nil
+		})
+	}
+	leave(func(c Change) error {
+		_, err := m.Target(engine.Setting{Name: c.Name, Value: c.Value})
+		return err
+	})
+	for {
+		var settings []engine.Setting
+		for _, c := range slices.Concat(r.Changes, r.Measured) {
+			settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
+		}
+		var why *engine.Error
+		if !errors.As(m.Fork().SetAll(settings...), &why) {
+			return
+		}
+		at := slices.IndexFunc(r.Changes, func(c Change) bool { return c.Name == why.Name })
+		if at < 0 { // it is not about a change: who puts them in will say so
+			return
+		}
+		first := r.Changes[at]
+		leave(func(c Change) error {
+			if c.Name == first.Name || c.entry[0] != "" && c.entry[0] == first.entry[0] && c.entry[2] == first.entry[2] {
+				return why
+			}
+			return nil
+		})
+	}
 }
 
 func (r *returning) note(s *spot, format string, args ...any) {
@@ -75,7 +117,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		c.Now += " " + u
 	}
 	if s.value.IsText {
-		c.Value = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`
+		c.Value = text.Quote(value)
 		c.Now = c.Value
 	} else if !s.value.IsTruth {
 		c.Doubt = doubt(s.value, cell.Number)
@@ -262,35 +304,18 @@ func truthOf(c xlsx.Cell) (value, why string) {
 	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))
 }
 
+// finestMark is the finest part of an inch on a ruler.
+const finestMark = 64
+
 // workshop writes a number as it is typed in the sheet: in fractions of a ruler where its step is one and it falls on a
 // mark, else with all of its digits.
 func workshop(x float64, v engine.Value) string {
 	if isRuler(v.Step) || inchLike(engine.Value{Unit: v.Unit, Number: x}) {
-		finest := 64.0
-		if n := math.Round(x * finest); math.Abs(x*finest-n) <= 1e-9*math.Max(1, math.Abs(n)) {
-			return rulerMark(int(n))
+		if marked, ok := units.OnRuler(x, finestMark); ok {
+			return marked
 		}
 	}
 	return strings.Replace(strconv.FormatFloat(x, 'g', 15, 64), "e+", "e", 1)
-}
-
-// rulerMark writes a number of 64ths: 8-1/4.
-func rulerMark(n int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	whole, part, den := n/64, n%64, 64
-	for part > 0 && part%2 == 0 {
-		part, den = part/2, den/2
-	}
-	switch {
-	case part == 0:
-		return sign + strconv.Itoa(whole)
-	case whole == 0:
-		return fmt.Sprintf("%s%d/%d", sign, part, den)
-	}
-	return fmt.Sprintf("%s%d-%d/%d", sign, whole, part, den)
 }
 
 // inQuotes returns what a workbook says in quotes and short enough for a message.

@@ -119,13 +119,18 @@ func (t term) in(s units.Scale) term {
 }
 
 // degree is the size of a degree of angle.
-var degree = func() units.Scale {
-	u, err := units.Builtin().Parse("deg")
+var degree = builtin("deg").Scale()
+
+var inch = builtin("in")
+
+// builtin returns a unit that the unit table has.
+func builtin(name string) units.Unit {
+	u, err := units.Builtin().Parse(name)
 	if err != nil {
-		panic(err) // the unit table has it
+		panic(err)
 	}
-	return u.Scale()
-}()
+	return u
+}
 
 // timesExactly multiplies a number as it is written by a scale, rounding once.
 func timesExactly(x float64, by units.Scale) float64 {

@@ -7,7 +7,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
-	"gusset/sheets/workbook/xlsx"
 	"gusset/units"
 )
 
@@ -110,11 +109,7 @@ func (p *plan) checked(s *spot) (formula.Formula, error) {
 			return nil, err
 		}
 		says := func(s report.State) formula.Formula { return formula.Text(s.String()) }
-		t.formula = formula.If.Of(t.formula, says(report.Holds), says(report.Fails))
-		if s.flag != 0 {
-			mark := formula.Equals.Of(formula.Cell(xlsx.Address(s.row, s.flag)), formula.Num(1))
-			t.formula = formula.Join.Of(t.formula, formula.If.Of(mark, formula.Text(" "+guessMark), formula.Text("")))
-		}
+		t.formula = s.marksAfter(formula.If.Of(t.formula, says(report.Holds), says(report.Fails)))
 		f := formula.IfError.Of(guarded(t).formula, says(report.Waits))
 		if len(s.rests) > 0 {
 			for _, state := range []report.State{report.Waits, report.OutOfStep} { // capitals do not count
@@ -191,7 +186,7 @@ func (tr *translator) reading(e *engine.Expr, at *place, want *units.Scale) term
 
 // onlyWaits are the pieces that have a result as soon as what they are made of has one.
 var onlyWaits = map[engine.Op]bool{
-	engine.OpConst: true, engine.OpText: true, engine.OpTruth: true, engine.OpSlot: true, engine.OpParam: true,
+	engine.OpConst: true, engine.OpText: true, engine.OpBoolean: true, engine.OpSlot: true, engine.OpParam: true,
 	engine.OpLess: true, engine.OpLessEq: true, engine.OpEqual: true, engine.OpNotEqual: true, engine.OpAnd: true,
 	engine.OpOr: true, engine.OpNot: true, engine.OpAdd: true, engine.OpSub: true, engine.OpMul: true, engine.OpNeg: true,
 }
@@ -202,7 +197,7 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return literal(e)
 	case engine.OpText:
 		return term{formula: formula.Text(e.Text)}
-	case engine.OpTruth:
+	case engine.OpBoolean:
 		return certain(e.Number == 1)
 	case engine.OpSlot:
 		return tr.slot(e.Place)

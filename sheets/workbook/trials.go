@@ -7,7 +7,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
-	"gusset/units"
 )
 
 // A spreadsheet does not search. But where the two sides of an adjusted cell differ by a straight line in its value,
@@ -30,24 +29,21 @@ type trial struct {
 type crossing struct {
 	search  engine.Search
 	trials  [3]*trial // lowest, middle, highest
-	sides   units.Unit
-	between []*spot // what lies between it and its sides, as it stands on the pages
-	col     int     // the first of its hidden columns
-	formula string  // of its own
-	asides  []aside // those of the trials
-	failed  error   // why it cannot follow by itself
+	between []*spot   // what lies between it and its sides, as it stands on the pages
+	col     int       // the first of its hidden columns: three trials, what they lead to, the left side at either end
+	formula string    // of its own
+	asides  []aside   // those of the trials
+	failed  error     // why it cannot follow by itself
 }
 
 // findCrossings finds the adjusted cells that follow by themselves, and makes room for their trials.
 func (p *plan) findCrossings() {
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || it.Cell.Kind != engine.Adjusted {
-				continue
-			}
-			if search, ok := p.model.Search(it.Cell.Place); ok {
-				p.cross(p.spots[it.Cell.Place], search)
-			}
+	for s := range p.everySpot() {
+		if s.kind != engine.Adjusted {
+			continue
+		}
+		if search, ok := p.model.Search(s.value.Place); ok {
+			p.cross(s, search)
 		}
 	}
 }
@@ -61,7 +57,7 @@ func (p *plan) cross(s *spot, search engine.Search) {
 	for _, place := range search.Between {
 		between[place] = true
 	}
-	c := &crossing{search: search, sides: sideUnit(p, search)}
+	c := &crossing{search: search}
 	var cells []*spot
 	var columns []*columnSpot
 	needed := 0
@@ -80,7 +76,7 @@ func (p *plan) cross(s *spot, search engine.Search) {
 		return
 	}
 	p.tried += needed
-	c.col = s.page.room(&s.hidden, len(c.trials)+1)
+	c.col = s.page.room(&s.hidden, len(c.trials)+3)
 	for k := range c.trials {
 		spots := map[engine.Place]*spot{s.value.Place: shadow(s, c.col+k)}
 		c.trials[k] = &trial{spots: spots, columns: map[int]*columnSpot{}}
@@ -113,7 +109,7 @@ func (pg *page) room(used *int, n int) int {
 // shadow returns a spot in a hidden column for what is in another.
 func shadow(of *spot, col int) *spot {
 	s := *of
-	s.col, s.name, s.kind, s.input = col, "", engine.Worked, false
+	s.col, s.name, s.read, s.kind, s.input = col, "", nil, engine.Worked, false
 	return &s
 }
 
@@ -150,7 +146,7 @@ func (c *crossing) write(p *plan, s *spot) error {
 		} else {
 			c.add(me)(halfway(c.cell(s.row, 0), c.cell(s.row, 2)), nil)
 		}
-		c.add(&apart)(p.shortest(t, false, p.shown(apartOf(c.search), -1, c.sides)))
+		c.add(&apart)(p.shortest(t, false, p.shown(apartOf(c.search), -1, c.search.Unit)))
 		written := map[*spot]bool{}
 		for _, o := range c.between {
 			c.add(t.spots[o.value.Place])(p.worked(t, o))
@@ -163,6 +159,11 @@ func (c *crossing) write(p *plan, s *spot) error {
 				}
 			}
 		}
+	}
+	for k, t := range []*trial{c.trials[0], c.trials[2]} {
+		left := *t.spots[s.value.Place]
+		left.col = c.col + 4 + k
+		c.add(&left)(p.shortest(t, false, p.shown(c.search.Left, -1, c.search.Unit)))
 	}
 	root := *c.trials[0].spots[s.value.Place]
 	root.col = c.col + 3
@@ -231,15 +232,13 @@ func apartOf(s engine.Search) *engine.Expr {
 // asides writes what is in hidden columns, without values: programs work out what has none.
 func (b *builder) asides() {
 	plain := b.style(look{})
-	for _, pg := range b.plan.pages {
-		for _, it := range pg.items {
-			if it.Cell == nil || b.plan.spots[it.Cell.Place].crossing == nil {
-				continue
-			}
-			for _, a := range b.plan.spots[it.Cell.Place].crossing.asides {
-				a.style = plain
-				b.grids[a.at.page.sheet].set(a.at.row, a.at.col, a.content)
-			}
+	for s := range b.plan.everySpot() {
+		if s.crossing == nil {
+			continue
+		}
+		for _, a := range s.crossing.asides {
+			a.style = plain
+			b.grids[a.at.page.sheet].set(a.at.row, a.at.col, a.content)
 		}
 	}
 }

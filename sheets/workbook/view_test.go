@@ -58,20 +58,19 @@ func officeCellOf(c content) officeCell {
 	return officeCell{Kind: kind, Number: c.number, Text: c.text, Formula: c.formula}
 }
 
-// unlikeView tells how a cell, with what stands in the column of marks, differs from the view of its value; nothing
+// unlikeView tells how a cell, with what its hidden columns make its marks, differs from the view of its value; nothing
 // when it does not. Where it has been worked out again, a value that needs another with no result has the error of that
 // one, and not #N/A.
-func unlikeView(s *spot, v engine.Value, c, flag officeCell, again bool) string {
+func unlikeView(s *spot, v engine.Value, c officeCell, marks report.Marks, again bool) string {
 	shown := report.Show(v)
-	said, marked := c.Text, false
+	said := c.Text
 	if s.kind == engine.Check {
-		said, marked = strings.CutSuffix(c.Text, " ?")
-	} else {
-		marked = flag.Number == 1
+		said, marks.Outside = strings.CutSuffix(said, " !")
+		said, marks.Guess = strings.CutSuffix(said, " ?")
 	}
 	switch state := shown.State; {
-	case shown.State.HasValue() && marked != shown.Marks.Guess:
-		return fmt.Sprintf("marked as a guess: %t, want %t", marked, shown.Marks.Guess)
+	case shown.State.HasValue() && marks != shown.Marks:
+		return fmt.Sprintf("marked %v, want %v", marks, shown.Marks)
 	case s.kind == engine.Check && state.HasValue(), s.kind == engine.Check && state == report.Waits:
 		if said != shown.Text {
 			return fmt.Sprintf("says %q, want %q", said, shown.Text)
@@ -99,34 +98,38 @@ func unlikeView(s *spot, v engine.Value, c, flag officeCell, again bool) string 
 }
 
 // compareView holds the view of a model against its workbook, the cells of which at returns. It returns how many values
-// it has compared, and how many of them are marked.
+// it has compared, how many of them are guesses or rest on one, and how many are marked for what is outside its range.
 func compareView(
 	t *testing.T, what string, m *engine.Model, p *plan, again bool, at func(sheet string, row, col int) officeCell,
-) (n, marked int) {
+) (n, marked, outside int) {
 	t.Helper()
 	report.Visit(report.Of(m).Pages, func(_ report.Page, _ report.Item, name func() string, v engine.Value) bool {
-		s, flag := p.spots[v.Place], officeCell{}
+		s := p.spots[v.Place]
 		require.NotNil(t, s, name())
-		if s.flag != 0 {
-			flag = at(s.page.sheet, s.row, s.flag)
+		says := func(kind flagKind) bool {
+			return s.flags[kind] != 0 && at(s.page.sheet, s.row, s.flags[kind]).Number == 1
 		}
-		if problem := unlikeView(s, v, at(s.page.sheet, s.row, s.col), flag, again); problem != "" {
+		marks := report.Marks{Guess: says(onGuess), Outside: says(isOutside)}
+		if problem := unlikeView(s, v, at(s.page.sheet, s.row, s.col), marks, again); problem != "" {
 			assert.Fail(t, what+": "+name()+": "+problem, at(s.page.sheet, s.row, s.col).Formula)
 		}
 		n++
 		if report.MarksOf(v).Guess {
 			marked++
 		}
+		if report.MarksOf(v).Outside {
+			outside++
+		}
 		return true
 	})
-	return n, marked
+	return n, marked, outside
 }
 
 // TestViewAndWorkbookAgree changes given values of every demo and starter, and holds the view against what the workbook
 // says before anything is worked out in it.
 func TestViewAndWorkbookAgree(t *testing.T) {
 	t.Parallel()
-	values, marked := 0, 0
+	values, marked, outside := 0, 0, 0
 	for i, f := range samples(t) {
 		r := rand.New(rand.NewPCG(uint64(i), 12))
 		m, src := f.load(t)
@@ -140,10 +143,10 @@ func TestViewAndWorkbookAgree(t *testing.T) {
 			b, err := build(m, src)
 			require.NoError(t, err, f.name)
 			what := fmt.Sprintf("%s after %s", f.name, strings.Join(changes[max(0, k-5):], ", "))
-			n, guesses := compareView(t, what, m, b.plan, false, func(sheet string, row, col int) officeCell {
+			n, guesses, beyond := compareView(t, what, m, b.plan, false, func(sheet string, row, col int) officeCell {
 				return officeCellOf(b.grids[sheet].at(row, col))
 			})
-			values, marked = values+n, marked+guesses
+			values, marked, outside = values+n, marked+guesses, outside+beyond
 			require.NoError(t, b.file.Close())
 			if t.Failed() {
 				return
@@ -152,6 +155,7 @@ func TestViewAndWorkbookAgree(t *testing.T) {
 	}
 	assert.Greater(t, values, 4000)
 	assert.Greater(t, marked, 500)
+	assert.Greater(t, outside, 40)
 }
 
 // TestOfficeAgreesWithTheView is the same for the demos, after an office suite has worked all of it out.
@@ -172,15 +176,16 @@ func TestOfficeAgreesWithTheView(t *testing.T) {
 		}
 		models, jobs = append(models, m), append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true})
 	}
-	marked := 0
+	marked, outside := 0, 0
 	for i, got := range office(t, jobs) {
-		_, guesses := compareView(t, jobs[i].In, models[i], planOf(models[i]), true,
+		_, guesses, beyond := compareView(t, jobs[i].In, models[i], planOf(models[i]), true,
 			func(sheet string, row, col int) officeCell {
 				return got.After.sheet(t, sheet)[xlsx.Address(row, col)]
 			})
-		marked += guesses
+		marked, outside = marked+guesses, outside+beyond
 	}
 	assert.Greater(t, marked, 50)
+	assert.Positive(t, outside)
 }
 
 // TestOfficeCountsPicturesAnew changes what a picture counts in another unit: its hidden column follows, and

@@ -602,3 +602,80 @@ func TestWorkbookNamesItsProgram(t *testing.T) {
 	require.NoError(t, xml.NewDecoder(part).Decode(&book))
 	assert.Equal(t, "Gusset", book.Version.App)
 }
+
+// A number format rounds to decimals, and to the marks of a ruler (ISO/IEC 29500-1, section 18.8.31). To other steps
+// none does: the cell then shows the value down to the step's last decimal, and its unit says to what it is meant.
+func TestStepsThatNoFormatRounds(t *testing.T) {
+	m, src := loadText(t, `page P
+a [mm, 0.5] = 59.7 [mm] * 1
+b [g, 5] = 62.4 [g] * 1
+c [rpm, 10] : 5943
+d [mm, 0.1] = 59.76 [mm] * 1
+e [in, 1/16] = 3.3 [in] * 1
+f [1, 0.25] = 3.3 * 1
+g [1, 1] : 3
+h [mm, 0.05] : 1.2
+i [kg, 0.001] : 1.2
+table t
+  row | v [mm, 0.5] | u [g, 0.1]
+  x | 1.7 | 2
+`)
+	b, err := build(m, src)
+	require.NoError(t, err)
+	p := b.grids["P"]
+	for name, want := range map[string][2]string{
+		"a": {"0.0", "millimetre, to 0.5"}, "b": {"0", "gram, to 5"}, "c": {"0", "revolution per minute, to 10"},
+		"d": {"0.0", "millimetre"}, "e": {"# ??/16", "inch"}, "f": {"0.00", "to 0.25"}, "g": {"0", ""},
+		"h": {"0.00", "millimetre, to 0.05"}, "i": {"0.000", "kilogram"},
+	} {
+		s := b.plan.spotNamed(name)
+		assert.Equal(t, want, [2]string{plainFormat(s), p.at(s.row, unitColumn).text}, name)
+	}
+	head := b.plan.tableNamed("t").head + 1
+	assert.Equal(t, []string{"mm, to 0.5", "g"}, []string{p.at(head, 2).text, p.at(head, 3).text})
+}
+
+// A page is printed upright on A4 without the column of sources, or on Letter where more of the sheet's own lengths are in
+// inches and feet; it lies where a table is wide. A metric sheet is told nothing of inches, and no other numbers of the
+// advice on the first page are meant then.
+func TestPrint(t *testing.T) {
+	wide := "  row" + strings.Repeat(" | c%d", 14)
+	var names []any
+	for i := range 14 {
+		names = append(names, i)
+	}
+	table := "table t\n" + fmt.Sprintf(wide, names...) + " // n\n  x" + strings.Repeat(" | 1", 14) + "\n"
+	for _, tt := range []struct {
+		sheet       string
+		size        int
+		orientation string
+		area        string
+		inches      bool
+		see         string
+	}{
+		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] : 9.5\n", 9, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
+		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] = 2 * a\n", 9, "portrait", "'P'!$A$1:$K$6", false, "see 3"},
+		{"page P\na [in] : 3\nb [ft in] : 4 ft\nc [mm] : 2\n", 1, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
+		{"page P\na : 3\n" + table, 9, "landscape", "'P'!$A$1:$O$10", false, "see 3"},
+	} {
+		m, src := loadText(t, tt.sheet)
+		require.NoError(t, m.Mistakes().Err())
+		data, _, err := Write(m, src)
+		require.NoError(t, err)
+		f, err := excelize.OpenReader(bytes.NewReader(data))
+		require.NoError(t, err)
+		layout, err := f.GetPageLayout("P")
+		require.NoError(t, err)
+		assert.Equal(t, tt.size, *layout.Size, tt.sheet)
+		assert.Equal(t, tt.orientation, *layout.Orientation, tt.sheet)
+		assert.Contains(t, f.GetDefinedName(), excelize.DefinedName{
+			Name: "_xlnm.Print_Area", RefersTo: tt.area, Scope: "P",
+		})
+		rows, err := f.GetRows(startSheet)
+		require.NoError(t, err)
+		said := fmt.Sprint(rows)
+		assert.Equal(t, tt.inches, strings.Contains(said, "inch"), tt.sheet)
+		assert.Contains(t, said, "searched for by Gusset; "+tt.see)
+		require.NoError(t, f.Close())
+	}
+}

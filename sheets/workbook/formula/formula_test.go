@@ -3,6 +3,7 @@ package formula
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -64,6 +65,7 @@ func TestNeedsArray(t *testing.T) {
 		{Match.Of(a, c, Num(0)), false}, {Match.Of(c, c, Num(0)), true}, {Match.Of(a, Exact.Of(c, b), Num(0)), true},
 		{VLookup.Of(a, c, Num(2)), false}, {VLookup.Of(c, c, Num(2)), true},
 		{Forecast.Of(a, c, c), false}, {Forecast.Of(a, To.Of(Index.Of(c, a), Index.Of(c, b)), c), false},
+		{To.Of(Index.Of(c, a), Index.Of(c, b)), true}, {Abs.Of(To.Of(a, b)), true}, {Sum.Of(To.Of(a, b)), false},
 		{Rows.Of(c), false}, {Min.Of(Row.Of(c)), true}, {Add.Of(a, Average.Of(c)), false},
 		{And.Of(Less.Of(c, a)), true}, {IsNumber.Of(a), false}, {IsNumber.Of(c), true},
 		{CountBlank.Of(c), false}, {CountA.Of(c), false}, {Sum.Of(If.Of(a, Sum.Of(Abs.Of(c)), b)), true},
@@ -141,6 +143,7 @@ func TestValues(t *testing.T) {
 	}
 	assert.Equal(t, 2, SizeOf(Max.OfAll(Max.Of(many[:1]...), b)).Values)
 	assert.Equal(t, MostArguments, SizeOf(Max.OfAll(Max.Of(many...), b)).Values, "one more would be too many")
+	assert.Equal(t, MostArguments, SizeOf(Max.OfAll(Max.Of(many[1:]...), b)).Values, "which just go into one call")
 }
 
 func TestEqual(t *testing.T) {
@@ -183,4 +186,91 @@ func TestEveryFunctionHasAName(t *testing.T) {
 		assert.False(t, seen[o.mark], o.mark)
 		seen[o.mark] = true
 	}
+}
+
+// TestOrderOfOperators: each operator of the table of ISO/IEC 29500-1, section 18.17.2.2, beside those that bind less and
+// more tightly. All comparisons bind alike.
+func TestOrderOfOperators(t *testing.T) {
+	joined, sum := Join.Of(a, b), Add.Of(a, b)
+	for op, mark := range map[Operator]string{
+		Less: "<", LessEqual: "<=", Greater: ">", GreaterEqual: ">=", Equals: "=", NotEqual: "<>",
+	} {
+		assert.Equal(t, "a+b"+mark+"a+b", Print(op.Of(sum, sum)))
+		assert.Equal(t, "(a&b)"+mark+"(a&b)", Print(op.Of(joined, joined)))
+		assert.Equal(t, "a"+mark+"-3", Print(op.Of(a, Num(-3))))
+		assert.Equal(t, "(a"+mark+"b)&b", Print(Join.Of(op.Of(a, b), b)))
+	}
+	for _, tt := range []struct {
+		f    Formula
+		want string
+	}{
+		{Join.Of(a, Num(-3)), "a&-3"}, {Join.Of(sum, sum), "a+b&a+b"}, {Join.Of(a, joined), "a&(a&b)"},
+		{Add.Of(joined, a), "(a&b)+a"}, {Add.Of(a, joined), "a+(a&b)"}, {Subtract.Of(joined, a), "(a&b)-a"},
+		{Subtract.Of(a, sum), "a-(a+b)"}, {Subtract.Of(sum, a), "a+b-a"},
+		{Multiply.Of(a, Divide.Of(a, b)), "a*a/b"}, {Divide.Of(Multiply.Of(a, b), b), "a*b/b"},
+		{Divide.Of(sum, a), "(a+b)/a"}, {Multiply.Of(Subtract.Of(a, b), a), "(a-b)*a"},
+		{Power.Of(Multiply.Of(a, b), a), "(a*b)^a"}, {Power.Of(a, Multiply.Of(a, b)), "a^(a*b)"},
+		{Multiply.Of(Power.Of(a, b), Power.Of(a, b)), "a^b*a^b"}, {Divide.Of(a, Power.Of(a, b)), "a/a^b"},
+		{Power.Of(Num(2), b), "2^b"}, {Power.Of(Num(0), b), "0^b"}, {Power.Of(Text("2"), b), `"2"^b`},
+		{Power.Of(Truth(true), b), "TRUE^b"}, {Power.Of(Truth(false), b), "FALSE^b"}, {Power.Of(a, b), "a^b"},
+		{Power.Of(Max.Of(a), b), "MAX(a)^b"}, {Power.Of(To.Of(a, b), b), "a:b^b"}, {To.Of(a, Add.Of(a, b)), "a:(a+b)"},
+		{To.Of(Negative(a), b), "(-a):b"}, {To.Of(a, Num(-1)), "a:(-1)"}, {Add.Of(a, Num(0)), "a+0"},
+		{Add.Of(a, Num(0.5)), "a+0.5"}, {Multiply.Of(a, Num(0)), "a*0"}, {Negative(Num(-2)), "--2"},
+		{Negative(Multiply.Of(a, b)), "-(a*b)"}, {Power.Of(Negative(a), Negative(a)), "(-a)^-a"},
+		{Multiply.Of(Negative(a), b), "-a*b"}, {Less.Of(Negative(a), Negative(b)), "-a<-b"},
+		{Add.Of(a, Power.Of(Num(-2), b)), "a+(-2)^b"}, {Add.Of(a, Multiply.Of(Num(-2), b)), "a+(-2*b)"},
+		{Negative(Less.Of(a, b)), "-(a<b)"},
+	} {
+		assert.Equal(t, tt.want, Print(tt.f))
+	}
+}
+
+// TestNumeral: a number is written with as many digits as tell it from all others, and no more (IEEE 754: 17 at most).
+func TestNumeral(t *testing.T) {
+	for x, want := range map[float64]string{
+		0.30000000000000004: "0.30000000000000004", 1.0 / 3: "0.3333333333333333", 123456.75: "123456.75", 1e21: "1E+21",
+		-2.5e-7: "-2.5E-07", 100: "100",
+	} {
+		assert.Equal(t, want, Numeral(x))
+		assert.Equal(t, len(want), SizeOf(Num(x)).Chars)
+	}
+}
+
+// TestWhatFunctionsTakeAsLists: the parameters of each function that take several values at once, by its description in
+// ISO/IEC 29500-1, section 18.17.7; where another one gets several, the formula has a value for each of them and has to be
+// entered as an array formula.
+func TestWhatFunctionsTakeAsLists(t *testing.T) {
+	every := []Function{And, Average, Count, CountA, CountBlank, Max, Median, Min, Or, Rows, Sum, SumProduct}
+	some := map[Function][]int{Forecast: {1, 2}, Index: {0}, Match: {1}, VLookup: {1}}
+	for i := range functions {
+		fn := Function(i)
+		for at := range 10 {
+			args := []Formula{a, a, a, a, a, a, a, a, a, a}
+			args[at] = c
+			takes := slices.Contains(every, fn) || slices.Contains(some[fn], at)
+			assert.Equal(t, !takes, NeedsArray(fn.Of(args...)), "%s %d", functions[i].name, at)
+		}
+	}
+}
+
+// TestLengths: texts are counted as spreadsheets count them, in units of UTF-16, and cut between characters.
+func TestLengths(t *testing.T) {
+	const plane = "\U0001F6E9"
+	assert.Equal(t, "abc", UpTo("abcd", 3))
+	assert.Equal(t, "abcd", UpTo("abcd", 4))
+	assert.Equal(t, "a", UpTo("a"+plane, 2))
+	assert.Equal(t, "a"+plane, UpTo("a"+plane, 3))
+	assert.Equal(t, "é", UpTo("éa", 1))
+	assert.Equal(t, "", UpTo("a", 0))
+	for n, depth := range map[int]int{250: 0, 251: 1} {
+		assert.Equal(t, depth, SizeOf(Text(strings.Repeat("y", n))).Depth, n)
+	}
+	assert.Equal(t, 0, SizeOf(Text(strings.Repeat(plane, 125))).Depth)
+	assert.Equal(t, 1, SizeOf(Text(strings.Repeat(plane, 126))).Depth)
+	assert.Equal(t, 10, SizeOf(Text("abc")).Stored, "two bytes for each of \"abc\", quotes included")
+	assert.Equal(t, 7, SizeOf(Truth(true)).Stored)
+	assert.Equal(t, 11, SizeOf(a).Stored)
+	assert.Equal(t, 11+2+9, SizeOf(LessEqual.Of(a, Num(1))).Stored)
+	assert.Equal(t, 7, SizeOf(NA.Of()).Stored-2, "a call, and its brackets")
+	assert.Equal(t, 7+2+11+1+11+1+11, SizeOf(Max.Of(a, b, a)).Stored, "and its commas")
 }

@@ -21,6 +21,7 @@ const (
 	Degrees
 	Exact
 	Exp
+	Fixed
 	Forecast
 	If
 	IfError
@@ -76,7 +77,8 @@ var functions = [...]struct {
 	Atan2: {"ATAN2", single}, Average: {"AVERAGE", lists}, Cos: {"COS", single}, Count: {"COUNT", lists},
 	CountA: {"COUNTA", lists}, CountBlank: {"COUNTBLANK", lists}, Degrees: {"DEGREES", single},
 	Exact: {"EXACT", single},
-	Exp:   {"EXP", single}, Forecast: {"FORECAST", list12}, If: {"IF", single}, IfError: {"IFERROR", single},
+	Exp:   {"EXP", single}, Fixed: {"FIXED", single},
+	Forecast: {"FORECAST", list12}, If: {"IF", single}, IfError: {"IFERROR", single},
 	Index: {"INDEX", list0}, Int: {"INT", single}, IsErr: {"ISERR", single}, IsError: {"ISERROR", single},
 	IsNA: {"ISNA", single}, IsNumber: {"ISNUMBER", single}, Left: {"LEFT", single}, Ln: {"LN", single},
 	Log10: {"LOG10", single}, Match: {"MATCH", list1}, Max: {"MAX", lists}, Median: {"MEDIAN", lists},

@@ -12,9 +12,8 @@ import (
 // Book is what a workbook holds, so far as values, formats and names go. Texts are as the file has them and may hold
 // any character; whoever prints them quotes them.
 type Book struct {
-	Names  []Name            // in the order of the file
-	Sheets []*Sheet          // in the order of the tabs
-	Props  map[string]string // the document's custom properties
+	Names  []Name   // in the order of the file
+	Sheets []*Sheet // in the order of the tabs
 
 	byName map[string]*Sheet // folded
 }
@@ -24,13 +23,11 @@ type Name struct {
 	Name     string
 	Sheet    *Sheet // the sheet that it belongs to; nil for the whole book
 	RefersTo string // a formula, such as Wing!$B$5
-	Hidden   bool
 }
 
 // Sheet is one sheet of a book.
 type Sheet struct {
-	Name   string
-	Hidden bool
+	Name string
 
 	cells   map[location]stored
 	formats []string // of the book's cell styles
@@ -133,7 +130,7 @@ type bookReader struct {
 }
 
 func newBookReader(parts map[string]part) *bookReader {
-	return &bookReader{parts: parts, book: &Book{Props: map[string]string{}, byName: map[string]*Sheet{}}}
+	return &bookReader{parts: parts, book: &Book{byName: map[string]*Sheet{}}}
 }
 
 func (r *bookReader) readBook() error {
@@ -156,14 +153,14 @@ func (r *bookReader) readBook() error {
 	if err != nil {
 		return err
 	}
-	if name := find(links, "sharedstrings"); name != "" {
-		if err := r.readStrings(name); err != nil {
-			return err
-		}
-	}
-	if name := find(links, "styles"); name != "" {
-		if err := r.readStyles(name); err != nil {
-			return err
+	for _, of := range []struct {
+		kind string
+		read func(string) error
+	}{{"sharedstrings", r.readStrings}, {"styles", r.readStyles}} {
+		if name := find(links, of.kind); name != "" {
+			if err := of.read(name); err != nil {
+				return err
+			}
 		}
 	}
 	for i, s := range r.book.Sheets {
@@ -171,31 +168,5 @@ func (r *bookReader) readBook() error {
 			return err
 		}
 	}
-	if name := find(top, "customproperties"); name != "" {
-		return r.readProps(name)
-	}
 	return nil
-}
-
-// readProps reads the custom properties. Each holds its value in one tag that tells its type.
-func (r *bookReader) readProps(name string) error {
-	return r.read(name, "Properties", func(d *document) error {
-		return d.each("property", func(t tag) error {
-			key := unescape(t.attr("name"))
-			if _, twice := r.book.Props[key]; twice {
-				return damaged("the property %s is there twice", inQuotes(key))
-			}
-			if len(r.book.Props) >= maxProps {
-				return tooMuch("there are over %d properties", maxProps)
-			}
-			return d.each("", func(tag) (err error) {
-				text, err := d.text()
-				r.book.Props[key] = unescape(text)
-				if err == nil {
-					err = r.keepText(key + text)
-				}
-				return err
-			})
-		})
-	})
 }

@@ -14,12 +14,10 @@ func TestReadPlain(t *testing.T) {
 	require.Len(t, b.Sheets, 1)
 	wing := b.Sheets[0]
 	assert.Equal(t, "Wing", wing.Name)
-	assert.False(t, wing.Hidden)
 	assert.Equal(t, Cell{Kind: Number, Number: 8.25, Format: "# ?/16"}, wing.Cell(5, 2))
 	assert.Equal(t, Cell{}, wing.Cell(2, 5))
 	assert.Equal(t, Cell{}, wing.Cell(0, -1))
 	assert.Equal(t, []Name{{Name: "chord", RefersTo: "Wing!$B$5"}}, b.Names)
-	assert.Equal(t, map[string]string{"gusset": "abc"}, b.Props)
 }
 
 func TestReadCells(t *testing.T) {
@@ -96,12 +94,10 @@ func TestReadNames(t *testing.T) {
 		"xl/worksheets/sheet2.xml", sheetOf(`<row><c><v>2</v></c></row>`)))
 	require.Len(t, b.Sheets, 3)
 	assert.Equal(t, "Tail 'A'", b.Sheets[0].Name)
-	assert.True(t, b.Sheets[0].Hidden)
-	assert.True(t, b.Sheets[1].Hidden)
 	assert.Equal(t, Cell{}, b.Sheets[1].Cell(1, 1))
 	assert.Equal(t, 2., b.Sheets[2].Cell(1, 1).Number)
 	assert.Equal(t, []Name{
-		{Name: "_xlnm.Print_Area", Sheet: b.Sheets[2], RefersTo: "Wing!$A$1:$B$9", Hidden: true},
+		{Name: "_xlnm.Print_Area", Sheet: b.Sheets[2], RefersTo: "Wing!$A$1:$B$9"},
 		{Name: "span", Sheet: b.Sheets[0], RefersTo: "#REF!"},
 		{Name: "Span", RefersTo: " IF(1<2,1) "},
 	}, b.Names)
@@ -120,7 +116,6 @@ func TestReadStrict(t *testing.T) {
 			text, "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
 			"http://purl.oclc.org/ooxml/spreadsheetml/main",
 		)
-		text = strings.ReplaceAll(text, "custom-properties", "customProperties")
 		parts[name] = "\ufeff" + text + "\r\n<!-- the end -->\r\n"
 	}
 	parts[sheetPart] = `<x:worksheet xmlns:x="http://purl.oclc.org/ooxml/spreadsheetml/main"><x:sheetData><x:row r="5"><x:c r="B5" s="1"><x:v>8.25</x:v></x:c></x:row></x:sheetData></x:worksheet>`
@@ -136,7 +131,6 @@ func TestReadBare(t *testing.T) {
 	delete(parts, stringsPart)
 	b := mustRead(t, pack(t, parts))
 	assert.Equal(t, Cell{Kind: Number, Number: 8.25, Format: "General"}, b.Sheets[0].Cell(5, 2))
-	assert.Empty(t, b.Props)
 }
 
 func TestReadFormats(t *testing.T) {

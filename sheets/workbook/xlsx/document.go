@@ -91,30 +91,19 @@ func (d *document) open(root string) error {
 	switch head, _ := d.meter.Peek(3); {
 	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}),
 		bytes.IndexByte(head, 0) >= 0:
-		return damaged("the part %s is not written in UTF-8", inQuotes(d.name))
+		return d.failed(errNotUTF8)
 	case string(head) == "\ufeff":
 		d.meter.Discard(len(head))
 	}
-	for {
-		tok, err := d.next()
-		if err == io.EOF {
-			return damaged("the part %s is empty", inQuotes(d.name))
-		}
-		if err != nil {
-			return err
-		}
-		switch t := tok.(type) {
-		case xml.StartElement:
-			if t.Name.Local != root {
-				return damaged("the part %s holds %s where %s belongs", inQuotes(d.name), inQuotes(t.Name.Local), inQuotes(root))
-			}
-			return nil
-		case xml.CharData:
-			if err := d.blank(t); err != nil {
-				return err
-			}
-		}
+	switch start, err := d.outermost(); {
+	case err != nil:
+		return err
+	case start == nil:
+		return damaged("the part %s is empty", inQuotes(d.name))
+	case start.Name.Local != root:
+		return damaged("the part %s holds %s where %s belongs", inQuotes(d.name), inQuotes(start.Name.Local), inQuotes(root))
 	}
+	return nil
 }
 
 // close reads to the end of the part, behind which nothing may follow.
@@ -124,31 +113,32 @@ func (d *document) close() error {
 			return err
 		}
 	}
+	start, err := d.outermost()
+	if start != nil {
+		return damaged("the part %s goes on after its end", inQuotes(d.name))
+	}
+	return err
+}
+
+// outermost reads on to the next tag outside all others, where no text may be. There is none at the end of the part.
+func (d *document) outermost() (*xml.StartElement, error) {
 	for {
 		tok, err := d.next()
 		if err == io.EOF {
-			return nil
+			return nil, nil
 		}
 		if err != nil {
-			return err
+			return nil, err
 		}
 		switch t := tok.(type) {
 		case xml.StartElement:
-			return damaged("the part %s goes on after its end", inQuotes(d.name))
+			return &t, nil
 		case xml.CharData:
-			if err := d.blank(t); err != nil {
-				return err
+			if len(bytes.TrimSpace(t)) > 0 {
+				return nil, damaged("the part %s has text outside its tags", inQuotes(d.name))
 			}
 		}
 	}
-}
-
-// blank refuses a text outside all tags.
-func (d *document) blank(text xml.CharData) error {
-	if len(bytes.TrimSpace(text)) > 0 {
-		return damaged("the part %s has text outside its tags", inQuotes(d.name))
-	}
-	return nil
 }
 
 // next returns the next token. It returns io.EOF at the end of a part that is whole.

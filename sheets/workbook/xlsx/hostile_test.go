@@ -107,10 +107,6 @@ func TestRefuseBrokenParts(t *testing.T) {
 			`<workbook><definedNames><definedName name="chord" localSheetId="0"/></definedNames></workbook>`,
 		},
 		{
-			`the property "a" is there twice`, "docProps/custom.xml",
-			`<Properties><property name="a"><x>1</x></property><property name="a"/></Properties>`,
-		},
-		{
 			`the number format "0.0" has no number`, stylesPart,
 			`<styleSheet><numFmts><numFmt formatCode="0.0"/></numFmts></styleSheet>`,
 		},
@@ -260,11 +256,6 @@ func TestLimits(t *testing.T) {
 			`the sheet "Wing" has over 256 formulas for blocks of cells`,
 			plainWith(t, sheetPart, sheetOf(arrays)), func(*bookReader) {},
 		},
-		{"there are over 1000 properties", plainWith(t), func(r *bookReader) {
-			for i := range maxProps {
-				r.book.Props[fmt.Sprint(i)] = ""
-			}
-		}},
 		{
 			`the part "_rels/.rels" has over 2000 links`,
 			plainWith(t, "_rels/.rels", `<Relationships>`+strings.Repeat(`<Relationship/>`, maxParts+1)+`</Relationships>`),

@@ -16,13 +16,12 @@ const (
 	maxTokens   = 6_000_000 // tags and texts between them
 	maxCells    = 600_000   // cells with something in them
 	maxStrings  = maxCells  // texts that cells share
-	maxTexts    = 32 << 20  // bytes of all texts that are kept: of cells, names, formats and properties
+	maxTexts    = 32 << 20  // bytes of all texts that are kept: of cells, names and formats
 	maxNames    = 100_000   // defined names: one for each value and column of a large model, and room
 	maxSheets   = 1000      // sheets, for each of which the links are looked through
 	maxStyles   = 65_536    // cell formats: the standard's programs stop at 64 000
 	maxFormat   = 1000      // bytes of a number format, which each value looks through: programs stop at 255 characters
 	maxArrays   = 256       // blocks of cells under one formula, which are searched in turn for each cell
-	maxProps    = 1000      // document properties
 	maxRefersTo = 1000      // bytes of a name's formula that may be a block of cells; a sheet's name has 31 characters
 
 	sheetRows, sheetColumns = 1 << 20, 1 << 14 // of the standard's largest sheet: XFD1048576

@@ -31,7 +31,7 @@ func (r *bookReader) readContents(name string, links []link) (sheetParts []strin
 
 // addSheet adds a sheet to the book and returns its part. Those of the sheets before it are taken.
 func (r *bookReader) addSheet(t tag, links []link, taken []string) (string, error) {
-	s := &Sheet{Name: unescape(t.attr("name")), Hidden: isHidden(t), cells: map[location]stored{}}
+	s := &Sheet{Name: unescape(t.attr("name")), cells: map[location]stored{}}
 	if r.book.byName[fold(s.Name)] != nil {
 		return "", damaged("the sheet %s is there twice", inQuotes(s.Name))
 	}
@@ -53,13 +53,9 @@ func (r *bookReader) addSheet(t tag, links []link, taken []string) (string, erro
 	return links[i].part, nil
 }
 
-func isHidden(t tag) bool {
-	return strings.HasSuffix(strings.ToLower(t.attr("state")), "hidden") // or veryHidden: out of the user's reach
-}
-
 // addName adds a defined name. Names are told apart without regard to case, within each sheet and within the book.
 func (r *bookReader) addName(d *document, t tag, names map[string]bool) error {
-	n := Name{Name: unescape(t.attr("name")), Hidden: isTrue(t.attr("hidden"))}
+	n := Name{Name: unescape(t.attr("name"))}
 	scope := t.attr("localSheetId")
 	if scope != "" {
 		i, err := strconv.Atoi(scope)

@@ -24,7 +24,7 @@ const (
 // plainParts are the parts of a small workbook with the sheet Wing, and in its B5 the number 8.25.
 func plainParts() map[string]string {
 	return map[string]string{
-		"_rels/.rels": linksTo("officeDocument", "xl/workbook.xml", "custom-properties", "docProps/custom.xml"),
+		"_rels/.rels": linksTo("officeDocument", "xl/workbook.xml"),
 		linksPart: linksTo(
 			"worksheet", "worksheets/sheet1.xml", "sharedStrings", "/xl/sharedStrings.xml", "styles",
 			"styles.xml",
@@ -37,7 +37,6 @@ func plainParts() map[string]string {
 			` count="9999999999" uniqueCount="9999999999"><si><t>spruce</t></si></sst>`,
 		stylesPart: `<styleSheet ` + mainSpace +
 			`><numFmts><numFmt numFmtId="164" formatCode="# ?/16"/></numFmts><cellXfs><xf numFmtId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`,
-		"docProps/custom.xml": `<Properties><property name="gusset"><vt:lpwstr xmlns:vt="t">abc</vt:lpwstr></property></Properties>`,
 	}
 }
 

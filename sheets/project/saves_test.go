@@ -1,4 +1,4 @@
-package main
+package project
 
 import (
 	"os"
@@ -12,7 +12,7 @@ import (
 
 func TestWhatConcernsAFile(t *testing.T) {
 	at := filepath.FromSlash
-	s := saves{files: []string{at("/models/tern/tern.gusset"), at("/models/shop/rack.gusset")}}
+	s := Saves{files: []string{at("/models/tern/tern.gusset"), at("/models/shop/rack.gusset")}}
 	for _, tt := range []struct {
 		name string
 		op   fsnotify.Op
@@ -31,7 +31,7 @@ func TestWhatConcernsAFile(t *testing.T) {
 		{"/models/sho", fsnotify.Create, false},
 		{"/models/shop.old", fsnotify.Rename, false},
 	} {
-		assert.Equal(t, tt.want, s.concern(fsnotify.Event{Name: at(tt.name), Op: tt.op}), "%s %s", tt.op, tt.name)
+		assert.Equal(t, tt.want, s.Concern(fsnotify.Event{Name: at(tt.name), Op: tt.op}), "%s %s", tt.op, tt.name)
 	}
 }
 
@@ -49,10 +49,10 @@ func TestFoldersAreFollowed(t *testing.T) {
 	w, err := fsnotify.NewWatcher()
 	require.NoError(t, err)
 	defer w.Close()
-	s := saves{Watcher: w}
+	s := Saves{Watcher: w}
 	follow := func(fresh bool, files ...string) {
 		t.Helper()
-		got, err := s.follow(files)
+		got, err := s.Follow(files)
 		require.NoError(t, err)
 		assert.Equal(t, fresh, got)
 	}
@@ -63,6 +63,6 @@ func TestFoldersAreFollowed(t *testing.T) {
 	follow(true, in("a.gusset"), in("later/c.gusset"))
 	assert.ElementsMatch(t, []string{top, in("later")}, s.WatchList())
 	follow(true, in("link.gusset"))
-	assert.True(t, s.concern(fsnotify.Event{Name: in("real/a.gusset"), Op: fsnotify.Write}))
-	assert.False(t, s.concern(fsnotify.Event{Name: in("a.gusset"), Op: fsnotify.Write}), "no longer followed")
+	assert.True(t, s.Concern(fsnotify.Event{Name: in("real/a.gusset"), Op: fsnotify.Write}))
+	assert.False(t, s.Concern(fsnotify.Event{Name: in("a.gusset"), Op: fsnotify.Write}), "no longer followed")
 }

@@ -1,4 +1,4 @@
-package main
+package project
 
 import (
 	"errors"
@@ -11,16 +11,16 @@ import (
 	"github.com/fsnotify/fsnotify"
 )
 
-// saves tells of changes to some files. It watches their folders: an editor that saves by renaming puts another file in
+// Saves tells of changes to some files. It watches their folders: an editor that saves by renaming puts another file in
 // the place of the one that was there, and with it ends any watch on that.
-type saves struct {
+type Saves struct {
 	*fsnotify.Watcher
 	files []string
 }
 
-// follow goes over to some files. Fresh tells that a folder was not watched before: what happened there until now has
+// Follow goes over to some files. Fresh tells that a folder was not watched before: what happened there until now has
 // not been seen.
-func (s *saves) follow(files []string) (fresh bool, err error) {
+func (s *Saves) Follow(files []string) (fresh bool, err error) {
 	s.files = withTargets(files)
 	known := s.WatchList()
 	for _, f := range s.files {
@@ -38,9 +38,9 @@ func (s *saves) follow(files []string) (fresh bool, err error) {
 	return fresh, err
 }
 
-// concern reports whether something that happened may have changed one of the files: it happened to the file itself, or
+// Concern reports whether something that happened may have changed one of the files: it happened to the file itself, or
 // to a folder above it.
-func (s *saves) concern(ev fsnotify.Event) bool {
+func (s *Saves) Concern(ev fsnotify.Event) bool {
 	if ev.Op == fsnotify.Chmod {
 		return false
 	}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"gusset/engine"
+	"gusset/sheets/fill"
+	"gusset/sheets/report"
+)
+
+// noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
+const noteShown = 44
+
+// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold.
+func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
+	results := report.Page{Name: report.GlancePage}
+	for _, c := range report.Chief(m) {
+		if c.Kind != engine.Check {
+			results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
+		}
+	}
+	unmet := report.Page{Name: "Checks that do not hold"}
+	for _, p := range view.Pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.Shown.State != report.Holds {
+				unmet.Items = append(unmet.Items, it)
+			}
+		}
+	}
+	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
+}
+
+// printBrief prints a sheet in one screen.
+func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page) {
+	b.WriteString(paint.heading(view.Title) + "\n")
+	printWrong(b, view.Wrong)
+	for _, p := range pages {
+		var cells []*report.Cell
+		for _, it := range p.Items {
+			c := *it.Cell.Cell
+			c.Note = cutTo(c.Note, noteShown)
+			if c.Kind == engine.Adjusted && c.Status == engine.OK {
+				c.Formula = cutTo(c.Formula, noteShown)
+			}
+			cells = append(cells, report.CellOf(&c))
+		}
+		b.WriteString("\n" + paint.heading(p.Name) + "\n")
+		printCells(b, cells)
+	}
+	printChecks(b, view, view.Pages)
+	printGuessCount(b, view.Guesses)
+	if n := len(fill.Needed(m)); n > 0 {
+		fmt.Fprintf(b, "\nEmpty or guessed, and needed here: %d; gusset fill asks for them\n", n)
+	}
+	printOutsideLegend(b, report.AnyOutside(pages))
+}

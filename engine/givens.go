@@ -1,0 +1,31 @@
+package engine
+
+import (
+	"gusset/engine/explain"
+	"gusset/sheets/text"
+)
+
+// GivenValue is a value that the builder gives, with what is known of it.
+type GivenValue = explain.GivenValue
+
+// Givens returns all values that are given, or still to be given, in the sheet that was asked for and those that it
+// uses: its own first, each sheet's in the order of the text. Wanted are those that the values at some places need.
+func Givens(m *Model, on ...Place) []GivenValue {
+	e, done := m.read()
+	defer done()
+	return explain.Givens(e, on...)
+}
+
+// Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
+func Unused(m *Model) []Cell {
+	e, done := m.read()
+	defer done()
+	return explain.Unused(e)
+}
+
+// TextsOf returns the texts that a model was loaded from, by path within the Sources, the library's left out.
+func TextsOf(m *Model) map[string]*text.File {
+	e, done := m.read()
+	defer done()
+	return explain.Sources(e)
+}

@@ -1,0 +1,100 @@
+package engine
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestAliasesNameTheirFields: go doc shows of an alias only its comment, so that names the fields and methods that there
+// are, in the order of the type.
+func TestAliasesNameTheirFields(t *testing.T) {
+	f, err := parser.ParseFile(token.NewFileSet(), "types.go", nil, parser.ParseComments)
+	require.NoError(t, err)
+	rooms := map[string]map[string]*ast.StructType{}
+	methods := map[string][]string{}
+	for _, room := range []string{"explain", "state", "differ", "program"} {
+		rooms[room] = map[string]*ast.StructType{}
+		files, err := filepath.Glob(filepath.Join(room, "*.go"))
+		require.NoError(t, err)
+		for _, name := range files {
+			data, err := os.ReadFile(name)
+			require.NoError(t, err)
+			of, err := parser.ParseFile(token.NewFileSet(), name, data, 0)
+			require.NoError(t, err)
+			ast.Inspect(of, func(n ast.Node) bool {
+				switch n := n.(type) {
+				case *ast.TypeSpec:
+					if s, ok := n.Type.(*ast.StructType); ok {
+						rooms[room][n.Name.Name] = s
+					}
+				case *ast.FuncDecl:
+					if n.Recv != nil && n.Name.IsExported() && n.Name.Name != "MarshalJSON" {
+						of := room + "." + typeName(n.Recv.List[0].Type)
+						methods[of] = append(methods[of], n.Name.Name)
+					}
+				}
+				return true
+			})
+		}
+	}
+	named := 0
+	var doc *ast.CommentGroup // of a declaration that is no group
+	ast.Inspect(f, func(n ast.Node) bool {
+		if d, ok := n.(*ast.GenDecl); ok {
+			doc = d.Doc
+		}
+		spec, ok := n.(*ast.TypeSpec)
+		if !ok {
+			return true
+		}
+		if spec.Doc != nil {
+			doc = spec.Doc
+		}
+		of := spec.Type.(*ast.SelectorExpr)
+		room := of.X.(*ast.Ident).Name
+		s := rooms[room][of.Sel.Name]
+		if s == nil { // a number
+			return true
+		}
+		var fields []string
+		for _, field := range s.Fields.List {
+			for _, name := range field.Names {
+				if name.IsExported() {
+					fields = append(fields, name.Name)
+				}
+			}
+			if len(field.Names) == 0 {
+				fields = append(fields, typeName(field.Type))
+			}
+		}
+		want := "Fields: " + strings.Join(fields, ", ") + "."
+		if m := methods[room+"."+of.Sel.Name]; len(m) > 0 {
+			want += " Methods: " + strings.Join(m, ", ") + "."
+		}
+		named++
+		assert.Contains(t, strings.Join(strings.Fields(doc.Text()), " "), want, spec.Name.Name)
+		return true
+	})
+	assert.Greater(t, named, 25)
+}
+
+// typeName returns the name of a type, without a star or a room.
+func typeName(e ast.Expr) string {
+	switch e := e.(type) {
+	case *ast.StarExpr:
+		return typeName(e.X)
+	case *ast.SelectorExpr:
+		return e.Sel.Name
+	case *ast.Ident:
+		return e.Name
+	}
+	return ""
+}

@@ -1,0 +1,29 @@
+package report
+
+import (
+	"strings"
+
+	"gusset/engine"
+)
+
+// GlancePage is the page on which a sheet has its chief results.
+const GlancePage = "At a glance"
+
+// Chief returns the chief results of a sheet, which are what is read first: the worked and adjusted cells of its page
+// "At a glance". A sheet without it has its checks, the worked cells that nothing else uses, and the adjusted ones,
+// which are what the sheet was to find.
+func Chief(m *engine.Model) []engine.Cell {
+	var chief []engine.Cell
+	for _, p := range m.Outline() {
+		for _, it := range p.Items {
+			if strings.EqualFold(p.Name, GlancePage) && it.Cell != nil &&
+				(it.Cell.Kind == engine.Worked || it.Cell.Kind == engine.Adjusted) {
+				chief = append(chief, *it.Cell)
+			}
+		}
+	}
+	if len(chief) > 0 {
+		return chief
+	}
+	return append(m.Checks(), engine.Unused(m)...)
+}

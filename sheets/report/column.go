@@ -1,0 +1,106 @@
+package report
+
+import (
+	"slices"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+// Column is one column of a comparison: a sheet, or a variant of it.
+type Column struct {
+	File, Sheet, Variant string
+	Title                string   // above it
+	LeftOut              []string // variants of the sheet that are not compared, where none was asked for
+	Problems             text.Diags
+	Wrong                Wrong
+	Unread               string // why nothing in it has a value; empty where that is not so
+	Entries              []engine.Entry
+	Checks               Checks
+	Used                 []engine.UsedSheet // their checks
+	Unknown              map[string]error   // why what was picked is not known here
+	Reasons              map[string]string  // of its variant, for the values that it sets
+}
+
+// ColumnOf takes down how a model stands: all of it, or what is picked, as far as it has that.
+func ColumnOf(m *engine.Model, file string, picks []string) Column {
+	c := Column{File: file, Sheet: m.Title(), Variant: m.Variant(), Unknown: map[string]error{},
+		Reasons: map[string]string{}, Used: m.UsedChecks(), Unread: m.Unread(), Problems: m.Problems()}
+	c.Wrong = FindWrong(m, c.Problems)
+	c.Checks = ChecksOf(m.Checks(), c.Used...)
+	for _, e := range SetByVariant(m) {
+		c.Reasons[e.Name] = e.Note
+	}
+	if len(picks) == 0 {
+		c.Entries = m.Entries()
+	}
+	for _, p := range picks {
+		list, err := m.EntriesOf(p)
+		if err != nil {
+			c.Unknown[p] = err
+		}
+		c.Entries = append(c.Entries, list...)
+	}
+	return c
+}
+
+// SetElsewhere returns the values of used sheets that variants set: what is changed comes before what that does to the
+// sheet.
+func SetElsewhere(m *engine.Model) []engine.Entry {
+	aliases := m.Aliases()
+	known := map[string]bool{}
+	var list []engine.Entry
+	for _, v := range m.Variants() {
+		for _, s := range v.Settings {
+			place, err := m.Target(s.Setting)
+			if err != nil || known[s.Name] || aliases[place.Sheet] == "" {
+				continue // its line has a mistake, it has been listed, or the sheet's own values are listed anyway
+			}
+			known[s.Name] = true
+			if found, err := m.EntriesOf(s.Name); err == nil {
+				list = append(list, found...)
+			}
+		}
+	}
+	return list
+}
+
+// NameColumns gives columns their titles: the variant where there is one sheet, else the sheet's title, or its file,
+// as it is shown, where two have one title.
+func NameColumns(columns []Column, shown func(file string) string) {
+	titles, oneFile, clash := map[string]string{}, true, false
+	for _, c := range columns {
+		oneFile = oneFile && c.File == columns[0].File
+		file, taken := titles[c.Sheet]
+		clash = clash || taken && file != c.File
+		titles[c.Sheet] = c.File
+	}
+	for i := range columns {
+		c := &columns[i]
+		c.Title = c.Sheet
+		switch {
+		case oneFile && c.Variant == "":
+			c.Title = "as it stands"
+			continue
+		case oneFile:
+			c.Title = c.Variant
+			continue
+		case clash:
+			c.Title = shown(c.File)
+		}
+		if c.Variant != "" {
+			c.Title += ", " + c.Variant
+		}
+	}
+}
+
+// PartUnread parts the columns that were not read whole from the others: beside these everything in them would differ.
+// Where fewer than two are left to be compared, they stay.
+func PartUnread(columns []Column) (whole, unread []Column) {
+	isWhole := func(c Column) bool { return c.Unread == "" }
+	unread = slices.DeleteFunc(slices.Clone(columns), isWhole)
+	if len(columns)-len(unread) < 2 {
+		return columns, nil
+	}
+	return slices.DeleteFunc(slices.Clone(columns), func(c Column) bool { return !isWhole(c) }), unread
+}

@@ -1,0 +1,44 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// The bounds of what is listed unless all is asked for.
+const (
+	entriesListed = 6  // of one table
+	namesListed   = 10 // in a line
+)
+
+// Listed joins names; of many only the first, unless all are asked for.
+func Listed(names []string, all bool) string {
+	if more := len(names) - namesListed; more > 1 && !all {
+		names = append(slices.Clone(names[:namesListed]), fmt.Sprintf("and %d more (--all)", more))
+	}
+	return strings.Join(names, ", ")
+}
+
+// LimitTables keeps the first entries of each table. More is what is said behind a kept one, by its number. TableOf
+// gives the table of a thing; empty for what is no entry.
+func LimitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T, more map[int]string) {
+	if all {
+		return things, nil
+	}
+	count, last := map[string]int{}, map[string]int{}
+	for _, t := range things {
+		table := tableOf(t)
+		if count[table]++; table == "" || count[table] <= entriesListed {
+			last[table] = len(kept)
+			kept = append(kept, t)
+		}
+	}
+	more = map[int]string{}
+	for table, n := range count {
+		if table != "" && n > entriesListed {
+			more[last[table]] = fmt.Sprintf("and %d more of %s; --all shows them", n-entriesListed, table)
+		}
+	}
+	return kept, more
+}

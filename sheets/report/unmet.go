@@ -1,0 +1,103 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+// UnmetParts says which parts of a condition fail, by how much and for which rows. What is the whole condition is not
+// named once more.
+func UnmetParts(parts []engine.Unmet, whole string) []string {
+	var said []string
+	for _, u := range parts {
+		how, why := "does not hold", whyUnmet(u)
+		if u.Holds {
+			how = "holds"
+		}
+		switch {
+		case u.Text != whole && why != "":
+			why = fmt.Sprintf("%s %s: %s", u.Text, how, why)
+		case u.Text != whole:
+			why = u.Text + " " + how
+		}
+		if why != "" {
+			said = append(said, why)
+		}
+	}
+	return said
+}
+
+// whyUnmet says why a part of a condition comes out as it does; nothing where that is plain to see.
+func whyUnmet(u engine.Unmet) string {
+	left, right, rows := valueOf(u.Left), valueOf(u.Right), unmetRows(u)
+	said := ""
+	switch u.Order {
+	case engine.Uncompared:
+		if rows != "" {
+			return "not for " + rows
+		}
+		return joinUnmet(u.Of)
+	case engine.Alike:
+		said = left + " is the same as " + right
+		if left == right {
+			said = "both are " + left
+		}
+	case engine.Less:
+		said = apart(left, "less", right, u.By)
+	case engine.Greater:
+		said = apart(left, "more", right, u.By)
+	case engine.Other:
+		said = left + " is not " + right
+	}
+	switch {
+	case rows == "":
+		return said
+	case u.LeftOut:
+		return said + ", left out: " + rows
+	}
+	return said + ", counted: " + rows
+}
+
+// apart says by how much a value is less or more than another.
+func apart(left, how, right, by string) string {
+	if by == "" {
+		return fmt.Sprintf("%s is %s than %s, by less than is shown", left, how, right)
+	}
+	return fmt.Sprintf("%s is %s %s than %s", left, strings.TrimLeft(by, "+-"), how, right)
+}
+
+// valueOf returns a value with its unit, a text in quotes.
+func valueOf(v engine.Value) string {
+	if v.IsText {
+		return text.Quote(v.Text)
+	}
+	return v.Quantity()
+}
+
+// unmetRows names rows, each with what of its condition fails.
+func unmetRows(u engine.Unmet) string {
+	var names []string
+	for _, row := range u.Rows {
+		name := text.Quote(row.Name)
+		if why := joinUnmet(row.Parts); why != "" {
+			name += " (" + why + ")"
+		}
+		names = append(names, name)
+	}
+	if u.More > 0 {
+		names = append(names, fmt.Sprintf("%d more", u.More))
+	}
+	return strings.Join(names, ", ")
+}
+
+// joinUnmet says in one run what of a condition fails; a part that is all there is of it is not named.
+func joinUnmet(parts []engine.Unmet) string {
+	whole := ""
+	if len(parts) == 1 {
+		whole = parts[0].Text
+	}
+	return strings.Join(UnmetParts(parts, whole), "; ")
+}

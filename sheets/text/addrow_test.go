@@ -1,0 +1,50 @@
+package text
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestAddRow: a row comes below the others, with its bars below theirs; a tidy sheet stays tidy, and nothing else moves.
+func TestAddRow(t *testing.T) {
+	for _, tt := range []struct{ about, sheet, name, want string }{
+		{"tidy", "table parts\n  part | a [oz] | b\n  wing | 3      |\n  twice [oz]       = a * 2\n", "motor and mount",
+			"table parts\n  part            | a [oz] | b\n  wing            | 3      |\n" +
+				"  motor and mount | 2      |\n  twice [oz]       = a * 2\n"},
+		{"not tidy", "table parts\n  part |  a [oz]   | b\n  wing |   3       |\n\nx : 1\n", "fin",
+			"table parts\n  part |  a [oz]   | b\n  wing |   3       |\n  fin  | 2         |\n\nx : 1\n"},
+		{"no rows yet", "table parts\n  part |  a [oz]\n", "fin", "table parts\n  part |  a [oz]\n  fin  | 2\n"},
+		{"no line end", "table parts\n  part |  a [oz]\n  x | 1", "fin", "table parts\n  part |  a [oz]\n  x | 1\n  fin | 2"},
+		{"edges", "table parts\n  | part |  a [oz] |\n  | x |  1 |\n", "fin",
+			"table parts\n  | part |  a [oz] |\n  | x |  1 |\n  | fin | 2 |\n"},
+		{"CR LF", "table parts\r\n  part |  a [oz]\r\n  x |  1\r\n", "fin",
+			"table parts\r\n  part |  a [oz]\r\n  x |  1\r\n  fin | 2\r\n"},
+		{"a name with a bar", "table parts\n  part |  a [oz]\n", "1 | 2",
+			"table parts\n  part |  a [oz]\n  \"1 | 2\" | 2\n"},
+	} {
+		f, diags := Parse(NewSource("x", []byte(tt.sheet)))
+		require.Empty(t, diags, tt.about)
+		got, err := AddRow(f, "parts", tt.name, "2")
+		require.NoError(t, err, tt.about)
+		assert.Equal(t, tt.want, got.Source.Text(), tt.about)
+	}
+}
+
+// TestAddRowRefused: a row that is there already, or that the table cannot take, is refused.
+func TestAddRowRefused(t *testing.T) {
+	f, _ := Parse(NewSource("x", []byte("table parts\n  part | a\n  wing | 1\ntable speeds\n  v from 1 to 3 step 1\n")))
+	for _, tt := range []struct{ table, name, entry, want string }{
+		{"parts", "wing", "", "wing is a row of parts already"},
+		{"speeds", "4", "", "the table speeds makes its own rows (line 4), so none can be added"},
+		{"part", "x", "", "there is no table part; did you mean parts?"},
+		{"parts", "x", "2 oz | 3", "the row cannot be put on line 4: the row has 3 entries, the head has 2 columns"},
+	} {
+		_, err := AddRow(f, tt.table, tt.name, tt.entry)
+		assert.EqualError(t, err, tt.want)
+	}
+	entries, ok := RowEntries(f, "parts", "wing")
+	assert.True(t, ok)
+	assert.Equal(t, []string{"1"}, entries)
+}

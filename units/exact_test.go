@@ -1,0 +1,71 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestDivideRoundsOnce holds quotients of whole numbers of all sizes against math/big.
+func TestDivideRoundsOnce(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	hard := []uint64{1, 2, 3, 10, exactFloat - 1, exactFloat, exactFloat + 1, exactFloat + 3, 1<<63 + 1, math.MaxUint64}
+	check := func(a, b uint64) {
+		want, _ := new(big.Rat).SetFrac(new(big.Int).SetUint64(a), new(big.Int).SetUint64(b)).Float64()
+		require.Equal(t, want, divide(a, b), "%d/%d", a, b)
+	}
+	for _, a := range hard {
+		for _, b := range hard {
+			check(a, b)
+		}
+	}
+	for range 20_000 {
+		check(max(1, rnd.Uint64()>>rnd.IntN(64)), max(1, rnd.Uint64()>>rnd.IntN(64)))
+	}
+}
+
+// TestQuickIsExact holds the quick conversion to SI, with offsets and without, against that by math/big.
+func TestQuickIsExact(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 4))
+	quick := 0
+	for _, info := range Builtin().Names() {
+		u := info.Unit
+		for range 200 {
+			x := exact{neg: rnd.IntN(2) == 0, n: rnd.Uint64() >> (11 + rnd.IntN(50)), d: pow10[rnd.IntN(10)]}
+			slow := exact{neg: x.neg, big: x.rat()}
+			slow.big.Abs(slow.big)
+			require.Equal(t, u.siOf(slow), u.siOf(x), "%v [%s]", x.rat(), u)
+			if _, ok := x.quick(u.d()); ok {
+				quick++
+			}
+		}
+	}
+	assert.Greater(t, quick, 10_000)
+}
+
+// TestReadingsAreFreeOfNoise: what float64 leaves of a temperature in K shows neither at 0 nor in a step.
+func TestReadingsAreFreeOfNoise(t *testing.T) {
+	for _, tt := range []struct {
+		reading, unit, step, want string
+	}{
+		{"0", "degF", "", "0"}, {"0", "degC", "", "0"}, {"0.001", "degF", "", "0.001"}, {"20.25", "degC", "0.1", "20.3"},
+		{"-20.25", "degF", "0.1", "-20.3"}, {"68.55", "degF", "0.1", "68.6"}, {"1234.565", "degC", "0.01", "1234.57"},
+		{"0.00000005", "degC", "0.0000001", "0.0000001"},
+	} {
+		u := unit(t, tt.unit)
+		var st Step
+		if tt.step != "" {
+			var err error
+			st, err = ParseStep(tt.step)
+			require.NoError(t, err)
+		}
+		si := number(t, tt.reading, u)
+		for _, noisy := range []float64{si, math.Nextafter(si, 0), math.Nextafter(si, 1e9)} {
+			assert.Equal(t, tt.want, Format(noisy, u, st), "%s [%s]", tt.reading, tt.unit)
+		}
+	}
+}
