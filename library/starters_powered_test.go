@@ -61,7 +61,14 @@ func piece(long, wide, thick, density float64) float64 {
 // balancedByPieces holds a starter of two lists to balance where it says: weights and moments added up here, row by row.
 func balancedByPieces(t *testing.T, m *engine.Model) {
 	t.Helper()
-	weight, moment := 0.0, 0.0
+	weight, moment := sumsByPieces(t, m)
+	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
+	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+}
+
+// sumsByPieces adds up weights and moments of a starter's two lists.
+func sumsByPieces(t *testing.T, m *engine.Model) (weight, moment float64) {
+	t.Helper()
 	eachItem(m, func(it engine.Item) {
 		if it.Table == nil || it.Table.Name != "cut" && it.Table.Name != "fitted" {
 			return
@@ -73,8 +80,7 @@ func balancedByPieces(t *testing.T, m *engine.Model) {
 		}
 	})
 	require.Positive(t, weight)
-	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
-	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+	return weight, moment
 }
 
 func TestPoweredStarter(t *testing.T) {
