@@ -138,10 +138,8 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
-	fmt.Fprintf(
-		cmd.OutOrStdout(), "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file),
-		typed(file),
-	)
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in: gusset fill %s asks, gusset show %s works it out\n",
+		project.Shown(file), typed(file), typed(file))
 	return bringAlong(cmd, filepath.Dir(file), uses, opt.metric)
 }
 
