@@ -122,8 +122,8 @@ func safetiesOfGlider(g gliderShape, allUp float64) map[string]float64 {
 		"glue of the inner webs": hard / 3 * 2 * 0.25 / (shear / g.between),
 		"glue of the outer webs": soft / 3 * 2 * 0.125 / (shearAtBreak / g.outerBetween),
 		"joiner":                 limit / (32 * moment / (math.Pi / 64)),
-		// Sitka spruce across its grain: Wood Handbook (2010), table 5-3a
-		"joiner box":         4.0e6 / psi / (6 * moment / (0.25 * reach * reach)),
+		// packing of basswood across its grain: Wood Handbook (2010), table 5-3a
+		"joiner box":         2600e3 / psi / (6 * moment / (0.25 * reach * reach)),
 		"break braces":       birchPlyBending / psi / (6 * atBreak / (2.0 / 8 * g.depth * g.depth)),
 		"glue of the braces": 3 * gliderScale / glued,
 	}
