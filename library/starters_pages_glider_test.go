@@ -125,3 +125,21 @@ func TestGliderAsDrawn(t *testing.T) {
 	require.NoError(t, m.Set("plan_weight", "26"))
 	assert.Equal(t, "no", textOf(t, m, "within_drawn"), "a glider that came out so much heavier")
 }
+
+func TestSection(t *testing.T) {
+	m := starterWith(t, "glider", "Section")
+	// by strips of a tenth of the chord; the nose and the tail have no depth
+	sum := 51.0/64 + 15.0/16 + 31.0/32 + 15.0/16 + 7.0/8 + 3.0/4 + 39.0/64 + 7.0/16 + 15.0/64
+	agree(t, m, map[string]float64{
+		"rib_area": sum * 0.85, "rib_fills": 100 * sum * 0.85 / (31.0 / 32 * 8.5), "deepest_at": 30,
+		// the mean line is highest over the chord line at four tenths
+		"camber": 100 * (15.0/32 - 0.6*19/64) / 8.5,
+	})
+	// published coordinates of the section 0012, after NACA Report 460 (1933), at 30 % of the chord
+	assert.InEpsilon(t, 2*0.0600172/0.12*31/32, numberOf(t, m, "heights[third].usual_deep"), 1e-4)
+	assert.Equal(t, "flat-bottomed", textOf(t, m, "looks_like"))
+	require.NoError(t, m.Set("section", "symmetric"))
+	assert.Equal(t, "no", textOf(t, m, "section_as_chosen"))
+	require.NoError(t, m.Set("heights[seventh].upper", "1/4"))
+	assert.Equal(t, "seventh", textOf(t, m, "odd_height"))
+}
