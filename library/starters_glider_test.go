@@ -246,7 +246,7 @@ func TestGliderIsStable(t *testing.T) {
 	})
 
 	// Trim by moments about the balance: wing and body, section, tail; the elevator shifts the tail's angle.
-	set := 5 * math.Pi / 180 // two degrees rigged, and three from the chord to no lift
+	set := math.Asin(9.0/32/8.5) + 3*math.Pi/180 // of the chord, and from it to no lift
 	arm := quarter - mark
 	balance := (mark - g.begins) / g.chord
 	effect := 0.5 + (1.5/4.25-0.3)/0.1*0.08 // Perkins and Hage, fig. 5-33, seen quoted: between the points at three and four tenths

@@ -61,10 +61,10 @@ func TestLaunches(t *testing.T) {
 func TestIncidenceBoard(t *testing.T) {
 	m := starterWith(t, "glider", "Incidence board")
 	wing := math.Asin(5.0/16/(8.5*gliderScale)) * 180 / math.Pi
-	agree(t, m, map[string]float64{"rigged": wing})
+	agree(t, m, map[string]float64{"rigged_built": wing})
 	require.NoError(t, m.Set("tail_front_high", "1-5/8"))
 	tail := math.Asin(1.0/8/(4.25*gliderScale)) * 180 / math.Pi
-	agree(t, m, map[string]float64{"rigged": wing - tail})
+	agree(t, m, map[string]float64{"rigged_built": wing - tail})
 	assert.Equal(t, "no", textOf(t, m, "rigged_as_planned"), "the tailplane's nose is up by more than half a degree")
 }
 
