@@ -377,6 +377,8 @@ func TestGliderForOtherPlans(t *testing.T) {
 		{"by hand", [][2]string{{"line_pull", "1"}, {"weak_link", "2"}}, nil},
 		{"a strong line", [][2]string{{"weak_link", "14"}}, []string{"tow_holds", "held_on_line", "link_is_the_fuse"}},
 		{"no tube", [][2]string{{"bars_fit", "0"}}, []string{"ballast_fits"}},
+		{"a long nose", [][2]string{{"nose_on_print", "20"}}, []string{"little_lead", "ballast_fits"}},
+		{"nose-heavy", [][2]string{{"nose_on_print", "16"}, {"pack_weight", "5"}}, []string{"little_lead"}},
 		{"a flat battery", [][2]string{{"capacity", "300"}}, []string{"radio_lasts_the_day"}},
 		{"a thin joiner", [][2]string{{"wood[joiner].stock", "music wire 1/8"}}, []string{
 			"joiner_holds", "box_holds", "no_part_too_thin", "droop_holds", "link_is_the_fuse", "all_holds_ballast",
