@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"gusset/engine/explain"
 )
 
 // TestFormulasOfAnyName shows that a builder may give a formula any name that is not taken, also one that the parser
@@ -35,4 +37,25 @@ func TestSizesOfAnotherKind(t *testing.T) {
 		assert.Contains(t, m.Problems()[0].Msg, "this is a mass, but [in] is a length")
 	}
 	assert.Equal(t, "48 in", shown(t, load(t, "unit sheet_length = 4 ft [in]\nlong [in] : 1 sheet_length\n"), "long"))
+}
+
+// TestMistakeBesideACall shows that a line whose first half has a mistake shows no number, also where the formula that
+// its other half calls has none.
+func TestMistakeBesideACall(t *testing.T) {
+	m := load(t, "formula twice(x) = 2 * x\nreach [m] = (1 [m] + 2 [kg]) + twice(3) * 1 [m]\n")
+	assert.Equal(t, map[string]int{"unlike": 1}, codes(m))
+	v, err := m.Value("reach")
+	assert.NoError(t, err)
+	assert.NotEqual(t, explain.OK, v.Status)
+	assert.Equal(t, "cannot add a mass to a length", v.Reason)
+}
+
+// TestLineWithoutUnitWhoseFormulaFails shows that nothing is taken for known of a line that names no unit when its
+// formula has a mistake: what uses it is not reported as well.
+func TestLineWithoutUnitWhoseFormulaFails(t *testing.T) {
+	for _, broken := range []string{"parts.weight", "filter(parts, .weight > 2 [g])", "1 [m] + 2 [kg]", "unheard_of"} {
+		m := load(t, "table parts\n  name | weight [g] | twice\n  wing | 3 | 1\n"+
+			"total = "+broken+"\nall_up [g] = total + 5 [g]\n")
+		assert.Len(t, m.Problems(), 1, "%s\n%v", broken, m.Problems())
+	}
 }
