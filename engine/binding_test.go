@@ -189,3 +189,23 @@ func TestChartOfAMisspeltTable(t *testing.T) {
 	require.Len(t, m.Problems(), 1)
 	assert.Equal(t, "is it winds?", m.Problems()[0].Hint)
 }
+
+// TestSumInAList shows that what goes through rows by itself and comes to one value can be in a list, also in a column.
+func TestSumInAList(t *testing.T) {
+	m := load(t, "table parts\n  name | weight [g]\n  wing | 30\n  tail | 12\n  most [g] = max([sum(parts.weight), 40 [g]])\n"+
+		"all_up [g] = max([sum(parts.weight), parts[\"wing\"].most])\n")
+	assert.Empty(t, m.Problems())
+	assert.Equal(t, "42 g", shown(t, m, "all_up"))
+	assert.Equal(t, "42 g", shown(t, m, `parts["tail"].most`))
+}
+
+// TestVariantFromNoVariant shows that nothing has a value in a variant whose beginning is not there.
+func TestVariantFromNoVariant(t *testing.T) {
+	m := load(t, "span [mm] : 900\nvariant \"long\" from \"nosuch\"\n  span : 1200\n")
+	assert.Equal(t, map[string]int{"unknown-variant": 1}, codes(m))
+	require.NoError(t, m.UseVariant("long"))
+	assert.NotEmpty(t, m.Unread())
+	v, err := m.Value("span")
+	require.NoError(t, err)
+	assert.NotEqual(t, explain.OK, v.Status)
+}
