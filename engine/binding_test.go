@@ -209,3 +209,31 @@ func TestVariantFromNoVariant(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotEqual(t, explain.OK, v.Status)
 }
+
+// TestColumnWhoseUnitCannotBeRead shows that the entries of a column have no result, rather than waiting for one to be
+// typed, when its unit is the first mistake of all.
+func TestColumnWhoseUnitCannotBeRead(t *testing.T) {
+	m := load(t, "table parts\n  name | weight [furlongz]\n  wing | 3\n")
+	require.Len(t, m.Problems(), 1)
+	v, err := m.Value(`parts["wing"].weight`)
+	require.NoError(t, err)
+	assert.Equal(t, explain.None, v.Status)
+}
+
+// TestTrustThroughAList shows that a value says where a formula is used outside its range, also when what the formula
+// gives is in a list.
+func TestTrustThroughAList(t *testing.T) {
+	const f = "formula rule(x) = x\n  trust x < 10  // only for small ones\n"
+	require.Empty(t, load(t, f+"y = max([rule(2), 3])\n").Problems())
+	require.Contains(t, load(t, f+"y = max([rule(20), 3])\n").Problems().Error(), "rule: only for small ones")
+	require.Contains(t, load(t, f+"y = sum([1, 2], rule(20))\n").Problems().Error(), "rule: only for small ones")
+}
+
+// TestUsesAfterAMissingOne shows that the lines below a use whose sheet is not there, or whose name is taken, are used.
+func TestUsesAfterAMissingOne(t *testing.T) {
+	m := loadFiles(t, map[string]string{"rack.gusset": "ply [mm] : 3\n", "tray.gusset": "ply [mm] : 4\n",
+		"x.gusset": "use \"nosuch.gusset\"\nuse \"rack.gusset\"\nuse \"rack.gusset\"\nuse \"tray.gusset\"\n" +
+			"a [mm] = rack.ply + tray.ply\n"}, nil)
+	require.Len(t, m.Problems(), 2)
+	assert.Equal(t, "7 mm", shown(t, m, "a"))
+}
