@@ -57,3 +57,31 @@ func TestFormulasThatDouble(t *testing.T) {
 	assert.Equal(t, "65536", shown(t, m, "b"))
 	assert.Contains(t, shown(t, m, "a"), "too many steps")
 }
+
+// TestFiltersThatNeedNoCode shows that a condition that is a cell, or yes or no by itself, keeps all rows or none, alone
+// and beside another.
+func TestFiltersThatNeedNoCode(t *testing.T) {
+	for _, tt := range []struct{ formula, want string }{
+		{"sum(filter(parts, with).weight)", "42"}, {"sum(filter(parts, without).weight)", "0"},
+		{"count(filter(parts, yes))", "2"}, {"count(filter(parts, no))", "0"},
+		{"count(filter(parts, without), .weight > 20)", "0"}, {"count(filter(parts, with), .weight > 20)", "1"},
+		{"count(filter(filter(parts, .weight > 20), without))", "0"},
+		{"count(filter(filter(parts, with), without))", "0"}, {"count(filter(filter(parts, without), with))", "0"},
+		{"count(filter(parts, not without))", "2"}, {"count(filter(parts, not with))", "0"},
+	} {
+		m := load(t, "with : yes\nwithout : no\ntable parts\n  name | weight\n  wing | 30\n  tail | 12\na = "+tt.formula+"\n")
+		assert.Empty(t, m.Problems(), tt.formula)
+		assert.Equal(t, tt.want, shown(t, m, "a"), tt.formula)
+	}
+}
+
+// TestNothingRestsOnALineThatIsSetTwice shows that neither of two values of one name is worked with.
+func TestNothingRestsOnALineThatIsSetTwice(t *testing.T) {
+	m := load(t, "span : 3\nspan : 4\ntwice = span * 2\n")
+	assert.Equal(t, map[string]int{"name-twice": 1}, codes(m))
+	for _, name := range []string{"span", "twice"} {
+		v, err := m.Value(name)
+		require.NoError(t, err)
+		assert.NotEqual(t, explain.OK, v.Status, name)
+	}
+}
