@@ -225,8 +225,13 @@ func TestColumnWhoseUnitCannotBeRead(t *testing.T) {
 func TestTrustThroughAList(t *testing.T) {
 	const f = "formula rule(x) = x\n  trust x < 10  // only for small ones\n"
 	require.Empty(t, load(t, f+"y = max([rule(2), 3])\n").Problems())
-	require.Contains(t, load(t, f+"y = max([rule(20), 3])\n").Problems().Error(), "rule: only for small ones")
-	require.Contains(t, load(t, f+"y = sum([1, 2], rule(20))\n").Problems().Error(), "rule: only for small ones")
+	for _, list := range []string{"max([rule(20), 3])", "sum([1, 2], rule(20))", "sum([rule(20), 3] * 2)"} {
+		m := load(t, f+"y = "+list+"\n")
+		require.Contains(t, m.Problems().Error(), "rule: only for small ones", list)
+		v, err := m.Value("y")
+		require.NoError(t, err)
+		assert.NotEmpty(t, v.Remarks, list)
+	}
 }
 
 // TestUsesAfterAMissingOne shows that the lines below a use whose sheet is not there, or whose name is taken, are used.

@@ -343,6 +343,15 @@ page Shapes
   s55 = air["mon"].damp ^ 0.3
   s56 = air["mon"].damp ^ exponent
   s57 = cut["rib"].long ^ 1.5 * 1 [ft] ^ 0.5 / 1 [sq ft]
+  table ticks
+    n | ok
+    a | yes
+    b |
+  chosen [one of rack] : "balsa"
+  s59 = (yes and key == "birch" ? 1 : 2) + (no or key == "balsa" ? 10 : 20)
+  s60 = (rack["birch"].note ?? "no note") + (rack["balsa"].note ?? "no note")
+  s61 = ((ticks["b"].ok ?? no) ? 1 : 2) + ((ticks["a"].ok ?? no) ? 10 : 20)
+  s62 = (picks[which].wood ?? "none") + (chosen ?? "none")
   s58 = (cut["rib"].long * cut["spar"].long) ^ (1/4) / 1 [ft] ^ (1/2)
 `
 
