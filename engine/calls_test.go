@@ -59,3 +59,20 @@ func TestLineWithoutUnitWhoseFormulaFails(t *testing.T) {
 		assert.Len(t, m.Problems(), 1, "%s\n%v", broken, m.Problems())
 	}
 }
+
+// TestFormulaWhoseBodyHasAMistake shows that a call of a formula with a mistake has no result, also when that is the
+// first mistake of all.
+func TestFormulaWhoseBodyHasAMistake(t *testing.T) {
+	m := load(t, "formula wrong(x) = x + (1 [m] + 2 [kg]) / 1 [m]\na = wrong(1)\n")
+	assert.Equal(t, map[string]int{"unlike": 1}, codes(m))
+	v, err := m.Value("a")
+	assert.NoError(t, err)
+	assert.NotEqual(t, explain.OK, v.Status)
+}
+
+// TestOneNumberBesideAColumn shows that a value that is given once goes with every row of a column that is given.
+func TestOneNumberBesideAColumn(t *testing.T) {
+	m := load(t, "formula scaled(each w, k) = sum(w * k) + sum(k * w)\ntable t\n  n | w\n  a | 1\n  b | 2\ny = scaled(t.w, 5)\n")
+	assert.Empty(t, m.Problems())
+	assert.Equal(t, "30", shown(t, m, "y"))
+}

@@ -27,7 +27,7 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		quiet = quiet || types[k].Kind == program.Unknown
 		if types[k].Kind == program.Rows {
 			cx.Fault(o, text.Diag{
-				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN",
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.aColumn(o),
 			})
 		}
 		types[k].List = false

@@ -352,6 +352,11 @@ page Shapes
   s60 = (rack["birch"].note ?? "no note") + (rack["balsa"].note ?? "no note")
   s61 = ((ticks["b"].ok ?? no) ? 1 : 2) + ((ticks["a"].ok ?? no) ? 10 : 20)
   s62 = (picks[which].wood ?? "none") + (chosen ?? "none")
+  s63 = air["mon"].damp ^ (exponent + 1) + air["mon"].damp ^ (1 + 1/2) + air["mon"].damp ^ (3 - 2.5)
+  s64 = count(air, .noon + 1 [K] > room + 2 [K]) + (outside + 1 [K] > room ? 10 : 20)
+  s65 = count(cut, 0 [ft] < .long) + count(cut, .long > 0 [ft])
+  check heavy_enough = cut["rib"].long > 5 [in]
+  s66 = (heavy_enough ?? no) ? 1 : 2
   s58 = (cut["rib"].long * cut["spar"].long) ^ (1/4) / 1 [ft] ^ (1/2)
 `
 
