@@ -50,6 +50,7 @@ func TestExampleMetByItsDigits(t *testing.T) {
 	for figure, met := range map[string][2]float64{
 		"3":       {2.6, 3.4},
 		"0.5":     {0.46, 0.54},
+		".5":      {0.46, 0.54},
 		"1.20":    {1.196, 1.204},
 		"1.2e-3":  {1.16e-3, 1.24e-3},
 		"1.2e3":   {1160, 1240},
@@ -213,11 +214,14 @@ func TestVariantFromNoVariant(t *testing.T) {
 // TestColumnWhoseUnitCannotBeRead shows that the entries of a column have no result, rather than waiting for one to be
 // typed, when its unit is the first mistake of all.
 func TestColumnWhoseUnitCannotBeRead(t *testing.T) {
-	m := load(t, "table parts\n  name | weight [furlongz]\n  wing | 3\n")
-	require.Len(t, m.Problems(), 1)
-	v, err := m.Value(`parts["wing"].weight`)
-	require.NoError(t, err)
-	assert.Equal(t, explain.None, v.Status)
+	for i, above := range []string{"", "first = nosuch\n"} {
+		m := load(t, above+"table parts\n  name | weight [furlongz]\n  wing | 3\n")
+		require.Len(t, m.Problems(), 1+i)
+		v, err := m.Value(`parts["wing"].weight`)
+		require.NoError(t, err)
+		assert.Equal(t, explain.None, v.Status)
+		assert.NotContains(t, v.Reason, "nosuch")
+	}
 }
 
 // TestTrustThroughAList shows that a value says where a formula is used outside its range, also when what the formula

@@ -76,3 +76,38 @@ func TestJoinedTextsMakeRoom(t *testing.T) {
 	}
 	assert.Equal(t, "word 2999xn", shown(t, m, `t[3].c23`))
 }
+
+// TestChangesAfterAKindIsKnown shows that a value which makes known of what kind it is leaves nothing behind of the code
+// that was run before it: what was changed again and again before is changed as in a sheet that was typed so.
+func TestChangesAfterAKindIsKnown(t *testing.T) {
+	const sheet = "a : %s\nlater : %s\ntwice = a * 2\nfirst = later ?? a\nlater_twice = later * 2 + a\nlast = a * 3 + twice\n"
+	m := load(t, fmt.Sprintf(sheet, "1", ""))
+	for _, set := range []struct{ name, value, a, later string }{
+		{"a", "2", "2", ""}, {"a", "3", "3", ""}, {"later", "7", "3", "7"}, {"a", "4", "4", "7"}, {"a", "5", "5", "7"},
+		{"later", "8", "5", "8"}, {"later", "", "5", ""}, {"a", "6", "6", ""}, {"later", `"x"`, "6", `"x"`}, {"a", "7", "7", `"x"`},
+	} {
+		require.NoError(t, m.Set(set.name, set.value))
+		want := load(t, fmt.Sprintf(sheet, set.a, set.later))
+		for _, name := range []string{"a", "twice", "first", "later_twice", "last"} {
+			v, err := m.Value(name)
+			require.NoError(t, err)
+			w, err := want.Value(name)
+			require.NoError(t, err)
+			assert.Equal(t, fmt.Sprint(w.Status, w.Number, w.Text), fmt.Sprint(v.Status, v.Number, v.Text), "%s of %v", name, set)
+		}
+	}
+}
+
+// TestNumbersAreSetAsIfTyped shows that a number that a program sets is the same as when it is typed, to the last bit.
+func TestNumbersAreSetAsIfTyped(t *testing.T) {
+	const sheet = "a [in] : 1\nb [oz] : 1\nc [degF] : 1\nd [mph] : 1\n"
+	typed, set := load(t, sheet), load(t, sheet)
+	for _, name := range []string{"a", "b", "c", "d"} {
+		for i := range 200 {
+			x := float64(i)*0.37 + 0.1
+			require.NoError(t, typed.Set(name, fmt.Sprint(x)))
+			require.NoError(t, set.SetNumber(name, x))
+			assert.Equal(t, registers(typed), registers(set), "%s : %v", name, x)
+		}
+	}
+}

@@ -21,10 +21,11 @@ func TestForksMendTheirOwn(t *testing.T) {
 	assert.Equal(t, "8 mm", shown(t, f, "twice"))
 	require.NoError(t, m.Set("chord", "5"))
 	assert.Equal(t, "5 mm", shown(t, m, "chord"))
-	for _, name := range []string{"span", "twice"} {
+	for name, why := range map[string]string{"span": "unknown unit furlongz", "twice": "span"} {
 		v, err := m.Value(name)
 		require.NoError(t, err)
 		assert.NotEqual(t, explain.OK, v.Status, name)
+		assert.Contains(t, v.Reason, why)
 	}
 }
 
