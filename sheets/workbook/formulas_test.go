@@ -54,6 +54,8 @@ c3 = none_given ?? a9 ?? g
 d1 = count(t, t[.next].k)
 d2 = count(t, t[.next].next == "a")
 d3 = sum(map(t, t[.next].v))
+d4 = interpolate(1.5, filter(t, .n != "c").v, filter(t, .n != "c").v)
+d5 = interpolate(2, [1, 3], [4, 8])
 check c4 = g > 1 and h > 1
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
@@ -87,6 +89,7 @@ func TestFormulasStay(t *testing.T) {
 	}
 	for _, s := range [][2]string{
 		{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances},
+		{"first column", "table t\n  x from 1 to 5 step 1\n  y = x * 2\na = interpolate(2.5, t.x, t.y)\n"},
 	} {
 		m, src := loadText(t, s[1])
 		write(s[0], m, src)
