@@ -49,7 +49,7 @@ func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page
 		printCells(b, cells)
 	}
 	printChecks(b, view, view.Pages)
-	printGuessCount(b, view.Guesses)
+	printGuessCount(b, m, view)
 	if n := len(fill.Needed(m)); n > 0 {
 		fmt.Fprintf(b, "\nEmpty or guessed, and needed here: %d; gusset fill asks for them\n", n)
 	}
