@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -72,7 +73,8 @@ func TestFormulasStay(t *testing.T) {
 		for _, n := range b.plan.notLive {
 			fmt.Fprintf(&got, "%s: %s\n", n.Name, n.Text)
 		}
-		for _, pg := range b.plan.pages {
+		pages := append(slices.Clone(b.plan.pages), &page{sheet: startSheet})
+		for _, pg := range pages {
 			for row, cells := range b.grids[pg.sheet].cells {
 				for _, c := range cells {
 					switch at := pg.sheet + "!" + xlsx.Address(row, int(c.col)); {
