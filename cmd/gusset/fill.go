@@ -20,6 +20,7 @@ const fillHelp = `Ask for what is still empty in a sheet, then for what is still
 with the note on how to measure it. What a check or a chief result needs comes first, also from the
 sheets that it uses; chief results are the worked cells of the page "At a glance". NAME asks for a
 cell, a table, a column or a row instead; a column by what the sheet takes so far, the most first.
+A column's name alone stands for it in all tables of the sheet: weighed.
 Next, gusset show --brief shows what comes of it.
 
 Answer as in the sheet: 8-1/4, 155 g, 46 ? for a guess; quotes may be left out. Choices go by their
@@ -40,7 +41,7 @@ func fillCommand() *cobra.Command {
 		Use:   "fill FILE [NAME...]",
 		Short: "ask for what is missing, and write it into the sheet",
 		Long:  fillHelp,
-		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset parts.weighed\n" +
+		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
 			"  gusset fill my-model.gusset --page Plan\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: givenNames,
@@ -98,7 +99,8 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 	fmt.Fprintln(d.b, paint.heading(s.Model().Title()))
 	if len(queue) > 0 {
 		hang(d.b, "", fmt.Sprintf("To ask: %s, of which a check or a chief result needs %d. Enter leaves one as it is, "+
-			"ok confirms a guess, < goes back, . ends", report.Count(len(queue), "value"), needed), paint.faint)
+			"ok confirms a guess, < goes back, . ends; a choice goes by its number or its beginning",
+			report.Count(len(queue), "value"), needed), paint.faint)
 	}
 	return d.run()
 }
@@ -170,7 +172,7 @@ func (d *filling) run() error {
 		}
 	}
 	hang(d.b, "", d.closing(), plain)
-	hang(d.b, "", d.nextStep(), plain)
+	d.b.WriteString(d.nextStep() + "\n")
 	return nil
 }
 
@@ -181,11 +183,11 @@ func (d *filling) closing() string {
 		report.Count(others, "other"))
 }
 
-// nextStep says what to do next.
+// nextStep says what to do next. A command is on one line, so that it can be copied.
 func (d *filling) nextStep() string {
 	said := fmt.Sprintf("Next: gusset show %s --brief shows what comes of it", typed(d.file))
 	if needed, _ := d.Left(); needed > 0 {
-		said += fmt.Sprintf("; gusset fill %s goes on with what is left", typed(d.file))
+		said += fmt.Sprintf("\n      gusset fill %s goes on with what is left", typed(d.file))
 	}
 	return said
 }

@@ -153,7 +153,11 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	sum.errs += tell(cmd, view.Problems, o.all)
+	problems := view.Problems
+	if o.brief && !o.isAsked() && !o.all {
+		problems = countRemarks(cmd, file, problems)
+	}
+	sum.errs += tell(cmd, problems, o.all)
 	return nil
 }
 

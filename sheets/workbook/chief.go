@@ -26,7 +26,7 @@ const (
 const mostChief = 40
 
 // findChief finds the chief results that are no checks, which have a list of their own.
-func (p *plan) findChief() {
+func findChief(p *plan) {
 	for _, c := range report.Chief(p.model) {
 		if s := p.spots[c.Place]; c.Kind != engine.Check && s != nil {
 			p.chief = append(p.chief, s)
@@ -85,7 +85,7 @@ func away(c *spot, kind flagKind, col int) int {
 }
 
 // chiefWidth is how wide the widest chief result is.
-func (p *plan) chiefWidth() float64 {
+func chiefWidth(p *plan) float64 {
 	width := 0
 	for _, c := range p.chief[:min(len(p.chief), mostChief)] {
 		width = max(width, utf8.RuneCountInString(c.value.Quantity()))

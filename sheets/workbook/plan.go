@@ -195,7 +195,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	p.findCrossings()
 	findUnsteady(p)
 	p.findChoices()
-	p.findChief()
+	findChief(p)
 	return p, nil
 }
 

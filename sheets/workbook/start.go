@@ -19,13 +19,13 @@ const (
 )
 
 // startWidths returns the widths of the first worksheet's columns.
-func (p *plan) startWidths() []float64 { return []float64{4, 30, max(14, p.chiefWidth()+4), 26, 50} }
+func startWidths(p *plan) []float64 { return []float64{4, 30, max(14, chiefWidth(p)+4), 26, 50} }
 
 // start writes the first worksheet: what this is, how to use it, how the checks stand, what to mind.
 func (b *builder) start(file string) *grid {
 	g := newGrid()
 	b.grids[startSheet] = g
-	s := &starter{b: b, g: g, row: 1, widths: b.plan.startWidths()}
+	s := &starter{b: b, g: g, row: 1, widths: startWidths(b.plan)}
 	g.write(1, 1, b.plan.model.Title(), b.style(look{bold: true, size: 18}))
 	g.heights[1] = 28
 	s.row = 2
@@ -319,7 +319,7 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	for i, w := range b.plan.startWidths() {
+	for i, w := range startWidths(b.plan) {
 		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
 	}
 	hidden := xlsx.ColumnLetters(startGuess) + ":" + xlsx.ColumnLetters(startOutside)
