@@ -63,7 +63,10 @@ func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page
 	printChecks(b, view, view.Pages)
 	printGuessCount(b, m, view)
 	if n := len(fill.Needed(m)); n > 0 {
-		fmt.Fprintf(b, "\nEmpty or guessed, and needed here: %d; gusset fill asks for them\n", n)
+		if view.Guesses == 0 {
+			b.WriteString("\n")
+		}
+		fmt.Fprintf(b, "Empty or guessed, and needed here: %d; gusset fill asks for them\n", n)
 	}
 	printOutsideLegend(b, report.AnyOutside(pages))
 }

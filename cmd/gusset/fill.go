@@ -183,13 +183,13 @@ func (d *filling) closing() string {
 		report.Count(others, "other"))
 }
 
-// nextStep says what to do next. A command is on one line, so that it can be copied.
+// nextStep says what to do next.
 func (d *filling) nextStep() string {
-	said := fmt.Sprintf("Next: gusset show %s --brief shows what comes of it", typed(d.file))
+	steps := []string{fmt.Sprintf("gusset show %s --brief shows what comes of it", typed(d.file))}
 	if needed, _ := d.Left(); needed > 0 {
-		said += fmt.Sprintf("\n      gusset fill %s goes on with what is left", typed(d.file))
+		steps = append(steps, fmt.Sprintf("gusset fill %s goes on with what is left", typed(d.file)))
 	}
-	return said
+	return next(steps...)
 }
 
 // ask prints a question, and returns what stands before its answer.

@@ -150,9 +150,12 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 
 // sayNext says what comes next for a sheet: how its values are asked for, and how its chief results are shown.
 func sayNext(cmd *cobra.Command, fill, file string) {
-	fmt.Fprintf(cmd.OutOrStdout(), "\nNext\n  gusset %s\n      asks for your figures, one after the other\n"+
-		"  gusset show %s --brief\n      shows what comes of them\n", fill, typed(file))
+	fmt.Fprintln(cmd.OutOrStdout(), next(fmt.Sprintf("gusset %s asks for your figures, one after the other", fill),
+		fmt.Sprintf("gusset show %s --brief shows what comes of them", typed(file))))
 }
+
+// next says what may be done next. Each is on one line, so that the command can be copied.
+func next(steps ...string) string { return "Next: " + strings.Join(steps, "\n      ") }
 
 // bringAlong writes the sheets that a new one uses, and those that they use, unless they are there.
 func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) error {
