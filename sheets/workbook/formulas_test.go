@@ -56,6 +56,10 @@ d1 = count(t, t[.next].k)
 d2 = count(t, t[.next].next == "a")
 d3 = sum(map(t, t[.next].v))
 check c4 = g > 1 and h > 1
+check e1 = h > 1 or g > 1
+check e2 = h > 9 and g > 1
+check e3 = none_given > 1 or g > 1
+check e4 = h > 9 or g > 1
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
 
