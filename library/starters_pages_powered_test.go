@@ -14,9 +14,15 @@ import (
 // poweredWith loads the powered starter with one page added.
 func poweredWith(t *testing.T, page string) *engine.Model {
 	t.Helper()
-	for _, p := range library.PagesFor("powered") {
+	return starterWith(t, "powered", page)
+}
+
+// starterWith loads a starter with one page added.
+func starterWith(t *testing.T, name, page string) *engine.Model {
+	t.Helper()
+	for _, p := range library.PagesFor(name) {
 		if p.Name == page {
-			m, _ := withPages(t, "powered", p)
+			m, _ := withPages(t, name, p)
 			return m
 		}
 	}
@@ -85,52 +91,11 @@ func TestPlanAsDrawn(t *testing.T) {
 	assert.InDelta(t, stood-12/11.875, numberOf(t, m, "removed[tank and plumbing].station"), 1e-9, "it goes with the nose")
 }
 
-// TestIncidence: trim by moments about the balance: wing and body, section, tail; the elevator shifts the tail's angle.
-func TestIncidence(t *testing.T) {
-	m := poweredWith(t, "Incidence")
-	scale := 12 / 11.875
-	root, chord := 7.875*scale, numberOf(t, m, "chord")
-	ratio := numberOf(t, m, "aspect")
-	a := slope(ratio)
-	down := 2 * a / (math.Pi * ratio)
-	body := numberOf(t, m, "body_moment")
-	mark, begins := 2.375*scale, numberOf(t, m, "chord_begins")
-	nose := -7.25 * scale
-	pull := 0.02 * (mark - nose) / chord
-	balance := (mark - begins) / chord
-	// from no lift, against the tail
-	wing := math.Asin((2.125-1.9375)/root) + 3*math.Pi/180 - math.Asin((1.8125-1.75)/(4.5*scale))
-	arm := (26.25-0.75*4.5)*scale - mark
-	tailFlow := 0.9 * slope(16.375/4.5) * 16.375 * 4.5 * scale * scale / numberOf(t, m, "wing_area")
-	effect := 0.40 + (1.25/4.5-0.2)/0.1*0.10 // between the points at a fifth and three tenths
-	// the thrust takes its share of the margin in flight as well, as the sheet counts it
-	elevator := func(lift float64) float64 {
-		angle := (lift + tailFlow*wing) / (a + tailFlow*(1-down))
-		moment := func(e float64) float64 {
-			wingBody := a * angle * (balance - 0.25 + body/a + pull*(a+tailFlow*(1-down))/a)
-			tailLift := tailFlow * ((1-down)*angle - wing + e*effect)
-			return wingBody - 0.06 - tailLift*arm/chord
-		}
-		return -moment(0) / (moment(1) - moment(0)) * 180 / math.Pi
-	}
-	cruise := elevator(numberOf(t, m, "cruise_lift"))
-	agree(t, m, map[string]float64{
-		"elevator_cruise": cruise, "elevator_stall": elevator(numberOf(t, m, "max_lift")),
-		// an elevator down is as a tailplane with its leading edge up by the effect of it
-		"tail_packing": 4.5 * scale * math.Tan(cruise*effect*math.Pi/180),
-		// let go in the dive it pulls what the lift is at which no elevator is wanted
-		"hands_off_dive": -elevator(0) / (elevator(1) - elevator(0)) / numberOf(t, m, "dive_lift"),
-		"thrust_over":    (mark - nose) * math.Tan(2*math.Pi/180), // the balance point is taken to be as high as the shaft
-	})
-	require.NoError(t, m.Set("thrust_down", "-4"))
-	assert.Equal(t, "no", textOf(t, m, "thrust_as_usual"), "a shaft that points up is noticed")
-}
-
 func TestControls(t *testing.T) {
 	m := poweredWith(t, "Controls")
 	v := numberOf(t, m, "dive_speed") * mph
 	scale := 12 / 11.875
-	span, chord := 16.375*scale*inch, 1.25*scale*inch
+	span, chord := 16.375*scale*inch, 0.28*4.5*scale*inch
 	// thin-aerofoil value 0.94 for each radian: E. L. Houghton and P. W. Carpenter, sec. 4.5
 	moment := 0.94 * 12 * math.Pi / 180 * air / 2 * v * v * span * chord * chord
 	agree(t, m, map[string]float64{
