@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -57,6 +58,10 @@ d3 = sum(map(t, t[.next].v))
 d4 = interpolate(1.5, filter(t, .n != "c").v, filter(t, .n != "c").v)
 d5 = interpolate(2, [1, 3], [4, 8])
 check c4 = g > 1 and h > 1
+check e1 = h > 1 or g > 1
+check e2 = h > 9 and g > 1
+check e3 = none_given > 1 or g > 1
+check e4 = h > 9 or g > 1
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
 
@@ -74,7 +79,8 @@ func TestFormulasStay(t *testing.T) {
 		for _, n := range b.plan.notLive {
 			fmt.Fprintf(&got, "%s: %s\n", n.Name, n.Text)
 		}
-		for _, pg := range b.plan.pages {
+		pages := append(slices.Clone(b.plan.pages), &page{sheet: startSheet})
+		for _, pg := range pages {
 			for row, cells := range b.grids[pg.sheet].cells {
 				for _, c := range cells {
 					switch at := pg.sheet + "!" + xlsx.Address(row, int(c.col)); {
