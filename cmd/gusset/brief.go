@@ -53,5 +53,5 @@ func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page
 	if n := len(fill.Needed(m)); n > 0 {
 		fmt.Fprintf(b, "\nEmpty or guessed, and needed here: %d; gusset fill asks for them\n", n)
 	}
-	printOutsideLegend(b, report.AnyOutside(pages))
+	printOutsideLegend(b, report.AnyOutside(pages) || view.ChecksOn(view.Pages).Outside > 0)
 }
