@@ -99,7 +99,7 @@ func (w *csvPrinter) field(f any) string {
 		}
 		return w.decimal(x.Text)
 	case engine.Value:
-		if x.IsTruth && x.Status == engine.OK {
+		if x.IsBoolean && x.Status == engine.OK {
 			return x.Text
 		}
 		return w.field(valueOf(x))

@@ -111,7 +111,7 @@ func printCells(b sink, cells []*report.Cell) {
 
 func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
 	value := paintOf(c.Shown.State)(c.Shown.Text)
-	if c.Shown.State == report.Known && !c.IsText && !c.IsTruth {
+	if c.Shown.State == report.Known && c.IsNumber() {
 		value = right(value, valueW) // in line with other numbers
 	}
 	lead := fmt.Sprintf("  %s %s %s", paint.name(left(c.Name, nameW)), report.GivenMark(c.Kind), value)

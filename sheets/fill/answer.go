@@ -287,7 +287,7 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 		body, mark = strings.TrimSpace(cut), " "+report.GuessMark
 	}
 	write := func(option string) string {
-		if q.IsTruth {
+		if q.IsBoolean {
 			return option + mark
 		}
 		return text.Quote(option) + mark

@@ -211,7 +211,7 @@ func (s *Session) describe(name string) Question {
 	if strings.Contains(ownerOf(v), ".") {
 		q.File = project.Shown(s.fileOf(v.Sheet))
 	}
-	if v.IsTruth {
+	if v.IsBoolean {
 		q.Options = []string{"yes", "no"}
 	}
 	if v.Table == "" {
@@ -233,12 +233,12 @@ func ownName(name string) string { return name[strings.LastIndexByte(name, '.')+
 // takes returns what the sheet takes for an entry as long as it is not given: the first worked column of its table that
 // hangs on the entry, measures the same and is not zero.
 func (s *Session) takes(v engine.GivenValue) (engine.Value, bool) {
-	if v.Table == "" || v.IsText || v.IsTruth {
+	if v.Table == "" || !v.IsNumber() {
 		return engine.Value{}, false
 	}
 	for _, column := range columnsFrom(s.texts[v.Sheet], ownName(v.Table), v.Column) {
 		est, err := s.m.Value(v.Table + "[" + text.Quote(v.Row) + "]." + column)
-		if err == nil && est.Status == engine.OK && !est.IsText && !est.IsTruth &&
+		if err == nil && est.Status == engine.OK && est.IsNumber() &&
 			est.Unit.Dim() == v.Unit.Dim() && est.Number != 0 {
 			return est, true
 		}

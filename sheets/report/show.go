@@ -24,7 +24,7 @@ func Show(v engine.Value) Shown {
 		s.Text, s.Unit = s.State.String(), InBrackets(v.Unit)
 	case s.State != Known:
 		s.Text = s.State.String()
-	case !v.IsText && !v.IsTruth && !v.Unit.Mixed():
+	case v.IsNumber() && !v.Unit.Mixed():
 		s.Unit = v.Unit.String()
 	}
 	return s
