@@ -195,7 +195,7 @@ func notSet(m *engine.Model, typed string, err error) error {
 
 // readSet reads NAME=VALUE.
 func readSet(s string) (engine.Setting, text.Path, error) {
-	path, value, err := text.ParseSetting(s)
+	path, value, err := text.ParseSetting(s, "=")
 	if err != nil {
 		return engine.Setting{}, path, usage("--set %s: %s", s, err.(text.Diags)[0].Msg)
 	}

@@ -207,9 +207,9 @@ func (s *Session) Question() (q Question, ok bool) {
 // describe makes the question for a value as it is now.
 func (s *Session) describe(name string) Question {
 	v, _ := s.find(name)
-	q := Question{GivenValue: v, HowTo: v.Note, Options: v.Choices, path: v.Sheet}
+	q := Question{GivenValue: v, HowTo: v.Note, Options: v.Choices, path: v.At.Sheet}
 	if strings.Contains(ownerOf(v), ".") {
-		q.File = project.Shown(s.fileOf(v.Sheet))
+		q.File = project.Shown(s.fileOf(v.At.Sheet))
 	}
 	if v.IsBoolean {
 		q.Options = []string{"yes", "no"}
@@ -218,7 +218,7 @@ func (s *Session) describe(name string) Question {
 		return q
 	}
 	q.Table = v.Table
-	if note := text.ColumnNote(s.texts[v.Sheet], ownName(v.Table), v.Column); note != "" {
+	if note := text.ColumnNote(s.texts[v.At.Sheet], v.At.Table, v.Column); note != "" {
 		q.HowTo = strings.Trim(note+" · "+q.HowTo, " ·")
 	}
 	if est, ok := s.takes(v); ok && report.StateOf(v.Value) == report.NotGiven {
@@ -236,7 +236,7 @@ func (s *Session) takes(v engine.GivenValue) (engine.Value, bool) {
 	if v.Table == "" || !v.IsNumber() {
 		return engine.Value{}, false
 	}
-	for _, column := range columnsFrom(s.texts[v.Sheet], ownName(v.Table), v.Column) {
+	for _, column := range columnsFrom(s.texts[v.At.Sheet], v.At.Table, v.Column) {
 		est, err := s.m.Value(v.Table + "[" + text.Quote(v.Row) + "]." + column)
 		if err == nil && est.Status == engine.OK && est.IsNumber() &&
 			est.Unit.Dim() == v.Unit.Dim() && est.Number != 0 {
@@ -253,7 +253,7 @@ var word = regexp.MustCompile(`[\pL_][\pL\pN_]*`)
 func columnsFrom(f *text.File, table, column string) []string {
 	hangs := map[string]bool{column: true}
 	var list []string
-	t := tableOf(f, table)
+	t := f.Table(table)
 	if t == nil {
 		return nil
 	}
@@ -268,16 +268,6 @@ func columnsFrom(f *text.File, table, column string) []string {
 		}
 	}
 	return list
-}
-
-// tableOf returns a table of a sheet by its name; nil if there is none.
-func tableOf(f *text.File, name string) *text.Table {
-	for _, n := range f.Nodes {
-		if t, ok := n.(*text.Table); ok && t.Name.Text == name {
-			return t
-		}
-	}
-	return nil
 }
 
 // Left counts what is open: what a check or a chief result needs, and the rest.

@@ -135,7 +135,7 @@ func checkEdits(t *testing.T, file *File) {
 
 // checkRows adds a row to every table and fails unless it is there then, on one line more.
 func checkRows(t *testing.T, file *File) {
-	for _, table := range nodesOf[*Table](file)[:min(2, len(nodesOf[*Table](file)))] {
+	for _, table := range NodesOf[*Table](file)[:min(2, len(NodesOf[*Table](file)))] {
 		for _, name := range []string{"new", `1 | "2" // 3`} {
 			next, err := AddRow(file, table.Name.Text, name)
 			if err != nil {
