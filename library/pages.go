@@ -23,17 +23,12 @@ const afterWord = "after "
 // PagesFor returns the pages that can be added to a starter, in the order in which they stand in it. They are files of
 // sheet text in a folder of the starter's name.
 func PagesFor(starter string) []StarterPage {
-	files, err := fs.Glob(Starters(), path.Join(starter, "*.gusset"))
-	if err != nil {
-		return nil
-	}
 	var pages []StarterPage
-	for _, file := range files {
-		data, err := fs.ReadFile(Starters(), file)
-		if err != nil {
-			continue
+	for _, name := range startersIn(starter) {
+		file := path.Join(starter, name+".gusset")
+		if data, err := fs.ReadFile(Starters(), file); err == nil {
+			pages = append(pages, readPage(file, data))
 		}
-		pages = append(pages, readPage(file, data))
 	}
 	order := OwnPages(starter)
 	slices.SortStableFunc(pages, func(a, b StarterPage) int {
@@ -49,10 +44,8 @@ func OwnPages(starter string) (names []string) {
 		return nil
 	}
 	f, _ := text.Parse(text.NewSource(starter, data))
-	for _, n := range f.Nodes {
-		if p, ok := n.(*text.Page); ok {
-			names = append(names, p.Name.Text)
-		}
+	for _, p := range text.NodesOf[*text.Page](f) {
+		names = append(names, p.Name.Text)
 	}
 	return names
 }
@@ -65,10 +58,8 @@ func readPage(file string, data []byte) StarterPage {
 	var page StarterPage
 	page.After, page.About, _ = strings.Cut(first, ": ")
 	page.File, _ = text.Parse(text.NewSource(file, []byte(rest)))
-	for _, n := range page.File.Nodes {
-		if p, ok := n.(*text.Page); ok {
-			page.Name = p.Name.Text
-		}
+	for _, p := range text.NodesOf[*text.Page](page.File) {
+		page.Name = p.Name.Text
 	}
 	return page
 }

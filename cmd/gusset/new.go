@@ -13,6 +13,7 @@ import (
 
 	"gusset/library"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -75,32 +76,16 @@ const blankStarter = "blank"
 func listStarters(cmd *cobra.Command, opt newOptions) {
 	for _, name := range library.StarterNames() {
 		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
-		about := aboutSheet(data)
+		f, _ := text.Parse(text.NewSource("starter", data))
+		about := report.FirstSentence(f.About()) + "."
 		if slices.Contains(library.MetricStarters(), name) {
 			about += " Also with --metric."
 		}
 		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
-		for _, p := range library.PagesFor(library.StarterPath(name, opt.metric)) {
+		for _, p := range pagesFor(name, opt.metric) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
 		}
 	}
-}
-
-// aboutSheet returns the first sentence of what a sheet says of itself.
-func aboutSheet(data []byte) string {
-	f, _ := text.Parse(text.NewSource("starter", data))
-	var words []string
-	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *text.Title:
-		case *text.Comment:
-			words = append(words, n.Text.Text)
-		default:
-			sentence, _, _ := strings.Cut(strings.Join(words, " "), ". ")
-			return strings.TrimSuffix(sentence, ".") + "."
-		}
-	}
-	return ""
 }
 
 func startSheet(cmd *cobra.Command, file string, opt newOptions) error {

@@ -92,8 +92,8 @@ func likest(sheet []byte, starters []string) string {
 	f, _ := text.Parse(text.NewSource("sheet", sheet))
 	shared := func(starter string) (n int) {
 		own := library.OwnPages(starter)
-		for _, node := range f.Nodes {
-			if p, ok := node.(*text.Page); ok && slices.Contains(own, p.Name.Text) {
+		for _, p := range text.NodesOf[*text.Page](f) {
+			if slices.Contains(own, p.Name.Text) {
 				n++
 			}
 		}

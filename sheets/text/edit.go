@@ -79,7 +79,7 @@ func (f *File) Table(name string) *Table {
 	return t
 }
 
-// NodesOf returns the nodes of one kind.
+// NodesOf returns the nodes of a file that are of one kind.
 func NodesOf[T Node](f *File) (list []T) {
 	for _, n := range f.Nodes {
 		if t, ok := n.(T); ok {
