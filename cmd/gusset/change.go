@@ -229,7 +229,7 @@ func remarks(ds text.Diags) map[string]bool {
 	return known
 }
 
-// refuseFaulty sees to it that only sheets without mistakes are written to.
+// refuseFaulty makes sure that only sheets without mistakes are written to.
 func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
 	for _, s := range ch.sheets {
 		sheet, err := project.Load(s.shown)

@@ -241,17 +241,16 @@ func (d *filling) tell(r fill.Reply) error {
 	for _, said := range r.Said {
 		hang(d.b, "    ", said, paint.faint)
 	}
-	if r.Wrong != nil {
-		var file *project.Error
-		if d.lines.pipe() || errors.As(r.Wrong, &file) {
-			return asFilling(r.Wrong)
-		}
+	var file *project.Error
+	switch {
+	case errors.As(r.Wrong, &file):
+		return r.Wrong
+	case r.Wrong != nil && d.lines.pipe():
+		return &failure{sheetErrors, r.Wrong}
+	case r.Wrong != nil:
 		for line := range strings.SplitSeq(r.Wrong.Error(), "\n") {
 			d.b.WriteString("    " + paint.bad(line) + "\n")
 		}
-		return nil
-	}
-	switch {
 	case len(r.Moves) > 0:
 		hang(d.b, "    ", movesInLine(r), plain)
 	case r.Settled:
@@ -260,15 +259,6 @@ func (d *filling) tell(r fill.Reply) error {
 		hang(d.b, "    ", "written; no check and no result moved", paint.faint)
 	}
 	return nil
-}
-
-// asFilling makes the failure of what a line from a pipe came to.
-func asFilling(err error) error {
-	var file *project.Error
-	if errors.As(err, &file) {
-		return err
-	}
-	return &failure{sheetErrors, err}
 }
 
 // movesInLine says what an answer moved, in about two lines.

@@ -134,21 +134,26 @@ func fitsIn(file string, before, after []byte) error {
 	if err != nil {
 		return trouble(err)
 	}
-	known := map[string]bool{}
+	known := map[[2]string]bool{} // a page that goes in moves the lines below it
 	for _, d := range old.Model.Mistakes() {
-		known[d.Msg] = true
+		known[codeAndLine(d)] = true
 	}
 	made, err := project.LoadInstead(file, project.Real(file), after)
 	if err != nil {
 		return trouble(err)
 	}
 	for _, d := range made.Model.Mistakes() {
-		if !known[d.Msg] {
+		if !known[codeAndLine(d)] {
 			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
 				project.Shown(file), d.Msg))
 		}
 	}
 	return nil
+}
+
+// codeAndLine tells mistakes apart, wherever in its file the line of one is.
+func codeAndLine(d text.Diag) [2]string {
+	return [2]string{d.Code, d.Source.Line(d.Source.Position(d.Span.Start).Line)}
 }
 
 // withPage returns a sheet with a page at its place.

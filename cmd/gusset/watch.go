@@ -102,7 +102,7 @@ type watched struct {
 	remarks []string       // that have been told
 }
 
-// load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
+// load loads the sheet, and makes sure that no save of it or of what it uses is missed from here on.
 func (w *watched) load() (*engine.Model, error) {
 	for {
 		sheet, err := project.Load(w.file)

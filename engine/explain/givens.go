@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 	"gusset/sheets/text"
@@ -42,38 +43,23 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 
 // wantedBy marks the slots that the values at some places need.
 func wantedBy(e *Explainer, on []Place) []bool {
-	marked := make([]bool, len(e.Slots))
-	var work []int32
-	add := func(s int32) {
-		if !marked[s] {
-			marked[s] = true
-			work = append(work, s)
-		}
-	}
+	var from, reads []int32
 	for _, p := range on {
 		if p >= 0 && int(p) < len(e.Slots) {
-			add(int32(p))
+			from = append(from, int32(p))
 		}
 	}
 	steps := 0
-	var reads []int32
-	for len(work) > 0 {
-		s := work[len(work)-1]
-		work, reads = work[:len(work)-1], reads[:0]
+	return graph.Reach(len(e.Slots), from, func(s int32) []int32 {
 		if steps > maxRestSteps {
-			break // what is left counts as not wanted: it is asked for all the same, only later
+			return nil // what is left counts as not wanted: it is asked for all the same, only later
 		}
-		for _, root := range e.State.RootsOf(s) {
-			ev := e.causes.evaluator()
-			ev.reads, ev.wants = &reads, true
-			ev.eval(root, rowFrame(e.Slots[s].Row))
-			steps += ev.steps
-		}
-		for _, r := range reads {
-			add(r)
-		}
-	}
-	return marked
+		ev := e.causes.evaluator()
+		ev.wants = true
+		reads = ev.readBy(s, reads[:0])
+		steps += ev.steps
+		return reads
+	})
 }
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.

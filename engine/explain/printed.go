@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -117,9 +118,7 @@ func (v *Value) asMeasured(si float64) {
 	if printed, ok := v.Printed(); ok && machine.Compare(machine.Equal, printed, si) == 1 {
 		return // as it was typed, such as 8-1/4
 	}
-	if exact := units.Exact(si, v.Unit); len(exact) <= program.MostDigits {
-		v.Text = exact
-	}
+	v.Text = cmp.Or(asMeasured(si, v.Unit), v.Text)
 }
 
 // printed is a number of a formula as it is printed in the place of a node.

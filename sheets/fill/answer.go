@@ -267,7 +267,7 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 	if _, _, offered := s.tableOfOptions(q); offered && !slices.Contains(q.Options, body) {
 		return "", true, nil
 	}
-	return write(body), false, nil // what is no option is refused with what there is to choose from
+	return write(body), false, nil // what is not an option is refused with what there is to choose from
 }
 
 // takeApart returns what an answer says, without quotes and the mark of a guess.

@@ -60,7 +60,7 @@ func (s *Session) nameRow(q Question, name string) Reply {
 	return s.addRow(q, name)
 }
 
-// addRow writes a new row into its table, and sees to it that its columns are asked for next.
+// addRow writes a new row into its table, whose columns are asked for next.
 func (s *Session) addRow(q Question, name string) Reply {
 	table := ownName(q.Table)
 	_, err := s.put(q.path, true, func(f *text.File) (*text.File, error) {

@@ -72,9 +72,8 @@ func InFull(v engine.Value) string {
 	return MarksOf(v).After(v.Quantity())
 }
 
-// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and
-// for which rows, what makes it less
-// sure, its condition, what a value was adjusted for, and the note.
+// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and for
+// which rows, what makes it less sure, its condition, what a value was adjusted for, and the note.
 func Beside(c *engine.Cell) []string {
 	var list []string
 	say := func(s string) {
