@@ -34,9 +34,11 @@ func metricTwins(t *testing.T) (twins []string) {
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	require.Contains(t, twins, "powered.gusset")
-	for _, p := range library.PagesFor("powered") {
-		assert.Contains(t, twins, p.File.Source.Name)
+	for _, starter := range []string{"powered", "glider"} {
+		require.Contains(t, twins, starter+".gusset")
+		for _, p := range library.PagesFor(starter) {
+			assert.Contains(t, twins, p.File.Source.Name)
+		}
 	}
 	for _, twin := range twins {
 		t.Run(twin, func(t *testing.T) {
@@ -115,26 +117,36 @@ func TestMetricTwinsWorkOut(t *testing.T) {
 		require.NoError(t, err)
 		assert.NotRegexp(t, `\[[^\]]*\b(in|ft|oz|lb|ozf|lbf|psi|mph|sq in|GBP)\b[^\]]*\]`, string(data), twin)
 	}
-	files := fstest.MapFS{}
-	for _, name := range []string{"powered.gusset", "rack.gusset"} {
-		data, err := fs.ReadFile(library.Starters(), path.Join("metric", name))
-		require.NoError(t, err)
-		files[name] = &fstest.MapFile{Data: data}
+	// It is the same model, to the nearest millimetre and stock.
+	for name, alike := range map[string]map[string]float64{
+		"powered": {"static_pull": ounce * gravity},
+		"glider":  {"least_sink": 0.3048 / 60, "safe_link": lbf, "best_speed": mph, "dive_speed": mph},
+	} {
+		m := metricStarter(t, name)
+		assert.Equal(t, []string{notBoughtYet}, keysOf(failingEverywhere(m)), name)
+		assert.LessOrEqual(t, len(fill.Needed(m)), questionsAtMost, name)
+		alike["all_up"], alike["cg_wanted"], alike["tail_size"] = ounce*1000, inch*1000, 1
+		alike["stall"], alike["loading"] = mph, ounce*1000/(3.048*3.048)
+		inches := starter(t, name)
+		for cell, factor := range alike {
+			assert.InEpsilon(t, numberOf(t, inches, cell)*factor, numberOf(t, m, cell), 0.05, "%s: %s", name, cell)
+		}
 	}
-	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "powered.gusset")
+}
+
+// metricStarter loads the metric twin of a starter.
+func metricStarter(t *testing.T, name string) *engine.Model {
+	t.Helper()
+	files := fstest.MapFS{}
+	for _, file := range []string{name + ".gusset", "rack.gusset"} {
+		data, err := fs.ReadFile(library.Starters(), path.Join("metric", file))
+		require.NoError(t, err)
+		files[file] = &fstest.MapFile{Data: data}
+	}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, name+".gusset")
 	require.NoError(t, err)
 	require.Empty(t, m.Problems())
-	assert.Equal(t, []string{notBoughtYet}, keysOf(failingEverywhere(m)))
-	assert.LessOrEqual(t, len(fill.Needed(m)), questionsAtMost)
-
-	// It is the same model, to the nearest millimetre and stock: stall, balance and loading are near those of the other.
-	inches := starter(t, "powered")
-	for name, factor := range map[string]float64{
-		"all_up": ounce * 1000, "stall": mph, "cg_wanted": inch * 1000, "loading": ounce * 1000 / (3.048 * 3.048),
-		"static_pull": ounce * gravity, "tail_size": 1,
-	} {
-		assert.InEpsilon(t, numberOf(t, inches, name)*factor, numberOf(t, m, name), 0.05, name)
-	}
+	return m
 }
 
 // keysOf returns the names of some cells.

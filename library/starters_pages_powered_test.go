@@ -14,9 +14,15 @@ import (
 // poweredWith loads the powered starter with one page added.
 func poweredWith(t *testing.T, page string) *engine.Model {
 	t.Helper()
-	for _, p := range library.PagesFor("powered") {
+	return starterWith(t, "powered", page)
+}
+
+// starterWith loads a starter with one page added.
+func starterWith(t *testing.T, name, page string) *engine.Model {
+	t.Helper()
+	for _, p := range library.PagesFor(name) {
 		if p.Name == page {
-			m, _ := withPages(t, "powered", p)
+			m, _ := withPages(t, name, p)
 			return m
 		}
 	}

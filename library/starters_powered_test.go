@@ -20,9 +20,13 @@ import (
 // questionsAtMost is how many values a builder types before the first page and all checks of a fresh sheet are his own.
 const questionsAtMost = 60
 
-// TestPoweredAsksLittle: the values to replace are few, nothing but them is missing, and no line is hard to read.
-func TestPoweredAsksLittle(t *testing.T) {
-	m := starter(t, "powered")
+func TestPoweredAsksLittle(t *testing.T) { asksLittle(t, "powered") }
+
+// asksLittle holds the values of a starter that are to be replaced to be few, nothing but them to be missing, and no
+// line to be hard to read.
+func asksLittle(t *testing.T, starterName string) {
+	t.Helper()
+	m := starter(t, starterName)
 	asked := fill.Needed(m)
 	assert.LessOrEqual(t, len(asked), questionsAtMost)
 	for _, v := range asked {
@@ -38,7 +42,7 @@ func TestPoweredAsksLittle(t *testing.T) {
 		require.NotNil(t, it.Cell)
 		assert.NotEqual(t, engine.Given, it.Cell.Kind, it.Cell.Name)
 	}
-	for _, name := range []string{"powered", "rack"} {
+	for _, name := range []string{starterName, "rack"} {
 		data, err := fs.ReadFile(library.Starters(), name+".gusset")
 		require.NoError(t, err)
 		n := 0
@@ -57,7 +61,14 @@ func piece(long, wide, thick, density float64) float64 {
 // balancedByPieces holds a starter of two lists to balance where it says: weights and moments added up here, row by row.
 func balancedByPieces(t *testing.T, m *engine.Model) {
 	t.Helper()
-	weight, moment := 0.0, 0.0
+	weight, moment := sumsByPieces(t, m)
+	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
+	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+}
+
+// sumsByPieces adds up weights and moments of a starter's two lists.
+func sumsByPieces(t *testing.T, m *engine.Model) (weight, moment float64) {
+	t.Helper()
 	eachItem(m, func(it engine.Item) {
 		if it.Table == nil || it.Table.Name != "cut" && it.Table.Name != "fitted" {
 			return
@@ -69,8 +80,7 @@ func balancedByPieces(t *testing.T, m *engine.Model) {
 		}
 	})
 	require.Positive(t, weight)
-	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
-	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+	return weight, moment
 }
 
 func TestPoweredStarter(t *testing.T) {
@@ -578,12 +588,17 @@ func TestPoweredForOtherPlans(t *testing.T) {
 	agree(t, m, map[string]float64{"span": 43.5 * 12 / 11.875, "root_chord": 7.875 * 12 / 11.9375})
 }
 
-// TestPoweredNoticesAThousandTimes: the commonest slip of all is a unit. Each given number a thousand times too large or
-// small fails a check, has no result, or is remarked on, on the pages that can be added as well.
+// TestPoweredNoticesAThousandTimes: on the pages that can be added as well.
 func TestPoweredNoticesAThousandTimes(t *testing.T) {
 	m, _ := withPages(t, "powered", library.PagesFor("powered")...)
+	noticesAThousandTimes(t, m, "sweep_on_print", "axle_on_print", "thrust_down", "headwind")
+}
+
+// noticesAThousandTimes makes the commonest slip of all, a unit: each given number a thousand times too large or small
+// fails a check, has no result, or is remarked on. Of a few next to nothing is as usual a measure.
+func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
+	t.Helper()
 	held := failingEverywhere(m)
-	small := []string{"sweep_on_print", "axle_on_print", "thrust_down", "headwind"} // nothing is as usual a measure
 	for _, e := range m.Entries() {
 		if !e.Given || !e.IsNumber() || e.Status != engine.OK || e.Number == 0 {
 			continue

@@ -308,7 +308,6 @@ func TestPlyWebsAreGluedByTheirFace(t *testing.T) {
 	for _, tt := range []struct{ sheet, webs, glue string }{
 		{"biplane", "upper webs", "spars[upper].joint"},
 		{"biplane", "lower webs", "spars[lower].joint"},
-		{"glider", "inner webs", "web_glue"}, {"glider", "outer webs", "outer_web_glue"},
 	} {
 		m := starter(t, tt.sheet)
 		require.NoError(t, m.Set("cut["+tt.webs+"].stock", "birch ply 1/32"))
@@ -329,7 +328,7 @@ func TestThrustLineIsNoUpthrust(t *testing.T) {
 func TestWhatWaitsIsNotNothing(t *testing.T) {
 	for _, tt := range []struct{ sheet, size, waits string }{
 		{"powered", "rib_depth_on_print", "all_up"}, {"biplane", "cut[upper ribs].wide", "all_up"},
-		{"glider", "cut[ribs].wide", "all_up"},
+		{"glider", "rib_depth_on_print", "all_up"},
 		{"biplane", "wings[upper].spar_depth", "cut[upper spar caps].strength"},
 		{"rescaled", "stock[spar caps].plan_deep", "stock[spar caps].strength_for_load"},
 		{"rescaled", "stock[spar webs].chosen_deep", "strong_as_drawn"},
@@ -640,7 +639,8 @@ func TestChecksOverATableNameTheirRow(t *testing.T) {
 		{"powered", `fitted["receiver"].estimated`, "0", "unusual_part", "receiver"},
 		{"powered", `wood["doublers"].stock`, "balsa sheet 1/32", "too_thin", "doublers"},
 		{"powered", `rack.stock["light ply 1/8"].thickness`, "1-1/4", "rack.doubtful_stock", "light ply 1/8"},
-		{"glider", `cut["skid"].long`, "25", "too_large", "skid"},
+		{"glider", `root_on_print`, "25", "too_large", "root ribs"},
+		{"glider", `wood["inner webs"].stock`, "balsa sheet 1/32", "weak_web", "inner webs"},
 		{"biplane", `cut["cowl"].pieces`, "40", "doubtful_piece", "cowl"},
 		{"biplane", `parts["battery"].weighed`, "0.4", "doubtful_weight", "battery"},
 	} {
