@@ -95,7 +95,7 @@ func (w *csvPrinter) field(f any) string {
 		return w.decimal(strconv.FormatFloat(x, 'g', -1, 64))
 	case shownValue:
 		if x.IsText || x.Status != engine.OK {
-			return harmless(x.Text)
+			return csvSafe(x.Text)
 		}
 		return w.decimal(x.Text)
 	case engine.Value:
@@ -106,7 +106,7 @@ func (w *csvPrinter) field(f any) string {
 	case nil:
 		return ""
 	}
-	return harmless(f.(string))
+	return csvSafe(f.(string))
 }
 
 // decimal returns a number with the point or the comma that is asked for.
@@ -117,8 +117,8 @@ func (w *csvPrinter) decimal(number string) string {
 	return number
 }
 
-// harmless puts a ' before a text that a spreadsheet program would take for a formula.
-func harmless(s string) string {
+// csvSafe puts a ' before a text that a spreadsheet program would take for a formula.
+func csvSafe(s string) string {
 	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
 		return s
 	}

@@ -117,11 +117,11 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	for _, p := range pages {
 		var err error
 		if data, err = withPage(data, p); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 	}
 	if err := project.Create(file, data); err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in: gusset fill %s asks, gusset show %s works it out\n",
 		project.Shown(file), typed(file), typed(file))
@@ -139,7 +139,7 @@ func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) e
 		}
 		data, more := library.Starter(library.StarterPath(strings.TrimSuffix(used, ".gusset"), metric), "")
 		if err := project.Create(beside, data); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
 		if err := bringAlong(cmd, folder, more, metric); err != nil {

@@ -115,13 +115,13 @@ func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) erro
 		for _, p := range pages {
 			var err error
 			if made, err = withPage(made, p); err != nil {
-				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
+				return nil, ioFailure(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
 			}
 		}
 		return made, fitsIn(file, data, made)
 	})
 	if err != nil {
-		return asTrouble(err)
+		return asIOFailure(err)
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
 		strings.Join(pageNames(pages), ", "), typed(file))
@@ -132,7 +132,7 @@ func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) erro
 func fitsIn(file string, before, after []byte) error {
 	old, err := project.LoadInstead(file, project.Real(file), before)
 	if err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	known := map[[2]string]bool{} // a page that goes in moves the lines below it
 	for _, d := range old.Model.Mistakes() {
@@ -140,11 +140,11 @@ func fitsIn(file string, before, after []byte) error {
 	}
 	made, err := project.LoadInstead(file, project.Real(file), after)
 	if err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	for _, d := range made.Model.Mistakes() {
 		if !known[codeAndLine(d)] {
-			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
+			return ioFailure(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
 				project.Shown(file), d.Msg))
 		}
 	}

@@ -98,7 +98,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		err = all()
 	}
 	if err == nil && j.err != nil {
-		err = trouble(j.err)
+		err = ioFailure(j.err)
 	}
 	if err != nil {
 		return err
@@ -136,7 +136,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	case o.csv.asked:
 		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
 		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 	case o.brief:
 		printBrief(printed(cmd), m, view, pages)
@@ -151,7 +151,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	sum.errs += tell(cmd, view.Problems, o.all)
+	sum.errs += printDiags(cmd, view.Problems, o.all)
 	return nil
 }
 

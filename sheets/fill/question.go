@@ -3,7 +3,6 @@ package fill
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -48,8 +47,8 @@ type Question struct {
 // later is an answer that can be taken once a row is there.
 type later struct{ name, typed string }
 
-// IsOpen reports whether a value is still to be given, or only a guess.
-func IsOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }
+// isOpen reports whether a value is still to be given, or only a guess.
+func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }
 
 // Needed returns the open values of a sheet that a check or a chief result needs, those of used sheets included, in the
 // order in which they are asked for. An answer may make others needed, where a choice or a row hangs on it.
@@ -74,7 +73,7 @@ func inOrder(all []engine.GivenValue) []engine.GivenValue {
 		return nil
 	}
 	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
-		return !IsOpen(v) || !v.Wanted && strings.Contains(ownerOf(v), ".")
+		return !isOpen(v) || !v.Wanted && strings.Contains(ownerOf(v), ".")
 	})
 	rank := func(v engine.GivenValue) int {
 		r := 0
@@ -156,7 +155,7 @@ func (s *Session) namesOf(name string) ([]string, error) {
 	if len(all) == 0 {
 		return nil, cmp.Or(err, fmt.Errorf("%s has no value that is given", name))
 	}
-	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !IsOpen(v) }); len(open) > 0 {
+	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !isOpen(v) }); len(open) > 0 {
 		all = open
 	}
 	if last := entries[len(entries)-1]; entries[0].Column == last.Column {
@@ -282,5 +281,3 @@ func (s *Session) Left() (needed, others int) {
 	}
 	return needed, others
 }
-
-func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -189,13 +189,13 @@ func (p *Panel) Axis(gaps int) Axis {
 	if p.Named {
 		lo, hi = min(lo, 0), max(hi, 0)
 	}
-	return RoundAxis(lo, hi, gaps)
+	return roundAxis(lo, hi, gaps)
 }
 
 // XAxis returns the axis of x, with about so many gaps.
 func (p *Panel) XAxis(gaps int) Axis {
 	lo, hi := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
-	return RoundAxis(lo, hi, gaps)
+	return roundAxis(lo, hi, gaps)
 }
 
 // ends returns the least and the greatest of what is drawn; of gives a row's value.

@@ -37,7 +37,7 @@ func OriginOf(r *engine.Reason) []string {
 		say("= " + r.Formula + at)
 	}
 	if r.Kind != engine.Given {
-		say(RestsOn(r.Value))
+		say(restsOn(r.Value))
 	}
 	for _, u := range r.Uses {
 		said := fmt.Sprintf("%s: %s", u.Name, u.Page)

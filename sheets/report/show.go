@@ -87,7 +87,7 @@ func Beside(c *engine.Cell) []string {
 		if StateOf(c.Value) == Fails { // and is not gone since
 			list = append(list, UnmetParts(c.Unmet, c.Formula)...)
 		}
-		say(RestsOn(c.Value))
+		say(restsOn(c.Value))
 		say(c.Formula)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
 		say("adjusted so that " + c.Formula)
