@@ -12,22 +12,32 @@ import (
 // StarterPage is a page that can be added to a sheet that began as a starter.
 type StarterPage struct {
 	Name  string
-	About string // what it is for, in one line
-	After string // the page of the starter that it follows
+	About string   // what it is for, in one line
+	After string   // the page of the starter that it follows
+	also  []string // other starters that it serves as well
 	File  *text.File
 }
 
-// afterWord begins the first line of the file of a page, as in "after Speed: what the servos must hold".
-const afterWord = "after "
+// The first line of the file of a page begins with afterWord, as in "after Speed: what the servos must hold". Where the
+// page serves other starters too, it names them: "after Speed, also for biplane: what the servos must hold".
+const (
+	afterWord = "after "
+	alsoWords = ", also for "
+)
 
 // PagesFor returns the pages that can be added to a starter, in the order in which they stand in it. They are files of
-// sheet text in a folder of the starter's name.
+// sheet text in a folder of the starter's name, or of another starter beside it with which it shares them.
 func PagesFor(starter string) []StarterPage {
+	files, _ := fs.Glob(Starters(), path.Join(path.Dir(starter), "*", "*.gusset")) // the pattern is a good one
 	var pages []StarterPage
-	for _, name := range startersIn(starter) {
-		file := path.Join(starter, name+".gusset")
-		if data, err := fs.ReadFile(Starters(), file); err == nil {
-			pages = append(pages, readPage(file, data))
+	for _, file := range files {
+		data, err := fs.ReadFile(Starters(), file)
+		if err != nil {
+			continue
+		}
+		page := readPage(file, data)
+		if path.Dir(file) == starter || slices.Contains(page.also, path.Base(starter)) {
+			pages = append(pages, page)
 		}
 	}
 	order := OwnPages(starter)
@@ -56,7 +66,9 @@ func readPage(file string, data []byte) StarterPage {
 	first, rest, _ := strings.Cut(string(data), "\n")
 	first = strings.TrimPrefix(strings.TrimSpace(strings.TrimPrefix(first, "//")), afterWord)
 	var page StarterPage
-	page.After, page.About, _ = strings.Cut(first, ": ")
+	first, page.About, _ = strings.Cut(first, ": ")
+	place, others, _ := strings.Cut(first, alsoWords)
+	page.After, page.also = place, strings.Split(others, " and ")
 	page.File, _ = text.Parse(text.NewSource(file, []byte(rest)))
 	for _, p := range text.NodesOf[*text.Page](page.File) {
 		page.Name = p.Name.Text
