@@ -376,7 +376,7 @@ func ExampleModel_Pages() {
 	pages := map[string][]cell{}
 	for _, p := range open("sparrow.gusset").Pages() {
 		for _, it := range p.Items {
-			if c := it.Cell; c != nil && !c.IsText && !c.IsTruth {
+			if c := it.Cell; c != nil && c.IsNumber() {
 				pages[p.Name] = append(pages[p.Name], cell{c.Name, c.Kind.String(), c.Text, c.Unit.String()})
 			}
 		}

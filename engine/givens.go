@@ -27,5 +27,5 @@ func Unused(m *Model) []Cell {
 func TextsOf(m *Model) map[string]*text.File {
 	e, done := m.read()
 	defer done()
-	return explain.Sources(e)
+	return explain.TextsOf(e)
 }

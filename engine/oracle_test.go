@@ -31,7 +31,7 @@ func answers(m *Model) map[string]oracle.Answer {
 		case e.Status != explain.OK:
 		case e.IsText:
 			a.Text = e.Text
-		case e.IsTruth:
+		case e.IsBoolean:
 			a.Number = e.Number
 		default:
 			a.Number = e.Unit.ToSI(e.Number)

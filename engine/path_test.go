@@ -295,7 +295,7 @@ func writers(t *testing.T, c pathCase) {
 		assert.Equal(t, want, saidErr(err), "Ripple of %s", typed)
 		err = m.Set(typed, value)
 		assert.Equal(t, want, saidErr(err), "Set %s", typed)
-		path, val, err := text.ParseSetting(typed + " = " + value)
+		path, val, err := text.ParseSetting(typed+" = "+value, "=")
 		require.NoError(t, err)
 		assert.Equal(t, c.path, path.String())
 		assert.Equal(t, value, val)

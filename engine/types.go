@@ -12,8 +12,8 @@ import (
 type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
-	// Fields: Status, Reason, Number, IsText, IsTruth, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, Quantity, SI, Whole, HalfStep, State.
+	// Fields: Status, Reason, Number, IsText, IsBoolean, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
+	// Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
 	// Cell is a cell, an adjusted cell or a check.
 	//
@@ -244,7 +244,8 @@ type (
 	Place = explain.Place
 	// Expr is a formula, or a part of one, with every name bound and all that it measures known.
 	//
-	// Fields: Op, Args, IsText, IsTruth, List, Dim, Number, Unit, Text, Place, Column, Table, Func, Param, Formula.
+	// Fields: Op, Args, IsText, IsBoolean, List, Dim, Number, Unit, Text, Place, Column, Table, Func, Param, Formula.
+	// Methods: IsNumber.
 	Expr = explain.Expr
 	// Definition is a formula that others call.
 	//

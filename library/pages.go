@@ -28,10 +28,7 @@ const (
 // PagesFor returns the pages that can be added to a starter, in the order in which they stand in it. They are files of
 // sheet text in a folder of the starter's name, or of another starter beside it with which it shares them.
 func PagesFor(starter string) []StarterPage {
-	files, err := fs.Glob(Starters(), path.Join(path.Dir(starter), "*", "*.gusset"))
-	if err != nil {
-		return nil
-	}
+	files, _ := fs.Glob(Starters(), path.Join(path.Dir(starter), "*", "*.gusset")) // the pattern is a good one
 	var pages []StarterPage
 	for _, file := range files {
 		data, err := fs.ReadFile(Starters(), file)
@@ -57,10 +54,8 @@ func OwnPages(starter string) (names []string) {
 		return nil
 	}
 	f, _ := text.Parse(text.NewSource(starter, data))
-	for _, n := range f.Nodes {
-		if p, ok := n.(*text.Page); ok {
-			names = append(names, p.Name.Text)
-		}
+	for _, p := range text.NodesOf[*text.Page](f) {
+		names = append(names, p.Name.Text)
 	}
 	return names
 }
@@ -75,10 +70,8 @@ func readPage(file string, data []byte) StarterPage {
 	place, others, _ := strings.Cut(first, alsoWords)
 	page.After, page.also = place, strings.Split(others, " and ")
 	page.File, _ = text.Parse(text.NewSource(file, []byte(rest)))
-	for _, n := range page.File.Nodes {
-		if p, ok := n.(*text.Page); ok {
-			page.Name = p.Name.Text
-		}
+	for _, p := range text.NodesOf[*text.Page](page.File) {
+		page.Name = p.Name.Text
 	}
 	return page
 }

@@ -206,7 +206,7 @@ func givenNumbers(m *engine.Model) []string {
 	var names []string
 	eachItem(m, func(it engine.Item) {
 		c := it.Cell
-		if c != nil && c.Kind == engine.Given && c.Status == engine.OK && !c.IsText && !c.IsTruth {
+		if c != nil && c.Kind == engine.Given && c.Status == engine.OK && c.IsNumber() {
 			names = append(names, c.Name)
 		}
 	})

@@ -292,3 +292,12 @@ func TestFractionsAreRoundedOnce(t *testing.T) {
 		assert.Equal(t, want, n.SI, tt.in)
 	}
 }
+
+// TestOnlyMistakesAreRecovered: what is wrong with the program itself is not taken for a mistake in a number.
+func TestOnlyMistakesAreRecovered(t *testing.T) {
+	assert.Nil(t, try(func() {}))
+	assert.Equal(t, "code", try(func() { panic(&Error{Code: "code"}) }).Code)
+	var none *numberParser
+	assert.Panics(t, func() { _ = try(func() { none.at++ }) })
+	assert.PanicsWithValue(t, "other", func() { _ = try(func() { panic("other") }) })
+}

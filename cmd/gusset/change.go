@@ -49,7 +49,7 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 		if err != nil {
 			return nil, err
 		}
-		if err := ch.aim(models, set, path, s); err != nil {
+		if err := ch.locate(models, set, path, s); err != nil {
 			return nil, err
 		}
 		ch.typed = append(ch.typed, set)
@@ -57,8 +57,8 @@ func findChange(cmd *cobra.Command, models []*model, o rippleOptions) (*change, 
 	return ch, nil
 }
 
-// aim finds the sheet that a setting belongs to: that of the first model in which its name leads somewhere.
-func (ch *change) aim(models []*model, set engine.Setting, path text.Path, typed string) error {
+// locate finds the sheet that a setting belongs to: that of the first model in which its name leads somewhere.
+func (ch *change) locate(models []*model, set engine.Setting, path text.Path, typed string) error {
 	var unread, first, fitting error // what models say to it; one that knows the sheet's name knows best
 	for _, m := range models {
 		loaded, err := project.Load(m.file)
@@ -229,14 +229,14 @@ func remarks(ds text.Diags) map[string]bool {
 	return known
 }
 
-// refuseFaulty sees to it that only sheets without mistakes are written to.
+// refuseFaulty makes sure that only sheets without mistakes are written to.
 func (ch *change) refuseFaulty(cmd *cobra.Command, all bool) error {
 	for _, s := range ch.sheets {
 		sheet, err := project.Load(s.shown)
 		if err != nil {
 			return err
 		}
-		if tell(cmd, sheet.Model.Problems(), all) > 0 {
+		if printDiags(cmd, sheet.Model.Problems(), all) > 0 {
 			return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", project.Shown(s.shown))}
 		}
 	}
@@ -281,7 +281,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		return texts, err
 	})
 	if err != nil {
-		return nil, asTrouble(err)
+		return nil, asIOFailure(err)
 	}
 	out := cmd.OutOrStdout()
 	if o.isAsked() {

@@ -105,7 +105,7 @@ func TestChartsFitThePage(t *testing.T) {
 			picture := strings.Join(lines, "\n")
 			require.LessOrEqual(t, len(lines), 30, picture) // with what is said below it on a narrow page
 			for _, line := range lines {
-				require.LessOrEqual(t, wide(line), width, picture)
+				require.LessOrEqual(t, widthOf(line), width, picture)
 				require.Equal(t, strings.TrimRight(line, " "), line)
 			}
 			require.False(t, ascii && beyond.MatchString(picture), picture)

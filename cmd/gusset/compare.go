@@ -131,10 +131,10 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	}
 	report.NameColumns(sides, project.Shown)
 	if err := printComparison(printed(cmd), sides, o); err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	unmet := func(s report.Column) bool { return s.Checks.Bad() > 0 }
-	errs := tell(cmd, told.All, o.all)
+	errs := printDiags(cmd, told.All, o.all)
 	return checksStatus(o.strict && slices.ContainsFunc(sides, unmet), mistakes, errs)
 }
 

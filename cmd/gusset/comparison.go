@@ -85,7 +85,7 @@ func (p *comparison) warn() {
 // printUnread tells which columns are left out, and why.
 func (p *comparison) printUnread() {
 	for _, s := range p.unread {
-		hang(p.b, s.Title+" is left out: ", s.Unread, paint.bad)
+		writeHanging(p.b, s.Title+" is left out: ", s.Unread, paint.bad)
 	}
 }
 
@@ -95,23 +95,23 @@ func (p *comparison) measure() {
 	p.marks = make([]int, len(p.sides))
 	for _, r := range p.rows {
 		for k, v := range r.Values {
-			p.marks[k] = max(p.marks[k], wide(report.MarksOf(v.Value).String()))
+			p.marks[k] = max(p.marks[k], widthOf(report.MarksOf(v.Value).String()))
 		}
 	}
 	p.widths = make([]int, len(heads))
 	for k, h := range heads {
-		p.widths[k] = min(wide(h), titleWidth)
+		p.widths[k] = min(widthOf(h), titleWidth)
 		for _, word := range strings.Fields(h) {
-			p.widths[k] = max(p.widths[k], min(wide(word), 2*titleWidth))
+			p.widths[k] = max(p.widths[k], min(widthOf(word), 2*titleWidth))
 		}
 	}
 	for _, r := range p.rows {
-		p.nameW = max(p.nameW, min(wide(r.Name), pageWidth/3))
-		p.unitW = max(p.unitW, wide(report.UnitOfRow(r)))
+		p.nameW = max(p.nameW, min(widthOf(r.Name), pageWidth/3))
+		p.unitW = max(p.unitW, widthOf(report.UnitOfRow(r)))
 		for _, line := range p.fields(r) {
 			for k, f := range line {
 				if k >= len(r.Values) || !isText(r.Values[k]) {
-					p.widths[k] = max(p.widths[k], wide(f))
+					p.widths[k] = max(p.widths[k], widthOf(f))
 				}
 			}
 		}
@@ -158,7 +158,7 @@ func (p *comparison) marked(s report.Shown, k int) string {
 	if p.marks[k] == 0 || s.Text == "" {
 		return s.Text
 	}
-	return s.Text + " " + left(s.Marks.String(), p.marks[k])
+	return s.Text + " " + padRight(s.Marks.String(), p.marks[k])
 }
 
 func brackets(s string) string {
@@ -171,7 +171,7 @@ func brackets(s string) string {
 // isTall reports whether a row has a text too long for its column.
 func (p *comparison) isTall(r engine.ComparedRow) bool {
 	for k, v := range r.Values {
-		if isText(v) && wide(report.Compared(v).String()) > p.widths[k] {
+		if isText(v) && widthOf(report.Compared(v).String()) > p.widths[k] {
 			return true
 		}
 	}
@@ -243,7 +243,7 @@ func (p *comparison) printFold(fold []int) {
 		}
 		p.printReasons(r, fold)
 		if p.more[i] != "" {
-			hang(p.b, "    ", p.more[i], paint.faint)
+			writeHanging(p.b, "    ", p.more[i], paint.faint)
 		}
 	}
 }
@@ -255,7 +255,7 @@ func (p *comparison) printReasons(r engine.ComparedRow, fold []int) {
 		reason := s.Reasons[r.Name]
 		if reason != "" && !said[reason] && (fold == nil || slices.Contains(fold, k)) {
 			said[reason] = true
-			hang(p.b, "    "+s.Title+": ", reason, paint.faint)
+			writeHanging(p.b, "    "+s.Title+": ", reason, paint.faint)
 		}
 	}
 }
@@ -276,7 +276,7 @@ func (p *comparison) printHeads(fold []int) {
 			if at := i - lines + len(broken[k]); at >= 0 {
 				h = broken[k][at]
 			}
-			line += "  " + right(h, p.widths[k])
+			line += "  " + padLeft(h, p.widths[k])
 		}
 		p.b.WriteString(paint.faint(strings.TrimRight(line, " ")) + "\n")
 	}
@@ -285,13 +285,13 @@ func (p *comparison) printHeads(fold []int) {
 // printName prints what stands in front of the columns. A long name gets a line of its own.
 func (p *comparison) printName(r engine.ComparedRow) {
 	name := r.Name
-	if wide(name) > p.nameW {
+	if widthOf(name) > p.nameW {
 		p.b.WriteString("  " + paint.name(name) + "\n")
 		name = ""
 	}
-	p.b.WriteString("  " + paint.name(left(name, p.nameW)))
+	p.b.WriteString("  " + paint.name(padRight(name, p.nameW)))
 	if p.unitW > 0 {
-		p.b.WriteString(" " + left(report.UnitOfRow(r), p.unitW))
+		p.b.WriteString(" " + padRight(report.UnitOfRow(r), p.unitW))
 	}
 	p.b.WriteString(" " + report.GivenMark(r.Kind))
 }
@@ -301,7 +301,7 @@ func (p *comparison) printRow(r engine.ComparedRow, fold []int) {
 	for i, line := range p.fields(r) {
 		var row, bare strings.Builder
 		for _, k := range fold {
-			row.WriteString("  " + right("", p.widths[k]-wide(line[k])))
+			row.WriteString("  " + padLeft("", p.widths[k]-widthOf(line[k])))
 			bare.WriteString(line[k])
 			mark := plain
 			switch {
@@ -335,7 +335,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		if v.ChangeText != "" {
 			text += " (" + strings.TrimSuffix(v.ChangeText+", "+v.PercentText, ", ") + ")"
 		}
-		hang(p.b, p.title("    ", k, titleW), text, paintOf(report.StateOf(v.Value)))
+		writeHanging(p.b, p.title("    ", k, titleW), text, paintOf(report.StateOf(v.Value)))
 	}
 }
 
@@ -345,7 +345,7 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 	for _, line := range lines[:len(lines)-1] {
 		p.b.WriteString(indent + line + "\n")
 	}
-	return indent + left(lines[len(lines)-1], width) + "  "
+	return indent + padRight(lines[len(lines)-1], width) + "  "
 }
 
 // printChecks sums up how the checks stand in each column.
@@ -370,7 +370,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 		for _, k := range o.Columns {
 			titles = append(titles, p.sides[k].Title)
 		}
-		hang(p.b, "Only in "+strings.Join(titles, " and ")+": ", report.Listed(o.Names, all), plain)
+		writeHanging(p.b, "Only in "+strings.Join(titles, " and ")+": ", report.Listed(o.Names, all), plain)
 	}
 }
 
@@ -378,7 +378,7 @@ func (p *comparison) printOnly(only []engine.OnlyIn, all bool) {
 func (p *comparison) printLeftOut(all bool) {
 	for _, s := range p.sides {
 		if len(s.LeftOut) > 0 {
-			hang(p.b, "", "Variants of "+s.Title+" were not looked at: "+report.Listed(s.LeftOut, all), paint.faint)
+			writeHanging(p.b, "", "Variants of "+s.Title+" were not looked at: "+report.Listed(s.LeftOut, all), paint.faint)
 		}
 	}
 }

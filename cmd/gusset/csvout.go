@@ -95,18 +95,18 @@ func (w *csvPrinter) field(f any) string {
 		return w.decimal(strconv.FormatFloat(x, 'g', -1, 64))
 	case shownValue:
 		if x.IsText || x.Status != engine.OK {
-			return harmless(x.Text)
+			return csvSafe(x.Text)
 		}
 		return w.decimal(x.Text)
 	case engine.Value:
-		if x.IsTruth && x.Status == engine.OK {
+		if x.IsBoolean && x.Status == engine.OK {
 			return x.Text
 		}
 		return w.field(valueOf(x))
 	case nil:
 		return ""
 	}
-	return harmless(f.(string))
+	return csvSafe(f.(string))
 }
 
 // decimal returns a number with the point or the comma that is asked for.
@@ -117,9 +117,9 @@ func (w *csvPrinter) decimal(number string) string {
 	return number
 }
 
-// harmless puts a ' before a text that a spreadsheet program would take for a formula: some take wide marks for plain
+// csvSafe puts a ' before a text that a spreadsheet program would take for a formula: some take wide marks for plain
 // ones.
-func harmless(s string) string {
+func csvSafe(s string) string {
 	if s == "" || strings.TrimLeft(s, "=+-@＝＋－＠\t\r") == s {
 		return s
 	}

@@ -52,7 +52,7 @@ func cutCommand() *cobra.Command {
 			if err := printPlans(printed(cmd), m, args[0], stock, asJSON); err != nil {
 				return err
 			}
-			if tell(cmd, m.Problems(), false) > 0 {
+			if printDiags(cmd, m.Problems(), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
 			return nil
@@ -121,7 +121,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
 	if j.err != nil {
-		return trouble(j.err)
+		return ioFailure(j.err)
 	}
 	return nil
 }
@@ -144,14 +144,14 @@ func printPlan(b sink, p engine.CutPlan) {
 	b.WriteString("\n" + paint.heading(p.Name))
 	if p.Reason != "" {
 		b.WriteString("\n")
-		hang(b, "  ", "no plan: "+p.Reason, paint.bad)
+		writeHanging(b, "  ", "no plan: "+p.Reason, paint.bad)
 		return
 	}
 	if p.Path != p.Name {
 		b.WriteString("  " + paint.faint(p.Path))
 	}
 	b.WriteString("\n")
-	hang(b, "  ", planInShort(p), plain)
+	writeHanging(b, "  ", planInShort(p), plain)
 	keys := keysOf(p)
 	for k, s := range p.Sheets {
 		name := fmt.Sprintf("%s %d of %d", stockWord(p), k+1, len(p.Sheets))
@@ -163,7 +163,7 @@ func printPlan(b sink, p engine.CutPlan) {
 			line += ", some cuts end within it"
 		}
 		b.WriteString("\n")
-		hang(b, "  ", line, paint.name)
+		writeHanging(b, "  ", line, paint.name)
 		for _, row := range drawSheet(p, s, keys, pageWidth-4, plainMarks) {
 			b.WriteString("  " + row + "\n")
 		}
@@ -192,7 +192,7 @@ const sheetsInShort = 12
 
 // printPlanShort says which pieces come out of which sheet; gusset cut draws them.
 func printPlanShort(b sink, p engine.CutPlan, pad string) {
-	hang(b, pad, planInShort(p), plain)
+	writeHanging(b, pad, planInShort(p), plain)
 	for k, s := range p.Sheets {
 		if k == sheetsInShort {
 			b.WriteString(pad + fmt.Sprintf("  and %d more\n", len(p.Sheets)-k))
@@ -203,7 +203,7 @@ func printPlanShort(b sink, p engine.CutPlan, pad string) {
 			parts = append(parts, t.Piece+" "+runs(t.numbers))
 		}
 		said := fmt.Sprintf("%s; %s used", strings.Join(parts, "; "), share(s.Used))
-		hang(b, fmt.Sprintf("%s  %s %d: ", pad, stockWord(p), k+1), said, paint.faint)
+		writeHanging(b, fmt.Sprintf("%s  %s %d: ", pad, stockWord(p), k+1), said, paint.faint)
 	}
 }
 
@@ -278,15 +278,15 @@ func printTicks(b sink, s engine.CutSheet, keys map[int]string) {
 		if t.Turned {
 			size = sizeOf(t.Wide, t.Long) + ", turned"
 		}
-		lead := "  [ ] " + left(keys[t.Row], keyW) + "  "
-		hang(b, lead, fmt.Sprintf("%s %s  (%s)", t.Piece, runs(t.numbers), size), plain)
+		lead := "  [ ] " + padRight(keys[t.Row], keyW) + "  "
+		writeHanging(b, lead, fmt.Sprintf("%s %s  (%s)", t.Piece, runs(t.numbers), size), plain)
 	}
 	var rest []string
 	for _, o := range s.Offcuts {
 		rest = append(rest, sizeOf(o.Long, o.Wide))
 	}
 	if len(rest) > 0 {
-		hang(b, "      left over: ", strings.Join(rest, "; "), plain)
+		writeHanging(b, "      left over: ", strings.Join(rest, "; "), plain)
 	}
 }
 

@@ -82,7 +82,7 @@ func (d *drawing) piece(p engine.CutPiece, key string) {
 	}
 	at := (y + bottom) / 2
 	for _, said := range []string{fmt.Sprintf("%s%d %s", key, p.Number, p.Piece), fmt.Sprint(key, p.Number), key} {
-		if letters := []rune(said); wide(said) == len(letters) && len(letters) < right-x {
+		if letters := []rune(said); widthOf(said) == len(letters) && len(letters) < right-x {
 			copy(d.letters[at][x+(right-x+1-len(letters))/2:], letters)
 			return
 		}

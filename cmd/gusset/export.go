@@ -44,21 +44,21 @@ func export(cmd *cobra.Command, file, out string) error {
 		return err
 	}
 	m := sheet.Model
-	failing := tell(cmd, countRemarks(cmd, file, m.Problems()), false)
+	failing := printDiags(cmd, countRemarks(cmd, file, m.Problems()), false)
 	if len(m.Mistakes()) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", project.Shown(out))
 		return &failure{status: sheetErrors}
 	}
 	text, err := project.Read(file)
 	if err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	data, sum, err := workbook.Write(m, workbook.Source{File: project.Shown(filepath.Base(file)), Text: text})
 	if err != nil {
-		return trouble(fmt.Errorf("%s: %v", project.Shown(out), err))
+		return ioFailure(fmt.Errorf("%s: %v", project.Shown(out), err))
 	}
 	if err := project.Output(out, data, sheet.Files); err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	printExported(cmd, out, sum, variantNames(m))
 	if failing > 0 {
@@ -75,11 +75,11 @@ func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, varian
 	fmt.Fprintf(b, "%s: %s, %s\n", project.Shown(out), report.Count(sum.Sheets, "page"),
 		report.Count(sum.Cells, "formula"))
 	if len(sum.Adjusted) > 0 {
-		hang(b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
+		writeHanging(b, "  ", "adjusted, and so not following by itself: "+strings.Join(sum.Adjusted, ", ")+
 			"; the line below says when it is "+report.OutOfStep.String(), plain)
 	}
 	if len(variants) > 0 {
-		hang(b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
+		writeHanging(b, "  ", "not in it: the variants "+strings.Join(variants, ", "), plain)
 	}
 	var reasons []string // in the order in which they first come
 	same := map[string][]string{}
@@ -94,7 +94,7 @@ func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, varian
 		if len(same[why]) == 1 {
 			verb = " does not follow: "
 		}
-		hang(b, "  ", strings.Join(same[why], ", ")+verb+why, plain)
+		writeHanging(b, "  ", strings.Join(same[why], ", ")+verb+why, plain)
 	}
 	if n := len(sum.Renamed); n > 0 {
 		fmt.Fprintf(b, "  written in another way there: %s; its first page tells how\n", report.Count(n, "name"))

@@ -98,8 +98,8 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 	}
 	fmt.Fprintln(d.b, paint.heading(s.Model().Title()))
 	if len(queue) > 0 {
-		hang(d.b, "", fmt.Sprintf("To ask: %s, of which a check or a chief result needs %d. Enter leaves one as it is, "+
-			"ok confirms a guess, < goes back, . ends; a choice goes by its number or its beginning",
+		writeHanging(d.b, "", fmt.Sprintf("To ask: %s, of which a check or a chief result needs %d. Enter leaves one as "+
+			"it is, ok confirms a guess, < goes back, . ends; a choice goes by its number or its beginning",
 			report.Count(len(queue), "value"), needed), paint.faint)
 	}
 	return d.run()
@@ -157,7 +157,7 @@ func (d *filling) run() error {
 			break
 		}
 		if err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 		if d.count++; !asking && strings.TrimSpace(line) == "" {
 			continue
@@ -167,11 +167,11 @@ func (d *filling) run() error {
 			break
 		}
 		if err := d.tell(r); err != nil {
-			hang(d.b, "", fmt.Sprintf("Stopped at line %d. %s", d.count, d.closing()), plain)
+			writeHanging(d.b, "", fmt.Sprintf("Stopped at line %d. %s", d.count, d.closing()), plain)
 			return err
 		}
 	}
-	hang(d.b, "", d.closing(), plain)
+	writeHanging(d.b, "", d.closing(), plain)
 	d.b.WriteString(d.nextStep() + "\n")
 	return nil
 }
@@ -200,11 +200,12 @@ func (d *filling) ask(q fill.Question) string {
 		fmt.Fprintf(d.b, "  A new row of %s\n", paint.name(q.Table))
 		return "    its name > "
 	case fill.AskRow:
-		hang(d.b, "  ", fmt.Sprintf("%s is not a row of %s yet; add it there?", strconv.Quote(q.NewRow), q.Table), plain)
+		asked := fmt.Sprintf("%s is not a row of %s yet; add it there?", strconv.Quote(q.NewRow), q.Table)
+		writeHanging(d.b, "  ", asked, plain)
 		return "    yes or no > "
 	}
 	if !q.Wanted && !d.others {
-		hang(d.b, "", "No check and no chief result needs what follows; . ends it here", paint.faint)
+		writeHanging(d.b, "", "No check and no chief result needs what follows; . ends it here", paint.faint)
 	}
 	d.others = d.others || !q.Wanted
 	if page := strings.TrimSpace(q.Page + "  " + q.File); page != d.page {
@@ -241,7 +242,7 @@ func (d *filling) list(choices []string) {
 	case len(choices) == 0:
 		return
 	case len(choices) > optionsAgain && slices.Equal(choices, d.shown):
-		hang(d.b, "    ", fmt.Sprintf("%d choices, as above", len(choices)), paint.faint)
+		writeHanging(d.b, "    ", fmt.Sprintf("%d choices, as above", len(choices)), paint.faint)
 		return
 	}
 	d.shown = choices
@@ -253,42 +254,32 @@ func (d *filling) list(choices []string) {
 			break
 		}
 	}
-	hang(d.b, "    ", strings.Join(numbered, ", "), paint.faint)
+	writeHanging(d.b, "    ", strings.Join(numbered, ", "), paint.faint)
 }
 
 // tell prints what became of a line. It returns an error where that ends the command.
 func (d *filling) tell(r fill.Reply) error {
 	for _, said := range r.Said {
-		hang(d.b, "    ", said, paint.faint)
+		writeHanging(d.b, "    ", said, paint.faint)
 	}
-	if r.Wrong != nil {
-		var file *project.Error
-		if d.lines.pipe() || errors.As(r.Wrong, &file) {
-			return asFilling(r.Wrong)
-		}
+	var file *project.Error
+	switch {
+	case errors.As(r.Wrong, &file):
+		return r.Wrong
+	case r.Wrong != nil && d.lines.pipe():
+		return &failure{sheetErrors, r.Wrong}
+	case r.Wrong != nil:
 		for line := range strings.SplitSeq(r.Wrong.Error(), "\n") {
 			d.b.WriteString("    " + paint.bad(line) + "\n")
 		}
-		return nil
-	}
-	switch {
 	case len(r.Moves) > 0:
-		hang(d.b, "    ", movesInLine(r), plain)
+		writeHanging(d.b, "    ", movesInLine(r), plain)
 	case r.Settled:
-		hang(d.b, "    ", "confirmed", paint.faint)
+		writeHanging(d.b, "    ", "confirmed", paint.faint)
 	case r.Wrote:
-		hang(d.b, "    ", "written; no check and no result moved", paint.faint)
+		writeHanging(d.b, "    ", "written; no check and no result moved", paint.faint)
 	}
 	return nil
-}
-
-// asFilling makes the failure of what a line from a pipe came to.
-func asFilling(err error) error {
-	var file *project.Error
-	if errors.As(err, &file) {
-		return err
-	}
-	return &failure{sheetErrors, err}
 }
 
 // movesInLine says what an answer moved, in about two lines.
@@ -302,7 +293,7 @@ func movesInLine(r fill.Reply) string {
 			c := report.ChangeOf(m)
 			part += strings.TrimSpace(c.Before + " → " + strings.TrimSpace(c.After+" "+c.AfterText) + " " + c.Why)
 		}
-		if i > 0 && wide(said)+wide(part) > 2*(pageWidth-4)-20 {
+		if i > 0 && widthOf(said)+widthOf(part) > 2*(pageWidth-4)-20 {
 			return said + fmt.Sprintf("; and %d more", len(r.Moves)-i)
 		}
 		if i > 0 {

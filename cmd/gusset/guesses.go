@@ -47,8 +47,8 @@ func printGuesses(b sink, m *engine.Model, guesses []engine.Guessed) {
 			b.WriteString("\n" + paint.heading(where) + "\n")
 			file, page = g.File, g.Page
 		}
-		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(left(g.Name, min(nameW, 40))),
-			left(g.Text, min(valueW, 30)))
+		lead := fmt.Sprintf("  line %-4d %s  %s  ", g.Line, paint.name(padRight(g.Name, min(nameW, 40))),
+			padRight(g.Text, min(valueW, 30)))
 		writeNote(b, lead, g.Note)
 	}
 	fmt.Fprintf(b, "\nGuesses left: %d\n", len(guesses))

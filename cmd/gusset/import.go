@@ -75,7 +75,7 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 			return nil, err
 		}
 		m := sheet.Model
-		if tell(cmd, m.Mistakes(), how.all) > 0 {
+		if printDiags(cmd, m.Mistakes(), how.all) > 0 {
 			fmt.Fprintf(cmd.ErrOrStderr(), "%s is not read: mend the sheet first\n", project.Shown(book))
 			return nil, &failure{status: sheetErrors}
 		}
@@ -89,7 +89,7 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 	}
 	if how.write {
 		if err := project.Edit(file, take); err != nil {
-			return asTrouble(err)
+			return asIOFailure(err)
 		}
 	} else {
 		data, err := readAll(cmd, file)
@@ -114,7 +114,7 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 func readReturned(book, file string, m *engine.Model, sheet []byte, how importing) (*workbook.Returned, error) {
 	f, size, err := project.Open(book)
 	if err != nil {
-		return nil, trouble(err)
+		return nil, ioFailure(err)
 	}
 	defer f.Close()
 	returned, err := workbook.Return(f, size, m, workbook.Source{
@@ -123,12 +123,12 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 	var other *workbook.OtherSheet
 	switch {
 	case errors.As(err, &other):
-		return nil, trouble(fmt.Errorf(
+		return nil, ioFailure(fmt.Errorf(
 			"%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet",
 			project.Shown(book), err, typed(book), typed(file),
 		))
 	case err != nil:
-		return nil, trouble(fmt.Errorf("%s: %v", project.Shown(book), err))
+		return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
 	return returned, nil
 }
@@ -139,9 +139,9 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), r.From)
 	switch {
 	case r.Other:
-		hang(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
+		writeHanging(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
 	case !r.SameText:
-		hang(b, "", "The sheet has been changed since the workbook was made; "+
+		writeHanging(b, "", "The sheet has been changed since the workbook was made; "+
 			"what both sides have changed is left as it is.", plain)
 	}
 	if len(r.Changes) == 0 {
@@ -172,7 +172,7 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 	}
 	r, err := m.Ripple(settings...)
 	if err != nil {
-		return trouble(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
+		return ioFailure(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
 	for i := range r.Changes {
 		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
@@ -183,7 +183,7 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 	for i, line := range moveLines(r.Changes) {
 		b.WriteString(line)
 		for _, doubt := range doubts[r.Changes[i].Name] {
-			hang(b, "      ", doubt, paint.waiting)
+			writeHanging(b, "      ", doubt, paint.waiting)
 		}
 	}
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
@@ -241,7 +241,7 @@ func printMeasured(b sink, measured []workbook.Change) {
 	b.WriteString("\n" + paint.heading("No guess any more") + "\n")
 	nameW := widestOf(measured, func(c workbook.Change) string { return c.Name })
 	for _, c := range measured {
-		fmt.Fprintf(b, "    %s  %s\n", left(c.Name, nameW), text.Visible(c.Now))
+		fmt.Fprintf(b, "    %s  %s\n", padRight(c.Name, nameW), text.Visible(c.Now))
 	}
 }
 
@@ -258,9 +258,9 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 	}
 	for _, r := range remarks {
 		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
-			hang(b, "  - ", r.Name+" "+r.Text, plain)
+			writeHanging(b, "  - ", r.Name+" "+r.Text, plain)
 		} else if of != nil {
-			hang(b, "  - ", together(of, 3, "others")+": each "+r.Text, plain)
+			writeHanging(b, "  - ", together(of, 3, "others")+": each "+r.Text, plain)
 			delete(names, r.Text)
 		}
 	}
@@ -281,7 +281,7 @@ func putBack(file string, data []byte, changes []workbook.Change) ([]byte, error
 	for _, c := range changes {
 		next, err := c.Put(f)
 		if err != nil {
-			return nil, trouble(fmt.Errorf("%s: %v", project.Shown(file), err))
+			return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(file), err))
 		}
 		f = next
 	}

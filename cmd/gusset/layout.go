@@ -58,8 +58,8 @@ var paint = struct{ heading, name, faint, good, bad, waiting func(a ...any) stri
 	waiting: color.New(color.FgYellow).SprintFunc(),
 }
 
-// wide returns how many columns a text takes, painted or not.
-func wide(s string) int {
+// widthOf returns how many columns a text takes, painted or not.
+func widthOf(s string) int {
 	if strings.IndexByte(s, '\x1b') >= 0 {
 		s = inkMark.ReplaceAllString(s, "")
 	}
@@ -73,7 +73,7 @@ var inkMark = regexp.MustCompile(`\x1b\[[0-9;]*m`)
 func widestOf[T any](things []T, said func(T) string) int {
 	w := 0
 	for _, t := range things {
-		w = max(w, wide(said(t)))
+		w = max(w, widthOf(said(t)))
 	}
 	return w
 }
@@ -81,18 +81,18 @@ func widestOf[T any](things []T, said func(T) string) int {
 // itself says a text.
 func itself(s string) string { return s }
 
-// left pads s on its right to width w.
-func left(s string, w int) string { return s + strings.Repeat(" ", max(0, w-wide(s))) }
+// padRight pads s on its right to width w.
+func padRight(s string, w int) string { return s + strings.Repeat(" ", max(0, w-widthOf(s))) }
 
-// right pads s on its left to width w.
-func right(s string, w int) string { return strings.Repeat(" ", max(0, w-wide(s))) + s }
+// padLeft pads s on its left to width w.
+func padLeft(s string, w int) string { return strings.Repeat(" ", max(0, w-widthOf(s))) + s }
 
 // wrap breaks a text into lines of at most w columns, between words where it can.
 func wrap(s string, w int) []string {
 	var lines []string
 	line := ""
 	for word := range strings.FieldsSeq(s) {
-		for wide(beginning(word, w)) > w {
+		for widthOf(beginning(word, w)) > w {
 			cut := runewidth.Truncate(beginning(word, w), w, "")
 			if cut == "" || line != "" {
 				break
@@ -103,7 +103,7 @@ func wrap(s string, w int) []string {
 		switch {
 		case line == "":
 			line = word
-		case wide(line)+1+wide(word) <= w:
+		case widthOf(line)+1+widthOf(word) <= w:
 			line += " " + word
 		default:
 			lines = append(lines, line)
@@ -129,9 +129,9 @@ func beginning(s string, w int) string {
 	return s[:n]
 }
 
-// hang writes s behind a lead, wrapped, with later lines indented to where it begins.
-func hang(b sink, lead, s string, mark func(a ...any) string) {
-	at := wide(lead)
+// writeHanging writes s after a lead, wrapped, with later lines indented to where it begins.
+func writeHanging(b sink, lead, s string, mark func(a ...any) string) {
+	at := widthOf(lead)
 	for i, line := range wrap(s, max(20, pageWidth-at)) {
 		if i > 0 {
 			lead = strings.Repeat(" ", at)
@@ -144,7 +144,7 @@ func plain(a ...any) string { return a[0].(string) }
 
 // cutTo shortens a text to at most w columns; three dots stand for what is left out.
 func cutTo(s string, w int) string {
-	if wide(s) <= w {
+	if widthOf(s) <= w {
 		return s
 	}
 	return runewidth.Truncate(s, w, "...")

@@ -81,7 +81,7 @@ func listPages(b sink, pages []engine.LibraryPage) {
 			n += len(sec.Formulas)
 		}
 		formulas += n
-		writeNote(b, "  "+paint.name(left(p.Name, nameW))+"  "+right(fmt.Sprint(n), 3)+"  ",
+		writeNote(b, "  "+paint.name(padRight(p.Name, nameW))+"  "+padLeft(fmt.Sprint(n), 3)+"  ",
 			report.FirstSentence(p.About))
 	}
 	fmt.Fprintf(b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
@@ -150,9 +150,9 @@ func printEntries(b sink, list []entry, elsewhere bool) {
 	nameW := widestOf(list, func(e entry) string { return e.Name })
 	pageW := widestOf(list, func(e entry) string { return e.page })
 	for _, e := range list {
-		lead := "  " + paint.name(left(e.Name, nameW)) + "  "
+		lead := "  " + paint.name(padRight(e.Name, nameW)) + "  "
 		if elsewhere {
-			lead += left(e.page, pageW) + "  "
+			lead += padRight(e.page, pageW) + "  "
 		}
 		writeNote(b, lead, e.said)
 	}
@@ -222,7 +222,7 @@ func speakOf(typed string, pages []engine.LibraryPage) (list []entry, whole bool
 
 func printPage(b sink, p engine.LibraryPage) {
 	b.WriteString(paint.heading(p.Title) + "\n")
-	hang(b, "", p.About, plain)
+	writeHanging(b, "", p.About, plain)
 	for _, sec := range p.Sections {
 		b.WriteString("\n")
 		if sec.Name != "" {
@@ -235,16 +235,16 @@ func printPage(b sink, p engine.LibraryPage) {
 
 // printFormula prints all that is said about a formula.
 func printFormula(b sink, f engine.FormulaNote) {
-	hang(b, "", f.Signature, paint.name)
-	hang(b, "  = ", f.Expr, plain)
+	writeHanging(b, "", f.Signature, paint.name)
+	writeHanging(b, "  = ", f.Expr, plain)
 	b.WriteString("\n")
 	if len(f.Doc) > 0 {
-		hang(b, "  ", strings.Join(f.Doc, " "), plain)
+		writeHanging(b, "  ", strings.Join(f.Doc, " "), plain)
 		b.WriteString("\n")
 	}
 	list := func(word string, lines []string) {
 		for _, l := range lines {
-			hang(b, "  "+left(word, 9), l, plain)
+			writeHanging(b, "  "+padRight(word, 9), l, plain)
 		}
 	}
 	list("source", f.Sources)
@@ -269,7 +269,7 @@ func checkLibrary(cmd *cobra.Command) error {
 	}
 	fmt.Fprintf(out, "%d examples worked out, %d not met\n", len(examples), missed)
 	others := slices.DeleteFunc(m.Problems(), func(d text.Diag) bool { return d.Code == "example" || d.Sev != text.Error })
-	if missed+tell(cmd, others, true) > 0 {
+	if missed+printDiags(cmd, others, true) > 0 {
 		return &failure{status: sheetErrors}
 	}
 	return nil

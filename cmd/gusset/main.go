@@ -87,8 +87,8 @@ func usage(format string, args ...any) error {
 	return &failure{wrongUsage, fmt.Errorf(format, args...)}
 }
 
-// trouble returns a failure for a file that could not be read or written.
-func trouble(err error) error { return &failure{fileTrouble, err} }
+// ioFailure returns a failure for a file that could not be read or written.
+func ioFailure(err error) error { return &failure{fileTrouble, err} }
 
 // run runs one command line and returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {

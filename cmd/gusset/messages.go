@@ -12,14 +12,14 @@ import (
 	"gusset/sheets/text"
 )
 
-// asTrouble makes a failure of an error with a file. What already is a failure, as of what was to be written, stays
+// asIOFailure makes a failure of an error with a file. What already is a failure, as of what was to be written, stays
 // that.
-func asTrouble(err error) error {
+func asIOFailure(err error) error {
 	var f *failure
 	if err == nil || errors.As(err, &f) {
 		return err
 	}
-	return trouble(err)
+	return ioFailure(err)
 }
 
 // readAll reads a file, or standard input for -.
@@ -32,7 +32,7 @@ func readAll(cmd *cobra.Command, file string) ([]byte, error) {
 		data, err = project.Read(file)
 	}
 	if err != nil {
-		return nil, trouble(err)
+		return nil, ioFailure(err)
 	}
 	return data, nil
 }
@@ -44,7 +44,7 @@ func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
 		return nil, err
 	}
 	f, diags := text.Parse(text.NewSource(project.Shown(file), data))
-	if tell(cmd, diags, false) > 0 {
+	if printDiags(cmd, diags, false) > 0 {
 		return nil, &failure{sheetErrors, fmt.Errorf("%s has mistakes, so it cannot be compared", project.Shown(file))}
 	}
 	return f, nil
@@ -53,8 +53,8 @@ func parseFile(cmd *cobra.Command, file string) (*text.File, error) {
 // maxTold is how many messages are shown unless all are asked for.
 const maxTold = 10
 
-// tell writes messages to standard error, errors first, and returns how many are errors.
-func tell(cmd *cobra.Command, ds text.Diags, all bool) int {
+// printDiags writes messages to standard error, errors first, and returns how many are errors.
+func printDiags(cmd *cobra.Command, ds text.Diags, all bool) int {
 	isError := func(d text.Diag) bool { return d.Sev == text.Error }
 	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return !isError(d) })
 	for i, d := range append(errs, slices.DeleteFunc(slices.Clone(ds), isError)...) {

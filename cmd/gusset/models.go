@@ -40,7 +40,7 @@ func modelFiles(args []string) ([]*model, error) {
 	case kind == project.NoSheets, kind == project.TooMany:
 		return nil, usage("%v", err)
 	}
-	return nil, trouble(err)
+	return nil, ioFailure(err)
 }
 
 // inParallel calls work for each index below n, on as many processors as there are.

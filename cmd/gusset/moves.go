@@ -23,7 +23,7 @@ func printSum(b sink, r engine.Ripple) {
 	if bad {
 		mark = paint.bad
 	}
-	hang(b, "  ", said, mark)
+	writeHanging(b, "  ", said, mark)
 }
 
 // printFlips prints the checks that flipped: those that fail now first, and those that hold last.
@@ -32,7 +32,7 @@ func printFlips(b sink, moves []engine.Move) {
 	names := min(widestOf(flips, func(m engine.Move) string { return m.Name }), pageWidth/3)
 	for _, m := range flips {
 		s := report.Show(m.Value)
-		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(left(m.Name, names)) + "  "
+		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(padRight(m.Name, names)) + "  "
 		if marks := s.Marks.String(); marks != "" {
 			lead += marks + "  "
 		}
@@ -49,7 +49,7 @@ func printPageMoves(b sink, moves []engine.Move, all bool) {
 	for i, line := range moveLines(kept) {
 		b.WriteString(line)
 		if more[i] != "" {
-			hang(b, "    ", more[i], paint.faint)
+			writeHanging(b, "    ", more[i], paint.faint)
 		}
 	}
 }
@@ -69,12 +69,12 @@ func moveLines(moves []engine.Move) []string {
 	changes := make([]report.Change, len(moves))
 	for i, m := range moves {
 		changes[i] = report.ChangeOf(m)
-		g.name = max(g.name, wide(m.Name))
+		g.name = max(g.name, widthOf(m.Name))
 		if !changes[i].Numbers {
 			continue
 		}
 		for k, c := range moveCells(changes[i]) {
-			g.width[k] = max(g.width[k], wide(c))
+			g.width[k] = max(g.width[k], widthOf(c))
 		}
 	}
 	for g.shown > 3 && 6+g.behind() > pageWidth {
@@ -108,8 +108,8 @@ func moveCells(c report.Change) [moveColumns]string {
 // line writes a value that moved. A name that is too long stands on a line of its own.
 func (g *moveGrid) line(name string, c report.Change) string {
 	var b strings.Builder
-	lead := "    " + paint.name(left(name, g.name)) + "  "
-	if wide(name) > g.name {
+	lead := "    " + paint.name(padRight(name, g.name)) + "  "
+	if widthOf(name) > g.name {
 		b.WriteString("    " + paint.name(name) + "\n")
 		lead = strings.Repeat(" ", 4+g.name+2)
 	}
@@ -122,12 +122,12 @@ func (g *moveGrid) line(name string, c report.Change) string {
 		return b.String()
 	}
 	cells := moveCells(c)
-	lead += right(cells[0], g.width[0]) + " → " + right(cells[1], g.width[1])
+	lead += padLeft(cells[0], g.width[0]) + " → " + padLeft(cells[1], g.width[1])
 	if g.width[2] > 0 {
-		lead += " " + left(cells[2], g.width[2])
+		lead += " " + padRight(cells[2], g.width[2])
 	}
 	for k := 3; k < g.shown; k++ {
-		lead += "  " + right(cells[k], g.width[k])
+		lead += "  " + padLeft(cells[k], g.width[k])
 	}
 	b.WriteString(strings.TrimRight(lead, " ") + "\n")
 	return b.String()

@@ -13,6 +13,7 @@ import (
 
 	"gusset/library"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -77,32 +78,16 @@ const blankStarter = "blank"
 func listStarters(cmd *cobra.Command, opt newOptions) {
 	for _, name := range library.StarterNames() {
 		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
-		about := aboutSheet(data)
+		f, _ := text.Parse(text.NewSource("starter", data))
+		about := report.FirstSentence(f.About()) + "."
 		if slices.Contains(library.MetricStarters(), name) {
 			about += " Also with --metric."
 		}
 		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
-		for _, p := range library.PagesFor(library.StarterPath(name, opt.metric)) {
+		for _, p := range pagesFor(name, opt.metric) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
 		}
 	}
-}
-
-// aboutSheet returns the first sentence of what a sheet says of itself.
-func aboutSheet(data []byte) string {
-	f, _ := text.Parse(text.NewSource("starter", data))
-	var words []string
-	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *text.Title:
-		case *text.Comment:
-			words = append(words, n.Text.Text)
-		default:
-			sentence, _, _ := strings.Cut(strings.Join(words, " "), ". ")
-			return strings.TrimSuffix(sentence, ".") + "."
-		}
-	}
-	return ""
 }
 
 func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
@@ -134,11 +119,11 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	for _, p := range pages {
 		var err error
 		if data, err = withPage(data, p); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 	}
 	if err := project.Create(file, data); err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in\n", project.Shown(file))
 	if err := bringAlong(cmd, filepath.Dir(file), uses, opt.metric); err != nil {
@@ -168,7 +153,7 @@ func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) e
 		}
 		data, more := library.Starter(library.StarterPath(strings.TrimSuffix(used, ".gusset"), metric), "")
 		if err := project.Create(beside, data); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
 		if err := bringAlong(cmd, folder, more, metric); err != nil {

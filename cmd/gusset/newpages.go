@@ -95,8 +95,8 @@ func likest(sheet []byte, starters []string) string {
 	f, _ := text.Parse(text.NewSource("sheet", sheet))
 	shared := func(starter string) (n int) {
 		own := library.OwnPages(starter)
-		for _, node := range f.Nodes {
-			if p, ok := node.(*text.Page); ok && slices.Contains(own, p.Name.Text) {
+		for _, p := range text.NodesOf[*text.Page](f) {
+			if slices.Contains(own, p.Name.Text) {
 				n++
 			}
 		}
@@ -118,13 +118,13 @@ func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) erro
 		for _, p := range pages {
 			var err error
 			if made, err = withPage(made, p); err != nil {
-				return nil, trouble(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
+				return nil, ioFailure(fmt.Errorf("%s: %w; nothing is written", project.Shown(file), err))
 			}
 		}
 		return made, fitsIn(file, data, made)
 	})
 	if err != nil {
-		return asTrouble(err)
+		return asIOFailure(err)
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now\n", project.Shown(file), strings.Join(pageNames(pages), ", "))
 	fill := "fill " + typed(file)
@@ -139,23 +139,28 @@ func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) erro
 func fitsIn(file string, before, after []byte) error {
 	old, err := project.LoadInstead(file, project.Real(file), before)
 	if err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
-	known := map[string]bool{}
+	known := map[[2]string]bool{} // a page that goes in moves the lines below it
 	for _, d := range old.Model.Mistakes() {
-		known[d.Msg] = true
+		known[codeAndLine(d)] = true
 	}
 	made, err := project.LoadInstead(file, project.Real(file), after)
 	if err != nil {
-		return trouble(err)
+		return ioFailure(err)
 	}
 	for _, d := range made.Model.Mistakes() {
-		if !known[d.Msg] {
-			return trouble(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
+		if !known[codeAndLine(d)] {
+			return ioFailure(fmt.Errorf("%s: the page does not fit this sheet: %s; nothing is written",
 				project.Shown(file), d.Msg))
 		}
 	}
 	return nil
+}
+
+// codeAndLine tells mistakes apart, wherever in its file the line of one is.
+func codeAndLine(d text.Diag) [2]string {
+	return [2]string{d.Code, d.Source.Line(d.Source.Position(d.Span.Start).Line)}
 }
 
 // withPage returns a sheet with a page at its place.

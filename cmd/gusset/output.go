@@ -86,7 +86,7 @@ func execute(root *cobra.Command, out *output) (err error) {
 			err = &failure{sheetErrors, err}
 		}
 		if bad := out.to.Flush(); bad != nil && err == nil {
-			err = trouble(bad)
+			err = ioFailure(bad)
 		}
 	}()
 	return root.Execute()

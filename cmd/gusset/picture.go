@@ -31,7 +31,7 @@ func (p *panel) graph() []string {
 		if i%rows == 0 {
 			lead, edge = labels[y.Gaps-i/rows], rule.tickLeft
 		}
-		lines = append(lines, strings.TrimRight(right(lead, from-2)+" "+edge+c.row(i), " "))
+		lines = append(lines, strings.TrimRight(padLeft(lead, from-2)+" "+edge+c.row(i), " "))
 	}
 	return append(lines, p.foot(x, c.wide, from)...)
 }
@@ -94,14 +94,14 @@ func (p *panel) foot(x report.Axis, width, from int) []string {
 	}
 	under := ""
 	for i, label := range x.Labels() {
-		at := max(from+i*cells-wide(label)/2, 0)
-		at = min(at, p.width-wide(label))
-		if at > wide(under) || under == "" {
-			under = left(under, at) + label
+		at := max(from+i*cells-widthOf(label)/2, 0)
+		at = min(at, p.width-widthOf(label))
+		if at > widthOf(under) || under == "" {
+			under = padRight(under, at) + label
 		}
 	}
 	about := p.XLabel()
-	at := max(min(from+(width-wide(about))/2, p.width-wide(about)), 0)
+	at := max(min(from+(width-widthOf(about))/2, p.width-widthOf(about)), 0)
 	lines := []string{strings.Repeat(" ", from-1) + rule.corner + ticks.String(), under}
 	if about != "" {
 		lines = append(lines, strings.Repeat(" ", at)+about)
@@ -124,7 +124,7 @@ func (p *panel) bars() []string {
 			if k > 0 {
 				name = ""
 			}
-			lead := strings.Repeat(" ", chartIndent) + left(cutTo(name, names), names) + " "
+			lead := strings.Repeat(" ", chartIndent) + padRight(cutTo(name, names), names) + " "
 			lines = append(lines, lead+p.bar(x, width, k, i))
 		}
 	}

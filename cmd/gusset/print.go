@@ -26,7 +26,7 @@ func printSheet(b sink, m *engine.Model, s *report.Sheet, pages []report.Page) {
 	printOutsideLegend(b, report.AnyOutside(pages))
 	if len(s.Variants) > 0 {
 		b.WriteString("\n")
-		hang(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
+		writeHanging(b, "Variants: ", strings.Join(s.Variants, ", "), plain)
 	}
 	printCautionsShort(b, s, pages)
 	if s.Wrong != (report.Wrong{}) {
@@ -47,7 +47,7 @@ func printSetHere(b sink, s *report.Sheet, pages []report.Page) {
 // printWrong says what is wrong with a sheet; nothing when all is well.
 func printWrong(b sink, w report.Wrong) {
 	for _, line := range w.Lines() {
-		hang(b, "", line, paint.bad)
+		writeHanging(b, "", line, paint.bad)
 	}
 }
 
@@ -55,7 +55,7 @@ func printWrong(b sink, w report.Wrong) {
 func printOutsideLegend(b sink, marked bool) {
 	if marked {
 		b.WriteString("\n")
-		hang(b, "", report.OutsideLegend+"; gusset why tells which", plain)
+		writeHanging(b, "", report.OutsideLegend+"; gusset why tells which", plain)
 	}
 }
 
@@ -100,9 +100,9 @@ func paintOf(s report.State) func(a ...any) string {
 func printCells(b sink, cells []*report.Cell) {
 	nameW, valueW, unitW := 0, 6, 0
 	for _, c := range cells {
-		nameW = max(nameW, wide(c.Name))
+		nameW = max(nameW, widthOf(c.Name))
 		if !c.IsText && c.Shown.State.HasValue() { // a long text or a word does not push all numbers to the right
-			valueW, unitW = max(valueW, wide(c.Shown.Text)), max(unitW, wide(c.Shown.AfterText()))
+			valueW, unitW = max(valueW, widthOf(c.Shown.Text)), max(unitW, widthOf(c.Shown.AfterText()))
 		}
 	}
 	for _, c := range cells {
@@ -112,14 +112,14 @@ func printCells(b sink, cells []*report.Cell) {
 
 func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
 	value := paintOf(c.Shown.State)(c.Shown.Text)
-	if c.Shown.State == report.Known && !c.IsText && !c.IsTruth {
-		value = right(value, valueW) // in line with other numbers
+	if c.Shown.State == report.Known && c.IsNumber() {
+		value = padLeft(value, valueW) // in line with other numbers
 	}
-	lead := fmt.Sprintf("  %s %s %s", paint.name(left(c.Name, nameW)), report.GivenMark(c.Kind), value)
+	lead := fmt.Sprintf("  %s %s %s", paint.name(padRight(c.Name, nameW)), report.GivenMark(c.Kind), value)
 	if after := c.Shown.AfterText(); after != "" {
 		lead += " " + after
 	}
-	writeNote(b, left(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(report.Beside(c.Cell)))
+	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(report.Beside(c.Cell)))
 }
 
 // beside joins what stands beside a value.
@@ -127,7 +127,7 @@ func beside(said []string) string { return strings.Join(said, " · ") }
 
 // writeNote writes a note after a lead, wrapped below itself.
 func writeNote(b sink, lead, note string) {
-	at := wide(lead)
+	at := widthOf(lead)
 	if note == "" {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		return
@@ -158,7 +158,7 @@ func sumUpChecks(b sink, lead string, checks report.Checks) {
 	if checks.Bad() > 0 {
 		mark = paint.bad
 	}
-	hang(b, lead, checks.String(), mark)
+	writeHanging(b, lead, checks.String(), mark)
 }
 
 // printCautions prints cautions.
@@ -168,7 +168,7 @@ func printCautions(b sink, cautions []string) {
 	}
 	b.WriteString("\n" + paint.heading("Cautions") + "\n")
 	for _, c := range cautions {
-		hang(b, "  - ", c, plain)
+		writeHanging(b, "  - ", c, plain)
 	}
 }
 

@@ -44,7 +44,7 @@ func TestHelpFitsThePage(t *testing.T) {
 		require.Equal(t, allWell, run([]string{cmd.Name(), "--help"}, nil, &out, &out))
 		assert.Contains(t, out.String(), "For example\n  gusset "+cmd.Name(), cmd.Name())
 		for line := range strings.Lines(out.String()) {
-			assert.LessOrEqual(t, wide(strings.TrimRight(line, "\n")), widest, "%s: %s", cmd.Name(), line)
+			assert.LessOrEqual(t, widthOf(strings.TrimRight(line, "\n")), widest, "%s: %s", cmd.Name(), line)
 		}
 	}
 }

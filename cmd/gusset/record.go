@@ -145,7 +145,7 @@ func valueOf(v engine.Value) any {
 		return nil
 	case v.IsText:
 		return v.Text
-	case v.IsTruth:
+	case v.IsBoolean:
 		return v.Number == 1
 	}
 	return v.Number

@@ -123,7 +123,7 @@ func (ch *change) print(cmd *cobra.Command, models []*model, o rippleOptions) ([
 		return nil, err
 	}
 	if err := printRipples(cmd, ch, models, o); err != nil {
-		return nil, trouble(err)
+		return nil, ioFailure(err)
 	}
 	return models, nil
 }
@@ -142,7 +142,7 @@ func rippleStatus(cmd *cobra.Command, models []*model, o rippleOptions) error {
 		lost := report.Lost(m.ripple.Moves)
 		unmet += len(lost[report.Fails]) + len(lost[report.NoResult])
 	}
-	errs := tell(cmd, told.All, o.all)
+	errs := printDiags(cmd, told.All, o.all)
 	if unread {
 		return &failure{status: fileTrouble}
 	}

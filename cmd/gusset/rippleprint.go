@@ -51,10 +51,10 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	anew := s.given(models)
 	b.WriteString(strings.Join(moveLines(anew.Moves), ""))
 	if len(anew.Sure) > 0 {
-		hang(b, "  ", "no guess any more: "+strings.Join(anew.Sure, ", "), plain)
+		writeHanging(b, "  ", "no guess any more: "+strings.Join(anew.Sure, ", "), plain)
 	}
 	if len(anew.Guessed) > 0 {
-		hang(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
+		writeHanging(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
 	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
@@ -66,7 +66,7 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	}
 	printStays(b, s.held(models), all)
 	for _, n := range s.notes {
-		hang(b, "  ", n, plain)
+		writeHanging(b, "  ", n, plain)
 	}
 }
 
@@ -115,10 +115,10 @@ func printRipple(b sink, m *model, all bool) {
 // printDoubted tells what rests on guesses now though it did not move, and which variants were not looked at.
 func printDoubted(b sink, m *model, all bool) {
 	if len(m.ripple.Doubted) > 0 {
-		hang(b, "  ", "rest on guesses now: "+report.Listed(m.ripple.Doubted, all), plain)
+		writeHanging(b, "  ", "rest on guesses now: "+report.Listed(m.ripple.Doubted, all), plain)
 	}
 	if len(m.variants) > 0 && m.used {
-		hang(b, "  ", "variants were not looked at: "+report.Listed(m.variants, all), paint.faint)
+		writeHanging(b, "  ", "variants were not looked at: "+report.Listed(m.variants, all), paint.faint)
 	}
 }
 
@@ -128,7 +128,7 @@ func printStays(b sink, stays []engine.Stay, all bool) {
 		if len(h.Rows) > 0 {
 			h.Said += ": " + report.Listed(h.Rows, all)
 		}
-		hang(b, "  ", h.Said, plain)
+		writeHanging(b, "  ", h.Said, plain)
 	}
 }
 
@@ -144,7 +144,7 @@ func printTotals(b sink, models []*model, all bool) {
 			}
 		}
 	}
-	hang(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models),
+	writeHanging(b, "", fmt.Sprintf("%d of %s moved: %d of %s, %d worked out again", countMoved(models),
 		report.Count(len(models), "model"), moves, report.Count(values, "cell"), again), plain)
 	if len(lost[report.Fails])+len(lost[report.NoResult]) == 0 {
 		b.WriteString("No check that held fails now\n")
@@ -157,7 +157,7 @@ func printTotals(b sink, models []*model, all bool) {
 		{report.Waits, "Checks that held and wait now: "},
 	} {
 		if names := lost[l.state]; len(names) > 0 {
-			hang(b, l.lead, report.Listed(names, all), paintOf(l.state))
+			writeHanging(b, l.lead, report.Listed(names, all), paintOf(l.state))
 		}
 	}
 }

@@ -48,7 +48,7 @@ func TestNoGivenNumberIsAThousandTimesOffInSilence(t *testing.T) {
 func givenNumbersOf(t *testing.T, m *engine.Model) []engine.Entry {
 	var given []engine.Entry
 	for _, e := range allEntries(t, m) {
-		if e.Given && !e.IsText && !e.IsTruth && e.Status == engine.OK && e.Number != 0 {
+		if e.Given && e.IsNumber() && e.Status == engine.OK && e.Number != 0 {
 			given = append(given, e)
 		}
 	}

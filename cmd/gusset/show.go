@@ -100,7 +100,7 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		err = all()
 	}
 	if err == nil && j.err != nil {
-		err = trouble(j.err)
+		err = ioFailure(j.err)
 	}
 	if err != nil {
 		return err
@@ -138,7 +138,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	case o.csv.asked:
 		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
 		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
-			return trouble(err)
+			return ioFailure(err)
 		}
 	case o.brief:
 		printBrief(printed(cmd), m, view, pages)
@@ -157,7 +157,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if o.brief && !o.isAsked() && !o.all {
 		problems = countRemarks(cmd, file, problems)
 	}
-	sum.errs += tell(cmd, problems, o.all)
+	sum.errs += printDiags(cmd, problems, o.all)
 	return nil
 }
 
@@ -201,7 +201,7 @@ func notSet(m *engine.Model, typed string, err error) error {
 
 // readSet reads NAME=VALUE.
 func readSet(s string) (engine.Setting, text.Path, error) {
-	path, value, err := text.ParseSetting(s)
+	path, value, err := text.ParseSetting(s, "=")
 	if err != nil {
 		return engine.Setting{}, path, usage("--set %s: %s", s, err.(text.Diags)[0].Msg)
 	}

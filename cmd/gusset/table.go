@@ -35,10 +35,10 @@ func printTable(b sink, t *report.Table) {
 		}
 	}
 	if len(same) > 0 {
-		hang(b, "    in every row: ", strings.Join(same, ", "), paint.faint)
+		writeHanging(b, "    in every row: ", strings.Join(same, ", "), paint.faint)
 	}
 	for _, line := range lacking.Lines() {
-		hang(b, "    ", line, paint.faint)
+		writeHanging(b, "    ", line, paint.faint)
 	}
 }
 
@@ -126,17 +126,17 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 		}
 		c.same = c.same && c.all.Text == report.Show(v).Text
 		c.all.Marks = c.all.Marks.Or(marks)
-		c.marks = max(c.marks, wide(marks.String()))
+		c.marks = max(c.marks, widthOf(marks.String()))
 		c.behind = max(c.behind, behindPoint(s))
 		if hasPoint(s) {
-			before = max(before, wide(s)-behindPoint(s))
+			before = max(before, widthOf(s)-behindPoint(s))
 		} else {
-			c.width = max(c.width, wide(s))
+			c.width = max(c.width, widthOf(s))
 		}
 	}
 	c.width = max(c.width, before+c.behind)
 	for i := range c.heads {
-		c.width = max(c.width, wide(c.heads[i]))
+		c.width = max(c.width, widthOf(c.heads[i]))
 	}
 	if c.marks > 0 {
 		c.width += 1 + c.marks
@@ -158,7 +158,7 @@ func (c *tableColumn) text(v engine.Value) string {
 	if c.marks == 0 {
 		return s
 	}
-	return s + " " + left(report.MarksOf(v).String(), c.marks)
+	return s + " " + padRight(report.MarksOf(v).String(), c.marks)
 }
 
 // hasPoint reports whether a text is a number that stands in line with others by its point.
@@ -198,9 +198,9 @@ func printRow(b sink, t *report.Table, columns []tableColumn, line []int, i int)
 			text = c.text(t.Entry(i, k))
 		}
 		if k == 0 || c.isText {
-			row.WriteString(left(text, c.width))
+			row.WriteString(padRight(text, c.width))
 		} else {
-			row.WriteString(right(text, c.width))
+			row.WriteString(padLeft(text, c.width))
 		}
 		row.WriteString("  ")
 	}

@@ -69,7 +69,7 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 	var faulty error
 	tidied := func(data []byte) ([]byte, error) {
 		f, diags := text.Parse(text.NewSource(project.Shown(file), data))
-		if tell(cmd, diags, false) > 0 {
+		if printDiags(cmd, diags, false) > 0 {
 			faulty = &failure{status: sheetErrors}
 			if refused(f) {
 				return nil, faulty
@@ -80,7 +80,7 @@ func tidyFile(cmd *cobra.Command, file string, check bool) (differs bool, err er
 		return tidy, nil
 	}
 	if file != "-" && !check {
-		err = asTrouble(project.Edit(file, tidied))
+		err = asIOFailure(project.Edit(file, tidied))
 		return differs, cmp.Or(err, faulty)
 	}
 	data, err := readAll(cmd, file)

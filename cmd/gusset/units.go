@@ -98,7 +98,7 @@ func listUnits(b sink, set *units.Set) {
 		if len(u.Aliases) > 0 {
 			about += "; also " + strings.Join(u.Aliases, ", ")
 		}
-		lead := fmt.Sprintf("  %s  %s  ", paint.name(left(u.Name, nameW)), left(u.Definition, defW))
+		lead := fmt.Sprintf("  %s  %s  ", paint.name(padRight(u.Name, nameW)), padRight(u.Definition, defW))
 		writeNote(b, lead, about)
 	}
 	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")

@@ -88,7 +88,7 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 
 // unwatched says that a file cannot be watched.
 func unwatched(file string, err error) error {
-	return trouble(fmt.Errorf("%s cannot be watched: %v", project.Shown(file), err))
+	return ioFailure(fmt.Errorf("%s cannot be watched: %v", project.Shown(file), err))
 }
 
 // watched is a sheet under watch.
@@ -102,7 +102,7 @@ type watched struct {
 	remarks []string       // that have been told
 }
 
-// load loads the sheet, and sees to it that no save of it or of what it uses is missed from here on.
+// load loads the sheet, and makes sure that no save of it or of what it uses is missed from here on.
 func (w *watched) load() (*engine.Model, error) {
 	for {
 		sheet, err := project.Load(w.file)
@@ -190,7 +190,7 @@ func (w *watched) again(saved string) {
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
 		if len(doubted) > 0 {
-			hang(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
+			writeHanging(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
 		}
 		w.good = now
 	}
@@ -216,7 +216,7 @@ func (w *watched) tell(m *engine.Model) int {
 		}
 		remarks = append(remarks, d.Msg)
 	}
-	errs := tell(w.cmd, ds, w.o.all)
+	errs := printDiags(w.cmd, ds, w.o.all)
 	if errs > 0 {
 		return errs
 	}

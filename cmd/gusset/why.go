@@ -60,7 +60,7 @@ func whyCommand() *cobra.Command {
 			} else {
 				printStep(b, r)
 			}
-			if tell(cmd, m.Problems(), false) > 0 {
+			if printDiags(cmd, m.Problems(), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
 			return nil
@@ -94,7 +94,7 @@ func printStep(b sink, r *engine.Reason) {
 		deeper = deeper || x.Kind != engine.Given
 		writeNote(b, "  "+reasonHead(x, "  ")+"  ", beside(report.OriginOf(x)))
 		if x.Column {
-			hang(b, "      ", rowList(x, rowsInStep), paint.faint)
+			writeHanging(b, "      ", rowList(x, rowsInStep), paint.faint)
 		}
 	}
 	if r.More {
@@ -132,7 +132,7 @@ func printSelf(b sink, r *engine.Reason, pad string) {
 		if r.Note != "" {
 			given += ": " + r.Note
 		}
-		hang(b, pad+"    ", given+" ("+r.Place+")", paint.faint)
+		writeHanging(b, pad+"    ", given+" ("+r.Place+")", paint.faint)
 	default:
 		printWorking(b, r, pad+"    ")
 	}
@@ -145,7 +145,7 @@ func reasonHead(r *engine.Reason, pad string) string {
 	}
 	value := report.InFull(r.Value)
 	if !report.StateOf(r.Value).HasValue() {
-		value = strings.Join(wrap(value, max(20, pageWidth-len(pad)-wide(r.Name)-2)), "\n"+pad+"      ")
+		value = strings.Join(wrap(value, max(20, pageWidth-len(pad)-widthOf(r.Name)-2)), "\n"+pad+"      ")
 	}
 	return paint.name(r.Name) + "  " + value
 }
@@ -154,36 +154,36 @@ func reasonHead(r *engine.Reason, pad string) string {
 func printWorking(b sink, r *engine.Reason, pad string) {
 	switch {
 	case r.Kind == engine.Adjusted:
-		hang(b, pad+"adjusted ", r.Formula, plain)
+		writeHanging(b, pad+"adjusted ", r.Formula, plain)
 	case r.Formula != "":
-		hang(b, pad+"= ", r.Formula, plain)
+		writeHanging(b, pad+"= ", r.Formula, plain)
 	}
 	if r.Filled != "" {
-		hang(b, pad+"= ", r.Filled, plain)
+		writeHanging(b, pad+"= ", r.Filled, plain)
 	}
 	for _, p := range r.Cuts {
 		printPlanShort(b, p, pad)
 	}
 	for _, part := range report.UnmetParts(r.Unmet, r.Formula) {
-		hang(b, pad, part, paint.bad)
+		writeHanging(b, pad, part, paint.bad)
 	}
 	for _, remark := range r.Value.Remarks {
-		hang(b, pad+report.OutsideMark+" ", remark, paint.waiting)
+		writeHanging(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}
 	if r.Column {
-		hang(b, pad, rowList(r, len(r.Rows)), paint.faint)
+		writeHanging(b, pad, rowList(r, len(r.Rows)), paint.faint)
 	}
 	if r.Note != "" {
-		hang(b, pad, r.Note, paint.faint)
+		writeHanging(b, pad, r.Note, paint.faint)
 	}
 	for _, u := range r.Uses {
-		hang(b, pad, u.Signature+" = "+u.Expr, paint.faint)
+		writeHanging(b, pad, u.Signature+" = "+u.Expr, paint.faint)
 		for _, s := range u.Sources {
-			hang(b, pad+"  source: ", s, paint.faint)
+			writeHanging(b, pad+"  source: ", s, paint.faint)
 		}
 	}
 	if r.Place != "" && !r.Column {
-		hang(b, pad, r.Place, paint.faint)
+		writeHanging(b, pad, r.Place, paint.faint)
 	}
 }
 

@@ -57,7 +57,7 @@ func newMove(before explain.Value, after explain.Entry) Move {
 		m.Differs = a.Status != b.Status
 	case b.IsText:
 		m.Differs = a.Text != b.Text
-	case b.IsTruth:
+	case b.IsBoolean:
 		m.Differs = a.Number != b.Number
 	default:
 		m.weigh()
@@ -67,12 +67,12 @@ func newMove(before explain.Value, after explain.Entry) Move {
 
 // alike reports whether two values are of one kind and, if they are numbers, in one unit.
 func alike(a, b explain.Value) bool {
-	return a.IsText == b.IsText && a.IsTruth == b.IsTruth && (a.IsText || a.IsTruth || a.Unit.Equal(b.Unit))
+	return a.IsText == b.IsText && a.IsBoolean == b.IsBoolean && (!a.IsNumber() || a.Unit.Equal(b.Unit))
 }
 
 // inUnitOf returns a value as w is shown, if it measures the same and is not too large for that.
 func inUnitOf(v explain.Value, w explain.Value) explain.Value {
-	if v.Status != explain.OK || v.IsText || v.IsTruth || w.IsText || w.IsTruth {
+	if v.Status != explain.OK || !v.IsNumber() || !w.IsNumber() {
 		return v
 	}
 	if v.Unit.Equal(w.Unit) || v.Unit.Dim() != w.Unit.Dim() {

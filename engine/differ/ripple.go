@@ -52,11 +52,11 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 		}
 	}
 	touched := 0
-	eachShown(explain.New(st), func(s int32, _ string) {
+	for s := range explain.Shown(explain.New(st)) {
 		if r.touched[s] {
 			touched++
 		}
-	})
+	}
 	if touched > explain.MaxCompared {
 		return Ripple{}, program.Errorf(program.ErrLimit, "", "this bears on %d values; at most %d can be compared at once",
 			touched, explain.MaxCompared)
@@ -81,10 +81,10 @@ func Between(was, is *state.State) Ripple {
 		}
 		return math.NaN()
 	}
-	eachShown(now, func(s int32, _ string) {
+	for s := range explain.Shown(now) {
 		r.Values++
 		if is.Slots[s].Kind == program.Given {
-			return
+			continue
 		}
 		r.Again++
 		if now := is.Mach.Regs[s]; program.IsNumber(now) && !different(before(s), now) {
@@ -92,7 +92,7 @@ func Between(was, is *state.State) Ripple {
 				r.Stays = append(r.Stays, stay)
 			}
 		}
-	})
+	}
 	return r
 }
 
@@ -135,7 +135,7 @@ func (r *rippler) remember(set []int32) {
 	r.regs = slices.Clone(r.st.Mach.Regs[:len(r.st.Slots)])
 	r.without = map[int32]explain.Value{}
 	e := explain.New(r.st)
-	note := func(s int32, _ string) {
+	note := func(s int32) {
 		if r.touched[s] && !program.IsNumber(r.regs[s]) {
 			r.without[s] = e.ViewValue(s)
 		}
@@ -143,17 +143,12 @@ func (r *rippler) remember(set []int32) {
 			r.resting[s] = e.ViewValue(s).Guesses
 		}
 	}
-	eachShown(e, note)
-	for _, s := range set {
-		note(s, "")
+	for s := range explain.Shown(e) {
+		note(s)
 	}
-}
-
-// eachShown visits the values that show shows of the asked-for sheet, and the checks of the sheets that it uses, with
-// what stands before their names.
-func eachShown(e *explain.Explainer, visit func(s int32, prefix string)) {
-	explain.EachValue(e.Program, e.Root, func(s int32) { visit(s, "") })
-	e.EachUsedCheck(visit)
+	for _, s := range set {
+		note(s)
+	}
 }
 
 // compare fills in the Ripple.
@@ -169,10 +164,10 @@ func (r *rippler) compare(set []int32) {
 			r.ripple.Guessed = append(r.ripple.Guessed, r.asItWas(s))
 		}
 	}
-	eachShown(r.after, func(s int32, prefix string) {
+	for s, prefix := range explain.Shown(r.after) {
 		r.ripple.Values++
 		if !r.touched[s] {
-			return
+			continue
 		}
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
@@ -180,13 +175,13 @@ func (r *rippler) compare(set []int32) {
 		m := r.move(s, prefix)
 		if m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
-			return
+			continue
 		}
 		if r.resting != nil && r.resting[s] == 0 && r.after.ViewValue(s).Guesses > 0 {
 			r.ripple.Doubted = append(r.ripple.Doubted, r.after.Entry(s, prefix).Name)
 		}
 		r.noteStay(s)
-	})
+	}
 	for s := range r.st.Slots { // of what is set in a used sheet nothing may come through to the asked-for one
 		if s := int32(s); r.touched[s] && !r.st.Slots[s].Hidden && r.st.ModuleOf(s) != r.st.Root {
 			r.noteStay(s)

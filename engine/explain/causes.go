@@ -53,18 +53,19 @@ func (cs *causes) Waits(s int32) bool { return !cs.origin(s).noResult }
 
 // Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from outside
 // the search, or else what has no result within. More reports that what has no result may be left out of these.
-func (cs *causes) Nowhere(c *program.Cell) (missing []int32, more bool, why string) {
+func (cs *causes) Nowhere(c *program.Cell) (missing []int32, more bool, failed int32, why string) {
 	from := cs.origin(c.Adjust.Goal)
+	failed = program.None
 	for _, s := range from.roots {
 		fault := cs.of(s).fault
 		switch {
 		case cs.st.StepOf[s] != cs.st.StepOf[c.Slot] || cs.st.IsBroken(s): // what is broken has been told of
 			missing = append(missing, s)
-		case fault != nil && why == "":
-			why = fault.msg
+		case fault != nil && failed == program.None:
+			failed, why = s, fault.msg
 		}
 	}
-	return missing, from.noResult && len(from.roots) == maxRoots, why
+	return missing, from.noResult && len(from.roots) == maxRoots, failed, why
 }
 
 // forget makes room, where causes are asked for as much as all entries of long tables. No chain of formulas is longer

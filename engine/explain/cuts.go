@@ -72,16 +72,16 @@ func CutPlans(st *state.State) iter.Seq[CutPlan] {
 func cuttingSlots(e *Explainer) (slots []int32, names []string) {
 	cuts := map[int32]bool{}
 	count := map[string]int{}
-	EachValue(e.Program, e.Root, func(s int32) {
+	for s := range Values(e.Program, e.Root) {
 		root := e.Slots[s].Root
 		if root == program.None || e.IsBroken(s) {
-			return
+			continue
 		}
 		if _, known := cuts[root]; !known {
 			cuts[root] = cutsStock(e.Program, root, map[int32]bool{})
 		}
 		if !cuts[root] {
-			return
+			continue
 		}
 		name := e.SlotName(s)
 		if sl := e.Slots[s]; sl.Entry {
@@ -89,7 +89,7 @@ func cuttingSlots(e *Explainer) (slots []int32, names []string) {
 		}
 		slots, names = append(slots, s), append(names, name)
 		count[name]++
-	})
+	}
 	for i, name := range names {
 		if count[name] > 1 {
 			names[i] = e.SlotName(slots[i])

@@ -12,8 +12,8 @@ type Entry struct {
 	Table, Row, Column string // of an entry of a table; else empty
 }
 
-// values gives the slot of every value of a sheet, in the order of the text; the names of rows are not among them.
-func values(p *program.Program, mod *program.Module) iter.Seq[int32] {
+// Values gives the slot of every value of a sheet, in the order of the text; the names of rows are not among them.
+func Values(p *program.Program, mod *program.Module) iter.Seq[int32] {
 	return func(yield func(int32) bool) {
 		for _, r := range mod.Order {
 			switch r.Kind {
@@ -41,7 +41,7 @@ func All(st *state.State) iter.Seq[Entry] {
 		st.Mu.RLock()
 		e, p := New(st), st.Program
 		st.Mu.RUnlock()
-		for s := range values(p, p.Root) {
+		for s := range Values(p, p.Root) {
 			e.lock()
 			v := e.Entry(s, "")
 			e.Mu.RUnlock()
@@ -56,22 +56,19 @@ func All(st *state.State) iter.Seq[Entry] {
 // among them.
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
-	EachValue(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "")) })
+	for s := range Values(e.Program, e.Root) {
+		all = append(all, e.Entry(s, ""))
+	}
 	return all
 }
 
-// EachValue visits the values of a sheet, in the order of the text; the names of rows are not among them.
-func EachValue(p *program.Program, mod *program.Module, visit func(s int32)) {
-	for s := range values(p, mod) {
-		visit(s)
-	}
-}
-
-// eachCheck visits the checks of a sheet.
-func eachCheck(p *program.Program, mod *program.Module, visit func(s int32)) {
-	for _, r := range mod.Order {
-		if r.Kind == program.CellRef && p.Cells[r.Num].IsCheck() {
-			visit(p.Cells[r.Num].Slot)
+// cellsOf gives the cells of a sheet, in the order of the text: those that are checks, or those that are not.
+func cellsOf(p *program.Program, mod *program.Module, checks bool) iter.Seq[*program.Cell] {
+	return func(yield func(*program.Cell) bool) {
+		for _, r := range mod.Order {
+			if r.Kind == program.CellRef && p.Cells[r.Num].IsCheck() == checks && !yield(p.Cells[r.Num]) {
+				return
+			}
 		}
 	}
 }
@@ -82,7 +79,9 @@ const MaxCompared = 250_000
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
 func (e *Explainer) Count() int {
 	n := 0
-	EachValue(e.Program, e.Root, func(int32) { n++ })
+	for range Values(e.Program, e.Root) {
+		n++
+	}
 	return n
 }
 
@@ -94,7 +93,9 @@ func (e *Explainer) Effort() float64 {
 // Checks returns the checks of the sheet that was asked for.
 func (e *Explainer) Checks() []Cell {
 	var all []Cell
-	eachCheck(e.Program, e.Root, func(s int32) { all = append(all, e.Entry(s, "").Cell) })
+	for c := range cellsOf(e.Program, e.Root, true) {
+		all = append(all, e.viewCell(c))
+	}
 	return all
 }
 

@@ -19,9 +19,9 @@ type Expr struct {
 	Op   program.Op
 	Args []*Expr // what it is made of
 
-	IsText, IsTruth bool
-	List            bool      // one for each row
-	Dim             units.Dim // of a number
+	IsText, IsBoolean bool
+	List              bool      // one for each row
+	Dim               units.Dim // of a number
 
 	Number  float64     // of OpConst, in Unit; 1 or 0 for OpBoolean
 	Unit    units.Unit  // that OpConst is written with
@@ -33,6 +33,9 @@ type Expr struct {
 	Param   int         // of OpParam
 	Formula *Definition // of OpCall
 }
+
+// IsNumber reports whether it comes to a number, or to one for each row.
+func (e *Expr) IsNumber() bool { return !e.IsText && !e.IsBoolean }
 
 // Definition is a formula that others call.
 type Definition struct {
@@ -152,7 +155,7 @@ func (o *opener) slot(s int32) *Expr {
 func (o *opener) expr(i int32) *Expr {
 	i = innerNode(o.st, i)
 	n, t := o.st.Nodes[i], o.st.TypeAt(i)
-	e := &Expr{Op: n.Op, IsText: t.Kind == program.Text, IsTruth: t.Kind == program.Boolean, List: t.List, Dim: t.Dim}
+	e := &Expr{Op: n.Op, IsText: t.Kind == program.Text, IsBoolean: t.Kind == program.Boolean, List: t.List, Dim: t.Dim}
 	switch n.Op {
 	case program.OpConst:
 		if n.C > 0 {

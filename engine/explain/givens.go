@@ -1,15 +1,17 @@
 package explain
 
 import (
+	"gusset/engine/graph"
 	"gusset/engine/program"
+	"gusset/engine/state"
 	"gusset/sheets/text"
 )
 
 // GivenValue is a value that the builder gives, of a cell or of an entry of a table. Its Name is as for Set.
 type GivenValue struct {
 	Entry
-	Sheet  string // path of the sheet that it is in, within the Sources
-	Wanted bool   // something that it was asked about needs it
+	At     state.Target // where it is written; Value is empty
+	Wanted bool         // something that it was asked about needs it
 }
 
 // Givens returns all values that are given, or still to be given, in the sheet that was asked for and those that it
@@ -19,35 +21,21 @@ type GivenValue struct {
 func Givens(e *Explainer, on ...Place) []GivenValue {
 	wanted := wantedBy(e, on)
 	var all []GivenValue
-	add := func(s int32) {
-		sl := e.Slots[s]
-		if sl.Kind != program.Given || e.RowName(s) || e.IsBroken(s) {
-			return
-		}
-		mod := e.ModuleOf(s)
-		g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), Sheet: mod.Path, Wanted: wanted[s]}
-		if sl.Entry {
-			c := e.Columns[sl.Owner]
-			g.Choices, g.Line, g.Note = c.Choices.List(), e.SlotLine(s), e.NoteOf(s, e.EntryNote(sl))
-		}
-		all = append(all, g)
-	}
 	for _, mod := range e.Modules {
 		if mod.Library {
 			continue
 		}
-		for _, r := range mod.Order {
-			switch r.Kind {
-			case program.CellRef:
-				add(e.Cells[r.Num].Slot)
-			case program.TableRef:
-				t := e.Tables[r.Num]
-				for row := range t.RowName {
-					for _, c := range t.Cols {
-						add(c.Base + int32(row))
-					}
-				}
+		for s := range Values(e.Program, mod) {
+			sl := e.Slots[s]
+			if sl.Kind != program.Given || e.IsBroken(s) {
+				continue
 			}
+			g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), At: state.TargetOf(e.State, s), Wanted: wanted[s]}
+			if sl.Entry {
+				g.Choices, g.Line = e.Columns[sl.Owner].Choices.List(), g.At.Line
+				g.Note = e.NoteOf(s, e.EntryNote(sl))
+			}
+			all = append(all, g)
 		}
 	}
 	return all
@@ -55,38 +43,23 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 
 // wantedBy marks the slots that the values at some places need.
 func wantedBy(e *Explainer, on []Place) []bool {
-	marked := make([]bool, len(e.Slots))
-	var work []int32
-	add := func(s int32) {
-		if !marked[s] {
-			marked[s] = true
-			work = append(work, s)
-		}
-	}
+	var from, reads []int32
 	for _, p := range on {
 		if p >= 0 && int(p) < len(e.Slots) {
-			add(int32(p))
+			from = append(from, int32(p))
 		}
 	}
 	steps := 0
-	var reads []int32
-	for len(work) > 0 {
-		s := work[len(work)-1]
-		work, reads = work[:len(work)-1], reads[:0]
+	return graph.Reach(len(e.Slots), from, func(s int32) []int32 {
 		if steps > maxRestSteps {
-			break // what is left counts as not wanted: it is asked for all the same, only later
+			return nil // what is left counts as not wanted: it is asked for all the same, only later
 		}
-		for _, root := range e.State.RootsOf(s) {
-			ev := e.causes.evaluator()
-			ev.reads, ev.wants = &reads, true
-			ev.eval(root, rowFrame(e.Slots[s].Row))
-			steps += ev.steps
-		}
-		for _, r := range reads {
-			add(r)
-		}
-	}
-	return marked
+		ev := e.causes.evaluator()
+		ev.wants = true
+		reads = ev.readBy(s, reads[:0])
+		steps += ev.steps
+		return reads
+	})
 }
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
@@ -98,20 +71,16 @@ func Unused(e *Explainer) []Cell {
 		}
 	}
 	var all []Cell
-	for _, r := range e.Root.Order {
-		if r.Kind != program.CellRef || e.Cells[r.Num].IsCheck() {
-			continue
-		}
-		s := e.Cells[r.Num].Slot
-		if e.Slots[s].Kind != program.Given && !used[s] || e.Slots[s].Kind == program.Adjusted {
-			all = append(all, e.viewCell(e.Cells[r.Num]))
+	for c := range cellsOf(e.Program, e.Root, false) {
+		if kind := e.Slots[c.Slot].Kind; kind == program.Adjusted || kind != program.Given && !used[c.Slot] {
+			all = append(all, e.viewCell(c))
 		}
 	}
 	return all
 }
 
-// Sources returns the texts that the model was loaded from, by path within the Sources, pages of the library left out.
-func Sources(e *Explainer) map[string]*text.File {
+// TextsOf returns the texts that the model was loaded from, by path within the Sources, pages of the library left out.
+func TextsOf(e *Explainer) map[string]*text.File {
 	files := map[string]*text.File{}
 	for _, mod := range e.Modules {
 		if !mod.Library {

@@ -33,7 +33,7 @@ func (e *Explainer) Library() []LibraryPage {
 			continue // of a Model that only uses the library
 		}
 		pages = append(pages, LibraryPage{
-			Name: pageName(mod), Title: mod.Title, About: about(mod.File), Text: mod.Src.Text(),
+			Name: pageName(mod), Title: mod.Title, About: mod.File.About(), Text: mod.Src.Text(),
 			Sections: e.librarySections(mod),
 		})
 		for _, c := range mod.Cautions {
@@ -74,22 +74,4 @@ func (e *Explainer) librarySections(mod *program.Module) []LibrarySection {
 		return sections[1:]
 	}
 	return sections
-}
-
-// about returns the first run of remarks at the head of a file.
-func about(f *text.File) string {
-	var lines []string
-	for _, n := range f.Nodes {
-		c, remark := n.(*text.Comment)
-		_, title := n.(*text.Title)
-		_, blank := n.(*text.Blank)
-		switch {
-		case remark:
-			lines = append(lines, c.Text.Text)
-		case title, blank && len(lines) == 0:
-		default:
-			return strings.Join(lines, " ")
-		}
-	}
-	return strings.Join(lines, " ")
 }

@@ -60,10 +60,10 @@ func (mk *marks) remarksOf(s int32) []string {
 // guessSlots returns the slots of a sheet that hold a guess, in the order of the text.
 func guessSlots(st *state.State, mod *program.Module) []int32 {
 	var list []int32
-	EachValue(st.Program, mod, func(s int32) {
+	for s := range Values(st.Program, mod) {
 		if st.Guess(s) {
 			list = append(list, s)
 		}
-	})
+	}
 	return list
 }

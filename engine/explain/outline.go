@@ -177,7 +177,7 @@ func (e *Explainer) ViewNumber(s int32, x float64) Value {
 	sl := e.Slots[s]
 	v := Value{Place: Place(s), Given: sl.Kind == program.Given,
 		IsCheck: !sl.Entry && !sl.Hidden && e.Cells[sl.Owner].IsCheck(), Number: x, Unit: sh.Unit, Step: sh.Step,
-		IsText: t.Kind == program.Text, IsTruth: t.Kind == program.Boolean}
+		IsText: t.Kind == program.Text, IsBoolean: t.Kind == program.Boolean}
 	if !program.IsNumber(x) {
 		return v
 	}

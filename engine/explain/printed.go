@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -61,7 +62,7 @@ func SameDecimals(numbers ...*Value) {
 // addDigit prints a number with one decimal more, if it has one: a ruler fraction as a decimal number, and a unit of
 // two parts as the smaller of them.
 func (v *Value) addDigit() bool {
-	if v.IsText || v.IsTruth || !program.IsNumber(v.Number) || v.Number == 0 {
+	if !v.IsNumber() || !program.IsNumber(v.Number) || v.Number == 0 {
 		return false
 	}
 	shown := decimalsOf(v.Text)
@@ -111,15 +112,13 @@ func Rounded(x float64, form byte, digits int) float64 {
 // asMeasured prints a given value as it was measured, not rounded to its step. One that was measured in another unit
 // has no end of digits: it stays rounded.
 func (v *Value) asMeasured(si float64) {
-	if v.IsText || v.IsTruth || !program.IsNumber(si) {
+	if !v.IsNumber() || !program.IsNumber(si) {
 		return
 	}
 	if printed, ok := v.Printed(); ok && machine.Compare(machine.Equal, printed, si) == 1 {
 		return // as it was typed, such as 8-1/4
 	}
-	if exact := units.Exact(si, v.Unit); len(exact) <= program.MostDigits {
-		v.Text = exact
-	}
+	v.Text = cmp.Or(asMeasured(si, v.Unit), v.Text)
 }
 
 // printed is a number of a formula as it is printed in the place of a node.
@@ -150,7 +149,7 @@ func printNode(e *Explainer, i int32, f *frame, show *program.Show) (v Value, si
 // printNumber returns what has no name as it is printed.
 func printNumber(st *state.State, si float64, t program.Type, show *program.Show) Value {
 	return Value{Number: show.Unit.Value(si), Unit: show.Unit, Step: show.Step, IsText: t.Kind == program.Text,
-		IsTruth: t.Kind == program.Boolean, Text: st.Texts.Format(si, t, show)}
+		IsBoolean: t.Kind == program.Boolean, Text: st.Texts.Format(si, t, show)}
 }
 
 // printFormula returns the numbers of a formula as they are printed.
@@ -220,7 +219,7 @@ func (p *printing) moreDigits(i int32, isTrue func(eval func(int32) float64) boo
 	var nodes []int32
 	for _, v := range p.numbers {
 		at := p.e.Nodes[v.node]
-		if at.From >= p.e.Nodes[i].From && at.To <= p.e.Nodes[i].To && !v.IsText && !v.IsTruth {
+		if at.From >= p.e.Nodes[i].From && at.To <= p.e.Nodes[i].To && v.IsNumber() {
 			within, nodes = append(within, &v.Value), append(nodes, v.node)
 		}
 	}

@@ -100,7 +100,7 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 		case reads > maxRestReads:
 			used = st.SlotNeeds(t, used)
 		default:
-			used = usedBy(cs, t, used)
+			used = cs.evaluator().readBy(t, used)
 		}
 		slices.Sort(used)
 		used = slices.Compact(used)
@@ -110,41 +110,22 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 	return b.Graph().Reverse()
 }
 
-// usedBy appends the slots that the value of a slot used.
-func usedBy(cs *causes, s int32, used []int32) []int32 {
-	ev := cs.evaluator()
-	ev.reads = &used
-	for _, root := range cs.st.RootsOf(s) {
-		ev.eval(root, rowFrame(cs.st.Slots[s].Row))
+// readBy appends the slots that the value of a slot has read.
+func (ev *evaluator) readBy(s int32, reads []int32) []int32 {
+	ev.reads = &reads
+	for _, root := range ev.st.RootsOf(s) {
+		ev.eval(root, rowFrame(ev.st.Slots[s].Row))
 	}
-	return used
+	return reads
 }
 
 // mayRest marks the things that can rest on some slots, and on adjusted cells, whose value comes from no formula.
 func mayRest(st *state.State, slots []int32) []bool {
-	users := st.Needs.Reverse()
-	marked := make([]bool, st.Needs.Len())
-	var work []int32
-	add := func(t int32) {
-		if !marked[t] {
-			marked[t] = true
-			work = append(work, t)
-		}
-	}
-	for _, s := range slots {
-		add(s)
-	}
+	from := slices.Clone(slots)
 	for s := range st.Slots {
 		if st.Slots[s].Kind == program.Adjusted {
-			add(int32(s))
+			from = append(from, int32(s))
 		}
 	}
-	for len(work) > 0 {
-		t := work[len(work)-1]
-		work = work[:len(work)-1]
-		for _, u := range users.Needs(t) {
-			add(u)
-		}
-	}
-	return marked
+	return graph.Reach(st.Needs.Len(), from, st.Needs.Reverse().Needs)
 }

@@ -75,10 +75,7 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 			reached = []string{fmt.Sprintf("at %s: %s", show((r.Lo+r.Hi)/2), r.Why)}
 		}
 		f.notes = append(f.notes, reached...)
-		f.part = slices.ContainsFunc(cs.origin(c.Adjust.Goal).roots, func(s int32) bool {
-			fault := cs.of(s).fault
-			return fault != nil && fault.msg == r.Why
-		})
+		f.part = r.Why != "" && cs.of(r.Failed).fault != nil && slices.Contains(cs.origin(c.Adjust.Goal).roots, r.Failed)
 		return f
 	case r.Found.Everywhere:
 		return &fault{code: "adjust-several", msg: "every value in the range makes this true",

@@ -1,6 +1,10 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"iter"
+
+	"gusset/engine/program"
+)
 
 // UsedSheet is a sheet that the asked-for one uses, directly or through others, with its checks. Their names are as for
 // Set: rack.believable.
@@ -13,31 +17,58 @@ type UsedSheet struct {
 func (e *Explainer) UsedChecks() []UsedSheet {
 	var all []UsedSheet
 	var last *program.Module
-	e.EachUsedCheck(func(s int32, prefix string) {
+	for s, prefix := range usedChecks(e) {
 		if mod := e.ModuleOf(s); mod != last {
 			last = mod
 			all = append(all, UsedSheet{Path: mod.Src.Name})
 		}
 		sheet := &all[len(all)-1]
 		sheet.Checks = append(sheet.Checks, e.Entry(s, prefix).Cell)
-	})
+	}
 	return all
 }
 
 // WithUsedChecks returns the Entries and, behind them, the checks of used sheets: all that is looked at for what a
 // change does.
 func (e *Explainer) WithUsedChecks() []Entry {
-	all := e.Entries()
-	e.EachUsedCheck(func(s int32, prefix string) { all = append(all, e.Entry(s, prefix)) })
+	all := []Entry{}
+	for s, prefix := range Shown(e) {
+		all = append(all, e.Entry(s, prefix))
+	}
 	return all
 }
 
-// EachUsedCheck visits the checks of all sheets that the asked-for one uses, sheet by sheet, with what stands before
-// their names there.
-func (e *Explainer) EachUsedCheck(visit func(s int32, prefix string)) {
-	for _, mod := range e.Modules {
-		if prefix := e.AliasOf(mod); prefix != "" { // else it is the asked-for sheet itself, or a page of the library
-			eachCheck(e.Program, mod, func(s int32) { visit(s, prefix) })
+// Shown gives the slots of the values of the asked-for sheet and, behind them, those of the checks of the sheets that
+// it uses, with what comes before their names.
+func Shown(e *Explainer) iter.Seq2[int32, string] {
+	return func(yield func(int32, string) bool) {
+		for s := range Values(e.Program, e.Root) {
+			if !yield(s, "") {
+				return
+			}
+		}
+		for s, prefix := range usedChecks(e) {
+			if !yield(s, prefix) {
+				return
+			}
+		}
+	}
+}
+
+// usedChecks gives the slots of the checks of all sheets that the asked-for one uses, sheet by sheet, with what comes
+// before their names there.
+func usedChecks(e *Explainer) iter.Seq2[int32, string] {
+	return func(yield func(int32, string) bool) {
+		for _, mod := range e.Modules {
+			prefix := e.AliasOf(mod)
+			if prefix == "" {
+				continue // the asked-for sheet itself, or a page of the library
+			}
+			for c := range cellsOf(e.Program, mod, true) {
+				if !yield(c.Slot, prefix) {
+					return
+				}
+			}
 		}
 	}
 }

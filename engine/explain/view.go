@@ -49,25 +49,28 @@ type Value struct {
 	Status Status
 	Reason string // why there is no value; empty when Status is OK
 
-	Number  float64 // in Unit; 1 and 0 for yes and no, 0 for a text; NaN when there is none
-	IsText  bool
-	IsTruth bool
-	IsCheck bool
-	Text    string // as shown, without the unit: a number, a text, yes or no
-	Unit    units.Unit
-	Step    units.Step // how finely it is shown
-	Place   Place
-	Guess   bool // it is marked as a guess
-	Guesses int  // how many guesses it rests on, itself included
-	Given   bool // measured or chosen, rather than worked out or adjusted
+	Number    float64 // in Unit; 1 and 0 for yes and no, 0 for a text; NaN when there is none
+	IsText    bool
+	IsBoolean bool
+	IsCheck   bool
+	Text      string // as shown, without the unit: a number, a text, yes or no
+	Unit      units.Unit
+	Step      units.Step // how finely it is shown
+	Place     Place
+	Guess     bool // it is marked as a guess
+	Guesses   int  // how many guesses it rests on, itself included
+	Given     bool // measured or chosen, rather than worked out or adjusted
 
 	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
 	Remarked int      // how many values with Remarks it rests on, itself included
 }
 
+// IsNumber reports whether the value is a number, or would be one.
+func (v Value) IsNumber() bool { return !v.IsText && !v.IsBoolean }
+
 // Quantity returns the value as shown with its unit.
 func (v Value) Quantity() string {
-	if u := v.Unit.String(); u != "" && v.Text != "" && !v.IsText && !v.IsTruth && !v.Unit.Mixed() {
+	if u := v.Unit.String(); u != "" && v.Text != "" && v.IsNumber() && !v.Unit.Mixed() {
 		return v.Text + " " + u
 	}
 	return v.Text
@@ -78,7 +81,7 @@ func (v Value) SI() float64 { return v.Unit.ToSI(v.Number) }
 
 // Whole reports whether a given value can only be a whole number: it has no unit, and its step is 1.
 func (v Value) Whole() bool {
-	return v.Given && !v.IsText && !v.IsTruth && (&program.Show{Unit: v.Unit, Step: v.Step}).Whole()
+	return v.Given && v.IsNumber() && (&program.Show{Unit: v.Unit, Step: v.Step}).Whole()
 }
 
 // HalfStep returns half of the step, SI, that the number is shown to: that of its last digit where no step is given.

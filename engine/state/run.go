@@ -20,7 +20,7 @@ type Reasons interface {
 	// Nowhere tells why the condition of a search could not be worked out at the last trial: what it waits for from
 	// outside the search, or else what has no result within. More reports that what has no result may be left out of
 	// these.
-	Nowhere(c *program.Cell) (missing []int32, more bool, why string)
+	Nowhere(c *program.Cell) (missing []int32, more bool, failed int32, why string)
 }
 
 // State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set.
@@ -176,7 +176,8 @@ type searchResult struct {
 	Near       float64    // how far apart they are half a shown step beside it, on the nearer side; NaN if not known
 	Missing    []int32    // what the condition waited for, when it could not be worked out anywhere
 	More       bool       // and for more than these, of which something has no result
-	Why        string     // what has no result in it then
+	Failed     int32      // the slot that has no result in it then
+	Why        string     // and why; empty where there is none
 }
 
 // Search searches for the value of an adjusted cell.
@@ -223,7 +224,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 		}
 		if math.IsNaN(r.Found.Best) {
 			trial((r.Lo + r.Hi) / 2)
-			r.Missing, r.More, r.Why = m.reasons(m).Nowhere(c)
+			r.Missing, r.More, r.Failed, r.Why = m.reasons(m).Nowhere(c)
 		}
 	}
 	m.found[i] = r

@@ -225,9 +225,9 @@ type Target struct {
 // other line as it is. The text may have changed since it was loaded. An error says what prevents it: the value's place
 // is gone, or is worked out or counted in another unit now.
 func (t Target) Write(f *text.File) (*text.File, error) {
-	if unit, ok := text.UnitOf(f, t.Cell, t.Table, t.Column); ok && unit != t.Unit {
+	if tag, ok := text.TagOf(f, t.Cell, t.Table, t.Column); ok && tag.Unit.Text != t.Unit {
 		return nil, program.Errorf(program.ErrUnit, t.Name, "%s is counted in [%s] now, but was in [%s] when the sheet "+
-			"was loaded", t.Name, unit, t.Unit)
+			"was loaded", t.Name, tag.Unit.Text, t.Unit)
 	}
 	if t.Cell != "" {
 		return text.SetGiven(f, t.Cell, t.Value)
@@ -242,19 +242,30 @@ func (st *State) Target(set Setting) (Target, error) {
 	if err != nil {
 		return Target{}, err
 	}
-	sl := st.Slots[r.Slot]
-	p := Target{Sheet: st.ModuleOf(r.Slot).Path, Name: st.OwnName(r.Slot), Value: set.Value, Line: st.SlotLine(r.Slot)}
+	t := TargetOf(st, r.Slot)
+	if t.Value = set.Value; r.typ.Kind == program.Text {
+		t.Value = text.Quote(st.Texts.Of(r.value))
+	}
+	return t, nil
+}
+
+// TargetOf tells where the value of a given slot is written; its Value is left to whoever writes one.
+func TargetOf(st *State, s int32) Target {
+	sl := st.Slots[s]
+	t := Target{Sheet: st.ModuleOf(s).Path, Name: st.OwnName(s), Line: st.SlotLine(s)}
+	var tag text.UnitTag
 	if sl.Entry {
 		c := st.Columns[sl.Owner]
-		p.Table, p.Row, p.Column = c.Table.Name.Text, st.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text
+		t.Table, t.Row, t.Column = c.Table.Name.Text, st.Texts.At(c.Table.RowName[sl.Row]), c.Name.Text
+		tag, _ = c.Table.Node.TagOf(t.Column)
 	} else {
-		p.Cell = st.Cells[sl.Owner].Name.Text
+		t.Cell = st.Cells[sl.Owner].Name.Text
+		if cell, read := st.Cells[sl.Owner].Node.(*text.Cell); read {
+			tag = cell.Unit
+		}
 	}
-	if r.typ.Kind == program.Text {
-		p.Value = text.Quote(st.Texts.Of(r.value))
-	}
-	p.Unit, _ = text.UnitOf(st.ModuleOf(r.Slot).File, p.Cell, p.Table, p.Column)
-	return p, nil
+	t.Unit = tag.Unit.Text
+	return t
 }
 
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of

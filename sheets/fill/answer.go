@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -82,38 +83,15 @@ func startsNumber(line string) bool {
 
 // byName reads NAME : VALUE, where NAME is that of a given value.
 func (s *Session) byName(q Question, line string) (name, value string, ok bool) {
-	at := colonAfterName(line)
-	if at < 0 {
-		return "", "", false
-	}
-	path, err := text.ParsePath(strings.TrimSpace(line[:at]))
+	path, value, err := text.ParseSetting(line, ":")
 	if err != nil {
 		return "", "", false
 	}
-	name, value = path.String(), strings.TrimSpace(line[at+1:])
+	name = path.String()
 	if _, given := s.find(name); !given && (q.Kind == AskName || q.IsText) {
 		return "", "", false // a name and a text may have a colon in them
 	}
 	return name, value, true
-}
-
-// colonAfterName returns the place of the first colon outside quotes and brackets; -1 if there is none.
-func colonAfterName(line string) int {
-	depth, quoted := 0, false
-	for i, c := range line {
-		switch {
-		case c == '"':
-			quoted = !quoted
-		case quoted:
-		case c == '[':
-			depth++
-		case c == ']':
-			depth--
-		case c == ':' && depth == 0:
-			return i
-		}
-	}
-	return -1
 }
 
 // done notes that a value has had its turn.
@@ -150,7 +128,7 @@ func (s *Session) confirm(q Question) Reply {
 		s.done(q.Name)
 		return Reply{}
 	}
-	v := text.Given(s.texts[q.Sheet])[s.targetOf(q.GivenValue).Name]
+	v := text.Given(s.texts[q.At.Sheet])[q.At.Name]
 	reply := s.answer(q.Name, v.Typed())
 	reply.Settled = reply.Wrong == nil
 	return reply
@@ -173,20 +151,20 @@ func (s *Session) answer(name, typed string) Reply {
 	case missing:
 		return s.offerRow(q, typed)
 	}
-	target := s.targetOf(q.GivenValue)
-	was := text.Given(s.texts[q.Sheet])[target.Name]
+	target := q.At
+	was := text.Given(s.texts[target.Sheet])[target.Name]
 	set, err := s.m.Target(engine.Setting{Name: name, Value: value})
 	structure := err != nil
 	switch {
 	case !structure && !strings.HasPrefix(value, `"`): // in quotes it may have the mark of a guess
 		value = set.Value
 	case structure:
-		if err = s.refusal(q.Sheet, was, value, err); err != nil {
+		if err = s.refusal(target.Sheet, was, value, err); err != nil {
 			return Reply{Wrong: err}
 		}
 	}
 	target.Value = value
-	known, err := s.put(q.Sheet, structure, func(f *text.File) (*text.File, error) {
+	known, err := s.put(target.Sheet, structure, func(f *text.File) (*text.File, error) {
 		if now := text.Given(f)[target.Name]; !sameValue(now, was) {
 			return nil, errMeanwhile
 		}
@@ -220,19 +198,6 @@ func (s *Session) answer(name, typed string) Reply {
 	s.done(name)
 	s.offerCompanions(q, target)
 	return reply
-}
-
-// targetOf returns where a value is written; its name is the one that text.Given has.
-func (s *Session) targetOf(v engine.GivenValue) engine.Target {
-	t := engine.Target{Sheet: v.Sheet, Name: ownName(v.Name)}
-	if v.Table == "" {
-		t.Cell = t.Name
-	} else {
-		t.Table, t.Row, t.Column = ownName(v.Table), v.Row, v.Column
-		t.Name = fmt.Sprintf("%s[%q].%s", t.Table, t.Row, t.Column)
-	}
-	t.Unit, _ = text.UnitOf(s.texts[v.Sheet], t.Cell, t.Table, t.Column)
-	return t
 }
 
 // sameValue reports whether two values are typed alike.
@@ -277,43 +242,53 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 	if len(q.Options) == 0 && !q.IsText || typed == "" {
 		return typed, false, nil
 	}
-	body, mark, whole := typed, "", false
+	body, quoted, guess := takeApart(typed)
+	write := func(answer string) string {
+		if !q.IsBoolean {
+			answer = text.Quote(answer)
+		}
+		if guess {
+			answer += " " + report.GuessMark
+		}
+		return answer
+	}
+	n, err := strconv.Atoi(body)
+	switch {
+	case quoted || slices.Contains(q.Options, body): // it is all there is to it
+	case err == nil && n >= 1 && n <= len(q.Options):
+		body = q.Options[n-1]
+	default:
+		option, err := beginning(q.Options, body)
+		if err != nil {
+			return "", false, err
+		}
+		body = cmp.Or(option, body)
+	}
+	if _, _, offered := s.tableOfOptions(q); offered && !slices.Contains(q.Options, body) {
+		return "", true, nil
+	}
+	return write(body), false, nil // what is not an option is refused with what there is to choose from
+}
+
+// takeApart returns what an answer says, without quotes and the mark of a guess.
+func takeApart(typed string) (body string, quoted, guess bool) {
 	if v, err := text.ParseValue(typed); err == nil && v.Kind == text.TextValue {
-		body, whole = v.Word.Text, true
-		if v.Guess().Given() {
-			mark = " " + report.GuessMark
-		}
-	} else if cut, found := strings.CutSuffix(typed, report.GuessMark); found {
-		body, mark = strings.TrimSpace(cut), " "+report.GuessMark
+		return v.Word.Text, true, v.Guess().Given()
 	}
-	write := func(option string) string {
-		if q.IsTruth {
-			return option + mark
-		}
-		return text.Quote(option) + mark
-	}
-	if len(q.Options) == 0 {
-		return write(body), false, nil
-	}
-	var found []string
-	if !whole { // in quotes it is all there is to it
-		found = Options(q.Options, body)
-	}
-	switch n, err := strconv.Atoi(body); {
-	case slices.Contains(q.Options, body):
-		return write(body), false, nil
-	case err == nil && !whole && n >= 1 && n <= len(q.Options):
-		return write(q.Options[n-1]), false, nil
-	case len(found) == 1:
-		return write(found[0]), false, nil
+	body, guess = strings.CutSuffix(typed, report.GuessMark)
+	return strings.TrimSpace(body), false, guess
+}
+
+// beginning returns the one of some options that is typed, or that alone begins so; empty where none does.
+func beginning(options []string, typed string) (string, error) {
+	found := Options(options, typed)
+	switch {
+	case slices.Contains(options, typed):
+		return typed, nil
 	case len(found) > 1:
-		return "", false, fmt.Errorf("%s could be %s", strconv.Quote(body), someOf(found))
+		return "", fmt.Errorf("%s could be %s", strconv.Quote(typed), someOf(found))
 	}
-	_, _, offered := s.tableOfOptions(q)
-	if !offered {
-		return write(body), false, nil // which is refused with what there is to choose from
-	}
-	return "", true, nil
+	return strings.Join(found, ""), nil
 }
 
 // Options returns those of some options that begin with what was typed, capitals or not.

@@ -3,7 +3,6 @@ package fill
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -48,8 +47,8 @@ type Question struct {
 // later is an answer that can be taken once a row is there.
 type later struct{ name, typed string }
 
-// IsOpen reports whether a value is still to be given, or only a guess.
-func IsOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }
+// isOpen reports whether a value is still to be given, or only a guess.
+func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }
 
 // Needed returns the open values of a sheet that a check or a chief result needs, those of used sheets included, in the
 // order in which they are asked for. An answer may make others needed, where a choice or a row hangs on it.
@@ -74,7 +73,7 @@ func inOrder(all []engine.GivenValue) []engine.GivenValue {
 		return nil
 	}
 	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
-		return !IsOpen(v) || !v.Wanted && strings.Contains(ownerOf(v), ".")
+		return !isOpen(v) || !v.Wanted && strings.Contains(ownerOf(v), ".")
 	})
 	rank := func(v engine.GivenValue) int {
 		r := 0
@@ -167,7 +166,7 @@ func (s *Session) namesOf(name string) ([]string, error) {
 	if len(all) == 0 {
 		return nil, cmp.Or(err, fmt.Errorf("%s has no value that is given", name))
 	}
-	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !IsOpen(v) }); len(open) > 0 {
+	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !isOpen(v) }); len(open) > 0 {
 		all = open
 	}
 	if last := entries[len(entries)-1]; entries[0].Column == last.Column {
@@ -230,18 +229,18 @@ func (s *Session) Question() (q Question, ok bool) {
 // describe makes the question for a value as it is now.
 func (s *Session) describe(name string) Question {
 	v, _ := s.find(name)
-	q := Question{GivenValue: v, HowTo: v.Note, Options: v.Choices, path: v.Sheet}
+	q := Question{GivenValue: v, HowTo: v.Note, Options: v.Choices, path: v.At.Sheet}
 	if strings.Contains(ownerOf(v), ".") {
-		q.File = project.Shown(s.fileOf(v.Sheet))
+		q.File = project.Shown(s.fileOf(v.At.Sheet))
 	}
-	if v.IsTruth {
+	if v.IsBoolean {
 		q.Options = []string{"yes", "no"}
 	}
 	if v.Table == "" {
 		return q
 	}
 	q.Table = v.Table
-	if note := text.ColumnNote(s.texts[v.Sheet], ownName(v.Table), v.Column); note != "" {
+	if note := text.ColumnNote(s.texts[v.At.Sheet], v.At.Table, v.Column); note != "" {
 		q.HowTo = strings.Trim(note+" · "+q.HowTo, " ·")
 	}
 	if est, ok := s.takes(v); ok && report.StateOf(v.Value) == report.NotGiven {
@@ -256,12 +255,12 @@ func ownName(name string) string { return name[strings.LastIndexByte(name, '.')+
 // takes returns what the sheet takes for an entry as long as it is not given: the first worked column of its table that
 // hangs on the entry, measures the same and is not zero.
 func (s *Session) takes(v engine.GivenValue) (engine.Value, bool) {
-	if v.Table == "" || v.IsText || v.IsTruth {
+	if v.Table == "" || !v.IsNumber() {
 		return engine.Value{}, false
 	}
-	for _, column := range columnsFrom(s.texts[v.Sheet], ownName(v.Table), v.Column) {
+	for _, column := range columnsFrom(s.texts[v.At.Sheet], v.At.Table, v.Column) {
 		est, err := s.m.Value(v.Table + "[" + text.Quote(v.Row) + "]." + column)
-		if err == nil && est.Status == engine.OK && !est.IsText && !est.IsTruth &&
+		if err == nil && est.Status == engine.OK && est.IsNumber() &&
 			est.Unit.Dim() == v.Unit.Dim() && est.Number != 0 {
 			return est, true
 		}
@@ -276,7 +275,7 @@ var word = regexp.MustCompile(`[\pL_][\pL\pN_]*`)
 func columnsFrom(f *text.File, table, column string) []string {
 	hangs := map[string]bool{column: true}
 	var list []string
-	t := tableOf(f, table)
+	t := f.Table(table)
 	if t == nil {
 		return nil
 	}
@@ -293,16 +292,6 @@ func columnsFrom(f *text.File, table, column string) []string {
 	return list
 }
 
-// tableOf returns a table of a sheet by its name; nil if there is none.
-func tableOf(f *text.File, name string) *text.Table {
-	for _, n := range f.Nodes {
-		if t, ok := n.(*text.Table); ok && t.Name.Text == name {
-			return t
-		}
-	}
-	return nil
-}
-
 // Left counts what is open: what a check or a chief result needs, and the rest.
 func (s *Session) Left() (needed, others int) {
 	s.refill()
@@ -315,5 +304,3 @@ func (s *Session) Left() (needed, others int) {
 	}
 	return needed, others
 }
-
-func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

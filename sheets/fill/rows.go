@@ -17,21 +17,20 @@ func (s *Session) beginRow(q Question, rest string) Reply {
 	}
 	row := Question{Kind: AskName, Table: q.Table, path: q.path}
 	name := rest
-	if like, found := strings.CutPrefix(rest+" ", wordLike); found {
+	if typed, isLike := strings.CutPrefix(rest+" ", wordLike); isLike {
 		var rows []string
-		for _, r := range tableOf(s.texts[q.path], ownName(q.Table)).Rows {
+		for _, r := range s.texts[q.path].Table(ownName(q.Table)).Rows {
 			rows = append(rows, r.Name.Text)
 		}
-		found := Options(rows, strings.TrimSpace(like))
+		typed = strings.TrimSpace(typed)
+		like, err := beginning(rows, typed)
 		switch {
-		case slices.Contains(rows, strings.TrimSpace(like)):
-			found = []string{strings.TrimSpace(like)}
-		case len(found) == 0:
-			return Reply{Wrong: fmt.Errorf("%s has no row %q", q.Table, strings.TrimSpace(like))}
-		case len(found) > 1:
-			return Reply{Wrong: fmt.Errorf("%q could be %s", strings.TrimSpace(like), someOf(found))}
+		case err != nil:
+			return Reply{Wrong: err}
+		case like == "":
+			return Reply{Wrong: fmt.Errorf("%s has no row %q", q.Table, typed)}
 		}
-		row.like, name = found[0], ""
+		row.like, name = like, ""
 	}
 	if name != "" {
 		return s.addRow(row, name)
@@ -55,13 +54,13 @@ func (s *Session) nameRow(q Question, name string) Reply {
 		s.current = nil
 		return Reply{}
 	}
-	if v, err := text.ParseValue(name); err == nil && v.Kind == text.TextValue {
-		name = v.Word.Text
+	if body, quoted, _ := takeApart(name); quoted {
+		name = body
 	}
 	return s.addRow(q, name)
 }
 
-// addRow writes a new row into its table, and sees to it that its columns are asked for next.
+// addRow writes a new row into its table, whose columns are asked for next.
 func (s *Session) addRow(q Question, name string) Reply {
 	table := ownName(q.Table)
 	_, err := s.put(q.path, true, func(f *text.File) (*text.File, error) {
@@ -88,7 +87,7 @@ func (s *Session) addRow(q Question, name string) Reply {
 			s.next = append(s.next, Question{GivenValue: v, first: true})
 		}
 	}
-	s.offerFor(q.Table, q.path, tableOf(s.texts[q.path], table).Head[0].Name.Text, name)
+	s.offerFor(q.Table, q.path, s.texts[q.path].Table(table).Head[0].Name.Text, name)
 	return reply
 }
 
@@ -116,11 +115,11 @@ func (s *Session) offered(q Question, line string) Reply {
 
 // tableOfOptions returns the table whose rows are the options of a value, if each row of it is one.
 func (s *Session) tableOfOptions(q Question) (table, path string, ok bool) {
-	choice := choiceOf(s.texts[q.Sheet], q)
-	if choice == nil || !choice.Rows.Given() {
+	tag, _ := text.TagOf(s.texts[q.At.Sheet], q.At.Cell, q.At.Table, q.At.Column)
+	if tag.Choice == nil || !tag.Choice.Rows.Given() {
 		return "", "", false
 	}
-	way, err := text.ParsePath(choice.Rows.Text)
+	way, err := text.ParsePath(tag.Choice.Rows.Text)
 	if err != nil || slices.ContainsFunc(way.Parts, func(p text.Part) bool { return p.Row }) {
 		return "", "", false // a filter: a new row is not an option yet
 	}
@@ -130,39 +129,17 @@ func (s *Session) tableOfOptions(q Question) (table, path string, ok bool) {
 	}
 	for path, alias := range s.m.Aliases() {
 		own, found := strings.CutPrefix(name, strings.TrimPrefix(alias+".", "."))
-		if found && tableOf(s.texts[path], own) != nil && tableOf(s.texts[path], own).Range == nil {
+		if t := s.texts[path].Table(own); found && t != nil && t.Range == nil {
 			return name, path, true
 		}
 	}
 	return "", "", false
 }
 
-// choiceOf returns what the text of a cell or an entry may be, as its sheet says it.
-func choiceOf(f *text.File, q Question) *text.Choice {
-	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *text.Cell:
-			if q.Table == "" && n.Name.Text == ownName(q.Name) {
-				return n.Unit.Choice
-			}
-		case *text.Table:
-			for _, c := range n.Head {
-				if q.Table != "" && n.Name.Text == ownName(q.Table) && c.Name.Text == q.Column {
-					return c.Unit.Choice
-				}
-			}
-		}
-	}
-	return nil
-}
-
 // offerRow offers to add what was typed to the table whose rows are the options.
 func (s *Session) offerRow(q Question, typed string) Reply {
 	table, path, _ := s.tableOfOptions(q)
-	body := strings.TrimSpace(strings.TrimSuffix(typed, "?"))
-	if v, err := text.ParseValue(typed); err == nil && v.Kind == text.TextValue {
-		body = v.Word.Text
-	}
+	body, _, _ := takeApart(typed)
 	if s.current != nil && s.current.Name != q.Name {
 		s.current.first = true
 		s.putOff()
@@ -176,8 +153,8 @@ func (s *Session) offerCompanions(q Question, t engine.Target) {
 	if q.Table == "" || !q.IsText || t.Value == "" {
 		return
 	}
-	if v, err := text.ParseValue(t.Value); err == nil && v.Kind == text.TextValue {
-		s.offerFor(q.Table, q.path, q.Column, v.Word.Text)
+	if body, quoted, _ := takeApart(t.Value); quoted {
+		s.offerFor(q.Table, q.path, q.Column, body)
 	}
 }
 
@@ -185,7 +162,7 @@ func (s *Session) offerCompanions(q Question, t engine.Target) {
 // name, and it has a row for all that is in that column but for the new one, and for nothing that could not be.
 func (s *Session) offerFor(table, path, column, value string) {
 	f := s.texts[path]
-	from := tableOf(f, ownName(table))
+	from := f.Table(ownName(table))
 	at := slices.IndexFunc(from.Head, func(c text.Column) bool { return c.Name.Text == column })
 	if at < 0 {
 		return
@@ -199,9 +176,8 @@ func (s *Session) offerFor(table, path, column, value string) {
 		}
 	}
 	delete(used, value)
-	for _, n := range f.Nodes {
-		other, isTable := n.(*text.Table)
-		if !isTable || other == from || other.Range != nil || len(other.Head) == 0 || other.Head[0].Name.Text != column {
+	for _, other := range text.NodesOf[*text.Table](f) {
+		if other == from || other.Range != nil || len(other.Head) == 0 || other.Head[0].Name.Text != column {
 			continue
 		}
 		rows := map[string]bool{}

@@ -10,6 +10,8 @@ package fill
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"time"
 
@@ -195,7 +197,7 @@ func (s *Session) tellable(r engine.Ripple, page string) []engine.Move {
 // Written says what has been written so far, and where.
 func (s *Session) Written() string {
 	var parts []string
-	for _, file := range sortedKeys(s.written) {
+	for _, file := range slices.Sorted(maps.Keys(s.written)) {
 		parts = append(parts, fmt.Sprintf("%s in %s", report.Count(s.written[file], "answer"), project.Shown(file)))
 	}
 	if len(parts) == 0 {

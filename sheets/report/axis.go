@@ -13,9 +13,9 @@ type Axis struct {
 	exp   int     // that power
 }
 
-// RoundAxis returns an axis with about so many gaps that holds lo and hi, after Paul S. Heckbert, "Nice numbers for
+// roundAxis returns an axis with about so many gaps that holds lo and hi, after Paul S. Heckbert, "Nice numbers for
 // graph labels", in Graphics Gems, 1990.
-func RoundAxis(lo, hi float64, gaps int) Axis {
+func roundAxis(lo, hi float64, gaps int) Axis {
 	if size := max(math.Abs(lo), math.Abs(hi)); hi-lo <= 1e-9*size { // all one value
 		pad := max(size/2, 1e-200)
 		if size == 0 {

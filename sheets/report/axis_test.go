@@ -19,7 +19,7 @@ func TestAxisMarks(t *testing.T) {
 		lo := (r.Float64() - 0.5) * math.Pow10(r.IntN(30)-15)
 		hi := lo + r.Float64()*math.Pow10(r.IntN(30)-15)
 		gaps := 1 + r.IntN(9)
-		a := RoundAxis(lo, hi, gaps)
+		a := roundAxis(lo, hi, gaps)
 		what := fmt.Sprintf("%v to %v in %d: %+v", lo, hi, gaps, a)
 
 		digit := a.Step / math.Pow10(a.exp)
@@ -54,6 +54,6 @@ func TestAxisLabels(t *testing.T) {
 		{5, 5, 5, "2 3 4 5 6 7 8"},
 		{0, 0, 4, "-1.0 -0.5 0 0.5 1.0"},
 	} {
-		assert.Equal(t, tt.want, strings.Join(RoundAxis(tt.lo, tt.hi, tt.gaps).Labels(), " "))
+		assert.Equal(t, tt.want, strings.Join(roundAxis(tt.lo, tt.hi, tt.gaps).Labels(), " "))
 	}
 }

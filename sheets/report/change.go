@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gusset/engine"
@@ -39,10 +38,8 @@ func quoted(v engine.Value, absent string) string {
 		return absent
 	case s.State != Known:
 		return s.Text
-	case v.IsText:
-		return strconv.Quote(v.Text)
 	}
-	return v.Quantity()
+	return valueOf(v)
 }
 
 // Flips returns the checks among what moved: those that fail now first, and those that hold last.

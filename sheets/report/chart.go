@@ -63,7 +63,7 @@ func ChartOf(c *engine.Chart) *Chart {
 			switch {
 			case v.IsText:
 				wording = "text"
-			case v.IsTruth:
+			case v.IsBoolean:
 				wording = "yes or no"
 			}
 		}
@@ -82,7 +82,7 @@ func newPanel(c *engine.Chart) Panel {
 	p := Panel{X: c.X, XUnit: Counting(c.Columns[0].Unit)}
 	for _, r := range c.Rows {
 		x, name := r.Values[0], r.Name
-		if x.IsText || x.IsTruth {
+		if !x.IsNumber() {
 			p.Named = true
 			if x.Status == engine.OK {
 				name = x.Text
@@ -107,7 +107,7 @@ func (c *Chart) panel(blank Panel, unit units.Unit) *Panel {
 
 // inUnit returns a value in a unit, and NaN for none and for what is too large for any axis.
 func inUnit(v engine.Value, in units.Unit) float64 {
-	if v.Status != engine.OK || v.IsText || v.IsTruth {
+	if v.Status != engine.OK || !v.IsNumber() {
 		return math.NaN()
 	}
 	x := v.Number
@@ -189,13 +189,13 @@ func (p *Panel) Axis(gaps int) Axis {
 	if p.Named {
 		lo, hi = min(lo, 0), max(hi, 0)
 	}
-	return RoundAxis(lo, hi, gaps)
+	return roundAxis(lo, hi, gaps)
 }
 
 // XAxis returns the axis of x, with about so many gaps.
 func (p *Panel) XAxis(gaps int) Axis {
 	lo, hi := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
-	return RoundAxis(lo, hi, gaps)
+	return roundAxis(lo, hi, gaps)
 }
 
 // ends returns the least and the greatest of what is drawn; of gives a row's value.

@@ -28,7 +28,7 @@ func ColumnOf(m *engine.Model, file string, picks []string) Column {
 		Reasons: map[string]string{}, Used: m.UsedChecks(), Unread: m.Unread(), Problems: m.Problems()}
 	c.Wrong = FindWrong(m, c.Problems)
 	c.Checks = ChecksOf(m.Checks(), c.Used...)
-	for _, e := range SetByVariant(m) {
+	for _, e := range setByVariant(m) {
 		c.Reasons[e.Name] = e.Note
 	}
 	if len(picks) == 0 {

@@ -20,8 +20,8 @@ func Listed(names []string, all bool) string {
 	return strings.Join(names, ", ")
 }
 
-// LimitTables keeps the first entries of each table. More is what is said behind a kept one, by its number. TableOf
-// gives the table of a thing; empty for what is no entry.
+// LimitTables keeps the first entries of each table. More is what is said after a kept one, by its number. TableOf
+// gives the table of a thing; empty for what is not an entry.
 func LimitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T, more map[int]string) {
 	if all {
 		return things, nil

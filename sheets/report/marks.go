@@ -47,8 +47,8 @@ func (m Marks) Or(other Marks) Marks {
 // After puts the marks after a text, which may be empty.
 func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }
 
-// RestsOn says what a check rests on that makes it less sure; nothing if there is nothing of the kind.
-func RestsOn(v engine.Value) string {
+// restsOn says what a check rests on that makes it less sure; nothing if there is nothing of the kind.
+func restsOn(v engine.Value) string {
 	var parts []string
 	if v.Guesses > 0 {
 		parts = append(parts, Count(v.Guesses, "guess"))

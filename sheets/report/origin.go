@@ -8,47 +8,38 @@ import (
 
 // OriginOf says where a value, or a column, that another rests on comes from.
 func OriginOf(r *engine.Reason) []string {
-	var list []string
-	say := func(said string) {
-		if said != "" {
-			list = append(list, said)
-		}
-	}
 	at := " (" + r.Place + ")"
 	if r.Page != "" {
 		at = ", page " + r.Page + at
 	}
+	from := "= " + r.Formula + at
 	switch {
+	case r.Library != "" && r.Kind == engine.Given:
+		from = "library, page " + r.Library
 	case r.Library != "":
-		at = "library, page " + r.Library
-		if r.Kind != engine.Given {
-			at = "= " + r.Formula + ", " + at
-		}
-		say(at)
+		from = "= " + r.Formula + ", library, page " + r.Library
 	case r.Kind == engine.Given && StateOf(r.Value) == NotGiven && !r.Column:
-		say("to be given" + at)
+		from = "to be given" + at
 	case r.Kind == engine.Given && r.Value.Guess:
-		say("given, a guess" + at)
+		from = "given, a guess" + at
 	case r.Kind == engine.Given:
-		say("given" + at)
+		from = "given" + at
 	case r.Kind == engine.Adjusted:
-		say("adjusted " + r.Formula + at)
-	default:
-		say("= " + r.Formula + at)
+		from = "adjusted " + r.Formula + at
 	}
+	list := []string{from}
 	if r.Kind != engine.Given {
-		say(RestsOn(r.Value))
+		list = append(list, restsOn(r.Value))
 	}
 	for _, u := range r.Uses {
 		said := fmt.Sprintf("%s: %s", u.Name, u.Page)
 		if len(u.Sources) > 0 {
 			said += ", source: " + u.Sources[0]
 		}
-		say(said)
+		list = append(list, said)
 	}
 	for _, remark := range r.Value.Remarks {
-		say(OutsideMark + " " + remark)
+		list = append(list, OutsideMark+" "+remark)
 	}
-	say(r.Note)
-	return list
+	return withoutEmpty(append(list, r.Note))
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // PagesNamed returns the pages of some names, whatever their case; all of them where none is named. The error goes on
-// behind the name of the sheet.
+// after the name of the sheet.
 func (s *Sheet) PagesNamed(wanted []string) ([]Page, error) {
 	if len(wanted) == 0 {
 		return s.Pages, nil

@@ -75,7 +75,7 @@ func Of(m *engine.Model) *Sheet {
 			s.Reason = v.Note
 		}
 	}
-	for _, e := range SetByVariant(m) {
+	for _, e := range setByVariant(m) {
 		s.SetHere = append(s.SetHere, CellOf(&e.Cell))
 	}
 	for _, p := range m.Outline() {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gusset/engine"
@@ -24,7 +25,7 @@ func Show(v engine.Value) Shown {
 		s.Text, s.Unit = s.State.String(), InBrackets(v.Unit)
 	case s.State != Known:
 		s.Text = s.State.String()
-	case !v.IsText && !v.IsTruth && !v.Unit.Mixed():
+	case v.IsNumber() && !v.Unit.Mixed():
 		s.Unit = v.Unit.String()
 	}
 	return s
@@ -72,29 +73,25 @@ func InFull(v engine.Value) string {
 	return MarksOf(v).After(v.Quantity())
 }
 
-// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and
-// for which rows, what makes it less
-// sure, its condition, what a value was adjusted for, and the note.
+// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and for
+// which rows, what makes it less sure, its condition, what a value was adjusted for, and the note.
 func Beside(c *engine.Cell) []string {
-	var list []string
-	say := func(s string) {
-		if s != "" {
-			list = append(list, s)
-		}
-	}
-	say(WhyNot(c.Value))
+	list := []string{WhyNot(c.Value)}
 	switch {
 	case c.Kind == engine.Check:
 		if StateOf(c.Value) == Fails { // and is not gone since
 			list = append(list, UnmetParts(c.Unmet, c.Formula)...)
 		}
-		say(RestsOn(c.Value))
-		say(c.Formula)
+		list = append(list, restsOn(c.Value), c.Formula)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
-		say("adjusted so that " + c.Formula)
+		list = append(list, "adjusted so that "+c.Formula)
 	}
-	say(c.Note)
-	return list
+	return withoutEmpty(append(list, c.Note))
+}
+
+// withoutEmpty returns those of some texts that say something.
+func withoutEmpty(list []string) []string {
+	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
 }
 
 // GivenMark returns the mark between name and value, as in the sheet: : of what is given, = of what is worked out.

@@ -46,9 +46,9 @@ func whyUnmet(u engine.Unmet) string {
 			said = "both sides are " + left
 		}
 	case engine.Less:
-		said = apart(left, "less", right, u.By)
+		said = apart(u, "less")
 	case engine.Greater:
-		said = apart(left, "more", right, u.By)
+		said = apart(u, "more")
 	case engine.Other:
 		said = left + " is not " + right
 	}
@@ -61,12 +61,16 @@ func whyUnmet(u engine.Unmet) string {
 	return said + ", counted: " + rows
 }
 
-// apart says by how much a value is less or more than another.
-func apart(left, how, right, by string) string {
-	if by == "" {
+// apart says by how much the left side is less or more than the right one.
+func apart(u engine.Unmet, how string) string {
+	left, right := valueOf(u.Left), valueOf(u.Right)
+	switch {
+	case u.By == "":
 		return fmt.Sprintf("%s is %s than %s, by less than is shown", left, how, right)
+	case u.Right.Number == 0: // it is the left side itself
+		return fmt.Sprintf("%s is %s than %s", left, how, right)
 	}
-	return fmt.Sprintf("%s is %s %s than %s", left, strings.TrimLeft(by, "+-"), how, right)
+	return fmt.Sprintf("%s is %s %s than %s", left, strings.TrimLeft(u.By, "+-"), how, right)
 }
 
 // valueOf returns a value with its unit, a text in quotes.

@@ -6,9 +6,9 @@ import (
 	"gusset/engine"
 )
 
-// SetByVariant returns what the variant in use sets, and then what those set that it starts from, each with the note
+// setByVariant returns what the variant in use sets, and then what those set that it starts from, each with the note
 // that says why.
-func SetByVariant(m *engine.Model) []engine.Entry {
+func setByVariant(m *engine.Model) []engine.Entry {
 	var list []engine.Entry
 	known := map[string]bool{}
 	all := m.Variants()

@@ -18,21 +18,16 @@ type Wrong struct {
 
 // FindWrong returns what is wrong with a model, the problems of which are known.
 func FindWrong(m *engine.Model, problems text.Diags) Wrong {
-	type key struct {
-		source *text.Source
-		span   text.Span
-		code   string
-	}
 	var w Wrong
-	mistakes := map[key]bool{}
+	mistakes := map[string]bool{}
 	for _, d := range m.Mistakes() {
 		if w.Mistakes++; w.Mistakes == 1 {
 			w.FirstMistake = placeOf(d)
 		}
-		mistakes[key{d.Source, d.Span, d.Code}] = true
+		mistakes[About(d)] = true
 	}
 	for _, d := range problems {
-		if d.Sev != text.Error || mistakes[key{d.Source, d.Span, d.Code}] {
+		if d.Sev != text.Error || mistakes[About(d)] {
 			continue
 		}
 		if w.NoResults++; w.NoResults == 1 {

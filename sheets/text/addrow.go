@@ -12,7 +12,7 @@ import (
 // come below those of the line above as far as there is room, and no other line changes. An error says what prevents
 // it.
 func AddRow(f *File, table, name string, entries ...string) (*File, error) {
-	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	switch {
 	case err != nil:
 		return nil, err
@@ -112,7 +112,7 @@ func belowBars(above string, entries []string, edges Edges) string {
 // RowEntries returns the entries of a row of a table as they are typed, that of the first column left out; ok is false
 // if there is no such row.
 func RowEntries(f *File, table, name string) (entries []string, ok bool) {
-	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, false
 	}

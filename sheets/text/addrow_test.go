@@ -34,7 +34,7 @@ func TestAddRow(t *testing.T) {
 
 // TestAddRowRefused: a row that is there already, or that the table cannot take, is refused.
 func TestAddRowRefused(t *testing.T) {
-	f, _ := Parse(NewSource("x", []byte("table parts\n  part | a\n  wing | 1\ntable speeds\n  v from 1 to 3 step 1\n" +
+	f, _ := Parse(NewSource("x", []byte("table parts\n  part | a\n  wing | 1\ntable speeds\n  v from 1 to 3 step 1\n"+
 		"table torn\n  part | a\n  fin | 2 | 3 |\n  rib = | 4\ntable bare\n")))
 	for _, tt := range []struct{ table, name, entry, want string }{
 		{"parts", "wing", "", "wing is a row of parts already"},

@@ -10,7 +10,7 @@ import (
 // cell reads NAME [UNIT, STEP] : VALUE or NAME [UNIT, STEP] = FORMULA.
 func (r *values) cell(lines Lines) *Cell {
 	from := r.pos
-	r.pos += nameAt(r.text[from:r.end])
+	r.pos += len(r.nameHere())
 	c := &Cell{Lines: lines, Name: r.word(from, r.pos)}
 	if b := r.next(); !c.Name.Given() || b != '[' && b != ':' && b != '=' {
 		r.pos = from

@@ -1,7 +1,5 @@
 package text
 
-import "fmt"
-
 // Given returns the given values of a sheet by their names as formulas write them: NAME or TABLE["ROW"].COLUMN.
 func Given(f *File) map[string]Value { return contentsOf(f).given }
 
@@ -97,7 +95,7 @@ func (c *contents) table(t *Table) {
 		}
 	}
 	for _, r := range t.Rows {
-		row := fmt.Sprintf("%s[%q]", t.Name.Text, r.Name.Text)
+		row := t.Name.Text + "[" + Quote(r.Name.Text) + "]"
 		c.parts = append(c.parts, row)
 		for i, v := range r.Values[:min(len(r.Values), max(0, len(t.Head)-1))] {
 			name := row + "." + t.Head[i+1].Name.Text

@@ -30,6 +30,24 @@ func ColumnNote(f *File, table, column string) string {
 	return ""
 }
 
+// About returns what a file says of itself: the comments at its head, or right below its title.
+func (f *File) About() string {
+	var lines []string
+	for _, n := range f.Nodes {
+		c, isComment := n.(*Comment)
+		_, isTitle := n.(*Title)
+		_, isBlank := n.(*Blank)
+		switch {
+		case isComment:
+			lines = append(lines, c.Text.Text)
+		case isTitle, isBlank && len(lines) == 0:
+		default:
+			return strings.Join(lines, " ")
+		}
+	}
+	return strings.Join(lines, " ")
+}
+
 // noteOn finds the part of a comment that is about a column of a table.
 func noteOn(comment, column string, t *Table) string {
 	isColumn := func(name string) bool {

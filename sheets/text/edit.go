@@ -3,6 +3,7 @@ package text
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"gusset/units/nearest"
@@ -13,10 +14,10 @@ import (
 // A number without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new
 // value has one. An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
-	if a, err := find("", name, nodesOf[*Adjust](f), func(a *Adjust) Word { return a.Name }); err == nil {
+	if a, err := find("", name, NodesOf[*Adjust](f), func(a *Adjust) Word { return a.Name }); err == nil {
 		return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(a))
 	}
-	c, err := find("cell", name, nodesOf[*Cell](f), func(c *Cell) Word { return c.Name })
+	c, err := find("cell", name, NodesOf[*Cell](f), func(c *Cell) Word { return c.Name })
 	switch {
 	case err != nil:
 		return nil, err
@@ -29,7 +30,7 @@ func SetGiven(f *File, name, value string) (*File, error) {
 // SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does;
 // the bars stay in their columns where the value leaves room.
 func SetEntry(f *File, table, row, column, value string) (*File, error) {
-	t, err := find("table", table, nodesOf[*Table](f), func(t *Table) Word { return t.Name })
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, err
 	}
@@ -49,28 +50,37 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	return f.replace(v, int(v.Word.Span.Start), value)
 }
 
-// UnitOf returns what a given cell is counted in, as the file writes it, or where cell is empty a column of a table; ok
-// is false where there is none of that name.
-func UnitOf(f *File, cell, table, column string) (unit string, ok bool) {
+// TagOf returns the unit, or the choices, of a cell, or where cell is empty of a column of a table; ok is false where
+// there is none of that name.
+func TagOf(f *File, cell, table, column string) (tag UnitTag, ok bool) {
 	for _, n := range f.Nodes {
-		switch n := n.(type) {
-		case *Cell:
-			if cell != "" && n.Name.Text == cell {
-				return n.Unit.Unit.Text, true
-			}
-		case *Table:
-			for _, c := range n.Head {
-				if cell == "" && n.Name.Text == table && c.Name.Text == column {
-					return c.Unit.Unit.Text, true
-				}
-			}
+		if c, isCell := n.(*Cell); isCell && c.Name.Text == cell {
+			return c.Unit, true
 		}
 	}
-	return "", false
+	if t := f.Table(table); t != nil && cell == "" {
+		return t.TagOf(column)
+	}
+	return UnitTag{}, false
 }
 
-// nodesOf returns the nodes of one kind.
-func nodesOf[T Node](f *File) (list []T) {
+// TagOf returns the unit, or the choices, of a column of the head; ok is false where there is none of that name.
+func (t *Table) TagOf(column string) (tag UnitTag, ok bool) {
+	i := slices.IndexFunc(t.Head, func(c Column) bool { return c.Name.Text == column })
+	if i < 0 {
+		return UnitTag{}, false
+	}
+	return t.Head[i].Unit, true
+}
+
+// Table returns the table of a name; nil if there is none.
+func (f *File) Table(name string) *Table {
+	t, _ := find("table", name, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
+	return t
+}
+
+// NodesOf returns the nodes of a file that are of one kind.
+func NodesOf[T Node](f *File) (list []T) {
 	for _, n := range f.Nodes {
 		if t, ok := n.(T); ok {
 			list = append(list, t)

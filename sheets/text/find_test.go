@@ -10,7 +10,7 @@ import (
 // What is looked for in a line is looked for outside quotes and brackets, however deep.
 func TestFind(t *testing.T) {
 	find := func(text string, how func(r *scanner, from, to int) int) int {
-		r := &scanner{p: &parser{src: NewSource("s", []byte(text)), text: text}, text: text, end: len(text)}
+		r := &scanner{cursor: cursor{text: text, end: len(text)}, p: &parser{src: NewSource("s", []byte(text)), text: text}}
 		r.p.lines = splitLines(text, 0, len(text))
 		return how(r, 0, len(text))
 	}

@@ -77,8 +77,7 @@ func (f *Formula) sort(n Node) {
 // formulaLine reads a line that is below a formula.
 func (r *reader) formulaLine(lines Lines) Node {
 	r.odd()
-	from := r.pos
-	word := r.text[from : from+nameAt(r.text[from:r.end])]
+	from, word := r.pos, r.nameHere()
 	r.pos += len(word)
 	switch word {
 	case "source":

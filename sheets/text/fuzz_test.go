@@ -63,6 +63,7 @@ func checkLaws(t *testing.T, data []byte) {
 		require.Equal(t, dump(file.Nodes), dump(again.Nodes), "tidying leaves what the sheet says")
 	}
 	checkEdits(t, file)
+	checkRows(t, file)
 }
 
 // codes returns the codes of the errors.
@@ -128,6 +129,22 @@ func checkEdits(t *testing.T, file *File) {
 				continue // another cell of that name is worked out
 			}
 			checkOneLine(t, file, next)
+		}
+	}
+}
+
+// checkRows adds a row to every table and fails unless it is there then, on one line more.
+func checkRows(t *testing.T, file *File) {
+	for _, table := range NodesOf[*Table](file)[:min(2, len(NodesOf[*Table](file)))] {
+		for _, name := range []string{"new", `1 | "2" // 3`} {
+			next, err := AddRow(file, table.Name.Text, name)
+			if err != nil {
+				continue // the table cannot be read whole, or makes its own rows
+			}
+			require.Equal(t, bytes.Count(append(file.Bytes(), '\n'), []byte("\n"))+1,
+				bytes.Count(append(next.Bytes(), '\n'), []byte("\n")), "%s", table.Name.Text)
+			_, there := RowEntries(next, table.Name.Text, name)
+			require.True(t, there, "%s: %s", table.Name.Text, name)
 		}
 	}
 }

@@ -33,8 +33,8 @@ func InsertPage(f *File, page *File, after string) ([]byte, error) {
 
 // page returns a page by its name, or nil.
 func (f *File) page(name string) *Page {
-	for _, n := range f.Nodes {
-		if p, ok := n.(*Page); ok && strings.EqualFold(p.Name.Text, name) {
+	for _, p := range NodesOf[*Page](f) {
+		if strings.EqualFold(p.Name.Text, name) {
 			return p
 		}
 	}

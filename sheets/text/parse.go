@@ -169,8 +169,13 @@ func (p *parser) refuse() {
 // reader returns a reader of line i.
 func (p *parser) reader(i int) *reader {
 	r := &reader{}
-	r.scanner = scanner{p: p, text: p.text, pos: int(p.lines[i].from), end: int(p.lines[i].to), line: i}
+	r.scanner = scanner{cursor: p.cursor(i), p: p, line: i}
 	return r
+}
+
+// cursor returns a cursor at the beginning of line i.
+func (p *parser) cursor(i int) cursor {
+	return cursor{text: p.text, pos: int(p.lines[i].from), end: int(p.lines[i].to)}
 }
 
 // extent returns the lines [i, j) as an extent.
@@ -283,8 +288,7 @@ func init() { // what reads a statement looks for others, so the map cannot be m
 
 // statement reads the statement of the line; one that opens a block reads that too.
 func (r *reader) statement(lines Lines) Node {
-	p, from := r.p, r.pos
-	word := r.text[from : from+nameAt(r.text[from:r.end])]
+	p, from, word := r.p, r.pos, r.nameHere()
 	if opensBlock[word] {
 		r.swallow = p.block(r.line)
 	}
@@ -319,7 +323,8 @@ func (r *reader) markNext(word string) bool {
 
 // bad returns the lines [i, j) as a *Bad, with the name that line i was to set where that is clear.
 func (p *parser) bad(i, j int) *Bad {
-	return &Bad{Lines: p.extent(i, j), Name: p.intended(i), Kind: p.badKind(i)}
+	at := p.cursor(i)
+	return &Bad{Lines: p.extent(i, j), Name: at.intended(), Kind: p.badKind(i)}
 }
 
 // badKind returns what line i was to be.
@@ -339,16 +344,14 @@ var opensBlock = set("table formula variant")
 // namesFirst holds the statements whose second word is the name that they set.
 var namesFirst = set("table formula check adjust unit")
 
-// intended returns the name that line i was to set, where that much can be read.
-func (p *parser) intended(i int) Word {
-	r := p.reader(i)
-	n := nameAt(r.text[r.pos:r.end])
-	w := r.word(r.pos, r.pos+n)
-	r.pos += n
+// intended returns the name that a line was to set, where that much can be read; the cursor is at its beginning.
+func (r *cursor) intended() Word {
+	w := r.word(r.pos, r.pos+len(r.nameHere()))
+	r.pos = int(w.Span.End)
 	r.blanks()
 	statement := r.meantStatement(w)
-	if namesFirst[statement] && nameAt(r.text[r.pos:r.end]) > 0 {
-		w = r.word(r.pos, r.pos+nameAt(r.text[r.pos:r.end]))
+	if second := r.word(r.pos, r.pos+len(r.nameHere())); namesFirst[statement] && second.Given() {
+		w = second
 	}
 	r.pos = int(w.Span.End)
 	switch b := r.next(); {
@@ -364,8 +367,8 @@ func (p *parser) intended(i int) Word {
 
 // meantStatement returns the word of the statement that a line was to be, which begins with first and has a name at
 // r.pos; first itself where none comes near.
-func (r *reader) meantStatement(first Word) string {
-	after := strings.TrimLeft(r.text[r.pos+nameAt(r.text[r.pos:r.end]):r.end], " \t")
+func (r *cursor) meantStatement(first Word) string {
+	after := strings.TrimLeft(r.text[r.pos+len(r.nameHere()):r.end], " \t")
 	words := strings.Fields(after)
 	word, near := nearest.Word(first.Text, statementWords)
 	switch {
@@ -379,7 +382,7 @@ func (r *reader) meantStatement(first Word) string {
 
 // wordsFor returns the name that was meant by several words, or by words joined with dashes, in front of a mark or a
 // unit; first is the first of them.
-func (r *reader) wordsFor(first Word) Word {
+func (r *cursor) wordsFor(first Word) Word {
 	from := int(first.Span.Start)
 	n := strings.IndexAny(r.text[from:r.end], ":=[({|/\"")
 	if n < 0 || r.text[from+n] == '|' || r.text[from+n] == '/' || r.text[from+n] == '"' {

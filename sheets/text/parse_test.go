@@ -331,3 +331,15 @@ func BenchmarkFormat(b *testing.B) {
 		Format(f)
 	}
 }
+
+// TestOnlyMistakesAreRecovered: a line is left by a mistake that has been reported, and by nothing else: what is wrong
+// with the program itself is not hidden.
+func TestOnlyMistakesAreRecovered(t *testing.T) {
+	p := &parser{src: NewSource("x", nil)}
+	assert.True(t, p.try(func() {}))
+	assert.False(t, p.try(func() { p.fail("code", 0, 0, "a mistake", "") }))
+	assert.Len(t, p.diags, 1)
+	var none *parser
+	assert.Panics(t, func() { p.try(func() { none.at++ }) })
+	assert.PanicsWithValue(t, "other", func() { p.try(func() { panic("other") }) })
+}

@@ -51,19 +51,20 @@ func (p Path) Before() Path { return p.First(len(p.Parts) - 1) }
 // ParsePath reads a path that was typed on a command line, where the shell may have taken the quotes of a row's name.
 // Its error is a Diags of one message.
 func ParsePath(s string) (Path, error) {
-	p, end := readPath(s, 0, true)
+	p, end := readPath(s, 0, ".[=")
 	if end < len(strings.TrimRight(s, " \t")) || end == 0 {
 		return p, noPath(s, `a name has one of the forms NAME, SHEET.NAME, TABLE.COLUMN, TABLE["ROW"].COLUMN`)
 	}
 	return p, nil
 }
 
-// ParseSetting reads PATH=VALUE as ParsePath does. What the value says is not looked at.
-func ParseSetting(s string) (p Path, value string, err error) {
-	p, end := readPath(s, 0, true)
+// ParseSetting reads PATH=VALUE as ParsePath does, or with another mark PATH : VALUE. What the value says is not looked
+// at.
+func ParseSetting(s, mark string) (p Path, value string, err error) {
+	p, end := readPath(s, 0, ".["+mark)
 	rest := strings.TrimLeft(s[end:], " \t")
-	if end == 0 || !strings.HasPrefix(rest, "=") {
-		return p, "", noPath(s, `write NAME=VALUE, where NAME may be SHEET.NAME or TABLE["ROW"].COLUMN`)
+	if end == 0 || !strings.HasPrefix(rest, mark) {
+		return p, "", noPath(s, `write NAME`+mark+`VALUE, where NAME may be SHEET.NAME or TABLE["ROW"].COLUMN`)
 	}
 	return p, strings.TrimSpace(rest[1:]), nil
 }
@@ -73,8 +74,8 @@ func noPath(s, msg string) error {
 }
 
 // readPath reads the path that s begins with, and returns where it ends; offset is the place of s in its file. The name
-// of a row is in quotes, which a shell may have taken.
-func readPath(s string, offset int, shell bool) (p Path, end int) {
+// of a row is in quotes; where a shell may have taken them, after has the characters that may follow its bracket.
+func readPath(s string, offset int, after string) (p Path, end int) {
 	at := len(s) - len(strings.TrimLeft(s, " \t"))
 	p.Span.Start = int32(offset + at)
 	for end = 0; ; end = at {
@@ -88,7 +89,7 @@ func readPath(s string, offset int, shell bool) (p Path, end int) {
 			}
 			p.Parts = append(p.Parts, Part{Word{s[from:at], Span{int32(offset + from), int32(offset + at)}}, false})
 		case strings.HasPrefix(s[bracket:], "["):
-			row, shut := readRow(s[bracket:], shell)
+			row, shut := readRow(s[bracket:], after)
 			if shut < 0 {
 				return p, end
 			}
@@ -103,7 +104,7 @@ func readPath(s string, offset int, shell bool) (p Path, end int) {
 
 // readRow reads the name of a row in the brackets that s begins with, and returns the place of the one that ends it; -1
 // if that is not to be found.
-func readRow(s string, shell bool) (name string, shut int) {
+func readRow(s, after string) (name string, shut int) {
 	if strings.HasPrefix(s, `["`) {
 		quote := closingQuote(s, 1, len(s))
 		if quote > 0 && strings.HasPrefix(s[quote+1:], "]") {
@@ -112,7 +113,7 @@ func readRow(s string, shell bool) (name string, shut int) {
 			}
 		}
 	}
-	if !shell {
+	if after == "" {
 		return "", -1
 	}
 	depth := 0
@@ -123,7 +124,7 @@ func readRow(s string, shell bool) (name string, shut int) {
 		case ']':
 			depth--
 			rest := strings.TrimLeft(s[i+1:], " \t")
-			if depth <= 0 && (rest == "" || strings.IndexByte(".=[", rest[0]) >= 0) {
+			if depth <= 0 && (rest == "" || strings.IndexByte(after, rest[0]) >= 0) {
 				return strings.Trim(s[1:i], `"'`), i
 			}
 		}

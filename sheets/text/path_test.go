@@ -63,12 +63,12 @@ func TestParseSetting(t *testing.T) {
 		`t[3/4" ply].x=3`: {`t["3/4\" ply"].x`, "3"},
 		`t["a]=b"].x=3`:   {`t["a]=b"].x`, "3"}, "stock=a]b": {"stock", "a]b"}, "t[a].x=[b]": {`t["a"].x`, "[b]"},
 	} {
-		p, value, err := text.ParseSetting(typed)
+		p, value, err := text.ParseSetting(typed, "=")
 		require.NoError(t, err, typed)
 		assert.Equal(t, want, [2]string{p.String(), value}, typed)
 	}
 	for _, typed := range []string{"", "=3", "span", "span 3", "2x=3", "a b=3", "a.=3", "t[a=3"} {
-		_, _, err := text.ParseSetting(typed)
+		_, _, err := text.ParseSetting(typed, "=")
 		assert.ErrorContains(t, err, "write NAME=VALUE", typed)
 	}
 }

@@ -48,13 +48,19 @@ func isBlank(b byte) bool { return b == ' ' || b == '\t' }
 
 func isSpace(b byte) bool { return isBlank(b) || b == '\n' || b == '\r' }
 
-// scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
-// reported and the line is then left, so that it never gives more than one message.
-type scanner struct {
-	p    *parser
+// cursor is a place on a line. It has no parser that a mistake could be reported to, so what only looks at a line with
+// it always comes to its end.
+type cursor struct {
 	text string // of the whole file: every Word is a piece of it
 	pos  int
 	end  int
+}
+
+// scanner goes along one line from left to right and takes words, names and quoted texts. The first mistake is
+// reported and the line is then left, so that it never gives more than one message.
+type scanner struct {
+	cursor
+	p *parser
 
 	line    int // the number of the line, from 0
 	swallow int // the line after the last one that the mistake spoils
@@ -86,7 +92,7 @@ func (r *scanner) failAt(w Word, code, msg, hint string) {
 func (r *scanner) leave() { panic(unreadable{}) }
 
 // word returns [from, to) as a Word, without the blanks at both ends.
-func (r *scanner) word(from, to int) Word {
+func (r *cursor) word(from, to int) Word {
 	for to > from && isBlank(r.text[to-1]) {
 		to--
 	}
@@ -97,7 +103,7 @@ func (r *scanner) word(from, to int) Word {
 }
 
 // blanks moves past white space and reports whether anything but a note is left.
-func (r *scanner) blanks() bool {
+func (r *cursor) blanks() bool {
 	for r.pos < r.end && isBlank(r.text[r.pos]) {
 		r.pos++
 	}
@@ -105,7 +111,7 @@ func (r *scanner) blanks() bool {
 }
 
 // next returns the byte that comes next, or 0 when only a note or nothing is left.
-func (r *scanner) next() byte {
+func (r *cursor) next() byte {
 	if !r.blanks() {
 		return 0
 	}
@@ -113,7 +119,7 @@ func (r *scanner) next() byte {
 }
 
 // take moves past b if it comes next.
-func (r *scanner) take(b byte) bool {
+func (r *cursor) take(b byte) bool {
 	if r.next() != b {
 		return false
 	}
@@ -121,10 +127,12 @@ func (r *scanner) take(b byte) bool {
 	return true
 }
 
+// nameHere returns the name that begins at the present place; empty where none does.
+func (r *cursor) nameHere() string { return r.text[r.pos : r.pos+nameAt(r.text[r.pos:r.end])] }
+
 // takeWord moves past a word of the language if it comes next.
-func (r *scanner) takeWord(word string) bool {
-	r.blanks()
-	if nameAt(r.text[r.pos:r.end]) != len(word) || r.text[r.pos:r.pos+len(word)] != word {
+func (r *cursor) takeWord(word string) bool {
+	if r.blanks(); r.nameHere() != word {
 		return false
 	}
 	r.pos += len(word)
@@ -158,7 +166,7 @@ func isName(s string) bool { return s != "" && nameAt(s) == len(s) }
 // name reads a name. what says whose name it is, and hint how the statement goes.
 func (r *scanner) name(what, hint string) Word {
 	r.blanks()
-	n := nameAt(r.text[r.pos:r.end])
+	n := len(r.nameHere())
 	w := r.word(r.pos, r.pos+n)
 	switch {
 	case n == 0 && r.blanks() && strings.IndexByte("=:,)", r.text[r.pos]) < 0:
@@ -201,7 +209,7 @@ func (r *scanner) missing(code, msg, hint string) {
 }
 
 // pieceEnd returns the end of the run of characters, blanks aside, that starts at the present place.
-func (r *scanner) pieceEnd() int {
+func (r *cursor) pieceEnd() int {
 	i := r.pos
 	for i < r.end && !isBlank(r.text[i]) {
 		i++

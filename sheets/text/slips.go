@@ -237,6 +237,8 @@ func (r *slips) hasAdjustWords(from, end int) bool {
 var statementWords = strings.Fields("adjust caution chart check formula page sheet table unit use variant " +
 	"example needs source trust")
 
+var isStatement = set(strings.Join(statementWords, " "))
+
 var takesEquals = set("adjust check formula unit example")
 
 // failName reports what is wrong with [from, mark), the place of a cell's name and unit.

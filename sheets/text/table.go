@@ -148,7 +148,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 	case b == ':' || b == '=':
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
 	case b == 0 || last.Unit.Given():
-	case nameAt(r.text[r.pos:r.end]) > 0:
+	case r.nameHere() != "":
 		w := r.word(int(last.Name.Span.Start), r.headEnd())
 		r.failAt(w, "name-space", "a name is one word", nameHint(w.Text))
 	case b == '(' || b == '{':
@@ -266,8 +266,8 @@ func (b *tableReader) isWorked(r *reader) bool {
 // worked reads a worked column.
 func (b *tableReader) worked(r *reader, lines Lines) Node {
 	from := r.pos
-	if word := r.text[from : from+nameAt(r.text[from:r.end])]; isStatement[word] {
-		if r.pos += len(word); r.blanks() && nameAt(r.text[r.pos:r.end]) > 0 {
+	if word := r.nameHere(); isStatement[word] {
+		if r.pos += len(word); r.blanks() && r.nameHere() != "" {
 			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table",
 				"indent it no deeper than the table line")
 		}
@@ -284,5 +284,3 @@ func (b *tableReader) worked(r *reader, lines Lines) Node {
 	b.t.Worked = append(b.t.Worked, c)
 	return c
 }
-
-var isStatement = set("sheet use page table check adjust variant chart formula source needs trust example caution unit")

@@ -56,7 +56,7 @@ func (r *reader) readTarget() Path {
 		r.explain()
 	}
 	w := r.word(from, at)
-	path, read := readPath(w.Text, int(w.Span.Start), false)
+	path, read := readPath(w.Text, int(w.Span.Start), "")
 	for _, part := range path.Parts {
 		if !part.Row && reserved[part.Text] {
 			r.failReserved(part.Word)

@@ -274,7 +274,7 @@ func known(v engine.Value) content {
 	case report.NoResult:
 		return content{kind: anError, text: "#DIV/0!"}
 	}
-	if v.IsText || v.IsTruth {
+	if !v.IsNumber() {
 		return content{kind: aText, text: v.Text}
 	}
 	return content{kind: aNumber, number: v.Number}

@@ -30,7 +30,7 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 	var tests []part
 	for _, n := range def.Needs {
 		for _, t := range tr.parts(&engine.Expr{Op: engine.OpAnd, Args: []*engine.Expr{n}}, engine.OpAnd, inner, nil) {
-			if t.formula != formula.Truth(true) && !inner.knows(t.term) {
+			if t.formula != formula.Boolean(true) && !inner.knows(t.term) {
 				tests = append(tests, t)
 				inner.tested = append(inner.tested, condition{t.formula, t.folds})
 			}
@@ -41,13 +41,13 @@ func (tr *translator) call(e *engine.Expr, at *place, want *units.Scale) term {
 		return body
 	}
 	body = body.settled()
-	if want != nil && !body.truth && !def.Body.IsText { // where the formula is, rather than behind its brackets
+	if want != nil && !body.boolean && !def.Body.IsText { // where the formula is, rather than behind its brackets
 		body = body.in(*want)
 	}
 	test := tr.met(tests, def.Body)
 	body = body.guardedFor(test.needs.list()) // where the needs are not met, it does not matter what else waits
 	t := made(formula.If.Of(test.formula, body.formula, noResult), test, body)
-	t.scale, t.truth = body.scale, body.truth
+	t.scale, t.boolean = body.scale, body.boolean
 	return t
 }
 
@@ -69,7 +69,7 @@ func (tr *translator) met(tests []part, body *engine.Expr) term {
 	}
 	conditions := takeConditions(tests)
 	none, _ := noneDecides(engine.OpAnd, tests) // what waits has the body wait
-	t := madeTruth(formula.And.Of(none...), terms(tests)...)
+	t := madeBoolean(formula.And.Of(none...), terms(tests)...)
 	t.needs = conditions
 	return t
 }
@@ -84,7 +84,7 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 	search := formula.Match.Of(key.formula, c.table.keys(), zero)
 	if !c.table.plainKeys {
 		same := formula.Exact.Of(c.table.keys(), key.formula)
-		search = formula.Match.Of(formula.Truth(true), same, zero)
+		search = formula.Match.Of(formula.Boolean(true), same, zero)
 	}
 	t := made(formula.Index.Of(formula.Range(c.name), search), key)
 	t.needs = nil // without its key it is not found, and says so
@@ -109,19 +109,19 @@ func (tr *translator) lookup(e *engine.Expr, at *place) term {
 // are looked for first.
 func (c *columnSpot) lookUpEach(key formula.Formula) formula.Formula {
 	nth := formula.Num(float64(c.index + 1))
-	f := formula.VLookup.Of(key, formula.Range(c.table.name), nth, formula.Truth(false))
+	f := formula.VLookup.Of(key, formula.Range(c.table.name), nth, formula.Boolean(false))
 	if !c.mayLack && c.wrong == 0 {
 		return f
 	}
 	filled := formula.IsNumber.Of(formula.Range(c.name))
-	if c.isText || c.isTruth {
+	if c.isText || c.isBoolean {
 		filled = formula.NotEqual.Of(formula.Range(c.name), formula.Text(""))
 	}
 	if !c.mayLack {
-		filled = formula.Truth(true)
+		filled = formula.Boolean(true)
 	}
 	if c.wrong != 0 {
-		filled = formula.If.Of(formula.IsNumber.Of(c.wrongCells()), formula.Truth(false), filled)
+		filled = formula.If.Of(formula.IsNumber.Of(c.wrongCells()), formula.Boolean(false), filled)
 	}
 	return formula.If.Of(formula.Match.Of(key, formula.If.Of(filled, c.table.keys()), zero), f)
 }

@@ -15,7 +15,7 @@ const wrongWord = "_wrong"
 // findWrong makes room beside what has choices.
 func (p *plan) findWrong() {
 	for s := range p.everySpot() {
-		if !s.input || !s.value.IsTruth && (s.choices == nil || s.choices.name == "") {
+		if !s.input || !s.value.IsBoolean && (s.choices == nil || s.choices.name == "") {
 			continue
 		}
 		c := s.column
@@ -67,7 +67,7 @@ func (b *builder) wrongWords() {
 func (s *spot) isChosen() formula.Formula {
 	cell := formula.Cell(s.local())
 	is := func(text string) formula.Formula { return formula.Equals.Of(cell, formula.Text(text)) }
-	if s.value.IsTruth {
+	if s.value.IsBoolean {
 		return formula.Or.Of(is(""), is("yes"), is("no"))
 	}
 	same := formula.Multiply.Of(one, formula.Exact.Of(formula.Range(s.choices.name), cell))

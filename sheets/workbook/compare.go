@@ -31,7 +31,7 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 		a, b = a.settled(), b.settled()
 	}
 	sameZero(&a, &b)
-	if e.Args[0].IsText || e.Args[0].IsTruth {
+	if !e.Args[0].IsNumber() {
 		return same(e, a, b)
 	}
 	x, known := a.number()
@@ -43,24 +43,24 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 	x, _ = a.number()
 	y, _ = b.number()
 	if known && known2 && how.sided && x != y {
-		return madeTruth(formula.Truth(x < y), a, b)
+		return madeBoolean(formula.Boolean(x < y), a, b)
 	}
-	return madeTruth(compared(e.Op, a, b), a, b)
+	return madeBoolean(compared(e.Op, a, b), a, b)
 }
 
 // same writes whether two texts, or two conditions, are the same.
 func same(e *engine.Expr, a, b term) term {
 	f := formula.Exact.Of(a.formula, b.formula)
 	switch {
-	case e.Args[0].IsTruth:
+	case e.Args[0].IsBoolean:
 		f = formula.Equals.Of(a.formula, b.formula)
 	case a.constant() && b.constant():
-		return madeTruth(formula.Truth((a.formula == b.formula) == (e.Op == engine.OpEqual)), a, b)
+		return madeBoolean(formula.Boolean((a.formula == b.formula) == (e.Op == engine.OpEqual)), a, b)
 	}
 	if e.Op == engine.OpNotEqual {
 		f = formula.Not.Of(f)
 	}
-	return madeTruth(f, a, b)
+	return madeBoolean(f, a, b)
 }
 
 // compared writes the comparison of two numbers in one scale, the one that stands in the formula last.

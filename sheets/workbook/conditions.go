@@ -35,10 +35,10 @@ func (tr *translator) parts(e *engine.Expr, op engine.Op, at *place, list []part
 	return list
 }
 
-// truth writes and, and or.
-func (tr *translator) truth(e *engine.Expr, at *place) term {
+// andOr writes and, and or.
+func (tr *translator) andOr(e *engine.Expr, at *place) term {
 	parts := tr.parts(e, e.Op, at, nil)
-	decides := formula.Truth(e.Op == engine.OpOr) // and what says the other goes without saying
+	decides := formula.Boolean(e.Op == engine.OpOr) // and what says the other goes without saying
 	for _, p := range parts {
 		if p.formula == decides {
 			return p.term
@@ -86,9 +86,9 @@ func together(op engine.Op, rows bool, conditions []formula.Formula) formula.For
 // either writes that a condition decides, or else another formula.
 func either(op engine.Op, c, f formula.Formula) formula.Formula {
 	if op == engine.OpAnd {
-		return formula.Choose(c, f, formula.Truth(false))
+		return formula.Choose(c, f, formula.Boolean(false))
 	}
-	return formula.Choose(c, formula.Truth(true), f)
+	return formula.Choose(c, formula.Boolean(true), f)
 }
 
 // joinedTruth writes conditions joined by an operator, where it does not matter which of them has no answer.
@@ -97,7 +97,7 @@ func joinedTruth(op engine.Op, parts []part) term {
 		return parts[0].term
 	}
 	list := terms(parts)
-	t := madeTruth(nil, list...)
+	t := madeBoolean(nil, list...)
 	t.formula = together(op, len(t.folds) > 0, formulas(list))
 	return t
 }
@@ -140,7 +140,7 @@ func takeConditions(parts []part) *needs {
 // noneDecides writes each of some conditions so that what has no answer does not decide, and reports whether one of
 // them has an answer for each row.
 func noneDecides(op engine.Op, parts []part) (list []formula.Formula, rows bool) {
-	undecided := formula.Truth(op == engine.OpAnd)
+	undecided := formula.Boolean(op == engine.OpAnd)
 	for _, p := range parts {
 		rows = rows || len(p.folds) > 0
 		if p.mayFail || p.joins {
@@ -209,9 +209,9 @@ func (tr *translator) choose(e *engine.Expr, at *place, want *units.Scale) term 
 	c := tr.write(e.Args[0], at, nil)
 	a, b := tr.reading(e.Args[1], at, want), tr.reading(e.Args[2], at, want)
 	switch c.formula {
-	case formula.Truth(true):
+	case formula.Boolean(true):
 		return a
-	case formula.Truth(false):
+	case formula.Boolean(false):
 		return b
 	}
 	zero := sameZero(&a, &b)
@@ -219,7 +219,7 @@ func (tr *translator) choose(e *engine.Expr, at *place, want *units.Scale) term 
 	seen := c.needs.list()
 	a, b = a.guardedFor(seen), b.guardedFor(seen)
 	t := made(formula.If.Of(c.formula, a.formula, b.formula), c, a, b)
-	t.scale, t.zero, t.truth = scale, zero, a.truth
+	t.scale, t.zero, t.boolean = scale, zero, a.boolean
 	return t
 }
 
@@ -237,9 +237,9 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	zero := sameZero(&a, &b)
 	scale := alike(want, &a, &b)
 	b = guarded(b)
-	t := made(asked.given(a.truth || e.IsText, a.formula, b.formula), asked, b)
+	t := made(asked.given(a.boolean || e.IsText, a.formula, b.formula), asked, b)
 	t.needs = b.needs
-	t.scale, t.zero, t.truth = scale, zero, a.truth
+	t.scale, t.zero, t.boolean = scale, zero, a.boolean
 	return t
 }
 

@@ -39,13 +39,13 @@ func (s *spot) reading(address string) term {
 	ref := formula.Cell(address)
 	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties, mayFail: s.kind != engine.Given}
 	if s.kind == engine.Check {
-		t.formula, t.truth = checkHolds(ref, s.isMarked()), true
+		t.formula, t.boolean = checkHolds(ref, s.isMarked()), true
 		return t // without the cell as its source: a check never waits as an error
 	}
-	t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
+	t = t.dressed(s.value.IsText, s.value.IsBoolean, s.value.Unit)
 	t.source = &source{ref: ref, mayLack: s.mayLack}
 	if s.mayLack {
-		t.needs = needing(need{ref: ref, text: s.value.IsText || s.value.IsTruth})
+		t.needs = needing(need{ref: ref, text: !s.value.IsNumber()})
 	}
 	if s.wrong != 0 {
 		t.source.wrong = s.wrongAt(address)
@@ -71,10 +71,10 @@ func asTyped(v engine.Value) bool {
 }
 
 // dressed turns the content of a cell into what it means.
-func (t term) dressed(isText, isTruth bool, u units.Unit) term {
+func (t term) dressed(isText, isBoolean bool, u units.Unit) term {
 	switch {
-	case isTruth:
-		t.formula, t.truth = formula.Equals.Of(t.formula, formula.Text("yes")), true
+	case isBoolean:
+		t.formula, t.boolean = formula.Equals.Of(t.formula, formula.Text("yes")), true
 	case isText:
 	default:
 		t.scale, t.zero = u.Scale(), u.Zero()
@@ -96,12 +96,12 @@ func (c *columnSpot) dress(t term, fold int, wrong formula.Formula) term {
 		t.needs = t.needs.and(needing(need{ref: wrong, none: true, fold: fold}))
 	}
 	if c.mayLack {
-		t.needs = t.needs.and(needing(need{ref: t.formula, text: c.isText || c.isTruth, fold: fold, mixed: c.mixed}))
+		t.needs = t.needs.and(needing(need{ref: t.formula, text: c.isText || c.isBoolean, fold: fold, mixed: c.mixed}))
 	}
 	if fold != 0 && c.worked() && c.table.counted != "" { // a row that the mate has added may lack its formula
 		t.needs = t.needs.and(needing(need{condition: c.filled()}))
 	}
-	return t.dressed(c.isText, c.isTruth, c.Unit)
+	return t.dressed(c.isText, c.isBoolean, c.Unit)
 }
 
 // worked reports whether all entries are worked out.

@@ -107,7 +107,7 @@ func (c *cutStep) differs(p *plan) formula.Formula {
 		if first == nil {
 			continue
 		}
-		isNumber := !first.value.IsText && !first.value.IsTruth
+		isNumber := !first.value.IsText && !first.value.IsBoolean
 		row := p.exportedRows[first]
 		is := formula.Range(fixedRange(first.page.sheet, first.row, first.col, first.row+n-1, first.col))
 		was := formula.Range(fixedRange(exportedSheet, row, len(exportedHead), row+n-1, len(exportedHead)))

@@ -139,7 +139,7 @@ func (m marked) markedFormat(marks report.Marks) string {
 // markedLook tells how a value looks when marks are behind it.
 func markedLook(s *spot) marked {
 	m := marked{format: "@"}
-	if !s.value.IsText && !s.value.IsTruth {
+	if s.value.IsNumber() {
 		m.format = plainFormat(s)
 		if s.column == nil {
 			m.unit = unitName(s.value)

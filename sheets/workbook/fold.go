@@ -71,7 +71,7 @@ func (tr *translator) bring(rule *foldRule, e *engine.Expr, at *place, rows rows
 
 // result returns what a fold of values comes to.
 func (rule *foldRule) result(t, v term, e *engine.Expr) term {
-	t.scale, t.truth, t.typed = v.scale, e.IsTruth, rule.counts
+	t.scale, t.boolean, t.typed = v.scale, e.IsBoolean, rule.counts
 	if rule.counts {
 		t.scale = units.Scale{}
 	}
@@ -192,7 +192,7 @@ func (tr *translator) oneByOne(rule *foldRule, e *engine.Expr, at *place, rows r
 // unless writes what a row brings, or something neutral where a condition does not keep it.
 func (t term) unless(keep term, neutral formula.Formula) term {
 	u := made(formula.If.Of(keep.formula, t.formula, neutral), keep, t)
-	u.scale, u.truth = t.scale, t.truth
+	u.scale, u.boolean = t.scale, t.boolean
 	return u
 }
 

@@ -40,7 +40,7 @@ var (
 )
 
 // certain returns a condition that has an answer already.
-func certain(b bool) term { return term{formula: formula.Truth(b), truth: true} }
+func certain(b bool) term { return term{formula: formula.Boolean(b), boolean: true} }
 
 // foldRules are the rules by the names of the functions.
 var foldRules = map[string]*foldRule{
@@ -63,7 +63,7 @@ var foldRules = map[string]*foldRule{
 	"first":  pick(firstRow, firstKept, func(n int) int { return 0 }),
 	"last":   pick((*tableSpot).rowCount, lastKept, func(n int) int { return n - 1 }),
 	"all": {
-		nothing: certain(true), neutral: formula.Truth(true),
+		nothing: certain(true), neutral: formula.Boolean(true),
 		ofAll:  func(v term, t *tableSpot) formula.Formula { return formula.Equals.Of(metRows(v, t), t.rowCount()) },
 		ofSome: func(f filtered) formula.Formula { return formula.Equals.Of(f.sumIf(zero, one), zero) },
 		ofEach: allOf,
@@ -229,7 +229,7 @@ func firstKept(f filtered) formula.Formula {
 	if !formula.HasRows(f.keep) { // it is the first of all
 		return one
 	}
-	return formula.Match.Of(formula.Truth(true), f.keep, zero)
+	return formula.Match.Of(formula.Boolean(true), f.keep, zero)
 }
 
 // lastKept writes the number of the last row that is kept.
@@ -242,7 +242,7 @@ func lastKept(f filtered) formula.Formula {
 // quantifier is the rule of a function that asks how many rows meet a condition.
 func quantifier(ofNone bool, compare formula.Operator, number formula.Formula, ofEach brings) *foldRule {
 	return &foldRule{
-		nothing: certain(ofNone), neutral: formula.Truth(false), ofEach: ofEach,
+		nothing: certain(ofNone), neutral: formula.Boolean(false), ofEach: ofEach,
 		ofAll:  func(v term, t *tableSpot) formula.Formula { return compare.Of(metRows(v, t), number) },
 		ofSome: func(f filtered) formula.Formula { return compare.Of(f.sumIf(one, zero), number) },
 	}

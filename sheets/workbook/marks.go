@@ -147,9 +147,9 @@ func (p *plan) stillGuess(s *spot) formula.Formula {
 	}
 	cell := formula.Cell(s.local())
 	same := formula.Exact.Of(cell, formula.Text(s.value.Text))
-	if !s.value.IsText && !s.value.IsTruth {
+	if s.value.IsNumber() {
 		off := formula.Abs.Of(formula.Subtract.Of(cell, formula.Num(s.value.Number)))
-		same = formula.If.Of(formula.IsNumber.Of(cell), formula.LessEqual.Of(off, tiny(cell)), formula.Truth(false))
+		same = formula.If.Of(formula.IsNumber.Of(cell), formula.LessEqual.Of(off, tiny(cell)), formula.Boolean(false))
 	}
 	cleared := formula.Equals.Of(formula.Cell(fixed(guessSheet, guessTop+s.guess-1, guessMarks)), formula.Text(""))
 	return formula.If.Of(cleared, zero, formula.If.Of(same, one, zero))
@@ -285,7 +285,7 @@ func (mk *marker) given(to []mark, e *engine.Expr, at *place) []mark {
 	}
 	from := t.from()
 	from.wrong = nil // a mark has no errors
-	return append(to, mark{formula: from.given(t.truth || e.IsText, most(a), most(b))})
+	return append(to, mark{formula: from.given(t.boolean || e.IsText, most(a), most(b))})
 }
 
 // choose is marks for a choice: its condition counts, and what it takes.

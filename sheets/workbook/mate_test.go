@@ -131,7 +131,7 @@ func (p *plan) shaken(by float64) []officeStep {
 				continue
 			}
 			if s := p.spots[it.Cell.Place]; s.input && s.value.Status == engine.OK && s.value.Number != 0 &&
-				!s.value.IsText && !s.value.IsTruth && s.value.Unit.String() != "" {
+				s.value.IsNumber() && s.value.Unit.String() != "" {
 				steps = append(steps, setNumber(s.name, s.value.Number*by))
 			}
 		}

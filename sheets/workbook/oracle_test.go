@@ -151,7 +151,7 @@ func differs(s *spot, c officeCell, within float64) string {
 		if c.Kind != "error" {
 			return fmt.Sprintf("%v, want an error", c)
 		}
-	case v.IsText || v.IsTruth:
+	case !v.IsNumber():
 		if c.Kind != "text" && v.Text != "" || c.Text != v.Text {
 			return fmt.Sprintf("%q, want %q", c.Text, v.Text)
 		}

@@ -99,20 +99,20 @@ type spot struct {
 // columnSpot is where a column stands.
 type columnSpot struct {
 	engine.Column
-	table           *tableSpot
-	index           int // in its table, from 0
-	name            string
-	mayLack, mixed  bool // some of its entries are given and may be empty; some are worked out
-	empties         bool // some of its cells are empty, or may be, where a text of no letters is meant
-	blurred         bool // some of its numbers are not as they were typed
-	isText, isTruth bool
-	format          string // of all its numbers, where they are shown alike
-	entries         []*spot
-	readers         []*spot // of all of it
-	choices         *choiceList
-	flags           flags // of its entries, where there are any
-	wrong           int   // likewise
-	wrongName       string
+	table             *tableSpot
+	index             int // in its table, from 0
+	name              string
+	mayLack, mixed    bool // some of its entries are given and may be empty; some are worked out
+	empties           bool // some of its cells are empty, or may be, where a text of no letters is meant
+	blurred           bool // some of its numbers are not as they were typed
+	isText, isBoolean bool
+	format            string // of all its numbers, where they are shown alike
+	entries           []*spot
+	readers           []*spot // of all of it
+	choices           *choiceList
+	flags             flags // of its entries, where there are any
+	wrong             int   // likewise
+	wrongName         string
 }
 
 // tableSpot is where a table stands.
@@ -286,7 +286,7 @@ func (p *plan) noteEntry(col *columnSpot, r engine.Row, v engine.Value) {
 	}
 	col.entries = append(col.entries, s)
 	p.spots[v.Place] = s
-	col.isText, col.isTruth = v.IsText, v.IsTruth
+	col.isText, col.isBoolean = v.IsText, v.IsBoolean
 	col.mayLack, col.empties = col.mayLack || s.mayLack, col.empties || s.empties
 	col.mixed = col.mixed || !v.Given
 	col.blurred = col.blurred || !asTyped(v)

@@ -177,7 +177,7 @@ func said(x formula.Formula, u units.Unit, step units.Step) formula.Formula {
 		by := formula.Num(step.Value())
 		rounded = formula.Multiply.Of(formula.Round.Of(formula.Divide.Of(x, by), zero), by)
 		if !isRuler(step) {
-			rounded = formula.Fixed.Of(rounded, formula.Num(float64(decimalsOf(step))), formula.Truth(true))
+			rounded = formula.Fixed.Of(rounded, formula.Num(float64(decimalsOf(step))), formula.Boolean(true))
 		}
 	}
 	if name := unitName(engine.Value{Unit: u}); name != "" {

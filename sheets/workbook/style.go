@@ -137,7 +137,7 @@ func valueLook(s *spot) look {
 	case s.stays():
 		l.tint, l.box, l.open = tintAdjusted, true, true
 	}
-	l.right = s.kind == engine.Check || s.value.IsTruth
+	l.right = s.kind == engine.Check || s.value.IsBoolean
 	l.wrap = s.value.IsText
 	l.indent = s.value.IsText && s.column != nil
 	return l
@@ -148,7 +148,7 @@ func numberFormat(v engine.Value) string {
 	switch {
 	case v.IsText && v.Given:
 		return "@" // what is typed stays as it is: 1/16 is no date
-	case v.IsText || v.IsTruth:
+	case !v.IsNumber():
 		return ""
 	case v.Given && (inchLike(v) || isRuler(v.Step)):
 		return typedFraction
@@ -170,7 +170,7 @@ func (c *columnSpot) inLine() string {
 	most, least, whole := 0.0, math.Inf(1), true
 	for _, s := range c.entries {
 		v := s.value
-		if v.Given || v.IsText || v.IsTruth || v.Step.Given() {
+		if v.Given || !v.IsNumber() || v.Step.Given() {
 			return ""
 		}
 		if x := math.Abs(v.Number); v.Status == engine.OK && x > 0 {

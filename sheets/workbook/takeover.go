@@ -119,7 +119,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 	if s.value.IsText {
 		c.Value = text.Quote(value)
 		c.Now = c.Value
-	} else if !s.value.IsTruth {
+	} else if !s.value.IsBoolean {
 		c.Doubt = doubt(s.value, cell.Number)
 	}
 	if s.page.alias != "" {
@@ -165,7 +165,7 @@ func shownCell(c xlsx.Cell) string {
 		return "nothing"
 	case xlsx.Number:
 		return shownNumber(c.Number)
-	case xlsx.Truth:
+	case xlsx.Boolean:
 		return map[bool]string{true: "TRUE", false: "FALSE"}[c.Number == 1]
 	}
 	return inQuotes(c.Text)
@@ -202,13 +202,13 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	switch {
 	case v.IsText:
 		return r.textOf(s, c)
-	case v.IsTruth:
-		return truthOf(c)
+	case v.IsBoolean:
+		return booleanOf(c)
 	case v.Status != engine.OK && v.Unit.String() == "" && s.column == nil && c.Kind == xlsx.Text: // a text may be meant
 		return "", fmt.Sprintf("holds the text %s: set it in the sheet, where a text has quotes", inQuotes(c.Text))
 	case c.Kind == xlsx.Text:
 		return "", fmt.Sprintf("holds the text %s where a number is expected", inQuotes(c.Text))
-	case c.Kind == xlsx.Truth:
+	case c.Kind == xlsx.Boolean:
 		return "", fmt.Sprintf("says %s where a number is expected", shownCell(c))
 	case xlsx.IsDate(c.Format):
 		return "", "has been turned into a date or a time: a half is typed 0.5 or 0 1/2"
@@ -291,14 +291,14 @@ func quotedEach(texts []string) []string {
 	return list
 }
 
-// truthOf takes a yes or no over.
-func truthOf(c xlsx.Cell) (value, why string) {
+// booleanOf takes a yes or no over.
+func booleanOf(c xlsx.Cell) (value, why string) {
 	switch said := strings.ToLower(strings.TrimSpace(c.Text)); {
 	case c.Kind == xlsx.Text && (said == "yes" || said == "no"):
 		return said, ""
-	case c.Kind == xlsx.Truth && c.Number == 1:
+	case c.Kind == xlsx.Boolean && c.Number == 1:
 		return "yes", ""
-	case c.Kind == xlsx.Truth:
+	case c.Kind == xlsx.Boolean:
 		return "no", ""
 	}
 	return "", fmt.Sprintf("holds %s where yes or no is expected", shownCell(c))

@@ -13,11 +13,11 @@ import (
 type term struct {
 	formula formula.Formula
 
-	scale units.Scale // of a number: what 1 stands for, in SI
-	zero  float64     // of a reading that is counted from a zero of its own, as degrees are: what to add, in scale
-	free  bool        // a bare 0, which stands for anything
-	typed bool        // as it was typed, by the builder or by the mate: no sum has blurred its last digits
-	truth bool        // a condition: TRUE or FALSE
+	scale   units.Scale // of a number: what 1 stands for, in SI
+	zero    float64     // of a reading that is counted from a zero of its own, as degrees are: what to add, in scale
+	free    bool        // a bare 0, which stands for anything
+	typed   bool        // as it was typed, by the builder or by the mate: no sum has blurred its last digits
+	boolean bool        // a condition: TRUE or FALSE
 
 	mayFail bool // it may have no result, rather than only wait as a comparison of given values does
 	joins   bool // conditions are joined in it, which see to what waits themselves
@@ -61,10 +61,10 @@ func made(f formula.Formula, parts ...term) term {
 	return t
 }
 
-// madeTruth returns the term of a condition that was made of others.
-func madeTruth(f formula.Formula, parts ...term) term {
+// madeBoolean returns the term of a condition that was made of others.
+func madeBoolean(f formula.Formula, parts ...term) term {
 	t := made(f, parts...)
-	t.truth = true
+	t.boolean = true
 	return t
 }
 
@@ -91,7 +91,7 @@ func (t term) number() (x float64, ok bool) {
 // constant reports whether a term is a number, a text or a condition that is known.
 func (t term) constant() bool {
 	switch t.formula.(type) {
-	case formula.Number, formula.Text, formula.Truth:
+	case formula.Number, formula.Text, formula.Boolean:
 		return true
 	}
 	return false

@@ -91,7 +91,7 @@ func (p *plan) shown(e *engine.Expr, row int, u units.Unit) cellFormula {
 			return nil, err
 		}
 		switch {
-		case t.truth:
+		case t.boolean:
 			t.formula = formula.If.Of(t.formula, formula.Text("yes"), formula.Text("no"))
 		case !e.IsText:
 			t = t.shownIn(u)
@@ -244,10 +244,10 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 	case engine.OpLess, engine.OpLessEq, engine.OpEqual, engine.OpNotEqual:
 		return tr.compare(e, at)
 	case engine.OpAnd, engine.OpOr:
-		return tr.truth(e, at)
+		return tr.andOr(e, at)
 	case engine.OpNot:
 		a := tr.write(e.Args[0], at, nil)
-		return madeTruth(formula.Not.Of(a.formula), a)
+		return madeBoolean(formula.Not.Of(a.formula), a)
 	case engine.OpChoose:
 		return tr.choose(e, at, want)
 	case engine.OpGiven:

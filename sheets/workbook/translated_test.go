@@ -82,7 +82,7 @@ func TestOracleAgreesOnGeneratedSheets(t *testing.T) {
 			case e.Status != engine.OK:
 			case e.IsText:
 				a.Text = e.Text
-			case e.IsTruth:
+			case e.IsBoolean:
 				a.Number = e.Number
 			default:
 				a.Number = e.Unit.ToSI(e.Number)

@@ -25,7 +25,7 @@ func (b *builder) validate(s *spot) {
 	}
 	choices := b.plan.choices[s.value.Place]
 	switch {
-	case s.value.IsTruth:
+	case s.value.IsBoolean:
 		list(`"yes,no"`, "This cell says yes or no.")
 	case s.choices != nil && s.choices.name != "":
 		list(s.choices.name, "This cell says one of a few words or names: choose one from its list.")

@@ -32,7 +32,7 @@ func changeSome(r *rand.Rand, m *engine.Model, entries []engine.Entry) (changed 
 		value := ""
 		switch kind := r.IntN(100); {
 		case kind < 4:
-		case e.IsTruth:
+		case e.IsBoolean:
 			value = []string{"yes", "no"}[r.IntN(2)]
 		case len(e.Choices) > 0:
 			value = fmt.Sprintf("%q", e.Choices[r.IntN(len(e.Choices))])
@@ -88,7 +88,7 @@ func unlikeView(s *spot, v engine.Value, c officeCell, marks report.Marks, again
 		if waits := c.Text == "#N/A"; c.Kind != "error" || !again && waits != (state == report.Waits) {
 			return fmt.Sprintf("holds %v, want the error for %q", c, shown.Text)
 		}
-	case v.IsText || v.IsTruth:
+	case !v.IsNumber():
 		if c.Text != shown.Text || c.Kind != "text" && shown.Text != "" {
 			return fmt.Sprintf("holds %q, want %q", c.Text, shown.Text)
 		}

@@ -11,7 +11,7 @@ import (
 	"unicode/utf16"
 )
 
-// Formula is a formula, or a piece of one: a Number, Text, Truth, Cell or Range, or what an Operator, a Function or
+// Formula is a formula, or a piece of one: a Number, Text, Boolean, Cell or Range, or what an Operator, a Function or
 // Negative made of others. Those that are not made of others can be compared by ==, all by Equal.
 type Formula interface {
 	print(to *strings.Builder)
@@ -27,8 +27,8 @@ type Number struct {
 // Text is a text that is part of a formula.
 type Text string
 
-// Truth is TRUE or FALSE.
-type Truth bool
+// Boolean is TRUE or FALSE.
+type Boolean bool
 
 // Cell is the address of a cell, or the name of one.
 type Cell string
@@ -208,10 +208,10 @@ func (s Text) traits() traits {
 	return t
 }
 
-func (b Truth) print(to *strings.Builder) {
+func (b Boolean) print(to *strings.Builder) {
 	to.WriteString(strings.ToUpper(strconv.FormatBool(bool(b))))
 }
-func (b Truth) traits() traits {
+func (b Boolean) traits() traits {
 	n := len("FALSE")
 	if b {
 		n = len("TRUE")

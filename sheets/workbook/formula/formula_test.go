@@ -35,7 +35,7 @@ func TestBrackets(t *testing.T) {
 		{Multiply.Of(a, Multiply.Of(Negative(a), b)), "a*(-a*b)"}, {Divide.Of(a, Num(-2)), "a/(-2)"},
 		{Add.Of(Negative(a), b), "-a+b"}, {Subtract.Of(a, Subtract.Of(Negative(a), b)), "a-(-a-b)"},
 		{Subtract.Of(a, Multiply.Of(Add.Of(Negative(a), b), b)), "a-(-a+b)*b"},
-		{Less.Of(sum, Num(-3)), "a+b<-3"}, {Equals.Of(Less.Of(a, b), Truth(true)), "(a<b)=TRUE"},
+		{Less.Of(sum, Num(-3)), "a+b<-3"}, {Equals.Of(Less.Of(a, b), Boolean(true)), "(a<b)=TRUE"},
 		{NotEqual.Of(a, Join.Of(a, b)), "a<>(a&b)"}, {GreaterEqual.Of(a, LessEqual.Of(a, b)), "a>=(a<=b)"},
 		{Join.Of(Join.Of(a, b), Join.Of(a, b)), "a&b&(a&b)"}, {Join.Of(Greater.Of(a, b), sum), "(a>b)&a+b"}, {Join.Of(a, Negative(b)), "a&-b"},
 		{To.Of(Index.Of(c, Num(1)), Index.Of(c, sum)), "INDEX(t_c,1):INDEX(t_c,a+b)"},
@@ -78,7 +78,7 @@ func TestNeedsArray(t *testing.T) {
 func random(r *rand.Rand, depth int) Formula {
 	if depth == 0 {
 		return []Formula{
-			a, b, c, Num(r.NormFloat64()), Number{0.3, "30%"}, Truth(true), Truth(false),
+			a, b, c, Num(r.NormFloat64()), Number{0.3, "30%"}, Boolean(true), Boolean(false),
 			Text(`("` + "\U0001F6E9é"), Text(strings.Repeat("long ", r.IntN(80))),
 		}[r.IntN(9)]
 	}
@@ -147,7 +147,7 @@ func TestValues(t *testing.T) {
 }
 
 func TestEqual(t *testing.T) {
-	made := func() Formula { return If.Of(Less.Of(a, Num(2)), Negative(c), Max.Of(Text("x"), Truth(true))) }
+	made := func() Formula { return If.Of(Less.Of(a, Num(2)), Negative(c), Max.Of(Text("x"), Boolean(true))) }
 	assert.True(t, Equal(made(), made()))
 	assert.True(t, Equal(nil, nil))
 	assert.False(t, Equal(a, nil))
@@ -155,15 +155,15 @@ func TestEqual(t *testing.T) {
 	for _, tt := range [][2]Formula{
 		{a, b}, {Cell("t_c"), c}, {Num(1), Num(2)}, {Text("a"), a}, {Sin.Of(a), Cos.Of(a)}, {Sin.Of(a), Sin.Of(b)},
 		{Add.Of(a, b), Subtract.Of(a, b)}, {Add.Of(a, b), Add.Of(b, a)}, {Add.Of(a, b), Add.Of(a, a)},
-		{Negative(a), Negative(b)}, {Max.Of(a), Max.Of(a, a)}, {Truth(true), Truth(false)},
+		{Negative(a), Negative(b)}, {Max.Of(a), Max.Of(a, a)}, {Boolean(true), Boolean(false)},
 	} {
 		assert.False(t, Equal(tt[0], tt[1]), "%s and %s", Print(tt[0]), Print(tt[1]))
 	}
 }
 
 func TestChoose(t *testing.T) {
-	assert.Equal(t, a, Choose(Truth(true), a, b))
-	assert.Equal(t, b, Choose(Truth(false), a, b))
+	assert.Equal(t, a, Choose(Boolean(true), a, b))
+	assert.Equal(t, b, Choose(Boolean(false), a, b))
 	assert.Equal(t, "IF(a,a,b)", Print(Choose(a, a, b)))
 	assert.True(t, IsLeaf(a) && IsLeaf(c) && IsLeaf(Num(1)) && IsLeaf(nil))
 	assert.False(t, IsLeaf(Negative(a)) || IsLeaf(Sin.Of(a)) || IsLeaf(Add.Of(a, b)))
@@ -212,7 +212,7 @@ func TestOrderOfOperators(t *testing.T) {
 		{Power.Of(Multiply.Of(a, b), a), "(a*b)^a"}, {Power.Of(a, Multiply.Of(a, b)), "a^(a*b)"},
 		{Multiply.Of(Power.Of(a, b), Power.Of(a, b)), "a^b*a^b"}, {Divide.Of(a, Power.Of(a, b)), "a/a^b"},
 		{Power.Of(Num(2), b), "2^b"}, {Power.Of(Num(0), b), "0^b"}, {Power.Of(Text("2"), b), `"2"^b`},
-		{Power.Of(Truth(true), b), "TRUE^b"}, {Power.Of(Truth(false), b), "FALSE^b"}, {Power.Of(a, b), "a^b"},
+		{Power.Of(Boolean(true), b), "TRUE^b"}, {Power.Of(Boolean(false), b), "FALSE^b"}, {Power.Of(a, b), "a^b"},
 		{Power.Of(Max.Of(a), b), "MAX(a)^b"}, {Power.Of(To.Of(a, b), b), "a:b^b"}, {To.Of(a, Add.Of(a, b)), "a:(a+b)"},
 		{To.Of(Negative(a), b), "(-a):b"}, {To.Of(a, Num(-1)), "a:(-1)"}, {Add.Of(a, Num(0)), "a+0"},
 		{Add.Of(a, Num(0.5)), "a+0.5"}, {Multiply.Of(a, Num(0)), "a*0"}, {Negative(Num(-2)), "--2"},
@@ -268,7 +268,7 @@ func TestLengths(t *testing.T) {
 	assert.Equal(t, 0, SizeOf(Text(strings.Repeat(plane, 125))).Depth)
 	assert.Equal(t, 1, SizeOf(Text(strings.Repeat(plane, 126))).Depth)
 	assert.Equal(t, 10, SizeOf(Text("abc")).Stored, "two bytes for each of \"abc\", quotes included")
-	assert.Equal(t, 7, SizeOf(Truth(true)).Stored)
+	assert.Equal(t, 7, SizeOf(Boolean(true)).Stored)
 	assert.Equal(t, 11, SizeOf(a).Stored)
 	assert.Equal(t, 11+2+9, SizeOf(LessEqual.Of(a, Num(1))).Stored)
 	assert.Equal(t, 7, SizeOf(NA.Of()).Stored-2, "a call, and its brackets")

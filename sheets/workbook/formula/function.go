@@ -143,9 +143,9 @@ func (fn Function) OfAll(args ...Formula) Formula {
 // Choose returns a or b, as the condition is met or not. Of a condition that is known only that one is left.
 func Choose(condition, a, b Formula) Formula {
 	switch condition {
-	case Truth(true):
+	case Boolean(true):
 		return a
-	case Truth(false):
+	case Boolean(false):
 		return b
 	}
 	return If.Of(condition, a, b)

@@ -69,14 +69,14 @@ const (
 	Blank  Kind = iota // nothing, or a formula whose result was not saved
 	Number             // a number; dates and times are numbers whose format IsDate
 	Text
-	Truth // TRUE or FALSE
-	Fault // an error such as #DIV/0!
+	Boolean // TRUE or FALSE
+	Fault   // an error such as #DIV/0!
 )
 
 // Cell is what a cell holds. The zero Cell is that of an empty one, which keeps no format.
 type Cell struct {
 	Kind    Kind
-	Number  float64 // of a Number, as it was stored; 1 or 0 of a Truth
+	Number  float64 // of a Number, as it was stored; 1 or 0 of a Boolean
 	Text    string  // of a Text and a Fault; of a date stored as text (ISO 8601), which is a Text
 	Formula bool    // worked out by a formula, or part of a block that is; TRUE() and FALSE() do not count as formulas
 	Format  string  // the number format, such as 0.00 or General

@@ -89,7 +89,7 @@ func (s *sheetReader) content(kind string) (c stored, err error) {
 				return err
 			}
 			formula, err := s.text()
-			c.formula = formula != "TRUE()" && formula != "FALSE()" // the form in which some programs save a plain truth
+			c.formula = formula != "TRUE()" && formula != "FALSE()" // the form in which some programs save a plain TRUE
 			return err
 		case "v":
 			valued = true
@@ -158,7 +158,7 @@ func (s *sheetReader) setValue(c *stored, kind, value string) error {
 }
 
 func (s *sheetReader) setTruth(c *stored, value string) error {
-	switch c.kind = Truth; {
+	switch c.kind = Boolean; {
 	case isTrue(value):
 		c.number = 1
 	case value != "0" && value != "false":

@@ -85,7 +85,7 @@ func checkCell(t *testing.T, s *Sheet, at location) {
 	require.Equal(t, at, back)
 	require.NotEmpty(t, c.Format)
 	require.False(t, math.IsNaN(c.Number) || math.IsInf(c.Number, 0))
-	require.True(t, c.Kind == Number || c.Number == 0 || c.Kind == Truth && c.Number == 1, "%+v", c)
+	require.True(t, c.Kind == Number || c.Number == 0 || c.Kind == Boolean && c.Number == 1, "%+v", c)
 	require.True(t, c.Kind == Text || c.Kind == Fault || c.Text == "", "%+v", c)
 	require.True(t, c.Kind != Blank || c.Formula, "%+v", c)
 	require.False(t, c.Format == general && (IsDate(c.Format) || IsPercent(c.Format)))

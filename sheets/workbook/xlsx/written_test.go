@@ -81,7 +81,7 @@ func TestReadWritten(t *testing.T) {
 		{Kind: Number, Number: 2. / 3, Format: "General"},
 		{Kind: Number, Number: -1.25e-7, Format: "General"},
 		{Kind: Text, Text: `balsa ½, <hard> & "dry"`, Format: "General"},
-		{Kind: Truth, Number: 1, Format: "General"},
+		{Kind: Boolean, Number: 1, Format: "General"},
 		{Kind: Text, Text: " two\nlines ", Format: "General"},
 		{Kind: Text, Text: "spruce spar", Format: "General"},
 		{Kind: Blank, Formula: true, Format: "General"},
@@ -99,7 +99,7 @@ func TestReadWritten(t *testing.T) {
 
 	assert.Equal(t, Cell{Kind: Number, Number: 2.5, Formula: true, Format: "General"}, plan.Cell(1, 8))
 	assert.Equal(t, Cell{Kind: Text, Text: "inline", Format: "General"}, plan.Cell(1, 9))
-	assert.Equal(t, Cell{Kind: Truth, Number: 1, Formula: true, Format: "General"}, plan.Cell(1, 10))
+	assert.Equal(t, Cell{Kind: Boolean, Number: 1, Formula: true, Format: "General"}, plan.Cell(1, 10))
 
 	require.Len(t, b.Names, 3)
 	for _, n := range b.Names {
