@@ -276,6 +276,7 @@ const (
 	OpPick     = program.OpPick
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
+	OpPoints   = program.OpPoints
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub
 	OpMul      = program.OpMul

@@ -185,6 +185,9 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 			n = sc.Add(program.Node{Op: fn.Op, A: n, B: a, From: from, To: to})
 		}
 		return n
+	case fn.Op == program.OpPoints:
+		nd.B, nd.C = args[1], int32(fn.Fold)
+		return sc.once(nd)
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
@@ -209,11 +212,16 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	case len(args) == 2:
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
-	fold := sc.Add(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+	return sc.once(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+}
+
+// once adds a node that brings lists together. In a column it gets a slot of its own where it is the same for all rows.
+func (sc *scope) once(n program.Node) int32 {
+	fold := sc.Add(n)
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold
 	}
-	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: from, To: to})
+	return sc.Add(program.Node{Op: program.OpSlot, A: sc.hiddenSlot(sc.mod, fold), From: n.From, To: n.To})
 }
 
 // dependsOnPlace reports whether a node reads a row or an argument, so that it has not one value. What goes
@@ -225,6 +233,8 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 		return true
 	case program.OpFold, program.OpPick:
 		return rs.readsAround(n.A)
+	case program.OpPoints:
+		return rs.readsAround(n.A) || rs.readsAround(n.B)
 	case program.OpInterp:
 		return rs.dependsOnPlace(n.A) || rs.readsAround(n.B) || rs.readsAround(n.C)
 	}

@@ -170,7 +170,8 @@ func isOpen(p *program.Program, n *program.Node) bool {
 		return p.Columns[n.A].Worked != nil
 	case program.OpSlot:
 		return !p.ModuleOf(n.A).Library || p.Slots[n.A].Kind != program.Given
-	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp:
+	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp,
+		program.OpPoints:
 		return true
 	}
 	return false

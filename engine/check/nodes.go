@@ -60,6 +60,8 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.checkList(i, n)
 	case program.OpInterp:
 		return cx.checkInterpolate(i, n)
+	case program.OpPoints:
+		return cx.checkPoints(i, n)
 	case program.OpCall:
 		return cx.checkCall(i, n)
 	}

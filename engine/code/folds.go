@@ -72,6 +72,14 @@ func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
 	}
 }
 
+// points emits what brings points together.
+func (c *compiler) points(n program.Node, e *program.Env, d int32) {
+	if t, filters, ok := c.rows(n.A, e, d); ok {
+		f := machine.Fold{Kind: program.PointsKind(&n), Rows: int32(len(t.RowName))}
+		c.foldRows(f, filters, d, func(f *machine.Fold) { f.EachReg, f.OtherReg = c.reg(n.A, e), c.reg(n.B, e) })
+	}
+}
+
 // rows returns the table that a list goes through, and on which conditions. Where there is none, or it was not read
 // whole, it emits that there is no value.
 func (c *compiler) rows(list int32, e *program.Env, d int32) (t *program.Table, filters []program.Filtered, ok bool) {

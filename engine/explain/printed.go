@@ -177,7 +177,8 @@ func (p *printing) collect(i int32) {
 // isValue reports whether a node is one value that can be put in its place: of a name, or of a list brought together.
 func isValue(op program.Op) bool {
 	switch op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp:
+	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp,
+		program.OpPoints:
 		return true
 	}
 	return false

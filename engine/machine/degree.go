@@ -136,6 +136,9 @@ func (d *Degrees) fold(f *Fold) Degree {
 		if f.Kind == Interpolate {
 			return max(d.of[f.EachReg], d.of[f.OtherReg], d.of[f.AtReg])
 		}
+		if f.Kind.OfPoints() {
+			return max(d.of[f.EachReg], d.of[f.OtherReg])
+		}
 		return d.of[f.EachReg]
 	})
 	if keeps == Constant && (f.Kind == Sum || f.Kind == Mean) {

@@ -1,0 +1,54 @@
+package check
+
+import (
+	"fmt"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// checkPoints checks what brings points in order together: two columns with the same rows. Those of an outline measure
+// the same.
+func (cx *Checking) checkPoints(i int32, n program.Node) program.Type {
+	name := program.PointsFunction(program.PointsKind(&n)).Name
+	x, y, ok := cx.twoColumns(i, n.A, n.B, name, fmt.Sprintf("write %s(table.x, table.y)", name))
+	if !ok {
+		return program.Type{}
+	}
+	for k, t := range []program.Type{x, y} {
+		if isReading(t) {
+			return cx.Fault([]int32{n.A, n.B}[k], text.Diag{
+				Code: "temperature-sum", Msg: "there is no area under readings of temperature",
+				Hint: "count them from a temperature: t - 0 [degC]",
+			})
+		}
+	}
+	power := 1
+	switch kind := program.PointsKind(&n); kind {
+	case machine.AreaUnder:
+		d, err := x.Dim.Mul(y.Dim)
+		if err != nil {
+			return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
+		}
+		return program.NumberOf(d)
+	case machine.OutlineLength, machine.OutlineX, machine.OutlineY:
+	case machine.OutlineArea:
+		power = 2
+	case machine.OutlineMomentX, machine.OutlineMomentY:
+		power = 4
+	default:
+		panic(fmt.Sprintf("no rule for points of kind %d", kind))
+	}
+	if x.Dim != y.Dim {
+		return cx.Fault(i, text.Diag{
+			Code: "unlike", Msg: fmt.Sprintf("both columns of an outline measure the same, but one is %s and the other %s", x, y),
+			Hint: cx.unlikeHint(n.A, n.B, x.Dim, y.Dim),
+		}, n.A, n.B)
+	}
+	d, err := x.Dim.Pow(power, 1)
+	if err != nil {
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
+	}
+	return program.NumberOf(d)
+}
