@@ -187,7 +187,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 		return n
 	case fn.Op == program.OpPoints:
 		nd.B, nd.C = args[1], int32(fn.Fold)
-		return sc.once(nd)
+		return once(sc, nd)
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
@@ -212,11 +212,11 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	case len(args) == 2:
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
-	return sc.once(program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+	return once(sc, program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
 }
 
 // once adds a node that brings lists together. In a column it gets a slot of its own where it is the same for all rows.
-func (sc *scope) once(n program.Node) int32 {
+func once(sc *scope, n program.Node) int32 {
 	fold := sc.Add(n)
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold

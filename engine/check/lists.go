@@ -70,7 +70,7 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
 func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 	x := cx.Check(n.A)
-	xs, ys, ok := cx.twoColumns(i, n.B, n.C, "interpolate", "write interpolate(x, table.x, table.y)")
+	xs, ys, ok := twoColumns(cx, i, n.B, n.C, "interpolate", "write interpolate(x, table.x, table.y)")
 	if !ok || x.Kind == program.Unknown {
 		return program.Type{}
 	}
@@ -86,7 +86,7 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 
 // twoColumns checks two columns of numbers that have the same rows, and returns the types of what is in them. Ok is
 // false where they are not that, or not known.
-func (cx *Checking) twoColumns(i, a, b int32, name, hint string) (x, y program.Type, ok bool) {
+func twoColumns(cx *Checking, i, a, b int32, name, hint string) (x, y program.Type, ok bool) {
 	x, y = cx.Check(a), cx.Check(b)
 	if x == (program.Type{}) || y == (program.Type{}) {
 		return x, y, false

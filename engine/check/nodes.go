@@ -61,7 +61,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	case program.OpInterp:
 		return cx.checkInterpolate(i, n)
 	case program.OpPoints:
-		return cx.checkPoints(i, n)
+		return checkPoints(cx, i, n)
 	case program.OpCall:
 		return cx.checkCall(i, n)
 	}

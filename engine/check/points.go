@@ -10,9 +10,9 @@ import (
 
 // checkPoints checks what brings points in order together: two columns with the same rows. Those of an outline measure
 // the same.
-func (cx *Checking) checkPoints(i int32, n program.Node) program.Type {
+func checkPoints(cx *Checking, i int32, n program.Node) program.Type {
 	name := program.PointsFunction(program.PointsKind(&n)).Name
-	x, y, ok := cx.twoColumns(i, n.A, n.B, name, fmt.Sprintf("write %s(table.x, table.y)", name))
+	x, y, ok := twoColumns(cx, i, n.A, n.B, name, fmt.Sprintf("write %s(table.x, table.y)", name))
 	if !ok {
 		return program.Type{}
 	}
@@ -42,7 +42,8 @@ func (cx *Checking) checkPoints(i int32, n program.Node) program.Type {
 	}
 	if x.Dim != y.Dim {
 		return cx.Fault(i, text.Diag{
-			Code: "unlike", Msg: fmt.Sprintf("both columns of an outline measure the same, but one is %s and the other %s", x, y),
+			Code: "unlike",
+			Msg:  fmt.Sprintf("both columns of an outline measure the same, but one is %s and the other %s", x, y),
 			Hint: cx.unlikeHint(n.A, n.B, x.Dim, y.Dim),
 		}, n.A, n.B)
 	}

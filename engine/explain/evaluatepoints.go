@@ -46,7 +46,8 @@ func (ev *evaluator) points(i int32, n program.Node, f *frame) float64 {
 		return ev.fail(i, "few-points", fmt.Sprintf("%s needs %s or more, but %s", of, least, there),
 			"a point in the place of the one before does not count")
 	case machine.Falls:
-		return ev.fail(n.A, "not-rising", fmt.Sprintf("from %s to %s this falls, but x never does where an area is under a line", name(at[0]), name(at[1])),
+		return ev.fail(n.A, "not-rising",
+			fmt.Sprintf("from %s to %s this falls, but x must not where there is an area under", name(at[0]), name(at[1])),
 			"put the rows in order")
 	case machine.TurnsBack:
 		return ev.fail(i, "outline-crosses", fmt.Sprintf("at %s the outline goes back over its own side", name(at[0])),

@@ -77,8 +77,11 @@ func PointsValue(kind FoldKind, points []Point) (float64, PointsFault) {
 // outline is a closed outline with straight sides.
 type outline struct {
 	points []Point
-	touch  float64 // how close to each other points are one
+	touch  closeness
 }
+
+// closeness is how close to each other points count as one.
+type closeness float64
 
 // normalized returns an outline that is smaller by a power of two, so that its largest coordinate is between 1/2 and 1.
 // That rounds nothing, and what is very small or very large is like anything else. A point that is where the one before
@@ -89,21 +92,21 @@ func normalized(points []Point) (o outline, exponent int) {
 		most = max(most, math.Abs(p.X), math.Abs(p.Y))
 	}
 	most, exponent = math.Frexp(most)
-	o = outline{points: points[:0], touch: Tolerance * most}
+	o = outline{points: points[:0], touch: closeness(Tolerance * most)}
 	for _, p := range points {
 		p.X, p.Y = math.Ldexp(p.X, -exponent), math.Ldexp(p.Y, -exponent)
-		if n := len(o.points); n == 0 || !o.same(o.points[n-1], p) {
+		if n := len(o.points); n == 0 || !o.touch.same(o.points[n-1], p) {
 			o.points = append(o.points, p)
 		}
 	}
-	for n := len(o.points); n > 1 && o.same(o.points[n-1], o.points[0]); n = len(o.points) {
+	for n := len(o.points); n > 1 && o.touch.same(o.points[n-1], o.points[0]); n = len(o.points) {
 		o.points = o.points[:n-1]
 	}
 	return o, exponent
 }
 
-func (o *outline) same(a, b Point) bool {
-	return math.Abs(a.X-b.X) <= o.touch && math.Abs(a.Y-b.Y) <= o.touch
+func (touch closeness) same(a, b Point) bool {
+	return max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) <= float64(touch)
 }
 
 func tooFew(points []Point) PointsFault {
@@ -182,26 +185,41 @@ func triangles(p []Point, from Point) (area, x, y, xx, yy float64) {
 // meets finds sides of an outline that have a point in common where they should not.
 func (o *outline) meets() PointsFault {
 	p, n, touch := o.points, len(o.points), o.touch
+	around := float64(touch)
 	for i := range p {
 		a, b, c := p[i], p[(i+1)%n], p[(i+2)%n]
-		if toSide(c, a, b) <= touch || toSide(a, b, c) <= touch {
+		if min(toSide(c, a, b), toSide(a, b, c)) <= around {
 			return PointsFault{TurnsBack, []int32{b.Row}}
 		}
 	}
 	for i := range p {
 		a, b := p[i], p[(i+1)%n]
-		left, right := min(a.X, b.X)-touch, max(a.X, b.X)+touch
-		low, high := min(a.Y, b.Y)-touch, max(a.Y, b.Y)+touch
+		left, right := min(a.X, b.X)-around, max(a.X, b.X)+around
+		low, high := min(a.Y, b.Y)-around, max(a.Y, b.Y)+around
 		for k := i + 2; k < n && (i > 0 || k < n-1); k++ {
 			c, d := p[k], p[(k+1)%n]
 			switch {
 			case c.X < left && d.X < left, c.X > right && d.X > right, c.Y < low && d.Y < low, c.Y > high && d.Y > high:
-			case cross(a, b, c, d) || min(toSide(a, c, d), toSide(b, c, d), toSide(c, a, b), toSide(d, a, b)) <= touch:
+			case touch.separates(a, b, c, d) || touch.separates(c, d, a, b):
+			case cross(a, b, c, d) || touch.near(a, b, c, d):
 				return PointsFault{Crosses, []int32{a.Row, b.Row, c.Row, d.Row}}
 			}
 		}
 	}
 	return PointsFault{}
+}
+
+// separates reports whether c and d are on the same side of the line from a to b, and not close to it.
+func (touch closeness) separates(a, b, c, d Point) bool {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	toC, toD := dx*(c.Y-a.Y)-dy*(c.X-a.X), dx*(d.Y-a.Y)-dy*(d.X-a.X)
+	least := float64(touch) * (math.Abs(dx) + math.Abs(dy))
+	return min(toC, toD) > least || max(toC, toD) < -least
+}
+
+// near reports whether the sides from a to b and from c to d come so close that they touch.
+func (touch closeness) near(a, b, c, d Point) bool {
+	return min(toSide(a, c, d), toSide(b, c, d), toSide(c, a, b), toSide(d, a, b)) <= float64(touch)
 }
 
 // cross reports whether the sides from a to b and from c to d cross.
