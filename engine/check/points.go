@@ -53,3 +53,40 @@ func checkPoints(cx *Checking, i int32, n program.Node) program.Type {
 	}
 	return program.NumberOf(d)
 }
+
+// checkOutlines makes sure that both columns of outlines that are drawn measure the same.
+func checkOutlines(ck *Checker) {
+	for _, mod := range ck.Modules {
+		for _, ch := range mod.Charts {
+			r := mod.Names[ch.Table.Text]
+			if !ch.Outline || r.Kind != program.TableRef || ck.Undrawn[ch] {
+				continue
+			}
+			var types []program.Type
+			for _, name := range []text.Word{ch.X, ch.Ys[0]} {
+				c := ck.Tables[r.Num].Column(name.Text)
+				if c == nil { // which has been reported
+					break
+				}
+				t := ck.ColumnTypes[c.Number]
+				if t.Kind != program.Number {
+					if t.Kind != program.Unknown {
+						ck.Report(mod, text.Diag{
+							Code: "not-numbers", Span: name.Span,
+							Msg: fmt.Sprintf("an outline is drawn of numbers, but each of these is %s", t),
+						})
+					}
+					break
+				}
+				types = append(types, t)
+			}
+			if len(types) == 2 && types[0].Dim != types[1].Dim {
+				ck.Report(mod, text.Diag{
+					Code: "unlike", Span: ch.Ys[0].Span,
+					Msg: fmt.Sprintf("both columns of an outline measure the same, but this is %s and the other %s",
+						types[1], types[0]),
+				})
+			}
+		}
+	}
+}
