@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -74,8 +75,10 @@ func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
 	require.NoError(t, err)
 	starters, err := filepath.Glob("../library/starters/*.gusset")
 	require.NoError(t, err)
+	metric, err := filepath.Glob("../library/starters/metric/*.gusset")
+	require.NoError(t, err)
 	var n tally
-	for _, file := range append(demos, starters...) {
+	for _, file := range slices.Concat(demos, starters, metric) {
 		files, name := os.DirFS(filepath.Dir(file)), filepath.Base(file)
 		m, err := Load(program.Sources{Files: files, Library: library.Pages()}, name)
 		require.NoError(t, err)

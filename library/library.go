@@ -14,13 +14,14 @@ import (
 //go:embed *.gusset
 var pages embed.FS
 
-//go:embed starters/*.gusset
+//go:embed starters
 var starters embed.FS
 
 // Pages returns the pages of formulas, one file each at the top.
 func Pages() fs.FS { return pages }
 
-// Starters returns the starters for new sheets, one file each at the top.
+// Starters returns the starters for new sheets, one file each at the top. Pages that can be added to one are in a
+// folder of its name, and metric twins of both in the folder metric.
 func Starters() fs.FS {
 	sub, err := fs.Sub(starters, "starters")
 	if err != nil {

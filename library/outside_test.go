@@ -222,7 +222,7 @@ var withoutOutside = map[string]excuses{
 		"vee_tail_area_projected":   oneStep,
 		"vee_tail_angle_projected":  oneStep,
 	}},
-	"power": {91, map[string]string{
+	"power": {96, map[string]string{
 		"pitch_speed":                   oneStep,
 		"pitch_for_speed":               oneStep,
 		"diameter_for_blades":           tradeRule,
@@ -270,6 +270,11 @@ var withoutOutside = map[string]excuses{
 		"motor_stall_torque":            onlyALaw,
 		"motor_free_speed":              onlyALaw,
 		"geared_kv":                     oneStep,
+		"motor_resistance_estimate":     tradeRule,
+		"motor_resistance_low":          endOfSpread,
+		"motor_resistance_high":         endOfSpread,
+		"motor_idle_estimate":           tradeRule,
+		"cell_resistance_estimate":      tradeRule,
 		"resistance_from_runs":          onlyALaw,
 		"shaft_offset":                  oneStep,
 		"pack_voltage_storage":          tradeRule,

@@ -3,17 +3,36 @@ package library
 import (
 	"fmt"
 	"io/fs"
+	"path"
+	"slices"
 	"strings"
 
 	"gusset/sheets/text"
 )
 
 // StarterNames returns the names of the starters, in order.
-func StarterNames() []string {
+func StarterNames() []string { return startersIn("") }
+
+// metricFolder has the metric twins of starters.
+const metricFolder = "metric"
+
+// MetricStarters returns the names of the starters that have a metric twin.
+func MetricStarters() []string { return startersIn(metricFolder) }
+
+// StarterPath returns the name by which Starter and PagesFor know a starter: that of its metric twin, where it has one
+// and it is asked for.
+func StarterPath(name string, metric bool) string {
+	if metric && slices.Contains(MetricStarters(), name) {
+		return path.Join(metricFolder, name)
+	}
+	return name
+}
+
+func startersIn(folder string) []string {
 	var names []string
-	files, _ := fs.Glob(Starters(), "*.gusset") // the pattern is a good one
+	files, _ := fs.Glob(Starters(), path.Join(folder, "*.gusset")) // the pattern is a good one
 	for _, f := range files {
-		names = append(names, strings.TrimSuffix(f, ".gusset"))
+		names = append(names, strings.TrimSuffix(path.Base(f), ".gusset"))
 	}
 	return names
 }

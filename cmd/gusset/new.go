@@ -13,56 +13,153 @@ import (
 
 	"gusset/library"
 	"gusset/sheets/project"
+	"gusset/sheets/text"
 )
 
 const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
 and works out what can be worked out as they are filled in. A starter that uses another sheet, such
-as the rack of stock, brings it along. A file that is there already is left alone.`
+as the rack of stock, brings it along. A file that is there already is left alone.
+
+A starter is short. --with adds pages to it that go further, also to a sheet that is there
+already: each goes to its place, and no other line is touched. --list tells what there is.`
+
+// newOptions are what new is told.
+type newOptions struct {
+	from   string
+	with   []string
+	list   bool
+	metric bool
+}
 
 func newCommand() *cobra.Command {
-	from := ""
+	var opt newOptions
 	cmd := &cobra.Command{
-		Use:               "new FILE [--from STARTER]",
-		Short:             "start a sheet",
-		Long:              newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
-		Example:           "  gusset new my-model.gusset",
-		Args:              oneNewFile,
+		Use:   "new FILE [--from STARTER] [--with PAGE,...]",
+		Short: "start a sheet, or add a page to one",
+		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
+		Example: "  gusset new my-model.gusset --from powered\n" +
+			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if opt.list && len(args) == 0 {
+				return nil
+			}
+			return oneNewFile(cmd, args)
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return startSheet(cmd, args[0], from)
+			if opt.list {
+				listStarters(cmd, opt)
+				return nil
+			}
+			return startSheet(cmd, args[0], opt)
 		},
 	}
-	cmd.Flags().StringVar(&from, "from", "blank", "the `STARTER` to begin from")
-	cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return library.StarterNames(), cobra.ShellCompDirectiveNoFileComp
-	})
+	cmd.Flags().StringVar(&opt.from, "from", blankStarter, "the `STARTER` to begin from")
+	cmd.Flags().StringSliceVar(&opt.with, "with", nil, "add these `PAGES`, with commas between them")
+	cmd.Flags().BoolVar(&opt.list, "list", false, "list the starters, and the pages that go with each")
+	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock, where there is a choice")
+	complete := func(names []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return names, cobra.ShellCompDirectiveNoFileComp
+		}
+	}
+	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames()))
+	cmd.RegisterFlagCompletionFunc("with", complete(pagesOfAll(false)))
 	return cmd
 }
 
-func startSheet(cmd *cobra.Command, file, from string) error {
-	if !slices.Contains(library.StarterNames(), from) {
-		return usage("there is no starter %s; there is %s", from, strings.Join(library.StarterNames(), ", "))
+// blankStarter is begun from where nothing else is asked for.
+const blankStarter = "blank"
+
+// listStarters prints the starters with their pages, a line each.
+func listStarters(cmd *cobra.Command, opt newOptions) {
+	for _, name := range library.StarterNames() {
+		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
+		about := aboutSheet(data)
+		if slices.Contains(library.MetricStarters(), name) {
+			about += " Also with --metric."
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
+		for _, p := range library.PagesFor(library.StarterPath(name, opt.metric)) {
+			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
+		}
 	}
+}
+
+// aboutSheet returns the first sentence of what a sheet says of itself.
+func aboutSheet(data []byte) string {
+	f, _ := text.Parse(text.NewSource("starter", data))
+	var words []string
+	for _, n := range f.Nodes {
+		switch n := n.(type) {
+		case *text.Title:
+		case *text.Comment:
+			words = append(words, n.Text.Text)
+		default:
+			sentence, _, _ := strings.Cut(strings.Join(words, " "), ". ")
+			return strings.TrimSuffix(sentence, ".") + "."
+		}
+	}
+	return ""
+}
+
+func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if filepath.Ext(file) == "" {
 		file += ".gusset"
 	}
-	data, uses := library.Starter(from, titleFrom(file))
+	var pages []library.StarterPage
+	if len(opt.with) > 0 {
+		sheet, err := project.Read(file)
+		isThere := err == nil
+		if pages, opt.from, err = opt.pages(sheet, isThere, cmd.Flags().Changed("from")); err != nil {
+			return err
+		}
+		if isThere {
+			return addPages(cmd, file, pages)
+		}
+	}
+	names := library.StarterNames()
+	if opt.metric {
+		names = library.MetricStarters()
+	}
+	switch {
+	case !slices.Contains(library.StarterNames(), opt.from):
+		return usage("there is no starter %s; there is %s", opt.from, strings.Join(names, ", "))
+	case !slices.Contains(names, opt.from):
+		return usage("the starter %s has no metric twin; there is %s", opt.from, strings.Join(names, ", "))
+	}
+	data, uses := library.Starter(library.StarterPath(opt.from, opt.metric), titleFrom(file))
+	for _, p := range pages {
+		var err error
+		if data, err = withPage(data, p); err != nil {
+			return trouble(err)
+		}
+	}
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in: gusset fill %s asks, gusset show %s works it out\n",
+		project.Shown(file), typed(file), typed(file))
+	return bringAlong(cmd, filepath.Dir(file), uses, opt.metric)
+}
+
+// bringAlong writes the sheets that a new one uses, and those that they use, unless they are there.
+func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) error {
 	out := cmd.OutOrStdout()
-	fmt.Fprintf(out, "%s is ready to fill in; gusset show %s works it out\n", project.Shown(file), typed(file))
 	for _, used := range uses {
-		beside := filepath.Join(filepath.Dir(file), used)
+		beside := filepath.Join(folder, used)
 		if _, err := os.Stat(beside); err == nil {
 			fmt.Fprintf(out, "it uses %s, which is there\n", project.Shown(beside))
 			continue
 		}
-		data, _ := library.Starter(strings.TrimSuffix(used, ".gusset"), "")
+		data, more := library.Starter(library.StarterPath(strings.TrimSuffix(used, ".gusset"), metric), "")
 		if err := project.Create(beside, data); err != nil {
 			return trouble(err)
 		}
 		fmt.Fprintf(out, "it uses %s, which came with it: put your own figures there too\n", project.Shown(beside))
+		if err := bringAlong(cmd, folder, more, metric); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -20,7 +20,7 @@ the changed sheet, directly or through others. The changed sheet itself is not a
 unless it is named.
 
 With --set the new value is given, written as in the sheet, under the name that the models use:
-  --set 'rack.stock["balsa sheet 1/16"].weighed=0.6 oz'
+  --set 'rack.at_hand["balsa sheet 1/16"].weighed=0.6 oz'
 The first model that knows this name decides which file is meant. In the other models that file
 counts, whatever they call it. --write puts the value into it and touches nothing else.
 
@@ -44,7 +44,7 @@ func rippleCommand() *cobra.Command {
 		Use:   "ripple MODEL...",
 		Short: "what a change of stock moves in every model",
 		Long:  rippleHelp,
-		Example: "  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].weighed=0.6 oz' my-model.gusset\n" +
+		Example: "  gusset ripple --set 'rack.at_hand[\"balsa sheet 1/16\"].weighed=0.6 oz' my-model.gusset\n" +
 			"  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
 			"  gusset ripple --was old/rack.gusset --strict my-models",
 		Args:              oneModelOrMore,
@@ -65,7 +65,7 @@ func rippleCommand() *cobra.Command {
 // oneModelOrMore is for ripple.
 func oneModelOrMore(_ *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return usage(`which models? For example: gusset ripple --set 'rack.stock["balsa sheet 1/16"].weighed=0.6' %s`,
+		return usage(`which models? For example: gusset ripple --set 'rack.at_hand["balsa sheet 1/16"].weighed=0.6' %s`,
 			exampleSheet)
 	}
 	return nil
@@ -76,7 +76,7 @@ func (o *rippleOptions) check() error {
 	switch {
 	case len(o.sets) == 0 && o.was == "":
 		return usage(`what is the change? For example: ` +
-			`--set 'rack.stock["balsa sheet 1/16"].weighed=0.6 oz', or --was OLD`)
+			`--set 'rack.at_hand["balsa sheet 1/16"].weighed=0.6 oz', or --was OLD`)
 	case len(o.sets) > 0 && o.was != "":
 		return usage("--set or --was, not both")
 	case o.write && o.was != "":

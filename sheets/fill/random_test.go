@@ -28,11 +28,11 @@ func TestAnyLines(t *testing.T) {
 		rounds = 20
 	}
 	lines := []string{"", "", "ok", "<", "+ a new one", "+ like ", "+", "a | b", "1", "2.5", "-1/4", "7 g", "3 oz ?", "yes", "no",
-		"balsa", `"birch ply 1/8" ?`, "f", `parts["nose"].weighed : 2`, "rack.glue_share : 9 %", "span_on_print : 44",
-		"all_up : 3", "x : y", "//", `"`, "= 3", "?", "1 ?", "[", "\x01", "ü : \"", `cut["ribs"].stock : balsa sheet 3/32`,
+		"balsa", `"birch ply 1/8" ?`, "f", `fitted["motor"].weighed : 2`, "rack.glue_share : 9 %", "span_on_print : 44",
+		"all_up : 3", "x : y", "//", `"`, "= 3", "?", "1 ?", "[", "\x01", "ü : \"", `wood["ribs"].stock : balsa sheet 3/32`,
 		`rack.stock["birch ply 1/8"].wood : pine`, "canopy", "3 ± 1"}
 	rnd := rand.New(rand.NewPCG(1, 2))
-	for _, names := range [][]string{nil, {"cut"}, {"parts.weighed", "rack.stock"}} {
+	for _, names := range [][]string{nil, {"wood"}, {"fitted.weighed", "rack.stock"}} {
 		s, err := fill.Open("powered.gusset", names, "")
 		require.NoError(t, err)
 		taken := 0

@@ -1,0 +1,118 @@
+package library_test
+
+import (
+	"io/fs"
+	"path"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+	"gusset/sheets/text"
+)
+
+// startersWithPages are the starters, in their folders, to which pages can be added.
+func startersWithPages(t *testing.T) (starters []string) {
+	t.Helper()
+	for _, folder := range []string{"", "metric"} {
+		files, err := fs.Glob(library.Starters(), path.Join(folder, "*.gusset"))
+		require.NoError(t, err)
+		for _, f := range files {
+			name := strings.TrimSuffix(f, ".gusset")
+			if len(library.PagesFor(name)) > 0 {
+				starters = append(starters, name)
+			}
+		}
+	}
+	return starters
+}
+
+// withPages loads a starter with pages added, and the text that this gives.
+func withPages(t *testing.T, name string, pages ...library.StarterPage) (*engine.Model, []byte) {
+	t.Helper()
+	data, err := fs.ReadFile(library.Starters(), name+".gusset")
+	require.NoError(t, err)
+	for _, p := range pages {
+		f, diags := text.Parse(text.NewSource(name, data))
+		require.Empty(t, diags)
+		data, err = text.InsertPage(f, p.File, p.After)
+		require.NoError(t, err, p.Name)
+	}
+	files := fstest.MapFS{"model.gusset": {Data: data}}
+	rack, err := fs.ReadFile(library.Starters(), path.Join(path.Dir(name), "rack.gusset"))
+	require.NoError(t, err)
+	files["rack.gusset"] = &fstest.MapFile{Data: rack}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "model.gusset")
+	require.NoError(t, err)
+	return m, data
+}
+
+// TestPagesOfStarters: each page by itself and all of them together make a sheet without a mistake, that is tidy, in
+// which every value has a result and every check holds.
+func TestPagesOfStarters(t *testing.T) {
+	starters := startersWithPages(t)
+	require.Contains(t, starters, "powered")
+	for _, name := range starters {
+		pages := library.PagesFor(name)
+		sets := map[string][]library.StarterPage{"all": pages}
+		for _, p := range pages {
+			sets[p.Name] = []library.StarterPage{p}
+		}
+		for set, pages := range sets {
+			t.Run(name+"/"+set, func(t *testing.T) {
+				m, data := withPages(t, name, pages...)
+				require.Empty(t, m.Problems())
+				f, _ := text.Parse(text.NewSource("model", data))
+				assert.Equal(t, string(text.Format(f)), string(data), "it is tidy")
+				eachItem(m, func(it engine.Item) {
+					switch {
+					case it.Table != nil:
+						workedOut(t, it.Table)
+					case it.Cell == nil || it.Cell.Kind == engine.Given:
+					case it.Cell.Kind == engine.Check:
+						if it.Cell.Name != notBoughtYet {
+							assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
+						}
+						assert.NotEmpty(t, it.Cell.Note, "%s has a note", it.Cell.Name)
+					default:
+						assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
+					}
+				})
+				n := 0
+				for line := range strings.Lines(string(data)) {
+					n++
+					assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 120, "line %d", n)
+				}
+			})
+		}
+	}
+}
+
+// TestPagesHaveTheirPlace: a page names one of the starter's own that it follows, says what it is for, is on a line of
+// its own in a list, and sets nothing that the starter or another page sets.
+func TestPagesHaveTheirPlace(t *testing.T) {
+	for _, name := range startersWithPages(t) {
+		m, _ := withPages(t, name)
+		var there []string
+		for _, p := range m.Pages() {
+			there = append(there, p.Name)
+		}
+		for _, p := range library.PagesFor(name) {
+			assert.Contains(t, there, p.After, p.Name)
+			assert.NotEmpty(t, p.About, p.Name)
+			assert.Less(t, len(p.About), 120, p.Name)
+			assert.NotContains(t, p.Name, ",", "names are typed with commas between them")
+			added, _ := withPages(t, name, p)
+			for i, page := range added.Pages() {
+				if page.Name == p.Name {
+					assert.Equal(t, p.After, added.Pages()[i-1].Name, p.Name)
+				}
+			}
+		}
+	}
+}
