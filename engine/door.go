@@ -348,6 +348,9 @@ func (m *Model) Library() []LibraryPage {
 	return e.Library()
 }
 
+// CutPlans gives the plan of each stock_needed of the sheet that was asked for, one by one in the order of the text.
+func CutPlans(m *Model) iter.Seq[CutPlan] { return explain.CutPlans(m.state()) }
+
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
 // Changes is left empty.
 func Between(was, is *Model) Ripple {

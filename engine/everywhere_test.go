@@ -72,9 +72,12 @@ func knownTo(t *testing.T, name string, test func(t *testing.T)) {
 func TestSamplesHaveEveryOperator(t *testing.T) {
 	seen := map[program.Op]bool{}
 	for _, s := range oracle.Samples {
-		for _, n := range load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").st.Nodes {
+		st := load(t, oracle.SampleSheet+"y = "+s.Formula+"\n").st
+		for _, n := range st.Nodes {
 			seen[n.Op] = true
 		}
+		isToolOnly := func(in machine.Instr) bool { return in.Op.Shape().ToolOnly }
+		assert.Equal(t, oracle.ToolOnly[s.Name], slices.ContainsFunc(st.Instrs, isToolOnly), s.Formula)
 	}
 	ops, err := oracle.Constants("program/tree.go", "Op")
 	require.NoError(t, err)

@@ -188,6 +188,8 @@ var fuzzSeeds = []string{
 		"  p : 3\n",
 	"table parts\n  part | weight [o]\n  tail | 1.1\nw [oz] = parts.weight\n",
 	"blank :\ntable t\n  n | w\n  a | 1\n  v = w * blank\ns = sum(t, .v * 2) + mean(t, .w) + interpolate(1, t.w, t.v)\n",
+	"kerf [in] : 1/32\ntable t\n  n | p | l [in]\n  a | 2 | 9\n  b | 3 | = kerf * 4\n  v = p < 3\n" +
+		"y = stock_needed(filter(t, .p > 0), .p, .l, 1 [in], 36 [in], 3 [in], kerf, .v)\n",
 	"use \"rack.gusset\"\nw [in] = rack.rack_width * 2\np [GBP] = rack.stock[\"ply\"].price ?? 1 [GBP]\n",
 	"a : 1/4\nb [in] = a * 3 [in]\ncheck c = b < 1 [in]\n",
 	"x :\ny = x ?? 2\nz = yes ? x : \"t\"\nw = no and x\n",

@@ -192,6 +192,9 @@ func (s *randomSheet) ofLists() string {
 		"count(curve, .kind == \"new\" and .COL > CELL)", "sum(map(r, .e * sum(t.TAB)))",
 		"weighed(map(t, careful(.TAB, 2)), CELL)", "sum(map(t, round(.TAB, 0.25)))", "count(map(t, .TAB))",
 		"mean(map(filter(curve, .COL > 0), ln(.COL)))",
+		"stock_needed(t, round(abs(.TAB)), abs(.v) * 1 [in], 2 [in], 9 [in], 5 [in], 1/32 [in], .k == \"one\")",
+		"stock_needed(curve, 3, abs(.COL) * 1 [in], 1 [in], abs(CELL) * 5 [in], 1 [in], 0.1 [in])",
+		"stock_needed(filter(t, .v > CELL), 12, 5 [in] + abs(.v) * 0.1 [in], 1.5 [in], 36 [in], abs(CELL + 20) * 1 [in])",
 	)
 	return strings.NewReplacer("CELL", cell, "TAB", column, "COL", y).Replace(form)
 }

@@ -254,6 +254,22 @@ type (
 	//
 	// Fields: From, To, Left, Right, LeftText, RightText, Unit, Step, Lacks, FirstDegree, Between, Reach, Near, Size.
 	Search = explain.Search
+	// CutPlan is how pieces are cut from stock: what one use of stock_needed has found, or why it found nothing.
+	//
+	// Fields: Name, Path, Value, Reason, Long, Wide, Kerf, Sticks, Bound, Proven, Used, Sheets.
+	CutPlan = explain.CutPlan
+	// CutSheet is one sheet or stick and what is cut from it.
+	//
+	// Fields: Pieces, Offcuts, Used, Feels, Straight.
+	CutSheet = explain.CutSheet
+	// CutPiece is one piece in its place.
+	//
+	// Fields: Piece, Row, Number, Turned, CutRect.
+	CutPiece = explain.CutPiece
+	// CutRect is a rectangle on a stock.
+	//
+	// Fields: X, Y, Long, Wide.
+	CutRect = explain.CutRect
 	// Op tells what an Expr does; package program says of each what it means.
 	Op = program.Op
 )
@@ -277,6 +293,7 @@ const (
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
 	OpPoints   = program.OpPoints
+	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub
 	OpMul      = program.OpMul

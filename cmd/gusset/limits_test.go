@@ -143,6 +143,14 @@ func TestHostileSheets(t *testing.T) {
 			return "x [oz] :\ntable t\n  n from 1 to 10000 step 1\n  v [oz] = x * n\n" +
 				linesOf(1000, "a# [oz] = sum(t.v)") + linesOf(1000, "b# [oz] = a# ?? 1 [oz]")
 		},
+		"cuts": func() string { // as many as a run takes, each of 2000 pieces of many sizes
+			return "table p\n  n from 1 to 1000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n  w [mm] = (10 + mod(n * 91, 67)) * 1 [mm]\n" +
+				linesOf(124, "y# = stock_needed(p, 2, .l, .w, 915.# [mm], 76.# [mm], 1 [mm], yes)")
+		},
+		"one-cut": func() string {
+			return "table p\n  n from 1 to 2000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n" +
+				"y = stock_needed(p, 1, .l, 50 [mm], 1000 [mm], 75 [mm], 1 [mm])\n"
+		},
 		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
@@ -184,6 +192,10 @@ func TestHostileSheets(t *testing.T) {
 		{"tidy --check padding", checkUnmet, "r9963"},
 		{"show formulas", sheetErrors, "the formulas of a project may have 8 MiB together"},
 		{"why --deep filled c", allWell, "and so on"},
+		{"show one-cut", allWell, "y =    807"},
+		{"cut one-cut", allWell, "sheet 807 of 807"},
+		{"cut --json one-cut", allWell, `"piece": "2000"`},
+		{"why one-cut y", allWell, "and 795 more"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 	}
 	slow := []hostile{
@@ -205,6 +217,7 @@ func TestHostileSheets(t *testing.T) {
 		{"why wide t.c5", allWell, "= x * 2"},
 		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
+		{"show cuts", allWell, "y123"},
 		{"show waits", allWell, "10000  waits"},
 		{"ripple --set g=2 moves", fileTrouble, "this bears on 1900001 values; at most 250000 can be compared at once"},
 		{"watch wide", wrongUsage, "wide.gusset has 1990000 values; at most 125000 can be watched"},

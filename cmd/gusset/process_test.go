@@ -175,6 +175,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 	write("changed.gusset", "a : 3\n")
 	write(used, "use \"rack.gusset\"\nb = rack.a\n")
 	write("dir"+bad+"/rack.gusset", "a : 1\n")
+	cuts := "cut" + bad + ".gusset"
+	write(cuts, "table t\n  n | l [in]\n  a | 40\ny = stock_needed(t, 1, .l, 1 [in], 36 [in], 3 [in])\n")
 	none, book := "none"+bad, "out"+bad+".xlsx"
 	calls := map[string][][]string{
 		"show": {
@@ -189,6 +191,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
+		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
 		"export": {
@@ -209,8 +212,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "fill", "tidy", "export", "import", "new", "units", "library", "watch",
-		"completion", "help",
+		"show", "why", "compare", "ripple", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
+		"watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")

@@ -161,6 +161,9 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 	if r.Filled != "" {
 		hang(b, pad+"= ", r.Filled, plain)
 	}
+	for _, p := range r.Cuts {
+		printPlanShort(b, p, pad)
+	}
 	for _, part := range report.UnmetParts(r.Unmet, r.Formula) {
 		hang(b, pad, part, paint.bad)
 	}

@@ -125,14 +125,14 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		return sc.wrong(end, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
-	closure := (fn.IsFold || fn.Op == program.OpKeep || fn.Op == program.OpEach) && len(n.Args) == 2 && fn.Most == 2
+	closure := fn.OfRow(1, len(n.Args))
 	for i, a := range n.Args {
-		if i == 1 && closure {
+		if fn.OfRow(i, len(n.Args)) {
 			t, ok := sc.TableOf(args[0])
 			switch {
 			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been reported
 				return args[0]
-			case !ok:
+			case !ok || fn.Op == program.OpStock && !sc.IsRows(args[0]):
 				return sc.wrong(sc.Span(args[0]), text.Diag{
 					Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name),
 					Hint: listCall(sc.mod, fn.Name, n),
@@ -156,6 +156,8 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 		}
 		if d.Hint == "" && fn.BringsTogether() {
 			d.Hint = listCall(sc.mod, fn.Name, n)
+		} else if d.Hint == "" && fn.Op == program.OpStock {
+			d.Hint = fn.Example()
 		}
 		return sc.wrongCount(n, d)
 	}
@@ -170,6 +172,8 @@ func anyBroken(p *program.Program, list []int32) bool {
 func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int32) int32 {
 	nd := program.Node{Op: fn.Op, A: args[0], B: program.None, From: from, To: to}
 	switch {
+	case fn.Op == program.OpStock:
+		return buildStock(sc, args, from, to)
 	case fn.Name == "find" || (fn.Name == "first" || fn.Name == "last") && sc.IsRows(args[0]):
 		list := args[0]
 		if len(args) == 2 {
@@ -187,7 +191,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 		return n
 	case fn.Op == program.OpPoints:
 		nd.B, nd.C = args[1], int32(fn.Fold)
-		return once(sc, nd)
+		return onceForAll(sc, nd)
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
@@ -203,7 +207,7 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 	return sc.Add(nd)
 }
 
-// buildFold makes a fold; one that depends on nothing but whole columns is worked out once, in a slot of its own.
+// buildFold makes a fold.
 func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) int32 {
 	list := args[0]
 	switch {
@@ -212,11 +216,31 @@ func (sc *scope) buildFold(fn *program.Function, args []int32, from, to int32) i
 	case len(args) == 2:
 		list = sc.Add(program.Node{Op: program.OpEach, A: list, B: args[1], From: from, To: to})
 	}
-	return once(sc, program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
+	return onceForAll(sc, program.Node{Op: program.OpFold, A: list, B: int32(fn.Fold), From: from, To: to})
 }
 
-// once adds a node that brings lists together. In a column it gets a slot of its own where it is the same for all rows.
-func once(sc *scope, n program.Node) int32 {
+// buildStock makes an OpStock. Where nothing is said of the kerf there is none, and nothing is turned.
+func buildStock(sc *scope, args []int32, from, to int32) int32 {
+	rows, parts := args[0], slices.Clone(args[1:])
+	if len(parts) == program.StockKerf {
+		parts = append(parts, sc.Add(program.Node{Op: program.OpConst, From: to, To: to}))
+	}
+	if len(parts) == program.StockTurn {
+		parts = append(parts, sc.Add(program.Node{Op: program.OpBoolean, From: to, To: to}))
+	}
+	for k, part := range parts {
+		if n := sc.Nodes[part]; program.StockOfRow(k) {
+			parts[k] = sc.Add(program.Node{Op: program.OpEach, A: rows, B: part, From: n.From, To: n.To})
+		}
+	}
+	first := int32(len(sc.Lists))
+	sc.Lists = append(sc.Lists, parts...)
+	return onceForAll(sc, program.Node{Op: program.OpStock, B: first, C: program.StockParts, From: from, To: to})
+}
+
+// onceForAll adds what goes through rows; in a table, what depends on no row of it is worked out once, in a slot of its
+// own.
+func onceForAll(sc *scope, n program.Node) int32 {
 	fold := sc.Add(n)
 	if sc.own == nil || len(sc.folds) > 0 || len(sc.params) > 0 || sc.dependsOnRow(fold) || sc.diag >= 0 {
 		return fold
@@ -237,6 +261,13 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 		return rs.readsAround(n.A) || rs.readsAround(n.B)
 	case program.OpInterp:
 		return rs.dependsOnPlace(n.A) || rs.readsAround(n.B) || rs.readsAround(n.C)
+	case program.OpStock:
+		for k, part := range rs.Operands(i) {
+			if program.StockOfRow(k) && rs.readsAround(part) || !program.StockOfRow(k) && rs.dependsOnPlace(part) {
+				return true
+			}
+		}
+		return false
 	}
 	return slices.ContainsFunc(rs.Operands(i), rs.dependsOnPlace)
 }

@@ -110,12 +110,13 @@ func typedArgs(mod *program.Module, n *formula.Call) []string {
 // listCall shows how to call a function that goes through rows: with the values that it was given as a list, or with a
 // table.
 func listCall(mod *program.Module, name string, n *formula.Call) string {
-	if fn := program.FunctionByName[name]; fn.BringsTogether() {
+	fn := program.FunctionByName[name]
+	if fn.BringsTogether() {
 		if several := severalValues(mod, n); several != "" {
 			return fmt.Sprintf("write %s(%s) for these values", name, several)
 		}
 	}
-	return fmt.Sprintf("for example %s(parts, .weight)", name)
+	return fn.Example()
 }
 
 // unknownFormula reports that mod, which the sheet calls alias if it is another, has no formula of that name.

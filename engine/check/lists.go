@@ -210,7 +210,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 			return "as given", true
 		}
 		return "", true
-	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints:
+	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock:
 		return "", true
 	}
 	for _, o := range cx.Operands(i) {

@@ -61,14 +61,17 @@ func (c *compiler) fold(n program.Node, e *program.Env, d int32) {
 		c.emit(machine.Instr{Op: machine.SumProducts, D: d, A: one.Base, B: other.Base, C: rows})
 		return
 	}
-	c.foldRows(machine.Fold{Kind: kind, Rows: rows}, filters, d, func(f *machine.Fold) { f.EachReg = c.reg(n.A, e) })
+	f := machine.Fold{Kind: kind, Rows: rows}
+	c.foldRows(machine.FoldRows, f, filters, d, func(f *machine.Fold) { f.EachReg = c.reg(n.A, e) })
 }
 
 // interpolate emits what reads a table off between its rows.
 func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
 	if t, filters, ok := c.rows(n.B, e, d); ok {
 		f := machine.Fold{Kind: machine.Interpolate, Rows: int32(len(t.RowName)), AtReg: c.reg(n.A, e)}
-		c.foldRows(f, filters, d, func(f *machine.Fold) { f.EachReg, f.OtherReg = c.reg(n.B, e), c.reg(n.C, e) })
+		c.foldRows(machine.FoldRows, f, filters, d, func(f *machine.Fold) {
+			f.EachReg, f.OtherReg = c.reg(n.B, e), c.reg(n.C, e)
+		})
 	}
 }
 
@@ -76,8 +79,36 @@ func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
 func (c *compiler) points(n program.Node, e *program.Env, d int32) {
 	if t, filters, ok := c.rows(n.A, e, d); ok {
 		f := machine.Fold{Kind: program.PointsKind(&n), Rows: int32(len(t.RowName))}
-		c.foldRows(f, filters, d, func(f *machine.Fold) { f.EachReg, f.OtherReg = c.reg(n.A, e), c.reg(n.B, e) })
+		c.foldRows(machine.FoldRows, f, filters, d, func(f *machine.Fold) {
+			f.EachReg, f.OtherReg = c.reg(n.A, e), c.reg(n.B, e)
+		})
 	}
+}
+
+// stock emits what finds how many stocks it takes to cut the pieces of all rows.
+func (c *compiler) stock(i int32, e *program.Env, d int32) {
+	parts := c.p.Operands(i)
+	t, filters, ok := c.rows(parts[program.StockPieces], e, d)
+	if !ok {
+		return
+	}
+	cut := &machine.Cutting{}
+	reg := func(part int) {
+		cut[part] = c.reg(parts[part], e)
+	}
+	f := machine.Fold{Rows: int32(len(t.RowName)), Cut: cut}
+	for part := range parts {
+		if !program.StockOfRow(part) {
+			reg(part)
+		}
+	}
+	c.foldRows(machine.StockNeeded, f, filters, d, func(*machine.Fold) {
+		for part := range parts {
+			if program.StockOfRow(part) {
+				reg(part)
+			}
+		}
+	})
 }
 
 // rows returns the table that a list goes through, and on which conditions. Where there is none, or it was not read
@@ -90,15 +121,17 @@ func (c *compiler) rows(list int32, e *program.Env, d int32) (t *program.Table, 
 	return t, filters, ok
 }
 
-// foldRows emits a fold; each compiles what is worked out for a row.
-func (c *compiler) foldRows(f machine.Fold, filters []program.Filtered, d int32, each func(f *machine.Fold)) {
+// foldRows emits an operation on a fold; each compiles what is worked out for a row.
+func (c *compiler) foldRows(
+	op machine.Op, f machine.Fold, filters []program.Filtered, d int32, each func(f *machine.Fold),
+) {
 	outer := c.code
 	c.filter(&f, filters)
 	each(&f)
 	f.Each = c.code
 	c.code = outer
 	c.out.folds = append(c.out.folds, f)
-	c.emit(machine.Instr{Op: machine.FoldRows, D: d, A: int32(len(c.out.folds) - 1)})
+	c.emit(machine.Instr{Op: op, D: d, A: int32(len(c.out.folds) - 1)})
 }
 
 // filter compiles the conditions on a fold's rows, and leaves the code at hand empty for what is worked out for each.

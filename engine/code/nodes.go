@@ -53,6 +53,8 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 		c.interpolate(n, e, d)
 	case program.OpPoints:
 		c.points(n, e, d)
+	case program.OpStock:
+		c.stock(i, e, d)
 	case program.OpCall:
 		c.call(n, e, d)
 	default:

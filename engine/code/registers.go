@@ -62,6 +62,11 @@ func (c *compiler) settle() {
 		for _, r := range []*int32{&f.KeepReg, &f.EachReg, &f.OtherReg, &f.AtReg} {
 			place(r)
 		}
+		if f.Cut != nil {
+			for part := range f.Cut {
+				place(&f.Cut[part])
+			}
+		}
 	}
 	regs := make([]float64, int(first)+int(c.most))
 	copy(regs, p.Inputs)

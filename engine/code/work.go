@@ -40,6 +40,9 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 			if f.Kind.OfPoints() && f.Kind != machine.AreaUnder { // each side is held against each other one
 				n += float64(f.Rows) * float64(f.Rows) / 2
 			}
+			if f.Cut != nil {
+				n += cutting
+			}
 		case machine.SearchNumber:
 			n += c.work(c.out.bodies[*o.Value].Body) * 2 * solve.Intervals
 		case machine.Unused, machine.Read, machine.Written, machine.Column, machine.ColumnPlace, machine.Range,
@@ -50,6 +53,10 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 	}
 	return n
 }
+
+// cutting is what a plan of cuts is counted as, whatever it takes: its searching comes to some 20 ms at most, and 2000
+// pieces take longer than that to place at all.
+const cutting = 4_000_000
 
 // explaining is what asking whether a slot waits is counted as, where the answer has to be found by an explainer.
 const explaining = 20

@@ -25,8 +25,9 @@ type evaluator struct {
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
 	noted   map[use]bool
-	past    bool // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool // reads are what is wanted: see Givens
+	past    bool         // go on past maxRoots of missing: one that has no result is a fault then
+	wants   bool         // reads are what is wanted: see Givens
+	cuts    *[]stockCall // that were worked out
 
 	// What stands for the numbers of nodes and of slots, as they are printed.
 	printed, rows map[int32]float64
@@ -95,6 +96,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 		return ev.interpolate(n, f)
 	case program.OpPoints:
 		return ev.points(i, n, f)
+	case program.OpStock:
+		return ev.stock(i, f)
 	case program.OpCall:
 		return ev.call(i, n, f)
 	case program.OpRows:
@@ -126,6 +129,8 @@ func (ev *evaluator) slot(s int32) float64 {
 		ev.addOutside(ev.causes.trust.outsideOf(s)...)
 	}
 	switch {
+	case ev.cuts != nil && sl.Hidden && sl.Root != program.None && !ev.st.IsBroken(s):
+		return ev.eval(sl.Root, rowFrame(sl.Row))
 	case program.IsNumber(v):
 	case sl.Hidden && sl.Root != program.None && !ev.st.IsBroken(s):
 		ev.part(s)

@@ -71,6 +71,9 @@ func (v Value) Quantity() string {
 	return v.Text
 }
 
+// SI returns a number in SI.
+func (v Value) SI() float64 { return v.Unit.ToSI(v.Number) }
+
 // Whole reports whether a given value can only be a whole number: it has no unit, and its step is 1.
 func (v Value) Whole() bool {
 	return v.Given && !v.IsText && !v.IsTruth && (&program.Show{Unit: v.Unit, Step: v.Step}).Whole()

@@ -18,11 +18,12 @@ type Reason struct {
 	Page    string // that it is on
 	Library string // the page of the library that it is from
 	Note    string
-	Formula string  // as written in the sheet
-	Filled  string  // the formula with the values put in; empty when there is nothing to put in
-	Column  bool    // Name is a whole column; Rows has its entries and Value is empty
-	Rows    []Row   // of a column: the rows' names, each with the one value
-	Unmet   []Unmet // of a condition that fails, the parts because of which it does
+	Formula string    // as written in the sheet
+	Filled  string    // the formula with the values put in; empty when there is nothing to put in
+	Column  bool      // Name is a whole column; Rows has its entries and Value is empty
+	Rows    []Row     // of a column: the rows' names, each with the one value
+	Unmet   []Unmet   // of a condition that fails, the parts because of which it does
+	Cuts    []CutPlan // what each stock_needed of the formula has found
 	Uses    []FormulaNote
 	Rests   []*Reason // in the order of the formula
 	Again   bool      // it has been explained further up; Rests is left out
@@ -131,6 +132,7 @@ func (t *teller) formula(r *Reason, s int32, depth int) {
 	if t.steps == 1 && depth == 1 {
 		return
 	}
+	t.cuts(r, s)
 	printing := printFormula(t.e, root, f)
 	r.Unmet = unmetOf(t.e, s)
 	if r.Value.Status == OK {
@@ -156,6 +158,21 @@ func (t *teller) formula(r *Reason, s int32, depth int) {
 	for _, column := range r.Rests {
 		for _, row := range column.Rows {
 			printAlike(column.Rests, row.Values[0].Place, row.Values[0].Text)
+		}
+	}
+}
+
+// cuts tells of the plans that a value rests on.
+func (t *teller) cuts(r *Reason, s int32) {
+	if !cutsStock(t.e.Program, t.e.Slots[s].Root, map[int32]bool{}) {
+		return
+	}
+	for _, p := range plansOf(t.e, s, r.Name) {
+		for _, sheet := range p.Sheets {
+			t.left -= len(sheet.Pieces)
+		}
+		if p.Reason == "" && t.left >= 0 {
+			r.Cuts = append(r.Cuts, p)
 		}
 	}
 }

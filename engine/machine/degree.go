@@ -106,7 +106,7 @@ func (d *Degrees) result(in *Instr, row int32) Degree {
 		return d.sumOf(in.B, func(k int32) Degree { return of[in.A+k] })
 	case SumProducts:
 		return d.sumOf(in.C, func(k int32) Degree { return productOf(of[in.A+k], of[in.B+k]) })
-	case FoldRows:
+	case FoldRows, StockNeeded:
 		return d.fold(&d.Folds[in.A])
 	default:
 		constant := true
@@ -133,7 +133,14 @@ func (d *Degrees) fold(f *Fold) Degree {
 			keeps = max(keeps, d.of[f.KeepReg])
 		}
 		d.run(f.Each, row)
-		if f.Kind == Interpolate {
+		switch {
+		case f.Cut != nil:
+			most := Constant
+			for _, reg := range f.Cut {
+				most = max(most, d.of[reg])
+			}
+			return most
+		case f.Kind == Interpolate:
 			return max(d.of[f.EachReg], d.of[f.OtherReg], d.of[f.AtReg])
 		}
 		if f.Kind.OfPoints() {
@@ -141,7 +148,7 @@ func (d *Degrees) fold(f *Fold) Degree {
 		}
 		return d.of[f.EachReg]
 	})
-	if keeps == Constant && (f.Kind == Sum || f.Kind == Mean) {
+	if keeps == Constant && f.Cut == nil && (f.Kind == Sum || f.Kind == Mean) {
 		return total
 	}
 	return unless(max(keeps, total) == Constant)

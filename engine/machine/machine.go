@@ -30,6 +30,7 @@ type Fold struct {
 	EachReg int32
 	OtherReg int32 // for Interpolate and points: the second value of a row, also worked out by Each
 	AtReg    int32 // for Interpolate: the place to read off
+	Cut      *Cutting
 }
 
 // FoldKind tells how a Fold brings values together.

@@ -323,6 +323,8 @@ func (m *Machine) rare(in *Instr, row int32) {
 		}
 	case FoldRows:
 		y = m.fold(&m.Folds[in.A])
+	case StockNeeded:
+		y = m.stockNeeded(&m.Folds[in.A])
 	default:
 		panic(fmt.Sprintf("no rule for instruction %d", in.Op))
 	}

@@ -59,6 +59,7 @@ const (
 	SumRange     // sum of the B registers from A on
 	SumProducts  // sum of the products of the C registers from A on and the C registers from B on, pair by pair
 	FoldRows     // Folds[A]
+	StockNeeded  // how many stocks it takes to cut the pieces of all rows of Folds[A]
 	Solve        // Searches[A]
 
 	// The same as the operations they are named after, where register A is what the instruction before has written. See
@@ -230,6 +231,7 @@ var shapes = [...]Shape{
 	{Op: SumRange, Name: "SumRange", Operands: Operands{D: Written, A: Range, B: Length}},
 	{Op: SumProducts, Name: "SumProducts", Operands: Operands{D: Written, A: Range, B: Range, C: Length}},
 	{Op: FoldRows, Name: "FoldRows", Operands: Operands{D: Written, A: FoldNumber}},
+	{Op: StockNeeded, Name: "StockNeeded", Operands: Operands{D: Written, A: FoldNumber}, ToolOnly: true},
 	{Op: Solve, Name: "Solve", Operands: Operands{A: SearchNumber}, Asks: WhatIsFound},
 
 	{Op: ThenAdd, Name: "ThenAdd", Then: Add, Operands: takesTwo, Plain: only(Add)},

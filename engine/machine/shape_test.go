@@ -58,7 +58,7 @@ func TestEveryOperationHasItsShape(t *testing.T) {
 func trialMachine(a, b, c float64) *Machine {
 	return &Machine{
 		Regs:     []float64{a, b, c, 99, 98, 5, 6, 7, 8, 0},
-		Folds:    []Fold{{Kind: Count, Rows: 4}},
+		Folds:    []Fold{{Kind: Count, Rows: 4, Cut: &Cutting{5, 5, 5, 6, 6, 9, 9}}}, // 20 pieces of 5 x 5 from 6 x 6
 		Searches: []Search{{Unknown: 9}},
 		Keys:     []map[int32]int32{{0: 1, 1: 0}},
 		Host:     waitingHost{},

@@ -103,16 +103,16 @@ func Cut(job Job) (Plan, Fault) {
 	}, Fault{}
 }
 
-// maxLength is far from where sums of lengths become infinite.
-const maxLength = 1e100
+// MaxLength is the most that a length may be, far from where sums of lengths become infinite.
+const MaxLength = 1e100
 
 // check looks for the first fault of a job.
 func check(job Job) Fault {
-	positive := func(v float64) bool { return v > 0 && v <= maxLength }
+	positive := func(v float64) bool { return v > 0 && v <= MaxLength }
 	switch {
 	case !positive(job.Long) || !positive(job.Wide):
 		return Fault{Kind: BadStock}
-	case !(job.Kerf >= 0 && job.Kerf <= maxLength):
+	case !(job.Kerf >= 0 && job.Kerf <= MaxLength):
 		return Fault{Kind: BadKerf}
 	case job.Steps < 0:
 		return Fault{Kind: BadSteps}

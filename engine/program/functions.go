@@ -145,7 +145,22 @@ var Functions = []Function{
 		Name: "area_under", Least: 2, Most: 2, Op: OpPoints, Fold: machine.AreaUnder,
 		meaning: "the area under straight lines from point to point: area_under(table.x, table.y), where x never falls",
 	},
+	{
+		Name: "stock_needed", Least: StockParts - 1, Most: StockParts + 1, Op: OpStock,
+		meaning: "how many whole sheets or sticks it takes to cut the pieces of all rows: " + stockCall,
+	},
 	{Name: "map", Least: 2, Most: 2, Op: OpEach, meaning: "a value worked out for each row"},
+}
+
+// stockCall is how stock_needed is called; its last two values may be left out.
+const stockCall = "stock_needed(parts, .pieces, .long, .wide, stock_long, stock_wide, kerf, may_turn)"
+
+// Example shows how to call a function that goes through rows.
+func (fn *Function) Example() string {
+	if fn.Op == OpStock {
+		return "for example " + stockCall
+	}
+	return fmt.Sprintf("for example %s(parts, .weight)", fn.Name)
 }
 
 // FunctionByName finds one of the Functions.
@@ -182,7 +197,18 @@ func (fn *Function) Counts() string {
 	if fn.Least == fn.Most {
 		return CountOf(fn.Least, "value")
 	}
+	if fn.Most > fn.Least+1 {
+		return fmt.Sprintf("%d to %d values", fn.Least, fn.Most)
+	}
 	return fmt.Sprintf("%d or %d values", fn.Least, fn.Most)
+}
+
+// OfRow reports whether value k, from 0, of so many is worked out for each row of the first.
+func (fn *Function) OfRow(k, values int) bool {
+	if fn.Op == OpStock {
+		return k > 0 && StockOfRow(k-1)
+	}
+	return k == 1 && values == 2 && fn.Most == 2 && (fn.IsFold || fn.Op == OpKeep || fn.Op == OpEach)
 }
 
 // BringsTogether reports whether a function takes one list of numbers, and not several numbers.

@@ -44,6 +44,7 @@ const (
 	OpFold   // list a brought together by fold kind b
 	OpInterp // the value of list c where list b has the value a, on straight lines between the rows
 	OpPoints // points, whose coordinates are lists a and b, brought together by fold kind c
+	OpStock  // how many whole stocks it takes to cut what the nodes Lists[b:b+c] tell of; see StockParts
 
 	OpAdd      // a + b
 	OpSub      // a - b
@@ -68,6 +69,21 @@ const (
 	OpFunc     // machine function c of a, and of b if b >= 0
 	OpCall     // formula a with c arguments, the nodes Lists[b:b+c]
 )
+
+// The parts of an OpStock, in the order of the call. The first and the last of them are OpEach of the same rows.
+const (
+	StockPieces = iota // how many pieces of a row; what is OpEach of the rows
+	StockPieceLong
+	StockPieceWide
+	StockLong // of one stock
+	StockWide
+	StockKerf
+	StockTurn // whether a row's pieces may be turned; OpEach
+	StockParts
+)
+
+// StockOfRow reports whether a part of an OpStock is worked out for each row.
+func StockOfRow(part int) bool { return part <= StockPieceWide || part == StockTurn }
 
 // Node is a piece of a formula. Places count bytes in the text of the sheet that the formula is in.
 type Node struct {
@@ -141,7 +157,7 @@ func (t *Tree) Operands(i int32) []int32 {
 			return []int32{n.A}
 		}
 		return []int32{n.A, n.B}
-	case OpCall:
+	case OpCall, OpStock:
 		return t.Lists[n.B : n.B+n.C]
 	case OpKeep, OpEach, OpPoints, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual,
 		OpAnd, OpOr, OpGiven, OpJoin:

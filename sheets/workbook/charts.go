@@ -140,7 +140,7 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 		chart.YAxis.Minimum, chart.YAxis.Maximum = zeroEnd(panel)
 	}
 	if ch.Outline && !panel.IsEmpty() {
-		b.outline(ch, panel, chart)
+		makeOutline(b, ch, panel, chart)
 	}
 	b.note(b.file.AddChart(pg.sheet, xlsx.Address(row, 1), chart))
 }

@@ -36,21 +36,15 @@ func (b *builder) exported(src Source) {
 		g.set(row, len(exportedHead), v)
 		row++
 	}
-	for _, pg := range b.plan.pages {
-		for _, it := range pg.items {
-			switch {
-			case it.Cell != nil:
-				s := b.plan.spots[it.Cell.Place]
-				add(s, s.name, "", "")
-			case it.Table != nil:
-				for _, c := range b.plan.tables[it.Table.Number].cols[1:] {
-					for i, s := range c.entries {
-						add(s, c.name, c.table.key().name, rowName(cellOf(c.table.key().entries[i].value)))
-					}
-				}
-			}
+	for s := range b.plan.exportedSpots() {
+		if c := s.column; c != nil {
+			key := c.table.key()
+			add(s, c.name, key.name, rowName(cellOf(key.entries[s.rowInTable()].value)))
+		} else {
+			add(s, s.name, "", "")
 		}
 	}
+	b.cutStates(g)
 	col := listsFrom
 	for _, l := range b.plan.lists {
 		if l.kept == nil {

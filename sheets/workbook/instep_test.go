@@ -119,3 +119,52 @@ adjust cubed from 0 to 9 so cubed^3 = lead / 1 [oz]
 	assert.Contains(t, how("cubed"), "When the workbook was made: no cubed between 0 and 9 makes this true: at 0, cubed^3 is 0")
 	assert.Contains(t, how("cubed"), "it comes nearest at 9")
 }
+
+// What pieces are cut for stays as it was at the export, and says so once anything that it reads has changed: a cell, an
+// entry of the list, what a filter goes by, or a value that is worked out of them. So does a check that rests on it. What
+// has come back to what it was is in step again.
+func TestOfficeTellsWhatIsCutOutOfStep(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
+	const sheet = "kerf [in] : 1/32\nscale : 1\nother : 3\ntable parts\n  part | pieces | drawn [in] | wide [in] | stock\n" +
+		"  rib | 8 | 10 | 1.5 | \"thin\"\n  cap | 3 | 12 | 1 | \"thick\"\n  long [in] = drawn * scale\n" +
+		"sheets = stock_needed(filter(parts, .stock == \"thin\"), .pieces, .long, .wide, 36 [in], 3 [in], kerf)\n" +
+		"check enough = sheets <= 3\ncheck apart = other > 2\n" +
+		"table rack\n  stock | size [in]\n  \"thin\" | 36\n  \"thick\" | 36\n" +
+		"  needed = stock_needed(filter(parts, .stock == stock), .pieces, .long, .wide, size, 3 [in], kerf)\n" +
+		"buy = rack[\"thick\"].needed + 1\n"
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Problems())
+	tests := []struct {
+		steps []officeStep
+		late  bool
+	}{
+		{nil, false},
+		{[]officeStep{setNumber("other", 9)}, false},
+		{[]officeStep{setNumber("kerf", 0)}, true},
+		{[]officeStep{setNumber("scale", 0.5)}, true},
+		{[]officeStep{setNumber("scale", 0.5), setNumber("scale", 1)}, false},
+		{[]officeStep{clearCell("kerf")}, true},
+	}
+	var jobs []officeJob
+	for _, tt := range tests {
+		jobs = append(jobs, changedBy(t, m, src, tt.steps...))
+	}
+	p := planOf(m)
+	for i, got := range office(t, jobs) {
+		says := func(called string) string {
+			s := p.spotNamed(called)
+			return got.After.sheet(t, s.page.sheet)[xlsx.Address(s.row, howColumn)].Text
+		}
+		late := tests[i].late
+		assert.Equal(t, late, strings.HasPrefix(says("sheets"), "OUT OF STEP: "), "%v: %s", tests[i].steps, says("sheets"))
+		assert.Equal(t, map[bool]string{false: "holds", true: "out of step"}[late], got.After.named(t, "enough").Text)
+		assert.Equal(t, "holds", got.After.named(t, "apart").Text)
+		assert.Equal(t, 3.0, got.After.named(t, "sheets").Number)
+		found := false
+		for _, c := range got.After.sheet(t, p.spotNamed("sheets").page.sheet) {
+			found = found || strings.HasPrefix(c.Text, "OUT OF STEP: ") && strings.Contains(c.Text, ".stock == stock")
+		}
+		assert.Equal(t, late, found, "of the column: %v", tests[i].steps)
+	}
+}

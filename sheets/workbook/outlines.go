@@ -35,7 +35,7 @@ func findClosing(p *plan) {
 }
 
 // closeOutlines writes the last side of each outline, in hidden columns.
-func (b *builder) closeOutlines() {
+func closeOutlines(b *builder) {
 	plain := b.style(look{})
 	visitOutlines(b.plan, func(ch *engine.Chart, panel report.Panel) {
 		for k, column := range ch.Columns {
@@ -61,7 +61,7 @@ func (b *builder) closeOutlines() {
 
 // drawOutlines draws the outlines of a page, once its columns are as wide as they will be: a picture goes from cell to
 // cell, and becomes as wide as these.
-func (b *builder) drawOutlines(pg *page) {
+func drawOutlines(b *builder, pg *page) {
 	for _, it := range pg.items {
 		if it.Chart == nil || !it.Chart.Outline {
 			continue
@@ -72,10 +72,10 @@ func (b *builder) drawOutlines(pg *page) {
 	}
 }
 
-// outline makes a picture that of an outline: closed, and with one scale on both axes as well as a spreadsheet can. It
+// makeOutline makes a picture that of an outline: closed, and with one scale on both axes as well as a spreadsheet can. It
 // sets no scale itself, so the ends of the axes are those that the points have now, and the picture is as high as that
 // makes it.
-func (b *builder) outline(ch *engine.Chart, panel report.Panel, chart *excelize.Chart) {
+func makeOutline(b *builder, ch *engine.Chart, panel report.Panel, chart *excelize.Chart) {
 	x, y := panel.OneScale(8)
 	for _, set := range []struct {
 		axis *excelize.ChartAxis

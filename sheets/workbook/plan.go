@@ -36,10 +36,11 @@ type plan struct {
 
 	guessesUsed int
 
-	readersOf map[engine.Place][]*spot // by what they read, once it is known
-	bodies    map[*engine.Definition][]thing
-	asked     map[engine.Place]bool // formulas of which it matters whether they wait or have no result
-	notLive   []Remark              // values that a spreadsheet cannot work out, and why
+	readersOf    map[engine.Place][]*spot // by what they read, once it is known
+	bodies       map[*engine.Definition][]thing
+	asked        map[engine.Place]bool // formulas of which it matters whether they wait or have no result
+	exportedRows map[*spot]int         // of the hidden worksheet, where pieces are cut for a value
+	notLive      []Remark              // values that a spreadsheet cannot work out, and why
 }
 
 // definedName is a name and the cells that it stands for.
@@ -81,11 +82,12 @@ type spot struct {
 	offBy    string      // of an adjusted cell: the name of what its two sides are apart
 	choices  *choiceList // what a given text may be
 	crossing *crossing
-	rests    []*spot // of a check: the adjusted cells that it rests on and that do not follow by themselves
-	hidden   int     // columns that are taken beside it
-	guess    int     // its number among the guesses, from 1; 0: it is none
-	flags    flags   // what makes it less sure
-	wrong    int     // the hidden column that says whether its word is none of its choices; 0: it has no choices
+	cut      *cutStep // of what pieces are cut for
+	rests    []*spot  // of a check: the adjusted cells that it rests on and that do not follow by themselves
+	hidden   int      // columns that are taken beside it
+	guess    int      // its number among the guesses, from 1; 0: it is none
+	flags    flags    // what makes it less sure
+	wrong    int      // the hidden column that says whether its word is none of its choices; 0: it has no choices
 	note     string
 
 	wrongName string // of a cell
@@ -128,13 +130,24 @@ type tableSpot struct {
 func (t *tableSpot) rows() int            { return len(t.Rows) }
 func (t *tableSpot) key() *columnSpot     { return t.cols[0] }
 func (c *columnSpot) entry(row int) *spot { return c.entries[row] }
-func (c *columnSpot) fixed() bool         { return !c.mayLack && !c.mixed }
+func (c *columnSpot) cut() *cutStep {
+	if len(c.entries) == 0 {
+		return nil
+	}
+	return c.entries[0].cut
+}
+func (c *columnSpot) fixed() bool { return !c.mayLack && !c.mixed }
 
 // stays reports whether a value is adjusted and does not follow by itself.
 func (s *spot) stays() bool { return s.kind == engine.Adjusted && s.crossing == nil }
 
-// state returns where it is said whether an adjusted value is in step.
-func (s *spot) state() string { return fixed(s.page.sheet, s.row+1, noteColumn) }
+// state returns where it is said whether an adjusted value is in step, or one that pieces are cut for.
+func (s *spot) state() string {
+	if s.cut != nil {
+		return fixed(exportedSheet, s.cut.row, stepColumn)
+	}
+	return fixed(s.page.sheet, s.row+1, noteColumn)
+}
 
 // restsSay writes that one of the adjusted values that a check rests on is in that state.
 func (s *spot) restsSay(state report.State) formula.Formula {
@@ -194,6 +207,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	p.findWrong()
 	findAsked(p)
 	p.findCrossings()
+	findCuts(p)
 	findUnsteady(p)
 	p.findChoices()
 	return p, nil

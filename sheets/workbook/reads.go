@@ -122,10 +122,11 @@ func (p *plan) everySpot() iter.Seq[*spot] {
 	}
 }
 
-// findUnsteady notes for each check the adjusted values that it rests on and that do not follow by themselves.
+// findUnsteady notes for each check the values that it rests on and that may come to be out of step: adjusted ones that
+// do not follow by themselves, and those that pieces are cut for, of a column the first.
 func findUnsteady(p *plan) {
 	for a := range p.everySpot() {
-		if !a.stays() {
+		if !a.stays() && (a.cut == nil || p.exportedRows[a] != a.cut.row) {
 			continue
 		}
 		for s := range p.restingOnAny([]*spot{a}) {

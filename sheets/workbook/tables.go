@@ -109,6 +109,9 @@ func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
 			source = sources(b.plan.expr(c.entries[0]))
 		}
 		b.texts(pg, g, row, c.Note, "= "+c.Formula, source)
+		if cut := c.cut(); cut != nil {
+			b.sayStep(pg, g, row, cut)
+		}
 		row++
 	}
 }

@@ -12,11 +12,13 @@ import (
 
 // Why a formula has no counterpart in a spreadsheet.
 var (
-	errLong    = errors.New("the formula would grow longer than a spreadsheet takes")
-	errDeep    = errors.New("the formula would nest deeper than a spreadsheet takes")
-	errWork    = errors.New("the formula would take too much work to write out in one piece")
-	errNoRow   = errors.New("a row of one table is looked through for each row of another")
-	errOutline = errors.New("whether an outline crosses itself is more than a formula finds out")
+	errLong = errors.New("the formula would grow longer than a spreadsheet takes")
+	errDeep = errors.New("the formula would nest deeper than a spreadsheet takes")
+	errWork = errors.New("the formula would take too much work to write out in one piece")
+	// errToolOnly is for what a spreadsheet cannot work out, however it is written.
+	errToolOnly = errors.New("a spreadsheet cannot lay pieces out on stock")
+	errNoRow    = errors.New("a row of one table is looked through for each row of another")
+	errOutline  = errors.New("whether an outline crosses itself is more than a formula finds out")
 	// errNothing is for what the language has and nobody has written a rule for: rather that than another formula.
 	errNothing = errors.New("a spreadsheet has nothing for it")
 )
@@ -222,6 +224,8 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.interpolate(e, at)
 	case engine.OpPoints:
 		return tr.points(e, at)
+	case engine.OpStock:
+		return tr.fail(errToolOnly)
 	case engine.OpCall:
 		return tr.call(e, at, want)
 	case engine.OpFunc:

@@ -99,7 +99,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	b.asides()
 	b.wrongWords()
 	b.recount()
-	b.closeOutlines()
+	closeOutlines(b)
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)

@@ -1,0 +1,154 @@
+package workbook
+
+import (
+	"iter"
+
+	"gusset/engine"
+	"gusset/sheets/report"
+	"gusset/sheets/workbook/formula"
+)
+
+// cutStep tells whether a cell, or a worked column, is in step that pieces are cut for: a spreadsheet cannot lay them
+// out, so that it stays as it was at the export. It is out of step once anything that it reads is not what it was then.
+type cutStep struct {
+	reads []thing
+	row   int // of the hidden worksheet, where its state stands
+}
+
+// stepColumn is where the hidden worksheet has those states.
+const stepColumn = 8
+
+// findCuts finds the values that pieces are cut for.
+func findCuts(p *plan) {
+	columns := map[*columnSpot]*cutStep{}
+	for s := range p.everySpot() {
+		if !cuts(p.formulas.with(engine.OpStock, s.value.Place), map[*engine.Definition]bool{}) {
+			continue
+		}
+		if p.exportedRows == nil {
+			p.exportedRows = map[*spot]int{}
+			for at := range p.exportedSpots() {
+				p.exportedRows[at] = exportedTop + 1 + len(p.exportedRows)
+			}
+		}
+		if s.column == nil || columns[s.column] == nil {
+			s.cut = &cutStep{row: p.exportedRows[s]}
+			if s.column != nil {
+				columns[s.column] = s.cut
+			}
+		} else {
+			s.cut = columns[s.column]
+		}
+		p.reads(s, func(t thing) { s.cut.add(p, s, t) })
+	}
+}
+
+// cuts reports whether a formula lays pieces out, or calls one that does.
+func cuts(e *engine.Expr, looked map[*engine.Definition]bool) bool {
+	if e == nil {
+		return false
+	}
+	if e.Op == engine.OpStock {
+		return true
+	}
+	if d := e.Formula; d != nil && !looked[d] {
+		looked[d] = true
+		if cuts(d.Body, looked) {
+			return true
+		}
+	}
+	for _, a := range e.Args {
+		if cuts(a, looked) {
+			return true
+		}
+	}
+	return false
+}
+
+// add notes what a value reads; of its own table that is a whole column, since each row may read its own. Names of rows
+// do not change.
+func (c *cutStep) add(p *plan, s *spot, t thing) {
+	if at := p.spots[t.place]; t.column == nil && s.column != nil && at != nil && at.column != nil &&
+		at.column.table == s.column.table {
+		t = thing{column: at.column}
+	}
+	if t.column != nil && (t.column.index == 0 || len(t.column.entries) == 0) {
+		return
+	}
+	for _, known := range c.reads {
+		if known == t {
+			return
+		}
+	}
+	c.reads = append(c.reads, t)
+}
+
+// exportedSpots are the values that the hidden worksheet has, in its order.
+func (p *plan) exportedSpots() iter.Seq[*spot] {
+	return func(yield func(*spot) bool) {
+		for _, pg := range p.pages {
+			for s := range p.spotsOn(pg) {
+				if (s.column == nil || s.column.index > 0) && !yield(s) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// differs writes how many of the cells that a value reads are not what they were at the export.
+func (c *cutStep) differs(p *plan) formula.Formula {
+	var sum formula.Formula = zero
+	for _, t := range c.reads {
+		first, n := p.spots[t.place], 1
+		if t.column != nil {
+			first, n = t.column.entries[0], len(t.column.entries)
+		}
+		if first == nil {
+			continue
+		}
+		isNumber := !first.value.IsText && !first.value.IsTruth
+		row := p.exportedRows[first]
+		is := formula.Range(fixedRange(first.page.sheet, first.row, first.col, first.row+n-1, first.col))
+		was := formula.Range(fixedRange(exportedSheet, row, len(exportedHead), row+n-1, len(exportedHead)))
+		var apart formula.Formula = formula.NotEqual.Of(is, was)
+		if isNumber { // which is worked out again, and may be off by rounding
+			apart = formula.Greater.Of(formula.Abs.Of(formula.Subtract.Of(is, was)),
+				formula.Multiply.Of(formula.Num(inexact), formula.Abs.Of(was)))
+		}
+		lacks := formula.NotEqual.Of(formula.IsError.Of(is), formula.IsError.Of(was))
+		count := formula.SumProduct.Of(formula.Multiply.Of(one, formula.IfError.Of(apart, lacks)))
+		sum = formula.Add.Of(sum, count)
+	}
+	return sum
+}
+
+// cutStates writes onto the hidden worksheet whether what pieces are cut for is in step.
+func (b *builder) cutStates(g *grid) {
+	done := map[*cutStep]bool{}
+	for s := range b.plan.everySpot() {
+		if s.cut == nil || done[s.cut] {
+			continue
+		}
+		done[s.cut] = true
+		f := formula.If.Of(formula.Equals.Of(s.cut.differs(b.plan), zero),
+			formula.Text(report.InStep.String()), formula.Text(report.OutOfStep.String()))
+		state := content{kind: aText, text: report.InStep.String(), style: b.style(look{})}
+		if err := beyond(f); err != nil {
+			b.plan.notLive = append(b.plan.notLive, Remark{s.called + ", whether it is in step", err.Error()})
+		} else {
+			state = state.working(f)
+		}
+		g.set(s.cut.row, stepColumn, state)
+	}
+}
+
+// sayStep has the text beside a value say that it is out of step, once it is.
+func (b *builder) sayStep(pg *page, g *grid, row int, cut *cutStep) {
+	how := g.at(row, howColumn)
+	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, and a spreadsheet cannot " +
+		"lay pieces out on stock. Send the workbook back to be worked out. " + how.text
+	is := formula.Equals.Of(formula.Cell(fixed(exportedSheet, cut.row, stepColumn)), formula.Text(report.OutOfStep.String()))
+	g.set(row, howColumn, how.working(formula.If.Of(is, formula.Text(late), formula.Text(how.text))))
+	g.heights[row] = max(g.heights[row], float64(linesOf(late, pg.chars(howColumn)))*noteLine+3)
+}
