@@ -12,18 +12,23 @@ import (
 // StarterPage is a page that can be added to a sheet that began as a starter.
 type StarterPage struct {
 	Name  string
-	About string // what it is for, in one line
-	After string // the page of the starter that it follows
+	About string   // what it is for, in one line
+	After string   // the page of the starter that it follows
+	also  []string // other starters that it serves as well
 	File  *text.File
 }
 
-// afterWord begins the first line of the file of a page, as in "after Speed: what the servos must hold".
-const afterWord = "after "
+// The first line of the file of a page begins with afterWord, as in "after Speed: what the servos must hold". Where the
+// page serves other starters too, it names them: "after Speed, also for biplane: what the servos must hold".
+const (
+	afterWord = "after "
+	alsoWords = ", also for "
+)
 
 // PagesFor returns the pages that can be added to a starter, in the order in which they stand in it. They are files of
-// sheet text in a folder of the starter's name.
+// sheet text in a folder of the starter's name, or of another starter beside it with which it shares them.
 func PagesFor(starter string) []StarterPage {
-	files, err := fs.Glob(Starters(), path.Join(starter, "*.gusset"))
+	files, err := fs.Glob(Starters(), path.Join(path.Dir(starter), "*", "*.gusset"))
 	if err != nil {
 		return nil
 	}
@@ -33,7 +38,10 @@ func PagesFor(starter string) []StarterPage {
 		if err != nil {
 			continue
 		}
-		pages = append(pages, readPage(file, data))
+		page := readPage(file, data)
+		if path.Dir(file) == starter || slices.Contains(page.also, path.Base(starter)) {
+			pages = append(pages, page)
+		}
 	}
 	order := OwnPages(starter)
 	slices.SortStableFunc(pages, func(a, b StarterPage) int {
@@ -63,7 +71,9 @@ func readPage(file string, data []byte) StarterPage {
 	first, rest, _ := strings.Cut(string(data), "\n")
 	first = strings.TrimPrefix(strings.TrimSpace(strings.TrimPrefix(first, "//")), afterWord)
 	var page StarterPage
-	page.After, page.About, _ = strings.Cut(first, ": ")
+	first, page.About, _ = strings.Cut(first, ": ")
+	place, others, _ := strings.Cut(first, alsoWords)
+	page.After, page.also = place, strings.Split(others, " and ")
 	page.File, _ = text.Parse(text.NewSource(file, []byte(rest)))
 	for _, n := range page.File.Nodes {
 		if p, ok := n.(*text.Page); ok {

@@ -34,7 +34,7 @@ func metricTwins(t *testing.T) (twins []string) {
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	for _, starter := range []string{"powered", "glider"} {
+	for _, starter := range []string{"biplane", "glider", "powered"} {
 		require.Contains(t, twins, starter+".gusset")
 		for _, p := range library.PagesFor(starter) {
 			assert.Contains(t, twins, p.File.Source.Name)
@@ -119,6 +119,7 @@ func TestMetricTwinsWorkOut(t *testing.T) {
 	}
 	// It is the same model, to the nearest millimetre and stock.
 	for name, alike := range map[string]map[string]float64{
+		"biplane": {"static_pull": ounce * gravity},
 		"powered": {"static_pull": ounce * gravity},
 		"glider":  {"least_sink": 0.3048 / 60, "safe_link": lbf, "best_speed": mph, "dive_speed": mph},
 	} {

@@ -41,7 +41,7 @@ func TestMotorWanted(t *testing.T) {
 	}
 	agree(t, m, map[string]float64{
 		"least_input": 45 * pounds, "most_input": 75 * pounds, // cabin and trainer, common practice
-		"engine_input": 2000 * 3.2 / 16.387064, // of a glow engine, by its size
+		"engine_input": 2000 * 2.5 / 16.387064, // of a glow engine, by its size
 		"ask_diameter": 11, "amps_to": 75 * pounds / volts,
 		"kv_from": turns(0.7*45*pounds) / (0.9 * volts), "kv_to": turns(0.8*75*pounds) / (0.8 * volts),
 	})

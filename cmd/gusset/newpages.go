@@ -41,11 +41,14 @@ func pageNames(pages []library.StarterPage) (names []string) {
 // pages returns the pages that are asked for, and the starter that they are of: the one that is named, or the one that
 // has them; of several, the one that a sheet that is there is most like. There is none for a sheet that is not there.
 func (opt newOptions) pages(sheet []byte, isThere, named bool) ([]library.StarterPage, string, error) {
+	metric := opt.metric || isThere && isMetric(sheet)
 	starters := []string{opt.from}
-	if !named {
+	switch {
+	case !named && metric:
+		starters = library.MetricStarters() // the pages of others measure in inches
+	case !named:
 		starters = library.StarterNames()
 	}
-	metric := opt.metric || isThere && isMetric(sheet)
 	having := map[string][]library.StarterPage{}
 	missing := opt.with[0]
 	for _, starter := range starters {

@@ -95,8 +95,6 @@ var Samples = []Sample{
 	{"outline_moment_x", "outline_moment_x(t.x, t.p)", 14.0 / 9},
 	{"outline_moment_y", "outline_moment_y(t.x, t.p)", 14.0 / 9},
 	{"area_under", "area_under(t.x, t.p)", 6.5},
-	{"stock_needed", "stock_needed(t, .x, .p * 1 [in], 1 [in], 9 [in], 1 [in])", 2},
-	{"stock_needed", `stock_needed(filter(t, .k == "x"), .x, .p * 1 [m], 1 [m], two * 1 [m], 4 [m], 0.1 [m], yes)`, 5},
 	{"map", "sum(map(t, .p ^ 2))", 26},
 
 	{"+", "two + 1", 3},
@@ -122,6 +120,8 @@ var Samples = []Sample{
 	{"row", `t["b"].twice`, 2},
 	{"row", "t[first(t).n].twice", 8},
 	{"call", "third(two * 3) + total(t.p)", 10},
+	{"stock_needed", "stock_needed(t, .x, .p * 1 [in], 1 [in], 9 [in], 1 [in])", 2},
+	{"stock_needed", `stock_needed(filter(t, .k == "x"), .x, .p * 1 [m], 1 [m], two * 1 [m], 4 [m], 0.1 [m], yes)`, 5},
 }
 
 // ToolOnly are the functions that workbooks have nothing for.

@@ -72,8 +72,8 @@ func drawOutlines(b *builder, pg *page) {
 	}
 }
 
-// makeOutline makes a picture that of an outline: closed, and with one scale on both axes as well as a spreadsheet can. It
-// sets no scale itself, so the ends of the axes are those that the points have now, and the picture is as high as that
+// makeOutline makes a picture that of an outline: closed, and with one scale on both axes as well as a spreadsheet can.
+// None takes a scale, so the ends of the axes are those that the points have now, and the picture is as high as that
 // makes it.
 func makeOutline(b *builder, ch *engine.Chart, panel report.Panel, chart *excelize.Chart) {
 	x, y := panel.OneScale(8)

@@ -9,13 +9,19 @@ import (
 // points writes what brings points in order together. Of an outline a spreadsheet would give a number also where it
 // crosses itself, which no formula that somebody could read finds out: it keeps the value of the export, and says so.
 func (tr *translator) points(e *engine.Expr, at *place) term {
-	switch e.Func {
-	case "outline_area", "outline_length", "outline_x", "outline_y", "outline_moment_x", "outline_moment_y":
+	switch {
+	case isOutline[e.Func]:
 		return tr.fail(errOutline)
-	case "area_under":
+	case e.Func == "area_under":
 		return tr.areaUnder(e, at)
 	}
 	return tr.fail(errNothing)
+}
+
+// isOutline has the functions that ask something of an outline.
+var isOutline = map[string]bool{
+	"outline_area": true, "outline_length": true, "outline_x": true, "outline_y": true, "outline_moment_x": true,
+	"outline_moment_y": true,
 }
 
 // areaUnder writes the sum of the strips under a line from point to point.
