@@ -214,11 +214,12 @@ func outline(r *reader, lines Lines) Node {
 	return c
 }
 
-// opensOutline reports whether the word outline is followed by what only a statement is: a title, or what should be one.
-// Anywhere else it is a name.
+// opensOutline reports whether the word outline is followed by what only a statement is: a title, or what should be
+// one. Anywhere else it is a name.
 func opensOutline(word, after string) bool {
 	after = strings.TrimLeft(after, " \t")
-	return word == "outline" && (strings.HasPrefix(after, `"`) || nameAt(after) > 0 && strings.Contains(after, " against "))
+	unquoted := nameAt(after) > 0 && strings.Contains(after, " against ")
+	return word == "outline" && (strings.HasPrefix(after, `"`) || unquoted)
 }
 
 // drawing reads "TITLE" TABLE: Y, Y against X.
