@@ -33,7 +33,7 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
