@@ -13,7 +13,7 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsTruth, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, Quantity, Whole, HalfStep, State.
+	// Remarks, Remarked. Methods: Printed, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
 	// Cell is a cell, an adjusted cell or a check.
 	//
@@ -61,8 +61,8 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	//
-	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Uses, Rests, Again,
-	// More.
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Cuts, Uses, Rests,
+	// Again, More.
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
