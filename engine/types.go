@@ -21,7 +21,7 @@ type (
 	Cell = explain.Cell
 	// Table is a table with its columns and rows.
 	//
-	// Fields: Name, Page, Note, Line, Number, Unread, Ranged, Columns, Rows. Methods: Len, RowName, Entry.
+	// Fields: Name, Page, Note, Line, Number, Unread, Ranged, Columns, Rows. Methods: Len, RowName, Entry, HasRemarks.
 	Table = explain.Table
 	// Column is one column of a Table.
 	//

@@ -50,10 +50,13 @@ func (x exact) times(k uint64) exact {
 	return exact{big: r.Mul(r, whole(k).rat())}
 }
 
-// quick converts x to SI in float64, rounding once, when all whole numbers on the way have at most 64 bits.
+// quick converts x to SI, rounding once, where float64 or whole numbers of 64 bits will do for that.
 func (x exact) quick(d *unitDef) (float64, bool) {
-	if x.big != nil || d.num == 0 {
+	switch {
+	case x.big != nil:
 		return 0, false
+	case d.num == 0:
+		return x.doubled(d)
 	}
 	n, m, neg, ok := x.n, x.d, x.neg, true
 	multiply := func(a, b uint64) uint64 {
@@ -85,6 +88,34 @@ func (x exact) quick(d *unitDef) (float64, bool) {
 	}
 	return f, true
 }
+
+// doubled converts x to SI with twice the digits of float64, as two numbers that stand for their sum, and rounds that
+// once; not where it is so near the middle between two float64 that more digits would be needed.
+func (x exact) doubled(d *unitDef) (float64, bool) {
+	if d.offset != nil || x.n > exactFloat || x.d > exactFloat {
+		return 0, false
+	}
+	n, m := float64(x.n), float64(x.d)
+	product := n * d.factor
+	rest := math.FMA(n, d.factor, -product) + n*d.beyond
+	f := product / m
+	rest = (math.FMA(-f, m, product) + rest) / m
+	const unsure = 1.0 / (1 << 45) / exactFloat // far more than what the steps above lose of the sum
+	sum := f + rest
+	if tiny := sum * unsure; sum != f+(rest-tiny) || sum != f+(rest+tiny) {
+		return 0, false
+	}
+	if sum < smallFloat || sum > hugeFloat {
+		return 0, false
+	}
+	if x.neg {
+		sum = -sum
+	}
+	return sum, true
+}
+
+// smallFloat is kept well above the least float64, so that what is lost of a product is one as well.
+const smallFloat = 1e-200
 
 // divide returns a/b, rounded once.
 func divide(a, b uint64) float64 {

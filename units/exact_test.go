@@ -47,6 +47,24 @@ func TestQuickIsExact(t *testing.T) {
 	assert.Greater(t, quick, 10_000)
 }
 
+// TestAnglesAreQuick: with a factor that has no end, as that of a degree, nearly all numbers of 15 digits are converted
+// in twice the digits of float64, and none of them otherwise than by math/big.
+func TestAnglesAreQuick(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(5, 6))
+	for _, name := range []string{"deg", "rpm", "deg/s", "1/deg", "deg^3/s", "m/deg^2"} {
+		u, slow := unit(t, name), 0
+		for range 20_000 {
+			x := exact{neg: rnd.IntN(2) == 0, n: rnd.Uint64N(1e15), d: pow10[rnd.IntN(16)]}
+			want := timesPi(new(big.Rat).Mul(x.rat(), u.d().ratio), u.d().pi)
+			require.Equal(t, want, u.siOf(x), "%v [%s]", x.rat(), u)
+			if _, ok := x.quick(u.d()); !ok {
+				slow++
+			}
+		}
+		assert.Less(t, slow, 5, name)
+	}
+}
+
 // TestReadingsAreFreeOfNoise: what float64 leaves of a temperature in K shows neither at 0 nor in a step.
 func TestReadingsAreFreeOfNoise(t *testing.T) {
 	for _, tt := range []struct {

@@ -239,6 +239,11 @@ func fromDigits(digits string, exp int) exact {
 	if err == nil && n <= exactFloat && exp <= 0 && exp >= -15 {
 		return exact{n: n, d: pow10[-exp]}
 	}
+	if err == nil && exp > 0 && exp <= 15 {
+		if tens, ok := mulFits(n, pow10[exp]); ok {
+			return whole(tens)
+		}
+	}
 	i, _ := new(big.Int).SetString(digits, 10)
 	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(exp, -exp))), nil)
 	if exp < 0 {

@@ -21,6 +21,7 @@ type unitDef struct {
 
 	// Worked out from the above by newDef.
 	factor   float64
+	beyond   float64 // what the factor has beyond the digits of a float64
 	off      float64 // offset
 	num, den float64 // ratio, when both are exact as float64 and there is no pi; else 0
 }
@@ -50,6 +51,9 @@ func newDef(text string, dim Dim, ratio *big.Rat, piPower int) *unitDef {
 	d.factor = timesPi(ratio, piPower)
 	if piPower == 0 && isSmall(ratio.Num()) && isSmall(ratio.Denom()) {
 		d.num, d.den = float64(ratio.Num().Uint64()), float64(ratio.Denom().Uint64())
+	} else if !math.IsInf(d.factor, 0) {
+		exactly := longTimesPi(ratio, piPower)
+		d.beyond, _ = exactly.Sub(exactly, big.NewFloat(d.factor)).Float64()
 	}
 	return d
 }
@@ -177,7 +181,14 @@ func timesPi(r *big.Rat, power int) float64 {
 		f, _ := r.Float64()
 		return f
 	}
-	x := new(big.Float).SetPrec(piBits).SetRat(r)
-	f, _ := x.Mul(x, piPower(power)).Float64()
+	f, _ := longTimesPi(r, power).Float64()
 	return f
+}
+
+func longTimesPi(r *big.Rat, power int) *big.Float {
+	x := new(big.Float).SetPrec(piBits).SetRat(r)
+	if power == 0 {
+		return x
+	}
+	return x.Mul(x, piPower(power))
 }

@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/spf13/cobra"
+
 	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 // noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
@@ -31,6 +34,15 @@ func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
 }
 
+// countRemarks says how many of some messages are remarks, which can be longer than all else, and returns the others.
+func countRemarks(cmd *cobra.Command, file string, ds text.Diags) text.Diags {
+	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return d.Sev == text.Remark })
+	if n := len(ds) - len(errs); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; gusset show %s has them\n", report.Count(n, "remark"), typed(file))
+	}
+	return errs
+}
+
 // printBrief prints a sheet in one screen.
 func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page) {
 	b.WriteString(paint.heading(view.Title) + "\n")
@@ -49,9 +61,12 @@ func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page
 		printCells(b, cells)
 	}
 	printChecks(b, view, view.Pages)
-	printGuessCount(b, view.Guesses)
+	printGuessCount(b, m, view)
 	if n := len(fill.Needed(m)); n > 0 {
-		fmt.Fprintf(b, "\nEmpty or guessed, and needed here: %d; gusset fill asks for them\n", n)
+		if view.Guesses == 0 {
+			b.WriteString("\n")
+		}
+		fmt.Fprintf(b, "Empty or guessed, and needed here: %d; gusset fill asks for them\n", n)
 	}
-	printOutsideLegend(b, report.AnyOutside(pages))
+	printOutsideLegend(b, report.AnyOutside(pages) || view.ChecksOn(view.Pages).Outside > 0)
 }

@@ -117,9 +117,10 @@ func (w *csvPrinter) decimal(number string) string {
 	return number
 }
 
-// harmless puts a ' before a text that a spreadsheet program would take for a formula.
+// harmless puts a ' before a text that a spreadsheet program would take for a formula: some take wide marks for plain
+// ones.
 func harmless(s string) string {
-	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	if s == "" || strings.TrimLeft(s, "=+-@＝＋－＠\t\r") == s {
 		return s
 	}
 	return "'" + s

@@ -44,7 +44,7 @@ func export(cmd *cobra.Command, file, out string) error {
 		return err
 	}
 	m := sheet.Model
-	failing := tell(cmd, m.Problems(), false)
+	failing := tell(cmd, countRemarks(cmd, file, m.Problems()), false)
 	if len(m.Mistakes()) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", project.Shown(out))
 		return &failure{status: sheetErrors}

@@ -20,6 +20,8 @@ const fillHelp = `Ask for what is still empty in a sheet, then for what is still
 with the note on how to measure it. What a check or a chief result needs comes first, also from the
 sheets that it uses; chief results are the worked cells of the page "At a glance". NAME asks for a
 cell, a table, a column or a row instead; a column by what the sheet takes so far, the most first.
+A column's name alone stands for it in all tables of the sheet: weighed.
+Next, gusset show --brief shows what comes of it.
 
 Answer as in the sheet: 8-1/4, 155 g, 46 ? for a guess; quotes may be left out. Choices go by their
 number or their beginning. Each answer is written at once, and no other line is touched.
@@ -39,7 +41,7 @@ func fillCommand() *cobra.Command {
 		Use:   "fill FILE [NAME...]",
 		Short: "ask for what is missing, and write it into the sheet",
 		Long:  fillHelp,
-		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset parts.weighed\n" +
+		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
 			"  gusset fill my-model.gusset --page Plan\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: givenNames,
@@ -85,7 +87,7 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 		}
 	}
 	queue := s.Queue()
-	d := &filling{Session: s, cmd: cmd, b: printed(cmd), page: "\x00", others: len(names) > 0}
+	d := &filling{Session: s, cmd: cmd, b: printed(cmd), file: file, page: "\x00", others: len(names) > 0}
 	d.lines = newLines(cmd)
 	defer atSignal(nil)
 	needed := 0
@@ -97,7 +99,8 @@ func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) erro
 	fmt.Fprintln(d.b, paint.heading(s.Model().Title()))
 	if len(queue) > 0 {
 		hang(d.b, "", fmt.Sprintf("To ask: %s, of which a check or a chief result needs %d. Enter leaves one as it is, "+
-			"ok confirms a guess, < goes back, . ends", report.Count(len(queue), "value"), needed), paint.faint)
+			"ok confirms a guess, < goes back, . ends; a choice goes by its number or its beginning",
+			report.Count(len(queue), "value"), needed), paint.faint)
 	}
 	return d.run()
 }
@@ -128,16 +131,18 @@ type filling struct {
 	cmd    *cobra.Command
 	b      sink
 	lines  lineReader
+	file   string
 	page   string   // that the last question was on, with its file
 	others bool     // it has been said that nothing needs what follows, or names were given
 	shown  []string // the choices that were listed last
+	note   string   // that was shown last
 	count  int      // lines read
 }
 
 // run asks until nothing is left, or the builder ends it.
 func (d *filling) run() error {
 	for {
-		atSignal(func() string { return "\n" + d.closing() })
+		atSignal(func() string { return "\n" + d.closing() + "\n" + d.nextStep() })
 		q, asking := d.Question()
 		prompt := ""
 		if asking {
@@ -167,14 +172,24 @@ func (d *filling) run() error {
 		}
 	}
 	hang(d.b, "", d.closing(), plain)
+	d.b.WriteString(d.nextStep() + "\n")
 	return nil
 }
 
 // closing says what has been written, and what is left.
 func (d *filling) closing() string {
 	needed, others := d.Left()
-	return fmt.Sprintf("Written: %s. Left: %d that a check or a chief result needs, %d others", d.Written(),
-		needed, others)
+	return fmt.Sprintf("Written: %s. Left: %d that a check or a chief result needs, %s", d.Written(), needed,
+		report.Count(others, "other"))
+}
+
+// nextStep says what to do next.
+func (d *filling) nextStep() string {
+	steps := []string{fmt.Sprintf("gusset show %s --brief shows what comes of it", typed(d.file))}
+	if needed, _ := d.Left(); needed > 0 {
+		steps = append(steps, fmt.Sprintf("gusset fill %s goes on with what is left", typed(d.file)))
+	}
+	return next(steps...)
 }
 
 // ask prints a question, and returns what stands before its answer.
@@ -189,7 +204,7 @@ func (d *filling) ask(q fill.Question) string {
 		return "    yes or no > "
 	}
 	if !q.Wanted && !d.others {
-		hang(d.b, "", "No check and no chief result needs what follows", paint.faint)
+		hang(d.b, "", "No check and no chief result needs what follows; . ends it here", paint.faint)
 	}
 	d.others = d.others || !q.Wanted
 	if page := strings.TrimSpace(q.Page + "  " + q.File); page != d.page {
@@ -198,7 +213,12 @@ func (d *filling) ask(q fill.Question) string {
 			fmt.Fprintln(d.b, paint.heading(page))
 		}
 	}
-	writeNote(d.b, "  "+report.Label(paint.name(q.Name), q.Unit)+"  ", q.HowTo)
+	note := q.HowTo
+	if note == d.note { // as down a column: it is just above
+		note = ""
+	}
+	d.note = q.HowTo
+	writeNote(d.b, "  "+report.Label(paint.name(q.Name), q.Unit)+"  ", note)
 	d.list(q.Options)
 	now := report.Show(q.Value)
 	switch {

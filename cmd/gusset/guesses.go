@@ -5,13 +5,21 @@ import (
 	"strings"
 
 	"gusset/engine"
+	"gusset/sheets/fill"
 	"gusset/sheets/report"
 )
 
-// printGuessCount says how many guesses are left.
-func printGuessCount(b sink, n int) {
-	if n > 0 {
-		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, report.GuessMark)
+// printGuessCount says how many guesses are left. Of a sheet with chief results of its own, as the starters with sample
+// values are, it also says when nothing is open any more that these or a check need.
+func printGuessCount(b sink, m *engine.Model, s *report.Sheet) {
+	if s.Guesses > 0 {
+		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", s.Guesses, report.GuessMark)
+	}
+	switch done := s.Wrong == (report.Wrong{}) && report.HasGlance(m) && len(fill.Needed(m)) == 0; {
+	case done && s.Guesses > 0:
+		b.WriteString("None of them is needed here, and nothing is empty that a check or a chief result needs\n")
+	case done:
+		b.WriteString("\nNo guesses are left, and nothing is empty that a check or a chief result needs\n")
 	}
 }
 

@@ -20,8 +20,10 @@ const newHelp = `Start a sheet. It holds the inputs that a builder needs, each w
 and works out what can be worked out as they are filled in. A starter that uses another sheet, such
 as the rack of stock, brings it along. A file that is there already is left alone.
 
-A starter is short. --with adds pages to it that go further, also to a sheet that is there
-already: each goes to its place, and no other line is touched. --list tells what there is.`
+Next, gusset fill asks for your figures, and gusset show --brief shows what comes of them.
+
+--with adds pages that go further, also to a sheet that is there already: each goes to its place,
+and no other line is touched. --list tells what there is.`
 
 // newOptions are what new is told.
 type newOptions struct {
@@ -138,10 +140,22 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if err := project.Create(file, data); err != nil {
 		return trouble(err)
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in: gusset fill %s asks, gusset show %s works it out\n",
-		project.Shown(file), typed(file), typed(file))
-	return bringAlong(cmd, filepath.Dir(file), uses, opt.metric)
+	fmt.Fprintf(cmd.OutOrStdout(), "%s is ready to fill in\n", project.Shown(file))
+	if err := bringAlong(cmd, filepath.Dir(file), uses, opt.metric); err != nil {
+		return err
+	}
+	sayNext(cmd, "fill "+typed(file), file)
+	return nil
 }
+
+// sayNext says what comes next for a sheet: how its values are asked for, and how its chief results are shown.
+func sayNext(cmd *cobra.Command, fill, file string) {
+	fmt.Fprintln(cmd.OutOrStdout(), next(fmt.Sprintf("gusset %s asks for your figures, one after the other", fill),
+		fmt.Sprintf("gusset show %s --brief shows what comes of them", typed(file))))
+}
+
+// next says what may be done next. Each is on one line, so that the command can be copied.
+func next(steps ...string) string { return "Next: " + strings.Join(steps, "\n      ") }
 
 // bringAlong writes the sheets that a new one uses, and those that they use, unless they are there.
 func bringAlong(cmd *cobra.Command, folder string, uses []string, metric bool) error {

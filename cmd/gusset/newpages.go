@@ -126,8 +126,12 @@ func addPages(cmd *cobra.Command, file string, pages []library.StarterPage) erro
 	if err != nil {
 		return asTrouble(err)
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now; gusset show %s works it out\n", project.Shown(file),
-		strings.Join(pageNames(pages), ", "), typed(file))
+	fmt.Fprintf(cmd.OutOrStdout(), "%s has %s now\n", project.Shown(file), strings.Join(pageNames(pages), ", "))
+	fill := "fill " + typed(file)
+	if len(pages) == 1 {
+		fill += " --page " + typed(pages[0].Name)
+	}
+	sayNext(cmd, fill, file)
 	return nil
 }
 

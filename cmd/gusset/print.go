@@ -5,11 +5,12 @@ import (
 	"slices"
 	"strings"
 
+	"gusset/engine"
 	"gusset/sheets/report"
 )
 
 // printSheet prints pages of a worked sheet, how its checks stand, and its cautions.
-func printSheet(b sink, s *report.Sheet, pages []report.Page) {
+func printSheet(b sink, m *engine.Model, s *report.Sheet, pages []report.Page) {
 	fmt.Fprintln(b, paint.heading(s.Title))
 	printWrong(b, s.Wrong)
 	printSetHere(b, s, pages)
@@ -21,7 +22,7 @@ func printSheet(b sink, s *report.Sheet, pages []report.Page) {
 		printItems(b, p.Items)
 	}
 	printChecks(b, s, pages)
-	printGuessCount(b, s.Guesses)
+	printGuessCount(b, m, s)
 	printOutsideLegend(b, report.AnyOutside(pages))
 	if len(s.Variants) > 0 {
 		b.WriteString("\n")

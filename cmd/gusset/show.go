@@ -13,16 +13,18 @@ import (
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
 with : was given, a line with = was worked out. A check holds, fails, waits for something that is
-not given yet, or has no result. Cautions come last and in short, those of the pages that are shown;
---cautions prints them in full, with --page those of a page.
+not given yet, or has no result.
+
+With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
+the page "At a glance" or, without such a page, those that nothing else uses.
+
+Cautions come last and in short, those of the pages that are shown; --cautions prints them in full,
+with --page those of a page.
 
 Where a table is wider than the terminal, columns with the same in every row are left out and said
 once below it. If that does not do, each row goes on in a second line, indented.
 
 With --variant what the variant sets comes first, with the notes that say why.
-
-With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
-the page "At a glance" or, without such a page, those that nothing else uses.
 
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
@@ -44,7 +46,7 @@ func showCommand() *cobra.Command {
 		Use:   "show FILE...",
 		Short: "work sheets out and print them",
 		Long:  showHelp,
-		Example: "  gusset show my-model.gusset\n  gusset show my-model.gusset --brief\n" +
+		Example: "  gusset show my-model.gusset --brief\n  gusset show my-model.gusset\n" +
 			"  gusset show my-model.gusset --guesses\n" +
 			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --cautions\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n" +
@@ -146,12 +148,16 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		fmt.Fprintln(cmd.OutOrStdout(), paint.heading(view.Title))
 		printCautions(printed(cmd), view.CautionsOn(pages))
 	default:
-		printSheet(printed(cmd), view, pages)
+		printSheet(printed(cmd), m, view, pages)
 	}
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	sum.errs += tell(cmd, view.Problems, o.all)
+	problems := view.Problems
+	if o.brief && !o.isAsked() && !o.all {
+		problems = countRemarks(cmd, file, problems)
+	}
+	sum.errs += tell(cmd, problems, o.all)
 	return nil
 }
 

@@ -180,10 +180,12 @@ func printRow(b sink, t *report.Table, columns []tableColumn, line []int, i int)
 	if i < 0 {
 		mark = paint.faint
 	}
-	row := strings.Repeat(" ", foldIndent)
+	indent := foldIndent
 	if line[0] == 0 {
-		row = strings.Repeat(" ", rowIndent)
+		indent = rowIndent
 	}
+	var row strings.Builder
+	row.WriteString(strings.Repeat(" ", indent))
 	for _, k := range line {
 		c := &columns[k]
 		text := ""
@@ -196,12 +198,13 @@ func printRow(b sink, t *report.Table, columns []tableColumn, line []int, i int)
 			text = c.text(t.Entry(i, k))
 		}
 		if k == 0 || c.isText {
-			row += left(text, c.width) + "  "
+			row.WriteString(left(text, c.width))
 		} else {
-			row += right(text, c.width) + "  "
+			row.WriteString(right(text, c.width))
 		}
+		row.WriteString("  ")
 	}
-	if s := strings.TrimRight(row, " "); s != "" {
+	if s := strings.TrimRight(row.String(), " "); s != "" {
 		b.WriteString(mark(s) + "\n")
 	}
 }

@@ -135,7 +135,7 @@ func (w *watched) begin() error {
 		return err
 	}
 	if w.tell(m) == 0 {
-		w.show(sheet)
+		w.show(m, sheet)
 		w.good = m.WithUsedChecks()
 	} else {
 		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
@@ -145,14 +145,14 @@ func (w *watched) begin() error {
 }
 
 // show prints how the sheet stands: the pages that were asked for, or else how its checks do.
-func (w *watched) show(sheet *report.Sheet) {
+func (w *watched) show(m *engine.Model, sheet *report.Sheet) {
 	b := printed(w.cmd)
 	chosen, err := choosePages(sheet, w.file, w.o.pages)
 	if err != nil || len(w.o.pages) == 0 {
 		b.WriteString(paint.heading(sheet.Title) + "\n")
 		printChecks(b, sheet, sheet.Pages)
 	} else {
-		printSheet(b, sheet, chosen)
+		printSheet(b, m, sheet, chosen)
 	}
 }
 
@@ -178,7 +178,7 @@ func (w *watched) again(saved string) {
 	case w.good == nil:
 		head("no more errors")
 		w.tell(m)
-		w.show(report.Of(m))
+		w.show(m, report.Of(m))
 		w.good = now
 	default:
 		moves, sum := report.Choose(engine.Moves(w.good, now), w.onPage)

@@ -145,9 +145,6 @@ func (sc *scope) memberBase(n *formula.Member) base {
 	case basePlace:
 		return sc.step(b, text.Part{Word: n.Name}, whole.End)
 	case baseValue:
-		if s := sc.unreadSlot(b); s != program.None {
-			return unreadBase(s, whole)
-		}
 		d := text.Diag{Code: "no-parts", Msg: "only a table, its rows and those of a list have columns"}
 		return sc.brokenBase(sc.wrong(whole, d))
 	}
@@ -232,12 +229,6 @@ func (rs *resolver) unreadSlot(b base) int32 {
 	if b.kind == basePlace {
 		slot, _ := b.place.Unread()
 		return slot
-	}
-	if b.kind == baseValue && rs.Nodes[b.node].Op == program.OpSlot {
-		// The parts of an adjusted cell, hidden too, have no names.
-		if slot := rs.Nodes[b.node].A; rs.Slots[slot].Hidden && rs.Slots[slot].Root == program.None {
-			return slot
-		}
 	}
 	return program.None
 }

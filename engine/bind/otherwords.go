@@ -26,7 +26,7 @@ var otherWords = map[string]string{
 var spreadsheetWords = func() map[string]string {
 	words := map[string]string{}
 	for meant, typed := range map[string]string{
-		"if":   "wenn si se als om hvis jeżeli sinon",
+		"if":   "if wenn si se als om hvis jeżeli sinon",
 		"and":  "and und et en",
 		"or":   "or oder ou of",
 		"not":  "not nicht non niet",

@@ -27,7 +27,7 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		ck.Nodes[root].Type = 0
+		return
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
 		cx.Fault(root, text.Diag{
 			Code: "unlike",
@@ -45,15 +45,6 @@ func (ck *Checker) checkSides(c *program.Cell) {
 		cx.faultZero(right, scaleOf(cx, left), left)
 	case unlikeTemperatures(a, b):
 		cx.faultUnlike(root, left, right, a)
-	case a.Dim != b.Dim: // one of them is a bare 0, which the two slots of the difference do not show
-		difference := ck.Nodes[root]
-		t, zero := cx.Check(difference.A), cx.Check(difference.B)
-		if ck.isZero(left) {
-			t = zero
-		}
-		ck.Nodes[root].Type = ck.TypeNumber(t)
-	default:
-		cx.Check(root)
 	}
 	ck.Broken.By(f.Goal, cx.Diag)
 	ck.Broken.By(c.Slot, cx.Diag)
@@ -75,7 +66,9 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 				})
 				break // the other end has the same mistake
 			}
-			cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
+			if cx.oneValue(root, t) {
+				cx.fits(root, t, ck.CellTypes[c.Number], c.Name.Text, c.Show.Unit)
+			}
 		}
 	}
 	ck.Broken.By(c.Slot, cx.Diag)

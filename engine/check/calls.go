@@ -132,9 +132,7 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 func (cx *Checking) nodeChoices(i int32) (*program.ChoiceSet, string) {
 	switch n := cx.Nodes[i]; n.Op {
 	case program.OpSlot:
-		if !cx.Slots[n.A].Hidden {
-			return cx.SlotChoices(n.A), cx.SlotName(n.A)
-		}
+		return cx.SlotChoices(n.A), cx.SlotName(n.A)
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		return cx.Columns[n.A].Choices, cx.Columns[n.A].Name.Text
 	case program.OpLookup:

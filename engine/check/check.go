@@ -202,11 +202,9 @@ func (cx *Checking) oneValue(root int32, t program.Type) bool {
 	return false
 }
 
-// fits reports whether a result of type t can go where want is wanted, which is in unit, and says so if not.
+// fits reports whether a result of type t, one value, can go where want is wanted, which is in unit, and says so if
+// not.
 func (cx *Checking) fits(root int32, t, want program.Type, where string, unit units.Unit) bool {
-	if !cx.oneValue(root, t) {
-		return false
-	}
 	if t.Kind == program.Unknown || want.Kind == program.Unknown {
 		return true
 	}

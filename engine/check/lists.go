@@ -143,10 +143,8 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	case machine.Count:
 		return program.PlainType
 	case machine.All, machine.Any, machine.None, machine.Only:
-		if one.Kind != program.Boolean && one.Kind != program.Unknown {
-			return cx.Fault(n.A, text.Diag{
-				Code: "condition", Msg: "a condition is needed for each row, but this is " + one.String(),
-			})
+		if !cx.condition(cx.Nodes[n.A].B, one) { // what they take is made of a value for each row
+			return program.Type{}
 		}
 		return program.BooleanType
 	case machine.First, machine.Last:

@@ -129,7 +129,7 @@ func weighted(cx *Checking, i int32) (share float64, reading int32, how string, 
 		reading, factor = n.B, n.A
 	}
 	share, ok = cx.Constant(factor)
-	if !ok || cx.NodeType(reading).Temp != program.Reading || share == 0 {
+	if !ok || cx.NodeType(reading).Temp != program.Reading {
 		return 0, 0, "", false
 	}
 	typed := strings.ReplaceAll(inBrackets(cx, factor, true), "%", "%%")

@@ -27,7 +27,7 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		quiet = quiet || types[k].Kind == program.Unknown
 		if types[k].Kind == program.Rows {
 			cx.Fault(o, text.Diag{
-				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: TABLE.COLUMN",
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.aColumn(o),
 			})
 		}
 		types[k].List = false
@@ -132,7 +132,9 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 // A broken one has been reported, which is enough.
 func (ck *Checker) mayBeMissing(i int32) bool {
 	switch n := ck.Nodes[i]; n.Op {
-	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
+	case program.OpSlot: // not what a column's formula has worked out apart, as a sum is
+		return !ck.Slots[n.A].Hidden || ck.Slots[n.A].Root == program.None
+	case program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
 		return true
 	case program.OpGiven:
 		return ck.mayBeMissing(n.A) && ck.mayBeMissing(n.B)

@@ -182,7 +182,7 @@ func (cx *Checking) checkReadings(i int32, fn *program.Function, n program.Node,
 		d.Hint = kelvins(cx, reading)
 	case len(t) == 1:
 		d.Hint = fmt.Sprintf("%s(%s)", fn.Name, first)
-	case n.Op == program.OpFunc && machine.Func(n.C) == machine.Mod && t[1].Temp == program.Reading:
+	case machine.Func(n.C) == machine.Mod && t[1].Temp == program.Reading:
 		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, stepOf(cx, n.B, unit))
 	default:
 		d.Hint = fmt.Sprintf("%s(%s, %s)", fn.Name, first, aboveZero(cx, n.B, unit))

@@ -193,5 +193,8 @@ func (c *compiler) put(in machine.Instr) {
 		c.tooBig = true
 		return
 	}
+	if n := len(c.code); n == cap(c.code) { // append would leave five times the code behind, to be collected
+		c.code = append(make([]machine.Instr, 0, min(2*n+16, maxCode)), c.code...)
+	}
 	c.code = append(c.code, in)
 }

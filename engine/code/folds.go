@@ -36,9 +36,8 @@ func (c *compiler) columnProduct(i int32, e *program.Env, t *program.Table) (one
 		case n.Op == program.OpEntry && eachRow, n.Op == program.OpColumn:
 			return c.p.Columns[n.A]
 		case n.Op == program.OpParam && e.Lists[n.A] != program.None:
-			if c, ok := c.wholeColumn(e.Lists[n.A], e.Caller); ok {
-				return c
-			}
+			whole, _ := c.wholeColumn(e.Lists[n.A], e.Caller)
+			return whole
 		}
 		return nil
 	}

@@ -109,12 +109,11 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 	return 0, false
 }
 
-// breakRegisters empties the registers of slots that have a mistake.
+// breakRegisters empties the registers of given slots that have a mistake; those that are worked out begin empty.
 func (c *Code) breakRegisters() {
-	image := c.Image
-	for s, sl := range c.Slots {
-		if c.IsBroken(int32(s)) || sl.Kind == program.Adjusted || sl.Root != program.None && c.StepOf[s] == program.None {
-			image[s] = math.NaN()
+	for s := range c.Slots {
+		if c.IsBroken(int32(s)) {
+			c.Image[s] = math.NaN()
 		}
 	}
 }

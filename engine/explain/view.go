@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"slices"
+
 	"gusset/engine/program"
 	"gusset/units"
 )
@@ -174,6 +176,30 @@ func (t *Table) Entry(row, column int) Value {
 	e.lock()
 	defer e.Mu.RUnlock()
 	return e.ViewValue(t.rows.cols[column].Base + int32(row))
+}
+
+// HasRemarks reports whether an entry has any, without showing them all.
+func (t *Table) HasRemarks() bool {
+	if t.rows.t == nil {
+		return slices.ContainsFunc(t.Rows, func(r Row) bool {
+			return slices.ContainsFunc(r.Values, func(v Value) bool { return len(v.Remarks) > 0 })
+		})
+	}
+	e := t.rows.e
+	e.lock()
+	defer e.Mu.RUnlock()
+	if e.Trusting == nil {
+		return false
+	}
+	outside := e.marks().outside
+	return slices.ContainsFunc(t.rows.cols, func(c *program.Column) bool {
+		for row := range int32(len(t.rows.t.RowName)) {
+			if len(outside[c.Base+row]) > 0 {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // lock locks the values for reading, for whoever asks for one thing after the other and does not keep changes waiting

@@ -109,17 +109,16 @@ func (d *Degrees) result(in *Instr, row int32) Degree {
 	case FoldRows, StockNeeded:
 		return d.fold(&d.Folds[in.A])
 	default:
-		constant := true
 		for _, o := range in.Operands() {
 			switch o.Role {
-			case Read:
-				constant = constant && of[*o.Value] == Constant
-			case Unused, Written, Function, Table, ColumnPlace:
+			case Unused, Written, Function:
 			default:
-				constant = false
+				if o.Role != Read || of[*o.Value] != Constant {
+					return Nonlinear
+				}
 			}
 		}
-		return unless(constant)
+		return Constant
 	}
 	return Nonlinear
 }

@@ -41,12 +41,13 @@ func TestDegreesOfOperations(t *testing.T) {
 		{Instr{Op: Choose, A: when, B: one, C: one}, Nonlinear},
 		{Instr{Op: FirstGiven, A: one, B: x}, Linear}, {Instr{Op: FirstGivenAt, A: x, B: over, C: one}, Fractional},
 		{Instr{Op: FirstGivenAt, A: x, B: one, C: x}, Nonlinear},
-		{Instr{Op: RowLoad, A: one}, Linear}, {Instr{Op: RowPlace, A: square}, Constant}, // at row 1: of line
+		{Instr{Op: RowLoad, A: one}, Linear}, {Instr{Op: RowLoad, A: line}, Fractional}, {Instr{Op: RowPlace, A: square}, Constant}, // at row 1: of line
 		{Instr{Op: LookupPlace, A: cond, B: x}, Constant}, {Instr{Op: LookupPlace, A: x, B: one}, Nonlinear},
 		{Instr{Op: Lookup, A: cond, B: one}, Linear}, {Instr{Op: Lookup, A: cond, B: line}, Fractional},
 		{Instr{Op: Lookup, A: x, B: one}, Nonlinear},
 		{Instr{Op: SumRange, A: x, B: 3}, Linear}, {Instr{Op: SumRange, A: one, B: 1}, Constant},
 		{Instr{Op: SumRange, A: line, B: 2}, Nonlinear}, {Instr{Op: SumRange, A: one, B: 0}, Constant},
+		{Instr{Op: SumProducts, A: x, B: one, C: 2}, Linear}, {Instr{Op: SumProducts, A: one, B: line, C: 2}, Nonlinear},
 		{Instr{Op: SumProducts, A: x, B: one, C: 1}, Linear}, {Instr{Op: SumProducts, A: one, B: one, C: 2}, Nonlinear},
 		{Instr{Op: SumProducts, A: square, B: line, C: 0}, Constant},
 		{Instr{Op: Sqrt, A: one}, Constant}, {Instr{Op: Sqrt, A: x}, Nonlinear}, {Instr{Op: Square, A: x}, Nonlinear},

@@ -18,8 +18,13 @@ func run(op Op, a, b, c float64) float64 {
 // waitingHost says that register 0 waits and every other has failed.
 type waitingHost struct{}
 
-func (waitingHost) Waiting(reg int32) bool    { return reg == 0 }
-func (waitingHost) Join(a, b float64) float64 { return 100*a + b }
+func (waitingHost) Waiting(reg int32) bool { return reg == 0 }
+func (waitingHost) Join(a, b float64) float64 {
+	if !finite(a) || !finite(b) {
+		panic("joins what is not known")
+	}
+	return 100*a + b
+}
 func (waitingHost) Search(m *Machine, i int32) {
 	m.Regs[m.Searches[i].Unknown] = 42
 }
@@ -222,6 +227,7 @@ func TestConditions(t *testing.T) {
 		{"no text", OtherText, nan, 4, 0, nan},
 		{"joined", Join, 3, 4, 0, 304},
 		{"joined to nothing", Join, 3, nan, 0, nan},
+		{"nothing joined to", Join, nan, 4, 0, nan},
 		{"given", FirstGiven, 3, 9, 0, 3},
 		{"not given", FirstGiven, nan, 9, 0, 9},
 		{"given at a register", FirstGivenAt, 3, 9, 0, 3},

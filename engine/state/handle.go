@@ -40,9 +40,6 @@ func handleAt(st *State, name string, s int32, given bool) Handle {
 
 // HandleNumber returns what the number of a handle is now, in its unit; NaN when there is none.
 func (st *State) HandleNumber(h Handle) float64 {
-	if int(h.slot) >= len(st.Slots) {
-		return math.NaN()
-	}
 	return h.unit.FromSI(st.Mach.Regs[h.slot])
 }
 
@@ -89,8 +86,6 @@ const mostGiven = 1e300
 // fits tells why a number cannot be given.
 func fits(st *State, h Handle, value float64) error {
 	switch {
-	case int(h.slot) >= len(st.Slots):
-		return program.Errorf(program.ErrNoSuchName, h.name, "this is no value of this sheet")
 	case !h.given:
 		return program.Errorf(program.ErrNotGiven, h.name, "%s is not a given number", h.name)
 	case st.SlotType(h.slot).Kind == program.Boolean && (value == 0 || value == 1):

@@ -39,6 +39,7 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	if known.Kind == program.Text && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
 		return float64(st.Texts.Add(value)), program.TextType, nil // the shell has taken the quotes
 	}
+	said := err
 	if err != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
 	}
@@ -68,6 +69,9 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 		if known.Kind == program.Unknown {
 			return float64(st.Texts.Add(value)), program.TextType, nil
 		}
+		if marked := aboutGuess(said); marked != nil {
+			return 0, program.Type{}, marked
+		}
 		return 0, program.Type{}, unreadNumber(err)
 	}
 	switch {
@@ -82,6 +86,22 @@ func (st *State) readAny(s int32, value string, v text.Value, err error) (float6
 	}
 	return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but [%s] is %s", value,
 		num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
+}
+
+// aboutGuess returns what a sheet says of a value in which words or marks stand where that of a guess should, or stands
+// by itself; nil where it says something else.
+func aboutGuess(said error) error {
+	var diags text.Diags
+	if !errors.As(said, &diags) {
+		return nil
+	}
+	switch d := diags[0]; {
+	case d.Code == "no-value":
+		return program.Errorf(program.ErrWrongKind, "", "%s (write nothing)", d.Msg)
+	case d.Code == "not-sure" || d.Code == "guess-first" || d.Code == "guess-twice":
+		return program.Errorf(program.ErrWrongKind, "", "%s (write %s)", d.Msg, d.Hint)
+	}
+	return nil
 }
 
 // unreadNumber tells what is wrong with a number.

@@ -24,7 +24,10 @@ func (st *State) Variants() []Variant {
 	var all []Variant
 	for _, v := range st.Program.Variants {
 		n := v.Node
-		made := Variant{Name: n.Name.Text, Note: n.Note.Text, From: n.From.Text}
+		made := Variant{Name: n.Name.Text, Note: n.Note.Text}
+		if v.From != nil {
+			made.From = v.From.Node.Name.Text
+		}
 		for _, s := range v.Settings {
 			at := s.Node.Value.Word.Span
 			at.End = s.Node.Value.End()

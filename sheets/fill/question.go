@@ -138,10 +138,21 @@ func (s *Session) Queue() []engine.GivenValue {
 
 // namesOf returns the names of the values that a name stands for: of a cell or an entry that one, of a column, a row or
 // a table those that are open, or all of them if none is; those of a column by what the sheet takes in their place, the
-// most first.
+// most first. A column's name alone stands for that column of each table of the sheet.
 func (s *Session) namesOf(name string) ([]string, error) {
 	entries, err := s.m.EntriesOf(name)
 	if err != nil {
+		var all []string
+		for _, column := range s.columnsCalled(name) {
+			names, err := s.namesOf(column)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, names...)
+		}
+		if len(all) > 0 {
+			return all, nil
+		}
 		return nil, err
 	}
 	var all []engine.GivenValue
@@ -174,6 +185,18 @@ func (s *Session) namesOf(name string) ([]string, error) {
 		names[i] = v.Name
 	}
 	return names, nil
+}
+
+// columnsCalled returns the columns of that name in the sheet's own tables that have given entries.
+func (s *Session) columnsCalled(name string) (columns []string) {
+	s.refill()
+	for _, v := range s.givens {
+		column := v.Table + "." + name
+		if v.Column == name && v.Table != "" && !strings.Contains(v.Table, ".") && !slices.Contains(columns, column) {
+			columns = append(columns, column)
+		}
+	}
+	return columns
 }
 
 // Question returns what is asked now; ok is false when nothing is left to ask.

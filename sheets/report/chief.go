@@ -13,7 +13,17 @@ const GlancePage = "At a glance"
 // "At a glance". A sheet without it has its checks, the worked cells that nothing else uses, and the adjusted ones,
 // which are what the sheet was to find.
 func Chief(m *engine.Model) []engine.Cell {
-	var chief []engine.Cell
+	if chief := atAGlance(m); len(chief) > 0 {
+		return chief
+	}
+	return append(m.Checks(), engine.Unused(m)...)
+}
+
+// HasGlance reports whether a sheet has chief results of its own, on its page "At a glance".
+func HasGlance(m *engine.Model) bool { return len(atAGlance(m)) > 0 }
+
+// atAGlance returns the worked and adjusted cells of the page "At a glance".
+func atAGlance(m *engine.Model) (chief []engine.Cell) {
 	for _, p := range m.Outline() {
 		for _, it := range p.Items {
 			if strings.EqualFold(p.Name, GlancePage) && it.Cell != nil &&
@@ -22,8 +32,5 @@ func Chief(m *engine.Model) []engine.Cell {
 			}
 		}
 	}
-	if len(chief) > 0 {
-		return chief
-	}
-	return append(m.Checks(), engine.Unused(m)...)
+	return chief
 }

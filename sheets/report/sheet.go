@@ -134,10 +134,12 @@ func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() st
 
 // AnyOutside reports whether something on the pages is marked with OutsideMark.
 func AnyOutside(pages []Page) bool {
-	found := false
-	Visit(pages, func(_ Page, _ Item, _ func() string, v engine.Value) bool {
-		found = MarksOf(v).Outside
-		return !found
-	})
-	return found
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && MarksOf(it.Cell.Value).Outside || it.Table != nil && it.Table.HasRemarks() {
+				return true
+			}
+		}
+	}
+	return false
 }

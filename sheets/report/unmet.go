@@ -43,7 +43,7 @@ func whyUnmet(u engine.Unmet) string {
 	case engine.Alike:
 		said = left + " is the same as " + right
 		if left == right {
-			said = "both are " + left
+			said = "both sides are " + left
 		}
 	case engine.Less:
 		said = apart(left, "less", right, u.By)

@@ -34,10 +34,13 @@ func TestAddRow(t *testing.T) {
 
 // TestAddRowRefused: a row that is there already, or that the table cannot take, is refused.
 func TestAddRowRefused(t *testing.T) {
-	f, _ := Parse(NewSource("x", []byte("table parts\n  part | a\n  wing | 1\ntable speeds\n  v from 1 to 3 step 1\n")))
+	f, _ := Parse(NewSource("x", []byte("table parts\n  part | a\n  wing | 1\ntable speeds\n  v from 1 to 3 step 1\n" +
+		"table torn\n  part | a\n  fin | 2 | 3 |\n  rib = | 4\ntable bare\n")))
 	for _, tt := range []struct{ table, name, entry, want string }{
 		{"parts", "wing", "", "wing is a row of parts already"},
 		{"speeds", "4", "", "the table speeds makes its own rows (line 4), so none can be added"},
+		{"torn", "x", "", "the table torn cannot be read whole (line 6), so no row can be added"},
+		{"bare", "x", "", "the table bare cannot be read whole (line 10), so no row can be added"},
 		{"part", "x", "", "there is no table part; did you mean parts?"},
 		{"parts", "x", "2 oz | 3", "the row cannot be put on line 4: the row has 3 entries, the head has 2 columns"},
 	} {
@@ -47,4 +50,8 @@ func TestAddRowRefused(t *testing.T) {
 	entries, ok := RowEntries(f, "parts", "wing")
 	assert.True(t, ok)
 	assert.Equal(t, []string{"1"}, entries)
+	_, ok = RowEntries(f, "parts", "win")
+	assert.False(t, ok)
+	_, ok = RowEntries(f, "part", "wing")
+	assert.False(t, ok)
 }

@@ -180,6 +180,7 @@ func (r *values) plainValue(w Word, lead string) Value {
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	}
 	r.failSecond(w, lead)
+	r.failGuessWithin(w, lead)
 	r.failWordsBefore(w, lead)
 	switch {
 	case looksWorked(w.Text) && lead == "":
@@ -233,7 +234,7 @@ func isDecimal(s string) bool {
 }
 
 // aDate matches a date: 12.5.1968, 5/12/68, 1968-05-12.
-var aDate = regexp.MustCompile(`^(?:\d{1,2}[./]\d{1,2}[./](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
+var aDate = regexp.MustCompile(`^(?:\d{1,2}(?:\.\d{1,2}\.|/\d{1,2}/)(?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
 
 // manyMarks matches the marks at the end of a value where one would do.
 var manyMarks = regexp.MustCompile(`\?[ \t]*\?$`)

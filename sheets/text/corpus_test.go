@@ -1,6 +1,7 @@
 package text
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -31,6 +32,7 @@ func TestCorpus(t *testing.T) {
 				}
 				checkLaws(t, p.data)
 				f, diags := Parse(NewSource(p.name, p.data))
+				checkFirstLine(t, p.data, diags)
 				found = append(found, diags...)
 				unread = append(unread, badNodes(f)...)
 				continue
@@ -59,6 +61,28 @@ func TestCorpus(t *testing.T) {
 	want, err := os.ReadFile(golden)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), codes.String())
+}
+
+// checkFirstLine shows that a line is judged alike where it is the first of a file: the comment above it is left out.
+func checkFirstLine(t *testing.T, data []byte, diags Diags) {
+	_, rest, ok := bytes.Cut(data, []byte("\n"))
+	if !ok || !bytes.HasPrefix(data, []byte("// ")) {
+		return
+	}
+	type said struct {
+		code string
+		at   Span
+	}
+	gone := int32(len(data) - len(rest))
+	var want, got []said
+	for _, d := range diags {
+		want = append(want, said{d.Code, Span{d.Span.Start - gone, d.Span.End - gone}})
+	}
+	_, without := Parse(NewSource("x.gusset", rest))
+	for _, d := range without {
+		got = append(got, said{d.Code, d.Span})
+	}
+	require.Equal(t, want, got, "%s", rest)
 }
 
 // badNodes returns what could not be read, in tables and below them too.

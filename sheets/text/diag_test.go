@@ -32,6 +32,7 @@ func TestMarks(t *testing.T) {
 	} {
 		assert.Equal(t, tt.want, at(tt.text, tt.piece), tt.name)
 	}
+	assert.Equal(t, "s:1:5: m\n    a = size\n        ~~~~", at("a = size", "size"), "the file ends where the piece does")
 	d := Diag{Msg: "m", Source: NewSource("s", []byte("a = x")), Span: Span{5, 5}, Notes: []string{"x is 4 g"},
 		Hint: "h"}
 	assert.Equal(t, "s:1:6: m\n    a = x\n         ~\n    x is 4 g\n    hint: h", d.Error())
@@ -50,6 +51,9 @@ func TestMarksOfLongLines(t *testing.T) {
 					assert.Equal(t, c == '~', shown[i] == '?', "%s\n%s", string(shown), string(mark))
 				}
 				assert.Contains(t, string(mark), "~")
+				if before >= 200 && after >= 200 && len(piece) < shownColumns { // as much is shown on either side
+					assert.InDelta(t, strings.Count(string(shown), "a"), strings.Count(string(shown), "b"), 3)
+				}
 				assert.Equal(t, before+len(piece)+after > shownColumns, strings.Contains(string(shown), "…"))
 			}
 		}
@@ -94,6 +98,10 @@ func TestDiags(t *testing.T) {
 // TestMessagesAsJSON: a message as JSON says whether it is an error or a remark, and where it begins.
 func TestMessagesAsJSON(t *testing.T) {
 	src := NewSource("s", []byte("a : 1\nb : 2\n"))
+	said, err := json.Marshal(Diag{Code: "c", Msg: "m"})
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"Code":"c","Msg":"m","File":"","Line":0,"Column":0,"Severity":"error","Notes":null,"Hint":""}`,
+		string(said), "of no place in a text")
 	for sev, want := range map[Severity]string{Error: "error", Remark: "remark"} {
 		said, err := json.Marshal(Diag{Code: "c", Msg: "m", Source: src, Span: Span{8, 9}, Sev: sev, Hint: "h"})
 		require.NoError(t, err)

@@ -162,7 +162,7 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 func fitGap(rest string, room int) string {
 	after := strings.TrimLeft(rest, " ")
 	gap := len(rest) - len(after)
-	least := 0
+	var least int
 	switch {
 	case after == "" || after[0] == '\n' || after[0] == '\r':
 		return after

@@ -127,6 +127,26 @@ func (r *slips) failDoubt(from, to int, lead, number, note string) {
 	r.fail("not-sure", from, to, "what is not sure has a ? after it", hint)
 }
 
+// guessWithin matches a number with the mark of a guess before its unit, before words, or in brackets.
+var guessWithin = regexp.MustCompile(`^([-−+]?[0-9.½¼¾][^?:<>=*()\[\]]*?)\s*(?:\(\s*\?\s*\)|\?)\s*(\pL[^?:]*)?$`)
+
+// failGuessWithin reports a number whose mark of a guess is not at its end: 5 ? mm.
+func (r *slips) failGuessWithin(w Word, lead string) {
+	part := guessWithin.FindStringSubmatch(w.Text)
+	if part == nil {
+		return
+	}
+	hint := part[1] + " ?"
+	switch area := strings.HasPrefix(part[2], "sq ") || strings.HasPrefix(part[2], "cu "); {
+	case part[2] == "":
+	case area || !strings.ContainsAny(part[2], " \t"):
+		hint = part[1] + " " + part[2] + " ?"
+	case lead != "":
+		hint = lead + " : " + hint + " // " + part[2]
+	}
+	r.fail("guess-first", int(w.Span.Start), int(w.Span.End), "the ? of a guess comes after the value", hint)
+}
+
 // failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
 func (r *slips) failNotNumber(w Word, lead string) {
 	from, to := int(w.Span.Start), int(w.Span.End)

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"math"
+	"math/big"
 
 	"gusset/engine"
 	"gusset/sheets/workbook/formula"
@@ -84,11 +85,9 @@ func (tr *translator) product(e *engine.Expr, at *place) term {
 // power writes a power. Its exponent is worked out if it stands in the formula, since the unit takes it too.
 func (tr *translator) power(e *engine.Expr, at *place) term {
 	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil).in(units.Scale{})
-	scale, ok := units.Scale{}, a.scale.Equal(units.Scale{})
-	if x, known := constant(e.Args[1]); known && !ok {
-		scale, ok = scalePower(a.scale, x)
-	}
-	if !ok {
+	x, known := constant(e.Args[1])
+	scale, ok := scalePower(a.scale, x)
+	if !known || !ok {
 		a, scale = a.in(units.Scale{}), units.Scale{}
 	}
 	t := made(formula.Power.Of(a.formula, b.formula), a, b)
@@ -102,13 +101,8 @@ func scalePower(s units.Scale, x float64) (units.Scale, bool) {
 	if math.Abs(x*12-n) > 1e-9 || math.Abs(n) > 600 {
 		return units.Scale{}, false
 	}
-	num, den := int(n), 12
-	for _, k := range []int{2, 2, 3} {
-		if num%k == 0 && den%k == 0 {
-			num, den = num/k, den/k
-		}
-	}
-	return s.Power(num, den)
+	lowest := big.NewRat(int64(n), 12)
+	return s.Power(int(lowest.Num().Int64()), int(lowest.Denom().Int64()))
 }
 
 // constant works out a number that stands in a formula.

@@ -231,8 +231,7 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.fail(errNoRow)
 	}
 	asked := a // as it stands in its cell
-	isNumber := !e.IsText && !e.IsTruth
-	if first.Op == engine.OpSlot && isNumber && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
+	if first.Op == engine.OpSlot && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
 		a = term{formula: noResult, free: true} // a plain number is none of what is meant
 	}
 	zero := sameZero(&a, &b)

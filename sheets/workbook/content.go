@@ -40,8 +40,7 @@ func (s *spot) reading(address string) term {
 	t := term{formula: ref, typed: asTyped(s.value), empties: s.empties, mayFail: s.kind != engine.Given}
 	if s.kind == engine.Check {
 		t.formula, t.truth = checkHolds(ref, s.isMarked()), true
-		t.source = &source{ref: t.formula} // it never waits as an error
-		return t
+		return t // without the cell as its source: a check never waits as an error
 	}
 	t = t.dressed(s.value.IsText, s.value.IsTruth, s.value.Unit)
 	t.source = &source{ref: ref, mayLack: s.mayLack}

@@ -192,21 +192,26 @@ func (b *builder) flags(pg *page, g *grid) {
 		alike[l] = append(alike[l], s)
 	}
 	for _, l := range looks {
-		first, where := alike[l][0], areas(alike[l])
-		for _, marks := range []report.Marks{{Guess: true, Outside: true}, {Guess: true}, {Outside: true}} {
-			if marks.Guess && l.guess == 0 || marks.Outside && l.outside == 0 {
-				continue
-			}
-			criteria := "AND("
-			if marks.Guess {
-				criteria += xlsx.Address(first.row, first.flags[onGuess]) + "=1,"
-			}
-			if marks.Outside {
-				criteria += xlsx.Address(first.row, first.flags[isOutside]) + "=1,"
-			}
-			criteria += fmt.Sprintf("NOT(ISERROR(%s)))", first.local())
-			b.when(pg.sheet, where, criteria, conditionalLook{format: l.markedFormat(marks)})
+		first := alike[l][0]
+		b.showMarks(pg.sheet, first.row, first.col, areas(alike[l]), l)
+	}
+}
+
+// showMarks shows the marks behind values that look alike, of which one is in that row and column.
+func (b *builder) showMarks(sheet string, row, col int, where string, l marked) {
+	for _, marks := range []report.Marks{{Guess: true, Outside: true}, {Guess: true}, {Outside: true}} {
+		if marks.Guess && l.guess == 0 || marks.Outside && l.outside == 0 {
+			continue
 		}
+		criteria := "AND("
+		if marks.Guess {
+			criteria += xlsx.Address(row, col+l.guess) + "=1,"
+		}
+		if marks.Outside {
+			criteria += xlsx.Address(row, col+l.outside) + "=1,"
+		}
+		criteria += fmt.Sprintf("NOT(ISERROR(%s)))", xlsx.Address(row, col))
+		b.when(sheet, where, criteria, conditionalLook{format: l.markedFormat(marks)})
 	}
 }
 

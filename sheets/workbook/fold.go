@@ -198,13 +198,11 @@ func (t term) unless(keep term, neutral formula.Formula) term {
 
 // joined brings the values of single rows together.
 func (rule *foldRule) joined(values []term, e *engine.Expr, want *units.Scale) term {
-	if !values[0].truth && !e.IsText {
-		var refs []*term
-		for i := range values {
-			refs = append(refs, &values[i])
-		}
-		alike(want, refs...)
+	var refs []*term
+	for i := range values {
+		refs = append(refs, &values[i])
 	}
+	alike(want, refs...)
 	t := made(nil, values...)
 	t.formula = rule.ofEach(formulas(values), len(t.folds) > 0)
 	return rule.result(t, values[0], e)

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,7 +55,13 @@ c3 = none_given ?? a9 ?? g
 d1 = count(t, t[.next].k)
 d2 = count(t, t[.next].next == "a")
 d3 = sum(map(t, t[.next].v))
+d4 = interpolate(1.5, filter(t, .n != "c").v, filter(t, .n != "c").v)
+d5 = interpolate(2, [1, 3], [4, 8])
 check c4 = g > 1 and h > 1
+check e1 = h > 1 or g > 1
+check e2 = h > 9 and g > 1
+check e3 = none_given > 1 or g > 1
+check e4 = h > 9 or g > 1
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
 
@@ -72,7 +79,8 @@ func TestFormulasStay(t *testing.T) {
 		for _, n := range b.plan.notLive {
 			fmt.Fprintf(&got, "%s: %s\n", n.Name, n.Text)
 		}
-		for _, pg := range b.plan.pages {
+		pages := append(slices.Clone(b.plan.pages), &page{sheet: startSheet})
+		for _, pg := range pages {
 			for row, cells := range b.grids[pg.sheet].cells {
 				for _, c := range cells {
 					switch at := pg.sheet + "!" + xlsx.Address(row, int(c.col)); {
@@ -87,6 +95,7 @@ func TestFormulasStay(t *testing.T) {
 	}
 	for _, s := range [][2]string{
 		{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances},
+		{"first column", "table t\n  x from 1 to 5 step 1\n  y = x * 2\na = interpolate(2.5, t.x, t.y)\n"},
 	} {
 		m, src := loadText(t, s[1])
 		write(s[0], m, src)

@@ -167,7 +167,7 @@ func TestOfficeMarksWhatRestsOnGuesses(t *testing.T) {
 		}
 		counts := map[string]float64{}
 		start := got.After.sheet(t, startSheet)
-		for row := 1; row < 80; row++ {
+		for row := 1; row < 200; row++ {
 			counts[start[xlsx.Address(row, 2)].Text] = start[xlsx.Address(row, 3)].Number
 		}
 		assert.Equal(t, left, counts["how many are left"], what)
@@ -192,7 +192,7 @@ func TestOfficeCountsTheGuessesThatShowCounts(t *testing.T) {
 	require.Len(t, m.Guesses(), 2, "what show counts")
 	left := func(b officeBook) float64 {
 		start := b.sheet(t, startSheet)
-		for row := 1; row < 80; row++ {
+		for row := 1; row < 200; row++ {
 			if start[xlsx.Address(row, 2)].Text == "how many are left" {
 				return start[xlsx.Address(row, 3)].Number
 			}

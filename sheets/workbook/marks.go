@@ -199,6 +199,8 @@ func (mk *marker) marks(to []mark, e *engine.Expr, at *place) []mark {
 		return mk.given(to, e, at)
 	case engine.OpChoose:
 		return mk.choose(to, e, at)
+	case engine.OpAnd, engine.OpOr:
+		return mk.decide(to, e, at)
 	}
 	return mk.all(to, e.Args, at) // which all count
 }
@@ -295,6 +297,25 @@ func (mk *marker) choose(to []mark, e *engine.Expr, at *place) []mark {
 		return slices.Concat(to, a, b)
 	}
 	return append(to, mark{formula: formula.IfError.Of(formula.If.Of(c, most(a), most(b)), zero)})
+}
+
+// decide is marks for two conditions: the first one counts, and the second where the first is not enough.
+func (mk *marker) decide(to []mark, e *engine.Expr, at *place) []mark {
+	first, second := mk.marks(nil, e.Args[0], at), mk.marks(nil, e.Args[1], at)
+	to = append(to, first...)
+	if len(second) == 0 || anyRows(second) {
+		return append(to, second...)
+	}
+	c, ok := mk.write(e.Args[0], at)
+	if !ok || formula.NeedsArray(c) {
+		return append(to, second...)
+	}
+	counts := most(second)
+	decided := formula.If.Of(c, counts, zero)
+	if e.Op == engine.OpOr {
+		decided = formula.If.Of(c, zero, counts)
+	}
+	return append(to, mark{formula: formula.IfError.Of(decided, counts)})
 }
 
 // fold is marks for what brings rows together: the conditions count for all rows, all else for those that are kept.

@@ -235,6 +235,7 @@ formula heavier_share(w [oz]) = sum(map(cut, .weight > w ? .weight / w : 0))
 formula heaviest_of(w [oz]) [yes/no] = none(cut, .weight > w) and all(cut, .weight <= w) and not any(cut, .weight > w)
 formula only_heavier(w [oz]) [yes/no] = one(cut, .weight > w)
 formula twice_as_deep(x) = 2 * x + x^2
+formula read_off(x [in], each xs [in], each ys [oz]) [oz] = interpolate(x, xs, ys)
 formula deep(x) = twice_as_deep(twice_as_deep(x) + x) / (1 + x)
 
 page Shapes
@@ -330,6 +331,33 @@ page Shapes
   s32 = 3 [stick] / 1 [in]
   s33 = sum(map(cut, .long / 1 [in] * count(cut, .wanted)))
   s34 [oz] = sum(map(cut, sum(filter(rack, .per_inch < 0.06 [oz/in]), .per_inch) * .long))
+  table picks
+    part | wood [one of rack]
+    fin | "balsa"
+    rod | "birch"
+  which : "rod"
+  exponent : 1.3
+  s52 [oz] = read_off(8 [in], curve.x, curve.y)
+  s53 = ("rib" == "rib" ? 1 : 2) + ("rib" == "spar" ? 10 : 20) + ("rib" != "rib" ? 100 : 200) + ("rib" != "spar" ? 1000 : 2000)
+  s54 = picks[which].wood + "!"
+  s55 = air["mon"].damp ^ 0.3
+  s56 = air["mon"].damp ^ exponent
+  s57 = cut["rib"].long ^ 1.5 * 1 [ft] ^ 0.5 / 1 [sq ft]
+  table ticks
+    n | ok
+    a | yes
+    b |
+  chosen [one of rack] : "balsa"
+  s59 = (yes and key == "birch" ? 1 : 2) + (no or key == "balsa" ? 10 : 20)
+  s60 = (rack["birch"].note ?? "no note") + (rack["balsa"].note ?? "no note")
+  s61 = ((ticks["b"].ok ?? no) ? 1 : 2) + ((ticks["a"].ok ?? no) ? 10 : 20)
+  s62 = (picks[which].wood ?? "none") + (chosen ?? "none")
+  s63 = air["mon"].damp ^ (exponent + 1) + air["mon"].damp ^ (1 + 1/2) + air["mon"].damp ^ (3 - 2.5)
+  s64 = count(air, .noon + 1 [K] > room + 2 [K]) + (outside + 1 [K] > room ? 10 : 20)
+  s65 = count(cut, 0 [ft] < .long) + count(cut, .long > 0 [ft])
+  check heavy_enough = cut["rib"].long > 5 [in]
+  s66 = (heavy_enough ?? no) ? 1 : 2
+  s58 = (cut["rib"].long * cut["spar"].long) ^ (1/4) / 1 [ft] ^ (1/2)
 `
 
 func TestOfficeAgreesOnOddShapes(t *testing.T) {

@@ -112,7 +112,7 @@ func TestOfficeMarksWhatIsOutsideARange(t *testing.T) {
 		}
 		counts := map[string]float64{}
 		start := got.After.sheet(t, startSheet)
-		for row := 1; row < 80; row++ {
+		for row := 1; row < 200; row++ {
 			counts[start[xlsx.Address(row, 2)].Text] = start[xlsx.Address(row, 3)].Number
 		}
 		assert.Equal(t, values, counts["how many are marked"], what)

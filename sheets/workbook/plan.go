@@ -36,6 +36,8 @@ type plan struct {
 
 	guessesUsed int
 
+	chief []*spot // results that are read first
+
 	readersOf    map[engine.Place][]*spot // by what they read, once it is known
 	bodies       map[*engine.Definition][]thing
 	asked        map[engine.Place]bool // formulas of which it matters whether they wait or have no result
@@ -210,6 +212,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	findCuts(p)
 	findUnsteady(p)
 	p.findChoices()
+	findChief(p)
 	return p, nil
 }
 

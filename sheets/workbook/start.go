@@ -18,14 +18,14 @@ const (
 	exportedSheet = "As exported"
 )
 
-// startWidths are the widths of the first worksheet's columns.
-var startWidths = []float64{4, 30, 14, 26, 50}
+// startWidths returns the widths of the first worksheet's columns.
+func startWidths(p *plan) []float64 { return []float64{4, 30, max(14, chiefWidth(p)+4), 26, 50} }
 
 // start writes the first worksheet: what this is, how to use it, how the checks stand, what to mind.
 func (b *builder) start(file string) *grid {
 	g := newGrid()
 	b.grids[startSheet] = g
-	s := &starter{b: b, g: g, row: 1}
+	s := &starter{b: b, g: g, row: 1, widths: startWidths(b.plan)}
 	g.write(1, 1, b.plan.model.Title(), b.style(look{bold: true, size: 18}))
 	g.heights[1] = 28
 	s.row = 2
@@ -65,6 +65,7 @@ func (b *builder) start(file string) *grid {
 	s.tint(tintWaits, report.Waits.String(),
 		"something that it needs is not given yet, or has no result; numbers show an error such as #N/A")
 	s.row++
+	s.chief()
 	s.checks()
 	s.guessesLeft()
 	s.outside()
@@ -80,17 +81,18 @@ func (b *builder) start(file string) *grid {
 
 // starter writes the first worksheet line by line.
 type starter struct {
-	b   *builder
-	g   *grid
-	row int
+	b      *builder
+	g      *grid
+	row    int
+	widths []float64
 }
 
 // span merges the columns from one on and writes a wrapped text into them.
 func (s *starter) span(from int, text string, l look) {
 	l.wrap = true
-	to, width := len(startWidths), 0.0
+	to, width := len(s.widths), 0.0
 	for col := from; col <= to; col++ {
-		width += startWidths[col-1]
+		width += s.widths[col-1]
 	}
 	s.g.write(s.row, from, text, s.b.style(l))
 	s.g.merge(s.row, from, to)
@@ -102,7 +104,7 @@ func (s *starter) para(text string) { s.span(1, text, look{}) }
 
 func (s *starter) heading(text string) {
 	st := s.b.style(look{bold: true, size: 13, under: true})
-	for col := range startWidths {
+	for col := range s.widths {
 		s.g.set(s.row, col+1, content{style: st})
 	}
 	s.g.write(s.row, 1, text, st)
@@ -139,29 +141,37 @@ func (s *starter) checks() {
 		s.heading("How the checks stand")
 		s.counts(checks)
 		for _, c := range checks {
-			s.line(c, c.row, c.col, c.name)
+			s.line(c, s.saying(c, c.row, c.col, c.name))
 		}
 		s.row++
 	}
 	if len(adjusted) > 0 {
 		s.heading("Values that were searched for")
 		for _, f := range adjusted {
-			s.line(f, f.row+1, noteColumn, f.state())
+			s.line(f, s.saying(f, f.row+1, noteColumn, f.state()))
 		}
 		s.row++
 	}
 }
 
-// line writes one check or adjusted value: its name, how it stands, which a cell of its page says, where it is, and
-// what it means.
-func (s *starter) line(at *spot, row, col int, cell string) {
+// saying returns how a check or an adjusted value stands, which a cell of its page says.
+func (s *starter) saying(at *spot, row, col int, cell string) content {
 	state := s.b.grids[at.page.sheet].at(row, col)
 	state.formula, state.array, state.style = cell, false, s.b.style(look{right: true})
-	s.g.write(s.row, 2, inWords(at.called), s.b.style(look{wrap: true}))
-	s.g.set(s.row, 3, state)
-	s.g.write(s.row, 4, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))
-	s.g.write(s.row, 5, at.note, s.b.style(look{size: noteSize, wrap: true}))
-	s.g.heights[s.row] = max(float64(linesOf(at.note, 58))*noteLine+3, float64(linesOf(at.called, 28))*lineHeight)
+	return state
+}
+
+// line writes one result: its name, its value or how it stands, where it is, and what it means.
+func (s *starter) line(at *spot, value content) {
+	s.g.write(s.row, startName, inWords(at.called), s.b.style(look{wrap: true}))
+	s.g.set(s.row, startValue, value)
+	s.g.write(s.row, startPlace, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))
+	s.g.write(s.row, startNote, at.note, s.b.style(look{size: noteSize, wrap: true}))
+	lines := linesOf(at.called, 28)
+	if at.value.IsText {
+		lines = max(lines, linesOf(value.text, int(s.widths[startValue-1])))
+	}
+	s.g.heights[s.row] = max(float64(linesOf(at.note, 58))*noteLine+3, float64(lines)*lineHeight)
 	s.row++
 }
 
@@ -309,9 +319,11 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	for i, w := range startWidths {
+	for i, w := range startWidths(b.plan) {
 		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
 	}
+	hidden := xlsx.ColumnLetters(startGuess) + ":" + xlsx.ColumnLetters(startOutside)
+	b.note(b.file.SetColVisible(startSheet, hidden, false))
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)

@@ -325,6 +325,29 @@ func TestTextsStayTexts(t *testing.T) {
 	}
 }
 
+// A builder's page may have the name of one of ours.
+func TestPagesNamedAsOurs(t *testing.T) {
+	m, src := loadText(t, "page Start here\n  a : 1 ?\npage Guesses\n  b = a + 1\npage As exported\n  c = b + 1\n")
+	data, sum, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Empty(t, sum.NotLive)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer f.Close()
+	sheets := f.GetSheetList()
+	for _, ours := range []string{startSheet, guessSheet, exportedSheet} {
+		assert.Contains(t, sheets, ours)
+	}
+	assert.Len(t, sheets, 6)
+	p := planOf(m)
+	for name, formula := range map[string]string{"b": "a+1", "c": "b+1"} {
+		at := p.spotNamed(name)
+		got, err := f.GetCellFormula(at.page.sheet, xlsx.Address(at.row, at.col))
+		require.NoError(t, err)
+		assert.Contains(t, got, formula, name)
+	}
+}
+
 // A workbook as another reader sees it: inputs open and tinted, all else locked without a password, ranges,
 // lists, titles.
 func TestWorkbookIsMadeForAMate(t *testing.T) {
