@@ -69,7 +69,7 @@ func visitSeries(p *plan, visit func(pg *page, panel report.Panel, s report.Seri
 }
 
 // recount writes what pictures count in another unit, in hidden columns.
-func (b *builder) recount() {
+func recount(b *builder) {
 	plain := b.style(look{})
 	visitSeries(b.plan, func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
 		col := b.plan.recounted[in]
