@@ -111,7 +111,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
 		each(func(p engine.CutPlan) { printPlan(b, p) })
-		printGuessCount(b, m, &report.Sheet{Wrong: wrong, Guesses: len(m.Guesses())})
+		printGuessesLeft(b, len(m.Guesses()))
 		return nil
 	}
 	j := newJSON(b)

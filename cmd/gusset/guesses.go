@@ -12,14 +12,19 @@ import (
 // printGuessCount says how many guesses are left. Of a sheet with chief results of its own, as the starters with sample
 // values are, it also says when nothing is open any more that these or a check need.
 func printGuessCount(b sink, m *engine.Model, s *report.Sheet) {
-	if s.Guesses > 0 {
-		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", s.Guesses, report.GuessMark)
-	}
+	printGuessesLeft(b, s.Guesses)
 	switch done := s.Wrong == (report.Wrong{}) && report.HasGlance(m) && len(fill.Needed(m)) == 0; {
 	case done && s.Guesses > 0:
 		b.WriteString("None of them is needed here, and nothing is empty that a check or a chief result needs\n")
 	case done:
 		b.WriteString("\nNo guesses are left, and nothing is empty that a check or a chief result needs\n")
+	}
+}
+
+// printGuessesLeft says how many guesses are left, if there are any.
+func printGuessesLeft(b sink, n int) {
+	if n > 0 {
+		fmt.Fprintf(b, "\nGuesses left: %d, marked %s; gusset show --guesses lists them\n", n, report.GuessMark)
 	}
 }
 

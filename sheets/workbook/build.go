@@ -101,7 +101,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	b.texts(pg, g, s.row, c.Note, how, source)
 	b.validate(s)
 	if s.cut != nil {
-		b.sayStep(pg, g, s.row, s.cut)
+		sayStep(b, pg, g, s.row, s.cut)
 	}
 	if c.Kind == engine.Adjusted {
 		b.offBy(pg, g, s, c)

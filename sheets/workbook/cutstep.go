@@ -132,7 +132,7 @@ func (c *cutStep) differs(p *plan) formula.Formula {
 }
 
 // cutStates writes onto the hidden worksheet whether what pieces are cut for is in step.
-func (b *builder) cutStates(g *grid) {
+func cutStates(b *builder, g *grid) {
 	done := map[*cutStep]bool{}
 	for s := range b.plan.everySpot() {
 		if s.cut == nil || done[s.cut] {
@@ -152,7 +152,7 @@ func (b *builder) cutStates(g *grid) {
 }
 
 // sayStep has the text beside a value say that it is out of step, once it is.
-func (b *builder) sayStep(pg *page, g *grid, row int, cut *cutStep) {
+func sayStep(b *builder, pg *page, g *grid, row int, cut *cutStep) {
 	how := g.at(row, howColumn)
 	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, and " + cut.why.Error() +
 		". Send the workbook back to be worked out. " + how.text

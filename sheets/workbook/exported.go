@@ -44,7 +44,7 @@ func (b *builder) exported(src Source) {
 			add(s, s.name, "", "")
 		}
 	}
-	b.cutStates(g)
+	cutStates(b, g)
 	col := listsFrom
 	for _, l := range b.plan.lists {
 		if l.kept == nil {
