@@ -81,6 +81,7 @@ func TestDegreesOfSearches(t *testing.T) {
 		"count(parts, .station > 5)":                  machine.Nonlinear,
 		"interpolate(x, parts.station, parts.weight)": machine.Nonlinear,
 		"interpolate(a, parts.weight, parts.station)": machine.Nonlinear,
+		"area_under(parts.station, parts.weight)":     machine.Nonlinear,
 		"round(x)":                         machine.Nonlinear,
 		"x * sum(loads.weight)":            machine.Nonlinear,
 		"sum(loads.weight * loads.weight)": machine.Nonlinear,

@@ -86,7 +86,10 @@ func TestSamplesHaveEveryOperator(t *testing.T) {
 		assert.True(t, seen[program.Op(op+1)], "no sample comes to %s", name)
 	}
 	for kind := range machine.FoldKinds {
-		isKind := func(f program.Function) bool { return f.IsFold && f.Fold == kind || kind == machine.Interpolate }
+		isKind := func(f program.Function) bool {
+			takes := f.IsFold || f.Op == program.OpPoints
+			return takes && f.Fold == kind || kind == machine.Interpolate
+		}
 		assert.True(t, slices.ContainsFunc(program.Functions, isKind), "no function is of kind %d", kind)
 	}
 	works, err := oracle.Constants("machine/func.go", "Func")

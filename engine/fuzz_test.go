@@ -206,6 +206,8 @@ var fuzzSeeds = []string{
 	"a = b\nb = c + a\nc = 1 / 0\nd = sqrt(-1) + ln(0)\ne = 10^400\n",
 	"a = filter(t, .x > 1)\nb = map(t, .x)\nc = first(t).x\ntable t\n  n | x\n  p | 1\n  q | 2\nd = find(t, .x > 1).x\n" +
 		"g = t[\"p\"].x + t[\"nosuch\"].x\nkey : \"q\"\nh = t[key].x\n",
+	"table o\n  n | x | y\n  a | 0 | 0\n  b | 4 | 0\n  c | 4 | 3\na = outline_area(o.x, o.y) + outline_length(o.x, o.y)\n" +
+		"b = outline_moment_x(filter(o, .x > 0).x, filter(o, .x > 0).y) + area_under(o.x, o.y)\n",
 	"one = one([1, 2, 3] > 2)\nl = len([1, 2])\nm = max([1 [in], 2 [in]])\n",
 }
 

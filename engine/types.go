@@ -33,7 +33,7 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
@@ -293,6 +293,7 @@ const (
 	OpPick     = program.OpPick
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
+	OpPoints   = program.OpPoints
 	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub

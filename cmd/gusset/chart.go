@@ -32,7 +32,11 @@ const (
 
 // printChart prints a chart: its title and note, and the picture.
 func printChart(b sink, c *report.Chart) {
-	writeNote(b, "  chart "+paint.name(c.Title)+"  ", c.Note)
+	word := "chart "
+	if c.Outline {
+		word = "outline "
+	}
+	writeNote(b, "  "+word+paint.name(c.Title)+"  ", c.Note)
 	if why := c.Unreadable(); why != "" {
 		printUnreadable(b, why)
 		return
@@ -83,7 +87,7 @@ func drawChart(c *report.Chart, width int, ascii bool) []string {
 		case p.Named:
 			lines = append(lines, p.bars()...)
 		default:
-			lines = append(lines, p.graph()...)
+			lines = append(lines, p.graph(c.Outline)...)
 			for _, s := range p.LeftOut() {
 				say(s)
 			}

@@ -17,11 +17,18 @@ func (p *panel) rules() rules {
 	return rules{"│", "┤", "└", "─", "┬", "█"}
 }
 
-// graph draws the series as lines from row to row.
-func (p *panel) graph() []string {
-	x, y, c, from := p.frame()
+// graph draws the series as lines from row to row. An outline is closed, with one scale on both axes.
+func (p *panel) graph(outline bool) []string {
+	frame := p.frame
+	if outline {
+		frame = p.oneScale
+	}
+	x, y, c, from := frame()
 	for k, s := range p.Series {
 		p.draw(c, x, y, s, p.mark(k))
+		if last := len(s.Ys) - 1; outline && p.Has(s, last) && p.Has(s, 0) {
+			c.line(c.at(x.Share(p.Xs[last]), y.Share(s.Ys[last])), c.at(x.Share(p.Xs[0]), y.Share(s.Ys[0])))
+		}
 	}
 	rule := p.rules()
 	labels, rows := y.Labels(), (c.high-1)/y.Gaps
@@ -43,6 +50,24 @@ func (p *panel) frame() (x, y report.Axis, c *canvas, from int) {
 	x, cells := p.along(p.XAxis, from)
 	rows := max(1, (p.high+y.Gaps/2)/y.Gaps)
 	return x, y, newCanvas(cells*x.Gaps+1, rows*y.Gaps+1, p.ascii), from
+}
+
+// outlineHeight is how many lines an outline takes at most.
+const outlineHeight = 36
+
+// oneScale is frame with one scale on both axes. A cell of a terminal is about twice as high as it is wide.
+func (p *panel) oneScale() (x, y report.Axis, c *canvas, from int) {
+	for gaps := 8; ; gaps-- {
+		x, y = p.OneScale(gaps)
+		from = chartIndent + widestOf(y.Labels(), itself) + 2
+		label := widestOf(x.Labels(), itself)
+		room := min(p.width-from, chartWidest) - 1 - label/2
+		rows := min(room/2/x.Gaps, outlineHeight/y.Gaps)
+		if 2*rows >= label+2 || gaps == 1 {
+			rows = max(rows, 1)
+			return x, y, newCanvas(2*rows*x.Gaps+1, rows*y.Gaps+1, p.ascii), from
+		}
+	}
 }
 
 // along returns an axis from left to right with as many marks as there is room for, and how many cells lie between two.

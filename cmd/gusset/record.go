@@ -99,12 +99,13 @@ type entryRecord struct {
 
 // chartRecord names the columns of a table that a chart draws; their values are in the table.
 type chartRecord struct {
-	Title string         `json:"title"`
-	Page  string         `json:"page"`
-	Table string         `json:"table"`
-	X     columnRecord   `json:"x"`
-	Ys    []columnRecord `json:"ys"`
-	Note  string         `json:"note"`
+	Title   string         `json:"title"`
+	Outline bool           `json:"outline,omitempty"` // its points are those of a closed outline
+	Page    string         `json:"page"`
+	Table   string         `json:"table"`
+	X       columnRecord   `json:"x"`
+	Ys      []columnRecord `json:"ys"`
+	Note    string         `json:"note"`
 }
 
 type checkRecord struct {
@@ -182,7 +183,7 @@ func chartOf(c *engine.Chart) chartRecord {
 		}
 		return columnRecord{Name: name}
 	}
-	r := chartRecord{Title: c.Title, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
+	r := chartRecord{Title: c.Title, Outline: c.Outline, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
 	for i, y := range c.Ys {
 		r.Ys = append(r.Ys, column(i+1, y))
 	}

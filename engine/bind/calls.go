@@ -189,6 +189,9 @@ func (sc *scope) buildFunction(fn *program.Function, args []int32, from, to int3
 			n = sc.Add(program.Node{Op: fn.Op, A: n, B: a, From: from, To: to})
 		}
 		return n
+	case fn.Op == program.OpPoints:
+		nd.B, nd.C = args[1], int32(fn.Fold)
+		return onceForAll(sc, nd)
 	case fn.Op == program.OpFunc:
 		nd.C = int32(fn.Fn)
 		if fn.Argument == program.RoundToStep && len(args) == 1 {
@@ -254,6 +257,8 @@ func (rs *resolver) dependsOnPlace(i int32) bool {
 		return true
 	case program.OpFold, program.OpPick:
 		return rs.readsAround(n.A)
+	case program.OpPoints:
+		return rs.readsAround(n.A) || rs.readsAround(n.B)
 	case program.OpInterp:
 		return rs.dependsOnPlace(n.A) || rs.readsAround(n.B) || rs.readsAround(n.C)
 	case program.OpStock:

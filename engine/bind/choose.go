@@ -171,7 +171,7 @@ func isOpen(p *program.Program, n *program.Node) bool {
 	case program.OpSlot:
 		return !p.ModuleOf(n.A).Library || p.Slots[n.A].Kind != program.Given
 	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp,
-		program.OpStock:
+		program.OpPoints, program.OpStock:
 		return true
 	}
 	return false

@@ -69,32 +69,11 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
 func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
-	x, xs, ys := cx.Check(n.A), cx.Check(n.B), cx.Check(n.C)
-	if xs == (program.Type{}) || ys == (program.Type{}) {
+	x := cx.Check(n.A)
+	xs, ys, ok := twoColumns(cx, i, n.B, n.C, "interpolate", "write interpolate(x, table.x, table.y)")
+	if !ok || x.Kind == program.Unknown {
 		return program.Type{}
 	}
-	for _, l := range []struct {
-		node int32
-		of   program.Type
-	}{{n.B, xs}, {n.C, ys}} {
-		if !l.of.List || l.of.Kind != program.Number && l.of.Kind != program.Unknown {
-			return cx.Fault(l.node, text.Diag{
-				Code: "not-rows",
-				Msg:  fmt.Sprintf("interpolate needs a column of numbers here, but this is %s", l.of),
-				Hint: "write interpolate(x, table.x, table.y)",
-			})
-		}
-	}
-	if _, same := cx.sameRows(n.B, n.C); !same {
-		return cx.Fault(i, text.Diag{
-			Code: "rows-differ", Msg: "these columns do not have the same rows",
-			Hint: "give two columns of one table, with one filter",
-		})
-	}
-	if x.Kind == program.Unknown || xs.Kind == program.Unknown || ys.Kind == program.Unknown {
-		return program.Type{}
-	}
-	xs.List, ys.List = false, false
 	if x.List {
 		return cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
 	}
@@ -103,6 +82,35 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 		return program.Type{}
 	}
 	return ys
+}
+
+// twoColumns checks two columns of numbers that have the same rows, and returns the types of what is in them. Ok is
+// false where they are not that, or not known.
+func twoColumns(cx *Checking, i, a, b int32, name, hint string) (x, y program.Type, ok bool) {
+	x, y = cx.Check(a), cx.Check(b)
+	if x == (program.Type{}) || y == (program.Type{}) {
+		return x, y, false
+	}
+	for _, l := range []struct {
+		node int32
+		of   program.Type
+	}{{a, x}, {b, y}} {
+		if !l.of.List || l.of.Kind != program.Number && l.of.Kind != program.Unknown {
+			cx.Fault(l.node, text.Diag{
+				Code: "not-rows", Msg: fmt.Sprintf("%s needs a column of numbers here, but this is %s", name, l.of), Hint: hint,
+			})
+			return x, y, false
+		}
+	}
+	if _, same := cx.sameRows(a, b); !same {
+		cx.Fault(i, text.Diag{
+			Code: "rows-differ", Msg: "these columns do not have the same rows",
+			Hint: "give two columns of one table, with one filter",
+		})
+		return x, y, false
+	}
+	x.List, y.List = false, false
+	return x, y, x.Kind != program.Unknown && y.Kind != program.Unknown
 }
 
 // oneRows makes sure that what is in a node goes through the same rows.
@@ -200,7 +208,7 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 			return "as given", true
 		}
 		return "", true
-	case program.OpFold, program.OpPick, program.OpInterp, program.OpStock:
+	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock:
 		return "", true
 	}
 	for _, o := range cx.Operands(i) {
@@ -231,7 +239,7 @@ func (ck *Checker) fingerprint(i int32) string {
 		fmt.Fprintf(&b, "#%d", n.A)
 	case program.OpLookup, program.OpPick, program.OpFold:
 		fmt.Fprintf(&b, "#%d", n.B)
-	case program.OpFunc:
+	case program.OpFunc, program.OpPoints:
 		fmt.Fprintf(&b, "#%d", n.C)
 	}
 	for _, o := range ck.Operands(i) {

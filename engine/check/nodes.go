@@ -60,6 +60,8 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.checkList(i, n)
 	case program.OpInterp:
 		return cx.checkInterpolate(i, n)
+	case program.OpPoints:
+		return checkPoints(cx, i, n)
 	case program.OpStock:
 		return checkStock(cx, i)
 	case program.OpCall:

@@ -74,6 +74,16 @@ func (c *compiler) interpolate(n program.Node, e *program.Env, d int32) {
 	}
 }
 
+// points emits what brings points together.
+func (c *compiler) points(n program.Node, e *program.Env, d int32) {
+	if t, filters, ok := c.rows(n.A, e, d); ok {
+		f := machine.Fold{Kind: program.PointsKind(&n), Rows: int32(len(t.RowName))}
+		c.foldRows(machine.FoldRows, f, filters, d, func(f *machine.Fold) {
+			f.EachReg, f.OtherReg = c.reg(n.A, e), c.reg(n.B, e)
+		})
+	}
+}
+
 // stock emits what finds how many stocks it takes to cut the pieces of all rows.
 func (c *compiler) stock(i int32, e *program.Env, d int32) {
 	parts := c.p.Operands(i)

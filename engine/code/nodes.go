@@ -51,6 +51,8 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 		c.fold(n, e, d)
 	case program.OpInterp:
 		c.interpolate(n, e, d)
+	case program.OpPoints:
+		c.points(n, e, d)
 	case program.OpStock:
 		c.stock(i, e, d)
 	case program.OpCall:

@@ -37,6 +37,9 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 		case machine.FoldNumber:
 			f := c.out.folds[*o.Value]
 			n += float64(f.Rows) * (c.work(f.Keep) + c.work(f.Each) + 1)
+			if f.Kind.OfPoints() && f.Kind != machine.AreaUnder { // each side is held against each other one
+				n += float64(f.Rows) * float64(f.Rows) / 2
+			}
 			if f.Cut != nil {
 				n += cutting
 			}

@@ -94,6 +94,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 		return ev.fold(i, n, f)
 	case program.OpInterp:
 		return ev.interpolate(n, f)
+	case program.OpPoints:
+		return ev.points(i, n, f)
 	case program.OpStock:
 		return ev.stock(i, f)
 	case program.OpCall:

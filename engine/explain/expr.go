@@ -29,7 +29,7 @@ type Expr struct {
 	Place   Place       // of OpSlot
 	Column  int         // of OpOwn, OpEntry, OpColumn and OpLookup
 	Table   int         // of OpRows
-	Func    string      // of OpFunc, and of OpFold: sum, mean, first ...
+	Func    string      // of OpFunc, OpFold and OpPoints: sum, mean, first ...
 	Param   int         // of OpParam
 	Formula *Definition // of OpCall
 }
@@ -188,6 +188,8 @@ func (o *opener) expr(i int32) *Expr {
 		e.Column = int(n.B)
 	case program.OpFold:
 		e.Func = foldNames[program.FoldKind(&n)]
+	case program.OpPoints:
+		e.Func = program.PointsFunction(program.PointsKind(&n)).Name
 	case program.OpFunc:
 		e.Func = program.FunctionOf(machine.Func(n.C)).Name
 	case program.OpCall:

@@ -112,6 +112,10 @@ func nodeShow(st *state.State, i int32, f *frame) *program.Show {
 		return nodeShow(st, n.B, f)
 	case program.OpInterp:
 		return nodeShow(st, n.C, f)
+	case program.OpPoints:
+		if sh := nodeShow(st, n.A, f); sh.Unit.Dim() == t.Dim {
+			return sh
+		}
 	}
 	return st.TypeShow(t)
 }

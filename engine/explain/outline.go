@@ -131,7 +131,7 @@ func (e *Explainer) viewRows(f rowFinder) []Row {
 
 // viewChart returns a chart of a sheet without its rows; without columns too where one of them is not there.
 func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
-	v := &Chart{Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
+	v := &Chart{Outline: ch.Outline, Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
 	for _, y := range ch.Ys {
 		v.Ys = append(v.Ys, y.Text)
 	}

@@ -217,6 +217,7 @@ func (e *Explainer) lock() {
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
 // them as a Table does, X first; they are empty when one of the columns is not there.
 type Chart struct {
+	Outline                     bool // the rows are points of a closed outline, y against x
 	Title, Page, Note, Table, X string
 	Ys                          []string
 	Columns                     []Column

@@ -142,6 +142,9 @@ func (d *Degrees) fold(f *Fold) Degree {
 		case f.Kind == Interpolate:
 			return max(d.of[f.EachReg], d.of[f.OtherReg], d.of[f.AtReg])
 		}
+		if f.Kind.OfPoints() {
+			return max(d.of[f.EachReg], d.of[f.OtherReg])
+		}
 		return d.of[f.EachReg]
 	})
 	if keeps == Constant && f.Cut == nil && (f.Kind == Sum || f.Kind == Mean) {

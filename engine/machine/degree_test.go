@@ -88,6 +88,8 @@ func TestDegreesOfFolds(t *testing.T) {
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: one, AtReg: one}, Constant},
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: one, AtReg: x}, Nonlinear},
 		{Fold{Kind: Interpolate, Rows: 3, EachReg: one, OtherReg: x, AtReg: one}, Nonlinear},
+		{Fold{Kind: OutlineArea, Rows: 3, EachReg: one, OtherReg: one}, Constant},
+		{Fold{Kind: OutlineArea, Rows: 3, EachReg: one, OtherReg: x}, Nonlinear},
 	} {
 		d := Degrees{Regs: goal + 1, Folds: []Fold{tt.fold}}
 		s := Search{Unknown: x, Goal: goal, Body: []Instr{{Op: FoldRows, D: goal, A: 0}}}

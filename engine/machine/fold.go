@@ -11,6 +11,9 @@ func (m *Machine) fold(f *Fold) float64 {
 	if f.Kind == Interpolate {
 		return m.interpolate(f)
 	}
+	if f.Kind.OfPoints() {
+		return m.points(f)
+	}
 	t := tally{kind: f.Kind}
 	if f.Kind == Median {
 		t.all, m.scratch = m.scratch[:0], nil // taken, for a median within a median

@@ -28,7 +28,7 @@ type Fold struct {
 	Each []Instr // works out the value of a row, into register EachReg; empty: the register is the same for all
 	KeepReg,
 	EachReg int32
-	OtherReg int32 // for Interpolate: the second value of a row, also worked out by Each
+	OtherReg int32 // for Interpolate and points: the second value of a row, also worked out by Each
 	AtReg    int32 // for Interpolate: the place to read off
 	Cut      *Cutting
 }
@@ -51,6 +51,15 @@ const (
 	First
 	Last
 	Interpolate // the second values, read off between the rows where the first values come to AtReg
+
+	// Of points in order, x in EachReg and y in OtherReg.
+	OutlineArea   // the area within a closed outline with straight sides
+	OutlineLength // how long all its sides are
+	OutlineX      // where its centroid is
+	OutlineY
+	OutlineMomentX // the integral of y² over the area, counted from the centroid
+	OutlineMomentY // that of x²
+	AreaUnder      // the area between a line from point to point and y = 0
 
 	FoldKinds // how many there are
 )
@@ -84,4 +93,5 @@ type Machine struct {
 	Stop     *atomic.Bool // set by somebody else when nothing more is to be run; nil: never
 
 	scratch []float64 // for Median
+	outline []Point   // for points
 }

@@ -126,6 +126,8 @@ func (s *Sheet) function(name string, args []*node, p *place) (v value, ok bool)
 		return value{kind: pick, rows: s.eval(args[0], p).filter(within).rows}, true
 	case "interpolate":
 		return interpolate(s.eval(args[0], p), s.eval(args[1], p), s.eval(args[2], p)), true
+	case "outline_area", "outline_length", "outline_x", "outline_y", "outline_moment_x", "outline_moment_y", "area_under":
+		return ofPoints(name, s.eval(args[0], p), s.eval(args[1], p)), true
 	case "stock_needed":
 		return s.stockNeeded(args, p), true
 	case "sum", "mean", "median", "count", "len", "all", "any", "none", "one", "first", "last":

@@ -88,6 +88,13 @@ var Samples = []Sample{
 	{"find", "find(t, .p < two).x", 2},
 	{"filter", "sum(filter(t, .p < 3.5).p)", 4},
 	{"interpolate", "interpolate(two + 1, t.x, t.p)", 2},
+	{"outline_area", "outline_area(t.x, t.p)", 4},
+	{"outline_length", "outline_length(t.x, t.p) - 2 * sqrt(10) - sqrt(8)", 0},
+	{"outline_x", "outline_x(t.x, t.p)", 7.0 / 3},
+	{"outline_y", "outline_y(t.x, t.p)", 8.0 / 3},
+	{"outline_moment_x", "outline_moment_x(t.x, t.p)", 14.0 / 9},
+	{"outline_moment_y", "outline_moment_y(t.x, t.p)", 14.0 / 9},
+	{"area_under", "area_under(t.x, t.p)", 6.5},
 	{"map", "sum(map(t, .p ^ 2))", 26},
 
 	{"+", "two + 1", 3},

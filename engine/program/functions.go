@@ -118,6 +118,34 @@ var Functions = []Function{
 		meaning: "read off a table between its rows: interpolate(x, table.x, table.y), where x rises from row to row",
 	},
 	{
+		Name: "outline_area", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineArea,
+		meaning: "the area within a closed outline of points in order: outline_area(table.x, table.y)",
+	},
+	{
+		Name: "outline_length", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineLength,
+		meaning: "the girth of an outline: all its straight sides",
+	},
+	{
+		Name: "outline_x", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineX,
+		meaning: "the x of an outline's centroid",
+	},
+	{
+		Name: "outline_y", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineY,
+		meaning: "the y of an outline's centroid",
+	},
+	{
+		Name: "outline_moment_x", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineMomentX,
+		meaning: "second moment of area about the line through the centroid along x: the integral of y²",
+	},
+	{
+		Name: "outline_moment_y", Least: 2, Most: 2, Op: OpPoints, Fold: machine.OutlineMomentY,
+		meaning: "second moment of area about the line through the centroid along y: the integral of x²",
+	},
+	{
+		Name: "area_under", Least: 2, Most: 2, Op: OpPoints, Fold: machine.AreaUnder,
+		meaning: "the area under straight lines from point to point: area_under(table.x, table.y), where x never falls",
+	},
+	{
 		Name: "stock_needed", Least: StockParts - 1, Most: StockParts + 1, Op: OpStock,
 		meaning: "how many whole sheets or sticks it takes to cut the pieces of all rows: " + stockCall,
 	},
@@ -148,6 +176,16 @@ var FunctionByName = func() map[string]*Function {
 func FunctionOf(f machine.Func) *Function {
 	for i := range Functions {
 		if Functions[i].Op == OpFunc && Functions[i].Fn == f {
+			return &Functions[i]
+		}
+	}
+	return nil
+}
+
+// PointsFunction returns the function that brings points together by a kind of fold.
+func PointsFunction(kind machine.FoldKind) *Function {
+	for i := range Functions {
+		if Functions[i].Op == OpPoints && Functions[i].Fold == kind {
 			return &Functions[i]
 		}
 	}

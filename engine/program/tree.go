@@ -43,6 +43,7 @@ const (
 	OpPick   // the row of list a that fold kind b (First or Last) takes; only its columns can be used
 	OpFold   // list a brought together by fold kind b
 	OpInterp // the value of list c where list b has the value a, on straight lines between the rows
+	OpPoints // points, whose coordinates are lists a and b, brought together by fold kind c
 	OpStock  // how many whole stocks it takes to cut what the nodes Lists[b:b+c] tell of; see StockParts
 
 	OpAdd      // a + b
@@ -158,7 +159,7 @@ func (t *Tree) Operands(i int32) []int32 {
 		return []int32{n.A, n.B}
 	case OpCall, OpStock:
 		return t.Lists[n.B : n.B+n.C]
-	case OpKeep, OpEach, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual,
+	case OpKeep, OpEach, OpPoints, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual,
 		OpAnd, OpOr, OpGiven, OpJoin:
 		return []int32{n.A, n.B}
 	}
@@ -206,6 +207,9 @@ var BinaryOps = [formula.Ops]Op{
 
 // FoldKind returns the kind of fold that an OpFold or OpPick node holds.
 func FoldKind(n *Node) machine.FoldKind { return machine.FoldKind(n.B) }
+
+// PointsKind returns the kind of fold that an OpPoints node holds.
+func PointsKind(n *Node) machine.FoldKind { return machine.FoldKind(n.C) }
 
 // NodeType returns the type of a node; that of a hidden slot is its formula's.
 func (p *Program) NodeType(i int32) Type {

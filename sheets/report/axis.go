@@ -25,8 +25,23 @@ func roundAxis(lo, hi float64, gaps int) Axis {
 	}
 	digit, exp := round125((hi - lo) / float64(gaps))
 	a := Axis{Step: digit * math.Pow10(exp), exp: exp}
+	return a.around([2]float64{lo, hi})
+}
+
+// OneScale returns axes with the same marks for x and y, with about so many gaps along the longer one.
+func OneScale(x, y [2]float64, gaps int) (along, up Axis) {
+	long := x
+	if y[1]-y[0] > x[1]-x[0] {
+		long = y
+	}
+	a := RoundAxis(long[0], long[1], gaps)
+	return a.around(x), a.around(y)
+}
+
+// around returns an axis with the same step that holds other ends.
+func (a Axis) around(ends [2]float64) Axis {
 	const hair = 1e-9 // of a gap: what arithmetic leaves over does not make another
-	below, above := math.Floor(lo/a.Step+hair), math.Ceil(hi/a.Step-hair)
+	below, above := math.Floor(ends[0]/a.Step+hair), math.Ceil(ends[1]/a.Step-hair)
 	a.First, a.Gaps = below*a.Step, max(1, int(above-below))
 	return a
 }

@@ -54,9 +54,21 @@ func ChartOf(c *engine.Chart) *Chart {
 	c.Find()
 	defer func() { c.Rows = rows }() // of many charts only one at a time has its rows
 	blank := newPanel(c)
+	if c.Outline && blank.Named {
+		drawn.Unfit = append(drawn.Unfit, c.X+" is not measured and cannot be drawn")
+		return drawn
+	}
 	for k, name := range c.Ys {
 		s, wording := Series{Name: name, Column: k + 1}, ""
-		p := drawn.panel(blank, Counting(c.Columns[k+1].Unit))
+		unit := Counting(c.Columns[k+1].Unit)
+		if c.Outline {
+			if unit.Dim() != blank.XUnit.Dim() {
+				drawn.Unfit = append(drawn.Unfit, fmt.Sprintf("%s and %s do not measure the same", name, c.X))
+				continue
+			}
+			unit = blank.XUnit // both axes have one scale
+		}
+		p := drawn.panel(blank, unit)
 		for _, r := range c.Rows {
 			v := r.Values[k+1]
 			s.Ys, s.Shown = append(s.Ys, inUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
@@ -196,6 +208,13 @@ func (p *Panel) Axis(gaps int) Axis {
 func (p *Panel) XAxis(gaps int) Axis {
 	lo, hi := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
 	return roundAxis(lo, hi, gaps)
+}
+
+// OneScale returns both axes with the same marks, with about so many gaps along the longer one.
+func (p *Panel) OneScale(gaps int) (x, y Axis) {
+	left, right := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
+	low, high := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
+	return OneScale([2]float64{left, right}, [2]float64{low, high}, gaps)
 }
 
 // ends returns the least and the greatest of what is drawn; of gives a row's value.

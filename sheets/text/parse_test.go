@@ -65,6 +65,9 @@ func TestTrees(t *testing.T) {
 			`Adjust{Name:x Unit:{Unit:in Step:1/8} From:-6 To:6 Left:cg Right:wanted Note:n}`},
 		{`adjust x from f(from, to) to max(so, 2) so g(a = b)["="] >= c == d = e = f`,
 			`Adjust{Name:x From:"f(from, to)" To:"max(so, 2)" Left:"g(a = b)[\"=\"] >= c == d" Right:"e = f"}`},
+		{`outline "Rib" rib : y against x // n`, `Chart{Outline:yes Title:Rib Table:rib Ys:y X:x Note:n}`},
+		{`outline : 3`, `Cell{Name:outline Value:{Kind:number Word:3}}`},
+		{`outline = outline_area(a.x, a.y)`, `Cell{Name:outline Value:{Kind:formula Word:"outline_area(a.x, a.y)"}}`},
 		{`chart "Drag: x" speeds : drag,lift against v`, `Chart{Title:"Drag: x" Table:speeds Ys:drag lift X:v}`},
 	} {
 		assert.Equal(t, tt.want, strings.TrimSuffix(dump(parse(t, tt.in).Nodes), "\n"), tt.in)

@@ -195,22 +195,46 @@ func (r *reader) sides(end int) (left, right Word) {
 	return left, right
 }
 
-const chartForm = `chart "Drag against airspeed" speeds: drag against airspeed`
+const (
+	chartForm   = `chart "Drag against airspeed" speeds: drag against airspeed`
+	outlineForm = `outline "Root rib" rib: y against x`
+)
 
 // chart reads what follows `chart`: "TITLE" TABLE: Y, Y against X.
 func (r *reader) chart(lines Lines) Node {
-	c := &Chart{Lines: lines, Title: r.label("the chart's title", chartForm),
-		Table: r.name("the table's name", chartForm)}
+	return r.drawing(&Chart{Lines: lines}, "the chart's title", chartForm)
+}
+
+// outline reads what follows `outline`: "TITLE" TABLE: Y against X.
+func outline(r *reader, lines Lines) Node {
+	c := r.drawing(&Chart{Lines: lines, Outline: true}, "the outline's title", outlineForm)
+	if len(c.Ys) > 1 {
+		r.failAt(c.Ys[1], "stray-words", "an outline has one column against one other", outlineForm)
+	}
+	return c
+}
+
+// opensOutline reports whether the word outline is followed by what only a statement is: a title, or what should be
+// one. Anywhere else it is a name.
+func opensOutline(word, after string) bool {
+	after = strings.TrimLeft(after, " \t")
+	unquoted := nameAt(after) > 0 && strings.Contains(after, " against ")
+	return word == "outline" && (strings.HasPrefix(after, `"`) || unquoted)
+}
+
+// drawing reads "TITLE" TABLE: Y, Y against X.
+func (r *reader) drawing(c *Chart, title, form string) *Chart {
+	c.Title, c.Table = r.label(title, form), r.name("the table's name", form)
 	if !r.take(':') {
-		r.missing("no-mark", "a : is missing after the table's name", chartForm)
+		r.missing("no-mark", "a : is missing after the table's name", form)
 	}
 	for more := true; more; more = r.take(',') {
-		c.Ys = append(c.Ys, r.name("the column's name", chartForm))
+		c.Ys = append(c.Ys, r.name("the column's name", form))
 	}
 	if !r.takeWord("against") {
-		r.missing("no-against", "an against is missing", chartForm)
+		r.missing("no-against", "an against is missing", form)
 	}
-	c.X = r.name("the column's name", chartForm)
+	c.X = r.name("the column's name", form)
 	c.Note = r.note()
 	return c
 }

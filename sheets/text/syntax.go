@@ -212,14 +212,15 @@ type Adjust struct {
 	Note        Word
 }
 
-// Chart is `chart "TITLE" TABLE: Y, Y against X`.
+// Chart is `chart "TITLE" TABLE: Y, Y against X`, or `outline "TITLE" TABLE: Y against X`.
 type Chart struct {
 	Lines
-	Title Word
-	Table Word
-	Ys    []Word
-	X     Word
-	Note  Word
+	Outline bool // the rows are points of a closed outline
+	Title   Word
+	Table   Word
+	Ys      []Word
+	X       Word
+	Note    Word
 }
 
 // Variant is `variant "NAME" [from "NAME"]` with the given values below it.

@@ -135,7 +135,11 @@ func (t *tidier) statement(indent int, n Node) {
 		for i, y := range n.Ys {
 			ys[i] = y.Text
 		}
-		t.plain(indent, n.Note, "chart", t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text)
+		word := "chart"
+		if n.Outline {
+			word = "outline"
+		}
+		t.plain(indent, n.Note, word, t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text)
 	case *Citation:
 		t.plain(indent, n.Note, "source", t.raw(n.Text))
 	case *Condition:

@@ -151,12 +151,7 @@ func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 		beyond = append(beyond, formula.Greater.Of(formula.SumProduct.Of(formula.Multiply.Of(one, falls)), zero))
 	}
 	t := made(formula.If.Of(formula.Or.Of(beyond...), noResult, formula.Forecast.Of(f, two(ys), two(xs))), x)
-	for _, c := range []*columnSpot{cx, cy} {
-		if !c.fixed() { // even what is worked out
-			t.needs = t.needs.and(needing(need{ref: formula.Range(c.name), rows: true, mixed: c.mixed}))
-		}
-	}
-	t.needs = t.needs.and(cx.table.allCounted())
+	t = needingColumns(t, cx, cy)
 	y := cy.term(0)
 	t.scale, t.zero = y.scale, y.zero
 	return t

@@ -69,7 +69,7 @@ func visitSeries(p *plan, visit func(pg *page, panel report.Panel, s report.Seri
 }
 
 // recount writes what pictures count in another unit, in hidden columns.
-func (b *builder) recount() {
+func recount(b *builder) {
 	plain := b.style(look{})
 	visitSeries(b.plan, func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
 		col := b.plan.recounted[in]
@@ -98,8 +98,14 @@ func (b *builder) chart(pg *page, g *grid, ch *engine.Chart) {
 	if len(drawn.Panels) == 0 {
 		lacks = append(lacks, "nothing to draw")
 	}
+	if ch.Outline && len(drawn.Panels) > 0 {
+		lacks = append(lacks, "its axes stay as they are, so that both have one scale")
+	}
 	if len(lacks) > 0 {
 		g.write(row-1, 1, ch.Title+": "+strings.Join(lacks, "; "), b.style(look{size: noteSize, faint: true}))
+	}
+	if ch.Outline { // see drawOutlines
+		return
 	}
 	for i, panel := range drawn.Panels {
 		b.picture(pg, ch, panel, row+i*(chartRows+1))
@@ -132,6 +138,9 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 	chart.YAxis = excelize.ChartAxis{Title: title(label, 10), MajorGridLines: true, Font: axisFont}
 	if panel.Named {
 		chart.YAxis.Minimum, chart.YAxis.Maximum = zeroEnd(panel)
+	}
+	if ch.Outline && !panel.IsEmpty() {
+		makeOutline(b, ch, panel, chart)
 	}
 	b.note(b.file.AddChart(pg.sheet, xlsx.Address(row, 1), chart))
 }

@@ -151,3 +151,51 @@ func TestBarsBeginAtZero(t *testing.T) {
 		assert.NotRegexp(t, `<(c:)?varyColors val="(1|true)"`, string(xml))
 	}
 }
+
+// An outline is closed by a last side from two hidden cells in each of two columns, which follow its first and last
+// point. Both axes have the ends that one scale wants: those of a square of 4 in are the same.
+func TestOutlinesAreClosedAndToScale(t *testing.T) {
+	const sheet = `page Plate
+table plate
+  n | x [in] | y [mm]
+  a | 0 | 0
+  b | 4 | 0
+  c | 4 | 101.6
+  d | 0 | 101.6
+outline "Plate" plate: y against x
+outline "Nothing" none: y against x
+table none
+  n | x [in] | y [in]
+  a | | 
+after : 5
+`
+	m, src := loadText(t, sheet)
+	data, _, err := Write(m, src)
+	require.NoError(t, err)
+	pictures := picturesIn(t, data)
+	require.Len(t, pictures, 2)
+	assert.Equal(t, "scatter 'Plate'!$Q$8:$Q$11 'Plate'!$S$8:$S$9", pictures[1])
+
+	b, err := build(m, src)
+	require.NoError(t, err)
+	defer b.file.Close()
+	cells := b.grids["Plate"]
+	for k, want := range []struct {
+		row, col int
+		number   float64
+		formula  string
+	}{{8, 18, 0, "B8"}, {9, 18, 0, "B11"}, {8, 19, 0, "C8"}, {9, 19, 4, "C11"}} {
+		got := cells.at(want.row, want.col)
+		assert.InDelta(t, want.number, got.number, 1e-12, k)
+		assert.Contains(t, got.formula, want.formula)
+	}
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	f, err := z.Open("xl/charts/chart1.xml")
+	require.NoError(t, err)
+	xml, err := io.ReadAll(f)
+	require.NoError(t, err)
+	for _, end := range []string{`<(?:c:)?min val="0"`, `<(?:c:)?max val="4"`} {
+		assert.Len(t, regexp.MustCompile(end).FindAll(xml, -1), 2, end)
+	}
+}

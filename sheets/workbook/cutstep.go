@@ -8,9 +8,11 @@ import (
 	"gusset/sheets/workbook/formula"
 )
 
-// cutStep tells whether a cell, or a worked column, is in step that pieces are cut for: a spreadsheet cannot lay them
-// out, so that it stays as it was at the export. It is out of step once anything that it reads is not what it was then.
+// cutStep tells whether a cell, or a worked column, is in step that pieces are cut for, or that asks something of an
+// outline: a spreadsheet cannot work it out, so that it stays as it was at the export. It is out of step once
+// anything that it reads is not what it was then.
 type cutStep struct {
+	why   error // what a spreadsheet cannot do
 	reads []thing
 	row   int // of the hidden worksheet, where its state stands
 }
@@ -22,7 +24,11 @@ const stepColumn = 8
 func findCuts(p *plan) {
 	columns := map[*columnSpot]*cutStep{}
 	for s := range p.everySpot() {
-		if !cuts(p.formulas.with(engine.OpStock, s.value.Place), map[*engine.Definition]bool{}) {
+		why := toolOnly(p.formulas.with(engine.OpStock, s.value.Place), map[*engine.Definition]bool{})
+		if why == nil {
+			why = toolOnly(p.formulas.with(engine.OpPoints, s.value.Place), map[*engine.Definition]bool{})
+		}
+		if why == nil {
 			continue
 		}
 		if p.exportedRows == nil {
@@ -32,7 +38,7 @@ func findCuts(p *plan) {
 			}
 		}
 		if s.column == nil || columns[s.column] == nil {
-			s.cut = &cutStep{row: p.exportedRows[s]}
+			s.cut = &cutStep{why: why, row: p.exportedRows[s]}
 			if s.column != nil {
 				columns[s.column] = s.cut
 			}
@@ -43,26 +49,28 @@ func findCuts(p *plan) {
 	}
 }
 
-// cuts reports whether a formula lays pieces out, or calls one that does.
-func cuts(e *engine.Expr, looked map[*engine.Definition]bool) bool {
-	if e == nil {
-		return false
-	}
-	if e.Op == engine.OpStock {
-		return true
+// toolOnly says what a formula has, or one that it calls, that a spreadsheet cannot work out; nil for nothing.
+func toolOnly(e *engine.Expr, looked map[*engine.Definition]bool) error {
+	switch {
+	case e == nil:
+		return nil
+	case e.Op == engine.OpStock:
+		return errToolOnly
+	case e.Op == engine.OpPoints && isOutline[e.Func]:
+		return errOutline
 	}
 	if d := e.Formula; d != nil && !looked[d] {
 		looked[d] = true
-		if cuts(d.Body, looked) {
-			return true
+		if why := toolOnly(d.Body, looked); why != nil {
+			return why
 		}
 	}
 	for _, a := range e.Args {
-		if cuts(a, looked) {
-			return true
+		if why := toolOnly(a, looked); why != nil {
+			return why
 		}
 	}
-	return false
+	return nil
 }
 
 // add notes what a value reads; of its own table that is a whole column, since each row may read its own. Names of rows
@@ -146,8 +154,8 @@ func cutStates(b *builder, g *grid) {
 // sayStep has the text beside a value say that it is out of step, once it is.
 func sayStep(b *builder, pg *page, g *grid, row int, cut *cutStep) {
 	how := g.at(row, howColumn)
-	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, " +
-		"and a spreadsheet cannot lay pieces out on stock. Send the workbook back to be worked out. " + how.text
+	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, and " + cut.why.Error() +
+		". Send the workbook back to be worked out. " + how.text
 	state := formula.Cell(fixed(exportedSheet, cut.row, stepColumn))
 	is := formula.Equals.Of(state, formula.Text(report.OutOfStep.String()))
 	g.set(row, howColumn, how.working(formula.If.Of(is, inPieces(late), inPieces(how.text))))

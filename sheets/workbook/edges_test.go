@@ -126,6 +126,11 @@ page Edges
   e47 [oz] = e46 ?? 2 [oz]
   e50 [oz] = interpolate(1 [oz] * one, half_made.heavy, half_made.heavy)
   e51 [oz] = e50 ?? 2 [oz]
+  u1 [in oz] = area_under(slack.x, slack.y) * one
+  u2 [in oz] = area_under(cut.long, cut.heavy)
+  u3 [in^2] = area_under(cut.long, cut.long)
+  u4 [in^2] = u3 ?? 2 [in^2]
+  u5 [oz^2] = area_under(half_made.heavy, half_made.heavy)
   e52 = one + count(filter(cut, .long > 5 [in]))
   e53 [in] = min(filter(none_wanted, .wanted).long)
   e54 [in] = max(filter(none_wanted, .wanted).long)

@@ -68,6 +68,7 @@ func (b *builder) furnish(pg *page) {
 	for col := 1; col < len(pg.widths); col++ {
 		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
 	}
+	drawOutlines(b, pg)
 	if pg.hiddenTo > 0 {
 		hidden := xlsx.ColumnLetters(pg.hiddenFrom) + ":" + xlsx.ColumnLetters(pg.hiddenTo)
 		b.note(b.file.SetColVisible(pg.sheet, hidden, false))

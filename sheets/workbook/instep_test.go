@@ -120,6 +120,40 @@ adjust cubed from 0 to 9 so cubed^3 = lead / 1 [oz]
 	assert.Contains(t, how("cubed"), "it comes nearest at 9")
 }
 
+// What is asked of an outline stays as it was at the export, and says so once a point has moved. So does a check that
+// rests on it. What is under a line follows.
+func TestOfficeTellsWhichOutlineIsOutOfStep(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
+	m, src := loadText(t, "other : 3\ntable o\n  n | x [in] | y [in]\n  a | 0 | 0\n  b | 4 | 0\n  c | 4 | 3\n"+
+		"formula within(each x [in], each y [in]) [sq in] = outline_area(x, y)\n"+
+		"area [sq in] = within(o.x, o.y)\ncheck small = area < 7 [sq in]\n"+
+		"strip [sq in] = area_under(o.x, o.y)\n")
+	require.Empty(t, m.Problems())
+	tests := []struct {
+		steps []officeStep
+		late  bool
+		strip float64
+	}{
+		{nil, false, 0},
+		{[]officeStep{setNumber("other", 9)}, false, 0},
+		{[]officeStep{setNumber("o_y", 2).at(1, 0)}, true, 4},
+	}
+	var jobs []officeJob
+	for _, tt := range tests {
+		jobs = append(jobs, changedBy(t, m, src, tt.steps...))
+	}
+	s := planOf(m).spotNamed("area")
+	for i, got := range office(t, jobs) {
+		says := got.After.sheet(t, s.page.sheet)[xlsx.Address(s.row, howColumn)].Text
+		assert.Equal(t, tests[i].late, strings.HasPrefix(says, "OUT OF STEP: "), "%v: %s", tests[i].steps, says)
+		small := map[bool]string{false: "holds", true: "out of step"}[tests[i].late]
+		assert.Equal(t, small, got.After.named(t, "small").Text)
+		assert.InDelta(t, 6, got.After.named(t, "area").Number, 1e-12)
+		assert.InDelta(t, tests[i].strip, got.After.named(t, "strip").Number, 1e-12)
+	}
+}
+
 // What pieces are cut for stays as it was at the export, and says so once anything that it reads has changed: a cell, an
 // entry of the list, what a filter goes by, or a value that is worked out of them. So does a check that rests on it. What
 // has come back to what it was is in step again.

@@ -28,8 +28,9 @@ type plan struct {
 	defined   []definedName
 	choices   map[engine.Place]*tableSpot // texts that name a row
 	charts    map[*engine.Chart]*report.Chart
-	recounted map[recounted]int // the hidden columns of what pictures count in another unit
-	tried     int               // values that are worked out in trials
+	closing   map[*engine.Chart]int // where the last side of an outline is: two columns
+	recounted map[recounted]int     // the hidden columns of what pictures count in another unit
+	tried     int                   // values that are worked out in trials
 	lists     []*choiceList
 	guesses   []*spot // first those that this sheet rests on, which are so many
 
@@ -174,6 +175,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{},
 		asked:  map[engine.Place]bool{},
 		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
+		closing: map[*engine.Chart]int{},
 	}
 	p.formulas = newFormulaSource(m)
 	sheets := namer{}
@@ -203,6 +205,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	p.findGuesses()
 	findOutside(p)
 	findRecounted(p)
+	findClosing(p)
 	p.findWrong()
 	findAsked(p)
 	p.findCrossings()

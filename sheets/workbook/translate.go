@@ -18,6 +18,7 @@ var (
 	// errToolOnly is for what a spreadsheet cannot work out, however it is written.
 	errToolOnly = errors.New("a spreadsheet cannot lay pieces out on stock")
 	errNoRow    = errors.New("a row of one table is looked through for each row of another")
+	errOutline  = errors.New("whether an outline crosses itself is more than a formula finds out")
 	// errNothing is for what the language has and nobody has written a rule for: rather that than another formula.
 	errNothing = errors.New("a spreadsheet has nothing for it")
 )
@@ -221,6 +222,8 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.fold(e, at, want)
 	case engine.OpInterp:
 		return tr.interpolate(e, at)
+	case engine.OpPoints:
+		return tr.points(e, at)
 	case engine.OpStock:
 		return tr.fail(errToolOnly)
 	case engine.OpCall:

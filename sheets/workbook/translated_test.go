@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -35,6 +36,10 @@ func TestEveryFunctionIsTranslated(t *testing.T) {
 		var i int
 		_, err := fmt.Sscanf(r.Name, "y%d", &i)
 		require.NoError(t, err, r.Name)
+		if strings.HasPrefix(oracle.Samples[i].Name, "outline_") {
+			assert.Equal(t, errOutline.Error(), r.Text)
+			continue
+		}
 		if oracle.ToolOnly[oracle.Samples[i].Name] {
 			toolOnly++
 			assert.Equal(t, errToolOnly.Error(), r.Text)
@@ -52,6 +57,7 @@ func TestUnknownFunctionsAreNotTranslated(t *testing.T) {
 	for _, formula := range []string{
 		"sum(t.p)", "sum(t, .p * two)", `sum(filter(t, .k == "x").p)`, "sum(empty.p)", "sum([two, 3])", "any(t, .p > 2)",
 		"sum(map(t, sum(filter(t, .p > 2), .p) * .p))", "exp(two)", "sign(two)", "hypot(two, two)", "round(two)",
+		"area_under(t.p, t.p)",
 	} {
 		m, _ := loadText(t, sheet+"y = "+formula+"\n")
 		p := planOf(m)

@@ -98,7 +98,8 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	}
 	b.asides()
 	b.wrongWords()
-	b.recount()
+	recount(b)
+	closeOutlines(b)
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)

@@ -52,6 +52,9 @@ n : 3
 weight [oz] = 38 [oz] * 1
 wing_area [sq in] = span * chord * 1
 speed [mph] = 20 [mph] * 1
+table pulls
+  turn [in] from 0 to 3 step 1
+  pull [ozf] = turn * 2 [ozf/in]
 table parts
   part | kind | at [in] | heavy [oz] | weighed [oz]
   a | "wing" | 1 | 3 | 4
@@ -102,6 +105,21 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 			`SUMPRODUCT(1*(INDEX(days_noon,2):INDEX(days_noon,ROWS(days_noon))<=INDEX(days_noon,1):INDEX(days_noon,ROWS(days_noon)-1)))>0),1/0,` +
 			`FORECAST(warm,INDEX(days_dew,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)):INDEX(days_dew,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)+1),` +
 			`INDEX(days_noon,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)):INDEX(days_noon,MIN(MATCH(warm,days_noon,1),ROWS(days_noon)-1)+1))),NA())`},
+		{
+			`x [in oz] = area_under(parts.at, parts.weight)`,
+			`IF(AND(COUNT(parts_at,parts_weight)=ROWS(parts_at)+ROWS(parts_weight),parts_counted),` +
+				`IF(SUMPRODUCT(1*(INDEX(parts_at,2):INDEX(parts_at,ROWS(parts_at))<INDEX(parts_at,1):INDEX(parts_at,ROWS(parts_at)-1)))>0,1/0,` +
+				`SUMPRODUCT((INDEX(parts_at,2):INDEX(parts_at,ROWS(parts_at))-INDEX(parts_at,1):INDEX(parts_at,ROWS(parts_at)-1))*` +
+				`(INDEX(parts_weight,2):INDEX(parts_weight,ROWS(parts_at))+INDEX(parts_weight,1):INDEX(parts_weight,ROWS(parts_at)-1)))/2),` +
+				`SUM(parts_weight)+NA())`,
+		},
+		{
+			`x [J] = area_under(pulls.turn, pulls.pull)`, // x always rises; inches times ounces of force as joules
+			`IF(AND(COUNT(pulls_pull)=ROWS(pulls_pull),pulls_counted),` +
+				`SUMPRODUCT((INDEX(pulls_turn,2):INDEX(pulls_turn,ROWS(pulls_turn))-INDEX(pulls_turn,1):INDEX(pulls_turn,ROWS(pulls_turn)-1))*` +
+				`(INDEX(pulls_pull,2):INDEX(pulls_pull,ROWS(pulls_turn))+INDEX(pulls_pull,1):INDEX(pulls_pull,ROWS(pulls_turn)-1)))` +
+				`/2*0.0070615518142260435,SUM(pulls_pull)+NA())`,
+		},
 		{`check x = hot > 50 [degF]`, `IFERROR(IF(ISNUMBER(hot),IF(hot>50,"holds","fails"),NA()),"waits")`},
 		{`x [ozf] = weight * standard_gravity`, `weight*standard_gravity/9.80665`},
 		{`x = -n^2`, `IF(ISNUMBER(n),-(n^2),NA())`},

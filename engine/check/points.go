@@ -1,0 +1,92 @@
+package check
+
+import (
+	"fmt"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// checkPoints checks what brings points in order together: two columns with the same rows. Those of an outline measure
+// the same.
+func checkPoints(cx *Checking, i int32, n program.Node) program.Type {
+	name := program.PointsFunction(program.PointsKind(&n)).Name
+	x, y, ok := twoColumns(cx, i, n.A, n.B, name, fmt.Sprintf("write %s(table.x, table.y)", name))
+	if !ok {
+		return program.Type{}
+	}
+	for k, t := range []program.Type{x, y} {
+		if isReading(t) {
+			return cx.Fault([]int32{n.A, n.B}[k], text.Diag{
+				Code: "temperature-sum", Msg: "there is no area under readings of temperature",
+				Hint: "count them from a temperature: t - 0 [degC]",
+			})
+		}
+	}
+	power := 1
+	switch kind := program.PointsKind(&n); kind {
+	case machine.AreaUnder:
+		d, err := x.Dim.Mul(y.Dim)
+		if err != nil {
+			return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
+		}
+		return program.NumberOf(d)
+	case machine.OutlineLength, machine.OutlineX, machine.OutlineY:
+	case machine.OutlineArea:
+		power = 2
+	case machine.OutlineMomentX, machine.OutlineMomentY:
+		power = 4
+	default:
+		panic(fmt.Sprintf("no rule for points of kind %d", kind))
+	}
+	if x.Dim != y.Dim {
+		return cx.Fault(i, text.Diag{
+			Code: "unlike",
+			Msg:  fmt.Sprintf("both columns of an outline measure the same, but one is %s and the other %s", x, y),
+			Hint: cx.unlikeHint(n.A, n.B, x.Dim, y.Dim),
+		}, n.A, n.B)
+	}
+	d, err := x.Dim.Pow(power, 1)
+	if err != nil {
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
+	}
+	return program.NumberOf(d)
+}
+
+// checkOutlines makes sure that both columns of outlines that are drawn measure the same.
+func checkOutlines(ck *Checker) {
+	for _, mod := range ck.Modules {
+		for _, ch := range mod.Charts {
+			r := mod.Names[ch.Table.Text]
+			if !ch.Outline || r.Kind != program.TableRef || ck.Undrawn[ch] {
+				continue
+			}
+			var types []program.Type
+			for _, name := range []text.Word{ch.X, ch.Ys[0]} {
+				c := ck.Tables[r.Num].Column(name.Text)
+				if c == nil { // which has been reported
+					break
+				}
+				t := ck.ColumnTypes[c.Number]
+				if t.Kind != program.Number {
+					if t.Kind != program.Unknown {
+						ck.Report(mod, text.Diag{
+							Code: "not-numbers", Span: name.Span,
+							Msg: fmt.Sprintf("an outline is drawn of numbers, but each of these is %s", t),
+						})
+					}
+					break
+				}
+				types = append(types, t)
+			}
+			if len(types) == 2 && types[0].Dim != types[1].Dim {
+				ck.Report(mod, text.Diag{
+					Code: "unlike", Span: ch.Ys[0].Span,
+					Msg: fmt.Sprintf("both columns of an outline measure the same, but this is %s and the other %s",
+						types[1], types[0]),
+				})
+			}
+		}
+	}
+}
