@@ -34,7 +34,7 @@ func OneScale(x, y [2]float64, gaps int) (along, up Axis) {
 	if y[1]-y[0] > x[1]-x[0] {
 		long = y
 	}
-	a := RoundAxis(long[0], long[1], gaps)
+	a := roundAxis(long[0], long[1], gaps)
 	return a.around(x), a.around(y)
 }
 
