@@ -30,11 +30,11 @@ func metricTwins(t *testing.T) (twins []string) {
 	return twins
 }
 
-// TestMetricTwinsAreAlike: the metric starters have the pages, cells, checks, rows and formulas of the others. Only units,
+// TestMetricTwinsAreAlike: each starter has a metric twin, with its pages, cells, checks, rows and formulas. Only units,
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	for _, starter := range []string{"biplane", "glider", "powered"} {
+	for _, starter := range []string{"biplane", "blank", "glider", "powered", "rack"} {
 		require.Contains(t, twins, starter+".gusset")
 		for _, p := range library.PagesFor(starter) {
 			assert.Contains(t, twins, p.File.Source.Name)
