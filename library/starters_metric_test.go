@@ -30,11 +30,11 @@ func metricTwins(t *testing.T) (twins []string) {
 	return twins
 }
 
-// TestMetricTwinsAreAlike: each starter has a metric twin, with its pages, cells, checks, rows and formulas. Only units,
+// TestMetricTwinsAreAlike: starters have a metric twin, with their pages, cells, checks, rows and formulas. Only units,
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	for _, starter := range []string{"biplane", "blank", "buildlog", "glider", "powered", "rack"} {
+	for _, starter := range []string{"biplane", "blank", "buildlog", "choosing", "glider", "powered", "rack"} {
 		require.Contains(t, twins, starter+".gusset")
 		for _, p := range library.PagesFor(starter) {
 			assert.Contains(t, twins, p.File.Source.Name)
@@ -50,6 +50,7 @@ func TestMetricTwinsAreAlike(t *testing.T) {
 var (
 	quantity  = regexp.MustCompile(`-?[\d./-]*\d \[[^\]]+\]`)
 	stockName = regexp.MustCompile(`"[^"]*\d[^"]*"`)
+	sizeIn    = regexp.MustCompile(` \d+$`) // the size in the name of a plan
 )
 
 // outlineOf tells a starter's statements line by line, without what a twin may have of its own.
@@ -81,9 +82,9 @@ func outlineOf(t *testing.T, file string) (lines []string) {
 			for _, h := range n.Head {
 				add("column", n.Name.Text, h.Name.Text)
 			}
-			if n.Name.Text != "stock" && n.Name.Text != "at_hand" { // what is sold differs
+			if path.Base(file) != "rack.gusset" || n.Name.Text != "stock" && n.Name.Text != "at_hand" { // what is sold differs
 				for _, r := range n.Rows {
-					add("row", n.Name.Text, r.Name.Text)
+					add("row", n.Name.Text, sizeIn.ReplaceAllString(r.Name.Text, " #"))
 					for _, v := range r.Values {
 						add("  ", kindOf(v))
 					}
@@ -131,6 +132,7 @@ func TestMetricTwinsWorkOut(t *testing.T) {
 			"expected": gram, "all_up": gram, "balance": mm, "balance_found": mm, "tip_lead": gram,
 			"loading": gramPerDM2, "weight_factor": 1, "hours_per_area": 1 / (3.048 * 3.048), "safe_time": 1,
 		},
+		"choosing": {"possible_plans": 1, "best_wish": 1, "best_ready_in": 1, "throw_speed": mph, "longest_piece": mm},
 	} {
 		m := metricStarter(t, name)
 		inches := starter(t, name)
