@@ -4,37 +4,27 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
-	"slices"
 	"strings"
 
 	"gusset/sheets/text"
 )
 
 // StarterNames returns the names of the starters, in order.
-func StarterNames() []string { return startersIn("") }
-
-// metricFolder has the metric twins of starters.
-const metricFolder = "metric"
-
-// MetricStarters returns the names of the starters that have a metric twin.
-func MetricStarters() []string { return startersIn(metricFolder) }
-
-// StarterPath returns the name by which Starter and PagesFor know a starter: that of its metric twin, where it has one
-// and it is asked for.
-func StarterPath(name string, metric bool) string {
-	if metric && slices.Contains(MetricStarters(), name) {
-		return path.Join(metricFolder, name)
-	}
-	return name
-}
-
-func startersIn(folder string) []string {
+func StarterNames() []string {
 	var names []string
-	files, _ := fs.Glob(Starters(), path.Join(folder, "*.gusset")) // the pattern is a good one
+	files, _ := fs.Glob(Starters(), "*.gusset") // the pattern is a good one
 	for _, f := range files {
-		names = append(names, strings.TrimSuffix(path.Base(f), ".gusset"))
+		names = append(names, strings.TrimSuffix(f, ".gusset"))
 	}
 	return names
+}
+
+// StarterPath returns the name by which Starter and PagesFor know a starter, or its metric twin: each has one.
+func StarterPath(name string, metric bool) string {
+	if metric {
+		return path.Join("metric", name)
+	}
+	return name
 }
 
 // Starter returns the starter of a name, under another title unless that is empty, and the files that it uses, which

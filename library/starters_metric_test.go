@@ -30,11 +30,11 @@ func metricTwins(t *testing.T) (twins []string) {
 	return twins
 }
 
-// TestMetricTwinsAreAlike: starters have a metric twin, with their pages, cells, checks, rows and formulas. Only units,
+// TestMetricTwinsAreAlike: each starter has a metric twin with its pages, cells, checks, rows and formulas. Only units,
 // steps, values and the names of stock may differ.
 func TestMetricTwinsAreAlike(t *testing.T) {
 	twins := metricTwins(t)
-	for _, starter := range []string{"biplane", "blank", "buildlog", "choosing", "glider", "powered", "rack"} {
+	for _, starter := range library.StarterNames() {
 		require.Contains(t, twins, starter+".gusset")
 		for _, p := range library.PagesFor(starter) {
 			assert.Contains(t, twins, p.File.Source.Name)
@@ -131,6 +131,11 @@ func TestMetricTwinsWorkOut(t *testing.T) {
 		"buildlog": {
 			"expected": gram, "all_up": gram, "balance": mm, "balance_found": mm, "tip_lead": gram,
 			"loading": gramPerDM2, "weight_factor": 1, "hours_per_area": 1 / (3.048 * 3.048), "safe_time": 1,
+		},
+		"rescaled": {
+			"scale": 1, "print_at": 1, "new_area": 6.4516, "plan_all_up": gram, "all_up": gram, "loading": gramPerDM2,
+			"stall": mph, "power_wanted": 1, "servo_wanted": ounce * gravity * inch * 100, "exact_part": 1,
+			"new_reynolds": 1,
 		},
 		"choosing": {"possible_plans": 1, "best_wish": 1, "best_ready_in": 1, "throw_speed": mph, "longest_piece": mm},
 	} {

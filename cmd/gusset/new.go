@@ -60,7 +60,7 @@ func newCommand() *cobra.Command {
 	cmd.Flags().StringVar(&opt.from, "from", blankStarter, "the `STARTER` to begin from")
 	cmd.Flags().StringSliceVar(&opt.with, "with", nil, "add these `PAGES`, with commas between them")
 	cmd.Flags().BoolVar(&opt.list, "list", false, "list the starters, and the pages that go with each")
-	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock, where there is a choice")
+	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock")
 	complete := func(names []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return names, cobra.ShellCompDirectiveNoFileComp
@@ -79,10 +79,7 @@ func listStarters(cmd *cobra.Command, opt newOptions) {
 	for _, name := range library.StarterNames() {
 		data, _ := library.Starter(library.StarterPath(name, opt.metric), "")
 		f, _ := text.Parse(text.NewSource("starter", data))
-		about := report.FirstSentence(f.About()) + "."
-		if slices.Contains(library.MetricStarters(), name) {
-			about += " Also with --metric."
-		}
+		about := report.FirstSentence(f.About()) + ". Also with --metric."
 		fmt.Fprintf(cmd.OutOrStdout(), "%-12s  %s\n", name, about)
 		for _, p := range pagesFor(name, opt.metric) {
 			fmt.Fprintf(cmd.OutOrStdout(), "  with %-20s  %s\n", p.Name, p.About)
@@ -105,15 +102,8 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 			return addPages(cmd, file, pages)
 		}
 	}
-	names := library.StarterNames()
-	if opt.metric {
-		names = library.MetricStarters()
-	}
-	switch {
-	case !slices.Contains(library.StarterNames(), opt.from):
+	if names := library.StarterNames(); !slices.Contains(names, opt.from) {
 		return usage("there is no starter %s; there is %s", opt.from, strings.Join(names, ", "))
-	case !slices.Contains(names, opt.from):
-		return usage("the starter %s has no metric twin; there is %s", opt.from, strings.Join(names, ", "))
 	}
 	data, uses := library.Starter(library.StarterPath(opt.from, opt.metric), titleFrom(file))
 	for _, p := range pages {

@@ -43,10 +43,7 @@ func pageNames(pages []library.StarterPage) (names []string) {
 func (opt newOptions) pages(sheet []byte, isThere, named bool) ([]library.StarterPage, string, error) {
 	metric := opt.metric || isThere && isMetric(sheet)
 	starters := []string{opt.from}
-	switch {
-	case !named && metric:
-		starters = library.MetricStarters() // the pages of others measure in inches
-	case !named:
+	if !named {
 		starters = library.StarterNames()
 	}
 	having := map[string][]library.StarterPage{}
