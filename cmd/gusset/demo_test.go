@@ -756,7 +756,7 @@ func (h *byHand) takes(row, stock string) float64 {
 func TestMarshTernIsAWholeModel(t *testing.T) {
 	d := loadDemo(t)
 	pages := []string{
-		"Plan", "Wood", "Thinner wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying",
+		"At a glance", "Plan", "Wood", "Thinner wood", "Wing", "Tail", "Power", "Balance", "Structure", "Ground", "Flying",
 		"Speed", "Shopping",
 	}
 	var names []string

@@ -94,7 +94,7 @@ func printExported(cmd *cobra.Command, out string, sum *workbook.Summary, varian
 		if len(same[why]) == 1 {
 			verb = " does not follow: "
 		}
-		writeHanging(b, "  ", strings.Join(same[why], ", ")+verb+why, plain)
+		writeHanging(b, "  ", report.FirstOf(same[why])+verb+why, plain)
 	}
 	if n := len(sum.Renamed); n > 0 {
 		fmt.Fprintf(b, "  written in another way there: %s; its first page tells how\n", report.Count(n, "name"))

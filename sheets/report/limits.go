@@ -14,8 +14,18 @@ const (
 
 // Listed joins names; of many only the first, unless all are asked for.
 func Listed(names []string, all bool) string {
-	if more := len(names) - namesListed; more > 1 && !all {
-		names = append(slices.Clone(names[:namesListed]), fmt.Sprintf("and %d more (--all)", more))
+	if all {
+		return strings.Join(names, ", ")
+	}
+	return firstOf(names, " (--all)")
+}
+
+// FirstOf joins names; of many only the first.
+func FirstOf(names []string) string { return firstOf(names, "") }
+
+func firstOf(names []string, how string) string {
+	if more := len(names) - namesListed; more > 1 {
+		names = append(slices.Clone(names[:namesListed]), fmt.Sprintf("and %d more%s", more, how))
 	}
 	return strings.Join(names, ", ")
 }

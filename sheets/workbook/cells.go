@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -111,6 +112,10 @@ func (g *grid) set(row, col int, c content) {
 func (g *grid) write(row, col int, text string, style styleID) {
 	g.set(row, col, content{kind: aText, text: text, style: style})
 }
+
+// notEmpty returns a note, or a blank where there is none: an office suite prints ### into an empty cell for the hidden
+// number beside it.
+func notEmpty(note string) string { return cmp.Or(note, "\u00a0") }
 
 // merge shows the cells of a row as one.
 func (g *grid) merge(row, from, to int) { g.merged = append(g.merged, merged{row, from, to}) }

@@ -91,7 +91,7 @@ func (b *builder) guessPage() {
 		if i >= b.plan.guessesUsed {
 			note = strings.TrimPrefix(note+"; ", "; ") + "nothing in this sheet rests on it, so it is not counted"
 		}
-		g.write(row, guessNotes, note, b.style(look{size: noteSize, wrap: true}))
+		g.write(row, guessNotes, notEmpty(note), b.style(look{size: noteSize, wrap: true}))
 		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
 		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagArea(onGuess).formula()))
 	}

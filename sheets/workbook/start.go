@@ -166,7 +166,7 @@ func (s *starter) line(at *spot, value content) {
 	s.g.write(s.row, startName, inWords(at.called), s.b.style(look{wrap: true}))
 	s.g.set(s.row, startValue, value)
 	s.g.write(s.row, startPlace, "page "+at.page.sheet, s.b.style(look{faint: true, indent: true}))
-	s.g.write(s.row, startNote, at.note, s.b.style(look{size: noteSize, wrap: true}))
+	s.g.write(s.row, startNote, notEmpty(at.note), s.b.style(look{size: noteSize, wrap: true}))
 	lines := linesOf(at.called, 28)
 	if at.value.IsText {
 		lines = max(lines, linesOf(value.text, int(s.widths[startValue-1])))
