@@ -125,7 +125,10 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		if cx.ColumnTypes[c.Number].Kind == program.Unknown {
 			cx.ColumnTypes[c.Number] = t
 		}
-		unit := unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
+		var unit units.Unit // of the scale, which is looked for in all of the list
+		if t.Dim == units.Temperature || cx.ColumnTypes[c.Number].Dim == units.Temperature {
+			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
+		}
 		fits := cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list", unit)
 		if first := &cx.ColumnTypes[c.Number]; fits && first.Temp == program.Neutral && first.Dim == t.Dim {
 			first.Temp = t.Temp // as in [288 [K], t]
