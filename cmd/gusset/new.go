@@ -61,13 +61,13 @@ func newCommand() *cobra.Command {
 	cmd.Flags().StringSliceVar(&opt.with, "with", nil, "add these `PAGES`, with commas between them")
 	cmd.Flags().BoolVar(&opt.list, "list", false, "list the starters, and the pages that go with each")
 	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock")
-	complete := func(names []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	complete := func(names func() []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return names, cobra.ShellCompDirectiveNoFileComp
+			return names(), cobra.ShellCompDirectiveNoFileComp
 		}
 	}
-	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames()))
-	cmd.RegisterFlagCompletionFunc("with", complete(pagesOfAll(false)))
+	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames))
+	cmd.RegisterFlagCompletionFunc("with", complete(func() []string { return pagesOfAll(false) }))
 	return cmd
 }
 
