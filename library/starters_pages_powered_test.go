@@ -1,6 +1,7 @@
 package library_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -166,4 +167,45 @@ func TestFloats(t *testing.T) {
 		"on_floats": numberOf(t, m, "all_up") + weigh - numberOf(t, m, "fitted[wheels].weight") -
 			numberOf(t, m, "cut[gear wire].weight"),
 	})
+}
+
+// TestCuttingPlan: of strips as many as so many lengths take, by hand; of sheets no fewer than their area asks for, and
+// no more than if each piece had its own.
+func TestCuttingPlan(t *testing.T) {
+	m := poweredWith(t, "Cutting plan")
+	entry := func(piece, column string) float64 { return numberOf(t, m, fmt.Sprintf("laid[%s].%s", piece, column)) }
+	for piece, want := range map[string]float64{
+		"spar caps":     4, // of 22 in each: one out of a strip of 36 in
+		"leading edge":  2, // 28 in
+		"trailing edge": 2,
+		"longerons":     4, // 33-1/2 in
+		"gear wire":     1, // both legs out of one
+	} {
+		assert.InDelta(t, want, entry(piece, "whole"), 0, piece)
+	}
+	table, err := m.Table("laid")
+	require.NoError(t, err)
+	area, pieces := map[string]float64{}, map[string]float64{}
+	for i := range table.Len() {
+		piece := table.RowName(i)
+		used := textOf(t, m, fmt.Sprintf("laid[%s].used", piece))
+		area[used] += entry(piece, "pieces") * entry(piece, "long") * entry(piece, "wide")
+		pieces[used] += entry(piece, "pieces")
+	}
+	sheets := 0.0
+	for i := range table.Len() {
+		piece := table.RowName(i)
+		used := textOf(t, m, fmt.Sprintf("laid[%s].used", piece))
+		whole := entry(piece, "whole")
+		if textOf(t, m, fmt.Sprintf("laid[%s].cut_here", piece)) != used {
+			assert.Zero(t, whole, piece)
+			continue
+		}
+		assert.GreaterOrEqual(t, whole*entry(piece, "of_long")*entry(piece, "of_wide"), area[used]*(1-1e-9), piece)
+		assert.LessOrEqual(t, whole, pieces[used], piece)
+		sheets += whole
+	}
+	assert.InDelta(t, sheets, numberOf(t, m, "sheets_to_buy"), 1e-9, "nothing is on hand")
+	require.NoError(t, m.Set(`rack.at_hand["spruce strip 3/16 x 1/4"].on_hand`, "3"))
+	assert.InDelta(t, sheets-3, numberOf(t, m, "sheets_to_buy"), 1e-9)
 }

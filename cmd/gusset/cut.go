@@ -24,7 +24,9 @@ Where a plan is the least that can be, it says "proven least"; otherwise it says
 below. Where the cutting list has a column feel, such as "light", "medium" or "hard", each sheet is
 named by the feel that its pieces want.
 
-In a sheet it is
+A sheet that began as powered, glider or biplane gets its plans by
+  gusset new my-model.gusset --with 'Cutting plan'
+In a sheet of your own a plan is
   sheets = stock_needed(parts, .pieces, .long, .wide, stock_long, stock_wide, kerf)
 with long along the grain. A last value, yes or a column of yes and no, lets pieces be turned.`
 
@@ -90,7 +92,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	defer stop()
 	p, some := next()
 	if !some {
-		return usage("%s has no stock_needed; gusset cut --help shows how it is written", file)
+		return usage("%s has no stock_needed; gusset cut --help shows how to come by one", file)
 	}
 	var names []string
 	for asked != "" && asked != p.Name && asked != p.Path {
