@@ -38,7 +38,7 @@ func NewDraws(st *State, inputs, outputs []int32) (*Draws, error) {
 		}
 	}
 	d := &Draws{st: st.Fork(), inputs: inputs, outputs: outputs}
-	d.code = st.GatherCode(nil, st.RangesOf(st.StepsFrom(append([]int32(nil), inputs...))))
+	d.code = st.GatherCode(nil, st.RangesOf(st.StepsBetween(inputs, outputs)))
 	d.makeBlocks()
 	for i, s := range inputs {
 		for lane := range d.in[i] {

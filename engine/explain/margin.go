@@ -1,0 +1,137 @@
+package explain
+
+import (
+	"math"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+)
+
+// Limits of how far a margin is looked for: conditions that rest on yes and no of other cells, and parts in all.
+const (
+	marginDepth = 8
+	marginParts = 100_000
+)
+
+// Margin returns how far the condition of a check is from coming out otherwise: the difference of the two sides of the
+// nearest comparison, as a share of the larger of them. It is negative where the condition fails. Of several
+// conditions that must hold the least counts, of alternatives the best; so it is for all rows of a table. What compares
+// no two numbers, or asks for two that are the same and gets them, has no margin: +Inf where it holds, and -1 where it
+// fails. Of a check without a value, or where there is too much to look through, it is NaN.
+func Margin(e *Explainer, s int32) float64 {
+	root := e.Slots[s].Root
+	if root == program.None || e.IsBroken(s) || !program.IsNumber(e.Mach.Regs[s]) {
+		return math.NaN()
+	}
+	m := marginFinder{e: e}
+	if x := m.of(root, rowFrame(e.Slots[s].Row), 0); m.parts <= marginParts {
+		return x
+	}
+	return math.NaN()
+}
+
+// marginFinder finds the margin of one condition.
+type marginFinder struct {
+	e     *Explainer
+	parts int // looked at so far
+}
+
+// of returns the margin of node i, under depth other conditions.
+func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
+	if m.parts++; m.parts > marginParts {
+		return math.NaN()
+	}
+	e := m.e
+	i = innerNode(e.State, i)
+	n := e.Nodes[i]
+	switch n.Op {
+	case program.OpAnd:
+		return worse(m.of(n.A, f, depth), m.of(n.B, f, depth))
+	case program.OpOr:
+		return -worse(-m.of(n.A, f, depth), -m.of(n.B, f, depth))
+	case program.OpNot:
+		return -m.of(n.A, f, depth)
+	case program.OpChoose:
+		switch e.causes.eval(n.A, f) {
+		case 1:
+			return m.of(n.B, f, depth)
+		case 0:
+			return m.of(n.C, f, depth)
+		}
+		return math.NaN()
+	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
+		if e.TypeAt(n.A).Kind == program.Number {
+			return apartOf(n.Op, e.causes.eval(n.A, f), e.causes.eval(n.B, f))
+		}
+	case program.OpFold:
+		switch program.FoldKind(&n) {
+		case machine.All:
+			return m.rows(n.A, f, depth, 1)
+		case machine.None:
+			return m.rows(n.A, f, depth, -1)
+		case machine.Any:
+			return -m.rows(n.A, f, depth, -1)
+		}
+	default:
+		s, named := e.causes.evaluator().asked(i, f)
+		if n.Op == program.OpColumn {
+			s, named = e.Columns[n.A].Base+f.at, true
+		}
+		if named && depth < marginDepth && e.Slots[s].Root != program.None && !e.IsBroken(s) {
+			return m.of(e.Slots[s].Root, rowFrame(e.Slots[s].Row), depth+1)
+		}
+	}
+	switch e.causes.eval(i, f) {
+	case 1:
+		return math.Inf(1)
+	case 0:
+		return -1
+	}
+	return math.NaN()
+}
+
+// rows returns the least margin of the rows of a list, for which a condition is to hold or, with a sign of -1, not to.
+func (m *marginFinder) rows(list int32, f *frame, depth int, sign float64) float64 {
+	least, condition := math.Inf(1), conditionIn(m.e, list)
+	m.e.causes.evaluator().eachRow(list, f, func(at *frame) bool {
+		least = worse(least, sign*m.of(condition, at, depth))
+		return m.parts <= marginParts
+	})
+	return least
+}
+
+// worse returns the lesser of two margins, or the one that is known.
+func worse(a, b float64) float64 {
+	switch {
+	case math.IsNaN(a):
+		return b
+	case math.IsNaN(b):
+		return a
+	}
+	return min(a, b)
+}
+
+// apartOf returns the margin of a comparison of two numbers.
+func apartOf(op program.Op, a, b float64) float64 {
+	size := max(math.Abs(a), math.Abs(b))
+	apart := 0.0
+	if size > 0 {
+		apart = (b - a) / size
+	}
+	same := orderOf(a, b) == Alike
+	switch {
+	case math.IsNaN(a) || math.IsNaN(b):
+		return math.NaN()
+	case op == program.OpEqual && same:
+		return math.Inf(1)
+	case op == program.OpEqual:
+		return -math.Abs(apart)
+	case op == program.OpNotEqual && same:
+		return -1
+	case op == program.OpNotEqual:
+		return math.Abs(apart)
+	case same:
+		return 0
+	}
+	return apart
+}
