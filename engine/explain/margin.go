@@ -2,6 +2,7 @@ package explain
 
 import (
 	"math"
+	"slices"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -17,13 +18,14 @@ const (
 // nearest comparison, as a share of the larger of them. It is negative where the condition fails. Of several
 // conditions that must hold the least counts, of alternatives the best; so it is for all rows of a table. What compares
 // no two numbers, or asks for two that are the same and gets them, has no margin: +Inf where it holds, and -1 where it
-// fails. Of a check without a value, or where there is too much to look through, it is NaN.
-func Margin(e *Explainer, s int32) float64 {
+// fails; nor has a comparison that holds and reads nothing that counts. Of a check without a value, or where there is
+// too much to look through, it is NaN.
+func Margin(e *Explainer, s int32, counts func(slot int32) bool) float64 {
 	root := e.Slots[s].Root
 	if root == program.None || e.IsBroken(s) || !program.IsNumber(e.Mach.Regs[s]) {
 		return math.NaN()
 	}
-	m := marginFinder{e: e}
+	m := marginFinder{e: e, counts: counts}
 	if x := m.of(root, rowFrame(e.Slots[s].Row), 0); m.parts <= marginParts {
 		return x
 	}
@@ -32,8 +34,9 @@ func Margin(e *Explainer, s int32) float64 {
 
 // marginFinder finds the margin of one condition.
 type marginFinder struct {
-	e     *Explainer
-	parts int // looked at so far
+	e      *Explainer
+	counts func(slot int32) bool
+	parts  int // looked at so far
 }
 
 // of returns the margin of node i, under depth other conditions.
@@ -61,7 +64,7 @@ func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
 		return math.NaN()
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
 		if e.TypeAt(n.A).Kind == program.Number {
-			return apartOf(n.Op, e.causes.eval(n.A, f), e.causes.eval(n.B, f))
+			return m.compare(n, f)
 		}
 	case program.OpFold:
 		switch program.FoldKind(&n) {
@@ -88,6 +91,19 @@ func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
 		return -1
 	}
 	return math.NaN()
+}
+
+// compare returns the margin of a comparison of two numbers.
+func (m *marginFinder) compare(n program.Node, f *frame) float64 {
+	var reads []int32
+	ev := m.e.causes.evaluator()
+	ev.reads = &reads
+	apart := apartOf(n.Op, ev.eval(n.A, f), ev.eval(n.B, f))
+	m.parts += ev.steps
+	if apart >= 0 && !slices.ContainsFunc(reads, m.counts) {
+		return math.Inf(1)
+	}
+	return apart
 }
 
 // rows returns the least margin of the rows of a list, for which a condition is to hold or, with a sign of -1, not to.
