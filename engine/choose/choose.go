@@ -112,9 +112,7 @@ func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	if err := s.run(); err != nil {
-		return Answer{}, err
-	}
+	s.run()
 	s.rank()
 	return s.answer, s.err
 }

@@ -7,7 +7,6 @@ import (
 
 	"gusset/engine/explain"
 	"gusset/engine/program"
-	"gusset/engine/state"
 )
 
 // candidate is a combination in which all checks hold that choices touch.
@@ -120,15 +119,12 @@ func (s *search) nearest() []candidate {
 	s.answer.LookedOf = len(list)
 	list = list[:min(len(list), maxLooked)]
 	s.answer.Looked = len(list)
-	looked := s.base.Fork()
-	slots := s.outputs(s.checks, !s.packedGoals)
-	code := state.CodeBetween(looked, s.inputs(), slots)
+	levels := s.levels(s.base, s.outputs(s.checks, !s.packedGoals))
+	looked, values := levels.State(), make([]float64, len(s.varied))
 	for i := range list {
 		c := &list[i]
-		for k, at := range s.chosen(int(c.index)) {
-			looked.Mach.Regs[s.varied[k].slot] = s.varied[k].values[at]
-		}
-		state.RunCode(looked, code)
+		s.values(int(c.index), values)
+		levels.Set(values)
 		c.goals = []float64{s.short(explain.New(looked))}
 		if s.packedGoals {
 			continue

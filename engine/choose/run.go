@@ -22,33 +22,26 @@ type tally struct {
 }
 
 // run tries all combinations, and those that pass once more for what is laid out on stock.
-func (s *search) run() error {
-	all := func(i int) int { return i }
-	t, err := s.sweep(s.checks, !s.packedGoals, s.total, all)
-	if err != nil {
-		return err
-	}
+func (s *search) run() {
+	t := s.sweep(s.checks, !s.packedGoals, s.total, s.inTurn)
 	s.answer.Tried, s.answer.Fail, s.answer.Unknown, s.answer.RuledOut = t.tried, t.fail, t.unknown, t.ruled
 	s.near = t.near
 	s.order(t)
 	if len(s.last) == 0 && !s.packedGoals || len(s.found) == 0 {
-		return nil
+		return
 	}
-	return s.layOut()
+	s.layOut()
 }
 
 // layOut tries those that pass once more, for the checks and goals that hang on pieces laid out on stock. Where these
 // are too many the first have their turn.
-func (s *search) layOut() error {
+func (s *search) layOut() {
 	most := len(s.found)
 	if can := maxCuttingWork / max(s.lastWork, 1); float64(most) > can {
 		most = int(max(can, 1))
 	}
 	passed := s.found
-	t, err := s.sweep(s.last, true, most, func(i int) int { return int(passed[i].index) })
-	if err != nil {
-		return err
-	}
+	t := s.sweep(s.last, true, most, func(i int) int { return int(passed[i].index) })
 	a := &s.answer
 	a.NotLaidOut = len(passed) - t.tried
 	a.Fail, a.Unknown = a.Fail+t.fail, a.Unknown+t.unknown
@@ -59,45 +52,31 @@ func (s *search) layOut() error {
 	if s.order(t); len(s.found) == 0 {
 		s.near = t.near
 	}
-	return nil
 }
 
 // sweep works out n combinations, by several workers side by side, as far as the context lets it.
-func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int) (*tally, error) {
-	base := s.base.ForkContext(s.ctx)
-	first, err := state.NewDraws(base, s.inputs(), s.outputs(checks, goals))
-	if err != nil {
-		return nil, err
-	}
-	width := first.Width()
-	blocks := (n + width - 1) / width
+func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int) *tally {
+	outputs := s.outputs(checks, goals)
+	levels := s.levels(s.base.ForkContext(s.ctx), outputs)
+	blocks := (n + blockSize - 1) / blockSize
 	workers := make([]*worker, min(runtime.GOMAXPROCS(0), blocks))
 	for i := range workers {
-		w := &worker{s: s, draws: first, checks: checks, index: index, tally: tally{ruled: make([]RuledOut, len(checks))}}
-		if i > 0 {
-			w.draws = first.Fork()
+		workers[i] = &worker{
+			s: s, levels: levels.Fork(), outputs: outputs, checks: len(checks), index: index,
+			tally: tally{ruled: make([]RuledOut, len(checks))}, values: make([]float64, len(s.varied)),
 		}
-		if goals {
-			w.goals = len(s.goals)
-		}
-		w.bad, w.noValue, w.which = make([]int32, width), make([]int32, width), make([]int32, width)
-		workers[i] = w
 	}
-	var next, tried, hold atomic.Int64
+	var next, tried, found atomic.Int64
 	var telling sync.Mutex
 	var all sync.WaitGroup
 	for _, w := range workers {
 		all.Go(func() {
 			for at := int(next.Add(1) - 1); at < blocks && s.ctx.Err() == nil; at = int(next.Add(1) - 1) {
-				from, before := at*width, len(w.tally.found)
-				count := min(width, n-from)
-				if !w.block(from, count) {
-					return
-				}
-				done := tried.Add(int64(count))
-				holds := hold.Add(int64(len(w.tally.found) - before))
+				before := len(w.tally.found)
+				done := tried.Add(int64(w.block(at*blockSize, min(at*blockSize+blockSize, n))))
+				pass := found.Add(int64(len(w.tally.found) - before))
 				if s.asked.Progress != nil && telling.TryLock() {
-					s.asked.Progress(int(done), n, int(holds))
+					s.asked.Progress(int(done), n, int(pass))
 					telling.Unlock()
 				}
 			}
@@ -105,77 +84,69 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	}
 	all.Wait()
 	s.answer.Stopped = s.answer.Stopped || s.ctx.Err() != nil
-	return merged(workers, checks), nil
+	return merged(workers, checks)
 }
 
 // worker tries combinations for one goroutine.
 type worker struct {
-	s      *search
-	draws  *state.Draws
-	checks []check
-	goals  int // how many goals come after the checks
-	index  func(i int) int
-	tally  tally
-
-	// Of each draw: how many checks do not hold, how many of these have no value, and the last of them.
-	bad, noValue, which []int32
+	s       *search
+	levels  *state.Levels
+	outputs []int32 // of the checks and, behind them, of the goals
+	checks  int
+	index   func(i int) int
+	tally   tally
+	values  []float64
 }
 
-// block tries the combinations from one on; it returns false, and counts nothing, where the context stops it.
-func (w *worker) block(from, count int) bool {
-	s := w.s
-	for i, v := range s.varied {
-		in := w.draws.Input(i)
-		for k := range count {
-			in[k] = v.values[w.index(from+k)/v.each%len(v.values)]
+// blockSize is how many combinations a worker takes at once.
+const blockSize = 256
+
+// block tries the combinations from one on, and reports how many; less than all where the context stops it.
+func (w *worker) block(from, to int) int {
+	for i := from; i < to; i++ {
+		index := w.index(i)
+		w.s.values(index, w.values)
+		w.levels.Set(w.values)
+		if w.s.ctx.Err() != nil {
+			return i - from
 		}
+		w.count(int32(index))
 	}
-	w.draws.Run(count)
-	if s.ctx.Err() != nil {
-		return false
-	}
-	t := &w.tally
-	clear(w.bad)
-	clear(w.noValue)
-	for j := range w.checks {
+	return to - from
+}
+
+// count counts the combination that has been worked out.
+func (w *worker) count(index int32) {
+	s, t, regs := w.s, &w.tally, w.levels.State().Mach.Regs
+	bad, unknown, last := 0, 0, 0
+	for j, slot := range w.outputs[:w.checks] {
+		v := regs[slot]
+		if v == 1 {
+			continue
+		}
 		r := &t.ruled[j]
-		for k, v := range w.draws.Output(j)[:count] {
-			if v == 1 {
-				continue
-			}
-			w.bad[k]++
-			w.which[k] = int32(j)
-			if r.Count++; !program.IsNumber(v) {
-				r.NoValue++
-				w.noValue[k]++
-			}
+		bad, last = bad+1, j
+		if r.Count++; !program.IsNumber(v) {
+			r.NoValue++
+			unknown++
 		}
 	}
-	t.tried += count
-	for k := range count {
-		w.sort(k, int32(w.index(from+k)))
-	}
-	return true
-}
-
-// sort puts one combination, the k-th of the block, where it belongs.
-func (w *worker) sort(k int, index int32) {
-	s, t, bad := w.s, &w.tally, int(w.bad[k])
+	t.tried++
 	switch {
-	case bad > int(w.noValue[k]) || s.untouchedFails:
+	case bad > unknown || s.untouchedFails:
 		t.fail++
 	case bad > 0 || s.unmet > 0:
 		t.unknown++
 	}
 	if bad == 0 {
 		t.found = append(t.found, index)
-		for g := range w.goals {
-			t.goals = append(t.goals, w.draws.Output(len(w.checks) + g)[k])
+		for _, slot := range w.outputs[w.checks:] {
+			t.goals = append(t.goals, regs[slot])
 		}
 		return
 	}
 	if bad == 1 && s.unmet == 0 {
-		t.ruled[w.which[k]].Alone++
+		t.ruled[last].Alone++
 	}
 	if bad < t.fewest || len(t.near) == 0 {
 		t.fewest, t.near = bad, t.near[:0]

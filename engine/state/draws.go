@@ -38,7 +38,7 @@ func NewDraws(st *State, inputs, outputs []int32) (*Draws, error) {
 		}
 	}
 	d := &Draws{st: st.Fork(), inputs: inputs, outputs: outputs}
-	d.code = st.GatherCode(nil, st.RangesOf(st.StepsBetween(inputs, outputs)))
+	d.code = st.GatherCode(nil, st.RangesOf(st.StepsFrom(append([]int32(nil), inputs...))))
 	d.makeBlocks()
 	for i, s := range inputs {
 		for lane := range d.in[i] {
@@ -116,11 +116,3 @@ func (d *Draws) one(lane int) {
 		d.st.texts = textUse{joined: d.joinedAt}
 	}
 }
-
-// CodeBetween returns the code that works some values out again when given slots have changed.
-func CodeBetween(st *State, inputs, outputs []int32) []machine.Instr {
-	return st.GatherCode(nil, st.RangesOf(st.StepsBetween(inputs, outputs)))
-}
-
-// RunCode runs such code, after registers of given slots have been written. All other values are left as they are.
-func RunCode(st *State, code []machine.Instr) { runAgain(st, code) }
