@@ -17,9 +17,9 @@ const (
 // Margin returns how far the condition of a check is from coming out otherwise: the difference of the two sides of the
 // nearest comparison, as a share of the larger of them. It is negative where the condition fails. Of several
 // conditions that must hold the least counts, of alternatives the best; so it is for all rows of a table. What compares
-// no two numbers, or asks for two that are the same and gets them, has no margin: +Inf where it holds, and -1 where it
-// fails; nor has a comparison that holds and reads nothing that counts. Of a check without a value, or where there is
-// too much to look through, it is NaN.
+// no two numbers has no margin: +Inf where it holds, and -1 where it fails. Nor has a comparison that holds with two
+// sides that are the same, as the width of a piece and that of its sheet, or that reads nothing that counts. Of a check
+// without a value, or where there is too much to look through, it is NaN.
 func Margin(e *Explainer, s int32, counts func(slot int32) bool) float64 {
 	root := e.Slots[s].Root
 	if root == program.None || e.IsBroken(s) || !program.IsNumber(e.Mach.Regs[s]) {
@@ -146,6 +146,8 @@ func apartOf(op program.Op, a, b float64) float64 {
 		return -1
 	case op == program.OpNotEqual:
 		return math.Abs(apart)
+	case same && op == program.OpLessEq:
+		return math.Inf(1)
 	case same:
 		return 0
 	}
