@@ -178,7 +178,8 @@ func (b *tableReader) columnKinds() []columnKind {
 }
 
 // numberForm matches one workshop number with its unit, a guess or not.
-var numberForm = regexp.MustCompile(`^[-+−–—]?` + aNumber + `(?: *` + aUnit + `(?: +` + aNumber + ` *` + aUnit + `)*)?` +
+var numberForm = regexp.MustCompile(`^[-+−–—]?` + aNumber +
+	`(?: *` + aUnit + `(?: +` + aNumber + ` *` + aUnit + `)*)?` +
 	`(?: *(?:±|\+-|\+/-) *` + aNumber + ` *(?:` + aUnit + `)?)?(?: *\?)?$`)
 
 const (
