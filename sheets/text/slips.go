@@ -234,7 +234,7 @@ func (r *slips) hasAdjustWords(from, end int) bool {
 	return true
 }
 
-var statementWords = strings.Fields("adjust caution chart check formula outline page sheet table unit use variant " +
+var statementWords = strings.Fields("adjust caution chart check formula outline page picture sheet table unit use variant " +
 	"example needs source trust")
 
 var isStatement = set(strings.Join(statementWords, " "))
