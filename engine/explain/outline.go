@@ -163,7 +163,8 @@ func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 // viewMark returns a mark of a picture.
 func viewMark(e *Explainer, name string, slot int32) Mark {
 	if slot == program.None {
-		return Mark{Name: name, Value: Value{Status: None, Reason: "it cannot be read", Number: math.NaN()}}
+		return Mark{Name: name, Value: Value{Status: None, Place: Place(program.None), Reason: "it cannot be read",
+			Number: math.NaN()}}
 	}
 	m := Mark{Name: name, Value: e.ViewValue(slot)}
 	if e.Slots[slot].Kind != program.Adjusted || e.IsBroken(slot) {

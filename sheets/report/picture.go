@@ -83,6 +83,7 @@ func (p *Picture) row(i int, r engine.Row) {
 	station, weight := r.Values[0], r.Values[1]
 	pt := Point{Row: i, Name: r.Name, At: inUnit(station, p.Unit), Weight: inUnit(weight, p.WeightUnit),
 		Station: atBar(station, p.Unit), Weighs: atBar(weight, p.WeightUnit)}
+	pt.Station.Unit, pt.Weighs.Unit = "", "" // the axis has it
 	if !math.IsNaN(pt.At) && !math.IsNaN(pt.Weight) {
 		p.Points = append(p.Points, pt)
 		return
@@ -109,6 +110,11 @@ func (p *Picture) row(i int, r engine.Row) {
 // mark puts a mark on the line, or among those that wait.
 func (p *Picture) mark(m engine.Mark) {
 	at := OnLine{Name: m.Name, At: inUnit(m.Value, p.Unit), From: math.NaN(), To: math.NaN(), Shown: Show(m.Value)}
+	if m.Value.Status == engine.OK && (!m.Value.IsNumber() || m.Value.Unit.Dim() != p.Unit.Dim()) {
+		at.Shown.Text = "it is no station"
+		p.Waiting = append(p.Waiting, at)
+		return
+	}
 	if math.IsNaN(at.At) {
 		at.Shown.Text = InFull(m.Value)
 		p.Waiting = append(p.Waiting, at)
