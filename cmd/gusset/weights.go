@@ -19,8 +19,8 @@ func printPicture(b sink, c *report.Picture) {
 	}
 }
 
-// drawPicture draws weights along a line. Each row has a line of its own, with its weight at its station; below the axis
-// each mark has one, with the range in which it is looked for. What is not on the line is said last.
+// drawPicture draws weights along a line. Each row has a line of its own, with its weight at its station; below the
+// axis each mark has one, with the range in which it is looked for. What is not on the line is said last.
 func drawPicture(c *report.Picture, width int, ascii bool) []string {
 	var lines []string
 	say := func(s string) {
@@ -113,8 +113,8 @@ func (l *stationLine) blank() []string {
 	return cells
 }
 
-// labelled returns a line with its name, and a text beside what is drawn from left to right on it: after that, or before
-// it where there is no room, else on lines of its own.
+// labelled returns a line with its name, and a text beside what is drawn from left to right on it: after that, or
+// before it where there is no room, else on lines of its own.
 func (l *stationLine) labelled(name string, cells []string, left, right int, text string) []string {
 	lead := strings.Repeat(" ", chartIndent) + padRight(cutTo(name, l.names), l.names) + "  "
 	long, to := widthOf(text), -1

@@ -221,7 +221,7 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 
 // markSlot returns the slot that a mark of a picture names; None, which is reported, where there is none.
 func markSlot(rs *resolver, mod *program.Module, path text.Path) int32 {
-	at, mistake := rs.ResolveIn(mod, path, program.Purpose{Effort: &rs.Looked})
+	at, mistake := rs.Resolve(mod, path, program.Purpose{Effort: &rs.Looked})
 	slot, single := at.Slot()
 	switch _, lost := at.Unread(); {
 	case mistake == nil && lost:

@@ -99,14 +99,9 @@ type Purpose struct {
 	Effort *Effort // what may be looked through for what is meant; nil: anything
 }
 
-// Resolve follows a path from the sheet that was asked for. As in a formula, its own names come before those of the
-// library; of these it finds what the sheets have asked for.
-func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
-	return p.ResolveIn(p.Root, path, why)
-}
-
-// ResolveIn is Resolve from any sheet.
-func (p *Program) ResolveIn(mod *Module, path text.Path, why Purpose) (Place, *Mistake) {
+// Resolve follows a path from a sheet. As in a formula, its own names come before those of the library; of these it
+// finds what the sheets have asked for.
+func (p *Program) Resolve(mod *Module, path text.Path, why Purpose) (Place, *Mistake) {
 	name := path.Parts[0].Text
 	at, ok := p.PlaceOf(mod, mod.Names[name])
 	for _, lib := range p.LibraryModules {
@@ -130,7 +125,7 @@ func (p *Program) ResolveIn(mod *Module, path text.Path, why Purpose) (Place, *M
 func (p *Program) Find(name string, why Purpose) (at Place, path text.Path, err error) {
 	var slip *Mistake
 	if path, err = text.ParsePath(name); err == nil {
-		at, slip = p.Resolve(path, why)
+		at, slip = p.Resolve(p.Root, path, why)
 	} else {
 		slip = &Mistake{Kind: ErrNoSuchName, Diag: text.Diag{Msg: "unknown name " + text.Visible(name)}}
 		slip.Hint = cmp.Or(rowNamed(p, name), err.(text.Diags)[0].Msg)

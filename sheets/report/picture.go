@@ -31,8 +31,8 @@ type Point struct {
 	Station, Weighs Shown
 }
 
-// OnLine is a mark. Of an adjusted value From and To are the ends of the range in which it is looked for, and Between says
-// so; elsewhere they are NaN.
+// OnLine is a mark. Of an adjusted value From and To are the ends of the range in which it is looked for, and Between
+// says so; elsewhere they are NaN.
 type OnLine struct {
 	Name         string
 	At, From, To float64 // in Unit
