@@ -29,10 +29,12 @@ those that come to the same the ones that change the fewest values. Of two goals
 combinations are shown that no other is as good as in all goals and better in one.
 
 All checks decide, those of used sheets too. A check that waits or has no result rules a combination
-out as one that fails does; --without leaves a check out. What is tightest is the check with the least to
-spare, of those that the choices touch: the difference of the two sides that it compares, as a share of
-the larger. Adjusted values are found anew in each combination. Pieces are laid out on stock
-(stock_needed) only where all other checks hold.
+out as one that fails does; --without leaves a check out. Adjusted values are found anew in each
+combination. Pieces are laid out on stock (stock_needed) only where all other checks hold.
+
+What is tightest is the check with the least to spare, of those that the choices touch: the difference
+of the two sides that it compares, as a share of the larger. Sides that are the same, as of a piece as
+wide as its sheet, do not count.
 
 Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that do not
 hold, and of those the ones whose worst check is the least far from holding.
@@ -173,23 +175,18 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	if err != nil {
 		return ioFailure(err)
 	}
+	printDiags(cmd, m.Mistakes(), o.all)
 	if o.write > 0 {
 		if err := writeChoice(cmd, sheet, args[0], answer, wrong, o); err != nil {
 			return err
 		}
 	}
-	return chosenStatus(cmd, m, answer, wrong, o)
-}
-
-// chosenStatus returns how it went.
-func chosenStatus(cmd *cobra.Command, m *engine.Model, a engine.ChooseAnswer, wrong report.Wrong, o chooseOptions) error {
-	printDiags(cmd, m.Mistakes(), o.all)
 	switch {
 	case wrong.Mistakes > 0:
 		return &failure{status: sheetErrors}
-	case a.Stopped:
+	case answer.Stopped:
 		return &failure{status: interruptedStatus}
-	case a.Hold == 0:
+	case answer.Hold == 0:
 		return &failure{status: checkUnmet}
 	}
 	return nil

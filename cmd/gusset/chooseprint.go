@@ -65,9 +65,9 @@ func triedInShort(a engine.ChooseAnswer) string {
 		said = fmt.Sprintf("Stopped after %s of %s combinations%s; what follows is of these alone: ", count(a.Tried),
 			count(a.Total), of)
 	}
-	parts := []string{report.Holds.Counted(a.Hold)}
+	parts := []string{count(a.Hold) + " " + report.Holds.Are(a.Hold)}
 	if a.Fail > 0 {
-		parts = append(parts, report.Fails.Counted(a.Fail))
+		parts = append(parts, count(a.Fail)+" "+report.Fails.Are(a.Fail))
 	}
 	if a.Unknown > 0 {
 		parts = append(parts, fmt.Sprintf("of %s a check waits or has no result", count(a.Unknown)))

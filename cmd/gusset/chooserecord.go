@@ -20,6 +20,7 @@ type ruledOutRecord struct {
 type combinationRecord struct {
 	Choices  map[string]string `json:"choices"`
 	Goals    map[string]any    `json:"goals"`
+	Rests    map[string]int    `json:"goal_guesses,omitempty"` // on how many guesses each goal rests
 	Tightest any               `json:"tightest"`
 	Margin   any               `json:"margin"`
 	Changes  int               `json:"changes"`
@@ -83,6 +84,12 @@ func combinationRecordOf(a engine.ChooseAnswer, c engine.Combination) combinatio
 	}
 	for i, g := range a.Goals {
 		r.Goals[g.Name] = valueOf(c.Goals[i])
+		if n := c.Goals[i].Guesses; n > 0 {
+			if r.Rests == nil {
+				r.Rests = map[string]int{}
+			}
+			r.Rests[g.Name] = n
+		}
 	}
 	if c.Tightest != "" {
 		r.Tightest, r.Margin = c.Tightest, c.Margin

@@ -98,9 +98,9 @@ func (s *search) tooMany() error {
 			widest = v
 		}
 	}
-	return program.Errorf(program.ErrLimit, "", "there are %.4g combinations of these, and %d can be tried at once; "+
-		"name fewer, or list what to try: '%s: %s, %s'", product, MaxCombinations, widest.name,
-		widest.typed[0], widest.typed[1])
+	return program.Errorf(program.ErrLimit, "", "there are about %s combinations of these, and %d can be tried at "+
+		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), MaxCombinations, widest.name,
+		widest.name, widest.typed[0], widest.typed[1])
 }
 
 // findGoals looks the goals up.
@@ -173,11 +173,11 @@ func (s *search) findChecks() error {
 	for _, slot := range all {
 		switch {
 		case s.without[slot]:
-		case packed[slot]:
+		case packed[slot] && !s.base.IsBroken(slot):
 			s.last = append(s.last, check{slot, s.names[slot]})
-		case s.touched[slot]:
+		case s.touched[slot] && !s.base.IsBroken(slot):
 			s.checks = append(s.checks, check{slot, s.names[slot]})
-		case s.base.Mach.Regs[slot] != 1:
+		case s.base.Mach.Regs[slot] != 1: // it is the same for all; one with a mistake too
 			s.unmet++
 			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
 			s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)

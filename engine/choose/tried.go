@@ -59,12 +59,13 @@ func readVaried(st, base *state.State, asked []string) ([]*varied, error) {
 	if err := base.SetAll(first...); err != nil {
 		return nil, err
 	}
-	for _, v := range all {
+	for i, v := range all {
 		if err := v.read(st, base); err != nil {
 			return nil, err
 		}
+		first[i].Value = v.typed[0]
 	}
-	return all, nil
+	return all, base.SetAll(first...)
 }
 
 // findVaried finds a given value and lists what it is to be, as it is typed.
@@ -187,9 +188,7 @@ func (v *varied) read(st, base *state.State) error {
 			return program.Errorf(program.ErrNotAChoice, v.name, "%s: %s is listed twice", v.name,
 				cmp.Or(v.typed[i], typed))
 		}
-		if st.Guess(v.slot) && !strings.HasSuffix(v.typed[i], "?") {
-			v.typed[i] += " ?"
-		}
+		v.typed[i] = marked(st, v.slot, v.typed[i])
 		is := program.IsNumber(now) && same(now)
 		if is {
 			v.current = i
@@ -197,6 +196,20 @@ func (v *varied) read(st, base *state.State) error {
 		v.values, v.changed = append(v.values, x), append(v.changed, !is)
 	}
 	return nil
+}
+
+// marked adds to a value what the sheet says of the one that it takes the place of: how far off it may be, and that it
+// is a guess.
+func marked(st *state.State, slot int32, typed string) string {
+	v, err := text.ParseValue(typed)
+	if off, says := st.Tolerance(slot); says && err == nil && v.Kind == text.NumberValue && !v.GiveOrTake().Given() &&
+		!v.Guess().Given() {
+		typed += " " + off.Text(st.SlotShow(slot).Unit)
+	}
+	if st.Guess(slot) && err == nil && !v.Guess().Given() {
+		typed += " ?"
+	}
+	return typed
 }
 
 // roundedTo12 leaves out what adding up in another order does to the last digits of a number, so that numbers that
