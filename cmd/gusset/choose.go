@@ -28,9 +28,11 @@ The best are those with the least or the most of the goals that are given, the f
 those that come to the same the ones that change the fewest values. Of two goals or more those
 combinations are shown that no other is as good as in all goals and better in one.
 
-All checks decide, those of used sheets too. A check that waits or has no result rules a combination
-out as one that fails does; --without leaves a check out. Adjusted values are found anew in each
-combination. Pieces are laid out on stock (stock_needed) only where all other checks hold.
+Only the sheet's checks decide, those of used sheets too: whether a stock can be had, cut and glued in
+that place is yours to judge, or for a [one of filter(...)] to keep out. A check that waits or has no
+result rules a combination out as one that fails does; --without leaves a check out. Adjusted values are
+found anew in each combination. Pieces are laid out on stock (stock_needed) only where all other checks
+hold.
 
 What is tightest is the check with the least to spare, of those that the choices touch: the difference
 of the two sides that it compares, as a share of the larger. Sides that are the same, as of a piece as

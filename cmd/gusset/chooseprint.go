@@ -45,6 +45,11 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 	}
 	printRuledOut(b, a, o)
 	printGuessesLeft(b, len(m.Guesses()))
+	b.WriteString("\n")
+	if len(list) > 0 {
+		writeHanging(b, "", "Only the sheet's checks have decided: see for yourself that a stock is right for its place",
+			paint.faint)
+	}
 	if len(list) > 0 && o.write == 0 && o.variant == "" && len(o.sets) == 0 {
 		b.WriteString("--write puts number 1 into the sheet, --write=N another one\n")
 	}

@@ -59,10 +59,12 @@ func (s *search) rank() {
 			a.FrontSize = len(front)
 			a.Front = s.tell(front[:min(len(front), maxTold)])
 		}
-	case len(s.found) > 0:
-		a.Nearest = s.tell(s.found[:min(len(s.found), tellNearest)])
-	default:
-		a.Nearest = s.tell(s.nearest())
+	default: // what only misses a check that no choice touches comes first
+		list := s.found[:min(len(s.found), tellNearest)]
+		if len(list) < tellNearest {
+			list = append(slices.Clone(list), s.nearest()...)
+		}
+		a.Nearest = s.tell(list[:min(len(list), tellNearest)])
 	}
 }
 

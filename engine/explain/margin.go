@@ -26,7 +26,7 @@ func Margin(e *Explainer, s int32, counts func(slot int32) bool) float64 {
 		return math.NaN()
 	}
 	m := marginFinder{e: e, counts: counts}
-	if x := m.of(root, rowFrame(e.Slots[s].Row), 0); m.parts <= marginParts {
+	if x := m.of(root, rowFrame(e.Slots[s].Row), true, 0); m.parts <= marginParts {
 		return x
 	}
 	return math.NaN()
@@ -39,8 +39,8 @@ type marginFinder struct {
 	parts  int // looked at so far
 }
 
-// of returns the margin of node i, under depth other conditions.
-func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
+// of returns by how much node i is what is wanted of it, under depth other conditions.
+func (m *marginFinder) of(i int32, f *frame, want bool, depth int) float64 {
 	if m.parts++; m.parts > marginParts {
 		return math.NaN()
 	}
@@ -48,32 +48,34 @@ func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
 	i = innerNode(e.State, i)
 	n := e.Nodes[i]
 	switch n.Op {
-	case program.OpAnd:
-		return worse(m.of(n.A, f, depth), m.of(n.B, f, depth))
-	case program.OpOr:
-		return -worse(-m.of(n.A, f, depth), -m.of(n.B, f, depth))
+	case program.OpAnd, program.OpOr:
+		a, b := m.of(n.A, f, want, depth), m.of(n.B, f, want, depth)
+		if n.Op == program.OpAnd == want {
+			return worse(a, b)
+		}
+		return -worse(-a, -b)
 	case program.OpNot:
-		return -m.of(n.A, f, depth)
+		return m.of(n.A, f, !want, depth)
 	case program.OpChoose:
 		switch e.causes.eval(n.A, f) {
 		case 1:
-			return m.of(n.B, f, depth)
+			return m.of(n.B, f, want, depth)
 		case 0:
-			return m.of(n.C, f, depth)
+			return m.of(n.C, f, want, depth)
 		}
 		return math.NaN()
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
 		if e.TypeAt(n.A).Kind == program.Number {
-			return m.compare(n, f)
+			return m.compare(n, f, want)
 		}
 	case program.OpFold:
 		switch program.FoldKind(&n) {
 		case machine.All:
-			return m.rows(n.A, f, depth, 1)
+			return m.rows(n.A, f, want, want, depth)
 		case machine.None:
-			return m.rows(n.A, f, depth, -1)
+			return m.rows(n.A, f, want, !want, depth)
 		case machine.Any:
-			return -m.rows(n.A, f, depth, -1)
+			return m.rows(n.A, f, !want, want, depth)
 		}
 	default:
 		s, named := e.causes.evaluator().asked(i, f)
@@ -81,39 +83,57 @@ func (m *marginFinder) of(i int32, f *frame, depth int) float64 {
 			s, named = e.Columns[n.A].Base+f.at, true
 		}
 		if named && depth < marginDepth && e.Slots[s].Root != program.None && !e.IsBroken(s) {
-			return m.of(e.Slots[s].Root, rowFrame(e.Slots[s].Row), depth+1)
+			return m.of(e.Slots[s].Root, rowFrame(e.Slots[s].Row), want, depth+1)
 		}
 	}
 	switch e.causes.eval(i, f) {
-	case 1:
+	case program.BooleanValue(want):
 		return math.Inf(1)
-	case 0:
+	case program.BooleanValue(!want):
 		return -1
 	}
 	return math.NaN()
 }
 
-// compare returns the margin of a comparison of two numbers.
-func (m *marginFinder) compare(n program.Node, f *frame) float64 {
+// compare returns by how much a comparison of two numbers is what is wanted of it.
+func (m *marginFinder) compare(n program.Node, f *frame, want bool) float64 {
 	var reads []int32
 	ev := m.e.causes.evaluator()
 	ev.reads = &reads
-	apart := apartOf(n.Op, ev.eval(n.A, f), ev.eval(n.B, f))
+	a, b := ev.eval(n.A, f), ev.eval(n.B, f)
 	m.parts += ev.steps
-	if apart >= 0 && !slices.ContainsFunc(reads, m.counts) {
+	op := n.Op
+	if !want { // it is the opposite that is wanted
+		switch op {
+		case program.OpLess:
+			op, a, b = program.OpLessEq, b, a
+		case program.OpLessEq:
+			op, a, b = program.OpLess, b, a
+		case program.OpEqual:
+			op = program.OpNotEqual
+		case program.OpNotEqual:
+			op = program.OpEqual
+		}
+	}
+	apart := apartOf(op, a, b)
+	if apart > 0 && !slices.ContainsFunc(reads, m.counts) {
 		return math.Inf(1)
 	}
 	return apart
 }
 
-// rows returns the least margin of the rows of a list, for which a condition is to hold or, with a sign of -1, not to.
-func (m *marginFinder) rows(list int32, f *frame, depth int, sign float64) float64 {
+// rows returns by how much a condition is what is wanted of it for all rows of a list, or for any of them.
+func (m *marginFinder) rows(list int32, f *frame, all, want bool, depth int) float64 {
+	sign := 1.0
+	if !all {
+		sign = -1
+	}
 	least, condition := math.Inf(1), conditionIn(m.e, list)
 	m.e.causes.evaluator().eachRow(list, f, func(at *frame) bool {
-		least = worse(least, sign*m.of(condition, at, depth))
+		least = worse(least, sign*m.of(condition, at, want, depth))
 		return m.parts <= marginParts
 	})
-	return least
+	return sign * least
 }
 
 // worse returns the lesser of two margins, or the one that is known.
@@ -127,29 +147,27 @@ func worse(a, b float64) float64 {
 	return min(a, b)
 }
 
-// apartOf returns the margin of a comparison of two numbers.
+// apartOf returns by how much a comparison of two numbers holds.
 func apartOf(op program.Op, a, b float64) float64 {
-	size := max(math.Abs(a), math.Abs(b))
+	if math.IsNaN(a) || math.IsNaN(b) {
+		return math.NaN()
+	}
 	apart := 0.0
-	if size > 0 {
+	if size := max(math.Abs(a), math.Abs(b)); size > 0 {
 		apart = (b - a) / size
 	}
 	same := orderOf(a, b) == Alike
 	switch {
-	case math.IsNaN(a) || math.IsNaN(b):
-		return math.NaN()
-	case op == program.OpEqual && same:
+	case same && (op == program.OpLessEq || op == program.OpEqual):
 		return math.Inf(1)
+	case same && op == program.OpLess:
+		return 0
+	case same:
+		return -1
 	case op == program.OpEqual:
 		return -math.Abs(apart)
-	case op == program.OpNotEqual && same:
-		return -1
 	case op == program.OpNotEqual:
 		return math.Abs(apart)
-	case same && op == program.OpLessEq:
-		return math.Inf(1)
-	case same:
-		return 0
 	}
 	return apart
 }
