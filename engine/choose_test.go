@@ -396,3 +396,101 @@ func TestChooseRefuses(t *testing.T) {
 	_, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"span: 36"}, Without: []string{"weight"}})
 	require.ErrorIs(t, err, engine.ErrNoSuchName)
 }
+
+// TestChooseLaysOutLast: pieces are laid out on stock only where all other checks hold, and what is told of them is what
+// setting each combination comes to.
+func TestChooseLaysOutLast(t *testing.T) {
+	const sheet = `sheet "Reed Bunting"
+long   [in] : 12
+piece  [in] : 30
+kerf   [in] : 0
+table cut
+  piece | pieces | long [in]
+  spar  | 4      | 17
+  brace | 6      | 5
+sticks      = stock_needed(cut, .pieces, .long, 1/4 [in], long, 1/4 [in], kerf)
+weight [oz] = long * 0.01 [oz/in] * (kerf > 0.1 [in] ? 2 : 1)
+check few   = sticks <= 4
+check light = weight < 0.5 [oz]
+check handy = piece < 40 [in] and long > 0 [in]
+`
+	files := fstest.MapFS{"cut.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "cut.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Mistakes().Err())
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{
+		Vary:  []string{"long from 12 to 60 step 6", "kerf: 0, 1/16, 1/8"},
+		Goals: []engine.ChooseGoal{{Name: "sticks"}, {Name: "long"}}, Keep: 30,
+	})
+	require.NoError(t, err)
+	hold, fail, unknown, few := 0, 0, 0, engine.RuledOut{Check: "few", LastAsked: true}
+	var least float64
+	for long := 12; long <= 60; long += 6 {
+		for _, kerf := range []string{"0", "1/16", "1/8"} {
+			require.NoError(t, m.SetAll(engine.Setting{Name: "long", Value: fmt.Sprint(long)}, engine.Setting{Name: "kerf", Value: kerf}))
+			state := map[string]engine.CheckState{}
+			for _, c := range m.Checks() {
+				state[c.Name] = c.State()
+			}
+			switch others := state["light"] == engine.CheckHolds; {
+			case others && state["few"] == engine.CheckHolds:
+				hold++
+				if v, err := m.Value("sticks"); err == nil && (least == 0 || v.Number < least) {
+					least = v.Number
+				}
+			case state["light"] == engine.CheckFails || state["few"] == engine.CheckFails:
+				fail++
+			default:
+				unknown++
+			}
+			if state["light"] == engine.CheckHolds && state["few"] != engine.CheckHolds {
+				few.Count, few.Alone = few.Count+1, few.Alone+1
+				if state["few"] != engine.CheckFails {
+					few.NoValue++
+				}
+			}
+		}
+	}
+	require.Equal(t, []int{27, hold, fail, unknown}, []int{a.Tried, a.Hold, a.Fail, a.Unknown})
+	require.Contains(t, a.RuledOut, few)
+	require.Positive(t, few.NoValue)
+	require.Positive(t, a.Hold)
+	require.Equal(t, least, a.Best[0].Goals[0].Number)
+	require.NotEmpty(t, a.Front)
+}
+
+// TestChooseTakesTheNearest: of combinations with as few checks that do not hold, those come first whose worst check is
+// the least far from holding; what a check compares that no choice touches is no measure of it.
+func TestChooseTakesTheNearest(t *testing.T) {
+	const sheet = `sheet "Fen Pipit"
+a : 1
+b : 1
+check low  = a <= 10 and b >= 5
+check high = a >= 4.0 and 2 > 1.999
+check sum  = not (a + b > 100)
+`
+	files := fstest.MapFS{"near.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "near.gusset")
+	require.NoError(t, err)
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"a: 1, 2, 3.6, 20", "b: 1, 2, 4.8"}})
+	require.NoError(t, err)
+	require.Zero(t, a.Hold)
+	var near [][]string
+	for _, c := range a.Nearest {
+		near = append(near, chosen(c))
+	}
+	// low alone fails with a = 20, by half of it at the least; both fail elsewhere
+	require.Equal(t, [][]string{{"20", "4.8"}, {"20", "2"}, {"20", "1"}}, near)
+
+	a, err = engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"a: 4.4, 6, 9", "b: 7, 30"}})
+	require.NoError(t, err)
+	require.Equal(t, 6, a.Hold)
+	tightest := map[string]string{}
+	for _, c := range a.Best {
+		tightest[strings.Join(chosen(c), " ")] = fmt.Sprintf("%s %.3f", c.Tightest, c.Margin)
+	}
+	require.Equal(t, map[string]string{
+		"4.4 7": "high 0.091", "6 7": "low 0.286", "9 7": "low 0.100", // of 4 and 4.4; of 5 and 7; of 9 and 10
+		"4.4 30": "high 0.091", "6 30": "high 0.333", "9 30": "low 0.100", // of 4 and 6
+	}, tightest)
+}

@@ -17,29 +17,29 @@ import (
 	"gusset/sheets/report"
 )
 
-const chooseHelp = `Try every combination of what some given values may be, and show those for which all checks hold, the
-best first. Nothing is changed in the sheet, unless --write says so.
+const chooseHelp = `Try every combination of what some given values may be, and show those for which all checks hold,
+the best first. Nothing is changed in the sheet, unless --write says so.
 
-A NAME alone takes all that the sheet lets it be: every row or text of its [one of ...], or yes and no.
-For anything else say what to try, in quotes:
+A NAME alone takes all that the sheet lets it be: every row or text of its [one of ...], or yes and
+no. For anything else say what to try, in quotes:
   'rib_stock: balsa sheet 1/16, balsa sheet 3/32'     'ribs from 15 to 21 step 2'
 
-The best are those with the least or the most of the goals that are given, the first goal first, and of
-those that come to the same the ones that change the fewest values. Of two goals or more those
-combinations are shown that no other is as good as in all goals and better in one.
+The best are those with the least or the most of the goals that are given, the first goal first,
+and of those that come to the same the ones that change the fewest values. Of two goals or more
+those combinations are shown that no other is as good as in all goals and better in one.
 
-Only the sheet's checks decide, those of used sheets too: whether a stock can be had, cut and glued in
-that place is yours to judge, or for a [one of filter(...)] to keep out. A check that waits or has no
-result rules a combination out as one that fails does; --without leaves a check out. Adjusted values are
-found anew in each combination. Pieces are laid out on stock (stock_needed) only where all other checks
-hold.
+Only the sheet's checks decide, those of used sheets too: whether a stock can be had, cut and glued
+in that place is yours to judge, or for a [one of filter(...)] to keep out. A check that waits or
+has no result rules a combination out as one that fails does; --without leaves a check out.
+Adjusted values are found anew in each combination. Pieces are laid out on stock (stock_needed)
+only where all other checks hold.
 
-What is tightest is the check with the least to spare, of those that the choices touch: the difference
-of the two sides that it compares, as a share of the larger. Sides that are the same, as of a piece as
-wide as its sheet, do not count.
+What is tightest is the check with the least to spare, of those that the choices touch: the
+difference of the two sides that it compares, as a share of the larger. Sides that are the same, as
+of a piece as wide as its sheet, do not count.
 
-Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that do not
-hold, and of those the ones whose worst check is the least far from holding.
+Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that
+do not hold, and of those the ones whose worst check is the least far from holding.
 
 Ctrl-C ends the search, and shows what it has found so far.`
 
@@ -64,8 +64,8 @@ func chooseCommand() *cobra.Command {
 		Short: "the best stock for which every check still holds",
 		Long:  chooseHelp,
 		Example: "  gusset choose my-model.gusset spar_stock rib_stock --least all_up\n" +
-			"  gusset choose my-model.gusset spar_stock 'ribs from 15 to 21 step 2' --least all_up --least total_bill\n" +
-			"  gusset choose my-model.gusset 'wood[\"ribs\"].stock: balsa 1/16, balsa 3/32' --most spar_safety --keep 3\n" +
+			"  gusset choose my-model.gusset spar_stock 'ribs from 15 to 21 step 2' --least all_up --least bill\n" +
+			"  gusset choose my-model.gusset 'wood[\"ribs\"].stock: balsa 1/16, balsa 3/32' --most glide --keep 3\n" +
 			"  gusset choose my-model.gusset spar_stock --least all_up --without balance_agrees\n" +
 			"  gusset choose my-model.gusset spar_stock --variant 'as drawn' --set span='4 ft' --json\n" +
 			"  gusset choose my-model.gusset spar_stock rib_stock --least all_up --csv=semicolon > stock.csv\n" +
@@ -198,9 +198,9 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 // those is told too.
 func notChosen(m *engine.Model, err error) error {
 	for _, d := range m.Mistakes() {
-		return usage("%v\n%v", d, err)
+		return usage("%v\n%s", d, err.Error()) // of more lines than one
 	}
-	return usage("%v", err)
+	return usage("%s", err.Error())
 }
 
 // askToChoose asks the engine, and shows on a terminal how far it has got. Ctrl-C ends the search.

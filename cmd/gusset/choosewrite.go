@@ -35,7 +35,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 		if c.Changed[i] {
 			t, err := sheet.Model.Target(set)
 			if err != nil {
-				return usage("%v", err)
+				return usage("%s", err.Error())
 			}
 			t.Value = set.Value // with the mark of a guess
 			targets[sheet.File(t.Sheet)] = append(targets[sheet.File(t.Sheet)], t)
@@ -52,7 +52,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 			for _, t := range targets[files[i]] {
 				var err error
 				if f, err = t.Write(f); err != nil {
-					return nil, usage("%s: %v", project.FromHere(files[i]), err)
+					return nil, usage("%s: %s", project.FromHere(files[i]), err.Error())
 				}
 			}
 			texts[i] = []byte(f.Source.Text())

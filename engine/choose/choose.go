@@ -62,8 +62,8 @@ type Answer struct {
 	FrontSize int           // how many there are on the front; Front has the first of them
 	FrontCut  bool          // there are too many combinations to compare all of them with one another
 	Nearest   []Combination // where nothing holds
-	Looked    int           // of how many with as few checks unmet as can be the nearest were taken; the rest needs more changes
-	LookedOf  int
+	Looked    int           // from how many of those with the fewest checks unmet these were taken: the least changed ones
+	LookedOf  int           // how many of those there are
 }
 
 // Varied is a given value that was varied.

@@ -115,7 +115,8 @@ func notListed(st *state.State, slot int32, name string, kind program.Kind) erro
 		unit := strings.TrimSpace("step 1 " + st.SlotShow(slot).Unit.String())
 		example = fmt.Sprintf(`'%s: 2, 3' or '%s from 2 to 6 %s'`, name, name, unit)
 	}
-	return program.Errorf(program.ErrNotAChoice, name, "%s: the sheet does not say what it may be; write %s", name, example)
+	return program.Errorf(program.ErrNotAChoice, name, "%s: the sheet does not say what it may be; write %s", name,
+		example)
 }
 
 func tooManyOf(name string) error {
