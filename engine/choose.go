@@ -10,6 +10,12 @@ import (
 // hold, the best first. Values that are set, and a variant in use, count as the sheet as it stands. Nothing is set.
 // When ctx is done it tells what was found so far; an error tells that the question cannot be asked.
 func Choose(ctx context.Context, m *Model, q ChooseQuestion) (ChooseAnswer, error) {
-	st := m.Fork().st
-	return choose.Of(orNever(ctx), st, q)
+	st := m.state()
+	st.Mu.RLock()
+	err := choose.Allow(st, q)
+	st.Mu.RUnlock()
+	if err != nil {
+		return ChooseAnswer{}, err
+	}
+	return choose.Of(orNever(ctx), m.Fork().st, q)
 }

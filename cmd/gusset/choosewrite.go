@@ -82,7 +82,7 @@ func shownAs(file, typed string) string {
 	if file == project.Real(typed) {
 		return project.Shown(typed)
 	}
-	return project.FromHere(file)
+	return project.Shown(project.FromHere(file))
 }
 
 // isUnchanged makes sure that a sheet, and all that it uses, is what it was when the combinations were tried.

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"gusset/engine/explain"
+	"gusset/engine/program"
 	"gusset/engine/state"
 )
 
@@ -12,9 +13,11 @@ const (
 	MaxCombinations = 1_000_000
 	MaxGoals        = 8
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
-	maxWork         = 4e10 // instructions that all combinations take
+	maxWork         = 2e10 // instructions that all combinations take
 	maxCuttingWork  = 2e10 // instructions that those take for which pieces are laid out
-	maxTold         = 200  // combinations that are explained
+	maxTold         = 200  // combinations that are explained, and
+	maxTelling      = 5e7  // how much there is to explain in all of these
+	maxUnmet        = 100  // checks that do not hold, of one combination, that are explained
 	tellNearest     = 3
 )
 
@@ -53,7 +56,7 @@ type Answer struct {
 	Stopped    bool // the context was done before all were tried: all that is told is of those that were
 
 	RuledOut  []RuledOut     // by the checks that the choices touch; most first
-	Untouched []explain.Cell // checks that do not hold, whatever is chosen: no combination can
+	Untouched []explain.Cell // the first checks that do not hold, whatever is chosen: no combination can
 	Unmoved   []string       // goals that are the same in all that pass
 	Unranked  int            // of those that hold, how many have no value for a goal: they come last
 
@@ -92,7 +95,7 @@ type Combination struct {
 	Outside  int    // checks that use a formula outside the range where it is to be trusted
 	Tightest string // the check with the least Margin, of those that the choices touch; empty: none has one
 	Margin   float64
-	Unmet    []explain.Cell // checks that do not hold
+	Unmet    []explain.Cell // the first checks that do not hold
 }
 
 // Changes returns how many values are other than the sheet has.
@@ -106,7 +109,28 @@ func (c Combination) Changes() int {
 	return n
 }
 
-// Of answers a question about a state, which nobody changes meanwhile. When ctx is done it tells what was found so far.
+// Allow refuses a question that bears on more values than there is memory for. Nothing is changed.
+func Allow(st *state.State, q Question) error {
+	var slots []int32
+	for _, asked := range q.Vary {
+		v, err := findVaried(st, asked)
+		if err != nil {
+			return err
+		}
+		slots = append(slots, v.slot)
+	}
+	n := 0
+	for _, step := range st.StepsFrom(slots) {
+		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(int32) { n++ })
+	}
+	if n > explain.MaxCompared {
+		return program.Errorf(program.ErrLimit, "", "this bears on %d values; at most %d can be worked out again and again",
+			n, explain.MaxCompared)
+	}
+	return nil
+}
+
+// Of answers a question about a state, which nobody else uses meanwhile: it takes up texts that are tried. When ctx is done it tells what was found so far.
 func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	s, err := newSearch(ctx, st, q)
 	if err != nil {

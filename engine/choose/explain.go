@@ -38,7 +38,9 @@ func (s *search) combination(st *state.State, index int, settings []state.Settin
 			continue
 		}
 		if st.Mach.Regs[slot] != 1 {
-			c.Unmet = append(c.Unmet, e.Entry(slot, s.prefixOf(slot)).Cell)
+			if len(c.Unmet) < maxUnmet {
+				c.Unmet = append(c.Unmet, e.Entry(slot, s.prefixOf(slot)).Cell)
+			}
 			continue
 		}
 		v := e.ViewValue(slot)

@@ -20,12 +20,12 @@ type search struct {
 	base    *state.State // with the first of everything that is tried
 	varied  []*varied
 	total   int
-	turn    []int     // the varied ones in the order in which they take turns, the last of them most often
-	goals   []int32   // slots
-	sign    []float64 // 1 for the least, -1 for the most
-	checks  []check   // that decide and that choices touch
-	last    []check   // the same, where pieces are laid out for them
-	touched map[int32]bool
+	turn    []int            // the varied ones in the order in which they take turns, the last of them most often
+	goals   []int32          // slots
+	sign    []float64        // 1 for the least, -1 for the most
+	checks  []check          // that decide and that choices touch
+	last    []check          // the same, where pieces are laid out for them
+	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
 
@@ -36,6 +36,7 @@ type search struct {
 	lastWork    float64     // instructions that it takes to lay them out
 	found       []candidate // combinations in which all checks hold that choices touch, the best first
 	near        []int32     // where there are none, those with the fewest checks that do not hold
+	most        int         // combinations of one kind that are explained
 	answer      Answer
 	err         error
 }
@@ -48,11 +49,10 @@ type check struct {
 
 // newSearch reads a question.
 func newSearch(ctx context.Context, st *state.State, q Question) (*search, error) {
-	s := &search{ctx: ctx, asked: q, st: st.Fork(), names: map[int32]string{}, without: map[int32]bool{}}
+	s := &search{ctx: ctx, asked: q, st: st, names: map[int32]string{}, without: map[int32]bool{}}
 	if s.asked.Keep <= 0 {
 		s.asked.Keep = 10
 	}
-	s.asked.Keep = min(s.asked.Keep, maxTold)
 	s.base = s.st.Fork()
 	var err error
 	if s.varied, err = readVaried(s.st, s.base, q.Vary); err != nil {
@@ -163,7 +163,7 @@ func (s *search) findChecks() error {
 	for _, slot := range s.inputs() {
 		s.touched[slot] = true
 	}
-	packed := map[int32]bool{}
+	packed := make([]bool, len(s.base.StepOf))
 	if cutting := s.base.Cutting(steps); len(cutting) > 0 {
 		packed = s.thingsOf(s.base.StepsFrom(slices.Clone(cutting)))
 		for _, t := range cutting {
@@ -180,7 +180,9 @@ func (s *search) findChecks() error {
 		case s.base.Mach.Regs[slot] != 1: // it is the same for all; one with a mistake too
 			s.unmet++
 			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
-			s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)
+			if len(s.answer.Untouched) < maxUnmet {
+				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)
+			}
 		}
 	}
 	for i, slot := range s.goals {
@@ -198,9 +200,9 @@ func (s *search) counts(slot int32) bool { return s.touched[slot] }
 // prefixOf is what comes before the name of a check of a used sheet.
 func (s *search) prefixOf(slot int32) string { return s.base.AliasOf(s.base.ModuleOf(slot)) }
 
-// thingsOf returns what steps work out.
-func (s *search) thingsOf(steps []int32) map[int32]bool {
-	things := map[int32]bool{}
+// thingsOf marks what steps work out.
+func (s *search) thingsOf(steps []int32) []bool {
+	things := make([]bool, len(s.base.StepOf))
 	for _, step := range steps {
 		s.base.Plan.EachThing(s.base.Plan.Steps[step:step+1], func(t int32) { things[t] = true })
 	}
@@ -249,7 +251,7 @@ func (s *search) inTurn(i int) int {
 	return index
 }
 
-// levels returns what works combinations out, for some outputs.
+// levels returns what works combinations out, for some outputs, with a state that is theirs from now on.
 func (s *search) levels(base *state.State, outputs []int32) *state.Levels {
 	slots := make([]int32, len(s.turn))
 	for i, k := range s.turn {
@@ -270,10 +272,14 @@ func (s *search) values(index int, into []float64) {
 func (s *search) bound() error {
 	s.takeTurns()
 	work := s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.checks, !s.packedGoals)))
+	work += float64(len(s.checks) + len(s.varied))
 	if most := maxWork / max(work, 1); float64(s.total) > most {
 		return program.Errorf(program.ErrLimit, "", "%d combinations of this sheet take too long, about %s can be tried "+
 			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
 	}
+	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
+	s.most = int(min(max(maxTelling/effort, tellNearest), maxTold))
+	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
 	return nil
 }

@@ -57,7 +57,7 @@ func (s *search) rank() {
 		if len(s.goals) > 1 {
 			front := s.front()
 			a.FrontSize = len(front)
-			a.Front = s.tell(front[:min(len(front), maxTold)])
+			a.Front = s.tell(front[:min(len(front), s.most)])
 		}
 	default: // what only misses a check that no choice touches comes first
 		list := s.found[:min(len(s.found), tellNearest)]
@@ -119,9 +119,9 @@ func (s *search) nearest() []candidate {
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.changes, b.changes) })
 	s.answer.LookedOf = len(list)
-	list = list[:min(len(list), maxLooked)]
+	list = list[:min(len(list), maxLooked, s.most*maxLooked/maxTold)]
 	s.answer.Looked = len(list)
-	levels := s.levels(s.base, s.outputs(s.checks, !s.packedGoals))
+	levels := s.levels(s.base.Fork(), s.outputs(s.checks, !s.packedGoals))
 	looked, values := levels.State(), make([]float64, len(s.varied))
 	for i := range list {
 		c := &list[i]

@@ -61,8 +61,11 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	blocks := (n + blockSize - 1) / blockSize
 	workers := make([]*worker, min(runtime.GOMAXPROCS(0), blocks))
 	for i := range workers {
+		if i > 0 {
+			levels = levels.Fork()
+		}
 		workers[i] = &worker{
-			s: s, levels: levels.Fork(), outputs: outputs, checks: len(checks), index: index,
+			s: s, levels: levels, outputs: outputs, checks: len(checks), index: index,
 			tally: tally{ruled: make([]RuledOut, len(checks))}, values: make([]float64, len(s.varied)),
 		}
 	}

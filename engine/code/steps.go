@@ -35,7 +35,7 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 // StepsBetween returns those of StepsFrom that some other things need, in order.
 func (c *Code) StepsBetween(from, to []int32) []int32 {
 	needed := make([]bool, len(c.steps))
-	seen := map[int32]bool{}
+	seen := make([]bool, len(c.StepOf))
 	things := slices.Clone(to)
 	for len(things) > 0 {
 		t := things[len(things)-1]

@@ -19,16 +19,16 @@ type Levels struct {
 }
 
 // NewLevels returns Levels of given slots, the one that changes most often last. Only what the outputs need is worked
-// out. Whoever calls it holds the lock of st, as for Fork; when st stops, so do they.
+// out. From now on st is theirs; when it stops, so do they.
 func NewLevels(st *State, slots, outputs []int32) *Levels {
 	steps := st.StepsBetween(slots, outputs)
-	deepest := make(map[int32]int, len(steps))
+	deepest := make([]int, len(st.Plan.Steps))
 	for level, s := range slots {
 		for _, step := range st.StepsFrom([]int32{s}) {
 			deepest[step] = level
 		}
 	}
-	l := &Levels{st: st.Fork(), slots: slots, code: make([][]machine.Instr, len(slots))}
+	l := &Levels{st: st, slots: slots, code: make([][]machine.Instr, len(slots))}
 	for level := range slots {
 		own := slices.DeleteFunc(slices.Clone(steps), func(step int32) bool { return deepest[step] != level })
 		l.code[level] = st.GatherCode(nil, st.RangesOf(own))
