@@ -121,7 +121,11 @@ func Allow(st *state.State, q Question) error {
 	}
 	n := 0
 	for _, step := range st.StepsFrom(slots) {
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(int32) { n++ })
+		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) {
+			if t < int32(len(st.Slots)) {
+				n++
+			}
+		})
 	}
 	if n > explain.MaxCompared {
 		return program.Errorf(program.ErrLimit, "", "this bears on %d values; at most %d can be worked out again and again",
