@@ -140,7 +140,9 @@ func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	s.run()
+	if err := s.run(); err != nil {
+		return Answer{}, err
+	}
 	s.rank()
 	return s.answer, s.err
 }

@@ -14,10 +14,8 @@
 //     counts fastest.
 //  2. plan.go: checks and goals are parted into those that no choice touches, those that choices touch, and those that
 //     hang on pieces laid out on stock, which takes a thousand times as long.
-//  3. run.go: combinations are worked out one after the other, by several workers side by side, each with registers of
-//     its own (state.Levels). The values take turns, that on which the least hangs most often, so that most of what
-//     hangs on few of them is not run each time. What nothing has ruled out is run once more for what is laid out on
-//     stock.
+//  3. run.go: blocks of combinations are worked out as draws (state.Draws), by several workers side by side. What
+//     nothing has ruled out is run once more for what is laid out on stock.
 //  4. rank.go: what holds is put in order; where nothing does, what comes nearest is looked for.
 //  5. explain.go: the few that are told of are set in a state of their own, and explained as a sheet is.
 //

@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -230,47 +229,8 @@ func (s *search) outputs(checks []check, goals bool) []int32 {
 	return slots
 }
 
-// takeTurns puts the varied values in the order in which they take turns: what most hangs on changes least often.
-func (s *search) takeTurns() {
-	work := make([]float64, len(s.varied))
-	for i, v := range s.varied {
-		s.turn = append(s.turn, i)
-		work[i] = s.base.Work(s.base.StepsBetween([]int32{v.slot}, s.outputs(s.checks, true)))
-	}
-	slices.SortStableFunc(s.turn, func(a, b int) int { return cmp.Compare(work[b], work[a]) })
-}
-
-// inTurn returns the combination whose turn is the i-th.
-func (s *search) inTurn(i int) int {
-	index := 0
-	for _, k := range slices.Backward(s.turn) {
-		v := s.varied[k]
-		index += i % len(v.values) * v.each
-		i /= len(v.values)
-	}
-	return index
-}
-
-// levels returns what works combinations out, for some outputs, with a state that is theirs from now on.
-func (s *search) levels(base *state.State, outputs []int32) *state.Levels {
-	slots := make([]int32, len(s.turn))
-	for i, k := range s.turn {
-		slots[i] = s.varied[k].slot
-	}
-	return state.NewLevels(base, slots, outputs)
-}
-
-// values fills in the values of a combination, for its levels.
-func (s *search) values(index int, into []float64) {
-	for i, k := range s.turn {
-		v := s.varied[k]
-		into[i] = v.values[index/v.each%len(v.values)]
-	}
-}
-
 // bound refuses what would take too long.
 func (s *search) bound() error {
-	s.takeTurns()
 	work := s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.checks, !s.packedGoals)))
 	work += float64(len(s.checks) + len(s.varied))
 	if most := maxWork / max(work, 1); float64(s.total) > most {

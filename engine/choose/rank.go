@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine/explain"
 	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
 // candidate is a combination in which all checks hold that choices touch.
@@ -121,12 +122,14 @@ func (s *search) nearest() []candidate {
 	s.answer.LookedOf = len(list)
 	list = list[:min(len(list), maxLooked, s.most*maxLooked/maxTold)]
 	s.answer.Looked = len(list)
-	levels := s.levels(s.base.Fork(), s.outputs(s.checks, !s.packedGoals))
-	looked, values := levels.State(), make([]float64, len(s.varied))
+	looked := s.base.Fork()
+	code := state.CodeBetween(looked, s.inputs(), s.outputs(s.checks, !s.packedGoals))
 	for i := range list {
 		c := &list[i]
-		s.values(int(c.index), values)
-		levels.Set(values)
+		for k, at := range s.chosen(int(c.index)) {
+			looked.Mach.Regs[s.varied[k].slot] = s.varied[k].values[at]
+		}
+		state.RunCode(looked, code)
 		c.goals = []float64{s.short(explain.New(looked))}
 		if s.packedGoals {
 			continue

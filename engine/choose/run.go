@@ -22,26 +22,32 @@ type tally struct {
 }
 
 // run tries all combinations, and those that pass once more for what is laid out on stock.
-func (s *search) run() {
-	t := s.sweep(s.checks, !s.packedGoals, s.total, s.inTurn)
+func (s *search) run() error {
+	t, err := s.sweep(s.checks, !s.packedGoals, s.total, func(i int) int { return i })
+	if err != nil {
+		return err
+	}
 	s.answer.Tried, s.answer.Fail, s.answer.Unknown, s.answer.RuledOut = t.tried, t.fail, t.unknown, t.ruled
 	s.near = t.near
 	s.order(t)
 	if len(s.last) == 0 && !s.packedGoals || len(s.found) == 0 {
-		return
+		return nil
 	}
-	s.layOut()
+	return s.layOut()
 }
 
 // layOut tries those that pass once more, for the checks and goals that hang on pieces laid out on stock. Where these
 // are too many the first have their turn.
-func (s *search) layOut() {
+func (s *search) layOut() error {
 	most := len(s.found)
 	if can := maxCuttingWork / max(s.lastWork, 1); float64(most) > can {
 		most = int(max(can, 1))
 	}
 	passed := s.found
-	t := s.sweep(s.last, true, most, func(i int) int { return int(passed[i].index) })
+	t, err := s.sweep(s.last, true, most, func(i int) int { return int(passed[i].index) })
+	if err != nil {
+		return err
+	}
 	a := &s.answer
 	a.NotLaidOut = len(passed) - t.tried
 	a.Fail, a.Unknown = a.Fail+t.fail, a.Unknown+t.unknown
@@ -52,21 +58,28 @@ func (s *search) layOut() {
 	if s.order(t); len(s.found) == 0 {
 		s.near = t.near
 	}
+	return nil
 }
 
 // sweep works out n combinations, by several workers side by side, as far as the context lets it.
-func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int) *tally {
-	outputs := s.outputs(checks, goals)
-	levels := s.levels(s.base.ForkContext(s.ctx), outputs)
-	blocks := (n + blockSize - 1) / blockSize
+func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int) (*tally, error) {
+	draws, err := state.NewDraws(s.base.ForkContext(s.ctx), s.inputs(), s.outputs(checks, goals))
+	if err != nil {
+		return nil, err
+	}
+	width := draws.Width()
+	blocks := (n + width - 1) / width
 	workers := make([]*worker, min(runtime.GOMAXPROCS(0), blocks))
 	for i := range workers {
 		if i > 0 {
-			levels = levels.Fork()
+			draws = draws.Fork()
 		}
 		workers[i] = &worker{
-			s: s, levels: levels, outputs: outputs, checks: len(checks), index: index,
-			tally: tally{ruled: make([]RuledOut, len(checks))}, values: make([]float64, len(s.varied)),
+			s: s, draws: draws, index: index, tally: tally{ruled: make([]RuledOut, len(checks))},
+			bad: make([]int32, width), unknown: make([]int32, width), last: make([]int32, width),
+		}
+		if goals {
+			workers[i].goals = len(s.goals)
 		}
 	}
 	var next, tried, found atomic.Int64
@@ -74,9 +87,12 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	var all sync.WaitGroup
 	for _, w := range workers {
 		all.Go(func() {
-			for at := int(next.Add(1) - 1); at < blocks && s.ctx.Err() == nil; at = int(next.Add(1) - 1) {
-				before := len(w.tally.found)
-				done := tried.Add(int64(w.block(at*blockSize, min(at*blockSize+blockSize, n))))
+			for at := int(next.Add(1) - 1); at < blocks; at = int(next.Add(1) - 1) {
+				before, count := len(w.tally.found), min(width, n-at*width)
+				if !w.block(at*width, count) {
+					return
+				}
+				done := tried.Add(int64(count))
 				pass := found.Add(int64(len(w.tally.found) - before))
 				if s.asked.Progress != nil && telling.TryLock() {
 					s.asked.Progress(int(done), n, int(pass))
@@ -87,69 +103,78 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	}
 	all.Wait()
 	s.answer.Stopped = s.answer.Stopped || s.ctx.Err() != nil
-	return merged(workers, checks)
+	return merged(workers, checks), nil
 }
 
 // worker tries combinations for one goroutine.
 type worker struct {
-	s       *search
-	levels  *state.Levels
-	outputs []int32 // of the checks and, behind them, of the goals
-	checks  int
-	index   func(i int) int
-	tally   tally
-	values  []float64
+	s     *search
+	draws *state.Draws // its outputs are the checks and, behind them, the goals
+	goals int
+	index func(i int) int
+	tally tally
+
+	// Of each draw: how many checks do not hold, how many of these have no value, and the last of them.
+	bad, unknown, last []int32
 }
 
-// blockSize is how many combinations a worker takes at once.
-const blockSize = 256
-
-// block tries the combinations from one on, and reports how many; less than all where the context stops it.
-func (w *worker) block(from, to int) int {
-	for i := from; i < to; i++ {
-		index := w.index(i)
-		w.s.values(index, w.values)
-		w.levels.Set(w.values)
-		if w.s.ctx.Err() != nil {
-			return i - from
+// block tries some combinations from one on. Where the context stops it, it counts nothing and returns false.
+func (w *worker) block(from, count int) bool {
+	s, t := w.s, &w.tally
+	for k := range count {
+		index := w.index(from + k)
+		for i, v := range s.varied {
+			w.draws.Input(i)[k] = v.values[index/v.each%len(v.values)]
 		}
-		w.count(int32(index))
 	}
-	return to - from
-}
-
-// count counts the combination that has been worked out.
-func (w *worker) count(index int32) {
-	s, t, regs := w.s, &w.tally, w.levels.State().Mach.Regs
-	bad, unknown, last := 0, 0, 0
-	for j, slot := range w.outputs[:w.checks] {
-		v := regs[slot]
-		if v == 1 {
-			continue
-		}
+	if s.ctx.Err() != nil {
+		return false
+	}
+	w.draws.Run(count)
+	if s.ctx.Err() != nil { // the values are of no use then
+		return false
+	}
+	clear(w.bad)
+	clear(w.unknown)
+	for j := range t.ruled {
 		r := &t.ruled[j]
-		bad, last = bad+1, j
-		if r.Count++; !program.IsNumber(v) {
-			r.NoValue++
-			unknown++
+		for k, v := range w.draws.Output(j)[:count] {
+			if v == 1 {
+				continue
+			}
+			w.bad[k]++
+			w.last[k] = int32(j)
+			if r.Count++; !program.IsNumber(v) {
+				r.NoValue++
+				w.unknown[k]++
+			}
 		}
 	}
-	t.tried++
+	t.tried += count
+	for k := range count {
+		w.sort(k, int32(w.index(from+k)))
+	}
+	return true
+}
+
+// sort puts one combination, the k-th of its block, where it belongs.
+func (w *worker) sort(k int, index int32) {
+	s, t, bad := w.s, &w.tally, int(w.bad[k])
 	switch {
-	case bad > unknown || s.untouchedFails:
+	case bad > int(w.unknown[k]) || s.untouchedFails:
 		t.fail++
 	case bad > 0 || s.unmet > 0:
 		t.unknown++
 	}
 	if bad == 0 {
 		t.found = append(t.found, index)
-		for _, slot := range w.outputs[w.checks:] {
-			t.goals = append(t.goals, regs[slot])
+		for g := range w.goals {
+			t.goals = append(t.goals, w.draws.Output(len(t.ruled) + g)[k])
 		}
 		return
 	}
 	if bad == 1 && s.unmet == 0 {
-		t.ruled[last].Alone++
+		t.ruled[w.last[k]].Alone++
 	}
 	if bad < t.fewest || len(t.near) == 0 {
 		t.fewest, t.near = bad, t.near[:0]
