@@ -494,3 +494,22 @@ check sum  = not (a + b > 100)
 		"4.4 30": "high 0.091", "6 30": "high 0.333", "9 30": "low 0.100", // of 4 and 6
 	}, tightest)
 }
+
+// TestChooseIsBounded: what would take too long is refused before it is begun, with how many there is time for.
+func TestChooseIsBounded(t *testing.T) {
+	const sheet = `n : 1
+table t
+  x from 1 to 1500 step 1
+  y = sum(filter(t, .x < x), .x * n)
+check c = sum(t.y) > 0
+`
+	files := fstest.MapFS{"long.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "long.gusset")
+	require.NoError(t, err)
+	_, err = engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"n from 1 to 3999 step 1"}})
+	require.ErrorIs(t, err, engine.ErrLimit)
+	require.Contains(t, err.Error(), "3999 combinations of this sheet take too long, about ")
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"n from 1 to 3 step 1"}})
+	require.NoError(t, err)
+	require.Equal(t, 3, a.Hold)
+}
