@@ -25,7 +25,7 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 	}
 	writeHanging(b, "", triedInShort(a), plain)
 	if len(a.Without) > 0 {
-		writeHanging(b, "", "Left out, so that nobody knows of these: "+strings.Join(a.Without, ", "), paint.waiting)
+		writeHanging(b, "", "Left out, and so not known to hold: "+strings.Join(a.Without, ", "), paint.waiting)
 	}
 	for _, name := range a.Unmoved {
 		writeHanging(b, "", name+" is the same in all that hold", paint.waiting)
@@ -97,8 +97,11 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 		}
 		printUnmetCheck(b, "  ", c)
 	}
-	writeHanging(b, "  ", fmt.Sprintf("mend or fill in what they need, or leave them out: --without %s",
-		a.Untouched[0].Name), plain)
+	var without []string
+	for _, c := range a.Untouched[:min(len(a.Untouched), unmetShown)] {
+		without = append(without, "--without "+c.Name)
+	}
+	writeHanging(b, "  ", "mend or fill in what they need, or leave them out: "+strings.Join(without, " "), plain)
 }
 
 // printUnmetCheck says of a check that does not hold why.
@@ -112,11 +115,12 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 	head := "What holds, fewest changes first"
 	switch n := len(a.Goals); {
 	case n == 1:
-		head = "The best: " + goalsInShort(a.Goals)
+		head = "The best: " + goalsInShort(a)
 	case n > 1:
-		head = goalsInShort(a.Goals) + ": none is better in all than one of these"
+		head = "The best: " + goalsInShort(a) + "; no other is as good in all of these and better in one"
 	}
-	b.WriteString("\n" + paint.heading(head) + "\n")
+	b.WriteString("\n")
+	writeHanging(b, "", head, paint.heading)
 	printCombinations(b, a, list)
 	all := a.Hold
 	if len(a.Goals) > 1 {
@@ -134,15 +138,15 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 	}
 }
 
-// goalsInShort says what the goals are.
-func goalsInShort(goals []engine.ChooseGoal) string {
+// goalsInShort says what the goals are, and what they come to as the sheet stands.
+func goalsInShort(a engine.ChooseAnswer) string {
 	var said []string
-	for _, g := range goals {
+	for i, g := range a.Goals {
 		how := "least "
 		if g.Most {
 			how = "most "
 		}
-		said = append(said, how+g.Name)
+		said = append(said, fmt.Sprintf("%s%s (now %s)", how, g.Name, report.Show(a.Now[i])))
 	}
 	return strings.Join(said, ", ")
 }

@@ -44,12 +44,13 @@ type Goal struct {
 type Answer struct {
 	Varied  []Varied
 	Goals   []Goal
-	Without []string // names of checks that did not decide
-	Total   int      // combinations there are
-	Tried   int      // fewer than Total only where Stopped
-	Hold    int      // combinations for which every check that decides holds
-	Fail    int      // combinations for which a check fails
-	Unknown int      // combinations for which no check fails, but one waits or has no result
+	Now     []explain.Value // of each goal, as the sheet stands
+	Without []string        // names of checks that did not decide
+	Total   int             // combinations there are
+	Tried   int             // fewer than Total only where Stopped
+	Hold    int             // combinations for which every check that decides holds
+	Fail    int             // combinations for which a check fails
+	Unknown int             // combinations for which no check fails, but one waits or has no result
 	// NotLaidOut is how many pass all other checks, but were not tried any further: pieces would have to be laid out on
 	// stock for more of them than there is time for.
 	NotLaidOut int

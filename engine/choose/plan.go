@@ -108,6 +108,7 @@ func (s *search) findGoals() error {
 		return program.Errorf(program.ErrLimit, "", "%d goals are more than can be weighed against one another (%d)",
 			len(s.asked.Goals), MaxGoals)
 	}
+	now := explain.New(s.st)
 	for _, g := range s.asked.Goals {
 		slot, err := s.base.FindSlot(g.Name)
 		if err != nil {
@@ -129,6 +130,7 @@ func (s *search) findGoals() error {
 		}
 		s.goals, s.sign = append(s.goals, slot), append(s.sign, sign)
 		s.answer.Goals = append(s.answer.Goals, Goal{s.base.SlotName(slot), g.Most})
+		s.answer.Now = append(s.answer.Now, now.ViewValue(slot))
 	}
 	return nil
 }
