@@ -22,6 +22,7 @@ type Returned struct {
 	Changes   []Change // in the order of the sheet
 	Measured  []Change // guesses whose mark has been cleared, and whose value is what it was
 	Remaining []Remark // what cannot be taken over, and why
+	Elsewhere []Change // of those that remain: what belongs to a sheet that this one uses, by the name that it has here
 	Notes     []Remark // what was taken over, but not as plainly as it could be
 }
 
@@ -47,10 +48,14 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 type OtherSheet struct {
 	From, Title  string // of the sheet that it was made from
 	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
+	Alias        string // what that sheet calls this one, if it uses it; empty: it seems not to
 }
 
 func (o *OtherSheet) Error() string {
 	from := o.From
+	if o.Alias != "" {
+		return fmt.Sprintf("this workbook was made from another sheet, %s, which uses this one as %s", from, o.Alias)
+	}
 	if o.Title != "" && o.Title+".gusset" != o.From {
 		from += fmt.Sprintf(" (%s)", o.Title)
 	}
@@ -101,7 +106,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	names, known := r.known(lines)
 	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
 	if r.Other && !anySheet {
-		return nil, &OtherSheet{r.From, title, names, known}
+		return nil, &OtherSheet{r.From, title, names, known, r.aliasHere(lines)}
 	}
 	r.readMarks()
 	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
@@ -245,6 +250,27 @@ func (r *returning) known(lines []exportedLine) (names, known int) {
 		}
 	}
 	return names, known
+}
+
+// aliasHere returns what the sheet of a workbook calls this one: where it uses one of whose names most are here.
+func (r *returning) aliasHere(lines []exportedLine) string {
+	names, known := map[string]int{}, map[string]int{}
+	for _, l := range lines {
+		alias, name, ok := strings.Cut(l.called, ".")
+		if !ok || strings.ContainsRune(alias, '[') {
+			continue
+		}
+		names[alias]++
+		if s := r.spots[name]; s != nil && s.page.alias == "" {
+			known[alias]++
+		}
+	}
+	for _, alias := range slices.Sorted(maps.Keys(known)) {
+		if known[alias]*2 > names[alias] {
+			return alias
+		}
+	}
+	return ""
 }
 
 func (r *returning) remain(name, format string, args ...any) {
