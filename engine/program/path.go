@@ -266,7 +266,8 @@ func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
 	if len(path.Parts) > 1 {
 		column = path.Parts[1].Text
 	}
-	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name, column, why), rowNamed(p, name, "", why), nearName(p, p.Root, "", name))
+	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name, column, why), rowNamed(p, name, "", why),
+		nearName(p, p.Root, "", name))
 	return slip
 }
 

@@ -149,8 +149,8 @@ func (r *slips) failGuessWithin(w Word, lead string) {
 	r.fail("guess-first", int(w.Span.Start), int(w.Span.End), "the ? of a guess comes after the value", hint)
 }
 
-// isCellName reports whether a value may be meant as the name of a cell: it is none of the words that stand for a value,
-// or for one that is not known.
+// isCellName reports whether a value may be meant as the name of a cell: it is none of the words that stand for a
+// value, or for one that is not known.
 func isCellName(s string) bool {
 	lower := strings.ToLower(s)
 	return isName(s) && !reserved[s] && !unknownYet[lower] && yesNo[lower] == "" &&
