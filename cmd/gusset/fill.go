@@ -42,7 +42,7 @@ func fillCommand() *cobra.Command {
 		Short: "ask for what is missing, and write it into the sheet",
 		Long:  fillHelp,
 		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
-			"  gusset fill my-model.gusset --page Plan\n  gusset fill my-model.gusset < measured.txt",
+			"  gusset fill my-model.gusset --page Wing\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: givenNames,
 		RunE:              func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },

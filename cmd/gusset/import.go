@@ -249,7 +249,7 @@ func printElsewhere(b sink, file string, changes []workbook.Change) {
 	for _, c := range changes[:min(len(changes), mostElsewhere)] {
 		line += fmt.Sprintf(" --set '%s'", strings.ReplaceAll(c.Name+"="+c.Value, "'", `'\''`))
 	}
-	fmt.Fprintf(b, "\nTo change the sheet that they belong to (without --write: to see what that moves)\n  %s --write %s\n",
+	fmt.Fprintf(b, "\nTo change the sheet that they belong to (without --write: to see what it moves)\n  %s --write %s\n",
 		line, typed(file))
 	if more := len(changes) - mostElsewhere; more > 0 {
 		fmt.Fprintf(b, "  and so on with the other %d\n", more)

@@ -41,7 +41,7 @@ func newCommand() *cobra.Command {
 		Short: "start a sheet, or add a page to one",
 		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example: "  gusset new my-model.gusset --from powered\n" +
-			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
+			"  gusset new my-model.gusset --from powered --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if opt.list && len(args) == 0 {
@@ -131,9 +131,9 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	return nil
 }
 
-// suitsFolder reports where a sheet that a new one uses is in its folder already and measures otherwise: in inches for a
-// metric sheet, or in millimetres for one in inches. It returns how many mistakes come of any other, whose rows may have
-// other names.
+// suitsFolder reports where a sheet that a new one uses is in its folder already and measures otherwise: in inches for
+// a metric sheet, or in millimetres for one in inches. It returns how many mistakes come of any other, whose rows may
+// have other names.
 func suitsFolder(file string, data []byte, uses []string, opt newOptions) (mistakes int, err error) {
 	if _, err := os.Stat(file); err == nil {
 		return 0, nil // which is reported when it is to be made
