@@ -39,8 +39,12 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Picture, Marks, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
+	// Mark is a value that a picture marks on its line.
+	//
+	// Fields: Name, Value, From, To.
+	Mark = explain.Mark
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
 	// Fields: Cell, Table, Chart.

@@ -103,6 +103,10 @@ func (r *values) checkFormula(w Word) {
 		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
+	if part := letForm.FindStringSubmatch(w.Text); part != nil {
+		r.failAt(w, "formula-word", "a formula cannot use let",
+			"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
+	}
 	if !strings.ContainsAny(w.Text, ";#*-") {
 		return
 	}
@@ -113,6 +117,9 @@ func (r *values) checkFormula(w Word) {
 		return true
 	})
 }
+
+// letForm matches a formula that names a part of itself: let x = 3; x * 2.
+var letForm = regexp.MustCompile(`^let\s+(\pL[\pL\d_]*)\s*=([^;]*);`)
 
 // given reads the value of the given cell whose line starts at from.
 func (r *values) given(from int) Value {
@@ -191,6 +198,8 @@ func (r *values) plainValue(w Word, lead string) Value {
 	}
 	r.failTolerance(w)
 	r.failSecond(w, lead)
+	r.failTextAfter(w)
+	r.failNumberWord(w, lead)
 	r.failGuessWithin(w, lead)
 	r.failWordsBefore(w, lead)
 	switch {
