@@ -181,7 +181,8 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 	}
 	for _, o := range r.Offs {
 		if typed[o.Name] != "" {
-			doubts[o.Name] = append(doubts[o.Name], "the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
 		}
 	}
 	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
