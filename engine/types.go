@@ -17,7 +17,7 @@ type (
 	Value = explain.Value
 	// Tolerance is how far off a given number may be.
 	//
-	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
 	Tolerance = program.Tolerance
 	// Spread is how the values are spread that a given number may really have. Methods: String.
 	Spread = program.Spread
@@ -166,7 +166,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//
