@@ -12,8 +12,8 @@ import (
 	"gusset/sheets/report"
 )
 
-const changesHelp = `Show what was changed and why: from a variant of the sheet, such as the plan as it was drawn, to the
-sheet as it stands. Each line of the variant is one change, with its note as the reason.
+const changesHelp = `Show what was changed and why: from a variant of the sheet, such as the plan as drawn, to the sheet
+as it stands. Each line of the variant is one change, with its note as the reason.
 
   variant "as drawn"
     tail_stock : "balsa sheet 1/4"    // no room for lead in the nose
@@ -80,8 +80,8 @@ func noOrigin(m *engine.Model, file string) error {
 	names := variantNames(m)
 	if len(names) == 0 {
 		return usage(`%s has no variant to count changes from; write what the plan had at its end: `+
-			`variant "as drawn", and below it, indented, lines such as tail_stock : "balsa sheet 1/4" // why it was changed`,
-			file)
+			`variant "as drawn", and below it, indented, lines such as `+
+			`tail_stock : "balsa sheet 1/4" // why it was changed`, file)
 	}
 	return usage("from which variant? For example: gusset changes %s --from %s", typed(file), typed(names[0]))
 }
@@ -219,7 +219,8 @@ func (t *changesTable) row(b sink, block []int, r report.ChangedRow) {
 		if s == "" {
 			s = "·"
 		}
-		lead += "  " + padLeft(s, t.widths[k]) + padRight(strings.TrimRight(" "+r.Cells[k].Marks.String(), " "), t.marks[k])
+		marks := strings.TrimRight(" "+r.Cells[k].Marks.String(), " ")
+		lead += "  " + padLeft(s, t.widths[k]) + padRight(marks, t.marks[k])
 	}
 	b.WriteString(strings.TrimRight(lead, " ") + "\n")
 }

@@ -19,8 +19,8 @@ type Changes struct {
 	Added []Move
 }
 
-// ChangedLine is one change: a given value as it is in the variant, and in the sheet. Moves are what it moves by itself,
-// made alone to the variant.
+// ChangedLine is one change: a given value as it is in the variant, and in the sheet. Moves are what it moves by
+// itself, made alone to the variant.
 type ChangedLine struct {
 	Given Move
 	Note  string // that of the variant's line: the reason
