@@ -86,10 +86,10 @@ func TestHostileSheets(t *testing.T) {
 		"changed-long": func() string {
 			return linesOf(2000, "c# : 1") + ranged(190, "x * c0") + "variant \"v\"\n" + linesOf(2000, "  c# : 2")
 		},
-		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
-		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
-		"wide":        func() string { return ranged(199, "x * 2") },
-		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"columns": func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":  func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":    func() string { return ranged(199, "x * 2") },
+		"named":   func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
 		"readings": func() string {
 			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
 		},
