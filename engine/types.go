@@ -13,8 +13,14 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsBoolean, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
+	// Tolerance, Off, Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
+	// Tolerance is how far off a given number may be.
+	//
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	Tolerance = program.Tolerance
+	// Spread is how the values are spread that a given number may really have. Methods: String.
+	Spread = program.Spread
 	// Cell is a cell, an adjusted cell or a check.
 	//
 	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
@@ -236,6 +242,13 @@ const (
 var (
 	ErrNotPlain = bind.ErrNotPlain
 	ErrOutside  = bind.ErrOutside
+)
+
+// The kinds of spread.
+const (
+	Rectangular = program.Rectangular // anywhere between the limits, evenly likely
+	Normal95    = program.Normal95    // normal, 95 of 100 within the limits
+	Normal1     = program.Normal1     // normal, with one standard deviation
 )
 
 // Formulas laid open, for other ways to run them. Package explain has what they hold.

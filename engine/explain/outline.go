@@ -168,6 +168,9 @@ func (e *Explainer) ViewValue(s int32) Value {
 		v.Guess, v.Guesses = e.Guess(s), k.guesses.of(s)
 		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked.of(s)
 	}
+	if t, says := e.Tolerance(s); says {
+		v.Off, v.Tolerance = &t, t.Text(v.Unit)
+	}
 	return v
 }
 

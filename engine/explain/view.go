@@ -44,6 +44,9 @@ const (
 // String returns given, worked, adjusted or check.
 func (k Kind) String() string { return [...]string{"given", "worked", "adjusted", "check"}[k] }
 
+// Tolerance is how far off a given number may be.
+type Tolerance = program.Tolerance
+
 // Value is what is known of one cell or one entry of a table, at the time it was asked for.
 type Value struct {
 	Status Status
@@ -60,6 +63,9 @@ type Value struct {
 	Guess     bool // it is marked as a guess
 	Guesses   int  // how many guesses it rests on, itself included
 	Given     bool // measured or chosen, rather than worked out or adjusted
+
+	Tolerance string     // how far off a given number may be, with its unit: ± 1/16 in; empty where it does not say
+	Off       *Tolerance // the same as numbers; nil where it does not say
 
 	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
 	Remarked int      // how many values with Remarks it rests on, itself included

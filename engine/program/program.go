@@ -16,8 +16,9 @@ type Program struct {
 	Limits Limits
 
 	Slots       []Slot
-	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
-	Guesses     map[int32]bool // given slots that hold a guess
+	Inputs      []float64           // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
+	Guesses     map[int32]bool      // given slots that hold a guess
+	Tolerances  map[int32]Tolerance // of given slots whose value says how far off it may be
 	Cells       []*Cell
 	CellTypes   []Type // by number
 	Tables      []*Table

@@ -270,6 +270,18 @@ func (st *State) Guess(s int32) bool {
 	return st.Guesses[s]
 }
 
+// Tolerance returns how far off the value of a given slot may be; ok is false where it does not say.
+func (st *State) Tolerance(s int32) (t program.Tolerance, ok bool) {
+	if o, set := st.overrides[s]; set {
+		if o.off == nil {
+			return t, false
+		}
+		return *o.off, true
+	}
+	t, ok = st.Tolerances[s]
+	return t, ok
+}
+
 // HasGuesses reports whether any slot may hold a guess.
 func (st *State) HasGuesses() bool {
 	if len(st.Guesses) > 0 {

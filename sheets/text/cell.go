@@ -2,6 +2,7 @@ package text
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -248,11 +249,11 @@ var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": 
 
 // number reads w as a number with, it may be, a give or take.
 func (r *values) number(w Word) Value {
-	from, to := int(w.Span.Start), int(w.Span.End)
 	at, n := plusMinus(w.Text)
 	if at < 0 {
 		return Value{Kind: NumberValue, Word: w}
 	}
+	from, to := int(w.Span.Start), int(w.Span.End)
 	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
 	again, m := plusMinus(v.GiveOrTake().Text)
 	switch {
@@ -263,8 +264,28 @@ func (r *values) number(w Word) Value {
 	case again >= 0:
 		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
+	case v.Word.Text == "yes" || v.Word.Text == "no":
+		r.fail("tolerance-kind", from+at, to, v.Word.Text+" cannot be off by some amount", v.Word.Text)
 	}
+	r.takeSpread(v.Doubt)
 	return v
+}
+
+// takeSpread splits what follows a ± into how far off the value may be and the word after it.
+func (r *values) takeSpread(d *Doubt) {
+	from, to := int(d.GiveOrTake.Span.Start), int(d.GiveOrTake.Span.End)
+	at := strings.LastIndexAny(d.GiveOrTake.Text, " \t") + 1
+	word := d.GiveOrTake.Text[at:]
+	switch {
+	case word != "normal" && word != "sd":
+		return
+	case at == 0:
+		r.fail("no-value", from, to, "how far off it may be is missing before "+word, "± 1.5 "+word)
+	}
+	d.GiveOrTake, d.Spread = r.word(from, from+at), r.word(from+at, to)
+	if before := strings.Fields(d.GiveOrTake.Text); slices.Contains([]string{"normal", "sd"}, before[len(before)-1]) {
+		r.fail("stray-words", from+at, to, "one word says how the values are spread", "leave the "+word+" out")
+	}
 }
 
 // plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.

@@ -250,11 +250,7 @@ func (t *tidier) value(v Value) string {
 	if v.Kind == FormulaValue {
 		return "= " + v.Word.Text
 	}
-	s := t.raw(v.Word)
-	if v.GiveOrTake().Given() {
-		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake().Span.Start]) + " " + v.GiveOrTake().Text
-	}
-	return join(s, v.Guess().Text)
+	return join(t.raw(v.Word), v.Tolerance(), v.Guess().Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.
