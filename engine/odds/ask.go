@@ -1,0 +1,81 @@
+package odds
+
+import (
+	"slices"
+
+	"gusset/engine/explain"
+	"gusset/engine/graph"
+	"gusset/engine/program"
+	"gusset/engine/state"
+)
+
+// ask looks up what is asked for.
+func ask(st *state.State, names []string) (*question, error) {
+	q := &question{st: st, names: map[int32]string{}}
+	e := explain.New(st)
+	if len(names) == 0 {
+		for _, c := range append(e.Checks(), explain.Unused(e)...) {
+			names = append(names, c.Name)
+		}
+	}
+	for _, name := range names {
+		found, err := e.EntriesOf(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range found {
+			q.add(int32(f.Place), f)
+		}
+	}
+	return q, nil
+}
+
+// add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
+func (q *question) add(s int32, f explain.Entry) {
+	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
+		return
+	}
+	switch q.st.SlotType(s).Kind {
+	case program.Text:
+		q.texts = append(q.texts, f.Name)
+		return
+	case program.Boolean:
+		q.checks = append(q.checks, s)
+	default:
+		q.results = append(q.results, s)
+	}
+	q.names[s] = q.st.AliasOf(q.st.ModuleOf(s))
+}
+
+// drawn returns the given values that bear on some slots and are not known for sure: those with a ±, and guesses without
+// one.
+func drawn(st *state.State, on []int32, seed uint64) ([]input, error) {
+	reached := graph.Reach(st.Needs.Len(), on, st.Needs.Needs)
+	var inputs []input
+	for s := range int32(len(st.Slots)) {
+		if !reached[s] || st.Slots[s].Kind != program.Given || st.IsBroken(s) {
+			continue
+		}
+		t, uncertain := st.Tolerance(s)
+		if !uncertain {
+			continue
+		}
+		if len(inputs) == mostInputs {
+			return nil, program.Errorf(program.ErrLimit, "", "more than %d values behind these have a ±; name fewer results",
+				mostInputs)
+		}
+		v := st.Mach.Regs[s]
+		inputs = append(inputs, input{slot: s, name: st.SlotName(s), value: v, spread: t,
+			stream: streamOf(seed, pieceName(st, s), v)})
+	}
+	return inputs, nil
+}
+
+// pieceName names a given value alike in all sheets that have it: a value of a used sheet by its file, one of the sheet
+// asked for by its name alone.
+func pieceName(st *state.State, s int32) string {
+	if mod := st.ModuleOf(s); mod != st.Root {
+		return mod.Path + " " + st.OwnName(s)
+	}
+	return st.OwnName(s)
+}
