@@ -190,3 +190,32 @@ func (r toleranceReader) twoReadings() *text.Diag {
 	}
 	return d
 }
+
+// What a guess that does not say how far off it may be is taken for: these shares of it either way, evenly likely.
+// Common practice, no source: weights guessed by eye are a quarter off, shares of a blank or of a price nearly a third.
+const (
+	guessedShare = 0.25 // of a weight, and of whatever is not named here
+	guessedPart  = 0.30 // of what is counted in %
+	guessedSteps = 2    // of a length, or of a temperature read off a scale, with a step
+	guessedWarm  = 5    // K, of such a temperature without a step
+)
+
+// GuessSpread returns how far off a guess is taken to be that does not say it itself; ok is false where it is taken as
+// it is: a guess of 0, of money, or of what is counted in whole numbers. v is in SI.
+func GuessSpread(v float64, t Type, sh *Show) (off Tolerance, ok bool) {
+	if t.Kind != Number || !IsNumber(v) || sh.Whole() || t.Dim.Currency() != "" {
+		return off, false
+	}
+	share := guessedShare
+	switch in, steps := sh.Unit.Difference(), sh.Step.Value()*guessedSteps; {
+	case sh.Unit.Reading() && !sh.Step.Given():
+		return Tolerance{Half: guessedWarm, Shown: units.Format(guessedWarm, in, units.Step{})}, true
+	case sh.Step.Given() && (t.Dim == units.Length || sh.Unit.Reading()):
+		half := in.ToSI(steps)
+		return Tolerance{Half: half, Shown: units.Format(half, in, sh.Step)}, true
+	case isPercent(sh.Unit):
+		share = guessedPart
+	}
+	off = Tolerance{Half: math.Abs(v) * share, Share: true, Shown: fmt.Sprintf("%.0f %%", share*100)}
+	return off, off.Half >= leastGiven
+}

@@ -73,3 +73,42 @@ func TestTolerancesMean(t *testing.T) {
 func TestRectangleOfTheGuide(t *testing.T) {
 	assert.InDelta(t, 0.23e-6, Tolerance{Half: 0.40e-6}.SD(), 0.005e-6)
 }
+
+// TestGuessesAreWide: what is assumed of a guess that does not say how far off it may be.
+func TestGuessesAreWide(t *testing.T) {
+	const inch, ounce = 0.0254, 0.45359237 / 16
+	for _, tt := range []struct {
+		si         float64
+		unit, step string
+		half       float64
+		text       string
+	}{
+		{8 * ounce, "oz", "0.1", 2 * ounce, "± 25 %"},
+		{0.6, "%", "", 0.18, "± 30 %"},
+		{46 * inch, "in", "1/16", inch / 8, "± 1/8 in"},
+		{0, "in", "1/16", inch / 8, "± 1/8 in"},
+		{46 * inch, "in", "", 11.5 * inch, "± 25 %"},
+		{293.15, "degC", "1", 2, "± 2 degC"},
+		{293.15, "degF", "", 5, "± 9 degF"},
+		{-4 * inch, "in", "", inch, "± 25 %"},
+		{0, "oz", "", 0, ""},
+		{3, "", "1", 0, ""},
+		{3, "GBP", "", 0, ""},
+	} {
+		set := units.Builtin()
+		u, err := set.Parse(tt.unit)
+		require.NoError(t, err)
+		sh := &Show{Unit: u}
+		if tt.step != "" {
+			sh.Step, err = units.ParseStep(tt.step)
+			require.NoError(t, err)
+		}
+		off, ok := GuessSpread(tt.si, TypeOf(u), sh)
+		assert.Equal(t, tt.half != 0, ok, "%v %s", tt.si, tt.unit)
+		if ok {
+			assert.InEpsilon(t, tt.half, off.Half, 1e-12, "%v %s", tt.si, tt.unit)
+			assert.Equal(t, tt.text, off.Text(u))
+			assert.Equal(t, Rectangular, off.Kind)
+		}
+	}
+}
