@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
-	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -47,25 +46,18 @@ func (q *question) add(s int32, f explain.Entry) {
 	q.names[s] = q.st.AliasOf(q.st.ModuleOf(s))
 }
 
-// drawn returns the given values that bear on some slots and are not known for sure: those with a ±, and guesses without
-// one.
+// drawn returns what is drawn of the given values that some slots rest on: those with a ±, and guesses without one.
 func drawn(st *state.State, on []int32, seed uint64) ([]input, error) {
-	reached := graph.Reach(st.Needs.Len(), on, st.Needs.Needs)
+	slots := explain.Drawn(st, on)
+	if len(slots) > mostInputs {
+		return nil, program.Errorf(program.ErrLimit, "", "more than %d values behind these may be off; name fewer results",
+			mostInputs)
+	}
 	var inputs []input
-	for s := range int32(len(st.Slots)) {
-		if !reached[s] || st.Slots[s].Kind != program.Given || st.IsBroken(s) {
-			continue
-		}
-		t, uncertain := st.Tolerance(s)
-		if !uncertain {
-			continue
-		}
-		if len(inputs) == mostInputs {
-			return nil, program.Errorf(program.ErrLimit, "", "more than %d values behind these have a ±; name fewer results",
-				mostInputs)
-		}
+	for _, s := range slots {
+		spread, assumed, _ := state.SpreadOf(st, s)
 		v := st.Mach.Regs[s]
-		inputs = append(inputs, input{slot: s, name: st.SlotName(s), value: v, spread: t,
+		inputs = append(inputs, input{slot: s, name: st.SlotName(s), value: v, spread: spread, guess: assumed,
 			stream: streamOf(seed, pieceName(st, s), v)})
 	}
 	return inputs, nil

@@ -50,7 +50,8 @@ type Odds struct {
 type Drawn struct {
 	Name    string
 	Slot    int32
-	Guess   bool    // it is a guess without a ±, and has the wide spread of one
+	Guess   bool // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
+	Spread  program.Tolerance
 	Crosses float64 // share of builds in which a normal spread has it on the other side of 0
 }
 
@@ -109,7 +110,11 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	}
 	for i := range q.inputs {
 		in := &q.inputs[i]
-		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess, in.crosses()})
+		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess, in.spread, in.crosses()})
+	}
+	undeclared, err := q.undeclared()
+	if err != nil {
+		return nil, err
 	}
 	e := explain.New(q.st)
 	slopes, err := slopes(q.st, q.results, q.slots())
@@ -117,7 +122,9 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 		return nil, err
 	}
 	for r, s := range q.results {
-		odds.Results = append(odds.Results, q.result(e.Entry(s, q.names[s]), r, batches, slopes[r]))
+		res := q.result(e.Entry(s, q.names[s]), r, batches, slopes[r])
+		res.Undeclared = undeclared[r]
+		odds.Results = append(odds.Results, res)
 	}
 	q.rank(odds.Results, batches)
 	for c, s := range q.checks {
@@ -127,6 +134,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 			Cell:  e.Entry(s, q.names[s]).Cell,
 			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
 			Waits: float64(t.waits) / n, None: float64(t.none) / n,
+			Undeclared: undeclared[len(q.results)+c],
 		})
 	}
 	return odds, nil
@@ -179,7 +187,8 @@ type Result struct {
 	Remark              Remark
 	None, Waits         float64 // share of builds without a result, and of those in which it waits
 	Strip               Strip
-	Shares              []Share // the largest first
+	Shares              []Share      // the largest first
+	Undeclared          []Undeclared // those that move it most first; with any of them it may be farther off
 }
 
 // FirstOrder is the spread of a result as its slopes have it: the sum of what each input makes of it alone (JCGM
@@ -190,6 +199,7 @@ type FirstOrder struct{ SD, Low, High float64 }
 type CheckOdds struct {
 	explain.Cell
 	Holds, Fails, Waits, None float64
+	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
 // Strip is how often a result is where: the share of builds in each of as many equal parts from From to To, which leave
