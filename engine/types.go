@@ -200,11 +200,11 @@ type (
 	OddsOptions = odds.Options
 	// OddsResult is what it does to a number.
 	//
-	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, Strip, Shares, Undeclared.
+	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
 	OddsResult = odds.Result
 	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
 	//
-	// Fields: Cell, Holds, Fails, Waits, None, Undeclared.
+	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
 	CheckOdds = odds.CheckOdds
 	// FirstOrder is the spread of a result as its slopes have it.
 	//
@@ -212,7 +212,7 @@ type (
 	FirstOrder = odds.FirstOrder
 	// Share is how much of the doubt in a result comes from one given value.
 	//
-	// Fields: Name, Slot, Share, Known, Guess.
+	// Fields: Name, Slot, Share, Known, Guess, Dim.
 	Share = odds.Share
 	// Strip is how often a result is where.
 	//
@@ -220,7 +220,7 @@ type (
 	Strip = odds.Strip
 	// Drawn is a given value that was drawn for each build.
 	//
-	// Fields: Name, Slot, Guess, Spread, Crosses.
+	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
 	Drawn = odds.Drawn
 	// Undeclared is a given value of which nobody says how far off it may be.
 	//

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"sync"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -23,6 +24,8 @@ const (
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
+
+	stoppedByHand = 130 // what was asked for was not finished, since Ctrl-C asked for what there was
 )
 
 // keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get
@@ -50,6 +53,9 @@ func endOnSignal() {
 	}
 	go func() {
 		s := <-told
+		for s == os.Interrupt && interrupts.stop() {
+			s = <-told
+		}
 		project.Abandon()
 		endings.say()
 		signal.Reset(s)
@@ -59,6 +65,42 @@ func endOnSignal() {
 		n, _ := s.(syscall.Signal) // where a process cannot send itself one
 		os.Exit(128 + int(n))
 	}()
+}
+
+// interrupts are what Ctrl-C stops without ending the program: a long run that has something to show for it so far. The
+// next one ends it.
+var interrupts interruptible
+
+type interruptible struct {
+	sync.Mutex
+	stops func()
+}
+
+// take has Ctrl-C call stop, once. What it returns is for leave.
+func (i *interruptible) take(stop func()) func() {
+	i.Lock()
+	defer i.Unlock()
+	i.stops = stop
+	return stop
+}
+
+// leave has Ctrl-C end the program again.
+func (i *interruptible) leave(stop func()) {
+	i.Lock()
+	i.stops = nil
+	i.Unlock()
+	stop()
+}
+
+// stop stops what has been taken, and reports whether there was anything.
+func (i *interruptible) stop() bool {
+	i.Lock()
+	defer i.Unlock()
+	stop := i.stops
+	if i.stops = nil; stop != nil {
+		stop()
+	}
+	return stop != nil
 }
 
 // failure is an error with the exit status that it leads to. A failure without a message has been told already.
@@ -145,7 +187,7 @@ func rootCommand() *cobra.Command {
 	root.AddGroup(helpGroups()...)
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
-	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand(), cutCommand())
+	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), rippleCommand(), cutCommand())
 	addCommands(root, groupHandOn, exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root

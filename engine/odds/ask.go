@@ -71,3 +71,32 @@ func pieceName(st *state.State, s int32) string {
 	}
 	return st.OwnName(s)
 }
+
+// marginFormula is the library's formula for a safety that has a margin for the scatter of a strength in it.
+const marginFormula = "safety_for"
+
+// marginSteps is how many cells there are at most between a check and the safety that it asks for.
+const marginSteps = 3
+
+// asksForMargin reports whether a check asks for a safety that has a margin for scatter in it already.
+func asksForMargin(p *program.Program, check int32) bool {
+	formulas := int32(len(p.Slots) + len(p.Columns))
+	seen := map[int32]bool{}
+	at := []int32{check}
+	for range marginSteps {
+		var next []int32
+		for _, t := range at {
+			for _, n := range p.Needs.Needs(t) {
+				if k := n - formulas; k >= 0 && p.Formulas[k].Node.Name.Text == marginFormula {
+					return true
+				}
+				if !seen[n] && n < formulas {
+					seen[n] = true
+					next = append(next, n)
+				}
+			}
+		}
+		at = next
+	}
+	return false
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"strings"
 
 	"gusset/engine/explain"
 	"gusset/engine/program"
@@ -36,7 +37,7 @@ type Options struct {
 
 // Odds is what the give or take of the given values does to results and checks.
 type Odds struct {
-	Builds  int // that were worked out
+	Builds  int // that were worked out: none where nothing is drawn
 	Seed    uint64
 	Steady  bool // there are as many builds as it takes for two digits of every spread to be sure
 	Stopped bool // the context was done before
@@ -50,7 +51,8 @@ type Odds struct {
 type Drawn struct {
 	Name    string
 	Slot    int32
-	Guess   bool // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
+	Guess   bool   // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
+	Off     string // how far off it may be, such as 1/16 in, or 5 % sd
 	Spread  program.Tolerance
 	Crosses float64 // share of builds in which a normal spread has it on the other side of 0
 }
@@ -103,27 +105,32 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 		return nil, err
 	}
 	b := &builder{draws: draws, inputs: q.inputs, results: len(q.results), checks: len(q.checks)}
-	batches, steady := run(ctx, b, p)
+	var batches []*batch
+	steady := false
+	if len(q.inputs) > 0 { // else all builds are the sheet as it stands
+		batches, steady = run(ctx, b, p)
+	}
 	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts}
 	for _, w := range batches {
 		odds.Builds += w.builds
 	}
 	for i := range q.inputs {
 		in := &q.inputs[i]
-		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess, in.spread, in.crosses()})
+		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess,
+			strings.TrimPrefix(in.spread.Text(q.st.SlotShow(in.slot).Unit), "± "), in.spread, in.crosses()})
 	}
 	undeclared, err := q.undeclared()
 	if err != nil {
 		return nil, err
 	}
 	e := explain.New(q.st)
-	slopes, err := slopes(q.st, q.results, q.slots())
-	if err != nil {
-		return nil, err
-	}
+	slopes := state.Derivatives(q.st, q.results, q.slots())
 	for r, s := range q.results {
 		res := q.result(e.Entry(s, q.names[s]), r, batches, slopes[r])
 		res.Undeclared = undeclared[r]
+		if res.None > 0 {
+			res.NoneWhy = q.whyNone(s, r, batches)
+		}
 		odds.Results = append(odds.Results, res)
 	}
 	q.rank(odds.Results, batches)
@@ -134,10 +141,42 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 			Cell:  e.Entry(s, q.names[s]).Cell,
 			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
 			Waits: float64(t.waits) / n, None: float64(t.none) / n,
-			Undeclared: undeclared[len(q.results)+c],
+			Margin: asksForMargin(q.st.Program, s), Undeclared: undeclared[len(q.results)+c],
 		})
 	}
 	return odds, nil
+}
+
+// whyNone says why there is no result in the first build that has none. One that waits has no reason of its own.
+func (q *question) whyNone(s int32, r int, batches []*batch) string {
+	looked := 0
+	for _, w := range batches {
+		for k, v := range w.values[r] {
+			if v == v {
+				continue
+			}
+			if looked++; looked > mostLooked {
+				return ""
+			}
+			of := explain.New(q.build(w.first + k)).ViewValue(s)
+			if of.Status == explain.None {
+				return of.Reason
+			}
+		}
+	}
+	return ""
+}
+
+// mostLooked is how many builds without a result are looked at for a reason.
+const mostLooked = 20
+
+// build returns the state as it is in one build.
+func (q *question) build(k int) *state.State {
+	values := make([]float64, len(q.inputs))
+	for i := range q.inputs {
+		q.inputs[i].fill(values[i:i+1], k)
+	}
+	return state.Try(q.st, q.slots(), values)
 }
 
 // planFor returns how many builds are worked out, and how.
@@ -173,9 +212,6 @@ func (q *question) planFor(o Options) (plan, error) {
 	if p.batch = min(p.batch, max(p.most/4, leastBuilds)); o.Progress != nil {
 		p.progress = func(done int) { o.Progress(done, p.most) }
 	}
-	if len(q.inputs) == 0 { // all builds are alike
-		p.most, p.batch = leastBuilds, leastBuilds
-	}
 	return p, nil
 }
 
@@ -186,6 +222,7 @@ type Result struct {
 	First               FirstOrder
 	Remark              Remark
 	None, Waits         float64 // share of builds without a result, and of those in which it waits
+	NoneWhy             string  // why there is no result in the first of those builds
 	Strip               Strip
 	Shares              []Share      // the largest first
 	Undeclared          []Undeclared // those that move it most first; with any of them it may be farther off
@@ -199,6 +236,7 @@ type FirstOrder struct{ SD, Low, High float64 }
 type CheckOdds struct {
 	explain.Cell
 	Holds, Fails, Waits, None float64
+	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
@@ -240,19 +278,27 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	return res
 }
 
-// firstOrder returns the standard deviation of a result to first order, SI, and the share of each input.
+// firstOrder returns the standard deviation of a result to first order, SI, and the share of each input. Where the
+// result jumps as soon as an input changes there is no such thing.
 func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
-	variance := 0.0
+	variance, jumps := 0.0, false
 	for i := range q.inputs {
 		in := &q.inputs[i]
 		u := slopes[i] * in.spread.SD()
-		shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: u * u, Known: math.NaN(), Guess: in.guess})
+		if u != u {
+			u, jumps = 0, true
+		}
+		shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: u * u, Known: math.NaN(), Guess: in.guess,
+			Dim: q.st.SlotType(in.slot).Dim})
 		variance += u * u
 	}
 	if variance > 0 {
 		for i := range shares {
 			shares[i].Share /= variance
 		}
+	}
+	if jumps {
+		return math.NaN(), shares
 	}
 	return math.Sqrt(variance), shares
 }

@@ -12,7 +12,7 @@ const (
 	Curved                // the result follows the inputs in a curve
 	AtLimit               // some builds end at the same least or greatest value
 	Stepped               // the result goes in steps, as a count does
-	Flips                 // a choice falls another way in some builds
+	Flips                 // a choice falls another way as soon as an input changes
 )
 
 // FirstOrderHolds reports whether the shares to first order say what the builds do.
@@ -32,24 +32,28 @@ const (
 	tailError = 2.67
 	// heap is the share of builds with one and the same value from which on that is worth a word.
 	heap = 0.02
-	// fewValues is how many values a result has that goes in steps, among the first of its builds.
-	fewValues, ofFirst = 40, 4000
+	// fewValues is how many values a result has at most that goes in steps, among some thousands of its builds.
+	fewValues, lookedAt = 40, 4000
 )
 
 // remarkOn compares the range of builds with that to first order, both in SI: their ends are to be the same to two
 // digits of the spread (JCGM 101:2008, 8.1), counted in a unit that comes to factor.
 func remarkOn(values []float64, builds, first summary, factor float64) Remark {
-	if builds.n < 2 || math.IsNaN(first.sd) {
+	switch {
+	case builds.n < 2 || math.IsNaN(first.mean):
 		return Agrees // there is nothing to compare
+	case math.IsNaN(first.sd):
+		return Flips
 	}
 	off := lastDigit(builds.sd/factor)*factor + 3*tailError*builds.sd/math.Sqrt(float64(builds.n))
 	if math.Abs(builds.low-first.low) <= off && math.Abs(builds.high-first.high) <= off {
 		return Agrees
 	}
 	least, most, distinct := math.Inf(1), math.Inf(-1), map[float64]bool{}
+	every := len(values)/lookedAt + 1
 	for i, v := range values {
 		least, most = min(least, v), max(most, v)
-		if i < ofFirst && len(distinct) <= fewValues {
+		if i%every == 0 && len(distinct) <= fewValues {
 			distinct[v] = true
 		}
 	}

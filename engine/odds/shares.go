@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"gusset/engine/explain"
+	"gusset/units"
 )
 
 // How shares are measured: over at most so many builds, of which each part of an input's range gets the same number.
@@ -33,8 +36,8 @@ func (c *column) draw(in *input, builds int) {
 // measure returns by which share the variance of a result falls, on average, where an input is known: the variance of
 // the mean that the result has for each value of the input, over that of the result (the first-order index of Sobol:
 // Sensitivity estimates for nonlinear mathematical models, 1993). That mean is taken to be a straight line within each
-// part of the input's range. Chance alone makes no more of an input that does not bear on the result than noise, but for
-// 1 in 1000.
+// part of the input's range. Chance alone makes no more than noise of an input that does not bear on the result: that
+// is six standard deviations.
 func (c *column) measure(values []float64) (share, noise float64) {
 	type sums struct{ n, x, y, xx, xy float64 }
 	var of [parts]sums
@@ -77,7 +80,7 @@ func (c *column) measure(values []float64) (share, noise float64) {
 		return 0, 1
 	}
 	share = (explained - free*(total-explained)/rest) / total
-	return min(max(share, 0), 1), 3.9 * math.Sqrt(2*free) / rest
+	return min(max(share, 0), 1), 6 * math.Sqrt(2*free) / rest
 }
 
 // Share is how much of the doubt in a result comes from one input.
@@ -88,7 +91,8 @@ type Share struct {
 	// Known is by which share the range gets narrower, on average, once the input is known; NaN where it has not been
 	// measured, since others count more.
 	Known float64
-	Guess bool // the input is a guess without a ±, and has the wide spread of one
+	Guess bool      // the input is a guess without a ±, and has the wide spread of one
+	Dim   units.Dim // what the input measures
 }
 
 // rank measures what is worth measuring, and puts the inputs of each result in order, the largest share first. Where
@@ -102,7 +106,11 @@ func (q *question) rank(results []Result, batches []*batch) {
 		values[r] = firstValues(batches, r)
 		slices.SortStableFunc(res.Shares, byFirstOrder)
 		wanted[r] = map[int32]int{}
+		behind := q.behind(r)
 		for i, s := range res.Shares {
+			if behind != nil && !behind[s.Slot] {
+				continue
+			}
 			if i < mostMeasured || s.Share == 0 && len(wanted[r]) < mostFlat {
 				wanted[r][s.Slot] = i
 			}
@@ -136,6 +144,18 @@ func (q *question) rank(results []Result, batches []*batch) {
 		res.Shares = slices.DeleteFunc(res.Shares, func(s Share) bool { return s.Share < leastShare })
 		slices.SortStableFunc(res.Shares, byFirstOrder)
 	}
+}
+
+// behind returns the inputs that a result can rest on; nil where there are too many results to find out for each.
+func (q *question) behind(r int) map[int32]bool {
+	if len(q.results) > mostApart {
+		return nil
+	}
+	of := map[int32]bool{}
+	for _, s := range explain.Drawn(q.st, q.results[r:r+1]) {
+		of[s] = true
+	}
+	return of
 }
 
 // firstValues returns the values of a result in the builds by which shares are measured.

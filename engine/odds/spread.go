@@ -14,8 +14,8 @@ type summary struct {
 // noSummary is that of no values.
 var noSummary = summary{mean: math.NaN(), sd: math.NaN(), low: math.NaN(), high: math.NaN()}
 
-// summarize works out mean, standard deviation and the range that holds 95 of 100 values, as many of the others below it
-// as above (JCGM 101:2008, 7.6 and 7.7.2). It puts the values into another order.
+// summarize works out mean, standard deviation and the range that holds 95 of 100 values, as many of the others below
+// it as above (JCGM 101:2008, 7.6 and 7.7.2). It puts the values into another order.
 func summarize(values []float64) summary {
 	n := len(values)
 	if n == 0 {
@@ -91,8 +91,8 @@ func lastDigit(sd float64) float64 {
 	return math.Pow(10, l) / 2
 }
 
-// steadiness is how far the figures of a result may be off after some batches, as a standard deviation: the batches have
-// figures of their own, and their mean is as steady as they are alike.
+// steadiness is how far the figures of a result may be off after some batches, as a standard deviation: the batches
+// have figures of their own, and their mean is as steady as they are alike.
 type steadiness struct{ mean, sd, low, high float64 }
 
 // steady works out the steadiness of a result after some batches.
