@@ -18,7 +18,7 @@ type (
 	Value = explain.Value
 	// Tolerance is how far off a given number may be.
 	//
-	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
 	Tolerance = program.Tolerance
 	// Spread is how the values are spread that a given number may really have. Methods: String.
 	Spread = program.Spread
@@ -40,8 +40,12 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Picture, Marks, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
+	// Mark is a value that a picture marks on its line.
+	//
+	// Fields: Name, Value, From, To.
+	Mark = explain.Mark
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
 	// Fields: Cell, Table, Chart.
@@ -163,7 +167,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//

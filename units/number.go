@@ -315,17 +315,6 @@ func (p *numberParser) dash() bool {
 	return false
 }
 
-// failDash refuses a dash after a whole number that no fraction follows: what follows it may be the greater number of a
-// range.
-func (p *numberParser) failDash(start int, whole, after string) {
-	first, _ := strconv.Atoi(whole)
-	if last, _ := strconv.Atoi(after); last > first {
-		p.failRange(start, p.at)
-	}
-	p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
-		"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
-}
-
 // units reads what follows the first amount: its unit, or "ft 2-1/2 in"; asked is the unit that the number is to be
 // counted in.
 func (p *numberParser) units(x exact, start int, asked Unit) (exact, Unit) {

@@ -199,7 +199,8 @@ func rowList(r *engine.Reason, most int) string {
 			break
 		}
 		s := report.Show(row.Values[0])
-		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
+		s.Unit = ""
+		parts = append(parts, row.Name+" "+s.String())
 	}
 	return strings.Join(parts, "; ")
 }

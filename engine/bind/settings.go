@@ -239,7 +239,7 @@ func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.
 
 // targetSlot returns the given slot that a path leads to, or none; what is wrong is reported.
 func (ld *loader) targetSlot(path text.Path) int32 {
-	place, slip := ld.Resolve(path, program.Purpose{Set: true, Effort: &ld.Looked})
+	place, slip := ld.Resolve(ld.Root, path, program.Purpose{Set: true, Effort: &ld.Looked})
 	if slip == nil {
 		var s int32
 		if s, slip = ld.GivenSlot(place, path); slip == nil {

@@ -223,13 +223,22 @@ func (e *Explainer) lock() {
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
 // them as a Table does, X first; they are empty when one of the columns is not there.
 type Chart struct {
-	Outline                     bool // the rows are points of a closed outline, y against x
+	Outline                     bool   // the rows are points of a closed outline, y against x
+	Picture                     bool   // the rows are weights along a line: Ys[0] at station X
+	Marks                       []Mark // of a picture
 	Title, Page, Note, Table, X string
 	Ys                          []string
 	Columns                     []Column
 	Rows                        []Row
 	Unread                      string // why rows may be missing from it; else empty
 	rows                        rowFinder
+}
+
+// Mark is a value that a picture marks on its line.
+type Mark struct {
+	Name     string
+	Value    Value
+	From, To *Value // of an adjusted value, the range in which it is looked for; nil where there is none
 }
 
 // Find fills in the Rows of a chart that an Outline gave.

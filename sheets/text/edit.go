@@ -186,9 +186,12 @@ func fitGap(rest string, room int) string {
 // checkValue returns value as it goes into a line.
 func checkValue(value string) (string, error) {
 	value = strings.TrimSpace(value)
-	_, err := ParseValue(value)
+	v, err := ParseValue(value)
 	var diags Diags
 	if !errors.As(err, &diags) {
+		if err == nil && v.GiveOrTake().Given() {
+			value = join(v.Word.Text, v.Tolerance(), v.Guess().Text)
+		}
 		return value, err
 	}
 	d := diags[0]

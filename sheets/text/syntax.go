@@ -228,14 +228,17 @@ type Adjust struct {
 	Note        Word
 }
 
-// Chart is `chart "TITLE" TABLE: Y, Y against X`, or `outline "TITLE" TABLE: Y against X`.
+// Chart is `chart "TITLE" TABLE: Y, Y against X`, `outline "TITLE" TABLE: Y against X`, or
+// `picture "TITLE" TABLE: Y at X mark NAME, NAME`.
 type Chart struct {
 	Lines
 	Outline bool // the rows are points of a closed outline
+	Picture bool // the rows are weights along a line: Y is the weight, X the station
 	Title   Word
 	Table   Word
 	Ys      []Word
 	X       Word
+	Marks   []Path // of a picture: values at stations
 	Note    Word
 }
 
