@@ -77,8 +77,16 @@ type (
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
-	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
+	// TooWide is a value that may be off by more than a condition allows.
+	//
+	// Fields: Name, By, Shares.
+	TooWide = explain.TooWide
+	// WeighedShare is which share of the variance of a value comes from a given one.
+	//
+	// Fields: Name, Share.
+	WeighedShare = explain.WeighedShare
 	// FormulaNote is what the sheet or the library says about a formula.
 	//
 	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
@@ -365,6 +373,7 @@ const (
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
 	OpPoints   = program.OpPoints
+	OpSpread   = program.OpSpread
 	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub

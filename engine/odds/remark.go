@@ -69,7 +69,8 @@ func remarkOn(values []float64, builds, first summary, factor float64) Remark {
 		return Stepped
 	case float64(atEnds) > heap*float64(len(values)):
 		return AtLimit
-	case math.Abs(builds.sd-first.sd) <= 0.03*builds.sd+off/2 && math.Abs(builds.mean-first.mean) <= 0.03*builds.sd+off/2 &&
+	case math.Abs(builds.sd-first.sd) <= 0.03*builds.sd+off/2 &&
+		math.Abs(builds.mean-first.mean) <= 0.03*builds.sd+off/2 &&
 		math.Abs(skew) <= 0.1*builds.sd+2*off:
 		return Flat
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -148,23 +149,35 @@ func RemarkOnOdds(r *engine.OddsResult) string {
 	panic("a remark without words")
 }
 
-// InputNames names inputs as shortly as can be: an entry of a table by its row, where no other of them is called so.
+// InputNames names inputs as shortly as can be: an entry of a table by its row, or by row and column, where no other of
+// them is called so.
 func InputNames(names []string) []string {
-	short := make([]string, len(names))
-	count := map[string]int{}
-	for i, n := range names {
-		short[i] = n
-		if _, row, ok := strings.Cut(n, `["`); ok {
-			if row, _, ok := strings.Cut(row, `"]`); ok && !strings.Contains(row, `\`) {
-				short[i] = row
+	short := slices.Clone(names)
+	for _, columns := range []bool{true, false} {
+		tried, count := slices.Clone(names), map[string]int{}
+		for i, n := range names {
+			if row, column, ok := entryName(n); ok {
+				if tried[i] = row; columns {
+					tried[i] += " " + column
+				}
 			}
+			count[tried[i]]++
 		}
-		count[short[i]]++
-	}
-	for i := range short {
-		if count[short[i]] > 1 {
-			short[i] = names[i]
+		for i := range short {
+			if count[tried[i]] == 1 {
+				short[i] = tried[i]
+			}
 		}
 	}
 	return short
+}
+
+// entryName takes the name of an entry of a table apart; ok is false for any other.
+func entryName(name string) (row, column string, ok bool) {
+	_, rest, ok := strings.Cut(name, `["`)
+	if !ok {
+		return "", "", false
+	}
+	row, column, ok = strings.Cut(rest, `"].`)
+	return row, column, ok && !strings.Contains(row, `\`)
 }
