@@ -17,7 +17,7 @@ import (
 // drawable returns the given slots of a state that can be drawn.
 func drawable(st *state.State) (slots []int32) {
 	for s := range st.Slots {
-		if _, err := state.NewDraws(st, []int32{int32(s)}, nil); err == nil {
+		if _, err := state.NewDrawsAlone(st, []int32{int32(s)}, nil); err == nil {
 			slots = append(slots, int32(s))
 		}
 	}

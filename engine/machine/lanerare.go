@@ -58,11 +58,7 @@ func (r *LaneRun) runRare(in *laneInstr) {
 		r.sum(z, &r.parts[in.C])
 	case laneSame:
 		for i, y := range v[in.B] {
-			if a := x[i]; finite(a) && finite(y) {
-				z[i] = fromBool(a == y)
-			} else {
-				z[i] = nan()
-			}
+			z[i] = sameText(x[i], y)
 		}
 	case laneRead:
 		r.readOff(z, x, &r.parts[in.C])
@@ -150,18 +146,21 @@ func (r *LaneRun) sum(z *Block, p *lanePart) {
 func (r *LaneRun) tally(in *laneInstr) {
 	z, sum, keep, row := &r.v[in.D], &r.v[in.A], &r.v[in.B], &r.v[in.C]
 	for i := range z {
-		a, k, x := sum[i], keep[i], row[i]
-		switch {
-		case !finite(k):
-			a = nan()
-		case k == 0:
-		case !finite(x):
-			a = nan()
-		default:
-			a = oneMore(in.Op, a, x)
-		}
-		z[i] = a
+		z[i] = oneMoreRow(in.Op, sum[i], keep[i], row[i])
 	}
+}
+
+// oneMoreRow brings a row into what those before came to, if it counts.
+func oneMoreRow(op Op, a, keep, x float64) float64 {
+	switch {
+	case !finite(keep):
+		return nan()
+	case keep == 0:
+		return a
+	case !finite(x):
+		return nan()
+	}
+	return oneMore(op, a, x)
 }
 
 // oneMore brings a value into what those before came to, which stays NaN once it is.

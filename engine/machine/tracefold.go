@@ -113,25 +113,25 @@ func (t *tracer) tally(f *Fold) int32 {
 
 // fixed is emit, but what is the same in every draw is worked out now.
 func (t *tracer) fixed(op Op, a, b, c int32) int32 {
-	one := laneInstr{Op: op, A: a, B: b, C: c}
-	uses := one.operands()
-	l := &Lanes{consts: t.consts, blocks: 4, outputs: []int32{3}}
-	for k, at := range []*int32{&one.A, &one.B, &one.C} {
-		if !uses[k] {
-			*at = 0
-			continue
-		}
-		if *at >= 0 {
+	in := laneInstr{Op: op, A: a, B: b, C: c}
+	var x [3]float64
+	for k, uses := range in.operands() {
+		switch ref := [3]int32{a, b, c}[k]; {
+		case uses && ref >= 0:
 			return t.emit(op, a, b, c)
+		case uses:
+			x[k] = t.consts[^ref]
 		}
-		l.fills = append(l.fills, fill{int32(k), t.consts[^*at]})
-		*at = int32(k)
 	}
-	one.D = 3
-	l.code = []laneInstr{one}
-	r := l.NewRun(nil, nil)
-	r.Run(1)
-	return t.constant(r.v[3][0])
+	switch op {
+	case Div:
+		return t.constant(divide(x[0], x[1]))
+	case Not:
+		return t.constant(1 - x[0])
+	case laneSame:
+		return t.constant(sameText(x[0], x[1]))
+	}
+	return t.constant(oneMoreRow(op, x[0], x[1], x[2]))
 }
 
 // readOff reads a table off between its rows.

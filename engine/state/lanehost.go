@@ -9,10 +9,12 @@ import (
 
 // laneHost answers what the machine asks that works out many draws at once.
 type laneHost struct {
-	d      *Draws
-	unsure bool                      // somebody has asked what may have another answer in each draw
-	open   [machine.Width]bool       // draws in which a search has been tried as a line
-	lines  [machine.Width]solve.Line // and what came of it
+	d       *Draws
+	unsure  bool                      // somebody has asked what may have another answer in each draw
+	lines   [machine.Width]solve.Line // what came of trying a search as a line
+	found   machine.Block
+	zeros   []float64
+	samples [solve.Intervals + 1]machine.Block
 }
 
 // Known reports whether a slot waits for something not given, if that is the same in every draw.
@@ -63,37 +65,67 @@ func (h *laneHost) seek(m *machine.Machine, i int32, trial func(x float64) float
 	return r.value()
 }
 
-// SearchLanes searches in all draws. What a few trials settle is done in all of them at once; all else draw by draw.
+// SearchLanes searches in all draws. What a few trials settle is done in all of them at once; elsewhere the range is
+// looked through in all draws at once, and what is found there is closed in on draw by draw.
 func (h *laneHost) SearchLanes(r *machine.LaneRun, s *machine.LaneSearch) {
-	x := r.X(s)
 	f := &r.Machine.Searches[s.Number]
-	h.open = [machine.Width]bool{}
+	x := r.X(s)
+	lo, hi := r.Range(s)
+	h.lines = [machine.Width]solve.Line{}
 	if f.Degree.FirstDegree() {
 		h.tryLines(r, s, f.Degree == machine.Fractional)
 	}
-	tried := *x
-	lo, hi := r.Range(s)
-	trial := trialOf(r.Machine, f)
+	tried, sampled := *x, false
 	for lane := range x {
 		switch line := &h.lines[lane]; {
-		case !isRange(lo[lane], hi[lane]) || lane >= r.N:
-			x[lane] = math.NaN()
-		case h.open[lane] && line.Settled && line.HasZero:
-			x[lane] = line.Zero
-		case h.open[lane] && line.Settled:
-			x[lane] = math.NaN()
+		case !isRange(lo[lane], hi[lane]) || lane >= r.N || line.Settled && !line.HasZero:
+			tried[lane], h.found[lane] = x[lane], math.NaN()
+		case line.Settled:
+			h.found[lane] = line.Zero
 		default:
-			r.Load(s, lane)
-			x[lane] = h.seek(r.Machine, s.Number, trial)
-			r.Alone[lane] = h.Asked() || r.Alone[lane]
+			if !sampled {
+				h.sample(r, s)
+				sampled = true
+			}
+			h.found[lane] = h.closeIn(r, s, lane)
 		}
 	}
-	if tried != *x {
+	if *x = h.found; tried != *x || sampled {
 		r.Trial(s)
 	}
 }
 
-// tryLines tries a search in all draws of which the range is known: these are open.
+// sample looks through the ranges of a search.
+func (h *laneHost) sample(r *machine.LaneRun, s *machine.LaneSearch) {
+	x := r.X(s)
+	lo, hi := r.Range(s)
+	for i := range h.samples {
+		for lane := range x {
+			x[lane] = solve.SampleAt(i, lo[lane], hi[lane])
+		}
+		goal, _ := r.Trial(s)
+		h.samples[i] = *goal
+	}
+}
+
+// closeIn finds the value that a search finds in a draw.
+func (h *laneHost) closeIn(r *machine.LaneRun, s *machine.LaneSearch, lane int) float64 {
+	lo, hi := r.Range(s)
+	r.Load(s, lane)
+	var y solve.Samples
+	for i := range y {
+		y[i] = h.samples[i][lane]
+	}
+	found := solve.ZerosOf(trialOf(r.Machine, &r.Machine.Searches[s.Number]), lo[lane], hi[lane], &y, h.zeros)
+	h.zeros = found.Zeros
+	r.Alone[lane] = h.Asked() || r.Alone[lane]
+	if len(found.Zeros) != 1 {
+		return math.NaN()
+	}
+	return found.Zeros[0]
+}
+
+// tryLines tries a search in all draws of which the range is known.
 func (h *laneHost) tryLines(r *machine.LaneRun, s *machine.LaneSearch, fractional bool) {
 	x := r.X(s)
 	lo, hi := r.Range(s)
@@ -106,7 +138,7 @@ func (h *laneHost) tryLines(r *machine.LaneRun, s *machine.LaneSearch, fractiona
 	going := 0
 	var more [machine.Width]bool
 	for lane := range x {
-		if h.open[lane] = isRange(lo[lane], hi[lane]); !h.open[lane] {
+		if !isRange(lo[lane], hi[lane]) {
 			continue
 		}
 		more[lane] = true
