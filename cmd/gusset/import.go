@@ -179,6 +179,12 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
+	for _, o := range r.Offs {
+		if typed[o.Name] != "" {
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
+		}
+	}
 	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
 	for i, line := range moveLines(r.Changes) {
 		b.WriteString(line)

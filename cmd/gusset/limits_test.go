@@ -156,6 +156,11 @@ func TestHostileSheets(t *testing.T) {
 				"y = stock_needed(p, 1, .l, 50 [mm], 1000 [mm], 75 [mm], 1 [mm])\n"
 		},
 		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
+		"tolerances": func() string {
+			return linesOf(100_000, "a# [ft in, 1/8] : 4 ft 2 in ± 1/64 normal ?") +
+				"table t\n  n | k [degF]\n" + linesOf(40_000, "  r# | 60 ± 5")
+		},
+		"wrong-tolerances": func() string { return linesOf(190_000, "a# [in] : 4 ± 1/64 zork") },
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
@@ -240,6 +245,9 @@ func TestHostileSheets(t *testing.T) {
 		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
 		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
 		{"fill moves", allWell, "Left: 0"},
+		{"show tolerances", allWell, "a99999 : 4 ft 2 in ± 1/64 normal ?"},
+		{"show --json tolerances", allWell, `"text": "± 5 degF"`},
+		{"show wrong-tolerances --all", sheetErrors, tooManyMessages},
 		{"export guess-sums -o out.xlsx", allWell, "and 290 more do not follow"},
 		{"export long-lists -o out.xlsx", allWell, "and 1990 more do not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},

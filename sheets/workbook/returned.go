@@ -154,7 +154,7 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 			shownCell(l.value), shownCell(now),
 		)
 	default:
-		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Confirmed()}
 		if s.column != nil {
 			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
 		}
