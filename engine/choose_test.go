@@ -513,3 +513,35 @@ check c = sum(t.y) > 0
 	require.NoError(t, err)
 	require.Equal(t, 3, a.Hold)
 }
+
+// TestChooseFindsSpreadsAnew: how far off a value may be is found for each combination that passes all else, as it is when
+// that is set.
+func TestChooseFindsSpreadsAnew(t *testing.T) {
+	const sheet = `sheet "Fen Pipit"
+arm    [in] : 4 ± 1/64
+weight [oz] : 3 ± 0.4
+other  [oz] : 2 ± 0.2 ?
+moment [oz in] = weight * arm ^ 2 / 1 [in] + other * 3 [in]
+check sure = spread(moment) < 12 [oz in]
+check far  = arm > 3 [in]
+`
+	files := fstest.MapFS{"sure.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "sure.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Mistakes().Err())
+	a, err := engine.Choose(context.Background(), m,
+		engine.ChooseQuestion{Vary: []string{"arm from 1 to 9 step 1"}, Goals: []engine.ChooseGoal{{Name: "arm", Most: true}}})
+	require.NoError(t, err)
+	hold, best := 0, 0
+	for arm := 1; arm <= 9; arm++ {
+		require.NoError(t, m.Set("arm", fmt.Sprintf("%d ± 1/64 in", arm)))
+		checks := m.Checks()
+		if checks[0].State() == engine.CheckHolds && checks[1].State() == engine.CheckHolds {
+			hold, best = hold+1, arm
+		}
+	}
+	require.Equal(t, hold, a.Hold)
+	require.True(t, 0 < hold && hold < 6, "%d hold", hold)
+	require.Equal(t, float64(best), a.Best[0].Goals[0].Number)
+	require.True(t, a.RuledOut[1].LastAsked || a.RuledOut[0].LastAsked)
+}
