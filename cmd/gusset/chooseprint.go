@@ -107,7 +107,8 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 // printUnmetCheck says of a check that does not hold why.
 func printUnmetCheck(b sink, pad string, c engine.Cell) {
 	s := report.Show(c.Value)
-	writeHanging(b, pad+paint.name(c.Name)+"  "+paintOf(s.State)(s.String())+"  ", beside(report.Beside(&c)), paint.faint)
+	lead := pad + paint.name(c.Name) + "  " + paintOf(s.State)(s.String()) + "  "
+	writeHanging(b, lead, beside(report.Beside(&c)), paint.faint)
 }
 
 // printFound prints combinations that hold.
@@ -133,8 +134,8 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 		writeHanging(b, "  ", "there are too many that hold to compare all of them: some may be missing here", paint.waiting)
 	}
 	if a.Unranked > 0 {
-		writeHanging(b, "  ", fmt.Sprintf("%s hold, but have no value for a goal: they come last", report.Thousands(a.Unranked)),
-			paint.waiting)
+		said := report.Thousands(a.Unranked) + " hold, but have no value for a goal: they come last"
+		writeHanging(b, "  ", said, paint.waiting)
 	}
 }
 
