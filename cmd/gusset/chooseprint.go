@@ -78,8 +78,8 @@ func triedInShort(a engine.ChooseAnswer) string {
 		parts = append(parts, fmt.Sprintf("of %s a check waits or has no result", report.Thousands(a.Unknown)))
 	}
 	if a.NotLaidOut > 0 {
-		parts = append(parts, fmt.Sprintf("%s pass all other checks, but their pieces were not laid out on stock, "+
-			"which would take too long: list fewer values", report.Thousands(a.NotLaidOut)))
+		parts = append(parts, report.Thousands(a.NotLaidOut)+" pass all checks but those that take long, and were not tried "+
+			"any further: list fewer values")
 	}
 	return said + strings.Join(parts, ", ")
 }

@@ -113,8 +113,8 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	return merged(workers, checks), nil
 }
 
-// setEach sets n combinations, one after the other, as far as the context lets it, for the checks that are asked last and
-// the goals.
+// setEach sets n combinations, one after the other, as far as the context lets it, for the checks that are asked last
+// and the goals.
 func (s *search) setEach(n int, index func(i int) int) (*tally, error) {
 	w := &worker{
 		s: s, goals: len(s.goals), index: index, tally: tally{ruled: make([]RuledOut, len(s.last))},
