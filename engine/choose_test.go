@@ -215,6 +215,52 @@ func TestChooseIsEachByHand(t *testing.T) {
 	}
 }
 
+// TestChooseOnTheDemo: of a sheet with a hundred checks, what each rules out is what setting each combination comes to.
+func TestChooseOnTheDemo(t *testing.T) {
+	m := marshTern(t)
+	stocks := []string{"balsa sheet 1/16", "balsa sheet 1/16 light", "light ply 1/8", "music wire 1/16", "balsa sheet 1/8"}
+	if testing.Short() {
+		stocks = stocks[1:4]
+	}
+	names := []string{"rib_stock", "skin_stock", "web_stock"}
+	q := engine.ChooseQuestion{Without: []string{"balance_agrees"}, Goals: []engine.ChooseGoal{{Name: "total_bill"}}}
+	for _, name := range names {
+		q.Vary = append(q.Vary, name+": "+strings.Join(stocks, ", "))
+	}
+	var all []tried
+	least := math.Inf(1)
+	for _, a := range stocks {
+		for _, b := range stocks {
+			for _, c := range stocks {
+				f := m.Fork()
+				require.NoError(t, f.SetAll(engine.Setting{Name: names[0], Value: a}, engine.Setting{Name: names[1], Value: b},
+					engine.Setting{Name: names[2], Value: c}))
+				one := tried{index: len(all), unmet: map[string]bool{}}
+				checks := f.Checks()
+				for _, u := range f.UsedChecks() {
+					checks = append(checks, u.Checks...)
+				}
+				for _, check := range checks {
+					if s := check.State(); s != engine.CheckHolds && check.Name != "balance_agrees" {
+						one.unmet[check.Name] = s == engine.CheckFails
+					}
+				}
+				if v, err := f.Value("total_bill"); err == nil && len(one.unmet) == 0 {
+					least = min(least, v.Number)
+				}
+				all = append(all, one)
+			}
+		}
+	}
+	a, err := engine.Choose(context.Background(), m, q)
+	require.NoError(t, err)
+	sameCounts(t, all, a)
+	if a.Hold > 0 {
+		require.InDelta(t, least, a.Best[0].Goals[0].Number, 1e-9)
+	}
+	require.Greater(t, len(a.RuledOut), 10)
+}
+
 // sameCounts holds what is counted against combinations that were tried by hand.
 func sameCounts(t *testing.T, all []tried, a engine.ChooseAnswer) {
 	t.Helper()
