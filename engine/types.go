@@ -13,8 +13,14 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsBoolean, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
+	// Tolerance, Off, Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
+	// Tolerance is how far off a given number may be.
+	//
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
+	Tolerance = program.Tolerance
+	// Spread is how the values are spread that a given number may really have. Methods: String.
+	Spread = program.Spread
 	// Cell is a cell, an adjusted cell or a check.
 	//
 	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
@@ -33,8 +39,12 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Picture, Marks, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
+	// Mark is a value that a picture marks on its line.
+	//
+	// Fields: Name, Value, From, To.
+	Mark = explain.Mark
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
 	// Fields: Cell, Table, Chart.
@@ -156,7 +166,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//
@@ -171,6 +181,14 @@ type (
 	//
 	// Fields: Compared, Rows, Only.
 	Comparison = differ.Comparison
+	// Changes is what was changed from a variant of a sheet, such as its plan, to the sheet as it stands.
+	//
+	// Fields: From, Note, Lines, Same, Together, Added.
+	Changes = differ.Changes
+	// ChangedLine is one change, with what it moves by itself.
+	//
+	// Fields: Given, Note, Moves.
+	ChangedLine = differ.ChangedLine
 	// ComparedRow is one name in all columns of a Comparison.
 	//
 	// Fields: Entry, Values, Differs.
@@ -236,6 +254,13 @@ const (
 var (
 	ErrNotPlain = bind.ErrNotPlain
 	ErrOutside  = bind.ErrOutside
+)
+
+// The kinds of spread.
+const (
+	Rectangular = program.Rectangular // anywhere between the limits, evenly likely
+	Normal95    = program.Normal95    // normal, 95 of 100 within the limits
+	Normal1     = program.Normal1     // normal, with one standard deviation
 )
 
 // Formulas laid open, for other ways to run them. Package explain has what they hold.

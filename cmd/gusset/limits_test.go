@@ -68,13 +68,28 @@ func TestHostileSheets(t *testing.T) {
 			return "table o\n  turn [deg] from 0.036 to 360 step 0.036\n  far = mod(turn, 0.072 [deg]) < 0.001 [deg] ? 9 : 1\n" +
 				"  x = far * cos(turn)\n  y = far * sin(turn)\n" + linesOf(9, "a# = outline_area(o.x, o.y)")
 		},
+		"pictures": func() string {
+			return "table t\n  n from 1 to 9999 step 1\n  at = -n\n" +
+				linesOf(60, `picture "p#" t: n at at mark `+strings.Repeat(`t["77"].at, `, 11)+`t["1"].n`)
+		},
 		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
 		"wide-charts": func() string { return wideCharts() },
 		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
-		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
-		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
-		"wide":        func() string { return ranged(199, "x * 2") },
-		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"changed": func() string {
+			return linesOf(2000, "c# : 1 ?") + "page At a glance\n" + linesOf(120, "s# = c# + c0") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2 // r#")
+		},
+		"changed-wide": func() string {
+			return linesOf(2000, "c# : 1") + "page At a glance\n" + linesOf(2000, "s# = c#") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"changed-long": func() string {
+			return linesOf(2000, "c# : 1") + ranged(190, "x * c0") + "variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"columns": func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":  func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":    func() string { return ranged(199, "x * 2") },
+		"named":   func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
 		"readings": func() string {
 			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
 		},
@@ -152,6 +167,11 @@ func TestHostileSheets(t *testing.T) {
 				"y = stock_needed(p, 1, .l, 50 [mm], 1000 [mm], 75 [mm], 1 [mm])\n"
 		},
 		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
+		"tolerances": func() string {
+			return linesOf(100_000, "a# [ft in, 1/8] : 4 ft 2 in ± 1/64 normal ?") +
+				"table t\n  n | k [degF]\n" + linesOf(40_000, "  r# | 60 ± 5")
+		},
+		"wrong-tolerances": func() string { return linesOf(190_000, "a# [in] : 4 ± 1/64 zork") },
 		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
@@ -204,8 +224,13 @@ func TestHostileSheets(t *testing.T) {
 		{"show --csv many-texts", sheetErrors, tooMuchPrinted},
 		{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
 		{"show charts", sheetErrors, tooManyPoints},
+		{"show pictures", sheetErrors, tooManyPoints},
 		{"show outlines", sheetErrors, "this takes too many steps to work out"},
 		{"show outline", allWell, "a8 =  28.27"},
+		{"changes changed --from v", allWell, "all 2000 together"},
+		{"changes --json changed --from v", allWell, `"reason": "r1999"`},
+		{"changes changed-wide --from v", wrongUsage, "at most 250000 can be compared at once"},
+		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 500000000 steps"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
 		{"compare wide ranges", wrongUsage, tooManyCompared},
 		{"show ranges", allWell, "\n    10000\n"},
@@ -235,6 +260,9 @@ func TestHostileSheets(t *testing.T) {
 		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
 		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
 		{"fill moves", allWell, "Left: 0"},
+		{"show tolerances", allWell, "a99999 : 4 ft 2 in ± 1/64 normal ?"},
+		{"show --json tolerances", allWell, `"text": "± 5 degF"`},
+		{"show wrong-tolerances --all", sheetErrors, tooManyMessages},
 		{"export guess-sums -o out.xlsx", allWell, "and 290 more do not follow"},
 		{"export long-lists -o out.xlsx", allWell, "and 1990 more do not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},

@@ -58,6 +58,9 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	if len(anew.Guessed) > 0 {
 		writeHanging(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
 	}
+	if said := report.OffsSaid(anew.Offs); said != "" {
+		writeHanging(b, "  ", said, plain)
+	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
 	case !anew.IsNothing():

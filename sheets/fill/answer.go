@@ -167,7 +167,7 @@ func (s *Session) confirm(q Question) Reply {
 		return Reply{}
 	}
 	v := text.Given(s.texts[q.At.Sheet])[q.At.Name]
-	reply := s.answer(q.Name, v.Typed())
+	reply := s.answer(q.Name, v.Confirmed())
 	reply.Settled = reply.Wrong == nil
 	return reply
 }
@@ -243,6 +243,10 @@ func (s *Session) answer(name, typed string) Reply {
 	if err != nil {
 		reply.Said = append(reply.Said, err.Error())
 	}
+	if v, err := s.m.Value(name); err == nil && v.Tolerance == "" && was.Tolerance() != "" {
+		reply.Said = append(reply.Said, fmt.Sprintf("the %s went with the old value; an answer may have one too",
+			was.Tolerance()))
+	}
 	s.done(name)
 	s.offerCompanions(q, target)
 	return reply
@@ -250,7 +254,7 @@ func (s *Session) answer(name, typed string) Reply {
 
 // sameValue reports whether two values are typed alike.
 func sameValue(a, b text.Value) bool {
-	return a.Kind == b.Kind && a.Typed() == b.Typed() && a.GiveOrTake().Text == b.GiveOrTake().Text &&
+	return a.Kind == b.Kind && a.Confirmed() == b.Confirmed() &&
 		a.Guess().Given() == b.Guess().Given()
 }
 

@@ -156,7 +156,7 @@ func (r *values) entry(from, to int) Value {
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.takeGuess(r.textValue())
+		v := r.textOrGuess()
 		if v.End() < w.Span.End {
 			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
 		}

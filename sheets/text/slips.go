@@ -254,8 +254,8 @@ func (r *slips) hasAdjustWords(from, end int) bool {
 	return true
 }
 
-var statementWords = strings.Fields("adjust caution chart check formula outline page sheet table unit use variant " +
-	"example needs source trust")
+var statementWords = strings.Fields("adjust caution chart check formula outline page picture sheet table unit use " +
+	"variant example needs source trust")
 
 var isStatement = set(strings.Join(statementWords, " "))
 
