@@ -48,7 +48,7 @@ func (b *tableReader) hintMisfits() {
 			continue
 		}
 		switch quoteless := strings.Split(quoted.ReplaceAllString(m.code.Text, ""), "|"); {
-		case m.n == 1 && endsWithNumber.MatchString(m.code.Text):
+		case m.n == 1 && (endsWithNumber.MatchString(m.code.Text) || strings.ContainsAny(m.code.Text, "\",;\t")):
 			d.Hint = "put a bar between the entries, and one for each that is not known yet"
 		case m.n < len(b.t.Head):
 			d.Hint = "see which entry is missing: where it is not known yet, its place is left empty: | |"
@@ -63,9 +63,9 @@ func (b *tableReader) hintMisfits() {
 // inchMarked reports whether a number in a row has the mark of inches, which begins a text there.
 func inchMarked(s string) bool {
 	open := false
-	for i := 1; i < len(s); i++ {
+	for i := range len(s) {
 		if s[i] == '"' {
-			if !open && '0' <= s[i-1] && s[i-1] <= '9' {
+			if !open && i > 0 && '0' <= s[i-1] && s[i-1] <= '9' {
 				return true
 			}
 			open = !open
