@@ -27,9 +27,9 @@ func numbersGiven(st *state.State) (slots []int32) {
 	return slots
 }
 
-// central returns the slots' derivatives in one input by central differences (W. H. Press and others, Numerical Recipes,
-// 3rd ed., Cambridge 2007, section 5.7), with a bound on how far off each may be: what another step makes of it. The
-// bound is infinite where the function is not smooth nearby.
+// central returns the slots' derivatives in one input by central differences (W. H. Press and others, Numerical
+// Recipes, 3rd ed., Cambridge 2007, section 5.7), with a bound on how far off each may be: what another step makes of
+// it. The bound is infinite where the function is not smooth nearby.
 func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 	h := 1e-4 * math.Max(math.Abs(x), 1e-2)
 	in := d.Input(0)

@@ -133,8 +133,8 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) *Slope {
 	return out
 }
 
-// interpolated returns the slope of what is read off between rows. On a row it is that of the line that comes next on the
-// side that is looked at; beyond the first and the last row there is nothing to be read off.
+// interpolated returns the slope of what is read off between rows. On a row it is that of the line that comes next on
+// the side that is looked at; beyond the first and the last row there is nothing to be read off.
 func (s *Slopes) interpolated(rows []rowSlope, at float64, p *Slope) *Slope {
 	k, _ := slices.BinarySearchFunc(rows, at, func(r rowSlope, at float64) int { return cmp.Compare(r.x, at) })
 	for _, on := range []int{k - 1, k} {

@@ -126,8 +126,8 @@ func (d *Draws) Fork() *Draws {
 // Width returns how many draws a block has.
 func (d *Draws) Width() int { return machine.Width }
 
-// AtOnce reports whether the draws of a block are worked out together: not where the sheet is too large for that, or asks
-// in between why something has no value.
+// AtOnce reports whether the draws of a block are worked out together: not where the sheet is too large for that, or
+// asks in between why something has no value.
 func (d *Draws) AtOnce() bool { return d.run != nil }
 
 // Input returns the block of an input, by its place among the inputs: a value for each draw, SI, to be filled in. A
