@@ -58,6 +58,7 @@ func (s *Slopes) unit(direction int) *Slope {
 // Run is Machine.Run with slopes. It runs a formula, and goes through it once more for slopes: what it reads is there
 // still, since a formula writes each of its registers once, the slot's own last.
 func (s *Slopes) Run(code []Instr, row int32) {
+	begin := s.used // when the formula at hand began
 	for len(code) > 0 && (s.Stop == nil || !s.Stop.Load()) {
 		to := 0
 		for to < len(code) && !apartFromFormulas(code[to].Op) {
@@ -69,9 +70,16 @@ func (s *Slopes) Run(code []Instr, row int32) {
 		for i := range code[:to] {
 			s.step(&code[i], row)
 		}
-		if to < len(code) && apartFromFormulas(code[to].Op) {
-			s.long(&code[to], row)
-			to++
+		if to == 0 {
+			to = 1
+			s.long(&code[0], row)
+		}
+		switch last := &code[to-1]; {
+		case last.Op == Solve:
+			begin = s.used
+		case last.D < s.Slots: // what was on the way is not needed any more
+			s.of[last.D], _ = s.kept(begin, s.of[last.D], nil)
+			begin = s.used
 		}
 		code = code[to:]
 	}

@@ -52,8 +52,9 @@ func (s *Slopes) rows(f *Fold) (rows []rowSlope, jumps *Slope) {
 
 // kept gives up all slopes made since there were so many, but for two.
 func (s *Slopes) kept(used int, p, q *Slope) (*Slope, *Slope) {
-	if s.used-used < 16 {
-		return p, q // there is not much to be had
+	switch s.used - used {
+	case 0, 1, 2: // there is little to be had
+		return p, q
 	}
 	x, y := *orStill(p), *orStill(q)
 	s.used = used
