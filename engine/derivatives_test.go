@@ -202,9 +202,13 @@ func BenchmarkDerivativesOfDemo(b *testing.B) {
 			outputs = append(outputs, s)
 		}
 	}
-	b.Logf("%d outputs, %d inputs", len(outputs), len(inputs))
-	b.ReportAllocs()
-	for b.Loop() {
-		state.Derivatives(m.st, outputs, inputs)
+	for _, n := range []int{40, len(inputs)} { // as many as carry how far off they may be, and all
+		some := someOf(rand.New(rand.NewPCG(1, 2)), inputs, n)
+		b.Run(fmt.Sprintf("%dby%d", len(outputs), n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				state.Derivatives(m.st, outputs, some)
+			}
+		})
 	}
 }
