@@ -24,9 +24,9 @@
 //
 // # Many draws, and derivatives
 //
-// Draws (draws.go) works out what slots come to when some given ones hold other values, a block of draws at a time: what
-// does not hang on these is taken as it is, the rest is traced once into lanes. Where a draw asks why something has no
-// value, or texts grow too many, it is worked out alone on a fork. Derivatives (slopes.go) only reads a state.
+// Draws (draws.go) works out what slots come to when some given ones hold other values, a block of draws at a time:
+// what does not hang on these is taken as it is, the rest is traced once into lanes. Where a draw asks why something
+// has no value, or texts grow too many, it is worked out alone on a fork. Derivatives (slopes.go) only reads a state.
 //
 // # What holds
 //
