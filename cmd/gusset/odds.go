@@ -19,9 +19,10 @@ drawn again and again, as many builds as it takes for two digits of every spread
 (JCGM 101:2008, 7.9). For each result it prints the range that holds 95 of 100 builds, how often it
 lies where, and what to weigh or measure first; for each check, in how many builds it holds.
 
-  "first order" is worked out from slopes: 1.96 standard deviations either way. Where the two are not
-  alike, that is said; then the range of the builds is the one to go by.
-  "known, its range is 38 % narrower" is what weighing or measuring that one value gains, on average.
+  "first order" is worked out from slopes: 1.96 standard deviations either way. Where the two are
+  not alike, that is said; then the range of the builds is the one to go by.
+  "once known, the range is 38 % narrower" is what weighing or measuring that one value gains, on
+  average.
   "at least" stands before a range behind which there are values with neither a ± nor a weighing:
   nobody knows how far off those are, so it may be wider. Checks have a word instead of odds there.
   A guess without a ± is taken with a wide spread, by its kind.
@@ -33,10 +34,11 @@ wherever it is used.
 Without names it is the worked cells of the page "At a glance", and all checks. A name is that of a
 cell, a check, an entry, a row, a column or a table. Ctrl-C prints what there is so far.
 
---json prints {"sheet", "file", "builds", "seed", "results": [{"name", "unit", "value", "mean", "sd",
-"low", "high", "first_order": {"sd", "low", "high"}, "none", "undeclared", "shares": [{"name",
-"share"}]}], "checks": [{"name", "holds", "waits", "none", "undeclared"}]}: low and high hold 95 of
-100 builds, and holds is null where undeclared is not 0. --csv has a line for each.`
+--json prints {"sheet", "file", "builds", "seed", "stopped", "results": [{"name", "unit", "value",
+"mean", "sd", "low", "high", "first_order": {"sd", "low", "high"}, "remark", "none", "waits",
+"undeclared", "shares": [{"name", "share"}]}], "checks": [{"name", "holds", "waits", "none",
+"undeclared"}]}: low and high hold 95 of 100 builds, and holds is null where undeclared is not 0.
+--csv has a line for each.`
 
 type oddsOptions struct {
 	builds  int

@@ -159,8 +159,9 @@ const worthSaying = 0.0001
 func printCrossings(b sink, o *engine.Odds) {
 	for _, d := range o.Drawn {
 		if d.Crosses >= worthSaying {
-			writeHanging(b, "", fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and none is cut "+
-				"off here; a ± without a word has", d.Name, report.InHundred(d.Crosses, o.Builds)), paint.waiting)
+			said := fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and nothing is cut off "+
+				"here; a ± without a word has limits", d.Name, report.InHundred(d.Crosses, o.Builds))
+			writeHanging(b, "", said, paint.waiting)
 		}
 	}
 }

@@ -191,6 +191,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
+		"odds": {{sheet}, {sheet, "b"}, {sheet, "x"}, {faulty}, {none}, {sheet, used}},
 		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
@@ -212,7 +213,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
+		"show", "why", "odds", "compare", "ripple", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
 		"watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
