@@ -29,16 +29,22 @@ func newLines(cmd *cobra.Command) lineReader {
 	return &pipe{lines, printed(cmd)}
 }
 
+// read prints the answer after its question, so that a log shows both.
 func (p *pipe) read(prompt string, _ []string) (string, error) {
-	if prompt != "" {
-		p.b.WriteString(prompt + "\n")
-	}
+	p.b.WriteString(prompt)
 	if !p.lines.Scan() {
+		if prompt != "" {
+			p.b.WriteString("\n")
+		}
 		if err := p.lines.Err(); err != nil {
 			return "", err
 		}
 		return "", io.EOF
 	}
+	if prompt == "" {
+		p.b.WriteString("    > ")
+	}
+	p.b.WriteString(text.Visible(p.lines.Text()) + "\n")
 	return p.lines.Text(), nil
 }
 

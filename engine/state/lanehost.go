@@ -9,12 +9,16 @@ import (
 
 // laneHost answers what the machine asks that works out many draws at once.
 type laneHost struct {
-	d       *Draws
-	unsure  bool                      // somebody has asked what may have another answer in each draw
-	lines   [machine.Width]solve.Line // what came of trying a search as a line
+	d      *Draws
+	unsure bool // somebody has asked what may have another answer in each draw
+
+	// For the search at hand.
+	lines   [machine.Width]solve.Line // what came of trying it as a line
 	found   machine.Block
-	zeros   []float64
 	samples [solve.Intervals + 1]machine.Block
+	one     solve.Samples // those of a draw
+	zeros   []float64
+	trials  []func(x float64) float64 // of each search
 }
 
 // Known reports whether a slot waits for something not given, if that is the same in every draw.
@@ -112,11 +116,13 @@ func (h *laneHost) sample(r *machine.LaneRun, s *machine.LaneSearch) {
 func (h *laneHost) closeIn(r *machine.LaneRun, s *machine.LaneSearch, lane int) float64 {
 	lo, hi := r.Range(s)
 	r.Load(s, lane)
-	var y solve.Samples
-	for i := range y {
-		y[i] = h.samples[i][lane]
+	for i := range h.one {
+		h.one[i] = h.samples[i][lane]
 	}
-	found := solve.ZerosOf(trialOf(r.Machine, &r.Machine.Searches[s.Number]), lo[lane], hi[lane], &y, h.zeros)
+	for int(s.Number) >= len(h.trials) {
+		h.trials = append(h.trials, trialOf(r.Machine, &r.Machine.Searches[len(h.trials)]))
+	}
+	found := solve.ZerosOf(h.trials[s.Number], lo[lane], hi[lane], &h.one, h.zeros)
 	h.zeros = found.Zeros
 	r.Alone[lane] = h.Asked() || r.Alone[lane]
 	if len(found.Zeros) != 1 {
