@@ -192,13 +192,13 @@ func printOddsResult(b sink, r *engine.OddsResult, builds int, all bool) {
 	if len(r.Undeclared) > 0 {
 		least = "at least "
 	}
-	line := "95 of 100 builds: " + least + report.Between(r.Value, r.Low, r.High, r.SD)
-	first := "; first order: none"
+	ends, first := report.Between(r.Value, r.Low, r.High, r.SD), "none"
 	if r.First.SD == r.First.SD {
-		first = "; first order: " + report.Between(r.Value, r.First.Low, r.First.High, r.SD)
+		first = report.Between(r.Value, r.First.Low, r.First.High, r.SD)
 	}
-	writeHanging(b, pad, strings.TrimSpace(line+" "+unit)+first, plain)
-	if remark := report.RemarkOnOdds(r); remark != "" {
+	line := strings.TrimSpace("95 of 100 builds: " + least + ends + " " + unit)
+	writeHanging(b, pad, line+"; first order: "+first, plain)
+	if remark := report.RemarkOnOdds(r); remark != "" && first != ends {
 		writeHanging(b, pad, remark, paint.faint)
 	}
 	b.WriteString(pad + drawStrip(r, plainMarks, pageWidth-len(pad)) + "\n")
@@ -253,7 +253,7 @@ func printShares(b sink, pad string, r *engine.OddsResult, all bool) {
 	}
 	line := "then " + strings.Join(others, ", ")
 	if shown < len(r.Shares) && rest >= 0.005 {
-		line += fmt.Sprintf("; %d others %s", len(r.Shares)-shown, report.Percent(rest))
+		line += "; " + report.Count(len(r.Shares)-shown, "other") + " " + report.Percent(rest)
 	}
 	writeHanging(b, pad, line, plain)
 }

@@ -259,7 +259,7 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	for _, w := range batches {
 		all = known(all, w.values[r])
 		builds += w.builds
-		waits += w.waits[r]
+		waits += w.without[r].waits
 	}
 	if builds > 0 {
 		res.Waits = float64(waits) / float64(builds)
