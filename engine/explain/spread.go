@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -19,12 +20,20 @@ func (cs *causes) ofSpread(s, of int32) cause {
 	switch off := state.FirstOrderOf(cs.st, of); {
 	case !program.IsNumber(cs.st.Mach.Regs[of]):
 		return cause{missing: []int32{of}}
+	case off.TooMany:
+		return cause{fault: &fault{code: "spread-large", node: spreadNode(cs.st, s), msg: fmt.Sprintf("more than the %d "+
+			"given values behind %s that can be looked at", state.MostBehind, cs.st.SlotName(of))}}
 	case len(off.Undeclared) == 0 && math.IsNaN(off.Half):
-		asks := func(n program.Node) bool { return n.Op == program.OpSpread && n.B == s }
-		return cause{fault: &fault{code: "spread-jump", node: int32(slices.IndexFunc(cs.st.Nodes, asks)),
+		return cause{fault: &fault{code: "spread-jump", node: spreadNode(cs.st, s),
 			msg: cs.st.SlotName(of) + " jumps as soon as a value behind it changes, so that slopes say nothing about it"}}
 	}
 	return cause{}
+}
+
+// spreadNode returns the node that asks for a spread.
+func spreadNode(st *state.State, s int32) int32 {
+	asks := func(n program.Node) bool { return n.Op == program.OpSpread && n.B == s }
+	return int32(slices.IndexFunc(st.Nodes, asks))
 }
 
 // lackedName says what is lacking where a slot has no value.
