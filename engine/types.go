@@ -204,7 +204,7 @@ type (
 type (
 	// Odds is what the give or take of the given values does to results and checks.
 	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Outside, Looked, Texts.
 	Odds = odds.Odds
 	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
 	//
@@ -234,6 +234,10 @@ type (
 	//
 	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
 	Drawn = odds.Drawn
+	// OddsOutside is a formula that some builds use outside the range where it is to be trusted.
+	//
+	// Fields: Formula, Names, Share, Now.
+	OddsOutside = odds.Outside
 	// Undeclared is a given value of which nobody says how far off it may be.
 	//
 	// Fields: Name, Slot, Moves.

@@ -32,6 +32,7 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 		b.WriteString("\n" + paint.heading("Checks") + "\n")
 		printOddsChecks(b, o)
 	}
+	printOutsideRange(b, o)
 	if len(o.Texts) > 0 {
 		b.WriteString("\n")
 		writeHanging(b, "", "Left out, since they are texts: "+strings.Join(o.Texts, ", "), plain)
@@ -203,6 +204,28 @@ func printOddsResult(b sink, r *engine.OddsResult, builds int, all bool) {
 	}
 	b.WriteString(pad + drawStrip(r, plainMarks, pageWidth-len(pad)) + "\n")
 	printShares(b, pad, r, all)
+}
+
+// outsideShown is how many formulas are named that are used outside their range.
+const outsideShown = 12
+
+// printOutsideRange says which formulas are used outside the range where they are to be trusted, and how often.
+func printOutsideRange(b sink, o *engine.Odds) {
+	if len(o.Outside) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\n%s\n", paint.heading("Outside the range where a formula is to be trusted"))
+	writeHanging(b, "", fmt.Sprintf("counted in the first %s", report.Count(o.Looked, "build")), paint.faint)
+	for _, u := range o.Outside[:min(len(o.Outside), outsideShown)] {
+		by := u.Names[0]
+		if n := len(u.Names) - 1; n > 0 {
+			by += " and " + report.Count(n, "other")
+		}
+		writeHanging(b, "  ", fmt.Sprintf("%s in %s, by %s", u.Formula, report.InHundred(u.Share, o.Looked), by), plain)
+	}
+	if n := len(o.Outside) - outsideShown; n > 0 {
+		fmt.Fprintf(b, "  and %d more\n", n)
+	}
 }
 
 // withoutResult says in how many builds a result is missing.

@@ -47,7 +47,9 @@ type Odds struct {
 	Drawn   []Drawn
 	Results []Result
 	Checks  []CheckOdds
-	Texts   []string // names among those asked for that are texts, which have no range
+	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
+	Looked  int       // in how many builds it was looked for them
+	Texts   []string  // names among those asked for that are texts, which have no range
 }
 
 // Drawn is a given value that was drawn for each build.
@@ -137,6 +139,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 		odds.Results = append(odds.Results, res)
 	}
 	q.rank(odds.Results, batches)
+	odds.Outside, odds.Looked = q.outside(ctx, odds.Builds, p.cores)
 	for c, s := range q.checks {
 		t := sumTallies(batches, c)
 		n := float64(max(t.builds(), 1))
