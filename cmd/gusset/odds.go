@@ -63,13 +63,39 @@ func oddsCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.IntVar(&o.builds, "builds", 0, "draw so `MANY` builds, instead of as many as it takes")
-	f.Uint64Var(&o.seed, "seed", 1, "draw other builds: the same `NUMBER` always gives the same ones")
+	f.Uint64Var(&o.seed, "seed", defaultSeed, "draw other builds: the same `NUMBER` always gives the same ones")
 	f.StringVar(&o.variant, "variant", "", "ask about this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "list every share and every value without a ±, however small or many")
 	o.addTo(f, "the odds", ", a line for each result and check")
 	completeVariants(cmd)
 	return cmd
+}
+
+// defaultSeed is that of the builds where nobody names another.
+const defaultSeed = 1
+
+// namesOn returns the results and checks on some pages.
+func namesOn(pages []report.Page) []string {
+	var names []string
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && it.Cell.Kind != engine.Given && (it.Cell.IsNumber() || it.Cell.Kind == engine.Check) {
+				names = append(names, it.Cell.Name)
+			}
+		}
+	}
+	return names
+}
+
+// printOddsFoot says below a sheet how the odds were found that stand beside its values.
+func printOddsFoot(b sink, o *engine.Odds, show showOptions) {
+	if o != nil {
+		b.WriteString("\n")
+		writeHanging(b, "Odds: ", drawnHow(o, oddsOptions{}), plain)
+		printUndeclared(b, o, show.all)
+		printWideGuesses(b, o)
+	}
 }
 
 // sheetAndNames is for odds.
