@@ -72,17 +72,17 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	//
-	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Cuts, Uses, Rests,
-	// Again, More.
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Doubt, Unmet, Cuts, Uses,
+	// Rests, Again, More.
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
 	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
-	// TooWide is a value that may be off by more than a condition allows.
+	// Doubt is how far a value may be off, to first order.
 	//
-	// Fields: Name, By, Shares.
-	TooWide = explain.TooWide
+	// Fields: Name, By, Shares, Undeclared.
+	Doubt = explain.Doubt
 	// WeighedShare is which share of the variance of a value comes from a given one.
 	//
 	// Fields: Name, Share.

@@ -51,3 +51,41 @@ func lackedName(e *Explainer, s int32) string {
 	}
 	return "a ± or a weighing of " + someOf(names)
 }
+
+// Doubt is how far a value may be off, to first order.
+type Doubt struct {
+	Name       string
+	By         Value          // how far either way; at least so far where something is undeclared
+	Shares     []WeighedShare // what it comes from, the largest share first
+	Undeclared []string       // given values that it hangs on with neither a ± nor a weighing
+}
+
+// WeighedShare is which share of the variance of a value comes from a given one.
+type WeighedShare struct {
+	Name  string
+	Share float64
+}
+
+// How many given values are named that are worth weighing, and that are undeclared.
+const (
+	mostToWeigh = 5
+	mostUnsaid  = 20
+)
+
+// doubtOf tells how far a value may be off; nil where nothing behind it may be.
+func doubtOf(e *Explainer, s int32) *Doubt {
+	off := state.FirstOrderOf(e.State, s)
+	if !(off.Least > 0) {
+		return nil
+	}
+	show := e.SlotShow(s)
+	diff := &program.Show{Unit: show.Unit.Difference(), Step: show.Step}
+	d := &Doubt{Name: e.SlotName(s), By: printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)}
+	for _, w := range off.Shares[:min(len(off.Shares), mostToWeigh)] {
+		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share})
+	}
+	for _, u := range off.Undeclared[:min(len(off.Undeclared), mostUnsaid)] {
+		d.Undeclared = append(d.Undeclared, e.SlotName(u))
+	}
+	return d
+}

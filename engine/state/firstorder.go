@@ -13,6 +13,7 @@ import (
 // it alone (JCGM 100:2008, 5.1.2).
 type FirstOrder struct {
 	Half       float64 // 1.96 standard deviations, SI; NaN where it is not known
+	Least      float64 // of what says how far it may be off; NaN where the value jumps
 	Shares     []InputShare
 	Undeclared []int32 // given slots that the value hangs on and of which nobody says how far off they may be
 	TooMany    bool    // there are more than MostBehind given values behind it
@@ -29,7 +30,7 @@ type InputShare struct {
 
 // FirstOrderOf works out how far the value of a slot may be off. Shares come with the largest first.
 func FirstOrderOf(st *State, s int32) FirstOrder {
-	off := FirstOrder{Half: math.NaN()}
+	off := FirstOrder{Half: math.NaN(), Least: math.NaN()}
 	if known, ok := st.firstOrders[s]; ok {
 		return known
 	}
@@ -57,8 +58,8 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		off.Shares[i].Share /= variance
 	}
 	slices.SortStableFunc(off.Shares, func(a, b InputShare) int { return -cmp.Compare(a.Share, b.Share) })
-	if len(off.Undeclared) == 0 {
-		off.Half = program.Coverage * math.Sqrt(variance)
+	if off.Least = program.Coverage * math.Sqrt(variance); len(off.Undeclared) == 0 {
+		off.Half = off.Least
 	}
 	return off
 }
