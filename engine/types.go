@@ -2,8 +2,10 @@ package engine
 
 import (
 	"gusset/engine/bind"
+	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
+	"gusset/engine/odds"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -17,7 +19,7 @@ type (
 	Value = explain.Value
 	// Tolerance is how far off a given number may be.
 	//
-	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
 	Tolerance = program.Tolerance
 	// Spread is how the values are spread that a given number may really have. Methods: String.
 	Spread = program.Spread
@@ -76,8 +78,16 @@ type (
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
-	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
+	// TooWide is a value that may be off by more than a condition allows.
+	//
+	// Fields: Name, By, Shares.
+	TooWide = explain.TooWide
+	// WeighedShare is which share of the variance of a value comes from a given one.
+	//
+	// Fields: Name, Share.
+	WeighedShare = explain.WeighedShare
 	// FormulaNote is what the sheet or the library says about a formula.
 	//
 	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
@@ -166,7 +176,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//
@@ -197,6 +207,88 @@ type (
 	//
 	// Fields: Columns, Names.
 	OnlyIn = differ.OnlyIn
+)
+
+// Choosing among what given values may be. Package choose has what they hold.
+type (
+	// ChooseQuestion is what Choose is asked.
+	//
+	// Fields: Vary, Goals, Without, Keep, Progress.
+	ChooseQuestion = choose.Question
+	// ChooseGoal is a number that is to be as small or as large as can be.
+	//
+	// Fields: Name, Most.
+	ChooseGoal = choose.Goal
+	// ChooseAnswer is what came of a ChooseQuestion.
+	//
+	// Fields: Varied, Goals, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
+	ChooseAnswer = choose.Answer
+	// Varied is a given value that was varied.
+	//
+	// Fields: Name, Count, Now.
+	Varied = choose.Varied
+	// RuledOut tells how often a check rules a combination out.
+	//
+	// Fields: Check, Count, Alone, NoValue, LastAsked.
+	RuledOut = choose.RuledOut
+	// Combination is one choice of each varied value, with what comes of it.
+	//
+	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
+	Combination = choose.Combination
+)
+
+// What is drawn. Package odds has what they hold.
+type (
+	// Odds is what the give or take of the given values does to results and checks.
+	//
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
+	Odds = odds.Odds
+	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
+	//
+	// Fields: Names, Builds, Seed, Progress.
+	OddsOptions = odds.Options
+	// OddsResult is what it does to a number.
+	//
+	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
+	OddsResult = odds.Result
+	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+	//
+	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
+	CheckOdds = odds.CheckOdds
+	// FirstOrder is the spread of a result as its slopes have it.
+	//
+	// Fields: SD, Low, High.
+	FirstOrder = odds.FirstOrder
+	// Share is how much of the doubt in a result comes from one given value.
+	//
+	// Fields: Name, Slot, Share, Known, Guess, Dim.
+	Share = odds.Share
+	// Strip is how often a result is where.
+	//
+	// Fields: From, To, Shares.
+	Strip = odds.Strip
+	// Drawn is a given value that was drawn for each build.
+	//
+	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
+	Drawn = odds.Drawn
+	// Undeclared is a given value of which nobody says how far off it may be.
+	//
+	// Fields: Name, Slot, Moves.
+	Undeclared = odds.Undeclared
+)
+
+// OddsRemark says why the range to first order is not the range that holds 95 of 100 builds.
+type OddsRemark = odds.Remark
+
+// The remarks.
+const (
+	OddsAgree   = odds.Agrees
+	OddsFlat    = odds.Flat
+	OddsCurved  = odds.Curved
+	OddsAtLimit = odds.AtLimit
+	OddsStepped = odds.Stepped
+	OddsFlip    = odds.Flips
 )
 
 // MaxCompared is how many values can be held against others at once.
@@ -319,6 +411,7 @@ const (
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
 	OpPoints   = program.OpPoints
+	OpSpread   = program.OpSpread
 	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub
