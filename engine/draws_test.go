@@ -114,7 +114,8 @@ func drawAll(rnd *rand.Rand, st *state.State, d *state.Draws, inputs []int32, la
 	}
 }
 
-// requireSameDraw wants the same number, bit for bit, or none in both. A text that was joined has another number in each.
+// requireSameDraw wants the same number, bit for bit, or none in both. A text that was joined has another number in
+// each.
 func requireSameDraw(t *testing.T, m *Model, s int32, want, got float64, sheet int) {
 	t.Helper()
 	switch {
@@ -180,7 +181,8 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 	assert.Greater(t, atOnce, sheets*8/10)
 }
 
-// drawnTray has what draws share by mistake most easily: texts that are joined, searches of all kinds, folds of all values.
+// drawnTray has what draws share by mistake most easily: texts that are joined, searches of all kinds, folds of all
+// values.
 const drawnTray = `
 size [one of stock] : "light"
 battery [oz] : 6
@@ -206,8 +208,8 @@ middle [oz] = median(parts.weight)
 check light = all_up < 11 [oz] and label != "heavy/heavy"
 `
 
-// TestDrawsSideBySide runs forks of draws in several goroutines: each comes to what draws alone do. Run it with the race
-// detector too.
+// TestDrawsSideBySide runs forks of draws in several goroutines: each comes to what draws alone do. Run it with the
+// race detector too.
 func TestDrawsSideBySide(t *testing.T) {
 	m := loadText(t, drawnTray)
 	var inputs []int32

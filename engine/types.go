@@ -2,6 +2,7 @@ package engine
 
 import (
 	"gusset/engine/bind"
+	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
 	"gusset/engine/odds"
@@ -190,6 +191,14 @@ type (
 	//
 	// Fields: Compared, Rows, Only.
 	Comparison = differ.Comparison
+	// Changes is what was changed from a variant of a sheet, such as its plan, to the sheet as it stands.
+	//
+	// Fields: From, Note, Lines, Same, Together, Added.
+	Changes = differ.Changes
+	// ChangedLine is one change, with what it moves by itself.
+	//
+	// Fields: Given, Note, Moves.
+	ChangedLine = differ.ChangedLine
 	// ComparedRow is one name in all columns of a Comparison.
 	//
 	// Fields: Entry, Values, Differs.
@@ -198,6 +207,35 @@ type (
 	//
 	// Fields: Columns, Names.
 	OnlyIn = differ.OnlyIn
+)
+
+// Choosing among what given values may be. Package choose has what they hold.
+type (
+	// ChooseQuestion is what Choose is asked.
+	//
+	// Fields: Vary, Goals, Without, Keep, Progress.
+	ChooseQuestion = choose.Question
+	// ChooseGoal is a number that is to be as small or as large as can be.
+	//
+	// Fields: Name, Most.
+	ChooseGoal = choose.Goal
+	// ChooseAnswer is what came of a ChooseQuestion.
+	//
+	// Fields: Varied, Goals, Now, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
+	ChooseAnswer = choose.Answer
+	// Varied is a given value that was varied.
+	//
+	// Fields: Name, Count, Now.
+	Varied = choose.Varied
+	// RuledOut tells how often a check rules a combination out.
+	//
+	// Fields: Check, Count, Alone, NoValue, LastAsked.
+	RuledOut = choose.RuledOut
+	// Combination is one choice of each varied value, with what comes of it.
+	//
+	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
+	Combination = choose.Combination
 )
 
 // What is drawn. Package odds has what they hold.

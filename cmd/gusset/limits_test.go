@@ -75,10 +75,21 @@ func TestHostileSheets(t *testing.T) {
 		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
 		"wide-charts": func() string { return wideCharts() },
 		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
-		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
-		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
-		"wide":        func() string { return ranged(199, "x * 2") },
-		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"changed": func() string {
+			return linesOf(2000, "c# : 1 ?") + "page At a glance\n" + linesOf(120, "s# = c# + c0") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2 // r#")
+		},
+		"changed-wide": func() string {
+			return linesOf(2000, "c# : 1") + "page At a glance\n" + linesOf(2000, "s# = c#") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"changed-long": func() string {
+			return linesOf(2000, "c# : 1") + ranged(190, "x * c0") + "variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"columns": func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":  func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":    func() string { return ranged(199, "x * 2") },
+		"named":   func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
 		"readings": func() string {
 			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
 		},
@@ -155,6 +166,13 @@ func TestHostileSheets(t *testing.T) {
 			return "table p\n  n from 1 to 2000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n" +
 				"y = stock_needed(p, 1, .l, 50 [mm], 1000 [mm], 75 [mm], 1 [mm])\n"
 		},
+		"checked": func() string { // as many checks as a sheet may have, all of them of what is chosen
+			return "n [1, 1] : 3\nm [1, 1] : 5\n" + linesOf(90_000, "check c# = n * m - # / 10000 > 20")
+		},
+		"searched": func() string {
+			return "n [1, 1] : 3\n" + linesOf(40, "adjust a# from 0 to 9 so sin(a# * 1 [rad]) * 0.# = 0.0001 * n") +
+				linesOf(40, "check c# = a# > 1")
+		},
 		"open": func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
 		"tolerances": func() string {
 			return linesOf(100_000, "a# [ft in, 1/8] : 4 ft 2 in ± 1/64 normal ?") +
@@ -225,6 +243,8 @@ func TestHostileSheets(t *testing.T) {
 		{"odds wide t", wrongUsage, "t has more than the 250000 values that can be compared at once"},
 		{"odds too-drawn s", wrongUsage, "more than 10000 values behind these may be off"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
+		{"choose choices a0", wrongUsage, "a0: more than 4000 values"},
+		{"choose searched n:1,2,3", checkUnmet, "3 combinations of n (3) tried: 0 hold"},
 	}
 	slow := []hostile{
 		{"show --json texts", sheetErrors, tooMuchPrinted},
@@ -235,6 +255,10 @@ func TestHostileSheets(t *testing.T) {
 		{"show pictures", sheetErrors, tooManyPoints},
 		{"show outlines", sheetErrors, "this takes too many steps to work out"},
 		{"show outline", allWell, "a8 =  28.27"},
+		{"changes changed --from v", allWell, "all 2000 together"},
+		{"changes --json changed --from v", allWell, `"reason": "r1999"`},
+		{"changes changed-wide --from v", wrongUsage, "at most 250000 can be compared at once"},
+		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 500000000 steps"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
 		{"compare wide ranges", wrongUsage, tooManyCompared},
 		{"show ranges", allWell, "\n    10000\n"},
@@ -244,6 +268,9 @@ func TestHostileSheets(t *testing.T) {
 		{"show readings", allWell, "9999    5537"},
 		{"show named", sheetErrors, "the rows that ranges make in a project may have 500000 different names at most"},
 		{"why wide t.c5", allWell, "= x * 2"},
+		{"choose checked n:1,2,3 m:1,2,3,4,5,6,7,8", checkUnmet, "24 combinations of n (3), m (8) tried: 0 hold"},
+		{"choose moves g:1,2,3,4", wrongUsage, "this bears on 1900000 values; at most 250000 can be worked out"},
+		{"choose one-cut x:1,2", wrongUsage, "unknown name x"},
 		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
 		{"show cuts", allWell, "y123"},

@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
-	"sync"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -20,7 +19,7 @@ import (
 // The exit statuses.
 const (
 	allWell     = 0
-	checkUnmet  = 1 // a check fails or has no result, under --strict
+	checkUnmet  = 1 // a check fails or has no result, under --strict; choose finds nothing that holds
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
@@ -53,7 +52,7 @@ func endOnSignal() {
 	}
 	go func() {
 		s := <-told
-		for s == os.Interrupt && interrupts.stop() {
+		for s == os.Interrupt && endings.interrupts() { // the work at hand ends by itself; the next one ends the program
 			s = <-told
 		}
 		project.Abandon()
@@ -65,42 +64,6 @@ func endOnSignal() {
 		n, _ := s.(syscall.Signal) // where a process cannot send itself one
 		os.Exit(128 + int(n))
 	}()
-}
-
-// interrupts are what Ctrl-C stops without ending the program: a long run that has something to show for it so far. The
-// next one ends it.
-var interrupts interruptible
-
-type interruptible struct {
-	sync.Mutex
-	stops func()
-}
-
-// take has Ctrl-C call stop, once. What it returns is for leave.
-func (i *interruptible) take(stop func()) func() {
-	i.Lock()
-	defer i.Unlock()
-	i.stops = stop
-	return stop
-}
-
-// leave has Ctrl-C end the program again.
-func (i *interruptible) leave(stop func()) {
-	i.Lock()
-	i.stops = nil
-	i.Unlock()
-	stop()
-}
-
-// stop stops what has been taken, and reports whether there was anything.
-func (i *interruptible) stop() bool {
-	i.Lock()
-	defer i.Unlock()
-	stop := i.stops
-	if i.stops = nil; stop != nil {
-		stop()
-	}
-	return stop != nil
 }
 
 // failure is an error with the exit status that it leads to. A failure without a message has been told already.
@@ -164,9 +127,9 @@ To begin
   gusset fill my-model.gusset                 asks for your figures, one after the other
   gusset show my-model.gusset --brief         shows what comes of them
 
-Exit status: 0 all well; 1 a check fails or has no result (with --strict); 2 wrong usage; 3 the sheet
-has errors; 4 a file could not be read or written; ended by a signal, 128 and its number: 130 by
-Ctrl-C, 143 by the system, 129 as its terminal was closed.`
+Exit status: 0 all well; 1 a check fails or has no result (with --strict), or choose finds nothing
+that holds; 2 wrong usage; 3 the sheet has errors; 4 a file could not be read or written; ended by
+a signal, 128 and its number: 130 by Ctrl-C, 143 by the system, 129 as its terminal was closed.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{
@@ -187,7 +150,8 @@ func rootCommand() *cobra.Command {
 	root.AddGroup(helpGroups()...)
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
-	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), rippleCommand(), cutCommand())
+	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), changesCommand(), rippleCommand(),
+		chooseCommand(), cutCommand())
 	addCommands(root, groupHandOn, exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root

@@ -3,11 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
-	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -68,7 +65,7 @@ func oddsCommand() *cobra.Command {
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "list every share and every value without a ±, however small or many")
 	o.addTo(f, "the odds", ", a line for each result and check")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -127,11 +124,12 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 		names = asked(m)
 	}
 	ctx, stop := context.WithCancel(cmd.Context())
-	defer interrupts.leave(interrupts.take(stop))
+	defer stop()
+	defer onInterrupt(stop)()
 	ask := engine.OddsOptions{Names: names, Builds: o.builds, Seed: o.seed}
 	bar := newProgress()
-	if bar != nil {
-		ask.Progress = bar.show
+	ask.Progress = func(done, most int) {
+		bar.show("%s of at most %s builds", report.Thousands(done), report.Thousands(most))
 	}
 	found, err := engine.OddsOf(ctx, m, ask)
 	bar.clear()
@@ -171,41 +169,4 @@ func asked(m *engine.Model) []string {
 		names = append(names, c.Name)
 	}
 	return names
-}
-
-// progress shows how far a long run has come, on a terminal.
-type progress struct {
-	to    *os.File
-	since time.Time
-	shown time.Time
-}
-
-// How long a run takes before anything is shown of it, and between two times that it is.
-const (
-	progressAfter = time.Second
-	progressEvery = 200 * time.Millisecond
-)
-
-// newProgress returns nil where messages do not go to a terminal.
-func newProgress() *progress {
-	if !term.IsTerminal(int(os.Stderr.Fd())) {
-		return nil
-	}
-	return &progress{to: os.Stderr, since: time.Now()}
-}
-
-func (p *progress) show(done, most int) {
-	now := time.Now()
-	if now.Sub(p.since) < progressAfter || now.Sub(p.shown) < progressEvery {
-		return
-	}
-	p.shown = now
-	fmt.Fprintf(p.to, "\r%s of at most %s builds", report.Thousands(done), report.Thousands(most))
-}
-
-// clear takes the line away.
-func (p *progress) clear() {
-	if p != nil && !p.shown.IsZero() {
-		fmt.Fprintf(p.to, "\r%*s\r", len("100 000 000 of at most 100 000 000 builds"), "")
-	}
 }

@@ -70,7 +70,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.odds, "odds", false, "say beside results and checks how sure they are, as gusset odds does")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

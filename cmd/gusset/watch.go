@@ -46,7 +46,7 @@ func watchCommand() *cobra.Command {
 	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

@@ -1,7 +1,7 @@
 package machine
 
-// Width is how many draws are worked out at once. With fewer, finding out what an instruction is takes a larger share of
-// the time; with more, less of what is at hand stays in the processor's first cache.
+// Width is how many draws are worked out at once. With fewer, finding out what an instruction is takes a larger share
+// of the time; with more, less of what is at hand stays in the processor's first cache.
 const Width = 64
 
 // Block is a value for each draw.
@@ -19,8 +19,8 @@ type Lanes struct {
 	faults  bool    // something may have no result in every draw: see Waiting
 }
 
-// laneInstr is an instruction of which operands are the numbers of blocks, or where its Op says so of parts. While Lanes
-// are made they are the numbers of values, or ^ those of constants.
+// laneInstr is an instruction of which operands are the numbers of blocks, or where its Op says so of parts. While
+// Lanes are made they are the numbers of values, or ^ those of constants.
 type laneInstr struct {
 	Op         Op
 	D, A, B, C int32

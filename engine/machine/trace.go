@@ -28,10 +28,10 @@ type tracer struct {
 	faults bool             // something may have no result in every draw, rather than wait
 }
 
-// Trace makes Lanes of code, in which some registers vary from draw to draw, for some that are looked at. The registers
-// of m hold what comes of the code in some draw, those of slots first; those of values on the way are written over. Known
-// tells whether a slot that holds no number waits for something not given, if that is the same for all draws. It returns
-// nil where the lanes would be too large.
+// Trace makes Lanes of code, in which some registers vary from draw to draw, for some that are looked at. The
+// registers of m hold what comes of the code in some draw, those of slots first; those of values on the way are
+// written over. Known tells whether a slot that holds no number waits for something not given, if that is the same for
+// all draws. It returns nil where the lanes would be too large.
 func (m *Machine) Trace(
 	code []Instr, slots int, inputs, outputs []int32, known func(reg int32) (waits, known bool),
 ) *Lanes {

@@ -152,7 +152,8 @@ func (t *tracer) alone(in *Instr, row int32) {
 		t.now(in, row)
 		return
 	}
-	t.set(in.D, t.emit(laneAlone, 0, 0, t.part(lanePart{code: []Instr{*in}, row: row, LaneSearch: LaneSearch{loads: loads}})))
+	p := lanePart{code: []Instr{*in}, row: row, LaneSearch: LaneSearch{loads: loads}}
+	t.set(in.D, t.emit(laneAlone, 0, 0, t.part(p)))
 }
 
 // search goes through a search: what its code gives is worked out once for each trial, in all draws, but for what does

@@ -67,7 +67,7 @@ func newDraws(st *State, inputs, outputs []int32, lanes bool) (*Draws, error) {
 		})
 	}
 	if st.InUse.ToMend() == nil { // else nothing has a value
-		d.code = st.GatherCode(nil, st.RangesOf(steps))
+		d.code = CodeBetween(st, inputs, outputs)
 		if lanes {
 			d.trace()
 		}
@@ -126,8 +126,8 @@ func (d *Draws) Fork() *Draws {
 // Width returns how many draws a block has.
 func (d *Draws) Width() int { return machine.Width }
 
-// AtOnce reports whether the draws of a block are worked out together: not where the sheet is too large for that, or asks
-// in between why something has no value.
+// AtOnce reports whether the draws of a block are worked out together: not where the sheet is too large for that, or
+// asks in between why something has no value.
 func (d *Draws) AtOnce() bool { return d.run != nil }
 
 // Input returns the block of an input, by its place among the inputs: a value for each draw, SI, to be filled in. A
@@ -223,3 +223,11 @@ func (d *Draws) Waits(j, lane int) bool {
 	}
 	return host{d.st}.Waiting(s)
 }
+
+// CodeBetween returns the code that works some values out again when given slots have changed.
+func CodeBetween(st *State, inputs, outputs []int32) []machine.Instr {
+	return st.GatherCode(nil, st.RangesOf(st.StepsBetween(inputs, outputs)))
+}
+
+// RunCode runs such code, after registers of given slots have been written. All other values stay as they are.
+func RunCode(st *State, code []machine.Instr) { run(st, code) }

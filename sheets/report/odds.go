@@ -105,9 +105,12 @@ func AddOdds(pages []Page, o *engine.Odds) {
 	}
 }
 
-// Thousands writes a number with a space before each three digits.
+// Thousands writes a number with a space before each three digits, from five digits on.
 func Thousands(n int) string {
 	s := strconv.Itoa(n)
+	if len(s) < 5 {
+		return s
+	}
 	for i := len(s) - 3; i > 0; i -= 3 {
 		s = s[:i] + " " + s[i:]
 	}

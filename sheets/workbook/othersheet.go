@@ -9,24 +9,27 @@ import (
 	"gusset/sheets/text"
 )
 
-// OtherSheet is the error for a workbook that was made from another sheet.
+// OtherSheet is the error for a workbook, or lines, made from another sheet.
 type OtherSheet struct {
+	What         string // "this workbook was" or "these lines were"
 	From, Title  string // of the sheet that it was made from
 	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
 	Alias        string // what that sheet calls this one, if it uses it; empty: it seems not to
 }
 
 func (o *OtherSheet) Error() string {
+	if o.From == "" && o.Title == "" {
+		return "nothing says which sheet these lines are from; a note above them does: // file my-model.gusset"
+	}
 	from := o.From
 	if o.Alias != "" {
-		return fmt.Sprintf("this workbook was made from another sheet, %s, which uses this one as %s", from, o.Alias)
+		return fmt.Sprintf("%s made from another sheet, %s, which uses this one as %s", o.What, from, o.Alias)
 	}
 	if o.Title != "" && o.Title+".gusset" != o.From {
 		from += fmt.Sprintf(" (%s)", o.Title)
 	}
 	return fmt.Sprintf(
-		"this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names,
-		o.Known,
+		"%s made from another sheet, %s: of its %d names this one has %d", o.What, from, o.Names, o.Known,
 	)
 }
 

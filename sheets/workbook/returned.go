@@ -67,8 +67,8 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		marks:    map[string]string{},
-		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
+		marks: map[string]string{}, what: "the workbook",
+		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == text.Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {
@@ -85,7 +85,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	names, known := r.known(lines)
 	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
 	if r.Other && !anySheet {
-		return nil, &OtherSheet{r.From, title, names, known, r.aliasHere(lines)}
+		return nil, &OtherSheet{"this workbook was", r.From, title, names, known, r.aliasHere(lines)}
 	}
 	r.readMarks()
 	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
@@ -187,6 +187,7 @@ func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 // returning reads a workbook's changes.
 type returning struct {
 	Returned
+	what     string // that brings them back
 	book     *xlsx.Book
 	plan     *plan
 	spots    map[string]*spot      // by what the sheet calls them
