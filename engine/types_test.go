@@ -16,8 +16,12 @@ import (
 // TestAliasesNameTheirFields: go doc shows of an alias only its comment, so that names the fields and methods that there
 // are, in the order of the type.
 func TestAliasesNameTheirFields(t *testing.T) {
-	f, err := parser.ParseFile(token.NewFileSet(), "types.go", nil, parser.ParseComments)
-	require.NoError(t, err)
+	f := &ast.File{Name: ast.NewIdent("engine")}
+	for _, name := range []string{"types.go", "odds.go"} {
+		part, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
+		require.NoError(t, err)
+		f.Decls = append(f.Decls, part.Decls...)
+	}
 	rooms := map[string]map[string]*ast.StructType{}
 	methods := map[string][]string{}
 	for _, room := range []string{"explain", "state", "differ", "odds", "program"} {

@@ -192,7 +192,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
 		"odds": {{sheet}, {sheet, "b"}, {sheet, "x"}, {faulty}, {none}, {sheet, used}},
-		"cut": {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
+		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"choose": {
 			{sheet, "a: 1, 2"}, {faulty, "a: 1, 2"}, {none, "a"}, {sheet, bad}, {sheet, "a: 1, 2", "--least", bad},
 			{sheet, "a: 1, 2", "--without", bad}, {sheet, bad + ": 1, 2"}, {sheet, "a: " + bad}, {sheet},
