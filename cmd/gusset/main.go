@@ -146,7 +146,7 @@ func rootCommand() *cobra.Command {
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
 	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand(), cutCommand())
-	addCommands(root, groupHandOn, exportCommand(), importCommand())
+	addCommands(root, groupHandOn, reportCommand(), exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root
 }

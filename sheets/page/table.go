@@ -1,0 +1,140 @@
+package page
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"gusset/engine"
+	"gusset/sheets/report"
+)
+
+// table is a table of a sheet.
+type table struct {
+	Name, Note string
+	Unreadable string
+	Heads      []head
+	Rows       []row
+	Lacking    []string
+	HasNotes   bool     // of rows
+	Notes      []string // of columns
+	Size       string   // how it is made to fit on paper: "" as it is, "small", or "folded"
+	Folds      []fold   // of a folded table: it is printed as several, the names of its rows in each
+}
+
+// head is what is above a column.
+type head struct {
+	Name, Unit string
+	Number     bool
+}
+
+// row is a row of a table.
+type row struct {
+	Name   string
+	Note   string
+	Values []value // without the first, which is its name
+}
+
+// fold is some of the columns of a table.
+type fold struct {
+	Heads []head
+	Rows  []row
+}
+
+// How many characters go side by side on a sheet of paper, as it is and in small print.
+const (
+	paperWide  = 96
+	paperSmall = 132
+)
+
+// tableOf returns how a table is shown.
+func tableOf(m *engine.Model, t *report.Table) *table {
+	shown := &table{Name: t.Name, Note: t.Note, Unreadable: t.Unreadable()}
+	if shown.Unreadable != "" {
+		return shown
+	}
+	widths := make([]int, len(t.Columns))
+	var lacking report.Lacking
+	for k, c := range t.Columns {
+		name, unit := t.Head(k)
+		isText := t.Len() > 0 && t.Entry(0, k).IsText
+		shown.Heads = append(shown.Heads, head{name, unit, !isText && k > 0})
+		widths[k] = max(longestPart(name), utf8.RuneCountInString(unit))
+		if c.Note != "" {
+			shown.Notes = append(shown.Notes, c.Name+": "+c.Note)
+		}
+	}
+	var notes []engine.Row
+	if full, err := m.Table(t.Name); err == nil && !t.Ranged {
+		notes = full.Rows
+	}
+	for i := range t.Len() {
+		r := row{Name: t.RowName(i)}
+		if i < len(notes) {
+			r.Note = notes[i].Note
+			shown.HasNotes = shown.HasNotes || r.Note != ""
+		}
+		widths[0] = max(widths[0], min(utf8.RuneCountInString(r.Name), 24))
+		for k := 1; k < len(t.Columns); k++ {
+			v := t.Entry(i, k)
+			lacking.Note(v, t.EntryName(i, k))
+			e := valueOf(v, report.ShowEntry(v))
+			r.Values = append(r.Values, e)
+			widths[k] = max(widths[k], min(utf8.RuneCountInString(e.Text+" "+e.Marks), 26))
+		}
+		shown.Rows = append(shown.Rows, r)
+	}
+	shown.Lacking = lacking.Lines()
+	shown.fit(widths)
+	return shown
+}
+
+// longestPart is how long the longest part of a name is that is not broken.
+func longestPart(name string) int {
+	longest := 0
+	for part := range strings.SplitSeq(name, "_") {
+		longest = max(longest, utf8.RuneCountInString(part)+1)
+	}
+	return longest
+}
+
+// fit decides how a table goes on paper, by how many characters its columns take.
+func (t *table) fit(widths []int) {
+	total := 0
+	for _, w := range widths {
+		total += w + 2
+	}
+	if t.HasNotes {
+		total += 24
+	}
+	switch {
+	case total <= paperWide:
+		return
+	case total <= paperSmall:
+		t.Size = "small"
+		return
+	}
+	t.Size = "folded"
+	from, used := 0, widths[0]+2
+	cut := func(to int) {
+		f := fold{Heads: append([]head{t.Heads[0]}, t.Heads[from+1:to+1]...)}
+		for _, r := range t.Rows {
+			f.Rows = append(f.Rows, row{Name: r.Name, Values: r.Values[from:to]})
+		}
+		t.Folds = append(t.Folds, f)
+	}
+	for k, w := range widths[1:] {
+		if used+w+2 > paperSmall && k > from {
+			cut(k)
+			from, used = k, widths[0]+2
+		}
+		used += w + 2
+	}
+	cut(len(widths) - 1)
+}
+
+// breakable splits a name where it may be broken into lines.
+func breakable(name string) []string {
+	parts := strings.SplitAfter(name, "_")
+	return slices.DeleteFunc(parts, func(s string) bool { return s == "" })
+}
