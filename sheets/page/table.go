@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -18,14 +19,15 @@ type table struct {
 	Lacking    []string
 	HasNotes   bool     // of rows
 	Notes      []string // of columns
-	Size       string   // how it is made to fit on paper: "" as it is, "small", or "folded"
-	Folds      []fold   // of a folded table: it is printed as several, the names of its rows in each
+	Small      bool     // it fits on paper only in small print
+	Folds      string   // of a table too wide for that: before which columns it is folded, when it is printed
 }
 
 // head is what is above a column.
 type head struct {
 	Name, Unit string
 	Number     bool
+	First      engine.Place // of the first row, where those of the others follow one by one; else 0
 }
 
 // row is a row of a table.
@@ -33,12 +35,6 @@ type row struct {
 	Name   string
 	Note   string
 	Values []value // without the first, which is its name
-}
-
-// fold is some of the columns of a table.
-type fold struct {
-	Heads []head
-	Rows  []row
 }
 
 // How many characters go side by side on a sheet of paper, as it is and in small print.
@@ -58,7 +54,7 @@ func tableOf(m *engine.Model, t *report.Table) *table {
 	for k, c := range t.Columns {
 		name, unit := t.Head(k)
 		isText := t.Len() > 0 && t.Entry(0, k).IsText
-		shown.Heads = append(shown.Heads, head{name, unit, !isText && k > 0})
+		shown.Heads = append(shown.Heads, head{Name: name, Unit: unit, Number: !isText && k > 0})
 		widths[k] = max(longestPart(name), utf8.RuneCountInString(unit))
 		if c.Note != "" {
 			shown.Notes = append(shown.Notes, c.Name+": "+c.Note)
@@ -86,6 +82,7 @@ func tableOf(m *engine.Model, t *report.Table) *table {
 	}
 	shown.Lacking = lacking.Lines()
 	shown.fit(widths)
+	shown.follow()
 	return shown
 }
 
@@ -107,30 +104,38 @@ func (t *table) fit(widths []int) {
 	if t.HasNotes {
 		total += 24
 	}
-	switch {
-	case total <= paperWide:
-		return
-	case total <= paperSmall:
-		t.Size = "small"
+	t.Small = total > paperWide
+	if total <= paperSmall {
 		return
 	}
-	t.Size = "folded"
-	from, used := 0, widths[0]+2
-	cut := func(to int) {
-		f := fold{Heads: append([]head{t.Heads[0]}, t.Heads[from+1:to+1]...)}
-		for _, r := range t.Rows {
-			f.Rows = append(f.Rows, row{Name: r.Name, Values: r.Values[from:to]})
-		}
-		t.Folds = append(t.Folds, f)
-	}
+	var folds []string
+	used := widths[0] + 2
 	for k, w := range widths[1:] {
-		if used+w+2 > paperSmall && k > from {
-			cut(k)
-			from, used = k, widths[0]+2
+		if used+w+2 > paperSmall {
+			folds = append(folds, strconv.Itoa(k+1))
+			used = widths[0] + 2
 		}
 		used += w + 2
 	}
-	cut(len(widths) - 1)
+	t.Folds = strings.Join(folds, " ")
+}
+
+// follow leaves out where the values of a column are where they follow one another: the first tells it.
+func (t *table) follow() {
+	for k := range t.Heads[1:] {
+		inOrder := func(i int) bool { return t.Rows[i].Values[k].Place == t.Rows[0].Values[k].Place+engine.Place(i) }
+		ordered := true
+		for i := range t.Rows {
+			ordered = ordered && inOrder(i)
+		}
+		if !ordered || len(t.Rows) == 0 {
+			continue
+		}
+		t.Heads[k+1].First = t.Rows[0].Values[k].Place
+		for i := range t.Rows {
+			t.Rows[i].Values[k].Follows = true
+		}
+	}
 }
 
 // breakable splits a name where it may be broken into lines.

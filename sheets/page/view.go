@@ -22,6 +22,7 @@ type view struct {
 	Wrong              []string
 	Problems           []problem
 	Chief              []cell
+	ChiefOnly          bool // they are on no page besides
 	Groups             []checkGroup
 	Used               string // how the checks of used sheets stand; empty where all of them hold
 	Guesses            []engine.Guessed
@@ -87,7 +88,6 @@ type cell struct {
 	Value  value
 	Now    string // what is said of its present value
 	Always string // and what is said beside it in any case
-	Short  string // of that, where there is room for one line
 }
 
 // value is a value as it is shown.
@@ -99,21 +99,23 @@ type value struct {
 	Marks  string
 	Given  bool // the reader may change it
 	Number bool
+
+	Follows bool // in a table: its place follows from that of the first row
 }
 
-// Class is how a value is drawn: what it is, and how it stands.
+// Class is how a value is drawn: whether it may be changed (g), whether it is a text (x), and how it stands.
 func (v value) Class() string {
-	class := ""
+	var class []string
 	if v.Given {
-		class += " g"
+		class = append(class, "g")
 	}
 	if !v.Number {
-		class += " x"
+		class = append(class, "x")
 	}
 	if v.State != "" {
-		class += " s-" + v.State
+		class = append(class, "s-"+v.State)
 	}
-	return class
+	return strings.Join(class, " ")
 }
 
 // valueOf returns a value as it is shown. In a table the unit is in the head.
@@ -128,9 +130,8 @@ func valueOf(v engine.Value, s report.Shown) value {
 
 // cellOf returns how a cell is shown.
 func cellOf(c *report.Cell) cell {
-	always := report.BesideAlways(c.Cell)
 	return cell{Name: c.Name, Kind: c.Kind.String(), Mark: report.GivenMark(c.Kind), Value: valueOf(c.Value, c.Shown),
-		Now: beside(report.BesideNow(c.Cell)), Always: beside(always), Short: c.Note}
+		Now: beside(report.BesideNow(c.Cell)), Always: beside(report.BesideAlways(c.Cell))}
 }
 
 // beside joins what is said beside a value.
@@ -162,6 +163,10 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 	}
 	comments := report.CommentsOf(m)
 	for i, p := range sheet.Pages {
+		if isChief(p, comments) {
+			v.ChiefOnly = true
+			continue
+		}
 		s := sectionOf(m, p, comments)
 		s.ID = fmt.Sprintf("page%d", i+1)
 		for _, full := range m.Cautions(p.Name) {
@@ -232,6 +237,15 @@ func sectionOf(m *engine.Model, p report.Page, comments []report.Comment) sectio
 		s.Blocks = append(s.Blocks, block{Comment: c.Text})
 	}
 	return s
+}
+
+// isChief reports whether all that is on a page is in the head of the page anyway.
+func isChief(p report.Page, comments []report.Comment) bool {
+	return strings.EqualFold(p.Name, report.GlancePage) &&
+		!slices.ContainsFunc(comments, func(c report.Comment) bool { return c.Page == p.Name }) &&
+		!slices.ContainsFunc(p.Items, func(it report.Item) bool {
+			return it.Cell == nil || it.Cell.Kind != engine.Worked && it.Cell.Kind != engine.Adjusted
+		})
 }
 
 // card is as much of the page Field card as goes on one card.
