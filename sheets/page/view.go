@@ -19,6 +19,7 @@ type view struct {
 	Served bool
 
 	Title, File, Intro string
+	Blank              string // what stands in a table for what is not given
 	Wrong              []string
 	Problems           []problem
 	Chief              []cell
@@ -141,7 +142,7 @@ func beside(said []string) string { return strings.Join(said, " · ") }
 func viewOf(m *engine.Model, o Options) (*view, error) {
 	m = m.Fork()
 	sheet := report.Of(m)
-	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Wrong: sheet.Wrong.Lines(),
+	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
 		Guesses: m.Guesses(), Bench: report.BenchOf(sheet.Pages), Shopping: report.ShoppingLists(sheet.Pages)}
 	for _, d := range sheet.Problems {
 		v.Problems = append(v.Problems, problem{d.Sev == text.Error, d.Error()})

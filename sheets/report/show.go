@@ -31,15 +31,15 @@ func Show(v engine.Value) Shown {
 	return s
 }
 
-// notGivenHere stands in a table, where the words would hide what is there.
-const notGivenHere = "·"
+// NotGivenHere stands in a table, where the words would hide what is there.
+const NotGivenHere = "·"
 
 // ShowEntry returns what is shown of an entry of a table, the head of which has the unit.
 func ShowEntry(v engine.Value) Shown {
 	s := Show(v)
 	s.Unit = ""
 	if s.State == NotGiven {
-		s.Text = notGivenHere
+		s.Text = NotGivenHere
 	}
 	return s
 }

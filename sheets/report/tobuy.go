@@ -11,6 +11,7 @@ type ToBuy struct {
 	Place engine.Place // of the number
 	Name  string       // of what is bought
 	Shown Shown        // how many
+	None  bool         // none has to be bought
 	For   string       // the row that it is for, where that is not what is bought
 }
 
@@ -26,8 +27,7 @@ const buyColumn = "buy"
 
 var stockColumns = []string{"stock", "used"}
 
-// ShoppingLists returns what is to be bought, table by table: the rows of each table with a column buy, but those that
-// need none.
+// ShoppingLists returns what is to be bought, table by table: the rows of each table with a column buy.
 func ShoppingLists(pages []Page) []ShoppingList {
 	var lists []ShoppingList
 	for _, p := range pages {
@@ -62,10 +62,10 @@ func (t *Table) toBuy() []ToBuy {
 	var lines []ToBuy
 	for row := range t.Len() {
 		v := t.Entry(row, buy)
-		if v.IsText || v.Status == engine.OK && v.Number == 0 {
+		if v.IsText {
 			continue
 		}
-		line := ToBuy{v.Place, t.RowName(row), Show(v), ""}
+		line := ToBuy{Place: v.Place, Name: t.RowName(row), Shown: Show(v), None: v.Status == engine.OK && v.Number == 0}
 		if made := t.Entry(row, what); what > 0 && made.Status == engine.OK && made.IsText {
 			line.Name, line.For = made.Text, line.Name
 		}
