@@ -69,7 +69,7 @@ func comparedOf(m *engine.Model, o Options) (*compared, error) {
 	}
 	found := engine.CompareDiffering(lists...)
 	shown.Differ = report.Count(len(found.Rows), "value") + " of " + strconv.Itoa(found.Compared)
-	rows, more := report.LimitTables(found.Rows, false, func(r engine.ComparedRow) string { return r.Table })
+	rows, more := report.LimitTables(found.Rows, false, "", func(r engine.ComparedRow) string { return r.Table })
 	for i, r := range rows {
 		if n := len(shown.Pages); n == 0 || shown.Pages[n-1].Name != r.Page {
 			shown.Pages = append(shown.Pages, comparedPage{Name: r.Page})

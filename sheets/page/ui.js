@@ -14,7 +14,8 @@
 
 	let model = null;    // of the sheet; null where the page has none
 	let elements = null; // what shows a value, by its place
-	let sent = null;     // what was shown of a value when the page was sent, by its place
+	let sent = null;     // what was shown of what is watched when the page was sent, by its place
+	let watched = null;  // elements of the chief results and checks
 	let kept = null;     // what is kept on this device; null where nothing is
 
 	// readPage finds out what is where on the page.
@@ -35,15 +36,18 @@
 		const data = document.getElementById('data');
 		model = data && typeof GussetModel === 'function' ? new GussetModel(JSON.parse(data.textContent)) : null;
 		sent = new Map();
-		if (model) for (const place of elements.keys()) sent.set(place, said(model.shown(place)));
+		watched = model ? [...all('.chief .v'), ...all('.cells .check .v')] : [];
+		for (const el of watched) remember(Number(el.dataset.place));
 	};
+
+	const remember = (place) => { if (!sent.has(place)) sent.set(place, said(model.shown(place))); };
 
 	// said is all that is shown of a value in one text.
 	const said = (s) => [s.text, s.tolerance, s.unit, marks(s)].filter(Boolean).join(' ');
 	const marks = (s) => [s.guess || s.guesses ? '?' : '', s.outside ? '!' : ''].join(' ').trim();
 	const isGiven = (el) => el.classList.contains('g');
 	const isEntry = (el) => el.tagName === 'TD';
-	const typed = (s) => s.state === 'waits' ? '' : [s.text, s.tolerance].filter(Boolean).join(' ');
+	const typed = (s) => s.state === 'empty' ? '' : [s.text, s.tolerance].filter(Boolean).join(' ');
 
 	// nameOf is what an element's value is called for those who hear it.
 	const nameOf = (el) => {
@@ -54,14 +58,16 @@
 
 	// show writes a value as the model has it into an element.
 	const show = (el, s) => {
-		for (const state of ['holds', 'fails', 'waits', 'none']) el.classList.toggle('s-' + state, s.state === state);
+		for (const state of ['holds', 'fails', 'waits', 'none']) {
+			el.classList.toggle('s-' + state, (s.state === 'empty' ? 'waits' : s.state) === state);
+		}
 		el.classList.toggle('stale', Boolean(s.stale));
 		el.title = s.stale ? 'out of step with what was changed: only the tool works it out' : '';
 		const field = one('.field', el);
 		if (field) {
 			if (field !== document.activeElement) field.value = typed(s);
 		} else {
-			const blank = isEntry(el) && isGiven(el) && s.state === 'waits';
+			const blank = isEntry(el) && s.state === 'empty';
 			const text = blank ? document.body.dataset.blank : [s.text, s.tolerance].filter(Boolean).join(' ');
 			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
 			if (s.stale) shown.push(make('span', {className: 'hear', textContent: ' out of step'}));
@@ -124,7 +130,7 @@
 			make('button', {type: 'button', textContent: 'Undo', ariaLabel: 'Undo ' + c.name,
 				onclick: () => { model.undo(c.place); refresh(model.affected); }}))));
 		const moved = [];
-		for (const el of [...all('.chief .v'), ...all('.cells .check .v')]) {
+		for (const el of watched) {
 			const place = Number(el.dataset.place), now = said(model.shown(place));
 			if (now !== sent.get(place)) moved.push(`${nameOf(el)} ${now}, was ${sent.get(place)}`);
 		}
@@ -141,6 +147,7 @@
 
 	// set gives a value another one; where it cannot be, it says why beside the field.
 	const set = (place, text, field) => {
+		remember(place);
 		const refused = model.set(place, text);
 		const beside = field.parentNode;
 		one('.refused', beside)?.remove();
@@ -222,7 +229,10 @@
 					make('td', {textContent: [v.text, v.unit].filter(Boolean).join(' ')})))))));
 		}
 		if (why?.note) body.push(make('p', {className: 'note', dir: 'auto', textContent: why.note}));
-		for (const source of why?.source ?? []) body.push(make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + source}));
+		for (const used of why?.source ?? []) {
+			body.push(make('p', {className: 'note', dir: 'auto', textContent: used.signature}),
+				...used.sources.map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
+		}
 		document.getElementById('why-head').replaceChildren(make('bdi', {}, ...fold(name)));
 		document.getElementById('why-body').replaceChildren(...body);
 		document.getElementById('why-back').hidden = trail.length < 2;
@@ -287,7 +297,7 @@
 	const stored = (f) => { try { return f(window.localStorage); } catch { return null; } };
 	const keep = () => {
 		if (!kept) return;
-		kept = {changes: model ? model.changed().map((c) => [c.place, c.typed ?? c.text]) : [],
+		kept = {changes: model ? model.changed().map((c) => [c.place, c.text]) : [],
 			ticks: all('[data-tick]').filter((box) => box.checked).map((box) => box.dataset.tick)};
 		stored((s) => s.setItem(shelf(), JSON.stringify(kept)));
 	};
@@ -300,6 +310,7 @@
 		if (!model) return;
 		const places = new Set();
 		for (const [place, text] of kept.changes ?? []) {
+			remember(place);
 			if (model.set(place, text) === null) for (const p of model.affected) places.add(p);
 		}
 		refresh(places);
@@ -308,7 +319,7 @@
 	// On paper all that is folded away is open, and a table too wide for it is several.
 	const opened = [];
 	const forPaper = () => {
-		for (const d of all('details:not([open])')) { d.open = true; opened.push(d); }
+		for (const d of all('details:not([open]):not(.group)')) { d.open = true; opened.push(d); }
 		for (const wide of all('[data-folds]')) {
 			const folds = wide.dataset.folds.split(' ').map(Number);
 			const columns = one('thead tr', wide).cells.length;
@@ -390,5 +401,6 @@
 	});
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);
-	begin();
+	// What is on the page is seen before the machine is set up.
+	requestAnimationFrame(() => setTimeout(begin));
 })();
