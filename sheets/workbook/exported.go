@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"gusset/engine"
+	"gusset/sheets/text"
 )
 
 // exported writes what ties the workbook to its sheet, and what was given when it was made, so that what has been
@@ -13,7 +14,7 @@ func (b *builder) exported(src Source) {
 	b.note(err)
 	st := b.style(look{})
 	for i, tie := range [][2]string{{"form", form}, {"sheet", src.File},
-		{"fingerprint of its text", Fingerprint(src.Text)}} {
+		{"fingerprint of its text", text.Fingerprint(src.Text)}} {
 		g.write(i+1, 1, tie[0], st)
 		g.write(i+1, 2, tie[1], st)
 	}

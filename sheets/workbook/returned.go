@@ -84,7 +84,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
 		marks:    map[string]string{},
-		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == Fingerprint(src.Text)},
+		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == text.Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
 		if n.Sheet == nil {

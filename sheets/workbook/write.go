@@ -5,8 +5,6 @@ import (
 	"bufio"
 	"bytes"
 	"compress/flate"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -19,7 +17,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
-	"gusset/sheets/text"
 )
 
 // Source is the text that a model was loaded from.
@@ -49,13 +46,6 @@ const maxGuesses = 10_000
 
 // maxPages and maxCharts are how many pages and charts a workbook takes: programs open all of them at once.
 const maxPages, maxCharts = 200, 500
-
-// Fingerprint returns what tells one text of a sheet from another. Layout and line ends do not count.
-func Fingerprint(sheet []byte) string {
-	f, _ := text.Parse(text.NewSource("sheet", bytes.ReplaceAll(sheet, []byte("\r\n"), []byte("\n"))))
-	sum := sha256.Sum256(text.Format(f))
-	return hex.EncodeToString(sum[:16])
-}
 
 // Write returns a worked model as a workbook: the same bytes for the same sheet. The model must be free of mistakes.
 func Write(m *engine.Model, src Source) ([]byte, *Summary, error) {

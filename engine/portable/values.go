@@ -1,0 +1,131 @@
+package portable
+
+import (
+	"slices"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/sheets/text"
+)
+
+// values lays out the slots that are kept, with what they belong to.
+func (b *builder) values() {
+	for i := range b.st.Slots {
+		if s := int32(i); b.kept[s] {
+			b.slot(s)
+		}
+	}
+}
+
+func (b *builder) slot(s int32) {
+	st, sl := b.st, b.st.Slots[s]
+	v := Slot{
+		Kind: uint8(sl.Kind), Root: b.node(sl.Root), Row: sl.Row, Column: -1, Type: uint8(st.SlotType(s).Kind),
+		Show: b.show(st.SlotShow(s)), Part: program.InFormula(st.Program, s),
+	}
+	if diag, broken := st.Broken.At(s); broken {
+		b.p.Broken[s] = "its line has a mistake"
+		if diag >= 0 {
+			b.p.Broken[s] = st.Diags[diag].Msg
+		}
+	}
+	if t := st.LostOf[s]; t != nil {
+		b.p.Lost[s] = explain.UnreadTable(b.e, t)
+	}
+	for _, root := range st.RootsOf(s) {
+		v.Distrust = v.Distrust || st.Trusting != nil && st.Trusting[root]
+	}
+	if v.Part {
+		b.p.Names[s] = st.SlotName(s)
+	}
+	if st.Guess(s) {
+		b.p.Guesses = append(b.p.Guesses, s)
+	}
+	if !sl.Entry {
+		b.p.Slots[s] = v
+		if !sl.Hidden {
+			b.cell(s, st.Cells[sl.Owner])
+		}
+		return
+	}
+	if !v.Part && sl.Root != program.None && st.Columns[sl.Owner].Worked == nil {
+		b.p.Written[s] = st.AsTyped(st.ModuleOf(s), sl.Root)
+	}
+	entry := v
+	entry.Row = 0
+	b.column(sl.Owner)
+	c := b.p.Columns[sl.Owner]
+	if c.Entry == (Slot{}) {
+		c.Entry = entry
+		b.p.Columns[sl.Owner] = c
+	}
+	if c.Entry != entry {
+		v.Column = sl.Owner
+		b.p.Slots[s] = v
+	}
+}
+
+// choice returns the number of what a text can be; -1: anything.
+func (b *builder) choice(of *program.ChoiceSet) int32 {
+	if of.List() == nil {
+		return -1
+	}
+	if n, known := b.choices[of]; known {
+		return n
+	}
+	n := int32(slices.IndexFunc(b.p.Choices, func(list []string) bool { return slices.Equal(list, of.Texts) }))
+	if n < 0 {
+		n = int32(len(b.p.Choices))
+		b.p.Choices = append(b.p.Choices, of.List())
+	}
+	b.choices[of] = n
+	return n
+}
+
+func (b *builder) cell(s int32, c *program.Cell) {
+	d := Cell{Name: b.st.SlotName(s), Check: c.IsCheck(), Search: -1, Choice: b.choice(c.Choices)}
+	switch n := c.Node.(type) {
+	case *text.Cell:
+		d.Formula = n.Formula().Text
+	case *text.Check:
+		d.Formula = n.Condition.Text
+	case *text.Adjust:
+		d.Formula = "from " + n.From.Text + " to " + n.To.Text + " so " + n.Left.Text + " = " + n.Right.Text
+		d.Search = c.Adjust.Search
+	}
+	b.p.Cells[s] = d
+}
+
+// column lays out a column and its table.
+func (b *builder) column(number int32) {
+	if _, done := b.p.Columns[number]; done {
+		return
+	}
+	c := b.st.Columns[number]
+	b.table(c.Table.Number)
+	d := Column{Table: c.Table.Number, Name: c.Name.Text, Base: c.Base, Rows: int32(len(c.Table.RowName)),
+		Choice: b.choice(c.Choices)}
+	if c.Worked != nil {
+		d.Formula = c.Worked.Formula().Text
+	}
+	b.p.Columns[number] = d
+	for _, of := range c.Decides {
+		if !of.Lost {
+			d.Decides = append(d.Decides, b.node(of.Condition))
+		}
+	}
+	b.p.Columns[number] = d
+}
+
+// table lays out a table.
+func (b *builder) table(number int32) {
+	if _, done := b.p.Tables[number]; done {
+		return
+	}
+	t := b.st.Tables[number]
+	for _, name := range t.RowName {
+		b.texts[name] = true
+	}
+	b.p.Tables[number] = Table{Name: b.st.AliasOf(t.Mod) + t.Name.Text, Rows: append([]int32{}, t.RowName...),
+		Lost: explain.UnreadTable(b.e, t), List: t.List}
+}

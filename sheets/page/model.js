@@ -1,0 +1,382 @@
+// The model: what stands in the place of a Model of package engine, for one sheet and whoever opened the page. A place
+// is the number of a slot.
+
+const GIVEN = 0, ADJUSTED = 2; // kinds of slots
+const NUMBER = 1, TEXT = 2, BOOLEAN = 3; // types of slots
+const MOST_ROOTS = 64; // origins of one lack that are kept apart
+const MOST_STEPS = 2_000_000; // nodes that are looked at for one value
+const MOST_TEXT = 4096; // bytes of a text
+const MOST_JOINED = 16 << 20; // bytes of all joined texts
+
+const quote = s => '"' + s.replace(/\\/g, '\\\\').replace(/"/g, '\\"').replace(/\r\n|\n|\r/g, ' ') + '"';
+const bytes = s => s.replace(/[\ud800-\udbff][\udc00-\udfff]/g, '1234').replace(/[\u0800-\uffff]/g, '123').replace(/[\u0080-\u07ff]/g, '12').length;
+
+function joinWords(words) {
+  return words.length < 2 ? words.join('') : words.slice(0, -1).join(', ') + ' and ' + words[words.length - 1];
+}
+
+const someOf = names => joinWords(names.length > 4 ? [...names.slice(0, 3), names.length - 3 + ' more'] : names);
+
+class GussetModel {
+  constructor(data) {
+    TOLERANCE = data.tolerance;
+    this.data = data;
+    this.units = data.units.map(prepareUnit);
+    this.showsOf = data.shows.map(s => ({unit: this.units[s.unit], step: readStep(s.step)}));
+    this.texts = data.texts.slice();
+    this.textNumber = new Map();
+    data.texts.forEach((s, n) => { if (s !== null) this.textNumber.set(s, n); });
+    this.pairs = new Map();
+    this.joined = 0;
+    this.slots = this.unpackSlots();
+    this.unpackSteps();
+    for (const s of data.guesses) this.slots[s].guess = true;
+    this.own = new Map(); // given places that hold something else than the sheet: {value, guess, text}
+    this.bits = new Map(); // the bit of each guess, and of each value that is outside a formula's range
+    this.searches = {};
+    this.walker = new Walker(this);
+    this.machine = new Machine(data, {
+      waits: s => this.waits(s), join: (a, b) => this.join(a, b), tried: () => this.walker.forget(),
+      found: (n, r) => { this.searches[n] = r; }, nowhere: n => this.walker.nowhere(n),
+    });
+    this.regs = this.machine.regs;
+    this.before = new Map(data.held.filter(([r]) => r < data.slotCount)); // what given places hold in the sheet
+    this.guessed = new Set(data.guesses);
+    this.link();
+    this.stale = new Set();
+    this.runSteps(data.steps.map((_, i) => i));
+    this.first = this.regs.slice();
+    this.sent = new Map();
+    for (const s of this.reach(Object.keys(data.cuts).map(Number)).slots) this.sent.set(s, this.shown(s));
+    for (const s in data.cuts) this.sent.set(Number(s), this.shown(Number(s)));
+    this.affected = [];
+  }
+
+  // unpackSlots makes the slots of their lists of numbers, and those that are as their column says.
+  unpackSlots() {
+    const {data} = this, slots = new Array(data.slotCount);
+    const make = (place, [kind, type, show, root, flags, row = 0, column = -1]) => {
+      slots[place] = {place, kind, type, show: this.showsOf[show], root, row, column, part: !!(flags & 1),
+        distrust: !!(flags & 2), guess: false, broken: data.broken[place], lost: data.lost[place]};
+    };
+    for (const column in data.columns) {
+      const c = data.columns[column];
+      for (let row = 0; row < c.rows; row++) make(c.base + row, [...c.entry.slice(0, 5), row, Number(column)]);
+    }
+    for (const s in data.slots) make(Number(s), data.slots[s]);
+    return slots;
+  }
+
+  // unpackSteps makes the code of steps that are like another one but for the row.
+  unpackSteps() {
+    const {steps, shifts} = this.data;
+    steps.forEach((code, i) => {
+      if (code.length !== 2) return;
+      const [like, by] = code;
+      steps[i] = steps[like].slice();
+      for (const at of shifts[like]) steps[i][at] += by;
+    });
+  }
+
+  // link finds out which steps read and write what, from the instructions.
+  link() {
+    const {data} = this;
+    this.columnAt = new Map(); // by its first slot, every slot of a column
+    this.columnOf = [];
+    for (const c of Object.values(data.columns)) {
+      const slots = Array.from({length: c.rows}, (_, i) => c.base + i);
+      this.columnAt.set(c.base, slots);
+      for (const s of slots) this.columnOf[s] = c.base;
+    }
+    this.readers = new Map(); // steps, by the slot or ('c' and its base) the column that they read
+    this.writes = []; // slots that each step writes
+    this.stepOf = []; // of each slot that is written
+    this.needs = []; // of each step, the slots and the bases of columns that it reads
+    data.steps.forEach((code, step) => {
+      const reads = new Set(), columns = new Set(), written = new Set();
+      this.operandsOf(code, reads, columns, written);
+      this.writes[step] = [...written];
+      for (const s of written) this.stepOf[s] = step;
+      this.needs[step] = {slots: [...reads].filter(s => !written.has(s)), columns: [...columns]};
+      for (const key of [...this.needs[step].slots, ...[...columns].map(base => 'c' + base)]) {
+        if (!this.readers.has(key)) this.readers.set(key, []);
+        this.readers.get(key).push(step);
+      }
+    });
+    this.cutSteps = new Set(Object.keys(data.cuts).map(s => this.stepOf[s]).filter(step => step !== undefined));
+  }
+
+  operandsOf(code, reads, columns, written) {
+    const {data} = this, isSlot = r => r < data.slotCount;
+    const read = r => { if (isSlot(r)) reads.add(r); };
+    const column = (base, length) => {
+      if (this.columnAt.has(base)) columns.add(base);
+      else for (let s = base; s < base + length; s++) read(s);
+    };
+    for (let i = 0; i < code.length; i += 5) {
+      const roles = data.ops[code[i]].roles;
+      for (let k = 0; k < 4; k++) {
+        const x = code[i + 1 + k];
+        switch (roles[k]) {
+          case 'read': read(x); break;
+          case 'written': if (isSlot(x)) written.add(x); break;
+          case 'column': case 'place': column(x, 1); break;
+          case 'range': column(x, code[i + 1 + roles.indexOf('length')]); break;
+          case 'fold': {
+            const f = data.folds[x];
+            this.operandsOf(f.keep, reads, columns, written);
+            this.operandsOf(f.each, reads, columns, written);
+            f.regs.forEach(read);
+            break;
+          }
+          case 'search': {
+            const f = data.searches[x];
+            written.add(f.unknown);
+            this.operandsOf(f.body, reads, columns, written);
+            [f.lo, f.hi].forEach(read);
+            break;
+          }
+        }
+      }
+    }
+  }
+
+  // reach returns the steps that depend on some slots, in order, and the slots that these write.
+  reach(from) {
+    const steps = new Set(), slots = new Set(), work = [...from];
+    while (work.length) {
+      const s = work.pop();
+      for (const key of [s, 'c' + this.columnOf[s]]) {
+        for (const step of this.readers.get(key) || []) {
+          if (steps.has(step)) continue;
+          steps.add(step);
+          for (const w of this.writes[step]) {
+            slots.add(w);
+            work.push(w);
+          }
+        }
+      }
+    }
+    return {steps: [...steps].sort((a, b) => a - b), slots};
+  }
+
+  // runSteps works steps out again, in order. What only the tool works out is as it was sent, and so is all that
+  // depends on it once it is out of step.
+  runSteps(steps) {
+    const {data, regs} = this;
+    this.walker.forget();
+    for (const step of steps) {
+      if (this.cutSteps.has(step)) {
+        for (const s of this.writes[step]) {
+          const cut = data.cuts[s];
+          regs[s] = cut && cut.value !== null ? cut.value : NaN;
+        }
+      } else if (this.writes[step].some(s => this.stale.has(s))) {
+        for (const s of this.writes[step]) regs[s] = this.first[s];
+      } else {
+        this.machine.run(data.steps[step], 0);
+      }
+      this.walker.forget();
+    }
+  }
+
+  // put gives a given place a value, or the sheet's own back, and works out what depends on it.
+  put(places) {
+    for (const s of places) {
+      const own = this.own.get(s), sheet = this.before.get(s);
+      this.regs[s] = own ? own.value : sheet === undefined ? NaN : sheet;
+      this.slots[s].guess = own ? own.guess : this.guessed.has(s);
+    }
+    const moved = new Set(places);
+    if (this.cutSteps.size) {
+      const now = new Set(), {steps} = this.reach([...this.own.keys()]);
+      const cut = steps.filter(step => this.cutSteps.has(step)).flatMap(step => this.writes[step]);
+      for (const s of cut) now.add(s);
+      for (const s of this.reach(cut).slots) now.add(s);
+      for (const s of [...now, ...this.stale]) if (now.has(s) !== this.stale.has(s)) moved.add(s);
+      this.stale = now;
+    }
+    const {steps, slots} = this.reach([...moved]);
+    const own = [...moved].map(s => this.stepOf[s]).filter(step => step !== undefined);
+    this.runSteps([...new Set([...steps, ...own])].sort((a, b) => a - b));
+    for (const s of moved) slots.add(s);
+    this.walker.moved(slots);
+    this.affected = [...slots].filter(s => this.slots[s] && !this.slots[s].part);
+  }
+
+  set(place, text) {
+    const s = this.slots[place];
+    if (!s || s.kind !== GIVEN || s.root >= 0) return 'this is worked out: change what it is worked out from';
+    if (s.broken || s.lost) return 'its line has a mistake, which has to be mended in the sheet';
+    const read = this.read(s, text.trim());
+    if (read.error) return read.error;
+    const was = this.own.get(place), before = this.before.get(place);
+    const sheet = before === undefined ? NaN : before;
+    const same = Object.is(read.value, sheet) && read.guess === this.guessed.has(place);
+    if (this.changesChoices(s, read.value)) {
+      return 'this changes what may be chosen elsewhere, which goes by the sheet as it stands: change it in the sheet';
+    }
+    if (same) this.own.delete(place);
+    else this.own.set(place, {value: read.value, guess: read.guess, text: text.trim()});
+    if (was || !same) this.put([place]);
+    else this.affected = [];
+    return null;
+  }
+
+  undo(place) {
+    this.affected = [];
+    if (this.own.delete(place)) this.put([place]);
+  }
+
+  undoAll() {
+    const places = [...this.own.keys()];
+    this.own.clear();
+    this.affected = [];
+    if (places.length) this.put(places);
+  }
+
+  // read reads a value typed for a slot: {value, guess}, or {error}.
+  read(s, typed) {
+    const choice = this.limits(s);
+    let guess = false, text = typed;
+    const marked = typed.match(/^(.*[^?\s])\s*\?$/s);
+    const quoted = t => t.match(/^"((?:[^"\\]|\\.)*)"$/);
+    if (marked && (s.type !== TEXT || quoted(marked[1]))) [guess, text] = [true, marked[1]];
+    if (text === '') return {value: NaN, guess: false};
+    const inQuotes = quoted(text);
+    if (s.type === TEXT || inQuotes && s.type === 0) {
+      const said = inQuotes ? inQuotes[1].replace(/\\(.)/g, '$1') : text;
+      if (/[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]/u.test(said) || bytes(said) > MOST_TEXT) {
+        return {error: 'a text is one line of characters that can be seen, and not too long'};
+      }
+      if (choice && !choice.includes(said)) return {error: `it cannot be ${quote(said)}: choose from the list`};
+      return {value: this.numberOf(said), guess};
+    }
+    if (inQuotes) return {error: s.type === BOOLEAN ? 'this needs yes or no' : 'this needs a number, not a text'};
+    if (text === 'yes' || text === 'no') {
+      return s.type === BOOLEAN ? {value: yes(text === 'yes'), guess} : {error: 'this is not yes or no'};
+    }
+    if (s.type === BOOLEAN) return {error: 'this needs yes or no'};
+    if (s.type !== NUMBER) return {error: 'the sheet does not say of what kind this is: give it a value there first'};
+    if (/±|\+\/?-/.test(text)) return {error: 'leave out the ± and what follows it: this page takes the value alone'};
+    const unitOf = name => this.units[this.data.readable[name]];
+    const n = readNumber(text, s.show.unit, unitOf);
+    if (n.error) return n;
+    const step = s.show.step;
+    if (!s.show.unit.text && step && step.num === step.den && !n.unit.text && !Number.isInteger(n.si)) {
+      return {error: 'this is counted in whole numbers'};
+    }
+    if (n.hasUnit && n.unit.dim !== s.show.unit.dim) return {error: `${text} does not measure what this does: write it in ${s.show.unit.text || 'a plain number'}`};
+    return {value: n.si, guess};
+  }
+
+  // limits returns what a slot can be alone; undefined: anything.
+  limits(s) {
+    const of = s.column >= 0 ? this.data.columns[s.column] : this.data.cells[s.place];
+    return of && of.choice >= 0 ? this.data.choices[of.choice] : undefined;
+  }
+
+  choices(place) { return this.limits(this.slots[place]) || null; }
+
+  // changesChoices reports whether a value would change which rows of its table may be chosen elsewhere.
+  changesChoices(s, value) {
+    const of = s.column >= 0 && this.data.columns[s.column].decides;
+    if (!of) return false;
+    const holds = () => of.map(node => this.walker.holdsInRow(node, s.row));
+    const {regs} = this, was = regs[s.place], sheet = new Map();
+    for (const t of this.own.keys()) { // as the sheet stands
+      sheet.set(t, regs[t]);
+      regs[t] = this.before.has(t) ? this.before.get(t) : NaN;
+    }
+    regs[s.place] = this.before.has(s.place) ? this.before.get(s.place) : NaN;
+    const stands = holds();
+    for (const [t, x] of sheet) regs[t] = x;
+    regs[s.place] = value;
+    const now = holds();
+    regs[s.place] = was;
+    return now.some((x, i) => !Object.is(x, stands[i]));
+  }
+
+  numberOf(text) {
+    if (!this.textNumber.has(text)) {
+      this.textNumber.set(text, this.texts.length);
+      this.texts.push(text);
+    }
+    return this.textNumber.get(text);
+  }
+
+  join(a, b) {
+    const text = this.texts[a] + this.texts[b];
+    if (bytes(text) > MOST_TEXT) return NaN;
+    if (!this.textNumber.has(text)) {
+      this.joined += Math.max(bytes(text), 64);
+      if (this.joined > MOST_JOINED) return NaN;
+    }
+    return this.numberOf(text);
+  }
+
+  waits(s) {
+    const slot = this.slots[s];
+    if (!slot || slot.broken) return false;
+    return slot.kind === GIVEN || !this.walker.origin(s).noResult;
+  }
+
+  name(place) {
+    const s = this.slots[place];
+    if (s.part) return this.data.names[place];
+    if (s.column < 0) return this.data.cells[place].name;
+    const c = this.data.columns[s.column], t = this.data.tables[c.table];
+    return `${t.name}[${quote(this.texts[t.rows[s.row]])}].${c.name}`;
+  }
+
+  changed() {
+    return [...this.own].map(([place, own]) => ({place, name: this.name(place), text: own.text}));
+  }
+
+  lines() {
+    const {title, file, fingerprint} = this.data;
+    const value = ({place, text}) => {
+      const s = this.slots[place];
+      if (s.type !== TEXT || text === '' || text[0] === '"') return text;
+      return quote(text);
+    };
+    return [`// ${title}`, `// ${file}`, `// ${fingerprint}`,
+      ...this.changed().map(c => `${c.name} : ${value(c)}`.trimEnd())].join('\n') + '\n';
+  }
+
+  // text returns the value of a slot as it is shown, without its unit.
+  text(s) {
+    const x = this.regs[s.place], {unit, step} = s.show;
+    if (s.type === TEXT) return this.texts[x] || '';
+    if (s.type === BOOLEAN) return x === 1 ? 'yes' : 'no';
+    if (s.kind === GIVEN && !step && !unit.big) {
+      const exact = exactNumber(x, unit);
+      if (exact.length <= 9) return exact;
+    }
+    return showNumber(x, unit, step);
+  }
+
+  shown(place) {
+    if (this.stale.has(place)) return Object.assign({}, this.sent.get(place), {stale: true});
+    const s = this.slots[place], check = s.column < 0 && !s.part && this.data.cells[place].check;
+    const shown = {text: '', unit: '', state: 'known', guess: s.guess, guesses: this.walker.guessesOf(place),
+      outside: false, tolerance: '', stale: false, reason: ''};
+    if (finite(this.regs[place])) {
+      shown.outside = this.walker.outsideOf(place).length > 0 || !!check && this.walker.remarkedOf(place) > 0;
+      if (check) shown.state = shown.text = this.regs[place] === 1 ? 'holds' : 'fails';
+      else {
+        shown.text = this.text(s);
+        if (s.type === NUMBER && !s.show.unit.big) shown.unit = s.show.unit.text;
+      }
+      return shown;
+    }
+    const {state, reason} = this.walker.status(place);
+    shown.state = state;
+    shown.text = {waits: 'waits', empty: 'not given', none: 'no result'}[state];
+    if (state === 'empty') shown.unit = s.show.unit.text && `[${s.show.unit.text}]`;
+    else shown.reason = reason;
+    return shown;
+  }
+
+  why(place) { return this.walker.why(place); }
+}
