@@ -1,10 +1,3 @@
-// Package page writes a worked sheet as one file of HTML, to look at, to print and to change: it works by itself in a
-// browser, with no network.
-//
-// What is on it comes from package report; here is only how it looks. view.go puts it together, page.html writes it, and
-// pictures are lists of shapes (drawing.go) that it writes as SVG. Every text of the sheet goes through html/template,
-// and a content-security policy in the page itself allows nothing but the style and the script that are in it, by their
-// hashes.
 package page
 
 import (
@@ -56,7 +49,21 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	if err != nil {
 		return err
 	}
-	script := behaviour
+	switch data, err := Collect(m); {
+	case errors.Is(err, engine.ErrLimit):
+		v.AsSent = "it is too large to be worked out in a browser"
+	case errors.Is(err, engine.ErrUnread):
+		v.AsSent = "the sheet has mistakes"
+	case err != nil:
+		return err
+	default:
+		written, err := data.JSON()
+		if err != nil {
+			return err
+		}
+		v.Data, v.Fingerprint = template.JS(written), data.Fingerprint
+	}
+	script := Script() + behaviour
 	v.Style, v.Script = template.CSS(style), template.JS(script)
 	v.Policy = template.HTMLAttr(`content="` + policy(style, script, o.Served) + `"`)
 	return pageTemplate().Execute(w, v)

@@ -15,7 +15,9 @@
 	let model = null;    // of the sheet; null where the page has none
 	let elements = null; // what shows a value, by its place
 	let sent = null;     // what was shown of what is watched when the page was sent, by its place
-	let watched = null;  // elements of the chief results and checks
+	let watched = null;  // the chief results and the checks: what they are called and what is shown of them now, by place
+	let cuts = null;     // what is said of cutting plans, by place
+	let checks = null;   // checks in short, by place
 	let kept = null;     // what is kept on this device; null where nothing is
 
 	// readPage finds out what is where on the page.
@@ -27,17 +29,29 @@
 				if (first && cell.tagName === 'TD') cell.dataset.place = Number(first) + i;
 			}));
 		}
-		elements = new Map();
-		for (const el of all('[data-place]')) {
-			const place = Number(el.dataset.place);
-			if (!elements.has(place)) elements.set(place, []);
-			elements.get(place).push(el);
-		}
+		elements = byPlace('place');
 		const data = document.getElementById('data');
 		model = data && typeof GussetModel === 'function' ? new GussetModel(JSON.parse(data.textContent)) : null;
 		sent = new Map();
-		watched = model ? [...all('.chief .v'), ...all('.cells .check .v')] : [];
-		for (const el of watched) remember(Number(el.dataset.place));
+		watched = new Map();
+		for (const el of model ? [...all('.chief .v'), ...all('.cells .check .v')] : []) {
+			const place = Number(el.dataset.place);
+			remember(place);
+			watched.set(place, {name: nameOf(el), now: sent.get(place)});
+		}
+		cuts = byPlace('cut');
+		checks = byPlace('check');
+	};
+
+	// byPlace returns elements by the place that one of their attributes has.
+	const byPlace = (attribute) => {
+		const found = new Map();
+		for (const el of all(`[data-${attribute}]`)) {
+			const place = Number(el.dataset[attribute]);
+			if (!found.has(place)) found.set(place, []);
+			found.get(place).push(el);
+		}
+		return found;
 	};
 
 	const remember = (place) => { if (!sent.has(place)) sent.set(place, said(model.shown(place))); };
@@ -95,27 +109,25 @@
 				const bought = el.closest('.buy');
 				if (bought) bought.hidden = s.text === '0';
 			}
-			for (const el of all(`[data-cut="${place}"]`)) el.classList.toggle('stale', Boolean(s.stale));
+			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
+			for (const item of checks.get(place) ?? []) regroup(item, s.state);
+			if (watched.has(place)) watched.get(place).now = said(s);
 		}
-		regroup();
+		for (const group of all('[data-group]')) {
+			const count = one('.chips', group).children.length;
+			one('.count', group).textContent = count;
+			group.hidden = count === 0;
+		}
 		listChanges();
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
 		keep();
 	};
 
-	// regroup puts each check among those that stand like it.
-	const regroup = () => {
-		for (const item of all('[data-check]')) {
-			const state = model.shown(Number(item.dataset.check)).state;
-			const group = one(`[data-group="${state}"] .chips`);
-			if (group && item.parentNode !== group) group.append(item);
-		}
-		for (const group of all('[data-group]')) {
-			const count = all('[data-check]', group).length;
-			one('.count', group).textContent = count;
-			group.hidden = count === 0;
-		}
+	// regroup puts a check among those that stand like it.
+	const regroup = (item, state) => {
+		const group = one(`[data-group="${state}"] .chips`);
+		if (group && item.parentNode !== group) group.append(item);
 	};
 
 	// listChanges shows what was changed, and which of the chief results and checks it moved.
@@ -130,9 +142,8 @@
 			make('button', {type: 'button', textContent: 'Undo', ariaLabel: 'Undo ' + c.name,
 				onclick: () => { model.undo(c.place); refresh(model.affected); }}))));
 		const moved = [];
-		for (const el of watched) {
-			const place = Number(el.dataset.place), now = said(model.shown(place));
-			if (now !== sent.get(place)) moved.push(`${nameOf(el)} ${now}, was ${sent.get(place)}`);
+		for (const [place, {name, now}] of watched) {
+			if (now !== sent.get(place)) moved.push(`${name} ${now}, was ${sent.get(place)}`);
 		}
 		const most = 8;
 		if (moved.length > most) moved.splice(most, moved.length, `and ${moved.length - most} more`);
@@ -402,5 +413,8 @@
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);
 	// What is on the page is seen before the machine is set up.
-	requestAnimationFrame(() => setTimeout(begin));
+	let begun = false;
+	const beginOnce = () => { if (!begun) { begun = true; begin(); } };
+	requestAnimationFrame(() => setTimeout(beginOnce));
+	setTimeout(beginOnce, 250); // where nothing is drawn
 })();

@@ -16,9 +16,12 @@ type view struct {
 	Policy template.HTMLAttr
 	Style  template.CSS
 	Script template.JS
+	Data   template.JS // what the script works with; empty where the page shows what it was made with, and AsSent why
+	AsSent string
 	Served bool
 
 	Title, File, Intro string
+	Fingerprint        string
 	Blank              string // what stands in a table for what is not given
 	Wrong              []string
 	Problems           []problem
