@@ -176,7 +176,9 @@
 
 	// fieldFor makes what a value is typed or chosen in.
 	const fieldFor = (place, label) => {
-		const s = model.shown(place), choices = model.choices(place);
+		const s = model.shown(place);
+		const isYesNo = elements.get(place)?.some((el) => el.classList.contains('b'));
+		const choices = isYesNo ? ['yes', 'no'] : model.choices(place);
 		let field;
 		if (choices) {
 			const options = choices.includes(typed(s)) ? choices : ['', ...choices];
@@ -204,8 +206,12 @@
 		const field = fieldFor(place, nameOf(cell));
 		const leave = field.onblur;
 		field.onblur = () => {
+			if (field.parentNode !== cell) return;
 			leave?.();
-			if (!one('.refused', cell)) { field.remove(); show(cell, model.shown(place)); }
+			if (one('.refused', cell)) return;
+			field.onblur = null; // it is left once more as it goes
+			field.remove();
+			show(cell, model.shown(place));
 		};
 		if (field.tagName === 'SELECT') {
 			const choose = field.onchange;

@@ -103,11 +103,13 @@ type value struct {
 	Marks  string
 	Given  bool // the reader may change it
 	Number bool
+	YesNo  bool
 
 	Follows bool // in a table: its place follows from that of the first row
 }
 
-// Class is how a value is drawn: whether it may be changed (g), whether it is a text (x), and how it stands.
+// Class is how a value is drawn: whether it may be changed (g), whether it is a text (x) or yes or no (b),
+// and how it stands.
 func (v value) Class() string {
 	var class []string
 	if v.Given {
@@ -115,6 +117,9 @@ func (v value) Class() string {
 	}
 	if !v.Number {
 		class = append(class, "x")
+	}
+	if v.Given && v.YesNo {
+		class = append(class, "b")
 	}
 	if v.State != "" {
 		class = append(class, "s-"+v.State)
@@ -125,7 +130,7 @@ func (v value) Class() string {
 // valueOf returns a value as it is shown. In a table the unit is in the head.
 func valueOf(v engine.Value, s report.Shown) value {
 	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Marks: s.Marks.String(), Given: v.Given,
-		Number: v.IsNumber() && !v.IsCheck}
+		Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
 	if s.State != report.Known {
 		shown.State = s.State.Code()
 	}
