@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -26,14 +27,21 @@ var (
 type Options struct {
 	File     string   // the name of the sheet's file
 	Variants []string // that are put beside the sheet as it stands
-	Served   bool     // it is served, and asks for new numbers as the sheet is saved
+	Served   bool     // by a Live: it takes in the newer page when there is one
+	Trouble  string   // what is said on top, such as that the sheet cannot be read at present
 }
 
-// maxValues is how many values a page may have: more than that no browser of a phone shows in time.
-const maxValues = 30_000
+// What a page may have: more than that no browser of a phone shows in time.
+const (
+	maxValues   = 30_000
+	maxPoints   = 60_000 // in pictures
+	maxPieces   = 5_000  // in cutting plans
+	maxCautions = 2_000
+	maxBytes    = 8 << 20
+)
 
-// ErrTooLarge says that a sheet has more values than a page can hold.
-var ErrTooLarge = errors.New("too many values for a page")
+// ErrTooLarge says that a sheet has more than a page can hold.
+var ErrTooLarge = errors.New("this is too much for a page")
 
 // pageTemplate is the layout, read when the first page is written.
 var pageTemplate = sync.OnceValue(func() *template.Template {
@@ -43,7 +51,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 // Write writes the page of a model: of the sheet as it stands, with its variants beside it.
 func Write(w io.Writer, m *engine.Model, o Options) error {
 	if n := m.Count() * (1 + len(o.Variants)); n > maxValues {
-		return fmt.Errorf("%w: it has %d, at most %d can be shown", ErrTooLarge, n, maxValues)
+		return fmt.Errorf("%w: %d values, at most %d can be shown", ErrTooLarge, n, maxValues)
 	}
 	v, err := viewOf(m, o)
 	if err != nil {
@@ -66,7 +74,22 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	script := Script() + behaviour
 	v.Style, v.Script = template.CSS(style), template.JS(script)
 	v.Policy = template.HTMLAttr(`content="` + policy(style, script, o.Served) + `"`)
-	return pageTemplate().Execute(w, v)
+	var b bytes.Buffer
+	if err := pageTemplate().Execute(&limited{&b}, v); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// limited refuses to hold more than a page may have.
+type limited struct{ *bytes.Buffer }
+
+func (l *limited) Write(b []byte) (int, error) {
+	if l.Len()+len(b) > maxBytes {
+		return 0, fmt.Errorf("%w: it would have more than %d MiB", ErrTooLarge, maxBytes>>20)
+	}
+	return l.Buffer.Write(b)
 }
 
 // policy is the content-security policy (W3C Content Security Policy Level 3) of a page with a style and a script.

@@ -44,6 +44,12 @@ func showPage(t *testing.T, m *engine.Model, o Options, wide int64) *shownPage {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "page.html")
 	require.NoError(t, os.WriteFile(file, []byte(written(t, m, o)), 0o644))
+	return openPage(t, "file://"+file, wide)
+}
+
+// openPage opens a page in a tab.
+func openPage(t *testing.T, address string, wide int64) *shownPage {
+	t.Helper()
 	p := &shownPage{t: t, ctx: tab(t)}
 	require.NoError(t, chromedp.Listen(p.ctx, func(event any) {
 		p.mu.Lock()
@@ -65,7 +71,7 @@ func showPage(t *testing.T, m *engine.Model, o Options, wide int64) *shownPage {
 		return err
 	}))
 	p.do(chromedp.EmulateViewport(wide, 780))
-	p.do(chromedp.Navigate("file://" + file))
+	p.do(chromedp.Navigate(address))
 	p.until("!document.getElementById('printing').hidden") // its script has begun
 	return p
 }

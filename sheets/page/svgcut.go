@@ -27,13 +27,17 @@ type cutSheet struct {
 // tick is a line to tick off.
 type tick struct{ Key, Text string }
 
-// planOf returns how a cutting plan is shown.
-func planOf(p engine.CutPlan) plan {
+// planOf returns how a cutting plan is shown, drawn or in short.
+func planOf(p engine.CutPlan, drawn bool) plan {
 	shown := plan{Name: p.Name, Place: p.Value.Place, NoPlan: p.Reason}
 	if p.Reason != "" {
 		return shown
 	}
 	shown.Said = report.PlanInShort(p)
+	if !drawn {
+		shown.Said += "; too many pieces to draw here, gusset cut draws them"
+		return shown
+	}
 	keys := report.CutKeys(p)
 	for k, s := range p.Sheets {
 		sheet := cutSheet{Head: report.CutSheetHead(p, k), LeftOver: report.LeftOver(s)}

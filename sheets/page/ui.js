@@ -418,6 +418,55 @@
 	});
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);
+	// A page that is served takes in the newer one, and stays where the reader was.
+	const takeIn = async () => {
+		const answer = await fetch('/');
+		const version = answer.headers.get('Gusset-Version');
+		const newer = new DOMParser().parseFromString(await answer.text(), 'text/html');
+		for (const script of all('script:not(#data)', newer)) script.remove();
+		const changes = model ? model.changed() : [];
+		const open = all('details[open]').map((d) => one('summary', d).textContent);
+		const at = all('main [id], header').find((el) => el.getBoundingClientRect().bottom > 0);
+		const from = at?.getBoundingClientRect().top ?? 0;
+		document.title = newer.title;
+		document.body.replaceChildren(...newer.body.childNodes);
+		begin();
+		for (const d of all('details')) if (open.includes(one('summary', d).textContent)) d.open = true;
+		if (model && changes.length) {
+			const places = new Map([...elements.keys()].map((place) => [model.name(place), place]));
+			const moved = new Set();
+			for (const {name, text} of changes) {
+				const place = places.get(name);
+				if (place === undefined) continue;
+				remember(place);
+				if (model.set(place, text) === null) for (const p of model.affected) moved.add(p);
+			}
+			refresh(moved);
+		}
+		const now = at?.id && document.getElementById(at.id);
+		if (now) window.scrollBy(0, now.getBoundingClientRect().top - from);
+		return version;
+	};
+	const follow = () => {
+		let shown = null;
+		const events = new EventSource('/');
+		const bring = async (version) => {
+			if (document.activeElement?.classList.contains('field')) { // somebody is typing
+				document.activeElement.addEventListener('blur', () => setTimeout(() => bring(version)), {once: true});
+				return;
+			}
+			if (shown !== null && version !== shown) shown = await takeIn();
+			else shown = version;
+		};
+		const say = (text) => { const live = document.getElementById('live'); if (live) live.textContent = text; };
+		events.onmessage = (e) => {
+			say('Live: each save of the sheet is shown here.');
+			bring(e.data);
+		};
+		events.onerror = () => say('Not connected: gusset watch has ended. These are its last numbers.');
+	};
+	if ('served' in document.body.dataset) follow();
+
 	// What is on the page is seen before the machine is set up.
 	let begun = false;
 	const beginOnce = () => { if (!begun) { begun = true; begin(); } };

@@ -24,6 +24,7 @@ type view struct {
 	Fingerprint        string
 	Blank              string // what stands in a table for what is not given
 	Wrong              []string
+	Trouble            string
 	Problems           []problem
 	Chief              []cell
 	ChiefOnly          bool // they are on no page besides
@@ -150,7 +151,7 @@ func beside(said []string) string { return strings.Join(said, " · ") }
 func viewOf(m *engine.Model, o Options) (*view, error) {
 	m = m.Fork()
 	sheet := report.Of(m)
-	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
+	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Trouble: o.Trouble, Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
 		Guesses: m.Guesses(), Bench: report.BenchOf(sheet.Pages), Shopping: report.ShoppingLists(sheet.Pages)}
 	for _, d := range sheet.Problems {
 		v.Problems = append(v.Problems, problem{d.Sev == text.Error, d.Error()})
@@ -165,26 +166,34 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 	if report.AnyOutside(sheet.Pages) {
 		v.Outside = report.OutsideLegend
 	}
+	if n := len(sheet.Cautions); n > maxCautions {
+		return nil, fmt.Errorf("%w: %d cautions, at most %d can be shown", ErrTooLarge, n, maxCautions)
+	}
 	known := map[string]caution{}
 	for i, full := range sheet.Cautions {
 		known[full] = caution{fmt.Sprintf("caution%d", i+1), report.InShort([]string{full})[0], full}
 		v.Cautions = append(v.Cautions, known[full])
 	}
 	comments := report.CommentsOf(m)
+	points := 0
 	for i, p := range sheet.Pages {
 		if isChief(p, comments) {
 			v.ChiefOnly = true
 			continue
 		}
-		s := sectionOf(m, p, comments)
+		s := sectionOf(m, p, comments, &points)
 		s.ID = fmt.Sprintf("page%d", i+1)
 		for _, full := range m.Cautions(p.Name) {
 			s.Cautions = append(s.Cautions, known[full])
 		}
 		v.Pages = append(v.Pages, s)
 	}
+	pieces := 0
 	for p := range engine.CutPlans(m) {
-		v.Plans = append(v.Plans, planOf(p))
+		for _, s := range p.Sheets {
+			pieces += len(s.Pieces)
+		}
+		v.Plans = append(v.Plans, planOf(p, pieces <= maxPieces))
 	}
 	v.Cards = cardsOf(sheet)
 	v.Templates = templatesOf(sheet.Pages)
@@ -214,8 +223,8 @@ func checkGroups(checks []engine.Cell) []checkGroup {
 }
 
 // sectionOf returns a page of the sheet with what is on it. What is said in lines of its own comes before what is below
-// it in the text.
-func sectionOf(m *engine.Model, p report.Page, comments []report.Comment) section {
+// it in the text. Points counts those of pictures.
+func sectionOf(m *engine.Model, p report.Page, comments []report.Comment, points *int) section {
 	s := section{Name: p.Name}
 	comments = slices.DeleteFunc(slices.Clone(comments), func(c report.Comment) bool {
 		return c.Page != p.Name || p.Name == ""
@@ -239,7 +248,15 @@ func sectionOf(m *engine.Model, p report.Page, comments []report.Comment) sectio
 			say(it.Table.Line)
 			s.Blocks = append(s.Blocks, block{Table: tableOf(m, it.Table)})
 		case it.Chart != nil:
-			s.Blocks = append(s.Blocks, chartBlock(report.ChartOf(it.Chart)))
+			c := report.ChartOf(it.Chart)
+			for _, p := range c.Panels {
+				*points += len(p.Xs) * len(p.Series)
+			}
+			if *points > maxPoints {
+				s.Blocks = append(s.Blocks, block{Unfit: []string{c.Title + ": not drawn, there are too many points"}})
+				continue
+			}
+			s.Blocks = append(s.Blocks, chartBlock(c))
 		}
 	}
 	for _, c := range comments {

@@ -22,22 +22,24 @@ func CommentsOf(m *engine.Model) []Comment {
 		return nil
 	}
 	var list []Comment
-	page, joins := "", false
-	for _, n := range file.Nodes {
-		c, isComment := n.(*text.Comment)
-		switch {
-		case isComment && joins:
-			last := &list[len(list)-1]
-			last.Text += " " + c.Text.Text
-			last.Line++
-		case isComment && c.Text.Text != "":
-			list = append(list, Comment{page, c.Text.Text, file.Source.Position(n.Extent().Start).Line})
-		default:
-			if p, isPage := n.(*text.Page); isPage {
-				page = p.Name.Text
+	var lines []string // of one comment
+	page := ""
+	for i, n := range file.Nodes {
+		if c, isComment := n.(*text.Comment); isComment {
+			lines = append(lines, c.Text.Text)
+			if i+1 < len(file.Nodes) {
+				continue
 			}
+			i++
 		}
-		joins = isComment && len(list) > 0
+		if said := strings.TrimSpace(strings.Join(lines, " ")); said != "" {
+			at := file.Source.Position(file.Nodes[i-1].Extent().Start).Line
+			list = append(list, Comment{page, said, at})
+		}
+		lines = nil
+		if p, isPage := n.(*text.Page); isPage {
+			page = p.Name.Text
+		}
 	}
 	return list
 }
@@ -48,7 +50,7 @@ func Intro(m *engine.Model) string {
 	if file == nil {
 		return ""
 	}
-	lines := ""
+	var lines []string
 	below := false
 	for _, n := range file.Nodes {
 		switch n := n.(type) {
@@ -57,11 +59,11 @@ func Intro(m *engine.Model) string {
 			continue
 		case *text.Comment:
 			if below {
-				lines += " " + n.Text.Text
+				lines = append(lines, n.Text.Text)
 				continue
 			}
 		case *text.Blank:
-			if lines == "" {
+			if len(lines) == 0 {
 				continue
 			}
 		}
@@ -69,7 +71,7 @@ func Intro(m *engine.Model) string {
 			break
 		}
 	}
-	first := FirstSentence(strings.TrimSpace(lines))
+	first := FirstSentence(strings.TrimSpace(strings.Join(lines, " ")))
 	if first != "" && !strings.HasSuffix(first, ".") {
 		first += "."
 	}
