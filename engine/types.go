@@ -13,8 +13,14 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsBoolean, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
+	// Tolerance, Off, Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
+	// Tolerance is how far off a given number may be.
+	//
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	Tolerance = program.Tolerance
+	// Spread is how the values are spread that a given number may really have. Methods: String.
+	Spread = program.Spread
 	// Cell is a cell, an adjusted cell or a check.
 	//
 	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
@@ -33,8 +39,12 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Picture, Marks, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
+	// Mark is a value that a picture marks on its line.
+	//
+	// Fields: Name, Value, From, To.
+	Mark = explain.Mark
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
 	// Fields: Cell, Table, Chart.
@@ -236,6 +246,13 @@ const (
 var (
 	ErrNotPlain = bind.ErrNotPlain
 	ErrOutside  = bind.ErrOutside
+)
+
+// The kinds of spread.
+const (
+	Rectangular = program.Rectangular // anywhere between the limits, evenly likely
+	Normal95    = program.Normal95    // normal, 95 of 100 within the limits
+	Normal1     = program.Normal1     // normal, with one standard deviation
 )
 
 // Formulas laid open, for other ways to run them. Package explain has what they hold.

@@ -68,6 +68,10 @@ func TestHostileSheets(t *testing.T) {
 			return "table o\n  turn [deg] from 0.036 to 360 step 0.036\n  far = mod(turn, 0.072 [deg]) < 0.001 [deg] ? 9 : 1\n" +
 				"  x = far * cos(turn)\n  y = far * sin(turn)\n" + linesOf(9, "a# = outline_area(o.x, o.y)")
 		},
+		"pictures": func() string {
+			return "table t\n  n from 1 to 9999 step 1\n  at = -n\n" +
+				linesOf(60, `picture "p#" t: n at at mark `+strings.Repeat(`t["77"].at, `, 11)+`t["1"].n`)
+		},
 		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
 		"wide-charts": func() string { return wideCharts() },
 		"page-charts": func() string { return ranged(2, "x * 2") + linesOf(30, `chart "c#" t: c0, c1 against x`) },
@@ -209,6 +213,7 @@ func TestHostileSheets(t *testing.T) {
 		{"show --csv many-texts", sheetErrors, tooMuchPrinted},
 		{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
 		{"show charts", sheetErrors, tooManyPoints},
+		{"show pictures", sheetErrors, tooManyPoints},
 		{"show outlines", sheetErrors, "this takes too many steps to work out"},
 		{"show outline", allWell, "a8 =  28.27"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},

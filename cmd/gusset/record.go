@@ -101,11 +101,25 @@ type entryRecord struct {
 type chartRecord struct {
 	Title   string         `json:"title"`
 	Outline bool           `json:"outline,omitempty"` // its points are those of a closed outline
+	Picture bool           `json:"picture,omitempty"` // its points are weights along a line
 	Page    string         `json:"page"`
 	Table   string         `json:"table"`
 	X       columnRecord   `json:"x"`
 	Ys      []columnRecord `json:"ys"`
+	Marks   []markRecord   `json:"marks,omitempty"` // of a picture
 	Note    string         `json:"note"`
+}
+
+// markRecord is a mark of a picture; of an adjusted value with the range in which it is looked for.
+type markRecord struct {
+	Name   string `json:"name"`
+	Value  any    `json:"value"`
+	Unit   string `json:"unit"`
+	Text   string `json:"text"`
+	Status string `json:"status"`
+	Guess  bool   `json:"guess"`
+	From   any    `json:"from,omitempty"`
+	To     any    `json:"to,omitempty"`
 }
 
 type checkRecord struct {
@@ -183,9 +197,18 @@ func chartOf(c *engine.Chart) chartRecord {
 		}
 		return columnRecord{Name: name}
 	}
-	r := chartRecord{Title: c.Title, Outline: c.Outline, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
+	r := chartRecord{Title: c.Title, Outline: c.Outline, Picture: c.Picture, Page: c.Page, Table: c.Table,
+		X: column(0, c.X), Note: c.Note}
 	for i, y := range c.Ys {
 		r.Ys = append(r.Ys, column(i+1, y))
+	}
+	for _, m := range c.Marks {
+		mark := markRecord{Name: m.Name, Value: valueOf(m.Value), Unit: m.Value.Unit.String(), Text: m.Value.Text,
+			Status: report.StatusCode(m.Value), Guess: m.Value.Guess}
+		if m.From != nil && m.To != nil {
+			mark.From, mark.To = valueOf(*m.From), valueOf(*m.To)
+		}
+		r.Marks = append(r.Marks, mark)
 	}
 	return r
 }

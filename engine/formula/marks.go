@@ -176,6 +176,11 @@ func (s *scanner) refuse(m mark, t *token) {
 		if s.mistakes.reportArea(s.text, *t) {
 			return
 		}
+	case "|":
+		if call := pipedTo.FindStringSubmatch(s.text[t.from:]); call != nil && last.to > 0 {
+			msg, hint = "a value is not handed on with |", "write it between the brackets of "+call[1]+"( )"
+			t.to = len(s.text)
+		}
 	case "`":
 		t.to = s.quoteEnd(t)
 	case ";":
@@ -205,6 +210,9 @@ func (s *scanner) refuse(m mark, t *token) {
 		s.paired += m.text
 	}
 }
+
+// pipedTo matches the call of a formula after a |.
+var pipedTo = regexp.MustCompile(`^\|\s*(\pL[\pL\d_]*)\s*\(`)
 
 // quoteEnd returns where the text that begins with the quote t, of a kind that is not used here, ends.
 func (s *scanner) quoteEnd(t *token) int {

@@ -99,18 +99,18 @@ type Purpose struct {
 	Effort *Effort // what may be looked through for what is meant; nil: anything
 }
 
-// Resolve follows a path from the sheet that was asked for. As in a formula, its own names come before those of the
-// library; of these it finds what the sheets have asked for.
-func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
+// Resolve follows a path from a sheet. As in a formula, its own names come before those of the library; of these it
+// finds what the sheets have asked for.
+func (p *Program) Resolve(mod *Module, path text.Path, why Purpose) (Place, *Mistake) {
 	name := path.Parts[0].Text
-	at, ok := p.PlaceOf(p.Root, p.Root.Names[name])
+	at, ok := p.PlaceOf(mod, mod.Names[name])
 	for _, lib := range p.LibraryModules {
 		if !ok {
 			at, ok = p.PlaceOf(lib, lib.Names[name])
 		}
 	}
 	if !ok || why.Set && at.Mod.Library {
-		return at, unknownFirst(p, path, why)
+		return at, unknownFirst(p, mod, path, why)
 	}
 	for n := 2; n <= len(path.Parts); n++ {
 		var slip *Mistake
@@ -125,7 +125,7 @@ func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
 func (p *Program) Find(name string, why Purpose) (at Place, path text.Path, err error) {
 	var slip *Mistake
 	if path, err = text.ParsePath(name); err == nil {
-		at, slip = p.Resolve(path, why)
+		at, slip = p.Resolve(p.Root, path, why)
 	} else {
 		slip = &Mistake{Kind: ErrNoSuchName, Diag: text.Diag{Msg: "unknown name " + text.Visible(name)}}
 		slip.Hint = cmp.Or(rowNamed(p, name), err.(text.Diags)[0].Msg)
@@ -233,7 +233,7 @@ func columnOf(p *Program, name text.Word, at Place, why Purpose) (Place, *Mistak
 }
 
 // unknownFirst tells that the first name of a path stands for nothing that would do.
-func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
+func unknownFirst(p *Program, mod *Module, path text.Path, why Purpose) *Mistake {
 	name := path.Parts[0].Text
 	slip := noSuch("unknown-name", path.Parts[0].Span, "unknown name "+name, "gusset library "+name+" shows it")
 	switch ofLibrary := p.Library.Sets(name, false); {
@@ -244,17 +244,17 @@ func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
 	case ofLibrary:
 		slip.Msg = name + " is in the library, and nothing in this sheet asks for it"
 		return slip
-	case !why.Effort.Allow(len(p.Root.Names) + len(p.Tables)):
+	case !why.Effort.Allow(len(mod.Names) + len(p.Tables)):
 		slip.Hint = ""
 		return slip
 	}
 	why.Leads = len(path.Parts) > 1
-	elsewhere := p.Elsewhere(p.Root, "", name, why)
+	elsewhere := p.Elsewhere(mod, "", name, why)
 	if elsewhere == "" && p.Library.Sets(name, true) {
 		slip.Kind, slip.Code, slip.Msg = ErrNotOneValue, "formula-alone", name+" is a formula of the library"
 		return slip
 	}
-	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name), nearName(p, p.Root, "", name))
+	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name), nearName(p, mod, "", name))
 	return slip
 }
 

@@ -153,17 +153,19 @@ type host struct{ m *State }
 
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
-	sl := h.m.Slots[s]
-	if h.m.IsBroken(s) {
-		return false
-	}
-	if sl.Kind == program.Given {
-		return true
+	if waits, known := givenWaits(h.m, s); known {
+		return waits
 	}
 	if h.m.waits == nil {
 		h.m.waits = h.m.reasons(h.m)
 	}
 	return h.m.waits.Waits(s)
+}
+
+// givenWaits is Waiting where that can be told without looking for reasons.
+func givenWaits(st *State, s int32) (waits, known bool) {
+	broken := st.IsBroken(s)
+	return !broken, broken || st.Slots[s].Kind == program.Given
 }
 
 // searchResult is what a search came to.
@@ -268,6 +270,18 @@ func (st *State) Guess(s int32) bool {
 		return o.guess
 	}
 	return st.Guesses[s]
+}
+
+// Tolerance returns how far off the value of a given slot may be; ok is false where it does not say.
+func (st *State) Tolerance(s int32) (t program.Tolerance, ok bool) {
+	if o, set := st.overrides[s]; set {
+		if o.off == nil {
+			return t, false
+		}
+		return *o.off, true
+	}
+	t, ok = st.Tolerances[s]
+	return t, ok
 }
 
 // HasGuesses reports whether any slot may hold a guess.

@@ -72,7 +72,7 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
 	set := map[int32]*override{}
 	for s, x := range v.All() {
 		o := &override{
-			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
+			value: x.Value, doubt: doubt{x.Node.Value.Guess().Given(), x.Off}, by: x.Node,
 			Fact: code.Fact{Type: x.Type, Diag: x.Diag, Broken: x.Diag >= 0},
 		}
 		if o.Type.Kind == program.Unknown {

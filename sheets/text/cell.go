@@ -2,6 +2,7 @@ package text
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -103,6 +104,10 @@ func (r *values) checkFormula(w Word) {
 		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
+	if part := letForm.FindStringSubmatch(w.Text); part != nil {
+		r.failAt(w, "formula-word", "a formula cannot use let",
+			"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
+	}
 	if !strings.ContainsAny(w.Text, ";#*-") {
 		return
 	}
@@ -113,6 +118,9 @@ func (r *values) checkFormula(w Word) {
 		return true
 	})
 }
+
+// letForm matches a formula that names a part of itself: let x = 3; x * 2.
+var letForm = regexp.MustCompile(`^let\s+(\pL[\pL\d_]*)\s*=([^;]*);`)
 
 // given reads the value of the given cell whose line starts at from.
 func (r *values) given(from int) Value {
@@ -180,6 +188,8 @@ func (r *values) plainValue(w Word, lead string) Value {
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	}
 	r.failSecond(w, lead)
+	r.failTextAfter(w)
+	r.failNumberWord(w, lead)
 	r.failGuessWithin(w, lead)
 	r.failWordsBefore(w, lead)
 	switch {
@@ -248,11 +258,11 @@ var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": 
 
 // number reads w as a number with, it may be, a give or take.
 func (r *values) number(w Word) Value {
-	from, to := int(w.Span.Start), int(w.Span.End)
 	at, n := plusMinus(w.Text)
 	if at < 0 {
 		return Value{Kind: NumberValue, Word: w}
 	}
+	from, to := int(w.Span.Start), int(w.Span.End)
 	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
 	again, m := plusMinus(v.GiveOrTake().Text)
 	switch {
@@ -263,8 +273,28 @@ func (r *values) number(w Word) Value {
 	case again >= 0:
 		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
+	case v.Word.Text == "yes" || v.Word.Text == "no":
+		r.fail("tolerance-kind", from+at, to, v.Word.Text+" cannot be off by some amount", v.Word.Text)
 	}
+	r.takeSpread(v.Doubt)
 	return v
+}
+
+// takeSpread splits what follows a ± into how far off the value may be and the word after it.
+func (r *values) takeSpread(d *Doubt) {
+	from, to := int(d.GiveOrTake.Span.Start), int(d.GiveOrTake.Span.End)
+	at := strings.LastIndexAny(d.GiveOrTake.Text, " \t") + 1
+	word := d.GiveOrTake.Text[at:]
+	switch {
+	case word != "normal" && word != "sd":
+		return
+	case at == 0:
+		r.fail("no-value", from, to, "how far off it may be is missing before "+word, "± 1.5 "+word)
+	}
+	d.GiveOrTake, d.Spread = r.word(from, from+at), r.word(from+at, to)
+	if before := strings.Fields(d.GiveOrTake.Text); slices.Contains([]string{"normal", "sd"}, before[len(before)-1]) {
+		r.fail("stray-words", from+at, to, "one word says how the values are spread", "leave the "+word+" out")
+	}
 }
 
 // plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.

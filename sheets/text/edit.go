@@ -11,8 +11,8 @@ import (
 
 // SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa
 // sheet", yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room.
-// A number without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new
-// value has one. An error says what prevents it.
+// How far off the old value was said to be goes with it, and so does the mark of a guess, unless the new value has one.
+// An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
 	if a, err := find("", name, NodesOf[*Adjust](f), func(a *Adjust) Word { return a.Name }); err == nil {
 		return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(a))
@@ -139,7 +139,7 @@ func (f *File) line(n Node) int { return f.Source.Position(n.Extent().Start).Lin
 
 // replace returns the file with value instead of old. empty is where the value goes if there is none yet.
 func (f *File) replace(old Value, empty int, value string) (*File, error) {
-	value, takes, err := checkValue(value)
+	value, err := checkValue(value)
 	if err != nil {
 		return nil, err
 	}
@@ -147,9 +147,6 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	from, to := empty, empty
 	if old.Kind != NoValue {
 		from, to = int(old.Word.Span.Start), int(old.End())
-		if old.GiveOrTake().Given() && takes.Kind == NumberValue && !takes.GiveOrTake().Given() && !takes.Guess().Given() {
-			value += text[old.Word.Span.End:old.GiveOrTake().Span.End]
-		}
 	} else if value != "" {
 		value = " " + value
 	}
@@ -186,20 +183,20 @@ func fitGap(rest string, room int) string {
 	return strings.Repeat(" ", max(gap+room, least)) + after
 }
 
-// checkValue returns value as it goes into a line, and how it reads there.
-func checkValue(value string) (string, Value, error) {
+// checkValue returns value as it goes into a line.
+func checkValue(value string) (string, error) {
 	value = strings.TrimSpace(value)
-	v, err := ParseValue(value)
+	_, err := ParseValue(value)
 	var diags Diags
 	if !errors.As(err, &diags) {
-		return value, v, err
+		return value, err
 	}
 	d := diags[0]
 	said := fmt.Sprintf("%s cannot be given: %s", value, d.Msg)
 	if d.Hint != "" && !aboutLine[d.Code] {
 		said += " (" + strings.TrimPrefix(d.Hint, "x : ") + ")"
 	}
-	return "", Value{}, errors.New(said)
+	return "", errors.New(said)
 }
 
 // aboutLine holds the codes of messages whose hint is about the whole line, not about the value alone.

@@ -2,6 +2,8 @@ package text
 
 import (
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -230,6 +232,40 @@ func (r *slips) failSecond(w Word, lead string) {
 	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
 		"give it a line of its own")
 }
+
+// textAfter matches a text in quotes after a number.
+var textAfter = regexp.MustCompile(`^([^"]*[^"\s])\s+"([^"]*)"$`)
+
+// failTextAfter reports a text in quotes after a number, which may be a note, or an entry without its bar.
+func (r *slips) failTextAfter(w Word) {
+	part := textAfter.FindStringSubmatch(w.Text)
+	if part == nil || !startsNumber(w.Text) {
+		return
+	}
+	from := int(w.Span.Start) + strings.IndexByte(w.Text, '"')
+	r.fail("stray-words", from, int(w.Span.End), "this is left over after the number",
+		"a note goes at the end of the line: // "+part[2])
+}
+
+// numberWords are numbers as words.
+var numberWords = strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen " +
+	"fourteen fifteen sixteen seventeen eighteen nineteen twenty")
+
+// failNumberWord reports a number that is written as a word.
+func (r *slips) failNumberWord(w Word, lead string) {
+	n := slices.Index(numberWords, strings.ToLower(w.Text))
+	if n < 0 || isChoice.MatchString(lead) {
+		return
+	}
+	hint := "write " + strconv.Itoa(n)
+	if unitIn(lead) == "" {
+		hint += ", or " + Quote(w.Text) + " if it is a text"
+	}
+	r.failAt(w, "number-word", "a number is written in figures", hint)
+}
+
+// isChoice matches what is in front of the mark of a cell that has choices.
+var isChoice = regexp.MustCompile(`\[\s*one\s+of\b`)
 
 // endsOpen matches a formula that goes on.
 var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
