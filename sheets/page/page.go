@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"compress/flate"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -65,11 +66,10 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	case err != nil:
 		return err
 	default:
-		written, err := data.JSON()
-		if err != nil {
+		if v.Data, err = packed(data); err != nil {
 			return err
 		}
-		v.Data, v.Fingerprint = template.JS(written), data.Fingerprint
+		v.Fingerprint = data.Fingerprint
 	}
 	script := Script() + behaviour
 	v.Style, v.Script = template.CSS(style), template.JS(script)
@@ -80,6 +80,26 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	}
 	_, err = w.Write(b.Bytes())
 	return err
+}
+
+// packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in base64.
+func packed(data *Data) (template.JS, error) {
+	written, err := data.JSON()
+	if err != nil {
+		return "", err
+	}
+	var b bytes.Buffer
+	w, err := flate.NewWriter(&b, flate.BestCompression)
+	if err != nil {
+		return "", err
+	}
+	if _, err := w.Write(written); err != nil {
+		return "", err
+	}
+	if err := w.Close(); err != nil {
+		return "", err
+	}
+	return template.JS(`"` + base64.StdEncoding.EncodeToString(b.Bytes()) + `"`), nil
 }
 
 // limited refuses to hold more than a page may have.

@@ -27,7 +27,21 @@ type table struct {
 type head struct {
 	Name, Unit string
 	Number     bool
+	Given      bool         // all entries are given
 	First      engine.Place // of the first row, where those of the others follow one by one; else 0
+}
+
+// Class is how the head is drawn: its column is of texts (x), and all of it is given (g).
+func (h head) Class() string {
+	switch {
+	case h.Given && h.Number:
+		return "g"
+	case h.Given:
+		return "g x"
+	case h.Number:
+		return ""
+	}
+	return "x"
 }
 
 // row is a row of a table.
@@ -120,13 +134,20 @@ func (t *table) fit(widths []int) {
 	t.Folds = strings.Join(folds, " ")
 }
 
-// follow leaves out where the values of a column are where they follow one another: the first tells it.
+// follow leaves out of the values of a column where they are, where they follow one another, and that they are given,
+// where all are: the head tells it.
 func (t *table) follow() {
 	for k := range t.Heads[1:] {
 		inOrder := func(i int) bool { return t.Rows[i].Values[k].Place == t.Rows[0].Values[k].Place+engine.Place(i) }
-		ordered := true
+		ordered, given := true, len(t.Rows) > 0
 		for i := range t.Rows {
 			ordered = ordered && inOrder(i)
+			given = given && t.Rows[i].Values[k].Given
+		}
+		if t.Heads[k+1].Given = given; given {
+			for i := range t.Rows {
+				t.Rows[i].Values[k].Given = false
+			}
 		}
 		if !ordered || len(t.Rows) == 0 {
 			continue

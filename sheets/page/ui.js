@@ -21,17 +21,24 @@
 	let kept = null;     // what is kept on this device; null where nothing is
 
 	// readPage finds out what is where on the page.
-	const readPage = () => {
+	const readPage = async () => {
 		for (const table of all('.scroll > table')) {
 			const heads = all('thead th', table);
 			all('tbody tr', table).forEach((row, i) => [...row.cells].forEach((cell, k) => {
-				const first = heads[k]?.dataset.first;
-				if (first && cell.tagName === 'TD') cell.dataset.place = Number(first) + i;
+				const head = heads[k];
+				if (cell.tagName !== 'TD' || !head) return;
+				if (head.dataset.first) cell.dataset.place = Number(head.dataset.first) + i;
+				if (head.classList.contains('g')) cell.classList.add('g');
 			}));
 		}
 		elements = byPlace('place');
+		model = null;
 		const data = document.getElementById('data');
-		model = data && typeof GussetModel === 'function' ? new GussetModel(JSON.parse(data.textContent)) : null;
+		try {
+			if (data) model = new GussetModel(await unpack(JSON.parse(data.textContent)));
+		} catch (e) {
+			document.getElementById('able').textContent = `Nothing can be changed on this page in this browser (${e.message}).`;
+		}
 		sent = new Map();
 		watched = new Map();
 		for (const el of model ? [...all('.chief .v'), ...all('.cells .check .v')] : []) {
@@ -52,6 +59,13 @@
 			found.get(place).push(el);
 		}
 		return found;
+	};
+
+	// unpack reads the data of the page: JSON, deflated, in base64.
+	const unpack = (text) => {
+		const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+		const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
+		return new Response(stream).json();
 	};
 
 	const remember = (place) => { if (!sent.has(place)) sent.set(place, said(model.shown(place))); };
@@ -380,8 +394,8 @@
 	};
 
 	// begin starts the page, also anew when its numbers were brought in again.
-	const begin = () => {
-		readPage();
+	const begin = async () => {
+		await readPage();
 		if (model) bringAlive();
 		document.getElementById('keeping').hidden = !model && !one('[data-tick]');
 		document.getElementById('printing').hidden = false;
@@ -430,7 +444,7 @@
 		const from = at?.getBoundingClientRect().top ?? 0;
 		document.title = newer.title;
 		document.body.replaceChildren(...newer.body.childNodes);
-		begin();
+		await begin();
 		for (const d of all('details')) if (open.includes(one('summary', d).textContent)) d.open = true;
 		if (model && changes.length) {
 			const places = new Map([...elements.keys()].map((place) => [model.name(place), place]));

@@ -89,7 +89,6 @@ type block struct {
 type cell struct {
 	Name   string
 	Kind   string
-	Mark   string // : or =
 	Value  value
 	Now    string // what is said of its present value
 	Always string // and what is said beside it in any case
@@ -140,7 +139,7 @@ func valueOf(v engine.Value, s report.Shown) value {
 
 // cellOf returns how a cell is shown.
 func cellOf(c *report.Cell) cell {
-	return cell{Name: c.Name, Kind: c.Kind.String(), Mark: report.GivenMark(c.Kind), Value: valueOf(c.Value, c.Shown),
+	return cell{Name: c.Name, Kind: c.Kind.String(), Value: valueOf(c.Value, c.Shown),
 		Now: beside(report.BesideNow(c.Cell)), Always: beside(report.BesideAlways(c.Cell))}
 }
 
