@@ -181,6 +181,14 @@ type (
 	//
 	// Fields: Compared, Rows, Only.
 	Comparison = differ.Comparison
+	// Changes is what was changed from a variant of a sheet, such as its plan, to the sheet as it stands.
+	//
+	// Fields: From, Note, Lines, Same, Together, Added.
+	Changes = differ.Changes
+	// ChangedLine is one change, with what it moves by itself.
+	//
+	// Fields: Given, Note, Moves.
+	ChangedLine = differ.ChangedLine
 	// ComparedRow is one name in all columns of a Comparison.
 	//
 	// Fields: Entry, Values, Differs.

@@ -64,7 +64,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

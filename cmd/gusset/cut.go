@@ -63,7 +63,7 @@ func cutCommand() *cobra.Command {
 	f.BoolVar(&asJSON, "json", false, "print the plans as JSON")
 	f.StringVar(&variant, "variant", "", "cut this `VARIANT` of the sheet")
 	f.StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	completePlans(cmd)
 	return cmd
 }

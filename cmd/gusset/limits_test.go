@@ -76,10 +76,21 @@ func TestHostileSheets(t *testing.T) {
 		"wide-charts": func() string { return wideCharts() },
 		"page-charts": func() string { return ranged(2, "x * 2") + linesOf(30, `chart "c#" t: c0, c1 against x`) },
 		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
-		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
-		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
-		"wide":        func() string { return ranged(199, "x * 2") },
-		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"changed": func() string {
+			return linesOf(2000, "c# : 1 ?") + "page At a glance\n" + linesOf(120, "s# = c# + c0") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2 // r#")
+		},
+		"changed-wide": func() string {
+			return linesOf(2000, "c# : 1") + "page At a glance\n" + linesOf(2000, "s# = c#") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"changed-long": func() string {
+			return linesOf(2000, "c# : 1") + ranged(190, "x * c0") + "variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"columns": func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":  func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":    func() string { return ranged(199, "x * 2") },
+		"named":   func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
 		"readings": func() string {
 			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
 		},
@@ -216,6 +227,10 @@ func TestHostileSheets(t *testing.T) {
 		{"show pictures", sheetErrors, tooManyPoints},
 		{"show outlines", sheetErrors, "this takes too many steps to work out"},
 		{"show outline", allWell, "a8 =  28.27"},
+		{"changes changed --from v", allWell, "all 2000 together"},
+		{"changes --json changed --from v", allWell, `"reason": "r1999"`},
+		{"changes changed-wide --from v", wrongUsage, "at most 250000 can be compared at once"},
+		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 500000000 steps"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
 		{"compare wide ranges", wrongUsage, tooManyCompared},
 		{"show ranges", allWell, "\n    10000\n"},

@@ -145,7 +145,8 @@ func rootCommand() *cobra.Command {
 	root.AddGroup(helpGroups()...)
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
-	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand(), cutCommand())
+	addCommands(root, groupAsk, whyCommand(), compareCommand(), changesCommand(), rippleCommand(),
+		cutCommand())
 	addCommands(root, groupHandOn, reportCommand(), exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root

@@ -41,7 +41,7 @@ func reportCommand() *cobra.Command {
 	cmd.Flags().StringVarP(&out, "output", "o", "", "the page to write: `OUT.html`")
 	cmd.Flags().StringArrayVar(&variants, "variant", nil,
 		"put this `VARIANT` beside the sheet as it stands (may be repeated)")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

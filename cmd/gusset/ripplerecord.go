@@ -20,6 +20,11 @@ type flipRecord struct {
 	Reason   string   `json:"reason"`
 }
 
+func flipOf(v engine.Move) flipRecord {
+	return flipRecord{v.Name, v.Page, report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(), v.Guesses,
+		v.Remarks, v.Remarked, v.Note, v.Reason}
+}
+
 type moveRecord struct {
 	Name         string   `json:"name"`
 	Page         string   `json:"page"`
@@ -99,10 +104,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 			}
 		}
 	}
-	j.list("checks", moves(true, func(v engine.Move) any {
-		return flipRecord{v.Name, v.Page, report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(), v.Guesses,
-			v.Remarks, v.Remarked, v.Note, v.Reason}
-	}))
+	j.list("checks", moves(true, func(v engine.Move) any { return flipOf(v) }))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "doubted", m.ripple.Doubted, func(n string) any { return n })
 	putAll(j, "variants_left_out", m.variants, func(n string) any { return n })

@@ -67,7 +67,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

@@ -54,7 +54,7 @@ func watchCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
 	f.BoolVar(&o.serve, "serve", false, "show it in a browser on this machine too, live")
 	f.IntVar(&o.port, "port", 0, "serve at this `PORT`; without it at one that is free")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

@@ -69,7 +69,7 @@ func whyCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&deep, "deep", false, "go on down to what was measured or chosen")
 	cmd.Flags().StringVar(&variant, "variant", "", "explain it in this `VARIANT` of the sheet")
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

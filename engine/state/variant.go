@@ -101,3 +101,14 @@ func (st *State) NoteOf(s int32, inSheet string) string {
 	}
 	return inSheet
 }
+
+// UseAllBut is UseVariant without what the variant says of one slot, which has the value of the sheet as it stands.
+func UseAllBut(st *State, v *program.Variant, slot int32) error {
+	return st.attempt(func() {
+		set := overridesOf(st.Code, v)
+		delete(set, slot)
+		st.InUse, st.overrides = v, set
+		st.Adopt(codeFor(st.Code, st.overrides))
+		st.RunAll()
+	})
+}

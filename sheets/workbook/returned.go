@@ -43,20 +43,23 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
 }
 
-// OtherSheet is the error for a workbook that was made from another sheet.
+// OtherSheet is the error for a workbook, or lines, made from another sheet.
 type OtherSheet struct {
+	What         string // "this workbook was" or "these lines were"
 	From, Title  string // of the sheet that it was made from
 	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
 }
 
 func (o *OtherSheet) Error() string {
+	if o.From == "" && o.Title == "" {
+		return "nothing says which sheet these lines are from; a note above them does: // file my-model.gusset"
+	}
 	from := o.From
 	if o.Title != "" && o.Title+".gusset" != o.From {
 		from += fmt.Sprintf(" (%s)", o.Title)
 	}
 	return fmt.Sprintf(
-		"this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names,
-		o.Known,
+		"%s made from another sheet, %s: of its %d names this one has %d", o.What, from, o.Names, o.Known,
 	)
 }
 
@@ -83,7 +86,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		marks:    map[string]string{},
+		marks: map[string]string{}, what: "the workbook",
 		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == text.Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
@@ -101,7 +104,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	names, known := r.known(lines)
 	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
 	if r.Other && !anySheet {
-		return nil, &OtherSheet{r.From, title, names, known}
+		return nil, &OtherSheet{"this workbook was", r.From, title, names, known}
 	}
 	r.readMarks()
 	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
@@ -154,7 +157,8 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 			shownCell(l.value), shownCell(now),
 		)
 	default:
-		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s),
+			Value: strings.TrimSpace(given.Typed() + " " + given.Tolerance())}
 		if s.column != nil {
 			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
 		}
@@ -203,6 +207,7 @@ func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 // returning reads a workbook's changes.
 type returning struct {
 	Returned
+	what     string // that brings them back
 	book     *xlsx.Book
 	plan     *plan
 	spots    map[string]*spot      // by what the sheet calls them

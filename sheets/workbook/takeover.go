@@ -49,7 +49,7 @@ func (r *returning) refused(m *engine.Model) {
 		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
 			err := why(c)
 			if err != nil {
-				r.remain(c.Name, "is %s in the workbook and was %s, but %s", c.Now, c.Was,
+				r.remain(c.Name, "is %s in %s and was %s, but %s", c.Now, r.what, c.Was,
 					strings.TrimPrefix(err.Error(), c.Name+": "))
 			}
 			return err != nil
