@@ -247,6 +247,10 @@ func sectionOf(m *engine.Model, p report.Page, comments []report.Comment, points
 			say(it.Table.Line)
 			s.Blocks = append(s.Blocks, block{Table: tableOf(m, it.Table)})
 		case it.Chart != nil:
+			if it.Chart.Picture {
+				s.Blocks = append(s.Blocks, pictureBlock(report.PictureOf(it.Chart)))
+				continue
+			}
 			c := report.ChartOf(it.Chart)
 			for _, p := range c.Panels {
 				*points += len(p.Xs) * len(p.Series)
