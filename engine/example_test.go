@@ -534,3 +534,28 @@ func ExampleModel_Sheets() {
 	// "" sparrow.gusset
 	// "rack" rack.gusset
 }
+
+func ExampleChoose() {
+	m := open("sparrow.gusset")
+	answer, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{
+		Vary:  []string{"chord: 5, 5-1/2, 6", "span from 30 to 40 step 2"},
+		Goals: []engine.ChooseGoal{{Name: "area"}},
+		Keep:  2,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(answer.Hold, "of", answer.Tried, "hold")
+	for _, c := range answer.Best {
+		fmt.Println(c.Goals[0].Quantity(), c.Settings, c.Tightest)
+	}
+	for _, r := range answer.RuledOut {
+		fmt.Println(r.Check, "rules out", r.Count)
+	}
+	// Output:
+	// 11 of 18 hold
+	// 187 sq in [{chord 5-1/2} {span 34}] gentle
+	// 190 sq in [{chord 5} {span 38}] gentle
+	// gentle rules out 7
+}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"gusset/engine/bind"
+	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
 	"gusset/engine/program"
@@ -17,7 +18,7 @@ type (
 	Value = explain.Value
 	// Tolerance is how far off a given number may be.
 	//
-	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, Text.
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
 	Tolerance = program.Tolerance
 	// Spread is how the values are spread that a given number may really have. Methods: String.
 	Spread = program.Spread
@@ -166,7 +167,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//
@@ -197,6 +198,35 @@ type (
 	//
 	// Fields: Columns, Names.
 	OnlyIn = differ.OnlyIn
+)
+
+// Choosing among what given values may be. Package choose has what they hold.
+type (
+	// ChooseQuestion is what Choose is asked.
+	//
+	// Fields: Vary, Goals, Without, Keep, Progress.
+	ChooseQuestion = choose.Question
+	// ChooseGoal is a number that is to be as small or as large as can be.
+	//
+	// Fields: Name, Most.
+	ChooseGoal = choose.Goal
+	// ChooseAnswer is what came of a ChooseQuestion.
+	//
+	// Fields: Varied, Goals, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
+	ChooseAnswer = choose.Answer
+	// Varied is a given value that was varied.
+	//
+	// Fields: Name, Count, Now.
+	Varied = choose.Varied
+	// RuledOut tells how often a check rules a combination out.
+	//
+	// Fields: Check, Count, Alone, NoValue, LastAsked.
+	RuledOut = choose.RuledOut
+	// Combination is one choice of each varied value, with what comes of it.
+	//
+	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
+	Combination = choose.Combination
 )
 
 // MaxCompared is how many values can be held against others at once.

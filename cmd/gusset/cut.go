@@ -36,7 +36,7 @@ func cutCommand() *cobra.Command {
 		Use:   "cut FILE",
 		Short: "the cutting plan: which piece comes out of which sheet or stick",
 		Long:  cutHelp,
-		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock 'balsa 1/16'\n" +
+		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock ribs\n" +
 			"  gusset cut my-model.gusset --json",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,

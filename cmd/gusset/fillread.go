@@ -29,16 +29,22 @@ func newLines(cmd *cobra.Command) lineReader {
 	return &pipe{lines, printed(cmd)}
 }
 
+// read prints the answer after its question, so that a log shows both.
 func (p *pipe) read(prompt string, _ []string) (string, error) {
-	if prompt != "" {
-		p.b.WriteString(prompt + "\n")
-	}
+	p.b.WriteString(prompt)
 	if !p.lines.Scan() {
+		if prompt != "" {
+			p.b.WriteString("\n")
+		}
 		if err := p.lines.Err(); err != nil {
 			return "", err
 		}
 		return "", io.EOF
 	}
+	if prompt == "" {
+		p.b.WriteString("    > ")
+	}
+	p.b.WriteString(text.Visible(p.lines.Text()) + "\n")
 	return p.lines.Text(), nil
 }
 
@@ -111,6 +117,7 @@ type ending struct {
 	sync.Mutex
 	words string
 	undo  func() // makes the terminal what it was
+	stop  func() // ends the work at hand, of which something is to be told yet
 }
 
 // atSignal sets what is said when a signal ends the program; nil: nothing.
@@ -146,4 +153,26 @@ func (e *ending) say() {
 	e.Lock()
 	defer e.Unlock()
 	io.WriteString(os.Stdout, e.words)
+}
+
+// onInterrupt has the first Ctrl-C end the work at hand, and not the program, until done is called.
+func onInterrupt(stop func()) (done func()) {
+	set := func(stop func()) {
+		endings.Lock()
+		defer endings.Unlock()
+		endings.stop = stop
+	}
+	set(stop)
+	return func() { set(nil) }
+}
+
+// interrupts ends the work at hand, if there is any to end.
+func (e *ending) interrupts() bool {
+	e.Lock()
+	defer e.Unlock()
+	stop := e.stop
+	if e.stop = nil; stop != nil {
+		stop()
+	}
+	return stop != nil
 }

@@ -144,10 +144,13 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 	var other *workbook.OtherSheet
 	switch {
 	case errors.As(err, &other):
-		return nil, ioFailure(fmt.Errorf(
-			"%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet",
-			project.Shown(book), err, typed(book), typed(file),
-		))
+		hint := fmt.Sprintf("to take what fits all the same: gusset import %s %s --other-sheet", typed(book), typed(file))
+		if other.Alias != "" {
+			from := filepath.Join(filepath.Dir(file), other.From)
+			hint = fmt.Sprintf("gusset import %s %s shows what was changed of it, and how to put it there", typed(book),
+				typed(from))
+		}
+		return nil, ioFailure(fmt.Errorf("%s: %v\n    hint: %s", project.Shown(book), err, hint))
 	case err != nil:
 		return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
@@ -177,6 +180,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	printMeasured(b, r.Measured)
 	printRemarks(b, "Remarks", r.Notes, how.all)
 	printRemarks(b, "Not taken over", r.Remaining, how.all)
+	printElsewhere(b, file, r.Elsewhere)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
 		fmt.Fprintf(b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), shown)
 	}
@@ -208,6 +212,12 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 	for i := range r.Changes {
 		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
 			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
+		}
+	}
+	for _, o := range r.Offs {
+		if typed[o.Name] != "" {
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
 		}
 	}
 	b.WriteString("\n" + paint.heading(where) + "\n")
@@ -262,6 +272,25 @@ func checksFail(checks []engine.Move) string {
 		names = append(names, c.Name)
 	}
 	return together(names, 3, "more") + " fail"
+}
+
+// mostElsewhere is how many values of used sheets are put into one command.
+const mostElsewhere = 4
+
+// printElsewhere says how values of the sheets that a model uses are put there: by a change that is seen in all models.
+func printElsewhere(b sink, file string, changes []workbook.Change) {
+	if len(changes) == 0 {
+		return
+	}
+	line := "gusset ripple"
+	for _, c := range changes[:min(len(changes), mostElsewhere)] {
+		line += fmt.Sprintf(" --set '%s'", strings.ReplaceAll(c.Name+"="+c.Value, "'", `'\''`))
+	}
+	fmt.Fprintf(b, "\nTo change the sheet that they belong to (without --write: to see what it moves)\n  %s --write %s\n",
+		line, typed(file))
+	if more := len(changes) - mostElsewhere; more > 0 {
+		fmt.Fprintf(b, "  and so on with the other %d\n", more)
+	}
 }
 
 // printMeasured lists what is a guess no more, with its value as it was.

@@ -202,11 +202,18 @@ func (w *watched) again(saved string) {
 		if len(doubted) > 0 {
 			sum += ", but there are new guesses"
 		}
+		offs := report.OffsSaid(report.GivenBetween(w.good, now).Offs)
+		if len(moves) == 0 && offs != "" {
+			sum += ", but how far off values may be has changed"
+		}
 		head(sum)
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
 		if len(doubted) > 0 {
 			writeHanging(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
+		}
+		if offs != "" {
+			writeHanging(printed(w.cmd), "  ", offs, plain)
 		}
 		w.good = now
 	}

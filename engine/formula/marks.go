@@ -19,6 +19,12 @@ type mark struct {
 	pair          string // the other half of a pair, of which only the first is reported
 }
 
+// What is said of a give or take, which a formula cannot have.
+const (
+	tolerated     = "only what is given can be off by some amount, not what is worked out"
+	tolerateThere = "leave it out, and put it where the value is given, such as span : 46 ± 1/16"
+)
+
 // marks are those that a formula may hold and those that people type for them, the longer ones first.
 var marks = []mark{
 	{text: "==", kind: operator, op: Equal},
@@ -34,6 +40,9 @@ var marks = []mark{
 		text: "..", kind: operator, refusal: "a range of numbers cannot be used in a formula",
 		hint: "make a table with from, to and step",
 	},
+	{text: "±", kind: bad, refusal: tolerated, hint: tolerateThere},
+	{text: "+/-", kind: bad, refusal: tolerated, hint: tolerateThere},
+	{text: "+- ", kind: bad, refusal: tolerated, hint: tolerateThere}, // a +-b is the sum of a and -b
 	{text: "::", kind: operator, refusal: "two colons mean nothing here"},
 	{text: "=>", kind: operator, op: GreaterEqual, refusal: "these two marks are the wrong way round", hint: "write >="},
 	{text: "=<", kind: operator, op: LessEqual, refusal: "these two marks are the wrong way round", hint: "write <="},

@@ -19,11 +19,12 @@ type Slope [Directions]float64
 // Where two values of which the smaller is taken are equal, and at other kinks, a value has two slopes in a direction:
 // one for changes upwards (Side 1) and one for changes downwards (Side -1). Where it jumps it has none: NaN.
 type Slopes struct {
-	Machine         // with registers of its own, one more than the code has, that hold what comes of it already
+	Machine         // with registers of its own, that hold what comes of the code already
+	Slots   int32   // registers below are those of slots, which formulas write last
 	Side    float64 // on which side of a kink: 1 or -1
 	Kinked  bool    // there was a kink, so that the slopes of the other side may differ
 
-	of    []*Slope // of each register; the last is for the value between two steps; nil: all 0
+	of    []*Slope // of each register; nil: all 0
 	depth int      // searches around the code at hand
 	one   [1]Instr
 	blocks
@@ -54,74 +55,110 @@ func (s *Slopes) unit(direction int) *Slope {
 	return p
 }
 
-// Run is Machine.Run with slopes.
+// Run is Machine.Run with slopes. It runs a formula, and goes through it once more for slopes: what it reads is there
+// still, since a formula writes each of its registers once, the slot's own last.
 func (s *Slopes) Run(code []Instr, row int32) {
-	if s.Stop != nil && s.Stop.Load() {
-		return
-	}
-	between := int32(len(s.of) - 1)
-	for i := range code {
-		in := &code[i]
-		steps := in.Op.Shape().Plain
-		if steps == nil {
-			s.step(in, row)
-			continue
+	for len(code) > 0 && (s.Stop == nil || !s.Stop.Load()) {
+		to := 0
+		for to < len(code) && !apartFromFormulas(code[to].Op) {
+			if to++; code[to-1].D < s.Slots {
+				break
+			}
 		}
-		for _, plain := range steps {
-			one := in.step(plain, between)
-			s.step(&one, row)
+		s.Machine.Run(code[:to], row)
+		for i := range code[:to] {
+			s.step(&code[i], row)
 		}
+		if to < len(code) && apartFromFormulas(code[to].Op) {
+			s.long(&code[to], row)
+			to++
+		}
+		code = code[to:]
 	}
 }
 
-// step works one plain instruction out, and its slope.
-func (s *Slopes) step(in *Instr, row int32) {
-	switch in.Op {
-	case Solve:
+// apartFromFormulas reports whether an operation runs code of its own.
+func apartFromFormulas(op Op) bool { return op == Solve || op == FoldRows || op == StockNeeded }
+
+// long works out an instruction that runs code of its own, and its slope.
+func (s *Slopes) long(in *Instr, row int32) {
+	if in.Op == Solve {
 		s.solve(&s.Searches[in.A])
 		return
-	case FoldRows:
-		s.value(in, row)
-		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
-		return
-	case StockNeeded: // a whole number of stocks: it does not change with small changes
-		s.value(in, row)
-		s.of[in.D] = nil
-		return
 	}
+	s.one[0] = *in
+	s.Machine.Run(s.one[:], row)
+	s.of[in.D] = nil // a whole number of stocks does not change with small changes
+	if in.Op == FoldRows {
+		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
+	}
+}
+
+// step finds the slope of an instruction that has been run.
+func (s *Slopes) step(in *Instr, row int32) {
 	shape := in.Op.Shape()
 	var x [3]float64
 	var p [3]*Slope
-	moves := false
-	for i, o := range [3]struct {
-		Role
-		reg int32
-	}{{shape.A, in.A}, {shape.B, in.B}, {shape.C, in.C}} {
-		if o.Role == Read {
-			x[i], p[i] = s.at(o.reg), s.of[o.reg]
-			moves = moves || p[i] != nil
-		} else if o.Role == Column || o.Role == Range {
-			moves = true
-		}
+	moves := shape.A == Column || shape.B == Column || shape.A == Range
+	if shape.A == Read {
+		x[0], p[0] = s.Regs[in.A], s.of[in.A]
 	}
-	s.value(in, row)
-	y := s.at(in.D)
+	if shape.B == Read {
+		x[1], p[1] = s.Regs[in.B], s.of[in.B]
+	}
+	if shape.C == Read {
+		x[2], p[2] = s.Regs[in.C], s.of[in.C]
+	}
+	y := s.Regs[in.D]
 	switch {
-	case !moves || !finite(y):
+	case p == [3]*Slope{} && !moves || !finite(y):
 		s.of[in.D] = nil
+	case shape.Plain != nil:
+		s.of[in.D] = s.fused(in, shape.Plain, x, p, y)
 	default:
 		s.of[in.D] = s.slope(in, row, x, p, y)
 	}
 }
 
+// fused returns the slope of an operation that stands for others, one after the other.
+func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope, y float64) *Slope {
+	between, slope := 0.0, (*Slope)(nil)
+	operand := func(r Ref) (float64, *Slope) {
+		switch r {
+		case RefA, RefB, RefC:
+			return x[r-RefA], p[r-RefA]
+		case Between:
+			return between, slope
+		}
+		return 0, nil
+	}
+	for k, step := range steps {
+		a, pa := operand(step.A)
+		b, pb := operand(step.B)
+		if k < len(steps)-1 {
+			switch step.Op {
+			case Add:
+				y = a + b
+			case Sub:
+				y = a - b
+			case Mul:
+				y = a * b
+			case Div:
+				y = divide(a, b)
+			default:
+				panic(fmt.Sprintf("no rule for %s before another operation", step.Op))
+			}
+		} else {
+			y = s.Regs[in.D]
+		}
+		one := Instr{Op: step.Op}
+		between, slope = y, s.slope(&one, 0, [3]float64{a, b}, [3]*Slope{pa, pb}, y)
+	}
+	return slope
+}
+
 // at returns the value of a register.
 func (s *Slopes) at(reg int32) float64 { return s.Regs[reg] }
-
-// value works one instruction out.
-func (s *Slopes) value(in *Instr, row int32) {
-	s.one[0] = *in
-	s.Machine.Run(s.one[:], row)
-}
 
 // slope returns the slope of an instruction that comes to y, out of the values and the slopes of what it reads.
 func (s *Slopes) slope(in *Instr, row int32, x [3]float64, p [3]*Slope, y float64) *Slope {

@@ -12,7 +12,7 @@ import (
 // 3, with its slope.
 func slopesOf(m *Machine, in Instr) (float64, Slope) {
 	s := Slopes{Machine: *m, Side: 1}
-	s.Regs = append(append([]float64{}, m.Regs...), 0)
+	s.Regs = append([]float64{}, m.Regs...)
 	s.Follow([]int32{0, 1, 2})
 	s.Run([]Instr{in}, 0)
 	return s.Regs[3], *orStill(s.Of(3))
@@ -97,12 +97,12 @@ func TestEveryFoldHasASlope(t *testing.T) {
 		for _, x := range [][3]float64{{0.3, 0.7, 1.9}, {0.2, 1.4, -2.1}, {0.31, 0.65, 0.7}} {
 			m := func() *Machine {
 				return &Machine{
-					Regs: append([]float64{x[0], x[1], x[2], 0, 0, 0, 0, 0.6}, 0, 1, 3, 4, 3, 1, 0, 0, -1, 2, 3, 1),
+					Regs: append([]float64{x[0], x[1], x[2], 0, 0, 0, 0, 0.6}, 0, 1, 3, 4, 3, 1, 0, 0, -1, 2, 3, 1, 0, 0, 0),
 					Folds: []Fold{{
 						Kind: kind, Rows: 6, EachReg: 5, OtherReg: 6, AtReg: 2,
 						Each: []Instr{
-							{Op: RowLoad, D: 5, A: 8}, {Op: MulAdd, D: 5, A: 5, B: 0, C: 1},
-							{Op: RowLoad, D: 6, A: 14}, {Op: MulAdd, D: 6, A: 6, B: 1, C: 0}, {Op: MulAdd, D: 6, A: 5, B: 7, C: 6},
+							{Op: RowLoad, D: 20, A: 8}, {Op: MulAdd, D: 5, A: 20, B: 0, C: 1}, {Op: RowLoad, D: 21, A: 14},
+							{Op: MulAdd, D: 22, A: 21, B: 1, C: 0}, {Op: MulAdd, D: 6, A: 5, B: 7, C: 22},
 						},
 					}},
 				}
@@ -123,15 +123,15 @@ func TestEveryFoldHasASlope(t *testing.T) {
 // TestSlopeOfASearch finds x = sqrt(a*b + c).
 func TestSlopeOfASearch(t *testing.T) {
 	s := Slopes{Machine: Machine{
-		Regs: []float64{2, 3, 10, 4, 0, 0, 0},
+		Regs: []float64{2, 3, 10, 4, 0, 0},
 		Searches: []Search{{Unknown: 3, Goal: 5, Body: []Instr{
 			{Op: Square, D: 4, A: 3}, {Op: MulAdd, D: 5, A: 0, B: 1, C: 2}, {Op: Sub, D: 5, A: 4, B: 5},
 		}}},
 		Host: waitingHost{},
 	}, Side: 1}
 	s.Follow([]int32{0, 1, 2})
-	s.Run([]Instr{{Op: Solve}, {Op: Move, D: 6, A: 3}}, 0)
-	p := s.Of(6)
+	s.Run([]Instr{{Op: Solve}, {Op: Move, D: 4, A: 3}}, 0)
+	p := s.Of(4)
 	assert.Equal(t, [4]float64{3. / 8, 2. / 8, 1. / 8, 0}, [4]float64(p[:4]))
 	assert.Equal(t, Slope{}, *orStill(s.Of(5)), "the goal stays where it is")
 	assert.Equal(t, 1, s.Nesting([]Instr{{Op: Solve}}))

@@ -49,6 +49,14 @@ func (t Tolerance) SD() float64 {
 	return t.Half / math.Sqrt(3)
 }
 
+// In returns the tolerance as it is shown where its value is shown in u.
+func (t Tolerance) In(u units.Unit) Tolerance {
+	if !t.Share {
+		t.Shown = units.Format(t.Half, u.Difference(), units.Step{})
+	}
+	return t
+}
+
 // Text returns the tolerance as a sheet writes it, with the unit that its value is shown in: ± 1/16 in, ± 18 % sd.
 func (t Tolerance) Text(u units.Unit) string {
 	s := "± " + t.Shown

@@ -118,7 +118,7 @@ func aboutDoubt(said error) error {
 	case d.Code == "no-value":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write nothing)", d.Msg)
 	case d.Code == "not-sure" || d.Code == "guess-first" || d.Code == "guess-twice" ||
-		d.Code == "tolerance-kind" || d.Code == "stray-words" && d.Hint != "":
+		d.Code == "tolerance-kind" || d.Code == "tolerance-words":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write %s)", d.Msg, d.Hint)
 	}
 	return nil

@@ -128,6 +128,16 @@ func (st *State) read(set Setting) (change, error) {
 	return r, keepsChoices(st, r)
 }
 
+// Read finds out which given slot a Setting is for, and what that would hold. A text gets its number among the Texts,
+// which it keeps until the next setting is read otherwise. Nothing is set.
+func Read(st *State, set Setting) (slot int32, value float64, err error) {
+	r, err := st.read(set)
+	return r.Slot, r.value, err
+}
+
+// Decides reports whether choices hang on what a given slot holds.
+func Decides(st *State, slot int32) bool { return decides(st, slot) }
+
 // override is what a given slot holds other than in the sheet as it stands.
 type override struct {
 	value float64

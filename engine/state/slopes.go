@@ -94,9 +94,7 @@ type slopes struct {
 func newSlopes(st *State) *slopes {
 	s := &slopes{st: st}
 	s.Machine = st.Machine(&reader{st: st})
-	s.Regs = append(make([]float64, 0, len(st.Mach.Regs)+1), st.Mach.Regs...)
-	s.Regs = append(s.Regs, 0)
-	s.Stop = st.stop
+	s.Slots, s.Stop = int32(len(st.Slots)), st.stop
 	return s
 }
 

@@ -2,7 +2,6 @@ package text
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -128,7 +127,7 @@ func (r *values) given(from int) Value {
 	lead := strings.TrimSpace(r.text[from : mark-1])
 	switch r.next() {
 	case '"':
-		return r.takeGuess(r.textValue())
+		return r.textOrGuess()
 	case '=':
 		r.failWorked("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
 			strings.TrimSpace(lead+" = "+r.word(r.pos+1, r.codeEnd()).Text))
@@ -146,6 +145,16 @@ func (r *values) failWorked(code string, from, to int, msg, hint string) {
 		msg, hint = "a variant gives values, not formulas", "write the value itself: "+r.target+" : VALUE"
 	}
 	r.fail(code, from, to, msg, hint)
+}
+
+// textOrGuess reads a text that is given, with the mark of a guess that it may have.
+func (r *values) textOrGuess() Value {
+	v := r.textValue()
+	r.next()
+	if at, n := plusMinus(r.text[r.pos:r.end]); at == 0 {
+		r.fail("tolerance-kind", r.pos, r.pos+n, "a text cannot be off by some amount", Quote(v.Word.Text))
+	}
+	return r.takeGuess(v)
 }
 
 func (r *values) textValue() Value {
@@ -187,6 +196,7 @@ func (r *values) plainValue(w Word, lead string) Value {
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	}
+	r.failTolerance(w)
 	r.failSecond(w, lead)
 	r.failTextAfter(w)
 	r.failNumberWord(w, lead)
@@ -255,58 +265,6 @@ var loneSlash = regexp.MustCompile(`^/\s*\pL`)
 var unknownYet = set("? ?? - -- --- – — ... … tbd n/a none unknown")
 
 var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
-
-// number reads w as a number with, it may be, a give or take.
-func (r *values) number(w Word) Value {
-	at, n := plusMinus(w.Text)
-	if at < 0 {
-		return Value{Kind: NumberValue, Word: w}
-	}
-	from, to := int(w.Span.Start), int(w.Span.End)
-	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
-	again, m := plusMinus(v.GiveOrTake().Text)
-	switch {
-	case !v.Word.Given():
-		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
-	case !v.GiveOrTake().Given():
-		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
-	case again >= 0:
-		again += int(v.GiveOrTake().Span.Start)
-		r.fail("stray-words", again, again+m, "one give or take is enough", "")
-	case v.Word.Text == "yes" || v.Word.Text == "no":
-		r.fail("tolerance-kind", from+at, to, v.Word.Text+" cannot be off by some amount", v.Word.Text)
-	}
-	r.takeSpread(v.Doubt)
-	return v
-}
-
-// takeSpread splits what follows a ± into how far off the value may be and the word after it.
-func (r *values) takeSpread(d *Doubt) {
-	from, to := int(d.GiveOrTake.Span.Start), int(d.GiveOrTake.Span.End)
-	at := strings.LastIndexAny(d.GiveOrTake.Text, " \t") + 1
-	word := d.GiveOrTake.Text[at:]
-	switch {
-	case word != "normal" && word != "sd":
-		return
-	case at == 0:
-		r.fail("no-value", from, to, "how far off it may be is missing before "+word, "± 1.5 "+word)
-	}
-	d.GiveOrTake, d.Spread = r.word(from, from+at), r.word(from+at, to)
-	if before := strings.Fields(d.GiveOrTake.Text); slices.Contains([]string{"normal", "sd"}, before[len(before)-1]) {
-		r.fail("stray-words", from+at, to, "one word says how the values are spread", "leave the "+word+" out")
-	}
-}
-
-// plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.
-func plusMinus(s string) (at, n int) {
-	at = -1
-	for _, typed := range []string{"±", "+-", "+/-"} {
-		if i := strings.Index(s, typed); i >= 0 && (at < 0 || i < at) {
-			at, n = i, len(typed)
-		}
-	}
-	return at, n
-}
 
 func startsNumber(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)

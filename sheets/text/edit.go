@@ -34,20 +34,47 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	at, err := f.findColumn(t, column)
+	v, err := f.givenEntry(t, row, column)
 	if err != nil {
 		return nil, err
 	}
-	r, err := find("row of "+table, row, t.Rows, func(r *Row) Word { return r.Name })
+	return f.replace(v, int(v.Word.Span.Start), value)
+}
+
+// SetEntryFormula returns the file with a formula, = and what follows it, where a row of a table has a given value, or
+// none. Only that line changes, as with SetEntry.
+func SetEntryFormula(f *File, table, row, column, formula string) (*File, error) {
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, err
+	}
+	v, err := f.givenEntry(t, row, column)
+	if err != nil {
+		return nil, err
+	}
+	if file, _ := Parse(NewSource("formula", []byte("x "+formula))); len(file.Nodes) != 1 ||
+		strings.ContainsRune(quoted.ReplaceAllString(formula, ""), '|') {
+		return nil, fmt.Errorf("%s is not one formula", formula)
+	}
+	return f.put(v, int(v.Word.Span.Start), formula)
+}
+
+// givenEntry returns the value of a row of a table, which is not a formula.
+func (f *File) givenEntry(t *Table, row, column string) (Value, error) {
+	at, err := f.findColumn(t, column)
+	if err != nil {
+		return Value{}, err
+	}
+	r, err := find("row of "+t.Name.Text, row, t.Rows, func(r *Row) Word { return r.Name })
+	if err != nil {
+		return Value{}, err
 	}
 	v := r.Values[at-1]
 	if v.Kind == FormulaValue {
-		return nil, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row, table,
-			f.line(r))
+		return v, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row,
+			t.Name.Text, f.line(r))
 	}
-	return f.replace(v, int(v.Word.Span.Start), value)
+	return v, nil
 }
 
 // TagOf returns the unit, or the choices, of a cell, or where cell is empty of a column of a table; ok is false where
@@ -143,6 +170,11 @@ func (f *File) replace(old Value, empty int, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
+	return f.put(old, empty, value)
+}
+
+// put returns the file with a value, as it is typed, instead of old.
+func (f *File) put(old Value, empty int, value string) (*File, error) {
 	text := f.Source.Text()
 	from, to := empty, empty
 	if old.Kind != NoValue {
@@ -186,9 +218,12 @@ func fitGap(rest string, room int) string {
 // checkValue returns value as it goes into a line.
 func checkValue(value string) (string, error) {
 	value = strings.TrimSpace(value)
-	_, err := ParseValue(value)
+	v, err := ParseValue(value)
 	var diags Diags
 	if !errors.As(err, &diags) {
+		if err == nil && v.GiveOrTake().Given() {
+			value = join(v.Word.Text, v.Tolerance(), v.Guess().Text)
+		}
 		return value, err
 	}
 	d := diags[0]

@@ -149,6 +149,14 @@ func (r *slips) failGuessWithin(w Word, lead string) {
 	r.fail("guess-first", int(w.Span.Start), int(w.Span.End), "the ? of a guess comes after the value", hint)
 }
 
+// isCellName reports whether a value may be meant as the name of a cell: it is none of the words that stand for a
+// value, or for one that is not known.
+func isCellName(s string) bool {
+	lower := strings.ToLower(s)
+	return isName(s) && !reserved[s] && !unknownYet[lower] && yesNo[lower] == "" &&
+		!slices.Contains(numberWords, lower)
+}
+
 // failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
 func (r *slips) failNotNumber(w Word, lead string) {
 	from, to := int(w.Span.Start), int(w.Span.End)
@@ -161,6 +169,9 @@ func (r *slips) failNotNumber(w Word, lead string) {
 		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
 	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
+	case hasUnit && isCellName(w.Text):
+		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
+			lead+" = "+w.Text+" if that is the name of another cell")
 	case hasUnit && words:
 		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
 			name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")

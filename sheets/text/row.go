@@ -38,7 +38,11 @@ func (b *tableReader) row(r *reader, lines Lines) Node {
 	r.pos = int(entries[0].Start)
 	row := &Row{Lines: lines, Name: r.rowName(int(entries[0].End))}
 	row.Values = make([]Value, 0, len(b.t.Head)-1)
-	for _, at := range entries[1:len(b.t.Head)] {
+	for i, at := range entries[1:len(b.t.Head)] {
+		if w := r.word(int(at.Start), int(at.End)); b.t.Head[i+1].Unit.Given() && isCellName(w.Text) {
+			r.failAt(w, "no-quotes", "a number is needed here, since "+b.t.Head[i+1].Name.Text+" has a unit",
+				"= "+w.Text+" if that is the name of a cell")
+		}
 		row.Values = append(row.Values, r.entry(int(at.Start), int(at.End)))
 	}
 	r.pos = int(code.Span.End)
@@ -152,7 +156,7 @@ func (r *values) entry(from, to int) Value {
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.takeGuess(r.textValue())
+		v := r.textOrGuess()
 		if v.End() < w.Span.End {
 			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
 		}

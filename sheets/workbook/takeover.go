@@ -123,6 +123,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		c.Doubt = doubt(s.value, cell.Number)
 	}
 	if s.page.alias != "" {
+		r.Elsewhere = append(r.Elsewhere, c)
 		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: "+
 			"change it there", c.Now, c.Was)
 	}
