@@ -5,7 +5,8 @@ import "gusset/engine/program"
 // ReadBy returns the slots that the value of a slot has used.
 func ReadBy(e *Explainer, s int32) []int32 { return e.causes.evaluator().readBy(s, nil) }
 
-// CauseOf tells why a slot has no value: what it lacks, or what of it has no result. With neither, nothing is given yet.
+// CauseOf tells why a slot has no value: what it lacks, or what of it has no result. With neither, nothing is given
+// yet.
 func CauseOf(e *Explainer, s int32) (missing []int32, fault string) {
 	c := e.causes.of(s)
 	if c.fault != nil {

@@ -80,14 +80,15 @@ func (f *frame) atRow(row int32) *frame {
 	return &moved
 }
 
-// anew returns the frame with nothing evaluated yet, for what is only said of it: what a message needs counts neither as
-// used nor as lacking.
+// anew returns the frame with nothing evaluated yet, for what is only said of it: what a message needs counts neither
+// as used nor as lacking.
 func (f *frame) anew() *frame {
 	if f == nil {
 		return nil
 	}
 	again := *f
-	again.values, again.known, again.caller = make([]float64, len(f.args)), make([]bool, len(f.args)), f.caller.anew()
+	again.values, again.known = make([]float64, len(f.args)), make([]bool, len(f.args))
+	again.caller = f.caller.anew()
 	return &again
 }
 

@@ -21,44 +21,50 @@ type builder struct {
 	e         *explain.Explainer
 	p         *Program
 	mach      machine.Machine
-	kept      map[int32]bool // things of the graph of needs
-	steps     []int32        // steps of the plan that are kept, in order
-	nodes     map[int32]int32
+	kept      map[int32]bool   // things of the graph of needs
+	steps     []int32          // steps of the plan that are kept, in order
+	nodes     map[int32]int32  // by node of the program
+	alike     map[string]int32 // by what they are made of: what is written twice is sent once
 	shows     map[program.Show]int32
 	units     map[string]int32
 	texts     map[int32]bool
-	choices   map[*program.ChoiceSet]int32
+	choices   map[*program.ChoiceSet]int
 	templates map[int32]template // of worked columns, by number
-	code      int                // instructions so far
+	reads     map[int32]bool     // registers that code reads and writes
+	written   map[int32]bool
+	code      int     // instructions so far
+	takes     float64 // instructions that a run takes
 }
 
 // Of lays out what a State holds, which nobody changes meanwhile. The error is of the kind program.ErrLimit where that
 // is more than a page can hold, and program.ErrUnread where nothing has a value.
 func Of(st *state.State) (*Program, error) {
 	b := &builder{
-		st: st, e: explain.New(st), mach: st.Machine(nil), kept: map[int32]bool{}, nodes: map[int32]int32{},
+		st: st, e: explain.New(st), mach: st.Machine(nil), kept: map[int32]bool{},
+		nodes: map[int32]int32{}, alike: map[string]int32{},
 		shows: map[program.Show]int32{}, units: map[string]int32{}, texts: map[int32]bool{},
-		choices: map[*program.ChoiceSet]int32{}, templates: map[int32]template{},
+		choices: map[*program.ChoiceSet]int{}, templates: map[int32]template{}, reads: map[int32]bool{},
+		written: map[int32]bool{},
 	}
 	if why := b.e.Unread(); why != "" {
 		return nil, program.Errorf(program.ErrUnread, "", "%s", why)
 	}
 	b.keep()
-	if len(b.kept) > MaxSlots || st.Takes > MaxTakes {
-		return nil, program.Errorf(program.ErrLimit, "",
-			"the sheet has more values, or takes more steps, than a page can work out by itself")
+	if len(b.kept) > MaxSlots {
+		return nil, program.Errorf(program.ErrLimit, "", "the sheet has more values than a page can work out by itself")
 	}
 	b.p = &Program{
-		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance,
-		Ops: ops(), Steps: [][]int32{}, Nodes: [][]float64{}, Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
-		Folds: map[int32]Fold{}, Searches: map[int32]Search{}, Keys: map[int32][]int32{}, Cuts: map[int32]Cut{},
-		Shifts: map[int32][]int32{}, Slots: map[int32]Slot{}, Names: map[int32]string{}, Broken: map[int32]string{},
-		Lost: map[int32]string{}, Written: map[int32]string{}, Choices: [][]string{}, Guesses: []int32{}, Held: [][2]float64{}, Cells: map[int32]Cell{}, Columns: map[int32]Column{}, Tables: map[int32]Table{},
-		Formulas: map[int32]Formula{}, Lists: map[int32]int32{}, Readable: map[string]int32{},
+		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance, Ops: ops(),
+		Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
+		Held: [][2]float64{}, Steps: [][]int32{}, Nodes: [][]float64{}, Choices: make([][]string, 1), Guesses: []int32{},
+		Shifts: map[int32][]int32{}, Folds: map[int32]Fold{}, Searches: map[int32]Search{}, Keys: map[int32][]int32{},
+		Cuts: map[int32]Cut{}, Slots: map[int32]Slot{}, Names: map[int32]string{}, Broken: map[int32]string{},
+		Lost: map[int32]string{}, Written: map[int32]string{}, Cells: map[int32]Cell{}, Columns: map[int32]Column{},
+		Tables: map[int32]Table{}, Formulas: map[int32]Formula{}, Lists: map[int32]int32{}, Readable: map[string]int32{},
 	}
 	b.instructions()
-	if b.code > MaxCode {
-		return nil, program.Errorf(program.ErrLimit, "", "the sheet has more formulas than a page can work out by itself")
+	if b.code > MaxCode || b.takes > MaxTakes {
+		return nil, program.Errorf(program.ErrLimit, "", "the sheet takes more steps than a page can work out by itself")
 	}
 	b.values()
 	b.readable()
@@ -178,22 +184,26 @@ func (b *builder) readableOf(set *units.Set, dims map[units.Dim]bool) {
 	}
 }
 
-// held enters the registers that hold a number before a run: what is given, and constants.
+// held enters the registers that hold a number before a run: given slots, and constants, which code reads and does not
+// write.
 func (b *builder) held() {
 	slots := len(b.st.Slots)
-	for r, v := range b.st.Image {
-		s := int32(r)
-		if r < slots {
-			if !b.kept[s] || b.st.Slots[r].Root != program.None {
-				continue
-			}
-			v = b.st.Mach.Regs[r]
-		}
-		if program.IsNumber(v) && !(r < slots && b.st.Slots[r].Kind != program.Given) {
-			b.p.Held = append(b.p.Held, [2]float64{float64(r), v})
-			if r >= slots || b.st.SlotType(s).Kind == program.Text {
+	for i, v := range b.st.Image {
+		r := int32(i)
+		switch {
+		case i >= slots && (!b.reads[r] || b.written[r]):
+			continue
+		case i >= slots:
+			b.text(v)
+		case !b.kept[r] || b.st.Slots[r].Kind != program.Given || b.st.Slots[r].Root != program.None:
+			continue
+		default:
+			if v = b.st.Mach.Regs[r]; b.st.SlotType(r).Kind == program.Text {
 				b.text(v)
 			}
+		}
+		if program.IsNumber(v) {
+			b.p.Held = append(b.p.Held, [2]float64{float64(r), v})
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"gusset/engine/explain"
 	"gusset/engine/machine"
 	"gusset/engine/program"
+	"gusset/engine/solve"
 )
 
 // roleNames are the roles of operands by name.
@@ -63,9 +64,34 @@ func (b *builder) instructions() {
 		}
 		if b.toolOnly(code) {
 			b.st.Plan.EachThing(b.st.Plan.Steps[step:step+1], b.cut)
+		} else {
+			b.takes += b.work(code)
 		}
 		b.p.Steps = append(b.p.Steps, b.likeAnother(step, b.plain(code)))
 	}
+}
+
+// work counts the instructions that a run of code takes, folds and searches counted out.
+func (b *builder) work(code []machine.Instr) float64 {
+	n := float64(len(code))
+	for _, in := range code {
+		for _, o := range in.Operands() {
+			switch o.Role {
+			case machine.Length:
+				n += float64(*o.Value)
+			case machine.FoldNumber:
+				f := b.mach.Folds[*o.Value]
+				rows := float64(f.Rows)
+				n += rows * (b.work(f.Keep) + b.work(f.Each) + 1)
+				if f.Kind.OfPoints() {
+					n += rows * rows
+				}
+			case machine.SearchNumber:
+				n += b.work(b.mach.Searches[*o.Value].Body) * 2 * solve.Intervals
+			}
+		}
+	}
+	return n
 }
 
 // template is a step of a worked column, to which those of other rows are held.
@@ -117,6 +143,10 @@ func (b *builder) plain(code []machine.Instr) []int32 {
 			list = append(list, int32(plain.Op), plain.D, plain.A, plain.B, plain.C)
 			for _, o := range plain.Operands() {
 				switch o.Role {
+				case machine.Read:
+					b.reads[*o.Value] = true
+				case machine.Written:
+					b.written[*o.Value] = true
 				case machine.FoldNumber:
 					b.fold(*o.Value)
 				case machine.SearchNumber:
@@ -135,10 +165,25 @@ func (b *builder) fold(n int32) {
 		return
 	}
 	f := b.mach.Folds[n]
-	b.p.Folds[n] = Fold{
-		Kind: int32(f.Kind), Rows: f.Rows, Keep: b.plain(f.Keep), Each: b.plain(f.Each),
-		Regs: [4]int32{f.KeepReg, f.EachReg, f.OtherReg, f.AtReg},
+	d := Fold{Kind: int32(f.Kind), Rows: f.Rows, Keep: b.plain(f.Keep), Each: b.plain(f.Each)}
+	unless := func(unused bool, reg int32) int32 {
+		if unused {
+			return -1
+		}
+		return reg
 	}
+	between := f.Kind == machine.Interpolate
+	d.Regs = [4]int32{
+		unless(len(f.Keep) == 0, f.KeepReg), unless(f.Cut != nil, f.EachReg),
+		unless(!between && !f.Kind.OfPoints(), f.OtherReg), unless(!between, f.AtReg),
+	}
+	if f.Cut != nil {
+		d.Cut = f.Cut[:]
+	}
+	for _, reg := range slices.Concat(d.Regs[:], d.Cut) {
+		b.reads[reg] = true
+	}
+	b.p.Folds[n] = d
 }
 
 func (b *builder) search(n int32) {
@@ -193,7 +238,7 @@ func (b *builder) cut(s int32) {
 	}
 	c := Cut{Reads: slices.DeleteFunc(explain.ReadBy(b.e, s), func(r int32) bool { return !b.kept[r] })}
 	slices.Sort(c.Reads)
-	c.Reads = slices.Compact(c.Reads)
+	c.Reads = append([]int32{}, slices.Compact(c.Reads)...)
 	if v := b.st.Mach.Regs[s]; program.IsNumber(v) {
 		c.Value = &v
 		if b.st.SlotType(s).Kind == program.Text {

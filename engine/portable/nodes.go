@@ -7,7 +7,7 @@ import (
 	"gusset/engine/program"
 )
 
-// operatorNames are the operators of Nodes by name. After each stands what a node has after its number; a b c are nodes.
+// operatorNames are the operators of Nodes by name. After each is what a node has after its number; a, b, c are nodes.
 var operatorNames = [...]string{
 	program.OpBroken:   "broken",   //
 	program.OpConst:    "const",    // the number
@@ -114,8 +114,13 @@ func (b *builder) node(i int32) int32 {
 			add(b.node(o))
 		}
 	}
-	at := int32(len(b.p.Nodes))
-	b.p.Nodes = append(b.p.Nodes, written)
+	key := fmt.Sprint(written)
+	at, sent := b.alike[key]
+	if !sent {
+		at = int32(len(b.p.Nodes))
+		b.p.Nodes = append(b.p.Nodes, written)
+		b.alike[key] = at
+	}
 	b.nodes[i] = at
 	for _, o := range b.st.Operands(i) { // the first that is a list says which rows this goes through
 		if b.st.TypeAt(o).List {

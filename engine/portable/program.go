@@ -32,7 +32,7 @@ type Program struct {
 	Broken   map[int32]string  `json:"broken"`  // the mistake because of which a slot has no value
 	Lost     map[int32]string  `json:"lost"`    // of slots that stand for tables that were not read whole: why
 	Written  map[int32]string  `json:"written"` // formulas of entries that are worked out by themselves
-	Choices  [][]string        `json:"choices"` // what texts can be
+	Choices  [][]string        `json:"choices"` // what texts can be, from 1 on
 	Cells    map[int32]Cell    `json:"cells"`   // by slot
 	Columns  map[int32]Column  `json:"columns"`
 	Tables   map[int32]Table   `json:"tables"`
@@ -55,9 +55,10 @@ type Op struct {
 type Fold struct {
 	Kind int32    `json:"kind"`
 	Rows int32    `json:"rows"`
-	Keep []int32  `json:"keep"` // code that works out which rows count, into KeepReg; empty: all do
-	Each []int32  `json:"each"` // code that works out the value of a row, into EachReg
-	Regs [4]int32 `json:"regs"` // KeepReg, EachReg, OtherReg, AtReg
+	Keep []int32  `json:"keep"`          // code that works out which rows count, into KeepReg; empty: all do
+	Each []int32  `json:"each"`          // code that works out the value of a row, into EachReg
+	Regs [4]int32 `json:"regs"`          // KeepReg, EachReg, OtherReg, AtReg; -1: none
+	Cut  []int32  `json:"cut,omitempty"` // registers of what only the tool makes something of
 }
 
 // Search is what an adjusted cell is searched with: registers, and the code that works the condition out.
@@ -81,14 +82,16 @@ type Cut struct {
 	Fault   string   `json:"fault,omitempty"`
 }
 
-// Slot is one value. In JSON it is a list of numbers, in the order of the fields; Row and Column are left out where there
-// is none. Entries of a column that are as its Entry says are not listed.
+// Slot is one value. In JSON it is a list of numbers: the first four fields, then 1 for Part, 2 for Distrust and 4 for
+// Settable added up, then Row and Column where there are any. Entries of a column that are as its Entry says are not
+// listed.
 type Slot struct {
 	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted
 	Type     uint8 // 0 not known, 1 a number, 2 a text, 3 yes or no
 	Show     int32 // how it is shown
 	Root     int32 // node of its formula; -1: none
 	Part     bool  // of a formula, with no name of its own
+	Settable bool  // it is given, and can be given another value
 	Distrust bool  // its formula calls one that says where it is to be trusted
 	Row      int32 // in its table
 	Column   int32 // -1: it is a cell, or a part of a formula
@@ -97,8 +100,9 @@ type Slot struct {
 // MarshalJSON writes the numbers.
 func (s Slot) MarshalJSON() ([]byte, error) {
 	flag := map[bool]int32{true: 1}
-	list := []int32{int32(s.Kind), int32(s.Type), s.Show, s.Root, flag[s.Part] + 2*flag[s.Distrust]}
-	if s.Row != 0 || s.Column >= 0 {
+	list := []int32{int32(s.Kind), int32(s.Type), s.Show, s.Root,
+		flag[s.Part] + 2*flag[s.Distrust] + 4*flag[s.Settable]}
+	if s.Row > 0 || s.Column >= 0 {
 		list = append(list, s.Row)
 	}
 	if s.Column >= 0 {
@@ -107,13 +111,13 @@ func (s Slot) MarshalJSON() ([]byte, error) {
 	return json.Marshal(list)
 }
 
-// Cell is what a slot of a cell, a check or an adjusted cell has besides. Own is its name without that of its sheet.
+// Cell is what the slot of a cell, a check or an adjusted cell has besides.
 type Cell struct {
 	Name    string `json:"name"`
 	Formula string `json:"formula,omitempty"`
 	Check   bool   `json:"check,omitempty"`
-	Search  int32  `json:"search"` // -1: none
-	Choice  int32  `json:"choice"`
+	Search  *int32 `json:"search,omitempty"`
+	Choice  int    `json:"choice,omitempty"` // number of what it can be alone; 0: anything
 }
 
 // Column is a column of a table, one slot after the other.
@@ -124,7 +128,7 @@ type Column struct {
 	Base    int32   `json:"base"` // slot of its first row
 	Rows    int32   `json:"rows"`
 	Formula string  `json:"formula,omitempty"` // of a worked column
-	Choice  int32   `json:"choice"`
+	Choice  int     `json:"choice,omitempty"`
 	Decides []int32 `json:"decides,omitempty"` // nodes of conditions on what may be chosen elsewhere, which read it
 }
 

@@ -23,6 +23,10 @@ func (b *builder) slot(s int32) {
 		Kind: uint8(sl.Kind), Root: b.node(sl.Root), Row: sl.Row, Column: -1, Type: uint8(st.SlotType(s).Kind),
 		Show: b.show(st.SlotShow(s)), Part: program.InFormula(st.Program, s),
 	}
+	if sl.Kind == program.Given && !v.Part && !st.IsBroken(s) {
+		named, err := st.FindGiven(st.SlotName(s)) // another one, where two rows have one name
+		v.Settable = err == nil && named == s
+	}
 	if diag, broken := st.Broken.At(s); broken {
 		b.p.Broken[s] = "its line has a mistake"
 		if diag >= 0 {
@@ -65,25 +69,25 @@ func (b *builder) slot(s int32) {
 	}
 }
 
-// choice returns the number of what a text can be; -1: anything.
-func (b *builder) choice(of *program.ChoiceSet) int32 {
+// choice returns the number of what a text can be; 0: anything.
+func (b *builder) choice(of *program.ChoiceSet) int {
 	if of.List() == nil {
-		return -1
+		return 0
 	}
-	if n, known := b.choices[of]; known {
-		return n
+	n, known := b.choices[of]
+	if !known {
+		n = slices.IndexFunc(b.p.Choices[1:], func(list []string) bool { return slices.Equal(list, of.Texts) }) + 1
+		if n == 0 {
+			n = len(b.p.Choices)
+			b.p.Choices = append(b.p.Choices, of.List())
+		}
+		b.choices[of] = n
 	}
-	n := int32(slices.IndexFunc(b.p.Choices, func(list []string) bool { return slices.Equal(list, of.Texts) }))
-	if n < 0 {
-		n = int32(len(b.p.Choices))
-		b.p.Choices = append(b.p.Choices, of.List())
-	}
-	b.choices[of] = n
 	return n
 }
 
 func (b *builder) cell(s int32, c *program.Cell) {
-	d := Cell{Name: b.st.SlotName(s), Check: c.IsCheck(), Search: -1, Choice: b.choice(c.Choices)}
+	d := Cell{Name: b.st.SlotName(s), Check: c.IsCheck(), Choice: b.choice(c.Choices)}
 	switch n := c.Node.(type) {
 	case *text.Cell:
 		d.Formula = n.Formula().Text
@@ -91,7 +95,9 @@ func (b *builder) cell(s int32, c *program.Cell) {
 		d.Formula = n.Condition.Text
 	case *text.Adjust:
 		d.Formula = "from " + n.From.Text + " to " + n.To.Text + " so " + n.Left.Text + " = " + n.Right.Text
-		d.Search = c.Adjust.Search
+		if c.Adjust.Search != program.None {
+			d.Search = &c.Adjust.Search
+		}
 	}
 	b.p.Cells[s] = d
 }

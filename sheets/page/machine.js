@@ -225,8 +225,8 @@ class Machine {
         Object.assign(r, this.host.nowhere(n));
       }
     }
-    trial(x);
     this.host.found(n, r);
+    trial(x);
   }
 }
 

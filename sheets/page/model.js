@@ -17,6 +17,9 @@ function joinWords(words) {
 
 const someOf = names => joinWords(names.length > 4 ? [...names.slice(0, 3), names.length - 3 + ' more'] : names);
 
+// tidy writes a number as a sheet takes it.
+const tidy = (text, type) => type === NUMBER ? text.replace(/^\+\s*/, '').replace(/^[–—−‒–‑]/, '-').replace(/e\+/i, 'e') : text;
+
 class GussetModel {
   constructor(data) {
     TOLERANCE = data.tolerance;
@@ -57,7 +60,7 @@ class GussetModel {
     const {data} = this, slots = new Array(data.slotCount);
     const make = (place, [kind, type, show, root, flags, row = 0, column = -1]) => {
       slots[place] = {place, kind, type, show: this.showsOf[show], root, row, column, part: !!(flags & 1),
-        distrust: !!(flags & 2), guess: false, broken: data.broken[place], lost: data.lost[place]};
+        distrust: !!(flags & 2), settable: !!(flags & 4), guess: false, broken: data.broken[place], lost: data.lost[place]};
     };
     for (const column in data.columns) {
       const c = data.columns[column];
@@ -91,14 +94,20 @@ class GussetModel {
     this.readers = new Map(); // steps, by the slot or ('c' and its base) the column that they read
     this.writes = []; // slots that each step writes
     this.stepOf = []; // of each slot that is written
-    this.needs = []; // of each step, the slots and the bases of columns that it reads
+    this.needs = []; // of each slot that is written, the slots and the bases of columns that its own code reads
     data.steps.forEach((code, step) => {
-      const reads = new Set(), columns = new Set(), written = new Set();
-      this.operandsOf(code, reads, columns, written);
-      this.writes[step] = [...written];
-      for (const s of written) this.stepOf[s] = step;
-      this.needs[step] = {slots: [...reads].filter(s => !written.has(s)), columns: [...columns]};
-      for (const key of [...this.needs[step].slots, ...[...columns].map(base => 'c' + base)]) {
+      this.writes[step] = [];
+      this.eachNeed(code, (slot, needs) => {
+        this.writes[step].push(slot);
+        this.stepOf[slot] = step;
+        this.needs[slot] = needs;
+      });
+      const written = new Set(this.writes[step]), read = new Set();
+      for (const slot of written) {
+        for (const s of this.needs[slot].slots) if (!written.has(s)) read.add(s);
+        for (const base of this.needs[slot].columns) read.add('c' + base);
+      }
+      for (const key of read) {
         if (!this.readers.has(key)) this.readers.set(key, []);
         this.readers.get(key).push(step);
       }
@@ -106,39 +115,41 @@ class GussetModel {
     this.cutSteps = new Set(Object.keys(data.cuts).map(s => this.stepOf[s]).filter(step => step !== undefined));
   }
 
-  operandsOf(code, reads, columns, written) {
-    const {data} = this, isSlot = r => r < data.slotCount;
-    const read = r => { if (isSlot(r)) reads.add(r); };
+  // eachNeed goes through code, and tells of each slot that is written what has been read since the one before.
+  eachNeed(code, tell) {
+    const {data} = this, isSlot = r => r >= 0 && r < data.slotCount;
+    let needs = {slots: new Set(), columns: new Set()};
     const column = (base, length) => {
-      if (this.columnAt.has(base)) columns.add(base);
+      if (this.columnAt.has(base)) needs.columns.add(base);
       else for (let s = base; s < base + length; s++) read(s);
     };
-    for (let i = 0; i < code.length; i += 5) {
-      const roles = data.ops[code[i]].roles;
-      for (let k = 0; k < 4; k++) {
-        const x = code[i + 1 + k];
-        switch (roles[k]) {
-          case 'read': read(x); break;
-          case 'written': if (isSlot(x)) written.add(x); break;
-          case 'column': case 'place': column(x, 1); break;
-          case 'range': column(x, code[i + 1 + roles.indexOf('length')]); break;
-          case 'fold': {
-            const f = data.folds[x];
-            this.operandsOf(f.keep, reads, columns, written);
-            this.operandsOf(f.each, reads, columns, written);
-            f.regs.forEach(read);
-            break;
-          }
-          case 'search': {
+    const read = r => { if (isSlot(r)) needs.slots.add(r); };
+    const visit = part => {
+      for (let i = 0; i < part.length; i += 5) {
+        const roles = data.ops[part[i]].roles;
+        for (let k = 3; k >= 0; k--) { // what is written comes last
+          const x = part[i + 1 + k];
+          if (roles[k] === 'read') read(x);
+          else if (roles[k] === 'column' || roles[k] === 'place') column(x, 1);
+          else if (roles[k] === 'range') column(x, part[i + 1 + roles.indexOf('length')]);
+          else if (roles[k] === 'fold') {
+            visit(data.folds[x].keep);
+            visit(data.folds[x].each);
+            [...data.folds[x].regs, ...data.folds[x].cut || []].forEach(read);
+          } else if (roles[k] === 'search') {
             const f = data.searches[x];
-            written.add(f.unknown);
-            this.operandsOf(f.body, reads, columns, written);
             [f.lo, f.hi].forEach(read);
-            break;
-          }
+            done(f.unknown);
+            visit(f.body);
+          } else if (roles[k] === 'written' && isSlot(x)) done(x);
         }
       }
-    }
+    };
+    const done = slot => {
+      tell(slot, needs);
+      needs = {slots: new Set(), columns: new Set()};
+    };
+    visit(code);
   }
 
   // reach returns the steps that depend on some slots, in order, and the slots that these write.
@@ -207,7 +218,7 @@ class GussetModel {
   set(place, text) {
     const s = this.slots[place];
     if (!s || s.kind !== GIVEN || s.root >= 0) return 'this is worked out: change what it is worked out from';
-    if (s.broken || s.lost) return 'its line has a mistake, which has to be mended in the sheet';
+    if (!s.settable) return 'this can be changed in the sheet alone: its line has a mistake, or another has its name';
     const read = this.read(s, text.trim());
     if (read.error) return read.error;
     const was = this.own.get(place), before = this.before.get(place);
@@ -217,7 +228,7 @@ class GussetModel {
       return 'this changes what may be chosen elsewhere, which goes by the sheet as it stands: change it in the sheet';
     }
     if (same) this.own.delete(place);
-    else this.own.set(place, {value: read.value, guess: read.guess, text: text.trim()});
+    else this.own.set(place, {value: read.value, guess: read.guess, text: tidy(text.trim(), s.type)});
     if (was || !same) this.put([place]);
     else this.affected = [];
     return null;
@@ -273,7 +284,7 @@ class GussetModel {
   // limits returns what a slot can be alone; undefined: anything.
   limits(s) {
     const of = s.column >= 0 ? this.data.columns[s.column] : this.data.cells[s.place];
-    return of && of.choice >= 0 ? this.data.choices[of.choice] : undefined;
+    return of && of.choice ? this.data.choices[of.choice] : undefined;
   }
 
   choices(place) { return this.limits(this.slots[place]) || null; }
@@ -359,9 +370,10 @@ class GussetModel {
   shown(place) {
     if (this.stale.has(place)) return Object.assign({}, this.sent.get(place), {stale: true});
     const s = this.slots[place], check = s.column < 0 && !s.part && this.data.cells[place].check;
-    const shown = {text: '', unit: '', state: 'known', guess: s.guess, guesses: this.walker.guessesOf(place),
+    const shown = {text: '', unit: '', state: 'known', guess: s.guess, guesses: 0,
       outside: false, tolerance: '', stale: false, reason: ''};
     if (finite(this.regs[place])) {
+      shown.guesses = this.walker.guessesOf(place);
       shown.outside = this.walker.outsideOf(place).length > 0 || !!check && this.walker.remarkedOf(place) > 0;
       if (check) shown.state = shown.text = this.regs[place] === 1 ? 'holds' : 'fails';
       else {

@@ -62,7 +62,11 @@ const EVALUATE = {
       back: 'the outline goes back over its own side', crosses: 'the outline crosses or touches itself',
       large: 'this grows too large to work with'}[fault]) : value;
   },
-  stock: () => NaN, // see cuts
+  stock: (ev, n, f) => { // only what it lacks is found here; what it comes to is in cuts
+    for (const k of [4, 5, 6]) ev.eval(n[k], f);
+    ev.eachRow(n[1], f, at => [7, 1, 2, 3].map(k => ev.eval(n[k], at)).every(num));
+    return NaN;
+  },
   add: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a + b),
   sub: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a - b),
   mul: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a * b),
@@ -341,7 +345,7 @@ class Walker {
     const slot = this.model.slots[s], cut = this.data.cuts[s];
     const fault = msg => ({missing: [], fault: {node: slot.root, msg, level: 0}});
     if (slot.lost || slot.broken) return fault(slot.lost || slot.broken);
-    if (cut) return cut.fault ? fault(cut.fault) : {missing: cut.missing || [], fault: null};
+    if (cut) return {missing: cut.missing || [], fault: cut.fault ? fault(cut.fault).fault : null};
     if (slot.kind === ADJUSTED) return this.causeOfSearch(s, fault);
     if (slot.root < 0) return {missing: [], fault: null};
     const ev = new Evaluator(this, null), v = ev.eval(slot.root, frameOf(slot.row));
@@ -384,9 +388,9 @@ class Walker {
       const at = work[work.length - 1], stage = (this.stages.get(at) || 0) + 1;
       this.stages.set(at, stage);
       if (stage === 1) {
-        const needs = model.needs[model.stepOf[at]];
+        const needs = model.needs[at];
         if (!needs) continue;
-        work.push(...needs.slots.filter(lacking));
+        work.push(...[...needs.slots].filter(lacking));
         for (const base of needs.columns) work.push(...model.columnAt.get(base).filter(lacking));
       } else if (stage === 2) work.push(...this.cause(at).missing.filter(lacking));
       else {
