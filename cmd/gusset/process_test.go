@@ -185,6 +185,9 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		},
 		"why":     {{sheet, "b"}, {sheet, "none"}, {faulty, "b"}, {none, "b"}, {sheet}, {sheet, "b", "c"}},
 		"compare": {{sheet}, {sheet, used}, {faulty}, {sheet, none}, {"changed.gusset"}},
+		"changes": {
+			{sheet, "--from", bad}, {faulty, "--from", "x"}, {none, "--from", "x"}, {sheet}, {used}, {sheet, cuts},
+		},
 		"ripple": {
 			{"--set", "a=2", sheet}, {"--set", "rack.a=2", filepath.Dir(used)},
 			{"--set", "rack.a=2", "--csv", used}, {"--set", "a=2", "--write", sheet}, {"--set", "a=2", faulty},
@@ -210,7 +213,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		},
 		"import": {
 			{book, sheet}, {book, faulty}, {book, used}, {book, sheet, "--write"}, {none + ".xlsx", sheet},
-			{book}, {sheet, book}, {none, sheet},
+			{book}, {sheet, book}, {none, sheet}, {none + ".txt", sheet},
 		},
 		"new": {
 			{"new" + bad}, {sheet}, {none + "/x.gusset"}, {"p" + bad, "powered"},
@@ -222,9 +225,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "choose", "cut", "fill", "tidy", "report", "export", "import", "new", "units",
-		"library",
-		"watch", "completion", "help",
+		"show", "why", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "report", "export", "import", "new",
+		"units", "library", "watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")

@@ -71,11 +71,11 @@
 	const remember = (place) => { if (!sent.has(place)) sent.set(place, said(model.shown(place))); };
 
 	// said is all that is shown of a value in one text.
-	const said = (s) => [s.text, s.tolerance, s.unit, marks(s)].filter(Boolean).join(' ');
+	const said = (s) => [s.text, s.unit, s.tolerance, marks(s)].filter(Boolean).join(' ');
 	const marks = (s) => [s.guess || s.guesses ? '?' : '', s.outside ? '!' : ''].join(' ').trim();
 	const isGiven = (el) => el.classList.contains('g');
 	const isEntry = (el) => el.tagName === 'TD';
-	const typed = (s) => s.state === 'empty' ? '' : [s.text, s.tolerance].filter(Boolean).join(' ');
+	const typed = (s) => s.state === 'empty' ? '' : s.text;
 
 	// nameOf is what an element's value is called for those who hear it.
 	const nameOf = (el) => {
@@ -96,10 +96,11 @@
 			if (field !== document.activeElement) field.value = typed(s);
 		} else {
 			const blank = isEntry(el) && s.state === 'empty';
-			const text = blank ? document.body.dataset.blank : [s.text, s.tolerance].filter(Boolean).join(' ');
+			const text = blank ? document.body.dataset.blank : s.text;
 			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
 			if (s.stale) shown.push(make('span', {className: 'hear', textContent: ' out of step'}));
 			if (s.unit && !isEntry(el)) shown.push(' ', make('span', {className: 'u', textContent: s.unit}));
+			if (s.tolerance) shown.push(' ', make('span', {className: 'u', textContent: s.tolerance}));
 			if (marks(s)) shown.push(' ', make('b', {className: 'm', textContent: marks(s)}));
 			el.replaceChildren(...shown);
 			return;

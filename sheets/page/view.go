@@ -100,6 +100,7 @@ type value struct {
 	State  string // its code; empty where that is nothing to point out
 	Text   string
 	Unit   string
+	Off    string // ± and how far off it may be
 	Marks  string
 	Given  bool // the reader may change it
 	Number bool
@@ -129,7 +130,7 @@ func (v value) Class() string {
 
 // valueOf returns a value as it is shown. In a table the unit is in the head.
 func valueOf(v engine.Value, s report.Shown) value {
-	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Marks: s.Marks.String(), Given: v.Given,
+	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Off: s.Off, Marks: s.Marks.String(), Given: v.Given,
 		Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
 	if s.State != report.Known {
 		shown.State = s.State.Code()
