@@ -79,7 +79,7 @@
 
 	// nameOf is what an element's value is called for those who hear it.
 	const nameOf = (el) => {
-		if (!isEntry(el)) return el.closest('div')?.querySelector('dt bdi')?.textContent ?? '';
+		if (!isEntry(el)) return el.closest('div')?.querySelector('dt')?.textContent ?? '';
 		const head = el.closest('table').tHead.rows[0].cells[el.cellIndex];
 		return el.parentNode.cells[0].textContent + ', ' + (head ? one('bdi', head).textContent : '');
 	};
@@ -99,14 +99,14 @@
 			const text = blank ? document.body.dataset.blank : s.text;
 			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
 			if (s.stale) shown.push(make('span', {className: 'hear', textContent: ' out of step'}));
-			if (s.unit && !isEntry(el)) shown.push(' ', make('span', {className: 'u', textContent: s.unit}));
-			if (s.tolerance) shown.push(' ', make('span', {className: 'u', textContent: s.tolerance}));
-			if (marks(s)) shown.push(' ', make('b', {className: 'm', textContent: marks(s)}));
+			if (s.unit && !isEntry(el)) shown.push(' ', make('i', {textContent: s.unit}));
+			if (s.tolerance) shown.push(' ', make('i', {textContent: s.tolerance}));
+			if (marks(s)) shown.push(' ', make('u', {textContent: marks(s)}));
 			el.replaceChildren(...shown);
 			return;
 		}
-		one('.m', el)?.remove();
-		if (marks(s)) el.append(make('b', {className: 'm', textContent: marks(s)}));
+		one(':scope > u', el)?.remove();
+		if (marks(s)) el.append(make('u', {textContent: marks(s)}));
 	};
 
 	// refresh shows what a change has moved.
