@@ -93,13 +93,10 @@ const INSTRUCTIONS = {
   RowLoad: (v, a, b, c, m, row) => v[a + row],
   RowPlace: (v, a, b, c, m, row) => a + row,
   Lookup: (v, a, b, c, m) => {
-    const row = finite(v[a]) ? m.keys[c].get(v[a]) : undefined;
-    return row === undefined ? NaN : v[b + row];
+    const at = m.lookUp(v[a], b, c);
+    return finite(at) ? v[at] : NaN;
   },
-  LookupPlace: (v, a, b, c, m) => {
-    const row = finite(v[a]) ? m.keys[c].get(v[a]) : undefined;
-    return row === undefined ? NaN : b + row;
-  },
+  LookupPlace: (v, a, b, c, m) => m.lookUp(v[a], b, c),
   SumRange: (v, a, b) => {
     let sum = 0;
     for (let i = a; i < a + b; i++) sum += v[i];
@@ -147,6 +144,7 @@ class Machine {
       if (!FOLDS[name] && !POINTS[name] && name !== 'interpolate') throw new Error('this page cannot bring together by ' + name);
     }
     this.host = host;
+    this.looked = new Set(); // registers that were looked up since somebody asked last
     this.functions = data.functions;
     this.kinds = data.foldKinds;
     this.folds = data.folds;
@@ -168,6 +166,14 @@ class Machine {
       const y = this.ops[op](v, code[i + 2], code[i + 3], code[i + 4], this, row);
       if (op !== this.solve) v[code[i + 1]] = y;
     }
+  }
+
+  // lookUp returns the register of the row that a text names, from the first one of the column; NaN where there is none.
+  lookUp(name, base, table) {
+    const row = finite(name) ? this.keys[table].get(name) : undefined;
+    if (row === undefined) return NaN;
+    this.looked.add(base + row);
+    return base + row;
   }
 
   // eachRow visits the rows that count, until visit says no; it returns false where it is not known which do.

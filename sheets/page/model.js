@@ -47,11 +47,12 @@ class GussetModel {
     this.guessed = new Set(data.guesses);
     this.link();
     this.stale = new Set();
-    this.runSteps(data.steps.map((_, i) => i));
+    this.runSteps(data.steps.map(() => true));
+    this.walker.findMarks(this.slots.map((_, s) => s));
     this.first = this.regs.slice();
     this.sent = new Map();
-    for (const s of this.reach(Object.keys(data.cuts).map(Number)).slots) this.sent.set(s, this.shown(s));
-    for (const s in data.cuts) this.sent.set(Number(s), this.shown(Number(s)));
+    const cuts = Object.keys(data.cuts).map(Number);
+    for (const s of [...cuts, ...this.reach(cuts)]) this.sent.set(s, this.shown(s));
     this.affected = [];
   }
 
@@ -85,43 +86,53 @@ class GussetModel {
   link() {
     const {data} = this;
     this.columnAt = new Map(); // by its first slot, every slot of a column
-    this.columnOf = [];
+    this.columnOf = []; // of a slot, the first slot of its column
     for (const c of Object.values(data.columns)) {
       const slots = Array.from({length: c.rows}, (_, i) => c.base + i);
       this.columnAt.set(c.base, slots);
       for (const s of slots) this.columnOf[s] = c.base;
     }
-    this.readers = new Map(); // steps, by the slot or ('c' and its base) the column that they read
-    this.writes = []; // slots that each step writes
+    this.readers = []; // of each slot, the steps that read it
+    this.columnReaders = []; // by its first slot, the steps that read of a column ...
+    this.lookups = []; // ... and of each step the slots that it has looked up: where it reads a column in no other way, these alone
+    this.writes = []; // of each step, the slots that it writes
     this.stepOf = []; // of each slot that is written
-    this.needs = []; // of each slot that is written, the slots and the bases of columns that its own code reads
+    this.needs = []; // of each slot that is written, the slots and the columns that its own code reads
     data.steps.forEach((code, step) => {
-      this.writes[step] = [];
+      const written = this.writes[step] = [], read = new Set(), columns = new Set(), whole = new Set();
       this.eachNeed(code, (slot, needs) => {
-        this.writes[step].push(slot);
+        written.push(slot);
         this.stepOf[slot] = step;
         this.needs[slot] = needs;
+        for (const s of [...needs.slots, ...data.trusted[slot] || []]) read.add(s);
+        for (const base of needs.columns) columns.add(base);
+        for (const base of needs.whole) whole.add(base);
       });
-      const written = new Set(this.writes[step]), read = new Set();
-      for (const slot of written) {
-        for (const s of this.needs[slot].slots) if (!written.has(s)) read.add(s);
-        for (const base of this.needs[slot].columns) read.add('c' + base);
-      }
-      for (const key of read) {
-        if (!this.readers.has(key)) this.readers.set(key, []);
-        this.readers.get(key).push(step);
-      }
+      for (const s of read) if (!written.includes(s)) (this.readers[s] = this.readers[s] || []).push(step);
+      for (const base of columns) (this.columnReaders[base] = this.columnReaders[base] || []).push([step, whole.has(base)]);
+      this.lookups[step] = new Set();
     });
     this.cutSteps = new Set(Object.keys(data.cuts).map(s => this.stepOf[s]).filter(step => step !== undefined));
+  }
+
+  // eachReader visits the steps that read a slot.
+  eachReader(s, visit) {
+    (this.readers[s] || []).forEach(visit);
+    for (const [step, whole] of this.columnReaders[this.columnOf[s]] || []) {
+      if (whole || this.cutSteps.has(step) || this.lookups[step].has(s)) visit(step);
+    }
   }
 
   // eachNeed goes through code, and tells of each slot that is written what has been read since the one before.
   eachNeed(code, tell) {
     const {data} = this, isSlot = r => r >= 0 && r < data.slotCount;
-    let needs = {slots: new Set(), columns: new Set()};
-    const column = (base, length) => {
-      if (this.columnAt.has(base)) needs.columns.add(base);
-      else for (let s = base; s < base + length; s++) read(s);
+    const none = () => ({slots: new Set(), columns: new Set(), whole: new Set()}); // whole: not only looked up
+    let needs = none();
+    const column = (base, length, lookedUp) => {
+      if (this.columnAt.has(base)) {
+        needs.columns.add(base);
+        if (!lookedUp) needs.whole.add(base);
+      } else for (let s = base; s < base + length; s++) read(s);
     };
     const read = r => { if (isSlot(r)) needs.slots.add(r); };
     const visit = part => {
@@ -130,7 +141,7 @@ class GussetModel {
         for (let k = 3; k >= 0; k--) { // what is written comes last
           const x = part[i + 1 + k];
           if (roles[k] === 'read') read(x);
-          else if (roles[k] === 'column' || roles[k] === 'place') column(x, 1);
+          else if (roles[k] === 'column' || roles[k] === 'place') column(x, 1, roles.includes('table'));
           else if (roles[k] === 'range') column(x, part[i + 1 + roles.indexOf('length')]);
           else if (roles[k] === 'fold') {
             visit(data.folds[x].keep);
@@ -147,72 +158,79 @@ class GussetModel {
     };
     const done = slot => {
       tell(slot, needs);
-      needs = {slots: new Set(), columns: new Set()};
+      needs = none();
     };
     visit(code);
   }
 
-  // reach returns the steps that depend on some slots, in order, and the slots that these write.
+  // reach returns all slots that depend on some.
   reach(from) {
-    const steps = new Set(), slots = new Set(), work = [...from];
+    const slots = new Set(), work = [...from];
     while (work.length) {
-      const s = work.pop();
-      for (const key of [s, 'c' + this.columnOf[s]]) {
-        for (const step of this.readers.get(key) || []) {
-          if (steps.has(step)) continue;
-          steps.add(step);
-          for (const w of this.writes[step]) {
-            slots.add(w);
-            work.push(w);
-          }
+      this.eachReader(work.pop(), step => {
+        for (const w of this.writes[step]) {
+          if (slots.has(w)) continue;
+          slots.add(w);
+          work.push(w);
         }
-      }
+      });
     }
-    return {steps: [...steps].sort((a, b) => a - b), slots};
+    return slots;
   }
 
-  // runSteps works steps out again, in order. What only the tool works out is as it was sent, and so is all that
-  // depends on it once it is out of step.
-  runSteps(steps) {
-    const {data, regs} = this;
+  // runSteps works out again the steps that are awake, in order, and wakes those that read what has changed: it returns
+  // the slots that were worked out, and those among them that changed. What only the tool works out is as it was sent,
+  // and so is all that depends on it once it is out of step.
+  runSteps(awake) {
+    const {data, regs} = this, ran = new Set(), changed = new Set();
     this.walker.forget();
-    for (const step of steps) {
+    data.steps.forEach((code, step) => {
+      if (!awake[step]) return;
+      const slots = this.writes[step], before = slots.map(s => regs[s]);
       if (this.cutSteps.has(step)) {
-        for (const s of this.writes[step]) {
-          const cut = data.cuts[s];
-          regs[s] = cut && cut.value !== null ? cut.value : NaN;
-        }
-      } else if (this.writes[step].some(s => this.stale.has(s))) {
-        for (const s of this.writes[step]) regs[s] = this.first[s];
+        for (const s of slots) regs[s] = data.cuts[s] && data.cuts[s].value !== null ? data.cuts[s].value : NaN;
+      } else if (slots.some(s => this.stale.has(s))) {
+        for (const s of slots) regs[s] = this.first[s];
       } else {
-        this.machine.run(data.steps[step], 0);
+        this.machine.looked = this.lookups[step] = new Set();
+        this.machine.run(code, 0);
       }
       this.walker.forget();
-    }
+      slots.forEach((s, k) => {
+        ran.add(s);
+        // without a value the reason may be another one, and a part shares its remarks with what reads it
+        if (regs[s] === before[k] && finite(regs[s]) && !(this.slots[s].part && this.slots[s].distrust)) return;
+        changed.add(s);
+        this.eachReader(s, reader => { awake[reader] = true; });
+      });
+    });
+    return {ran, changed};
   }
 
-  // put gives a given place a value, or the sheet's own back, and works out what depends on it.
+  // put gives given places what they hold now, and works out what depends on it.
   put(places) {
+    const awake = [], affected = new Set(places);
+    const wake = step => { awake[step] = true; };
     for (const s of places) {
       const own = this.own.get(s), sheet = this.before.get(s);
       this.regs[s] = own ? own.value : sheet === undefined ? NaN : sheet;
       this.slots[s].guess = own ? own.guess : this.guessed.has(s);
+      this.eachReader(s, wake);
     }
-    const moved = new Set(places);
     if (this.cutSteps.size) {
-      const now = new Set(), {steps} = this.reach([...this.own.keys()]);
-      const cut = steps.filter(step => this.cutSteps.has(step)).flatMap(step => this.writes[step]);
-      for (const s of cut) now.add(s);
-      for (const s of this.reach(cut).slots) now.add(s);
-      for (const s of [...now, ...this.stale]) if (now.has(s) !== this.stale.has(s)) moved.add(s);
+      const cut = [...this.reach(this.own.keys())].filter(s => this.data.cuts[s]);
+      const now = new Set([...cut, ...this.reach(cut)]);
+      for (const s of [...now, ...this.stale]) {
+        if (now.has(s) === this.stale.has(s)) continue;
+        affected.add(s);
+        wake(this.stepOf[s]);
+      }
       this.stale = now;
     }
-    const {steps, slots} = this.reach([...moved]);
-    const own = [...moved].map(s => this.stepOf[s]).filter(step => step !== undefined);
-    this.runSteps([...new Set([...steps, ...own])].sort((a, b) => a - b));
-    for (const s of moved) slots.add(s);
-    this.walker.moved(slots);
-    this.affected = [...slots].filter(s => this.slots[s] && !this.slots[s].part);
+    const {ran, changed} = this.runSteps(awake);
+    for (const s of changed) affected.add(s);
+    for (const s of this.walker.moved([...places, ...ran])) affected.add(s);
+    this.affected = [...affected].filter(s => this.slots[s] && !this.slots[s].part);
   }
 
   set(place, text) {

@@ -309,7 +309,6 @@ class Walker {
     });
     this.marks = []; // of each slot the guesses that it rests on, and values marked as outside a range, as bits
     this.outside = []; // of each slot, uses of formulas outside their range
-    this.unmarked = null; // slots whose marks have to be found anew; null: all
     this.guessBits = new Map();
     this.remarkBits = new Map();
     this.forget();
@@ -322,9 +321,10 @@ class Walker {
     this.stages = new Map();
   }
 
+  // moved notes slots that were worked out again, and returns those of which the marks have changed.
   moved(slots) {
     for (const s of slots) this.outside[s] = undefined;
-    if (this.unmarked) for (const s of slots) this.unmarked.add(s);
+    return this.findMarks(slots);
   }
 
   // roots returns the formulas by which a slot comes to its value.
@@ -448,45 +448,52 @@ class Walker {
     return [...ev.reads];
   }
 
-  // findMarks brings what rests on what up to date, for those slots alone whose values may have changed.
-  findMarks() {
-    const {model} = this, all = this.unmarked || new Set(model.slots.keys());
-    if (!all.size) return;
+  // findMarks brings up to date what rests on what, for some slots and those that rest on what has changed by that. It
+  // returns the slots of which the marks have changed.
+  findMarks(slots) {
+    const {model} = this, changed = new Set();
     const bit = (bits, s, holds) => {
       if (holds && !bits.has(s)) bits.set(s, 1n << BigInt(bits.size));
       return holds ? bits.get(s) : 0n;
     };
-    const list = [...all].filter(s => model.slots[s]).map(s => {
-      const slot = model.slots[s], remarked = !slot.part && this.outsideOf(s).length > 0;
-      this.marks[s] = {guesses: bit(this.guessBits, s, slot.guess), remarks: bit(this.remarkBits, s, remarked)};
-      return s;
-    }).sort((a, b) => (model.stepOf[a] ?? -1) - (model.stepOf[b] ?? -1));
-    if (this.guessBits.size || this.remarkBits.size) {
-      const reads = list.map(s => this.readBy(s));
-      for (let moved = true; moved;) { // until nothing moves: the parts of a search rest on one another
-        moved = false;
-        list.forEach((s, k) => {
-          const of = this.marks[s], {guesses, remarks} = of;
-          for (const r of reads[k]) {
-            of.guesses |= this.marks[r].guesses;
-            of.remarks |= this.marks[r].remarks;
-          }
-          moved = moved || of.guesses !== guesses || of.remarks !== remarks;
-        });
+    let all = new Set(slots);
+    while (all.size) {
+      for (const s of [...all]) for (const w of model.writes[model.stepOf[s]] || []) all.add(w); // all parts of a search
+      const list = [...all].filter(s => model.slots[s]).sort((a, b) => (model.stepOf[a] ?? -1) - (model.stepOf[b] ?? -1));
+      const before = list.map(s => this.marks[s]);
+      for (const s of list) {
+        const slot = model.slots[s], remarked = !slot.part && this.outsideOf(s).length > 0;
+        this.marks[s] = {guesses: bit(this.guessBits, s, slot.guess), remarks: bit(this.remarkBits, s, remarked)};
       }
+      if (this.guessBits.size || this.remarkBits.size) {
+        const reads = list.map(s => this.readBy(s));
+        for (let moved = true; moved;) { // until nothing moves: the parts of a search rest on one another
+          moved = false;
+          list.forEach((s, k) => {
+            const of = this.marks[s], {guesses, remarks} = of;
+            for (const r of reads[k]) {
+              of.guesses |= this.marks[r].guesses;
+              of.remarks |= this.marks[r].remarks;
+            }
+            moved = moved || of.guesses !== guesses || of.remarks !== remarks;
+          });
+        }
+      }
+      const next = new Set();
+      list.forEach((s, k) => {
+        const now = this.marks[s], was = before[k];
+        if (was && was.guesses === now.guesses && was.remarks === now.remarks) return;
+        changed.add(s);
+        model.eachReader(s, step => model.writes[step].forEach(w => { if (!all.has(w)) next.add(w); }));
+      });
+      all = next;
     }
-    this.unmarked = new Set();
+    return changed;
   }
 
-  guessesOf(s) {
-    this.findMarks();
-    return countBits(this.marks[s].guesses);
-  }
+  guessesOf(s) { return countBits(this.marks[s].guesses); }
 
-  remarkedOf(s) {
-    this.findMarks();
-    return countBits(this.marks[s].remarks);
-  }
+  remarkedOf(s) { return countBits(this.marks[s].remarks); }
 
   // holdsInRow works out a condition on what may be chosen, for one row.
   holdsInRow(node, row) {
