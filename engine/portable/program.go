@@ -25,8 +25,9 @@ type Program struct {
 	Shifts   map[int32][]int32 `json:"shifts"`
 	Folds    map[int32]Fold    `json:"folds"`
 	Searches map[int32]Search  `json:"searches"`
-	Keys     map[int32][]int32 `json:"keys"` // of tables that are looked up: number of a text, row, and so on
-	Cuts     map[int32]Cut     `json:"cuts"` // slots that this program alone can compute
+	Keys     map[int32][]int32 `json:"keys"`    // of tables that are looked up: number of a text, row, and so on
+	Cuts     map[int32]Cut     `json:"cuts"`    // slots that this program alone can compute
+	Trusted  map[int32][]int32 `json:"trusted"` // slots that conditions of trust in a slot's formula read, beyond its code
 	Slots    map[int32]Slot    `json:"slots"`
 	Names    map[int32]string  `json:"names"`   // of slots that are parts of formulas
 	Broken   map[int32]string  `json:"broken"`  // the mistake because of which a slot has no value

@@ -39,6 +39,9 @@ func (b *builder) slot(s int32) {
 	for _, root := range st.RootsOf(s) {
 		v.Distrust = v.Distrust || st.Trusting != nil && st.Trusting[root]
 	}
+	if v.Distrust {
+		b.trusted(s)
+	}
 	if v.Part {
 		b.p.Names[s] = st.SlotName(s)
 	}
@@ -66,6 +69,41 @@ func (b *builder) slot(s int32) {
 	if c.Entry != entry {
 		v.Column = sl.Owner
 		b.p.Slots[s] = v
+	}
+}
+
+// trusted enters the slots of the sheet, and of those that it uses, that conditions of trust behind a slot read.
+func (b *builder) trusted(s int32) {
+	st, seen := b.st, map[int32]bool{}
+	var reads []int32
+	var visit func(root int32)
+	visit = func(root int32) {
+		st.Walk(root, func(n *program.Node) {
+			if n.Op != program.OpCall || seen[n.A] {
+				return
+			}
+			seen[n.A] = true
+			f := st.Formulas[n.A]
+			visit(f.Body)
+			for _, c := range slices.Concat(f.Needs, f.Trusts) {
+				visit(c.Root)
+			}
+			for _, c := range f.Trusts {
+				reads = st.NodeNeeds(c.Root, program.None, reads)
+			}
+		})
+	}
+	for _, root := range st.RootsOf(s) {
+		visit(root)
+	}
+	for _, thing := range reads {
+		if k := thing - int32(len(st.Slots)); k >= 0 && int(k) < len(st.Columns) && !st.Columns[k].Table.Mod.Library {
+			for row := range st.Columns[k].Table.RowName {
+				b.p.Trusted[s] = append(b.p.Trusted[s], st.Columns[k].Base+int32(row))
+			}
+		} else if k < 0 && !st.ModuleOf(thing).Library {
+			b.p.Trusted[s] = append(b.p.Trusted[s], thing)
+		}
 	}
 }
 

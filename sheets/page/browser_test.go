@@ -71,7 +71,7 @@ func run(t *testing.T, ctx context.Context, script string) {
 // into result unless that is nil. Both go as JSON.
 func call(t *testing.T, ctx context.Context, result any, function string, args ...any) {
 	t.Helper()
-	written, err := json.Marshal(args)
+	written, err := json.Marshal(append([]any{}, args...))
 	require.NoError(t, err)
 	given, err := json.Marshal(string(written))
 	require.NoError(t, err)
