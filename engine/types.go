@@ -5,6 +5,7 @@ import (
 	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
+	"gusset/engine/odds"
 	"gusset/engine/portable"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -78,8 +79,16 @@ type (
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
-	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
+	// TooWide is a value that may be off by more than a condition allows.
+	//
+	// Fields: Name, By, Shares.
+	TooWide = explain.TooWide
+	// WeighedShare is which share of the variance of a value comes from a given one.
+	//
+	// Fields: Name, Share.
+	WeighedShare = explain.WeighedShare
 	// FormulaNote is what the sheet or the library says about a formula.
 	//
 	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
@@ -230,6 +239,59 @@ type (
 	Combination = choose.Combination
 )
 
+// What is drawn. Package odds has what they hold.
+type (
+	// Odds is what the give or take of the given values does to results and checks.
+	//
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
+	Odds = odds.Odds
+	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
+	//
+	// Fields: Names, Builds, Seed, Progress.
+	OddsOptions = odds.Options
+	// OddsResult is what it does to a number.
+	//
+	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
+	OddsResult = odds.Result
+	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+	//
+	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
+	CheckOdds = odds.CheckOdds
+	// FirstOrder is the spread of a result as its slopes have it.
+	//
+	// Fields: SD, Low, High.
+	FirstOrder = odds.FirstOrder
+	// Share is how much of the doubt in a result comes from one given value.
+	//
+	// Fields: Name, Slot, Share, Known, Guess, Dim.
+	Share = odds.Share
+	// Strip is how often a result is where.
+	//
+	// Fields: From, To, Shares.
+	Strip = odds.Strip
+	// Drawn is a given value that was drawn for each build.
+	//
+	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
+	Drawn = odds.Drawn
+	// Undeclared is a given value of which nobody says how far off it may be.
+	//
+	// Fields: Name, Slot, Moves.
+	Undeclared = odds.Undeclared
+)
+
+// OddsRemark says why the range to first order is not the range that holds 95 of 100 builds.
+type OddsRemark = odds.Remark
+
+// The remarks.
+const (
+	OddsAgree   = odds.Agrees
+	OddsFlat    = odds.Flat
+	OddsCurved  = odds.Curved
+	OddsAtLimit = odds.AtLimit
+	OddsStepped = odds.Stepped
+	OddsFlip    = odds.Flips
+)
+
 // MaxCompared is how many values can be held against others at once.
 const MaxCompared = explain.MaxCompared
 
@@ -358,6 +420,7 @@ const (
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
 	OpPoints   = program.OpPoints
+	OpSpread   = program.OpSpread
 	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub

@@ -2,15 +2,9 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"os"
-	"strconv"
-	"sync/atomic"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 
 	"gusset/engine"
 	"gusset/sheets/project"
@@ -209,27 +203,14 @@ func askToChoose(m *engine.Model, vary []string, o chooseOptions) (engine.Choose
 	defer stop()
 	defer onInterrupt(stop)()
 	q := engine.ChooseQuestion{Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep}
-	if term.IsTerminal(int(os.Stderr.Fd())) {
-		var shown atomic.Bool
-		last := time.Now()
-		q.Progress = func(tried, total, hold int) {
-			if time.Since(last) > progressEvery {
-				last = time.Now()
-				shown.Store(true)
-				fmt.Fprintf(os.Stderr, "\r%d of %d tried, %d pass so far", tried, total, hold)
-			}
-		}
-		defer func() {
-			if shown.Load() {
-				fmt.Fprintf(os.Stderr, "\r%*s\r", narrowest, "")
-			}
-		}()
+	bar := newProgress()
+	defer bar.clear()
+	q.Progress = func(tried, total, hold int) {
+		bar.show("%s of %s tried, %s pass so far",
+			report.Thousands(tried), report.Thousands(total), report.Thousands(hold))
 	}
 	return engine.Choose(ctx, m, q)
 }
-
-// progressEvery is how often somebody who waits is told how far it has got.
-const progressEvery = 200 * time.Millisecond
 
 // shownList returns the combinations that are shown, of which --write takes one: of those that hold the best or, with
 // several goals, the front.
@@ -239,16 +220,4 @@ func shownList(a engine.ChooseAnswer, o chooseOptions) []engine.Combination {
 		list = a.Front
 	}
 	return list[:min(len(list), o.keep)]
-}
-
-// count writes a number with blanks between thousands, from five digits on.
-func count(n int) string {
-	s := strconv.Itoa(n)
-	if len(s) < 5 {
-		return s
-	}
-	for at := len(s) - 3; at > 0; at -= 3 {
-		s = s[:at] + " " + s[at:]
-	}
-	return s
 }

@@ -40,7 +40,7 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 		printCombinations(b, a, a.Nearest)
 		if a.Looked < a.LookedOf {
 			writeHanging(b, "  ", fmt.Sprintf("of %s with as few checks that do not hold, the %d were looked at that change "+
-				"the least", count(a.LookedOf), a.Looked), paint.faint)
+				"the least", report.Thousands(a.LookedOf), a.Looked), paint.faint)
 		}
 	}
 	printRuledOut(b, a, o)
@@ -64,22 +64,22 @@ func triedInShort(a engine.ChooseAnswer) string {
 	of := " of " + strings.Join(names, ", ")
 	said := report.Count(a.Tried, "combination") + of + " tried: "
 	if a.Tried > 9999 {
-		said = count(a.Tried) + " combinations" + of + " tried: "
+		said = report.Thousands(a.Tried) + " combinations" + of + " tried: "
 	}
 	if a.Stopped {
-		said = fmt.Sprintf("Stopped after %s of %s combinations%s; what follows is of these alone: ", count(a.Tried),
-			count(a.Total), of)
+		said = fmt.Sprintf("Stopped after %s of %s combinations%s; what follows is of these alone: ",
+			report.Thousands(a.Tried), report.Thousands(a.Total), of)
 	}
-	parts := []string{count(a.Hold) + " " + report.Holds.Are(a.Hold)}
+	parts := []string{report.Thousands(a.Hold) + " " + report.Holds.Are(a.Hold)}
 	if a.Fail > 0 {
-		parts = append(parts, count(a.Fail)+" "+report.Fails.Are(a.Fail))
+		parts = append(parts, report.Thousands(a.Fail)+" "+report.Fails.Are(a.Fail))
 	}
 	if a.Unknown > 0 {
-		parts = append(parts, fmt.Sprintf("of %s a check waits or has no result", count(a.Unknown)))
+		parts = append(parts, fmt.Sprintf("of %s a check waits or has no result", report.Thousands(a.Unknown)))
 	}
 	if a.NotLaidOut > 0 {
 		parts = append(parts, fmt.Sprintf("%s pass all other checks, but their pieces were not laid out on stock, "+
-			"which would take too long: list fewer values", count(a.NotLaidOut)))
+			"which would take too long: list fewer values", report.Thousands(a.NotLaidOut)))
 	}
 	return said + strings.Join(parts, ", ")
 }
@@ -123,13 +123,13 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 		all = a.FrontSize
 	}
 	if rest := all - len(list); rest > 0 {
-		fmt.Fprintf(b, "  and %s more; --keep shows them\n", count(rest))
+		fmt.Fprintf(b, "  and %s more; --keep shows them\n", report.Thousands(rest))
 	}
 	if a.FrontCut {
 		writeHanging(b, "  ", "there are too many that hold to compare all of them: some may be missing here", paint.waiting)
 	}
 	if a.Unranked > 0 {
-		writeHanging(b, "  ", fmt.Sprintf("%s hold, but have no value for a goal: they come last", count(a.Unranked)),
+		writeHanging(b, "  ", fmt.Sprintf("%s hold, but have no value for a goal: they come last", report.Thousands(a.Unranked)),
 			paint.waiting)
 	}
 }
@@ -228,13 +228,13 @@ func printRuledOut(b sink, a engine.ChooseAnswer, o chooseOptions) {
 			fmt.Fprintf(b, "  and %s; --all shows them\n", report.Count(len(a.RuledOut)-i, "more check"))
 			break
 		}
-		alone := count(r.Alone)
+		alone := report.Thousands(r.Alone)
 		if r.Alone == 0 {
 			alone = "none"
 		}
-		said := fmt.Sprintf("%s of %s, %s of them alone", count(r.Count), count(a.Tried), alone)
+		said := fmt.Sprintf("%s of %s, %s of them alone", report.Thousands(r.Count), report.Thousands(a.Tried), alone)
 		if r.NoValue > 0 {
-			said += fmt.Sprintf("; it waits or has no result in %s", count(r.NoValue))
+			said += fmt.Sprintf("; it waits or has no result in %s", report.Thousands(r.NoValue))
 		}
 		if r.LastAsked {
 			said += "; asked only where all other checks hold"

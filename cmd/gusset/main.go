@@ -23,6 +23,8 @@ const (
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
+
+	stoppedByHand = 130 // what was asked for was not finished, since Ctrl-C asked for what there was
 )
 
 // keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get
@@ -148,8 +150,8 @@ func rootCommand() *cobra.Command {
 	root.AddGroup(helpGroups()...)
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
-	addCommands(root, groupAsk, whyCommand(), compareCommand(), changesCommand(), rippleCommand(), chooseCommand(),
-		cutCommand())
+	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), changesCommand(), rippleCommand(),
+		chooseCommand(), cutCommand())
 	addCommands(root, groupHandOn, reportCommand(), exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root

@@ -42,6 +42,9 @@ func (sc *scope) resolveCall(n *formula.Call) int32 {
 		return sc.resolveFunction(fn, n)
 	}
 	def := mod.Formulas[name]
+	if name == program.SpreadForm && def == nil && mod == sc.mod {
+		return resolveSpread(sc, n)
+	}
 	if def == nil && mod == sc.mod {
 		def = sc.findFormula(mod, name)
 	}

@@ -158,7 +158,7 @@ func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *form
 func (rs *resolver) knownFormulas(mod *program.Module, all bool) []string {
 	known := slices.Collect(maps.Keys(mod.Formulas))
 	if all {
-		known = append(known, rs.pages.names(true)...)
+		known = append(append(known, program.SpreadForm), rs.pages.names(true)...)
 		for _, f := range program.Functions {
 			known = append(known, f.Name)
 		}

@@ -79,6 +79,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 			return ev.unwhole(t, i)
 		}
 		return ev.slot(n.A)
+	case program.OpSpread:
+		return ev.slot(n.B)
 	case program.OpOwn:
 		return ev.slot(ev.st.Columns[n.A].Base + f.row)
 	case program.OpEntry, program.OpColumn:

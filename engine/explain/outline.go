@@ -249,7 +249,7 @@ func (e *Explainer) status(s int32) (Status, string) {
 		if e.causes.of(r).fault != nil {
 			names = &failed
 		}
-		if name := e.SlotName(r); !slices.Contains(*names, name) {
+		if name := lackedName(e, r); !slices.Contains(*names, name) {
 			*names = append(*names, name)
 		}
 	}

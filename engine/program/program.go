@@ -34,6 +34,7 @@ type Program struct {
 
 	Broken   brokenSlots
 	LostOf   map[int32]*Table       // tables that were not read whole, by the broken slot that stands for them
+	Spreads  map[int32]int32        // hidden slots of what a spread comes to: the slot whose spread it is
 	Missing  map[RowKey]*MissingRow // rows that formulas and choices name and that are not there
 	Pending  []PendingNote
 	Trusting []bool // nodes that call a formula that says where it is to be trusted; nil: there is no such formula

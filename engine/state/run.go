@@ -21,6 +21,8 @@ type Reasons interface {
 	// outside the search, or else what has no result within. More reports that what has no result may be left out of
 	// these.
 	Nowhere(c *program.Cell) (missing []int32, more bool, failed int32, why string)
+	// Behind returns the given slots behind a value that may be off, and those of which nobody says whether they may.
+	Behind(slot int32) (drawn, undeclared []int32)
 }
 
 // State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set.
@@ -115,6 +117,7 @@ func (st *State) RunAll() {
 	st.texts.joined = 0
 	run(st, st.Instrs)
 	st.texts.refused = false
+	updateSpreads(st)
 }
 
 // run runs code after some values have changed.
@@ -129,7 +132,9 @@ func runAgain(st *State, instrs []machine.Instr) {
 	run(st, instrs)
 	if st.texts.refused { // there may be room without what was joined before
 		st.RunAll()
+		return
 	}
+	updateSpreads(st)
 }
 
 // Derive returns what find has found out from the values, which is kept until one of them changes.
