@@ -194,7 +194,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
-		"cut": {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
+		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
+		"odds": {{sheet}, {sheet, bad}, {faulty}, {none}, {sheet, "b", "--builds", bad}, {used}},
 		"choose": {
 			{sheet, "a: 1, 2"}, {faulty, "a: 1, 2"}, {none, "a"}, {sheet, bad}, {sheet, "a: 1, 2", "--least", bad},
 			{sheet, "a: 1, 2", "--without", bad}, {sheet, bad + ": 1, 2"}, {sheet, "a: " + bad}, {sheet},
@@ -225,8 +226,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "report", "export", "import", "new",
-		"units", "library", "watch", "completion", "help",
+		"show", "why", "odds", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "report", "export", "import",
+		"new", "units", "library", "watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")

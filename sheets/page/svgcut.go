@@ -13,11 +13,11 @@ type plan struct {
 	Name, Said string
 	Place      engine.Place
 	NoPlan     string // why there is none
-	Sheets     []cutSheet
+	Sheets     []drawnStock
 }
 
-// cutSheet is a sheet or a stick of a plan, drawn, and what to tick off.
-type cutSheet struct {
+// drawnStock is a sheet or a stick of a plan, drawn, and what to tick off.
+type drawnStock struct {
 	Head, Scale string
 	Drawing     drawing
 	Ticks       []tick
@@ -40,7 +40,7 @@ func planOf(p engine.CutPlan, drawn bool) plan {
 	}
 	keys := report.CutKeys(p)
 	for k, s := range p.Sheets {
-		sheet := cutSheet{Head: report.CutSheetHead(p, k), LeftOver: report.LeftOver(s)}
+		sheet := drawnStock{Head: report.CutSheetHead(p, k), LeftOver: report.LeftOver(s)}
 		sheet.Drawing, sheet.Scale = drawCut(p, s, keys)
 		sheet.Drawing.Alt = "cutting plan " + p.Name + ", " + sheet.Head
 		for _, t := range report.CutTicks(s) {
