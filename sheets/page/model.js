@@ -369,7 +369,7 @@ class GussetModel {
 			if (s.type !== TEXT || text === '' || text[0] === '"') return text;
 			return quote(text);
 		};
-		return [`// ${title}`, `// ${file}`, `// ${fingerprint}`,
+		return [`// ${title}`, `// file ${file}`, `// fingerprint ${fingerprint}`,
 			...this.changed().map(c => `${c.name} : ${value(c)}`.trimEnd())].join('\n') + '\n';
 	}
 

@@ -11,28 +11,17 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
-	"gusset/library"
 )
 
 var update = flag.Bool("update", false, "rewrite the page that testdata has")
 
-// load loads a sheet from its text.
-func load(t testing.TB, sheet string) *engine.Model {
-	t.Helper()
-	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"m.gusset": {Data: []byte(sheet)}},
-		Library: library.Pages()}, "m.gusset")
-	require.NoError(t, err)
-	return m
-}
-
 // written writes the page of a model.
-func written(t testing.TB, m *engine.Model, o Options) string {
+func written(t *testing.T, m *engine.Model, o Options) string {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, m, o))
@@ -151,7 +140,7 @@ func TestTooLargeForAPage(t *testing.T) {
 // TestPageOfASheetWithMistakes says what is wrong on top.
 func TestPageOfASheetWithMistakes(t *testing.T) {
 	page := bare(written(t, load(t, "sheet \"Slip\"\na [in] : 3 furlongs\nb [in] = a * 2\n"), Options{File: "m.gusset"}))
-	assert.Contains(t, page, "1 mistake in the text, the first in m.gusset, line 2")
+	assert.Contains(t, page, "1 mistake in the text, the first in x.gusset, line 2")
 	assert.Contains(t, page, "furlongs")
 }
 
