@@ -44,10 +44,22 @@ const (
 // ErrTooLarge says that a sheet has more than a page can hold.
 var ErrTooLarge = errors.New("this is too much for a page")
 
-// pageTemplate is the layout, read when the first page is written.
-var pageTemplate = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("html").Funcs(template.FuncMap{"breaks": breakable}).Parse(layout))
+// layouts are those of all pages, read when the first page is written.
+var layouts = sync.OnceValue(func() *template.Template {
+	t := template.Must(template.New("sheet").Funcs(template.FuncMap{"breaks": breakable}).Parse(layout))
+	template.Must(t.New("changes").Parse(changesLayout))
+	return t
 })
+
+// execute writes a page by its layout.
+func execute(w io.Writer, layout string, view any) error {
+	var b bytes.Buffer
+	if err := layouts().ExecuteTemplate(&limited{&b}, layout, view); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
 
 // Write writes the page of a model: of the sheet as it stands, with its variants beside it.
 func Write(w io.Writer, m *engine.Model, o Options) error {
@@ -74,12 +86,7 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	script := Script() + behaviour
 	v.Style, v.Script = template.CSS(style), template.JS(script)
 	v.Policy = template.HTMLAttr(`content="` + policy(style, script, o.Served) + `"`)
-	var b bytes.Buffer
-	if err := pageTemplate().Execute(&limited{&b}, v); err != nil {
-		return err
-	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return execute(w, "sheet", v)
 }
 
 // packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in base64.

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 )
 
 var update = flag.Bool("update", false, "rewrite the page that testdata has")
@@ -126,6 +127,37 @@ func TestHostileSheetIsText(t *testing.T) {
 	assert.NotContains(t, text, "<img")
 	assert.NotRegexp(t, `<[^>]*\son[a-z]+=`, regexp.MustCompile(`"[^"]*"`).ReplaceAllString(text, `""`))
 	assert.NotContains(t, text, "ZgotmplZ", "something was written where it has no safe form")
+}
+
+// TestChangesAsAPage writes what was changed as a page: each change with its reason, all together, the checks that flip;
+// and that of a hostile sheet, which is text.
+func TestChangesAsAPage(t *testing.T) {
+	changes := func(m *engine.Model) string {
+		c, err := report.ChangesOf(m, m.Variants()[0].Name)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, WriteChanges(&b, c, report.FindWrong(m, m.Problems()), Options{File: "x.gusset"}))
+		return bare(b.String())
+	}
+	page := changes(load(t, `page At a glance
+all_up [oz, 0.1] = tail + motor
+page Parts
+tail [oz] : 0.8 ?
+motor [oz] : 2
+check light = all_up < 3 [oz]
+variant "as drawn"
+  tail : 1.4 // no room for lead
+  motor : 3
+`))
+	for _, want := range []string{"1.4 → 0.8 oz", "no room for lead", "all 2 together<td>-1.6 ?", "-0.6 ?", "<b>holds now</b> light ?",
+		"it rests on guesses"} {
+		assert.Contains(t, page, want)
+	}
+	page = changes(load(t, hostile()))
+	require.Greater(t, strings.Count(page, "document.title"), 2)
+	assert.NotContains(t, page, "<script")
+	assert.NotContains(t, page, "<img")
+	assert.NotContains(t, page, "ZgotmplZ")
 }
 
 // TestTooLargeForAPage refuses what no browser would show, with a reason.
