@@ -4,6 +4,7 @@ import (
 	"bytes"
 	_ "embed" // the machine of the page
 	"encoding/json"
+	"regexp"
 	"strings"
 
 	"gusset/engine"
@@ -63,8 +64,12 @@ var walkScript string
 //go:embed model.js
 var modelScript string
 
-// Script returns the JavaScript that works Data out: one classic script that sets GussetModel, and nothing else.
+// comment matches what is in the JavaScript for whoever works on it: lines of remarks, remarks after code, empty lines.
+var comment = regexp.MustCompile(`(?m)^\s*(//.*)?\n|[ \t]+// .*$`)
+
+// Script returns the JavaScript that works Data out: one classic script that sets GussetModel, and nothing else. What
+// is for whoever works on it, and not on a page, is left out.
 func Script() string {
-	return strings.Join([]string{"'use strict';\nconst GussetModel = (() => {", numbersScript, machineScript, walkScript,
-		modelScript, "return GussetModel;\n})();\n"}, "\n")
+	all := strings.Join([]string{numbersScript, machineScript, walkScript, modelScript}, "\n")
+	return "'use strict';\nconst GussetModel = (() => {\n" + comment.ReplaceAllString(all, "") + "return GussetModel;\n})();\n"
 }

@@ -3,7 +3,6 @@
 
 let TOLERANCE = 1e-12; // set from the data
 
-const finite = Number.isFinite;
 const yes = holds => holds ? 1 : 0;
 const near = (a, b) => {
 	const off = Math.abs(a - b);
@@ -63,6 +62,7 @@ const oneHolds = (a, b) => b === 1 || a === 0 ? b : a;
 
 // INSTRUCTIONS return what register D gets; m is the machine, v its registers, row the row that a fold is at.
 const INSTRUCTIONS = {
+	...Object.fromEntries(Object.entries(COMPARE).map(([name, of]) => [name, (v, a, b) => of(v[a], v[b])])),
 	Move: (v, a) => v[a],
 	Add: (v, a, b) => v[a] + v[b],
 	Sub: (v, a, b) => v[a] - v[b],
@@ -74,12 +74,6 @@ const INSTRUCTIONS = {
 	Abs: (v, a) => Math.abs(v[a]),
 	Min: (v, a, b) => bothKnown(v[a], v[b], Math.min),
 	Max: (v, a, b) => bothKnown(v[a], v[b], Math.max),
-	Less: (v, a, b) => COMPARE.Less(v[a], v[b]),
-	LessEq: (v, a, b) => COMPARE.LessEq(v[a], v[b]),
-	Equal: (v, a, b) => COMPARE.Equal(v[a], v[b]),
-	NotEqual: (v, a, b) => COMPARE.NotEqual(v[a], v[b]),
-	SameText: (v, a, b) => COMPARE.SameText(v[a], v[b]),
-	OtherText: (v, a, b) => COMPARE.OtherText(v[a], v[b]),
 	And: (v, a, b) => bothHold(v[a], v[b]),
 	Or: (v, a, b) => oneHolds(v[a], v[b]),
 	Not: (v, a) => 1 - v[a],
@@ -131,18 +125,18 @@ const FOLDS = {
 	last: list => list.length ? list[list.length - 1] : NaN,
 };
 
+// rulesOf finds what the page does for each name in a table of the engine.
+const rulesOf = (rules, names) => names.map(name => {
+	if (name && !rules[name]) throw new Error('this page has no rule for ' + name);
+	return rules[name];
+});
+
 class Machine {
 	constructor(data, host) {
-		const names = data.ops.map(op => op.name);
-		this.ops = names.map(name => {
-			if (name && !INSTRUCTIONS[name]) throw new Error('this page has no rule for the instruction ' + name);
-			return INSTRUCTIONS[name];
-		});
-		this.solve = names.indexOf('Solve');
-		for (const name of data.functions) if (!FUNCTIONS[name]) throw new Error('this page has no function ' + name);
-		for (const name of data.foldKinds) {
-			if (!FOLDS[name] && !POINTS[name] && name !== 'interpolate') throw new Error('this page cannot bring together by ' + name);
-		}
+		this.ops = rulesOf(INSTRUCTIONS, data.ops.map(op => op.name));
+		this.solve = data.ops.findIndex(op => op.name === 'Solve');
+		rulesOf(FUNCTIONS, data.functions);
+		rulesOf({...FOLDS, ...POINTS, interpolate: true}, data.foldKinds);
 		this.host = host;
 		this.looked = new Set(); // registers that were looked up since somebody asked last
 		this.functions = data.functions;

@@ -9,7 +9,7 @@ const MOST_TEXT = 4096; // bytes of a text
 const MOST_JOINED = 16 << 20; // bytes of all joined texts
 
 const quote = s => '"' + s.replace(/\\/g, '\\\\').replace(/"/g, '\\"').replace(/\r\n|\n|\r/g, ' ') + '"';
-const bytes = s => s.replace(/[\ud800-\udbff][\udc00-\udfff]/g, '1234').replace(/[\u0800-\uffff]/g, '123').replace(/[\u0080-\u07ff]/g, '12').length;
+const bytes = s => new TextEncoder().encode(s).length;
 
 function joinWords(words) {
 	return words.length < 2 ? words.join('') : words.slice(0, -1).join(', ') + ' and ' + words[words.length - 1];
@@ -18,7 +18,7 @@ function joinWords(words) {
 const someOf = names => joinWords(names.length > 4 ? [...names.slice(0, 3), names.length - 3 + ' more'] : names);
 
 // tidy writes a number as a sheet takes it.
-const tidy = (text, type) => type === NUMBER ? text.replace(/^\+\s*/, '').replace(/^[–—−‒–‑]/, '-').replace(/e\+/i, 'e') : text;
+const tidy = text => text.replace(/^\+\s*/, '').replace(/^[–—−‒–‑]/, '-').replace(/e\+/i, 'e');
 
 class GussetModel {
 	constructor(data) {
@@ -53,6 +53,7 @@ class GussetModel {
 		this.sent = new Map();
 		const cuts = Object.keys(data.cuts).map(Number);
 		for (const s of [...cuts, ...this.reach(cuts)]) this.sent.set(s, this.shown(s));
+		this.stands = this.slots.map(s => this.choicesBy(s));
 		this.affected = [];
 	}
 
@@ -94,10 +95,11 @@ class GussetModel {
 		}
 		this.readers = []; // of each slot, the steps that read it
 		this.columnReaders = []; // by its first slot, the steps that read of a column ...
-		this.lookups = []; // ... and of each step the slots that it has looked up: where it reads a column in no other way, these alone
+		this.lookups = []; // ... and the slots that each step has looked up: these alone, where it does nothing else
 		this.writes = []; // of each step, the slots that it writes
 		this.stepOf = []; // of each slot that is written
 		this.needs = []; // of each slot that is written, the slots and the columns that its own code reads
+		const put = (lists, at, x) => { (lists[at] = lists[at] || []).push(x); };
 		data.steps.forEach((code, step) => {
 			const written = this.writes[step] = [], read = new Set(), columns = new Set(), whole = new Set();
 			this.eachNeed(code, (slot, needs) => {
@@ -108,8 +110,8 @@ class GussetModel {
 				for (const base of needs.columns) columns.add(base);
 				for (const base of needs.whole) whole.add(base);
 			});
-			for (const s of read) if (!written.includes(s)) (this.readers[s] = this.readers[s] || []).push(step);
-			for (const base of columns) (this.columnReaders[base] = this.columnReaders[base] || []).push([step, whole.has(base)]);
+			for (const s of read) if (!written.includes(s)) put(this.readers, s, step);
+			for (const base of columns) put(this.columnReaders, base, [step, whole.has(base)]);
 			this.lookups[step] = new Set();
 		});
 		this.cutSteps = new Set(Object.keys(data.cuts).map(s => this.stepOf[s]).filter(step => step !== undefined));
@@ -246,7 +248,7 @@ class GussetModel {
 			return 'this changes what may be chosen elsewhere, which goes by the sheet as it stands: change it in the sheet';
 		}
 		if (same) this.own.delete(place);
-		else this.own.set(place, {value: read.value, guess: read.guess, text: tidy(text.trim(), s.type)});
+		else this.own.set(place, {...read, text: s.type === NUMBER ? tidy(text.trim()) : text.trim()});
 		if (was || !same) this.put([place]);
 		else this.affected = [];
 		return null;
@@ -295,7 +297,7 @@ class GussetModel {
 		if (!s.show.unit.text && step && step.num === step.den && !n.unit.text && !Number.isInteger(n.si)) {
 			return {error: 'this is counted in whole numbers'};
 		}
-		if (n.hasUnit && n.unit.dim !== s.show.unit.dim) return {error: `${text} does not measure what this does: write it in ${s.show.unit.text || 'a plain number'}`};
+		if (n.hasUnit && n.unit.dim !== s.show.unit.dim) return {error: 'this does not measure what is asked for here'};
 		return {value: n.si, guess};
 	}
 
@@ -307,23 +309,20 @@ class GussetModel {
 
 	choices(place) { return this.limits(this.slots[place]) || null; }
 
-	// changesChoices reports whether a value would change which rows of its table may be chosen elsewhere.
+	// choicesBy works out for which conditions a slot makes its row one that may be chosen elsewhere.
+	choicesBy(s) {
+		const {decides} = this.data.columns[s.column] || {};
+		return (decides || []).map(node => this.walker.holdsInRow(node, s.row)).join();
+	}
+
+	// changesChoices reports whether a value would change which rows of its table may be chosen elsewhere: that goes by
+	// the sheet as it stands.
 	changesChoices(s, value) {
-		const of = s.column >= 0 && this.data.columns[s.column].decides;
-		if (!of) return false;
-		const holds = () => of.map(node => this.walker.holdsInRow(node, s.row));
-		const {regs} = this, was = regs[s.place], sheet = new Map();
-		for (const t of this.own.keys()) { // as the sheet stands
-			sheet.set(t, regs[t]);
-			regs[t] = this.before.has(t) ? this.before.get(t) : NaN;
-		}
-		regs[s.place] = this.before.has(s.place) ? this.before.get(s.place) : NaN;
-		const stands = holds();
-		for (const [t, x] of sheet) regs[t] = x;
-		regs[s.place] = value;
-		const now = holds();
-		regs[s.place] = was;
-		return now.some((x, i) => !Object.is(x, stands[i]));
+		const was = this.regs[s.place];
+		this.regs[s.place] = value;
+		const now = this.choicesBy(s);
+		this.regs[s.place] = was;
+		return now !== this.stands[s.place];
 	}
 
 	numberOf(text) {

@@ -319,3 +319,13 @@ func TestWhatAPageCannotHold(t *testing.T) {
 	_, err = Collect(m)
 	assert.True(t, errors.Is(err, engine.ErrUnread), err)
 }
+
+// TestTheMachineIsSmall: whoever wants to know what the page does can read it.
+func TestTheMachineIsSmall(t *testing.T) {
+	lines := strings.Split(Script(), "\n")
+	assert.LessOrEqual(t, len(lines), 1500)
+	assert.LessOrEqual(t, len(Script()), 60<<10)
+	for _, line := range lines {
+		assert.LessOrEqual(t, len(line), 130, line)
+	}
+}

@@ -4,11 +4,12 @@
 const PI = [314159265358979323846264338327950288419716939937510582097494459230781640628620899862803482534211706798n,
 	10n ** 101n];
 const SURE = 15; // digits that a float64 is sure to keep
-const DASHES = '–—−‒–‑';
-const VULGAR = {'½': [1n, 2n], '¼': [1n, 4n], '¾': [3n, 4n], '⅛': [1n, 8n], '⅜': [3n, 8n], '⅝': [5n, 8n], '⅞': [7n, 8n],
+const VULGAR = {'½': [1n, 2n], '¼': [1n, 4n], '¾': [3n, 4n], '⅛': [1n, 8n], '⅜': [3n, 8n], '⅝': [5n, 8n],
+	'⅞': [7n, 8n],
 	'⅓': [1n, 3n], '⅔': [2n, 3n], '⅕': [1n, 5n], '⅖': [2n, 5n], '⅗': [3n, 5n], '⅘': [4n, 5n], '⅙': [1n, 6n],
 	'⅚': [5n, 6n], '⅒': [1n, 10n]};
 
+const finite = Number.isFinite;
 const add = ([a, b], [c, d]) => [a * d + c * b, b * d];
 const multiply = ([a, b], [c, d]) => [a * c, b * d];
 
@@ -22,13 +23,6 @@ function toFloat([n, d]) {
 	const sticky = above % below === 0n ? 0n : 1n; // so that what is just above a half is not taken for it
 	const x = Number(whole << 1n | sticky) * 2 ** (shift - 1);
 	return n < 0n ? -x : x;
-}
-
-// ofFloat returns a float64 as a fraction.
-function ofFloat(x) {
-	let exp = 0;
-	while (!Number.isInteger(x)) { x *= 2; exp++; } // which changes none of its digits
-	return [BigInt(x), 1n << BigInt(exp)];
 }
 
 // prepareUnit adds to a unit's data what is worked out from it.
@@ -70,33 +64,15 @@ function exactOf(d) {
 	return exp >= 0 ? [n * 10n ** BigInt(exp), 1n] : [n, 10n ** BigInt(-exp)];
 }
 
-// longDigits returns a fraction to so many digits.
-function longDigits([n, d], digits) {
-	const neg = n < 0n;
-	if (neg) n = -n;
-	let exp = n.toString().length - d.toString().length; // of the first digit; it may be one less
-	if (exp >= 0 ? n < d * 10n ** BigInt(exp) : n * 10n ** BigInt(-exp) < d) exp--;
-	const places = digits - 1 - exp;
-	const [above, below] = places >= 0 ? [n * 10n ** BigInt(places), d] : [n, d * 10n ** BigInt(-places)];
-	let whole = above / below, rest = above % below * 2n;
-	if (rest > below || rest === below && whole % 2n === 1n) whole++;
-	const text = whole.toString();
-	return decimal(neg, text, exp + 1 + text.length - digits);
-}
-
-// clean returns the decimal with the fewest digits that is converted back to the same SI value.
+// clean returns the decimal with the fewest digits that is converted back to the same SI value, or a very long one.
 function clean(si, u) {
-	if (u.isSI) return shortest(si, 0);
 	const x = fromSI(si, u);
-	if (Number.isFinite(x)) {
-		for (let digits = u.reading ? 1 : SURE; digits <= SURE; digits++) {
-			const d = shortest(x, digits);
-			if (siOf(exactOf(d), u) === si) return d;
-		}
+	if (u.isSI) return shortest(si, 0);
+	for (let digits = u.reading ? 1 : SURE; digits <= SURE && finite(x); digits++) {
+		const d = shortest(x, digits);
+		if (siOf(exactOf(d), u) === si) return d;
 	}
-	const [n, d] = ofFloat(si), exactly = add(multiply([n, d], [u.ratio[1], u.ratio[0]]), [-u.zeroExact[0], u.zeroExact[1]]);
-	const sixteen = longDigits(exactly, 16);
-	return siOf(exactOf(sixteen), u) === si ? sixteen : longDigits(exactly, 17);
+	return shortest(x, 17);
 }
 
 // nearly returns si in a unit to the digits that can be relied on, free of the noise of sums.
@@ -136,7 +112,8 @@ function inFull(d, huge, tiny) {
 	}
 	const digits = d.exp < 0 ? '0'.repeat(-d.exp) + d.digits : d.digits.padEnd(d.exp, '0');
 	const point = Math.max(d.exp, 0);
-	return {neg: d.neg, n: BigInt('0' + digits.slice(0, point)), frac: point < digits.length ? '.' + digits.slice(point) : ''};
+	const frac = point < digits.length ? '.' + digits.slice(point) : '';
+	return {neg: d.neg, n: BigInt('0' + digits.slice(0, point)), frac};
 }
 
 // rounded keeps four significant digits, and whole digits below a thousand million.
@@ -179,7 +156,8 @@ function stepped(d, step) {
 	return {neg, n: total / step.den, frac: step.places ? '.' + tail : ''};
 }
 
-// showNumber returns si in a unit for people, without the unit; exactNumber with as many digits as it takes.
+// showNumber returns si in a unit for people, without the unit; exactNumber with as many digits as it takes, where
+// that are no more than 15.
 function showNumber(si, u, step) {
 	const d = nearly(si, u);
 	const s = step && stepped(d, step) || inFull(rounded(d), 9, -4);
@@ -202,14 +180,16 @@ function readNumber(typed, asked, unitOf) {
 	if (rest !== '') {
 		const pair = rest.match(/^(ft|lb|min)(?![A-Za-z])\s*(?=[\d.½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚⅒])/);
 		if (pair) {
-			const small = {ft: 'in', lb: 'oz', min: 's'}[pair[1]], per = {ft: 12n, lb: 16n, min: 60n}[pair[1]];
+			const small = {ft: 'in', lb: 'oz', min: 's'}[pair[1]], both = unitOf(pair[1] + ' ' + small);
+			if (!both) return error(`${pair[1]} is not a unit that this page knows here`);
 			const second = readAmount(rest.slice(pair[0].length));
 			if (second.error) return second;
-			if (second.rest.trim() !== small) return error(`${pair[1]} is followed by ${small}: write ${small} after the second number`);
+			if (second.rest.trim() !== small) return error(`${pair[1]} is followed by ${small}`);
 			if (x[0] % x[1] !== 0n) return error(`the number of ${pair[1]} must be whole when ${small} follow`);
+			const per = BigInt(both.per);
 			if (second.x[0] >= per * second.x[1]) return error(`that many ${small} are 1 ${pair[1]} or more`);
 			x = add(multiply(x, [per, 1n]), second.x);
-			unit = unitOf(pair[1] + ' ' + small);
+			unit = both;
 		} else {
 			unit = unitOf(rest.replace(/\s+/g, ' '));
 			if (unit && unit.big) return error(`this could be ${unit.small} or ${unit.big}: write one of them`);

@@ -1,7 +1,10 @@
 // The walk over the tree of formulas, as package explain does it: why a value is not there, which guesses one rests on,
 // which formula is used outside its range. The machine keeps no reasons.
 
-const num = finite;
+const TOO_LARGE = 'this grows too large to work with';
+const BY_ZERO = (a, b) => b === 0 && 'this is 0, and nothing can be divided by 0';
+const POINTS_FAULTS = {few: 'there are too few points', falls: 'x falls from one row to the next', large: TOO_LARGE,
+	back: 'the outline goes back over its own side', crosses: 'the outline crosses or touches itself'};
 
 // EVALUATE works a node out, by the name of its operator: n is what the node has, f the frame, ev the Evaluator.
 const EVALUATE = {
@@ -21,57 +24,53 @@ const EVALUATE = {
 	param: (ev, n, f) => ev.param(n[1], f),
 	lookup: (ev, n, f, i) => {
 		const key = ev.eval(n[1], f);
-		if (!num(key)) return NaN;
-		const c = ev.data.columns[n[2]], t = ev.data.tables[c.table], row = ev.model.machine.keys[c.table].get(key);
-		if (row !== undefined) return ev.slot(c.base + row);
+		if (!finite(key)) return NaN;
+		const at = ev.asked(i, f, key), t = ev.data.tables[ev.data.columns[n[2]].table];
+		if (at >= 0) return ev.slot(at);
 		return ev.fail(i, t.lost || `the table ${t.name.split('.').pop()} has no row ${quote(ev.model.texts[key] || '')}`);
 	},
 	keep: (ev, n, f) => ev.eval(n[1], f),
 	each: (ev, n, f) => ev.eval(n[2], f),
 	fold: (ev, n, f, i) => {
 		const list = [];
-		if (!ev.eachRow(n[1], f, at => num(list[list.push(ev.eval(n[1], at)) - 1]))) return NaN;
+		if (!ev.eachRow(n[1], f, at => finite(list[list.push(ev.eval(n[1], at)) - 1]))) return NaN;
 		const v = FOLDS[ev.data.foldKinds[n[2]]](list);
-		if (num(v)) return v;
-		return ev.fail(i, list.length ? 'this grows too large to work with' : 'there are no rows left to work with');
+		if (finite(v)) return v;
+		return ev.fail(i, list.length ? TOO_LARGE : 'there are no rows left to work with');
 	},
 	interp: (ev, n, f, i) => {
 		const between = new Interpolator(ev.eval(n[1], f));
 		let rises = true;
 		const sound = ev.eachRow(n[2], f, at => {
-			const x = ev.eval(n[2], at), y = ev.eval(n[3], at), known = num(x) && num(y);
-			if (known && num(between.at)) rises = between.row(x, y) && rises;
+			const x = ev.eval(n[2], at), y = ev.eval(n[3], at), known = finite(x) && finite(y);
+			if (known && finite(between.at)) rises = between.row(x, y) && rises;
 			return known;
 		});
-		if (!sound || !num(between.at)) return NaN;
+		if (!sound || !finite(between.at)) return NaN;
 		if (!rises) return ev.fail(i, 'a table that is read off between its rows must rise from row to row');
-		return num(between.result) ? between.result : ev.fail(i, 'this is outside the table that it is read off');
+		return finite(between.result) ? between.result : ev.fail(i, 'this is outside the table that it is read off');
 	},
 	points: (ev, n, f, i) => {
 		const points = [];
 		const sound = ev.eachRow(n[1], f, at => {
 			const p = {x: ev.eval(n[1], at), y: ev.eval(n[2], at), row: at.at};
 			points.push(p);
-			return num(p.x) && num(p.y);
+			return finite(p.x) && finite(p.y);
 		});
 		if (!sound) return NaN;
 		const kind = ev.data.foldKinds[n[3]], {value, fault} = pointsValue(kind, points);
-		return fault ? ev.fail(i, {
-			few: kind === 'area_under' ? 'an area under a line needs two points or more' : 'an outline needs three points or more',
-			falls: 'x falls from one row to the next, but must not where there is an area under',
-			back: 'the outline goes back over its own side', crosses: 'the outline crosses or touches itself',
-			large: 'this grows too large to work with'}[fault]) : value;
+		return fault ? ev.fail(i, POINTS_FAULTS[fault]) : value;
 	},
 	stock: (ev, n, f) => { // only what it lacks is found here; what it comes to is in cuts
 		for (const k of [4, 5, 6]) ev.eval(n[k], f);
-		ev.eachRow(n[1], f, at => [7, 1, 2, 3].map(k => ev.eval(n[k], at)).every(num));
+		ev.eachRow(n[1], f, at => [7, 1, 2, 3].map(k => ev.eval(n[k], at)).every(finite));
 		return NaN;
 	},
 	add: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a + b),
 	sub: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a - b),
 	mul: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a * b),
-	div: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a / b, (a, b) => b === 0 && 'this is 0, and nothing can be divided by 0'),
-	pow: (ev, n, f, i) => ev.two(n, f, i, power, (a, b) => `${brief(a)} cannot be raised to the power ${brief(b)}`),
+	div: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a / b, BY_ZERO),
+	pow: (ev, n, f, i) => ev.two(n, f, i, power, () => 'this power has no value'),
 	min: (ev, n, f, i) => ev.two(n, f, i, Math.min),
 	max: (ev, n, f, i) => ev.two(n, f, i, Math.max),
 	less: (ev, n, f, i) => ev.two(n, f, i, COMPARE.Less),
@@ -92,17 +91,15 @@ const EVALUATE = {
 	given: (ev, n, f) => ev.given(n[1], f, () => ev.eval(n[2], f)),
 	func: (ev, n, f, i) => {
 		const name = ev.data.functions[n[1]], steps = ['floor', 'ceil', 'round'].includes(name);
-		if (n.length === 3) return ev.one(n[2], f, i, a => callFunction(name, a, 0), a => `${name} has no value for ${brief(a)}`);
+		const none = () => `${name} has no value for this`;
+		if (n.length === 3) return ev.one(n[2], f, i, a => callFunction(name, a, 0), none);
 		return ev.two([0, n[2], n[3]], f, i, (a, b) => callFunction(name, a, b), (a, b) => {
-			if (name === 'mod') return b === 0 && 'this is 0, and nothing can be divided by 0';
-			return steps ? b <= 0 && `${name} needs a step above 0` : `${name} has no value for ${brief(a)}`;
+			if (name === 'mod') return BY_ZERO(a, b);
+			return steps ? b <= 0 && `${name} needs a step above 0` : none();
 		});
 	},
 	call: (ev, n, f, i) => ev.call(n, f, i),
 };
-
-// brief writes a number in up to six digits.
-const brief = x => String(Number(x.toPrecision(6)));
 
 const frameOf = row => ({row, at: -1, depth: 0, call: -1});
 
@@ -132,7 +129,7 @@ class Evaluator {
 		const slot = this.model.slots[s], v = this.model.regs[s];
 		this.reads.add(s);
 		if (this.outside && slot.part) this.walker.outsideOf(s).forEach(found => this.note(found));
-		if (num(v)) return v;
+		if (finite(v)) return v;
 		if (slot.part && slot.column < 0 && slot.root >= 0 && !slot.broken) {
 			const of = this.walker.cause(s);
 			if (of.fault && !this.fault) this.fault = Object.assign({}, of.fault);
@@ -146,15 +143,15 @@ class Evaluator {
 	}
 
 	one(i, f, at, of, why) {
-		const a = this.eval(i, f), v = num(a) ? of(a) : NaN;
-		return !num(a) || num(v) ? v : this.fail(at, why && why(a) || 'this grows too large to work with');
+		const a = this.eval(i, f), v = finite(a) ? of(a) : NaN;
+		return !finite(a) || finite(v) ? v : this.fail(at, why && why(a) || TOO_LARGE);
 	}
 
 	two(n, f, at, of, why) {
 		const a = this.eval(n[1], f), b = this.eval(n[2], f);
-		if (!num(a) || !num(b)) return NaN;
+		if (!finite(a) || !finite(b)) return NaN;
 		const v = of(a, b);
-		return num(v) ? v : this.fail(at, why && why(a, b) || 'this grows too large to work with');
+		return finite(v) ? v : this.fail(at, why && why(a, b) || TOO_LARGE);
 	}
 
 	// decide works out two conditions, one of which is enough if it decides; what the other lacks does not matter then.
@@ -167,7 +164,7 @@ class Evaluator {
 			this.fault = fault;
 			return b;
 		}
-		return num(a) ? b : a;
+		return finite(a) ? b : a;
 	}
 
 	// given works out a node, or what stands in for it where that waits for something not given.
@@ -175,7 +172,7 @@ class Evaluator {
 		const n = this.data.nodes[i];
 		if (this.data.operators[n[0]] === 'given') return this.given(n[1], f, () => this.given(n[2], f, instead));
 		const before = this.missing.length, v = this.eval(i, f);
-		if (num(v)) return v;
+		if (finite(v)) return v;
 		const s = this.asked(i, f);
 		if (s < 0 || this.walker.origin(s).noResult) return v;
 		this.missing.length = Math.min(before, this.missing.length);
@@ -183,15 +180,15 @@ class Evaluator {
 	}
 
 	// asked returns the slot that a node names; -1 where that is not known.
-	asked(i, f) {
+	asked(i, f, known) {
 		const n = this.data.nodes[i];
 		switch (this.data.operators[n[0]]) {
 			case 'slot': return n[1];
 			case 'own': return this.base(n[1]) + f.row;
 			case 'entry': return this.base(n[1]) + f.at;
 			case 'lookup': {
-				const key = this.eval(n[1], f), c = this.data.columns[n[2]];
-				const row = num(key) ? this.model.machine.keys[c.table].get(key) : undefined;
+				const key = known ?? this.eval(n[1], f), c = this.data.columns[n[2]];
+				const row = this.model.machine.keys[c.table].get(key);
 				return row === undefined ? -1 : c.base + row;
 			}
 		}
@@ -284,7 +281,7 @@ class Evaluator {
 					counts = false;
 					break;
 				}
-				known = known && num(keep);
+				known = known && finite(keep);
 			}
 			if (counts) sound = known && visit(Object.assign({}, f, {at: row})) && sound;
 		}
@@ -292,21 +289,14 @@ class Evaluator {
 	}
 }
 
-const countBits = n => {
-	let count = 0;
-	for (; n > 0n; n >>= 64n) for (let part = BigInt.asUintN(64, n); part > 0n; part &= part - 1n) count++;
-	return count;
-};
+const countBits = n => n.toString(2).split('1').length - 1;
 
 // The Walker remembers what was found out about the values of a model, for as long as they do not change.
 class Walker {
 	constructor(model) {
 		this.model = model;
 		this.data = model.data;
-		this.rules = this.data.operators.map(name => {
-			if (!EVALUATE[name]) throw new Error('this page has no rule for the operator ' + name);
-			return EVALUATE[name];
-		});
+		this.rules = rulesOf(EVALUATE, this.data.operators);
 		this.marks = []; // of each slot the guesses that it rests on, and values marked as outside a range, as bits
 		this.outside = []; // of each slot, uses of formulas outside their range
 		this.guessBits = new Map();
@@ -349,7 +339,7 @@ class Walker {
 		if (slot.kind === ADJUSTED) return this.causeOfSearch(s, fault);
 		if (slot.root < 0) return {missing: [], fault: null};
 		const ev = new Evaluator(this, null), v = ev.eval(slot.root, frameOf(slot.row));
-		if (!ev.fault && !ev.missing.length && !num(v)) ev.fail(slot.root, 'this cannot be worked out');
+		if (!ev.fault && !ev.missing.length && !finite(v)) ev.fail(slot.root, 'this cannot be worked out');
 		return {missing: ev.missing, fault: ev.fault};
 	}
 
@@ -359,12 +349,12 @@ class Walker {
 		const show = x => this.quantity(x, s), name = data.cells[s].name.split('.').pop();
 		if (r.missing && r.missing.length) return {missing: r.missing, fault: null};
 		if (!r.searched) {
-			const missing = [data.searches[n].lo, data.searches[n].hi].filter(at => !num(model.regs[at]));
+			const missing = [data.searches[n].lo, data.searches[n].hi].filter(at => !finite(model.regs[at]));
 			if (missing.length) return {missing, fault: null};
-			return fault(r.lo === r.hi ? 'the range to search is empty' : 'the range to search runs from the larger value to the smaller');
+			return fault('the range to search ' + (r.lo === r.hi ? 'is empty' : 'runs from the larger value to the smaller'));
 		}
 		const range = `between ${show(r.lo)} and ${show(r.hi)}`;
-		if (!num(r.best)) return fault('the condition cannot be worked out anywhere ' + range);
+		if (!finite(r.best)) return fault('the condition cannot be worked out anywhere ' + range);
 		if (r.everywhere) return fault('every value in the range makes this true');
 		if (!r.zeros.length) return fault(`no ${name} ${range} makes this true`);
 		const all = r.zeros.slice(0, 6).map(show);
@@ -383,7 +373,7 @@ class Walker {
 	// needs it, from a list of our own, so that no chain is too long for the stack.
 	origin(s) {
 		const {model} = this, work = [s];
-		const lacking = t => !this.stages.get(t) && model.slots[t] && !num(model.regs[t]);
+		const lacking = t => !this.stages.get(t) && model.slots[t] && !finite(model.regs[t]);
 		while (work.length && !this.origins.has(s)) {
 			const at = work[work.length - 1], stage = (this.stages.get(at) || 0) + 1;
 			this.stages.set(at, stage);
@@ -421,7 +411,7 @@ class Walker {
 		const lacking = new Set(), failed = new Set();
 		for (const r of this.origin(s).roots) (this.cause(r).fault ? failed : lacking).add(model.name(r));
 		const waits = lacking.size ? [someOf([...lacking])] : [];
-		if (failed.size) waits.push(someOf([...failed]) + (failed.size === 1 ? ', which has no result' : ', which have no result'));
+		if (failed.size) waits.push(`${someOf([...failed])}, which ${failed.size === 1 ? 'has' : 'have'} no result`);
 		return {state: 'waits', reason: 'waits for ' + waits.join(', and for ')};
 	}
 
@@ -434,7 +424,7 @@ class Walker {
 	outsideOf(s) {
 		if (this.outside[s]) return this.outside[s];
 		const found = [], {slots, regs} = this.model;
-		if (slots[s].distrust && num(regs[s])) {
+		if (slots[s].distrust && finite(regs[s])) {
 			for (const root of this.roots(s)) new Evaluator(this, found).eval(root, frameOf(slots[s].row));
 		}
 		this.outside[s] = found;
