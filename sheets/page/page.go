@@ -83,7 +83,7 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 		}
 		v.Fingerprint = data.Fingerprint
 	}
-	script := Script() + behaviour
+	script := Script() + comment.ReplaceAllString(behaviour, "")
 	v.Style, v.Script = template.CSS(style), template.JS(script)
 	v.Policy = template.HTMLAttr(`content="` + policy(style, script, o.Served) + `"`)
 	return execute(w, "sheet", v)

@@ -186,6 +186,7 @@
 		}
 		field.removeAttribute('aria-describedby');
 		refresh(model.affected);
+		if (field.closest('#why')) explain(...trail.pop());
 		return true;
 	};
 
@@ -251,17 +252,16 @@
 		const body = [make('p', {className: 'now-value'}, make('b', {textContent: said(s)}))];
 		if (s.reason) body.push(make('p', {className: 's-none', textContent: s.reason}));
 		if (s.stale) body.push(make('p', {className: 's-none', textContent: 'out of step with what was changed: only the tool works it out'}));
-		if (model.choices(place) || why?.given) body.push(make('p', {}, fieldFor(place, name)));
-		if (why?.formula) body.push(make('p', {}, make('code', {textContent: '= ' + why.formula})));
-		if (why?.values?.length) {
+		if (!why.formula && !why.values.length) body.push(make('p', {}, fieldFor(place, name)));
+		if (why.formula) body.push(make('p', {}, make('code', {textContent: (why.adjusted ? 'adjusted ' : '= ') + why.formula})));
+		if (why.values.length) {
 			body.push(make('div', {className: 'scroll'}, make('table', {}, make('caption', {textContent: 'from'}),
 				make('tbody', {}, ...why.values.map((v) => make('tr', {},
 					make('th', {scope: 'row'}, v.place == null ? make('bdi', {}, ...fold(v.name)) : make('button',
 						{type: 'button', onclick: () => explain(v.place, v.name)}, ...fold(v.name))),
-					make('td', {textContent: [v.text, v.unit].filter(Boolean).join(' ')})))))));
+					make('td', {textContent: v.place == null ? '' : said(model.shown(v.place))})))))));
 		}
-		if (why?.note) body.push(make('p', {className: 'note', dir: 'auto', textContent: why.note}));
-		for (const used of why?.source ?? []) {
+		for (const used of why.source) {
 			body.push(make('p', {className: 'note', dir: 'auto', textContent: used.signature}),
 				...used.sources.map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
 		}
