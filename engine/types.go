@@ -222,7 +222,7 @@ type (
 	ChooseGoal = choose.Goal
 	// ChooseAnswer is what came of a ChooseQuestion.
 	//
-	// Fields: Varied, Goals, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Fields: Varied, Goals, Now, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
 	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
 	ChooseAnswer = choose.Answer
 	// Varied is a given value that was varied.
