@@ -534,3 +534,59 @@ func ExampleModel_Sheets() {
 	// "" sparrow.gusset
 	// "rack" rack.gusset
 }
+
+func ExampleChoose() {
+	m := open("sparrow.gusset")
+	answer, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{
+		Vary:  []string{"chord: 5, 5-1/2, 6", "span from 30 to 40 step 2"},
+		Goals: []engine.ChooseGoal{{Name: "area"}},
+		Keep:  2,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(answer.Hold, "of", answer.Tried, "hold")
+	for _, c := range answer.Best {
+		fmt.Println(c.Goals[0].Quantity(), c.Settings, c.Tightest)
+	}
+	for _, r := range answer.RuledOut {
+		fmt.Println(r.Check, "rules out", r.Count)
+	}
+	// Output:
+	// 11 of 18 hold
+	// 187 sq in [{chord 5-1/2} {span 34}] gentle
+	// 190 sq in [{chord 5} {span 38}] gentle
+	// gentle rules out 7
+}
+
+// What the give or take of measured values does to a result.
+func ExampleOddsOf() {
+	sheet := `
+table parts
+  part    | station [in] | weight [oz]
+  nose    | -6 ± 1/16    | 5.6 ± 0.1
+  wing    | 3.25 ± 1/16  | 7.4 ± 5 %
+  tail    | 29 ± 1/8     | 1.1 ± 20 % sd
+moment [oz in]  = sum(parts.weight * parts.station)
+cg [in, 0.01]   = moment / sum(parts.weight)
+check far_enough_ahead = cg < 2 [in]
+`
+	files := fstest.MapFS{"lark.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files}, "lark.gusset")
+	if err != nil {
+		panic(err)
+	}
+	odds, err := engine.OddsOf(context.Background(), m, engine.OddsOptions{Names: []string{"cg", "far_enough_ahead"}})
+	if err != nil {
+		panic(err)
+	}
+	cg := odds.Results[0]
+	fmt.Printf("cg is %s; 95 of 100 builds have it between %.1f and %.1f in\n", cg.Quantity(), cg.Low, cg.High)
+	fmt.Printf("%s makes %.0f %% of the doubt\n", cg.Shares[0].Name, 100*cg.Shares[0].Share)
+	fmt.Printf("it is below 2 in in %.0f of 100\n", 100*odds.Checks[0].Holds)
+	// Output:
+	// cg is 1.59 in; 95 of 100 builds have it between 0.7 and 2.4 in
+	// parts["tail"].weight makes 99 % of the doubt
+	// it is below 2 in in 84 of 100
+}

@@ -103,9 +103,11 @@ func exportedOf(of reflect.Type) (n int) {
 func TestNothingIsLeftOutOfJSON(t *testing.T) {
 	for _, v := range []any{
 		engine.Value{}, engine.Cell{}, engine.Entry{}, engine.Move{}, engine.ComparedRow{}, engine.Column{}, engine.Row{},
-		engine.Table{}, engine.Chart{}, engine.Item{}, engine.Page{}, engine.Sheet{}, engine.Guessed{}, engine.Reason{},
+		engine.Table{}, engine.Chart{}, engine.Mark{}, engine.Changes{}, engine.ChangedLine{}, engine.Item{}, engine.Page{}, engine.Sheet{}, engine.Guessed{}, engine.Reason{},
 		engine.FormulaNote{}, engine.Example{}, engine.Ripple{}, engine.Stay{}, engine.Comparison{}, engine.OnlyIn{},
 		engine.Setting{}, engine.Target{}, engine.Variant{}, engine.Limits{},
+		engine.Odds{}, engine.OddsResult{}, engine.CheckOdds{}, engine.FirstOrder{}, engine.Share{}, engine.Strip{},
+		engine.Drawn{}, engine.Undeclared{},
 	} {
 		assert.Len(t, marshalled(t, v), exportedOf(reflect.TypeOf(v)), "%T", v)
 	}

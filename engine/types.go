@@ -2,8 +2,10 @@ package engine
 
 import (
 	"gusset/engine/bind"
+	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
+	"gusset/engine/odds"
 	"gusset/engine/portable"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -14,8 +16,14 @@ type (
 	// Value is what is known of one cell or one entry of a table, at the time it was asked for.
 	//
 	// Fields: Status, Reason, Number, IsText, IsBoolean, IsCheck, Text, Unit, Step, Place, Guess, Guesses, Given,
-	// Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
+	// Tolerance, Off, Remarks, Remarked. Methods: Printed, IsNumber, Quantity, SI, Whole, HalfStep, State.
 	Value = explain.Value
+	// Tolerance is how far off a given number may be.
+	//
+	// Fields: Half, Kind, Whole, Share, Shown. Methods: SD, In, Text.
+	Tolerance = program.Tolerance
+	// Spread is how the values are spread that a given number may really have. Methods: String.
+	Spread = program.Spread
 	// Cell is a cell, an adjusted cell or a check.
 	//
 	// Fields: Name, Page, Note, Kind, Formula, Line, Choices, Unmet, Value. Methods: FailsFor.
@@ -34,8 +42,12 @@ type (
 	Row = explain.Row
 	// Chart is a picture that the sheet asks for.
 	//
-	// Fields: Outline, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
+	// Fields: Outline, Picture, Marks, Title, Page, Note, Table, X, Ys, Columns, Rows, Unread. Methods: Find.
 	Chart = explain.Chart
+	// Mark is a value that a picture marks on its line.
+	//
+	// Fields: Name, Value, From, To.
+	Mark = explain.Mark
 	// Item is one thing on a page: a cell, a table or a chart.
 	//
 	// Fields: Cell, Table, Chart.
@@ -67,8 +79,16 @@ type (
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
-	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of.
+	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
+	// TooWide is a value that may be off by more than a condition allows.
+	//
+	// Fields: Name, By, Shares.
+	TooWide = explain.TooWide
+	// WeighedShare is which share of the variance of a value comes from a given one.
+	//
+	// Fields: Name, Share.
+	WeighedShare = explain.WeighedShare
 	// FormulaNote is what the sheet or the library says about a formula.
 	//
 	// Fields: Name, Signature, Place, Expr, Doc, Sources, Needs, Trusts, Cautions, Examples, Page.
@@ -157,7 +177,7 @@ type (
 type (
 	// Ripple is what it moves in a sheet when values are set.
 	//
-	// Fields: Changes, Sure, Guessed, Moves, Doubted, Stays, Values, Again.
+	// Fields: Changes, Sure, Guessed, Offs, Moves, Doubted, Stays, Values, Again.
 	Ripple = differ.Ripple
 	// Stay is a value that did not move since a given one takes the place of what did.
 	//
@@ -172,6 +192,14 @@ type (
 	//
 	// Fields: Compared, Rows, Only.
 	Comparison = differ.Comparison
+	// Changes is what was changed from a variant of a sheet, such as its plan, to the sheet as it stands.
+	//
+	// Fields: From, Note, Lines, Same, Together, Added.
+	Changes = differ.Changes
+	// ChangedLine is one change, with what it moves by itself.
+	//
+	// Fields: Given, Note, Moves.
+	ChangedLine = differ.ChangedLine
 	// ComparedRow is one name in all columns of a Comparison.
 	//
 	// Fields: Entry, Values, Differs.
@@ -180,6 +208,88 @@ type (
 	//
 	// Fields: Columns, Names.
 	OnlyIn = differ.OnlyIn
+)
+
+// Choosing among what given values may be. Package choose has what they hold.
+type (
+	// ChooseQuestion is what Choose is asked.
+	//
+	// Fields: Vary, Goals, Without, Keep, Progress.
+	ChooseQuestion = choose.Question
+	// ChooseGoal is a number that is to be as small or as large as can be.
+	//
+	// Fields: Name, Most.
+	ChooseGoal = choose.Goal
+	// ChooseAnswer is what came of a ChooseQuestion.
+	//
+	// Fields: Varied, Goals, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
+	ChooseAnswer = choose.Answer
+	// Varied is a given value that was varied.
+	//
+	// Fields: Name, Count, Now.
+	Varied = choose.Varied
+	// RuledOut tells how often a check rules a combination out.
+	//
+	// Fields: Check, Count, Alone, NoValue, LastAsked.
+	RuledOut = choose.RuledOut
+	// Combination is one choice of each varied value, with what comes of it.
+	//
+	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
+	Combination = choose.Combination
+)
+
+// What is drawn. Package odds has what they hold.
+type (
+	// Odds is what the give or take of the given values does to results and checks.
+	//
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
+	Odds = odds.Odds
+	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
+	//
+	// Fields: Names, Builds, Seed, Progress.
+	OddsOptions = odds.Options
+	// OddsResult is what it does to a number.
+	//
+	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
+	OddsResult = odds.Result
+	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+	//
+	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
+	CheckOdds = odds.CheckOdds
+	// FirstOrder is the spread of a result as its slopes have it.
+	//
+	// Fields: SD, Low, High.
+	FirstOrder = odds.FirstOrder
+	// Share is how much of the doubt in a result comes from one given value.
+	//
+	// Fields: Name, Slot, Share, Known, Guess, Dim.
+	Share = odds.Share
+	// Strip is how often a result is where.
+	//
+	// Fields: From, To, Shares.
+	Strip = odds.Strip
+	// Drawn is a given value that was drawn for each build.
+	//
+	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
+	Drawn = odds.Drawn
+	// Undeclared is a given value of which nobody says how far off it may be.
+	//
+	// Fields: Name, Slot, Moves.
+	Undeclared = odds.Undeclared
+)
+
+// OddsRemark says why the range to first order is not the range that holds 95 of 100 builds.
+type OddsRemark = odds.Remark
+
+// The remarks.
+const (
+	OddsAgree   = odds.Agrees
+	OddsFlat    = odds.Flat
+	OddsCurved  = odds.Curved
+	OddsAtLimit = odds.AtLimit
+	OddsStepped = odds.Stepped
+	OddsFlip    = odds.Flips
 )
 
 // MaxCompared is how many values can be held against others at once.
@@ -239,6 +349,13 @@ var (
 	ErrOutside  = bind.ErrOutside
 )
 
+// The kinds of spread.
+const (
+	Rectangular = program.Rectangular // anywhere between the limits, evenly likely
+	Normal95    = program.Normal95    // normal, 95 of 100 within the limits
+	Normal1     = program.Normal1     // normal, with one standard deviation
+)
+
 // Formulas laid open, for other ways to run them. Package explain has what they hold.
 type (
 	// Place is one value of a model: that of a cell, or of an entry of a table.
@@ -281,7 +398,7 @@ type (
 //
 // Fields: Registers, SlotCount, Held, Texts, Ops, Operators, Functions, FoldKinds, Tolerance, Steps, Shifts, Folds,
 // Searches, Keys, Cuts, Trusted, Slots, Names, Broken, Lost, Written, Choices, Cells, Columns, Tables, Formulas, Nodes,
-// Lists, Shows, Units, Readable, Guesses.
+// Lists, Shows, Units, Readable, Guesses, Tolerances.
 type Portable = portable.Program
 
 // The operators of an Expr.
@@ -303,6 +420,7 @@ const (
 	OpFold     = program.OpFold
 	OpInterp   = program.OpInterp
 	OpPoints   = program.OpPoints
+	OpSpread   = program.OpSpread
 	OpStock    = program.OpStock
 	OpAdd      = program.OpAdd
 	OpSub      = program.OpSub

@@ -40,6 +40,8 @@ func TestWordsThatAreNames(t *testing.T) {
 			"argument":         "formula double(W) = 2 * W\n  // Twice as much.\n  source \"definition\"\ntwice = double(3)\n",
 			"variant's target": "W : 2\ntwice = 2 * W\nvariant \"W\"\n  W : 3\n",
 			"chart":            "table W\n  n | at\n  a | 3\nchart \"W\" W: at against n\ntwice = 6\n",
+			"picture":          "table W\n  n | x | W\n  a | 3 | 1\nmid : 2\npicture \"W\" W: x at W mark mid\ntwice = 6\n",
+			"picture's mark":   "table t\n  n | at\n  a | 3\nW : 2\npicture \"W\" t: at at at mark W, W\ntwice = 3 * W\n",
 			"own unit":         "unit Wx = 3 [in]\nlong [in] = 2 [Wx] / 3\ntwice [in] = 3 * long\n",
 			"chosen among":     "table W\n  n | x\n  a | 3\nwhich [one of W] : \"a\"\ntwice = 2 * W[which].x\n",
 			"note":             "three : 3 // W of one after at\ntwice = 2 * three // W\n",

@@ -2,7 +2,9 @@ package library_test
 
 import (
 	"io/fs"
+	"math"
 	"path"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -115,4 +117,62 @@ func TestPagesHaveTheirPlace(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestOutlinesPage: the side area ahead of the balance is that of the outline cut off there, by Sutherland and Hodgman
+// (Reentrant Polygon Clipping, Communications of the ACM 17, 1974), wherever the balance is; areas by the shoelace
+// formula.
+func TestOutlinesPage(t *testing.T) {
+	for _, name := range []string{"powered", "glider", "biplane"} {
+		m := starterWith(t, name, "Outlines")
+		for _, balance := range []string{"0", "1", "2-3/8", "4-1/2", "-20", "20"} {
+			require.NoError(t, m.Set("balance_on_print", balance))
+			cg, side := numberOf(t, m, "cg_wanted"), pointsOf(t, m, "side_points")
+			ahead := shoelace(cutAt(side, cg))
+			agree(t, m, map[string]float64{
+				"side_area": shoelace(side), "side_behind": shoelace(side) - ahead,
+				"rib_face":    shoelace(pointsOf(t, m, "rib_points")),
+				"former_area": shoelace(pointsOf(t, m, "former_points")) - shoelace(pointsOf(t, m, "hole_points")),
+			})
+			assert.InDelta(t, ahead, numberOf(t, m, "side_ahead"), 1e-9, "%s, balance at %s", name, balance)
+		}
+	}
+}
+
+// pointsOf returns the points of a table of an outline.
+func pointsOf(t *testing.T, m *engine.Model, name string) (points [][2]float64) {
+	t.Helper()
+	table, err := m.Table(name)
+	require.NoError(t, err)
+	column := func(name string) int {
+		return slices.IndexFunc(table.Columns, func(c engine.Column) bool { return c.Name == name })
+	}
+	for _, r := range table.Rows {
+		points = append(points, [2]float64{r.Values[column("x")].Number, r.Values[column("y")].Number})
+	}
+	return points
+}
+
+// cutAt returns the part of an outline that is left of x.
+func cutAt(points [][2]float64, x float64) (left [][2]float64) {
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		if p[0] <= x {
+			left = append(left, p)
+		}
+		if (p[0] < x) != (q[0] < x) && p[0] != q[0] {
+			left = append(left, [2]float64{x, p[1] + (q[1]-p[1])*(x-p[0])/(q[0]-p[0])})
+		}
+	}
+	return left
+}
+
+// shoelace returns the area inside an outline.
+func shoelace(points [][2]float64) float64 {
+	sum := 0.0
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		sum += p[0]*q[1] - q[0]*p[1]
+	}
+	return math.Abs(sum) / 2
 }

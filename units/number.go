@@ -14,8 +14,9 @@ import (
 // Number is a workshop number, read and converted.
 type Number struct {
 	SI      float64
-	Unit    Unit // the unit that it was written in, or the one that was handed to ParseNumber
-	HasUnit bool // it was written with a unit of its own
+	Unit    Unit   // the unit that it was written in, or the one that was handed to ParseNumber
+	HasUnit bool   // it was written with a unit of its own
+	Amount  string // the number as written, without sign and unit; empty where it has two units: 4 ft 2 in
 
 	exact exact // the number in Unit
 }
@@ -35,10 +36,20 @@ const (
 // A unit that is written need not be of the dimension of unit: whoever asks
 // compares Number.Unit.Dim().
 func (s *Set) ParseNumber(text string, unit Unit) (Number, error) {
+	return s.parseNumber(text, unit, false)
+}
+
+// ParseDifference is ParseNumber for a difference of two numbers: 3 degF is 5/3 K then, and a number in a unit of two
+// parts counts the smaller. unit is not a reading, nor a unit of two parts: see Unit.Difference.
+func (s *Set) ParseDifference(text string, unit Unit) (Number, error) {
+	return s.parseNumber(text, unit, true)
+}
+
+func (s *Set) parseNumber(text string, unit Unit, difference bool) (Number, error) {
 	if len(text) > maxNumber {
 		return Number{}, &Error{Code: "too-long", From: 0, To: len(text), Msg: "the number is too long"}
 	}
-	p := &numberParser{set: s, text: text, end: len(strings.TrimRightFunc(text, unicode.IsSpace))}
+	p := &numberParser{set: s, text: text, end: len(strings.TrimRightFunc(text, unicode.IsSpace)), difference: difference}
 	var n Number
 	if err := try(func() { n = p.number(unit) }); err != nil {
 		return Number{}, err
@@ -65,6 +76,8 @@ type numberParser struct {
 	text string
 	at   int
 	end  int // where the text ends, blanks at its end apart
+
+	difference bool // it is one of two numbers
 }
 
 // fail leaves the number with a mistake in [from, to).
@@ -86,12 +99,20 @@ func (p *numberParser) number(unit Unit) Number {
 	p.skipSpace()
 	start := p.at
 	neg := p.sign()
+	first := p.at
 	x := p.amount()
+	n := Number{Unit: unit, Amount: p.text[first:p.at]}
 	p.skipSpace()
 	p.malformed(start)
-	n := Number{Unit: unit, HasUnit: p.at < p.end}
+	n.HasUnit = p.at < p.end
 	if n.HasUnit {
 		x, n.Unit = p.units(x, start, unit)
+		if n.Unit.Mixed() {
+			n.Amount = ""
+		}
+		if p.difference {
+			n.Unit = n.Unit.Difference()
+		}
 	} else if unit.Mixed() && !x.isZero() {
 		p.failPair(start, p.end, unit)
 	}
@@ -131,26 +152,6 @@ func (p *numberParser) sign() bool {
 		p.skipSpace()
 	}
 	return minus
-}
-
-// vulgar lists the fractions that are one character.
-var vulgar = map[rune]exact{
-	'½': {n: 1, d: 2}, '¼': {n: 1, d: 4}, '¾': {n: 3, d: 4},
-	'⅛': {n: 1, d: 8}, '⅜': {n: 3, d: 8}, '⅝': {n: 5, d: 8}, '⅞': {n: 7, d: 8},
-	'⅓': {n: 1, d: 3}, '⅔': {n: 2, d: 3}, '⅕': {n: 1, d: 5}, '⅖': {n: 2, d: 5}, '⅗': {n: 3, d: 5}, '⅘': {n: 4, d: 5},
-	'⅙': {n: 1, d: 6}, '⅚': {n: 5, d: 6}, '⅒': {n: 1, d: 10},
-}
-
-func (p *numberParser) vulgar() (exact, bool) {
-	if p.at == p.end || p.text[p.at] < utf8.RuneSelf {
-		return exact{}, false
-	}
-	r, n := utf8.DecodeRuneInString(p.rest())
-	x, ok := vulgar[r]
-	if ok {
-		p.at += n
-	}
-	return x, ok
 }
 
 func (p *numberParser) digits() string {
@@ -312,17 +313,6 @@ func (p *numberParser) dash() bool {
 		return true
 	}
 	return false
-}
-
-// failDash refuses a dash after a whole number that no fraction follows: what follows it may be the greater number of a
-// range.
-func (p *numberParser) failDash(start int, whole, after string) {
-	first, _ := strconv.Atoi(whole)
-	if last, _ := strconv.Atoi(after); last > first {
-		p.failRange(start, p.at)
-	}
-	p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
-		"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
 }
 
 // units reads what follows the first amount: its unit, or "ft 2-1/2 in"; asked is the unit that the number is to be

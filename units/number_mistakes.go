@@ -10,16 +10,47 @@ import (
 	"unicode/utf8"
 )
 
+// improper says how a fraction after a whole number is written that is not less than 1. Where it would be one of a
+// ruler with its figures the other way round, only the builder knows which is meant.
 func improper(whole string, f exact) string {
 	w, err := strconv.ParseUint(whole, 10, 32)
 	if err != nil {
 		return ""
 	}
 	k := w + f.n/f.d
+	sum := fmt.Sprintf("write %d-%d/%d", k, f.n%f.d, f.d)
 	if f.n%f.d == 0 {
-		return fmt.Sprintf("write %d", k)
+		sum = fmt.Sprintf("write %d", k)
 	}
-	return fmt.Sprintf("write %d-%d/%d", k, f.n%f.d, f.d)
+	if onRuler(f.n) && f.n > f.d && f.d%2 == 1 {
+		return fmt.Sprintf("%s, or %s-%d/%d if its figures are the wrong way round", sum, whole, f.d, f.n)
+	}
+	return sum
+}
+
+// onRuler reports whether a ruler has marks at one part in n of an inch.
+func onRuler(n uint64) bool { return 2 <= n && n <= 64 && n&(n-1) == 0 }
+
+// twoDashes matches a fraction with a dash for its line: 11-29-32.
+var twoDashes = regexp.MustCompile(`^([0-9]+)-([0-9]+)-([0-9]+)`)
+
+// failDash refuses a dash after a whole number that no fraction follows: what follows it may be the greater number of a
+// range.
+func (p *numberParser) failDash(start int, whole, after string) {
+	if part := twoDashes.FindStringSubmatch(p.text[start:p.end]); part != nil {
+		above, _ := strconv.ParseUint(part[2], 10, 64)
+		if below, _ := strconv.ParseUint(part[3], 10, 64); onRuler(below) && above < below {
+			p.fail("number-form", start, start+len(part[0]),
+				fmt.Sprintf("write %s-%s/%s if that is meant", part[1], part[2], part[3]),
+				"a fraction has a slash, not a second dash")
+		}
+	}
+	first, _ := strconv.Atoi(whole)
+	if last, _ := strconv.Atoi(after); last > first {
+		p.failRange(start, p.at)
+	}
+	p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),
+		"no fraction follows the dash of %s", strings.TrimSpace(p.text[start:p.at]))
 }
 
 // mistake reports the commas, marks and words that people put in numbers.

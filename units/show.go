@@ -185,7 +185,19 @@ func Format(si float64, u Unit, st Step) string {
 			return u.inTwoUnits(s)
 		}
 	}
-	return u.inTwoUnits(c.rounded().shown(9, -4))
+	return u.inTwoUnits(c.rounded(significant).shown(9, -4))
+}
+
+// Short returns si as Exact does where that is short, and otherwise with six significant digits, which it reports.
+func Short(si float64, u Unit) (text string, rounded bool) {
+	const long, digits = 9, 6
+	if text = Exact(si, u); len(strings.TrimLeft(text, "-0.")) <= long {
+		return text, false
+	}
+	if _, odd := oddFloat(si); odd {
+		return text, false
+	}
+	return u.inTwoUnits(u.near(si).rounded(digits).shown(15, -6)), true
 }
 
 // oddFloat returns the words for what no cell should hold.
@@ -298,9 +310,8 @@ func LastDigit(x float64) float64 {
 	return digit
 }
 
-// rounded keeps four significant digits, and whole digits below a thousand million.
-func (d decimal) rounded() decimal {
-	keep := significant
+// rounded keeps some significant digits, and whole digits below a thousand million.
+func (d decimal) rounded(keep int) decimal {
 	if d.exp > keep && d.exp <= 9 {
 		keep = d.exp
 	}

@@ -26,11 +26,15 @@ func (s *Set) Turn(from, to string) (string, error) {
 			u.Dim().Describe())}
 	}
 	shown := Format(num.SI, u, step)
+	rounded := false
 	if !step.Given() && !u.Mixed() {
-		shown = Exact(num.SI, u)
+		shown, rounded = Short(num.SI, u)
 	}
 	if !u.Mixed() && u.String() != "" {
 		shown += " " + u.String()
+	}
+	if rounded {
+		shown += ", rounded"
 	}
 	return shown, nil
 }

@@ -95,6 +95,19 @@ func (u Unit) Reading() bool { return u.d().offset != nil }
 // 5 min 30 s. A number in such a unit counts the smaller part: inches, ounces, seconds.
 func (u Unit) Mixed() bool { return u.d().mixed != nil }
 
+// Difference returns the unit that differences of numbers in u are counted in: for a reading degrees that are added,
+// with no 0 of their own, though they go by the same name; for a unit of two parts the smaller one; else u itself.
+func (u Unit) Difference() Unit {
+	d := u.d()
+	switch {
+	case d.offset != nil:
+		return Unit{newDef(d.text, d.dim, d.ratio, d.pi)}
+	case d.mixed != nil: // whose number counts the smaller one
+		return Unit{newDef(d.mixed.small, d.dim, d.ratio, d.pi)}
+	}
+	return u
+}
+
 // String returns u in a form that Parse reads back: "sq in", "oz/sq ft",
 // "kg/(m s)". A plain number's is empty.
 func (u Unit) String() string { return u.d().text }

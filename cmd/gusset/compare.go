@@ -25,7 +25,7 @@ values, where that says something: not for temperatures, not for values in %, an
 the two is below zero, as a position may be. Where the step of a cell hides a difference, its row
 has the digits that show it.
 
---cells picks values and their order: a cell, a table, a column (parts.weight), a row
+--cells picks values and their order: a cell, a table, a column (fitted.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
@@ -50,7 +50,7 @@ func compareCommand() *cobra.Command {
 		Long:  compareHelp,
 		Example: "  gusset compare my-model.gusset\n" +
 			"  gusset compare my-model.gusset --csv=semicolon > variants.csv\n" +
-			"  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,parts.weight\n" +
+			"  gusset compare my-model.gusset --variant 'as drawn' --cells all_up,cg,fitted.weight\n" +
 			"  gusset compare first-plan.gusset second-plan.gusset",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
@@ -64,7 +64,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

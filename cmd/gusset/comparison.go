@@ -95,7 +95,7 @@ func (p *comparison) measure() {
 	p.marks = make([]int, len(p.sides))
 	for _, r := range p.rows {
 		for k, v := range r.Values {
-			p.marks[k] = max(p.marks[k], widthOf(report.MarksOf(v.Value).String()))
+			p.marks[k] = max(p.marks[k], widthOf(report.Compared(v).AfterText()))
 		}
 	}
 	p.widths = make([]int, len(heads))
@@ -158,7 +158,7 @@ func (p *comparison) marked(s report.Shown, k int) string {
 	if p.marks[k] == 0 || s.Text == "" {
 		return s.Text
 	}
-	return s.Text + " " + padRight(s.Marks.String(), p.marks[k])
+	return s.Text + " " + padRight(s.AfterText(), p.marks[k])
 }
 
 func brackets(s string) string {

@@ -52,8 +52,8 @@ func namesOf(p engine.Page, way string) []string {
 	return names
 }
 
-// completeVariants completes the names of the variants of the sheet that is the first argument.
-func completeVariants(cmd *cobra.Command) {
+// completeVariants completes a flag with the names of the variants of the sheet that is the first argument.
+func completeVariants(cmd *cobra.Command, flag string) {
 	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		var names []string
 		if len(args) > 0 {
@@ -63,5 +63,5 @@ func completeVariants(cmd *cobra.Command) {
 		}
 		return names, cobra.ShellCompDirectiveNoFileComp
 	}
-	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("variant", names))
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc(flag, names))
 }

@@ -38,7 +38,7 @@ func cutCommand() *cobra.Command {
 		Use:   "cut FILE",
 		Short: "the cutting plan: which piece comes out of which sheet or stick",
 		Long:  cutHelp,
-		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock 'balsa 1/16'\n" +
+		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock ribs\n" +
 			"  gusset cut my-model.gusset --json",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
@@ -65,7 +65,7 @@ func cutCommand() *cobra.Command {
 	f.BoolVar(&asJSON, "json", false, "print the plans as JSON")
 	f.StringVar(&variant, "variant", "", "cut this `VARIANT` of the sheet")
 	f.StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	completePlans(cmd)
 	return cmd
 }

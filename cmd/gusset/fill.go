@@ -42,7 +42,7 @@ func fillCommand() *cobra.Command {
 		Short: "ask for what is missing, and write it into the sheet",
 		Long:  fillHelp,
 		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
-			"  gusset fill my-model.gusset --page Plan\n  gusset fill my-model.gusset < measured.txt",
+			"  gusset fill my-model.gusset --page Wing\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: givenNames,
 		RunE:              func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },
@@ -153,6 +153,10 @@ func (d *filling) run() error {
 		}
 		d.cmd.OutOrStdout().(*output).again()
 		line, err := d.lines.read(prompt, q.Options)
+		if errors.Is(err, io.EOF) && d.lines.pipe() && q.Waits() {
+			return d.stopped(&failure{sheetErrors, fmt.Errorf("%q is not written: the answer yes, to add it to %s, is missing",
+				q.NewRow, q.Table)})
+		}
 		if errors.Is(err, io.EOF) {
 			break
 		}
@@ -167,13 +171,18 @@ func (d *filling) run() error {
 			break
 		}
 		if err := d.tell(r); err != nil {
-			writeHanging(d.b, "", fmt.Sprintf("Stopped at line %d. %s", d.count, d.closing()), plain)
-			return err
+			return d.stopped(err)
 		}
 	}
 	writeHanging(d.b, "", d.closing(), plain)
 	d.b.WriteString(d.nextStep() + "\n")
 	return nil
+}
+
+// stopped says where a line that cannot be taken has ended it.
+func (d *filling) stopped(err error) error {
+	writeHanging(d.b, "", fmt.Sprintf("Stopped at line %d. %s", d.count, d.closing()), plain)
+	return err
 }
 
 // closing says what has been written, and what is left.
@@ -201,6 +210,10 @@ func (d *filling) ask(q fill.Question) string {
 		return "    its name > "
 	case fill.AskRow:
 		asked := fmt.Sprintf("%s is not a row of %s yet; add it there?", strconv.Quote(q.NewRow), q.Table)
+		if q.Near != "" {
+			asked = fmt.Sprintf("%s is not a row of %s yet, but %s is; add it there?", strconv.Quote(q.NewRow), q.Table,
+				strconv.Quote(q.Near))
+		}
 		writeHanging(d.b, "  ", asked, plain)
 		return "    yes or no > "
 	}
@@ -276,8 +289,13 @@ func (d *filling) tell(r fill.Reply) error {
 		writeHanging(d.b, "    ", movesInLine(r), plain)
 	case r.Settled:
 		writeHanging(d.b, "    ", "confirmed", paint.faint)
+	case r.Wrote && r.Others > 0:
+		writeHanging(d.b, "    ", fmt.Sprintf("written; %s moved, no check and no chief result",
+			report.Count(r.Others, "value")), paint.faint)
+	case r.Wrote && r.Others == 0:
+		writeHanging(d.b, "    ", "written; nothing else moved", paint.faint)
 	case r.Wrote:
-		writeHanging(d.b, "    ", "written; no check and no result moved", paint.faint)
+		writeHanging(d.b, "    ", "written", paint.faint)
 	}
 	return nil
 }

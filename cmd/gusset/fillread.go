@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"io"
 	"os"
-	"sync"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -29,16 +28,22 @@ func newLines(cmd *cobra.Command) lineReader {
 	return &pipe{lines, printed(cmd)}
 }
 
+// read prints the answer after its question, so that a log shows both.
 func (p *pipe) read(prompt string, _ []string) (string, error) {
-	if prompt != "" {
-		p.b.WriteString(prompt + "\n")
-	}
+	p.b.WriteString(prompt)
 	if !p.lines.Scan() {
+		if prompt != "" {
+			p.b.WriteString("\n")
+		}
 		if err := p.lines.Err(); err != nil {
 			return "", err
 		}
 		return "", io.EOF
 	}
+	if prompt == "" {
+		p.b.WriteString("    > ")
+	}
+	p.b.WriteString(text.Visible(p.lines.Text()) + "\n")
 	return p.lines.Text(), nil
 }
 
@@ -102,48 +107,4 @@ func (t *terminal) complete(line string, pos int, key rune) (string, int, bool) 
 		}
 	}
 	return shared, len(shared), true
-}
-
-// endings is what is done when a signal ends the program while it talks with somebody.
-var endings ending
-
-type ending struct {
-	sync.Mutex
-	words string
-	undo  func() // makes the terminal what it was
-}
-
-// atSignal sets what is said when a signal ends the program; nil: nothing.
-func atSignal(words func() string) {
-	said := ""
-	if words != nil {
-		said = words() + "\n"
-	}
-	endings.Lock()
-	defer endings.Unlock()
-	endings.words = said
-}
-
-func (e *ending) restore(undo func()) {
-	e.Lock()
-	defer e.Unlock()
-	e.undo = undo
-}
-
-// restored makes the terminal what it was.
-func (e *ending) restored() {
-	e.Lock()
-	defer e.Unlock()
-	if e.undo != nil {
-		e.undo()
-	}
-	e.undo = nil
-}
-
-// say says the last words.
-func (e *ending) say() {
-	e.restored()
-	e.Lock()
-	defer e.Unlock()
-	io.WriteString(os.Stdout, e.words)
 }

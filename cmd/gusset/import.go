@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,10 +19,18 @@ import (
 )
 
 const importHelp = `Take the given values of a workbook that gusset export made, and that someone has changed and sent
-back. Shows each value that was changed, and what that moves; with --write the values go into the
-sheet, where nothing else is touched. Values that cannot be taken over are named, with the reason:
-nothing is guessed. A guess whose value was changed, or whose ? was cleared, is a guess no more. The
-workbook is only read: no macro, link or formula in it is followed.
+back, or lines NAME : VALUE with such values. Shows each value that was changed, and what that
+moves; with --write the values go into the sheet, where nothing else is touched. Values that cannot
+be taken over are named, with the reason: nothing is guessed. A guess whose value was changed, or
+whose ? was cleared, is a guess no more. The workbook is only read: no macro, link or formula in it
+is followed.
+
+Lines are those of a text file, written as below a variant. Notes above them say which sheet they
+are of, and the note of a line may say what its value was:
+  // Marsh Tern 50
+  // file marsh-tern.gusset
+  // fingerprint 1f3a0c52d4be7788990a1b2c3d4e5f60
+  parts["motor"].weighed : 2.85     // was 2.75
 
 A workbook that was made from another sheet is refused, one of another title and file name or with
 mostly other names; --other-sheet takes from it what the two sheets have in common.
@@ -30,12 +40,13 @@ Exit status 3 means that some values could not be taken over.`
 func importCommand() *cobra.Command {
 	var how importing
 	cmd := &cobra.Command{
-		Use:   "import OUT.xlsx FILE",
-		Short: "take changed values back from a workbook",
+		Use:   "import OUT.xlsx|LINES FILE",
+		Short: "take changed values back from a workbook, or from lines",
 		Long:  importHelp,
 		Example: "  gusset import my-model.xlsx my-model.gusset\n" +
 			"  gusset import my-model.xlsx my-model.gusset --write\n" +
-			"  gusset import my-model.xlsx new-name.gusset --other-sheet",
+			"  gusset import my-model.xlsx new-name.gusset --other-sheet\n" +
+			"  gusset import my-model.txt my-model.gusset",
 		Args: workbookAndSheet,
 		RunE: func(cmd *cobra.Command, args []string) error { return takeBack(cmd, args[0], args[1], how) },
 	}
@@ -51,13 +62,16 @@ func importCommand() *cobra.Command {
 // importing is how values are taken back.
 type importing struct{ write, otherSheet, all bool }
 
+// isLines reports whether a file has lines NAME : VALUE: a text file, by its name.
+func isLines(file string) bool { return strings.EqualFold(filepath.Ext(file), ".txt") }
+
 // workbookAndSheet is for import.
 func workbookAndSheet(_ *cobra.Command, args []string) error {
 	isBook := func(arg string) bool { return strings.EqualFold(filepath.Ext(arg), ".xlsx") }
 	switch {
 	case len(args) == 2 && isBook(args[1]) && !isBook(args[0]):
 		return usage("the workbook comes first: gusset import %s %s", typed(args[1]), typed(args[0]))
-	case len(args) == 2 && isBook(args[0]):
+	case len(args) == 2 && (isBook(args[0]) || isLines(args[0])):
 		return nil
 	case len(args) == 2:
 		return usage("%s: a workbook's name ends in .xlsx: open it in your spreadsheet program and save it as .xlsx", args[0])
@@ -117,16 +131,26 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 		return nil, ioFailure(err)
 	}
 	defer f.Close()
-	returned, err := workbook.Return(f, size, m, workbook.Source{
-		File: project.Shown(filepath.Base(file)), Text: sheet,
-	}, how.otherSheet)
+	src := workbook.Source{File: project.Shown(filepath.Base(file)), Text: sheet}
+	returned, err := (*workbook.Returned)(nil), error(nil)
+	if isLines(book) {
+		var lines []byte
+		if lines, err = io.ReadAll(io.LimitReader(f, workbook.MaxLinesBytes+1)); err == nil {
+			returned, err = workbook.ReturnLines(lines, m, src, how.otherSheet)
+		}
+	} else {
+		returned, err = workbook.Return(f, size, m, src, how.otherSheet)
+	}
 	var other *workbook.OtherSheet
 	switch {
 	case errors.As(err, &other):
-		return nil, ioFailure(fmt.Errorf(
-			"%s: %v\n    hint: to take what fits all the same: gusset import %s %s --other-sheet",
-			project.Shown(book), err, typed(book), typed(file),
-		))
+		hint := fmt.Sprintf("to take what fits all the same: gusset import %s %s --other-sheet", typed(book), typed(file))
+		if other.Alias != "" {
+			from := filepath.Join(filepath.Dir(file), other.From)
+			hint = fmt.Sprintf("gusset import %s %s shows what was changed of it, and how to put it there", typed(book),
+				typed(from))
+		}
+		return nil, ioFailure(fmt.Errorf("%s: %v\n    hint: %s", project.Shown(book), err, hint))
 	case err != nil:
 		return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(book), err))
 	}
@@ -136,22 +160,27 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 // printReturned tells what was changed, what it moves, and what could not be taken over.
 func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, how importing) error {
 	b, shown := printed(cmd), project.Shown(file)
-	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), r.From)
+	made := "the workbook was made"
+	if isLines(book) {
+		made = "they were saved"
+	}
+	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), cmp.Or(r.From, "no sheet that it names"))
 	switch {
 	case r.Other:
 		writeHanging(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
 	case !r.SameText:
-		writeHanging(b, "", "The sheet has been changed since the workbook was made; "+
-			"what both sides have changed is left as it is.", plain)
+		said := "The sheet has been changed since " + made + "; what both sides have changed is left as it is."
+		writeHanging(b, "", said, plain)
 	}
 	if len(r.Changes) == 0 {
 		b.WriteString("\nNo given value has been changed in it.\n")
-	} else if err := printEffects(b, m, r, how.all); err != nil {
+	} else if err := printEffects(b, m, book, r, how.all); err != nil {
 		return err
 	}
 	printMeasured(b, r.Measured)
 	printRemarks(b, "Remarks", r.Notes, how.all)
 	printRemarks(b, "Not taken over", r.Remaining, how.all)
+	printElsewhere(b, file, r.Elsewhere)
 	if n := len(r.Changes) + len(r.Measured); n > 0 && !how.write {
 		fmt.Fprintf(b, "\nNothing has been written yet: --write puts %s into %s.\n", report.Count(n, "value"), shown)
 	}
@@ -159,13 +188,19 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 }
 
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
-func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) error {
+func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned, all bool) error {
+	where := "Changed in the workbook"
+	if isLines(book) {
+		where = "Changed in the lines"
+	}
 	doubts := doubtsOf(m, back)
 	var settings []engine.Setting
-	typed := map[string]string{}
+	typed, changed := map[string]string{}, map[string]bool{}
 	for _, c := range back.Changes {
 		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
-		typed[c.Name] = c.Value
+		if changed[c.Name] = true; strings.HasPrefix(c.Now, c.Value) { // without a unit of its own
+			typed[c.Name] = c.Value
+		}
 	}
 	for _, c := range back.Measured {
 		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
@@ -179,7 +214,13 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
-	b.WriteString("\n" + paint.heading("Changed in the workbook") + "\n")
+	for _, o := range r.Offs {
+		if typed[o.Name] != "" {
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
+		}
+	}
+	b.WriteString("\n" + paint.heading(where) + "\n")
 	for i, line := range moveLines(r.Changes) {
 		b.WriteString(line)
 		for _, doubt := range doubts[r.Changes[i].Name] {
@@ -187,7 +228,7 @@ func printEffects(b sink, m *engine.Model, back *workbook.Returned, all bool) er
 		}
 	}
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
-	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return typed[v.Name] != "" }), all)
+	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return changed[v.Name] }), all)
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil
@@ -231,6 +272,25 @@ func checksFail(checks []engine.Move) string {
 		names = append(names, c.Name)
 	}
 	return together(names, 3, "more") + " fail"
+}
+
+// mostElsewhere is how many values of used sheets are put into one command.
+const mostElsewhere = 4
+
+// printElsewhere says how values of the sheets that a model uses are put there: by a change that is seen in all models.
+func printElsewhere(b sink, file string, changes []workbook.Change) {
+	if len(changes) == 0 {
+		return
+	}
+	line := "gusset ripple"
+	for _, c := range changes[:min(len(changes), mostElsewhere)] {
+		line += fmt.Sprintf(" --set '%s'", strings.ReplaceAll(c.Name+"="+c.Value, "'", `'\''`))
+	}
+	fmt.Fprintf(b, "\nTo change the sheet that they belong to (without --write: to see what it moves)\n  %s --write %s\n",
+		line, typed(file))
+	if more := len(changes) - mostElsewhere; more > 0 {
+		fmt.Fprintf(b, "  and so on with the other %d\n", more)
+	}
 }
 
 // printMeasured lists what is a guess no more, with its value as it was.

@@ -32,7 +32,7 @@ var rooms = map[string][]string{
 	"sheets/report":           {"engine", "sheets/text", "units", "units/nearest"},
 	"sheets/project":          {"engine", "library", "sheets/text"},
 	"sheets/page":             {"engine", "sheets/report", "sheets/text", "units"},
-	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text"},
+	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text", "units/nearest"},
 	"cmd/gusset": {
 		"engine", "library", "library/search", "sheets/fill", "sheets/project", "sheets/report", "sheets/text",
 		"sheets/workbook", "units", "units/nearest",
@@ -43,7 +43,7 @@ var rooms = map[string][]string{
 // walks down and does not come back up.
 var engineWay = []string{
 	"engine/program", "engine/check", "engine/order", "engine/bind", "engine/code", "engine/state", "engine/explain",
-	"engine/differ", "engine/portable", "engine",
+	"engine/differ", "engine/choose", "engine/odds", "engine/portable", "engine",
 }
 
 // engineTools know nothing of programs. All rooms of the engine may use them; they use none.

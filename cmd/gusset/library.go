@@ -136,7 +136,7 @@ func entriesIn(p engine.LibraryPage, sec engine.LibrarySection) []entry {
 	}
 	for i := range sec.Cells {
 		c := &sec.Cells[i]
-		add(c.Name, strings.TrimSuffix(c.Quantity()+", "+c.Note, ", "), "", func(b sink) {
+		add(c.Name, strings.TrimSuffix(report.InFull(c.Value)+", "+c.Note, ", "), "", func(b sink) {
 			printCells(b, []*report.Cell{report.CellOf(c)})
 		})
 		meant, _, _ := strings.Cut(strings.ReplaceAll(c.Note, ";", ":"), ":") // what follows is its source

@@ -68,13 +68,28 @@ func TestHostileSheets(t *testing.T) {
 			return "table o\n  turn [deg] from 0.036 to 360 step 0.036\n  far = mod(turn, 0.072 [deg]) < 0.001 [deg] ? 9 : 1\n" +
 				"  x = far * cos(turn)\n  y = far * sin(turn)\n" + linesOf(9, "a# = outline_area(o.x, o.y)")
 		},
+		"pictures": func() string {
+			return "table t\n  n from 1 to 9999 step 1\n  at = -n\n" +
+				linesOf(60, `picture "p#" t: n at at mark `+strings.Repeat(`t["77"].at, `, 11)+`t["1"].n`)
+		},
 		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
 		"wide-charts": func() string { return wideCharts() },
 		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
-		"columns":     func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
-		"ranges":      func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
-		"wide":        func() string { return ranged(199, "x * 2") },
-		"named":       func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
+		"changed": func() string {
+			return linesOf(2000, "c# : 1 ?") + "page At a glance\n" + linesOf(120, "s# = c# + c0") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2 // r#")
+		},
+		"changed-wide": func() string {
+			return linesOf(2000, "c# : 1") + "page At a glance\n" + linesOf(2000, "s# = c#") +
+				"variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"changed-long": func() string {
+			return linesOf(2000, "c# : 1") + ranged(190, "x * c0") + "variant \"v\"\n" + linesOf(2000, "  c# : 2")
+		},
+		"columns": func() string { return "a : 1\n" + linesOf(50_000, "variant \"v#\"\n  a : #") },
+		"ranges":  func() string { return linesOf(200, "table t#\n  x from 1 to 10000 step 1") },
+		"wide":    func() string { return ranged(199, "x * 2") },
+		"named":   func() string { return linesOf(200, "table t#\n  x from 0.1# to 12000 step 1.23456") },
 		"readings": func() string {
 			return "table t\n  x [degF] from 1 to 10000 step 1\n" + linesOf(199, "  c# [degC] = x")
 		},
@@ -151,8 +166,20 @@ func TestHostileSheets(t *testing.T) {
 			return "table p\n  n from 1 to 2000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n" +
 				"y = stock_needed(p, 1, .l, 50 [mm], 1000 [mm], 75 [mm], 1 [mm])\n"
 		},
-		"open":    func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
-		"aliases": func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
+		"checked": func() string { // as many checks as a sheet may have, all of them of what is chosen
+			return "n [1, 1] : 3\nm [1, 1] : 5\n" + linesOf(90_000, "check c# = n * m - # / 10000 > 20")
+		},
+		"searched": func() string {
+			return "n [1, 1] : 3\n" + linesOf(40, "adjust a# from 0 to 9 so sin(a# * 1 [rad]) * 0.# = 0.0001 * n") +
+				linesOf(40, "check c# = a# > 1")
+		},
+		"open": func() string { return linesOf(100_000, "a# : // m") + "check c = a0 + a1 > 3\n" },
+		"tolerances": func() string {
+			return linesOf(100_000, "a# [ft in, 1/8] : 4 ft 2 in ± 1/64 normal ?") +
+				"table t\n  n | k [degF]\n" + linesOf(40_000, "  r# | 60 ± 5")
+		},
+		"wrong-tolerances": func() string { return linesOf(190_000, "a# [in] : 4 ± 1/64 zork") },
+		"aliases":          func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
 	big := strings.Repeat("// "+letters(80)+"\n", 190_000)
 	t.Chdir(t.TempDir())
@@ -197,6 +224,8 @@ func TestHostileSheets(t *testing.T) {
 		{"cut --json one-cut", allWell, `"piece": "2000"`},
 		{"why one-cut y", allWell, "and 795 more"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
+		{"choose choices a0", wrongUsage, "a0: more than 4000 values"},
+		{"choose searched n:1,2,3", checkUnmet, "3 combinations of n (3) tried: 0 hold"},
 	}
 	slow := []hostile{
 		{"show --json texts", sheetErrors, tooMuchPrinted},
@@ -204,8 +233,13 @@ func TestHostileSheets(t *testing.T) {
 		{"show --csv many-texts", sheetErrors, tooMuchPrinted},
 		{"show joined", sheetErrors, "the texts that this project joins have more than 16 MiB together"},
 		{"show charts", sheetErrors, tooManyPoints},
+		{"show pictures", sheetErrors, tooManyPoints},
 		{"show outlines", sheetErrors, "this takes too many steps to work out"},
 		{"show outline", allWell, "a8 =  28.27"},
+		{"changes changed --from v", allWell, "all 2000 together"},
+		{"changes --json changed --from v", allWell, `"reason": "r1999"`},
+		{"changes changed-wide --from v", wrongUsage, "at most 250000 can be compared at once"},
+		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 500000000 steps"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
 		{"compare wide ranges", wrongUsage, tooManyCompared},
 		{"show ranges", allWell, "\n    10000\n"},
@@ -215,6 +249,9 @@ func TestHostileSheets(t *testing.T) {
 		{"show readings", allWell, "9999    5537"},
 		{"show named", sheetErrors, "the rows that ranges make in a project may have 500000 different names at most"},
 		{"why wide t.c5", allWell, "= x * 2"},
+		{"choose checked n:1,2,3 m:1,2,3,4,5,6,7,8", checkUnmet, "24 combinations of n (3), m (8) tried: 0 hold"},
+		{"choose moves g:1,2,3,4", wrongUsage, "this bears on 1900000 values; at most 250000 can be worked out"},
+		{"choose one-cut x:1,2", wrongUsage, "unknown name x"},
 		{"why wide t_", wrongUsage, "unknown name t_"},
 		{"show fails", sheetErrors, "this is 0, and nothing can be divided by 0"},
 		{"show cuts", allWell, "y123"},
@@ -235,6 +272,9 @@ func TestHostileSheets(t *testing.T) {
 		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
 		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
 		{"fill moves", allWell, "Left: 0"},
+		{"show tolerances", allWell, "a99999 : 4 ft 2 in ± 1/64 normal ?"},
+		{"show --json tolerances", allWell, `"text": "± 5 degF"`},
+		{"show wrong-tolerances --all", sheetErrors, tooManyMessages},
 		{"export guess-sums -o out.xlsx", allWell, "and 290 more do not follow"},
 		{"export long-lists -o out.xlsx", allWell, "and 1990 more do not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},

@@ -19,10 +19,12 @@ import (
 // The exit statuses.
 const (
 	allWell     = 0
-	checkUnmet  = 1 // a check fails or has no result, under --strict
+	checkUnmet  = 1 // a check fails or has no result, under --strict; choose finds nothing that holds
 	wrongUsage  = 2
 	sheetErrors = 3
 	fileTrouble = 4 // a file could not be read or written
+
+	stoppedByHand = 130 // what was asked for was not finished, since Ctrl-C asked for what there was
 )
 
 // keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get
@@ -50,6 +52,9 @@ func endOnSignal() {
 	}
 	go func() {
 		s := <-told
+		for s == os.Interrupt && endings.interrupts() { // the work at hand ends by itself; the next one ends the program
+			s = <-told
+		}
 		project.Abandon()
 		endings.say()
 		signal.Reset(s)
@@ -122,9 +127,9 @@ To begin
   gusset fill my-model.gusset                 asks for your figures, one after the other
   gusset show my-model.gusset --brief         shows what comes of them
 
-Exit status: 0 all well; 1 a check fails or has no result (with --strict); 2 wrong usage; 3 the sheet
-has errors; 4 a file could not be read or written; ended by a signal, 128 and its number: 130 by
-Ctrl-C, 143 by the system, 129 as its terminal was closed.`
+Exit status: 0 all well; 1 a check fails or has no result (with --strict), or choose finds nothing
+that holds; 2 wrong usage; 3 the sheet has errors; 4 a file could not be read or written; ended by
+a signal, 128 and its number: 130 by Ctrl-C, 143 by the system, 129 as its terminal was closed.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{
@@ -145,7 +150,8 @@ func rootCommand() *cobra.Command {
 	root.AddGroup(helpGroups()...)
 	addCommands(root, groupStart, newCommand(), fillCommand(), tidyCommand())
 	addCommands(root, groupWork, showCommand(), watchCommand())
-	addCommands(root, groupAsk, whyCommand(), compareCommand(), rippleCommand(), cutCommand())
+	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), changesCommand(), rippleCommand(),
+		chooseCommand(), cutCommand())
 	addCommands(root, groupHandOn, exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root

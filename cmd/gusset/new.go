@@ -41,7 +41,7 @@ func newCommand() *cobra.Command {
 		Short: "start a sheet, or add a page to one",
 		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example: "  gusset new my-model.gusset --from powered\n" +
-			"  gusset new my-model.gusset --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
+			"  gusset new my-model.gusset --from powered --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if opt.list && len(args) == 0 {
@@ -112,6 +112,10 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 			return ioFailure(err)
 		}
 	}
+	mistakes, err := suitsFolder(file, data, uses, opt)
+	if err != nil {
+		return err
+	}
 	if err := project.Create(file, data); err != nil {
 		return ioFailure(err)
 	}
@@ -119,8 +123,37 @@ func startSheet(cmd *cobra.Command, file string, opt newOptions) error {
 	if err := bringAlong(cmd, filepath.Dir(file), uses, opt.metric); err != nil {
 		return err
 	}
+	if mistakes > 0 {
+		fmt.Fprintf(cmd.OutOrStdout(), "it does not suit what is there yet: gusset show %s names %s\n", typed(file),
+			report.Count(mistakes, "mistake"))
+	}
 	sayNext(cmd, "fill "+typed(file), file)
 	return nil
+}
+
+// suitsFolder reports where a sheet that a new one uses is in its folder already and measures otherwise: in inches for
+// a metric sheet, or in millimetres for one in inches. It returns how many mistakes come of any other, whose rows may
+// have other names.
+func suitsFolder(file string, data []byte, uses []string, opt newOptions) (mistakes int, err error) {
+	if _, err := os.Stat(file); err == nil {
+		return 0, nil // which is reported when it is to be made
+	}
+	sheet, err := project.LoadInstead(file, project.Real(file), data)
+	if err != nil || len(sheet.Model.Mistakes()) == 0 {
+		return 0, nil // what cannot be read is reported by the first command that needs it
+	}
+	for _, used := range uses {
+		beside := filepath.Join(filepath.Dir(file), used)
+		if there, err := project.Read(beside); err == nil && isMetric(there) != opt.metric {
+			way := map[bool]string{true: "without --metric", false: "with --metric"}[opt.metric]
+			return 0, ioFailure(fmt.Errorf("%s is there already and measures otherwise: %s; nothing is written\n"+
+				"    hint: start the sheet in a folder of its own, or %s", project.Shown(beside),
+				sheet.Model.Mistakes()[0].Msg, way))
+		} else if err == nil {
+			mistakes = len(sheet.Model.Mistakes())
+		}
+	}
+	return mistakes, nil
 }
 
 // sayNext says what comes next for a sheet: how its values are asked for, and how its chief results are shown.

@@ -69,9 +69,12 @@ func printItems(b sink, items []report.Item) {
 		}
 		printCells(b, cells)
 		cells = nil
-		if it.Table != nil {
+		switch {
+		case it.Table != nil:
 			printTable(b, it.Table)
-		} else {
+		case it.Chart.Picture:
+			printPicture(b, report.PictureOf(it.Chart))
+		default:
 			printChart(b, report.ChartOf(it.Chart))
 		}
 	}

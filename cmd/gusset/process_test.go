@@ -191,7 +191,13 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
-		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
+		"cut": {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
+		"choose": {
+			{sheet, "a: 1, 2"}, {faulty, "a: 1, 2"}, {none, "a"}, {sheet, bad}, {sheet, "a: 1, 2", "--least", bad},
+			{sheet, "a: 1, 2", "--without", bad}, {sheet, bad + ": 1, 2"}, {sheet, "a: " + bad}, {sheet},
+			{sheet, "a: 3, 4", "--least", "b", "--csv"}, {sheet, "a: 3, 4", "--write"}, {"a", sheet},
+			{used, "rack.a: 3, 4", "--write"},
+		},
 		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
 		"export": {
@@ -212,7 +218,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
+		"show", "why", "compare", "ripple", "choose", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
 		"watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {

@@ -22,7 +22,8 @@ func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Shee
 		j.listItems("cells", pages, func(it report.Item) {
 			if c := it.Cell; c != nil && c.Kind != engine.Check {
 				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text,
-					report.StatusCode(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked, c.Choices, c.Note, c.Reason})
+					report.StatusCode(c.Value), toleranceOf(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked,
+					c.Choices, c.Note, c.Reason})
 			}
 		})
 		j.listItems("tables", pages, func(it report.Item) {
@@ -73,6 +74,7 @@ type cellRecord struct {
 	Unit     string   `json:"unit"`
 	Text     string   `json:"text"`
 	Status   string   `json:"status"`
+	Off      any      `json:"tolerance"` // a toleranceRecord, or null
 	Guess    bool     `json:"guess"`
 	Guesses  int      `json:"guesses"`
 	Remarks  []string `json:"remarks,omitempty"`
@@ -92,6 +94,7 @@ type entryRecord struct {
 	Value    any      `json:"value"`
 	Text     string   `json:"text"`
 	Status   string   `json:"status"`
+	Off      any      `json:"tolerance"`
 	Guess    bool     `json:"guess"`
 	Remarks  []string `json:"remarks,omitempty"`
 	Remarked int      `json:"remarked,omitempty"`
@@ -101,11 +104,25 @@ type entryRecord struct {
 type chartRecord struct {
 	Title   string         `json:"title"`
 	Outline bool           `json:"outline,omitempty"` // its points are those of a closed outline
+	Picture bool           `json:"picture,omitempty"` // its points are weights along a line
 	Page    string         `json:"page"`
 	Table   string         `json:"table"`
 	X       columnRecord   `json:"x"`
 	Ys      []columnRecord `json:"ys"`
+	Marks   []markRecord   `json:"marks,omitempty"` // of a picture
 	Note    string         `json:"note"`
+}
+
+// markRecord is a mark of a picture; of an adjusted value with the range in which it is looked for.
+type markRecord struct {
+	Name   string `json:"name"`
+	Value  any    `json:"value"`
+	Unit   string `json:"unit"`
+	Text   string `json:"text"`
+	Status string `json:"status"`
+	Guess  bool   `json:"guess"`
+	From   any    `json:"from,omitempty"`
+	To     any    `json:"to,omitempty"`
 }
 
 type checkRecord struct {
@@ -139,6 +156,23 @@ func usedChecksOf(u engine.UsedSheet) usedChecksRecord {
 	return r
 }
 
+// toleranceRecord is how far off a given value may be.
+type toleranceRecord struct {
+	Half float64 `json:"half"` // in Unit
+	Kind string  `json:"kind"` // rectangular: Half is the limits; normal: that of 95 of 100; sd: one standard deviation
+	Unit string  `json:"unit"`
+	Text string  `json:"text"` // as shown, with its unit
+}
+
+// toleranceOf returns how far off a value may be as JSON has it.
+func toleranceOf(v engine.Value) any {
+	if v.Off == nil || v.Status != engine.OK {
+		return nil
+	}
+	in := v.Unit.Difference()
+	return toleranceRecord{in.Value(v.Off.Half), v.Off.Kind.String(), in.String(), v.Tolerance}
+}
+
 // valueOf returns a value as JSON has it.
 func valueOf(v engine.Value) any {
 	switch {
@@ -166,8 +200,8 @@ func printTableRecord(j *jsonPrinter, t *report.Table) {
 					j.list("cells", func() {
 						for k := range t.Columns {
 							v := t.Entry(i, k)
-							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), v.Guess, v.Remarks,
-								v.Remarked})
+							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), toleranceOf(v),
+								v.Guess, v.Remarks, v.Remarked})
 						}
 					})
 				})
@@ -183,9 +217,18 @@ func chartOf(c *engine.Chart) chartRecord {
 		}
 		return columnRecord{Name: name}
 	}
-	r := chartRecord{Title: c.Title, Outline: c.Outline, Page: c.Page, Table: c.Table, X: column(0, c.X), Note: c.Note}
+	r := chartRecord{Title: c.Title, Outline: c.Outline, Picture: c.Picture, Page: c.Page, Table: c.Table,
+		X: column(0, c.X), Note: c.Note}
 	for i, y := range c.Ys {
 		r.Ys = append(r.Ys, column(i+1, y))
+	}
+	for _, m := range c.Marks {
+		mark := markRecord{Name: m.Name, Value: valueOf(m.Value), Unit: m.Value.Unit.String(), Text: m.Value.Text,
+			Status: report.StatusCode(m.Value), Guess: m.Value.Guess}
+		if m.From != nil && m.To != nil {
+			mark.From, mark.To = valueOf(*m.From), valueOf(*m.To)
+		}
+		r.Marks = append(r.Marks, mark)
 	}
 	return r
 }
@@ -194,7 +237,7 @@ func chartOf(c *engine.Chart) chartRecord {
 func printValues(w *csvPrinter, file string, pages []report.Page, head bool) {
 	if head {
 		w.put("file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks",
-			"remarked")
+			"remarked", "tolerance")
 	}
 	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
 		kind, note, guess := "entry", "", "no"
@@ -205,7 +248,7 @@ func printValues(w *csvPrinter, file string, pages []report.Page, head bool) {
 			guess = "yes"
 		}
 		w.put(project.Shown(file), p.Name, name(), kind, v, v.Unit.String(), shownValue(v), report.StateOf(v).Code(),
-			note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked)
+			note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked, w.decimal(report.OffBy(v)))
 		return true
 	})
 }

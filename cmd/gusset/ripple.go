@@ -45,7 +45,7 @@ func rippleCommand() *cobra.Command {
 		Short: "what a change of stock moves in every model",
 		Long:  rippleHelp,
 		Example: "  gusset ripple --set 'rack.at_hand[\"balsa sheet 1/16\"].weighed=0.6 oz' my-model.gusset\n" +
-			"  gusset ripple --set 'rack.stock[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
+			"  gusset ripple --set 'rack.at_hand[\"balsa sheet 1/16\"].price=2.60' --write my-models\n" +
 			"  gusset ripple --was old/rack.gusset --strict my-models",
 		Args:              oneModelOrMore,
 		ValidArgsFunction: sheetFiles,

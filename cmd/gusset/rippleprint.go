@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 // printRipples prints what moved in all models in the form that was asked for.
@@ -56,11 +58,18 @@ func printChange(b sink, s *sheetChange, models []*model, all bool) {
 	if len(anew.Guessed) > 0 {
 		writeHanging(b, "  ", "now a guess: "+strings.Join(anew.Guessed, ", "), plain)
 	}
+	if said := report.OffsSaid(anew.Offs); said != "" {
+		writeHanging(b, "  ", said, plain)
+	}
 	unread := !slices.ContainsFunc(models, func(m *model) bool { return m.err == nil })
 	switch {
 	case !anew.IsNothing():
 	case unread && s.old == nil: // what is changed is seen in the models
 		b.WriteString("  no model that uses it could be read\n")
+	case s.old == nil:
+		for _, set := range s.now {
+			fmt.Fprintf(b, "  %s is %s already\n", set.Name, cmp.Or(text.Visible(set.Value), "not given"))
+		}
 	default:
 		b.WriteString("  no given value is another than before\n")
 	}

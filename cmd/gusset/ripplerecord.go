@@ -20,6 +20,11 @@ type flipRecord struct {
 	Reason   string   `json:"reason"`
 }
 
+func flipOf(v engine.Move) flipRecord {
+	return flipRecord{v.Name, v.Page, report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(), v.Guesses,
+		v.Remarks, v.Remarked, v.Note, v.Reason}
+}
+
 type moveRecord struct {
 	Name         string   `json:"name"`
 	Page         string   `json:"page"`
@@ -57,6 +62,13 @@ func moveOf(v engine.Move) moveRecord {
 	}
 }
 
+// offRecord is how far off a value was said to be, and is said to be now; empty where it does not say.
+type offRecord struct {
+	Name   string `json:"name"`
+	Before string `json:"before"`
+	After  string `json:"after"`
+}
+
 // printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those
 // of what it is now.
 func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
@@ -69,6 +81,7 @@ func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
 					putAll(j, "moved", anew.Moves, func(v engine.Move) any { return moveOf(v) })
 					putAll(j, "sure", anew.Sure, func(n string) any { return n })
 					putAll(j, "guessed", anew.Guessed, func(n string) any { return n })
+					putAll(j, "tolerances", anew.Offs, func(o report.Off) any { return offRecord{o.Name, o.Was, o.Now} })
 					putAll(j, "stays", s.held(models), stayOf)
 					putAll(j, "notes", s.notes, func(n string) any { return n })
 				})
@@ -99,10 +112,7 @@ func printModelRecord(j *jsonPrinter, m *model) {
 			}
 		}
 	}
-	j.list("checks", moves(true, func(v engine.Move) any {
-		return flipRecord{v.Name, v.Page, report.StateOf(v.Before).Code(), report.StateOf(v.Value).Code(), v.Guesses,
-			v.Remarks, v.Remarked, v.Note, v.Reason}
-	}))
+	j.list("checks", moves(true, func(v engine.Move) any { return flipOf(v) }))
 	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
 	putAll(j, "doubted", m.ripple.Doubted, func(n string) any { return n })
 	putAll(j, "variants_left_out", m.variants, func(n string) any { return n })

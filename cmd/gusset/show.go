@@ -28,7 +28,8 @@ With --variant what the variant sets comes first, with the notes that say why.
 
 With --set a given value is changed for this once, on top of the variant if there is one. Write it
 as in the sheet:
-  --set span='4 ft 2 in'   --set rib_stock='balsa sheet 3/32'   --set 'parts["motor"].weighed=3.1'`
+  --set span_on_print='3 ft 8 in'   --set tail_wood='balsa sheet 1/8'
+  --set 'fitted["motor"].weighed=3.1'`
 
 type showOptions struct {
 	pages   []string
@@ -50,7 +51,7 @@ func showCommand() *cobra.Command {
 			"  gusset show my-model.gusset --guesses\n" +
 			"  gusset show my-model.gusset --page Balance\n  gusset show my-model.gusset --cautions\n" +
 			"  gusset show my-model.gusset --variant 'as drawn'\n" +
-			"  gusset show my-model.gusset --set span='4 ft 6 in' --strict\n" +
+			"  gusset show my-model.gusset --set span_on_print='3 ft 8 in' --strict\n" +
 			"  gusset show my-model.gusset --csv=semicolon > my-model.csv",
 		Args:              oneSheetOrMore,
 		ValidArgsFunction: sheetFiles,
@@ -67,7 +68,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 

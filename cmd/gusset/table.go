@@ -93,6 +93,7 @@ type tableColumn struct {
 	width   int
 	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
 	behind  int            // of all numbers the most that stands behind where the point is or would be
+	off     int            // width of what stands after the numbers of how far off they may be, at its widest
 	marks   int            // width of the marks of the entry that has most of them
 	isText  bool
 	name    string
@@ -119,14 +120,15 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 			c.entries[i] = v
 		}
 		lacking.Note(v, t.EntryName(i, k))
-		s, marks := report.ShowEntry(v).Text, report.MarksOf(v)
+		entry := report.ShowEntry(v)
+		s, marks := entry.Text, entry.Marks
 		tell(len(s))
 		if i == 0 {
 			c.isText, c.all = v.IsText, report.Show(v)
 		}
-		c.same = c.same && c.all.Text == report.Show(v).Text
+		c.same = c.same && c.all.Text == entry.Text && c.all.Off == entry.Off
 		c.all.Marks = c.all.Marks.Or(marks)
-		c.marks = max(c.marks, widthOf(marks.String()))
+		c.off, c.marks = max(c.off, widthOf(entry.Off)), max(c.marks, widthOf(marks.String()))
 		c.behind = max(c.behind, behindPoint(s))
 		if hasPoint(s) {
 			before = max(before, widthOf(s)-behindPoint(s))
@@ -138,27 +140,33 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 	for i := range c.heads {
 		c.width = max(c.width, widthOf(c.heads[i]))
 	}
-	if c.marks > 0 {
-		c.width += 1 + c.marks
-		for i := range c.heads {
-			c.heads[i] += strings.Repeat(" ", 1+c.marks)
+	for _, after := range []int{c.off, c.marks} {
+		if after > 0 {
+			c.width += 1 + after
+			for i := range c.heads {
+				c.heads[i] += strings.Repeat(" ", 1+after)
+			}
 		}
 	}
 	return c
 }
 
 // text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
-// without a point, stand where whole numbers would. The marks of an entry stand after it, and those without keep in
-// line.
+// without a point, stand where whole numbers would. How far off an entry may be and its marks stand after it, each in
+// its own column.
 func (c *tableColumn) text(v engine.Value) string {
-	s := report.ShowEntry(v).Text
+	entry := report.ShowEntry(v)
+	s := entry.Text
 	if hasPoint(s) {
 		s += strings.Repeat(" ", c.behind-behindPoint(s))
 	}
-	if c.marks == 0 {
-		return s
+	if c.off > 0 {
+		s += " " + padRight(entry.Off, c.off)
 	}
-	return s + " " + padRight(report.MarksOf(v).String(), c.marks)
+	if c.marks > 0 {
+		s += " " + padRight(entry.Marks.String(), c.marks)
+	}
+	return s
 }
 
 // hasPoint reports whether a text is a number that stands in line with others by its point.

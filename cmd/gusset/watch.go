@@ -46,7 +46,7 @@ func watchCommand() *cobra.Command {
 	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -186,11 +186,18 @@ func (w *watched) again(saved string) {
 		if len(doubted) > 0 {
 			sum += ", but there are new guesses"
 		}
+		offs := report.OffsSaid(report.GivenBetween(w.good, now).Offs)
+		if len(moves) == 0 && offs != "" {
+			sum += ", but how far off values may be has changed"
+		}
 		head(sum)
 		w.tell(m)
 		printMoves(printed(w.cmd), moves, w.o.all)
 		if len(doubted) > 0 {
 			writeHanging(printed(w.cmd), "  ", "rest on guesses now: "+report.Listed(doubted, w.o.all), plain)
+		}
+		if offs != "" {
+			writeHanging(printed(w.cmd), "  ", offs, plain)
 		}
 		w.good = now
 	}

@@ -20,7 +20,7 @@ comes from. Of a condition that fails it tells which part does, by how much and 
 
 Numbers are printed with as many digits as it takes for what is said of them to be true of them.
 
-NAME is a cell, a check, a column (parts.weight) or an entry (parts["motor"].weight), also one of a
+NAME is a cell, a check, a column (fitted.weight) or an entry (fitted["motor"].weight), also one of a
 sheet that is used (rack.price) or of the library.`
 
 func whyCommand() *cobra.Command {
@@ -31,7 +31,7 @@ func whyCommand() *cobra.Command {
 		Use:   "why FILE NAME",
 		Short: "how a number came about",
 		Long:  whyHelp,
-		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'parts[\"wing\"].weight'\n" +
+		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'fitted[\"motor\"].weight'\n" +
 			"  gusset why my-model.gusset cg --deep\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
 		ValidArgsFunction: cellNames,
@@ -69,7 +69,7 @@ func whyCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&deep, "deep", false, "go on down to what was measured or chosen")
 	cmd.Flags().StringVar(&variant, "variant", "", "explain it in this `VARIANT` of the sheet")
 	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd)
+	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -199,7 +199,8 @@ func rowList(r *engine.Reason, most int) string {
 			break
 		}
 		s := report.Show(row.Values[0])
-		parts = append(parts, row.Name+" "+s.Marks.After(s.Text))
+		s.Unit = ""
+		parts = append(parts, row.Name+" "+s.String())
 	}
 	return strings.Join(parts, "; ")
 }

@@ -42,6 +42,9 @@ func (sc *scope) resolveCall(n *formula.Call) int32 {
 		return sc.resolveFunction(fn, n)
 	}
 	def := mod.Formulas[name]
+	if name == program.SpreadForm && def == nil && mod == sc.mod {
+		return resolveSpread(sc, n)
+	}
 	if def == nil && mod == sc.mod {
 		def = sc.findFormula(mod, name)
 	}
@@ -109,12 +112,18 @@ func (sc *scope) resolveFormulaCall(def *program.Formula, n *formula.Call) int32
 // reported: it may stand for several.
 func (sc *scope) wrongCount(n *formula.Call, d text.Diag) int32 {
 	for _, a := range n.Args {
-		if _, bad := formula.Unbracket(a).(*formula.Bad); bad {
+		if isBad(a) {
 			return sc.addBroken(n.Span())
 		}
 	}
 	d.Code = "argument-count"
 	return sc.wrong(n.Span(), d)
+}
+
+// isBad reports whether a piece of a formula has no meaning, which has been reported.
+func isBad(n formula.Node) bool {
+	_, bad := formula.Unbracket(n).(*formula.Bad)
+	return bad
 }
 
 // resolveFunction binds a call of a function that is always at hand.

@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -24,14 +25,33 @@ func (b *binder) declareCell(mod *program.Module, n *text.Cell) {
 
 // giveCell gives a cell the value that its line has.
 func (b *binder) giveCell(c *program.Cell, n *text.Cell) {
-	value, t, diag := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
+	g := b.readGiven(c.Mod, n.Value, n.Unit.Given(), c.Show)
 	if n.Unit.Choice != nil {
-		t, diag = program.TextType, b.onlyText(c.Mod, n.Value, diag)
+		g.Type, g.Diag = program.TextType, b.onlyText(c.Mod, n.Value, g.Diag)
 	}
-	b.markGuess(c.Slot, n.Value.Guess().Given())
-	b.CellTypes[c.Number] = t
-	b.Inputs[c.Slot] = value
-	b.Broken.By(c.Slot, diag)
+	b.CellTypes[c.Number] = g.Type
+	b.give(c.Slot, g, n.Value.Guess().Given())
+}
+
+// give puts a value into a given slot, and what it says of how sure it is.
+func (b *binder) give(s int32, g program.GivenValue, guess bool) {
+	b.Inputs[s] = g.Value
+	if guess {
+		if b.Guesses == nil {
+			b.Guesses = map[int32]bool{}
+		}
+		b.Guesses[s] = true
+	}
+	if b.Broken.By(s, g.Diag); g.Diag >= 0 {
+		b.Inputs[s] = math.NaN()
+		return
+	}
+	if g.Off != nil {
+		if b.Tolerances == nil {
+			b.Tolerances = map[int32]program.Tolerance{}
+		}
+		b.Tolerances[s] = *g.Off
+	}
 }
 
 // readShow reads the tag of a cell, and breaks the cell if it has a mistake: diag is the number of the Diag, or -1.
@@ -82,48 +102,59 @@ func (b *binder) declareAdjust(mod *program.Module, n *text.Adjust) {
 	}
 }
 
-// readGiven reads a given value. Diag is the number of the Diag that tells of a mistake, or -1.
-func (b *binder) readGiven(
-	mod *program.Module, v text.Value, hasUnit bool, sh *program.Show,
-) (value float64, t program.Type, diag int) {
+// readGiven reads a given value.
+func (b *binder) readGiven(mod *program.Module, v text.Value, hasUnit bool, sh *program.Show) program.GivenValue {
+	none := program.GivenValue{Value: math.NaN(), Diag: -1}
 	if sh == program.UnreadShow {
-		return math.NaN(), program.Type{}, -1
+		return none
 	}
 	if hasUnit {
-		t = program.TypeOf(sh.Unit)
+		none.Type = program.TypeOf(sh.Unit)
 	}
-	if v.GiveOrTake().Given() {
-		return math.NaN(), t, b.Report(mod, text.Diag{
-			Code: "not-built", Span: v.GiveOrTake().Span,
-			Msg:  "how far off a value may be (±) is not taken into account yet",
-			Hint: "leave out the ± and what follows it, or keep it in the note",
+	withUnit := func(is, hint string) program.GivenValue {
+		none.Diag = b.Report(mod, text.Diag{
+			Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the unit asks for %s", is, none.Type),
+			Hint: hint,
 		})
-	}
-	withUnit := func(is, hint string) (float64, program.Type, int) {
-		return math.NaN(), t, b.Report(mod, text.Diag{
-			Code: "text-unit", Span: v.Word.Span, Msg: fmt.Sprintf("this is %s, but the unit asks for %s", is, t), Hint: hint,
-		})
+		return none
 	}
 	switch v.Kind {
 	case text.NoValue:
-		return math.NaN(), t, -1
+		return none
 	case text.TextValue:
 		if hasUnit {
 			return withUnit("a text", "leave out the unit, or give a number without quotes")
 		}
-		return float64(b.Texts.Add(v.Word.Text)), program.TextType, -1
+		return program.GivenValue{Value: float64(b.Texts.Add(v.Word.Text)), Type: program.TextType, Diag: -1}
 	case text.YesNoValue:
 		if hasUnit {
 			return withUnit("yes or no", "leave out the unit, or give a number")
 		}
-		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, -1
+		return program.GivenValue{
+			Value: program.BooleanValue(v.Word.Text == "yes"), Type: program.BooleanType, Diag: -1,
+		}
 	}
-	t = program.TypeOf(sh.Unit)
+	none.Type = program.TypeOf(sh.Unit)
 	num, diag := b.readNumber(mod, v.Word, sh, hasUnit)
 	if diag >= 0 {
-		num.SI = math.NaN()
+		none.Diag = diag
+		return none
 	}
-	return num.SI, t, diag
+	off, err := program.ReadTolerance(mod.Units, v, num, sh)
+	if err != nil {
+		none.Diag = reportTolerance(b, mod, v.GiveOrTake(), err)
+		return none
+	}
+	return program.GivenValue{Value: num.SI, Type: none.Type, Off: off, Diag: -1}
+}
+
+// reportTolerance reports what is wrong with how far off a value may be.
+func reportTolerance(b *binder, mod *program.Module, w text.Word, err error) int {
+	var diags text.Diags
+	if errors.As(err, &diags) {
+		return b.Report(mod, diags[0])
+	}
+	return b.reportUnits(mod, w, err)
 }
 
 // readNumber reads a number that is given under a unit. Diag is the number of the Diag that tells of a mistake, or -1.

@@ -171,7 +171,7 @@ func isOpen(p *program.Program, n *program.Node) bool {
 	case program.OpSlot:
 		return !p.ModuleOf(n.A).Library || p.Slots[n.A].Kind != program.Given
 	case program.OpOwn, program.OpColumn, program.OpLookup, program.OpFold, program.OpCall, program.OpInterp,
-		program.OpPoints, program.OpStock:
+		program.OpPoints, program.OpStock, program.OpSpread:
 		return true
 	}
 	return false

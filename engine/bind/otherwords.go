@@ -138,6 +138,9 @@ func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *form
 		d.Hint = other
 	} else if sc.Looked.Allow(1000 + len(mod.Formulas)) {
 		if near, ok := nearest.Word(name, sc.knownFormulas(mod, mod == sc.mod)); ok {
+			if strings.EqualFold(near, name) && len(n.Args) == 1 && isBad(n.Args[0]) {
+				return sc.addBroken(at) // as in SUM(D2:D20), of which enough has been reported
+			}
 			d.Hint = fmt.Sprintf("is it %s%s?", alias, near)
 		}
 	}
@@ -155,7 +158,7 @@ func (sc *scope) unknownFormula(mod *program.Module, alias, name string, n *form
 func (rs *resolver) knownFormulas(mod *program.Module, all bool) []string {
 	known := slices.Collect(maps.Keys(mod.Formulas))
 	if all {
-		known = append(known, rs.pages.names(true)...)
+		known = append(append(known, program.SpreadForm), rs.pages.names(true)...)
 		for _, f := range program.Functions {
 			known = append(known, f.Name)
 		}

@@ -214,6 +214,28 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 			rs.Report(mod, rs.UnknownColumn(t, w, &rs.Looked))
 		}
 	}
+	for _, path := range ch.Marks {
+		rs.Marked[ch] = append(rs.Marked[ch], markSlot(rs, mod, path))
+	}
+}
+
+// markSlot returns the slot that a mark of a picture names; None, which is reported, where there is none.
+func markSlot(rs *resolver, mod *program.Module, path text.Path) int32 {
+	at, mistake := rs.Resolve(mod, path, program.Purpose{Effort: &rs.Looked})
+	slot, single := at.Slot()
+	switch _, lost := at.Unread(); {
+	case mistake == nil && lost:
+		return program.None
+	case mistake == nil && !single:
+		mistake = rs.NotOneValue(at, path)
+	}
+	if mistake == nil {
+		return slot
+	}
+	if !mistake.Reported {
+		rs.Report(mod, mistake.Diag)
+	}
+	return program.None
 }
 
 func (rs *resolver) tableNames(mod *program.Module) []string {

@@ -168,27 +168,28 @@ func (ld *loader) readSetting(v *program.Variant, line *text.Setting, first map[
 		return false
 	}
 	first[s] = line.Target.Word
-	x := program.Setting{Slot: s, Node: line}
-	x.Value, x.Type, x.Diag = ld.readSettingValue(line.Value, s)
+	x := program.Setting{Slot: s, Node: line, GivenValue: ld.readSettingValue(line.Value, s)}
 	v.Settings = append(v.Settings, x)
 	return x.Diag < 0
 }
 
-// readSettingValue reads the value that a variant gives a slot. Diag is the number of the Diag that tells of a mistake,
-// or -1.
-func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t program.Type, diag int) {
+// readSettingValue reads the value that a variant gives a slot.
+func (ld *loader) readSettingValue(v text.Value, s int32) program.GivenValue {
 	sh, known := ld.SlotShow(s), ld.SlotType(s)
-	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
-		return math.NaN(), known, ld.Report(ld.Root, ld.unlikeSetting(v, s, known))
+	refuse := func(d text.Diag) program.GivenValue {
+		return program.GivenValue{Value: math.NaN(), Type: known, Diag: ld.Report(ld.Root, d)}
 	}
-	if v.Kind == text.NumberValue && !v.GiveOrTake().Given() && sh.Unit.String() == "" {
+	if v.Kind != text.NoValue && known.Kind != program.Unknown && kindOf(v) != known.Kind {
+		return refuse(ld.unlikeSetting(v, s, known))
+	}
+	if v.Kind == text.NumberValue && sh.Unit.String() == "" {
 		num, err := ld.Root.Units.ParseNumber(v.Word.Text, sh.Unit)
 		if err == nil && num.HasUnit && num.Unit.Dim() != sh.Unit.Dim() {
 			place := "after its name"
 			if ld.Slots[s].Entry {
 				place = "in the table's head"
 			}
-			return math.NaN(), known, ld.Report(ld.Root, text.Diag{
+			return refuse(text.Diag{
 				Code: "unit-unfit", Span: v.Word.Span,
 				Msg:   fmt.Sprintf("this is %s, but %s has no unit", num.Unit.Dim().Describe(), ld.SlotName(s)),
 				Notes: []string{ld.GivenNote(s)},
@@ -196,11 +197,11 @@ func (ld *loader) readSettingValue(v text.Value, s int32) (value float64, t prog
 			})
 		}
 	}
-	value, t, diag = ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
-	if of := ld.SlotChoices(s); diag < 0 && v.Kind == text.TextValue && !of.Allows(int32(value)) {
-		return math.NaN(), known, ld.Report(ld.Root, ld.UnknownChoice(v.Word.Text, v.Word.Span, ld.SlotName(s), of))
+	g := ld.readGiven(ld.Root, v, sh.Unit.String() != "", sh)
+	if of := ld.SlotChoices(s); g.Diag < 0 && v.Kind == text.TextValue && !of.Allows(int32(g.Value)) {
+		return refuse(ld.UnknownChoice(v.Word.Text, v.Word.Span, ld.SlotName(s), of))
 	}
-	return value, t, diag
+	return g
 }
 
 // kindOf returns the kind of what is written.
@@ -238,7 +239,7 @@ func (ld *loader) unlikeSetting(v text.Value, s int32, known program.Type) text.
 
 // targetSlot returns the given slot that a path leads to, or none; what is wrong is reported.
 func (ld *loader) targetSlot(path text.Path) int32 {
-	place, slip := ld.Resolve(path, program.Purpose{Set: true, Effort: &ld.Looked})
+	place, slip := ld.Resolve(ld.Root, path, program.Purpose{Set: true, Effort: &ld.Looked})
 	if slip == nil {
 		var s int32
 		if s, slip = ld.GivenSlot(place, path); slip == nil {

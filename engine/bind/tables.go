@@ -3,7 +3,6 @@ package bind
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"gusset/engine/program"
@@ -239,29 +238,15 @@ func (b *binder) declareEntry(mod *program.Module, c *program.Column, s int32, v
 		b.Slots[s].Kind = program.Worked
 		return
 	}
-	value, t, diag := b.readGiven(mod, v, hasUnit, c.Show)
-	if diag < 0 && v.Kind != text.NoValue && t != b.ColumnTypes[c.Number] &&
+	g := b.readGiven(mod, v, hasUnit, c.Show)
+	if g.Diag < 0 && v.Kind != text.NoValue && g.Type != b.ColumnTypes[c.Number] &&
 		b.ColumnTypes[c.Number].Kind != program.Unknown {
-		diag = b.Report(mod, text.Diag{
+		g.Diag = b.Report(mod, text.Diag{
 			Code: "entry-kind", Span: v.Word.Span,
-			Msg:  fmt.Sprintf("this is %s, but the column %s holds %s", t, c.Name.Text, program.Plural(b.ColumnTypes[c.Number])),
+			Msg: fmt.Sprintf("this is %s, but the column %s holds %s", g.Type, c.Name.Text,
+				program.Plural(b.ColumnTypes[c.Number])),
 			Hint: "a column holds one kind of thing; leave the entry empty where there is none",
 		})
 	}
-	b.Inputs[s] = value
-	b.markGuess(s, v.Guess().Given())
-	if b.Broken.By(s, diag); diag >= 0 {
-		b.Inputs[s] = math.NaN()
-	}
-}
-
-// markGuess notes whether a given slot holds a guess in the sheet as it stands.
-func (b *binder) markGuess(s int32, guess bool) {
-	if !guess {
-		return
-	}
-	if b.Guesses == nil {
-		b.Guesses = map[int32]bool{}
-	}
-	b.Guesses[s] = true
+	b.give(s, g, v.Guess().Given())
 }

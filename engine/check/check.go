@@ -59,7 +59,7 @@ func All(p *program.Program) {
 			ck.checkFormula(f)
 		}
 	}
-	checkOutlines(ck)
+	checkDrawings(ck)
 }
 
 // presetTypes notes the types that are declared, so that those that use a faulty cell can still be checked.

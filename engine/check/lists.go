@@ -208,7 +208,8 @@ func (cx *Checking) findRows(i int32) (which string, same bool) {
 			return "as given", true
 		}
 		return "", true
-	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock:
+	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock,
+		program.OpSpread:
 		return "", true
 	}
 	for _, o := range cx.Operands(i) {

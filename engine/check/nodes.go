@@ -39,6 +39,8 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 			return program.Type{}
 		}
 		return cx.SlotType(n.A)
+	case program.OpSpread:
+		return checkSpread(cx, i, n)
 	case program.OpOwn, program.OpEntry:
 		return cx.ColumnTypes[n.A]
 	case program.OpColumn:
@@ -68,6 +70,18 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		return cx.checkCall(i, n)
 	}
 	return cx.checkOperator(i, n)
+}
+
+// checkSpread gives the type of how far a value may be off.
+func checkSpread(cx *Checking, i int32, n program.Node) program.Type {
+	switch t := cx.SlotType(n.A); {
+	case cx.IsBroken(n.A) && cx.Slots[n.A].Hidden || t.Kind == program.Unknown:
+		return program.Type{}
+	case t.Kind != program.Number:
+		return cx.Fault(i, text.Diag{Code: "spread-number", Msg: "only a number may be off, but this is " + t.String()})
+	default:
+		return t.Difference()
+	}
 }
 
 // leafTypes are the types of nodes that are of one type wherever they are.
@@ -119,7 +133,7 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type 
 	for _, k := range involved {
 		cx.Walk(k, func(n *program.Node) {
 			switch n.Op {
-			case program.OpSlot:
+			case program.OpSlot, program.OpSpread:
 				if len(refs) < 4 && !cx.Slots[n.A].Hidden {
 					refs = append(refs, n.A)
 				}

@@ -130,7 +130,9 @@ func (c *compiler) search(s graph.Step) {
 	body := c.code
 	c.code = outer
 	f := cell.Adjust
-	c.out.bodies[s.Loop] = machine.Search{Unknown: cell.Slot, Goal: f.Goal, Lo: f.Lo, Hi: f.Hi, Body: body}
+	c.out.bodies[s.Loop] = machine.Search{
+		Unknown: cell.Slot, Goal: f.Goal, Lo: f.Lo, Hi: f.Hi, Left: f.Left, Body: body,
+	}
 	takes := c.work(body) * 2 * solve.Intervals
 	if c.spent += takes; takes > maxSearch || c.spent > c.mostSteps {
 		c.spent -= takes

@@ -99,6 +99,8 @@ func (c *compiler) leaf(i int32, e *program.Env) (int32, bool) {
 		return c.constant(math.NaN()), true
 	case program.OpSlot:
 		return n.A, true
+	case program.OpSpread:
+		return n.B, true
 	case program.OpOwn:
 		return c.p.Columns[n.A].Base + e.Row, true
 	case program.OpParam:

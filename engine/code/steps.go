@@ -32,6 +32,70 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 	return steps
 }
 
+// StepsBetween returns those of StepsFrom that some other things need, in order.
+func (c *Code) StepsBetween(from, to []int32) []int32 {
+	needed := make([]bool, len(c.steps))
+	seen := make([]bool, len(c.StepOf))
+	things := slices.Clone(to)
+	for len(things) > 0 {
+		t := things[len(things)-1]
+		things = things[:len(things)-1]
+		if seen[t] {
+			continue
+		}
+		seen[t] = true
+		things = append(things, c.Needs.Needs(t)...)
+		if step := c.StepOf[t]; step != program.None && !needed[step] {
+			needed[step] = true
+			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+		}
+	}
+	return slices.DeleteFunc(c.StepsFrom(slices.Clone(from)), func(step int32) bool { return !needed[step] })
+}
+
+// Work returns how many instructions steps come to, as Takes counts them.
+func (c *Code) Work(steps []int32) float64 {
+	counter := &compiler{p: c.Program, out: c}
+	n := 0.0
+	for _, r := range c.RangesOf(steps) {
+		n += counter.work(c.Instrs[r.from:r.to])
+	}
+	return n
+}
+
+// Cutting returns the things that steps work out in which pieces are laid out on stock, which takes very long.
+func (c *Code) Cutting(steps []int32) []int32 {
+	var things []int32
+	for _, step := range steps {
+		r := c.of(step)
+		if slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts) {
+			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+		}
+	}
+	return things
+}
+
+// cuts reports whether an instruction lays out pieces on stock, or has others do so.
+func (c *Code) cuts(in machine.Instr) bool {
+	if in.Op.Shape().ToolOnly {
+		return true
+	}
+	for _, o := range in.Operands() {
+		switch o.Role {
+		case machine.FoldNumber:
+			f := c.folds[*o.Value]
+			if slices.ContainsFunc(f.Keep, c.cuts) || slices.ContainsFunc(f.Each, c.cuts) {
+				return true
+			}
+		case machine.SearchNumber:
+			if slices.ContainsFunc(c.bodies[*o.Value].Body, c.cuts) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // RangesOf returns the code of steps, in runs that are as long as can be.
 func (c *Code) RangesOf(steps []int32) []CodeRange {
 	var ranges []CodeRange

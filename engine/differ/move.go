@@ -81,6 +81,10 @@ func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 	si := v.Unit.ToSI(v.Number)
 	if n := w.Unit.Value(si); program.IsNumber(n) {
 		v.Number, v.Unit, v.Step, v.Text = explain.Rounded(n, 'g', 15), w.Unit, w.Step, units.Format(si, w.Unit, w.Step)
+		if v.Off != nil {
+			off := v.Off.In(w.Unit)
+			v.Off, v.Tolerance = &off, off.Text(w.Unit)
+		}
 	}
 	return v
 }

@@ -14,6 +14,7 @@ type Ripple struct {
 	Changes []Move   // the values that were set, wherever they are set, as far as they are new
 	Sure    []Move   // the values that were set as they were, but were guesses and are none any more
 	Guessed []Move   // the values that were set as they were, and are guesses now
+	Offs    []Move   // the values that were set and say otherwise how far off they may be, as Tolerance and Before have it
 	Moves   []Move   // what moved, in the order of the text, checks of used sheets last; values set there are among them
 	Doubted []string // names of what did not move, and rests on guesses now and did not before
 	Stays   []Stay
@@ -42,9 +43,9 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 		slots[i] = c.Slot
 	}
 	all := slices.ContainsFunc(list, st.ChangesKind)
-	r := rippler{st: st, touched: touchedBy(st, slots, all), guessed: map[int32]bool{}}
+	r := rippler{st: st, touched: touchedBy(st, slots, all), guessed: map[int32]bool{}, offs: map[int32]string{}}
 	for _, s := range slots {
-		r.guessed[s] = st.Guess(s)
+		r.guessed[s], r.offs[s] = st.Guess(s), toleranceAt(st, s)
 	}
 	for _, c := range list {
 		if state.NewGuess(st, c) {
@@ -70,7 +71,7 @@ func Of(st *state.State, settings ...state.Setting) (Ripple, error) {
 }
 
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
-// Changes, Sure and Guessed are left empty. Both must be locked for reading.
+// Changes, Sure, Guessed and Offs are left empty. Both must be locked for reading.
 func Between(was, is *state.State) Ripple {
 	now := explain.New(is)
 	old, present := explain.New(was).WithUsedChecks(), now.WithUsedChecks()
@@ -126,6 +127,7 @@ type rippler struct {
 	regs    []float64               // before, by slot
 	without map[int32]explain.Value // before, of the slots that had no value
 	guessed map[int32]bool          // before, of the slots that were set
+	offs    map[int32]string        // before, of those: how far off they may be
 	resting map[int32]int           // before: how many guesses each touched slot rested on; nil if no guess is new
 	after   *explain.Explainer
 }
@@ -155,6 +157,11 @@ func (r *rippler) remember(set []int32) {
 func (r *rippler) compare(set []int32) {
 	r.after = explain.New(r.st)
 	for _, s := range set {
+		if before := r.offs[s]; before != toleranceAt(r.st, s) {
+			told := r.asItWas(s)
+			told.Before.Tolerance = before
+			r.ripple.Offs = append(r.ripple.Offs, told)
+		}
 		switch m := r.move(s, ""); {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
@@ -187,6 +194,14 @@ func (r *rippler) compare(set []int32) {
 			r.noteStay(s)
 		}
 	}
+}
+
+// toleranceAt returns how far off the value of a slot may be, with its unit; empty where it does not say.
+func toleranceAt(st *state.State, s int32) string {
+	if off, says := st.Tolerance(s); says {
+		return off.Text(st.SlotShow(s).Unit)
+	}
+	return ""
 }
 
 // asItWas tells of a value that was set as it was.

@@ -122,6 +122,8 @@ func (cs *causes) find(s int32) cause {
 	switch {
 	case sl.Kind == program.Adjusted:
 		return cs.ofSearch(st.Cells[sl.Owner])
+	case sl.Kind == program.Dispersed:
+		return cs.ofSpread(s, st.Spreads[s])
 	case sl.Root == program.None:
 		return cause{}
 	case cs.steps > maxExplained:

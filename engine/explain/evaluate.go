@@ -25,9 +25,10 @@ type evaluator struct {
 	reads   *[]int32 // slots that were read
 	outside *[]fault // uses of formulas outside the range in which they are to be trusted
 	noted   map[use]bool
-	past    bool         // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool         // reads are what is wanted: see Givens
-	cuts    *[]stockCall // that were worked out
+	past    bool           // go on past maxRoots of missing: one that has no result is a fault then
+	wants   bool           // reads are what is wanted: see Givens
+	cuts    *[]stockCall   // that were worked out
+	weighed map[int32]bool // for what may be used: given values on the left of a ?? that were taken
 
 	// What stands for the numbers of nodes and of slots, as they are printed.
 	printed, rows map[int32]float64
@@ -78,6 +79,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 			return ev.unwhole(t, i)
 		}
 		return ev.slot(n.A)
+	case program.OpSpread:
+		return ev.slot(n.B)
 	case program.OpOwn:
 		return ev.slot(ev.st.Columns[n.A].Base + f.row)
 	case program.OpEntry, program.OpColumn:

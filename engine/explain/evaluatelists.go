@@ -106,8 +106,12 @@ rows:
 		missing, fault := len(ev.missing), ev.fault
 		known := true
 		for _, k := range keeps {
+			before := ev.readsNow()
 			switch keep := ev.eval(k.Node, at.of(k.Env, env)); {
 			case keep == 0:
+				if ev.mayFlip(before) {
+					ev.eval(list, at)
+				}
 				ev.missing, ev.fault = ev.missing[:missing], fault
 				continue rows
 			case !program.IsNumber(keep):

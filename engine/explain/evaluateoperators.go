@@ -31,10 +31,17 @@ func (ev *evaluator) operate(i int32, n program.Node, f *frame) float64 {
 
 // choose works out one of two values.
 func (ev *evaluator) choose(n program.Node, f *frame) float64 {
-	switch ev.eval(n.A, f) {
-	case 1:
+	before := ev.readsNow()
+	switch chosen := ev.eval(n.A, f); {
+	case chosen == 1 && ev.mayFlip(before):
+		defer ev.eval(n.C, f)
 		return ev.eval(n.B, f)
-	case 0:
+	case chosen == 1:
+		return ev.eval(n.B, f)
+	case chosen == 0 && ev.mayFlip(before):
+		defer ev.eval(n.B, f)
+		return ev.eval(n.C, f)
+	case chosen == 0:
 		return ev.eval(n.C, f)
 	}
 	if ev.wants {
@@ -49,7 +56,7 @@ func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 func (ev *evaluator) decide(n program.Node, f *frame, decisive float64) float64 {
 	missing, fault := len(ev.missing), ev.fault
 	a := ev.eval(n.A, f)
-	if a == decisive && !ev.wants {
+	if a == decisive && !ev.wants && ev.weighed == nil {
 		return a
 	}
 	b := ev.eval(n.B, f)
@@ -74,6 +81,7 @@ func (ev *evaluator) given(i int32, f *frame, instead func() float64) float64 {
 	before := len(ev.missing)
 	v := ev.eval(i, f)
 	if program.IsNumber(v) {
+		ev.weigh(i, f)
 		return v
 	}
 	s, known := ev.asked(i, f)

@@ -26,7 +26,7 @@ type Expr struct {
 	Number  float64     // of OpConst, in Unit; 1 or 0 for OpBoolean
 	Unit    units.Unit  // that OpConst is written with
 	Text    string      // of OpText
-	Place   Place       // of OpSlot
+	Place   Place       // of OpSlot, and of OpSpread
 	Column  int         // of OpOwn, OpEntry, OpColumn and OpLookup
 	Table   int         // of OpRows
 	Func    string      // of OpFunc, OpFold and OpPoints: sum, mean, first ...
@@ -169,7 +169,7 @@ func (o *opener) expr(i int32) *Expr {
 	case program.OpText:
 		e.Text = o.st.Texts.At(n.A)
 		return e
-	case program.OpSlot:
+	case program.OpSlot, program.OpSpread:
 		e.Place = Place(n.A)
 		return e
 	case program.OpOwn, program.OpEntry, program.OpColumn:

@@ -1,11 +1,13 @@
 package explain
 
+import "gusset/units"
+
 // Guessed is a given value that is marked as a guess.
 type Guessed struct {
 	Name string // as for Set
 	Page string
 	Note string
-	Text string // the value as shown, with its unit
+	Text string // the value as shown, with its unit and how far off it may be
 	File string
 	Line int
 }
@@ -32,6 +34,9 @@ func guessedAt(e *Explainer, s int32) Guessed {
 	at, span := e.SetAt(s)
 	g := Guessed{Name: e.SlotName(s), Text: e.ViewValue(s).Quantity(), File: at.Src.Name,
 		Line: at.Src.Position(span.Start).Line}
+	if off, says := e.Tolerance(s); says {
+		g.Text += " " + off.Text(units.Unit{})
+	}
 	g.Note, g.Page = aboutSlot(e, s)
 	return g
 }

@@ -93,6 +93,8 @@ func nodeShow(st *state.State, i int32, f *frame) *program.Show {
 	switch n.Op {
 	case program.OpSlot:
 		return st.SlotShow(n.A)
+	case program.OpSpread:
+		return st.SlotShow(n.B)
 	case program.OpConst:
 		if n.C > 0 {
 			return &program.Show{Unit: st.Written[n.C-1]}

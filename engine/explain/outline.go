@@ -2,6 +2,7 @@ package explain
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -131,7 +132,8 @@ func (e *Explainer) viewRows(f rowFinder) []Row {
 
 // viewChart returns a chart of a sheet without its rows; without columns too where one of them is not there.
 func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
-	v := &Chart{Outline: ch.Outline, Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text, X: ch.X.Text}
+	v := &Chart{Outline: ch.Outline, Picture: ch.Picture, Title: ch.Title.Text, Note: ch.Note.Text, Table: ch.Table.Text,
+		X: ch.X.Text}
 	for _, y := range ch.Ys {
 		v.Ys = append(v.Ys, y.Text)
 	}
@@ -152,7 +154,29 @@ func (e *Explainer) viewChart(mod *program.Module, ch *text.Chart) *Chart {
 		cols = append(cols, c)
 	}
 	v.Columns, v.rows = viewColumns(cols), rowFinder{e, t, cols}
+	for i, slot := range e.Marked[ch] {
+		v.Marks = append(v.Marks, viewMark(e, ch.Marks[i].Text, slot))
+	}
 	return v
+}
+
+// viewMark returns a mark of a picture.
+func viewMark(e *Explainer, name string, slot int32) Mark {
+	if slot == program.None {
+		return Mark{Name: name, Value: Value{Status: None, Place: Place(program.None), Reason: "it cannot be read",
+			Number: math.NaN()}}
+	}
+	m := Mark{Name: name, Value: e.ViewValue(slot)}
+	if e.Slots[slot].Kind != program.Adjusted || e.IsBroken(slot) {
+		return m
+	}
+	f := e.Cells[e.Slots[slot].Owner].Adjust
+	from, to := e.Mach.Regs[f.Lo], e.Mach.Regs[f.Hi]
+	if program.IsNumber(from) && program.IsNumber(to) {
+		lo, hi := e.ViewNumber(slot, from), e.ViewNumber(slot, to)
+		m.From, m.To = &lo, &hi
+	}
+	return m
 }
 
 // ViewValue returns what is known of a slot.
@@ -167,6 +191,9 @@ func (e *Explainer) ViewValue(s int32) Value {
 		k := e.marks()
 		v.Guess, v.Guesses = e.Guess(s), k.guesses.of(s)
 		v.Remarks, v.Remarked = k.remarksOf(s), k.remarked.of(s)
+	}
+	if t, says := e.Tolerance(s); says {
+		v.Off, v.Tolerance = &t, t.Text(v.Unit)
 	}
 	return v
 }
@@ -222,7 +249,7 @@ func (e *Explainer) status(s int32) (Status, string) {
 		if e.causes.of(r).fault != nil {
 			names = &failed
 		}
-		if name := e.SlotName(r); !slices.Contains(*names, name) {
+		if name := lackedName(e, r); !slices.Contains(*names, name) {
 			*names = append(*names, name)
 		}
 	}

@@ -177,7 +177,7 @@ func (p *printing) collect(i int32) {
 func isValue(op program.Op) bool {
 	switch op {
 	case program.OpSlot, program.OpOwn, program.OpEntry, program.OpLookup, program.OpFold, program.OpInterp,
-		program.OpPoints, program.OpStock:
+		program.OpPoints, program.OpStock, program.OpSpread:
 		return true
 	}
 	return false

@@ -113,6 +113,9 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 // readBy appends the slots that the value of a slot has read.
 func (ev *evaluator) readBy(s int32, reads []int32) []int32 {
 	ev.reads = &reads
+	if of, ok := ev.st.Spreads[s]; ok {
+		return append(reads, of)
+	}
 	for _, root := range ev.st.RootsOf(s) {
 		ev.eval(root, rowFrame(ev.st.Slots[s].Row))
 	}

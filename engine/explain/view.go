@@ -44,6 +44,9 @@ const (
 // String returns given, worked, adjusted or check.
 func (k Kind) String() string { return [...]string{"given", "worked", "adjusted", "check"}[k] }
 
+// Tolerance is how far off a given number may be.
+type Tolerance = program.Tolerance
+
 // Value is what is known of one cell or one entry of a table, at the time it was asked for.
 type Value struct {
 	Status Status
@@ -60,6 +63,9 @@ type Value struct {
 	Guess     bool // it is marked as a guess
 	Guesses   int  // how many guesses it rests on, itself included
 	Given     bool // measured or chosen, rather than worked out or adjusted
+
+	Tolerance string     // how far off a given number may be, with its unit: ± 1/16 in; empty where it does not say
+	Off       *Tolerance // the same as numbers; nil where it does not say
 
 	Remarks  []string // uses of formulas outside the range in which they are to be trusted, in its own formula
 	Remarked int      // how many values with Remarks it rests on, itself included
@@ -217,13 +223,22 @@ func (e *Explainer) lock() {
 // Chart is a picture that the sheet asks for: columns of a table against another, row by row. Columns and Rows hold
 // them as a Table does, X first; they are empty when one of the columns is not there.
 type Chart struct {
-	Outline                     bool // the rows are points of a closed outline, y against x
+	Outline                     bool   // the rows are points of a closed outline, y against x
+	Picture                     bool   // the rows are weights along a line: Ys[0] at station X
+	Marks                       []Mark // of a picture
 	Title, Page, Note, Table, X string
 	Ys                          []string
 	Columns                     []Column
 	Rows                        []Row
 	Unread                      string // why rows may be missing from it; else empty
 	rows                        rowFinder
+}
+
+// Mark is a value that a picture marks on its line.
+type Mark struct {
+	Name     string
+	Value    Value
+	From, To *Value // of an adjusted value, the range in which it is looked for; nil where there is none
 }
 
 // Find fills in the Rows of a chart that an Outline gave.

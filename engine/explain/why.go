@@ -236,7 +236,7 @@ func (t *teller) rests(r *Reason, i int32, f *frame, depth int) {
 		t.rest(r, e.ColumnThing(number), func() *Reason { return t.column(e.Columns[number], depth+1) })
 	}
 	switch n.Op {
-	case program.OpSlot:
+	case program.OpSlot, program.OpSpread:
 		slot(n.A)
 	case program.OpOwn:
 		if f == nil {

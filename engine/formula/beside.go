@@ -23,9 +23,32 @@ func (m *mender) refusedWord(t token) {
 		return
 	}
 	m.mistakes.report(t.from, t.to, "formula-mark",
-		"a formula cannot use "+t.text, `to look among the rows of a table write any(parts, .group == "wing")`)
+		"a formula cannot use "+t.text, refusedHint(t.text))
+	from := t
 	t.kind, t.op, t.as = operator, NoOp, "=="
 	m.out.emit(t)
+	if n := m.next(); from.text == "in" && n.kind == open && n.text == "[" { // a list, of which no more is said
+		end := n.to
+		for depth := 0; m.at+1 < len(m.tokens); {
+			m.at++
+			end = m.tokens[m.at].to
+			if depth += m.tokens[m.at].nesting(); depth <= 0 {
+				break
+			}
+		}
+		m.out.emitBad(n.from, end)
+	}
+}
+
+// refusedHint says what to write for a word that is an operator in other notations.
+func refusedHint(word string) string {
+	switch word {
+	case "in":
+		return `compare with each: wood == "balsa" or wood == "spruce"`
+	case "contains":
+		return `to look among the rows of a table write any(parts, .group == "wing"); a text is compared whole, with ==`
+	}
+	return `a text is compared whole, with ==`
 }
 
 // notBetween takes a not after a value.

@@ -155,6 +155,10 @@ func (m *mender) colon(t token) {
 	if m.mistakes.reportArea(m.text, t) { // which becomes one bad value, as there is nothing between its halves
 		return
 	}
+	if o := m.out.innermost(); o != nil && m.text[o.from] == '{' { // which has been reported
+		m.out.emitOperator(" or ")
+		return
+	}
 	if m.halves > 0 { // the other half is in other brackets: (a ? b) : c
 		m.halves--
 	} else {

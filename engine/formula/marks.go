@@ -19,6 +19,12 @@ type mark struct {
 	pair          string // the other half of a pair, of which only the first is reported
 }
 
+// What is said of a give or take, which a formula cannot have.
+const (
+	tolerated     = "only what is given can be off by some amount, not what is worked out"
+	tolerateThere = "leave it out, and put it where the value is given, such as span : 46 ± 1/16"
+)
+
 // marks are those that a formula may hold and those that people type for them, the longer ones first.
 var marks = []mark{
 	{text: "==", kind: operator, op: Equal},
@@ -34,6 +40,9 @@ var marks = []mark{
 		text: "..", kind: operator, refusal: "a range of numbers cannot be used in a formula",
 		hint: "make a table with from, to and step",
 	},
+	{text: "±", kind: bad, refusal: tolerated, hint: tolerateThere},
+	{text: "+/-", kind: bad, refusal: tolerated, hint: tolerateThere},
+	{text: "+- ", kind: bad, refusal: tolerated, hint: tolerateThere}, // a +-b is the sum of a and -b
 	{text: "::", kind: operator, refusal: "two colons mean nothing here"},
 	{text: "=>", kind: operator, op: GreaterEqual, refusal: "these two marks are the wrong way round", hint: "write >="},
 	{text: "=<", kind: operator, op: LessEqual, refusal: "these two marks are the wrong way round", hint: "write <="},
@@ -176,6 +185,11 @@ func (s *scanner) refuse(m mark, t *token) {
 		if s.mistakes.reportArea(s.text, *t) {
 			return
 		}
+	case "|":
+		if call := pipedTo.FindStringSubmatch(s.text[t.from:]); call != nil && last.to > 0 {
+			msg, hint = "a value is not handed on with |", "write it between the brackets of "+call[1]+"( )"
+			t.to = len(s.text)
+		}
 	case "`":
 		t.to = s.quoteEnd(t)
 	case ";":
@@ -205,6 +219,9 @@ func (s *scanner) refuse(m mark, t *token) {
 		s.paired += m.text
 	}
 }
+
+// pipedTo matches the call of a formula after a |.
+var pipedTo = regexp.MustCompile(`^\|\s*(\pL[\pL\d_]*)\s*\(`)
 
 // quoteEnd returns where the text that begins with the quote t, of a kind that is not used here, ends.
 func (s *scanner) quoteEnd(t *token) int {

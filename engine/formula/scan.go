@@ -133,6 +133,9 @@ func (s *scanner) scanName(i int) {
 	case t.text[0] == '_':
 		s.mistakes.report(i, t.to, "name-underscore", "a name begins with a letter", "leave out the leading _")
 		t.kind = bad
+	case t.kind == refused && strings.HasPrefix(s.text[t.to:], "(") && !endsValue(s.last()):
+		s.mistakes.report(i, t.to, "formula-mark", "a formula cannot use "+t.text, refusedHint(t.text))
+		t.kind, t.role = bad, callee
 	case t.text == "if" || t.text == "else":
 		if !s.otherNotation {
 			s.mistakes.report(i, t.to, "choice-form", "a choice is written with ? and :", choiceExample)

@@ -68,6 +68,7 @@ const (
 // been run. Afterwards Body has been run for the value found.
 type Search struct {
 	Unknown, Goal, Lo, Hi int32
+	Left                  int32 // the goal is this less something
 	Body                  []Instr
 	Degree                Degree // of the goal
 }

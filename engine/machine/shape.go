@@ -284,10 +284,15 @@ func (in Instr) Plain(between int32) []Instr {
 	if steps == nil {
 		return []Instr{in}
 	}
-	at := [...]int32{RefNone: 0, RefD: in.D, RefA: in.A, RefB: in.B, RefC: in.C, Between: between}
 	plain := make([]Instr, len(steps))
 	for i, s := range steps {
-		plain[i] = Instr{Op: s.Op, D: at[s.D], A: at[s.A], B: at[s.B]}
+		plain[i] = in.step(s, between)
 	}
 	return plain
+}
+
+// step returns one of the plain steps that an instruction stands for.
+func (in *Instr) step(s Step, between int32) Instr {
+	at := [...]int32{RefNone: 0, RefD: in.D, RefA: in.A, RefB: in.B, RefC: in.C, Between: between}
+	return Instr{Op: s.Op, D: at[s.D], A: at[s.A], B: at[s.B]}
 }

@@ -130,6 +130,8 @@ func (s *Sheet) function(name string, args []*node, p *place) (v value, ok bool)
 		return ofPoints(name, s.eval(args[0], p), s.eval(args[1], p)), true
 	case "stock_needed":
 		return s.stockNeeded(args, p), true
+	case "spread":
+		return unsure(), true // slopes are held against differences elsewhere
 	case "sum", "mean", "median", "count", "len", "all", "any", "none", "one", "first", "last":
 		l := s.eval(args[0], p)
 		switch {

@@ -6,9 +6,10 @@ import "gusset/sheets/text"
 type SlotKind uint8
 
 const (
-	Given    SlotKind = iota // it is in Inputs
-	Worked                   // by its formula
-	Adjusted                 // by a search
+	Given     SlotKind = iota // it is in Inputs
+	Worked                    // by its formula
+	Adjusted                  // by a search
+	Dispersed                 // by the slopes of another, which is in Spreads
 )
 
 // Slot is a place for one value: a cell, an entry of a table, or something worked out on the way.

@@ -61,10 +61,19 @@ func (of *ChoiceSet) Hint(p *Program, g *Effort, s string) string {
 	for _, t := range texts[:min(len(texts), 6)] {
 		list = append(list, strconv.Quote(t))
 	}
-	if rest := len(texts) - 6; rest > 0 {
+	rest := len(texts) - 6
+	if rest > 0 {
 		list = append(list, fmt.Sprintf("%d more", rest))
 	}
-	return "choose from " + JoinWords(list)
+	from := "choose from " + JoinWords(list)
+	switch {
+	case rest <= 0 || of.Table == nil: // those that are listed are on the line itself
+	case of.Table.Mod.Library:
+		from += ": gusset library " + of.Table.Name.Text + " lists them"
+	default:
+		from += ": they are rows of " + of.Table.Name.Text + " in " + of.Table.Mod.Src.Name
+	}
+	return from
 }
 
 // Add makes a text one of the choices.

@@ -215,3 +215,6 @@ func (fn *Function) OfRow(k, values int) bool {
 func (fn *Function) BringsTogether() bool {
 	return fn.IsFold && slices.Contains([]machine.FoldKind{machine.Sum, machine.Mean, machine.Median}, fn.Fold)
 }
+
+// SpreadForm is the name of what asks how far a value may be off: spread(NAME), in the condition of a check.
+const SpreadForm = "spread"

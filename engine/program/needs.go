@@ -13,7 +13,10 @@ func (p *Program) SlotNeeds(s int32, needs []int32) []int32 {
 		f := p.Cells[sl.Owner].Adjust
 		return append(needs, f.Lo, f.Hi)
 	}
-	if sl.Root == None {
+	switch {
+	case sl.Kind == Dispersed:
+		return append(needs, p.Spreads[s])
+	case sl.Root == None:
 		return needs
 	}
 	return p.NodeNeeds(sl.Root, sl.Row, needs)
@@ -25,6 +28,8 @@ func (p *Program) NodeNeeds(i, row int32, needs []int32) []int32 {
 	switch n.Op {
 	case OpSlot:
 		return append(needs, n.A)
+	case OpSpread:
+		return append(needs, n.B)
 	case OpOwn:
 		return append(needs, p.Columns[n.A].Base+row)
 	case OpEntry, OpColumn:

@@ -99,22 +99,29 @@ type Purpose struct {
 	Effort *Effort // what may be looked through for what is meant; nil: anything
 }
 
-// Resolve follows a path from the sheet that was asked for. As in a formula, its own names come before those of the
-// library; of these it finds what the sheets have asked for.
-func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
+// Resolve follows a path from a sheet. As in a formula, its own names come before those of the library; of these it
+// finds what the sheets have asked for.
+func (p *Program) Resolve(mod *Module, path text.Path, why Purpose) (Place, *Mistake) {
 	name := path.Parts[0].Text
-	at, ok := p.PlaceOf(p.Root, p.Root.Names[name])
+	at, ok := p.PlaceOf(mod, mod.Names[name])
 	for _, lib := range p.LibraryModules {
 		if !ok {
 			at, ok = p.PlaceOf(lib, lib.Names[name])
 		}
 	}
 	if !ok || why.Set && at.Mod.Library {
-		return at, unknownFirst(p, path, why)
+		return at, unknownFirst(p, mod, path, why)
 	}
 	for n := 2; n <= len(path.Parts); n++ {
 		var slip *Mistake
 		if at, slip = p.Step(path.First(n), at, why); slip != nil {
+			if at.Kind == TablePlace && n < len(path.Parts) { // TABLE.ROW.COLUMN
+				_, isRow := at.Table.row(p.Texts, path.Parts[n-1].Text)
+				if c := at.Table.Column(path.Parts[n].Text); isRow && c != nil {
+					slip.Hint = fmt.Sprintf("a row is named in brackets: %s[%s].%s", at.Table.Name.Text,
+						text.Quote(path.Parts[n-1].Text), c.Name.Text)
+				}
+			}
 			return at, slip
 		}
 	}
@@ -125,10 +132,10 @@ func (p *Program) Resolve(path text.Path, why Purpose) (Place, *Mistake) {
 func (p *Program) Find(name string, why Purpose) (at Place, path text.Path, err error) {
 	var slip *Mistake
 	if path, err = text.ParsePath(name); err == nil {
-		at, slip = p.Resolve(path, why)
+		at, slip = p.Resolve(p.Root, path, why)
 	} else {
 		slip = &Mistake{Kind: ErrNoSuchName, Diag: text.Diag{Msg: "unknown name " + text.Visible(name)}}
-		slip.Hint = cmp.Or(rowNamed(p, name), err.(text.Diags)[0].Msg)
+		slip.Hint = cmp.Or(rowNamed(p, name, "", why), err.(text.Diags)[0].Msg)
 	}
 	return at, path, slip.Err(name)
 }
@@ -167,11 +174,11 @@ func (p *Program) Step(path text.Path, at Place, why Purpose) (Place, *Mistake) 
 	case at.Kind == TablePlace || at.Kind == RowPlace && !part.Row:
 		return columnOf(p, part.Word, at, why)
 	}
-	return at, noParts(p, path, at)
+	return at, noParts(p, path, at, why)
 }
 
 // noParts tells that a value, a column or a row has no part of the kind that is last in a path.
-func noParts(p *Program, path text.Path, at Place) *Mistake {
+func noParts(p *Program, path text.Path, at Place, why Purpose) *Mistake {
 	part, before := path.Last(), path.Before().String()
 	switch {
 	case at.Kind == RowPlace:
@@ -182,7 +189,8 @@ func noParts(p *Program, path text.Path, at Place) *Mistake {
 	case at.Kind == ColumnPlace:
 		return noSuch("no-parts", path.Span, before+" is a column already and has no columns of its own", "")
 	}
-	return noSuch("no-parts", path.Span, before+" is a single value and has no parts", "")
+	return noSuch("no-parts", path.Span, before+" is a single value and has no parts",
+		rowNamed(p, before, part.Text, why))
 }
 
 // inSheet finds what the last part of a path names in a used sheet.
@@ -233,7 +241,7 @@ func columnOf(p *Program, name text.Word, at Place, why Purpose) (Place, *Mistak
 }
 
 // unknownFirst tells that the first name of a path stands for nothing that would do.
-func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
+func unknownFirst(p *Program, mod *Module, path text.Path, why Purpose) *Mistake {
 	name := path.Parts[0].Text
 	slip := noSuch("unknown-name", path.Parts[0].Span, "unknown name "+name, "gusset library "+name+" shows it")
 	switch ofLibrary := p.Library.Sets(name, false); {
@@ -244,17 +252,22 @@ func unknownFirst(p *Program, path text.Path, why Purpose) *Mistake {
 	case ofLibrary:
 		slip.Msg = name + " is in the library, and nothing in this sheet asks for it"
 		return slip
-	case !why.Effort.Allow(len(p.Root.Names) + len(p.Tables)):
+	case !why.Effort.Allow(len(mod.Names) + len(p.Tables)):
 		slip.Hint = ""
 		return slip
 	}
 	why.Leads = len(path.Parts) > 1
-	elsewhere := p.Elsewhere(p.Root, "", name, why)
+	elsewhere := p.Elsewhere(mod, "", name, why)
 	if elsewhere == "" && p.Library.Sets(name, true) {
 		slip.Kind, slip.Code, slip.Msg = ErrNotOneValue, "formula-alone", name+" is a formula of the library"
 		return slip
 	}
-	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name), nearName(p, p.Root, "", name))
+	column := ""
+	if len(path.Parts) > 1 {
+		column = path.Parts[1].Text
+	}
+	slip.Hint = cmp.Or(elsewhere, rowNamed(p, name, column, why), rowNamed(p, name, "", why),
+		nearName(p, mod, "", name))
 	return slip
 }
 
@@ -296,7 +309,11 @@ func unread(path text.Path, done string) *Mistake {
 func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 	s, single := at.Slot()
 	if !single {
-		return None, p.NotOneValue(at, path)
+		slip := p.NotOneValue(at, path)
+		if at.Kind == RowPlace && len(at.Table.Cols) > 1 {
+			slip.Hint = fmt.Sprintf("name one of its columns: %s.%s", path, strings.Join(numbersOf(p, at.Table, at.Row), ", "))
+		}
+		return None, slip
 	}
 	name, t, c := path.String(), at.Table, at.Cell
 	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "")

@@ -16,8 +16,9 @@ type Program struct {
 	Limits Limits
 
 	Slots       []Slot
-	Inputs      []float64      // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
-	Guesses     map[int32]bool // given slots that hold a guess
+	Inputs      []float64           // what each given slot holds in the sheet as it stands, SI; NaN: nothing yet
+	Guesses     map[int32]bool      // given slots that hold a guess
+	Tolerances  map[int32]Tolerance // of given slots whose value says how far off it may be
 	Cells       []*Cell
 	CellTypes   []Type // by number
 	Tables      []*Table
@@ -28,10 +29,12 @@ type Program struct {
 	Refuted     map[int32]int // formulas, by number, that do not give the figure of an example; the Diag about it
 	Variants    []*Variant
 	Texts       *Texts
-	Undrawn     map[*text.Chart]bool // those that would draw too many points
+	Undrawn     map[*text.Chart]bool    // those that would draw too many points
+	Marked      map[*text.Chart][]int32 // the slots of the marks of pictures; None for one that could not be found
 
 	Broken   brokenSlots
 	LostOf   map[int32]*Table       // tables that were not read whole, by the broken slot that stands for them
+	Spreads  map[int32]int32        // hidden slots of what a spread comes to: the slot whose spread it is
 	Missing  map[RowKey]*MissingRow // rows that formulas and choices name and that are not there
 	Pending  []PendingNote
 	Trusting []bool // nodes that call a formula that says where it is to be trusted; nil: there is no such formula

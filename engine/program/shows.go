@@ -42,6 +42,9 @@ func (sh *Show) HalfStep(number float64) float64 {
 // SlotShow returns how a slot's value is shown.
 func (p *Program) SlotShow(s int32) *Show {
 	switch sl := p.Slots[s]; {
+	case sl.Kind == Dispersed:
+		of := p.SlotShow(p.Spreads[s])
+		return &Show{Unit: of.Unit.Difference(), Step: of.Step}
 	case sl.Hidden:
 		return p.TypeShow(p.SlotType(s))
 	case sl.Entry:

@@ -23,6 +23,8 @@ func (p *Program) ModuleOf(s int32) *Module {
 // SlotType returns what is known of a slot's type.
 func (p *Program) SlotType(s int32) Type {
 	switch sl := p.Slots[s]; {
+	case sl.Kind == Dispersed:
+		return p.SlotType(p.Spreads[s]).Difference()
 	case sl.Hidden && sl.Root == None:
 		return Type{}
 	case sl.Hidden:
@@ -62,6 +64,9 @@ func (p *Program) SlotName(s int32) string {
 func hiddenName(p *Program, s int32) string {
 	if t := p.LostOf[s]; t != nil {
 		return p.AliasOf(t.Mod) + t.Name.Text
+	}
+	if of, ok := p.Spreads[s]; ok {
+		return "spread(" + p.SlotName(of) + ")"
 	}
 	if i := slices.IndexFunc(p.Columns, func(c *Column) bool { return c.Refused == s }); i >= 0 {
 		return columnName(p, p.Columns[i])

@@ -44,6 +44,7 @@ const (
 	OpFold   // list a brought together by fold kind b
 	OpInterp // the value of list c where list b has the value a, on straight lines between the rows
 	OpPoints // points, whose coordinates are lists a and b, brought together by fold kind c
+	OpSpread // how far slot a may be off, to first order, which is in the hidden slot b
 	OpStock  // how many whole stocks it takes to cut what the nodes Lists[b:b+c] tell of; see StockParts
 
 	OpAdd      // a + b
@@ -146,7 +147,8 @@ func (t *Tree) UnitNumber(u units.Unit) int32 {
 func (t *Tree) Operands(i int32) []int32 {
 	n := &t.Nodes[i]
 	switch n.Op {
-	case OpBroken, OpConst, OpText, OpBoolean, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows:
+	case OpBroken, OpConst, OpText, OpBoolean, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows,
+		OpSpread:
 		return nil
 	case OpLookup, OpPick, OpFold, OpNeg, OpNot, OpSqrt, OpAbs:
 		return []int32{n.A}

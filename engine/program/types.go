@@ -51,6 +51,14 @@ func TypeOf(u units.Unit) Type {
 	return t
 }
 
+// Difference returns the type of a difference of two of the type.
+func (t Type) Difference() Type {
+	if t.Temp == Reading {
+		t.Temp = Difference
+	}
+	return t
+}
+
 // String describes the type with its article, in the trade's words.
 func (t Type) String() string {
 	if t.List {

@@ -1,6 +1,7 @@
 package program
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -39,7 +40,7 @@ func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) strin
 	}
 	for _, t := range p.Tables {
 		switch c := t.Column(name); {
-		case t.Mod != mod || t.List || c == nil || why.Leads:
+		case t.Mod != mod || t.List || c == nil || why.Leads || why.Set && c.Worked != nil:
 		case !why.Set:
 			return fmt.Sprintf("is it %s%s.%s?", prefix, t.Name.Text, name)
 		case len(t.RowName) > 0:
@@ -49,14 +50,38 @@ func (p *Program) Elsewhere(mod *Module, prefix, name string, why Purpose) strin
 	return ""
 }
 
-// rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it.
-func rowNamed(p *Program, name string) string {
+// rowNamed suggests an entry, where the name of a row of the sheet that was asked for is typed for it, alone or with
+// that of a column. Without one it is the first column, or to set a value the those with numbers of its own.
+func rowNamed(p *Program, name, column string, why Purpose) string {
 	for _, t := range p.Tables {
-		if _, isRow := t.row(p.Texts, name); isRow && t.Mod == p.Root && !t.List && len(t.Cols) > 1 {
-			return fmt.Sprintf("is it %s[%s].%s?", t.Name.Text, text.Quote(name), t.Cols[1].Name.Text)
+		row, isRow := t.row(p.Texts, name)
+		if !isRow || t.Mod != p.Root || t.List || len(t.Cols) < 2 || column != "" && t.Column(column) == nil {
+			continue
 		}
+		columns := []string{cmp.Or(column, t.Cols[1].Name.Text)}
+		if column == "" && why.Set {
+			columns = numbersOf(p, t, row)
+		}
+		for i, c := range columns {
+			columns[i] = fmt.Sprintf("%s[%s].%s", t.Name.Text, text.Quote(name), c)
+		}
+		return "is it " + strings.Join(columns, " or ") + "?"
 	}
 	return ""
+}
+
+// numbersOf returns the columns in which a row has a number that can be set, a few of many, or else its first column.
+func numbersOf(p *Program, t *Table, row int32) []string {
+	var names []string
+	for _, c := range t.Cols[1:] {
+		if c.Worked == nil && c.Choices == nil && p.Slots[c.Base+row].Kind == Given && len(names) < 4 {
+			names = append(names, c.Name.Text)
+		}
+	}
+	if len(names) == 0 {
+		names = []string{t.Cols[1].Name.Text}
+	}
+	return names
 }
 
 // nearName suggests a name like one that a sheet does not have.

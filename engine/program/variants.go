@@ -15,13 +15,19 @@ type Variant struct {
 	Mend     []int     // lines to mend before it has results
 }
 
+// GivenValue is a given value as it was read.
+type GivenValue struct {
+	Value float64 // SI; NaN: nothing, or a mistake
+	Type  Type
+	Off   *Tolerance // how far off it may be; nil: it does not say
+	Diag  int        // number of the Diag about the value, or -1
+}
+
 // Setting is what a variant gives a slot.
 type Setting struct {
-	Slot  int32
-	Value float64
-	Type  Type
-	Diag  int // number of the Diag about the value, or -1
-	Node  *text.Setting
+	Slot int32
+	GivenValue
+	Node *text.Setting
 }
 
 // ToMend returns the variant with a mistake that a variant is or starts from; nil if there is none.

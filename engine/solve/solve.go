@@ -24,8 +24,28 @@ type Result struct {
 // where the touch lies within a part of the range whose neighbours are farther from zero. A jump across zero is not a
 // zero.
 func Zeros(f func(float64) float64, lo, hi float64) Result {
-	s := search{f: f, lo: lo, hi: hi}
-	s.sample()
+	var y Samples
+	for i := range y {
+		y[i] = f(SampleAt(i, lo, hi))
+	}
+	return ZerosOf(f, lo, hi, &y, nil)
+}
+
+// Samples are the values of a function at the ends of the parts of a range.
+type Samples [Intervals + 1]float64
+
+// SampleAt returns the place of a sample.
+func SampleAt(i int, lo, hi float64) float64 {
+	t := float64(i) / Intervals
+	return lo*(1-t) + hi*t
+}
+
+// ZerosOf is Zeros for a function of which the samples are known. The zeros are put into a list that there is already.
+func ZerosOf(f func(float64) float64, lo, hi float64, y *Samples, zeros []float64) Result {
+	s := search{f: f, lo: lo, hi: hi, y: y, zeros: zeros[:0]}
+	for i := range s.x {
+		s.x[i] = SampleAt(i, lo, hi)
+	}
 	r := s.summary()
 	if !(r.Farthest > 0) {
 		r.Everywhere = r.Farthest == 0
@@ -46,17 +66,10 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 type search struct {
 	f      func(float64) float64
 	lo, hi float64
-	x, y   [Intervals + 1]float64
+	x      Samples
+	y      *Samples
 	zero   [Intervals + 1]bool // the sample is a zero
 	zeros  []float64
-}
-
-func (s *search) sample() {
-	for i := range s.x {
-		t := float64(i) / Intervals
-		s.x[i] = s.lo*(1-t) + s.hi*t
-		s.y[i] = s.f(s.x[i])
-	}
 }
 
 // summary returns what the samples alone tell.

@@ -61,7 +61,7 @@ func (st *State) SetNumber(name string, value float64) error {
 func (st *State) SetHandle(h Handle, value float64) error {
 	si := h.unit.ToSI(value)
 	if o := st.Last.own; o != nil && st.Last.slot == h.slot && st.ctx == nil && !h.whole && math.Abs(si) <= mostGiven {
-		o.value, o.guess = si, false
+		o.value, o.doubt = si, doubt{}
 		st.Assign(h.slot, o.value)
 		return nil
 	}

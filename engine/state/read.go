@@ -10,20 +10,22 @@ import (
 )
 
 // readSetting reads a value typed for a given slot.
-func (st *State) readSetting(s int32, value string) (x float64, t program.Type, guess bool, err error) {
+func (st *State) readSetting(s int32, value string) (change, error) {
 	v, err := text.ParseValue(value)
-	guess = err == nil && v.Guess().Given()
-	x, t, err = st.readAny(s, value, v, err)
-	if err == nil && t.Kind == program.Text && !canBeTyped(st.Texts.Of(x)) {
-		return 0, t, guess, program.Errorf(program.ErrWrongKind, "",
+	r := change{Slot: s, doubt: doubt{guess: err == nil && v.Guess().Given()}}
+	if err := readAny(st, &r, value, v, err); err != nil {
+		return r, err
+	}
+	if r.typ.Kind == program.Text && !canBeTyped(st.Texts.Of(r.value)) {
+		return r, program.Errorf(program.ErrWrongKind, "",
 			"a text is one line of characters that can be seen, and of at most %d bytes", text.MaxText)
 	}
-	if of := st.SlotChoices(s); err == nil && t.Kind == program.Text && !of.Allows(int32(x)) {
-		chosen := st.Texts.Of(x)
+	if of := st.SlotChoices(s); r.typ.Kind == program.Text && !of.Allows(int32(r.value)) {
+		chosen := st.Texts.Of(r.value)
 		hint := of.Hint(st.Program, new(program.Effort), chosen)
-		err = program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", chosen, hint)
+		return r, program.Errorf(program.ErrNotAChoice, "", "it cannot be %q; %s", chosen, hint)
 	}
-	return x, t, guess, err
+	return r, nil
 }
 
 // canBeTyped reports whether a sheet can hold a text as it is.
@@ -32,65 +34,82 @@ func canBeTyped(s string) bool {
 	return err == nil && v.Kind == text.TextValue && v.Word.Text == s
 }
 
-// readAny reads a value for a slot; v is how it reads in a sheet, unless err says that it does not.
-func (st *State) readAny(s int32, value string, v text.Value, err error) (float64, program.Type, error) {
-	known := st.settledType(s)
-	sh := st.SlotShow(s)
-	if known.Kind == program.Text && (err != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
-		return float64(st.Texts.Add(value)), program.TextType, nil // the shell has taken the quotes
+// readAny reads a value for a slot; v is how it reads in a sheet, unless said tells why it does not.
+func readAny(st *State, r *change, value string, v text.Value, said error) error {
+	known, sh := st.settledType(r.Slot), st.SlotShow(r.Slot)
+	asText := func(s string) error {
+		r.value, r.typ = float64(st.Texts.Add(s)), program.TextType
+		return nil
 	}
-	said := err
-	if err != nil {
+	if known.Kind == program.Text && (said != nil || v.Kind != text.NoValue && v.Kind != text.TextValue) {
+		return asText(value) // the shell has taken the quotes
+	}
+	if said != nil {
 		v = text.Value{Kind: text.NumberValue, Word: text.Word{Text: value}}
 	}
 	switch v.Kind {
 	case text.NoValue:
-		return math.NaN(), program.Type{}, nil
+		r.value = math.NaN()
+		return nil
 	case text.TextValue:
 		if known.Kind == program.Number || known.Kind == program.Boolean {
-			return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs %s, not a text", known)
+			return program.Errorf(program.ErrWrongKind, "", "this needs %s, not a text", known)
 		}
-		return float64(st.Texts.Add(v.Word.Text)), program.TextType, nil
+		return asText(v.Word.Text)
 	case text.YesNoValue:
 		if known.Kind == program.Number || known.Kind == program.Text {
-			return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs %s, not yes or no", known)
+			return program.Errorf(program.ErrWrongKind, "", "this needs %s, not yes or no", known)
 		}
-		return program.BooleanValue(v.Word.Text == "yes"), program.BooleanType, nil
+		r.value, r.typ = program.BooleanValue(v.Word.Text == "yes"), program.BooleanType
+		return nil
 	}
 	if known.Kind == program.Boolean {
-		return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "", "this needs yes or no")
+		return program.Errorf(program.ErrWrongKind, "", "this needs yes or no")
 	}
-	if v.GiveOrTake().Given() {
-		return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "",
-			"how far off it may be (±) is not taken into account yet: leave out the ± and what follows it")
-	}
-	num, err := st.ModuleOf(s).Units.ParseNumber(v.Word.Text, sh.Unit)
+	num, err := st.ModuleOf(r.Slot).Units.ParseNumber(v.Word.Text, sh.Unit)
 	if err != nil {
 		if known.Kind == program.Unknown {
-			return float64(st.Texts.Add(value)), program.TextType, nil
+			return asText(value)
 		}
-		if marked := aboutGuess(said); marked != nil {
-			return 0, program.Type{}, marked
+		if marked := aboutDoubt(said); marked != nil {
+			return marked
 		}
-		return 0, program.Type{}, unreadNumber(err)
+		return unreadNumber(err)
 	}
+	r.value, r.typ = num.SI, program.TypeOf(sh.Unit)
 	switch {
 	case sh.Whole() && num.Unit.Dim().IsPlain() && !program.IsWhole(num.SI):
-		return 0, program.Type{}, program.Errorf(program.ErrWrongKind, "",
+		return program.Errorf(program.ErrWrongKind, "",
 			"without a unit and with a step of 1 it is counted in whole numbers (%s)", program.WholeHint(num.SI))
 	case !num.HasUnit || num.Unit.Dim() == sh.Unit.Dim():
-		return num.SI, program.TypeOf(sh.Unit), nil
+		r.off, err = readTolerance(st, r.Slot, v, num)
+		return err
 	case sh.Unit.String() == "":
-		return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but this names no unit", value,
+		return program.Errorf(program.ErrUnit, "", "%s is %s, but this names no unit", value,
 			num.Unit.Dim().Describe())
 	}
-	return 0, program.Type{}, program.Errorf(program.ErrUnit, "", "%s is %s, but [%s] is %s", value,
+	return program.Errorf(program.ErrUnit, "", "%s is %s, but [%s] is %s", value,
 		num.Unit.Dim().Describe(), sh.Unit, sh.Unit.Dim().Describe())
 }
 
-// aboutGuess returns what a sheet says of a value in which words or marks stand where that of a guess should, or stands
-// by itself; nil where it says something else.
-func aboutGuess(said error) error {
+// readTolerance reads what a value says of how far off it may be.
+func readTolerance(st *State, s int32, v text.Value, num units.Number) (*program.Tolerance, error) {
+	off, err := program.ReadTolerance(st.ModuleOf(s).Units, v, num, st.SlotShow(s))
+	var diags text.Diags
+	switch {
+	case err == nil:
+		return off, nil
+	case errors.As(err, &diags) && diags[0].Hint != "":
+		return nil, program.Errorf(program.ErrWrongKind, "", "%s (%s)", diags[0].Msg, diags[0].Hint)
+	case len(diags) > 0:
+		return nil, program.Errorf(program.ErrWrongKind, "", "%s", diags[0].Msg)
+	}
+	return nil, unreadNumber(err)
+}
+
+// aboutDoubt returns what a sheet says of a value in which words or marks are where those of a guess or of a give or
+// take should be, or where these are all that there is; nil where it says something else.
+func aboutDoubt(said error) error {
 	var diags text.Diags
 	if !errors.As(said, &diags) {
 		return nil
@@ -98,7 +117,8 @@ func aboutGuess(said error) error {
 	switch d := diags[0]; {
 	case d.Code == "no-value":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write nothing)", d.Msg)
-	case d.Code == "not-sure" || d.Code == "guess-first" || d.Code == "guess-twice":
+	case d.Code == "not-sure" || d.Code == "guess-first" || d.Code == "guess-twice" ||
+		d.Code == "tolerance-kind" || d.Code == "tolerance-words":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write %s)", d.Msg, d.Hint)
 	}
 	return nil

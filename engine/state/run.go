@@ -21,6 +21,8 @@ type Reasons interface {
 	// outside the search, or else what has no result within. More reports that what has no result may be left out of
 	// these.
 	Nowhere(c *program.Cell) (missing []int32, more bool, failed int32, why string)
+	// Behind returns the given slots behind a value that may be off, and those of which nobody says whether they may.
+	Behind(slot int32) (drawn, undeclared []int32)
 }
 
 // State is a program with values: those of the sheet as it stands, of one of its variants, or such as have been set.
@@ -115,6 +117,7 @@ func (st *State) RunAll() {
 	st.texts.joined = 0
 	run(st, st.Instrs)
 	st.texts.refused = false
+	updateSpreads(st)
 }
 
 // run runs code after some values have changed.
@@ -129,7 +132,9 @@ func runAgain(st *State, instrs []machine.Instr) {
 	run(st, instrs)
 	if st.texts.refused { // there may be room without what was joined before
 		st.RunAll()
+		return
 	}
+	updateSpreads(st)
 }
 
 // Derive returns what find has found out from the values, which is kept until one of them changes.
@@ -153,17 +158,19 @@ type host struct{ m *State }
 
 // Waiting reports whether a slot waits for something not given, rather than having no result.
 func (h host) Waiting(s int32) bool {
-	sl := h.m.Slots[s]
-	if h.m.IsBroken(s) {
-		return false
-	}
-	if sl.Kind == program.Given {
-		return true
+	if waits, known := givenWaits(h.m, s); known {
+		return waits
 	}
 	if h.m.waits == nil {
 		h.m.waits = h.m.reasons(h.m)
 	}
 	return h.m.waits.Waits(s)
+}
+
+// givenWaits is Waiting where that can be told without looking for reasons.
+func givenWaits(st *State, s int32) (waits, known bool) {
+	broken := st.IsBroken(s)
+	return !broken, broken || st.Slots[s].Kind == program.Given
 }
 
 // searchResult is what a search came to.
@@ -186,54 +193,71 @@ func (h host) Search(mach *machine.Machine, i int32) {
 	f := &mach.Searches[i]
 	c := m.Searches[i]
 	regs := mach.Regs
-	r := searchResult{Lo: regs[f.Lo], Hi: regs[f.Hi], Near: math.NaN()}
-	x := math.NaN()
-	if r.Lo < r.Hi && !math.IsInf(r.Lo, 0) && !math.IsInf(r.Hi, 0) {
-		r.Searched = true
-		trial := func(x float64) float64 {
-			regs[f.Unknown] = x
-			m.waits = nil
-			mach.Run(f.Body, 0)
-			return regs[f.Goal]
-		}
-		sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
-		lo := solve.Point{X: r.Lo, Y: trial(r.Lo)}
-		r.AtLo = sides()
-		hi := solve.Point{X: r.Hi, Y: trial(r.Hi)}
-		r.AtHi = sides()
-		settled := false
-		if f.Degree.FirstDegree() {
-			size := max(math.Abs(r.AtLo[0]), math.Abs(r.AtHi[0])) // where the sides are apart, that is their difference
-			r.Found, settled = solve.FirstDegree(trial, lo, hi, size, f.Degree == machine.Fractional)
-		}
-		if !settled {
-			r.Found = solve.Zeros(trial, r.Lo, r.Hi)
-		}
-		if len(r.Found.Zeros) == 1 {
-			x = r.Found.Zeros[0]
-			half := c.Show.HalfStep(c.Show.Unit.Value(x))
-			near := [2]float64{half * lo.Y / (x - r.Lo), half * hi.Y / (r.Hi - x)} // a line crosses as steeply as that
-			if !settled {
-				near = [2]float64{trial(x - half), trial(x + half)}
-			}
-			for _, apart := range near {
-				if apart = math.Abs(apart); program.IsNumber(apart) && !(apart >= r.Near) {
-					r.Near = apart
-				}
-			}
-		}
-		if math.IsNaN(r.Found.Best) {
-			trial((r.Lo + r.Hi) / 2)
-			r.Missing, r.More, r.Failed, r.Why = m.reasons(m).Nowhere(c)
-		}
-	}
-	m.found[i] = r
-	if !r.Searched || regs[f.Unknown] != x { // else it is the value that was tried last
+	trial := func(x float64) float64 {
 		regs[f.Unknown] = x
 		m.waits = nil
 		mach.Run(f.Body, 0)
+		return regs[f.Goal]
+	}
+	r, lo, hi, settled := seek(c, mach, f, trial)
+	x := r.value()
+	if !math.IsNaN(x) {
+		half := c.Show.HalfStep(c.Show.Unit.Value(x))
+		near := [2]float64{half * lo.Y / (x - r.Lo), half * hi.Y / (r.Hi - x)} // a line crosses as steeply as that
+		if !settled {
+			near = [2]float64{trial(x - half), trial(x + half)}
+		}
+		for _, apart := range near {
+			if apart = math.Abs(apart); program.IsNumber(apart) && !(apart >= r.Near) {
+				r.Near = apart
+			}
+		}
+	}
+	if r.Searched && math.IsNaN(r.Found.Best) {
+		trial((r.Lo + r.Hi) / 2)
+		r.Missing, r.More, r.Failed, r.Why = m.reasons(m).Nowhere(c)
+	}
+	m.found[i] = r
+	if !r.Searched || regs[f.Unknown] != x { // else it is the value that was tried last
+		trial(x)
 	}
 	m.found[i].Met = [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]}
+}
+
+// seek looks for the values at which a search's condition is met, where its range is known. Lo and hi are its ends;
+// settled tells that a few trials were enough.
+func seek(c *program.Cell, mach *machine.Machine, f *machine.Search, trial func(x float64) float64) (
+	r searchResult, lo, hi solve.Point, settled bool,
+) {
+	regs := mach.Regs
+	r = searchResult{Lo: regs[f.Lo], Hi: regs[f.Hi], Near: math.NaN()}
+	if r.Searched = isRange(r.Lo, r.Hi); !r.Searched {
+		return r, lo, hi, false
+	}
+	sides := func() [2]float64 { return [2]float64{regs[c.Adjust.Left], regs[c.Adjust.Right]} }
+	lo = solve.Point{X: r.Lo, Y: trial(r.Lo)}
+	r.AtLo = sides()
+	hi = solve.Point{X: r.Hi, Y: trial(r.Hi)}
+	r.AtHi = sides()
+	if f.Degree.FirstDegree() {
+		size := max(math.Abs(r.AtLo[0]), math.Abs(r.AtHi[0])) // where the sides are apart, that is their difference
+		r.Found, settled = solve.FirstDegree(trial, lo, hi, size, f.Degree == machine.Fractional)
+	}
+	if !settled {
+		r.Found = solve.Zeros(trial, r.Lo, r.Hi)
+	}
+	return r, lo, hi, settled
+}
+
+// isRange reports whether there is something between two ends.
+func isRange(lo, hi float64) bool { return lo < hi && !math.IsInf(lo, 0) && !math.IsInf(hi, 0) }
+
+// value returns the value that was looked for, NaN if there is none or more than one.
+func (r *searchResult) value() float64 {
+	if len(r.Found.Zeros) == 1 {
+		return r.Found.Zeros[0]
+	}
+	return math.NaN()
 }
 
 // Assign runs what depends on a given slot, whose value has changed.
@@ -268,6 +292,18 @@ func (st *State) Guess(s int32) bool {
 		return o.guess
 	}
 	return st.Guesses[s]
+}
+
+// Tolerance returns how far off the value of a given slot may be; ok is false where it does not say.
+func (st *State) Tolerance(s int32) (t program.Tolerance, ok bool) {
+	if o, set := st.overrides[s]; set {
+		if o.off == nil {
+			return t, false
+		}
+		return *o.off, true
+	}
+	t, ok = st.Tolerances[s]
+	return t, ok
 }
 
 // HasGuesses reports whether any slot may hold a guess.

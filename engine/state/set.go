@@ -17,7 +17,13 @@ type change struct {
 	Slot  int32
 	value float64
 	typ   program.Type
+	doubt
+}
+
+// doubt is what a value says of how sure it is.
+type doubt struct {
 	guess bool
+	off   *program.Tolerance // how far off it may be; nil: it does not say
 }
 
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
@@ -115,19 +121,28 @@ func (st *State) read(set Setting) (change, error) {
 	if err != nil {
 		return change{}, err
 	}
-	v, t, guess, err := st.readSetting(s, set.Value)
+	r, err := st.readSetting(s, set.Value)
 	if err != nil {
 		return change{}, program.Errorf(program.KindOf(err), set.Name, "%s: %w", set.Name, err)
 	}
-	r := change{s, v, t, guess}
 	return r, keepsChoices(st, r)
 }
+
+// Read finds out which given slot a Setting is for, and what that would hold. A text gets its number among the Texts,
+// which it keeps until the next setting is read otherwise. Nothing is set.
+func Read(st *State, set Setting) (slot int32, value float64, err error) {
+	r, err := st.read(set)
+	return r.Slot, r.value, err
+}
+
+// Decides reports whether choices hang on what a given slot holds.
+func Decides(st *State, slot int32) bool { return decides(st, slot) }
 
 // override is what a given slot holds other than in the sheet as it stands.
 type override struct {
 	value float64
-	guess bool
-	by    *text.Setting // the line of the variant that gives it; nil: Set did
+	doubt
+	by *text.Setting // the line of the variant that gives it; nil: Set did
 	code.Fact
 }
 
@@ -143,7 +158,7 @@ func (st *State) put(list []change) {
 	}
 	anew := false
 	for _, r := range list {
-		o := &override{value: r.value, guess: r.guess, Fact: st.factAfter(r)}
+		o := &override{value: r.value, doubt: r.doubt, Fact: st.factAfter(r)}
 		anew = anew || o.Fact != st.FactNow(r.Slot)
 		st.overrides[r.Slot] = o
 	}

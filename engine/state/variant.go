@@ -72,7 +72,7 @@ func overridesOf(m *code.Code, v *program.Variant) map[int32]*override {
 	set := map[int32]*override{}
 	for s, x := range v.All() {
 		o := &override{
-			value: x.Value, guess: x.Node.Value.Guess().Given(), by: x.Node,
+			value: x.Value, doubt: doubt{x.Node.Value.Guess().Given(), x.Off}, by: x.Node,
 			Fact: code.Fact{Type: x.Type, Diag: x.Diag, Broken: x.Diag >= 0},
 		}
 		if o.Type.Kind == program.Unknown {
@@ -100,4 +100,15 @@ func (st *State) NoteOf(s int32, inSheet string) string {
 		return o.by.Note.Text
 	}
 	return inSheet
+}
+
+// UseAllBut is UseVariant without what the variant says of one slot, which has the value of the sheet as it stands.
+func UseAllBut(st *State, v *program.Variant, slot int32) error {
+	return st.attempt(func() {
+		set := overridesOf(st.Code, v)
+		delete(set, slot)
+		st.InUse, st.overrides = v, set
+		st.Adopt(codeFor(st.Code, st.overrides))
+		st.RunAll()
+	})
 }

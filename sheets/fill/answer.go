@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
+	"gusset/units/nearest"
 )
 
 // Reply is what became of a line that was typed.
@@ -20,6 +22,7 @@ type Reply struct {
 	Said    []string      // what there is to say besides
 	Wrote   bool          // a value was written
 	Moves   []engine.Move // what that moved: checks that flipped, and results
+	Others  int           // how many other values it moved, where Moves has none; -1: more than can be looked at
 	Settled bool          // a guess was confirmed as it is
 	End     bool          // the line ends it
 }
@@ -55,6 +58,11 @@ func (s *Session) Take(line string) Reply {
 }
 
 func (s *Session) take(q Question, asking bool, line string) Reply {
+	if name, err := s.asInSheet(line); err != nil {
+		return Reply{Wrong: err}
+	} else if name != "" {
+		line = name + line[strings.IndexByte(line, ']')+1:]
+	}
 	if name, value, ok := s.byName(q, line); ok {
 		return s.answer(name, value)
 	}
@@ -76,6 +84,32 @@ func (s *Session) take(q Question, asking bool, line string) Reply {
 	return s.answer(q.Name, line)
 }
 
+// sheetLine matches a cell as a sheet has it, which is typed for NAME : VALUE.
+var sheetLine = regexp.MustCompile(`^(\pL[\pL\pN_]*)\s*(\[[^\]"]*\])?\s*([:=])`)
+
+// asInSheet returns the name of a line that is typed as the sheet has it, NAME [UNIT] : VALUE; empty for any other. An
+// error says what an answer cannot have of it: another unit than the sheet's, or an =.
+func (s *Session) asInSheet(line string) (name string, err error) {
+	part := sheetLine.FindStringSubmatch(line)
+	if part == nil || part[2] == "" && part[3] == ":" {
+		return "", nil
+	}
+	v, given := s.find(part[1])
+	if !given {
+		return "", nil
+	}
+	tag, _ := text.TagOf(s.texts[v.At.Sheet], v.At.Cell, v.At.Table, v.At.Column)
+	unit, _, _ := strings.Cut(strings.Trim(part[2], "[]"), ",")
+	switch {
+	case part[3] == "=":
+		return "", fmt.Errorf("%s is given, so its mark is a colon: %s : VALUE", v.Name, v.Name)
+	case strings.TrimSpace(unit) != tag.Unit.Text:
+		return "", fmt.Errorf("%s is counted in [%s]; the unit of another value goes after it: %s : VALUE %s", v.Name,
+			tag.Unit.Text, v.Name, strings.TrimSpace(unit))
+	}
+	return part[1], nil
+}
+
 // startsNumber reports whether a plus begins a number.
 func startsNumber(line string) bool {
 	return len(line) > 1 && strings.ContainsRune(".0123456789", rune(line[1]))
@@ -85,10 +119,14 @@ func startsNumber(line string) bool {
 func (s *Session) byName(q Question, line string) (name, value string, ok bool) {
 	path, value, err := text.ParseSetting(line, ":")
 	if err != nil {
-		return "", "", false
+		name, value, ok = strings.Cut(line, ":") // the name of a row may be typed for an entry
+		ok = ok && q.Kind == AskValue && !q.IsText && !strings.Contains(name, `"`) && !startsNumber("+"+name)
+		return strings.TrimSpace(name), strings.TrimSpace(value), ok
 	}
 	name = path.String()
-	if _, given := s.find(name); !given && (q.Kind == AskName || q.IsText) {
+	switch _, given := s.find(name); {
+	case given:
+	case q.Kind == AskName || q.IsText && (len(q.Options) == 0 || len(Options(q.Options, line)) > 0):
 		return "", "", false // a name and a text may have a colon in them
 	}
 	return name, value, true
@@ -129,7 +167,7 @@ func (s *Session) confirm(q Question) Reply {
 		return Reply{}
 	}
 	v := text.Given(s.texts[q.At.Sheet])[q.At.Name]
-	reply := s.answer(q.Name, v.Typed())
+	reply := s.answer(q.Name, v.Confirmed())
 	reply.Settled = reply.Wrong == nil
 	return reply
 }
@@ -144,6 +182,11 @@ func (s *Session) answer(name, typed string) Reply {
 		return Reply{Wrong: err}
 	}
 	q := s.describe(name)
+	isFormula := strings.HasPrefix(typed, "=")
+	if isFormula && q.Table == "" {
+		return Reply{Wrong: fmt.Errorf("%s is a given cell, which takes a value; where it is to be worked out, write its "+
+			"line in the sheet with = in the place of :", name)}
+	}
 	value, missing, err := s.read(q, typed)
 	switch {
 	case err != nil:
@@ -156,6 +199,7 @@ func (s *Session) answer(name, typed string) Reply {
 	set, err := s.m.Target(engine.Setting{Name: name, Value: value})
 	structure := err != nil
 	switch {
+	case isFormula:
 	case !structure && !strings.HasPrefix(value, `"`): // in quotes it may have the mark of a guess
 		value = set.Value
 	case structure:
@@ -167,6 +211,9 @@ func (s *Session) answer(name, typed string) Reply {
 	known, err := s.put(target.Sheet, structure, func(f *text.File) (*text.File, error) {
 		if now := text.Given(f)[target.Name]; !sameValue(now, was) {
 			return nil, errMeanwhile
+		}
+		if isFormula {
+			return text.SetEntryFormula(f, target.Table, target.Row, target.Column, value)
 		}
 		return target.Write(f)
 	})
@@ -184,16 +231,21 @@ func (s *Session) answer(name, typed string) Reply {
 	setting := engine.Setting{Name: name, Value: value}
 	switch {
 	case !known || structure:
-		reply.Moves, err = s.moved(q.Page)
+		err = s.moved(&reply, q.Page)
 	case s.m.Count() > engine.MaxCompared: // what moves is more than can be looked at
+		reply.Others = -1
 		err = s.m.SetAll(setting)
 	default:
 		var r engine.Ripple
 		r, err = s.m.Ripple(setting)
-		reply.Moves = s.tellable(r, q.Page)
+		s.tell(&reply, r, q.Page)
 	}
 	if err != nil {
 		reply.Said = append(reply.Said, err.Error())
+	}
+	if v, err := s.m.Value(name); err == nil && v.Tolerance == "" && was.Tolerance() != "" {
+		reply.Said = append(reply.Said, fmt.Sprintf("the %s went with the old value; an answer may have one too",
+			was.Tolerance()))
 	}
 	s.done(name)
 	s.offerCompanions(q, target)
@@ -202,7 +254,7 @@ func (s *Session) answer(name, typed string) Reply {
 
 // sameValue reports whether two values are typed alike.
 func sameValue(a, b text.Value) bool {
-	return a.Kind == b.Kind && a.Typed() == b.Typed() && a.GiveOrTake().Text == b.GiveOrTake().Text &&
+	return a.Kind == b.Kind && a.Confirmed() == b.Confirmed() &&
 		a.Guess().Given() == b.Guess().Given()
 }
 
@@ -224,6 +276,7 @@ func (s *Session) refusal(path string, old text.Value, value string, why error) 
 	wrong := sheet.Model.Mistakes()
 	for _, d := range wrong {
 		if d.Source.Name == name && d.Source.Position(d.Span.Start).Line == at {
+			d.Hint = asAnswer(d.Hint, whole[:from])
 			return d
 		}
 	}
@@ -236,10 +289,22 @@ func (s *Session) refusal(path string, old text.Value, value string, why error) 
 	return nil
 }
 
+// asAnswer makes a hint about the whole line of a cell one about its value alone, as it is typed for an answer; before
+// is the sheet up to the value.
+func asAnswer(hint, before string) string {
+	lead := strings.TrimSpace(strings.TrimRight(before[strings.LastIndexByte(before, '\n')+1:], ": \t"))
+	if value, about := strings.CutPrefix(hint, lead+" : "); about && lead != "" {
+		return value
+	} else if strings.HasPrefix(hint, lead+" = ") && lead != "" {
+		return "in the sheet write " + hint
+	}
+	return hint
+}
+
 // read makes what was typed a value as a sheet writes it: an option by its number or its beginning, a text without its
 // quotes. Missing reports that it is not an option, but could be one: the options are the rows of a table.
 func (s *Session) read(q Question, typed string) (value string, missing bool, err error) {
-	if len(q.Options) == 0 && !q.IsText || typed == "" {
+	if len(q.Options) == 0 && !q.IsText || typed == "" || strings.HasPrefix(typed, "=") {
 		return typed, false, nil
 	}
 	body, quoted, guess := takeApart(typed)
@@ -264,7 +329,11 @@ func (s *Session) read(q Question, typed string) (value string, missing bool, er
 		}
 		body = cmp.Or(option, body)
 	}
-	if _, _, offered := s.tableOfOptions(q); offered && !slices.Contains(q.Options, body) {
+	if table, _, offered := s.tableOfOptions(q); offered && !slices.Contains(q.Options, body) {
+		if near, found := nearest.Word(body, q.Options); found && !quoted {
+			return "", false, fmt.Errorf("%s has no row %q; is it %q? Else write it in quotes, to add it there", table, body,
+				near)
+		}
 		return "", true, nil
 	}
 	return write(body), false, nil // what is not an option is refused with what there is to choose from

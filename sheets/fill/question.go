@@ -38,6 +38,7 @@ type Question struct {
 	// Of the others.
 	Table  string // as formulas name it
 	NewRow string
+	Near   string // the row whose name is nearest to that
 	path   string // of the sheet that the table is in
 	like   string // the row that a new one is to be like
 	then   *later // an answer that waits for the row
@@ -46,6 +47,9 @@ type Question struct {
 
 // later is an answer that can be taken once a row is there.
 type later struct{ name, typed string }
+
+// Waits reports whether an answer that was typed waits for this one.
+func (q Question) Waits() bool { return q.then != nil }
 
 // isOpen reports whether a value is still to be given, or only a guess.
 func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }

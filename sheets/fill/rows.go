@@ -8,6 +8,7 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/text"
+	"gusset/units/nearest"
 )
 
 // beginRow begins a new row of the table that is asked about: + NAME, + like ROW, or + alone.
@@ -56,6 +57,8 @@ func (s *Session) nameRow(q Question, name string) Reply {
 	}
 	if body, quoted, _ := takeApart(name); quoted {
 		name = body
+	} else if strings.Contains(name, ":") {
+		return Reply{Wrong: fmt.Errorf("a name with a colon goes in quotes: %s", text.Quote(name))}
 	}
 	return s.addRow(q, name)
 }
@@ -74,7 +77,7 @@ func (s *Session) addRow(q Question, name string) Reply {
 		return Reply{Wrong: err}
 	}
 	reply := Reply{Said: []string{fmt.Sprintf("%s is a row of %s now", strconv.Quote(name), q.Table)}}
-	if reply.Moves, err = s.moved(""); err != nil {
+	if err = s.moved(&reply, ""); err != nil {
 		reply.Said = append(reply.Said, err.Error())
 	}
 	if s.current != nil && s.current.Kind == AskValue {
@@ -82,11 +85,13 @@ func (s *Session) addRow(q Question, name string) Reply {
 	}
 	s.current = nil
 	s.refill()
+	var columns []Question
 	for _, v := range s.givens {
 		if v.Table == q.Table && v.Row == name {
-			s.next = append(s.next, Question{GivenValue: v, first: true})
+			columns = append(columns, Question{GivenValue: v, first: true})
 		}
 	}
+	s.next = slices.Concat(columns, s.next)
 	s.offerFor(q.Table, q.path, s.texts[q.path].Table(table).Head[0].Name.Text, name)
 	return reply
 }
@@ -144,7 +149,8 @@ func (s *Session) offerRow(q Question, typed string) Reply {
 		s.current.first = true
 		s.putOff()
 	}
-	s.current = &Question{Kind: AskRow, Table: table, NewRow: body, path: path, then: &later{q.Name, typed}}
+	near, _ := nearest.Word(body, q.Options)
+	s.current = &Question{Kind: AskRow, Table: table, NewRow: body, Near: near, path: path, then: &later{q.Name, typed}}
 	return Reply{}
 }
 

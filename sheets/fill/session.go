@@ -160,26 +160,32 @@ func (s *Session) mistakeIn(path string, data []byte) error {
 	return nil
 }
 
-// moved loads the sheet anew after a change of its text, and tells what that moved.
-func (s *Session) moved(page string) ([]engine.Move, error) {
+// moved loads the sheet anew after a change of its text, and puts into a reply what that moved.
+func (s *Session) moved(reply *Reply, page string) error {
 	before := s.m
 	if err := s.load(); err != nil {
-		return nil, err
+		return err
 	}
 	if max(before.Count(), s.m.Count()) > engine.MaxCompared {
-		return nil, nil
+		reply.Others = -1
+		return nil
 	}
-	return s.tellable(engine.Between(before, s.m), page), nil
+	s.tell(reply, engine.Between(before, s.m), page)
+	return nil
 }
 
 // nearTold is how many cells of the answer's own page are told of where no chief result moved.
 const nearTold = 3
 
-// tellable returns what of a change is told after an answer: checks that flipped, and chief results that moved, or
-// else the first cells of the answer's own page.
-func (s *Session) tellable(r engine.Ripple, page string) []engine.Move {
+// tell puts into a reply what of a change is told after an answer: checks that flipped, and chief results that moved,
+// or else the first cells of the answer's own page, or else how many values moved.
+func (s *Session) tell(reply *Reply, r engine.Ripple, page string) {
 	var chief, near []engine.Move
+	others := 0
 	for _, m := range r.Moves {
+		if m.Kind != engine.Given && !m.IsCheck {
+			others++
+		}
 		switch {
 		case m.IsCheck || m.Hidden || m.Table != "" || m.Kind == engine.Given:
 		case s.chief[m.Name]:
@@ -191,7 +197,9 @@ func (s *Session) tellable(r engine.Ripple, page string) []engine.Move {
 	if len(chief) == 0 {
 		chief = near
 	}
-	return append(report.Flips(r.Moves), chief...)
+	if reply.Moves = append(report.Flips(r.Moves), chief...); len(reply.Moves) == 0 {
+		reply.Others = others
+	}
 }
 
 // Written says what has been written so far, and where.

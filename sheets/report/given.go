@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"gusset/engine"
 )
@@ -11,10 +12,37 @@ type Given struct {
 	Moves   []engine.Move // other values
 	Sure    []string      // values that are no guesses any more, and else as they were
 	Guessed []string      // values that are guesses now, and else as they were
+	Offs    []Off         // values that say otherwise how far off they may be
+}
+
+// Off is how far off a given value was said to be, and is said to be now; empty where it does not say.
+type Off struct{ Name, Was, Now string }
+
+// String says it in one line.
+func (o Off) String() string {
+	switch {
+	case o.Was == "":
+		return o.Name + " " + o.Now
+	case o.Now == "":
+		return o.Name + " does not say any more (was " + o.Was + ")"
+	}
+	return o.Name + " " + o.Now + " (was " + o.Was + ")"
+}
+
+// OffsSaid says how far off given values may be now, where that is new; nothing where nothing is.
+func OffsSaid(offs []Off) string {
+	if len(offs) == 0 {
+		return ""
+	}
+	var said []string
+	for _, o := range offs {
+		said = append(said, o.String())
+	}
+	return "how far off it may be: " + strings.Join(said, "; ")
 }
 
 // IsNothing reports whether everything is given as it was.
-func (g Given) IsNothing() bool { return len(g.Moves)+len(g.Sure)+len(g.Guessed) == 0 }
+func (g Given) IsNothing() bool { return len(g.Moves)+len(g.Sure)+len(g.Guessed)+len(g.Offs) == 0 }
 
 // GivenBetween tells what is given otherwise in a sheet than it was in its older copy.
 func GivenBetween(was, is []engine.Entry) (g Given) {
@@ -24,6 +52,9 @@ func GivenBetween(was, is []engine.Entry) (g Given) {
 	}
 	for _, e := range is {
 		old, known := before[e.Name]
+		if known && old.Status != engine.Absent && old.Tolerance != e.Tolerance {
+			g.Offs = append(g.Offs, Off{e.Name, old.Tolerance, e.Tolerance})
+		}
 		switch {
 		case !known || !e.Given || !old.Given || e.Number != old.Number || e.Text != old.Text:
 		case old.Guess && !e.Guess:
@@ -51,5 +82,9 @@ func GivenIn(r engine.Ripple, path string) Given {
 		}
 		return names
 	}
-	return Given{within(r.Changes), names(r.Sure), names(r.Guessed)}
+	var offs []Off
+	for _, v := range within(r.Offs) {
+		offs = append(offs, Off{v.Name, v.Before.Tolerance, v.Tolerance})
+	}
+	return Given{within(r.Changes), names(r.Sure), names(r.Guessed), offs}
 }

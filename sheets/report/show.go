@@ -14,6 +14,7 @@ type Shown struct {
 	State State
 	Text  string // what stands in its place: the value without its unit, or the word for its State
 	Unit  string // what stands after that; in brackets where a value is to be given
+	Off   string // how far off a given number may be, in that unit: ± 1/16; empty where it does not say
 	Marks Marks
 }
 
@@ -26,9 +27,20 @@ func Show(v engine.Value) Shown {
 	case s.State != Known:
 		s.Text = s.State.String()
 	case v.IsNumber() && !v.Unit.Mixed():
-		s.Unit = v.Unit.String()
+		s.Unit, s.Off = v.Unit.String(), OffBy(v)
+	default:
+		s.Off = OffBy(v)
 	}
 	return s
+}
+
+// OffBy returns how far off a value may be as it is shown after the unit, which it has as well: ± 1/16, ± 18 % sd. It
+// is empty where the value does not say.
+func OffBy(v engine.Value) string {
+	if v.Off == nil || v.Status != engine.OK {
+		return ""
+	}
+	return v.Off.Text(units.Unit{})
 }
 
 // notGivenHere stands in a table, where the words would hide what is there.
@@ -44,8 +56,8 @@ func ShowEntry(v engine.Value) Shown {
 	return s
 }
 
-// AfterText returns what stands after the text: the unit and the marks.
-func (s Shown) AfterText() string { return s.Marks.After(s.Unit) }
+// AfterText returns what stands after the text: the unit, how far off it may be, and the marks.
+func (s Shown) AfterText() string { return s.Marks.After(strings.TrimSpace(s.Unit + " " + s.Off)) }
 
 // String returns the text with all that stands after it.
 func (s Shown) String() string { return strings.TrimSpace(s.Text + " " + s.AfterText()) }
@@ -70,7 +82,7 @@ func InFull(v engine.Value) string {
 	case Holds, Fails:
 		return s.String()
 	}
-	return MarksOf(v).After(v.Quantity())
+	return MarksOf(v).After(strings.TrimSpace(v.Quantity() + " " + OffBy(v)))
 }
 
 // Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and for

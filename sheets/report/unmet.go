@@ -32,6 +32,9 @@ func UnmetParts(parts []engine.Unmet, whole string) []string {
 
 // whyUnmet says why a part of a condition comes out as it does; nothing where that is plain to see.
 func whyUnmet(u engine.Unmet) string {
+	if u.TooWide != nil {
+		return tooWide(u.TooWide)
+	}
 	left, right, rows := valueOf(u.Left), valueOf(u.Right), unmetRows(u)
 	said := ""
 	switch u.Order {
@@ -60,6 +63,28 @@ func whyUnmet(u engine.Unmet) string {
 	}
 	return said + ", counted: " + rows
 }
+
+// tooWide says that it is too early for what a condition guards, and what to weigh first.
+func tooWide(w *engine.TooWide) string {
+	said := fmt.Sprintf("not yet: %s may still end %s either way", w.Name, valueOf(w.By))
+	names := make([]string, len(w.Shares))
+	for i, s := range w.Shares {
+		names[i] = s.Name
+	}
+	var first []string
+	for i, name := range InputNames(names) {
+		if i == 0 || w.Shares[i].Share >= worthWeighing {
+			first = append(first, name+" "+Percent(w.Shares[i].Share))
+		}
+	}
+	if len(first) == 0 {
+		return said
+	}
+	return said + "; weigh first: " + strings.Join(first, ", ")
+}
+
+// worthWeighing is the share of a variance from which on something is named as worth weighing.
+const worthWeighing = 0.05
 
 // apart says by how much the left side is less or more than the right one.
 func apart(u engine.Unmet, how string) string {

@@ -103,6 +103,10 @@ func (r *values) checkFormula(w Word) {
 		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
+	if part := letForm.FindStringSubmatch(w.Text); part != nil {
+		r.failAt(w, "formula-word", "a formula cannot use let",
+			"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
+	}
 	if !strings.ContainsAny(w.Text, ";#*-") {
 		return
 	}
@@ -114,13 +118,16 @@ func (r *values) checkFormula(w Word) {
 	})
 }
 
+// letForm matches a formula that names a part of itself: let x = 3; x * 2.
+var letForm = regexp.MustCompile(`^let\s+(\pL[\pL\d_]*)\s*=([^;]*);`)
+
 // given reads the value of the given cell whose line starts at from.
 func (r *values) given(from int) Value {
 	mark := r.pos
 	lead := strings.TrimSpace(r.text[from : mark-1])
 	switch r.next() {
 	case '"':
-		return r.takeGuess(r.textValue())
+		return r.textOrGuess()
 	case '=':
 		r.failWorked("double-mark", mark-1, r.pos+1, "write : for what is given, or = for what is worked out",
 			strings.TrimSpace(lead+" = "+r.word(r.pos+1, r.codeEnd()).Text))
@@ -138,6 +145,16 @@ func (r *values) failWorked(code string, from, to int, msg, hint string) {
 		msg, hint = "a variant gives values, not formulas", "write the value itself: "+r.target+" : VALUE"
 	}
 	r.fail(code, from, to, msg, hint)
+}
+
+// textOrGuess reads a text that is given, with the mark of a guess that it may have.
+func (r *values) textOrGuess() Value {
+	v := r.textValue()
+	r.next()
+	if at, n := plusMinus(r.text[r.pos:r.end]); at == 0 {
+		r.fail("tolerance-kind", r.pos, r.pos+n, "a text cannot be off by some amount", Quote(v.Word.Text))
+	}
+	return r.takeGuess(v)
 }
 
 func (r *values) textValue() Value {
@@ -179,7 +196,10 @@ func (r *values) plainValue(w Word, lead string) Value {
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
 	}
+	r.failTolerance(w)
 	r.failSecond(w, lead)
+	r.failTextAfter(w)
+	r.failNumberWord(w, lead)
 	r.failGuessWithin(w, lead)
 	r.failWordsBefore(w, lead)
 	switch {
@@ -245,38 +265,6 @@ var loneSlash = regexp.MustCompile(`^/\s*\pL`)
 var unknownYet = set("? ?? - -- --- – — ... … tbd n/a none unknown")
 
 var yesNo = map[string]string{"yes": "yes", "no": "no", "true": "yes", "false": "no"}
-
-// number reads w as a number with, it may be, a give or take.
-func (r *values) number(w Word) Value {
-	from, to := int(w.Span.Start), int(w.Span.End)
-	at, n := plusMinus(w.Text)
-	if at < 0 {
-		return Value{Kind: NumberValue, Word: w}
-	}
-	v := Value{Kind: NumberValue, Word: r.word(from, from+at), Doubt: &Doubt{GiveOrTake: r.word(from+at+n, to)}}
-	again, m := plusMinus(v.GiveOrTake().Text)
-	switch {
-	case !v.Word.Given():
-		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
-	case !v.GiveOrTake().Given():
-		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
-	case again >= 0:
-		again += int(v.GiveOrTake().Span.Start)
-		r.fail("stray-words", again, again+m, "one give or take is enough", "")
-	}
-	return v
-}
-
-// plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.
-func plusMinus(s string) (at, n int) {
-	at = -1
-	for _, typed := range []string{"±", "+-", "+/-"} {
-		if i := strings.Index(s, typed); i >= 0 && (at < 0 || i < at) {
-			at, n = i, len(typed)
-		}
-	}
-	return at, n
-}
 
 func startsNumber(s string) bool {
 	c, _ := utf8.DecodeRuneInString(s)

@@ -11,6 +11,9 @@ func (v Value) Typed() string {
 	return v.Word.Text
 }
 
+// Confirmed returns a value as it is typed in a sheet, with how far off it may be, but without the mark of a guess.
+func (v Value) Confirmed() string { return join(v.Typed(), v.Tolerance()) }
+
 // Changes is how two states of a sheet differ in what it sets, other values of what is given left aside.
 type Changes struct {
 	Added, Gone []string // cells, rows and columns that only the new state has, or only the old one

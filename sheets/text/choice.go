@@ -70,7 +70,7 @@ func (r *values) takeGuess(v Value) Value {
 	if r.next() != '?' {
 		return v
 	}
-	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Guess: r.word(r.pos, r.pos+1)}
+	v.Doubt = &Doubt{GiveOrTake: v.GiveOrTake(), Spread: v.Spread(), Guess: r.word(r.pos, r.pos+1)}
 	r.pos++
 	if r.next() == '?' {
 		r.fail("guess-twice", int(v.Guess().Span.Start), r.pos+1, "one ? is enough for a guess", "leave the other out")

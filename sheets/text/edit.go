@@ -11,8 +11,8 @@ import (
 
 // SetGiven returns the file with another value in a given cell. The value is written as in a sheet: 8-1/4, "balsa
 // sheet", yes, or nothing. Only the value's own line changes; its note stays in its column where the value leaves room.
-// A number without a give or take of its own keeps the one that is there; the mark of a guess goes, unless the new
-// value has one. An error says what prevents it.
+// How far off the old value was said to be goes with it, and so does the mark of a guess, unless the new value has one.
+// An error says what prevents it.
 func SetGiven(f *File, name, value string) (*File, error) {
 	if a, err := find("", name, NodesOf[*Adjust](f), func(a *Adjust) Word { return a.Name }); err == nil {
 		return nil, fmt.Errorf("%s is adjusted (line %d), so it cannot be given", name, f.line(a))
@@ -34,20 +34,47 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	at, err := f.findColumn(t, column)
+	v, err := f.givenEntry(t, row, column)
 	if err != nil {
 		return nil, err
 	}
-	r, err := find("row of "+table, row, t.Rows, func(r *Row) Word { return r.Name })
+	return f.replace(v, int(v.Word.Span.Start), value)
+}
+
+// SetEntryFormula returns the file with a formula, = and what follows it, where a row of a table has a given value, or
+// none. Only that line changes, as with SetEntry.
+func SetEntryFormula(f *File, table, row, column, formula string) (*File, error) {
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
 	if err != nil {
 		return nil, err
+	}
+	v, err := f.givenEntry(t, row, column)
+	if err != nil {
+		return nil, err
+	}
+	if file, _ := Parse(NewSource("formula", []byte("x "+formula))); len(file.Nodes) != 1 ||
+		strings.ContainsRune(quoted.ReplaceAllString(formula, ""), '|') {
+		return nil, fmt.Errorf("%s is not one formula", formula)
+	}
+	return f.put(v, int(v.Word.Span.Start), formula)
+}
+
+// givenEntry returns the value of a row of a table, which is not a formula.
+func (f *File) givenEntry(t *Table, row, column string) (Value, error) {
+	at, err := f.findColumn(t, column)
+	if err != nil {
+		return Value{}, err
+	}
+	r, err := find("row of "+t.Name.Text, row, t.Rows, func(r *Row) Word { return r.Name })
+	if err != nil {
+		return Value{}, err
 	}
 	v := r.Values[at-1]
 	if v.Kind == FormulaValue {
-		return nil, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row, table,
-			f.line(r))
+		return v, fmt.Errorf("%s of %s in %s is worked out (line %d), so it cannot be given", column, row,
+			t.Name.Text, f.line(r))
 	}
-	return f.replace(v, int(v.Word.Span.Start), value)
+	return v, nil
 }
 
 // TagOf returns the unit, or the choices, of a cell, or where cell is empty of a column of a table; ok is false where
@@ -139,17 +166,19 @@ func (f *File) line(n Node) int { return f.Source.Position(n.Extent().Start).Lin
 
 // replace returns the file with value instead of old. empty is where the value goes if there is none yet.
 func (f *File) replace(old Value, empty int, value string) (*File, error) {
-	value, takes, err := checkValue(value)
+	value, err := checkValue(value)
 	if err != nil {
 		return nil, err
 	}
+	return f.put(old, empty, value)
+}
+
+// put returns the file with a value, as it is typed, instead of old.
+func (f *File) put(old Value, empty int, value string) (*File, error) {
 	text := f.Source.Text()
 	from, to := empty, empty
 	if old.Kind != NoValue {
 		from, to = int(old.Word.Span.Start), int(old.End())
-		if old.GiveOrTake().Given() && takes.Kind == NumberValue && !takes.GiveOrTake().Given() && !takes.Guess().Given() {
-			value += text[old.Word.Span.End:old.GiveOrTake().Span.End]
-		}
 	} else if value != "" {
 		value = " " + value
 	}
@@ -186,20 +215,23 @@ func fitGap(rest string, room int) string {
 	return strings.Repeat(" ", max(gap+room, least)) + after
 }
 
-// checkValue returns value as it goes into a line, and how it reads there.
-func checkValue(value string) (string, Value, error) {
+// checkValue returns value as it goes into a line.
+func checkValue(value string) (string, error) {
 	value = strings.TrimSpace(value)
 	v, err := ParseValue(value)
 	var diags Diags
 	if !errors.As(err, &diags) {
-		return value, v, err
+		if err == nil && v.GiveOrTake().Given() {
+			value = join(v.Word.Text, v.Tolerance(), v.Guess().Text)
+		}
+		return value, err
 	}
 	d := diags[0]
 	said := fmt.Sprintf("%s cannot be given: %s", value, d.Msg)
 	if d.Hint != "" && !aboutLine[d.Code] {
 		said += " (" + strings.TrimPrefix(d.Hint, "x : ") + ")"
 	}
-	return "", Value{}, errors.New(said)
+	return "", errors.New(said)
 }
 
 // aboutLine holds the codes of messages whose hint is about the whole line, not about the value alone.

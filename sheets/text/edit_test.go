@@ -27,8 +27,8 @@ func TestSetGiven(t *testing.T) {
 		{"yes and no", `a : yes`, `no`, `a : no`},
 		{"wide characters count twice", `a : "日本"  // n`, `"x"`, `a : "x"     // n`},
 		{"a tab before the note stays", "a : 5\t// n", `512`, "a : 512\t// n"},
-		{"the give or take stays", `a : 7 ± 1.5  // n`, `8.25`, `a : 8.25 ± 1.5  // n`},
-		{"unless another one comes", `a : 7 ± 1.5`, `8 +- 1`, `a : 8 +- 1`},
+		{"the give or take goes with its value", `a : 7 ± 1.5 sd  // n`, `8.25`, `a : 8.25        // n`},
+		{"unless another one comes", `a : 7 ± 1.5`, `8 +- 1 sd?`, `a : 8 ± 1 sd ?`},
 		{"or the value is no number", `a : 7 ± 1.5`, ``, `a :`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -2,6 +2,8 @@ package text
 
 import (
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -147,6 +149,14 @@ func (r *slips) failGuessWithin(w Word, lead string) {
 	r.fail("guess-first", int(w.Span.Start), int(w.Span.End), "the ? of a guess comes after the value", hint)
 }
 
+// isCellName reports whether a value may be meant as the name of a cell: it is none of the words that stand for a
+// value, or for one that is not known.
+func isCellName(s string) bool {
+	lower := strings.ToLower(s)
+	return isName(s) && !reserved[s] && !unknownYet[lower] && yesNo[lower] == "" &&
+		!slices.Contains(numberWords, lower)
+}
+
 // failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
 func (r *slips) failNotNumber(w Word, lead string) {
 	from, to := int(w.Span.Start), int(w.Span.End)
@@ -159,6 +169,9 @@ func (r *slips) failNotNumber(w Word, lead string) {
 		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
 	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
+	case hasUnit && isCellName(w.Text):
+		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
+			lead+" = "+w.Text+" if that is the name of another cell")
 	case hasUnit && words:
 		r.fail("no-quotes", from, to, "a number is needed here, since "+name+" has a unit",
 			name+" : "+Quote(strings.ReplaceAll(w.Text, `"`, ""))+" if it is a text")
@@ -230,6 +243,40 @@ func (r *slips) failSecond(w Word, lead string) {
 	r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
 		"give it a line of its own")
 }
+
+// textAfter matches a text in quotes after a number.
+var textAfter = regexp.MustCompile(`^([^"]*[^"\s])\s+"([^"]*)"$`)
+
+// failTextAfter reports a text in quotes after a number, which may be a note, or an entry without its bar.
+func (r *slips) failTextAfter(w Word) {
+	part := textAfter.FindStringSubmatch(w.Text)
+	if part == nil || !startsNumber(w.Text) {
+		return
+	}
+	from := int(w.Span.Start) + strings.IndexByte(w.Text, '"')
+	r.fail("stray-words", from, int(w.Span.End), "this is left over after the number",
+		"a note goes at the end of the line: // "+part[2])
+}
+
+// numberWords are numbers as words.
+var numberWords = strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen " +
+	"fourteen fifteen sixteen seventeen eighteen nineteen twenty")
+
+// failNumberWord reports a number that is written as a word.
+func (r *slips) failNumberWord(w Word, lead string) {
+	n := slices.Index(numberWords, strings.ToLower(w.Text))
+	if n < 0 || isChoice.MatchString(lead) {
+		return
+	}
+	hint := "write " + strconv.Itoa(n)
+	if unitIn(lead) == "" {
+		hint += ", or " + Quote(w.Text) + " if it is a text"
+	}
+	r.failAt(w, "number-word", "a number is written in figures", hint)
+}
+
+// isChoice matches what is in front of the mark of a cell that has choices.
+var isChoice = regexp.MustCompile(`\[\s*one\s+of\b`)
 
 // endsOpen matches a formula that goes on.
 var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)

@@ -297,8 +297,8 @@ func (r *reader) statement(lines Lines) Node {
 	switch {
 	case word == "adjust" && !r.markNext(word):
 		return r.adjust(lines)
-	case opensOutline(word, r.text[r.pos:r.end]):
-		return outline(r, lines)
+	case opensDrawing(word, r.text[r.pos:r.end]):
+		return drawings[word](r, lines)
 	case !reserved[word] || r.markNext(word):
 		r.pos, r.swallow = from, 0
 		return r.cell(lines)
@@ -335,7 +335,7 @@ func (p *parser) badKind(i int) BadKind {
 	switch word := line[:nameAt(line)]; {
 	case word == "check":
 		return BadCheck
-	case word != "adjust" && isStatement[word] || opensOutline(word, line[len(word):]) || holdsBar(line):
+	case word != "adjust" && isStatement[word] || opensDrawing(word, line[len(word):]) || holdsBar(line):
 		return BadStatement
 	}
 	return BadCell

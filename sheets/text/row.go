@@ -2,20 +2,9 @@ package text
 
 import (
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 )
-
-// misfit reports a row that has n entries, unlike the head.
-func (b *tableReader) misfit(r *reader, code Word, n int) {
-	b.unlike = b.unlike || len(b.misfits) > 0 && n != b.entries
-	b.entries = n
-	b.misfits = append(b.misfits, b.p.nextReported())
-	r.failAt(code, "entry-count",
-		"the row has "+count(n, "entry", "entries")+", the head has "+count(len(b.t.Head), "column", "columns"),
-		b.countHint(code, n))
-}
 
 // row reads a row.
 func (b *tableReader) row(r *reader, lines Lines) Node {
@@ -49,7 +38,11 @@ func (b *tableReader) row(r *reader, lines Lines) Node {
 	r.pos = int(entries[0].Start)
 	row := &Row{Lines: lines, Name: r.rowName(int(entries[0].End))}
 	row.Values = make([]Value, 0, len(b.t.Head)-1)
-	for _, at := range entries[1:len(b.t.Head)] {
+	for i, at := range entries[1:len(b.t.Head)] {
+		if w := r.word(int(at.Start), int(at.End)); b.t.Head[i+1].Unit.Given() && isCellName(w.Text) {
+			r.failAt(w, "no-quotes", "a number is needed here, since "+b.t.Head[i+1].Name.Text+" has a unit",
+				"= "+w.Text+" if that is the name of a cell")
+		}
 		row.Values = append(row.Values, r.entry(int(at.Start), int(at.End)))
 	}
 	r.pos = int(code.Span.End)
@@ -121,64 +114,13 @@ func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
 	return entries[len(entries)-1].Len() == 0
 }
 
-// otherBars are what people type for a bar. Where they make a row of as many entries as the head has columns, bars were
-// meant.
-var otherBars = strings.NewReplacer(";", " | ", ":", " | ", "¦", " | ", "｜", " | ", "│", " | ")
-
 // endsWithNumber matches a row without bars that seems to have entries all the same.
-var endsWithNumber = regexp.MustCompile(`\s[-+.]?[0-9][^\s]*$`)
-
-func (b *tableReader) countHint(code Word, n int) string {
-	m := len(b.t.Head)
-	barred := strings.Join(strings.Fields(otherBars.Replace(code.Text)), " ")
-	if strings.Count(barred, "|") == m {
-		barred = strings.TrimSuffix(barred, " |")
-	}
-	switch {
-	case strings.HasPrefix(code.Text, "|") && !b.t.Edges.Left:
-		return "a row does not begin with a bar"
-	case n == m+1 && strings.HasSuffix(code.Text, "|"):
-		return "leave out the bar at the end"
-	case n < m && strings.Count(barred, "|") == m-1 && otherBars.Replace(code.Text) != code.Text &&
-		!strings.Contains(barred, `"`):
-		return "entries are separated by bars: " + barred
-	case n == 1 && endsWithNumber.MatchString(code.Text):
-		return "put a bar between the entries, and one for each that is not known yet"
-	case n < m && b.endsFit(code, m-n):
-		return "an entry that is not known yet keeps its bar: " +
-			strings.TrimRight(code.Text+strings.Repeat(" |", m-n), " ")
-	case n < m:
-		var names []string
-		for _, c := range b.t.Head {
-			names = append(names, c.Name.Text)
-		}
-		return "an entry that is not known yet keeps its bar; the head has " + strings.Join(names, " | ")
-	}
-	if !slices.ContainsFunc(strings.Split(quoted.ReplaceAllString(code.Text, ""), "|")[1:], looseText.MatchString) {
-		return "take a bar out here, or give the head a column more"
-	}
-	return "text that holds a bar goes in quotes"
-}
+var endsWithNumber = regexp.MustCompile(`\s[-+.]?[0-9][^\s]*(?:\s+[\pL%]+)?$`)
 
 var (
 	quoted    = regexp.MustCompile(`"[^"]*"`)
 	looseText = regexp.MustCompile(`^\s*\pL`) // an entry that may be text without its quotes
 )
-
-// endsFit reports whether a row fits its head where the entries that it lacks are the last ones: no text stands below a
-// unit then. Only where no text holds a bar that is known.
-func (b *tableReader) endsFit(code Word, lacking int) bool {
-	entries := strings.Split(code.Text, "|")
-	if len(entries)+lacking != len(b.t.Head) {
-		return true
-	}
-	for i, e := range entries[1:] {
-		if strings.HasPrefix(strings.TrimSpace(e), `"`) && b.t.Head[i+1].Unit.Unit.Text != "" {
-			return false
-		}
-	}
-	return true
-}
 
 // rowName reads the name of a row, which ends at end.
 func (r *values) rowName(end int) Word {
@@ -214,7 +156,7 @@ func (r *values) entry(from, to int) Value {
 		return Value{Kind: FormulaValue, Word: f}
 	case w.Text[0] == '"':
 		r.pos = int(w.Span.Start)
-		v := r.takeGuess(r.textValue())
+		v := r.textOrGuess()
 		if v.End() < w.Span.End {
 			r.fail("stray-words", int(v.End()), int(w.Span.End), "this is left over after the text", "")
 		}

@@ -81,8 +81,28 @@ func isCommentMark(s string, i int) bool {
 	return false
 }
 
+// figuresLast and figuresFirst match the figures around a semicolon where a point may be meant: 1;5.
+var (
+	figuresLast  = regexp.MustCompile(`[0-9]+$`)
+	figuresFirst = regexp.MustCompile(`^;[0-9]+`)
+)
+
+// aCell matches a cell after the mark that ends a statement in other notations.
+var aCell = regexp.MustCompile(`^;\s*\pL[\pL\d_]*\s*(?:\[[^\]]*\]\s*)?[:=][^=]`)
+
 // failComment reports that the mark at w.Text[at] does not begin a note.
 func (r *scanner) failComment(w Word, at int) {
+	before, after := figuresLast.FindString(w.Text[:at]), figuresFirst.FindString(w.Text[at:])
+	if before != "" && after != "" {
+		from := int(w.Span.Start) + at - len(before)
+		r.fail("decimal-mark", from, from+len(before)+len(after), "the decimal mark is a point",
+			"write "+before+"."+after[1:]+" if that is one number")
+	}
+	if second := w.Text[at:]; w.Text[at] == ';' && aCell.MatchString(second) {
+		second = strings.TrimSpace(second[1:])
+		r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
+			"give it a line of its own")
+	}
 	note := strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(w.Text[at:], ";#-/*"), "*/"))
 	if note == "" && w.Text[at] == ';' {
 		r.fail("comment-mark", int(w.Span.Start)+at, int(w.Span.Start)+at+1, "nothing is needed at the end of a line",
@@ -234,8 +254,8 @@ func (r *slips) hasAdjustWords(from, end int) bool {
 	return true
 }
 
-var statementWords = strings.Fields("adjust caution chart check formula outline page sheet table unit use variant " +
-	"example needs source trust")
+var statementWords = strings.Fields("adjust caution chart check formula outline page picture sheet table unit use " +
+	"variant example needs source trust")
 
 var isStatement = set(strings.Join(statementWords, " "))
 

@@ -115,12 +115,25 @@ type Value struct {
 
 // Doubt is what a value says of how sure it is. Most values say nothing, and a sheet may have very many.
 type Doubt struct {
-	GiveOrTake Word // what follows ± or +-; the Word of the value excludes it
+	GiveOrTake Word // how far off it may be, after ± or +-; the Word of the value excludes it
+	Spread     Word // normal or sd after that: what it says of the values between; not given: limits
 	Guess      Word // the ? that marks the value as a guess
 }
 
-// GiveOrTake returns what follows ± or +- in the value.
+// GiveOrTake returns how far off the value may be: what follows ± or +- in it.
 func (v Value) GiveOrTake() Word { return v.doubt().GiveOrTake }
+
+// Spread returns the word after that, normal or sd, which says how values are spread; none: between limits.
+func (v Value) Spread() Word { return v.doubt().Spread }
+
+// Tolerance returns what the value says of how far off it may be, as a tidy sheet writes it: ± 18 % sd. It is empty
+// where it says nothing.
+func (v Value) Tolerance() string {
+	if !v.GiveOrTake().Given() {
+		return ""
+	}
+	return join("±", v.GiveOrTake().Text, v.Spread().Text)
+}
 
 // Guess returns the ? that marks the value as a guess.
 func (v Value) Guess() Word { return v.doubt().Guess }
@@ -133,7 +146,10 @@ func (v Value) doubt() Doubt {
 }
 
 // End returns where the value ends in the text, with its give or take and its mark.
-func (v Value) End() int32 { return max(v.Word.Span.End, v.GiveOrTake().Span.End, v.Guess().Span.End) }
+func (v Value) End() int32 {
+	d := v.doubt()
+	return max(v.Word.Span.End, d.GiveOrTake.Span.End, d.Spread.Span.End, d.Guess.Span.End)
+}
 
 // Cell is a given cell `NAME [UNIT, STEP] : VALUE` or a worked cell `NAME [UNIT, STEP] = FORMULA`.
 // Inside a Table it is a worked column.
@@ -212,14 +228,17 @@ type Adjust struct {
 	Note        Word
 }
 
-// Chart is `chart "TITLE" TABLE: Y, Y against X`, or `outline "TITLE" TABLE: Y against X`.
+// Chart is `chart "TITLE" TABLE: Y, Y against X`, `outline "TITLE" TABLE: Y against X`, or
+// `picture "TITLE" TABLE: Y at X mark NAME, NAME`.
 type Chart struct {
 	Lines
 	Outline bool // the rows are points of a closed outline
+	Picture bool // the rows are weights along a line: Y is the weight, X the station
 	Title   Word
 	Table   Word
 	Ys      []Word
 	X       Word
+	Marks   []Path // of a picture: values at stations
 	Note    Word
 }
 

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -53,12 +54,11 @@ type tableReader struct {
 	refused bool            // a row of a table that makes its own rows has been reported
 
 	headSpan   Span
-	remarked   bool  // a bar too many at the end of a row has been remarked on
-	edges      []int // the messages about rows that lack a bar at an edge where the head has one
-	misfits    []int // the messages about rows that have more or fewer entries than the head has columns
-	entries    int   // how many the first of those rows has
-	unlike     bool  // and not all of them as many
-	unreported int   // messages that were not kept before the table
+	remarked   bool     // a bar too many at the end of a row has been remarked on
+	edges      []int    // the messages about rows that lack a bar at an edge where the head has one
+	misfits    []misfit // rows that have more or fewer entries than the head has columns
+	unlike     bool     // and not all of them as many
+	unreported int      // messages that were not kept before the table
 }
 
 // oneMessage makes one message about the head out of those about its rows, when the rows agree and the head does not.
@@ -71,16 +71,22 @@ func (b *tableReader) oneMessage() {
 		return
 	}
 	if len(b.misfits) < 3 || b.unlike || len(b.t.Rows) > 0 {
+		b.hintMisfits()
 		return
 	}
-	b.withdraw(b.misfits)
+	var diags []int
+	for _, m := range b.misfits {
+		diags = append(diags, m.diag)
+	}
+	b.withdraw(diags)
+	entries := b.misfits[0].n
 	hint := "leave out the columns that no row has an entry for"
-	if more := b.entries - len(b.t.Head); more > 0 {
+	if more := entries - len(b.t.Head); more > 0 {
 		hint = "name each column: " + b.p.text[b.headSpan.Start:b.headSpan.End] + strings.Repeat(" | NAME", more)
 	}
 	b.p.report("entry-count", int(b.headSpan.Start), int(b.headSpan.End),
 		"the head has "+count(len(b.t.Head), "column", "columns")+", every row has "+
-			count(b.entries, "entry", "entries"), hint)
+			count(entries, "entry", "entries"), hint)
 }
 
 // withdraw takes messages back, whose numbers rise.
@@ -249,10 +255,16 @@ func (b *tableReader) likeRow(c *Cell) bool {
 	return !slices.ContainsFunc(words, func(word string) bool { return b.names[word] })
 }
 
+// openUnit matches a worked column whose unit has no closing bracket.
+var openUnit = regexp.MustCompile(`^[\pL][\pL\d_]*\s*\[[^\]|"]*=[^\]|]*$`)
+
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
 	end := r.codeEnd()
 	at := r.findByte('=', r.pos, end)
+	if at < 0 && openUnit.MatchString(r.text[r.pos:end]) {
+		return true // whose bracket is the mistake to report
+	}
 	if at < 0 || r.findByte('|', r.pos, end) >= 0 {
 		return false
 	}

@@ -131,15 +131,7 @@ func (t *tidier) statement(indent int, n Node) {
 		t.plain(indent, n.Note, "adjust", n.Name.Text, tagText(n.Unit), "from", n.From.Text, "to", n.To.Text, "so",
 			n.Left.Text, "=", n.Right.Text)
 	case *Chart:
-		ys := make([]string, len(n.Ys))
-		for i, y := range n.Ys {
-			ys[i] = y.Text
-		}
-		word := "chart"
-		if n.Outline {
-			word = "outline"
-		}
-		t.plain(indent, n.Note, word, t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), "against", n.X.Text)
+		t.chart(indent, n)
 	case *Citation:
 		t.plain(indent, n.Note, "source", t.raw(n.Text))
 	case *Condition:
@@ -250,11 +242,7 @@ func (t *tidier) value(v Value) string {
 	if v.Kind == FormulaValue {
 		return "= " + v.Word.Text
 	}
-	s := t.raw(v.Word)
-	if v.GiveOrTake().Given() {
-		s += " " + strings.TrimSpace(t.text[v.Word.Span.End:v.GiveOrTake().Span.Start]) + " " + v.GiveOrTake().Text
-	}
-	return join(s, v.Guess().Text)
+	return join(t.raw(v.Word), v.Tolerance(), v.Guess().Text)
 }
 
 // optional returns `word WORD`, or nothing when there is no such word.
@@ -305,4 +293,27 @@ func lineEnd(text string) string {
 		return "\r\n"
 	}
 	return "\n"
+}
+
+// chart writes a chart, an outline or a picture.
+func (t *tidier) chart(indent int, n *Chart) {
+	word, join := "chart", "against"
+	switch {
+	case n.Outline:
+		word = "outline"
+	case n.Picture:
+		word, join = "picture", "at"
+	}
+	var ys, marks []string
+	for _, y := range n.Ys {
+		ys = append(ys, y.Text)
+	}
+	for _, m := range n.Marks {
+		marks = append(marks, m.Text)
+	}
+	marked := ""
+	if len(marks) > 0 {
+		marked = "mark " + strings.Join(marks, ", ")
+	}
+	t.plain(indent, n.Note, word, t.raw(n.Title), n.Table.Text+":", strings.Join(ys, ", "), join, n.X.Text, marked)
 }

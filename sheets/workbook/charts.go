@@ -142,6 +142,9 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 	if ch.Outline && !panel.IsEmpty() {
 		makeOutline(b, ch, panel, chart)
 	}
+	if ch.Picture {
+		makePicture(b, ch, chart)
+	}
 	b.note(b.file.AddChart(pg.sheet, xlsx.Address(row, 1), chart))
 }
 

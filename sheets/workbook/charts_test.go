@@ -199,3 +199,50 @@ after : 5
 		assert.Len(t, regexp.MustCompile(end).FindAll(xml, -1), 2, end)
 	}
 }
+
+// The marks of a picture are points on its line, which follow: their stations are in hidden cells in the unit of the
+// stations, 2 in being 50.8 mm. That of an adjusted value has both ends of its range too.
+func TestPicturesHaveTheirMarks(t *testing.T) {
+	const sheet = `page Balance
+table parts
+  part | station [in] | weight [oz]
+  wing | 3 | 7
+  box | = box_at | 2
+cg [in] = sum(map(parts, .weight * .station)) / sum(parts.weight)
+adjust box_at [in] from -6 to 60 so cg = 2 [in]
+bulkhead [mm] : 50.8
+unset [mm] :
+picture "Balance" parts: weight at station mark box_at, bulkhead, unset
+after : 5
+`
+	m, src := loadText(t, sheet)
+	require.Empty(t, m.Problems())
+	data, not, err := Write(m, src)
+	require.NoError(t, err)
+	assert.Empty(t, not.NotLive)
+	assert.Equal(t, []string{"scatter 'Balance'!$C$8:$C$9 'Balance'!$W$8:$X$8 'Balance'!$S$8:$S$8 'Balance'!$AA$8:$AA$8 " +
+		"'Balance'!$AD$8:$AD$8"}, picturesIn(t, data))
+	b, err := build(m, src)
+	require.NoError(t, err)
+	defer b.file.Close()
+	var ch *engine.Chart
+	for c := range b.plan.marked {
+		ch = c
+	}
+	marks, cells := b.plan.marked[ch], b.grids["Balance"]
+	require.Len(t, marks, 3)
+	assert.Equal(t, []int{wholeMark, plainMark, plainMark}, []int{marks[0].count, marks[1].count, marks[2].count})
+	top := b.plan.charted(ch).top
+	for _, tt := range []struct {
+		col    int
+		number float64
+	}{
+		{marks[0].at + markAt, -1.5}, {marks[0].at + rangeFrom, -6}, {marks[0].at + rangeTo, 60}, {marks[1].at + markAt, 2},
+	} {
+		got := cells.at(top, tt.col)
+		assert.InDelta(t, tt.number, got.number, 1e-9)
+		assert.NotEmpty(t, got.formula)
+	}
+	assert.Equal(t, "#N/A", cells.at(top, marks[2].at+markAt).text)
+	assert.Equal(t, "box at, from and to", cells.at(top, marks[0].at+rangeName).text)
+}

@@ -56,6 +56,8 @@ func toolOnly(e *engine.Expr, looked map[*engine.Definition]bool) error {
 		return nil
 	case e.Op == engine.OpStock:
 		return errToolOnly
+	case e.Op == engine.OpSpread:
+		return errSpread
 	case e.Op == engine.OpPoints && isOutline[e.Func]:
 		return errOutline
 	}

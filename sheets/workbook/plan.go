@@ -29,8 +29,9 @@ type plan struct {
 	choices   map[engine.Place]*tableSpot // texts that name a row
 	charts    map[*engine.Chart]*report.Chart
 	closing   map[*engine.Chart]int // where the last side of an outline is: two columns
-	recounted map[recounted]int     // the hidden columns of what pictures count in another unit
-	tried     int                   // values that are worked out in trials
+	marked    map[*engine.Chart][]markCells
+	recounted map[recounted]int // the hidden columns of what pictures count in another unit
+	tried     int               // values that are worked out in trials
 	lists     []*choiceList
 	guesses   []*spot // first those that this sheet rests on, which are so many
 
@@ -175,7 +176,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 		choices: map[engine.Place]*tableSpot{}, bodies: map[*engine.Definition][]thing{},
 		asked:  map[engine.Place]bool{},
 		charts: map[*engine.Chart]*report.Chart{}, recounted: map[recounted]int{},
-		closing: map[*engine.Chart]int{},
+		closing: map[*engine.Chart]int{}, marked: map[*engine.Chart][]markCells{},
 	}
 	p.formulas = newFormulaSource(m)
 	sheets := namer{}
@@ -206,6 +207,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	findOutside(p)
 	findRecounted(p)
 	findClosing(p)
+	findMarked(p)
 	p.findWrong()
 	findAsked(p)
 	p.findCrossings()

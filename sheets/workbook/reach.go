@@ -52,6 +52,9 @@ func (w *wanted) page(pg *page) {
 			if t := w.plan.charted(it.Chart); t != nil {
 				w.table(t)
 			}
+			for _, m := range it.Chart.Marks {
+				w.expr(markExpr(m))
+			}
 		}
 	}
 }

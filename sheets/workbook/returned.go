@@ -22,6 +22,7 @@ type Returned struct {
 	Changes   []Change // in the order of the sheet
 	Measured  []Change // guesses whose mark has been cleared, and whose value is what it was
 	Remaining []Remark // what cannot be taken over, and why
+	Elsewhere []Change // of those that remain: what belongs to a sheet that this one uses, by the name that it has here
 	Notes     []Remark // what was taken over, but not as plainly as it could be
 }
 
@@ -41,23 +42,6 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 		return text.SetGiven(f, c.Name, c.Value)
 	}
 	return text.SetEntry(f, c.entry[0], c.entry[1], c.entry[2], c.Value)
-}
-
-// OtherSheet is the error for a workbook that was made from another sheet.
-type OtherSheet struct {
-	From, Title  string // of the sheet that it was made from
-	Names, Known int    // how many values of that sheet the workbook has, and how many of them are in this one
-}
-
-func (o *OtherSheet) Error() string {
-	from := o.From
-	if o.Title != "" && o.Title+".gusset" != o.From {
-		from += fmt.Sprintf(" (%s)", o.Title)
-	}
-	return fmt.Sprintf(
-		"this workbook was made from another sheet, %s: of its %d names this one has %d", from, o.Names,
-		o.Known,
-	)
 }
 
 // Return reads what has been changed in a workbook, of size bytes, that was made from a sheet. It fails when
@@ -83,7 +67,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	}
 	r := &returning{
 		book: b, spots: map[string]*spot{}, names: map[string]string{}, plan: plan, keys: map[string]*keyColumn{},
-		marks:    map[string]string{},
+		marks: map[string]string{}, what: "the workbook",
 		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == text.Fingerprint(src.Text)},
 	}
 	for _, n := range b.Names {
@@ -101,7 +85,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 	names, known := r.known(lines)
 	r.Other = !r.SameText && (r.From != printable(src.File) && title != printable(m.Title()) || known*2 < names)
 	if r.Other && !anySheet {
-		return nil, &OtherSheet{r.From, title, names, known}
+		return nil, &OtherSheet{"this workbook was", r.From, title, names, known, r.aliasHere(lines)}
 	}
 	r.readMarks()
 	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
@@ -154,7 +138,7 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 			shownCell(l.value), shownCell(now),
 		)
 	default:
-		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Typed()}
+		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Confirmed()}
 		if s.column != nil {
 			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
 		}
@@ -203,6 +187,7 @@ func readExported(s *xlsx.Sheet) ([]exportedLine, error) {
 // returning reads a workbook's changes.
 type returning struct {
 	Returned
+	what     string // that brings them back
 	book     *xlsx.Book
 	plan     *plan
 	spots    map[string]*spot      // by what the sheet calls them
@@ -228,23 +213,6 @@ type keyColumn struct {
 	twice map[string]bool
 	known map[string]bool // rows that the workbook was made with
 	table string
-}
-
-// known counts the values of the sheet that the workbook was made from, and those of them that this sheet has
-// too. Those of used sheets and of the library tell no sheet from another.
-func (r *returning) known(lines []exportedLine) (names, known int) {
-	for _, l := range lines {
-		path, err := text.ParsePath(l.called)
-		elsewhere := err == nil && len(path.Parts) > 1 && !path.Parts[1].Row
-		if elsewhere || l.kind == "constant" {
-			continue
-		}
-		names++
-		if s := r.spots[l.called]; s != nil && s.page.alias == "" {
-			known++
-		}
-	}
-	return names, known
 }
 
 func (r *returning) remain(name, format string, args ...any) {

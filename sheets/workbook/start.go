@@ -127,20 +127,33 @@ func (s *starter) tint(color, name, meaning string) {
 
 // checks lists the checks, each with how it stands now.
 func (s *starter) checks() {
-	var checks, adjusted []*spot
+	checks := map[string][]*spot{}
+	sheets := []string{""} // the sheet itself and those that it uses, whose checks count apart as report.ChecksOf has them
+	var adjusted []*spot
 	for at := range s.b.plan.everySpot() {
 		switch {
 		case at.page.library:
 		case at.kind == engine.Check:
-			checks = append(checks, at)
+			if alias := at.page.alias; checks[alias] == nil && alias != "" {
+				sheets = append(sheets, alias)
+			}
+			checks[at.page.alias] = append(checks[at.page.alias], at)
 		case at.kind == engine.Adjusted:
 			adjusted = append(adjusted, at)
 		}
 	}
-	if len(checks) > 0 {
-		s.heading("How the checks stand")
-		s.counts(checks)
-		for _, c := range checks {
+	for _, alias := range sheets {
+		of := checks[alias]
+		switch {
+		case of == nil:
+			continue
+		case alias == "":
+			s.heading("How the checks stand")
+		default:
+			s.heading("How the checks of " + of[0].page.from + " stand")
+		}
+		s.counts(of)
+		for _, c := range of {
 			s.line(c, s.saying(c, c.row, c.col, c.name))
 		}
 		s.row++

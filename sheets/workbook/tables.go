@@ -86,13 +86,14 @@ func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 	if lines > 1 {
 		g.heights[row] = lineHeight * float64(lines)
 	}
-	if r.Note == "" {
+	note := withNote(rowGivenAs(t, r), r.Note)
+	if note == "" {
 		return
 	}
 	col := len(t.cols) + 1
-	g.write(row, col, r.Note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
+	g.write(row, col, note, b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
 	b.note(b.file.MergeCell(pg.sheet, xlsx.Address(row, col), xlsx.Address(row, col+noteSpan-1)))
-	if lines := linesOf(r.Note, pg.chars(col)-4); lines > 1 {
+	if lines := linesOf(note, pg.chars(col)-4); lines > 1 {
 		g.heights[row] = max(g.heights[row], float64(lines)*noteLine+3)
 	}
 }

@@ -49,7 +49,7 @@ func (r *returning) refused(m *engine.Model) {
 		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
 			err := why(c)
 			if err != nil {
-				r.remain(c.Name, "is %s in the workbook and was %s, but %s", c.Now, c.Was,
+				r.remain(c.Name, "is %s in %s and was %s, but %s", c.Now, r.what, c.Was,
 					strings.TrimPrefix(err.Error(), c.Name+": "))
 			}
 			return err != nil
@@ -123,6 +123,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		c.Doubt = doubt(s.value, cell.Number)
 	}
 	if s.page.alias != "" {
+		r.Elsewhere = append(r.Elsewhere, c)
 		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: "+
 			"change it there", c.Now, c.Was)
 	}

@@ -17,6 +17,7 @@ var (
 	errWork = errors.New("the formula would take too much work to write out in one piece")
 	// errToolOnly is for what a spreadsheet cannot work out, however it is written.
 	errToolOnly = errors.New("a spreadsheet cannot lay pieces out on stock")
+	errSpread   = errors.New("a spreadsheet cannot work out how far values may be off")
 	errNoRow    = errors.New("a row of one table is looked through for each row of another")
 	errOutline  = errors.New("whether an outline crosses itself is more than a formula finds out")
 	// errNothing is for what the language has and nobody has written a rule for: rather that than another formula.
@@ -226,6 +227,8 @@ func (tr *translator) piece(e *engine.Expr, at *place, want *units.Scale) term {
 		return tr.points(e, at)
 	case engine.OpStock:
 		return tr.fail(errToolOnly)
+	case engine.OpSpread:
+		return tr.fail(errSpread)
 	case engine.OpCall:
 		return tr.call(e, at, want)
 	case engine.OpFunc:

@@ -43,6 +43,9 @@ func changeSome(r *rand.Rand, m *engine.Model, entries []engine.Entry) (changed 
 		default:
 			value = formula.Numeral((0.6+0.8*r.Float64())*max(e.Number, 1)) + " " + unitName(e.Value)
 		}
+		if value != "" && e.IsNumber() && r.IntN(4) == 0 {
+			value += " ± 1 normal"
+		}
 		if value != "" && r.IntN(4) == 0 {
 			value += " ?"
 		}

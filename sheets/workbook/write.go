@@ -90,6 +90,7 @@ func build(m *engine.Model, src Source) (*builder, error) {
 	b.wrongWords()
 	recount(b)
 	closeOutlines(b)
+	writeMarks(b)
 	b.guessPage()
 	g := b.start(src.File)
 	b.exported(src)

@@ -1,0 +1,223 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"gusset/engine"
+	"gusset/sheets/project"
+	"gusset/sheets/report"
+)
+
+const chooseHelp = `Try every combination of what some given values may be, and show those for which all checks hold,
+the best first. Nothing is changed in the sheet, unless --write says so.
+
+A NAME alone takes all that the sheet lets it be: every row or text of its [one of ...], or yes and
+no. For anything else say what to try, in quotes:
+  'rib_stock: balsa sheet 1/16, balsa sheet 3/32'     'ribs from 15 to 21 step 2'
+
+The best are those with the least or the most of the goals that are given, the first goal first,
+and of those that come to the same the ones that change the fewest values. Of two goals or more
+those combinations are shown that no other is as good as in all goals and better in one.
+
+Only the sheet's checks decide, those of used sheets too: whether a stock can be had, cut and glued
+in that place is yours to judge, or for a [one of filter(...)] to keep out. A check that waits or
+has no result rules a combination out as one that fails does; --without leaves a check out.
+Adjusted values are found anew in each combination. Pieces are laid out on stock (stock_needed)
+only where all other checks hold.
+
+What is tightest is the check with the least to spare, of those that the choices touch: the
+difference of the two sides that it compares, as a share of the larger. Sides that are the same, as
+of a piece as wide as its sheet, do not count.
+
+Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that
+do not hold, and of those the ones whose worst check is the least far from holding.
+
+Ctrl-C ends the search, and shows what it has found so far.`
+
+type chooseOptions struct {
+	goals   []engine.ChooseGoal
+	without []string
+	keep    int
+	write   int
+	variant string
+	sets    []string
+	recordForm
+	all bool
+}
+
+// shownBest is how many combinations are shown unless --keep says otherwise.
+const shownBest = 10
+
+func chooseCommand() *cobra.Command {
+	o := chooseOptions{keep: shownBest}
+	cmd := &cobra.Command{
+		Use:   "choose FILE NAME...",
+		Short: "the best stock for which every check still holds",
+		Long:  chooseHelp,
+		Example: "  gusset choose my-model.gusset spar_stock rib_stock --least all_up\n" +
+			"  gusset choose my-model.gusset spar_stock 'ribs from 15 to 21 step 2' --least all_up --least bill\n" +
+			"  gusset choose my-model.gusset 'wood[\"ribs\"].stock: balsa 1/16, balsa 3/32' --most glide --keep 3\n" +
+			"  gusset choose my-model.gusset spar_stock --least all_up --without balance_agrees\n" +
+			"  gusset choose my-model.gusset spar_stock --variant 'as drawn' --set span='4 ft' --json\n" +
+			"  gusset choose my-model.gusset spar_stock rib_stock --least all_up --csv=semicolon > stock.csv\n" +
+			"  gusset choose my-model.gusset spar_stock rib_stock --least all_up --write",
+		Args:              sheetAndChoices,
+		ValidArgsFunction: choiceNames,
+		RunE:              func(cmd *cobra.Command, args []string) error { return choose(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	f.Var(&goalFlag{&o.goals, false}, "least", "a number that is to be as small as can be: `NAME` (may be repeated)")
+	f.Var(&goalFlag{&o.goals, true}, "most", "a number that is to be as large as can be: `NAME` (may be repeated)")
+	f.IntVar(&o.keep, "keep", shownBest, "show the best `N`")
+	f.StringArrayVar(&o.without, "without", nil, "leave this `CHECK` out of it (may be repeated)")
+	f.IntVar(&o.write, "write", 0, "put the best of what is shown into the sheet, or number `N` of it: --write=3")
+	f.Lookup("write").NoOptDefVal = "1"
+	f.StringVar(&o.variant, "variant", "", "choose for this `VARIANT` of the sheet")
+	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
+	o.addTo(f, "the results", ", a line for each combination")
+	f.BoolVar(&o.all, "all", false, "show all checks that rule something out, and every message")
+	completeVariants(cmd, "variant")
+	return cmd
+}
+
+// goalFlag collects --least and --most in the order in which they are typed.
+type goalFlag struct {
+	goals *[]engine.ChooseGoal
+	most  bool
+}
+
+var _ pflag.Value = (*goalFlag)(nil)
+
+// Set takes one more goal.
+func (g *goalFlag) Set(name string) error {
+	*g.goals = append(*g.goals, engine.ChooseGoal{Name: name, Most: g.most})
+	return nil
+}
+
+func (g *goalFlag) String() string { return "" }
+
+// Type makes the help show it as it shows others.
+func (g *goalFlag) Type() string { return "stringArray" }
+
+// sheetAndChoices is for choose.
+func sheetAndChoices(_ *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
+		return usage("which sheet, and what is to be chosen? For example: gusset choose %s spar_stock --least all_up",
+			exampleSheet)
+	case len(args) > 1 && project.IsSheet(args[1]) && !project.IsSheet(args[0]):
+		return usage("the sheet comes first: gusset choose %s %s", typed(args[1]), typed(args[0]))
+	case len(args) == 1:
+		return usage("what is to be chosen? For example: gusset choose %s spar_stock --least all_up", typed(args[0]))
+	}
+	return nil
+}
+
+// choiceNames completes the names of given values that have choices.
+func choiceNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return sheetFiles(cmd, args, typed)
+	}
+	var names []string
+	if sheet, err := project.Load(args[0]); err == nil {
+		for _, g := range engine.Givens(sheet.Model) {
+			if len(g.Choices) > 0 {
+				names = append(names, g.Name)
+			}
+		}
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// interruptedStatus is what shells give a run that Ctrl-C has ended.
+const interruptedStatus = 130
+
+func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
+	switch {
+	case o.write < 0 || cmd.Flags().Changed("write") && o.write == 0:
+		return usage("--write=%d: the best is number 1", o.write)
+	case o.write > 0 && (o.variant != "" || len(o.sets) > 0):
+		return usage("--write puts values into the sheet as it stands: leave out --variant and --set")
+	case o.keep < 1:
+		return usage("--keep %d: one at the least", o.keep)
+	}
+	if err := o.recordForm.check(); err != nil {
+		return err
+	}
+	sheet, err := project.Load(args[0])
+	if err != nil {
+		return err
+	}
+	m := sheet.Model
+	if err := prepare(m, o.variant, o.sets); err != nil {
+		return err
+	}
+	answer, err := askToChoose(m, args[1:], o)
+	if err != nil {
+		return notChosen(m, err)
+	}
+	wrong := report.FindWrong(m, m.Problems())
+	switch {
+	case o.json:
+		err = printChoicesJSON(newJSON(printed(cmd)), m, answer, wrong)
+	case o.csv.asked:
+		err = o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printChoicesCSV(w, answer) })
+	default:
+		printChoices(printed(cmd), m, answer, wrong, o)
+	}
+	if err != nil {
+		return ioFailure(err)
+	}
+	printDiags(cmd, m.Mistakes(), o.all)
+	if o.write > 0 {
+		if err := writeChoice(cmd, sheet, args[0], answer, wrong, o); err != nil {
+			return err
+		}
+	}
+	switch {
+	case wrong.Mistakes > 0:
+		return &failure{status: sheetErrors}
+	case answer.Stopped:
+		return &failure{status: interruptedStatus}
+	case answer.Hold == 0:
+		return &failure{status: checkUnmet}
+	}
+	return nil
+}
+
+// notChosen tells why a question cannot be asked. What was meant may be lost to a mistake in a sheet, so the first of
+// those is told too.
+func notChosen(m *engine.Model, err error) error {
+	for _, d := range m.Mistakes() {
+		return usage("%v\n%s", d, err.Error()) // of more lines than one
+	}
+	return usage("%s", err.Error())
+}
+
+// askToChoose asks the engine, and shows on a terminal how far it has got. Ctrl-C ends the search.
+func askToChoose(m *engine.Model, vary []string, o chooseOptions) (engine.ChooseAnswer, error) {
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	defer onInterrupt(stop)()
+	q := engine.ChooseQuestion{Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep}
+	bar := newProgress()
+	defer bar.clear()
+	q.Progress = func(tried, total, hold int) {
+		bar.show("%s of %s tried, %s pass so far",
+			report.Thousands(tried), report.Thousands(total), report.Thousands(hold))
+	}
+	return engine.Choose(ctx, m, q)
+}
+
+// shownList returns the combinations that are shown, of which --write takes one: of those that hold the best or, with
+// several goals, the front.
+func shownList(a engine.ChooseAnswer, o chooseOptions) []engine.Combination {
+	list := a.Best
+	if len(a.Goals) > 1 {
+		list = a.Front
+	}
+	return list[:min(len(list), o.keep)]
+}

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"math"
+
+	"gusset/engine"
+	"gusset/sheets/report"
+	"gusset/units"
+)
+
+type ruledOutRecord struct {
+	Check   string `json:"check"`
+	Count   int    `json:"count"`
+	Alone   int    `json:"alone"`
+	NoValue int    `json:"no_value,omitempty"` // of count, where it waits or has no result
+	Last    bool   `json:"last,omitempty"`     // it was asked only where all other checks hold
+}
+
+// combinationRecord is what --json prints of a combination. Goals are in their own unit, at full precision.
+type combinationRecord struct {
+	Choices  map[string]string `json:"choices"`
+	Goals    map[string]any    `json:"goals"`
+	Rests    map[string]int    `json:"goal_guesses,omitempty"` // on how many guesses each goal rests
+	Tightest any               `json:"tightest"`
+	Margin   any               `json:"margin"`
+	Changes  int               `json:"changes"`
+	OnGuess  int               `json:"on_guesses"` // checks that hold on guesses
+	Outside  int               `json:"outside,omitempty"`
+	Unmet    []string          `json:"unmet,omitempty"`
+}
+
+// printChoicesJSON prints what --json prints.
+func printChoicesJSON(j *jsonPrinter, m *engine.Model, a engine.ChooseAnswer, wrong report.Wrong) error {
+	combinations := func(name string, list []engine.Combination) {
+		putAll(j, name, list, func(c engine.Combination) any { return combinationRecordOf(a, c) })
+	}
+	j.object("", func() {
+		j.put("sheet", m.Title())
+		if v := m.Variant(); v != "" {
+			j.put("variant", v)
+		}
+		j.put("tried", a.Tried)
+		j.put("hold", a.Hold)
+		j.put("fail", a.Fail)
+		j.put("unknown", a.Unknown)
+		if a.NotLaidOut > 0 {
+			j.put("not_laid_out", a.NotLaidOut)
+		}
+		if a.Stopped {
+			j.put("stopped", true)
+			j.put("total", a.Total)
+		}
+		putAll(j, "ruled_out", a.RuledOut, func(r engine.RuledOut) any {
+			return ruledOutRecord{r.Check, r.Count, r.Alone, r.NoValue, r.LastAsked}
+		})
+		if len(a.Untouched) > 0 {
+			putAll(j, "untouched", a.Untouched, func(c engine.Cell) any { return checkOf(&c) })
+		}
+		if len(a.Without) > 0 {
+			j.put("without", a.Without)
+		}
+		if len(a.Unmoved) > 0 {
+			j.put("unmoved", a.Unmoved)
+		}
+		combinations("best", a.Best)
+		combinations("front", a.Front)
+		if a.FrontSize > len(a.Front) || a.FrontCut {
+			j.put("front_size", a.FrontSize)
+			j.put("front_cut", a.FrontCut)
+		}
+		if len(a.Nearest) > 0 {
+			combinations("nearest", a.Nearest)
+		}
+		putWrong(j, wrong)
+	})
+	return j.err
+}
+
+func combinationRecordOf(a engine.ChooseAnswer, c engine.Combination) combinationRecord {
+	r := combinationRecord{Choices: map[string]string{}, Goals: map[string]any{}, Changes: c.Changes(), OnGuess: c.OnGuess,
+		Outside: c.Outside}
+	for i, v := range a.Varied {
+		r.Choices[v.Name] = c.Chosen[i].Quantity()
+	}
+	for i, g := range a.Goals {
+		r.Goals[g.Name] = valueOf(c.Goals[i])
+		if n := c.Goals[i].Guesses; n > 0 {
+			if r.Rests == nil {
+				r.Rests = map[string]int{}
+			}
+			r.Rests[g.Name] = n
+		}
+	}
+	if c.Tightest != "" {
+		r.Tightest, r.Margin = c.Tightest, c.Margin
+	}
+	for _, u := range c.Unmet {
+		r.Unmet = append(r.Unmet, u.Name)
+	}
+	return r
+}
+
+// printChoicesCSV prints a line for each combination: those that hold or, where there are none, the nearest.
+func printChoicesCSV(w *csvPrinter, a engine.ChooseAnswer) {
+	head := []any{"list", "number"}
+	for i, g := range a.Goals {
+		head = append(head, report.Label(g.Name, goalUnit(a, i)), g.Name+": marks")
+	}
+	for _, v := range a.Varied {
+		head = append(head, report.Label(v.Name, v.Now.Unit))
+	}
+	w.put(append(head, "changes", "unmet", "on_guesses", "tightest", "margin")...)
+	for _, list := range []struct {
+		name string
+		all  []engine.Combination
+	}{{"best", a.Best}, {"front", a.Front}, {"nearest", a.Nearest}} {
+		for i, c := range list.all {
+			line := []any{list.name, i + 1}
+			for _, g := range c.Goals {
+				line = append(line, g, report.MarksOf(g).String())
+			}
+			for _, v := range c.Chosen {
+				line = append(line, shownValue(v))
+			}
+			margin := c.Margin
+			if c.Tightest == "" {
+				margin = math.NaN()
+			}
+			w.put(append(line, c.Changes(), len(c.Unmet), c.OnGuess, c.Tightest, margin)...)
+		}
+	}
+}
+
+// goalUnit returns the unit of a goal, as the first combination that is told of has it.
+func goalUnit(a engine.ChooseAnswer, i int) units.Unit {
+	for _, list := range [][]engine.Combination{a.Best, a.Nearest} {
+		if len(list) > 0 {
+			return list[0].Goals[i].Unit
+		}
+	}
+	return units.Unit{}
+}

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"math"
+
+	"gusset/engine"
+	"gusset/sheets/report"
+)
+
+type oddsResultRecord struct {
+	Name       string           `json:"name"`
+	Unit       string           `json:"unit"`
+	Value      any              `json:"value"`
+	Mean       any              `json:"mean"`
+	SD         any              `json:"sd"`
+	Low        any              `json:"low"`
+	High       any              `json:"high"`
+	FirstOrder firstOrderRecord `json:"first_order"`
+	Remark     string           `json:"remark,omitempty"`
+	None       float64          `json:"none"`
+	Waits      float64          `json:"waits"`
+	Undeclared int              `json:"undeclared"`
+	Shares     []shareRecord    `json:"shares"`
+}
+
+type firstOrderRecord struct {
+	SD   any `json:"sd"`
+	Low  any `json:"low"`
+	High any `json:"high"`
+}
+
+type shareRecord struct {
+	Name  string  `json:"name"`
+	Share float64 `json:"share"`
+}
+
+type checkOddsRecord struct {
+	Name       string  `json:"name"`
+	Holds      any     `json:"holds"`
+	Waits      float64 `json:"waits"`
+	None       float64 `json:"none"`
+	Undeclared int     `json:"undeclared"`
+}
+
+// numberOrNull is a number as JSON has it, null where there is none.
+func numberOrNull(x float64) any {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return x
+}
+
+// printOddsRecord prints what --json prints.
+func printOddsRecord(j *jsonPrinter, m *engine.Model, file string, o *engine.Odds, wrong report.Wrong) {
+	j.object("", func() {
+		j.put("sheet", m.Title())
+		j.put("file", file)
+		if v := m.Variant(); v != "" {
+			j.put("variant", v)
+		}
+		j.put("builds", o.Builds)
+		j.put("seed", o.Seed)
+		j.put("stopped", o.Stopped)
+		putAll(j, "results", o.Results, func(r engine.OddsResult) any { return oddsResultOf(r) })
+		putAll(j, "checks", o.Checks, func(c engine.CheckOdds) any {
+			r := checkOddsRecord{Name: c.Name, Waits: c.Waits, None: c.None, Undeclared: len(c.Undeclared)}
+			if len(c.Undeclared) == 0 && o.Builds > 0 {
+				r.Holds = c.Holds
+			}
+			return r
+		})
+		putWrong(j, wrong)
+	})
+}
+
+func oddsResultOf(r engine.OddsResult) oddsResultRecord {
+	n := numberOrNull
+	record := oddsResultRecord{
+		Name: r.Name, Unit: r.Unit.String(), Value: valueOf(r.Value), Mean: n(r.Mean), SD: n(r.SD), Low: n(r.Low), High: n(r.High),
+		FirstOrder: firstOrderRecord{n(r.First.SD), n(r.First.Low), n(r.First.High)}, None: r.None, Waits: r.Waits,
+		Undeclared: len(r.Undeclared), Shares: []shareRecord{},
+	}
+	if r.Remark != engine.OddsAgree {
+		record.Remark = r.Remark.String()
+	}
+	for _, s := range r.Shares {
+		record.Shares = append(record.Shares, shareRecord{s.Name, s.Share})
+	}
+	return record
+}
+
+// printOddsCSV prints a line for each result and check.
+func printOddsCSV(w *csvPrinter, o *engine.Odds) {
+	w.put("name", "kind", "unit", "value", "mean", "sd", "low", "high", "first_order_sd", "first_order_low",
+		"first_order_high", "holds", "waits", "none", "undeclared", "first", "share")
+	none := math.NaN()
+	for _, r := range o.Results {
+		first, share := "", none
+		if len(r.Shares) > 0 {
+			first, share = r.Shares[0].Name, r.Shares[0].Share
+		}
+		w.put(r.Name, "result", r.Unit.String(), r.Value, r.Mean, r.SD, r.Low, r.High, r.First.SD, r.First.Low, r.First.High,
+			none, r.Waits, r.None, len(r.Undeclared), first, share)
+	}
+	for _, c := range o.Checks {
+		holds := c.Holds
+		if len(c.Undeclared) > 0 || o.Builds == 0 {
+			holds = none
+		}
+		w.put(c.Name, "check", "", c.Value, none, none, none, none, none, none, none, holds, c.Waits, c.None,
+			len(c.Undeclared), "", none)
+	}
+}

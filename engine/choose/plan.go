@@ -1,0 +1,283 @@
+package choose
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/engine/state"
+)
+
+// search is a question on its way to its answer.
+type search struct {
+	ctx     context.Context
+	asked   Question
+	st      *state.State // the sheet as it stands
+	base    *state.State // with the first of everything that is tried
+	varied  []*varied
+	total   int
+	turn    []int            // the varied ones in the order in which they take turns, the last of them most often
+	goals   []int32          // slots
+	sign    []float64        // 1 for the least, -1 for the most
+	checks  []check          // that decide and that choices touch
+	last    []check          // the same, where pieces are laid out for them
+	touched []bool           // things that choices touch
+	names   map[int32]string // of all checks
+	without map[int32]bool
+
+	unmet          int  // checks that do not hold whatever is chosen
+	untouchedFails bool // one of these fails
+
+	packedGoals bool        // a goal hangs on pieces laid out on stock
+	lastWork    float64     // instructions that it takes to lay them out
+	found       []candidate // combinations in which all checks hold that choices touch, the best first
+	near        []int32     // where there are none, those with the fewest checks that do not hold
+	most        int         // combinations of one kind that are explained
+	answer      Answer
+	err         error
+}
+
+// check is a check that choices touch.
+type check struct {
+	slot int32
+	name string
+}
+
+// newSearch reads a question.
+func newSearch(ctx context.Context, st *state.State, q Question) (*search, error) {
+	s := &search{ctx: ctx, asked: q, st: st, names: map[int32]string{}, without: map[int32]bool{}}
+	if s.asked.Keep <= 0 {
+		s.asked.Keep = 10
+	}
+	s.base = s.st.Fork()
+	var err error
+	if s.varied, err = readVaried(s.st, s.base, q.Vary); err != nil {
+		return nil, err
+	}
+	if err := s.count(); err != nil {
+		return nil, err
+	}
+	if err := s.findGoals(); err != nil {
+		return nil, err
+	}
+	if err := s.findChecks(); err != nil {
+		return nil, err
+	}
+	return s, s.bound()
+}
+
+// count counts the combinations.
+func (s *search) count() error {
+	s.total = 1
+	for _, v := range slices.Backward(s.varied) {
+		v.each = s.total
+		if s.total > MaxCombinations/len(v.values) {
+			return s.tooMany()
+		}
+		s.total *= len(v.values)
+	}
+	e := explain.New(s.st)
+	for _, v := range s.varied {
+		s.answer.Varied = append(s.answer.Varied, Varied{v.name, len(v.values), e.ViewValue(v.slot)})
+	}
+	s.answer.Total = s.total
+	return nil
+}
+
+// tooMany says that there are too many combinations.
+func (s *search) tooMany() error {
+	product := 1.0
+	widest := s.varied[0]
+	for _, v := range s.varied {
+		product *= float64(len(v.values))
+		if len(v.values) > len(widest.values) {
+			widest = v
+		}
+	}
+	return program.Errorf(program.ErrLimit, "", "there are about %s combinations of these, and %d can be tried at "+
+		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), MaxCombinations, widest.name,
+		widest.name, widest.typed[0], widest.typed[1])
+}
+
+// findGoals looks the goals up.
+func (s *search) findGoals() error {
+	if len(s.asked.Goals) > MaxGoals {
+		return program.Errorf(program.ErrLimit, "", "%d goals are more than can be weighed against one another (%d)",
+			len(s.asked.Goals), MaxGoals)
+	}
+	for _, g := range s.asked.Goals {
+		slot, err := s.base.FindSlot(g.Name)
+		if err != nil {
+			return err
+		}
+		if t := s.base.SlotType(slot); t.Kind != program.Number {
+			what := "it has a mistake"
+			if t.Kind != program.Unknown {
+				what = "it is " + t.String()
+			}
+			return program.Errorf(program.ErrWrongKind, g.Name, "%s cannot be a goal: %s, not a number", g.Name, what)
+		}
+		if slices.Contains(s.goals, slot) {
+			return program.Errorf(program.ErrNotOneValue, g.Name, "%s is a goal twice", g.Name)
+		}
+		sign := 1.0
+		if g.Most {
+			sign = -1
+		}
+		s.goals, s.sign = append(s.goals, slot), append(s.sign, sign)
+		s.answer.Goals = append(s.answer.Goals, Goal{s.base.SlotName(slot), g.Most})
+	}
+	return nil
+}
+
+// findChecks parts the checks, of used sheets too, into those that choices touch and those that they do not.
+func (s *search) findChecks() error {
+	e := explain.New(s.base)
+	var all []int32
+	for slot, prefix := range explain.Shown(e) {
+		sl := s.base.Slots[slot]
+		if !sl.Entry && !sl.Hidden && s.base.Cells[sl.Owner].IsCheck() {
+			all = append(all, slot)
+			s.names[slot] = prefix + s.base.Cells[sl.Owner].Name.Text
+		}
+	}
+	for _, name := range s.asked.Without {
+		slot, err := s.base.FindSlot(name)
+		if err != nil {
+			return err
+		}
+		if s.names[slot] == "" {
+			return program.Errorf(program.ErrNoSuchName, name, "%s is not a check", name)
+		}
+		if !s.without[slot] {
+			s.answer.Without = append(s.answer.Without, s.names[slot])
+		}
+		s.without[slot] = true
+	}
+	steps := s.base.StepsFrom(s.inputs())
+	s.touched = s.thingsOf(steps)
+	for _, slot := range s.inputs() {
+		s.touched[slot] = true
+	}
+	packed := make([]bool, len(s.base.StepOf))
+	if cutting := s.base.Cutting(steps); len(cutting) > 0 {
+		packed = s.thingsOf(s.base.StepsFrom(slices.Clone(cutting)))
+		for _, t := range cutting {
+			packed[t] = true
+		}
+	}
+	for _, slot := range all {
+		switch {
+		case s.without[slot]:
+		case packed[slot] && !s.base.IsBroken(slot):
+			s.last = append(s.last, check{slot, s.names[slot]})
+		case s.touched[slot] && !s.base.IsBroken(slot):
+			s.checks = append(s.checks, check{slot, s.names[slot]})
+		case s.base.Mach.Regs[slot] != 1: // it is the same for all; one with a mistake too
+			s.unmet++
+			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
+			if len(s.answer.Untouched) < maxUnmet {
+				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)
+			}
+		}
+	}
+	for i, slot := range s.goals {
+		s.packedGoals = s.packedGoals || packed[slot]
+		if !s.touched[slot] {
+			s.answer.Unmoved = append(s.answer.Unmoved, s.answer.Goals[i].Name)
+		}
+	}
+	return nil
+}
+
+// counts reports whether a slot hangs on what is chosen.
+func (s *search) counts(slot int32) bool { return s.touched[slot] }
+
+// prefixOf is what comes before the name of a check of a used sheet.
+func (s *search) prefixOf(slot int32) string { return s.base.AliasOf(s.base.ModuleOf(slot)) }
+
+// thingsOf marks what steps work out.
+func (s *search) thingsOf(steps []int32) []bool {
+	things := make([]bool, len(s.base.StepOf))
+	for _, step := range steps {
+		s.base.Plan.EachThing(s.base.Plan.Steps[step:step+1], func(t int32) { things[t] = true })
+	}
+	return things
+}
+
+// inputs returns the slots that are varied.
+func (s *search) inputs() []int32 {
+	slots := make([]int32, len(s.varied))
+	for i, v := range s.varied {
+		slots[i] = v.slot
+	}
+	return slots
+}
+
+// outputs returns the slots that are looked at: of checks and of goals, the latter last.
+func (s *search) outputs(checks []check, goals bool) []int32 {
+	var slots []int32
+	for _, c := range checks {
+		slots = append(slots, c.slot)
+	}
+	if goals {
+		slots = append(slots, s.goals...)
+	}
+	return slots
+}
+
+// bound refuses what would take too long.
+func (s *search) bound() error {
+	work := s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.checks, !s.packedGoals)))
+	work += float64(len(s.checks) + len(s.varied))
+	if most := maxWork / max(work, 1); float64(s.total) > most {
+		return program.Errorf(program.ErrLimit, "", "%d combinations of this sheet take too long, about %s can be tried "+
+			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
+	}
+	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
+	s.most = int(min(max(maxTelling/effort, tellNearest), maxTold))
+	s.asked.Keep = min(s.asked.Keep, s.most)
+	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
+	return nil
+}
+
+// roundCount writes a count with two digits.
+func roundCount(x float64) string {
+	if x < 100 {
+		return fmt.Sprint(int(x))
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return fmt.Sprintf("%.0f", math.Floor(x/unit)*unit)
+}
+
+// chosen returns which value each of the varied ones has in a combination.
+func (s *search) chosen(index int) []int {
+	at := make([]int, len(s.varied))
+	for i, v := range s.varied {
+		at[i] = index / v.each % len(v.values)
+	}
+	return at
+}
+
+// changes counts how many values of a combination are other than the sheet has.
+func (s *search) changes(index int) int {
+	n := 0
+	for _, v := range s.varied {
+		if v.changed[index/v.each%len(v.values)] {
+			n++
+		}
+	}
+	return n
+}
+
+// settings returns the settings of a combination.
+func (s *search) settings(index int) []state.Setting {
+	var list []state.Setting
+	for i, k := range s.chosen(index) {
+		list = append(list, state.Setting{Name: s.varied[i].name, Value: s.varied[i].typed[k]})
+	}
+	return list
+}

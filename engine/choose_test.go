@@ -1,0 +1,515 @@
+package engine_test
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
+)
+
+// wingSheet is a sheet with something of everything: choices of rows that a filter keeps, a value of yes or no, a range
+// of lengths and one of counts, an adjusted cell, checks that wait, that have no result and that are the same for all.
+const wingSheet = `sheet "Quay Pipit"
+use "rack.gusset"
+
+page Wing
+  span      [in, 1/8]  : 40
+  ribs      [1, 1]     : 15
+  braced               : no ?
+  spar_stock [one of filter(rack.stock, .kind == "strip")] : "spruce 1/8" ?
+  skin_stock [one of rack.stock]                           : "balsa 1/16"
+  tip_weight [oz]      :
+  spar_weight [oz, 0.01] = 2 * span * rack.stock[spar_stock].section * rack.stock[spar_stock].density
+  skin_weight [oz, 0.01] = span * 4 [in] * rack.stock[skin_stock].thickness * rack.stock[skin_stock].density
+  rib_weight  [oz, 0.01] = ribs * 0.05 [oz] + (braced ? 0.31 [oz] : 0 [oz])
+  weight      [oz, 0.01] = spar_weight + skin_weight + rib_weight
+  bill        [GBP, 0.01] = rack.stock[spar_stock].price * 2 + rack.stock[skin_stock].price * ceil(span / 18 [in]) + ribs * 0.07 [GBP]
+  strong      [1, 0.01]  = rack.stock[spar_stock].section * rack.stock[spar_stock].density * (braced ? 1.3 : 1) / (0.006 [oz/in] * span / 40 [in])
+  adjust pack_at [in, 1/8] from -9 to 3 so pack_at * 5 [oz] = 2 [oz in] - weight * 3.1 [in]
+  bay         [in]       = sqrt(36 [sq in] - pack_at ^ 2) - 1 [in]
+  check holds_up         = strong >= #A
+  check light            = weight < #B [oz]
+  check in_the_bay       = bay > 0.5 [in]
+  check ahead            = pack_at > -5.6 [in]
+  check cheap            = bill <= #C [GBP] or not braced
+  check rib_spacing      = span / ribs <= 3 [in]
+  check flat             = not braced or ribs >= 13
+  check pitch            = ln(strong - 0.7) < 0.6
+  check plain            = 2 + 2 == 4
+#D
+`
+
+const wingRack = `page Rack
+  table stock
+    stock        | kind    | thickness [in] | width [in] | density [lb/cu ft] | price [GBP]
+    spruce 1/8   | "strip" | 1/8            | 1/4        | 28                 | 0.90
+    spruce 3/16  | "strip" | 3/16           | 1/4        | 28                 | 1.15
+    spruce 1/4   | "strip" | 1/4            | 1/4        | 28                 | 1.35
+    bass 1/8     | "strip" | 1/8            | 1/8        | 26                 | 0.55
+    balsa 1/4    | "strip" | 1/4            | 1/4        | 9.4                | 0.60
+    balsa 1/32   | "sheet" | 1/32           | 3          | 9.1                | 1.95
+    balsa 1/16   | "sheet" | 1/16           | 3          | 8.2                | 2.10
+    balsa 3/32   | "sheet" | 3/32           | 3          | 8.0                | 2.35
+    section [sq in] = thickness * width
+  check dear = all(stock, .price < 9 [GBP])
+`
+
+// wing loads wingSheet with some limits.
+func wing(t testing.TB, strong, light, cheap float64, more string) *engine.Model {
+	t.Helper()
+	sheet := strings.NewReplacer("#A", fmt.Sprint(strong), "#B", fmt.Sprint(light), "#C", fmt.Sprint(cheap), "#D", more).
+		Replace(wingSheet)
+	files := fstest.MapFS{"wing.gusset": {Data: []byte(sheet)}, "rack.gusset": {Data: []byte(wingRack)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "wing.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Mistakes().Err())
+	return m
+}
+
+// wingChoices are 5 * 8 * 2 * 9 * 7 = 5040 combinations, with what each name takes.
+var (
+	wingChoices = []string{"spar_stock", "skin_stock", "braced", "span from 36 to 44 step 1", "ribs: 11, 12, 13, 14, 15, 16, 17"}
+	wingNames   = []string{"spar_stock", "skin_stock", "braced", "span", "ribs"}
+	wingValues  = [][]string{
+		{`"spruce 1/8"`, `"spruce 3/16"`, `"spruce 1/4"`, `"bass 1/8"`, `"balsa 1/4"`},
+		{`"spruce 1/8"`, `"spruce 3/16"`, `"spruce 1/4"`, `"bass 1/8"`, `"balsa 1/4"`, `"balsa 1/32"`, `"balsa 1/16"`,
+			`"balsa 3/32"`},
+		{"yes", "no"},
+		{"36", "37", "38", "39", "40", "41", "42", "43", "44"},
+		{"11", "12", "13", "14", "15", "16", "17"},
+	}
+	wingNow = []string{`"spruce 1/8"`, `"balsa 1/16"`, "no", "40", "15"}
+)
+
+// tried is a combination as it is tried by hand.
+type tried struct {
+	index, changes int
+	values         []string
+	unmet          map[string]bool // checks that do not hold; false: they have no value
+	goals          []float64
+}
+
+// tryAll sets every combination of the wing, one after the other, as show --set does.
+func tryAll(t testing.TB, m *engine.Model, goals []engine.ChooseGoal, without ...string) []tried {
+	t.Helper()
+	total := 1
+	for _, v := range wingValues {
+		total *= len(v)
+	}
+	all := make([]tried, total)
+	for index := range all {
+		c := tried{index: index, unmet: map[string]bool{}, values: make([]string, len(wingNames))}
+		f, left := m.Fork(), index
+		for i := len(wingNames) - 1; i >= 0; i-- {
+			c.values[i] = wingValues[i][left%len(wingValues[i])]
+			left /= len(wingValues[i])
+			if c.values[i] != wingNow[i] {
+				c.changes++
+			}
+		}
+		for i, name := range wingNames {
+			require.NoError(t, f.Set(name, c.values[i]))
+		}
+		checks := f.Checks()
+		for _, u := range f.UsedChecks() {
+			checks = append(checks, u.Checks...)
+		}
+		for _, check := range checks {
+			if s := check.State(); s != engine.CheckHolds && !slices.Contains(without, check.Name) {
+				c.unmet[check.Name] = s == engine.CheckFails
+			}
+		}
+		for _, g := range goals {
+			v, err := f.Value(g.Name)
+			require.NoError(t, err)
+			if g.Most {
+				v.Number = -v.Number
+			}
+			c.goals = append(c.goals, v.Number)
+		}
+		all[index] = c
+	}
+	return all
+}
+
+// better orders combinations as they are wanted; numbers that differ by rounding are the same.
+func better(a, b tried) int {
+	for g := range a.goals {
+		if x, y := a.goals[g], b.goals[g]; math.Abs(x-y) > 1e-10*max(math.Abs(x), math.Abs(y)) {
+			return cmp.Compare(x, y)
+		}
+	}
+	return cmp.Or(cmp.Compare(a.changes, b.changes), cmp.Compare(a.index, b.index))
+}
+
+// chosen returns the values of a combination as a sheet has them.
+func chosen(c engine.Combination) []string {
+	var values []string
+	for _, s := range c.Settings {
+		values = append(values, strings.TrimSuffix(s.Value, " ?"))
+	}
+	return values
+}
+
+// TestChooseIsEachByHand: what is told of 5040 combinations is what setting each of them by hand comes to.
+func TestChooseIsEachByHand(t *testing.T) {
+	cases := []struct {
+		strong, light, cheap float64
+		more                 string
+		goals                []engine.ChooseGoal
+		without              []string
+	}{
+		{1, 6, 8, "", []engine.ChooseGoal{{Name: "weight"}}, nil},
+		{0.8, 7, 20, "", []engine.ChooseGoal{{Name: "strong", Most: true}, {Name: "bill"}}, nil},
+		{0.5, 5, 9, "", []engine.ChooseGoal{{Name: "weight"}, {Name: "bill"}, {Name: "strong", Most: true}}, nil},
+		{0.6, 6, 7.5, "", nil, nil},
+		{9, 1, 14, "", []engine.ChooseGoal{{Name: "weight"}}, nil}, // nothing holds
+		{1, 6, 14, "  check later = tip_weight < 1 [oz]", []engine.ChooseGoal{{Name: "weight"}}, nil},
+		{1, 6, 14, "  check later = tip_weight < 1 [oz]", []engine.ChooseGoal{{Name: "pack_at", Most: true}}, []string{"later"}},
+		{1, 6, 14, "  check never = span < 10 [in] and tip_weight < 1 [oz]", nil, []string{"light"}},
+	}
+	if testing.Short() {
+		cases = cases[1:2]
+	}
+	for i, tt := range cases {
+		t.Run(fmt.Sprint(i), func(t *testing.T) {
+			m := wing(t, tt.strong, tt.light, tt.cheap, tt.more)
+			all := tryAll(t, m, tt.goals, tt.without...)
+			a, err := engine.Choose(context.Background(), m,
+				engine.ChooseQuestion{Vary: wingChoices, Goals: tt.goals, Without: tt.without, Keep: 40})
+			require.NoError(t, err)
+			sameCounts(t, all, a)
+			hold := slices.DeleteFunc(slices.Clone(all), func(c tried) bool { return len(c.unmet) > 0 })
+			slices.SortFunc(hold, better)
+			require.Len(t, a.Best, min(len(hold), 40))
+			for k, c := range a.Best {
+				require.Equal(t, hold[k].values, chosen(c), "number %d", k+1)
+				require.Equal(t, hold[k].changes, c.Changes())
+				require.Empty(t, c.Unmet)
+			}
+			sameFront(t, hold, a)
+			if len(hold) == 0 {
+				require.NotEmpty(t, a.Nearest)
+				fewest := math.MaxInt
+				for _, c := range all {
+					fewest = min(fewest, len(c.unmet))
+				}
+				for _, c := range a.Nearest {
+					require.Len(t, c.Unmet, fewest)
+				}
+			}
+		})
+	}
+}
+
+// sameCounts holds what is counted against combinations that were tried by hand.
+func sameCounts(t *testing.T, all []tried, a engine.ChooseAnswer) {
+	t.Helper()
+	hold, fail, unknown := 0, 0, 0
+	ruled := map[string]engine.RuledOut{}
+	for _, c := range all {
+		fails := false
+		for name, failed := range c.unmet {
+			r := ruled[name]
+			r.Check = name
+			r.Count++
+			if len(c.unmet) == 1 {
+				r.Alone++
+			}
+			if !failed {
+				r.NoValue++
+			}
+			ruled[name] = r
+			fails = fails || failed
+		}
+		switch {
+		case fails:
+			fail++
+		case len(c.unmet) > 0:
+			unknown++
+		default:
+			hold++
+		}
+	}
+	assert.Equal(t, []int{len(all), len(all), hold, fail, unknown}, []int{a.Total, a.Tried, a.Hold, a.Fail, a.Unknown})
+	for _, c := range a.Untouched {
+		assert.Equal(t, len(all), ruled[c.Name].Count, c.Name)
+		delete(ruled, c.Name)
+	}
+	for i, r := range a.RuledOut {
+		assert.Equal(t, ruled[r.Check], r)
+		assert.True(t, i == 0 || a.RuledOut[i-1].Count >= r.Count)
+	}
+	assert.Len(t, a.RuledOut, len(ruled))
+}
+
+// sameFront holds the front against every pair of what holds.
+func sameFront(t *testing.T, hold []tried, a engine.ChooseAnswer) {
+	t.Helper()
+	if len(a.Goals) < 2 {
+		require.Empty(t, a.Front)
+		return
+	}
+	var front [][]string
+	for i, c := range hold {
+		beaten := slices.ContainsFunc(hold, func(o tried) bool {
+			same, worse := true, false
+			for g := range o.goals {
+				apart := o.goals[g] - c.goals[g]
+				if math.Abs(apart) <= 1e-10*math.Abs(c.goals[g]) {
+					continue
+				}
+				same, worse = false, worse || apart > 0
+			}
+			return !worse && (!same || better(o, c) < 0)
+		})
+		if !beaten {
+			front = append(front, hold[i].values)
+		}
+	}
+	require.Equal(t, len(front), a.FrontSize)
+	for k, c := range a.Front {
+		require.Equal(t, front[k], chosen(c))
+	}
+}
+
+// TestChooseOnAnyNumberOfProcessors: the answer hangs neither on how many work on it nor on the order of the names.
+func TestChooseOnAnyNumberOfProcessors(t *testing.T) {
+	m := wing(t, 1, 6, 14, "")
+	q := engine.ChooseQuestion{Vary: wingChoices, Goals: []engine.ChooseGoal{{Name: "weight"}, {Name: "bill"}}}
+	want, err := engine.Choose(context.Background(), m, q)
+	require.NoError(t, err)
+	for _, n := range []int{1, 3, 7} {
+		before := runtime.GOMAXPROCS(n)
+		got, err := engine.Choose(context.Background(), m, q)
+		runtime.GOMAXPROCS(before)
+		require.NoError(t, err)
+		require.Equal(t, fmt.Sprint(want), fmt.Sprint(got))
+	}
+	rnd := rand.New(rand.NewPCG(3, 4))
+	for range 3 {
+		other := q
+		other.Vary = slices.Clone(q.Vary)
+		rnd.Shuffle(len(other.Vary), func(i, j int) { other.Vary[i], other.Vary[j] = other.Vary[j], other.Vary[i] })
+		got, err := engine.Choose(context.Background(), m, other)
+		require.NoError(t, err)
+		require.Equal(t, want.RuledOut, got.RuledOut)
+		require.Equal(t, want.Front[0].Goals[0].Number, got.Front[0].Goals[0].Number)
+		require.Equal(t, want.FrontSize, got.FrontSize)
+	}
+}
+
+// TestChooseChangesNothing: the model has the values that it had, and what is told of keeps the marks of guesses.
+func TestChooseChangesNothing(t *testing.T) {
+	m := wing(t, 1, 6, 14, "")
+	before := m.Entries()
+	a, err := engine.Choose(context.Background(), m,
+		engine.ChooseQuestion{Vary: []string{"spar_stock", "span: 38, 40"}, Goals: []engine.ChooseGoal{{Name: "weight"}}})
+	require.NoError(t, err)
+	require.Equal(t, fmt.Sprint(before), fmt.Sprint(m.Entries()))
+	require.NotEmpty(t, a.Best)
+	for _, c := range a.Best {
+		require.True(t, strings.HasSuffix(c.Settings[0].Value, `" ?`), c.Settings[0].Value)
+		require.True(t, c.Chosen[0].Guess)
+		require.False(t, c.Chosen[1].Guess)
+		require.Positive(t, c.OnGuess)
+		require.Positive(t, c.Goals[0].Guesses)
+	}
+}
+
+// TestChooseStops: when the context is done, what was found so far is told, and said to be no more.
+func TestChooseStops(t *testing.T) {
+	m := wing(t, 1, 6, 14, "")
+	ctx, stop := context.WithCancel(context.Background())
+	q := engine.ChooseQuestion{Vary: wingChoices, Goals: []engine.ChooseGoal{{Name: "weight"}}}
+	q.Progress = func(tried, total, _ int) {
+		if assert.Equal(t, 5040, total); tried > 600 {
+			stop()
+		}
+	}
+	a, err := engine.Choose(ctx, m, q)
+	require.NoError(t, err)
+	require.True(t, a.Stopped)
+	require.Less(t, a.Tried, a.Total)
+	require.Greater(t, a.Tried, 500)
+	require.Equal(t, a.Tried, a.Hold+a.Fail+a.Unknown)
+}
+
+// TestChooseRefuses: what cannot be asked is refused with a kind, and a hint that can be followed.
+func TestChooseRefuses(t *testing.T) {
+	m := wing(t, 1, 6, 14, "")
+	for _, tt := range []struct {
+		vary []string
+		goal string
+		kind error
+		hint string
+	}{
+		{nil, "", engine.ErrNoSuchName, "which given values"},
+		{[]string{"spar_stok"}, "", engine.ErrNoSuchName, "spar_stock"},
+		{[]string{"weight"}, "", engine.ErrNotGiven, "worked out"},
+		{[]string{"light"}, "", engine.ErrNotGiven, "is a check"},
+		{[]string{"pack_at"}, "", engine.ErrNotGiven, "is adjusted"},
+		{[]string{"span"}, "", engine.ErrNotAChoice, "'span from 2 to 6 step 1 in'"},
+		{[]string{"rack.stock"}, "", engine.ErrNotOneValue, "name one of its entries"},
+		{[]string{"rack.stock.price"}, "", engine.ErrNotOneValue, "name one of its entries"},
+		{[]string{`rack.stock["balsa 1/16"].kind`}, "", engine.ErrNotAChoice, "does not say what it may be"},
+		{[]string{"spar_stock", "spar_stock: spruce 1/4"}, "", engine.ErrNotOneValue, "named twice"},
+		{[]string{"spar_stock: balsa 1/16"}, "", engine.ErrNotAChoice, "choose from"}, // a sheet is no strip
+		{[]string{"span from 36 to 30 step 1"}, "", engine.ErrWrongKind, "never leads from 36 to 30"},
+		{[]string{"span from 36 to 40"}, "", engine.ErrNoSuchName, "from A to B step S"},
+		{[]string{"span from 1 to 40 step 0.001"}, "", engine.ErrLimit, "make the step larger"},
+		{[]string{"span from 36 to 40 step 1 oz"}, "", engine.ErrUnit, "counted in [in]"},
+		{[]string{"spar_stock from 1 to 2 step 1"}, "", engine.ErrWrongKind, "VALUE, VALUE"},
+		{[]string{"span: 36, 36 in"}, "", engine.ErrNotAChoice, "listed twice"},
+		{[]string{"span: 36,"}, "", engine.ErrNoSuchName, "a value is missing"},
+		{[]string{"span: 36 oz"}, "", engine.ErrUnit, "[in] is"},
+		{[]string{"ribs: 11.5"}, "", engine.ErrWrongKind, "whole numbers"},
+		{[]string{"braced: maybe"}, "", engine.ErrWrongKind, "yes or no"},
+		{[]string{"spar_stock"}, "wieght", engine.ErrNoSuchName, "weight"},
+		{[]string{"spar_stock"}, "skin_stock", engine.ErrWrongKind, "not a number"},
+		{[]string{"spar_stock"}, "light", engine.ErrWrongKind, "not a number"},
+		{[]string{"spar_stock"}, "rack.stock.price", engine.ErrNotOneValue, "name one of its entries"},
+		{[]string{"span from 1 to 40 step 0.1", "ribs from 1 to 3000 step 1"}, "", engine.ErrLimit, "can be tried at once"},
+	} {
+		q := engine.ChooseQuestion{Vary: tt.vary}
+		if tt.goal != "" {
+			q.Goals = []engine.ChooseGoal{{Name: tt.goal}}
+		}
+		_, err := engine.Choose(context.Background(), m, q)
+		require.Error(t, err, "%v", tt.vary)
+		assert.True(t, errors.Is(err, tt.kind), "%v: %v", tt.vary, err)
+		assert.Contains(t, err.Error(), tt.hint, "%v", tt.vary)
+	}
+	_, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"span: 36"}, Without: []string{"weight"}})
+	require.ErrorIs(t, err, engine.ErrNoSuchName)
+}
+
+// TestChooseLaysOutLast: pieces are laid out on stock only where all other checks hold, and what is told of them is what
+// setting each combination comes to.
+func TestChooseLaysOutLast(t *testing.T) {
+	const sheet = `sheet "Reed Bunting"
+long   [in] : 12
+piece  [in] : 30
+kerf   [in] : 0
+table cut
+  piece | pieces | long [in]
+  spar  | 4      | 17
+  brace | 6      | 5
+sticks      = stock_needed(cut, .pieces, .long, 1/4 [in], long, 1/4 [in], kerf)
+weight [oz] = long * 0.01 [oz/in] * (kerf > 0.1 [in] ? 2 : 1)
+check few   = sticks <= 4
+check light = weight < 0.5 [oz]
+check handy = piece < 40 [in] and long > 0 [in]
+`
+	files := fstest.MapFS{"cut.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "cut.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Mistakes().Err())
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{
+		Vary:  []string{"long from 12 to 60 step 6", "kerf: 0, 1/16, 1/8"},
+		Goals: []engine.ChooseGoal{{Name: "sticks"}, {Name: "long"}}, Keep: 30,
+	})
+	require.NoError(t, err)
+	hold, fail, unknown, few := 0, 0, 0, engine.RuledOut{Check: "few", LastAsked: true}
+	var least float64
+	for long := 12; long <= 60; long += 6 {
+		for _, kerf := range []string{"0", "1/16", "1/8"} {
+			require.NoError(t, m.SetAll(engine.Setting{Name: "long", Value: fmt.Sprint(long)}, engine.Setting{Name: "kerf", Value: kerf}))
+			state := map[string]engine.CheckState{}
+			for _, c := range m.Checks() {
+				state[c.Name] = c.State()
+			}
+			switch others := state["light"] == engine.CheckHolds; {
+			case others && state["few"] == engine.CheckHolds:
+				hold++
+				if v, err := m.Value("sticks"); err == nil && (least == 0 || v.Number < least) {
+					least = v.Number
+				}
+			case state["light"] == engine.CheckFails || state["few"] == engine.CheckFails:
+				fail++
+			default:
+				unknown++
+			}
+			if state["light"] == engine.CheckHolds && state["few"] != engine.CheckHolds {
+				few.Count, few.Alone = few.Count+1, few.Alone+1
+				if state["few"] != engine.CheckFails {
+					few.NoValue++
+				}
+			}
+		}
+	}
+	require.Equal(t, []int{27, hold, fail, unknown}, []int{a.Tried, a.Hold, a.Fail, a.Unknown})
+	require.Contains(t, a.RuledOut, few)
+	require.Positive(t, few.NoValue)
+	require.Positive(t, a.Hold)
+	require.Equal(t, least, a.Best[0].Goals[0].Number)
+	require.NotEmpty(t, a.Front)
+}
+
+// TestChooseTakesTheNearest: of combinations with as few checks that do not hold, those come first whose worst check is
+// the least far from holding; what a check compares that no choice touches is no measure of it.
+func TestChooseTakesTheNearest(t *testing.T) {
+	const sheet = `sheet "Fen Pipit"
+a : 1
+b : 1
+check low  = a <= 10 and b >= 5
+check high = a >= 4.0 and 2 > 1.999
+check sum  = not (a + b > 100)
+`
+	files := fstest.MapFS{"near.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "near.gusset")
+	require.NoError(t, err)
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"a: 1, 2, 3.6, 20", "b: 1, 2, 4.8"}})
+	require.NoError(t, err)
+	require.Zero(t, a.Hold)
+	var near [][]string
+	for _, c := range a.Nearest {
+		near = append(near, chosen(c))
+	}
+	// low alone fails with a = 20, by half of it at the least; both fail elsewhere
+	require.Equal(t, [][]string{{"20", "4.8"}, {"20", "2"}, {"20", "1"}}, near)
+
+	a, err = engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"a: 4.4, 6, 9", "b: 7, 30"}})
+	require.NoError(t, err)
+	require.Equal(t, 6, a.Hold)
+	tightest := map[string]string{}
+	for _, c := range a.Best {
+		tightest[strings.Join(chosen(c), " ")] = fmt.Sprintf("%s %.3f", c.Tightest, c.Margin)
+	}
+	require.Equal(t, map[string]string{
+		"4.4 7": "high 0.091", "6 7": "low 0.286", "9 7": "low 0.100", // of 4 and 4.4; of 5 and 7; of 9 and 10
+		"4.4 30": "high 0.091", "6 30": "high 0.333", "9 30": "low 0.100", // of 4 and 6
+	}, tightest)
+}
+
+// TestChooseIsBounded: what would take too long is refused before it is begun, with how many there is time for.
+func TestChooseIsBounded(t *testing.T) {
+	const sheet = `n : 1
+table t
+  x from 1 to 1500 step 1
+  y = sum(filter(t, .x < x), .x * n)
+check c = sum(t.y) > 0
+`
+	files := fstest.MapFS{"long.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "long.gusset")
+	require.NoError(t, err)
+	_, err = engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"n from 1 to 3999 step 1"}})
+	require.ErrorIs(t, err, engine.ErrLimit)
+	require.Contains(t, err.Error(), "3999 combinations of this sheet take too long, about ")
+	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"n from 1 to 3 step 1"}})
+	require.NoError(t, err)
+	require.Equal(t, 3, a.Hold)
+}

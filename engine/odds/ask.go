@@ -1,0 +1,102 @@
+package odds
+
+import (
+	"slices"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/engine/state"
+)
+
+// ask looks up what is asked for.
+func ask(st *state.State, names []string) (*question, error) {
+	q := &question{st: st, names: map[int32]string{}}
+	e := explain.New(st)
+	if len(names) == 0 {
+		for _, c := range append(e.Checks(), explain.Unused(e)...) {
+			names = append(names, c.Name)
+		}
+	}
+	for _, name := range names {
+		found, err := e.EntriesOf(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range found {
+			q.add(int32(f.Place), f)
+		}
+	}
+	return q, nil
+}
+
+// add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
+func (q *question) add(s int32, f explain.Entry) {
+	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
+		return
+	}
+	switch q.st.SlotType(s).Kind {
+	case program.Text:
+		q.texts = append(q.texts, f.Name)
+		return
+	case program.Boolean:
+		q.checks = append(q.checks, s)
+	default:
+		q.results = append(q.results, s)
+	}
+	q.names[s] = q.st.AliasOf(q.st.ModuleOf(s))
+}
+
+// drawn returns what is drawn of the given values that some slots rest on: those with a ±, and guesses without one.
+func drawn(st *state.State, on []int32, seed uint64) ([]input, error) {
+	slots := explain.Drawn(st, on)
+	if len(slots) > mostInputs {
+		return nil, program.Errorf(program.ErrLimit, "", "more than %d values behind these may be off; name fewer results",
+			mostInputs)
+	}
+	var inputs []input
+	for _, s := range slots {
+		spread, assumed, _ := state.SpreadOf(st, s)
+		v := st.Mach.Regs[s]
+		inputs = append(inputs, input{slot: s, name: st.SlotName(s), value: v, spread: spread, guess: assumed,
+			stream: streamOf(seed, pieceName(st, s), v)})
+	}
+	return inputs, nil
+}
+
+// pieceName names a given value alike in all sheets that have it: a value of a used sheet by its file, one of the sheet
+// asked for by its name alone.
+func pieceName(st *state.State, s int32) string {
+	if mod := st.ModuleOf(s); mod != st.Root {
+		return mod.Path + " " + st.OwnName(s)
+	}
+	return st.OwnName(s)
+}
+
+// marginFormula is the library's formula for a safety that has a margin for the scatter of a strength in it.
+const marginFormula = "safety_for"
+
+// marginSteps is how many cells there are at most between a check and the safety that it asks for.
+const marginSteps = 3
+
+// asksForMargin reports whether a check asks for a safety that has a margin for scatter in it already.
+func asksForMargin(p *program.Program, check int32) bool {
+	formulas := int32(len(p.Slots) + len(p.Columns))
+	seen := map[int32]bool{}
+	at := []int32{check}
+	for range marginSteps {
+		var next []int32
+		for _, t := range at {
+			for _, n := range p.Needs.Needs(t) {
+				if k := n - formulas; k >= 0 && p.Formulas[k].Node.Name.Text == marginFormula {
+					return true
+				}
+				if !seen[n] && n < formulas {
+					seen[n] = true
+					next = append(next, n)
+				}
+			}
+		}
+		at = next
+	}
+	return false
+}

@@ -1,0 +1,211 @@
+package odds
+
+import (
+	"context"
+	"math"
+	"sync"
+
+	"gusset/engine/state"
+)
+
+// batchBuilds is how many builds are summed up together: as many as JCGM 101:2008, 7.9.4 b asks for where a range is to
+// hold 95 of 100.
+const batchBuilds = 10_000
+
+// batch is a run of builds, one after the other, worked out by one goroutine.
+type batch struct {
+	first, builds int
+	values        [][]float64 // of each result in each build, SI; NaN where it has none
+	sums          []summary   // of each result, over the builds that have one
+	waits         []int       // builds in which a result waits
+	checks        []tally
+}
+
+// tally counts how a check comes out.
+type tally struct{ holds, fails, waits, none int }
+
+func (t *tally) add(u tally) {
+	t.holds += u.holds
+	t.fails += u.fails
+	t.waits += u.waits
+	t.none += u.none
+}
+
+func (t tally) builds() int { return t.holds + t.fails + t.waits + t.none }
+
+// builder works builds out: the results come first among its outputs, the checks after them.
+type builder struct {
+	draws   *state.Draws
+	inputs  []input
+	results int
+	checks  int
+	values  []float64 // those of one result, to be sorted
+}
+
+// fork returns another builder, for another goroutine.
+func (b *builder) fork() *builder {
+	f := *b
+	f.draws, f.values = b.draws.Fork(), nil
+	return &f
+}
+
+// batch works out some builds. Where ctx is done before the last of them, it has fewer.
+func (b *builder) batch(ctx context.Context, first, builds int) *batch {
+	w := &batch{
+		first: first, values: make([][]float64, b.results), sums: make([]summary, b.results),
+		waits: make([]int, b.results), checks: make([]tally, b.checks),
+	}
+	for r := range w.values {
+		w.values[r] = make([]float64, 0, builds)
+	}
+	for w.builds < builds && ctx.Err() == nil {
+		n := min(b.draws.Width(), builds-w.builds)
+		for i := range b.inputs {
+			b.inputs[i].fill(b.draws.Input(i)[:n], first+w.builds)
+		}
+		b.draws.Run(n)
+		b.note(w, n)
+		w.builds += n
+	}
+	for r := range w.values {
+		b.values = known(b.values[:0], w.values[r])
+		w.sums[r] = summarize(b.values)
+	}
+	return w
+}
+
+// note takes down what the last n draws have come to.
+func (b *builder) note(w *batch, n int) {
+	for r := range b.results {
+		out := b.draws.Output(r)[:n]
+		w.values[r] = append(w.values[r], out...)
+		for lane, v := range out {
+			if v != v && b.draws.Waits(r, lane) {
+				w.waits[r]++
+			}
+		}
+	}
+	for c := range b.checks {
+		t := &w.checks[c]
+		for lane, v := range b.draws.Output(b.results + c)[:n] {
+			switch {
+			case v == 1:
+				t.holds++
+			case v == 0:
+				t.fails++
+			case b.draws.Waits(b.results+c, lane):
+				t.waits++
+			default:
+				t.none++
+			}
+		}
+	}
+}
+
+// known appends the values that are there.
+func known(to, values []float64) []float64 {
+	for _, v := range values {
+		if v == v {
+			to = append(to, v)
+		}
+	}
+	return to
+}
+
+// plan is how many builds are wanted, and how they are worked out.
+type plan struct {
+	least, most int       // builds; where there are as many as most before they are enough, that is said
+	batch       int       // of each batch
+	digits      []float64 // of each result, what 1 in its unit comes to in SI: digits are counted there; nil: all builds
+	cores       int
+	progress    func(done int)
+}
+
+// run works batches out, side by side, until there are enough. What comes out does not depend on how many goroutines
+// there are: batches are looked at in their order, and those behind the last one that is needed are dropped. It
+// reports whether all figures are steady.
+func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled bool) {
+	builders := []*builder{b}
+	for len(builders) < p.cores {
+		builders = append(builders, b.fork())
+	}
+	done := 0
+	var mu sync.Mutex
+	for first := 0; first < p.most && ctx.Err() == nil; {
+		round := make([]*batch, 0, len(builders))
+		var wait sync.WaitGroup
+		for len(round) < len(builders) && first < p.most {
+			builds, i, at := min(p.batch, p.most-first), len(round), first
+			round = append(round, nil)
+			first += builds
+			wait.Go(func() {
+				w := builders[i].batch(ctx, at, builds)
+				mu.Lock()
+				defer mu.Unlock()
+				if round[i] = w; p.progress != nil {
+					done += w.builds
+					p.progress(done)
+				}
+			})
+		}
+		wait.Wait()
+		for _, w := range round {
+			whole := w.builds == min(p.batch, p.most-w.first)
+			if whole || len(batches) == 0 && w.builds > 0 {
+				batches = append(batches, w)
+			}
+			if !whole {
+				return batches, false
+			}
+			if w.first+w.builds >= p.least && p.digits != nil && enough(batches, p.digits) {
+				return batches, true
+			}
+		}
+	}
+	return batches, false
+}
+
+// enough reports whether the figures of all results are steady to two digits, and the odds of all checks to one in a
+// hundred.
+func enough(batches []*batch, digits []float64) bool {
+	if len(batches) < 2 {
+		return false
+	}
+	for r := range digits {
+		sums := make([]summary, 0, len(batches))
+		sd := 0.0
+		for _, w := range batches {
+			if s := w.sums[r]; s.n > 1 {
+				sums = append(sums, s)
+				sd += s.sd
+			}
+		}
+		if len(sums) < 2 {
+			continue // it hardly ever has a result, which is said
+		}
+		if !steady(sums).within(lastDigit(sd/float64(len(sums))/digits[r]) * digits[r]) {
+			return false
+		}
+	}
+	for c := range batches[0].checks {
+		if all := sumTallies(batches, c); 2*all.steadiness() > 0.005 {
+			return false
+		}
+	}
+	return true
+}
+
+// sumTallies counts a check over batches.
+func sumTallies(batches []*batch, c int) (all tally) {
+	for _, w := range batches {
+		all.add(w.checks[c])
+	}
+	return all
+}
+
+// steadiness is the standard deviation of the share of builds in which a check holds.
+func (t tally) steadiness() float64 {
+	n := float64(t.builds())
+	p := float64(t.holds) / n
+	return math.Sqrt(p * (1 - p) / n)
+}

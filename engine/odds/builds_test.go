@@ -1,0 +1,262 @@
+package odds
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine/program"
+)
+
+// bench is a sheet with a bit of everything: a search, a choice, a count, checks.
+const bench = `wing [g] : 210 ± 8
+tail [g] : 42 ± 6 sd
+pack [g] : 160 ± 2
+cells [1, 1] : 3 ± 1
+arm [mm] : 300 ± 3
+nose [mm] : 80
+all_up [g] = wing + tail + pack
+heavy = all_up > 415 [g] ? 2 : 1
+pieces [1, 1] = ceil(all_up / 100 [g])
+adjust place [mm] from -200 to 200 so tail * arm = (pack + 10 [g]) * (nose + place)
+check light = all_up < 420 [g]
+check counted = cells < 4
+`
+
+// TestTheSameSeedGivesTheSame says that neither the number of processors nor what else is asked for bears on anything.
+func TestTheSameSeedGivesTheSame(t *testing.T) {
+	st := worked(t, bench)
+	before := runtime.GOMAXPROCS(0)
+	defer runtime.GOMAXPROCS(before)
+	var first []byte
+	for _, cores := range []int{1, 2, 7} {
+		runtime.GOMAXPROCS(cores)
+		o, err := Of(context.Background(), st, Options{Seed: 7, Builds: 45_000})
+		require.NoError(t, err)
+		got, err := json.Marshal(o)
+		require.NoError(t, err)
+		if first == nil {
+			first = got
+		}
+		require.Equal(t, string(first), string(got), "%d processors", cores)
+	}
+	other, err := Of(context.Background(), st, Options{Seed: 8, Builds: 45_000})
+	require.NoError(t, err)
+	got, err := json.Marshal(other)
+	require.NoError(t, err)
+	require.NotEqual(t, string(first), string(got))
+	few := ""
+	for _, cores := range []int{1, 2, 7} { // the same too where it is to be found out how many are enough
+		runtime.GOMAXPROCS(cores)
+		o := oddsOf(t, "a : 50 ± 1.2 sd\ny = 2 / a\n", Options{Seed: 7})
+		got := fmt.Sprint(o.Builds, o.Results[0].Mean, o.Results[0].High)
+		require.True(t, few == "" || few == got, "%d processors: %s, not %s", cores, got, few)
+		few = got
+	}
+}
+
+// TestDrawsHangOnNameAndValueAlone says that a value is drawn alike whatever else is drawn, and in another sheet too.
+func TestDrawsHangOnNameAndValueAlone(t *testing.T) {
+	one := oddsOf(t, "a : 5 ± 1\ny = 2 * a\n", Options{Builds: 5000, Seed: 3})
+	two := oddsOf(t, "b : 7 ± 2\na : 5 ± 1\ny = 2 * a\nz = b\n", Options{Builds: 5000, Seed: 3})
+	require.Equal(t, resultOf(t, one, "y").SD, resultOf(t, two, "y").SD)
+	other := oddsOf(t, "a : 5.5 ± 1\ny = 2 * a - 1\n", Options{Builds: 5000, Seed: 3})
+	require.NotEqual(t, resultOf(t, one, "y").SD, resultOf(t, other, "y").SD)
+}
+
+// TestDraws holds what is drawn against what a ± says.
+func TestDraws(t *testing.T) {
+	const n = 100_000
+	draws := make([]float64, n)
+	for _, tt := range []struct {
+		name   string
+		spread program.Tolerance
+		within float64 // nothing is farther from the value; 0: there is no limit
+	}{
+		{"between limits", program.Tolerance{Half: 2}, 2},
+		{"normal", program.Tolerance{Half: 2, Kind: program.Normal95}, 0},
+		{"standard deviation", program.Tolerance{Half: 2, Kind: program.Normal1}, 0},
+		{"counted", program.Tolerance{Half: 2, Whole: true}, 2},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			in := input{value: 12, spread: tt.spread, stream: streamOf(1, tt.name, 12)}
+			in.fill(draws, 0)
+			s := summarize(slices.Clone(draws))
+			near(t, "mean", 12, s.mean, tt.spread.SD()/math.Sqrt(n))
+			near(t, "sd", tt.spread.SD(), s.sd, tt.spread.SD()/math.Sqrt(2*n))
+			if tt.within > 0 {
+				require.GreaterOrEqual(t, slices.Min(draws), 12-tt.within)
+				require.LessOrEqual(t, slices.Max(draws), 12+tt.within)
+			}
+			if tt.spread.Whole {
+				count := map[float64]int{}
+				for _, v := range draws {
+					count[v]++
+				}
+				require.Len(t, count, 5)
+				chi := 0.0
+				for _, c := range count {
+					d := float64(c) - n/5
+					chi += d * d / (n / 5)
+				}
+				require.Less(t, chi, 18.5, "of 4 degrees of freedom: 1 in 1000 sound draws is above")
+			}
+			later := make([]float64, 100)
+			in.fill(later, 5000)
+			require.Equal(t, draws[5000:5100], later, "a draw hangs on its number alone")
+		})
+	}
+}
+
+// TestStreamsAreEven holds the numbers of several streams, one by one and in pairs, against even spreads by Pearson's
+// chi-squared; of sound numbers 1 of 1000 fails each, and the seeds are fixed.
+func TestStreamsAreEven(t *testing.T) {
+	const n, cells = 100_000, 100
+	chi := func(at func(k int) int) float64 {
+		count := make([]float64, cells)
+		for k := range n {
+			count[at(k)]++
+		}
+		sum := 0.0
+		for _, c := range count {
+			d := c - n/cells
+			sum += d * d / (n / cells)
+		}
+		return sum
+	}
+	const most = 148.2 // of 99 degrees of freedom
+	for seed := range uint64(5) {
+		a, b := streamOf(seed, "a", 1), streamOf(seed, "b", 1)
+		require.Less(t, chi(func(k int) int { return int(cells * a.uniform(k)) }), most)
+		require.Less(t, chi(func(k int) int { return int(10*a.uniform(k)) + 10*int(10*b.uniform(k)) }), most, "of two inputs")
+		require.Less(t, chi(func(k int) int { return int(10*a.uniform(k)) + 10*int(10*a.uniform(k+1)) }), most, "of two builds")
+	}
+}
+
+// TestBuildsWithoutAResultAreCounted says that none is dropped in silence.
+func TestBuildsWithoutAResultAreCounted(t *testing.T) {
+	o := oddsOf(t, `a : 1 ± 2
+b : 5 ± 1
+empty :
+root = sqrt(a)
+later = b + empty
+rooted = a > 0 ? root : later
+check fine = root > 1
+check waits = later > 1
+`, Options{Builds: builds, Seed: 1, Names: []string{"root", "later", "rooted", "fine", "waits"}})
+	sd := func(p float64) float64 { return math.Sqrt(p * (1 - p) / builds) }
+	root := resultOf(t, o, "root") // a is below 0 in a quarter of all builds
+	near(t, "none", 0.25, root.None, sd(0.25))
+	require.Zero(t, root.Waits)
+	near(t, "mean of the others", 2./3*math.Sqrt(3), root.Mean, 0.5/math.Sqrt(builds))
+	later := resultOf(t, o, "later")
+	require.Equal(t, 1.0, later.Waits)
+	require.True(t, math.IsNaN(later.Mean))
+	require.True(t, math.IsNaN(later.First.SD))
+	rooted := resultOf(t, o, "rooted")
+	near(t, "waits", 0.25, rooted.Waits, sd(0.25))
+	near(t, "holds", 0.5, o.Checks[0].Holds, sd(0.5))
+	near(t, "none", 0.25, o.Checks[0].None, sd(0.25))
+	near(t, "fails", 0.25, o.Checks[0].Fails, sd(0.25))
+	require.Equal(t, 1.0, o.Checks[1].Waits)
+}
+
+// TestNothingOffIsTheSheet says that where nothing may be off every build is the sheet as it stands, to the last bit.
+func TestNothingOffIsTheSheet(t *testing.T) {
+	st := worked(t, bench)
+	q, err := ask(st, nil)
+	require.NoError(t, err)
+	q.inputs, err = drawn(st, q.outputs(), 1)
+	require.NoError(t, err)
+	require.NotEmpty(t, q.inputs)
+	for i := range q.inputs {
+		q.inputs[i].spread = program.Tolerance{Whole: q.inputs[i].spread.Whole}
+	}
+	o, err := q.work(context.Background(), Options{Builds: 1000, Seed: 1})
+	require.NoError(t, err)
+	for _, r := range o.Results {
+		for what, got := range map[string]float64{"mean": r.Mean, "low": r.Low, "high": r.High, "first": r.First.High} {
+			require.Equal(t, r.Number, got, "%s of %s", what, r.Name)
+		}
+		require.Zero(t, r.SD)
+		require.Zero(t, r.First.SD)
+		require.Equal(t, Agrees, r.Remark)
+		require.Empty(t, r.Shares)
+	}
+}
+
+// TestAsManyBuildsAsTwoDigitsNeed says when it is enough where nobody says how many.
+func TestAsManyBuildsAsTwoDigitsNeed(t *testing.T) {
+	for _, tt := range []struct {
+		sd          string
+		least, most int
+	}{
+		{"1.05", 20_000, 60_000},    // its second digit counts for a tenth of it
+		{"9.6", 500_000, 1_000_000}, // for a hundredth
+	} {
+		o := oddsOf(t, "a : 50 ± "+tt.sd+" sd\ny = a\n", Options{Seed: 1})
+		require.GreaterOrEqual(t, o.Builds, tt.least, tt.sd)
+		require.LessOrEqual(t, o.Builds, tt.most, tt.sd)
+	}
+	o := oddsOf(t, "a : 50 ± 1 sd\ny = a\n", Options{Seed: 1, Builds: 12_345})
+	require.Equal(t, 12_345, o.Builds)
+	require.False(t, o.Steady)
+}
+
+// TestStopping says that a context that is done leaves what there is so far.
+func TestStopping(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	st := worked(t, bench)
+	o, err := Of(ctx, st, Options{Seed: 1, Builds: 1_000_000, Progress: func(done, most int) {
+		if require.Equal(t, 1_000_000, most); done >= 20_000 {
+			stop()
+		}
+	}})
+	require.NoError(t, err)
+	require.True(t, o.Stopped)
+	require.Less(t, o.Builds, 1_000_000)
+	require.Positive(t, o.Builds)
+	whole, err := Of(context.Background(), st, Options{Seed: 1, Builds: o.Builds})
+	require.NoError(t, err)
+	require.Equal(t, whole.Results[0].Mean, o.Results[0].Mean)
+}
+
+// TestMoreThanMemoryHoldsIsRefused says what is too much.
+func TestMoreThanMemoryHoldsIsRefused(t *testing.T) {
+	s, names := "a : 1 ± 1\n", []string{}
+	for i := range 20 {
+		s += fmt.Sprintf("y%d = %d * a\n", i, i)
+		names = append(names, fmt.Sprintf("y%d", i))
+	}
+	st := worked(t, s)
+	_, err := Of(context.Background(), st, Options{Builds: 1_000_000, Names: names})
+	require.ErrorIs(t, err, program.ErrLimit)
+	_, err = Of(context.Background(), st, Options{Builds: 1})
+	require.ErrorIs(t, err, program.ErrLimit)
+	_, err = Of(context.Background(), st, Options{Names: []string{"nowhere"}})
+	require.ErrorIs(t, err, program.ErrNoSuchName)
+}
+
+// TestQuickselect holds it against sorting.
+func TestQuickselect(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		values := make([]float64, n)
+		for i := range values {
+			values[i] = math.Floor(10 * streamOf(uint64(n), "", 0).uniform(i))
+		}
+		sorted := slices.Sorted(slices.Values(values))
+		for k := range n {
+			work := slices.Clone(values)
+			require.Equal(t, sorted[k], quickselect(work, k))
+			require.LessOrEqual(t, slices.Max(work[:k+1]), sorted[k])
+			require.GreaterOrEqual(t, slices.Min(work[k:]), sorted[k])
+		}
+	}
+}

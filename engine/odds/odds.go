@@ -1,0 +1,327 @@
+package odds
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"strings"
+
+	"gusset/engine/explain"
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"gusset/units"
+)
+
+// Limits, so that a stranger's sheet takes bounded time and memory.
+const (
+	mostBuilds  = 10_000_000 // that may be asked for
+	mostDefault = 1_000_000  // where nobody says how many
+	mostValues  = 12_000_000 // builds times results: 8 bytes each
+	mostSteps   = 100e9      // builds times steps of the code that runs for each
+	mostInputs  = 10_000     // that are drawn
+	mostOutputs = 2000       // results and checks
+	leastBuilds = 2          // a spread takes two
+)
+
+// Options is what is asked for.
+type Options struct {
+	// Names are results and checks; a table, a column or a row stands for all its values. Without any it is the checks,
+	// the worked cells that nothing else uses, and the adjusted ones.
+	Names  []string
+	Builds int    // 0: as many as it takes for two digits of every spread to be sure
+	Seed   uint64 // of the random numbers
+	// Progress is told after every few thousand builds how many there are, and how many there are to be at most. It is
+	// called by one goroutine at a time, and not after Of has returned; nil: nobody is told.
+	Progress func(done, most int)
+}
+
+// Odds is what the give or take of the given values does to results and checks.
+type Odds struct {
+	Builds  int // that were worked out: none where nothing is drawn
+	Seed    uint64
+	Steady  bool // there are as many builds as it takes for two digits of every spread to be sure
+	Stopped bool // the context was done before
+	Drawn   []Drawn
+	Results []Result
+	Checks  []CheckOdds
+	Texts   []string // names among those asked for that are texts, which have no range
+}
+
+// Drawn is a given value that was drawn for each build.
+type Drawn struct {
+	Name    string
+	Slot    int32
+	Guess   bool   // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
+	Off     string // how far off it may be, such as 1/16 in, or 5 % sd
+	Spread  program.Tolerance
+	Crosses float64 // share of builds in which a normal spread has it on the other side of 0
+}
+
+// question is what is asked, looked up.
+type question struct {
+	st      *state.State
+	results []int32 // slots
+	checks  []int32
+	texts   []string
+	names   map[int32]string // what comes before the names of a slot's sheet
+	inputs  []input
+}
+
+// outputs returns the slots that are looked at in each build.
+func (q *question) outputs() []int32 {
+	return append(append([]int32{}, q.results...), q.checks...)
+}
+
+// slots returns the slots of the inputs.
+func (q *question) slots() []int32 {
+	slots := make([]int32, len(q.inputs))
+	for i := range q.inputs {
+		slots[i] = q.inputs[i].slot
+	}
+	return slots
+}
+
+// Of works out what the give or take of the given values does. Whoever calls it holds the lock of st, as for Fork. When
+// ctx is done it returns what it has come to so far.
+func Of(ctx context.Context, st *state.State, o Options) (*Odds, error) {
+	q, err := ask(st, o.Names)
+	if err != nil {
+		return nil, err
+	}
+	if q.inputs, err = drawn(st, q.outputs(), o.Seed); err != nil {
+		return nil, err
+	}
+	return q.work(ctx, o)
+}
+
+// work draws the inputs and sums up what comes out.
+func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
+	p, err := q.planFor(o)
+	if err != nil {
+		return nil, err
+	}
+	draws, err := state.NewDraws(q.st, q.slots(), q.outputs())
+	if err != nil {
+		return nil, err
+	}
+	b := &builder{draws: draws, inputs: q.inputs, results: len(q.results), checks: len(q.checks)}
+	var batches []*batch
+	steady := false
+	if len(q.inputs) > 0 { // else all builds are the sheet as it stands
+		batches, steady = run(ctx, b, p)
+	}
+	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts}
+	for _, w := range batches {
+		odds.Builds += w.builds
+	}
+	for i := range q.inputs {
+		in := &q.inputs[i]
+		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess,
+			strings.TrimPrefix(in.spread.Text(q.st.SlotShow(in.slot).Unit), "± "), in.spread, in.crosses()})
+	}
+	undeclared, err := q.undeclared()
+	if err != nil {
+		return nil, err
+	}
+	e := explain.New(q.st)
+	slopes := state.Derivatives(q.st, q.results, q.slots())
+	for r, s := range q.results {
+		res := q.result(e.Entry(s, q.names[s]), r, batches, slopes[r])
+		res.Undeclared = undeclared[r]
+		if res.None > 0 {
+			res.NoneWhy = q.whyNone(s, r, batches)
+		}
+		odds.Results = append(odds.Results, res)
+	}
+	q.rank(odds.Results, batches)
+	for c, s := range q.checks {
+		t := sumTallies(batches, c)
+		n := float64(max(t.builds(), 1))
+		odds.Checks = append(odds.Checks, CheckOdds{
+			Cell:  e.Entry(s, q.names[s]).Cell,
+			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
+			Waits: float64(t.waits) / n, None: float64(t.none) / n,
+			Margin: asksForMargin(q.st.Program, s), Undeclared: undeclared[len(q.results)+c],
+		})
+	}
+	return odds, nil
+}
+
+// whyNone says why there is no result in the first build that has none. One that waits has no reason of its own.
+func (q *question) whyNone(s int32, r int, batches []*batch) string {
+	looked := 0
+	for _, w := range batches {
+		for k, v := range w.values[r] {
+			if v == v {
+				continue
+			}
+			if looked++; looked > mostLooked {
+				return ""
+			}
+			of := explain.New(q.build(w.first + k)).ViewValue(s)
+			if of.Status == explain.None {
+				return of.Reason
+			}
+		}
+	}
+	return ""
+}
+
+// mostLooked is how many builds without a result are looked at for a reason.
+const mostLooked = 20
+
+// build returns the state as it is in one build.
+func (q *question) build(k int) *state.State {
+	values := make([]float64, len(q.inputs))
+	for i := range q.inputs {
+		q.inputs[i].fill(values[i:i+1], k)
+	}
+	return state.Try(q.st, q.slots(), values)
+}
+
+// planFor returns how many builds are worked out, and how.
+func (q *question) planFor(o Options) (plan, error) {
+	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
+	most := min(mostBuilds, mostValues/max(len(q.results), 1))
+	if steps := q.st.Takes; steps > 0 {
+		most = min(most, int(mostSteps/steps))
+	}
+	switch {
+	case len(q.results)+len(q.checks) > mostOutputs:
+		return p, program.Errorf(program.ErrLimit, "", "at most %d results and checks can be asked for at once; name fewer",
+			mostOutputs)
+	case o.Builds < 0 || o.Builds > 0 && o.Builds < leastBuilds:
+		return p, program.Errorf(program.ErrLimit, "", "it takes %d builds or more to see a spread", leastBuilds)
+	case most < leastBuilds:
+		return p, program.Errorf(program.ErrLimit, "", "a single build of this sheet takes %.0f steps: too many to draw it",
+			q.st.Takes)
+	case o.Builds > most:
+		return p, program.Errorf(program.ErrLimit, "", "at most %d builds of these can be worked out; "+
+			"ask for fewer builds, or name fewer results", most)
+	case o.Builds > 0:
+		p.least, p.most = o.Builds, o.Builds
+	default:
+		p.most = min(p.most, most)
+		for _, s := range q.results {
+			p.digits = append(p.digits, q.st.SlotShow(s).Unit.Factor())
+		}
+		if p.digits == nil {
+			p.digits = []float64{}
+		}
+	}
+	if p.batch = min(p.batch, max(p.most/4, leastBuilds)); o.Progress != nil {
+		p.progress = func(done int) { o.Progress(done, p.most) }
+	}
+	return p, nil
+}
+
+// Result is what the give or take does to a number.
+type Result struct {
+	explain.Entry
+	Mean, SD, Low, High float64 // of the builds that have a result, in Unit; NaN where none has
+	First               FirstOrder
+	Remark              Remark
+	None, Waits         float64 // share of builds without a result, and of those in which it waits
+	NoneWhy             string  // why there is no result in the first of those builds
+	Strip               Strip
+	Shares              []Share      // the largest first
+	Undeclared          []Undeclared // those that move it most first; with any of them it may be farther off
+}
+
+// FirstOrder is the spread of a result as its slopes have it: the sum of what each input makes of it alone (JCGM
+// 100:2008, 5.1.2). Low and High are 1.96 standard deviations from the value.
+type FirstOrder struct{ SD, Low, High float64 }
+
+// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+type CheckOdds struct {
+	explain.Cell
+	Holds, Fails, Waits, None float64
+	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
+	Undeclared                []Undeclared // with any of them nobody can say how often it holds
+}
+
+// Strip is how often a result is where: the share of builds in each of as many equal parts from From to To, which leave
+// out one build of a thousand at either end.
+type Strip struct {
+	From, To float64
+	Shares   []float64
+}
+
+// stripParts is how many parts a Strip has.
+const stripParts = 48
+
+// result sums up result number r.
+func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []float64) Result {
+	unit := of.Unit
+	res := Result{Entry: of}
+	var all []float64
+	builds, waits := 0, 0
+	for _, w := range batches {
+		all = known(all, w.values[r])
+		builds += w.builds
+		waits += w.waits[r]
+	}
+	if builds > 0 {
+		res.Waits = float64(waits) / float64(builds)
+		res.None = float64(builds-waits-len(all)) / float64(builds)
+	}
+	s := summarize(all)
+	res.Mean, res.Low, res.High = unit.Value(s.mean), unit.Value(s.low), unit.Value(s.high)
+	res.SD = s.sd / unit.Factor()
+	sd, shares := q.firstOrder(slopes)
+	res.Shares = shares
+	value := q.st.Mach.Regs[q.results[r]]
+	half := program.Coverage * sd
+	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
+	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())
+	res.Strip = stripOf(all, unit)
+	return res
+}
+
+// firstOrder returns the standard deviation of a result to first order, SI, and the share of each input. Where the
+// result jumps as soon as an input changes there is no such thing.
+func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
+	variance, jumps := 0.0, false
+	for i := range q.inputs {
+		in := &q.inputs[i]
+		u := slopes[i] * in.spread.SD()
+		if u != u {
+			u, jumps = 0, true
+		}
+		shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: u * u, Known: math.NaN(), Guess: in.guess,
+			Dim: q.st.SlotType(in.slot).Dim})
+		variance += u * u
+	}
+	if variance > 0 {
+		for i := range shares {
+			shares[i].Share /= variance
+		}
+	}
+	if jumps {
+		return math.NaN(), shares
+	}
+	return math.Sqrt(variance), shares
+}
+
+// stripOf returns the Strip of values in some order.
+func stripOf(values []float64, unit units.Unit) Strip {
+	n := len(values)
+	if n < 2 {
+		return Strip{From: math.NaN(), To: math.NaN()}
+	}
+	cut := n / 1000
+	from := quickselect(values, cut)
+	to := quickselect(values[cut:], n-1-2*cut)
+	s := Strip{From: unit.Value(from), To: unit.Value(to), Shares: make([]float64, stripParts)}
+	if wide := to - from; wide > 0 {
+		for _, v := range values {
+			if v >= from && v <= to {
+				s.Shares[min(int(stripParts*((v-from)/wide)), stripParts-1)]++
+			}
+		}
+		for i := range s.Shares {
+			s.Shares[i] /= float64(n)
+		}
+	}
+	return s
+}

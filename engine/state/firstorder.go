@@ -1,0 +1,67 @@
+package state
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+
+	"gusset/engine/program"
+)
+
+// FirstOrder is how far a value may be off, as its slopes have it: the sum of what each given value behind it makes of
+// it alone (JCGM 100:2008, 5.1.2).
+type FirstOrder struct {
+	Half       float64 // 1.96 standard deviations, SI; NaN where it is not known
+	Shares     []InputShare
+	Undeclared []int32 // given slots that the value hangs on and of which nobody says how far off they may be
+}
+
+// InputShare is what one given slot makes of the variance.
+type InputShare struct {
+	Slot  int32
+	Share float64
+}
+
+// FirstOrderOf works out how far the value of a slot may be off. Shares come with the largest first.
+func FirstOrderOf(st *State, s int32) FirstOrder {
+	off := FirstOrder{Half: math.NaN()}
+	if !program.IsNumber(st.Mach.Regs[s]) {
+		return off
+	}
+	drawn, undeclared := st.reasons(st).Behind(s)
+	slopes := Derivatives(st, []int32{s}, append(slices.Clone(drawn), undeclared...))[0]
+	for i, u := range undeclared {
+		if slopes[len(drawn)+i] != 0 {
+			off.Undeclared = append(off.Undeclared, u)
+		}
+	}
+	variance := 0.0
+	for i, in := range drawn {
+		t, _, _ := SpreadOf(st, in)
+		u := slopes[i] * t.SD()
+		variance += u * u
+		off.Shares = append(off.Shares, InputShare{in, u * u})
+	}
+	for i := range off.Shares {
+		off.Shares[i].Share /= variance
+	}
+	slices.SortStableFunc(off.Shares, func(a, b InputShare) int { return -cmp.Compare(a.Share, b.Share) })
+	if len(off.Undeclared) == 0 {
+		off.Half = program.Coverage * math.Sqrt(variance)
+	}
+	return off
+}
+
+// updateSpreads works out how far those values may be off of which a check asks it, and runs what hangs on that.
+func updateSpreads(st *State) {
+	if len(st.Spreads) == 0 || st.InUse.ToMend() != nil {
+		return
+	}
+	byStep := func(a, b int32) int { return cmp.Or(cmp.Compare(st.StepOf[a], st.StepOf[b]), cmp.Compare(a, b)) }
+	for _, s := range slices.SortedFunc(maps.Keys(st.Spreads), byStep) {
+		st.changed()
+		st.Mach.Regs[s] = FirstOrderOf(st, st.Spreads[s]).Half
+		run(st, st.GatherCode(nil, st.RangesOf(st.StepsFrom([]int32{s}))))
+	}
+}

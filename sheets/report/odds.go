@@ -1,0 +1,186 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gusset/engine"
+	"gusset/units"
+)
+
+// A word in place of odds, where something behind a check may be off by nobody knows how much.
+const (
+	Likely   = "likely"   // over 3 in 4
+	Open     = "open"     //
+	Unlikely = "unlikely" // under 1 in 4
+)
+
+// OddsLegend says what these words stand for.
+const OddsLegend = "likely is over 3 in 4, unlikely under 1 in 4, open what lies between"
+
+// OddsWord returns the word for a share of builds.
+func OddsWord(share float64) string {
+	switch {
+	case share > 0.75:
+		return Likely
+	case share < 0.25:
+		return Unlikely
+	}
+	return Open
+}
+
+// InHundred says in how many builds of 100 something is so; none and all are said only where it is so of every build.
+func InHundred(share float64, builds int) string {
+	switch of := math.Round(100 * share); {
+	case share <= 0:
+		return fmt.Sprintf("none of %s builds", Thousands(builds))
+	case share >= 1:
+		return fmt.Sprintf("all of %s builds", Thousands(builds))
+	case share < 0.005:
+		return "fewer than 1 of 100"
+	case share > 0.995:
+		return "more than 99 of 100"
+	default:
+		return fmt.Sprintf("%.0f of 100", of)
+	}
+}
+
+// HoldsIn says how often a check holds: in odds, or with something undeclared behind it in a word. One of a safety that
+// has a margin for scatter in it holds where the part keeps that margin, which is more than that it does not break.
+func HoldsIn(c *engine.CheckOdds, builds int) string {
+	verb := "holds"
+	if c.Margin {
+		verb = "keeps its safety"
+	}
+	if builds == 0 {
+		return Show(c.Value).State.String()
+	}
+	said := verb + " in " + InHundred(c.Holds, builds)
+	if len(c.Undeclared) > 0 {
+		if said = OddsWord(c.Holds); c.Margin {
+			said += " to keep its safety"
+		}
+	}
+	if c.Waits > 0 {
+		said += ", waits in " + InHundred(c.Waits, builds)
+	}
+	if c.None > 0 {
+		said += ", has no result in " + InHundred(c.None, builds)
+	}
+	return said
+}
+
+// Thousands writes a number with a space before each three digits, from five digits on.
+func Thousands(n int) string {
+	s := strconv.Itoa(n)
+	if len(s) < 5 {
+		return s
+	}
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + " " + s[i:]
+	}
+	return s
+}
+
+// Between writes the two ends of a range that is not sharper than sd, in the unit of a value: to the value's step where
+// that is fine enough, else with as many decimals as two digits of sd have.
+func Between(v engine.Value, low, high, sd float64) string {
+	return OddsNumber(v, low, sd) + " to " + OddsNumber(v, high, sd)
+}
+
+// OddsNumber writes a number in the unit of a value, as Between does.
+func OddsNumber(v engine.Value, x, sd float64) string {
+	switch {
+	case math.IsNaN(x):
+		return "nothing"
+	case v.Step.Given() && (v.Step.Value() <= sd || v.Unit.String() == "" && v.Step.Value() == 1),
+		v.Unit.Mixed(), !(sd > 0):
+		return units.Format(v.Unit.ToSI(x), v.Unit, v.Step)
+	case math.Abs(x) >= 1e15 || sd < 1e-9:
+		return strconv.FormatFloat(x, 'g', 3, 64)
+	}
+	decimals := 1 - int(math.Floor(math.Log10(sd)))
+	if decimals < 0 {
+		tens := math.Pow10(-decimals)
+		return strconv.FormatFloat(math.Round(x/tens)*tens, 'f', 0, 64)
+	}
+	return cleanZero(strconv.FormatFloat(x, 'f', decimals, 64))
+}
+
+// cleanZero takes the sign off a number that has been rounded to 0.
+func cleanZero(s string) string {
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// Percent writes a share.
+func Percent(share float64) string {
+	switch p := 100 * share; {
+	case p < 0.95:
+		return "under 1 %"
+	case share < 1 && p > 99.5:
+		return "over 99 %"
+	default:
+		return fmt.Sprintf("%.0f %%", p)
+	}
+}
+
+// RemarkOnOdds says why the range to first order is not that of the builds; nothing where it is.
+func RemarkOnOdds(r *engine.OddsResult) string {
+	switch r.Remark {
+	case engine.OddsAgree:
+		return ""
+	case engine.OddsFlat:
+		return "first order is too wide: values that are evenly likely between limits outweigh the others"
+	case engine.OddsCurved:
+		if r.First.SD == 0 {
+			return "first order sees nothing: the result lies at a turning point"
+		}
+		return "first order is off: the result follows what is drawn in a curve"
+	case engine.OddsAtLimit:
+		return "first order is off: some builds end at a limit"
+	case engine.OddsStepped:
+		return "first order is off: the result goes in steps"
+	case engine.OddsFlip:
+		return "there is no first order: a choice falls another way as soon as a value changes"
+	}
+	panic("a remark without words")
+}
+
+// InputNames names inputs as shortly as can be: an entry of a table by its row, or by row and column, where no other of
+// them is called so.
+func InputNames(names []string) []string {
+	short := slices.Clone(names)
+	for _, columns := range []bool{true, false} {
+		tried, count := slices.Clone(names), map[string]int{}
+		for i, n := range names {
+			if row, column, ok := entryName(n); ok {
+				if tried[i] = row; columns {
+					tried[i] += " " + column
+				}
+			}
+			count[tried[i]]++
+		}
+		for i := range short {
+			if count[tried[i]] == 1 {
+				short[i] = tried[i]
+			}
+		}
+	}
+	return short
+}
+
+// entryName takes the name of an entry of a table apart; ok is false for any other.
+func entryName(name string) (row, column string, ok bool) {
+	_, rest, ok := strings.Cut(name, `["`)
+	if !ok {
+		return "", "", false
+	}
+	row, column, ok = strings.Cut(rest, `"].`)
+	return row, column, ok && !strings.Contains(row, `\`)
+}

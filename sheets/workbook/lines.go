@@ -1,0 +1,298 @@
+package workbook
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"gusset/engine"
+	"gusset/sheets/text"
+)
+
+// Given values also come back as lines NAME : VALUE, as below a variant. Notes above them say which sheet they are of:
+// its title, "file" with its name, and "fingerprint" with that of its text. The note of a line may say what the value
+// was: "was 8-1/4".
+
+// The limits of such lines, far beyond what somebody changes by hand.
+const (
+	MaxLinesBytes = 1 << 20
+	maxLines      = 5000
+	maxLinesSteps = 500_000_000 // of working them out
+)
+
+// The words of the notes.
+const (
+	fileWord        = "file "
+	fingerprintWord = "fingerprint "
+	wasWord         = "was "
+)
+
+// ReturnLines reads lines NAME : VALUE that somebody has changed, as Return reads a workbook. Its errors do not name
+// their file.
+func ReturnLines(lines []byte, m *engine.Model, src Source, anySheet bool) (*Returned, error) {
+	if len(lines) > MaxLinesBytes {
+		return nil, fmt.Errorf("these lines have more than %d bytes", MaxLinesBytes)
+	}
+	head, list, unread := readLines(lines)
+	switch {
+	case len(list) == 0 && len(unread) == 0:
+		return nil, errors.New("there is no line NAME : VALUE in it")
+	case len(list) > maxLines:
+		return nil, fmt.Errorf("at most %d lines can be taken over at once", maxLines)
+	case m.Effort() > maxLinesSteps/4:
+		return nil, errors.New("this sheet takes too many steps to work out")
+	}
+	r := &returning{what: "the lines", Returned: Returned{
+		From: head.file, SameText: head.fingerprint == text.Fingerprint(src.Text), Remaining: unread}}
+	b := &lineReader{returning: r, m: m, alias: m.Aliases(), lines: map[string][]int{}}
+	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
+	r.given = text.Given(sheet)
+	known := 0
+	for _, l := range list {
+		if _, err := m.Value(l.name); err == nil {
+			known++
+		}
+		b.lines[l.name] = append(b.lines[l.name], l.line)
+	}
+	sameName := r.From == printable(src.File) || head.title != "" && head.title == printable(m.Title())
+	r.Other = !r.SameText && (!sameName || known*2 < len(list))
+	if r.Other && !anySheet {
+		return nil, &OtherSheet{What: "these lines were", From: r.From, Title: head.title, Names: len(list), Known: known}
+	}
+	for _, l := range list {
+		b.target(l)
+	}
+	b.compare()
+	r.refused(m)
+	return &r.Returned, nil
+}
+
+// linesHead is what the notes above the lines say.
+type linesHead struct{ title, file, fingerprint string }
+
+// oneLine is a line NAME : VALUE.
+type oneLine struct {
+	name, value, was string
+	empty, guess     bool
+	line             int
+}
+
+// readLines reads lines. What cannot be read is named with its place.
+func readLines(data []byte) (head linesHead, list []oneLine, unread []Remark) {
+	const open = "variant \"lines\"\n"
+	var b strings.Builder
+	b.WriteString(open)
+	for l := range bytes.Lines(bytes.TrimPrefix(data, []byte("\uFEFF"))) {
+		l = bytes.TrimSpace(l)
+		b.WriteString("  ")
+		b.Write(l)
+		b.WriteByte('\n')
+		note, isNote := strings.CutPrefix(string(l), "//")
+		if !isNote || len(list) > 0 {
+			continue
+		}
+		note = printable(strings.TrimSpace(note))
+		file, isFile := strings.CutPrefix(note, fileWord)
+		print, isPrint := strings.CutPrefix(note, fingerprintWord)
+		switch {
+		case isFile:
+			head.file = strings.TrimSpace(file)
+		case isPrint:
+			head.fingerprint = strings.TrimSpace(print)
+		case head.title == "":
+			head.title = note
+		}
+	}
+	f, diags := text.Parse(text.NewSource("lines", []byte(b.String())))
+	at := func(span text.Span) int { return f.Source.Position(span.Start).Line - 1 }
+	for _, d := range diags {
+		if at(d.Span) == 0 {
+			continue // there is no line at all
+		}
+		unread = append(unread, Remark{fmt.Sprintf("line %d", at(d.Span)), "cannot be read: " + printable(d.Msg)})
+	}
+	for _, v := range text.NodesOf[*text.Variant](f) {
+		for _, n := range v.Body {
+			s, ok := n.(*text.Setting)
+			if !ok {
+				continue
+			}
+			l := oneLine{name: s.Target.String(), line: at(s.Target.Span), guess: s.Value.Guess().Given(),
+				empty: s.Value.Kind == text.NoValue}
+			l.value = string(f.Source.Text()[s.Value.Word.Span.Start:s.Value.End()])
+			l.was, _ = strings.CutPrefix(s.Note.Text, wasWord)
+			if l.was == s.Note.Text {
+				l.was = ""
+			}
+			list = append(list, l)
+		}
+	}
+	return head, list, unread
+}
+
+// lineReader reads changes from lines.
+type lineReader struct {
+	*returning
+	m     *engine.Model
+	alias map[string]string // of each sheet, by path
+	lines map[string][]int  // where each name is set
+	wants []wanting
+}
+
+// wanting is a line with the value that it is for.
+type wanting struct {
+	oneLine
+	target engine.Target
+	was    engine.Value // in the sheet
+}
+
+// target finds out where the value of a line goes, or says why it cannot be taken.
+func (b *lineReader) target(l oneLine) {
+	said := func(format string, args ...any) {
+		b.remain(l.name, fmt.Sprintf("(line %d) ", l.line)+format, args...)
+	}
+	if at := b.lines[l.name]; len(at) > 1 {
+		if at[0] == l.line {
+			said("is given %d times: leave all but one out", len(at))
+		}
+		return
+	}
+	was, err := b.m.Value(l.name)
+	if err != nil {
+		said("is not in this sheet: %v", err)
+		return
+	}
+	if l.empty {
+		if was.Status == engine.OK {
+			said("was %s and has been cleared", quantity(was))
+		}
+		return
+	}
+	target, err := b.m.Target(engine.Setting{Name: l.name, Value: l.value})
+	if err != nil {
+		said("cannot be taken: %s", strings.TrimPrefix(err.Error(), l.name+": "))
+		return
+	}
+	if b.alias[target.Sheet] != "" {
+		said("is %s and was %s, but it belongs to another sheet, which other models may use: change it there", l.value,
+			quantity(was))
+		return
+	}
+	b.wants = append(b.wants, wanting{oneLine: l, target: target, was: was})
+}
+
+// quantity shows a value with its unit, a text in quotes.
+func quantity(v engine.Value) string {
+	switch {
+	case v.Status != engine.OK:
+		return "nothing"
+	case v.IsText:
+		return text.Quote(v.Text)
+	}
+	return v.Quantity()
+}
+
+// compare tells which lines change something.
+func (b *lineReader) compare() {
+	now := b.settle(func(w wanting) string { return w.value })
+	then := b.settle(func(w wanting) string { return w.oneLine.was })
+	for _, w := range b.wants {
+		is, ok := now[w.name]
+		if !ok {
+			continue // it cannot be made, which has been said
+		}
+		before, told := then[w.name]
+		given, known := b.given[w.target.Name]
+		same := alikeGiven(is, w.was)
+		switch {
+		case same && w.was.Guess && !w.guess && known:
+			b.Measured = append(b.Measured, Change{Name: w.name, Was: quantity(w.was) + " " + guessMark,
+				Now: quantity(w.was), Value: strings.TrimSpace(given.Typed() + " " + given.Tolerance()), entry: entryOf(w.target)})
+		case same:
+		case told && !alikeGiven(before, w.was):
+			b.remain(w.name, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the lines",
+				w.oneLine.was, quantity(w.was), quantity(is))
+		case tooFar(w.was, is):
+			lo, hi := bounds(w.was)
+			b.remain(w.name, "is %s now, far from what is expected (%s to %s)", quantity(is), plainNumber(lo),
+				plainNumber(hi))
+		default:
+			c := Change{Name: w.name, Was: quantity(w.was), Now: quantity(is), Value: w.target.Value,
+				entry: entryOf(w.target)}
+			if is.IsNumber() {
+				c.Doubt = doubt(w.was, is.Number)
+			}
+			if u := unitName(is); u != "" && is.IsNumber() && !strings.ContainsFunc(c.Value, isOfUnit) {
+				c.Now = c.Value + " " + u
+			}
+			if !b.SameText && !told {
+				b.Notes = append(b.Notes, Remark{w.name, "is taken whatever it was when the lines were saved: its line does " +
+					"not say what it was"})
+			}
+			b.Changes = append(b.Changes, c)
+		}
+	}
+}
+
+// isOfUnit reports whether a character is not that of a plain number.
+func isOfUnit(r rune) bool { return unicode.IsLetter(r) || strings.ContainsRune("%±?", r) }
+
+// tooFar reports whether a number is far from what is expected in the place of another.
+func tooFar(was, is engine.Value) bool {
+	lo, hi := bounds(was)
+	return is.IsNumber() && is.Status == engine.OK && (is.Number < lo || is.Number > hi)
+}
+
+// settle returns what values come to that are typed for the lines; what cannot be typed is left out.
+func (b *lineReader) settle(typed func(wanting) string) map[string]engine.Value {
+	fork, values := b.m.Fork(), map[string]engine.Value{}
+	var settings []engine.Setting
+	var names []string
+	for _, w := range b.wants {
+		set := engine.Setting{Name: w.name, Value: typed(w)}
+		if _, err := b.m.Target(set); err == nil && set.Value != "" {
+			settings, names = append(settings, set), append(names, w.name)
+		}
+	}
+	for {
+		var why *engine.Error
+		err := fork.SetAll(settings...)
+		if err == nil {
+			break
+		}
+		at := -1
+		if errors.As(err, &why) {
+			at = slices.IndexFunc(settings, func(s engine.Setting) bool { return s.Name == why.Name })
+		}
+		if at < 0 {
+			return values
+		}
+		settings, names = slices.Delete(settings, at, at+1), slices.Delete(names, at, at+1)
+	}
+	for _, name := range names {
+		if v, err := fork.Value(name); err == nil {
+			values[name] = v
+		}
+	}
+	return values
+}
+
+// alikeGiven reports whether two given values are the same, but for the mark of a guess.
+func alikeGiven(a, b engine.Value) bool {
+	switch {
+	case a.Status != b.Status || a.IsText != b.IsText || a.IsBoolean != b.IsBoolean || a.Tolerance != b.Tolerance:
+		return false
+	case a.Status != engine.OK:
+		return true
+	case a.IsText:
+		return a.Text == b.Text
+	}
+	return math.Abs(a.Number-b.Number) <= 1e-14*math.Abs(a.Number)
+}
+
+// entryOf returns the table, row and column of a target; of a cell they are empty.
+func entryOf(t engine.Target) [3]string { return [3]string{t.Table, t.Row, t.Column} }
