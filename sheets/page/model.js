@@ -300,7 +300,7 @@ class GussetModel {
 		if (isWhole(s) && !n.unit.text && !Number.isInteger(n.si)) return {error: 'this is counted in whole numbers'};
 		if (n.hasUnit && n.unit.dim !== s.show.unit.dim) return {error: 'this does not measure what is asked for here'};
 		const tolerance = off === undefined ? '' : this.tolerance(s, n, off.trim(), unitOf);
-		if (more !== undefined || tolerance === null) return {error: 'how far off it may be cannot be read: ± 1/16, ± 5 %'};
+		if (more !== undefined || tolerance === null) return {error: 'how far off it may be cannot be read'};
 		return {value: n.si, guess, tolerance};
 	}
 

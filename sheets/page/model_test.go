@@ -151,6 +151,28 @@ func TestCutsAreOutOfStep(t *testing.T) {
 	assert.Equal(t, want, values())
 }
 
+// TestSpreadsAreOutOfStep: how far a value may be off is the tool's to say, and out of step once anything behind the
+// value has changed, be it only how far that may be off.
+func TestSpreadsAreOutOfStep(t *testing.T) {
+	p := tell(t, load(t, `
+a [oz] : 3 ± 0.5
+b [oz] : 2 ± 1 sd
+c [oz] : 1
+both [oz] = a + b
+check sure = spread(both) <= 3 [oz]
+check light = both < 6 [oz]
+`))
+	assert.Equal(t, []string{"3 oz ± 0.5", "holds", "holds"}, []string{p.shown("a"), p.shown("sure"), p.shown("light")})
+	require.Empty(t, p.set("c", "7"))
+	assert.Equal(t, "holds", p.shown("sure"))
+	require.Empty(t, p.set("b", "2 ± 9 sd"))
+	assert.Equal(t, []string{"2 oz ± 9 sd", "holds ~", "holds"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
+	require.Empty(t, p.set("b", "4"))
+	assert.Equal(t, []string{"4 oz", "holds ~", "fails"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
+	p.undo("b")
+	assert.Equal(t, []string{"2 oz ± 1 sd", "holds", "holds"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
+}
+
 // TestOnlyWhatMayHaveChanged: a change of one row of a table is said to bear on what looks that row up, and on nothing
 // that looks up another.
 func TestOnlyWhatMayHaveChanged(t *testing.T) {

@@ -182,7 +182,7 @@ function readNumber(typed, asked, unitOf) {
 		const pair = rest.match(/^(ft|lb|min)(?![A-Za-z])\s*(?=[\d.½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚⅒])/);
 		if (pair) {
 			const small = {ft: 'in', lb: 'oz', min: 's'}[pair[1]], both = unitOf(pair[1] + ' ' + small);
-			if (!both) return error(`${pair[1]} is not a unit that this page knows here`);
+			if (!both) return error(`this page does not know the unit ${pair[1]}`);
 			const second = readAmount(rest.slice(pair[0].length));
 			if (second.error) return second;
 			if (second.rest.trim() !== small) return error(`${pair[1]} is followed by ${small}`);
@@ -196,7 +196,7 @@ function readNumber(typed, asked, unitOf) {
 			unit = unitOf(rest.replace(/\s+/g, ' '));
 			if (unit && unit.big) return error(either(unit));
 		}
-		if (!unit) return error(`${rest} is not a unit that this page knows here`);
+		if (!unit) return error(`this page does not know the unit ${rest}`);
 	} else if (unit.big && x[0] !== 0n) {
 		return error(either(unit));
 	}
