@@ -398,7 +398,7 @@ type (
 //
 // Fields: Registers, SlotCount, Held, Texts, Ops, Operators, Functions, FoldKinds, Tolerance, Steps, Shifts, Folds,
 // Searches, Keys, Cuts, Trusted, Slots, Names, Broken, Lost, Written, Choices, Cells, Columns, Tables, Formulas, Nodes,
-// Lists, Shows, Units, Readable, Guesses.
+// Lists, Shows, Units, Readable, Guesses, Tolerances.
 type Portable = portable.Program
 
 // The operators of an Expr.

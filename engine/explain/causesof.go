@@ -22,3 +22,6 @@ func UnreadTable(e *Explainer, t *program.Table) string {
 	}
 	return unwhole(e.State, t, 0).msg
 }
+
+// NameOf names a slot as what something waits for: of what a spread comes to, a give or take that is not known.
+func NameOf(e *Explainer, s int32) string { return lackedName(e, s) }

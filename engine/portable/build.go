@@ -57,11 +57,13 @@ func Of(st *state.State) (*Program, error) {
 		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance, Ops: ops(),
 		Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
 		Held: [][2]float64{}, Steps: [][]int32{}, Nodes: [][]float64{}, Choices: make([][]string, 1), Guesses: []int32{},
-		Shows: []Show{}, Units: []units.Data{},
+		Tolerances: map[int32]string{},
+		Shows:      []Show{}, Units: []units.Data{},
 		Shifts: map[int32][]int32{}, Folds: map[int32]Fold{}, Searches: map[int32]Search{}, Keys: map[int32][]int32{},
 		Cuts: map[int32]Cut{}, Slots: map[int32]Slot{}, Names: map[int32]string{}, Broken: map[int32]string{},
 		Lost: map[int32]string{}, Written: map[int32]string{}, Cells: map[int32]Cell{}, Columns: map[int32]Column{},
-		Trusted: map[int32][]int32{}, Tables: map[int32]Table{}, Formulas: map[int32]Formula{}, Lists: map[int32]int32{}, Readable: map[string]int32{},
+		Trusted: map[int32][]int32{}, Tables: map[int32]Table{}, Formulas: map[int32]Formula{},
+		Lists: map[int32]int32{}, Readable: map[string]int32{},
 	}
 	b.instructions()
 	if b.code > MaxCode || b.takes > MaxTakes {

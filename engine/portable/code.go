@@ -59,10 +59,14 @@ func functions() []string {
 func (b *builder) instructions() {
 	for _, step := range b.steps {
 		code := b.st.StepCode(step)
+		of, spread := b.st.Spreads[b.st.Plan.Steps[step].Thing]
+		if spread { // which only this program finds out; what it depends on is said by an instruction that is not run
+			code = []machine.Instr{{Op: machine.Move, D: b.st.Plan.Steps[step].Thing, A: of}}
+		}
 		if len(code) == 0 {
 			continue
 		}
-		if b.toolOnly(code) {
+		if spread || b.toolOnly(code) {
 			b.st.Plan.EachThing(b.st.Plan.Steps[step:step+1], b.cut)
 		} else {
 			b.takes += b.work(code)

@@ -26,6 +26,7 @@ var operatorNames = [...]string{
 	program.OpFold:     "fold",     // a, kind of fold
 	program.OpInterp:   "interp",   // a, b, c
 	program.OpPoints:   "points",   // a, b, kind of fold
+	program.OpSpread:   "spread",   // slot, hidden slot of how far it may be off
 	program.OpStock:    "stock",    // nodes
 	program.OpAdd:      "add",      // a, b; and so on
 	program.OpSub:      "sub",      //
@@ -75,6 +76,8 @@ func (b *builder) node(i int32) int32 {
 		add(n.A)
 	case program.OpSlot, program.OpParam:
 		add(n.A)
+	case program.OpSpread:
+		add(n.A, n.B)
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		b.column(n.A)
 		add(n.A)

@@ -44,6 +44,8 @@ type Program struct {
 	Units    []units.Data      `json:"units"`
 	Readable map[string]int32  `json:"readable"` // units that values may be given in, by name: their number
 	Guesses  []int32           `json:"guesses"`  // given slots that hold a guess
+	// Of given slots, how far off they may be: ± 1/16, in the unit in which they are shown.
+	Tolerances map[int32]string `json:"tolerances"`
 }
 
 // Op is an instruction, with what its operands D, A, B and C are. The roles are those of machine.Role, by name.
@@ -87,7 +89,7 @@ type Cut struct {
 // Settable added up, then Row and Column where there are any. Entries of a column that are as its Entry says are not
 // listed.
 type Slot struct {
-	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted
+	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted, 3 how far one may be off
 	Type     uint8 // 0 not known, 1 a number, 2 a text, 3 yes or no
 	Show     int32 // how it is shown
 	Root     int32 // node of its formula; -1: none

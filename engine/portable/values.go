@@ -6,6 +6,7 @@ import (
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // values lays out the slots that are kept, with what they belong to.
@@ -43,7 +44,10 @@ func (b *builder) slot(s int32) {
 		b.trusted(s)
 	}
 	if v.Part {
-		b.p.Names[s] = st.SlotName(s)
+		b.p.Names[s] = explain.NameOf(b.e, s)
+	}
+	if off, says := st.Tolerance(s); says {
+		b.p.Tolerances[s] = off.Text(units.Unit{})
 	}
 	if st.Guess(s) {
 		b.p.Guesses = append(b.p.Guesses, s)

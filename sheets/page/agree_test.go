@@ -35,6 +35,7 @@ globalThis.page = {start, change, values, undoAll};
 // seen is what the page shows of a value.
 type seen struct {
 	Text, Unit, State, Reason string
+	Tolerance                 string
 	Guess, Outside, Stale     bool
 	Guesses                   int
 }
@@ -108,7 +109,7 @@ func (p *pageOf) compareOne(t *testing.T, about string, e engine.Entry, number *
 		return
 	}
 	v := report.Show(e.Value)
-	want := seen{Text: v.Text, Unit: v.Unit, State: stateNames[v.State], Guess: e.Guess, Outside: v.Marks.Outside,
+	want := seen{Text: v.Text, Unit: v.Unit, Tolerance: v.Off, State: stateNames[v.State], Guess: e.Guess, Outside: v.Marks.Outside,
 		Guesses: e.Guesses, Reason: report.WhyNot(e.Value)}
 	if e.Status != engine.OK { // it has no marks
 		want.Guess, want.Guesses, want.Outside = got.Guess, 0, false
@@ -119,6 +120,9 @@ func (p *pageOf) compareOne(t *testing.T, about string, e engine.Entry, number *
 	apart := 0.0
 	if e.IsNumber() && !e.IsCheck && e.Status == engine.OK && number != nil {
 		apart = math.Abs(*number-e.SI()) / max(math.Abs(e.SI()), 1e-9)
+		if math.Abs(*number-e.SI()) <= 1e-9*e.HalfStep() { // a difference of two that are nearly equal has fewer digits
+			apart = 0
+		}
 		if got.Text != want.Text && apart <= agreement && nearTie(e.Value) {
 			want.Text = got.Text
 		}
@@ -168,7 +172,11 @@ func (p *pageOf) changeOne(t *testing.T, r *rand.Rand) string {
 		}
 		call(t, p.ctx, &refused, "page.change", place, value)
 		if refused != nil {
-			require.Regexp(t, "of what kind|line has a mistake|needs", *refused, "only the page refuses %s : %s", e.Name, value)
+			known := "of what kind|in the sheet alone|needs"
+			if e.Unit.Reading() {
+				known += "|how far off"
+			}
+			require.Regexp(t, known, *refused, "only the page refuses %s : %s", e.Name, value)
 			continue
 		}
 		require.NoError(t, p.model.Set(e.Name, value))
@@ -209,6 +217,9 @@ func randomValue(r *rand.Rand, e engine.Entry) string {
 		value = fmt.Sprintf("%.*f %s", r.IntN(5), x, u)
 	default:
 		value = strings.TrimSpace(strings.Replace(fmt.Sprintf("%.*g %s", 3+r.IntN(12), x, u), "e+", "e", 1))
+	}
+	if e.IsNumber() && r.IntN(5) == 0 {
+		value += " ± " + []string{"5 %", "1/16", "0.25", "3", "12 % sd", "0.5 normal", fmt.Sprintf("%.3g %s", x/10, u)}[r.IntN(7)]
 	}
 	if r.IntN(4) == 0 {
 		value += " ?"

@@ -71,5 +71,6 @@ var comment = regexp.MustCompile(`(?m)^\s*(//.*)?\n|[ \t]+// .*$`)
 // is for whoever works on it, and not on a page, is left out.
 func Script() string {
 	all := strings.Join([]string{numbersScript, machineScript, walkScript, modelScript}, "\n")
-	return "'use strict';\nconst GussetModel = (() => {\n" + comment.ReplaceAllString(all, "") + "return GussetModel;\n})();\n"
+	return "'use strict';\nconst GussetModel = (() => {\n" + comment.ReplaceAllString(all, "") +
+		"return GussetModel;\n})();\n"
 }

@@ -17,6 +17,9 @@ function joinWords(words) {
 
 const someOf = names => joinWords(names.length > 4 ? [...names.slice(0, 3), names.length - 3 + ' more'] : names);
 
+const PLAIN = prepareUnit({text: '', dim: '', num: '1', den: '1', factor: 1});
+const isWhole = ({show: {unit, step}}) => !unit.text && !!step && step.num === step.den;
+
 // tidy writes a number as a sheet takes it.
 const tidy = text => text.replace(/^\+\s*/, '').replace(/^[–—−‒–‑]/, '-').replace(/e\+/i, 'e');
 
@@ -238,14 +241,15 @@ class GussetModel {
 	set(place, text) {
 		const s = this.slots[place];
 		if (!s || s.kind !== GIVEN || s.root >= 0) return 'this is worked out: change what it is worked out from';
-		if (!s.settable) return 'this can be changed in the sheet alone: its line has a mistake, or another has its name';
+		if (!s.settable) return 'this can be changed in the sheet alone';
 		const read = this.read(s, text.trim());
 		if (read.error) return read.error;
 		const was = this.own.get(place), before = this.before.get(place);
 		const sheet = before === undefined ? NaN : before;
-		const same = Object.is(read.value, sheet) && read.guess === this.guessed.has(place);
+		const same = Object.is(read.value, sheet) && read.guess === this.guessed.has(place) &&
+			read.tolerance === (this.data.tolerances[place] || '');
 		if (this.changesChoices(s, read.value)) {
-			return 'this changes what may be chosen elsewhere, which goes by the sheet as it stands: change it in the sheet';
+			return 'this changes what may be chosen elsewhere: change it in the sheet';
 		}
 		if (same) this.own.delete(place);
 		else this.own.set(place, {...read, text: s.type === NUMBER ? tidy(text.trim()) : text.trim()});
@@ -273,7 +277,7 @@ class GussetModel {
 		const marked = typed.match(/^(.*[^?\s])\s*\?$/s);
 		const quoted = t => t.match(/^"((?:[^"\\]|\\.)*)"$/);
 		if (marked && (s.type !== TEXT || quoted(marked[1]))) [guess, text] = [true, marked[1]];
-		if (text === '') return {value: NaN, guess: false};
+		if (text === '') return {value: NaN, guess: false, tolerance: ''};
 		const inQuotes = quoted(text);
 		if (s.type === TEXT || inQuotes && s.type === 0) {
 			const said = inQuotes ? inQuotes[1].replace(/\\(.)/g, '$1') : text;
@@ -281,24 +285,36 @@ class GussetModel {
 				return {error: 'a text is one line of characters that can be seen, and not too long'};
 			}
 			if (choice && !choice.includes(said)) return {error: `it cannot be ${quote(said)}: choose from the list`};
-			return {value: this.numberOf(said), guess};
+			return {value: this.numberOf(said), guess, tolerance: ''};
 		}
 		if (inQuotes) return {error: s.type === BOOLEAN ? 'this needs yes or no' : 'this needs a number, not a text'};
 		if (text === 'yes' || text === 'no') {
-			return s.type === BOOLEAN ? {value: yes(text === 'yes'), guess} : {error: 'this is not yes or no'};
+			return s.type === BOOLEAN ? {value: yes(text === 'yes'), guess, tolerance: ''} : {error: 'this is not yes or no'};
 		}
 		if (s.type === BOOLEAN) return {error: 'this needs yes or no'};
-		if (s.type !== NUMBER) return {error: 'the sheet does not say of what kind this is: give it a value there first'};
-		if (/±|\+\/?-/.test(text)) return {error: 'leave out the ± and what follows it: this page takes the value alone'};
+		if (s.type !== NUMBER) return {error: 'the sheet does not say of what kind this is'};
+		const [number, off, more] = text.split(/±|\+\/?-/);
 		const unitOf = name => this.units[this.data.readable[name]];
-		const n = readNumber(text, s.show.unit, unitOf);
+		const n = readNumber(number, s.show.unit, unitOf);
 		if (n.error) return n;
-		const step = s.show.step;
-		if (!s.show.unit.text && step && step.num === step.den && !n.unit.text && !Number.isInteger(n.si)) {
-			return {error: 'this is counted in whole numbers'};
-		}
+		if (isWhole(s) && !n.unit.text && !Number.isInteger(n.si)) return {error: 'this is counted in whole numbers'};
 		if (n.hasUnit && n.unit.dim !== s.show.unit.dim) return {error: 'this does not measure what is asked for here'};
-		return {value: n.si, guess};
+		const tolerance = off === undefined ? '' : this.tolerance(s, n, off.trim(), unitOf);
+		if (more !== undefined || tolerance === null) return {error: 'how far off it may be cannot be read'};
+		return {value: n.si, guess, tolerance};
+	}
+
+	// tolerance reads how far off a number may be, and returns it as it is shown; null where that cannot be read. What
+	// comes of it is the tool's.
+	tolerance(s, n, typed, unitOf) {
+		const [, size, kind = ''] = typed.match(/^(.*?)(\s+normal|\s+sd)?$/), {unit} = s.show;
+		const share = size.match(/^(.*\S)\s*%$/), inPercent = unit.text === '%' || n.unit.text === '%';
+		const by = share ? readNumber(share[1], PLAIN, () => null) : readNumber(size, n.unit, unitOf);
+		const half = share ? by.si / 100 * Math.abs(n.si) : unit.reading ? fromSI(by.si, unit) : by.si;
+		if (!(half > 0) || (share ? inPercent : by.unit.dim !== n.unit.dim) || isWhole(s) && !kind && half < 1) return null;
+		if (unit.reading && (share || by.hasUnit || n.unit !== unit)) return null;
+		const asTyped = by.amount && (share || by.unit.text === unit.text);
+		return `± ${asTyped ? by.amount : showNumber(by.si, unit, null)}${share ? ' %' : ''}${kind.replace(/\s+/, ' ')}`;
 	}
 
 	// limits returns what a slot can be alone; undefined: anything.
@@ -391,6 +407,7 @@ class GussetModel {
 			outside: false, tolerance: '', stale: false, reason: ''};
 		if (finite(this.regs[place])) {
 			shown.guesses = this.walker.guessesOf(place);
+			shown.tolerance = (this.own.get(place) || {tolerance: this.data.tolerances[place] || ''}).tolerance;
 			shown.outside = this.walker.outsideOf(place).length > 0 || !!check && this.walker.remarkedOf(place) > 0;
 			if (check) shown.state = shown.text = this.regs[place] === 1 ? 'holds' : 'fails';
 			else {

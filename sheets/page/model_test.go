@@ -102,7 +102,8 @@ func (p told) shown(name string) string {
 	require.Contains(p.t, p.place, name)
 	var v []seen
 	call(p.t, p.ctx, &v, "place => [model.shown(place)]", p.place[name])
-	s := report.Marks{Guess: v[0].Guesses > 0, Outside: v[0].Outside}.After(strings.TrimSpace(v[0].Text + " " + v[0].Unit))
+	marks := report.Marks{Guess: v[0].Guesses > 0, Outside: v[0].Outside}
+	s := report.Shown{Text: v[0].Text, Unit: v[0].Unit, Off: v[0].Tolerance, Marks: marks}.String()
 	if v[0].Stale {
 		s += " ~"
 	}
@@ -148,6 +149,28 @@ func TestCutsAreOutOfStep(t *testing.T) {
 	assert.Subset(t, affected, []int{p.place["sheets"], p.place["cost"], p.place["all"]})
 	call(t, p.ctx, nil, "() => model.undoAll()")
 	assert.Equal(t, want, values())
+}
+
+// TestSpreadsAreOutOfStep: how far a value may be off is the tool's to say, and out of step once anything behind the
+// value has changed, be it only how far that may be off.
+func TestSpreadsAreOutOfStep(t *testing.T) {
+	p := tell(t, load(t, `
+a [oz] : 3 ± 0.5
+b [oz] : 2 ± 1 sd
+c [oz] : 1
+both [oz] = a + b
+check sure = spread(both) <= 3 [oz]
+check light = both < 6 [oz]
+`))
+	assert.Equal(t, []string{"3 oz ± 0.5", "holds", "holds"}, []string{p.shown("a"), p.shown("sure"), p.shown("light")})
+	require.Empty(t, p.set("c", "7"))
+	assert.Equal(t, "holds", p.shown("sure"))
+	require.Empty(t, p.set("b", "2 ± 9 sd"))
+	assert.Equal(t, []string{"2 oz ± 9 sd", "holds ~", "holds"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
+	require.Empty(t, p.set("b", "4"))
+	assert.Equal(t, []string{"4 oz", "holds ~", "fails"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
+	p.undo("b")
+	assert.Equal(t, []string{"2 oz ± 1 sd", "holds", "holds"}, []string{p.shown("b"), p.shown("sure"), p.shown("light")})
 }
 
 // TestOnlyWhatMayHaveChanged: a change of one row of a table is said to bear on what looks that row up, and on nothing
@@ -208,7 +231,7 @@ total [oz] = sum(parts.weight) + (later ?? 2 [oz])
 	p := tell(t, m)
 	row := `parts["nose \"x\""].weight`
 	for _, set := range [][2]string{
-		{"span", "5 ft 1/2 in ?"}, {"bar", "1 2/3"}, {"wood", "on edge"}, {"note", `a \ "quote"`}, {"built", "yes"},
+		{"span", "5 ft 1/2 in ?"}, {"bar", "1 2/3 ± 1/64 sd"}, {"wood", "on edge"}, {"note", `a \ "quote"`}, {"built", "yes"},
 		{"later", "+5 g"}, {"warm", "–3"}, {row, "1.25e+0 oz"},
 	} {
 		require.Empty(t, p.set(set[0], set[1]), set[0])
@@ -219,7 +242,7 @@ total [oz] = sum(parts.weight) + (later ?? 2 [oz])
 // x.gusset
 // `+text.Fingerprint([]byte(sheet))+`
 span : 5 ft 1/2 in ?
-bar : 1 2/3
+bar : 1 2/3 ± 1/64 sd
 wood : "on edge"
 note : "a \\ \"quote\""
 built : yes
@@ -235,7 +258,8 @@ warm : -3
 	}
 	for _, c := range [][2]string{
 		{"span", "5"}, {"bar", "3 oz"}, {"wood", "askew"}, {"built", "perhaps"}, {"later", `"x"`}, {"total", "3"},
-		{"bar", "1 ± 1/16"}, {"warm", "-300"},
+		{"bar", "1 ± "}, {"bar", "1 ± 3 oz"}, {"bar", "1 ± -1/16"}, {"warm", "20 ± 3 %"}, {"bar", "± 1/16"},
+		{"bar", "1 ± 1/16 ± 2"}, {"warm", "-300"},
 	} {
 		assert.NotEmpty(t, p.set(c[0], c[1]), c)
 	}

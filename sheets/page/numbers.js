@@ -165,11 +165,11 @@ function showNumber(si, u, step) {
 }
 const exactNumber = (si, u) => inTwoUnits(inFull(clean(si, u), 15, -6), u);
 
-// readNumber reads a workshop number: {si, unit, hasUnit}, or {error}. A number without a unit is in asked; unitOf
-// finds a unit by its name.
+// readNumber reads a workshop number: {si, unit, hasUnit, amount}, or {error}. A number without a unit is in asked;
+// unitOf finds a unit by its name. Amount is the number as it was typed; empty for one in two units.
 function readNumber(typed, asked, unitOf) {
 	const text = typed.trim();
-	const error = message => ({error: message});
+	const error = message => ({error: message}), either = u => `this could be ${u.small} or ${u.big}: write one of them`;
 	if (text === '') return error('a number is missing');
 	if (text.length > 200) return error('the number is too long');
 	const sign = text.match(/^[-+–—−‒–‑]\s*/);
@@ -177,11 +177,12 @@ function readNumber(typed, asked, unitOf) {
 	const first = readAmount(sign ? text.slice(sign[0].length) : text);
 	if (first.error) return first;
 	let x = first.x, unit = asked, rest = first.rest.trimStart();
+	let amount = text.slice(sign ? sign[0].length : 0, text.length - rest.length).trim();
 	if (rest !== '') {
 		const pair = rest.match(/^(ft|lb|min)(?![A-Za-z])\s*(?=[\d.½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚⅒])/);
 		if (pair) {
 			const small = {ft: 'in', lb: 'oz', min: 's'}[pair[1]], both = unitOf(pair[1] + ' ' + small);
-			if (!both) return error(`${pair[1]} is not a unit that this page knows here`);
+			if (!both) return error(`this page does not know the unit ${pair[1]}`);
 			const second = readAmount(rest.slice(pair[0].length));
 			if (second.error) return second;
 			if (second.rest.trim() !== small) return error(`${pair[1]} is followed by ${small}`);
@@ -190,41 +191,44 @@ function readNumber(typed, asked, unitOf) {
 			if (second.x[0] >= per * second.x[1]) return error(`that many ${small} are 1 ${pair[1]} or more`);
 			x = add(multiply(x, [per, 1n]), second.x);
 			unit = both;
+			amount = '';
 		} else {
 			unit = unitOf(rest.replace(/\s+/g, ' '));
-			if (unit && unit.big) return error(`this could be ${unit.small} or ${unit.big}: write one of them`);
+			if (unit && unit.big) return error(either(unit));
 		}
-		if (!unit) return error(`${rest} is not a unit that this page knows here`);
+		if (!unit) return error(`this page does not know the unit ${rest}`);
 	} else if (unit.big && x[0] !== 0n) {
-		return error(`this could be ${unit.small} or ${unit.big}: write one of them after it`);
+		return error(either(unit));
 	}
 	if (neg) x = [-x[0], x[1]];
 	const si = siOf(x, unit);
-	if (!(Math.abs(si) <= 1e300)) return error('the number is too large');
-	if (Math.abs(si) < 1e-300 && x[0] !== 0n && !unit.reading) return error('the number is too close to 0');
+	const size = Math.abs(si);
+	if (!(size <= 1e300) || size < 1e-300 && x[0] !== 0n && !unit.reading) return error('the number is out of all range');
 	if (unit.reading && si < 0) return error('this is below absolute zero');
-	return {si, unit, hasUnit: rest !== ''};
+	return {si, unit, hasUnit: rest !== '', amount};
 }
+
+const ODD = 'this cannot be read as one number';
 
 // readAmount reads a number without sign and unit: {x, rest}, or {error}.
 function readAmount(text) {
 	const error = message => ({error: message});
 	if (VULGAR[text[0]]) return {x: VULGAR[text[0]], rest: text.slice(1)};
-	if (/^\d+,\d/.test(text)) return error('the decimal mark is a point, and nothing separates thousands');
+	if (/^\d+,\d/.test(text)) return error('the decimal mark is a point');
 	let m = text.match(/^(\d*\.\d+|\d+(?=[eE][+-]?\d))(?:[eE]([+-]?\d+))?/);
 	if (m) {
-		if (Math.abs(Number(m[2] || 0)) > 400) return error('the power of ten is out of all range');
+		if (Math.abs(Number(m[2] || 0)) > 400) return error('the number is out of all range');
 		const [whole, tail = ''] = m[1].split('.');
 		const rest = text.slice(m[0].length), exp = Number(m[2] || 0) - tail.length;
-		if (/^\s*([/⁄]\s*\d|\.\d)/.test(rest)) return error('this cannot be read as one number');
+		if (/^\s*([/⁄]\s*\d|\.\d)/.test(rest)) return error(ODD);
 		const n = BigInt(whole + tail);
 		return {x: exp >= 0 ? [n * 10n ** BigInt(exp), 1n] : [n, 10n ** BigInt(-exp)], rest};
 	}
 	m = text.match(/^(\d+)[/⁄](\d+)/);
 	const fraction = (above, below, rest) => {
-		if (above.length > SURE || below.length > SURE) return error('the fraction has too many digits');
+		if (above.length > SURE || below.length > SURE) return error(ODD);
 		if (BigInt(below) === 0n) return error('there is 0 below the line');
-		return /^\//.test(rest) ? error('a fraction has one line') : null;
+		return /^\//.test(rest) ? error(ODD) : null;
 	};
 	if (m) {
 		const rest = text.slice(m[0].length);
@@ -238,11 +242,11 @@ function readAmount(text) {
 	if (one) return {x: add(whole, VULGAR[one[2]]), rest: rest.slice(one[0].length)};
 	m = rest.match(/^(\s*-\s*|\s+)(\d+)[/⁄](\d+)/);
 	if (m) {
-		if (m[1].includes('-') && m[1] !== '-') return error('there is a space beside the dash of the fraction');
+		if (m[1].includes('-') && m[1] !== '-') return error(ODD);
 		rest = rest.slice(m[0].length);
 		if (BigInt(m[3]) > 0n && BigInt(m[2]) >= BigInt(m[3])) return error(`${m[2]}/${m[3]} is not less than 1`);
 		return fraction(m[2], m[3], rest) || {x: add(whole, [BigInt(m[2]), BigInt(m[3])]), rest};
 	}
-	if (/^\s*-|^[.,_]|^\s*[/⁄]\s*\d|^\s+\d/.test(rest)) return error('this cannot be read as one number');
+	if (/^\s*-|^[.,_]|^\s*[/⁄]\s*\d|^\s+\d/.test(rest)) return error(ODD);
 	return {x: whole, rest};
 }

@@ -6,6 +6,10 @@ const BY_ZERO = (a, b) => b === 0 && 'this is 0, and nothing can be divided by 0
 const POINTS_FAULTS = {few: 'there are too few points', falls: 'x falls from one row to the next', large: TOO_LARGE,
 	back: 'the outline goes back over its own side', crosses: 'the outline crosses or touches itself'};
 
+// one and two make the rule of an operator that takes as many values; why says why there is no result.
+const one = (of, why) => (ev, n, f, i) => ev.one(n[1], f, i, of, why);
+const two = (of, why) => (ev, n, f, i) => ev.two(n, f, i, of, why);
+
 // EVALUATE works a node out, by the name of its operator: n is what the node has, f the frame, ev the Evaluator.
 const EVALUATE = {
 	broken: () => NaN,
@@ -61,27 +65,28 @@ const EVALUATE = {
 		const kind = ev.data.foldKinds[n[3]], {value, fault} = pointsValue(kind, points);
 		return fault ? ev.fail(i, POINTS_FAULTS[fault]) : value;
 	},
+	spread: (ev, n) => ev.slot(n[2]),
 	stock: (ev, n, f) => { // only what it lacks is found here; what it comes to is in cuts
 		for (const k of [4, 5, 6]) ev.eval(n[k], f);
 		ev.eachRow(n[1], f, at => [7, 1, 2, 3].map(k => ev.eval(n[k], at)).every(finite));
 		return NaN;
 	},
-	add: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a + b),
-	sub: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a - b),
-	mul: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a * b),
-	div: (ev, n, f, i) => ev.two(n, f, i, (a, b) => a / b, BY_ZERO),
-	pow: (ev, n, f, i) => ev.two(n, f, i, power, () => 'this power has no value'),
-	min: (ev, n, f, i) => ev.two(n, f, i, Math.min),
-	max: (ev, n, f, i) => ev.two(n, f, i, Math.max),
-	less: (ev, n, f, i) => ev.two(n, f, i, COMPARE.Less),
-	lessEq: (ev, n, f, i) => ev.two(n, f, i, COMPARE.LessEq),
+	add: two((a, b) => a + b),
+	sub: two((a, b) => a - b),
+	mul: two((a, b) => a * b),
+	div: two((a, b) => a / b, BY_ZERO),
+	pow: two(power, () => 'this power has no value'),
+	min: two(Math.min),
+	max: two(Math.max),
+	less: two(COMPARE.Less),
+	lessEq: two(COMPARE.LessEq),
 	equal: (ev, n, f, i) => ev.two(n, f, i, n[3] ? COMPARE.Equal : COMPARE.SameText),
 	notEqual: (ev, n, f, i) => ev.two(n, f, i, n[3] ? COMPARE.NotEqual : COMPARE.OtherText),
 	join: (ev, n, f, i) => ev.two(n, f, i, (a, b) => ev.model.join(a, b), () => 'this text grows too long'),
-	neg: (ev, n, f, i) => ev.one(n[1], f, i, a => -a),
-	not: (ev, n, f, i) => ev.one(n[1], f, i, a => 1 - a),
-	abs: (ev, n, f, i) => ev.one(n[1], f, i, Math.abs),
-	sqrt: (ev, n, f, i) => ev.one(n[1], f, i, Math.sqrt, () => 'this is negative and has no square root'),
+	neg: one(a => -a),
+	not: one(a => 1 - a),
+	abs: one(Math.abs),
+	sqrt: one(Math.sqrt, () => 'this is negative and has no square root'),
 	and: (ev, n, f) => ev.decide(n, f, 0),
 	or: (ev, n, f) => ev.decide(n, f, 1),
 	choose: (ev, n, f) => {
@@ -345,8 +350,8 @@ class Walker {
 
 	causeOfSearch(s, fault) {
 		const {model, data} = this, n = data.cells[s].search, r = model.searches[n];
-		if (!r) return fault('this cannot be searched for');
 		const show = x => this.quantity(x, s), name = data.cells[s].name.split('.').pop();
+		if (!r) return fault('');
 		if (r.missing && r.missing.length) return {missing: r.missing, fault: null};
 		if (!r.searched) {
 			const missing = [data.searches[n].lo, data.searches[n].hi].filter(at => !finite(model.regs[at]));
@@ -518,6 +523,7 @@ class Walker {
 					const s = model.slots[n[1]];
 					return s.part && s.root >= 0 ? visit(s.root, f) : value(n[1]);
 				}
+				case 'spread': return value(n[1]);
 				case 'own': return value(ev.base(n[1]) + f.row);
 				case 'entry': case 'column': return column(n[1]);
 				case 'lookup': {
