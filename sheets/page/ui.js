@@ -74,6 +74,7 @@
 	const said = (s) => [s.text, s.unit, s.tolerance, marks(s)].filter(Boolean).join(' ');
 	const marks = (s) => [s.guess || s.guesses ? '?' : '', s.outside ? '!' : ''].join(' ').trim();
 	const isGiven = (el) => el.classList.contains('g');
+	const isAdjusted = (place) => model.slots[place].kind === 2;
 	const isEntry = (el) => el.tagName === 'TD';
 	const typed = (s) => s.state === 'empty' ? '' : s.text;
 
@@ -253,7 +254,7 @@
 		if (s.reason) body.push(make('p', {className: 's-none', textContent: s.reason}));
 		if (s.stale) body.push(make('p', {className: 's-none', textContent: 'out of step with what was changed: only the tool works it out'}));
 		if (!why.formula && !why.values.length) body.push(make('p', {}, fieldFor(place, name)));
-		if (why.formula) body.push(make('p', {}, make('code', {textContent: (why.adjusted ? 'adjusted ' : '= ') + why.formula})));
+		if (why.formula) body.push(make('p', {}, make('code', {textContent: (isAdjusted(place) ? 'adjusted ' : '= ') + why.formula})));
 		if (why.values.length) {
 			body.push(make('div', {className: 'scroll'}, make('table', {}, make('caption', {textContent: 'from'}),
 				make('tbody', {}, ...why.values.map((v) => make('tr', {},

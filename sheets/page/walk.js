@@ -501,7 +501,7 @@ class Walker {
 	// why tells how a value comes about, one step of it.
 	why(place) {
 		const {model, data} = this, slot = model.slots[place], cell = slot.column < 0 ? data.cells[place] : null;
-		const why = {name: model.name(place), formula: '', adjusted: slot.kind === ADJUSTED, values: [], source: []};
+		const why = {name: model.name(place), formula: '', values: [], source: []};
 		why.formula = data.written[place] || (cell ? cell.formula || '' : (data.columns[slot.column] || {}).formula || '');
 		const seen = new Set(), called = new Set(), ev = new Evaluator(this, null);
 		const value = s => {
