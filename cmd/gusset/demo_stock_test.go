@@ -140,6 +140,31 @@ func (d demo) planIsSound(p engine.CutPlan, rows []laid, needed, long, wide, saw
 	}
 }
 
+// TestMarshTernSideAreaByHand: trapezoids between the stations of the side view, cut through at the balance point.
+func TestMarshTernSideAreaByHand(t *testing.T) {
+	h := workByHand(loadDemo(t))
+	moved, cg := h.given("wing_moved"), h.given("balance_share")*h.chord
+	at := []float64{h.nose + 2.25*inch, -inch - moved, -moved, h.chord - inch/2 - moved, h.chord + inch - moved, h.tail}
+	var deep []float64
+	for _, r := range h.table("side").Rows {
+		deep = append(deep, h.given(h.entry("side", r.Name, "depth")))
+	}
+	require.Len(t, deep, len(at))
+	all, ahead := 0.0, 0.0
+	for i := range at[1:] {
+		long, slope := at[i+1]-at[i], (deep[i+1]-deep[i])/(at[i+1]-at[i])
+		all += long * (deep[i] + deep[i+1]) / 2
+		if from := math.Min(long, cg-at[i]); from > 0 {
+			ahead += from * (deep[i] + slope*from/2)
+		}
+	}
+	h.agrees("side_area", all+h.given("fin_area"))
+	h.agrees("side_ahead", ahead)
+	h.agrees("side_behind", all+h.given("fin_area")-ahead)
+	h.agrees("former_left", formerLeft())
+	h.agrees("neutral_place", h.si("neutral_at")*h.chord)
+}
+
 // TestMarshTernSticksByHand: sticks by hand, as one lays them out on the floor of the shop, spares of 15 % included.
 func TestMarshTernSticksByHand(t *testing.T) {
 	d := loadDemo(t)
